@@ -1,0 +1,297 @@
+/**
+ * Quantities as people write them. Each parser takes text with its unit and answers with the text as
+ * typed beside the SI value, or with what was expected. Nothing here rounds: 180 F and 82 C stay what
+ * they were, so that a reading can be judged in the unit it was read in.
+ */
+
+export interface Temperature {
+  readonly typed: string;
+  readonly unit: 'F' | 'C';
+  /** The number as read, in `unit`. */
+  readonly degrees: number;
+  readonly celsius: number;
+}
+export interface Volume {
+  readonly typed: string;
+  readonly unit: VolumeUnit;
+  readonly amount: number;
+  readonly millilitres: number;
+}
+export interface DensityReading {
+  readonly typed: string;
+  readonly scale: 'Bx' | 'Be' | 'SG';
+  readonly reading: number;
+}
+export interface Pressure {
+  readonly typed: string;
+  readonly kilopascals: number;
+}
+export interface Length {
+  readonly typed: string;
+  readonly millimetres: number;
+}
+export interface Mass {
+  readonly typed: string;
+  readonly unit: 'g' | 'kg' | 'lb' | 'oz';
+  readonly grams: number;
+}
+export interface Percent {
+  readonly typed: string;
+  readonly percent: number;
+}
+export type VolumeUnit =
+  | 'gal'
+  | 'qt'
+  | 'pt'
+  | 'fl oz' // US customary
+  | 'imp gal'
+  | 'imp qt'
+  | 'imp pt'
+  | 'imp fl oz'
+  | 'L'
+  | 'mL';
+
+/** What was wrong with a text: what would have been right, and what arrived. */
+export interface Mismatch {
+  readonly expected: string;
+  readonly got: string;
+}
+export type Parsed<T> =
+  { readonly value: T; readonly mismatch?: never } | { readonly mismatch: Mismatch; readonly value?: never };
+
+/** In a Canadian book a bare `gal` could be either gallon, so it is refused. */
+export interface VolumeManner {
+  readonly bareGallons: 'US' | 'refused';
+}
+
+/** Exact by definition: the US gallon is 231 in³, the imperial gallon 4.54609 L (NIST Handbook 44, appendix C). */
+export const millilitresIn: Readonly<Record<VolumeUnit, number>> = {
+  gal: 3785.411784,
+  qt: 946.352946,
+  pt: 473.176473,
+  'fl oz': 29.5735295625,
+  'imp gal': 4546.09,
+  'imp qt': 1136.5225,
+  'imp pt': 568.26125,
+  'imp fl oz': 28.4130625,
+  L: 1000,
+  mL: 1,
+};
+
+export const fahrenheitOf = (celsius: number): number => (celsius * 9) / 5 + 32;
+export const celsiusOf = (fahrenheit: number): number => ((fahrenheit - 32) * 5) / 9;
+
+export function parseTemperature(text: string): Parsed<Temperature> {
+  const expected = 'a temperature like 186 F or 85.5 C';
+  const found = splitQuantity(text, true);
+  if (!found) return mismatch(expected, text);
+  const unit = temperatureUnits[found.unit];
+  if (!unit) return mismatch(expected, text);
+  const celsius = unit === 'F' ? celsiusOf(found.number) : found.number;
+  if (celsius < -60 || celsius > 400) return mismatch(`${expected}, between -60 C and 400 C`, text);
+  return { value: { typed: text.trim(), unit, degrees: found.number, celsius } };
+}
+
+export function parseVolume(text: string, manner: VolumeManner = { bareGallons: 'US' }): Parsed<Volume> {
+  const canadian = manner.bareGallons === 'refused';
+  const expected = canadian
+    ? 'a volume like 40 L, 250 mL, 10 imp gal or 12.5 US gal (a bare gal, qt, pt or fl oz could be either: write US or imp)'
+    : 'a volume like 12.5 gal, 3 qt, 1 pt, 8 fl oz, 10 imp gal, 40 L or 250 mL';
+  const found = splitQuantity(text);
+  if (!found) return mismatch(expected, text);
+  const bare = volumeUnits[found.unit];
+  if (bare && canadian && !['L', 'mL'].includes(bare)) return mismatch(expected, text);
+  const unit = bare ?? markedVolumeUnits[found.unit];
+  if (!unit) return mismatch(expected, text);
+  if (found.number < 0) return mismatch(`${expected}, not below zero`, text);
+  const millilitres = found.number * millilitresIn[unit];
+  if (millilitres > 1e9) return mismatch(`${expected}, no more than a million litres`, text);
+  return { value: { typed: text.trim(), unit, amount: found.number, millilitres } };
+}
+
+export function parseDensity(text: string): Parsed<DensityReading> {
+  const expected = 'a density like 66.9 Bx, 36 Be or 1.328 SG';
+  const found = splitQuantity(text, true);
+  if (!found) return mismatch(expected, text);
+  const scale = densityScales[found.unit];
+  if (!scale) return mismatch(expected, text);
+  const [low, high] = scaleBounds[scale];
+  if (found.number < low || found.number > high)
+    return mismatch(`${expected}, between ${low} and ${high} ${scale}`, text);
+  return { value: { typed: text.trim(), scale, reading: found.number } };
+}
+
+export function parsePressure(text: string): Parsed<Pressure> {
+  const expected = 'a station pressure like 29.4 inHg, 98.2 kPa or 982 hPa';
+  const found = splitQuantity(text);
+  const kilopascalsEach = found && pressureUnits[found.unit];
+  if (!found || !kilopascalsEach) return mismatch(expected, text);
+  const kilopascals = found.number * kilopascalsEach;
+  if (kilopascals < 40 || kilopascals > 115) return mismatch(`${expected}, between 40 and 115 kPa`, text);
+  return { value: { typed: text.trim(), kilopascals } };
+}
+
+export function parseLength(text: string): Parsed<Length> {
+  const expected = 'a length like 3.5 in or 64 mm';
+  const found = splitQuantity(text);
+  const millimetresEach = found && lengthUnits[found.unit];
+  if (!found || !millimetresEach || found.number < 0) return mismatch(expected, text);
+  return { value: { typed: text.trim(), millimetres: found.number * millimetresEach } };
+}
+
+/** Metres of elevation ride on `parseLength`: 1400 ft, 430 m. */
+export function parseElevation(text: string): Parsed<Length> {
+  const expected = 'an elevation like 1400 ft or 430 m';
+  const found = splitQuantity(text);
+  const millimetresEach = found && (found.unit === 'ft' || found.unit === 'm') ? lengthUnits[found.unit] : undefined;
+  if (!found || !millimetresEach) return mismatch(expected, text);
+  const millimetres = found.number * millimetresEach;
+  if (millimetres < -500_000 || millimetres > 6_000_000)
+    return mismatch(`${expected}, between -500 m and 6000 m`, text);
+  return { value: { typed: text.trim(), millimetres } };
+}
+
+export function parseMass(text: string): Parsed<Mass> {
+  const expected = 'a weight like 11.03 lb, 12 oz, 313 g or 1.2 kg';
+  const found = splitQuantity(text);
+  const unit = found && massUnits[found.unit];
+  if (!found || !unit || found.number < 0) return mismatch(expected, text);
+  return { value: { typed: text.trim(), unit, grams: found.number * gramsIn[unit] } };
+}
+
+export function parsePercent(text: string): Parsed<Percent> {
+  const expected = 'a percentage like 61 %, from 0 to 100';
+  const found = splitQuantity(text);
+  if (!found || !['%', 'percent', 'pct'].includes(found.unit)) return mismatch(expected, text);
+  if (found.number < 0 || found.number > 100) return mismatch(expected, text);
+  return { value: { typed: text.trim(), percent: found.number } };
+}
+
+/** International avoirdupois pound: 453.59237 g exactly. */
+export const gramsIn: Readonly<Record<Mass['unit'], number>> = { g: 1, kg: 1000, lb: 453.59237, oz: 28.349523125 };
+
+const temperatureUnits: Readonly<Record<string, 'F' | 'C'>> = {
+  f: 'F',
+  degf: 'F',
+  fahrenheit: 'F',
+  c: 'C',
+  degc: 'C',
+  celsius: 'C',
+};
+const volumeUnits: Readonly<Record<string, VolumeUnit>> = {
+  gal: 'gal',
+  gals: 'gal',
+  gallon: 'gal',
+  gallons: 'gal',
+  qt: 'qt',
+  qts: 'qt',
+  quart: 'qt',
+  quarts: 'qt',
+  pt: 'pt',
+  pts: 'pt',
+  pint: 'pt',
+  pints: 'pt',
+  floz: 'fl oz',
+  fluidounce: 'fl oz',
+  fluidounces: 'fl oz',
+  l: 'L',
+  litre: 'L',
+  litres: 'L',
+  liter: 'L',
+  liters: 'L',
+  ml: 'mL',
+  millilitre: 'mL',
+  millilitres: 'mL',
+  milliliter: 'mL',
+  milliliters: 'mL',
+};
+const markedVolumeUnits: Readonly<Record<string, VolumeUnit>> = {
+  usgal: 'gal',
+  usqt: 'qt',
+  uspt: 'pt',
+  usfloz: 'fl oz',
+  galus: 'gal',
+  qtus: 'qt',
+  ptus: 'pt',
+  flozus: 'fl oz',
+  usgallon: 'gal',
+  usgallons: 'gal',
+  impgal: 'imp gal',
+  impqt: 'imp qt',
+  imppt: 'imp pt',
+  impfloz: 'imp fl oz',
+  galimp: 'imp gal',
+  qtimp: 'imp qt',
+  ptimp: 'imp pt',
+  flozimp: 'imp fl oz',
+  imperialgal: 'imp gal',
+  imperialgallon: 'imp gal',
+  imperialgallons: 'imp gal',
+};
+const densityScales: Readonly<Record<string, DensityReading['scale']>> = {
+  bx: 'Bx',
+  brix: 'Bx',
+  be: 'Be',
+  bé: 'Be',
+  baume: 'Be',
+  baumé: 'Be',
+  sg: 'SG',
+};
+const scaleBounds: Readonly<Record<DensityReading['scale'], readonly [number, number]>> = {
+  Bx: [0, 95],
+  Be: [0, 55],
+  SG: [0.9, 1.6],
+};
+/** inHg at 0 °C: 3.386389 kPa (NIST SP 811, appendix B). */
+const pressureUnits: Readonly<Record<string, number>> = {
+  inhg: 3.386389,
+  '"hg': 3.386389,
+  kpa: 1,
+  hpa: 0.1,
+  mbar: 0.1,
+  mb: 0.1,
+  mmhg: 0.1333224,
+};
+const lengthUnits: Readonly<Record<string, number>> = {
+  mm: 1,
+  cm: 10,
+  m: 1000,
+  in: 25.4,
+  inch: 25.4,
+  inches: 25.4,
+  '"': 25.4,
+  ft: 304.8,
+  feet: 304.8,
+};
+const massUnits: Readonly<Record<string, Mass['unit']>> = {
+  g: 'g',
+  gram: 'g',
+  grams: 'g',
+  kg: 'kg',
+  lb: 'lb',
+  lbs: 'lb',
+  pound: 'lb',
+  pounds: 'lb',
+  oz: 'oz',
+};
+
+function mismatch(expected: string, text: string): { mismatch: Mismatch } {
+  return { mismatch: { expected, got: text.trim() === '' ? 'nothing' : `"${text.trim()}"` } };
+}
+
+/**
+ * A number, then its unit, lower-cased and without spaces, dots or (where `degreeSign` may stand) °.
+ * A decimal comma is taken; a comma before exactly three digits is refused, for `1,200` is read two ways.
+ */
+function splitQuantity(text: string, degreeSign = false): { number: number; unit: string } | undefined {
+  const match = /^\s*([+\-−]?)\s*(\d+(?:[.,]\d+)?|[.,]\d+)\s*(\D.*)$/u.exec(text);
+  if (!match) return undefined;
+  const digits = match[2] ?? '';
+  if (/,\d{3}$/.test(digits)) return undefined;
+  const sign = match[1] === '-' || match[1] === '−' ? -1 : 1;
+  const number = sign * Number(digits.replace(',', '.'));
+  if (!Number.isFinite(number)) return undefined;
+  let unit = (match[3] ?? '').toLowerCase().replace(/[\s. ]/g, '');
+  if (degreeSign) unit = unit.replace(/[°º˚]/gu, '');
+  return { number, unit };
+}
