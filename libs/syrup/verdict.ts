@@ -1,0 +1,30 @@
+import type { ColourClass } from './colour.js';
+import type { Temperature } from './quantities.js';
+
+/** One thing a rule has to say of a lot. Text as it stands on a page, so that an old verdict reads as it was given. */
+export interface Finding {
+  /** Our own short name of the rule, such as `fill-temperature`. */
+  readonly rule: string;
+  /** A stop holds the lot; advice only speaks. */
+  readonly stop: boolean;
+  /** The limit in words, in the unit of the reading: `180 °F or more in the jar when capped`. */
+  readonly limit: string;
+  /** What was found, as typed: `179.9 °F at the third reading`. */
+  readonly found: string;
+  readonly source: string;
+}
+
+/** What was judged of a pack, and what was worked out on the way. It goes into the record as it stands. */
+export interface Verdict {
+  readonly findings: readonly Finding[];
+  /** The version of the rules and the place that judged. */
+  readonly rules: string;
+  /** True °Bx at 20 °C, rounded to 0.1; null where no usable reading was taken. */
+  readonly brix: number | null;
+  readonly brixUncertainty: number | null;
+  readonly lowestFill: Temperature | null;
+  readonly colour: ColourClass | null;
+  readonly colourTyped: string | null;
+  /** Allergens of every defoamer upstream, as answered. */
+  readonly allergens: readonly string[];
+}
