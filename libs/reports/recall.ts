@@ -1,0 +1,43 @@
+import type { Dispatch } from './season-flow.js';
+import type { House, Person, RecordRoot } from './season.js';
+
+/** A recall as its document reads it: the lots it reaches, where each jar went, and whom to call. */
+export interface Recall {
+  /** The code the search began from: a boil, a pack, a gathering or a receipt. */
+  readonly from: string;
+  readonly why: string;
+  readonly startedAt: string;
+  readonly by: string;
+  /** A practice recall says so on every page. */
+  readonly practice: boolean;
+  readonly house: House;
+  readonly asOf: string;
+  readonly lots: readonly RecalledLot[];
+  /** Facts only, oldest first; plans go in `plans`. */
+  readonly dispatches: readonly Dispatch[];
+  /** Planned dispatches that must be stopped. */
+  readonly plans: readonly Dispatch[];
+  /** Boils, gatherings and receipts upstream that share the trouble. */
+  readonly upstream: readonly { readonly code: string; readonly words: string }[];
+  readonly people: readonly Person[];
+  readonly authorities: readonly {
+    readonly name: string;
+    readonly asksAbout: string;
+    readonly contact: string | null;
+  }[];
+  readonly record: RecordRoot;
+}
+
+export interface RecalledLot {
+  readonly lot: string;
+  readonly packedAt: string;
+  readonly container: string;
+  readonly jarsMade: number;
+  readonly jarsOnHand: number;
+  readonly jarsSentOut: number;
+  readonly jarsDestroyed: number;
+  readonly jarsOther: number;
+  readonly unaccounted: number | null;
+  /** How it is bound to `from`: `packed from 26077A (3 gal)`. */
+  readonly boundBy: string;
+}

@@ -1,0 +1,86 @@
+import type { HistoryLine, LotInput, Reading } from './season-lot.js';
+
+/** How sap comes in, is boiled, drawn, sent and counted. Ids and codes are those of the book. */
+export interface Gathering {
+  readonly id: string;
+  readonly gatheredAt: string;
+  readonly source: string;
+  readonly volumeTyped: string;
+  readonly millilitres: number;
+  readonly readings: readonly Reading[];
+  readonly condition: string | null;
+  readonly by: string | null;
+}
+
+/** Bought or a neighbour's sap or syrup. */
+export interface Receipt {
+  readonly id: string;
+  readonly supplier: string;
+  readonly contact: string;
+  readonly theirLot: string | null;
+  readonly volumeTyped: string;
+  readonly millilitres: number;
+  readonly densityTyped: string | null;
+  readonly receivedAt: string;
+  readonly by: string | null;
+}
+
+export interface SeasonBoil {
+  readonly lot: string;
+  readonly beganAt: string;
+  readonly finishedAt: string | null;
+  /** Gatherings and receipts with the volume of each. */
+  readonly inputs: readonly LotInput[];
+  readonly carriedFrom: readonly LotInput[];
+  readonly sapVolumeTyped: string | null;
+  readonly sapMillilitres: number | null;
+  readonly sapSugarTyped: string | null;
+  readonly readings: readonly Reading[];
+  readonly filterMedium: string | null;
+  readonly defoamer: string | null;
+  readonly defoamerAllergens: string | null;
+  readonly restedFrom: string | null;
+  readonly restedUntil: string | null;
+  readonly syrupVolumeTyped: string;
+  readonly syrupMillilitres: number;
+  readonly by: string;
+  readonly note: string | null;
+  readonly history: readonly HistoryLine[];
+}
+
+export interface Draw {
+  readonly id: string;
+  readonly boil: string;
+  readonly drawnAt: string;
+  readonly volumeTyped: string;
+  readonly millilitres: number;
+  readonly readings: readonly Reading[];
+  readonly filterMedium: string | null;
+  readonly vessel: string | null;
+  readonly by: string | null;
+}
+
+export type DispatchKind = 'sale' | 'gift' | 'sample' | 'kept' | 'retained' | 'broken' | 'destroyed' | 'returned';
+
+export interface Dispatch {
+  readonly id: string;
+  readonly lot: string;
+  readonly jars: number;
+  /** Codes where it was sent jar by jar; empty for a dispatch by count. */
+  readonly jarCodes: readonly string[];
+  readonly sentAt: string;
+  readonly to: string;
+  readonly kind: DispatchKind;
+  readonly contact: string | null;
+  readonly by: string | null;
+  /** Sent after the document's time: a plan, never counted. */
+  readonly planned: boolean;
+}
+
+export interface CountRecord {
+  readonly id: string;
+  readonly lot: string;
+  readonly jars: number;
+  readonly countedAt: string;
+  readonly by: string | null;
+}
