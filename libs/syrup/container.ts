@@ -1,0 +1,52 @@
+import { type Parsed, type Volume, type VolumeManner, parseVolume } from './quantities.js';
+
+export type ContainerMaterial = 'glass' | 'plastic' | 'metal' | 'other';
+
+export interface Container {
+  readonly typed: string;
+  readonly material: ContainerMaterial;
+  /** The words before the volume, as typed: `glass jar`, `drum`. */
+  readonly kind: string;
+  readonly volume: Volume;
+}
+
+/** A container is text, kind and volume: `glass jar 8 fl oz`, `plastic jug 32 fl oz`, `metal can 500 mL`, `drum 40 gal`. */
+export function parseContainer(text: string, manner: VolumeManner = { bareGallons: 'US' }): Parsed<Container> {
+  const expected = 'a container and its volume like glass jar 8 fl oz or metal can 500 mL';
+  const typed = text.trim();
+  const got = typed === '' ? 'nothing' : `"${typed}"`;
+  const parts = /^(.*[^\d.,/\s+−-])(?:\s*,\s+|\s*)((?:\d+(?:[.,]\d+)?|[.,]\d+)\s*\D+)$/u.exec(typed);
+  if (!parts) return { mismatch: { expected, got } };
+  const kind = (parts[1] ?? '').replace(/\s+/gu, ' ');
+  const volume = parseVolume(parts[2] ?? '', manner);
+  if (volume.mismatch) return { mismatch: { expected: `${expected}; its volume ${volume.mismatch.expected}`, got } };
+  if (volume.value.millilitres <= 0) return { mismatch: { expected: `${expected}, more than nothing`, got } };
+  return { value: { typed, material: materialOf(kind), kind, volume: volume.value } };
+}
+
+/** Below this a pack counts as packed for retail: 5 US gal, US Standards for Grades of Maple Syrup. */
+const bulkFromMillilitres = 5 * 3785.411784;
+
+/** Big enough for processing grade. A hair under the limit passes, for 5 gal is written 18.9 L in metric. */
+export const isBulk = (container: Container): boolean => container.volume.millilitres >= bulkFromMillilitres * 0.998;
+
+/**
+ * Glass breaks and cans chill the syrup, so both are warmed before they are filled. A drum holds too much
+ * syrup for its wall to matter (common practice, no source).
+ */
+export const wantsPreheating = (container: Container): boolean =>
+  (container.material === 'glass' || container.material === 'metal') &&
+  !/\b(?:drums?|barrels?|totes?|kegs?|pails?)\b/iu.test(container.kind);
+
+// The word for the stuff wins over the word for the shape: a plastic jar is plastic, a bare jar is glass.
+const materialWords: readonly (readonly [RegExp, ContainerMaterial])[] = [
+  [/\bglass(?:es)?\b/iu, 'glass'],
+  [/\b(?:plastic|poly\w*|hdpe|pet)\b/iu, 'plastic'],
+  [/\b(?:metal|steel|stainless|alumini?um)\b/iu, 'metal'],
+  [/\b(?:cans?|tins?)\b/iu, 'metal'],
+  [/\bjars?\b/iu, 'glass'],
+];
+
+function materialOf(kind: string): ContainerMaterial {
+  return materialWords.find(([word]) => word.test(kind))?.[1] ?? 'other';
+}

@@ -1,0 +1,111 @@
+/**
+ * Codes that a jar and a paper binder are enough to follow. A boil is the year, the day of the year it began
+ * and a letter in order; a pack is its boil's code and a run; a blend has X where a boil has its letter.
+ */
+
+export type LotCode = BoilLot | PackLot | BlendLot;
+export interface BoilLot {
+  readonly kind: 'boil';
+  readonly code: string;
+  readonly year: number;
+  readonly dayOfYear: number;
+  readonly letters: string;
+}
+export interface PackLot {
+  readonly kind: 'pack';
+  readonly code: string;
+  readonly year: number;
+  readonly dayOfYear: number;
+  /** The one boil it was drawn from. */
+  readonly boil: string;
+  readonly run: number;
+}
+export interface BlendLot {
+  readonly kind: 'blend';
+  readonly code: string;
+  readonly year: number;
+  readonly dayOfYear: number;
+  readonly run: number;
+}
+
+/** Reads a code in any case; undefined when it is not one (a day 366 outside a leap year isn't). */
+export function parseLotCode(text: string): LotCode | undefined {
+  const parts = /^(\d{2})(\d{3})([A-Z]{1,4})(?:-([1-9]\d{0,3}))?$/.exec(text.trim().toUpperCase());
+  if (!parts) return undefined;
+  const year = 2000 + Number(parts[1]);
+  const dayOfYear = Number(parts[2]);
+  const letters = parts[3] ?? '';
+  const run = parts[4] === undefined ? undefined : Number(parts[4]);
+  if (!isDayOf(year, dayOfYear)) return undefined;
+  if (letters === blendLetter) {
+    return run === undefined
+      ? undefined
+      : { kind: 'blend', code: blendCode(year, dayOfYear, run), year, dayOfYear, run };
+  }
+  if (indexOfLetters(letters) === undefined) return undefined;
+  const boil = `${dayStamp(year, dayOfYear)}${letters}`;
+  if (run === undefined) return { kind: 'boil', code: boil, year, dayOfYear, letters };
+  return { kind: 'pack', code: packCode(boil, run), year, dayOfYear, boil, run };
+}
+
+/** The code of the boil that is `index`th of its day, counted from 0. Years run from 2000 to 2099. */
+export function boilCode(year: number, dayOfYear: number, index: number): string {
+  return `${dayStamp(year, dayOfYear)}${lettersAt(index)}`;
+}
+
+export function packCode(boil: string, run: number): string {
+  return `${boil}-${checkedRun(run)}`;
+}
+
+export function blendCode(year: number, dayOfYear: number, run: number): string {
+  return `${dayStamp(year, dayOfYear)}${blendLetter}-${checkedRun(run)}`;
+}
+
+/** The letter after `last`, or A on a day without a boil yet: A … W, AA, AB …, AW, BA. */
+export function nextBoilLetter(last?: string): string {
+  if (last === undefined) return lettersAt(0);
+  const index = indexOfLetters(last.toUpperCase());
+  if (index === undefined) throw new RangeError(`${last} is not a boil's letter`);
+  return lettersAt(index + 1);
+}
+
+/** I and O look like 1 and 0. */
+const boilLetters = 'ABCDEFGHJKLMNPQRSTUVW';
+/** Never a boil's letter, so a blend is known by sight. */
+const blendLetter = 'X';
+
+function lettersAt(index: number): string {
+  if (!Number.isInteger(index) || index < 0)
+    throw new RangeError(`a boil's place in its day is 0 or more, not ${index}`);
+  let letters = '';
+  for (let left = index + 1; left > 0; left = Math.floor((left - 1) / boilLetters.length))
+    letters = boilLetters.charAt((left - 1) % boilLetters.length) + letters;
+  return letters;
+}
+
+function indexOfLetters(letters: string): number | undefined {
+  let index = 0;
+  for (const letter of letters) {
+    const place = boilLetters.indexOf(letter);
+    if (place < 0) return undefined;
+    index = index * boilLetters.length + place + 1;
+  }
+  return index === 0 ? undefined : index - 1;
+}
+
+function dayStamp(year: number, dayOfYear: number): string {
+  if (!Number.isInteger(year) || year < 2000 || year > 2099)
+    throw new RangeError(`a lot's year runs from 2000 to 2099, not ${year}`);
+  if (!isDayOf(year, dayOfYear)) throw new RangeError(`${year} has no day ${dayOfYear}`);
+  return `${String(year % 100).padStart(2, '0')}${String(dayOfYear).padStart(3, '0')}`;
+}
+
+function isDayOf(year: number, dayOfYear: number): boolean {
+  const leap = year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0);
+  return Number.isInteger(dayOfYear) && dayOfYear >= 1 && dayOfYear <= (leap ? 366 : 365);
+}
+
+function checkedRun(run: number): number {
+  if (!Number.isInteger(run) || run < 1) throw new RangeError(`a run is counted from 1, not ${run}`);
+  return run;
+}

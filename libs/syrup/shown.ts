@@ -1,0 +1,30 @@
+import type { DensityReading, Temperature } from './quantities.js';
+
+/** A temperature as it was typed, tidied: `186 F` → `186 °F`. Never converted, and no digit added or lost. */
+export const shown = (temperature: Temperature): string =>
+  `${numberTyped(temperature.typed) ?? temperature.degrees} °${temperature.unit}`;
+
+/** A density as it was typed, tidied: `66,9brix` → `66.9 °Bx`. */
+export function shownDensity(density: DensityReading): string {
+  const number = numberTyped(density.typed) ?? density.reading;
+  return density.scale === 'SG' ? `SG ${number}` : `${number} °${density.scale === 'Be' ? 'Bé' : 'Bx'}`;
+}
+
+/** first, second … tenth, 11th, 22nd */
+export function ordinal(place: number): string {
+  const word = ordinalWords[place - 1];
+  if (word) return word;
+  const teens = place % 100 >= 11 && place % 100 <= 13;
+  const ending = teens ? 'th' : (['th', 'st', 'nd', 'rd'][place % 10] ?? 'th');
+  return `${place}${ending}`;
+}
+
+/** A percentage with no more decimals than it needs: 5, 7.3. */
+export const rounded = (value: number, decimals: number): string => String(Number(value.toFixed(decimals)));
+
+const ordinalWords = ['first', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'eighth', 'ninth', 'tenth'];
+
+function numberTyped(typed: string): string | undefined {
+  const number = /[+\-−]?\s*(?:\d+(?:[.,]\d+)?|[.,]\d+)/u.exec(typed)?.[0];
+  return number?.replace(/\s/gu, '').replace(',', '.').replace(/^\+/u, '');
+}

@@ -1,0 +1,67 @@
+import { describe, expect, test } from '@jest/globals';
+import { isBulk, parseContainer, wantsPreheating } from '#libs/syrup/container.js';
+
+const container = (text: string) => parseContainer(text).value!;
+
+describe('a container is text, kind and volume', () => {
+  test.each([
+    ['glass jar 8 fl oz', 'glass', 'glass jar', 236.5882365],
+    ['plastic jug 32 fl oz', 'plastic', 'plastic jug', 946.352946],
+    ['metal can 500 mL', 'metal', 'metal can', 500],
+    ['drum 40 gal', 'other', 'drum', 151416.47136],
+    ['Glass Jars 1 PT', 'glass', 'Glass Jars', 473.176473],
+    ['plastic jar 250ml', 'plastic', 'plastic jar', 250],
+    ['maple-leaf tin, 540 mL', 'metal', 'maple-leaf tin', 540],
+    ['jar 1 qt', 'glass', 'jar', 946.352946],
+    ['steel drum 10 imp gal', 'metal', 'steel drum', 45460.9],
+    ['glass flask 0,5 L', 'glass', 'glass flask', 500],
+  ])('%s', (text, material, kind, millilitres) => {
+    expect(container(text)).toMatchObject({ typed: text, material, kind });
+    expect(container(text).volume.millilitres).toBeCloseTo(millilitres, 6);
+  });
+
+  test.each([
+    '',
+    '8 fl oz',
+    'glass jar',
+    'glass jar 8',
+    'glass jar 1/2 pt',
+    'glass jar 1,200 mL',
+    'glass jar -8 fl oz',
+    'glass jar 0 mL',
+    'jar 8 hogsheads',
+  ])('%p is refused with what was expected and what arrived', (text) => {
+    const { mismatch } = parseContainer(text);
+    expect(mismatch?.expected).toMatch(/^a container and its volume like glass jar 8 fl oz or metal can 500 mL/);
+    expect(mismatch?.got).toBe(text === '' ? 'nothing' : `"${text}"`);
+  });
+
+  test('a bare gallon in a Canadian book asks which one', () => {
+    const canadian = { bareGallons: 'refused' } as const;
+    expect(parseContainer('drum 40 gal', canadian).mismatch?.expected).toMatch(/write US or imp/);
+    expect(parseContainer('drum 40 imp gal', canadian).value?.volume.unit).toBe('imp gal');
+    expect(parseContainer('jar 250 mL', canadian).value?.volume.millilitres).toBe(250);
+  });
+
+  test('five gallons and over is bulk, in either measure', () => {
+    expect(['pail 5 gal', 'pail 18.9 L', 'drum 40 gal'].map((text) => isBulk(container(text)))).toEqual([
+      true,
+      true,
+      true,
+    ]);
+    expect(['jug 4.9 gal', 'jug 1 gal', 'jar 18.5 L'].map((text) => isBulk(container(text)))).toEqual([
+      false,
+      false,
+      false,
+    ]);
+  });
+
+  test('glass and cans are warmed first, plastic and drums are not', () => {
+    expect(
+      ['glass jar 8 fl oz', 'metal can 500 mL', 'tin 540 mL'].map((text) => wantsPreheating(container(text))),
+    ).toEqual([true, true, true]);
+    expect(
+      ['plastic jug 1 qt', 'steel drum 40 gal', 'pouch 250 mL'].map((text) => wantsPreheating(container(text))),
+    ).toEqual([false, false, false]);
+  });
+});

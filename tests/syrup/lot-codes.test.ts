@@ -1,0 +1,81 @@
+import { describe, expect, test } from '@jest/globals';
+import fc from 'fast-check';
+import { blendCode, boilCode, nextBoilLetter, packCode, parseLotCode } from '#libs/syrup/lot-codes.js';
+
+describe('the codes of boils, packs and blends', () => {
+  test('a boil carries the year, the day and its letter', () => {
+    expect(boilCode(2026, 77, 0)).toBe('26077A');
+    expect(boilCode(2026, 7, 1)).toBe('26007B');
+    expect(packCode('26077A', 1)).toBe('26077A-1');
+    expect(blendCode(2026, 81, 1)).toBe('26081X-1');
+  });
+
+  test('letters go A to W without I and O, then AA, AB', () => {
+    const letters: string[] = [];
+    let last: string | undefined;
+    for (let count = 0; count < 23; count += 1) letters.push((last = nextBoilLetter(last)));
+    expect(letters.join(' ')).toBe('A B C D E F G H J K L M N P Q R S T U V W AA AB');
+    expect(nextBoilLetter('AW')).toBe('BA');
+    expect(nextBoilLetter('WW')).toBe('AAA');
+    expect(nextBoilLetter('h')).toBe('J');
+    expect(() => nextBoilLetter('X')).toThrow('X is not a boil');
+  });
+
+  test('the letter after the index is the letter of the next index', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 0, max: 9000 }), (index) => {
+        const letters = boilCode(2026, 1, index).slice(5);
+        expect(boilCode(2026, 1, index + 1)).toBe(`26001${nextBoilLetter(letters)}`);
+      }),
+    );
+  });
+
+  test('what is written is read back', () => {
+    const lots = fc.record({
+      year: fc.integer({ min: 2000, max: 2099 }),
+      day: fc.integer({ min: 1, max: 365 }),
+      index: fc.integer({ min: 0, max: 500 }),
+      run: fc.integer({ min: 1, max: 9999 }),
+    });
+    fc.assert(
+      fc.property(lots, ({ year, day, index, run }) => {
+        const boil = boilCode(year, day, index);
+        expect(parseLotCode(boil)).toEqual({ kind: 'boil', code: boil, year, dayOfYear: day, letters: boil.slice(5) });
+        const pack = packCode(boil, run);
+        expect(parseLotCode(` ${pack.toLowerCase()} `)).toEqual({
+          kind: 'pack',
+          code: pack,
+          year,
+          dayOfYear: day,
+          boil,
+          run,
+        });
+        const blend = blendCode(year, day, run);
+        expect(parseLotCode(blend)).toEqual({ kind: 'blend', code: blend, year, dayOfYear: day, run });
+      }),
+    );
+  });
+
+  test('day 366 is a leap year’s only', () => {
+    expect(parseLotCode('28366A')?.dayOfYear).toBe(366);
+    expect(parseLotCode('26366A')).toBeUndefined();
+    expect(() => boilCode(2026, 366, 0)).toThrow('2026 has no day 366');
+  });
+
+  test.each([
+    '26000A',
+    '26367A',
+    '26077',
+    '26077I',
+    '26077O',
+    '26077Y',
+    '26077XA',
+    '26077X',
+    '26077A-0',
+    '26077A-01',
+    '26077A-',
+    'G041',
+    '',
+    '126077A',
+  ])('%p is no lot code', (text) => expect(parseLotCode(text)).toBeUndefined());
+});
