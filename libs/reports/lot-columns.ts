@@ -1,0 +1,47 @@
+import type { SeasonLot } from './season-lot.js';
+
+/** A column of the lot table, the same in CSV and in the sheet. The unit stands in the heading. */
+export interface SheetColumn<Row> {
+  readonly heading: string;
+  readonly holds: 'text' | 'number' | 'time';
+  readonly widthChars: number;
+  readonly of: (row: Row) => string | number | null;
+}
+
+/** What an inspector's yearly line asks for: code, dates, size, made, readings, where it went, what is left. */
+export const lotColumns: readonly SheetColumn<SeasonLot>[] = [
+  { heading: 'Lot', holds: 'text', widthChars: 12, of: (lot) => lot.lot },
+  { heading: 'Boils', holds: 'text', widthChars: 16, of: (lot) => lot.boils.join('; ') },
+  { heading: 'Boiled', holds: 'time', widthChars: 17, of: (lot) => lot.boiledAt[0] ?? null },
+  { heading: 'Packed', holds: 'time', widthChars: 17, of: (lot) => lot.packedAt },
+  { heading: 'Container', holds: 'text', widthChars: 22, of: (lot) => lot.container },
+  { heading: 'Colour class', holds: 'text', widthChars: 12, of: (lot) => lot.colour },
+  { heading: 'Syrup (L)', holds: 'number', widthChars: 10, of: (lot) => lot.syrupLitres },
+  { heading: 'Made (jars)', holds: 'number', widthChars: 10, of: (lot) => lot.jarsMade },
+  { heading: 'Lowest fill as read', holds: 'text', widthChars: 14, of: (lot) => lot.lowestFillTyped },
+  { heading: 'Lowest fill (deg F)', holds: 'number', widthChars: 12, of: (lot) => lot.lowestFillF },
+  { heading: 'Density (deg Bx at 20 C)', holds: 'number', widthChars: 12, of: (lot) => lot.brix },
+  { heading: 'Seals failed (jars)', holds: 'number', widthChars: 10, of: (lot) => lot.sealsFailed },
+  { heading: 'Sent out by place', holds: 'text', widthChars: 36, of: sentOutByPlace },
+  { heading: 'Sent out (jars)', holds: 'number', widthChars: 10, of: (lot) => lot.jarsSentOut },
+  { heading: 'On hand (jars)', holds: 'number', widthChars: 10, of: (lot) => lot.jarsOnHand },
+  { heading: 'Destroyed (jars)', holds: 'number', widthChars: 10, of: (lot) => lot.jarsDestroyed },
+  { heading: 'Kept, samples, broken (jars)', holds: 'number', widthChars: 12, of: (lot) => lot.jarsOther },
+  { heading: 'Unaccounted (jars)', holds: 'number', widthChars: 12, of: (lot) => lot.unaccounted },
+  { heading: 'Status', holds: 'text', widthChars: 10, of: (lot) => lot.status },
+  { heading: 'Findings', holds: 'text', widthChars: 40, of: findingWords },
+  { heading: 'Late entries', holds: 'number', widthChars: 10, of: (lot) => lot.lateEntries.length },
+  { heading: 'By', holds: 'text', widthChars: 6, of: (lot) => lot.by },
+];
+
+/** `Millrace Green 40; Bracken Lane Sugarbush 12 (gift)`. Only what left the house. */
+export function sentOutByPlace(lot: SeasonLot): string {
+  return lot.sentTo
+    .filter((sent) => sent.kind === 'sale' || sent.kind === 'gift')
+    .map((sent) => `${sent.place} ${sent.jars}${sent.kind === 'gift' ? ' (gift)' : ''}`)
+    .join('; ');
+}
+
+function findingWords(lot: SeasonLot): string {
+  return lot.findings.map((finding) => `${finding.stop ? 'stop' : 'advice'}: ${finding.found}`).join('; ');
+}

@@ -1,0 +1,66 @@
+import { seasonTotals, type SeasonTotals } from './season-totals.js';
+import type { LotFinding, SeasonLot } from './season-lot.js';
+import type { ColourName, LotStatus, RecordRoot, Season } from './season.js';
+
+/** The season as others script against it: names, order and nulls are kept. */
+export interface SeasonSummary {
+  readonly year: number;
+  readonly lots: readonly SummaryLine[];
+  readonly totals: SeasonTotals;
+  readonly record: RecordRoot;
+}
+
+export interface SummaryLine {
+  readonly lot: string;
+  readonly boils: readonly string[];
+  readonly packedAt: string;
+  readonly container: string;
+  readonly jarsMade: number;
+  readonly jarsOnHand: number;
+  readonly jarsSentOut: number;
+  readonly jarsDestroyed: number;
+  readonly unaccounted: number | null;
+  readonly lowestFillF: number | null;
+  readonly lowestFillTyped: string | null;
+  readonly brix: number | null;
+  readonly colour: ColourName | null;
+  readonly syrupLitres: number;
+  readonly status: LotStatus;
+  readonly lateEntries: number;
+  readonly findings: readonly LotFinding[];
+}
+
+/** The summary as a value for `JSON.stringify`. */
+export function seasonSummary(season: Season): SeasonSummary {
+  return {
+    year: season.year,
+    lots: season.lots.map(summaryLine),
+    totals: seasonTotals(season),
+    record: { entries: season.record.entries, root: season.record.root },
+  };
+}
+
+/** The summary as the text of a file, with a line end. */
+export const seasonJson = (season: Season): string => JSON.stringify(seasonSummary(season), null, 2) + '\n';
+
+function summaryLine(lot: SeasonLot): SummaryLine {
+  return {
+    lot: lot.lot,
+    boils: lot.boils,
+    packedAt: lot.packedAt,
+    container: lot.container,
+    jarsMade: lot.jarsMade,
+    jarsOnHand: lot.jarsOnHand,
+    jarsSentOut: lot.jarsSentOut,
+    jarsDestroyed: lot.jarsDestroyed,
+    unaccounted: lot.unaccounted,
+    lowestFillF: lot.lowestFillF,
+    lowestFillTyped: lot.lowestFillTyped,
+    brix: lot.brix,
+    colour: lot.colour,
+    syrupLitres: lot.syrupLitres,
+    status: lot.status,
+    lateEntries: lot.lateEntries.length,
+    findings: lot.findings.map(({ rule, stop, limit, found, source }) => ({ rule, stop, limit, found, source })),
+  };
+}
