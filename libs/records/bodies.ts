@@ -1,0 +1,150 @@
+import type { Container } from '#libs/syrup/container.js';
+import type { DensityInstrument } from '#libs/syrup/density.js';
+import type { FillReading } from '#libs/syrup/fill-readings.js';
+import type { DensityReading, Percent, Temperature, Volume } from '#libs/syrup/quantities.js';
+
+/**
+ * What each kind of record holds once it has been read: instants as ISO 8601 with their offset,
+ * quantities as typed beside SI. Absent means not read; nothing is ever filled in.
+ */
+type Maybe<T> = T | undefined;
+
+/** How much of one lot went into another. `typed` is empty where all that was left was taken. */
+export interface Portion {
+  readonly lot: string;
+  readonly typed: string;
+  readonly millilitres: number;
+}
+
+export interface GatheringBody {
+  readonly gatheredAt: string;
+  readonly source: string;
+  readonly volume: Volume;
+  readonly sugar?: Maybe<DensityReading>;
+  readonly temperature?: Maybe<Temperature>;
+  readonly condition: string;
+  readonly by: string;
+}
+
+export interface ReceiptBody {
+  readonly receivedAt: string;
+  readonly supplier: string;
+  readonly contact: string;
+  readonly theirLot: string;
+  readonly volume: Volume;
+  readonly density?: Maybe<DensityReading>;
+  readonly by: string;
+}
+
+export interface BoilBody {
+  readonly beganAt: string;
+  readonly finishedAt?: Maybe<string>;
+  readonly gatherings: readonly Portion[];
+  readonly carriedFrom: readonly Portion[];
+  readonly sapVolume?: Maybe<Volume>;
+  readonly sapSugar?: Maybe<DensityReading>;
+  readonly waterBoilsAt?: Maybe<Temperature>;
+  readonly finishTemp?: Maybe<Temperature>;
+  readonly filterTemp?: Maybe<Temperature>;
+  readonly filterMedium: string;
+  readonly defoamer: string;
+  readonly defoamerAllergens: string;
+  readonly restedFrom?: Maybe<string>;
+  readonly restedUntil?: Maybe<string>;
+  /** Absent while the boil is still going. */
+  readonly syrupVolume?: Maybe<Volume>;
+  readonly by: string;
+  readonly note: string;
+}
+
+export interface LineBody {
+  readonly at: string;
+  readonly what: string;
+  readonly pan: string;
+  readonly temperature?: Maybe<Temperature>;
+  readonly density?: Maybe<DensityReading>;
+  readonly by: string;
+  readonly note: string;
+}
+
+export interface DrawBody {
+  readonly boil: string;
+  readonly drawnAt: string;
+  readonly volume: Volume;
+  readonly temp?: Maybe<Temperature>;
+  readonly filterTemp?: Maybe<Temperature>;
+  readonly filterMedium: string;
+  readonly vessel: string;
+  readonly by: string;
+}
+
+export interface PackBody {
+  readonly fromLots: readonly Portion[];
+  readonly packedAt: string;
+  readonly hotPackTemp?: Maybe<Temperature>;
+  readonly densityReading?: Maybe<DensityReading>;
+  readonly densityAt?: Maybe<Temperature>;
+  readonly densityBy?: Maybe<DensityInstrument>;
+  readonly densityCalibratedAt?: Maybe<Temperature>;
+  readonly container: Container;
+  readonly containerPrep: string;
+  /** Absent while jars are still being filled. */
+  readonly jars?: Maybe<number>;
+  readonly fillTemps: readonly FillReading[];
+  /** Absent until the seals were checked. */
+  readonly sealsFailed?: Maybe<number>;
+  readonly sealsOutcome: string;
+  readonly transmittance?: Maybe<Percent>;
+  readonly colourClass: string;
+  readonly clarity: string;
+  readonly offFlavour: string;
+  readonly by: string;
+  readonly note: string;
+}
+
+export type DispatchKind = 'sale' | 'gift' | 'sample' | 'kept' | 'retained' | 'broken' | 'destroyed' | 'returned';
+
+export interface DispatchBody {
+  readonly lot: string;
+  readonly jars: number;
+  /** The jars by their codes; empty where they were only counted. */
+  readonly codes: readonly string[];
+  readonly sentAt: string;
+  readonly to: string;
+  readonly kind: DispatchKind;
+  readonly contact: string;
+  readonly by: string;
+}
+
+export interface CountBody {
+  readonly lot: string;
+  readonly jars: number;
+  readonly countedAt: string;
+  readonly by: string;
+}
+
+/** A record beside the lots: instrument, check, cleaning, supply, complaint and the rest, read field by field. */
+export interface SideBody {
+  readonly at: string;
+  readonly by: string;
+  readonly [field: string]: unknown;
+}
+
+export interface HouseBody {
+  readonly name: string;
+  readonly address: string;
+  readonly town: string;
+  readonly postcode: string;
+  readonly phone: string;
+  readonly email: string;
+  /** Name of the place whose rules apply; empty where none was set. */
+  readonly place: string;
+  readonly zone: string;
+  readonly temperatures: 'F' | 'C';
+  readonly volumes: 'gal' | 'L';
+  /** Everything in a practice book says so. */
+  readonly practice: boolean;
+  readonly publicUrl: string;
+  readonly licence: string;
+  readonly [field: string]: unknown;
+}

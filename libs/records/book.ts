@@ -1,0 +1,184 @@
+import { setTimeout as pause } from 'node:timers/promises';
+import { Mutex } from 'async-mutex';
+import type { DataSource } from 'typeorm';
+import { openForReading, openForWriting, type Keeping, knownMigrations } from './engine.js';
+import type { Entry } from './entry.js';
+import { foldEntry } from './fold.js';
+import { createIndex, dropIndex, indexVersion } from './index-tables.js';
+import { takePen, walkLog } from './log.js';
+import { sqlOver, toNumber, type Sql } from './sql.js';
+
+/** What a deed has in its hands while it writes: one view of the book, and the pen. */
+export interface Page {
+  readonly sql: Sql;
+  /** Adds an entry to the log and its meaning to the index; answers its place in the log. */
+  append(entry: Entry): Promise<number>;
+}
+
+export interface Book {
+  readonly keeping: Keeping;
+  /** For statements that finish at once. */
+  readonly read: Sql;
+  /**
+   * The one writer. What `work` answers is committed and synced when this resolves; where it answers with a
+   * `problem`, or throws, nothing of it was written. Never call it from inside itself.
+   */
+  write<T extends object>(work: (page: Page) => Promise<T>): Promise<T>;
+  /** The household: who may come in. Not part of the record; same lock, same durability. */
+  writeHousehold<T>(work: (sql: Sql) => Promise<T>): Promise<T>;
+  /** One unmoving view of the book for anything long, on a connection of its own. */
+  snapshot<T>(work: (sql: Sql) => Promise<T>): Promise<T>;
+  close(): Promise<void>;
+}
+
+/** A book written by a newer Boilbook than this one. */
+export class NewerBook extends Error {}
+
+/**
+ * Opens the book, made new where there is none, brought up to date where it is old.
+ * `beforeChange` is called once before an existing book is migrated or its index rebuilt: back it up there.
+ */
+export async function openBook(keeping: Keeping, beforeChange: () => Promise<void> = async () => {}): Promise<Book> {
+  const writer = await openForWriting(keeping);
+  try {
+    await patiently(() => bringUpToDate(writer, beforeChange));
+  } catch (fault) {
+    await writer.destroy();
+    throw fault;
+  }
+  const reader = await openForReading(keeping);
+  return bookOver(keeping, writer, reader);
+}
+
+function bookOver(keeping: Keeping, writer: DataSource, reader: DataSource): Book {
+  const turn = new Mutex();
+  const read = sqlOver(reader);
+
+  return {
+    keeping,
+    read,
+    write: (work) =>
+      turn.runExclusive(async () => {
+        let refusal: unknown;
+        try {
+          return await writer.transaction(async (manager) => {
+            const sql = sqlOver(manager);
+            const pen = await takePen(sql);
+            const answer = await work({ sql, append: pen.append });
+            if ('problem' in answer) {
+              refusal = answer;
+              throw new RolledBack();
+            }
+            await pen.close();
+            return answer;
+          });
+        } catch (fault) {
+          if (fault instanceof RolledBack) return refusal as Awaited<ReturnType<typeof work>>;
+          throw fault;
+        }
+      }),
+    writeHousehold: (work) =>
+      turn.runExclusive(() =>
+        writer.transaction(async (manager) => {
+          const sql = sqlOver(manager);
+          await sql.run`UPDATE record_head SET entries = entries WHERE id = 1`;
+          return work(sql);
+        }),
+      ),
+    snapshot: async (work) => {
+      if ('url' in keeping) return reader.transaction('REPEATABLE READ', async (manager) => work(sqlOver(manager)));
+      const own = await openForReading(keeping);
+      try {
+        await own.query('BEGIN');
+        return await work(sqlOver(own));
+      } finally {
+        await own.destroy();
+      }
+    },
+    close: async () => {
+      await turn.runExclusive(async () => {
+        await reader.destroy();
+        if (writer.options.type === 'sqlite') await writer.query('PRAGMA wal_checkpoint(TRUNCATE)').catch(() => {});
+        await writer.destroy();
+      });
+    },
+  };
+}
+
+/** Thrown to make the transaction roll back; never seen outside. */
+class RolledBack extends Error {}
+
+async function bringUpToDate(writer: DataSource, beforeChange: () => Promise<void>): Promise<void> {
+  const done = await migrationsDone(writer);
+  const unknown = done.filter((name) => !knownMigrations.includes(name));
+  if (unknown.length > 0)
+    throw new NewerBook('This book was written by a newer Boilbook. Update the program; the book was left as it is.');
+  const old = done.length > 0;
+  let saved = false;
+  const save = async (): Promise<void> => {
+    if (old && !saved) await beforeChange();
+    saved = true;
+  };
+  if (done.length < knownMigrations.length) {
+    await save();
+    await underLock(writer, () => writer.runMigrations({ transaction: 'each' }));
+  }
+  const [head] = (await writer.query('SELECT index_version FROM record_head')) as { index_version: number }[];
+  if (toNumber(head?.index_version) !== indexVersion) {
+    await save();
+    await rebuildIndex(writer);
+  }
+}
+
+async function migrationsDone(writer: DataSource): Promise<string[]> {
+  const runner = writer.createQueryRunner();
+  try {
+    if (!(await runner.hasTable('migrations'))) return [];
+    const rows = (await runner.query('SELECT name FROM migrations')) as { name: string }[];
+    return rows.map((row) => row.name);
+  } finally {
+    await runner.release();
+  }
+}
+
+/** Drops the index and replays the log, all in one transaction: readers see the old tables until it commits. */
+async function rebuildIndex(writer: DataSource): Promise<void> {
+  await writer.transaction(async (manager) => {
+    const sql = sqlOver(manager);
+    await sql.run`UPDATE record_head SET entries = entries WHERE id = 1`;
+    const head = await sql.row<{ index_version: number }>`SELECT index_version FROM record_head WHERE id = 1`;
+    // Another process may have rebuilt it while this one waited for the lock.
+    if (toNumber(head?.index_version) === indexVersion) return;
+    await sql.run`UPDATE record_head SET index_version = ${indexVersion} WHERE id = 1`;
+    for (const statement of [...dropIndex(), ...createIndex(sql.engine)]) await sql.statement(statement);
+    await replayInto(sql, sql);
+  });
+}
+
+/** Replays a log into index tables that are there and empty. */
+export async function replayInto(log: Sql, index: Sql): Promise<void> {
+  for await (const row of walkLog(log)) await foldEntry(index, { ...(JSON.parse(row.json) as Entry), seq: row.seq });
+}
+
+/** Two processes may find the same new database at the same moment. */
+async function underLock(writer: DataSource, work: () => Promise<unknown>): Promise<void> {
+  if (writer.options.type !== 'postgres') return void (await work());
+  const runner = writer.createQueryRunner();
+  try {
+    await runner.query('SELECT pg_advisory_lock(8066)');
+    await work();
+  } finally {
+    await runner.query('SELECT pg_advisory_unlock(8066)').catch(() => {});
+    await runner.release();
+  }
+}
+
+async function patiently(work: () => Promise<void>): Promise<void> {
+  for (let attempt = 1; ; attempt++)
+    try {
+      return await work();
+    } catch (fault) {
+      if (fault instanceof NewerBook || attempt === 5) throw fault;
+      await pause(200 * attempt);
+    }
+}

@@ -1,0 +1,14 @@
+import { createHash } from 'node:crypto';
+import canonicalizeModule from 'canonicalize';
+
+// The package is CommonJS with a default export, which TypeScript and Node name differently.
+const canonicalize = canonicalizeModule as unknown as (value: unknown) => string | undefined;
+
+/** Canonical JSON by RFC 8785. Absent values vanish; a number that JSON cannot hold is a fault of the program. */
+export function canonicalJson(value: unknown): string {
+  const text = canonicalize(value);
+  if (text === undefined) throw new Error('Only JSON values can be written to the record log');
+  return text;
+}
+
+export const hashOf = (text: string): string => createHash('sha256').update(text).digest('hex');

@@ -1,0 +1,44 @@
+import 'reflect-metadata';
+import { existsSync, mkdirSync } from 'node:fs';
+import { dirname } from 'node:path';
+import { DataSource, type DataSourceOptions } from 'typeorm';
+import { LogAndHousehold1769900000001 } from './migrations/1-log-and-household.js';
+
+/** Where a book is kept: one SQLite file, or a PostgreSQL database. */
+export type Keeping = { readonly file: string } | { readonly url: string };
+
+const migrations = [LogAndHousehold1769900000001];
+export const knownMigrations: readonly string[] = migrations.map((each) => each.name);
+
+/** A connection that may write. SQLite gives one; every write goes through it in turn. */
+export async function openForWriting(keeping: Keeping): Promise<DataSource> {
+  if ('file' in keeping) mkdirSync(dirname(keeping.file), { recursive: true, mode: 0o700 });
+  return opened(new DataSource({ ...options(keeping), migrations, migrationsTransactionMode: 'each' }));
+}
+
+/** A connection that cannot write, for readers that must not wait behind the writer. */
+export async function openForReading(keeping: Keeping): Promise<DataSource> {
+  const source = await opened(new DataSource(options(keeping)));
+  if ('file' in keeping) await source.query('PRAGMA query_only = ON');
+  return source;
+}
+
+export const bookExists = (keeping: Keeping): boolean => 'url' in keeping || existsSync(keeping.file);
+
+function options(keeping: Keeping): DataSourceOptions {
+  if ('file' in keeping) return { type: 'sqlite', database: keeping.file, enableWAL: true, busyTimeout: 20_000 };
+  return { type: 'postgres', url: keeping.url, poolSize: 12, applicationName: 'boilbook', connectTimeoutMS: 10_000 };
+}
+
+/**
+ * WAL is durable with synchronous=FULL only, and the pragma belongs to the connection, not the file:
+ * a book reopened without it loses acknowledged entries when the power goes.
+ */
+async function opened(source: DataSource): Promise<DataSource> {
+  await source.initialize();
+  if (source.options.type === 'sqlite') {
+    await source.query('PRAGMA synchronous = FULL');
+    await source.query('PRAGMA cell_size_check = ON');
+  }
+  return source;
+}

@@ -1,0 +1,93 @@
+import type { Verdict } from '#libs/syrup/verdict.js';
+
+/** The kinds of things the book records. A gathering, a receipt, a boil and a pack are lots. */
+export type LotKind = 'gathering' | 'receipt' | 'boil' | 'pack';
+export type RecordKind =
+  | LotKind
+  | 'line' // a line of a boil's log as it goes
+  | 'draw'
+  | 'dispatch'
+  | 'count'
+  | 'labels' // labels printed, spoiled or printed again
+  | 'instrument'
+  | 'check' // of an instrument: ice point, boiling water, reference
+  | 'equipment'
+  | 'cleaning'
+  | 'filter'
+  | 'supply' // containers, lids, filter aid, defoamer, with the supplier's lot
+  | 'water-test'
+  | 'complaint'
+  | 'training'
+  | 'licence'
+  | 'practice-recall'
+  | 'season' // a season's close, signed
+  | 'house'; // name, address, place, zone: what every page and label says of the maker
+
+export type LotState = 'open' | 'held' | 'released' | 'recalled';
+export type Deed = 'record' | 'add' | 'correct' | 'hold' | 'act' | 'release' | 'recall';
+
+/** A record as it stands after an entry: the text as typed, field by field, and what was read from it. */
+export interface RecordRow<Body = unknown> {
+  readonly kind: RecordKind;
+  /** The lot code of a boil or pack; else the record's own id. */
+  readonly id: string;
+  /** The maker's own id for a boil or a pack, where one was given. */
+  readonly ownId?: string | undefined;
+  /** The lot it speaks of, where it isn't one itself. */
+  readonly lot?: string | undefined;
+  readonly typed: Readonly<Record<string, string>>;
+  readonly body: Body;
+}
+
+/** What stood judged of a lot when the entry was written. Replay copies it, never works it out again. */
+export interface Judged {
+  readonly lot: string;
+  readonly state: LotState;
+  /** Since when it has been held, or was held before it was let go. */
+  readonly heldSince?: string | undefined;
+  readonly verdict?: Verdict | undefined;
+}
+
+/** Jars that got their codes with this entry: numbers `from` to `from + count - 1` of the pack. */
+export interface JarsGiven {
+  readonly pack: string;
+  readonly from: number;
+  readonly count: number;
+  /** 32 bytes in hex: jar n's code is drawn from HMAC(seed, n, try). */
+  readonly seed: string;
+  /** [n, tries passed over because another jar of the book had that code]. */
+  readonly skips: readonly (readonly [number, number])[];
+}
+
+/** One entry of the record log. Its canonical JSON is what is hashed and kept. */
+export interface Entry {
+  readonly format: 1;
+  readonly sugarhouse: string;
+  readonly deed: Deed;
+  /** Initials of who did it. */
+  readonly by: string;
+  readonly happenedAt: string;
+  readonly typedAt: string;
+  /** Who may not send the same thing twice: initials, a key's name, or `import`. */
+  readonly author: string;
+  readonly key: string;
+  /** Hash of what was sent: the same key with another body is refused. */
+  readonly sent: string;
+  /** The lots whose history shows this entry. */
+  readonly about: readonly string[];
+  readonly record?: RecordRow | undefined;
+  readonly judged?: readonly Judged[] | undefined;
+  readonly jars?: JarsGiven | undefined;
+  /** Of a correction: the entry it stands beside. Of any deed on a lot: why. */
+  readonly corrects?: number | undefined;
+  readonly why?: string | undefined;
+  /** What a hold, an action or a recall says: found, done, readings. */
+  readonly said?: Readonly<Record<string, unknown>> | undefined;
+  /** Copied from paper, imported from a file: where the words came from when not typed here. */
+  readonly from?: string | undefined;
+}
+
+export interface NumberedEntry extends Entry {
+  /** Its place in the log, from 1. */
+  readonly seq: number;
+}

@@ -1,0 +1,156 @@
+/**
+ * The index: what queries read. Each table is a pure function of the record log, so none is ever migrated:
+ * when `indexVersion` changes, all are dropped and the log is replayed.
+ */
+export const indexVersion = 1;
+
+type ColumnKind = 'key' | 'text' | 'number' | 'count';
+export interface IndexTable {
+  readonly name: string;
+  readonly key: readonly string[];
+  /** `key` is compared bytewise and never null; a name that ends in `?` may be null. */
+  readonly columns: Readonly<Record<string, ColumnKind | `${ColumnKind}?`>>;
+  readonly indexes: readonly (readonly string[])[];
+}
+
+export const indexTables: readonly IndexTable[] = [
+  {
+    name: 'record',
+    key: ['sugarhouse', 'kind', 'id'],
+    columns: {
+      sugarhouse: 'key',
+      kind: 'key',
+      id: 'key',
+      own_id: 'key?',
+      lot: 'key?',
+      year: 'count',
+      at_text: 'text',
+      at_utc: 'key',
+      by: 'text',
+      typed: 'text',
+      body: 'text',
+      first_seq: 'count',
+      last_seq: 'count',
+    },
+    indexes: [
+      ['sugarhouse', 'kind', 'own_id'],
+      ['sugarhouse', 'lot', 'kind'],
+      ['sugarhouse', 'kind', 'at_utc'],
+    ],
+  },
+  {
+    name: 'lot',
+    key: ['sugarhouse', 'code'],
+    columns: {
+      sugarhouse: 'key',
+      code: 'key',
+      kind: 'key',
+      year: 'count',
+      at_text: 'text',
+      at_utc: 'key',
+      state: 'key',
+      held_since: 'text?',
+      verdict: 'text?',
+      millilitres: 'number?',
+      jars: 'count?',
+      jar_millilitres: 'number?',
+      container: 'text?',
+      last_seq: 'count',
+    },
+    indexes: [
+      ['sugarhouse', 'kind', 'at_utc'],
+      ['sugarhouse', 'state', 'kind'],
+    ],
+  },
+  {
+    name: 'flow',
+    key: ['sugarhouse', 'into_lot', 'from_lot', 'kind'],
+    columns: {
+      sugarhouse: 'key',
+      into_lot: 'key',
+      from_lot: 'key',
+      kind: 'key',
+      millilitres: 'number',
+      typed: 'text',
+      at_utc: 'key',
+    },
+    indexes: [['sugarhouse', 'from_lot']],
+  },
+  {
+    name: 'jar',
+    key: ['code', 'sugarhouse'],
+    columns: { sugarhouse: 'key', code: 'key', pack: 'key', n: 'count' },
+    indexes: [['sugarhouse', 'pack', 'n']],
+  },
+  {
+    name: 'movement',
+    key: ['sugarhouse', 'id'],
+    columns: {
+      sugarhouse: 'key',
+      id: 'key',
+      lot: 'key',
+      kind: 'key',
+      jars: 'count',
+      by_codes: 'count',
+      sent_at: 'text',
+      sent_utc: 'key',
+      sent_to: 'text',
+      contact: 'text',
+    },
+    indexes: [
+      ['sugarhouse', 'lot'],
+      ['sugarhouse', 'sent_utc'],
+    ],
+  },
+  {
+    name: 'movement_jar',
+    key: ['sugarhouse', 'jar', 'movement'],
+    columns: { sugarhouse: 'key', jar: 'key', movement: 'key' },
+    indexes: [['sugarhouse', 'movement']],
+  },
+  {
+    name: 'shelf',
+    key: ['sugarhouse', 'id'],
+    columns: { sugarhouse: 'key', id: 'key', lot: 'key', jars: 'count', counted_at: 'text', counted_utc: 'key' },
+    indexes: [['sugarhouse', 'lot', 'counted_utc']],
+  },
+  {
+    // Which entries tell a lot's history.
+    name: 'mention',
+    key: ['sugarhouse', 'lot', 'seq'],
+    columns: { sugarhouse: 'key', lot: 'key', seq: 'count', deed: 'key', kind: 'text' },
+    indexes: [],
+  },
+];
+
+/** The statements that make the index's tables, in the engine's words. */
+export function createIndex(engine: 'sqlite' | 'postgres'): string[] {
+  return indexTables.flatMap((table) => [
+    `CREATE TABLE ${table.name} (${Object.entries(table.columns)
+      .map(([name, kind]) => `${columnName(name)} ${columnType(kind, engine)}`)
+      .join(', ')}, PRIMARY KEY (${table.key.join(', ')}))${engine === 'sqlite' ? ' WITHOUT ROWID' : ''}`,
+    ...table.indexes.map(
+      (columns) =>
+        `CREATE INDEX ${table.name}_by_${columns.slice(1).join('_')} ON ${table.name} (${columns.join(', ')})`,
+    ),
+  ]);
+}
+
+export const dropIndex = (): string[] => indexTables.map((table) => `DROP TABLE IF EXISTS ${table.name}`);
+
+export const columnNames = (table: IndexTable): string[] => Object.keys(table.columns).map(columnName);
+
+/** `by` is a word of SQL itself. */
+const columnName = (name: string): string => (name === 'by' ? '"by"' : name);
+
+function columnType(kind: string, engine: 'sqlite' | 'postgres'): string {
+  const nullable = kind.endsWith('?');
+  const plain = nullable ? kind.slice(0, -1) : kind;
+  const type = {
+    key: engine === 'sqlite' ? 'TEXT' : 'TEXT COLLATE "C"',
+    text: 'TEXT',
+    number: engine === 'sqlite' ? 'REAL' : 'DOUBLE PRECISION',
+    count: 'INTEGER',
+  }[plain];
+  return `${type}${nullable ? '' : ' NOT NULL'}`;
+}

@@ -1,0 +1,140 @@
+import type { DispatchKind } from './bodies.js';
+import type { LotKind } from './entry.js';
+import { type Lot, type LotColumns, lotFrom } from './lots.js';
+import type { Sql } from './sql.js';
+
+export interface Flow {
+  readonly into: string;
+  readonly from: string;
+  /** sap into a boil, carried in the pans, syrup into a pack. */
+  readonly kind: 'sap' | 'carried' | 'syrup';
+  readonly millilitres: number;
+  readonly typed: string;
+}
+
+/** Every lot that went into `code`, itself first, then sorted by code: boils, sap, packs poured back. */
+export async function lotsUpstream(sql: Sql, sugarhouse: string, code: string): Promise<Lot[]> {
+  const rows = await sql.rows<LotColumns>`
+    WITH RECURSIVE above(code) AS (
+      SELECT code FROM lot WHERE sugarhouse = ${sugarhouse} AND code = ${code}
+      UNION
+      SELECT flow.from_lot FROM flow JOIN above ON flow.into_lot = above.code WHERE flow.sugarhouse = ${sugarhouse})
+    SELECT lot.* FROM above JOIN lot ON lot.code = above.code AND lot.sugarhouse = ${sugarhouse} ORDER BY lot.code`;
+  return itselfFirst(rows, code);
+}
+
+/** Every lot that `code` went into, itself first, then sorted by code. */
+export async function lotsDownstream(sql: Sql, sugarhouse: string, code: string): Promise<Lot[]> {
+  const rows = await sql.rows<LotColumns>`
+    WITH RECURSIVE below(code) AS (
+      SELECT code FROM lot WHERE sugarhouse = ${sugarhouse} AND code = ${code}
+      UNION
+      SELECT flow.into_lot FROM flow JOIN below ON flow.from_lot = below.code WHERE flow.sugarhouse = ${sugarhouse})
+    SELECT lot.* FROM below JOIN lot ON lot.code = below.code AND lot.sugarhouse = ${sugarhouse} ORDER BY lot.code`;
+  return itselfFirst(rows, code);
+}
+
+/** The flows into a lot, largest first. */
+export async function flowsInto(sql: Sql, sugarhouse: string, code: string): Promise<Flow[]> {
+  const rows = await sql.rows<FlowColumns>`SELECT * FROM flow WHERE sugarhouse = ${sugarhouse} AND into_lot = ${code}
+    ORDER BY millilitres DESC, from_lot`;
+  return rows.map(flowFrom);
+}
+
+export async function flowsOutOf(sql: Sql, sugarhouse: string, code: string): Promise<Flow[]> {
+  const rows = await sql.rows<FlowColumns>`SELECT * FROM flow WHERE sugarhouse = ${sugarhouse} AND from_lot = ${code}
+    ORDER BY at_utc, into_lot`;
+  return rows.map(flowFrom);
+}
+
+export interface Movement {
+  readonly id: string;
+  readonly lot: string;
+  readonly kind: DispatchKind;
+  readonly jars: number;
+  readonly byCodes: boolean;
+  readonly sentAt: string;
+  readonly sentUtc: string;
+  readonly to: string;
+  readonly contact: string;
+}
+
+/** Where jars of the packs went, oldest first. */
+export async function movementsOf(sql: Sql, sugarhouse: string, packs: readonly string[]): Promise<Movement[]> {
+  const all: Movement[] = [];
+  for (const pack of packs) all.push(...(await movementsOfPack(sql, sugarhouse, pack)));
+  return all.sort((a, b) => (a.sentUtc < b.sentUtc ? -1 : a.sentUtc > b.sentUtc ? 1 : a.id < b.id ? -1 : 1));
+}
+
+async function movementsOfPack(sql: Sql, sugarhouse: string, pack: string): Promise<Movement[]> {
+  const rows = await sql.rows<MovementColumns>`SELECT * FROM movement WHERE sugarhouse = ${sugarhouse} AND lot = ${pack}
+    ORDER BY sent_utc, id`;
+  return rows.map(movementFrom);
+}
+
+/** The dispatches that name this very jar, oldest first. */
+export async function movementsOfJar(sql: Sql, sugarhouse: string, jar: string): Promise<Movement[]> {
+  const rows = await sql.rows<MovementColumns>`SELECT movement.* FROM movement_jar
+    JOIN movement ON movement.sugarhouse = movement_jar.sugarhouse AND movement.id = movement_jar.movement
+    WHERE movement_jar.sugarhouse = ${sugarhouse} AND movement_jar.jar = ${jar} ORDER BY sent_utc, movement.id`;
+  return rows.map(movementFrom);
+}
+
+export async function codesOfMovement(sql: Sql, sugarhouse: string, id: string): Promise<string[]> {
+  const rows = await sql.rows<{ jar: string }>`SELECT jar FROM movement_jar
+    WHERE sugarhouse = ${sugarhouse} AND movement = ${id} ORDER BY jar`;
+  return rows.map((row) => row.jar);
+}
+
+/** How much of a lot has gone into others, in millilitres, leaving `except` out. Pans' carry-over is no draw. */
+export async function drawnFrom(sql: Sql, sugarhouse: string, code: string, except = ''): Promise<number> {
+  const row = await sql.row<{ sum: number | null }>`SELECT SUM(millilitres) AS sum FROM flow
+    WHERE sugarhouse = ${sugarhouse} AND from_lot = ${code} AND into_lot <> ${except} AND kind <> 'carried'`;
+  return Number(row?.sum ?? 0);
+}
+
+export const ofKind = (lots: readonly Lot[], ...kinds: LotKind[]): Lot[] =>
+  lots.filter((lot) => kinds.includes(lot.kind));
+
+interface FlowColumns {
+  into_lot: string;
+  from_lot: string;
+  kind: Flow['kind'];
+  millilitres: number;
+  typed: string;
+}
+interface MovementColumns {
+  id: string;
+  lot: string;
+  kind: DispatchKind;
+  jars: number;
+  by_codes: number;
+  sent_at: string;
+  sent_utc: string;
+  sent_to: string;
+  contact: string;
+}
+
+const flowFrom = (row: FlowColumns): Flow => ({
+  into: row.into_lot,
+  from: row.from_lot,
+  kind: row.kind,
+  millilitres: row.millilitres,
+  typed: row.typed,
+});
+const movementFrom = (row: MovementColumns): Movement => ({
+  id: row.id,
+  lot: row.lot,
+  kind: row.kind,
+  jars: row.jars,
+  byCodes: row.by_codes === 1,
+  sentAt: row.sent_at,
+  sentUtc: row.sent_utc,
+  to: row.sent_to,
+  contact: row.contact,
+});
+
+function itselfFirst(rows: LotColumns[], code: string): Lot[] {
+  const lots = rows.map(lotFrom);
+  return [...lots.filter((lot) => lot.code === code), ...lots.filter((lot) => lot.code !== code)];
+}
