@@ -1,0 +1,32 @@
+import type { Parsed } from './quantities.js';
+
+export interface Area {
+  readonly typed: string;
+  readonly squareMillimetres: number;
+}
+
+/** The area of a label's panel: `12 in2`, `12 sq in`, `80 cm²`. */
+export function parseArea(text: string): Parsed<Area> {
+  const match = /^\s*(\d+(?:[.,]\d+)?|[.,]\d+)\s*(\D.*)$/u.exec(text);
+  const unit = (match?.[2] ?? '')
+    .toLowerCase()
+    .replace(/[\s.^]/g, '')
+    .replace('²', '2');
+  const each = squareMillimetresIn[unit];
+  const digits = match?.[1] ?? '';
+  if (!match || each === undefined || /,\d{3}$/.test(digits))
+    return {
+      mismatch: { expected: 'an area like 12 in² or 80 cm²', got: text.trim() === '' ? 'nothing' : `"${text.trim()}"` },
+    };
+  return { value: { typed: text.trim(), squareMillimetres: Number(digits.replace(',', '.')) * each } };
+}
+
+const squareMillimetresIn: Readonly<Record<string, number>> = {
+  in2: 645.16,
+  sqin: 645.16,
+  squarein: 645.16,
+  squareinches: 645.16,
+  cm2: 100,
+  sqcm: 100,
+  mm2: 1,
+};

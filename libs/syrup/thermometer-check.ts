@@ -1,0 +1,45 @@
+/** What a thermometer read in ice water and in boiling water, against what they are. Either may be missing. */
+export interface ThermometerCheck {
+  readonly iceReadCelsius?: number | undefined;
+  readonly boilingReadCelsius?: number | undefined;
+  /** True boiling water of the day, by barometer or elevation. */
+  readonly waterBoilsCelsius: number;
+}
+
+export interface ThermometerVerdict {
+  /** Add to a reading; at each point checked. */
+  readonly atIceCelsius: number | null;
+  readonly atBoilingCelsius: number | null;
+  readonly within: boolean;
+}
+
+/** ±2 °F at either point (read for the ice point, several extension record templates; the same kept for boiling water). */
+export const allowedErrorCelsius = 2 / 1.8;
+export const thermometerSource =
+  'thermometer check, ice point 32 °F ± 2 °F: several extension record templates (read); the same width for boiling ' +
+  'water is common practice, no source';
+
+export function thermometerVerdict(check: ThermometerCheck): ThermometerVerdict {
+  const atIceCelsius = check.iceReadCelsius === undefined ? null : -check.iceReadCelsius;
+  const atBoilingCelsius =
+    check.boilingReadCelsius === undefined ? null : check.waterBoilsCelsius - check.boilingReadCelsius;
+  const out = [atIceCelsius, atBoilingCelsius].some(
+    (add) => add !== null && Math.abs(add) > allowedErrorCelsius + 1e-9,
+  );
+  return { atIceCelsius, atBoilingCelsius, within: !out };
+}
+
+/** What to add to a reading, °C: a line through the two points checked, or the one that was. */
+export function thermometerCorrection(
+  check: ThermometerCheck,
+  readingCelsius: number,
+): { readonly offsetCelsius: number; readonly out: boolean } {
+  const { atIceCelsius, atBoilingCelsius, within } = thermometerVerdict(check);
+  const out = !within;
+  if (atIceCelsius === null || atBoilingCelsius === null)
+    return { offsetCelsius: atBoilingCelsius ?? atIceCelsius ?? 0, out };
+  const ice = check.iceReadCelsius ?? 0;
+  const boiling = check.boilingReadCelsius ?? check.waterBoilsCelsius;
+  const part = (readingCelsius - ice) / (boiling - ice);
+  return { offsetCelsius: atIceCelsius + part * (atBoilingCelsius - atIceCelsius), out };
+}
