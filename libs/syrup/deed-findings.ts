@@ -1,0 +1,45 @@
+import { findingOf } from './rules.js';
+import type { Finding } from './verdict.js';
+
+export { drawnMoreThanThere } from './judge-boils.js';
+
+/**
+ * What the book says of deeds that had already happened when they were written down. It refuses plans,
+ * never facts: the fact goes in, and one of these with it.
+ */
+
+/** Jars left while their lot was held or recalled. */
+export function sentWhileHeld(of: {
+  lot: string;
+  jars: number;
+  to: string;
+  status: 'held' | 'recalled';
+  /** Why it was held, where known. */
+  why?: string | undefined;
+}): Finding {
+  return findingOf('sent-while-held', {
+    limit: `no jar of ${of.lot} leaves while it is ${of.status}`,
+    found: `${jarsSaid(of.jars)} went to ${of.to} while ${of.lot} was ${of.status}${of.why ? `: ${of.why}` : ''}`,
+  });
+}
+
+/** More jars of a lot left, in all, than were made. */
+export function sentMoreThanMade(of: { lot: string; made: number; sentInAll: number }): Finding[] {
+  if (of.sentInAll <= of.made) return [];
+  return [
+    findingOf('sent-more-than-made', {
+      limit: `no more than the ${jarsSaid(of.made)} made of ${of.lot}`,
+      found: `${jarsSaid(of.sentInAll)} of ${of.lot} sent out, ${of.sentInAll - of.made} more than were made`,
+    }),
+  ];
+}
+
+/** Syrup was poured from a lot that was held or recalled: what was made of it is held too. */
+export function heldUpstream(of: { upstream: string; status: 'held' | 'recalled'; why?: string | undefined }): Finding {
+  return findingOf('held-upstream', {
+    limit: 'no lot upstream held or recalled',
+    found: `${of.upstream}, which it was drawn from, was ${of.status}${of.why ? `: ${of.why}` : ''}`,
+  });
+}
+
+const jarsSaid = (jars: number): string => `${jars} ${jars === 1 ? 'jar' : 'jars'}`;

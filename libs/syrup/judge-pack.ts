@@ -1,0 +1,101 @@
+import { colourClassOf, parseColourClass } from './colour.js';
+import type { ColourClass } from './colour.js';
+import { type Container, isBulk } from './container.js';
+import type { FillReading } from './fill-readings.js';
+import { type BoilFacts, allergensOf, judgeBoil } from './judge-boils.js';
+import { type DensityFacts, type JudgedDensity, densityNotRead, judgeDensity } from './judge-density.js';
+import { type ThermometerCorrections, fillNotRead, judgeFill, judgeTooHot } from './judge-fill.js';
+import { judgeGrade } from './judge-grade.js';
+import { judgeJars } from './judge-jars.js';
+import type { PlaceRules } from './places.js';
+import type { Percent, Temperature } from './quantities.js';
+import { findingOf, rulesVersion } from './rules.js';
+import type { Finding, Verdict } from './verdict.js';
+
+/** All that a pack is judged by. What was not read is absent or blank; nothing is filled in. */
+export interface PackFacts {
+  readonly place: PlaceRules;
+  readonly container: Container;
+  /** Null while jars are still being filled: readings are judged as they come, missing ones are no findings yet. */
+  readonly jars: number | null;
+  /** In the kettle or the filler, not in the jar. */
+  readonly hotPackTemp?: Temperature | undefined;
+  readonly fills: readonly FillReading[];
+  readonly density?: DensityFacts | undefined;
+  /** The only reading is older than the last boil-up. */
+  readonly densityBeforeLastBoilUp?: boolean | undefined;
+  /** Null until the seals were checked. */
+  readonly sealsFailed: number | null;
+  readonly sealsOutcome: string;
+  readonly containerPrep: string;
+  readonly transmittance?: Percent | undefined;
+  readonly colourClass: string;
+  readonly clarity: string;
+  readonly offFlavour: string;
+  /** Drawn for this pack from every lot; null where it isn't known. */
+  readonly drawnMl: number | null;
+  readonly boils: readonly BoilFacts[];
+  readonly thermometersCheckedThisSeason: boolean;
+  readonly thermometerCorrections?: ThermometerCorrections | undefined;
+  readonly mouldy?: boolean | undefined;
+}
+
+/** A pack against every rule, stops first. The same facts give the same verdict, whenever they are judged. */
+export function judgePack(facts: PackFacts): Verdict {
+  const finished = facts.jars !== null;
+  const fill = judgeFill(facts.fills, facts.thermometerCorrections);
+  const density = densityOf(facts, finished);
+  const findings: readonly Finding[] = [
+    ...(facts.mouldy ? [mould()] : []),
+    ...fill.findings,
+    ...(finished && facts.fills.length === 0 ? [fillNotRead()] : []),
+    ...density.findings,
+    ...judgeJars(facts),
+    ...judgeGrade(facts),
+    ...facts.boils.flatMap((boil) => judgeBoil(boil, { finished, litres: facts.place.canada })),
+    ...judgeTooHot(facts.hotPackTemp, facts.fills, facts.thermometerCorrections),
+    ...thermometer(facts, finished),
+  ];
+  return {
+    findings: [...findings.filter(({ stop }) => stop), ...findings.filter(({ stop }) => !stop)],
+    rules: `rules ${rulesVersion}; ${facts.place.id} ${facts.place.rulesVersion}`,
+    brix: density.brix,
+    brixUncertainty: density.brixUncertainty,
+    lowestFill: fill.lowest,
+    colour: colourOf(facts),
+    colourTyped: facts.colourClass.trim() === '' ? null : facts.colourClass.trim(),
+    allergens: allergensOf(facts.boils),
+  };
+}
+
+function densityOf({ density, densityBeforeLastBoilUp, place }: PackFacts, finished: boolean): JudgedDensity {
+  const nothing = { brix: null, brixUncertainty: null };
+  if (!density) return { ...nothing, findings: finished ? [densityNotRead()] : [] };
+  if (densityBeforeLastBoilUp) return { ...nothing, findings: finished ? [densityNotRead(density.reading)] : [] };
+  return judgeDensity(density, place);
+}
+
+/** From the transmittance where it was measured. Processing grade has no colour class to sell by. */
+function colourOf({ colourClass, transmittance, container }: PackFacts): ColourClass | null {
+  const typed = parseColourClass(colourClass);
+  if (typed === 'processing' && isBulk(container)) return null;
+  if (transmittance) return colourClassOf(transmittance.percent);
+  return typed === undefined || typed === 'processing' ? null : typed;
+}
+
+function thermometer(facts: PackFacts, finished: boolean): Finding[] {
+  if (facts.thermometersCheckedThisSeason || (!finished && facts.fills.length === 0)) return [];
+  const ids = [...new Set(facts.fills.flatMap(({ thermometer: id }) => (id === undefined ? [] : [id])))];
+  return [
+    findingOf('thermometer-not-checked', {
+      limit: 'checked this season in ice (32 °F or 0 °C) and in boiling water',
+      found: `no check of ${ids.length > 0 ? `thermometer ${ids.join(', ')}` : 'the thermometer'} this season`,
+    }),
+  ];
+}
+
+const mould = (): Finding =>
+  findingOf('mould', {
+    limit: 'no mould; what is mouldy is destroyed',
+    found: 'mould was seen: destroy this lot, don’t boil it again to save it',
+  });

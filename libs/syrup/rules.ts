@@ -1,0 +1,229 @@
+import type { Mark } from './places.js';
+import type { Finding } from './verdict.js';
+
+/** What a pack is judged by. The limits of density are the place's own (places.ts) and bring their source with them. */
+export interface Rule {
+  readonly name: RuleName;
+  /** A stop holds the lot; advice only speaks. */
+  readonly kind: 'stop' | 'advice';
+  /** What it asks, in a sentence. */
+  readonly says: string;
+  readonly source: string;
+  readonly mark: Mark;
+}
+
+/** A new number whenever a rule below, or the way it is judged, changes. It stands in every verdict. */
+export const rulesVersion = '1';
+
+const practice = 'common practice, no source';
+const gradeStandard = 'US Standards for Grades of Maple Syrup, effective 2 March 2015';
+const actualValues = '21 CFR 117.305: records hold the actual values and observations';
+
+const table = [
+  {
+    name: 'fill-temperature',
+    kind: 'stop',
+    says: 'Every fill temperature, in the jar when it is capped, is 180 °F or 82 °C or more, judged in the unit it was read in.',
+    source: 'maple food-safety handbook, filling hazards',
+    mark: 'read',
+  },
+  {
+    name: 'fill-not-read',
+    kind: 'stop',
+    says: 'At least one fill temperature was read and written down.',
+    source: actualValues,
+    mark: 'read',
+  },
+  {
+    name: 'density-not-read',
+    kind: 'stop',
+    says: 'A density was read since the last boil-up, with an instrument and a sample temperature that can be corrected to 20 °C.',
+    source: 'Read the float and the thermometer at the same moment: UVM Extension',
+    mark: 'read',
+  },
+  {
+    name: 'density-too-thin',
+    kind: 'stop',
+    says: 'The density is the least of the place or more: by its chart where it has one, in °Bé where it was read in °Bé, else true °Bx rounded to 0.1.',
+    source: 'the rules of the place',
+    mark: 'read',
+  },
+  {
+    name: 'density-too-thick',
+    kind: 'stop',
+    says: 'Where the place has a greatest density, the syrup is at it or under it.',
+    source: 'the rules of the place',
+    mark: 'read',
+  },
+  {
+    name: 'seals-failed',
+    kind: 'stop',
+    says: 'What became of the jars whose seals failed is written down.',
+    source: practice,
+    mark: 'practice',
+  },
+  {
+    name: 'off-flavour',
+    kind: 'stop',
+    says: 'Syrup of a retail grade has no off flavour.',
+    source: gradeStandard,
+    mark: 'read',
+  },
+  {
+    name: 'cloudy',
+    kind: 'stop',
+    says: 'Syrup of a retail grade is clear and without sediment.',
+    source: gradeStandard,
+    mark: 'read',
+  },
+  {
+    name: 'processing-below-5-gal',
+    kind: 'stop',
+    says: 'Processing grade is packed in containers of 5 gal or more, not for retail.',
+    source: gradeStandard,
+    mark: 'read',
+  },
+  {
+    name: 'defoamer-allergens',
+    kind: 'stop',
+    says: 'Where a defoamer was used, which allergens it carries was answered (none is an answer).',
+    source: practice,
+    mark: 'practice',
+  },
+  {
+    name: 'more-in-jars-than-drawn',
+    kind: 'stop',
+    says: 'The jars hold no more than 5 % more syrup than was drawn for them.',
+    source: 'what was poured can’t exceed what was drawn; the 5 % for measuring is common practice, no source',
+    mark: 'practice',
+  },
+  {
+    name: 'mould',
+    kind: 'stop',
+    says: 'Mouldy syrup is destroyed and never released: re-boiling is not shown to make it safe.',
+    source: 'University of Maine Extension',
+    mark: 'read',
+  },
+  {
+    name: 'held-upstream',
+    kind: 'stop',
+    says: 'No lot that the syrup came from is held or recalled.',
+    source: practice,
+    mark: 'practice',
+  },
+  {
+    name: 'density-unconfirmed-limit',
+    kind: 'advice',
+    says: 'A limit of density that was not read in its own source asks to be confirmed with the authority before it stops a lot.',
+    source: 'the rules of the place',
+    mark: 'second hand',
+  },
+  {
+    name: 'density-near-limit',
+    kind: 'advice',
+    says: 'The density passes by more than the uncertainty of its instrument; nearer than that, measure again.',
+    source: 'in a survey about half of the hydrometers were within ±0.2 °Bx: Ohio State University Extension',
+    mark: 'read',
+  },
+  {
+    name: 'filter-temperature',
+    kind: 'advice',
+    says: 'The syrup was filtered at 180 °F or 82 °C or more, and the temperature was read.',
+    source: 'filter hot, 185 °F or more: MSU Extension; the 180 °F is common practice, no source',
+    mark: 'practice',
+  },
+  {
+    name: 'too-hot-at-filling',
+    kind: 'advice',
+    says: 'The syrup was no hotter than 200 °F or 93.3 °C when filling: above that sugar sand forms again, so filter again.',
+    source: 'UVM Extension, 180 to 200 °F',
+    mark: 'read',
+  },
+  {
+    name: 'short-rest',
+    kind: 'advice',
+    says: 'The syrup rested about 12 h after filtering, so that sediment settles (never a limit).',
+    source: practice,
+    mark: 'practice',
+  },
+  {
+    name: 'seals-not-checked',
+    kind: 'advice',
+    says: 'After cooling every lid was checked: drawn down, does not flex.',
+    source: 'general canning rule, from memory',
+    mark: 'memory',
+  },
+  {
+    name: 'not-preheated',
+    kind: 'advice',
+    says: 'Glass and cans were warmed before they were filled: in a cold jar the syrup drops below 180 °F.',
+    source: practice,
+    mark: 'practice',
+  },
+  {
+    name: 'drawn-more-than-there',
+    kind: 'advice',
+    says: 'No more was drawn from a lot than was in it.',
+    source: practice,
+    mark: 'practice',
+  },
+  {
+    name: 'thermometer-not-checked',
+    kind: 'advice',
+    says: 'The thermometer was checked this season, in ice and in boiling water.',
+    source: 'thermometer checks stand in the hot-fill records of several extension services',
+    mark: 'read',
+  },
+  {
+    name: 'colour-conflict',
+    kind: 'advice',
+    says: 'The colour class typed is the one the transmittance gives; where they differ the transmittance decides.',
+    source: '1 NYCRR 270.1; 7 M.R.S. §892-A; Canadian Grade Compendium vol. 7',
+    mark: 'read',
+  },
+  {
+    name: 'colour-not-known',
+    kind: 'advice',
+    says: 'The colour class typed is Golden, Amber, Dark, Very Dark or processing.',
+    source: '1 NYCRR 270.1; 7 M.R.S. §892-A; Canadian Grade Compendium vol. 7',
+    mark: 'read',
+  },
+  {
+    name: 'sent-while-held',
+    kind: 'advice',
+    says: 'No jar left while its lot was held or recalled.',
+    source: practice,
+    mark: 'practice',
+  },
+  {
+    name: 'sent-more-than-made',
+    kind: 'advice',
+    says: 'No more jars left than were made.',
+    source: 'over 100 % in a practice recall is a finding too: common practice, no source',
+    mark: 'practice',
+  },
+] as const satisfies readonly (Omit<Rule, 'name'> & { name: string })[];
+
+export type RuleName = (typeof table)[number]['name'];
+
+export const rules: readonly Rule[] = table;
+
+const byName = new Map<RuleName, Rule>(rules.map((rule) => [rule.name, rule]));
+
+/** What a rule found. The rule says whether it stops; a limit with a source of its own names that one. */
+export function findingOf(
+  name: RuleName,
+  { limit, found, source }: { limit: string; found: string; source?: string },
+): Finding {
+  const rule = byName.get(name);
+  if (!rule) throw new RangeError(`there is no rule ${name}`);
+  return { rule: name, stop: rule.kind === 'stop', limit, found, source: source ?? sourceSaid(rule) };
+}
+
+/** The rules as rows of a Markdown table, for DEVELOPERS.md. */
+export function rulesTable(): string {
+  const rows = rules.map((rule) => `| ${rule.name} | ${rule.kind} | ${rule.says} | ${sourceSaid(rule)} |`);
+  return ['| rule | kind | what it asks | source |', '|---|---|---|---|', ...rows].join('\n');
+}
+
+const sourceSaid = ({ source, mark }: Rule): string => (mark === 'practice' ? source : `${source} (${mark})`);

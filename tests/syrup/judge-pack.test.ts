@@ -1,0 +1,328 @@
+import { describe, expect, test } from '@jest/globals';
+import fc from 'fast-check';
+import { rules } from '#libs/syrup/rules.js';
+import {
+  boil,
+  container,
+  density,
+  fills,
+  found,
+  judged,
+  limitOf,
+  ordinaryPack,
+  percent,
+  placeOf,
+  spoke,
+  temperature,
+} from './pack-facts.js';
+
+describe('a pack that every rule passes', () => {
+  test('has no finding, and carries what was worked out', () => {
+    expect(judged()).toMatchObject({
+      findings: [],
+      rules: 'rules 1; a-place 2026-11',
+      brix: 67.4,
+      lowestFill: { typed: '183 F' },
+      colour: 'Amber',
+      colourTyped: 'Amber',
+      allergens: [],
+    });
+  });
+
+  test('every finding is of a rule in the table, and stops when the table says so', () => {
+    const { findings } = judged({
+      fills: fills('150 F;210 F'),
+      density: density('60 Bx', '60 F'),
+      sealsFailed: 2,
+      clarity: 'hazy',
+      offFlavour: 'buddy',
+      containerPrep: '',
+      mouldy: true,
+      colourClass: 'Dark',
+      drawnMl: 3 * 3785.4,
+      boils: [boil({ defoamer: 'butter', filters: [], restedUntilMs: Date.UTC(2026, 2, 19, 2), drawnInAllMl: 1e5 })],
+      thermometersCheckedThisSeason: false,
+    });
+    expect(findings.map(({ rule }) => rule)).toEqual([
+      'mould',
+      'fill-temperature',
+      'density-too-thin',
+      'more-in-jars-than-drawn',
+      'seals-failed',
+      'off-flavour',
+      'cloudy',
+      'defoamer-allergens',
+      'not-preheated',
+      'colour-conflict',
+      'filter-temperature',
+      'short-rest',
+      'drawn-more-than-there',
+      'too-hot-at-filling',
+      'thermometer-not-checked',
+    ]);
+    for (const finding of findings) {
+      expect(finding.stop).toBe(rules.find(({ name }) => name === finding.rule)?.kind === 'stop');
+      expect(finding.limit).not.toBe('');
+      expect(finding.found).not.toBe('');
+      expect(finding.source).not.toBe('');
+    }
+  });
+
+  test('while jars are still being filled, what was not read yet is no finding, but what was read is judged', () => {
+    const begun = {
+      jars: null,
+      fills: [],
+      density: undefined,
+      sealsFailed: null,
+      containerPrep: '',
+      clarity: '',
+      offFlavour: '',
+      colourClass: '',
+      transmittance: undefined,
+      boils: [boil({ filters: [] })],
+      thermometersCheckedThisSeason: false,
+    };
+    expect(spoke(begun)).toEqual([]);
+    expect(spoke({ ...begun, fills: fills('179 F'), thermometersCheckedThisSeason: true })).toEqual([
+      'fill-temperature!',
+    ]);
+    expect(spoke({ ...begun, density: density('65 Bx', '60 F') })).toEqual(['density-too-thin!']);
+  });
+});
+
+describe('fill temperatures', () => {
+  test.each([
+    ['180 F', true],
+    ['179.9 F', false],
+    ['82 C', true],
+    ['81.9 C', false],
+    ['82,0 C', true],
+    ['179.99 F', false],
+    ['82.1 C', true],
+    ['185 F', true],
+  ])('%s passes: %s', (typed, passes) => {
+    expect(spoke({ fills: fills(typed) })).toEqual(passes ? [] : ['fill-temperature!']);
+  });
+
+  test('each is judged in the unit it was read in: 82 °C passes though it is 179.6 °F', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 1000, max: 2000 }), fc.constantFrom('F', 'C'), (tenths, unit) => {
+        const degrees = unit === 'F' ? tenths / 10 : tenths / 20;
+        const passes = degrees >= (unit === 'F' ? 180 : 82);
+        const stopped = spoke({ fills: fills(`${degrees} ${unit}`) }).includes('fill-temperature!');
+        expect(stopped).toBe(!passes);
+      }),
+    );
+  });
+
+  test('what was found says the reading as typed, which one and when', () => {
+    const readings = { fills: fills('186 F;184 F@14:05;179.9 F@14:10#T1 jars 9-16;182 F;81.9 C') };
+    expect(found('fill-temperature', readings)).toMatchObject({
+      limit: '180 °F or 82 °C or more in the jar when capped',
+      found: '81.9 °C, the fifth of 5 readings; 179.9 °F, the third of 5 readings, at 14:10, jars 9-16',
+    });
+    expect(judged(readings).lowestFill?.typed).toBe('81.9 C');
+    expect(found('fill-temperature', { fills: fills('81 C') })).toMatchObject({
+      limit: '82 °C or more in the jar when capped',
+      found: '81 °C, the only reading',
+    });
+  });
+
+  test('no reading stops a finished pack', () => {
+    expect(spoke({ fills: [] })).toEqual(['fill-not-read!']);
+    expect(judged({ fills: [] }).lowestFill).toBeNull();
+  });
+
+  test('a thermometer that is out is judged after correction, and both values are shown', () => {
+    const out = new Map([['T1', { offsetC: -1.5, out: true }]]);
+    const readings = { fills: fills('182 F@14:10#T1;181 F'), thermometerCorrections: out };
+    expect(found('fill-temperature', readings).found).toBe(
+      '179.3 °F after correction (thermometer T1, which is out, showed 182 °F), the first of 2 readings, at 14:10',
+    );
+    expect(judged(readings).lowestFill?.typed).toBe('182 F');
+    expect(spoke({ ...readings, thermometerCorrections: new Map([['T1', { offsetC: -1.5, out: false }]]) })).toEqual(
+      [],
+    );
+    const readsLow = new Map([['T1', { offsetC: 1, out: true }]]);
+    expect(spoke({ fills: fills('178.2 F#T1'), thermometerCorrections: readsLow })).toEqual([]);
+    expect(spoke({ fills: fills('178.1 F#T1'), thermometerCorrections: readsLow })).toEqual(['fill-temperature!']);
+  });
+
+  test('over 200 °F or 93.3 °C, in the kettle or the jar, is advice', () => {
+    expect(spoke({ hotPackTemp: temperature('200 F') })).toEqual([]);
+    expect(spoke({ hotPackTemp: temperature('93.3 C') })).toEqual([]);
+    expect(spoke({ hotPackTemp: temperature('93.4 C') })).toEqual(['too-hot-at-filling']);
+    expect(spoke({ fills: fills('200.1 F') })).toEqual(['too-hot-at-filling']);
+    expect(found('too-hot-at-filling', { hotPackTemp: temperature('201 F') }).found).toMatch(/^201 °F in the kettle/);
+  });
+});
+
+describe('seals, jars and what was drawn', () => {
+  test('failed seals want an outcome; not checked is advice', () => {
+    expect(spoke({ sealsFailed: 2 })).toEqual(['seals-failed!']);
+    expect(spoke({ sealsFailed: 2, sealsOutcome: 'none' })).toEqual(['seals-failed!']);
+    expect(spoke({ sealsFailed: 2, sealsOutcome: 'refrigerated, used at home' })).toEqual([]);
+    expect(spoke({ sealsFailed: null })).toEqual(['seals-not-checked']);
+  });
+
+  test('five percent more in the jars than was drawn passes, a hair over stops and says by how much', () => {
+    const jarMl = container('glass jar 8 fl oz').volume.millilitres;
+    expect(spoke({ jars: 105, drawnMl: 100 * jarMl })).toEqual([]);
+    expect(spoke({ jars: 106, drawnMl: 100 * jarMl })).toEqual(['more-in-jars-than-drawn!']);
+    expect(found('more-in-jars-than-drawn', { jars: 72 }).found).toBe(
+      '72 × 8 fl oz is 4.5 gal, 12.5 % more than the 4 gal drawn',
+    );
+    expect(found('more-in-jars-than-drawn', { jars: 10_501, drawnMl: 10_000 * jarMl }).found).toContain('5.01 % more');
+    expect(spoke({ drawnMl: null })).toEqual([]);
+    expect(found('more-in-jars-than-drawn', { drawnMl: 0 }).found).toMatch(/all of it more than the 0 gal drawn$/);
+  });
+
+  test.each([
+    ['glass jar 8 fl oz', 'boiled 10 min', false],
+    ['glass jar 8 fl oz', 'oven 225 F', false],
+    ['glass jar 8 fl oz', 'washed, pre-heated', false],
+    ['glass jar 8 fl oz', 'dishwasher', false],
+    ['glass jar 8 fl oz', '', true],
+    ['glass jar 8 fl oz', 'washed', true],
+    ['glass jar 8 fl oz', 'not preheated', true],
+    ['glass jar 8 fl oz', 'unheated', true],
+    ['glass jar 8 fl oz', 'washed, not yet warmed', true],
+    ['glass jar 8 fl oz', "wasn't boiled", true],
+    ['glass jar 8 fl oz', 'not dried, scalded', false],
+    ['metal can 500 mL', 'rinsed cold', true],
+    ['plastic jug 32 fl oz', '', false],
+  ])('%s, prepared %p: advice to warm is %s', (kind, containerPrep, advice) => {
+    expect(spoke({ container: container(kind), containerPrep, drawnMl: null })).toEqual(
+      advice ? ['not-preheated'] : [],
+    );
+  });
+});
+
+describe('flavour, clarity, grade and colour', () => {
+  test.each(['', 'none', 'No', '-', 'nil', 'no off-flavour', 'n/a'])('off flavour %p is none', (offFlavour) =>
+    expect(spoke({ offFlavour })).toEqual([]),
+  );
+  test.each(['buddy', 'yes', 'slight metallic', 'scorched'])('off flavour %p stops', (offFlavour) =>
+    expect(spoke({ offFlavour })).toEqual(['off-flavour!']),
+  );
+  test.each(['', 'clear', 'Bright', 'brilliant', 'not cloudy', 'no sediment', 'clear and bright, no sediment', '-'])(
+    'clarity %p passes',
+    (clarity) => expect(spoke({ clarity })).toEqual([]),
+  );
+  test.each(['cloudy', 'hazy', 'sediment', 'slightly cloudy', 'not clear', 'clear, a little sediment', 'unclear'])(
+    'clarity %p stops',
+    (clarity) => expect(spoke({ clarity })).toEqual(['cloudy!']),
+  );
+
+  test('processing grade in bulk may be cloudy or off, below 5 gal it is no retail grade', () => {
+    const off = {
+      colourClass: 'Processing',
+      clarity: 'cloudy',
+      offFlavour: 'buddy',
+      drawnMl: null,
+      jars: 1,
+      transmittance: undefined,
+    };
+    expect(spoke({ ...off, container: container('drum 5 gal') })).toEqual([]);
+    expect(spoke({ ...off, container: container('plastic jug 1 gal') })).toEqual([
+      'processing-below-5-gal!',
+      'off-flavour!',
+      'cloudy!',
+    ]);
+    expect(spoke({ ...off, colourClass: 'Dark', container: container('drum 40 gal') })).toEqual([
+      'off-flavour!',
+      'cloudy!',
+    ]);
+    expect(judged({ ...off, container: container('drum 5 gal') })).toMatchObject({
+      colour: null,
+      colourTyped: 'Processing',
+    });
+  });
+
+  test('the transmittance decides the class, and a class typed otherwise is said', () => {
+    expect(judged({ colourClass: '', transmittance: percent('75 %') })).toMatchObject({
+      colour: 'Golden',
+      colourTyped: null,
+      findings: [],
+    });
+    expect(judged({ colourClass: 'Golden', transmittance: percent('74.9 %') }).colour).toBe('Amber');
+    expect(found('colour-conflict', { colourClass: 'Golden', transmittance: percent('74.9 %') })).toMatchObject({
+      limit: 'Amber at 74.9 % transmittance',
+      found: '“Golden” typed; 74.9 % makes it Amber, which stands',
+    });
+    expect(spoke({ colourClass: 'Ambré, goût riche' })).toEqual([]);
+    expect(judged({ colourClass: 'Dark', transmittance: undefined })).toMatchObject({ colour: 'Dark', findings: [] });
+    expect(spoke({ colourClass: 'medium' })).toEqual(['colour-not-known']);
+    expect(judged({ colourClass: '', transmittance: undefined }).colour).toBeNull();
+  });
+});
+
+describe('the boils upstream', () => {
+  test('a defoamer wants its allergens answered; the boil is named', () => {
+    const stop = { boils: [boil(), boil({ lot: '26078B', defoamer: 'butter' })] };
+    expect(found('defoamer-allergens', stop).found).toBe('boil 26078B: defoamer butter, allergens not answered');
+    expect(spoke({ boils: [boil({ defoamer: 'safflower oil', defoamerAllergens: 'none' })] })).toEqual([]);
+    expect(spoke({ boils: [boil({ defoamer: 'oil', defoamerAllergens: 'unknown' })] })).toEqual([
+      'defoamer-allergens!',
+    ]);
+    expect(spoke({ boils: [boil({ defoamer: '' })] })).toEqual([]);
+    const answered = [
+      boil({ defoamer: 'butter', defoamerAllergens: 'milk' }),
+      boil({ defoamer: 'mix', defoamerAllergens: 'Milk; nuts' }),
+      boil({ defoamer: 'oil', defoamerAllergens: 'no' }),
+    ];
+    expect(judged({ boils: answered })).toMatchObject({ findings: [], allergens: ['Milk', 'nuts'] });
+  });
+
+  test('filtered at 180 °F or 82 °C, judged in its unit, by the coldest that was read', () => {
+    const filtered = (...readings: string[]) => ({
+      boils: [boil({ filters: readings.map((reading) => ({ temperature: temperature(reading), medium: 'felt' })) })],
+    });
+    expect(spoke(filtered('180 F'))).toEqual([]);
+    expect(spoke(filtered('82 C'))).toEqual([]);
+    expect(spoke(filtered('81.9 C'))).toEqual(['filter-temperature']);
+    expect(found('filter-temperature', filtered('190 F', '179.5 F', '178 F'))).toMatchObject({
+      limit: 'filtered at 180 °F or more',
+      found: 'boil 26077A: filtered at 178 °F',
+    });
+    expect(found('filter-temperature', { boils: [boil({ filters: [{ medium: 'felt' }] })] }).found).toBe(
+      'boil 26077A: filter temperature not read',
+    );
+  });
+
+  test('a rest under 12 h is advice, only where both times are known', () => {
+    const until = (hours: number) => ({
+      boils: [boil({ restedUntilMs: Date.UTC(2026, 2, 19, 0) + hours * 3_600_000 })],
+    });
+    expect(spoke(until(12))).toEqual([]);
+    expect(found('short-rest', until(11)).found).toBe('boil 26077A: rested 11 h');
+    expect(found('short-rest', until(11.99)).found).toBe('boil 26077A: rested 11 h 59 min');
+    expect(spoke({ boils: [boil({ restedUntilMs: undefined })] })).toEqual([]);
+  });
+
+  test('more drawn than was there is advice that says how much', () => {
+    const drawn = (gallons: number) => ({ boils: [boil({ drawnInAllMl: gallons * 3785.411784 })] });
+    expect(spoke(drawn(5))).toEqual([]);
+    expect(found('drawn-more-than-there', drawn(5.2)).found).toBe(
+      '5.2 gal drawn from 26077A, 0.2 gal more than was there',
+    );
+    const canada = placeOf({ minimum: limitOf(66, 35.6), canada: true });
+    expect(found('drawn-more-than-there', { ...drawn(6), place: canada }).found).toBe(
+      '22.71 L drawn from 26077A, 3.79 L more than was there',
+    );
+    expect(spoke({ boils: [boil({ syrupMl: undefined, drawnInAllMl: 1e6 })] })).toEqual([]);
+  });
+});
+
+describe('the rest', () => {
+  test('a thermometer not checked this season is advice that names it', () => {
+    expect(found('thermometer-not-checked', { thermometersCheckedThisSeason: false }).found).toBe(
+      'no check of thermometer T1 this season',
+    );
+  });
+  test('mould stops, and only destroying ends it', () => {
+    expect(spoke({ mouldy: true })).toEqual(['mould!']);
+    expect(found('mould', { mouldy: true }).found).toMatch(/destroy this lot/);
+  });
+  test('the same facts give the same verdict', () => expect(judged({ ...ordinaryPack })).toEqual(judged()));
+});
