@@ -1,0 +1,84 @@
+/** What stands on a jar's label, before any of it has a place or a size. */
+export interface LabelContent {
+  /** A practice book's labels carry PRACTICE across them and are not for a jar that is sold. */
+  readonly practice: boolean;
+  /** Statement of identity, `Maple syrup`. */
+  readonly product: string;
+  readonly productFr?: string | undefined;
+  /** Grade exactly as the place has it; null where none was judged. */
+  readonly gradeWords: string | null;
+  readonly gradeWordsFr?: string | undefined;
+  readonly container: {
+    readonly typed: string;
+    readonly millilitres: number;
+    readonly unit: string;
+    readonly amount: number;
+  };
+  readonly country: 'US' | 'CA';
+  readonly lot: string;
+  /** ISO date; printed as `Packed 19 Mar 2026`, which nobody takes for an expiry. */
+  readonly packedOn: string;
+  readonly maker: { readonly name: string; readonly lines: readonly string[]; readonly phone?: string | undefined };
+  readonly allergens: readonly string[];
+  /** Words of the maker's own; never reckoned by us. */
+  readonly bestBefore?: string | undefined;
+  readonly keep: string;
+  readonly keepFr?: string | undefined;
+  readonly bilingual: boolean;
+  /** The principal display panel as measured on the container. */
+  readonly panel?: Panel | undefined;
+}
+
+export type Panel =
+  | { readonly heightMm: number; readonly diameterMm: number; readonly areaMm2?: never }
+  | { readonly areaMm2: number; readonly heightMm?: never; readonly diameterMm?: never };
+
+/** Jar `n` of the pack keeps its number and its code however often its label is printed. */
+export interface LabelJar {
+  readonly n: number;
+  /** Eight letters without the dash. */
+  readonly code: string;
+}
+
+export type Jars = Iterable<LabelJar> | AsyncIterable<LabelJar>;
+
+/** Printers whose dots we lay modules on. */
+export const printerDpis = [203, 300, 600] as const;
+export type PrinterDpi = (typeof printerDpis)[number];
+
+export type DesignName = 'ledger' | 'lamp' | 'market';
+
+/** Why labels were not printed. Each is a sentence's worth, in words a maker can act on. */
+export type LabelProblem =
+  | { readonly kind: 'does-not-fit'; readonly stock: string; readonly unfit: readonly Unfit[] }
+  | { readonly kind: 'cannot-draw'; readonly undrawable: readonly Undrawable[] }
+  | { readonly kind: 'no-jars' }
+  | { readonly kind: 'bad-stock'; readonly stock: string; readonly faults: readonly string[] }
+  | { readonly kind: 'bad-setting'; readonly field: string; readonly expected: string; readonly got: string };
+
+export interface Unfit {
+  readonly item: string;
+  readonly because: string;
+}
+
+export interface Undrawable {
+  readonly field: string;
+  readonly characters: readonly string[];
+}
+
+export function labelProblemSentences(problem: LabelProblem): string[] {
+  switch (problem.kind) {
+    case 'does-not-fit':
+      return problem.unfit.map(({ item, because }) => `${item} does not fit on ${problem.stock}: ${because}`);
+    case 'cannot-draw':
+      return problem.undrawable.map(
+        ({ field, characters }) => `${field}: the typeface has no ${characters.join(' ')}: spell it in Latin letters`,
+      );
+    case 'no-jars':
+      return ['There are no jars to print labels for'];
+    case 'bad-stock':
+      return problem.faults.map((fault) => `Stock ${problem.stock}: ${fault}`);
+    case 'bad-setting':
+      return [`${problem.field}: expected ${problem.expected}, got "${problem.got}"`];
+  }
+}

@@ -1,0 +1,183 @@
+import { designs, type Plan } from './designs.js';
+import { fitWords, type PlacedLine, type Wish } from './fit-words.js';
+import type { DesignName, LabelContent, PrinterDpi, Unfit } from './label.js';
+import { codeWish, labelWords } from './label-words.js';
+import { netQuantity, netQuantityLeast } from './net-quantity.js';
+import { placeNet, type NetBand } from './net-band.js';
+import type { Stock } from './stocks.js';
+import { type SymbolChoice, symbolChoices } from './symbol.js';
+import { capHeightEm, widthEm } from './type-faces.js';
+
+/** A label's face: everything placed in millimetres from its top left corner. */
+export interface LabelLayout {
+  readonly widthMm: number;
+  readonly heightMm: number;
+  readonly cornerMm: number;
+  readonly texts: readonly PlacedText[];
+  readonly net: NetBand;
+  readonly symbol: PlacedSymbol;
+  /** Where each jar's own code goes; its text is the printed form, `K7QM-3XWT`. */
+  readonly code: PlacedText;
+  /** A hairline that narrows as sap does, above the lot. */
+  readonly taper: { readonly xMm: number; readonly yMm: number; readonly widthMm: number };
+  /** A bar of ink behind the maker's name, where the design has one. */
+  readonly bar: { readonly heightMm: number } | undefined;
+  readonly practice:
+    { readonly xMm: number; readonly yMm: number; readonly widthMm: number; readonly heightMm: number } | undefined;
+  /** What was taken for granted, in sentences. */
+  readonly notes: readonly string[];
+}
+
+export interface PlacedText {
+  readonly item: string;
+  readonly text: string;
+  readonly face: PlacedLine['face'];
+  readonly emMm: number;
+  readonly xMm: number;
+  readonly baselineMm: number;
+  readonly widthMm: number;
+  readonly paper?: boolean;
+}
+
+export interface PlacedSymbol extends SymbolChoice {
+  /** Corner of the dark modules; the quiet zone lies outside it. */
+  readonly xMm: number;
+  readonly yMm: number;
+}
+
+export interface LabelJob {
+  readonly content: LabelContent;
+  readonly stock: Stock;
+  readonly dpi: PrinterDpi;
+  readonly design?: DesignName | undefined;
+  /** What one jar's symbol will say: every jar's is as long. */
+  readonly symbolText: string;
+}
+
+/**
+ * Places a label's content, or says what does not fit. The symbol is tried from the best level and size down, and the
+ * words are set as large as the room beside it allows; nothing goes below its least height and nothing is clipped.
+ */
+export function layoutLabel(job: LabelJob): { layout: LabelLayout } | { unfit: Unfit[] } {
+  const { content, stock } = job;
+  const least = netQuantityLeast(content);
+  const net = placeNet(netQuantity(content.container, content.country).lines, least.millimetres, stock);
+  if (!net) return { unfit: [netTooLarge(least.millimetres)] };
+  const choices = symbolChoices(job.symbolText, job.dpi, mostModuleMm(stock));
+  let unfit: Unfit[] = [{ item: 'Symbol', because: 'its text is longer than a symbol of this size can hold' }];
+  for (const choice of choices) {
+    for (const plan of designs[job.design ?? 'ledger'](stock, choice, net)) {
+      const placed = fillPlan(content, plan);
+      if ('unfit' in placed) unfit = placed.unfit;
+      else return { layout: finish(job, plan, choice, net, placed, notes(least.panelSource, least.source, choice)) };
+    }
+  }
+  return { unfit };
+}
+
+function netTooLarge(leastMm: number): Unfit {
+  return {
+    item: 'Net quantity',
+    because: `its letters must be ${leastMm.toFixed(1)} mm high or more, in the bottom 30 % of the label: take a larger label`,
+  };
+}
+
+/** On a larger label the symbol may grow, up to a quarter of the label's height or so. */
+const mostModuleMm = (stock: Stock): number =>
+  Math.min(0.8, Math.max(0.5, Math.min(stock.labelHeightMm, stock.labelWidthMm) / 85));
+
+interface Filled {
+  readonly lines: PlacedText[];
+  readonly code: PlacedText;
+  readonly taperMm: number;
+}
+
+function fillPlan(content: LabelContent, plan: Plan): Filled | { unfit: Unfit[] } {
+  const wishes = labelWords(content);
+  const code = codeWish(content.country === 'CA');
+  const inColumn: Wish = { item: 'Jar code', text: 'WWWW-WWWW', ...code, joins: true };
+  const head = plan.bar ? fitWords(wishes.maker.slice(0, 1).map(nameInBar), plan.bar.column) : { lines: [] };
+  if ('tooMuch' in head) return tooMuch(head.tooMuch);
+  const maker = plan.bar ? wishes.maker.slice(1) : wishes.maker;
+  const lot = plan.codeBelowSymbol ? wishes.lot : [...wishes.lot, inColumn];
+  const order = plan.makerLast ? [...wishes.words, ...maker, ...lot] : [...maker, ...wishes.words, ...lot];
+  const body = fitWords(order, plan.column);
+  if ('tooMuch' in body) return tooMuch(body.tooMuch);
+  const settled = settle(body.lines, plan);
+  const lines = [
+    ...head.lines.map((line) => ({ ...moved(line, plan.bar!.xMm, plan.bar!.yMm), paper: true })),
+    ...settled.lines,
+  ];
+  const found = lines.find(({ item }) => item === 'Jar code') ?? plan.codeBelowSymbol?.(code);
+  if (!found) return { unfit: [{ item: 'Jar code', because: 'there is no room for it under the symbol' }] };
+  return { lines: lines.filter((line) => line !== found), code: found, taperMm: settled.taperMm };
+}
+
+const nameInBar = (wish: Wish): Wish => ({ ...wish, emMm: wish.emMm * 1.4 });
+
+function tooMuch(items: readonly string[]): { unfit: Unfit[] } {
+  return {
+    unfit: items.map((item) => ({
+      item,
+      because: 'there is no room left for it at a height that can be read: shorten it or take a larger label',
+    })),
+  };
+}
+
+const moved = (line: PlacedLine, xMm: number, yMm: number): PlacedText => ({
+  ...line,
+  xMm: line.xMm + xMm,
+  baselineMm: line.baselineMm + yMm,
+});
+
+/** The lot sinks to the column's foot, the words stay at its head; the taper lies between. */
+function settle(lines: readonly PlacedLine[], plan: Plan): { lines: PlacedText[]; taperMm: number } {
+  const { column } = plan;
+  const first = lines.findIndex(({ item }) => item === 'Packed date');
+  const lastLine = lines.at(-1)!;
+  const slackMm = Math.max(0, column.heightMm - lastLine.baselineMm - 0.22 * lastLine.emMm);
+  const lotTopMm = lines[first]!.baselineMm - capHeightEm * lines[first]!.emMm;
+  const above = lines[first - 1];
+  const aboveMm = above ? above.baselineMm + 0.15 * above.emMm : 0;
+  return {
+    lines: lines.map((line, index) => moved(line, column.xMm, column.yMm + (index >= first ? slackMm : 0))),
+    taperMm: column.yMm + lotTopMm + slackMm - Math.max(0.35, Math.min(1.2, (lotTopMm + slackMm - aboveMm) * 0.45)),
+  };
+}
+
+function finish(
+  job: LabelJob,
+  plan: Plan,
+  choice: SymbolChoice,
+  net: NetBand,
+  filled: Filled,
+  said: string[],
+): LabelLayout {
+  const { stock, content } = job;
+  const { column } = plan;
+  return {
+    widthMm: stock.labelWidthMm,
+    heightMm: stock.labelHeightMm,
+    cornerMm: stock.cornerMm,
+    texts: filled.lines,
+    net,
+    symbol: { ...choice, ...plan.symbol },
+    code: { ...filled.code, item: 'Jar code', widthMm: widthEm('0000-0000', filled.code.face) * filled.code.emMm },
+    taper: { xMm: column.xMm, yMm: filled.taperMm, widthMm: column.widthMm * 0.96 },
+    bar: plan.bar && { heightMm: plan.bar.heightMm },
+    practice: content.practice
+      ? { xMm: column.xMm, yMm: column.yMm, widthMm: column.widthMm, heightMm: column.heightMm }
+      : undefined,
+    notes: said,
+  };
+}
+
+function notes(panel: string, height: string, choice: SymbolChoice): string[] {
+  return [
+    `Net quantity: ${panel}; ${height}`,
+    ...(choice.level === 'Q'
+      ? []
+      : [`The symbol is at level ${choice.level}: there was no room for level Q, which stands more dirt`]),
+    'The maker checks the label against local rules before it is used',
+  ];
+}

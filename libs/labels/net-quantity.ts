@@ -1,0 +1,74 @@
+import { millilitresIn } from '#libs/syrup/quantities.js';
+import { cylinderPanelMm2, netQuantityHeightMm } from '#libs/syrup/type-height.js';
+import type { LabelContent } from './label.js';
+
+/** The net quantity as it stands on the label, in lines that may be set under each other or beside. */
+export interface NetQuantity {
+  readonly lines: readonly string[];
+  readonly source: string;
+}
+
+/**
+ * US: fluid ounces, from a pint to a gallon the largest whole units in brackets, and metric; gallons from a gallon on
+ * (21 CFR 101.7(j) and the dual declaration of the Fair Packaging and Labeling Act, from memory). Canada: metric.
+ * A converted figure is cut to three figures, never rounded up: half a pint is 236.588 mL, and 237 mL on the label
+ * would promise syrup that isn't in the jar.
+ */
+export function netQuantity(container: LabelContent['container'], country: 'US' | 'CA'): NetQuantity {
+  const { millilitres } = container;
+  const metric = metricWords(container);
+  if (country === 'CA')
+    return { lines: [metric], source: 'metric units: Consumer Packaging and Labelling Regulations (from memory)' };
+  const source = '21 CFR 101.7(j), Fair Packaging and Labeling Act (from memory)';
+  if (millilitres >= millilitresIn.gal - 1e-6)
+    return { lines: [`${figures(millilitres / millilitresIn.gal)} GAL`, `(${metric})`], source };
+  const ounces = cutFigure(millilitres / millilitresIn['fl oz']);
+  if (ounces < 16) {
+    const [first, second] = isMetric(container.unit) ? [metric, `${ounces} FL OZ`] : [`${ounces} FL OZ`, metric];
+    return { lines: [first, `(${second})`], source };
+  }
+  return { lines: [`${ounces} FL OZ (${wholeUnits(ounces)})`, metric], source };
+}
+
+/** The least height of the statement, and what its panel was taken to be. */
+export function netQuantityLeast(content: LabelContent): { millimetres: number; source: string; panelSource: string } {
+  const panel = content.panel;
+  const areaMm2 = panel
+    ? (panel.areaMm2 ?? cylinderPanelMm2(panel.heightMm, panel.diameterMm))
+    : tallCylinderPanelMm2(content.container.millilitres);
+  const { millimetres, source } = netQuantityHeightMm(areaMm2, content.country);
+  const panelSource = panel
+    ? 'panel as measured'
+    : 'panel not measured: taken for a cylinder three times as high as wide, which has more panel than most (common practice, no source)';
+  return { millimetres, source, panelSource };
+}
+
+/** Brimful a jar holds about a tenth more than its label says. */
+function tallCylinderPanelMm2(millilitres: number): number {
+  const brimfulMm3 = millilitres * 1.1 * 1000;
+  const diameterMm = Math.cbrt((4 * brimfulMm3) / (3 * Math.PI));
+  return cylinderPanelMm2(3 * diameterMm, diameterMm);
+}
+
+function metricWords({ unit, amount, millilitres }: LabelContent['container']): string {
+  if (unit === 'L' && amount >= 1) return `${figures(amount)} L`;
+  return millilitres >= 1000 - 1e-6 ? `${figures(millilitres / 1000)} L` : `${figures(millilitres)} mL`;
+}
+
+/** Quarts, pints and the ounces left over: 32 → 1 QT, 48 → 1 QT 1 PT, 16.9 → 1 PT 0.9 FL OZ. */
+function wholeUnits(ounces: number): string {
+  const quarts = Math.floor(ounces / 32);
+  const pints = Math.floor((ounces - quarts * 32) / 16);
+  const left = Math.round((ounces - quarts * 32 - pints * 16) * 100) / 100;
+  return [quarts && `${quarts} QT`, pints && `${pints} PT`, left && `${left} FL OZ`].filter(Boolean).join(' ');
+}
+
+const isMetric = (unit: string): boolean => unit === 'mL' || unit === 'L';
+const figures = (amount: number): string => String(cutFigure(amount));
+
+/** Cut to three figures; the tiny addition undoes binary fractions, so that 8 fl oz stays 8. */
+function cutFigure(amount: number): number {
+  const decimals = Math.max(0, 2 - Math.floor(Math.log10(amount)));
+  const tens = 10 ** decimals;
+  return Math.floor(amount * tens * (1 + 1e-9) + 1e-9) / tens;
+}

@@ -1,0 +1,88 @@
+import type { LabelLayout } from './layout.js';
+import { type NetBand, netFace, tallLetterScale } from './net-band.js';
+import { number, type Pen } from './pen.js';
+import { widthEm } from './type-faces.js';
+
+/** Everything that is the same on each label of a run, as PDF operators in millimetres from the label's bottom left. */
+export function faceOperators(layout: LabelLayout, pen: Pen): string {
+  const up = (yMm: number): number => layout.heightMm - yMm;
+  return [
+    '0 g\n',
+    layout.practice ? practiceAcross(layout, pen) : '',
+    layout.bar
+      ? `0 ${number(up(layout.bar.heightMm))} ${number(layout.widthMm)} ${number(layout.bar.heightMm)} re f\n`
+      : '',
+    taper(layout),
+    ...layout.texts.map((line) => {
+      const shown = pen.text(line.text, line.face, line.emMm, line.xMm, up(line.baselineMm));
+      return line.paper ? `1 g\n${shown}0 g\n` : shown;
+    }),
+    netOperators(layout.net, layout.heightMm, pen),
+  ].join('');
+}
+
+/** From a hand's breadth of sap to a thread of syrup: it narrows from half a millimetre to a tenth. */
+export const taperEndsMm = [0.5, 0.1] as const;
+
+function taper({ taper: { xMm, yMm, widthMm }, heightMm }: LabelLayout): string {
+  const [thick, thin] = taperEndsMm;
+  const y = heightMm - yMm;
+  const corners = [
+    [xMm, y + thick / 2],
+    [xMm + widthMm, y + thin / 2],
+    [xMm + widthMm, y - thin / 2],
+    [xMm, y - thick / 2],
+  ];
+  return `${corners.map(([x, at], index) => `${number(x!)} ${number(at!)} ${index === 0 ? 'm' : 'l'}`).join(' ')} h f\n`;
+}
+
+/**
+ * The statement is one text, so that it reads back as `8 FL OZ (236 mL)`; each small m in it is left unpainted and drawn
+ * as an outline as high as a capital, so that the least height holds whichever letter is measured.
+ */
+function netOperators(net: NetBand, heightMm: number, pen: Pen): string {
+  return net.lines
+    .map(({ text, xMm, baselineMm }) => {
+      const y = heightMm - baselineMm;
+      const [shown, tall] = withTallLetters(text, net, pen);
+      const outlines = tall.map((offsetMm) => {
+        const scale = number(net.emMm * tallLetterScale);
+        return `q ${scale} 0 0 ${scale} ${number(xMm + offsetMm)} ${number(y)} cm\n${pen.outline('m', netFace)}\nf Q\n`;
+      });
+      return `BT 1 0 0 1 ${number(xMm)} ${number(y)} Tm\n${shown}ET\n${outlines.join('')}`;
+    })
+    .join('');
+}
+
+function withTallLetters(text: string, net: NetBand, pen: Pen): [string, number[]] {
+  const parts = text.split(/(m)/).filter((part) => part !== '');
+  const offsets: number[] = [];
+  let atMm = 0;
+  const shown = parts.map((part) => {
+    const { font, hex } = pen.glyphs(part, netFace);
+    const wide = widthEm(part, netFace);
+    if (part !== 'm') {
+      atMm += wide * net.emMm;
+      return `/${font} ${number(net.emMm)} Tf <${hex}> Tj\n`;
+    }
+    offsets.push(atMm);
+    atMm += wide * net.emMm * tallLetterScale;
+    const extra = Math.round(wide * (tallLetterScale - 1) * 1000);
+    return `/${font} ${number(net.emMm)} Tf 3 Tr [<${hex}> ${-extra}] TJ 0 Tr\n`;
+  });
+  return [shown.join(''), offsets];
+}
+
+/** Outlined, so that it shows on a thermal label too and the words stay readable over it. */
+function practiceAcross({ practice, heightMm }: LabelLayout, pen: Pen): string {
+  const { xMm, yMm, widthMm, heightMm: high } = practice!;
+  const word = 'PRACTICE';
+  const turn = Math.min(0.32, Math.atan2(high * 0.55, widthMm));
+  const emMm = Math.min((widthMm * 0.98) / widthEm(word, 'words-heavy') / Math.cos(turn), high * 0.75);
+  const [cos, sin] = [Math.cos(turn), Math.sin(turn)];
+  const lengthMm = widthEm(word, 'words-heavy') * emMm;
+  const x = xMm + widthMm / 2 - (cos * lengthMm - sin * emMm * 0.668) / 2;
+  const y = heightMm - yMm - high / 2 - (sin * lengthMm + cos * emMm * 0.668) / 2;
+  const matrix = [cos, sin, -sin, cos, x, y].map(number).join(' ');
+  return `q 0.15 w 0.45 G ${matrix} cm 1 Tr\n${pen.text(word, 'words-heavy', emMm, 0, 0)}0 Tr Q\n`;
+}

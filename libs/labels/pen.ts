@@ -1,0 +1,95 @@
+import { type Face, fontIn, type LoadedFont, runsOf } from './type-faces.js';
+
+/** Points in a millimetre. */
+export const pointsPerMm = 72 / 25.4;
+
+/**
+ * Writes PDF operators for one document, in millimetres from the bottom left of whatever the matrix in force says.
+ * pdfkit's own text() lays out every line anew; a label's lines are laid out once and then only repeated.
+ */
+export interface Pen {
+  text(text: string, face: Face, emMm: number, xMm: number, yMm: number): string;
+  /** Glyphs of a text in a face without kerning (the mono), for repeating at one place. */
+  glyphs(text: string, face: Face): { font: string; hex: string };
+  /** The outline of a text's first letter as a path, its em being 1, starting at 0, 0. */
+  outline(letter: string, face: Face): string;
+  /** The fonts named so far, as a resource dictionary. */
+  fonts(): Record<string, unknown>;
+}
+
+export function penFor(document: PDFKit.PDFDocument): Pen {
+  const opened = new Map<string, LoadedFont>();
+  const font = (name: string): LoadedFont => {
+    const before = opened.get(name);
+    if (before) return before;
+    const now = fontIn(document, name);
+    opened.set(name, now);
+    return now;
+  };
+  return {
+    text(text, face, emMm, xMm, yMm) {
+      const shown = runsOf(text, face).runs.map((run) => {
+        const loaded = font(run.font);
+        return `/${loaded.id} ${number(emMm)} Tf ${kerned(loaded, run.text)} TJ\n`;
+      });
+      return `BT 1 0 0 1 ${number(xMm)} ${number(yMm)} Tm\n${shown.join('')}ET\n`;
+    },
+    glyphs(text, face) {
+      const loaded = font(runsOf(text, face).runs[0]!.font);
+      return { font: loaded.id, hex: loaded.encode(text)[0].join('') };
+    },
+    outline(letter, face) {
+      const loaded = font(runsOf(letter, face).runs[0]!.font);
+      return glyphPath(loaded, letter);
+    },
+    fonts: () => Object.fromEntries([...opened.values()].map((loaded) => [loaded.id, loaded.ref()])),
+  };
+}
+
+/** Numbers as PDF has them: no exponent, no more places than a printer can see. */
+export const number = (value: number): string => String(Math.round(value * 1e5) / 1e5);
+
+function kerned(loaded: LoadedFont, text: string): string {
+  const [hex, positions] = loaded.encode(text);
+  let array = '';
+  let open = '';
+  hex.forEach((glyph, index) => {
+    open += glyph;
+    const position = positions[index]!;
+    const tighter = position.advanceWidth - position.xAdvance;
+    if (Math.abs(tighter) < 0.5) return;
+    array += `<${open}> ${Math.round(tighter)} `;
+    open = '';
+  });
+  return `[${array}${open ? `<${open}>` : ''}]`;
+}
+
+function glyphPath(loaded: LoadedFont, letter: string): string {
+  const scale = 1 / loaded.font.unitsPerEm;
+  const at = (value: number): string => number(value * scale);
+  let x = 0;
+  let y = 0;
+  return loaded.font
+    .layout(letter)
+    .glyphs[0]!.path.commands.map(({ command, args }) => {
+      const points = command === 'quadraticCurveTo' ? asCubic(x, y, args) : args;
+      [x, y] = [points.at(-2) ?? x, points.at(-1) ?? y];
+      return `${points.map(at).join(' ')} ${pathOperators[command]}`.trim();
+    })
+    .join('\n');
+}
+
+/** PDF has cubic curves only; a TrueType curve is one with its handle at two thirds. */
+function asCubic(x: number, y: number, args: readonly number[]): number[] {
+  const [handleX, handleY, endX, endY] = args as [number, number, number, number];
+  const twoThirds = (from: number, handle: number): number => from + (2 / 3) * (handle - from);
+  return [twoThirds(x, handleX), twoThirds(y, handleY), twoThirds(endX, handleX), twoThirds(endY, handleY), endX, endY];
+}
+
+const pathOperators: Readonly<Record<string, string>> = {
+  moveTo: 'm',
+  lineTo: 'l',
+  quadraticCurveTo: 'c',
+  bezierCurveTo: 'c',
+  closePath: 'h',
+};
