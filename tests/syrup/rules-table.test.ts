@@ -1,0 +1,23 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, test } from '@jest/globals';
+import { packageRoot } from '#libs/records/package-root.js';
+import { rules, rulesTable } from '#libs/syrup/rules.js';
+
+test('each rule has a name of its own, a sentence, a source and a mark', () => {
+  expect(new Set(rules.map(({ name }) => name)).size).toBe(rules.length);
+  for (const rule of rules) {
+    expect(rule.name).toMatch(/^[a-z0-9]+(-[a-z0-9]+)*$/);
+    expect(rule.says).toMatch(/^[A-Z][^|\n]+\.$/);
+    expect(rule.source).toMatch(/^[^|\n]{5,}$/);
+  }
+});
+
+test('DEVELOPERS.md shows every rule as it is judged', () => {
+  const developers = readFileSync(join(packageRoot, 'DEVELOPERS.md'), 'utf8').replace(/ +/g, ' ');
+  const missing = rulesTable()
+    .split('\n')
+    .slice(2)
+    .filter((row) => !developers.includes(row));
+  expect(missing).toEqual([]);
+});
