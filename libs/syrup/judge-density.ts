@@ -8,7 +8,8 @@ import type { Finding } from './verdict.js';
 export interface DensityFacts {
   readonly reading: DensityReading;
   readonly sampleAt?: Temperature | undefined;
-  readonly by: DensityInstrument;
+  /** A hydrometer where it isn't said. */
+  readonly by?: DensityInstrument | undefined;
   /** 60 °F where it isn't said. */
   readonly calibratedAt?: Temperature | undefined;
 }
@@ -28,7 +29,7 @@ export function judgeDensity(facts: DensityFacts, place: PlaceRules): JudgedDens
   const corrected = correctDensity({
     reading: facts.reading,
     at: facts.sampleAt,
-    by: facts.by,
+    by: instrumentOf(facts),
     calibratedAt: facts.calibratedAt,
   });
   if ('because' in corrected && corrected.because !== undefined)
@@ -158,8 +159,9 @@ function comparedTo({ facts, corrected }: Reading, limit: DensityLimit, side: st
 }
 
 /** The chart is of Brix hydrometers made for its own temperature, within its rows; of nothing else. */
-function chartReadingFor({ reading, sampleAt, by, calibratedAt }: DensityFacts, chart: DensityChart) {
-  if (by !== 'hydrometer' || reading.scale !== 'Bx' || !sampleAt) return undefined;
+function chartReadingFor(facts: DensityFacts, chart: DensityChart) {
+  const { reading, sampleAt, calibratedAt } = facts;
+  if (instrumentOf(facts) !== 'hydrometer' || reading.scale !== 'Bx' || !sampleAt) return undefined;
   const chartCelsius = ((chart.calibratedAtFahrenheit - 32) * 5) / 9;
   const madeCelsius = calibratedAt?.celsius ?? usualCalibrationCelsius;
   // 15.6 °C is 60 °F as a float made for both prints it.
@@ -174,10 +176,13 @@ function densityNotUsable(facts: DensityFacts, because: string): Finding {
 }
 
 function asRead(facts: DensityFacts): string {
-  const made = facts.by === 'hydrometer' && facts.calibratedAt ? `, a float made for ${shown(facts.calibratedAt)}` : '';
+  const made =
+    instrumentOf(facts) === 'hydrometer' && facts.calibratedAt ? `, a float made for ${shown(facts.calibratedAt)}` : '';
   const at = facts.sampleAt ? ` at ${shown(facts.sampleAt)}` : '';
-  return `${shownDensity(facts.reading)}${at} by ${instrumentWords[facts.by]}${made}`;
+  return `${shownDensity(facts.reading)}${at} by ${instrumentWords[instrumentOf(facts)]}${made}`;
 }
+
+const instrumentOf = ({ by }: DensityFacts): DensityInstrument => by ?? 'hydrometer';
 
 const instrumentWords: Readonly<Record<DensityInstrument, string>> = {
   hydrometer: 'hydrometer',

@@ -114,9 +114,9 @@ const table = [
   {
     name: 'density-unconfirmed-limit',
     kind: 'advice',
-    says: 'A limit of density that was not read in its own source asks to be confirmed with the authority before it stops a lot.',
+    says: 'A limit of density known only from memory asks to be confirmed with the authority before it stops a lot.',
     source: 'the rules of the place',
-    mark: 'second hand',
+    mark: 'memory',
   },
   {
     name: 'density-near-limit',

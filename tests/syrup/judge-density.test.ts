@@ -1,7 +1,17 @@
 import { describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
 import { roundedBrix } from '#libs/syrup/judge-density.js';
-import { chartedPlace, chartFor669, density, found, judged, limitOf, placeOf, spoke } from './pack-facts.js';
+import {
+  chartedPlace,
+  chartFor669,
+  density,
+  found,
+  judged,
+  limitOf,
+  placeOf,
+  spoke,
+  temperature,
+} from './pack-facts.js';
 
 const read = (...of: Parameters<typeof density>) => ({ density: density(...of) });
 const stops = (changes: Parameters<typeof spoke>[0]) => spoke(changes).filter((name) => name.endsWith('!'));
@@ -30,6 +40,12 @@ describe('a density in °Bx', () => {
   test('a float made for 68 °F reads higher syrup than the same mark on one made for 60 °F', () => {
     expect(judged(read('66 Bx', '68 F', 'hydrometer', '68 F')).brix).toBe(66);
     expect(judged(read('66 Bx', '68 F')).brix).toBeGreaterThan(66.2);
+  });
+
+  test('an instrument that isn’t named is a hydrometer made for 60 °F', () => {
+    const { reading } = density('60 Bx', '190 F');
+    const named = judged(read('60 Bx', '190 F', 'hydrometer', '60 F'));
+    expect(judged({ density: { reading, sampleAt: temperature('190 F') } }).brix).toBe(named.brix);
   });
 
   test('no greatest density where the place has none', () => {
@@ -105,6 +121,7 @@ describe('where the place has a chart, the chart is the rule', () => {
     expect(limit('66 Bx', '50 F')).toBe('66.9 °Bx or more, true at 20 °C');
     expect(limit('58 Bx', '185 F', 'hydrometer', '68 F')).toBe('66.9 °Bx or more, true at 20 °C');
     expect(limit('66 Bx', undefined, 'refractometer-atc')).toBe('66.9 °Bx or more, true at 20 °C');
+    expect(limit('66.5 Bx', '20 C', 'refractometer')).toBe('66.9 °Bx or more, true at 20 °C');
     expect(limit('58 Bx', '85 C', 'hydrometer', '15.6 C')).toMatch(
       /^60\.4 °Bx or more on the float at 85 °C, by the chart/,
     );
@@ -170,7 +187,7 @@ describe('without a usable reading there is no density', () => {
   });
 });
 
-describe('a limit that was not read in its own source', () => {
+describe('a limit that waits for the maker’s confirmation', () => {
   const unconfirmed = limitOf(66.9, 36, { gates: false, mark: 'second hand' });
   test('only advises; the standard behind it still stops', () => {
     const place = placeOf({ minimum: unconfirmed, standIn: limitOf(66, 35.6) });

@@ -1,20 +1,7 @@
 import { describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
 import { rules } from '#libs/syrup/rules.js';
-import {
-  boil,
-  container,
-  density,
-  fills,
-  found,
-  judged,
-  limitOf,
-  ordinaryPack,
-  percent,
-  placeOf,
-  spoke,
-  temperature,
-} from './pack-facts.js';
+import { boil, container, density, fills, found, judged, ordinaryPack, spoke, temperature } from './pack-facts.js';
 
 describe('a pack that every rule passes', () => {
   test('has no finding, and carries what was worked out', () => {
@@ -165,6 +152,24 @@ describe('seals, jars and what was drawn', () => {
     expect(spoke({ sealsFailed: null })).toEqual(['seals-not-checked']);
   });
 
+  test('exactly five percent more passes, whatever the last bit says', () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 1, max: 500 }),
+        fc.constantFrom('8 fl oz', '1 pt', '250 mL', '1 imp pt'),
+        (dozens, size) => {
+          const jar = container(`glass jar ${size}`);
+          const drawnMl = dozens * 100 * jar.volume.millilitres;
+          expect(spoke({ container: jar, jars: dozens * 105, drawnMl })).toEqual([]);
+          expect(spoke({ container: jar, jars: dozens, drawnMl: (dozens * jar.volume.millilitres) / 1.05 })).toEqual(
+            [],
+          );
+          expect(spoke({ container: jar, jars: dozens * 105 + 1, drawnMl })).toEqual(['more-in-jars-than-drawn!']);
+        },
+      ),
+    );
+  });
+
   test('five percent more in the jars than was drawn passes, a hair over stops and says by how much', () => {
     const jarMl = container('glass jar 8 fl oz').volume.millilitres;
     expect(spoke({ jars: 105, drawnMl: 100 * jarMl })).toEqual([]);
@@ -195,122 +200,6 @@ describe('seals, jars and what was drawn', () => {
     expect(spoke({ container: container(kind), containerPrep, drawnMl: null })).toEqual(
       advice ? ['not-preheated'] : [],
     );
-  });
-});
-
-describe('flavour, clarity, grade and colour', () => {
-  test.each(['', 'none', 'No', '-', 'nil', 'no off-flavour', 'n/a'])('off flavour %p is none', (offFlavour) =>
-    expect(spoke({ offFlavour })).toEqual([]),
-  );
-  test.each(['buddy', 'yes', 'slight metallic', 'scorched'])('off flavour %p stops', (offFlavour) =>
-    expect(spoke({ offFlavour })).toEqual(['off-flavour!']),
-  );
-  test.each(['', 'clear', 'Bright', 'brilliant', 'not cloudy', 'no sediment', 'clear and bright, no sediment', '-'])(
-    'clarity %p passes',
-    (clarity) => expect(spoke({ clarity })).toEqual([]),
-  );
-  test.each(['cloudy', 'hazy', 'sediment', 'slightly cloudy', 'not clear', 'clear, a little sediment', 'unclear'])(
-    'clarity %p stops',
-    (clarity) => expect(spoke({ clarity })).toEqual(['cloudy!']),
-  );
-
-  test('processing grade in bulk may be cloudy or off, below 5 gal it is no retail grade', () => {
-    const off = {
-      colourClass: 'Processing',
-      clarity: 'cloudy',
-      offFlavour: 'buddy',
-      drawnMl: null,
-      jars: 1,
-      transmittance: undefined,
-    };
-    expect(spoke({ ...off, container: container('drum 5 gal') })).toEqual([]);
-    expect(spoke({ ...off, container: container('plastic jug 1 gal') })).toEqual([
-      'processing-below-5-gal!',
-      'off-flavour!',
-      'cloudy!',
-    ]);
-    expect(spoke({ ...off, colourClass: 'Dark', container: container('drum 40 gal') })).toEqual([
-      'off-flavour!',
-      'cloudy!',
-    ]);
-    expect(judged({ ...off, container: container('drum 5 gal') })).toMatchObject({
-      colour: null,
-      colourTyped: 'Processing',
-    });
-  });
-
-  test('the transmittance decides the class, and a class typed otherwise is said', () => {
-    expect(judged({ colourClass: '', transmittance: percent('75 %') })).toMatchObject({
-      colour: 'Golden',
-      colourTyped: null,
-      findings: [],
-    });
-    expect(judged({ colourClass: 'Golden', transmittance: percent('74.9 %') }).colour).toBe('Amber');
-    expect(found('colour-conflict', { colourClass: 'Golden', transmittance: percent('74.9 %') })).toMatchObject({
-      limit: 'Amber at 74.9 % transmittance',
-      found: '“Golden” typed; 74.9 % makes it Amber, which stands',
-    });
-    expect(spoke({ colourClass: 'Ambré, goût riche' })).toEqual([]);
-    expect(judged({ colourClass: 'Dark', transmittance: undefined })).toMatchObject({ colour: 'Dark', findings: [] });
-    expect(spoke({ colourClass: 'medium' })).toEqual(['colour-not-known']);
-    expect(judged({ colourClass: '', transmittance: undefined }).colour).toBeNull();
-  });
-});
-
-describe('the boils upstream', () => {
-  test('a defoamer wants its allergens answered; the boil is named', () => {
-    const stop = { boils: [boil(), boil({ lot: '26078B', defoamer: 'butter' })] };
-    expect(found('defoamer-allergens', stop).found).toBe('boil 26078B: defoamer butter, allergens not answered');
-    expect(spoke({ boils: [boil({ defoamer: 'safflower oil', defoamerAllergens: 'none' })] })).toEqual([]);
-    expect(spoke({ boils: [boil({ defoamer: 'oil', defoamerAllergens: 'unknown' })] })).toEqual([
-      'defoamer-allergens!',
-    ]);
-    expect(spoke({ boils: [boil({ defoamer: '' })] })).toEqual([]);
-    const answered = [
-      boil({ defoamer: 'butter', defoamerAllergens: 'milk' }),
-      boil({ defoamer: 'mix', defoamerAllergens: 'Milk; nuts' }),
-      boil({ defoamer: 'oil', defoamerAllergens: 'no' }),
-    ];
-    expect(judged({ boils: answered })).toMatchObject({ findings: [], allergens: ['Milk', 'nuts'] });
-  });
-
-  test('filtered at 180 °F or 82 °C, judged in its unit, by the coldest that was read', () => {
-    const filtered = (...readings: string[]) => ({
-      boils: [boil({ filters: readings.map((reading) => ({ temperature: temperature(reading), medium: 'felt' })) })],
-    });
-    expect(spoke(filtered('180 F'))).toEqual([]);
-    expect(spoke(filtered('82 C'))).toEqual([]);
-    expect(spoke(filtered('81.9 C'))).toEqual(['filter-temperature']);
-    expect(found('filter-temperature', filtered('190 F', '179.5 F', '178 F'))).toMatchObject({
-      limit: 'filtered at 180 °F or more',
-      found: 'boil 26077A: filtered at 178 °F',
-    });
-    expect(found('filter-temperature', { boils: [boil({ filters: [{ medium: 'felt' }] })] }).found).toBe(
-      'boil 26077A: filter temperature not read',
-    );
-  });
-
-  test('a rest under 12 h is advice, only where both times are known', () => {
-    const until = (hours: number) => ({
-      boils: [boil({ restedUntilMs: Date.UTC(2026, 2, 19, 0) + hours * 3_600_000 })],
-    });
-    expect(spoke(until(12))).toEqual([]);
-    expect(found('short-rest', until(11)).found).toBe('boil 26077A: rested 11 h');
-    expect(found('short-rest', until(11.99)).found).toBe('boil 26077A: rested 11 h 59 min');
-    expect(spoke({ boils: [boil({ restedUntilMs: undefined })] })).toEqual([]);
-  });
-
-  test('more drawn than was there is advice that says how much', () => {
-    const drawn = (gallons: number) => ({ boils: [boil({ drawnInAllMl: gallons * 3785.411784 })] });
-    expect(spoke(drawn(5))).toEqual([]);
-    expect(found('drawn-more-than-there', drawn(5.2)).found).toBe(
-      '5.2 gal drawn from 26077A, 0.2 gal more than was there',
-    );
-    const canada = placeOf({ minimum: limitOf(66, 35.6), canada: true });
-    expect(found('drawn-more-than-there', { ...drawn(6), place: canada }).found).toBe(
-      '22.71 L drawn from 26077A, 3.79 L more than was there',
-    );
-    expect(spoke({ boils: [boil({ syrupMl: undefined, drawnInAllMl: 1e6 })] })).toEqual([]);
   });
 });
 
