@@ -13,9 +13,11 @@ export interface Corrected {
   readonly ownScale: { readonly scale: DensityReading['scale']; readonly reading: number };
   readonly because?: never;
 }
-/** No number: the sentence says why. */
+/** No number: the sentence says why; the rest says which part of the measurement, and what would have been right. */
 export interface CannotCorrect {
   readonly because: string;
+  readonly part: 'reading' | 'at' | 'calibratedAt';
+  readonly expected: string;
 }
 
 /** The published tables of the formula's family end at 85 °Bx (memory). */
@@ -48,13 +50,11 @@ export const baume = (brix: number): number => 145 - (145 * waterAt20) / sucrose
 export const brixFromBaume = (degreesBaume: number): number =>
   brixFromDensity((145 / (145 - degreesBaume)) * waterAt20, 20);
 
-/** A density given as such and not read off a float in a sample: `66.9 Bx`, `36 Be`, `1.33 SG` (20/20 °C). */
-export function trueBrix({ scale, reading, typed }: DensityReading): { readonly brix: number } | CannotCorrect {
+/** A density given as such and not read off a float in a sample, as °Bx: `36 Be`, `1.33 SG` (20/20 °C). Undefined outside 0–85. */
+export function trueBrix({ scale, reading }: DensityReading): number | undefined {
   const brix =
     scale === 'Bx' ? reading : scale === 'Be' ? brixFromBaume(reading) : brixFromDensity(reading * waterAt20, 20);
-  return brix >= -1e-6 && brix <= thickestBrix
-    ? { brix: Math.max(0, brix) }
-    : { because: `${typed} is outside 0–${thickestBrix} °Bx, where the density formula was published.` };
+  return brix >= -1e-6 && brix <= thickestBrix + 1e-9 ? Math.max(0, brix) : undefined;
 }
 
 /** The density of the liquid in which a float, at the temperature it was made for, stands at this mark. */

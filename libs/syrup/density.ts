@@ -45,14 +45,14 @@ export function floatReading(
  * density at the mark, at the temperature it was made for = density of the sample × the float's own expansion.
  */
 function correctHydrometer({ reading, at, calibratedAt }: DensityMeasurement): Corrected | CannotCorrect {
-  if (!at) return { because: withoutTemperature };
-  if (at.celsius < -1e-9 || at.celsius > hottestSampleCelsius + 1e-9) return { because: outsideHydrometer(at) };
+  if (!at) return withoutTemperature;
+  if (at.celsius < -1e-9 || at.celsius > hottestSampleCelsius + 1e-9) return outsideHydrometer(at);
   const made = calibratedAt?.celsius ?? usualCalibrationCelsius;
-  if (made < -1e-9 || made > 100) return { because: outsideCalibration(calibratedAt) };
+  if (made < -1e-9 || made > 100 + 1e-9) return outsideCalibration(calibratedAt);
   const floats = densityAtMark(reading, made);
   const sample = floats / (1 + floatExpansionPerCelsius * (at.celsius - made));
   const brix = brixFromDensity(sample, at.celsius);
-  if (!(brix >= -0.2 && brix <= thickestBrix)) return { because: outsideBrix(reading, at, brix) };
+  if (!(brix >= -0.2 && brix <= thickestBrix + 1e-9)) return outsideBrix(reading, at, brix);
   const uncertainty = hydrometerUncertainty(reading.scale, at.celsius - made, at.celsius, brix);
   return corrected(Math.max(0, brix), uncertainty, reading.scale, made);
 }
@@ -77,17 +77,33 @@ function hydrometerUncertainty(
   return Math.sqrt(0.2 ** 2 + 0.053 ** 2 + chart ** 2 + reference ** 2 + beyond ** 2);
 }
 
-const withoutTemperature =
-  'A hydrometer reading says no density without the temperature of the sample, read at the same moment.';
+const withoutTemperature: CannotCorrect = {
+  because: 'A hydrometer reading says no density without the temperature of the sample, read at the same moment.',
+  part: 'at',
+  expected: 'the temperature of the sample, read at the same moment as the hydrometer',
+};
 
-const outsideHydrometer = (at: Temperature): string =>
-  `The sample was at ${at.typed}, outside 32–219 °F (0–104 °C): the density formula was published for 0–100 °C ` +
-  'and is carried no further than 219 °F. Let the sample come into that range and read again.';
+const outsideHydrometer = (at: Temperature): CannotCorrect => ({
+  because:
+    `The sample was at ${at.typed}, outside 32–219 °F (0–104 °C): the density formula was published for 0–100 °C ` +
+    'and is carried no further than 219 °F. Let the sample come into that range and read again.',
+  part: 'at',
+  expected:
+    'a sample at 32–219 °F (0–104 °C), for outside 0–100 °C, where the formula was published, it is carried no further',
+});
 
-const outsideCalibration = (made: Temperature | undefined): string =>
-  `A hydrometer made for ${made?.typed ?? 'no temperature'} is outside 0–100 °C, where the density formula was published.`;
+const outsideCalibration = (made: Temperature | undefined): CannotCorrect => ({
+  because: `A hydrometer made for ${made?.typed ?? 'no temperature'} is outside 0–100 °C, where the density formula was published.`,
+  part: 'calibratedAt',
+  expected:
+    'a calibration temperature like 60 F or 68 F, not outside 0–100 °C, where the density formula was published',
+});
 
-const outsideBrix = (reading: DensityReading, at: Temperature, brix: number): string =>
-  brix < 0
-    ? `${reading.typed} at ${at.typed} would be lighter than water: read the hydrometer and the thermometer again.`
-    : `${reading.typed} at ${at.typed} would be thicker than ${thickestBrix} °Bx, past the end of the published tables.`;
+const outsideBrix = (reading: DensityReading, at: Temperature, brix: number): CannotCorrect => ({
+  because:
+    brix < 0
+      ? `${reading.typed} at ${at.typed} would be lighter than water: read the hydrometer and the thermometer again.`
+      : `${reading.typed} at ${at.typed} would be thicker than ${thickestBrix} °Bx, past the end of the published tables.`,
+  part: 'reading',
+  expected: `a reading that comes to 0–${thickestBrix} °Bx, where the formula was published`,
+});

@@ -10,18 +10,13 @@ export function correctRefractometer(
   at: Temperature | undefined,
   compensates: boolean,
 ): Corrected | CannotCorrect {
-  if (reading.scale !== 'Bx')
-    return { because: `A refractometer is read in °Bx, and ${reading.typed} is not: type the Brix scale.` };
-  if (reading.reading > thickestBrix)
-    return { because: `${reading.typed} is thicker than ${thickestBrix} °Bx, past the end of the published tables.` };
-  if (!at && !compensates)
-    return {
-      because: 'A refractometer that does not compensate says no density without the temperature of the sample.',
-    };
-  if (at && (at.celsius < 10 - 1e-9 || at.celsius > 30 + 1e-9)) return { because: outsidePrism(at) };
+  if (reading.scale !== 'Bx') return otherScale(reading);
+  if (reading.reading > thickestBrix) return tooThick(reading);
+  if (!at && !compensates) return withoutTemperature;
+  if (at && (at.celsius < 10 - 1e-9 || at.celsius > 30 + 1e-9)) return outsidePrism(at);
   if (compensates || !at) return corrected(reading.reading, 0.25, 'Bx', 20);
   const brix = reading.reading + refractometerCorrection(reading.reading, at.celsius);
-  if (brix < -0.2) return { because: `${reading.typed} at ${at.typed} would be less than water: set the zero again.` };
+  if (brix < -0.2) return lessThanWater(reading, at);
   return corrected(Math.max(0, brix), uncertaintyAt(at.celsius), 'Bx', 20);
 }
 
@@ -119,6 +114,33 @@ function along(row: RefractometerRow | undefined, column: number): number {
 const uncertaintyAt = (celsius: number): number =>
   Math.sqrt(0.2 ** 2 + 0.043 ** 2 + 0.1 ** 2 + (celsius > 21 ? 0.1 ** 2 : 0));
 
-const outsidePrism = (at: Temperature): string =>
-  `The sample was at ${at.typed}, outside 10–30 °C (50–86 °F), where the refractometer table was published. ` +
-  'Hot syrup in a hand refractometer cannot be corrected: let a covered sample cool, or use a hydrometer.';
+const otherScale = ({ typed }: DensityReading): CannotCorrect => ({
+  because: `A refractometer is read in °Bx, and ${typed} is not: type the Brix scale.`,
+  part: 'reading',
+  expected: 'the Brix scale of the refractometer, like 66.9 Bx',
+});
+
+const tooThick = ({ typed }: DensityReading): CannotCorrect => ({
+  because: `${typed} is thicker than ${thickestBrix} °Bx, past the end of the published tables.`,
+  part: 'reading',
+  expected: `a reading of 0–${thickestBrix} °Bx, where the table was published`,
+});
+
+const withoutTemperature: CannotCorrect = {
+  because: 'A refractometer that does not compensate says no density without the temperature of the sample.',
+  part: 'at',
+  expected: 'the temperature of the sample, for a refractometer that does not compensate',
+};
+
+const lessThanWater = ({ typed }: DensityReading, at: Temperature): CannotCorrect => ({
+  because: `${typed} at ${at.typed} would be less than water: set the zero of the refractometer again.`,
+  part: 'reading',
+  expected: 'a reading above water: set the zero of the refractometer again',
+});
+
+const hot = 'Hot syrup in a hand refractometer cannot be corrected: let a covered sample cool, or use a hydrometer';
+const outsidePrism = (at: Temperature): CannotCorrect => ({
+  because: `The sample was at ${at.typed}, outside 10–30 °C (50–86 °F), where the refractometer table was published. ${hot}.`,
+  part: 'at',
+  expected: `a sample at 10–30 °C (50–86 °F), where the refractometer table was published (${hot.charAt(0).toLowerCase()}${hot.slice(1)})`,
+});
