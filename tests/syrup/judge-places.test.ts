@@ -1,0 +1,43 @@
+import { describe, expect, test } from '@jest/globals';
+import { isRefusal, placeList, placeRules } from '#libs/actions/places.js';
+import type { PlaceRules } from '#libs/syrup/places.js';
+import { density, judged, spoke } from './pack-facts.js';
+
+const rulesOf = (name: string): PlaceRules => {
+  const rules = placeRules(name);
+  if (isRefusal(rules)) throw new Error(`${name} has no rules`);
+  return rules;
+};
+const stops = (place: PlaceRules, reading: string, at = '60 F') =>
+  spoke({ place, density: density(reading, at) }).filter((name) => name.endsWith('!'));
+
+describe.each(placeList().map(({ name }) => name))('the rules of %s', (name) => {
+  const place = rulesOf(name);
+  const least = [place.minimumBrix, place.standInMinimumBrix].find((limit) => limit?.gates);
+
+  test('the least density passes, a tenth less stops, in °Bx and in °Bé', () => {
+    if (!least) throw new Error(`${name} has no least density that gates`);
+    expect(stops(place, `${least.value} Bx`)).toEqual([]);
+    expect(stops(place, `${(least.value - 0.1).toFixed(1)} Bx`)).toEqual(['density-too-thin!']);
+    expect(stops(place, `${least.baume} Be`)).toEqual([]);
+    expect(stops(place, `${(least.baume - 0.1).toFixed(1)} Be`)).toEqual(['density-too-thin!']);
+  });
+
+  test('the greatest density passes where there is one, a tenth more stops', () => {
+    const most = place.maximumBrix;
+    expect(stops(place, `${most?.value ?? 68.9} Bx`)).toEqual([]);
+    expect(stops(place, `${((most?.value ?? 68.9) + 0.1).toFixed(1)} Bx`)).toEqual(
+      most?.gates ? ['density-too-thick!'] : [],
+    );
+  });
+
+  test('the verdict says which rules judged', () => {
+    expect(judged({ place }).rules).toBe(`rules 1; ${place.id} ${place.rulesVersion}`);
+  });
+});
+
+test('the same hot reading passes by the chart of Vermont and by formula under the US standard', () => {
+  expect(stops(rulesOf('Vermont'), '60.4 Bx', '185 F')).toEqual([]);
+  expect(stops(rulesOf('Vermont'), '60.3 Bx', '185 F')).toEqual(['density-too-thin!']);
+  expect(stops(rulesOf('us'), '60.3 Bx', '185 F')).toEqual([]);
+});
