@@ -84,7 +84,7 @@ function netTooLarge(leastMm: number): Unfit {
 
 /** On a larger label the symbol may grow, up to a quarter of the label's height or so. */
 const mostModuleMm = (stock: Stock): number =>
-  Math.min(0.8, Math.max(0.5, Math.min(stock.labelHeightMm, stock.labelWidthMm) / 85));
+  Math.min(0.9, Math.max(0.5, Math.min(stock.labelHeightMm, stock.labelWidthMm) / 85));
 
 interface Filled {
   readonly lines: PlacedText[];
@@ -100,7 +100,7 @@ function fillPlan(content: LabelContent, plan: Plan): Filled | { unfit: Unfit[] 
   if ('tooMuch' in head) return tooMuch(head.tooMuch);
   const maker = plan.bar ? wishes.maker.slice(1) : wishes.maker;
   const lot = plan.codeBelowSymbol ? wishes.lot : [...wishes.lot, inColumn];
-  const order = plan.makerLast ? [...wishes.words, ...maker, ...lot] : [...maker, ...wishes.words, ...lot];
+  const order = plan.makerLast ? [...wishes.words, ...maker.map(setOff), ...lot] : [...maker, ...wishes.words, ...lot];
   const body = fitWords(order, plan.column);
   if ('tooMuch' in body) return tooMuch(body.tooMuch);
   const settled = settle(body.lines, plan);
@@ -113,6 +113,7 @@ function fillPlan(content: LabelContent, plan: Plan): Filled | { unfit: Unfit[] 
   return { lines: lines.filter((line) => line !== found), code: found, taperMm: settled.taperMm };
 }
 
+const setOff = (wish: Wish, index: number): Wish => (index === 0 ? { ...wish, gapBeforeMm: 1.4 } : wish);
 const nameInBar = (wish: Wish): Wish => ({ ...wish, emMm: wish.emMm * 1.4 });
 
 function tooMuch(items: readonly string[]): { unfit: Unfit[] } {

@@ -22,8 +22,13 @@ export interface NetBand {
 }
 
 export const netFace = 'words-bold';
-/** A small m in mL is drawn as high as a capital, so that it passes where the small letter is the one measured. */
+/**
+ * A small m in mL is drawn as high as a capital, so that it passes where the small letter is the one measured; from the
+ * regular weight, whose strokes are as thick as the bold's when it is set so much larger.
+ */
 export const tallLetterScale = capHeightEm / xHeightEm;
+export const tallFace = 'words';
+export const tallWidthEm = (): number => widthEm('m', tallFace) * tallLetterScale;
 
 /** Undefined when it cannot be set at its least height in the bottom 30 %. */
 export function placeNet(parts: readonly string[], leastMm: number, stock: Stock): NetBand | undefined {
@@ -41,8 +46,7 @@ export function placeNet(parts: readonly string[], leastMm: number, stock: Stock
 export const netMarginMm = (stock: Stock): number => Math.max(1.5, Math.min(4, stock.labelHeightMm * 0.06));
 
 export const netWidthEm = (text: string): number =>
-  widthEm(text, netFace) +
-  [...text].filter((letter) => letter === 'm').length * widthEm('m', netFace) * (tallLetterScale - 1);
+  text.split(/(m)/).reduce((sum, part) => sum + (part === 'm' ? tallWidthEm() : widthEm(part, netFace)), 0);
 
 function setBand(texts: readonly string[], letterMm: number, stock: Stock, marginMm: number): NetBand | undefined {
   const emMm = letterMm / capHeightEm;

@@ -1,5 +1,5 @@
 import type { LabelLayout } from './layout.js';
-import { type NetBand, netFace, tallLetterScale } from './net-band.js';
+import { type NetBand, netFace, tallFace, tallLetterScale, tallWidthEm } from './net-band.js';
 import { number, type Pen } from './pen.js';
 import { widthEm } from './type-faces.js';
 
@@ -47,7 +47,7 @@ function netOperators(net: NetBand, heightMm: number, pen: Pen): string {
       const [shown, tall] = withTallLetters(text, net, pen);
       const outlines = tall.map((offsetMm) => {
         const scale = number(net.emMm * tallLetterScale);
-        return `q ${scale} 0 0 ${scale} ${number(xMm + offsetMm)} ${number(y)} cm\n${pen.outline('m', netFace)}\nf Q\n`;
+        return `q ${scale} 0 0 ${scale} ${number(xMm + offsetMm)} ${number(y)} cm\n${pen.outline('m', tallFace)}\nf Q\n`;
       });
       return `BT 1 0 0 1 ${number(xMm)} ${number(y)} Tm\n${shown}ET\n${outlines.join('')}`;
     })
@@ -66,8 +66,8 @@ function withTallLetters(text: string, net: NetBand, pen: Pen): [string, number[
       return `/${font} ${number(net.emMm)} Tf <${hex}> Tj\n`;
     }
     offsets.push(atMm);
-    atMm += wide * net.emMm * tallLetterScale;
-    const extra = Math.round(wide * (tallLetterScale - 1) * 1000);
+    atMm += tallWidthEm() * net.emMm;
+    const extra = Math.round((tallWidthEm() - wide) * 1000);
     return `/${font} ${number(net.emMm)} Tf 3 Tr [<${hex}> ${-extra}] TJ 0 Tr\n`;
   });
   return [shown.join(''), offsets];
