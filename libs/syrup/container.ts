@@ -40,9 +40,9 @@ export const wantsPreheating = (container: Container): boolean =>
 
 // The word for the stuff wins over the word for the shape: a plastic jar is plastic, a bare jar is glass.
 const materialWords: readonly (readonly [RegExp, ContainerMaterial])[] = [
-  [/\bglass(?:es)?\b/iu, 'glass'],
-  [/\b(?:plastic|poly\w*|hdpe|pet)\b/iu, 'plastic'],
-  [/\b(?:metal|steel|stainless|alumini?um)\b/iu, 'metal'],
+  [/\b(?:glass(?:es)?|verre)\b/iu, 'glass'],
+  [/\b(?:plastic|plastique|poly\w*|hdpe|pet)\b/iu, 'plastic'],
+  [/\b(?:metal|métal|steel|stainless|alumini?um)\b/iu, 'metal'],
   [/\b(?:cans?|tins?)\b/iu, 'metal'],
   [/\bjars?\b/iu, 'glass'],
 ];

@@ -1,4 +1,4 @@
-/** Free words of a record as the answers they are: nothing written, none, clear, warmed. */
+/** Free words of a record, in English or French, as the answers they are: nothing written, none, clear, warmed. */
 
 /** Nothing was written. A lone dash is how people cross out a box. */
 export const isBlank = (text: string): boolean => /^[\s\-–—?.]*$/u.test(text);
@@ -11,7 +11,7 @@ export const isNoOffFlavour = (text: string): boolean => isNone(text) || cleanTa
 
 /** Clear, in words that say nothing else: `clear`, `bright, no sediment`. Anything more (hazy, a little sediment) is not. */
 export function isClear(text: string): boolean {
-  const left = text.toLowerCase().replace(noSediment, ' ').replace(clearWords, ' ');
+  const left = plain(text).replace(noSediment, ' ').replace(clearWords, ' ');
   return /^[\s,;.&]*$/u.test(left);
 }
 
@@ -20,22 +20,25 @@ export const isNotLooked = (text: string): boolean =>
   isBlank(text) || /^(?:n\/?a|not (?:looked|checked|seen))$/iu.test(text.trim());
 
 /** Jars were warmed, in words: `boiled 10 min`, `oven 225 F`; `not preheated` and `unheated` say they were not. */
-export const isWarmed = (text: string): boolean => warmWords.test(text.toLowerCase().replace(notWarmed, ' '));
+export const isWarmed = (text: string): boolean => warmWords.test(plain(text).replace(notWarmed, ' '));
+
+/** Lower case, accents off: `Préchauffés` → `prechauffes`. */
+const plain = (text: string): string => text.normalize('NFD').replace(/\p{M}/gu, '').toLowerCase();
 
 const noneWords =
-  /^(?:none|no|nil|nothing|n\/?a|0|false|non|aucune?|(?:no|none|nothing)[ -](?:off[ -]?)?(?:flavou?rs?|found|noticed|tasted|used|known))$/iu;
+  /^(?:none|no|nil|nothing|n\/?a|0|false|non|aucune?|rien|(?:no|none|nothing)[ -](?:off[ -]?)?(?:flavou?rs?|found|noticed|tasted|used|known))$/iu;
 const cleanTasteWords =
   /^(?:no off[ -]?flavou?rs?(?: (?:found|noticed|tasted))?|clean|good|fine|ok|okay|normal|absent|typical)$/iu;
 
 const noSediment =
   /\b(?:not (?:at all )?(?:cloudy|hazy|turbid)|(?:no|without|free (?:of|from)) (?:any )?(?:sediment|haze|haziness|cloud|cloudiness|sugar sand|particles)|(?:sediment|haze|cloud)[ -]free)\b/gu;
 const clearWords =
-  /\b(?:clear|bright|brilliant|crystal|sparkling|limpid|transparent|very|perfectly|quite|and|ok|good|yes)\b/gu;
+  /\b(?:clear|clair|claire|limpide|brillant|tres|et|bright|brilliant|crystal|sparkling|limpid|transparent|very|perfectly|quite|and|ok|good|yes)\b/gu;
 
-const warm = String.raw`(?:(?:pre|re)?-?(?:heat|warm)(?:ed|ing)?|boil\w*|hot|oven\w*|steril\w*|scald\w*|steam\w*|dish-?washe?\w*)`;
+const warm = String.raw`(?:(?:pre|re)?-?(?:heat|warm)(?:ed|ing)?|boil\w*|hot|oven\w*|steril\w*|scald\w*|steam\w*|dish-?washe?\w*|bouilli\w*|(?:pre)?-?chauff\w*|chaud\w*|au four|ebouillant\w*)`;
 const warmWords = new RegExp(String.raw`\b${warm}\b`, 'u');
 /** The word is negated within two words before it: `not yet heated`; or in itself: `unheated`. */
 const notWarmed = new RegExp(
-  String.raw`\b(?:(?:not|never|no|without|nor|neither|\w+n['’]t)[ -]+(?:\w+[ -]+){0,2}${warm}|(?:un|non-?)(?:pre)?-?(?:heated|warmed|boiled|sterili[sz]ed|scalded|steamed))\b`,
+  String.raw`\b(?:(?:not|never|no|without|nor|neither|pas|non|sans|\w+n['’]t)[ -]+(?:\w+[ -]+){0,2}${warm}|(?:un|non-?)(?:pre)?-?(?:heated|warmed|boiled|sterili[sz]ed|scalded|steamed))\b`,
   'gu',
 );

@@ -12,6 +12,7 @@ describe('a container is text, kind and volume', () => {
     ['Glass Jars 1 PT', 'glass', 'Glass Jars', 473.176473],
     ['plastic jar 250ml', 'plastic', 'plastic jar', 250],
     ['maple-leaf tin, 540 mL', 'metal', 'maple-leaf tin', 540],
+    ['pot de verre 250 mL', 'glass', 'pot de verre', 250],
     ['jar 1 qt', 'glass', 'jar', 946.352946],
     ['steel drum 10 imp gal', 'metal', 'steel drum', 45460.9],
     ['glass flask 0,5 L', 'glass', 'glass flask', 500],

@@ -2,20 +2,35 @@ import { describe, expect, test } from '@jest/globals';
 import { container, found, judged, percent, spoke } from './pack-facts.js';
 
 describe('flavour, clarity, grade and colour', () => {
-  test.each(['', 'none', 'No', '-', 'nil', 'no off-flavour', 'n/a'])('off flavour %p is none', (offFlavour) =>
+  test.each(['', 'none', 'No', '-', 'nil', 'no off-flavour', 'n/a', 'aucune'])('off flavour %p is none', (offFlavour) =>
     expect(spoke({ offFlavour })).toEqual([]),
   );
   test.each(['buddy', 'yes', 'slight metallic', 'scorched'])('off flavour %p stops', (offFlavour) =>
     expect(spoke({ offFlavour })).toEqual(['off-flavour!']),
   );
-  test.each(['', 'clear', 'Bright', 'brilliant', 'not cloudy', 'no sediment', 'clear and bright, no sediment', '-'])(
-    'clarity %p passes',
-    (clarity) => expect(spoke({ clarity })).toEqual([]),
-  );
-  test.each(['cloudy', 'hazy', 'sediment', 'slightly cloudy', 'not clear', 'clear, a little sediment', 'unclear'])(
-    'clarity %p stops',
-    (clarity) => expect(spoke({ clarity })).toEqual(['cloudy!']),
-  );
+  test.each([
+    '',
+    'clear',
+    'Bright',
+    'brilliant',
+    'not cloudy',
+    'no sediment',
+    'Clair',
+    'très limpide',
+    'clear and bright, no sediment',
+    '-',
+  ])('clarity %p passes', (clarity) => expect(spoke({ clarity })).toEqual([]));
+  test.each([
+    'cloudy',
+    'hazy',
+    'sediment',
+    'slightly cloudy',
+    'not clear',
+    'trouble',
+    'pas clair',
+    'clear, a little sediment',
+    'unclear',
+  ])('clarity %p stops', (clarity) => expect(spoke({ clarity })).toEqual(['cloudy!']));
 
   test('processing grade in bulk may be cloudy or off, below 5 gal it is no retail grade', () => {
     const off = {

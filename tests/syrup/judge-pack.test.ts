@@ -195,6 +195,9 @@ describe('seals, jars and what was drawn', () => {
     ['glass jar 8 fl oz', "wasn't boiled", true],
     ['glass jar 8 fl oz', 'not dried, scalded', false],
     ['metal can 500 mL', 'rinsed cold', true],
+    ['glass jar 250 mL', 'préchauffés au four', false],
+    ['glass jar 250 mL', 'pas chauffés', true],
+    ['glass jar 250 mL', 'rinsed four times', true],
     ['plastic jug 32 fl oz', '', false],
   ])('%s, prepared %p: advice to warm is %s', (kind, containerPrep, advice) => {
     expect(spoke({ container: container(kind), containerPrep, drawnMl: null })).toEqual(
