@@ -5,14 +5,14 @@ import { openForReading, openForWriting, type Keeping, knownMigrations } from '.
 import type { Entry } from './entry.js';
 import { foldEntry } from './fold.js';
 import { createIndex, dropIndex, indexVersion } from './index-tables.js';
-import { takePen, walkLog } from './log.js';
+import { type Pen, takePen, walkLog } from './log.js';
 import { sqlOver, toNumber, type Sql } from './sql.js';
 
 /** What a deed has in its hands while it writes: one view of the book, and the pen. */
 export interface Page {
   readonly sql: Sql;
   /** Adds an entry to the log and its meaning to the index; answers its place in the log. */
-  append(entry: Entry): Promise<number>;
+  readonly append: Pen['append'];
 }
 
 export interface Book {

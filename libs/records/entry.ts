@@ -8,6 +8,7 @@ export type RecordKind =
   | 'draw'
   | 'dispatch'
   | 'count'
+  | 'action' // a corrective action on a lot, with the readings that prove it
   | 'labels' // labels printed, spoiled or printed again
   | 'instrument'
   | 'check' // of an instrument: ice point, boiling water, reference

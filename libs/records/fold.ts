@@ -138,7 +138,7 @@ async function foldJars(sql: Sql, house: string, given: JarsGiven): Promise<void
   await sql.insert('jar', ['sugarhouse', 'code', 'pack', 'n'], lines);
 }
 
-async function foldVerdict(sql: Sql, house: string, judged: Judged): Promise<void> {
+export async function foldVerdict(sql: Sql, house: string, judged: Judged): Promise<void> {
   const since = judged.heldSince ?? null;
   if (judged.verdict)
     await sql.run`UPDATE lot SET state = ${judged.state}, held_since = ${since}, verdict = ${canonicalJson(judged.verdict)}

@@ -1,6 +1,6 @@
 import { canonicalJson } from './canonical.js';
-import type { Entry, NumberedEntry } from './entry.js';
-import { foldEntry } from './fold.js';
+import type { Entry, Judged, NumberedEntry } from './entry.js';
+import { foldEntry, foldVerdict } from './fold.js';
 import { growFrontier, leafHash, rootOf } from './merkle.js';
 import { toNumber, type Sql } from './sql.js';
 
@@ -12,7 +12,11 @@ export interface Head {
 
 /** The one place where the log grows. Made at the start of a write; `close` before the commit. */
 export interface Pen {
-  append(entry: Entry): Promise<number>;
+  /**
+   * `judge`, where given, is asked once the entry's own meaning is in the index, and before the entry is
+   * sealed: what it judges of the lots becomes part of the entry.
+   */
+  append(entry: Entry, judge?: (sql: Sql) => Promise<Judged[]>): Promise<number>;
   close(): Promise<void>;
 }
 
@@ -25,15 +29,20 @@ export async function takePen(sql: Sql): Promise<Pen> {
   const head = await readFrontier(sql);
   let { entries, frontier } = head;
   return {
-    append: async (entry) => {
-      const json = canonicalJson(entry);
+    append: async (entry, judge) => {
+      const seq = entries + 1;
+      await foldEntry(sql, { ...entry, seq });
+      const judged = (await judge?.(sql)) ?? [];
+      for (const each of judged) await foldVerdict(sql, entry.sugarhouse, each);
+      const json = canonicalJson(
+        judged.length > 0 ? { ...entry, judged: [...(entry.judged ?? []), ...judged] } : entry,
+      );
       const leaf = leafHash(json);
       frontier = growFrontier(frontier, entries, leaf);
-      entries += 1;
+      entries = seq;
       await sql.run`INSERT INTO entry (seq, sugarhouse, author, idempotency_key, sent, json, leaf)
-        VALUES (${entries}, ${entry.sugarhouse}, ${entry.author}, ${entry.key}, ${entry.sent}, ${json}, ${leaf})`;
-      await foldEntry(sql, { ...entry, seq: entries });
-      return entries;
+        VALUES (${seq}, ${entry.sugarhouse}, ${entry.author}, ${entry.key}, ${entry.sent}, ${json}, ${leaf})`;
+      return seq;
     },
     close: async () => {
       if (entries > head.entries)

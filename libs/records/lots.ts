@@ -162,6 +162,18 @@ export async function findJar(sql: Sql, code: string): Promise<Jar | undefined> 
   return sql.row<Jar & Record<string, never>>`SELECT code, sugarhouse, pack, n FROM jar WHERE code = ${code}`;
 }
 
+/** Which of these codes some jar of the book already has. */
+export async function codesTaken(sql: Sql, codes: readonly string[]): Promise<Set<string>> {
+  const taken = new Set<string>();
+  for (let first = 0; first < codes.length; first += 1000) {
+    const some = codes.slice(first, first + 1000);
+    const marks = some.map((_, n) => (sql.engine === 'postgres' ? `$${n + 1}` : '?')).join(', ');
+    for (const row of await sql.statement<{ code: string }>(`SELECT code FROM jar WHERE code IN (${marks})`, some))
+      taken.add(row.code);
+  }
+  return taken;
+}
+
 /** Jars of a pack in the order of their numbers, a thousand at a time. */
 export async function* jarsOfPack(
   sql: Sql,

@@ -34,6 +34,21 @@ export async function lotsDownstream(sql: Sql, sugarhouse: string, code: string)
   return itselfFirst(rows, code);
 }
 
+/** The boils and receipts that a lot's syrup is of, itself where it is one, through any packs poured back. */
+export async function syrupSources(
+  sql: Sql,
+  sugarhouse: string,
+  code: string,
+): Promise<{ code: string; kind: LotKind }[]> {
+  return sql.rows<{ code: string; kind: LotKind }>`
+    WITH RECURSIVE above(code, kind) AS (
+      SELECT code, kind FROM lot WHERE sugarhouse = ${sugarhouse} AND code = ${code}
+      UNION
+      SELECT lot.code, lot.kind FROM flow JOIN above ON flow.into_lot = above.code AND above.kind = 'pack'
+        JOIN lot ON lot.sugarhouse = flow.sugarhouse AND lot.code = flow.from_lot WHERE flow.sugarhouse = ${sugarhouse})
+    SELECT code, kind FROM above WHERE kind <> 'pack' ORDER BY code`;
+}
+
 /** The flows into a lot, largest first. */
 export async function flowsInto(sql: Sql, sugarhouse: string, code: string): Promise<Flow[]> {
   const rows = await sql.rows<FlowColumns>`SELECT * FROM flow WHERE sugarhouse = ${sugarhouse} AND into_lot = ${code}

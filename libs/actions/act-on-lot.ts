@@ -1,0 +1,69 @@
+import type { FillReading } from '#libs/syrup/fill-readings.js';
+import {
+  type BodyOf,
+  fillReadings,
+  initials,
+  maybe,
+  moment,
+  needed,
+  orElse,
+  ownId,
+  shapeOf,
+  text,
+  words,
+} from './fields.js';
+import { kind } from './kind.js';
+import { packFields } from './pack-syrup.js';
+import { invalid } from './problem.js';
+import { lookUpLot } from './references.js';
+import { momentIn } from './times.js';
+
+/**
+ * A corrective action: what was found, what was done, and the new readings that show it worked. The pack is
+ * judged again by the new readings; the old ones stay in the record beside them.
+ */
+export const actionFields = {
+  id: maybe(ownId, { label: 'Id' }),
+  lot: needed(text, { label: 'Lot', example: '26077A-1' }),
+  at: maybe(moment, { label: 'When', example: '2026-03-19T15:00', hint: 'Now, where it is left blank' }),
+  found: needed(text, { label: 'What was found', example: 'third jar at 178 F' }),
+  done: needed(text, { label: 'What was done', example: 'reheated to 195 F, packed again in fresh boiled jars' }),
+  hotPackTemp: packFields.hotPackTemp,
+  fillTemps: orElse(fillReadings, [] as readonly FillReading[], packFields.fillTemps),
+  densityReading: packFields.densityReading,
+  densityAt: packFields.densityAt,
+  densityBy: packFields.densityBy,
+  densityCalibratedAt: packFields.densityCalibratedAt,
+  sealsFailed: packFields.sealsFailed,
+  sealsOutcome: packFields.sealsOutcome,
+  clarity: packFields.clarity,
+  offFlavour: packFields.offFlavour,
+  defoamerAllergens: words({ label: 'Allergens in the defoamer', example: 'none' }),
+  jars: maybe(packFields.jars.read, { ...packFields.jars, label: 'Jars there are now' }),
+  by: orElse(initials, '', { label: 'By', example: 'WE' }),
+};
+export const actionShape = shapeOf(actionFields, 'Action');
+export type ActionBody = BodyOf<typeof actionFields> & { readonly at: string; readonly lot: string };
+
+export const actions = kind({
+  kind: 'action',
+  plural: 'actions',
+  noun: 'corrective action',
+  fields: actionFields,
+  named: ['id'],
+  settle: async ({ sql, desk, ground }, { body }, before) => {
+    const lot = await lookUpLot(sql, desk.sugarhouse, body.lot);
+    if (!lot || (lot.kind !== 'pack' && lot.kind !== 'boil'))
+      return invalid('lot', 'a boil or a pack of this book', `"${body.lot}"`);
+    const at = body.at ?? momentIn(ground.manner.zone, desk.now);
+    return {
+      id: body.id ?? before?.id ?? '',
+      lot: lot.code,
+      happenedAt: at,
+      body: { ...body, lot: lot.code, at, by: body.by || desk.by } satisfies ActionBody,
+      about: [lot.code],
+      judge: [lot.code],
+      notes: [],
+    };
+  },
+});

@@ -1,0 +1,47 @@
+import type { HouseBody } from '#libs/records/bodies.js';
+import { findRecord } from '#libs/records/lots.js';
+import type { Sql } from '#libs/records/sql.js';
+import type { PlaceRules } from '#libs/syrup/places.js';
+import type { Manner } from './manner.js';
+import { isRefusal, placeRules } from './places.js';
+
+/** Who is writing, and when. Made anew for each request, command or file. */
+export interface Desk {
+  readonly sugarhouse: string;
+  /** Initials that stand in the record. */
+  readonly by: string;
+  /** Whose keys count: initials, the name of a script's key, or `import`. */
+  readonly author: string;
+  readonly now: Date;
+  /** Used until the book has a zone of its own. */
+  readonly zone: string;
+  /** Idempotency: the same key twice is one entry. */
+  readonly key?: string | undefined;
+  /** Where the words were copied from, when they weren't typed at the time: `paper`, a file's name. */
+  readonly from?: string | undefined;
+  /** The last entry about the lot that the writer has seen, where they looked at it first. */
+  readonly seen?: number | undefined;
+}
+
+/** What the book itself says of how to read and judge: its house, zone, gallons and the rules of its place. */
+export interface Ground {
+  readonly house: HouseBody | undefined;
+  readonly place: PlaceRules;
+  readonly manner: Manner;
+}
+
+export async function groundOf(sql: Sql, desk: Pick<Desk, 'sugarhouse' | 'now' | 'zone'>): Promise<Ground> {
+  const house = (await findRecord<HouseBody>(sql, desk.sugarhouse, 'house', 'house'))?.body;
+  // A place is checked before it is kept; a book from elsewhere may still name one this program doesn't know.
+  const named = placeRules(house?.place);
+  const place = isRefusal(named) ? (placeRules() as PlaceRules) : named;
+  return {
+    house,
+    place,
+    manner: {
+      zone: house?.zone ?? desk.zone,
+      volumes: { bareGallons: place.canada ? 'refused' : 'US' },
+      now: desk.now,
+    },
+  };
+}

@@ -1,0 +1,58 @@
+import { findLot } from '#libs/records/lots.js';
+import { lotsDownstream, ofKind } from '#libs/records/trace.js';
+import {
+  type BodyOf,
+  initials,
+  maybe,
+  moment,
+  needed,
+  orElse,
+  ownId,
+  shapeOf,
+  temperature,
+  text,
+  volume,
+  words,
+} from './fields.js';
+import { kind } from './kind.js';
+import { invalid } from './problem.js';
+import { lookUpLot } from './references.js';
+
+/** Syrup drawn off from the last pan. A long boil is drawn off many times. */
+export const drawFields = {
+  id: needed(ownId, { label: 'Id', example: 'D07' }),
+  boil: needed(text, { label: 'Boil', example: '26077A' }),
+  drawnAt: needed(moment, { label: 'Drawn off at', example: '2026-03-18T14:05' }),
+  volume: needed(volume, { label: 'How much', example: '3 qt' }),
+  temp: maybe(temperature, { label: 'Temperature', example: '218 F' }),
+  filterTemp: maybe(temperature, { label: 'Filtered at', example: '192 F' }),
+  filterMedium: words({ label: 'Filtered through', example: 'wool cone' }),
+  vessel: words({ label: 'Into which vessel', example: 'stainless can 2' }),
+  by: orElse(initials, '', { label: 'By', example: 'WE' }),
+};
+export const drawShape = shapeOf(drawFields, 'Draw');
+export type NewDraw = BodyOf<typeof drawFields>;
+
+export const draws = kind({
+  kind: 'draw',
+  plural: 'draws',
+  noun: 'draw-off',
+  fields: drawFields,
+  named: ['id'],
+  settle: async ({ sql, desk }, { body }) => {
+    const lot = await lookUpLot(sql, desk.sugarhouse, body.boil);
+    const boil = lot && (await findLot(sql, desk.sugarhouse, lot.code));
+    if (boil?.kind !== 'boil') return invalid('boil', 'a boil of this book', `"${body.boil}"`);
+    // Packs of this boil are judged by where and how hot it was filtered.
+    const packs = ofKind(await lotsDownstream(sql, desk.sugarhouse, boil.code), 'pack');
+    return {
+      id: body.id,
+      lot: boil.code,
+      happenedAt: body.drawnAt,
+      body: { ...body, boil: boil.code, by: body.by || desk.by },
+      about: [boil.code],
+      judge: packs.map((pack) => pack.code),
+      notes: [],
+    };
+  },
+});

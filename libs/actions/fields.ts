@@ -1,0 +1,229 @@
+import { z } from 'zod';
+import { parseContainer } from '#libs/syrup/container.js';
+import { parseFillReadings } from '#libs/syrup/fill-readings.js';
+import {
+  parseDensity,
+  parsePercent,
+  parseTemperature,
+  parseVolume,
+  type Mismatch,
+  type Parsed,
+} from '#libs/syrup/quantities.js';
+import type { Manner } from './manner.js';
+import type { Fault } from './problem.js';
+import { parseDay, parseMoment } from './times.js';
+
+/**
+ * A field of a record, told once: the form, the JSON, the CSV column, the command line and a correction
+ * are all made from it. What arrives is text with its unit; what comes out is the text beside the SI value.
+ */
+export interface Field<T> {
+  readonly read: (text: string, manner: Manner) => Parsed<T>;
+  readonly needed: boolean;
+  /** What the field holds where nothing was typed. */
+  readonly blank: T;
+  readonly list: boolean;
+  readonly label: string;
+  readonly example: string;
+  readonly hint: string;
+  /** Where only these words are taken. */
+  readonly choices?: readonly string[];
+}
+export type Fields = Readonly<Record<string, Field<unknown>>>;
+export type BodyOf<F> = { readonly [K in keyof F]: F[K] extends Field<infer T> ? T : never };
+
+interface Words {
+  readonly label: string;
+  readonly example?: string;
+  readonly hint?: string;
+  readonly list?: boolean;
+  readonly choices?: readonly string[];
+}
+
+type Read<T> = (text: string, manner: Manner) => Parsed<T>;
+
+export const needed = <T>(read: Read<T>, words: Words): Field<T> => ({
+  ...plain(words),
+  read,
+  needed: true,
+  blank: undefined as T,
+});
+export const maybe = <T>(read: Read<T>, words: Words): Field<T | undefined> => ({
+  ...plain(words),
+  read,
+  needed: false,
+  blank: undefined,
+});
+/** Where nothing was typed the field holds `blank`: an empty list, the usual kind. */
+export const orElse = <T>(read: Read<T>, blank: T, words: Words): Field<T> => ({
+  ...plain(words),
+  read,
+  needed: false,
+  blank,
+});
+export const words = (told: Words): Field<string> => orElse(text, '', told);
+
+const plain = ({ label, example = '', hint = '', list = false, choices }: Words) => ({
+  label,
+  example,
+  hint,
+  list,
+  ...(choices ? { choices } : {}),
+});
+
+export const text: Read<string> = (typed) =>
+  typed.length > 2000
+    ? { mismatch: { expected: 'at most 2,000 letters', got: `${typed.length} letters` } }
+    : { value: typed };
+export const moment: Read<string> = (typed, manner) => parseMoment(typed, manner.zone);
+export const day: Read<string> = (typed) => parseDay(typed);
+export const temperature: Read<import('#libs/syrup/quantities.js').Temperature> = (typed) => parseTemperature(typed);
+export const density: Read<import('#libs/syrup/quantities.js').DensityReading> = (typed) => parseDensity(typed);
+export const volume: Read<import('#libs/syrup/quantities.js').Volume> = (typed, manner) =>
+  parseVolume(typed, manner.volumes);
+export const percent: Read<import('#libs/syrup/quantities.js').Percent> = (typed) => parsePercent(typed);
+export const container: Read<import('#libs/syrup/container.js').Container> = (typed, manner) =>
+  parseContainer(typed, manner.volumes);
+export const fillReadings: Read<readonly import('#libs/syrup/fill-readings.js').FillReading[]> = (typed) =>
+  parseFillReadings(typed);
+
+export const initials: Read<string> = (typed) =>
+  /^[\p{L}\p{N}][\p{L}\p{N} .'’-]{0,39}$/u.test(typed)
+    ? { value: typed }
+    : { mismatch: { expected: 'initials or a name of at most 40 letters', got: `"${typed}"` } };
+
+export const ownId: Read<string> = (typed) =>
+  /^[\p{L}\p{N}][\p{L}\p{N}._/-]{0,39}$/u.test(typed)
+    ? { value: typed }
+    : {
+        mismatch: {
+          expected: 'an id of at most 40 letters, digits, dots or dashes, without spaces',
+          got: `"${typed}"`,
+        },
+      };
+
+/** A count of whole jars, at most a million at a time. */
+export const count: Read<number> = (typed) =>
+  /^\d{1,7}$/.test(typed) && Number(typed) <= 1_000_000
+    ? { value: Number(typed) }
+    : { mismatch: { expected: 'a whole number like 24', got: `"${typed}"` } };
+
+export const choice =
+  <const C extends readonly string[]>(...choices: C): Read<C[number]> =>
+  (typed) => {
+    const found = choices.find((each) => each.toLowerCase() === typed.toLowerCase().replace(/[\s_]+/g, '-'));
+    return found === undefined
+      ? { mismatch: { expected: `one of ${choices.join(', ')}`, got: `"${typed}"` } }
+      : { value: found };
+  };
+
+/** `26077A:3 gal`: a lot and, where it was told, how much of it. */
+export interface AskedPortion {
+  readonly lot: string;
+  readonly volume?: import('#libs/syrup/quantities.js').Volume | undefined;
+}
+export const portions: Read<readonly AskedPortion[]> = (typed, manner) => {
+  const asked: AskedPortion[] = [];
+  for (const part of parts(typed)) {
+    const [lot = '', ...rest] = part.split(':');
+    const amount = rest.join(':').trim();
+    if (lot.trim() === '') return wrongPortion(part);
+    const parsed = amount === '' ? undefined : parseVolume(amount, manner.volumes);
+    if (parsed?.mismatch) return wrongPortion(part, parsed.mismatch);
+    if (asked.some((each) => each.lot === lot.trim()))
+      return { mismatch: { expected: 'each lot once', got: `"${lot.trim()}" twice` } };
+    asked.push({ lot: lot.trim(), volume: parsed?.value });
+  }
+  return { value: asked };
+};
+const wrongPortion = (part: string, mismatch?: Mismatch): { mismatch: Mismatch } => ({
+  mismatch: {
+    expected: `a lot with an amount like 26077A:3 gal${mismatch ? `; for the amount ${mismatch.expected}` : ''}`,
+    got: `"${part}"`,
+  },
+});
+
+export const parts = (typed: string): string[] =>
+  typed
+    .split(/[;|\n]/)
+    .map((part) => part.trim())
+    .filter((part) => part !== '');
+
+/** snake_case, as files have it: gatheredAt → gathered_at. */
+export const columnOf = (name: string): string => name.replace(/[A-Z]/g, (letter) => `_${letter.toLowerCase()}`);
+
+/**
+ * The shape of a record as JSON or a form sends it: texts by field name, lists as lists or parted by `;`.
+ * The readings inside are understood by `readFields`, which knows the book's zone and gallons.
+ */
+export function shapeOf(fields: Fields, id: string): z.ZodType<Record<string, unknown>> {
+  const shape: Record<string, z.ZodType> = {};
+  for (const [name, field] of Object.entries(fields)) {
+    const described = {
+      description: [field.label, field.hint].filter(Boolean).join('. '),
+      ...(field.example ? { examples: [field.list ? [field.example] : field.example] } : {}),
+    };
+    const one = z.string().max(100_000);
+    const value = field.list ? z.union([z.array(one).max(100_000), one]) : z.union([one, z.number()]);
+    shape[name] = (field.needed ? value : value.nullish()).meta(described);
+  }
+  return z.strictObject(shape).meta({ id }) as unknown as z.ZodType<Record<string, unknown>>;
+}
+
+export type Typed = Readonly<Record<string, string>>;
+
+/** Reads the fields of a record, all of them, so that every fault is told at once. */
+export function readFields<F>(
+  fields: F,
+  sent: Readonly<Record<string, unknown>>,
+  manner: Manner,
+): { typed: Typed; body: BodyOf<F> } | { faults: Fault[] } {
+  const typed: Record<string, string> = {};
+  const body: Record<string, unknown> = {};
+  const faults: Fault[] = [];
+  for (const [name, field] of Object.entries(fields as Fields)) {
+    const words = asText(sent[name]);
+    if (words === undefined) {
+      faults.push({
+        field: name,
+        expected: field.list ? 'text, or a list of texts' : 'text',
+        got: JSON.stringify(sent[name]),
+      });
+      continue;
+    }
+    if (words === '') {
+      if (field.needed) faults.push({ field: name, expected: neededWords(field, manner), got: 'nothing' });
+      else body[name] = field.blank;
+      continue;
+    }
+    const parsed = field.read(words, manner);
+    if (parsed.mismatch) faults.push({ field: name, ...parsed.mismatch });
+    else {
+      typed[name] = words;
+      body[name] = parsed.value;
+    }
+  }
+  for (const name of Object.keys(sent))
+    if (!(name in (fields as Fields)))
+      faults.push({
+        field: name,
+        expected: `one of the fields ${Object.keys(fields as Fields).join(', ')}`,
+        got: `a field ${name}`,
+      });
+  return faults.length > 0 ? { faults } : { typed, body: body as BodyOf<F> };
+}
+
+/** What a blank needed field is told to hold: the reader itself knows best. */
+function neededWords(field: Field<unknown>, manner: Manner): string {
+  const mismatch = field.read('', manner).mismatch;
+  return mismatch?.expected ?? (field.example ? `text like ${field.example}` : 'text');
+}
+
+function asText(value: unknown): string | undefined {
+  if (value === undefined || value === null) return '';
+  if (typeof value === 'string') return value.trim();
+  if (typeof value === 'number' && Number.isFinite(value)) return String(value);
+  if (Array.isArray(value) && value.every((each) => typeof each === 'string'))
+    return value.map((each) => each.trim()).join(';');
+  return undefined;
+}

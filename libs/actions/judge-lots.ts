@@ -1,0 +1,194 @@
+import { balanceOf } from '#libs/records/balance.js';
+import type { BoilBody, DrawBody, PackBody } from '#libs/records/bodies.js';
+import type { Judged, LotState } from '#libs/records/entry.js';
+import { lastOfDeeds } from '#libs/records/deeds.js';
+import { utcOf } from '#libs/records/instants.js';
+import { findLot, findRecord, type Lot, recordsAbout } from '#libs/records/lots.js';
+import type { Sql } from '#libs/records/sql.js';
+import { drawnFrom, lotsUpstream, movementsOf, ofKind } from '#libs/records/trace.js';
+import { heldUpstream, sentMoreThanMade, sentWhileHeld } from '#libs/syrup/deed-findings.js';
+import { drawnMoreThanThere } from '#libs/syrup/judge-boils.js';
+import type { BoilFacts } from '#libs/syrup/judge-boils.js';
+import { judgePack } from '#libs/syrup/judge-pack.js';
+import type { Finding, Verdict } from '#libs/syrup/verdict.js';
+import type { ActionBody } from './act-on-lot.js';
+import type { Ground } from './desk.js';
+import { packAfterActions } from './pack-after-actions.js';
+import { thermometersOf } from './thermometers.js';
+
+/** Why a lot is judged again: a record changed, or a corrective action was taken (which asks for a release). */
+export interface Judging {
+  readonly sql: Sql;
+  readonly sugarhouse: string;
+  readonly ground: Ground;
+  /** When what is being written happened: a hold that it brings about begins then. */
+  readonly at: string;
+  /** A lot upstream was let go: what was held for its sake is let go with it. */
+  readonly letGo?: boolean;
+}
+
+/** The lots as they stand now in the index, judged. Lots that carry no verdict (sap) are passed over. */
+export async function judgeLots(judging: Judging, codes: readonly string[]): Promise<Judged[]> {
+  const judged: Judged[] = [];
+  for (const code of new Set(codes)) {
+    const lot = await findLot(judging.sql, judging.sugarhouse, code);
+    if (lot?.kind === 'pack') judged.push(await judgedPack(judging, lot));
+    else if (lot?.kind === 'boil') judged.push(await judgedBoil(judging, lot));
+  }
+  return judged;
+}
+
+async function judgedPack(judging: Judging, lot: Lot): Promise<Judged> {
+  const { sql, sugarhouse, ground } = judging;
+  const record = await findRecord<PackBody>(sql, sugarhouse, 'pack', lot.code);
+  if (!record) throw new Error(`Pack ${lot.code} is in the index without its record`);
+  const actions = (await recordsAbout<ActionBody>(sql, sugarhouse, lot.code, 'action')).map((each) => each.body);
+  const pack = packAfterActions(record.body, actions);
+  const upstream = (await lotsUpstream(sql, sugarhouse, lot.code)).filter((each) => each.code !== lot.code);
+  const thermometers = await thermometersOf(sql, sugarhouse, lot.year);
+  const verdict = judgePack({
+    place: ground.place,
+    container: pack.container,
+    jars: pack.jars ?? null,
+    hotPackTemp: pack.hotPackTemp,
+    fills: pack.fillTemps,
+    density: pack.densityReading && {
+      reading: pack.densityReading,
+      sampleAt: pack.densityAt,
+      by: pack.densityBy ?? 'hydrometer',
+      calibratedAt: pack.densityCalibratedAt,
+    },
+    densityBeforeLastBoilUp: pack.densityIsStale,
+    sealsFailed: pack.sealsFailed ?? null,
+    sealsOutcome: pack.sealsOutcome,
+    containerPrep: pack.containerPrep,
+    transmittance: pack.transmittance,
+    colourClass: pack.colourClass,
+    clarity: pack.clarity,
+    offFlavour: pack.offFlavour,
+    drawnMl: pack.fromLots.reduce((sum, portion) => sum + portion.millilitres, 0),
+    boils: await Promise.all(ofKind(upstream, 'boil').map((boil) => boilFacts(judging, boil, pack.defoamerAllergens))),
+    thermometersCheckedThisSeason: thermometers.checked,
+    thermometerCorrections: thermometers.corrections,
+    mouldy: pack.mouldy || upstream.some((each) => each.verdict?.findings.some((finding) => finding.rule === 'mould')),
+  });
+  const findings = [
+    ...(await upstreamHolds(judging, upstream)),
+    ...verdict.findings,
+    ...(await drawnFromOthers(judging, pack)),
+    ...(await sentFindings(judging, lot, pack.jars)),
+  ];
+  return settledState(judging, lot, { ...verdict, findings });
+}
+
+/** Holds and recalls upstream. A pack held by its own rules and poured back is cured by being packed again. */
+async function upstreamHolds({ sql, sugarhouse }: Judging, upstream: readonly Lot[]): Promise<Finding[]> {
+  const findings: Finding[] = [];
+  for (const lot of upstream) {
+    if (lot.state === 'recalled') findings.push(heldUpstream({ upstream: lot.code, status: 'recalled' }));
+    if (lot.state !== 'held') continue;
+    const last = await lastOfDeeds(sql, sugarhouse, lot.code, ['hold', 'release']);
+    if (last?.deed === 'hold') findings.push(heldUpstream({ upstream: lot.code, status: 'held' }));
+  }
+  return findings;
+}
+
+async function boilFacts({ sql, sugarhouse }: Judging, boil: Lot, answeredLater: string): Promise<BoilFacts> {
+  const body = (await findRecord<BoilBody>(sql, sugarhouse, 'boil', boil.code))?.body;
+  const drawOffs = await recordsAbout<DrawBody>(sql, sugarhouse, boil.code, 'draw');
+  const filters = [
+    ...(body?.filterTemp || body?.filterMedium ? [{ temperature: body.filterTemp, medium: body.filterMedium }] : []),
+    ...drawOffs.map((each) => ({ temperature: each.body.filterTemp, medium: each.body.filterMedium })),
+  ];
+  return {
+    lot: boil.code,
+    defoamer: body?.defoamer ?? '',
+    defoamerAllergens: body?.defoamerAllergens || answeredLater,
+    filters,
+    restedFromMs: body?.restedFrom === undefined ? undefined : Date.parse(body.restedFrom),
+    restedUntilMs: body?.restedUntil === undefined ? undefined : Date.parse(body.restedUntil),
+    syrupMl: boil.millilitres,
+    drawnInAllMl: await drawnFrom(sql, sugarhouse, boil.code),
+  };
+}
+
+/** More poured from a pack or a receipt than was in it; for boils the pack's own judging says so. */
+async function drawnFromOthers({ sql, sugarhouse, ground }: Judging, pack: PackBody): Promise<Finding[]> {
+  const findings: Finding[] = [];
+  for (const portion of pack.fromLots) {
+    const from = await findLot(sql, sugarhouse, portion.lot);
+    if (!from || from.kind === 'boil' || from.millilitres === undefined) continue;
+    const drawnMl = await drawnFrom(sql, sugarhouse, from.code);
+    findings.push(
+      ...drawnMoreThanThere({ lot: from.code, thereMl: from.millilitres, drawnMl, litres: ground.place.canada }),
+    );
+  }
+  return findings;
+}
+
+/** What the jars' comings and goings say: left while held, or more than there were. Facts, so advice. */
+async function sentFindings(
+  { sql, sugarhouse, ground }: Judging,
+  lot: Lot,
+  made: number | undefined,
+): Promise<Finding[]> {
+  const now = utcOf(ground.manner.now);
+  const movements = (await movementsOf(sql, sugarhouse, [lot.code])).filter((each) => each.sentUtc <= now);
+  if (movements.length === 0) return [];
+  const heldSince = lot.heldSince === undefined ? undefined : utcOf(lot.heldSince);
+  const status = lot.state === 'recalled' ? 'recalled' : 'held';
+  const whileHeld = movements.filter(
+    (each) =>
+      ['sale', 'gift', 'sample'].includes(each.kind) &&
+      lot.state !== 'open' &&
+      lot.state !== 'released' &&
+      heldSince !== undefined &&
+      each.sentUtc >= heldSince,
+  );
+  const balance = await balanceOf(sql, sugarhouse, lot.code, now);
+  const gone = balance.sentOut + balance.destroyed + balance.other;
+  return [
+    ...whileHeld.map((each) => sentWhileHeld({ lot: lot.code, jars: each.jars, to: each.to, status })),
+    ...sentMoreThanMade({ lot: lot.code, made: made ?? 0, sentInAll: gone }),
+  ];
+}
+
+async function judgedBoil(judging: Judging, lot: Lot): Promise<Judged> {
+  const { sql, sugarhouse, ground } = judging;
+  const body = (await findRecord<BoilBody>(sql, sugarhouse, 'boil', lot.code))?.body;
+  const findings: Finding[] = [];
+  for (const portion of body?.gatherings ?? []) {
+    const sap = await findLot(sql, sugarhouse, portion.lot);
+    if (sap?.millilitres === undefined) continue;
+    const drawnMl = await drawnFrom(sql, sugarhouse, sap.code);
+    findings.push(
+      ...drawnMoreThanThere({ lot: sap.code, thereMl: sap.millilitres, drawnMl, litres: ground.place.canada }),
+    );
+  }
+  const verdict: Verdict = {
+    findings,
+    rules: ground.place.rulesVersion,
+    brix: null,
+    brixUncertainty: null,
+    lowestFill: null,
+    colour: null,
+    colourTyped: null,
+    allergens: [],
+  };
+  return { lot: lot.code, state: lot.state, heldSince: lot.heldSince, verdict };
+}
+
+/**
+ * A stop holds. Where the last stop is gone by a better record, the lot is open again; where somebody held it
+ * by hand, or acted on it, it stays held until it is let go with initials.
+ */
+async function settledState(judging: Judging, lot: Lot, verdict: Verdict): Promise<Judged> {
+  const stopped = verdict.findings.some((finding) => finding.stop);
+  const keep = (state: LotState, heldSince = lot.heldSince): Judged => ({ lot: lot.code, state, heldSince, verdict });
+  if (lot.state === 'recalled') return keep('recalled');
+  if (stopped) return lot.state === 'held' ? keep('held') : keep('held', judging.at);
+  if (lot.state !== 'held') return keep(lot.state);
+  const last = await lastOfDeeds(judging.sql, judging.sugarhouse, lot.code, ['hold', 'act', 'release']);
+  if (last && last.deed !== 'release') return keep('held');
+  return judging.letGo ? keep('released') : { lot: lot.code, state: 'open', verdict };
+}

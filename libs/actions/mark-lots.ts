@@ -1,0 +1,129 @@
+import { randomBytes } from 'node:crypto';
+import type { Book, Page } from '#libs/records/book.js';
+import { canonicalJson, hashOf } from '#libs/records/canonical.js';
+import type { Deed, Entry, Judged } from '#libs/records/entry.js';
+import { findSent } from '#libs/records/log.js';
+import type { Lot } from '#libs/records/lots.js';
+import { lotsDownstream, ofKind } from '#libs/records/trace.js';
+import { type Desk, type Ground, groundOf } from './desk.js';
+import { judgeLots } from './judge-lots.js';
+import { type Refusal, invalid, refused, unknown } from './problem.js';
+import { lookUpLot } from './references.js';
+import { momentIn } from './times.js';
+
+export interface Marked {
+  readonly entry: number;
+  readonly lot: string;
+  /** Packs whose state changed with it. */
+  readonly packs: readonly string[];
+  readonly outcome: 'new' | 'again' | 'same';
+}
+
+/** Holds a lot, and with it everything that its syrup went into. */
+export const holdLot = (book: Book, desk: Desk, code: string, why: string): Promise<Marked | Refusal> =>
+  markLot(book, desk, code, why, 'hold', async ({ lot, at }) =>
+    lot.state === 'recalled'
+      ? refused('recalled', `${lot.code} is recalled, which holds it already.`)
+      : [{ lot: lot.code, state: 'held', heldSince: lot.state === 'held' ? lot.heldSince : at }],
+  );
+
+/** Lets a held lot go. A rule that still stops it, or mould, refuses: first the corrective action, with its readings. */
+export const releaseLot = (book: Book, desk: Desk, code: string, why: string): Promise<Marked | Refusal> =>
+  markLot(book, desk, code, why, 'release', async ({ lot }) => {
+    if (lot.state !== 'held')
+      return refused('not-held', `${lot.code} is ${lot.state}, not held: there is nothing to let go.`);
+    const stops = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];
+    if (stops.length === 0) return [{ lot: lot.code, state: 'released', heldSince: lot.heldSince }];
+    const [first] = stops;
+    const way = stops.some((stop) => stop.rule === 'mould')
+      ? 'Mouldy syrup is destroyed, never released.'
+      : stops.some((stop) => stop.rule === 'held-upstream')
+        ? 'Let the lot upstream go first.'
+        : 'Record the corrective action with its new readings first (book act), or destroy it.';
+    return refused(
+      first?.rule ?? 'stop',
+      `${lot.code} stays held. ${stops.map((stop) => `${stop.rule}: found ${stop.found}; asked ${stop.limit}.`).join(' ')} ${way}`,
+    );
+  });
+
+/** Calls a lot back, and everything its syrup went into. It stays called back. */
+export const recallLot = (book: Book, desk: Desk, code: string, why: string): Promise<Marked | Refusal> =>
+  markLot(book, desk, code, why, 'recall', async ({ lot, packs }) =>
+    [lot, ...packs.filter((pack) => pack.code !== lot.code)]
+      .filter((each) => each.state !== 'recalled')
+      .map((each) => ({ lot: each.code, state: 'recalled' as const, heldSince: each.heldSince })),
+  );
+
+interface Before {
+  readonly lot: Lot;
+  /** Packs downstream, itself too where it is one. */
+  readonly packs: readonly Lot[];
+  readonly at: string;
+}
+
+function markLot(
+  book: Book,
+  desk: Desk,
+  typed: string,
+  why: string,
+  deed: Deed & ('hold' | 'release' | 'recall'),
+  states: (before: Before) => Promise<Judged[] | Refusal>,
+): Promise<Marked | Refusal> {
+  return book.write(async (page: Page): Promise<Marked | Refusal> => {
+    if (why.trim() === '') return invalid('why', 'the reason, in words', 'nothing');
+    const lot = await lookUpLot(page.sql, desk.sugarhouse, typed);
+    if (!lot) return unknown('lot', typed);
+    const sent = hashOf(canonicalJson({ deed, lot: lot.code, why }));
+    const key = desk.key ?? `${desk.author}:${randomBytes(16).toString('hex')}`;
+    const before = desk.key === undefined ? undefined : await findSent(page.sql, desk.sugarhouse, desk.author, key);
+    if (before)
+      return before.sent === sent
+        ? { entry: before.seq, lot: lot.code, packs: [], outcome: 'again' }
+        : { problem: { kind: 'key-used', entry: before.seq, by: before.by, at: before.typedAt } };
+
+    const ground = await groundOf(page.sql, desk);
+    const packs = ofKind(await lotsDownstream(page.sql, desk.sugarhouse, lot.code), 'pack');
+    const at = momentIn(ground.manner.zone, desk.now);
+    const judged = await states({ lot, packs, at });
+    if ('problem' in judged) return judged;
+    if (judged.length === 0) return { entry: lot.lastSeq, lot: lot.code, packs: [], outcome: 'same' };
+    const downstream = packs.map((pack) => pack.code).filter((pack) => pack !== lot.code);
+    const entry = await page.append(
+      markEntry(desk, ground, { deed, at, key, sent, why, about: [lot.code, ...downstream], judged }),
+      (sql) =>
+        deed === 'recall'
+          ? Promise.resolve([])
+          : judgeLots({ sql, sugarhouse: desk.sugarhouse, ground, at, letGo: deed === 'release' }, downstream),
+    );
+    return { entry, lot: lot.code, packs: packs.map((pack) => pack.code), outcome: 'new' };
+  });
+}
+
+interface MarkParts {
+  readonly deed: Deed;
+  readonly at: string;
+  readonly key: string;
+  readonly sent: string;
+  readonly why: string;
+  readonly about: readonly string[];
+  readonly judged: readonly Judged[];
+}
+
+function markEntry(desk: Desk, ground: Ground, parts: MarkParts): Entry {
+  return {
+    format: 1,
+    sugarhouse: desk.sugarhouse,
+    deed: parts.deed,
+    by: desk.by,
+    happenedAt: parts.at,
+    typedAt: momentIn(ground.manner.zone, desk.now),
+    author: desk.author,
+    key: parts.key,
+    sent: parts.sent,
+    // The lot itself first; a hold of a boil is not a hold by hand of each pack, so only it is marked.
+    about: parts.deed === 'recall' ? parts.about : parts.about.slice(0, 1),
+    judged: parts.judged,
+    why: parts.why,
+    from: desk.from,
+  };
+}

@@ -1,0 +1,71 @@
+/** One thing that could not be understood: the field, what was expected, what arrived. */
+export interface Fault {
+  readonly field: string;
+  readonly expected: string;
+  readonly got: string;
+  /** Of a file: its line, counted from 1 with the header, and the column as it is headed. */
+  readonly line?: number | undefined;
+  readonly column?: string | undefined;
+}
+
+/** Why something was not done. Nothing was written when one of these is the answer. */
+export type Problem =
+  /** What was typed could not be read. */
+  | { readonly kind: 'invalid'; readonly faults: readonly Fault[] }
+  /** There is no such lot, jar, entry or file. */
+  | { readonly kind: 'unknown'; readonly what: string; readonly code: string }
+  /** A rule of the book says no; the sentence says which and why. */
+  | { readonly kind: 'refused'; readonly rule: string; readonly sentence: string; readonly faults?: readonly Fault[] }
+  /** The same key was used before for something else. */
+  | { readonly kind: 'key-used'; readonly entry: number; readonly by: string; readonly at: string }
+  /** Somebody else wrote about the lot since it was last looked at. */
+  | {
+      readonly kind: 'changed-since';
+      readonly lot: string;
+      readonly entry: number;
+      readonly by: string;
+      readonly at: string;
+    };
+
+export interface Refusal {
+  readonly problem: Problem;
+}
+
+export const invalid = (field: string, expected: string, got: string): Refusal => ({
+  problem: { kind: 'invalid', faults: [{ field, expected, got }] },
+});
+export const unknown = (what: string, code: string): Refusal => ({ problem: { kind: 'unknown', what, code } });
+export const refused = (rule: string, sentence: string): Refusal => ({ problem: { kind: 'refused', rule, sentence } });
+
+/** The sentences a person reads: one for a rule, one for each fault. */
+export function sentencesOf(problem: Problem): string[] {
+  switch (problem.kind) {
+    case 'invalid':
+      return problem.faults.map(faultSentence);
+    case 'unknown':
+      return [`There is no ${problem.what} ${problem.code} in this book.`];
+    case 'refused':
+      return [problem.sentence, ...(problem.faults ?? []).map(faultSentence)];
+    case 'key-used':
+      return [`This was already sent once for something else: entry ${problem.entry} by ${problem.by}, ${problem.at}.`];
+    case 'changed-since':
+      return [
+        `${problem.by} wrote about ${problem.lot} in the meantime (entry ${problem.entry}, ${problem.at}). Look at it, then send yours again if it still holds.`,
+      ];
+  }
+}
+
+/** `Line 7, fill_temps: expected a temperature like 186 F, got "186"` */
+export function faultSentence(fault: Fault): string {
+  const place =
+    fault.line === undefined ? fieldWords(fault.field) : `Line ${fault.line}, ${fault.column ?? fault.field}`;
+  return `${place}: expected ${fault.expected}, got ${fault.got}`;
+}
+
+/** fillTemps → Fill temps, sap_volume → Sap volume */
+export function fieldWords(field: string): string {
+  const words = field
+    .replaceAll('_', ' ')
+    .replace(/([a-z])([A-Z])/g, (_, end: string, start: string) => `${end} ${start.toLowerCase()}`);
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}

@@ -1,0 +1,245 @@
+import { randomBytes } from 'node:crypto';
+import { canonicalJson, hashOf } from '#libs/records/canonical.js';
+import type { Deed, Entry, JarsGiven, NumberedEntry } from '#libs/records/entry.js';
+import { jarCodeOf } from '#libs/records/jar-seeds.js';
+import {
+  countRecords,
+  findByOwnId,
+  codesTaken,
+  findLot,
+  findRecord,
+  highestJar,
+  type KeptRecord,
+} from '#libs/records/lots.js';
+import { findEntry, findSent } from '#libs/records/log.js';
+import type { Book, Page } from '#libs/records/book.js';
+import type { Sql } from '#libs/records/sql.js';
+import { type Desk, type Ground, groundOf } from './desk.js';
+import { readFields, type Typed } from './fields.js';
+import { judgeLots } from './judge-lots.js';
+import type { Kind, Settled } from './kind.js';
+import type { Problem, Refusal } from './problem.js';
+import { momentIn } from './times.js';
+
+export interface Recorded {
+  /** Its place in the record log. */
+  readonly entry: number;
+  /** The lot code, or the record's own id. */
+  readonly id: string;
+  /** `new`, or nothing was written: `again` the same thing sent twice, `same` the record already says so. */
+  readonly outcome: 'new' | 'added' | 'corrected' | 'again' | 'same';
+  readonly notes: readonly string[];
+}
+
+export interface Ways {
+  /** Correct what is there, with this reason. */
+  readonly why?: string | undefined;
+  /** Fill in what was left blank, or add to a list. */
+  readonly add?: boolean | undefined;
+  /** The id of the record that is corrected or added to. */
+  readonly of?: string | undefined;
+}
+
+/** Records one thing: the one way by which form, request, command and file come into the book. */
+export function record(
+  book: Book,
+  desk: Desk,
+  kind: Kind,
+  sent: Readonly<Record<string, unknown>>,
+  ways: Ways = {},
+): Promise<Recorded | Refusal> {
+  return book.write((page) => recordOn(page, desk, kind, sent, ways));
+}
+
+/** The same on a page that is already open, for several at once: all of them or none. */
+export async function recordOn(
+  page: Page,
+  desk: Desk,
+  kind: Kind,
+  sent: Readonly<Record<string, unknown>>,
+  ways: Ways = {},
+): Promise<Recorded | Refusal> {
+  const sentHash = hashOf(canonicalJson({ kind: kind.kind, sent, why: ways.why ?? null, of: ways.of ?? null }));
+  const key = desk.key ?? `${desk.author}:${randomBytes(16).toString('hex')}`;
+  const before = desk.key === undefined ? undefined : await findSent(page.sql, desk.sugarhouse, desk.author, key);
+  if (before) return sentBefore(before, sentHash);
+
+  const ground = await groundOf(page.sql, desk);
+  const existing = await findExisting(page.sql, desk.sugarhouse, kind, sent, ways);
+  const changed = existing?.lot === undefined ? undefined : await changedSince(page.sql, desk, existing.lot);
+  if (changed) return changed;
+  const asked = existing && ways.add ? { ...existing.typed, ...addedTo(existing.typed, sent, kind) } : sent;
+  const read = readFields(kind.fields, asked, ground.manner);
+  if ('faults' in read) return { problem: { kind: 'invalid', faults: read.faults } };
+  if (existing) {
+    const differs = differences(kind, existing.typed, read.typed);
+    if (differs.length === 0) return { entry: existing.lastSeq, id: existing.id, outcome: 'same', notes: [] };
+    if (ways.why === undefined && !ways.add) return { problem: { kind: 'invalid', faults: differs } };
+  }
+  const settled = await kind.settle({ sql: page.sql, desk, ground }, read, existing);
+  if ('problem' in settled) return settled;
+  const id = settled.id || (await freeId(page.sql, desk.sugarhouse, kind));
+  const taken = existing ? undefined : await idTaken(page.sql, desk.sugarhouse, kind, id);
+  if (taken) return taken;
+
+  const deed: Deed = kind.kind === 'action' && !existing ? 'act' : !existing ? 'record' : ways.add ? 'add' : 'correct';
+  const jars = settled.jars === undefined ? undefined : await giveJars(page.sql, desk.sugarhouse, id, settled.jars);
+  const entry = await page.append(
+    entryOf(desk, ground, { deed, key, sentHash, kind, id, settled, typed: read.typed, jars, existing, why: ways.why }),
+    (sql) => judgeLots({ sql, sugarhouse: desk.sugarhouse, ground, at: settled.happenedAt }, settled.judge),
+  );
+  return { entry, id, outcome: existing ? (ways.add ? 'added' : 'corrected') : 'new', notes: settled.notes };
+}
+
+interface Parts {
+  readonly deed: Deed;
+  readonly key: string;
+  readonly sentHash: string;
+  readonly kind: Kind;
+  readonly id: string;
+  readonly settled: Settled;
+  readonly typed: Typed;
+  readonly jars: JarsGiven | undefined;
+  readonly existing: KeptRecord<unknown> | undefined;
+  readonly why: string | undefined;
+}
+
+function entryOf(desk: Desk, ground: Ground, parts: Parts): Entry {
+  const { settled, existing } = parts;
+  return {
+    format: 1,
+    sugarhouse: desk.sugarhouse,
+    deed: parts.deed,
+    by: desk.by,
+    happenedAt: settled.happenedAt,
+    typedAt: momentIn(ground.manner.zone, desk.now),
+    author: desk.author,
+    key: parts.key,
+    sent: parts.sentHash,
+    about: [...new Set(settled.about)],
+    record: {
+      kind: parts.kind.kind,
+      id: parts.id,
+      ownId: settled.ownId,
+      lot: settled.lot,
+      typed: parts.typed,
+      body: settled.body,
+    },
+    jars: parts.jars,
+    corrects: existing?.lastSeq,
+    why: parts.why,
+    from: desk.from,
+  };
+}
+
+/** The record that is meant: by the lot code or id that it names, or by the id a correction points at. */
+async function findExisting(
+  sql: Sql,
+  sugarhouse: string,
+  kind: Kind,
+  sent: Readonly<Record<string, unknown>>,
+  ways: Ways,
+): Promise<KeptRecord<unknown> | undefined> {
+  if (ways.of !== undefined) return findRecord(sql, sugarhouse, kind.kind, ways.of);
+  for (const field of kind.named) {
+    const name = typeof sent[field] === 'string' ? sent[field].trim() : '';
+    if (name === '') continue;
+    const found =
+      (await findRecord(sql, sugarhouse, kind.kind, field === 'lot' ? name.toUpperCase() : name)) ??
+      (field === 'id' && kind.named.includes('lot') ? await findByOwnId(sql, sugarhouse, kind.kind, name) : undefined);
+    if (found) return found;
+  }
+  return undefined;
+}
+
+/** A lot's code is given once: a gathering may not take a boil's, nor a receipt a gathering's. */
+async function idTaken(sql: Sql, sugarhouse: string, kind: Kind, id: string): Promise<Refusal | undefined> {
+  if (!['gathering', 'receipt', 'boil', 'pack'].includes(kind.kind)) return undefined;
+  const lot = await findLot(sql, sugarhouse, id);
+  if (!lot) return undefined;
+  return {
+    problem: {
+      kind: 'invalid',
+      faults: [
+        { field: kind.named[0] ?? 'id', expected: `an id no other lot has`, got: `${id}, which is a ${lot.kind}` },
+      ],
+    },
+  };
+}
+
+async function changedSince(sql: Sql, desk: Desk, code: string): Promise<Refusal | undefined> {
+  if (desk.seen === undefined) return undefined;
+  const lot = await findLot(sql, desk.sugarhouse, code);
+  if (!lot || lot.lastSeq <= desk.seen) return undefined;
+  const last = await findEntry(sql, lot.lastSeq);
+  return {
+    problem: { kind: 'changed-since', lot: code, entry: lot.lastSeq, by: last?.by ?? '', at: last?.typedAt ?? '' },
+  };
+}
+
+function sentBefore(before: NumberedEntry, sentHash: string): Recorded | Refusal {
+  if (before.sent !== sentHash)
+    return { problem: { kind: 'key-used', entry: before.seq, by: before.by, at: before.typedAt } satisfies Problem };
+  return { entry: before.seq, id: before.record?.id ?? before.about[0] ?? '', outcome: 'again', notes: [] };
+}
+
+/** Where what arrived says something else than the record, field by field, both shown. */
+function differences(kind: Kind, kept: Typed, arrived: Typed) {
+  const tidy = (text: string | undefined): string => (text ?? '').replace(/\s+/g, ' ').trim();
+  return Object.keys(kind.fields)
+    .filter((name) => !(kind.named.includes(name) && tidy(arrived[name]) === ''))
+    .filter((name) => tidy(kept[name]) !== tidy(arrived[name]))
+    .map((name) => ({
+      field: name,
+      expected: `${kept[name] === undefined ? 'nothing' : `"${kept[name]}"`}, as the book has it (or a correction with its reason)`,
+      got: arrived[name] === undefined ? 'nothing' : `"${arrived[name]}"`,
+    }));
+}
+
+/** What an addition brings: list fields grow, blank fields are filled. */
+function addedTo(kept: Typed, sent: Readonly<Record<string, unknown>>, kind: Kind): Record<string, unknown> {
+  const added: Record<string, unknown> = {};
+  for (const [name, value] of Object.entries(sent)) {
+    const words = Array.isArray(value) ? value.join(';') : typeof value === 'number' ? String(value) : value;
+    if (typeof words !== 'string' || words.trim() === '') continue;
+    const field = kind.fields[name];
+    added[name] = field?.list && kept[name] ? `${kept[name]};${words}` : words;
+  }
+  return added;
+}
+
+/** Short ids for what the maker didn't number: the kind's first letter and a running number. */
+async function freeId(sql: Sql, sugarhouse: string, kind: Kind): Promise<string> {
+  for (let n = (await countRecords(sql, sugarhouse, kind.kind)) + 1; ; n++) {
+    const id = `${kind.noun.charAt(0).toUpperCase()}${String(n).padStart(4, '0')}`;
+    if (!(await findRecord(sql, sugarhouse, kind.kind, id))) return id;
+  }
+}
+
+/**
+ * Codes for jars that have none yet. A code once given stays, also where the count is corrected downwards;
+ * a drawing that another jar of the book already has is passed over, and the entry says so.
+ */
+async function giveJars(sql: Sql, sugarhouse: string, pack: string, jars: number): Promise<JarsGiven | undefined> {
+  const highest = await highestJar(sql, sugarhouse, pack);
+  if (jars <= highest) return undefined;
+  const seed = randomBytes(32).toString('hex');
+  const passedOver = new Map<number, number>();
+  const given = new Set<string>();
+  let open = Array.from({ length: jars - highest }, (_, n) => highest + 1 + n);
+  while (open.length > 0) {
+    const drawn = open.map((n) => ({ n, code: jarCodeOf(seed, n, passedOver.get(n) ?? 0) }));
+    const taken = await codesTaken(
+      sql,
+      drawn.map((each) => each.code),
+    );
+    open = [];
+    for (const { n, code } of drawn) {
+      if (taken.has(code) || given.has(code)) {
+        passedOver.set(n, (passedOver.get(n) ?? 0) + 1);
+        open.push(n);
+      } else given.add(code);
+    }
+  }
+  return { pack, from: highest + 1, count: jars - highest, seed, skips: [...passedOver] };
+}

@@ -1,0 +1,64 @@
+import type { HouseBody } from '#libs/records/bodies.js';
+import { type BodyOf, choice, initials, maybe, moment, needed, orElse, shapeOf, text, words } from './fields.js';
+import { kind } from './kind.js';
+import { isRefusal, placeExpected, placeRules } from './places.js';
+import { isZone, momentIn } from './times.js';
+import type { Parsed } from '#libs/syrup/quantities.js';
+
+const place = (typed: string): Parsed<string> => {
+  const rules = placeRules(typed);
+  return isRefusal(rules) ? { mismatch: { expected: placeExpected, got: `"${typed}"` } } : { value: typed };
+};
+const zone = (typed: string): Parsed<string> =>
+  isZone(typed)
+    ? { value: typed }
+    : { mismatch: { expected: 'a time zone by its IANA name, like America/New_York', got: `"${typed}"` } };
+const address = (typed: string): Parsed<string> =>
+  /^https?:\/\/[^\s/?#]+[^\s?#]*$/i.test(typed)
+    ? { value: typed.replace(/\/+$/, '') }
+    : { mismatch: { expected: 'a web address like https://jars.example', got: `"${typed}"` } };
+
+/** The sugarhouse: what every page, label and summary says of the maker, and whose rules apply. */
+export const houseFields = {
+  name: needed(text, { label: 'Name of the sugarhouse', example: 'Tamarack Hollow Sugarhouse' }),
+  address: words({ label: 'Street and number', example: '12 Hollow Lane' }),
+  town: words({ label: 'Town', example: 'Harrow Notch, Vermont' }),
+  postcode: words({ label: 'ZIP or postal code', example: '05000' }),
+  phone: words({ label: 'Telephone', example: '802 555 0100' }),
+  email: words({ label: 'E-mail' }),
+  place: orElse(place, '', {
+    label: 'Place whose rules apply',
+    example: 'Vermont',
+    hint: 'Left blank, the US grade standard judges',
+  }),
+  zone: maybe(zone, { label: 'Time zone', example: 'America/New_York' }),
+  temperatures: orElse(choice('F', 'C'), 'F', { label: 'Temperatures in', example: 'F', choices: ['F', 'C'] }),
+  volumes: orElse(choice('gal', 'L'), 'gal', { label: 'Volumes in', example: 'gal', choices: ['gal', 'L'] }),
+  publicUrl: orElse(address, '', { label: 'Address that labels carry', example: 'https://jars.example' }),
+  licence: words({ label: 'Licence or registration', hint: 'As your authority gave it' }),
+  practice: orElse(choice('yes', 'no'), 'no', { label: 'A practice book', choices: ['yes', 'no'] }),
+  by: orElse(initials, '', { label: 'By' }),
+  at: maybe(moment, { label: 'When' }),
+};
+export const houseShape = shapeOf(houseFields, 'House');
+export type NewHouse = BodyOf<typeof houseFields>;
+
+export const houses = kind({
+  kind: 'house',
+  plural: 'house',
+  noun: 'house',
+  fields: houseFields,
+  named: [],
+  settle: async ({ desk, ground }, { body }) => {
+    const zoneKept = body.zone ?? ground.manner.zone;
+    const at = body.at ?? momentIn(zoneKept, desk.now);
+    const settled: HouseBody & { at: string; by: string } = {
+      ...body,
+      zone: zoneKept,
+      practice: body.practice === 'yes',
+      at,
+      by: body.by || desk.by,
+    };
+    return { id: 'house', happenedAt: at, body: settled, about: [], judge: [], notes: [] };
+  },
+});

@@ -1,0 +1,256 @@
+import type { RecordKind } from '#libs/records/entry.js';
+import {
+  choice,
+  count,
+  type Fields,
+  initials,
+  maybe,
+  moment,
+  needed,
+  orElse,
+  ownId,
+  temperature,
+  text,
+  words,
+} from './fields.js';
+import { kind, type Kind } from './kind.js';
+import { lookUpLot } from './references.js';
+import { momentIn } from './times.js';
+
+/** What every record beside the lots has: its id, when it was and who wrote it. */
+const beside = {
+  id: maybe(ownId, { label: 'Id', hint: 'Left blank, the book gives the next one' }),
+  at: maybe(moment, { label: 'When', example: '2026-03-01T09:00', hint: 'Now, where it is left blank' }),
+  by: orElse(initials, '', { label: 'By', example: 'WE' }),
+};
+const note = words({ label: 'Note' });
+const instrumentKinds = ['thermometer', 'hydrometer', 'refractometer', 'scale'] as const;
+
+/** The records an inspector reads beside the lots. Each is a table of fields; all are kept alike. */
+const tables: readonly (readonly [RecordKind, string, string, Fields])[] = [
+  [
+    'instrument',
+    'instruments',
+    'thermometer or other instrument',
+    {
+      ...beside,
+      id: needed(ownId, { label: 'Id written on it', example: 'T1' }),
+      what: needed(choice(...instrumentKinds), { label: 'What it is', choices: instrumentKinds }),
+      made: words({ label: 'Maker and model', example: 'dial, 8 in stem' }),
+      note,
+    },
+  ],
+  [
+    'check',
+    'checks',
+    'check of an instrument',
+    {
+      ...beside,
+      instrument: needed(ownId, { label: 'Instrument', example: 'T1' }),
+      how: needed(choice('ice', 'boiling-water', 'reference'), {
+        label: 'How',
+        choices: ['ice', 'boiling-water', 'reference'],
+      }),
+      should: maybe(temperature, {
+        label: 'Should stand at',
+        example: '32 F',
+        hint: 'Ice: 32 °F. Boiling water: the boiling point of the day',
+      }),
+      reads: maybe(temperature, { label: 'Stands at', example: '32.5 F' }),
+      done: words({ label: 'What was done', example: 'none needed' }),
+      note,
+    },
+  ],
+  [
+    'equipment',
+    'equipment',
+    'piece of equipment',
+    {
+      ...beside,
+      id: needed(ownId, { label: 'Id', example: 'PAN1' }),
+      what: needed(text, { label: 'What it is', example: 'finish pan' }),
+      material: words({ label: 'Material', example: 'stainless, welded' }),
+      year: words({ label: 'Year made', example: '2011' }),
+      solder: words({
+        label: 'Solder, terneplate or galvanised parts',
+        example: 'none',
+        hint: 'Solder before 1995, galvanised before 1994 and terneplate may hold lead',
+      }),
+      note,
+    },
+  ],
+  [
+    'cleaning',
+    'cleanings',
+    'cleaning',
+    {
+      ...beside,
+      what: needed(text, { label: 'What was cleaned', example: 'finish pan and draw-off' }),
+      with: needed(text, {
+        label: 'With what',
+        example: 'unscented bleach',
+        hint: '1 part unscented bleach to 20 of water; no household detergent, no iodine',
+      }),
+      strength: words({ label: 'How strong', example: '1 to 20' }),
+      rinsed: words({ label: 'Rinsed with', example: 'clean water, three times' }),
+      note,
+    },
+  ],
+  [
+    'filter',
+    'filters',
+    'filter washing',
+    {
+      ...beside,
+      what: needed(text, { label: 'Which filter', example: 'wool cone 2' }),
+      washed: words({
+        label: 'How it was washed',
+        example: 'hot water only',
+        hint: 'Hot water only, no soap; do not wring',
+      }),
+      note,
+    },
+  ],
+  [
+    'supply',
+    'supplies',
+    'supply',
+    {
+      ...beside,
+      what: needed(text, { label: 'What', example: 'half-pint jars' }),
+      supplier: needed(text, { label: 'From whom' }),
+      theirLot: words({ label: 'Their lot' }),
+      howMany: words({ label: 'How many', example: '144' }),
+      allergens: words({ label: 'Allergens', example: 'none' }),
+      lot: maybe(text, { label: 'Used for pack', example: '26077A-1' }),
+      note,
+    },
+  ],
+  [
+    'water-test',
+    'water-tests',
+    'water test',
+    {
+      ...beside,
+      source: needed(text, { label: 'Which water', example: 'house well' }),
+      laboratory: words({ label: 'Laboratory' }),
+      result: needed(text, { label: 'Result', example: 'no coliform found' }),
+      note,
+    },
+  ],
+  [
+    'complaint',
+    'complaints',
+    'complaint',
+    {
+      ...beside,
+      lot: maybe(text, { label: 'Lot', example: '26077A-1' }),
+      jar: words({ label: 'Jar', example: 'K7QM-3XWT' }),
+      from: words({ label: 'From whom' }),
+      said: needed(text, { label: 'What was said', example: 'mould on top' }),
+      seal: words({ label: 'Seal', example: 'was down' }),
+      density: words({ label: 'Density now', example: '66.4 Bx' }),
+      done: words({ label: 'What was done' }),
+      note,
+    },
+  ],
+  [
+    'training',
+    'trainings',
+    'training',
+    {
+      ...beside,
+      who: needed(text, { label: 'Who', example: 'JP' }),
+      what: needed(text, { label: 'What', example: 'hand washing, hot filling' }),
+      note,
+    },
+  ],
+  [
+    'licence',
+    'licences',
+    'licence',
+    {
+      ...beside,
+      what: needed(text, { label: 'What', example: 'producer licence' }),
+      number: needed(text, { label: 'Number' }),
+      until: words({ label: 'Valid until', example: '2026-12-31' }),
+      note,
+    },
+  ],
+  [
+    'practice-recall',
+    'practice-recalls',
+    'practice recall',
+    {
+      ...beside,
+      jar: words({ label: 'Jar drawn' }),
+      lot: maybe(text, { label: 'Lot' }),
+      seconds: maybe(count, { label: 'Seconds it took' }),
+      accounted: words({ label: 'Accounted for' }),
+      result: words({ label: 'Result' }),
+      note,
+    },
+  ],
+  [
+    'season',
+    'seasons',
+    'season close',
+    {
+      ...beside,
+      year: needed(count, { label: 'Year', example: '2026' }),
+      missing: words({ label: 'What was missing' }),
+      signed: needed(text, { label: 'Signed', example: 'Wren Ellery' }),
+      note,
+    },
+  ],
+  [
+    'labels',
+    'label-runs',
+    'label run',
+    {
+      ...beside,
+      lot: needed(text, { label: 'Lot' }),
+      stock: words({ label: 'Stock' }),
+      from: maybe(count, { label: 'From jar' }),
+      to: maybe(count, { label: 'To jar' }),
+      what: orElse(choice('printed', 'spoiled', 'reprinted'), 'printed', {
+        label: 'What',
+        choices: ['printed', 'spoiled', 'reprinted'],
+      }),
+      skip: maybe(count, { label: 'Places skipped on the sheet' }),
+      ended: maybe(count, { label: 'Places used of the last sheet' }),
+      note,
+    },
+  ],
+];
+
+export const sideKinds: readonly Kind[] = tables.map(([name, plural, noun, fields]) =>
+  kind({
+    kind: name,
+    plural,
+    noun,
+    fields,
+    named: ['id'],
+    settle: async ({ sql, desk, ground }, { body }, before) => {
+      const told = body as Readonly<Record<string, unknown>> & { id?: string; at?: string; by: string; lot?: string };
+      const lot = told.lot === undefined ? undefined : await lookUpLot(sql, desk.sugarhouse, told.lot);
+      if (told.lot !== undefined && !lot)
+        return {
+          problem: {
+            kind: 'invalid',
+            faults: [{ field: 'lot', expected: 'a lot of this book', got: `"${told.lot}"` }],
+          },
+        };
+      const at = told.at ?? before?.at ?? momentIn(ground.manner.zone, desk.now);
+      return {
+        id: name === 'season' ? String(told['year']) : (told.id ?? before?.id ?? ''),
+        lot: lot?.code,
+        happenedAt: at,
+        body: { ...told, ...(lot ? { lot: lot.code } : {}), at, by: told.by || desk.by },
+        about: lot ? [lot.code] : [],
+        judge: [],
+        notes: [],
+      };
+    },
+  }),
+);

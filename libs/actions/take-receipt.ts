@@ -1,0 +1,45 @@
+import {
+  type BodyOf,
+  density,
+  initials,
+  maybe,
+  moment,
+  needed,
+  orElse,
+  ownId,
+  shapeOf,
+  text,
+  volume,
+  words,
+} from './fields.js';
+import { kind } from './kind.js';
+
+/** Sap or syrup bought, or a neighbour's: a lot with one step back to whoever made it. */
+export const receiptFields = {
+  id: needed(ownId, { label: 'Id', example: 'R003', hint: 'Your own number for what came in' }),
+  supplier: needed(text, { label: 'From whom', example: 'Bracken Lane Sugarbush' }),
+  contact: needed(text, { label: 'How to reach them', example: 'Bracken Lane, Harrow Notch' }),
+  theirLot: words({ label: 'Their lot', example: 'BL-12' }),
+  volume: needed(volume, { label: 'How much', example: '40 gal' }),
+  density: maybe(density, { label: 'Density', example: '66.9 Bx', hint: 'Sap is about 2 °Bx, syrup 66 and more' }),
+  receivedAt: needed(moment, { label: 'Received at', example: '2026-03-20T09:00' }),
+  by: orElse(initials, '', { label: 'By', example: 'OE' }),
+};
+export const receiptShape = shapeOf(receiptFields, 'Receipt');
+export type NewReceipt = BodyOf<typeof receiptFields>;
+
+export const receipts = kind({
+  kind: 'receipt',
+  plural: 'receipts',
+  noun: 'receipt',
+  fields: receiptFields,
+  named: ['id'],
+  settle: async ({ desk }, { body }) => ({
+    id: body.id,
+    happenedAt: body.receivedAt,
+    body: { ...body, by: body.by || desk.by },
+    about: [body.id],
+    judge: [],
+    notes: [],
+  }),
+});

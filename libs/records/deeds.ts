@@ -1,0 +1,14 @@
+import type { Deed } from './entry.js';
+import type { Sql } from './sql.js';
+
+/** The latest of a lot's holds, actions, releases and recalls that is one of those asked for. */
+export async function lastOfDeeds(
+  sql: Sql,
+  sugarhouse: string,
+  lot: string,
+  deeds: readonly Deed[],
+): Promise<{ seq: number; deed: Deed } | undefined> {
+  const rows = await sql.rows<{ seq: number; deed: Deed }>`SELECT seq, deed FROM mention
+    WHERE sugarhouse = ${sugarhouse} AND lot = ${lot} AND deed IN ('hold', 'act', 'release', 'recall') ORDER BY seq DESC`;
+  return rows.find((row) => deeds.includes(row.deed));
+}
