@@ -1,5 +1,6 @@
-import QRCode from 'qrcode';
+import QRCode, { type QRCodeSegment } from 'qrcode';
 import type { PrinterDpi } from './label.js';
+import { maskedModules } from './symbol-mask.js';
 
 export type SymbolLevel = 'Q' | 'M' | 'L';
 
@@ -42,25 +43,42 @@ export function symbolChoices(text: string, dpi: PrinterDpi, mostModuleMm = good
 
 /** Dark modules row by row, 1 for dark; the mask is chosen by the scores of ISO/IEC 18004. */
 export function symbolModules(text: string, choice: Pick<SymbolChoice, 'level' | 'version'>): Uint8Array {
-  return QRCode.create(text, { errorCorrectionLevel: choice.level, version: choice.version }).modules.data;
+  return maskedModules(segments(text), choice);
 }
+
+/** A text of capitals is one segment; to have the library look for a better split costs more than drawing it. */
+const segments = (text: string): string | QRCodeSegment[] =>
+  /^[0-9A-Z $%*+\-./:]+$/.test(text) && !/\d{10}/.test(text) ? [{ data: text, mode: 'alphanumeric' }] : text;
 
 /** Each row's dark runs as PDF rectangles in whole modules, rows counted downwards, for one fill. */
 export function symbolRuns(dark: Uint8Array, modules: number): string {
   let path = '';
   for (let row = 0, at = 0; row < modules; row++) {
+    let start = -1;
     for (let column = 0; column < modules; column++, at++) {
-      if (dark[at] === 0) continue;
-      const start = column;
-      while (column + 1 < modules && dark[at + 1] === 1) {
-        column++;
-        at++;
+      if (dark[at] === 1) {
+        if (start < 0) start = column;
+      } else if (start >= 0) {
+        path += rectangle(start, row, column - start);
+        start = -1;
       }
-      path += `${start} ${row} ${column - start + 1} 1 re\n`;
     }
+    if (start >= 0) path += rectangle(start, row, modules - start);
   }
   return path;
 }
+
+/** The same few thousand rectangles come in every symbol: to write their numbers anew took half the time of a label. */
+function rectangle(column: number, row: number, length: number): string {
+  const at = (row * 256 + column) * 256 + length;
+  const known = rectangles.get(at);
+  if (known !== undefined) return known;
+  const written = `${column} ${row} ${length} 1 re\n`;
+  rectangles.set(at, written);
+  return written;
+}
+
+const rectangles = new Map<number, string>();
 
 /** The same runs as an SVG path. */
 export const symbolSvgPath = (dark: Uint8Array, modules: number): string =>
@@ -68,7 +86,7 @@ export const symbolSvgPath = (dark: Uint8Array, modules: number): string =>
 
 function versionFor(text: string, level: SymbolLevel): number | undefined {
   try {
-    return QRCode.create(text, { errorCorrectionLevel: level, maskPattern: 0 }).version;
+    return QRCode.create(segments(text), { errorCorrectionLevel: level, maskPattern: 0 }).version;
   } catch {
     return undefined; // longer than a symbol holds
   }

@@ -192,7 +192,7 @@ const codeLine = (jar: LabelJar, { code }: LabelLayout): Line => ({
 });
 
 const symbolOf = (jar: LabelJar, { symbol }: LabelLayout, mask: 0 | undefined): { data: Uint8Array; size: number } =>
-  QRCode.create(`${address.toUpperCase()}/J/${jar.code}`, {
+  QRCode.create([{ data: `${address.toUpperCase()}/J/${jar.code}`, mode: 'alphanumeric' }], {
     version: symbol.version,
     errorCorrectionLevel: symbol.level,
     ...(mask === undefined ? {} : { maskPattern: mask }),
