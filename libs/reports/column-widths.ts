@@ -1,0 +1,27 @@
+/** How wide a column would like to be on one line, and the least it can be without breaking a word. */
+export interface ColumnWish {
+  readonly naturalPt: number;
+  readonly leastPt: number;
+}
+
+/**
+ * Widths that add up to no more than `widthPt`, whatever stands in the columns. Where all fit, each has what it
+ * wants and the room over is shared out evenly; else the wordy columns give way first, and only when even the
+ * longest words don't fit side by side are all cut in proportion (then words are broken).
+ */
+export function columnWidths(wishes: readonly ColumnWish[], widthPt: number): readonly number[] {
+  const natural = sum(wishes.map((wish) => wish.naturalPt));
+  if (natural <= widthPt) {
+    const spare = Math.min((widthPt - natural) / wishes.length, mostSparePt);
+    return wishes.map((wish) => wish.naturalPt + spare);
+  }
+  const least = sum(wishes.map((wish) => wish.leastPt));
+  if (least >= widthPt) return wishes.map((wish) => (wish.leastPt / least) * widthPt);
+  const share = (widthPt - least) / (natural - least);
+  return wishes.map((wish) => wish.leastPt + (wish.naturalPt - wish.leastPt) * share);
+}
+
+/** Columns pulled further apart than this are hard to follow along the line. */
+const mostSparePt = 36;
+
+const sum = (numbers: readonly number[]): number => numbers.reduce((total, number) => total + number, 0);

@@ -1,0 +1,200 @@
+import { setImmediate as nextTurn } from 'node:timers/promises';
+import PDFDocument from 'pdfkit';
+import { openFaces, type Face, type Faces } from './pdf-faces.js';
+import { openPageCount, type PageCount } from './pdf-page-count.js';
+
+/** What a document is called, and what stands at the foot of each of its pages. */
+export interface PaperTitle {
+  readonly title: string;
+  readonly subject: string;
+  readonly author: string;
+  readonly footer: string;
+  /** The document's own creation date: the same season and date give the same bytes. */
+  readonly createdAt: Date;
+  readonly layout: 'portrait' | 'landscape';
+  readonly practice: boolean;
+}
+
+/** A document being drawn from the top of its first page to the foot of its last. */
+export interface Paper {
+  readonly doc: PDFKit.PDFDocument;
+  readonly faces: Faces;
+  readonly leftPt: number;
+  readonly topPt: number;
+  readonly widthPt: number;
+  readonly bottomPt: number;
+  /** The structure element that new sections hang from. */
+  readonly root: PDFKit.PDFStructureElement;
+  readonly title: PaperTitle;
+  readonly pageCount: PageCount;
+  /** Where the next line may begin, from the top of the page. */
+  yPt: number;
+  pages: number;
+}
+
+export const ink = {
+  black: '#1d1a16',
+  soft: '#5c5348',
+  rule: '#b3a793',
+  hair: '#d9d0c0',
+  paper: '#f6f1e6',
+  spruce: '#1f5446',
+  stamp: '#9b2418',
+} as const;
+
+export interface Mark {
+  readonly face?: Face;
+  readonly sizePt?: number;
+  readonly colour?: string;
+  /** Where `xPt` stands in the text. */
+  readonly anchor?: 'left' | 'right' | 'centre';
+  readonly strike?: boolean;
+}
+
+const marginPt = { side: 40, top: 44, bottom: 46 };
+
+export function openPaper(title: PaperTitle): Paper {
+  const doc = new PDFDocument({
+    size: 'LETTER',
+    layout: title.layout,
+    margin: 0,
+    autoFirstPage: false,
+    pdfVersion: '1.7',
+    tagged: true,
+    displayTitle: true,
+    lang: 'en-US',
+    info: {
+      Title: title.title,
+      Subject: title.subject,
+      Author: title.author,
+      Creator: 'Boilbook',
+      Producer: 'Boilbook',
+      CreationDate: title.createdAt,
+      ModDate: title.createdAt,
+    },
+  });
+  const [widthPt, heightPt] = title.layout === 'landscape' ? [792, 612] : [612, 792];
+  const root = doc.struct('Document');
+  doc.addStructure(root);
+  const faces = openFaces(doc);
+  return {
+    doc,
+    faces,
+    leftPt: marginPt.side,
+    topPt: marginPt.top,
+    widthPt: widthPt - 2 * marginPt.side,
+    bottomPt: heightPt - marginPt.bottom,
+    root,
+    title,
+    pageCount: openPageCount(doc),
+    yPt: 0,
+    pages: 0,
+  };
+}
+
+/** Begins a page with its foot and, in a practice book, the word PRACTICE across it. */
+export function turnPage(paper: Paper): void {
+  paper.doc.addPage();
+  paper.pages += 1;
+  paper.yPt = paper.topPt;
+  paper.doc.markContent('Artifact', { type: 'Pagination' });
+  if (paper.title.practice) drawPracticeMark(paper);
+  drawFoot(paper);
+  paper.doc.endMarkedContent();
+}
+
+/** Turns the page where fewer than `heightPt` are left on it. Answers whether it did. */
+export function makeRoom(paper: Paper, heightPt: number): boolean {
+  if (paper.pages > 0 && paper.yPt + heightPt <= paper.bottomPt) return false;
+  turnPage(paper);
+  return true;
+}
+
+/**
+ * Lets other work run, and waits while the reader of the document is behind, so that a long document is never
+ * held whole in memory. Call it between pages.
+ */
+export async function breathe(paper: Paper): Promise<void> {
+  await nextTurn();
+  while (paper.doc.readableFlowing !== null && paper.doc.readableLength > 1 << 20 && !paper.doc.destroyed)
+    await nextTurn();
+}
+
+export function closePaper(paper: Paper): void {
+  paper.root.end();
+  paper.pageCount.close(paper.pages);
+  paper.doc.end();
+}
+
+/** One line of text with its baseline at `yPt`; answers its width. Never wraps. */
+export function write(paper: Paper, text: string, xPt: number, yPt: number, mark: Mark = {}): number {
+  const face = mark.face ?? 'words';
+  const sizePt = mark.sizePt ?? 9;
+  const runs = paper.faces.runs(text, face, sizePt);
+  const widthPt = runs.reduce((sum, run) => sum + run.widthPt, 0);
+  let x = mark.anchor === 'right' ? xPt - widthPt : mark.anchor === 'centre' ? xPt - widthPt / 2 : xPt;
+  const features = paper.faces.features(face);
+  for (const run of runs) {
+    paper.doc
+      .font(run.font)
+      .fontSize(sizePt)
+      .fillColor(mark.colour ?? ink.black)
+      .text(run.text, x, yPt, { lineBreak: false, baseline: 'alphabetic', ...(features ? { features } : {}) });
+    x += run.widthPt;
+  }
+  if (mark.strike && widthPt > 0) {
+    const start = x - widthPt;
+    const middle = yPt - sizePt * 0.24;
+    paper.doc.moveTo(start, middle).lineTo(x, middle).lineWidth(0.7).strokeColor(ink.black).stroke();
+  }
+  return widthPt;
+}
+
+export function rule(paper: Paper, yPt: number, weightPt = 0.5, colour: string = ink.rule): void {
+  paper.doc
+    .moveTo(paper.leftPt, yPt)
+    .lineTo(paper.leftPt + paper.widthPt, yPt)
+    .lineWidth(weightPt)
+    .strokeColor(colour)
+    .stroke();
+}
+
+function drawFoot(paper: Paper): void {
+  const baseline = paper.bottomPt + 24;
+  rule(paper, paper.bottomPt + 12, 0.4);
+  const right = paper.leftPt + paper.widthPt;
+  const counted = paper.pageCount.widthPt;
+  paper.pageCount.draw(right - counted, baseline);
+  const number = write(paper, `page ${paper.pages} of `, right - counted - 1, baseline, {
+    face: 'figures',
+    sizePt: 8,
+    colour: ink.soft,
+    anchor: 'right',
+  });
+  const room = paper.widthPt - counted - number - 20;
+  const [line = ''] = paper.faces.wrap(paper.title.footer, 'words', 8, room);
+  write(paper, line, paper.leftPt, baseline, { sizePt: 8, colour: ink.soft });
+}
+
+function drawPracticeMark(paper: Paper): void {
+  const { doc } = paper;
+  const centreX = paper.leftPt + paper.widthPt / 2;
+  const centreY = (paper.topPt + paper.bottomPt) / 2;
+  doc
+    .save()
+    .rotate(-24, { origin: [centreX, centreY] })
+    .fillOpacity(0.1);
+  write(paper, 'PRACTICE', centreX, centreY + 40, {
+    face: 'bold',
+    sizePt: 130,
+    colour: ink.stamp,
+    anchor: 'centre',
+  });
+  doc.restore();
+  doc.fillOpacity(1);
+  write(paper, 'PRACTICE: invented figures, nothing here was boiled', paper.leftPt, paper.topPt - 18, {
+    face: 'bold',
+    sizePt: 8,
+    colour: ink.stamp,
+  });
+}

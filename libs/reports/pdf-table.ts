@@ -1,0 +1,169 @@
+import { columnWidths } from './column-widths.js';
+import { ascent, type Face } from './pdf-faces.js';
+import { artifact, type Section } from './pdf-flow.js';
+import { breathe, ink, makeRoom, turnPage, write, type Mark, type Paper } from './pdf-paper.js';
+
+export interface TableColumn<Row> {
+  readonly heading: string;
+  readonly of: (row: Row) => string;
+  readonly align?: 'left' | 'right';
+  readonly face?: Face;
+  readonly mark?: (row: Row) => Mark;
+}
+
+interface Laid<Row> {
+  readonly column: TableColumn<Row>;
+  readonly xPt: number;
+  readonly widthPt: number;
+}
+
+const sizePt = 8.5;
+const leadPt = 11;
+const padPt = { side: 3.5, top: 2.2, bottom: 2.6 };
+
+/**
+ * A table as long as it needs to be: headings at the top of each page, every cell wrapped inside its column, a
+ * row kept whole unless it is taller than a page. Yields between pages.
+ */
+export async function table<Row>(
+  section: Section,
+  columns: readonly TableColumn<Row>[],
+  rows: readonly Row[],
+): Promise<void> {
+  const { paper } = section;
+  const laid = layColumns(paper, columns, rows);
+  const element = paper.doc.struct('Table');
+  section.element.add(element);
+  makeRoom(paper, 4 * leadPt);
+  drawHeadings(paper, laid, element);
+  for (const row of rows) {
+    const cells = laid.map(({ column, widthPt }) =>
+      paper.faces.wrap(column.of(row), faceOf(column), sizePt, widthPt - 2 * padPt.side),
+    );
+    await drawRow(paper, laid, element, row, cells);
+  }
+  element.end();
+  paper.yPt += 4;
+}
+
+function layColumns<Row>(paper: Paper, columns: readonly TableColumn<Row>[], rows: readonly Row[]): Laid<Row>[] {
+  const wishes = columns.map((column) => {
+    const heading = headingWish(paper, column.heading);
+    let naturalPt = heading;
+    let leastPt = heading;
+    for (const row of rows) {
+      const text = column.of(row);
+      naturalPt = Math.max(naturalPt, paper.faces.widthPt(text, faceOf(column), sizePt));
+      for (const word of text.split(' '))
+        leastPt = Math.max(leastPt, Math.min(longestWordPt, paper.faces.widthPt(word, faceOf(column), sizePt)));
+    }
+    const sides = 2 * padPt.side + 0.5;
+    return { naturalPt: naturalPt + sides, leastPt: leastPt + sides };
+  });
+  const widths = columnWidths(wishes, paper.widthPt);
+  let xPt = paper.leftPt;
+  return columns.map((column, index) => {
+    const widthPt = widths[index] ?? 0;
+    const here = { column, xPt, widthPt };
+    xPt += widthPt;
+    return here;
+  });
+}
+
+/** A word longer than this is broken rather than starve the other columns. */
+const longestWordPt = 90;
+const headingSizePt = 7.5;
+const headingLeadPt = 9;
+
+/** Headings stand on up to three lines, so a column need not be as wide as its heading. */
+const headingWish = (paper: Paper, heading: string): number =>
+  Math.max(...heading.split(' ').map((word) => paper.faces.widthPt(word, 'bold', headingSizePt)));
+
+const faceOf = <Row>(column: TableColumn<Row>): Face => column.face ?? (column.align === 'right' ? 'figures' : 'words');
+
+/** The first headings are part of the table's structure; those repeated on later pages are for the eye. */
+function drawHeadings<Row>(paper: Paper, laid: readonly Laid<Row>[], element?: PDFKit.PDFStructureElement): void {
+  const cells = laid.map(({ column, widthPt }) =>
+    paper.faces.wrap(column.heading, 'bold', headingSizePt, widthPt - 2 * padPt.side),
+  );
+  const lines = Math.max(...cells.map((cell) => cell.length));
+  const draw = (index: number): void => {
+    const cell = cells[index] ?? [];
+    const column = laid[index];
+    if (!column) return;
+    cell.forEach((line, lineIndex) => {
+      const baseline = paper.yPt + (lines - cell.length + lineIndex) * headingLeadPt + headingSizePt * ascent;
+      writeInColumn(paper, column, line, baseline, { face: 'bold', sizePt: headingSizePt, colour: ink.soft });
+    });
+  };
+  if (element) {
+    const row = paper.doc.struct('TR');
+    element.add(row);
+    laid.forEach((_, index) => {
+      const heading = { scope: 'Column' } as PDFKit.Mixins.StructureElementOptions;
+      row.add(paper.doc.struct('TH', heading, () => draw(index)));
+    });
+    row.end();
+  } else artifact(paper, () => laid.forEach((_, index) => draw(index)));
+  paper.yPt += lines * headingLeadPt + 3;
+  lineAcross(paper, laid, 0.9, ink.black);
+}
+
+async function drawRow<Row>(
+  paper: Paper,
+  laid: readonly Laid<Row>[],
+  element: PDFKit.PDFStructureElement,
+  row: Row,
+  cells: readonly (readonly string[])[],
+): Promise<void> {
+  const lines = Math.max(1, ...cells.map((cell) => cell.length));
+  const pageLines = Math.floor((paper.bottomPt - paper.topPt - 4 * headingLeadPt) / leadPt) - 1;
+  const line = paper.doc.struct('TR');
+  element.add(line);
+  const boxes = cells.map(() => paper.doc.struct('TD'));
+  for (const box of boxes) line.add(box);
+  for (let from = 0; from < lines; from += pageLines) {
+    const to = Math.min(lines, from + pageLines);
+    const heightPt = padPt.top + (to - from) * leadPt + padPt.bottom;
+    if (paper.yPt + heightPt > paper.bottomPt) {
+      await breathe(paper);
+      turnPage(paper);
+      drawHeadings(paper, laid);
+    }
+    boxes.forEach((box, index) => {
+      const column = laid[index];
+      const part = (cells[index] ?? []).slice(from, to);
+      if (column && part.some((text) => text !== '')) box.add(() => drawCell(paper, column, row, part));
+    });
+    paper.yPt += heightPt;
+    lineAcross(paper, laid, 0.35, ink.rule);
+  }
+  line.end();
+}
+
+function drawCell<Row>(paper: Paper, laid: Laid<Row>, row: Row, lines: readonly string[]): void {
+  const mark = { face: faceOf(laid.column), sizePt, ...laid.column.mark?.(row) };
+  lines.forEach((line, index) => {
+    writeInColumn(paper, laid, line, paper.yPt + padPt.top + index * leadPt + sizePt * ascent, mark);
+  });
+}
+
+function writeInColumn<Row>(paper: Paper, laid: Laid<Row>, text: string, baselinePt: number, mark: Mark): void {
+  if (laid.column.align === 'right')
+    write(paper, text, laid.xPt + laid.widthPt - padPt.side, baselinePt, { ...mark, anchor: 'right' });
+  else write(paper, text, laid.xPt + padPt.side, baselinePt, mark);
+}
+
+function lineAcross<Row>(paper: Paper, laid: readonly Laid<Row>[], weightPt: number, colour: string): void {
+  const first = laid[0];
+  const last = laid.at(-1);
+  if (!first || !last) return;
+  artifact(paper, () => {
+    paper.doc
+      .moveTo(first.xPt, paper.yPt)
+      .lineTo(last.xPt + last.widthPt, paper.yPt)
+      .lineWidth(weightPt)
+      .strokeColor(colour)
+      .stroke();
+  });
+}

@@ -1,0 +1,73 @@
+import type { Writable } from 'node:stream';
+import { pipeline } from 'node:stream/promises';
+import { drawLotPage } from './lot-pdf.js';
+import { breathe, closePaper, openPaper, turnPage, type Paper } from './pdf-paper.js';
+import { drawCover } from './season-cover.js';
+import { drawKey, drawSignatures, drawWhomToAsk } from './season-key.js';
+import { drawBoils, drawDeviations, drawLots, drawMissing, drawWhereJarsWent } from './season-lots.js';
+import { drawPictures, type Pictures } from './season-pictures.js';
+import { drawSideRecords } from './season-side-pages.js';
+import type { Season } from './season.js';
+
+export interface SeasonPdfManner {
+  /** The document's creation date; the same season and date give the same bytes. */
+  readonly createdAt: Date;
+  /** Lots that get a page of their own; none without. */
+  readonly lotPages?: readonly string[] | 'all';
+  /** The pictures as SVG, drawn beforehand (`drawCharts`); the page is left out without them. */
+  readonly pictures?: Pictures;
+}
+
+/**
+ * The yearly lot summary as one PDF, written to `out` page by page as it is drawn. Resolves when the last byte has
+ * been taken; rejects where `out` fails or is closed early.
+ */
+export async function writeSeasonPdf(season: Season, out: Writable, manner: SeasonPdfManner): Promise<void> {
+  const paper = openPaper({
+    title: `${season.house.name}, season ${season.year}: yearly lot summary`,
+    subject: `Lots packed in ${season.year}, read ${season.asOf}`,
+    author: season.house.name,
+    footer: footOf(season),
+    createdAt: manner.createdAt,
+    layout: 'landscape',
+    practice: season.practice,
+  });
+  const written = pipeline(paper.doc, out);
+  const stopped = written.catch(() => undefined);
+  await Promise.race([drawSeason(paper, season, manner), stopped]);
+  await written;
+}
+
+async function drawSeason(paper: Paper, season: Season, manner: SeasonPdfManner): Promise<void> {
+  turnPage(paper);
+  drawCover(paper, season);
+  if (manner.pictures) drawPictures(paper, season, manner.pictures);
+  await breathe(paper);
+  await drawLots(paper, season);
+  await drawLotPages(paper, season, manner.lotPages ?? []);
+  await drawDeviations(paper, season);
+  await drawWhereJarsWent(paper, season, manner.pictures?.jarsByPlace);
+  await drawBoils(paper, season);
+  await drawSideRecords(paper, season);
+  await drawKey(paper, season);
+  await drawWhomToAsk(paper, season);
+  await drawMissing(paper, season);
+  drawSignatures(paper, season);
+  closePaper(paper);
+}
+
+async function drawLotPages(paper: Paper, season: Season, asked: readonly string[] | 'all'): Promise<void> {
+  const wanted = asked === 'all' ? season.lots : season.lots.filter((lot) => asked.includes(lot.lot));
+  if (wanted.length === 0) return;
+  const bookmark = paper.doc.outline.addItem('Lot by lot');
+  for (const lot of wanted) {
+    await drawLotPage(paper, season, lot, bookmark);
+    await breathe(paper);
+  }
+}
+
+function footOf(season: Season): string {
+  const { entries, root } = season.record;
+  const practice = season.practice ? 'PRACTICE · ' : '';
+  return `${practice}${season.house.name} · season ${season.year} · record of ${entries} entries, root ${root}`;
+}

@@ -1,0 +1,68 @@
+import { ink, write, type Paper } from './pdf-paper.js';
+import { bandPath, knotRadiusPt, taperColours, threadPath } from './taper.js';
+import { layTaper, type Taper, type TaperLayout, type TaperShape, type TaperWords } from './taper-layout.js';
+import { taperWords } from './taper-words.js';
+
+/**
+ * Draws the same layout into a PDF with its top left at the paper's left edge and `paper.yPt`, as one figure whose
+ * alternate text says the same; moves the paper on.
+ */
+export function drawTaper(
+  paper: Paper,
+  under: PDFKit.PDFStructureElement,
+  taper: Taper,
+  manner: { readonly shape?: TaperShape; readonly lengthPt?: number } = {},
+): void {
+  const layout = layTaper(taper, manner.shape ?? 'across', manner.lengthPt ?? paper.widthPt);
+  const topPt = paper.yPt;
+  under.add(
+    paper.doc.struct('Figure', { alt: taperWords(taper) }, () => {
+      paper.doc.save().translate(paper.leftPt, topPt);
+      drawBands(paper, layout, taper.syrupColour ?? taperColours.syrup);
+      drawKnots(paper, layout);
+      for (const words of layout.words) drawWords(paper, words);
+      paper.doc.restore();
+    }),
+  );
+  paper.yPt = topPt + layout.heightPt;
+}
+
+function drawBands(paper: Paper, layout: TaperLayout, syrupColour: string): void {
+  const { doc } = paper;
+  const { fromPt, toPt } = layout.turn;
+  const gradient =
+    layout.shape === 'down' ? doc.linearGradient(0, fromPt, 0, toPt) : doc.linearGradient(fromPt, 0, toPt, 0);
+  gradient.stop(0, taperColours.sap).stop(1, syrupColour);
+  for (const band of layout.bands) {
+    if (band.happened)
+      doc.path(bandPath(band, layout.shape)).lineWidth(0.7).lineJoin('round').fillAndStroke(gradient, ink.black);
+    else
+      doc
+        .path(threadPath(band, layout.shape))
+        .lineWidth(1.5)
+        .lineCap('round')
+        .dash(0.1, { space: 4 })
+        .stroke(ink.black)
+        .undash();
+  }
+}
+
+function drawKnots(paper: Paper, layout: TaperLayout): void {
+  for (const knot of layout.knots) {
+    const colour = knot.stops ? ink.stamp : ink.black;
+    paper.doc
+      .circle(knot.xPt, knot.yPt, knotRadiusPt(layout.shape))
+      .lineWidth(1)
+      .fillAndStroke(knot.stops ? colour : '#ffffff', colour);
+  }
+}
+
+function drawWords(paper: Paper, words: TaperWords): void {
+  const reading = words.kind === 'reading' || words.kind === 'stop';
+  write(paper, words.text, words.xPt, words.yPt, {
+    face: reading ? 'boldFigures' : 'words',
+    sizePt: words.sizePt,
+    anchor: words.anchor,
+    colour: words.kind === 'stop' ? ink.stamp : words.kind === 'stage' ? ink.soft : ink.black,
+  });
+}

@@ -1,0 +1,121 @@
+import {
+  layTaper,
+  type Taper,
+  type TaperBand,
+  type TaperLayout,
+  type TaperShape,
+  type TaperWords,
+} from './taper-layout.js';
+import { taperWords } from './taper-words.js';
+
+/**
+ * A lot's way as one line that narrows as it goes, as a self-contained SVG. Its colours come from the page
+ * (`--taper-ink`, `--taper-paper`, `--taper-sap`, `--taper-syrup`, `--taper-stop`), with plain ink where the page
+ * sets none; it uses no style attribute, so a strict content policy lets it be. `across` heads a page, `down` runs
+ * along the edge of a narrow one, `small` stands in a row of a list. The text that says the same is its `<desc>`.
+ */
+export function taperSvg(taper: Taper, shape: TaperShape = 'across', lengthPt: number = usualLengthPt[shape]): string {
+  const layout = layTaper(taper, shape, lengthPt);
+  const id = `taper-${shape}-${taper.code.replace(/[^A-Za-z0-9-]/g, '_')}`;
+  const { widthPt, heightPt } = layout;
+  return (
+    `<svg xmlns="http://www.w3.org/2000/svg" class="taper taper-${shape}" role="img" aria-labelledby="${id}-t ${id}-d" ` +
+    `viewBox="0 0 ${n(widthPt)} ${n(heightPt)}" width="${n(widthPt)}" height="${n(heightPt)}">` +
+    `<title id="${id}-t">${escapeXml(`The way of ${taper.code}`)}</title>` +
+    `<desc id="${id}-d">${escapeXml(taperWords(taper))}</desc>` +
+    gradient(layout, id, taper.syrupColour) +
+    layout.bands.map((band) => bandSvg(band, layout, id)).join('') +
+    layout.knots.map((knot) => knotSvg(knot, shape)).join('') +
+    layout.words.map(wordsSvg).join('') +
+    '</svg>'
+  );
+}
+
+const usualLengthPt: Readonly<Record<TaperShape, number>> = { across: 720, down: 320, small: 132 };
+
+export const taperColours = { ink: '#1d1a16', paper: '#ffffff', sap: '#f3ecd9', syrup: '#c2873f', stop: '#9b2418' };
+
+/** The outline of a band: two curves that leave and arrive along the line. Also used for PDF, which reads the same. */
+export function bandPath({ from, to }: TaperBand, shape: TaperShape): string {
+  if (shape === 'down') {
+    const middle = (from.yPt + to.yPt) / 2;
+    const side = (sign: 1 | -1): [number, number] => [from.xPt + sign * from.halfPt, to.xPt + sign * to.halfPt];
+    const [a0, a1] = side(-1);
+    const [b0, b1] = side(1);
+    return (
+      `M${n(a0)} ${n(from.yPt)}C${n(a0)} ${n(middle)} ${n(a1)} ${n(middle)} ${n(a1)} ${n(to.yPt)}` +
+      `L${n(b1)} ${n(to.yPt)}C${n(b1)} ${n(middle)} ${n(b0)} ${n(middle)} ${n(b0)} ${n(from.yPt)}Z`
+    );
+  }
+  const middle = (from.xPt + to.xPt) / 2;
+  const [a0, a1] = [from.yPt - from.halfPt, to.yPt - to.halfPt];
+  const [b0, b1] = [from.yPt + from.halfPt, to.yPt + to.halfPt];
+  return (
+    `M${n(from.xPt)} ${n(a0)}C${n(middle)} ${n(a0)} ${n(middle)} ${n(a1)} ${n(to.xPt)} ${n(a1)}` +
+    `L${n(to.xPt)} ${n(b1)}C${n(middle)} ${n(b1)} ${n(middle)} ${n(b0)} ${n(from.xPt)} ${n(b0)}Z`
+  );
+}
+
+/** The middle of a band, for what has not happened yet. */
+export function threadPath({ from, to }: TaperBand, shape: TaperShape): string {
+  if (shape === 'down') {
+    const middle = (from.yPt + to.yPt) / 2;
+    return `M${n(from.xPt)} ${n(from.yPt)}C${n(from.xPt)} ${n(middle)} ${n(to.xPt)} ${n(middle)} ${n(to.xPt)} ${n(to.yPt)}`;
+  }
+  const middle = (from.xPt + to.xPt) / 2;
+  return `M${n(from.xPt)} ${n(from.yPt)}C${n(middle)} ${n(from.yPt)} ${n(middle)} ${n(to.yPt)} ${n(to.xPt)} ${n(to.yPt)}`;
+}
+
+export const knotRadiusPt = (shape: TaperShape): number => (shape === 'small' ? 1.1 : 3);
+
+function gradient(layout: TaperLayout, id: string, syrupColour: string | null): string {
+  const { fromPt, toPt } = layout.turn;
+  const ends =
+    layout.shape === 'down'
+      ? `x1="0" y1="${n(fromPt)}" x2="0" y2="${n(toPt)}"`
+      : `x1="${n(fromPt)}" y1="0" x2="${n(toPt)}" y2="0"`;
+  const syrup = syrupColour ?? `var(--taper-syrup, ${taperColours.syrup})`;
+  return (
+    `<defs><linearGradient id="${id}" gradientUnits="userSpaceOnUse" ${ends}>` +
+    `<stop offset="0" stop-color="var(--taper-sap, ${taperColours.sap})"/><stop offset="1" stop-color="${syrup}"/>` +
+    '</linearGradient></defs>'
+  );
+}
+
+function bandSvg(band: TaperBand, layout: TaperLayout, id: string): string {
+  const stroke = 'stroke="var(--taper-ink, currentColor)"';
+  const weight = layout.shape === 'small' ? 0.6 : 0.9;
+  if (band.happened)
+    return `<path d="${bandPath(band, layout.shape)}" fill="url(#${id})" ${stroke} stroke-width="${weight}" stroke-linejoin="round"/>`;
+  const dots = layout.shape === 'small' ? '0.1 3' : '0.1 5';
+  return `<path d="${threadPath(band, layout.shape)}" fill="none" ${stroke} stroke-width="${weight * 2}" stroke-linecap="round" stroke-dasharray="${dots}"/>`;
+}
+
+function knotSvg(knot: TaperLayout['knots'][number], shape: TaperShape): string {
+  const colour = knot.stops ? `var(--taper-stop, ${taperColours.stop})` : 'var(--taper-ink, currentColor)';
+  const fill = knot.stops ? colour : 'var(--taper-paper, #fff)';
+  return `<circle cx="${n(knot.xPt)}" cy="${n(knot.yPt)}" r="${knotRadiusPt(shape)}" fill="${fill}" stroke="${colour}" stroke-width="${shape === 'small' ? 0.6 : 1.2}"/>`;
+}
+
+function wordsSvg(words: TaperWords): string {
+  const anchor = { left: 'start', centre: 'middle', right: 'end' }[words.anchor];
+  const colour =
+    words.kind === 'stop'
+      ? `var(--taper-stop, ${taperColours.stop})`
+      : words.kind === 'stage'
+        ? 'var(--taper-soft, currentColor)'
+        : 'var(--taper-ink, currentColor)';
+  const weight = words.kind === 'reading' || words.kind === 'stop' ? ' font-weight="700"' : '';
+  return `<text x="${n(words.xPt)}" y="${n(words.yPt)}" font-size="${words.sizePt}" text-anchor="${anchor}" fill="${colour}"${weight}>${escapeXml(words.text)}</text>`;
+}
+
+export const escapeXml = (text: string): string =>
+  text
+    .replace(/&/g, '&amp;')
+    .replace(/</g, '&lt;')
+    .replace(/>/g, '&gt;')
+    .replace(/"/g, '&quot;')
+    // eslint-disable-next-line no-control-regex -- XML allows no other control characters
+    .replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f]/g, '');
+
+const n = (points: number): string => String(Math.round(points * 100) / 100);
