@@ -12,11 +12,20 @@ import {
   yieldSources,
 } from '#libs/syrup/syrup-yield.js';
 import { cylinderPanelMm2, netQuantityHeightMm, panelSource } from '#libs/syrup/type-height.js';
-import { choice, maybe, needed, orElse, parts, percent, volume } from './fields.js';
+import { choice, maybe, needed, orElse, parts, percent } from './fields.js';
 import type { Manner } from './manner.js';
 import { invalid } from './problem.js';
-import { area, fixed, length, liquidTemperature, question, someVolume, sugar, trueDensity } from './reckon-question.js';
-import { amount } from './reckon-density.js';
+import {
+  amount,
+  area,
+  fixed,
+  length,
+  liquidTemperature,
+  question,
+  someVolume,
+  sugar,
+  trueDensity,
+} from './reckon-question.js';
 
 const sapFields = {
   sap: needed(someVolume, { label: 'Sap', example: '400 gal' }),

@@ -3,9 +3,9 @@ import { millilitresIn } from '#libs/syrup/quantities.js';
 import { refractometerSource } from '#libs/syrup/refractometer.js';
 import { blend, boilDown, thinWith } from '#libs/syrup/blending.js';
 import { sucroseSource, waterDensity } from '#libs/syrup/sucrose.js';
-import { density, maybe, needed, orElse, temperature, volume } from './fields.js';
+import { density, maybe, needed, orElse, temperature } from './fields.js';
 import { invalid } from './problem.js';
-import { fixed, flag, question, someVolume, trueDensity, type Answer } from './reckon-question.js';
+import { amount, fixed, flag, question, someVolume, trueDensity, type Answer } from './reckon-question.js';
 
 export const densityQuestion = question({
   name: 'density',
@@ -143,11 +143,6 @@ export const blendQuestion = question({
     };
   },
 });
-
-export const amount = (millilitres: number): string =>
-  millilitres < millilitresIn.qt
-    ? `${fixed(millilitres / millilitresIn['fl oz'])} US fl oz (${fixed(millilitres, 0)} mL)`
-    : `${fixed(millilitres / millilitresIn.gal, 2)} US gal (${fixed(millilitres / 1000, 2)} L)`;
 
 type Parts = { readonly [K in 'reading' | 'at' | 'calibratedAt']?: { readonly typed: string } | undefined };
 

@@ -2,10 +2,18 @@ import { heatSources, hotFill } from '#libs/syrup/hot-fill.js';
 import { airSource, netContentsSource, shrink, syrupWeight, weighedJars } from '#libs/syrup/net-contents.js';
 import { fahrenheitOf, parseMass, type Mass, type Parsed } from '#libs/syrup/quantities.js';
 import { sucroseSource } from '#libs/syrup/sucrose.js';
-import { choice, maybe, needed, orElse, parts, text, volume } from './fields.js';
+import { choice, maybe, needed, orElse, parts, text } from './fields.js';
 import { invalid } from './problem.js';
-import { bothDegrees, fixed, liquidTemperature, mass, question, someVolume, trueDensity } from './reckon-question.js';
-import { amount } from './reckon-density.js';
+import {
+  amount,
+  bothDegrees,
+  fixed,
+  liquidTemperature,
+  mass,
+  question,
+  someVolume,
+  trueDensity,
+} from './reckon-question.js';
 
 const density = needed(trueDensity, { label: 'Density of the syrup', example: '66.9 Bx' });
 

@@ -2,6 +2,7 @@ import { thickestBrix, trueBrix } from '#libs/syrup/corrected.js';
 import { parseArea, type Area } from '#libs/syrup/panel-area.js';
 import {
   fahrenheitOf,
+  millilitresIn,
   parseDensity,
   parseElevation,
   parseLength,
@@ -127,3 +128,8 @@ export function aboveZero<T>(parsed: Parsed<T>, amount: (value: T) => number, te
 export const fixed = (value: number, decimals = 1): string => value.toFixed(decimals);
 export const bothDegrees = (celsius: number): string => `${fixed(fahrenheitOf(celsius))} °F (${fixed(celsius)} °C)`;
 export const onlyDensity = 'Only a density reading proves density; a thermometer says when to take one.';
+
+export const amount = (millilitres: number): string =>
+  millilitres < millilitresIn.qt
+    ? `${fixed(millilitres / millilitresIn['fl oz'])} US fl oz (${fixed(millilitres, 0)} mL)`
+    : `${fixed(millilitres / millilitresIn.gal, 2)} US gal (${fixed(millilitres / 1000, 2)} L)`;
