@@ -30,7 +30,7 @@ function fields({
     ['Maker', maker.name],
     ...maker.lines.map((line): [string, string] => ['Address', line]),
     ['Phone', maker.phone],
-    ['Allergens', allergens.join(', ')],
+    ['Allergens', allergens?.join(', ')],
     ['Best before', bestBefore],
     ['Keeping', keep],
     ['Keeping in French', keepFr],

@@ -1,38 +1,13 @@
 import type { Writable } from 'node:stream';
 import PDFDocument from 'pdfkit';
-import { printedJarCode } from '#libs/syrup/jar-codes.js';
-import { undrawable } from './cannot-draw.js';
-import {
-  type Jars,
-  type LabelContent,
-  type LabelJar,
-  type LabelProblem,
-  type PrinterDpi,
-  printerDpis,
-  type DesignName,
-} from './label.js';
+import { faceOnce, jarMarker } from './jar-marks.js';
+import type { Jars, LabelJar, LabelProblem } from './label.js';
+import { type LabelRun, settingProblem } from './label-run.js';
 import { layoutLabel, type LabelLayout } from './layout.js';
-import { faceOperators } from './pdf-face.js';
-import { number, type Pen, penFor, pointsPerMm } from './pen.js';
-import { streamPages, type PageStream } from './stream-pages.js';
-import { checkStock, labelCorner, labelsPerPage, type Stock } from './stocks.js';
-import { symbolModules, symbolRuns } from './symbol.js';
-import { jarText, type SymbolKind } from './symbol-text.js';
-
-export interface LabelRun {
-  readonly content: LabelContent;
-  readonly jars: Jars;
-  readonly stock: Stock;
-  readonly symbol: SymbolKind;
-  readonly dpi: PrinterDpi;
-  readonly design?: DesignName | undefined;
-  /** Positions already used up on the first sheet. */
-  readonly skip?: number | undefined;
-  /** For a printer that is off: right and down in millimetres. */
-  readonly nudge?: { readonly rightMm: number; readonly downMm: number } | undefined;
-  /** Stands in the file as its date: the same run makes the same bytes. */
-  readonly createdAt: Date;
-}
+import { number, penFor, pointsPerMm } from './pen.js';
+import { labelsPerPage } from './stocks.js';
+import { type PageStream, streamPages } from './stream-pages.js';
+import { jarText } from './symbol-text.js';
 
 export interface LabelsDrawn {
   readonly labels: number;
@@ -67,30 +42,6 @@ export async function drawLabels(
   const ended = await sheets.finish();
   return { drawn: { ...ended, layout: placed.layout } };
 }
-
-function settingProblem({ content, stock, dpi, skip = 0, nudge, symbol }: LabelRun): LabelProblem | undefined {
-  const { faults } = checkStock(stock);
-  if (faults.length > 0) return { kind: 'bad-stock', stock: stock.name, faults };
-  if (!printerDpis.includes(dpi)) return bad('Printer', `${printerDpis.join(', ')} dots an inch`, dpi);
-  const most = labelsPerPage(stock) - 1;
-  if (!Number.isInteger(skip) || skip < 0 || skip > most)
-    return bad('Skip', most === 0 ? '0, for there is one label a page' : `a whole number from 0 to ${most}`, skip);
-  for (const [side, by] of Object.entries(nudge ?? {}))
-    if (!(Math.abs(by) <= mostNudgeMm)) return bad(`Nudge ${side}`, `no more than ${mostNudgeMm} mm either way`, by);
-  if (symbol.kind === 'link' && symbol.address === '')
-    return bad('Public address', 'an address like https://example.org', '');
-  const cannot = undrawable(content);
-  return cannot.length > 0 ? { kind: 'cannot-draw', undrawable: cannot } : undefined;
-}
-
-export const mostNudgeMm = 10;
-
-const bad = (field: string, expected: string, got: unknown): LabelProblem => ({
-  kind: 'bad-setting',
-  field,
-  expected,
-  got: String(got),
-});
 
 async function* jarsOf(jars: Jars): AsyncGenerator<LabelJar, undefined> {
   yield* jars;
@@ -151,54 +102,4 @@ function sheetsFor(run: LabelRun, layout: LabelLayout, document: PDFKit.PDFDocum
       return { labels, pages: pageCount, endedAt: endedAt % perPage, bytes: await pages.finish() };
     },
   };
-}
-
-/** The face is written once into the file and only called for on each label. */
-function faceOnce(document: PDFKit.PDFDocument, layout: LabelLayout, pen: Pen): unknown {
-  const operators = faceOperators(layout, pen);
-  const face = document.ref({
-    Type: 'XObject',
-    Subtype: 'Form',
-    BBox: [0, 0, layout.widthMm, layout.heightMm],
-    Resources: { Font: pen.fonts() },
-  });
-  face.end(Buffer.from(operators, 'latin1'));
-  return face;
-}
-
-/** What differs from jar to jar: the symbol and the code in letters. The symbol's corner is laid on a printer dot. */
-function jarMarker(run: LabelRun, layout: LabelLayout, pen: Pen): (jar: LabelJar, position: number) => string {
-  const { stock, nudge, dpi } = run;
-  const { symbol, code } = layout;
-  const mm = number(pointsPerMm);
-  const modulePt = number((symbol.dotsPerModule * 72) / dpi);
-  const onDotPt = (lengthMm: number): number => (Math.round((lengthMm * dpi) / 25.4) * 72) / dpi;
-  const glyph = glyphTable(pen, code.face);
-  const codeAt = `1 0 0 1 ${number(code.xMm)} ${number(layout.heightMm - code.baselineMm)} Tm`;
-  const codeFont = `/${glyph.font} ${number(code.emMm)} Tf`;
-  return (jar, position) => {
-    const corner = labelCorner(stock, position);
-    const leftMm = corner.xMm + (nudge?.rightMm ?? 0);
-    const topMm = corner.yMm + (nudge?.downMm ?? 0);
-    const bottomPt = (stock.pageHeightMm - topMm - layout.heightMm) * pointsPerMm;
-    const symbolX = onDotPt(leftMm + symbol.xMm);
-    const symbolY = stock.pageHeightMm * pointsPerMm - onDotPt(topMm + symbol.yMm);
-    const runs = symbolRuns(symbolModules(jarText(run.symbol, run.content, jar.code), symbol), symbol.modules);
-    return (
-      `q ${mm} 0 0 ${mm} ${number(leftMm * pointsPerMm)} ${number(bottomPt)} cm /Face Do\n` +
-      `BT ${codeFont} ${codeAt} <${glyph.hex(printedJarCode(jar.code))}> Tj ET Q\n` +
-      `q ${modulePt} 0 0 -${modulePt} ${number(symbolX)} ${number(symbolY)} cm\n${runs}f Q\n`
-    );
-  };
-}
-
-function glyphTable(pen: Pen, face: LabelLayout['code']['face']): { font: string; hex(text: string): string } {
-  const { font } = pen.glyphs('0', face);
-  const table = new Map<string, string>();
-  const one = (letter: string): string => {
-    const known = table.get(letter) ?? pen.glyphs(letter, face).hex;
-    table.set(letter, known);
-    return known;
-  };
-  return { font, hex: (text) => [...text].map(one).join('') };
 }

@@ -144,7 +144,7 @@ export function packedWords(isoDate: string, bilingual = false): string {
 }
 
 function allergenWords({ allergens, bilingual }: LabelContent): string | undefined {
-  if (allergens.length === 0) return undefined;
+  if (!allergens || allergens.length === 0) return undefined;
   return `${bilingual ? 'Contains / Contient' : 'Contains'}: ${allergens.join(', ')}`;
 }
 

@@ -19,7 +19,8 @@ export interface LabelContent {
   /** ISO date; printed as `Packed 19 Mar 2026`, which nobody takes for an expiry. */
   readonly packedOn: string;
   readonly maker: { readonly name: string; readonly lines: readonly string[]; readonly phone?: string | undefined };
-  readonly allergens: readonly string[];
+  /** Of a defoamer; null where the boil's record doesn't answer. */
+  readonly allergens: readonly string[] | null;
   /** Words of the maker's own; never reckoned by us. */
   readonly bestBefore?: string | undefined;
   readonly keep: string;

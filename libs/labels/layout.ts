@@ -4,6 +4,7 @@ import type { DesignName, LabelContent, PrinterDpi, Unfit } from './label.js';
 import { codeWish, labelWords } from './label-words.js';
 import { netQuantity, netQuantityLeast } from './net-quantity.js';
 import { placeNet, type NetBand } from './net-band.js';
+import { practiceMark, type PracticeMark } from './practice-mark.js';
 import type { Stock } from './stocks.js';
 import { type SymbolChoice, symbolChoices } from './symbol.js';
 import { capHeightEm, widthEm } from './type-faces.js';
@@ -22,8 +23,7 @@ export interface LabelLayout {
   readonly taper: { readonly xMm: number; readonly yMm: number; readonly widthMm: number };
   /** A bar of ink behind the maker's name, where the design has one. */
   readonly bar: { readonly heightMm: number } | undefined;
-  readonly practice:
-    { readonly xMm: number; readonly yMm: number; readonly widthMm: number; readonly heightMm: number } | undefined;
+  readonly practice: PracticeMark | undefined;
   /** What was taken for granted, in sentences. */
   readonly notes: readonly string[];
 }
@@ -166,9 +166,7 @@ function finish(
     code: { ...filled.code, item: 'Jar code', widthMm: widthEm('0000-0000', filled.code.face) * filled.code.emMm },
     taper: { xMm: column.xMm, yMm: filled.taperMm, widthMm: column.widthMm * 0.96 },
     bar: plan.bar && { heightMm: plan.bar.heightMm },
-    practice: content.practice
-      ? { xMm: column.xMm, yMm: column.yMm, widthMm: column.widthMm, heightMm: column.heightMm }
-      : undefined,
+    practice: content.practice ? practiceMark(column) : undefined,
     notes: said,
   };
 }

@@ -1,5 +1,6 @@
 import type { LabelLayout } from './layout.js';
 import { type NetBand, netFace, tallFace, tallLetterScale, tallWidthEm } from './net-band.js';
+import { outlineOperators } from './letter-outline.js';
 import { number, type Pen } from './pen.js';
 import { widthEm } from './type-faces.js';
 
@@ -47,7 +48,7 @@ function netOperators(net: NetBand, heightMm: number, pen: Pen): string {
       const [shown, tall] = withTallLetters(text, net, pen);
       const outlines = tall.map((offsetMm) => {
         const scale = number(net.emMm * tallLetterScale);
-        return `q ${scale} 0 0 ${scale} ${number(xMm + offsetMm)} ${number(y)} cm\n${pen.outline('m', tallFace)}\nf Q\n`;
+        return `q ${scale} 0 0 ${scale} ${number(xMm + offsetMm)} ${number(y)} cm\n${outlineOperators('m', tallFace)}\nf Q\n`;
       });
       return `BT 1 0 0 1 ${number(xMm)} ${number(y)} Tm\n${shown}ET\n${outlines.join('')}`;
     })
@@ -73,16 +74,8 @@ function withTallLetters(text: string, net: NetBand, pen: Pen): [string, number[
   return [shown.join(''), offsets];
 }
 
-/** Outlined, so that it shows on a thermal label too and the words stay readable over it. */
 function practiceAcross({ practice, heightMm }: LabelLayout, pen: Pen): string {
-  const { xMm, yMm, widthMm, heightMm: high } = practice!;
-  const word = 'PRACTICE';
-  const turn = Math.min(0.32, Math.atan2(high * 0.55, widthMm));
-  const emMm = Math.min((widthMm * 0.98) / widthEm(word, 'words-heavy') / Math.cos(turn), high * 0.75);
-  const [cos, sin] = [Math.cos(turn), Math.sin(turn)];
-  const lengthMm = widthEm(word, 'words-heavy') * emMm;
-  const x = xMm + widthMm / 2 - (cos * lengthMm - sin * emMm * 0.668) / 2;
-  const y = heightMm - yMm - high / 2 - (sin * lengthMm + cos * emMm * 0.668) / 2;
-  const matrix = [cos, sin, -sin, cos, x, y].map(number).join(' ');
-  return `q 0.15 w 0.45 G ${matrix} cm 1 Tr\n${pen.text(word, 'words-heavy', emMm, 0, 0)}0 Tr Q\n`;
+  const { word, emMm, turn, xMm, yMm } = practice!;
+  const matrix = [Math.cos(turn), Math.sin(turn), -Math.sin(turn), Math.cos(turn), xMm, heightMm - yMm];
+  return `q 0.15 w 0.45 G ${matrix.map(number).join(' ')} cm 1 Tr\n${pen.text(word, 'words-heavy', emMm, 0, 0)}0 Tr Q\n`;
 }

@@ -11,8 +11,6 @@ export interface Pen {
   text(text: string, face: Face, emMm: number, xMm: number, yMm: number): string;
   /** Glyphs of a text in a face without kerning (the mono), for repeating at one place. */
   glyphs(text: string, face: Face): { font: string; hex: string };
-  /** The outline of a text's first letter as a path, its em being 1, starting at 0, 0. */
-  outline(letter: string, face: Face): string;
   /** The fonts named so far, as a resource dictionary. */
   fonts(): Record<string, unknown>;
 }
@@ -38,10 +36,6 @@ export function penFor(document: PDFKit.PDFDocument): Pen {
       const loaded = font(runsOf(text, face).runs[0]!.font);
       return { font: loaded.id, hex: loaded.encode(text)[0].join('') };
     },
-    outline(letter, face) {
-      const loaded = font(runsOf(letter, face).runs[0]!.font);
-      return glyphPath(loaded, letter);
-    },
     fonts: () => Object.fromEntries([...opened.values()].map((loaded) => [loaded.id, loaded.ref()])),
   };
 }
@@ -63,33 +57,3 @@ function kerned(loaded: LoadedFont, text: string): string {
   });
   return `[${array}${open ? `<${open}>` : ''}]`;
 }
-
-function glyphPath(loaded: LoadedFont, letter: string): string {
-  const scale = 1 / loaded.font.unitsPerEm;
-  const at = (value: number): string => number(value * scale);
-  let x = 0;
-  let y = 0;
-  return loaded.font
-    .layout(letter)
-    .glyphs[0]!.path.commands.map(({ command, args }) => {
-      const points = command === 'quadraticCurveTo' ? asCubic(x, y, args) : args;
-      [x, y] = [points.at(-2) ?? x, points.at(-1) ?? y];
-      return `${points.map(at).join(' ')} ${pathOperators[command]}`.trim();
-    })
-    .join('\n');
-}
-
-/** PDF has cubic curves only; a TrueType curve is one with its handle at two thirds. */
-function asCubic(x: number, y: number, args: readonly number[]): number[] {
-  const [handleX, handleY, endX, endY] = args as [number, number, number, number];
-  const twoThirds = (from: number, handle: number): number => from + (2 / 3) * (handle - from);
-  return [twoThirds(x, handleX), twoThirds(y, handleY), twoThirds(endX, handleX), twoThirds(endY, handleY), endX, endY];
-}
-
-const pathOperators: Readonly<Record<string, string>> = {
-  moveTo: 'm',
-  lineTo: 'l',
-  quadraticCurveTo: 'c',
-  bezierCurveTo: 'c',
-  closePath: 'h',
-};

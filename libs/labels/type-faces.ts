@@ -26,7 +26,7 @@ export function runsOf(text: string, face: Face): { runs: Run[]; undrawable: str
   const runs: { text: string; font: string }[] = [];
   const undrawable = new Set<string>();
   for (const character of text.normalize('NFC')) {
-    const font = fontsOf(face).find((name) => loaded(name).font.hasGlyphForCodePoint(character.codePointAt(0)!));
+    const font = fontsOf(face).find((name) => loadedFont(name).font.hasGlyphForCodePoint(character.codePointAt(0)!));
     if (!font) undrawable.add(character);
     else if (runs.at(-1)?.font === font) runs.at(-1)!.text += character;
     else runs.push({ text: character, font });
@@ -39,7 +39,7 @@ export function runsOf(text: string, face: Face): { runs: Run[]; undrawable: str
 
 /** Width of a text as a multiple of its em, kerning included. */
 export const widthEm = (text: string, face: Face): number =>
-  runsOf(text, face).runs.reduce((sum, run) => sum + loaded(run.font).widthOfString(run.text, 1), 0);
+  runsOf(text, face).runs.reduce((sum, run) => sum + loadedFont(run.font).widthOfString(run.text, 1), 0);
 
 export const fontPath = (font: string): string => {
   const [family, subset, weight] = font.split('/') as [string, string, string];
@@ -67,7 +67,8 @@ export function fontIn(document: PDFKit.PDFDocument, font: string): LoadedFont {
   return (document.font(fontPath(font)) as unknown as { _font: LoadedFont })._font;
 }
 
-function loaded(font: string): LoadedFont {
+/** A font opened once for measuring, whatever document is drawn. */
+export function loadedFont(font: string): LoadedFont {
   const before = measured.get(font);
   if (before) return before;
   const opened = fontIn(measuring, font);
