@@ -165,7 +165,7 @@ function drawFoot(paper: Paper): void {
   const right = paper.leftPt + paper.widthPt;
   const counted = paper.pageCount.widthPt;
   paper.pageCount.draw(right - counted, baseline);
-  const number = write(paper, `page ${paper.pages} of `, right - counted - 1, baseline, {
+  const number = write(paper, `page ${paper.pages} of`, right - counted - 2.2, baseline, {
     face: 'figures',
     sizePt: 8,
     colour: ink.soft,

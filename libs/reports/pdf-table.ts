@@ -8,6 +8,8 @@ export interface TableColumn<Row> {
   readonly of: (row: Row) => string;
   readonly align?: 'left' | 'right';
   readonly face?: Face;
+  /** Keeps a cell on one line as long as the page has room for it. */
+  readonly whole?: boolean;
   readonly mark?: (row: Row) => Mark;
 }
 
@@ -19,7 +21,7 @@ interface Laid<Row> {
 
 const sizePt = 8.5;
 const leadPt = 11;
-const padPt = { side: 3.5, top: 2.2, bottom: 2.6 };
+const padPt = { side: 4.5, top: 2.2, bottom: 2.6 };
 
 /**
  * A table as long as it needs to be: headings at the top of each page, every cell wrapped inside its column, a
@@ -54,7 +56,7 @@ function layColumns<Row>(paper: Paper, columns: readonly TableColumn<Row>[], row
     for (const row of rows) {
       const text = column.of(row);
       naturalPt = Math.max(naturalPt, paper.faces.widthPt(text, faceOf(column), sizePt));
-      for (const word of text.split(' '))
+      for (const word of keptWhole(column) ? [text] : text.split(' '))
         leastPt = Math.max(leastPt, Math.min(longestWordPt, paper.faces.widthPt(word, faceOf(column), sizePt)));
     }
     const sides = 2 * padPt.side + 0.5;
@@ -71,7 +73,7 @@ function layColumns<Row>(paper: Paper, columns: readonly TableColumn<Row>[], row
 }
 
 /** A word longer than this is broken rather than starve the other columns. */
-const longestWordPt = 90;
+const longestWordPt = 120;
 const headingSizePt = 7.5;
 const headingLeadPt = 9;
 
@@ -80,6 +82,10 @@ const headingWish = (paper: Paper, heading: string): number =>
   Math.max(...heading.split(' ').map((word) => paper.faces.widthPt(word, 'bold', headingSizePt)));
 
 const faceOf = <Row>(column: TableColumn<Row>): Face => column.face ?? (column.align === 'right' ? 'figures' : 'words');
+
+/** A number stays beside its unit, and a date beside its time. */
+const keptWhole = <Row>(column: TableColumn<Row>): boolean =>
+  column.whole === true || column.align === 'right' || column.face === 'figures';
 
 /** The first headings are part of the table's structure; those repeated on later pages are for the eye. */
 function drawHeadings<Row>(paper: Paper, laid: readonly Laid<Row>[], element?: PDFKit.PDFStructureElement): void {

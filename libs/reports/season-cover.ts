@@ -16,7 +16,9 @@ export function drawCover(paper: Paper, season: Season): void {
   drawFiveNumbers(paper, section, season);
   paper.yPt += 14;
   const totals = seasonTotals(season);
-  drawTaper(paper, section, wholeSeasonTaper(season, sapWords(season), `${tenth(totals.syrupGallons)} gal`));
+  drawTaper(paper, section, wholeSeasonTaper(season, sapWords(season), `${tenth(totals.syrupGallons)} gal`), {
+    boldness: 2.4,
+  });
   drawRoot(paper, section, season);
   section.end();
 }

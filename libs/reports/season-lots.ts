@@ -6,45 +6,45 @@ import { drawPicture } from './season-pictures.js';
 import type { CarriedIn, Season } from './season.js';
 import type { SeasonBoil } from './season-flow.js';
 import type { SeasonLot } from './season-lot.js';
-import { day, many, minute, named, tenth, whole } from './shown.js';
+import { many, minute, named, shortDay, tenth, whole } from './shown.js';
 
 /** One line a lot. */
 export async function drawLots(paper: Paper, season: Season): Promise<void> {
-  const section = openSection(paper, 'The lots', { newPage: true });
+  const section = openSection(paper, `The lots of ${season.year}`, { newPage: true });
   if (season.lots.length === 0) paragraph(section, `No lot was packed in ${season.year}.`);
-  else await table(section, lotTable, season.lots);
+  else await table(section, lotTable(season.year), season.lots);
   if (season.lots.length > 0) paragraph(section, lotNotes(season), { sizePt: 8.5, colour: ink.soft });
   closeSection(section);
 }
 
 /** Temperatures as they were read, never turned into the other unit. */
-const lotTable: readonly TableColumn<SeasonLot>[] = [
+const lotTable = (year: number): readonly TableColumn<SeasonLot>[] => [
   { heading: 'Lot', of: (lot) => lot.lot, face: 'boldCode' },
-  { heading: 'Boiled', of: (lot) => day(lot.boiledAt[0] ?? null), face: 'figures' },
-  { heading: 'Packed', of: (lot) => day(lot.packedAt), face: 'figures' },
-  { heading: 'Product and size', of: product },
+  { heading: 'Boiled', of: (lot) => shortDay(lot.boiledAt[0] ?? null, year), face: 'figures' },
+  { heading: 'Packed', of: (lot) => shortDay(lot.packedAt, year), face: 'figures' },
+  { heading: 'Product and size', of: product, whole: true },
   { heading: 'Made', of: (lot) => whole(lot.jarsMade), align: 'right' },
   { heading: 'Lowest fill', of: (lot) => lot.lowestFillTyped ?? 'not read', align: 'right', mark: markMissingFill },
   { heading: 'Density °Bx', of: (lot) => (lot.brix === null ? 'not read' : tenth(lot.brix)), align: 'right' },
   {
     heading: 'Seals failed',
-    of: (lot) => (lot.sealsFailed === null ? 'not checked' : whole(lot.sealsFailed)),
+    of: (lot) => (lot.sealsFailed === null ? '–' : whole(lot.sealsFailed)),
     align: 'right',
   },
   { heading: 'Sent out by place', of: sentOutByPlace },
   { heading: 'On hand', of: (lot) => whole(lot.jarsOnHand), align: 'right' },
-  { heading: 'De- stroyed', of: (lot) => whole(lot.jarsDestroyed), align: 'right' },
+  { heading: 'Destroyed', of: (lot) => whole(lot.jarsDestroyed), align: 'right' },
   { heading: 'Other', of: (lot) => whole(lot.jarsOther), align: 'right' },
   {
-    heading: 'Unac- counted',
-    of: (lot) => (lot.unaccounted === null ? 'not counted' : whole(lot.unaccounted)),
+    heading: 'Unaccounted',
+    of: (lot) => (lot.unaccounted === null ? '–' : whole(lot.unaccounted)),
     align: 'right',
   },
   { heading: 'Status', of: (lot) => statusWord(lot), mark: (lot) => statusMark(lot) },
 ];
 
 function product(lot: SeasonLot): string {
-  return lot.colour === null ? `syrup, ${lot.container}` : `${lot.colour} syrup, ${lot.container}`;
+  return lot.colour === null ? lot.container : `${lot.colour}, ${lot.container}`;
 }
 
 function markMissingFill(lot: SeasonLot): Mark {
@@ -61,7 +61,7 @@ function lotNotes(season: Season): string {
   const carried = season.carriedIn.map((from) => carriedWords(from)).join(' ');
   return (
     'Temperatures stand as they were read, in the jar when it was capped. Density is worked out to °Bx at 20 °C. ' +
-    `Other: kept, retained, samples and broken. ${carried}`
+    `Other: kept, retained, samples and broken. A dash: not checked, or not counted yet. ${carried}`
   ).trim();
 }
 

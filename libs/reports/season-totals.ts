@@ -12,7 +12,6 @@ export interface SeasonTotals {
   readonly held: number;
 }
 
-/** Syrup carried from one of the year's boils into the next is in both volumes, so it is taken off once. */
 export function seasonTotals(season: Season): SeasonTotals {
   return {
     boils: season.boils.length,
@@ -23,12 +22,6 @@ export function seasonTotals(season: Season): SeasonTotals {
   };
 }
 
-export function syrupMillilitres(season: Season): number {
-  const boils = new Set(season.boils.map((boil) => boil.lot));
-  const drawn = season.boils.reduce((sum, boil) => sum + boil.syrupMillilitres, 0);
-  const carriedOver = season.boils
-    .flatMap((boil) => boil.carriedFrom)
-    .filter((input) => boils.has(input.code))
-    .reduce((sum, input) => sum + input.millilitres, 0);
-  return drawn - carriedOver;
-}
+/** What the year's boils drew off. What one left in its pans for the next was never drawn, so nothing counts twice. */
+export const syrupMillilitres = (season: Season): number =>
+  season.boils.reduce((sum, boil) => sum + boil.syrupMillilitres, 0);

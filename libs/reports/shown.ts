@@ -3,6 +3,13 @@ import type { Person, RecordRoot } from './season.js';
 /** `2026-03-18`: a day as written in the book's own zone. Dates this way round mean the same in every country. */
 export const day = (iso: string | null): string => (iso === null ? '' : iso.slice(0, 10));
 
+/** `18 Mar`, under a heading that gives the year; a day of another year in full. */
+export function shortDay(iso: string | null, year: number): string {
+  if (iso === null || Number(iso.slice(0, 4)) !== year) return day(iso);
+  const month = 'Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec'.split(' ')[Number(iso.slice(5, 7)) - 1];
+  return `${Number(iso.slice(8, 10))} ${month ?? ''}`;
+}
+
 /** `2026-03-18 14:05`. */
 export const minute = (iso: string | null): string =>
   iso === null ? '' : `${iso.slice(0, 10)} ${iso.slice(11, 16)}`.trim();

@@ -78,16 +78,19 @@ export interface TaperWords {
 }
 
 /** Half the width of the line for a volume: its logarithm, so that forty parts to one still fits a page. */
-export function halfWidthPt(millilitres: number | null, shape: TaperShape): number {
-  if (millilitres === null) return unknownHalfPt[shape];
-  return Math.max(0.7, (unitPt[shape] * Math.log10(1 + millilitres / 1000)) / 2);
+export function halfWidthPt(millilitres: number | null, shape: TaperShape, boldness = 1): number {
+  if (millilitres === null) return unknownHalfPt[shape] * boldness;
+  return Math.max(0.7, (boldness * unitPt[shape] * Math.log10(1 + millilitres / 1000)) / 2);
 }
 const unitPt = { across: 11, down: 8, small: 4.2 } as const;
 const unknownHalfPt = { across: 4, down: 3, small: 1.6 } as const;
 
-/** Lays a taper out `lengthPt` long (across, small) or, for `down`, `lengthPt` wide and as long as its words need. */
-export function layTaper(taper: Taper, shape: TaperShape, lengthPt: number): TaperLayout {
-  const places = shape === 'down' ? placeDown(taper, lengthPt) : placeAcross(taper, shape, lengthPt);
+/**
+ * Lays a taper out `lengthPt` long (across, small) or, for `down`, `lengthPt` wide and as long as its words need.
+ * `boldness` widens the line alone, for a drawing with a page to itself.
+ */
+export function layTaper(taper: Taper, shape: TaperShape, lengthPt: number, boldness = 1): TaperLayout {
+  const places = shape === 'down' ? placeDown(taper, lengthPt) : placeAcross(taper, shape, lengthPt, boldness);
   const bands = taper.links.flatMap((link): TaperBand[] => {
     const from = places.ends.get(link.from);
     const to = places.ends.get(link.to);
@@ -114,13 +117,17 @@ export interface TaperPlaces {
 export const nodesAt = (taper: Taper, stage: Stage): readonly TaperNode[] =>
   taper.nodes.filter((node) => node.stage === stage);
 
-export const readingWords = (knot: TaperKnot): string => `${knot.reading} ${knot.what}`;
+/** `183 F lowest fill`, but `density not read`. */
+export const readingWords = (knot: TaperKnot): string =>
+  knot.reading === notRead ? `${knot.what} ${notRead}` : `${knot.reading} ${knot.what}`;
+
+export const notRead = 'not read';
 
 export const nameWords = (node: TaperNode): string =>
   [node.name, node.amount].filter((part) => part !== '').join(' · ');
 
-/** Cuts a text to a width, reckoning some 0.55 of the size a letter; the whole of it is in the drawing's text. */
+/** Cuts a text to a width, reckoning half the size a letter; the whole of it is in the drawing's text. */
 export function cutWords(text: string, sizePt: number, widthPt: number): string {
-  const letters = Math.floor(widthPt / (sizePt * 0.55));
+  const letters = Math.floor(widthPt / (sizePt * 0.5));
   return text.length <= letters ? text : `${text.slice(0, Math.max(1, letters - 1)).trimEnd()}…`;
 }

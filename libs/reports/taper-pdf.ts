@@ -11,9 +11,9 @@ export function drawTaper(
   paper: Paper,
   under: PDFKit.PDFStructureElement,
   taper: Taper,
-  manner: { readonly shape?: TaperShape; readonly lengthPt?: number } = {},
+  manner: { readonly shape?: TaperShape; readonly lengthPt?: number; readonly boldness?: number } = {},
 ): void {
-  const layout = layTaper(taper, manner.shape ?? 'across', manner.lengthPt ?? paper.widthPt);
+  const layout = layTaper(taper, manner.shape ?? 'across', manner.lengthPt ?? paper.widthPt, manner.boldness);
   const topPt = paper.yPt;
   under.add(
     paper.doc.struct('Figure', { alt: taperWords(taper) }, () => {
@@ -33,18 +33,18 @@ function drawBands(paper: Paper, layout: TaperLayout, syrupColour: string): void
   const gradient =
     layout.shape === 'down' ? doc.linearGradient(0, fromPt, 0, toPt) : doc.linearGradient(fromPt, 0, toPt, 0);
   gradient.stop(0, taperColours.sap).stop(1, syrupColour);
-  for (const band of layout.bands) {
-    if (band.happened)
-      doc.path(bandPath(band, layout.shape)).lineWidth(0.7).lineJoin('round').fillAndStroke(gradient, ink.black);
-    else
-      doc
-        .path(threadPath(band, layout.shape))
-        .lineWidth(1.5)
-        .lineCap('round')
-        .dash(0.1, { space: 4 })
-        .stroke(ink.black)
-        .undash();
-  }
+  // Every outline first and every filling over it, so that lines that meet have one outline between them.
+  const done = layout.bands.filter((band) => band.happened);
+  for (const band of done) doc.path(bandPath(band, layout.shape)).lineWidth(1.5).lineJoin('round').stroke(ink.black);
+  for (const band of done) doc.path(bandPath(band, layout.shape)).lineWidth(0.5).fillAndStroke(gradient, gradient);
+  for (const band of layout.bands.filter((one) => !one.happened))
+    doc
+      .path(threadPath(band, layout.shape))
+      .lineWidth(1.5)
+      .lineCap('round')
+      .dash(0.1, { space: 4 })
+      .stroke(ink.black)
+      .undash();
 }
 
 function drawKnots(paper: Paper, layout: TaperLayout): void {

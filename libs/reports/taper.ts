@@ -24,7 +24,7 @@ export function taperSvg(taper: Taper, shape: TaperShape = 'across', lengthPt: n
     `<title id="${id}-t">${escapeXml(`The way of ${taper.code}`)}</title>` +
     `<desc id="${id}-d">${escapeXml(taperWords(taper))}</desc>` +
     gradient(layout, id, taper.syrupColour) +
-    layout.bands.map((band) => bandSvg(band, layout, id)).join('') +
+    bandsSvg(layout, id) +
     layout.knots.map((knot) => knotSvg(knot, shape)).join('') +
     layout.words.map(wordsSvg).join('') +
     '</svg>'
@@ -82,13 +82,19 @@ function gradient(layout: TaperLayout, id: string, syrupColour: string | null): 
   );
 }
 
-function bandSvg(band: TaperBand, layout: TaperLayout, id: string): string {
-  const stroke = 'stroke="var(--taper-ink, currentColor)"';
-  const weight = layout.shape === 'small' ? 0.6 : 0.9;
-  if (band.happened)
-    return `<path d="${bandPath(band, layout.shape)}" fill="url(#${id})" ${stroke} stroke-width="${weight}" stroke-linejoin="round"/>`;
-  const dots = layout.shape === 'small' ? '0.1 3' : '0.1 5';
-  return `<path d="${threadPath(band, layout.shape)}" fill="none" ${stroke} stroke-width="${weight * 2}" stroke-linecap="round" stroke-dasharray="${dots}"/>`;
+/** Every outline first and every filling over it, so that lines that meet have one outline between them. */
+function bandsSvg(layout: TaperLayout, id: string): string {
+  const { shape, bands } = layout;
+  const weight = shape === 'small' ? 1 : 1.8;
+  const stroke = `stroke="var(--taper-ink, currentColor)" stroke-width="${weight}"`;
+  const done = bands.filter((band) => band.happened).map((band) => bandPath(band, shape));
+  const ahead = bands.filter((band) => !band.happened).map((band) => threadPath(band, shape));
+  const dots = shape === 'small' ? '0.1 2.6' : '0.1 5';
+  return (
+    `<g fill="none" stroke-linejoin="round" ${stroke}>${done.map((path) => `<path d="${path}"/>`).join('')}</g>` +
+    `<g fill="url(#${id})" stroke="url(#${id})" stroke-width="0.5">${done.map((path) => `<path d="${path}"/>`).join('')}</g>` +
+    `<g fill="none" stroke-linecap="round" stroke-dasharray="${dots}" ${stroke}>${ahead.map((path) => `<path d="${path}"/>`).join('')}</g>`
+  );
 }
 
 function knotSvg(knot: TaperLayout['knots'][number], shape: TaperShape): string {

@@ -1,0 +1,156 @@
+import type {
+  BoilBody,
+  CountBody,
+  DispatchBody,
+  DrawBody,
+  GatheringBody,
+  Portion,
+  ReceiptBody,
+} from '#libs/records/bodies.js';
+import { historyOf } from '#libs/records/log.js';
+import { findLot, type Lot, recordsAbout, recordsOf } from '#libs/records/lots.js';
+import type { Sql } from '#libs/records/sql.js';
+import { flowsInto } from '#libs/records/trace.js';
+import { boilReadings, drawReadings, gatheringReadings } from './read-readings.js';
+import { historyLines } from './read-history.js';
+import type { CountRecord, Dispatch, Draw, Gathering, Receipt, SeasonBoil } from './season-flow.js';
+import type { LotInput } from './season-lot.js';
+import type { CarriedIn } from './season.js';
+import { litresSaid } from './volume-said.js';
+
+export async function readGatherings(sql: Sql, sugarhouse: string, year: number): Promise<Gathering[]> {
+  return (await recordsOf<GatheringBody>(sql, sugarhouse, 'gathering', year)).map(({ id, body }) => ({
+    id,
+    gatheredAt: body.gatheredAt,
+    source: body.source,
+    volumeTyped: body.volume.typed,
+    millilitres: body.volume.millilitres,
+    readings: gatheringReadings(body),
+    condition: body.condition || null,
+    by: body.by || null,
+  }));
+}
+
+export async function readReceipts(sql: Sql, sugarhouse: string, year: number): Promise<Receipt[]> {
+  return (await recordsOf<ReceiptBody>(sql, sugarhouse, 'receipt', year)).map(({ id, body }) => ({
+    id,
+    supplier: body.supplier,
+    contact: body.contact,
+    theirLot: body.theirLot || null,
+    volumeTyped: body.volume.typed,
+    millilitres: body.volume.millilitres,
+    densityTyped: body.density?.typed ?? null,
+    receivedAt: body.receivedAt,
+    by: body.by || null,
+  }));
+}
+
+/** Boils begun in the year; one still going has drawn nothing yet. */
+export async function readBoils(sql: Sql, sugarhouse: string, year: number): Promise<SeasonBoil[]> {
+  const boils: SeasonBoil[] = [];
+  for (const { id, body } of await recordsOf<BoilBody>(sql, sugarhouse, 'boil', year))
+    boils.push({
+      lot: id,
+      beganAt: body.beganAt,
+      finishedAt: body.finishedAt ?? null,
+      inputs: body.gatherings.map(inputOf),
+      carriedFrom: body.carriedFrom.map(inputOf),
+      sapVolumeTyped: body.sapVolume?.typed ?? null,
+      sapMillilitres: body.sapVolume?.millilitres ?? null,
+      sapSugarTyped: body.sapSugar?.typed ?? null,
+      readings: boilReadings(body),
+      filterMedium: body.filterMedium || null,
+      defoamer: body.defoamer || null,
+      defoamerAllergens: body.defoamerAllergens || null,
+      restedFrom: body.restedFrom ?? null,
+      restedUntil: body.restedUntil ?? null,
+      syrupVolumeTyped: body.syrupVolume?.typed ?? 'still boiling',
+      syrupMillilitres: body.syrupVolume?.millilitres ?? 0,
+      by: body.by,
+      note: body.note || null,
+      history: historyLines(await historyOf(sql, sugarhouse, id), 'boil'),
+    });
+  return boils;
+}
+
+export async function readDraws(sql: Sql, sugarhouse: string, year: number): Promise<Draw[]> {
+  return (await recordsOf<DrawBody>(sql, sugarhouse, 'draw', year)).map(({ id, body }) => ({
+    id,
+    boil: body.boil,
+    drawnAt: body.drawnAt,
+    volumeTyped: body.volume.typed,
+    millilitres: body.volume.millilitres,
+    readings: drawReadings(body),
+    filterMedium: body.filterMedium || null,
+    vessel: body.vessel || null,
+    by: body.by || null,
+  }));
+}
+
+/** Dispatches of the season's packs, whenever they went, and those of the year from older packs. */
+export async function readDispatches(
+  sql: Sql,
+  sugarhouse: string,
+  year: number,
+  packs: readonly Lot[],
+  asOf: string,
+): Promise<Dispatch[]> {
+  const byId = new Map<string, Dispatch>();
+  const take = ({ id, body }: { id: string; body: DispatchBody }): void =>
+    void byId.set(id, dispatchOf(id, body, asOf));
+  for (const row of await recordsOf<DispatchBody>(sql, sugarhouse, 'dispatch', year)) take(row);
+  for (const pack of packs)
+    for (const row of await recordsAbout<DispatchBody>(sql, sugarhouse, pack.code, 'dispatch')) take(row);
+  return [...byId.values()].sort((a, b) => Date.parse(a.sentAt) - Date.parse(b.sentAt) || (a.id < b.id ? -1 : 1));
+}
+
+export const dispatchOf = (id: string, body: DispatchBody, asOf: string): Dispatch => ({
+  id,
+  lot: body.lot,
+  jars: body.jars,
+  jarCodes: body.codes,
+  sentAt: body.sentAt,
+  to: body.to,
+  kind: body.kind,
+  contact: body.contact || null,
+  by: body.by || null,
+  planned: Date.parse(body.sentAt) > Date.parse(asOf),
+});
+
+export async function readCounts(sql: Sql, sugarhouse: string, year: number): Promise<CountRecord[]> {
+  return (await recordsOf<CountBody>(sql, sugarhouse, 'count', year)).map(({ id, body }) => ({
+    id,
+    lot: body.lot,
+    jars: body.jars,
+    countedAt: body.countedAt,
+    by: body.by || null,
+  }));
+}
+
+/** Syrup of earlier years that went into this year's lots: it is in the jars, but not in the year's boils. */
+export async function readCarriedIn(
+  sql: Sql,
+  sugarhouse: string,
+  year: number,
+  lots: readonly string[],
+): Promise<CarriedIn[]> {
+  const carried: CarriedIn[] = [];
+  for (const into of lots)
+    for (const flow of await flowsInto(sql, sugarhouse, into)) {
+      const from = await findLot(sql, sugarhouse, flow.from);
+      if (from && from.year < year && from.kind !== 'gathering')
+        carried.push({
+          code: from.code,
+          into,
+          volumeTyped: flow.typed || litresSaid(flow.millilitres),
+          millilitres: flow.millilitres,
+        });
+    }
+  return carried;
+}
+
+export const inputOf = (portion: Portion): LotInput => ({
+  code: portion.lot,
+  volumeTyped: portion.typed || `all that was left, ${litresSaid(portion.millilitres)}`,
+  millilitres: portion.millilitres,
+});

@@ -1,0 +1,118 @@
+import type { CheckBody, PackBody, SideBody } from '#libs/records/bodies.js';
+import type { RecordKind } from '#libs/records/entry.js';
+import { recordsOf } from '#libs/records/lots.js';
+import type { Sql } from '#libs/records/sql.js';
+import type { InstrumentCheck, SideRecords } from './season-side.js';
+
+/** A side record's fields, all text but the few that are read as quantities. */
+type Side = SideBody & { readonly [field: string]: string | undefined };
+
+export interface ReadSide {
+  readonly records: SideRecords;
+  readonly instrumentChecks: readonly InstrumentCheck[];
+  readonly licences: readonly string[];
+}
+
+export async function readSide(sql: Sql, sugarhouse: string, year: number): Promise<ReadSide> {
+  const ofYear = async (kind: RecordKind): Promise<{ id: string; body: Side }[]> =>
+    recordsOf<Side>(sql, sugarhouse, kind, year);
+  const ever = async (kind: RecordKind): Promise<{ id: string; body: Side }[]> =>
+    recordsOf<Side>(sql, sugarhouse, kind);
+  const instrumentChecks = await readChecks(sql, sugarhouse, year);
+  const supplies = await ofYear('supply');
+  const records: SideRecords = {
+    instruments: (await ever('instrument')).map(({ id, body }) => ({
+      id,
+      kind: body['what'] as 'thermometer',
+      description: [body['made'], body['note']].filter(Boolean).join(', '),
+    })),
+    instrumentChecks,
+    cleanings: (await ofYear('cleaning')).map(({ body }) => ({
+      at: body.at,
+      what: body['what'] ?? '',
+      withWhat: body['with'] ?? '',
+      strength: body['strength'] || null,
+      rinsed: body['rinsed'] ? true : null,
+      by: body.by,
+    })),
+    filterWashings: (await ofYear('filter')).map(({ body }) => ({
+      at: body.at,
+      filter: body['what'] ?? '',
+      how: body['washed'] ?? '',
+      by: body.by,
+    })),
+    equipment: (await ever('equipment')).map(({ body }) => ({
+      name: body['what'] ?? '',
+      material: body['material'] ?? '',
+      year: body['year'] || null,
+      leadRisk: body['solder'] || null,
+    })),
+    supplies: supplies.map(({ id, body }) => ({
+      id,
+      item: body['what'] ?? '',
+      supplier: body['supplier'] ?? '',
+      supplierLot: body['theirLot'] || null,
+      receivedAt: body.at,
+      lots: body['lot'] ? [body['lot']] : [],
+    })),
+    defoamers: supplies
+      .filter(({ body }) => /defoam/i.test(body['what'] ?? ''))
+      .map(({ body }) => ({ name: body['what'] ?? '', allergens: body['allergens'] || null })),
+    waterTests: (await ofYear('water-test')).map(({ body }) => ({
+      at: body.at,
+      source: body['source'] ?? '',
+      laboratory: body['laboratory'] ?? '',
+      outcome: body['result'] ?? '',
+    })),
+    practiceRecalls: (await recordsOf<SideBody>(sql, sugarhouse, 'practice-recall', year)).map(({ body }) => ({
+      at: body.at,
+      lot: String(body['lot'] ?? ''),
+      minutes: typeof body['seconds'] === 'number' ? Math.ceil(body['seconds'] / 60) : null,
+      jarsMade: Number(String(body['accounted'] ?? '').split('/')[1] ?? 0),
+      jarsFound: Number(String(body['accounted'] ?? '').split('/')[0] ?? 0),
+      words: String(body['result'] ?? ''),
+      by: body.by,
+    })),
+    complaints: (await ofYear('complaint')).map(({ body }) => ({
+      at: body.at,
+      code: body['jar'] || body['lot'] || null,
+      words: body['said'] ?? '',
+      done: body['done'] ?? '',
+      by: body.by,
+    })),
+    trainings: (await ofYear('training')).map(({ body }) => ({
+      at: body.at,
+      initials: body['who'] ?? '',
+      subject: body['what'] ?? '',
+    })),
+  };
+  const licences = (await ever('licence')).map(({ body }) => `${body['what'] ?? ''} ${body['number'] ?? ''}`.trim());
+  return { records, instrumentChecks, licences };
+}
+
+/** Within 2 °F of where it should stand passes (practice of several extension services' record forms). */
+const toleranceCelsius = (2 * 5) / 9;
+
+async function readChecks(sql: Sql, sugarhouse: string, year: number): Promise<InstrumentCheck[]> {
+  const checks = await recordsOf<CheckBody>(sql, sugarhouse, 'check', year);
+  if (checks.length === 0) return [];
+  const readWith = new Map<string, string[]>();
+  for (const pack of await recordsOf<PackBody>(sql, sugarhouse, 'pack', year))
+    for (const id of new Set(pack.body.fillTemps.flatMap((fill) => fill.thermometer ?? [])))
+      readWith.set(id, [...(readWith.get(id) ?? []), pack.id]);
+  return checks.map(({ body }) => {
+    const off = body.should && body.reads ? Math.abs(body.should.celsius - body.reads.celsius) : 0;
+    const pass = off <= toleranceCelsius + 1e-9;
+    return {
+      instrument: body.instrument,
+      checkedAt: body.at,
+      against:
+        { ice: 'ice point', 'boiling-water': 'boiling water of the day', reference: 'reference' }[body.how] ?? body.how,
+      expectedTyped: body.should?.typed ?? 'not written',
+      foundTyped: body.reads?.typed ?? 'not written',
+      pass,
+      by: body.by,
+      lotsInDoubt: pass ? [] : (readWith.get(body.instrument) ?? []),
+    };
+  });
+}

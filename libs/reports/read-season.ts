@@ -1,0 +1,92 @@
+import type { HouseBody } from '#libs/records/bodies.js';
+import { readHead } from '#libs/records/log.js';
+import { lotsOf } from '#libs/records/lots.js';
+import { findRecord } from '#libs/records/lots.js';
+import type { Sql } from '#libs/records/sql.js';
+import type { PlaceRules } from '#libs/syrup/places.js';
+import {
+  readBoils,
+  readCarriedIn,
+  readCounts,
+  readDispatches,
+  readDraws,
+  readGatherings,
+  readReceipts,
+} from './read-season-flow.js';
+import { readSeasonLots } from './read-season-lots.js';
+import { readSide } from './read-season-side.js';
+import { missingOf } from './season-missing.js';
+import type { Caution, House, Person, Season } from './season.js';
+
+/** What a document needs besides the records: the rules that judge, the cautions, who people are, and the time. */
+export interface SeasonGround {
+  readonly place: PlaceRules;
+  readonly cautions: readonly Caution[];
+  readonly people: readonly Person[];
+  /** The moment the book is read, in the book's zone with its offset. */
+  readonly asOf: string;
+}
+
+/** Reads one season whole. Give it a snapshot: it asks many times, and all answers must be of one book. */
+export async function readSeason(sql: Sql, sugarhouse: string, year: number, ground: SeasonGround): Promise<Season> {
+  const house = (await findRecord<HouseBody>(sql, sugarhouse, 'house', 'house'))?.body;
+  const packs = (await lotsOf(sql, sugarhouse, 'pack', year)).reverse().filter((lot) => lot.jars !== undefined);
+  const side = await readSide(sql, sugarhouse, year);
+  const inDoubt = new Set(side.instrumentChecks.filter((check) => !check.pass).map((check) => check.instrument));
+  const boils = await readBoils(sql, sugarhouse, year);
+  const lots = await readSeasonLots(sql, sugarhouse, packs, ground.asOf, inDoubt);
+  const closed = await findRecord<{ signed: string; at: string }>(sql, sugarhouse, 'season', String(year));
+  const season = {
+    year,
+    house: houseOf(house, ground.place, side.licences),
+    practice: house?.practice ?? false,
+    asOf: ground.asOf,
+    lots,
+    boils,
+    carriedIn: await readCarriedIn(sql, sugarhouse, year, [
+      ...boils.map((boil) => boil.lot),
+      ...packs.map((pack) => pack.code),
+    ]),
+    gatherings: await readGatherings(sql, sugarhouse, year),
+    receipts: await readReceipts(sql, sugarhouse, year),
+    draws: await readDraws(sql, sugarhouse, year),
+    dispatches: await readDispatches(sql, sugarhouse, year, packs, ground.asOf),
+    counts: await readCounts(sql, sugarhouse, year),
+    side: side.records,
+    people: ground.people,
+    cautions: ground.cautions,
+    authorities: ground.place.authority.map((each) => ({ name: each.name, asksAbout: each.ask, contact: null })),
+    closed: closed ? { by: closed.body.signed, at: closed.body.at } : null,
+    record: await readHead(sql),
+  };
+  return { ...season, missing: missingOf(season) };
+}
+
+export function houseOf(house: HouseBody | undefined, place: PlaceRules, licences: readonly string[]): House {
+  const { minimumBrix, standInMinimumBrix, maximumBrix } = place;
+  const least = minimumBrix.gates ? minimumBrix : (standInMinimumBrix ?? minimumBrix);
+  const most = maximumBrix ? ` and at most ${maximumBrix.value} °Bx` : '';
+  return {
+    name: house?.name ?? 'A sugarhouse not set up yet',
+    addressLines: [house?.address, [house?.town, house?.postcode].filter(Boolean).join(' ')].filter(
+      (line): line is string => !!line,
+    ),
+    telephone: house?.phone || null,
+    licences: [...(house?.licence ? [house.licence] : []), ...licences],
+    placeName: house?.place ? place.name : `${place.name} (no place was set)`,
+    rulesName: `${place.standard}, rules ${place.rulesVersion}`,
+    zone: house?.zone ?? 'not set',
+    fillLimit: {
+      f: 180,
+      c: 82,
+      words: '180 °F or 82 °C or more in the jar when capped, judged in the unit it was read in',
+      source: 'maple food-safety handbook, filling hazards',
+    },
+    densityLimit: {
+      leastBrix: least.value,
+      mostBrix: maximumBrix?.value ?? null,
+      words: `at least ${least.value} °Bx${most}`,
+      source: least.source,
+    },
+  };
+}
