@@ -1,4 +1,5 @@
-import { brixFromBoiling, boilingRiseCelsius } from './boiling.js';
+import { boilingRiseCelsius, brixFromBoiling } from './boiling.js';
+import { thickestBrix } from './corrected.js';
 
 /** One line of the boil log: minutes from any start, and the pan's temperature. */
 export interface PanReading {
@@ -22,11 +23,14 @@ export interface Thickening {
 
 /** Reading error of a pan thermometer in a rolling boil, standard deviation (common practice, no source). */
 export const panReadingErrorCelsius = 0.5 / 1.8;
+/** Below three of those errors above boiling water (about 33 °Bx) the thermometer can't tell how thick the pan is. */
+export const leastRiseCelsius = 3 * panReadingErrorCelsius;
 
 /**
  * Where a pan that gets no fresh sap is going. Water for each gram of sugar falls in a straight line while the
- * fire is even; the line is laid through the last readings and carried to the target, with bounds of two
- * standard deviations from the thermometer's error. `problem` says why there is no answer.
+ * fire is even; the line is laid through the last readings and carried to the target. The bounds are the lines
+ * of a thermometer that erred against itself, low at first and high at last or the other way, by the square
+ * root of two of its errors: two standard deviations of a line through two readings.
  */
 export function thickening(
   readings: readonly PanReading[],
@@ -35,72 +39,70 @@ export function thickening(
 ): Thickening | { readonly problem: string } {
   const last = readings.at(-1);
   if (!last || readings.length < 2) return { problem: 'Two readings of the pan at different times are needed.' };
-  const recent = readings.slice(-4);
-  const points = recent.map(({ minutes, celsius }) => ({ minutes, brix: brixFromBoiling(celsius, waterBoilsCelsius) }));
-  if (points.some(({ brix }) => brix === undefined)) return { problem: outside };
-  const water = points.map(({ minutes, brix }) => ({ minutes, perSugar: waterPerSugar(brix ?? 0) }));
-  const nowBrix = points.at(-1)?.brix ?? 0;
-  if (nowBrix < 5) return { problem: tooThin };
-  const line = lineThrough(water, last.minutes, errorOfWater(last.celsius, waterBoilsCelsius));
-  if (!line) return { problem: 'The readings must be at different times, in order.' };
-  return tellWhere(line, nowBrix, last, waterBoilsCelsius, targetBrix);
+  if (!readings.every((reading, i) => i === 0 || reading.minutes > (readings[i - 1]?.minutes ?? 0)))
+    return { problem: 'The readings must be at different times, the oldest first.' };
+  if (readings.some(({ celsius }) => celsius < waterBoilsCelsius || waterAt(celsius, waterBoilsCelsius) === undefined))
+    return { problem: outside };
+  const recent = readings.slice(-4).filter(({ celsius }) => celsius - waterBoilsCelsius >= leastRiseCelsius);
+  if (recent.length < 2 || recent.at(-1) !== last) return { problem: tooThin };
+  return tellWhere(recent, last, waterBoilsCelsius, targetBrix);
 }
 
 const outside =
   'A reading is below boiling water or past 85 °Bx, outside what the boiling-point model was published for.';
 const tooThin =
-  'The pan is still within a fraction of a degree of boiling water: a thermometer cannot tell sap from sap yet.';
+  'Two readings at least 1.5 °F above boiling water (about 33 °Bx) are needed: below that a thermometer in a rolling boil cannot tell how thick the pan is.';
 
-const waterPerSugar = (brix: number): number => 100 / brix - 1;
-
-/** How far the thermometer's error moves water per sugar, near the last reading. */
-function errorOfWater(celsius: number, waterBoils: number): number {
-  const warmer = brixFromBoiling(celsius + panReadingErrorCelsius, waterBoils);
-  const colder = brixFromBoiling(Math.max(celsius - panReadingErrorCelsius, waterBoils + 0.05), waterBoils);
-  if (warmer === undefined || colder === undefined) return 0.05;
-  return Math.abs(waterPerSugar(colder) - waterPerSugar(warmer)) / 2;
-}
-
-interface Line {
-  /** Water per sugar at the last reading, and its change a minute (falling: below zero). */
-  readonly now: number;
-  readonly perMinute: number;
-  readonly nowError: number;
-  readonly perMinuteError: number;
-}
-
-function lineThrough(points: readonly { minutes: number; perSugar: number }[], at: number, error: number): Line | null {
-  const mean = points.reduce((sum, point) => sum + point.minutes, 0) / points.length;
-  const level = points.reduce((sum, point) => sum + point.perSugar, 0) / points.length;
-  const spread = points.reduce((sum, point) => sum + (point.minutes - mean) ** 2, 0);
-  const inOrder = points.every((point, i) => i === 0 || point.minutes > (points[i - 1]?.minutes ?? 0));
-  if (spread === 0 || !inOrder) return null;
-  const perMinute = points.reduce((sum, p) => sum + (p.minutes - mean) * (p.perSugar - level), 0) / spread;
-  return {
-    now: level + perMinute * (at - mean),
-    perMinute,
-    nowError: error * Math.sqrt(1 / points.length + (at - mean) ** 2 / spread),
-    perMinuteError: error / Math.sqrt(spread),
-  };
-}
-
-function tellWhere(line: Line, brixNow: number, last: PanReading, waterBoils: number, targetBrix: number): Thickening {
-  const target = waterPerSugar(targetBrix);
+function tellWhere(
+  recent: readonly PanReading[],
+  last: PanReading,
+  waterBoils: number,
+  targetBrix: number,
+): Thickening {
   const finishCelsius = waterBoils + boilingRiseCelsius(targetBrix, waterBoils);
-  const reach = (now: number, perMinute: number): number | null =>
-    now <= target ? 0 : perMinute >= 0 ? null : (target - now) / perMinute;
-  const earliest = reach(line.now - 2 * line.nowError, line.perMinute - 2 * line.perMinuteError) ?? 0;
-  const brixOf = (perSugar: number): number => 100 / (1 + Math.max(0.1, perSugar));
+  const there = last.celsius >= finishCelsius;
+  const minutes = (error: number): number | null => (there ? 0 : minutesToReach(recent, error, waterBoils, targetBrix));
+  const brixAt = (celsius: number): number => brixFromBoiling(celsius, waterBoils) ?? thickestBrix;
+  const [brixNow, error] = [brixAt(last.celsius), 2 * panReadingErrorCelsius];
+  const line = lineThrough(recent, 0, waterBoils);
+  const earliestMinutes = minutes(Math.SQRT2 * panReadingErrorCelsius) ?? 0;
   return {
     brixNow,
-    brixNowLow: brixOf(waterPerSugar(brixNow) + 2 * line.nowError),
-    brixNowHigh: brixOf(waterPerSugar(brixNow) - 2 * line.nowError),
+    brixNowLow: brixAt(Math.max(waterBoils, last.celsius - error)),
+    brixNowHigh: brixAt(last.celsius + error),
     brixPerMinute: (-line.perMinute * brixNow * brixNow) / 100,
     finishCelsius,
-    minutesToDraw: last.celsius >= finishCelsius ? 0 : reach(line.now, line.perMinute),
-    earliestMinutes: last.celsius >= finishCelsius ? 0 : earliest,
-    latestMinutes:
-      last.celsius >= finishCelsius ? 0 : reach(line.now + 2 * line.nowError, line.perMinute + 2 * line.perMinuteError),
-    near: last.celsius >= finishCelsius - 1.5 / 1.8 || earliest <= 10,
+    minutesToDraw: minutes(0),
+    earliestMinutes,
+    latestMinutes: minutes(-Math.SQRT2 * panReadingErrorCelsius),
+    near: last.celsius >= finishCelsius - 1.5 / 1.8 || earliestMinutes <= 10,
   };
+}
+
+/** Minutes from the last reading until the line is at the target; null where it never gets there. */
+function minutesToReach(recent: readonly PanReading[], error: number, waterBoils: number, targetBrix: number) {
+  const { now, perMinute } = lineThrough(recent, error, waterBoils);
+  const target = 100 / targetBrix - 1;
+  if (now <= target) return 0;
+  return perMinute >= 0 ? null : (target - now) / perMinute;
+}
+
+/** Least squares through water per sugar, with the thermometer's error tilted from low at first to high at last. */
+function lineThrough(readings: readonly PanReading[], error: number, waterBoils: number) {
+  const count = readings.length;
+  const points = readings.map(({ minutes, celsius }, i) => ({
+    minutes,
+    water: waterAt(celsius + error * ((2 * i) / (count - 1) - 1), waterBoils) ?? 0,
+  }));
+  const mean = points.reduce((sum, point) => sum + point.minutes, 0) / count;
+  const level = points.reduce((sum, point) => sum + point.water, 0) / count;
+  const spread = points.reduce((sum, point) => sum + (point.minutes - mean) ** 2, 0);
+  const perMinute = points.reduce((sum, p) => sum + (p.minutes - mean) * (p.water - level), 0) / spread;
+  return { now: level + perMinute * ((readings.at(-1)?.minutes ?? 0) - mean), perMinute };
+}
+
+/** Grams of water for each gram of sugar in what boils at this temperature; undefined past 85 °Bx. */
+function waterAt(celsius: number, waterBoils: number): number | undefined {
+  const brix = brixFromBoiling(celsius, waterBoils);
+  return brix === undefined ? undefined : 100 / brix - 1;
 }

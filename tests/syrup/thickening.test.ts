@@ -1,0 +1,123 @@
+import { describe, expect, test } from '@jest/globals';
+import { boilingRiseCelsius } from '#libs/syrup/boiling.js';
+import { thermometerCorrection, thermometerVerdict } from '#libs/syrup/thermometer-check.js';
+import { thickening, type PanReading } from '#libs/syrup/thickening.js';
+
+/** A finishing pan that loses the same water every minute: from `startBrix` it reaches 66.9 after exactly `minutes`. */
+function steadyPan(startBrix: number, minutes: number, upTo: number, every: number): PanReading[] {
+  const [start, end] = [100 / startBrix - 1, 100 / 66.9 - 1];
+  const readings: PanReading[] = [];
+  for (let m = 0; m <= upTo; m += every) {
+    const brix = 100 / (1 + start + ((end - start) * m) / minutes);
+    readings.push({ minutes: m, celsius: 99 + boilingRiseCelsius(brix, 99) });
+  }
+  return readings;
+}
+
+describe('the boil as it goes', () => {
+  test('finds the minute of draw-off of a steady pan', () => {
+    const told = thickening(steadyPan(45, 60, 40, 10), 99, 66.9);
+    if ('problem' in told) throw new Error(told.problem);
+    expect(told.minutesToDraw).toBeCloseTo(20, 6);
+    expect(told.earliestMinutes).toBeLessThan(20);
+    expect(told.latestMinutes === null || told.latestMinutes > 20).toBe(true);
+    expect(told.brixNowLow).toBeLessThan(told.brixNow);
+    expect(told.brixNowHigh).toBeGreaterThan(told.brixNow);
+    expect(told.brixPerMinute).toBeGreaterThan(0);
+  });
+  test('warns when draw-off may be ten minutes away, and not when the pan is far from it', () => {
+    const near = thickening(steadyPan(45, 60, 50, 10), 99, 66.9);
+    const far = thickening(steadyPan(35, 300, 60, 20), 99, 66.9);
+    expect(near).toMatchObject({ near: true });
+    expect(far).toMatchObject({ near: false });
+  });
+  test('says now when it is there, whatever the line says', () => {
+    const there = thickening(steadyPan(45, 60, 60, 10), 99, 66.9);
+    expect(there).toMatchObject({ near: true, minutesToDraw: expect.closeTo(0, 6) });
+    const past = thickening(
+      [
+        { minutes: 0, celsius: 103 },
+        { minutes: 5, celsius: 104 },
+      ],
+      99,
+      66.9,
+    );
+    expect(past).toMatchObject({ near: true, minutesToDraw: 0, earliestMinutes: 0, latestMinutes: 0 });
+  });
+  test('the bounds hold when each reading is half a degree Fahrenheit wrong either way', () => {
+    const errors = [0.5, -0.5, 0.5, -0.5, 0.5].map((f) => f / 1.8);
+    for (const sign of [1, -1]) {
+      const wrong = steadyPan(45, 60, 40, 10).map((r, i) => ({ ...r, celsius: r.celsius + sign * (errors[i] ?? 0) }));
+      const told = thickening(wrong, 99, 66.9);
+      if ('problem' in told) throw new Error(told.problem);
+      expect(told.earliestMinutes).toBeLessThanOrEqual(20);
+      expect(told.latestMinutes ?? Infinity).toBeGreaterThanOrEqual(20);
+    }
+  });
+  test('says nothing of when where the pan stands still, and refuses what it cannot follow', () => {
+    expect(
+      thickening(
+        [
+          { minutes: 0, celsius: 101 },
+          { minutes: 9, celsius: 101 },
+        ],
+        99,
+        66.9,
+      ),
+    ).toMatchObject({ minutesToDraw: null });
+    expect(thickening([{ minutes: 0, celsius: 101 }], 99, 66.9)).toHaveProperty('problem');
+    expect(
+      thickening(
+        [
+          { minutes: 5, celsius: 101 },
+          { minutes: 5, celsius: 102 },
+        ],
+        99,
+        66.9,
+      ),
+    ).toHaveProperty('problem');
+    expect(
+      thickening(
+        [
+          { minutes: 0, celsius: 98 },
+          { minutes: 5, celsius: 102 },
+        ],
+        99,
+        66.9,
+      ),
+    ).toHaveProperty('problem');
+    expect(
+      thickening(
+        [
+          { minutes: 0, celsius: 99.6 },
+          { minutes: 5, celsius: 99.7 },
+        ],
+        99,
+        66.9,
+      ),
+    ).toHaveProperty('problem');
+  });
+});
+
+describe('a thermometer', () => {
+  test('is within at ±2 °F and out beyond it, at either point', () => {
+    expect(thermometerVerdict({ iceReadCelsius: 2 / 1.8, waterBoilsCelsius: 99 }).within).toBe(true);
+    expect(thermometerVerdict({ iceReadCelsius: 2.1 / 1.8, waterBoilsCelsius: 99 }).within).toBe(false);
+    expect(thermometerVerdict({ iceReadCelsius: 0, boilingReadCelsius: 96, waterBoilsCelsius: 99 })).toEqual({
+      atIceCelsius: expect.closeTo(0, 12),
+      atBoilingCelsius: 3,
+      within: false,
+    });
+  });
+  test('is corrected along the line through both points', () => {
+    const check = { iceReadCelsius: 1, boilingReadCelsius: 97, waterBoilsCelsius: 99 };
+    expect(thermometerCorrection(check, 1).offsetCelsius).toBeCloseTo(-1, 9);
+    expect(thermometerCorrection(check, 97).offsetCelsius).toBeCloseTo(2, 9);
+    expect(thermometerCorrection(check, 49).offsetCelsius).toBeCloseTo(0.5, 9);
+    expect(thermometerCorrection({ iceReadCelsius: 1, waterBoilsCelsius: 99 }, 80)).toEqual({
+      offsetCelsius: -1,
+      out: false,
+    });
+    expect(thermometerCorrection({ waterBoilsCelsius: 99 }, 80)).toEqual({ offsetCelsius: 0, out: false });
+  });
+});
