@@ -1,5 +1,6 @@
 import type { Writable } from 'node:stream';
 import PDFDocument from 'pdfkit';
+import { doesNotFit } from './fitting-stocks.js';
 import { faceOnce, jarMarker } from './jar-marks.js';
 import type { Jars, LabelJar, LabelProblem } from './label.js';
 import { type LabelRun, settingProblem } from './label-run.js';
@@ -32,8 +33,9 @@ export async function drawLabels(
   const first = await jars.next();
   if (first.done) return { problem: { kind: 'no-jars' } };
   const { content, stock, dpi, design, symbol } = run;
-  const placed = layoutLabel({ content, stock, dpi, design, symbolText: jarText(symbol, content, first.value.code) });
-  if ('unfit' in placed) return { problem: { kind: 'does-not-fit', stock: stock.name, unfit: placed.unfit } };
+  const job = { content, stock, dpi, design, symbolText: jarText(symbol, content, first.value.code) };
+  const placed = layoutLabel(job);
+  if ('unfit' in placed) return { problem: doesNotFit(job, placed.unfit) };
   const document = labelDocument(run);
   const pages = streamPages(document, out);
   const sheets = sheetsFor(run, placed.layout, document, pages);

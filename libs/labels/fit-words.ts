@@ -11,8 +11,8 @@ export interface Wish {
   readonly leastLetterMm: number;
   /** May be set in capitals where small letters would be too large for the column. */
   readonly mayBeCapitals?: boolean;
-  /** May stand on one line with the wish before it. */
-  readonly joins?: boolean;
+  /** May stand on one line with the wish before it: where there is room, or only where the column is too low without. */
+  readonly joins?: 'gladly' | 'if need be';
   readonly gapBeforeMm?: number;
   /** Left out before the label is refused. */
   readonly optional?: boolean;
@@ -42,10 +42,8 @@ export interface Column {
  */
 export function fitWords(wishes: readonly Wish[], column: Column): { lines: PlacedLine[] } | { tooMuch: string[] } {
   for (const chosen of withoutOptional(wishes)) {
-    for (const capitals of [false, true]) {
-      const set = chosen.map((wish) =>
-        capitals && wish.mayBeCapitals ? { ...wish, text: wish.text.toUpperCase() } : wish,
-      );
+    for (const manner of manners) {
+      const set = chosen.map((wish) => inManner(wish, manner));
       for (let scale = column.mostScale; scale > 0.3; scale -= 0.04) {
         const lines = place(set, column, scale);
         if (lines) return { lines };
@@ -53,6 +51,14 @@ export function fitWords(wishes: readonly Wish[], column: Column): { lines: Plac
     }
   }
   return { tooMuch: blame(wishes, column) };
+}
+
+const manners = ['mixed', 'capitals', 'close'] as const;
+
+function inManner(wish: Wish, manner: (typeof manners)[number]): Wish {
+  if (manner === 'mixed') return wish;
+  const text = wish.mayBeCapitals ? wish.text.toUpperCase() : wish.text;
+  return manner === 'close' && wish.joins ? { ...wish, text, joins: 'gladly' } : { ...wish, text };
 }
 
 /** Height of the letters the law measures: capitals, or the small o in mixed case. */
@@ -72,7 +78,7 @@ function place(wishes: readonly Wish[], column: Column, scale: number): PlacedLi
   let bottomMm = 0;
   for (const wish of wishes) {
     const emMm = Math.max(wish.emMm * scale, wish.leastLetterMm / letterEm(wish.text));
-    const joined = wish.joins && joinTo(lines.at(-1), wish, emMm, column);
+    const joined = wish.joins === 'gladly' && joinTo(lines.at(-1), wish, emMm, column);
     if (joined) {
       lines.push(joined);
       continue;
@@ -147,7 +153,10 @@ function blame(wishes: readonly Wish[], column: Column): string[] {
 }
 
 function fitAlone(wishes: readonly Wish[], column: Column): { lines: PlacedLine[] } | object {
-  const set = wishes.map((wish) => (wish.mayBeCapitals ? { ...wish, text: wish.text.toUpperCase() } : wish));
-  const lines = place(set, column, 0.3);
+  const lines = place(
+    wishes.map((wish) => inManner(wish, 'close')),
+    column,
+    0.3,
+  );
   return lines ? { lines } : {};
 }

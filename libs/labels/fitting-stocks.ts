@@ -1,11 +1,15 @@
-import type { LabelContent, PrinterDpi } from './label.js';
-import { layoutLabel } from './layout.js';
-import type { Stock } from './stocks.js';
+import { layoutLabel, type LabelJob } from './layout.js';
+import type { LabelProblem, Unfit } from './label.js';
+import { loadStocks, type Stock } from './stocks.js';
 
-/** The stocks that hold this content, for the sentence that follows a refusal. */
-export const fittingStocks = (
-  content: LabelContent,
-  symbolText: string,
-  dpi: PrinterDpi,
-  stocks: readonly Stock[],
-): Stock[] => stocks.filter((stock) => 'layout' in layoutLabel({ content, stock, dpi, symbolText }));
+/** The stocks that hold this content in this design. */
+export const fittingStocks = (job: LabelJob, stocks: readonly Stock[] = loadStocks()): Stock[] =>
+  stocks.filter((stock) => 'layout' in layoutLabel({ ...job, stock }));
+
+/** A refusal that says what would not be refused. */
+export const doesNotFit = (job: LabelJob, unfit: readonly Unfit[]): LabelProblem => ({
+  kind: 'does-not-fit',
+  stock: job.stock.name,
+  unfit,
+  fitsOn: fittingStocks(job).map(({ name }) => name),
+});

@@ -28,7 +28,8 @@ export function jarPage(content: LabelContent, code: string, notice: JarNotice |
     maker: escaped(maker.name),
     address: maker.lines.map(escaped).join('<br>'),
     rows: rows({
-      [content.product]: content.gradeWords,
+      Product: content.product,
+      Grade: content.gradeWords,
       'Net quantity': netQuantity(content.container, content.country).lines.join(' '),
       Packed: packedWords(packedOn).replace('Packed ', ''),
       Lot: lot,

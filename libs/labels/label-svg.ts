@@ -1,4 +1,5 @@
 import { printedJarCode } from '#libs/syrup/jar-codes.js';
+import { doesNotFit } from './fitting-stocks.js';
 import { type LabelRun, settingProblem } from './label-run.js';
 import type { LabelJar, LabelProblem } from './label.js';
 import { layoutLabel, type LabelLayout, type PlacedText } from './layout.js';
@@ -17,8 +18,9 @@ export function previewLabel(
   const problem = settingProblem(run);
   if (problem) return { problem };
   const symbolText = jarText(run.symbol, run.content, jar.code);
-  const placed = layoutLabel({ ...run, symbolText });
-  if ('unfit' in placed) return { problem: { kind: 'does-not-fit', stock: run.stock.name, unfit: placed.unfit } };
+  const job = { ...run, symbolText };
+  const placed = layoutLabel(job);
+  if ('unfit' in placed) return { problem: doesNotFit(job, placed.unfit) };
   return { svg: labelSvg(placed.layout, jar.code, symbolText), layout: placed.layout };
 }
 

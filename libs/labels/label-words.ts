@@ -35,7 +35,7 @@ export function labelWords(content: LabelContent): { maker: Wish[]; words: Wish[
       emMm: 3.6,
       leastLetterMm: makerLeast,
       mayBeCapitals: true,
-      joins: true,
+      joins: 'gladly',
     })),
     wishIf(content.gradeWords, (text) => ({
       item: 'Grade',
@@ -51,14 +51,6 @@ export function labelWords(content: LabelContent): { maker: Wish[]; words: Wish[
       emMm: 2.5,
       leastLetterMm: small,
     })),
-    wishIf(allergenWords(content), (text) => ({
-      item: 'Allergens',
-      text,
-      face: 'words-bold',
-      emMm: 2.4,
-      leastLetterMm: makerLeast,
-      mayBeCapitals: true,
-    })),
     wishIf(content.keep, (text) => ({
       item: 'Keeping',
       text,
@@ -73,7 +65,7 @@ export function labelWords(content: LabelContent): { maker: Wish[]; words: Wish[
       face: 'words',
       emMm: 2.3,
       leastLetterMm: small,
-      joins: true,
+      joins: 'gladly',
     })),
     wishIf(content.bestBefore, (text) => ({
       item: 'Best before',
@@ -81,7 +73,16 @@ export function labelWords(content: LabelContent): { maker: Wish[]; words: Wish[
       face: 'words',
       emMm: 2.3,
       leastLetterMm: small,
-      joins: true,
+      joins: 'gladly',
+    })),
+    wishIf(allergenWords(content), (text) => ({
+      item: 'Allergens',
+      text,
+      face: 'words-bold',
+      emMm: 2.4,
+      leastLetterMm: makerLeast,
+      mayBeCapitals: true,
+      joins: 'if need be',
     })),
   ];
   const maker: Wish[] = [
@@ -109,7 +110,7 @@ export function labelWords(content: LabelContent): { maker: Wish[]; words: Wish[
         face: 'words',
         emMm: 2.4,
         leastLetterMm: capitals,
-        joins: true,
+        joins: 'gladly',
         optional: true,
       })),
   ];
@@ -122,7 +123,7 @@ export function labelWords(content: LabelContent): { maker: Wish[]; words: Wish[
       leastLetterMm: small,
       gapBeforeMm: 1.2,
     },
-    { item: 'Lot', text: `LOT ${content.lot}`, face: 'code-bold', emMm: 2.4, leastLetterMm: capitals, joins: true },
+    { item: 'Lot', text: `LOT ${content.lot}`, face: 'code-bold', emMm: 2.4, leastLetterMm: capitals, joins: 'gladly' },
   ];
   return { maker, words: words.filter((wish) => wish !== undefined), lot };
 }

@@ -51,7 +51,12 @@ export type DesignName = 'ledger' | 'lamp' | 'market';
 
 /** Why labels were not printed. Each is a sentence's worth, in words a maker can act on. */
 export type LabelProblem =
-  | { readonly kind: 'does-not-fit'; readonly stock: string; readonly unfit: readonly Unfit[] }
+  | {
+      readonly kind: 'does-not-fit';
+      readonly stock: string;
+      readonly unfit: readonly Unfit[];
+      readonly fitsOn: readonly string[];
+    }
   | { readonly kind: 'cannot-draw'; readonly undrawable: readonly Undrawable[] }
   | { readonly kind: 'no-jars' }
   | { readonly kind: 'bad-stock'; readonly stock: string; readonly faults: readonly string[] }
@@ -70,7 +75,12 @@ export interface Undrawable {
 export function labelProblemSentences(problem: LabelProblem): string[] {
   switch (problem.kind) {
     case 'does-not-fit':
-      return problem.unfit.map(({ item, because }) => `${item} does not fit on ${problem.stock}: ${because}`);
+      return [
+        ...problem.unfit.map(({ item, because }) => `${item} does not fit on ${problem.stock}: ${because}`),
+        problem.fitsOn.length > 0
+          ? `It fits on ${problem.fitsOn.join(', ')}`
+          : 'It fits on none of the stocks in the book',
+      ];
     case 'cannot-draw':
       return problem.undrawable.map(
         ({ field, characters }) => `${field}: the typeface has no ${characters.join(' ')}: spell it in Latin letters`,

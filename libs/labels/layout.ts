@@ -95,7 +95,7 @@ interface Filled {
 function fillPlan(content: LabelContent, plan: Plan): Filled | { unfit: Unfit[] } {
   const wishes = labelWords(content);
   const code = codeWish(content.country === 'CA');
-  const inColumn: Wish = { item: 'Jar code', text: 'WWWW-WWWW', ...code, joins: true };
+  const inColumn: Wish = { item: 'Jar code', text: 'WWWW-WWWW', ...code, joins: 'gladly' };
   const head = plan.bar ? fitWords(wishes.maker.slice(0, 1).map(nameInBar), plan.bar.column) : { lines: [] };
   if ('tooMuch' in head) return tooMuch(head.tooMuch);
   const maker = plan.bar ? wishes.maker.slice(1) : wishes.maker;
@@ -117,12 +117,9 @@ const setOff = (wish: Wish, index: number): Wish => (index === 0 ? { ...wish, ga
 const nameInBar = (wish: Wish): Wish => ({ ...wish, emMm: wish.emMm * 1.4 });
 
 function tooMuch(items: readonly string[]): { unfit: Unfit[] } {
-  return {
-    unfit: items.map((item) => ({
-      item,
-      because: 'there is no room left for it at a height that can be read: shorten it or take a larger label',
-    })),
-  };
+  const because = 'there is no room left at a height that can be read: shorten it or take a larger label';
+  if (items.length <= 3) return { unfit: items.map((item) => ({ item, because })) };
+  return { unfit: [{ item: `The text as a whole (${items.join(', ').toLowerCase()})`, because }] };
 }
 
 const moved = (line: PlacedLine, xMm: number, yMm: number): PlacedText => ({

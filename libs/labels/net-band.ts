@@ -24,10 +24,10 @@ export interface NetBand {
 export const netFace = 'words-bold';
 /**
  * A small m in mL is drawn as high as a capital, so that it passes where the small letter is the one measured; from the
- * regular weight, whose strokes are as thick as the bold's when it is set so much larger.
+ * weight below, whose strokes are as thick as the bold's when it is set so much larger.
  */
 export const tallLetterScale = capHeightEm / xHeightEm;
-export const tallFace = 'words';
+export const tallFace = 'words-semi';
 export const tallWidthEm = (): number => widthEm('m', tallFace) * tallLetterScale;
 
 /** Undefined when it cannot be set at its least height in the bottom 30 %. */
