@@ -52,28 +52,25 @@ export interface TrueDensity {
 
 type Read<T> = (text: string) => Parsed<T>;
 
+/** 0 °Bx is water: the tables begin there. */
 export const trueDensity: Read<TrueDensity> = (text) => {
   const parsed = parseDensity(text);
   if (parsed.mismatch) return parsed;
   const brix = trueBrix(parsed.value);
-  if (brix === undefined || brix < 0.1)
-    return {
-      mismatch: {
-        expected: `a density of 0.1–${thickestBrix} °Bx, for it is outside where the formulas were published`,
-        got: `"${parsed.value.typed}"`,
-      },
-    };
-  return { value: { typed: parsed.value.typed, brix } };
+  if (brix !== undefined) return { value: { typed: parsed.value.typed, brix } };
+  const expected = `a density of 0–${thickestBrix} °Bx, for it is outside where the formulas were published`;
+  return { mismatch: { expected, got: `"${parsed.value.typed}"` } };
 };
 
-/** Sugar of sap, as °Bx or percent. */
+/** Sugar of sap, as °Bx or percent; some, for water makes no syrup. */
 export const sugar: Read<TrueDensity> = (text) => {
   const percent = parsePercent(text).value;
   const parsed = trueDensity(percent ? `${percent.percent} Bx` : text);
-  if (parsed.value) return { value: { ...parsed.value, typed: text.trim() } };
-  return {
-    mismatch: { ...parsed.mismatch, expected: `the sugar of the sap, like 2 Bx or 2 %; ${parsed.mismatch.expected}` },
-  };
+  const expected = 'the sugar of the sap, like 2 Bx or 2 %';
+  if (parsed.mismatch)
+    return { mismatch: { expected: `${expected}; ${parsed.mismatch.expected}`, got: parsed.mismatch.got } };
+  if (parsed.value.brix < 0.1) return { mismatch: { expected: `${expected}, 0.1 or more`, got: `"${text.trim()}"` } };
+  return { value: { ...parsed.value, typed: text.trim() } };
 };
 
 /** Within the density formula. */

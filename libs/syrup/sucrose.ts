@@ -17,7 +17,7 @@ export const sucroseCoefficients: readonly (readonly number[])[] = [
 
 /** The published formula as it stands. Callers keep to 0–100 °C; see density.ts for what lies outside. */
 export function sucroseDensity(brix: number, celsius: number): number {
-  return densityAlong(brix / 100, atTemperature(celsius));
+  return densityAlong(brix / 100, curveAt(celsius));
 }
 
 /** Water, kg/m³ (Kell's form, read beside the above). */
@@ -29,18 +29,19 @@ export function waterDensity(t: number): number {
 
 /**
  * The °Bx that has this density at this temperature; below 0 for what is lighter than water.
- * Newton's steps: the curve is smooth and rising, so four of them reach the last bit from any start.
+ * Newton's steps: the curve is smooth and rising, each step doubles the figures, so after one that moves w by
+ * less than 1e-7 nothing is left to gain.
  */
 export function brixFromDensity(kgPerM3: number, celsius: number): number {
-  const curve = atTemperature(celsius);
+  const curve = curveAt(celsius);
   let w = Math.min(0.95, Math.max(0, (kgPerM3 - curve.water) / 480));
+  const { c1, c2, c3, c4, c5, c6 } = curve;
   for (let step = 0; step < 12; step++) {
-    const [c1, c2, c3, c4, c5, c6] = [curve.c1, curve.c2, curve.c3, curve.c4, curve.c5, curve.c6];
-    const density = curve.water + w * (c1 + w * (c2 + w * (c3 + w * (c4 + w * (c5 + w * c6)))));
+    const density = densityAlong(w, curve);
     const slope = c1 + w * (2 * c2 + w * (3 * c3 + w * (4 * c4 + w * (5 * c5 + w * 6 * c6))));
     const change = (kgPerM3 - density) / slope;
     w += change;
-    if (Math.abs(change) < 1e-13) break;
+    if (Math.abs(change) < 1e-7) break;
   }
   return w * 100;
 }
@@ -63,7 +64,12 @@ const alongTheta = (i: number, theta: number): number => {
   return c[0] + theta * (c[1] + theta * (c[2] + theta * (c[3] + theta * c[4])));
 };
 
-function atTemperature(celsius: number): Curve {
+/** 20 °C and 60 °F are asked for in every correction. */
+function curveAt(celsius: number): Curve {
+  return celsius === 20 ? at20Celsius : celsius === sixtyFahrenheit ? at60Fahrenheit : workedAt(celsius);
+}
+
+function workedAt(celsius: number): Curve {
   const theta = (celsius - 20) / 100;
   return {
     water: waterDensity(celsius),
@@ -79,3 +85,7 @@ function atTemperature(celsius: number): Curve {
 function densityAlong(w: number, c: Curve): number {
   return c.water + w * (c.c1 + w * (c.c2 + w * (c.c3 + w * (c.c4 + w * (c.c5 + w * c.c6)))));
 }
+
+const sixtyFahrenheit = ((60 - 32) * 5) / 9;
+const at20Celsius = workedAt(20);
+const at60Fahrenheit = workedAt(sixtyFahrenheit);

@@ -1,0 +1,113 @@
+import { describe, expect, test } from '@jest/globals';
+import { cautionPlaces, cautions } from '#libs/actions/cautions.js';
+import { isRefusal, placeFile, placeList, placeRules } from '#libs/actions/places.js';
+import { baume } from '#libs/syrup/corrected.js';
+import type { PlaceRules } from '#libs/syrup/places.js';
+
+function rules(place?: string): PlaceRules {
+  const found = placeRules(place);
+  if (isRefusal(found)) throw new Error(`${place} was refused`);
+  return found;
+}
+
+/** The facts of the trade's table of legal densities, with its sources in each file. */
+const legal = [
+  { place: 'us-standard', least: 66.0, most: 68.9 },
+  { place: 'Vermont', least: 66.9, most: 68.9 },
+  { place: 'New Hampshire', least: 66.9, most: null },
+  { place: 'New York', least: 66.0, most: 68.9 },
+  { place: 'Maine', least: 66.0, most: 68.9 },
+  { place: 'Ohio', least: 66.0, most: 68.9 },
+  { place: 'Canada', least: 66.0, most: 68.9 },
+  { place: 'Ontario', least: 66.0, most: null },
+  { place: 'Quebec', least: 66.0, most: 68.9 },
+];
+
+describe('the rules of a place', () => {
+  test.each(legal)('$place: $least to $most °Bx', ({ place, least, most }) => {
+    const found = rules(place);
+    expect(found.minimumBrix.value).toBe(least);
+    expect(found.minimumBrix.gates).toBe(true);
+    expect(found.maximumBrix?.gates ? found.maximumBrix.value : null).toBe(most);
+  });
+  test('are found by id, name or code, in any case, and the US standard where nothing is said', () => {
+    for (const words of ['vermont', 'Vermont', 'VT', ' vt ', 'V.T.']) expect(rules(words).id).toBe('vermont');
+    for (const words of ['New York', 'new-york', 'NY', 'ny']) expect(rules(words).id).toBe('new-york');
+    for (const words of ['us', 'USA', 'U.S.', 'us-standard', '', undefined])
+      expect(rules(words).id).toBe('us-standard');
+    for (const words of ['Québec', 'QC', 'quebec']) expect(rules(words).id).toBe('quebec');
+    expect(rules('canada').canada).toBe(true);
+  });
+  test('of a state or province without a file are its country’s standard, and say so', () => {
+    expect(rules('Pennsylvania')).toMatchObject({
+      id: 'pennsylvania',
+      name: 'Pennsylvania',
+      country: 'US',
+      minimumBrix: { value: 66 },
+    });
+    expect(rules('WI').fellBack).toContain(
+      'Wisconsin has no rules of its own in this book, so the US grade standard judges',
+    );
+    expect(rules('New Brunswick')).toMatchObject({ country: 'CA', canada: true, minimumBrix: { value: 66 } });
+    expect(rules('NS').fellBack).toContain('Canadian grade standard');
+    expect(rules('Quebec').fellBack).toContain('ask MAPAQ');
+    expect(rules('Vermont').fellBack).toBeNull();
+  });
+  test('of nowhere are refused, and CA is asked about', () => {
+    expect(placeRules('Lower Sapwood')).toMatchObject({
+      problem: { kind: 'invalid', faults: [{ field: 'place', got: '"Lower Sapwood"' }] },
+    });
+    expect(placeRules('CA')).toMatchObject({
+      problem: { faults: [{ expected: expect.stringContaining('California or Canada') }] },
+    });
+  });
+  test('are listed once each', () => {
+    expect(
+      placeList()
+        .map(({ id }) => id)
+        .sort(),
+    ).toEqual(
+      ['canada', 'maine', 'new-hampshire', 'new-york', 'ohio', 'ontario', 'quebec', 'us-standard', 'vermont'].sort(),
+    );
+  });
+  test('have a chart only in Vermont, hottest first', () => {
+    for (const { id } of placeList()) expect(rules(id).chart === null).toBe(id !== 'vermont');
+    const degrees = rules('vermont').chart!.rows.map((row) => row.fahrenheit);
+    expect(degrees).toEqual([...degrees].sort((a, b) => b - a));
+  });
+  test('pair °Bx with the published °Bé', () => {
+    for (const { id } of placeList())
+      for (const limit of [rules(id).minimumBrix, rules(id).maximumBrix])
+        if (limit) expect(Math.abs(baume(limit.value) - limit.baume)).toBeLessThan(0.05);
+  });
+  test('never gate on a value from memory', () => {
+    const wrong = structuredClone(rules('maine')) as { minimumBrix: { mark: string } };
+    wrong.minimumBrix.mark = 'memory';
+    expect(placeFile.safeParse(wrong).success).toBe(false);
+    expect(placeFile.safeParse(rules('maine')).success).toBe(true);
+  });
+  test('Ontario asks for a lot code above 125 mL', () => {
+    expect(rules('Ontario').labels.find((label) => label.carries === 'lot-code')).toMatchObject({
+      aboveMillilitres: 125,
+      mark: 'read',
+    });
+  });
+  test('name an authority to ask', () => {
+    for (const { id } of placeList()) expect(rules(id).authority.length).toBeGreaterThanOrEqual(3);
+  });
+});
+
+describe('cautions', () => {
+  test('each stands somewhere, with its source, once', () => {
+    const ids = cautions().map((caution) => caution.id);
+    expect(new Set(ids).size).toBe(ids.length);
+    for (const where of cautionPlaces) expect(cautions(where).length).toBeGreaterThan(0);
+  });
+  test('of the boil speak of the pan, burns, fire and carbon monoxide', () => {
+    const words = cautions('boil')
+      .map((caution) => caution.text)
+      .join(' ');
+    for (const word of ['Never leave a pan', '219 °F', 'fire', 'carbon monoxide', 'boil over', 'density'])
+      expect(words).toContain(word);
+  });
+});
