@@ -1,17 +1,6 @@
+import type { ActionBody } from '#libs/records/bodies.js';
 import type { FillReading } from '#libs/syrup/fill-readings.js';
-import {
-  type BodyOf,
-  fillReadings,
-  initials,
-  maybe,
-  moment,
-  needed,
-  orElse,
-  ownId,
-  shapeOf,
-  text,
-  words,
-} from './fields.js';
+import { fillReadings, initials, maybe, moment, needed, orElse, ownId, shapeOf, text, words } from './fields.js';
 import { kind } from './kind.js';
 import { packFields } from './pack-syrup.js';
 import { invalid } from './problem.js';
@@ -39,11 +28,9 @@ export const actionFields = {
   clarity: packFields.clarity,
   offFlavour: packFields.offFlavour,
   defoamerAllergens: words({ label: 'Allergens in the defoamer', example: 'none' }),
-  jars: maybe(packFields.jars.read, { ...packFields.jars, label: 'Jars there are now' }),
   by: orElse(initials, '', { label: 'By', example: 'WE' }),
 };
 export const actionShape = shapeOf(actionFields, 'Action');
-export type ActionBody = BodyOf<typeof actionFields> & { readonly at: string; readonly lot: string };
 
 export const actions = kind({
   kind: 'action',

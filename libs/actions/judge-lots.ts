@@ -1,5 +1,5 @@
 import { balanceOf } from '#libs/records/balance.js';
-import type { BoilBody, DrawBody, PackBody } from '#libs/records/bodies.js';
+import type { ActionBody, BoilBody, DrawBody, PackBody } from '#libs/records/bodies.js';
 import type { Judged, LotState } from '#libs/records/entry.js';
 import { lastOfDeeds } from '#libs/records/deeds.js';
 import { utcOf } from '#libs/records/instants.js';
@@ -11,7 +11,6 @@ import { drawnMoreThanThere } from '#libs/syrup/judge-boils.js';
 import type { BoilFacts } from '#libs/syrup/judge-boils.js';
 import { judgePack } from '#libs/syrup/judge-pack.js';
 import type { Finding, Verdict } from '#libs/syrup/verdict.js';
-import type { ActionBody } from './act-on-lot.js';
 import type { Ground } from './desk.js';
 import { packAfterActions } from './pack-after-actions.js';
 import { thermometersOf } from './thermometers.js';

@@ -1,5 +1,4 @@
-import type { PackBody } from '#libs/records/bodies.js';
-import type { ActionBody } from './act-on-lot.js';
+import type { ActionBody, PackBody } from '#libs/records/bodies.js';
 
 /** A pack by its newest readings: what the corrective actions read anew stands in place of what was read before. */
 export interface PackAsItStands extends PackBody {

@@ -1,19 +1,10 @@
+import type { CheckBody } from '#libs/records/bodies.js';
 import { recordsOf } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
 import type { ThermometerCorrections } from '#libs/syrup/judge-fill.js';
-import type { Temperature } from '#libs/syrup/quantities.js';
-
-/** What a check of a thermometer holds: where it should have stood, and where it stood. */
-export interface CheckBody {
-  readonly at: string;
-  readonly instrument: string;
-  readonly should?: Temperature | undefined;
-  readonly reads?: Temperature | undefined;
-  readonly by: string;
-}
 
 /** Within 2 °F of where it should stand (practice of several extension services' record forms). */
-const toleranceCelsius = (2 * 5) / 9;
+export const toleranceCelsius = (2 * 5) / 9;
 
 /** The season's thermometer checks: whether there were any, and how far each is out by its last one. */
 export async function thermometersOf(

@@ -148,3 +148,34 @@ export interface HouseBody {
   readonly licence: string;
   readonly [field: string]: unknown;
 }
+
+/** A corrective action on a lot; readings taken anew stand in place of the old ones when it is judged. */
+export interface ActionBody {
+  readonly lot: string;
+  readonly at: string;
+  readonly found: string;
+  readonly done: string;
+  readonly hotPackTemp?: Maybe<Temperature>;
+  readonly fillTemps: readonly FillReading[];
+  readonly densityReading?: Maybe<DensityReading>;
+  readonly densityAt?: Maybe<Temperature>;
+  readonly densityBy?: Maybe<DensityInstrument>;
+  readonly densityCalibratedAt?: Maybe<Temperature>;
+  readonly sealsFailed?: Maybe<number>;
+  readonly sealsOutcome: string;
+  readonly clarity: string;
+  readonly offFlavour: string;
+  readonly defoamerAllergens: string;
+  readonly by: string;
+}
+
+/** A check of an instrument: where it should have stood, and where it stood. */
+export interface CheckBody {
+  readonly at: string;
+  readonly instrument: string;
+  readonly how: string;
+  readonly should?: Maybe<Temperature>;
+  readonly reads?: Maybe<Temperature>;
+  readonly done: string;
+  readonly by: string;
+}

@@ -90,14 +90,9 @@ export async function historyOf(sql: Sql, sugarhouse: string, lot: string): Prom
 }
 
 /** The whole log, from one entry on, a thousand at a time: neither driver streams both engines alike. */
-export async function* walkLog(
-  sql: Sql,
-  after = 0,
-): AsyncGenerator<{ seq: number; json: string; leaf: string } & KeyColumns> {
+export async function* walkLog(sql: Sql, after = 0): AsyncGenerator<LogRow> {
   for (let last = after; ;) {
-    const some = await sql.rows<
-      { seq: number; json: string; leaf: string } & KeyColumns
-    >`SELECT seq, sugarhouse, author,
+    const some = await sql.rows<LogRow>`SELECT seq, sugarhouse, author,
       idempotency_key, sent, json, leaf FROM entry WHERE seq > ${last} ORDER BY seq LIMIT 1000`;
     yield* some;
     const end = some.at(-1);
@@ -105,7 +100,10 @@ export async function* walkLog(
     last = end.seq;
   }
 }
-interface KeyColumns {
+export interface LogRow {
+  readonly seq: number;
+  readonly json: string;
+  readonly leaf: string;
   readonly sugarhouse: string;
   readonly author: string;
   readonly idempotency_key: string;

@@ -18,8 +18,11 @@ import type { LotInput } from './season-lot.js';
 import type { CarriedIn } from './season.js';
 import { litresSaid } from './volume-said.js';
 
-export async function readGatherings(sql: Sql, sugarhouse: string, year: number): Promise<Gathering[]> {
-  return (await recordsOf<GatheringBody>(sql, sugarhouse, 'gathering', year)).map(({ id, body }) => ({
+export const readGatherings = async (sql: Sql, sugarhouse: string, year: number): Promise<Gathering[]> =>
+  gatheringsFrom(await recordsOf<GatheringBody>(sql, sugarhouse, 'gathering', year));
+
+export function gatheringsFrom(records: readonly { readonly id: string; readonly body: GatheringBody }[]): Gathering[] {
+  return records.map(({ id, body }) => ({
     id,
     gatheredAt: body.gatheredAt,
     source: body.source,
@@ -31,8 +34,11 @@ export async function readGatherings(sql: Sql, sugarhouse: string, year: number)
   }));
 }
 
-export async function readReceipts(sql: Sql, sugarhouse: string, year: number): Promise<Receipt[]> {
-  return (await recordsOf<ReceiptBody>(sql, sugarhouse, 'receipt', year)).map(({ id, body }) => ({
+export const readReceipts = async (sql: Sql, sugarhouse: string, year: number): Promise<Receipt[]> =>
+  receiptsFrom(await recordsOf<ReceiptBody>(sql, sugarhouse, 'receipt', year));
+
+export function receiptsFrom(records: readonly { readonly id: string; readonly body: ReceiptBody }[]): Receipt[] {
+  return records.map(({ id, body }) => ({
     id,
     supplier: body.supplier,
     contact: body.contact,
@@ -46,9 +52,16 @@ export async function readReceipts(sql: Sql, sugarhouse: string, year: number): 
 }
 
 /** Boils begun in the year; one still going has drawn nothing yet. */
-export async function readBoils(sql: Sql, sugarhouse: string, year: number): Promise<SeasonBoil[]> {
+export const readBoils = async (sql: Sql, sugarhouse: string, year: number): Promise<SeasonBoil[]> =>
+  boilsFrom(sql, sugarhouse, await recordsOf<BoilBody>(sql, sugarhouse, 'boil', year));
+
+export async function boilsFrom(
+  sql: Sql,
+  sugarhouse: string,
+  records: readonly { readonly id: string; readonly body: BoilBody }[],
+): Promise<SeasonBoil[]> {
   const boils: SeasonBoil[] = [];
-  for (const { id, body } of await recordsOf<BoilBody>(sql, sugarhouse, 'boil', year))
+  for (const { id, body } of records)
     boils.push({
       lot: id,
       beganAt: body.beganAt,

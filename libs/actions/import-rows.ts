@@ -1,0 +1,160 @@
+import type { Book, Page } from '#libs/records/book.js';
+import { canonicalJson, hashOf } from '#libs/records/canonical.js';
+import { type CsvRow, readCsv } from './csv-file.js';
+import { type Desk, groundOf } from './desk.js';
+import { columnOf, readFields } from './fields.js';
+import { inOrder, referencesOf } from './import-order.js';
+import type { Kind } from './kind.js';
+import { type Fault, sentencesOf } from './problem.js';
+import { recordOn } from './record.js';
+
+export interface Imported {
+  readonly kind: string;
+  readonly rows: number;
+  readonly written: number;
+  readonly corrected: number;
+  /** Rows that the book already had. */
+  readonly same: number;
+  readonly ids: readonly string[];
+  readonly notes: readonly string[];
+  readonly dryRun: boolean;
+  /** Where there is any, nothing was written. */
+  readonly faults: readonly Fault[];
+  /** Rows that a rule of the book refuses, a sentence each. Where there is any, nothing was written. */
+  readonly refusals: readonly { readonly line: number; readonly sentence: string }[];
+}
+
+export interface ImportWays {
+  readonly dryRun?: boolean;
+  /** Correct the records that the file says differently, with this reason. */
+  readonly why?: string | undefined;
+}
+
+/** Takes a whole file, or nothing of it and every fault at once. */
+export async function importRows(
+  book: Book,
+  desk: Desk,
+  kind: Kind,
+  bytes: Uint8Array,
+  { dryRun = false, why }: ImportWays = {},
+): Promise<Imported> {
+  const file = readCsv(bytes, kind.fields);
+  const ground = await groundOf(book.read, desk);
+  const readable = file.rows.map((row) => ({ row, read: readFields(kind.fields, row.cells, ground.manner) }));
+  const faults = [
+    ...file.faults,
+    ...readable.flatMap(({ row, read }) => ('faults' in read ? read.faults.map((fault) => placed(fault, row)) : [])),
+    ...sameRowTwice(kind, file.rows),
+  ];
+  const unread = new Set(readable.filter(({ read }) => 'faults' in read).map(({ row }) => row));
+
+  // A write whose answer has a `problem` is rolled back: a dry run is a write that is always one.
+  const answer = await book.write(async (page): Promise<{ tally: Tally; problem?: true }> => {
+    const tally = await writeRows(page, desk, kind, inOrder(kind, file.rows, ground.manner.zone), unread, why);
+    const wrong = faults.length + tally.faults.length + tally.refusals.length > 0;
+    return wrong || dryRun ? { tally, problem: true } : { tally };
+  });
+  const { tally } = answer;
+  const all = [...faults, ...tally.faults].sort((a, b) => (a.line ?? 0) - (b.line ?? 0));
+  const nothing = all.length > 0 || tally.refusals.length > 0;
+  return {
+    kind: kind.plural,
+    rows: file.rows.length,
+    written: nothing ? 0 : tally.written,
+    corrected: nothing ? 0 : tally.corrected,
+    same: nothing ? 0 : tally.same,
+    ids: nothing ? [] : tally.ids,
+    notes: [...file.notes, ...(nothing ? [] : tally.notes)],
+    dryRun,
+    faults: all,
+    refusals: tally.refusals,
+  };
+}
+
+interface Tally {
+  written: number;
+  corrected: number;
+  same: number;
+  ids: string[];
+  notes: string[];
+  faults: Fault[];
+  refusals: { line: number; sentence: string }[];
+}
+
+async function writeRows(
+  page: Page,
+  desk: Desk,
+  kind: Kind,
+  rows: readonly CsvRow[],
+  unread: ReadonlySet<CsvRow>,
+  why: string | undefined,
+): Promise<Tally> {
+  const tally: Tally = { written: 0, corrected: 0, same: 0, ids: [], notes: [], faults: [], refusals: [] };
+  // What hangs on a row that was not understood isn't blamed for it.
+  const missing = new Set([...unread].flatMap((row) => namesOf(kind, row)));
+  for (const row of rows) {
+    if (unread.has(row)) continue;
+    if (referencesOf(kind, row).some((name) => missing.has(name.toUpperCase()))) {
+      for (const name of namesOf(kind, row)) missing.add(name);
+      continue;
+    }
+    const answer = await recordRow(page, desk, kind, row, why);
+    if ('problem' in answer) {
+      for (const name of namesOf(kind, row)) missing.add(name);
+      if (answer.problem.kind === 'invalid')
+        tally.faults.push(...answer.problem.faults.map((fault) => placed(fault, row)));
+      else tally.refusals.push({ line: row.line, sentence: sentencesOf(answer.problem).join(' ') });
+      continue;
+    }
+    tally.ids.push(answer.id);
+    if (answer.outcome === 'again' || answer.outcome === 'same') tally.same++;
+    else if (answer.outcome === 'corrected') tally.corrected++;
+    else tally.written++;
+    tally.notes.push(...answer.notes.map((note) => `Line ${row.line}: ${note}`));
+  }
+  return tally;
+}
+
+/**
+ * A row's key is the hash of its kind and cells, whoever brings it: the same file twice changes nothing.
+ * A correction has none, for the book may be corrected back and forth; the same correction twice finds nothing to change.
+ */
+async function recordRow(page: Page, desk: Desk, kind: Kind, row: CsvRow, why: string | undefined) {
+  const by = row.cells['by'] ?? desk.by;
+  const sent = row.cells;
+  const at = {
+    ...desk,
+    by,
+    author: 'import',
+    key: `row:${hashOf(canonicalJson({ kind: kind.kind, cells: row.cells }))}`,
+  };
+  // Only a row that names its record can correct it; a nameless one is known by its cells alone.
+  const names = kind.named.some((name) => row.cells[name] !== undefined);
+  return why === undefined || !names
+    ? recordOn(page, at, kind, sent)
+    : recordOn(page, { ...at, key: undefined }, kind, sent, { why });
+}
+
+function sameRowTwice(kind: Kind, rows: readonly CsvRow[]): Fault[] {
+  const seen = new Map<string, number>();
+  const faults: Fault[] = [];
+  for (const row of rows) {
+    if (kind.named.some((name) => row.cells[name] !== undefined)) continue;
+    const cells = canonicalJson(row.cells);
+    const first = seen.get(cells);
+    if (first === undefined) seen.set(cells, row.line);
+    else
+      faults.push(
+        placed(
+          { field: 'id', expected: `an id, to tell this row from line ${first}, which is the same`, got: 'nothing' },
+          row,
+        ),
+      );
+  }
+  return faults;
+}
+
+const placed = (fault: Fault, row: CsvRow): Fault => ({ ...fault, line: row.line, column: columnOf(fault.field) });
+
+const namesOf = (kind: Kind, row: CsvRow): string[] =>
+  kind.named.flatMap((name) => (row.cells[name] === undefined ? [] : [row.cells[name].toUpperCase()]));

@@ -1,0 +1,192 @@
+import { balancesOf, type JarBalance, noJars, sumBalances } from '#libs/records/balance.js';
+import { utcOf } from '#libs/records/instants.js';
+import { findJar, findLot, jarsOfPack, type Lot } from '#libs/records/lots.js';
+import type { Sql } from '#libs/records/sql.js';
+import {
+  codesOfMovement,
+  lotsDownstream,
+  lotsUpstream,
+  type Movement,
+  movementsOf,
+  movementsOfJar,
+  ofKind,
+} from '#libs/records/trace.js';
+import { printedJarCode, readJarCode } from '#libs/syrup/jar-codes.js';
+import { type Refusal, unknown } from './problem.js';
+import { lookUpLot } from './references.js';
+
+export interface Trace {
+  readonly code: string;
+  readonly kind: 'jar' | 'pack' | 'boil' | 'sap';
+  /** The pack a jar is of, or the pack itself; null for boils and sap. */
+  readonly pack: string | null;
+  /** Of a jar: its number in the pack. */
+  readonly jar?: {
+    readonly n: number;
+    readonly printed: string;
+    readonly dispatches: readonly string[];
+    readonly maybeAmong: readonly string[];
+  };
+  readonly boils: readonly string[];
+  /** Gatherings, and receipts of bought sap or syrup: where it all came from. */
+  readonly gatherings: readonly string[];
+  /** Those of `gatherings` that were bought or a neighbour's. */
+  readonly receipts: readonly string[];
+  /** Packs that were poured back into it, or into which it went. */
+  readonly packs: readonly TracedPack[];
+  readonly jars: Jars;
+  readonly dispatches: readonly TracedDispatch[];
+  readonly status: Lot['state'];
+}
+export type Jars = Pick<JarBalance, 'made' | 'onHand' | 'sentOut' | 'destroyed' | 'other' | 'unaccounted'>;
+export interface TracedPack {
+  readonly lot: string;
+  readonly container: string;
+  readonly packedAt: string;
+  readonly status: Lot['state'];
+  readonly jars: Jars;
+}
+export interface TracedDispatch {
+  readonly id: string;
+  readonly lot: string;
+  readonly jars: number;
+  readonly sentAt: string;
+  readonly to: string;
+  readonly kind: Movement['kind'];
+  readonly contact: string;
+  /** Not yet gone. */
+  readonly planned: boolean;
+  /** Jar codes as printed; empty where jars were only counted. */
+  readonly codes: readonly string[];
+}
+
+/**
+ * From a jar or a lot up to its boils and sap, and to where its jars went. `down` turns about: the packs
+ * below a boil or a gathering and where all of their jars are. A boil or gathering always looks down for its jars.
+ */
+export async function traceLot(sql: Sql, sugarhouse: string, typed: string, now: Date): Promise<Trace | Refusal> {
+  const jar = await jarTyped(sql, sugarhouse, typed);
+  const lot = jar ? await findLot(sql, sugarhouse, jar.pack) : await lookUpLot(sql, sugarhouse, typed);
+  if (!lot) return unknown('jar or lot', typed.trim());
+  const upstream = await lotsUpstream(sql, sugarhouse, lot.code);
+  const below = lot.kind === 'pack' ? [lot] : ofKind(await lotsDownstream(sql, sugarhouse, lot.code), 'pack');
+  const shown =
+    lot.kind === 'pack' ? [lot, ...ofKind(upstream, 'pack').filter((each) => each.code !== lot.code)] : below;
+  const nowUtc = utcOf(now);
+  const balances = await balancesOf(
+    sql,
+    sugarhouse,
+    [...new Set([...below, ...shown].map((pack) => pack.code))],
+    nowUtc,
+  );
+  const dispatches = await traced(
+    sql,
+    sugarhouse,
+    await movementsOf(
+      sql,
+      sugarhouse,
+      below.map((pack) => pack.code),
+    ),
+    nowUtc,
+  );
+  const sap = ofKind(upstream, 'gathering', 'receipt').filter(
+    (each) => each.code !== lot.code || lot.kind === 'gathering' || lot.kind === 'receipt',
+  );
+  return {
+    code: jar?.code ?? lot.code,
+    kind: jar ? 'jar' : lot.kind === 'pack' || lot.kind === 'boil' ? lot.kind : 'sap',
+    pack: lot.kind === 'pack' ? lot.code : null,
+    ...(jar ? { jar: await jarWhereabouts(sql, sugarhouse, jar, dispatches) } : {}),
+    boils: ofKind(isSap(lot) ? await lotsDownstream(sql, sugarhouse, lot.code) : upstream, 'boil')
+      .map((each) => each.code)
+      .sort(),
+    gatherings: sap.map((each) => each.code).sort(),
+    receipts: ofKind(sap, 'receipt')
+      .map((each) => each.code)
+      .sort(),
+    packs: shown.map((pack) => tracedPack(pack, balances.get(pack.code) ?? noJars)),
+    jars: jarsOf(sumBalances(below.map((pack) => balances.get(pack.code) ?? noJars))),
+    dispatches,
+    status: lot.state,
+  };
+}
+
+/** Every jar below a lot, pack by pack, with the dispatches that name it: streamed, for there may be a million. */
+export async function* jarsBelow(
+  sql: Sql,
+  sugarhouse: string,
+  packs: readonly string[],
+): AsyncGenerator<{ code: string; pack: string; n: number; dispatches: string[] }> {
+  for (const pack of packs) {
+    const byJar = new Map<string, string[]>();
+    for (const movement of await movementsOf(sql, sugarhouse, [pack]))
+      if (movement.byCodes)
+        for (const code of await codesOfMovement(sql, sugarhouse, movement.id))
+          byJar.set(code, [...(byJar.get(code) ?? []), movement.id]);
+    for await (const jar of jarsOfPack(sql, sugarhouse, pack))
+      yield { code: printedJarCode(jar.code), pack, n: jar.n, dispatches: byJar.get(jar.code) ?? [] };
+  }
+}
+
+const isSap = (lot: Lot): boolean => lot.kind === 'gathering' || lot.kind === 'receipt';
+
+async function jarTyped(sql: Sql, sugarhouse: string, typed: string) {
+  const code = readJarCode(typed.replace(/^.*\/J\//i, ''));
+  const jar = code === undefined ? undefined : await findJar(sql, code);
+  return jar?.sugarhouse === sugarhouse ? jar : undefined;
+}
+
+/** Dispatches that name the jar; those by count alone may hold it too, and that is said, not laid to it. */
+async function jarWhereabouts(
+  sql: Sql,
+  sugarhouse: string,
+  jar: { code: string; n: number },
+  dispatches: readonly TracedDispatch[],
+) {
+  const own = await movementsOfJar(sql, sugarhouse, jar.code);
+  return {
+    n: jar.n,
+    printed: printedJarCode(jar.code),
+    dispatches: own.map((each) => each.id),
+    maybeAmong: own.length > 0 ? [] : dispatches.filter((each) => each.codes.length === 0).map((each) => each.id),
+  };
+}
+
+async function traced(
+  sql: Sql,
+  sugarhouse: string,
+  movements: readonly Movement[],
+  nowUtc: string,
+): Promise<TracedDispatch[]> {
+  const dispatches: TracedDispatch[] = [];
+  for (const each of movements)
+    dispatches.push({
+      id: each.id,
+      lot: each.lot,
+      jars: each.jars,
+      sentAt: each.sentAt,
+      to: each.to,
+      kind: each.kind,
+      contact: each.contact,
+      planned: each.sentUtc > nowUtc,
+      codes: each.byCodes ? (await codesOfMovement(sql, sugarhouse, each.id)).map(printedJarCode) : [],
+    });
+  return dispatches;
+}
+
+const tracedPack = (pack: Lot, balance: JarBalance): TracedPack => ({
+  lot: pack.code,
+  container: pack.container ?? '',
+  packedAt: pack.at,
+  status: pack.state,
+  jars: jarsOf(balance),
+});
+
+export const jarsOf = ({ made, onHand, sentOut, destroyed, other, unaccounted }: JarBalance): Jars => ({
+  made,
+  onHand,
+  sentOut,
+  destroyed,
+  other,
+  unaccounted,
+});

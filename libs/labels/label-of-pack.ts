@@ -1,0 +1,55 @@
+import type { HouseBody, PackBody } from '#libs/records/bodies.js';
+import { findRecord, type Lot } from '#libs/records/lots.js';
+import type { Sql } from '#libs/records/sql.js';
+import { gradeWords } from '#libs/syrup/colour.js';
+import type { PlaceRules } from '#libs/syrup/places.js';
+import type { LabelContent, Panel } from './label.js';
+
+/** What the label of a pack says: from its own record, its verdict and the house's. */
+export async function labelOfPack(
+  sql: Sql,
+  sugarhouse: string,
+  lot: Lot,
+  place: PlaceRules,
+  more: { panel?: Panel; bestBefore?: string } = {},
+): Promise<LabelContent | undefined> {
+  const pack = (await findRecord<PackBody>(sql, sugarhouse, 'pack', lot.code))?.body;
+  if (!pack) return undefined;
+  const house = (await findRecord<HouseBody>(sql, sugarhouse, 'house', 'house'))?.body;
+  const { volume } = pack.container;
+  const colour = lot.verdict?.colour ?? null;
+  const canada = place.canada;
+  const unanswered = lot.verdict?.findings.some((finding) => finding.rule === 'defoamer-allergens') ?? false;
+  return {
+    practice: house?.practice ?? false,
+    product: 'Maple syrup',
+    gradeWords: colour && gradeWords(colour, canada ? 'CA-en' : 'US'),
+    container: {
+      typed: pack.container.typed,
+      millilitres: volume.millilitres,
+      unit: volume.unit,
+      amount: volume.amount,
+    },
+    country: place.country,
+    lot: lot.code,
+    packedOn: pack.packedAt.slice(0, 10),
+    maker: {
+      name: house?.name ?? '',
+      lines: [house?.address, [house?.town, house?.postcode].filter(Boolean).join(' ')].filter(
+        (line): line is string => !!line,
+      ),
+      ...(house?.phone ? { phone: house.phone } : {}),
+    },
+    allergens: unanswered ? null : (lot.verdict?.allergens ?? []),
+    keep: 'Refrigerate after opening',
+    bilingual: canada,
+    ...(canada
+      ? {
+          productFr: 'Sirop d’érable',
+          keepFr: 'Réfrigérer après ouverture',
+          ...(colour ? { gradeWordsFr: gradeWords(colour, 'CA-fr') } : {}),
+        }
+      : {}),
+    ...more,
+  };
+}

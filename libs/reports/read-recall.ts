@@ -1,0 +1,99 @@
+import { balancesOf, noJars } from '#libs/records/balance.js';
+import type { DispatchBody, HouseBody } from '#libs/records/bodies.js';
+import { utcOf } from '#libs/records/instants.js';
+import { historyOf, readHead } from '#libs/records/log.js';
+import { findLot, findRecord, type Lot, recordsAbout } from '#libs/records/lots.js';
+import type { Sql } from '#libs/records/sql.js';
+import { flowsInto, lotsDownstream, lotsUpstream, ofKind } from '#libs/records/trace.js';
+import { houseOf, type SeasonGround } from './read-season.js';
+import { dispatchOf } from './read-season-flow.js';
+import type { Recall, RecalledLot } from './recall.js';
+import type { Dispatch } from './season-flow.js';
+import { litresSaid } from './volume-said.js';
+
+/** What is to be called back from one lot on: the packs, where their jars are, and whom to reach. */
+export async function readRecall(
+  sql: Sql,
+  sugarhouse: string,
+  code: string,
+  ground: SeasonGround,
+  told: { why?: string; by?: string; practice?: boolean },
+): Promise<Recall | undefined> {
+  const lot = await findLot(sql, sugarhouse, code);
+  if (!lot) return undefined;
+  const packs = ofKind(await lotsDownstream(sql, sugarhouse, code), 'pack').filter((pack) => pack.jars !== undefined);
+  const house = (await findRecord<HouseBody>(sql, sugarhouse, 'house', 'house'))?.body;
+  const recalled = (await historyOf(sql, sugarhouse, code)).filter((entry) => entry.deed === 'recall').at(-1);
+  const dispatches = await dispatchesOf(sql, sugarhouse, packs, ground.asOf);
+  return {
+    from: code,
+    why: told.why ?? recalled?.why ?? 'not said',
+    startedAt: recalled?.happenedAt ?? ground.asOf,
+    by: told.by ?? recalled?.by ?? '',
+    practice: told.practice ?? house?.practice ?? false,
+    house: houseOf(house, ground.place, []),
+    asOf: ground.asOf,
+    lots: await recalledLots(sql, sugarhouse, code, packs, ground.asOf),
+    dispatches: dispatches.filter((each) => !each.planned),
+    plans: dispatches.filter((each) => each.planned),
+    upstream: (await lotsUpstream(sql, sugarhouse, code))
+      .filter((each) => each.code !== code)
+      .map((each) => ({ code: each.code, words: `${upstreamWords[each.kind]} ${each.at.slice(0, 10)}` })),
+    people: ground.people,
+    authorities: ground.place.authority.map((each) => ({ name: each.name, asksAbout: each.ask, contact: null })),
+    record: await readHead(sql),
+  };
+}
+
+const upstreamWords: Readonly<Record<Lot['kind'], string>> = {
+  gathering: 'sap gathered',
+  receipt: 'received',
+  boil: 'boiled',
+  pack: 'packed',
+};
+
+async function recalledLots(
+  sql: Sql,
+  sugarhouse: string,
+  from: string,
+  packs: readonly Lot[],
+  asOf: string,
+): Promise<RecalledLot[]> {
+  const balances = await balancesOf(
+    sql,
+    sugarhouse,
+    packs.map((pack) => pack.code),
+    utcOf(asOf),
+  );
+  const lots: RecalledLot[] = [];
+  for (const pack of packs) {
+    const jars = balances.get(pack.code) ?? noJars;
+    lots.push({
+      lot: pack.code,
+      packedAt: pack.at,
+      container: pack.container ?? '',
+      jarsMade: jars.made,
+      jarsOnHand: jars.onHand,
+      jarsSentOut: jars.sentOut,
+      jarsDestroyed: jars.destroyed,
+      jarsOther: jars.other,
+      unaccounted: jars.unaccounted,
+      boundBy: await boundBy(sql, sugarhouse, from, pack.code),
+    });
+  }
+  return lots;
+}
+
+async function boundBy(sql: Sql, sugarhouse: string, from: string, pack: string): Promise<string> {
+  if (pack === from) return 'the lot itself';
+  const inputs = await flowsInto(sql, sugarhouse, pack);
+  return `packed from ${inputs.map((flow) => `${flow.from} (${flow.typed || litresSaid(flow.millilitres)})`).join(' and ')}`;
+}
+
+async function dispatchesOf(sql: Sql, sugarhouse: string, packs: readonly Lot[], asOf: string): Promise<Dispatch[]> {
+  const all: Dispatch[] = [];
+  for (const pack of packs)
+    for (const { id, body } of await recordsAbout<DispatchBody>(sql, sugarhouse, pack.code, 'dispatch'))
+      all.push(dispatchOf(id, body, asOf));
+  return all.sort((a, b) => Date.parse(a.sentAt) - Date.parse(b.sentAt));
+}
