@@ -19,6 +19,7 @@ export interface HotFillAnswer {
   /** With the heat capacity of the syrup at its own temperature instead: the warm end of what is known. */
   readonly mixedAtMostCelsius: number;
   readonly passes: boolean;
+  /** 0 °C where any syrup will do; far above boiling where none will. */
   readonly syrupNeededCelsius: number;
   /** The coldest jar that is warm enough for this syrup; undefined when the syrup itself is too cold. */
   readonly coldestJarCelsius: number | undefined;
@@ -68,11 +69,13 @@ const jarShare = (fill: HotFill, syrupJoules: number): number =>
 const syrupGrams = (fill: HotFill, celsius: number): number =>
   (fill.syrupMillilitres * sucroseDensity(fill.brix, celsius)) / 1000;
 
-/** The same volume poured hotter weighs a little less, so the answer is walked to. */
+const within = (celsius: number): number => Math.min(104, Math.max(0, celsius));
+
+/** The same volume poured hotter weighs a little less, so the answer is walked to; 0 °C where the hot jar alone does it. */
 function syrupNeeded(fill: HotFill): number {
   const joules = syrupHeatCapacity(fill.brix, 20);
   const gap = (fill.jarGrams * jarHeatCapacity[fill.material] * (fill.leastCelsius - fill.jarCelsius)) / joules;
   let celsius = fill.leastCelsius;
-  for (let step = 0; step < 40; step++) celsius = fill.leastCelsius + gap / syrupGrams(fill, Math.min(celsius, 104));
-  return celsius;
+  for (let step = 0; step < 40; step++) celsius = fill.leastCelsius + gap / syrupGrams(fill, within(celsius));
+  return Math.max(0, celsius);
 }
