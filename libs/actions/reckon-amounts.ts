@@ -158,7 +158,7 @@ export const typeHeightQuestion = question({
     return {
       figures: { panelSquareInches: panelMm2 / 645.16, inches, millimetres },
       sentences: [
-        `A panel of ${fixed(panelMm2 / 645.16)} in² (${fixed(panelMm2 / 100)} cm²): letters of ${fixed(millimetres, 2)} mm (${fixed(inches, 4)} in) or taller.`,
+        `A panel of ${fixed(panelMm2 / 645.16)} in² (${fixed(panelMm2 / 100)} cm²): letters of ${fixed(Math.ceil(millimetres * 100 - 1e-9) / 100, 2)} mm (${fixed(inches, 4)} in) or taller.`,
         country === 'US'
           ? 'Measured on the capital letter, or on the small o in mixed case; in the bottom 30 % of the panel.'
           : 'The numerals, bold; other words at least 1.6 mm.',

@@ -55,7 +55,7 @@ export const fillQuestion = question({
         `${bothDegrees(answer.mixedCelsius)} in the jar, perhaps ${fixed(fahrenheitOf(answer.mixedAtMostCelsius))} °F at most: ${answer.passes ? 'at or above' : 'below'} ${least}.`,
         needed === null
           ? `No syrup is hot enough for this jar: warm the jar.`
-          : `For ${least} the syrup has to be ${bothDegrees(needed)}${needed > (200 - 32) / 1.8 ? '; above about 200 °F sugar sand forms again, so warm the jar instead' : ''}.`,
+          : `For ${least} the syrup has to be about ${bothDegrees(needed)}${needed > (200 - 32) / 1.8 ? '; above about 200 °F sugar sand forms again, so warm the jar instead' : ''}.`,
         ...coldestJar(answer.coldestJarCelsius, syrup.typed, least),
         'Air and lid take a little more. What counts is the reading in the jar when it is capped.',
       ],
@@ -66,7 +66,7 @@ export const fillQuestion = question({
 
 function coldestJar(celsius: number | undefined, syrup: string, least: string): string[] {
   if (celsius === undefined) return [`Syrup of ${syrup} cannot bring any jar to ${least}.`];
-  return celsius <= 0 ? [] : [`With syrup of ${syrup} a jar at ${bothDegrees(celsius)} or warmer is enough.`];
+  return celsius <= 0 ? [] : [`With syrup of ${syrup} a jar at about ${bothDegrees(celsius)} or warmer is enough.`];
 }
 
 export const shrinkQuestion = question({

@@ -57,8 +57,8 @@ export const syrupHeatCapacity = (brix: number, celsius: number): number => {
 export const jarHeatCapacity: Readonly<Record<JarMaterial, number>> = { glass: 840, metal: 470, plastic: 2000 };
 
 export const heatSources: readonly string[] = [
-  'heat capacity of syrup: formula of the Sugar Technologists Manual, Bartens 1995, as used by Llano 2005 (read in a ' +
-    'public listing), taken at 20 °C to be on the safe side',
+  'heat capacity of syrup: 4184 − 2971w + 460w·purity + 7.5w·t J/(kg·K), Llano 2005 (read in a public listing; the ' +
+    'formula of the Sugar Technologists Manual, from memory), taken at 20 °C to be on the safe side',
   'heat capacity of container glass: 49 J/(mol·K) at 20 °C (read, a public table of soda-lime glass), taken as 0.84 ' +
     'kJ/(kg·K) up to 85 °C; steel 0.47 and polyethylene 2.0 from memory',
 ];
