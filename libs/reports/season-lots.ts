@@ -2,7 +2,7 @@ import { closeSection, openSection, paragraph } from './pdf-flow.js';
 import { ink, makeRoom, type Mark, type Paper } from './pdf-paper.js';
 import { table, type TableColumn } from './pdf-table.js';
 import { sentOutByPlace } from './lot-columns.js';
-import { drawPicture } from './season-pictures.js';
+import { drawPicture, type Picture } from './season-pictures.js';
 import type { CarriedIn, Season } from './season.js';
 import type { SeasonBoil } from './season-flow.js';
 import type { SeasonLot } from './season-lot.js';
@@ -109,17 +109,12 @@ const readAgain = (readings: SeasonLot['readings']): string =>
   readings.length === 0 ? '' : ` Read again: ${readings.map((reading) => reading.typed).join(', ')}.`;
 
 /** Places and what each was sent, with the picture beside the table's section. */
-export async function drawWhereJarsWent(paper: Paper, season: Season, picture: string | undefined): Promise<void> {
+export async function drawWhereJarsWent(paper: Paper, season: Season, picture: Picture | undefined): Promise<void> {
   const places = placesOf(season);
   const section = openSection(paper, 'Where the jars went', { needsPt: 120 });
   if (places.length === 0) paragraph(section, 'No jar of this season has been sent out.');
   else {
-    if (picture)
-      drawPicture(section, picture, {
-        widthPt: 340,
-        heightPt: 26 + 19 * Math.min(places.length, 12),
-        alt: 'Jars sent out, by place.',
-      });
+    if (picture) drawPicture(section, picture, 340, 30 + 19 * Math.min(places.length, 13));
     await table(section, placeTable, places);
   }
   closeSection(section);

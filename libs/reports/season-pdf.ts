@@ -14,7 +14,7 @@ export interface SeasonPdfManner {
   readonly createdAt: Date;
   /** Lots that get a page of their own; none without. */
   readonly lotPages?: readonly string[] | 'all';
-  /** The pictures as SVG, drawn beforehand (`drawCharts`); the page is left out without them. */
+  /** The pictures, drawn beforehand (`drawCharts`); the page is left out without them. */
   readonly pictures?: Pictures;
 }
 
@@ -41,7 +41,7 @@ export async function writeSeasonPdf(season: Season, out: Writable, manner: Seas
 async function drawSeason(paper: Paper, season: Season, manner: SeasonPdfManner): Promise<void> {
   turnPage(paper);
   drawCover(paper, season);
-  if (manner.pictures) drawPictures(paper, season, manner.pictures);
+  if (manner.pictures) drawPictures(paper, manner.pictures);
   await breathe(paper);
   await drawLots(paper, season);
   await drawLotPages(paper, season, manner.lotPages ?? []);

@@ -1,52 +1,54 @@
 import { closeSection, openSection, type Section } from './pdf-flow.js';
-import { makeRoom, type Paper } from './pdf-paper.js';
-import type { Season } from './season.js';
+import type { PictureName } from './chart-specs.js';
+import { makeRoom, write, type Paper } from './pdf-paper.js';
 import { drawSvg } from './svg-pdf.js';
 
-/** The pictures of a season, each an SVG. */
-export interface Pictures {
-  readonly fillTemperatures: string;
-  readonly density: string;
-  readonly syrupByDay: string;
-  readonly sapToSyrup: string;
-  readonly jarsByPlace: string;
+/** A picture with its title and, for whoever cannot see it, what it shows. */
+export interface Picture {
+  readonly title: string;
+  readonly words: string;
+  readonly svg: string;
 }
+export type Pictures = Readonly<Record<PictureName, Picture>>;
+
+const titlePt = { size: 11, height: 20 } as const;
 
 /** Four pictures on one page, two by two. */
-export function drawPictures(paper: Paper, season: Season, pictures: Pictures): void {
+export function drawPictures(paper: Paper, pictures: Pictures): void {
   const section = openSection(paper, 'The season in pictures', { newPage: true });
-  const gapPt = 22;
+  const gapPt = 20;
   const widthPt = (paper.widthPt - gapPt) / 2;
   const heightPt = (paper.bottomPt - paper.yPt - gapPt) / 2;
-  const four: readonly [string, string][] = [
-    [pictures.fillTemperatures, `Lowest fill temperature of each lot. Limit: ${season.house.fillLimit.words}.`],
-    [pictures.density, `Density of each lot. Limit: ${season.house.densityLimit.words}.`],
-    [pictures.syrupByDay, 'Syrup packed by day, by colour class.'],
-    [pictures.sapToSyrup, 'Sap boiled for each gallon of syrup, boil by boil.'],
-  ];
-  four.forEach(([svg, alt], index) => {
+  const top = paper.yPt;
+  const four = [pictures.fillTemperatures, pictures.density, pictures.syrupByDay, pictures.sapToSyrup];
+  four.forEach((picture, index) => {
     const xPt = paper.leftPt + (index % 2) * (widthPt + gapPt);
-    const yPt = paper.yPt + Math.floor(index / 2) * (heightPt + gapPt);
-    section.element.add(
-      paper.doc.struct('Figure', { alt }, () => drawSvg(paper, svg, { xPt, yPt, widthPt, heightPt })),
-    );
+    const yPt = top + Math.floor(index / 2) * (heightPt + gapPt);
+    drawTitled(section, picture, { xPt, yPt, widthPt, heightPt });
   });
   paper.yPt = paper.bottomPt;
   closeSection(section);
 }
 
 /** One picture in the flow of a section. */
-export function drawPicture(
+export function drawPicture(section: Section, picture: Picture, widthPt: number, heightPt: number): void {
+  const { paper } = section;
+  makeRoom(paper, heightPt);
+  drawTitled(section, picture, { xPt: paper.leftPt, yPt: paper.yPt, widthPt, heightPt });
+  paper.yPt += heightPt + 8;
+}
+
+function drawTitled(
   section: Section,
-  svg: string,
-  size: { readonly widthPt: number; readonly heightPt: number; readonly alt: string },
+  picture: Picture,
+  box: { readonly xPt: number; readonly yPt: number; readonly widthPt: number; readonly heightPt: number },
 ): void {
   const { paper } = section;
-  makeRoom(paper, size.heightPt);
   section.element.add(
-    paper.doc.struct('Figure', { alt: size.alt }, () =>
-      drawSvg(paper, svg, { xPt: paper.leftPt, yPt: paper.yPt, widthPt: size.widthPt, heightPt: size.heightPt }),
-    ),
+    paper.doc.struct('P', {}, () => {
+      write(paper, picture.title, box.xPt, box.yPt + titlePt.size, { face: 'bold', sizePt: titlePt.size });
+    }),
   );
-  paper.yPt += size.heightPt + 8;
+  const inner = { ...box, yPt: box.yPt + titlePt.height, heightPt: box.heightPt - titlePt.height };
+  section.element.add(paper.doc.struct('Figure', { alt: picture.words }, () => drawSvg(paper, picture.svg, inner)));
 }

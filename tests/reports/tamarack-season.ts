@@ -1,5 +1,6 @@
 import type { Dispatch, DispatchKind, Gathering, SeasonBoil } from '../../libs/reports/season-flow.js';
 import type { Reading, ReadingKind, SeasonLot } from '../../libs/reports/season-lot.js';
+import type { Recall } from '../../libs/reports/recall.js';
 import type { Season } from '../../libs/reports/season.js';
 import type { SideRecords } from '../../libs/reports/season-side.js';
 import { parseDensity, parseTemperature, parseVolume } from '../../libs/syrup/quantities.js';
@@ -576,4 +577,31 @@ export function longSeason(lots: number): Season {
     return boil(`26${String(60 + n).padStart(3, '0')}A`, date, [['G041', '220 gal']], '410 gal', `${9 + (n % 4)} gal`);
   });
   return { ...five, lots: many, boils, dispatches: [] };
+}
+
+/** The third boil's packs called back: a blend that is still on the shelf, cans that went to two places. */
+export function tamarackRecall(practice = false): Recall {
+  const season = tamarackSeason();
+  const reached = season.lots.filter((one) => one.boils.includes('26078A'));
+  const codes = reached.map((one) => one.lot);
+  return {
+    from: '26078A',
+    why: 'A can of this boil leaked at the seam.',
+    startedAt: '2026-06-01T08:10:00-04:00',
+    by: 'WE',
+    practice,
+    house: season.house,
+    asOf: season.asOf,
+    lots: reached.map((one) => ({ ...one, boundBy: 'packed from 26078A (4 gal)' })),
+    dispatches: season.dispatches.filter((one) => codes.includes(one.lot) && !one.planned),
+    plans: season.dispatches.filter((one) => codes.includes(one.lot) && one.planned),
+    upstream: [
+      { code: '26078A', words: 'Boil of 2026-03-19, 410 gal of sap to 10 gal of syrup.' },
+      { code: 'G043', words: 'Gathered 2026-03-19 from the east bush, 260 gal.' },
+      { code: 'R007', words: 'Received 2026-03-21 from Bracken Lane Sugarbush, 150 gal, their lot BL-12.' },
+    ],
+    people: season.people,
+    authorities: season.authorities,
+    record: season.record,
+  };
 }

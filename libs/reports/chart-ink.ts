@@ -1,0 +1,119 @@
+/** A vega-lite specification: plain JSON. */
+export type ChartSpec = Readonly<Record<string, unknown>>;
+
+export const ink = { black: '#1d1a16', soft: '#5c5348', hair: '#d9d0c0', band: '#ece5d5', stamp: '#9b2418' } as const;
+
+export const picturePt = { width: 346, height: 236 } as const;
+
+/** Ink on paper: no frame, no legend, hair lines. The title stands over the picture, in the page's own type. */
+export function chartOf(layer: readonly ChartSpec[]): ChartSpec {
+  return {
+    $schema: 'https://vega.github.io/schema/vega-lite/v6.json',
+    background: null,
+    ...picturePt,
+    padding: 2,
+    autosize: { type: 'fit', contains: 'padding' },
+    resolve: { axis: { y: 'independent' } },
+    layer,
+    config: {
+      font: 'Atkinson Hyperlegible Next, sans-serif',
+      view: { stroke: null },
+      axis: {
+        domainColor: ink.black,
+        tickColor: ink.black,
+        tickSize: 4,
+        gridColor: ink.hair,
+        gridWidth: 0.5,
+        labelColor: ink.black,
+        labelFontSize: 10,
+      },
+      axisX: { grid: false },
+      text: { fontSize: 10, fill: ink.black },
+    },
+  };
+}
+
+/** A ruled line with its words beside it, where no point can lie over them. */
+export const limitLine = (at: number, words: string, scale: ChartSpec): ChartSpec => ({
+  data: { values: [{ at }] },
+  mark: { type: 'rule', stroke: ink.black, strokeWidth: 1.2 },
+  encoding: {
+    y: {
+      field: 'at',
+      type: 'quantitative',
+      title: null,
+      scale,
+      axis: {
+        orient: 'right',
+        values: [at],
+        labelExpr: JSON.stringify(words),
+        labelFontWeight: 'bold',
+        ticks: false,
+        domain: false,
+        grid: false,
+      },
+    },
+  },
+});
+
+/** Days along the bottom, as many as can be read. */
+export function timeAxis(times: readonly number[]): ChartSpec {
+  const days = times.length === 0 ? 1 : (Math.max(...times) - Math.min(...times)) / 86_400_000;
+  return {
+    field: 'at',
+    type: 'temporal',
+    scale: { type: 'utc', padding: 18 },
+    title: null,
+    axis: {
+      format: '%-d %b',
+      tickCount:
+        days < 45 ? { interval: 'day', step: Math.max(1, Math.ceil(days / 6)) } : { interval: 'week', step: 2 },
+      labelOverlap: true,
+    },
+  };
+}
+
+export interface ChartPoint {
+  readonly at: number;
+  readonly over: number;
+  /** Out of bounds: filled and with its reading, so that it stands out without colour. */
+  readonly out: boolean;
+  readonly words: string;
+}
+
+export const pointMark = { stroke: ink.black, strokeWidth: 1 } as const;
+
+export function dots(points: readonly ChartPoint[], y: ChartSpec, worded: boolean): readonly ChartSpec[] {
+  const x = timeAxis(points.map((point) => point.at));
+  // With axes apart, one layer alone draws the axis of the readings.
+  const within = points.filter((point) => !point.out);
+  const out = points.filter((point) => point.out);
+  const words = worded ? points : out;
+  return [
+    {
+      data: { values: within },
+      mark: { ...pointMark, type: 'point', filled: false, size: worded ? 40 : 14, fill: '#ffffff' },
+      encoding: { x, y },
+    },
+    {
+      data: { values: out },
+      mark: { type: 'point', filled: true, size: worded ? 55 : 30, fill: ink.stamp, stroke: ink.stamp },
+      encoding: { x, y: { ...y, axis: null } },
+    },
+    {
+      data: { values: words },
+      mark: { type: 'text', dy: -9, fontSize: 10 },
+      encoding: { x, y: { ...y, axis: null }, text: { field: 'words' } },
+    },
+  ];
+}
+
+/** A picture of nothing says so. */
+export const nothing = (words: string): ChartSpec =>
+  chartOf([
+    {
+      data: { values: [{}] },
+      mark: { type: 'text', align: 'left', fontSize: 11, fill: ink.soft },
+      encoding: { x: { value: 0 }, y: { value: 20 }, text: { value: words } },
+    },
+  ]);
