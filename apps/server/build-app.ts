@@ -1,0 +1,99 @@
+import { randomUUID } from 'node:crypto';
+import cookie from '@fastify/cookie';
+import multipart from '@fastify/multipart';
+import { type DynamicModule, Module } from '@nestjs/common';
+import { APP_FILTER, APP_INTERCEPTOR, NestFactory } from '@nestjs/core';
+import { FastifyAdapter, type NestFastifyApplication } from '@nestjs/platform-fastify';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { screens } from './screens.js';
+import { AnswerInterceptor } from './web/answer-interceptor.js';
+import { takeFormMarks } from './web/form-marks.js';
+import { guard } from './web/guard.js';
+import { setHeaders } from './web/headers.js';
+import { identify } from './web/identify.js';
+import { plainDetails } from './web/problem-details.js';
+import { ProblemFilter, isApi, sendDetails } from './web/problem-filter.js';
+import { Refused } from './web/refused.js';
+import type { Server } from './web/server.js';
+import { serveAssets } from './web/static-files.js';
+import { illFormed } from './web/well-formed.js';
+import { routeTable, type RouteRow } from './web/route-table.js';
+
+@Module({})
+class BoilbookModule {}
+
+const bodyLimitBytes = 1024 * 1024;
+const fileLimitBytes = 32 * 1024 * 1024;
+
+/** The whole web over one server; main.ts listens with it, tests inject into it. */
+export async function buildApp(server: Server): Promise<{ app: NestFastifyApplication; routes: readonly RouteRow[] }> {
+  const adapter = new FastifyAdapter({
+    bodyLimit: bodyLimitBytes,
+    genReqId: () => randomUUID().slice(0, 8),
+    logger: false,
+    trustProxy: server.settings.proxies.length > 0 ? [...server.settings.proxies] : false,
+    routerOptions: { ignoreTrailingSlash: true, maxParamLength: 200 },
+    requestTimeout: 120_000,
+    return503OnClosing: true,
+    forceCloseConnections: 'idle',
+    multipart: false,
+    ...(server.settings.tls ? { https: server.settings.tls } : {}),
+    frameworkErrors: (_fault, request, reply) => void brokenAddress(server, request as never, reply as never),
+  } as ConstructorParameters<typeof FastifyAdapter>[0]);
+  const instance = adapter.getInstance<FastifyInstance>();
+  const routes = routeTable(instance);
+  await instance.register(cookie);
+  await instance.register(multipart, { limits: { fileSize: fileLimitBytes, files: 8, fields: 100 } });
+  guard(instance, server);
+  instance.addHook('preValidation', async (request) => {
+    takeFormMarks(request);
+    const refusal =
+      illFormed(request.params, 'address') ?? illFormed(request.query, 'query') ?? illFormed(request.body, 'body');
+    if (refusal) throw new Refused(refusal.problem);
+  });
+  logEach(instance, server);
+  await serveAssets(instance);
+
+  const module: DynamicModule = {
+    module: BoilbookModule,
+    controllers: [...screens],
+    providers: [
+      { provide: APP_INTERCEPTOR, useClass: AnswerInterceptor },
+      { provide: APP_FILTER, useClass: ProblemFilter },
+    ],
+  };
+  const app = await NestFactory.create<NestFastifyApplication>(module, adapter, {
+    logger: ['error', 'warn', 'fatal'],
+    abortOnError: false,
+  });
+  await app.init();
+  await instance.ready();
+  return { app, routes };
+}
+
+/** One line a request: no query, no header, no body; a guest's link is cut from its address. */
+function logEach(instance: FastifyInstance, server: Server): void {
+  instance.addHook('onResponse', async (request, reply) => {
+    const path = (request.url.split('?')[0] ?? '').replace(/^\/guest\/.*/, '/guest/…').slice(0, 200);
+    server.log('request', {
+      request: request.id,
+      method: request.method,
+      path,
+      status: reply.statusCode,
+      ms: Math.round(reply.elapsedTime),
+    });
+  });
+}
+
+/** The router refuses a broken address before any hook; the door comes first all the same. */
+async function brokenAddress(server: Server, request: FastifyRequest, reply: FastifyReply): Promise<void> {
+  // No hook has run: no cookie is read, and the headers are still to be set.
+  setHeaders(reply, server.settings.tls !== undefined);
+  Object.assign(request, { formMarks: {}, cookies: {} });
+  request.visitor = await identify(server, request);
+  const closed = isApi(request) && request.visitor.kind === 'nobody';
+  const details = closed
+    ? plainDetails(401, 'No key', 'Send a key as Authorization: Bearer KEY.')
+    : plainDetails(400, 'Not understood', 'The address is broken: check its percent signs and its length.');
+  await sendDetails(request, reply, details);
+}

@@ -1,0 +1,83 @@
+import { PassThrough } from 'node:stream';
+import { type CallHandler, type ExecutionContext, Injectable, type NestInterceptor } from '@nestjs/common';
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import { from, mergeMap, type Observable } from 'rxjs';
+import type { Problem, Refusal } from '#libs/actions/problem.js';
+import { Download, Made, Page, SeeOther } from './answers.js';
+import { clearNoted, setNoted } from './noted.js';
+import { isApi } from './problem-filter.js';
+import { problemDetails } from './problem-details.js';
+import { renderPage } from './render.js';
+
+/** Turns what a method answered into HTTP: a page, a redirect, a file, JSON, or a problem with its status. */
+@Injectable()
+export class AnswerInterceptor implements NestInterceptor {
+  intercept(context: ExecutionContext, next: CallHandler): Observable<unknown> {
+    const request = context.switchToHttp().getRequest<FastifyRequest>();
+    const reply = context.switchToHttp().getResponse<FastifyReply>();
+    return next.handle().pipe(mergeMap((answer) => from(answered(request, reply, answer))));
+  }
+}
+
+async function answered(request: FastifyRequest, reply: FastifyReply, answer: unknown): Promise<unknown> {
+  if (answer instanceof Page) {
+    void reply.code(answer.status).type('text/html; charset=utf-8');
+    clearNoted(request, reply);
+    return renderPage(request, answer.template, answer.told);
+  }
+  if (answer instanceof SeeOther) {
+    setNoted(reply, answer.notes);
+    void reply.code(303).header('Location', ownPath(answer.to));
+    return '';
+  }
+  if (answer instanceof Made) {
+    void reply.code(answer.status).header('Location', answer.at);
+    return answer.body;
+  }
+  if (answer instanceof Download) return downloaded(request, reply, answer);
+  if (isRefusal(answer)) return refusedBody(request, reply, answer.problem);
+  // Only what was made anew is 201, and that says so itself.
+  if (reply.statusCode === 201) void reply.code(200);
+  return answer;
+}
+
+/** Never to another site, whatever a form sent along. */
+const ownPath = (to: string): string =>
+  /^\/(?![/\\])[^\u0000-\u001f\\]*$/.test(to) ? encodeURI(decodeSafely(to)) : '/';
+const decodeSafely = (text: string): string => {
+  try {
+    return decodeURI(text);
+  } catch {
+    return '/';
+  }
+};
+
+const isRefusal = (answer: unknown): answer is Refusal =>
+  typeof answer === 'object' && answer !== null && 'problem' in answer;
+
+async function refusedBody(request: FastifyRequest, reply: FastifyReply, problem: Problem): Promise<unknown> {
+  const details = problemDetails(problem);
+  if (isApi(request)) return JSON.stringify(setDetails(reply, { ...details, requestId: request.id }));
+  void reply.code(details.status).type('text/html; charset=utf-8');
+  return renderPage(request, 'problem', { details, problem });
+}
+
+function setDetails<T extends { status: number }>(reply: FastifyReply, details: T): T {
+  void reply.code(details.status).type('application/problem+json');
+  return details;
+}
+
+async function downloaded(request: FastifyRequest, reply: FastifyReply, file: Download): Promise<unknown> {
+  const out = new PassThrough();
+  const started = new Promise<'started'>((resolve) => out.once('readable', () => resolve('started')));
+  const written = file.write(out);
+  // A reader that goes away, or a fault once bytes are out, ends the stream; there is nobody to tell.
+  written.catch((fault: unknown) => out.destroy(fault as Error));
+  const first = await Promise.race([started, written]);
+  if (isRefusal(first)) return refusedBody(request, reply, first.problem);
+  const name = file.name.replace(/[^A-Za-z0-9._-]/g, '-');
+  void reply
+    .type(file.type)
+    .header('Content-Disposition', `${file.inline ? 'inline' : 'attachment'}; filename="${name}"`);
+  return out;
+}

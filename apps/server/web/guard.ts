@@ -1,0 +1,70 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { accessOf, mayEnter, type RouteWords } from './access.js';
+import { hostCheck } from './host-names.js';
+import { setHeaders } from './headers.js';
+import { identify } from './identify.js';
+import { isFromOwnPage } from './own-origin.js';
+import { plainDetails } from './problem-details.js';
+import { isApi, sendDetails } from './problem-filter.js';
+import type { Server } from './server.js';
+import { countVisits } from './visits.js';
+
+/**
+ * The door, before a parameter or a byte of a body is read. Every route is closed unless it says otherwise
+ * (`@Open`, `@For`); an address that is no route is closed too, so that /api tells nobody what it has.
+ */
+export function guard(instance: FastifyInstance, server: Server): void {
+  const knowsHost = hostCheck(server.settings);
+  const visits = server.visitsAMinute === undefined ? undefined : countVisits(server.visitsAMinute);
+
+  instance.addHook('onRequest', async (request, reply) => {
+    setHeaders(reply, server.settings.tls !== undefined);
+    void reply.header('X-Request-Id', request.id);
+    request.formMarks = {};
+    request.visitor = await identify(server, request);
+    const words = request.is404 ? undefined : (request.routeOptions.config as RouteWords);
+    if (!words?.anyHost && !knowsHost(request.headers.host)) return turnAway(request, reply, 'host');
+
+    const { visitor } = request;
+    const access = accessOf(request.method, words);
+    if (access === 'anybody') {
+      const wait = visitor.kind === 'nobody' ? visits?.take(request.ip, words?.costs ?? 1, server.clock()) : 0;
+      if (wait) return turnAway(request, reply.header('Retry-After', wait), 'visits');
+    } else if (visitor.kind === 'nobody') return turnAway(request, reply, 'nobody');
+    else if (!mayEnter(visitor.role, access)) return turnAway(request, reply, 'role');
+
+    const reads = ['GET', 'HEAD', 'OPTIONS'].includes(request.method);
+    if (!reads && visitor.kind !== 'key' && !request.is404 && !isOpenApi(request, access) && !isFromOwnPage(request))
+      return turnAway(request, reply, 'origin');
+  });
+}
+
+/** A question answered to anybody changes nothing, so it may be asked from anywhere. */
+const isOpenApi = (request: FastifyRequest, access: string): boolean => access === 'anybody' && isApi(request);
+
+type Why = 'host' | 'visits' | 'nobody' | 'role' | 'origin';
+
+async function turnAway(request: FastifyRequest, reply: FastifyReply, why: Why): Promise<FastifyReply> {
+  if (why === 'nobody' && !isApi(request))
+    return reply
+      .code(303)
+      .header('Location', await doorFor(request))
+      .send();
+  if (why === 'nobody') void reply.header('WWW-Authenticate', 'Bearer');
+  await sendDetails(request, reply, plainDetails(...refusals[why]));
+  return reply;
+}
+
+/** The sign-in page, which leads back here; a page that was only to be read, and of ours. */
+async function doorFor(request: FastifyRequest): Promise<string> {
+  const back = request.method === 'GET' && request.url !== '/' ? `?back=${encodeURIComponent(request.url)}` : '';
+  return `/sign-in${back.length < 500 ? back : ''}`;
+}
+
+const refusals: Readonly<Record<Why, readonly [number, string, string]>> = {
+  host: [421, 'Not by this name', 'The book does not answer to this host name. BOILBOOK_HOSTS lists those it takes.'],
+  visits: [429, 'Too many at once', 'Too many visits from here. Wait a moment, then try again.'],
+  nobody: [401, 'No key', 'Send a key as Authorization: Bearer KEY.'],
+  role: [403, 'Not for this role', 'Who you are signed in as may not do this. Ask the owner.'],
+  origin: [403, 'Not from our page', 'A write is taken only from a page of this book, or with a key.'],
+};

@@ -1,0 +1,30 @@
+import { networkInterfaces, hostname } from 'node:os';
+import type { Settings } from '../settings.js';
+
+/**
+ * Whether the book answers to this Host header: loopback and the machine's own addresses always, the public
+ * address, and the names the owner listed. A name that somebody else points at this machine is refused, so that
+ * a page of theirs cannot read the book through the visitor's browser (DNS rebinding).
+ */
+export function hostCheck(settings: Settings): (host: string | undefined) => boolean {
+  const names = new Set<string>(['localhost', '127.0.0.1', '[::1]', ...settings.hosts]);
+  if (settings.publicUrl) names.add(new URL(settings.publicUrl).hostname.toLowerCase());
+  if (!['0.0.0.0', '::'].includes(settings.host)) names.add(bracketed(settings.host.toLowerCase()));
+  if (!isLoopback(settings.host)) for (const own of ownNames()) names.add(own);
+  return (host) => {
+    if (host === undefined) return false;
+    const name = /^(\[[0-9a-f:.]+\]|[^:[\]]+)(:\d{1,5})?$/i.exec(host)?.[1]?.toLowerCase().replace(/\.$/, '');
+    return name !== undefined && (names.has(name) || names.has(host.toLowerCase()) || /^127(\.\d{1,3}){3}$/.test(name));
+  };
+}
+
+/** Addresses by which this machine can be reached, for the line printed at the start and for the host check. */
+export function ownNames(): string[] {
+  const addresses = Object.values(networkInterfaces()).flatMap((some) => (some ?? []).map((each) => each.address));
+  const own = hostname().toLowerCase();
+  return [...addresses.map((each) => bracketed(each.toLowerCase())), own, `${own}.local`, `${own}.lan`];
+}
+
+export const isLoopback = (host: string): boolean => host === 'localhost' || host === '::1' || /^127\./.test(host);
+
+const bracketed = (address: string): string => (address.includes(':') ? `[${address}]` : address);

@@ -1,0 +1,28 @@
+import type { FastifyReply, FastifyRequest } from 'fastify';
+
+const name = 'boilbook-noted';
+const mostLetters = 1500;
+
+/** Sentences that the next page shows once: a write answers with a redirect, and has something to say. */
+export function setNoted(reply: FastifyReply, notes: readonly string[]): void {
+  const kept: string[] = [];
+  for (const note of notes) if (JSON.stringify([...kept, note]).length <= mostLetters) kept.push(note);
+  if (kept.length === 0) return;
+  const value = Buffer.from(JSON.stringify(kept)).toString('base64url');
+  void reply.setCookie(name, value, { path: '/', httpOnly: true, sameSite: 'lax', maxAge: 120 });
+}
+
+export function notedIn(request: FastifyRequest): string[] {
+  const value = request.cookies?.[name];
+  if (value === undefined) return [];
+  try {
+    const notes: unknown = JSON.parse(Buffer.from(value, 'base64url').toString());
+    return Array.isArray(notes) ? notes.filter((each) => typeof each === 'string').slice(0, 20) : [];
+  } catch {
+    return [];
+  }
+}
+
+export function clearNoted(request: FastifyRequest, reply: FastifyReply): void {
+  if (request.cookies?.[name] !== undefined) void reply.clearCookie(name, { path: '/' });
+}

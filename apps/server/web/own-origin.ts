@@ -1,0 +1,19 @@
+import type { FastifyRequest } from 'fastify';
+
+/**
+ * Whether a write comes from one of our own pages. Browsers name the origin with every POST; a request that names
+ * none is no browser's form, and then only a key may write. GET changes nothing, so it isn't asked.
+ */
+export function isFromOwnPage(request: FastifyRequest): boolean {
+  const { origin, host, 'sec-fetch-site': site } = request.headers;
+  if (typeof site === 'string' && site !== 'same-origin' && site !== 'none') return false;
+  if (origin !== undefined) return hostOf(origin) === withoutPort(host);
+  return site === 'same-origin' || site === 'none';
+}
+
+function hostOf(origin: string): string | undefined {
+  return URL.canParse(origin) ? withoutPort(new URL(origin).host) : undefined;
+}
+
+/** `:80` and `:443` are said or left out as each side likes. */
+const withoutPort = (host: string | undefined): string | undefined => host?.toLowerCase().replace(/:(80|443)$/, '');

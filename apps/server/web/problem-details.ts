@@ -1,0 +1,54 @@
+import { type Fault, type Problem, sentencesOf } from '#libs/actions/problem.js';
+
+/** RFC 9457, as /api answers a refusal. */
+export interface ProblemDetails {
+  readonly type: string;
+  readonly title: string;
+  readonly status: number;
+  readonly detail: string;
+  readonly faults?: readonly Fault[];
+  readonly rule?: string;
+  readonly entry?: number;
+  readonly requestId?: string;
+}
+
+export function problemStatus(problem: Problem): number {
+  switch (problem.kind) {
+    case 'invalid':
+      return 422;
+    case 'unknown':
+      return 404;
+    case 'refused':
+    case 'key-used':
+    case 'changed-since':
+      return 409;
+  }
+}
+
+export function problemDetails(problem: Problem): ProblemDetails {
+  return {
+    type: `urn:boilbook:problem:${problem.kind}`,
+    title: titles[problem.kind],
+    status: problemStatus(problem),
+    detail: sentencesOf(problem).join(' '),
+    ...('faults' in problem && problem.faults ? { faults: problem.faults } : {}),
+    ...('rule' in problem ? { rule: problem.rule } : {}),
+    ...('entry' in problem ? { entry: problem.entry } : {}),
+  };
+}
+
+/** Of what HTTP itself refuses, before a deed was asked: 401, 413, a broken body. */
+export const plainDetails = (status: number, title: string, detail: string): ProblemDetails => ({
+  type: 'about:blank',
+  title,
+  status,
+  detail,
+});
+
+const titles: Readonly<Record<Problem['kind'], string>> = {
+  invalid: 'Not understood',
+  unknown: 'Not in this book',
+  refused: 'A rule says no',
+  'key-used': 'Sent before for something else',
+  'changed-since': 'Somebody else wrote in the meantime',
+};

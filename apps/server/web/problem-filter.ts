@@ -1,0 +1,72 @@
+import { type ArgumentsHost, Catch, type ExceptionFilter, HttpException } from '@nestjs/common';
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import { plainDetails, problemDetails, type ProblemDetails } from './problem-details.js';
+import { Refused } from './refused.js';
+import { renderPage } from './render.js';
+
+/** The one place where what was thrown becomes an answer. A fault of the program is logged, and tells nothing. */
+@Catch()
+export class ProblemFilter implements ExceptionFilter {
+  async catch(fault: unknown, host: ArgumentsHost): Promise<void> {
+    const request = host.switchToHttp().getRequest<FastifyRequest>();
+    const reply = host.switchToHttp().getResponse<FastifyReply>();
+    if (reply.sent) return;
+    await sendDetails(request, reply, detailsOf(fault, request), fault instanceof Refused ? fault.problem : undefined);
+  }
+}
+
+function detailsOf(fault: unknown, request: FastifyRequest): ProblemDetails {
+  if (fault instanceof Refused) return problemDetails(fault.problem);
+  const status = statusOf(fault);
+  const plain = plainStatus[status];
+  if (plain) return plainDetails(status, ...plain);
+  if (status < 500) return plainDetails(status, 'Not understood', (fault as Error).message);
+  if (isNoSpace(fault))
+    return plainDetails(503, 'No room', 'The disk is full: nothing was written. Reading still works.');
+  request.visitor?.server.log('fault', { request: request.id, fault: stackOf(fault) });
+  const detail = `A fault of the program, not yours. Whether it was written is not known: look before you send it again. It is in the log as ${request.id}.`;
+  return plainDetails(500, 'A fault of the program', detail);
+}
+
+export async function sendDetails(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  details: ProblemDetails,
+  problem?: unknown,
+): Promise<void> {
+  if (isApi(request)) {
+    const body = JSON.stringify({ ...details, requestId: request.id });
+    await reply.code(details.status).type('application/problem+json').send(body);
+    return;
+  }
+  const html = await renderPage(request, 'problem', { details, problem }).catch(() => bare(details));
+  await reply.code(details.status).type('text/html; charset=utf-8').send(html);
+}
+
+export const isApi = (request: FastifyRequest): boolean => /^\/api(\/|\?|$)/.test(request.url);
+
+function statusOf(fault: unknown): number {
+  if (fault instanceof HttpException) return fault.getStatus();
+  const status = (fault as { statusCode?: unknown } | null)?.statusCode;
+  return typeof status === 'number' && status >= 400 && status < 600 ? status : 500;
+}
+
+const isNoSpace = (fault: unknown): boolean =>
+  /SQLITE_FULL|ENOSPC|No space left|disk is full/i.test(String((fault as Error | null)?.message));
+
+const stackOf = (fault: unknown): string => (fault instanceof Error ? (fault.stack ?? fault.message) : String(fault));
+
+/** Where even the page can't be drawn. */
+const bare = (details: ProblemDetails): string =>
+  `<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>${escaped(details.title)}</title><h1>${escaped(details.title)}</h1><p>${escaped(details.detail)}</p><p><a href="/">Back to the book</a></p></html>`;
+
+const escaped = (text: string): string => text.replace(/[&<>"']/g, (letter) => `&#${letter.charCodeAt(0)};`);
+
+const plainStatus: Readonly<Record<number, readonly [string, string]>> = {
+  400: ['Not understood', 'The request could not be read: its address or its body is broken.'],
+  404: ['Nothing here', 'There is no page by this address.'],
+  405: ['Not that way', 'This address does not take that method.'],
+  413: ['Too large', 'What was sent is larger than this address takes.'],
+  414: ['Too long', 'The address is longer than any of ours.'],
+  415: ['Not this kind', 'Send a form or application/json.'],
+};

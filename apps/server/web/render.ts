@@ -1,0 +1,67 @@
+import { randomUUID } from 'node:crypto';
+import { join } from 'node:path';
+import { Eta } from 'eta';
+import type { FastifyRequest } from 'fastify';
+import { groundOf } from '#libs/actions/desk.js';
+import { type Problem, sentencesOf } from '#libs/actions/problem.js';
+import { templatePath } from '#libs/records/package-root.js';
+import type { Role } from '#libs/records/household.js';
+import { mayEnter, type Access } from './access.js';
+import { notedIn } from './noted.js';
+import { visitorOf } from './visitor.js';
+
+/** What every template finds in `it`, beside what its page was told. */
+export interface Around {
+  /** The visitor, absent where nobody is signed in: `it.who.initials`, `it.who.may('maker')`. */
+  readonly who:
+    | {
+        readonly kind: 'person' | 'guest' | 'key';
+        readonly initials: string;
+        readonly role: Role;
+        readonly may: (access: Access) => boolean;
+      }
+    | undefined;
+  /** What the book says of the house, and `{place, zone, setUp}` whether or not it says anything. */
+  readonly house: Readonly<Record<string, unknown>>;
+  readonly practice: boolean;
+  /** For the hidden field `_once` of a form: the same form sent twice is one entry. */
+  readonly once: string;
+  readonly path: string;
+  readonly now: Date;
+  /** Served over TLS, or to this machine itself. */
+  readonly safeWire: boolean;
+  /** What the last write had to say, once. */
+  readonly noted: readonly string[];
+  readonly sentencesOf: (problem: Problem) => string[];
+}
+
+const eta = new Eta({ views: templatePath('pages'), cache: true, autoEscape: true, autoTrim: false });
+
+/** A page as HTML. Everything is escaped unless a template asks otherwise (`<%~ %>`, for our own SVG only). */
+export async function renderPage(
+  request: FastifyRequest,
+  template: string,
+  told: Readonly<Record<string, unknown>>,
+): Promise<string> {
+  return eta.render(join('/', template), { ...told, ...(await around(request)) });
+}
+
+async function around(request: FastifyRequest): Promise<Around> {
+  const visitor = visitorOf(request);
+  const { kind, initials, role, book, practice } = visitor;
+  const { house, place, manner } = await groundOf(book.read, visitor.desk);
+  return {
+    who:
+      kind === 'nobody' || role === undefined
+        ? undefined
+        : { kind, initials, role, may: (access) => mayEnter(role, access) },
+    house: { ...house, name: house?.name ?? '', place: place.name, zone: manner.zone, setUp: house !== undefined },
+    practice: practice || house?.practice === true,
+    once: randomUUID(),
+    path: request.url.split('?')[0] ?? '/',
+    now: visitor.desk.now,
+    safeWire: request.protocol === 'https' || /^(127\.|::1|::ffff:127\.)/.test(request.ip),
+    noted: notedIn(request),
+    sentencesOf,
+  };
+}

@@ -1,0 +1,20 @@
+import type { Book } from '#libs/records/book.js';
+import type { Settings } from '../settings.js';
+import type { FirstWord } from '../door/first-word.js';
+
+/** What every part of the server has in its hands; made by main.ts, and by each test for itself. */
+export interface Server {
+  readonly settings: Settings;
+  readonly book: Book;
+  /** The practice book: opened, and made where it isn't there yet, when somebody asks for it. */
+  readonly practice: () => Promise<Book>;
+  /** The practice book if it is open in this process. */
+  readonly practiceOpen: () => Book | undefined;
+  /** The one-time word that lets the first owner in. */
+  readonly firstWord: FirstWord;
+  readonly clock: () => Date;
+  /** A line of the log: words only, never a secret. */
+  readonly log: (line: string, more?: Readonly<Record<string, unknown>>) => void;
+  /** Visits an open page takes in a burst and regains a minute; undefined where they aren't counted. */
+  readonly visitsAMinute: number | undefined;
+}

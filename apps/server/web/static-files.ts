@@ -1,0 +1,34 @@
+import { join } from 'node:path';
+import fastifyStatic from '@fastify/static';
+import type { FastifyInstance } from 'fastify';
+import { packageRoot, templatePath } from '#libs/records/package-root.js';
+
+/** /assets/… from templates/pages/assets, and /assets/fonts/… from the two typefaces. Open, for the jar page needs them. */
+export async function serveAssets(instance: FastifyInstance): Promise<void> {
+  await instance.register(async (assets) => {
+    assets.addHook('onRoute', (route) => {
+      Object.assign((route.config ??= {} as NonNullable<typeof route.config>), { access: 'anybody', costs: 0 });
+    });
+    await assets.register(fastifyStatic, {
+      root: fontFolders,
+      prefix: '/assets/fonts/',
+      decorateReply: false,
+      index: false,
+      cacheControl: true,
+      maxAge: '30d',
+      allowedPath: (path) => path.endsWith('.woff2'),
+    });
+    await assets.register(fastifyStatic, {
+      root: templatePath('pages/assets'),
+      prefix: '/assets/',
+      decorateReply: false,
+      index: false,
+      cacheControl: true,
+      maxAge: '5m',
+    });
+  });
+}
+
+const fontFolders = ['next', 'mono'].map((face) =>
+  join(packageRoot, `node_modules/@fontsource/atkinson-hyperlegible-${face}/files`),
+);

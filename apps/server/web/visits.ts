@@ -1,0 +1,39 @@
+/** Counts visits to the open pages by where they come from; nothing is kept on disk. */
+export interface Visits {
+  /** Takes so many tokens; answers how many seconds to wait where there are not enough. */
+  take(address: string, tokens: number, now: Date): number;
+}
+
+const mostAddresses = 20_000;
+
+/** A bucket of `aMinute` tokens for each address, refilled over a minute. */
+export function countVisits(aMinute: number): Visits {
+  const buckets = new Map<string, { tokens: number; at: number }>();
+  return {
+    take(address, tokens, now) {
+      const from = network(address);
+      const at = now.getTime();
+      const kept = buckets.get(from);
+      const passed = kept ? Math.max(0, at - kept.at) : 0;
+      const there = kept ? Math.min(aMinute, kept.tokens + (passed * aMinute) / 60_000) : aMinute;
+      const enough = there >= tokens;
+      // Put back last, so that the first of the map is the one longest unseen.
+      buckets.delete(from);
+      buckets.set(from, { tokens: enough ? there - tokens : there, at });
+      if (buckets.size > mostAddresses) buckets.delete(buckets.keys().next().value ?? '');
+      return enough ? 0 : Math.ceil(((tokens - there) * 60) / aMinute);
+    },
+  };
+}
+
+/** A household of IPv6 has a /64 of its own: its addresses count as one. */
+function network(address: string): string {
+  if (!address.includes(':')) return address;
+  const mapped = /^::ffff:(\d+\.\d+\.\d+\.\d+)$/i.exec(address);
+  if (mapped) return mapped[1] ?? address;
+  const [left = '', right] = address.split('%')[0]?.split('::') ?? [];
+  const head = left.split(':').filter(Boolean);
+  const tail = right === undefined ? [] : right.split(':').filter(Boolean);
+  const zeros = Array.from({ length: Math.max(0, 8 - head.length - tail.length) }, () => '0');
+  return [...head, ...zeros, ...tail].slice(0, 4).join(':');
+}

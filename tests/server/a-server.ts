@@ -1,0 +1,59 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { FastifyInstance } from 'fastify';
+import { openBook, type Book } from '#libs/records/book.js';
+import { buildApp } from '../../apps/server/build-app.js';
+import { firstWord } from '../../apps/server/door/first-word.js';
+import { readSettings } from '../../apps/server/settings.js';
+import type { RouteRow } from '../../apps/server/web/route-table.js';
+import type { Server } from '../../apps/server/web/server.js';
+
+export interface AServer {
+  readonly web: FastifyInstance;
+  readonly book: Book;
+  readonly server: Server;
+  readonly routes: readonly RouteRow[];
+  readonly log: string[];
+  /** The words for the set-up, as printed. */
+  readonly words: string[];
+  /** The clock stands until a test moves it. */
+  readonly clock: { now: Date };
+  close(): Promise<void>;
+}
+
+/** The real app over a real SQLite file in a folder of its own, with a clock that the test moves. */
+export async function aServer(env: Record<string, string> = {}, visitsAMinute?: number): Promise<AServer> {
+  const folder = mkdtempSync(join(tmpdir(), 'boilbook-server-'));
+  const read = readSettings({ BOILBOOK_DATA: folder, BOILBOOK_TIME_ZONE: 'America/New_York', ...env });
+  if ('faults' in read) throw new Error(read.faults.join('\n'));
+  const book = await openBook(read.settings.keeping);
+  const clock = { now: new Date('2026-03-20T16:00:00Z') };
+  const log: string[] = [];
+  const words: string[] = [];
+  const server: Server = {
+    settings: read.settings,
+    book,
+    practice: async () => book,
+    practiceOpen: () => undefined,
+    firstWord: firstWord((word) => words.push(word)),
+    clock: () => clock.now,
+    log: (line, more) => log.push(JSON.stringify({ line, ...more })),
+    visitsAMinute,
+  };
+  const { app, routes } = await buildApp(server);
+  return {
+    web: app.getHttpAdapter().getInstance() as unknown as FastifyInstance,
+    book,
+    server,
+    routes,
+    log,
+    words,
+    clock,
+    close: async () => {
+      await app.close();
+      await book.close();
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}
