@@ -1,5 +1,15 @@
 import type { Type } from '@nestjs/common';
+import { GuestController } from './door/guest-controller.js';
+import { PracticeController } from './door/practice-controller.js';
+import { SetUpController } from './door/set-up-controller.js';
+import { SignInController } from './door/sign-in-controller.js';
 import { HealthController } from './health/health-controller.js';
 
-/** Every controller there is, the API's first; a screen is a line here and a folder beside this file. */
-export const screens: readonly Type<unknown>[] = [HealthController];
+/** Every controller there is; a screen is a line here and a folder beside this file. */
+export const screens: readonly Type<unknown>[] = [
+  HealthController,
+  SetUpController,
+  SignInController,
+  GuestController,
+  PracticeController,
+];

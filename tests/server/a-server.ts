@@ -57,3 +57,24 @@ export async function aServer(env: Record<string, string> = {}, visitsAMinute?: 
     },
   };
 }
+
+/** A form of ours, posted as a browser does. */
+export const posted = (
+  at: AServer,
+  url: string,
+  fields: Record<string, string>,
+  headers: Record<string, string> = {},
+) =>
+  at.web.inject({
+    method: 'POST',
+    url,
+    payload: new URLSearchParams(fields).toString(),
+    headers: { 'content-type': 'application/x-www-form-urlencoded', origin: 'http://localhost', ...headers },
+  });
+
+/** The cookies of somebody who has signed in. */
+export async function signedIn(at: AServer, initials: string, password: string): Promise<string> {
+  const answer = await posted(at, '/sign-in', { initials, password });
+  if (answer.statusCode !== 303) throw new Error(`${initials} was not let in: ${answer.statusCode} ${answer.body}`);
+  return answer.cookies.map((each) => `${each.name}=${each.value}`).join('; ');
+}

@@ -30,3 +30,25 @@ export function setSession(
 export function clearSession(reply: FastifyReply): void {
   void reply.clearCookie(name, { path: '/' }).clearCookie(`__Host-${name}`, { path: '/', secure: true });
 }
+
+const known = 'boilbook-known';
+const link = 'boilbook-link';
+
+/** A mark that the person signed in here before; it opens nothing. */
+export const knownDevice = (request: FastifyRequest): string | undefined => request.cookies[known];
+
+export function setKnownDevice(request: FastifyRequest, reply: FastifyReply, mark: string): void {
+  const secure = request.protocol === 'https';
+  void reply.setCookie(known, mark, { path: '/sign-in', httpOnly: true, sameSite: 'lax', secure, maxAge: 31_536_000 });
+}
+
+/** Whether a guest's link was opened on this device before: it works once on each. */
+export const linkOpened = (request: FastifyRequest, linkHash: string): boolean =>
+  (request.cookies[link] ?? '').split('.').includes(linkHash.slice(0, 16));
+
+export function setLinkOpened(request: FastifyRequest, reply: FastifyReply, linkHash: string, until: Date): void {
+  const before = (request.cookies[link] ?? '').split('.').filter((each) => /^[0-9a-f]{16}$/.test(each));
+  const value = [...before.slice(-9), linkHash.slice(0, 16)].join('.');
+  const secure = request.protocol === 'https';
+  void reply.setCookie(link, value, { path: '/guest', httpOnly: true, sameSite: 'lax', secure, expires: until });
+}

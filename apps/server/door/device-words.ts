@@ -1,0 +1,24 @@
+import type { FastifyRequest } from 'fastify';
+
+/** `Firefox on Android`: enough to know one's own phone in the list of sessions, and no more is kept. */
+export function deviceWords(request: FastifyRequest): string {
+  const agent = request.headers['user-agent'] ?? '';
+  const browser = browsers.find(([mark]) => mark.test(agent))?.[1] ?? 'A browser';
+  const system = systems.find(([mark]) => mark.test(agent))?.[1];
+  return system === undefined ? browser : `${browser} on ${system}`;
+}
+
+// Each names the ones below it too, so the order decides.
+const browsers: readonly (readonly [RegExp, string])[] = [
+  [/Edg\//, 'Edge'],
+  [/Firefox|FxiOS/, 'Firefox'],
+  [/Chrome|CriOS|Chromium/, 'Chrome'],
+  [/Safari/, 'Safari'],
+];
+const systems: readonly (readonly [RegExp, string])[] = [
+  [/Android/, 'Android'],
+  [/iPhone|iPad/, 'an iPhone or iPad'],
+  [/Windows/, 'Windows'],
+  [/Mac OS X/, 'a Mac'],
+  [/Linux/, 'Linux'],
+];

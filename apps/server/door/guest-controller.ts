@@ -1,0 +1,41 @@
+import { Controller, Get, Param, Post, Req, Res } from '@nestjs/common';
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import { enterByLink, guestLinkStands } from '#libs/actions/sign-in.js';
+import { hashOfToken } from '#libs/actions/tokens.js';
+import { Open } from '../web/access.js';
+import { type Page, page, type SeeOther, seeOther } from '../web/answers.js';
+import { home } from '../web/identify.js';
+import { linkOpened, setLinkOpened, setSession } from '../web/session-cookie.js';
+import { type Visitor, Who } from '../web/visitor.js';
+import { deviceWords } from './device-words.js';
+
+/** An inspector's link. Opening it changes nothing; the button does, once on each device. */
+@Controller('guest')
+export class GuestController {
+  @Get(':token')
+  @Open({ costs: 4 })
+  async show(@Who() who: Visitor, @Param('token') token: string, @Req() request: FastifyRequest): Promise<Page> {
+    const link = await guestLinkStands(who.server.book.read, home, token, who.desk.now);
+    if (!link || linkOpened(request, hashOfToken(token))) return page('door/link-gone', {}, 410);
+    return page('door/guest', { token, name: link.name, endsAt: link.endsAt });
+  }
+
+  @Post(':token')
+  @Open({ costs: 4 })
+  async enter(
+    @Who() who: Visitor,
+    @Param('token') token: string,
+    @Req() request: FastifyRequest,
+    @Res({ passthrough: true }) reply: FastifyReply,
+  ): Promise<Page | SeeOther> {
+    const opened = linkOpened(request, hashOfToken(token));
+    if (opened && who.kind === 'guest') return seeOther('/');
+    const entered = opened
+      ? undefined
+      : await enterByLink(who.server.book, home, token, deviceWords(request), who.desk.now);
+    if (!entered) return page('door/link-gone', {}, 410);
+    setSession(request, reply, entered.token, false, entered.endsAt);
+    setLinkOpened(request, reply, hashOfToken(token), entered.endsAt);
+    return seeOther('/');
+  }
+}

@@ -1,0 +1,94 @@
+import { Body, Controller, Get, Post, Req, Res } from '@nestjs/common';
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import type { Problem } from '#libs/actions/problem.js';
+import { readFields } from '#libs/actions/fields.js';
+import { readPerson } from '#libs/actions/household-deeds.js';
+import { placeList } from '#libs/actions/places.js';
+import { record } from '#libs/actions/record.js';
+import { houseFields, houses } from '#libs/actions/set-up.js';
+import { claimBook, signIn } from '#libs/actions/sign-in.js';
+import { isClaimed } from '#libs/records/household.js';
+import { findRecord } from '#libs/records/lots.js';
+import { Open } from '../web/access.js';
+import { type Page, page, type SeeOther, seeOther } from '../web/answers.js';
+import { home } from '../web/identify.js';
+import { setKnownDevice, setSession } from '../web/session-cookie.js';
+import { type Visitor, Who } from '../web/visitor.js';
+import { deviceWords } from './device-words.js';
+import { textOf } from './text-of.js';
+
+/** The first visit: the one-time word, the sugarhouse, and who owns its book. */
+@Controller('set-up')
+export class SetUpController {
+  @Get()
+  @Open()
+  async form(@Who() who: Visitor): Promise<Page | SeeOther> {
+    if (await isClaimed(who.server.book.read, home)) return seeOther('/sign-in');
+    // Prints a new word where the last has run out.
+    who.server.firstWord.current(who.desk.now);
+    return setUpPage(who, {});
+  }
+
+  @Post()
+  @Open({ costs: 4 })
+  async claim(
+    @Who() who: Visitor,
+    @Body() sent: Record<string, unknown>,
+    @Req() request: FastifyRequest,
+    @Res({ passthrough: true }) reply: FastifyReply,
+  ): Promise<Page | SeeOther> {
+    const { book } = who.server;
+    if (await isClaimed(book.read, home)) return seeOther('/sign-in');
+    const told = readSetUp(who, sent, (await houseOf(who)) !== undefined);
+    if ('problem' in told) return setUpPage(who, sent, told.problem);
+    if (told.house) {
+      const kept = await record(book, { ...who.desk, by: told.initials, author: told.initials }, houses, told.house);
+      if ('problem' in kept) return setUpPage(who, sent, kept.problem);
+    }
+    const claimed = await claimBook(book, home, told);
+    if ('problem' in claimed) return setUpPage(who, sent, claimed.problem);
+    who.server.firstWord.spend();
+    const first = await signIn(book, home, { ...told, device: deviceWords(request) }, who.desk.now);
+    if ('problem' in first) return seeOther('/sign-in');
+    setSession(request, reply, first.token, false, first.endsAt);
+    setKnownDevice(request, reply, first.known);
+    return seeOther('/');
+  }
+}
+
+interface SetUp {
+  readonly initials: string;
+  readonly name: string;
+  readonly password: string;
+  /** Absent where the command line has set the house up already. */
+  readonly house: Record<string, unknown> | undefined;
+}
+
+/** Everything is read before anything is written, so that all that is wrong is told at once. */
+function readSetUp(who: Visitor, sent: Record<string, unknown>, isHouseKept: boolean): SetUp | { problem: Problem } {
+  const { word, initials, person, password, ...rest } = sent;
+  const told = { initials: textOf(initials), name: textOf(person), password: textOf(password) };
+  const house = isHouseKept
+    ? undefined
+    : Object.fromEntries(Object.entries(rest).filter(([name]) => name in houseFields));
+  const owner = readPerson({ ...told, role: 'owner' });
+  const manner = { zone: who.desk.zone, volumes: { bareGallons: 'US' as const }, now: who.desk.now };
+  const read = house && readFields(houseFields, house, manner);
+  const faults = [
+    ...(read && 'faults' in read ? read.faults : []),
+    ...('problem' in owner && owner.problem.kind === 'invalid' ? owner.problem.faults : []),
+  ];
+  // The word is tried last: a slip elsewhere should not use up a try.
+  if (faults.length === 0 && !who.server.firstWord.fits(textOf(word), who.desk.now))
+    faults.push({ field: 'word', expected: 'the word that the server printed when it started', got: 'another' });
+  return faults.length > 0 ? { problem: { kind: 'invalid', faults } } : { ...told, house };
+}
+
+const houseOf = (who: Visitor) => findRecord(who.server.book.read, home, 'house', 'house');
+
+async function setUpPage(who: Visitor, sent: Record<string, unknown>, problem?: Problem): Promise<Page> {
+  const typed = { ...sent, password: '', word: textOf(sent['word']) };
+  const asked = (await houseOf(who)) ? {} : houseFields;
+  const told = { fields: asked, typed, problem, places: placeList(), zone: who.server.settings.zone };
+  return page('door/set-up', told, problem ? 422 : 200);
+}

@@ -1,0 +1,52 @@
+import { Body, Controller, Get, Post, Query, Req, Res } from '@nestjs/common';
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import { endSession } from '#libs/records/household-tokens.js';
+import { isClaimed } from '#libs/records/household.js';
+import { signIn } from '#libs/actions/sign-in.js';
+import { For, Open } from '../web/access.js';
+import { type Page, page, type SeeOther, seeOther } from '../web/answers.js';
+import { home } from '../web/identify.js';
+import { clearSession, knownDevice, setKnownDevice, setSession } from '../web/session-cookie.js';
+import { type Visitor, Who } from '../web/visitor.js';
+import { deviceWords } from './device-words.js';
+import { textOf } from './text-of.js';
+
+@Controller()
+export class SignInController {
+  @Get('sign-in')
+  @Open()
+  async form(@Who() who: Visitor, @Query('back') back: unknown): Promise<Page | SeeOther> {
+    if (who.kind !== 'nobody') return seeOther(textOf(back) || '/');
+    if (!(await isClaimed(who.server.book.read, home))) return seeOther('/set-up');
+    return page('door/sign-in', { back: textOf(back) });
+  }
+
+  @Post('sign-in')
+  @Open({ costs: 4 })
+  async signIn(
+    @Who() who: Visitor,
+    @Body() sent: Record<string, unknown>,
+    @Req() request: FastifyRequest,
+    @Res({ passthrough: true }) reply: FastifyReply,
+  ): Promise<Page | SeeOther> {
+    const told = { initials: textOf(sent['initials']), password: textOf(sent['password']), back: textOf(sent['back']) };
+    const device = { device: deviceWords(request), known: knownDevice(request) };
+    const done = await signIn(who.server.book, home, { ...told, ...device }, who.desk.now);
+    if ('problem' in done) {
+      if (done.waitSeconds) void reply.header('Retry-After', done.waitSeconds);
+      return page('door/sign-in', { ...told, password: '', problem: done.problem }, done.waitSeconds ? 429 : 422);
+    }
+    setSession(request, reply, done.token, false, done.endsAt);
+    setKnownDevice(request, reply, done.known);
+    return seeOther(told.back || '/');
+  }
+
+  @Post('sign-out')
+  @For('guest')
+  async signOut(@Who() who: Visitor, @Res({ passthrough: true }) reply: FastifyReply): Promise<SeeOther> {
+    const { session } = who;
+    if (session !== undefined) await who.book.writeHousehold((sql) => endSession(sql, home, session));
+    clearSession(reply);
+    return seeOther('/sign-in');
+  }
+}
