@@ -4,7 +4,7 @@ import { basename, dirname, join } from 'node:path';
 import { DataSource } from 'typeorm';
 import { type Book, openBook } from './book.js';
 import { copyBook } from './copy-book.js';
-import { knownMigrations } from './engine.js';
+import { knownMigrations, openForReading } from './engine.js';
 import { readFrontier, walkLog } from './log.js';
 import { type Frontier, growFrontier, leafHash, rootOf } from './merkle.js';
 import { sqlOver } from './sql.js';
@@ -32,6 +32,21 @@ export async function backUpBook(book: Book, file: string): Promise<void> {
     await sync(dirname(file));
   } finally {
     for (const end of ['', '-wal', '-shm', '-journal']) await rm(unfinished + end, { force: true });
+  }
+}
+
+/** The same for a book that isn't open yet, because it is about to be changed by being opened. */
+export async function backUpFile(bookFile: string, file: string): Promise<void> {
+  await mkdir(dirname(file), { recursive: true, mode: 0o700 });
+  const source = await openForReading({ file: bookFile });
+  const unfinished = `${file}.unfinished-${process.pid}`;
+  try {
+    await source.query('VACUUM INTO ?', [unfinished]);
+    await sync(unfinished);
+    await rename(unfinished, file);
+  } finally {
+    await source.destroy();
+    await rm(unfinished, { force: true });
   }
 }
 

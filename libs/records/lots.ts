@@ -233,3 +233,16 @@ export function recordFrom<Body>(row: RecordColumns): KeptRecord<Body> {
     lastSeq: row.last_seq,
   };
 }
+
+export async function countJars(sql: Sql, sugarhouse: string): Promise<number> {
+  const row = await sql.row<{
+    n: number | string;
+  }>`SELECT SUM(jars) AS n FROM lot WHERE sugarhouse = ${sugarhouse} AND kind = 'pack'`;
+  return Number(row?.n ?? 0);
+}
+
+/** The jar at a place from 0 in the order of the codes, which is no order at all: for drawing one by chance. */
+export async function jarAt(sql: Sql, sugarhouse: string, place: number): Promise<Jar | undefined> {
+  return sql.row<Jar & Record<string, never>>`SELECT code, sugarhouse, pack, n FROM jar WHERE sugarhouse = ${sugarhouse}
+    ORDER BY code LIMIT 1 OFFSET ${place}`;
+}

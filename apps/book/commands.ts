@@ -1,0 +1,42 @@
+import type { Command } from './command.js';
+
+/**
+ * Every command by its first word, loaded when it is asked for: a question at the pan need not wait for the
+ * libraries that draw a PDF.
+ */
+const loaders: Readonly<Record<string, () => Promise<readonly Command[]>>> = {
+  setup: async () => [(await import('./commands/setup.js')).setup],
+  demo: async () => [(await import('./commands/demo.js')).demo],
+  import: async () => [(await import('./commands/import-file.js')).importFile],
+  trace: async () => [(await import('./commands/trace.js')).trace],
+  labels: async () => [(await import('./commands/labels.js')).labels],
+  stocks: async () => [(await import('./commands/labels.js')).stocks],
+  hold: async () => [(await import('./commands/hold.js')).hold],
+  act: async () => [(await import('./commands/act.js')).act],
+  release: async () => [(await import('./commands/hold.js')).release],
+  correct: async () => [(await import('./commands/correct.js')).correct],
+  recall: async () => [(await import('./commands/recall.js')).recall],
+  practise: async () => [(await import('./commands/practise.js')).practise],
+  summary: async () => [(await import('./commands/summary.js')).summary],
+  publish: async () => [(await import('./commands/publish.js')).publish],
+  verify: async () => [(await import('./commands/verify.js')).verify],
+  backup: async () => [(await import('./commands/backup.js')).backup],
+  restore: async () => [(await import('./commands/backup.js')).restore],
+  move: async () => [(await import('./commands/move.js')).move],
+  person: async () => [(await import('./commands/household.js')).personAdd],
+  key: async () => [(await import('./commands/household.js')).keyAdd],
+  reckon: async () => (await import('./commands/reckon.js')).reckonCommands,
+};
+
+/** The command that the first words name, which may be two: `person add`. */
+export async function findCommand(words: readonly string[]): Promise<Command | undefined> {
+  const [first = '', second = ''] = words;
+  const found = Object.hasOwn(loaders, first) ? await loaders[first]?.() : undefined;
+  return found?.find((each) => each.name === `${first} ${second}`) ?? found?.find((each) => each.name === first);
+}
+
+/** Those that begin with a word, for help: all of them without one. */
+export async function commandsNamed(first?: string): Promise<Command[]> {
+  const asked = Object.entries(loaders).filter(([name]) => first === undefined || name === first);
+  return (await Promise.all(asked.map(([, load]) => load()))).flat();
+}

@@ -1,0 +1,54 @@
+import { join, resolve } from 'node:path';
+import { invalid, refused, unknown } from '#libs/actions/problem.js';
+import { backUpBook, BookInUse, NotABook, restoreBook } from '#libs/records/backup.js';
+import { readHead } from '#libs/records/log.js';
+import { existsSync } from 'node:fs';
+import type { Command } from '../command.js';
+
+export const backup: Command = {
+  name: 'backup',
+  usage: 'FILE',
+  says: 'Copies the whole book into one file, checked before it gets its name. Works while the server runs.',
+  run: async (bench) => {
+    const [path] = bench.words;
+    if (path === undefined || bench.words.length > 1)
+      return invalid('file', 'one file like book-backup.sqlite', bench.words.join(' ') || 'nothing');
+    const book = await bench.book();
+    const file = resolve(path);
+    if ('file' in book.keeping && file === book.keeping.file)
+      return refused('own-file', 'That is the book itself: back it up under another name.');
+    await backUpBook(book, file);
+    const head = await readHead(book.read);
+    return { json: { file, ...head }, lines: [`${file}: ${head.entries} entries, root ${head.root}`] };
+  },
+};
+
+export const restore: Command = {
+  name: 'restore',
+  usage: 'FILE',
+  says: 'Puts a backup in the place of the book in BOILBOOK_DATA. A book already there is kept aside. Stop the server first.',
+  run: async (bench) => {
+    const [path] = bench.words;
+    if (path === undefined || bench.words.length > 1)
+      return invalid('file', 'one file like book-backup.sqlite', bench.words.join(' ') || 'nothing');
+    if (!existsSync(path)) return unknown('file', path);
+    if (!('file' in bench.settings.keeping))
+      return refused('postgres', 'A backup is restored into SQLite; carry it to PostgreSQL with book move.');
+    try {
+      const stamp = bench.now.toISOString().replace(/[:.]/g, '-');
+      const { keptAside } = await restoreBook(resolve(path), join(bench.settings.folder, 'book.sqlite'), stamp);
+      const head = await readHead((await bench.book()).read);
+      return {
+        json: { ...head, keptAside: keptAside ?? null },
+        lines: [
+          `Restored: ${head.entries} entries, root ${head.root}.`,
+          ...(keptAside ? [`The book that was there is kept as ${keptAside}.`] : []),
+        ],
+      };
+    } catch (fault) {
+      if (fault instanceof BookInUse) return refused('in-use', fault.message);
+      if (fault instanceof NotABook) return refused('damaged', fault.message);
+      throw fault;
+    }
+  },
+};

@@ -1,0 +1,19 @@
+import { writePracticeSeason } from '#libs/actions/practice-season.js';
+import { readHead } from '#libs/records/log.js';
+import type { Command } from '../command.js';
+
+export const demo: Command = {
+  name: 'demo',
+  usage: '',
+  says: 'Writes the practice season into an empty data folder; PRACTICE stands on every page and PDF.',
+  run: async (bench) => {
+    const book = await bench.book();
+    const written = await writePracticeSeason(book, bench.now);
+    if ('problem' in written) return written;
+    const head = await readHead(book.read);
+    return {
+      json: { ...head, practice: true },
+      lines: [`The practice season is written: ${head.entries} entries. Nothing in it is real.`],
+    };
+  },
+};

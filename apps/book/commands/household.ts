@@ -1,0 +1,47 @@
+import { addKey, addPerson } from '#libs/actions/household-deeds.js';
+import { invalid } from '#libs/actions/problem.js';
+import { type Command, optionText } from '../command.js';
+
+export const personAdd: Command = {
+  name: 'person add',
+  usage: 'INITIALS --role ROLE [--name TEXT]',
+  says: 'Adds a person: owner, maker, helper or guest. They sign in once a password is set on the people page.',
+  options: { role: 'text', name: 'text', password: 'text' },
+  meaning: {
+    name: 'the name the initials stand for',
+    password: 'a first password; the shell may remember it, so change it soon',
+  },
+  run: async (bench) => {
+    const [initials] = bench.words;
+    if (initials === undefined || bench.words.length > 1)
+      return invalid('initials', 'initials like WE', bench.words.join(' ') || 'nothing');
+    const added = await addPerson(await bench.book(), bench.desk.sugarhouse, {
+      initials,
+      role: optionText(bench, 'role') ?? '',
+      name: optionText(bench, 'name'),
+      password: optionText(bench, 'password'),
+    });
+    return 'problem' in added ? added : { json: added, lines: [`${added.initials} is ${added.role}.`] };
+  },
+};
+
+export const keyAdd: Command = {
+  name: 'key add',
+  usage: 'NAME --role ROLE',
+  says: 'Makes a key for a script, for the Authorization header. It is shown once.',
+  options: { role: 'text' },
+  run: async (bench) => {
+    const [name] = bench.words;
+    if (name === undefined || bench.words.length > 1)
+      return invalid('name', 'a name like market-sheet', bench.words.join(' ') || 'nothing');
+    const added = await addKey(
+      await bench.book(),
+      bench.desk.sugarhouse,
+      { name, role: optionText(bench, 'role') ?? '' },
+      bench.now,
+    );
+    return 'problem' in added
+      ? added
+      : { json: added, lines: [added.key, `Key ${added.name}, ${added.role}. It is not shown again.`] };
+  },
+};

@@ -1,0 +1,57 @@
+import { readFile } from 'node:fs/promises';
+import { importRows } from '#libs/actions/import-rows.js';
+import { importKinds } from '#libs/actions/kinds.js';
+import { invalid, unknown } from '#libs/actions/problem.js';
+import { type Command, optionText } from '../command.js';
+
+export const importFile: Command = {
+  name: 'import',
+  usage: `KIND FILE.csv [--dry-run] [--correct REASON]`,
+  says: `Takes a file of ${importKinds.map((kind) => kind.plural).join(', ')}: all rows or none.`,
+  options: { 'dry-run': 'flag', correct: 'text' },
+  meaning: {
+    'dry-run': 'says what would happen and writes nothing',
+    correct: 'rows that the book has otherwise correct it, with this reason',
+  },
+  run: async (bench) => {
+    const [kindName = '', path = ''] = bench.words;
+    const kind = importKinds.find((each) => each.plural === kindName.toLowerCase());
+    if (!kind)
+      return invalid(
+        'kind',
+        `one of ${importKinds.map((each) => each.plural).join(', ')}`,
+        kindName ? `"${kindName}"` : 'nothing',
+      );
+    if (path === '' || bench.words.length > 2)
+      return invalid('file', 'one file like gatherings.csv', path === '' ? 'nothing' : bench.words.slice(1).join(' '));
+    const correct = optionText(bench, 'correct');
+    if (correct === '') return invalid('correct', 'the reason for the correction, in words', 'nothing');
+    const bytes = await readFile(path).catch((fault: NodeJS.ErrnoException) => fault);
+    if (!(bytes instanceof Uint8Array)) return unknown('file', `${path} (${bytes.code ?? bytes.message})`);
+    const dryRun = bench.options['dry-run'] === true;
+    const imported = await importRows(await bench.book(), { ...bench.desk, from: 'file' }, kind, bytes, {
+      dryRun,
+      why: correct,
+    });
+    if (imported.faults.length > 0) return { problem: { kind: 'invalid', faults: imported.faults } };
+    const [refusal] = imported.refusals;
+    if (refusal)
+      return {
+        problem: {
+          kind: 'refused',
+          rule: 'import',
+          sentence: imported.refusals.map((each) => `Line ${each.line}: ${each.sentence}`).join('\n'),
+        },
+      };
+    const { rows, written, corrected, same, ids } = imported;
+    const would = dryRun ? 'would be ' : '';
+    return {
+      json: { kind: kind.plural, rows, written, corrected, same, ids, dryRun, notes: imported.notes },
+      lines: [
+        `${rows} ${rows === 1 ? kind.noun : kind.plural}: ${written} ${would}written, ${corrected} ${would}corrected, ${same} already in the book.`,
+        ...(dryRun ? ['Nothing was written.'] : []),
+      ],
+      warnings: imported.notes,
+    };
+  },
+};

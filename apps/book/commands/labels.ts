@@ -1,0 +1,175 @@
+import { groundOf } from '#libs/actions/desk.js';
+import { labelCautions, packToLabel, printedBefore } from '#libs/actions/label-run.js';
+import { kindByName } from '#libs/actions/kinds.js';
+import { invalid, refused } from '#libs/actions/problem.js';
+import { record } from '#libs/actions/record.js';
+import { judgeAddress } from '#libs/labels/address.js';
+import { drawLabels } from '#libs/labels/draw-labels.js';
+import { jarRange } from '#libs/labels/jar-range.js';
+import { type DesignName, labelProblemSentences, type PrinterDpi } from '#libs/labels/label.js';
+import { labelOfPack } from '#libs/labels/label-of-pack.js';
+import { missingItems, missingSentence } from '#libs/labels/missing-items.js';
+import { labelsPerPage, loadStocks } from '#libs/labels/stocks.js';
+import type { SymbolKind } from '#libs/labels/symbol-text.js';
+import { jarsOfPack } from '#libs/records/lots.js';
+import { type Bench, type Command, optionText } from '../command.js';
+import { writtenFile } from '../written-file.js';
+
+export const stocks: Command = {
+  name: 'stocks',
+  usage: '',
+  says: 'The label stocks, by their geometry.',
+  run: async () => {
+    const all = loadStocks();
+    return {
+      json: all,
+      lines: all.map((stock) => `${stock.name.padEnd(24)} ${labelsPerPage(stock)} a page  ${stock.words}`),
+    };
+  },
+};
+
+export const labels: Command = {
+  name: 'labels',
+  usage: 'LOT --stock NAME --out FILE.pdf [--from N] [--to N] [--skip N]',
+  says: 'Labels for the jars of a pack, each with its own QR. The same jar always has the same code.',
+  options: {
+    stock: 'text',
+    out: 'text',
+    from: 'text',
+    to: 'text',
+    skip: 'text',
+    dpi: 'text',
+    design: 'text',
+    right: 'text',
+    down: 'text',
+    'text-symbol': 'flag',
+    gtin: 'text',
+  },
+  meaning: {
+    from: 'the first jar, 1 where it is not said',
+    to: 'the last jar, the last of the pack where it is not said',
+    skip: 'places already used on the first sheet',
+    dpi: 'dots an inch of the printer: 203, 300 or 600',
+    design: 'ledger, lamp or market',
+    right: 'moves all marks right, in mm',
+    down: 'moves all marks down, in mm',
+    'text-symbol': 'the symbol says lot, date, maker and phone instead of a link',
+    gtin: 'an article number of your own, for a GS1 Digital Link',
+  },
+  run: async (bench) => {
+    const [code] = bench.words;
+    if (code === undefined || bench.words.length > 1)
+      return invalid('lot', 'one lot code like 26077A-1', bench.words.join(' ') || 'nothing');
+    const stock = loadStocks().find((each) => each.name === optionText(bench, 'stock'));
+    if (!stock)
+      return invalid(
+        'stock',
+        `one of ${loadStocks()
+          .map((each) => each.name)
+          .join(', ')}`,
+        asTyped(bench, 'stock'),
+      );
+    const out = optionText(bench, 'out');
+    if (!out || !/\.pdf$/i.test(out)) return invalid('out', 'a file that ends in .pdf', asTyped(bench, 'out'));
+    const numbers = wholeNumbers(bench);
+    if ('problem' in numbers) return numbers;
+
+    const book = await bench.book();
+    const home = bench.desk.sugarhouse;
+    const lot = await packToLabel(book.read, home, code);
+    if ('problem' in lot) return lot;
+    const ground = await groundOf(book.read, bench.desk);
+    const content = await labelOfPack(book.read, home, lot, ground.place);
+    if (!content) throw new Error(`Pack ${lot.code} has no record`);
+    const range = jarRange(lot.jars ?? 0, numbers.from, numbers.to);
+    if ('problem' in range) return asRefusal(range.problem);
+    const { from, to } = range.range;
+    const address = addressOf(bench, ground.house?.publicUrl);
+    const run = {
+      content,
+      stock,
+      symbol: symbolOf(bench, address.address),
+      jars: jarsOfPack(book.read, home, lot.code, from, to),
+      dpi: (numbers.dpi ?? 300) as PrinterDpi,
+      skip: numbers.skip ?? 0,
+      createdAt: bench.now,
+      ...(optionText(bench, 'design') ? { design: optionText(bench, 'design') as DesignName } : {}),
+      nudge: { rightMm: Number(optionText(bench, 'right') ?? 0), downMm: Number(optionText(bench, 'down') ?? 0) },
+    };
+    const drawn = await writtenFile(out, (file) => drawLabels(run, file));
+    if ('problem' in drawn) return asRefusal(drawn.problem);
+    const again = await printedBefore(book.read, home, lot.code, from, to);
+    const kept = await record(book, bench.desk, kindByName.get('labels')!, {
+      lot: lot.code,
+      stock: stock.name,
+      from: String(from),
+      to: String(to),
+      skip: String(run.skip),
+      ended: String(drawn.drawn.endedAt),
+      what: again ? 'reprinted' : 'printed',
+    });
+    if ('problem' in kept) return kept;
+    return {
+      json: {
+        lot: lot.code,
+        from,
+        to,
+        labels: drawn.drawn.labels,
+        pages: drawn.drawn.pages,
+        endedAt: drawn.drawn.endedAt,
+        reprinted: again,
+        file: out,
+        address: address.address,
+      },
+      lines: [
+        `${out}: ${drawn.drawn.labels} labels of ${lot.code}, jars ${from} to ${to}, on ${drawn.drawn.pages} ${drawn.drawn.pages === 1 ? 'page' : 'pages'}.`,
+      ],
+      warnings: [
+        ...labelCautions(ground),
+        ...address.sentences,
+        ...missingItems(content, ground.place).map(missingSentence),
+      ],
+    };
+  },
+};
+
+const asTyped = (bench: Bench, option: string): string =>
+  optionText(bench, option) ? `"${optionText(bench, option)}"` : 'nothing';
+
+function wholeNumbers(bench: Bench) {
+  const read: Partial<Record<'from' | 'to' | 'skip' | 'dpi', number>> = {};
+  for (const name of ['from', 'to', 'skip', 'dpi'] as const) {
+    const text = optionText(bench, name);
+    if (text === undefined) continue;
+    if (!/^\d{1,7}$/.test(text)) return invalid(name, 'a whole number', `"${text}"`);
+    read[name] = Number(text);
+  }
+  for (const name of ['right', 'down'])
+    if (!Number.isFinite(Number(optionText(bench, name) ?? 0)))
+      return invalid(name, 'millimetres, like 0.5', asTyped(bench, name));
+  const design = optionText(bench, 'design');
+  if (design !== undefined && !['ledger', 'lamp', 'market'].includes(design))
+    return invalid('design', 'one of ledger, lamp, market', `"${design}"`);
+  return read;
+}
+
+/** Where no public address was set, the link leads to this machine only, and that is said. */
+function addressOf(bench: Bench, kept: string | undefined): { address: string; sentences: readonly string[] } {
+  const told = bench.settings.publicUrl || kept || '';
+  const judged = judgeAddress(told);
+  return {
+    address: judged.address ?? `http://127.0.0.1:${process.env['BOILBOOK_PORT'] ?? '8066'}`,
+    sentences: judged.sentences,
+  };
+}
+
+function symbolOf(bench: Bench, address: string): SymbolKind {
+  const gtin = optionText(bench, 'gtin');
+  if (gtin) return { kind: 'gs1', address, gtin };
+  return bench.options['text-symbol'] === true ? { kind: 'text' } : { kind: 'link', address };
+}
+
+function asRefusal(problem: Parameters<typeof labelProblemSentences>[0]) {
+  if (problem.kind === 'bad-setting') return invalid(problem.field.toLowerCase(), problem.expected, `"${problem.got}"`);
+  return refused(problem.kind, labelProblemSentences(problem).join('\n'));
+}

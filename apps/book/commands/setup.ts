@@ -1,0 +1,30 @@
+import { findRecord } from '#libs/records/lots.js';
+import { record } from '#libs/actions/record.js';
+import { houseFields, houses } from '#libs/actions/set-up.js';
+import type { Command } from '../command.js';
+import { fieldMeaning, fieldOptions, fieldsTyped } from '../field-options.js';
+
+/** Sets the book up, or says anew what it is told: what is not named stays. */
+export const setup: Command = {
+  name: 'setup',
+  usage: '--name TEXT --place PLACE …',
+  says: 'Sets the book up: name, address, place whose rules apply, time zone. Said again, it changes what is named.',
+  options: fieldOptions(houseFields, ['by', 'practice']),
+  meaning: fieldMeaning(houseFields),
+  run: async (bench) => {
+    const book = await bench.book();
+    const before = await findRecord(book.read, bench.desk.sugarhouse, 'house', 'house');
+    const told = fieldsTyped(bench, houseFields);
+    const recorded = before
+      ? await record(book, bench.desk, houses, { ...before.typed, ...told }, { of: 'house', why: 'set up anew' })
+      : await record(book, bench.desk, houses, told);
+    if ('problem' in recorded) return recorded;
+    const house = (await findRecord<Record<string, unknown>>(book.read, bench.desk.sugarhouse, 'house', 'house'))?.body;
+    return {
+      json: { ...recorded, house },
+      lines: [
+        `${String(house?.['name'])}: rules of ${String(house?.['place']) || 'the US grade standard'}, times in ${String(house?.['zone'])}.`,
+      ],
+    };
+  },
+};

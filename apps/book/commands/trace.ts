@@ -1,0 +1,52 @@
+import { invalid } from '#libs/actions/problem.js';
+import { jarsBelow, type Trace, traceLot } from '#libs/actions/trace-lot.js';
+import type { Command } from '../command.js';
+
+export const trace: Command = {
+  name: 'trace',
+  usage: 'CODE [--down]',
+  says: 'From a jar or lot up to its boils and sap; with --down to every jar and where it went.',
+  options: { down: 'flag' },
+  run: async (bench) => {
+    const [code, ...more] = bench.words;
+    if (code === undefined || more.length > 0)
+      return invalid('code', 'one jar or lot code like K7QM-3XWT or 26077A', bench.words.join(' ') || 'nothing');
+    const book = await bench.book();
+    return book.snapshot(async (sql) => {
+      const traced = await traceLot(sql, bench.desk.sugarhouse, code, bench.now);
+      if ('problem' in traced) return traced;
+      if (bench.options['down'] !== true) return { json: traced, lines: traceLines(traced) };
+      const jarList = [];
+      for await (const jar of jarsBelow(sql, bench.desk.sugarhouse, belowOf(traced))) jarList.push(jar);
+      const lines = jarList.map(
+        (jar) =>
+          `  ${jar.code}  ${jar.pack} no. ${jar.n}${jar.dispatches.length > 0 ? `  sent: ${jar.dispatches.join(', ')}` : ''}`,
+      );
+      return { json: { ...traced, jarList }, lines: [...traceLines(traced), '', ...lines] };
+    });
+  },
+};
+
+const belowOf = (traced: Trace): string[] => (traced.pack ? [traced.pack] : traced.packs.map((pack) => pack.lot));
+
+function traceLines(traced: Trace): string[] {
+  const { jars } = traced;
+  const counted = jars.unaccounted === null ? 'not counted yet' : `${jars.unaccounted} unaccounted for`;
+  const known = new Set(traced.dispatches.map((each) => each.id));
+  return [
+    `${traced.jar?.printed ?? traced.code}: ${traced.kind === 'jar' ? `jar ${traced.jar?.n} of ${traced.pack}` : traced.kind}, ${traced.status}`,
+    `  boils: ${traced.boils.join(', ') || 'none'}`,
+    `  sap: ${traced.gatherings.join(', ') || 'none'}`,
+    ...traced.packs
+      .filter((pack) => pack.lot !== traced.pack)
+      .map((pack) => `  pack ${pack.lot}: ${pack.jars.made} × ${pack.container}, ${pack.status}`),
+    `  jars: ${jars.made} made, ${jars.onHand} on hand, ${jars.sentOut} sent out, ${jars.destroyed} destroyed, ${jars.other} kept, sampled or broken, ${counted}`,
+    ...traced.dispatches.map(
+      (each) =>
+        `  ${each.planned ? 'planned' : each.kind} ${each.id}: ${each.jars} of ${each.lot} to ${each.to}, ${each.sentAt.slice(0, 10)}`,
+    ),
+    ...(traced.jar?.maybeAmong.some((id) => known.has(id))
+      ? [`  this jar may be among those of ${traced.jar.maybeAmong.join(', ')}, which went by count`]
+      : []),
+  ];
+}

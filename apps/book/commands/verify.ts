@@ -1,0 +1,34 @@
+import { invalid } from '#libs/actions/problem.js';
+import { verifyBook } from '#libs/records/verify.js';
+import { type Command, optionText } from '../command.js';
+
+export const verify: Command = {
+  name: 'verify',
+  usage: '[--against ROOT --entries N]',
+  says: 'Works the record log and the tables out again; with a printed root and count, whether that page still holds.',
+  options: { against: 'text', entries: 'text' },
+  run: async (bench) => {
+    const root = optionText(bench, 'against');
+    const entries = optionText(bench, 'entries');
+    if ((root === undefined) !== (entries === undefined))
+      return invalid('against', '--against ROOT and --entries N together, as the page has them', 'one of them');
+    if (root !== undefined && !/^[0-9a-f]{64}$/i.test(root))
+      return invalid('against', 'a root of 64 hexadecimal digits', `"${root}"`);
+    if (entries !== undefined && !/^\d{1,9}$/.test(entries))
+      return invalid('entries', 'a whole number', `"${entries}"`);
+    const printed = root === undefined ? undefined : { root, entries: Number(entries) };
+    const verified = await verifyBook(await bench.book(), printed);
+    const all = `${verified.entries} entries, root ${verified.root}`;
+    if (!verified.ok)
+      return {
+        json: verified,
+        lines: [all],
+        warnings: [`It differs. First: ${verified.firstDifference ?? ''}`],
+        exit: 4,
+      };
+    return {
+      json: verified,
+      lines: [`All is well: ${all}`, ...(printed ? [`The page with ${printed.entries} entries still holds.`] : [])],
+    };
+  },
+};

@@ -1,0 +1,148 @@
+import { parseArgs } from 'node:util';
+import { readBookSettings } from '#libs/actions/book-settings.js';
+import { type Problem, sentencesOf } from '#libs/actions/problem.js';
+import { type Book, NewerBook, openBook } from '#libs/records/book.js';
+import type { Bench, Command, Said } from './command.js';
+import { commandsNamed, findCommand } from './commands.js';
+import { backUpBefore } from './back-up-before.js';
+
+/** Exit status: 0 done, 1 a fault of the program, 2 not understood, 3 no such thing, 4 refused by a rule. */
+process.exitCode = await main(process.argv.slice(2));
+
+async function main(argv: readonly string[]): Promise<number> {
+  const [name = '', ...rest] = argv;
+  if (name === '' || name === '--help' || name === '-h' || name === 'help') return help(name === '' ? 2 : 0);
+  const command = await findCommand(argv);
+  if (!command) {
+    const near = await commandsNamed(name);
+    if (near.length === 0) return complain(2, [`There is no command "${name}". book --help lists them.`]);
+    if (rest[0] === '--help') return help(0, near);
+    return complain(2, [
+      `book ${name}: expected one of ${near.map((each) => each.name.slice(name.length + 1)).join(', ')}, got ${rest[0] === undefined ? 'nothing' : `"${rest[0]}"`}`,
+    ]);
+  }
+  const args = command.name.includes(' ') ? rest.slice(1) : rest;
+  let parsed: ReturnType<typeof parse>;
+  try {
+    parsed = parse(command, args);
+  } catch (fault) {
+    return complain(2, [`${(fault as Error).message.split('. ')[0] ?? ''}.`, `book ${command.name} ${command.usage}`]);
+  }
+  if (parsed.values['help']) return commandHelp(command);
+  return run(command, parsed.positionals, parsed.values);
+}
+
+async function run(command: Command, words: readonly string[], options: Bench['options']): Promise<number> {
+  const { settings, faults } = readBookSettings(process.env);
+  if (faults.length > 0) return complain(2, faults);
+  const by =
+    (typeof options['by'] === 'string' && options['by'].trim()) || process.env['BOILBOOK_BY']?.trim() || 'owner';
+  const now = new Date();
+  let opened: Promise<Book> | undefined;
+  const bench: Bench = {
+    words,
+    options,
+    settings,
+    now,
+    book: () => (opened ??= openBook(settings.keeping, () => backUpBefore(settings, now))),
+    desk: { sugarhouse: 'home', by, author: by, now, zone: settings.zone },
+  };
+  try {
+    const said = await command.run(bench);
+    return 'problem' in said
+      ? complain(exitOf(said.problem), sentencesOf(said.problem))
+      : speak(said, options['json'] === true);
+  } catch (fault) {
+    if (fault instanceof NewerBook) return complain(4, [fault.message]);
+    const told = diskSentence(fault);
+    return complain(1, [told ?? `Boilbook itself failed: ${(fault as Error).stack ?? String(fault)}`]);
+  } finally {
+    await (await opened?.catch(() => undefined))?.close();
+  }
+}
+
+function exitOf(problem: Problem): number {
+  switch (problem.kind) {
+    case 'invalid':
+      return 2;
+    case 'unknown':
+      return 3;
+    case 'refused':
+    case 'key-used':
+    case 'changed-since':
+      return 4;
+  }
+}
+
+function speak(said: Said, json: boolean): number {
+  for (const warning of said.warnings ?? []) process.stderr.write(`${warning}\n`);
+  process.stdout.write(
+    json ? `${JSON.stringify(said.json, null, 2)}\n` : said.lines.map((line) => `${line}\n`).join(''),
+  );
+  return said.exit ?? 0;
+}
+
+function complain(exit: number, sentences: readonly string[]): number {
+  for (const sentence of sentences) process.stderr.write(`${sentence}\n`);
+  return exit;
+}
+
+/** What a full or broken disk says, in a person's words. */
+function diskSentence(fault: unknown): string | undefined {
+  const text = String((fault as Error | undefined)?.message ?? '');
+  if (/SQLITE_FULL|ENOSPC/.test(text)) return 'The disk is full: nothing was written. Make room, then send it again.';
+  if (/SQLITE_(IOERR|CANTOPEN|READONLY)|EACCES|EROFS|EIO/.test(text))
+    return `The disk did not take it (${text}). It may not be in the book: look, then send it again.`;
+  return undefined;
+}
+
+function parse(command: Command, args: readonly string[]) {
+  const options: Record<string, { type: 'string' | 'boolean' }> = {
+    json: { type: 'boolean' },
+    help: { type: 'boolean' },
+    by: { type: 'string' },
+  };
+  for (const [name, kind] of Object.entries(command.options ?? {}))
+    options[name] = { type: kind === 'flag' ? 'boolean' : 'string' };
+  return parseArgs({ args: joinNegatives(args, options), options, allowPositionals: true, strict: true });
+}
+
+/** `--at -5 C` is a temperature below zero, not an option -5. */
+function joinNegatives(args: readonly string[], options: Readonly<Record<string, { type: string }>>): string[] {
+  const joined: string[] = [];
+  for (let n = 0; n < args.length; n++) {
+    const arg = args[n] ?? '';
+    const next = args[n + 1];
+    const takesText = arg.startsWith('--') && options[arg.slice(2)]?.type === 'string';
+    if (takesText && next !== undefined && /^-\d/.test(next)) {
+      joined.push(`${arg}=${next}`);
+      n++;
+    } else joined.push(arg);
+  }
+  return joined;
+}
+
+async function help(exit: number, some?: readonly Command[]): Promise<number> {
+  const commands = some ?? (await commandsNamed());
+  const lines = [
+    'book COMMAND …    the book of boils, from the command line',
+    '',
+    ...commands.map((each) => `  ${`${each.name} ${each.usage}`.trim()}\n      ${each.says}`),
+    '',
+    'Every command takes --json (one JSON value on standard output) and --help; writes take --by INITIALS.',
+    'Exit status: 0 done, 2 not understood, 3 no such lot, jar or file, 4 refused by a rule, 1 a fault of the program.',
+  ];
+  (exit === 0 ? process.stdout : process.stderr).write(`${lines.join('\n')}\n`);
+  return exit;
+}
+
+function commandHelp(command: Command): number {
+  const meaning = Object.entries(command.options ?? {}).map(
+    ([name, kind]) =>
+      `  --${name}${kind === 'text' ? ' TEXT' : ''}${command.meaning?.[name] ? `\n      ${command.meaning[name]}` : ''}`,
+  );
+  process.stdout.write(
+    [`book ${`${command.name} ${command.usage}`.trim()}`, '', command.says, '', ...meaning, ''].join('\n'),
+  );
+  return 0;
+}

@@ -1,0 +1,132 @@
+// The commands at the root. Each works on a fresh clone: it installs what is missing, builds when sources are newer,
+// then does its work. Plain JavaScript on Node alone, for nothing else is there yet when it runs.
+import { spawnSync } from 'node:child_process';
+import { createHash } from 'node:crypto';
+import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath, pathToFileURL } from 'node:url';
+
+const root = dirname(dirname(fileURLToPath(import.meta.url)));
+const at = (...names) => join(root, ...names);
+const [command = '', ...rest] = process.argv.slice(2);
+
+const commands = {
+  start: async () => {
+    ensureInstalled();
+    ensureBuilt();
+    await runHere('apps/server/main.js');
+  },
+  book: async () => {
+    ensureInstalled();
+    ensureBuilt();
+    await runHere('apps/book/main.js');
+  },
+  build: () => build(),
+  test: () => {
+    ensureInstalled();
+    ensureBuilt();
+    finish(node(['--experimental-vm-modules', at('node_modules/jest/bin/jest.js'), ...rest], { NODE_NO_WARNINGS: '1' }));
+  },
+  bench: () => {
+    ensureInstalled();
+    ensureBuilt();
+    mustPass(node([typescript(), '-p', at('tests/bench/tsconfig.json')], {}, toStderr));
+    finish(node(['--expose-gc', at('dist/tests/bench/run.js'), ...rest]));
+  },
+  check: () => {
+    ensureInstalled();
+    const steps = [
+      ['types', [typescript(), '-p', at('tests/tsconfig.json'), '--noEmit']],
+      ['lint', [at('node_modules/eslint/bin/eslint.js'), root]],
+      ['format', [at('node_modules/prettier/bin/prettier.cjs'), '--check', '--log-level', 'warn', root]],
+      ['dependency rule', ['--experimental-vm-modules', at('node_modules/jest/bin/jest.js'), 'tests/dependency-rule.test.ts']],
+    ];
+    const failed = steps.filter(([, args]) => node(args, { NODE_NO_WARNINGS: '1' }) !== 0).map(([name]) => name);
+    console.log(failed.length === 0 ? 'check: all is well' : `check: ${failed.join(', ')} failed`);
+    finish(failed.length === 0 ? 0 : 1);
+  },
+};
+
+// npm runs a script in the package's folder; paths that a person typed are meant from where they stood.
+if (command === 'book' && process.env['INIT_CWD']) process.chdir(process.env['INIT_CWD']);
+if (command !== 'book') process.chdir(root);
+const run = commands[command];
+if (!run) {
+  console.error(`There is no command ${command}. There are: ${Object.keys(commands).join(', ')}`);
+  process.exit(2);
+}
+await run();
+
+/** In this very process, so that signals and exit status are its own. */
+async function runHere(script) {
+  process.setSourceMapsEnabled(true);
+  process.argv = [process.argv[0], at('dist', script), ...rest];
+  await import(pathToFileURL(at('dist', script)).href);
+}
+
+/** A stamp in node_modules says which lock file was installed; without a network nothing is asked when it fits. */
+function ensureInstalled() {
+  const lock = createHash('sha256').update(readFileSync(at('package-lock.json'))).digest('hex');
+  const stamp = at('node_modules/.boilbook-lock');
+  if (existsSync(stamp) && readFileSync(stamp, 'utf8') === lock) return;
+  console.error('Installing what is missing (once; this takes a minute or two) …');
+  const npm = process.env['npm_execpath'];
+  const options = { cwd: root, stdio: toStderr };
+  const args = ['ci', '--no-audit', '--no-fund'];
+  const done = npm ? spawnSync(process.execPath, [npm, ...args], options) : spawnSync('npm', args, options);
+  mustPass(done.status ?? 1);
+  writeFileSync(stamp, lock);
+}
+
+function ensureBuilt() {
+  const built = at('dist/.built');
+  if (existsSync(built) && statSync(built).mtimeMs >= newestSource()) return;
+  build();
+}
+
+/** Into a folder of its own, then into place: a server or a command that runs meanwhile never sees half of it. */
+function build() {
+  const part = at(`.dist-part-${process.pid}`);
+  rmSync(part, { recursive: true, force: true });
+  const began = Date.now();
+  const status = node([typescript(), '-p', at('tsconfig.json'), '--outDir', part, '--incremental', 'false', '--tsBuildInfoFile', 'null'], {}, toStderr);
+  if (status !== 0) rmSync(part, { recursive: true, force: true });
+  mustPass(status);
+  mkdirSync(part, { recursive: true });
+  writeFileSync(join(part, '.built'), new Date(began).toISOString());
+  const old = at(`.dist-old-${process.pid}`);
+  if (existsSync(at('dist'))) renameSync(at('dist'), old);
+  renameSync(part, at('dist'));
+  rmSync(old, { recursive: true, force: true });
+}
+
+function newestSource() {
+  const newestIn = (folder) =>
+    Math.max(0, ...readdirSync(folder, { withFileTypes: true, recursive: true })
+      .filter((each) => each.isFile() && /\.(ts|mjs|json)$/.test(each.name))
+      .map((each) => statSync(join(each.parentPath ?? each.path, each.name)).mtimeMs));
+  return Math.max(newestIn(at('apps')), newestIn(at('libs')), statSync(at('tsconfig.json')).mtimeMs);
+}
+
+function typescript() {
+  const tsc = at('node_modules/typescript/bin/tsc');
+  if (!existsSync(tsc)) {
+    console.error('The packages are not installed. npm start or npm test installs them, or: npm ci');
+    process.exit(1);
+  }
+  return tsc;
+}
+
+// What the build says must not stand in a command's answer.
+var toStderr = ['inherit', 2, 2];
+
+function node(args, env = {}, stdio = 'inherit') {
+  const done = spawnSync(process.execPath, args, { cwd: root, stdio, env: { ...process.env, ...env } });
+  return done.status ?? 1;
+}
+function mustPass(status) {
+  if (status !== 0) process.exit(status);
+}
+function finish(status) {
+  process.exit(status);
+}

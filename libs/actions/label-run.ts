@@ -1,0 +1,47 @@
+import type { Lot } from '#libs/records/lots.js';
+import { recordsAbout } from '#libs/records/lots.js';
+import type { Sql } from '#libs/records/sql.js';
+import { cautions } from './cautions.js';
+import type { Ground } from './desk.js';
+import { type Refusal, refused } from './problem.js';
+import { lookUpLot } from './references.js';
+import { unknown } from './problem.js';
+
+/** A pack whose labels may be printed now, or why not. What is held or called back gets no label to sell it by. */
+export async function packToLabel(sql: Sql, sugarhouse: string, typed: string): Promise<Lot | Refusal> {
+  const lot = await lookUpLot(sql, sugarhouse, typed);
+  if (!lot) return unknown('lot', typed);
+  if (lot.kind !== 'pack')
+    return refused('not-a-pack', `${lot.code} is a ${lot.kind}: labels are printed for a pack, such as ${lot.code}-1.`);
+  if (lot.jars === undefined)
+    return refused('underway', `${lot.code} is still being filled: say how many jars there are first.`);
+  if (lot.state === 'open' || lot.state === 'released') return lot;
+  const stops = (lot.verdict?.findings ?? []).filter((finding) => finding.stop);
+  const because = stops.map((stop) => `${stop.rule}: found ${stop.found}; asked ${stop.limit}`).join('. ');
+  return refused(stops[0]?.rule ?? lot.state, `${lot.code} is ${lot.state}: no labels. ${because}`.trim());
+}
+
+/** Jars whose label was printed before: a reprint is the same jar, and its run says so. */
+export async function printedBefore(
+  sql: Sql,
+  sugarhouse: string,
+  pack: string,
+  from: number,
+  to: number,
+): Promise<boolean> {
+  const runs = await recordsAbout<{ from?: number; to?: number; what?: string }>(sql, sugarhouse, pack, 'labels');
+  return runs.some(({ body }) => body.what !== 'spoiled' && (body.from ?? 0) <= to && (body.to ?? 0) >= from);
+}
+
+/** What is said before labels are printed: the cautions of the trade, and whom to ask. */
+export function labelCautions(ground: Ground): string[] {
+  const { place } = ground;
+  return [
+    ...cautions('label').map((each) => each.text),
+    ...cautions('sell').map((each) => each.text),
+    ...place.authority.map(
+      (each) => `Ask ${each.name} about ${each.ask}. Local rules and licensed practice come first.`,
+    ),
+    ...(place.fellBack ? [place.fellBack] : []),
+  ];
+}
