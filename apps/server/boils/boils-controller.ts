@@ -1,0 +1,60 @@
+import { Body, Controller, Get, Param, Post } from '@nestjs/common';
+import { boils, boilsUnderway } from '#libs/actions/record-boil.js';
+import type { Posted } from '../forms/field-view.js';
+import { statusFor } from '../forms/form-view.js';
+import { writeRecord } from '../forms/write-record.js';
+import { For } from '../web/access.js';
+import { page, seeOther } from '../web/answers.js';
+import { Who, type Visitor } from '../web/visitor.js';
+import { beginPage, boilsPage, wholeBoilPage } from './boil-pages.js';
+import { logPage } from './log-pages.js';
+import { writeInLog } from './write-in-log.js';
+
+@Controller('boils')
+export class BoilsController {
+  @Get()
+  async list(@Who() who: Visitor) {
+    return page('boils/list', await boilsPage(who));
+  }
+
+  @Get('begin')
+  async begin(@Who() who: Visitor) {
+    return page('form-page', await beginPage(who));
+  }
+
+  @Post('begin')
+  @For('helper')
+  async began(@Who() who: Visitor, @Body() posted: Posted) {
+    const answer = await writeRecord(who, boilsUnderway, posted);
+    if (!('problem' in answer)) return seeOther(`/lots/${answer.id}`, answer.notes);
+    return page('form-page', await beginPage(who, { posted, ...answer }), statusFor(answer.problem));
+  }
+
+  @Get('whole')
+  async whole(@Who() who: Visitor) {
+    return page('form-page', await wholeBoilPage(who));
+  }
+
+  @Post('whole')
+  @For('helper')
+  async wholeWritten(@Who() who: Visitor, @Body() posted: Posted) {
+    const answer = await writeRecord(who, boils, posted);
+    if (!('problem' in answer)) return seeOther(`/lots/${answer.id}`, answer.notes);
+    return page('form-page', await wholeBoilPage(who, { posted, ...answer }), statusFor(answer.problem));
+  }
+
+  @Get(':code/log/:what')
+  async log(@Who() who: Visitor, @Param('code') code: string, @Param('what') what: string) {
+    const told = await logPage(who, code, what);
+    return 'problem' in told ? told : page('form-page', told);
+  }
+
+  @Post(':code/log/:what')
+  @For('helper')
+  async logged(@Who() who: Visitor, @Param('code') code: string, @Param('what') what: string, @Body() posted: Posted) {
+    const answer = await writeInLog(who, code, what, posted);
+    if (!('problem' in answer)) return seeOther(`/lots/${code}`, answer.notes);
+    const told = await logPage(who, code, what, { posted, ...answer });
+    return 'problem' in told ? told : page('form-page', told, statusFor(answer.problem));
+  }
+}

@@ -1,0 +1,41 @@
+import { draws } from '#libs/actions/draw-off.js';
+import { lines } from '#libs/actions/log-boil.js';
+import { invalid, unknown, type Refusal } from '#libs/actions/problem.js';
+import { boilsUnderway } from '#libs/actions/record-boil.js';
+import type { Recorded } from '#libs/actions/record.js';
+import { one, type Posted } from '../forms/field-view.js';
+import { nextId } from '../forms/next-id.js';
+import { writeRecord } from '../forms/write-record.js';
+import type { Visitor } from '../web/visitor.js';
+import { logSteps, neededIn } from './log-pages.js';
+
+/** Writes what one button of the log asked for: a line, a draw-off, or something added to the boil's own record. */
+export async function writeInLog(
+  who: Visitor,
+  code: string,
+  what: string,
+  posted: Posted,
+): Promise<Recorded | Refusal> {
+  const step = logSteps[what];
+  if (!step) return unknown('line of the log', what);
+  switch (step.as) {
+    case 'line':
+      return writeRecord(who, lines, posted, { lot: code, what: step.line ?? 'note' });
+    case 'draw':
+      return writeRecord(who, draws, posted, {
+        boil: code,
+        ...(one(posted['id']) ? {} : { id: await nextId(who, 'draw', 'D') }),
+      });
+    case 'add': {
+      const missing = (neededIn[what] ?? []).find((name) => blank(name, posted));
+      if (missing) return invalid(missing, 'what this is about', 'nothing');
+      return writeRecord(who, boilsUnderway, posted, {}, { add: true, of: code });
+    }
+  }
+}
+
+const blank = (name: string, posted: Posted): boolean =>
+  one(posted[name]) === '' &&
+  !Object.entries(posted).some(
+    ([key, value]) => key.startsWith(`${name}~`) && !key.endsWith('~unit') && one(value) !== '',
+  );

@@ -1,0 +1,151 @@
+import {
+  count,
+  day,
+  density,
+  fillReadings,
+  moment,
+  percent,
+  portions,
+  temperature,
+  volume,
+  type Fields,
+} from '#libs/actions/fields.js';
+import type { HouseBody } from '#libs/records/bodies.js';
+import type { Fault } from '#libs/actions/problem.js';
+
+/** What a browser posts: a text for each name, several where a name was there several times. */
+export type Posted = Readonly<Record<string, string | string[] | undefined>>;
+
+export type Control =
+  'text' | 'long' | 'quantity' | 'number' | 'moment' | 'day' | 'choice' | 'portions' | 'many' | 'secret' | 'tick';
+
+/** One field as the page draws it. `typed` is what a person typed, never a reading of the book's own making. */
+export interface FieldView {
+  readonly name: string;
+  readonly control: Control;
+  readonly label: string;
+  readonly hint: string;
+  readonly example: string;
+  readonly needed: boolean;
+  readonly typed: string;
+  readonly units: readonly { readonly value: string; readonly words: string; readonly chosen: boolean }[];
+  readonly choices: readonly { readonly value: string; readonly words: string; readonly chosen: boolean }[];
+  readonly portions: readonly PortionView[];
+  readonly fault: string | undefined;
+  /** Times may be told as so many minutes ago; the chosen one is kept. */
+  readonly ago: string | undefined;
+}
+
+/** A lot that something may be drawn from, and how much of it is left. */
+export interface Source {
+  readonly code: string;
+  readonly words: string;
+}
+export interface PortionView extends Source {
+  readonly taken: boolean;
+  readonly amount: string;
+}
+
+/** How this house measures: which unit stands first beside an empty box. */
+export type Measures = Pick<HouseBody, 'temperatures' | 'volumes'> & { readonly canada: boolean };
+
+export interface FieldWishes {
+  readonly posted?: Posted | undefined;
+  readonly faults?: readonly Fault[] | undefined;
+  readonly measures: Measures;
+  /** What a portion may be drawn from, by field. */
+  readonly sources?: Readonly<Record<string, readonly Source[]>>;
+  /** `live`: it happens now, so a blank time is now. `paper`: copied later, the time must be told. */
+  readonly when?: 'live' | 'paper';
+  /** Names in the order in which they are asked; all, where left out. */
+  readonly names?: readonly string[];
+  readonly needed?: readonly string[];
+}
+
+/** The fields of a record as a form asks for them, with what was typed and what is wrong with it. */
+export function fieldViews(fields: Fields, wishes: FieldWishes): FieldView[] {
+  const names = wishes.names ?? Object.keys(fields);
+  return names.flatMap((name) => {
+    const field = fields[name];
+    return field ? [fieldView(name, field, wishes)] : [];
+  });
+}
+
+function fieldView(name: string, field: Fields[string], wishes: FieldWishes): FieldView {
+  const { posted = {}, faults = [], measures } = wishes;
+  const control = controlOf(field);
+  const typed = one(posted[name]);
+  const fault = faults.find((each) => each.field === name);
+  return {
+    name,
+    control,
+    label: field.label,
+    hint: field.hint,
+    example: control === 'choice' ? '' : field.example,
+    needed: field.needed || (wishes.needed?.includes(name) ?? false),
+    typed: control === 'many' ? typed.split(';').join('\n') : typed,
+    units: unitsOf(field, measures).map(([value, words], n) => ({
+      value,
+      words,
+      chosen: posted[`${name}~unit`] === undefined ? n === 0 : posted[`${name}~unit`] === value,
+    })),
+    choices: (field.choices ?? []).map((value) => ({ value, words: choiceWords(value), chosen: typed === value })),
+    portions: control === 'portions' ? portionViews(name, posted, wishes.sources?.[name] ?? []) : [],
+    fault: fault && `Expected ${fault.expected}, got ${fault.got}`,
+    ago: wishes.when === 'live' && control === 'moment' ? one(posted[`${name}~ago`]) || 'now' : undefined,
+  };
+}
+
+/** `boiling-water` → `boiling water` */
+export const choiceWords = (value: string): string => value.replaceAll('-', ' ').replace(' atc', ', corrects itself');
+
+function controlOf(field: Fields[string]): Control {
+  const read: unknown = field.read;
+  if (field.choices) return 'choice';
+  if (read === portions) return 'portions';
+  if (read === fillReadings || field.list) return 'many';
+  if (read === moment) return 'moment';
+  if (read === day) return 'day';
+  if (read === count) return 'number';
+  if (read === temperature || read === volume || read === density || read === percent) return 'quantity';
+  return field.label === 'Note' ? 'long' : 'text';
+}
+
+type Unit = readonly [value: string, words: string];
+
+/** Units offered beside the box; the house's own first. A unit typed in the box itself goes before it. */
+function unitsOf(field: Fields[string], measures: Measures): readonly Unit[] {
+  const read: unknown = field.read;
+  if (read === temperature) return measures.temperatures === 'C' ? [celsius, fahrenheit] : [fahrenheit, celsius];
+  if (read === density) return densities;
+  if (read === percent) return [['%', '%']];
+  if (read !== volume) return [];
+  if (measures.canada) return [...metric, ...imperial, ...marked];
+  return measures.volumes === 'L' ? [...metric, ...customary] : [...customary, ...metric];
+}
+
+const fahrenheit: Unit = ['F', '°F'];
+const celsius: Unit = ['C', '°C'];
+const densities: readonly Unit[] = [
+  ['Bx', '°Bx'],
+  ['Be', '°Bé'],
+  ['SG', 'SG'],
+];
+const customary: readonly Unit[] = ['gal', 'qt', 'pt', 'fl oz'].map((unit): Unit => [unit, unit]);
+const metric: readonly Unit[] = ['L', 'mL'].map((unit): Unit => [unit, unit]);
+const imperial: readonly Unit[] = ['imp gal', 'imp qt'].map((unit): Unit => [unit, unit]);
+const marked: readonly Unit[] = ['US gal', 'US qt'].map((unit): Unit => [unit, unit]);
+
+function portionViews(name: string, posted: Posted, sources: readonly Source[]): PortionView[] {
+  const taken = new Set(all(posted[name]));
+  return sources.map((source) => ({
+    ...source,
+    taken: taken.has(source.code),
+    amount: one(posted[`${name}~of~${source.code}`]),
+  }));
+}
+
+export const one = (value: string | string[] | undefined): string =>
+  (Array.isArray(value) ? (value[0] ?? '') : (value ?? '')).trim();
+export const all = (value: string | string[] | undefined): string[] =>
+  (Array.isArray(value) ? value : value === undefined ? [] : [value]).map((each) => each.trim()).filter(Boolean);

@@ -1,0 +1,98 @@
+import { groundOf, type Ground } from '#libs/actions/desk.js';
+import type { Fields } from '#libs/actions/fields.js';
+import { type Fault, fieldWords, type Problem, sentencesOf } from '#libs/actions/problem.js';
+import { problemStatus } from '../web/problem-details.js';
+import type { Visitor } from '../web/visitor.js';
+import { fieldViews, type FieldView, type FieldWishes, type Measures, type Posted } from './field-view.js';
+
+export interface FormGroup {
+  readonly legend?: string;
+  readonly words?: string;
+  /** Folded away behind these words until asked for. */
+  readonly folded?: string;
+  readonly fields: readonly FieldView[];
+}
+
+export interface FormView {
+  readonly action: string;
+  readonly deed: string;
+  readonly groups: readonly FormGroup[];
+  readonly stopping?: boolean;
+  /** The name under which the browser keeps what was typed until it is sent. */
+  readonly draft?: string;
+  readonly seen?: number;
+  readonly problem?: ProblemView | undefined;
+}
+
+export interface ProblemView {
+  readonly title: string;
+  readonly lines: readonly { readonly words: string; readonly field?: string }[];
+}
+
+/** What a form knows of the book it is drawn for. */
+export interface FormGround extends Ground {
+  readonly measures: Measures;
+}
+
+export async function formGround(who: Visitor): Promise<FormGround> {
+  const ground = await groundOf(who.book.read, who.desk);
+  return {
+    ...ground,
+    measures: {
+      temperatures: ground.house?.temperatures ?? 'F',
+      volumes: ground.house?.volumes ?? 'gal',
+      canada: ground.place.canada,
+    },
+  };
+}
+
+export interface Sent {
+  readonly posted?: Posted | undefined;
+  readonly problem?: Problem | undefined;
+}
+
+export interface GroupWishes extends Pick<FormGroup, 'legend' | 'words' | 'folded'> {
+  readonly names: readonly string[];
+}
+
+/** Groups of a form out of the fields of a record. Names a kind doesn't have are passed over. */
+export function formGroups(
+  fields: Fields,
+  groups: readonly GroupWishes[],
+  { measures }: FormGround,
+  { posted, problem }: Sent,
+  wishes: Omit<FieldWishes, 'measures' | 'posted' | 'faults' | 'names'> = {},
+): FormGroup[] {
+  const faults = faultsOf(problem);
+  return groups
+    .map(({ names, ...words }) => ({
+      ...words,
+      fields: fieldViews(fields, { ...wishes, measures, posted, faults, names }),
+    }))
+    .filter((group) => group.fields.length > 0);
+}
+
+/** The error summary: a line for each fault, with the field it leads to, by the name the form gives it. */
+export function problemView(problem: Problem | undefined, fields: Fields = {}): ProblemView | undefined {
+  if (!problem) return undefined;
+  const faults = faultsOf(problem);
+  const lines = faults.map((fault) => ({
+    words: `${fields[fault.field]?.label ?? fieldWords(fault.field)}: expected ${fault.expected}, got ${fault.got}`,
+    ...(fields[fault.field] ? { field: fault.field } : {}),
+  }));
+  const title =
+    problem.kind === 'invalid'
+      ? 'Not written yet: something is missing or can’t be read'
+      : problem.kind === 'changed-since'
+        ? 'Somebody else wrote in the meantime'
+        : 'Not written: the book says no';
+  return {
+    title,
+    lines: problem.kind === 'invalid' ? lines : [...sentencesOf(problem).map((words) => ({ words })), ...lines],
+  };
+}
+
+export const statusFor = (problem: Problem | undefined): number => (problem ? problemStatus(problem) : 200);
+
+const faultsOf = (problem: Problem | undefined): readonly Fault[] =>
+  problem && 'faults' in problem ? (problem.faults ?? []) : [];

@@ -1,0 +1,108 @@
+import { reckon } from '#libs/actions/reckon.js';
+import type { BoilBody, DrawBody, LineBody } from '#libs/records/bodies.js';
+import { findRecord, recordsAbout } from '#libs/records/lots.js';
+import { drawnFrom, flowsInto, flowsOutOf } from '#libs/records/trace.js';
+import { shown, shownDensity } from '#libs/syrup/shown.js';
+import { volumeWords } from '../words/amounts.js';
+import { boilSentence } from '../words/lot-sentence.js';
+import { cautionsFor, type LotGround, type LotPart } from './lot-page.js';
+
+/** A boil: what was read last, where it should finish today, and the buttons of its log. */
+export async function boilPart(at: LotGround): Promise<LotPart> {
+  const { who, lot, measures, now } = at;
+  const { read } = who.book;
+  const { sugarhouse } = who.desk;
+  const boil = (await findRecord<BoilBody>(read, sugarhouse, 'boil', lot.code))?.body;
+  if (!boil) throw new Error(`Boil ${lot.code} is in the index without its record`);
+  const lines = await recordsAbout<LineBody>(read, sugarhouse, lot.code, 'line');
+  const draws = await recordsAbout<DrawBody>(read, sugarhouse, lot.code, 'draw');
+  const left =
+    lot.millilitres === undefined
+      ? undefined
+      : Math.max(0, lot.millilitres - (await drawnFrom(read, sugarhouse, lot.code)));
+  const leftWords = volumeWords(left ?? 0, measures.volumes, measures.canada);
+  const underway = !boil.finishedAt && !boil.syrupVolume;
+  return {
+    template: 'lots/boil',
+    told: {
+      here: 'boils',
+      sentence: boilSentence(boil, left, leftWords, now),
+      restedFrom: boil.restedFrom && !boil.restedUntil ? boil.restedFrom : undefined,
+      began: underway ? boil.beganAt : undefined,
+      readings: readingsOf(at, boil, lines.at(-1)?.body, draws.length),
+      underway,
+      buttons: buttonsOf(boil),
+      mayPack: Boolean(boil.syrupVolume) && (left ?? 0) >= 1,
+      inputs: (await flowsInto(read, sugarhouse, lot.code)).map(({ from, typed, kind }) => ({
+        code: from,
+        typed,
+        kind,
+      })),
+      into: (await flowsOutOf(read, sugarhouse, lot.code)).map(({ into, typed, kind }) => ({
+        code: into,
+        typed,
+        kind,
+      })),
+      cautions: cautionsFor('boil', ...(underway ? ([] as const) : (['filter'] as const))),
+    },
+  };
+}
+
+function readingsOf(at: LotGround, boil: BoilBody, last: LineBody | undefined, draws: number) {
+  const reading = last?.temperature ? shown(last.temperature) : last?.density ? shownDensity(last.density) : undefined;
+  return [
+    ...(boil.syrupVolume ? [{ reading: boil.syrupVolume.typed, limit: 'syrup made' }] : []),
+    ...(reading ? [{ reading, limit: `${last?.pan || 'last reading'}, ${last?.at.slice(11, 16) ?? ''}` }] : []),
+    ...finishingPoint(at, boil),
+    ...(boil.filterTemp
+      ? [
+          {
+            reading: shown(boil.filterTemp),
+            limit: `filtered${boil.filterMedium ? `, ${boil.filterMedium}` : ''}; hot is 185 °F or more`,
+          },
+        ]
+      : []),
+    ...(draws > 0 ? [{ reading: String(draws), limit: draws === 1 ? 'draw-off' : 'draw-offs' }] : []),
+  ];
+}
+
+/** The finishing point of the day, from where water boils today; a thermometer says test now, never that it passes. */
+function finishingPoint({ place, manner }: LotGround, boil: BoilBody) {
+  if (!boil.waterBoilsAt) return [];
+  const least = place.minimumBrix.gates ? place.minimumBrix : (place.standInMinimumBrix ?? place.minimumBrix);
+  const density = `${least.value} Bx`;
+  const answer = reckon('finish', { waterBoils: boil.waterBoilsAt.typed, density }, manner);
+  if ('problem' in answer) return [];
+  const point = boil.waterBoilsAt.unit === 'C' ? answer.figures['finishC'] : answer.figures['finishF'];
+  if (typeof point !== 'number') return [];
+  return [
+    {
+      reading: `${point.toFixed(1)} °${boil.waterBoilsAt.unit}`,
+      limit: `test for ${least.value} °Bx here today: water boils at ${shown(boil.waterBoilsAt)}`,
+      worked: true,
+    },
+  ];
+}
+
+/** The big buttons of the log, in the order of the evening. What is done already is a correction, not a button. */
+function buttonsOf(boil: BoilBody): { what: string; words: string }[] {
+  const finished = Boolean(boil.syrupVolume);
+  return [
+    ...(finished
+      ? []
+      : [
+          { what: 'reading', words: 'Reading' },
+          { what: 'sap', words: 'Sap in' },
+          { what: 'pan', words: 'Pan to pan' },
+          { what: 'draw', words: 'Draw off' },
+          { what: 'fire', words: 'Fire' },
+        ]),
+    ...(boil.waterBoilsAt ? [] : [{ what: 'water', words: 'Water boils at' }]),
+    ...(boil.defoamer === '' ? [{ what: 'defoamer', words: 'Defoamer' }] : []),
+    ...(boil.filterTemp && boil.filterMedium ? [] : [{ what: 'filter', words: 'Filter' }]),
+    ...(boil.restedFrom ? [] : [{ what: 'rest', words: 'Rest begins' }]),
+    ...(boil.restedFrom && !boil.restedUntil ? [{ what: 'rested', words: 'Rest is over' }] : []),
+    { what: 'note', words: 'Note' },
+    ...(finished ? [] : [{ what: 'finish', words: 'Syrup made' }]),
+  ];
+}

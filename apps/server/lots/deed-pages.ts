@@ -1,0 +1,92 @@
+import { actionFields } from '#libs/actions/act-on-lot.js';
+import { needed, text, type Fields } from '#libs/actions/fields.js';
+import { findLot } from '#libs/records/lots.js';
+import { formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';
+import type { Visitor } from '../web/visitor.js';
+import { cautionsFor } from './lot-page.js';
+
+export type Mark = 'hold' | 'release' | 'recall';
+
+const words: Readonly<Record<Mark, { title: string; sentence: string; deed: string; why: string; example: string }>> = {
+  hold: {
+    title: 'Hold',
+    sentence: 'Nothing of it goes out until somebody lets it go. What its syrup went into is held with it.',
+    deed: 'Hold it',
+    why: 'Why',
+    example: 'lids of the last tray flex',
+  },
+  release: {
+    title: 'Let go',
+    sentence: 'Your initials and the time stand under it. A rule that still stops it says no here.',
+    deed: 'Let it go',
+    why: 'Why it may go',
+    example: 'packed again at 188 F, all seals down',
+  },
+  recall: {
+    title: 'Recall',
+    sentence:
+      'Calls back this lot and everything its syrup went into. It stays called back. Ask your authority what the law wants of you.',
+    deed: 'Recall it',
+    why: 'Why',
+    example: 'mould found by a buyer',
+  },
+};
+
+/** A deed on a lot that needs only its reason. */
+export async function markPage(who: Visitor, code: string, mark: Mark, sent: Sent = {}) {
+  const told = words[mark];
+  const ground = await formGround(who);
+  const lot = await findLot(who.book.read, who.desk.sugarhouse, code);
+  const fields: Fields = { why: needed(text, { label: told.why, example: told.example }) };
+  return {
+    title: `${told.title} ${code}`,
+    here: lot?.kind === 'pack' ? 'packs' : 'boils',
+    crumb: { href: `/lots/${code}`, words: code },
+    sentence: told.sentence,
+    said: mark === 'recall' ? ground.place.authority.map((each) => `${each.name}: ${each.ask}`) : [],
+    form: {
+      action: `/lots/${code}/mark/${mark}`,
+      deed: `${told.deed}: ${code}`,
+      stopping: mark !== 'release',
+      problem: problemView(sent.problem, fields),
+      groups: formGroups(fields, [{ names: ['why'] }], ground, sent),
+    },
+  };
+}
+
+/** What was found, what was done, and the readings that show it worked. */
+export async function actPage(who: Visitor, code: string, sent: Sent = {}) {
+  const ground = await formGround(who);
+  return {
+    title: `Corrective action on ${code}`,
+    here: 'packs',
+    crumb: { href: `/lots/${code}`, words: code },
+    sentence:
+      'The new readings judge it; the old ones stay in the book beside them. It is let go after that, with initials.',
+    cautions: cautionsFor('pack', 'seal'),
+    form: {
+      action: `/lots/${code}/act`,
+      deed: 'Write it down',
+      draft: `act-${code}`,
+      problem: problemView(sent.problem, actionFields),
+      groups: formGroups(
+        actionFields,
+        [
+          { names: ['found', 'done', 'at'] },
+          {
+            legend: 'New readings',
+            words: 'Only what was read again. Syrup that was boiled again needs its density read again.',
+            names: ['fillTemps', 'hotPackTemp', 'densityReading', 'densityAt', 'densityBy', 'densityCalibratedAt'],
+          },
+          {
+            folded: 'Seals, looks, taste, allergens',
+            names: ['sealsFailed', 'sealsOutcome', 'clarity', 'offFlavour', 'defoamerAllergens', 'jars', 'by'],
+          },
+        ],
+        ground,
+        sent,
+        { when: 'live' },
+      ),
+    },
+  };
+}

@@ -1,0 +1,90 @@
+import { cautions } from '#libs/actions/cautions.js';
+import { unknown, type Refusal } from '#libs/actions/problem.js';
+import { lookUpLot } from '#libs/actions/references.js';
+import { momentIn } from '#libs/actions/times.js';
+import { historyOf } from '#libs/records/log.js';
+import type { NumberedEntry } from '#libs/records/entry.js';
+import type { Lot } from '#libs/records/lots.js';
+import { taperSvg } from '#libs/reports/taper.js';
+import { taperWords } from '#libs/reports/taper-words.js';
+import { formGround, type FormGround, type Sent } from '../forms/form-view.js';
+import type { Visitor } from '../web/visitor.js';
+import { findingViews } from '../words/findings.js';
+import { ledgerLines } from '../words/ledger.js';
+import { clock, dayWords } from '../words/times.js';
+import { boilPart } from './boil-part.js';
+import { lotTaper } from './lot-taper.js';
+import { packPart } from './pack-part.js';
+import { sapPart } from './sap-part.js';
+
+/** What the part of the page that is a boil's, a pack's or sap's own is made with. */
+export interface LotGround extends FormGround {
+  readonly who: Visitor;
+  readonly lot: Lot;
+  readonly now: string;
+}
+
+export interface LotPart {
+  readonly template: string;
+  readonly told: Readonly<Record<string, unknown>>;
+}
+
+/** A lot's page: the taper, the stamp, what matters now, findings, and the ledger. */
+export async function lotPage(who: Visitor, code: string, sent: Sent = {}): Promise<LotPart | Refusal> {
+  const { read } = who.book;
+  const lot = await lookUpLot(read, who.desk.sugarhouse, code);
+  if (!lot) return unknown('lot', code);
+  const ground = await formGround(who);
+  const now = momentIn(ground.manner.zone, who.desk.now);
+  const history = await historyOf(read, who.desk.sugarhouse, lot.code);
+  const taper = await lotTaper(read, who.desk.sugarhouse, lot);
+  const at: LotGround = { ...ground, who, lot, now };
+  const part = await partOf(at, sent);
+  return {
+    template: part.template,
+    told: {
+      title: lot.code,
+      code: lot.code,
+      state: lot.state,
+      seen: lot.lastSeq,
+      stamp: stampOf(lot, history, now),
+      across: taperSvg(taper, 'across'),
+      down: taperSvg(taper, 'down'),
+      wayWords: taperWords(taper),
+      findings: findingViews(lot.verdict?.findings ?? []),
+      ledger: ledgerLines(history, now).reverse(),
+      ...part.told,
+    },
+  };
+}
+
+function partOf(at: LotGround, sent: Sent): Promise<LotPart> {
+  switch (at.lot.kind) {
+    case 'boil':
+      return boilPart(at);
+    case 'pack':
+      return packPart(at, sent);
+    case 'gathering':
+    case 'receipt':
+      return sapPart(at);
+  }
+}
+
+/** The stamp and the sentence under it: why it is held, or who let it go and when. */
+function stampOf(lot: Lot, history: readonly NumberedEntry[], now: string) {
+  if (lot.state === 'open') return undefined;
+  const deed = { held: 'hold', released: 'release', recalled: 'recall' }[lot.state];
+  const entry = history.filter((each) => each.deed === deed).at(-1);
+  const words = lot.state.toUpperCase();
+  const by = entry && `${entry.by}, ${dayWords(entry.happenedAt, now)} ${clock(entry.happenedAt)}`;
+  const since = lot.heldSince && `since ${dayWords(lot.heldSince, now)} ${clock(lot.heldSince)}`;
+  const stop = lot.verdict?.findings.find((finding) => finding.stop);
+  const why = entry?.why ?? (stop ? `Found ${stop.found}; asked ${stop.limit}.` : '');
+  return { word: words, kind: lot.state, by: by ?? since ?? '', why };
+}
+
+/** Cautions of a lot's page, by where its work is. */
+export const cautionsFor = (...places: Parameters<typeof cautions>[0][]) => {
+  const seen = new Set<string>();
+  return places.flatMap((place) => cautions(place)).filter((each) => !seen.has(each.id) && seen.add(each.id));
+};

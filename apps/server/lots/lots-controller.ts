@@ -1,0 +1,52 @@
+import { Body, Controller, Get, Param, Post } from '@nestjs/common';
+import { actions } from '#libs/actions/act-on-lot.js';
+import { holdLot, recallLot, releaseLot } from '#libs/actions/mark-lots.js';
+import { one, type Posted } from '../forms/field-view.js';
+import { statusFor } from '../forms/form-view.js';
+import { deskOf, writeRecord } from '../forms/write-record.js';
+import { For } from '../web/access.js';
+import { page, seeOther } from '../web/answers.js';
+import { Who, type Visitor } from '../web/visitor.js';
+import { actPage, markPage, type Mark } from './deed-pages.js';
+import { lotPage } from './lot-page.js';
+
+const deeds = { hold: holdLot, release: releaseLot, recall: recallLot };
+
+@Controller('lots/:code')
+export class LotsController {
+  @Get()
+  async show(@Who() who: Visitor, @Param('code') code: string) {
+    const part = await lotPage(who, code);
+    return 'problem' in part ? part : page(part.template, part.told);
+  }
+
+  @Get('act')
+  async act(@Who() who: Visitor, @Param('code') code: string) {
+    return page('form-page', await actPage(who, code));
+  }
+
+  @Post('act')
+  @For('maker')
+  async acted(@Who() who: Visitor, @Param('code') code: string, @Body() posted: Posted) {
+    const answer = await writeRecord(who, actions, posted, { lot: code });
+    if ('problem' in answer)
+      return page('form-page', await actPage(who, code, { posted, ...answer }), statusFor(answer.problem));
+    return seeOther(`/lots/${code}`, ['Written. Judged again by the new readings.', ...answer.notes]);
+  }
+
+  @Get('mark/:deed')
+  async mark(@Who() who: Visitor, @Param('code') code: string, @Param('deed') deed: string) {
+    return page('form-page', await markPage(who, code, markNamed(deed)));
+  }
+
+  @Post('mark/:deed')
+  @For('maker')
+  async marked(@Who() who: Visitor, @Param('code') code: string, @Param('deed') deed: string, @Body() posted: Posted) {
+    const answer = await deeds[markNamed(deed)](who.book, deskOf(who, posted), code, one(posted['why']));
+    if (!('problem' in answer)) return seeOther(`/lots/${code}`);
+    const form = await markPage(who, code, markNamed(deed), { posted, ...answer });
+    return page('form-page', form, statusFor(answer.problem));
+  }
+}
+
+const markNamed = (deed: string): Mark => (deed === 'release' || deed === 'recall' ? deed : 'hold');

@@ -1,0 +1,38 @@
+import type { GatheringBody, ReceiptBody } from '#libs/records/bodies.js';
+import { findRecord } from '#libs/records/lots.js';
+import { drawnFrom, flowsOutOf } from '#libs/records/trace.js';
+import { shown, shownDensity } from '#libs/syrup/shown.js';
+import { volumeWords } from '../words/amounts.js';
+import { momentWords } from '../words/times.js';
+import type { LotGround, LotPart } from './lot-page.js';
+
+/** A gathering or what was bought: how much there was, how much is left, and where it went. */
+export async function sapPart({ who, lot, measures, now }: LotGround): Promise<LotPart> {
+  const { read } = who.book;
+  const { sugarhouse } = who.desk;
+  const body = (await findRecord<GatheringBody | ReceiptBody>(read, sugarhouse, lot.kind, lot.code))?.body;
+  const left = Math.max(0, (lot.millilitres ?? 0) - (await drawnFrom(read, sugarhouse, lot.code)));
+  const leftWords = volumeWords(left, measures.volumes, measures.canada);
+  const from = body && ('source' in body ? body.source : `${body.supplier}, ${body.contact}`);
+  const sugar = body && ('source' in body ? body.sugar : body.density);
+  return {
+    template: 'lots/sap',
+    told: {
+      here: 'boils',
+      sentence: `${lot.kind === 'gathering' ? 'Gathered' : 'Received'} ${momentWords(lot.at, now)}. ${left < 1 ? 'All of it has gone in.' : `${leftWords} left.`}`,
+      from,
+      readings: [
+        { reading: body?.volume.typed ?? '', limit: 'came in' },
+        ...(sugar ? [{ reading: shownDensity(sugar), limit: 'sugar' }] : []),
+        ...(body && 'temperature' in body && body.temperature
+          ? [{ reading: shown(body.temperature), limit: 'asked 38 °F or less: cold and soon' }]
+          : []),
+      ],
+      into: (await flowsOutOf(read, sugarhouse, lot.code)).map((flow) => ({
+        code: flow.into,
+        typed: flow.typed || 'all that was left',
+      })),
+      waiting: left >= 1,
+    },
+  };
+}

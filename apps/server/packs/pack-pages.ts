@@ -1,0 +1,132 @@
+import { packFields, packUnderwayFields } from '#libs/actions/pack-syrup.js';
+import { momentIn } from '#libs/actions/times.js';
+import type { PackBody } from '#libs/records/bodies.js';
+import { utcOf } from '#libs/records/instants.js';
+import { balancesOf, noJars } from '#libs/records/balance.js';
+import { lotsInHand } from '#libs/records/in-hand.js';
+import { lotsOf, recordsOf } from '#libs/records/lots.js';
+import { classSwatch } from '#libs/reports/swatch.js';
+import { paperGroup } from '../boils/boil-pages.js';
+import type { Source } from '../forms/field-view.js';
+import { type FormGround, formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';
+import { cautionsFor } from '../lots/lot-page.js';
+import type { Visitor } from '../web/visitor.js';
+import { volumeWords } from '../words/amounts.js';
+import { packSentence } from '../words/lot-sentence.js';
+import { dayWords } from '../words/times.js';
+
+/** Packs, newest first, each with what matters now. */
+export async function packsPage(who: Visitor) {
+  const { manner } = await formGround(who);
+  const { read } = who.book;
+  const { sugarhouse } = who.desk;
+  const now = momentIn(manner.zone, who.desk.now);
+  const lots = await lotsOf(read, sugarhouse, 'pack', undefined, 500);
+  const balances = await balancesOf(
+    read,
+    sugarhouse,
+    lots.map((lot) => lot.code),
+    utcOf(who.desk.now),
+  );
+  const bodies = new Map((await recordsOf<PackBody>(read, sugarhouse, 'pack')).map((each) => [each.id, each.body]));
+  const rows = lots.map((lot) => {
+    const body = bodies.get(lot.code);
+    const balance = balances.get(lot.code) ?? noJars;
+    return {
+      code: lot.code,
+      state: lot.state,
+      year: lot.year,
+      day: dayWords(lot.at, now),
+      container: lot.container ?? '',
+      sentence: body ? packSentence(lot, body, balance, now) : '',
+      swatch: lot.verdict?.colour ? classSwatch(lot.verdict.colour) : undefined,
+    };
+  });
+  return { title: 'Packs', here: 'packs', rows };
+}
+
+/** Boils, bought syrup and packs with something left to draw from. */
+export async function packSources(who: Visitor, { measures }: FormGround): Promise<Record<string, Source[]>> {
+  const { read } = who.book;
+  const { sugarhouse } = who.desk;
+  const boils = (await lotsInHand(read, sugarhouse, 'boil', 40)).filter((lot) => (lot.leftMillilitres ?? 0) >= 1);
+  const bought = (await lotsInHand(read, sugarhouse, 'receipt', 20)).filter((lot) => (lot.leftMillilitres ?? 0) >= 1);
+  const fromLots = [...boils, ...bought].map((lot) => ({
+    code: lot.code,
+    words: `${volumeWords(lot.leftMillilitres ?? 0, measures.volumes, measures.canada)} left, ${dayWords(lot.at)}`,
+  }));
+  return { fromLots };
+}
+
+const moreFields = { folded: 'Own number, initials, note', names: ['lot', 'id', 'by', 'note'] };
+
+export async function beginPackPage(who: Visitor, sent: Sent = {}) {
+  const ground = await formGround(who);
+  const fields = { ...packUnderwayFields, by: { ...packUnderwayFields.by, needed: false } };
+  return {
+    title: 'Begin a pack',
+    here: 'packs',
+    crumb: { href: '/packs', words: 'Packs' },
+    sentence:
+      'One bench, jars all alike, no clean-down between: that is one lot. The jars’ temperatures come next, one at a time.',
+    cautions: cautionsFor('pack'),
+    form: {
+      action: '/packs/begin',
+      deed: 'Begin to fill',
+      draft: 'begin-pack',
+      problem: problemView(sent.problem, fields),
+      groups: formGroups(
+        fields,
+        [
+          { names: ['fromLots', 'packedAt'] },
+          { legend: 'Jars', names: ['container', 'containerPrep'] },
+          {
+            legend: 'Syrup',
+            words: 'Only what was read. It can be read and written later too.',
+            names: ['hotPackTemp', 'densityReading', 'densityAt', 'densityBy'],
+          },
+          { folded: 'A hydrometer made for another temperature', names: ['densityCalibratedAt'] },
+          moreFields,
+        ],
+        ground,
+        sent,
+        { when: 'live', sources: await packSources(who, ground) },
+      ),
+    },
+    otherwise: { href: '/packs/whole', words: 'Already packed? Write it down whole, from the paper.' },
+  };
+}
+
+export async function wholePackPage(who: Visitor, sent: Sent = {}) {
+  const ground = await formGround(who);
+  const fields = { ...packFields, by: { ...packFields.by, needed: false } };
+  return {
+    title: 'A pack from paper',
+    here: 'packs',
+    crumb: { href: '/packs', words: 'Packs' },
+    sentence: 'As it stands on the sheet. What wasn’t read stays blank; how late it was written is kept beside it.',
+    form: {
+      action: '/packs/whole',
+      deed: 'Write it down',
+      draft: 'whole-pack',
+      problem: problemView(sent.problem, fields),
+      groups: [
+        ...formGroups(
+          fields,
+          [
+            { legend: 'The pack', names: ['packedAt', 'fromLots', 'container', 'containerPrep', 'jars'] },
+            { legend: 'In the jar, when capped', names: ['fillTemps', 'hotPackTemp'] },
+            { legend: 'Density', names: ['densityReading', 'densityAt', 'densityBy', 'densityCalibratedAt'] },
+            { legend: 'Seals', names: ['sealsFailed', 'sealsOutcome'] },
+            { legend: 'Colour and looks', names: ['transmittance', 'colourClass', 'clarity', 'offFlavour'] },
+            moreFields,
+          ],
+          ground,
+          sent,
+          { when: 'paper', sources: await packSources(who, ground) },
+        ),
+        paperGroup(sent),
+      ],
+    },
+  };
+}

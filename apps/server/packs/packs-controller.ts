@@ -1,0 +1,72 @@
+import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
+import { packs, packsUnderway } from '#libs/actions/pack-syrup.js';
+import type { Posted } from '../forms/field-view.js';
+import { statusFor } from '../forms/form-view.js';
+import { writeRecord } from '../forms/write-record.js';
+import { lotPage } from '../lots/lot-page.js';
+import { For } from '../web/access.js';
+import { page, seeOther } from '../web/answers.js';
+import { Who, type Visitor } from '../web/visitor.js';
+import { fillJar } from './fill-jar.js';
+import { beginPackPage, packsPage, wholePackPage } from './pack-pages.js';
+import { stepPage } from './pack-steps.js';
+
+@Controller('packs')
+export class PacksController {
+  @Get()
+  async list(@Who() who: Visitor) {
+    return page('packs/list', await packsPage(who));
+  }
+
+  @Get('begin')
+  async begin(@Who() who: Visitor, @Query('from') from?: string) {
+    return page('form-page', await beginPackPage(who, from ? { posted: { fromLots: from } } : {}));
+  }
+
+  @Post('begin')
+  @For('helper')
+  async began(@Who() who: Visitor, @Body() posted: Posted) {
+    const answer = await writeRecord(who, packsUnderway, posted);
+    if (!('problem' in answer)) return seeOther(`/lots/${answer.id}#fill`, answer.notes);
+    return page('form-page', await beginPackPage(who, { posted, ...answer }), statusFor(answer.problem));
+  }
+
+  @Get('whole')
+  async whole(@Who() who: Visitor) {
+    return page('form-page', await wholePackPage(who));
+  }
+
+  @Post('whole')
+  @For('helper')
+  async wholeWritten(@Who() who: Visitor, @Body() posted: Posted) {
+    const answer = await writeRecord(who, packs, posted);
+    if (!('problem' in answer)) return seeOther(`/lots/${answer.id}`, answer.notes);
+    return page('form-page', await wholePackPage(who, { posted, ...answer }), statusFor(answer.problem));
+  }
+
+  @Post(':code/fill')
+  @For('helper')
+  async fill(@Who() who: Visitor, @Param('code') code: string, @Body() posted: Posted) {
+    const answer = await fillJar(who, code, posted);
+    if (!('problem' in answer)) return seeOther(`/lots/${code}#fill`, answer.notes);
+    const part = await lotPage(who, code, { posted, ...answer });
+    return 'problem' in part ? part : page(part.template, part.told, statusFor(answer.problem));
+  }
+
+  @Get(':code/:step')
+  async step(@Who() who: Visitor, @Param('code') code: string, @Param('step') step: string) {
+    const told = await stepPage(who, code, step);
+    return 'problem' in told ? told : page('form-page', told);
+  }
+
+  @Post(':code/:step')
+  @For('helper')
+  async stepped(@Who() who: Visitor, @Param('code') code: string, @Param('step') step: string, @Body() posted: Posted) {
+    const asked = await stepPage(who, code, step);
+    if ('problem' in asked) return asked;
+    const answer = await writeRecord(who, packsUnderway, posted, {}, { add: true, of: code });
+    if (!('problem' in answer)) return seeOther(`/lots/${code}`, answer.notes);
+    const told = await stepPage(who, code, step, { posted, ...answer });
+    return 'problem' in told ? told : page('form-page', told, statusFor(answer.problem));
+  }
+}

@@ -1,0 +1,49 @@
+import { Body, Controller, Get, Post } from '@nestjs/common';
+import { gatherings } from '#libs/actions/gather-sap.js';
+import { receipts } from '#libs/actions/take-receipt.js';
+import type { Posted } from '../forms/field-view.js';
+import { statusFor } from '../forms/form-view.js';
+import { nextId } from '../forms/next-id.js';
+import { writeRecord } from '../forms/write-record.js';
+import { For } from '../web/access.js';
+import { page, seeOther } from '../web/answers.js';
+import { Who, type Visitor } from '../web/visitor.js';
+import { gatherPage, receivePage, sapPage } from './sap-pages.js';
+
+@Controller('sap')
+export class SapController {
+  @Get()
+  async list(@Who() who: Visitor) {
+    return page('sap/list', await sapPage(who));
+  }
+
+  @Get('gather')
+  async gather(@Who() who: Visitor) {
+    return page('form-page', await gatherPage(who));
+  }
+
+  @Post('gather')
+  @For('helper')
+  async gathered(@Who() who: Visitor, @Body() posted: Posted) {
+    const id = posted['id'] ? {} : { id: await nextId(who, 'gathering', 'G') };
+    const answer = await writeRecord(who, gatherings, posted, id);
+    if ('problem' in answer)
+      return page('form-page', await gatherPage(who, { posted, ...answer }), statusFor(answer.problem));
+    return seeOther('/sap', [`${answer.id} is in the book.`, ...answer.notes]);
+  }
+
+  @Get('receive')
+  async receive(@Who() who: Visitor) {
+    return page('form-page', await receivePage(who));
+  }
+
+  @Post('receive')
+  @For('helper')
+  async received(@Who() who: Visitor, @Body() posted: Posted) {
+    const id = posted['id'] ? {} : { id: await nextId(who, 'receipt', 'R') };
+    const answer = await writeRecord(who, receipts, posted, id);
+    if ('problem' in answer)
+      return page('form-page', await receivePage(who, { posted, ...answer }), statusFor(answer.problem));
+    return seeOther('/sap', [`${answer.id} is in the book.`, ...answer.notes]);
+  }
+}

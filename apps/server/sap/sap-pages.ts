@@ -1,0 +1,108 @@
+import { cautions } from '#libs/actions/cautions.js';
+import { gatheringFields } from '#libs/actions/gather-sap.js';
+import { receiptFields } from '#libs/actions/take-receipt.js';
+import { momentIn } from '#libs/actions/times.js';
+import type { GatheringBody, ReceiptBody } from '#libs/records/bodies.js';
+import { lotsInHand, type LotInHand } from '#libs/records/in-hand.js';
+import { findRecord } from '#libs/records/lots.js';
+import { formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';
+import type { Visitor } from '../web/visitor.js';
+import { volumeWords } from '../words/amounts.js';
+import { momentWords } from '../words/times.js';
+
+/** Sap and syrup that came in, with what is left of each. */
+export async function sapPage(who: Visitor) {
+  const { measures, manner } = await formGround(who);
+  const { read } = who.book;
+  const { sugarhouse } = who.desk;
+  const now = momentIn(manner.zone, who.desk.now);
+  const lots = [
+    ...(await lotsInHand(read, sugarhouse, 'gathering')),
+    ...(await lotsInHand(read, sugarhouse, 'receipt')),
+  ];
+  const rows = await Promise.all(
+    lots
+      .sort((a, b) => (a.atUtc < b.atUtc ? 1 : -1))
+      .map(async (lot) => {
+        const body = (await findRecord<GatheringBody | ReceiptBody>(read, sugarhouse, lot.kind, lot.code))?.body;
+        const left = volumeWords(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
+        return {
+          code: lot.code,
+          state: lot.state,
+          from: body && ('source' in body ? body.source : body.supplier),
+          amount: body?.volume.typed ?? '',
+          left: (lot.leftMillilitres ?? 0) < 1 ? 'used' : leftWords(lot, left),
+          when: momentWords(lot.at, now),
+        };
+      }),
+  );
+  return { title: 'Sap', here: 'today', rows };
+}
+
+const leftWords = (lot: LotInHand, left: string): string =>
+  Math.abs((lot.leftMillilitres ?? 0) - (lot.millilitres ?? 0)) < 1 ? 'all of it waiting' : `${left} left`;
+
+export async function gatherPage(who: Visitor, sent: Sent = {}) {
+  const ground = await formGround(who);
+  return {
+    title: 'Gather sap',
+    here: 'today',
+    crumb: { href: '/sap', words: 'Sap' },
+    sentence: 'From buckets, bags and tanks, brought to the house. Cold and soon.',
+    cautions: cautions('sap'),
+    form: {
+      action: '/sap/gather',
+      deed: 'Write it down',
+      draft: 'gather',
+      problem: problemView(sent.problem, gatheringFields),
+      groups: formGroups(
+        {
+          ...gatheringFields,
+          id: {
+            ...gatheringFields.id,
+            needed: false,
+            hint: 'Your own number; left blank, the book gives the next one',
+          },
+        },
+        [
+          { names: ['volume', 'source', 'gatheredAt'] },
+          { legend: 'Readings', words: 'What wasn’t read stays blank.', names: ['sugar', 'temperature', 'condition'] },
+          { folded: 'Own number, initials', names: ['id', 'by'] },
+        ],
+        ground,
+        sent,
+        { when: 'live' },
+      ),
+    },
+    otherwise: { href: '/sap/receive', words: 'Bought or a neighbour’s? Write it down here.' },
+  };
+}
+
+export async function receivePage(who: Visitor, sent: Sent = {}) {
+  const ground = await formGround(who);
+  return {
+    title: 'Take in sap or syrup',
+    here: 'today',
+    crumb: { href: '/sap', words: 'Sap' },
+    sentence: 'Bought, or a neighbour’s. The book keeps one step back: from whom, and how to reach them.',
+    cautions: cautions('sap'),
+    form: {
+      action: '/sap/receive',
+      deed: 'Write it down',
+      draft: 'receive',
+      problem: problemView(sent.problem, receiptFields),
+      groups: formGroups(
+        { ...receiptFields, id: { ...receiptFields.id, needed: false } },
+        [
+          { names: ['volume', 'density', 'receivedAt'] },
+          { legend: 'From whom', names: ['supplier', 'contact', 'theirLot'] },
+          { folded: 'Own number, initials', names: ['id', 'by'] },
+        ],
+        ground,
+        sent,
+        { when: 'live' },
+      ),
+    },
+    otherwise: { href: '/sap/gather', words: 'Your own sap? Write it down here.' },
+  };
+}
