@@ -3,9 +3,8 @@ import { recordsAbout } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
 import { cautions } from './cautions.js';
 import type { Ground } from './desk.js';
-import { type Refusal, refused } from './problem.js';
+import { type Refusal, refused, unknown } from './problem.js';
 import { lookUpLot } from './references.js';
-import { unknown } from './problem.js';
 
 /** A pack whose labels may be printed now, or why not. What is held or called back gets no label to sell it by. */
 export async function packToLabel(sql: Sql, sugarhouse: string, typed: string): Promise<Lot | Refusal> {
@@ -17,8 +16,9 @@ export async function packToLabel(sql: Sql, sugarhouse: string, typed: string): 
     return refused('underway', `${lot.code} is still being filled: say how many jars there are first.`);
   if (lot.state === 'open' || lot.state === 'released') return lot;
   const stops = (lot.verdict?.findings ?? []).filter((finding) => finding.stop);
-  const because = stops.map((stop) => `${stop.rule}: found ${stop.found}; asked ${stop.limit}`).join('. ');
-  return refused(stops[0]?.rule ?? lot.state, `${lot.code} is ${lot.state}: no labels. ${because}`.trim());
+  const because = stops.map((stop) => `${stop.rule}: found ${stop.found}; asked ${stop.limit}.`).join(' ');
+  const way = lot.state === 'recalled' ? '' : 'Nothing stops it any more: let it go with initials first.';
+  return refused(stops[0]?.rule ?? lot.state, `${lot.code} is ${lot.state}: no labels. ${because || way}`.trim());
 }
 
 /** Jars whose label was printed before: a reprint is the same jar, and its run says so. */
@@ -37,8 +37,7 @@ export async function printedBefore(
 export function labelCautions(ground: Ground): string[] {
   const { place } = ground;
   return [
-    ...cautions('label').map((each) => each.text),
-    ...cautions('sell').map((each) => each.text),
+    ...new Set([...cautions('label'), ...cautions('sell')].map((each) => each.text)),
     ...place.authority.map(
       (each) => `Ask ${each.name} about ${each.ask}. Local rules and licensed practice come first.`,
     ),

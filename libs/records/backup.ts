@@ -23,8 +23,7 @@ export async function backUpBook(book: Book, file: string): Promise<void> {
   const unfinished = `${file}.unfinished-${process.pid}`;
   await rm(unfinished, { force: true });
   try {
-    if ('file' in book.keeping)
-      await book.snapshot(async (sql) => void (await sql.statement('VACUUM INTO ?', [unfinished])));
+    if ('file' in book.keeping) await vacuumInto(book.keeping.file, unfinished);
     else await copyIntoFile(book, unfinished);
     await checkBookFile(unfinished);
     await sync(unfinished);
@@ -38,14 +37,12 @@ export async function backUpBook(book: Book, file: string): Promise<void> {
 /** The same for a book that isn't open yet, because it is about to be changed by being opened. */
 export async function backUpFile(bookFile: string, file: string): Promise<void> {
   await mkdir(dirname(file), { recursive: true, mode: 0o700 });
-  const source = await openForReading({ file: bookFile });
   const unfinished = `${file}.unfinished-${process.pid}`;
   try {
-    await source.query('VACUUM INTO ?', [unfinished]);
+    await vacuumInto(bookFile, unfinished);
     await sync(unfinished);
     await rename(unfinished, file);
   } finally {
-    await source.destroy();
     await rm(unfinished, { force: true });
   }
 }
@@ -137,6 +134,18 @@ async function takeAlone(bookFile: string): Promise<void> {
     // A book too damaged to open is still kept aside.
   } finally {
     if (source.isInitialized) await source.destroy();
+  }
+}
+
+/** On a connection of its own: SQLite takes one unmoving view of the book while the others go on. */
+async function vacuumInto(bookFile: string, file: string): Promise<void> {
+  const source = await openForReading({ file: bookFile });
+  try {
+    // The copy is a write to another file, which this connection may do.
+    await source.query('PRAGMA query_only = OFF');
+    await source.query('VACUUM INTO ?', [file]);
+  } finally {
+    await source.destroy();
   }
 }
 
