@@ -51,6 +51,8 @@ export interface Mark {
   readonly strike?: boolean;
 }
 
+const footDropPt = 24;
+const countPt = 26;
 const marginPt = { side: 40, top: 44, bottom: 46 };
 
 export function openPaper(title: PaperTitle): Paper {
@@ -86,21 +88,19 @@ export function openPaper(title: PaperTitle): Paper {
     bottomPt: heightPt - marginPt.bottom,
     root,
     title,
-    pageCount: openPageCount(doc),
+    pageCount: openPageCount(doc, widthPt - marginPt.side - countPt, marginPt.bottom - footDropPt),
     yPt: 0,
     pages: 0,
   };
 }
 
-/** Begins a page with its foot and, in a practice book, the word PRACTICE across it. */
+/** Ends the page with its foot and begins another; in a practice book the word PRACTICE lies across it. */
 export function turnPage(paper: Paper): void {
+  if (paper.pages > 0) drawFoot(paper);
   paper.doc.addPage();
   paper.pages += 1;
   paper.yPt = paper.topPt;
-  paper.doc.markContent('Artifact', { type: 'Pagination' });
   if (paper.title.practice) drawPracticeMark(paper);
-  drawFoot(paper);
-  paper.doc.endMarkedContent();
 }
 
 /** Turns the page where fewer than `heightPt` are left on it. Answers whether it did. */
@@ -121,6 +121,7 @@ export async function breathe(paper: Paper): Promise<void> {
 }
 
 export function closePaper(paper: Paper): void {
+  drawFoot(paper);
   paper.root.end();
   paper.pageCount.close(paper.pages);
   paper.doc.end();
@@ -160,24 +161,23 @@ export function rule(paper: Paper, yPt: number, weightPt = 0.5, colour: string =
 }
 
 function drawFoot(paper: Paper): void {
-  const baseline = paper.bottomPt + 24;
-  rule(paper, paper.bottomPt + 12, 0.4);
+  const baseline = paper.bottomPt + footDropPt;
   const right = paper.leftPt + paper.widthPt;
-  const counted = paper.pageCount.widthPt;
-  paper.pageCount.draw(right - counted, baseline);
-  const number = write(paper, `page ${paper.pages} of`, right - counted - 2.2, baseline, {
-    face: 'figures',
-    sizePt: 8,
-    colour: ink.soft,
-    anchor: 'right',
-  });
-  const room = paper.widthPt - counted - number - 20;
-  const [line = ''] = paper.faces.wrap(paper.title.footer, 'words', 8, room);
-  write(paper, line, paper.leftPt, baseline, { sizePt: 8, colour: ink.soft });
+  const number = `page ${paper.pages}`;
+  const numberWidth = paper.faces.widthPt(number, 'figures', 8);
+  const [line = ''] = paper.faces.wrap(paper.title.footer, 'words', 8, paper.widthPt - countPt - numberWidth - 20);
+  const mark = { sizePt: 8, colour: ink.soft } as const;
+  paper.doc.markContent('Artifact', { type: 'Pagination' });
+  rule(paper, paper.bottomPt + 12, 0.4);
+  write(paper, line, paper.leftPt, baseline, mark);
+  write(paper, number, right - countPt - numberWidth, baseline, { ...mark, face: 'figures' });
+  paper.doc.endMarkedContent();
+  paper.pageCount.share();
 }
 
 function drawPracticeMark(paper: Paper): void {
   const { doc } = paper;
+  doc.markContent('Artifact', { type: 'Pagination' });
   const centreX = paper.leftPt + paper.widthPt / 2;
   const centreY = (paper.topPt + paper.bottomPt) / 2;
   doc
@@ -197,4 +197,5 @@ function drawPracticeMark(paper: Paper): void {
     sizePt: 8,
     colour: ink.stamp,
   });
+  doc.endMarkedContent();
 }

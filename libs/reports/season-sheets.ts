@@ -1,0 +1,124 @@
+import { lotColumns } from './lot-columns.js';
+import { keyLines } from './season-key.js';
+import { sideSheets } from './season-side-sheets.js';
+import type { Season } from './season.js';
+import { litres, number, sheet, text, time, type Sheet } from './sheet.js';
+import { readingSheet, transformationSheet } from './transformation-sheets.js';
+
+/** One sheet a record kind, each with all that is needed to sort it alone, and the key to the codes last. */
+export function seasonSheets(season: Season): readonly Sheet[] {
+  return [
+    sheet('Lots', season.lots, lotColumns),
+    transformationSheet(season),
+    sheet('Boils', season.boils, [
+      text('Boil', 10, (boil) => boil.lot),
+      time('Began', (boil) => boil.beganAt),
+      time('Finished', (boil) => boil.finishedAt),
+      text('Sap as written', 14, (boil) => boil.sapVolumeTyped),
+      number('Sap (L)', (boil) => litres(boil.sapMillilitres)),
+      text('Sap sugar as read', 12, (boil) => boil.sapSugarTyped),
+      text('Syrup as written', 14, (boil) => boil.syrupVolumeTyped),
+      number('Syrup (L)', (boil) => litres(boil.syrupMillilitres)),
+      text('Filter', 16, (boil) => boil.filterMedium),
+      text('Defoamer', 18, (boil) => boil.defoamer),
+      text('Allergens', 14, (boil) => boil.defoamerAllergens),
+      time('Rested from', (boil) => boil.restedFrom),
+      time('Rested until', (boil) => boil.restedUntil),
+      text('By', 6, (boil) => boil.by),
+      text('Note', 30, (boil) => boil.note),
+    ]),
+    sheet('Gatherings', season.gatherings, [
+      text('Gathering', 10, (one) => one.id),
+      time('Gathered', (one) => one.gatheredAt),
+      text('From', 20, (one) => one.source),
+      text('Volume as written', 14, (one) => one.volumeTyped),
+      number('Volume (L)', (one) => litres(one.millilitres)),
+      text('Condition', 16, (one) => one.condition),
+      text('By', 6, (one) => one.by),
+    ]),
+    sheet('Receipts', season.receipts, [
+      text('Receipt', 10, (one) => one.id),
+      text('Supplier', 24, (one) => one.supplier),
+      text('Contact', 18, (one) => one.contact),
+      text('Their lot', 12, (one) => one.theirLot),
+      text('Volume as written', 14, (one) => one.volumeTyped),
+      number('Volume (L)', (one) => litres(one.millilitres)),
+      text('Density as read', 12, (one) => one.densityTyped),
+      time('Received', (one) => one.receivedAt),
+      text('By', 6, (one) => one.by),
+    ]),
+    sheet('Draws', season.draws, [
+      text('Draw', 10, (one) => one.id),
+      text('Boil', 10, (one) => one.boil),
+      time('Drawn', (one) => one.drawnAt),
+      text('Volume as written', 14, (one) => one.volumeTyped),
+      number('Volume (L)', (one) => litres(one.millilitres)),
+      text('Filter', 16, (one) => one.filterMedium),
+      text('Vessel', 16, (one) => one.vessel),
+      text('By', 6, (one) => one.by),
+    ]),
+    sheet('Dispatches', season.dispatches, [
+      text('Dispatch', 10, (one) => one.id),
+      text('Lot', 12, (one) => one.lot),
+      number('Quantity (jars)', (one) => one.jars),
+      text('Jar codes', 30, (one) => one.jarCodes.join('; ')),
+      time('Sent', (one) => one.sentAt),
+      text('To', 26, (one) => one.to),
+      text('Kind', 10, (one) => one.kind),
+      text('Contact', 18, (one) => one.contact),
+      text('Plan or fact', 10, (one) => (one.planned ? 'plan' : 'fact')),
+      text('By', 6, (one) => one.by),
+    ]),
+    sheet('Counts', season.counts, [
+      text('Count', 10, (one) => one.id),
+      text('Lot', 12, (one) => one.lot),
+      number('Counted (jars)', (one) => one.jars),
+      time('Counted at', (one) => one.countedAt),
+      text('By', 6, (one) => one.by),
+    ]),
+    readingSheet(season),
+    sheet(
+      'Findings',
+      season.lots.flatMap((lot) => lot.findings.map((finding) => ({ lot: lot.lot, finding }))),
+      [
+        text('Lot', 12, (row) => row.lot),
+        text('Stop or advice', 10, (row) => (row.finding.stop ? 'stop' : 'advice')),
+        text('Rule', 18, (row) => row.finding.rule),
+        text('Found', 30, (row) => row.finding.found),
+        text('Limit', 34, (row) => row.finding.limit),
+        text('Source', 34, (row) => row.finding.source),
+      ],
+    ),
+    sheet(
+      'Corrective actions',
+      season.lots.flatMap((lot) => lot.correctiveActions.map((act) => ({ lot: lot.lot, act }))),
+      [
+        text('Lot', 12, (row) => row.lot),
+        time('When', (row) => row.act.at),
+        text('Found', 30, (row) => row.act.found),
+        text('Done', 50, (row) => row.act.done),
+        text('Read again', 20, (row) => row.act.readings.map((reading) => reading.typed).join('; ')),
+        text('By', 6, (row) => row.act.by),
+      ],
+    ),
+    sheet(
+      'History',
+      season.lots.flatMap((lot) => lot.history.map((line) => ({ lot: lot.lot, line }))),
+      [
+        text('Lot', 12, (row) => row.lot),
+        number('Entry', (row) => row.line.entry),
+        time('When', (row) => row.line.at),
+        text('By', 6, (row) => row.line.by),
+        text('What', 40, (row) => row.line.words),
+        text('Was', 14, (row) => row.line.was),
+        text('Now', 14, (row) => row.line.now),
+        text('Why', 30, (row) => row.line.why),
+      ],
+    ),
+    ...sideSheets(season),
+    sheet('Key to the codes', keyLines(season), [
+      text('Code', 14, (line) => line.code),
+      text('Stands for', 70, (line) => line.means),
+    ]),
+  ];
+}

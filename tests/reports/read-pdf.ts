@@ -1,0 +1,104 @@
+import { PassThrough } from 'node:stream';
+import { buffer } from 'node:stream/consumers';
+import type { Writable } from 'node:stream';
+
+/** A stretch of text as it lies on the page, in points from the bottom left. */
+export interface Placed {
+  readonly text: string;
+  readonly leftPt: number;
+  readonly rightPt: number;
+  readonly baselinePt: number;
+}
+export interface ReadPage {
+  readonly widthPt: number;
+  readonly heightPt: number;
+  readonly text: string;
+  readonly placed: readonly Placed[];
+}
+export interface ReadPdf {
+  readonly pages: readonly ReadPage[];
+  readonly text: string;
+  readonly title: string;
+  readonly tagged: boolean;
+  readonly language: string;
+  readonly bookmarks: readonly string[];
+  /** The roles of the structure tree, in reading order, `H1` `P` `Table` … */
+  readonly roles: readonly string[];
+}
+
+/** All bytes that a writer of documents gives. */
+export async function bytesOf(write: (out: Writable) => Promise<void>): Promise<Buffer> {
+  const out = new PassThrough();
+  const [bytes] = await Promise.all([buffer(out), write(out)]);
+  return bytes;
+}
+
+/** Reads a PDF back with a reader that is not the one that wrote it. */
+export async function readPdf(bytes: Buffer): Promise<ReadPdf> {
+  const { getDocument } = await import('pdfjs-dist/legacy/build/pdf.mjs');
+  const task = getDocument({ data: new Uint8Array(bytes), verbosity: 0, isEvalSupported: false });
+  const doc = await task.promise;
+  const pages: ReadPage[] = [];
+  const roles: string[] = [];
+  for (let number = 1; number <= doc.numPages; number += 1) {
+    const page = await doc.getPage(number);
+    const [, , widthPt = 0, heightPt = 0] = page.view;
+    const content = await page.getTextContent();
+    const placed = content.items.flatMap((item): Placed[] => {
+      if (!('str' in item) || item.str.trim() === '') return [];
+      const [a = 1, b = 0, , , leftPt = 0, baselinePt = 0] = item.transform as number[];
+      const turned = Math.abs(b) > 0.01 * Math.abs(a);
+      return turned ? [] : [{ text: item.str, leftPt, rightPt: leftPt + item.width, baselinePt }];
+    });
+    const text = content.items.map((item) => ('str' in item ? item.str + (item.hasEOL ? '\n' : '') : '')).join('');
+    pages.push({ widthPt, heightPt, text, placed });
+    roles.push(...rolesOf(await page.getStructTree()));
+  }
+  const { info } = await doc.getMetadata();
+  const mark = await doc.getMarkInfo();
+  const outline = (await doc.getOutline()) ?? [];
+  const read: ReadPdf = {
+    pages,
+    text: pages.map((page) => page.text).join('\n'),
+    title: (info as { Title?: string }).Title ?? '',
+    language: (info as { Language?: string }).Language ?? '',
+    tagged: mark?.Marked === true,
+    bookmarks: outline.map((item) => item.title),
+    roles,
+  };
+  await task.destroy();
+  return read;
+}
+
+interface StructNode {
+  readonly role?: string;
+  readonly children?: readonly StructNode[];
+}
+function rolesOf(tree: unknown): string[] {
+  const node = tree as StructNode | null;
+  if (!node) return [];
+  return [...(node.role && node.role !== 'Root' ? [node.role] : []), ...(node.children ?? []).flatMap(rolesOf)];
+}
+
+/** Pairs of texts on one line that run into each other, and texts that leave the page: should be none. */
+export function overruns(page: ReadPage, edgePt = 20): readonly string[] {
+  const found: string[] = [];
+  for (const one of page.placed) {
+    if (
+      one.leftPt < edgePt ||
+      one.rightPt > page.widthPt - edgePt ||
+      one.baselinePt < edgePt ||
+      one.baselinePt > page.heightPt - 8
+    )
+      found.push(`leaves the page: ${one.text}`);
+    for (const other of page.placed)
+      if (
+        other !== one &&
+        other.baselinePt === one.baselinePt &&
+        other.leftPt > one.leftPt &&
+        other.leftPt < one.rightPt - 0.6
+      )
+        found.push(`${one.text} | ${other.text}`);
+  }
+  return found;
+}

@@ -1,0 +1,190 @@
+import { Writable } from 'node:stream';
+import { afterAll, describe, expect, test } from '@jest/globals';
+import { closeCharts, drawCharts } from '#libs/reports/charts.js';
+import { columnWidths } from '#libs/reports/column-widths.js';
+import { writeLotPdf } from '#libs/reports/lot-pdf.js';
+import { writeSeasonPdf, type SeasonPdfManner } from '#libs/reports/season-pdf.js';
+import type { Season } from '#libs/reports/season.js';
+import fc from 'fast-check';
+import { bytesOf, overruns, readPdf } from './read-pdf.js';
+import { longSeason, sideRecords, tamarackSeason } from './tamarack-season.js';
+
+const createdAt = new Date('2026-06-01T13:00:00Z');
+const pdfOf = (season: Season, manner: Partial<SeasonPdfManner> = {}): Promise<Buffer> =>
+  bytesOf((out) => writeSeasonPdf(season, out, { createdAt, ...manner }));
+
+afterAll(closeCharts);
+
+describe('the yearly summary as PDF', () => {
+  test('tells the season from cover to signatures, in that order', async () => {
+    const season = tamarackSeason();
+    const read = await readPdf(await pdfOf(season, { pictures: await drawCharts(season), lotPages: 'all' }));
+    expect(read.title).toBe('Tamarack Hollow Sugarhouse, season 2026: yearly lot summary');
+    expect(read.language).toBe('en-US');
+    const order = [
+      'Tamarack Hollow Sugarhouse',
+      'Judged by Vermont 1',
+      'Record: 212 entries, root',
+      'It does not prove that an entry was true',
+      'The season in pictures',
+      'The lots of 2026',
+      'Lot 26076A-1',
+      'Lot 26078A-2',
+      'Deviations and what was done',
+      'Where the jars went',
+      'The boils',
+      'Instrument checks',
+      'Cleaning',
+      'Water tests',
+      'Practice recalls',
+      'Key to the codes',
+      'Cautions, and whom to ask',
+      'Still missing',
+      'Signatures',
+    ];
+    const text = read.text.replace(/\s+/g, ' ');
+    let from = 0;
+    for (const words of order) {
+      const at = text.indexOf(words, from);
+      expect({ words, found: at >= 0 }).toEqual({ words, found: true });
+      from = at;
+    }
+    expect(read.pages[0]?.text.replace(/\s/g, '')).toContain(season.record.root);
+  });
+
+  test('numbers every page, and the last knows how many there are', async () => {
+    const read = await readPdf(await pdfOf(longSeason(60)));
+    expect(read.pages.length).toBeGreaterThan(4);
+    read.pages.forEach((page, index) =>
+      expect(page.text.replace(/\s+/g, ' ')).toContain(`page ${index + 1} of ${read.pages.length}`),
+    );
+  });
+
+  test('prints a temperature as it was read, and a correction struck through beside the new value', async () => {
+    const read = await readPdf(await pdfOf(tamarackSeason(), { lotPages: 'all' }));
+    const lots = read.pages.find((page) => page.text.includes('The lots of 2026'))?.text ?? '';
+    expect(lots).toContain('83 C');
+    expect(lots).not.toContain('181.4');
+    const corrected = read.pages.find((page) => page.text.includes('Lot 26078A-2'))?.text.replace(/\s+/g, ' ');
+    expect(corrected).toMatch(/Jars made: 20, not 21\. 21 20 counted again on the shelf/);
+    expect(corrected).toContain('RECALLED');
+    expect(corrected).toContain('June Pascoe (JP)');
+  });
+
+  test.each([5, 500])('never runs over at %d lots', async (lots) => {
+    const season = lots === 5 ? tamarackSeason() : longSeason(lots);
+    const read = await readPdf(await pdfOf(season));
+    expect(read.pages.flatMap((page) => overruns(page))).toEqual([]);
+    for (const lot of season.lots) expect(read.text).toContain(lot.lot);
+  });
+
+  test('holds words that are far too long for their columns', async () => {
+    const season = tamarackSeason();
+    const [first] = season.lots;
+    if (!first) throw new Error('no lot');
+    const long = 'Harrow-Notch-'.repeat(30);
+    const wide = {
+      ...first,
+      container: long,
+      sentTo: [
+        { place: long, kind: 'sale', jars: 3 },
+        { place: 'Łucja Őrsi · 楓', kind: 'sale', jars: 2 },
+      ],
+      note: 'A note of many words. '.repeat(900),
+    };
+    const read = await readPdf(await pdfOf({ ...season, lots: [wide] }, { lotPages: 'all' }));
+    expect(read.pages.flatMap((page) => overruns(page))).toEqual([]);
+    expect(read.text).toContain('Łucja Őrsi');
+    expect(read.text.replace(/\s+/g, ' ').match(/A note of many words/g)?.length).toBeGreaterThan(850);
+  });
+
+  test('is tagged, bookmarked and in words for whoever cannot see the pictures', async () => {
+    const season = tamarackSeason();
+    const bytes = await pdfOf(season, { pictures: await drawCharts(season) });
+    const read = await readPdf(bytes);
+    expect(read.tagged).toBe(true);
+    for (const role of ['H1', 'P', 'Table', 'TR', 'TH', 'TD', 'Figure']) expect(read.roles).toContain(role);
+    expect(read.bookmarks).toEqual(expect.arrayContaining(['Cover', 'The lots of 2026', 'Signatures']));
+    expect(read.roles.filter((role) => role === 'Figure')).toHaveLength(6);
+  });
+
+  test('gives the same bytes for the same season and date', async () => {
+    const season = tamarackSeason();
+    const [one, other] = await Promise.all([pdfOf(season), pdfOf(season)]);
+    expect(one.equals(other)).toBe(true);
+  });
+
+  test('marks every page of a practice book', async () => {
+    const read = await readPdf(await pdfOf({ ...tamarackSeason(), practice: true }));
+    for (const page of read.pages) expect(page.text).toContain('PRACTICE: invented figures, nothing here was boiled');
+  });
+
+  test('says so where nothing was gathered, boiled, packed or written down', async () => {
+    const side = Object.fromEntries(Object.keys(sideRecords()).map((kind) => [kind, []])) as unknown as Season['side'];
+    const empty: Season = {
+      ...tamarackSeason(),
+      ...{ lots: [], boils: [], carriedIn: [], gatherings: [], receipts: [], draws: [], dispatches: [], counts: [] },
+      ...{ side, people: [], cautions: [], authorities: [], missing: [] },
+    };
+    const read = await readPdf(await pdfOf(empty, { pictures: await drawCharts(empty) }));
+    const text = read.text.replace(/\s+/g, ' ');
+    expect(text).toContain('Nothing was gathered, boiled or packed in 2026.');
+    expect(text).toContain('No lot was packed in 2026.');
+    expect(text).toContain('Nothing written down for this season.');
+    expect(text).toContain('Nothing: every lot of this season is complete.');
+  });
+
+  test('waits for a slow reader, and gives up when the reader goes away', async () => {
+    let most = 0;
+    let taken = 0;
+    const slow = new Writable({
+      highWaterMark: 1024,
+      write: (chunk: Buffer, _encoding, done) => {
+        taken += chunk.length;
+        most = Math.max(most, chunk.length);
+        setImmediate(done);
+      },
+    });
+    await writeSeasonPdf(longSeason(80), slow, { createdAt });
+    expect(taken).toBe((await pdfOf(longSeason(80))).length);
+    const gone = new Writable({ write: (_chunk, _encoding, done) => done(new Error('the reader went away')) });
+    await expect(writeSeasonPdf(longSeason(80), gone, { createdAt })).rejects.toThrow('the reader went away');
+  });
+});
+
+describe("a lot's own page", () => {
+  test('shows every reading with its instrument and who took it, and the root', async () => {
+    const read = await readPdf(await bytesOf((out) => writeLotPdf(tamarackSeason(), '26078A-1', out, createdAt)));
+    const text = read.text.replace(/\s+/g, ' ');
+    expect(text).toContain('fill 179 F 2026-03-20 13:05 T1 Wren Ellery (WE)');
+    expect(text).toContain('RELEASED');
+    expect(text).toContain('WE 2026-03-20');
+    expect(text).toContain('Read again: 184 F');
+    expect(text).toContain('2 seals failed (two lids refitted after reheating)');
+    expect(text.replace(/\s/g, '')).toContain(tamarackSeason().record.root);
+    expect(read.pages.flatMap((page) => overruns(page))).toEqual([]);
+  });
+
+  test('is refused for a lot that the season does not have', async () => {
+    await expect(bytesOf((out) => writeLotPdf(tamarackSeason(), '26001A-1', out, createdAt))).rejects.toThrow(
+      'no lot 26001A-1',
+    );
+  });
+});
+
+test('columns never add up to more than the page, whatever they hold', () => {
+  const wish = fc
+    .tuple(fc.double({ min: 1, max: 900, noNaN: true }), fc.double({ min: 0, max: 1, noNaN: true }))
+    .map(([naturalPt, part]) => ({ naturalPt, leastPt: naturalPt * part }));
+  fc.assert(
+    fc.property(
+      fc.array(wish, { minLength: 1, maxLength: 20 }),
+      fc.double({ min: 100, max: 800, noNaN: true }),
+      (wishes, width) => {
+        const widths = columnWidths(wishes, width);
+        expect(widths.reduce((sum, one) => sum + one, 0)).toBeLessThanOrEqual(width + 1e-6);
+        expect(Math.min(...widths)).toBeGreaterThanOrEqual(0);
+      },
+    ),
+  );
+});
