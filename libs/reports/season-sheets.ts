@@ -102,7 +102,7 @@ export function seasonSheets(season: Season): readonly Sheet[] {
       ],
     ),
     sheet(
-      'History',
+      'Changes',
       season.lots.flatMap((lot) => lot.history.map((line) => ({ lot: lot.lot, line }))),
       [
         text('Lot', 12, (row) => row.lot),

@@ -1,0 +1,170 @@
+import { createRequire } from 'node:module';
+import { Writable } from 'node:stream';
+import { describe, expect, test } from '@jest/globals';
+import ExcelJS from 'exceljs';
+import { epcisFaults } from '#libs/reports/epcis-rules.js';
+import { seasonEpcis, seasonJsonLd } from '#libs/reports/season-epcis.js';
+import { seasonSheets } from '#libs/reports/season-sheets.js';
+import { writeSeasonXlsx } from '#libs/reports/season-xlsx.js';
+import { bytesOf } from './read-pdf.js';
+import { longSeason, tamarackSeason } from './tamarack-season.js';
+
+const createdAt = new Date('2026-06-01T13:00:00Z');
+
+async function opened(bytes: Buffer): Promise<ExcelJS.Workbook> {
+  const book = new ExcelJS.Workbook();
+  await book.xlsx.load(bytes as unknown as ExcelJS.Buffer);
+  return book;
+}
+
+describe('the season as a sortable sheet', () => {
+  test('holds every cell of the book, numbers as numbers and times as dates', async () => {
+    const season = tamarackSeason();
+    const book = await opened(await bytesOf((out) => writeSeasonXlsx(season, out, createdAt)));
+    const sheets = seasonSheets(season);
+    expect(book.worksheets.map((page) => page.name)).toEqual(sheets.map((sheet) => sheet.name));
+    let cells = 0;
+    for (const sheet of sheets) {
+      const page = book.getWorksheet(sheet.name);
+      expect(page?.rowCount).toBe(sheet.lines.length + 1);
+      sheet.columns.forEach((column, at) => {
+        expect(page?.getRow(1).getCell(at + 1).value).toBe(column.heading);
+        sheet.lines.forEach((line, row) => {
+          const expected = line[at] ?? null;
+          const found = page?.getRow(row + 2).getCell(at + 1).value;
+          cells += 1;
+          if (expected === null || expected === '') expect(found).toBeNull();
+          else if (column.holds === 'time') {
+            expect(found).toBeInstanceOf(Date);
+            expect((found as Date).toISOString().slice(0, 16)).toBe(String(expected).slice(0, 16));
+          } else expect(found).toBe(expected);
+        });
+      });
+    }
+    expect(cells).toBeGreaterThan(600);
+  });
+
+  test('can be sorted and filtered at once, and says its units', async () => {
+    const book = await opened(await bytesOf((out) => writeSeasonXlsx(tamarackSeason(), out, createdAt)));
+    for (const page of book.worksheets) {
+      expect(page.views[0]).toMatchObject({ state: 'frozen', ySplit: 1 });
+      expect(page.autoFilter).toBeTruthy();
+    }
+    const headings = (book.getWorksheet('Lots')?.getRow(1).values as string[]).join(' | ');
+    expect(headings).toContain('Lowest fill (deg F)');
+    expect(headings).toContain('Syrup (L)');
+    expect(headings).toContain('Made (jars)');
+  });
+
+  test('repeats input and output on each line of what went into what', async () => {
+    const book = await opened(await bytesOf((out) => writeSeasonXlsx(tamarackSeason(), out, createdAt)));
+    const page = book.getWorksheet('Inputs and outputs');
+    const pairs: string[] = [];
+    page?.eachRow((row, number) => {
+      if (number > 1) pairs.push(`${String(row.getCell(1).value)} > ${String(row.getCell(4).value)}`);
+    });
+    expect(pairs).toEqual(
+      expect.arrayContaining(['G043 > 26078A', 'R007 > 26078A', '26077A > 26081X-1', '26078A > 26081X-1']),
+    );
+  });
+
+  test('keeps a text that looks like a formula a text', async () => {
+    const book = await opened(await bytesOf((out) => writeSeasonXlsx(tamarackSeason(), out, createdAt)));
+    const cell = book.getWorksheet('Dispatches')?.getRow(5).getCell(6);
+    expect(cell?.value).toBe('=SUM(A1) stall');
+    expect(cell?.type).toBe(ExcelJS.ValueType.String);
+  });
+
+  test('streams a long season, and says so where the reader goes away', async () => {
+    const book = await opened(await bytesOf((out) => writeSeasonXlsx(longSeason(500), out, createdAt)));
+    expect(book.getWorksheet('Lots')?.rowCount).toBe(501);
+    const gone = new Writable({ write: (_chunk, _encoding, done) => done(new Error('the reader went away')) });
+    await expect(writeSeasonXlsx(longSeason(500), gone, createdAt)).rejects.toThrow('the reader went away');
+  });
+});
+
+interface Validation {
+  readonly success: boolean;
+  readonly errors: readonly string[];
+}
+const { validateEpcisDocument, setup } = createRequire(import.meta.url)('epcis2.js') as {
+  validateEpcisDocument: (document: unknown, throwError: boolean) => Validation;
+  setup: (settings: object) => void;
+};
+type Fields = Record<string, unknown>;
+const eventsOf = (text: string): Fields[] =>
+  (JSON.parse(text) as { epcisBody: { eventList: Fields[] } }).epcisBody.eventList;
+
+describe('the season as EPCIS 2.0', () => {
+  const text = seasonJsonLd(tamarackSeason(), { createdAt, base: 'https://sugar.example/' });
+  const events = eventsOf(text);
+  const eventNamed = (id: string): Fields => {
+    const found = events.find((event) => event['eventID'] === `https://sugar.example/event/${id}`);
+    if (!found) throw new Error(`no event ${id}`);
+    return found;
+  };
+
+  test('is valid against the published schema, extensions declared', () => {
+    setup({ checkExtensions: true });
+    expect(validateEpcisDocument(JSON.parse(text), false)).toEqual({ success: true, errors: [] });
+    const broken = JSON.parse(text) as { epcisBody: { eventList: Fields[] } };
+    delete broken.epcisBody.eventList[0]?.['eventTimeZoneOffset'];
+    expect(validateEpcisDocument(broken, false).success).toBe(false);
+  });
+
+  test('keeps the two rules that the schema lets pass', () => {
+    expect(epcisFaults(JSON.parse(text) as { epcisBody: { eventList: object[] } })).toEqual([]);
+    const bare = { type: 'TransformationEvent', transformationID: 'urn:x:1', inputQuantityList: [{}] };
+    const parentless = { type: 'AggregationEvent', action: 'ADD', childEPCs: ['urn:x:2'] };
+    expect(epcisFaults({ epcisBody: { eventList: [bare, parentless] } })).toEqual([
+      'event 1 (without an id): a transformation without outputs',
+      'event 2 (without an id): an aggregation adds to nothing, parentID is missing',
+    ]);
+  });
+
+  test('tells each event once, in the order they happened, and no plan', () => {
+    const ids = events.map((event) => event['eventID']);
+    expect(new Set(ids).size).toBe(ids.length);
+    const times = events.map((event) => Date.parse(String(event['eventTime'])));
+    expect(times).toEqual([...times].sort((one, other) => one - other));
+    expect(ids).not.toContain('https://sugar.example/event/dispatch/S11');
+    // 3 gatherings, 1 receipt, 3 boils, 1 draw, 5 packs with 5 times jars, 1 correction, 3 changes of status,
+    // 10 dispatches that happened, 1 count.
+    // 26081X-1 was held once, 26078A-1 was held and let go.
+    expect(events).toHaveLength(3 + 1 + 3 + 1 + 10 + 1 + 3 + 10 + 1);
+  });
+
+  test('binds a pack to its boils with amounts, and reports temperatures in the unit they were read in', () => {
+    const pack = eventNamed('pack/26077A-1');
+    expect(pack['inputQuantityList']).toEqual([
+      { epcClass: 'https://sugar.example/lot/26077A', quantity: 15.142, uom: 'LTR' },
+      { epcClass: 'https://sugar.example/lot/26076A', quantity: 15.142, uom: 'LTR' },
+    ]);
+    const [first] = pack['sensorElementList'] as { sensorReport: Fields[] }[];
+    expect(first?.sensorReport[0]).toMatchObject({
+      type: 'Temperature',
+      value: 85,
+      uom: 'CEL',
+      time: '2026-03-19T15:05:00-04:00',
+      deviceID: 'https://sugar.example/instrument/T1',
+      'boilbook:typed': '85 C',
+    });
+  });
+
+  test('writes a correction as an error declaration that points to the event that holds now', () => {
+    const before = eventNamed('pack/26078A-2%20before%20150');
+    expect(before['boilbook:jars']).toBe(21);
+    expect(before['errorDeclaration']).toEqual({
+      declarationTime: '2026-03-25T08:00:00-04:00',
+      reason: 'incorrect_data',
+      correctiveEventIDs: ['https://sugar.example/event/pack/26078A-2'],
+      'boilbook:why': 'counted again on the shelf',
+    });
+    expect(eventNamed('pack/26078A-2')['boilbook:jars']).toBe(20);
+  });
+
+  test('gives names that lead nowhere where the book has no address of its own', () => {
+    const [first] = seasonEpcis(tamarackSeason(), { createdAt }).epcisBody.eventList;
+    expect(first?.eventID).toBe('https://boilbook.invalid/event/gathering/G041');
+  });
+});
