@@ -3,7 +3,7 @@
 import { spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
-import { dirname, join } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
@@ -25,7 +25,9 @@ const commands = {
   test: () => {
     ensureInstalled();
     ensureBuilt();
-    finish(node(['--experimental-vm-modules', at('node_modules/jest/bin/jest.js'), ...rest], { NODE_NO_WARNINGS: '1' }));
+    finish(
+      node(['--experimental-vm-modules', at('node_modules/jest/bin/jest.js'), ...rest], { NODE_NO_WARNINGS: '1' }),
+    );
   },
   bench: () => {
     ensureInstalled();
@@ -37,15 +39,24 @@ const commands = {
     ensureInstalled();
     const steps = [
       ['types', [typescript(), '-p', at('tests/tsconfig.json'), '--noEmit']],
-      ['lint', [at('node_modules/eslint/bin/eslint.js'), root]],
+      ['lint', [at('node_modules/eslint/bin/eslint.js'), '--config', at('.eslint.config.mjs'), root]],
       ['format', [at('node_modules/prettier/bin/prettier.cjs'), '--check', '--log-level', 'warn', root]],
-      ['dependency rule', ['--experimental-vm-modules', at('node_modules/jest/bin/jest.js'), 'tests/dependency-rule.test.ts']],
+      [
+        'dependency rule',
+        ['--experimental-vm-modules', at('node_modules/jest/bin/jest.js'), 'tests/dependency-rule.test.ts'],
+      ],
     ];
     const failed = steps.filter(([, args]) => node(args, { NODE_NO_WARNINGS: '1' }) !== 0).map(([name]) => name);
     console.log(failed.length === 0 ? 'check: all is well' : `check: ${failed.join(', ')} failed`);
     finish(failed.length === 0 ? 0 : 1);
   },
 };
+
+// The book is where the person said, or beside this file: the same for the server and the command line.
+const typedFrom = process.env['INIT_CWD'] ?? process.cwd();
+process.env['BOILBOOK_DATA'] = process.env['BOILBOOK_DATA']?.trim()
+  ? resolve(typedFrom, process.env['BOILBOOK_DATA'].trim())
+  : at('data');
 
 // npm runs a script in the package's folder; paths that a person typed are meant from where they stood.
 if (command === 'book' && process.env['INIT_CWD']) process.chdir(process.env['INIT_CWD']);
@@ -66,7 +77,9 @@ async function runHere(script) {
 
 /** A stamp in node_modules says which lock file was installed; without a network nothing is asked when it fits. */
 function ensureInstalled() {
-  const lock = createHash('sha256').update(readFileSync(at('package-lock.json'))).digest('hex');
+  const lock = createHash('sha256')
+    .update(readFileSync(at('package-lock.json')))
+    .digest('hex');
   const stamp = at('node_modules/.boilbook-lock');
   if (existsSync(stamp) && readFileSync(stamp, 'utf8') === lock) return;
   console.error('Installing what is missing (once; this takes a minute or two) …');
@@ -89,7 +102,11 @@ function build() {
   const part = at(`.dist-part-${process.pid}`);
   rmSync(part, { recursive: true, force: true });
   const began = Date.now();
-  const status = node([typescript(), '-p', at('tsconfig.json'), '--outDir', part, '--incremental', 'false', '--tsBuildInfoFile', 'null'], {}, toStderr);
+  const status = node(
+    [typescript(), '-p', at('tsconfig.json'), '--outDir', part, '--incremental', 'false', '--tsBuildInfoFile', 'null'],
+    {},
+    toStderr,
+  );
   if (status !== 0) rmSync(part, { recursive: true, force: true });
   mustPass(status);
   mkdirSync(part, { recursive: true });
@@ -102,9 +119,12 @@ function build() {
 
 function newestSource() {
   const newestIn = (folder) =>
-    Math.max(0, ...readdirSync(folder, { withFileTypes: true, recursive: true })
-      .filter((each) => each.isFile() && /\.(ts|mjs|json)$/.test(each.name))
-      .map((each) => statSync(join(each.parentPath ?? each.path, each.name)).mtimeMs));
+    Math.max(
+      0,
+      ...readdirSync(folder, { withFileTypes: true, recursive: true })
+        .filter((each) => each.isFile() && /\.(ts|mjs|json)$/.test(each.name))
+        .map((each) => statSync(join(each.parentPath ?? each.path, each.name)).mtimeMs),
+    );
   return Math.max(newestIn(at('apps')), newestIn(at('libs')), statSync(at('tsconfig.json')).mtimeMs);
 }
 

@@ -1,0 +1,125 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join, relative, sep } from 'node:path';
+import { expect, test } from '@jest/globals';
+import ts from 'typescript';
+import { packageRoot } from '#libs/records/package-root.js';
+
+/** The table rules the arrows between folders. `reading` of records is by its readers only, which types see to. */
+const mayUse: Readonly<Record<string, readonly string[]>> = {
+  'libs/syrup': [],
+  'libs/records': ['libs/syrup'],
+  'libs/actions': ['libs/syrup', 'libs/records'],
+  'libs/labels': ['libs/syrup', 'libs/records'],
+  'libs/reports': ['libs/syrup', 'libs/records'],
+  'apps/server': ['libs/syrup', 'libs/records', 'libs/actions', 'libs/labels', 'libs/reports'],
+  'apps/book': ['libs/syrup', 'libs/records', 'libs/actions', 'libs/labels', 'libs/reports'],
+};
+
+/** Each npm package has one owning folder; zod reads what comes in, wherever it comes in. */
+const owners: Readonly<Record<string, readonly string[]>> = {
+  typeorm: ['libs/records'],
+  'reflect-metadata': ['libs/records', 'apps/server'],
+  'async-mutex': ['libs/records'],
+  canonicalize: ['libs/records'],
+  'temporal-polyfill': ['libs/actions'],
+  'csv-parse': ['libs/actions'],
+  '@node-rs/argon2': ['libs/actions'],
+  qrcode: ['libs/labels', 'apps/server'],
+  pdfkit: ['libs/labels', 'libs/reports'],
+  fontkit: ['libs/labels'],
+  'csv-stringify': ['libs/reports'],
+  exceljs: ['libs/reports'],
+  vega: ['libs/reports'],
+  'vega-lite': ['libs/reports'],
+  'svg-to-pdfkit': ['libs/reports'],
+  eta: ['apps/server'],
+  rxjs: ['apps/server'],
+  fastify: ['apps/server'],
+  '@nestjs/common': ['apps/server'],
+  '@nestjs/core': ['apps/server'],
+  '@nestjs/platform-fastify': ['apps/server'],
+  '@nestjs/swagger': ['apps/server'],
+  '@fastify/cookie': ['apps/server'],
+  '@fastify/formbody': ['apps/server'],
+  '@fastify/multipart': ['apps/server'],
+  '@fastify/static': ['apps/server'],
+  zod: ['libs/actions', 'libs/labels', 'libs/reports', 'apps/server', 'apps/book'],
+};
+
+interface Import {
+  readonly file: string;
+  readonly room: string;
+  readonly of: string;
+}
+
+test('every arrow between folders is in the table', () => {
+  const wrong = imports().flatMap(({ file, room, of }) => {
+    const target = roomOf(of, file);
+    if (target === undefined || target === room) return [];
+    return mayUse[room]?.includes(target) ? [] : [`${file} imports ${of}`];
+  });
+  expect(wrong).toEqual([]);
+});
+
+test('every npm package is used by its owners only, and syrup uses none', () => {
+  const wrong = imports().flatMap(({ file, room, of }) => {
+    if (of.startsWith('.') || of.startsWith('#')) return [];
+    if (of.startsWith('node:')) return room === 'libs/syrup' ? [`${file} imports ${of}`] : [];
+    const name = of
+      .split('/')
+      .slice(0, of.startsWith('@') ? 2 : 1)
+      .join('/');
+    return owners[name]?.includes(room) ? [] : [`${file} imports ${of}`];
+  });
+  expect(wrong).toEqual([]);
+});
+
+test('syrup asks neither clock nor chance, and only records writes SQL', () => {
+  const wrong = sources().flatMap(({ file, room, text }) => [
+    ...(room === 'libs/syrup' && /\bDate\.now\b|\bnew Date\(\)|\bMath\.random\b|\bprocess\./.test(text)
+      ? [`${file} asks a clock or chance`]
+      : []),
+    ...(room !== 'libs/records' && /`\s*(?:SELECT|INSERT INTO|UPDATE|DELETE FROM|WITH RECURSIVE)\s/.test(text)
+      ? [`${file} holds SQL`]
+      : []),
+  ]);
+  expect(wrong).toEqual([]);
+});
+
+function imports(): Import[] {
+  return sources().flatMap(({ file, room, text }) => {
+    const found: Import[] = [];
+    const visit = (node: ts.Node): void => {
+      const named =
+        ts.isImportDeclaration(node) || ts.isExportDeclaration(node)
+          ? node.moduleSpecifier
+          : ts.isCallExpression(node) && node.expression.kind === ts.SyntaxKind.ImportKeyword
+            ? node.arguments[0]
+            : ts.isImportTypeNode(node) && ts.isLiteralTypeNode(node.argument)
+              ? node.argument.literal
+              : undefined;
+      if (named && ts.isStringLiteralLike(named)) found.push({ file, room, of: named.text });
+      ts.forEachChild(node, visit);
+    };
+    visit(ts.createSourceFile(file, text, ts.ScriptTarget.Latest, true));
+    return found;
+  });
+}
+
+function sources(): { file: string; room: string; text: string }[] {
+  return ['apps', 'libs'].flatMap((top) =>
+    readdirSync(join(packageRoot, top), { recursive: true, withFileTypes: true })
+      .filter((each) => each.isFile() && each.name.endsWith('.ts'))
+      .map((each) => {
+        const path = join(each.parentPath, each.name);
+        const file = relative(packageRoot, path).split(sep).join('/');
+        return { file, room: file.split('/').slice(0, 2).join('/'), text: readFileSync(path, 'utf8') };
+      }),
+  );
+}
+
+function roomOf(of: string, file: string): string | undefined {
+  if (of.startsWith('#libs/')) return `libs/${of.split('/')[1] ?? ''}`;
+  if (!of.startsWith('.')) return undefined;
+  return join(file, '..', of).split(sep).slice(0, 2).join('/');
+}
