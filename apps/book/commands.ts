@@ -19,6 +19,8 @@ const loaders: Readonly<Record<string, () => Promise<readonly Command[]>>> = {
   practise: async () => [(await import('./commands/practise.js')).practise],
   summary: async () => [(await import('./commands/summary.js')).summary],
   publish: async () => [(await import('./commands/publish.js')).publish],
+  log: async () => [(await import('./commands/record-log.js')).log],
+  proof: async () => [(await import('./commands/record-log.js')).proof],
   verify: async () => [(await import('./commands/verify.js')).verify],
   backup: async () => [(await import('./commands/backup.js')).backup],
   restore: async () => [(await import('./commands/backup.js')).restore],

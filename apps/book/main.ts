@@ -45,7 +45,14 @@ async function run(command: Command, words: readonly string[], options: Bench['o
     settings,
     now,
     book: () => (opened ??= openBook(settings.keeping, () => backUpBefore(settings, now))),
-    desk: { sugarhouse: 'home', by, author: by, now, zone: settings.zone },
+    desk: {
+      sugarhouse: 'home',
+      by,
+      author: by,
+      now,
+      zone: settings.zone,
+      clockIsRight: options['clock-is-right'] === true,
+    },
   };
   try {
     const said = await command.run(bench);
@@ -101,6 +108,7 @@ function parse(command: Command, args: readonly string[]) {
     json: { type: 'boolean' },
     help: { type: 'boolean' },
     by: { type: 'string' },
+    'clock-is-right': { type: 'boolean' },
   };
   for (const [name, kind] of Object.entries(command.options ?? {}))
     options[name] = { type: kind === 'flag' ? 'boolean' : 'string' };

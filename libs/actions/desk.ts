@@ -21,6 +21,8 @@ export interface Desk {
   readonly from?: string | undefined;
   /** The last entry about the lot that the writer has seen, where they looked at it first. */
   readonly seen?: number | undefined;
+  /** Somebody has looked: the clock is right, though the last entry is later. */
+  readonly clockIsRight?: boolean | undefined;
 }
 
 /** What the book itself says of how to read and judge: its house, zone, gallons and the rules of its place. */

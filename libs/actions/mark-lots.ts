@@ -5,6 +5,7 @@ import type { Deed, Entry, Judged } from '#libs/records/entry.js';
 import { findSent } from '#libs/records/log.js';
 import type { Lot } from '#libs/records/lots.js';
 import { lotsDownstream, ofKind } from '#libs/records/trace.js';
+import { clockProblem } from './clock.js';
 import { type Desk, type Ground, groundOf } from './desk.js';
 import { judgeLots } from './judge-lots.js';
 import { type Refusal, invalid, refused, unknown } from './problem.js';
@@ -82,6 +83,8 @@ function markLot(
         : { problem: { kind: 'key-used', entry: before.seq, by: before.by, at: before.typedAt } };
 
     const ground = await groundOf(page.sql, desk);
+    const clock = await clockProblem(page.sql, desk, ground);
+    if (clock) return clock;
     const packs = ofKind(await lotsDownstream(page.sql, desk.sugarhouse, lot.code), 'pack');
     const at = momentIn(ground.manner.zone, desk.now);
     const judged = await states({ lot, packs, at });

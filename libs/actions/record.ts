@@ -14,6 +14,7 @@ import {
 import { findEntry, findSent } from '#libs/records/log.js';
 import type { Book, Page } from '#libs/records/book.js';
 import type { Sql } from '#libs/records/sql.js';
+import { clockProblem } from './clock.js';
 import { type Desk, type Ground, groundOf } from './desk.js';
 import { readFields, type Typed } from './fields.js';
 import { judgeLots } from './judge-lots.js';
@@ -65,6 +66,8 @@ export async function recordOn(
   if (before) return sentBefore(before, sentHash);
 
   const ground = await groundOf(page.sql, desk);
+  const clock = await clockProblem(page.sql, desk, ground);
+  if (clock) return clock;
   const existing = await findExisting(page.sql, desk.sugarhouse, kind, sent, ways);
   const changed = existing?.lot === undefined ? undefined : await changedSince(page.sql, desk, existing.lot);
   if (changed) return changed;
