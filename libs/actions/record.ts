@@ -19,7 +19,7 @@ import { type Desk, type Ground, groundOf } from './desk.js';
 import { readFields, type Typed } from './fields.js';
 import { judgeLots } from './judge-lots.js';
 import type { Kind, Settled } from './kind.js';
-import type { Problem, Refusal } from './problem.js';
+import { type Problem, type Refusal, unknown } from './problem.js';
 import { momentIn } from './times.js';
 
 export interface Recorded {
@@ -69,7 +69,9 @@ export async function recordOn(
   const clock = await clockProblem(page.sql, desk, ground);
   if (clock) return clock;
   const existing = await findExisting(page.sql, desk.sugarhouse, kind, sent, ways);
-  const changed = existing?.lot === undefined ? undefined : await changedSince(page.sql, desk, existing.lot);
+  if (ways.of !== undefined && !existing) return unknown(kind.noun, ways.of);
+  // A lot's own record is known by its code; what speaks of a lot names it.
+  const changed = existing && (await changedSince(page.sql, desk, existing.lot ?? existing.id));
   if (changed) return changed;
   const asked = existing && ways.add ? { ...existing.typed, ...addedTo(existing.typed, sent, kind) } : sent;
   const read = readFields(kind.fields, asked, ground.manner);
