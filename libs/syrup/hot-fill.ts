@@ -30,7 +30,7 @@ export interface HotFillAnswer {
  * lid is left out, so a real jar is a little colder: the reading in the jar is what counts.
  */
 export function hotFill(fill: HotFill): HotFillAnswer {
-  const ratio = jarShare(fill, syrupHeatCapacity(fill.brix, 20));
+  const ratio = jarShare(fill, syrupHeatCapacity(fill.brix, roomCelsius));
   const mix = (share: number): number => (fill.syrupCelsius + share * fill.jarCelsius) / (1 + share);
   const mixedCelsius = mix(ratio);
   const enough = fill.syrupCelsius >= fill.leastCelsius;
@@ -45,20 +45,22 @@ export function hotFill(fill: HotFill): HotFillAnswer {
 
 /**
  * J/(kg·K) of a sucrose solution, by °Bx and °C: 4184 − 2971w + 460w·purity + 7.5w·t, purity 1.
- * At 20 °C, the coldest this heat balance meets, it gives the least (2.60 kJ at 66.9 °Bx; 2.93 at 85 °C): an error
- * then asks for hotter syrup, never for colder.
+ * The balance takes it at room temperature, the coldest it meets, where it is least (2.63 kJ at 66.9 °Bx and 25 °C;
+ * 2.93 at 85 °C): an error then asks for hotter syrup, never for colder.
  */
 export const syrupHeatCapacity = (brix: number, celsius: number): number => {
   const w = brix / 100;
   return 4184 - 2971 * w + 460 * w + 7.5 * w * celsius;
 };
 
+const roomCelsius = 25;
+
 /** J/(kg·K). Glass: 49 J/(mol·K) at 20 °C is 820; 840 over 20–85 °C. Steel and polyethylene from memory. */
 export const jarHeatCapacity: Readonly<Record<JarMaterial, number>> = { glass: 840, metal: 470, plastic: 2000 };
 
 export const heatSources: readonly string[] = [
   'heat capacity of syrup: 4184 − 2971w + 460w·purity + 7.5w·t J/(kg·K), Llano 2005 (read in a public listing; the ' +
-    'formula of the Sugar Technologists Manual, from memory), taken at 20 °C to be on the safe side',
+    'formula of the Sugar Technologists Manual, from memory), taken at 25 °C to be on the safe side',
   'heat capacity of container glass: 49 J/(mol·K) at 20 °C (read, a public table of soda-lime glass), taken as 0.84 ' +
     'kJ/(kg·K) up to 85 °C; steel 0.47 and polyethylene 2.0 from memory',
 ];
@@ -73,7 +75,7 @@ const within = (celsius: number): number => Math.min(104, Math.max(0, celsius));
 
 /** The same volume poured hotter weighs a little less, so the answer is walked to; 0 °C where the hot jar alone does it. */
 function syrupNeeded(fill: HotFill): number {
-  const joules = syrupHeatCapacity(fill.brix, 20);
+  const joules = syrupHeatCapacity(fill.brix, roomCelsius);
   const gap = (fill.jarGrams * jarHeatCapacity[fill.material] * (fill.leastCelsius - fill.jarCelsius)) / joules;
   let celsius = fill.leastCelsius;
   for (let step = 0; step < 40; step++) celsius = fill.leastCelsius + gap / syrupGrams(fill, within(celsius));
