@@ -1,7 +1,14 @@
 /** A vega-lite specification: plain JSON. */
 export type ChartSpec = Readonly<Record<string, unknown>>;
 
-export const ink = { black: '#1d1a16', soft: '#5c5348', hair: '#d9d0c0', band: '#ece5d5', stamp: '#9b2418' } as const;
+export const ink = {
+  black: '#1d1a16',
+  soft: '#5c5348',
+  hair: '#d9d0c0',
+  band: '#ece5d5',
+  stamp: '#9b2418',
+  paper: '#fefefe',
+} as const;
 
 export const picturePt = { width: 346, height: 236 } as const;
 
@@ -28,6 +35,8 @@ export function chartOf(layer: readonly ChartSpec[]): ChartSpec {
         labelFontSize: 10,
       },
       axisX: { grid: false },
+      header: { labelColor: ink.black },
+      point: { opacity: 1 },
       text: { fontSize: 10, fill: ink.black },
     },
   };
@@ -73,6 +82,12 @@ export function timeAxis(times: readonly number[]): ChartSpec {
   };
 }
 
+/** Points beyond this many speak for themselves only where they are out of bounds. */
+export const mostWordedPoints = 12;
+
+/** Wall time as if it were UTC, so that no machine's own zone moves a day. */
+export const wall = (iso: string): number => Date.parse(`${iso.slice(0, 16)}Z`);
+
 export interface ChartPoint {
   readonly at: number;
   readonly over: number;
@@ -92,7 +107,7 @@ export function dots(points: readonly ChartPoint[], y: ChartSpec, worded: boolea
   return [
     {
       data: { values: within },
-      mark: { ...pointMark, type: 'point', filled: false, size: worded ? 40 : 14, fill: '#ffffff' },
+      mark: { ...pointMark, type: 'point', filled: false, size: worded ? 40 : 14, fill: ink.paper },
       encoding: { x, y },
     },
     {
@@ -117,3 +132,16 @@ export const nothing = (words: string): ChartSpec =>
       encoding: { x: { value: 0 }, y: { value: 20 }, text: { value: words } },
     },
   ]);
+
+/**
+ * A picture for a page that has a day and a night: its ink becomes the page's own (`currentColor`, `--chart-paper`,
+ * `--chart-hair`, `--chart-band`, `--stamp`). The PDF takes the picture as it is.
+ */
+export const onPage = (svg: string): string =>
+  svg
+    .replaceAll(ink.black, 'currentColor')
+    .replaceAll(ink.soft, 'currentColor')
+    .replaceAll(ink.paper, `var(--chart-paper, ${ink.paper})`)
+    .replaceAll(ink.hair, `var(--chart-hair, ${ink.hair})`)
+    .replaceAll(ink.band, `var(--chart-band, ${ink.band})`)
+    .replaceAll(ink.stamp, `var(--stamp, ${ink.stamp})`);

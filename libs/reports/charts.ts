@@ -3,7 +3,7 @@ import { createRequire } from 'node:module';
 import { pathToFileURL } from 'node:url';
 import { Worker } from 'node:worker_threads';
 import type { ChartSpec } from './chart-ink.js';
-import { picturePlans, type PictureName, type PicturePlan } from './chart-specs.js';
+import { picturePlans, type PictureName, type PicturePlan } from './picture-plans.js';
 import type { Picture, Pictures } from './season-pictures.js';
 import type { Season } from './season.js';
 

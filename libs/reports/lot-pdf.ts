@@ -8,7 +8,7 @@ import type { HistoryLine, Reading, SeasonLot } from './season-lot.js';
 import type { Season } from './season.js';
 import { day, many, minute, named, tenth, whole } from './shown.js';
 import { drawStamp } from './stamp-pdf.js';
-import { packTaper } from './taper-of-season.js';
+import { packTaper } from './taper-of-pack.js';
 import { drawTaper } from './taper-pdf.js';
 
 /** One lot's page as a PDF of its own. Rejects where `out` fails; faults where the season has no such lot. */

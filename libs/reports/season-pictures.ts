@@ -1,5 +1,5 @@
 import { closeSection, openSection, type Section } from './pdf-flow.js';
-import type { PictureName } from './chart-specs.js';
+import type { PictureName } from './picture-plans.js';
 import { makeRoom, write, type Paper } from './pdf-paper.js';
 import { drawSvg } from './svg-pdf.js';
 

@@ -1,0 +1,101 @@
+import {
+  chartOf,
+  dots,
+  ink,
+  limitLine,
+  mostWordedPoints,
+  nothing,
+  timeAxis,
+  wall,
+  type ChartSpec,
+} from './chart-ink.js';
+import type { SeasonLot } from './season-lot.js';
+import type { Season } from './season.js';
+
+/**
+ * Each lot's lowest fill by how far it is over the limit in the unit it was read in, so that 82 °C, which passes,
+ * never stands under the line of 180 °F.
+ */
+export function fillTemperatures(season: Season): ChartSpec {
+  const limit = season.house.fillLimit;
+  const read = season.lots.flatMap((lot) => {
+    const over = overLimit(lot, limit);
+    return over === null ? [] : [{ at: wall(lot.packedAt), over, out: over < 0, words: lot.lowestFillTyped ?? '' }];
+  });
+  const unread = season.lots
+    .filter((lot) => lot.lowestFillTyped === null)
+    .map((lot) => ({ at: wall(lot.packedAt), words: 'not read' }));
+  if (read.length + unread.length === 0) return nothing('No lot was packed.');
+  const least = Math.min(-1, ...read.map((point) => point.over));
+  const most = Math.max(4, ...read.map((point) => point.over));
+  const y = {
+    field: 'over',
+    type: 'quantitative',
+    title: null,
+    scale: { domain: [Math.floor(least - 1), Math.ceil(most + 1)], nice: false },
+    axis: { labelExpr: `format(datum.value + ${limit.f}, 'd') + ' °F'`, tickCount: 6 },
+  };
+  return chartOf([
+    limitLine(0, `limit ${limit.f} °F`, y.scale),
+    ...dots(read, y, read.length <= mostWordedPoints),
+    ...(unread.length === 0
+      ? []
+      : [
+          {
+            data: {
+              values: unread.slice(0, mostWordedPoints).map((one) => ({ ...one, floor: Math.floor(least - 1) })),
+            },
+            mark: { type: 'text', fontWeight: 'bold', fill: ink.stamp, angle: 0, dy: -4, baseline: 'bottom' },
+            encoding: {
+              x: timeAxis([...read, ...unread].map((point) => point.at)),
+              y: { ...y, field: 'floor', axis: null },
+              text: { field: 'words' },
+            },
+          },
+        ]),
+  ]);
+}
+
+function overLimit(lot: SeasonLot, limit: { readonly f: number; readonly c: number }): number | null {
+  const fills = lot.readings.filter((reading) => reading.kind === 'fill' && reading.celsius !== null);
+  const read = fills.find((reading) => reading.typed === lot.lowestFillTyped);
+  if (read) return read.unit === 'C' ? (read.number - limit.c) * 1.8 : read.number - limit.f;
+  return lot.lowestFillF === null ? null : lot.lowestFillF - limit.f;
+}
+
+export function density(season: Season): ChartSpec {
+  const { leastBrix, mostBrix } = season.house.densityLimit;
+  const points = season.lots.flatMap((lot) =>
+    lot.brix === null
+      ? []
+      : [
+          {
+            at: wall(lot.packedAt),
+            over: lot.brix,
+            out: lot.brix < leastBrix || (mostBrix !== null && lot.brix > mostBrix),
+            words: lot.brix.toFixed(1),
+          },
+        ],
+  );
+  if (points.length === 0) return nothing('No density was read.');
+  const low = Math.min(leastBrix, ...points.map((point) => point.over)) - 0.6;
+  const high = Math.max(mostBrix ?? leastBrix + 2, ...points.map((point) => point.over)) + 0.6;
+  const y = {
+    field: 'over',
+    type: 'quantitative',
+    title: null,
+    scale: { domain: [low, high], nice: false },
+    axis: { tickCount: 6, format: '.1f' },
+  };
+  const band = {
+    data: { values: [{ low: leastBrix, high: mostBrix ?? high }] },
+    mark: { type: 'rect', fill: ink.band, stroke: null },
+    encoding: { y: { ...y, field: 'low', axis: null }, y2: { field: 'high' } },
+  };
+  return chartOf([
+    band,
+    limitLine(leastBrix, `least ${leastBrix.toFixed(1)}`, y.scale),
+    ...(mostBrix === null ? [] : [limitLine(mostBrix, `most ${mostBrix.toFixed(1)}`, y.scale)]),
+    ...dots(points, y, points.length <= mostWordedPoints),
+  ]);
+}

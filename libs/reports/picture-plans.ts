@@ -1,0 +1,40 @@
+import { jarsByPlace, sapToSyrup, syrupByDay } from './chart-flows.js';
+import type { ChartSpec } from './chart-ink.js';
+import { density, fillTemperatures } from './chart-readings.js';
+import type { Season } from './season.js';
+
+export type PictureName = 'fillTemperatures' | 'density' | 'syrupByDay' | 'sapToSyrup' | 'jarsByPlace';
+
+/** A picture before it is drawn: its title, what it shows in words, and a specification that can go to a thread. */
+export interface PicturePlan {
+  readonly title: string;
+  readonly words: string;
+  readonly spec: ChartSpec;
+}
+
+export function picturePlans(season: Season): Readonly<Record<PictureName, PicturePlan>> {
+  const { fillLimit, densityLimit } = season.house;
+  return {
+    fillTemperatures: {
+      title: 'Lowest fill temperature of each lot, in the jar when capped',
+      words: `Lowest fill of each lot over the limit: ${fillLimit.words}.`,
+      spec: fillTemperatures(season),
+    },
+    density: {
+      title: 'Density of each lot, °Bx at 20 °C',
+      words: `Density of each lot against the band: ${densityLimit.words}.`,
+      spec: density(season),
+    },
+    syrupByDay: {
+      title: 'Syrup packed by day, gallons of each colour class',
+      words: 'Gallons of syrup packed each day, a strip for each colour class.',
+      spec: syrupByDay(season),
+    },
+    sapToSyrup: {
+      title: 'Sap boiled for one part of syrup, boil by boil',
+      words: 'Parts of sap for one of syrup in each boil, with that of the season.',
+      spec: sapToSyrup(season),
+    },
+    jarsByPlace: { title: 'Jars sent out, by place', words: 'Jars sent out, most first.', spec: jarsByPlace(season) },
+  };
+}
