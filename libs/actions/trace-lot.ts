@@ -1,9 +1,10 @@
 import { balancesOf, type JarBalance, noJars, sumBalances } from '#libs/records/balance.js';
 import { utcOf } from '#libs/records/instants.js';
-import { findJar, findLot, jarsOfPack, type Lot } from '#libs/records/lots.js';
+import { findJar, findLot, type Lot } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
 import {
-  codesOfMovement,
+  codesByMovement,
+  jarsOfPacks,
   lotsDownstream,
   lotsUpstream,
   type Movement,
@@ -82,11 +83,7 @@ export async function traceLot(sql: Sql, sugarhouse: string, typed: string, now:
   const dispatches = await traced(
     sql,
     sugarhouse,
-    await movementsOf(
-      sql,
-      sugarhouse,
-      below.map((pack) => pack.code),
-    ),
+    below.map((pack) => pack.code),
     nowUtc,
   );
   const sap = ofKind(upstream, 'gathering', 'receipt').filter(
@@ -117,14 +114,13 @@ export async function* jarsBelow(
   sugarhouse: string,
   packs: readonly string[],
 ): AsyncGenerator<{ code: string; pack: string; n: number; dispatches: string[] }> {
-  for (const pack of packs) {
+  for (let first = 0; first < packs.length; first += 500) {
+    const some = packs.slice(first, first + 500);
     const byJar = new Map<string, string[]>();
-    for (const movement of await movementsOf(sql, sugarhouse, [pack]))
-      if (movement.byCodes)
-        for (const code of await codesOfMovement(sql, sugarhouse, movement.id))
-          byJar.set(code, [...(byJar.get(code) ?? []), movement.id]);
-    for await (const jar of jarsOfPack(sql, sugarhouse, pack))
-      yield { code: printedJarCode(jar.code), pack, n: jar.n, dispatches: byJar.get(jar.code) ?? [] };
+    for (const [movement, codes] of await codesByMovement(sql, sugarhouse, some))
+      for (const code of codes) byJar.set(code, [...(byJar.get(code) ?? []), movement]);
+    for await (const jar of jarsOfPacks(sql, sugarhouse, some))
+      yield { code: printedJarCode(jar.code), pack: jar.pack, n: jar.n, dispatches: byJar.get(jar.code) ?? [] };
   }
 }
 
@@ -155,23 +151,21 @@ async function jarWhereabouts(
 async function traced(
   sql: Sql,
   sugarhouse: string,
-  movements: readonly Movement[],
+  packs: readonly string[],
   nowUtc: string,
 ): Promise<TracedDispatch[]> {
-  const dispatches: TracedDispatch[] = [];
-  for (const each of movements)
-    dispatches.push({
-      id: each.id,
-      lot: each.lot,
-      jars: each.jars,
-      sentAt: each.sentAt,
-      to: each.to,
-      kind: each.kind,
-      contact: each.contact,
-      planned: each.sentUtc > nowUtc,
-      codes: each.byCodes ? (await codesOfMovement(sql, sugarhouse, each.id)).map(printedJarCode) : [],
-    });
-  return dispatches;
+  const codes = await codesByMovement(sql, sugarhouse, packs);
+  return (await movementsOf(sql, sugarhouse, packs)).map((each) => ({
+    id: each.id,
+    lot: each.lot,
+    jars: each.jars,
+    sentAt: each.sentAt,
+    to: each.to,
+    kind: each.kind,
+    contact: each.contact,
+    planned: each.sentUtc > nowUtc,
+    codes: (codes.get(each.id) ?? []).map(printedJarCode),
+  }));
 }
 
 const tracedPack = (pack: Lot, balance: JarBalance): TracedPack => ({

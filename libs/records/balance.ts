@@ -1,5 +1,6 @@
 import type { DispatchKind } from './bodies.js';
-import { toNumber, type Sql, type SqlValue } from './sql.js';
+import { rowsAmong } from './among.js';
+import { toNumber, type Sql } from './sql.js';
 
 /** Where a pack's jars are. made = onHand + sentOut + destroyed + other + (unaccounted ?? 0), always. */
 export interface JarBalance {
@@ -44,11 +45,40 @@ export async function balancesOf(
   packs: readonly string[],
   nowUtc: string,
 ): Promise<Map<string, JarBalance>> {
-  const balances = new Map<string, JarBalance>();
-  for (let first = 0; first < packs.length; first += 500)
-    for (const [pack, balance] of await someBalances(sql, sugarhouse, packs.slice(first, first + 500), nowUtc))
-      balances.set(pack, balance);
-  return balances;
+  const made = await rowsAmong<PackColumns>(
+    sql,
+    'SELECT code, jars, jar_millilitres FROM lot WHERE sugarhouse = ? AND code IN (LIST)',
+    [sugarhouse],
+    packs,
+  );
+  const moved = await rowsAmong<MovedColumns>(
+    sql,
+    'SELECT lot, kind, sent_utc, jars FROM movement WHERE sugarhouse = ? AND sent_utc <= ? AND lot IN (LIST)',
+    [sugarhouse, nowUtc],
+    packs,
+  );
+  const counted = await rowsAmong<CountColumns>(
+    sql,
+    'SELECT lot, jars, counted_utc FROM shelf WHERE sugarhouse = ? AND counted_utc <= ? AND lot IN (LIST) ORDER BY counted_utc, id',
+    [sugarhouse, nowUtc],
+    packs,
+  );
+  const poured = await rowsAmong<PouredColumns>(
+    sql,
+    'SELECT from_lot, millilitres, at_utc FROM flow WHERE sugarhouse = ? AND at_utc <= ? AND from_lot IN (LIST)',
+    [sugarhouse, nowUtc],
+    packs,
+  );
+
+  const movedBy = groupedBy(moved, (row) => row.lot);
+  const pouredBy = groupedBy(poured, (row) => row.from_lot);
+  const lastCount = new Map(counted.map((row) => [row.lot, row]));
+  return new Map(
+    made.map((pack) => [
+      pack.code,
+      balance(pack, movedBy.get(pack.code) ?? [], pouredBy.get(pack.code) ?? [], lastCount.get(pack.code)),
+    ]),
+  );
 }
 
 export async function balanceOf(sql: Sql, sugarhouse: string, pack: string, nowUtc: string): Promise<JarBalance> {
@@ -94,50 +124,13 @@ interface PouredColumns {
   at_utc: string;
 }
 
-async function someBalances(
-  sql: Sql,
-  sugarhouse: string,
-  packs: readonly string[],
-  nowUtc: string,
-): Promise<Map<string, JarBalance>> {
-  const ask = <T>(text: string, ...more: SqlValue[]): Promise<T[]> => {
-    let n = 1 + more.length;
-    const mark = (at: number): string => (sql.engine === 'postgres' ? `$${at}` : '?');
-    const list = packs.map(() => mark(++n)).join(', ');
-    let given = 0;
-    const filled = text.replaceAll('?', () => mark(++given)).replace('(PACKS)', `(${list})`);
-    return sql.statement<T>(filled, [sugarhouse, ...more, ...packs]);
-  };
-  const made = await ask<PackColumns>(
-    'SELECT code, jars, jar_millilitres FROM lot WHERE sugarhouse = ? AND code IN (PACKS)',
-  );
-  const moved = await ask<MovedColumns>(
-    'SELECT lot, kind, sent_utc, jars FROM movement WHERE sugarhouse = ? AND sent_utc <= ? AND lot IN (PACKS)',
-    nowUtc,
-  );
-  const counted = await ask<CountColumns>(
-    'SELECT lot, jars, counted_utc FROM shelf WHERE sugarhouse = ? AND counted_utc <= ? AND lot IN (PACKS) ORDER BY counted_utc, id',
-    nowUtc,
-  );
-  const poured = await ask<PouredColumns>(
-    'SELECT from_lot, millilitres, at_utc FROM flow WHERE sugarhouse = ? AND at_utc <= ? AND from_lot IN (PACKS)',
-    nowUtc,
-  );
-
-  const movedBy = groupedBy(moved, (row) => row.lot);
-  const pouredBy = groupedBy(poured, (row) => row.from_lot);
-  const lastCount = new Map(counted.map((row) => [row.lot, row]));
-  return new Map(
-    made.map((pack) => [
-      pack.code,
-      balance(pack, movedBy.get(pack.code) ?? [], pouredBy.get(pack.code) ?? [], lastCount.get(pack.code)),
-    ]),
-  );
-}
-
 function groupedBy<T>(rows: readonly T[], key: (row: T) => string): Map<string, T[]> {
   const groups = new Map<string, T[]>();
-  for (const row of rows) groups.set(key(row), [...(groups.get(key(row)) ?? []), row]);
+  for (const row of rows) {
+    const group = groups.get(key(row));
+    if (group) group.push(row);
+    else groups.set(key(row), [row]);
+  }
   return groups;
 }
 

@@ -1,3 +1,4 @@
+import { rowsAmong } from './among.js';
 import type { DispatchKind } from './bodies.js';
 import type { LotKind } from './entry.js';
 import { type Lot, type LotColumns, lotFrom } from './lots.js';
@@ -76,15 +77,49 @@ export interface Movement {
 
 /** Where jars of the packs went, oldest first. */
 export async function movementsOf(sql: Sql, sugarhouse: string, packs: readonly string[]): Promise<Movement[]> {
-  const all: Movement[] = [];
-  for (const pack of packs) all.push(...(await movementsOfPack(sql, sugarhouse, pack)));
-  return all.sort((a, b) => (a.sentUtc < b.sentUtc ? -1 : a.sentUtc > b.sentUtc ? 1 : a.id < b.id ? -1 : 1));
+  const rows = await rowsAmong<MovementColumns>(
+    sql,
+    'SELECT * FROM movement WHERE sugarhouse = ? AND lot IN (LIST)',
+    [sugarhouse],
+    packs,
+  );
+  return rows
+    .map(movementFrom)
+    .sort((a, b) => (a.sentUtc < b.sentUtc ? -1 : a.sentUtc > b.sentUtc ? 1 : a.id < b.id ? -1 : 1));
 }
 
-async function movementsOfPack(sql: Sql, sugarhouse: string, pack: string): Promise<Movement[]> {
-  const rows = await sql.rows<MovementColumns>`SELECT * FROM movement WHERE sugarhouse = ${sugarhouse} AND lot = ${pack}
-    ORDER BY sent_utc, id`;
-  return rows.map(movementFrom);
+/** The jars that dispatches of these packs name, by dispatch. */
+export async function codesByMovement(
+  sql: Sql,
+  sugarhouse: string,
+  packs: readonly string[],
+): Promise<Map<string, string[]>> {
+  const rows = await rowsAmong<{ movement: string; jar: string }>(
+    sql,
+    `SELECT movement_jar.movement, movement_jar.jar FROM movement
+       JOIN movement_jar ON movement_jar.sugarhouse = movement.sugarhouse AND movement_jar.movement = movement.id
+     WHERE movement.sugarhouse = ? AND movement.by_codes = 1 AND movement.lot IN (LIST) ORDER BY movement_jar.jar`,
+    [sugarhouse],
+    packs,
+  );
+  const byMovement = new Map<string, string[]>();
+  for (const { movement, jar } of rows) byMovement.set(movement, [...(byMovement.get(movement) ?? []), jar]);
+  return byMovement;
+}
+
+/** Every jar of the packs, pack by pack in the order given, some packs at a time: memory stays flat at a million. */
+export async function* jarsOfPacks(
+  sql: Sql,
+  sugarhouse: string,
+  packs: readonly string[],
+): AsyncGenerator<{ code: string; pack: string; n: number }> {
+  for (let first = 0; first < packs.length; first += 50)
+    yield* await rowsAmong<{ code: string; pack: string; n: number }>(
+      sql,
+      'SELECT code, pack, n FROM jar WHERE sugarhouse = ? AND pack IN (LIST) ORDER BY pack, n',
+      [sugarhouse],
+      packs.slice(first, first + 50),
+    );
 }
 
 /** The dispatches that name this very jar, oldest first. */
@@ -93,12 +128,6 @@ export async function movementsOfJar(sql: Sql, sugarhouse: string, jar: string):
     JOIN movement ON movement.sugarhouse = movement_jar.sugarhouse AND movement.id = movement_jar.movement
     WHERE movement_jar.sugarhouse = ${sugarhouse} AND movement_jar.jar = ${jar} ORDER BY sent_utc, movement.id`;
   return rows.map(movementFrom);
-}
-
-export async function codesOfMovement(sql: Sql, sugarhouse: string, id: string): Promise<string[]> {
-  const rows = await sql.rows<{ jar: string }>`SELECT jar FROM movement_jar
-    WHERE sugarhouse = ${sugarhouse} AND movement = ${id} ORDER BY jar`;
-  return rows.map((row) => row.jar);
 }
 
 /** How much of a lot has gone into others, in millilitres, leaving `except` out. Pans' carry-over is no draw. */
