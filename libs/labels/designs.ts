@@ -62,7 +62,7 @@ function besideSymbol(
     widthMm: until - from,
     heightMm: net.clearTopMm - topMm,
     align: 'left' as const,
-    mostScale: Math.min(2.6, stock.labelHeightMm / 22),
+    mostScale: Math.min(4, stock.labelHeightMm / 22),
   };
   if (column.widthMm <= 5 || column.heightMm <= 5) return [];
   const below = (wish: CodeWish): PlacedText | undefined => codeUnder(wish, stock, choice, net, left, top + darkMm);

@@ -1,6 +1,6 @@
-import { once } from 'node:events';
 import { setImmediate as nextTurn } from 'node:timers/promises';
 import type { Writable } from 'node:stream';
+import { finished } from 'node:stream/promises';
 
 export interface PageStream {
   /** After each page: waits until `out` has taken what was drawn, and lets others have their turn. */
@@ -18,13 +18,14 @@ export function streamPages(document: PDFKit.PDFDocument, out: Writable): PageSt
   };
   out.on('error', fail);
   out.on('close', () => {
-    if (!out.writableFinished) fail(new Error('the labels were no longer wanted: what took them was closed'));
+    if (!out.writableFinished) fail(new Error(noLongerWanted));
   });
   const passOn = async (): Promise<void> => {
+    if (out.destroyed) fail(new Error(noLongerWanted));
     for (let piece = read(document); piece !== null; piece = read(document)) {
       if (failed) throw failed;
       bytes += piece.length;
-      if (!out.write(piece)) await Promise.race([once(out, 'drain'), once(out, 'close')]);
+      if (!out.write(piece) && !out.closed) await drainedOrClosed(out);
     }
     if (failed) throw failed;
   };
@@ -37,10 +38,23 @@ export function streamPages(document: PDFKit.PDFDocument, out: Writable): PageSt
       document.end();
       await passOn();
       if (!out.writableEnded) out.end();
-      if (!out.writableFinished) await once(out, 'finish');
+      if (!out.writableFinished) await finished(out, { readable: false });
       return bytes;
     },
   };
+}
+
+const noLongerWanted = 'the labels were no longer wanted: what took them was closed';
+
+/** Both listeners go again: over thousands of pages they would pile up. */
+function drainedOrClosed(out: Writable): Promise<void> {
+  return new Promise((resolve) => {
+    const go = (): void => {
+      out.off('drain', go).off('close', go);
+      resolve();
+    };
+    out.on('drain', go).on('close', go);
+  });
 }
 
 const read = (document: PDFKit.PDFDocument): Buffer | null => (document as unknown as { read(): Buffer | null }).read();

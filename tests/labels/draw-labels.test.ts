@@ -1,0 +1,199 @@
+import { Writable } from 'node:stream';
+import { expect, test } from '@jest/globals';
+import { drawAlignmentSheet } from '#libs/labels/alignment-sheet.js';
+import { drawLabels } from '#libs/labels/draw-labels.js';
+import { drawTags } from '#libs/labels/draw-tags.js';
+import { labelProblemSentences, type LabelJar } from '#libs/labels/label.js';
+import { previewLabel } from '#libs/labels/label-svg.js';
+import { labelCorner } from '#libs/labels/stocks.js';
+import { caseTag, holdTag, shelfTag, trayCard, vesselTag } from '#libs/labels/tags.js';
+import { printedJarCode } from '#libs/syrup/jar-codes.js';
+import { openPdf, textsOf } from './read-back.js';
+import {
+  canadian,
+  createdAt,
+  drawn,
+  halfPint,
+  jarsOf,
+  memory,
+  ounces,
+  refused,
+  runOf,
+  stockNamed,
+} from './tamarack-hollow.js';
+
+const sheet = stockNamed('letter-30-up-66x25');
+
+async function codesAt(pdf: Buffer, pageNumber: number): Promise<{ code: string; xMm: number; baselineMm: number }[]> {
+  const texts = await textsOf(await openPdf(pdf), pageNumber);
+  return texts
+    .filter(({ text }) => /^[0-9A-Z]{4}-[0-9A-Z]{4}$/.test(text))
+    .map(({ text, xMm, baselineMm }) => ({ code: text, xMm, baselineMm }));
+}
+
+test('printing starts at any position of a part-used sheet and says where it ended', async () => {
+  const jars = jarsOf(10);
+  const { pdf, drawn: made } = await drawn({ jars, skip: 25 });
+  expect(made).toMatchObject({ labels: 10, pages: 2, endedAt: 5, bytes: pdf.length });
+  const [first, second] = [await codesAt(pdf, 1), await codesAt(pdf, 2)];
+  expect(first.map(({ code }) => code)).toEqual(jars.slice(0, 5).map(({ code }) => printedJarCode(code)));
+  expect(second.map(({ code }) => code)).toEqual(jars.slice(5).map(({ code }) => printedJarCode(code)));
+  const { code } = made.layout;
+  const corner = labelCorner(sheet, 25);
+  expect(first[0]).toMatchObject({
+    xMm: expect.closeTo(corner.xMm + code.xMm, 1),
+    baselineMm: expect.closeTo(corner.yMm + code.baselineMm, 1),
+  });
+  expect((await drawn({ jars: jarsOf(30) })).drawn).toMatchObject({ pages: 1, endedAt: 0 });
+});
+
+test('a nudge moves everything by tenths of a millimetre', async () => {
+  const still = (await codesAt((await drawn({})).pdf, 1))[0]!;
+  const nudged = (await codesAt((await drawn({ nudge: { rightMm: 0.3, downMm: -0.4 } })).pdf, 1))[0]!;
+  expect(nudged.xMm - still.xMm).toBeCloseTo(0.3, 3);
+  expect(nudged.baselineMm - still.baselineMm).toBeCloseTo(-0.4, 3);
+});
+
+test('a reprint of jar 17 is jar 17, and the same run makes the same bytes', async () => {
+  const all = jarsOf(20);
+  const again = await drawn({ jars: all.slice(16, 17) });
+  expect((await codesAt(again.pdf, 1)).map(({ code }) => code)).toEqual([printedJarCode(all[16]!.code)]);
+  expect((await drawn({ jars: all })).pdf.equals((await drawn({ jars: all })).pdf)).toBe(true);
+});
+
+test.each([
+  [{ jars: [] }, 'There are no jars to print labels for'],
+  [{ skip: 30 }, 'Skip: expected a whole number from 0 to 29, got "30"'],
+  [{ skip: -1 }, 'Skip: expected a whole number from 0 to 29, got "-1"'],
+  [{ skip: 1.5 }, 'Skip: expected a whole number from 0 to 29, got "1.5"'],
+  [{ skip: 1, stock: stockNamed('roll-57x32') }, 'Skip: expected 0, for there is one label a page, got "1"'],
+  [{ nudge: { rightMm: 11, downMm: 0 } }, 'Nudge rightMm: expected no more than 10 mm either way, got "11"'],
+  [{ nudge: { rightMm: Number.NaN, downMm: 0 } }, 'Nudge rightMm: expected no more than 10 mm either way, got "NaN"'],
+  [{ dpi: 72 as 203 }, 'Printer: expected 203, 300, 600 dots an inch, got "72"'],
+  [
+    { symbol: { kind: 'link' as const, address: 'here' } },
+    'Public address: expected an address like https://example.org, got "here"',
+  ],
+  [
+    { symbol: { kind: 'gs1' as const, address: 'https://boilbook.example', gtin: '416000336109' } },
+    'GTIN: expected 8, 12, 13 or 14 digits of the maker’s own, the last of which checks, got "416000336109"',
+  ],
+])('%j is refused before a byte is written', async (given, sentence) => {
+  const { problem, bytes } = await refused(given);
+  expect(labelProblemSentences(problem)).toEqual([sentence]);
+  expect(bytes).toBe(0);
+});
+
+test('what does not fit is said with the stocks that hold it', async () => {
+  const { problem, bytes } = await refused({ content: { ...halfPint, container: ounces(64) } });
+  expect(bytes).toBe(0);
+  const sentences = labelProblemSentences(problem);
+  expect(sentences[0]).toMatch(/^Net quantity does not fit on letter-30-up-66x25: its letters must be 4\.8 mm/);
+  expect(sentences[1]).toMatch(/^It fits on .*letter-10-up-102x51/);
+});
+
+test('pages are drawn at the pace of what takes them, and a jar is asked for only when its turn comes', async () => {
+  let asked = 0;
+  async function* slowly(): AsyncGenerator<LabelJar> {
+    for (const jar of jarsOf(300)) {
+      asked++;
+      yield jar;
+    }
+  }
+  let firstWrite = 0;
+  let most = 0;
+  const out = new Writable({
+    highWaterMark: 1024,
+    write(_piece, _encoding, done) {
+      firstWrite ||= asked;
+      most = Math.max(most, out.writableLength);
+      setTimeout(done, 2);
+    },
+  });
+  const answer = await drawLabels(runOf({ jars: slowly() }), out);
+  expect(answer).toMatchObject({ drawn: { labels: 300, pages: 10 } });
+  expect(firstWrite).toBeLessThan(100);
+  expect(most).toBeLessThan(200_000);
+});
+
+test('when the one who wanted the labels goes away, drawing ends with a fault and not in silence', async () => {
+  const out = new Writable({
+    highWaterMark: 64,
+    write(_piece, _encoding, done) {
+      done();
+      out.destroy();
+    },
+  });
+  await expect(drawLabels(runOf({ jars: jarsOf(120) }), out)).rejects.toThrow('no longer wanted');
+});
+
+test('the preview shows what prints, in words that a screen reader has too', () => {
+  const jar = jarsOf(1)[0]!;
+  const answer = previewLabel(
+    runOf({
+      content: { ...canadian, maker: { ...canadian.maker, name: 'Ellery & <Sons>' }, practice: true },
+      stock: stockNamed('letter-10-up-102x51'),
+    }),
+    jar,
+  );
+  if ('problem' in answer) throw new Error(JSON.stringify(answer.problem));
+  expect(answer.svg).toMatch(/^<svg [^>]*viewBox="0 0 101\.6 50\.8"/);
+  expect(answer.svg).toContain('Ellery &amp; &lt;Sons&gt;');
+  expect(answer.svg).not.toContain('<Sons>');
+  expect(answer.svg).toContain('PRACTICE');
+  expect(answer.svg).toContain(printedJarCode(jar.code));
+  expect(answer.svg).toContain('aria-label="Label: Ellery');
+  expect(previewLabel(runOf({ content: { ...halfPint, container: ounces(64) } }), jar)).toMatchObject({
+    problem: { kind: 'does-not-fit' },
+  });
+});
+
+test('tags carry the lot large, what was said, and room for a pen where a reading goes', async () => {
+  const lot = { lot: '26077A-1', practice: false };
+  const packedOn = '2026-03-19';
+  const container = 'glass jar 8 fl oz';
+  const why = `179.9 °F at the third of 5 readings; ${'the limit is 180 °F in the jar when capped; '.repeat(12)}`;
+  const tags = [
+    trayCard({ ...lot, packedOn, container, by: 'WE', tray: { n: 2, of: 5 } }),
+    holdTag({ ...lot, why, by: 'OE', on: '19 Mar 2026 15:20' }),
+    vesselTag({
+      lot: '26077A',
+      practice: true,
+      vessel: 'V2',
+      volume: '4.5 gal',
+      restingSince: '18 Mar 2026 20:10',
+      from: ['G041'],
+      by: 'JP',
+    }),
+    caseTag({ ...lot, jars: '1 to 12', count: 12, container, packedOn, to: 'Millrace Green' }),
+    shelfTag({ ...lot, container, grade: halfPint.gradeWords, packedOn }),
+  ];
+  const { out, written } = memory();
+  expect(await drawTags({ tags, page: 'a4', createdAt }, out)).toEqual({ pages: 3 });
+  const document = await openPdf(written());
+  const first = await textsOf(document, 1);
+  const said = first.map(({ text }) => text).join(' ');
+  expect(said).toMatch(/Tray 2 of 5.*26077A-1.*19 Mar 2026.*Jars on this tray.*Direct-thermal labels fade/);
+  expect(said).toMatch(/HELD.*179\.9 °F.*Released on, initials.*not before/);
+  expect(Math.max(...first.map(({ emMm }) => emMm))).toBeGreaterThan(15);
+  for (const { xMm, baselineMm, widthMm } of first)
+    expect([xMm >= 0, xMm + widthMm <= 210, baselineMm <= 297 - 5]).toEqual([true, true, true]);
+  expect((await textsOf(document, 2)).map(({ text }) => text).join(' ')).toMatch(
+    /PRACTICE · Vessel V2.*Temperature.*Case.*Millrace Green/,
+  );
+  expect(await drawTags({ tags: [], page: 'letter', createdAt }, memory().out)).toMatchObject({
+    problem: { kind: 'no-jars' },
+  });
+});
+
+test('an alignment sheet has an outline for every label and says the nudge it was drawn with', async () => {
+  const { out, written } = memory();
+  await drawAlignmentSheet({ stock: sheet, nudge: { rightMm: 0.3, downMm: -0.5 }, createdAt }, out);
+  const texts = await textsOf(await openPdf(written()), 1);
+  const corner = labelCorner(sheet, 29);
+  expect(texts.find(({ text }) => text === '30')).toMatchObject({
+    xMm: expect.closeTo(corner.xMm + 0.3 + 4, 1),
+    baselineMm: expect.closeTo(corner.yMm - 0.5 + 4, 1),
+  });
+  expect(texts.map(({ text }) => text)).toContain('Now +0.3 mm right, −0.5 mm down.');
+});

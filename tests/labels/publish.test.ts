@@ -1,0 +1,83 @@
+import { mkdtemp, readdir, readFile, rm, stat, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, expect, test } from '@jest/globals';
+import { jarLink } from '#libs/labels/address.js';
+import { publishJarPages } from '#libs/labels/publish-jar-pages.js';
+import { halfPint, jarsOf } from './tamarack-hollow.js';
+
+let folder: string;
+beforeEach(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'boilbook-pages-'));
+});
+afterEach(() => rm(folder, { recursive: true }));
+
+const recalled = {
+  word: 'RECALLED',
+  sentences: ['Filled under 180 °F.', 'Do not eat it: keep the jar closed and call us.'],
+  contact: '802-555-0143',
+};
+const page = (code: string): Promise<string> => readFile(join(folder, 'J', code, 'index.html'), 'utf8');
+
+test('each jar has a page at the path of its link, and nothing lists them', async () => {
+  const jars = jarsOf(5);
+  expect(await publishJarPages(folder, [{ content: halfPint, jars }])).toEqual({ pages: 5, written: 5 });
+  expect(await readdir(folder)).toEqual(['J']);
+  expect((await readdir(join(folder, 'J'))).sort()).toEqual(jars.map(({ code }) => code).sort());
+  const path = new URL(jarLink('https://boilbook.example', jars[0]!.code)).pathname;
+  const html = await readFile(join(folder, path, 'index.html'), 'utf8');
+  for (const said of [
+    'Tamarack Hollow Sugarhouse',
+    '26077A-1',
+    '19 Mar 2026',
+    '8 FL OZ (236 mL)',
+    'tel:8025550143',
+    'noindex',
+  ])
+    expect(html).toContain(said);
+  for (const { code } of jars.slice(1)) expect(html).not.toContain(code);
+  expect(html).not.toMatch(/<script|https?:\/\/(?!www\.w3\.org)|\{\{/);
+});
+
+test('publishing again after a recall changes every page of the lot, the notice first, and no other', async () => {
+  const [jars, others] = [jarsOf(4), jarsOf(3, 'another lot')];
+  const other = { content: { ...halfPint, lot: '26078A-1' }, jars: others };
+  await publishJarPages(folder, [{ content: halfPint, jars }, other]);
+  const again = await publishJarPages(folder, [{ content: halfPint, jars, notice: recalled }, other]);
+  expect(again).toEqual({ pages: 7, written: 4 });
+  for (const { code } of jars) {
+    const html = await page(code);
+    expect(html.indexOf('RECALLED</h2>')).toBeGreaterThan(0);
+    expect(html.indexOf('RECALLED</h2>')).toBeLessThan(html.indexOf('<h1>'));
+    expect(html).toContain('Do not eat it');
+  }
+  expect(await page(others[0]!.code)).not.toContain('RECALLED');
+});
+
+test('a page that has not changed is left alone, and so is what else the folder holds', async () => {
+  await writeFile(join(folder, 'index.html'), 'the family’s own page');
+  const jars = jarsOf(2);
+  await publishJarPages(folder, [{ content: halfPint, jars }]);
+  const before = (await stat(join(folder, 'J', jars[0]!.code, 'index.html'))).mtimeMs;
+  expect(await publishJarPages(folder, [{ content: halfPint, jars }])).toEqual({ pages: 2, written: 0 });
+  expect((await stat(join(folder, 'J', jars[0]!.code, 'index.html'))).mtimeMs).toBe(before);
+  expect(await readFile(join(folder, 'index.html'), 'utf8')).toBe('the family’s own page');
+});
+
+test('with a GTIN of the maker’s own there is a page at the digital link too', async () => {
+  const jars = jarsOf(1);
+  await publishJarPages(folder, [{ content: halfPint, jars, gtin: '036000291452' }]);
+  const path = join(folder, '01/00036000291452/10/26077A-1/21', jars[0]!.code, 'index.html');
+  expect(await readFile(path, 'utf8')).toBe(await page(jars[0]!.code));
+});
+
+test('what a person typed is text on the page, whatever it holds', async () => {
+  const jars = jarsOf(1);
+  const content = { ...halfPint, practice: true, maker: { name: '<b>&"$&', lines: ['{{notice}}'] }, product: '<i>' };
+  await publishJarPages(folder, [{ content, jars, notice: { ...recalled, contact: 'June <Pascoe>' } }]);
+  const html = await page(jars[0]!.code);
+  expect(html).toContain('<h1>&lt;b&gt;&amp;&quot;$&amp;</h1>');
+  expect(html).toContain('June &lt;Pascoe&gt;');
+  expect(html).toContain('{{notice}}');
+  expect(html).not.toMatch(/<b>|<i>/);
+});

@@ -1,0 +1,228 @@
+import { describe, expect, test } from '@jest/globals';
+import fc from 'fast-check';
+import type { DesignName, LabelContent, PrinterDpi } from '#libs/labels/label.js';
+import { layoutLabel, type LabelLayout } from '#libs/labels/layout.js';
+import { netQuantityLeast } from '#libs/labels/net-quantity.js';
+import { tallFace } from '#libs/labels/net-band.js';
+import { labelCorner, loadStocks, type Stock } from '#libs/labels/stocks.js';
+import { quietModules } from '#libs/labels/symbol.js';
+import { widthEm } from '#libs/labels/type-faces.js';
+import { cropped, openPdf, printed, textsOf } from './read-back.js';
+import { canadian, drawn, halfPint, jarsOf, ounces, stockNamed } from './tamarack-hollow.js';
+
+const link = 'HTTPS://BOILBOOK.EXAMPLE/J/K7QM3XWT';
+const layoutOf = (
+  content: LabelContent,
+  stock: Stock,
+  dpi: PrinterDpi = 300,
+  design?: DesignName,
+): ReturnType<typeof layoutLabel> => layoutLabel({ content, stock, dpi, design, symbolText: link });
+
+interface Box {
+  readonly name: string;
+  readonly left: number;
+  readonly top: number;
+  readonly right: number;
+  readonly bottom: number;
+}
+
+/** What each thing on the label covers: letters from the height of a capital down to the line, the symbol with its quiet zone. */
+function boxes(layout: LabelLayout): Box[] {
+  const { symbol, net } = layout;
+  const quietMm = quietModules * symbol.moduleMm;
+  const sideMm = symbol.modules * symbol.moduleMm;
+  return [
+    ...[...layout.texts, layout.code].map(({ item, text, xMm, baselineMm, widthMm, emMm }) => ({
+      name: `${item}: ${text}`,
+      left: xMm,
+      top: baselineMm - 0.668 * emMm,
+      right: xMm + widthMm,
+      bottom: baselineMm,
+    })),
+    ...net.lines.map(({ text, xMm, baselineMm, widthMm }) => ({
+      name: `Net quantity: ${text}`,
+      left: xMm,
+      top: baselineMm - net.letterMm,
+      right: xMm + widthMm,
+      bottom: baselineMm,
+    })),
+    {
+      name: 'Symbol',
+      left: symbol.xMm - quietMm,
+      top: symbol.yMm - quietMm,
+      right: symbol.xMm + sideMm + quietMm,
+      bottom: symbol.yMm + sideMm + quietMm,
+    },
+  ];
+}
+
+const overlap = (one: Box, other: Box): boolean =>
+  one.left < other.right - 1e-6 &&
+  other.left < one.right - 1e-6 &&
+  one.top < other.bottom - 1e-6 &&
+  other.top < one.bottom - 1e-6;
+
+function expectSound(layout: LabelLayout, content: LabelContent): void {
+  const all = boxes(layout);
+  for (const [index, box] of all.entries()) {
+    expect({
+      box,
+      inside: box.left >= 0 && box.top >= 0 && box.right <= layout.widthMm && box.bottom <= layout.heightMm,
+    }).toEqual({ box, inside: true });
+    // The net quantity may reach under the symbol's quiet zone, which stays white; nothing else comes near it.
+    for (const other of all.slice(index + 1))
+      if (!(box.name.startsWith('Net') && other.name === 'Symbol'))
+        expect({ box, other, overlap: overlap(box, other) }).toEqual({ box, other, overlap: false });
+  }
+  expectNet(layout, content);
+  expect(layout.symbol.moduleMm).toBeGreaterThanOrEqual(0.42);
+}
+
+/** 21 CFR 101.7(f): bottom 30 %, its own height clear above, twice an N clear beside. */
+function expectNet(layout: LabelLayout, content: LabelContent): void {
+  const { net, symbol } = layout;
+  expect(net.letterMm).toBeGreaterThanOrEqual(netQuantityLeast(content).millimetres);
+  expect(net.topMm).toBeGreaterThanOrEqual(layout.heightMm * 0.7);
+  const besideMm = 2 * widthEm('N', 'words-bold') * net.emMm;
+  const right = Math.max(...net.lines.map(({ xMm, widthMm }) => xMm + widthMm));
+  const dark = { left: symbol.xMm, bottom: symbol.yMm + symbol.modules * symbol.moduleMm };
+  const others = [...layout.texts, layout.code].map(({ xMm, baselineMm }) => ({ left: xMm, bottom: baselineMm }));
+  for (const printed of [...others, dark])
+    expect(printed.bottom <= net.topMm - net.letterMm + 1e-6 || printed.left >= right + besideMm - 1e-6).toBe(true);
+}
+
+describe.each(loadStocks().map((stock) => ({ name: stock.name, stock })))('on $name', ({ stock }) => {
+  test('a half pint or a drum is laid out with nothing over anything else, in every design that fits', () => {
+    const content =
+      stock.labelHeightMm > 100
+        ? { ...halfPint, container: { typed: 'drum 40 gal', millilitres: 151416.47, unit: 'gal', amount: 40 } }
+        : halfPint;
+    for (const dpi of [203, 300, 600] as const) {
+      const ledger = layoutOf(content, stock, dpi);
+      expect(Object.keys(ledger)).toEqual(['layout']);
+      for (const design of ['ledger', 'lamp', 'market'] as const) {
+        const placed = layoutOf(content, stock, dpi, design);
+        if ('layout' in placed) expectSound(placed.layout, content);
+      }
+    }
+  });
+});
+
+test('a label of any words is sound or refused by name, never clipped', () => {
+  let laidOut = 0;
+  const words = fc.string({ unit: fc.constantFrom(...'ABCDEFabcdefgéŁř -,.&'), minLength: 1, maxLength: 90 });
+  fc.assert(
+    fc.property(
+      fc.record({
+        name: words,
+        line: words,
+        grade: words,
+        keep: words,
+        allergens: fc.array(words, { maxLength: 3 }),
+        ounces: fc.constantFrom(1, 3.4, 8, 12, 16, 32, 64),
+      }),
+      fc.constantFrom(...loadStocks()),
+      fc.constantFrom('ledger' as const, 'lamp' as const, 'market' as const),
+      (said, stock, design) => {
+        const content: LabelContent = {
+          ...halfPint,
+          maker: { name: said.name, lines: [said.line], phone: '802-555-0143' },
+          gradeWords: said.grade,
+          keep: said.keep,
+          allergens: said.allergens,
+          container: ounces(said.ounces),
+        };
+        const placed = layoutOf(content, stock, 203, design);
+        if ('layout' in placed) {
+          laidOut++;
+          expectSound(placed.layout, content);
+        } else expect(placed.unfit.every(({ item, because }) => item.length > 0 && because.length > 0)).toBe(true);
+      },
+    ),
+    { numRuns: 150 },
+  );
+  expect(laidOut).toBeGreaterThan(30);
+});
+
+test('words of the law keep their least height: 1/16 in for the maker in the US, 1.6 mm for all in Canada', () => {
+  const letterMm = (text: string, emMm: number): number => emMm * (/\p{Ll}/u.test(text) ? 0.496 : 0.668);
+  const us = layoutOf(halfPint, stockNamed('letter-30-up-66x25'));
+  if (!('layout' in us)) throw new Error('it must fit');
+  for (const { item, text, emMm } of us.layout.texts)
+    expect(letterMm(text, emMm)).toBeGreaterThanOrEqual(
+      ['Maker', 'Address', 'Product'].includes(item) ? 25.4 / 16 - 1e-9 : 0.999,
+    );
+  const canada = layoutOf(canadian, stockNamed('a4-12-up-99x42'));
+  if (!('layout' in canada)) throw new Error('it must fit');
+  for (const { text, emMm } of [...canada.layout.texts, canada.layout.code])
+    expect(letterMm(text, emMm)).toBeGreaterThanOrEqual(1.6 - 1e-9);
+});
+
+test('a measured panel decides the height of the net quantity, at the steps of the rule', () => {
+  const square = 25.4 ** 2;
+  const heights = [5, 5.01, 25, 25.01, 100, 100.01, 400, 400.01].map(
+    (inches) => netQuantityLeast({ ...halfPint, panel: { areaMm2: inches * square } }).millimetres / 25.4,
+  );
+  expect(heights).toEqual(
+    [1 / 16, 1 / 8, 1 / 8, 3 / 16, 3 / 16, 1 / 4, 1 / 4, 1 / 2].map((inch) => expect.closeTo(inch, 9)),
+  );
+  // 3.5 in high, 2.5 in across: 0.4 × 3.5 × π × 2.5 = 11 square inches.
+  expect(netQuantityLeast({ ...halfPint, panel: { heightMm: 88.9, diameterMm: 63.5 } }).millimetres).toBeCloseTo(
+    3.175,
+    9,
+  );
+});
+
+test('what is too large for a stock is refused, with the stocks that hold it', () => {
+  const placed = layoutOf({ ...halfPint, container: ounces(64) }, stockNamed('letter-30-up-66x25'));
+  expect(placed).toEqual({ unfit: [{ item: 'Net quantity', because: expect.stringContaining('4.8 mm') }] });
+});
+
+test('the finished file holds the words at the sizes and places of the layout', async () => {
+  for (const [content, name] of [
+    [halfPint, 'letter-30-up-66x25'],
+    [canadian, 'letter-10-up-102x51'],
+  ] as const) {
+    const stock = stockNamed(name);
+    const { pdf, drawn: made } = await drawn({ content, stock, jars: jarsOf(4) });
+    const texts = await textsOf(await openPdf(pdf), 1);
+    for (const position of [0, 1, 3]) {
+      const corner = labelCorner(stock, position);
+      for (const line of [
+        ...made.layout.texts,
+        ...made.layout.net.lines.map((net) => ({ ...net, emMm: made.layout.net.emMm })),
+      ]) {
+        const first = line.text.split(' ')[0]!;
+        const found = texts.find(
+          ({ text, xMm, baselineMm }) =>
+            text.startsWith(first) &&
+            Math.abs(xMm - corner.xMm - line.xMm) < 0.02 &&
+            Math.abs(baselineMm - corner.yMm - line.baselineMm) < 0.02,
+        );
+        expect({ line: line.text, em: found?.emMm }).toEqual({ line: line.text, em: expect.closeTo(line.emMm, 2) });
+      }
+    }
+  }
+});
+
+test('a ruler laid on the print: figures and the m of mL are as high as the law asks', async () => {
+  const dpi = 600;
+  const stock = stockNamed('letter-30-up-66x25');
+  const { pdf, drawn: made } = await drawn({ stock, dpi, jars: jarsOf(1) });
+  const page = await printed(await openPdf(pdf), 1, dpi);
+  const { net } = made.layout;
+  const corner = labelCorner(stock, 0);
+  const heightOf = (fromMm: number, widthMm: number): number => {
+    const strip = cropped(page, corner.xMm + fromMm, corner.yMm + net.topMm - 1, widthMm, net.letterMm + 1.9);
+    const rows = Array.from({ length: strip.height }, (_, row) =>
+      strip.grey.subarray(row * strip.width, (row + 1) * strip.width).some((value) => value < 128),
+    );
+    return (rows.filter(Boolean).length * 25.4) / dpi;
+  };
+  const line = net.lines[0]!;
+  const before = widthEm('8 FL OZ (236 ', 'words-bold') * net.emMm;
+  const mWide = widthEm('m', tallFace) * net.emMm * (0.668 / 0.496);
+  expect(line.text).toBe('8 FL OZ (236 mL)');
+  expect(heightOf(line.xMm, widthEm('8', 'words-bold') * net.emMm)).toBeGreaterThanOrEqual(25.4 / 8);
+  expect(heightOf(line.xMm + before + 0.1, mWide - 0.2)).toBeGreaterThanOrEqual(25.4 / 8);
+});

@@ -1,0 +1,115 @@
+import { describe, expect, test } from '@jest/globals';
+import type { PrinterDpi } from '#libs/labels/label.js';
+import { jarLink } from '#libs/labels/address.js';
+import type { PlacedSymbol } from '#libs/labels/layout.js';
+import { labelCorner, labelsPerPage, loadStocks, type Stock } from '#libs/labels/stocks.js';
+import { blotted, blurred, cropped, openPdf, type Picture, printed, readByFirst, readBySecond } from './read-back.js';
+import { address, canadian, drawn, halfPint, jarsOf, ounces, runOf, stockNamed } from './tamarack-hollow.js';
+
+const sizes = loadStocks().flatMap((stock) =>
+  ([203, 300] as PrinterDpi[]).map((dpi) => ({ name: stock.name, stock, dpi })),
+);
+
+/** Drums have their own large label; the rest hold a half pint. */
+const contentFor = (stock: Stock): typeof halfPint =>
+  stock.labelHeightMm > 100
+    ? { ...halfPint, container: { typed: 'drum 40 gal', millilitres: 151416.47, unit: 'gal', amount: 40 } }
+    : halfPint;
+
+/** The symbol with its quiet zone and what is printed near it, as a phone held over it would see. */
+function symbolPictures(page: Picture, stock: Stock, symbol: PlacedSymbol, count: number): Picture[] {
+  const asideMm = 5 * symbol.moduleMm;
+  const sideMm = symbol.modules * symbol.moduleMm + 2 * asideMm;
+  return Array.from({ length: count }, (_, position) => {
+    const { xMm, yMm } = labelCorner(stock, position);
+    return cropped(page, xMm + symbol.xMm - asideMm, yMm + symbol.yMm - asideMm, sideMm, sideMm);
+  });
+}
+
+describe.each(sizes)('printed on $name at $dpi dpi', ({ stock, dpi }) => {
+  const count = Math.min(4, labelsPerPage(stock));
+  const jars = jarsOf(count);
+  const links = jars.map(({ code }) => jarLink(address, code));
+
+  test('every symbol of the sheet is read by both decoders, clean, blurred and blotted', async () => {
+    const { pdf, drawn: made } = await drawn({ content: contentFor(stock), stock, dpi, jars });
+    const document = await openPdf(pdf);
+    const page = await printed(document, 1, dpi);
+    if (dpi === 203) expect((await readByFirst(page)).sort()).toEqual([...links].sort());
+    const { symbol } = made.layout;
+    const middleMm = (symbol.modules / 2 + 5) * symbol.moduleMm;
+    for (const [index, seen] of symbolPictures(page, stock, symbol, count).entries()) {
+      const smeared = blurred(seen, symbol.moduleMm * 0.2);
+      const dirty = blotted(seen, middleMm, middleMm * 1.1, symbol.moduleMm * 3);
+      expect(await readByFirst(blurred(dirty, symbol.moduleMm * 0.3), 1)).toEqual([links[index]]);
+      for (const picture of [seen, smeared, dirty]) {
+        expect(await readByFirst(picture, 1)).toEqual([links[index]]);
+        expect(readBySecond(picture)).toBe(links[index]);
+      }
+    }
+    await document.destroy();
+  });
+});
+
+test.each([203, 300, 600] as PrinterDpi[])(
+  'every edge of every module lies on a dot at %i dpi, nudged or not',
+  async (dpi) => {
+    for (const nudge of [undefined, { rightMm: 0.3, downMm: -0.7 }]) {
+      const { pdf, drawn: made } = await drawn({ dpi, jars: jarsOf(31), nudge });
+      const document = await openPdf(pdf);
+      const page = await printed(document, 1, dpi);
+      const { symbol } = made.layout;
+      for (const position of [0, 14, 29]) {
+        const corner = labelCorner(stockNamed('letter-30-up-66x25'), position);
+        const left = corner.xMm + (nudge?.rightMm ?? 0) + symbol.xMm;
+        const top = corner.yMm + (nudge?.downMm ?? 0) + symbol.yMm;
+        const side = symbol.modules * symbol.moduleMm;
+        const dark = cropped(
+          page,
+          left - symbol.moduleMm,
+          top - symbol.moduleMm,
+          side + 2 * symbol.moduleMm,
+          side + 2 * symbol.moduleMm,
+        );
+        const between = dark.grey.filter((value) => value > 8 && value < 247).length;
+        expect(between).toBe(0);
+        expect(dark.grey.filter((value) => value === 0).length).toBeGreaterThan(dark.grey.length * 0.25);
+      }
+      await document.destroy();
+    }
+  },
+);
+
+test('the text symbol and the digital link are read back as they were meant', async () => {
+  const text = await drawn({ symbol: { kind: 'text' }, stock: stockNamed('letter-10-up-102x51'), jars: jarsOf(1) });
+  const textPage = await printed(await openPdf(text.pdf), 1, 300);
+  expect(await readByFirst(textPage)).toEqual([
+    'LOT 26077A-1 PACKED 19 MAR 2026 TAMARACK HOLLOW SUGARHOUSE 802-555-0143',
+  ]);
+  const jars = jarsOf(2);
+  const gs1 = await drawn({ symbol: { kind: 'gs1', address, gtin: '036000291452' }, jars });
+  const gs1Page = await printed(await openPdf(gs1.pdf), 1, 300);
+  expect((await readByFirst(gs1Page)).sort()).toEqual(
+    jars.map(({ code }) => `HTTPS://BOILBOOK.EXAMPLE/01/00036000291452/10/26077A-1/21/${code}`).sort(),
+  );
+});
+
+test('PRACTICE across a label and two languages on it leave the symbol readable', async () => {
+  const stock = stockNamed('letter-10-up-102x51');
+  const jars = jarsOf(2);
+  const { pdf } = await drawn({ content: { ...canadian, practice: true }, stock, jars, dpi: 203 });
+  const page = await printed(await openPdf(pdf), 1, 203);
+  expect((await readByFirst(page)).sort()).toEqual(jars.map(({ code }) => jarLink(address, code)).sort());
+});
+
+test('a thousand labels, all of them read', async () => {
+  const jars = jarsOf(1000);
+  const { pdf, drawn: made } = await drawn({ ...runOf({}), content: { ...halfPint, container: ounces(16) }, jars });
+  expect(made).toMatchObject({ labels: 1000, pages: 34, endedAt: 10 });
+  const document = await openPdf(pdf);
+  const read = new Set<string>();
+  for (let page = 1; page <= document.numPages; page++)
+    for (const link of await readByFirst(await printed(document, page, 203))) read.add(link);
+  expect([...read].sort()).toEqual(jars.map(({ code }) => jarLink(address, code)).sort());
+  await document.destroy();
+});

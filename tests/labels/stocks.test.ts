@@ -1,0 +1,58 @@
+import { expect, test } from '@jest/globals';
+import { checkStock, labelCorner, labelsPerPage, loadStocks } from '#libs/labels/stocks.js';
+import { refused, stockNamed } from './tamarack-hollow.js';
+
+const sheet = stockNamed('letter-30-up-66x25');
+const faultsOf = (change: Partial<Record<string, unknown>>): string =>
+  checkStock({ ...sheet, ...change }).faults.join('; ');
+
+test('letter, A4 and roll stocks come with the book, named by their geometry and sound', () => {
+  const stocks = loadStocks();
+  expect(stocks.length).toBeGreaterThanOrEqual(4);
+  expect(new Set(stocks.map(({ name }) => name)).size).toBe(stocks.length);
+  for (const stock of stocks) {
+    expect(checkStock(stock)).toEqual({ stock, faults: [] });
+    const [, width, height] = /(\d+)x(\d+)$/.exec(stock.name)!.map(Number);
+    expect([Math.abs(stock.labelWidthMm - width!) < 1, Math.abs(stock.labelHeightMm - height!) < 1]).toEqual([
+      true,
+      true,
+    ]);
+    if (!stock.roll)
+      expect(stock.name).toContain(`${stock.pageWidthMm === 210 ? 'a4' : 'letter'}-${labelsPerPage(stock)}-up`);
+  }
+  expect(stocks.some(({ roll }) => roll)).toBe(true);
+});
+
+test('labels are counted along the row', () => {
+  expect(labelCorner(sheet, 0)).toEqual({ xMm: 4.7625, yMm: 12.7 });
+  expect(labelCorner(sheet, 2)).toEqual({ xMm: expect.closeTo(144.4625, 6), yMm: 12.7 });
+  expect(labelCorner(sheet, 29)).toEqual({ xMm: expect.closeTo(144.4625, 6), yMm: expect.closeTo(12.7 + 9 * 25.4, 6) });
+});
+
+test.each<[Partial<Record<string, unknown>>, string]>([
+  [{ pitchXMm: 60 }, 'overlap sideways'],
+  [{ pitchYMm: 25 }, 'overlap downwards'],
+  [{ leftMm: -1 }, 'leaves the page at its left'],
+  [{ leftMm: 10 }, 'last column leaves the page by 0.5 mm'],
+  [{ rows: 11 }, 'last row leaves the page by 12.7 mm'],
+  [{ labelHeightMm: 12 }, 'no room for a symbol'],
+  [{ cornerMm: 20 }, 'rounder'],
+  [{ columns: 0 }, 'columns'],
+  [{ name: 'Sheet Of Thirty' }, 'small letters'],
+  [{ labelWidthMm: 'wide' }, 'labelWidthMm'],
+  [{ labelWidthMm: Number.NaN }, 'labelWidthMm'],
+  [{ colour: 'white' }, 'colour'],
+])('a stock with %j is refused: %s', (change, says) => {
+  expect(faultsOf(change)).toContain(says);
+});
+
+test('what is not a stock at all is refused in words', () => {
+  expect(checkStock(null).faults).toHaveLength(1);
+  expect(checkStock({}).faults.length).toBeGreaterThan(5);
+});
+
+test('nothing is drawn on a bad stock', async () => {
+  const { problem, bytes } = await refused({ stock: { ...sheet, pitchXMm: 60 } });
+  expect(problem).toMatchObject({ kind: 'bad-stock', faults: [expect.stringContaining('overlap')] });
+  expect(bytes).toBe(0);
+});

@@ -1,0 +1,164 @@
+import { expect, test } from '@jest/globals';
+import { gs1Link, jarLink, judgeAddress, textSymbol } from '#libs/labels/address.js';
+import { undrawable } from '#libs/labels/cannot-draw.js';
+import { jarRange } from '#libs/labels/jar-range.js';
+import { labelProblemSentences } from '#libs/labels/label.js';
+import { packedWords } from '#libs/labels/label-words.js';
+import { missingItems, missingSentence } from '#libs/labels/missing-items.js';
+import { netQuantity } from '#libs/labels/net-quantity.js';
+import { runsOf } from '#libs/labels/type-faces.js';
+import { placeRules } from '#libs/actions/places.js';
+import { canadian, halfPint, millilitres, ounces, refused } from './tamarack-hollow.js';
+
+const words = (container: typeof halfPint.container, country: 'US' | 'CA' = 'US'): string =>
+  netQuantity(container, country).lines.join(' ');
+
+test.each([
+  [ounces(1.7), '1.7 FL OZ (50.2 mL)'],
+  [ounces(3.4), '3.4 FL OZ (100 mL)'],
+  [ounces(8), '8 FL OZ (236 mL)'],
+  [ounces(12), '12 FL OZ (354 mL)'],
+  [ounces(16), '16 FL OZ (1 PT) 473 mL'],
+  [ounces(24), '24 FL OZ (1 PT 8 FL OZ) 709 mL'],
+  [ounces(32), '32 FL OZ (1 QT) 946 mL'],
+  [ounces(48), '48 FL OZ (1 QT 1 PT) 1.41 L'],
+  [ounces(64), '64 FL OZ (2 QT) 1.89 L'],
+  [ounces(128), '1 GAL (3.78 L)'],
+  [{ typed: '1 pt', millilitres: 473.176473, unit: 'pt', amount: 1 }, '16 FL OZ (1 PT) 473 mL'],
+  [{ typed: '5 gal', millilitres: 18927.05892, unit: 'gal', amount: 5 }, '5 GAL (18.9 L)'],
+  [millilitres(100), '100 mL (3.38 FL OZ)'],
+  [millilitres(250), '250 mL (8.45 FL OZ)'],
+  [millilitres(500), '16.9 FL OZ (1 PT 0.9 FL OZ) 500 mL'],
+])('%j is declared as %s', (container, said) => {
+  expect(words(container)).toBe(said);
+});
+
+test('no conversion promises more than the container holds', () => {
+  for (let amount = 0.5; amount < 700; amount += 0.5) {
+    const metric = /([\d.]+) (mL|L)\b/.exec(words(ounces(amount)))!;
+    const promised = Number(metric[1]) * (metric[2] === 'L' ? 1000 : 1);
+    expect(promised).toBeLessThanOrEqual(amount * 29.5735295625 + 1e-6);
+    expect(promised).toBeGreaterThan(amount * 29.5735295625 * 0.985);
+  }
+});
+
+test('in Canada the net quantity is metric', () => {
+  expect(words(millilitres(500), 'CA')).toBe('500 mL');
+  expect(words({ typed: '4 L', millilitres: 4000, unit: 'L', amount: 4 }, 'CA')).toBe('4 L');
+  expect(words({ typed: '1 imp gal', millilitres: 4546.09, unit: 'imp gal', amount: 1 }, 'CA')).toBe('4.54 L');
+});
+
+test('the packed date has its month in letters and says packed', () => {
+  expect(packedWords('2026-03-19')).toBe('Packed 19 Mar 2026');
+  expect(packedWords('2026-04-01T21:00:00-04:00', true)).toBe('Packed / Emballé 1 AL 2026');
+  expect(() => packedWords('19/03/2026')).toThrow('2026-03-19');
+});
+
+test('what a place asks for and the label lacks is listed with its source', () => {
+  const rules = placeRules('vermont');
+  if (!('labels' in rules)) throw new Error('no rules of Vermont');
+  const full = { ...halfPint, panel: { heightMm: 90, diameterMm: 64 } };
+  expect(missingItems(full, rules)).toEqual([]);
+  const bare = {
+    ...full,
+    gradeWords: null,
+    allergens: null,
+    maker: { name: 'Tamarack Hollow Sugarhouse', lines: ['Harrow Notch'] },
+  };
+  const lacks = missingItems(bare, rules).map(missingSentence);
+  expect(lacks).toEqual([
+    expect.stringMatching(/ZIP.*21 CFR 101\.5/),
+    expect.stringMatching(/defoamer.*403\(w\)/),
+    expect.stringMatching(/colour.*6 V\.S\.A\./),
+  ]);
+  expect(missingItems(halfPint, { labels: [] })[0]!.lacks).toContain('panel');
+});
+
+test('Ontario asks for a lot code above 125 mL only, and for both languages', () => {
+  const labels = [
+    { item: 'lot code', carries: 'lot-code', aboveMillilitres: 125, source: 'O. Reg. 119/11', mark: 'read' as const },
+    { item: 'both languages', carries: 'bilingual', source: 'CPLR', mark: 'memory' as const },
+  ];
+  const measured = { ...canadian, panel: { areaMm2: 9000 } };
+  expect(missingItems({ ...measured, lot: '', container: millilitres(125) }, { labels })).toEqual([]);
+  expect(missingItems({ ...measured, lot: '', container: millilitres(126) }, { labels })).toHaveLength(1);
+  expect(missingItems({ ...measured, keepFr: undefined }, { labels })).toHaveLength(1);
+});
+
+test.each([
+  [undefined, false, 'No public address'],
+  ['', false, 'No public address'],
+  ['boilbook', false, 'not one like'],
+  ['ftp://boilbook.example', false, 'not one like'],
+  ['https://boilbook.example/?a=1', false, 'question mark'],
+  ['http://127.0.0.1:8066', false, 'this machine'],
+  ['http://localhost', false, 'this machine'],
+  ['http://[::1]:8066', false, 'this machine'],
+  ['http://192.168.1.20:8066', false, 'private'],
+  ['http://10.1.2.3', false, 'private'],
+  ['http://172.31.0.1', false, 'private'],
+  ['http://100.100.1.1', false, 'private'],
+  ['http://[fd12::1]', false, 'private'],
+  ['http://sugarhouse.local', false, 'own network'],
+  ['http://sugarhouse', false, 'own network'],
+  ['https://boilbook.example', false, 'kept for examples'],
+  ['http://172.32.0.1', true, 'not https'],
+  ['https://syrup.tamarack-hollow.farm', true, ''],
+  ['https://syrup.tamarack-hollow.farm/jars', true, 'small letters'],
+])('the public address %p is judged: lasts %p, %s', (address, lasts, says) => {
+  const judged = judgeAddress(address);
+  expect(judged.lasts).toBe(lasts);
+  expect(judged.sentences.join(' ')).toContain(says);
+  if (!lasts) expect(judged.sentences.join(' ')).toMatch(/still trace by hand.*text symbol/);
+});
+
+test('a link is in capitals; a path that has small letters keeps them', () => {
+  expect(jarLink('https://Boilbook.example:8066', 'K7QM3XWT')).toBe('HTTPS://BOILBOOK.EXAMPLE:8066/J/K7QM3XWT');
+  expect(jarLink('https://boilbook.example/Hollow/', 'K7QM3XWT')).toBe('HTTPS://BOILBOOK.EXAMPLE/Hollow/J/K7QM3XWT');
+});
+
+test('a digital link has its parts in their order, and no GTIN is taken that does not check', () => {
+  expect(gs1Link('https://id.gs1.org', '09520123456788', 'ABC1', '12345')).toBe(
+    'HTTPS://ID.GS1.ORG/01/09520123456788/10/ABC1/21/12345',
+  );
+  expect(gs1Link('https://boilbook.example', '036000291452', '26077A-1', 'K7QM3XWT')).toContain(
+    '/01/00036000291452/10/26077A-1/21/K7QM3XWT',
+  );
+  expect(gs1Link('https://boilbook.example', '036000291452', 'A/B (1)', 'X')).toContain('/10/A%2FB%20%281%29/21/X');
+  expect(() => gs1Link('https://boilbook.example', '416000336109', 'A', 'X')).toThrow('416000336109');
+});
+
+test('a text symbol keeps to capitals', () => {
+  const said = textSymbol({
+    lot: '26077A-1',
+    packedWords: 'Packed 19 Mar 2026',
+    maker: 'Érablière Tamarack, Inc.',
+    phone: '(802) 555-0143',
+  });
+  expect(said).toBe('LOT 26077A-1 PACKED 19 MAR 2026 ERABLIERE TAMARACK INC. 802 555-0143');
+});
+
+test('a name with rarer accents is drawn from the file that has them; what none has is named', async () => {
+  expect(runsOf('Łukasz Ødegård', 'words-bold')).toEqual({
+    runs: [
+      { text: 'Ł', font: 'next/latin-ext/700' },
+      { text: 'ukasz Ødegård', font: 'next/latin/700' },
+    ],
+    undrawable: [],
+  });
+  const content = { ...halfPint, maker: { ...halfPint.maker, name: '楓 Sugarhouse 🍁' } };
+  expect(undrawable(content)).toEqual([{ field: 'Maker', characters: ['楓', '🍁'] }]);
+  const { problem, bytes } = await refused({ content });
+  expect(labelProblemSentences(problem)).toEqual(['Maker: the typeface has no 楓 🍁: spell it in Latin letters']);
+  expect(bytes).toBe(0);
+});
+
+test('a range outside the lot is refused by the number that is wrong', () => {
+  expect(jarRange(24)).toEqual({ range: { from: 1, to: 24 } });
+  expect(jarRange(24, 5, 5)).toEqual({ range: { from: 5, to: 5 } });
+  expect(jarRange(24, 0)).toMatchObject({ problem: { field: 'From', got: '0' } });
+  expect(jarRange(24, 1, 25)).toMatchObject({ problem: { field: 'To', expected: expect.stringContaining('1 to 24') } });
+  expect(jarRange(24, 9, 3)).toMatchObject({ problem: { field: 'To', expected: '9 or more' } });
+  expect(jarRange(24, 1.5)).toMatchObject({ problem: { field: 'From' } });
+  expect(jarRange(0)).toEqual({ problem: { kind: 'no-jars' } });
+});
