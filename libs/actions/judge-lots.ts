@@ -77,7 +77,9 @@ async function judgedPack(judging: Judging, lot: Lot): Promise<Judged> {
     ...(await drawnFromOthers(judging, pack)),
     ...(await sentFindings(judging, lot, pack.jars)),
   ];
-  return settledState(judging, lot, { ...verdict, findings });
+  // A stop from elsewhere, such as a hold upstream, is of the whole pack.
+  const whole = findings.some((finding) => finding.stop && finding.rule !== 'fill-temperature');
+  return settledState(judging, lot, { ...verdict, findings, heldJars: whole ? undefined : verdict.heldJars });
 }
 
 /** Holds and recalls upstream. A pack held by its own rules and poured back is cured by being packed again. */

@@ -1,13 +1,15 @@
 import type { Lot } from '#libs/records/lots.js';
 import { recordsAbout } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
+import { type JarSpan, spansSaid, touches } from '#libs/syrup/held-jars.js';
+import { heldByHand } from '#libs/records/deeds.js';
 import { cautions } from './cautions.js';
 import type { Ground } from './desk.js';
 import { type Refusal, refused, unknown } from './problem.js';
 import { lookUpLot } from './references.js';
 
 /** A pack whose labels may be printed now, or why not. What is held or called back gets no label to sell it by. */
-export async function packToLabel(sql: Sql, sugarhouse: string, typed: string): Promise<Lot | Refusal> {
+export async function packToLabel(sql: Sql, sugarhouse: string, typed: string, jars?: JarSpan): Promise<Lot | Refusal> {
   const lot = await lookUpLot(sql, sugarhouse, typed);
   if (!lot) return unknown('lot', typed);
   if (lot.kind !== 'pack')
@@ -15,10 +17,15 @@ export async function packToLabel(sql: Sql, sugarhouse: string, typed: string): 
   if (lot.jars === undefined)
     return refused('underway', `${lot.code} is still being filled: say how many jars there are first.`);
   if (lot.state === 'open' || lot.state === 'released') return lot;
+  const some = lot.state === 'held' ? lot.verdict?.heldJars : undefined;
+  if (some && jars && !touches(some, jars) && !(await heldByHand(sql, sugarhouse, lot.code))) return lot;
   const stops = (lot.verdict?.findings ?? []).filter((finding) => finding.stop);
   const because = stops.map((stop) => `${stop.rule}: found ${stop.found}; asked ${stop.limit}.`).join(' ');
   const way = lot.state === 'recalled' ? '' : 'Nothing stops it any more: let it go with initials first.';
-  return refused(stops[0]?.rule ?? lot.state, `${lot.code} is ${lot.state}: no labels. ${because || way}`.trim());
+  return refused(
+    stops[0]?.rule ?? lot.state,
+    `${lot.code} is ${lot.state}: no labels${some ? ` for ${spansSaid(some)}` : ''}. ${because || way}`.trim(),
+  );
 }
 
 /** Jars whose label was printed before: a reprint is the same jar, and its run says so. */

@@ -79,7 +79,8 @@ export async function recordOn(
   if (existing) {
     const differs = differences(kind, existing.typed, read.typed);
     if (differs.length === 0) return { entry: existing.lastSeq, id: existing.id, outcome: 'same', notes: [] };
-    if (ways.why === undefined && !ways.add) return { problem: { kind: 'invalid', faults: differs } };
+    const over = ways.why === undefined ? writtenOver(kind, existing, differs, ways) : [];
+    if (over.length > 0) return { problem: { kind: 'invalid', faults: over } };
   }
   const settled = await kind.settle({ sql: page.sql, desk, ground }, read, existing);
   if ('problem' in settled) return settled;
@@ -201,6 +202,11 @@ function differences(kind: Kind, kept: Typed, arrived: Typed) {
     }));
 }
 
+/** What was blank may be filled in, and a list may grow; what stands there is corrected, with a reason. */
+function writtenOver(kind: Kind, existing: KeptRecord<unknown>, differs: ReturnType<typeof differences>, ways: Ways) {
+  return differs.filter(({ field }) => !ways.add || (existing.typed[field] && !kind.fields[field]?.list));
+}
+
 /** What an addition brings: list fields grow, blank fields are filled. */
 function addedTo(kept: Typed, sent: Readonly<Record<string, unknown>>, kind: Kind): Record<string, unknown> {
   const added: Record<string, unknown> = {};
@@ -213,10 +219,20 @@ function addedTo(kept: Typed, sent: Readonly<Record<string, unknown>>, kind: Kin
   return added;
 }
 
+/** Where two kinds begin alike: a draw-off is D, so what is sent out is S. */
+const letters: Readonly<Record<string, string>> = {
+  dispatch: 'S',
+  cleaning: 'CL',
+  check: 'CH',
+  complaint: 'CO',
+  season: 'Y',
+  supply: 'SU',
+};
+
 /** Short ids for what the maker didn't number: the kind's first letter and a running number. */
 async function freeId(sql: Sql, sugarhouse: string, kind: Kind): Promise<string> {
   for (let n = (await countRecords(sql, sugarhouse, kind.kind)) + 1; ; n++) {
-    const id = `${kind.noun.charAt(0).toUpperCase()}${String(n).padStart(4, '0')}`;
+    const id = `${letters[kind.kind] ?? kind.noun.charAt(0).toUpperCase()}${String(n).padStart(4, '0')}`;
     if (!(await findRecord(sql, sugarhouse, kind.kind, id))) return id;
   }
 }

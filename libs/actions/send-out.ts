@@ -1,8 +1,10 @@
 import { balanceOf } from '#libs/records/balance.js';
 import type { DispatchBody, DispatchKind } from '#libs/records/bodies.js';
-import { findJar, findLot } from '#libs/records/lots.js';
+import { heldByHand } from '#libs/records/deeds.js';
+import { findJar, findLot, type Lot } from '#libs/records/lots.js';
 import { movementsOf, movementsOfJar } from '#libs/records/trace.js';
 import { utcOf } from '#libs/records/instants.js';
+import { touches } from '#libs/syrup/held-jars.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/jar-codes.js';
 import type { Parsed } from '#libs/syrup/quantities.js';
 import {
@@ -119,8 +121,12 @@ async function codeFaults({ sql, desk }: Settling, lot: string, codes: readonly 
 /** What is only planned can still be stopped: nothing held or recalled, and no more than there is, may be promised. */
 async function refusePlan(at: Settling, lot: string, body: NewDispatch, id?: string): Promise<Refusal | undefined> {
   const { sql, desk } = at;
-  const state = (await findLot(sql, desk.sugarhouse, lot))?.state;
-  if (goesOut(body.kind) && (state === 'held' || state === 'recalled'))
+  const kept = await findLot(sql, desk.sugarhouse, lot);
+  const state = kept?.state;
+  if (
+    goesOut(body.kind) &&
+    (state === 'recalled' || (state === 'held' && !(await outsideTheHold(at, kept, body.jars.codes))))
+  )
     return refused(
       state,
       `${lot} is ${state}: no jar of it may be planned to go out. See why on its page, or with: book trace ${lot}`,
@@ -138,6 +144,18 @@ async function refusePlan(at: Settling, lot: string, body: NewDispatch, id?: str
     'not-that-many',
     `${lot} has ${balance.onHand} jars on hand${promised}: ${body.jars.jars} is ${body.jars.jars - left} too many.`,
   );
+}
+
+/** Where a low fill holds only some jars of a pack, others that are named by their codes may still be promised. */
+async function outsideTheHold(
+  { sql, desk }: Settling,
+  lot: Lot | undefined,
+  codes: readonly string[],
+): Promise<boolean> {
+  const held = lot?.verdict?.heldJars;
+  if (!held || codes.length === 0 || (await heldByHand(sql, desk.sugarhouse, lot.code))) return false;
+  const jars = await Promise.all(codes.map((code) => findJar(sql, code)));
+  return jars.every((jar) => jar !== undefined && !touches(held, { from: jar.n, to: jar.n }));
 }
 
 /** A jar that the book has gone already: what was typed stays, and this is said. */

@@ -12,3 +12,8 @@ export async function lastOfDeeds(
     WHERE sugarhouse = ${sugarhouse} AND lot = ${lot} AND deed IN ('hold', 'act', 'release', 'recall') ORDER BY seq DESC`;
   return rows.find((row) => deeds.includes(row.deed));
 }
+
+/** Whether somebody holds the lot by hand: held since it was last let go, if ever. */
+export async function heldByHand(sql: Sql, sugarhouse: string, lot: string): Promise<boolean> {
+  return (await lastOfDeeds(sql, sugarhouse, lot, ['hold', 'release']))?.deed === 'hold';
+}

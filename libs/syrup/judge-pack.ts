@@ -5,6 +5,7 @@ import type { FillReading } from './fill-readings.js';
 import { type BoilFacts, allergensOf, judgeBoil } from './judge-boils.js';
 import { type DensityFacts, type JudgedDensity, densityNotRead, judgeDensity } from './judge-density.js';
 import { type ThermometerCorrections, fillNotRead, judgeFill, judgeTooHot } from './judge-fill.js';
+import { type JarSpan, heldJars } from './held-jars.js';
 import { judgeGrade } from './judge-grade.js';
 import { judgeJars } from './judge-jars.js';
 import type { PlaceRules } from './places.js';
@@ -56,7 +57,9 @@ export function judgePack(facts: PackFacts): Verdict {
     ...judgeTooHot(facts.hotPackTemp, facts.fills, facts.thermometerCorrections),
     ...thermometer(facts, finished),
   ];
+  const held = onlySomeJars(facts, findings);
   return {
+    ...(held ? { heldJars: held } : {}),
     findings: [...findings.filter(({ stop }) => stop), ...findings.filter(({ stop }) => !stop)],
     rules: `rules ${rulesVersion}; ${facts.place.id} ${facts.place.rulesVersion}`,
     brix: density.brix,
@@ -66,6 +69,14 @@ export function judgePack(facts: PackFacts): Verdict {
     colourTyped: facts.colourClass.trim() === '' ? null : facts.colourClass.trim(),
     allergens: allergensOf(facts.boils),
   };
+}
+
+/** Where a low fill is all that stops the pack, and its readings note their jars, only those jars are stopped. */
+function onlySomeJars(facts: PackFacts, findings: readonly Finding[]): JarSpan[] | null {
+  const stops = findings.filter(({ stop }) => stop);
+  if (facts.jars === null || stops.length === 0 || stops.some(({ rule }) => rule !== 'fill-temperature')) return null;
+  const cold = facts.fills.map((fill) => judgeFill([fill], facts.thermometerCorrections).findings.length > 0);
+  return heldJars(facts.fills, cold, facts.jars);
 }
 
 function densityOf({ density, densityBeforeLastBoilUp, place }: PackFacts, finished: boolean): JudgedDensity {

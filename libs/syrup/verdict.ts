@@ -1,4 +1,5 @@
 import type { ColourClass } from './colour.js';
+import type { JarSpan } from './held-jars.js';
 import type { Temperature } from './quantities.js';
 
 /** One thing a rule has to say of a lot. Text as it stands on a page, so that an old verdict reads as it was given. */
@@ -27,4 +28,6 @@ export interface Verdict {
   readonly colourTyped: string | null;
   /** Allergens of every defoamer upstream, as answered. */
   readonly allergens: readonly string[];
+  /** Where only some jars are stopped, which; absent where the whole pack is, or none. */
+  readonly heldJars?: readonly JarSpan[] | undefined;
 }

@@ -76,7 +76,8 @@ export const labels: Command = {
 
     const book = await bench.book();
     const home = bench.desk.sugarhouse;
-    const lot = await packToLabel(book.read, home, code);
+    const meant = { from: numbers.from ?? 1, to: numbers.to ?? Number.MAX_SAFE_INTEGER };
+    const lot = await packToLabel(book.read, home, code, meant);
     if ('problem' in lot) return lot;
     const ground = await groundOf(book.read, bench.desk);
     const content = await labelOfPack(book.read, home, lot, ground.place);

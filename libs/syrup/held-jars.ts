@@ -1,0 +1,55 @@
+import type { FillReading } from './fill-readings.js';
+
+/** Jars of a pack by their numbers, both ends included. */
+export interface JarSpan {
+  readonly from: number;
+  readonly to: number;
+}
+
+/**
+ * The jars that low fill readings hold: those filled between the good readings around each low one, where every
+ * reading concerned notes the jars it stands for. Null where one doesn't: then the whole pack is held.
+ * `cold` says of each reading, in the order taken, whether it was too cold.
+ */
+export function heldJars(fills: readonly FillReading[], cold: readonly boolean[], jarsMade: number): JarSpan[] | null {
+  const spans: JarSpan[] = [];
+  for (const [index, isCold] of cold.entries()) {
+    if (!isCold) continue;
+    const before = cold.lastIndexOf(false, index);
+    const after = cold.indexOf(false, index);
+    const own = spanOf(fills[index]);
+    const last = before < 0 ? { from: 0, to: 0 } : spanOf(fills[before]);
+    const next = after < 0 ? { from: jarsMade + 1, to: jarsMade + 1 } : spanOf(fills[after]);
+    if (!own || !last || !next) return null;
+    spans.push({ from: Math.min(own.from, last.to + 1), to: Math.max(own.to, next.from - 1) });
+  }
+  return merged(spans);
+}
+
+/** Whether any of the jars is among those held. */
+export const touches = (spans: readonly JarSpan[], jars: JarSpan): boolean =>
+  spans.some((span) => span.from <= jars.to && jars.from <= span.to);
+
+/** `jars 9–24 and 31` */
+export const spansSaid = (spans: readonly JarSpan[]): string =>
+  `jars ${spans.map(({ from, to }) => (from === to ? `${from}` : `${from}–${to}`)).join(' and ')}`;
+
+/** `jars 9-16`, `jar 9`. A tray has no numbers that the book knows. */
+function spanOf(fill: FillReading | undefined): JarSpan | undefined {
+  const parts = /^jars?\s+(\d+)(?:\s*(?:-|–|to)\s*(\d+))?$/iu.exec(fill?.jars ?? '');
+  if (!parts) return undefined;
+  const from = Number(parts[1]);
+  const to = Number(parts[2] ?? parts[1]);
+  return from >= 1 && to >= from ? { from, to } : undefined;
+}
+
+function merged(spans: readonly JarSpan[]): JarSpan[] {
+  const sorted = [...spans].sort((a, b) => a.from - b.from);
+  const out: JarSpan[] = [];
+  for (const span of sorted) {
+    const last = out.at(-1);
+    if (last && span.from <= last.to + 1) out[out.length - 1] = { from: last.from, to: Math.max(last.to, span.to) };
+    else out.push(span);
+  }
+  return out;
+}
