@@ -1,7 +1,7 @@
 import type { Writable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { closeSection, openSection, paragraph, type Section } from './pdf-flow.js';
-import { closePaper, ink, openPaper, type Paper } from './pdf-paper.js';
+import { closePaper, ink, openPaper, practiceBook, type Paper } from './pdf-paper.js';
 import { table, type TableColumn } from './pdf-table.js';
 import { drawRoot } from './season-cover.js';
 import type { HistoryLine, Reading, SeasonLot } from './season-lot.js';
@@ -22,7 +22,7 @@ export async function writeLotPdf(season: Season, code: string, out: Writable, c
     footer: `${season.house.name} · lot ${code} · record of ${season.record.entries} entries, root ${season.record.root}`,
     createdAt,
     layout: 'landscape',
-    practice: season.practice,
+    practice: season.practice ? practiceBook : null,
   });
   const written = pipeline(paper.doc, out);
   await Promise.race([drawAlone(paper, season, lot), written.catch(() => undefined)]);

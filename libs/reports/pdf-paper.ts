@@ -12,7 +12,8 @@ export interface PaperTitle {
   /** The document's own creation date: the same season and date give the same bytes. */
   readonly createdAt: Date;
   readonly layout: 'portrait' | 'landscape';
-  readonly practice: boolean;
+  /** The sentence that says what is practised, printed on every page; null for what is real. */
+  readonly practice: string | null;
 }
 
 /** A document being drawn from the top of its first page to the foot of its last. */
@@ -31,6 +32,9 @@ export interface Paper {
   yPt: number;
   pages: number;
 }
+
+/** What every page of a practice book says. */
+export const practiceBook = 'PRACTICE: invented figures, nothing here was boiled';
 
 export const ink = {
   black: '#1d1a16',
@@ -100,7 +104,7 @@ export function turnPage(paper: Paper): void {
   paper.doc.addPage();
   paper.pages += 1;
   paper.yPt = paper.topPt;
-  if (paper.title.practice) drawPracticeMark(paper);
+  if (paper.title.practice !== null) drawPracticeMark(paper, paper.title.practice);
 }
 
 /** Turns the page where fewer than `heightPt` are left on it. Answers whether it did. */
@@ -175,7 +179,7 @@ function drawFoot(paper: Paper): void {
   paper.pageCount.share();
 }
 
-function drawPracticeMark(paper: Paper): void {
+function drawPracticeMark(paper: Paper, words: string): void {
   const { doc } = paper;
   doc.markContent('Artifact', { type: 'Pagination' });
   const centreX = paper.leftPt + paper.widthPt / 2;
@@ -186,13 +190,13 @@ function drawPracticeMark(paper: Paper): void {
     .fillOpacity(0.1);
   write(paper, 'PRACTICE', centreX, centreY + 40, {
     face: 'bold',
-    sizePt: 130,
+    sizePt: paper.widthPt / 5.6,
     colour: ink.stamp,
     anchor: 'centre',
   });
   doc.restore();
   doc.fillOpacity(1);
-  write(paper, 'PRACTICE: invented figures, nothing here was boiled', paper.leftPt, paper.topPt - 18, {
+  write(paper, words, paper.leftPt, paper.topPt - 18, {
     face: 'bold',
     sizePt: 8,
     colour: ink.stamp,

@@ -1,5 +1,6 @@
 import { artifact, closeSection, openSection, paragraph, type Section } from './pdf-flow.js';
-import { breathe, ink, makeRoom, write, type Paper } from './pdf-paper.js';
+import type { Face } from './pdf-faces.js';
+import { breathe, ink, makeRoom, write, type Mark, type Paper } from './pdf-paper.js';
 import type { Recall } from './recall.js';
 import type { Dispatch } from './season-flow.js';
 import { day, many } from './shown.js';
@@ -48,11 +49,9 @@ export async function drawCalls(paper: Paper, recall: Recall): Promise<void> {
 
 function drawCall(section: Section, call: Call): void {
   const { paper } = section;
-  const left = paper.leftPt + 26;
   const right = paper.leftPt + paper.widthPt;
-  const textWidth = paper.widthPt - 26 - answerWidthPt;
-  const lines = paper.faces.wrap(call.sent.map(sentWords).join('; '), 'words', 9, textWidth);
-  const heightPt = Math.max(46, 30 + lines.length * 12);
+  const lines = callLines(paper, call, paper.widthPt - boxWidthPt - answerWidthPt);
+  const heightPt = Math.max(46, 8 + lines.reduce((sum, line) => sum + line.leadPt, 0));
   makeRoom(paper, Math.min(heightPt, paper.bottomPt - paper.topPt));
   const top = paper.yPt;
   section.element.add(
@@ -65,15 +64,12 @@ function drawCall(section: Section, call: Call): void {
   );
   section.element.add(
     paper.doc.struct('P', {}, () => {
-      const name = write(paper, call.to, left, top + 16, { face: 'bold', sizePt: 12 });
-      const contact = call.contact ?? 'no contact written down';
-      write(paper, contact, left + name + 10, top + 16, { face: call.contact ? 'boldFigures' : 'words', sizePt: 11 });
+      let baseline = top + 2;
+      for (const { text, leadPt, mark } of lines) {
+        baseline += leadPt;
+        write(paper, text, paper.leftPt + boxWidthPt, baseline, mark);
+      }
     }),
-  );
-  section.element.add(
-    paper.doc.struct('P', {}, () =>
-      lines.forEach((line, index) => write(paper, line, left, top + 30 + index * 12, { sizePt: 9 })),
-    ),
   );
   drawAnswerLines(paper, right - answerWidthPt + 12, right, top);
   paper.yPt = top + heightPt;
@@ -82,6 +78,24 @@ function drawCall(section: Section, call: Call): void {
   });
 }
 
+interface CallLine {
+  readonly text: string;
+  readonly leadPt: number;
+  readonly mark: Mark;
+}
+
+/** Whom, at what number, and what they have, each wrapped beside the room for the answer. */
+function callLines(paper: Paper, call: Call, widthPt: number): readonly CallLine[] {
+  const laid = (text: string, face: Face, sizePt: number, leadPt: number): CallLine[] =>
+    paper.faces.wrap(text, face, sizePt, widthPt).map((line) => ({ text: line, leadPt, mark: { face, sizePt } }));
+  const contact =
+    call.contact === null
+      ? laid('no contact written down', 'words', 10, 14)
+      : laid(call.contact, 'boldFigures', 12, 15);
+  return [...laid(call.to, 'bold', 12, 14), ...contact, ...laid(call.sent.map(sentWords).join('; '), 'words', 9, 12)];
+}
+
+const boxWidthPt = 26;
 const answerWidthPt = 150;
 
 function drawAnswerLines(paper: Paper, left: number, right: number, top: number): void {

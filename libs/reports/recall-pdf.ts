@@ -22,7 +22,7 @@ export async function writeRecallPdf(recall: Recall, out: Writable, createdAt: D
     footer: `${recall.practice ? 'PRACTICE · ' : ''}${recall.house.name} · recall of ${recall.from} · read ${minute(recall.asOf)}`,
     createdAt,
     layout: 'portrait',
-    practice: recall.practice,
+    practice: recall.practice ? 'PRACTICE: an exercise, nothing is wrong with this syrup' : null,
   });
   const written = pipeline(paper.doc, out);
   await Promise.race([drawRecall(paper, recall), written.catch(() => undefined)]);

@@ -1,7 +1,7 @@
 import type { Writable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { drawLotPage } from './lot-pdf.js';
-import { breathe, closePaper, openPaper, turnPage, type Paper } from './pdf-paper.js';
+import { breathe, closePaper, openPaper, practiceBook, turnPage, type Paper } from './pdf-paper.js';
 import { drawCover } from './season-cover.js';
 import { drawKey, drawSignatures, drawWhomToAsk } from './season-key.js';
 import { drawBoils, drawDeviations, drawLots, drawMissing, drawWhereJarsWent } from './season-lots.js';
@@ -30,7 +30,7 @@ export async function writeSeasonPdf(season: Season, out: Writable, manner: Seas
     footer: footOf(season),
     createdAt: manner.createdAt,
     layout: 'landscape',
-    practice: season.practice,
+    practice: season.practice ? practiceBook : null,
   });
   const written = pipeline(paper.doc, out);
   const stopped = written.catch(() => undefined);
