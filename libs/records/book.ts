@@ -111,8 +111,7 @@ class RolledBack extends Error {}
 async function bringUpToDate(writer: DataSource, beforeChange: () => Promise<void>): Promise<void> {
   const done = await migrationsDone(writer);
   const unknown = done.filter((name) => !knownMigrations.includes(name));
-  if (unknown.length > 0)
-    throw new NewerBook('This book was written by a newer Boilbook. Update the program; the book was left as it is.');
+  if (unknown.length > 0) throw newer();
   const old = done.length > 0;
   let saved = false;
   const save = async (): Promise<void> => {
@@ -124,11 +123,16 @@ async function bringUpToDate(writer: DataSource, beforeChange: () => Promise<voi
     await underLock(writer, () => writer.runMigrations({ transaction: 'each' }));
   }
   const [head] = (await writer.query('SELECT index_version FROM record_head')) as { index_version: number }[];
-  if (toNumber(head?.index_version) !== indexVersion) {
+  // A newer program may fold entries that this one would leave out.
+  if (toNumber(head?.index_version) > indexVersion) throw newer();
+  if (toNumber(head?.index_version) < indexVersion) {
     await save();
     await rebuildIndex(writer);
   }
 }
+
+const newer = (): NewerBook =>
+  new NewerBook('This book was written by a newer Boilbook. Update the program; the book was left as it is.');
 
 async function migrationsDone(writer: DataSource): Promise<string[]> {
   const runner = writer.createQueryRunner();
@@ -148,7 +152,7 @@ async function rebuildIndex(writer: DataSource): Promise<void> {
     await sql.run`UPDATE record_head SET entries = entries WHERE id = 1`;
     const head = await sql.row<{ index_version: number }>`SELECT index_version FROM record_head WHERE id = 1`;
     // Another process may have rebuilt it while this one waited for the lock.
-    if (toNumber(head?.index_version) === indexVersion) return;
+    if (toNumber(head?.index_version) >= indexVersion) return;
     await sql.run`UPDATE record_head SET index_version = ${indexVersion} WHERE id = 1`;
     for (const statement of [...dropIndex(), ...createIndex(sql.engine)]) await sql.statement(statement);
     await replayInto(sql, sql);

@@ -102,6 +102,19 @@ describe.each(engines())('A book on $name', (engine) => {
     expect((await findLot(book.read, sugarhouse, '26077A-1'))?.verdict?.lowestFill?.typed).toBe('184 F');
   });
 
+  test('an addition never writes over what stands there: that is a correction, with its reason', async () => {
+    await aSeasonBegun(book);
+    const over = await write(book, 'pack', { jars: '50', note: 'warm day' }, {}, { add: true, of: '26077A-1' });
+    expect(over).toMatchObject({ problem: { kind: 'invalid', faults: [{ field: 'jars' }] } });
+    expect(problemOf(over).words).toMatch(/"48".*"50"/);
+    expect((await readHead(book.read)).entries).toBe(4);
+    expect(
+      await written(book, 'pack', { jars: '48', note: 'warm day' }, {}, { add: true, of: '26077A-1' }),
+    ).toMatchObject({
+      outcome: 'added',
+    });
+  });
+
   test('an addition to what is not there is answered so, not begun anew', async () => {
     expect(await write(book, 'pack', { sealsFailed: '1' }, {}, { add: true, of: '26077A-9' })).toMatchObject({
       problem: { kind: 'unknown', code: '26077A-9' },
@@ -112,7 +125,7 @@ describe.each(engines())('A book on $name', (engine) => {
   test('two people at one lot: the second is shown the first’s entry and asked', async () => {
     await aSeasonBegun(book);
     const seen = (await findLot(book.read, sugarhouse, '26077A-1'))?.lastSeq;
-    await written(book, 'pack', { note: 'first' }, { by: 'OE' }, { why: 'a note', of: '26077A-1', add: true });
+    await written(book, 'pack', { note: 'first' }, { by: 'OE' }, { of: '26077A-1', add: true });
     const second = await write(
       book,
       'pack',
