@@ -15,6 +15,8 @@ export interface Engine {
   freshKeeping(): Promise<Keeping>;
   /** An empty book, opened; closed with the engine where the test doesn't close it itself. */
   freshBook(): Promise<Book>;
+  /** Writes a book once and answers a maker of copies of it: for tests that each spoil one. */
+  copiesOf(write: (book: Book) => Promise<unknown>): Promise<() => Promise<Book>>;
   stop(): Promise<void>;
 }
 
@@ -38,6 +40,15 @@ export function sqlite(): Engine {
     },
     freshKeeping,
     freshBook: async () => opened(await openBook(await freshKeeping())),
+    copiesOf: async (write) => {
+      const { file } = await freshKeeping();
+      await written({ file }, write);
+      return async () => {
+        const copy = `${file}.copy-${++made}`;
+        copyFileSync(file, copy);
+        return opened(await openBook({ file: copy }));
+      };
+    },
     stop: async () => {
       await closeAll();
       rmSync(folder, { recursive: true, force: true });
@@ -73,6 +84,12 @@ export function postgres(): Engine {
     },
     freshKeeping,
     freshBook: async () => opened(await openBook(await freshKeeping())),
+    copiesOf: async (write) => {
+      const { url } = await freshKeeping();
+      await written({ url }, write);
+      const template = new URL(url).pathname.slice(1);
+      return async () => opened(await openBook({ url: await create(`${mark}_${databases.length}`, template) }));
+    },
     stop: async () => {
       await closeAll();
       if (given)
@@ -139,16 +156,24 @@ async function administer(url: string, statement: string): Promise<void> {
   }
 }
 
+async function written(keeping: Keeping, write: (book: Book) => Promise<unknown>): Promise<void> {
+  const book = await openBook(keeping);
+  try {
+    await write(book);
+  } finally {
+    await book.close();
+  }
+}
+
+/** Books that a test left open are closed with the engine. */
 function keptOpen() {
   const books = new Set<Book>();
   return {
     opened: (book: Book): Book => {
-      books.add(book);
       const close = async (): Promise<void> => {
         if (books.delete(kept)) await book.close();
       };
       const kept: Book = { ...book, close };
-      books.delete(book);
       books.add(kept);
       return kept;
     },

@@ -10,11 +10,14 @@ const pack = '26077A-1';
 
 describe.each(engines())('The jars of a pack on $name', (engine) => {
   let book: Book;
-  beforeAll(() => engine.start());
+  let begun: () => Promise<Book>;
+  beforeAll(async () => {
+    await engine.start();
+    begun = await engine.copiesOf(aSeasonBegun);
+  });
   afterAll(() => engine.stop());
   beforeEach(async () => {
-    book = await engine.freshBook();
-    await aSeasonBegun(book);
+    book = await begun();
   });
   const balance = (at = desk().now): Promise<JarBalance> => balanceOf(book.read, sugarhouse, pack, at.toISOString());
   const conserved = ({ made, onHand, sentOut, destroyed, other, unaccounted }: JarBalance): void =>

@@ -11,19 +11,20 @@ import { aSeasonBegun, desk, done, sugarhouse, write, written } from '../actions
 import { engines } from '../engines.js';
 
 describe.each(engines())('Verifying a book on $name', (engine) => {
-  beforeAll(() => engine.start());
+  let fullBook: () => Promise<Book>;
+  beforeAll(async () => {
+    await engine.start();
+    // A row in every table of the index.
+    fullBook = await engine.copiesOf(async (book) => {
+      await aSeasonBegun(book);
+      const jar = await book.read.row<{ code: string }>`SELECT code FROM jar WHERE n = 4`;
+      await written(book, 'dispatch', { jars: jar?.code ?? '' });
+      await written(book, 'count', { jars: '47' });
+      done(await holdLot(book, desk(), '26077A-1', 'a lid that did not sit'));
+    });
+  });
   afterAll(() => engine.stop());
 
-  /** A book with a row in every table of the index. */
-  const fullBook = async (): Promise<Book> => {
-    const book = await engine.freshBook();
-    await aSeasonBegun(book);
-    const jar = await book.read.row<{ code: string }>`SELECT code FROM jar WHERE n = 4`;
-    await written(book, 'dispatch', { jars: jar?.code ?? '' });
-    await written(book, 'count', { jars: '47' });
-    done(await holdLot(book, desk(), '26077A-1', 'a lid that did not sit'));
-    return book;
-  };
   /** By a hand that goes round the program, as somebody with the file could. */
   const tampered = async (spoil: (sql: Sql) => Promise<unknown>) => {
     const book = await fullBook();
