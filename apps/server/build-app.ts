@@ -4,13 +4,18 @@ import multipart from '@fastify/multipart';
 import { type DynamicModule, Module } from '@nestjs/common';
 import { APP_FILTER, APP_INTERCEPTOR, NestFactory } from '@nestjs/core';
 import { FastifyAdapter, type NestFastifyApplication } from '@nestjs/platform-fastify';
+import type { OpenAPIObject } from '@nestjs/swagger';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { apiControllers } from './api/api-controllers.js';
+import { describeApi } from './api/describe-api.js';
+import { JarPageController } from './jar-page/jar-page-controller.js';
 import { screens } from './screens.js';
 import { AnswerInterceptor } from './web/answer-interceptor.js';
 import { takeFormMarks } from './web/form-marks.js';
 import { guard } from './web/guard.js';
 import { setHeaders } from './web/headers.js';
 import { identify } from './web/identify.js';
+import { brokenKey } from './web/idempotency-key.js';
 import { plainDetails } from './web/problem-details.js';
 import { ProblemFilter, isApi, sendDetails } from './web/problem-filter.js';
 import { Refused } from './web/refused.js';
@@ -38,25 +43,32 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
     forceCloseConnections: 'idle',
     multipart: false,
     ...(server.settings.tls ? { https: server.settings.tls } : {}),
-    frameworkErrors: (_fault, request, reply) => void brokenAddress(server, request as never, reply as never),
+    frameworkErrors: (fault, request, reply) =>
+      void brokenAddress(server, fault, request as never, reply as never).catch(() => reply.code(503).send()),
   } as ConstructorParameters<typeof FastifyAdapter>[0]);
   const instance = adapter.getInstance<FastifyInstance>();
   const routes = routeTable(instance);
   await instance.register(cookie);
   await instance.register(multipart, { limits: { fileSize: fileLimitBytes, files: 8, fields: 100 } });
+  instance.removeContentTypeParser('text/plain');
   guard(instance, server);
   instance.addHook('preValidation', async (request) => {
     takeFormMarks(request);
     const refusal =
-      illFormed(request.params, 'address') ?? illFormed(request.query, 'query') ?? illFormed(request.body, 'body');
+      brokenKey(request) ??
+      illFormed(request.params, 'address') ??
+      illFormed(request.query, 'query') ??
+      illFormed(request.body, 'body');
     if (refusal) throw new Refused(refusal.problem);
   });
   logEach(instance, server);
   await serveAssets(instance);
+  let description: OpenAPIObject | undefined;
+  instance.decorate('describeApi', () => (description ??= describeApi(app, routes, '1')));
 
   const module: DynamicModule = {
     module: BoilbookModule,
-    controllers: [...screens],
+    controllers: [...apiControllers, JarPageController, ...screens],
     providers: [
       { provide: APP_INTERCEPTOR, useClass: AnswerInterceptor },
       { provide: APP_FILTER, useClass: ProblemFilter },
@@ -86,7 +98,12 @@ function logEach(instance: FastifyInstance, server: Server): void {
 }
 
 /** The router refuses a broken address before any hook; the door comes first all the same. */
-async function brokenAddress(server: Server, request: FastifyRequest, reply: FastifyReply): Promise<void> {
+async function brokenAddress(
+  server: Server,
+  fault: { statusCode?: number },
+  request: FastifyRequest,
+  reply: FastifyReply,
+): Promise<void> {
   // No hook has run: no cookie is read, and the headers are still to be set.
   setHeaders(reply, server.settings.tls !== undefined);
   Object.assign(request, { formMarks: {}, cookies: {} });
@@ -94,6 +111,8 @@ async function brokenAddress(server: Server, request: FastifyRequest, reply: Fas
   const closed = isApi(request) && request.visitor.kind === 'nobody';
   const details = closed
     ? plainDetails(401, 'No key', 'Send a key as Authorization: Bearer KEY.')
-    : plainDetails(400, 'Not understood', 'The address is broken: check its percent signs and its length.');
+    : fault.statusCode === 414
+      ? plainDetails(414, 'Too long', 'The address is longer than any of ours.')
+      : plainDetails(400, 'Not understood', 'The address is broken: look at its percent signs.');
   await sendDetails(request, reply, details);
 }

@@ -204,7 +204,7 @@ export function readFields<F>(
     }
   }
   for (const name of Object.keys(sent))
-    if (!(name in (fields as Fields)))
+    if (!Object.hasOwn(fields as Fields, name))
       faults.push({
         field: name,
         expected: `one of the fields ${Object.keys(fields as Fields).join(', ')}`,

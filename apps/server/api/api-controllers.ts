@@ -1,0 +1,21 @@
+import type { Type } from '@nestjs/common';
+import { CorrectionsApi } from './corrections-controller.js';
+import { JarsApi } from './jars-controller.js';
+import { LotsApi } from './lots-controller.js';
+import { nounControllers } from './nouns.js';
+import { OpenApiController } from './openapi-controller.js';
+import { ReckonApi } from './reckon-controller.js';
+import { RecordApi } from './record-controller.js';
+import { SeasonsApi } from './seasons-controller.js';
+
+/** Everything under /api, in the order in which it is described. */
+export const apiControllers: readonly Type<unknown>[] = [
+  ...nounControllers,
+  CorrectionsApi,
+  LotsApi,
+  JarsApi,
+  SeasonsApi,
+  RecordApi,
+  ReckonApi,
+  OpenApiController,
+];

@@ -1,0 +1,36 @@
+import { Body, Controller, Post } from '@nestjs/common';
+import { ApiBody, ApiOperation, ApiTags } from '@nestjs/swagger';
+import { z } from 'zod';
+import { correctEntry } from '#libs/actions/correct-entry.js';
+import type { Refusal } from '#libs/actions/problem.js';
+import { type Made, made } from '../web/answers.js';
+import { parseWith } from '../web/parse-with.js';
+import { type Visitor, Who } from '../web/visitor.js';
+import { jsonSchema } from './json-schema.js';
+
+const text = z.string().max(100_000);
+const correction = z
+  .strictObject({
+    entry: z.union([z.number().int().min(1).max(999_999_999), z.string().max(100)]),
+    why: text,
+    changes: z.record(z.string().max(100), z.union([text, z.number(), z.array(text).max(100_000)])),
+  })
+  .meta({ id: 'Correction' });
+
+@ApiTags('corrections')
+@Controller('api/corrections')
+export class CorrectionsApi {
+  @Post()
+  @ApiOperation({ summary: 'Corrects what an entry or a lot’s record says; the old words stay in the history' })
+  @ApiBody({ schema: jsonSchema(correction) })
+  async correct(
+    @Who() who: Visitor,
+    @Body(parseWith(correction)) { entry, why, changes }: z.infer<typeof correction>,
+  ): Promise<Made | Refusal> {
+    const words = Object.entries(changes).map(([name, value]) => [name, [value].flat().map(String).join(';')]);
+    const done = await correctEntry(who.book, who.desk, String(entry), why, Object.fromEntries(words));
+    return 'problem' in done
+      ? done
+      : made(`/api/lots/${encodeURIComponent(done.id)}`, done, done.outcome === 'corrected');
+  }
+}

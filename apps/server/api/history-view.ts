@@ -1,0 +1,17 @@
+import type { NumberedEntry } from '#libs/records/entry.js';
+
+/** An entry for whoever may read the record. The seed of its jars' codes stays in the log: with it all could be listed. */
+export const historyView = (entry: NumberedEntry) => ({
+  entry: entry.seq,
+  deed: entry.deed,
+  by: entry.by,
+  happenedAt: entry.happenedAt,
+  typedAt: entry.typedAt,
+  about: entry.about,
+  ...(entry.record ? { record: { kind: entry.record.kind, id: entry.record.id, typed: entry.record.typed } } : {}),
+  ...(entry.judged ? { judged: entry.judged } : {}),
+  ...(entry.jars ? { jars: { from: entry.jars.from, count: entry.jars.count } } : {}),
+  ...(entry.corrects === undefined ? {} : { corrects: entry.corrects }),
+  ...(entry.why === undefined ? {} : { why: entry.why }),
+  ...(entry.from === undefined ? {} : { from: entry.from }),
+});

@@ -1,0 +1,18 @@
+import { Controller, Get, Param } from '@nestjs/common';
+import { ApiOperation, ApiTags } from '@nestjs/swagger';
+import { type Refusal, unknown } from '#libs/actions/problem.js';
+import { type Trace, traceLot } from '#libs/actions/trace-lot.js';
+import { readJarCode } from '#libs/syrup/jar-codes.js';
+import { home } from '../web/identify.js';
+import { type Visitor, Who } from '../web/visitor.js';
+
+@ApiTags('jars')
+@Controller('api/jars')
+export class JarsApi {
+  @Get(':code')
+  @ApiOperation({ summary: 'One jar, traced: its lot, boils, sap, and where its sisters went' })
+  async one(@Who() who: Visitor, @Param('code') code: string): Promise<Trace | Refusal> {
+    if (readJarCode(code) === undefined) return unknown('jar', code);
+    return who.book.snapshot((sql) => traceLot(sql, home, code, who.desk.now));
+  }
+}

@@ -1,0 +1,74 @@
+import { z } from 'zod';
+import { groundOf } from '#libs/actions/desk.js';
+import { packToLabel } from '#libs/actions/label-run.js';
+import { invalid, type Refusal, refused } from '#libs/actions/problem.js';
+import { judgeAddress } from '#libs/labels/address.js';
+import { drawLabels } from '#libs/labels/draw-labels.js';
+import { jarRange } from '#libs/labels/jar-range.js';
+import { type LabelProblem, labelProblemSentences } from '#libs/labels/label.js';
+import { labelOfPack } from '#libs/labels/label-of-pack.js';
+import { loadStocks } from '#libs/labels/stocks.js';
+import type { SymbolKind } from '#libs/labels/symbol-text.js';
+import { jarsOfPack } from '#libs/records/lots.js';
+import { type Download, download } from '../web/answers.js';
+import { home } from '../web/identify.js';
+import type { Visitor } from '../web/visitor.js';
+
+const whole = (most: number) => z.coerce.number().int().min(0).max(most).optional();
+export const labelQuery = z.object({
+  stock: z.string().max(100).optional(),
+  from: whole(10_000_000),
+  to: whole(10_000_000),
+  skip: whole(1000),
+  dpi: z.enum(['203', '300', '600']).default('300'),
+  design: z.enum(['ledger', 'lamp', 'market']).optional(),
+  symbol: z.enum(['link', 'text']).default('link'),
+});
+const stocks = loadStocks();
+const usualStock = 'letter-30-up-66x25';
+
+/** The labels of a pack as a PDF. Reading only: that they were printed is a record of its own, /api/label-runs. */
+export async function labelsOf(
+  who: Visitor,
+  code: string,
+  asked: z.infer<typeof labelQuery>,
+): Promise<Download | Refusal> {
+  const stock = stocks.find((each) => each.name === (asked.stock ?? usualStock));
+  if (!stock) return invalid('stock', `one of ${stocks.map((each) => each.name).join(', ')}`, `"${asked.stock ?? ''}"`);
+  const { read } = who.book;
+  const lot = await packToLabel(read, home, code);
+  if ('problem' in lot) return lot;
+  const ground = await groundOf(read, who.desk);
+  const content = await labelOfPack(read, home, lot, ground.place);
+  if (!content) throw new Error(`Pack ${lot.code} is in the index without its record`);
+  const range = jarRange(lot.jars ?? 0, asked.from, asked.to);
+  if ('problem' in range) return asRefusal(range.problem);
+  const { from, to } = range.range;
+  return download(`labels-${lot.code}.pdf`, 'application/pdf', async (out) => {
+    const drawn = await drawLabels(
+      {
+        content,
+        stock,
+        symbol: asked.symbol === 'text' ? { kind: 'text' } : linkSymbol(who, ground.house?.publicUrl),
+        jars: jarsOfPack(read, home, lot.code, from, to),
+        dpi: Number(asked.dpi) as 203 | 300 | 600,
+        design: asked.design,
+        skip: asked.skip,
+        createdAt: who.desk.now,
+      },
+      out,
+    );
+    return 'problem' in drawn ? asRefusal(drawn.problem) : undefined;
+  });
+}
+
+/** Where no public address was set the link leads to this machine, as the command line's labels do. */
+function linkSymbol(who: Visitor, kept: string | undefined): SymbolKind {
+  const { publicUrl, port } = who.server.settings;
+  return { kind: 'link', address: judgeAddress(publicUrl || kept).address ?? `http://127.0.0.1:${port}` };
+}
+
+function asRefusal(problem: LabelProblem): Refusal {
+  if (problem.kind === 'bad-setting') return invalid(problem.field.toLowerCase(), problem.expected, `"${problem.got}"`);
+  return refused(problem.kind, labelProblemSentences(problem).join(' '));
+}

@@ -1,0 +1,115 @@
+import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
+import { ApiBody, ApiOperation, ApiTags } from '@nestjs/swagger';
+import { z } from 'zod';
+import { holdLot, type Marked, recallLot, releaseLot } from '#libs/actions/mark-lots.js';
+import { type Refusal, unknown } from '#libs/actions/problem.js';
+import { lookUpLot } from '#libs/actions/references.js';
+import { seasonGround } from '#libs/actions/season-ground.js';
+import { type Trace, traceLot } from '#libs/actions/trace-lot.js';
+import { historyOf } from '#libs/records/log.js';
+import { jarsOfPack } from '#libs/records/lots.js';
+import { readRecall } from '#libs/reports/read-recall.js';
+import { writeRecallPdf } from '#libs/reports/recall-pdf.js';
+import { printedJarCode } from '#libs/syrup/jar-codes.js';
+import { type Download, download, type Made, made } from '../web/answers.js';
+import { home } from '../web/identify.js';
+import { parseWith } from '../web/parse-with.js';
+import { type Visitor, Who } from '../web/visitor.js';
+import { historyView } from './history-view.js';
+import { jsonSchema } from './json-schema.js';
+import { labelQuery, labelsOf } from './lot-labels.js';
+import { lotView } from './record-view.js';
+
+const whyShape = z.strictObject({ why: z.string().max(2000) }).meta({ id: 'Why' });
+type Why = z.infer<typeof whyShape>;
+const whyBody = { schema: jsonSchema(whyShape) };
+const jarsQuery = z.object({
+  from: z.coerce.number().int().min(1).max(10_000_000).default(1),
+  most: z.coerce.number().int().min(1).max(10_000).default(1000),
+});
+
+@ApiTags('lots')
+@Controller('api/lots')
+export class LotsApi {
+  @Get(':code')
+  @ApiOperation({ summary: 'How a lot stands: its status and what the rules found' })
+  async one(@Who() who: Visitor, @Param('code') code: string): Promise<object> {
+    const lot = await lookUpLot(who.book.read, home, code);
+    return lot ? { ...lotView(lot), kind: lot.kind, at: lot.at, entry: lot.lastSeq } : unknown('lot', code);
+  }
+
+  @Get(':code/trace')
+  @ApiOperation({ summary: 'From a jar or a lot up to its boils and sap, and to where its jars went' })
+  trace(@Who() who: Visitor, @Param('code') code: string): Promise<Trace | Refusal> {
+    return who.book.snapshot((sql) => traceLot(sql, home, code, who.desk.now));
+  }
+
+  @Get(':code/history')
+  @ApiOperation({ summary: 'Every entry about a lot, oldest first' })
+  async history(@Who() who: Visitor, @Param('code') code: string): Promise<object> {
+    const lot = await lookUpLot(who.book.read, home, code);
+    if (!lot) return unknown('lot', code);
+    return { lot: lot.code, entries: (await historyOf(who.book.read, home, lot.code)).map(historyView) };
+  }
+
+  @Get(':code/jars')
+  @ApiOperation({ summary: 'The codes of a pack’s jars, by their numbers' })
+  async jars(
+    @Who() who: Visitor,
+    @Param('code') code: string,
+    @Query(parseWith(jarsQuery)) { from, most }: z.infer<typeof jarsQuery>,
+  ): Promise<object> {
+    const lot = await lookUpLot(who.book.read, home, code);
+    if (lot?.kind !== 'pack') return unknown('pack', code);
+    const jars: object[] = [];
+    for await (const jar of jarsOfPack(who.book.read, home, lot.code, from, from + most - 1))
+      jars.push({ n: jar.n, code: printedJarCode(jar.code) });
+    return { lot: lot.code, jars };
+  }
+
+  @Get(':code/labels.pdf')
+  @ApiOperation({ summary: 'Labels of a pack’s jars on a stock; a lot that is held or recalled gets none' })
+  labels(
+    @Who() who: Visitor,
+    @Param('code') code: string,
+    @Query(parseWith(labelQuery)) asked: z.infer<typeof labelQuery>,
+  ): Promise<Download | Refusal> {
+    return labelsOf(who, code, asked);
+  }
+
+  @Get(':code/recall.pdf')
+  @ApiOperation({ summary: 'Who has the jars of a lot, what is on hand, and the notice to post; calls nothing back' })
+  async recallList(@Who() who: Visitor, @Param('code') code: string): Promise<Download | Refusal> {
+    const lot = await lookUpLot(who.book.read, home, code);
+    if (!lot) return unknown('lot', code);
+    const listed = await who.book.snapshot(async (sql) =>
+      readRecall(sql, home, lot.code, await seasonGround(sql, who.desk), {}),
+    );
+    if (!listed) return unknown('lot', code);
+    return download(`recall-${lot.code}.pdf`, 'application/pdf', (out) => writeRecallPdf(listed, out, who.desk.now));
+  }
+
+  @Post(':code/hold')
+  @ApiOperation({ summary: 'Holds a lot and all that its syrup went into' })
+  @ApiBody(whyBody)
+  async hold(@Who() who: Visitor, @Param('code') code: string, @Body(parseWith(whyShape)) { why }: Why) {
+    return marked(await holdLot(who.book, who.desk, code, why));
+  }
+
+  @Post(':code/release')
+  @ApiOperation({ summary: 'Lets a held lot go; a rule that still stops it refuses' })
+  @ApiBody(whyBody)
+  async release(@Who() who: Visitor, @Param('code') code: string, @Body(parseWith(whyShape)) { why }: Why) {
+    return marked(await releaseLot(who.book, who.desk, code, why));
+  }
+
+  @Post(':code/recall')
+  @ApiOperation({ summary: 'Calls a lot back, and all that its syrup went into' })
+  @ApiBody(whyBody)
+  async recall(@Who() who: Visitor, @Param('code') code: string, @Body(parseWith(whyShape)) { why }: Why) {
+    return marked(await recallLot(who.book, who.desk, code, why));
+  }
+}
+
+const marked = (done: Marked | Refusal): Made | Refusal =>
+  'problem' in done ? done : made(`/api/lots/${encodeURIComponent(done.lot)}`, done, done.outcome === 'new');

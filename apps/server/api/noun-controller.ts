@@ -1,0 +1,115 @@
+import { Body, Controller, Get, Param, Post, Query, type Type } from '@nestjs/common';
+import { ApiBody, ApiOperation, ApiTags } from '@nestjs/swagger';
+import { z } from 'zod';
+import { shapeOf } from '#libs/actions/fields.js';
+import type { Kind } from '#libs/actions/kind.js';
+import { type Refusal, unknown } from '#libs/actions/problem.js';
+import { record, type Recorded, type Ways } from '#libs/actions/record.js';
+import { recordsOf } from '#libs/records/lots.js';
+import { For } from '../web/access.js';
+import { type Made, made } from '../web/answers.js';
+import { home } from '../web/identify.js';
+import { parseWith } from '../web/parse-with.js';
+import { type Visitor, Who } from '../web/visitor.js';
+import { jsonSchema } from './json-schema.js';
+import { findKept, recordView, type RecordView } from './record-view.js';
+import { sentObject } from './sent-object.js';
+
+export interface Noun {
+  readonly kind: Kind;
+  /** The same record while it is still under way, where it may be. */
+  readonly underway?: Kind;
+  /** Who may write it: readings are for helpers too. */
+  readonly writer: 'helper' | 'maker' | 'owner';
+}
+
+const listQuery = z.object({
+  year: z
+    .string()
+    .regex(/^20\d\d$/, 'a year like 2026')
+    .optional(),
+  from: z.coerce.number().int().min(0).max(10_000_000).default(0),
+  most: z.coerce.number().int().min(1).max(500).default(100),
+});
+
+/** The routes of one kind of record: all of them alike, made from the same table of fields as forms and files. */
+export function nounController({ kind, underway, writer }: Noun): Type<unknown> {
+  const path = `api/${kind.plural}`;
+  const body = { schema: jsonSchema(shapeOf((underway ?? kind).fields, kind.noun)) };
+
+  @ApiTags(kind.plural)
+  @Controller(path)
+  class NounController {
+    @Get()
+    @ApiOperation({ summary: `Every ${kind.noun}, oldest first; of one year, a page at a time` })
+    async list(@Who() who: Visitor, @Query(parseWith(listQuery)) asked: z.infer<typeof listQuery>): Promise<object> {
+      const all = await recordsOf(who.book.read, home, kind.kind, asked.year ? Number(asked.year) : undefined);
+      const some = all.slice(asked.from, asked.from + asked.most);
+      const items: RecordView[] = [];
+      for (const kept of some) items.push(await recordView(who.book.read, kind, kept));
+      const next = asked.from + some.length;
+      const query = new URLSearchParams({
+        ...(asked.year ? { year: asked.year } : {}),
+        from: String(next),
+        most: String(asked.most),
+      });
+      return { items, all: all.length, next: next < all.length ? `/${path}?${query}` : null };
+    }
+
+    @Get(':id')
+    @ApiOperation({ summary: `One ${kind.noun}` })
+    async one(@Who() who: Visitor, @Param('id') id: string): Promise<RecordView | Refusal> {
+      const kept = await findKept(who.book.read, kind, id);
+      return kept ? recordView(who.book.read, kind, kept) : unknown(kind.noun, id);
+    }
+
+    @Post()
+    @For(writer)
+    @ApiOperation({ summary: `Records a ${kind.noun}; answers 201 once it is committed` })
+    @ApiBody(body)
+    async add(@Who() who: Visitor, @Body(sentObject) sent: Record<string, unknown>): Promise<Made | Refusal> {
+      return answered(who, await record(who.book, deskOf(who, sent), kindFor(sent, {}), sent));
+    }
+
+    @Post(':id/additions')
+    @For(writer)
+    @ApiOperation({ summary: `Fills in what was left blank of a ${kind.noun}, or adds to a list of it` })
+    @ApiBody({ schema: { type: 'object', additionalProperties: true } })
+    async addTo(
+      @Who() who: Visitor,
+      @Param('id') id: string,
+      @Body(sentObject) sent: Record<string, unknown>,
+    ): Promise<Made | Refusal> {
+      const kept = await findKept(who.book.read, kind, id);
+      if (!kept) return unknown(kind.noun, id);
+      const ways: Ways = { add: true, of: kept.id };
+      return answered(who, await record(who.book, deskOf(who, sent), kindFor(sent, kept.typed), sent, ways));
+    }
+  }
+
+  /** A boil without its syrup, a pack without its jars, is still under way. */
+  const kindFor = (sent: Readonly<Record<string, unknown>>, kept: Readonly<Record<string, unknown>>): Kind => {
+    const last = kind.kind === 'boil' ? 'syrupVolume' : 'jars';
+    const isUnderway = sent['underway'] === true || (Object.keys(kept).length > 0 && !kept[last] && !sent[last]);
+    delete (sent as Record<string, unknown>)['underway'];
+    return underway && isUnderway ? underway : kind;
+  };
+
+  const answered = async (who: Visitor, done: Recorded | Refusal): Promise<Made | Refusal> => {
+    if ('problem' in done) return done;
+    const kept = await findKept(who.book.read, kind, done.id);
+    const view = kept ? await recordView(who.book.read, kind, kept) : {};
+    const isNew = done.outcome !== 'same' && done.outcome !== 'again';
+    return made(`/${path}/${encodeURIComponent(done.id)}`, { ...view, ...done }, isNew);
+  };
+
+  Object.defineProperty(NounController, 'name', { value: `${kind.noun.replace(/\W+/g, '')}Controller` });
+  return NounController;
+}
+
+/** A script may say whose initials stand in the record; a person's own are those they signed in with. */
+function deskOf(who: Visitor, sent: Readonly<Record<string, unknown>>): Visitor['desk'] {
+  const by =
+    who.kind === 'key' && typeof sent['by'] === 'string' && sent['by'].trim() !== '' ? sent['by'].trim() : undefined;
+  return by === undefined ? who.desk : { ...who.desk, by };
+}

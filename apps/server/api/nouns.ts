@@ -1,0 +1,32 @@
+import type { Type } from '@nestjs/common';
+import { actions } from '#libs/actions/act-on-lot.js';
+import { counts } from '#libs/actions/count-shelf.js';
+import { draws } from '#libs/actions/draw-off.js';
+import { gatherings } from '#libs/actions/gather-sap.js';
+import { lines } from '#libs/actions/log-boil.js';
+import { packs, packsUnderway } from '#libs/actions/pack-syrup.js';
+import { boils, boilsUnderway } from '#libs/actions/record-boil.js';
+import { dispatches } from '#libs/actions/send-out.js';
+import { houses } from '#libs/actions/set-up.js';
+import { sideKinds } from '#libs/actions/side-records.js';
+import { receipts } from '#libs/actions/take-receipt.js';
+import { type Noun, nounController } from './noun-controller.js';
+
+/** Every noun of /api. Helpers record readings; what is sent out and how a lot stands is for makers. */
+const nouns: readonly Noun[] = [
+  { kind: gatherings, writer: 'helper' },
+  { kind: receipts, writer: 'maker' },
+  { kind: boils, underway: boilsUnderway, writer: 'maker' },
+  { kind: lines, writer: 'helper' },
+  { kind: draws, writer: 'helper' },
+  { kind: packs, underway: packsUnderway, writer: 'maker' },
+  { kind: dispatches, writer: 'maker' },
+  { kind: counts, writer: 'helper' },
+  { kind: actions, writer: 'maker' },
+  { kind: houses, writer: 'owner' },
+  ...sideKinds
+    .filter((kind) => kind.kind !== 'season')
+    .map((kind): Noun => ({ kind, writer: ['check', 'cleaning', 'filter'].includes(kind.kind) ? 'helper' : 'maker' })),
+];
+
+export const nounControllers: readonly Type<unknown>[] = nouns.map(nounController);

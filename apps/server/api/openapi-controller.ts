@@ -1,0 +1,21 @@
+import { Controller, Get, Req } from '@nestjs/common';
+import { ApiExcludeController, type OpenAPIObject } from '@nestjs/swagger';
+import type { FastifyRequest } from 'fastify';
+import { Open } from '../web/access.js';
+
+declare module 'fastify' {
+  interface FastifyInstance {
+    /** Made when it is first asked for, then kept. */
+    describeApi: () => OpenAPIObject;
+  }
+}
+
+@ApiExcludeController()
+@Controller('api/openapi.json')
+export class OpenApiController {
+  @Get()
+  @Open()
+  describe(@Req() request: FastifyRequest): OpenAPIObject {
+    return request.server.describeApi();
+  }
+}

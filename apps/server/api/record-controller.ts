@@ -1,0 +1,31 @@
+import { Controller, Get } from '@nestjs/common';
+import { ApiOperation, ApiTags } from '@nestjs/swagger';
+import { pipeline } from 'node:stream/promises';
+import { type Head, readHead, walkLog } from '#libs/records/log.js';
+import { For } from '../web/access.js';
+import { type Download, download } from '../web/answers.js';
+import { type Visitor, Who } from '../web/visitor.js';
+
+@ApiTags('record')
+@Controller('api/record')
+export class RecordApi {
+  @Get()
+  @ApiOperation({ summary: 'How many entries the record has, and the root that stands for all of them' })
+  head(@Who() who: Visitor): Promise<Head> {
+    return readHead(who.book.read);
+  }
+
+  /** For the owner: it holds the seeds from which the jars' codes are drawn. */
+  @Get('log.jsonl')
+  @For('owner')
+  @ApiOperation({ summary: 'The whole record log, an entry a line, in canonical JSON' })
+  log(@Who() who: Visitor): Download {
+    return download('record-log.jsonl', 'application/jsonl; charset=utf-8', (out) =>
+      who.book.snapshot((sql) =>
+        pipeline(async function* () {
+          for await (const { json } of walkLog(sql)) yield `${json}\n`;
+        }, out),
+      ),
+    );
+  }
+}

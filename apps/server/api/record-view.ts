@@ -1,0 +1,56 @@
+import { count, type Field, parts } from '#libs/actions/fields.js';
+import type { Kind } from '#libs/actions/kind.js';
+import { lookUpLot } from '#libs/actions/references.js';
+import { findByOwnId, findLot, findRecord, type KeptRecord, type Lot } from '#libs/records/lots.js';
+import type { Sql } from '#libs/records/sql.js';
+import { home } from '../web/identify.js';
+
+/** A record as /api answers with it: the fields as they were typed, under the names they are sent by. */
+export interface RecordView {
+  readonly id: string;
+  readonly ownId?: string;
+  /** The last entry about it: send it as If-Match, and a write by somebody else in between is told. */
+  readonly entry: number;
+  readonly [field: string]: unknown;
+}
+
+/** By its lot code, its own id, or the maker's id of a boil or a pack. */
+export async function findKept(sql: Sql, kind: Kind, id: string): Promise<KeptRecord<unknown> | undefined> {
+  const exact = await findRecord(sql, home, kind.kind, id);
+  if (exact || !kind.named.includes('lot')) return exact;
+  const lot = await lookUpLot(sql, home, id);
+  if (lot?.kind === kind.kind) return findRecord(sql, home, kind.kind, lot.code);
+  return findByOwnId(sql, home, kind.kind, id);
+}
+
+export async function recordView(sql: Sql, kind: Kind, kept: KeptRecord<unknown>): Promise<RecordView> {
+  const lot = isLotKind(kind) ? await findLot(sql, home, kept.id) : undefined;
+  const typed = Object.entries(kept.typed).map(([name, text]) => [name, asSent(kind.fields[name], text)]);
+  return {
+    ...(Object.fromEntries(typed) as Record<string, unknown>),
+    id: kept.id,
+    ...(kept.ownId === undefined ? {} : { ownId: kept.ownId }),
+    by: kept.by,
+    at: kept.at,
+    entry: lot?.lastSeq ?? kept.lastSeq,
+    ...(lot ? lotView(lot) : {}),
+  };
+}
+
+const isLotKind = (kind: Kind): boolean => ['gathering', 'receipt', 'boil', 'pack'].includes(kind.kind);
+
+/** What stands judged of a lot. */
+export const lotView = (lot: Lot) => ({
+  lot: lot.code,
+  status: lot.state,
+  ...(lot.verdict
+    ? { findings: lot.verdict.findings, brix: lot.verdict.brix, colour: lot.verdict.colour, rules: lot.verdict.rules }
+    : {}),
+});
+
+function asSent(field: Field<unknown> | undefined, text: string): unknown {
+  if (field?.read === (count as unknown)) return Number(text);
+  if (!field?.list) return text;
+  const list = parts(text);
+  return list.length === 1 && /^\d{1,7}$/.test(list[0] ?? '') ? Number(list[0]) : list;
+}

@@ -1,0 +1,79 @@
+import type { Writable } from 'node:stream';
+import { Controller, Get, Param, Req } from '@nestjs/common';
+import { ApiOperation, ApiTags } from '@nestjs/swagger';
+import type { FastifyRequest } from 'fastify';
+import { invalid, type Refusal } from '#libs/actions/problem.js';
+import { seasonGround } from '#libs/actions/season-ground.js';
+import { yearsKept } from '#libs/records/lots.js';
+import { drawCharts } from '#libs/reports/charts.js';
+import { readSeason } from '#libs/reports/read-season.js';
+import { seasonCsv } from '#libs/reports/season-csv.js';
+import { seasonJsonLd } from '#libs/reports/season-epcis.js';
+import { seasonJson } from '#libs/reports/season-json.js';
+import { writeSeasonPdf } from '#libs/reports/season-pdf.js';
+import { writeSeasonXlsx } from '#libs/reports/season-xlsx.js';
+import type { Season } from '#libs/reports/season.js';
+import { type Download, download } from '../web/answers.js';
+import { home } from '../web/identify.js';
+import { type Visitor, Who } from '../web/visitor.js';
+
+@ApiTags('seasons')
+@Controller('api/seasons')
+export class SeasonsApi {
+  @Get()
+  @ApiOperation({ summary: 'The years in which anything was boiled or packed' })
+  async years(@Who() who: Visitor): Promise<{ years: number[] }> {
+    return { years: await yearsKept(who.book.read, home) };
+  }
+
+  @Get(['pdf', 'xlsx', 'csv', 'json', 'jsonld'].map((ending) => `:year/summary.${ending}`))
+  @ApiOperation({ summary: 'The yearly lot summary, by the ending of its address' })
+  async summary(
+    @Who() who: Visitor,
+    @Param('year') year: string,
+    @Req() request: FastifyRequest,
+  ): Promise<Download | Refusal> {
+    const ending = /\.([a-z]+)$/.exec((request.url.split('?')[0] ?? '').replace(/\/+$/, ''))?.[1] ?? '';
+    return seasonDownload(who, year, ending);
+  }
+}
+
+/** The yearly lot summary as a file to keep: read in one view of the book, written as it is drawn. */
+export async function seasonDownload(who: Visitor, year: string, ending: string): Promise<Download | Refusal> {
+  const file = files[ending];
+  if (!/^20\d\d$/.test(year)) return invalid('year', 'a year like 2026', `"${year}"`);
+  if (!file) return invalid('ending', `one of ${Object.keys(files).join(', ')}`, `"${ending}"`);
+  const season = await who.book.snapshot(async (sql) =>
+    readSeason(sql, home, Number(year), await seasonGround(sql, who.desk)),
+  );
+  return download(`season-${year}.${ending}`, file.type, (out) => file.write(season, out, who));
+}
+
+interface SeasonFile {
+  readonly type: string;
+  readonly write: (season: Season, out: Writable, who: Visitor) => Promise<void>;
+}
+const text =
+  (make: (season: Season, who: Visitor) => string): SeasonFile['write'] =>
+  async (season, out, who) =>
+    void out.end(make(season, who));
+
+const files: Readonly<Record<string, SeasonFile>> = {
+  pdf: {
+    type: 'application/pdf',
+    write: async (season, out, who) =>
+      writeSeasonPdf(season, out, { createdAt: who.desk.now, pictures: await drawCharts(season) }),
+  },
+  xlsx: {
+    type: 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet',
+    write: (season, out, who) => writeSeasonXlsx(season, out, who.desk.now),
+  },
+  csv: { type: 'text/csv; charset=utf-8', write: text(seasonCsv) },
+  json: { type: 'application/json; charset=utf-8', write: text(seasonJson) },
+  jsonld: {
+    type: 'application/ld+json; charset=utf-8',
+    write: text((season, { desk, server: { settings } }) =>
+      seasonJsonLd(season, { createdAt: desk.now, ...(settings.publicUrl ? { base: settings.publicUrl } : {}) }),
+    ),
+  },
+};

@@ -1,0 +1,91 @@
+import { createHash } from 'node:crypto';
+import { Controller, Get, Param, Res } from '@nestjs/common';
+import type { FastifyReply } from 'fastify';
+import { groundOf } from '#libs/actions/desk.js';
+import { jarPage } from '#libs/labels/jar-page.js';
+import { labelOfPack } from '#libs/labels/label-of-pack.js';
+import { recallNotice } from '#libs/labels/recall-notice.js';
+import type { Book } from '#libs/records/book.js';
+import { findJar, findLot, type Jar } from '#libs/records/lots.js';
+import { readJarCode } from '#libs/syrup/jar-codes.js';
+import { Open } from '../web/access.js';
+import { type Page, page } from '../web/answers.js';
+import { home } from '../web/identify.js';
+import { type Visitor, Who } from '../web/visitor.js';
+
+/**
+ * What a jar's symbol opens, for anybody: first whether the lot is recalled, then what its label says. Labels carry
+ * the path in capitals; a code of no jar and one that can't be read are answered alike.
+ */
+@Controller()
+export class JarPageController {
+  @Get(['j/:code', 'J/:code'])
+  @Open({ anyHost: true })
+  show(@Who() who: Visitor, @Param('code') code: string, @Res({ passthrough: true }) reply: FastifyReply) {
+    return shown(who, code, reply);
+  }
+
+  /** A GS1 Digital Link of the maker's own article number leads to the same page. */
+  @Get('01/:gtin/10/:lot/21/:code')
+  @Open({ anyHost: true })
+  showLinked(
+    @Who() who: Visitor,
+    @Param('lot') lot: string,
+    @Param('code') code: string,
+    @Res({ passthrough: true }) reply: FastifyReply,
+  ) {
+    return shown(who, code, reply, lot);
+  }
+}
+
+async function shown(who: Visitor, typed: string, reply: FastifyReply, lot?: string): Promise<Page | string> {
+  const code = readJarCode(typed);
+  const found = code === undefined ? undefined : await jarIn(who, code);
+  const html = found && (lot === undefined || lot === found.jar.pack) ? await htmlOf(who, found) : undefined;
+  if (html === undefined) return page('door/jar-unknown', {}, 404);
+  // Asked anew each time: a recall must be seen at once.
+  void reply.type('text/html; charset=utf-8').headers({
+    'Cache-Control': 'public, no-cache',
+    'Content-Security-Policy': policyFor(html),
+  });
+  return html;
+}
+
+interface Found {
+  readonly book: Book;
+  readonly jar: Jar;
+}
+
+/** The house's own jars first; those of the practice book where it is open, marked as such on the page. */
+async function jarIn({ server }: Visitor, code: string): Promise<Found | undefined> {
+  for (const book of [server.book, server.practiceOpen()]) {
+    const jar = book && (await findJar(book.read, code));
+    if (book && jar) return { book, jar };
+  }
+  return undefined;
+}
+
+async function htmlOf(who: Visitor, { book, jar }: Found): Promise<string | undefined> {
+  const lot = await findLot(book.read, home, jar.pack);
+  const { place } = await groundOf(book.read, who.desk);
+  const content = lot && (await labelOfPack(book.read, home, lot, place));
+  if (!lot || !content) return undefined;
+  const html = jarPage(content, jar.code, recallNotice(lot, content));
+  if (who.kind === 'nobody') return html;
+  return html.replace('</main>', `<p><a href="/jars/${jar.code}">Trace it in the book</a></p>\n</main>`);
+}
+
+const policies = new Map<string, string>();
+
+/** The page is one file, as it is published elsewhere too: its own style is let in by its hash, and nothing else. */
+function policyFor(html: string): string {
+  const style = /<style>([\s\S]*?)<\/style>/.exec(html)?.[1] ?? '';
+  let policy = policies.get(style);
+  if (policy === undefined) {
+    const hash = createHash('sha256').update(style).digest('base64');
+    policy = `default-src 'none'; style-src 'sha256-${hash}'; font-src 'self'; object-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'`;
+    policies.clear();
+    policies.set(style, policy);
+  }
+  return policy;
+}

@@ -1,0 +1,120 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { type Book, NewerBook, openBook } from '#libs/records/book.js';
+import { backUpFile } from '#libs/records/backup.js';
+import { isClaimed } from '#libs/records/household.js';
+import { findEntry, readHead } from '#libs/records/log.js';
+import { packageRoot } from '#libs/records/package-root.js';
+import { buildApp } from './build-app.js';
+import { firstWord } from './door/first-word.js';
+import { backUpEachNight } from './nightly.js';
+import { practiceBook } from './practice-book.js';
+import { readSettings, type Settings } from './settings.js';
+import { isLoopback, ownNames } from './web/host-names.js';
+import { home } from './web/identify.js';
+import { logLine } from './web/log-line.js';
+import type { Server } from './web/server.js';
+
+const visitsAMinute = 120;
+const say = (line: string): void => void process.stdout.write(`${line}\n`);
+
+await serve();
+
+async function serve(): Promise<void> {
+  const read = readSettings(process.env, process.argv.slice(2));
+  if ('faults' in read) return giveUp(read.faults, 2);
+  const { settings } = read;
+  const clock = (): Date => new Date();
+  const book = await openBook(settings.keeping, () => backUpBefore(settings, clock())).catch((fault: unknown) =>
+    giveUp([fault instanceof NewerBook ? fault.message : `The book does not open: ${(fault as Error).message}`], 1),
+  );
+  if (!book) return;
+  const practice = practiceBook(settings, clock);
+  const server: Server = {
+    settings,
+    book,
+    practice: practice.open,
+    practiceOpen: practice.isOpen,
+    firstWord: firstWord((word) => say(`The one-time word to set the book up, good for an hour: ${word}`)),
+    clock,
+    log: (line, more) => logLine(say, clock(), line, more),
+    visitsAMinute,
+  };
+  const { app } = await buildApp(server);
+  const listening = await app.listen(settings.port, settings.host).then(
+    () => true,
+    (fault: NodeJS.ErrnoException) => giveUp([listenSentence(fault, settings)], 1),
+  );
+  if (!listening) return;
+  const stopNightly = backUpEachNight(book, settings, clock, say);
+  await greet(server, app.getHttpServer().address() as { port: number });
+  closeOnSignal(async () => {
+    stopNightly();
+    await app.close();
+    await practice.close();
+    await book.close();
+  });
+}
+
+/** Before a book is migrated or its index rebuilt, it is saved beside the others. */
+async function backUpBefore(settings: Settings, now: Date): Promise<void> {
+  if (!('file' in settings.keeping)) return;
+  const stamp = now.toISOString().replace(/[:.]/g, '-');
+  await backUpFile(settings.keeping.file, join(settings.folder, 'backups', `before-update-${stamp}.sqlite`));
+}
+
+async function greet(server: Server, { port }: { port: number }): Promise<void> {
+  const { settings, book } = server;
+  const { version } = JSON.parse(readFileSync(join(packageRoot, 'package.json'), 'utf8')) as { version: string };
+  const scheme = settings.tls ? 'https' : 'http';
+  const shown = ['0.0.0.0', '::'].includes(settings.host) ? '127.0.0.1' : settings.host;
+  say(`Boilbook ${version}: ${scheme}://${shown.includes(':') ? `[${shown}]` : shown}:${port}`);
+  if (!isLoopback(settings.host)) {
+    const reached = ownNames().filter((each) => !/^(127\.|\[)/.test(each));
+    say(`On this network: ${reached.map((each) => `${scheme}://${each}:${port}`).join('  ')}`);
+    if (!settings.tls)
+      say('Without TLS others on this network could read what is sent. BOILBOOK_TLS_CERT and _KEY give it.');
+  }
+  for (const line of await clockDoubts(book, server.clock())) say(line);
+  if (!(await isClaimed(book.read, home))) server.firstWord.current(server.clock());
+}
+
+/** A small board without a clock battery wakes up in the past: better said before the first entry than after. */
+async function clockDoubts(book: Book, now: Date): Promise<string[]> {
+  const { entries } = await readHead(book.read);
+  const last = entries === 0 ? undefined : await findEntry(book.read, entries);
+  if (!last || Date.parse(last.typedAt) <= now.getTime() + 60_000) return [];
+  return [
+    `This machine’s clock says ${now.toISOString()}, but the last entry was typed ${last.typedAt}. Set the clock first.`,
+  ];
+}
+
+function listenSentence(fault: NodeJS.ErrnoException, { host, port }: Settings): string {
+  if (fault.code === 'EADDRINUSE')
+    return `Port ${port} is taken: is Boilbook running already? BOILBOOK_PORT sets another.`;
+  if (fault.code === 'EACCES') return `Port ${port} is not open to this account: BOILBOOK_PORT sets another.`;
+  if (fault.code === 'EADDRNOTAVAIL') return `BOILBOOK_HOST: ${host} is no address of this machine.`;
+  return `The server does not listen on ${host}:${port}: ${fault.message}`;
+}
+
+/** Finishes what is under way, then closes the book; a second signal, or ten seconds, end it at once. */
+function closeOnSignal(close: () => Promise<void>): void {
+  let closing = false;
+  const onSignal = (): void => {
+    if (closing) process.exit(1);
+    closing = true;
+    say('Closing the book …');
+    setTimeout(() => process.exit(1), 10_000).unref();
+    close().then(
+      () => process.exit(0),
+      (fault: unknown) => giveUp([`The book did not close well: ${(fault as Error).message}`], 1),
+    );
+  };
+  process.on('SIGTERM', onSignal);
+  process.on('SIGINT', onSignal);
+}
+
+function giveUp(sentences: readonly string[], status: number): undefined {
+  for (const sentence of sentences) process.stderr.write(`${sentence}\n`);
+  process.exit(status);
+}

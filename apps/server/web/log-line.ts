@@ -1,0 +1,18 @@
+/**
+ * One line for the log, with the request it belongs to: `2026-03-19T18:05:02Z 3f2a91bc POST /boils 303 12 ms`.
+ * What is fetched beside the pages is left out; it would bury the rest.
+ */
+export function logLine(
+  say: (line: string) => void,
+  now: Date,
+  line: string,
+  more: Readonly<Record<string, unknown>> = {},
+): void {
+  const { request = '-', method, path, status, ms, fault } = more;
+  const stamp = `${now.toISOString().slice(0, 19)}Z ${String(request)}`;
+  if (line === 'request') {
+    if (Number(status) < 400 && /^\/(assets|healthz)/.test(String(path))) return;
+    return say(`${stamp} ${String(method)} ${String(path)} ${String(status)} ${String(ms)} ms`);
+  }
+  for (const each of `${line}${fault === undefined ? '' : `: ${String(fault)}`}`.split('\n')) say(`${stamp} ${each}`);
+}
