@@ -2,6 +2,7 @@ import { balancesOf, type JarBalance, noJars, sumBalances } from '#libs/records/
 import { utcOf } from '#libs/records/instants.js';
 import { findJar, findLot, type Lot } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
+import { type SyrupBalance, syrupBalance } from '#libs/records/syrup-balance.js';
 import {
   codesByMovement,
   jarsOfPacks,
@@ -36,6 +37,8 @@ export interface Trace {
   /** Packs that were poured back into it, or into which it went. */
   readonly packs: readonly TracedPack[];
   readonly jars: Jars;
+  /** Where its sap or syrup is, in litres: there = left + inJars + lost. */
+  readonly syrupLitres: SyrupBalance;
   readonly dispatches: readonly TracedDispatch[];
   readonly status: Lot['state'];
 }
@@ -103,6 +106,7 @@ export async function traceLot(sql: Sql, sugarhouse: string, typed: string, now:
       .sort(),
     packs: shown.map((pack) => tracedPack(pack, balances.get(pack.code) ?? noJars)),
     jars: jarsOf(sumBalances(below.map((pack) => balances.get(pack.code) ?? noJars))),
+    syrupLitres: inLitres(await syrupBalance(sql, sugarhouse, lot)),
     dispatches,
     status: lot.state,
   };
@@ -123,6 +127,14 @@ export async function* jarsBelow(
       yield { code: printedJarCode(jar.code), pack: jar.pack, n: jar.n, dispatches: byJar.get(jar.code) ?? [] };
   }
 }
+
+const litres = (millilitres: number): number => Math.round(millilitres) / 1000;
+const inLitres = ({ there, left, inJars, lost }: SyrupBalance): SyrupBalance => ({
+  there: litres(there),
+  left: litres(left),
+  inJars: litres(inJars),
+  lost: litres(lost),
+});
 
 const isSap = (lot: Lot): boolean => lot.kind === 'gathering' || lot.kind === 'receipt';
 

@@ -11,38 +11,48 @@ import type { Recall, RecalledLot } from './recall.js';
 import type { Dispatch } from './season-flow.js';
 import { litresSaid } from './volume-said.js';
 
-/** What is to be called back from one lot on: the packs, where their jars are, and whom to reach. */
+/** What is to be called back from one lot on, or from several: the packs, where their jars are, and whom to reach. */
 export async function readRecall(
   sql: Sql,
   sugarhouse: string,
-  code: string,
+  from: string | readonly string[],
   ground: SeasonGround,
   told: { why?: string; by?: string; practice?: boolean },
 ): Promise<Recall | undefined> {
-  const lot = await findLot(sql, sugarhouse, code);
-  if (!lot) return undefined;
-  const packs = ofKind(await lotsDownstream(sql, sugarhouse, code), 'pack').filter((pack) => pack.jars !== undefined);
+  const codes = typeof from === 'string' ? [from] : from;
+  const [code] = codes;
+  if (code === undefined || !(await findLot(sql, sugarhouse, code))) return undefined;
+  const packs = ofKind(await allOf(codes, (each) => lotsDownstream(sql, sugarhouse, each)), 'pack').filter(
+    (pack) => pack.jars !== undefined,
+  );
   const house = (await findRecord<HouseBody>(sql, sugarhouse, 'house', 'house'))?.body;
   const recalled = (await historyOf(sql, sugarhouse, code)).filter((entry) => entry.deed === 'recall').at(-1);
   const dispatches = await dispatchesOf(sql, sugarhouse, packs, ground.asOf);
   return {
-    from: code,
+    from: codes.join(', '),
     why: told.why ?? recalled?.why ?? 'not said',
     startedAt: recalled?.happenedAt ?? ground.asOf,
     by: told.by ?? recalled?.by ?? '',
     practice: told.practice ?? house?.practice ?? false,
     house: houseOf(house, ground.place, []),
     asOf: ground.asOf,
-    lots: await recalledLots(sql, sugarhouse, code, packs, ground.asOf),
+    lots: await recalledLots(sql, sugarhouse, codes, packs, ground.asOf),
     dispatches: dispatches.filter((each) => !each.planned),
     plans: dispatches.filter((each) => each.planned),
-    upstream: (await lotsUpstream(sql, sugarhouse, code))
-      .filter((each) => each.code !== code)
+    upstream: (await allOf(codes, (each) => lotsUpstream(sql, sugarhouse, each)))
+      .filter((each) => !codes.includes(each.code))
       .map((each) => ({ code: each.code, words: `${upstreamWords[each.kind]} ${each.at.slice(0, 10)}` })),
     people: ground.people,
     authorities: ground.place.authority.map((each) => ({ name: each.name, asksAbout: each.ask, contact: null })),
     record: await readHead(sql),
   };
+}
+
+/** The lots that each of several leads to, every one once. */
+async function allOf(codes: readonly string[], find: (code: string) => Promise<Lot[]>): Promise<Lot[]> {
+  const all = new Map<string, Lot>();
+  for (const code of codes) for (const lot of await find(code)) all.set(lot.code, lot);
+  return [...all.values()].sort((a, b) => (a.code < b.code ? -1 : 1));
 }
 
 const upstreamWords: Readonly<Record<Lot['kind'], string>> = {
@@ -55,7 +65,7 @@ const upstreamWords: Readonly<Record<Lot['kind'], string>> = {
 async function recalledLots(
   sql: Sql,
   sugarhouse: string,
-  from: string,
+  from: readonly string[],
   packs: readonly Lot[],
   asOf: string,
 ): Promise<RecalledLot[]> {
@@ -84,8 +94,8 @@ async function recalledLots(
   return lots;
 }
 
-async function boundBy(sql: Sql, sugarhouse: string, from: string, pack: string): Promise<string> {
-  if (pack === from) return 'the lot itself';
+async function boundBy(sql: Sql, sugarhouse: string, from: readonly string[], pack: string): Promise<string> {
+  if (from.includes(pack)) return 'the lot itself';
   const inputs = await flowsInto(sql, sugarhouse, pack);
   return `packed from ${inputs.map((flow) => `${flow.from} (${flow.typed || litresSaid(flow.millilitres)})`).join(' and ')}`;
 }

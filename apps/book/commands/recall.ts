@@ -1,6 +1,6 @@
 import { recallLot } from '#libs/actions/mark-lots.js';
 import { invalid, unknown } from '#libs/actions/problem.js';
-import { lookUpLot } from '#libs/actions/references.js';
+import { lotsInDoubt } from '#libs/actions/lots-in-doubt.js';
 import { seasonGround } from '#libs/actions/season-ground.js';
 import { readRecall } from '#libs/reports/read-recall.js';
 import { writeRecallPdf } from '#libs/reports/recall-pdf.js';
@@ -9,31 +9,35 @@ import { writtenFile } from '../written-file.js';
 
 export const recall: Command = {
   name: 'recall',
-  usage: 'LOT --out FILE.pdf [--why TEXT] [--only-list]',
+  usage: 'LOT --out FILE.pdf [--why TEXT] [--thermometer ID] [--day DATE] [--only-list]',
   says: 'Calls a lot back with all that its syrup went into: who has it, what is on hand, the balance, a notice to post.',
-  options: { out: 'text', why: 'text', 'only-list': 'flag' },
+  options: { out: 'text', why: 'text', thermometer: 'text', day: 'text', 'only-list': 'flag' },
   meaning: {
+    thermometer: 'every pack filled by this thermometer, found wrong',
+    day: 'every boil begun and every pack packed that day',
     why: 'the reason, which stands on the list and the notice',
     'only-list': 'writes the list and calls nothing back',
   },
   run: async (bench) => {
-    const [code] = bench.words;
-    if (code === undefined || bench.words.length > 1)
-      return invalid('lot', 'one lot code like 26077A', bench.words.join(' ') || 'nothing');
     const out = optionText(bench, 'out');
     if (!out || !/\.pdf$/i.test(out)) return invalid('out', 'a file that ends in .pdf', out ? `"${out}"` : 'nothing');
     const book = await bench.book();
-    const lot = await lookUpLot(book.read, bench.desk.sugarhouse, code);
-    if (!lot) return unknown('lot', code);
+    const from = await lotsInDoubt(book.read, bench.desk.sugarhouse, {
+      lots: bench.words,
+      thermometer: optionText(bench, 'thermometer'),
+      day: optionText(bench, 'day'),
+    });
+    if ('problem' in from) return from;
     const why = optionText(bench, 'why') || 'called back by the maker';
-    if (bench.options['only-list'] !== true) {
-      const marked = await recallLot(book, bench.desk, lot.code, why);
-      if ('problem' in marked) return marked;
-    }
+    if (bench.options['only-list'] !== true)
+      for (const code of from) {
+        const marked = await recallLot(book, bench.desk, code, why);
+        if ('problem' in marked) return marked;
+      }
     const listed = await book.snapshot(async (sql) =>
-      readRecall(sql, bench.desk.sugarhouse, lot.code, await seasonGround(sql, bench.desk), { why, by: bench.desk.by }),
+      readRecall(sql, bench.desk.sugarhouse, from, await seasonGround(sql, bench.desk), { why, by: bench.desk.by }),
     );
-    if (!listed) return unknown('lot', code);
+    if (!listed) return unknown('lot', from.join(', '));
     await writtenFile(out, (file) => writeRecallPdf(listed, file, bench.now));
     const { lots, dispatches, plans } = listed;
     const sum = (of: (each: (typeof lots)[number]) => number): number =>
@@ -48,9 +52,17 @@ export const recall: Command = {
       unaccounted: counted.length === 0 ? null : counted.reduce((total, each) => total + (each.unaccounted ?? 0), 0),
     };
     return {
-      json: { lot: lot.code, lots: lots.map((each) => each.lot), jars, dispatches, plans, file: out },
+      json: {
+        lot: from.length === 1 ? from[0] : null,
+        from,
+        lots: lots.map((each) => each.lot),
+        jars,
+        dispatches,
+        plans,
+        file: out,
+      },
       lines: [
-        `${lot.code}: ${lots.length} ${lots.length === 1 ? 'pack' : 'packs'}, ${jars.made} jars made, ${jars.onHand} on hand, ${jars.sentOut} sent out.`,
+        `${from.join(', ')}: ${lots.length} ${lots.length === 1 ? 'pack' : 'packs'}, ${jars.made} jars made, ${jars.onHand} on hand, ${jars.sentOut} sent out.`,
         ...dispatches.map(
           (each) =>
             `  ${each.jars} of ${each.lot} to ${each.to} (${each.contact ?? 'no contact written'}), ${each.sentAt.slice(0, 10)}`,
