@@ -11,7 +11,9 @@ import type { Keeping } from '#libs/records/engine.js';
 export interface Engine {
   readonly name: 'SQLite' | 'PostgreSQL';
   start(): Promise<void>;
-  /** Where an empty book can be made. */
+  /** Where nothing is yet, not even the tables. */
+  bareKeeping(): Promise<Keeping>;
+  /** Where an empty book is. */
   freshKeeping(): Promise<Keeping>;
   /** An empty book, opened; closed with the engine where the test doesn't close it itself. */
   freshBook(): Promise<Book>;
@@ -38,6 +40,7 @@ export function sqlite(): Engine {
       folder = mkdtempSync(join(tmpdir(), 'boilbook-test-'));
       await (await openBook({ file: join(folder, 'empty.sqlite') })).close();
     },
+    bareKeeping: async () => ({ file: join(folder, `bare-${++made}`, 'book.sqlite') }),
     freshKeeping,
     freshBook: async () => opened(await openBook(await freshKeeping())),
     copiesOf: async (write) => {
@@ -82,6 +85,7 @@ export function postgres(): Engine {
       server = given ? { url: given, stop: async () => {} } : await startPostgres();
       await (await openBook({ url: await create(`${mark}_empty`, 'template0') })).close();
     },
+    bareKeeping: async () => ({ url: await create(`${mark}_${databases.length}`, 'template0') }),
     freshKeeping,
     freshBook: async () => opened(await openBook(await freshKeeping())),
     copiesOf: async (write) => {
