@@ -44,7 +44,9 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
     multipart: false,
     ...(server.settings.tls ? { https: server.settings.tls } : {}),
     frameworkErrors: (fault, request, reply) =>
-      void brokenAddress(server, fault, request as never, reply as never).catch(() => reply.code(503).send()),
+      void brokenAddress(server, fault, request as never, reply as never).catch(() =>
+        (reply as unknown as FastifyReply).code(503).send(),
+      ),
   } as ConstructorParameters<typeof FastifyAdapter>[0]);
   const instance = adapter.getInstance<FastifyInstance>();
   const routes = routeTable(instance);

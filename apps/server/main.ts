@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs';
+import type { Server as HttpServer } from 'node:http';
 import { join } from 'node:path';
 import { type Book, NewerBook, openBook } from '#libs/records/book.js';
 import { backUpFile } from '#libs/records/backup.js';
@@ -50,7 +51,10 @@ async function serve(): Promise<void> {
   await greet(server, app.getHttpServer().address() as { port: number });
   closeOnSignal(async () => {
     stopNightly();
+    // A phone keeps its connection open after its answer; once it is idle it is let go, or the close would wait for it.
+    const letGo = setInterval(() => (app.getHttpServer() as HttpServer).closeIdleConnections(), 50);
     await app.close();
+    clearInterval(letGo);
     await practice.close();
     await book.close();
   });
