@@ -18,12 +18,12 @@ export function openPageCount(doc: PDFKit.PDFDocument, xPt: number, yPt: number)
     share: () => {
       const { dictionary, content } = inner.page;
       dictionary.data['Contents'] = [content, ending];
-      doc.font('words');
+      doc.font('figures');
       inner.page.fonts[inner._font.id] ??= inner._font.ref();
     },
     close: (pages) => {
-      doc.font('words').fontSize(sizePt);
-      const [glyphs] = inner._font.encode(` of ${pages}`, ['tnum']);
+      doc.font('figures').fontSize(sizePt);
+      const [glyphs] = inner._font.encode(` of ${pages}`);
       // A page of this document is drawn from the top down; text is turned the right way up again.
       ending.end(
         `/Artifact <</Type /Pagination>> BDC q 1 0 0 -1 0 ${inner.page.height} cm BT 0.36 0.33 0.28 rg ` +
@@ -43,7 +43,7 @@ interface InnerDocument {
   };
   readonly _font: {
     readonly id: string;
-    encode(text: string, features: string[]): [string[], unknown];
+    encode(text: string): [string[], unknown];
     ref(): unknown;
   };
   ref(content: object): { end(chunk: string): void };

@@ -135,17 +135,16 @@ export function closePaper(paper: Paper): void {
 export function write(paper: Paper, text: string, xPt: number, yPt: number, mark: Mark = {}): number {
   const face = mark.face ?? 'words';
   const sizePt = mark.sizePt ?? 9;
-  const runs = paper.faces.runs(text, face, sizePt);
-  const widthPt = runs.reduce((sum, run) => sum + run.widthPt, 0);
+  const runs = paper.faces.runs(text, face);
+  const widthPt = runs.reduce((sum, run) => sum + run.unitPt, 0) * sizePt;
   let x = mark.anchor === 'right' ? xPt - widthPt : mark.anchor === 'centre' ? xPt - widthPt / 2 : xPt;
-  const features = paper.faces.features(face);
   for (const run of runs) {
     paper.doc
       .font(run.font)
       .fontSize(sizePt)
       .fillColor(mark.colour ?? ink.black)
-      .text(run.text, x, yPt, { lineBreak: false, baseline: 'alphabetic', ...(features ? { features } : {}) });
-    x += run.widthPt;
+      .text(run.text, x, yPt, { lineBreak: false, baseline: 'alphabetic' });
+    x += run.unitPt * sizePt;
   }
   if (mark.strike && widthPt > 0) {
     const start = x - widthPt;

@@ -24,7 +24,10 @@ export function named(initials: string | null, people: readonly Person[]): strin
   return person ? `${person.name} (${initials})` : initials;
 }
 
-export const whole = (number: number): string => number.toLocaleString('en-US', { maximumFractionDigits: 0 });
+const grouping = new Intl.NumberFormat('en-US', { maximumFractionDigits: 0 });
+
+/** `2,400`. */
+export const whole = (number: number): string => grouping.format(number);
 
 /** One decimal and no grouping. */
 export const tenth = (number: number): string => number.toFixed(1);

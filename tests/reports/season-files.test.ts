@@ -33,9 +33,8 @@ describe('the season as JSON', () => {
 
   test('counts the season as a sheet of paper does', () => {
     // jars: 72 + 80 + 60 + 24 + 20 = 256
-    // syrup: 5.5 + 6 + 10 = 21.5 gal drawn; 0.5 gal of 26076A is in 26077A as well: 21.0 gal.
-    // 25098A is a boil of last year, so its gallon stays: it was drawn off again this year.
-    expect(seasonTotals(tamarackSeason())).toEqual({ boils: 3, packs: 5, jarsMade: 256, syrupGallons: 21, held: 1 });
+    // syrup: 5.5 + 6 + 10 = 21.5 gal drawn; what 26076A left in its pans for 26077A was never drawn from 26076A.
+    expect(seasonTotals(tamarackSeason())).toEqual({ boils: 3, packs: 5, jarsMade: 256, syrupGallons: 21.5, held: 1 });
   });
 });
 
