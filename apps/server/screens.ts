@@ -9,6 +9,20 @@ import { SapController } from './sap/sap-controller.js';
 import { BoilsController } from './boils/boils-controller.js';
 import { PacksController } from './packs/packs-controller.js';
 import { LotsController } from './lots/lots-controller.js';
+import { SentController } from './sent/sent-controller.js';
+import { EntriesController } from './entries/entries-controller.js';
+import { TraceController } from './trace/trace-controller.js';
+import { LabelsController } from './label-sheets/labels-controller.js';
+import { FindController } from './find/find-controller.js';
+import { ReadingController } from './reading/reading-controller.js';
+import { ReckonController } from './reckon/reckon-controller.js';
+import { SeasonController } from './season/season-controller.js';
+import { RecordController } from './record/record-controller.js';
+import { SideController } from './side/side-controller.js';
+import { HouseController } from './house/house-controller.js';
+import { YouController } from './you/you-controller.js';
+import { FilesController } from './files/files-controller.js';
+import { SheetsController } from './sheets/sheets-controller.js';
 
 /** Every controller there is; a screen is a line here and a folder beside this file. */
 export const screens: readonly Type<unknown>[] = [
@@ -22,4 +36,18 @@ export const screens: readonly Type<unknown>[] = [
   BoilsController,
   PacksController,
   LotsController,
+  SentController,
+  EntriesController,
+  TraceController,
+  LabelsController,
+  FindController,
+  ReadingController,
+  ReckonController,
+  SeasonController,
+  RecordController,
+  SideController,
+  HouseController,
+  YouController,
+  FilesController,
+  SheetsController,
 ];

@@ -17,7 +17,18 @@ import type { Fault } from '#libs/actions/problem.js';
 export type Posted = Readonly<Record<string, string | string[] | undefined>>;
 
 export type Control =
-  'text' | 'long' | 'quantity' | 'number' | 'moment' | 'day' | 'choice' | 'portions' | 'many' | 'secret' | 'tick';
+  | 'text'
+  | 'select'
+  | 'long'
+  | 'quantity'
+  | 'number'
+  | 'moment'
+  | 'day'
+  | 'choice'
+  | 'portions'
+  | 'many'
+  | 'secret'
+  | 'tick';
 
 /** One field as the page draws it. `typed` is what a person typed, never a reading of the book's own making. */
 export interface FieldView {

@@ -1,0 +1,53 @@
+import type { Fields } from '#libs/actions/fields.js';
+import { kindByName, kindOfRecord } from '#libs/actions/kinds.js';
+import { unknown, type Refusal } from '#libs/actions/problem.js';
+import type { RecordKind } from '#libs/records/entry.js';
+import { findRecord } from '#libs/records/lots.js';
+import { all, fieldViews, type Posted } from '../forms/field-view.js';
+import { formGround, problemView, type Sent } from '../forms/form-view.js';
+import { postedTexts } from '../forms/posted-texts.js';
+import type { Visitor } from '../web/visitor.js';
+import { whereShown } from './entry-pages.js';
+
+/**
+ * What stands in the book beside an empty box for each field: nothing is typed for the person, a blank box changes
+ * nothing, and striking out is said by a tick.
+ */
+export async function correctPage(who: Visitor, kindName: RecordKind, id: string, { posted, problem }: Sent = {}) {
+  const kept = kindByName.has(kindName)
+    ? await findRecord(who.book.read, who.desk.sugarhouse, kindName, id)
+    : undefined;
+  const kind = kept && kindOfRecord(kept);
+  if (!kept || !kind) return unknown('record', id) satisfies Refusal;
+  const { measures } = await formGround(who);
+  const names = Object.keys(kind.fields).filter((name) => !kind.named.includes(name));
+  const faults = problem && 'faults' in problem ? problem.faults : [];
+  const fields = Object.fromEntries(names.map((name) => [name, kind.fields[name]])) as Fields;
+  const asText = Object.fromEntries(Object.entries(fields).map(([name, field]) => [name, { ...field, needed: false }]));
+  const struck = new Set(all(posted?.['strike']));
+  return {
+    title: `Correct ${kind.noun} ${id}`,
+    here: 'find',
+    crumb: { href: whereShown(kindName, id, kept.lot), words: kept.lot ?? id },
+    lot: kept.lot,
+    action: `/records/${kindName}/${encodeURIComponent(id)}/correct`,
+    fields,
+    firstEntry: kept.firstSeq,
+    summary: problemView(problem, kind.fields),
+    why: typeof posted?.['why'] === 'string' ? posted['why'] : '',
+    whyFault: faults?.find((fault) => fault.field === 'why') !== undefined,
+    rows: fieldViews(asText, { posted, faults: faults ?? [], measures, when: 'paper' }).map((view) => ({
+      // Lots that went in are retyped as one text here.
+      view: view.control === 'portions' ? { ...view, control: 'text' as const } : view,
+      written: kept.typed[view.name] ?? '',
+      mayStrike: !kind.fields[view.name]?.needed && kept.typed[view.name] !== undefined,
+      struck: struck.has(view.name),
+    })),
+  };
+}
+
+/** Only what was typed anew, and blanks where a field was struck out. */
+export function changesIn(fields: Fields, posted: Posted, now: Date, zone: string): Record<string, string> {
+  const struck = all(posted['strike']).filter((name) => name in fields);
+  return { ...postedTexts(fields, posted, now, zone), ...Object.fromEntries(struck.map((name) => [name, ''])) };
+}

@@ -1,0 +1,46 @@
+import { Body, Controller, Get, Param, Post } from '@nestjs/common';
+import { correctEntry } from '#libs/actions/correct-entry.js';
+import type { RecordKind } from '#libs/records/entry.js';
+import { one, type Posted } from '../forms/field-view.js';
+import { formGround, statusFor } from '../forms/form-view.js';
+import { deskOf } from '../forms/write-record.js';
+import { For } from '../web/access.js';
+import { page, seeOther } from '../web/answers.js';
+import { Who, type Visitor } from '../web/visitor.js';
+import { changesIn, correctPage } from './correct-page.js';
+import { entryPage, recordPage, whereShown } from './entry-pages.js';
+
+@Controller()
+export class EntriesController {
+  @Get('entries/:seq')
+  async entry(@Who() who: Visitor, @Param('seq') seq: string) {
+    const told = await entryPage(who, seq);
+    return 'problem' in told ? told : page('record/entry', told);
+  }
+
+  @Get('records/:kind/:id')
+  async record(@Who() who: Visitor, @Param('kind') kind: string, @Param('id') id: string) {
+    const told = await recordPage(who, kind as RecordKind, id);
+    return 'problem' in told ? told : page('record/record', told);
+  }
+
+  @Get('records/:kind/:id/correct')
+  @For('maker')
+  async correct(@Who() who: Visitor, @Param('kind') kind: string, @Param('id') id: string) {
+    const told = await correctPage(who, kind as RecordKind, id);
+    return 'problem' in told ? told : page('record/correct', told);
+  }
+
+  @Post('records/:kind/:id/correct')
+  @For('maker')
+  async corrected(@Who() who: Visitor, @Param('kind') kind: string, @Param('id') id: string, @Body() posted: Posted) {
+    const asked = await correctPage(who, kind as RecordKind, id, { posted });
+    if ('problem' in asked) return asked;
+    const desk = deskOf(who, posted);
+    const changes = changesIn(asked.fields, posted, desk.now, (await formGround(who)).manner.zone);
+    const answer = await correctEntry(who.book, desk, String(asked.firstEntry), one(posted['why']), changes);
+    if (!('problem' in answer)) return seeOther(whereShown(kind as RecordKind, id, asked.lot), answer.notes);
+    const told = await correctPage(who, kind as RecordKind, id, { posted, ...answer });
+    return 'problem' in told ? told : page('record/correct', told, statusFor(answer.problem));
+  }
+}

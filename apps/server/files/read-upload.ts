@@ -1,0 +1,23 @@
+import type { FastifyRequest } from 'fastify';
+
+export interface Upload {
+  readonly name: string;
+  readonly bytes: Uint8Array;
+  readonly fields: Readonly<Record<string, string>>;
+}
+
+/** The file of a form and the fields beside it. Pasted rows are taken where no file was chosen. */
+export async function readUpload(request: FastifyRequest): Promise<Upload> {
+  const fields: Record<string, string> = {};
+  let bytes: Uint8Array = new Uint8Array();
+  let name = '';
+  if (!request.isMultipart()) return { name, bytes, fields };
+  for await (const part of request.parts())
+    if (part.type === 'file') {
+      const sent = await part.toBuffer();
+      if (sent.length > 0) [bytes, name] = [sent, part.filename || 'file.csv'];
+    } else if (typeof part.value === 'string') fields[part.fieldname] = part.value;
+  const pasted = fields['rows'] ?? '';
+  if (bytes.length === 0 && pasted.trim() !== '') return { name: 'pasted rows', bytes: Buffer.from(pasted), fields };
+  return { name: name.slice(0, 80), bytes, fields };
+}

@@ -1,0 +1,59 @@
+import { kindByName } from '#libs/actions/kinds.js';
+import { lookUpLot } from '#libs/actions/references.js';
+import { momentIn } from '#libs/actions/times.js';
+import { lotsBeginning, lotsOfDay, recordsNaming } from '#libs/records/in-hand.js';
+import { findJar, type KeptRecord, type Lot } from '#libs/records/lots.js';
+import { printedJarCode, readJarCode } from '#libs/syrup/jar-codes.js';
+import { whereShown } from '../entries/entry-pages.js';
+import { formGround } from '../forms/form-view.js';
+import type { Visitor } from '../web/visitor.js';
+import { momentWords } from '../words/times.js';
+
+/**
+ * One box for a jar code, a lot code, a date, a place or a name. A code that is one of the book's leads straight
+ * to its page.
+ */
+export async function findPage(who: Visitor, typed: string) {
+  const blank = { title: 'Find', here: 'find', typed, lots: [], records: [], nothing: false };
+  if (typed === '') return blank;
+  const { read } = who.book;
+  const { sugarhouse } = who.desk;
+  // What a phone reads from a label is the whole link.
+  const code = typed.replace(/^.*\/J\//i, '').replace(/[?#].*$/, '');
+  const jarCode = readJarCode(code);
+  const jar = jarCode === undefined ? undefined : await findJar(read, jarCode);
+  if (jar?.sugarhouse === sugarhouse) return { straight: `/jars/${printedJarCode(jar.code)}` };
+  const lot = await lookUpLot(read, sugarhouse, code);
+  if (lot) return { straight: `/lots/${encodeURIComponent(lot.code)}` };
+  const now = momentIn((await formGround(who)).manner.zone, who.desk.now);
+  const lots = [...(await lotsBeginning(read, sugarhouse, typed)), ...(await lotsNamed(who, typed))];
+  const records = await recordsNaming(read, sugarhouse, typed);
+  return {
+    ...blank,
+    lots: lots.map((each) => ({
+      code: each.code,
+      state: each.state,
+      kind: each.kind,
+      when: momentWords(each.at, now),
+      container: each.container ?? '',
+    })),
+    records: records.map((each) => shownRecord(each, now)),
+    nothing: lots.length + records.length === 0,
+  };
+}
+
+async function lotsNamed(who: Visitor, typed: string): Promise<Lot[]> {
+  return /^\d{4}-\d{2}(-\d{2})?$/.test(typed) ? lotsOfDay(who.book.read, who.desk.sugarhouse, typed) : [];
+}
+
+function shownRecord({ kind, id, lot, at, typed }: KeptRecord<unknown>, now: string) {
+  const told =
+    ['source', 'supplier', 'to', 'what', 'note', 'said', 'found'].map((name) => typed[name]).find(Boolean) ?? '';
+  return {
+    href: kind === 'house' ? '/house' : whereShown(kind, id, lot),
+    noun: kindByName.get(kind)?.noun ?? kind,
+    id,
+    told,
+    when: momentWords(at, now),
+  };
+}

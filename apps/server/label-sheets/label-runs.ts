@@ -1,0 +1,61 @@
+import { groundOf } from '#libs/actions/desk.js';
+import { invalid, refused, type Refusal } from '#libs/actions/problem.js';
+import { judgeAddress } from '#libs/labels/address.js';
+import { jarRange } from '#libs/labels/jar-range.js';
+import { type DesignName, type LabelProblem, labelProblemSentences, type PrinterDpi } from '#libs/labels/label.js';
+import { labelOfPack } from '#libs/labels/label-of-pack.js';
+import type { LabelRun } from '#libs/labels/label-run.js';
+import { loadStocks } from '#libs/labels/stocks.js';
+import { jarsOfPack, type Lot } from '#libs/records/lots.js';
+import { one, type Posted } from '../forms/field-view.js';
+import type { Visitor } from '../web/visitor.js';
+
+export type RunAsked = Posted;
+
+/** A run of labels as the form asks for it, or what is wrong with the asking. */
+export async function runOf(
+  who: Visitor,
+  lot: Lot,
+  asked: RunAsked,
+): Promise<{ run: LabelRun; from: number; to: number } | Refusal> {
+  const stocks = loadStocks();
+  const stock =
+    stocks.find((each) => each.name === one(asked['stock'])) ?? (one(asked['stock']) === '' ? stocks[0] : undefined);
+  if (!stock)
+    return invalid('stock', `one of ${stocks.map((each) => each.name).join(', ')}`, `"${one(asked['stock'])}"`);
+  const wrong = ['from', 'to', 'skip'].find((name) => !/^\d{0,7}$/.test(one(asked[name])));
+  if (wrong) return invalid(wrong, 'a whole number', `"${one(asked[wrong])}"`);
+  const number = (name: string): number | undefined => (one(asked[name]) === '' ? undefined : Number(one(asked[name])));
+  const range = jarRange(lot.jars ?? 0, number('from'), number('to'));
+  if ('problem' in range) return asRefusal(range.problem);
+  const { sugarhouse } = who.desk;
+  const ground = await groundOf(who.book.read, who.desk);
+  const content = await labelOfPack(who.book.read, sugarhouse, lot, ground.place);
+  if (!content) return refused('no-record', `${lot.code} has no record to print from.`);
+  const { from, to } = range.range;
+  const { address } = addressOf(who, ground.house?.publicUrl);
+  const run: LabelRun = {
+    content,
+    stock,
+    symbol: one(asked['symbol']) === 'text' ? { kind: 'text' } : { kind: 'link', address },
+    jars: jarsOfPack(who.book.read, sugarhouse, lot.code, from, to),
+    dpi: ([203, 300, 600].find((each) => String(each) === one(asked['dpi'])) ?? 300) as PrinterDpi,
+    skip: number('skip') ?? 0,
+    design:
+      (['lamp', 'market'] as const).find((each) => each === one(asked['design'])) ?? ('ledger' satisfies DesignName),
+    createdAt: who.desk.now,
+  };
+  return { run, from, to };
+}
+
+/** The address that labels carry; where none was set, this machine's own, and that is said. */
+export function addressOf(who: Visitor, kept: string | undefined): { address: string; sentences: readonly string[] } {
+  const { settings } = who.server;
+  const judged = judgeAddress(settings.publicUrl || kept);
+  return { address: judged.address ?? `http://127.0.0.1:${settings.port}`, sentences: judged.sentences };
+}
+
+export function asRefusal(problem: LabelProblem): Refusal {
+  if (problem.kind === 'bad-setting') return invalid(problem.field.toLowerCase(), problem.expected, `"${problem.got}"`);
+  return refused(problem.kind, labelProblemSentences(problem).join(' '));
+}

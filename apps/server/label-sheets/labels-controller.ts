@@ -1,0 +1,77 @@
+import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
+import { packToLabel } from '#libs/actions/label-run.js';
+import { keepNote } from '#libs/records/household.js';
+import { drawAlignmentSheet } from '#libs/labels/alignment-sheet.js';
+import { drawTags } from '#libs/labels/draw-tags.js';
+import { drawLabels } from '#libs/labels/draw-labels.js';
+import { loadStocks } from '#libs/labels/stocks.js';
+import { unknown } from '#libs/actions/problem.js';
+import type { Posted } from '../forms/field-view.js';
+import { statusFor } from '../forms/form-view.js';
+import { For } from '../web/access.js';
+import { download, page, seeOther } from '../web/answers.js';
+import { Who, type Visitor } from '../web/visitor.js';
+import { cautionNote, labelsPage } from './labels-page.js';
+import { asRefusal, runOf, type RunAsked } from './label-runs.js';
+import { printLabels } from './print-labels.js';
+import { tagsOf } from './lot-tags.js';
+
+@Controller()
+export class LabelsController {
+  @Get('lots/:code/labels')
+  async form(@Who() who: Visitor, @Param('code') code: string, @Query() asked: Posted) {
+    const told = await labelsPage(who, code, { posted: asked });
+    return 'problem' in told ? told : page('packs/labels', told);
+  }
+
+  /** Whoever prints the first labels has the cautions and the authority before their eyes first. */
+  @Post('lots/:code/labels/read')
+  @For('helper')
+  async read(@Who() who: Visitor, @Param('code') code: string) {
+    const words = `${who.initials} ${who.desk.now.toISOString()}`;
+    await who.book.writeHousehold((sql) => keepNote(sql, who.desk.sugarhouse, cautionNote, words));
+    return seeOther(`/lots/${code}/labels`);
+  }
+
+  @Post('lots/:code/labels')
+  @For('helper')
+  async print(@Who() who: Visitor, @Param('code') code: string, @Body() posted: Posted) {
+    const answer = await printLabels(who, code, posted);
+    if (!('problem' in answer)) return seeOther(answer.pdf);
+    const told = await labelsPage(who, code, { posted, ...answer });
+    return 'problem' in told ? told : page('packs/labels', told, statusFor(answer.problem));
+  }
+
+  @Get('lots/:code/labels.pdf')
+  @For('helper')
+  async sheet(@Who() who: Visitor, @Param('code') code: string, @Query() asked: RunAsked) {
+    const lot = await packToLabel(who.book.read, who.desk.sugarhouse, code);
+    if ('problem' in lot) return lot;
+    const run = await runOf(who, lot, asked);
+    if ('problem' in run) return run;
+    return download(`labels-${lot.code}.pdf`, 'application/pdf', async (out) => {
+      const drawn = await drawLabels(run.run, out);
+      return 'problem' in drawn ? asRefusal(drawn.problem) : undefined;
+    });
+  }
+
+  @Get('lots/:code/tags/:kind.pdf')
+  async tags(@Who() who: Visitor, @Param('code') code: string, @Param('kind') kind: string) {
+    const tags = await tagsOf(who, code, kind);
+    if ('problem' in tags) return tags;
+    const sheet = { tags: tags.tags, page: 'letter' as const, createdAt: who.desk.now };
+    return download(`${kind}-${code}.pdf`, 'application/pdf', async (out) => {
+      const drawn = await drawTags(sheet, out);
+      return 'problem' in drawn ? asRefusal(drawn.problem) : undefined;
+    });
+  }
+
+  @Get('stocks/:name/alignment.pdf')
+  alignment(@Who() who: Visitor, @Param('name') name: string) {
+    const stock = loadStocks().find((each) => each.name === name);
+    if (!stock) return unknown('label stock', name);
+    return download(`alignment-${name}.pdf`, 'application/pdf', (out) =>
+      drawAlignmentSheet({ stock, createdAt: who.desk.now }, out),
+    );
+  }
+}

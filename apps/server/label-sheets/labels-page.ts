@@ -1,0 +1,84 @@
+import { labelCautions, packToLabel } from '#libs/actions/label-run.js';
+import { previewLabel } from '#libs/labels/label-svg.js';
+import { missingItems, missingSentence } from '#libs/labels/missing-items.js';
+import { labelsPerPage, loadStocks } from '#libs/labels/stocks.js';
+import { findNote } from '#libs/records/household.js';
+import { jarsOfPack, recordsAbout, type Lot } from '#libs/records/lots.js';
+import { one, type Posted } from '../forms/field-view.js';
+import { formGround, problemView, type Sent } from '../forms/form-view.js';
+import type { Visitor } from '../web/visitor.js';
+import { many } from '../words/amounts.js';
+import { clock, dayWords } from '../words/times.js';
+import { addressOf, asRefusal, runOf } from './label-runs.js';
+
+/** Under this name the household keeps who read the cautions before the first labels. */
+export const cautionNote = 'label-cautions-read';
+
+export async function labelsPage(who: Visitor, code: string, { posted = {}, problem }: Sent) {
+  const { read } = who.book;
+  const { sugarhouse } = who.desk;
+  const lot = await packToLabel(read, sugarhouse, code);
+  if ('problem' in lot) return lot;
+  const ground = await formGround(who);
+  const asked = await runOf(who, lot, posted);
+  const address = addressOf(who, ground.house?.publicUrl);
+  return {
+    title: `Labels for ${lot.code}`,
+    here: 'packs',
+    code: lot.code,
+    jars: lot.jars ?? 0,
+    cautionsRead: (await findNote(read, sugarhouse, cautionNote)) !== undefined,
+    sayings: labelCautions(ground),
+    address: address.sentences,
+    missing: 'run' in asked ? missingItems(asked.run.content, ground.place).map(missingSentence) : [],
+    ...(await preview(who, lot, posted)),
+    stocks: loadStocks().map((stock) => ({
+      name: stock.name,
+      words: stock.words,
+      each: labelsPerPage(stock),
+      chosen: stock.name === one(posted['stock']),
+    })),
+    asked: Object.fromEntries(
+      ['from', 'to', 'skip', 'symbol', 'dpi', 'design'].map((name) => [name, one(posted[name])]),
+    ),
+    summary: problemView(problem),
+    runs: await runsOf(who, lot),
+    boil: lot.code.replace(/-\d+$/, ''),
+    state: lot.state,
+  };
+}
+
+/** One label as it will print, or what stands in its way. */
+async function preview(
+  who: Visitor,
+  lot: Lot,
+  posted: Posted,
+): Promise<{ label?: string; stands?: readonly string[] }> {
+  const asked = await runOf(who, lot, posted);
+  if ('problem' in asked) return { stands: problemView(asked.problem)?.lines.map((line) => line.words) ?? [] };
+  for await (const jar of jarsOfPack(who.book.read, who.desk.sugarhouse, lot.code, asked.from, asked.from)) {
+    const seen = previewLabel(asked.run, jar);
+    if ('svg' in seen) return { label: seen.svg };
+    return { stands: problemView(asRefusal(seen.problem).problem)?.lines.map((line) => line.words) ?? [] };
+  }
+  return {};
+}
+
+interface RunBody {
+  readonly stock: string;
+  readonly from?: number;
+  readonly to?: number;
+  readonly what: string;
+  readonly ended?: number;
+  readonly by: string;
+}
+
+async function runsOf(who: Visitor, lot: Lot) {
+  const runs = await recordsAbout<RunBody>(who.book.read, who.desk.sugarhouse, lot.code, 'labels');
+  return runs.reverse().map(({ at, body, by }) => ({
+    when: `${dayWords(at)} ${clock(at)}`,
+    words: `${body.what}: jars ${body.from ?? 1} to ${body.to ?? lot.jars ?? 0} on ${body.stock}${body.ended ? `; the sheet is used up to place ${body.ended}` : ''}`,
+    by,
+    count: many((body.to ?? 0) - (body.from ?? 1) + 1, 'label'),
+  }));
+}

@@ -1,0 +1,49 @@
+import { packToLabel, printedBefore } from '#libs/actions/label-run.js';
+import { kindByName } from '#libs/actions/kinds.js';
+import type { Refusal } from '#libs/actions/problem.js';
+import { record } from '#libs/actions/record.js';
+import { layoutLabel } from '#libs/labels/layout.js';
+import { doesNotFit } from '#libs/labels/fitting-stocks.js';
+import { settingProblem } from '#libs/labels/label-run.js';
+import { jarText } from '#libs/labels/symbol-text.js';
+import { labelsPerPage } from '#libs/labels/stocks.js';
+import { one, type Posted } from '../forms/field-view.js';
+import type { Visitor } from '../web/visitor.js';
+import { asRefusal, runOf } from './label-runs.js';
+
+/** Writes the run into the record and answers where its sheet is; what won't fit is said before anything is written. */
+export async function printLabels(who: Visitor, code: string, posted: Posted): Promise<{ pdf: string } | Refusal> {
+  const { sugarhouse } = who.desk;
+  const lot = await packToLabel(who.book.read, sugarhouse, code);
+  if ('problem' in lot) return lot;
+  const asked = await runOf(who, lot, posted);
+  if ('problem' in asked) return asked;
+  const { run, from, to } = asked;
+  const wrong = settingProblem(run);
+  if (wrong) return asRefusal(wrong);
+  const job = { ...run, symbolText: jarText(run.symbol, run.content, '00000000') };
+  const placed = layoutLabel(job);
+  if ('unfit' in placed) return asRefusal(doesNotFit(job, placed.unfit));
+  const again = await printedBefore(who.book.read, sugarhouse, lot.code, from, to);
+  const skip = run.skip ?? 0;
+  const kept = await record(who.book, who.desk, kindByName.get('labels')!, {
+    lot: lot.code,
+    stock: run.stock.name,
+    from: String(from),
+    to: String(to),
+    skip: String(skip),
+    ended: String((skip + to - from + 1) % labelsPerPage(run.stock)),
+    what: again ? 'reprinted' : 'printed',
+  });
+  if ('problem' in kept) return kept;
+  const query = new URLSearchParams({
+    stock: run.stock.name,
+    from: String(from),
+    to: String(to),
+    skip: String(skip),
+    ...Object.fromEntries(
+      ['symbol', 'dpi', 'design'].flatMap((name) => (one(posted[name]) ? [[name, one(posted[name])]] : [])),
+    ),
+  });
+  return { pdf: `/lots/${lot.code}/labels.pdf?${query.toString()}` };
+}

@@ -1,0 +1,47 @@
+import { Body, Controller, Get, Post } from '@nestjs/common';
+import { practiseRecall } from '#libs/actions/practise.js';
+import { readHead } from '#libs/records/log.js';
+import { type Printed, verifyBook } from '#libs/records/verify.js';
+import { one, type Posted } from '../forms/field-view.js';
+import { For } from '../web/access.js';
+import { page, seeOther } from '../web/answers.js';
+import { Who, type Visitor } from '../web/visitor.js';
+
+@Controller('record')
+export class RecordController {
+  @Get()
+  async show(@Who() who: Visitor) {
+    return page('record/log', { title: 'The record', here: '', head: await readHead(who.book.read) });
+  }
+
+  /** Works everything out again; a printed root and count are held against it where they were typed. */
+  @Post('verify')
+  @For('helper')
+  async verify(@Who() who: Visitor, @Body() posted: Posted) {
+    const printed = printedOn(posted);
+    const verified = await verifyBook(who.book, printed);
+    return page('record/log', {
+      title: 'The record',
+      here: '',
+      head: await readHead(who.book.read),
+      verified,
+      printed,
+    });
+  }
+
+  @Post('practise')
+  @For('maker')
+  async practise(@Who() who: Visitor) {
+    const done = await practiseRecall(who.book, who.desk);
+    if ('problem' in done) return done;
+    return seeOther(`/jars/${done.jar}`, [
+      `Practice recall of jar ${done.jar}, in ${(done.milliseconds / 1000).toFixed(1)} s: ${done.result}.`,
+    ]);
+  }
+}
+
+function printedOn(posted: Posted): Printed | undefined {
+  const root = one(posted['root']).replace(/\s/g, '');
+  const entries = one(posted['entries']);
+  return /^[0-9a-f]{64}$/i.test(root) && /^\d{1,9}$/.test(entries) ? { root, entries: Number(entries) } : undefined;
+}

@@ -1,0 +1,87 @@
+import { seasonGround } from '#libs/actions/season-ground.js';
+import { momentIn } from '#libs/actions/times.js';
+import { yearsKept } from '#libs/records/lots.js';
+import { drawCharts } from '#libs/reports/charts.js';
+import { picturePlans } from '#libs/reports/picture-plans.js';
+import { readSeason } from '#libs/reports/read-season.js';
+import { seasonSummary } from '#libs/reports/season-json.js';
+import type { Season } from '#libs/reports/season.js';
+import { classSwatch } from '#libs/reports/swatch.js';
+import { formGround } from '../forms/form-view.js';
+import type { Visitor } from '../web/visitor.js';
+import { clock, dayWords } from '../words/times.js';
+
+export async function currentYear(who: Visitor): Promise<number> {
+  const years = await yearsKept(who.book.read, who.desk.sugarhouse);
+  const { manner } = await formGround(who);
+  return years[0] ?? Number(momentIn(manner.zone, who.desk.now).slice(0, 4));
+}
+
+const season = (who: Visitor, year: number): Promise<Season> =>
+  who.book.snapshot(async (sql) => readSeason(sql, who.desk.sugarhouse, year, await seasonGround(sql, who.desk)));
+
+/** A season in five numbers and a line for each lot, with what its close still lacks. */
+export async function seasonPage(who: Visitor, year: number) {
+  const read = await season(who, year);
+  const summary = seasonSummary(read);
+  return {
+    title: `Season ${year}`,
+    here: 'season',
+    wide: true,
+    year,
+    years: await yearsKept(who.book.read, who.desk.sugarhouse),
+    totals: [
+      { reading: String(summary.totals.boils), limit: 'boils' },
+      { reading: String(summary.totals.packs), limit: 'packs' },
+      { reading: String(summary.totals.jarsMade), limit: 'jars' },
+      { reading: `${summary.totals.syrupGallons} gal`, limit: 'syrup packed' },
+      { reading: String(summary.totals.held), limit: 'held' },
+    ],
+    lots: read.lots.map((lot) => ({
+      lot: lot.lot,
+      packed: dayWords(lot.packedAt),
+      container: lot.container,
+      made: lot.jarsMade,
+      out: lot.jarsSentOut,
+      onHand: lot.jarsOnHand,
+      unaccounted: lot.unaccounted ?? '–',
+      fill: lot.lowestFillTyped ?? 'not read',
+      brix: lot.brix === null ? 'not read' : lot.brix.toFixed(1),
+      colour: lot.colour,
+      swatch: lot.colour ? classSwatch(lot.colour) : undefined,
+      status: lot.status,
+    })),
+    missing: read.missing,
+    closed: read.closed && { by: read.closed.by, when: `${dayWords(read.closed.at)} ${clock(read.closed.at)}` },
+    record: read.record,
+  };
+}
+
+/** The pictures of the season, each with the figures it was drawn from. */
+export async function picturesPage(who: Visitor, year: number) {
+  const read = await season(who, year);
+  const plans = picturePlans(read);
+  const pictures = await drawCharts(read);
+  return {
+    title: `Pictures of ${year}`,
+    here: 'season',
+    wide: true,
+    year,
+    pictures: Object.entries(pictures).map(([name, picture]) => ({
+      ...picture,
+      rows: figuresIn(plans[name as keyof typeof plans].spec),
+    })),
+  };
+}
+
+/** The first table of values that a picture was drawn from. */
+function figuresIn(spec: unknown): readonly Readonly<Record<string, unknown>>[] {
+  if (typeof spec !== 'object' || spec === null) return [];
+  const { data } = spec as { data?: { values?: unknown } };
+  if (Array.isArray(data?.values)) return data.values as Record<string, unknown>[];
+  for (const part of Object.values(spec)) {
+    const found = Array.isArray(part) ? part.map(figuresIn).find((rows) => rows.length > 0) : figuresIn(part);
+    if (found && found.length > 0) return found;
+  }
+  return [];
+}

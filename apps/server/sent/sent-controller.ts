@@ -1,0 +1,48 @@
+import { Body, Controller, Get, Post, Query } from '@nestjs/common';
+import { counts } from '#libs/actions/count-shelf.js';
+import { dispatches } from '#libs/actions/send-out.js';
+import { one, type Posted } from '../forms/field-view.js';
+import { statusFor } from '../forms/form-view.js';
+import { nextId } from '../forms/next-id.js';
+import { writeRecord } from '../forms/write-record.js';
+import { For } from '../web/access.js';
+import { page, seeOther } from '../web/answers.js';
+import { Who, type Visitor } from '../web/visitor.js';
+import { countPage, sendPage, sentPage } from './sent-pages.js';
+
+@Controller('sent')
+export class SentController {
+  @Get()
+  async list(@Who() who: Visitor) {
+    return page('packs/sent', await sentPage(who));
+  }
+
+  @Get('new')
+  async send(@Who() who: Visitor, @Query('lot') lot = '') {
+    return page('form-page', await sendPage(who, { posted: { lot } }));
+  }
+
+  @Post('new')
+  @For('helper')
+  async sent(@Who() who: Visitor, @Body() posted: Posted) {
+    const answer = await writeRecord(who, dispatches, posted);
+    if ('problem' in answer)
+      return page('form-page', await sendPage(who, { posted, ...answer }), statusFor(answer.problem));
+    return seeOther('/sent', [`${answer.id} is in the book.`, ...answer.notes]);
+  }
+
+  @Get('count')
+  async count(@Who() who: Visitor, @Query('lot') lot = '') {
+    return page('form-page', await countPage(who, { posted: { lot } }));
+  }
+
+  @Post('count')
+  @For('helper')
+  async counted(@Who() who: Visitor, @Body() posted: Posted) {
+    const id = one(posted['id']) ? {} : { id: await nextId(who, 'count', 'C') };
+    const answer = await writeRecord(who, counts, posted, id);
+    if ('problem' in answer)
+      return page('form-page', await countPage(who, { posted, ...answer }), statusFor(answer.problem));
+    return seeOther('/sent', [`${answer.id} is in the book.`, ...answer.notes]);
+  }
+}

@@ -1,0 +1,117 @@
+import { countFields } from '#libs/actions/count-shelf.js';
+import { dispatchFields } from '#libs/actions/send-out.js';
+import type { Fields } from '#libs/actions/fields.js';
+import { momentIn } from '#libs/actions/times.js';
+import { balancesOf, noJars } from '#libs/records/balance.js';
+import type { DispatchBody } from '#libs/records/bodies.js';
+import { utcOf } from '#libs/records/instants.js';
+import { lotsOf, recordsOf } from '#libs/records/lots.js';
+import { formGround, formGroups, problemView, type FormGroup, type Sent } from '../forms/form-view.js';
+import { cautionsFor } from '../lots/lot-page.js';
+import type { Visitor } from '../web/visitor.js';
+import { many } from '../words/amounts.js';
+import { momentWords } from '../words/times.js';
+
+/** Where jars went, newest first; what is planned stands on top. */
+export async function sentPage(who: Visitor) {
+  const { manner } = await formGround(who);
+  const now = momentIn(manner.zone, who.desk.now);
+  const nowUtc = utcOf(who.desk.now);
+  const all = (await recordsOf<DispatchBody>(who.book.read, who.desk.sugarhouse, 'dispatch')).reverse().slice(0, 500);
+  return {
+    title: 'Sent out',
+    here: 'packs',
+    rows: all.map(({ id, body, atUtc }) => ({
+      id,
+      lot: body.lot,
+      jars: many(body.jars, 'jar'),
+      how: body.kind,
+      to: body.to,
+      when: momentWords(body.sentAt, now),
+      planned: atUtc > nowUtc,
+    })),
+  };
+}
+
+export async function sendPage(who: Visitor, sent: Sent) {
+  const ground = await formGround(who);
+  const groups = formGroups(
+    dispatchFields,
+    [
+      { names: ['lot', 'jars', 'kind', 'to', 'sentAt'] },
+      { folded: 'How to reach them, own number, initials', names: ['contact', 'id', 'by'] },
+    ],
+    ground,
+    sent,
+    { when: 'live' },
+  );
+  return {
+    title: 'Send out, keep or take back',
+    here: 'packs',
+    crumb: { href: '/sent', words: 'Sent out' },
+    sentence:
+      'Sold, given, kept, broken, destroyed or come home: each jar’s way is written once. A time to come is a plan.',
+    cautions: cautionsFor('sell'),
+    form: {
+      action: '/sent/new',
+      deed: 'Write it down',
+      draft: 'send',
+      problem: problemView(sent.problem, dispatchFields),
+      groups: await withPacks(who, groups, sent),
+    },
+    otherwise: { href: '/sent/count', words: 'Counting the shelf instead?' },
+  };
+}
+
+export async function countPage(who: Visitor, sent: Sent) {
+  const ground = await formGround(who);
+  const fields: Fields = { ...countFields, id: { ...countFields.id, needed: false } };
+  const groups = formGroups(
+    fields,
+    [{ names: ['lot', 'jars', 'countedAt'] }, { folded: 'Own number, initials', names: ['id', 'by'] }],
+    ground,
+    sent,
+    { when: 'live' },
+  );
+  return {
+    title: 'Count the shelf',
+    here: 'packs',
+    crumb: { href: '/sent', words: 'Sent out' },
+    sentence:
+      'Jars of one pack that are really there. From then on the book goes by the count, and says what is unaccounted for.',
+    form: {
+      action: '/sent/count',
+      deed: 'Write the count',
+      draft: 'count',
+      problem: problemView(sent.problem, fields),
+      groups: await withPacks(who, groups, sent),
+    },
+  };
+}
+
+/** Packs with jars on hand to choose from; a code can be typed as well where there are none. */
+async function withPacks(who: Visitor, groups: readonly FormGroup[], { posted }: Sent): Promise<FormGroup[]> {
+  const { read } = who.book;
+  const lots = (await lotsOf(read, who.desk.sugarhouse, 'pack', undefined, 300)).filter(
+    (lot) => lot.jars !== undefined,
+  );
+  const balances = await balancesOf(
+    read,
+    who.desk.sugarhouse,
+    lots.map((lot) => lot.code),
+    utcOf(who.desk.now),
+  );
+  const typed = typeof posted?.['lot'] === 'string' ? posted['lot'] : '';
+  const choices = lots.map((lot) => ({
+    value: lot.code,
+    words: `${lot.code}, ${lot.container ?? ''}, ${balances.get(lot.code)?.onHand ?? noJars.onHand} on hand${lot.state === 'open' || lot.state === 'released' ? '' : `, ${lot.state.toUpperCase()}`}`,
+    chosen: lot.code === typed,
+  }));
+  if (choices.length === 0 || (typed !== '' && !choices.some((each) => each.chosen))) return [...groups];
+  return groups.map((group) => ({
+    ...group,
+    fields: group.fields.map((field) =>
+      field.name === 'lot' ? { ...field, control: 'select' as const, choices } : field,
+    ),
+  }));
+}

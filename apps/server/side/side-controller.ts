@@ -1,0 +1,39 @@
+import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
+import type { Posted } from '../forms/field-view.js';
+import { statusFor } from '../forms/form-view.js';
+import { writeRecord } from '../forms/write-record.js';
+import { For } from '../web/access.js';
+import { page, seeOther } from '../web/answers.js';
+import { Who, type Visitor } from '../web/visitor.js';
+import { sideKind, sideKindPage, sideListPage, sideNewPage } from './side-pages.js';
+
+/** Records beside the lots: checks, cleaning, supplies, complaints and the rest, each made from its fields. */
+@Controller('side')
+export class SideController {
+  @Get()
+  async list(@Who() who: Visitor) {
+    return page('side/list', await sideListPage(who));
+  }
+
+  @Get(':plural')
+  async kind(@Who() who: Visitor, @Param('plural') plural: string) {
+    const kind = sideKind(plural);
+    return 'problem' in kind ? kind : page('side/kind', await sideKindPage(who, kind));
+  }
+
+  @Get(':plural/new')
+  async form(@Who() who: Visitor, @Param('plural') plural: string, @Query() known: Posted) {
+    const kind = sideKind(plural);
+    return 'problem' in kind ? kind : page('form-page', await sideNewPage(who, kind, { posted: known }));
+  }
+
+  @Post(':plural/new')
+  @For('helper')
+  async written(@Who() who: Visitor, @Param('plural') plural: string, @Body() posted: Posted) {
+    const kind = sideKind(plural);
+    if ('problem' in kind) return kind;
+    const answer = await writeRecord(who, kind, posted);
+    if (!('problem' in answer)) return seeOther(`/side/${plural}`, [`${answer.id} is in the book.`, ...answer.notes]);
+    return page('form-page', await sideNewPage(who, kind, { posted, ...answer }), statusFor(answer.problem));
+  }
+}

@@ -1,0 +1,267 @@
+// Small helps over plain pages; without this file everything works by forms.
+'use strict';
+(() => {
+  const all = (what, within = document) => [...within.querySelectorAll(what)];
+  const one = (what, within = document) => within.querySelector(what);
+
+  document.addEventListener('DOMContentLoaded', () => {
+    one('#summary')?.focus();
+    all('[data-since], [data-rest]').forEach(runClock);
+    all('form[data-draft]').forEach(keepDraft);
+    all('form[data-pad]').forEach(addPad);
+    all('form[method="post"]').forEach(sendWithCare);
+    forgetSentDrafts();
+    void flush();
+    setInterval(flush, 10000);
+    addEventListener('online', flush);
+  });
+
+  /* clocks that run */
+  function runClock(element) {
+    const from = Date.parse(element.dataset.since || element.dataset.rest);
+    const shown = document.createElement('span');
+    shown.className = 'clock';
+    element.append(' ', shown);
+    const tick = () => {
+      const minutes = Math.max(0, Math.floor((Date.now() - from) / 60000));
+      shown.textContent = minutes < 60 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
+    };
+    tick();
+    setInterval(tick, 15000);
+  }
+
+  /* what was typed survives a reload; it is the writer's own, and is forgotten once it is sent */
+  const drafts = () => JSON.parse(localStorage.getItem('drafts') || '{}');
+  const saveDrafts = (kept) => localStorage.setItem('drafts', JSON.stringify(kept));
+  const ownFields = (form) =>
+    all('input, textarea, select', form).filter(
+      (f) => f.name && !f.name.startsWith('_') && f.type !== 'hidden' && f.type !== 'password' && f.type !== 'file',
+    );
+
+  function keepDraft(form) {
+    const name = form.dataset.draft;
+    const before = drafts()[name];
+    if (before && !one('#summary')) restore(form, before.fields);
+    form.addEventListener('input', () => {
+      const fields = ownFields(form)
+        .filter((f) => (f.type !== 'checkbox' && f.type !== 'radio') || f.checked)
+        .map((f) => [f.name, f.value]);
+      saveDrafts({ ...drafts(), [name]: { fields } });
+    });
+  }
+
+  function restore(form, fields) {
+    let typed = 0;
+    for (const [name, value] of fields)
+      for (const f of ownFields(form).filter((each) => each.name === name)) {
+        if (f.type === 'checkbox' || f.type === 'radio') f.checked = f.checked || f.value === value;
+        else if (f.value !== value) f.value = value;
+        if (value && f.tagName !== 'SELECT' && f.type !== 'radio') typed++;
+        if (value) f.closest('details')?.setAttribute('open', '');
+      }
+    if (typed === 0) return;
+    const words = document.createElement('p');
+    words.className = 'noted';
+    words.textContent = 'What you typed here before is still there. ';
+    const clear = document.createElement('button');
+    clear.type = 'button';
+    clear.className = 'plain';
+    clear.textContent = 'Clear it';
+    clear.onclick = () => {
+      const { [form.dataset.draft]: _gone, ...rest } = drafts();
+      saveDrafts(rest);
+      location.reload();
+    };
+    words.append(clear);
+    form.prepend(words);
+  }
+
+  /** A draft that was sent is forgotten on the next page that isn't its own form shown again. */
+  function forgetSentDrafts() {
+    const here = new Set(all('form[data-draft]').map((form) => form.dataset.draft));
+    saveDrafts(
+      Object.fromEntries(
+        Object.entries(drafts())
+          .filter(([name, draft]) => !draft.sent || here.has(name))
+          .map(([name, draft]) => [name, { fields: draft.fields }]),
+      ),
+    );
+  }
+
+  /* a pad of digits for wet gloves; a plain number keypad with Enter works as well */
+  function addPad(form) {
+    const input = form.elements[form.dataset.pad];
+    if (matchMedia('(pointer: coarse)').matches) input.inputMode = 'none';
+    const pad = document.createElement('div');
+    pad.className = 'pad';
+    pad.setAttribute('role', 'group');
+    pad.setAttribute('aria-label', 'Digits');
+    for (const key of ['1', '2', '3', '4', '5', '6', '7', '8', '9', '.', '0', '⌫']) {
+      const button = document.createElement('button');
+      button.type = 'button';
+      button.textContent = key;
+      if (key === '⌫') button.setAttribute('aria-label', 'Take the last digit back');
+      if (key === '.') button.setAttribute('aria-label', 'Point');
+      button.onclick = () => {
+        input.value = key === '⌫' ? input.value.slice(0, -1) : input.value + key;
+      };
+      pad.append(button);
+    }
+    input.closest('.field').append(pad);
+  }
+
+  /* sending: once; and where the server is out of reach the entry waits here, with its own time */
+  function sendWithCare(form) {
+    let under = false;
+    form.addEventListener('submit', async (event) => {
+      if (event.submitter?.getAttribute('formmethod') === 'get') return;
+      event.preventDefault();
+      if (under) return;
+      under = true;
+      const keeps = form.dataset.draft || form.dataset.pad;
+      if (!keeps || ((await reachable()) && (await waiting()).length === 0)) return send(form);
+      if (await reachable()) {
+        await flush();
+        return send(form);
+      }
+      await keep(form);
+      under = false;
+    });
+    addEventListener('pageshow', () => (under = false));
+  }
+
+  function send(form) {
+    const name = form.dataset.draft;
+    if (name && drafts()[name]) saveDrafts({ ...drafts(), [name]: { ...drafts()[name], sent: true } });
+    form.submit();
+  }
+
+  const reachable = () =>
+    fetch('/healthz', { cache: 'no-store', signal: AbortSignal.timeout(3000) }).then(
+      (answer) => answer.ok,
+      () => false,
+    );
+
+  function localMoment(minutesAgo) {
+    const at = new Date(Date.now() - minutesAgo * 60000);
+    const two = (n) => String(Math.abs(n)).padStart(2, '0');
+    const offset = -at.getTimezoneOffset();
+    return `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}T${two(at.getHours())}:${two(at.getMinutes())}:${two(at.getSeconds())}${offset < 0 ? '-' : '+'}${two(Math.trunc(offset / 60))}:${two(offset % 60)}`;
+  }
+
+  async function keep(form) {
+    const body = new URLSearchParams(new FormData(form));
+    for (const name of [...body.keys()].filter((each) => each.endsWith('~ago'))) {
+      const field = name.slice(0, -4);
+      const ago = body.get(name);
+      if (!body.get(field) && ago !== 'other') body.set(field, localMoment(ago === 'now' ? 0 : Number(ago)));
+    }
+    if (form.dataset.pad) body.set('takenAt', localMoment(Number(body.get('ago') || 0)));
+    body.delete('ago');
+    await store('readwrite', (entries) => entries.add({ action: form.getAttribute('action'), body: body.toString() }));
+    form.elements._once.value = [...crypto.getRandomValues(new Uint8Array(16))]
+      .map((byte) => byte.toString(16).padStart(2, '0'))
+      .join('');
+    if (form.dataset.pad) judgeHere(form, body);
+    form.reset();
+    const name = form.dataset.draft;
+    if (name) {
+      const { [name]: _gone, ...rest } = drafts();
+      saveDrafts(rest);
+    }
+    await tell();
+  }
+
+  /** The same limit as the book's, in the unit it was read in; the book judges again when it has the reading. */
+  function judgeHere(form, body) {
+    const degrees = Number(body.get('temperature'));
+    const unit = body.get('temperature~unit');
+    if (!Number.isFinite(degrees)) return;
+    const low = degrees < (unit === 'C' ? 82 : 180);
+    const words = document.createElement('p');
+    words.setAttribute('role', 'status');
+    words.innerHTML =
+      '<span class="reading thumb"></span> <span class="verdict"></span><span class="limit">kept on this device, not in the book yet</span>';
+    one('.reading', words).textContent = `${degrees} °${unit}`;
+    one('.verdict', words).textContent = low ? 'TOO COLD' : 'hot enough';
+    one('.verdict', words).classList.add(low ? 'stops' : 'passes');
+    form.before(words);
+  }
+
+  /* entries that wait, in the order in which they were written */
+  function store(mode, work) {
+    return new Promise((resolve, reject) => {
+      const opening = indexedDB.open('boilbook', 1);
+      opening.onupgradeneeded = () =>
+        opening.result.createObjectStore('waiting', { keyPath: 'n', autoIncrement: true });
+      opening.onerror = () => reject(opening.error);
+      opening.onsuccess = () => {
+        const turn = opening.result.transaction('waiting', mode);
+        const asked = work(turn.objectStore('waiting'));
+        turn.oncomplete = () => {
+          opening.result.close();
+          resolve(asked.result);
+        };
+        turn.onerror = () => reject(turn.error);
+      };
+    });
+  }
+  const waiting = () => store('readonly', (entries) => entries.getAll());
+
+  let flushing = false;
+  async function flush() {
+    if (flushing) return;
+    flushing = true;
+    try {
+      const entries = (await waiting()).filter((entry) => !entry.refused);
+      let sent = 0;
+      for (const entry of entries) {
+        const answer = await fetch(entry.action, {
+          method: 'POST',
+          redirect: 'manual',
+          headers: { 'Content-Type': 'application/x-www-form-urlencoded' },
+          body: entry.body,
+        }).catch(() => undefined);
+        if (!answer || answer.status >= 500) break;
+        if (answer.type === 'opaqueredirect') await store('readwrite', (all) => all.delete(entry.n));
+        else await store('readwrite', (all) => all.put({ ...entry, refused: true }));
+        sent++;
+      }
+      if (sent > 0 && one('form[data-pad]') && (await waiting()).length === 0) location.reload();
+    } finally {
+      flushing = false;
+      await tell();
+    }
+  }
+
+  async function tell() {
+    const place = one('#away');
+    if (!place) return;
+    const entries = await waiting();
+    const refused = entries.filter((entry) => entry.refused);
+    const open = entries.length - refused.length;
+    const said = [];
+    if (open > 0)
+      said.push(
+        `${open} ${open === 1 ? 'entry is' : 'entries are'} kept on this device and not yet in the book. Leave this page open; ${open === 1 ? 'it goes' : 'they go'} in when the server is back.`,
+      );
+    if (refused.length > 0) said.push(`The book did not take ${refused.length}: `);
+    place.textContent = said.join(' ');
+    for (const entry of refused) {
+      const line = document.createElement('span');
+      line.textContent = [...new URLSearchParams(entry.body)]
+        .filter(([name, value]) => value && !name.startsWith('_') && !name.includes('~'))
+        .map(([name, value]) => `${name} ${value}`)
+        .join(', ');
+      const drop = document.createElement('button');
+      drop.type = 'button';
+      drop.className = 'plain';
+      drop.textContent = 'I have written it down';
+      drop.onclick = async () => {
+        await store('readwrite', (all) => all.delete(entry.n));
+        await tell();
+      };
+      place.append(line, ' ', drop);
+    }
+  }
+})();
