@@ -1,9 +1,7 @@
 import { join } from 'node:path';
-import { record } from '#libs/actions/record.js';
-import { houses } from '#libs/actions/set-up.js';
+import { sentencesOf } from '#libs/actions/problem.js';
 import { type Book, openBook } from '#libs/records/book.js';
 import { readHead } from '#libs/records/log.js';
-import { home } from './web/identify.js';
 import type { Settings } from './settings.js';
 
 export interface PracticeBook {
@@ -20,7 +18,7 @@ export function practiceBook(settings: Settings, clock: () => Date): PracticeBoo
   const open = async (): Promise<Book> => {
     const book = await openBook({ file: join(settings.folder, 'practice', 'book.sqlite') });
     const { entries } = await readHead(book.read);
-    if (entries === 0) await writeSeason(book, settings, clock());
+    if (entries === 0) await writeSeason(book, clock());
     return (opened = book);
   };
   return {
@@ -30,7 +28,9 @@ export function practiceBook(settings: Settings, clock: () => Date): PracticeBoo
   };
 }
 
-async function writeSeason(book: Book, settings: Settings, now: Date): Promise<void> {
-  const desk = { sugarhouse: home, by: 'WE', author: 'WE', now, zone: settings.zone };
-  await record(book, desk, houses, { name: 'Tamarack Hollow Sugarhouse', place: 'Vermont', practice: 'yes' });
+/** Loaded when it is asked for: most who start the server never practise. */
+async function writeSeason(book: Book, now: Date): Promise<void> {
+  const { writePracticeSeason } = await import('#libs/actions/practice-season.js');
+  const written = await writePracticeSeason(book, now);
+  if ('problem' in written) throw new Error(sentencesOf(written.problem).join(' '));
 }

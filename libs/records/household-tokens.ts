@@ -23,10 +23,10 @@ export async function findSession(
   const row =
     await sql.row<SessionColumns>`SELECT session.*, person.role AS role_today, person.ended_at AS person_ended,
       guest.ended_at AS guest_ended
-    FROM household_session session
-    LEFT JOIN household_person person ON person.sugarhouse = session.sugarhouse AND person.initials = session.initials
+    FROM household_session AS session
+    LEFT JOIN household_person AS person ON person.sugarhouse = session.sugarhouse AND person.initials = session.initials
       AND session.role <> 'guest'
-    LEFT JOIN household_guest guest ON guest.sugarhouse = session.sugarhouse AND guest.token_hash = session.guest_hash
+    LEFT JOIN household_guest AS guest ON guest.sugarhouse = session.sugarhouse AND guest.token_hash = session.guest_hash
     WHERE session.sugarhouse = ${sugarhouse} AND session.token_hash = ${tokenHash} AND session.ends_at > ${now}`;
   if (!row) return undefined;
   const ended = row.role === 'guest' ? row.guest_hash === null || row.guest_ended !== null : row.role_today === null;
@@ -35,8 +35,8 @@ export async function findSession(
 
 export async function sessionsOf(sql: Sql, sugarhouse: string, now: string): Promise<Session[]> {
   const rows = await sql.rows<SessionColumns>`SELECT session.*, person.role AS role_today
-    FROM household_session session
-    LEFT JOIN household_person person ON person.sugarhouse = session.sugarhouse AND person.initials = session.initials
+    FROM household_session AS session
+    LEFT JOIN household_person AS person ON person.sugarhouse = session.sugarhouse AND person.initials = session.initials
       AND session.role <> 'guest'
     WHERE session.sugarhouse = ${sugarhouse} AND session.ends_at > ${now} ORDER BY session.seen_at DESC`;
   return rows.map(sessionFrom);

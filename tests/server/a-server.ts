@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { FastifyInstance } from 'fastify';
 import { openBook, type Book } from '#libs/records/book.js';
+import type { Engine } from '../engines.js';
 import { buildApp } from '../../apps/server/build-app.js';
 import { firstWord } from '../../apps/server/door/first-word.js';
 import { readSettings } from '../../apps/server/settings.js';
@@ -22,12 +23,15 @@ export interface AServer {
   close(): Promise<void>;
 }
 
-/** The real app over a real SQLite file in a folder of its own, with a clock that the test moves. */
-export async function aServer(env: Record<string, string> = {}, visitsAMinute?: number): Promise<AServer> {
+/** The real app over a real book, a SQLite file where no engine is named, with a clock that the test moves. */
+export async function aServer(
+  env: Record<string, string> = {},
+  { engine, visitsAMinute }: { engine?: Engine; visitsAMinute?: number } = {},
+): Promise<AServer> {
   const folder = mkdtempSync(join(tmpdir(), 'boilbook-server-'));
   const read = readSettings({ BOILBOOK_DATA: folder, BOILBOOK_TIME_ZONE: 'America/New_York', ...env });
   if ('faults' in read) throw new Error(read.faults.join('\n'));
-  const book = await openBook(read.settings.keeping);
+  const book = await openBook(engine ? await engine.freshKeeping() : read.settings.keeping);
   const clock = { now: new Date('2026-03-20T16:00:00Z') };
   const log: string[] = [];
   const words: string[] = [];

@@ -34,7 +34,13 @@ export function guard(instance: FastifyInstance, server: Server): void {
     else if (!mayEnter(visitor.role, access)) return turnAway(request, reply, 'role');
 
     const reads = ['GET', 'HEAD', 'OPTIONS'].includes(request.method);
-    if (!reads && visitor.kind !== 'key' && !request.is404 && !isOpenApi(request, access) && !isFromOwnPage(request))
+    if (
+      !reads &&
+      visitor.kind !== 'key' &&
+      !request.is404 &&
+      !isOpenApi(request, access) &&
+      !isFromOwnPage(request, server.settings.publicUrl)
+    )
       return turnAway(request, reply, 'origin');
   });
 }
