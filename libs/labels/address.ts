@@ -1,4 +1,4 @@
-import { isGtin } from '#libs/syrup/jar-codes.js';
+import { isGtin, printedJarCode } from '#libs/syrup/jar-codes.js';
 
 /** What a label's symbol will say, and what should be known before it is printed. */
 export interface AddressJudgement {
@@ -77,11 +77,13 @@ export function gs1Link(address: string, gtin: string, lot: string, code: string
 /** What the symbol says in the place of a link: capitals only, accents dropped, so that it stays small. */
 export function textSymbol(label: {
   lot: string;
+  code?: string | undefined;
   packedWords: string;
   maker: string;
   phone?: string | undefined;
 }): string {
-  return [`LOT ${label.lot}`, label.packedWords, label.maker, label.phone ?? '']
+  const jar = label.code === undefined ? '' : `JAR ${printedJarCode(label.code)}`;
+  return [`LOT ${label.lot}`, jar, label.packedWords, label.maker, label.phone ?? '']
     .join(' ')
     .normalize('NFD')
     .replace(/\p{M}/gu, '')

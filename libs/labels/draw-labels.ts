@@ -1,14 +1,13 @@
 import type { Writable } from 'node:stream';
 import PDFDocument from 'pdfkit';
-import { doesNotFit } from './fitting-stocks.js';
 import { faceOnce, jarMarker } from './jar-marks.js';
 import type { Jars, LabelJar, LabelProblem } from './label.js';
 import { type LabelRun, settingProblem } from './label-run.js';
-import { layoutLabel, type LabelLayout } from './layout.js';
+import type { LabelLayout } from './layout.js';
+import { layoutRun } from './layout-run.js';
 import { number, penFor, pointsPerMm } from './pen.js';
 import { labelsPerPage } from './stocks.js';
 import { type PageStream, streamPages } from './stream-pages.js';
-import { jarText } from './symbol-text.js';
 
 export interface LabelsDrawn {
   readonly labels: number;
@@ -32,13 +31,14 @@ export async function drawLabels(
   const jars = jarsOf(run.jars);
   const first = await jars.next();
   if (first.done) return { problem: { kind: 'no-jars' } };
-  const { content, stock, dpi, design, symbol } = run;
-  const job = { content, stock, dpi, design, symbolText: jarText(symbol, content, first.value.code) };
-  const placed = layoutLabel(job);
-  if ('unfit' in placed) return { problem: doesNotFit(job, placed.unfit) };
+  const placed = layoutRun(run, first.value.code);
+  if ('problem' in placed) {
+    await jars.return(undefined);
+    return placed;
+  }
   const document = labelDocument(run);
   const pages = streamPages(document, out);
-  const sheets = sheetsFor(run, placed.layout, document, pages);
+  const sheets = sheetsFor({ ...run, symbol: placed.symbol }, placed.layout, document, pages);
   await sheets.put(first.value);
   for await (const jar of { [Symbol.asyncIterator]: () => jars }) await sheets.put(jar);
   const ended = await sheets.finish();

@@ -81,45 +81,60 @@ function cardOperators(tag: Tag, pen: Pen, place: Place): string {
 
 function setCard(tag: Tag, pen: Pen, place: Place, scale: number): { operators: string; lowestMm: number } {
   const innerMm = place.widthMm - 2 * marginMm;
-  const parts: string[] = [];
-  let yMm = place.bottomMm + place.heightMm - marginMm;
-  const line = (text: string, face: Face, emMm: number, xMm = marginMm): void => {
-    parts.push(pen.text(text, face, emMm, xMm, yMm));
-  };
+  const card: Card = { parts: ['0 g 0 G\n'], yMm: place.bottomMm + place.heightMm - marginMm, innerMm, pen };
   const codeEm = Math.min(30 * scale, (innerMm * (tag.stamp ? 0.62 : 1)) / widthEm(tag.code, 'code-bold'));
-  yMm -= 5 * scale;
-  line(tag.practice ? `PRACTICE · ${tag.kind}` : tag.kind, 'words-bold', 6.2 * scale);
-  yMm -= 6 * scale + codeEm * capHeightEm;
-  line(tag.code, 'code-bold', codeEm);
-  if (tag.stamp) parts.push(stamp(tag.stamp, pen, place, yMm + (codeEm * capHeightEm) / 2));
-  yMm -= 5 * scale;
-  parts.push(
-    `${number(marginMm)} ${number(yMm + 0.5)} m ${number(marginMm + innerMm)} ${number(yMm + 0.08)} l ${number(marginMm + innerMm)} ${number(yMm - 0.08)} l ${number(marginMm)} ${number(yMm - 0.5)} l h f\n`,
-  );
-  yMm -= 2 * scale;
-  const emMm = 6.4 * scale;
-  const nameMm = 34;
-  for (const { name, value } of tag.rows)
-    (
-      breakWords(value, 'words-semi', (innerMm - nameMm) / emMm) ?? hardBreaks(value, (innerMm - nameMm) / emMm)
-    ).forEach((text, index) => {
-      yMm -= emMm * 1.22;
-      if (index === 0) line(name, 'words', emMm * 0.8);
-      line(text, 'words-semi', emMm, marginMm + nameMm);
-    });
-  for (const blank of tag.blanks) {
-    yMm -= emMm * 1.9;
-    line(blank, 'words', emMm * 0.8);
-    const fromMm = marginMm + widthEm(blank, 'words') * emMm * 0.8 + 3;
-    parts.push(`0.25 w ${number(fromMm)} ${number(yMm - 1)} m ${number(marginMm + innerMm)} ${number(yMm - 1)} l S\n`);
-  }
-  yMm -= 3 * scale;
+  write(card, 5 * scale, tag.practice ? `PRACTICE · ${tag.kind}` : tag.kind, 'words-bold', 6.2 * scale);
+  write(card, 6 * scale + codeEm * capHeightEm, tag.code, 'code-bold', codeEm);
+  if (tag.stamp) card.parts.push(stamp(tag.stamp, pen, place, card.yMm + (codeEm * capHeightEm) / 2));
+  card.yMm -= 5 * scale;
+  card.parts.push(taper(card));
+  card.yMm -= 2 * scale;
+  for (const row of tag.rows) writeRow(card, row, 6.4 * scale);
+  for (const blank of tag.blanks) writeBlank(card, blank, 6.4 * scale);
+  card.yMm -= 3 * scale;
+  const smallMm = 4.2 * scale;
   for (const sentence of tag.words)
-    for (const text of breakWords(sentence, 'words', innerMm / (4.2 * scale)) ?? [sentence]) {
-      yMm -= 4.2 * scale * 1.25;
-      line(text, 'words', 4.2 * scale);
-    }
-  return { operators: `0 g 0 G\n${parts.join('')}`, lowestMm: yMm };
+    for (const text of breakWords(sentence, 'words', innerMm / smallMm) ?? [sentence])
+      write(card, smallMm * 1.25, text, 'words', smallMm);
+  return { operators: card.parts.join(''), lowestMm: card.yMm };
+}
+
+/** A card being written: the pen goes down it line by line. */
+interface Card {
+  readonly parts: string[];
+  yMm: number;
+  readonly innerMm: number;
+  readonly pen: Pen;
+}
+
+function write(card: Card, downMm: number, text: string, face: Face, emMm: number, xMm = marginMm): void {
+  card.yMm -= downMm;
+  card.parts.push(card.pen.text(text, face, emMm, xMm, card.yMm));
+}
+
+const nameWidthMm = 34;
+
+function writeRow(card: Card, { name, value }: Tag['rows'][number], emMm: number): void {
+  const mostEm = (card.innerMm - nameWidthMm) / emMm;
+  const lines = breakWords(value, 'words-semi', mostEm) ?? hardBreaks(value, mostEm);
+  lines.forEach((text, index) => {
+    write(card, emMm * 1.22, text, 'words-semi', emMm, marginMm + nameWidthMm);
+    if (index === 0) write(card, 0, name, 'words', emMm * 0.8);
+  });
+}
+
+/** A rule to write on with a pen: a reading is never filled in for the person. */
+function writeBlank(card: Card, name: string, emMm: number): void {
+  write(card, emMm * 1.9, name, 'words', emMm * 0.8);
+  const fromMm = marginMm + widthEm(name, 'words') * emMm * 0.8 + 3;
+  const y = number(card.yMm - 1);
+  card.parts.push(`0.25 w ${number(fromMm)} ${y} m ${number(marginMm + card.innerMm)} ${y} l S\n`);
+}
+
+function taper({ yMm, innerMm }: Card): string {
+  const [left, right] = [number(marginMm), number(marginMm + innerMm)];
+  const at = (offMm: number): string => number(yMm + offMm);
+  return `${left} ${at(0.5)} m ${right} ${at(0.08)} l ${right} ${at(-0.08)} l ${left} ${at(-0.5)} l h f\n`;
 }
 
 /** A single word wider than the card is cut where it must be, with nothing lost. */

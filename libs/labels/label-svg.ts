@@ -1,8 +1,8 @@
 import { printedJarCode } from '#libs/syrup/jar-codes.js';
-import { doesNotFit } from './fitting-stocks.js';
 import { type LabelRun, settingProblem } from './label-run.js';
 import type { LabelJar, LabelProblem } from './label.js';
-import { layoutLabel, type LabelLayout, type PlacedText } from './layout.js';
+import type { LabelLayout, PlacedText } from './layout.js';
+import { layoutRun } from './layout-run.js';
 import { outlineSvgPath } from './letter-outline.js';
 import { netFace, tallFace, tallLetterScale, tallWidthEm } from './net-band.js';
 import { taperEndsMm } from './pdf-face.js';
@@ -17,11 +17,12 @@ export function previewLabel(
 ): { svg: string; layout: LabelLayout } | { problem: LabelProblem } {
   const problem = settingProblem(run);
   if (problem) return { problem };
-  const symbolText = jarText(run.symbol, run.content, jar.code);
-  const job = { ...run, symbolText };
-  const placed = layoutLabel(job);
-  if ('unfit' in placed) return { problem: doesNotFit(job, placed.unfit) };
-  return { svg: labelSvg(placed.layout, jar.code, symbolText), layout: placed.layout };
+  const placed = layoutRun(run, jar.code);
+  if ('problem' in placed) return placed;
+  return {
+    svg: labelSvg(placed.layout, jar.code, jarText(placed.symbol, run.content, jar.code)),
+    layout: placed.layout,
+  };
 }
 
 /** A label in millimetres; its page must carry the typeface's style sheet, else words are squeezed to their widths. */

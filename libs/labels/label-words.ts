@@ -122,6 +122,7 @@ export function labelWords(content: LabelContent): { maker: Wish[]; words: Wish[
       emMm: 2.3,
       leastLetterMm: small,
       gapBeforeMm: 1.2,
+      joins: 'if need be',
     },
     { item: 'Lot', text: `LOT ${content.lot}`, face: 'code-bold', emMm: 2.4, leastLetterMm: capitals, joins: 'gladly' },
   ];

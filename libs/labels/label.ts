@@ -47,7 +47,13 @@ export type Jars = Iterable<LabelJar> | AsyncIterable<LabelJar>;
 export const printerDpis = [203, 300, 600] as const;
 export type PrinterDpi = (typeof printerDpis)[number];
 
-export type DesignName = 'ledger' | 'lamp' | 'market';
+/** Our own designs, in the words of the form. */
+export const designWords = {
+  ledger: 'Ledger: the name ranged left, the symbol square to the corner',
+  lamp: 'Lamp: the name in paper on a bar of ink',
+  market: 'Market: the symbol first, then the product, the maker under it',
+} as const;
+export type DesignName = keyof typeof designWords;
 
 /** Why labels were not printed. Each is a sentence's worth, in words a maker can act on. */
 export type LabelProblem =

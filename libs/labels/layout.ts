@@ -69,7 +69,7 @@ export function layoutLabel(job: LabelJob): { layout: LabelLayout } | { unfit: U
     for (const plan of designs[job.design ?? 'ledger'](stock, choice, net)) {
       const placed = fillPlan(content, plan);
       if ('unfit' in placed) unfit = placed.unfit;
-      else return { layout: finish(job, plan, choice, net, placed, notes(least.panelSource, least.source, choice)) };
+      else return { layout: finish(job, plan, choice, net, placed, notes(least, choice, stock)) };
     }
   }
   return { unfit };
@@ -131,7 +131,9 @@ const moved = (line: PlacedLine, xMm: number, yMm: number): PlacedText => ({
 /** The lot sinks to the column's foot, the words stay at its head; the taper lies between. */
 function settle(lines: readonly PlacedLine[], plan: Plan): { lines: PlacedText[]; taperMm: number } {
   const { column } = plan;
-  const first = lines.findIndex(({ item }) => item === 'Packed date');
+  const packed = lines.findIndex(({ item }) => item === 'Packed date');
+  // On a low label the packed date stands at the end of the line above the lot.
+  const first = lines[packed - 1]?.baselineMm === lines[packed]!.baselineMm ? packed + 1 : packed;
   const lastLine = lines.at(-1)!;
   const slackMm = Math.max(0, column.heightMm - lastLine.baselineMm - 0.22 * lastLine.emMm);
   const lotTopMm = lines[first]!.baselineMm - capHeightEm * lines[first]!.emMm;
@@ -168,12 +170,16 @@ function finish(
   };
 }
 
-function notes(panel: string, height: string, choice: SymbolChoice): string[] {
+function notes(net: { source: string; panelSource: string }, choice: SymbolChoice, stock: Stock): string[] {
   return [
-    `Net quantity: ${panel}; ${height}`,
+    `Net quantity: ${net.panelSource}; ${net.source}`,
     ...(choice.level === 'Q'
       ? []
       : [`The symbol is at level ${choice.level}: there was no room for level Q, which stands more dirt`]),
+    ...(stock.roll
+      ? ['Direct-thermal labels fade in light and warmth: choose thermal transfer for jars that are kept']
+      : []),
+    'Labels go on when the jars have cooled and their seals are checked',
     'The maker checks the label against local rules before it is used',
   ];
 }

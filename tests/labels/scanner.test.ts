@@ -3,6 +3,7 @@ import type { PrinterDpi } from '#libs/labels/label.js';
 import { jarLink } from '#libs/labels/address.js';
 import type { PlacedSymbol } from '#libs/labels/layout.js';
 import { labelCorner, labelsPerPage, loadStocks, type Stock } from '#libs/labels/stocks.js';
+import { printedJarCode } from '#libs/syrup/jar-codes.js';
 import { blotted, blurred, cropped, openPdf, type Picture, printed, readByFirst, readBySecond } from './read-back.js';
 import { address, canadian, drawn, halfPint, jarsOf, ounces, runOf, stockNamed } from './tamarack-hollow.js';
 
@@ -84,7 +85,7 @@ test('the text symbol and the digital link are read back as they were meant', as
   const text = await drawn({ symbol: { kind: 'text' }, stock: stockNamed('letter-10-up-102x51'), jars: jarsOf(1) });
   const textPage = await printed(await openPdf(text.pdf), 1, 300);
   expect(await readByFirst(textPage)).toEqual([
-    'LOT 26077A-1 PACKED 19 MAR 2026 TAMARACK HOLLOW SUGARHOUSE 802-555-0143',
+    `LOT 26077A-1 JAR ${printedJarCode(jarsOf(1)[0]!.code)} PACKED 19 MAR 2026 TAMARACK HOLLOW SUGARHOUSE 802-555-0143`,
   ]);
   const jars = jarsOf(2);
   const gs1 = await drawn({ symbol: { kind: 'gs1', address, gtin: '036000291452' }, jars });

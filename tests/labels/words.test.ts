@@ -6,9 +6,10 @@ import { labelProblemSentences } from '#libs/labels/label.js';
 import { packedWords } from '#libs/labels/label-words.js';
 import { missingItems, missingSentence } from '#libs/labels/missing-items.js';
 import { netQuantity } from '#libs/labels/net-quantity.js';
+import { symbolFor } from '#libs/labels/symbol-text.js';
 import { runsOf } from '#libs/labels/type-faces.js';
 import { placeRules } from '#libs/actions/places.js';
-import { canadian, halfPint, millilitres, ounces, refused } from './tamarack-hollow.js';
+import { canadian, halfPint, millilitres, ounces, refused, drawn, stockNamed } from './tamarack-hollow.js';
 
 const words = (container: typeof halfPint.container, country: 'US' | 'CA' = 'US'): string =>
   netQuantity(container, country).lines.join(' ');
@@ -131,11 +132,12 @@ test('a digital link has its parts in their order, and no GTIN is taken that doe
 test('a text symbol keeps to capitals', () => {
   const said = textSymbol({
     lot: '26077A-1',
+    code: 'K7QM3XWT',
     packedWords: 'Packed 19 Mar 2026',
     maker: 'Érablière Tamarack, Inc.',
     phone: '(802) 555-0143',
   });
-  expect(said).toBe('LOT 26077A-1 PACKED 19 MAR 2026 ERABLIERE TAMARACK INC. 802 555-0143');
+  expect(said).toBe('LOT 26077A-1 JAR K7QM-3XWT PACKED 19 MAR 2026 ERABLIERE TAMARACK INC. 802 555-0143');
 });
 
 test('a name with rarer accents is drawn from the file that has them; what none has is named', async () => {
@@ -161,4 +163,21 @@ test('a range outside the lot is refused by the number that is wrong', () => {
   expect(jarRange(24, 9, 3)).toMatchObject({ problem: { field: 'To', expected: '9 or more' } });
   expect(jarRange(24, 1.5)).toMatchObject({ problem: { field: 'From' } });
   expect(jarRange(0)).toEqual({ problem: { kind: 'no-jars' } });
+});
+
+test('without an address that can be followed the symbol is text, said before printing', () => {
+  expect(symbolFor(undefined)).toEqual({ symbol: { kind: 'text' }, sentences: judgeAddress(undefined).sentences });
+  expect(symbolFor('http://192.168.1.20:8066').symbol).toEqual({ kind: 'link', address: 'http://192.168.1.20:8066' });
+  expect(symbolFor('https://boilbook.example', '036000291452').symbol).toMatchObject({
+    kind: 'gs1',
+    gtin: '036000291452',
+  });
+});
+
+test('a text symbol leaves out the jar code, then the phone, where there is no room, and says so', async () => {
+  const text = { kind: 'text' } as const;
+  const small = await drawn({ symbol: text, dpi: 203 });
+  expect(small.drawn.layout.notes.join('; ')).toContain('leaves out jar code');
+  const large = await drawn({ symbol: text, stock: stockNamed('letter-10-up-102x51') });
+  expect(large.drawn.layout.notes.join('; ')).not.toContain('leaves out');
 });
