@@ -127,7 +127,8 @@ type Unit = readonly [value: string, words: string];
 /** Units offered beside the box; the house's own first. A unit typed in the box itself goes before it. */
 function unitsOf(field: Fields[string], measures: Measures): readonly Unit[] {
   const read: unknown = field.read;
-  if (read === temperature) return measures.temperatures === 'C' ? [celsius, fahrenheit] : [fahrenheit, celsius];
+  if (read === temperature || read === fillReadings)
+    return measures.temperatures === 'C' ? [celsius, fahrenheit] : [fahrenheit, celsius];
   if (read === density) return densities;
   if (read === percent) return [['%', '%']];
   if (read !== volume) return [];

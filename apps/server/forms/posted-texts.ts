@@ -9,17 +9,18 @@ import { all, one, type Posted } from './field-view.js';
 export function postedTexts(fields: Fields, posted: Posted, now: Date, zone: string): Record<string, string> {
   const texts: Record<string, string> = {};
   for (const name of Object.keys(fields)) {
-    const typed = textOf(name, posted, now, zone);
+    const typed = textOf(name, fields[name]?.list ?? false, posted, now, zone);
     if (typed !== '') texts[name] = typed;
   }
   return texts;
 }
 
-function textOf(name: string, posted: Posted, now: Date, zone: string): string {
+function textOf(name: string, list: boolean, posted: Posted, now: Date, zone: string): string {
   const amounts = Object.keys(posted).filter((key) => key.startsWith(`${name}~of~`));
   if (amounts.length > 0 || posted[`${name}~more`] !== undefined) return portionText(name, posted, amounts);
-  const typed = all(posted[name]).join(';');
-  if (typed !== '') return withUnit(typed, one(posted[`${name}~unit`]));
+  const unit = one(posted[`${name}~unit`]);
+  const typed = all(posted[name]).join('\n');
+  if (typed !== '') return list ? lineByLine(typed, unit) : withUnit(typed, unit);
   const ago = one(posted[`${name}~ago`]);
   if (ago === '' || ago === 'other') return '';
   const minutes = ago === 'now' ? 0 : Number(ago);
@@ -34,6 +35,15 @@ export function withUnit(typed: string, unit: string): string {
   const [last, rest] = [unit.split(' ').at(-1) ?? '', unit.split(' ').slice(0, -1).join(' ')];
   return rest === '' ? `${typed} ${last}` : `${typed} ${rest} ${last}`;
 }
+
+/** One a line; a line that begins with a bare number, `186@10:10`, gets the unit chosen beside the box. */
+const lineByLine = (typed: string, unit: string): string =>
+  typed
+    .split(/[\r\n;]+/)
+    .map((line) => line.trim())
+    .filter(Boolean)
+    .map((line) => line.replace(/^[\d.,]+(?=\s*(?:$|[@#]|jars?\b|trays?\b))/iu, (number) => withUnit(number, unit)))
+    .join(';');
 
 /** Lots that were ticked or given an amount, and lots typed by their code. */
 function portionText(name: string, posted: Posted, amounts: readonly string[]): string {

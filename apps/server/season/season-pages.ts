@@ -69,10 +69,17 @@ export async function picturesPage(who: Visitor, year: number) {
     year,
     pictures: Object.entries(pictures).map(([name, picture]) => ({
       ...picture,
+      svg: withoutPartRoles(picture.svg),
       rows: figuresIn(plans[name as keyof typeof plans].spec),
     })),
   };
 }
+
+/** The picture is one image with one text beside it; roles of its parts would be read out one by one. */
+const withoutPartRoles = (svg: string): string =>
+  svg
+    .replace(/ (?:role|aria-roledescription|aria-label|aria-hidden)="[^"]*"/g, '')
+    .replace(/^<svg/, '<svg aria-hidden="true"');
 
 /** The first table of values that a picture was drawn from. */
 function figuresIn(spec: unknown): readonly Readonly<Record<string, unknown>>[] {
