@@ -66,7 +66,7 @@ async function judgedPack(judging: Judging, lot: Lot): Promise<Judged> {
     clarity: pack.clarity,
     offFlavour: pack.offFlavour,
     drawnMl: pack.fromLots.reduce((sum, portion) => sum + portion.millilitres, 0),
-    boils: await Promise.all(ofKind(upstream, 'boil').map((boil) => boilFacts(judging, boil, pack.defoamerAllergens))),
+    boils: await boilsFacts(judging, ofKind(upstream, 'boil'), pack.defoamerAllergens),
     thermometersCheckedThisSeason: thermometers.checked,
     thermometerCorrections: thermometers.corrections,
     mouldy: pack.mouldy || upstream.some((each) => each.verdict?.findings.some((finding) => finding.rule === 'mould')),
@@ -92,6 +92,13 @@ async function upstreamHolds({ sql, sugarhouse }: Judging, upstream: readonly Lo
     if (last?.deed === 'hold') findings.push(heldUpstream({ upstream: lot.code, status: 'held' }));
   }
   return findings;
+}
+
+/** One after the other: inside a write there is one connection, and it does one thing at a time. */
+async function boilsFacts(judging: Judging, boils: readonly Lot[], answeredLater: string): Promise<BoilFacts[]> {
+  const facts: BoilFacts[] = [];
+  for (const boil of boils) facts.push(await boilFacts(judging, boil, answeredLater));
+  return facts;
 }
 
 async function boilFacts({ sql, sugarhouse }: Judging, boil: Lot, answeredLater: string): Promise<BoilFacts> {

@@ -1,10 +1,9 @@
 import { existsSync } from 'node:fs';
 import { copyFile, mkdir, open, readdir, rename, rm } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
-import { DataSource } from 'typeorm';
 import { type Book, openBook } from './book.js';
 import { copyBook } from './copy-book.js';
-import { knownMigrations, openForReading } from './engine.js';
+import { besideTheBook, knownMigrations, openForReading } from './engine.js';
 import { readFrontier, walkLog } from './log.js';
 import { type Frontier, growFrontier, leafHash, rootOf } from './merkle.js';
 import { sqlOver } from './sql.js';
@@ -88,7 +87,7 @@ export async function restoreBook(
 
 /** Whether a file is a whole book: SQLite's own check, a version this program knows, a log that gives its root. */
 export async function checkBookFile(file: string): Promise<{ entries: number; root: string }> {
-  const source = new DataSource({ type: 'sqlite', database: file });
+  const source = besideTheBook(file);
   try {
     await source.initialize();
     await source.query('PRAGMA query_only = ON');
@@ -123,7 +122,7 @@ export async function checkBookFile(file: string): Promise<{ entries: number; ro
  * the -wal file still held is then inside the book before it is moved aside.
  */
 async function takeAlone(bookFile: string): Promise<void> {
-  const source = new DataSource({ type: 'sqlite', database: bookFile, busyTimeout: 500 });
+  const source = besideTheBook(bookFile, 500);
   try {
     await source.initialize();
     const [mode] = (await source.query('PRAGMA journal_mode = DELETE')) as { journal_mode: string }[];

@@ -1,6 +1,7 @@
 import 'reflect-metadata';
 import { existsSync, mkdirSync } from 'node:fs';
 import { dirname } from 'node:path';
+import sqlite3 from 'sqlite3';
 import { DataSource, type DataSourceOptions } from 'typeorm';
 import { LogAndHousehold1769900000001 } from './migrations/1-log-and-household.js';
 
@@ -23,12 +24,23 @@ export async function openForReading(keeping: Keeping): Promise<DataSource> {
   return source;
 }
 
+/** A file looked at or made on the side, not as the book: a scratch copy, a backup to be checked. */
+export const besideTheBook = (file: string, busyTimeout = 20_000): DataSource =>
+  new DataSource({ type: 'sqlite', database: file, busyTimeout, driver: plainDriver });
+
 export const bookExists = (keeping: Keeping): boolean => 'url' in keeping || existsSync(keeping.file);
 
 function options(keeping: Keeping): DataSourceOptions {
-  if ('file' in keeping) return { type: 'sqlite', database: keeping.file, enableWAL: true, busyTimeout: 20_000 };
+  if ('file' in keeping)
+    return { type: 'sqlite', database: keeping.file, enableWAL: true, busyTimeout: 20_000, driver: plainDriver };
   return { type: 'postgres', url: keeping.url, poolSize: 12, applicationName: 'boilbook', connectTimeoutMS: 10_000 };
 }
+
+/**
+ * TypeORM asks the driver for its verbose mode, which writes down the stack and every value of each statement
+ * in case it fails: a third of the time of a small statement, for a longer stack in a fault.
+ */
+const plainDriver = { Database: sqlite3.Database, verbose: () => plainDriver };
 
 /**
  * WAL is durable with synchronous=FULL only, and the pragma belongs to the connection, not the file:

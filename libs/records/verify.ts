@@ -1,9 +1,9 @@
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { DataSource } from 'typeorm';
 import type { Book } from './book.js';
 import { canonicalJson } from './canonical.js';
+import { besideTheBook } from './engine.js';
 import type { Entry } from './entry.js';
 import { foldEntry } from './fold.js';
 import { columnNames, createIndex, indexTables, type IndexTable } from './index-tables.js';
@@ -31,7 +31,7 @@ export interface Printed {
  */
 export async function verifyBook(book: Book, against?: Printed): Promise<Verified> {
   const folder = await mkdtemp(join(tmpdir(), 'boilbook-verify-'));
-  const scratch = await new DataSource({ type: 'sqlite', database: join(folder, 'scratch.sqlite') }).initialize();
+  const scratch = await besideTheBook(join(folder, 'scratch.sqlite')).initialize();
   try {
     // A scratch book is thrown away: it needs speed, not safety.
     await scratch.query('PRAGMA journal_mode = OFF');

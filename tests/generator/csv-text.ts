@@ -1,0 +1,19 @@
+import type { Chance } from './chance.js';
+
+/** Rows as somebody's program would write them: this or that delimiter, line end, order of columns and mark. */
+export function csvText(chance: Chance, rows: readonly Readonly<Record<string, string>>[]): string {
+  const semicolons = chance.oneIn(3);
+  const lineEnd = chance.of(['\n', '\r\n']);
+  const columns = [...new Set(rows.flatMap((row) => Object.keys(row)))].sort(() => (chance.oneIn(2) ? 1 : -1));
+  const lists = ['gatherings', 'carried_from', 'from_lots', 'fill_temps'];
+  const cell = (row: Readonly<Record<string, string>>, column: string): string => {
+    const text = row[column] ?? '';
+    const listed = semicolons && lists.includes(column) ? text.replaceAll(';', '|') : text;
+    return /[",;\n]/.test(listed) || chance.oneIn(9) ? `"${listed.replaceAll('"', '""')}"` : listed;
+  };
+  const lines = [
+    columns.join(semicolons ? ';' : ','),
+    ...rows.map((row) => columns.map((column) => cell(row, column)).join(semicolons ? ';' : ',')),
+  ];
+  return (chance.oneIn(3) ? '\uFEFF' : '') + lines.join(lineEnd) + (chance.oneIn(2) ? lineEnd : '');
+}

@@ -1,0 +1,33 @@
+import { boilsAbove, unansweredAbove } from './invent-moves.js';
+import { type ExpectedLot, type Pack, withOffset } from './invented.js';
+
+/** What a right summary says of a pack, by plain sums over what befell it. */
+export function expectedOf(pack: Pack): ExpectedLot {
+  const sum = (...kinds: string[]): number =>
+    pack.moves.filter((move) => kinds.includes(move.kind)).reduce((jars, move) => jars + move.jars, 0);
+  const jarsSentOut = sum('sale', 'gift') - sum('returned');
+  const jarsDestroyed = sum('destroyed');
+  const jarsOther = sum('sample', 'kept', 'retained', 'broken') + pack.pouredBack;
+  const stops = new Set([...pack.stops, ...(unansweredAbove(pack) ? ['defoamer-allergens'] : [])]);
+  return {
+    lot: pack.code,
+    boils: boilsAbove(pack)
+      .map((boil) => boil.code)
+      .sort(),
+    packedAt: withOffset(pack.packedAt),
+    container: pack.container.typed,
+    jarsMade: pack.jars,
+    jarsOnHand: pack.jars - jarsSentOut - jarsDestroyed - jarsOther - pack.missing,
+    jarsSentOut,
+    jarsDestroyed,
+    jarsOther,
+    unaccounted: pack.count ? pack.missing : null,
+    lowestFillTyped: pack.lowestFill,
+    brix: pack.brix,
+    brixWithin: pack.brixWithin,
+    colour: pack.colour,
+    status: stops.size > 0 ? 'held' : 'open',
+    stops: [...stops].sort(),
+    shortRest: boilsAbove(pack).some((boil) => boil.shortRest),
+  };
+}

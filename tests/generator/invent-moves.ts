@@ -1,0 +1,95 @@
+import type { Chance } from './chance.js';
+import { clock, dayOfYear, marchDay, type Pack } from './invented.js';
+
+type Row = Record<string, string>;
+
+/** Where the jars went: sold, given, broken, home again; and shelves that were counted with some missing. */
+export function inventMoves(chance: Chance, packs: readonly Pack[]): { dispatches: Row[]; counts: Row[] } {
+  const dispatches: Row[] = [];
+  const counts: Row[] = [];
+  for (const pack of packs) {
+    // Jars poured back are on no shelf to be sold from.
+    if (pack.pouredBack > 0) continue;
+    const held = pack.stops.size > 0 || unansweredAbove(pack);
+    if (held && chance.oneIn(2)) continue;
+    if (held && chance.oneIn(3)) {
+      send(dispatches, pack, 'destroyed', pack.jars, 3, chance);
+      continue;
+    }
+    moveSome(chance, pack, dispatches);
+    if (chance.oneIn(2)) countShelf(chance, pack, counts);
+    const left = onShelf(pack, '9999');
+    if (!held && left > 2 && chance.oneIn(3))
+      dispatches.push({
+        id: '',
+        lot: pack.code,
+        jars: '1',
+        sent_at: '2026-07-04T09:00',
+        to: `Millrace Green, order ${pack.code}`,
+        kind: 'sale',
+        by: 'JP',
+      });
+  }
+  return { dispatches, counts };
+}
+
+function moveSome(chance: Chance, pack: Pack, dispatches: Row[]): void {
+  let left = pack.jars;
+  let sold = 0;
+  for (let n = 0; n < chance.whole(0, 4) && left > 0; n++) {
+    const kind = chance.of(['', 'sale', 'sale', 'gift', 'sample', 'kept', 'retained', 'broken', 'returned', 'Sale']);
+    if (kind === 'returned' && sold === 0) continue;
+    const jars = chance.whole(1, kind === 'returned' ? Math.min(2, sold) : Math.max(1, Math.floor(left / 2)));
+    send(dispatches, pack, kind, jars, 4 + n * 7, chance);
+    left += kind === 'returned' ? jars : -jars;
+    sold += kind === 'returned' ? -jars : /^(sale|gift|)$/i.test(kind) ? jars : 0;
+  }
+}
+
+function send(dispatches: Row[], pack: Pack, kind: string, jars: number, daysLater: number, chance: Chance): void {
+  const at = `${marchDay(dayOfYear(pack.packedAt) - 60 + daysLater)}T${clock(9 * 60 + (dispatches.length % 480))}`;
+  pack.moves.push({ at, kind: kind.toLowerCase() || 'sale', jars });
+  dispatches.push({
+    id: chance.oneIn(2) ? `S${dispatches.length + 1}` : '',
+    lot: pack.ownId && chance.oneIn(2) ? pack.ownId : pack.code,
+    jars: String(jars),
+    sent_at: at,
+    to: chance.of(['Millrace Green', 'neighbours, Bracken Lane', 'the "Friday" stall']),
+    kind,
+    contact: chance.of(['', 'stall 4; ask for June']),
+    by: chance.of(['JP', 'WE', '']),
+  });
+}
+
+function countShelf(chance: Chance, pack: Pack, counts: Row[]): void {
+  const at = `${marchDay(dayOfYear(pack.packedAt) - 60 + chance.whole(5, 30))}T20:${String(10 + (counts.length % 50))}`;
+  const there = onShelf(pack, at);
+  pack.missing = Math.max(0, Math.min(there, chance.whole(0, 3), onShelf(pack, '9999')));
+  pack.count = { at, jars: there - pack.missing };
+  counts.push({
+    id: `C${counts.length + 1}`,
+    lot: pack.code,
+    jars: String(there - pack.missing),
+    counted_at: at,
+    by: 'WE',
+  });
+}
+
+const onShelf = (pack: Pack, at: string): number =>
+  pack.moves.reduce(
+    (left, move) => (move.at > at ? left : left + (move.kind === 'returned' ? move.jars : -move.jars)),
+    pack.jars,
+  ) - pack.missing;
+
+export const unansweredAbove = (pack: Pack): boolean => boilsAbove(pack).some((boil) => boil.unanswered);
+
+/** Every boil whose syrup is in it: by what was left in pans, by blends, by packs poured back. */
+export function boilsAbove(pack: Pack) {
+  const found = new Set<NonNullable<Pack['sources'][number]['boil']>>();
+  const open = pack.sources.flatMap((source) => source.boil ?? (source.pack ? boilsAbove(source.pack) : []));
+  for (let boil = open.pop(); boil; boil = open.pop()) {
+    found.add(boil);
+    if (boil.carriedFrom && !found.has(boil.carriedFrom)) open.push(boil.carriedFrom);
+  }
+  return [...found];
+}
