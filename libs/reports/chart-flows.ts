@@ -12,6 +12,7 @@ import {
 } from './chart-ink.js';
 import type { SeasonBoil } from './season-flow.js';
 import type { ColourName, Season } from './season.js';
+import { spokenAmount } from './spoken-volume.js';
 import { classSwatch } from './swatch.js';
 
 /** A strip for each class, its word beside it: nothing to look up, and readable without colour. */
@@ -19,17 +20,17 @@ export function syrupByDay(season: Season): ChartSpec {
   const byDay = new Map<string, number>();
   for (const lot of season.lots) {
     const key = `${lot.packedAt.slice(0, 10)}|${lot.colour ?? 'not read'}`;
-    byDay.set(key, (byDay.get(key) ?? 0) + lot.syrupLitres / 3.785411784);
+    byDay.set(key, (byDay.get(key) ?? 0) + spokenAmount(season, lot.syrupLitres * 1000));
   }
   if (byDay.size === 0) return nothing('No syrup was packed.');
-  const values = [...byDay].map(([key, gallons]) => {
+  const values = [...byDay].map(([key, amount]) => {
     const [day = '', colour = ''] = key.split('|');
-    return { at: Date.parse(`${day}T00:00Z`), colour, gallons, words: gallons.toFixed(1) };
+    return { at: Date.parse(`${day}T00:00Z`), colour, amount, words: amount.toFixed(1) };
   });
   const present = [...classes, 'not read'].filter((name) => values.some((value) => value.colour === name));
   const colours = present.map((name) => (name === 'not read' ? '#ffffff' : classSwatch(name as ColourName)));
   const x = timeAxis(values.map((value) => value.at));
-  const y = { field: 'gallons', type: 'quantitative', title: null, axis: { tickCount: 2, grid: false } };
+  const y = { field: 'amount', type: 'quantitative', title: null, axis: { tickCount: 2, grid: false } };
   const worded = values.length <= mostWordedPoints;
   return {
     ...chartOf([]),

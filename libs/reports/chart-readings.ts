@@ -9,7 +9,7 @@ import {
   wall,
   type ChartSpec,
 } from './chart-ink.js';
-import type { SeasonLot } from './season-lot.js';
+import { stoppedBy, type SeasonLot } from './season-lot.js';
 import type { Season } from './season.js';
 
 /**
@@ -20,7 +20,9 @@ export function fillTemperatures(season: Season): ChartSpec {
   const limit = season.house.fillLimit;
   const read = season.lots.flatMap((lot) => {
     const over = overLimit(lot, limit);
-    return over === null ? [] : [{ at: wall(lot.packedAt), over, out: over < 0, words: lot.lowestFillTyped ?? '' }];
+    return over === null
+      ? []
+      : [{ at: wall(lot.packedAt), over, out: stoppedBy(lot, 'fill'), words: lot.lowestFillTyped ?? '' }];
   });
   const unread = season.lots
     .filter((lot) => lot.lowestFillTyped === null)
@@ -63,6 +65,7 @@ function overLimit(lot: SeasonLot, limit: { readonly f: number; readonly c: numb
   return lot.lowestFillF === null ? null : lot.lowestFillF - limit.f;
 }
 
+/** Marked are the lots that a rule stopped: a place with a chart for the float judges by that, not by the line. */
 export function density(season: Season): ChartSpec {
   const { leastBrix, mostBrix } = season.house.densityLimit;
   const points = season.lots.flatMap((lot) =>
@@ -72,7 +75,7 @@ export function density(season: Season): ChartSpec {
           {
             at: wall(lot.packedAt),
             over: lot.brix,
-            out: lot.brix < leastBrix || (mostBrix !== null && lot.brix > mostBrix),
+            out: stoppedBy(lot, 'density'),
             words: lot.brix.toFixed(1),
           },
         ],

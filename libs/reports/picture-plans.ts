@@ -2,6 +2,7 @@ import { jarsByPlace, sapToSyrup, syrupByDay } from './chart-flows.js';
 import type { ChartSpec } from './chart-ink.js';
 import { density, fillTemperatures } from './chart-readings.js';
 import type { Season } from './season.js';
+import { spokenUnit } from './spoken-volume.js';
 
 export type PictureName = 'fillTemperatures' | 'density' | 'syrupByDay' | 'sapToSyrup' | 'jarsByPlace';
 
@@ -26,8 +27,8 @@ export function picturePlans(season: Season): Readonly<Record<PictureName, Pictu
       spec: density(season),
     },
     syrupByDay: {
-      title: 'Syrup packed by day, gallons of each colour class',
-      words: 'Gallons of syrup packed each day, a strip for each colour class.',
+      title: `Syrup packed by day, ${spokenUnit(season)} of each colour class`,
+      words: `Syrup packed each day in ${spokenUnit(season)}, a strip for each colour class.`,
       spec: syrupByDay(season),
     },
     sapToSyrup: {

@@ -1,9 +1,11 @@
 import { ascent } from './pdf-faces.js';
 import { artifact } from './pdf-flow.js';
 import { ink, rule, write, type Mark, type Paper } from './pdf-paper.js';
-import { seasonTotals } from './season-totals.js';
+import { seasonTotals, syrupMillilitres } from './season-totals.js';
 import type { Season } from './season.js';
+import { spokenAmount, spokenUnit } from './spoken-volume.js';
 import { day, grouped, minute, rootWords, tenth, whole } from './shown.js';
+import { layTaper } from './taper-layout.js';
 import { drawTaper } from './taper-pdf.js';
 import { wholeSeasonTaper } from './taper-of-season.js';
 
@@ -14,14 +16,23 @@ export function drawCover(paper: Paper, season: Season): void {
   paper.doc.outline.addItem('Cover');
   drawTitle(paper, section, season);
   drawFiveNumbers(paper, section, season);
-  paper.yPt += 14;
-  const totals = seasonTotals(season);
-  drawTaper(paper, section, wholeSeasonTaper(season, sapWords(season), `${tenth(totals.syrupGallons)} gal`), {
-    boldness: 2.4,
-  });
+  drawWholeSeason(paper, section, season);
   drawRoot(paper, section, season);
   section.end();
 }
+
+/** The season as one line, in the middle of what the root leaves free. */
+function drawWholeSeason(paper: Paper, section: PDFKit.PDFStructureElement, season: Season): void {
+  const syrup = `${tenth(spokenAmount(season, syrupMillilitres(season)))} ${spokenUnit(season)}`;
+  const taper = wholeSeasonTaper(season, sapWords(season), syrup);
+  const { heightPt } = layTaper(taper, 'across', paper.widthPt, coverBoldness);
+  const freePt = paper.bottomPt - rootRoomPt - paper.yPt - heightPt;
+  paper.yPt += Math.max(8, freePt / 2);
+  drawTaper(paper, section, taper, { boldness: coverBoldness });
+}
+
+const coverBoldness = 2.6;
+const rootRoomPt = 76;
 
 function drawTitle(paper: Paper, section: PDFKit.PDFStructureElement, season: Season): void {
   const { house } = season;
@@ -40,12 +51,12 @@ function drawTitle(paper: Paper, section: PDFKit.PDFStructureElement, season: Se
     }),
   );
   const lines = [
-    house.addressLines.join(', ') + (house.telephone === null ? '' : `, ${house.telephone}`),
+    [...house.addressLines, house.telephone ?? ''].filter((part) => part !== '').join(', '),
     [`Judged by ${house.rulesName}`, ...house.licences].join(' · '),
     `${periodWords(season)} Read from the book ${minute(season.asOf)}, times as in ${house.zone}.`,
   ];
   paper.yPt = top + 36;
-  for (const line of lines) {
+  for (const line of lines.filter((words) => words !== '')) {
     for (const part of paper.faces.wrap(line, 'words', 10, paper.widthPt - 140)) {
       section.add(
         paper.doc.struct('P', {}, () => void write(paper, part, paper.leftPt, paper.yPt + 10 * ascent, { sizePt: 10 })),
@@ -76,7 +87,7 @@ function drawFiveNumbers(paper: Paper, section: PDFKit.PDFStructureElement, seas
   const totals = seasonTotals(season);
   const numbers: readonly [string, string, Mark?][] = [
     [whole(totals.boils), totals.boils === 1 ? 'boil' : 'boils'],
-    [tenth(totals.syrupGallons), 'gal of syrup'],
+    [tenth(spokenAmount(season, syrupMillilitres(season))), `${spokenUnit(season)} of syrup`],
     [whole(totals.packs), totals.packs === 1 ? 'lot packed' : 'lots packed'],
     [whole(totals.jarsMade), totals.jarsMade === 1 ? 'jar made' : 'jars made'],
     [
@@ -101,8 +112,8 @@ function drawFiveNumbers(paper: Paper, section: PDFKit.PDFStructureElement, seas
 }
 
 function sapWords(season: Season): string {
-  const litres = season.boils.reduce((sum, boil) => sum + (boil.sapMillilitres ?? 0), 0) / 1000;
-  return `${whole(litres / 3.785411784)} gal of sap`;
+  const millilitres = season.boils.reduce((sum, boil) => sum + (boil.sapMillilitres ?? 0), 0);
+  return `${whole(spokenAmount(season, millilitres))} ${spokenUnit(season)} of sap`;
 }
 
 /** At the foot of the cover: how many entries, the root, and what it means. */

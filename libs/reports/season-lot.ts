@@ -64,6 +64,10 @@ export interface LotFinding {
   readonly source: string;
 }
 
+/** Whether a rule of this matter, such as `fill` or `density`, stopped the lot: `fill-temperature`, `density-too-thin`. */
+export const stoppedBy = (lot: SeasonLot, matter: string): boolean =>
+  lot.findings.some((finding) => finding.stop && finding.rule.startsWith(`${matter}-`));
+
 export interface LotInput {
   readonly code: string;
   readonly volumeTyped: string;

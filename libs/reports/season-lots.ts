@@ -6,7 +6,7 @@ import { drawPicture, type Picture } from './season-pictures.js';
 import type { CarriedIn, Season } from './season.js';
 import type { SeasonBoil } from './season-flow.js';
 import type { SeasonLot } from './season-lot.js';
-import { many, minute, named, shortDay, tenth, whole } from './shown.js';
+import { many, minute, shortDay, tenth, whole } from './shown.js';
 
 /** One line a lot. */
 export async function drawLots(paper: Paper, season: Season): Promise<void> {
@@ -51,10 +51,10 @@ function markMissingFill(lot: SeasonLot): Mark {
   return lot.lowestFillTyped === null ? { face: 'bold' } : {};
 }
 
-const statusWord = (lot: SeasonLot): string =>
+export const statusWord = (lot: SeasonLot): string =>
   lot.status === 'held' || lot.status === 'recalled' ? lot.status.toUpperCase() : lot.status;
 
-const statusMark = (lot: SeasonLot): Mark =>
+export const statusMark = (lot: SeasonLot): Mark =>
   lot.status === 'held' || lot.status === 'recalled' ? { face: 'bold', colour: ink.stamp } : {};
 
 function lotNotes(season: Season): string {
@@ -67,46 +67,6 @@ function lotNotes(season: Season): string {
 
 const carriedWords = (from: CarriedIn): string =>
   `Carried in from before: ${from.volumeTyped} of ${from.code} into ${from.into}.`;
-
-/** What a rule stopped or spoke of, and what was done about it. */
-export async function drawDeviations(paper: Paper, season: Season): Promise<void> {
-  const section = openSection(paper, 'Deviations and what was done', { needsPt: 90 });
-  const deviant = season.lots.filter(
-    (lot) => lot.findings.length > 0 || lot.correctiveActions.length > 0 || lot.statusWhy !== null,
-  );
-  if (deviant.length === 0) paragraph(section, 'No rule found anything in any lot of this season.');
-  else await table(section, deviationTable(season), deviant);
-  closeSection(section);
-}
-
-function deviationTable(season: Season): readonly TableColumn<SeasonLot>[] {
-  return [
-    { heading: 'Lot', of: (lot) => lot.lot, face: 'boldCode' },
-    {
-      heading: 'Found',
-      of: (lot) =>
-        lot.findings.map((finding) => `${finding.stop ? '' : 'Advice: '}${finding.found}`).join('\n') ||
-        (lot.statusWhy ?? ''),
-    },
-    { heading: 'Limit', of: (lot) => lot.findings.map((finding) => finding.limit).join('\n') },
-    { heading: 'Source', of: (lot) => [...new Set(lot.findings.map((finding) => finding.source))].join('\n') },
-    { heading: 'What was done', of: (lot) => actionWords(lot, season) },
-    { heading: 'Now', of: statusWord, mark: statusMark },
-  ];
-}
-
-function actionWords(lot: SeasonLot, season: Season): string {
-  const acts = lot.correctiveActions.map(
-    (act) => `${minute(act.at)} ${act.done}${readAgain(act.readings)} ${named(act.by, season.people)}.`,
-  );
-  const released = lot.released
-    ? [`Released ${minute(lot.released.at)} by ${named(lot.released.by, season.people)}: ${lot.released.why}`]
-    : [];
-  return [...acts, ...released].join('\n') || 'nothing yet';
-}
-
-const readAgain = (readings: SeasonLot['readings']): string =>
-  readings.length === 0 ? '' : ` Read again: ${readings.map((reading) => reading.typed).join(', ')}.`;
 
 /** Places and what each was sent, with the picture beside the table's section. */
 export async function drawWhereJarsWent(paper: Paper, season: Season, picture: Picture | undefined): Promise<void> {

@@ -71,5 +71,4 @@ function wallTime(iso: string): Date | undefined {
 }
 
 /** XML allows no control character but tab and line ends. */
-// eslint-disable-next-line no-control-regex -- that is what is looked for
 const withoutControls = (text: string): string => text.replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f]/g, '');

@@ -1,8 +1,8 @@
-import type { SeasonLot } from './season-lot.js';
+import { stoppedBy, type SeasonLot } from './season-lot.js';
 import type { Season } from './season.js';
 import { many } from './shown.js';
 import { classSwatch, swatch } from './swatch.js';
-import type { Taper, TaperKnot, TaperLink, TaperNode } from './taper-layout.js';
+import { notRead, type Taper, type TaperKnot, type TaperLink, type TaperNode } from './taper-layout.js';
 import { boilLines } from './taper-of-boil.js';
 import { node, thread } from './taper-pieces.js';
 
@@ -72,14 +72,12 @@ function outOf(lot: SeasonLot): { nodes: TaperNode[]; links: TaperLink[] } {
 }
 
 function packKnots(lot: SeasonLot): TaperKnot[] {
-  const stops = (reading: string): boolean =>
-    lot.findings.some((finding) => finding.stop && finding.found.includes(reading));
-  const stopped = (rule: string): boolean =>
-    lot.findings.some((finding) => finding.stop && finding.rule.includes(rule));
-  const density = lot.brix === null ? 'not read' : `${lot.brix.toFixed(1)} °Bx`;
-  const lowest = lot.lowestFillTyped ?? 'not read';
   return [
-    { what: 'lowest fill', reading: lowest, stops: stops(lowest) || (lot.lowestFillTyped === null && stopped('fill')) },
-    { what: 'density', reading: density, stops: stops(density) },
+    { what: 'lowest fill', reading: lot.lowestFillTyped ?? notRead, stops: stoppedBy(lot, 'fill') },
+    {
+      what: 'density',
+      reading: lot.brix === null ? notRead : `${lot.brix.toFixed(1)} °Bx`,
+      stops: stoppedBy(lot, 'density'),
+    },
   ];
 }

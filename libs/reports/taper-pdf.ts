@@ -1,5 +1,5 @@
 import { ink, write, type Paper } from './pdf-paper.js';
-import { bandPath, knotRadiusPt, taperColours, threadPath } from './taper.js';
+import { bandPath, edgePath, knotRadiusPt, taperColours, threadPath } from './taper.js';
 import { layTaper, type Taper, type TaperLayout, type TaperShape, type TaperWords } from './taper-layout.js';
 import { taperWords } from './taper-words.js';
 
@@ -33,9 +33,9 @@ function drawBands(paper: Paper, layout: TaperLayout, syrupColour: string): void
   const gradient =
     layout.shape === 'down' ? doc.linearGradient(0, fromPt, 0, toPt) : doc.linearGradient(fromPt, 0, toPt, 0);
   gradient.stop(0, taperColours.sap).stop(1, syrupColour);
-  // Every outline first and every filling over it, so that lines that meet have one outline between them.
+  // Every edge first and every filling over it, so that lines that meet have one outline between them.
   const done = layout.bands.filter((band) => band.happened);
-  for (const band of done) doc.path(bandPath(band, layout.shape)).lineWidth(1.5).lineJoin('round').stroke(ink.black);
+  for (const band of done) doc.path(edgePath(band, layout.shape)).lineWidth(1.5).stroke(ink.black);
   for (const band of done) doc.path(bandPath(band, layout.shape)).lineWidth(0.5).fillAndStroke(gradient, gradient);
   for (const band of layout.bands.filter((one) => !one.happened))
     doc

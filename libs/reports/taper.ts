@@ -35,36 +35,43 @@ const usualLengthPt: Readonly<Record<TaperShape, number>> = { across: 720, down:
 
 export const taperColours = { ink: '#1d1a16', paper: '#ffffff', sap: '#f3ecd9', syrup: '#c2873f', stop: '#9b2418' };
 
-/** The outline of a band: two curves that leave and arrive along the line. Also used for PDF, which reads the same. */
-export function bandPath({ from, to }: TaperBand, shape: TaperShape): string {
-  if (shape === 'down') {
-    const middle = (from.yPt + to.yPt) / 2;
-    const side = (sign: 1 | -1): [number, number] => [from.xPt + sign * from.halfPt, to.xPt + sign * to.halfPt];
-    const [a0, a1] = side(-1);
-    const [b0, b1] = side(1);
-    return (
-      `M${n(a0)} ${n(from.yPt)}C${n(a0)} ${n(middle)} ${n(a1)} ${n(middle)} ${n(a1)} ${n(to.yPt)}` +
-      `L${n(b1)} ${n(to.yPt)}C${n(b1)} ${n(middle)} ${n(b0)} ${n(middle)} ${n(b0)} ${n(from.yPt)}Z`
-    );
-  }
-  const middle = (from.xPt + to.xPt) / 2;
-  const [a0, a1] = [from.yPt - from.halfPt, to.yPt - to.halfPt];
-  const [b0, b1] = [from.yPt + from.halfPt, to.yPt + to.halfPt];
-  return (
-    `M${n(from.xPt)} ${n(a0)}C${n(middle)} ${n(a0)} ${n(middle)} ${n(a1)} ${n(to.xPt)} ${n(a1)}` +
-    `L${n(to.xPt)} ${n(b1)}C${n(middle)} ${n(b1)} ${n(middle)} ${n(b0)} ${n(from.xPt)} ${n(b0)}Z`
-  );
+/** The filling of a band: two curves that leave and arrive along the line. PDF reads the same path. */
+export function bandPath(band: TaperBand, shape: TaperShape): string {
+  const [start, bend, end] = curve(band, shape, -1);
+  const [otherStart, otherBend, otherEnd] = curve(band, shape, 1);
+  const [out, back] = [bend, [otherBend[1], otherBend[0]] as const];
+  return `M${start}C${out[0]} ${out[1]} ${end}L${otherEnd}C${back[0]} ${back[1]} ${otherStart}Z`;
 }
 
+/** Its two edges, open at both ends, so that nothing is drawn where one stretch passes into the next. */
+export const edgePath = (band: TaperBand, shape: TaperShape): string =>
+  strand(band, shape, -1) + strand(band, shape, 1);
+
 /** The middle of a band, for what has not happened yet. */
-export function threadPath({ from, to }: TaperBand, shape: TaperShape): string {
-  if (shape === 'down') {
-    const middle = (from.yPt + to.yPt) / 2;
-    return `M${n(from.xPt)} ${n(from.yPt)}C${n(from.xPt)} ${n(middle)} ${n(to.xPt)} ${n(middle)} ${n(to.xPt)} ${n(to.yPt)}`;
-  }
-  const middle = (from.xPt + to.xPt) / 2;
-  return `M${n(from.xPt)} ${n(from.yPt)}C${n(middle)} ${n(from.yPt)} ${n(middle)} ${n(to.yPt)} ${n(to.xPt)} ${n(to.yPt)}`;
+export const threadPath = (band: TaperBand, shape: TaperShape): string => strand(band, shape, 0);
+
+function strand(band: TaperBand, shape: TaperShape, side: -1 | 0 | 1): string {
+  const [start, [leave, arrive], end] = curve(band, shape, side);
+  return `M${start}C${leave} ${arrive} ${end}`;
 }
+
+/** Start, two handles and end of the curve on one side of a band; both handles lie half way along. */
+function curve(
+  { from, to }: TaperBand,
+  shape: TaperShape,
+  side: -1 | 0 | 1,
+): readonly [string, readonly [string, string], string] {
+  if (shape === 'down') {
+    const [x0, x1] = [from.xPt + side * from.halfPt, to.xPt + side * to.halfPt];
+    const middle = (from.yPt + to.yPt) / 2;
+    return [at(x0, from.yPt), [at(x0, middle), at(x1, middle)], at(x1, to.yPt)];
+  }
+  const [y0, y1] = [from.yPt + side * from.halfPt, to.yPt + side * to.halfPt];
+  const middle = (from.xPt + to.xPt) / 2;
+  return [at(from.xPt, y0), [at(middle, y0), at(middle, y1)], at(to.xPt, y1)];
+}
+
+const at = (xPt: number, yPt: number): string => `${n(xPt)} ${n(yPt)}`;
 
 export const knotRadiusPt = (shape: TaperShape): number => (shape === 'small' ? 1.1 : 3);
 
@@ -82,17 +89,17 @@ function gradient(layout: TaperLayout, id: string, syrupColour: string | null): 
   );
 }
 
-/** Every outline first and every filling over it, so that lines that meet have one outline between them. */
+/** Every edge first and every filling over it, so that lines that meet have one outline between them. */
 function bandsSvg(layout: TaperLayout, id: string): string {
   const { shape, bands } = layout;
   const weight = shape === 'small' ? 1 : 1.8;
   const stroke = `stroke="var(--taper-ink, currentColor)" stroke-width="${weight}"`;
-  const done = bands.filter((band) => band.happened).map((band) => bandPath(band, shape));
+  const done = bands.filter((band) => band.happened);
   const ahead = bands.filter((band) => !band.happened).map((band) => threadPath(band, shape));
   const dots = shape === 'small' ? '0.1 2.6' : '0.1 5';
   return (
-    `<g fill="none" stroke-linejoin="round" ${stroke}>${done.map((path) => `<path d="${path}"/>`).join('')}</g>` +
-    `<g fill="url(#${id})" stroke="url(#${id})" stroke-width="0.5">${done.map((path) => `<path d="${path}"/>`).join('')}</g>` +
+    `<g fill="none" ${stroke}>${done.map((band) => `<path d="${edgePath(band, shape)}"/>`).join('')}</g>` +
+    `<g fill="url(#${id})" stroke="url(#${id})" stroke-width="0.5">${done.map((band) => `<path d="${bandPath(band, shape)}"/>`).join('')}</g>` +
     `<g fill="none" stroke-linecap="round" stroke-dasharray="${dots}" ${stroke}>${ahead.map((path) => `<path d="${path}"/>`).join('')}</g>`
   );
 }
@@ -121,7 +128,7 @@ export const escapeXml = (text: string): string =>
     .replace(/</g, '&lt;')
     .replace(/>/g, '&gt;')
     .replace(/"/g, '&quot;')
-    // eslint-disable-next-line no-control-regex -- XML allows no other control characters
+    // XML allows no other control characters.
     .replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f]/g, '');
 
 const n = (points: number): string => String(Math.round(points * 100) / 100);

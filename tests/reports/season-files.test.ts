@@ -1,8 +1,15 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, test } from '@jest/globals';
 import { parse } from 'csv-parse/sync';
 import { safeCell, safeCsv, seasonCsv } from '#libs/reports/season-csv.js';
 import { seasonJson, seasonSummary } from '#libs/reports/season-json.js';
 import { seasonTotals } from '#libs/reports/season-totals.js';
+import ExcelJS from 'exceljs';
+import { packageRoot } from '#libs/records/package-root.js';
+import { writeSeasonPdf } from '#libs/reports/season-pdf.js';
+import { writeSeasonXlsx } from '#libs/reports/season-xlsx.js';
+import { bytesOf, readPdf } from './read-pdf.js';
 import { tamarackSeason } from './tamarack-season.js';
 
 describe('the season as JSON', () => {
@@ -56,5 +63,57 @@ describe('the season as CSV', () => {
     expect(safeCsv([column], ['=1+2";=1+2'])).toBe('"x"\r\n"\'=1+2"";=1+2"\r\n');
     for (const opener of ['=', '+', '-', '@', '\t', '\r', '\n']) expect(safeCell(`${opener}1`)).toBe(`'${opener}1`);
     expect(safeCell(-3)).toBe('-3');
+  });
+});
+
+describe('the sheet worked by hand', () => {
+  const byHand = parse(readFileSync(join(packageRoot, 'tests/reports/tamarack-by-hand.csv')), {
+    columns: true,
+  }) as Record<string, string>[];
+  const lines = byHand.filter((line) => line['lot'] !== 'all');
+  const columns = ['made', 'on hand', 'sent out', 'destroyed', 'other', 'unaccounted'] as const;
+  const createdAt = new Date('2026-06-01T13:00:00Z');
+
+  test('adds up on its own', () => {
+    for (const column of columns) {
+      const sum = lines.reduce((total, line) => total + Number(line[column]), 0);
+      expect({ column, sum }).toEqual({ column, sum: Number(byHand.at(-1)?.[column]) });
+    }
+    for (const line of byHand) {
+      const parts = columns.slice(1).reduce((total, column) => total + Number(line[column]), 0);
+      expect({ lot: line['lot'], parts }).toEqual({ lot: line['lot'], parts: Number(line['made']) });
+    }
+  });
+
+  test('is what JSON, CSV, sheet and page say', async () => {
+    const season = tamarackSeason();
+    const json = seasonSummary(season);
+    const csv = parse(seasonCsv(season), { columns: true }) as Record<string, string>[];
+    const book = new ExcelJS.Workbook();
+    await book.xlsx.load(
+      (await bytesOf((out) => writeSeasonXlsx(season, out, createdAt))) as unknown as ExcelJS.Buffer,
+    );
+    const sheet = book.getWorksheet('Lots');
+    const headings = (sheet?.getRow(1).values ?? []) as string[];
+    const page = (await readPdf(await bytesOf((out) => writeSeasonPdf(season, out, { createdAt })))).text;
+    lines.forEach((line, index) => {
+      const hand = columns.map((column) => line[column] ?? '');
+      const said = json.lots[index];
+      expect([said?.jarsMade, said?.jarsOnHand, said?.jarsSentOut, said?.jarsDestroyed].map(String)).toEqual(
+        hand.slice(0, 4),
+      );
+      expect(String(said?.unaccounted ?? '')).toBe(hand[5]);
+      const named = ['Made', 'On hand', 'Sent out', 'Destroyed', 'Kept, samples, broken', 'Unaccounted'].map(
+        (word) => `${word} (jars)`,
+      );
+      expect(named.map((name) => csv[index]?.[name])).toEqual(hand);
+      expect(named.map((name) => String(sheet?.getRow(index + 2).getCell(headings.indexOf(name)).value ?? ''))).toEqual(
+        hand,
+      );
+      const row = page.slice(page.indexOf(line['lot'] ?? '', page.indexOf('The lots of 2026'))).replace(/\s+/g, ' ');
+      const tail = [hand[1], hand[3], hand[4], hand[5] || '–'].join(' ');
+      expect(row.slice(0, 260)).toContain(` ${tail} `);
+    });
+    expect(json.totals.jarsMade).toBe(Number(byHand.at(-1)?.['made']));
   });
 });

@@ -362,14 +362,14 @@ function fiveLots(): SeasonLot[] {
       statusWhy: '66.4 °Bx is below 66.9 °Bx, and no fill temperature was read.',
       findings: [
         {
-          rule: 'fill-temperature',
+          rule: 'fill-not-read',
           stop: true,
           limit: '180 °F or more in the jar when capped',
           found: 'not read',
           source: 'maple food-safety handbook, filling hazards',
         },
         {
-          rule: 'density',
+          rule: 'density-too-thin',
           stop: true,
           limit: '66.9 °Bx or more',
           found: '66.4 °Bx',

@@ -1,0 +1,12 @@
+import { millilitresIn } from '#libs/syrup/quantities.js';
+import type { Season } from './season.js';
+
+/** `gal` or `L`: whichever the makers wrote their syrup in more often. */
+export function spokenUnit(season: Season): 'gal' | 'L' {
+  const metric = season.boils.filter((boil) => /(^|[\d\s])(m?l|litres?|liters?)\s*$/i.test(boil.syrupVolumeTyped));
+  return metric.length * 2 > season.boils.length ? 'L' : 'gal';
+}
+
+/** A volume in the makers' own unit. */
+export const spokenAmount = (season: Season, millilitres: number): number =>
+  millilitres / millilitresIn[spokenUnit(season)];
