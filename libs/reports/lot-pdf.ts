@@ -1,7 +1,7 @@
 import type { Writable } from 'node:stream';
-import { pipeline } from 'node:stream/promises';
 import { closeSection, openSection, paragraph, type Section } from './pdf-flow.js';
 import { closePaper, ink, openPaper, practiceBook, type Paper } from './pdf-paper.js';
+import { sendPaper } from './pdf-send.js';
 import { table, type TableColumn } from './pdf-table.js';
 import { drawRoot } from './season-cover.js';
 import type { HistoryLine, Reading, SeasonLot } from './season-lot.js';
@@ -24,9 +24,7 @@ export async function writeLotPdf(season: Season, code: string, out: Writable, c
     layout: 'landscape',
     practice: season.practice ? practiceBook : null,
   });
-  const written = pipeline(paper.doc, out);
-  await Promise.race([drawAlone(paper, season, lot), written.catch(() => undefined)]);
-  await written;
+  await sendPaper(paper, out, () => drawAlone(paper, season, lot));
 }
 
 async function drawAlone(paper: Paper, season: Season, lot: SeasonLot): Promise<void> {

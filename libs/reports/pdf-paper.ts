@@ -1,4 +1,3 @@
-import { setImmediate as nextTurn } from 'node:timers/promises';
 import PDFDocument from 'pdfkit';
 import { openFaces, type Face, type Faces } from './pdf-faces.js';
 import { openPageCount, type PageCount } from './pdf-page-count.js';
@@ -112,16 +111,6 @@ export function makeRoom(paper: Paper, heightPt: number): boolean {
   if (paper.pages > 0 && paper.yPt + heightPt <= paper.bottomPt) return false;
   turnPage(paper);
   return true;
-}
-
-/**
- * Lets other work run, and waits while the reader of the document is behind, so that a long document is never
- * held whole in memory. Call it between pages.
- */
-export async function breathe(paper: Paper): Promise<void> {
-  await nextTurn();
-  while (paper.doc.readableFlowing !== null && paper.doc.readableLength > 1 << 20 && !paper.doc.destroyed)
-    await nextTurn();
 }
 
 export function closePaper(paper: Paper): void {

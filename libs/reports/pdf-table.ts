@@ -1,7 +1,8 @@
 import { columnWidths } from './column-widths.js';
 import { ascent, type Face } from './pdf-faces.js';
 import { artifact, type Section } from './pdf-flow.js';
-import { breathe, ink, makeRoom, turnPage, write, type Mark, type Paper } from './pdf-paper.js';
+import { ink, makeRoom, turnPage, write, type Mark, type Paper } from './pdf-paper.js';
+import { breathe } from './pdf-send.js';
 
 export interface TableColumn<Row> {
   readonly heading: string;

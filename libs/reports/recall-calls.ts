@@ -1,6 +1,7 @@
 import { artifact, closeSection, openSection, paragraph, type Section } from './pdf-flow.js';
 import type { Face } from './pdf-faces.js';
-import { breathe, ink, makeRoom, write, type Mark, type Paper } from './pdf-paper.js';
+import { ink, makeRoom, write, type Mark, type Paper } from './pdf-paper.js';
+import { breathe } from './pdf-send.js';
 import type { Recall } from './recall.js';
 import type { Dispatch } from './season-flow.js';
 import { day, many } from './shown.js';

@@ -1,7 +1,7 @@
 import type { Writable } from 'node:stream';
-import { pipeline } from 'node:stream/promises';
 import { closeSection, openSection, paragraph } from './pdf-flow.js';
-import { breathe, closePaper, ink, openPaper, turnPage, write, type Paper } from './pdf-paper.js';
+import { closePaper, ink, openPaper, turnPage, write, type Paper } from './pdf-paper.js';
+import { breathe, sendPaper } from './pdf-send.js';
 import { table, type TableColumn } from './pdf-table.js';
 import { drawCalls } from './recall-calls.js';
 import { drawNotice } from './recall-notice.js';
@@ -24,9 +24,7 @@ export async function writeRecallPdf(recall: Recall, out: Writable, createdAt: D
     layout: 'portrait',
     practice: recall.practice ? 'PRACTICE: an exercise, nothing is wrong with this syrup' : null,
   });
-  const written = pipeline(paper.doc, out);
-  await Promise.race([drawRecall(paper, recall), written.catch(() => undefined)]);
-  await written;
+  await sendPaper(paper, out, () => drawRecall(paper, recall));
 }
 
 async function drawRecall(paper: Paper, recall: Recall): Promise<void> {

@@ -15,7 +15,7 @@ export async function drawDeviations(paper: Paper, season: Season): Promise<void
   closeSection(section);
 }
 
-/** A finding, or what was done; the lot and its status stand on its first line. */
+/** A finding, or what was done; the status of the lot stands on its first line. */
 interface DeviationLine {
   readonly lot: SeasonLot;
   readonly first: boolean;
@@ -51,7 +51,7 @@ const readAgain = (readings: SeasonLot['readings']): string =>
   readings.length === 0 ? '' : ` Read again: ${readings.map((reading) => reading.typed).join(', ')}.`;
 
 const deviationTable: readonly TableColumn<DeviationLine>[] = [
-  { heading: 'Lot', of: (line) => (line.first ? line.lot.lot : ''), face: 'boldCode' },
+  { heading: 'Lot', of: (line) => line.lot.lot, face: 'boldCode' },
   { heading: 'Now', of: (line) => (line.first ? statusWord(line.lot) : ''), mark: (line) => statusMark(line.lot) },
   {
     heading: 'Found, and what was done',

@@ -1,7 +1,7 @@
 import type { Writable } from 'node:stream';
-import { pipeline } from 'node:stream/promises';
 import { drawLotPage } from './lot-pdf.js';
-import { breathe, closePaper, openPaper, practiceBook, turnPage, type Paper } from './pdf-paper.js';
+import { closePaper, openPaper, practiceBook, turnPage, type Paper } from './pdf-paper.js';
+import { breathe, sendPaper } from './pdf-send.js';
 import { drawCover } from './season-cover.js';
 import { drawDeviations } from './season-deviations.js';
 import { drawKey, drawSignatures, drawWhomToAsk } from './season-key.js';
@@ -33,10 +33,7 @@ export async function writeSeasonPdf(season: Season, out: Writable, manner: Seas
     layout: 'landscape',
     practice: season.practice ? practiceBook : null,
   });
-  const written = pipeline(paper.doc, out);
-  const stopped = written.catch(() => undefined);
-  await Promise.race([drawSeason(paper, season, manner), stopped]);
-  await written;
+  await sendPaper(paper, out, () => drawSeason(paper, season, manner));
 }
 
 async function drawSeason(paper: Paper, season: Season, manner: SeasonPdfManner): Promise<void> {

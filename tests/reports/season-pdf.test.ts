@@ -152,6 +152,13 @@ describe('the yearly summary as PDF', () => {
   });
 });
 
+test("a fault while drawing is the reader's fault too, never a document that looks whole", async () => {
+  const season = tamarackSeason();
+  const [first] = season.lots;
+  const broken = { ...first, sentTo: null } as unknown as Season['lots'][number];
+  await expect(pdfOf({ ...season, lots: [broken] })).rejects.toThrow(TypeError);
+});
+
 describe("a lot's own page", () => {
   test('shows every reading with its instrument and who took it, and the root', async () => {
     const read = await readPdf(await bytesOf((out) => writeLotPdf(tamarackSeason(), '26078A-1', out, createdAt)));
