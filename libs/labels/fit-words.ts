@@ -42,9 +42,10 @@ export interface Column {
  */
 export function fitWords(wishes: readonly Wish[], column: Column): { lines: PlacedLine[] } | { tooMuch: string[] } {
   for (const chosen of withoutOptional(wishes)) {
-    for (const manner of manners) {
+    const squeezed = !chosen.some(({ optional }) => optional);
+    for (const manner of squeezed ? manners : roomyManners) {
       const set = chosen.map((wish) => inManner(wish, manner));
-      for (let scale = column.mostScale; scale > 0.3; scale -= 0.04) {
+      for (let scale = column.mostScale; scale > (squeezed ? 0.3 : 0.75); scale -= 0.04) {
         const lines = place(set, column, scale);
         if (lines) return { lines };
       }
@@ -53,6 +54,8 @@ export function fitWords(wishes: readonly Wish[], column: Column): { lines: Plac
   return { tooMuch: blame(wishes, column) };
 }
 
+/** What is optional stays only while the rest is still set generously. */
+const roomyManners = ['mixed', 'capitals'] as const;
 const manners = ['mixed', 'capitals', 'close'] as const;
 
 function inManner(wish: Wish, manner: (typeof manners)[number]): Wish {

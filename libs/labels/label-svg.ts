@@ -73,8 +73,7 @@ function net({ net: { lines, emMm } }: LabelLayout): string {
         const x = at;
         at += widthMm;
         if (part === '') return '';
-        if (part !== 'm')
-          return words({ item: 'Net quantity', text: part, face: netFace, emMm, xMm: x, baselineMm, widthMm });
+        if (part !== 'm') return netWords(part, x, baselineMm, emMm);
         const scale = round(emMm * tallLetterScale);
         return `<path transform="translate(${round(x)} ${round(baselineMm)}) scale(${scale} -${scale})" d="${outlineSvgPath('m', tallFace)}"/>`;
       });
@@ -82,7 +81,24 @@ function net({ net: { lines, emMm } }: LabelLayout): string {
     .join('');
 }
 
-function taper({ taper: { xMm, yMm, widthMm } }: LabelLayout): string {
+/** Spaces at the ends of a text are nothing to a browser: the words start where their first letter does. */
+function netWords(part: string, fromMm: number, baselineMm: number, emMm: number): string {
+  const text = part.trim();
+  const xMm = fromMm + widthEm(part.slice(0, part.length - part.trimStart().length), netFace) * emMm;
+  return words({
+    item: 'Net quantity',
+    text,
+    face: netFace,
+    emMm,
+    xMm,
+    baselineMm,
+    widthMm: widthEm(text, netFace) * emMm,
+  });
+}
+
+function taper({ taper: line }: LabelLayout): string {
+  if (!line) return '';
+  const { xMm, yMm, widthMm } = line;
   const [thick, thin] = taperEndsMm;
   return `<path d="M${round(xMm)} ${round(yMm - thick / 2)}L${round(xMm + widthMm)} ${round(yMm - thin / 2)}V${round(yMm + thin / 2)}L${round(xMm)} ${round(yMm + thick / 2)}Z"/>`;
 }

@@ -7,7 +7,7 @@ import { placeNet, type NetBand } from './net-band.js';
 import { practiceMark, type PracticeMark } from './practice-mark.js';
 import type { Stock } from './stocks.js';
 import { type SymbolChoice, symbolChoices } from './symbol.js';
-import { capHeightEm, widthEm } from './type-faces.js';
+import { capHeightEm, descentEm, widthEm } from './type-faces.js';
 
 /** A label's face: everything placed in millimetres from its top left corner. */
 export interface LabelLayout {
@@ -19,8 +19,8 @@ export interface LabelLayout {
   readonly symbol: PlacedSymbol;
   /** Where each jar's own code goes; its text is the printed form, `K7QM-3XWT`. */
   readonly code: PlacedText;
-  /** A hairline that narrows as sap does, above the lot. */
-  readonly taper: { readonly xMm: number; readonly yMm: number; readonly widthMm: number };
+  /** A hairline that narrows as sap does, above the lot, where there is room between the lines. */
+  readonly taper: { readonly xMm: number; readonly yMm: number; readonly widthMm: number } | undefined;
   /** A bar of ink behind the maker's name, where the design has one. */
   readonly bar: { readonly heightMm: number } | undefined;
   readonly practice: PracticeMark | undefined;
@@ -89,7 +89,7 @@ const mostModuleMm = (stock: Stock): number =>
 interface Filled {
   readonly lines: PlacedText[];
   readonly code: PlacedText;
-  readonly taperMm: number;
+  readonly taperMm: number | undefined;
 }
 
 function fillPlan(content: LabelContent, plan: Plan): Filled | { unfit: Unfit[] } {
@@ -128,22 +128,25 @@ const moved = (line: PlacedLine, xMm: number, yMm: number): PlacedText => ({
   baselineMm: line.baselineMm + yMm,
 });
 
-/** The lot sinks to the column's foot, the words stay at its head; the taper lies between. */
-function settle(lines: readonly PlacedLine[], plan: Plan): { lines: PlacedText[]; taperMm: number } {
+/** The lot sinks to the column's foot, the words stay at its head; the taper lies between, a little nearer to the lot. */
+function settle(lines: readonly PlacedLine[], plan: Plan): { lines: PlacedText[]; taperMm: number | undefined } {
   const { column } = plan;
   const packed = lines.findIndex(({ item }) => item === 'Packed date');
   // On a low label the packed date stands at the end of the line above the lot.
   const first = lines[packed - 1]?.baselineMm === lines[packed]!.baselineMm ? packed + 1 : packed;
   const lastLine = lines.at(-1)!;
   const slackMm = Math.max(0, column.heightMm - lastLine.baselineMm - 0.22 * lastLine.emMm);
-  const lotTopMm = lines[first]!.baselineMm - capHeightEm * lines[first]!.emMm;
-  const above = lines[first - 1];
-  const aboveMm = above ? above.baselineMm + 0.15 * above.emMm : 0;
+  const lotTopMm = lines[first]!.baselineMm - capHeightEm * lines[first]!.emMm + slackMm;
+  const above = lines.slice(0, first).map(({ baselineMm, emMm }) => baselineMm + descentEm * emMm);
+  const roomMm = lotTopMm - Math.max(0, ...above);
   return {
     lines: lines.map((line, index) => moved(line, column.xMm, column.yMm + (index >= first ? slackMm : 0))),
-    taperMm: column.yMm + lotTopMm + slackMm - Math.max(0.35, Math.min(1.2, (lotTopMm + slackMm - aboveMm) * 0.45)),
+    taperMm: roomMm < leastTaperRoomMm ? undefined : column.yMm + lotTopMm - Math.min(1.3, roomMm * 0.5),
   };
 }
+
+/** The taper at its thickest, and as much again above and below. */
+const leastTaperRoomMm = 0.8;
 
 function finish(
   job: LabelJob,
@@ -163,7 +166,10 @@ function finish(
     net,
     symbol: { ...choice, ...plan.symbol },
     code: { ...filled.code, item: 'Jar code', widthMm: widthEm('0000-0000', filled.code.face) * filled.code.emMm },
-    taper: { xMm: column.xMm, yMm: filled.taperMm, widthMm: column.widthMm * 0.96 },
+    taper:
+      filled.taperMm === undefined
+        ? undefined
+        : { xMm: column.xMm, yMm: filled.taperMm, widthMm: column.widthMm * 0.96 },
     bar: plan.bar && { heightMm: plan.bar.heightMm },
     practice: content.practice ? practiceMark(column) : undefined,
     notes: said,

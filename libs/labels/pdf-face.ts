@@ -25,7 +25,9 @@ export function faceOperators(layout: LabelLayout, pen: Pen): string {
 /** From a hand's breadth of sap to a thread of syrup: it narrows from half a millimetre to a tenth. */
 export const taperEndsMm = [0.5, 0.1] as const;
 
-function taper({ taper: { xMm, yMm, widthMm }, heightMm }: LabelLayout): string {
+function taper({ taper: line, heightMm }: LabelLayout): string {
+  if (!line) return '';
+  const { xMm, yMm, widthMm } = line;
   const [thick, thin] = taperEndsMm;
   const y = heightMm - yMm;
   const corners = [

@@ -75,6 +75,13 @@ function expectSound(layout: LabelLayout, content: LabelContent): void {
         expect({ box, other, overlap: overlap(box, other) }).toEqual({ box, other, overlap: false });
   }
   expectNet(layout, content);
+  const { taper } = layout;
+  // Descenders included: a line through the tail of a g looks like a fault of the printer.
+  if (taper)
+    for (const { baselineMm, emMm } of layout.texts)
+      expect(
+        taper.yMm + 0.25 <= baselineMm - 0.668 * emMm + 1e-6 || taper.yMm - 0.25 >= baselineMm + 0.21 * emMm - 1e-6,
+      ).toBe(true);
   expect(layout.symbol.moduleMm).toBeGreaterThanOrEqual(0.42);
 }
 
