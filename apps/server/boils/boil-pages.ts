@@ -7,8 +7,9 @@ import { recordsOf } from '#libs/records/lots.js';
 import { type FormGround, formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';
 import type { FieldView, Source } from '../forms/field-view.js';
 import { cautionsFor } from '../lots/lot-page.js';
+import { smallWays } from '../lots/lot-taper.js';
 import type { Visitor } from '../web/visitor.js';
-import { many, volumeWords } from '../words/amounts.js';
+import { volumeWords } from '../words/amounts.js';
 import { boilSentence } from '../words/lot-sentence.js';
 import { dayWords } from '../words/times.js';
 
@@ -20,6 +21,7 @@ export async function boilsPage(who: Visitor) {
   const now = momentIn(manner.zone, who.desk.now);
   const lots = await lotsInHand(read, sugarhouse, 'boil');
   const bodies = new Map((await recordsOf<BoilBody>(read, sugarhouse, 'boil')).map((each) => [each.id, each.body]));
+  const ways = await smallWays(who, lots);
   const rows = lots.map((lot) => {
     const body = bodies.get(lot.code);
     const left = volumeWords(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
@@ -30,7 +32,7 @@ export async function boilsPage(who: Visitor) {
       day: dayWords(lot.at, now),
       amount: body?.syrupVolume?.typed ?? '',
       sentence: body ? boilSentence(body, lot.leftMillilitres, left, now) : '',
-      sap: body?.gatherings.length ? many(body.gatherings.length, 'gathering') : '',
+      way: ways.get(lot.code),
     };
   });
   return { title: 'Boils', here: 'boils', rows };

@@ -5,7 +5,7 @@ import { jarRange } from '#libs/labels/jar-range.js';
 import { type DesignName, type LabelProblem, labelProblemSentences, type PrinterDpi } from '#libs/labels/label.js';
 import { labelOfPack } from '#libs/labels/label-of-pack.js';
 import type { LabelRun } from '#libs/labels/label-run.js';
-import { loadStocks } from '#libs/labels/stocks.js';
+import { loadStocks, type Stock } from '#libs/labels/stocks.js';
 import { jarsOfPack, type Lot } from '#libs/records/lots.js';
 import { one, type Posted } from '../forms/field-view.js';
 import type { Visitor } from '../web/visitor.js';
@@ -18,7 +18,7 @@ export async function runOf(
   lot: Lot,
   asked: RunAsked,
 ): Promise<{ run: LabelRun; from: number; to: number } | Refusal> {
-  const stocks = loadStocks();
+  const stocks = stocksInOrder();
   const stock =
     stocks.find((each) => each.name === one(asked['stock'])) ?? (one(asked['stock']) === '' ? stocks[0] : undefined);
   if (!stock)
@@ -47,6 +47,12 @@ export async function runOf(
   };
   return { run, from, to };
 }
+
+/** As both countries mostly have them in the drawer: letter sheets, rolls, then A4. */
+export const stocksInOrder = (): Stock[] => {
+  const rank = (stock: Stock): number => ['letter', 'roll'].findIndex((kind) => stock.name.startsWith(kind)) >>> 0;
+  return loadStocks().sort((a, b) => rank(a) - rank(b) || (a.labelWidthMm < b.labelWidthMm ? -1 : 1));
+};
 
 /** The address that labels carry; where none was set, this machine's own, and that is said. */
 export function addressOf(who: Visitor, kept: string | undefined): { address: string; sentences: readonly string[] } {

@@ -1,7 +1,7 @@
 import { labelCautions, packToLabel } from '#libs/actions/label-run.js';
 import { previewLabel } from '#libs/labels/label-svg.js';
 import { missingItems, missingSentence } from '#libs/labels/missing-items.js';
-import { labelsPerPage, loadStocks } from '#libs/labels/stocks.js';
+import { labelsPerPage } from '#libs/labels/stocks.js';
 import { findNote } from '#libs/records/household.js';
 import { jarsOfPack, recordsAbout, type Lot } from '#libs/records/lots.js';
 import { one, type Posted } from '../forms/field-view.js';
@@ -9,7 +9,7 @@ import { formGround, problemView, type Sent } from '../forms/form-view.js';
 import type { Visitor } from '../web/visitor.js';
 import { many } from '../words/amounts.js';
 import { clock, dayWords } from '../words/times.js';
-import { addressOf, asRefusal, runOf } from './label-runs.js';
+import { addressOf, asRefusal, runOf, stocksInOrder } from './label-runs.js';
 
 /** Under this name the household keeps who read the cautions before the first labels. */
 export const cautionNote = 'label-cautions-read';
@@ -32,7 +32,7 @@ export async function labelsPage(who: Visitor, code: string, { posted = {}, prob
     address: address.sentences,
     missing: 'run' in asked ? missingItems(asked.run.content, ground.place).map(missingSentence) : [],
     ...(await preview(who, lot, posted)),
-    stocks: loadStocks().map((stock) => ({
+    stocks: stocksInOrder().map((stock) => ({
       name: stock.name,
       words: stock.words,
       each: labelsPerPage(stock),

@@ -3,8 +3,10 @@ import { findRecord, type Lot, recordsAbout } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
 import { type Flow, flowsInto, flowsOutOf, lotsUpstream, ofKind } from '#libs/records/trace.js';
 import { classSwatch, swatch } from '#libs/reports/swatch.js';
+import { taperSvg } from '#libs/reports/taper.js';
 import type { Stage, Taper, TaperKnot, TaperLink, TaperNode } from '#libs/reports/taper-layout.js';
 import { shown, shownDensity } from '#libs/syrup/shown.js';
+import type { Visitor } from '../web/visitor.js';
 import { many } from '../words/amounts.js';
 import { clock } from '../words/times.js';
 
@@ -19,6 +21,19 @@ export async function lotTaper(sql: Sql, sugarhouse: string, lot: Lot): Promise<
   if (lot.kind === 'gathering' || lot.kind === 'receipt') await addSap(sql, sugarhouse, way, lot);
   return way.drawn();
 }
+
+/** Small tapers for the newest rows of a list; older rows go without, for each asks the book a dozen times. */
+export async function smallWays(who: Visitor, lots: readonly Lot[]): Promise<Map<string, string>> {
+  const ways = new Map<string, string>();
+  for (const lot of lots.slice(0, mostSmall)) {
+    const svg = taperSvg(await lotTaper(who.book.read, who.desk.sugarhouse, lot), 'small');
+    // The row says it in words already.
+    ways.set(lot.code, svg.replace('role="img"', 'aria-hidden="true"').replace(/ aria-labelledby="[^"]*"/, ''));
+  }
+  return ways;
+}
+
+const mostSmall = 40;
 
 /** More strands than these are drawn as one. */
 const mostBoils = 4;

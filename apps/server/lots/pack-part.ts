@@ -34,6 +34,7 @@ export async function packPart(at: LotGround, sent: Sent): Promise<LotPart> {
       sentence: packSentence(lot, pack, balance, now),
       underway,
       fills: pack.fillTemps.map((fill) => fillView(fill)),
+      lastFill: lastFillAt(pack),
       pad: underway ? padOf(measures.temperatures, [...corrections.keys()], sent) : undefined,
       problem: problemView(sent.problem),
       verdictOf: verdictOf(lot, underway),
@@ -51,6 +52,14 @@ export async function packPart(at: LotGround, sent: Sent): Promise<LotPart> {
       cautions: underway ? cautionsFor('pack', 'seal') : cautionsFor('seal', 'sell'),
     },
   };
+}
+
+/** When the last jar was read, for a clock that runs from there. */
+function lastFillAt({ packedAt, fillTemps }: PackBody): string | undefined {
+  const at = fillTemps.at(-1)?.clock;
+  if (at === undefined) return undefined;
+  const offset = /(?:Z|[+-]\d\d:\d\d)$/.exec(packedAt)?.[0] ?? '';
+  return at.includes('T') ? `${at}${offset}` : `${packedAt.slice(0, 11)}${at}${offset}`;
 }
 
 export interface FillView {

@@ -10,6 +10,7 @@ import { paperGroup } from '../boils/boil-pages.js';
 import type { Source } from '../forms/field-view.js';
 import { type FormGround, formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';
 import { cautionsFor } from '../lots/lot-page.js';
+import { smallWays } from '../lots/lot-taper.js';
 import type { Visitor } from '../web/visitor.js';
 import { volumeWords } from '../words/amounts.js';
 import { packSentence } from '../words/lot-sentence.js';
@@ -29,6 +30,7 @@ export async function packsPage(who: Visitor) {
     utcOf(who.desk.now),
   );
   const bodies = new Map((await recordsOf<PackBody>(read, sugarhouse, 'pack')).map((each) => [each.id, each.body]));
+  const ways = await smallWays(who, lots);
   const rows = lots.map((lot) => {
     const body = bodies.get(lot.code);
     const balance = balances.get(lot.code) ?? noJars;
@@ -38,6 +40,7 @@ export async function packsPage(who: Visitor) {
       year: lot.year,
       day: dayWords(lot.at, now),
       container: lot.container ?? '',
+      way: ways.get(lot.code),
       sentence: body ? packSentence(lot, body, balance, now) : '',
       swatch: lot.verdict?.colour ? classSwatch(lot.verdict.colour) : undefined,
     };

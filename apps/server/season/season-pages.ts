@@ -39,7 +39,7 @@ export async function seasonPage(who: Visitor, year: number) {
     ],
     lots: read.lots.map((lot) => ({
       lot: lot.lot,
-      packed: dayWords(lot.packedAt),
+      packed: dayWords(lot.packedAt, String(year)),
       container: lot.container,
       made: lot.jarsMade,
       out: lot.jarsSentOut,

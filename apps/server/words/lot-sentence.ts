@@ -41,8 +41,8 @@ export function packSentence(lot: Lot, pack: PackBody, balance: JarBalance, now:
   }
   if (lot.state === 'held')
     return stops[0]
-      ? `Held. Found ${stops[0].found}; asked ${stops[0].limit}.`
-      : 'Held by hand. It stays until somebody lets it go.';
+      ? `${many(lot.jars, 'jar')} wait. Write what was done with the new readings, then let it go; or destroy them.`
+      : `${many(lot.jars, 'jar')} wait. Nothing stops it any more: it goes when somebody lets it go.`;
   if (pack.sealsFailed === undefined) return `${many(lot.jars, 'jar')} filled. Check the seals when they are cold.`;
   return `${lot.state === 'released' ? 'Let go. ' : 'May go out. '}${many(balance.onHand, 'jar')} of ${lot.jars} on hand.`;
 }

@@ -127,7 +127,9 @@
       await keep(form);
       under = false;
     });
+    // A file that comes down leaves the page where it is.
     addEventListener('pageshow', () => (under = false));
+    form.addEventListener('submit', () => setTimeout(() => (under = false), 4000));
   }
 
   function send(form) {

@@ -1,0 +1,106 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import type { Page } from 'playwright-core';
+import type { PackBody } from '#libs/records/bodies.js';
+import { readHead } from '#libs/records/log.js';
+import { findRecord } from '#libs/records/lots.js';
+import { aBrowser, deed, setUp, type ABrowser } from './a-browser.js';
+
+let browser: ABrowser;
+let page: Page;
+let pack = '';
+
+beforeAll(async () => {
+  browser = await aBrowser();
+  ({ page } = await browser.open({ touch: true }));
+  await setUp(page, browser.server);
+  await page.goto('/boils/whole');
+  await page.fill('#f-beganAt', '2026-03-18T07:30');
+  await page.fill('#f-syrupVolume', '3');
+  await deed(page);
+  await page.waitForURL('**/lots/26077A');
+  await page.click('text="Pack this syrup"');
+  await page.fill('#f-container', 'glass jar 8 fl oz');
+  await deed(page);
+  await page.waitForURL('**/lots/*#fill');
+  pack = decodeURIComponent(new URL(page.url()).pathname.split('/').pop() ?? '');
+}, 60_000);
+afterAll(() => browser.close());
+
+const fills = async (): Promise<string[]> =>
+  (await findRecord<PackBody>(browser.server.book.read, 'home', 'pack', pack))?.body.fillTemps.map(
+    (each) => each.typed,
+  ) ?? [];
+
+const writeFill = async (degrees: string): Promise<void> => {
+  await page.fill('#f-temperature', degrees);
+  await page.press('#f-temperature', 'Enter');
+};
+
+test('the pad takes digits by touch, and Enter by a keypad', async () => {
+  for (const digit of ['1', '8', '6']) await page.click(`.pad button:text-is("${digit}")`);
+  expect(await page.inputValue('#f-temperature')).toBe('186');
+  await page.click('.fill-form button.deed');
+  await page.waitForFunction(() => document.querySelector('.reading.thumb')?.textContent === '186 °F');
+  expect(await fills()).toHaveLength(1);
+});
+
+test('the server goes away in the middle of a pack: readings wait with their own times, and go in once and in order', async () => {
+  await page.context().setOffline(true);
+  await writeFill('185');
+  await page.waitForFunction(() => document.querySelector('#away')?.textContent?.startsWith('1 entry is kept'));
+  await writeFill('179');
+  await page.waitForFunction(() => document.querySelector('#away')?.textContent?.startsWith('2 entries are kept'));
+  expect(await page.locator('#fill .verdict').allTextContents()).toContain('TOO COLD');
+  expect(await fills()).toHaveLength(1);
+  await page.context().setOffline(false);
+  await page.waitForFunction(() => document.querySelector('#away')?.textContent === '', undefined, { timeout: 30_000 });
+  const written = await fills();
+  expect(written.map((each) => each.split('@')[0])).toEqual(['186 F', '185 F', '179 F']);
+  expect(written.every((each) => /@(\d{4}-\d{2}-\d{2}T)?\d{2}:\d{2}$/.test(each))).toBe(true);
+  await page.waitForFunction(() => document.querySelector('.reading.thumb')?.textContent === '179 °F');
+});
+
+test('a reading sent twice by a double tap is one', async () => {
+  const { entries } = await readHead(browser.server.book.read);
+  await page.fill('#f-temperature', '188');
+  await page.dblclick('.fill-form button.deed');
+  await page.waitForFunction(() => document.querySelector('.reading.thumb')?.textContent === '188 °F');
+  expect((await readHead(browser.server.book.read)).entries).toBe(entries + 1);
+});
+
+test('what was typed survives a reload, can be cleared, and is forgotten once it is sent', async () => {
+  await page.goto('/sap/gather');
+  await page.fill('#f-source', 'North slope, buckets');
+  await page.fill('#f-volume', '80');
+  await page.reload();
+  expect(await page.inputValue('#f-source')).toBe('North slope, buckets');
+  expect(await page.inputValue('#f-volume')).toBe('80');
+  await page.click('text="Clear it"');
+  await page.waitForFunction(() => (document.querySelector('#f-source') as HTMLInputElement | null)?.value === '');
+  await page.fill('#f-source', 'North slope, buckets');
+  await page.fill('#f-volume', '80');
+  await deed(page);
+  await page.waitForURL('**/sap');
+  await page.goto('/sap/gather');
+  expect(await page.inputValue('#f-volume')).toBe('');
+});
+
+test('a gathering written while the server is away goes in with the time it was written', async () => {
+  await page.fill('#f-source', 'South road tubing');
+  await page.fill('#f-volume', '60');
+  await page.context().setOffline(true);
+  const before = Date.now();
+  await deed(page);
+  await page.waitForFunction(() => document.querySelector('#away')?.textContent?.startsWith('1 entry is kept'));
+  expect(await page.inputValue('#f-source')).toBe('');
+  await page.context().setOffline(false);
+  await page.waitForFunction(() => document.querySelector('#away')?.textContent === '', undefined, { timeout: 30_000 });
+  const written = await browser.server.book.read.rows<{
+    at_text: string;
+    typed: string;
+  }>`SELECT at_text, typed FROM record
+    WHERE kind = 'gathering' ORDER BY first_seq`;
+  expect(written).toHaveLength(2);
+  expect(written[1]?.typed).toContain('South road tubing');
+  expect(Math.abs(Date.parse(written[1]?.at_text ?? '') - before)).toBeLessThan(30_000);
+});
