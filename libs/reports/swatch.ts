@@ -33,7 +33,7 @@ const slopePerNm = 0.013;
 
 /**
  * CIE 1931 colour matching, the simple fit of Wyman, Sloan and Shirley, Journal of Computer Graphics Techniques
- * 2 (2013) no. 2; constants from memory, held to the table's values in the test.
+ * 2 (2013) no. 2; constants from memory.
  */
 function eye(nm: number): readonly [number, number, number] {
   const lobe = (peak: number, below: number, above: number): number => {
