@@ -1,0 +1,124 @@
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import { importRows } from '#libs/actions/import-rows.js';
+import { importKinds } from '#libs/actions/kinds.js';
+import { writePracticeSeason } from '#libs/actions/practice-season.js';
+import { seasonGround } from '#libs/actions/season-ground.js';
+import { type Book, openBook } from '#libs/records/book.js';
+import { peopleOf } from '#libs/records/household.js';
+import { readHead, walkLog } from '#libs/records/log.js';
+import { movementsOf } from '#libs/records/trace.js';
+import { templatePath } from '#libs/records/package-root.js';
+import { verifyBook } from '#libs/records/verify.js';
+import { readSeason } from '#libs/reports/read-season.js';
+import { seasonSummary } from '#libs/reports/season-json.js';
+import { desk, problemOf, sugarhouse } from './a-sugarhouse.js';
+
+const now = new Date('2026-11-20T15:00:00Z');
+let folder: string;
+let book: Book;
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'boilbook-practice-'));
+  book = await openBook({ file: join(folder, 'book.sqlite') });
+  expect(await writePracticeSeason(book, now)).toMatchObject({ boils: 10, packs: 13 });
+});
+afterAll(async () => {
+  await book.close();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+const summary = () =>
+  book.snapshot(async (sql) =>
+    seasonSummary(await readSeason(sql, sugarhouse, 2026, await seasonGround(sql, desk({ now })))),
+  );
+
+describe('the practice season', () => {
+  test('holds one of everything a maker meets', async () => {
+    const { lots, totals } = await summary();
+    const lot = (code: string) => lots.find((each) => each.lot === code);
+    expect(lots).toHaveLength(13);
+    expect(totals).toMatchObject({ boils: 10, packs: 13, held: 1 });
+    expect(lot('26065A-1')).toMatchObject({ status: 'open', colour: 'Golden', findings: [], lateEntries: 1 });
+    expect(lot('26071A-2')).toMatchObject({ status: 'released', lowestFillTyped: '187 F' });
+    expect(lot('26079A-1')).toMatchObject({ status: 'held', jarsOnHand: 0 });
+    expect(lot('26079A-1')?.findings.map((each) => each.rule)).toContain('density-too-thin');
+    expect(lot('26079A-2')).toMatchObject({ status: 'open', boils: ['26079A'], findings: [] });
+    expect(lot('26084X-1')?.boils).toContain('26082A');
+    expect(lot('26115X-1')?.boils).toEqual(expect.arrayContaining(['26085A', '26088A']));
+    expect(lot('26089X-1')).toMatchObject({ container: 'steel drum 6 gal', jarsOnHand: 0 });
+    expect(lot('26092A-1')).toMatchObject({ status: 'recalled', jarsSentOut: 21, jarsDestroyed: 15, jarsOnHand: 0 });
+  });
+
+  test('accounts for every jar but one', async () => {
+    const { lots } = await summary();
+    expect(lots.filter((lot) => lot.unaccounted).map((lot) => [lot.lot, lot.unaccounted])).toEqual([['26071A-1', 1]]);
+  });
+
+  test('was typed as it happened, in order', async () => {
+    let last = '';
+    let late = 0;
+    for await (const row of walkLog(book.read)) {
+      const entry = JSON.parse(row.json) as { typedAt: string; happenedAt: string };
+      const typed = new Date(entry.typedAt).toISOString();
+      expect(typed >= last).toBe(true);
+      expect(Date.parse(entry.happenedAt) <= Date.parse(entry.typedAt) + 8 * 86_400_000).toBe(true);
+      if (Date.parse(entry.typedAt) - Date.parse(entry.happenedAt) > 25 * 3_600_000) late++;
+      last = typed;
+    }
+    expect(late).toBe(1);
+  });
+
+  test('plans a market day to come, which has not moved a jar yet', async () => {
+    const planned = (await movementsOf(book.read, sugarhouse, ['26071A-1'])).filter(
+      (each) => Date.parse(each.sentAt) > now.getTime(),
+    );
+    expect(planned).toMatchObject([{ jars: 6, to: 'Millrace Green market' }]);
+    expect((await summary()).lots.find((lot) => lot.lot === '26071A-1')).toMatchObject({ jarsOnHand: 19 });
+  });
+
+  test('names its people, and its book verifies', async () => {
+    expect((await peopleOf(book.read, sugarhouse)).map((each) => each.name).sort()).toEqual([
+      'June Pascoe',
+      'Odd Ellery',
+      'Wren Ellery',
+    ]);
+    expect(await verifyBook(book)).toMatchObject({ ok: true });
+  });
+
+  test('is written once: a book with entries refuses it', async () => {
+    const before = await readHead(book.read);
+    expect(problemOf(await writePracticeSeason(book, now))).toMatchObject({ kind: 'refused' });
+    expect(await readHead(book.read)).toEqual(before);
+  });
+
+  test('says what its files say: read again by the import, they change nothing', async () => {
+    const before = await readHead(book.read);
+    for (const kind of importKinds) {
+      const bytes = readFileSync(templatePath(`practice/${kind.plural}.csv`));
+      const imported = await importRows(book, desk({ now }), kind, bytes);
+      expect({ kind: kind.plural, faults: imported.faults, refusals: imported.refusals }).toEqual({
+        kind: kind.plural,
+        faults: [],
+        refusals: [],
+      });
+      expect(imported.same).toBe(imported.rows);
+    }
+    expect(await readHead(book.read)).toEqual(before);
+  });
+
+  test('can be read as import files by a book of one’s own', async () => {
+    const own = await openBook({ file: join(folder, 'own.sqlite') });
+    try {
+      for (const kind of importKinds) {
+        const bytes = readFileSync(templatePath(`practice/${kind.plural}.csv`));
+        const imported = await importRows(own, desk({ now }), kind, bytes);
+        expect(imported).toMatchObject({ faults: [], refusals: [], written: imported.rows });
+      }
+    } finally {
+      await own.close();
+    }
+  });
+});
