@@ -72,7 +72,7 @@ export function tamarackSeason(): Season {
     people: [
       { initials: 'WE', name: 'Wren Ellery', role: 'owner' },
       { initials: 'OE', name: 'Odd Ellery', role: 'maker' },
-      { initials: 'JP', name: 'June Pascoe', role: 'helper' },
+      { initials: 'JP', name: 'June Pascoe', role: 'packer' },
     ],
     cautions: [
       { words: 'Never leave a pan near draw-off: it goes from nearly done to ruined in minutes.', source: 'worked' },
