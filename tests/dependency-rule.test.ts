@@ -18,6 +18,7 @@ const mayUse: Readonly<Record<string, readonly string[]>> = {
 /** Each npm package has one owning folder; zod reads what comes in, wherever it comes in. */
 const owners: Readonly<Record<string, readonly string[]>> = {
   typeorm: ['libs/records'],
+  sqlite3: ['libs/records'],
   'reflect-metadata': ['libs/records', 'apps/server'],
   'async-mutex': ['libs/records'],
   canonicalize: ['libs/records'],
