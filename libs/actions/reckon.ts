@@ -52,8 +52,18 @@ export function reckon(name: string, sent: Readonly<Record<string, unknown>>, ma
   if (!asked) return unknown('question', name);
   const read = readFields(asked.asks, withFlagsAsText(sent), manner);
   if ('faults' in read) return { problem: { kind: 'invalid', faults: read.faults } };
-  return asked.answer(read.body as never);
+  const answer = asked.answer(read.body as never);
+  return 'problem' in answer ? answer : { ...answer, figures: tidied(answer.figures) };
 }
+
+/** To the millionth: what is left of binary arithmetic beyond it says nothing of syrup. */
+const tidied = <T>(figures: T): T =>
+  Object.fromEntries(
+    Object.entries(figures as Record<string, unknown>).map(([name, value]) => [
+      name,
+      typeof value === 'number' ? Math.round(value * 1e6) / 1e6 : value,
+    ]),
+  ) as T;
 
 export interface QuestionField {
   /** camelCase, as in JSON. */
