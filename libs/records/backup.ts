@@ -72,17 +72,28 @@ export async function restoreBook(
   await sync(arriving);
   let keptAside: string | undefined;
   try {
-    if (existsSync(bookFile)) {
-      await takeAlone(bookFile);
-      keptAside = join(dirname(bookFile), `${basename(bookFile, '.sqlite')}-kept-${stamp}.sqlite`);
-      await rename(bookFile, keptAside);
-    }
+    if (existsSync(bookFile)) await takeAlone(bookFile);
+    keptAside = await keepAside(bookFile, stamp);
     await rename(arriving, bookFile);
     await sync(dirname(bookFile));
   } finally {
     await rm(arriving, { force: true });
   }
   return { keptAside };
+}
+
+/**
+ * Moves what is at the book's place out of the way, under a name that nothing has yet. The log beside the file goes
+ * too: left there, SQLite would take it for the log of the book that arrives, and write the old pages into it.
+ */
+async function keepAside(bookFile: string, stamp: string): Promise<string | undefined> {
+  const there = ['', '-wal', '-shm', '-journal'].filter((end) => existsSync(bookFile + end));
+  const stem = join(dirname(bookFile), `${basename(bookFile, '.sqlite')}-kept-${stamp}`);
+  const taken = (name: string): boolean => ['', '-wal'].some((end) => existsSync(name + end));
+  let aside = `${stem}.sqlite`;
+  for (let n = 2; taken(aside); n++) aside = `${stem}-${n}.sqlite`;
+  for (const end of there) await rename(bookFile + end, aside + end);
+  return there.includes('') ? aside : undefined;
 }
 
 /** Whether a file is a whole book: SQLite's own check, a version this program knows, a log that gives its root. */

@@ -7,6 +7,7 @@ import { foldEntry } from './fold.js';
 import { createIndex, dropIndex, indexVersion } from './index-tables.js';
 import { type Pen, takePen, walkLog } from './log.js';
 import { sqlOver, toNumber, type Sql } from './sql.js';
+import { inTransaction, type Writer, writerOver } from './writer.js';
 
 /** What a deed has in its hands while it writes: one view of the book, and the pen. */
 export interface Page {
@@ -39,18 +40,21 @@ export class NewerBook extends Error {}
  * `beforeChange` is called once before an existing book is migrated or its index rebuilt: back it up there.
  */
 export async function openBook(keeping: Keeping, beforeChange: () => Promise<void> = async () => {}): Promise<Book> {
-  const writer = await openForWriting(keeping);
-  try {
-    await patiently(() => bringUpToDate(writer, beforeChange));
-  } catch (fault) {
-    await writer.destroy();
-    throw fault;
-  }
+  const writer = await patiently(async () => {
+    const source = await openForWriting(keeping);
+    try {
+      await bringUpToDate(source, beforeChange);
+      return source;
+    } catch (fault) {
+      await source.destroy();
+      throw fault;
+    }
+  });
   const reader = await openForReading(keeping);
-  return bookOver(keeping, writer, reader);
+  return bookOver(keeping, writerOver(keeping, writer), reader);
 }
 
-function bookOver(keeping: Keeping, writer: DataSource, reader: DataSource): Book {
+function bookOver(keeping: Keeping, writer: Writer, reader: DataSource): Book {
   const turn = new Mutex();
   const read = sqlOver(reader);
 
@@ -61,8 +65,7 @@ function bookOver(keeping: Keeping, writer: DataSource, reader: DataSource): Boo
       turn.runExclusive(async () => {
         let refusal: unknown;
         try {
-          return await writer.transaction(async (manager) => {
-            const sql = sqlOver(manager);
+          return await writer.transaction(async (sql) => {
             const pen = await takePen(sql);
             const answer = await work({ sql, append: pen.append });
             if ('problem' in answer) {
@@ -79,8 +82,7 @@ function bookOver(keeping: Keeping, writer: DataSource, reader: DataSource): Boo
       }),
     writeHousehold: (work) =>
       turn.runExclusive(() =>
-        writer.transaction(async (manager) => {
-          const sql = sqlOver(manager);
+        writer.transaction(async (sql) => {
           await sql.run`UPDATE record_head SET entries = entries WHERE id = 1`;
           return work(sql);
         }),
@@ -98,8 +100,7 @@ function bookOver(keeping: Keeping, writer: DataSource, reader: DataSource): Boo
     close: async () => {
       await turn.runExclusive(async () => {
         await reader.destroy();
-        if (writer.options.type === 'sqlite') await writer.query('PRAGMA wal_checkpoint(TRUNCATE)').catch(() => {});
-        await writer.destroy();
+        await writer.close();
       });
     },
   };
@@ -147,8 +148,7 @@ async function migrationsDone(writer: DataSource): Promise<string[]> {
 
 /** Drops the index and replays the log, all in one transaction: readers see the old tables until it commits. */
 async function rebuildIndex(writer: DataSource): Promise<void> {
-  await writer.transaction(async (manager) => {
-    const sql = sqlOver(manager);
+  await inTransaction(writer, async (sql) => {
     await sql.run`UPDATE record_head SET entries = entries WHERE id = 1`;
     const head = await sql.row<{ index_version: number }>`SELECT index_version FROM record_head WHERE id = 1`;
     // Another process may have rebuilt it while this one waited for the lock.
@@ -177,7 +177,7 @@ async function underLock(writer: DataSource, work: () => Promise<unknown>): Prom
   }
 }
 
-async function patiently(work: () => Promise<void>): Promise<void> {
+async function patiently<T>(work: () => Promise<T>): Promise<T> {
   for (let attempt = 1; ; attempt++)
     try {
       return await work();

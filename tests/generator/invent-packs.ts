@@ -1,14 +1,5 @@
 import type { Chance } from './chance.js';
-import {
-  clock,
-  type Boil,
-  containers,
-  dayOfYear,
-  marchDay,
-  type Pack,
-  quart,
-  type Source,
-} from './invented.js';
+import { clock, type Boil, containers, dayOfYear, marchDay, type Pack, quart, type Source } from './invented.js';
 
 /** Packs of every boil, the odd blend, and cold ones poured back and packed again. */
 export function inventPacks(chance: Chance, boils: readonly Boil[], receipts: readonly string[]): Pack[] {

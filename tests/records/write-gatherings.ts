@@ -14,7 +14,7 @@ for (let n = 1; n <= Number(count); n++) {
     sugarhouse: 'home',
     by: 'OE',
     author: mark,
-    now: new Date('2026-04-01T12:00:00Z'),
+    now: new Date('2026-06-01T12:00:00Z'),
     zone: 'America/New_York',
     key: id,
   };

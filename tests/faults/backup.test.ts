@@ -1,0 +1,242 @@
+import {
+  copyFileSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  truncateSync,
+  writeFileSync,
+} from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import {
+  backUpBook,
+  backUpFile,
+  backUpNightly,
+  BookInUse,
+  checkBookFile,
+  NotABook,
+  restoreBook,
+} from '#libs/records/backup.js';
+import { type Book, openBook } from '#libs/records/book.js';
+import { readHead } from '#libs/records/log.js';
+import { verifyBook } from '#libs/records/verify.js';
+import { aSeasonBegun, written } from '../actions/a-sugarhouse.js';
+import { compileFor, type Compiled, startChild } from '../child-process.js';
+import { engines } from '../engines.js';
+
+const stamp = '2026-05-01T22-00-00';
+
+describe('A backup', () => {
+  let folder = '';
+  let number = 0;
+  beforeAll(() => {
+    folder = mkdtempSync(join(tmpdir(), 'boilbook-backup-'));
+  });
+  afterAll(() => rmSync(folder, { recursive: true, force: true }));
+  const fresh = (name: string): string => {
+    const file = join(folder, `${++number}`, name);
+    mkdirSync(dirname(file), { recursive: true });
+    return file;
+  };
+
+  describe.each(engines())('of a book on $name', (engine) => {
+    beforeAll(() => engine.start());
+    afterAll(() => engine.stop());
+
+    test('made while others write holds a whole book, is restored, and goes on from there', async () => {
+      const book = await engine.freshBook();
+      await aSeasonBegun(book);
+      let writing = true;
+      const writer = (async () => {
+        let n = 0;
+        for (; writing && n < 2000; n++) await written(book, 'gathering', { id: `W${n}` });
+        return n;
+      })();
+      const file = fresh('backup.sqlite');
+      await backUpBook(book, file);
+      writing = false;
+      const inAll = await writer;
+      const told = await checkBookFile(file);
+      expect(told.entries).toBeGreaterThanOrEqual(4);
+      expect(told.entries).toBeLessThanOrEqual(4 + inAll);
+      expect(readdirSync(dirname(file))).toEqual(['backup.sqlite']);
+
+      const home = fresh('book.sqlite');
+      expect(await restoreBook(file, home, stamp)).toEqual({ keptAside: undefined });
+      const again = await openBook({ file: home });
+      expect(await verifyBook(again, told)).toMatchObject({ ok: true, ...told });
+      // It is the beginning of the book that went on: the log of the one holds the root of the other.
+      expect(await verifyBook(book, told)).toMatchObject({ ok: true });
+      expect(await written(again, 'count')).toMatchObject({ entry: told.entries + 1 });
+      await again.close();
+    });
+
+    test('every night keeps the last three and no others', async () => {
+      const book = await engine.freshBook();
+      await written(book, 'gathering');
+      const place = dirname(fresh('x'));
+      writeFileSync(join(place, 'my own copy.sqlite'), 'kept');
+      for (const day of ['01', '02', '03', '04', '05']) await backUpNightly(book, place, `2026-05-${day}T03-00`, 3);
+      expect(readdirSync(place).sort()).toEqual([
+        'book-2026-05-03T03-00.sqlite',
+        'book-2026-05-04T03-00.sqlite',
+        'book-2026-05-05T03-00.sqlite',
+        'my own copy.sqlite',
+      ]);
+    });
+  });
+
+  describe('to be restored', () => {
+    let compiled: Compiled;
+    let backup = '';
+    let present = '';
+    let presentRoot = '';
+    beforeAll(async () => {
+      compiled = compileFor(['records/write-gatherings.ts']);
+      backup = fresh('backup.sqlite');
+      const book = await openBook({ file: fresh('first.sqlite') });
+      await aSeasonBegun(book);
+      await backUpBook(book, backup);
+      await book.close();
+    });
+    afterAll(() => compiled?.remove());
+    beforeEach(async () => {
+      present = fresh('book.sqlite');
+      const book = await openBook({ file: present });
+      await written(book, 'gathering', { id: 'G777' });
+      presentRoot = (await readHead(book.read)).root;
+      await book.close();
+    });
+    const rootOfPresent = async (): Promise<string> => {
+      const book = await openBook({ file: present });
+      const { root } = await readHead(book.read);
+      await book.close();
+      return root;
+    };
+
+    test('keeps the book that was there aside, whole', async () => {
+      const { keptAside } = await restoreBook(backup, present, stamp);
+      expect(keptAside).toBe(join(dirname(present), `book-kept-${stamp}.sqlite`));
+      expect((await checkBookFile(keptAside ?? '')).root).toBe(presentRoot);
+      expect(await rootOfPresent()).toBe((await checkBookFile(backup)).root);
+    });
+
+    test('twice in one minute keeps both that were there', async () => {
+      const first = await restoreBook(backup, present, stamp);
+      const second = await restoreBook(backup, present, stamp);
+      expect(second.keptAside).not.toBe(first.keptAside);
+      expect((await checkBookFile(first.keptAside ?? '')).root).toBe(presentRoot);
+    });
+
+    const damages: readonly (readonly [string, (file: string) => unknown])[] = [
+      ['is not there', (file) => rmSync(file)],
+      ['is empty', (file) => writeFileSync(file, '')],
+      ['is something else', (file) => writeFileSync(file, 'a shopping list\n'.repeat(999))],
+      ['was cut short', (file) => truncateSync(file, 40_960)],
+      ['has a page overwritten', (file) => overwrite(file, 3 * 4096, 4096)],
+      ['has a letter of an entry changed', (file) => changeText(file, 'North slope', 'South slope')],
+      ['has a hash changed', (file) => changeText(file, '"volume":"120 gal"', '"volume":"121 gal"')],
+      [
+        'is of a newer program',
+        async (file) => {
+          const book = await openBook({ file });
+          await book.writeHousehold((sql) => sql.run`INSERT INTO migrations (timestamp, name) VALUES (1, 'Newer1')`);
+          await book.close();
+        },
+      ],
+    ];
+    test.each(damages)('is refused where it %s, and the present book stands untouched', async (_, damage) => {
+      const file = fresh('damaged.sqlite');
+      copyFileSync(backup, file);
+      await damage(file);
+      await expect(restoreBook(file, present, stamp)).rejects.toThrow(NotABook);
+      expect(readdirSync(dirname(present))).toEqual(['book.sqlite']);
+      expect(await rootOfPresent()).toBe(presentRoot);
+    });
+
+    test('waits for no one: while another process has the book open it is refused', async () => {
+      const child = startChild(process.execPath, [
+        compiled.script('records/write-gatherings.ts'),
+        JSON.stringify({ file: present }),
+        'O',
+        '1000000',
+      ]);
+      try {
+        await child.said(/^kept /);
+        await expect(restoreBook(backup, present, stamp)).rejects.toThrow(BookInUse);
+      } finally {
+        child.process.kill('SIGKILL');
+        await child.ended;
+      }
+      // What the killed process left in the log beside the file is in the book that is kept aside.
+      const kept = child.lines.filter((line) => line.startsWith('kept ')).length;
+      const { keptAside } = await restoreBook(backup, present, stamp);
+      expect((await checkBookFile(keptAside ?? '')).entries).toBeGreaterThanOrEqual(1 + kept);
+      expect(await rootOfPresent()).toBe((await checkBookFile(backup)).root);
+    });
+
+    const ruins: readonly (readonly [string, (file: string) => unknown])[] = [
+      ['its first page is', (file) => overwrite(file, 0, 4096)],
+      ['all of it is', (file) => overwrite(file, 0, readFileSync(file).length)],
+      ['it is gone but for the log beside it', (file) => rmSync(file)],
+    ];
+    test.each(ruins)(
+      'goes in place of a present book that is ruined: %s; nothing of the ruin comes with it',
+      async (_, ruin) => {
+        // A process that was killed left its newest pages in the log beside the file; then the file itself was ruined.
+        const child = startChild(process.execPath, [
+          compiled.script('records/write-gatherings.ts'),
+          JSON.stringify({ file: present }),
+          'O',
+          '1000000',
+        ]);
+        await child.said(/^kept O20 /);
+        child.process.kill('SIGKILL');
+        await child.ended;
+        expect(existsSync(`${present}-wal`)).toBe(true);
+        await ruin(present);
+        await restoreBook(backup, present, stamp);
+        const again = await openBook({ file: present });
+        expect(await verifyBook(again)).toMatchObject({ ok: true, ...(await checkBookFile(backup)) });
+        await again.close();
+      },
+    );
+  });
+
+  test('before an old index is rebuilt is the book as it was, and is not made for a new one', async () => {
+    const file = fresh('book.sqlite');
+    const asked: string[] = [];
+    const saved = `${file}.before`;
+    const before = async (): Promise<void> => {
+      asked.push('once');
+      await backUpFile(file, saved);
+    };
+    const book: Book = await openBook({ file }, before);
+    expect(asked).toEqual([]);
+    await aSeasonBegun(book);
+    await book.writeHousehold((sql) => sql.run`UPDATE record_head SET index_version = 0`);
+    const head = await readHead(book.read);
+    await book.close();
+    await (await openBook({ file }, before)).close();
+    expect(asked).toEqual(['once']);
+    expect(await checkBookFile(saved)).toEqual(head);
+  });
+});
+
+function overwrite(file: string, from: number, length: number): void {
+  const bytes = readFileSync(file);
+  bytes.fill(0x5a, from, from + length);
+  writeFileSync(file, bytes);
+}
+
+function changeText(file: string, from: string, to: string): void {
+  const bytes = readFileSync(file);
+  const at = bytes.indexOf(from);
+  expect(at).toBeGreaterThan(0);
+  for (let place = at; place >= 0; place = bytes.indexOf(from, place + 1)) bytes.write(to, place);
+  writeFileSync(file, bytes);
+}

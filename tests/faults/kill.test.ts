@@ -1,0 +1,63 @@
+import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import type { Keeping } from '#libs/records/engine.js';
+import { compileFor, type Compiled, startChild } from '../child-process.js';
+import { postgres, sqlite } from '../engines.js';
+import { enter, type Ledger, settle } from './ledger.js';
+
+/**
+ * Writers that are killed outright, at any moment, again and again. Two books at once, for a start of the
+ * program takes longer than its hundred writes. A kill cannot see a missing sync: that is the fsync test's.
+ */
+describe('A writer killed outright', () => {
+  let compiled: Compiled;
+  const [files, server] = [sqlite(), postgres()];
+  beforeAll(async () => {
+    await Promise.all([files.start(), server.start()]);
+    compiled = compileFor(['faults/write-on.ts']);
+  });
+  afterAll(async () => {
+    compiled?.remove();
+    await Promise.all([files.stop(), server.stop()]);
+  });
+
+  test('50 times on SQLite: of 5,000 acknowledged writes none is lost and none half there', async () => {
+    const books = [await files.freshKeeping(), await files.freshKeeping()];
+    const told = await Promise.all(
+      books.map((keeping, n) => killedAgainAndAgain(keeping, `K${n}`, { kills: 25, writes: 2500 })),
+    );
+    const kills = told.reduce((sum, each) => sum + each.kills, 0);
+    const acknowledged = told.reduce((sum, each) => sum + each.ledger.size, 0);
+    expect(kills).toBeGreaterThanOrEqual(50);
+    expect(acknowledged).toBeGreaterThanOrEqual(5000);
+    for (const [n, keeping] of books.entries()) await settle(keeping, told[n]!.ledger);
+  }, 150_000);
+
+  test('4 times on PostgreSQL: the same', async () => {
+    const keeping = await server.freshKeeping();
+    const { kills, ledger } = await killedAgainAndAgain(keeping, 'P', { kills: 4, writes: 120 });
+    expect(kills).toBe(4);
+    await settle(keeping, ledger);
+  }, 90_000);
+
+  async function killedAgainAndAgain(keeping: Keeping, mark: string, least: { kills: number; writes: number }) {
+    const ledger: Ledger = new Map();
+    let kills = 0;
+    // Each life ends after some number of acknowledged writes, in the middle of the next one.
+    for (; kills < least.kills || ledger.size < least.writes; kills++) {
+      const child = startChild(process.execPath, [
+        compiled.script('faults/write-on.ts'),
+        JSON.stringify(keeping),
+        `${mark}${kills}`,
+        '100000',
+      ]);
+      const until = Math.ceil(least.writes / least.kills) + (kills % 7);
+      await child.said(new RegExp(`^kept ${mark}${kills}-${until} `));
+      child.process.kill('SIGKILL');
+      const ended = await child.ended;
+      expect(ended.signal).toBe('SIGKILL');
+      // A line that was not whole was not said.
+      enter(ledger, ended.lines);
+    }
+    return { kills, ledger };
+  }
+});
