@@ -53,6 +53,11 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
   await instance.register(cookie);
   await instance.register(multipart, { limits: { fileSize: fileLimitBytes, files: 8, fields: 100 } });
   instance.removeContentTypeParser('text/plain');
+  instance.addContentTypeParser(
+    'text/csv',
+    { parseAs: 'buffer', bodyLimit: fileLimitBytes },
+    async (_: unknown, bytes: Buffer) => bytes,
+  );
   guard(instance, server);
   instance.addHook('preValidation', async (request) => {
     takeFormMarks(request);

@@ -196,6 +196,10 @@ export function readFields<F>(
       else body[name] = field.blank;
       continue;
     }
+    if (unkeepable.test(words)) {
+      faults.push({ field: name, expected: 'text of whole characters, without NUL', got: 'a character that is none' });
+      continue;
+    }
     const parsed = field.read(words, manner);
     if (parsed.mismatch) faults.push({ field: name, ...parsed.mismatch });
     else {
@@ -212,6 +216,10 @@ export function readFields<F>(
       });
   return faults.length > 0 ? { faults } : { typed, body: body as BodyOf<F> };
 }
+
+/** NUL, which PostgreSQL takes in no text, and half of a surrogate pair, for which there is no UTF-8. */
+// eslint-disable-next-line no-control-regex
+const unkeepable = /\u0000|\p{Cs}/u;
 
 /** What a blank needed field is told to hold: the reader itself knows best. */
 function neededWords(field: Field<unknown>, manner: Manner): string {

@@ -1,5 +1,6 @@
 import type { Type } from '@nestjs/common';
 import { CorrectionsApi } from './corrections-controller.js';
+import { ImportsApi } from './imports-controller.js';
 import { JarsApi } from './jars-controller.js';
 import { LotsApi } from './lots-controller.js';
 import { nounControllers } from './nouns.js';
@@ -11,6 +12,7 @@ import { SeasonsApi } from './seasons-controller.js';
 /** Everything under /api, in the order in which it is described. */
 export const apiControllers: readonly Type<unknown>[] = [
   ...nounControllers,
+  ImportsApi,
   CorrectionsApi,
   LotsApi,
   JarsApi,

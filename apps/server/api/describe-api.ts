@@ -21,8 +21,10 @@ export function describeApi(app: NestFastifyApplication, routes: readonly RouteR
       .map((row) => `${row.method} ${row.path.replace(/:(\w+)/g, '{$1}')}`),
   );
   for (const [path, operations] of paths)
-    for (const [method, operation] of Object.entries(operations as Record<string, Operation>))
+    for (const [method, operation] of Object.entries(operations as Record<string, Operation>)) {
+      operation.operationId = `${method}${path.replace(/^\/api/, '').replace(/\W+(\w?)/g, (_, letter: string) => letter.toUpperCase())}`;
       describeDoor(operation, method.toUpperCase(), open.has(`${method.toUpperCase()} ${path}`));
+    }
   return {
     ...whole,
     paths: Object.fromEntries(paths),
@@ -31,6 +33,7 @@ export function describeApi(app: NestFastifyApplication, routes: readonly RouteR
 }
 
 interface Operation {
+  operationId?: string;
   security?: Record<string, string[]>[];
   responses: Record<string, unknown>;
   parameters?: unknown[];

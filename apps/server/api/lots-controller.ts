@@ -16,7 +16,7 @@ import { home } from '../web/identify.js';
 import { parseWith } from '../web/parse-with.js';
 import { type Visitor, Who } from '../web/visitor.js';
 import { historyView } from './history-view.js';
-import { jsonSchema } from './json-schema.js';
+import { asksInQuery, jsonSchema } from './json-schema.js';
 import { labelQuery, labelsOf } from './lot-labels.js';
 import { lotView } from './record-view.js';
 
@@ -54,6 +54,7 @@ export class LotsApi {
 
   @Get(':code/jars')
   @ApiOperation({ summary: 'The codes of a pack’s jars, by their numbers' })
+  @asksInQuery(jarsQuery)
   async jars(
     @Who() who: Visitor,
     @Param('code') code: string,
@@ -69,6 +70,7 @@ export class LotsApi {
 
   @Get(':code/labels.pdf')
   @ApiOperation({ summary: 'Labels of a pack’s jars on a stock; a lot that is held or recalled gets none' })
+  @asksInQuery(labelQuery)
   labels(
     @Who() who: Visitor,
     @Param('code') code: string,

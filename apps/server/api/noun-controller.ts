@@ -11,7 +11,7 @@ import { type Made, made } from '../web/answers.js';
 import { home } from '../web/identify.js';
 import { parseWith } from '../web/parse-with.js';
 import { type Visitor, Who } from '../web/visitor.js';
-import { jsonSchema } from './json-schema.js';
+import { asksInQuery, jsonSchema } from './json-schema.js';
 import { findKept, recordView, type RecordView } from './record-view.js';
 import { sentObject } from './sent-object.js';
 
@@ -42,6 +42,7 @@ export function nounController({ kind, underway, writer }: Noun): Type<unknown> 
   class NounController {
     @Get()
     @ApiOperation({ summary: `Every ${kind.noun}, oldest first; of one year, a page at a time` })
+    @asksInQuery(listQuery)
     async list(@Who() who: Visitor, @Query(parseWith(listQuery)) asked: z.infer<typeof listQuery>): Promise<object> {
       const all = await recordsOf(who.book.read, home, kind.kind, asked.year ? Number(asked.year) : undefined);
       const some = all.slice(asked.from, asked.from + asked.most);

@@ -9,7 +9,8 @@ export function illFormed(value: unknown, field = 'text', depth = 0): Refusal | 
     return value.includes('\u0000') || /\p{Cs}/u.test(value)
       ? invalid(field, 'text of whole characters, without NUL', 'a character that is none')
       : undefined;
-  if (typeof value !== 'object' || value === null) return undefined;
+  // A file is bytes, and read by whoever takes it.
+  if (typeof value !== 'object' || value === null || ArrayBuffer.isView(value)) return undefined;
   if (depth > 20) return invalid(field, 'at most twenty levels', 'more');
   for (const [name, inner] of Object.entries(value)) {
     const refusal =

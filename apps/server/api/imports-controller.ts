@@ -1,0 +1,53 @@
+import { Body, Controller, Param, Post, Query, Req } from '@nestjs/common';
+import { ApiBody, ApiConsumes, ApiOperation, ApiTags } from '@nestjs/swagger';
+import type { FastifyRequest } from 'fastify';
+import { z } from 'zod';
+import { type Imported, importRows } from '#libs/actions/import-rows.js';
+import { importKinds } from '#libs/actions/kinds.js';
+import { type Refusal, invalid, refused, unknown } from '#libs/actions/problem.js';
+import { type Made, made } from '../web/answers.js';
+import { parseWith } from '../web/parse-with.js';
+import { type Visitor, Who } from '../web/visitor.js';
+import { asksInQuery } from './json-schema.js';
+
+const importQuery = z.object({
+  dryRun: z.enum(['yes', 'no']).default('no'),
+  correct: z.string().min(1).max(2000).optional(),
+});
+
+/** A season's files, as the command line takes them. A row sent twice is one entry, so no key is needed. */
+@ApiTags('imports')
+@Controller('api/imports')
+export class ImportsApi {
+  @Post(':kind')
+  @ApiOperation({
+    summary: 'Takes a CSV file of gatherings, boils, packs …: all rows or none, every fault with its line',
+  })
+  @ApiConsumes('text/csv')
+  @ApiBody({ schema: { type: 'string' } })
+  @asksInQuery(importQuery)
+  async take(
+    @Who() who: Visitor,
+    @Param('kind') plural: string,
+    @Query(parseWith(importQuery)) { dryRun, correct }: z.infer<typeof importQuery>,
+    @Body() bytes: unknown,
+    @Req() request: FastifyRequest,
+  ): Promise<Made | Refusal> {
+    const kind = importKinds.find((each) => each.plural === plural);
+    if (!kind) return unknown('kind of file', plural);
+    if (!Buffer.isBuffer(bytes))
+      return invalid('body', 'a file as text/csv', request.headers['content-type'] ?? 'nothing');
+    const taken = await importRows(who.book, { ...who.desk, key: undefined, from: 'file' }, kind, bytes, {
+      dryRun: dryRun === 'yes',
+      why: correct,
+    });
+    return refusalOf(taken) ?? made(`/api/${plural}`, taken, taken.written + taken.corrected > 0 && !taken.dryRun);
+  }
+}
+
+/** What stands in the way of a whole file: faults of its rows first, then what a rule of the book refuses. */
+function refusalOf({ faults, refusals }: Imported): Refusal | undefined {
+  if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
+  if (refusals.length === 0) return undefined;
+  return refused('import', refusals.map((each) => `Line ${each.line}: ${each.sentence}`).join(' '));
+}

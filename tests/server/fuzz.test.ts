@@ -1,0 +1,248 @@
+import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import fc from 'fast-check';
+import { addKey } from '#libs/actions/household-deeds.js';
+import { readHead } from '#libs/records/log.js';
+import { verifyBook } from '#libs/records/verify.js';
+import { writeADay } from './a-season.js';
+import { engines } from '../engines.js';
+import { aServer, type AServer } from './a-server.js';
+
+interface Operation {
+  readonly method: 'GET' | 'POST';
+  readonly path: string;
+  readonly query: readonly string[];
+  readonly fields: readonly (readonly [string, readonly unknown[]])[];
+}
+interface Described {
+  readonly paths: Record<string, Record<string, DescribedOperation>>;
+}
+interface DescribedOperation {
+  readonly parameters?: readonly { readonly in: string; readonly name: string }[];
+  readonly requestBody?: {
+    readonly content?: Record<
+      string,
+      { readonly schema?: { readonly properties?: Record<string, { examples?: unknown[] }> } }
+    >;
+  };
+}
+
+interface Request {
+  readonly method: 'GET' | 'POST';
+  readonly url: string;
+  readonly payload?: string;
+}
+
+describe.each(engines())('on $name', (engine) => {
+  let at: AServer;
+  let key = '';
+  let operations: readonly Operation[] = [];
+  let codes: readonly string[] = [];
+  beforeAll(async () => {
+    await engine.start();
+    at = await aServer({}, { engine });
+    const day = await writeADay(at);
+    codes = [day.pack, day.cold, 'G041', '26077A', ...day.jars.slice(0, 3)];
+    const made = await addKey(at.book, 'home', { name: 'fuzz', role: 'owner' }, at.clock.now);
+    if ('key' in made) ({ key } = made);
+    operations = operationsOf((await at.web.inject('/api/openapi.json')).json() as Described);
+  });
+  afterAll(async () => {
+    await at.close();
+    await engine.stop();
+  });
+
+  /** Every described route with its query and its fields; those that draw are asked seldom, for they take long. */
+  function operationsOf({ paths }: Described): Operation[] {
+    const drawn = /\.(pdf|xlsx)$|^\/api\/imports/;
+    return Object.entries(paths).flatMap(([path, methods]) =>
+      Object.entries(methods)
+        .filter(() => !drawn.test(path))
+        .map(([method, operation]) => ({
+          method: method.toUpperCase() as 'GET' | 'POST',
+          path,
+          query: (operation.parameters ?? []).filter((each) => each.in === 'query').map((each) => each.name),
+          fields: Object.entries(Object.values(operation.requestBody?.content ?? {})[0]?.schema?.properties ?? {}).map(
+            ([name, schema]) => [name, (schema.examples ?? []).flat()] as const,
+          ),
+        })),
+    );
+  }
+
+  const quantities = [
+    '186 F',
+    '85.5C',
+    '12.5 gal',
+    '1,200 gal',
+    '66.9 Bx',
+    '36 Be',
+    '1.328 SG',
+    '-3 F',
+    '1e999 gal',
+    '٣ gal',
+    '０ gal',
+    '99999999999999999999 L',
+  ];
+  const odd = fc.oneof(
+    fc.string({ unit: 'binary', maxLength: 40 }),
+    fc.constantFrom(
+      '',
+      ' ',
+      '\u0000',
+      '\ud800',
+      '../..',
+      '%00',
+      "'; DROP TABLE entry; --",
+      '=1+2";=1+2',
+      '__proto__',
+      'constructor',
+      '😀'.repeat(50),
+      ';;;;',
+      '@',
+      '#',
+      ':',
+      '2026-02-30',
+      '2026-03-08T02:30',
+      '2026-11-01T01:30',
+      '9999-12-31T23:59',
+    ),
+    fc.constantFrom(...quantities),
+  );
+  const value = fc.oneof(
+    { weight: 6, arbitrary: odd },
+    {
+      weight: 1,
+      arbitrary: fc.oneof(
+        fc.integer(),
+        fc.double(),
+        fc.boolean(),
+        fc.constant(null),
+        fc.array(odd, { maxLength: 4 }),
+        fc.dictionary(odd, odd, { maxKeys: 3 }),
+      ),
+    },
+  );
+
+  /** What stands in a field: most of the time something that could be there, so that many requests come through. */
+  const inField = (name: string, examples: readonly unknown[], wild: boolean): fc.Arbitrary<unknown> => {
+    if (wild) return fc.oneof(value, ...(examples.length > 0 ? [fc.constantFrom(...examples)] : []));
+    if (name === 'id' || name === 'ownId') return fc.integer({ min: 1, max: 1e6 }).map((n) => `F${n}`);
+    if (name === 'lot') return fc.constantFrom(...codes.slice(0, 2));
+    if (name === 'boil') return fc.constant('26077A');
+    if (name === 'gatherings' || name === 'fromLots')
+      return fc.constantFrom('G041:1 gal', '26077A:3 fl oz', `${codes[0]}:8 fl oz`);
+    if (name === 'carriedFrom') return fc.constant('26077A:3 fl oz');
+    return examples.length > 0 ? fc.constantFrom(...examples) : fc.constantFrom('OE', 'none', 'a note', '12');
+  };
+
+  const requestOf = (operation: Operation, wild: boolean): fc.Arbitrary<Request> => {
+    const part = fc.oneof(
+      { weight: 3, arbitrary: fc.constantFrom(...codes, 'shrink', 'finish', 'density', '2026', '1') },
+      { weight: 1, arbitrary: odd },
+    );
+    const body = fc.record(
+      Object.fromEntries(operation.fields.map(([name, examples]) => [name, inField(name, examples, wild)])),
+      wild ? { requiredKeys: [] } : {},
+    );
+    return fc
+      .record({
+        parts: fc.array(part, { minLength: 3, maxLength: 3 }),
+        query: fc
+          .subarray([...operation.query])
+          .chain((names) => fc.record(Object.fromEntries(names.map((name) => [name, odd])))),
+        payload: body.chain((fields) => {
+          const whole = JSON.stringify(
+            operation.path.startsWith('/api/boils') || operation.path.startsWith('/api/packs')
+              ? { ...fields, lot: undefined }
+              : fields,
+          );
+          return wild
+            ? fc.constantFrom(whole, whole, whole, whole.slice(0, -3), `[${whole}]`, `"${whole.length}"`)
+            : fc.constant(whole);
+        }),
+      })
+      .map(({ parts, query, payload }) => {
+        const given = [...parts];
+        const path = operation.path.replace(/\{\w+\}/g, () => encode(given.pop() ?? '') || 'x');
+        const search = Object.entries(query).map(([name, text]) => `${name}=${encode(text)}`);
+        const url = search.length > 0 ? `${path}?${search.join('&')}` : path;
+        return operation.method === 'POST' ? { method: 'POST', url, payload } : { method: 'GET', url };
+      });
+  };
+
+  const encode = (text: string): string => encodeURIComponent(text.replace(/\p{Cs}/gu, '?'));
+
+  test('ten thousand requests over the described routes: never a fault of the program, never half a write', async () => {
+    const request = fc.oneof(...operations.flatMap((each) => [requestOf(each, true), requestOf(each, false)]));
+    const before = (await readHead(at.book.read)).entries;
+    const tally: Record<number, number> = {};
+    let made = 0;
+    await fc.assert(
+      fc.asyncProperty(request, async ({ method, url, ...rest }) => {
+        const answer = await at.web.inject({
+          method,
+          url,
+          headers: { authorization: `Bearer ${key}`, 'content-type': 'application/json' },
+          ...rest,
+        });
+        tally[answer.statusCode] = (tally[answer.statusCode] ?? 0) + 1;
+        if (answer.statusCode === 201) made++;
+        if (answer.statusCode >= 500)
+          throw new Error(
+            `${answer.statusCode} ${answer.body}\n${at.log.filter((line) => line.includes('"fault"')).at(-1) ?? ''}`,
+          );
+        if (answer.statusCode >= 400)
+          expect(answer.headers['content-type']).toBe('application/problem+json; charset=utf-8');
+      }),
+      { numRuns: 10_000, seed: engine.name.length, endOnFailure: true },
+    );
+    const { entries } = await readHead(at.book.read);
+    expect([made, entries - before, tally]).toEqual([entries - before, entries - before, tally]);
+    expect(made).toBeGreaterThan(500);
+    expect(tally[422]).toBeGreaterThan(1000);
+    expect(await verifyBook(at.book)).toMatchObject({ ok: true, entries });
+  }, 240_000);
+
+  test('a thousand mangled files: each is taken whole or not at all, and says why', async () => {
+    const good: Record<string, string> = {
+      gatherings:
+        'id,gathered_at,source,volume\nM1,2026-03-01T16:00,upper lines,12 gal\nM2,2026-03-02T16:00,lower lines,9 gal\n',
+      packs:
+        'from_lots,packed_at,container,jars,fill_temps,by\nG041,2026-03-19T12:00,glass jar 8 fl oz,2,186 F;184 F@12:10,OE\n',
+      dispatches: `lot,jars,sent_at,to\n${codes[0]},1,2026-03-20T09:00,Millrace Green\n`,
+      counts: `id,lot,jars,counted_at,by\nC1,${codes[0]},10,2026-03-20T10:00,JP\n`,
+    };
+    const cut = fc.record({
+      at: fc.nat(400),
+      take: fc.nat(6),
+      put: fc.oneof(odd, fc.constantFrom('"', ',', ';', '\n', '\r', '\ufeff', '|', '"",""')),
+    });
+    const mangled = fc.record({
+      kind: fc.constantFrom(...Object.keys(good)),
+      cuts: fc.array(cut, { maxLength: 4 }),
+      raw: fc.uint8Array({ maxLength: 3 }),
+    });
+    await fc.assert(
+      fc.asyncProperty(mangled, async ({ kind, cuts, raw }) => {
+        const text = cuts.reduce(
+          (file, { at: from, take, put }) => file.slice(0, from) + put + file.slice(from + take),
+          good[kind] ?? '',
+        );
+        const before = (await readHead(at.book.read)).entries;
+        const answer = await at.web.inject({
+          method: 'POST',
+          url: `/api/imports/${kind}`,
+          headers: { authorization: `Bearer ${key}`, 'content-type': 'text/csv' },
+          payload: Buffer.concat([Buffer.from(text), Buffer.from(raw)]),
+        });
+        const grown = (await readHead(at.book.read)).entries - before;
+        if (answer.statusCode >= 500)
+          throw new Error(`${answer.body}\n${at.log.filter((line) => line.includes('"fault"')).at(-1) ?? ''}`);
+        if (answer.statusCode >= 400)
+          expect([grown, (answer.json() as { detail: string }).detail.length > 10]).toEqual([0, true]);
+        else expect(grown).toBe((answer.json() as { written: number }).written);
+      }),
+      { numRuns: 1000, seed: engine.name.length, endOnFailure: true },
+    );
+    expect(await verifyBook(at.book)).toMatchObject({ ok: true });
+  }, 120_000);
+});
