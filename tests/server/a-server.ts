@@ -6,6 +6,7 @@ import { openBook, type Book } from '#libs/records/book.js';
 import type { Engine } from '../engines.js';
 import { buildApp } from '../../apps/server/build-app.js';
 import { firstWord } from '../../apps/server/door/first-word.js';
+import { practiceBook } from '../../apps/server/practice-book.js';
 import { readSettings } from '../../apps/server/settings.js';
 import type { RouteRow } from '../../apps/server/web/route-table.js';
 import type { Server } from '../../apps/server/web/server.js';
@@ -33,13 +34,14 @@ export async function aServer(
   if ('faults' in read) throw new Error(read.faults.join('\n'));
   const book = await openBook(engine ? await engine.freshKeeping() : read.settings.keeping);
   const clock = { now: new Date('2026-03-20T16:00:00Z') };
+  const practice = practiceBook(read.settings, () => clock.now);
   const log: string[] = [];
   const words: string[] = [];
   const server: Server = {
     settings: read.settings,
     book,
-    practice: async () => book,
-    practiceOpen: () => undefined,
+    practice: practice.open,
+    practiceOpen: practice.isOpen,
     firstWord: firstWord((word) => words.push(word)),
     clock: () => clock.now,
     log: (line, more) => log.push(JSON.stringify({ line, ...more })),
@@ -56,6 +58,7 @@ export async function aServer(
     clock,
     close: async () => {
       await app.close();
+      await practice.close();
       await book.close();
       rmSync(folder, { recursive: true, force: true });
     },

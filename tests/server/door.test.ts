@@ -2,6 +2,7 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { addKey, addPerson, endPerson } from '#libs/actions/household-deeds.js';
 import { makeGuestLink } from '#libs/actions/sign-in.js';
 import { endGuestLink } from '#libs/records/household-tokens.js';
+import { readHead } from '#libs/records/log.js';
 import { hashOfToken } from '#libs/actions/tokens.js';
 import { aServer, posted, signedIn, type AServer } from './a-server.js';
 import { engines } from '../engines.js';
@@ -77,6 +78,32 @@ describe.each(engines())('on $name', (engine) => {
 
     const again = await posted(at, '/set-up', { ...house, ...owner, initials: 'OE', word: at.words[0] ?? '' });
     expect(again.headers.location).toBe('/sign-in');
+  });
+
+  test('one button opens the practice book, which is another book with a door of its own', async () => {
+    const fresh = await aServer();
+    try {
+      const opened = await posted(fresh, '/practice', {});
+      expect([opened.statusCode, opened.headers.location]).toEqual([303, '/']);
+      const cookie = opened.cookies.map((each) => `${each.name}=${each.value}`).join('; ');
+      const record = await fresh.web.inject({ url: '/api/record', headers: { cookie } });
+      expect((record.json() as { entries: number }).entries).toBeGreaterThan(50);
+      expect((await readHead(fresh.book.read)).entries).toBe(0);
+      expect((await fresh.web.inject({ url: '/', headers: { cookie } })).body).toContain('PRACTICE');
+      const packs = (await fresh.web.inject({ url: '/api/packs?most=1', headers: { cookie } })).json() as {
+        items: { lot: string }[];
+      };
+      const { jars } = (
+        await fresh.web.inject({ url: `/api/lots/${packs.items[0]?.lot}/jars?most=1`, headers: { cookie } })
+      ).json() as { jars: { code: string }[] };
+      expect((await fresh.web.inject(`/J/${jars[0]?.code}`)).body).toContain('PRACTICE');
+
+      await fresh.web.inject('/set-up');
+      await posted(fresh, '/set-up', { ...house, ...owner, word: fresh.words.at(-1) ?? '' });
+      expect((await posted(fresh, '/practice', {})).headers.location).toBe('/sign-in');
+    } finally {
+      await fresh.close();
+    }
   });
 
   test('ten wrong words, and another is printed; an hour later too', async () => {
