@@ -181,3 +181,12 @@ test('a text symbol leaves out the jar code, then the phone, where there is no r
   const large = await drawn({ symbol: text, stock: stockNamed('letter-10-up-102x51') });
   expect(large.drawn.layout.notes.join('; ')).not.toContain('leaves out');
 });
+
+test('words that no rule asks for give way to a second line of address, and that is said', async () => {
+  const maker = { ...halfPint.maker, lines: ['9 Hollow Lane', 'Harrow Notch, Vermont 05000'] };
+  const { drawn: low } = await drawn({ content: { ...halfPint, maker } });
+  expect(low.layout.texts.map(({ item }) => item)).not.toContain('Keeping');
+  expect(low.layout.notes).toContain('Left out for want of room: “Refrigerate after opening”');
+  const { drawn: roomy } = await drawn({ content: { ...halfPint, maker }, stock: stockNamed('letter-10-up-102x51') });
+  expect(roomy.layout.texts.map(({ item }) => item)).toContain('Keeping');
+});
