@@ -24,7 +24,7 @@ export function jarPage(content: LabelContent, code: string, notice: JarNotice |
   const pieces: Readonly<Record<string, string>> = {
     lang: 'en',
     title: escaped(`${notice ? `${notice.word}: ` : ''}${content.product}, lot ${lot}`),
-    notice: notice ? noticeHtml(notice) : content.practice ? practiceHtml : '',
+    notice: `${content.practice ? practiceHtml : ''}${notice ? noticeHtml(notice) : ''}`,
     maker: escaped(maker.name),
     address: maker.lines.map(escaped).join('<br>'),
     rows: rows({

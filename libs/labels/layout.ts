@@ -55,10 +55,24 @@ export interface LabelJob {
 }
 
 /**
- * Places a label's content, or says what does not fit. The symbol is tried from the best level and size down, and the
- * words are set as large as the room beside it allows; nothing goes below its least height and nothing is clipped.
+ * Places a label's content, or says what does not fit. The words about keeping, which no rule asks for, are left out
+ * before a label is refused, and that is said.
  */
 export function layoutLabel(job: LabelJob): { layout: LabelLayout } | { unfit: Unfit[] } {
+  const whole = layoutAll(job);
+  if ('layout' in whole || job.content.keep === '') return whole;
+  const { keepFr: _keepFr, ...content } = job.content;
+  const shorter = layoutAll({ ...job, content: { ...content, keep: '' } });
+  if ('unfit' in shorter) return whole;
+  const said = `Left out for want of room: “${job.content.keep}”`;
+  return { layout: { ...shorter.layout, notes: [said, ...shorter.layout.notes] } };
+}
+
+/**
+ * The symbol is tried from the best level and size down, and the words are set as large as the room beside it allows;
+ * nothing goes below its least height and nothing is clipped.
+ */
+function layoutAll(job: LabelJob): { layout: LabelLayout } | { unfit: Unfit[] } {
   const { content, stock } = job;
   const least = netQuantityLeast(content);
   const net = placeNet(netQuantity(content.container, content.country).lines, least.millimetres, stock);

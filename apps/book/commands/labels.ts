@@ -128,6 +128,7 @@ export const labels: Command = {
       warnings: [
         ...labelCautions(ground),
         ...address.sentences,
+        ...drawn.drawn.layout.notes,
         ...missingItems(content, ground.place).map(missingSentence),
       ],
     };
