@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
+import { kindByName } from '#libs/actions/kinds.js';
 import { addKey } from '#libs/actions/household-deeds.js';
 import { readHead } from '#libs/records/log.js';
 import { verifyBook } from '#libs/records/verify.js';
@@ -245,4 +246,48 @@ describe.each(engines())('on $name', (engine) => {
     );
     expect(await verifyBook(at.book)).toMatchObject({ ok: true });
   }, 120_000);
+
+  test('a thousand forms and addresses of the pages: never a fault of the program, and reading writes nothing', async () => {
+    const names = [...new Set([...kindByName.values()].flatMap((kind) => Object.keys(kind.fields)))];
+    const routes = at.routes.filter(
+      ({ method, path }) =>
+        ['GET', 'POST'].includes(method) && !/^\/(api|assets|practice|set-up|sign-|guest)|\*/.test(path),
+    );
+    const visit = fc.record({
+      route: fc.constantFrom(...routes),
+      parts: fc.array(fc.oneof(fc.constantFrom(...codes, '1', '2026', 'density', 'checks'), odd), {
+        minLength: 4,
+        maxLength: 4,
+      }),
+      fields: fc.dictionary(
+        fc.constantFrom(...names, 'why', 'code', 'stock', '_once', '_seen', '_do', 'volume~unit'),
+        odd,
+        { maxKeys: 12 },
+      ),
+    });
+    await fc.assert(
+      fc.asyncProperty(visit, async ({ route, parts, fields }) => {
+        const given = [...parts];
+        const path = route.path.replace(/:\w+/g, () => encode(given.pop() ?? '') || 'x');
+        const before = (await readHead(at.book.read)).entries;
+        const form = new URLSearchParams(Object.entries(fields).map(([name, text]) => [name, text])).toString();
+        const answer = await at.web.inject({
+          method: route.method as 'GET' | 'POST',
+          url: route.method === 'GET' ? `${path}?${form}` : path,
+          headers: {
+            authorization: `Bearer ${key}`,
+            ...(route.method === 'GET' ? {} : { 'content-type': 'application/x-www-form-urlencoded' }),
+          },
+          ...(route.method === 'GET' ? {} : { payload: form }),
+        });
+        if (answer.statusCode >= 500)
+          throw new Error(
+            `${route.method} ${path}?${form}\n${answer.statusCode}\n${at.log.filter((line) => line.includes('"fault"')).at(-1) ?? ''}`,
+          );
+        if (route.method === 'GET') expect((await readHead(at.book.read)).entries).toBe(before);
+      }),
+      { numRuns: 1000, seed: engine.name.length, endOnFailure: true },
+    );
+    expect(await verifyBook(at.book)).toMatchObject({ ok: true });
+  }, 180_000);
 });
