@@ -9,19 +9,21 @@ export function missingOf(season: Omit<Season, 'missing'>): MissingItem[] {
       .map((boil) => of(boil.lot, 'The boil has no syrup volume: it is still open.')),
     ...season.lots.flatMap((lot) => [
       ...(lot.sealsFailed === null ? [of(lot.lot, 'Seals were not checked.')] : []),
-      ...(lot.status === 'held' ? [of(lot.lot, 'Held: no corrective action has let it go yet.')] : []),
-      ...(lot.unaccounted === null ? [of(lot.lot, 'The shelf was not counted.')] : []),
-      ...(lot.unaccounted
-        ? [
-            of(
-              lot.lot,
-              `${Math.abs(lot.unaccounted)} ${lot.unaccounted > 0 ? 'jars are unaccounted for' : 'jars more than can be there were counted'}.`,
-            ),
-          ]
+      // A lot of which no jar is left asks for nothing more: it was poured back, destroyed or is all sent.
+      ...(lot.status === 'held' && lot.jarsOnHand > 0
+        ? [of(lot.lot, 'Held: it was not let go, and jars of it stand on the shelf.')]
         : []),
+      ...(lot.unaccounted === null && lot.jarsOnHand > 0 ? [of(lot.lot, 'The shelf was not counted.')] : []),
+      ...(lot.unaccounted ? [of(lot.lot, unaccountedSaid(lot.unaccounted))] : []),
     ]),
     ...(season.side.instrumentChecks.length === 0 ? [of(null, 'No thermometer was checked this season.')] : []),
     ...(season.side.practiceRecalls.length === 0 ? [of(null, 'No practice recall was held this season.')] : []),
     ...(season.side.cleanings.length === 0 ? [of(null, 'No cleaning is on the record.')] : []),
   ];
+}
+
+function unaccountedSaid(jars: number): string {
+  const count = Math.abs(jars);
+  if (jars < 0) return `${count} more ${count === 1 ? 'jar was' : 'jars were'} counted than can be there.`;
+  return `${count} ${count === 1 ? 'jar is' : 'jars are'} unaccounted for.`;
 }
