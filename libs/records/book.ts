@@ -5,9 +5,11 @@ import { openForReading, openForWriting, type Keeping, knownMigrations } from '.
 import type { Entry } from './entry.js';
 import { foldEntry } from './fold.js';
 import { createIndex, dropIndex, indexVersion } from './index-tables.js';
-import { type Pen, takePen, walkLog } from './log.js';
+import { type Pen, walkLog } from './log.js';
+import { isPassing, patienceMs, persist } from './persist.js';
 import { sqlOver, toNumber, type Sql } from './sql.js';
-import { inTransaction, type Writer, writerOver } from './writer.js';
+import { writeOnce } from './write-once.js';
+import { CommitInDoubt, inTransaction, type Writer, writerOver } from './writer.js';
 
 /** What a deed has in its hands while it writes: one view of the book, and the pen. */
 export interface Page {
@@ -22,13 +24,17 @@ export interface Book {
   readonly read: Sql;
   /**
    * The one writer. What `work` answers is committed and synced when this resolves; where it answers with a
-   * `problem`, or throws, nothing of it was written. Never call it from inside itself.
+   * `problem`, or throws, nothing of it was written. Never call it from inside itself. `work` may be run again from
+   * its beginning where the connection to PostgreSQL is lost, so it changes nothing but what is on its page.
    */
   write<T extends object>(work: (page: Page) => Promise<T>): Promise<T>;
   /** The household: who may come in. Not part of the record; same lock, same durability. */
   writeHousehold<T>(work: (sql: Sql) => Promise<T>): Promise<T>;
-  /** One unmoving view of the book for anything long, on a connection of its own. */
-  snapshot<T>(work: (sql: Sql) => Promise<T>): Promise<T>;
+  /**
+   * One unmoving view of the book for anything long, on a connection of its own. Where `work` only reads and answers,
+   * say `rerun`: it is then run again from its beginning where the connection is lost on the way.
+   */
+  snapshot<T>(work: (sql: Sql) => Promise<T>, ways?: { readonly rerun?: boolean }): Promise<T>;
   close(): Promise<void>;
 }
 
@@ -56,39 +62,33 @@ export async function openBook(keeping: Keeping, beforeChange: () => Promise<voi
 
 function bookOver(keeping: Keeping, writer: Writer, reader: DataSource): Book {
   const turn = new Mutex();
-  const read = sqlOver(reader);
+  const read = sqlOver(reader, 'url' in keeping ? persist : undefined);
 
   return {
     keeping,
     read,
-    write: (work) =>
-      turn.runExclusive(async () => {
-        let refusal: unknown;
-        try {
-          return await writer.transaction(async (sql) => {
-            const pen = await takePen(sql);
-            const answer = await work({ sql, append: pen.append });
-            if ('problem' in answer) {
-              refusal = answer;
-              throw new RolledBack();
-            }
-            await pen.close();
-            return answer;
-          });
-        } catch (fault) {
-          if (fault instanceof RolledBack) return refusal as Awaited<ReturnType<typeof work>>;
-          throw fault;
-        }
-      }),
-    writeHousehold: (work) =>
-      turn.runExclusive(() =>
-        writer.transaction(async (sql) => {
-          await sql.run`UPDATE record_head SET entries = entries WHERE id = 1`;
-          return work(sql);
-        }),
-      ),
-    snapshot: async (work) => {
-      if ('url' in keeping) return reader.transaction('REPEATABLE READ', async (manager) => work(sqlOver(manager)));
+    write: (work) => {
+      // Counted from when it was asked for, not from its turn: a queue must not wait its patience one by one.
+      const giveUpAtMs = Date.now() + patienceMs;
+      return turn.runExclusive(() => writeOnce(writer, work, giveUpAtMs));
+    },
+    writeHousehold: (work) => {
+      const giveUpAtMs = Date.now() + patienceMs;
+      return turn.runExclusive(() =>
+        // A commit in doubt is no passing fault: nothing in the household tells whether it was made.
+        persist(
+          () =>
+            writer.transaction(async (sql) => {
+              await sql.run`UPDATE record_head SET entries = entries WHERE id = 1`;
+              return work(sql);
+            }),
+          (fault) => !(fault instanceof CommitInDoubt) && isPassing(fault),
+          giveUpAtMs,
+        ),
+      );
+    },
+    snapshot: async (work, { rerun = false } = {}) => {
+      if ('url' in keeping) return serverSnapshot(reader, work, rerun);
       const own = await openForReading(keeping);
       try {
         await own.query('BEGIN');
@@ -106,8 +106,18 @@ function bookOver(keeping: Keeping, writer: Writer, reader: DataSource): Book {
   };
 }
 
-/** Thrown to make the transaction roll back; never seen outside. */
-class RolledBack extends Error {}
+/** What has begun to be told is told once, unless its teller says that it may begin again. */
+function serverSnapshot<T>(reader: DataSource, work: (sql: Sql) => Promise<T>, rerun: boolean): Promise<T> {
+  let begun = false;
+  return persist(
+    () =>
+      reader.transaction('REPEATABLE READ', (manager) => {
+        begun = true;
+        return work(sqlOver(manager));
+      }),
+    (fault) => (rerun || !begun) && isPassing(fault),
+  );
+}
 
 async function bringUpToDate(writer: DataSource, beforeChange: () => Promise<void>): Promise<void> {
   const done = await migrationsDone(writer);

@@ -14,12 +14,12 @@ export const knownMigrations: readonly string[] = migrations.map((each) => each.
 /** A connection that may write. SQLite gives one; every write goes through it in turn. */
 export async function openForWriting(keeping: Keeping): Promise<DataSource> {
   if ('file' in keeping) mkdirSync(dirname(keeping.file), { recursive: true, mode: 0o700 });
-  return opened(new DataSource({ ...options(keeping), migrations, migrationsTransactionMode: 'each' }));
+  return opened(new DataSource({ ...options(keeping, 3), migrations, migrationsTransactionMode: 'each' }));
 }
 
 /** A connection that cannot write, for readers that must not wait behind the writer. */
 export async function openForReading(keeping: Keeping): Promise<DataSource> {
-  const source = await opened(new DataSource(options(keeping)));
+  const source = await opened(new DataSource(options(keeping, 12)));
   if ('file' in keeping) await source.query('PRAGMA query_only = ON');
   return source;
 }
@@ -30,10 +30,19 @@ export const besideTheBook = (file: string, busyTimeout = 20_000): DataSource =>
 
 export const bookExists = (keeping: Keeping): boolean => 'url' in keeping || existsSync(keeping.file);
 
-function options(keeping: Keeping): DataSourceOptions {
+/** Connections are for PostgreSQL, which takes a hundred unless it is told otherwise: four servers of 15 leave room. */
+function options(keeping: Keeping, connections: number): DataSourceOptions {
   if ('file' in keeping)
     return { type: 'sqlite', database: keeping.file, enableWAL: true, busyTimeout: 20_000, driver: plainDriver };
-  return { type: 'postgres', url: keeping.url, poolSize: 12, applicationName: 'boilbook', connectTimeoutMS: 10_000 };
+  return {
+    type: 'postgres',
+    url: keeping.url,
+    poolSize: connections,
+    applicationName: 'boilbook',
+    connectTimeoutMS: 10_000,
+    // A connection lost while it rests is not worth a line: the next statement takes another.
+    poolErrorHandler: () => {},
+  };
 }
 
 /**

@@ -18,6 +18,14 @@ export interface Pen {
    */
   append(entry: Entry, judge?: (sql: Sql) => Promise<Judged[]>): Promise<number>;
   close(): Promise<void>;
+  /** The last entry it appended, if it appended any. */
+  last(): Appended | undefined;
+}
+
+/** An entry as the log knows it. The hash is over the idempotency key too, so no other entry has it. */
+export interface Appended {
+  readonly seq: number;
+  readonly leaf: string;
 }
 
 /**
@@ -28,7 +36,9 @@ export async function takePen(sql: Sql): Promise<Pen> {
   await sql.run`UPDATE record_head SET entries = entries WHERE id = 1`;
   const head = await readFrontier(sql);
   let { entries, frontier } = head;
+  let last: Appended | undefined;
   return {
+    last: () => last,
     append: async (entry, judge) => {
       const seq = entries + 1;
       await foldEntry(sql, { ...entry, seq });
@@ -40,6 +50,7 @@ export async function takePen(sql: Sql): Promise<Pen> {
       const leaf = leafHash(json);
       frontier = growFrontier(frontier, entries, leaf);
       entries = seq;
+      last = { seq, leaf };
       await sql.run`INSERT INTO entry (seq, sugarhouse, author, idempotency_key, sent, json, leaf)
         VALUES (${seq}, ${entry.sugarhouse}, ${entry.author}, ${entry.key}, ${entry.sent}, ${json}, ${leaf})`;
       return seq;
@@ -49,6 +60,11 @@ export async function takePen(sql: Sql): Promise<Pen> {
         await sql.run`UPDATE record_head SET entries = ${entries}, frontier = ${JSON.stringify(frontier)} WHERE id = 1`;
     },
   };
+}
+
+/** Whether the log holds this very entry. */
+export async function holds(sql: Sql, { seq, leaf }: Appended): Promise<boolean> {
+  return (await sql.row`SELECT seq FROM entry WHERE seq = ${seq} AND leaf = ${leaf}`) !== undefined;
 }
 
 export async function readHead(sql: Sql): Promise<Head> {

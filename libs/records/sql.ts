@@ -16,11 +16,15 @@ export interface Sql {
   statement<T = Row>(text: string, values?: readonly SqlValue[]): Promise<T[]>;
 }
 
-export function sqlOver(source: DataSource | EntityManager): Sql {
+/** `run`, where given, stands around each statement: a reader whose connection may be lost asks once more by it. */
+export function sqlOver(
+  source: DataSource | EntityManager,
+  run: <T>(ask: () => Promise<T>) => Promise<T> = asked,
+): Sql {
   const engine = ('options' in source ? source : source.connection).options.type === 'postgres' ? 'postgres' : 'sqlite';
   const mark = engine === 'postgres' ? (n: number) => `$${n}` : () => '?';
   const statement = async <T>(text: string, values: readonly SqlValue[] = []): Promise<T[]> =>
-    (await source.query(text, values as SqlValue[])) as T[];
+    (await run(() => source.query(text, values as SqlValue[]))) as T[];
   const rows = async <T>(text: TemplateStringsArray, ...values: SqlValue[]): Promise<T[]> =>
     statement<T>(joinMarks(text, mark), values);
 
@@ -42,6 +46,8 @@ export function sqlOver(source: DataSource | EntityManager): Sql {
     statement,
   };
 }
+
+const asked = <T>(ask: () => Promise<T>): Promise<T> => ask();
 
 /**
  * The statement's text depends only on where it stands in the source, so it is put together once:

@@ -1,5 +1,6 @@
 import type { DataSource } from 'typeorm';
 import { type Keeping, openForWriting } from './engine.js';
+import { isLost } from './persist.js';
 import { sqlOver, type Sql } from './sql.js';
 
 /** The connection that writes. Its caller sees to it that one transaction is under way at a time. */
@@ -47,7 +48,7 @@ function fileWriter(keeping: Keeping, first: DataSource): Writer {
  * runner that all share and miscounts once a commit has failed.
  */
 export async function inTransaction<T>(source: DataSource, work: (sql: Sql) => Promise<T>): Promise<T> {
-  if (source.options.type === 'postgres') return source.transaction((manager) => work(sqlOver(manager)));
+  if (source.options.type === 'postgres') return inServerTransaction(source, work);
   const sql = sqlOver(source);
   try {
     await sql.statement('BEGIN');
@@ -75,5 +76,34 @@ export async function inTransaction<T>(source: DataSource, work: (sql: Sql) => P
 class LeftOpen extends Error {
   constructor(override readonly cause: unknown) {
     super((cause as Error).message);
+  }
+}
+
+/** The connection was lost while it committed: whether it did is not known here. Whatever else went wrong, it did not. */
+export class CommitInDoubt extends Error {
+  constructor(override readonly cause: unknown) {
+    super((cause as Error).message);
+  }
+}
+
+async function inServerTransaction<T>(source: DataSource, work: (sql: Sql) => Promise<T>): Promise<T> {
+  const runner = source.createQueryRunner();
+  try {
+    await runner.startTransaction('READ COMMITTED');
+    let answer: T;
+    try {
+      answer = await work(sqlOver(runner.manager));
+    } catch (fault) {
+      await runner.rollbackTransaction().catch(() => {});
+      throw fault;
+    }
+    try {
+      await runner.commitTransaction();
+    } catch (fault) {
+      throw isLost(fault) ? new CommitInDoubt(fault) : fault;
+    }
+    return answer;
+  } finally {
+    if (!runner.isReleased) await runner.release().catch(() => {});
   }
 }
