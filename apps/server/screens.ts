@@ -4,6 +4,8 @@ import { PracticeController } from './door/practice-controller.js';
 import { SetUpController } from './door/set-up-controller.js';
 import { SignInController } from './door/sign-in-controller.js';
 import { HealthController } from './health/health-controller.js';
+import { OwnPasswordController } from './people/own-password-controller.js';
+import { PeopleController } from './people/people-controller.js';
 import { TodayController } from './today/today-controller.js';
 import { SapController } from './sap/sap-controller.js';
 import { BoilsController } from './boils/boils-controller.js';
@@ -31,6 +33,8 @@ export const screens: readonly Type<unknown>[] = [
   SignInController,
   GuestController,
   PracticeController,
+  PeopleController,
+  OwnPasswordController,
   TodayController,
   SapController,
   BoilsController,

@@ -210,6 +210,45 @@ describe.each(engines())('on $name', (engine) => {
     expect((await at.web.inject(`/guest/${link.token}`)).statusCode).toBe(410);
   });
 
+  test('the owner lets people in, makes keys and links, and ends them, on a page', async () => {
+    const cookie = await signedIn(at, 'WE', owner.password);
+    const deed = (path: string, fields: Record<string, string>) => posted(at, `/people${path}`, fields, { cookie });
+    const shown = () => at.web.inject({ url: '/people', headers: { cookie } });
+
+    expect(
+      (await deed('', { initials: 'NN', name: 'Nell', role: 'helper', password: 'tin cup on a nail' })).statusCode,
+    ).toBe(303);
+    const nell = await signedIn(at, 'NN', 'tin cup on a nail');
+    expect((await at.web.inject({ url: '/people', headers: { cookie: nell } })).statusCode).toBe(403);
+    const own = (fields: Record<string, string>) => posted(at, '/you/password', fields, { cookie: nell });
+    expect((await own({ old: 'not that', password: 'a ladle hung in the rafters' })).statusCode).toBe(422);
+    expect((await own({ old: 'tin cup on a nail', password: 'a ladle hung in the rafters' })).statusCode).toBe(303);
+    expect((await at.web.inject({ url: '/you', headers: { cookie: nell } })).statusCode).toBe(200);
+    await signedIn(at, 'NN', 'a ladle hung in the rafters');
+
+    const keyPage = await deed('/keys', { name: 'market-sheet', role: 'guest' });
+    const key = /<code class="code">([\w-]{43})</.exec(keyPage.body)?.[1] ?? '';
+    const asKey = () => at.web.inject({ url: '/api/record', headers: { authorization: `Bearer ${key}` } });
+    expect((await asKey()).statusCode).toBe(200);
+    expect((await shown()).body).not.toContain(key);
+    await deed('/keys/end', { name: 'market-sheet' });
+    expect((await asKey()).statusCode).toBe(401);
+
+    const linkPage = await deed('/links', { name: 'Inspector of jars', days: '3' });
+    const link = /<code class="code">(\/guest\/[\w-]{43})</.exec(linkPage.body)?.[1] ?? '';
+    expect((await at.web.inject(link)).statusCode).toBe(200);
+    const wrong = await deed('/links', { name: 'Someone', days: 'many' });
+    expect([wrong.statusCode, wrong.body.includes('value="Someone"')]).toEqual([422, true]);
+
+    const session =
+      /name="session" value="([0-9a-f]{64})"><button class="quiet">Sign out there<span class="unseen">: NN/.exec(
+        (await shown()).body,
+      )?.[1] ?? '';
+    expect((await deed('/sessions/end', { session })).statusCode).toBe(303);
+    expect((await deed('/end', { initials: 'NN' })).statusCode).toBe(303);
+    expect((await at.web.inject({ url: '/you', headers: { cookie: nell } })).statusCode).toBe(303);
+  });
+
   test('the last owner stays, and who is ended is out at once', async () => {
     expect(await endPerson(at.book, 'home', 'WE', at.clock.now)).toMatchObject({ problem: { rule: 'last-owner' } });
     expect(await addPerson(at.book, 'home', { initials: 'WE', role: 'maker' })).toMatchObject({

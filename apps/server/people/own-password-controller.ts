@@ -1,0 +1,39 @@
+import { Body, Controller, Get, Post } from '@nestjs/common';
+import { changePassword } from '#libs/actions/household-deeds.js';
+import { invalid } from '#libs/actions/problem.js';
+import { passwordFits } from '#libs/actions/passwords.js';
+import { findPerson } from '#libs/records/household.js';
+import { textOf } from '../door/text-of.js';
+import { For } from '../web/access.js';
+import { type Page, page, type SeeOther, seeOther } from '../web/answers.js';
+import { home } from '../web/identify.js';
+import { type Visitor, Who } from '../web/visitor.js';
+
+const told = { title: 'Your password', here: '' };
+
+/** A person's own password: the old one is asked again, and every other device is signed out. */
+@Controller('you/password')
+export class OwnPasswordController {
+  @Get()
+  @For('helper')
+  form(): Page {
+    return page('people/password', told);
+  }
+
+  @Post()
+  @For('helper')
+  async change(@Who() who: Visitor, @Body() sent: Record<string, unknown>): Promise<Page | SeeOther> {
+    const kept = who.kind === 'person' ? await findPerson(who.book.read, home, who.initials) : undefined;
+    const asked = kept?.password !== undefined && !(await passwordFits(kept.password, textOf(sent['old'])));
+    const done =
+      asked || who.kind !== 'person'
+        ? invalid('old', 'the password you have now', 'another')
+        : await changePassword(who.book, home, {
+            initials: who.initials,
+            password: textOf(sent['password']),
+            sparedSession: who.session,
+          });
+    if ('problem' in done) return page('people/password', { ...told, problem: done.problem }, 422);
+    return seeOther('/you', ['Your password is changed; other devices are signed out.']);
+  }
+}

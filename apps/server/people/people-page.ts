@@ -1,0 +1,76 @@
+import { type Problem } from '#libs/actions/problem.js';
+import { groundOf } from '#libs/actions/desk.js';
+import { momentIn } from '#libs/actions/times.js';
+import { guestLinksOf, keysOf, sessionsOf } from '#libs/records/household-tokens.js';
+import { peopleOf, roles } from '#libs/records/household.js';
+import { problemStatus } from '../web/problem-details.js';
+import { type Page, page } from '../web/answers.js';
+import { home } from '../web/identify.js';
+import type { Visitor } from '../web/visitor.js';
+
+export interface Shown {
+  /** Which of the forms the problem is of. */
+  readonly of?: 'person' | 'key' | 'link';
+  readonly problem?: Problem;
+  readonly typed?: Readonly<Record<string, unknown>>;
+  /** Shown this once; only its hash is kept. */
+  readonly secret?: { readonly of: 'key' | 'link'; readonly name: string; readonly words: string };
+}
+
+export async function peoplePage(who: Visitor, shown: Shown = {}): Promise<Page> {
+  const { read } = who.book;
+  const { manner } = await groundOf(read, who.desk);
+  const now = who.desk.now.toISOString();
+  const day = (at: string): string => momentIn(manner.zone, new Date(at)).slice(0, 10);
+  const minute = (at: string): string => momentIn(manner.zone, new Date(at)).slice(0, 16).replace('T', ' ');
+  const [people, keys, links, sessions] = [
+    await peopleOf(read, home),
+    await keysOf(read, home),
+    await guestLinksOf(read, home),
+    await sessionsOf(read, home, now),
+  ];
+  const told = {
+    title: 'People, keys and links',
+    here: '',
+    roles: roles.map((role) => ({ role, words: roleWords[role] })),
+    people: people.map(({ initials, name, role, endedAt, password }) => ({
+      initials,
+      name,
+      role,
+      ended: endedAt && day(endedAt),
+      signsIn: password !== undefined,
+    })),
+    keys: keys.map(({ name, role, madeAt, endedAt }) => ({
+      name,
+      role,
+      made: day(madeAt),
+      ended: endedAt && day(endedAt),
+    })),
+    links: links.map(({ tokenHash, name, madeBy, endsAt, endedAt, used }) => ({
+      link: tokenHash,
+      name,
+      madeBy,
+      used,
+      until: day(endsAt),
+      over: endedAt !== undefined ? 'ended' : endsAt <= now ? 'run out' : '',
+    })),
+    sessions: sessions.map(({ tokenHash, initials, role, device, seenAt }) => ({
+      session: tokenHash,
+      initials,
+      role,
+      device,
+      seen: minute(seenAt),
+      own: tokenHash === who.session,
+    })),
+    ...shown,
+    typed: { ...shown.typed, password: '' },
+  };
+  return page('people/people', told, shown.problem ? problemStatus(shown.problem) : 200);
+}
+
+const roleWords = {
+  owner: 'everything, and who may come in',
+  maker: 'writes the record, holds and lets go, prints and sends out',
+  helper: 'writes down readings, sap, draw-offs and counts',
+  guest: 'reads',
+} as const;
