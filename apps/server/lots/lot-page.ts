@@ -13,7 +13,7 @@ import { findingViews } from '../words/findings.js';
 import { ledgerLines } from '../words/ledger.js';
 import { clock, dayWords } from '../words/times.js';
 import { boilPart } from './boil-part.js';
-import { lotTaper } from './lot-taper.js';
+import { lotTaper, taperLengthPt } from './lot-taper.js';
 import { packPart } from './pack-part.js';
 import { sapPart } from './sap-part.js';
 
@@ -48,7 +48,7 @@ export async function lotPage(who: Visitor, code: string, sent: Sent = {}): Prom
       state: lot.state,
       seen: lot.lastSeq,
       stamp: stampOf(lot, history, now),
-      across: taperSvg(taper, 'across'),
+      across: taperSvg(taper, 'across', taperLengthPt),
       down: taperSvg(taper, 'down'),
       wayWords: taperWords(taper),
       findings: findingViews(lot.verdict?.findings ?? []),

@@ -1,7 +1,7 @@
 import type { BoilBody, DispatchBody, GatheringBody, PackBody } from '#libs/records/bodies.js';
 import { findRecord, type Lot, recordsAbout } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
-import { type Flow, flowsInto, flowsOutOf, lotsUpstream, ofKind } from '#libs/records/trace.js';
+import { type Flow, flowsInto, flowsOutOf, lotsUpstream, ofKind, syrupSources } from '#libs/records/trace.js';
 import { classSwatch, swatch } from '#libs/reports/swatch.js';
 import { taperSvg } from '#libs/reports/taper.js';
 import type { Stage, Taper, TaperKnot, TaperLink, TaperNode } from '#libs/reports/taper-layout.js';
@@ -14,13 +14,20 @@ import { clock } from '../words/times.js';
 export async function lotTaper(sql: Sql, sugarhouse: string, lot: Lot): Promise<Taper> {
   const way = new Way(lot.code);
   const above = await lotsUpstream(sql, sugarhouse, lot.code);
-  const boils = ofKind(above, 'boil').slice(0, mostBoils);
-  for (const boil of boils) await addBoil(sql, sugarhouse, way, boil);
-  if (lot.kind === 'pack') await addPack(sql, sugarhouse, way, lot, above);
+  const boils = lot.kind === 'boil' ? [lot] : await boilsOfSyrup(sql, sugarhouse, lot, above);
+  const poured = ofKind(above, 'pack').filter((each) => each.code !== lot.code);
+  const direct = new Set((await flowsInto(sql, sugarhouse, lot.code)).map((flow) => flow.from));
+  for (const boil of boils.slice(0, mostBoils))
+    await addBoil(sql, sugarhouse, way, boil, boil.code === lot.code || direct.has(boil.code));
+  for (const pack of poured) await addPouredBack(sql, sugarhouse, way, pack);
+  if (lot.kind === 'pack') await addPack(sql, sugarhouse, way, lot);
   if (lot.kind === 'boil') await addAhead(sql, sugarhouse, way, lot);
   if (lot.kind === 'gathering' || lot.kind === 'receipt') await addSap(sql, sugarhouse, way, lot);
   return way.drawn();
 }
+
+/** Laid out shorter than the page is wide, so that its words come out as large as the page's small ones. */
+export const taperLengthPt = 600;
 
 /** Small tapers for the newest rows of a list; older rows go without, for each asks the book a dozen times. */
 export async function smallWays(who: Visitor, lots: readonly Lot[]): Promise<Map<string, string>> {
@@ -39,6 +46,13 @@ const mostSmall = 40;
 const mostBoils = 4;
 const mostSapStrands = 3;
 const mostPlaces = 4;
+
+/** Boils whose syrup is in it. Those whose pans were only carried over stand as a strand of the boil they went into. */
+async function boilsOfSyrup(sql: Sql, sugarhouse: string, lot: Lot, above: readonly Lot[]): Promise<Lot[]> {
+  if (lot.kind !== 'pack') return [];
+  const sources = new Set((await syrupSources(sql, sugarhouse, lot.code)).map((each) => each.code));
+  return ofKind(above, 'boil').filter((boil) => sources.has(boil.code));
+}
 
 class Way {
   private readonly nodes: TaperNode[] = [];
@@ -61,7 +75,7 @@ class Way {
   }
 }
 
-async function addBoil(sql: Sql, sugarhouse: string, way: Way, boil: Lot): Promise<void> {
+async function addBoil(sql: Sql, sugarhouse: string, way: Way, boil: Lot, rests: boolean): Promise<void> {
   const body = (await findRecord<BoilBody>(sql, sugarhouse, 'boil', boil.code))?.body;
   if (!body) return;
   const syrup = body.syrupVolume;
@@ -83,12 +97,13 @@ async function addBoil(sql: Sql, sugarhouse: string, way: Way, boil: Lot): Promi
     happened: filtered,
     knots: body.filterTemp ? [knot('filtered', shown(body.filterTemp))] : [],
   });
+  way.link(boil.code, `${boil.code} filtered`, size, filtered);
+  if (!rests) return;
   way.node('resting', `${boil.code} rested`, {
     amount: body.restedFrom ? `from ${clock(body.restedFrom)}` : '',
     millilitres: size,
     happened: Boolean(body.restedFrom),
   });
-  way.link(boil.code, `${boil.code} filtered`, size, filtered);
   way.link(`${boil.code} filtered`, `${boil.code} rested`, size, Boolean(body.restedFrom));
 }
 
@@ -110,13 +125,17 @@ async function addInto(sql: Sql, sugarhouse: string, way: Way, boil: string): Pr
       });
       way.link(id, boil, flow.millilitres);
     }
-  if (sap.length === 0) {
+  for (const flow of flows.filter((each) => each.kind === 'carried').slice(0, 1)) {
+    const told = { name: `pans of ${flow.from}`, amount: flow.typed, millilitres: flow.millilitres };
+    way.link(way.node('gathered', `${boil}<${flow.from}`, told), boil, flow.millilitres);
+  }
+  if (flows.length === 0) {
     const id = way.node('gathered', `${boil}<sap`, { name: 'sap' });
     way.link(id, boil, null);
   }
 }
 
-async function addPack(sql: Sql, sugarhouse: string, way: Way, pack: Lot, above: readonly Lot[]): Promise<void> {
+async function addPack(sql: Sql, sugarhouse: string, way: Way, pack: Lot): Promise<void> {
   const body = (await findRecord<PackBody>(sql, sugarhouse, 'pack', pack.code))?.body;
   if (!body) return;
   const verdict = pack.verdict;
@@ -136,24 +155,28 @@ async function addPack(sql: Sql, sugarhouse: string, way: Way, pack: Lot, above:
   const colour = verdict?.colour;
   way.syrupColour = body.transmittance ? swatch(body.transmittance.percent) : colour ? classSwatch(colour) : null;
   for (const flow of await flowsInto(sql, sugarhouse, pack.code)) {
-    const from = sourceNode(way, flow, above);
+    const from = sourceNode(way, flow);
     way.link(from, pack.code, flow.millilitres);
   }
   await addSentOut(sql, sugarhouse, way, pack);
 }
 
+/** A pack that was poured back stands where its syrup waited: between the filter and the jars it is in now. */
+async function addPouredBack(sql: Sql, sugarhouse: string, way: Way, pack: Lot): Promise<void> {
+  const amount = pack.jars === undefined ? '' : many(pack.jars, 'jar');
+  way.node('resting', pack.code, { name: pack.code, amount, millilitres: pack.millilitres ?? null });
+  for (const flow of await flowsInto(sql, sugarhouse, pack.code)) {
+    const filtered = `${flow.from} filtered`;
+    if (way.has(filtered)) way.link(filtered, pack.code, flow.millilitres);
+  }
+}
+
 /** A boil's syrup comes from its rest; a pack poured back or bought syrup is a line of its own. */
-function sourceNode(way: Way, flow: Flow, above: readonly Lot[]): string {
+function sourceNode(way: Way, flow: Flow): string {
   const rested = `${flow.from} rested`;
   if (way.has(rested)) return rested;
   if (way.has(flow.from)) return flow.from;
-  const from = above.find((lot) => lot.code === flow.from);
-  const id = way.node('resting', flow.from, { name: flow.from, amount: flow.typed, millilitres: flow.millilitres });
-  // Jars poured back come from boils that are drawn already.
-  if (from?.kind === 'pack')
-    for (const boil of ofKind(above, 'boil').slice(0, 1))
-      if (way.has(`${boil.code} rested`)) way.link(`${boil.code} rested`, id, flow.millilitres);
-  return id;
+  return way.node('resting', flow.from, { name: flow.from, amount: flow.typed, millilitres: flow.millilitres });
 }
 
 async function addSentOut(sql: Sql, sugarhouse: string, way: Way, pack: Lot): Promise<void> {

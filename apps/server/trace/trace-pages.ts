@@ -4,7 +4,7 @@ import { traceLot, type Trace, type TracedDispatch } from '#libs/actions/trace-l
 import { findLot } from '#libs/records/lots.js';
 import { taperSvg } from '#libs/reports/taper.js';
 import { formGround } from '../forms/form-view.js';
-import { lotTaper } from '../lots/lot-taper.js';
+import { lotTaper, taperLengthPt } from '../lots/lot-taper.js';
 import type { Visitor } from '../web/visitor.js';
 import { many } from '../words/amounts.js';
 import { momentWords } from '../words/times.js';
@@ -33,7 +33,7 @@ export async function jarPage(who: Visitor, code: string) {
     printed: trace.jar.printed,
     n: trace.jar.n,
     pack,
-    across: taper && taperSvg(taper, 'across'),
+    across: taper && taperSvg(taper, 'across', taperLengthPt),
     down: taper && taperSvg(taper, 'down'),
     sentence: last
       ? `${last.kind === 'returned' ? 'Came home from' : 'Went to'} ${last.to}.`
