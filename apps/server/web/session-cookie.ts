@@ -23,9 +23,13 @@ export function setSession(
     httpOnly: true,
     sameSite: 'lax',
     secure,
-    expires: until,
+    maxAge: secondsUntil(request, until),
   });
 }
+
+/** As a span and not a date: a small board that woke up in the past would hand out cookies that had run out. */
+const secondsUntil = (request: FastifyRequest, until: Date): number =>
+  Math.max(1, Math.round((until.getTime() - request.visitor.desk.now.getTime()) / 1000));
 
 export function clearSession(reply: FastifyReply): void {
   void reply.clearCookie(name, { path: '/' }).clearCookie(`__Host-${name}`, { path: '/', secure: true });
@@ -50,5 +54,11 @@ export function setLinkOpened(request: FastifyRequest, reply: FastifyReply, link
   const before = (request.cookies[link] ?? '').split('.').filter((each) => /^[0-9a-f]{16}$/.test(each));
   const value = [...before.slice(-9), linkHash.slice(0, 16)].join('.');
   const secure = request.protocol === 'https';
-  void reply.setCookie(link, value, { path: '/guest', httpOnly: true, sameSite: 'lax', secure, expires: until });
+  void reply.setCookie(link, value, {
+    path: '/guest',
+    httpOnly: true,
+    sameSite: 'lax',
+    secure,
+    maxAge: secondsUntil(request, until),
+  });
 }
