@@ -7,6 +7,7 @@ import { foldEntry } from './fold.js';
 import { createIndex, dropIndex, indexVersion } from './index-tables.js';
 import { type Pen, walkLog } from './log.js';
 import { isPassing, patienceMs, persist } from './persist.js';
+import { planFigures } from './plan-figures.js';
 import { sqlOver, toNumber, type Sql } from './sql.js';
 import { writeOnce } from './write-once.js';
 import { CommitInDoubt, inTransaction, type Writer, writerOver } from './writer.js';
@@ -166,6 +167,7 @@ async function rebuildIndex(writer: DataSource): Promise<void> {
     await sql.run`UPDATE record_head SET index_version = ${indexVersion} WHERE id = 1`;
     for (const statement of [...dropIndex(), ...createIndex(sql.engine)]) await sql.statement(statement);
     await replayInto(sql, sql);
+    if (sql.engine === 'sqlite') for (const statement of planFigures()) await sql.statement(statement);
   });
 }
 

@@ -13,6 +13,9 @@ export interface Flow {
   readonly typed: string;
 }
 
+// SQLite takes the tables of a CROSS JOIN in the order written: first the few lots found, then each by its key. Left to
+// choose, it would walk all lots of the book in order of their codes to spare itself the sorting.
+
 /** Every lot that went into `code`, itself first, then sorted by code: boils, sap, packs poured back. */
 export async function lotsUpstream(sql: Sql, sugarhouse: string, code: string): Promise<Lot[]> {
   const rows = await sql.rows<LotColumns>`
@@ -20,7 +23,7 @@ export async function lotsUpstream(sql: Sql, sugarhouse: string, code: string): 
       SELECT code FROM lot WHERE sugarhouse = ${sugarhouse} AND code = ${code}
       UNION
       SELECT flow.from_lot FROM flow JOIN above ON flow.into_lot = above.code WHERE flow.sugarhouse = ${sugarhouse})
-    SELECT lot.* FROM above JOIN lot ON lot.code = above.code AND lot.sugarhouse = ${sugarhouse} ORDER BY lot.code`;
+    SELECT lot.* FROM above CROSS JOIN lot WHERE lot.code = above.code AND lot.sugarhouse = ${sugarhouse} ORDER BY lot.code`;
   return itselfFirst(rows, code);
 }
 
@@ -31,7 +34,7 @@ export async function lotsDownstream(sql: Sql, sugarhouse: string, code: string)
       SELECT code FROM lot WHERE sugarhouse = ${sugarhouse} AND code = ${code}
       UNION
       SELECT flow.into_lot FROM flow JOIN below ON flow.from_lot = below.code WHERE flow.sugarhouse = ${sugarhouse})
-    SELECT lot.* FROM below JOIN lot ON lot.code = below.code AND lot.sugarhouse = ${sugarhouse} ORDER BY lot.code`;
+    SELECT lot.* FROM below CROSS JOIN lot WHERE lot.code = below.code AND lot.sugarhouse = ${sugarhouse} ORDER BY lot.code`;
   return itselfFirst(rows, code);
 }
 

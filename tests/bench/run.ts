@@ -1,0 +1,40 @@
+import type { Bench, Measured } from './bench.js';
+import * as density from './density.bench.js';
+import * as imported from './import.bench.js';
+import * as labels from './labels.bench.js';
+import * as scan from './scan.bench.js';
+import * as summary from './summary.bench.js';
+import * as trace from './trace.bench.js';
+
+// Every benchmark, one after the other: --json prints their ratios and goals and nothing else; words pick some by name.
+// The exit status is 1 where a goal is missed.
+const asked = process.argv.slice(2);
+const json = asked.includes('--json');
+const picked = asked.filter((word) => !word.startsWith('--'));
+const benches: readonly Bench[] = [density, labels, scan, trace, imported, summary];
+
+const told: (Measured & { name: string; met: boolean })[] = [];
+for (const bench of benches) {
+  const short = bench.name.split(':')[0] ?? bench.name;
+  if (picked.length > 0 && !picked.includes(short)) continue;
+  const measured = await bench.run();
+  told.push({ ...measured, name: short, met: measured.ratio <= measured.goal });
+  if (json) continue;
+  console.log(
+    `${bench.name}\n  ratio ${measured.ratio.toFixed(2)}, goal ${measured.goal}${measured.ratio <= measured.goal ? '' : ': MISSED'}`,
+  );
+  for (const line of measured.lines) console.log(`  ${line}`);
+}
+if (json)
+  console.log(
+    JSON.stringify(
+      told.map(({ name, ratio, goal, met, lines }) => ({
+        name,
+        ratio: Math.round(ratio * 1000) / 1000,
+        goal,
+        met,
+        lines,
+      })),
+    ),
+  );
+process.exitCode = told.every((each) => each.met) ? 0 : 1;

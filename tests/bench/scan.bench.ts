@@ -1,0 +1,110 @@
+import { createServer } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { Worker } from 'node:worker_threads';
+import { houses } from '#libs/actions/set-up.js';
+import { record } from '#libs/actions/record.js';
+import { printedJarCode } from '#libs/syrup/jar-codes.js';
+import { writeBigBook } from '../generator/big-book.js';
+import { type AServer, aServer } from '../server/a-server.js';
+import { openBare } from './bare-sqlite.js';
+import type { Measured } from './bench.js';
+
+export const name = 'scan: the public page of a jar over HTTP, against bare node:http with the same look-ups and bytes';
+
+const goal = 8;
+const scans = 3000;
+const atOnce = 32;
+
+/**
+ * Ours is the whole server as it runs: rate limit, headers, request id, guard, the jar, its lot and verdict, the house
+ * and its pack's record, and the page made anew, for a recall must be seen at once. The floor is node:http with four
+ * prepared statements of the bare driver and a page of the same length with the code put in. The phones are in a
+ * thread of their own.
+ */
+export async function run(rounds = 3): Promise<Measured> {
+  const server = await aServer({}, { visitsAMinute: 1_000_000_000 });
+  const bare = await bareServer(server);
+  try {
+    const desk = {
+      sugarhouse: 'home',
+      by: 'WE',
+      author: 'WE',
+      now: new Date('2026-03-01T12:00:00Z'),
+      zone: 'America/New_York',
+    };
+    await record(server.book, { ...desk, now: new Date('2006-01-01T12:00:00Z') }, houses, {
+      name: 'Tamarack Hollow Sugarhouse',
+      town: 'Harrow Notch, Vermont',
+      postcode: '05000',
+      place: 'Vermont',
+      zone: 'America/New_York',
+    });
+    const big = await writeBigBook(server.book, 100);
+    const codes = Array.from({ length: scans }, (_, n) => big.someJars[(n * 11) % big.someJars.length]!);
+    const port = Number(new URL(await server.web.listen({ host: '127.0.0.1', port: 0 })).port);
+    const page = await (await fetch(`http://127.0.0.1:${port}/J/${codes[0]}`)).text();
+    bare.page = page.replaceAll(printedJarCode(codes[0]!), '####-####');
+    await bare.prepare();
+    const best = { ours: Infinity, floor: Infinity };
+    for (let round = 0; round < rounds; round++) {
+      best.ours = Math.min(best.ours, await scanned(port, codes));
+      best.floor = Math.min(best.floor, await scanned(bare.port, codes));
+    }
+    const each = (milliseconds: number): string =>
+      `${Math.round(scans / (milliseconds / 1000)).toLocaleString('en')} pages/s`;
+    return {
+      ratio: best.ours / best.floor,
+      goal,
+      lines: [
+        `${big.jars.toLocaleString('en')} jars, ${atOnce} at once, ${page.length} letters a page: ours ${each(best.ours)}, bare ${each(best.floor)}`,
+        'what limits: one thread, of which the look-ups through the ORM take most',
+      ],
+    };
+  } finally {
+    await bare.close();
+    await server.close();
+  }
+}
+
+function scanned(port: number, codes: readonly string[]): Promise<number> {
+  return new Promise((resolve, reject) => {
+    const worker = new Worker(new URL('./scan-client.js', import.meta.url), { workerData: { port, codes, atOnce } });
+    worker.once('message', ({ milliseconds }: { milliseconds: number }) => resolve(milliseconds));
+    worker.once('error', reject);
+  });
+}
+
+async function bareServer(server: AServer) {
+  const keeping = server.book.keeping as { file: string };
+  const database = await openBare(keeping.file);
+  let answer: (code: string) => Promise<string> = async () => '';
+  const http = createServer((request, reply) => {
+    answer((request.url ?? '').slice(3)).then(
+      (page) => reply.writeHead(200, { 'content-type': 'text/html; charset=utf-8' }).end(page),
+      () => reply.writeHead(500).end(),
+    );
+  });
+  await new Promise<void>((resolve) => http.listen(0, '127.0.0.1', resolve));
+  const own = {
+    page: '',
+    port: (http.address() as AddressInfo).port,
+    prepare: async () => {
+      const jar = database.prepare('SELECT * FROM jar WHERE code = ?');
+      const lot = database.prepare("SELECT * FROM lot WHERE sugarhouse = 'home' AND code = ?");
+      const kept = database.prepare("SELECT * FROM record WHERE sugarhouse = 'home' AND kind = ? AND id = ?");
+      answer = async (code) => {
+        const found = await jar.get<{ pack: string }>(code);
+        await lot.get(found?.pack);
+        await kept.get('pack', found?.pack);
+        await kept.get('house', 'house');
+        return own.page.replaceAll('####-####', printedJarCode(code));
+      };
+    },
+    close: async () => {
+      http.closeAllConnections();
+      await new Promise((resolve) => http.close(resolve));
+      await database.close();
+    },
+  };
+  return own;
+}

@@ -1,0 +1,127 @@
+import { join } from 'node:path';
+import { jarsBelow, traceLot } from '#libs/actions/trace-lot.js';
+import { type Book, openBook } from '#libs/records/book.js';
+import { writeBigBook } from '../generator/big-book.js';
+import { openBare } from './bare-sqlite.js';
+import { bestOf, inFolder, type Measured } from './bench.js';
+
+export const name = 'trace: a jar to its boils, its sap and its sisters, against the same questions in prepared SQL';
+
+const goals = { up: 2, down: 1.5 };
+
+/**
+ * Twice: up from 200 jars, one after the other, and down from a boil that a tenth of the book has something of, to
+ * every jar. The floor asks on the same driver what the answer needs, in as few prepared statements as we know, and
+ * makes nothing of the rows. `BOILBOOK_BENCH_JARS` sets the larger of the two books, 100,000 where it isn't said.
+ */
+export async function run(): Promise<Measured> {
+  const most = Number(process.env['BOILBOOK_BENCH_JARS'] ?? 100_000);
+  const lines: string[] = [];
+  let worst = { up: 0, down: 0 };
+  for (const jars of [...new Set([10_000, most])]) {
+    const sized = await inFolder((folder) => oneSize(join(folder, 'book.sqlite'), jars));
+    lines.push(...sized.lines);
+    worst = { up: Math.max(worst.up, sized.up), down: Math.max(worst.down, sized.down) };
+  }
+  // One ratio for both goals: the one that is further from its own.
+  const ratio = Math.max(worst.up, (worst.down * goals.up) / goals.down);
+  return {
+    ratio,
+    goal: goals.up,
+    lines: [...lines, `goals: up ${goals.up}, down ${goals.down}; the ratio is the worst, down scaled to up's goal`],
+  };
+}
+
+async function oneSize(file: string, jars: number) {
+  const book = await openBook({ file });
+  const big = await writeBigBook(book, Math.ceil(jars / 100));
+  const codes = Array.from({ length: 200 }, (_, n) => big.someJars[(n * 7) % big.someJars.length]!);
+  const bare = await bareTrace(file);
+  const now = new Date('2030-01-01T00:00:00Z');
+  const up = await bestOf(
+    5,
+    async () => {
+      for (const code of codes) await traceLot(book.read, 'home', code, now);
+    },
+    async () => {
+      for (const code of codes) await bare.up(code);
+    },
+  );
+  const heap = process.memoryUsage().heapUsed;
+  let below = { ours: 0, floor: 0 };
+  const down = await bestOf(
+    3,
+    async () => (below.ours = await everyJar(book, big.wideBoil, now)),
+    async () => (below.floor = await bare.down(big.wideBoil)),
+  );
+  if (below.ours !== below.floor) throw new Error(`${below.ours} jars are below by ours, ${below.floor} by the floor`);
+  await bare.close();
+  await book.close();
+  const each = (of: number): string => `${(of / codes.length).toFixed(3)} ms`;
+  return {
+    up: up.ours / up.floor,
+    down: down.ours / down.floor,
+    lines: [
+      `${big.jars.toLocaleString('en')} jars (written in ${big.seconds.toFixed(1)} s): up from a jar ${each(up.ours)}, bare ${each(up.floor)}, ratio ${(up.ours / up.floor).toFixed(2)}`,
+      `down to ${below.ours.toLocaleString('en')} jars ${down.ours.toFixed(0)} ms, bare ${down.floor.toFixed(0)} ms, ratio ${(down.ours / down.floor).toFixed(2)}; heap grew ${((process.memoryUsage().heapUsed - heap) / 2 ** 20).toFixed(0)} MiB`,
+    ],
+  };
+}
+
+/** The trace of the boil, then every jar below it with where it went, streamed. */
+async function everyJar(book: Book, boil: string, now: Date): Promise<number> {
+  const trace = await traceLot(book.read, 'home', boil, now);
+  if ('problem' in trace) throw new Error(`${boil} is not in the book`);
+  let jars = 0;
+  for await (const jar of jarsBelow(
+    book.read,
+    'home',
+    trace.packs.map((pack) => pack.lot),
+  ))
+    jars += jar.n > 0 ? 1 : 0;
+  return jars;
+}
+
+async function bareTrace(file: string) {
+  const bare = await openBare(file);
+  const upward = `WITH RECURSIVE above(code) AS (SELECT ?1 UNION SELECT flow.from_lot FROM above CROSS JOIN flow
+    WHERE flow.sugarhouse = 'home' AND flow.into_lot = above.code)
+    SELECT lot.* FROM above CROSS JOIN lot WHERE lot.sugarhouse = 'home' AND lot.code = above.code`;
+  const downward = `WITH RECURSIVE below(code) AS (SELECT ?1 UNION SELECT flow.into_lot FROM below CROSS JOIN flow
+    WHERE flow.sugarhouse = 'home' AND flow.from_lot = below.code)`;
+  const jar = bare.prepare('SELECT * FROM jar WHERE code = ?');
+  const lot = bare.prepare("SELECT * FROM lot WHERE sugarhouse = 'home' AND code = ?");
+  const above = bare.prepare(upward);
+  const moved = bare.prepare("SELECT * FROM movement WHERE sugarhouse = 'home' AND lot = ? ORDER BY sent_utc, id");
+  const named = bare.prepare(`SELECT movement_jar.* FROM movement JOIN movement_jar
+    ON movement_jar.sugarhouse = 'home' AND movement_jar.movement = movement.id WHERE movement.sugarhouse = 'home' AND movement.lot = ?`);
+  const counted = bare.prepare("SELECT * FROM shelf WHERE sugarhouse = 'home' AND lot = ? ORDER BY counted_utc");
+  const poured = bare.prepare("SELECT * FROM flow WHERE sugarhouse = 'home' AND from_lot = ?");
+  const belowLots = bare.prepare(
+    `${downward} SELECT lot.* FROM below CROSS JOIN lot WHERE lot.sugarhouse = 'home' AND lot.code = below.code`,
+  );
+  const of = (table: string, column: string): string =>
+    `${downward} SELECT ${table}.* FROM below CROSS JOIN ${table} WHERE ${table}.sugarhouse = 'home' AND ${table}.${column} = below.code`;
+  const belowMoved = bare.prepare(of('movement', 'lot'));
+  const belowNamed =
+    bare.prepare(`${downward} SELECT movement_jar.* FROM below CROSS JOIN movement CROSS JOIN movement_jar
+    WHERE movement.sugarhouse = 'home' AND movement.lot = below.code AND movement_jar.sugarhouse = 'home' AND movement_jar.movement = movement.id`);
+  const belowCounted = bare.prepare(of('shelf', 'lot'));
+  const belowJars = bare.prepare(of('jar', 'pack'));
+  return {
+    up: async (code: string): Promise<void> => {
+      const found = await jar.get<{ pack: string }>(code);
+      const pack = found?.pack ?? '';
+      await lot.get(pack);
+      await above.all(pack);
+      for (const statement of [moved, named, counted, poured]) await statement.all(pack);
+    },
+    down: async (boil: string): Promise<number> => {
+      await lot.get(boil);
+      await above.all(boil);
+      for (const statement of [belowLots, belowMoved, belowNamed, belowCounted]) await statement.all(boil);
+      return (await belowJars.all(boil)).length;
+    },
+    close: bare.close,
+  };
+}
