@@ -26,6 +26,7 @@ const loaders: Readonly<Record<string, () => Promise<readonly Command[]>>> = {
   restore: async () => [(await import('./commands/backup.js')).restore],
   move: async () => [(await import('./commands/move.js')).move],
   person: async () => [(await import('./commands/household.js')).personAdd],
+  house: async () => (await import('./commands/house.js')).houseCommands,
   key: async () => [(await import('./commands/household.js')).keyAdd],
   reckon: async () => (await import('./commands/reckon.js')).reckonCommands,
 };

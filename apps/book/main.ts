@@ -1,10 +1,18 @@
 import { parseArgs } from 'node:util';
 import { readBookSettings } from '#libs/actions/book-settings.js';
-import { type Problem, sentencesOf } from '#libs/actions/problem.js';
+import { type Problem, type Refusal, sentencesOf, unknown } from '#libs/actions/problem.js';
 import { type Book, NewerBook, openBook } from '#libs/records/book.js';
+import { findHouse, home } from '#libs/records/houses.js';
 import type { Bench, Command, Said } from './command.js';
 import { commandsNamed, findCommand } from './commands.js';
 import { backUpBefore } from './back-up-before.js';
+import { NotWritable } from './written-file.js';
+
+// A reader such as head may go away before all is said. What was done is done; the rest is said to nobody.
+for (const stream of [process.stdout, process.stderr])
+  stream.on('error', (fault: NodeJS.ErrnoException) => {
+    if (fault.code !== 'EPIPE') throw fault;
+  });
 
 /** Exit status: 0 done, 1 a fault of the program, 2 not understood, 3 no such thing, 4 refused by a rule. */
 process.exitCode = await main(process.argv.slice(2));
@@ -39,33 +47,45 @@ async function run(command: Command, words: readonly string[], options: Bench['o
     (typeof options['by'] === 'string' && options['by'].trim()) || process.env['BOILBOOK_BY']?.trim() || 'owner';
   const now = new Date();
   let opened: Promise<Book> | undefined;
-  const bench: Bench = {
+  const book = (): Promise<Book> => (opened ??= openBook(settings.keeping, () => backUpBefore(settings, now)));
+  const bench = (sugarhouse: string): Bench => ({
     words,
     options,
     settings,
     now,
-    book: () => (opened ??= openBook(settings.keeping, () => backUpBefore(settings, now))),
+    book,
     desk: {
-      sugarhouse: 'home',
+      sugarhouse,
       by,
       author: by,
       now,
       zone: settings.zone,
       clockIsRight: options['clock-is-right'] === true,
     },
-  };
+  });
   try {
-    const said = await command.run(bench);
+    const at = await houseAsked(options['house'], book);
+    const said = 'problem' in at ? at : await command.run(bench(at.key));
     return 'problem' in said
       ? complain(exitOf(said.problem), sentencesOf(said.problem))
       : speak(said, options['json'] === true);
   } catch (fault) {
     if (fault instanceof NewerBook) return complain(4, [fault.message]);
+    if (fault instanceof NotWritable) return complain(2, [fault.message]);
     const told = diskSentence(fault);
     return complain(1, [told ?? `Boilbook itself failed: ${(fault as Error).stack ?? String(fault)}`]);
   } finally {
     await (await opened?.catch(() => undefined))?.close();
   }
+}
+
+/** --house names one of the book's sugarhouses by its prefix, key or name; without it, the first. */
+async function houseAsked(
+  typed: Bench['options'][string],
+  book: () => Promise<Book>,
+): Promise<{ key: string } | Refusal> {
+  if (typeof typed !== 'string' || typed.trim() === home) return { key: home };
+  return (await findHouse((await book()).read, typed)) ?? unknown('sugarhouse', typed);
 }
 
 function exitOf(problem: Problem): number {
@@ -108,6 +128,7 @@ function parse(command: Command, args: readonly string[]) {
     json: { type: 'boolean' },
     help: { type: 'boolean' },
     by: { type: 'string' },
+    house: { type: 'string' },
     'clock-is-right': { type: 'boolean' },
   };
   for (const [name, kind] of Object.entries(command.options ?? {}))
@@ -138,6 +159,7 @@ async function help(exit: number, some?: readonly Command[]): Promise<number> {
     ...commands.map((each) => `  ${`${each.name} ${each.usage}`.trim()}\n      ${each.says}`),
     '',
     'Every command takes --json (one JSON value on standard output) and --help; writes take --by INITIALS.',
+    'Where the book holds several sugarhouses, --house PREFIX says which is meant; without it, the first.',
     'Exit status: 0 done, 2 not understood, 3 no such lot, jar or file, 4 refused by a rule, 1 a fault of the program.',
   ];
   (exit === 0 ? process.stdout : process.stderr).write(`${lines.join('\n')}\n`);

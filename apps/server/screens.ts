@@ -24,6 +24,7 @@ import { SideController } from './side/side-controller.js';
 import { HouseController } from './house/house-controller.js';
 import { YouController } from './you/you-controller.js';
 import { FilesController } from './files/files-controller.js';
+import { HousesController } from './houses/houses-controller.js';
 import { SheetsController } from './sheets/sheets-controller.js';
 
 /** Every controller there is; a screen is a line here and a folder beside this file. */
@@ -54,4 +55,5 @@ export const screens: readonly Type<unknown>[] = [
   YouController,
   FilesController,
   SheetsController,
+  HousesController,
 ];

@@ -11,6 +11,7 @@ import {
 } from '#libs/records/household.js';
 import { endKey as endKeyIn, endSessionsOf, keepKey, keysOf } from '#libs/records/household-tokens.js';
 import type { Sql } from '#libs/records/sql.js';
+import { home } from '#libs/records/houses.js';
 import { choice, initials as initialsRead } from './fields.js';
 import { hashPassword, readPassword } from './passwords.js';
 import { type Fault, type Refusal, invalid, refused, unknown } from './problem.js';
@@ -36,6 +37,7 @@ export async function addPerson(
 ): Promise<{ readonly initials: string; readonly role: Role } | Refusal> {
   const read = readPerson(told);
   if ('problem' in read) return read;
+  if (read.role === 'packer' && sugarhouse !== home) return packerAtHome;
   const password = told.password === undefined ? undefined : await hashPassword(told.password);
   return book.writeHousehold(async (sql) => {
     if (told.first && (await isClaimed(sql, sugarhouse)))
@@ -110,6 +112,7 @@ export function addKey(
     const role = choice(...roles)(told.role.trim(), never);
     if (name.mismatch) return invalid('name', 'a name of at most 40 letters', name.mismatch.got);
     if (role.mismatch) return invalid('role', role.mismatch.expected, role.mismatch.got);
+    if (role.value === 'packer' && sugarhouse !== home) return packerAtHome;
     if ((await keysOf(sql, sugarhouse)).some((each) => each.name === name.value && each.endedAt === undefined))
       return refused('key-there', `There is a key ${name.value} already: end it first, or take another name.`);
     const key = newToken();
@@ -137,6 +140,11 @@ async function isLastOwner(sql: Sql, sugarhouse: string, initials: string): Prom
   const owners = (await peopleOf(sql, sugarhouse)).filter((each) => each.role === 'owner' && !each.endedAt);
   return owners.every((each) => each.initials === initials);
 }
+
+const packerAtHome = refused(
+  'packer-at-home',
+  'A packer belongs to the first sugarhouse of the book, not to a member.',
+);
 
 const lastOwner = (initials: string): Refusal =>
   refused('last-owner', `${initials} is the only owner: make somebody else an owner first.`);

@@ -1,6 +1,9 @@
 import type { HouseBody } from '#libs/records/bodies.js';
+import { home, houseNamed, housesOf } from '#libs/records/houses.js';
+import type { Sql } from '#libs/records/sql.js';
 import { type BodyOf, choice, initials, maybe, moment, needed, orElse, shapeOf, text, words } from './fields.js';
 import { kind } from './kind.js';
+import type { Fault } from './problem.js';
 import { isRefusal, placeExpected, placeRules } from './places.js';
 import { isZone, momentIn } from './times.js';
 import type { Parsed } from '#libs/syrup/quantities.js';
@@ -17,6 +20,11 @@ const address = (typed: string): Parsed<string> =>
   /^https?:\/\/[^\s/?#]+[^\s?#]*$/i.test(typed)
     ? { value: typed.replace(/\/+$/, '') }
     : { mismatch: { expected: 'a web address like https://jars.example', got: `"${typed}"` } };
+
+const prefix = (typed: string): Parsed<string> =>
+  /^[A-Z0-9]{1,4}$/i.test(typed)
+    ? { value: typed.toUpperCase() }
+    : { mismatch: { expected: 'one to four letters or digits, like BL', got: `"${typed}"` } };
 
 /** The sugarhouse: what every page, label and summary says of the maker, and whose rules apply. */
 export const houseFields = {
@@ -36,6 +44,11 @@ export const houseFields = {
   volumes: orElse(choice('gal', 'L'), 'gal', { label: 'Volumes in', example: 'gal', choices: ['gal', 'L'] }),
   publicUrl: orElse(address, '', { label: 'Address that labels carry', example: 'https://jars.example' }),
   licence: words({ label: 'Licence or registration', hint: 'As your authority gave it' }),
+  prefix: orElse(prefix, '', {
+    label: 'Prefix',
+    example: 'BL',
+    hint: 'Stands before its lot codes where several sugarhouses stand together',
+  }),
   practice: orElse(choice('yes', 'no'), 'no', { label: 'A practice book', choices: ['yes', 'no'] }),
   by: orElse(initials, '', { label: 'By' }),
   at: maybe(moment, { label: 'When' }),
@@ -49,7 +62,9 @@ export const houses = kind({
   noun: 'house',
   fields: houseFields,
   named: [],
-  settle: async ({ desk, ground }, { body }) => {
+  settle: async ({ sql, desk, ground }, { body }) => {
+    const taken = await prefixFault(sql, desk.sugarhouse, body.prefix);
+    if (taken) return { problem: { kind: 'invalid', faults: [taken] } };
     const zoneKept = body.zone ?? ground.manner.zone;
     const at = body.at ?? momentIn(zoneKept, desk.now);
     const settled: HouseBody & { at: string; by: string } = {
@@ -62,3 +77,13 @@ export const houses = kind({
     return { id: 'house', happenedAt: at, body: settled, about: [], judge: [], notes: [] };
   },
 });
+
+/** A prefix tells the sugarhouses of a book apart, so each but the first needs one, and no two have the same. */
+async function prefixFault(sql: Sql, sugarhouse: string, prefix: string): Promise<Fault | undefined> {
+  if (prefix === '')
+    return sugarhouse === home ? undefined : { field: 'prefix', expected: 'a prefix like BL', got: 'nothing' };
+  const others = (await housesOf(sql)).filter((house) => house.key !== sugarhouse);
+  // A name that is another's key or prefix would be found in its stead.
+  const other = houseNamed(others, prefix);
+  return other && { field: 'prefix', expected: 'a prefix that no other has', got: `${prefix}, which is ${other.name}` };
+}

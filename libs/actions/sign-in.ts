@@ -84,23 +84,23 @@ export async function makeGuestLink(
 }
 
 /** The link as it stands: `gone` where it has run out, was revoked or never was. */
-export async function guestLinkStands(sql: Sql, sugarhouse: string, token: string, now: Date) {
-  const link = await findGuestLink(sql, sugarhouse, hashOfToken(token));
+export async function guestLinkStands(sql: Sql, token: string, now: Date) {
+  const link = await findGuestLink(sql, hashOfToken(token));
   return link && link.endedAt === undefined && link.endsAt > now.toISOString() ? link : undefined;
 }
 
 /** Opens a guest's link on a device; answers undefined where it is gone. */
 export async function enterByLink(
   book: Book,
-  sugarhouse: string,
   token: string,
   device: string,
   now: Date,
 ): Promise<Pick<SignedIn, 'initials' | 'role' | 'token' | 'endsAt'> | undefined> {
   const guestHash = hashOfToken(token);
   return book.writeHousehold(async (sql) => {
-    const link = await guestLinkStands(sql, sugarhouse, token, now);
+    const link = await guestLinkStands(sql, token, now);
     if (!link) return undefined;
+    const { sugarhouse } = link;
     const own = newToken();
     const endsAt = new Date(link.endsAt);
     await keepSession(sql, sugarhouse, { ...session(own, link.name, 'guest', now, endsAt, device), guestHash });

@@ -16,6 +16,7 @@ import {
 import { printedJarCode, readJarCode } from '#libs/syrup/jar-codes.js';
 import { type Refusal, unknown } from './problem.js';
 import { lookUpLot } from './references.js';
+import { type TracedMember, traceMembers } from './trace-members.js';
 
 export interface Trace {
   readonly code: string;
@@ -41,6 +42,8 @@ export interface Trace {
   readonly syrupLitres: SyrupBalance;
   readonly dispatches: readonly TracedDispatch[];
   readonly status: Lot['state'];
+  /** Lots of other sugarhouses that went in, by receipts that name them; only for those who may see them. */
+  readonly members?: readonly TracedMember[];
 }
 export type Jars = Pick<JarBalance, 'made' | 'onHand' | 'sentOut' | 'destroyed' | 'other' | 'unaccounted'>;
 export interface TracedPack {
@@ -68,7 +71,13 @@ export interface TracedDispatch {
  * From a jar or a lot up to its boils and sap, and to where its jars went. `down` turns about: the packs
  * below a boil or a gathering and where all of their jars are. A boil or gathering always looks down for its jars.
  */
-export async function traceLot(sql: Sql, sugarhouse: string, typed: string, now: Date): Promise<Trace | Refusal> {
+export async function traceLot(
+  sql: Sql,
+  sugarhouse: string,
+  typed: string,
+  now: Date,
+  ways: { readonly members?: boolean } = {},
+): Promise<Trace | Refusal> {
   const jar = await jarTyped(sql, sugarhouse, typed);
   const lot = jar ? await findLot(sql, sugarhouse, jar.pack) : await lookUpLot(sql, sugarhouse, typed);
   if (!lot) return unknown('jar or lot', typed.trim());
@@ -92,6 +101,7 @@ export async function traceLot(sql: Sql, sugarhouse: string, typed: string, now:
   const sap = ofKind(upstream, 'gathering', 'receipt').filter(
     (each) => each.code !== lot.code || lot.kind === 'gathering' || lot.kind === 'receipt',
   );
+  const receipts = ofKind(sap, 'receipt').map((each) => each.code);
   return {
     code: jar?.code ?? lot.code,
     kind: jar ? 'jar' : lot.kind === 'pack' || lot.kind === 'boil' ? lot.kind : 'sap',
@@ -101,14 +111,13 @@ export async function traceLot(sql: Sql, sugarhouse: string, typed: string, now:
       .map((each) => each.code)
       .sort(),
     gatherings: sap.map((each) => each.code).sort(),
-    receipts: ofKind(sap, 'receipt')
-      .map((each) => each.code)
-      .sort(),
+    receipts: [...receipts].sort(),
     packs: shown.map((pack) => tracedPack(pack, balances.get(pack.code) ?? noJars)),
     jars: jarsOf(sumBalances(below.map((pack) => balances.get(pack.code) ?? noJars))),
     syrupLitres: inLitres(await syrupBalance(sql, sugarhouse, lot)),
     dispatches,
     status: lot.state,
+    ...(ways.members ? { members: await traceMembers(sql, sugarhouse, receipts) } : {}),
   };
 }
 

@@ -146,6 +146,8 @@ export interface HouseBody {
   readonly practice: boolean;
   readonly publicUrl: string;
   readonly licence: string;
+  /** Stands before its lot codes where several sugarhouses stand together; unlike every other's in the book. */
+  readonly prefix?: string;
   readonly [field: string]: unknown;
 }
 

@@ -1,8 +1,12 @@
 import type { Role } from './household.js';
 import type { Sql } from './sql.js';
 
-/** Sessions, keys and guests' links: each is kept by the hash of its token, the token itself nowhere. */
+/**
+ * Sessions, keys and guests' links: each is kept by the hash of its token, the token itself nowhere. The token alone
+ * finds them, and they say which sugarhouse they are of: nobody says so for themselves.
+ */
 export interface Session {
+  readonly sugarhouse: string;
   readonly tokenHash: string;
   readonly initials: string;
   readonly role: Role;
@@ -14,12 +18,7 @@ export interface Session {
 }
 
 /** A session that still runs at `now`; a person's role is the one they have today, not the one they came with. */
-export async function findSession(
-  sql: Sql,
-  sugarhouse: string,
-  tokenHash: string,
-  now: string,
-): Promise<Session | undefined> {
+export async function findSession(sql: Sql, tokenHash: string, now: string): Promise<Session | undefined> {
   const row =
     await sql.row<SessionColumns>`SELECT session.*, person.role AS role_today, person.ended_at AS person_ended,
       guest.ended_at AS guest_ended
@@ -27,7 +26,7 @@ export async function findSession(
     LEFT JOIN household_person AS person ON person.sugarhouse = session.sugarhouse AND person.initials = session.initials
       AND session.role <> 'guest'
     LEFT JOIN household_guest AS guest ON guest.sugarhouse = session.sugarhouse AND guest.token_hash = session.guest_hash
-    WHERE session.sugarhouse = ${sugarhouse} AND session.token_hash = ${tokenHash} AND session.ends_at > ${now}`;
+    WHERE session.token_hash = ${tokenHash} AND session.ends_at > ${now}`;
   if (!row) return undefined;
   const ended = row.role === 'guest' ? row.guest_hash === null || row.guest_ended !== null : row.role_today === null;
   return ended || row.person_ended !== null ? undefined : sessionFrom(row);
@@ -45,7 +44,7 @@ export async function sessionsOf(sql: Sql, sugarhouse: string, now: string): Pro
 export async function keepSession(
   sql: Sql,
   sugarhouse: string,
-  session: Session & { readonly guestHash?: string | undefined },
+  session: Omit<Session, 'sugarhouse'> & { readonly guestHash?: string | undefined },
 ): Promise<void> {
   await sql.run`DELETE FROM household_session WHERE ends_at <= ${session.beganAt}`;
   await sql.run`INSERT INTO household_session
@@ -69,6 +68,7 @@ export async function endSessionsOf(sql: Sql, sugarhouse: string, initials: stri
 }
 
 export interface Key {
+  readonly sugarhouse: string;
   readonly tokenHash: string;
   readonly name: string;
   readonly role: Role;
@@ -77,9 +77,9 @@ export interface Key {
 }
 
 /** A key that was not ended. */
-export async function findKey(sql: Sql, sugarhouse: string, tokenHash: string): Promise<Key | undefined> {
+export async function findKey(sql: Sql, tokenHash: string): Promise<Key | undefined> {
   const row = await sql.row<KeyColumns>`SELECT * FROM household_key
-    WHERE sugarhouse = ${sugarhouse} AND token_hash = ${tokenHash} AND ended_at IS NULL`;
+    WHERE token_hash = ${tokenHash} AND ended_at IS NULL`;
   return row && keyFrom(row);
 }
 
@@ -89,7 +89,7 @@ export async function keysOf(sql: Sql, sugarhouse: string): Promise<Key[]> {
   return rows.map(keyFrom);
 }
 
-export async function keepKey(sql: Sql, sugarhouse: string, key: Omit<Key, 'endedAt'>): Promise<void> {
+export async function keepKey(sql: Sql, sugarhouse: string, key: Omit<Key, 'endedAt' | 'sugarhouse'>): Promise<void> {
   await sql.run`INSERT INTO household_key (token_hash, sugarhouse, name, role, made_at)
     VALUES (${key.tokenHash}, ${sugarhouse}, ${key.name}, ${key.role}, ${key.madeAt})`;
 }
@@ -100,6 +100,7 @@ export async function endKey(sql: Sql, sugarhouse: string, name: string, at: str
 }
 
 export interface GuestLink {
+  readonly sugarhouse: string;
   readonly tokenHash: string;
   readonly name: string;
   readonly madeBy: string;
@@ -110,9 +111,8 @@ export interface GuestLink {
   readonly used: number;
 }
 
-export async function findGuestLink(sql: Sql, sugarhouse: string, tokenHash: string): Promise<GuestLink | undefined> {
-  const row = await sql.row<GuestColumns>`SELECT * FROM household_guest
-    WHERE sugarhouse = ${sugarhouse} AND token_hash = ${tokenHash}`;
+export async function findGuestLink(sql: Sql, tokenHash: string): Promise<GuestLink | undefined> {
+  const row = await sql.row<GuestColumns>`SELECT * FROM household_guest WHERE token_hash = ${tokenHash}`;
   return row && guestFrom(row);
 }
 
@@ -125,7 +125,7 @@ export async function guestLinksOf(sql: Sql, sugarhouse: string): Promise<GuestL
 export async function keepGuestLink(
   sql: Sql,
   sugarhouse: string,
-  link: Omit<GuestLink, 'endedAt' | 'used'>,
+  link: Omit<GuestLink, 'endedAt' | 'used' | 'sugarhouse'>,
 ): Promise<void> {
   await sql.run`INSERT INTO household_guest (token_hash, sugarhouse, name, made_by, made_at, ends_at, used)
     VALUES (${link.tokenHash}, ${sugarhouse}, ${link.name}, ${link.madeBy}, ${link.madeAt}, ${link.endsAt}, 0)`;
@@ -144,6 +144,7 @@ export async function endGuestLink(sql: Sql, sugarhouse: string, tokenHash: stri
 }
 
 interface SessionColumns {
+  sugarhouse: string;
   token_hash: string;
   initials: string;
   role: Role;
@@ -157,6 +158,7 @@ interface SessionColumns {
   device: string;
 }
 interface KeyColumns {
+  sugarhouse: string;
   token_hash: string;
   name: string;
   role: Role;
@@ -164,6 +166,7 @@ interface KeyColumns {
   ended_at: string | null;
 }
 interface GuestColumns {
+  sugarhouse: string;
   token_hash: string;
   name: string;
   made_by: string;
@@ -174,6 +177,7 @@ interface GuestColumns {
 }
 
 const sessionFrom = (row: SessionColumns): Session => ({
+  sugarhouse: row.sugarhouse,
   tokenHash: row.token_hash,
   initials: row.initials,
   role: row.role_today ?? row.role,
@@ -183,6 +187,7 @@ const sessionFrom = (row: SessionColumns): Session => ({
   device: row.device,
 });
 const keyFrom = (row: KeyColumns): Key => ({
+  sugarhouse: row.sugarhouse,
   tokenHash: row.token_hash,
   name: row.name,
   role: row.role,
@@ -190,6 +195,7 @@ const keyFrom = (row: KeyColumns): Key => ({
   endedAt: row.ended_at ?? undefined,
 });
 const guestFrom = (row: GuestColumns): GuestLink => ({
+  sugarhouse: row.sugarhouse,
   tokenHash: row.token_hash,
   name: row.name,
   madeBy: row.made_by,

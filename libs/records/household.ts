@@ -1,7 +1,10 @@
 import type { Sql } from './sql.js';
 
-/** Who may come in, highest first. A guest only reads. */
-export const roles = ['owner', 'maker', 'helper', 'guest'] as const;
+/**
+ * Who may come in, highest first. A packer is a maker of the first sugarhouse who may read the others' books too,
+ * as its owner may. A guest only reads.
+ */
+export const roles = ['owner', 'packer', 'maker', 'helper', 'guest'] as const;
 export type Role = (typeof roles)[number];
 
 export interface Person {

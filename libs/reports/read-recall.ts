@@ -3,8 +3,10 @@ import type { DispatchBody, HouseBody } from '#libs/records/bodies.js';
 import { utcOf } from '#libs/records/instants.js';
 import { historyOf, readHead } from '#libs/records/log.js';
 import { findLot, findRecord, type Lot, recordsAbout } from '#libs/records/lots.js';
+import { memberLots, receiptsNaming } from '#libs/records/member-lots.js';
 import type { Sql } from '#libs/records/sql.js';
 import { flowsInto, lotsDownstream, lotsUpstream, ofKind } from '#libs/records/trace.js';
+import { prefixedLot } from '#libs/syrup/lot-codes.js';
 import { houseOf, type SeasonGround } from './read-season.js';
 import { dispatchOf } from './read-season-flow.js';
 import type { Recall, RecalledLot } from './recall.js';
@@ -17,7 +19,7 @@ export async function readRecall(
   sugarhouse: string,
   from: string | readonly string[],
   ground: SeasonGround,
-  told: { why?: string; by?: string; practice?: boolean },
+  told: { why?: string; by?: string; practice?: boolean; members?: boolean },
 ): Promise<Recall | undefined> {
   const codes = typeof from === 'string' ? [from] : from;
   const [code] = codes;
@@ -27,6 +29,7 @@ export async function readRecall(
   );
   const house = (await findRecord<HouseBody>(sql, sugarhouse, 'house', 'house'))?.body;
   const recalled = (await historyOf(sql, sugarhouse, code)).filter((entry) => entry.deed === 'recall').at(-1);
+  const upstream = await allOf(codes, (each) => lotsUpstream(sql, sugarhouse, each));
   const dispatches = await dispatchesOf(sql, sugarhouse, packs, ground.asOf);
   return {
     from: codes.join(', '),
@@ -39,9 +42,12 @@ export async function readRecall(
     lots: await recalledLots(sql, sugarhouse, codes, packs, ground.asOf),
     dispatches: dispatches.filter((each) => !each.planned),
     plans: dispatches.filter((each) => each.planned),
-    upstream: (await allOf(codes, (each) => lotsUpstream(sql, sugarhouse, each)))
-      .filter((each) => !codes.includes(each.code))
-      .map((each) => ({ code: each.code, words: `${upstreamWords[each.kind]} ${each.at.slice(0, 10)}` })),
+    upstream: [
+      ...upstream
+        .filter((each) => !codes.includes(each.code))
+        .map((each) => ({ code: each.code, words: `${upstreamWords[each.kind]} ${each.at.slice(0, 10)}` })),
+      ...(told.members ? await acrossHouses(sql, sugarhouse, codes, upstream) : []),
+    ],
     people: ground.people,
     authorities: ground.place.authority.map((each) => ({ name: each.name, asksAbout: each.ask, contact: null })),
     record: await readHead(sql),
@@ -61,6 +67,28 @@ const upstreamWords: Readonly<Record<Lot['kind'], string>> = {
   boil: 'boiled',
   pack: 'packed',
 };
+
+/** Lots of other sugarhouses that share the trouble: those that went in, and those that these went into. */
+async function acrossHouses(sql: Sql, sugarhouse: string, codes: readonly string[], upstream: readonly Lot[]) {
+  const receipts = ofKind(upstream, 'receipt').map((each) => each.code);
+  const came = (await memberLots(sql, sugarhouse, receipts)).flatMap(({ house, receipt, theirLot, lot, upstream }) =>
+    lot
+      ? upstream.map((each) => ({
+          code: prefixedLot(house.prefix, each.code),
+          words: `${upstreamWords[each.kind]} ${each.at.slice(0, 10)} at ${house.name}, by receipt ${receipt}`,
+        }))
+      : [{ code: prefixedLot(house.prefix, theirLot), words: `${house.name} has no such lot; receipt ${receipt}` }],
+  );
+  const below = await allOf(codes, (each) => lotsDownstream(sql, sugarhouse, each));
+  const went = await receiptsNaming(sql, sugarhouse, [...codes, ...below.map((each) => each.code)]);
+  return [
+    ...came,
+    ...went.map(({ house, receipt, theirLot }) => ({
+      code: prefixedLot(house.prefix, receipt),
+      words: `${theirLot} went on to ${house.name}: recall ${receipt} in its book too`,
+    })),
+  ];
+}
 
 async function recalledLots(
   sql: Sql,

@@ -61,6 +61,9 @@ export function blendCode(year: number, dayOfYear: number, run: number): string 
   return `${dayStamp(year, dayOfYear)}${blendLetter}-${checkedRun(run)}`;
 }
 
+/** A code beside those of other sugarhouses: `BL 26077A`. The code alone is a lot's name in its own house only. */
+export const prefixedLot = (prefix: string, code: string): string => (prefix === '' ? code : `${prefix} ${code}`);
+
 /** The letter after `last`, or A on a day without a boil yet: A … W, AA, AB …, AW, BA. */
 export function nextBoilLetter(last?: string): string {
   if (last === undefined) return lettersAt(0);

@@ -35,7 +35,11 @@ export const recall: Command = {
         if ('problem' in marked) return marked;
       }
     const listed = await book.snapshot(async (sql) =>
-      readRecall(sql, bench.desk.sugarhouse, from, await seasonGround(sql, bench.desk), { why, by: bench.desk.by }),
+      readRecall(sql, bench.desk.sugarhouse, from, await seasonGround(sql, bench.desk), {
+        why,
+        by: bench.desk.by,
+        members: true,
+      }),
     );
     if (!listed) return unknown('lot', from.join(', '));
     await writtenFile(out, (file) => writeRecallPdf(listed, file, bench.now));
@@ -59,6 +63,7 @@ export const recall: Command = {
         jars,
         dispatches,
         plans,
+        upstream: listed.upstream,
         file: out,
       },
       lines: [

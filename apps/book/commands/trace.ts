@@ -13,7 +13,7 @@ export const trace: Command = {
       return invalid('code', 'one jar or lot code like K7QM-3XWT or 26077A', bench.words.join(' ') || 'nothing');
     const book = await bench.book();
     return book.snapshot(async (sql) => {
-      const traced = await traceLot(sql, bench.desk.sugarhouse, code, bench.now);
+      const traced = await traceLot(sql, bench.desk.sugarhouse, code, bench.now, { members: true });
       if ('problem' in traced) return traced;
       if (bench.options['down'] !== true) return { json: traced, lines: traceLines(traced) };
       const jarList = [];
@@ -37,6 +37,10 @@ function traceLines(traced: Trace): string[] {
     `${traced.jar?.printed ?? traced.code}: ${traced.kind === 'jar' ? `jar ${traced.jar?.n} of ${traced.pack}` : traced.kind}, ${traced.status}`,
     `  boils: ${traced.boils.join(', ') || 'none'}`,
     `  sap: ${traced.gatherings.join(', ') || 'none'}`,
+    ...(traced.members ?? []).map(
+      (each) =>
+        `  ${each.shown}, of ${each.name} by ${each.receipt}: ${each.lot === null ? 'its book has no such lot' : `boils ${each.boils.join(', ') || 'none'}; sap ${each.gatherings.join(', ') || 'none'}`}`,
+    ),
     ...traced.packs
       .filter((pack) => pack.lot !== traced.pack)
       .map((pack) => `  pack ${pack.lot}: ${pack.jars.made} × ${pack.container}, ${pack.status}`),

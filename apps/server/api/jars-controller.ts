@@ -3,7 +3,6 @@ import { ApiOperation, ApiTags } from '@nestjs/swagger';
 import { type Refusal, unknown } from '#libs/actions/problem.js';
 import { type Trace, traceLot } from '#libs/actions/trace-lot.js';
 import { readJarCode } from '#libs/syrup/jar-codes.js';
-import { home } from '../web/identify.js';
 import { type Visitor, Who } from '../web/visitor.js';
 
 @ApiTags('jars')
@@ -13,6 +12,9 @@ export class JarsApi {
   @ApiOperation({ summary: 'One jar, traced: its lot, boils, sap, and where its sisters went' })
   async one(@Who() who: Visitor, @Param('code') code: string): Promise<Trace | Refusal> {
     if (readJarCode(code) === undefined) return unknown('jar', code);
-    return who.book.snapshot((sql) => traceLot(sql, home, code, who.desk.now));
+    return who.book.snapshot(
+      (sql) => traceLot(sql, who.desk.sugarhouse, code, who.desk.now, { members: who.readsAll }),
+      { rerun: true },
+    );
   }
 }

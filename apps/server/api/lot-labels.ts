@@ -11,7 +11,6 @@ import { loadStocks } from '#libs/labels/stocks.js';
 import type { SymbolKind } from '#libs/labels/symbol-text.js';
 import { jarsOfPack } from '#libs/records/lots.js';
 import { type Download, download } from '../web/answers.js';
-import { home } from '../web/identify.js';
 import type { Visitor } from '../web/visitor.js';
 
 const whole = (most: number) => z.coerce.number().int().min(0).max(most).optional();
@@ -36,10 +35,10 @@ export async function labelsOf(
   const stock = stocks.find((each) => each.name === (asked.stock ?? usualStock));
   if (!stock) return invalid('stock', `one of ${stocks.map((each) => each.name).join(', ')}`, `"${asked.stock ?? ''}"`);
   const { read } = who.book;
-  const lot = await packToLabel(read, home, code);
+  const lot = await packToLabel(read, who.desk.sugarhouse, code);
   if ('problem' in lot) return lot;
   const ground = await groundOf(read, who.desk);
-  const content = await labelOfPack(read, home, lot, ground.place);
+  const content = await labelOfPack(read, who.desk.sugarhouse, lot, ground.place);
   if (!content) throw new Error(`Pack ${lot.code} is in the index without its record`);
   const range = jarRange(lot.jars ?? 0, asked.from, asked.to);
   if ('problem' in range) return asRefusal(range.problem);
@@ -50,7 +49,7 @@ export async function labelsOf(
         content,
         stock,
         symbol: asked.symbol === 'text' ? { kind: 'text' } : linkSymbol(who, ground.house?.publicUrl),
-        jars: jarsOfPack(read, home, lot.code, from, to),
+        jars: jarsOfPack(read, who.desk.sugarhouse, lot.code, from, to),
         dpi: Number(asked.dpi) as 203 | 300 | 600,
         design: asked.design,
         skip: asked.skip,

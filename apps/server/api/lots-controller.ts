@@ -12,7 +12,6 @@ import { readRecall } from '#libs/reports/read-recall.js';
 import { writeRecallPdf } from '#libs/reports/recall-pdf.js';
 import { printedJarCode } from '#libs/syrup/jar-codes.js';
 import { type Download, download, type Made, made } from '../web/answers.js';
-import { home } from '../web/identify.js';
 import { parseWith } from '../web/parse-with.js';
 import { type Visitor, Who } from '../web/visitor.js';
 import { historyView } from './history-view.js';
@@ -34,22 +33,25 @@ export class LotsApi {
   @Get(':code')
   @ApiOperation({ summary: 'How a lot stands: its status and what the rules found' })
   async one(@Who() who: Visitor, @Param('code') code: string): Promise<object> {
-    const lot = await lookUpLot(who.book.read, home, code);
+    const lot = await lookUpLot(who.book.read, who.desk.sugarhouse, code);
     return lot ? { ...lotView(lot), kind: lot.kind, at: lot.at, entry: lot.lastSeq } : unknown('lot', code);
   }
 
   @Get(':code/trace')
   @ApiOperation({ summary: 'From a jar or a lot up to its boils and sap, and to where its jars went' })
   trace(@Who() who: Visitor, @Param('code') code: string): Promise<Trace | Refusal> {
-    return who.book.snapshot((sql) => traceLot(sql, home, code, who.desk.now));
+    return who.book.snapshot(
+      (sql) => traceLot(sql, who.desk.sugarhouse, code, who.desk.now, { members: who.readsAll }),
+      { rerun: true },
+    );
   }
 
   @Get(':code/history')
   @ApiOperation({ summary: 'Every entry about a lot, oldest first' })
   async history(@Who() who: Visitor, @Param('code') code: string): Promise<object> {
-    const lot = await lookUpLot(who.book.read, home, code);
+    const lot = await lookUpLot(who.book.read, who.desk.sugarhouse, code);
     if (!lot) return unknown('lot', code);
-    return { lot: lot.code, entries: (await historyOf(who.book.read, home, lot.code)).map(historyView) };
+    return { lot: lot.code, entries: (await historyOf(who.book.read, who.desk.sugarhouse, lot.code)).map(historyView) };
   }
 
   @Get(':code/jars')
@@ -60,10 +62,10 @@ export class LotsApi {
     @Param('code') code: string,
     @Query(parseWith(jarsQuery)) { from, most }: z.infer<typeof jarsQuery>,
   ): Promise<object> {
-    const lot = await lookUpLot(who.book.read, home, code);
+    const lot = await lookUpLot(who.book.read, who.desk.sugarhouse, code);
     if (lot?.kind !== 'pack') return unknown('pack', code);
     const jars: object[] = [];
-    for await (const jar of jarsOfPack(who.book.read, home, lot.code, from, from + most - 1))
+    for await (const jar of jarsOfPack(who.book.read, who.desk.sugarhouse, lot.code, from, from + most - 1))
       jars.push({ n: jar.n, code: printedJarCode(jar.code) });
     return { lot: lot.code, jars };
   }
@@ -82,10 +84,12 @@ export class LotsApi {
   @Get(':code/recall.pdf')
   @ApiOperation({ summary: 'Who has the jars of a lot, what is on hand, and the notice to post; calls nothing back' })
   async recallList(@Who() who: Visitor, @Param('code') code: string): Promise<Download | Refusal> {
-    const lot = await lookUpLot(who.book.read, home, code);
+    const lot = await lookUpLot(who.book.read, who.desk.sugarhouse, code);
     if (!lot) return unknown('lot', code);
-    const listed = await who.book.snapshot(async (sql) =>
-      readRecall(sql, home, lot.code, await seasonGround(sql, who.desk), {}),
+    const listed = await who.book.snapshot(
+      async (sql) =>
+        readRecall(sql, who.desk.sugarhouse, lot.code, await seasonGround(sql, who.desk), { members: who.readsAll }),
+      { rerun: true },
     );
     if (!listed) return unknown('lot', code);
     return download(`recall-${lot.code}.pdf`, 'application/pdf', (out) => writeRecallPdf(listed, out, who.desk.now));

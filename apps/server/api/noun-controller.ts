@@ -8,7 +8,6 @@ import { record, type Recorded, type Ways } from '#libs/actions/record.js';
 import { recordsOf } from '#libs/records/lots.js';
 import { For } from '../web/access.js';
 import { type Made, made } from '../web/answers.js';
-import { home } from '../web/identify.js';
 import { parseWith } from '../web/parse-with.js';
 import { type Visitor, Who } from '../web/visitor.js';
 import { asksInQuery, jsonSchema } from './json-schema.js';
@@ -44,10 +43,15 @@ export function nounController({ kind, underway, writer }: Noun): Type<unknown> 
     @ApiOperation({ summary: `Every ${kind.noun}, oldest first; of one year, a page at a time` })
     @asksInQuery(listQuery)
     async list(@Who() who: Visitor, @Query(parseWith(listQuery)) asked: z.infer<typeof listQuery>): Promise<object> {
-      const all = await recordsOf(who.book.read, home, kind.kind, asked.year ? Number(asked.year) : undefined);
+      const all = await recordsOf(
+        who.book.read,
+        who.desk.sugarhouse,
+        kind.kind,
+        asked.year ? Number(asked.year) : undefined,
+      );
       const some = all.slice(asked.from, asked.from + asked.most);
       const items: RecordView[] = [];
-      for (const kept of some) items.push(await recordView(who.book.read, kind, kept));
+      for (const kept of some) items.push(await recordView(who.book.read, who.desk.sugarhouse, kind, kept));
       const next = asked.from + some.length;
       const query = new URLSearchParams({
         ...(asked.year ? { year: asked.year } : {}),
@@ -60,8 +64,8 @@ export function nounController({ kind, underway, writer }: Noun): Type<unknown> 
     @Get(':id')
     @ApiOperation({ summary: `One ${kind.noun}` })
     async one(@Who() who: Visitor, @Param('id') id: string): Promise<RecordView | Refusal> {
-      const kept = await findKept(who.book.read, kind, id);
-      return kept ? recordView(who.book.read, kind, kept) : unknown(kind.noun, id);
+      const kept = await findKept(who.book.read, who.desk.sugarhouse, kind, id);
+      return kept ? recordView(who.book.read, who.desk.sugarhouse, kind, kept) : unknown(kind.noun, id);
     }
 
     @Post()
@@ -81,7 +85,7 @@ export function nounController({ kind, underway, writer }: Noun): Type<unknown> 
       @Param('id') id: string,
       @Body(sentObject) sent: Record<string, unknown>,
     ): Promise<Made | Refusal> {
-      const kept = await findKept(who.book.read, kind, id);
+      const kept = await findKept(who.book.read, who.desk.sugarhouse, kind, id);
       if (!kept) return unknown(kind.noun, id);
       const ways: Ways = { add: true, of: kept.id };
       return answered(who, await record(who.book, deskOf(who, sent), kindFor(sent, kept.typed), sent, ways));
@@ -98,8 +102,8 @@ export function nounController({ kind, underway, writer }: Noun): Type<unknown> 
 
   const answered = async (who: Visitor, done: Recorded | Refusal): Promise<Made | Refusal> => {
     if ('problem' in done) return done;
-    const kept = await findKept(who.book.read, kind, done.id);
-    const view = kept ? await recordView(who.book.read, kind, kept) : {};
+    const kept = await findKept(who.book.read, who.desk.sugarhouse, kind, done.id);
+    const view = kept ? await recordView(who.book.read, who.desk.sugarhouse, kind, kept) : {};
     const isNew = done.outcome !== 'same' && done.outcome !== 'again';
     return made(`/${path}/${encodeURIComponent(done.id)}`, { ...view, ...done }, isNew);
   };

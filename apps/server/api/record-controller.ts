@@ -17,7 +17,7 @@ export class RecordApi {
 
   /** For the owner: it holds the seeds from which the jars' codes are drawn. */
   @Get('log.jsonl')
-  @For('owner')
+  @For('owner', { wholeBook: true })
   @ApiOperation({ summary: 'The whole record log, an entry a line, in canonical JSON' })
   log(@Who() who: Visitor): Download {
     return download('record-log.jsonl', 'application/jsonl; charset=utf-8', (out) =>

@@ -3,7 +3,6 @@ import type { Kind } from '#libs/actions/kind.js';
 import { lookUpLot } from '#libs/actions/references.js';
 import { findByOwnId, findLot, findRecord, type KeptRecord, type Lot } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
-import { home } from '../web/identify.js';
 
 /** A record as /api answers with it: the fields as they were typed, under the names they are sent by. */
 export interface RecordView {
@@ -15,16 +14,26 @@ export interface RecordView {
 }
 
 /** By its lot code, its own id, or the maker's id of a boil or a pack. */
-export async function findKept(sql: Sql, kind: Kind, id: string): Promise<KeptRecord<unknown> | undefined> {
-  const exact = await findRecord(sql, home, kind.kind, id);
+export async function findKept(
+  sql: Sql,
+  sugarhouse: string,
+  kind: Kind,
+  id: string,
+): Promise<KeptRecord<unknown> | undefined> {
+  const exact = await findRecord(sql, sugarhouse, kind.kind, id);
   if (exact || !kind.named.includes('lot')) return exact;
-  const lot = await lookUpLot(sql, home, id);
-  if (lot?.kind === kind.kind) return findRecord(sql, home, kind.kind, lot.code);
-  return findByOwnId(sql, home, kind.kind, id);
+  const lot = await lookUpLot(sql, sugarhouse, id);
+  if (lot?.kind === kind.kind) return findRecord(sql, sugarhouse, kind.kind, lot.code);
+  return findByOwnId(sql, sugarhouse, kind.kind, id);
 }
 
-export async function recordView(sql: Sql, kind: Kind, kept: KeptRecord<unknown>): Promise<RecordView> {
-  const lot = isLotKind(kind) ? await findLot(sql, home, kept.id) : undefined;
+export async function recordView(
+  sql: Sql,
+  sugarhouse: string,
+  kind: Kind,
+  kept: KeptRecord<unknown>,
+): Promise<RecordView> {
+  const lot = isLotKind(kind) ? await findLot(sql, sugarhouse, kept.id) : undefined;
   const typed = Object.entries(kept.typed).map(([name, text]) => [name, asSent(kind.fields[name], text)]);
   return {
     ...(Object.fromEntries(typed) as Record<string, unknown>),

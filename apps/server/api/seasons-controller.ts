@@ -14,7 +14,6 @@ import { writeSeasonPdf } from '#libs/reports/season-pdf.js';
 import { writeSeasonXlsx } from '#libs/reports/season-xlsx.js';
 import type { Season } from '#libs/reports/season.js';
 import { type Download, download } from '../web/answers.js';
-import { home } from '../web/identify.js';
 import { type Visitor, Who } from '../web/visitor.js';
 
 @ApiTags('seasons')
@@ -23,7 +22,7 @@ export class SeasonsApi {
   @Get()
   @ApiOperation({ summary: 'The years in which anything was boiled or packed' })
   async years(@Who() who: Visitor): Promise<{ years: number[] }> {
-    return { years: await yearsKept(who.book.read, home) };
+    return { years: await yearsKept(who.book.read, who.desk.sugarhouse) };
   }
 
   @Get(['pdf', 'xlsx', 'csv', 'json', 'jsonld'].map((ending) => `:year/summary.${ending}`))
@@ -43,8 +42,9 @@ export async function seasonDownload(who: Visitor, year: string, ending: string)
   const file = files[ending];
   if (!/^20\d\d$/.test(year)) return invalid('year', 'a year like 2026', `"${year}"`);
   if (!file) return invalid('ending', `one of ${Object.keys(files).join(', ')}`, `"${ending}"`);
-  const season = await who.book.snapshot(async (sql) =>
-    readSeason(sql, home, Number(year), await seasonGround(sql, who.desk)),
+  const season = await who.book.snapshot(
+    async (sql) => readSeason(sql, who.desk.sugarhouse, Number(year), await seasonGround(sql, who.desk)),
+    { rerun: true },
   );
   return download(`season-${year}.${ending}`, file.type, (out) => file.write(season, out, who));
 }

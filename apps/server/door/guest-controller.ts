@@ -4,7 +4,6 @@ import { enterByLink, guestLinkStands } from '#libs/actions/sign-in.js';
 import { hashOfToken } from '#libs/actions/tokens.js';
 import { Open } from '../web/access.js';
 import { type Page, page, type SeeOther, seeOther } from '../web/answers.js';
-import { home } from '../web/identify.js';
 import { linkOpened, setLinkOpened, setSession } from '../web/session-cookie.js';
 import { type Visitor, Who } from '../web/visitor.js';
 import { deviceWords } from './device-words.js';
@@ -15,7 +14,7 @@ export class GuestController {
   @Get(':token')
   @Open({ costs: 4 })
   async show(@Who() who: Visitor, @Param('token') token: string, @Req() request: FastifyRequest): Promise<Page> {
-    const link = await guestLinkStands(who.server.book.read, home, token, who.desk.now);
+    const link = await guestLinkStands(who.server.book.read, token, who.desk.now);
     if (!link || linkOpened(request, hashOfToken(token))) return page('door/link-gone', {}, 410);
     return page('door/guest', { token, name: link.name, endsAt: link.endsAt });
   }
@@ -32,7 +31,7 @@ export class GuestController {
     if (opened && who.kind === 'guest') return seeOther('/');
     const entered = opened
       ? undefined
-      : await enterByLink(who.server.book, home, token, deviceWords(request), who.desk.now);
+      : await enterByLink(who.server.book, token, deviceWords(request), who.desk.now);
     if (!entered) return page('door/link-gone', {}, 410);
     setSession(request, reply, entered.token, false, entered.endsAt);
     setLinkOpened(request, reply, hashOfToken(token), entered.endsAt);

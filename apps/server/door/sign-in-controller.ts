@@ -1,11 +1,13 @@
 import { Body, Controller, Get, Post, Query, Req, Res } from '@nestjs/common';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { endSession } from '#libs/records/household-tokens.js';
+import { findHouse, housesOf } from '#libs/records/houses.js';
 import { isClaimed } from '#libs/records/household.js';
 import { signIn } from '#libs/actions/sign-in.js';
 import { For, Open } from '../web/access.js';
 import { type Page, page, type SeeOther, seeOther } from '../web/answers.js';
 import { home } from '../web/identify.js';
+import { readOwnHouse } from '../web/house-choice.js';
 import { clearSession, knownDevice, setKnownDevice, setSession } from '../web/session-cookie.js';
 import { type Visitor, Who } from '../web/visitor.js';
 import { deviceWords } from './device-words.js';
@@ -18,7 +20,7 @@ export class SignInController {
   async form(@Who() who: Visitor, @Query('back') back: unknown): Promise<Page | SeeOther> {
     if (who.kind !== 'nobody') return seeOther(textOf(back) || '/');
     if (!(await isClaimed(who.server.book.read, home))) return seeOther('/set-up');
-    return page('door/sign-in', { back: textOf(back) });
+    return page('door/sign-in', { back: textOf(back), houses: await severalHouses(who) });
   }
 
   @Post('sign-in')
@@ -30,11 +32,19 @@ export class SignInController {
     @Res({ passthrough: true }) reply: FastifyReply,
   ): Promise<Page | SeeOther> {
     const told = { initials: textOf(sent['initials']), password: textOf(sent['password']), back: textOf(sent['back']) };
+    const house = textOf(sent['house']);
     const device = { device: deviceWords(request), known: knownDevice(request) };
-    const done = await signIn(who.server.book, home, { ...told, ...device }, who.desk.now);
+    const done = await signIn(who.server.book, await houseMeant(who, house), { ...told, ...device }, who.desk.now);
     if ('problem' in done) {
       if (done.waitSeconds) void reply.header('Retry-After', done.waitSeconds);
-      return page('door/sign-in', { ...told, password: '', problem: done.problem }, done.waitSeconds ? 429 : 422);
+      const again = {
+        ...told,
+        houseTyped: house,
+        houses: await severalHouses(who),
+        password: '',
+        problem: done.problem,
+      };
+      return page('door/sign-in', again, done.waitSeconds ? 429 : 422);
     }
     setSession(request, reply, done.token, false, done.endsAt);
     setKnownDevice(request, reply, done.known);
@@ -45,8 +55,18 @@ export class SignInController {
   @For('guest')
   async signOut(@Who() who: Visitor, @Res({ passthrough: true }) reply: FastifyReply): Promise<SeeOther> {
     const { session } = who;
-    if (session !== undefined) await who.book.writeHousehold((sql) => endSession(sql, home, session));
+    if (session !== undefined) await who.book.writeHousehold((sql) => endSession(sql, who.own.sugarhouse, session));
     clearSession(reply);
+    readOwnHouse(reply);
     return seeOther('/sign-in');
   }
 }
+
+const severalHouses = async (who: Visitor): Promise<boolean> => (await housesOf(who.server.book.read)).length > 1;
+
+/** The sugarhouse that the door was told; nobody is of one that isn't there, and that is answered like a wrong word. */
+const houseMeant = async (who: Visitor, typed: string): Promise<string> =>
+  typed.trim() === '' ? home : ((await findHouse(who.server.book.read, typed))?.key ?? nowhere);
+
+/** No key of a house looks like this. */
+const nowhere = '-';

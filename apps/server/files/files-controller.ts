@@ -46,7 +46,7 @@ export class FilesController {
     const told = await importRows(who.book, { ...who.desk, from: 'file' }, kind, sent.bytes, { dryRun: true, why });
     const fine = told.faults.length + told.refusals.length === 0;
     const ticket = fine
-      ? keepWaiting({ kind: kind.plural, bytes: sent.bytes, name: sent.name, why, by: who.initials })
+      ? keepWaiting({ kind: kind.plural, bytes: sent.bytes, name: sent.name, why, by: `${who.desk.sugarhouse} ${who.initials}` })
       : undefined;
     return page('files/preview', previewPage(told, sent.name, ticket), fine ? 200 : 422);
   }
@@ -54,7 +54,7 @@ export class FilesController {
   @Post('import')
   @For('maker')
   async import(@Who() who: Visitor, @Body() posted: Posted) {
-    const file = takeWaiting(one(posted['ticket']), who.initials);
+    const file = takeWaiting(one(posted['ticket']), `${who.desk.sugarhouse} ${who.initials}`);
     const kind = importKinds.find((each) => each.plural === file?.kind);
     if (!file || !kind) return invalid('file', 'the file that was looked at; choose it again', 'nothing');
     const done = await importRows(who.book, { ...who.desk, from: `file ${file.name}` }, kind, file.bytes, {
@@ -77,7 +77,7 @@ export class FilesController {
 
   /** The whole book in one file, passwords and all: for its owner. */
   @Post('backup')
-  @For('owner')
+  @For('owner', { wholeBook: true })
   backup(@Who() who: Visitor) {
     const day = who.desk.now.toISOString().slice(0, 10);
     return download(`boilbook-${day}.sqlite`, 'application/vnd.sqlite3', async (out) => {

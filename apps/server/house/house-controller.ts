@@ -53,7 +53,7 @@ async function housePage(who: Visitor, sent: Sent = {}) {
         [
           {
             legend: 'On every page and label',
-            names: ['name', 'address', 'town', 'postcode', 'phone', 'email', 'licence'],
+            names: ['name', 'address', 'town', 'postcode', 'phone', 'email', 'licence', 'prefix'],
           },
           { legend: 'How it is judged and measured', names: ['place', 'zone', 'temperatures', 'volumes'] },
           { legend: 'What labels lead to', names: ['publicUrl'] },

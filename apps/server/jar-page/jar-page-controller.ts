@@ -10,7 +10,6 @@ import { findJar, findLot, type Jar } from '#libs/records/lots.js';
 import { readJarCode } from '#libs/syrup/jar-codes.js';
 import { Open } from '../web/access.js';
 import { type Page, page } from '../web/answers.js';
-import { home } from '../web/identify.js';
 import { type Visitor, Who } from '../web/visitor.js';
 
 /**
@@ -66,12 +65,13 @@ async function jarIn({ server }: Visitor, code: string): Promise<Found | undefin
 }
 
 async function htmlOf(who: Visitor, { book, jar }: Found): Promise<string | undefined> {
-  const lot = await findLot(book.read, home, jar.pack);
-  const { place } = await groundOf(book.read, who.desk);
-  const content = lot && (await labelOfPack(book.read, home, lot, place));
+  const { sugarhouse } = jar;
+  const lot = await findLot(book.read, sugarhouse, jar.pack);
+  const { place } = await groundOf(book.read, { ...who.desk, sugarhouse });
+  const content = lot && (await labelOfPack(book.read, sugarhouse, lot, place));
   if (!lot || !content) return undefined;
   const html = jarPage(content, jar.code, recallNotice(lot, content));
-  if (who.kind === 'nobody') return html;
+  if (who.kind === 'nobody' || book !== who.book || sugarhouse !== who.desk.sugarhouse) return html;
   return html.replace('</main>', `<p><a href="/jars/${jar.code}">Trace it in the book</a></p>\n</main>`);
 }
 

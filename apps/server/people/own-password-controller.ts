@@ -6,7 +6,6 @@ import { findPerson } from '#libs/records/household.js';
 import { textOf } from '../door/text-of.js';
 import { For } from '../web/access.js';
 import { type Page, page, type SeeOther, seeOther } from '../web/answers.js';
-import { home } from '../web/identify.js';
 import { type Visitor, Who } from '../web/visitor.js';
 
 const told = { title: 'Your password', here: '' };
@@ -23,12 +22,12 @@ export class OwnPasswordController {
   @Post()
   @For('helper')
   async change(@Who() who: Visitor, @Body() sent: Record<string, unknown>): Promise<Page | SeeOther> {
-    const kept = who.kind === 'person' ? await findPerson(who.book.read, home, who.initials) : undefined;
+    const kept = who.kind === 'person' ? await findPerson(who.book.read, who.desk.sugarhouse, who.initials) : undefined;
     const asked = kept?.password !== undefined && !(await passwordFits(kept.password, textOf(sent['old'])));
     const done =
       asked || who.kind !== 'person'
         ? invalid('old', 'the password you have now', 'another')
-        : await changePassword(who.book, home, {
+        : await changePassword(who.book, who.desk.sugarhouse, {
             initials: who.initials,
             password: textOf(sent['password']),
             sparedSession: who.session,

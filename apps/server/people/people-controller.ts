@@ -6,9 +6,8 @@ import { endGuestLink, endSession } from '#libs/records/household-tokens.js';
 import { textOf } from '../door/text-of.js';
 import { For } from '../web/access.js';
 import { type Page, type SeeOther, seeOther } from '../web/answers.js';
-import { home } from '../web/identify.js';
 import { type Visitor, Who } from '../web/visitor.js';
-import { peoplePage, type Shown } from './people-page.js';
+import { peoplePage } from './people-page.js';
 
 type Posted = Record<string, unknown>;
 
@@ -26,7 +25,13 @@ export class PeopleController {
   async add(@Who() who: Visitor, @Body() sent: Posted): Promise<Page | SeeOther> {
     const [initials, name, role, password] = ['initials', 'name', 'role', 'password'].map((each) => textOf(sent[each]));
     const told = { initials: initials ?? '', name, role: role ?? '', ...(password ? { password } : {}) };
-    return shownOr(who, await addPerson(who.book, home, told), 'person', sent, `${told.initials} is in the book.`);
+    return shownOr(
+      who,
+      await addPerson(who.book, who.desk.sugarhouse, told),
+      'person',
+      sent,
+      `${told.initials} is in the book.`,
+    );
   }
 
   @Post('password')
@@ -35,7 +40,7 @@ export class PeopleController {
     const told = { initials: textOf(sent['initials']), password: textOf(sent['password']) };
     return shownOr(
       who,
-      await changePassword(who.book, home, told),
+      await changePassword(who.book, who.desk.sugarhouse, told),
       'person',
       sent,
       `${told.initials} has a new password.`,
@@ -46,7 +51,7 @@ export class PeopleController {
   @For('owner')
   async end(@Who() who: Visitor, @Body() sent: Posted): Promise<Page | SeeOther> {
     const initials = textOf(sent['initials']);
-    const done = await endPerson(who.book, home, initials, who.desk.now);
+    const done = await endPerson(who.book, who.desk.sugarhouse, initials, who.desk.now);
     return shownOr(who, done, 'person', sent, `${initials} can no longer sign in. What they wrote stays.`);
   }
 
@@ -54,7 +59,7 @@ export class PeopleController {
   @For('owner')
   async addKey(@Who() who: Visitor, @Body() sent: Posted): Promise<Page> {
     const told = { name: textOf(sent['name']), role: textOf(sent['role']) };
-    const done = await addKey(who.book, home, told, who.desk.now);
+    const done = await addKey(who.book, who.desk.sugarhouse, told, who.desk.now);
     if ('problem' in done) return peoplePage(who, { problem: done.problem, of: 'key', typed: sent });
     return peoplePage(who, { secret: { of: 'key', name: done.name, words: done.key } });
   }
@@ -63,7 +68,7 @@ export class PeopleController {
   @For('owner')
   async endKey(@Who() who: Visitor, @Body() sent: Posted): Promise<Page | SeeOther> {
     const name = textOf(sent['name']);
-    const done = await endKey(who.book, home, name, who.desk.now);
+    const done = await endKey(who.book, who.desk.sugarhouse, name, who.desk.now);
     return shownOr(who, done, 'key', sent, `The key ${name} opens nothing any more.`);
   }
 
@@ -71,7 +76,7 @@ export class PeopleController {
   @For('owner')
   async addLink(@Who() who: Visitor, @Body() sent: Posted): Promise<Page> {
     const told = { name: textOf(sent['name']), days: Number(textOf(sent['days']) || 'NaN'), by: who.initials };
-    const done = await makeGuestLink(who.book, home, told, who.desk.now);
+    const done = await makeGuestLink(who.book, who.desk.sugarhouse, told, who.desk.now);
     if ('problem' in done) return peoplePage(who, { problem: done.problem, of: 'link', typed: sent });
     return peoplePage(who, { secret: { of: 'link', name: done.name, words: `/guest/${done.token}` } });
   }
@@ -80,14 +85,14 @@ export class PeopleController {
   @For('owner')
   async endLink(@Who() who: Visitor, @Body() sent: Posted): Promise<SeeOther> {
     const at = who.desk.now.toISOString();
-    await who.book.writeHousehold((sql) => endGuestLink(sql, home, textOf(sent['link']), at));
+    await who.book.writeHousehold((sql) => endGuestLink(sql, who.desk.sugarhouse, textOf(sent['link']), at));
     return seeOther('/people', ['The link opens nothing any more, and whoever came by it is out.']);
   }
 
   @Post('sessions/end')
   @For('owner')
   async endSession(@Who() who: Visitor, @Body() sent: Posted): Promise<SeeOther> {
-    await who.book.writeHousehold((sql) => endSession(sql, home, textOf(sent['session'])));
+    await who.book.writeHousehold((sql) => endSession(sql, who.desk.sugarhouse, textOf(sent['session'])));
     return seeOther('/people', ['Signed out there.']);
   }
 }

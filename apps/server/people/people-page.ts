@@ -2,10 +2,10 @@ import { type Problem } from '#libs/actions/problem.js';
 import { groundOf } from '#libs/actions/desk.js';
 import { momentIn } from '#libs/actions/times.js';
 import { guestLinksOf, keysOf, sessionsOf } from '#libs/records/household-tokens.js';
+import { home } from '#libs/records/houses.js';
 import { peopleOf, roles } from '#libs/records/household.js';
 import { problemStatus } from '../web/problem-details.js';
 import { type Page, page } from '../web/answers.js';
-import { home } from '../web/identify.js';
 import type { Visitor } from '../web/visitor.js';
 
 export interface Shown {
@@ -24,15 +24,15 @@ export async function peoplePage(who: Visitor, shown: Shown = {}): Promise<Page>
   const day = (at: string): string => momentIn(manner.zone, new Date(at)).slice(0, 10);
   const minute = (at: string): string => momentIn(manner.zone, new Date(at)).slice(0, 16).replace('T', ' ');
   const [people, keys, links, sessions] = [
-    await peopleOf(read, home),
-    await keysOf(read, home),
-    await guestLinksOf(read, home),
-    await sessionsOf(read, home, now),
+    await peopleOf(read, who.desk.sugarhouse),
+    await keysOf(read, who.desk.sugarhouse),
+    await guestLinksOf(read, who.desk.sugarhouse),
+    await sessionsOf(read, who.desk.sugarhouse, now),
   ];
   const told = {
     title: 'People, keys and links',
     here: '',
-    roles: roles.map((role) => ({ role, words: roleWords[role] })),
+    roles: rolesFor(who.desk.sugarhouse).map((role) => ({ role, words: roleWords[role] ?? '' })),
     people: people.map(({ initials, name, role, endedAt, password }) => ({
       initials,
       name,
@@ -68,9 +68,13 @@ export async function peoplePage(who: Visitor, shown: Shown = {}): Promise<Page>
   return page('people/people', told, shown.problem ? problemStatus(shown.problem) : 200);
 }
 
-const roleWords = {
+/** Only the first sugarhouse has packers. */
+const rolesFor = (sugarhouse: string) => roles.filter((role) => role !== 'packer' || sugarhouse === home);
+
+const roleWords: Readonly<Record<string, string>> = {
   owner: 'everything, and who may come in',
+  packer: 'a maker who also reads the books of the other sugarhouses',
   maker: 'writes the record, holds and lets go, prints and sends out',
   helper: 'writes down readings, sap, draw-offs and counts',
   guest: 'reads',
-} as const;
+};

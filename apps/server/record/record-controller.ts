@@ -16,7 +16,7 @@ export class RecordController {
 
   /** Works everything out again; a printed root and count are held against it where they were typed. */
   @Post('verify')
-  @For('helper')
+  @For('helper', { wholeBook: true })
   async verify(@Who() who: Visitor, @Body() posted: Posted) {
     const printed = printedOn(posted);
     const verified = await verifyBook(who.book, printed);

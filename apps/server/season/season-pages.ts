@@ -18,7 +18,9 @@ export async function currentYear(who: Visitor): Promise<number> {
 }
 
 const season = (who: Visitor, year: number): Promise<Season> =>
-  who.book.snapshot(async (sql) => readSeason(sql, who.desk.sugarhouse, year, await seasonGround(sql, who.desk)));
+  who.book.snapshot(async (sql) => readSeason(sql, who.desk.sugarhouse, year, await seasonGround(sql, who.desk)), {
+    rerun: true,
+  });
 
 /** A season in five numbers and a line for each lot, with what its close still lacks. */
 export async function seasonPage(who: Visitor, year: number) {

@@ -9,6 +9,8 @@ export interface RouteWords {
   readonly access?: Access;
   /** On an open route: how many tokens a visit takes from the caller's bucket. */
   readonly costs?: number;
+  /** It shows or changes the book of every sugarhouse: only for those of the first, at their own desk. */
+  readonly wholeBook?: boolean;
   /** Also by a name that the host list doesn't hold: the labels' own links. */
   readonly anyHost?: boolean;
 }
@@ -18,14 +20,15 @@ export const Open = (words: Omit<RouteWords, 'access'> = {}): MethodDecorator =>
   RouteConfig({ costs: 1, ...words, access: 'anybody' });
 
 /** Only people, keys and links of this role or a higher one: `@For('helper')`. */
-export const For = (role: Role): MethodDecorator => RouteConfig({ access: role });
+export const For = (role: Role, words: Pick<RouteWords, 'wholeBook'> = {}): MethodDecorator =>
+  RouteConfig({ ...words, access: role });
 
 /** Reading is for every role; writing, unless the route says otherwise, for makers. */
 export function accessOf(method: string, words: RouteWords | undefined): Access {
   return words?.access ?? (['GET', 'HEAD'].includes(method) ? 'guest' : 'maker');
 }
 
-const rank: Readonly<Record<Role, number>> = { guest: 1, helper: 2, maker: 3, owner: 4 };
+const rank: Readonly<Record<Role, number>> = { guest: 1, helper: 2, maker: 3, packer: 4, owner: 5 };
 
 /** Whether `role` (nobody has none) suffices for `access`. */
 export const mayEnter = (role: Role | undefined, access: Access): boolean =>

@@ -2,7 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { accessOf, mayEnter, type RouteWords } from './access.js';
 import { hostCheck } from './host-names.js';
 import { setHeaders } from './headers.js';
-import { identify } from './identify.js';
+import { home, identify } from './identify.js';
 import { isFromOwnPage } from './own-origin.js';
 import { plainDetails } from './problem-details.js';
 import { isApi, sendDetails } from './problem-filter.js';
@@ -32,6 +32,7 @@ export function guard(instance: FastifyInstance, server: Server): void {
       if (wait) return turnAway(request, reply.header('Retry-After', wait), 'visits');
     } else if (visitor.kind === 'nobody') return turnAway(request, reply, 'nobody');
     else if (!mayEnter(visitor.role, access)) return turnAway(request, reply, 'role');
+    else if (words?.wholeBook && visitor.desk.sugarhouse !== home) return turnAway(request, reply, 'role');
 
     const reads = ['GET', 'HEAD', 'OPTIONS'].includes(request.method);
     if (

@@ -6,6 +6,7 @@ import { groundOf } from '#libs/actions/desk.js';
 import { type Problem, sentencesOf } from '#libs/actions/problem.js';
 import { templatePath } from '#libs/records/package-root.js';
 import type { Role } from '#libs/records/household.js';
+import { housesOf } from '#libs/records/houses.js';
 import { mayEnter, type Access } from './access.js';
 import { notedIn } from './noted.js';
 import { visitorOf } from './visitor.js';
@@ -24,6 +25,10 @@ export interface Around {
   /** What the book says of the house, and `{place, zone, setUp}` whether or not it says anything. */
   readonly house: Readonly<Record<string, unknown>>;
   readonly practice: boolean;
+  /** Another sugarhouse's book is open, to be read only. */
+  readonly elsewhere: boolean;
+  /** The visitor may read the books of several sugarhouses. */
+  readonly choosesHouse: boolean;
   /** For the hidden field `_once` of a form: the same form sent twice is one entry. */
   readonly once: string;
   readonly path: string;
@@ -56,6 +61,8 @@ async function around(request: FastifyRequest): Promise<Around> {
         ? undefined
         : { kind, initials, role, may: (access) => mayEnter(role, access) },
     house: { ...house, name: house?.name ?? '', place: place.name, zone: manner.zone, setUp: house !== undefined },
+    elsewhere: visitor.desk.sugarhouse !== visitor.own.sugarhouse,
+    choosesHouse: visitor.readsAll && (await housesOf(book.read)).length > 1,
     practice: practice || house?.practice === true,
     once: randomUUID(),
     path: request.url.split('?')[0] ?? '/',

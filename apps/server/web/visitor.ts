@@ -11,6 +11,10 @@ export interface Visitor {
   /** Initials of a person; the name of a key or of a guest's link; empty for nobody. */
   readonly initials: string;
   readonly role: Role | undefined;
+  /** The sugarhouse they belong to and what they are there; at another's book they are a guest. */
+  readonly own: { readonly sugarhouse: string; readonly role: Role | undefined };
+  /** Whether they may read every sugarhouse of the book. */
+  readonly readsAll: boolean;
   /** The practice book for those who are in it, else the house's own. */
   readonly book: Book;
   readonly practice: boolean;

@@ -1,0 +1,46 @@
+import { addHouse } from '#libs/actions/add-house.js';
+import { invalid } from '#libs/actions/problem.js';
+import { houseFields } from '#libs/actions/set-up.js';
+import { housesOf } from '#libs/records/houses.js';
+import type { Command } from '../command.js';
+import { fieldMeaning, fieldOptions, fieldsTyped } from '../field-options.js';
+
+const add: Command = {
+  name: 'house add',
+  usage: 'KEY --name TEXT --prefix LETTERS …',
+  says: 'Adds a sugarhouse to the book, with lots, labels, people and summaries of its own. The key never changes.',
+  options: fieldOptions(houseFields, ['by', 'practice']),
+  meaning: fieldMeaning(houseFields),
+  run: async (bench) => {
+    const [key, ...more] = bench.words;
+    if (key === undefined || more.length > 0)
+      return invalid('key', 'one key like bracken-lane', bench.words.join(' ') || 'nothing');
+    const added = await addHouse(await bench.book(), bench.desk, key, fieldsTyped(bench, houseFields));
+    if ('problem' in added) return added;
+    return {
+      json: added,
+      lines: [
+        `${added.name} is in the book: its lots are shown as ${added.prefix} 26077A.`,
+        `Its people: book person add INITIALS --role owner --house ${added.prefix}`,
+      ],
+    };
+  },
+};
+
+const list: Command = {
+  name: 'house list',
+  usage: '',
+  says: 'The sugarhouses of the book.',
+  run: async (bench) => {
+    const houses = await housesOf((await bench.book()).read);
+    return {
+      json: houses,
+      lines:
+        houses.length === 0
+          ? ['No sugarhouse has said its name yet: book setup.']
+          : houses.map((house) => `${house.prefix.padEnd(4)}  ${house.key}: ${house.name}`),
+    };
+  },
+};
+
+export const houseCommands: readonly Command[] = [add, list];
