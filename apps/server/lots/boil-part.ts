@@ -31,7 +31,10 @@ export async function boilPart(at: LotGround): Promise<LotPart> {
       began: underway ? boil.beganAt : undefined,
       readings: readingsOf(at, boil, lines.at(-1)?.body, draws.length),
       underway,
-      buttons: buttonsOf(boil),
+      buttons: buttonsOf(
+        boil,
+        draws.some((each) => each.body.filterTemp ?? each.body.filterMedium),
+      ),
       mayPack: Boolean(boil.syrupVolume) && (left ?? 0) >= 1,
       inputs: (await flowsInto(read, sugarhouse, lot.code)).map(({ from, typed, kind }) => ({
         code: from,
@@ -85,7 +88,7 @@ function finishingPoint({ place, manner }: LotGround, boil: BoilBody) {
 }
 
 /** The big buttons of the log, in the order of the evening. What is done already is a correction, not a button. */
-function buttonsOf(boil: BoilBody): { what: string; words: string }[] {
+function buttonsOf(boil: BoilBody, filteredAsDrawn: boolean): { what: string; words: string }[] {
   const finished = Boolean(boil.syrupVolume);
   return [
     ...(finished
@@ -99,7 +102,7 @@ function buttonsOf(boil: BoilBody): { what: string; words: string }[] {
         ]),
     ...(boil.waterBoilsAt ? [] : [{ what: 'water', words: 'Water boils at' }]),
     ...(boil.defoamer === '' ? [{ what: 'defoamer', words: 'Defoamer' }] : []),
-    ...(boil.filterTemp && boil.filterMedium ? [] : [{ what: 'filter', words: 'Filter' }]),
+    ...(filteredAsDrawn || (boil.filterTemp && boil.filterMedium) ? [] : [{ what: 'filter', words: 'Filter' }]),
     ...(boil.restedFrom ? [] : [{ what: 'rest', words: 'Rest begins' }]),
     ...(boil.restedFrom && !boil.restedUntil ? [{ what: 'rested', words: 'Rest is over' }] : []),
     { what: 'note', words: 'Note' },

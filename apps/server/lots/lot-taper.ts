@@ -1,4 +1,4 @@
-import type { BoilBody, DispatchBody, GatheringBody, PackBody } from '#libs/records/bodies.js';
+import type { BoilBody, DispatchBody, DrawBody, GatheringBody, PackBody } from '#libs/records/bodies.js';
 import { findRecord, type Lot, recordsAbout } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
 import { type Flow, flowsInto, flowsOutOf, lotsUpstream, ofKind, syrupSources } from '#libs/records/trace.js';
@@ -27,7 +27,7 @@ export async function lotTaper(sql: Sql, sugarhouse: string, lot: Lot): Promise<
 }
 
 /** Laid out shorter than the page is wide, so that its words come out as large as the page's small ones. */
-export const taperLengthPt = 600;
+export const taperLengthPt = 680;
 
 /** Small tapers for the newest rows of a list; older rows go without, for each asks the book a dozen times. */
 export async function smallWays(who: Visitor, lots: readonly Lot[]): Promise<Map<string, string>> {
@@ -90,12 +90,15 @@ async function addBoil(sql: Sql, sugarhouse: string, way: Way, boil: Lot, rests:
   });
   await addInto(sql, sugarhouse, way, boil.code);
   const size = syrup?.millilitres ?? null;
-  const filtered = Boolean(body.filterTemp) || body.filterMedium !== '';
+  const draws = (await recordsAbout<DrawBody>(sql, sugarhouse, boil.code, 'draw')).map((each) => each.body);
+  const medium = body.filterMedium || (draws.find((each) => each.filterMedium)?.filterMedium ?? '');
+  const filterTemp = body.filterTemp ?? draws.find((each) => each.filterTemp)?.filterTemp;
+  const filtered = Boolean(filterTemp) || medium !== '';
   way.node('filtered', `${boil.code} filtered`, {
-    amount: body.filterMedium,
+    amount: medium,
     millilitres: size,
     happened: filtered,
-    knots: body.filterTemp ? [knot('filtered', shown(body.filterTemp))] : [],
+    knots: filterTemp ? [knot('filtered', shown(filterTemp))] : [],
   });
   way.link(boil.code, `${boil.code} filtered`, size, filtered);
   if (!rests) return;
