@@ -43,7 +43,7 @@ export function sentencesOf(problem: Problem): string[] {
     case 'invalid':
       return problem.faults.map(faultSentence);
     case 'unknown':
-      return [`There is no ${problem.what} ${problem.code} in this book.`];
+      return [`There is no ${problem.what} ${problem.code}${problem.what === 'file' ? '' : ' in this book'}.`];
     case 'refused':
       return [problem.sentence, ...(problem.faults ?? []).map(faultSentence)];
     case 'key-used':

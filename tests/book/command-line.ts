@@ -20,6 +20,8 @@ export interface Terminal {
   run(...words: string[]): Promise<Said>;
   /** Runs with `--json`, expects exit 0 and one JSON value on standard output with nothing beside it. */
   json<T = Record<string, unknown>>(...words: string[]): Promise<T>;
+  /** Runs it, hears so many letters of it, and hangs up. */
+  heard(letters: number, ...words: string[]): Promise<Said>;
   /** The same commands, at another data folder. */
   at(data: string): Terminal;
   remove(): void;
@@ -45,13 +47,14 @@ function terminalIn(folder: string, book: string): Terminal {
       if (said.exit !== 0) throw new Error(`book ${words.join(' ')}: exit ${said.exit}\n${said.err}`);
       return JSON.parse(said.out) as T;
     },
+    heard: (letters, ...words) => start(words, folder, book, letters),
     at: (data) => terminalIn(folder, join(folder, data)),
     remove: () => rmSync(folder, { recursive: true, force: true }),
   };
 }
 
 /** Nothing of the machine's own settings reaches the command. */
-function start(words: readonly string[], folder: string, book: string): Promise<Said> {
+function start(words: readonly string[], folder: string, book: string, heard = Infinity): Promise<Said> {
   const env = {
     PATH: process.env['PATH'],
     BOILBOOK_DATA: book,
@@ -61,7 +64,11 @@ function start(words: readonly string[], folder: string, book: string): Promise<
   const child = spawn(process.execPath, [program, ...words], { cwd: folder, env, stdio: ['ignore', 'pipe', 'pipe'] });
   let out = '';
   let err = '';
-  child.stdout.on('data', (some: Buffer) => (out += some.toString()));
+  child.stdout.on('data', (some: Buffer) => {
+    out += some.toString();
+    if (out.length >= heard) child.stdout.destroy();
+  });
+  if (heard === 0) child.stdout.destroy();
   child.stderr.on('data', (some: Buffer) => (err += some.toString()));
   return new Promise((resolve, reject) => {
     child.once('error', reject);

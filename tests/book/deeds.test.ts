@@ -8,7 +8,7 @@ let terminal: Terminal;
 beforeAll(async () => {
   terminal = aTerminal();
   expect(await terminal.json('demo')).toMatchObject({ practice: true });
-});
+}, 120_000);
 afterAll(() => terminal.remove());
 
 /** The jars of a lot, by their codes without the dash, in order. */
@@ -61,7 +61,7 @@ describe('labels', () => {
       expect({ name, codes: await codesOn(file) }).toEqual({ name, codes: jars });
       expect({ name, practice: (await practiceOn(file)).every(Boolean) }).toEqual({ name, practice: true });
     }
-  });
+  }, 180_000);
 
   test('none for a held or recalled lot, an unknown one or an unknown stock', async () => {
     const print = (lot: string, stock = 'roll-57x32') =>
@@ -201,6 +201,16 @@ describe('the record and the household', () => {
     const again = await terminal.run('demo');
     expect(again).toMatchObject({ exit: 4, out: '' });
     expect(again.err).toMatch(/^The practice season is written into an empty book, and this one has \d+ entries/);
+  });
+
+  test('a document that can’t be written is the maker’s to mend; a reader that goes away is nobody’s fault', async () => {
+    const nowhere = terminal.path('log.jsonl/summary.json');
+    const said = await terminal.run('summary', '2026', '--out', nowhere);
+    expect(said).toMatchObject({ exit: 2, out: '' });
+    expect(said.err).toMatch(
+      /^Out: expected a file in a folder that can be written, got ".*log\.jsonl\/summary\.json"/,
+    );
+    expect(await terminal.heard(0, 'trace', '26079A', '--down')).toMatchObject({ exit: 0, err: '' });
   });
 
   test('help names every command; what is not one is exit 2', async () => {

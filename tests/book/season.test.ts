@@ -44,7 +44,7 @@ let terminal: Terminal;
 beforeAll(async () => {
   terminal = aTerminal();
   await bringInTheSeason(terminal);
-});
+}, 180_000);
 afterAll(() => terminal.remove());
 
 const verified = (): Promise<Head> => terminal.json<Head>('verify');

@@ -40,4 +40,4 @@ test('every command of the README’s walk does what it says, in the order it st
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
-});
+}, 240_000);
