@@ -13,7 +13,7 @@ export function placeRules(place?: string): PlaceRules | Refusal {
   const words = plain(place ?? '');
   if (words === '') return rulesOf('us-standard');
   const known = placeList().find(({ id, name }) => [plain(id), plain(name)].includes(words));
-  const id = known?.id ?? standardNames[words];
+  const id = known?.id ?? (Object.hasOwn(standardNames, words) ? standardNames[words] : undefined);
   if (id) return rulesOf(id);
   if (words === 'ca') return invalid('place', 'California or Canada, for CA is the code of both', '"CA"');
   return ofState(words) ?? ofProvince(words) ?? invalid('place', placeExpected, `"${place?.trim() ?? ''}"`);

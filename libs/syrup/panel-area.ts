@@ -12,7 +12,7 @@ export function parseArea(text: string): Parsed<Area> {
     .toLowerCase()
     .replace(/[\s.^]/g, '')
     .replace('²', '2');
-  const each = squareMillimetresIn[unit];
+  const each = Object.hasOwn(squareMillimetresIn, unit) ? squareMillimetresIn[unit] : undefined;
   const digits = match?.[1] ?? '';
   if (!match || each === undefined || /,\d{3}$/.test(digits))
     return {

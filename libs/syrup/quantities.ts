@@ -293,5 +293,7 @@ function splitQuantity(text: string, degreeSign = false): { number: number; unit
   if (!Number.isFinite(number)) return undefined;
   let unit = (match[3] ?? '').toLowerCase().replace(/[\s. ]/g, '');
   if (degreeSign) unit = unit.replace(/[°º˚]/gu, '');
+  // `186 constructor` would find what every table inherits.
+  if (unit in Object.prototype) return undefined;
   return { number, unit };
 }

@@ -111,3 +111,7 @@ describe('cautions', () => {
       expect(words).toContain(word);
   });
 });
+
+test.each(['constructor', '__proto__'])('%s is no place, though every table inherits it', (words) => {
+  expect(placeRules(words)).toMatchObject({ problem: { kind: 'invalid', faults: [{ field: 'place' }] } });
+});

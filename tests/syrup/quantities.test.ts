@@ -14,6 +14,7 @@ import {
   parseTemperature,
   parseVolume,
 } from '#libs/syrup/quantities.js';
+import { parseArea } from '#libs/syrup/panel-area.js';
 
 const canadian = { bareGallons: 'refused' } as const;
 
@@ -229,3 +230,21 @@ test('no text makes any parser throw, and each answers one thing or the other', 
     { numRuns: 2000 },
   );
 });
+
+test.each(['constructor', '__proto__', 'toString', 'Constructor'])(
+  '%s is no unit, though every table inherits it',
+  (unit) => {
+    for (const parse of [
+      parseTemperature,
+      parseVolume,
+      parseDensity,
+      parsePressure,
+      parseLength,
+      parseElevation,
+      parseMass,
+      parsePercent,
+      parseArea,
+    ])
+      expect(parse(`186 ${unit}`).mismatch).toBeDefined();
+  },
+);

@@ -121,7 +121,7 @@ export const stepFields = (step: LogStep): Fields =>
       : boilUnderwayFields;
 
 export async function logPage(who: Visitor, code: string, what: string, sent: Sent = {}) {
-  const step = logSteps[what];
+  const step = Object.hasOwn(logSteps, what) ? logSteps[what] : undefined;
   const lot = await findLot(who.book.read, who.desk.sugarhouse, code);
   if (!step || lot?.kind !== 'boil')
     return unknown(step ? 'boil' : 'line of the log', step ? code : what) satisfies Refusal;

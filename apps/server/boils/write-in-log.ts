@@ -16,7 +16,7 @@ export async function writeInLog(
   what: string,
   posted: Posted,
 ): Promise<Recorded | Refusal> {
-  const step = logSteps[what];
+  const step = Object.hasOwn(logSteps, what) ? logSteps[what] : undefined;
   if (!step) return unknown('line of the log', what);
   switch (step.as) {
     case 'line':
