@@ -1,0 +1,219 @@
+import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import { record } from '#libs/actions/record.js';
+import { houses } from '#libs/actions/set-up.js';
+import { walkLog } from '#libs/records/log.js';
+import { verifyBook } from '#libs/records/verify.js';
+import { desk, written } from '../actions/a-sugarhouse.js';
+import { aCooperative, asker, member, type Named, password } from './a-cooperative.js';
+import { aServer, type AServer, posted, signedIn } from './a-server.js';
+
+/** Several sugarhouses in one book: whose is whose, route by route. */
+describe('Several sugarhouses in one book', () => {
+  let at: AServer;
+  let there: Awaited<ReturnType<typeof aCooperative>>;
+  beforeAll(async () => {
+    at = await aServer();
+    at.clock.now = new Date('2026-05-01T22:00:00Z');
+    there = await aCooperative(at);
+  });
+  afterAll(() => at.close());
+
+  const ask = (key: string, url: string, more: { method?: 'GET' | 'POST'; house?: string; body?: object } = {}) =>
+    at.web.inject({
+      method: more.method ?? 'GET',
+      url,
+      headers: { authorization: `Bearer ${key}`, ...(more.house ? { 'boilbook-house': more.house } : {}) },
+      ...(more.body ? { payload: more.body } : {}),
+    });
+
+  /** What was answered, with the name that was asked for and all that differs from one request to the next left out. */
+  const told = (answer: Awaited<ReturnType<typeof ask>>, name: string): string =>
+    [answer.statusCode, answer.headers.location ?? '', answer.headers['content-disposition'] ?? '', answer.body]
+      .join('\n')
+      .replaceAll(name, '¤')
+      .replaceAll(`${name.slice(0, 4)}-${name.slice(4)}`, '¤')
+      .replace(/[0-9a-f]{8}-[0-9a-f]{4}-4[0-9a-f]{3}-[0-9a-f]{4}-[0-9a-f]{12}/g, 'once')
+      .replace(/"requestId":"[0-9a-f]{8}"/g, 'request');
+
+  const memberEntries = async (): Promise<string[]> => {
+    const leaves: string[] = [];
+    for await (const row of walkLog(at.book.read)) if (row.sugarhouse === member) leaves.push(row.leaf);
+    return leaves;
+  };
+
+  const urlsOf = (path: string, name: string): string[] => {
+    const kinds = /:(kind|plural)/.test(path) ? ['gathering', 'pack', 'dispatch', 'check', 'checks', 'packs'] : [''];
+    return kinds.map((kind) =>
+      path
+        .replace(/:(kind|plural)/g, kind)
+        .replace(':year', '2026')
+        .replace(':token', 'none')
+        .replace(/:\w+/g, encodeURIComponent(name)),
+    );
+  };
+
+  /** An entry is known by its number alone, which is too short to be looked for in a page about something else. */
+  const namesFor = (path: string): readonly Named[] =>
+    path.includes(':seq')
+      ? [there.names.entry]
+      : path.includes(':')
+        ? there.names.all
+        : [{ there: 'none', nowhere: 'none' }];
+
+  test('route by route: what is another member’s is answered like what is nowhere, and nothing of it is told', async () => {
+    const before = await memberEntries();
+    const faults: string[] = [];
+    let asked = 0;
+    for (const { method, path, access } of at.routes) {
+      if (!['GET', 'POST'].includes(method) || access === 'anybody' || path.includes('*')) continue;
+      const names: readonly Named[] = namesFor(path);
+      for (const { there: theirs, nowhere } of names)
+        for (const [n, url] of urlsOf(path, theirs).entries()) {
+          const body = (name: string) =>
+            method === 'POST' ? { body: { lot: name, code: name, id: name, entry: name, why: 'asked' } } : {};
+          const answer = await ask(there.keys.asker, url, { method: method as 'GET', ...body(theirs) });
+          const twin = await ask(there.keys.asker, urlsOf(path, nowhere)[n]!, {
+            method: method as 'GET',
+            ...body(nowhere),
+          });
+          asked++;
+          if (told(answer, theirs) !== told(twin, nowhere) && /:(?!kind|year|plural)/.test(path))
+            faults.push(`${method} ${url}: ${answer.statusCode}, a thing that is nowhere ${twin.statusCode}`);
+          if (answer.statusCode >= 500) faults.push(`${method} ${url}: ${answer.statusCode}`);
+          const leaked = there.secrets.filter((secret) => told(answer, theirs).includes(secret));
+          if (leaked.length > 0) faults.push(`${method} ${url} tells ${leaked.join(', ')}`);
+        }
+    }
+    expect(faults).toEqual([]);
+    expect(asked).toBeGreaterThan(800);
+    expect(await memberEntries()).toEqual(before);
+  }, 240_000);
+
+  test('the same words are there for the member itself: the sweep would have seen them', async () => {
+    const list = await ask(there.keys.member, '/api/gatherings');
+    expect(list.body).toContain('far bush');
+    const one = await ask(there.keys.member, `/api/jars/${there.names.jars[0]}`);
+    expect(one.json()).toMatchObject({ code: there.names.jars[0], pack: '26050A-1', boils: ['26050A'] });
+    expect((await ask(there.keys.member, `/entries/${there.names.entry.there}`)).body).toContain('far bush');
+  });
+
+  test('a member cannot name another’s lot in a record of its own', async () => {
+    const attempts: readonly [string, object, object][] = [
+      ['/api/dispatches', { lot: '26050A-1' }, { jars: '1', sentAt: '2026-05-01T09:00', to: 'Millrace Green' }],
+      ['/api/dispatches', { lot: '26077A-1' }, { jars: there.names.jars[0], sentAt: '2026-05-01T09:00', to: 'x' }],
+      ['/api/counts', { lot: '26050A-1' }, { jars: '1', countedAt: '2026-05-01T09:00' }],
+      ['/api/draws', { boil: '26050A' }, { drawnAt: '2026-05-01T09:00', volume: '1 gal' }],
+      ['/api/boils', { gatherings: ['QB-G7:1 gal'] }, { beganAt: '2026-05-01T09:00', syrupVolume: '1 gal' }],
+      ['/api/actions', { lot: '26050A-1' }, { found: 'x', done: 'y' }],
+      ['/api/corrections', { entry: there.names.entry.there }, { why: 'x', changes: { found: 'z' } }],
+      ['/api/corrections', { entry: '26050A' }, { why: 'x', changes: { note: 'z' } }],
+    ];
+    const before = await memberEntries();
+    for (const [n, [url, name, rest]] of attempts.entries()) {
+      const answer = await ask(there.keys.asker, url, { method: 'POST', body: { id: `ZZ-${n}`, ...name, ...rest } });
+      expect([url, name, [404, 422].includes(answer.statusCode)]).toEqual([url, name, true]);
+    }
+    expect(await memberEntries()).toEqual(before);
+  });
+
+  test('a lot code is a house’s own: the same code is another lot next door', async () => {
+    await written(at.book, 'gathering');
+    await written(at.book, 'boil', { syrupVolume: '7 gal' });
+    expect((await ask(there.keys.maker, '/api/boils/26077A')).json()).toMatchObject({ syrupVolume: '7 gal' });
+    expect((await ask(there.keys.asker, '/api/boils/26077A')).json()).toMatchObject({ syrupVolume: '3 gal' });
+  });
+
+  test('only the packer reads a member’s book, says so in a header, and writes nothing there', async () => {
+    const bl = { house: 'BL' };
+    expect((await ask(there.keys.packer, '/api/lots/26050A', bl)).json()).toMatchObject({ kind: 'boil' });
+    expect((await ask(there.keys.packer, '/api/lots/26050A')).statusCode).toBe(404);
+    for (const key of [there.keys.maker, there.keys.asker])
+      expect((await ask(key, '/api/lots/26050A', bl)).statusCode).toBe(403);
+    expect((await ask(there.keys.packer, '/api/lots/26050A', { house: 'XX' })).statusCode).toBe(403);
+    const before = await memberEntries();
+    for (const url of ['/api/lots/26050A-1/hold', '/api/gatherings'])
+      expect((await ask(there.keys.packer, url, { ...bl, method: 'POST', body: { why: 'x' } })).statusCode).toBe(403);
+    expect(await memberEntries()).toEqual(before);
+    expect((await ask(there.keys.packer, '/people', bl)).statusCode).toBe(403);
+  });
+
+  test('a person of the packer’s chooses a house on a page, reads it, and goes home again', async () => {
+    const cookie = await signedIn(at, 'JP', password);
+    const page = await at.web.inject({ url: '/houses', headers: { cookie } });
+    expect(page.body).toContain('Bracken Lane Sugarbush');
+    const chosen = await posted(at, '/houses', { house: member! }, { cookie });
+    expect(chosen.statusCode).toBe(303);
+    const both = [cookie, ...chosen.cookies.map((each) => `${each.name}=${each.value}`)].join('; ');
+    const boils = await at.web.inject({ url: '/boils', headers: { cookie: both } });
+    expect(boils.body).toContain('26050A');
+    expect(boils.body).toContain('You are reading the book of');
+    const held = await posted(at, '/lots/26050A-1/mark/hold', { why: 'x' }, { cookie: both });
+    expect(held.statusCode).toBe(403);
+    const back = await posted(at, '/houses', { house: 'home' }, { cookie: both });
+    expect(back.cookies.find((each) => each.name === 'boilbook-house')?.value).toBe('');
+    expect((await at.web.inject({ url: '/boils', headers: { cookie } })).body).not.toContain('26050A');
+  });
+
+  test('a member signs in at its own house; the cookie of another house opens nothing for it', async () => {
+    expect((await posted(at, '/sign-in', { initials: 'ZZ', password })).statusCode).toBe(422);
+    expect((await posted(at, '/sign-in', { initials: 'ZZ', password, house: 'XX' })).statusCode).toBe(422);
+    const entered = await posted(at, '/sign-in', { initials: 'ZZ', password, house: 'hn' });
+    expect(entered.statusCode).toBe(303);
+    const cookie = [...entered.cookies.map((each) => `${each.name}=${each.value}`), `boilbook-house=${member}`].join(
+      '; ',
+    );
+    const boils = await at.web.inject({ url: '/boils', headers: { cookie } });
+    expect(boils.body).toContain('26077A');
+    expect(boils.body).not.toContain('26050A');
+    expect((await posted(at, '/houses', { house: member! }, { cookie })).statusCode).toBe(404);
+  });
+
+  test('a jar’s symbol finds the house by the jar, and says its name', async () => {
+    const page = await at.web.inject({ url: `/J/${there.names.jars[0]}` });
+    expect(page.statusCode).toBe(200);
+    expect(page.body).toContain('Bracken Lane Sugarbush');
+  });
+
+  test('a blend is traced into the member’s book, for the packer and nobody else', async () => {
+    await written(at.book, 'receipt', { id: 'R9', supplier: 'bl', theirLot: 'BL 26050A' });
+    await written(at.book, 'receipt', { id: 'R8', supplier: 'Bracken Lane Sugarbush', theirLot: 'lost slip' });
+    const blended = { fromLots: '26077A:2 gal;R9:1 gal;R8:1 gal', packedAt: '2026-03-22T10:00' };
+    const pack = (await written(at.book, 'pack', blended)).id;
+    const seen = (await ask(there.keys.packer, `/api/lots/${pack}/trace`)).json() as { members: object[] };
+    expect(seen.members).toEqual([
+      expect.objectContaining({ prefix: 'BL', receipt: 'R8', lot: null, boils: [] }),
+      expect.objectContaining({
+        house: member,
+        receipt: 'R9',
+        lot: '26050A',
+        shown: 'BL 26050A',
+        boils: ['26050A'],
+        gatherings: ['QB-G7'],
+      }),
+    ]);
+    const unseen = await ask(there.keys.maker, `/api/lots/${pack}/trace`);
+    expect(unseen.json()).not.toHaveProperty('members');
+    expect(unseen.body).not.toContain('QB-');
+  });
+
+  test('prefixes tell the houses apart: none twice, and a member has one', async () => {
+    const say = (sugarhouse: string, prefix: string) =>
+      record(
+        at.book,
+        desk({ sugarhouse }),
+        houses,
+        { name: 'Renamed', prefix },
+        { of: 'house', why: 'another prefix' },
+      );
+    expect(await say(asker!, 'bl')).toMatchObject({ problem: { faults: [{ field: 'prefix' }] } });
+    expect(await say(asker!, '')).toMatchObject({ problem: { faults: [{ field: 'prefix' }] } });
+    expect(await say(asker!, 'TOOLONG')).toMatchObject({ problem: { faults: [{ field: 'prefix' }] } });
+  });
+
+  test('what is the whole book’s is for the first house: log, backup, verify', async () => {
+    expect((await ask(there.keys.member, '/api/record/log.jsonl')).statusCode).toBe(403);
+    expect((await ask(there.keys.member, '/files/backup', { method: 'POST' })).statusCode).toBe(403);
+    expect((await ask(there.keys.member, '/record/verify', { method: 'POST' })).statusCode).toBe(403);
+    expect(await verifyBook(at.book)).toMatchObject({ ok: true });
+  });
+});
