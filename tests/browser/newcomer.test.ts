@@ -64,6 +64,9 @@ describe.each([
     expect(await page.textContent('.now')).toContain('On the fire since');
     expect(await page.textContent('.readings')).toContain('218.0 °F');
     await inLog('Reading', { temperature: '214.5', pan: 'finish pan' });
+    expect(await page.locator('.near').count()).toBe(0);
+    await inLog('Reading', { temperature: '216.5' });
+    expect(await page.textContent('.near')).toContain('1.5 °F to go');
     await inLog('Draw off', { volume: '3 qt', temp: '217.8' });
     await inLog('Syrup made', { syrupVolume: '2.9', finishTemp: '217.9' });
     await inLog('Filter', { filterTemp: '190', filterMedium: 'wool cone' });

@@ -31,6 +31,7 @@ export async function boilPart(at: LotGround): Promise<LotPart> {
       began: underway ? boil.beganAt : undefined,
       readings: readingsOf(at, boil, lines.at(-1)?.body, draws.length),
       underway,
+      near: underway ? nearness(at, boil, lines.at(-1)?.body) : undefined,
       buttons: buttonsOf(
         boil,
         draws.some((each) => each.body.filterTemp ?? each.body.filterMedium),
@@ -69,22 +70,42 @@ function readingsOf(at: LotGround, boil: BoilBody, last: LineBody | undefined, d
   ];
 }
 
+/** Within 2.5 °F of the finishing point an inch in a flat pan is minutes from ruined (worked, reference of cautions). */
+const nearFahrenheit = 2.5;
+
+/** How near the last reading is to the finishing point of the day, where both were read in one unit. */
+function nearness(at: LotGround, boil: BoilBody, last: LineBody | undefined): string | undefined {
+  const point = finishDegrees(at, boil);
+  if (point === undefined || !last?.temperature || last.temperature.unit !== boil.waterBoilsAt?.unit) return undefined;
+  const { degrees, unit } = last.temperature;
+  const left = point - degrees;
+  if (left > (unit === 'F' ? nearFahrenheit : nearFahrenheit / 1.8)) return undefined;
+  return left > 0.05
+    ? `Near: ${left.toFixed(1)} °${unit} to go at ${last.at.slice(11, 16)}. Do not leave the pan.`
+    : 'At the finishing point. Test the density now, and do not leave the pan.';
+}
+
 /** The finishing point of the day, from where water boils today; a thermometer says test now, never that it passes. */
-function finishingPoint({ place, manner }: LotGround, boil: BoilBody) {
-  if (!boil.waterBoilsAt) return [];
-  const least = place.minimumBrix.gates ? place.minimumBrix : (place.standInMinimumBrix ?? place.minimumBrix);
-  const density = `${least.value} Bx`;
-  const answer = reckon('finish', { waterBoils: boil.waterBoilsAt.typed, density }, manner);
-  if ('problem' in answer) return [];
-  const point = boil.waterBoilsAt.unit === 'C' ? answer.figures['finishC'] : answer.figures['finishF'];
-  if (typeof point !== 'number') return [];
+function finishingPoint(at: LotGround, boil: BoilBody) {
+  const point = finishDegrees(at, boil);
+  if (point === undefined || !boil.waterBoilsAt) return [];
   return [
     {
       reading: `${point.toFixed(1)} °${boil.waterBoilsAt.unit}`,
-      limit: `test for ${least.value} °Bx here today: water boils at ${shown(boil.waterBoilsAt)}`,
-      worked: true,
+      limit: `test for ${leastBrix(at)} °Bx here today: water boils at ${shown(boil.waterBoilsAt)}`,
     },
   ];
+}
+
+const leastBrix = ({ place }: LotGround): number =>
+  (place.minimumBrix.gates ? place.minimumBrix : (place.standInMinimumBrix ?? place.minimumBrix)).value;
+
+function finishDegrees(at: LotGround, boil: BoilBody): number | undefined {
+  if (!boil.waterBoilsAt) return undefined;
+  const answer = reckon('finish', { waterBoils: boil.waterBoilsAt.typed, density: `${leastBrix(at)} Bx` }, at.manner);
+  if ('problem' in answer) return undefined;
+  const point = answer.figures[boil.waterBoilsAt.unit === 'C' ? 'finishC' : 'finishF'];
+  return typeof point === 'number' ? point : undefined;
 }
 
 /** The big buttons of the log, in the order of the evening. What is done already is a correction, not a button. */

@@ -31,8 +31,10 @@ export class TraceController {
     const why = recalled
       ? ((await findEntry(who.book.read, recalled.seq))?.why ?? '')
       : 'not recalled: a list to look at';
-    const list = await who.book.snapshot(async (sql) =>
-      readRecall(sql, sugarhouse, code, await seasonGround(sql, who.desk), { why, by }),
+    const list = await who.book.snapshot(
+      async (sql) =>
+        readRecall(sql, sugarhouse, code, await seasonGround(sql, who.desk), { why, by, members: who.readsAll }),
+      { rerun: true },
     );
     if (!list) return unknown('lot', code);
     return download(`recall-${code}.pdf`, 'application/pdf', (out) => writeRecallPdf(list, out, who.desk.now));

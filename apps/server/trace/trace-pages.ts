@@ -11,14 +11,14 @@ import { momentWords } from '../words/times.js';
 
 /** A lot from end to end: what it came from, what became of it, and where every jar is. */
 export async function lotTracePage(who: Visitor, code: string) {
-  const trace = await traceLot(who.book.read, who.desk.sugarhouse, code, who.desk.now);
+  const trace = await traceLot(who.book.read, who.desk.sugarhouse, code, who.desk.now, { members: who.readsAll });
   if ('problem' in trace) return trace;
   return { title: `Trace of ${trace.code}`, here: 'find', ...(await shownTrace(who, trace)) };
 }
 
 /** A jar for the makers: its lot, its boils, its sap, and where it may be. */
 export async function jarPage(who: Visitor, code: string) {
-  const trace = await traceLot(who.book.read, who.desk.sugarhouse, code, who.desk.now);
+  const trace = await traceLot(who.book.read, who.desk.sugarhouse, code, who.desk.now, { members: who.readsAll });
   if ('problem' in trace) return trace;
   const pack = trace.pack;
   if (trace.kind !== 'jar' || !trace.jar || !pack) return unknown('jar', code) satisfies Refusal;
@@ -52,6 +52,7 @@ async function shownTrace(who: Visitor, trace: Trace) {
     status: trace.status,
     boils: trace.boils,
     gatherings: trace.gatherings,
+    members: trace.members ?? [],
     packs: trace.packs.map((each) => ({ ...each, jars: many(each.jars.made, 'jar') })),
     jars: Object.entries({
       made: trace.jars.made,

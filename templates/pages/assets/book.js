@@ -10,6 +10,7 @@
     all('form[data-draft]').forEach(keepDraft);
     all('form[data-pad]').forEach(addPad);
     all('form[method="post"]').forEach(sendWithCare);
+    if (one('[data-near]')) warn();
     forgetSentDrafts();
     void flush();
     setInterval(flush, 10000);
@@ -28,6 +29,24 @@
     };
     tick();
     setInterval(tick, 15000);
+  }
+
+  /* near the finishing point: felt, and heard where the browser lets a page speak up */
+  function warn() {
+    navigator.vibrate?.([400, 150, 400, 150, 400]);
+    try {
+      const audio = new AudioContext();
+      if (audio.state !== 'running') return;
+      for (const at of [0, 0.35, 0.7]) {
+        const tone = audio.createOscillator();
+        tone.frequency.value = 880;
+        tone.connect(audio.destination);
+        tone.start(audio.currentTime + at);
+        tone.stop(audio.currentTime + at + 0.2);
+      }
+    } catch {
+      // A browser without sound shows the words all the same.
+    }
   }
 
   /* what was typed survives a reload; it is the writer's own, and is forgotten once it is sent */
