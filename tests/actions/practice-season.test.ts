@@ -1,12 +1,10 @@
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { importRows } from '#libs/actions/import-rows.js';
 import { importKinds } from '#libs/actions/kinds.js';
 import { writePracticeSeason } from '#libs/actions/practice-season.js';
 import { seasonGround } from '#libs/actions/season-ground.js';
-import { type Book, openBook } from '#libs/records/book.js';
+import type { Book } from '#libs/records/book.js';
 import { peopleOf } from '#libs/records/household.js';
 import { readHead, walkLog } from '#libs/records/log.js';
 import { movementsOf } from '#libs/records/trace.js';
@@ -14,28 +12,24 @@ import { templatePath } from '#libs/records/package-root.js';
 import { verifyBook } from '#libs/records/verify.js';
 import { readSeason } from '#libs/reports/read-season.js';
 import { seasonSummary } from '#libs/reports/season-json.js';
+import { engines } from '../engines.js';
 import { desk, problemOf, sugarhouse } from './a-sugarhouse.js';
 
 const now = new Date('2026-11-20T15:00:00Z');
-let folder: string;
-let book: Book;
+describe.each(engines())('the practice season on $name', (engine) => {
+  let book: Book;
+  beforeAll(async () => {
+    await engine.start();
+    book = await engine.freshBook();
+    expect(await writePracticeSeason(book, now)).toMatchObject({ boils: 10, packs: 13 });
+  });
+  afterAll(() => engine.stop());
 
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'boilbook-practice-'));
-  book = await openBook({ file: join(folder, 'book.sqlite') });
-  expect(await writePracticeSeason(book, now)).toMatchObject({ boils: 10, packs: 13 });
-});
-afterAll(async () => {
-  await book.close();
-  rmSync(folder, { recursive: true, force: true });
-});
+  const summary = () =>
+    book.snapshot(async (sql) =>
+      seasonSummary(await readSeason(sql, sugarhouse, 2026, await seasonGround(sql, desk({ now })))),
+    );
 
-const summary = () =>
-  book.snapshot(async (sql) =>
-    seasonSummary(await readSeason(sql, sugarhouse, 2026, await seasonGround(sql, desk({ now })))),
-  );
-
-describe('the practice season', () => {
   test('holds one of everything a maker meets', async () => {
     const { lots, totals } = await summary();
     const lot = (code: string) => lots.find((each) => each.lot === code);
@@ -110,15 +104,11 @@ describe('the practice season', () => {
   });
 
   test('can be read as import files by a book of one’s own', async () => {
-    const own = await openBook({ file: join(folder, 'own.sqlite') });
-    try {
-      for (const kind of importKinds) {
-        const bytes = readFileSync(templatePath(`practice/${kind.plural}.csv`));
-        const imported = await importRows(own, desk({ now }), kind, bytes);
-        expect(imported).toMatchObject({ faults: [], refusals: [], written: imported.rows });
-      }
-    } finally {
-      await own.close();
+    const own = await engine.freshBook();
+    for (const kind of importKinds) {
+      const bytes = readFileSync(templatePath(`practice/${kind.plural}.csv`));
+      const imported = await importRows(own, desk({ now }), kind, bytes);
+      expect(imported).toMatchObject({ faults: [], refusals: [], written: imported.rows });
     }
   });
 });
