@@ -25,7 +25,7 @@ export async function practiseRecall(book: Book, desk: Desk): Promise<Practised 
   const jars = await countJars(book.read, desk.sugarhouse);
   const jar = jars === 0 ? undefined : await jarAt(book.read, desk.sugarhouse, randomInt(jars));
   if (!jar) return refused('no-jars', 'There are no jars in this book yet: a recall is practised with one.');
-  const trace = await book.snapshot((sql) => traceLot(sql, desk.sugarhouse, jar.code, desk.now));
+  const trace = await book.snapshot((sql) => traceLot(sql, desk.sugarhouse, jar.code, desk.now), { rerun: true });
   if ('problem' in trace) return trace;
   const milliseconds = Math.round(performance.now() - began);
   const { made, unaccounted } = trace.jars;
