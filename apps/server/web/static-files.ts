@@ -1,4 +1,6 @@
 import { join } from 'node:path';
+import { Readable } from 'node:stream';
+import { createGzip } from 'node:zlib';
 import fastifyStatic from '@fastify/static';
 import type { FastifyInstance } from 'fastify';
 import { packageRoot, templatePath } from '#libs/records/package-root.js';
@@ -8,6 +10,15 @@ export async function serveAssets(instance: FastifyInstance): Promise<void> {
   await instance.register(async (assets) => {
     assets.addHook('onRoute', (route) => {
       Object.assign((route.config ??= {} as NonNullable<typeof route.config>), { access: 'anybody', costs: 0 });
+    });
+    // A phone by the fire is on a weak network: sheets and scripts go packed. Pages don't: they mix secrets with what was asked.
+    assets.addHook('onSend', async (request, reply, payload) => {
+      const packs = /\.(css|js|svg)$/.test(request.url.split('?')[0] ?? '') && reply.statusCode === 200;
+      if (!packs || !(payload instanceof Readable)) return payload;
+      void reply.header('Vary', 'Accept-Encoding');
+      if (!/\bgzip\b/.test(String(request.headers['accept-encoding'] ?? ''))) return payload;
+      void reply.header('Content-Encoding', 'gzip').removeHeader('Content-Length');
+      return payload.pipe(createGzip());
     });
     await assets.register(fastifyStatic, {
       root: fontFolders,
