@@ -296,6 +296,35 @@ describe.each(engines())('on $name', (engine) => {
     expect(at.log.map((line) => (JSON.parse(line) as { request?: string }).request).every(Boolean)).toBe(true);
   });
 
+  test('a proxy is believed only where it is named', async () => {
+    const behind = await aServer(
+      { BOILBOOK_TRUST_PROXY: '127.0.0.1', BOILBOOK_PUBLIC_URL: 'https://jars.tamarack.example' },
+      { visitsAMinute: 4 },
+    );
+    const open = await aServer({}, { visitsAMinute: 4 });
+    try {
+      const from = (one: AServer, address: string) =>
+        one.web.inject({ url: '/set-up', headers: { 'x-forwarded-for': address, 'x-forwarded-proto': 'https' } });
+      const statuses = async (one: AServer) => {
+        const seen: number[] = [];
+        for (let n = 0; n < 6; n++) seen.push((await from(one, `203.0.113.${n}`)).statusCode);
+        return seen;
+      };
+      expect(await statuses(behind)).toEqual([200, 200, 200, 200, 200, 200]);
+      expect(await statuses(open)).toEqual([200, 200, 200, 200, 429, 429]);
+      const form = { ...house, ...owner, word: behind.words[0] ?? '' };
+      const done = await posted(behind, '/set-up', form, {
+        origin: 'https://jars.tamarack.example',
+        'x-forwarded-proto': 'https',
+        'x-forwarded-for': '203.0.113.9',
+      });
+      expect([done.statusCode, String(done.headers['set-cookie']).includes('__Host-boilbook=')]).toEqual([303, true]);
+    } finally {
+      await behind.close();
+      await open.close();
+    }
+  });
+
   test('open pages take so many visits a minute from one place', async () => {
     const busy = await aServer({}, { visitsAMinute: 20 });
     try {

@@ -255,10 +255,13 @@ describe.each(engines())('on $name', (engine) => {
     );
     const visit = fc.record({
       route: fc.constantFrom(...routes),
-      parts: fc.array(fc.oneof(fc.constantFrom(...codes, '1', '2026', 'density', 'checks'), odd), {
-        minLength: 4,
-        maxLength: 4,
-      }),
+      parts: fc.array(
+        fc.oneof(fc.constantFrom(...codes, '1', '2026', 'density', 'checks', 'constructor', '__proto__'), odd),
+        {
+          minLength: 4,
+          maxLength: 4,
+        },
+      ),
       fields: fc.dictionary(
         fc.constantFrom(...names, 'why', 'code', 'stock', '_once', '_seen', '_do', 'volume~unit'),
         odd,

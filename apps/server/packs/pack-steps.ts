@@ -56,7 +56,7 @@ const steps: Readonly<Record<string, Step>> = {
 };
 
 export async function stepPage(who: Visitor, code: string, name: string, sent: Sent = {}) {
-  const step = steps[name];
+  const step = Object.hasOwn(steps, name) ? steps[name] : undefined;
   const pack = await findRecord(who.book.read, who.desk.sugarhouse, 'pack', code);
   if (!step || !pack) return unknown(step ? 'pack' : 'step', step ? code : name) satisfies Refusal;
   const ground = await formGround(who);
