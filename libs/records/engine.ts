@@ -1,8 +1,8 @@
 import 'reflect-metadata';
 import { existsSync, mkdirSync } from 'node:fs';
 import { dirname } from 'node:path';
-import sqlite3 from 'sqlite3';
 import { DataSource, type DataSourceOptions } from 'typeorm';
+import { sqliteDriver } from './sqlite-driver.js';
 import { LogAndHousehold1769900000001 } from './migrations/1-log-and-household.js';
 
 /** Where a book is kept: one SQLite file, or a PostgreSQL database. */
@@ -26,14 +26,14 @@ export async function openForReading(keeping: Keeping): Promise<DataSource> {
 
 /** A file looked at or made on the side, not as the book: a scratch copy, a backup to be checked. */
 export const besideTheBook = (file: string, busyTimeout = 20_000): DataSource =>
-  new DataSource({ type: 'sqlite', database: file, busyTimeout, driver: plainDriver });
+  new DataSource({ type: 'sqlite', database: file, busyTimeout, driver: sqliteDriver });
 
 export const bookExists = (keeping: Keeping): boolean => 'url' in keeping || existsSync(keeping.file);
 
 /** Connections are for PostgreSQL, which takes a hundred unless it is told otherwise: four servers of 15 leave room. */
 function options(keeping: Keeping, connections: number): DataSourceOptions {
   if ('file' in keeping)
-    return { type: 'sqlite', database: keeping.file, enableWAL: true, busyTimeout: 20_000, driver: plainDriver };
+    return { type: 'sqlite', database: keeping.file, enableWAL: true, busyTimeout: 20_000, driver: sqliteDriver };
   return {
     type: 'postgres',
     url: keeping.url,
@@ -44,12 +44,6 @@ function options(keeping: Keeping, connections: number): DataSourceOptions {
     poolErrorHandler: () => {},
   };
 }
-
-/**
- * TypeORM asks the driver for its verbose mode, which writes down the stack and every value of each statement
- * in case it fails: a third of the time of a small statement, for a longer stack in a fault.
- */
-const plainDriver = { Database: sqlite3.Database, verbose: () => plainDriver };
 
 /**
  * WAL is durable with synchronous=FULL only, and the pragma belongs to the connection, not the file:

@@ -11,7 +11,7 @@ import type { Measured } from './bench.js';
 
 export const name = 'scan: the public page of a jar over HTTP, against bare node:http with the same look-ups and bytes';
 
-const goal = 8;
+const goal = 3;
 const scans = 3000;
 const atOnce = 32;
 

@@ -1,0 +1,77 @@
+import sqlite3 from 'sqlite3';
+
+type Answer = (this: unknown, fault: Error | null, rows?: unknown[]) => void;
+
+/**
+ * The sqlite3 package as TypeORM is given it. Two things are different. It has no verbose mode, for which TypeORM
+ * asks: that writes down the stack and every value of each statement in case it fails. And what is asked again and
+ * again is prepared once: a trace's statements take longer to be understood than to be run.
+ */
+export const sqliteDriver = {
+  Database: openDatabase as unknown as typeof sqlite3.Database,
+  verbose: () => sqliteDriver,
+};
+
+function openDatabase(file: string, opened: (fault: Error | null) => void): sqlite3.Database {
+  const database = new sqlite3.Database(file, opened);
+  const prepared = preparedOn(database);
+  const { all, run, close } = database;
+  const ask =
+    (how: 'all' | 'run', plain: (...args: unknown[]) => unknown) =>
+    (...args: unknown[]): void => {
+      const [sql, values, answer] = args;
+      // TypeORM leaves the values out where it sets up the connection.
+      if (typeof sql !== 'string' || typeof answer !== 'function' || !isAskedAgain.test(sql))
+        return void plain.apply(database, args);
+      prepared.find(sql).then(
+        (statement) => void statement[how](values, answer as Answer),
+        (fault: Error) => (answer as Answer).call(database, fault),
+      );
+    };
+  database.all = ask('all', all as never) as never;
+  database.run = ask('run', run as never) as never;
+  database.close = ((closed: (fault: Error | null) => void) => {
+    // SQLite does not close what has statements open.
+    void prepared.letGo().then(() => close.call(database, closed));
+  }) as never;
+  return database;
+}
+
+/** A pragma, a table made or a vacuum is said once. */
+const isAskedAgain = /^\s*(?:SELECT|INSERT|UPDATE|DELETE|WITH|BEGIN|COMMIT|ROLLBACK)\b/;
+
+const atMost = 200;
+
+function preparedOn(database: sqlite3.Database) {
+  // In the order in which they were last asked for.
+  const statements = new Map<string, Promise<sqlite3.Statement>>();
+  const letGo = async (statement: Promise<sqlite3.Statement>): Promise<void> => {
+    const known = await statement.catch(() => undefined);
+    if (known) await new Promise<void>((resolve) => known.finalize(() => resolve()));
+  };
+  return {
+    find: (sql: string): Promise<sqlite3.Statement> => {
+      const known = statements.get(sql) ?? prepare(database, sql);
+      statements.delete(sql);
+      statements.set(sql, known);
+      // What cannot be prepared now, for a table isn't there yet, may be later.
+      known.catch(() => statements.get(sql) === known && statements.delete(sql));
+      for (const [oldest, statement] of statements) {
+        if (statements.size <= atMost) break;
+        statements.delete(oldest);
+        void letGo(statement);
+      }
+      return known;
+    },
+    letGo: async (): Promise<void> => {
+      const all = [...statements.values()];
+      statements.clear();
+      for (const statement of all) await letGo(statement);
+    },
+  };
+}
+
+const prepare = (database: sqlite3.Database, sql: string): Promise<sqlite3.Statement> =>
+  new Promise((resolve, reject) => {
+    const statement = database.prepare(sql, (fault: Error | null) => (fault ? reject(fault) : resolve(statement)));
+  });
