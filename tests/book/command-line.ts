@@ -2,6 +2,8 @@ import { spawn } from 'node:child_process';
 import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { openBook } from '#libs/records/book.js';
+import { type Head, readHead } from '#libs/records/log.js';
 import { packageRoot } from '#libs/records/package-root.js';
 
 /** What a command said, and how it ended. */
@@ -74,6 +76,16 @@ function start(words: readonly string[], folder: string, book: string, heard = I
     child.once('error', reject);
     child.once('close', (exit) => resolve({ exit, out, err }));
   });
+}
+
+/** How far the record of a terminal's book has come, read beside the command line. */
+export async function headOf({ book: folder }: Terminal): Promise<Head> {
+  const book = await openBook({ file: join(folder, 'book.sqlite') });
+  try {
+    return await readHead(book.read);
+  } finally {
+    await book.close();
+  }
 }
 
 export const seasonFile = (kind: string): string => join(packageRoot, 'templates', 'practice', `${kind}.csv`);
