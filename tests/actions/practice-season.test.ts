@@ -73,6 +73,13 @@ describe.each(engines())('the practice season on $name', (engine) => {
     expect((await summary()).lots.find((lot) => lot.lot === '26071A-1')).toMatchObject({ jarsOnHand: 19 });
   });
 
+  test('on a clock that stands before the season’s end, there is no such plan', async () => {
+    const early = await engine.freshBook();
+    const written = await writePracticeSeason(early, new Date('2026-05-01T22:00:00Z'));
+    expect(written).toMatchObject({ entries: (await readHead(book.read)).entries - 1, boils: 10, packs: 13 });
+    expect((await movementsOf(early.read, sugarhouse, ['26071A-1'])).map((each) => each.jars)).not.toContain(6);
+  });
+
   test('names its people, and its book verifies', async () => {
     expect((await peopleOf(book.read, sugarhouse)).map((each) => each.name).sort()).toEqual([
       'June Pascoe',
