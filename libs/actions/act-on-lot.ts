@@ -1,6 +1,6 @@
 import type { ActionBody } from '#libs/records/bodies.js';
 import type { FillReading } from '#libs/syrup/fill-readings.js';
-import { fillReadings, initials, maybe, moment, needed, orElse, ownId, shapeOf, text, words } from './fields.js';
+import { fillReadings, signature, maybe, moment, needed, orElse, ownId, shapeOf, text, words } from './fields.js';
 import { kind } from './kind.js';
 import { packFields } from './pack-syrup.js';
 import { invalid } from './problem.js';
@@ -28,7 +28,7 @@ export const actionFields = {
   clarity: packFields.clarity,
   offFlavour: packFields.offFlavour,
   defoamerAllergens: words({ label: 'Allergens in the defoamer', example: 'none' }),
-  by: orElse(initials, '', { label: 'By', example: 'WE' }),
+  by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };
 export const actionShape = shapeOf(actionFields, 'Action');
 

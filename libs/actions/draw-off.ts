@@ -1,8 +1,8 @@
-import { findLot } from '#libs/records/lots.js';
+import { findLot, type Lot } from '#libs/records/lots.js';
 import { lotsDownstream, ofKind } from '#libs/records/trace.js';
 import {
   type BodyOf,
-  initials,
+  signature,
   maybe,
   moment,
   needed,
@@ -28,7 +28,7 @@ export const drawFields = {
   filterTemp: maybe(temperature, { label: 'Filtered at', example: '192 F' }),
   filterMedium: words({ label: 'Filtered through', example: 'wool cone' }),
   vessel: words({ label: 'Into which vessel', example: 'stainless can 2' }),
-  by: orElse(initials, '', { label: 'By', example: 'WE' }),
+  by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };
 export const drawShape = shapeOf(drawFields, 'Draw');
 export type NewDraw = BodyOf<typeof drawFields>;
@@ -39,12 +39,14 @@ export const draws = kind({
   noun: 'draw-off',
   fields: drawFields,
   named: ['id'],
-  settle: async ({ sql, desk }, { body }) => {
+  settle: async ({ sql, desk }, { body }, before) => {
     const lot = await lookUpLot(sql, desk.sugarhouse, body.boil);
     const boil = lot && (await findLot(sql, desk.sugarhouse, lot.code));
     if (boil?.kind !== 'boil') return invalid('boil', 'a boil of this book', `"${body.boil}"`);
-    // Packs of this boil are judged by where and how hot it was filtered.
-    const packs = ofKind(await lotsDownstream(sql, desk.sugarhouse, boil.code), 'pack');
+    // Packs of this boil are judged by where and how hot it was filtered, and those of the boil it was written to before.
+    const judged = new Set([boil.code, before?.lot ?? boil.code]);
+    const packs: Lot[] = [];
+    for (const code of judged) packs.push(...ofKind(await lotsDownstream(sql, desk.sugarhouse, code), 'pack'));
     return {
       id: body.id,
       lot: boil.code,

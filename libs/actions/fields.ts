@@ -92,15 +92,17 @@ export const initials: Read<string> = (typed) =>
     ? { value: typed }
     : { mismatch: { expected: 'initials or a name of at most 40 letters', got: `"${typed}"` } };
 
-export const ownId: Read<string> = (typed) =>
-  /^[\p{L}\p{N}][\p{L}\p{N}._/-]{0,39}$/u.test(typed)
+/** Who did it, as typed: initials, a name, two names. Nobody need be in the book for their word to stand in it. */
+export const signature: Read<string> = (typed) =>
+  /^\P{C}{1,80}$/u.test(typed)
     ? { value: typed }
-    : {
-        mismatch: {
-          expected: 'an id of at most 40 letters, digits, dots or dashes, without spaces',
-          got: `"${typed}"`,
-        },
-      };
+    : { mismatch: { expected: 'initials or a name of at most 80 letters', got: `"${typed}"` } };
+
+/** The maker's own number for a thing. Colons, semicolons and bars part lists, so an id holds none. */
+export const ownId: Read<string> = (typed) =>
+  /^[^\p{C};:|]{1,60}$/u.test(typed)
+    ? { value: typed }
+    : { mismatch: { expected: 'an id of at most 60 letters, without : ; or |', got: `"${typed}"` } };
 
 /** A count of whole jars, at most a million at a time. */
 export const count: Read<number> = (typed) =>

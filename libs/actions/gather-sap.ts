@@ -1,7 +1,7 @@
 import {
   type BodyOf,
   density,
-  initials,
+  signature,
   maybe,
   moment,
   needed,
@@ -32,7 +32,7 @@ export const gatheringFields = {
     example: 'clear, cold',
     hint: 'Throw out sap that is cloudy, slimy or tainted',
   }),
-  by: orElse(initials, '', { label: 'By', example: 'WE' }),
+  by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };
 export const gatheringShape = shapeOf(gatheringFields, 'Gathering');
 export type NewGathering = BodyOf<typeof gatheringFields>;

@@ -2,7 +2,7 @@ import { findLot } from '#libs/records/lots.js';
 import {
   choice,
   density,
-  initials,
+  signature,
   maybe,
   moment,
   needed,
@@ -38,7 +38,7 @@ export const lineFields = {
   pan: words({ label: 'Which pan', example: 'finish pan' }),
   temperature: maybe(temperature, { label: 'Temperature', example: '214.5 F' }),
   density: maybe(density, { label: 'Density', example: '45 Bx' }),
-  by: orElse(initials, '', { label: 'By', example: 'WE' }),
+  by: orElse(signature, '', { label: 'By', example: 'WE' }),
   note: words({ label: 'Note', example: 'moved 6 gal on from the back pan' }),
 };
 export const lineShape = shapeOf(lineFields, 'Line');

@@ -9,7 +9,7 @@ import {
   count,
   density,
   fillReadings,
-  initials,
+  signature,
   maybe,
   moment,
   needed,
@@ -74,7 +74,7 @@ export const packFields = {
   colourClass: words({ label: 'Colour class', example: 'Amber', hint: 'Golden, Amber, Dark, Very Dark or Processing' }),
   clarity: words({ label: 'Clear?', example: 'clear' }),
   offFlavour: words({ label: 'Off flavour', example: 'none' }),
-  by: needed(initials, { label: 'By', example: 'OE' }),
+  by: needed(signature, { label: 'By', example: 'OE' }),
   note: words({ label: 'Note' }),
 };
 export const packShape = shapeOf(packFields, 'Pack');

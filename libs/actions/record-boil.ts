@@ -4,7 +4,7 @@ import {
   type AskedPortion,
   type BodyOf,
   density,
-  initials,
+  signature,
   maybe,
   moment,
   needed,
@@ -50,7 +50,7 @@ export const boilFields = {
   restedFrom: maybe(moment, { label: 'Rested from', example: '2026-03-18T21:00' }),
   restedUntil: maybe(moment, { label: 'Rested until', example: '2026-03-19T09:00' }),
   syrupVolume: needed(volume, { label: 'Syrup made', example: '3 gal' }),
-  by: needed(initials, { label: 'By', example: 'WE' }),
+  by: needed(signature, { label: 'By', example: 'WE' }),
   note: words({ label: 'Note' }),
 };
 export const boilShape = shapeOf(boilFields, 'Boil');

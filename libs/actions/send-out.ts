@@ -9,7 +9,7 @@ import { printedJarCode, readJarCode } from '#libs/syrup/jar-codes.js';
 import type { Parsed } from '#libs/syrup/quantities.js';
 import {
   choice,
-  initials,
+  signature,
   moment,
   needed,
   orElse,
@@ -61,7 +61,7 @@ export const dispatchFields = {
     choices: dispatchKinds,
   }),
   contact: words({ label: 'How to reach them', example: 'stall 4' }),
-  by: orElse(initials, '', { label: 'By', example: 'JP' }),
+  by: orElse(signature, '', { label: 'By', example: 'JP' }),
 };
 export const dispatchShape = shapeOf(dispatchFields, 'Dispatch');
 export type NewDispatch = BodyOf<typeof dispatchFields>;

@@ -1,7 +1,7 @@
 import type { HouseBody } from '#libs/records/bodies.js';
 import { home, houseNamed, housesOf } from '#libs/records/houses.js';
 import type { Sql } from '#libs/records/sql.js';
-import { type BodyOf, choice, initials, maybe, moment, needed, orElse, shapeOf, text, words } from './fields.js';
+import { type BodyOf, choice, signature, maybe, moment, needed, orElse, shapeOf, text, words } from './fields.js';
 import { kind } from './kind.js';
 import type { Fault } from './problem.js';
 import { isRefusal, placeExpected, placeRules } from './places.js';
@@ -50,7 +50,7 @@ export const houseFields = {
     hint: 'Stands before its lot codes where several sugarhouses stand together',
   }),
   practice: orElse(choice('yes', 'no'), 'no', { label: 'A practice book', choices: ['yes', 'no'] }),
-  by: orElse(initials, '', { label: 'By' }),
+  by: orElse(signature, '', { label: 'By' }),
   at: maybe(moment, { label: 'When' }),
 };
 export const houseShape = shapeOf(houseFields, 'House');

@@ -3,7 +3,7 @@ import {
   choice,
   count,
   type Fields,
-  initials,
+  signature,
   maybe,
   moment,
   needed,
@@ -21,7 +21,7 @@ import { momentIn } from './times.js';
 const beside = {
   id: maybe(ownId, { label: 'Id', hint: 'Left blank, the book gives the next one' }),
   at: maybe(moment, { label: 'When', example: '2026-03-01T09:00', hint: 'Now, where it is left blank' }),
-  by: orElse(initials, '', { label: 'By', example: 'WE' }),
+  by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };
 const note = words({ label: 'Note' });
 const instrumentKinds = ['thermometer', 'hydrometer', 'refractometer', 'scale'] as const;

@@ -1,7 +1,7 @@
 import {
   type BodyOf,
   density,
-  initials,
+  signature,
   maybe,
   moment,
   needed,
@@ -23,7 +23,7 @@ export const receiptFields = {
   volume: needed(volume, { label: 'How much', example: '40 gal' }),
   density: maybe(density, { label: 'Density', example: '66.9 Bx', hint: 'Sap is about 2 °Bx, syrup 66 and more' }),
   receivedAt: needed(moment, { label: 'Received at', example: '2026-03-20T09:00' }),
-  by: orElse(initials, '', { label: 'By', example: 'OE' }),
+  by: orElse(signature, '', { label: 'By', example: 'OE' }),
 };
 export const receiptShape = shapeOf(receiptFields, 'Receipt');
 export type NewReceipt = BodyOf<typeof receiptFields>;
