@@ -70,6 +70,8 @@ describe.each(engines())('on $name', (engine) => {
   }
 
   const quantities = [
+    '186 constructor',
+    '60 __proto__',
     '186 F',
     '85.5C',
     '12.5 gal',

@@ -70,7 +70,7 @@ function readSetUp(who: Visitor, sent: Record<string, unknown>, isHouseKept: boo
   const told = { initials: textOf(initials), name: textOf(person), password: textOf(password) };
   const house = isHouseKept
     ? undefined
-    : Object.fromEntries(Object.entries(rest).filter(([name]) => name in houseFields));
+    : Object.fromEntries(Object.entries(rest).filter(([name]) => Object.hasOwn(houseFields, name)));
   const owner = readPerson({ ...told, role: 'owner' });
   const manner = { zone: who.desk.zone, volumes: { bareGallons: 'US' as const }, now: who.desk.now };
   const read = house && readFields(houseFields, house, manner);
