@@ -82,8 +82,9 @@ export async function recordOn(
     const over = ways.why === undefined ? writtenOver(kind, existing, differs, ways) : [];
     if (over.length > 0) return { problem: { kind: 'invalid', faults: over } };
   }
-  const settled = await kind.settle({ sql: page.sql, desk, ground }, read, existing);
-  if ('problem' in settled) return settled;
+  const answer = await kind.settle({ sql: page.sql, desk, ground }, read, existing);
+  if ('problem' in answer) return answer;
+  const settled = alsoOf(existing?.lot, answer);
   const id = settled.id || (await freeId(page.sql, desk.sugarhouse, kind));
   const taken = existing ? undefined : await idTaken(page.sql, desk.sugarhouse, kind, id);
   if (taken) return taken;
@@ -136,6 +137,12 @@ function entryOf(desk: Desk, ground: Ground, parts: Parts): Entry {
     why: parts.why,
     from: desk.from,
   };
+}
+
+/** What is moved from one lot to another is told and judged of both. */
+function alsoOf(lot: string | undefined, settled: Settled): Settled {
+  if (lot === undefined || lot === settled.lot) return settled;
+  return { ...settled, about: [...settled.about, lot], judge: [...settled.judge, lot] };
 }
 
 /** The record that is meant: by the lot code or id that it names, or by the id a correction points at. */

@@ -141,3 +141,21 @@ export function problemOf(answer: object): { kind: string; words: string } {
 export async function aSeasonBegun(book: Book): Promise<void> {
   for (const kind of ['house', 'gathering', 'boil', 'pack']) await written(book, kind);
 }
+
+/** A row in every table: the season begun, bought syrup, a draw-off, a blend, jars sent by code and by count, a shelf counted. */
+export async function fullSeason(book: Book): Promise<void> {
+  await aSeasonBegun(book);
+  await written(book, 'receipt');
+  await written(book, 'draw');
+  await written(book, 'pack', {
+    fromLots: ['26077A:1 qt', 'R001:1 qt'],
+    jars: '8',
+    packedAt: '2026-03-20T10:00',
+    fillTemps: '85.5 C',
+  });
+  const jar = await book.read.row<{ code: string }>`SELECT code FROM jar WHERE pack = '26077A-1' AND n = 4`;
+  await written(book, 'dispatch', { jars: jar?.code ?? '' });
+  await written(book, 'dispatch', { jars: '7', sentAt: '2026-04-12T09:00' });
+  await written(book, 'count', { jars: '39' });
+  await written(book, 'gathering', { volume: '118 gal' }, {}, { why: 'read the wrong line of the stick' });
+}

@@ -1,0 +1,324 @@
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { correctEntry } from '#libs/actions/correct-entry.js';
+import { packToLabel } from '#libs/actions/label-run.js';
+import { holdLot, recallLot, releaseLot } from '#libs/actions/mark-lots.js';
+import type { Book } from '#libs/records/book.js';
+import { historyOf, readHead } from '#libs/records/log.js';
+import { findLot } from '#libs/records/lots.js';
+import { verifyBook } from '#libs/records/verify.js';
+import { engines } from '../engines.js';
+import { aSeasonBegun, desk, done, problemOf, sugarhouse, write, written } from './a-sugarhouse.js';
+
+const pack = '26077A-1';
+
+describe.each(engines())('A lot on $name', (engine) => {
+  let book: Book;
+  let begun: () => Promise<Book>;
+  beforeAll(async () => {
+    await engine.start();
+    begun = await engine.copiesOf(aSeasonBegun);
+  });
+  afterAll(() => engine.stop());
+  beforeEach(async () => {
+    book = await begun();
+  });
+  const state = async (code = pack): Promise<string | undefined> => (await findLot(book.read, sugarhouse, code))?.state;
+  const stops = async (code = pack): Promise<string[]> =>
+    ((await findLot(book.read, sugarhouse, code))?.verdict?.findings ?? [])
+      .filter((each) => each.stop)
+      .map((each) => each.rule);
+  const advice = async (code = pack): Promise<string[]> =>
+    ((await findLot(book.read, sugarhouse, code))?.verdict?.findings ?? [])
+      .filter((each) => !each.stop)
+      .map((each) => each.rule);
+  const run = (but: Record<string, string | string[]>): Promise<{ id: string }> =>
+    written(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but });
+  const hold = async (code: string, why = 'a lid that did not sit') => done(await holdLot(book, desk(), code, why));
+  const release = (code: string) => releaseLot(book, desk(), code, 'read again, all well');
+
+  // Each stop, and the corrective action whose new readings let it go.
+  test.each<[string, Record<string, string | string[]>, Record<string, string | string[]>]>([
+    ['fill-temperature', { fillTemps: ['186 F', '179.9 F'] }, { fillTemps: ['188 F', '186 F'] }],
+    ['fill-not-read', { fillTemps: '' }, { fillTemps: '186 F' }],
+    [
+      'density-not-read',
+      { densityReading: '', densityAt: '', densityBy: '' },
+      { densityReading: '67.1 Bx', densityBy: 'refractometer-atc' },
+    ],
+    ['density-too-thin', { densityReading: '66.8 Bx' }, { densityReading: '67.1 Bx', densityBy: 'refractometer-atc' }],
+    ['density-too-thick', { densityReading: '69.4 Bx' }, { densityReading: '68.0 Bx', densityBy: 'refractometer-atc' }],
+    ['seals-failed', { sealsFailed: '1' }, { sealsOutcome: 'kept cold, used at home' }],
+    ['off-flavour', { offFlavour: 'scorched' }, { offFlavour: 'none' }],
+    ['cloudy', { clarity: 'hazy' }, { clarity: 'clear' }],
+  ])(
+    'stopped by %s is held; acted on, its new readings pass, and it is let go with initials',
+    async (rule, bad, cure) => {
+      const { id } = await run(bad);
+      expect(await stops(id)).toEqual([rule]);
+      expect(await state(id)).toBe('held');
+      expect(problemOf(await packToLabel(book.read, sugarhouse, id))).toMatchObject({
+        kind: 'refused',
+        words: expect.stringContaining(rule),
+      });
+      expect(problemOf(await release(id))).toMatchObject({
+        kind: 'refused',
+        words: expect.stringMatching(new RegExp(`stays held.*${rule}.*book act`)),
+      });
+      await written(book, 'action', { lot: id, ...cure });
+      expect(await stops(id)).toEqual([]);
+      // Still held: somebody says that it may go.
+      expect(await state(id)).toBe('held');
+      done(await release(id));
+      expect(await state(id)).toBe('released');
+      expect(await packToLabel(book.read, sugarhouse, id)).toMatchObject({ code: id });
+      expect((await historyOf(book.read, sugarhouse, id)).map((each) => each.deed)).toEqual([
+        'record',
+        'act',
+        'release',
+      ]);
+      expect(await verifyBook(book)).toMatchObject({ ok: true });
+    },
+  );
+
+  test('of a boil whose defoamer nobody answered for is held until its allergens are told, and then names them', async () => {
+    await written(book, 'boil', {
+      beganAt: '2026-03-20T07:00',
+      finishedAt: '2026-03-20T19:00',
+      gatherings: '',
+      defoamer: 'butter',
+    });
+    const { id } = await run({ fromLots: '26079A:1 qt', packedAt: '2026-03-21T10:00' });
+    expect(await stops(id)).toEqual(['defoamer-allergens']);
+    await written(book, 'action', { lot: id, found: 'not written', done: 'asked', defoamerAllergens: 'milk' });
+    expect(await stops(id)).toEqual([]);
+    expect((await findLot(book.read, sugarhouse, id))?.verdict?.allergens).toEqual(['milk']);
+    done(await release(id));
+  });
+
+  test('with more in its jars than was drawn is held until its count or its draw is put right', async () => {
+    // A quart is four half pints; five are a quarter more.
+    const { id } = await run({ jars: '5' });
+    expect(await stops(id)).toEqual(['more-in-jars-than-drawn']);
+    done(await correctEntry(book, desk(), id, 'a fifth jar of another pack', { jars: '4' }));
+    expect(await state(id)).toBe('open');
+  });
+
+  test('acted on without curing it stays held', async () => {
+    const { id } = await run({ fillTemps: '178 F' });
+    await written(book, 'action', { lot: id, fillTemps: '179 F' });
+    expect(await stops(id)).toEqual(['fill-temperature']);
+    expect(problemOf(await release(id)).kind).toBe('refused');
+  });
+
+  test('whose slip of the pencil is corrected is open again by itself', async () => {
+    const { id } = await run({ fillTemps: '18 F' });
+    expect(await state(id)).toBe('held');
+    done(await correctEntry(book, desk(), id, 'the 4 was not written', { fill_temps: '184 F' }));
+    expect(await state(id)).toBe('open');
+  });
+
+  test('corrected into a stop is held from then on', async () => {
+    done(await correctEntry(book, desk(), pack, 'the thermometer was read wrong', { 'fill-temps': '179 F' }));
+    expect(await state()).toBe('held');
+    expect(await stops()).toEqual(['fill-temperature']);
+  });
+
+  test('boiled up again wants its density read again', async () => {
+    await written(book, 'action', {
+      lot: pack,
+      found: 'thin by the look of it',
+      done: 'boiled up',
+      hotPackTemp: '218 F',
+      fillTemps: '190 F',
+    });
+    expect(await stops()).toEqual(['density-not-read']);
+    expect(await state()).toBe('held');
+    await written(book, 'action', {
+      lot: pack,
+      found: 'density',
+      done: 'read again',
+      densityReading: '67.9 Bx',
+      densityBy: 'refractometer-atc',
+    });
+    expect(await stops()).toEqual([]);
+  });
+
+  test.each([
+    [
+      'in the pack',
+      async () => void (await written(book, 'pack', { lot: pack, offFlavour: 'mouldy' }, {}, { why: 'tasted again' })),
+    ],
+    [
+      'by an action',
+      async () =>
+        void (await written(book, 'action', {
+          lot: pack,
+          found: 'mold on top of two jars',
+          done: 'skimmed',
+          offFlavour: 'none',
+          clarity: 'clear',
+          fillTemps: '190 F',
+        })),
+    ],
+  ])('with mould, found %s, is never let go, whatever is read afterwards', async (_, find) => {
+    await find();
+    expect(await stops()).toContain('mould');
+    await written(book, 'action', {
+      lot: pack,
+      found: 'looked again',
+      done: 'boiled again',
+      offFlavour: 'none',
+      clarity: 'clear',
+      fillTemps: '190 F',
+      hotPackTemp: '200 F',
+    });
+    expect(problemOf(await release(pack)).words).toMatch(/Mouldy syrup is destroyed, never released/);
+    await written(book, 'dispatch', { jars: '48', kind: 'destroyed', to: 'the compost' });
+    expect(await state()).toBe('held');
+    // What it was poured into is mouldy with it.
+    const { id } = await written(book, 'pack', { fromLots: `${pack}:1 qt`, jars: '4', packedAt: '2026-03-25T10:00' });
+    expect(await stops(id)).toContain('mould');
+  });
+
+  test('held by hand takes what came of it along, and lets it go again with it', async () => {
+    await hold('26077A', 'a neighbour’s word about the sap');
+    expect([await state('26077A'), await state()]).toEqual(['held', 'held']);
+    expect(await stops()).toEqual(['held-upstream']);
+    expect(problemOf(await release(pack)).words).toMatch(/Let the lot upstream go first/);
+    done(await release('26077A'));
+    expect([await state('26077A'), await state()]).toEqual(['released', 'released']);
+  });
+
+  test('let go upstream stays held where it has a stop of its own', async () => {
+    const { id } = await run({ fillTemps: '170 F' });
+    await hold('G001');
+    done(await release('G001'));
+    expect(await state(id)).toBe('held');
+    expect(await state()).toBe('released');
+  });
+
+  test('made of a held lot afterwards is held from the start', async () => {
+    await hold('26077A');
+    const { id } = await run({});
+    expect(await stops(id)).toEqual(['held-upstream']);
+    expect(await state(id)).toBe('held');
+  });
+
+  test('held by its own rule and poured back is cured by being packed again; the new pack is open', async () => {
+    const { id: cold } = await run({ fillTemps: '171 F' });
+    const { id: again } = await written(book, 'pack', {
+      fromLots: `${cold}:1 qt`,
+      jars: '4',
+      packedAt: '2026-03-25T10:00',
+    });
+    expect(await state(cold)).toBe('held');
+    expect(await state(again)).toBe('open');
+  });
+
+  test('called back stays called back, and all that came of it; nothing may be planned from it', async () => {
+    done(await recallLot(book, desk(), '26077A', 'a jar came back swollen'));
+    expect([await state('26077A'), await state()]).toEqual(['recalled', 'recalled']);
+    expect(problemOf(await release('26077A')).words).toContain('is recalled, not held');
+    expect(problemOf(await holdLot(book, desk(), pack, 'again')).kind).toBe('refused');
+    expect(problemOf(await write(book, 'dispatch', { sentAt: '2026-07-01T09:00' })).words).toContain('is recalled');
+    expect(problemOf(await packToLabel(book.read, sugarhouse, pack)).kind).toBe('refused');
+    expect(done(await recallLot(book, desk(), '26077A', 'again'))).toMatchObject({ outcome: 'same' });
+    await written(book, 'action', { lot: pack, fillTemps: '190 F' });
+    expect(await state()).toBe('recalled');
+    const { id } = await run({});
+    expect(await stops(id)).toEqual(['held-upstream']);
+  });
+
+  test('held refuses what is planned and takes what has happened, with a finding', async () => {
+    await hold(pack);
+    const planned = await write(book, 'dispatch', { jars: '3', sentAt: '2026-07-01T09:00' });
+    expect(problemOf(planned)).toMatchObject({ kind: 'refused', words: expect.stringContaining('is held') });
+    // Destroying it, keeping it or taking jars home again can be planned.
+    expect(await written(book, 'dispatch', { jars: '3', sentAt: '2026-07-01T09:00', kind: 'destroyed' })).toMatchObject(
+      { outcome: 'new' },
+    );
+    await written(
+      book,
+      'dispatch',
+      { jars: '2', sentAt: '2026-05-03T09:00' },
+      { now: new Date('2026-05-04T12:00:00Z') },
+    );
+    expect(await advice()).toContain('sent-while-held');
+    expect((await findLot(book.read, sugarhouse, pack))?.jars).toBe(48);
+  });
+
+  test('a dispatch that is corrected to another lot is judged out of the first and into the other', async () => {
+    const { id: other } = await run({});
+    const sent = await written(book, 'dispatch', { jars: '60' });
+    expect(await advice()).toContain('sent-more-than-made');
+    await written(book, 'dispatch', { id: sent.id, jars: '60', lot: other }, {}, { why: 'the wrong line' });
+    expect(await advice(other)).toContain('sent-more-than-made');
+    expect(await advice()).not.toContain('sent-more-than-made');
+    expect((await historyOf(book.read, sugarhouse, pack)).at(-1)).toMatchObject({
+      deed: 'correct',
+      why: 'the wrong line',
+    });
+  });
+
+  test('a plan of more than is left is refused; a fact of more than was made goes in with a finding', async () => {
+    expect(problemOf(await write(book, 'dispatch', { jars: '49', sentAt: '2026-07-01T09:00' })).words).toMatch(
+      /48 jars on hand: 49 is 1 too many/,
+    );
+    await written(book, 'dispatch', { jars: '40', sentAt: '2026-07-01T09:00' });
+    expect(problemOf(await write(book, 'dispatch', { jars: '9', sentAt: '2026-07-02T09:00' })).words).toMatch(
+      /with 40 already planned/,
+    );
+    await written(book, 'dispatch', { jars: '49' });
+    expect(await advice()).toContain('sent-more-than-made');
+    expect(problemOf(await write(book, 'pack', { fromLots: '26077A:9 gal', packedAt: '2026-07-01T09:00' })).kind).toBe(
+      'refused',
+    );
+    const { id } = await run({ fromLots: '26077A:1 gal', jars: '16' });
+    expect(await advice(id)).toContain('drawn-more-than-there');
+  });
+
+  test('never goes into itself, by whatever way round', async () => {
+    const { id: second } = await written(book, 'pack', {
+      fromLots: `${pack}:1 qt`,
+      jars: '4',
+      packedAt: '2026-03-25T10:00',
+    });
+    const { id: third } = await written(book, 'pack', {
+      fromLots: `${second}:1 pt`,
+      jars: '2',
+      packedAt: '2026-03-26T10:00',
+    });
+    const before = await readHead(book.read);
+    for (const from of [pack, second, third]) {
+      const loop = await write(book, 'pack', { lot: pack, fromLots: `${from}:1 pt` }, {}, { why: 'poured round' });
+      expect(problemOf(loop)).toMatchObject({
+        kind: 'invalid',
+        words: expect.stringContaining(`did not itself go into`),
+      });
+    }
+    const { id: later } = await written(book, 'boil', {
+      beganAt: '2026-03-20T07:00',
+      finishedAt: '2026-03-20T19:00',
+      carriedFrom: '26077A:1 qt',
+      gatherings: '',
+    });
+    expect(
+      problemOf(await write(book, 'boil', { lot: '26077A', carriedFrom: `${later}:1 qt` }, {}, { why: 'x' })).kind,
+    ).toBe('invalid');
+    expect((await readHead(book.read)).entries).toBe(before.entries + 1);
+  });
+
+  test('a hold, release or recall without its reason, or of nothing, is not done', async () => {
+    for (const deed of [holdLot, releaseLot, recallLot]) {
+      expect(await deed(book, desk(), pack, '  ')).toMatchObject({ problem: { kind: 'invalid' } });
+      expect(await deed(book, desk(), '26300A', 'x')).toMatchObject({ problem: { kind: 'unknown', code: '26300A' } });
+    }
+    expect(problemOf(await release(pack)).words).toContain('is open, not held');
+    const first = await holdLot(book, desk({ key: 'tap' }), pack, 'x');
+    expect(await holdLot(book, desk({ key: 'tap' }), pack, 'x')).toMatchObject({
+      outcome: 'again',
+      entry: done(first).entry,
+    });
+    expect(await holdLot(book, desk({ key: 'tap' }), pack, 'y')).toMatchObject({ problem: { kind: 'key-used' } });
+  });
+});

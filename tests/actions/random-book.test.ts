@@ -1,0 +1,134 @@
+import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import fc from 'fast-check';
+import { traceLot } from '#libs/actions/trace-lot.js';
+import { balancesOf } from '#libs/records/balance.js';
+import type { Book } from '#libs/records/book.js';
+import { jarsOfPack, lotsOf } from '#libs/records/lots.js';
+import { flowsInto, flowsOutOf, lotsDownstream, lotsUpstream } from '#libs/records/trace.js';
+import { verifyBook } from '#libs/records/verify.js';
+import { engines } from '../engines.js';
+import { desk, sugarhouse, write, written } from './a-sugarhouse.js';
+
+/** What a family might do next; the numbers pick which lot, how much, which kind. Some of it will be refused. */
+const deed = fc.record({
+  what: fc.constantFrom('boil', 'carried', 'pack', 'blend', 'pour back', 'send', 'count', 'correct'),
+  pick: fc.nat(),
+  other: fc.nat(),
+  much: fc.integer({ min: 1, max: 12 }),
+});
+type Deed = typeof deed extends fc.Arbitrary<infer T> ? T : never;
+
+describe.each(engines())('Whatever is done in a book on $name', (engine) => {
+  let begun: () => Promise<Book>;
+  beforeAll(async () => {
+    await engine.start();
+    begun = await engine.copiesOf((book) => written(book, 'gathering'));
+  });
+  afterAll(() => engine.stop());
+
+  test('traces agree from both ends, nothing goes into itself, and every pack’s jars add up', async () => {
+    await fc.assert(
+      fc.asyncProperty(fc.array(deed, { minLength: 4, maxLength: 14 }), async (deeds) => {
+        const book = await begun();
+        for (const each of deeds) await doIt(book, each);
+        await tracesAgree(book);
+        await jarsAddUp(book);
+        expect(await verifyBook(book)).toMatchObject({ ok: true });
+        await book.close();
+      }),
+      { numRuns: engine.name === 'SQLite' ? 20 : 8, seed: 20260318 },
+    );
+  });
+});
+
+async function doIt(book: Book, { what, pick, other, much }: Deed): Promise<void> {
+  const boils = (await lotsOf(book.read, sugarhouse, 'boil')).map((lot) => lot.code);
+  const packs = (await lotsOf(book.read, sugarhouse, 'pack')).map((lot) => lot.code);
+  const one = (from: string[], at: number): string => from[at % from.length] ?? '26001A';
+  const quarts = `${much} qt`;
+  const base = { jars: String(much), fillTemps: much > 10 ? '170 F' : '186 F' };
+  switch (what) {
+    case 'boil':
+      return void (await write(book, 'boil', { gatherings: 'G001:10 gal' }));
+    case 'carried':
+      return void (await write(book, 'boil', { gatherings: '', carriedFrom: `${one(boils, pick)}:1 qt` }));
+    case 'pack':
+      return void (await write(book, 'pack', { ...base, fromLots: `${one(boils, pick)}:${quarts}` }));
+    case 'blend':
+      return void (await write(book, 'pack', {
+        ...base,
+        fromLots: [`${one(boils, pick)}:${quarts}`, `${one(boils, other)}:1 qt`],
+      }));
+    case 'pour back':
+      return void (await write(book, 'pack', {
+        ...base,
+        fromLots: [`${one(packs, pick)}:${much * 8} fl oz`, `${one(boils, other)}:1 qt`],
+      }));
+    case 'send': {
+      const kind = (['sale', 'gift', 'sample', 'kept', 'retained', 'broken', 'destroyed', 'returned'] as const)[
+        other % 8
+      ]!;
+      return void (await write(book, 'dispatch', { lot: one(packs, pick), jars: String(much), kind }));
+    }
+    case 'count':
+      return void (await write(book, 'count', { id: `C${pick}-${other}`, lot: one(packs, pick), jars: String(much) }));
+    case 'correct':
+      // Also attempts to pour a pack into what it came from.
+      return void (await write(
+        book,
+        'pack',
+        { ...base, lot: one(packs, pick), fromLots: `${one([...packs, ...boils], other)}:1 qt` },
+        {},
+        { why: 'on second thoughts' },
+      ));
+  }
+}
+
+async function tracesAgree(book: Book): Promise<void> {
+  const lots = (
+    await Promise.all((['gathering', 'boil', 'pack'] as const).map((kind) => lotsOf(book.read, sugarhouse, kind)))
+  ).flat();
+  const up = new Map<string, string[]>();
+  for (const { code } of lots)
+    up.set(
+      code,
+      (await lotsUpstream(book.read, sugarhouse, code)).map((lot) => lot.code),
+    );
+  for (const { code } of lots) {
+    const down = (await lotsDownstream(book.read, sugarhouse, code)).map((lot) => lot.code).sort();
+    expect(down).toEqual(
+      [...up]
+        .filter(([, above]) => above.includes(code))
+        .map(([below]) => below)
+        .sort(),
+    );
+    // Whatever went into it did not come of it.
+    for (const above of up.get(code) ?? []) if (above !== code) expect(up.get(above)).not.toContain(code);
+    for (const flow of await flowsInto(book.read, sugarhouse, code))
+      expect(await flowsOutOf(book.read, sugarhouse, flow.from)).toContainEqual(flow);
+  }
+}
+
+async function jarsAddUp(book: Book): Promise<void> {
+  const packs = await lotsOf(book.read, sugarhouse, 'pack');
+  const balances = await balancesOf(
+    book.read,
+    sugarhouse,
+    packs.map((pack) => pack.code),
+    desk().now.toISOString(),
+  );
+  const all = new Set<string>();
+  let given = 0;
+  for (const pack of packs) {
+    const { made, onHand, sentOut, destroyed, other, unaccounted } = balances.get(pack.code)!;
+    expect(made).toBe(pack.jars);
+    expect(onHand + sentOut + destroyed + other + (unaccounted ?? 0)).toBe(made);
+    for await (const jar of jarsOfPack(book.read, sugarhouse, pack.code)) {
+      all.add(jar.code);
+      given++;
+    }
+    const trace = await traceLot(book.read, sugarhouse, pack.code, desk().now);
+    expect(trace).toMatchObject({ kind: 'pack', jars: { made, onHand, sentOut, destroyed, other, unaccounted } });
+  }
+  expect(all.size).toBe(given);
+}

@@ -1,0 +1,97 @@
+/** What a client sends: the same under the same key, until somebody has said that it is kept. */
+export interface Errand {
+  readonly key: string;
+  readonly noun: 'gatherings' | 'boils' | 'packs';
+  readonly body: Readonly<Record<string, unknown>>;
+}
+
+/** What was said to be kept: by key, the id that was answered. Kept here and nowhere else. */
+export interface Kept {
+  readonly ledger: Map<string, { readonly noun: Errand['noun']; readonly id: string }>;
+  /** Answers that were neither kept nor a broken connection, by a server that was not killed. */
+  readonly faults: string[];
+  /** Sent once more, because a connection broke. */
+  readonly again: { count: number };
+}
+
+export interface Crowd {
+  /** Addresses of the servers; who was killed is taken out. */
+  readonly servers: string[];
+  readonly apiKey: string;
+  readonly clients: number;
+  readonly errands: number;
+  /** Called after each errand, with how many are kept. */
+  onKept(kept: number): void;
+}
+
+/** Clients that each do their errands one after the other, at any server, until every one is kept. */
+export async function sendCrowd(crowd: Crowd): Promise<Kept> {
+  const kept: Kept = { ledger: new Map(), faults: [], again: { count: 0 } };
+  const client = async (c: number): Promise<void> => {
+    for (let n = 0; n < crowd.errands; n++) {
+      for (const errand of errandsOf(c, n, kept)) {
+        await sendUntilKept(crowd, kept, errand, c + n);
+        crowd.onKept(kept.ledger.size);
+      }
+    }
+  };
+  await Promise.all(Array.from({ length: crowd.clients }, (_, c) => client(c)));
+  return kept;
+}
+
+/** Every fourth is a boil, whose code the book gives, with a pack of five jars from it; else a gathering. */
+function* errandsOf(c: number, n: number, kept: Kept): Generator<Errand> {
+  const name = `C${c}.${n}`;
+  if (n % 4 !== 0) {
+    const body = {
+      id: name,
+      gatheredAt: '2026-03-17T16:30',
+      source: 'North slope, buckets',
+      volume: '12 gal',
+      by: 'OE',
+    };
+    return yield { key: `${name}-g`, noun: 'gatherings', body };
+  }
+  yield { key: `${name}-b`, noun: 'boils', body: { beganAt: '2026-03-18T07:30', syrupVolume: '1 gal', by: 'WE' } };
+  const boil = kept.ledger.get(`${name}-b`)?.id ?? '';
+  yield {
+    key: `${name}-p`,
+    noun: 'packs',
+    body: {
+      fromLots: [`${boil}:1 qt`],
+      packedAt: '2026-03-19T10:00',
+      container: 'glass jar 8 fl oz',
+      jars: '5',
+      fillTemps: ['186 F'],
+      by: 'OE',
+    },
+  };
+}
+
+async function sendUntilKept(crowd: Crowd, kept: Kept, errand: Errand, first: number): Promise<void> {
+  for (let attempt = 0; attempt < 400; attempt++) {
+    const server = crowd.servers[(first + attempt) % crowd.servers.length] ?? '';
+    try {
+      const answer = await fetch(`${server}/api/${errand.noun}`, {
+        method: 'POST',
+        headers: {
+          authorization: `Bearer ${crowd.apiKey}`,
+          'content-type': 'application/json',
+          'idempotency-key': errand.key,
+        },
+        body: JSON.stringify(errand.body),
+      });
+      const told = (await answer.json()) as { id?: string; detail?: string };
+      if (answer.ok && told.id !== undefined) {
+        kept.ledger.set(errand.key, { noun: errand.noun, id: told.id });
+        return;
+      }
+      if (crowd.servers.includes(server)) kept.faults.push(`${errand.key}: ${answer.status} ${told.detail}`);
+    } catch {
+      // The server was killed under it: whether it is kept is not known, so it is sent again as it was.
+      kept.again.count++;
+    }
+    await new Promise((resolve) => setTimeout(resolve, 20));
+  }
+  kept.faults.push(`${errand.key}: never kept`);
+}
