@@ -37,7 +37,7 @@ export async function lotPage(who: Visitor, code: string, sent: Sent = {}): Prom
   const ground = await formGround(who);
   const now = momentIn(ground.manner.zone, who.desk.now);
   const history = await historyOf(read, who.desk.sugarhouse, lot.code);
-  const taper = await lotTaper(read, who.desk.sugarhouse, lot);
+  const taper = await lotTaper(who, lot);
   const at: LotGround = { ...ground, who, lot, now };
   const part = await partOf(at, sent);
   return {

@@ -11,7 +11,8 @@ import { many } from '../words/amounts.js';
 import { clock } from '../words/times.js';
 
 /** The way of a lot as far as it has come, what hasn't happened yet ahead of it. */
-export async function lotTaper(sql: Sql, sugarhouse: string, lot: Lot): Promise<Taper> {
+export async function lotTaper({ book, desk }: Visitor, lot: Lot): Promise<Taper> {
+  const [sql, { sugarhouse }] = [book.read, desk];
   const way = new Way(lot.code);
   const above = await lotsUpstream(sql, sugarhouse, lot.code);
   const boils = lot.kind === 'boil' ? [lot] : await boilsOfSyrup(sql, sugarhouse, lot, above);
@@ -20,7 +21,7 @@ export async function lotTaper(sql: Sql, sugarhouse: string, lot: Lot): Promise<
   for (const boil of boils.slice(0, mostBoils))
     await addBoil(sql, sugarhouse, way, boil, boil.code === lot.code || direct.has(boil.code));
   for (const pack of poured) await addPouredBack(sql, sugarhouse, way, pack);
-  if (lot.kind === 'pack') await addPack(sql, sugarhouse, way, lot);
+  if (lot.kind === 'pack') await addPack(sql, sugarhouse, way, lot, desk.now);
   if (lot.kind === 'boil') await addAhead(sql, sugarhouse, way, lot);
   if (lot.kind === 'gathering' || lot.kind === 'receipt') await addSap(sql, sugarhouse, way, lot);
   return way.drawn();
@@ -33,7 +34,7 @@ export const taperLengthPt = 680;
 export async function smallWays(who: Visitor, lots: readonly Lot[]): Promise<Map<string, string>> {
   const ways = new Map<string, string>();
   for (const lot of lots.slice(0, mostSmall)) {
-    const svg = taperSvg(await lotTaper(who.book.read, who.desk.sugarhouse, lot), 'small');
+    const svg = taperSvg(await lotTaper(who, lot), 'small');
     // The row says it in words already.
     ways.set(lot.code, svg.replace('role="img"', 'aria-hidden="true"').replace(/ aria-labelledby="[^"]*"/, ''));
   }
@@ -138,7 +139,7 @@ async function addInto(sql: Sql, sugarhouse: string, way: Way, boil: string): Pr
   }
 }
 
-async function addPack(sql: Sql, sugarhouse: string, way: Way, pack: Lot): Promise<void> {
+async function addPack(sql: Sql, sugarhouse: string, way: Way, pack: Lot, now: Date): Promise<void> {
   const body = (await findRecord<PackBody>(sql, sugarhouse, 'pack', pack.code))?.body;
   if (!body) return;
   const verdict = pack.verdict;
@@ -161,7 +162,7 @@ async function addPack(sql: Sql, sugarhouse: string, way: Way, pack: Lot): Promi
     const from = sourceNode(way, flow);
     way.link(from, pack.code, flow.millilitres);
   }
-  await addSentOut(sql, sugarhouse, way, pack);
+  await addSentOut(sql, sugarhouse, way, pack, now);
 }
 
 /** A pack that was poured back stands where its syrup waited: between the filter and the jars it is in now. */
@@ -182,10 +183,11 @@ function sourceNode(way: Way, flow: Flow): string {
   return way.node('resting', flow.from, { name: flow.from, amount: flow.typed, millilitres: flow.millilitres });
 }
 
-async function addSentOut(sql: Sql, sugarhouse: string, way: Way, pack: Lot): Promise<void> {
+async function addSentOut(sql: Sql, sugarhouse: string, way: Way, pack: Lot, now: Date): Promise<void> {
   const places = new Map<string, number>();
   for (const { body } of await recordsAbout<DispatchBody>(sql, sugarhouse, pack.code, 'dispatch'))
-    if (body.kind !== 'returned') places.set(body.to, (places.get(body.to) ?? 0) + body.jars);
+    if (body.kind !== 'returned' && Date.parse(body.sentAt) <= now.getTime())
+      places.set(body.to, (places.get(body.to) ?? 0) + body.jars);
   const most = [...places].sort((a, b) => b[1] - a[1]);
   const each = pack.jarMillilitres ?? 0;
   for (const [to, jars] of most.slice(0, mostPlaces)) {

@@ -23,7 +23,7 @@ export async function jarPage(who: Visitor, code: string) {
   const pack = trace.pack;
   if (trace.kind !== 'jar' || !trace.jar || !pack) return unknown('jar', code) satisfies Refusal;
   const lot = await findLot(who.book.read, who.desk.sugarhouse, pack);
-  const taper = lot && (await lotTaper(who.book.read, who.desk.sugarhouse, lot));
+  const taper = lot && (await lotTaper(who, lot));
   const named = trace.dispatches.filter((each) => trace.jar?.dispatches.includes(each.id));
   const maybe = trace.dispatches.filter((each) => trace.jar?.maybeAmong.includes(each.id));
   const last = named.at(-1);

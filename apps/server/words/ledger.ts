@@ -1,6 +1,6 @@
 import type { Fields } from '#libs/actions/fields.js';
 import { kindByName } from '#libs/actions/kinds.js';
-import type { NumberedEntry } from '#libs/records/entry.js';
+import type { NumberedEntry, RecordRow } from '#libs/records/entry.js';
 import { clock, dayWords, elapsed } from './times.js';
 
 /** A line of the ledger as the page draws it. */
@@ -14,7 +14,8 @@ export interface LedgerLine {
   readonly late: string | undefined;
   readonly from: string | undefined;
   readonly why: string | undefined;
-  readonly readings: readonly { readonly label: string; readonly typed: string; readonly struckBy?: number }[];
+  /** `now` is what a later entry corrected it to. */
+  readonly readings: readonly { readonly label: string; readonly typed: string; readonly now: string | undefined }[];
   readonly changes: readonly { readonly label: string; readonly was: string; readonly now: string }[];
   /** Where the record of this line is corrected; absent for deeds, which are answered and not corrected. */
   readonly correct: string | undefined;
@@ -28,7 +29,7 @@ type Typed = Readonly<Record<string, string>>;
  */
 export function ledgerLines(entries: readonly NumberedEntry[], now: string): LedgerLine[] {
   const before = new Map<string, Typed>();
-  return entries.map((entry) => {
+  return entries.map((entry, place) => {
     const { record } = entry;
     const key = record && `${record.kind}/${record.id}`;
     const was = key === undefined ? undefined : before.get(key);
@@ -37,14 +38,15 @@ export function ledgerLines(entries: readonly NumberedEntry[], now: string): Led
     const changing = entry.deed === 'correct' || entry.deed === 'add';
     return {
       entry: entry.seq,
-      clock: clock(entry.happenedAt),
-      day: dayWords(entry.happenedAt, now),
+      clock: clock(shownAt(entry)),
+      day: dayWords(shownAt(entry), now),
       by: entry.by,
       words: lineWords(entry),
       late: lateWords(entry),
       from: entry.from === undefined ? undefined : `copied from ${entry.from}`,
       why: entry.why,
-      readings: record && !changing ? readings(fields, record.typed) : [],
+      readings:
+        record && !changing ? readings(fields, record.typed, correctedLater(entries.slice(place + 1), record)) : [],
       changes: record && changing && was ? changes(fields, was, record.typed) : [],
       correct:
         record && kindByName.has(record.kind)
@@ -52,6 +54,23 @@ export function ledgerLines(entries: readonly NumberedEntry[], now: string): Led
           : undefined,
     };
   });
+}
+
+/** What is added or corrected carries its record's own time; the line stands where it was written. */
+const shownAt = (entry: NumberedEntry): string =>
+  entry.deed === 'add' || entry.deed === 'correct' ? entry.typedAt : entry.happenedAt;
+
+/** Fields that later corrections of the record changed, with the text that stands now; blank where it was struck out. */
+function correctedLater(later: readonly NumberedEntry[], first: RecordRow): Typed {
+  const corrected: Record<string, string> = {};
+  let before = first.typed;
+  for (const { deed, record } of later) {
+    if (record?.kind !== first.kind || record.id !== first.id) continue;
+    for (const name of Object.keys(before))
+      if (deed === 'correct' && record.typed[name] !== before[name]) corrected[name] = record.typed[name] ?? '';
+    before = record.typed;
+  }
+  return corrected;
 }
 
 /** Written more than two hours after it happened: the book says how much. */
@@ -112,10 +131,14 @@ const toldElsewhere = new Set([
   'countedAt',
 ]);
 
-const readings = (fields: Fields, typed: Typed) =>
+const readings = (fields: Fields, typed: Typed, corrected: Typed) =>
   Object.keys(fields)
     .filter((name) => typed[name] !== undefined && !toldElsewhere.has(name))
-    .map((name) => ({ label: fields[name]?.label ?? name, typed: tidy(typed[name] ?? '') }));
+    .map((name) => ({
+      label: fields[name]?.label ?? name,
+      typed: tidy(typed[name] ?? ''),
+      now: corrected[name] === undefined ? undefined : tidy(corrected[name]) || 'struck out',
+    }));
 
 function changes(fields: Fields, was: Typed, now: Typed) {
   return Object.keys(fields)

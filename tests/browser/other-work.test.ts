@@ -1,0 +1,137 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import type { Page } from 'playwright-core';
+import { readHead } from '#libs/records/log.js';
+import { countRecords } from '#libs/records/lots.js';
+import { aBrowser, deed, setUp, type ABrowser } from './a-browser.js';
+import { writeEvening } from './an-evening.js';
+
+let browser: ABrowser;
+let page: Page;
+
+beforeAll(async () => {
+  browser = await aBrowser();
+  ({ page } = await browser.open({ script: false }));
+  await setUp(page, browser.server);
+  await writeEvening(browser.server);
+}, 90_000);
+afterAll(() => browser.close());
+
+const entries = async (): Promise<number> => (await readHead(browser.server.book.read)).entries;
+const lookAt = async (rows: string): Promise<void> => {
+  await page.goto('/files');
+  await page.click('summary:has-text("Paste rows instead")');
+  await page.fill('#f-rows', rows);
+  await page.click('text="Look at it"');
+};
+
+test('a file is looked at with every fault before anything is written, and comes in whole once it is mended', async () => {
+  const before = await entries();
+  await lookAt(
+    'id,gathered_at,source,volume\nG051,2026-03-20T16:00,North slope,120\nG052,yesterday,South road,40 gal\n',
+  );
+  expect(await page.textContent('.summary')).toMatch(
+    /2 faults: nothing was written.*Line 2, volume:.*Line 3, gathered_at:/s,
+  );
+  await lookAt(
+    'id,gathered_at,source,volume\nG051,2026-03-20T16:00,North slope,120 gal\nG052,2026-03-20T17:00,South road,40 gal\n',
+  );
+  expect(await page.textContent('.now')).toContain('2 rows of gatherings: 2 new');
+  expect(await entries()).toBe(before);
+  await deed(page);
+  await page.waitForURL('**/files');
+  expect(await page.textContent('.noted')).toContain('2 written');
+  expect(await entries()).toBe(before + 2);
+});
+
+test('a file that was chosen is read as well, and what was taken out comes in again unchanged', async () => {
+  const out = await page.request.get(`${browser.base}/files/export/gatherings.csv`);
+  const csv = await out.body();
+  expect(csv.toString()).toContain('"G051"');
+  await page.goto('/files');
+  await page.setInputFiles('#f-file', { name: 'gatherings.csv', mimeType: 'text/csv', buffer: csv });
+  await page.click('text="Look at it"');
+  expect(await page.textContent('.now')).toMatch(/4 rows of gatherings: 0 new, 0 corrected, 4 already/);
+});
+
+test('a backup of the whole book comes down as one file', async () => {
+  await page.goto('/files');
+  const [backup] = await Promise.all([page.waitForEvent('download'), page.click('text="Download a backup"')]);
+  expect(backup.suggestedFilename()).toMatch(/^boilbook-\d{4}-\d\d-\d\d\.sqlite$/);
+});
+
+test('the record is worked out again, and a printed root is held against it', async () => {
+  const { root, entries: count } = await readHead(browser.server.book.read);
+  await page.goto('/record');
+  await page.click('summary:has-text("Hold a printed page")');
+  await page.fill('#f-root', root);
+  await page.fill('#f-entries', String(count));
+  await deed(page);
+  expect(await page.textContent('.noted')).toContain('they begin with what was printed');
+  await page.click('summary:has-text("Hold a printed page")');
+  await page.fill('#f-root', 'ab'.repeat(32));
+  await page.fill('#f-entries', String(count));
+  await deed(page);
+  expect(await page.textContent('.why')).toContain('IT DIFFERS');
+});
+
+test('a recall is practised: a jar is drawn, traced, and the result is on the record', async () => {
+  await page.goto('/record');
+  await page.click('button:has-text("Practise a recall")');
+  await page.waitForURL('**/jars/*');
+  expect(await page.textContent('.noted')).toMatch(/Practice recall of jar .* jars of/);
+  expect(await countRecords(browser.server.book.read, 'home', 'practice-recall')).toBe(1);
+});
+
+test('questions are answered on a page, and a wrong one says which field', async () => {
+  await page.goto('/reckon/finish');
+  await page.fill('#f-waterBoils', '210.5 F');
+  await page.fill('#f-density', '66.9 Bx');
+  await page.click('main button.deed');
+  expect(await page.textContent('.answer >> nth=1')).toContain('218.0 °F');
+  await page.fill('#f-density', '66.9');
+  await page.click('main button.deed');
+  expect(await page.textContent('.summary')).toContain('Density wanted');
+  expect(await page.inputValue('#f-waterBoils')).toBe('210.5 F');
+});
+
+test('the sugarhouse’s own words are changed, and what stood before stays in its history', async () => {
+  await page.goto('/house');
+  expect(await page.inputValue('#f-name')).toBe('Tamarack Hollow Sugarhouse');
+  await page.fill('#f-phone', '802 555 0100');
+  await deed(page);
+  expect(await page.inputValue('#f-phone')).toBe('802 555 0100');
+  await page.goto('/records/house/house');
+  expect(await page.locator('.ledger > li').count()).toBeGreaterThanOrEqual(2);
+});
+
+test('a complaint is written from the jar’s page, with the jar and its lot already known', async () => {
+  const jar = await browser.server.book.read.row<{ code: string }>`SELECT code FROM jar ORDER BY pack, n`;
+  await page.goto(`/jars/${jar?.code}`);
+  const hold = await page.locator('text="Write a complaint"').count();
+  await page.goto(
+    hold > 0 ? ((await page.getAttribute('text="Write a complaint"', 'href')) ?? '') : '/side/complaints/new',
+  );
+  await page.fill('#f-said', 'mould on top');
+  await deed(page);
+  await page.waitForURL('**/side/complaints');
+  expect(await page.textContent('.ledger')).toContain('mould on top');
+});
+
+test('the season is closed with a name, and what is missing is written down with it', async () => {
+  const year = browser.server.clock.now.getFullYear();
+  await page.goto(`/season/${year}`);
+  await deed(page);
+  expect(await page.textContent('.summary')).toContain('Who signs it');
+  await page.fill('#f-signed', 'Wren Ellery');
+  await deed(page);
+  expect(await page.textContent('main')).toMatch(/CLOSED.*signed Wren Ellery/s);
+});
+
+test('nobody sees a page of the book without coming in by the door', async () => {
+  const { page: stranger } = await browser.open();
+  for (const path of ['/', '/packs', '/files/export/packs.csv', '/record', '/lots/26077A-1/labels.pdf']) {
+    const answer = await stranger.goto(path);
+    expect(new URL(stranger.url()).pathname).toBe('/sign-in');
+    expect(answer?.status()).toBe(200);
+  }
+});

@@ -1,0 +1,164 @@
+import { expect, test } from '@jest/globals';
+import { gatheringFields } from '#libs/actions/gather-sap.js';
+import { packFields } from '#libs/actions/pack-syrup.js';
+import { boilUnderwayFields } from '#libs/actions/record-boil.js';
+import type { NumberedEntry } from '#libs/records/entry.js';
+import { fieldViews } from '../../apps/server/forms/field-view.js';
+import { firstReceived } from '../../apps/server/forms/first-received.js';
+import { postedTexts, withUnit } from '../../apps/server/forms/posted-texts.js';
+import { volumeWords } from '../../apps/server/words/amounts.js';
+import { ledgerLines } from '../../apps/server/words/ledger.js';
+import { restSentence } from '../../apps/server/words/lot-sentence.js';
+import { elapsed, momentWords } from '../../apps/server/words/times.js';
+
+const zone = 'America/New_York';
+const now = new Date('2026-03-19T18:10:00Z');
+const measures = { temperatures: 'F', volumes: 'gal', canada: false } as const;
+
+test('a bare number gets the unit chosen beside it; a unit typed in the box goes before it', () => {
+  expect(withUnit('186', 'F')).toBe('186 F');
+  expect(withUnit('179,9', 'F')).toBe('179,9 F');
+  expect(withUnit('85.5 C', 'F')).toBe('85.5 C');
+  expect(withUnit('186°', 'F')).toBe('186°');
+  expect(withUnit('10', 'imp gal')).toBe('10 imp gal');
+  expect(withUnit('1.328', 'SG')).toBe('1.328 SG');
+});
+
+test('a unit beside an empty box is no reading: blank stays blank', () => {
+  const posted = {
+    volume: '120',
+    'volume~unit': 'gal',
+    'sugar~unit': 'Bx',
+    sugar: '',
+    source: ' North slope ',
+    'temperature~unit': 'F',
+    temperature: '',
+  };
+  expect(postedTexts(gatheringFields, posted, now, zone)).toEqual({ volume: '120 gal', source: 'North slope' });
+});
+
+test('"20 minutes ago" is that moment in the house’s zone; a time typed beside it goes before it', () => {
+  const at = (posted: Record<string, string>) =>
+    postedTexts({ gatheredAt: gatheringFields.gatheredAt }, posted, now, zone)['gatheredAt'];
+  expect(at({ 'gatheredAt~ago': 'now' })).toBe('2026-03-19T14:10:00-04:00');
+  expect(at({ 'gatheredAt~ago': '20' })).toBe('2026-03-19T13:50:00-04:00');
+  expect(at({ 'gatheredAt~ago': 'now', gatheredAt: '2026-03-18T07:30' })).toBe('2026-03-18T07:30');
+  expect(at({ 'gatheredAt~ago': 'other' })).toBeUndefined();
+  expect(at({ 'gatheredAt~ago': '-5' })).toBe('-5');
+});
+
+test('the same form received twice has one moment, so that the second sending is the first again', () => {
+  const first = firstReceived('person:a', now);
+  expect(firstReceived('person:a', new Date(now.getTime() + 90_000))).toBe(first);
+  expect(firstReceived('person:b', new Date(now.getTime() + 90_000))).not.toBe(first);
+});
+
+test('ticked lots become portions, with the amount where one was told, and lots typed by their code follow', () => {
+  const posted = {
+    gatherings: ['G041'],
+    'gatherings~of~G041': '',
+    'gatherings~of~G042': '40',
+    'gatherings~of~G043': '',
+    'gatherings~unit': 'gal',
+    'gatherings~more': 'R003:10 gal; G050',
+  };
+  const { gatherings } = postedTexts({ gatherings: boilUnderwayFields.gatherings }, posted, now, zone);
+  expect(gatherings).toBe('G041;G042:40 gal;R003:10 gal;G050');
+});
+
+test('readings copied one a line need no unit on every line', () => {
+  const posted = { fillTemps: '188@10:10\r\n 186 F @10:25#T1\n\n85.5 C\n184 jars 9-16', 'fillTemps~unit': 'F' };
+  expect(postedTexts({ fillTemps: packFields.fillTemps }, posted, now, zone)['fillTemps']).toBe(
+    '188 F@10:10;186 F @10:25#T1;85.5 C;184 F jars 9-16',
+  );
+});
+
+test('no field of a form is filled before somebody typed in it, in no house', () => {
+  for (const canada of [true, false])
+    for (const view of fieldViews(packFields, { measures: { ...measures, canada } })) {
+      expect(view.typed).toBe('');
+      expect(view.choices.some((choice) => choice.chosen)).toBe(false);
+      expect(view.portions).toEqual([]);
+    }
+});
+
+test('the house’s own unit stands first; a Canadian book offers no bare gallon', () => {
+  const units = (house: Parameters<typeof fieldViews>[1]['measures']) =>
+    fieldViews(gatheringFields, { measures: house, names: ['volume'] })[0]?.units.map((unit) => unit.value) ?? [];
+  expect(units(measures)[0]).toBe('gal');
+  expect(units({ ...measures, volumes: 'L' })[0]).toBe('L');
+  expect(units({ temperatures: 'C', volumes: 'L', canada: true })).toEqual([
+    'L',
+    'mL',
+    'imp gal',
+    'imp qt',
+    'US gal',
+    'US qt',
+  ]);
+});
+
+test('a fault stands at its field, and what was typed stays', () => {
+  const [view] = fieldViews(gatheringFields, {
+    measures,
+    names: ['volume'],
+    posted: { volume: 'lots', 'volume~unit': 'L' },
+    faults: [{ field: 'volume', expected: 'a volume like 12.5 gal', got: '"lots"' }],
+  });
+  expect(view?.typed).toBe('lots');
+  expect(view?.fault).toBe('Expected a volume like 12.5 gal, got "lots"');
+  expect(view?.units.find((unit) => unit.chosen)?.value).toBe('L');
+});
+
+test('a rest is told with when it is long enough, in real hours across the change of the clocks', () => {
+  expect(restSentence('2026-03-18T20:10:00-04:00', '2026-03-18T21:00:00-04:00')).toBe(
+    'Resting since 20:10, 12 h at 08:10.',
+  );
+  expect(restSentence('2026-03-18T20:10:00-04:00', '2026-03-19T09:10:00-04:00')).toBe(
+    'Rested since yesterday 20:10, 13 h. Ready to pack.',
+  );
+  // 20:00 to 08:00 over the March change is 11 h.
+  expect(elapsed('2026-03-07T20:00:00-05:00', '2026-03-08T08:00:00-04:00')).toBe('11 h');
+  expect(momentWords('2026-03-17T09:00:00-04:00', '2026-03-19T14:10:00-04:00')).toBe('17 Mar 09:00');
+});
+
+test('what the book worked out is told in the house’s measure', () => {
+  expect(volumeWords(3785.411784 * 12.5, 'gal')).toBe('12.5 gal');
+  expect(volumeWords(946.352946 * 3, 'gal')).toBe('3 qt');
+  expect(volumeWords(3785.411784, 'gal', true)).toBe('1 US gal');
+  expect(volumeWords(40_000, 'L')).toBe('40 L');
+  expect(volumeWords(250, 'L')).toBe('250 mL');
+});
+
+test('a corrected reading is struck where it stood, with the new one above it; a late entry says how late', () => {
+  const entry = (
+    seq: number,
+    deed: 'record' | 'correct',
+    typed: Record<string, string>,
+    typedAt: string,
+  ): NumberedEntry => ({
+    format: 1,
+    seq,
+    sugarhouse: 'home',
+    deed,
+    by: 'WE',
+    happenedAt: '2026-03-18T14:05:00-04:00',
+    typedAt,
+    author: 'WE',
+    key: String(seq),
+    sent: '',
+    about: ['26077A'],
+    record: { kind: 'draw', id: 'D07', lot: '26077A', typed, body: {} },
+    ...(deed === 'correct' ? { corrects: 1, why: 'wrong line' } : {}),
+  });
+  const lines = ledgerLines(
+    [
+      entry(1, 'record', { id: 'D07', volume: '3 qt', temp: '218 F' }, '2026-03-19T14:05:00-04:00'),
+      entry(2, 'correct', { id: 'D07', volume: '3 qt', temp: '217.8 F' }, '2026-03-19T14:06:00-04:00'),
+    ],
+    '2026-03-19T15:00:00-04:00',
+  );
+  expect(lines[0]?.late).toBe('24 h');
+  expect(lines[0]?.readings).toContainEqual({ label: 'Temperature', typed: '218 F', now: '217.8 F' });
+  expect(lines[1]?.changes).toEqual([{ label: 'Temperature', was: '218 F', now: '217.8 F' }]);
+  expect(lines[1]?.why).toBe('wrong line');
+});
