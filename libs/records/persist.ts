@@ -39,7 +39,7 @@ const conflicts: ReadonlySet<string> = new Set(['40001', '40P01']);
 const lost = /^(08...|53300|57P0[123]|E(CONNREFUSED|CONNRESET|PIPE|TIMEDOUT|HOSTUNREACH|NETUNREACH|AI_AGAIN))$/;
 // What the driver says of a connection that ended under it, without a code.
 const gone =
-  /Connection terminated|Client has encountered a connection error|Client was closed|timeout exceeded when trying to connect|^QueryRunnerAlreadyReleasedError/;
+  /Connection terminated|Client has encountered a connection error|Client was closed|timeout exceeded when trying to connect|^QueryRunner(Provider)?AlreadyReleasedError/;
 
 /** The fault and those it was made of: TypeORM keeps the driver's, Node keeps one for each address it tried. */
 function causes(fault: unknown, depth = 0): { code: string; name: string; message: string }[] {

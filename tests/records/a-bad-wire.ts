@@ -1,0 +1,70 @@
+import { connect, createServer, type Socket } from 'node:net';
+
+/** When the wire breaks: as these words go to the server, before they arrive or once the server has answered them. */
+export interface Break {
+  readonly at: string;
+  readonly when: 'before' | 'after';
+}
+
+export interface BadWire {
+  readonly url: string;
+  /** The next connection that says these words breaks, once. */
+  breakOnce(at: Break): void;
+  /** Nobody gets through for so long, and whoever is connected is cut off. */
+  cutFor(milliseconds: number): void;
+  /** How often it broke. */
+  broke(): number;
+  close(): Promise<void>;
+}
+
+/** A wire between the book and a PostgreSQL that breaks when it is told to. */
+export async function aBadWire(toUrl: string): Promise<BadWire> {
+  const to = new URL(toUrl);
+  const sockets = new Set<Socket>();
+  let next: Break | undefined;
+  let cut = false;
+  let broken = 0;
+  const server = createServer((client) => {
+    if (cut) return void client.destroy();
+    const upstream = connect(Number(to.port), to.hostname);
+    const end = (): void => {
+      client.destroy();
+      upstream.destroy();
+    };
+    for (const socket of [client, upstream]) {
+      sockets.add(socket);
+      socket.on('error', end).on('close', () => {
+        sockets.delete(socket);
+        end();
+      });
+    }
+    let silent = false;
+    client.on('data', (words: Buffer) => {
+      if (next === undefined || !words.includes(next.at)) return void upstream.write(words);
+      const { when } = next;
+      next = undefined;
+      broken++;
+      if (when === 'before') return end();
+      silent = true;
+      upstream.write(words);
+    });
+    upstream.on('data', (words: Buffer) => (silent ? end() : client.write(words)));
+  });
+  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
+  const url = new URL(toUrl);
+  url.port = String((server.address() as { port: number }).port);
+  return {
+    url: url.toString(),
+    breakOnce: (at) => (next = at),
+    cutFor: (milliseconds) => {
+      cut = true;
+      for (const socket of sockets) socket.destroy();
+      setTimeout(() => (cut = false), milliseconds);
+    },
+    broke: () => broken,
+    close: async () => {
+      for (const socket of sockets) socket.destroy();
+      await new Promise((resolve) => server.close(resolve));
+    },
+  };
+}
