@@ -1,8 +1,10 @@
 import { spawn } from 'node:child_process';
-import { existsSync, mkdtempSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { openBook } from '#libs/records/book.js';
+import { importRows } from '#libs/actions/import-rows.js';
+import { importKinds } from '#libs/actions/kinds.js';
+import { type Book, openBook } from '#libs/records/book.js';
 import { type Head, readHead } from '#libs/records/log.js';
 import { packageRoot } from '#libs/records/package-root.js';
 
@@ -78,20 +80,20 @@ function start(words: readonly string[], folder: string, book: string, heard = I
   });
 }
 
-/** How far the record of a terminal's book has come, read beside the command line. */
-export async function headOf({ book: folder }: Terminal): Promise<Head> {
+/** Looks into a terminal's book beside the command line. */
+export async function lookInto<T>({ book: folder }: Terminal, look: (book: Book) => Promise<T>): Promise<T> {
   const book = await openBook({ file: join(folder, 'book.sqlite') });
   try {
-    return await readHead(book.read);
+    return await look(book);
   } finally {
     await book.close();
   }
 }
 
-export const seasonFile = (kind: string): string => join(packageRoot, 'templates', 'practice', `${kind}.csv`);
-/** In the order in which a season's files are brought in. */
-export const kindsOfFile = ['gatherings', 'receipts', 'boils', 'draws', 'packs', 'dispatches', 'counts'] as const;
+/** How far its record has come. */
+export const headOf = (terminal: Terminal): Promise<Head> => lookInto(terminal, (book) => readHead(book.read));
 
+export const seasonFile = (kind: string): string => join(packageRoot, 'templates', 'practice', `${kind}.csv`);
 export const setUp = [
   'setup',
   '--name',
@@ -110,8 +112,14 @@ export const setUp = [
   'America/New_York',
 ];
 
-/** The season of templates/practice/, file by file, into a book of one's own. */
+/** The season of templates/practice/, file by file, into a book of one's own; the README's walk types these commands. */
 export async function bringInTheSeason(terminal: Terminal): Promise<void> {
   await terminal.json(...setUp);
-  for (const kind of kindsOfFile) await terminal.json('import', kind, seasonFile(kind));
+  const desk = { sugarhouse: 'home', by: 'WE', author: 'WE', now: new Date(), zone: 'America/New_York' };
+  await lookInto(terminal, async (book) => {
+    for (const kind of importKinds) {
+      const { faults, refusals } = await importRows(book, desk, kind, readFileSync(seasonFile(kind.plural)));
+      if (faults.length + refusals.length > 0) throw new Error(JSON.stringify({ faults, refusals }));
+    }
+  });
 }

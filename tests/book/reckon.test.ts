@@ -62,7 +62,6 @@ describe('the questions at the pan, from the command line', () => {
       class: 'Amber',
       gradeUs: 'Grade A Amber Color and Rich Taste',
     });
-    expect(await reckon('colour', '--transmittance', '24.9 %')).toMatchObject({ class: 'Very Dark' });
     // 0.4 × 3.5 × π × 2.5 = 11 square inches: 1/8 in.
     const height = await reckon('type-height', '--panel-height', '3.5 in', '--diameter', '2.5 in');
     expect(height).toEqual({
@@ -70,7 +69,6 @@ describe('the questions at the pan, from the command line', () => {
       inches: 0.125,
       millimetres: expect.closeTo(3.175, 3),
     });
-    expect(await reckon('type-height', '--panel-area', '5 in2')).toMatchObject({ inches: 0.0625 });
   });
 
   test('what is not understood is said with its field on standard error, and nothing is printed', async () => {

@@ -1,7 +1,8 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import { importKinds } from '#libs/actions/kinds.js';
 import { readPdf } from '../reports/read-pdf.js';
-import { aTerminal, bringInTheSeason, headOf, kindsOfFile, seasonFile, setUp, type Terminal } from './command-line.js';
+import { aTerminal, bringInTheSeason, headOf, seasonFile, setUp, type Terminal } from './command-line.js';
 
 interface Jars {
   readonly made: number;
@@ -51,7 +52,7 @@ function fileWith(name: string, text: string): string {
 describe('files come in', () => {
   test('the same files twice change nothing', async () => {
     const before = await headOf(terminal);
-    for (const kind of kindsOfFile) {
+    for (const { plural: kind } of importKinds) {
       const again = await terminal.json('import', kind, seasonFile(kind));
       expect(again).toMatchObject({ kind, written: 0, corrected: 0, same: again['rows'], dryRun: false });
     }
