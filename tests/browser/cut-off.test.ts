@@ -104,3 +104,27 @@ test('a gathering written while the server is away goes in with the time it was 
   expect(written[1]?.typed).toContain('South road tubing');
   expect(Math.abs(Date.parse(written[1]?.at_text ?? '') - before)).toBeLessThan(30_000);
 });
+
+test('where the session ended meanwhile the entry waits until its writer is back, and is not lost at the door', async () => {
+  await page.goto('/sap/gather');
+  await page.fill('#f-source', 'Lower bench');
+  await page.fill('#f-volume', '25');
+  await page.context().setOffline(true);
+  await deed(page);
+  await page.waitForFunction(() => document.querySelector('#away')?.textContent?.startsWith('1 entry is kept'));
+  await page.context().clearCookies();
+  await page.context().setOffline(false);
+  await page.waitForFunction(() => document.querySelector('#away')?.textContent?.includes('Sign in again'), undefined, {
+    timeout: 30_000,
+  });
+  const named = () =>
+    browser.server.book.read.rows`SELECT id FROM record WHERE kind = 'gathering' AND typed LIKE '%Lower bench%'`;
+  expect(await named()).toHaveLength(0);
+  await page.goto('/sign-in');
+  await page.fill('[name="initials"]', 'WE');
+  await page.fill('[name="password"]', 'steam over the roof at night');
+  await page.click('main button');
+  await page.waitForURL((url) => url.pathname === '/');
+  await page.waitForFunction(() => document.querySelector('#away')?.textContent === '', undefined, { timeout: 30_000 });
+  expect(await named()).toHaveLength(1);
+});

@@ -230,21 +230,25 @@
   const waiting = () => store('readonly', (entries) => entries.getAll());
 
   let flushing = false;
+  let doorShut = false;
   async function flush() {
     if (flushing) return;
     flushing = true;
     try {
       const entries = (await waiting()).filter((entry) => !entry.refused);
       let sent = 0;
+      doorShut = false;
       for (const entry of entries) {
         const answer = await fetch(entry.action, {
           method: 'POST',
-          redirect: 'manual',
           headers: { 'Content-Type': 'application/x-www-form-urlencoded' },
           body: entry.body,
         }).catch(() => undefined);
-        if (!answer || answer.status >= 500) break;
-        if (answer.type === 'opaqueredirect') await store('readwrite', (all) => all.delete(entry.n));
+        if (!answer || answer.status >= 500 || answer.status === 429) break;
+        // Led to the door and not to where a write is seen: it isn't in the book, and waits for who wrote it.
+        doorShut = answer.status === 403 || new URL(answer.url).pathname === '/sign-in';
+        if (doorShut) break;
+        if (answer.redirected) await store('readwrite', (all) => all.delete(entry.n));
         else await store('readwrite', (all) => all.put({ ...entry, refused: true }));
         sent++;
       }
@@ -266,6 +270,7 @@
       said.push(
         `${open} ${open === 1 ? 'entry is' : 'entries are'} kept on this device and not yet in the book. Leave this page open; ${open === 1 ? 'it goes' : 'they go'} in when the server is back.`,
       );
+    if (doorShut && open > 0) said.push('Sign in again to send it.');
     if (refused.length > 0) said.push(`The book did not take ${refused.length}: `);
     place.textContent = said.join(' ');
     for (const entry of refused) {
