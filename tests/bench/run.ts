@@ -2,6 +2,7 @@ import type { Bench, Measured } from './bench.js';
 import * as density from './density.bench.js';
 import * as imported from './import.bench.js';
 import * as labels from './labels.bench.js';
+import * as postgres from './postgres.bench.js';
 import * as scan from './scan.bench.js';
 import * as summary from './summary.bench.js';
 import * as trace from './trace.bench.js';
@@ -11,7 +12,7 @@ import * as trace from './trace.bench.js';
 const asked = process.argv.slice(2);
 const json = asked.includes('--json');
 const picked = asked.filter((word) => !word.startsWith('--'));
-const benches: readonly Bench[] = [density, labels, scan, trace, imported, summary];
+const benches: readonly Bench[] = [density, labels, scan, trace, imported, summary, postgres];
 
 const told: (Measured & { name: string; met: boolean })[] = [];
 for (const bench of benches) {

@@ -50,7 +50,7 @@ describe('A connection to PostgreSQL that is lost', () => {
     const writing = written(book, 'count', { id: 'C77' });
     while (wire.broke() === 0) await new Promise((resolve) => setTimeout(resolve, 1));
     wire.breakOnce({ at: commit, when: 'after' });
-    expect(await writing).toMatchObject({ entry: before + 1 });
+    expect(await writing).toMatchObject({ outcome: 'new', entry: before + 1 });
     expect(wire.broke()).toBe(2);
     expect((await readHead(book.read)).entries).toBe(before + 1);
   });
