@@ -2,7 +2,7 @@ import { designs, type Plan } from './designs.js';
 import { fitWords, type PlacedLine, type Wish } from './fit-words.js';
 import type { DesignName, LabelContent, PrinterDpi, Unfit } from './label.js';
 import { codeWish, labelWords } from './label-words.js';
-import { netQuantity, netQuantityLeast } from './net-quantity.js';
+import { netQuantity, netQuantityLeast, type NetLeast } from './net-quantity.js';
 import { placeNet, type NetBand } from './net-band.js';
 import { practiceMark, type PracticeMark } from './practice-mark.js';
 import type { Stock } from './stocks.js';
@@ -58,11 +58,14 @@ export interface LabelJob {
  * Places a label's content, or says what does not fit. The words about keeping, which no rule asks for, are left out
  * before a label is refused, and that is said.
  */
-export function layoutLabel(job: LabelJob): { layout: LabelLayout } | { unfit: Unfit[] } {
-  const whole = layoutAll(job);
+export function layoutLabel(
+  job: LabelJob,
+  least: NetLeast = netQuantityLeast(job.content),
+): { layout: LabelLayout } | { unfit: Unfit[] } {
+  const whole = layoutAll(job, least);
   if ('layout' in whole || job.content.keep === '') return whole;
   const { keepFr: _keepFr, ...content } = job.content;
-  const shorter = layoutAll({ ...job, content: { ...content, keep: '' } });
+  const shorter = layoutAll({ ...job, content: { ...content, keep: '' } }, least);
   if ('unfit' in shorter) return whole;
   const said = `Left out for want of room: “${job.content.keep}”`;
   return { layout: { ...shorter.layout, notes: [said, ...shorter.layout.notes] } };
@@ -72,9 +75,8 @@ export function layoutLabel(job: LabelJob): { layout: LabelLayout } | { unfit: U
  * The symbol is tried from the best level and size down, and the words are set as large as the room beside it allows;
  * nothing goes below its least height and nothing is clipped.
  */
-function layoutAll(job: LabelJob): { layout: LabelLayout } | { unfit: Unfit[] } {
+function layoutAll(job: LabelJob, least: NetLeast): { layout: LabelLayout } | { unfit: Unfit[] } {
   const { content, stock } = job;
-  const least = netQuantityLeast(content);
   const net = placeNet(netQuantity(content.container, content.country).lines, least.millimetres, stock);
   if (!net) return { unfit: [netTooLarge(least.millimetres)] };
   const choices = symbolChoices(job.symbolText, job.dpi, mostModuleMm(stock));

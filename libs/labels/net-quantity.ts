@@ -30,8 +30,14 @@ export function netQuantity(container: LabelContent['container'], country: 'US' 
   return { lines: [`${ounces} FL OZ (${wholeUnits(ounces)})`, metric], source };
 }
 
+export interface NetLeast {
+  readonly millimetres: number;
+  readonly source: string;
+  readonly panelSource: string;
+}
+
 /** The least height of the statement, and what its panel was taken to be. */
-export function netQuantityLeast(content: LabelContent): { millimetres: number; source: string; panelSource: string } {
+export function netQuantityLeast(content: LabelContent): NetLeast {
   const panel = content.panel;
   const areaMm2 = panel
     ? (panel.areaMm2 ?? cylinderPanelMm2(panel.heightMm, panel.diameterMm))
@@ -42,6 +48,20 @@ export function netQuantityLeast(content: LabelContent): { millimetres: number; 
     : 'panel not measured: taken for a cylinder three times as high as wide, which has more panel than most (common practice, no source)';
   return { millimetres, source, panelSource };
 }
+
+/** The heights below one that smaller panels ask for, highest first, each with the largest panel it is enough for. */
+export function lowerLeasts(content: LabelContent, belowMm: number): (NetLeast & { readonly upToCm2: number })[] {
+  return panelStepsCm2[content.country]
+    .map((upToCm2) => ({
+      ...netQuantityHeightMm(upToCm2 * 100 - 0.01, content.country),
+      panelSource: `panel not measured: taken to be no more than ${upToCm2} cm²`,
+      upToCm2,
+    }))
+    .filter(({ millimetres }) => millimetres < belowMm - 1e-6);
+}
+
+/** Where the rule changes its height: 400, 100, 25 and 5 in² in the US. */
+const panelStepsCm2 = { US: [2580, 645, 161, 32], CA: [2580, 645, 258, 32] } as const;
 
 /** Brimful a jar holds about a tenth more than its label says. */
 function tallCylinderPanelMm2(millilitres: number): number {

@@ -3,7 +3,7 @@ import { expect, test } from '@jest/globals';
 import { drawAlignmentSheet } from '#libs/labels/alignment-sheet.js';
 import { drawLabels } from '#libs/labels/draw-labels.js';
 import { drawTags } from '#libs/labels/draw-tags.js';
-import { labelProblemSentences, type LabelJar } from '#libs/labels/label.js';
+import { labelProblemSentences, type LabelContent, type LabelJar } from '#libs/labels/label.js';
 import { previewLabel } from '#libs/labels/label-svg.js';
 import { labelCorner } from '#libs/labels/stocks.js';
 import { caseTag, holdTag, shelfTag, trayCard, vesselTag } from '#libs/labels/tags.js';
@@ -84,8 +84,19 @@ test.each([
   expect(bytes).toBe(0);
 });
 
+/** On a jug whose panel was measured: 47 in² asks for 3/16 in. */
+const halfGallon: LabelContent = { ...halfPint, container: ounces(64), panel: { areaMm2: 30_000 } };
+
+test('a panel that was not measured refuses nothing: the net quantity is set lower, and what that is enough for is said', async () => {
+  const { drawn: made } = await drawn({ content: { ...halfPint, container: ounces(64) } });
+  expect(made.layout.net.letterMm).toBeGreaterThanOrEqual(3.175);
+  expect(made.layout.notes[0]).toBe(
+    'The net quantity stands 3.2 mm high, enough for a panel of up to 161 cm². The panel was not measured, and a tall container of this size asks for 4.8 mm: measure it, or take a larger label',
+  );
+});
+
 test('what does not fit is said with the stocks that hold it', async () => {
-  const { problem, bytes } = await refused({ content: { ...halfPint, container: ounces(64) } });
+  const { problem, bytes } = await refused({ content: halfGallon });
   expect(bytes).toBe(0);
   const sentences = labelProblemSentences(problem);
   expect(sentences[0]).toMatch(/^Net quantity does not fit on letter-30-up-66x25: its letters must be 4\.8 mm/);
@@ -143,7 +154,7 @@ test('the preview shows what prints, in words that a screen reader has too', () 
   expect(answer.svg).toContain('PRACTICE');
   expect(answer.svg).toContain(printedJarCode(jar.code));
   expect(answer.svg).toContain('aria-label="Label: Ellery');
-  expect(previewLabel(runOf({ content: { ...halfPint, container: ounces(64) } }), jar)).toMatchObject({
+  expect(previewLabel(runOf({ content: halfGallon }), jar)).toMatchObject({
     problem: { kind: 'does-not-fit' },
   });
 });

@@ -2,10 +2,8 @@ import { packToLabel, printedBefore } from '#libs/actions/label-run.js';
 import { kindByName } from '#libs/actions/kinds.js';
 import type { Refusal } from '#libs/actions/problem.js';
 import { record } from '#libs/actions/record.js';
-import { layoutLabel } from '#libs/labels/layout.js';
-import { doesNotFit } from '#libs/labels/fitting-stocks.js';
+import { layoutRun } from '#libs/labels/layout-run.js';
 import { settingProblem } from '#libs/labels/label-run.js';
-import { jarText } from '#libs/labels/symbol-text.js';
 import { labelsPerPage } from '#libs/labels/stocks.js';
 import { one, type Posted } from '../forms/field-view.js';
 import type { Visitor } from '../web/visitor.js';
@@ -21,9 +19,8 @@ export async function printLabels(who: Visitor, code: string, posted: Posted): P
   const { run, from, to } = asked;
   const wrong = settingProblem(run);
   if (wrong) return asRefusal(wrong);
-  const job = { ...run, symbolText: jarText(run.symbol, run.content, '00000000') };
-  const placed = layoutLabel(job);
-  if ('unfit' in placed) return asRefusal(doesNotFit(job, placed.unfit));
+  const placed = layoutRun(run, '00000000');
+  if ('problem' in placed) return asRefusal(placed.problem);
   const again = await printedBefore(who.book.read, sugarhouse, lot.code, from, to);
   const skip = run.skip ?? 0;
   const kept = await record(who.book, who.desk, kindByName.get('labels')!, {
