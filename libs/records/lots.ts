@@ -200,6 +200,7 @@ export async function highestJar(sql: Sql, sugarhouse: string, pack: string): Pr
 }
 
 export function lotFrom(row: LotColumns): Lot {
+  let verdict: Verdict | undefined | null = null;
   return {
     code: row.code,
     kind: row.kind,
@@ -208,7 +209,11 @@ export function lotFrom(row: LotColumns): Lot {
     atUtc: row.at_utc,
     state: row.state,
     heldSince: row.held_since ?? undefined,
-    verdict: row.verdict === null ? undefined : (JSON.parse(row.verdict) as Verdict),
+    // Read when it is asked for: a trace passes through hundreds of lots and looks at no verdict.
+    get verdict() {
+      if (verdict === null) verdict = row.verdict === null ? undefined : (JSON.parse(row.verdict) as Verdict);
+      return verdict;
+    },
     millilitres: row.millilitres ?? undefined,
     jars: row.jars ?? undefined,
     jarMillilitres: row.jar_millilitres ?? undefined,

@@ -42,7 +42,7 @@ async function oneSize(file: string, jars: number) {
   const bare = await bareTrace(file);
   const now = new Date('2030-01-01T00:00:00Z');
   const up = await bestOf(
-    5,
+    15,
     async () => {
       for (const code of codes) await traceLot(book.read, 'home', code, now);
     },
@@ -53,7 +53,7 @@ async function oneSize(file: string, jars: number) {
   const heap = process.memoryUsage().heapUsed;
   let below = { ours: 0, floor: 0 };
   const down = await bestOf(
-    3,
+    9,
     async () => (below.ours = await everyJar(book, big.wideBoil, now)),
     async () => (below.floor = await bare.down(big.wideBoil)),
   );
