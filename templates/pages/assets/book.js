@@ -22,10 +22,14 @@
     const from = Date.parse(element.dataset.since || element.dataset.rest);
     const shown = document.createElement('span');
     shown.className = 'clock';
+    // What the server worked out when the page was drawn is told by the clock from here on.
+    if (element.firstChild?.nodeType === Node.TEXT_NODE)
+      element.firstChild.data = element.firstChild.data.replace(/^(On the fire since [^,]+), .*$/, '$1.');
     element.append(' ', shown);
     const tick = () => {
       const minutes = Math.max(0, Math.floor((Date.now() - from) / 60000));
-      shown.textContent = minutes < 60 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
+      const words = minutes < 60 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
+      shown.textContent = 'ago' in element.dataset ? `(${words} ago)` : `${words} so far.`;
     };
     tick();
     setInterval(tick, 15000);
