@@ -105,7 +105,7 @@ test('a gathering written while the server is away goes in with the time it was 
   expect(Math.abs(Date.parse(written[1]?.at_text ?? '') - before)).toBeLessThan(30_000);
 });
 
-test('where the session ended meanwhile the entry waits until its writer is back, and is not lost at the door', async () => {
+test('an entry whose writer was signed out meanwhile waits until they are back, and is not lost at the door', async () => {
   await page.goto('/sap/gather');
   await page.fill('#f-source', 'Lower bench');
   await page.fill('#f-volume', '25');

@@ -76,7 +76,10 @@ export async function todayPage(who: Visitor) {
         .map((lot) => ({
           code: lot.code,
           href: `/lots/${lot.code}`,
-          sentence: heldSentence(lot.verdict?.findings.find((finding) => finding.stop)),
+          sentence:
+            lot.state === 'recalled'
+              ? 'Called back.'
+              : heldSentence(lot.verdict?.findings.find((finding) => finding.stop)),
           state: lot.state,
         })),
     },
