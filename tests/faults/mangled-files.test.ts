@@ -1,0 +1,96 @@
+import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import { importRows } from '#libs/actions/import-rows.js';
+import { importKinds } from '#libs/actions/kinds.js';
+import { faultSentence } from '#libs/actions/problem.js';
+import type { Book } from '#libs/records/book.js';
+import { readHead } from '#libs/records/log.js';
+import { verifyBook } from '#libs/records/verify.js';
+import { aSeasonBegun, desk } from '../actions/a-sugarhouse.js';
+import { sqlite } from '../engines.js';
+import { type Chance, chanceFrom } from '../generator/chance.js';
+import { inventSeason } from '../generator/invent-season.js';
+
+const many = 2000;
+
+/** Files as they come out of other programs, other hands and other disks: cut short, turned about, gnawed at. */
+describe('A mangled file', () => {
+  const engine = sqlite();
+  let book: Book;
+  beforeAll(async () => {
+    await engine.start();
+    book = await engine.freshBook();
+    await aSeasonBegun(book);
+  });
+  afterAll(() => engine.stop());
+
+  test(`is taken whole or not at all, ${many} times, and what is wrong with it is told in sentences`, async () => {
+    const chance = chanceFrom(8066);
+    const told = { taken: 0, refused: 0 };
+    for (let n = 0; n < many; n++) {
+      const file = chance.of(inventSeason(n, 2).files);
+      const bytes = mangled(chance, file.text);
+      const before = (await readHead(book.read)).entries;
+      const kind = importKinds.find((each) => each.plural === file.kind)!;
+      const answer = await importRows(
+        book,
+        desk({ now: new Date('2026-06-20T16:00:00Z') }),
+        kind,
+        bytes,
+        chance.oneIn(4) ? { why: 'as the file has it' } : {},
+      );
+      const after = (await readHead(book.read)).entries;
+      const faults = answer.faults.length + answer.refusals.length;
+      expect(after - before).toBe(faults > 0 ? 0 : answer.written + answer.corrected);
+      if (faults === 0) expect(answer.written + answer.corrected + answer.same).toBe(answer.rows);
+      for (const fault of answer.faults)
+        expect(faultSentence(fault)).toMatch(/^Line \d+, [\w ]+: expected .+, got .+/s);
+      told[faults > 0 ? 'refused' : 'taken']++;
+    }
+    expect(told.refused).toBeGreaterThan(many / 4);
+    expect(told.taken).toBeGreaterThan(many / 20);
+    expect(await verifyBook(book)).toMatchObject({ ok: true });
+  }, 150_000);
+});
+
+function mangled(chance: Chance, text: string): Buffer {
+  let bytes = Buffer.from(text);
+  for (let times = chance.whole(0, 3); times > 0; times--) bytes = mangle(chance, bytes);
+  return bytes;
+}
+
+function mangle(chance: Chance, bytes: Buffer): Buffer {
+  const at = chance.whole(0, Math.max(0, bytes.length - 1));
+  const lines = bytes.toString('latin1').split('\n');
+  const line = chance.whole(0, lines.length - 1);
+  const put = (some: string): Buffer => Buffer.concat([bytes.subarray(0, at), Buffer.from(some), bytes.subarray(at)]);
+  switch (chance.whole(0, 11)) {
+    case 0:
+      return bytes.subarray(0, at);
+    case 1:
+      return Buffer.concat([bytes.subarray(0, at), Buffer.from([chance.whole(0, 255)]), bytes.subarray(at + 1)]);
+    case 2:
+      return put(chance.of(['"', ',', ';', '\n', '\r\n', '\r', '\0', '\uFEFF', '=1+2', '|', ':', '\t']));
+    case 3:
+      return put(
+        chance.of(['é', '°', '\u202e', '😀', '１２', '\u00a0', '−5', '1e9', '9'.repeat(400), 'a'.repeat(3000)]),
+      );
+    case 4:
+      return Buffer.from([...lines.slice(0, line), lines[line], ...lines.slice(line)].join('\n'), 'latin1');
+    case 5:
+      return Buffer.from(lines.filter((_, n) => n !== line).join('\n'), 'latin1');
+    case 6:
+      return Buffer.from([lines[0], ...lines.slice(1).reverse()].join('\n'), 'latin1');
+    case 7:
+      return Buffer.from(bytes.toString().replaceAll(',', ';'));
+    case 8:
+      return Buffer.from(bytes.toString().replaceAll('gal', chance.of(['', 'l', 'imp gal', 'barrels'])));
+    case 9:
+      return Buffer.from(bytes.toString().replaceAll('2026', chance.of(['2025', '1926', '20261', ''])));
+    case 10:
+      return Buffer.from(
+        bytes.toString().replaceAll(/\d/g, (digit) => (chance.oneIn(40) ? String(chance.whole(0, 9)) : digit)),
+      );
+    default:
+      return bytes;
+  }
+}
