@@ -1,6 +1,6 @@
 import type { DataSource, EntityManager } from 'typeorm';
 import type { SqliteDriver } from 'typeorm/driver/sqlite/SqliteDriver.js';
-import { preparedOn } from './prepared.js';
+import { isFixed, preparedOn } from './prepared.js';
 
 export type SqlValue = string | number | null;
 export type Row = Record<string, SqlValue>;
@@ -26,11 +26,7 @@ export function sqlOver(
   const engine = ('options' in source ? source : source.connection).options.type === 'postgres' ? 'postgres' : 'sqlite';
   const mark = engine === 'postgres' ? (n: number) => `$${n}` : () => '?';
   const query =
-    engine === 'postgres'
-      ? preparedOn(source, (text) => fixed.has(text))
-      : 'options' in source
-        ? straightTo(source)
-        : source.query.bind(source);
+    engine === 'postgres' ? preparedOn(source) : 'options' in source ? straightTo(source) : source.query.bind(source);
   const statement = async <T>(text: string, values: readonly SqlValue[] = []): Promise<T[]> =>
     (await run(() => query(text, values as SqlValue[]))) as T[];
   const rows = async <T>(text: TemplateStringsArray, ...values: SqlValue[]): Promise<T[]> =>
@@ -82,11 +78,9 @@ function joinMarks(text: TemplateStringsArray, mark: (n: number) => string): str
   if (known !== undefined) return known;
   const statement = text.reduce((before, after, n) => before + mark(n) + after);
   joined.set(text, { ...joined.get(text), [key]: statement });
-  fixed.add(statement);
+  isFixed(statement);
   return statement;
 }
-/** Statements as they stand in the source. */
-const fixed = new Set<string>();
 const joined = new WeakMap<TemplateStringsArray, Record<string, string>>();
 
 /** Numbers come back from PostgreSQL's counts and sums as text. */
