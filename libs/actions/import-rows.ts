@@ -50,7 +50,14 @@ export async function importRows(
 
   // A write whose answer has a `problem` is rolled back: a dry run is a write that is always one.
   const answer = await book.write(async (page): Promise<{ tally: Tally; problem?: true }> => {
-    const tally = await writeRows(page, desk, kind, inOrder(kind, file.rows, ground.manner.zone), unread, why);
+    const tally = await writeRows(
+      page,
+      { ...desk, spoken: codesNamed(file.rows) },
+      kind,
+      inOrder(kind, file.rows, ground.manner.zone),
+      unread,
+      why,
+    );
     const wrong = faults.length + tally.faults.length + tally.refusals.length > 0;
     return wrong || dryRun ? { tally, problem: true } : { tally };
   });
@@ -153,6 +160,10 @@ function sameRowTwice(kind: Kind, rows: readonly CsvRow[]): Fault[] {
   }
   return faults;
 }
+
+/** A row that leaves its code to the book doesn't get one that another row of the file has already. */
+const codesNamed = (rows: readonly CsvRow[]): ReadonlySet<string> =>
+  new Set(rows.flatMap((row) => row.cells['lot']?.toUpperCase() ?? []));
 
 const placed = (fault: Fault, row: CsvRow): Fault => ({ ...fault, line: row.line, column: columnOf(fault.field) });
 

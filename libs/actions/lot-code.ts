@@ -1,26 +1,29 @@
 import { findLot } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
 import { blendCode, boilCode, packCode, parseLotCode } from '#libs/syrup/lot-codes.js';
+import type { Desk } from './desk.js';
 import type { Fault } from './problem.js';
 import { dayOf } from './times.js';
 
+type Giving = Pick<Desk, 'sugarhouse' | 'spoken'>;
+
 /** The next free code of the day a boil began. */
-export async function freeBoilCode(sql: Sql, sugarhouse: string, beganAt: string): Promise<string> {
+export async function freeBoilCode(sql: Sql, desk: Giving, beganAt: string): Promise<string> {
   const { year, dayOfYear } = dayOf(beganAt);
-  return firstFree(sql, sugarhouse, (n) => boilCode(year, dayOfYear, n));
+  return firstFree(sql, desk, (n) => boilCode(year, dayOfYear, n));
 }
 
 /** The next free run of the one boil, or of the day's blends where it came from several or from bought syrup. */
 export async function freePackCode(
   sql: Sql,
-  sugarhouse: string,
+  desk: Giving,
   boils: readonly string[],
   packedAt: string,
 ): Promise<string> {
   const [boil] = boils;
-  if (boil !== undefined && boils.length === 1) return firstFree(sql, sugarhouse, (n) => packCode(boil, n + 1));
+  if (boil !== undefined && boils.length === 1) return firstFree(sql, desk, (n) => packCode(boil, n + 1));
   const { year, dayOfYear } = dayOf(packedAt);
-  return firstFree(sql, sugarhouse, (n) => blendCode(year, dayOfYear, n + 1));
+  return firstFree(sql, desk, (n) => blendCode(year, dayOfYear, n + 1));
 }
 
 /** A code that the maker gave: read, or why it cannot be one. */
@@ -45,9 +48,9 @@ export function givenCode(
   return { code: parsed.code, notes };
 }
 
-async function firstFree(sql: Sql, sugarhouse: string, codeAt: (n: number) => string): Promise<string> {
+async function firstFree(sql: Sql, { sugarhouse, spoken }: Giving, codeAt: (n: number) => string): Promise<string> {
   for (let n = 0; ; n++) {
     const code = codeAt(n);
-    if (!(await findLot(sql, sugarhouse, code))) return code;
+    if (!spoken?.has(code) && !(await findLot(sql, sugarhouse, code))) return code;
   }
 }

@@ -111,8 +111,7 @@ const settle = async ({ sql, desk, ground }: Settling, { body }: { body: NewPack
 
   const boils = await sourceBoils(sql, desk.sugarhouse, allotted.portions);
   const code =
-    before?.id ??
-    (named && 'code' in named ? named.code : await freePackCode(sql, desk.sugarhouse, boils, body.packedAt));
+    before?.id ?? (named && 'code' in named ? named.code : await freePackCode(sql, desk, boils, body.packedAt));
   const { lot: _lot, id: _id, ...told } = body;
   const settled: PackBody = { ...told, fromLots: allotted.portions };
   return {

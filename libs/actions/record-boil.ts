@@ -68,8 +68,7 @@ const settle = async (
 ) => {
   const named = body.lot === undefined || before ? undefined : givenCode(body.lot, 'boil', body.beganAt);
   const faults: Fault[] = [...orderFaults(body), ...(named && 'expected' in named ? [named] : [])];
-  const code =
-    before?.id ?? (named && 'code' in named ? named.code : await freeBoilCode(sql, desk.sugarhouse, body.beganAt));
+  const code = before?.id ?? (named && 'code' in named ? named.code : await freeBoilCode(sql, desk, body.beganAt));
   const existing = before ? code : '';
   const sap = await allot(sql, desk.sugarhouse, 'gatherings', body.gatherings, ['gathering', 'receipt'], existing);
   const carried = await allot(sql, desk.sugarhouse, 'carriedFrom', body.carriedFrom, ['boil'], existing);

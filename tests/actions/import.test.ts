@@ -208,6 +208,27 @@ G203,2026-03-17T16:30,Hollow road,"1,200 gal",,38 F
     expect(answer.ids).toEqual(['26077A-7', '26092X-1']);
   });
 
+  test('a row that leaves its code to the book doesn’t take one that a later row brings', async () => {
+    const answer = await take(
+      'boils',
+      `lot,began_at,syrup_volume,by
+,2026-04-03T06:00,1 gal,WE
+26093A,2026-04-03T09:00,2 gal,WE
+,2026-04-03T12:00,3 gal,WE
+`,
+    );
+    expect(faults(answer)).toEqual([]);
+    expect(answer.ids).toEqual(['26093B', '26093A', '26093C']);
+    const packed = await take(
+      'packs',
+      `lot,from_lots,packed_at,container,jars,by
+,26093A:1 qt,2026-04-04T08:00,glass jar 8 fl oz,4,WE
+26093a-1,26093A:1 qt,2026-04-04T09:00,glass jar 8 fl oz,4,WE
+`,
+    );
+    expect(packed.ids).toEqual(['26093A-2', '26093A-1']);
+  });
+
   test('rows that go into each other are faults, not an endless search', async () => {
     const told = await refused(
       'packs',

@@ -52,13 +52,13 @@ describe('A mangled file', () => {
   }, 150_000);
 });
 
-function mangled(chance: Chance, text: string): Buffer {
-  let bytes = Buffer.from(text);
+function mangled(chance: Chance, text: string): Buffer<ArrayBufferLike> {
+  let bytes: Buffer<ArrayBufferLike> = Buffer.from(text);
   for (let times = chance.whole(0, 3); times > 0; times--) bytes = mangle(chance, bytes);
   return bytes;
 }
 
-function mangle(chance: Chance, bytes: Buffer): Buffer {
+function mangle(chance: Chance, bytes: Buffer<ArrayBufferLike>): Buffer<ArrayBufferLike> {
   const at = chance.whole(0, Math.max(0, bytes.length - 1));
   const lines = bytes.toString('latin1').split('\n');
   const line = chance.whole(0, lines.length - 1);
