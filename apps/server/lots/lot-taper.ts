@@ -36,12 +36,17 @@ export async function smallWays(who: Visitor, lots: readonly Lot[]): Promise<Map
   for (const lot of lots.slice(0, mostSmall)) {
     const svg = taperSvg(await lotTaper(who, lot), 'small');
     // The row says it in words already.
-    ways.set(lot.code, svg.replace('role="img"', 'aria-hidden="true"').replace(/ aria-labelledby="[^"]*"/, ''));
+    ways.set(
+      lot.code,
+      svg
+        .replace('role="img"', 'aria-hidden="true"')
+        .replace(/ aria-labelledby="[^"]*"|<title.*?<\/title>|<desc.*?<\/desc>/gs, ''),
+    );
   }
   return ways;
 }
 
-const mostSmall = 40;
+const mostSmall = 24;
 
 /** More strands than these are drawn as one. */
 const mostBoils = 4;
