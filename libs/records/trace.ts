@@ -106,7 +106,11 @@ export async function codesByMovement(
     packs,
   );
   const byMovement = new Map<string, string[]>();
-  for (const { movement, jar } of rows) byMovement.set(movement, [...(byMovement.get(movement) ?? []), jar]);
+  for (const { movement, jar } of rows) {
+    const codes = byMovement.get(movement);
+    if (codes) codes.push(jar);
+    else byMovement.set(movement, [jar]);
+  }
   return byMovement;
 }
 
