@@ -125,6 +125,7 @@ test('an entry whose writer was signed out meanwhile waits until they are back, 
   await page.fill('[name="password"]', 'steam over the roof at night');
   await page.click('main button');
   await page.waitForURL((url) => url.pathname === '/');
-  await page.waitForFunction(() => document.querySelector('#away')?.textContent === '', undefined, { timeout: 30_000 });
+  for (let tries = 0; tries < 100 && (await named()).length === 0; tries++) await page.waitForTimeout(200);
   expect(await named()).toHaveLength(1);
+  await page.waitForFunction(() => document.querySelector('#away')?.textContent === '');
 });
