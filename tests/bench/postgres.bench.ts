@@ -127,6 +127,8 @@ async function processes(url: string, key: string, codes: readonly string[], rou
         }),
       );
       const asks = codes.map((code) => [`/api/jars/${code}`, code] as const);
+      // Each process compiles, and each of its connections plans, what it does often: not what is measured.
+      for (const port of ports) await asked([port], asks, key);
       const best = { one: 0, four: 0 };
       for (let round = 0; round < rounds; round++) {
         best.one = Math.max(best.one, asks.length / ((await asked(ports.slice(0, 1), asks, key)) / 1000));
