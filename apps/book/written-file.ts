@@ -1,3 +1,4 @@
+import { once } from 'node:events';
 import { createWriteStream } from 'node:fs';
 import { mkdir, rename, rm } from 'node:fs/promises';
 import { dirname, resolve } from 'node:path';
@@ -14,6 +15,8 @@ export async function writtenFile<T>(path: string, write: (out: Writable) => Pro
   const out = createWriteStream(unfinished);
   try {
     const closed = new Promise<void>((done, failed) => out.once('close', done).once('error', failed));
+    // Nothing is done for a document that has nowhere to go.
+    await Promise.race([once(out, 'open'), closed]);
     const answer = await Promise.race([write(out), closed.then(() => new Promise<never>(() => {}))]);
     if (!out.writableEnded) out.end();
     await closed;

@@ -1,9 +1,10 @@
 import { recallLot } from '#libs/actions/mark-lots.js';
-import { invalid, unknown } from '#libs/actions/problem.js';
+import { invalid, type Refusal, unknown } from '#libs/actions/problem.js';
 import { lotsInDoubt } from '#libs/actions/lots-in-doubt.js';
 import { seasonGround } from '#libs/actions/season-ground.js';
 import { readRecall } from '#libs/reports/read-recall.js';
 import { writeRecallPdf } from '#libs/reports/recall-pdf.js';
+import type { Recall } from '#libs/reports/recall.js';
 import { type Command, optionText } from '../command.js';
 import { writtenFile } from '../written-file.js';
 
@@ -29,20 +30,25 @@ export const recall: Command = {
     });
     if ('problem' in from) return from;
     const why = optionText(bench, 'why') || 'called back by the maker';
-    if (bench.options['only-list'] !== true)
-      for (const code of from) {
-        const marked = await recallLot(book, bench.desk, code, why);
-        if ('problem' in marked) return marked;
-      }
-    const listed = await book.snapshot(async (sql) =>
-      readRecall(sql, bench.desk.sugarhouse, from, await seasonGround(sql, bench.desk), {
-        why,
-        by: bench.desk.by,
-        members: true,
-      }),
-    );
-    if (!listed) return unknown('lot', from.join(', '));
-    await writtenFile(out, (file) => writeRecallPdf(listed, file, bench.now));
+    // The list's file is open before anything is called back: a recall without its list helps nobody.
+    const listed = await writtenFile(out, async (file): Promise<Recall | Refusal> => {
+      if (bench.options['only-list'] !== true)
+        for (const code of from) {
+          const marked = await recallLot(book, bench.desk, code, why);
+          if ('problem' in marked) return marked;
+        }
+      const recall = await book.snapshot(async (sql) =>
+        readRecall(sql, bench.desk.sugarhouse, from, await seasonGround(sql, bench.desk), {
+          why,
+          by: bench.desk.by,
+          members: true,
+        }),
+      );
+      if (!recall) return unknown('lot', from.join(', '));
+      await writeRecallPdf(recall, file, bench.now);
+      return recall;
+    });
+    if ('problem' in listed) return listed;
     const { lots, dispatches, plans } = listed;
     const sum = (of: (each: (typeof lots)[number]) => number): number =>
       lots.reduce((total, each) => total + of(each), 0);
