@@ -3,7 +3,7 @@ import { correctEntry } from '#libs/actions/correct-entry.js';
 import { packToLabel } from '#libs/actions/label-run.js';
 import { holdLot, recallLot, releaseLot } from '#libs/actions/mark-lots.js';
 import type { Book } from '#libs/records/book.js';
-import { historyOf, readHead } from '#libs/records/log.js';
+import { historyOf } from '#libs/records/log.js';
 import { findLot } from '#libs/records/lots.js';
 import { verifyBook } from '#libs/records/verify.js';
 import { engines } from '../engines.js';
@@ -26,10 +26,6 @@ describe.each(engines())('A lot on $name', (engine) => {
   const stops = async (code = pack): Promise<string[]> =>
     ((await findLot(book.read, sugarhouse, code))?.verdict?.findings ?? [])
       .filter((each) => each.stop)
-      .map((each) => each.rule);
-  const advice = async (code = pack): Promise<string[]> =>
-    ((await findLot(book.read, sugarhouse, code))?.verdict?.findings ?? [])
-      .filter((each) => !each.stop)
       .map((each) => each.rule);
   const run = (but: Record<string, string | string[]>): Promise<{ id: string }> =>
     written(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but });
@@ -227,85 +223,6 @@ describe.each(engines())('A lot on $name', (engine) => {
     expect(await state()).toBe('recalled');
     const { id } = await run({});
     expect(await stops(id)).toEqual(['held-upstream']);
-  });
-
-  test('held refuses what is planned and takes what has happened, with a finding', async () => {
-    await hold(pack);
-    const planned = await write(book, 'dispatch', { jars: '3', sentAt: '2026-07-01T09:00' });
-    expect(problemOf(planned)).toMatchObject({ kind: 'refused', words: expect.stringContaining('is held') });
-    // Destroying it, keeping it or taking jars home again can be planned.
-    expect(await written(book, 'dispatch', { jars: '3', sentAt: '2026-07-01T09:00', kind: 'destroyed' })).toMatchObject(
-      { outcome: 'new' },
-    );
-    await written(
-      book,
-      'dispatch',
-      { jars: '2', sentAt: '2026-05-03T09:00' },
-      { now: new Date('2026-05-04T12:00:00Z') },
-    );
-    expect(await advice()).toContain('sent-while-held');
-    expect((await findLot(book.read, sugarhouse, pack))?.jars).toBe(48);
-  });
-
-  test('a dispatch that is corrected to another lot is judged out of the first and into the other', async () => {
-    const { id: other } = await run({});
-    const sent = await written(book, 'dispatch', { jars: '60' });
-    expect(await advice()).toContain('sent-more-than-made');
-    await written(book, 'dispatch', { id: sent.id, jars: '60', lot: other }, {}, { why: 'the wrong line' });
-    expect(await advice(other)).toContain('sent-more-than-made');
-    expect(await advice()).not.toContain('sent-more-than-made');
-    expect((await historyOf(book.read, sugarhouse, pack)).at(-1)).toMatchObject({
-      deed: 'correct',
-      why: 'the wrong line',
-    });
-  });
-
-  test('a plan of more than is left is refused; a fact of more than was made goes in with a finding', async () => {
-    expect(problemOf(await write(book, 'dispatch', { jars: '49', sentAt: '2026-07-01T09:00' })).words).toMatch(
-      /48 jars on hand: 49 is 1 too many/,
-    );
-    await written(book, 'dispatch', { jars: '40', sentAt: '2026-07-01T09:00' });
-    expect(problemOf(await write(book, 'dispatch', { jars: '9', sentAt: '2026-07-02T09:00' })).words).toMatch(
-      /with 40 already planned/,
-    );
-    await written(book, 'dispatch', { jars: '49' });
-    expect(await advice()).toContain('sent-more-than-made');
-    expect(problemOf(await write(book, 'pack', { fromLots: '26077A:9 gal', packedAt: '2026-07-01T09:00' })).kind).toBe(
-      'refused',
-    );
-    const { id } = await run({ fromLots: '26077A:1 gal', jars: '16' });
-    expect(await advice(id)).toContain('drawn-more-than-there');
-  });
-
-  test('never goes into itself, by whatever way round', async () => {
-    const { id: second } = await written(book, 'pack', {
-      fromLots: `${pack}:1 qt`,
-      jars: '4',
-      packedAt: '2026-03-25T10:00',
-    });
-    const { id: third } = await written(book, 'pack', {
-      fromLots: `${second}:1 pt`,
-      jars: '2',
-      packedAt: '2026-03-26T10:00',
-    });
-    const before = await readHead(book.read);
-    for (const from of [pack, second, third]) {
-      const loop = await write(book, 'pack', { lot: pack, fromLots: `${from}:1 pt` }, {}, { why: 'poured round' });
-      expect(problemOf(loop)).toMatchObject({
-        kind: 'invalid',
-        words: expect.stringContaining(`did not itself go into`),
-      });
-    }
-    const { id: later } = await written(book, 'boil', {
-      beganAt: '2026-03-20T07:00',
-      finishedAt: '2026-03-20T19:00',
-      carriedFrom: '26077A:1 qt',
-      gatherings: '',
-    });
-    expect(
-      problemOf(await write(book, 'boil', { lot: '26077A', carriedFrom: `${later}:1 qt` }, {}, { why: 'x' })).kind,
-    ).toBe('invalid');
-    expect((await readHead(book.read)).entries).toBe(before.entries + 1);
   });
 
   test('a hold, release or recall without its reason, or of nothing, is not done', async () => {
