@@ -23,6 +23,8 @@ export interface Desk {
   readonly from?: string | undefined;
   /** The last entry about the lot that the writer has seen, where they looked at it first. */
   readonly seen?: number | undefined;
+  /** Seen on a page by the author: what they wrote themselves since is seen as well. */
+  readonly seenOnPage?: boolean | undefined;
   /** Somebody has looked: the clock is right, though the last entry is later. */
   readonly clockIsRight?: boolean | undefined;
 }

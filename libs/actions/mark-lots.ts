@@ -5,6 +5,7 @@ import type { Deed, Entry, Judged } from '#libs/records/entry.js';
 import { findSent } from '#libs/records/log.js';
 import type { Lot } from '#libs/records/lots.js';
 import { lotsDownstream, ofKind } from '#libs/records/trace.js';
+import { changedSince } from './changed-since.js';
 import { clockProblem } from './clock.js';
 import { type Desk, type Ground, groundOf } from './desk.js';
 import { judgeLots } from './judge-lots.js';
@@ -85,6 +86,8 @@ function markLot(
     const ground = await groundOf(page.sql, desk);
     const clock = await clockProblem(page.sql, desk, ground);
     if (clock) return clock;
+    const changed = await changedSince(page.sql, desk, lot.code);
+    if (changed) return changed;
     const packs = ofKind(await lotsDownstream(page.sql, desk.sugarhouse, lot.code), 'pack');
     const at = momentIn(ground.manner.zone, desk.now);
     const judged = await states({ lot, packs, at });

@@ -11,9 +11,10 @@ import {
   highestJar,
   type KeptRecord,
 } from '#libs/records/lots.js';
-import { findEntry, findSent } from '#libs/records/log.js';
+import { findSent } from '#libs/records/log.js';
 import type { Book, Page } from '#libs/records/book.js';
 import type { Sql } from '#libs/records/sql.js';
+import { addsALine, changedSince } from './changed-since.js';
 import { clockProblem } from './clock.js';
 import { type Desk, type Ground, groundOf } from './desk.js';
 import { readFields, type Typed } from './fields.js';
@@ -71,7 +72,8 @@ export async function recordOn(
   const existing = await findExisting(page.sql, desk.sugarhouse, kind, sent, ways);
   if (ways.of !== undefined && !existing) return unknown(kind.noun, ways.of);
   // A lot's own record is known by its code; what speaks of a lot names it.
-  const changed = existing && (await changedSince(page.sql, desk, existing.lot ?? existing.id));
+  const beside = addsALine(kind.kind, !existing, ways.add ? Object.keys(sent) : undefined);
+  const changed = existing && (await changedSince(page.sql, desk, existing.lot ?? existing.id, beside));
   if (changed) return changed;
   const asked = existing && ways.add ? { ...existing.typed, ...addedTo(existing.typed, sent, kind) } : sent;
   const read = readFields(kind.fields, asked, ground.manner);
@@ -85,6 +87,9 @@ export async function recordOn(
   const answer = await kind.settle({ sql: page.sql, desk, ground }, read, existing);
   if ('problem' in answer) return answer;
   const settled = alsoOf(existing?.lot, answer);
+  const besideOthers =
+    !existing && settled.lot !== undefined && (await changedSince(page.sql, desk, settled.lot, beside));
+  if (besideOthers) return besideOthers;
   const id = settled.id || (await freeId(page.sql, desk.sugarhouse, kind));
   const taken = existing ? undefined : await idTaken(page.sql, desk.sugarhouse, kind, id);
   if (taken) return taken;
@@ -177,16 +182,6 @@ async function idTaken(sql: Sql, sugarhouse: string, kind: Kind, id: string): Pr
         { field: kind.named[0] ?? 'id', expected: `an id no other lot has`, got: `${id}, which is a ${lot.kind}` },
       ],
     },
-  };
-}
-
-async function changedSince(sql: Sql, desk: Desk, code: string): Promise<Refusal | undefined> {
-  if (desk.seen === undefined) return undefined;
-  const lot = await findLot(sql, desk.sugarhouse, code);
-  if (!lot || lot.lastSeq <= desk.seen) return undefined;
-  const last = await findEntry(sql, lot.lastSeq);
-  return {
-    problem: { kind: 'changed-since', lot: code, entry: lot.lastSeq, by: last?.by ?? '', at: last?.typedAt ?? '' },
   };
 }
 

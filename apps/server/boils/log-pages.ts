@@ -5,6 +5,7 @@ import { unknown, type Refusal } from '#libs/actions/problem.js';
 import { boilUnderwayFields } from '#libs/actions/record-boil.js';
 import { findLot } from '#libs/records/lots.js';
 import { formGround, formGroups, problemView, type GroupWishes, type Sent } from '../forms/form-view.js';
+import { seenOn } from '../forms/seen.js';
 import type { Caution, CautionPlace } from '#libs/actions/cautions.js';
 import { cautionsFor } from '../lots/lot-page.js';
 import type { Visitor } from '../web/visitor.js';
@@ -122,6 +123,7 @@ export const stepFields = (step: LogStep): Fields =>
 
 export async function logPage(who: Visitor, code: string, what: string, sent: Sent = {}) {
   const step = Object.hasOwn(logSteps, what) ? logSteps[what] : undefined;
+  const seen = await seenOn(who, sent.problem, code);
   const lot = await findLot(who.book.read, who.desk.sugarhouse, code);
   if (!step || lot?.kind !== 'boil')
     return unknown(step ? 'boil' : 'line of the log', step ? code : what) satisfies Refusal;
@@ -138,6 +140,7 @@ export async function logPage(who: Visitor, code: string, what: string, sent: Se
       action: `/boils/${code}/log/${what}`,
       deed: step.deed,
       draft: `${what}-${code}`,
+      ...seen,
       problem: problemView(sent.problem, fields),
       groups: formGroups(
         fields,

@@ -6,6 +6,7 @@ import { findRecord } from '#libs/records/lots.js';
 import { all, fieldViews, type Posted } from '../forms/field-view.js';
 import { formGround, problemView, type Sent } from '../forms/form-view.js';
 import { postedTexts } from '../forms/posted-texts.js';
+import { seenOn } from '../forms/seen.js';
 import type { Visitor } from '../web/visitor.js';
 import { whereShown } from './entry-pages.js';
 
@@ -14,6 +15,7 @@ import { whereShown } from './entry-pages.js';
  * nothing, and striking out is said by a tick.
  */
 export async function correctPage(who: Visitor, kindName: RecordKind, id: string, { posted, problem }: Sent = {}) {
+  const seen = await seenOn(who, problem);
   const kept = kindByName.has(kindName)
     ? await findRecord(who.book.read, who.desk.sugarhouse, kindName, id)
     : undefined;
@@ -32,6 +34,7 @@ export async function correctPage(who: Visitor, kindName: RecordKind, id: string
     lot: kept.lot,
     action: `/records/${kindName}/${encodeURIComponent(id)}/correct`,
     fields,
+    ...seen,
     firstEntry: kept.firstSeq,
     summary: problemView(problem, kind.fields),
     why: typeof posted?.['why'] === 'string' ? posted['why'] : '',

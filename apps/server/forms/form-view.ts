@@ -3,6 +3,8 @@ import type { Fields } from '#libs/actions/fields.js';
 import { type Fault, fieldWords, type Problem, sentencesOf } from '#libs/actions/problem.js';
 import { problemStatus } from '../web/problem-details.js';
 import type { Visitor } from '../web/visitor.js';
+import type { LedgerLine } from '../words/ledger.js';
+import { clock } from '../words/times.js';
 import { fieldViews, type FieldView, type FieldWishes, type Measures, type Posted } from './field-view.js';
 
 export interface FormGroup {
@@ -21,6 +23,7 @@ export interface FormView {
   /** The name under which the browser keeps what was typed until it is sent. */
   readonly draft?: string;
   readonly seen?: number;
+  readonly meanwhile?: readonly LedgerLine[];
   readonly problem?: ProblemView | undefined;
 }
 
@@ -88,9 +91,17 @@ export function problemView(problem: Problem | undefined, fields: Fields = {}): 
         : 'Not written: the book says no';
   return {
     title,
-    lines: problem.kind === 'invalid' ? lines : [...sentencesOf(problem).map((words) => ({ words })), ...lines],
+    lines: problem.kind === 'invalid' ? lines : [...sentencesFor(problem).map((words) => ({ words })), ...lines],
   };
 }
+
+/** The other's entry stands under the summary in words, so the page need not send anybody elsewhere to look at it. */
+const sentencesFor = (problem: Problem): string[] =>
+  problem.kind === 'changed-since'
+    ? [
+        `${problem.by} wrote about ${problem.lot} at ${clock(problem.at)}, after you opened this page. It stands below. Yours is not written yet: if it still holds, send it again.`,
+      ]
+    : sentencesOf(problem);
 
 export const statusFor = (problem: Problem | undefined): number => (problem ? problemStatus(problem) : 200);
 

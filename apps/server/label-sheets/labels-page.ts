@@ -6,6 +6,7 @@ import { findNote } from '#libs/records/household.js';
 import { jarsOfPack, recordsAbout, type Lot } from '#libs/records/lots.js';
 import { one, type Posted } from '../forms/field-view.js';
 import { formGround, problemView, type Sent } from '../forms/form-view.js';
+import { seenOn } from '../forms/seen.js';
 import type { Visitor } from '../web/visitor.js';
 import { many } from '../words/amounts.js';
 import { clock, dayWords } from '../words/times.js';
@@ -17,6 +18,7 @@ export const cautionNote = 'label-cautions-read';
 export async function labelsPage(who: Visitor, code: string, { posted = {}, problem }: Sent) {
   const { read } = who.book;
   const { sugarhouse } = who.desk;
+  const seen = await seenOn(who, problem, code);
   const lot = await packToLabel(read, sugarhouse, code);
   if ('problem' in lot) return lot;
   const ground = await formGround(who);
@@ -42,6 +44,7 @@ export async function labelsPage(who: Visitor, code: string, { posted = {}, prob
       ['from', 'to', 'skip', 'symbol', 'dpi', 'design'].map((name) => [name, one(posted[name])]),
     ),
     summary: problemView(problem),
+    ...seen,
     runs: await runsOf(who, lot),
     boil: lot.code.replace(/-\d+$/, ''),
     state: lot.state,

@@ -2,6 +2,7 @@ import { actionFields } from '#libs/actions/act-on-lot.js';
 import { needed, text, type Fields } from '#libs/actions/fields.js';
 import { findLot } from '#libs/records/lots.js';
 import { formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';
+import { seenOn } from '../forms/seen.js';
 import type { Visitor } from '../web/visitor.js';
 import { cautionsFor } from './lot-page.js';
 
@@ -35,6 +36,7 @@ const words: Readonly<Record<Mark, { title: string; sentence: string; deed: stri
 /** A deed on a lot that needs only its reason. */
 export async function markPage(who: Visitor, code: string, mark: Mark, sent: Sent = {}) {
   const told = words[mark];
+  const seen = await seenOn(who, sent.problem, code);
   const ground = await formGround(who);
   const lot = await findLot(who.book.read, who.desk.sugarhouse, code);
   const fields: Fields = { why: needed(text, { label: told.why, example: told.example }) };
@@ -48,6 +50,7 @@ export async function markPage(who: Visitor, code: string, mark: Mark, sent: Sen
       action: `/lots/${code}/mark/${mark}`,
       deed: `${told.deed}: ${code}`,
       stopping: mark !== 'release',
+      ...seen,
       problem: problemView(sent.problem, fields),
       groups: formGroups(fields, [{ names: ['why'] }], ground, sent),
     },
@@ -56,6 +59,7 @@ export async function markPage(who: Visitor, code: string, mark: Mark, sent: Sen
 
 /** What was found, what was done, and the readings that show it worked. */
 export async function actPage(who: Visitor, code: string, sent: Sent = {}) {
+  const seen = await seenOn(who, sent.problem, code);
   const ground = await formGround(who);
   return {
     title: `Corrective action on ${code}`,
@@ -68,6 +72,7 @@ export async function actPage(who: Visitor, code: string, sent: Sent = {}) {
       action: `/lots/${code}/act`,
       deed: 'Write it down',
       draft: `act-${code}`,
+      ...seen,
       problem: problemView(sent.problem, actionFields),
       groups: formGroups(
         actionFields,

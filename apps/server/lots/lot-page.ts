@@ -8,6 +8,7 @@ import type { Lot } from '#libs/records/lots.js';
 import { taperSvg } from '#libs/reports/taper.js';
 import { taperWords } from '#libs/reports/taper-words.js';
 import { formGround, type FormGround, type Sent } from '../forms/form-view.js';
+import { seenOn } from '../forms/seen.js';
 import type { Visitor } from '../web/visitor.js';
 import { findingViews } from '../words/findings.js';
 import { ledgerLines } from '../words/ledger.js';
@@ -46,6 +47,7 @@ export async function lotPage(who: Visitor, code: string, sent: Sent = {}): Prom
       title: lot.code,
       code: lot.code,
       state: lot.state,
+      ...(await seenOn(who, sent.problem, lot.code)),
       seen: lot.lastSeq,
       stamp: stampOf(lot, history, now),
       across: taperSvg(taper, 'across', taperLengthPt),

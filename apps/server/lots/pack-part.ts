@@ -35,7 +35,7 @@ export async function packPart(at: LotGround, sent: Sent): Promise<LotPart> {
       underway,
       fills: pack.fillTemps.map((fill) => fillView(fill)),
       lastFill: lastFillAt(pack),
-      pad: underway ? padOf(measures.temperatures, [...corrections.keys()], sent) : undefined,
+      pad: underway || sent.problem ? padOf(measures.temperatures, [...corrections.keys()], sent) : undefined,
       problem: problemView(sent.problem),
       verdictOf: verdictOf(lot, underway),
       readings: readingsOf(lot, pack, place.minimumBrix.value),
@@ -85,6 +85,8 @@ function padOf(unit: 'F' | 'C', thermometers: readonly string[], { posted }: Sen
     thermometers,
     typed: typed('temperature'),
     thermometer: typed('thermometer'),
+    jars: typed('jars'),
+    ago: typed('ago'),
   };
 }
 

@@ -3,6 +3,7 @@ import { packUnderwayFields } from '#libs/actions/pack-syrup.js';
 import { unknown, type Refusal } from '#libs/actions/problem.js';
 import { findRecord } from '#libs/records/lots.js';
 import { formGround, formGroups, problemView, type GroupWishes, type Sent } from '../forms/form-view.js';
+import { seenOn } from '../forms/seen.js';
 import { cautionsFor } from '../lots/lot-page.js';
 import type { Visitor } from '../web/visitor.js';
 
@@ -57,6 +58,7 @@ const steps: Readonly<Record<string, Step>> = {
 
 export async function stepPage(who: Visitor, code: string, name: string, sent: Sent = {}) {
   const step = Object.hasOwn(steps, name) ? steps[name] : undefined;
+  const seen = await seenOn(who, sent.problem, code);
   const pack = await findRecord(who.book.read, who.desk.sugarhouse, 'pack', code);
   if (!step || !pack) return unknown(step ? 'pack' : 'step', step ? code : name) satisfies Refusal;
   const ground = await formGround(who);
@@ -75,6 +77,7 @@ export async function stepPage(who: Visitor, code: string, name: string, sent: S
       action: `/packs/${code}/${name}`,
       deed: step.deed,
       draft: `${name}-${code}`,
+      ...seen,
       problem: problemView(sent.problem, packUnderwayFields),
       groups: formGroups(packUnderwayFields, open, ground, sent, { needed: name === 'finish' ? ['jars'] : [] }),
     },

@@ -7,6 +7,7 @@ import type { DispatchBody } from '#libs/records/bodies.js';
 import { utcOf } from '#libs/records/instants.js';
 import { lotsOf, recordsOf } from '#libs/records/lots.js';
 import { formGround, formGroups, problemView, type FormGroup, type Sent } from '../forms/form-view.js';
+import { seenOn } from '../forms/seen.js';
 import { cautionsFor } from '../lots/lot-page.js';
 import type { Visitor } from '../web/visitor.js';
 import { many } from '../words/amounts.js';
@@ -34,6 +35,7 @@ export async function sentPage(who: Visitor) {
 }
 
 export async function sendPage(who: Visitor, sent: Sent) {
+  const seen = await seenOn(who, sent.problem);
   const ground = await formGround(who);
   const groups = formGroups(
     dispatchFields,
@@ -56,6 +58,7 @@ export async function sendPage(who: Visitor, sent: Sent) {
       action: '/sent/new',
       deed: 'Write it down',
       draft: 'send',
+      ...seen,
       problem: problemView(sent.problem, dispatchFields),
       groups: await withPacks(who, groups, sent),
     },
@@ -64,6 +67,7 @@ export async function sendPage(who: Visitor, sent: Sent) {
 }
 
 export async function countPage(who: Visitor, sent: Sent) {
+  const seen = await seenOn(who, sent.problem);
   const ground = await formGround(who);
   const fields: Fields = { ...countFields, id: { ...countFields.id, needed: false } };
   const groups = formGroups(
@@ -83,6 +87,7 @@ export async function countPage(who: Visitor, sent: Sent) {
       action: '/sent/count',
       deed: 'Write the count',
       draft: 'count',
+      ...seen,
       problem: problemView(sent.problem, fields),
       groups: await withPacks(who, groups, sent),
     },

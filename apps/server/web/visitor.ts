@@ -46,13 +46,14 @@ export function visitorOf(request: FastifyRequest): Visitor {
   const { visitor, formMarks } = request;
   const header = request.headers['idempotency-key'];
   const once = formMarks['_once'] ?? (typeof header === 'string' ? header : undefined);
+  const onPage = formMarks['_seen'] !== undefined;
   const seen = Number((formMarks['_seen'] ?? request.headers['if-match'] ?? '').replace(/^(W\/)?"?|"$/g, ''));
   return {
     ...visitor,
     desk: {
       ...visitor.desk,
       ...(once ? { key: `${visitor.kind}:${once}` } : {}),
-      ...(Number.isSafeInteger(seen) && seen > 0 ? { seen } : {}),
+      ...(Number.isSafeInteger(seen) && seen > 0 ? { seen, seenOnPage: onPage } : {}),
     },
   };
 }

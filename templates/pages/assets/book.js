@@ -183,6 +183,8 @@
     }
     if (form.dataset.pad) body.set('takenAt', localMoment(Number(body.get('ago') || 0)));
     body.delete('ago');
+    // It goes in later, with its own time, and nobody is there to be asked: it adds, and never writes over anything.
+    body.delete('_seen');
     await store('readwrite', (entries) => entries.add({ action: form.getAttribute('action'), body: body.toString() }));
     form.elements._once.value = [...crypto.getRandomValues(new Uint8Array(16))]
       .map((byte) => byte.toString(16).padStart(2, '0'))

@@ -1,0 +1,205 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { addPerson } from '#libs/actions/household-deeds.js';
+import { packsUnderway } from '#libs/actions/pack-syrup.js';
+import { record } from '#libs/actions/record.js';
+import { readHead } from '#libs/records/log.js';
+import { findLot, findRecord } from '#libs/records/lots.js';
+import type { PackBody } from '#libs/records/bodies.js';
+import { aServer, posted, signedIn, type AServer } from './a-server.js';
+import { writeADay } from './a-season.js';
+
+let at: AServer;
+let day: Awaited<ReturnType<typeof writeADay>>;
+const cookies: Record<string, string> = {};
+
+beforeAll(async () => {
+  at = await aServer();
+  day = await writeADay(at);
+  for (const initials of ['WE', 'OE']) {
+    const password = `steam over the roof of ${initials}`;
+    const added = await addPerson(at.book, 'home', { initials, name: initials, role: 'maker', password });
+    if ('problem' in added) throw new Error(JSON.stringify(added.problem));
+    cookies[initials] = await signedIn(at, initials, password);
+  }
+}, 60_000);
+afterAll(() => at.close());
+
+const opened = async (initials: string, url: string) => {
+  const answer = await at.web.inject({ url, headers: { cookie: cookies[initials] ?? '' } });
+  expect([url, answer.statusCode]).toEqual([url, 200]);
+  return marksIn(answer.body);
+};
+/** The hidden fields of the form that a page carries, as a browser sends them back. */
+const marksIn = (html: string): Record<string, string> =>
+  Object.fromEntries(
+    [...html.matchAll(/<input type="hidden" name="(_once|_seen)" value="([^"]*)">/g)].map(([, name, value]) => [
+      name ?? '',
+      value ?? '',
+    ]),
+  );
+const send = (initials: string, url: string, fields: Record<string, string>) =>
+  posted(at, url, fields, { cookie: cookies[initials] ?? '' });
+const entries = async (): Promise<number> => (await readHead(at.book.read)).entries;
+
+test.each<[string, (pack: string) => string, Record<string, string>, string]>([
+  [
+    'a correction',
+    (pack) => `/records/pack/${pack}/correct`,
+    { why: 'read the wrong line', clarity: 'clear' },
+    'read the wrong line',
+  ],
+  [
+    'a corrective action',
+    (pack) => `/lots/${pack}/act`,
+    { found: 'a lid flexed', done: 'packed again' },
+    'a lid flexed',
+  ],
+  ['a hold', (pack) => `/lots/${pack}/mark/hold`, { why: 'lids flex' }, 'lids flex'],
+  ['a recall', (pack) => `/lots/${pack}/mark/recall`, { why: 'mould at a buyer' }, 'mould at a buyer'],
+  [
+    'a dispatch',
+    (pack) => `/sent/new?lot=${pack}`,
+    { jars: '2', to: 'Millrace Green', 'sentAt~ago': 'now' },
+    'Millrace Green',
+  ],
+  ['a count', (pack) => `/sent/count?lot=${pack}`, { jars: '11', 'countedAt~ago': 'now' }, '11'],
+  ['colour and looks', (pack) => `/packs/${pack}/looks`, { clarity: 'clear' }, 'clear'],
+])(
+  '%s past what another wrote in the meantime is asked about, and goes in on the second press',
+  async (_, formOf, fields, kept) => {
+    const pack = await aPack();
+    const url = formOf(pack);
+    const whole = { ...fields, ...(url.startsWith('/sent') ? { lot: pack } : {}) };
+    const mine = await opened('WE', url);
+    expect(Number(mine['_seen'])).toBeGreaterThanOrEqual((await findLot(at.book.read, 'home', pack))?.lastSeq ?? 1);
+    await add('OE', pack, { note: `the third lid of ${pack} was dented` });
+    const before = await entries();
+
+    const asked = await send('WE', url.replace(/\?.*/, ''), { ...mine, ...whole });
+    expect(asked.statusCode).toBe(409);
+    expect(asked.body).toContain(`OE wrote about ${pack} at 12:00`);
+    expect(asked.body).toContain(`the third lid of ${pack} was dented`);
+    expect(asked.body).toContain(kept);
+    expect(await entries()).toBe(before);
+
+    const again = await send('WE', url.replace(/\?.*/, ''), { ...marksIn(asked.body), ...whole });
+    expect(again.statusCode).toBe(303);
+    expect(await entries()).toBe(before + 1);
+  },
+);
+
+test('letting go past what another found in the meantime is asked about', async () => {
+  const pack = await aPack();
+  await send('WE', `/lots/${pack}/mark/hold`, { ...(await opened('WE', `/lots/${pack}/mark/hold`)), why: 'lids flex' });
+  const mine = await opened('WE', `/lots/${pack}/mark/release`);
+  const act = `/lots/${pack}/act`;
+  await send('OE', act, { ...(await opened('OE', act)), found: 'one lid was open', done: 'set aside' });
+  const asked = await send('WE', `/lots/${pack}/mark/release`, { ...mine, why: 'all lids are down' });
+  expect([asked.statusCode, (await findLot(at.book.read, 'home', pack))?.state]).toEqual([409, 'held']);
+  expect(asked.body).toContain('one lid was open');
+  expect(asked.body).toContain('all lids are down');
+});
+
+test('a fault of one’s own in between doesn’t hide what another wrote', async () => {
+  const pack = await aPack();
+  const url = `/lots/${pack}/mark/hold`;
+  const mine = await opened('WE', url);
+  await add('OE', pack, { note: 'a dented lid' });
+  const faulty = await send('WE', url, { ...mine, why: '' });
+  expect(faulty.statusCode).toBe(422);
+  const asked = await send('WE', url, { ...marksIn(faulty.body), why: 'lids flex' });
+  expect([asked.statusCode, asked.body.includes('a dented lid')]).toEqual([409, true]);
+});
+
+test('readings taken one after the other flow: one’s own, and those of another at the same bench', async () => {
+  const pack = await aPack({ jars: '' });
+  const url = `/packs/${pack}/fill`;
+  const old = await opened('WE', `/lots/${pack}`);
+  for (const [n, [who, degrees]] of (
+    [
+      ['WE', '188'],
+      ['OE', '187'],
+      ['WE', '186'],
+      ['OE', '185'],
+    ] as const
+  ).entries()) {
+    const marks = { ...old, _once: `reading-${n}-of-${pack}` };
+    expect((await send(who, url, { ...marks, temperature: degrees, 'temperature~unit': 'F' })).statusCode).toBe(303);
+  }
+  const kept = await findRecord<PackBody>(at.book.read, 'home', 'pack', pack);
+  expect(kept?.body.fillTemps.map((each) => each.typed.slice(0, 5))).toEqual([
+    '186 F',
+    '188 F',
+    '187 F',
+    '186 F',
+    '185 F',
+  ]);
+});
+
+test('a reading in the jar is asked about where another held or finished the pack meanwhile, and stays typed', async () => {
+  const pack = await aPack({ jars: '' });
+  const mine = await opened('WE', `/lots/${pack}`);
+  const finish = `/packs/${pack}/finish`;
+  expect((await send('OE', finish, { ...(await opened('OE', finish)), jars: '7' })).statusCode).toBe(303);
+  const reading = { temperature: '184.5', 'temperature~unit': 'F', jars: 'tray 2' };
+  const asked = await send('WE', `/packs/${pack}/fill`, { ...mine, ...reading });
+  expect(asked.statusCode).toBe(409);
+  for (const words of [`OE wrote about ${pack}`, 'value="184.5"', 'value="tray 2"'])
+    expect(asked.body).toContain(words);
+  expect((await send('WE', `/packs/${pack}/fill`, { ...marksIn(asked.body), ...reading })).statusCode).toBe(303);
+});
+
+test('lines of two at one pan stand beside each other; the syrup made is asked about after another’s line', async () => {
+  const begin = await send('WE', '/boils/begin', {
+    _once: 'a boil for two',
+    gatherings: 'G041',
+    'gatherings~of~G041': '0.5',
+    'gatherings~unit': 'gal',
+    'beganAt~ago': 'now',
+  });
+  expect(begin.statusCode).toBe(303);
+  const boil = String(begin.headers.location).replace('/lots/', '');
+  const fire = `/boils/${boil}/log/fire`;
+  const [mine, made] = [await opened('WE', fire), await opened('WE', `/boils/${boil}/log/finish`)];
+  expect(
+    (await send('OE', fire, { ...(await opened('OE', fire)), note: 'two splits', 'at~ago': 'now' })).statusCode,
+  ).toBe(303);
+  expect((await send('WE', fire, { ...mine, note: 'damper shut', 'at~ago': 'now' })).statusCode).toBe(303);
+  const asked = await send('WE', `/boils/${boil}/log/finish`, {
+    ...made,
+    syrupVolume: '1',
+    'syrupVolume~unit': 'qt',
+    'finishedAt~ago': 'now',
+  });
+  expect([asked.statusCode, asked.body.includes('two splits'), asked.body.includes('damper shut')]).toEqual([
+    409,
+    true,
+    false,
+  ]);
+});
+
+let packs = 0;
+async function aPack(more: Record<string, string> = {}): Promise<string> {
+  const kept = await findRecord<PackBody>(at.book.read, 'home', 'pack', day.pack);
+  const desk = { sugarhouse: 'home', by: 'JP', author: 'JP', now: at.clock.now, zone: 'America/New_York' };
+  const done = await record(at.book, desk, packsUnderway, {
+    fromLots: [`${kept?.body.fromLots[0]?.lot}:1 fl oz`],
+    packedAt: `2026-03-20T10:0${packs++ % 10}`,
+    container: 'glass jar 8 fl oz',
+    fillTemps: ['186 F'],
+    densityReading: '60.4 Bx',
+    densityAt: '185 F',
+    sealsFailed: '0',
+    jars: '12',
+    by: 'JP',
+    ...more,
+  });
+  if ('problem' in done) throw new Error(JSON.stringify(done.problem));
+  return done.id;
+}
+
+async function add(author: string, pack: string, sent: Record<string, string>): Promise<void> {
+  const desk = { sugarhouse: 'home', by: author, author, now: at.clock.now, zone: 'America/New_York' };
+  const done = await record(at.book, desk, packsUnderway, sent, { add: true, of: pack });
+  if ('problem' in done) throw new Error(JSON.stringify(done.problem));
+}
