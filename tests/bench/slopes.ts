@@ -1,0 +1,130 @@
+import { existsSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { addKey } from '#libs/actions/household-deeds.js';
+import { gatherings } from '#libs/actions/gather-sap.js';
+import { record } from '#libs/actions/record.js';
+import { traceLot } from '#libs/actions/trace-lot.js';
+import type { Book } from '#libs/records/book.js';
+import { findJar, findLot } from '#libs/records/lots.js';
+import { packageRoot } from '#libs/records/package-root.js';
+import { startChild } from '../child-process.js';
+import { postgres } from '../engines.js';
+import { writeBigBook } from '../generator/big-book.js';
+import { inFolder, milliseconds } from './bench.js';
+
+// How a book on PostgreSQL grows: a line for each size, then what one scan and one trace cost in processor time,
+// which a loaded machine does not change as it changes the time by the clock. Not one of the benchmarks: it has no
+// floor. node dist/tests/bench/slopes.js [boils …], 100 jars to a boil.
+const sizes = process.argv.slice(2).map(Number);
+const engine = postgres();
+await engine.start();
+try {
+  for (const boils of sizes.length > 0 ? sizes : [100, 400, 1600]) {
+    const book = await engine.freshBook();
+    const big = await writeBigBook(book, boils, 100);
+    await book.read.statement('ANALYZE');
+    console.log(await lineOf(book, big.jars, big.someJars, big.seconds));
+    if (boils === (sizes.at(-1) ?? 1600)) console.log(await processorTime(book, big.someJars));
+    await book.close();
+  }
+} finally {
+  await engine.stop();
+}
+
+async function lineOf(book: Book, jars: number, codes: readonly string[], seconds: number): Promise<string> {
+  const some = Array.from({ length: 300 }, (_, n) => codes[(n * 7) % codes.length]!);
+  const look = async (): Promise<void> => {
+    for (const code of some) {
+      const jar = await findJar(book.read, code);
+      if (jar) await findLot(book.read, 'home', jar.pack);
+    }
+  };
+  const trace = async (): Promise<void> => {
+    for (const code of some.slice(0, 100)) await traceLot(book.read, 'home', code, new Date('2030-01-01T00:00:00Z'));
+  };
+  await look();
+  await trace();
+  const desk = { sugarhouse: 'home', by: 'WE', author: 'WE', now: new Date('2030-01-01T00:00:00Z'), zone: 'UTC' };
+  const write = async (): Promise<void> => {
+    for (let n = 0; n < 100; n++)
+      await record(book, desk, gatherings, {
+        id: `Z${n}`,
+        gatheredAt: '2029-03-17T16:30',
+        source: 'North slope, buckets',
+        volume: '12 gal',
+      });
+  };
+  const [{ bytes = 0 } = {}] = await book.read.statement<{ bytes: number }>(
+    'SELECT pg_database_size(current_database()) AS bytes',
+  );
+  const [{ jar = 0 } = {}] = await book.read.statement<{ jar: number }>("SELECT pg_total_relation_size('jar') AS jar");
+  const figures = [
+    `${jars.toLocaleString('en')} jars`,
+    `written at ${Math.round(jars / seconds).toLocaleString('en')} jars a second`,
+    `${(Number(bytes) / 2 ** 20).toFixed(0)} MiB, of a jar ${Math.round(Number(jar) / jars)} bytes`,
+    `jar and lot ${((await milliseconds(look)) / 300).toFixed(2)} ms`,
+    `trace ${((await milliseconds(trace)) / 100).toFixed(2)} ms`,
+    `a small write ${((await milliseconds(write)) / 100).toFixed(1)} ms`,
+  ];
+  return figures.join('; ');
+}
+
+/** Of one server process and of the database's own processes, for a public page and for a trace under a key. */
+function processorTime(book: Book, codes: readonly string[]): Promise<string> {
+  return inFolder(async (folder) => {
+    const { url } = book.keeping as { url: string };
+    const key = await addKey(book, 'home', { name: 'slopes', role: 'guest' }, new Date());
+    if ('problem' in key) throw new Error('no key');
+    const child = startChild('env', [
+      `BOILBOOK_DATA=${join(folder, 'data')}`,
+      `BOILBOOK_DATABASE_URL=${url}`,
+      'BOILBOOK_PORT=0',
+      process.execPath,
+      join(packageRoot, 'dist/apps/server/main.js'),
+    ]);
+    const address = /http:\S+/.exec(await child.said(/^Boilbook \S+: http/))?.[0] ?? '';
+    const figures: string[] = [];
+    for (const path of ['/J', '/api/jars']) {
+      const ask = async (times: number): Promise<void> => {
+        const clients = Array.from({ length: 8 }, async (_, client) => {
+          for (let n = client; n < times; n += 8) {
+            const answer = await fetch(`${address}${path}/${codes[n % codes.length]}`, {
+              headers: { authorization: `Bearer ${key.key}` },
+            });
+            if (!answer.ok) throw new Error(`${path}: ${answer.status}`);
+            await answer.text();
+          }
+        });
+        await Promise.all(clients);
+      };
+      await ask(1500);
+      const processes = [[child.process.pid ?? 0], await backends(book)] as const;
+      const before = processes.map((pids) => pids.map(spentMs));
+      await ask(3000);
+      const [server = 0, database = 0] = processes.map((pids, n) =>
+        // One that ended on the way had nothing to do.
+        pids.reduce((sum, pid, m) => sum + Math.max(0, spentMs(pid) - (before[n]?.[m] ?? 0)) / 3000, 0),
+      );
+      figures.push(`${path}: server ${server.toFixed(2)} ms, database ${database.toFixed(2)} ms of processor time`);
+    }
+    child.process.kill('SIGTERM');
+    await child.ended;
+    return figures.join('; ');
+  });
+}
+
+async function backends(book: Book): Promise<number[]> {
+  const rows = await book.read.statement<{ pid: number }>(
+    "SELECT pid FROM pg_stat_activity WHERE datname = current_database() AND backend_type = 'client backend'",
+  );
+  return rows.map((row) => row.pid);
+}
+
+/** Processor time so far, from the kernel's own account: in hundredths of a second, so much is asked. */
+function spentMs(pid: number): number {
+  if (!existsSync(`/proc/${pid}/stat`)) return 0;
+  const fields = readFileSync(`/proc/${pid}/stat`, 'utf8')
+    .replace(/^.*\) /, '')
+    .split(' ');
+  return (Number(fields[11]) + Number(fields[12])) * 10;
+}
