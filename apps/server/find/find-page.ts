@@ -18,8 +18,7 @@ export async function findPage(who: Visitor, typed: string) {
   if (typed === '') return blank;
   const { read } = who.book;
   const { sugarhouse } = who.desk;
-  // What a phone reads from a label is the whole link.
-  const code = typed.replace(/^.*\/J\//i, '').replace(/[?#].*$/, '');
+  const code = codeIn(typed);
   const jarCode = readJarCode(code);
   const jar = jarCode === undefined ? undefined : await findJar(read, jarCode);
   if (jar?.sugarhouse === sugarhouse) return { straight: `/jars/${printedJarCode(jar.code)}` };
@@ -40,6 +39,12 @@ export async function findPage(who: Visitor, typed: string) {
     records: records.map((each) => shownRecord(each, now)),
     nothing: lots.length + records.length === 0,
   };
+}
+
+/** What a phone reads from a label: the link to the jar's page, one by the maker's article number, or words with both codes. */
+function codeIn(typed: string): string {
+  const said = /\/(?:J|21)\/([^/?#]+)/i.exec(typed) ?? /^LOT .*? JAR (\S+)/.exec(typed) ?? /^LOT (\S+) /.exec(typed);
+  return said?.[1] ?? typed;
 }
 
 async function lotsNamed(who: Visitor, typed: string): Promise<Lot[]> {

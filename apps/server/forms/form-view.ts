@@ -22,6 +22,8 @@ export interface FormView {
   readonly stopping?: boolean;
   /** The name under which the browser keeps what was typed until it is sent. */
   readonly draft?: string;
+  /** The field into which the code of a photographed label goes. */
+  readonly photo?: string;
   readonly seen?: number;
   readonly meanwhile?: readonly LedgerLine[];
   readonly problem?: ProblemView | undefined;

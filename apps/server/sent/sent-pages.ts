@@ -58,6 +58,7 @@ export async function sendPage(who: Visitor, sent: Sent) {
       action: '/sent/new',
       deed: 'Write it down',
       draft: 'send',
+      photo: 'jars',
       ...seen,
       problem: problemView(sent.problem, dispatchFields),
       groups: await withPacks(who, groups, sent),

@@ -76,6 +76,7 @@ export async function sideNewPage(who: Visitor, kind: Kind, sent: Sent) {
       action: `/side/${kind.plural}/new`,
       deed: 'Write it down',
       draft: `side-${kind.plural}`,
+      ...(kind.fields['jar'] ? { photo: 'jar' } : {}),
       problem: problemView(sent.problem, kind.fields),
       groups: formGroups(
         kind.fields,

@@ -5,7 +5,7 @@ import fastifyStatic from '@fastify/static';
 import type { FastifyInstance } from 'fastify';
 import { packageRoot, templatePath } from '#libs/records/package-root.js';
 
-/** /assets/… from templates/pages/assets, and /assets/fonts/… from the two typefaces. Open, for the jar page needs them. */
+/** /assets/… from templates/pages/assets, and /assets/fonts/… from the two typefaces, /assets/decoder/ for photos. Open, for the jar page needs them. */
 export async function serveAssets(instance: FastifyInstance): Promise<void> {
   await instance.register(async (assets) => {
     assets.addHook('onRoute', (route) => {
@@ -28,6 +28,15 @@ export async function serveAssets(instance: FastifyInstance): Promise<void> {
       cacheControl: true,
       maxAge: '30d',
       allowedPath: (path) => path.endsWith('.woff2'),
+    });
+    await assets.register(fastifyStatic, {
+      root: join(packageRoot, 'node_modules/jsqr/dist'),
+      prefix: '/assets/decoder/',
+      decorateReply: false,
+      index: false,
+      cacheControl: true,
+      maxAge: '30d',
+      allowedPath: (path) => path === '/jsQR.js',
     });
     await assets.register(fastifyStatic, {
       root: templatePath('pages/assets'),

@@ -1,0 +1,94 @@
+// Reads the symbol of a label out of a picture, here in the browser: nothing of the picture is sent anywhere.
+'use strict';
+(() => {
+  for (const place of document.querySelectorAll('[data-photo]')) {
+    const input = place.querySelector('input[type="file"]');
+    const box = place.closest('form').elements[place.dataset.photo];
+    const say = (words) => (place.querySelector('[role="status"]').textContent = words);
+    place.hidden = false;
+    input.addEventListener('change', async () => {
+      const file = input.files[0];
+      if (!file) return;
+      say('Looking for the symbol …');
+      const read = await readSymbol(file).catch(() => undefined);
+      // The same picture may be chosen again, after a look at it.
+      input.value = '';
+      if (read === undefined) return say('This picture can’t be opened here. Take it anew, or type the code.');
+      if (read === '') return say('No symbol was read in this picture. Go nearer, hold still, or type the code.');
+      if (place.dataset.photo === 'q') return find(box, read);
+      const code = jarCodeIn(read);
+      if (!code) return say(`The symbol says “${read.slice(0, 200)}”, which is no jar’s code.`);
+      addCode(box, code);
+      say(`Read: ${code}.`);
+    });
+  }
+
+  /* Find takes whatever the symbol says and leads on */
+  function find(box, read) {
+    box.value = read.slice(0, 200);
+    box.form.requestSubmit();
+  }
+
+  /* a list of jars grows; a jar that is in it already is not written twice */
+  function addCode(box, code) {
+    const before = box.value.split(';').map((each) => each.trim());
+    // A count, or an empty box, gives way to codes.
+    const codes = before.filter((each) => /[A-Z-]/i.test(each) || each.length > 6);
+    const one = box.name === 'jar';
+    box.value = one || codes.length === 0 ? code : codes.includes(code) ? codes.join(';') : [...codes, code].join(';');
+    box.dispatchEvent(new Event('input', { bubbles: true }));
+  }
+
+  /* K7QM-3XWT out of a link to the jar’s page, or out of the words of a label without one */
+  function jarCodeIn(read) {
+    const found =
+      /\/(?:J|21)\/([0-9A-Z]{4})-?([0-9A-Z]{4})(?:[/?#]|$)/i.exec(read) ??
+      /\b([0-9A-HJKMNP-TV-Z]{4})-([0-9A-HJKMNP-TV-Z]{4})\b/.exec(read);
+    return found && `${found[1]}-${found[2]}`.toUpperCase();
+  }
+
+  /** What the symbol says; empty where none was found. */
+  async function readSymbol(file) {
+    const [picture] = await Promise.all([createImageBitmap(file), decoder()]);
+    // Small first, for it is quick; a label far away needs more of its dots.
+    for (const longest of [800, 1400, 2200]) {
+      const { data, width, height } = scaled(picture, longest);
+      const found = window.jsQR(data, width, height);
+      if (found?.data) return found.data;
+      if (longest >= Math.max(picture.width, picture.height)) break;
+      // The page stays alive between two looks.
+      await new Promise((on) => setTimeout(on));
+    }
+    return '';
+  }
+
+  function scaled(picture, longest) {
+    const scale = Math.min(1, longest / Math.max(picture.width, picture.height));
+    const canvas = document.createElement('canvas');
+    canvas.width = Math.max(1, Math.round(picture.width * scale));
+    canvas.height = Math.max(1, Math.round(picture.height * scale));
+    const paper = canvas.getContext('2d', { willReadFrequently: true });
+    // A picture with see-through parts lies on paper.
+    paper.fillStyle = 'white';
+    paper.fillRect(0, 0, canvas.width, canvas.height);
+    paper.drawImage(picture, 0, 0, canvas.width, canvas.height);
+    return paper.getImageData(0, 0, canvas.width, canvas.height);
+  }
+
+  /* the decoder is large and seldom wanted: it comes when the first picture is chosen */
+  let coming;
+  function decoder() {
+    coming ??= new Promise((resolve, reject) => {
+      const script = document.createElement('script');
+      script.src = '/assets/decoder/jsQR.js';
+      script.onload = resolve;
+      script.onerror = () => {
+        coming = undefined;
+        script.remove();
+        reject(new Error('the decoder did not come'));
+      };
+      document.head.append(script);
+    });
+    return coming;
+  }
+})();

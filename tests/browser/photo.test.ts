@@ -1,0 +1,133 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import type { Page } from 'playwright-core';
+import { jarsOfPack, lotsOf } from '#libs/records/lots.js';
+import { printedJarCode } from '#libs/syrup/jar-codes.js';
+import { aBrowser, deed, setUp, type ABrowser } from './a-browser.js';
+import { writeEvening } from './an-evening.js';
+
+let browser: ABrowser;
+let page: Page;
+let faults: string[];
+let pack: string;
+let jar: string;
+let label: Buffer;
+
+beforeAll(async () => {
+  browser = await aBrowser();
+  ({ page, faults } = await browser.open({ width: 820 }));
+  await setUp(page, browser.server);
+  await writeEvening(browser.server);
+  const { read } = browser.server.book;
+  const packs = await lotsOf(read, 'home', 'pack', undefined, 20);
+  pack = packs.find((lot) => lot.state === 'open' && (lot.jars ?? 0) > 0)?.code ?? '';
+  for await (const first of jarsOfPack(read, 'home', pack, 1, 1)) jar = printedJarCode(first.code);
+  label = await labelAsItPrints('link');
+}, 90_000);
+afterAll(() => browser.close());
+
+test('a photo of a jar’s label leads to the jar, and the decoder comes only then', async () => {
+  const came: string[] = [];
+  page.on('request', (request) => came.push(new URL(request.url()).pathname));
+  await page.goto('/find');
+  expect(came).toContain('/assets/photo.js');
+  expect(came).not.toContain('/assets/decoder/jsQR.js');
+  await choose(await photographed(label, { turned: 11, blurredPx: 0.6 }));
+  await page.waitForURL(`**/jars/${jar}`);
+  expect(came).toContain('/assets/decoder/jsQR.js');
+});
+
+test('a large photo in which the label is small is read as well', async () => {
+  await page.goto('/find');
+  await choose(await photographed(label, { turned: -4, blurredPx: 0.4, onPx: 3000 }));
+  await page.waitForURL(`**/jars/${jar}`);
+});
+
+test('a label that says its words and not a link leads to the jar too', async () => {
+  const words = await labelAsItPrints('text');
+  await page.goto('/find');
+  await choose(await photographed(words, { turned: 3, blurredPx: 0 }));
+  await page.waitForURL(`**/jars/${jar}`);
+});
+
+test('where nothing can be read the page says so, and the code is typed', async () => {
+  await page.goto('/find');
+  await choose(await photographed(undefined, { turned: 0, blurredPx: 0 }));
+  await says('No symbol was read in this picture. Go nearer, hold still, or type the code.');
+  await choose(Buffer.from('no picture at all'));
+  await says('This picture can’t be opened here. Take it anew, or type the code.');
+  await page.fill('#f-q', jar.toLowerCase());
+  await page.click('main button.deed');
+  await page.waitForURL(`**/jars/${jar}`);
+});
+
+test('jars that go out are told by photos of them, each once', async () => {
+  await page.goto(`/sent/new?lot=${pack}`);
+  await choose(await photographed(label, { turned: 7, blurredPx: 0 }));
+  await says(`Read: ${jar}.`);
+  await choose(await photographed(label, { turned: -7, blurredPx: 0 }));
+  await page.waitForFunction(() => (document.querySelector('#f-photo') as HTMLInputElement).value === '');
+  expect(await page.inputValue('#f-jars')).toBe(jar);
+  await page.fill('#f-to', 'June Pascoe');
+  await page.check('input[name="kind"][value="gift"]');
+  await deed(page);
+  await page.waitForURL('**/sent');
+  expect(await page.textContent('main')).toContain('June Pascoe');
+});
+
+test('nothing of it broke a rule of the page or left its address', () => {
+  expect(faults).toEqual([]);
+});
+
+test('without script no photo is asked for, and the box takes the code by hand', async () => {
+  const plain = await browser.open({ script: false });
+  await plain.context.addCookies(await page.context().cookies());
+  await plain.page.goto('/find');
+  expect(await plain.page.isVisible('#f-photo')).toBe(false);
+  await plain.page.fill('#f-q', jar);
+  await plain.page.click('main button.deed');
+  expect(new URL(plain.page.url()).pathname).toBe(`/jars/${jar}`);
+});
+
+const choose = (picture: Buffer): Promise<void> =>
+  page.setInputFiles('#f-photo', { name: 'photo.png', mimeType: 'image/png', buffer: picture });
+const says = (words: string): Promise<unknown> =>
+  page.waitForFunction((said) => document.querySelector('.photo [role="status"]')?.textContent === said, words);
+
+/** The first jar's label as the page shows it before it is printed, drawn large. */
+async function labelAsItPrints(symbol: 'link' | 'text'): Promise<Buffer> {
+  await page.goto(`/lots/${pack}/labels`);
+  const read = page.locator('text="I have read it; on to the labels"');
+  if ((await read.count()) > 0) await read.click();
+  await page.goto(`/lots/${pack}/labels?stock=letter-6-up-102x85&symbol=${symbol}`);
+  return page.locator('.label-shown').screenshot();
+}
+
+interface Hand {
+  readonly turned: number;
+  readonly blurredPx: number;
+  /** Of the whole picture; the label keeps its size. */
+  readonly onPx?: number;
+}
+
+/** The label on a grey bench, turned and a little out of focus; the bench alone where there is no label. */
+async function photographed(picture: Buffer | undefined, { turned, blurredPx, onPx = 1000 }: Hand): Promise<Buffer> {
+  const url = await page.evaluate(
+    async ({ png, turned, blurredPx, onPx }) => {
+      const canvas = Object.assign(document.createElement('canvas'), { width: onPx, height: onPx });
+      const bench = canvas.getContext('2d')!;
+      bench.fillStyle = '#8a8378';
+      bench.fillRect(0, 0, onPx, onPx);
+      if (png) {
+        const bytes = Uint8Array.from(atob(png), (letter) => letter.charCodeAt(0));
+        const label = await createImageBitmap(new Blob([bytes], { type: 'image/png' }));
+        bench.filter = blurredPx > 0 ? `blur(${blurredPx}px)` : 'none';
+        bench.translate(onPx / 2, onPx / 2);
+        bench.rotate((turned * Math.PI) / 180);
+        bench.drawImage(label, -label.width / 2, -label.height / 2);
+      }
+      return canvas.toDataURL('image/png');
+    },
+    { png: picture?.toString('base64'), turned, blurredPx, onPx },
+  );
+  return Buffer.from(url.slice(url.indexOf(',') + 1), 'base64');
+}
