@@ -5,6 +5,7 @@ import { from, mergeMap, type Observable } from 'rxjs';
 import type { Problem, Refusal } from '#libs/actions/problem.js';
 import { Download, Made, Page, SeeOther } from './answers.js';
 import { clearNoted, setNoted } from './noted.js';
+import { packedPage } from './packed.js';
 import { isApi } from './problem-filter.js';
 import { problemDetails } from './problem-details.js';
 import { renderPage } from './render.js';
@@ -23,7 +24,7 @@ async function answered(request: FastifyRequest, reply: FastifyReply, answer: un
   if (answer instanceof Page) {
     void reply.code(answer.status).type('text/html; charset=utf-8');
     clearNoted(request, reply);
-    return renderPage(request, answer.template, answer.told);
+    return packedPage(request, reply, await renderPage(request, answer.template, answer.told));
   }
   if (answer instanceof SeeOther) {
     setNoted(reply, answer.notes);

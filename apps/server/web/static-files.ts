@@ -1,9 +1,9 @@
 import { join } from 'node:path';
 import { Readable } from 'node:stream';
-import { createGzip } from 'node:zlib';
 import fastifyStatic from '@fastify/static';
 import type { FastifyInstance } from 'fastify';
 import { packageRoot, templatePath } from '#libs/records/package-root.js';
+import { packedFile } from './packed.js';
 
 /** /assets/… from templates/pages/assets, and /assets/fonts/… from the two typefaces, /assets/decoder/ for photos. Open, for the jar page needs them. */
 export async function serveAssets(instance: FastifyInstance): Promise<void> {
@@ -11,14 +11,10 @@ export async function serveAssets(instance: FastifyInstance): Promise<void> {
     assets.addHook('onRoute', (route) => {
       Object.assign((route.config ??= {} as NonNullable<typeof route.config>), { access: 'anybody', costs: 0 });
     });
-    // A phone by the fire is on a weak network: sheets and scripts go packed. Pages don't: they mix secrets with what was asked.
+    // A phone by the fire is on a weak network: sheets and scripts go packed.
     assets.addHook('onSend', async (request, reply, payload) => {
       const packs = /\.(css|js|svg)$/.test(request.url.split('?')[0] ?? '') && reply.statusCode === 200;
-      if (!packs || !(payload instanceof Readable)) return payload;
-      void reply.header('Vary', 'Accept-Encoding');
-      if (!/\bgzip\b/.test(String(request.headers['accept-encoding'] ?? ''))) return payload;
-      void reply.header('Content-Encoding', 'gzip').removeHeader('Content-Length');
-      return payload.pipe(createGzip());
+      return packs && payload instanceof Readable ? packedFile(request, reply, payload) : payload;
     });
     await assets.register(fastifyStatic, {
       root: fontFolders,
