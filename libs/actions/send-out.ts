@@ -142,7 +142,7 @@ async function refusePlan(at: Settling, lot: string, body: NewDispatch, id?: str
   const promised = planned > 0 ? `, with ${planned} already planned` : '';
   return refused(
     'not-that-many',
-    `${lot} has ${balance.onHand} jars on hand${promised}: ${body.jars.jars} is ${body.jars.jars - left} too many.`,
+    `${lot} has ${balance.onHand} ${balance.onHand === 1 ? 'jar' : 'jars'} on hand${promised}: ${body.jars.jars} is ${body.jars.jars - left} too many.`,
   );
 }
 

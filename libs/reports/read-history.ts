@@ -75,7 +75,7 @@ function words(entry: NumberedEntry, own: RecordKind): string {
     case 'pack':
       return `Drawn into ${entry.record?.id}`;
     case 'dispatch':
-      return `${typed['jars'] ?? ''} jars, ${typed['kind'] ?? 'sale'}, to ${typed['to'] ?? ''}`;
+      return `${typed['jars'] ?? ''} ${typed['jars'] === '1' ? 'jar' : 'jars'}, ${typed['kind'] ?? 'sale'}, to ${typed['to'] ?? ''}`;
     case 'count':
       return `Counted: ${typed['jars'] ?? ''} on the shelf`;
     case 'action':

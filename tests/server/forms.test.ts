@@ -2,13 +2,16 @@ import { expect, test } from '@jest/globals';
 import { gatheringFields } from '#libs/actions/gather-sap.js';
 import { packFields } from '#libs/actions/pack-syrup.js';
 import { boilUnderwayFields } from '#libs/actions/record-boil.js';
+import { noJars, type JarBalance } from '#libs/records/balance.js';
+import type { PackBody } from '#libs/records/bodies.js';
 import type { NumberedEntry } from '#libs/records/entry.js';
+import type { Lot } from '#libs/records/lots.js';
 import { fieldViews } from '../../apps/server/forms/field-view.js';
 import { firstReceived } from '../../apps/server/forms/first-received.js';
 import { postedTexts, withUnit } from '../../apps/server/forms/posted-texts.js';
 import { volumeWords } from '../../apps/server/words/amounts.js';
 import { ledgerLines } from '../../apps/server/words/ledger.js';
-import { restSentence } from '../../apps/server/words/lot-sentence.js';
+import { packSentence, restSentence } from '../../apps/server/words/lot-sentence.js';
 import { elapsed, momentWords } from '../../apps/server/words/times.js';
 
 const zone = 'America/New_York';
@@ -119,6 +122,20 @@ test('a rest is told with when it is long enough, in real hours across the chang
   // 20:00 to 08:00 over the March change is 11 h.
   expect(elapsed('2026-03-07T20:00:00-05:00', '2026-03-08T08:00:00-04:00')).toBe('11 h');
   expect(momentWords('2026-03-17T09:00:00-04:00', '2026-03-19T14:10:00-04:00')).toBe('17 Mar 09:00');
+});
+
+test('a held lot says how many jars wait, and of those that are gone what became of them', () => {
+  const pack = { fillTemps: [], packedAt: '2026-03-18T10:00:00-04:00' } as unknown as PackBody;
+  const told = (made: number, onHand: number, parts: Partial<JarBalance['parts']>, unaccounted = 0): string => {
+    const sentOut = (parts.sale ?? 0) + (parts.gift ?? 0);
+    const balance = { ...noJars, made, onHand, sentOut, unaccounted, parts: { ...noJars.parts, ...parts } };
+    return packSentence({ state: 'held', jars: made } as Lot, pack, balance, '2026-03-19T14:10:00-04:00');
+  };
+  expect(told(42, 42, {})).toBe('42 jars wait. Nothing stops it any more: it goes when somebody lets it go.');
+  expect(told(42, 0, { destroyed: 40, broken: 2 })).toBe('Held. None of 42 jars is on hand: 40 destroyed, 2 broken.');
+  expect(told(12, 1, { gift: 8 }, 3)).toBe(
+    '1 jar waits, of 12: 8 sent out, 3 not accounted for. Nothing stops it any more: it goes when somebody lets it go.',
+  );
 });
 
 test('what the book worked out is told in the house’s measure', () => {

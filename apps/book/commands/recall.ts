@@ -73,7 +73,7 @@ export const recall: Command = {
         file: out,
       },
       lines: [
-        `${from.join(', ')}: ${lots.length} ${lots.length === 1 ? 'pack' : 'packs'}, ${jars.made} jars made, ${jars.onHand} on hand, ${jars.sentOut} sent out.`,
+        `${from.join(', ')}: ${lots.length} ${lots.length === 1 ? 'pack' : 'packs'}, ${jars.made} ${jars.made === 1 ? 'jar' : 'jars'} made, ${jars.onHand} on hand, ${jars.sentOut} sent out.`,
         ...dispatches.map(
           (each) =>
             `  ${each.jars} of ${each.lot} to ${each.to} (${each.contact ?? 'no contact written'}), ${each.sentAt.slice(0, 10)}`,

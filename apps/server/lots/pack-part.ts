@@ -11,6 +11,7 @@ import type { FillReading } from '#libs/syrup/fill-readings.js';
 import { coldestInJar } from '#libs/syrup/judge-fill.js';
 import { shown, shownDensity } from '#libs/syrup/shown.js';
 import { type Sent, problemView } from '../forms/form-view.js';
+import { named } from '../words/amounts.js';
 import { packSentence } from '../words/lot-sentence.js';
 import { clock, dayWords } from '../words/times.js';
 import { cautionsFor, type LotGround, type LotPart } from './lot-page.js';
@@ -120,13 +121,15 @@ function readingsOf(lot: Lot, pack: PackBody, leastBrix: number) {
         }
       : { reading: 'not read', limit: `density; asked ${leastBrix} °Bx or more`, low: true, word: true },
     ...(pack.hotPackTemp ? [{ reading: shown(pack.hotPackTemp), limit: 'in the kettle or filler' }] : []),
-    ...(lot.jars === undefined ? [] : [{ reading: String(lot.jars), limit: `jars, ${pack.container.typed}` }]),
+    ...(lot.jars === undefined
+      ? []
+      : [{ reading: String(lot.jars), limit: `${named(lot.jars, 'jar')}, ${pack.container.typed}` }]),
     ...(pack.sealsFailed === undefined
       ? []
       : [
           {
             reading: String(pack.sealsFailed),
-            limit: `seals failed${pack.sealsOutcome ? `: ${pack.sealsOutcome}` : ''}`,
+            limit: `${named(pack.sealsFailed, 'seal')} failed${pack.sealsOutcome ? `: ${pack.sealsOutcome}` : ''}`,
           },
         ]),
   ];

@@ -9,6 +9,7 @@ import type { Season } from '#libs/reports/season.js';
 import { classSwatch } from '#libs/reports/swatch.js';
 import { formGround } from '../forms/form-view.js';
 import type { Visitor } from '../web/visitor.js';
+import { named } from '../words/amounts.js';
 import { clock, dayWords } from '../words/times.js';
 
 export async function currentYear(who: Visitor): Promise<number> {
@@ -33,10 +34,10 @@ export async function seasonPage(who: Visitor, year: number) {
     year,
     years: await yearsKept(who.book.read, who.desk.sugarhouse),
     totals: [
-      { reading: String(summary.totals.boils), limit: 'boils' },
-      { reading: String(summary.totals.packs), limit: 'packs' },
-      { reading: String(summary.totals.jarsMade), limit: 'jars' },
-      { reading: `${summary.totals.syrupGallons} gal`, limit: 'syrup packed' },
+      { reading: String(summary.totals.boils), limit: named(summary.totals.boils, 'boil') },
+      { reading: String(summary.totals.packs), limit: named(summary.totals.packs, 'pack') },
+      { reading: String(summary.totals.jarsMade), limit: named(summary.totals.jarsMade, 'jar') },
+      { reading: `${summary.totals.syrupGallons} gal`, limit: 'of syrup made' },
       { reading: String(summary.totals.held), limit: 'held' },
     ],
     lots: read.lots.map((lot) => ({

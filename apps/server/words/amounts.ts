@@ -14,5 +14,8 @@ export function volumeWords(millilitres: number, volumes: 'gal' | 'L', canada = 
     : `${rounded(millilitres / millilitresIn['fl oz'], 1)} ${canada ? 'US fl oz' : 'fl oz'}`;
 }
 
+/** The noun alone: `jar` beside a 1, `jars` beside any other number. */
+export const named = (n: number, noun: string, plural = `${noun}s`): string => (n === 1 ? noun : plural);
+
 /** `1 jar`, `48 jars`. */
-export const many = (n: number, noun: string, plural = `${noun}s`): string => `${n} ${n === 1 ? noun : plural}`;
+export const many = (n: number, noun: string, plural = `${noun}s`): string => `${n} ${named(n, noun, plural)}`;

@@ -39,12 +39,38 @@ export function packSentence(lot: Lot, pack: PackBody, balance: JarBalance, now:
     const last = pack.fillTemps.at(-1);
     return `Filling since ${clock(pack.packedAt)}, ${many(pack.fillTemps.length, 'jar')} read${last?.clock ? `, the last at ${last.clock}` : ''}.`;
   }
-  if (lot.state === 'held')
-    return stops[0]
-      ? `${many(lot.jars, 'jar')} wait. Write what was done with the new readings, then let it go; or destroy them.`
-      : `${many(lot.jars, 'jar')} wait. Nothing stops it any more: it goes when somebody lets it go.`;
+  if (lot.state === 'held') return heldSentence(lot.jars, balance, stops.length > 0);
   if (pack.sealsFailed === undefined) return `${many(lot.jars, 'jar')} filled. Check the seals when they are cold.`;
   return `${lot.state === 'released' ? 'Let go. ' : 'May go out. '}${many(balance.onHand, 'jar')} of ${lot.jars} on hand.`;
+}
+
+/** Jars that wait are those on the shelf; where some are gone, what became of them. */
+function heldSentence(made: number, balance: JarBalance, stopped: boolean): string {
+  const { onHand } = balance;
+  const gone = onHand < made ? whereabouts(balance) : '';
+  if (onHand < 1) return `Held. None of ${many(made, 'jar')} is on hand${gone && `: ${gone}`}.`;
+  const wait = `${many(onHand, 'jar')} ${onHand === 1 ? 'waits' : 'wait'}${gone && `, of ${made}: ${gone}`}.`;
+  return stopped
+    ? `${wait} Write what was done with the new readings, then let it go; or destroy ${onHand === 1 ? 'it' : 'them'}.`
+    : `${wait} Nothing stops it any more: it goes when somebody lets it go.`;
+}
+
+/** `40 destroyed, 2 broken` */
+function whereabouts({ sentOut, unaccounted, parts }: JarBalance): string {
+  const told: readonly (readonly [number, string])[] = [
+    [sentOut, 'sent out'],
+    [parts.destroyed, 'destroyed'],
+    [parts.broken, 'broken'],
+    [parts.kept, 'kept'],
+    [parts.retained, 'held back'],
+    [parts.sample, 'given as samples'],
+    [parts.pouredBack, 'poured back'],
+    [unaccounted ?? 0, 'not accounted for'],
+  ];
+  return told
+    .filter(([jars]) => jars > 0)
+    .map(([jars, how]) => `${jars} ${how}`)
+    .join(', ');
 }
 
 const offsetOf = (moment: string): number => {
