@@ -220,7 +220,6 @@ export function readFields<F>(
 }
 
 /** NUL, which PostgreSQL takes in no text, and half of a surrogate pair, for which there is no UTF-8. */
-// eslint-disable-next-line no-control-regex
 const unkeepable = /\u0000|\p{Cs}/u;
 
 /** What a blank needed field is told to hold: the reader itself knows best. */

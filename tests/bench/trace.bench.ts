@@ -51,7 +51,7 @@ async function oneSize(file: string, jars: number) {
     },
   );
   const heap = process.memoryUsage().heapUsed;
-  let below = { ours: 0, floor: 0 };
+  const below = { ours: 0, floor: 0 };
   const down = await bestOf(
     9,
     async () => (below.ours = await everyJar(book, big.wideBoil, now)),

@@ -29,9 +29,7 @@ export class GuestController {
   ): Promise<Page | SeeOther> {
     const opened = linkOpened(request, hashOfToken(token));
     if (opened && who.kind === 'guest') return seeOther('/');
-    const entered = opened
-      ? undefined
-      : await enterByLink(who.server.book, token, deviceWords(request), who.desk.now);
+    const entered = opened ? undefined : await enterByLink(who.server.book, token, deviceWords(request), who.desk.now);
     if (!entered) return page('door/link-gone', {}, 410);
     setSession(request, reply, entered.token, false, entered.endsAt);
     setLinkOpened(request, reply, hashOfToken(token), entered.endsAt);

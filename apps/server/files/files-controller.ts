@@ -46,7 +46,13 @@ export class FilesController {
     const told = await importRows(who.book, { ...who.desk, from: 'file' }, kind, sent.bytes, { dryRun: true, why });
     const fine = told.faults.length + told.refusals.length === 0;
     const ticket = fine
-      ? keepWaiting({ kind: kind.plural, bytes: sent.bytes, name: sent.name, why, by: `${who.desk.sugarhouse} ${who.initials}` })
+      ? keepWaiting({
+          kind: kind.plural,
+          bytes: sent.bytes,
+          name: sent.name,
+          why,
+          by: `${who.desk.sugarhouse} ${who.initials}`,
+        })
       : undefined;
     return page('files/preview', previewPage(told, sent.name, ticket), fine ? 200 : 422);
   }

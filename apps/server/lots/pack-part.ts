@@ -117,7 +117,7 @@ function readingsOf(lot: Lot, pack: PackBody, leastBrix: number) {
     density
       ? {
           reading: shownDensity(density),
-          limit: `read${sample}${verdict?.brix == null ? '' : `: ${verdict.brix.toFixed(1)} ± ${(verdict.brixUncertainty ?? 0).toFixed(1)} °Bx`}; asked ${leastBrix} °Bx or more`,
+          limit: `read${sample}${(verdict?.brix ?? null) === null ? '' : `: ${(verdict?.brix ?? 0).toFixed(1)} ± ${(verdict?.brixUncertainty ?? 0).toFixed(1)} °Bx`}; asked ${leastBrix} °Bx or more`,
         }
       : { reading: 'not read', limit: `density; asked ${leastBrix} °Bx or more`, low: true, word: true },
     ...(pack.hotPackTemp ? [{ reading: shown(pack.hotPackTemp), limit: 'in the kettle or filler' }] : []),
