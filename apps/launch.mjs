@@ -33,7 +33,9 @@ const commands = {
     ensureInstalled();
     ensureBuilt();
     mustPass(node([typescript(), '-p', at('tests/bench/tsconfig.json')], {}, toStderr));
-    finish(node(['--expose-gc', at('dist/tests/bench/run.js'), ...rest]));
+    // `npm run bench --json` gives the word to npm, which passes it on in the environment.
+    const json = process.env['npm_config_json'] === 'true' && !rest.includes('--json') ? ['--json'] : [];
+    finish(node(['--expose-gc', at('dist/tests/bench/run.js'), ...rest, ...json]));
   },
   check: () => {
     ensureInstalled();
