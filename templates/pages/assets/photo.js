@@ -5,6 +5,8 @@
     const input = place.querySelector('input[type="file"]');
     const box = place.closest('form').elements[place.dataset.photo];
     const say = (words) => (place.querySelector('[role="status"]').textContent = words);
+    // Beside the box that it fills, which in a long form is not the last.
+    if (place.dataset.photo !== 'q') box.closest('.field').after(place);
     place.hidden = false;
     input.addEventListener('change', async () => {
       const file = input.files[0];
@@ -31,11 +33,12 @@
 
   /* a list of jars grows; a jar that is in it already is not written twice */
   function addCode(box, code) {
-    const before = box.value.split(';').map((each) => each.trim());
+    const before = box.value.split(/[;\n]/).map((each) => each.trim());
     // A count, or an empty box, gives way to codes.
     const codes = before.filter((each) => /[A-Z-]/i.test(each) || each.length > 6);
     const one = box.name === 'jar';
-    box.value = one || codes.length === 0 ? code : codes.includes(code) ? codes.join(';') : [...codes, code].join(';');
+    box.value =
+      one || codes.length === 0 ? code : codes.includes(code) ? codes.join('\n') : [...codes, code].join('\n');
     box.dispatchEvent(new Event('input', { bubbles: true }));
   }
 
