@@ -1,27 +1,20 @@
 import { randomBytes } from 'node:crypto';
 import { canonicalJson, hashOf } from '#libs/records/canonical.js';
 import type { Deed, Entry, JarsGiven, NumberedEntry } from '#libs/records/entry.js';
-import { jarCodeOf } from '#libs/records/jar-seeds.js';
-import {
-  countRecords,
-  findByOwnId,
-  codesTaken,
-  findLot,
-  findRecord,
-  highestJar,
-  type KeptRecord,
-} from '#libs/records/lots.js';
+import type { KeptRecord } from '#libs/records/lots.js';
 import { findSent } from '#libs/records/log.js';
 import type { Book, Page } from '#libs/records/book.js';
-import type { Sql } from '#libs/records/sql.js';
 import { addsALine, changedSince } from './changed-since.js';
 import { clockProblem } from './clock.js';
 import { type Desk, type Ground, groundOf } from './desk.js';
 import { readFields, type Typed } from './fields.js';
+import { giveJars } from './give-jars.js';
 import { judgeLots } from './judge-lots.js';
 import type { Kind, Settled } from './kind.js';
 import { type Problem, type Refusal, unknown } from './problem.js';
+import { findExisting, freeId, idTaken } from './record-meant.js';
 import { momentIn } from './times.js';
+import { addedTo, differences, writtenOver } from './told-otherwise.js';
 
 export interface Recorded {
   /** Its place in the record log. */
@@ -150,119 +143,8 @@ function alsoOf(lot: string | undefined, settled: Settled): Settled {
   return { ...settled, about: [...settled.about, lot], judge: [...settled.judge, lot] };
 }
 
-/** The record that is meant: by the lot code or id that it names, or by the id a correction points at. */
-async function findExisting(
-  sql: Sql,
-  sugarhouse: string,
-  kind: Kind,
-  sent: Readonly<Record<string, unknown>>,
-  ways: Ways,
-): Promise<KeptRecord<unknown> | undefined> {
-  if (ways.of !== undefined) return findRecord(sql, sugarhouse, kind.kind, ways.of);
-  for (const field of kind.named) {
-    const name = typeof sent[field] === 'string' ? sent[field].trim() : '';
-    if (name === '') continue;
-    const found =
-      (await findRecord(sql, sugarhouse, kind.kind, field === 'lot' ? name.toUpperCase() : name)) ??
-      (field === 'id' && kind.named.includes('lot') ? await findByOwnId(sql, sugarhouse, kind.kind, name) : undefined);
-    if (found) return found;
-  }
-  return undefined;
-}
-
-/** A lot's code is given once: a gathering may not take a boil's, nor a receipt a gathering's. */
-async function idTaken(sql: Sql, sugarhouse: string, kind: Kind, id: string): Promise<Refusal | undefined> {
-  if (!['gathering', 'receipt', 'boil', 'pack'].includes(kind.kind)) return undefined;
-  const lot = await findLot(sql, sugarhouse, id);
-  if (!lot) return undefined;
-  return {
-    problem: {
-      kind: 'invalid',
-      faults: [
-        { field: kind.named[0] ?? 'id', expected: `an id no other lot has`, got: `${id}, which is a ${lot.kind}` },
-      ],
-    },
-  };
-}
-
 function sentBefore(before: NumberedEntry, sentHash: string): Recorded | Refusal {
   if (before.sent !== sentHash)
     return { problem: { kind: 'key-used', entry: before.seq, by: before.by, at: before.typedAt } satisfies Problem };
   return { entry: before.seq, id: before.record?.id ?? before.about[0] ?? '', outcome: 'again', notes: [] };
-}
-
-/** Where what arrived says something else than the record, field by field, both shown. */
-function differences(kind: Kind, kept: Typed, arrived: Typed) {
-  const tidy = (text: string | undefined): string => (text ?? '').replace(/\s+/g, ' ').trim();
-  return Object.keys(kind.fields)
-    .filter((name) => !(kind.named.includes(name) && tidy(arrived[name]) === ''))
-    .filter((name) => tidy(kept[name]) !== tidy(arrived[name]))
-    .map((name) => ({
-      field: name,
-      expected: `${kept[name] === undefined ? 'nothing' : `"${kept[name]}"`}, as the book has it (or a correction with its reason)`,
-      got: arrived[name] === undefined ? 'nothing' : `"${arrived[name]}"`,
-    }));
-}
-
-/** What was blank may be filled in, and a list may grow; what stands there is corrected, with a reason. */
-function writtenOver(kind: Kind, existing: KeptRecord<unknown>, differs: ReturnType<typeof differences>, ways: Ways) {
-  return differs.filter(({ field }) => !ways.add || (existing.typed[field] && !kind.fields[field]?.list));
-}
-
-/** What an addition brings: list fields grow, blank fields are filled. */
-function addedTo(kept: Typed, sent: Readonly<Record<string, unknown>>, kind: Kind): Record<string, unknown> {
-  const added: Record<string, unknown> = {};
-  for (const [name, value] of Object.entries(sent)) {
-    const words = Array.isArray(value) ? value.join(';') : typeof value === 'number' ? String(value) : value;
-    if (typeof words !== 'string' || words.trim() === '') continue;
-    const field = kind.fields[name];
-    added[name] = field?.list && kept[name] ? `${kept[name]};${words}` : words;
-  }
-  return added;
-}
-
-/** Where two kinds begin alike: a draw-off is D, so what is sent out is S. */
-const letters: Readonly<Record<string, string>> = {
-  dispatch: 'S',
-  cleaning: 'CL',
-  check: 'CH',
-  complaint: 'CO',
-  season: 'Y',
-  supply: 'SU',
-};
-
-/** Short ids for what the maker didn't number: the kind's first letter and a running number. */
-async function freeId(sql: Sql, sugarhouse: string, kind: Kind): Promise<string> {
-  for (let n = (await countRecords(sql, sugarhouse, kind.kind)) + 1; ; n++) {
-    const id = `${letters[kind.kind] ?? kind.noun.charAt(0).toUpperCase()}${String(n).padStart(4, '0')}`;
-    if (!(await findRecord(sql, sugarhouse, kind.kind, id))) return id;
-  }
-}
-
-/**
- * Codes for jars that have none yet. A code once given stays, also where the count is corrected downwards;
- * a drawing that another jar of the book already has is passed over, and the entry says so.
- */
-async function giveJars(sql: Sql, sugarhouse: string, pack: string, jars: number): Promise<JarsGiven | undefined> {
-  const highest = await highestJar(sql, sugarhouse, pack);
-  if (jars <= highest) return undefined;
-  const seed = randomBytes(32).toString('hex');
-  const passedOver = new Map<number, number>();
-  const given = new Set<string>();
-  let open = Array.from({ length: jars - highest }, (_, n) => highest + 1 + n);
-  while (open.length > 0) {
-    const drawn = open.map((n) => ({ n, code: jarCodeOf(seed, n, passedOver.get(n) ?? 0) }));
-    const taken = await codesTaken(
-      sql,
-      drawn.map((each) => each.code),
-    );
-    open = [];
-    for (const { n, code } of drawn) {
-      if (taken.has(code) || given.has(code)) {
-        passedOver.set(n, (passedOver.get(n) ?? 0) + 1);
-        open.push(n);
-      } else given.add(code);
-    }
-  }
-  return { pack, from: highest + 1, count: jars - highest, seed, skips: [...passedOver] };
 }
