@@ -38,6 +38,7 @@ async function serve(): Promise<void> {
     practiceOpen: practice.isOpen,
     firstWord: firstWord((word) => say(`The one-time word to set the book up, good for an hour: ${word}`)),
     clock,
+    began: clock(),
     log: (line, more) => logLine(say, clock(), line, more),
     visitsAMinute,
   };

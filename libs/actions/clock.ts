@@ -3,20 +3,32 @@ import type { Sql } from '#libs/records/sql.js';
 import type { Desk, Ground } from './desk.js';
 import { type Refusal, refused } from './problem.js';
 
-/** A clock may be set a little; more than this it has jumped. */
-const setBackMinutes = 5;
+/** Clocks may differ a little; more than this, one of them has jumped. */
+const mayDifferMinutes = 5;
 
 /**
- * A small board without a battery wakes up years ago. Nothing is written with a time before the last entry's,
- * unless somebody has looked at the clock and says that it is right.
+ * A small board without a battery wakes up years ago, or where it was when the power went. Nothing is written with a
+ * time before the last entry's; and before the first entry after a start the server's clock is held against the phone
+ * in the writer's hand. Whoever has looked may say that the clock is right.
  */
 export async function clockProblem(sql: Sql, desk: Desk, ground: Ground): Promise<Refusal | undefined> {
   if (desk.clockIsRight || ground.house?.practice) return undefined;
   const { entries } = await readFrontier(sql);
   const last = entries === 0 ? undefined : await findEntry(sql, entries);
-  if (!last || desk.now.getTime() >= Date.parse(last.typedAt) - setBackMinutes * 60_000) return undefined;
-  return refused(
-    'clock',
-    `This machine's clock says ${desk.now.toISOString().slice(0, 16)} UTC, but the last entry was written ${last.typedAt}. Set the clock, then send it again; if it is right now and was wrong then, say so: book with --clock-is-right.`,
-  );
+  const clock = `This machine's clock says ${minute(desk.now)} UTC`;
+  if (last && desk.now.getTime() < Date.parse(last.typedAt) - mayDifferMinutes * 60_000)
+    return refused(
+      'clock',
+      `${clock}, but the last entry was written ${last.typedAt}. Set the clock, then send it again; if it is right now and was wrong then, say so: book with --clock-is-right.`,
+    );
+  const { phone } = desk;
+  const firstSinceStart = phone && (!last || Date.parse(last.typedAt) < phone.serverBegan.getTime());
+  if (firstSinceStart && Math.abs(phone.says.getTime() - desk.now.getTime()) > mayDifferMinutes * 60_000)
+    return refused(
+      'clock',
+      `${clock}, but the phone or computer you write on says ${minute(phone.says)} UTC. Set the one that is wrong, then send it again.`,
+    );
+  return undefined;
 }
+
+const minute = (moment: Date): string => moment.toISOString().slice(0, 16);

@@ -25,6 +25,8 @@ export interface Desk {
   readonly seen?: number | undefined;
   /** Seen on a page by the author: what they wrote themselves since is seen as well. */
   readonly seenOnPage?: boolean | undefined;
+  /** What the writer's own phone says the time is, and since when this server has been running. */
+  readonly phone?: { readonly says: Date; readonly serverBegan: Date } | undefined;
   /** Somebody has looked: the clock is right, though the last entry is later. */
   readonly clockIsRight?: boolean | undefined;
 }

@@ -44,6 +44,7 @@ export async function aServer(
     practiceOpen: practice.isOpen,
     firstWord: firstWord((word) => words.push(word)),
     clock: () => clock.now,
+    began: clock.now,
     log: (line, more) => log.push(JSON.stringify({ line, ...more })),
     visitsAMinute,
   };

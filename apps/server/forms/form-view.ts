@@ -31,6 +31,8 @@ export interface FormView {
 
 export interface ProblemView {
   readonly title: string;
+  /** The clock is in doubt: a second button says that somebody has looked. */
+  readonly clock?: boolean;
   readonly lines: readonly { readonly words: string; readonly field?: string }[];
 }
 
@@ -93,6 +95,7 @@ export function problemView(problem: Problem | undefined, fields: Fields = {}): 
         : 'Not written: the book says no';
   return {
     title,
+    clock: problem.kind === 'refused' && problem.rule === 'clock',
     lines: problem.kind === 'invalid' ? lines : [...sentencesFor(problem).map((words) => ({ words })), ...lines],
   };
 }

@@ -2,7 +2,7 @@ import type { FastifyRequest } from 'fastify';
 
 /**
  * Takes the fields that begin with `_` out of a form: `_once` (the idempotency token), `_seen` (the last entry the
- * writer saw), `_do` (which button). What is left is the record's own.
+ * writer saw), `_do` (which button), `_phone` (the time on the writer's device), `_clock` (somebody looked at it). What is left is the record's own.
  */
 export function takeFormMarks(request: FastifyRequest): void {
   const type = request.headers['content-type'] ?? '';

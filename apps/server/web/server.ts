@@ -13,6 +13,8 @@ export interface Server {
   /** The one-time word that lets the first owner in. */
   readonly firstWord: FirstWord;
   readonly clock: () => Date;
+  /** When this server started: before its first entry the clocks are compared. */
+  readonly began: Date;
   /** A line of the log: words only, never a secret. */
   readonly log: (line: string, more?: Readonly<Record<string, unknown>>) => void;
   /** Visits an open page takes in a burst and regains a minute; undefined where they aren't counted. */

@@ -48,11 +48,14 @@ export function visitorOf(request: FastifyRequest): Visitor {
   const once = formMarks['_once'] ?? (typeof header === 'string' ? header : undefined);
   const onPage = formMarks['_seen'] !== undefined;
   const seen = Number((formMarks['_seen'] ?? request.headers['if-match'] ?? '').replace(/^(W\/)?"?|"$/g, ''));
+  const phone = new Date(formMarks['_phone'] ?? '');
   return {
     ...visitor,
     desk: {
       ...visitor.desk,
       ...(once ? { key: `${visitor.kind}:${once}` } : {}),
+      ...(Number.isFinite(phone.getTime()) ? { phone: { says: phone, serverBegan: visitor.server.began } } : {}),
+      ...(formMarks['_clock'] === 'right' ? { clockIsRight: true } : {}),
       ...(Number.isSafeInteger(seen) && seen > 0 ? { seen, seenOnPage: onPage } : {}),
     },
   };

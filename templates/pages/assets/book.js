@@ -17,6 +17,19 @@
     addEventListener('online', flush);
   });
 
+  // What this device takes the time to be: before its first entry the server holds its own clock against it.
+  document.addEventListener(
+    'submit',
+    ({ target: form }) => {
+      if (form.method !== 'post') return;
+      const told =
+        form.elements._phone ??
+        form.appendChild(Object.assign(document.createElement('input'), { type: 'hidden', name: '_phone' }));
+      told.value = new Date().toISOString();
+    },
+    true,
+  );
+
   /* clocks that run */
   function runClock(element) {
     const from = Date.parse(element.dataset.since || element.dataset.rest);
@@ -185,6 +198,7 @@
     body.delete('ago');
     // It goes in later, with its own time, and nobody is there to be asked: it adds, and never writes over anything.
     body.delete('_seen');
+    body.delete('_phone');
     await store('readwrite', (entries) => entries.add({ action: form.getAttribute('action'), body: body.toString() }));
     form.elements._once.value = [...crypto.getRandomValues(new Uint8Array(16))]
       .map((byte) => byte.toString(16).padStart(2, '0'))

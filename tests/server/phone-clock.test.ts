@@ -1,0 +1,56 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { addPerson } from '#libs/actions/household-deeds.js';
+import { readHead } from '#libs/records/log.js';
+import { type AServer, aServer, posted, signedIn } from './a-server.js';
+import { writeADay } from './a-season.js';
+
+let at: AServer;
+let cookie: string;
+beforeAll(async () => {
+  at = await aServer();
+  await writeADay(at);
+  const password = 'maple sap in the morning';
+  await addPerson(at.book, 'home', { initials: 'WE', role: 'owner', password });
+  cookie = await signedIn(at, 'WE', password);
+});
+afterAll(() => at.close());
+
+const gather = (id: string, more: Record<string, string>) =>
+  posted(
+    at,
+    '/sap/gather',
+    { id, gatheredAt: '2026-03-20T11:00', source: 'Brook lot', volume: '40 gal', ...more },
+    { cookie },
+  );
+
+test('before the first entry after a start the server holds its clock against the phone; whoever looked may say it is right', async () => {
+  // The server is started again a minute after the last entry.
+  at.clock.now = new Date(at.clock.now.getTime() + 60_000);
+  Object.assign(at.server, { began: at.clock.now });
+  const { entries } = await readHead(at.book.read);
+  const hourOn = new Date(at.clock.now.getTime() + 3_600_000).toISOString();
+
+  const asked = await gather('G101', { _phone: hourOn });
+  expect(asked.statusCode).toBe(409);
+  expect(asked.body).toMatch(
+    /clock says 2026-03-20T16:01 UTC, but the phone or computer you write on says 2026-03-20T17:01 UTC/,
+  );
+  expect(asked.body).toContain('Brook lot');
+  expect(asked.body).toMatch(/<button[^>]*name="_clock" value="right"/);
+  expect((await readHead(at.book.read)).entries).toBe(entries);
+
+  expect((await gather('G101', { _phone: hourOn, _clock: 'right' })).statusCode).toBe(303);
+  at.clock.now = new Date(at.clock.now.getTime() + 60_000);
+  // Once an entry stands since the start, nobody is asked again.
+  expect((await gather('G102', { _phone: hourOn })).statusCode).toBe(303);
+  expect((await readHead(at.book.read)).entries).toBe(entries + 2);
+});
+
+test('a phone that is right, or says nothing, is asked nothing', async () => {
+  Object.assign(at.server, { began: new Date(at.clock.now.getTime() + 60_000) });
+  at.clock.now = new Date(at.clock.now.getTime() + 120_000);
+  expect((await gather('G103', { _phone: at.clock.now.toISOString() })).statusCode).toBe(303);
+  Object.assign(at.server, { began: new Date(at.clock.now.getTime() + 60_000) });
+  at.clock.now = new Date(at.clock.now.getTime() + 120_000);
+  expect((await gather('G104', {})).statusCode).toBe(303);
+});
