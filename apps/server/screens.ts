@@ -25,7 +25,12 @@ import { HouseController } from './house/house-controller.js';
 import { YouController } from './you/you-controller.js';
 import { FilesController } from './files/files-controller.js';
 import { HousesController } from './houses/houses-controller.js';
+import { StocksController } from './stocks/stocks-controller.js';
 import { SheetsController } from './sheets/sheets-controller.js';
+import { CameBackController } from './came-back/came-back-controller.js';
+import { ReportController } from './jar-page/report-controller.js';
+import { PractiseController } from './recall/practise-controller.js';
+import { RecallController } from './recall/recall-controller.js';
 
 /** Every controller there is; a screen is a line here and a folder beside this file. */
 export const screens: readonly Type<unknown>[] = [
@@ -45,6 +50,7 @@ export const screens: readonly Type<unknown>[] = [
   EntriesController,
   TraceController,
   LabelsController,
+  StocksController,
   FindController,
   ReadingController,
   ReckonController,
@@ -56,4 +62,8 @@ export const screens: readonly Type<unknown>[] = [
   FilesController,
   SheetsController,
   HousesController,
+  CameBackController,
+  ReportController,
+  RecallController,
+  PractiseController,
 ];

@@ -4,6 +4,7 @@ import { counts } from './count-shelf.js';
 import { draws } from './draw-off.js';
 import { gatherings } from './gather-sap.js';
 import type { Kind } from './kind.js';
+import { labelStocks } from './label-stock.js';
 import { lines } from './log-boil.js';
 import { packs, packsUnderway } from './pack-syrup.js';
 import { boils, boilsUnderway } from './record-boil.js';
@@ -17,7 +18,7 @@ export const importKinds: readonly Kind[] = [gatherings, receipts, boils, draws,
 
 /** Every kind of record that can be written and corrected, by its name in the log. */
 export const kindByName: ReadonlyMap<RecordKind, Kind> = new Map(
-  [...importKinds, lines, actions, houses, ...sideKinds].map((each) => [each.kind, each]),
+  [...importKinds, lines, actions, houses, labelStocks, ...sideKinds].map((each) => [each.kind, each]),
 );
 
 /** The kind to read a record again with: a boil or pack still under way needs less than a finished one. */

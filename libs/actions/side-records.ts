@@ -1,4 +1,6 @@
 import type { RecordKind } from '#libs/records/entry.js';
+import type { Sql } from '#libs/records/sql.js';
+import { lotsDownstream, ofKind } from '#libs/records/trace.js';
 import {
   choice,
   count,
@@ -149,6 +151,12 @@ const tables: readonly (readonly [RecordKind, string, string, Fields])[] = [
       from: words({ label: 'From whom' }),
       said: needed(text, { label: 'What was said', example: 'mould on top' }),
       seal: words({ label: 'Seal', example: 'was down' }),
+      mould: maybe(choice('no', 'yes'), {
+        label: 'Mould',
+        choices: ['no', 'yes'],
+        hint: 'Yes stops the whole lot: mouldy syrup is destroyed, never boiled again. A jar that long stood open at room warmth grows its own mould: answer no and say so in the note',
+      }),
+      smell: words({ label: 'Smell', example: 'sour' }),
       density: words({ label: 'Density now', example: '66.4 Bx' }),
       done: words({ label: 'What was done' }),
       note,
@@ -219,9 +227,17 @@ const tables: readonly (readonly [RecordKind, string, string, Fields])[] = [
       }),
       skip: maybe(count, { label: 'Places skipped on the sheet' }),
       ended: maybe(count, { label: 'Places used of the last sheet' }),
+      right: words({ label: 'Moved right, mm' }),
+      down: words({ label: 'Moved down, mm' }),
       note,
     },
   ],
+];
+
+/** What a mouldy jar is judged with: its own lot and every pack that its syrup went into. */
+const packsOf = async (sql: Sql, sugarhouse: string, lot: string): Promise<string[]> => [
+  lot,
+  ...ofKind(await lotsDownstream(sql, sugarhouse, lot), 'pack').map((pack) => pack.code),
 ];
 
 export const sideKinds: readonly Kind[] = tables.map(([name, plural, noun, fields]) =>
@@ -248,7 +264,7 @@ export const sideKinds: readonly Kind[] = tables.map(([name, plural, noun, field
         happenedAt: at,
         body: { ...told, ...(lot ? { lot: lot.code } : {}), at, by: told.by || desk.by },
         about: lot ? [lot.code] : [],
-        judge: [],
+        judge: name === 'complaint' && lot ? await packsOf(sql, desk.sugarhouse, lot.code) : [],
         notes: [],
       };
     },

@@ -2,6 +2,9 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { z } from 'zod';
 import { templatePath } from '#libs/records/package-root.js';
+import { geometryFaults } from '#libs/syrup/sheet-geometry.js';
+
+export { labelCorner, labelsPerPage } from '#libs/syrup/sheet-geometry.js';
 
 const lengthMm = z.number().finite().positive();
 
@@ -43,37 +46,4 @@ export function checkStock(candidate: unknown): { stock: Stock; faults: [] } | {
     return { faults: parsed.error.issues.map((issue) => `${issue.path.join('.') || 'stock'}: ${issue.message}`) };
   const faults = geometryFaults(parsed.data);
   return faults.length > 0 ? { faults } : { stock: parsed.data, faults: [] };
-}
-
-/** Where label `position` (0 is top left, then along the row) has its top left corner. */
-export function labelCorner(stock: Stock, position: number): { xMm: number; yMm: number } {
-  const row = Math.floor(position / stock.columns);
-  const column = position % stock.columns;
-  return { xMm: stock.leftMm + column * stock.pitchXMm, yMm: stock.topMm + row * stock.pitchYMm };
-}
-
-export const labelsPerPage = (stock: Stock): number => stock.columns * stock.rows;
-
-const leastLabelMm = 15;
-/** Cutting tolerance below which a difference is only rounding of inches. */
-const hairMm = 0.005;
-
-function geometryFaults(stock: Stock): string[] {
-  const faults: string[] = [];
-  const last = labelCorner(stock, labelsPerPage(stock) - 1);
-  if (stock.columns > 1 && stock.pitchXMm < stock.labelWidthMm - hairMm)
-    faults.push(`labels overlap sideways: ${stock.labelWidthMm} mm wide every ${stock.pitchXMm} mm`);
-  if (stock.rows > 1 && stock.pitchYMm < stock.labelHeightMm - hairMm)
-    faults.push(`labels overlap downwards: ${stock.labelHeightMm} mm high every ${stock.pitchYMm} mm`);
-  if (stock.leftMm < -hairMm || stock.topMm < -hairMm)
-    faults.push('the first label leaves the page at its left or top');
-  const right = last.xMm + stock.labelWidthMm - stock.pageWidthMm;
-  const below = last.yMm + stock.labelHeightMm - stock.pageHeightMm;
-  if (right > hairMm) faults.push(`the last column leaves the page by ${right.toFixed(1)} mm`);
-  if (below > hairMm) faults.push(`the last row leaves the page by ${below.toFixed(1)} mm`);
-  if (Math.min(stock.labelWidthMm, stock.labelHeightMm) < leastLabelMm)
-    faults.push(`a label under ${leastLabelMm} mm has no room for a symbol that a phone can read`);
-  if (stock.cornerMm > Math.min(stock.labelWidthMm, stock.labelHeightMm) / 2)
-    faults.push(`corners of ${stock.cornerMm} mm are rounder than the label is high`);
-  return faults;
 }

@@ -10,6 +10,7 @@ export type RecordKind =
   | 'count'
   | 'action' // a corrective action on a lot, with the readings that prove it
   | 'labels' // labels printed, spoiled or printed again
+  | 'stock' // a sheet or roll of labels of the house's own, by its geometry
   | 'instrument'
   | 'check' // of an instrument: ice point, boiling water, reference
   | 'equipment'

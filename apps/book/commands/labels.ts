@@ -3,13 +3,15 @@ import { labelCautions, packToLabel, printedBefore } from '#libs/actions/label-r
 import { kindByName } from '#libs/actions/kinds.js';
 import { invalid, refused } from '#libs/actions/problem.js';
 import { record } from '#libs/actions/record.js';
+import { keepLastUsed, lastUsed, tenthsOf } from '#libs/actions/stock-last-used.js';
 import { judgeAddress } from '#libs/labels/address.js';
 import { drawLabels } from '#libs/labels/draw-labels.js';
 import { jarRange } from '#libs/labels/jar-range.js';
 import { type DesignName, labelProblemSentences, type PrinterDpi } from '#libs/labels/label.js';
 import { labelOfPack } from '#libs/labels/label-of-pack.js';
 import { missingItems, missingSentence } from '#libs/labels/missing-items.js';
-import { labelsPerPage, loadStocks } from '#libs/labels/stocks.js';
+import { labelsPerPage } from '#libs/labels/stocks.js';
+import { stocksOf } from '#libs/labels/stocks-of.js';
 import type { SymbolKind } from '#libs/labels/symbol-text.js';
 import { jarsOfPack } from '#libs/records/lots.js';
 import { type Bench, type Command, optionText } from '../command.js';
@@ -18,9 +20,9 @@ import { writtenFile } from '../written-file.js';
 export const stocks: Command = {
   name: 'stocks',
   usage: '',
-  says: 'The label stocks, by their geometry.',
-  run: async () => {
-    const all = loadStocks();
+  says: 'The label stocks, by their geometry: those that come with the book, then your own.',
+  run: async (bench) => {
+    const all = await stocksOf((await bench.book()).read, bench.desk.sugarhouse);
     return {
       json: all,
       lines: all.map((stock) => `${stock.name.padEnd(24)} ${labelsPerPage(stock)} a page  ${stock.words}`),
@@ -51,8 +53,8 @@ export const labels: Command = {
     skip: 'places already used on the first sheet',
     dpi: 'dots an inch of the printer: 203, 300 or 600',
     design: 'ledger, lamp or market',
-    right: 'moves all marks right, in mm',
-    down: 'moves all marks down, in mm',
+    right: 'moves all marks right, in mm; as last time on this stock where it is not said',
+    down: 'moves all marks down, in mm; as last time where it is not said',
     'text-symbol': 'the symbol says lot, date, maker and phone instead of a link',
     gtin: 'an article number of your own, for a GS1 Digital Link',
   },
@@ -60,22 +62,16 @@ export const labels: Command = {
     const [code] = bench.words;
     if (code === undefined || bench.words.length > 1)
       return invalid('lot', 'one lot code like 26077A-1', bench.words.join(' ') || 'nothing');
-    const stock = loadStocks().find((each) => each.name === optionText(bench, 'stock'));
-    if (!stock)
-      return invalid(
-        'stock',
-        `one of ${loadStocks()
-          .map((each) => each.name)
-          .join(', ')}`,
-        asTyped(bench, 'stock'),
-      );
+    const book = await bench.book();
+    const home = bench.desk.sugarhouse;
+    const all = await stocksOf(book.read, home);
+    const stock = all.find((each) => each.name === optionText(bench, 'stock'));
+    if (!stock) return invalid('stock', `one of ${all.map((each) => each.name).join(', ')}`, asTyped(bench, 'stock'));
     const out = optionText(bench, 'out');
     if (!out || !/\.pdf$/i.test(out)) return invalid('out', 'a file that ends in .pdf', asTyped(bench, 'out'));
     const numbers = wholeNumbers(bench);
     if ('problem' in numbers) return numbers;
 
-    const book = await bench.book();
-    const home = bench.desk.sugarhouse;
     const meant = { from: numbers.from ?? 1, to: numbers.to ?? Number.MAX_SAFE_INTEGER };
     const lot = await packToLabel(book.read, home, code, meant);
     if ('problem' in lot) return lot;
@@ -86,6 +82,11 @@ export const labels: Command = {
     if ('problem' in range) return asRefusal(range.problem);
     const { from, to } = range.range;
     const address = addressOf(bench, ground.house?.publicUrl);
+    const before = await lastUsed(book.read, home, stock.name);
+    const nudge = {
+      rightMm: Number(optionText(bench, 'right') ?? (before?.rightTenths ?? 0) / 10),
+      downMm: Number(optionText(bench, 'down') ?? (before?.downTenths ?? 0) / 10),
+    };
     const run = {
       content,
       stock,
@@ -95,7 +96,7 @@ export const labels: Command = {
       skip: numbers.skip ?? 0,
       createdAt: bench.now,
       ...(optionText(bench, 'design') ? { design: optionText(bench, 'design') as DesignName } : {}),
-      nudge: { rightMm: Number(optionText(bench, 'right') ?? 0), downMm: Number(optionText(bench, 'down') ?? 0) },
+      nudge,
     };
     const drawn = await writtenFile(out, (file) => drawLabels(run, file));
     if ('problem' in drawn) return asRefusal(drawn.problem);
@@ -110,6 +111,8 @@ export const labels: Command = {
       what: again ? 'reprinted' : 'printed',
     });
     if ('problem' in kept) return kept;
+    const used = { ...tenthsOf(nudge), ended: drawn.drawn.endedAt };
+    await book.writeHousehold((sql) => keepLastUsed(sql, home, stock.name, used));
     return {
       json: {
         lot: lot.code,

@@ -5,25 +5,28 @@ import { invalid, type Refusal, refused } from '#libs/actions/problem.js';
 import { judgeAddress } from '#libs/labels/address.js';
 import { drawLabels } from '#libs/labels/draw-labels.js';
 import { jarRange } from '#libs/labels/jar-range.js';
+import { mostNudgeMm } from '#libs/labels/label-run.js';
 import { type LabelProblem, labelProblemSentences } from '#libs/labels/label.js';
 import { labelOfPack } from '#libs/labels/label-of-pack.js';
-import { loadStocks } from '#libs/labels/stocks.js';
+import { stocksOf } from '#libs/labels/stocks-of.js';
 import type { SymbolKind } from '#libs/labels/symbol-text.js';
 import { jarsOfPack } from '#libs/records/lots.js';
 import { type Download, download } from '../web/answers.js';
 import type { Visitor } from '../web/visitor.js';
 
 const whole = (most: number) => z.coerce.number().int().min(0).max(most).optional();
+const nudge = z.coerce.number().min(-mostNudgeMm).max(mostNudgeMm).default(0);
 export const labelQuery = z.object({
   stock: z.string().max(100).optional(),
   from: whole(10_000_000),
   to: whole(10_000_000),
   skip: whole(1000),
+  right: nudge,
+  down: nudge,
   dpi: z.enum(['203', '300', '600']).default('300'),
   design: z.enum(['ledger', 'lamp', 'market']).optional(),
   symbol: z.enum(['link', 'text']).default('link'),
 });
-const stocks = loadStocks();
 const usualStock = 'letter-30-up-66x25';
 
 /** The labels of a pack as a PDF. Reading only: that they were printed is a record of its own, /api/label-runs. */
@@ -32,6 +35,7 @@ export async function labelsOf(
   code: string,
   asked: z.infer<typeof labelQuery>,
 ): Promise<Download | Refusal> {
+  const stocks = await stocksOf(who.book.read, who.desk.sugarhouse);
   const stock = stocks.find((each) => each.name === (asked.stock ?? usualStock));
   if (!stock) return invalid('stock', `one of ${stocks.map((each) => each.name).join(', ')}`, `"${asked.stock ?? ''}"`);
   const { read } = who.book;
@@ -53,6 +57,7 @@ export async function labelsOf(
         dpi: Number(asked.dpi) as 203 | 300 | 600,
         design: asked.design,
         skip: asked.skip,
+        nudge: { rightMm: asked.right, downMm: asked.down },
         createdAt: who.desk.now,
       },
       out,

@@ -3,6 +3,7 @@ import { actions } from '#libs/actions/act-on-lot.js';
 import { counts } from '#libs/actions/count-shelf.js';
 import { draws } from '#libs/actions/draw-off.js';
 import { gatherings } from '#libs/actions/gather-sap.js';
+import { labelStocks } from '#libs/actions/label-stock.js';
 import { lines } from '#libs/actions/log-boil.js';
 import { packs, packsUnderway } from '#libs/actions/pack-syrup.js';
 import { boils, boilsUnderway } from '#libs/actions/record-boil.js';
@@ -24,6 +25,7 @@ const nouns: readonly Noun[] = [
   { kind: counts, writer: 'helper' },
   { kind: actions, writer: 'maker' },
   { kind: houses, writer: 'owner' },
+  { kind: labelStocks, writer: 'maker' },
   ...sideKinds
     .filter((kind) => kind.kind !== 'season')
     .map((kind): Noun => ({ kind, writer: ['check', 'cleaning', 'filter'].includes(kind.kind) ? 'helper' : 'maker' })),

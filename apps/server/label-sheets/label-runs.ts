@@ -5,10 +5,12 @@ import { jarRange } from '#libs/labels/jar-range.js';
 import { type DesignName, type LabelProblem, labelProblemSentences, type PrinterDpi } from '#libs/labels/label.js';
 import { labelOfPack } from '#libs/labels/label-of-pack.js';
 import type { LabelRun } from '#libs/labels/label-run.js';
-import { loadStocks, type Stock } from '#libs/labels/stocks.js';
+import type { Stock } from '#libs/labels/stocks.js';
+import { stocksOf } from '#libs/labels/stocks-of.js';
 import { jarsOfPack, type Lot } from '#libs/records/lots.js';
 import { one, type Posted } from '../forms/field-view.js';
 import type { Visitor } from '../web/visitor.js';
+import { nudgeOf } from './nudges.js';
 
 export type RunAsked = Posted;
 
@@ -18,13 +20,15 @@ export async function runOf(
   lot: Lot,
   asked: RunAsked,
 ): Promise<{ run: LabelRun; from: number; to: number } | Refusal> {
-  const stocks = stocksInOrder();
+  const stocks = await stocksInOrder(who);
   const stock =
     stocks.find((each) => each.name === one(asked['stock'])) ?? (one(asked['stock']) === '' ? stocks[0] : undefined);
   if (!stock)
     return invalid('stock', `one of ${stocks.map((each) => each.name).join(', ')}`, `"${one(asked['stock'])}"`);
   const wrong = ['from', 'to', 'skip'].find((name) => !/^\d{0,7}$/.test(one(asked[name])));
   if (wrong) return invalid(wrong, 'a whole number', `"${one(asked[wrong])}"`);
+  const nudge = await nudgeOf(who, stock.name, asked);
+  if ('problem' in nudge) return nudge;
   const number = (name: string): number | undefined => (one(asked[name]) === '' ? undefined : Number(one(asked[name])));
   const range = jarRange(lot.jars ?? 0, number('from'), number('to'));
   if ('problem' in range) return asRefusal(range.problem);
@@ -41,6 +45,7 @@ export async function runOf(
     jars: jarsOfPack(who.book.read, sugarhouse, lot.code, from, to),
     dpi: ([203, 300, 600].find((each) => String(each) === one(asked['dpi'])) ?? 300) as PrinterDpi,
     skip: number('skip') ?? 0,
+    nudge,
     design:
       (['lamp', 'market'] as const).find((each) => each === one(asked['design'])) ?? ('ledger' satisfies DesignName),
     createdAt: who.desk.now,
@@ -48,11 +53,13 @@ export async function runOf(
   return { run, from, to };
 }
 
-/** As both countries mostly have them in the drawer: letter sheets, rolls, then A4. */
-export const stocksInOrder = (): Stock[] => {
-  const rank = (stock: Stock): number => ['letter', 'roll'].findIndex((kind) => stock.name.startsWith(kind)) >>> 0;
-  return loadStocks().sort((a, b) => rank(a) - rank(b) || (a.labelWidthMm < b.labelWidthMm ? -1 : 1));
-};
+/** As both countries mostly have them in the drawer: letter sheets, rolls, A4; the house's own before them all. */
+export async function stocksInOrder(who: Visitor): Promise<Stock[]> {
+  const all = await stocksOf(who.book.read, who.desk.sugarhouse);
+  const rank = (stock: Stock): number =>
+    ['letter', 'roll', 'a4'].findIndex((kind) => stock.name.startsWith(`${kind}-`));
+  return all.sort((a, b) => rank(a) - rank(b) || (a.labelWidthMm < b.labelWidthMm ? -1 : 1));
+}
 
 /** The address that labels carry; where none was set, this machine's own, and that is said. */
 export function addressOf(who: Visitor, kept: string | undefined): { address: string; sentences: readonly string[] } {

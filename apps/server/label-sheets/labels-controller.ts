@@ -4,7 +4,7 @@ import { keepNote } from '#libs/records/household.js';
 import { drawAlignmentSheet } from '#libs/labels/alignment-sheet.js';
 import { drawTags } from '#libs/labels/draw-tags.js';
 import { drawLabels } from '#libs/labels/draw-labels.js';
-import { loadStocks } from '#libs/labels/stocks.js';
+import { stocksOf } from '#libs/labels/stocks-of.js';
 import { unknown } from '#libs/actions/problem.js';
 import type { Posted } from '../forms/field-view.js';
 import { statusFor } from '../forms/form-view.js';
@@ -13,7 +13,9 @@ import { download, page, seeOther } from '../web/answers.js';
 import { Who, type Visitor } from '../web/visitor.js';
 import { cautionNote, labelsPage } from './labels-page.js';
 import { asRefusal, runOf, type RunAsked } from './label-runs.js';
+import { keptNudge } from './nudges.js';
 import { printLabels } from './print-labels.js';
+import { spoiledPage, writeSpoiled } from './spoiled-labels.js';
 import { tagsOf } from './lot-tags.js';
 
 @Controller()
@@ -55,6 +57,21 @@ export class LabelsController {
     });
   }
 
+  @Get('lots/:code/labels/spoiled')
+  async spoiledForm(@Who() who: Visitor, @Param('code') code: string) {
+    const told = await spoiledPage(who, code);
+    return 'problem' in told ? told : page('form-page', told);
+  }
+
+  @Post('lots/:code/labels/spoiled')
+  @For('helper')
+  async spoiled(@Who() who: Visitor, @Param('code') code: string, @Body() posted: Posted) {
+    const answer = await writeSpoiled(who, code, posted);
+    if (!('problem' in answer)) return seeOther(`/lots/${answer.lot}`, answer.notes);
+    const told = await spoiledPage(who, code, { posted, ...answer });
+    return 'problem' in told ? told : page('form-page', told, statusFor(answer.problem));
+  }
+
   @Get('lots/:code/tags/:kind.pdf')
   async tags(@Who() who: Visitor, @Param('code') code: string, @Param('kind') kind: string) {
     const tags = await tagsOf(who, code, kind);
@@ -67,11 +84,12 @@ export class LabelsController {
   }
 
   @Get('stocks/:name/alignment.pdf')
-  alignment(@Who() who: Visitor, @Param('name') name: string) {
-    const stock = loadStocks().find((each) => each.name === name);
+  async alignment(@Who() who: Visitor, @Param('name') name: string) {
+    const stock = (await stocksOf(who.book.read, who.desk.sugarhouse)).find((each) => each.name === name);
     if (!stock) return unknown('label stock', name);
+    const nudge = await keptNudge(who, name);
     return download(`alignment-${name}.pdf`, 'application/pdf', (out) =>
-      drawAlignmentSheet({ stock, createdAt: who.desk.now }, out),
+      drawAlignmentSheet({ stock, nudge, createdAt: who.desk.now }, out),
     );
   }
 }

@@ -1,7 +1,7 @@
+import { labelCountOf, labelCountSentences } from '#libs/actions/label-count.js';
 import { labelCautions, packToLabel } from '#libs/actions/label-run.js';
 import { previewLabel } from '#libs/labels/label-svg.js';
 import { missingItems, missingSentence } from '#libs/labels/missing-items.js';
-import { labelsPerPage } from '#libs/labels/stocks.js';
 import { findNote } from '#libs/records/household.js';
 import { jarsOfPack, recordsAbout, type Lot } from '#libs/records/lots.js';
 import { one, type Posted } from '../forms/field-view.js';
@@ -10,7 +10,8 @@ import { seenOn } from '../forms/seen.js';
 import type { Visitor } from '../web/visitor.js';
 import { many } from '../words/amounts.js';
 import { clock, dayWords } from '../words/times.js';
-import { addressOf, asRefusal, runOf, stocksInOrder } from './label-runs.js';
+import { addressOf, asRefusal, runOf } from './label-runs.js';
+import { stockChoices } from './stock-choices.js';
 
 /** Under this name the household keeps who read the cautions before the first labels. */
 export const cautionNote = 'label-cautions-read';
@@ -34,12 +35,8 @@ export async function labelsPage(who: Visitor, code: string, { posted = {}, prob
     address: address.sentences,
     missing: 'run' in asked ? missingItems(asked.run.content, ground.place).map(missingSentence) : [],
     ...(await preview(who, lot, posted)),
-    stocks: stocksInOrder().map((stock) => ({
-      name: stock.name,
-      words: stock.words,
-      each: labelsPerPage(stock),
-      chosen: stock.name === one(posted['stock']),
-    })),
+    count: labelCountSentences(await labelCountOf(read, sugarhouse, lot.code, lot.jars ?? 0)),
+    ...(await stockChoices(who, posted, lot.code)),
     asked: Object.fromEntries(
       ['from', 'to', 'skip', 'symbol', 'dpi', 'design'].map((name) => [name, one(posted[name])]),
     ),

@@ -2,6 +2,7 @@ import { packToLabel, printedBefore } from '#libs/actions/label-run.js';
 import { kindByName } from '#libs/actions/kinds.js';
 import type { Refusal } from '#libs/actions/problem.js';
 import { record } from '#libs/actions/record.js';
+import { keepLastUsed, tenthsOf } from '#libs/actions/stock-last-used.js';
 import { layoutRun } from '#libs/labels/layout-run.js';
 import { settingProblem } from '#libs/labels/label-run.js';
 import { labelsPerPage } from '#libs/labels/stocks.js';
@@ -23,21 +24,29 @@ export async function printLabels(who: Visitor, code: string, posted: Posted): P
   if ('problem' in placed) return asRefusal(placed.problem);
   const again = await printedBefore(who.book.read, sugarhouse, lot.code, from, to);
   const skip = run.skip ?? 0;
+  const { rightTenths, downTenths } = tenthsOf(run.nudge);
+  const ended = (skip + to - from + 1) % labelsPerPage(run.stock);
   const kept = await record(who.book, who.desk, kindByName.get('labels')!, {
     lot: lot.code,
     stock: run.stock.name,
     from: String(from),
     to: String(to),
     skip: String(skip),
-    ended: String((skip + to - from + 1) % labelsPerPage(run.stock)),
+    ended: String(ended),
+    ...(rightTenths ? { right: String(rightTenths / 10) } : {}),
+    ...(downTenths ? { down: String(downTenths / 10) } : {}),
     what: again ? 'reprinted' : 'printed',
   });
   if ('problem' in kept) return kept;
+  const used = { rightTenths, downTenths, ended };
+  await who.book.writeHousehold((sql) => keepLastUsed(sql, sugarhouse, run.stock.name, used));
   const query = new URLSearchParams({
     stock: run.stock.name,
     from: String(from),
     to: String(to),
     skip: String(skip),
+    right: String(rightTenths / 10),
+    down: String(downTenths / 10),
     ...Object.fromEntries(
       ['symbol', 'dpi', 'design'].flatMap((name) => (one(posted[name]) ? [[name, one(posted[name])]] : [])),
     ),

@@ -1,3 +1,4 @@
+import { labelCountOf, labelCountSentences } from '#libs/actions/label-count.js';
 import { thermometersOf } from '#libs/actions/thermometers.js';
 import { packAfterActions } from '#libs/actions/pack-after-actions.js';
 
@@ -44,6 +45,7 @@ export async function packPart(at: LotGround, sent: Sent): Promise<LotPart> {
       packed: `${dayWords(pack.packedAt, now)} ${clock(pack.packedAt)}`,
       colour: colourOf(lot, pack),
       balance: underway ? undefined : balanceRows(balance),
+      labels: underway ? [] : labelCountSentences(await labelCountOf(read, sugarhouse, lot.code, lot.jars ?? 0)),
       from: (await flowsInto(read, sugarhouse, lot.code)).map(({ from, typed }) => ({
         code: from,
         typed: typed || 'all that was left',

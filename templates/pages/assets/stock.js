@@ -1,0 +1,27 @@
+// Draws the label sheet anew as its sizes are typed; without this file "Look at it" does the same.
+'use strict';
+(() => {
+  const form = document.querySelector('form[data-drawn]');
+  const shown = form && document.getElementById(form.dataset.drawn);
+  if (!shown) return;
+  let waiting;
+  let asked = 0;
+
+  form.addEventListener('input', () => {
+    clearTimeout(waiting);
+    waiting = setTimeout(draw, 400);
+  });
+
+  async function draw() {
+    const mine = ++asked;
+    const typed = [...new FormData(form)].filter(([name, value]) => !name.startsWith('_') && value !== '');
+    try {
+      const answer = await fetch(`/stocks/new?${new URLSearchParams(typed)}`);
+      const drawn = new DOMParser().parseFromString(await answer.text(), 'text/html').getElementById(shown.id);
+      // Answers may come back out of order: only the newest counts.
+      if (answer.ok && drawn && mine === asked) shown.replaceChildren(...drawn.childNodes);
+    } catch {
+      // Without the server the last drawing stays, and "Look at it" says so when it is pressed.
+    }
+  }
+})();

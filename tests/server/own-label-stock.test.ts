@@ -1,0 +1,167 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { countLabels, labelCountSentences } from '#libs/actions/label-count.js';
+import { addPerson } from '#libs/actions/household-deeds.js';
+import { jarLink } from '#libs/labels/address.js';
+import { ownStocksOf } from '#libs/labels/stocks-of.js';
+import { countRecords, recordsAbout } from '#libs/records/lots.js';
+import { openPdf, printed, readByFirst, textsOf } from '../labels/read-back.js';
+import { aServer, posted, signedIn, type AServer } from './a-server.js';
+import { writeADay } from './a-season.js';
+
+let at: AServer;
+let day: Awaited<ReturnType<typeof writeADay>>;
+let cookie: string;
+
+beforeAll(async () => {
+  at = await aServer({ BOILBOOK_PUBLIC_URL: 'https://boilbook.example' });
+  day = await writeADay(at);
+  const password = 'steam over the sugarhouse roof';
+  const added = await addPerson(at.book, 'home', { initials: 'WE', name: 'Wren', role: 'maker', password });
+  if ('problem' in added) throw new Error(JSON.stringify(added.problem));
+  cookie = await signedIn(at, 'WE', password);
+}, 60_000);
+afterAll(() => at.close());
+
+const get = async (url: string) => at.web.inject({ url, headers: { cookie } });
+const send = (url: string, fields: Record<string, string>) => posted(at, url, fields, { cookie });
+const own = {
+  id: 'own-8-up-90x60',
+  pageWidth: '215.9',
+  pageHeight: '11 in',
+  left: '12,5',
+  top: '14',
+  columns: '2',
+  rows: '4',
+  labelWidth: '90',
+  labelHeight: '60',
+  pitchX: '95',
+  pitchY: '62 mm',
+  corner: '2',
+};
+const query = (fields: Record<string, string>) => new URLSearchParams(fields).toString();
+const valueOf = (html: string, name: string): string | undefined =>
+  new RegExp(`name="${name}" value="([^"]*)"`).exec(html)?.[1];
+
+test('the sheet and one label are drawn from what is typed, with script off, and nothing is written by looking', async () => {
+  const empty = await get('/stocks/new');
+  expect(empty.body).toContain('Type the sizes');
+  for (const name of Object.keys(own)) expect(valueOf(empty.body, name)).toBe('');
+  const some = await get(`/stocks/new?${query({ pageWidth: '215.9' })}`);
+  expect(some.body).toContain('Page height is still missing.');
+  const all = await get(`/stocks/new?${query(own)}`);
+  expect(all.body).toContain('Page of 215.9 × 279.4 mm with 2 × 4 labels of 90 × 60 mm');
+  expect(all.body).toMatch(/aria-label="Label: Tamarack Hollow; [^"]*Maple syrup/);
+  expect(await countRecords(at.book.read, 'home', 'stock')).toBe(0);
+});
+
+test.each<[string, Record<string, string>, string]>([
+  ['labels that overlap', { pitchX: '80' }, 'Labels overlap sideways: 90 mm wide every 80 mm.'],
+  ['labels off the page', { rows: '5' }, 'The last row leaves the page by 42.6 mm.'],
+  ['a label too small for a symbol', { labelHeight: '12' }, 'A label under 15 mm has no room'],
+  ['a name that ships', { id: 'roll-57x32' }, 'a name that no stock has that comes with the book'],
+  ['a name with capitals', { id: 'Own One' }, 'a name of small letters, digits and dashes'],
+  ['no width', { pageWidth: '' }, 'Page width: expected a length from 1 to 1500 mm'],
+  ['a hundred and one rows', { rows: '101' }, 'a whole number from 1 to 100'],
+])('%s: refused in a sentence, and what was typed stays', async (_what, change, words) => {
+  const answer = await send('/stocks/new', { ...own, note: 'drawer under the till', ...change });
+  expect(answer.statusCode).toBeGreaterThanOrEqual(400);
+  expect(answer.statusCode).toBeLessThan(500);
+  expect(answer.body).toContain(words);
+  expect(valueOf(answer.body, 'left')).toBe('12,5');
+  expect(answer.body).toContain('drawer under the till');
+  expect(await countRecords(at.book.read, 'home', 'stock')).toBe(0);
+});
+
+test('an own stock is kept, logged, listed, corrected, and its name is taken once', async () => {
+  const kept = await send('/stocks/new', own);
+  expect([kept.statusCode, kept.headers.location]).toEqual([303, '/stocks']);
+  const [stock] = await ownStocksOf(at.book.read, 'home');
+  expect(stock).toMatchObject({ name: own.id, leftMm: 12.5, pageHeightMm: 279.4, pitchYMm: 62, columns: 2, rows: 4 });
+  expect((await get('/stocks')).body).toContain(`/records/stock/${own.id}/correct`);
+  expect((await get(`/records/stock/${own.id}`)).statusCode).toBe(200);
+  expect((await get(`/stocks/${own.id}/alignment.pdf`)).headers['content-type']).toBe('application/pdf');
+  const twice = await send('/stocks/new', { ...own, labelWidth: '80' });
+  expect(twice.statusCode).toBeGreaterThanOrEqual(400);
+  const put = await send(`/records/stock/${own.id}/correct`, { why: 'measured again', top: '14.5' });
+  expect(put.statusCode).toBe(303);
+  expect((await ownStocksOf(at.book.read, 'home')).map((each) => each.topMm)).toEqual([14.5]);
+  expect((await send(`/records/stock/${own.id}/correct`, { why: 'typed wrong', top: '200' })).statusCode).not.toBe(303);
+  const told = await get('/api/label-stocks');
+  expect(told.body).toContain(own.id);
+});
+
+test('labels print on it: moved as asked, remembered for this stock alone, and a jar is read from its sheet', async () => {
+  const { pack } = day;
+  await send(`/lots/${pack}/labels/read`, {});
+  const page = await get(`/lots/${pack}/labels`);
+  expect(page.body).toContain(`value="${own.id}"`);
+  const wrong = await send(`/lots/${pack}/labels`, { stock: own.id, right: '0.33' });
+  expect(wrong.body).toContain('tenths of a millimetre');
+  expect(valueOf(wrong.body, 'right')).toBe('0.33');
+  const run = await send(`/lots/${pack}/labels`, { stock: own.id, from: '1', to: '11', right: '0.5', down: '-0,7' });
+  expect(run.statusCode).toBe(303);
+  const pdf = await get(String(run.headers.location));
+  const still = await get(`/api/lots/${pack}/labels.pdf?stock=${own.id}&from=1&to=11`);
+  const [moved, straight] = await Promise.all([openPdf(pdf.rawPayload), openPdf(still.rawPayload)]);
+  const [first] = await textsOf(moved, 1);
+  const [there] = await textsOf(straight, 1);
+  expect((first?.xMm ?? 0) - (there?.xMm ?? 0)).toBeCloseTo(0.5, 1);
+  expect((first?.baselineMm ?? 0) - (there?.baselineMm ?? 0)).toBeCloseTo(-0.7, 1);
+  const links = day.jars.slice(0, 8).map((code) => jarLink('https://boilbook.example', code));
+  expect((await readByFirst(await printed(moved, 1, 300))).sort()).toEqual(links.sort());
+  await Promise.all([moved.destroy(), straight.destroy()]);
+
+  const next = (await get(`/lots/${pack}/labels`)).body;
+  expect(next).toMatch(new RegExp(`value="${own.id}" checked`));
+  expect([valueOf(next, 'right'), valueOf(next, 'down')]).toEqual(['0.5', '-0.7']);
+  expect(next).toContain('go on at place 4 of the last sheet');
+  expect(next).toContain(`/lots/${pack}/labels?stock=${own.id}&amp;skip=3`);
+  expect(valueOf((await get(`/lots/${pack}/labels?stock=${own.id}&skip=3`)).body, 'skip')).toBe('3');
+
+  // The boxes still hold the other stock's move: left as they stood, they are no word about this one.
+  const other = { stock: 'letter-10-up-102x51', was: own.id, right: '0.5', down: '-0.7', from: '12', to: '30' };
+  const on = await send(`/lots/${pack}/labels`, other);
+  expect(String(on.headers.location)).toContain('right=0&down=0');
+  expect(valueOf((await get(`/lots/${pack}/labels?stock=${own.id}`)).body, 'right')).toBe('0.5');
+  const runs = await recordsAbout<Record<string, unknown>>(at.book.read, 'home', pack, 'labels');
+  expect(runs.map(({ body }) => [body['stock'], body['ended'], body['right']])).toEqual([
+    [own.id, 3, '0.5'],
+    ['letter-10-up-102x51', 9, ''],
+  ]);
+});
+
+test('spoiled labels are written on a small form and come out even with the jars once printed again', async () => {
+  const { pack } = day;
+  const says = async () => (await get(`/lots/${pack}`)).body;
+  expect(await says()).toContain('30 jars, 30 labels printed.');
+  const form = `/lots/${pack}/labels/spoiled`;
+  expect(valueOf((await get(form)).body, 'from')).toBe('');
+  const outside = await send(form, { from: '31', note: 'smeared' });
+  expect(outside.body).toContain('1 to 30');
+  expect(outside.body).toContain('smeared');
+  expect((await send(form, {})).statusCode).toBe(422);
+  expect((await send(form, { from: 'x' })).statusCode).toBe(422);
+  expect((await send(form, { from: '17', note: 'smeared' })).statusCode).toBe(303);
+  expect(await says()).toContain('1 spoiled label not printed again yet.');
+  await send(`/lots/${pack}/labels`, { stock: own.id, from: '17', to: '17', skip: '3' });
+  expect(await says()).toContain('30 jars, 30 labels printed, 1 spoiled, 1 printed again.');
+  expect(await says()).toContain('Labels and jars come out even.');
+});
+
+test('each jar’s first label is printed and every further one printed again, however the runs overlap', () => {
+  const count = countLabels(
+    [
+      { from: 5, to: 15 },
+      { from: 1, to: 10 },
+      { from: 3, to: 3, what: 'spoiled' },
+    ],
+    20,
+  );
+  expect(count).toEqual({ jars: 20, printed: 15, spoiled: 1, again: 6 });
+  expect(labelCountSentences(count)).toEqual([
+    '20 jars, 15 labels printed, 1 spoiled, 6 printed again.',
+    '5 jars without a label so far.',
+    '5 labels more than jars: destroy what is left over and write it as spoiled.',
+  ]);
+  expect(labelCountSentences(countLabels([], 3))).toEqual(['3 jars, no labels printed yet.']);
+});
