@@ -1,5 +1,5 @@
 import { balanceOf } from '#libs/records/balance.js';
-import type { ActionBody, BoilBody, DrawBody, PackBody } from '#libs/records/bodies.js';
+import type { ActionBody, BoilBody, DrawBody, PackBody, SideBody } from '#libs/records/bodies.js';
 import type { Judged, LotState } from '#libs/records/entry.js';
 import { lastOfDeeds } from '#libs/records/deeds.js';
 import { utcOf } from '#libs/records/instants.js';
@@ -69,7 +69,10 @@ async function judgedPack(judging: Judging, lot: Lot): Promise<Judged> {
     boils: await boilsFacts(judging, ofKind(upstream, 'boil'), pack.defoamerAllergens),
     thermometersCheckedThisSeason: thermometers.checked,
     thermometerCorrections: thermometers.corrections,
-    mouldy: pack.mouldy || upstream.some((each) => each.verdict?.findings.some((finding) => finding.rule === 'mould')),
+    mouldy:
+      pack.mouldy ||
+      upstream.some((each) => each.verdict?.findings.some((finding) => finding.rule === 'mould')) ||
+      (await cameBackMouldy(judging, [lot, ...ofKind(upstream, 'boil', 'pack')])),
   });
   const findings = [
     ...(await upstreamHolds(judging, upstream)),
@@ -80,6 +83,15 @@ async function judgedPack(judging: Judging, lot: Lot): Promise<Judged> {
   // A stop from elsewhere, such as a hold upstream, is of the whole pack.
   const whole = findings.some((finding) => finding.stop && finding.rule !== 'fill-temperature');
   return settledState(judging, lot, { ...verdict, findings, heldJars: whole ? undefined : verdict.heldJars });
+}
+
+/** Whether a maker answered yes to mould in a jar of one of these lots that came back. */
+async function cameBackMouldy({ sql, sugarhouse }: Judging, lots: readonly Lot[]): Promise<boolean> {
+  for (const { code } of lots) {
+    const complaints = await recordsAbout<SideBody>(sql, sugarhouse, code, 'complaint');
+    if (complaints.some(({ body }) => body['mould'] === 'yes')) return true;
+  }
+  return false;
 }
 
 /** Holds and recalls upstream. A pack held by its own rules and poured back is cured by being packed again. */

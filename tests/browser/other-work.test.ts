@@ -76,9 +76,13 @@ test('the record is worked out again, and a printed root is held against it', as
 
 test('a recall is practised: a jar is drawn, traced, and the result is on the record', async () => {
   await page.goto('/record');
-  await page.click('button:has-text("Practise a recall")');
-  await page.waitForURL('**/jars/*');
-  expect(await page.textContent('.noted')).toMatch(/Practice recall of jar .* jars of/);
+  await page.click('a:has-text("Practise a recall")');
+  await deed(page);
+  await page.waitForURL('**/recall/practise?jar=*');
+  expect(await page.textContent('main .clock')).toMatch(/\d+ s so far/);
+  await deed(page);
+  await page.waitForURL('**/recall/practise');
+  expect(await page.textContent('.noted')).toMatch(/Jar .* jars of .* on the season’s record/);
   expect(await countRecords(browser.server.book.read, 'home', 'practice-recall')).toBe(1);
 });
 
@@ -104,17 +108,17 @@ test('the sugarhouse’s own words are changed, and what stood before stays in i
   expect(await page.locator('.ledger > li').count()).toBeGreaterThanOrEqual(2);
 });
 
-test('a complaint is written from the jar’s page, with the jar and its lot already known', async () => {
+test('a jar that came back is looked at from its page, and what was seen is a complaint of its lot', async () => {
   const jar = await browser.server.book.read.row<{ code: string }>`SELECT code FROM jar ORDER BY pack, n`;
   await page.goto(`/jars/${jar?.code}`);
-  const hold = await page.locator('text="Write a complaint"').count();
-  await page.goto(
-    hold > 0 ? ((await page.getAttribute('text="Write a complaint"', 'href')) ?? '') : '/side/complaints/new',
-  );
-  await page.fill('#f-said', 'mould on top');
+  await page.click('text="This jar came back bad"');
+  await page.fill('#f-said', 'cloudy at the bottom');
+  await page.check('input[name="mould"][value="no"]');
+  await page.check('input[name="hold"][value="no"]');
   await deed(page);
-  await page.waitForURL('**/side/complaints');
-  expect(await page.textContent('.ledger')).toContain('mould on top');
+  await page.waitForURL('**/lots/*');
+  await page.goto('/side/complaints');
+  expect(await page.textContent('.ledger')).toContain('cloudy at the bottom');
 });
 
 test('the season is closed with a name, and what is missing is written down with it', async () => {

@@ -42,7 +42,7 @@ export async function findPage(who: Visitor, typed: string) {
 }
 
 /** What a phone reads from a label: the link to the jar's page, one by the maker's article number, or words with both codes. */
-function codeIn(typed: string): string {
+export function codeIn(typed: string): string {
   const said = /\/(?:J|21)\/([^/?#]+)/i.exec(typed) ?? /^LOT .*? JAR (\S+)/.exec(typed) ?? /^LOT (\S+) /.exec(typed);
   return said?.[1] ?? typed;
 }

@@ -5,12 +5,11 @@ import { groundOf } from '#libs/actions/desk.js';
 import { jarPage } from '#libs/labels/jar-page.js';
 import { labelOfPack } from '#libs/labels/label-of-pack.js';
 import { recallNotice } from '#libs/labels/recall-notice.js';
-import type { Book } from '#libs/records/book.js';
-import { findJar, findLot, type Jar } from '#libs/records/lots.js';
-import { readJarCode } from '#libs/syrup/jar-codes.js';
+import { findLot } from '#libs/records/lots.js';
 import { Open } from '../web/access.js';
 import { type Page, page } from '../web/answers.js';
 import { type Visitor, Who } from '../web/visitor.js';
+import { type FoundJar, jarTyped } from './found-jar.js';
 
 /**
  * What a jar's symbol opens, for anybody: first whether the lot is recalled, then what its label says. Labels carry
@@ -38,8 +37,7 @@ export class JarPageController {
 }
 
 async function shown(who: Visitor, typed: string, reply: FastifyReply, lot?: string): Promise<Page | string> {
-  const code = readJarCode(typed);
-  const found = code === undefined ? undefined : await jarIn(who, code);
+  const found = await jarTyped(who, typed);
   const html = found && (lot === undefined || lot === found.jar.pack) ? await htmlOf(who, found) : undefined;
   if (html === undefined) return page('door/jar-unknown', {}, 404);
   // Asked anew each time: a recall must be seen at once.
@@ -50,27 +48,17 @@ async function shown(who: Visitor, typed: string, reply: FastifyReply, lot?: str
   return html;
 }
 
-interface Found {
-  readonly book: Book;
-  readonly jar: Jar;
-}
-
-/** The house's own jars first; those of the practice book where it is open, marked as such on the page. */
-async function jarIn({ server }: Visitor, code: string): Promise<Found | undefined> {
-  for (const book of [server.book, server.practiceOpen()]) {
-    const jar = book && (await findJar(book.read, code));
-    if (book && jar) return { book, jar };
-  }
-  return undefined;
-}
-
-async function htmlOf(who: Visitor, { book, jar }: Found): Promise<string | undefined> {
+async function htmlOf(who: Visitor, { book, jar }: FoundJar): Promise<string | undefined> {
   const { sugarhouse } = jar;
   const lot = await findLot(book.read, sugarhouse, jar.pack);
   const { place } = await groundOf(book.read, { ...who.desk, sugarhouse });
   const content = lot && (await labelOfPack(book.read, sugarhouse, lot, place));
   if (!lot || !content) return undefined;
-  const html = jarPage(content, jar.code, recallNotice(lot, content));
+  // A page published elsewhere can take no report, so this link is only of the one that is served.
+  const html = jarPage(content, jar.code, recallNotice(lot, content)).replace(
+    '</main>',
+    `<p><a href="/j/${jar.code}/report">Or write to its makers what is wrong</a></p>\n</main>`,
+  );
   if (who.kind === 'nobody' || book !== who.book || sugarhouse !== who.desk.sugarhouse) return html;
   return html.replace('</main>', `<p><a href="/jars/${jar.code}">Trace it in the book</a></p>\n</main>`);
 }

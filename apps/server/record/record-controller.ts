@@ -1,10 +1,9 @@
 import { Body, Controller, Get, Post } from '@nestjs/common';
-import { practiseRecall } from '#libs/actions/practise.js';
 import { readHead } from '#libs/records/log.js';
 import { type Printed, verifyBook } from '#libs/records/verify.js';
 import { one, type Posted } from '../forms/field-view.js';
 import { For } from '../web/access.js';
-import { page, seeOther } from '../web/answers.js';
+import { page } from '../web/answers.js';
 import { Who, type Visitor } from '../web/visitor.js';
 
 @Controller('record')
@@ -27,16 +26,6 @@ export class RecordController {
       verified,
       printed,
     });
-  }
-
-  @Post('practise')
-  @For('maker')
-  async practise(@Who() who: Visitor) {
-    const done = await practiseRecall(who.book, who.desk);
-    if ('problem' in done) return done;
-    return seeOther(`/jars/${done.jar}`, [
-      `Practice recall of jar ${done.jar}, in ${(done.milliseconds / 1000).toFixed(1)} s: ${done.result}.`,
-    ]);
   }
 }
 

@@ -4,7 +4,9 @@ import type { BoilBody, PackBody } from '#libs/records/bodies.js';
 import { lotsInHand, lotsInState, type LotInHand } from '#libs/records/in-hand.js';
 import { recordsOf } from '#libs/records/lots.js';
 import { cautionsFor } from '../lots/lot-page.js';
+import { reportsWaiting } from '../came-back/reports-waiting.js';
 import { formGround } from '../forms/form-view.js';
+import { mayEnter } from '../web/access.js';
 import type { Visitor } from '../web/visitor.js';
 import { many, volumeWords } from '../words/amounts.js';
 import { boilSentence } from '../words/lot-sentence.js';
@@ -48,6 +50,7 @@ export async function todayPage(who: Visitor) {
   );
   const { checked } = await thermometersOf(read, sugarhouse, year);
   const groups: { title: string; rows: InHand[] }[] = [
+    { title: 'From a customer', rows: mayEnter(who.role, 'maker') ? await reportsWaiting(who, now) : [] },
     { title: 'On the fire', rows: fires.map(ofBoil) },
     { title: 'On the bench', rows: packs.filter((each) => underway.has(each.id)).map(packInHand) },
     { title: 'Filter, rest, pack', rows: cooling.map(ofBoil) },

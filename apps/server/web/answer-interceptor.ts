@@ -44,12 +44,15 @@ async function answered(request: FastifyRequest, reply: FastifyReply, answer: un
 
 /** Never to another site, whatever a form sent along. */
 const ownPath = (to: string): string =>
-  /^\/(?![/\\])[^\u0000-\u001f\\]*$/.test(to) ? encodeURI(decodeSafely(to)) : '/';
-const decodeSafely = (text: string): string => {
+  /^\/(?![/\\])[^\u0000-\u001f\\]*$/.test(to) && isDecodable(to)
+    ? // What is encoded already stays as it is: decoded, `%26` in a name would part the question in two.
+      encodeURI(to).replace(/%25([0-9A-F]{2})/gi, '%$1')
+    : '/';
+const isDecodable = (text: string): boolean => {
   try {
-    return decodeURI(text);
+    return decodeURI(text) !== '';
   } catch {
-    return '/';
+    return false;
   }
 };
 

@@ -40,12 +40,14 @@
       element.firstChild.data = element.firstChild.data.replace(/^(On the fire since [^,]+), .*$/, '$1.');
     element.append(' ', shown);
     const tick = () => {
-      const minutes = Math.max(0, Math.floor((Date.now() - from) / 60000));
-      const words = minutes < 60 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
+      const seconds = Math.max(0, Math.floor((Date.now() - from) / 1000));
+      const minutes = Math.floor(seconds / 60);
+      const hours = minutes < 60 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
+      const words = 'seconds' in element.dataset ? `${hours} ${seconds % 60} s` : hours;
       shown.textContent = 'ago' in element.dataset ? `(${words} ago)` : `${words} so far.`;
     };
     tick();
-    setInterval(tick, 15000);
+    setInterval(tick, 'seconds' in element.dataset ? 1000 : 15000);
   }
 
   /* near the finishing point: felt, and heard where the browser lets a page speak up */

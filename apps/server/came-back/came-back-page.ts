@@ -1,0 +1,92 @@
+import { type Refusal, unknown } from '#libs/actions/problem.js';
+import { lookUpLot } from '#libs/actions/references.js';
+import { momentIn } from '#libs/actions/times.js';
+import { type Trace, traceLot } from '#libs/actions/trace-lot.js';
+import { findJar } from '#libs/records/lots.js';
+import { printedJarCode, readJarCode } from '#libs/syrup/jar-codes.js';
+import { codeIn } from '../find/find-page.js';
+import { formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';
+import { seenOn } from '../forms/seen.js';
+import { cautionsFor } from '../lots/lot-page.js';
+import type { Visitor } from '../web/visitor.js';
+import { many } from '../words/amounts.js';
+import { momentWords } from '../words/times.js';
+import { cameBackFields } from './came-back-fields.js';
+
+export const startPage = (typed: string) => ({
+  title: 'A bad jar comes back',
+  here: 'find',
+  typed,
+  nothing: typed !== '',
+});
+
+/** The jar meant, or the pack where only the lot can still be read; undefined where the book has neither. */
+export async function meantJar(who: Visitor, typed: string): Promise<string | undefined> {
+  const { sugarhouse } = who.desk;
+  const code = codeIn(typed);
+  const jarCode = readJarCode(code);
+  const jar = jarCode === undefined ? undefined : await findJar(who.book.read, jarCode);
+  if (jar?.sugarhouse === sugarhouse) return printedJarCode(jar.code);
+  const lot = await lookUpLot(who.book.read, sugarhouse, code);
+  return lot?.kind === 'pack' ? lot.code : undefined;
+}
+
+/** What is to be looked at, in the order in which it is done, with the kept-back jar to hold beside it. */
+export async function cameBackPage(who: Visitor, code: string, sent: Sent) {
+  const trace = await traceLot(who.book.read, who.desk.sugarhouse, code, who.desk.now);
+  if ('problem' in trace) return trace;
+  if (!trace.pack) return unknown('jar or pack', code) satisfies Refusal;
+  const seen = await seenOn(who, sent.problem, trace.pack);
+  const ground = await formGround(who);
+  const named = trace.jar?.printed ?? trace.pack;
+  return {
+    title: `${named} came back`,
+    here: 'find',
+    named,
+    href: trace.jar ? `/jars/${named}` : `/lots/${named}`,
+    pack: trace.pack,
+    status: trace.status,
+    made: many(trace.jars.made, 'jar'),
+    sentOut: trace.jars.sentOut,
+    kept: keptBack(trace, momentIn(ground.manner.zone, who.desk.now)),
+    cautions: cautionsFor('sell'),
+    form: {
+      action: `/came-back/${encodeURIComponent(named)}`,
+      deed: 'Write it down',
+      draft: `came-back-${named}`,
+      ...seen,
+      problem: problemView(sent.problem, cameBackFields),
+      groups: formGroups(cameBackFields, steps, ground, sent),
+    },
+  };
+}
+
+/** Where a jar kept back of the same lot stands. */
+const keptBack = (trace: Trace, now: string) =>
+  trace.dispatches
+    .filter((each) => each.kind === 'retained' && !each.planned && each.lot === trace.pack)
+    .map((each) => ({
+      where: each.to,
+      jars: many(each.jars, 'jar'),
+      when: momentWords(each.sentAt, now),
+      codes: each.codes,
+    }));
+
+const steps = [
+  { legend: '1. Who and what', names: ['said', 'from'] },
+  {
+    legend: '2. The seal',
+    words:
+      'Before it is opened: is the lid down, does it give under a finger, is there a leak or a swelling? A jar that swells is not opened.',
+    names: ['seal'],
+  },
+  { legend: '3. Mould', words: 'On top, at the rim, under the lid. Don’t taste it.', names: ['mould'] },
+  { legend: '4. Smell', words: 'Beside the jar kept back. Don’t taste it.', names: ['smell'] },
+  {
+    legend: '5. Density now',
+    words: 'Read it as on the packing day, and write the number with its scale.',
+    names: ['density'],
+  },
+  { legend: '6. The lot', names: ['hold', 'done', 'note'] },
+  { folded: 'Own number, initials', names: ['id', 'by'] },
+];

@@ -1,0 +1,47 @@
+import { holdLot } from '#libs/actions/mark-lots.js';
+import { invalid, type Refusal, sentencesOf } from '#libs/actions/problem.js';
+import { traceLot } from '#libs/actions/trace-lot.js';
+import { findLot } from '#libs/records/lots.js';
+import { unknown } from '#libs/actions/problem.js';
+import { all, one, type Posted } from '../forms/field-view.js';
+import { deskOf, writeRecord } from '../forms/write-record.js';
+import type { Visitor } from '../web/visitor.js';
+import { complaints, holdAnswers } from './came-back-fields.js';
+
+/** Writes what was seen as a complaint and, where that was chosen, holds the lot with it. */
+export async function writeCameBack(
+  who: Visitor,
+  code: string,
+  posted: Posted,
+): Promise<Refusal | { readonly lot: string; readonly notes: readonly string[] }> {
+  const { read } = who.book;
+  const trace = await traceLot(read, who.desk.sugarhouse, code, who.desk.now);
+  if ('problem' in trace) return trace;
+  const lot = trace.pack;
+  if (!lot) return unknown('jar or pack', code);
+  const hold = one(posted['hold']);
+  // To hold or not is answered by somebody: it isn't left open.
+  if (!holdAnswers.some((answer) => answer === hold)) return invalid('hold', 'hold it or not', hold || 'nothing');
+  const { hold: _, ...rest } = posted;
+  const written = await writeRecord(who, complaints, rest, {
+    lot,
+    ...(trace.jar ? { jar: trace.jar.printed } : {}),
+  });
+  if ('problem' in written) return written;
+  const notes = [`${written.id} is in the book.`, ...written.notes];
+  if (hold === 'yes') notes.push(...(await held(who, posted, lot)));
+  const after = await findLot(read, who.desk.sugarhouse, lot);
+  if (all(rest['mould']).includes('yes'))
+    notes.push(`Mould stops ${lot}: it is destroyed, never released. Look at what went out, and whether to recall it.`);
+  else if (hold === 'no') notes.push(`${lot} is ${after?.state ?? 'open'}: not held for this.`);
+  return { lot, notes };
+}
+
+/** The hold has a key of its own beside the complaint's, so that the form sent twice holds once. */
+async function held(who: Visitor, posted: Posted, lot: string): Promise<string[]> {
+  const desk = deskOf(who, posted);
+  const key = desk.key === undefined ? {} : { key: `${desk.key}:hold` };
+  const why = `a jar came back: ${one(posted['said'])}`;
+  const done = await holdLot(who.book, { ...desk, ...key, seen: undefined }, lot, why);
+  return 'problem' in done ? sentencesOf(done.problem) : [`${lot} is held, and what its syrup went into.`];
+}

@@ -1,0 +1,76 @@
+import type { Desk } from '#libs/actions/desk.js';
+import { kindByName } from '#libs/actions/kinds.js';
+import { record } from '#libs/actions/record.js';
+import type { SideBody } from '#libs/records/bodies.js';
+import { findSent } from '#libs/records/log.js';
+import { recordsOf } from '#libs/records/lots.js';
+import { printedJarCode } from '#libs/syrup/jar-codes.js';
+import { textOf } from '../door/text-of.js';
+import type { Visitor } from '../web/visitor.js';
+import type { FoundJar } from './found-jar.js';
+
+/** From whom such a complaint is, as the book writes it. */
+export const fromJarPage = 'jar page';
+
+export interface NotTaken {
+  readonly said: string;
+  readonly reach: string;
+  readonly fault: 'said' | 'reach' | 'again' | 'full';
+}
+
+/**
+ * What a customer wrote becomes a complaint of the jar's lot. It stops nothing by itself: a maker looks at the jar
+ * and answers for mould. Nothing in the answer tells what else the book holds.
+ */
+export async function takeReport(
+  who: Visitor,
+  found: FoundJar,
+  sent: Record<string, unknown>,
+): Promise<'taken' | NotTaken> {
+  const said = textOf(sent['said']).trim();
+  const reach = textOf(sent['reach']).trim();
+  const not = (fault: NotTaken['fault']): NotTaken => ({ said, reach, fault });
+  if (said === '' || said.length > mostSaid) return not('said');
+  if (reach.length > mostReach) return not('reach');
+  const desk = customersDesk(who, found);
+  // Without its token the form can't be told from itself sent twice.
+  if (desk.key === undefined) return not('again');
+  const before = await findSent(found.book.read, desk.sugarhouse, desk.author, desk.key);
+  if (!before && (await isFull(found, desk))) return not('full');
+  const done = await record(found.book, desk, kindByName.get('complaint')!, {
+    lot: found.jar.pack,
+    jar: printedJarCode(found.jar.code),
+    from: fromJarPage,
+    said,
+    ...(reach ? { note: `Reach them: ${reach}` } : {}),
+    by: customer,
+  });
+  if (!('problem' in done)) return 'taken';
+  return not(done.problem.kind === 'invalid' ? 'said' : 'again');
+}
+
+const mostSaid = 1000;
+const mostReach = 200;
+const customer = 'customer';
+
+/** The customer's own desk, whoever is signed in at this browser; it has seen nothing of the book. */
+const customersDesk = ({ desk }: Visitor, { jar }: FoundJar): Desk => ({
+  sugarhouse: jar.sugarhouse,
+  by: customer,
+  author: fromJarPage,
+  now: desk.now,
+  zone: desk.zone,
+  key: desk.key,
+});
+
+/** The record can't be unwritten, so it takes only so many in a day: of one jar, and of all. */
+async function isFull({ book, jar }: FoundJar, { now }: Desk): Promise<boolean> {
+  const dayAgo = new Date(now.getTime() - 86_400_000).toISOString();
+  const recent = (await recordsOf<SideBody>(book.read, jar.sugarhouse, 'complaint')).filter(
+    ({ body, atUtc }) => body['from'] === fromJarPage && Date.parse(atUtc) >= Date.parse(dayAgo),
+  );
+  const ofJar = recent.filter(({ body }) => body['jar'] === printedJarCode(jar.code));
+  return ofJar.length >= mostOfAJar || recent.length >= mostInAll;
+}
+const mostOfAJar = 5;
+const mostInAll = 60;

@@ -1,0 +1,34 @@
+import { recallLot } from '#libs/actions/mark-lots.js';
+import { invalid, type Refusal } from '#libs/actions/problem.js';
+import { lookUpLot } from '#libs/actions/references.js';
+import { all, one, type Posted } from '../forms/field-view.js';
+import { deskOf } from '../forms/write-record.js';
+import type { Visitor } from '../web/visitor.js';
+import { many } from '../words/amounts.js';
+
+/**
+ * Calls back the lots that the list began from, as they stood on the page when it was read, each with a key of its own:
+ * the same form sent twice, or again after a refusal in the middle, recalls each once.
+ */
+export async function declareRecall(
+  who: Visitor,
+  posted: Posted,
+): Promise<Refusal | { readonly query: string; readonly notes: readonly string[] }> {
+  const desk = deskOf(who, posted);
+  const codes = [...new Set(all(posted['lot']))];
+  const why = one(posted['why']);
+  if (codes.length === 0) return invalid('lot', 'a lot to call back', 'nothing');
+  if (why === '') return invalid('why', 'the reason, in words', 'nothing');
+  for (const code of codes)
+    if (!(await lookUpLot(who.book.read, desk.sugarhouse, code)))
+      return invalid('lot', 'a lot of this book', `"${code}"`);
+  const packs = new Set<string>();
+  for (const code of codes) {
+    const key = desk.key === undefined ? {} : { key: `${desk.key}:${code}` };
+    const done = await recallLot(who.book, { ...desk, ...key }, code, why);
+    if ('problem' in done) return done;
+    for (const pack of done.packs) packs.add(pack);
+  }
+  const called = `Called back: ${many(codes.length, 'lot')} and all that their syrup went into. Now call the people below.`;
+  return { query: new URLSearchParams(codes.map((code) => ['lot', code])).toString(), notes: [called] };
+}

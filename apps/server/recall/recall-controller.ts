@@ -1,0 +1,47 @@
+import { Body, Controller, Get, Post, Query } from '@nestjs/common';
+import { lotsInDoubt } from '#libs/actions/lots-in-doubt.js';
+import { seasonGround } from '#libs/actions/season-ground.js';
+import { invalid } from '#libs/actions/problem.js';
+import { readRecall } from '#libs/reports/read-recall.js';
+import { writeRecallPdf } from '#libs/reports/recall-pdf.js';
+import type { Posted } from '../forms/field-view.js';
+import { statusFor } from '../forms/form-view.js';
+import { For } from '../web/access.js';
+import { download, page, seeOther } from '../web/answers.js';
+import { type Visitor, Who } from '../web/visitor.js';
+import { declareRecall } from './declare-recall.js';
+import { askedFrom, recallPage } from './recall-page.js';
+
+/** A recall that begins from lots, a thermometer found wrong or a day. Looking at the list calls nothing back. */
+@Controller('recall')
+export class RecallController {
+  @Get()
+  async look(@Who() who: Visitor, @Query() asked: Posted) {
+    const told = await recallPage(who, askedFrom(asked));
+    return page('recall/recall', told, statusFor(told.refused));
+  }
+
+  /** The same list to work from, with the notice to post; reads only. */
+  @Get('list.pdf')
+  async list(@Who() who: Visitor, @Query() asked: Posted) {
+    const { sugarhouse, by } = who.desk;
+    const codes = await lotsInDoubt(who.book.read, sugarhouse, askedFrom(asked));
+    if ('problem' in codes) return codes;
+    const list = await who.book.snapshot(
+      async (sql) =>
+        readRecall(sql, sugarhouse, codes, await seasonGround(sql, who.desk), { by, members: who.readsAll }),
+      { rerun: true },
+    );
+    if (!list) return invalid('lot', 'lots of this book', codes.join(', '));
+    return download(`recall-${codes[0]}.pdf`, 'application/pdf', (out) => writeRecallPdf(list, out, who.desk.now));
+  }
+
+  @Post()
+  @For('maker')
+  async declare(@Who() who: Visitor, @Body() posted: Posted) {
+    const done = await declareRecall(who, posted);
+    if (!('problem' in done)) return seeOther(`/recall?${done.query}`, done.notes);
+    const told = await recallPage(who, askedFrom(posted), { posted, ...done });
+    return page('recall/recall', told, statusFor(done.problem));
+  }
+}
