@@ -94,7 +94,8 @@ export function geometryOf(body: BodyOf<typeof labelStockFields>): SheetGeometry
   return {
     name: body.id,
     words:
-      body.words.slice(0, 120) || `Own ${body.feed}, ${columns} × ${rows} labels of ${labelWidth} × ${labelHeight} mm`,
+      body.words.slice(0, 120) ||
+      `Own ${body.feed} ${body.id}, ${columns} × ${rows} labels of ${labelWidth} × ${labelHeight} mm`,
     pageWidthMm: body.pageWidth,
     pageHeightMm: body.pageHeight,
     labelWidthMm: labelWidth,

@@ -1,0 +1,82 @@
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { addPerson } from '#libs/actions/household-deeds.js';
+import { ownStocksOf } from '#libs/labels/stocks-of.js';
+import { packageRoot } from '#libs/records/package-root.js';
+import { writeADay } from '../server/a-season.js';
+import { aBrowser, type ABrowser, type Ways } from './a-browser.js';
+
+let browser: ABrowser;
+let day: Awaited<ReturnType<typeof writeADay>>;
+const password = 'steam over the sugarhouse roof';
+const shots = join(packageRoot, 'tests/screens');
+
+beforeAll(async () => {
+  mkdirSync(shots, { recursive: true });
+  browser = await aBrowser();
+  day = await writeADay(browser.server);
+  const added = await addPerson(browser.server.book, 'home', { initials: 'WE', name: 'Wren', role: 'owner', password });
+  if ('problem' in added) throw new Error(JSON.stringify(added.problem));
+}, 120_000);
+afterAll(() => browser.close());
+
+const inside = async (ways: Ways) => {
+  const opened = await browser.open(ways);
+  await opened.page.goto('/sign-in');
+  await opened.page.fill('[name=initials]', 'WE');
+  await opened.page.fill('[name=password]', password);
+  await Promise.all([opened.page.waitForURL('/'), opened.page.press('[name=password]', 'Enter')]);
+  return opened;
+};
+const sizes = {
+  pageWidth: '215.9',
+  pageHeight: '279.4',
+  left: '12.5',
+  top: '14',
+  columns: '2',
+  rows: '4',
+  labelWidth: '90',
+  labelHeight: '60',
+  pitchX: '95',
+};
+
+test.each([320, 390, 1280])(
+  'at %i the sheet is drawn as one types, and with script off by "Look at it"',
+  async (width) => {
+    for (const script of [true, false]) {
+      const { context, page, faults } = await inside({ width, script, theme: script ? 'light' : 'dark' });
+      await page.goto('/stocks/new');
+      for (const [name, value] of Object.entries(sizes)) await page.fill(`[name=${name}]`, value);
+      if (!script) await page.click('text=Look at it');
+      const drawn = page.locator('#sheet-seen svg').first();
+      await drawn.waitFor();
+      expect(await drawn.getAttribute('aria-label')).toContain('2 × 4 labels of 90 × 60 mm');
+      await page.fill('[name=pitchX]', '80');
+      if (!script) await page.click('text=Look at it');
+      await page.waitForSelector('#sheet-seen >> text=Labels overlap sideways');
+      expect(await page.inputValue('[name=left]')).toBe('12.5');
+      await page.fill('[name=pitchX]', '95');
+      if (!script) await page.click('text=Look at it');
+      await page.waitForSelector('#sheet-seen svg[aria-label^="Label:"]');
+      expect(await page.evaluate('document.documentElement.scrollWidth')).toBeLessThanOrEqual(width);
+      await page.screenshot({ path: join(shots, `stock-${width}-${script ? 'light' : 'dark'}.png`), fullPage: true });
+      if (!script) {
+        await page.fill('[name=id]', `own-${width}`);
+        await Promise.all([page.waitForURL('/stocks'), page.click('text=Keep this label sheet')]);
+        expect((await ownStocksOf(browser.server.book.read, 'home')).map((each) => each.name)).toContain(
+          `own-${width}`,
+        );
+        await page.screenshot({ path: join(shots, `own-stocks-${width}.png`), fullPage: true });
+        await page.goto(`/lots/${day.pack}/labels`);
+        if (await page.isVisible('text=I have read it')) await page.click('text=I have read it');
+        await page.waitForSelector('text=Print the labels');
+        expect(await page.evaluate('document.documentElement.scrollWidth')).toBeLessThanOrEqual(width);
+        await page.screenshot({ path: join(shots, `own-labels-${width}.png`), fullPage: true });
+      }
+      expect(faults).toEqual([]);
+      await context.close();
+    }
+  },
+  120_000,
+);
