@@ -2,6 +2,7 @@ import { Body, Controller, Get, Post, Query } from '@nestjs/common';
 import { lotsInDoubt } from '#libs/actions/lots-in-doubt.js';
 import { seasonGround } from '#libs/actions/season-ground.js';
 import { invalid } from '#libs/actions/problem.js';
+import { lastOfDeeds } from '#libs/records/deeds.js';
 import { readRecall } from '#libs/reports/read-recall.js';
 import { writeRecallPdf } from '#libs/reports/recall-pdf.js';
 import type { Posted } from '../forms/field-view.js';
@@ -27,9 +28,12 @@ export class RecallController {
     const { sugarhouse, by } = who.desk;
     const codes = await lotsInDoubt(who.book.read, sugarhouse, askedFrom(asked));
     if ('problem' in codes) return codes;
+    const recalled = await lastOfDeeds(who.book.read, sugarhouse, codes[0] ?? '', ['recall']);
+    // Of one that was declared the list tells its own reason.
+    const why = recalled ? {} : { why: 'not recalled: a list to look at' };
     const list = await who.book.snapshot(
       async (sql) =>
-        readRecall(sql, sugarhouse, codes, await seasonGround(sql, who.desk), { by, members: who.readsAll }),
+        readRecall(sql, sugarhouse, codes, await seasonGround(sql, who.desk), { ...why, by, members: who.readsAll }),
       { rerun: true },
     );
     if (!list) return invalid('lot', 'lots of this book', codes.join(', '));

@@ -61,7 +61,7 @@ async function shownList(who: Visitor, codes: readonly string[], sent: Sent) {
   const now = momentIn(ground.manner.zone, who.desk.now);
   return {
     codes,
-    query: new URLSearchParams(codes.map((code) => ['lot', code])).toString(),
+    query: new URLSearchParams(codes.map((code): [string, string] => ['lot', code])).toString(),
     declared: states.every((lot) => lot?.state === 'recalled'),
     ...(recall ? shownRecall(recall, now) : { packs: [], went: [], plans: [], more: 0, balance: [], upstream: [] }),
     said: ground.place.authority.map((each) => `${each.name}: ${each.ask}`),
@@ -100,8 +100,8 @@ function shownRecall(recall: Recall, now: string) {
       ['sent out', sum((lot) => lot.jarsSentOut)],
       ['kept, samples, broken', sum((lot) => lot.jarsOther)],
       ['destroyed', sum((lot) => lot.jarsDestroyed)],
-      ['unaccounted', sum((lot) => lot.unaccounted ?? 0)],
-      ...(uncounted > 0 ? [['lots not counted yet', uncounted]] : []),
+      ['unaccounted', uncounted < recall.lots.length ? sum((lot) => lot.unaccounted ?? 0) : 'not counted yet'],
+      ...(uncounted > 0 ? [['packs not counted yet', uncounted]] : []),
     ],
   };
 }
