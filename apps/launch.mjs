@@ -40,7 +40,8 @@ const commands = {
   check: () => {
     ensureInstalled();
     const steps = [
-      ['types', [typescript(), '-p', at('tests/tsconfig.json'), '--noEmit']],
+      ['types', [typescript(), '-p', at('tsconfig.json'), '--noEmit']],
+      ['types of the tests', [typescript(), '-p', at('tests/tsconfig.json'), '--noEmit']],
       ['lint', [at('node_modules/eslint/bin/eslint.js'), '--config', at('.eslint.config.mjs'), root]],
       ['format', [at('node_modules/prettier/bin/prettier.cjs'), '--check', '--log-level', 'warn', root]],
       [

@@ -30,5 +30,8 @@ export async function declareRecall(
     for (const pack of done.packs) packs.add(pack);
   }
   const called = `Called back: ${many(codes.length, 'lot')} and all that their syrup went into. Now call the people below.`;
-  return { query: new URLSearchParams(codes.map((code): [string, string] => ['lot', code])).toString(), notes: [called] };
+  return {
+    query: new URLSearchParams(codes.map((code): [string, string] => ['lot', code])).toString(),
+    notes: [called],
+  };
 }
