@@ -173,6 +173,18 @@ describe('a bad jar comes back', () => {
     expect(await verifyBook(at.book)).toMatchObject({ ok: true });
   });
 
+  test('a maker who looked answers for mould in what a customer wrote, and that stops the lot', async () => {
+    const pack = await aPack(boil);
+    const url = `/j/${await firstJar(pack)}/report`;
+    await posted(at, url, { ...marksIn((await at.web.inject(url)).body), said: 'mould on top' });
+    expect(await state(pack)).toBe('open');
+    const id = (await kept('complaint')).find(({ lot }) => lot === pack)?.id ?? '';
+    const correct = `/records/complaint/${id}/correct`;
+    await send(correct, { ...marksIn((await open(correct)).body), why: 'looked at it', mould: 'yes' });
+    expect((await findLot(at.book.read, 'home', pack))?.verdict?.findings[0]?.rule).toBe('mould');
+    expect(await state(pack)).toBe('held');
+  });
+
   test('a helper looks but writes nothing here', async () => {
     const url = `/came-back/${day.jars[0]}`;
     const looked = await open(url, 'JP');
@@ -205,7 +217,7 @@ describe('a customer reports from the jar’s page', () => {
       expect([sent.statusCode, sent.headers.location]).toEqual([303, `/j/${code}/reported`]);
     }
     expect(await entries()).toBe(before + 1);
-    const complaint = (await kept('complaint')).find(({ body }) => body['from'] === 'jar page');
+    const complaint = (await kept('complaint')).find(({ body }) => body['said'] === said.said);
     expect(complaint?.body).toMatchObject({
       lot: day.pack,
       jar: printedJarCode(code),
