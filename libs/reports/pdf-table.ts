@@ -41,7 +41,7 @@ export async function table<Row>(
   drawHeadings(paper, laid, element);
   for (const row of rows) {
     const cells = laid.map(({ column, widthPt }) =>
-      paper.faces.wrap(column.of(row), faceOf(column), sizePt, widthPt - 2 * padPt.side),
+      paper.faces.wrap(column.of(row), faceOf(column, row), sizePt, widthPt - 2 * padPt.side),
     );
     await drawRow(paper, laid, element, row, cells);
   }
@@ -56,9 +56,10 @@ function layColumns<Row>(paper: Paper, columns: readonly TableColumn<Row>[], row
     let leastPt = heading;
     for (const row of rows) {
       const text = column.of(row);
-      naturalPt = Math.max(naturalPt, paper.faces.widthPt(text, faceOf(column), sizePt));
+      const face = faceOf(column, row);
+      naturalPt = Math.max(naturalPt, paper.faces.widthPt(text, face, sizePt));
       for (const word of keptWhole(column) ? [text] : text.split(' '))
-        leastPt = Math.max(leastPt, Math.min(longestWordPt, paper.faces.widthPt(word, faceOf(column), sizePt)));
+        leastPt = Math.max(leastPt, Math.min(longestWordPt, paper.faces.widthPt(word, face, sizePt)));
     }
     const sides = 2 * padPt.side + 0.5;
     return { naturalPt: naturalPt + sides, leastPt: leastPt + sides };
@@ -82,7 +83,9 @@ const headingLeadPt = 9;
 const headingWish = (paper: Paper, heading: string): number =>
   Math.max(...heading.split(' ').map((word) => paper.faces.widthPt(word, 'bold', headingSizePt)));
 
-const faceOf = <Row>(column: TableColumn<Row>): Face => column.face ?? (column.align === 'right' ? 'figures' : 'words');
+/** The face a cell is drawn in, so that it is measured in the same: bold words are wider. */
+const faceOf = <Row>(column: TableColumn<Row>, row: Row): Face =>
+  column.mark?.(row).face ?? column.face ?? (column.align === 'right' ? 'figures' : 'words');
 
 /** A number stays beside its unit, and a date beside its time. */
 const keptWhole = <Row>(column: TableColumn<Row>): boolean =>
@@ -149,7 +152,7 @@ async function drawRow<Row>(
 }
 
 function drawCell<Row>(paper: Paper, laid: Laid<Row>, row: Row, lines: readonly string[]): void {
-  const mark = { face: faceOf(laid.column), sizePt, ...laid.column.mark?.(row) };
+  const mark = { face: faceOf(laid.column, row), sizePt, ...laid.column.mark?.(row) };
   lines.forEach((line, index) => {
     writeInColumn(paper, laid, line, paper.yPt + padPt.top + index * leadPt + sizePt * ascent, mark);
   });

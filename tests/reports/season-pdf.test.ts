@@ -98,6 +98,17 @@ describe('the yearly summary as PDF', () => {
     expect(read.text.replace(/\s+/g, ' ').match(/A note of many words/g)?.length).toBeGreaterThan(850);
   });
 
+  test('keeps what stopped a lot, in bold, inside its own column', async () => {
+    const season = tamarackSeason();
+    const lots = season.lots.map((lot) => ({
+      ...lot,
+      findings: lot.findings.map((finding) => ({ ...finding, stop: true, found: `${finding.found}, `.repeat(6) })),
+    }));
+    expect(lots.flatMap((lot) => lot.findings).length).toBeGreaterThan(0);
+    const read = await readPdf(await pdfOf({ ...season, lots }));
+    expect(read.pages.flatMap((page) => overruns(page))).toEqual([]);
+  });
+
   test('is tagged, bookmarked and in words for whoever cannot see the pictures', async () => {
     const season = tamarackSeason();
     const bytes = await pdfOf(season, { pictures: await drawCharts(season) });
