@@ -6,14 +6,16 @@ import { backUpFile } from '#libs/records/backup.js';
 import { isClaimed } from '#libs/records/household.js';
 import { findEntry, readHead } from '#libs/records/log.js';
 import { packageRoot } from '#libs/records/package-root.js';
+import { symbolForTerminal } from '#libs/labels/symbol-terminal.js';
 import { buildApp } from './build-app.js';
 import { firstWord } from './door/first-word.js';
 import { backUpEachNight } from './nightly.js';
 import { practiceBook } from './practice-book.js';
 import { readSettings, type Settings } from './settings.js';
-import { isLoopback, ownNames } from './web/host-names.js';
+import { isLoopback } from './web/host-names.js';
 import { home } from './web/identify.js';
 import { logLine } from './web/log-line.js';
+import { reachOf } from './web/own-addresses.js';
 import type { Server } from './web/server.js';
 
 const visitsAMinute = 120;
@@ -31,6 +33,8 @@ async function serve(): Promise<void> {
   );
   if (!book) return;
   const practice = practiceBook(settings, clock);
+  let port = settings.port;
+  const scheme = settings.tls ? 'https' : 'http';
   const server: Server = {
     settings,
     book,
@@ -40,6 +44,7 @@ async function serve(): Promise<void> {
     clock,
     began: clock(),
     log: (line, more) => logLine(say, clock(), line, more),
+    reach: () => reachOf({ host: settings.host, scheme, port }),
     visitsAMinute,
   };
   const { app } = await buildApp(server);
@@ -49,7 +54,8 @@ async function serve(): Promise<void> {
   );
   if (!listening) return;
   const stopNightly = backUpEachNight(book, settings, clock, say);
-  await greet(server, app.getHttpServer().address() as { port: number });
+  ({ port } = app.getHttpServer().address() as { port: number });
+  await greet(server, scheme, port);
   closeOnSignal(async () => {
     stopNightly();
     // A phone keeps its connection open after its answer; once it is idle it is let go, or the close would wait for it.
@@ -68,20 +74,34 @@ async function backUpBefore(settings: Settings, now: Date): Promise<void> {
   await backUpFile(settings.keeping.file, join(settings.folder, 'backups', `before-update-${stamp}.sqlite`));
 }
 
-async function greet(server: Server, { port }: { port: number }): Promise<void> {
+async function greet(server: Server, scheme: string, port: number): Promise<void> {
   const { settings, book } = server;
   const { version } = JSON.parse(readFileSync(join(packageRoot, 'package.json'), 'utf8')) as { version: string };
-  const scheme = settings.tls ? 'https' : 'http';
   const shown = ['0.0.0.0', '::'].includes(settings.host) ? '127.0.0.1' : settings.host;
   say(`Boilbook ${version}: ${scheme}://${shown.includes(':') ? `[${shown}]` : shown}:${port}`);
-  if (!isLoopback(settings.host)) {
-    const reached = ownNames().filter((each) => !/^(127\.|\[)/.test(each));
-    say(`On this network: ${reached.map((each) => `${scheme}://${each}:${port}`).join('  ')}`);
-    if (!settings.tls)
-      say('Without TLS others on this network could read what is sent. BOILBOOK_TLS_CERT and _KEY give it.');
-  }
+  for (const line of await phoneLines(server)) say(line);
   for (const line of await clockDoubts(book, server.clock())) say(line);
   if (!(await isClaimed(book.read, home))) server.firstWord.current(server.clock());
+}
+
+/** How the phones of the house get in: a symbol to point a camera at, and the same address in words. */
+async function phoneLines({ settings, reach }: Server): Promise<string[]> {
+  if (isLoopback(settings.host))
+    return ['Only this machine reaches it. npm start -- --lan serves the phones of the house.'];
+  const reached = reach?.();
+  if (!reached) return ['This machine is on no network: no phone reaches it.'];
+  const { first, others, byName } = reached;
+  return [
+    `Phones on the same network: ${first}`,
+    '',
+    ...(await symbolForTerminal(first, process.stdout.isTTY)),
+    '',
+    ...(others.length > 0 ? [`If that does not answer: ${others.join('  ')}`] : []),
+    ...(byName ? [`Where the network knows it by name: ${byName}`] : []),
+    ...(settings.tls
+      ? []
+      : ['Without TLS others on this network could read what is sent. BOILBOOK_TLS_CERT and _KEY give it.']),
+  ];
 }
 
 /** A small board without a clock battery wakes up in the past: better said before the first entry than after. */

@@ -1,7 +1,6 @@
-import { type ChildProcess, spawn } from 'node:child_process';
-import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { spawn } from 'node:child_process';
+import { existsSync, writeFileSync } from 'node:fs';
 import { request } from 'node:https';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, expect, test } from '@jest/globals';
 import { addKey } from '#libs/actions/household-deeds.js';
@@ -10,54 +9,9 @@ import { recordsOf } from '#libs/records/lots.js';
 import { packageRoot } from '#libs/records/package-root.js';
 import { readSettings } from '../../apps/server/settings.js';
 import { aCertificate } from './a-certificate.js';
+import { aFolder, children, endAll, started } from './a-process.js';
 
-const folders: string[] = [];
-const children: ChildProcess[] = [];
-afterAll(() => {
-  for (const child of children) child.kill('SIGKILL');
-  for (const folder of folders) rmSync(folder, { recursive: true, force: true });
-});
-
-interface Started {
-  readonly child: ChildProcess;
-  readonly address: string;
-  readonly said: () => string;
-  readonly ended: Promise<number | null>;
-}
-
-/** The built server as a process of its own, on a port the system picks. */
-async function started(folder: string, env: Record<string, string> = {}): Promise<Started> {
-  const child = spawn(process.execPath, [join(packageRoot, 'dist/apps/server/main.js')], {
-    env: {
-      PATH: process.env['PATH'],
-      BOILBOOK_DATA: folder,
-      BOILBOOK_PORT: '0',
-      BOILBOOK_TIME_ZONE: 'America/New_York',
-      ...env,
-    },
-  });
-  children.push(child);
-  let said = '';
-  const ended = new Promise<number | null>((resolve) => child.once('exit', (status) => resolve(status)));
-  const address = await new Promise<string>((resolve, reject) => {
-    const hear = (bytes: Buffer): void => {
-      said += bytes.toString();
-      const found = /^Boilbook \S+: (https?:\/\/\S+)\n/m.exec(said)?.[1];
-      // Nobody owns these books yet, so the word is the last thing that is said.
-      if (found && said.includes('good for an hour: ')) resolve(found);
-    };
-    child.stdout.on('data', hear);
-    child.stderr.on('data', hear);
-    void ended.then((status) => reject(new Error(`ended with ${status}: ${said}`)));
-  });
-  return { child, address, said: () => said, ended };
-}
-
-function aFolder(): string {
-  const folder = mkdtempSync(join(tmpdir(), 'boilbook-listening-'));
-  folders.push(folder);
-  return folder;
-}
+afterAll(endAll);
 
 test('a stop asked for while twenty phones write loses nothing that was answered', async () => {
   const folder = aFolder();

@@ -12,6 +12,8 @@ import { findRecord } from '#libs/records/lots.js';
 import { Open } from '../web/access.js';
 import { type Page, page, type SeeOther, seeOther } from '../web/answers.js';
 import { home } from '../web/identify.js';
+import { isAtThisMachine } from '../web/own-addresses.js';
+import { phonesView } from '../web/phones-view.js';
 import { setKnownDevice, setSession } from '../web/session-cookie.js';
 import { type Visitor, Who } from '../web/visitor.js';
 import { deviceWords } from './device-words.js';
@@ -22,11 +24,12 @@ import { textOf } from './text-of.js';
 export class SetUpController {
   @Get()
   @Open()
-  async form(@Who() who: Visitor): Promise<Page | SeeOther> {
+  async form(@Who() who: Visitor, @Req() request: FastifyRequest): Promise<Page | SeeOther> {
     if (await isClaimed(who.server.book.read, home)) return seeOther('/sign-in');
     // Prints a new word where the last has run out.
     who.server.firstWord.current(who.desk.now);
-    return setUpPage(who, {});
+    // The address alone, never the word; and only to who sits at the machine, for the page is open to anybody.
+    return setUpPage(who, {}, undefined, isAtThisMachine(request) ? phonesView(who.server, request) : undefined);
   }
 
   @Post()
@@ -86,9 +89,14 @@ function readSetUp(who: Visitor, sent: Record<string, unknown>, isHouseKept: boo
 
 const houseOf = (who: Visitor) => findRecord(who.server.book.read, home, 'house', 'house');
 
-async function setUpPage(who: Visitor, sent: Record<string, unknown>, problem?: Problem): Promise<Page> {
+async function setUpPage(
+  who: Visitor,
+  sent: Record<string, unknown>,
+  problem?: Problem,
+  phones?: ReturnType<typeof phonesView>,
+): Promise<Page> {
   const typed = { ...sent, password: '', word: textOf(sent['word']) };
   const asked = (await houseOf(who)) ? {} : houseFields;
-  const told = { fields: asked, typed, problem, places: placeList(), zone: who.server.settings.zone };
+  const told = { fields: asked, typed, problem, phones, places: placeList(), zone: who.server.settings.zone };
   return page('door/set-up', told, problem ? 422 : 200);
 }

@@ -1,6 +1,6 @@
 import { Controller, Get } from '@nestjs/common';
-import { symbolChoices, symbolModules, symbolSvgPath } from '#libs/labels/symbol.js';
 import { coldestInJar } from '#libs/syrup/judge-fill.js';
+import { addressSymbol, type AddressSymbol } from '../web/address-symbol.js';
 import { page } from '../web/answers.js';
 import { Who, type Visitor } from '../web/visitor.js';
 
@@ -29,14 +29,9 @@ export class SheetsController {
   }
 }
 
-/** A symbol that leads to the page where the sheet is copied in. */
-function symbolTo(who: Visitor, path: string): { address: string; symbol?: { path: string; modules: number } } {
-  const { settings } = who.server;
-  const address = `${settings.publicUrl || `http://${settings.host === '0.0.0.0' ? 'localhost' : settings.host}:${settings.port}`}${path}`;
-  const choice = symbolChoices(address, 300)[0];
-  if (!choice) return { address };
-  return {
-    address,
-    symbol: { path: symbolSvgPath(symbolModules(address, choice), choice.modules), modules: choice.modules },
-  };
+/** A symbol that leads to the page where the sheet is copied in, by an address that a phone can reach. */
+function symbolTo({ server }: Visitor, path: string): { address: string; symbol: AddressSymbol | undefined } {
+  const { publicUrl, host, port } = server.settings;
+  const address = `${publicUrl || (server.reach?.()?.first ?? `http://${host === '0.0.0.0' ? 'localhost' : host}:${port}`)}${path}`;
+  return { address, symbol: addressSymbol(address) };
 }

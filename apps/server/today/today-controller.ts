@@ -1,12 +1,16 @@
-import { Controller, Get } from '@nestjs/common';
+import { Controller, Get, Req } from '@nestjs/common';
+import type { FastifyRequest } from 'fastify';
+import { mayEnter } from '../web/access.js';
 import { page } from '../web/answers.js';
+import { phonesView } from '../web/phones-view.js';
 import { Who, type Visitor } from '../web/visitor.js';
 import { todayPage } from './today-page.js';
 
 @Controller()
 export class TodayController {
   @Get()
-  async today(@Who() who: Visitor) {
-    return page('today/today', await todayPage(who));
+  async today(@Who() who: Visitor, @Req() request: FastifyRequest) {
+    const phones = mayEnter(who.role, 'maker') ? phonesView(who.server, request) : undefined;
+    return page('today/today', { ...(await todayPage(who)), phones });
   }
 }

@@ -10,16 +10,18 @@ export function hostCheck(settings: Settings): (host: string | undefined) => boo
   const names = new Set<string>(['localhost', '127.0.0.1', '[::1]', ...settings.hosts]);
   if (settings.publicUrl) names.add(new URL(settings.publicUrl).hostname.toLowerCase());
   if (!['0.0.0.0', '::'].includes(settings.host)) names.add(bracketed(settings.host.toLowerCase()));
-  if (!isLoopback(settings.host)) for (const own of ownNames()) names.add(own);
+  // Asked anew each time: a machine that moves to another network has other addresses there.
+  const isOwn = (name: string): boolean => !isLoopback(settings.host) && ownNames().includes(name);
   return (host) => {
     if (host === undefined) return false;
     const name = /^(\[[0-9a-f:.]+\]|[^:[\]]+)(:\d{1,5})?$/i.exec(host)?.[1]?.toLowerCase().replace(/\.$/, '');
-    return name !== undefined && (names.has(name) || names.has(host.toLowerCase()) || /^127(\.\d{1,3}){3}$/.test(name));
+    if (name === undefined) return false;
+    return names.has(name) || names.has(host.toLowerCase()) || /^127(\.\d{1,3}){3}$/.test(name) || isOwn(name);
   };
 }
 
-/** Addresses by which this machine can be reached, for the line printed at the start and for the host check. */
-export function ownNames(): string[] {
+/** Addresses and names by which this machine can be reached. */
+function ownNames(): string[] {
   const addresses = Object.values(networkInterfaces()).flatMap((some) => (some ?? []).map((each) => each.address));
   const own = hostname().toLowerCase();
   return [...addresses.map((each) => bracketed(each.toLowerCase())), own, `${own}.local`, `${own}.lan`];

@@ -1,6 +1,7 @@
 import type { Book } from '#libs/records/book.js';
 import type { Settings } from '../settings.js';
 import type { FirstWord } from '../door/first-word.js';
+import type { Reach } from './own-addresses.js';
 
 /** What every part of the server has in its hands; made by main.ts, and by each test for itself. */
 export interface Server {
@@ -17,6 +18,8 @@ export interface Server {
   readonly began: Date;
   /** A line of the log: words only, never a secret. */
   readonly log: (line: string, more?: Readonly<Record<string, unknown>>) => void;
+  /** How phones of the house reach this server, as the machine's addresses are now; undefined where only it does. */
+  readonly reach?: () => Reach | undefined;
   /** Visits an open page takes in a burst and regains a minute; undefined where they aren't counted. */
   readonly visitsAMinute: number | undefined;
 }

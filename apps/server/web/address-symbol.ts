@@ -1,0 +1,15 @@
+import { symbolChoices, symbolModules, symbolSvgPath } from '#libs/labels/symbol.js';
+
+/** An address as a symbol that a page draws (parts/address-symbol): dark runs, and modules a side. */
+export interface AddressSymbol {
+  readonly address: string;
+  readonly path: string;
+  readonly modules: number;
+}
+
+/** Undefined where the address is longer than a symbol holds. */
+export function addressSymbol(address: string): AddressSymbol | undefined {
+  const choice = symbolChoices(address, 300)[0];
+  if (!choice) return undefined;
+  return { address, path: symbolSvgPath(symbolModules(address, choice), choice.modules), modules: choice.modules };
+}

@@ -1,0 +1,56 @@
+import { hostname, networkInterfaces, type NetworkInterfaceInfo } from 'node:os';
+import type { FastifyRequest } from 'fastify';
+import { isLoopback } from './host-names.js';
+
+/** How others reach this server: the address to try first, and the rest of what the machine answers to. */
+export interface Reach {
+  readonly first: string;
+  readonly others: readonly string[];
+  /** A name that some networks know this machine by. */
+  readonly byName: string | undefined;
+}
+
+type Interfaces = Readonly<Record<string, readonly Pick<NetworkInterfaceInfo, 'address' | 'internal'>[] | undefined>>;
+
+/**
+ * The addresses of a server that listens on `host`, the likeliest for a phone of the house first: a private IPv4
+ * address of a real card, then any other, then bridges and tunnels of virtual machines, which no phone is on.
+ * Undefined where only this machine reaches it, or where the machine is on no network.
+ */
+export function reachOf(
+  { host, scheme, port }: { host: string; scheme: string; port: number },
+  interfaces: Interfaces = networkInterfaces(),
+): Reach | undefined {
+  if (isLoopback(host)) return undefined;
+  const everywhere = host === '0.0.0.0' || host === '::';
+  const addresses = everywhere ? ordered(interfaces, host === '::') : [host];
+  const [first, ...others] = addresses.map((each) => `${scheme}://${each.includes(':') ? `[${each}]` : each}:${port}`);
+  if (first === undefined) return undefined;
+  const name = hostname().toLowerCase().split('.')[0] ?? '';
+  return { first, others, byName: everywhere && name !== '' ? `${scheme}://${name}.local:${port}` : undefined };
+}
+
+function ordered(interfaces: Interfaces, six: boolean): string[] {
+  return Object.entries(interfaces)
+    .flatMap(([name, some]) => (some ?? []).map(({ address, internal }) => ({ name, address, internal })))
+    .filter(({ address, internal }) => !internal && !/^fe80:/i.test(address) && (six || !address.includes(':')))
+    .map((each) => ({ address: each.address, rank: rankOf(each.name, each.address) }))
+    .sort((one, other) => one.rank - other.rank)
+    .map(({ address }) => address);
+}
+
+function rankOf(card: string, address: string): number {
+  if (virtual.test(card)) return 4;
+  if (address.includes(':')) return 3;
+  if (/^169\.254\./.test(address)) return 3;
+  if (/^192\.168\./.test(address)) return 0;
+  return /^(10\.|172\.(1[6-9]|2\d|3[01])\.)/.test(address) ? 1 : 2;
+}
+
+/** Names that systems give to bridges, tunnels and the cards of virtual machines (from memory). */
+const virtual =
+  /^(docker|br-|veth|virbr|vmnet|vboxnet|cni|flannel|podman|lxc|lxd|tun|tap|wg|utun|awdl|llw|bridge|zt|tailscale|vEthernet)/i;
+
+/** Asked from this very machine by its own name: who sits there may be told what addresses it has. */
+export const isAtThisMachine = (request: FastifyRequest): boolean =>
+  isLoopback(request.hostname.replace(/^\[|\]$/g, '')) && /^(127\.|::1$|::ffff:127\.)/.test(request.ip);
