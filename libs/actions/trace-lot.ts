@@ -63,6 +63,8 @@ export interface TracedDispatch {
   readonly contact: string;
   /** Not yet gone. */
   readonly planned: boolean;
+  /** Whether it names its jars. */
+  readonly byCodes: boolean;
   /** Jar codes as printed; empty where jars were only counted. */
   readonly codes: readonly string[];
 }
@@ -70,13 +72,14 @@ export interface TracedDispatch {
 /**
  * From a jar or a lot up to its boils and sap, and to where its jars went. `down` turns about: the packs
  * below a boil or a gathering and where all of their jars are. A boil or gathering always looks down for its jars.
+ * Without `codes` no dispatch names its jars: who shows a hundred of them needs no list of a million.
  */
 export async function traceLot(
   sql: Sql,
   sugarhouse: string,
   typed: string,
   now: Date,
-  ways: { readonly members?: boolean } = {},
+  ways: { readonly members?: boolean; readonly codes?: boolean } = {},
 ): Promise<Trace | Refusal> {
   const jar = await jarTyped(sql, sugarhouse, typed);
   const lot = jar ? await findLot(sql, sugarhouse, jar.pack) : await lookUpLot(sql, sugarhouse, typed);
@@ -92,12 +95,10 @@ export async function traceLot(
     [...new Set([...below, ...shown].map((pack) => pack.code))],
     nowUtc,
   );
-  const dispatches = await traced(
-    sql,
-    sugarhouse,
-    below.map((pack) => pack.code),
-    nowUtc,
-  );
+  const belowCodes = below.map((pack) => pack.code);
+  const moved = await movementsOf(sql, sugarhouse, belowCodes);
+  const codes = ways.codes === false ? noCodes : await codesByMovement(sql, sugarhouse, belowCodes);
+  const dispatches = moved.map((each) => traced(each, codes.get(each.id) ?? [], nowUtc));
   const sap = ofKind(upstream, 'gathering', 'receipt').filter(
     (each) => each.code !== lot.code || lot.kind === 'gathering' || lot.kind === 'receipt',
   );
@@ -106,7 +107,7 @@ export async function traceLot(
     code: jar?.code ?? lot.code,
     kind: jar ? 'jar' : lot.kind === 'pack' || lot.kind === 'boil' ? lot.kind : 'sap',
     pack: lot.kind === 'pack' ? lot.code : null,
-    ...(jar ? { jar: await jarWhereabouts(sql, sugarhouse, jar, dispatches) } : {}),
+    ...(jar ? { jar: await jarWhereabouts(sql, sugarhouse, jar, moved) } : {}),
     boils: ofKind(isSap(lot) ? await lotsDownstream(sql, sugarhouse, lot.code) : upstream, 'boil')
       .map((each) => each.code)
       .sort(),
@@ -158,36 +159,31 @@ async function jarWhereabouts(
   sql: Sql,
   sugarhouse: string,
   jar: { code: string; n: number },
-  dispatches: readonly TracedDispatch[],
+  moved: readonly Movement[],
 ) {
   const own = await movementsOfJar(sql, sugarhouse, jar.code);
   return {
     n: jar.n,
     printed: printedJarCode(jar.code),
     dispatches: own.map((each) => each.id),
-    maybeAmong: own.length > 0 ? [] : dispatches.filter((each) => each.codes.length === 0).map((each) => each.id),
+    maybeAmong: own.length > 0 ? [] : moved.filter((each) => !each.byCodes).map((each) => each.id),
   };
 }
 
-async function traced(
-  sql: Sql,
-  sugarhouse: string,
-  packs: readonly string[],
-  nowUtc: string,
-): Promise<TracedDispatch[]> {
-  const codes = await codesByMovement(sql, sugarhouse, packs);
-  return (await movementsOf(sql, sugarhouse, packs)).map((each) => ({
-    id: each.id,
-    lot: each.lot,
-    jars: each.jars,
-    sentAt: each.sentAt,
-    to: each.to,
-    kind: each.kind,
-    contact: each.contact,
-    planned: each.sentUtc > nowUtc,
-    codes: (codes.get(each.id) ?? []).map(printedJarCode),
-  }));
-}
+const noCodes: ReadonlyMap<string, readonly string[]> = new Map();
+
+const traced = (each: Movement, codes: readonly string[], nowUtc: string): TracedDispatch => ({
+  id: each.id,
+  lot: each.lot,
+  jars: each.jars,
+  sentAt: each.sentAt,
+  to: each.to,
+  kind: each.kind,
+  contact: each.contact,
+  planned: each.sentUtc > nowUtc,
+  byCodes: each.byCodes,
+  codes: codes.map(printedJarCode),
+});
 
 const tracedPack = (pack: Lot, balance: JarBalance): TracedPack => ({
   lot: pack.code,

@@ -15,6 +15,10 @@ export function safeCsv<Row>(columns: readonly SheetColumn<Row>[], rows: readonl
   });
 }
 
+/** One line of a file too long to be put together at once; as safe. */
+export const safeLine = (cells: readonly (string | number | null)[]): string =>
+  `${cells.map((cell) => `"${safeCell(cell).replaceAll('"', '""')}"`).join(',')}\r\n`;
+
 /**
  * A text that begins like a formula gets an apostrophe before it; a number is a number and stays as it is.
  * Source: OWASP, CSV injection.

@@ -3,15 +3,18 @@ import type { BoilBody, DrawBody, LineBody } from '#libs/records/bodies.js';
 import { findRecord, recordsAbout } from '#libs/records/lots.js';
 import { drawnFrom, flowsInto, flowsOutOf } from '#libs/records/trace.js';
 import { shown, shownDensity } from '#libs/syrup/shown.js';
+import { one } from '../forms/field-view.js';
 import { volumeWords } from '../words/amounts.js';
+import { firstHundred } from '../words/first-hundred.js';
 import { boilSentence } from '../words/lot-sentence.js';
 import { cautionsFor, type LotGround, type LotPart } from './lot-page.js';
 
 /** A boil: what was read last, where it should finish today, and the buttons of its log. */
 export async function boilPart(at: LotGround): Promise<LotPart> {
-  const { who, lot, measures, now } = at;
+  const { who, lot, measures, now, asked } = at;
   const { read } = who.book;
   const { sugarhouse } = who.desk;
+  const address = `/lots/${encodeURIComponent(lot.code)}`;
   const boil = (await findRecord<BoilBody>(read, sugarhouse, 'boil', lot.code))?.body;
   if (!boil) throw new Error(`Boil ${lot.code} is in the index without its record`);
   const lines = await recordsAbout<LineBody>(read, sugarhouse, lot.code, 'line');
@@ -37,16 +40,16 @@ export async function boilPart(at: LotGround): Promise<LotPart> {
         draws.some((each) => each.body.filterTemp ?? each.body.filterMedium),
       ),
       mayPack: Boolean(boil.syrupVolume) && (left ?? 0) >= 1,
-      inputs: (await flowsInto(read, sugarhouse, lot.code)).map(({ from, typed, kind }) => ({
-        code: from,
-        typed,
-        kind,
-      })),
-      into: (await flowsOutOf(read, sugarhouse, lot.code)).map(({ into, typed, kind }) => ({
-        code: into,
-        typed,
-        kind,
-      })),
+      inputs: firstHundred(
+        (await flowsInto(read, sugarhouse, lot.code)).map(({ from, typed, kind }) => ({ code: from, typed, kind })),
+        one(asked['inputs']),
+        { address, param: 'inputs', noun: 'lot' },
+      ),
+      into: firstHundred(
+        (await flowsOutOf(read, sugarhouse, lot.code)).map(({ into, typed, kind }) => ({ code: into, typed, kind })),
+        one(asked['into']),
+        { address, param: 'into', noun: 'lot' },
+      ),
       cautions: cautionsFor('boil', ...(underway ? ([] as const) : (['filter'] as const))),
     },
   };

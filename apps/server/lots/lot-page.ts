@@ -7,10 +7,12 @@ import type { NumberedEntry } from '#libs/records/entry.js';
 import type { Lot } from '#libs/records/lots.js';
 import { taperSvg } from '#libs/reports/taper.js';
 import { taperWords } from '#libs/reports/taper-words.js';
+import { one, type Posted } from '../forms/field-view.js';
 import { formGround, type FormGround, type Sent } from '../forms/form-view.js';
 import { seenOn } from '../forms/seen.js';
 import type { Visitor } from '../web/visitor.js';
 import { findingViews } from '../words/findings.js';
+import { firstHundred } from '../words/first-hundred.js';
 import { ledgerLines } from '../words/ledger.js';
 import { clock, dayWords } from '../words/times.js';
 import { boilPart } from './boil-part.js';
@@ -23,6 +25,8 @@ export interface LotGround extends FormGround {
   readonly who: Visitor;
   readonly lot: Lot;
   readonly now: string;
+  /** Where the page's lists begin. */
+  readonly asked: Posted;
 }
 
 export interface LotPart {
@@ -31,7 +35,12 @@ export interface LotPart {
 }
 
 /** A lot's page: the taper, the stamp, what matters now, findings, and the ledger. */
-export async function lotPage(who: Visitor, code: string, sent: Sent = {}): Promise<LotPart | Refusal> {
+export async function lotPage(
+  who: Visitor,
+  code: string,
+  sent: Sent = {},
+  asked: Posted = {},
+): Promise<LotPart | Refusal> {
   const { read } = who.book;
   const lot = await lookUpLot(read, who.desk.sugarhouse, code);
   if (!lot) return unknown('lot', code);
@@ -39,8 +48,15 @@ export async function lotPage(who: Visitor, code: string, sent: Sent = {}): Prom
   const now = momentIn(ground.manner.zone, who.desk.now);
   const history = await historyOf(read, who.desk.sugarhouse, lot.code);
   const taper = await lotTaper(who, lot);
-  const at: LotGround = { ...ground, who, lot, now };
+  const at: LotGround = { ...ground, who, lot, now, asked };
   const part = await partOf(at, sent);
+  const address = `/lots/${encodeURIComponent(lot.code)}`;
+  const ledger = firstHundred(ledgerLines(history, now).reverse(), one(asked['ledger']), {
+    address,
+    param: 'ledger',
+    noun: 'entry',
+    plural: 'entries',
+  });
   return {
     template: part.template,
     told: {
@@ -54,7 +70,8 @@ export async function lotPage(who: Visitor, code: string, sent: Sent = {}): Prom
       down: taperSvg(taper, 'down'),
       wayWords: taperWords(taper),
       findings: findingViews(lot.verdict?.findings ?? []),
-      ledger: ledgerLines(history, now).reverse(),
+      ledger: ledger.rows,
+      olderEntries: ledger,
       ...part.told,
     },
   };

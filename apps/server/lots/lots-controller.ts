@@ -1,4 +1,4 @@
-import { Body, Controller, Get, Param, Post } from '@nestjs/common';
+import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { actions } from '#libs/actions/act-on-lot.js';
 import { holdLot, recallLot, releaseLot } from '#libs/actions/mark-lots.js';
 import { one, type Posted } from '../forms/field-view.js';
@@ -15,8 +15,8 @@ const deeds = { hold: holdLot, release: releaseLot, recall: recallLot };
 @Controller('lots/:code')
 export class LotsController {
   @Get()
-  async show(@Who() who: Visitor, @Param('code') code: string) {
-    const part = await lotPage(who, code);
+  async show(@Who() who: Visitor, @Param('code') code: string, @Query() asked: Posted) {
+    const part = await lotPage(who, code, {}, asked);
     return 'problem' in part ? part : page(part.template, part.told);
   }
 

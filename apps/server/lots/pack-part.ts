@@ -11,15 +11,18 @@ import { classSwatch, swatch } from '#libs/reports/swatch.js';
 import type { FillReading } from '#libs/syrup/fill-readings.js';
 import { coldestInJar } from '#libs/syrup/judge-fill.js';
 import { shown, shownDensity } from '#libs/syrup/shown.js';
+import { one } from '../forms/field-view.js';
 import { type Sent, problemView } from '../forms/form-view.js';
 import { named } from '../words/amounts.js';
+import { firstHundred } from '../words/first-hundred.js';
 import { packSentence } from '../words/lot-sentence.js';
 import { clock, dayWords } from '../words/times.js';
 import { cautionsFor, type LotGround, type LotPart } from './lot-page.js';
 
 /** A pack: each fill temperature judged at once, the density, the jars, and what may be done with them. */
 export async function packPart(at: LotGround, sent: Sent): Promise<LotPart> {
-  const { who, lot, place, measures, now } = at;
+  const { who, lot, place, measures, now, asked } = at;
+  const address = `/lots/${encodeURIComponent(lot.code)}`;
   const { read } = who.book;
   const { sugarhouse } = who.desk;
   const record = await findRecord<PackBody>(read, sugarhouse, 'pack', lot.code);
@@ -46,11 +49,19 @@ export async function packPart(at: LotGround, sent: Sent): Promise<LotPart> {
       colour: colourOf(lot, pack),
       balance: underway ? undefined : balanceRows(balance),
       labels: underway ? [] : labelCountSentences(await labelCountOf(read, sugarhouse, lot.code, lot.jars ?? 0)),
-      from: (await flowsInto(read, sugarhouse, lot.code)).map(({ from, typed }) => ({
-        code: from,
-        typed: typed || 'all that was left',
-      })),
-      pouredInto: (await flowsOutOf(read, sugarhouse, lot.code)).map(({ into, typed }) => ({ code: into, typed })),
+      from: firstHundred(
+        (await flowsInto(read, sugarhouse, lot.code)).map(({ from, typed }) => ({
+          code: from,
+          typed: typed || 'all that was left',
+        })),
+        one(asked['from']),
+        { address, param: 'from', noun: 'lot' },
+      ),
+      pouredInto: firstHundred(
+        (await flowsOutOf(read, sugarhouse, lot.code)).map(({ into, typed }) => ({ code: into, typed })),
+        one(asked['into']),
+        { address, param: 'into', noun: 'lot' },
+      ),
       wants: wantsOf(pack, underway),
       cautions: underway ? cautionsFor('pack', 'seal') : cautionsFor('seal', 'sell'),
     },

@@ -2,12 +2,14 @@ import type { GatheringBody, ReceiptBody } from '#libs/records/bodies.js';
 import { findRecord } from '#libs/records/lots.js';
 import { drawnFrom, flowsOutOf } from '#libs/records/trace.js';
 import { shown, shownDensity } from '#libs/syrup/shown.js';
+import { one } from '../forms/field-view.js';
 import { volumeWords } from '../words/amounts.js';
+import { firstHundred } from '../words/first-hundred.js';
 import { momentWords } from '../words/times.js';
 import type { LotGround, LotPart } from './lot-page.js';
 
 /** A gathering or what was bought: how much there was, how much is left, and where it went. */
-export async function sapPart({ who, lot, measures, now }: LotGround): Promise<LotPart> {
+export async function sapPart({ who, lot, measures, now, asked }: LotGround): Promise<LotPart> {
   const { read } = who.book;
   const { sugarhouse } = who.desk;
   const body = (await findRecord<GatheringBody | ReceiptBody>(read, sugarhouse, lot.kind, lot.code))?.body;
@@ -28,10 +30,14 @@ export async function sapPart({ who, lot, measures, now }: LotGround): Promise<L
           ? [{ reading: shown(body.temperature), limit: 'asked 38 °F or less: cold and soon' }]
           : []),
       ],
-      into: (await flowsOutOf(read, sugarhouse, lot.code)).map((flow) => ({
-        code: flow.into,
-        typed: flow.typed || 'all that was left',
-      })),
+      into: firstHundred(
+        (await flowsOutOf(read, sugarhouse, lot.code)).map((flow) => ({
+          code: flow.into,
+          typed: flow.typed || 'all that was left',
+        })),
+        one(asked['into']),
+        { address: `/lots/${encodeURIComponent(lot.code)}`, param: 'into', noun: 'lot' },
+      ),
       waiting: left >= 1,
     },
   };

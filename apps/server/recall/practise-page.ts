@@ -38,7 +38,7 @@ export async function practisePage(who: Visitor, jar: string, since: string, sen
       // Without a script the clock stands as it was when the page was drawn.
       gone: elapsed(momentIn(ground.manner.zone, new Date(began)), now),
       up: { boils: drawn.boils, gatherings: drawn.gatherings },
-      went: lot.dispatches,
+      went: lot.went,
       jars: lot.jars,
       problem: problemView(sent.problem, shelfField),
       fields: formGroups(shelfField, [{ names: ['onShelf'] }], ground, sent)[0]?.fields ?? [],

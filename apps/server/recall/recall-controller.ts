@@ -18,7 +18,7 @@ import { askedFrom, recallPage } from './recall-page.js';
 export class RecallController {
   @Get()
   async look(@Who() who: Visitor, @Query() asked: Posted) {
-    const told = await recallPage(who, askedFrom(asked));
+    const told = await recallPage(who, asked);
     return page('recall/recall', told, statusFor(told.refused));
   }
 
@@ -45,7 +45,7 @@ export class RecallController {
   async declare(@Who() who: Visitor, @Body() posted: Posted) {
     const done = await declareRecall(who, posted);
     if (!('problem' in done)) return seeOther(`/recall?${done.query}`, done.notes);
-    const told = await recallPage(who, askedFrom(posted), { posted, ...done });
+    const told = await recallPage(who, posted, { posted, ...done });
     return page('recall/recall', told, statusFor(done.problem));
   }
 }

@@ -12,6 +12,7 @@ import { formGround, formGroups, problemView, type Sent } from '../forms/form-vi
 import { seenOn } from '../forms/seen.js';
 import type { Visitor } from '../web/visitor.js';
 import { many } from '../words/amounts.js';
+import { firstHundred } from '../words/first-hundred.js';
 import { momentWords } from '../words/times.js';
 
 /** What the address or the form asks: lots parted by blanks or commas, a thermometer, a day. */
@@ -26,7 +27,8 @@ const whyField: Fields = {
 };
 
 /** The form to begin from and, where something was asked, every lot it reaches and where their jars went. */
-export async function recallPage(who: Visitor, from: RecallFrom, sent: Sent = {}) {
+export async function recallPage(who: Visitor, asked: Posted, sent: Sent = {}) {
+  const from = askedFrom(asked);
   const blank = {
     title: 'Recall',
     here: 'find',
@@ -43,13 +45,13 @@ export async function recallPage(who: Visitor, from: RecallFrom, sent: Sent = {}
   }
   const codes = await lotsInDoubt(who.book.read, who.desk.sugarhouse, from);
   if ('problem' in codes) return { ...blank, refused: codes.problem, summary: problemView(codes.problem, asks) };
-  return { ...blank, list: await shownList(who, codes, sent) };
+  return { ...blank, list: await shownList(who, codes, sent, asked) };
 }
 
 /** What the fields of the search are called where one of them is wrong. */
 const asks: Fields = { lot: needed(text, { label: 'Lots' }), day: needed(text, { label: 'Day' }) };
 
-async function shownList(who: Visitor, codes: readonly string[], sent: Sent) {
+async function shownList(who: Visitor, codes: readonly string[], sent: Sent, asked: Posted) {
   const { sugarhouse, by } = who.desk;
   const seen = await seenOn(who, sent.problem);
   const ground = await formGround(who);
@@ -57,13 +59,15 @@ async function shownList(who: Visitor, codes: readonly string[], sent: Sent) {
     async (sql) => readRecall(sql, sugarhouse, codes, await seasonGround(sql, who.desk), { by, members: who.readsAll }),
     { rerun: true },
   );
+  if (!recall) return undefined;
   const states = await Promise.all(codes.map((code) => findLot(who.book.read, sugarhouse, code)));
   const now = momentIn(ground.manner.zone, who.desk.now);
   return {
     codes,
-    query: new URLSearchParams(codes.map((code): [string, string] => ['lot', code])).toString(),
+    query: new URLSearchParams(lotsAsked(codes)).toString(),
+    began: firstHundred(codes, undefined, { address: '/recall', param: 'began', noun: 'lot' }),
     declared: states.every((lot) => lot?.state === 'recalled'),
-    ...(recall ? shownRecall(recall, now) : { packs: [], went: [], plans: [], more: 0, balance: [], upstream: [] }),
+    ...shownRecall(recall, codes, asked, now),
     said: ground.place.authority.map((each) => `${each.name}: ${each.ask}`),
     form: {
       ...seen,
@@ -73,27 +77,30 @@ async function shownList(who: Visitor, codes: readonly string[], sent: Sent) {
   };
 }
 
-const mostShown = 100;
-
-function shownRecall(recall: Recall, now: string) {
-  const went = recall.dispatches.map((each) => ({
-    lot: each.lot,
-    jars: many(each.jars, 'jar'),
-    kind: each.kind,
-    to: each.to,
-    contact: each.contact ?? '',
-    when: momentWords(each.sentAt, now),
-  }));
+function shownRecall(recall: Recall, codes: readonly string[], asked: Posted, now: string) {
+  const beside = [...lotsAsked(codes), ...listsAsked(asked)];
+  const part = <Row>(rows: readonly Row[], param: string, noun: string, plural?: string) =>
+    firstHundred(rows, one(asked[param]), { address: '/recall', param, noun, ...(plural ? { plural } : {}), beside });
+  const went = part(recall.dispatches, 'went', 'dispatch', 'dispatches');
+  const plans = part(recall.plans, 'plans', 'planned dispatch', 'planned dispatches');
   const sum = (of: (lot: Recall['lots'][number]) => number): number =>
     recall.lots.reduce((total, lot) => total + of(lot), 0);
   const uncounted = recall.lots.filter((lot) => lot.unaccounted === null).length;
   return {
-    packs: recall.lots.slice(0, mostShown),
-    morePacks: Math.max(0, recall.lots.length - mostShown),
-    went: went.slice(0, mostShown),
-    more: Math.max(0, went.length - mostShown),
-    plans: recall.plans.map((each) => ({ lot: each.lot, jars: many(each.jars, 'jar'), to: each.to })),
-    upstream: recall.upstream,
+    packs: part(recall.lots, 'packs', 'pack'),
+    went: {
+      ...went,
+      rows: went.rows.map((each) => ({
+        lot: each.lot,
+        jars: many(each.jars, 'jar'),
+        kind: each.kind,
+        to: each.to,
+        contact: each.contact ?? '',
+        when: momentWords(each.sentAt, now),
+      })),
+    },
+    plans: { ...plans, rows: plans.rows.map((each) => ({ lot: each.lot, jars: many(each.jars, 'jar'), to: each.to })) },
+    upstream: part(recall.upstream, 'upstream', 'lot'),
     balance: [
       ['made', sum((lot) => lot.jarsMade)],
       ['on hand', sum((lot) => lot.jarsOnHand)],
@@ -105,3 +112,9 @@ function shownRecall(recall: Recall, now: string) {
     ],
   };
 }
+
+const lotsAsked = (codes: readonly string[]): [string, string][] => codes.map((code) => ['lot', code]);
+const listsAsked = (asked: Posted): [string, string][] =>
+  ['packs', 'went', 'plans', 'upstream']
+    .map((param): [string, string] => [param, one(asked[param])])
+    .filter(([, begins]) => begins !== '');

@@ -1,26 +1,46 @@
-import { Controller, Get, Param } from '@nestjs/common';
+import { Controller, Get, Param, Query } from '@nestjs/common';
 import { unknown } from '#libs/actions/problem.js';
+import { traceLot } from '#libs/actions/trace-lot.js';
 import { seasonGround } from '#libs/actions/season-ground.js';
 import { lastOfDeeds } from '#libs/records/deeds.js';
 import { findEntry } from '#libs/records/log.js';
 import { readRecall } from '#libs/reports/read-recall.js';
 import { writeRecallPdf } from '#libs/reports/recall-pdf.js';
+import type { Posted } from '../forms/field-view.js';
 import { download, page } from '../web/answers.js';
 import { Who, type Visitor } from '../web/visitor.js';
+import { writeJarsCsv, writeWentCsv } from './trace-csv.js';
 import { jarPage, lotTracePage } from './trace-pages.js';
 
 @Controller()
 export class TraceController {
   @Get('jars/:code')
-  async jar(@Who() who: Visitor, @Param('code') code: string) {
-    const told = await jarPage(who, code);
+  async jar(@Who() who: Visitor, @Param('code') code: string, @Query() asked: Posted) {
+    const told = await jarPage(who, code, asked);
     return 'problem' in told ? told : page('jars/jar', told);
   }
 
   @Get('lots/:code/trace')
-  async lot(@Who() who: Visitor, @Param('code') code: string) {
-    const told = await lotTracePage(who, code);
+  async lot(@Who() who: Visitor, @Param('code') code: string, @Query() asked: Posted) {
+    const told = await lotTracePage(who, code, asked);
     return 'problem' in told ? told : page('lots/trace', told);
+  }
+
+  @Get('lots/:code/jars.csv')
+  async jars(@Who() who: Visitor, @Param('code') code: string) {
+    const { sugarhouse, now } = who.desk;
+    const trace = await traceLot(who.book.read, sugarhouse, code, now, { codes: false });
+    if ('problem' in trace) return trace;
+    return download(`jars-${trace.pack ?? trace.code}.csv`, csv, (out) =>
+      who.book.snapshot((sql) => writeJarsCsv(sql, sugarhouse, trace, out)),
+    );
+  }
+
+  @Get('lots/:code/went.csv')
+  async went(@Who() who: Visitor, @Param('code') code: string) {
+    const trace = await traceLot(who.book.read, who.desk.sugarhouse, code, who.desk.now);
+    if ('problem' in trace) return trace;
+    return download(`went-${trace.pack ?? trace.code}.csv`, csv, (out) => writeWentCsv(trace, out));
   }
 
   /** The list to work a recall from. Reading it calls nothing back. */
@@ -40,3 +60,5 @@ export class TraceController {
     return download(`recall-${code}.pdf`, 'application/pdf', (out) => writeRecallPdf(list, out, who.desk.now));
   }
 }
+
+const csv = 'text/csv; charset=utf-8';

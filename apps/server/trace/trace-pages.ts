@@ -1,32 +1,49 @@
 import { unknown, type Refusal } from '#libs/actions/problem.js';
 import { momentIn } from '#libs/actions/times.js';
 import { traceLot, type Trace, type TracedDispatch } from '#libs/actions/trace-lot.js';
+import { jarsNamedBy } from '#libs/records/jars-below.js';
 import { findLot } from '#libs/records/lots.js';
 import { taperSvg } from '#libs/reports/taper.js';
+import { printedJarCode } from '#libs/syrup/jar-codes.js';
+import { one, type Posted } from '../forms/field-view.js';
 import { formGround } from '../forms/form-view.js';
 import { lotTaper, taperLengthPt } from '../lots/lot-taper.js';
 import type { Visitor } from '../web/visitor.js';
 import { many } from '../words/amounts.js';
+import { firstHundred, type Ways } from '../words/first-hundred.js';
 import { momentWords } from '../words/times.js';
+import { belowOf, jarsShown } from './jars-shown.js';
 
 /** A lot from end to end: what it came from, what became of it, and where every jar is. */
-export async function lotTracePage(who: Visitor, code: string) {
-  const trace = await traceLot(who.book.read, who.desk.sugarhouse, code, who.desk.now, { members: who.readsAll });
+export async function lotTracePage(who: Visitor, code: string, asked: Posted = {}) {
+  const trace = await traced(who, code);
   if ('problem' in trace) return trace;
-  return { title: `Trace of ${trace.code}`, here: 'find', ...(await shownTrace(who, trace)) };
+  const at = listsOf(`/lots/${encodeURIComponent(trace.code)}/trace`, asked);
+  return {
+    title: `Trace of ${trace.code}`,
+    here: 'find',
+    ...(await shownTrace(who, trace, at)),
+    every: await jarsShown(who, belowOf(trace), trace.dispatches, {
+      ...at.of('every', 'jar'),
+      from: at.begins('every'),
+      whole: `/lots/${encodeURIComponent(trace.code)}/jars.csv`,
+    }),
+  };
 }
 
 /** A jar for the makers: its lot, its boils, its sap, and where it may be. */
-export async function jarPage(who: Visitor, code: string) {
-  const trace = await traceLot(who.book.read, who.desk.sugarhouse, code, who.desk.now, { members: who.readsAll });
+export async function jarPage(who: Visitor, code: string, asked: Posted = {}) {
+  const trace = await traced(who, code);
   if ('problem' in trace) return trace;
   const pack = trace.pack;
   if (trace.kind !== 'jar' || !trace.jar || !pack) return unknown('jar', code) satisfies Refusal;
   const lot = await findLot(who.book.read, who.desk.sugarhouse, pack);
   const taper = lot && (await lotTaper(who, lot));
   const named = trace.dispatches.filter((each) => trace.jar?.dispatches.includes(each.id));
-  const maybe = trace.dispatches.filter((each) => trace.jar?.maybeAmong.includes(each.id));
+  const among = new Set(trace.jar.maybeAmong);
+  const maybe = trace.dispatches.filter((each) => among.has(each.id));
   const last = named.at(-1);
+  const at = listsOf(`/jars/${trace.jar.printed}`, asked);
   return {
     title: `Jar ${trace.jar.printed}`,
     here: 'find',
@@ -40,20 +57,41 @@ export async function jarPage(who: Visitor, code: string) {
       : maybe.length > 0
         ? 'On the shelf, or among jars that went out by count.'
         : 'On the shelf, by the book.',
-    maybe: await shownDispatches(who, maybe),
-    ...(await shownTrace(who, trace)),
-    dispatches: await shownDispatches(who, named),
+    maybe: await wentShown(who, maybe, at, 'maybe'),
+    ...(await shownTrace(who, trace, at)),
+    went: await wentShown(who, named, at, 'went'),
   };
 }
 
-async function shownTrace(who: Visitor, trace: Trace) {
+const traced = (who: Visitor, code: string) =>
+  traceLot(who.book.read, who.desk.sugarhouse, code, who.desk.now, { members: who.readsAll, codes: false });
+
+/** The page's lists, each with a place of its own in the question where it begins. */
+interface Lists {
+  begins(param: string): string;
+  of(param: string, noun: string, plural?: string): Ways;
+}
+
+function listsOf(address: string, asked: Posted): Lists {
+  const beside = ['boils', 'sap', 'packs', 'went', 'maybe', 'every']
+    .map((param): [string, string] => [param, one(asked[param])])
+    .filter(([, begins]) => begins !== '');
+  return {
+    begins: (param) => one(asked[param]),
+    of: (param, noun, plural = `${noun}s`) => ({ address, param, noun, plural, beside }),
+  };
+}
+
+async function shownTrace(who: Visitor, trace: Trace, at: Lists) {
+  const whole = `/lots/${encodeURIComponent(trace.pack ?? trace.code)}/went.csv`;
+  const packs = firstHundred(trace.packs, at.begins('packs'), at.of('packs', 'pack'));
   return {
     code: trace.code,
     status: trace.status,
-    boils: trace.boils,
-    gatherings: trace.gatherings,
+    boils: firstHundred(trace.boils, at.begins('boils'), at.of('boils', 'boil')),
+    gatherings: firstHundred(trace.gatherings, at.begins('sap'), at.of('sap', 'gathering')),
     members: trace.members ?? [],
-    packs: trace.packs.map((each) => ({ ...each, jars: many(each.jars.made, 'jar') })),
+    packs: { ...packs, rows: packs.rows.map((each) => ({ ...each, jars: many(each.jars.made, 'jar') })) },
     jars: Object.entries({
       made: trace.jars.made,
       'on hand': trace.jars.onHand,
@@ -62,17 +100,26 @@ async function shownTrace(who: Visitor, trace: Trace) {
       destroyed: trace.jars.destroyed,
       unaccounted: trace.jars.unaccounted ?? 'not counted yet',
     }),
-    dispatches: await shownDispatches(who, trace.dispatches),
+    went: await wentShown(who, trace.dispatches, at, 'went', whole),
   };
 }
 
-async function shownDispatches(who: Visitor, dispatches: readonly TracedDispatch[]) {
+/** Where jars went; of the jars that a dispatch names the first two dozen. */
+async function wentShown(who: Visitor, dispatches: readonly TracedDispatch[], at: Lists, param: string, whole = '') {
   const { manner } = await formGround(who);
   const now = momentIn(manner.zone, who.desk.now);
-  return dispatches.map((each) => ({
-    ...each,
-    jars: many(each.jars, 'jar'),
-    when: momentWords(each.sentAt, now),
-    codes: each.codes.slice(0, 24),
-  }));
+  const part = firstHundred(dispatches, at.begins(param), { ...at.of(param, 'dispatch', 'dispatches'), whole });
+  const rows = [];
+  for (const each of part.rows) {
+    const named = await jarsNamedBy(who.book.read, who.desk.sugarhouse, each.id, mostCodes);
+    rows.push({
+      ...each,
+      jars: many(each.jars, 'jar'),
+      when: momentWords(each.sentAt, now),
+      codes: named.codes.map(printedJarCode),
+      moreCodes: named.count - named.codes.length,
+    });
+  }
+  return { ...part, rows };
 }
+const mostCodes = 24;

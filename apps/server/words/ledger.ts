@@ -29,9 +29,10 @@ type Typed = Readonly<Record<string, string>>;
  */
 export function ledgerLines(entries: readonly NumberedEntry[], now: string): LedgerLine[] {
   const before = new Map<string, Typed>();
-  return entries.map((entry, place) => {
+  const ofRecord = byRecord(entries);
+  return entries.map((entry) => {
     const { record } = entry;
-    const key = record && `${record.kind}/${record.id}`;
+    const key = record && keyOf(record);
     const was = key === undefined ? undefined : before.get(key);
     if (record && key) before.set(key, record.typed);
     const fields = record ? (kindByName.get(record.kind)?.fields ?? {}) : {};
@@ -45,8 +46,7 @@ export function ledgerLines(entries: readonly NumberedEntry[], now: string): Led
       late: lateWords(entry),
       from: entry.from === undefined ? undefined : `copied from ${entry.from}`,
       why: entry.why,
-      readings:
-        record && !changing ? readings(fields, record.typed, correctedLater(entries.slice(place + 1), record)) : [],
+      readings: record && !changing ? readings(fields, record.typed, correctedLater(entry, record, ofRecord)) : [],
       changes: record && changing && was ? changes(fields, was, record.typed) : [],
       correct:
         record && kindByName.has(record.kind)
@@ -60,12 +60,29 @@ export function ledgerLines(entries: readonly NumberedEntry[], now: string): Led
 const shownAt = (entry: NumberedEntry): string =>
   entry.deed === 'add' || entry.deed === 'correct' ? entry.typedAt : entry.happenedAt;
 
+const keyOf = ({ kind, id }: Pick<RecordRow, 'kind' | 'id'>): string => `${kind}/${id}`;
+
+function byRecord(entries: readonly NumberedEntry[]): Map<string, NumberedEntry[]> {
+  const of = new Map<string, NumberedEntry[]>();
+  for (const entry of entries)
+    if (entry.record) {
+      const told = of.get(keyOf(entry.record));
+      if (told) told.push(entry);
+      else of.set(keyOf(entry.record), [entry]);
+    }
+  return of;
+}
+
 /** Fields that later corrections of the record changed, with the text that stands now; blank where it was struck out. */
-function correctedLater(later: readonly NumberedEntry[], first: RecordRow): Typed {
+function correctedLater(
+  entry: NumberedEntry,
+  first: RecordRow,
+  ofRecord: ReadonlyMap<string, readonly NumberedEntry[]>,
+): Typed {
   const corrected: Record<string, string> = {};
   let before = first.typed;
-  for (const { deed, record } of later) {
-    if (record?.kind !== first.kind || record.id !== first.id) continue;
+  for (const { seq, deed, record } of ofRecord.get(keyOf(first)) ?? []) {
+    if (seq <= entry.seq || !record) continue;
     for (const name of Object.keys(before))
       if (deed === 'correct' && record.typed[name] !== before[name]) corrected[name] = record.typed[name] ?? '';
     before = record.typed;

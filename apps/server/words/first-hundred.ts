@@ -1,0 +1,62 @@
+/** Of any list a page shows so many at a time: a lot may have a million jars below it, and a phone no memory for them. */
+export const atOnce = 100;
+
+/** Part of a list, how many there are in all, and the ways to the rest. */
+export interface Shown<Row> {
+  readonly rows: readonly Row[];
+  readonly count: number;
+  /** `101–200 of 34,000 jars`; empty where all of them are shown. */
+  readonly said: string;
+  readonly next: string;
+  readonly before: string;
+  /** Where the whole list is, as a file; empty where there is none. */
+  readonly whole: string;
+}
+
+export interface Ways {
+  /** The page's own address, and the word in its question that says where this list begins. */
+  readonly address: string;
+  readonly param: string;
+  readonly noun: string;
+  readonly plural?: string;
+  readonly whole?: string;
+  /** What else the page's question holds, to be left as it is: what was asked, where its other lists begin. */
+  readonly beside?: readonly [string, string][];
+}
+
+/** Where a list begins, as the address says it: from 1; what is no such number is 1. */
+export const beginsAt = (asked: string | undefined): number => (/^[1-9]\d{0,7}$/.test(asked ?? '') ? Number(asked) : 1);
+
+/** A list that is at hand, cut to what one page shows of it. */
+export const firstHundred = <Row>(all: readonly Row[], asked: string | undefined, ways: Ways): Shown<Row> => {
+  const from = beginsAt(asked);
+  return shownPart(all.slice(from - 1, from - 1 + atOnce), from, all.length, ways);
+};
+
+/** A part that was read by itself: `rows` are those from `from` on. */
+export function shownPart<Row>(rows: readonly Row[], from: number, count: number, ways: Ways): Shown<Row> {
+  const last = from + rows.length - 1;
+  const whole = from === 1 && rows.length >= count;
+  const noun = ways.plural ?? `${ways.noun}s`;
+  return {
+    rows,
+    count,
+    said: whole
+      ? ''
+      : rows.length === 0
+        ? `none of ${numbered(count)} ${noun}`
+        : `${numbered(from)}–${numbered(last)} of ${numbered(count)} ${noun}`,
+    next: last < count && rows.length > 0 ? addressOf(ways, last + 1) : '',
+    before: from > 1 ? addressOf(ways, Math.max(1, from - atOnce)) : '',
+    whole: whole ? '' : (ways.whole ?? ''),
+  };
+}
+
+const numbered = (n: number): string => n.toLocaleString('en');
+
+function addressOf({ address, param, beside = [] }: Ways, from: number): string {
+  const question = new URLSearchParams(beside.filter(([name]) => name !== param));
+  if (from > 1) question.set(param, String(from));
+  const asked = question.toString();
+  return `${address}${asked && `?${asked}`}#${param}`;
+}

@@ -1,0 +1,99 @@
+import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import { addPerson } from '#libs/actions/household-deeds.js';
+import { findRecord, lotsOf } from '#libs/records/lots.js';
+import type { DispatchBody } from '#libs/records/bodies.js';
+import { printedJarCode } from '#libs/syrup/jar-codes.js';
+import { jarsOfPacks, lotsDownstream, ofKind } from '#libs/records/trace.js';
+import { writeBigBook, type BigBook } from '../generator/big-book.js';
+import { aServer, signedIn, type AServer } from './a-server.js';
+
+let at: AServer;
+let big: BigBook;
+let cookie = '';
+
+beforeAll(async () => {
+  at = await aServer();
+  big = await writeBigBook(at.book, 60);
+  at.clock.now = new Date('2030-01-01T12:00:00Z');
+  const password = 'steam over the roof of WE';
+  await addPerson(at.book, 'home', { initials: 'WE', name: 'WE', role: 'maker', password });
+  cookie = await signedIn(at, 'WE', password);
+}, 60_000);
+afterAll(() => at.close());
+
+const open = async (url: string): Promise<string> => {
+  const answer = await at.web.inject({ url, headers: { cookie } });
+  expect([url, answer.statusCode]).toEqual([url, 200]);
+  return answer.body;
+};
+const jarsOn = (body: string): string[] =>
+  [...body.matchAll(/<a class="row" href="\/jars\/([0-9A-Z-]+)">/g)].map((each) => each[1] ?? '');
+const nextOf = (body: string, param: string): string | undefined =>
+  [...body.matchAll(/href="([^"]+)">the next hundred →/g)]
+    .map((each) => (each[1] ?? '').replaceAll('&amp;', '&'))
+    .find((address) => address.endsWith(`#${param}`));
+
+async function jarsBelow(lot: string): Promise<Set<string>> {
+  const packs = ofKind(await lotsDownstream(at.book.read, 'home', lot), 'pack').map((pack) => pack.code);
+  const codes = new Set<string>();
+  for await (const jar of jarsOfPacks(at.book.read, 'home', packs)) codes.add(printedJarCode(jar.code));
+  return codes;
+}
+
+describe('a lot that a great many jars are of', () => {
+  test('its trace shows a hundred jars and the count; the next hundreds lead to every jar once', async () => {
+    const expected = await jarsBelow(big.wideBoil);
+    expect(expected.size).toBeGreaterThan(300);
+    const seen: string[] = [];
+    for (let url: string | undefined = `/lots/${big.wideBoil}/trace`; url;) {
+      const body = await open(url.replace(/#.*/, ''));
+      expect(body).toContain(`Every jar: ${expected.size.toLocaleString('en')}`);
+      const shown = jarsOn(body);
+      expect(shown.length).toBeLessThanOrEqual(100);
+      seen.push(...shown);
+      url = nextOf(body, 'every');
+    }
+    expect([seen.length, new Set(seen)]).toEqual([expected.size, expected]);
+  });
+
+  test('the file of its jars has a line for each, and says where those went that a dispatch names', async () => {
+    const lines = (await open(`/lots/${big.wideBoil}/jars.csv`)).trimEnd().split('\r\n').slice(1);
+    const codes = lines.map((line) => line.split(',')[0]?.replaceAll('"', ''));
+    const expected = await jarsBelow(big.wideBoil);
+    expect([codes.length, new Set(codes)]).toEqual([expected.size, expected]);
+    const named = (await findRecord<DispatchBody>(at.book.read, 'home', 'dispatch', 'T0'))?.body.codes ?? [];
+    expect(named).toHaveLength(3);
+    for (const code of named)
+      expect(lines.find((line) => line.includes(printedJarCode(code)))).toContain('"T0","Millrace Green"');
+  });
+
+  test('the file of its dispatches has each of them with the jars it names', async () => {
+    const body = await open(`/lots/${big.wideBoil}/went.csv`);
+    const packs = new Set(
+      ofKind(await lotsDownstream(at.book.read, 'home', big.wideBoil), 'pack').map((each) => each.code),
+    );
+    const sent = Array.from({ length: 60 }, (_, n) => [`S${n}`, `T${n}`])
+      .flat()
+      .filter((id) => body.includes(`"${id}",`));
+    expect(body.trimEnd().split('\r\n')).toHaveLength(sent.length + 1);
+    for (const id of sent) {
+      const dispatch = (await findRecord<DispatchBody>(at.book.read, 'home', 'dispatch', id))?.body;
+      expect(packs.has(dispatch?.lot ?? '')).toBe(true);
+    }
+  });
+
+  test('a recall’s packs stop at a hundred as well, with a way to the rest', async () => {
+    const packs = await lotsOf(at.book.read, 'home', 'pack');
+    const recall = await open(`/recall?${packs.map((pack) => `lot=${pack.code}`).join('&')}`);
+    expect(recall).toContain(`1–100 of ${packs.length} packs`);
+    const next = await open((nextOf(recall, 'packs') ?? '').replace(/#.*/, ''));
+    expect(next).toContain(`101–${packs.length} of ${packs.length} packs`);
+    expect(next).toContain('← those before');
+  });
+
+  test('a place in a list that is none begins it at its first', async () => {
+    for (const place of ['0', '-5', 'x', '1e9', '999999999'])
+      expect(jarsOn(await open(`/lots/${big.wideBoil}/trace?every=${place}`)).length).toBe(100);
+    expect(await open(`/lots/${big.wideBoil}/trace?every=90000`)).toContain('none of ');
+  });
+});
