@@ -50,7 +50,45 @@ export const releaseLot = (book: Book, desk: Desk, code: string, why: string): P
 
 /** Calls a lot back, and everything its syrup went into. It stays called back. */
 export const recallLot = (book: Book, desk: Desk, code: string, why: string): Promise<Marked | Refusal> =>
-  markLot(book, desk, code, why, 'recall', async ({ lot, packs }) =>
+  markLot(book, desk, code, why, 'recall', recalledWith);
+
+/**
+ * Calls several lots back, each with an entry of its own and all of them in one write: a refusal of any leaves none
+ * called back. Each has a key of its own too, so the same sent twice recalls each once.
+ */
+export function recallLots(
+  book: Book,
+  desk: Desk,
+  codes: readonly string[],
+  why: string,
+): Promise<{ readonly marked: readonly Marked[] } | Refusal> {
+  return book.write(async (page) => {
+    // What another wrote since is asked of every lot before any is written: the first recall is news to the second.
+    for (const code of codes) {
+      const lot = await lookUpLot(page.sql, desk.sugarhouse, code);
+      if (!lot) return unknown('lot', code);
+      const changed = (await sentAlready(page, keyed(desk, code)))
+        ? undefined
+        : await changedSince(page.sql, desk, lot.code);
+      if (changed) return changed;
+    }
+    const marked: Marked[] = [];
+    for (const code of codes) {
+      const done = await markOn(page, { ...keyed(desk, code), seen: undefined }, code, why, 'recall', recalledWith);
+      if ('problem' in done) return done;
+      marked.push(done);
+    }
+    return { marked };
+  });
+}
+
+const keyed = (desk: Desk, code: string): Desk =>
+  desk.key === undefined ? desk : { ...desk, key: `${desk.key}:${code}` };
+const sentAlready = async (page: Page, desk: Desk) =>
+  desk.key !== undefined && (await findSent(page.sql, desk.sugarhouse, desk.author, desk.key));
+
+const recalledWith = ({ lot, packs }: Before): Promise<Judged[]> =>
+  Promise.resolve(
     [lot, ...packs.filter((pack) => pack.code !== lot.code)]
       .filter((each) => each.state !== 'recalled')
       .map((each) => ({ lot: each.code, state: 'recalled' as const, heldSince: each.heldSince })),
@@ -63,46 +101,50 @@ interface Before {
   readonly at: string;
 }
 
-function markLot(
-  book: Book,
+type Mark = Deed & ('hold' | 'release' | 'recall');
+type States = (before: Before) => Promise<Judged[] | Refusal>;
+
+const markLot = (book: Book, desk: Desk, typed: string, why: string, deed: Mark, states: States) =>
+  book.write((page) => markOn(page, desk, typed, why, deed, states));
+
+async function markOn(
+  page: Page,
   desk: Desk,
   typed: string,
   why: string,
-  deed: Deed & ('hold' | 'release' | 'recall'),
-  states: (before: Before) => Promise<Judged[] | Refusal>,
+  deed: Mark,
+  states: States,
 ): Promise<Marked | Refusal> {
-  return book.write(async (page: Page): Promise<Marked | Refusal> => {
-    if (why.trim() === '') return invalid('why', 'the reason, in words', 'nothing');
-    const lot = await lookUpLot(page.sql, desk.sugarhouse, typed);
-    if (!lot) return unknown('lot', typed);
-    const sent = hashOf(canonicalJson({ deed, lot: lot.code, why }));
-    const key = desk.key ?? `${desk.author}:${randomBytes(16).toString('hex')}`;
-    const before = desk.key === undefined ? undefined : await findSent(page.sql, desk.sugarhouse, desk.author, key);
-    if (before)
-      return before.sent === sent
-        ? { entry: before.seq, lot: lot.code, packs: [], outcome: 'again' }
-        : { problem: { kind: 'key-used', entry: before.seq, by: before.by, at: before.typedAt } };
+  if (why.trim() === '') return invalid('why', 'the reason, in words', 'nothing');
+  const lot = await lookUpLot(page.sql, desk.sugarhouse, typed);
+  if (!lot) return unknown('lot', typed);
+  const sent = hashOf(canonicalJson({ deed, lot: lot.code, why }));
+  const key = desk.key ?? `${desk.author}:${randomBytes(16).toString('hex')}`;
+  const before = desk.key === undefined ? undefined : await findSent(page.sql, desk.sugarhouse, desk.author, key);
+  if (before)
+    return before.sent === sent
+      ? { entry: before.seq, lot: lot.code, packs: [], outcome: 'again' }
+      : { problem: { kind: 'key-used', entry: before.seq, by: before.by, at: before.typedAt } };
 
-    const ground = await groundOf(page.sql, desk);
-    const clock = await clockProblem(page.sql, desk, ground);
-    if (clock) return clock;
-    const changed = await changedSince(page.sql, desk, lot.code);
-    if (changed) return changed;
-    const packs = ofKind(await lotsDownstream(page.sql, desk.sugarhouse, lot.code), 'pack');
-    const at = momentIn(ground.manner.zone, desk.now);
-    const judged = await states({ lot, packs, at });
-    if ('problem' in judged) return judged;
-    if (judged.length === 0) return { entry: lot.lastSeq, lot: lot.code, packs: [], outcome: 'same' };
-    const downstream = packs.map((pack) => pack.code).filter((pack) => pack !== lot.code);
-    const entry = await page.append(
-      markEntry(desk, ground, { deed, at, key, sent, why, about: [lot.code, ...downstream], judged }),
-      (sql) =>
-        deed === 'recall'
-          ? Promise.resolve([])
-          : judgeLots({ sql, sugarhouse: desk.sugarhouse, ground, at, letGo: deed === 'release' }, downstream),
-    );
-    return { entry, lot: lot.code, packs: packs.map((pack) => pack.code), outcome: 'new' };
-  });
+  const ground = await groundOf(page.sql, desk);
+  const clock = await clockProblem(page.sql, desk, ground);
+  if (clock) return clock;
+  const changed = await changedSince(page.sql, desk, lot.code);
+  if (changed) return changed;
+  const packs = ofKind(await lotsDownstream(page.sql, desk.sugarhouse, lot.code), 'pack');
+  const at = momentIn(ground.manner.zone, desk.now);
+  const judged = await states({ lot, packs, at });
+  if ('problem' in judged) return judged;
+  if (judged.length === 0) return { entry: lot.lastSeq, lot: lot.code, packs: [], outcome: 'same' };
+  const downstream = packs.map((pack) => pack.code).filter((pack) => pack !== lot.code);
+  const entry = await page.append(
+    markEntry(desk, ground, { deed, at, key, sent, why, about: [lot.code, ...downstream], judged }),
+    (sql) =>
+      deed === 'recall'
+        ? Promise.resolve([])
+        : judgeLots({ sql, sugarhouse: desk.sugarhouse, ground, at, letGo: deed === 'release' }, downstream),
+  );
+  return { entry, lot: lot.code, packs: packs.map((pack) => pack.code), outcome: 'new' };
 }
 
 interface MarkParts {

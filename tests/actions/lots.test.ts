@@ -1,9 +1,9 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
 import { correctEntry } from '#libs/actions/correct-entry.js';
 import { packToLabel } from '#libs/actions/label-run.js';
-import { holdLot, recallLot, releaseLot } from '#libs/actions/mark-lots.js';
+import { holdLot, recallLot, recallLots, releaseLot } from '#libs/actions/mark-lots.js';
 import type { Book } from '#libs/records/book.js';
-import { historyOf } from '#libs/records/log.js';
+import { historyOf, readHead } from '#libs/records/log.js';
 import { findLot } from '#libs/records/lots.js';
 import { verifyBook } from '#libs/records/verify.js';
 import { engines } from '../engines.js';
@@ -223,6 +223,32 @@ describe.each(engines())('A lot on $name', (engine) => {
     expect(await state()).toBe('recalled');
     const { id } = await run({});
     expect(await stops(id)).toEqual(['held-upstream']);
+  });
+
+  test('several lots are called back in one write: a refusal in the middle leaves none of them called back', async () => {
+    const { id: other } = await run({ packedAt: '2026-03-20T11:00' });
+    // Under the key that the second would have, something else was sent before.
+    done(await holdLot(book, desk({ key: `tap:${other}` }), other, 'a lid that did not sit'));
+    const before = await readHead(book.read);
+    const why = 'T1 read 4 degrees too high';
+    expect(await recallLots(book, desk({ key: 'tap' }), [pack, other], why)).toMatchObject({
+      problem: { kind: 'key-used' },
+    });
+    expect(await recallLots(book, desk(), [pack, '26300A'], why)).toMatchObject({ problem: { kind: 'unknown' } });
+    expect([await readHead(book.read), await state(), await state(other)]).toEqual([before, 'open', 'held']);
+
+    const { marked } = done(await recallLots(book, desk({ key: 'again' }), [pack, other], why));
+    expect(marked.map((each) => [each.lot, each.outcome])).toEqual([
+      [pack, 'new'],
+      [other, 'new'],
+    ]);
+    const both = done(await recallLots(book, desk({ key: 'again' }), [pack, other], why));
+    expect(both.marked.map((each) => each.outcome)).toEqual(['again', 'again']);
+    expect([await state(), await state(other)]).toEqual(['recalled', 'recalled']);
+    expect((await readHead(book.read)).entries).toBe(before.entries + 2);
+    for (const code of [pack, other])
+      expect((await historyOf(book.read, sugarhouse, code)).at(-1)).toMatchObject({ deed: 'recall', why });
+    expect(await verifyBook(book)).toMatchObject({ ok: true });
   });
 
   test('a hold, release or recall without its reason, or of nothing, is not done', async () => {

@@ -1,4 +1,4 @@
-import { recallLot } from '#libs/actions/mark-lots.js';
+import { recallLots } from '#libs/actions/mark-lots.js';
 import { invalid, type Refusal, unknown } from '#libs/actions/problem.js';
 import { lotsInDoubt } from '#libs/actions/lots-in-doubt.js';
 import { seasonGround } from '#libs/actions/season-ground.js';
@@ -32,11 +32,10 @@ export const recall: Command = {
     const why = optionText(bench, 'why') || 'called back by the maker';
     // The list's file is open before anything is called back: a recall without its list helps nobody.
     const listed = await writtenFile(out, async (file): Promise<Recall | Refusal> => {
-      if (bench.options['only-list'] !== true)
-        for (const code of from) {
-          const marked = await recallLot(book, bench.desk, code, why);
-          if ('problem' in marked) return marked;
-        }
+      if (bench.options['only-list'] !== true) {
+        const marked = await recallLots(book, bench.desk, from, why);
+        if ('problem' in marked) return marked;
+      }
       const recall = await book.snapshot(async (sql) =>
         readRecall(sql, bench.desk.sugarhouse, from, await seasonGround(sql, bench.desk), {
           why,

@@ -1,4 +1,4 @@
-import { recallLot } from '#libs/actions/mark-lots.js';
+import { recallLots } from '#libs/actions/mark-lots.js';
 import { invalid, type Refusal } from '#libs/actions/problem.js';
 import { lookUpLot } from '#libs/actions/references.js';
 import { all, one, type Posted } from '../forms/field-view.js';
@@ -7,8 +7,8 @@ import type { Visitor } from '../web/visitor.js';
 import { many } from '../words/amounts.js';
 
 /**
- * Calls back the lots that the list began from, as they stood on the page when it was read, each with a key of its own:
- * the same form sent twice, or again after a refusal in the middle, recalls each once.
+ * Calls back the lots that the list began from, as they stood on the page when it was read: all of them or none, and
+ * the same form sent twice recalls each once.
  */
 export async function declareRecall(
   who: Visitor,
@@ -22,13 +22,8 @@ export async function declareRecall(
   for (const code of codes)
     if (!(await lookUpLot(who.book.read, desk.sugarhouse, code)))
       return invalid('lot', 'a lot of this book', `"${code}"`);
-  const packs = new Set<string>();
-  for (const code of codes) {
-    const key = desk.key === undefined ? {} : { key: `${desk.key}:${code}` };
-    const done = await recallLot(who.book, { ...desk, ...key }, code, why);
-    if ('problem' in done) return done;
-    for (const pack of done.packs) packs.add(pack);
-  }
+  const done = await recallLots(who.book, desk, codes, why);
+  if ('problem' in done) return done;
   const called = `Called back: ${many(codes.length, 'lot')} and all that their syrup went into. Now call the people below.`;
   return {
     query: new URLSearchParams(codes.map((code): [string, string] => ['lot', code])).toString(),
