@@ -15,19 +15,36 @@ import type { ColourName, Season } from './season.js';
 import { spokenAmount } from './spoken-volume.js';
 import { classSwatch } from './swatch.js';
 
-/** A strip for each class, its word beside it: nothing to look up, and readable without colour. */
-export function syrupByDay(season: Season): ChartSpec {
+/** Syrup of one colour class packed on one day, in the makers' own unit. */
+export interface SyrupOfDay {
+  readonly day: string;
+  readonly colour: string;
+  readonly amount: number;
+}
+
+export function syrupOfDays(season: Season): readonly SyrupOfDay[] {
   const byDay = new Map<string, number>();
   for (const lot of season.lots) {
     const key = `${lot.packedAt.slice(0, 10)}|${lot.colour ?? 'not read'}`;
     byDay.set(key, (byDay.get(key) ?? 0) + spokenAmount(season, lot.syrupLitres * 1000));
   }
-  if (byDay.size === 0) return nothing('No syrup was packed.');
-  const values = [...byDay].map(([key, amount]) => {
+  return [...byDay].map(([key, amount]) => {
     const [day = '', colour = ''] = key.split('|');
-    return { at: Date.parse(`${day}T00:00Z`), colour, amount, words: amount.toFixed(1) };
+    return { day, colour, amount };
   });
-  const present = [...classes, 'not read'].filter((name) => values.some((value) => value.colour === name));
+}
+
+/** The classes that came in, lightest first, and last what nobody read. */
+export const presentClasses = (days: readonly SyrupOfDay[]): readonly string[] =>
+  [...classes, 'not read'].filter((name) => days.some(({ colour }) => colour === name));
+
+/** A strip for each class, its word beside it: nothing to look up, and readable without colour. */
+export function syrupByDay(season: Season): ChartSpec {
+  const days = syrupOfDays(season);
+  if (days.length === 0) return nothing('No syrup was packed.');
+  const bars = days.map(({ day, colour, amount }) => ({ at: Date.parse(`${day}T00:00Z`), colour, amount }));
+  const values = bars.map((bar) => ({ ...bar, words: standsFree(bar, bars) ? bar.amount.toFixed(1) : '' }));
+  const present = presentClasses(days);
   const colours = present.map((name) => (name === 'not read' ? '#ffffff' : classSwatch(name as ColourName)));
   const x = timeAxis(values.map((value) => value.at));
   const y = { field: 'amount', type: 'quantitative', title: null, axis: { tickCount: 2, grid: false } };
@@ -70,14 +87,34 @@ export function syrupByDay(season: Season): ChartSpec {
   };
 }
 
+/** A word needs the room of some days after its bar; where another stands there, the table under the picture tells. */
+const standsFree = (value: Bar, all: readonly Bar[]): boolean =>
+  !all.some(
+    (other) =>
+      other.colour === value.colour && other.at > value.at && other.at - value.at < wordRoom * (spanOf(all) || 1),
+  );
+
+interface Bar {
+  readonly at: number;
+  readonly colour: string;
+}
+const wordRoom = 0.13;
+const spanOf = (all: readonly Bar[]): number =>
+  Math.max(...all.map(({ at }) => at)) - Math.min(...all.map(({ at }) => at));
+
 const classes: readonly ColourName[] = ['Golden', 'Amber', 'Dark', 'Very Dark'];
+
+/** Boils of which both sap and syrup are known: the sap as it was measured, else what went in by its portions. */
+export const boilsWithRatio = (season: Season): readonly (SeasonBoil & { readonly sapMillilitres: number })[] =>
+  season.boils
+    .map((boil) => ({ ...boil, sapMillilitres: boil.sapMillilitres ?? sumOf(boil.inputs) }))
+    .filter((boil) => boil.sapMillilitres > 0 && boil.syrupMillilitres > 0);
+
+const sumOf = (inputs: SeasonBoil['inputs']): number => inputs.reduce((sum, { millilitres }) => sum + millilitres, 0);
 
 /** Gallons of sap for one of syrup, boil by boil, and the season's own ratio as a line. */
 export function sapToSyrup(season: Season): ChartSpec {
-  const boils = season.boils.filter(
-    (boil): boil is SeasonBoil & { sapMillilitres: number } =>
-      boil.sapMillilitres !== null && boil.syrupMillilitres > 0,
-  );
+  const boils = boilsWithRatio(season);
   if (boils.length === 0) return nothing('No boil has both its sap and its syrup.');
   const points = boils.map((boil) => {
     const over = boil.sapMillilitres / boil.syrupMillilitres;
@@ -99,13 +136,18 @@ export function sapToSyrup(season: Season): ChartSpec {
   ]);
 }
 
-export function jarsByPlace(season: Season): ChartSpec {
+/** Jars sold and given, by place, most first. */
+export function jarsSentTo(season: Season): readonly (readonly [string, number])[] {
   const places = new Map<string, number>();
   for (const lot of season.lots)
     for (const sent of lot.sentTo)
       if (sent.kind === 'sale' || sent.kind === 'gift')
         places.set(sent.place, (places.get(sent.place) ?? 0) + sent.jars);
-  const sorted = [...places].sort((one, other) => other[1] - one[1]);
+  return [...places].sort((one, other) => other[1] - one[1]);
+}
+
+export function jarsByPlace(season: Season): ChartSpec {
+  const sorted = jarsSentTo(season);
   if (sorted.length === 0) return nothing('No jar has been sent out.');
   const shown = sorted.slice(0, mostPlaces).map(([place, jars]) => ({ place, jars, words: `${place}  ${jars}` }));
   const rest = sorted.slice(mostPlaces);

@@ -9,20 +9,27 @@ import {
   wall,
   type ChartSpec,
 } from './chart-ink.js';
-import { stoppedBy, type SeasonLot } from './season-lot.js';
+import { stoppedBy, type Reading, type SeasonLot } from './season-lot.js';
 import type { Season } from './season.js';
 
 /**
- * Each lot's lowest fill by how far it is over the limit in the unit it was read in, so that 82 °C, which passes,
+ * Every reading in a jar by how far it is over the limit in the unit it was read in, so that 82 °C, which passes,
  * never stands under the line of 180 °F.
  */
 export function fillTemperatures(season: Season): ChartSpec {
   const limit = season.house.fillLimit;
   const read = season.lots.flatMap((lot) => {
-    const over = overLimit(lot, limit);
-    return over === null
-      ? []
-      : [{ at: wall(lot.packedAt), over, out: stoppedBy(lot, 'fill'), words: lot.lowestFillTyped ?? '' }];
+    const checks = fillsOf(lot);
+    if (checks.length === 0 && lot.lowestFillF !== null) {
+      const over = lot.lowestFillF - limit.f;
+      return [{ at: wall(lot.packedAt), over, out: stoppedBy(lot, 'fill'), words: lot.lowestFillTyped ?? '' }];
+    }
+    return checks.map((reading) => ({
+      at: wall(reading.takenAt ?? lot.packedAt),
+      over: overLimit(season, reading),
+      out: isCold(season, reading),
+      words: reading.typed,
+    }));
   });
   const unread = season.lots
     .filter((lot) => lot.lowestFillTyped === null)
@@ -40,29 +47,34 @@ export function fillTemperatures(season: Season): ChartSpec {
   return chartOf([
     limitLine(0, `limit ${limit.f} °F`, y.scale),
     ...dots(read, y, read.length <= mostWordedPoints),
-    ...(unread.length === 0
-      ? []
-      : [
-          {
-            data: {
-              values: unread.slice(0, mostWordedPoints).map((one) => ({ ...one, floor: Math.floor(least - 1) })),
-            },
-            mark: { type: 'text', fontWeight: 'bold', fill: ink.stamp, angle: 0, dy: -4, baseline: 'bottom' },
-            encoding: {
-              x: timeAxis([...read, ...unread].map((point) => point.at)),
-              y: { ...y, field: 'floor', axis: null },
-              text: { field: 'words' },
-            },
-          },
-        ]),
+    ...(unread.length === 0 ? [] : [unreadWords(unread, y, Math.floor(least - 1), [...read, ...unread])]),
   ]);
 }
 
-function overLimit(lot: SeasonLot, limit: { readonly f: number; readonly c: number }): number | null {
-  const fills = lot.readings.filter((reading) => reading.kind === 'fill' && reading.celsius !== null);
-  const read = fills.find((reading) => reading.typed === lot.lowestFillTyped);
-  if (read) return read.unit === 'C' ? (read.number - limit.c) * 1.8 : read.number - limit.f;
-  return lot.lowestFillF === null ? null : lot.lowestFillF - limit.f;
+/** Lots that nobody read, in words along the foot of the picture. */
+const unreadWords = (
+  unread: readonly { readonly at: number; readonly words: string }[],
+  y: ChartSpec,
+  floor: number,
+  all: readonly { readonly at: number }[],
+): ChartSpec => ({
+  data: { values: unread.slice(0, mostWordedPoints).map((one) => ({ ...one, floor })) },
+  mark: { type: 'text', fontWeight: 'bold', fill: ink.stamp, angle: 0, dy: -4, baseline: 'bottom' },
+  encoding: {
+    x: timeAxis(all.map((point) => point.at)),
+    y: { ...y, field: 'floor', axis: null },
+    text: { field: 'words' },
+  },
+});
+
+/** What was read in the jars of a lot when they were capped, one after the other. */
+export const fillsOf = (lot: SeasonLot): readonly Reading[] =>
+  lot.readings.filter((reading) => reading.kind === 'fill' && reading.celsius !== null);
+
+export const isCold = (season: Season, reading: Reading): boolean => overLimit(season, reading) < 0;
+
+function overLimit({ house: { fillLimit } }: Season, { unit, number }: Reading): number {
+  return unit === 'C' ? (number - fillLimit.c) * 1.8 : number - fillLimit.f;
 }
 
 /** Marked are the lots that a rule stopped: a place with a chart for the float judges by that, not by the line. */

@@ -17,8 +17,8 @@ export function picturePlans(season: Season): Readonly<Record<PictureName, Pictu
   const { fillLimit, densityLimit } = season.house;
   return {
     fillTemperatures: {
-      title: 'Lowest fill temperature of each lot, in the jar when capped',
-      words: `Lowest fill of each lot over the limit: ${fillLimit.words}.`,
+      title: 'Fill temperatures, every check, in the jar when capped',
+      words: `Every fill temperature against the limit: ${fillLimit.words}.`,
       spec: fillTemperatures(season),
     },
     density: {

@@ -39,7 +39,7 @@ export async function writeSeasonPdf(season: Season, out: Writable, manner: Seas
 async function drawSeason(paper: Paper, season: Season, manner: SeasonPdfManner): Promise<void> {
   turnPage(paper);
   drawCover(paper, season);
-  if (manner.pictures) drawPictures(paper, manner.pictures);
+  if (manner.pictures) await drawPictures(paper, season, manner.pictures);
   await breathe(paper);
   await drawLots(paper, season);
   await drawLotPages(paper, season, manner.lotPages ?? []);

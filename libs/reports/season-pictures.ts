@@ -1,6 +1,9 @@
 import { closeSection, openSection, type Section } from './pdf-flow.js';
 import type { PictureName } from './picture-plans.js';
+import { pictureTables, type PictureTable } from './picture-tables.js';
 import { makeRoom, write, type Paper } from './pdf-paper.js';
+import { table, type TableColumn } from './pdf-table.js';
+import type { Season } from './season.js';
 import { drawSvg } from './svg-pdf.js';
 
 /** A picture with its title and, for whoever cannot see it, what it shows. */
@@ -12,23 +15,37 @@ export interface Picture {
 export type Pictures = Readonly<Record<PictureName, Picture>>;
 
 const titlePt = { size: 11, height: 20 } as const;
+const picturePt = { width: 380, height: 256 } as const;
+const leastTablePt = 70;
 
-/** Four pictures on one page, two by two. */
-export function drawPictures(paper: Paper, pictures: Pictures): void {
+/** Each picture with the figures that it was drawn from under it; where jars went has a section of its own. */
+export async function drawPictures(paper: Paper, season: Season, pictures: Pictures): Promise<void> {
   const section = openSection(paper, 'The season in pictures', { newPage: true });
-  const gapPt = 20;
-  const widthPt = (paper.widthPt - gapPt) / 2;
-  const heightPt = (paper.bottomPt - paper.yPt - gapPt) / 2;
-  const top = paper.yPt;
-  const four = [pictures.fillTemperatures, pictures.density, pictures.syrupByDay, pictures.sapToSyrup];
-  four.forEach((picture, index) => {
-    const xPt = paper.leftPt + (index % 2) * (widthPt + gapPt);
-    const yPt = top + Math.floor(index / 2) * (heightPt + gapPt);
-    drawTitled(section, picture, { xPt, yPt, widthPt, heightPt });
-  });
-  paper.yPt = paper.bottomPt;
+  const tables = pictureTables(season);
+  for (const name of ['fillTemperatures', 'density', 'syrupByDay', 'sapToSyrup'] as const) {
+    makeRoom(paper, picturePt.height + leastTablePt);
+    drawPicture(section, pictures[name], picturePt.width, picturePt.height);
+    const { columns, lines } = tables[name];
+    if (lines.length > 0) await table(section, columns.map(columnOf), lines);
+    paper.yPt += 14;
+  }
   closeSection(section);
 }
+
+const columnOf = (
+  { heading, isNumber, isCode, isVerdict }: PictureTable['columns'][number],
+  index: number,
+): TableColumn<readonly string[]> => ({
+  heading,
+  of: (line) => line[index] ?? '',
+  ...(isNumber ? { align: 'right' as const } : {}),
+  ...(isVerdict
+    ? { mark: (line: readonly string[]) => (isAgainst(line[index]) ? { face: 'bold' as const } : {}) }
+    : {}),
+  ...(isCode ? { face: 'boldCode' as const } : {}),
+});
+
+const isAgainst = (verdict = ''): boolean => /^[A-Z]{2}/.test(verdict);
 
 /** One picture in the flow of a section. */
 export function drawPicture(section: Section, picture: Picture, widthPt: number, heightPt: number): void {

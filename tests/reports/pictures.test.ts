@@ -2,6 +2,7 @@ import { afterAll, describe, expect, test } from '@jest/globals';
 import { onPage } from '#libs/reports/chart-ink.js';
 import { closeCharts, drawCharts } from '#libs/reports/charts.js';
 import { picturePlans } from '#libs/reports/picture-plans.js';
+import { pictureTables } from '#libs/reports/picture-tables.js';
 import type { SeasonLot } from '#libs/reports/season-lot.js';
 import { longSeason, tamarackSeason, temperature } from './tamarack-season.js';
 
@@ -59,5 +60,56 @@ describe('the pictures of the season', () => {
     expect(svg).toContain('currentColor');
     expect(svg).toContain('var(--chart-band');
     expect(svg).not.toContain('"#1d1a16"');
+  });
+});
+
+describe('the table under each picture', () => {
+  const tables = pictureTables(tamarackSeason());
+  const line = (name: keyof typeof tables, first: string): readonly string[] =>
+    tables[name].lines.find(([cell]) => cell === first) ?? [];
+
+  test('gives every reading in a jar as it was read, in its own unit, and how many were too cold', () => {
+    expect(line('fillTemperatures', '26077A-1')).toEqual([
+      '26077A-1',
+      '19 Mar 15:00',
+      '85 C at 15:05, 83 C at 15:17, 84.5 C at 15:29',
+      'hot enough',
+    ]);
+    expect(line('fillTemperatures', '26078A-1').slice(2)).toEqual([
+      '179 F at 13:05, 184 F at 13:17, 181 F at 13:29',
+      'TOO COLD: 1 of 3',
+    ]);
+    expect(tables.fillTemperatures.lines.filter(([, , read]) => read === '').map(([, , , told]) => told)).toEqual([
+      'NOT READ',
+    ]);
+  });
+
+  test('gives the density as it was read beside what it was worked out to', () => {
+    expect(line('density', '26076A-1')).toEqual([
+      '26076A-1',
+      '18 Mar 14:00',
+      '60.6 Bx at 185 F',
+      '67.1 ± 0.3',
+      'within',
+    ]);
+  });
+
+  test('adds up to what the season made, boiled and sent out', () => {
+    const season = tamarackSeason();
+    const made = season.lots.reduce((sum, lot) => sum + lot.syrupLitres, 0) / 3.785411784;
+    expect(tables.syrupByDay.lines.at(-1)?.at(-1)).toBe(made.toFixed(1));
+    for (const cells of tables.syrupByDay.lines) expect(cells).toHaveLength(tables.syrupByDay.columns.length);
+    // 822 gal of sap for 21.5 gal of syrup
+    expect(tables.sapToSyrup.lines.at(-1)).toEqual(['season', '', '', '', '38.2 to 1']);
+    const sold = season.lots.flatMap((lot) => lot.sentTo).filter((sent) => ['sale', 'gift'].includes(sent.kind));
+    expect(tables.jarsByPlace.lines.at(-1)).toEqual([
+      'together',
+      String(sold.reduce((sum, sent) => sum + sent.jars, 0)),
+    ]);
+  });
+
+  test('has no line where there is nothing to draw', () => {
+    for (const table of Object.values(pictureTables({ ...tamarackSeason(), lots: [], boils: [] })))
+      expect(table.lines).toEqual([]);
   });
 });

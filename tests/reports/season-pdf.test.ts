@@ -109,6 +109,23 @@ describe('the yearly summary as PDF', () => {
     expect(read.pages.flatMap((page) => overruns(page))).toEqual([]);
   });
 
+  test('has the figures of each picture under it, in words that can be read', async () => {
+    const season = tamarackSeason();
+    const read = await readPdf(await pdfOf(season, { pictures: await drawCharts(season) }));
+    expect(read.pages.flatMap((page) => overruns(page))).toEqual([]);
+    const text = read.text.replace(/\s+/g, ' ');
+    const pictures = text.slice(text.indexOf('The season in pictures'), text.indexOf('The lots of 2026'));
+    for (const words of [
+      '85 C at 15:05, 83 C at 15:17, 84.5 C at 15:29',
+      'TOO COLD: 1 of 3',
+      '60.6 Bx at 185 F',
+      '67.1 ± 0.3',
+      'Very Dark',
+      '38.2 to 1',
+    ])
+      expect(pictures).toContain(words);
+  });
+
   test('is tagged, bookmarked and in words for whoever cannot see the pictures', async () => {
     const season = tamarackSeason();
     const bytes = await pdfOf(season, { pictures: await drawCharts(season) });

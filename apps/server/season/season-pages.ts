@@ -2,7 +2,8 @@ import { seasonGround } from '#libs/actions/season-ground.js';
 import { momentIn } from '#libs/actions/times.js';
 import { yearsKept } from '#libs/records/lots.js';
 import { drawCharts } from '#libs/reports/charts.js';
-import { picturePlans } from '#libs/reports/picture-plans.js';
+import { onPage } from '#libs/reports/chart-ink.js';
+import { pictureTables } from '#libs/reports/picture-tables.js';
 import { readSeason } from '#libs/reports/read-season.js';
 import { seasonSummary } from '#libs/reports/season-json.js';
 import type { Season } from '#libs/reports/season.js';
@@ -63,7 +64,7 @@ export async function seasonPage(who: Visitor, year: number) {
 /** The pictures of the season, each with the figures it was drawn from. */
 export async function picturesPage(who: Visitor, year: number) {
   const read = await season(who, year);
-  const plans = picturePlans(read);
+  const tables = pictureTables(read);
   const pictures = await drawCharts(read);
   return {
     title: `Pictures of ${year}`,
@@ -72,8 +73,8 @@ export async function picturesPage(who: Visitor, year: number) {
     year,
     pictures: Object.entries(pictures).map(([name, picture]) => ({
       ...picture,
-      svg: withoutPartRoles(picture.svg),
-      rows: figuresIn(plans[name as keyof typeof plans].spec),
+      svg: onPage(withoutPartRoles(picture.svg)),
+      table: tables[name as keyof typeof tables],
     })),
   };
 }
@@ -83,15 +84,3 @@ const withoutPartRoles = (svg: string): string =>
   svg
     .replace(/ (?:role|aria-roledescription|aria-label|aria-hidden)="[^"]*"/g, '')
     .replace(/^<svg/, '<svg aria-hidden="true"');
-
-/** The first table of values that a picture was drawn from. */
-function figuresIn(spec: unknown): readonly Readonly<Record<string, unknown>>[] {
-  if (typeof spec !== 'object' || spec === null) return [];
-  const { data } = spec as { data?: { values?: unknown } };
-  if (Array.isArray(data?.values)) return data.values as Record<string, unknown>[];
-  for (const part of Object.values(spec)) {
-    const found = Array.isArray(part) ? part.map(figuresIn).find((rows) => rows.length > 0) : figuresIn(part);
-    if (found && found.length > 0) return found;
-  }
-  return [];
-}

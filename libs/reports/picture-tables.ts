@@ -1,0 +1,155 @@
+import { fillsOf, isCold } from './chart-readings.js';
+import { boilsWithRatio, jarsSentTo, presentClasses, syrupOfDays } from './chart-flows.js';
+import type { PictureName } from './picture-plans.js';
+import { stoppedBy, type Reading, type SeasonLot } from './season-lot.js';
+import type { Season } from './season.js';
+import { clock, shortDay, tenth, whole } from './shown.js';
+import { spokenUnit } from './spoken-volume.js';
+
+/** What a picture was drawn from, in words and figures as they were read: headings, and the lines under them. */
+export interface PictureTable {
+  readonly columns: readonly {
+    readonly heading: string;
+    readonly isNumber?: boolean;
+    readonly isCode?: boolean;
+    /** Holds many readings, and is broken into lines where it must be. */
+    readonly isLong?: boolean;
+    /** In capitals where it is against the lot. */
+    readonly isVerdict?: boolean;
+  }[];
+  readonly lines: readonly (readonly string[])[];
+  /** Whether the last line sums up those before it. */
+  readonly summed: boolean;
+}
+
+/** The table under each picture; without lines where there is nothing to draw. */
+export function pictureTables(season: Season): Readonly<Record<PictureName, PictureTable>> {
+  return {
+    fillTemperatures: fills(season),
+    density: densities(season),
+    syrupByDay: byDay(season),
+    sapToSyrup: ratios(season),
+    jarsByPlace: places(season),
+  };
+}
+
+/** `7 Mar 10:00`. */
+const when = (iso: string, { year }: Season): string => `${shortDay(iso, year)} ${clock(iso)}`;
+
+const code = (heading: string) => ({ heading, isCode: true });
+const number = (heading: string) => ({ heading, isNumber: true });
+
+function fills(season: Season): PictureTable {
+  return {
+    columns: [
+      code('Lot'),
+      { heading: 'Packed' },
+      { heading: 'In the jar, one after the other', isLong: true },
+      { heading: 'Verdict', isVerdict: true },
+    ],
+    lines: season.lots.map((lot) => {
+      const read = fillsOf(lot);
+      const low = read.filter((reading) => isCold(season, reading)).length;
+      const verdict = read.length === 0 ? 'NOT READ' : low === 0 ? 'hot enough' : `TOO COLD: ${low} of ${read.length}`;
+      return [
+        lot.lot,
+        when(lot.packedAt, season),
+        read.map(checkWords).join(', ') || (lot.lowestFillTyped ?? ''),
+        verdict,
+      ];
+    }),
+    summed: false,
+  };
+}
+
+/** `186 F at 14:10`. */
+const checkWords = (reading: Reading): string =>
+  reading.takenAt === null ? reading.typed : `${reading.typed} at ${clock(reading.takenAt)}`;
+
+function densities(season: Season): PictureTable {
+  return {
+    columns: [
+      code('Lot'),
+      { heading: 'Packed' },
+      { heading: 'As read' },
+      number('°Bx at 20 °C'),
+      { heading: 'Verdict', isVerdict: true },
+    ],
+    lines: season.lots.map((lot) => [
+      lot.lot,
+      when(lot.packedAt, season),
+      asRead(lot),
+      lot.brix === null
+        ? ''
+        : `${tenth(lot.brix)}${lot.brixUncertainty === null ? '' : ` ± ${tenth(lot.brixUncertainty)}`}`,
+      stoppedBy(lot, 'density') ? 'STOPPED' : lot.brix === null ? 'NOT READ' : 'within',
+    ]),
+    summed: false,
+  };
+}
+
+function asRead(lot: SeasonLot): string {
+  const of = (kind: Reading['kind']): Reading | undefined => lot.readings.filter((each) => each.kind === kind).at(-1);
+  const [read, sample] = [of('density'), of('density sample')];
+  return read ? `${read.typed}${sample ? ` at ${sample.typed}` : ''}` : '';
+}
+
+function byDay(season: Season): PictureTable {
+  const days = syrupOfDays(season);
+  const present = presentClasses(days);
+  const sum = (amounts: readonly number[]): string => tenth(amounts.reduce((total, amount) => total + amount, 0));
+  const of = (day: string | undefined, colour: string | undefined): number[] =>
+    days
+      .filter((each) => (day === undefined || each.day === day) && (colour === undefined || each.colour === colour))
+      .map((each) => each.amount);
+  const dates = [...new Set(days.map((each) => each.day))].sort();
+  const line = (words: string, day: string | undefined): string[] => [
+    words,
+    ...present.map((colour) => (of(day, colour).length === 0 ? '' : sum(of(day, colour)))),
+    sum(of(day, undefined)),
+  ];
+  return {
+    columns: [{ heading: `Day, ${spokenUnit(season)}` }, ...present.map(number), number('together')],
+    lines:
+      dates.length === 0
+        ? []
+        : [...dates.map((day) => line(shortDay(day, season.year), day)), line('season', undefined)],
+    summed: true,
+  };
+}
+
+function ratios(season: Season): PictureTable {
+  const boils = boilsWithRatio(season);
+  const [sap, syrup] = [
+    boils.reduce((sum, boil) => sum + boil.sapMillilitres, 0),
+    boils.reduce((sum, boil) => sum + boil.syrupMillilitres, 0),
+  ];
+  const ratio = (of: number, by: number): string => `${tenth(of / by)} to 1`;
+  return {
+    columns: [code('Boil'), { heading: 'Began' }, number('Sap'), number('Syrup'), number('Sap to syrup')],
+    lines: [
+      ...boils.map((boil) => [
+        boil.lot,
+        when(boil.beganAt, season),
+        boil.sapVolumeTyped ?? boil.inputs.map(({ volumeTyped }) => volumeTyped).join(' + '),
+        boil.syrupVolumeTyped,
+        ratio(boil.sapMillilitres, boil.syrupMillilitres),
+      ]),
+      ...(boils.length === 0 ? [] : [['season', '', '', '', ratio(sap, syrup)]]),
+    ],
+    summed: true,
+  };
+}
+
+function places(season: Season): PictureTable {
+  const sorted = jarsSentTo(season);
+  const all = sorted.reduce((sum, [, jars]) => sum + jars, 0);
+  return {
+    columns: [{ heading: 'Place' }, number('Jars')],
+    lines: [
+      ...sorted.map(([place, jars]) => [place, whole(jars)]),
+      ...(sorted.length === 0 ? [] : [['together', whole(all)]]),
+    ],
+    summed: true,
+  };
+}

@@ -1,0 +1,39 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { closeCharts } from '#libs/reports/charts.js';
+import { writeEvening } from '../browser/an-evening.js';
+import { aServer, posted, type AServer } from './a-server.js';
+
+let server: AServer;
+let html = '';
+beforeAll(async () => {
+  server = await aServer();
+  server.server.firstWord.current(server.clock.now);
+  const set = await posted(server, '/set-up', {
+    word: server.words.at(-1) ?? '',
+    name: 'Tamarack Hollow Sugarhouse',
+    place: 'Vermont',
+    initials: 'WE',
+    person: 'Wren Ellery',
+    password: 'steam over the roof at night',
+  });
+  const cookie = set.cookies.map((each) => `${each.name}=${each.value}`).join('; ');
+  await writeEvening(server);
+  html = (await server.web.inject({ url: '/season/2026/pictures', headers: { cookie } })).body;
+});
+afterAll(async () => {
+  await closeCharts();
+  await server.close();
+});
+
+test('each picture of the season stands over the figures that it was drawn from', () => {
+  const parts = html.split('<h2>').slice(1);
+  expect(parts).toHaveLength(5);
+  for (const part of parts) expect(part).toMatch(/<figure[^]*<svg[^]*<\/figure>\s*<details[^]*<table/);
+  expect(parts[0]).toContain('188 F at 10:10, 186 F at 10:25');
+  expect(parts[0]).toContain('<td class="against">TOO COLD: 1 of 2</td>');
+  expect(parts[1]).toContain('61 Bx at 185 F');
+  expect(parts[3]).toContain('120 gal');
+  expect(parts[4]).toMatch(/Millrace Green market<\/th><td class="n">6</);
+  // A picture takes its ink from the page, so that it is not a white sheet by night.
+  expect(html).not.toContain('#1d1a16');
+});
