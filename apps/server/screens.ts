@@ -11,6 +11,7 @@ import { SapController } from './sap/sap-controller.js';
 import { BoilsController } from './boils/boils-controller.js';
 import { PacksController } from './packs/packs-controller.js';
 import { LotsController } from './lots/lots-controller.js';
+import { UseUpController } from './lots/use-up-controller.js';
 import { SentController } from './sent/sent-controller.js';
 import { EntriesController } from './entries/entries-controller.js';
 import { TraceController } from './trace/trace-controller.js';
@@ -46,6 +47,7 @@ export const screens: readonly Type<unknown>[] = [
   BoilsController,
   PacksController,
   LotsController,
+  UseUpController,
   SentController,
   EntriesController,
   TraceController,

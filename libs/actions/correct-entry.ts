@@ -48,7 +48,7 @@ async function recordMeant(sql: Sql, sugarhouse: string, entry: string): Promise
   const lot = await lookUpLot(sql, sugarhouse, entry);
   const own = lot && (await findRecord(sql, sugarhouse, lot.kind, lot.code));
   if (own) return own;
-  for (const kind of ['dispatch', 'count', 'draw', 'action'] satisfies RecordKind[]) {
+  for (const kind of ['dispatch', 'count', 'spent', 'draw', 'action'] satisfies RecordKind[]) {
     const named = await findRecord(sql, sugarhouse, kind, entry);
     if (named) return named;
   }

@@ -12,13 +12,14 @@ import { dispatches } from './send-out.js';
 import { houses } from './set-up.js';
 import { sideKinds } from './side-records.js';
 import { receipts } from './take-receipt.js';
+import { spent } from './use-up.js';
 
 /** What a file may hold, in the order in which a season's files are best read. */
 export const importKinds: readonly Kind[] = [gatherings, receipts, boils, draws, packs, dispatches, counts];
 
 /** Every kind of record that can be written and corrected, by its name in the log. */
 export const kindByName: ReadonlyMap<RecordKind, Kind> = new Map(
-  [...importKinds, lines, actions, houses, labelStocks, ...sideKinds].map((each) => [each.kind, each]),
+  [...importKinds, lines, actions, spent, houses, labelStocks, ...sideKinds].map((each) => [each.kind, each]),
 );
 
 /** The kind to read a record again with: a boil or pack still under way needs less than a finished one. */

@@ -40,6 +40,7 @@ export async function idTaken(sql: Sql, sugarhouse: string, kind: Kind, id: stri
 
 /** Where two kinds begin alike: a draw-off is D, so what is sent out is S. */
 const letters: Readonly<Record<string, string>> = {
+  spent: 'U',
   dispatch: 'S',
   cleaning: 'CL',
   check: 'CH',

@@ -139,10 +139,11 @@ export async function* jarsBelow(
 }
 
 const litres = (millilitres: number): number => Math.round(millilitres) / 1000;
-const inLitres = ({ there, left, inJars, lost }: SyrupBalance): SyrupBalance => ({
+const inLitres = ({ there, left, inJars, spent, lost }: SyrupBalance): SyrupBalance => ({
   there: litres(there),
   left: litres(left),
   inJars: litres(inJars),
+  spent: litres(spent),
   lost: litres(lost),
 });
 

@@ -123,6 +123,20 @@ export interface CountBody {
   readonly by: string;
 }
 
+export type SpentHow = 'house' | 'thrown-out' | 'spilt' | 'shrink';
+
+/** Sap or syrup that left its lot and went into no other. */
+export interface SpentBody {
+  readonly lot: string;
+  readonly how: SpentHow;
+  /** As typed; blank where all that was left was meant. */
+  readonly typed: string;
+  readonly millilitres: number;
+  readonly at: string;
+  readonly why: string;
+  readonly by: string;
+}
+
 /** A record beside the lots: instrument, check, cleaning, supply, complaint and the rest, read field by field. */
 export interface SideBody {
   readonly at: string;

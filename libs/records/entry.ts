@@ -8,6 +8,7 @@ export type RecordKind =
   | 'draw'
   | 'dispatch'
   | 'count'
+  | 'spent' // sap or syrup used at the house, thrown out, spilt, lost as it cooled
   | 'action' // a corrective action on a lot, with the readings that prove it
   | 'labels' // labels printed, spoiled or printed again
   | 'stock' // a sheet or roll of labels of the house's own, by its geometry

@@ -1,9 +1,19 @@
 import { canonicalJson } from './canonical.js';
-import type { BoilBody, CountBody, DispatchBody, GatheringBody, PackBody, Portion, ReceiptBody } from './bodies.js';
+import type {
+  BoilBody,
+  CountBody,
+  DispatchBody,
+  GatheringBody,
+  PackBody,
+  Portion,
+  ReceiptBody,
+  SpentBody,
+} from './bodies.js';
 import type { JarsGiven, Judged, NumberedEntry, RecordRow } from './entry.js';
 import { jarCodeOf } from './jar-seeds.js';
 import type { Sql, SqlValue } from './sql.js';
 import { utcOf } from './instants.js';
+import { spentLot } from './trace.js';
 
 /**
  * Writes what one entry means into the index. It only copies and re-arranges what the entry says:
@@ -61,6 +71,10 @@ async function foldRecord(sql: Sql, entry: NumberedEntry, row: RecordRow): Promi
         VALUES (${house}, ${row.id}, ${body.lot}, ${body.jars}, ${body.countedAt}, ${utcOf(body.countedAt)})
         ON CONFLICT (sugarhouse, id) DO UPDATE SET lot = excluded.lot, jars = excluded.jars,
           counted_at = excluded.counted_at, counted_utc = excluded.counted_utc`;
+    }
+    case 'spent': {
+      const body = row.body as SpentBody;
+      return foldFlows(sql, entry, spentLot(row.id), at, { [body.how === 'shrink' ? 'shrunk' : 'spent']: [body] });
     }
     default:
       return;

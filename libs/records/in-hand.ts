@@ -14,11 +14,29 @@ export async function lotsInHand(sql: Sql, sugarhouse: string, kind: LotKind, mo
       (SELECT SUM(flow.millilitres) FROM flow WHERE flow.sugarhouse = lot.sugarhouse AND flow.from_lot = lot.code
         AND flow.kind <> 'carried') AS drawn
     FROM lot WHERE lot.sugarhouse = ${sugarhouse} AND lot.kind = ${kind} ORDER BY lot.at_utc DESC, lot.code DESC LIMIT ${most}`;
-  return rows.map((row) => {
-    const lot = lotFrom(row);
-    const left = lot.millilitres === undefined ? undefined : Math.max(0, lot.millilitres - toNumber(row.drawn));
-    return { ...lot, leftMillilitres: left };
-  });
+  return rows.map(inHand);
+}
+
+function inHand(row: LotColumns & { readonly drawn: number | string | null }): LotInHand {
+  const lot = lotFrom(row);
+  const left = lot.millilitres === undefined ? undefined : Math.max(0, lot.millilitres - toNumber(row.drawn));
+  return { ...lot, leftMillilitres: left };
+}
+
+/** Lots of a kind since a year with something left of them, or of which nobody said yet how much there was, newest first. */
+export async function lotsWithSomeLeft(
+  sql: Sql,
+  sugarhouse: string,
+  kind: LotKind,
+  sinceYear: number,
+  most = 200,
+): Promise<LotInHand[]> {
+  const rows = await sql.rows<LotColumns & { drawn: number | string | null }>`SELECT * FROM (SELECT lot.*,
+      (SELECT SUM(flow.millilitres) FROM flow WHERE flow.sugarhouse = lot.sugarhouse AND flow.from_lot = lot.code
+        AND flow.kind <> 'carried') AS drawn
+    FROM lot WHERE lot.sugarhouse = ${sugarhouse} AND lot.kind = ${kind} AND lot.at_utc >= ${String(sinceYear)}) AS those
+    WHERE millilitres IS NULL OR millilitres - COALESCE(drawn, 0) >= 1 ORDER BY at_utc DESC, code DESC LIMIT ${most}`;
+  return rows.map(inHand);
 }
 
 /** Lots in a state, whatever their kind, newest first. */

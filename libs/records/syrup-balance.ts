@@ -2,7 +2,7 @@ import { rowsAmong } from './among.js';
 import type { Lot } from './lots.js';
 import type { Sql } from './sql.js';
 
-/** Where a lot's sap or syrup is, in millilitres. there = left + inJars + lost, whatever was written down. */
+/** Where a lot's sap or syrup is, in millilitres. there = left + inJars + spent + lost, whatever was written down. */
 export interface SyrupBalance {
   /** Gathered, received, drawn off by the boil; of a pack what was drawn for it. */
   readonly there: number;
@@ -10,6 +10,8 @@ export interface SyrupBalance {
   readonly left: number;
   /** What stands in jars of it, by the volume the jars are sold as, at 68 °F. */
   readonly inJars: number;
+  /** Used at the house, thrown out, spilt: written down, and in no lot. */
+  readonly spent: number;
   /** Drawn but not in jars: shrink as it cools, filters, what stays in the kettle. For sap, the water boiled away. */
   readonly lost: number;
 }
@@ -17,6 +19,7 @@ export interface SyrupBalance {
 interface PortionRow {
   readonly from_lot: string;
   readonly into_lot: string;
+  readonly kind: string;
   readonly millilitres: number;
 }
 interface PackRow {
@@ -33,13 +36,14 @@ export async function syrupBalance(sql: Sql, sugarhouse: string, lot: Lot): Prom
   if (lot.kind === 'pack') {
     const there = sum(intoIt);
     const inJars = lot.millilitres ?? there;
-    return { there, left: 0, inJars, lost: there - inJars };
+    return { there, left: 0, inJars, spent: 0, lost: there - inJars };
   }
   const outOfIt = await portions(sql, sugarhouse, 'from_lot', [lot.code]);
   const there = lot.millilitres ?? sum(outOfIt);
   const drawn = sum(outOfIt);
   const inJars = await shareInJars(sql, sugarhouse, outOfIt);
-  return { there, left: there - drawn, inJars, lost: drawn - inJars };
+  const spent = sum(outOfIt.filter((row) => row.kind === 'spent'));
+  return { there, left: there - drawn, inJars, spent, lost: drawn - inJars - spent };
 }
 
 async function shareInJars(sql: Sql, sugarhouse: string, outOf: readonly PortionRow[]): Promise<number> {
@@ -67,7 +71,7 @@ async function shareInJars(sql: Sql, sugarhouse: string, outOf: readonly Portion
   }, 0);
 }
 
-/** Syrup and sap that flowed; what stays in the pans for the next boil was never drawn. */
+/** Syrup and sap that flowed, into lots or out of the book; what stays in the pans for the next boil was never drawn. */
 const portions = (
   sql: Sql,
   sugarhouse: string,
@@ -76,7 +80,7 @@ const portions = (
 ): Promise<PortionRow[]> =>
   rowsAmong<PortionRow>(
     sql,
-    `SELECT from_lot, into_lot, millilitres FROM flow WHERE sugarhouse = ? AND kind <> 'carried' AND ${end} IN (LIST)`,
+    `SELECT from_lot, into_lot, kind, millilitres FROM flow WHERE sugarhouse = ? AND kind <> 'carried' AND ${end} IN (LIST)`,
     [sugarhouse],
     codes,
   );

@@ -13,6 +13,9 @@ export interface Flow {
   readonly typed: string;
 }
 
+/** Where what was used or thrown out flows to: no lot, for no code of one has a slash. */
+export const spentLot = (id: string): string => `spent/${id}`;
+
 // SQLite takes the tables of a CROSS JOIN in the order written: first the few lots found, then each by its key. Left to
 // choose, it would walk all lots of the book in order of their codes to spare itself the sorting.
 
@@ -60,9 +63,10 @@ export async function flowsInto(sql: Sql, sugarhouse: string, code: string): Pro
   return rows.map(flowFrom);
 }
 
+/** The flows out of a lot into others, oldest first. */
 export async function flowsOutOf(sql: Sql, sugarhouse: string, code: string): Promise<Flow[]> {
   const rows = await sql.rows<FlowColumns>`SELECT * FROM flow WHERE sugarhouse = ${sugarhouse} AND from_lot = ${code}
-    ORDER BY at_utc, into_lot`;
+    AND kind IN ('sap', 'carried', 'syrup') ORDER BY at_utc, into_lot`;
   return rows.map(flowFrom);
 }
 
@@ -137,7 +141,10 @@ export async function movementsOfJar(sql: Sql, sugarhouse: string, jar: string):
   return rows.map(movementFrom);
 }
 
-/** How much of a lot has gone into others, in millilitres, leaving `except` out. Pans' carry-over is no draw. */
+/**
+ * How much of a lot has gone into others or was used up, in millilitres, leaving `except` out. Pans' carry-over is no
+ * draw.
+ */
 export async function drawnFrom(sql: Sql, sugarhouse: string, code: string, except = ''): Promise<number> {
   const row = await sql.row<{ sum: number | null }>`SELECT SUM(millilitres) AS sum FROM flow
     WHERE sugarhouse = ${sugarhouse} AND from_lot = ${code} AND into_lot <> ${except} AND kind <> 'carried'`;

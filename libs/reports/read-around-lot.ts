@@ -46,6 +46,7 @@ export async function readAroundLot(sql: Sql, sugarhouse: string, code: string, 
       dispatchOf(id, body, ground.asOf),
     ),
     counts: [],
+    spent: [],
     side: {
       instruments: [],
       instrumentChecks: [],

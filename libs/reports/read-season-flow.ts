@@ -6,6 +6,7 @@ import type {
   GatheringBody,
   Portion,
   ReceiptBody,
+  SpentBody,
 } from '#libs/records/bodies.js';
 import { historyOf } from '#libs/records/log.js';
 import { findLot, type Lot, recordsAbout, recordsOf } from '#libs/records/lots.js';
@@ -13,7 +14,7 @@ import type { Sql } from '#libs/records/sql.js';
 import { flowsInto } from '#libs/records/trace.js';
 import { boilReadings, drawReadings, gatheringReadings } from './read-readings.js';
 import { historyLines } from './read-history.js';
-import type { CountRecord, Dispatch, Draw, Gathering, Receipt, SeasonBoil } from './season-flow.js';
+import type { CountRecord, Dispatch, Draw, Gathering, Receipt, SeasonBoil, Spent } from './season-flow.js';
 import type { LotInput } from './season-lot.js';
 import type { CarriedIn } from './season.js';
 import { litresSaid } from './volume-said.js';
@@ -136,6 +137,19 @@ export async function readCounts(sql: Sql, sugarhouse: string, year: number): Pr
     lot: body.lot,
     jars: body.jars,
     countedAt: body.countedAt,
+    by: body.by || null,
+  }));
+}
+
+export async function readSpent(sql: Sql, sugarhouse: string, year: number): Promise<Spent[]> {
+  return (await recordsOf<SpentBody>(sql, sugarhouse, 'spent', year)).map(({ id, body }) => ({
+    id,
+    lot: body.lot,
+    how: body.how.replace('-', ' '),
+    volumeTyped: body.typed || `all that was left, ${litresSaid(body.millilitres)}`,
+    millilitres: body.millilitres,
+    at: body.at,
+    why: body.why || null,
     by: body.by || null,
   }));
 }

@@ -12,6 +12,7 @@ import {
   readDraws,
   readGatherings,
   readReceipts,
+  readSpent,
 } from './read-season-flow.js';
 import { readSeasonLots } from './read-season-lots.js';
 import { readSide } from './read-season-side.js';
@@ -52,6 +53,7 @@ export async function readSeason(sql: Sql, sugarhouse: string, year: number, gro
     draws: await readDraws(sql, sugarhouse, year),
     dispatches: await readDispatches(sql, sugarhouse, year, packs, ground.asOf),
     counts: await readCounts(sql, sugarhouse, year),
+    spent: await readSpent(sql, sugarhouse, year),
     side: side.records,
     people: ground.people,
     cautions: ground.cautions,

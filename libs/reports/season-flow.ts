@@ -60,6 +60,18 @@ export interface Draw {
   readonly by: string | null;
 }
 
+/** Sap or syrup that went into no jar: used at the house, thrown out, spilt, or lost as it cooled. */
+export interface Spent {
+  readonly id: string;
+  readonly lot: string;
+  readonly how: string;
+  readonly volumeTyped: string;
+  readonly millilitres: number;
+  readonly at: string;
+  readonly why: string | null;
+  readonly by: string | null;
+}
+
 export type DispatchKind = 'sale' | 'gift' | 'sample' | 'kept' | 'retained' | 'broken' | 'destroyed' | 'returned';
 
 export interface Dispatch {

@@ -4,7 +4,7 @@ import { table, type TableColumn } from './pdf-table.js';
 import { sentOutByPlace } from './lot-columns.js';
 import { drawPicture, type Picture } from './season-pictures.js';
 import type { CarriedIn, Season } from './season.js';
-import type { SeasonBoil } from './season-flow.js';
+import type { SeasonBoil, Spent } from './season-flow.js';
 import type { SeasonLot } from './season-lot.js';
 import { many, minute, shortDay, tenth, whole } from './shown.js';
 
@@ -116,6 +116,23 @@ export async function drawBoils(paper: Paper, season: Season): Promise<void> {
   else await table(section, boilTable, season.boils);
   closeSection(section);
 }
+
+/** Sap and syrup that went into no jar; nothing is drawn where there was none. */
+export async function drawSpent(paper: Paper, season: Season): Promise<void> {
+  if (season.spent.length === 0) return;
+  const section = openSection(paper, 'Used or thrown out', { needsPt: 70 });
+  await table(section, spentTable, season.spent);
+  closeSection(section);
+}
+
+const spentTable: readonly TableColumn<Spent>[] = [
+  { heading: 'Of', of: (one) => one.lot, face: 'boldCode' },
+  { heading: 'How much', of: (one) => one.volumeTyped, align: 'right' },
+  { heading: 'What became of it', of: (one) => one.how },
+  { heading: 'When', of: (one) => minute(one.at), face: 'figures' },
+  { heading: 'Why', of: (one) => one.why ?? '' },
+  { heading: 'By', of: (one) => one.by ?? '' },
+];
 
 const inputWords = (boil: SeasonBoil): string =>
   [...boil.inputs, ...boil.carriedFrom].map((input) => `${input.code} ${input.volumeTyped}`).join(', ');

@@ -5,7 +5,7 @@ import { breathe, sendPaper } from './pdf-send.js';
 import { drawCover } from './season-cover.js';
 import { drawDeviations } from './season-deviations.js';
 import { drawKey, drawSignatures, drawWhomToAsk } from './season-key.js';
-import { drawBoils, drawLots, drawMissing, drawWhereJarsWent } from './season-lots.js';
+import { drawBoils, drawLots, drawMissing, drawSpent, drawWhereJarsWent } from './season-lots.js';
 import { drawPictures, type Pictures } from './season-pictures.js';
 import { drawSideRecords } from './season-side-pages.js';
 import type { Season } from './season.js';
@@ -46,6 +46,7 @@ async function drawSeason(paper: Paper, season: Season, manner: SeasonPdfManner)
   await drawDeviations(paper, season);
   await drawWhereJarsWent(paper, season, manner.pictures?.jarsByPlace);
   await drawBoils(paper, season);
+  await drawSpent(paper, season);
   await drawSideRecords(paper, season);
   await drawKey(paper, season);
   await drawWhomToAsk(paper, season);

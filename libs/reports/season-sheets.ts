@@ -76,6 +76,16 @@ export function seasonSheets(season: Season): readonly Sheet[] {
       time('Counted at', (one) => one.countedAt),
       text('By', 6, (one) => one.by),
     ]),
+    sheet('Used or thrown out', season.spent, [
+      text('Id', 10, (one) => one.id),
+      text('Lot', 12, (one) => one.lot),
+      text('What became of it', 14, (one) => one.how),
+      text('Volume as written', 14, (one) => one.volumeTyped),
+      number('Volume (L)', (one) => litres(one.millilitres)),
+      time('When', (one) => one.at),
+      text('Why', 30, (one) => one.why),
+      text('By', 6, (one) => one.by),
+    ]),
     readingSheet(season),
     sheet(
       'Findings',

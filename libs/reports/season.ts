@@ -1,4 +1,4 @@
-import type { CountRecord, Dispatch, Draw, Gathering, Receipt, SeasonBoil } from './season-flow.js';
+import type { CountRecord, Dispatch, Draw, Gathering, Receipt, SeasonBoil, Spent } from './season-flow.js';
 import type { SeasonLot } from './season-lot.js';
 import type { SideRecords } from './season-side.js';
 
@@ -26,6 +26,7 @@ export interface Season {
   /** Only what has been sent by `asOf` counts; later ones are plans (`planned`). */
   readonly dispatches: readonly Dispatch[];
   readonly counts: readonly CountRecord[];
+  readonly spent: readonly Spent[];
   readonly side: SideRecords;
   /** Initials and the name they stand for, as in the book. */
   readonly people: readonly Person[];

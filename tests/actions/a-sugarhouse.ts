@@ -13,6 +13,7 @@ import { record, type Recorded, type Ways } from '#libs/actions/record.js';
 import { dispatches } from '#libs/actions/send-out.js';
 import { houses } from '#libs/actions/set-up.js';
 import { receipts } from '#libs/actions/take-receipt.js';
+import { spent } from '#libs/actions/use-up.js';
 
 export const sugarhouse = 'home';
 
@@ -92,6 +93,7 @@ const well: Readonly<Record<string, readonly [Kind, Texts]>> = {
   ],
   dispatch: [dispatches, { lot: '26077A-1', jars: '12', sentAt: '2026-04-11T09:00', to: 'Millrace Green', by: 'JP' }],
   count: [counts, { id: 'C01', lot: '26077A-1', jars: '36', countedAt: '2026-04-20T18:00', by: 'WE' }],
+  spent: [spent, { lot: '26077A', how: 'house', by: 'WE' }],
   action: [
     actions,
     { lot: '26077A-1', found: 'third jar at 178 F', done: 'reheated, packed again in fresh boiled jars', by: 'WE' },

@@ -3,7 +3,9 @@ import fc from 'fast-check';
 import { traceLot } from '#libs/actions/trace-lot.js';
 import { balancesOf } from '#libs/records/balance.js';
 import type { Book } from '#libs/records/book.js';
-import { jarsOfPack, lotsOf } from '#libs/records/lots.js';
+import type { SpentBody } from '#libs/records/bodies.js';
+import { jarsOfPack, lotsOf, recordsOf } from '#libs/records/lots.js';
+import { syrupBalance } from '#libs/records/syrup-balance.js';
 import { flowsInto, flowsOutOf, lotsDownstream, lotsUpstream } from '#libs/records/trace.js';
 import { verifyBook } from '#libs/records/verify.js';
 import { engines } from '../engines.js';
@@ -11,7 +13,7 @@ import { desk, sugarhouse, write, written } from './a-sugarhouse.js';
 
 /** What a family might do next; the numbers pick which lot, how much, which kind. Some of it will be refused. */
 const deed = fc.record({
-  what: fc.constantFrom('boil', 'carried', 'pack', 'blend', 'pour back', 'send', 'count', 'correct'),
+  what: fc.constantFrom('boil', 'carried', 'pack', 'blend', 'pour back', 'send', 'count', 'use up', 'correct'),
   pick: fc.nat(),
   other: fc.nat(),
   much: fc.integer({ min: 1, max: 12 }),
@@ -33,6 +35,7 @@ describe.each(engines())('Whatever is done in a book on $name', (engine) => {
         for (const each of deeds) await doIt(book, each);
         await tracesAgree(book);
         await jarsAddUp(book);
+        await syrupAddsUp(book);
         expect(await verifyBook(book)).toMatchObject({ ok: true });
         await book.close();
       }),
@@ -72,6 +75,12 @@ async function doIt(book: Book, { what, pick, other, much }: Deed): Promise<void
     }
     case 'count':
       return void (await write(book, 'count', { id: `C${pick}-${other}`, lot: one(packs, pick), jars: String(much) }));
+    case 'use up':
+      return void (await write(book, 'spent', {
+        lot: one([...boils, 'G001'], pick),
+        volume: other % 3 === 0 ? '' : quarts,
+        how: (['house', 'thrown-out', 'spilt', 'shrink'] as const)[other % 4]!,
+      }));
     case 'correct':
       // Also attempts to pour a pack into what it came from.
       return void (await write(
@@ -107,6 +116,21 @@ async function tracesAgree(book: Book): Promise<void> {
     for (const flow of await flowsInto(book.read, sugarhouse, code))
       expect(await flowsOutOf(book.read, sugarhouse, flow.from)).toContainEqual(flow);
   }
+}
+
+/** Whatever left a boil or its sap stands somewhere, and nothing was used up that was not there. */
+async function syrupAddsUp(book: Book): Promise<void> {
+  const used = (await recordsOf<SpentBody>(book.read, sugarhouse, 'spent')).map((each) => each.body);
+  for (const kind of ['gathering', 'boil'] as const)
+    for (const lot of await lotsOf(book.read, sugarhouse, kind)) {
+      const { there, left, inJars, spent, lost } = await syrupBalance(book.read, sugarhouse, lot);
+      expect(left + inJars + spent + lost).toBeCloseTo(there, 6);
+      const ofIt = used.filter((each) => each.lot === lot.code && each.how !== 'shrink');
+      expect(spent).toBeCloseTo(
+        ofIt.reduce((sum, each) => sum + each.millilitres, 0),
+        6,
+      );
+    }
 }
 
 async function jarsAddUp(book: Book): Promise<void> {

@@ -33,6 +33,7 @@ describe('the yearly summary as PDF', () => {
       'Deviations and what was done',
       'Where the jars went',
       'The boils',
+      'Used or thrown out',
       'Instrument checks',
       'Cleaning',
       'Water tests',
@@ -151,7 +152,17 @@ describe('the yearly summary as PDF', () => {
     const side = Object.fromEntries(Object.keys(sideRecords()).map((kind) => [kind, []])) as unknown as Season['side'];
     const empty: Season = {
       ...tamarackSeason(),
-      ...{ lots: [], boils: [], carriedIn: [], gatherings: [], receipts: [], draws: [], dispatches: [], counts: [] },
+      ...{
+        lots: [],
+        boils: [],
+        carriedIn: [],
+        gatherings: [],
+        receipts: [],
+        draws: [],
+        dispatches: [],
+        counts: [],
+        spent: [],
+      },
       ...{ side, people: [], cautions: [], authorities: [], missing: [] },
     };
     const read = await readPdf(await pdfOf(empty, { pictures: await drawCharts(empty) }));

@@ -53,6 +53,18 @@ export function tamarackSeason(): Season {
         by: 'OE',
       },
     ],
+    spent: [
+      {
+        id: 'U0001',
+        lot: '26077A',
+        how: 'house',
+        volumeTyped: '1 pt',
+        millilitres: 473.176,
+        at: '2026-03-21T08:00:00-04:00',
+        why: 'pancakes',
+        by: 'JP',
+      },
+    ],
     draws: [
       {
         id: 'D001',

@@ -11,6 +11,7 @@ import { dispatches } from '#libs/actions/send-out.js';
 import { houses } from '#libs/actions/set-up.js';
 import { sideKinds } from '#libs/actions/side-records.js';
 import { receipts } from '#libs/actions/take-receipt.js';
+import { spent } from '#libs/actions/use-up.js';
 import { type Noun, nounController } from './noun-controller.js';
 
 /** Every noun of /api. Helpers record readings; what is sent out and how a lot stands is for makers. */
@@ -23,6 +24,7 @@ const nouns: readonly Noun[] = [
   { kind: packs, underway: packsUnderway, writer: 'maker' },
   { kind: dispatches, writer: 'maker' },
   { kind: counts, writer: 'helper' },
+  { kind: spent, writer: 'helper' },
   { kind: actions, writer: 'maker' },
   { kind: houses, writer: 'owner' },
   { kind: labelStocks, writer: 'maker' },

@@ -21,7 +21,7 @@ export async function sapPart({ who, lot, measures, now, asked }: LotGround): Pr
     template: 'lots/sap',
     told: {
       here: 'boils',
-      sentence: `${lot.kind === 'gathering' ? 'Gathered' : 'Received'} ${momentWords(lot.at, now)}. ${left < 1 ? 'All of it has gone in.' : `${leftWords} left.`}`,
+      sentence: `${lot.kind === 'gathering' ? 'Gathered' : 'Received'} ${momentWords(lot.at, now)}. ${left < 1 ? 'None of it is left.' : `${leftWords} left.`}`,
       from,
       readings: [
         { reading: body?.volume.typed ?? '', limit: 'came in' },

@@ -1,8 +1,11 @@
 import { thermometersOf } from '#libs/actions/thermometers.js';
 import { momentIn } from '#libs/actions/times.js';
-import type { BoilBody, PackBody } from '#libs/records/bodies.js';
-import { lotsInHand, lotsInState, type LotInHand } from '#libs/records/in-hand.js';
-import { recordsOf } from '#libs/records/lots.js';
+import { balancesOf } from '#libs/records/balance.js';
+import type { BoilBody, PackBody, ReceiptBody } from '#libs/records/bodies.js';
+import { lotsInState, lotsWithSomeLeft, type LotInHand } from '#libs/records/in-hand.js';
+import { utcOf } from '#libs/records/instants.js';
+import { findRecord, type Lot, recordsOf } from '#libs/records/lots.js';
+import { ofKind } from '#libs/records/trace.js';
 import { cautionsFor } from '../lots/lot-page.js';
 import { reportsWaiting } from '../came-back/reports-waiting.js';
 import { formGround } from '../forms/form-view.js';
@@ -30,21 +33,23 @@ export async function todayPage(who: Visitor) {
   const { sugarhouse } = who.desk;
   const now = momentIn(manner.zone, who.desk.now);
   const year = Number(now.slice(0, 4));
-  const boils = await lotsInHand(read, sugarhouse, 'boil', 60);
-  const boilBodies = new Map((await recordsOf<BoilBody>(read, sugarhouse, 'boil')).map((each) => [each.id, each.body]));
-  const packs = (await recordsOf<PackBody>(read, sugarhouse, 'pack')).filter((each) => each.year >= year - 1);
-  const gatherings = (await lotsInHand(read, sugarhouse, 'gathering', 60)).filter(
-    (lot) => (lot.leftMillilitres ?? 0) >= 1,
-  );
-  const held = [...(await lotsInState(read, sugarhouse, 'recalled')), ...(await lotsInState(read, sugarhouse, 'held'))];
+  const since = year - 1;
+  const boils = await lotsWithSomeLeft(read, sugarhouse, 'boil', since);
+  const boilBodies = await bodiesOf<BoilBody>(who, boils);
+  const packs = [
+    ...(await recordsOf<PackBody>(read, sugarhouse, 'pack', since)),
+    ...(await recordsOf<PackBody>(read, sugarhouse, 'pack', year)),
+  ];
+  const gathered = await lotsWithSomeLeft(read, sugarhouse, 'gathering', since);
+  const bought = await lotsWithSomeLeft(read, sugarhouse, 'receipt', since);
+  const boughtBodies = await bodiesOf<ReceiptBody>(who, bought);
+  const held = await heldAndAbout(who);
   const underway = new Set(packs.filter((each) => each.body.jars === undefined).map((each) => each.id));
   const words = (lot: LotInHand): string => volumeWords(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
   const ofBoil = (lot: LotInHand): InHand => boilInHand(lot, boilBodies.get(lot.code), words(lot), now);
 
   const fires = boils.filter((lot) => isBurning(boilBodies.get(lot.code)));
-  const cooling = boils.filter(
-    (lot) => !fires.includes(lot) && (lot.millilitres === undefined || (lot.leftMillilitres ?? 0) >= 1),
-  );
+  const cooling = boils.filter((lot) => !fires.includes(lot));
   const seals = packs.filter(
     (each) => each.body.jars !== undefined && each.body.sealsFailed === undefined && each.year === year,
   );
@@ -56,12 +61,16 @@ export async function todayPage(who: Visitor) {
     { title: 'Filter, rest, pack', rows: cooling.map(ofBoil) },
     {
       title: 'Sap waiting',
-      rows: gatherings.map((lot) => ({
+      rows: gathered.map((lot) => ({
         code: lot.code,
         href: `/lots/${encodeURIComponent(lot.code)}`,
         sentence: `${words(lot)} waiting, ${elapsed(lot.at, now)} old.`,
         next: { href: '/boils/begin', words: 'Begin a boil' },
       })),
+    },
+    {
+      title: 'Bought, and waiting',
+      rows: bought.map((lot) => boughtInHand(lot, boughtBodies.get(lot.code), words(lot))),
     },
     {
       title: 'Seals to check',
@@ -95,7 +104,44 @@ export async function todayPage(who: Visitor) {
     thermometerDue: !checked,
     year,
     cautions: fires.length > 0 ? cautionsFor('boil') : [],
-    empty: boils.length + packs.length + gatherings.length === 0,
+    empty: boils.length + packs.length + gathered.length + bought.length === 0,
+  };
+}
+
+async function bodiesOf<Body>({ book, desk }: Visitor, lots: readonly LotInHand[]): Promise<Map<string, Body>> {
+  const bodies = new Map<string, Body>();
+  for (const lot of lots) {
+    const record = await findRecord<Body>(book.read, desk.sugarhouse, lot.kind, lot.code);
+    if (record) bodies.set(lot.code, record.body);
+  }
+  return bodies;
+}
+
+/** Held and recalled lots of which something is still on the shelf or with somebody: the rest needs nothing now. */
+async function heldAndAbout({ book: { read }, desk }: Visitor): Promise<Lot[]> {
+  const { sugarhouse } = desk;
+  const lots = [...(await lotsInState(read, sugarhouse, 'recalled')), ...(await lotsInState(read, sugarhouse, 'held'))];
+  const packs = ofKind(lots, 'pack').map((lot) => lot.code);
+  const balances = await balancesOf(read, sugarhouse, packs, utcOf(desk.now));
+  return lots.filter((lot) => {
+    const jars = lot.jars === undefined ? undefined : balances.get(lot.code);
+    return jars === undefined || jars.onHand > 0 || jars.sentOut > 0 || (jars.unaccounted ?? 0) !== 0;
+  });
+}
+
+/** Bought syrup is packed, bought sap boiled: half sugar is far from both, on whichever scale it was read. */
+const halfSugar = { Bx: 50, Be: 27, SG: 1.23 } as const;
+
+function boughtInHand(lot: LotInHand, receipt: ReceiptBody | undefined, left: string): InHand {
+  const density = receipt?.density;
+  const isSyrup = density !== undefined && density.reading >= halfSugar[density.scale];
+  return {
+    code: lot.code,
+    href: `/lots/${encodeURIComponent(lot.code)}`,
+    sentence: `${left} of ${receipt?.supplier ?? ''}’s ${isSyrup ? 'syrup' : 'sap'} left.`,
+    next: isSyrup
+      ? { href: `/packs/begin?from=${encodeURIComponent(lot.code)}`, words: 'Pack it' }
+      : { href: '/boils/begin', words: 'Begin a boil' },
   };
 }
 

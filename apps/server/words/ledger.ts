@@ -112,6 +112,7 @@ const recordWords: Readonly<Record<string, string>> = {
   draw: 'Drawn off.',
   dispatch: 'Jars moved.',
   count: 'Counted.',
+  spent: 'Used or thrown out.',
   action: 'Corrective action.',
   labels: 'Labels.',
   complaint: 'Complaint.',

@@ -13,7 +13,7 @@ export function boilSentence(boil: BoilBody, leftMillilitres: number | undefined
     return `On the fire since ${momentWords(boil.beganAt, now)}, ${elapsed(boil.beganAt, now)}.`;
   if (boil.restedFrom && !boil.restedUntil) return restSentence(boil.restedFrom, now);
   if (!boil.syrupVolume) return 'Off the fire. How much syrup it made isn’t written yet.';
-  if (leftMillilitres !== undefined && leftMillilitres < 1) return 'All of it is packed.';
+  if (leftMillilitres !== undefined && leftMillilitres < 1) return 'None of it is left.';
   if (!boil.restedFrom) return `${left} to filter and rest.`;
   return `${left} rested and ready to pack.`;
 }
