@@ -23,6 +23,7 @@ export const actionFields = {
   densityAt: packFields.densityAt,
   densityBy: packFields.densityBy,
   densityCalibratedAt: packFields.densityCalibratedAt,
+  instruments: packFields.instruments,
   sealsFailed: packFields.sealsFailed,
   sealsOutcome: packFields.sealsOutcome,
   clarity: packFields.clarity,

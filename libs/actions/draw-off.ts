@@ -13,6 +13,7 @@ import {
   text,
   volume,
   words,
+  readWith,
 } from './fields.js';
 import { kind } from './kind.js';
 import { invalid } from './problem.js';
@@ -28,6 +29,7 @@ export const drawFields = {
   filterTemp: maybe(temperature, { label: 'Filtered at', example: '192 F' }),
   filterMedium: words({ label: 'Filtered through', example: 'wool cone' }),
   vessel: words({ label: 'Into which vessel', example: 'stainless can 2' }),
+  instruments: readWith,
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };
 export const drawShape = shapeOf(drawFields, 'Draw');

@@ -104,6 +104,21 @@ export const ownId: Read<string> = (typed) =>
     ? { value: typed }
     : { mismatch: { expected: 'an id of at most 60 letters, without : ; or |', got: `"${typed}"` } };
 
+/** Ids as written on the instruments, parted as other lists are; the same one twice is once. */
+export const instruments: Read<readonly string[]> = (typed) => {
+  const ids = typed.split(/[;|,\n]/).flatMap((part) => part.trim() || []);
+  const wrong = ids.find((id) => ownId(id, undefined as never).mismatch);
+  return wrong === undefined
+    ? { value: [...new Set(ids)] }
+    : { mismatch: { expected: 'ids like T1;H2, at most 60 letters each', got: `"${wrong}"` } };
+};
+export const readWith: Field<readonly string[]> = orElse(instruments, [] as readonly string[], {
+  label: 'Read with',
+  example: 'T1;H2',
+  list: true,
+  hint: 'The ids written on the thermometer and the float or refractometer',
+});
+
 /** A count of whole jars, at most a million at a time. */
 export const count: Read<number> = (typed) =>
   /^\d{1,7}$/.test(typed) && Number(typed) <= 1_000_000

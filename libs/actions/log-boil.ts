@@ -13,6 +13,7 @@ import {
   text,
   words,
   type BodyOf,
+  readWith,
 } from './fields.js';
 import { kind } from './kind.js';
 import { invalid } from './problem.js';
@@ -38,6 +39,7 @@ export const lineFields = {
   pan: words({ label: 'Which pan', example: 'finish pan' }),
   temperature: maybe(temperature, { label: 'Temperature', example: '214.5 F' }),
   density: maybe(density, { label: 'Density', example: '45 Bx' }),
+  instruments: readWith,
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
   note: words({ label: 'Note', example: 'moved 6 gal on from the back pan' }),
 };

@@ -1,6 +1,8 @@
-import type { PackBody } from '#libs/records/bodies.js';
-import { lotsOf, recordsOf } from '#libs/records/lots.js';
+import type { CheckBody } from '#libs/records/bodies.js';
+import { findRecord, lotsOf } from '#libs/records/lots.js';
+import { doubtedBy } from '#libs/records/read-with.js';
 import type { Sql } from '#libs/records/sql.js';
+import type { Doubt } from '#libs/syrup/instrument-doubt.js';
 import { type Refusal, invalid, unknown } from './problem.js';
 import { lookUpLot } from './references.js';
 import { parseDay } from './times.js';
@@ -8,10 +10,19 @@ import { parseDay } from './times.js';
 /** What a recall may begin from: lots by code, an instrument found wrong, or a day. */
 export interface RecallFrom {
   readonly lots?: readonly string[] | undefined;
-  /** Every pack with a fill reading taken with this thermometer. */
+  /** Every lot with a reading by this instrument since its last good check, up to the one that it failed. */
   readonly thermometer?: string | undefined;
+  /** The same from one check that an instrument failed, by the check's id. */
+  readonly check?: string | undefined;
   /** Every boil begun and every pack packed on this day, `2026-03-19`. */
   readonly day?: string | undefined;
+}
+
+/** An instrument, between which checks its readings are in doubt, and the lots that have one. */
+export interface InstrumentInDoubt {
+  readonly instrument: string;
+  readonly doubt: Doubt;
+  readonly lots: readonly string[];
 }
 
 /** The lots a recall begins from, by code in order; what their syrup went into follows from them. */
@@ -22,12 +33,11 @@ export async function lotsInDoubt(sql: Sql, sugarhouse: string, from: RecallFrom
     if (!lot) return unknown('lot', typed);
     codes.add(lot.code);
   }
-  if (from.thermometer) {
-    const read = (await recordsOf<PackBody>(sql, sugarhouse, 'pack')).filter(({ body }) =>
-      body.fillTemps.some((fill) => fill.thermometer?.toUpperCase() === from.thermometer?.toUpperCase()),
-    );
-    if (read.length === 0) return unknown('pack read with thermometer', from.thermometer);
-    for (const { id } of read) codes.add(id);
+  if (from.thermometer || from.check) {
+    const doubted = await instrumentInDoubt(sql, sugarhouse, from);
+    if ('problem' in doubted) return doubted;
+    if (doubted.lots.length === 0) return unknown('lot read with instrument', doubted.instrument);
+    for (const lot of doubted.lots) codes.add(lot);
   }
   if (from.day) {
     const day = parseDay(from.day);
@@ -38,6 +48,18 @@ export async function lotsInDoubt(sql: Sql, sugarhouse: string, from: RecallFrom
     if (ofDay.length === 0) return unknown('boil or pack of', day.value);
     for (const lot of ofDay) codes.add(lot.code);
   }
-  if (codes.size === 0) return invalid('lot', 'a lot code, a thermometer or a day to begin from', 'nothing');
+  if (codes.size === 0) return invalid('lot', 'a lot code, an instrument or a day to begin from', 'nothing');
   return [...codes].sort();
+}
+
+/** What an instrument found wrong has read: packs and boils, in the jar, in the kettle, at the draw-off, of the density. */
+export async function instrumentInDoubt(
+  sql: Sql,
+  sugarhouse: string,
+  { thermometer, check }: Pick<RecallFrom, 'thermometer' | 'check'>,
+): Promise<InstrumentInDoubt | Refusal> {
+  const failed = check ? await findRecord<CheckBody>(sql, sugarhouse, 'check', check) : undefined;
+  if (check && !failed) return unknown('check of an instrument', check);
+  const instrument = failed?.body.instrument ?? thermometer ?? '';
+  return { instrument, ...(await doubtedBy(sql, sugarhouse, instrument, failed?.id)) };
 }

@@ -20,6 +20,7 @@ import {
   shapeOf,
   temperature,
   words,
+  readWith,
 } from './fields.js';
 import { kind, type Settling } from './kind.js';
 import { freePackCode, givenCode } from './lot-code.js';
@@ -49,7 +50,7 @@ export const packFields = {
     hint: 'Read with the density, at the same moment',
   }),
   densityBy: maybe(choice('hydrometer', 'refractometer', 'refractometer-atc'), {
-    label: 'Read with',
+    label: 'Density read with',
     example: 'hydrometer',
     choices: ['hydrometer', 'refractometer', 'refractometer-atc'],
     hint: 'refractometer-atc corrects for temperature itself',
@@ -59,6 +60,7 @@ export const packFields = {
     example: '60 F',
     hint: '60 °F where it isn’t said',
   }),
+  instruments: readWith,
   container: needed(container, { label: 'Container', example: 'glass jar 8 fl oz' }),
   containerPrep: words({ label: 'How it was prepared', example: 'boiled 10 min, filled hot' }),
   jars: needed(count, { label: 'Jars filled', example: '48' }),

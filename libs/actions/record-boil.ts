@@ -15,6 +15,7 @@ import {
   temperature,
   volume,
   words,
+  readWith,
 } from './fields.js';
 import { kind, type Settling } from './kind.js';
 import { freeBoilCode, givenCode } from './lot-code.js';
@@ -50,6 +51,7 @@ export const boilFields = {
   restedFrom: maybe(moment, { label: 'Rested from', example: '2026-03-18T21:00' }),
   restedUntil: maybe(moment, { label: 'Rested until', example: '2026-03-19T09:00' }),
   syrupVolume: needed(volume, { label: 'Syrup made', example: '3 gal' }),
+  instruments: readWith,
   by: needed(signature, { label: 'By', example: 'WE' }),
   note: words({ label: 'Note' }),
 };

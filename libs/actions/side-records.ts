@@ -59,6 +59,11 @@ const tables: readonly (readonly [RecordKind, string, string, Fields])[] = [
         hint: 'Ice: 32 °F. Boiling water: the boiling point of the day',
       }),
       reads: maybe(temperature, { label: 'Stands at', example: '32.5 F' }),
+      fit: maybe(choice('yes', 'no'), {
+        label: 'Reads right',
+        choices: ['yes', 'no'],
+        hint: 'For a float or a refractometer. Not said, a thermometer is judged by its two temperatures: within 2 °F',
+      }),
       done: words({ label: 'What was done', example: 'none needed' }),
       note,
     },

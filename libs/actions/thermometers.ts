@@ -2,9 +2,7 @@ import type { CheckBody } from '#libs/records/bodies.js';
 import { recordsOf } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
 import type { ThermometerCorrections } from '#libs/syrup/judge-fill.js';
-
-/** Within 2 °F of where it should stand (practice of several extension services' record forms). */
-export const toleranceCelsius = (2 * 5) / 9;
+import { allowedErrorCelsius } from '#libs/syrup/thermometer-check.js';
 
 /** The season's thermometer checks: whether there were any, and how far each is out by its last one. */
 export async function thermometersOf(
@@ -17,7 +15,7 @@ export async function thermometersOf(
   for (const check of checks) {
     if (!check.should || !check.reads) continue;
     const offsetC = check.should.celsius - check.reads.celsius;
-    corrections.set(check.instrument, { offsetC, out: Math.abs(offsetC) > toleranceCelsius + 1e-9 });
+    corrections.set(check.instrument, { offsetC, out: Math.abs(offsetC) > allowedErrorCelsius + 1e-9 });
   }
   return { checked: corrections.size > 0, corrections };
 }

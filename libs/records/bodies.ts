@@ -53,6 +53,7 @@ export interface BoilBody {
   readonly restedUntil?: Maybe<string>;
   /** Absent while the boil is still going. */
   readonly syrupVolume?: Maybe<Volume>;
+  readonly instruments?: readonly string[];
   readonly by: string;
   readonly note: string;
 }
@@ -63,6 +64,8 @@ export interface LineBody {
   readonly pan: string;
   readonly temperature?: Maybe<Temperature>;
   readonly density?: Maybe<DensityReading>;
+  /** The ids written on what the readings were taken with; absent in books older than the field. */
+  readonly instruments?: readonly string[];
   readonly by: string;
   readonly note: string;
 }
@@ -75,6 +78,7 @@ export interface DrawBody {
   readonly filterTemp?: Maybe<Temperature>;
   readonly filterMedium: string;
   readonly vessel: string;
+  readonly instruments?: readonly string[];
   readonly by: string;
 }
 
@@ -86,6 +90,8 @@ export interface PackBody {
   readonly densityAt?: Maybe<Temperature>;
   readonly densityBy?: Maybe<DensityInstrument>;
   readonly densityCalibratedAt?: Maybe<Temperature>;
+  /** What the kettle, the sample and the density were read with; the jars' readings name their own. */
+  readonly instruments?: readonly string[];
   readonly container: Container;
   readonly containerPrep: string;
   /** Absent while jars are still being filled. */
@@ -182,6 +188,7 @@ export interface ActionBody {
   readonly clarity: string;
   readonly offFlavour: string;
   readonly defoamerAllergens: string;
+  readonly instruments?: readonly string[];
   readonly by: string;
 }
 
@@ -192,6 +199,8 @@ export interface CheckBody {
   readonly how: string;
   readonly should?: Maybe<Temperature>;
   readonly reads?: Maybe<Temperature>;
+  /** The maker's own word; absent in books older than the field. */
+  readonly fit?: Maybe<'yes' | 'no'>;
   readonly done: string;
   readonly by: string;
 }

@@ -1,7 +1,9 @@
-import type { CheckBody, PackBody, SideBody } from '#libs/records/bodies.js';
+import type { CheckBody, SideBody } from '#libs/records/bodies.js';
 import type { RecordKind } from '#libs/records/entry.js';
 import { recordsOf } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
+import { checkedOf, doubtedBy } from '#libs/records/read-with.js';
+import { foundRight } from '#libs/syrup/instrument-doubt.js';
 import type { InstrumentCheck, SideRecords } from './season-side.js';
 
 /** A side record's fields, all text but the few that are read as quantities. */
@@ -90,20 +92,12 @@ export async function readSide(sql: Sql, sugarhouse: string, year: number): Prom
   return { records, instrumentChecks, licences };
 }
 
-/** Within 2 °F of where it should stand passes (practice of several extension services' record forms). */
-const toleranceCelsius = (2 * 5) / 9;
-
 async function readChecks(sql: Sql, sugarhouse: string, year: number): Promise<InstrumentCheck[]> {
   const checks = await recordsOf<CheckBody>(sql, sugarhouse, 'check', year);
-  if (checks.length === 0) return [];
-  const readWith = new Map<string, string[]>();
-  for (const pack of await recordsOf<PackBody>(sql, sugarhouse, 'pack', year))
-    for (const id of new Set(pack.body.fillTemps.flatMap((fill) => fill.thermometer ?? [])))
-      readWith.set(id, [...(readWith.get(id) ?? []), pack.id]);
-  return checks.map(({ body }) => {
-    const off = body.should && body.reads ? Math.abs(body.should.celsius - body.reads.celsius) : 0;
-    const pass = off <= toleranceCelsius + 1e-9;
-    return {
+  const read: InstrumentCheck[] = [];
+  for (const { id, body } of checks) {
+    const pass = foundRight(checkedOf(id, body)) ?? true;
+    read.push({
       instrument: body.instrument,
       checkedAt: body.at,
       against:
@@ -112,7 +106,8 @@ async function readChecks(sql: Sql, sugarhouse: string, year: number): Promise<I
       foundTyped: body.reads?.typed ?? 'not written',
       pass,
       by: body.by,
-      lotsInDoubt: pass ? [] : (readWith.get(body.instrument) ?? []),
-    };
-  });
+      lotsInDoubt: pass ? [] : (await doubtedBy(sql, sugarhouse, body.instrument, id)).lots,
+    });
+  }
+  return read;
 }

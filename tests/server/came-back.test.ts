@@ -326,6 +326,28 @@ describe('a recall that begins from a thermometer or a day', () => {
     expect(await entries()).toBe(before);
   });
 
+  test('a check that an instrument failed shows the lots in doubt on its own page, and leads to their recall', async () => {
+    const pack = await aPack(boil, { packedAt: '2026-03-20T10:00', instruments: 'T8' });
+    const form = '/side/checks/new';
+    const told = { instrument: 'T8', how: 'ice', should: '32 F', at: '2026-03-20T11:00' };
+    const right = await send(form, { ...marksIn((await open(form)).body), ...told, id: 'K1', reads: '32 F' });
+    expect(right.headers.location).toBe('/side/checks');
+    const wrong = { ...told, id: 'K2', reads: '36 F', at: '2026-03-20T11:30' };
+    const failed = await send(form, { ...marksIn((await open(form)).body), ...wrong });
+    expect(failed.headers.location).toBe('/records/check/K2');
+    // The good check stands between the pack and the bad one; without it the pack is in doubt.
+    expect((await open('/records/check/K2')).body).toContain('No reading in the book names it in that time.');
+    const correct = '/records/check/K1/correct';
+    await send(correct, { ...marksIn((await open(correct)).body), why: 'read again', reads: '37 F' });
+    const { body } = await open('/records/check/K2');
+    expect(body).toContain(`href="/lots/${pack}"`);
+    expect(body).toContain('href="/recall?check=K2"');
+    const recall = (await open('/recall?check=K2')).body;
+    expect(recall).toContain(`href="/lots/${pack}"`);
+    expect(recall).toMatch(/T8: no check before it found it right, found wrong .*K2/);
+    expect((await open('/recall?check=K99')).statusCode).toBe(404);
+  });
+
   test('an unknown thermometer and a day that is none are refused in words', async () => {
     const unknown = await open('/recall?thermometer=T77');
     expect([unknown.statusCode, unknown.body.includes('T77')]).toEqual([404, true]);

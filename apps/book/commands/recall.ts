@@ -10,11 +10,12 @@ import { writtenFile } from '../written-file.js';
 
 export const recall: Command = {
   name: 'recall',
-  usage: 'LOT --out FILE.pdf [--why TEXT] [--thermometer ID] [--day DATE] [--only-list]',
+  usage: 'LOT --out FILE.pdf [--why TEXT] [--thermometer ID] [--check ID] [--day DATE] [--only-list]',
   says: 'Calls a lot back with all that its syrup went into: who has it, what is on hand, the balance, a notice to post.',
-  options: { out: 'text', why: 'text', thermometer: 'text', day: 'text', 'only-list': 'flag' },
+  options: { out: 'text', why: 'text', thermometer: 'text', check: 'text', day: 'text', 'only-list': 'flag' },
   meaning: {
-    thermometer: 'every pack filled by this thermometer, found wrong',
+    thermometer: 'every lot read with this instrument since its last good check, up to the one it failed',
+    check: 'the same, from the id of the check that it failed',
     day: 'every boil begun and every pack packed that day',
     why: 'the reason, which stands on the list and the notice',
     'only-list': 'writes the list and calls nothing back',
@@ -26,6 +27,7 @@ export const recall: Command = {
     const from = await lotsInDoubt(book.read, bench.desk.sugarhouse, {
       lots: bench.words,
       thermometer: optionText(bench, 'thermometer'),
+      check: optionText(bench, 'check'),
       day: optionText(bench, 'day'),
     });
     if ('problem' in from) return from;

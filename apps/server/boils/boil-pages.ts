@@ -114,7 +114,7 @@ export async function wholeBoilPage(who: Visitor, sent: Sent = {}) {
           fields,
           [
             { legend: 'The boil', names: ['beganAt', 'finishedAt', 'gatherings', 'carriedFrom', 'syrupVolume'] },
-            { legend: 'Readings', names: ['sapVolume', 'sapSugar', 'waterBoilsAt', 'finishTemp'] },
+            { legend: 'Readings', names: ['sapVolume', 'sapSugar', 'waterBoilsAt', 'finishTemp', 'instruments'] },
             { legend: 'Filter and rest', names: ['filterTemp', 'filterMedium', 'restedFrom', 'restedUntil'] },
             { legend: 'Defoamer', names: ['defoamer', 'defoamerAllergens'] },
             { folded: 'Own number, initials, note', names: ['lot', 'id', 'by', 'note'] },

@@ -23,7 +23,8 @@ export interface LogStep {
   readonly caution?: CautionPlace;
 }
 
-const more = { folded: 'Initials, note', names: ['by', 'note'] };
+const more = { folded: 'Instruments, initials, note', names: ['instruments', 'by', 'note'] };
+const readWith = { folded: 'Instrument', names: ['instruments'] };
 
 export const logSteps: Readonly<Record<string, LogStep>> = {
   reading: {
@@ -64,7 +65,7 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
     groups: [
       { names: ['volume', 'temp', 'drawnAt'] },
       { legend: 'Filtered as it came?', names: ['filterTemp', 'filterMedium', 'vessel'] },
-      { folded: 'Own number, initials', names: ['id', 'by'] },
+      { folded: 'Instruments, own number, initials', names: ['instruments', 'id', 'by'] },
     ],
     caution: 'boil',
   },
@@ -80,7 +81,7 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
     deed: 'Write it down',
     as: 'add',
     sentence: 'Read it in a pan of plain water at a rolling boil. The finishing point of the day follows from it.',
-    groups: [{ names: ['waterBoilsAt'] }],
+    groups: [{ names: ['waterBoilsAt'] }, readWith],
   },
   defoamer: {
     title: 'Defoamer',
@@ -93,7 +94,7 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
     title: 'Filter',
     deed: 'Filtered',
     as: 'add',
-    groups: [{ names: ['filterTemp', 'filterMedium'] }],
+    groups: [{ names: ['filterTemp', 'filterMedium'] }, readWith],
     caution: 'filter',
   },
   rest: {
@@ -109,7 +110,10 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
     deed: 'Off the fire',
     as: 'add',
     sentence: 'How much syrup there is, measured. Never leave the pan while it is near.',
-    groups: [{ names: ['syrupVolume', 'finishedAt'] }, { legend: 'Read at the draw-off', names: ['finishTemp'] }],
+    groups: [
+      { names: ['syrupVolume', 'finishedAt'] },
+      { legend: 'Read at the draw-off', names: ['finishTemp', 'instruments'] },
+    ],
     caution: 'boil',
   },
 };

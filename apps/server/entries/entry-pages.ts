@@ -6,7 +6,9 @@ import type { NumberedEntry, RecordKind } from '#libs/records/entry.js';
 import { entriesOfRecord } from '#libs/records/history-of-record.js';
 import { findEntry } from '#libs/records/log.js';
 import { leafHash } from '#libs/records/merkle.js';
-import { findRecord } from '#libs/records/lots.js';
+import { findRecord, type KeptRecord } from '#libs/records/lots.js';
+import type { CheckBody } from '#libs/records/bodies.js';
+import { checkInDoubt } from './check-in-doubt.js';
 import { formGround } from '../forms/form-view.js';
 import type { Visitor } from '../web/visitor.js';
 import { ledgerLines } from '../words/ledger.js';
@@ -62,6 +64,7 @@ export async function recordPage(who: Visitor, kindName: RecordKind, id: string)
     kind: kindName,
     id,
     lot: kept.lot,
+    doubt: kindName === 'check' ? await checkInDoubt(who, kept as KeptRecord<CheckBody>) : undefined,
     fields: Object.entries(kind.fields)
       .filter(([name]) => kept.typed[name] !== undefined)
       .map(([name, field]) => ({ label: field.label, typed: kept.typed[name] ?? '' })),

@@ -3,6 +3,7 @@ import {
   day,
   density,
   fillReadings,
+  instruments,
   moment,
   percent,
   portions,
@@ -114,6 +115,7 @@ function controlOf(field: Fields[string]): Control {
   const read: unknown = field.read;
   if (field.choices) return 'choice';
   if (read === portions) return 'portions';
+  if (read === instruments) return 'text';
   if (read === fillReadings || field.list) return 'many';
   if (read === moment) return 'moment';
   if (read === day) return 'day';

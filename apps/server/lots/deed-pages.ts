@@ -81,7 +81,15 @@ export async function actPage(who: Visitor, code: string, sent: Sent = {}) {
           {
             legend: 'New readings',
             words: 'Only what was read again. Syrup that was boiled again needs its density read again.',
-            names: ['fillTemps', 'hotPackTemp', 'densityReading', 'densityAt', 'densityBy', 'densityCalibratedAt'],
+            names: [
+              'fillTemps',
+              'hotPackTemp',
+              'densityReading',
+              'densityAt',
+              'densityBy',
+              'densityCalibratedAt',
+              'instruments',
+            ],
           },
           {
             folded: 'Seals, looks, taste, allergens',

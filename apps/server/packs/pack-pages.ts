@@ -86,7 +86,7 @@ export async function beginPackPage(who: Visitor, sent: Sent = {}) {
           {
             legend: 'Syrup',
             words: 'Only what was read. It can be read and written later too.',
-            names: ['hotPackTemp', 'densityReading', 'densityAt', 'densityBy'],
+            names: ['hotPackTemp', 'densityReading', 'densityAt', 'densityBy', 'instruments'],
           },
           { folded: 'A hydrometer made for another temperature', names: ['densityCalibratedAt'] },
           moreFields,
@@ -119,7 +119,10 @@ export async function wholePackPage(who: Visitor, sent: Sent = {}) {
           [
             { legend: 'The pack', names: ['packedAt', 'fromLots', 'container', 'containerPrep', 'jars'] },
             { legend: 'In the jar, when capped', names: ['fillTemps', 'hotPackTemp'] },
-            { legend: 'Density', names: ['densityReading', 'densityAt', 'densityBy', 'densityCalibratedAt'] },
+            {
+              legend: 'Density',
+              names: ['densityReading', 'densityAt', 'densityBy', 'densityCalibratedAt', 'instruments'],
+            },
             { legend: 'Seals', names: ['sealsFailed', 'sealsOutcome'] },
             { legend: 'Colour and looks', names: ['transmittance', 'colourClass', 'clarity', 'offFlavour'] },
             moreFields,

@@ -1,11 +1,14 @@
 import type { CautionPlace } from '#libs/actions/cautions.js';
 import { packUnderwayFields } from '#libs/actions/pack-syrup.js';
 import { unknown, type Refusal } from '#libs/actions/problem.js';
+import type { PackBody } from '#libs/records/bodies.js';
 import { findRecord } from '#libs/records/lots.js';
 import { formGround, formGroups, problemView, type GroupWishes, type Sent } from '../forms/form-view.js';
 import { seenOn } from '../forms/seen.js';
 import { cautionsFor } from '../lots/lot-page.js';
 import type { Visitor } from '../web/visitor.js';
+import { many } from '../words/amounts.js';
+import { jarsSoFar } from './fill-pad.js';
 
 interface Step {
   readonly title: string;
@@ -26,7 +29,7 @@ const steps: Readonly<Record<string, Step>> = {
       {
         legend: 'Density',
         words: 'Float and thermometer read at the same moment, since the last boil-up.',
-        names: ['densityReading', 'densityAt', 'densityBy'],
+        names: ['densityReading', 'densityAt', 'densityBy', 'instruments'],
       },
       { folded: 'Colour, looks and taste', names: ['transmittance', 'colourClass', 'clarity', 'offFlavour'] },
       { folded: 'Preparation of the jars, note', names: ['containerPrep', 'note'] },
@@ -37,7 +40,7 @@ const steps: Readonly<Record<string, Step>> = {
     title: 'Density',
     deed: 'Write it down',
     sentence: 'Float and thermometer read at the same moment, since the last boil-up.',
-    groups: [{ names: ['densityReading', 'densityAt', 'densityBy', 'densityCalibratedAt'] }],
+    groups: [{ names: ['densityReading', 'densityAt', 'densityBy', 'instruments', 'densityCalibratedAt'] }],
     caution: 'pack',
   },
   seals: {
@@ -59,19 +62,19 @@ const steps: Readonly<Record<string, Step>> = {
 export async function stepPage(who: Visitor, code: string, name: string, sent: Sent = {}) {
   const step = Object.hasOwn(steps, name) ? steps[name] : undefined;
   const seen = await seenOn(who, sent.problem, code);
-  const pack = await findRecord(who.book.read, who.desk.sugarhouse, 'pack', code);
+  const pack = await findRecord<PackBody>(who.book.read, who.desk.sugarhouse, 'pack', code);
   if (!step || !pack) return unknown(step ? 'pack' : 'step', step ? code : name) satisfies Refusal;
   const ground = await formGround(who);
-  // What is written already is corrected, with a reason, and not asked again.
+  // What is written already is corrected, with a reason, and not asked again; the instruments' list may grow.
   const open = step.groups.map((group) => ({
     ...group,
-    names: group.names.filter((each) => pack.typed[each] === undefined),
+    names: group.names.filter((each) => each === 'instruments' || pack.typed[each] === undefined),
   }));
   return {
     title: `${step.title}, ${code}`,
     here: 'packs',
     crumb: { href: `/lots/${code}`, words: code },
-    sentence: step.sentence,
+    sentence: `${step.sentence}${name === 'finish' ? countedWords(jarsSoFar(pack.body)) : ''}`,
     cautions: cautionsFor(step.caution),
     form: {
       action: `/packs/${code}/${name}`,
@@ -83,3 +86,7 @@ export async function stepPage(who: Visitor, code: string, name: string, sent: S
     },
   };
 }
+
+/** What the pad counted is said and not filled in: the last jars may have been capped since. */
+const countedWords = (jars: number): string =>
+  jars === 0 ? '' : ` The pad counted ${many(jars, 'jar')} at the last reading.`;

@@ -1,5 +1,5 @@
 import { needed, text, type Fields } from '#libs/actions/fields.js';
-import { lotsInDoubt, type RecallFrom } from '#libs/actions/lots-in-doubt.js';
+import { instrumentInDoubt, lotsInDoubt, type RecallFrom } from '#libs/actions/lots-in-doubt.js';
 import type { Problem } from '#libs/actions/problem.js';
 import { seasonGround } from '#libs/actions/season-ground.js';
 import { momentIn } from '#libs/actions/times.js';
@@ -12,6 +12,7 @@ import { formGround, formGroups, problemView, type Sent } from '../forms/form-vi
 import { seenOn } from '../forms/seen.js';
 import type { Visitor } from '../web/visitor.js';
 import { many } from '../words/amounts.js';
+import { doubtWords } from '../words/doubt.js';
 import { firstHundred } from '../words/first-hundred.js';
 import { momentWords } from '../words/times.js';
 
@@ -19,6 +20,7 @@ import { momentWords } from '../words/times.js';
 export const askedFrom = (asked: Posted): RecallFrom => ({
   lots: all(asked['lot']).flatMap((each) => each.split(/[\s,;]+/).filter(Boolean)),
   thermometer: one(asked['thermometer']) || undefined,
+  check: one(asked['check']) || undefined,
   day: one(asked['day']) || undefined,
 });
 
@@ -35,17 +37,29 @@ export async function recallPage(who: Visitor, asked: Posted, sent: Sent = {}) {
     lots: from.lots?.join(' ') ?? '',
     thermometer: from.thermometer ?? '',
     day: from.day ?? '',
+    doubt: '',
     refused: undefined as Problem | undefined,
     summary: undefined as ReturnType<typeof problemView>,
     list: undefined as Awaited<ReturnType<typeof shownList>> | undefined,
   };
-  if (!from.lots?.length && !from.thermometer && !from.day) {
+  if (!from.lots?.length && !from.thermometer && !from.check && !from.day) {
     const recalled = await lotsInState(who.book.read, who.desk.sugarhouse, 'recalled');
     return { ...blank, recalled: recalled.map((lot) => lot.code) };
   }
   const codes = await lotsInDoubt(who.book.read, who.desk.sugarhouse, from);
   if ('problem' in codes) return { ...blank, refused: codes.problem, summary: problemView(codes.problem, asks) };
-  return { ...blank, list: await shownList(who, codes, sent, asked) };
+  return { ...blank, doubt: await doubtSaid(who, from), list: await shownList(who, codes, sent, asked) };
+}
+
+/** Between which checks an instrument's readings are in doubt, where one was asked for. */
+async function doubtSaid(who: Visitor, { thermometer, check }: RecallFrom): Promise<string> {
+  if (!thermometer && !check) return '';
+  const told = await instrumentInDoubt(who.book.read, who.desk.sugarhouse, { thermometer, check });
+  if ('problem' in told) return '';
+  const { manner } = await formGround(who);
+  return doubtWords(told, (ms) =>
+    momentWords(momentIn(manner.zone, new Date(ms)), momentIn(manner.zone, who.desk.now)),
+  );
 }
 
 /** What the fields of the search are called where one of them is wrong. */

@@ -1,4 +1,9 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
+import type { Kind } from '#libs/actions/kind.js';
+import type { CheckBody } from '#libs/records/bodies.js';
+import { findRecord } from '#libs/records/lots.js';
+import { checkedOf } from '#libs/records/read-with.js';
+import { foundRight } from '#libs/syrup/instrument-doubt.js';
 import type { Posted } from '../forms/field-view.js';
 import { statusFor } from '../forms/form-view.js';
 import { writeRecord } from '../forms/write-record.js';
@@ -33,7 +38,15 @@ export class SideController {
     const kind = sideKind(plural);
     if ('problem' in kind) return kind;
     const answer = await writeRecord(who, kind, posted);
-    if (!('problem' in answer)) return seeOther(`/side/${plural}`, [`${answer.id} is in the book.`, ...answer.notes]);
+    if (!('problem' in answer))
+      return seeOther(await shownAfter(who, kind, answer.id), [`${answer.id} is in the book.`, ...answer.notes]);
     return page('form-page', await sideNewPage(who, kind, { posted, ...answer }), statusFor(answer.problem));
   }
+}
+
+/** A check that was failed is shown by itself: the lots in doubt stand on its page. */
+async function shownAfter(who: Visitor, kind: Kind, id: string): Promise<string> {
+  const check = kind.kind === 'check' && (await findRecord<CheckBody>(who.book.read, who.desk.sugarhouse, 'check', id));
+  const failed = check && foundRight(checkedOf(id, check.body)) === false;
+  return failed ? `/records/check/${encodeURIComponent(id)}` : `/side/${kind.plural}`;
 }

@@ -1,0 +1,114 @@
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { kindByName } from '#libs/actions/kinds.js';
+import { instrumentInDoubt, lotsInDoubt } from '#libs/actions/lots-in-doubt.js';
+import { record } from '#libs/actions/record.js';
+import type { Book } from '#libs/records/book.js';
+import type { RecordKind } from '#libs/records/entry.js';
+import { verifyBook } from '#libs/records/verify.js';
+import { doubtOf, inDoubt } from '#libs/syrup/instrument-doubt.js';
+import { engines } from '../engines.js';
+import { aSeasonBegun, desk, done, problemOf, sugarhouse, written } from './a-sugarhouse.js';
+
+describe.each(engines())('An instrument found wrong on $name', (engine) => {
+  let book: Book;
+  let begun: () => Promise<Book>;
+  beforeAll(async () => {
+    await engine.start();
+    begun = await engine.copiesOf(aSeasonBegun);
+  });
+  afterAll(() => engine.stop());
+  beforeEach(async () => {
+    book = await begun();
+  });
+  const write = async (kind: RecordKind, sent: Record<string, string>): Promise<string> =>
+    done(await record(book, desk(), kindByName.get(kind)!, sent)).id;
+  const check = (at: string, reads: string, more: Record<string, string> = {}): Promise<string> =>
+    write('check', { instrument: 'T1', at, how: 'ice', should: '32 F', reads, ...more });
+  const lots = async (from: Parameters<typeof lotsInDoubt>[2]): Promise<string[]> =>
+    done(await lotsInDoubt(book.read, sugarhouse, from));
+  const run = async (but: Record<string, string>): Promise<string> =>
+    (await written(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but })).id;
+
+  test('calls in every lot with a reading that names it: in the jar, the kettle, the log, the draw-off, the density, an action', async () => {
+    const inJar = await run({ fillTemps: '186 F#t1', packedAt: '2026-03-20T08:00' });
+    const inKettle = await run({ instruments: 'T2; T1', packedAt: '2026-03-20T09:00' });
+    const other = await run({ instruments: 'T11', fillTemps: '186 F#T10', packedAt: '2026-03-20T10:00' });
+    expect(await lots({ thermometer: 'T1' })).toEqual([inJar, inKettle].sort());
+
+    const anew = { gatherings: 'G002:10 gal' };
+    await written(book, 'gathering', { id: 'G002' });
+    const logged = await written(book, 'boil', { beganAt: '2026-03-21T07:00', ...anew, finishedAt: '' });
+    await write('line', { lot: logged.id, at: '2026-03-21T09:00', temperature: '214 F', instruments: 'T1' });
+    const drawn = await written(book, 'boil', { beganAt: '2026-03-22T07:00', ...anew, finishedAt: '' });
+    await written(book, 'draw', { boil: drawn.id, drawnAt: '2026-03-22T09:00', temp: '218 F', instruments: 'T1' });
+    const finished = await written(book, 'boil', {
+      beganAt: '2026-03-23T07:00',
+      finishedAt: '2026-03-23T19:00',
+      ...anew,
+      finishTemp: '218 F',
+      instruments: 'T1',
+    });
+    await written(book, 'action', { lot: other, at: '2026-03-24T10:00', fillTemps: '188 F#T1' });
+    expect(await lots({ thermometer: 'T1' })).toEqual(
+      [inJar, inKettle, logged.id, drawn.id, finished.id, other].sort(),
+    );
+    expect(await lots({ thermometer: 'T10' })).toEqual([other]);
+    expect(await verifyBook(book)).toMatchObject({ ok: true });
+  });
+
+  test('only since its last good check, up to the one it failed', async () => {
+    const early = await run({ fillTemps: '186 F#T1', packedAt: '2026-03-20T08:00' });
+    await check('2026-03-20T18:00', '32.5 F', { id: 'C1' });
+    const between = await run({ fillTemps: '186 F#T1', packedAt: '2026-03-21T08:00' });
+    // Begun before the good check, one of its jars was read after it, by the clock beside the reading.
+    const across = await run({
+      fillTemps: ['186 F@17:00#T1', '186 F@18:30#T1'] as never,
+      packedAt: '2026-03-20T16:30',
+    });
+    await check('2026-03-22T08:00', '37 F', { id: 'C2' });
+    await check('2026-03-22T09:00', '32 F', { id: 'C3', done: 'adjusted' });
+    const after = await run({ fillTemps: '186 F#T1', packedAt: '2026-03-23T08:00' });
+
+    expect(await lots({ check: 'C2' })).toEqual([between, across].sort());
+    expect(await lots({ thermometer: 't1' })).toEqual([between, across].sort());
+    expect(done(await instrumentInDoubt(book.read, sugarhouse, { check: 'C2' })).doubt).toMatchObject({
+      lastRight: 'C1',
+      foundWrong: 'C2',
+    });
+    const all = await lots({ lots: [early, after], check: 'C2' });
+    expect(all).toEqual([early, after, between, across].sort());
+  });
+
+  test('a float’s check says in a word whether it reads right', async () => {
+    const pack = await run({ instruments: 'H2', packedAt: '2026-03-21T08:00' });
+    await write('check', { id: 'C7', instrument: 'H2', at: '2026-03-20T08:00', how: 'reference', fit: 'yes' });
+    await write('check', { id: 'C8', instrument: 'H2', at: '2026-03-22T08:00', how: 'reference', fit: 'no' });
+    expect(await lots({ check: 'C8' })).toEqual([pack]);
+  });
+
+  test('one that read nothing, and a check that is none, are said', async () => {
+    await check('2026-03-20T18:00', '37 F', { id: 'C1' });
+    expect(problemOf(await lotsInDoubt(book.read, sugarhouse, { check: 'C1' }))).toMatchObject({ kind: 'unknown' });
+    expect(problemOf(await lotsInDoubt(book.read, sugarhouse, { check: 'C99' })).words).toContain('C99');
+    expect(
+      problemOf(
+        await record(book, desk(), kindByName.get('line')!, {
+          lot: '26077A',
+          at: '2026-03-18T09:00',
+          temperature: '214 F',
+          instruments: 'T:1',
+        }),
+      ).words,
+    ).toContain('ids like T1;H2');
+  });
+});
+
+test('between two good checks nothing is in doubt, and without any check everything is', () => {
+  const should = { typed: '32 F', unit: 'F', degrees: 32, celsius: 0 } as const;
+  const at = (id: string, atMs: number, celsius: number) => ({ id, atMs, should, reads: { ...should, celsius } });
+  const doubt = doubtOf([at('a', 10, 0), at('b', 20, 1), at('c', 30, 3), at('d', 40, 0)]);
+  expect(doubt).toEqual({ afterMs: 20, untilMs: 30, lastRight: 'b', foundWrong: 'c' });
+  expect([15, 20, 25, 30, 31].map((ms) => inDoubt(doubt, ms, ms))).toEqual([false, false, true, true, false]);
+  expect(inDoubt(doubt, 5, 25)).toBe(true);
+  expect(inDoubt(doubtOf([]), 5, 5)).toBe(true);
+});
