@@ -1,16 +1,17 @@
-import { balancesOf, type JarBalance, noJars, sumBalances } from '#libs/records/balance.js';
+import { balanceFrom, type JarBalance, noJars, sumBalances } from '#libs/records/balance.js';
 import { utcOf } from '#libs/records/instants.js';
-import { findJar, findLot, type Lot } from '#libs/records/lots.js';
+import { findJar, type Lot } from '#libs/records/lots.js';
+import { type PackAccount, packAccounts } from '#libs/records/pack-accounts.js';
 import type { Sql } from '#libs/records/sql.js';
-import { type SyrupBalance, syrupBalance } from '#libs/records/syrup-balance.js';
+import { packSyrup, type SyrupBalance, syrupBalance } from '#libs/records/syrup-balance.js';
 import {
   codesByMovement,
   jarsOfPacks,
   lotsDownstream,
   lotsUpstream,
   type Movement,
-  movementsOf,
   movementsOfJar,
+  oldestFirst,
   ofKind,
 } from '#libs/records/trace.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/jar-codes.js';
@@ -82,22 +83,18 @@ export async function traceLot(
   ways: { readonly members?: boolean; readonly codes?: boolean } = {},
 ): Promise<Trace | Refusal> {
   const jar = await jarTyped(sql, sugarhouse, typed);
-  const lot = jar ? await findLot(sql, sugarhouse, jar.pack) : await lookUpLot(sql, sugarhouse, typed);
+  const code = jar?.pack ?? (await lookUpLot(sql, sugarhouse, typed))?.code;
+  const upstream = code === undefined ? [] : await lotsUpstream(sql, sugarhouse, code);
+  const lot = upstream.find((each) => each.code === code);
   if (!lot) return unknown('jar or lot', typed.trim());
-  const upstream = await lotsUpstream(sql, sugarhouse, lot.code);
   const below = lot.kind === 'pack' ? [lot] : ofKind(await lotsDownstream(sql, sugarhouse, lot.code), 'pack');
   const shown =
     lot.kind === 'pack' ? [lot, ...ofKind(upstream, 'pack').filter((each) => each.code !== lot.code)] : below;
   const nowUtc = utcOf(now);
-  const balances = await balancesOf(
-    sql,
-    sugarhouse,
-    [...new Set([...below, ...shown].map((pack) => pack.code))],
-    nowUtc,
-  );
-  const belowCodes = below.map((pack) => pack.code);
-  const moved = await movementsOf(sql, sugarhouse, belowCodes);
-  const codes = ways.codes === false ? noCodes : await codesByMovement(sql, sugarhouse, belowCodes);
+  const accounts = await packAccounts(sql, sugarhouse, [...new Set([...below, ...shown].map((pack) => pack.code))]);
+  const balances = new Map([...accounts].map(([pack, account]) => [pack, balanceFrom(account, nowUtc)]));
+  const moved = movementsIn(below, accounts);
+  const codes = ways.codes === false ? noCodes : await codesNamed(sql, sugarhouse, moved);
   const dispatches = moved.map((each) => traced(each, codes.get(each.id) ?? [], nowUtc));
   const sap = ofKind(upstream, 'gathering', 'receipt').filter(
     (each) => each.code !== lot.code || lot.kind === 'gathering' || lot.kind === 'receipt',
@@ -115,7 +112,11 @@ export async function traceLot(
     receipts: [...receipts].sort(),
     packs: shown.map((pack) => tracedPack(pack, balances.get(pack.code) ?? noJars)),
     jars: jarsOf(sumBalances(below.map((pack) => balances.get(pack.code) ?? noJars))),
-    syrupLitres: inLitres(await syrupBalance(sql, sugarhouse, lot)),
+    syrupLitres: inLitres(
+      lot.kind === 'pack'
+        ? packSyrup(lot, accounts.get(lot.code)?.into ?? [])
+        : await syrupBalance(sql, sugarhouse, lot),
+    ),
     dispatches,
     status: lot.state,
     ...(ways.members ? { members: await traceMembers(sql, sugarhouse, receipts) } : {}),
@@ -136,6 +137,18 @@ export async function* jarsBelow(
     for await (const jar of jarsOfPacks(sql, sugarhouse, some))
       yield { code: printedJarCode(jar.code), pack: jar.pack, n: jar.n, dispatches: byJar.get(jar.code) ?? [] };
   }
+}
+
+/** Where jars of the packs went, oldest first. */
+function movementsIn(packs: readonly Lot[], accounts: ReadonlyMap<string, PackAccount>): readonly Movement[] {
+  const moved = packs.map((pack) => accounts.get(pack.code)?.movements ?? []);
+  return moved.length === 1 ? (moved[0] ?? []) : moved.flat().sort(oldestFirst);
+}
+
+/** The jars that dispatches name; where none names any, as where jars are only counted, nobody is asked. */
+async function codesNamed(sql: Sql, sugarhouse: string, moved: readonly Movement[]) {
+  const packs = new Set(moved.filter((each) => each.byCodes).map((each) => each.lot));
+  return codesByMovement(sql, sugarhouse, [...packs]);
 }
 
 const litres = (millilitres: number): number => Math.round(millilitres) / 1000;
@@ -162,7 +175,7 @@ async function jarWhereabouts(
   jar: { code: string; n: number },
   moved: readonly Movement[],
 ) {
-  const own = await movementsOfJar(sql, sugarhouse, jar.code);
+  const own = moved.some((each) => each.byCodes) ? await movementsOfJar(sql, sugarhouse, jar.code) : [];
   return {
     n: jar.n,
     printed: printedJarCode(jar.code),

@@ -5,17 +5,32 @@ import { gradeWords } from '#libs/syrup/colour.js';
 import type { PlaceRules } from '#libs/syrup/places.js';
 import type { LabelContent, Panel } from './label.js';
 
-/** What the label of a pack says: from its own record, its verdict and the house's. */
+/** What the label of a pack says, read from the book; undefined where the pack has no record. */
 export async function labelOfPack(
   sql: Sql,
   sugarhouse: string,
   lot: Lot,
   place: PlaceRules,
-  more: { panel?: Panel; bestBefore?: string } = {},
+  more: More = {},
 ): Promise<LabelContent | undefined> {
   const pack = (await findRecord<PackBody>(sql, sugarhouse, 'pack', lot.code))?.body;
   if (!pack) return undefined;
   const house = (await findRecord<HouseBody>(sql, sugarhouse, 'house', 'house'))?.body;
+  return labelFrom(lot, pack, { house, place }, more);
+}
+
+interface More {
+  readonly panel?: Panel;
+  readonly bestBefore?: string;
+}
+
+/** The same from its own record, its verdict and the house's. */
+export function labelFrom(
+  lot: Lot,
+  pack: PackBody,
+  { house, place }: { readonly house: HouseBody | undefined; readonly place: PlaceRules },
+  more: More = {},
+): LabelContent {
   const { volume } = pack.container;
   const colour = lot.verdict?.colour ?? null;
   const canada = place.canada;

@@ -5,7 +5,8 @@ const atOnce = 500;
 
 /**
  * Rows of a statement asked for a list of any length, some hundred of it at a time. In the text `?` stands for a
- * value of `before`, in order, and `IN (LIST)` for the list; only the program itself writes such a text.
+ * value of `before`, in order, and `IN (LIST)`, once or oftener, for the list; only the program itself writes such a
+ * text.
  */
 export async function rowsAmong<T>(
   sql: Sql,
@@ -23,13 +24,23 @@ export async function rowsAmong<T>(
 
 /** PostgreSQL takes the list as one value, so that the text is the same for any length and is planned once. */
 function amongArray<T>(sql: Sql, text: string, before: readonly SqlValue[], list: readonly SqlValue[]): Promise<T[]> {
-  let n = 0;
-  const filled = text.replace('IN (LIST)', '= ANY(?::text[])').replaceAll('?', () => `$${++n}`);
-  isFixed(filled);
+  let filled = arrayTexts.get(text);
+  if (filled === undefined) {
+    filled = numbered(text, '$').replaceAll('IN (LIST)', `= ANY($${before.length + 1}::text[])`);
+    arrayTexts.set(text, filled);
+    isFixed(filled);
+  }
   return sql.statement<T>(filled, [...before, list as never]);
 }
+const arrayTexts = new Map<string, string>();
 
+/** SQLite binds each value of the list once, by its number, however often the text names the list. */
 function amongMarks<T>(sql: Sql, text: string, before: readonly SqlValue[], list: readonly SqlValue[]): Promise<T[]> {
-  const filled = text.replace('(LIST)', () => `(${list.map(() => '?').join(', ')})`);
-  return sql.statement<T>(filled, [...before, ...list]);
+  const marks = list.map((_, n) => `?${before.length + n + 1}`).join(', ');
+  return sql.statement<T>(numbered(text, '?').replaceAll('(LIST)', `(${marks})`), [...before, ...list]);
+}
+
+function numbered(text: string, mark: '$' | '?'): string {
+  let n = 0;
+  return text.replaceAll('?', () => `${mark}${++n}`);
 }

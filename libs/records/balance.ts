@@ -1,6 +1,7 @@
 import type { DispatchKind } from './bodies.js';
-import { rowsAmong } from './among.js';
-import { toNumber, type Sql } from './sql.js';
+import { type PackAccount, packAccounts } from './pack-accounts.js';
+import type { Sql } from './sql.js';
+import type { Flow } from './trace.js';
 
 /** Where a pack's jars are. made = onHand + sentOut + destroyed + other + (unaccounted ?? 0), always. */
 export interface JarBalance {
@@ -45,40 +46,8 @@ export async function balancesOf(
   packs: readonly string[],
   nowUtc: string,
 ): Promise<Map<string, JarBalance>> {
-  const made = await rowsAmong<PackColumns>(
-    sql,
-    'SELECT code, jars, jar_millilitres FROM lot WHERE sugarhouse = ? AND code IN (LIST)',
-    [sugarhouse],
-    packs,
-  );
-  const moved = await rowsAmong<MovedColumns>(
-    sql,
-    'SELECT lot, kind, sent_utc, jars FROM movement WHERE sugarhouse = ? AND sent_utc <= ? AND lot IN (LIST)',
-    [sugarhouse, nowUtc],
-    packs,
-  );
-  const counted = await rowsAmong<CountColumns>(
-    sql,
-    'SELECT lot, jars, counted_utc FROM shelf WHERE sugarhouse = ? AND counted_utc <= ? AND lot IN (LIST) ORDER BY counted_utc, id',
-    [sugarhouse, nowUtc],
-    packs,
-  );
-  const poured = await rowsAmong<PouredColumns>(
-    sql,
-    'SELECT from_lot, millilitres, at_utc FROM flow WHERE sugarhouse = ? AND at_utc <= ? AND from_lot IN (LIST)',
-    [sugarhouse, nowUtc],
-    packs,
-  );
-
-  const movedBy = groupedBy(moved, (row) => row.lot);
-  const pouredBy = groupedBy(poured, (row) => row.from_lot);
-  const lastCount = new Map(counted.map((row) => [row.lot, row]));
-  return new Map(
-    made.map((pack) => [
-      pack.code,
-      balance(pack, movedBy.get(pack.code) ?? [], pouredBy.get(pack.code) ?? [], lastCount.get(pack.code)),
-    ]),
-  );
+  const accounts = await packAccounts(sql, sugarhouse, packs);
+  return new Map([...accounts].map(([code, account]) => [code, balanceFrom(account, nowUtc)]));
 }
 
 export async function balanceOf(sql: Sql, sugarhouse: string, pack: string, nowUtc: string): Promise<JarBalance> {
@@ -102,47 +71,13 @@ export function sumBalances(balances: Iterable<JarBalance>): JarBalance {
   return sum;
 }
 
-interface PackColumns {
-  code: string;
-  jars: number | null;
-  jar_millilitres: number | null;
-}
-interface MovedColumns {
-  lot: string;
-  kind: DispatchKind;
-  sent_utc: string;
-  jars: number | string;
-}
-interface CountColumns {
-  lot: string;
-  jars: number;
-  counted_utc: string;
-}
-interface PouredColumns {
-  from_lot: string;
-  millilitres: number;
-  at_utc: string;
-}
-
-function groupedBy<T>(rows: readonly T[], key: (row: T) => string): Map<string, T[]> {
-  const groups = new Map<string, T[]>();
-  for (const row of rows) {
-    const group = groups.get(key(row));
-    if (group) group.push(row);
-    else groups.set(key(row), [row]);
-  }
-  return groups;
-}
-
-function balance(
-  pack: PackColumns,
-  moved: readonly MovedColumns[],
-  poured: readonly PouredColumns[],
-  count: CountColumns | undefined,
-): JarBalance {
-  const made = toNumber(pack.jars);
+export function balanceFrom(account: PackAccount, nowUtc: string): JarBalance {
+  const made = account.jars ?? 0;
+  const moved = account.movements.filter((each) => each.sentUtc <= nowUtc);
+  const poured = account.outOf.filter((each) => each.atUtc <= nowUtc);
+  const count = account.counts.filter((each) => each.countedUtc <= nowUtc).at(-1);
   const parts = { ...noParts } as Record<keyof JarBalance['parts'], number>;
-  for (const row of moved) parts[row.kind] += toNumber(row.jars);
+  for (const each of moved) parts[each.kind] += each.jars;
 
   // Jars poured back leave the shelf. Where the maker has also written them off, they are not taken twice.
   const gone =
@@ -154,8 +89,8 @@ function balance(
     parts.kept +
     parts.retained +
     parts.broken;
-  const jarsIn = (rows: readonly PouredColumns[]): number =>
-    Math.round(rows.reduce((sum, row) => sum + row.millilitres, 0) / (pack.jar_millilitres ?? Infinity));
+  const jarsIn = (flows: readonly Flow[]): number =>
+    Math.round(flows.reduce((sum, each) => sum + each.millilitres, 0) / (account.jarMillilitres ?? Infinity));
   parts.pouredBack = Math.max(0, Math.min(jarsIn(poured), made - gone));
 
   const sentOut = parts.sale + parts.gift - parts.returned;
@@ -166,9 +101,9 @@ function balance(
 
   const left = (kind: DispatchKind): number => (kind === 'returned' ? -1 : 1);
   const movedSince = moved
-    .filter((row) => row.sent_utc > count.counted_utc)
-    .reduce((sum, row) => sum + left(row.kind) * toNumber(row.jars), 0);
-  const pouredSince = jarsIn(poured.filter((row) => row.at_utc > count.counted_utc));
+    .filter((each) => each.sentUtc > count.countedUtc)
+    .reduce((sum, each) => sum + left(each.kind) * each.jars, 0);
+  const pouredSince = jarsIn(poured.filter((each) => each.atUtc > count.countedUtc));
   const onHand = count.jars - movedSince - Math.min(pouredSince, parts.pouredBack);
   return { made, onHand, sentOut, destroyed, other, unaccounted: expected - onHand, parts };
 }

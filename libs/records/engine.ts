@@ -44,7 +44,9 @@ function options(keeping: Keeping, connections: number): DataSourceOptions {
     poolErrorHandler: () => {},
     // A book's pages are in memory: to jump in them costs what it costs to go on. Left at a turning disk's 4,
     // PostgreSQL reads a young book's whole tables to find three rows; measured, a trace takes half as long again.
-    extra: { options: '-c random_page_cost=1.1' },
+    // And its plans are kept: every statement finds by keys, so one plan is as good for all of them. Left to itself
+    // PostgreSQL plans the first five of each on every connection, and those that look among a list for ever.
+    extra: { options: '-c random_page_cost=1.1 -c plan_cache_mode=force_generic_plan' },
   };
 }
 

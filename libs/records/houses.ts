@@ -30,6 +30,13 @@ export async function housesOf(sql: Sql): Promise<House[]> {
   return houses.sort((one, other) => (order(one) < order(other) ? -1 : 1));
 }
 
+/** Whether the book keeps more than one, by the two ends of an index: asked at every page of those who may choose. */
+export async function severalHouses(sql: Sql): Promise<boolean> {
+  const ends = await sql.row<{ first: string | null; last: string | null }>`SELECT
+    (SELECT MIN(sugarhouse) FROM record) AS first, (SELECT MAX(sugarhouse) FROM record) AS last`;
+  return ends !== undefined && ends.first !== ends.last;
+}
+
 /** A sugarhouse by its key, its prefix or its name, in any case. */
 export async function findHouse(sql: Sql, typed: string): Promise<House | undefined> {
   return houseNamed(await housesOf(sql), typed);

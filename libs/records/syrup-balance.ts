@@ -32,18 +32,20 @@ interface PackRow {
  * one still being filled holds what was drawn for it. Jars poured back are in the pack they were poured into.
  */
 export async function syrupBalance(sql: Sql, sugarhouse: string, lot: Lot): Promise<SyrupBalance> {
-  const intoIt = await portions(sql, sugarhouse, 'into_lot', [lot.code]);
-  if (lot.kind === 'pack') {
-    const there = sum(intoIt);
-    const inJars = lot.millilitres ?? there;
-    return { there, left: 0, inJars, spent: 0, lost: there - inJars };
-  }
+  if (lot.kind === 'pack') return packSyrup(lot, await portions(sql, sugarhouse, 'into_lot', [lot.code]));
   const outOfIt = await portions(sql, sugarhouse, 'from_lot', [lot.code]);
   const there = lot.millilitres ?? sum(outOfIt);
   const drawn = sum(outOfIt);
   const inJars = await shareInJars(sql, sugarhouse, outOfIt);
   const spent = sum(outOfIt.filter((row) => row.kind === 'spent'));
   return { there, left: there - drawn, inJars, spent, lost: drawn - inJars - spent };
+}
+
+/** Of a pack, by what was drawn for it. */
+export function packSyrup(pack: Lot, into: readonly { readonly millilitres: number }[]): SyrupBalance {
+  const there = sum(into);
+  const inJars = pack.millilitres ?? there;
+  return { there, left: 0, inJars, spent: 0, lost: there - inJars };
 }
 
 async function shareInJars(sql: Sql, sugarhouse: string, outOf: readonly PortionRow[]): Promise<number> {
@@ -85,4 +87,5 @@ const portions = (
     codes,
   );
 
-const sum = (rows: readonly PortionRow[]): number => rows.reduce((total, row) => total + row.millilitres, 0);
+const sum = (rows: readonly { readonly millilitres: number }[]): number =>
+  rows.reduce((total, row) => total + row.millilitres, 0);

@@ -11,6 +11,7 @@ export interface Flow {
   readonly kind: 'sap' | 'carried' | 'syrup';
   readonly millilitres: number;
   readonly typed: string;
+  readonly atUtc: string;
 }
 
 /** Where what was used or thrown out flows to: no lot, for no code of one has a slash. */
@@ -90,10 +91,11 @@ export async function movementsOf(sql: Sql, sugarhouse: string, packs: readonly 
     [sugarhouse],
     packs,
   );
-  return rows
-    .map(movementFrom)
-    .sort((a, b) => (a.sentUtc < b.sentUtc ? -1 : a.sentUtc > b.sentUtc ? 1 : a.id < b.id ? -1 : 1));
+  return rows.map(movementFrom).sort(oldestFirst);
 }
+
+export const oldestFirst = (a: Movement, b: Movement): number =>
+  a.sentUtc < b.sentUtc ? -1 : a.sentUtc > b.sentUtc ? 1 : a.id < b.id ? -1 : 1;
 
 /** The jars that dispatches of these packs name, by dispatch. */
 export async function codesByMovement(
@@ -154,12 +156,13 @@ export async function drawnFrom(sql: Sql, sugarhouse: string, code: string, exce
 export const ofKind = (lots: readonly Lot[], ...kinds: LotKind[]): Lot[] =>
   lots.filter((lot) => kinds.includes(lot.kind));
 
-interface FlowColumns {
+export interface FlowColumns {
   into_lot: string;
   from_lot: string;
   kind: Flow['kind'];
   millilitres: number;
   typed: string;
+  at_utc: string;
 }
 interface MovementColumns {
   id: string;
@@ -173,12 +176,13 @@ interface MovementColumns {
   contact: string;
 }
 
-const flowFrom = (row: FlowColumns): Flow => ({
+export const flowFrom = (row: FlowColumns): Flow => ({
   into: row.into_lot,
   from: row.from_lot,
   kind: row.kind,
   millilitres: row.millilitres,
   typed: row.typed,
+  atUtc: row.at_utc,
 });
 const movementFrom = (row: MovementColumns): Movement => ({
   id: row.id,

@@ -35,6 +35,10 @@ describe('Several sugarhouses in one book', () => {
       .replace(/[0-9a-f]{8}-[0-9a-f]{4}-4[0-9a-f]{3}-[0-9a-f]{4}-[0-9a-f]{12}/g, 'once')
       .replace(/"requestId":"[0-9a-f]{8}"/g, 'request');
 
+  /** A jar's code is drawn by chance and may hold any two letters: initials are looked for as a word. */
+  const tells = (words: string, secret: string): boolean =>
+    secret.length > 2 ? words.includes(secret) : new RegExp(`\\b${secret}\\b`).test(words);
+
   const memberEntries = async (): Promise<string[]> => {
     const leaves: string[] = [];
     for await (const row of walkLog(at.book.read)) if (row.sugarhouse === member) leaves.push(row.leaf);
@@ -80,7 +84,7 @@ describe('Several sugarhouses in one book', () => {
           if (told(answer, theirs) !== told(twin, nowhere) && /:(?!kind|year|plural)/.test(path))
             faults.push(`${method} ${url}: ${answer.statusCode}, a thing that is nowhere ${twin.statusCode}`);
           if (answer.statusCode >= 500) faults.push(`${method} ${url}: ${answer.statusCode}`);
-          const leaked = there.secrets.filter((secret) => told(answer, theirs).includes(secret));
+          const leaked = there.secrets.filter((secret) => tells(told(answer, theirs), secret));
           if (leaked.length > 0) faults.push(`${method} ${url} tells ${leaked.join(', ')}`);
         }
     }

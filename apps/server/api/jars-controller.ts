@@ -12,9 +12,7 @@ export class JarsApi {
   @ApiOperation({ summary: 'One jar, traced: its lot, boils, sap, and where its sisters went' })
   async one(@Who() who: Visitor, @Param('code') code: string): Promise<Trace | Refusal> {
     if (readJarCode(code) === undefined) return unknown('jar', code);
-    return who.book.snapshot(
-      (sql) => traceLot(sql, who.desk.sugarhouse, code, who.desk.now, { members: who.readsAll }),
-      { rerun: true },
-    );
+    // No transaction around it: what must agree, what was made, sent and counted of the pack, is one statement.
+    return traceLot(who.book.read, who.desk.sugarhouse, code, who.desk.now, { members: who.readsAll });
   }
 }

@@ -1,7 +1,7 @@
 import { Body, Controller, Get, Post, Query, Req, Res } from '@nestjs/common';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { endSession } from '#libs/records/household-tokens.js';
-import { findHouse, housesOf } from '#libs/records/houses.js';
+import { findHouse, severalHouses } from '#libs/records/houses.js';
 import { isClaimed } from '#libs/records/household.js';
 import { signIn } from '#libs/actions/sign-in.js';
 import { For, Open } from '../web/access.js';
@@ -20,7 +20,7 @@ export class SignInController {
   async form(@Who() who: Visitor, @Query('back') back: unknown): Promise<Page | SeeOther> {
     if (who.kind !== 'nobody') return seeOther(textOf(back) || '/');
     if (!(await isClaimed(who.server.book.read, home))) return seeOther('/set-up');
-    return page('door/sign-in', { back: textOf(back), houses: await severalHouses(who) });
+    return page('door/sign-in', { back: textOf(back), houses: await severalHouses(who.server.book.read) });
   }
 
   @Post('sign-in')
@@ -40,7 +40,7 @@ export class SignInController {
       const again = {
         ...told,
         houseTyped: house,
-        houses: await severalHouses(who),
+        houses: await severalHouses(who.server.book.read),
         password: '',
         problem: done.problem,
       };
@@ -61,8 +61,6 @@ export class SignInController {
     return seeOther('/sign-in');
   }
 }
-
-const severalHouses = async (who: Visitor): Promise<boolean> => (await housesOf(who.server.book.read)).length > 1;
 
 /** The sugarhouse that the door was told; nobody is of one that isn't there, and that is answered like a wrong word. */
 const houseMeant = async (who: Visitor, typed: string): Promise<string> =>

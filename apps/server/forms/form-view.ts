@@ -1,8 +1,8 @@
-import { groundOf, type Ground } from '#libs/actions/desk.js';
+import type { Ground } from '#libs/actions/desk.js';
 import type { Fields } from '#libs/actions/fields.js';
 import { type Fault, fieldWords, type Problem, sentencesOf } from '#libs/actions/problem.js';
 import { problemStatus } from '../web/problem-details.js';
-import type { Visitor } from '../web/visitor.js';
+import { groundFor, type Visitor } from '../web/visitor.js';
 import type { LedgerLine } from '../words/ledger.js';
 import { clock } from '../words/times.js';
 import { fieldViews, type FieldView, type FieldWishes, type Measures, type Posted } from './field-view.js';
@@ -42,7 +42,7 @@ export interface FormGround extends Ground {
 }
 
 export async function formGround(who: Visitor): Promise<FormGround> {
-  const ground = await groundOf(who.book.read, who.desk);
+  const ground = await groundFor(who);
   return {
     ...ground,
     measures: {

@@ -1,4 +1,5 @@
 import type { Book } from '#libs/records/book.js';
+import { findJarAndPack } from '#libs/records/jar-and-pack.js';
 import { findJar, type Jar } from '#libs/records/lots.js';
 import { readJarCode } from '#libs/syrup/jar-codes.js';
 import type { Visitor } from '../web/visitor.js';
@@ -8,13 +9,28 @@ export interface FoundJar {
   readonly jar: Jar;
 }
 
+export async function jarTyped(who: Visitor, typed: string): Promise<FoundJar | undefined> {
+  return inEitherBook(who, typed, async (book, code) => {
+    const jar = await findJar(book.read, code);
+    return jar && { book, jar };
+  });
+}
+
+/** With its pack, for the page that says what its label says. */
+export const jarAndPackTyped = (who: Visitor, typed: string) =>
+  inEitherBook(who, typed, async (book, code) => {
+    const found = await findJarAndPack(book.read, code);
+    return found && { book, ...found };
+  });
+
 /** The house's own jars first; those of the practice book where it is open, marked as such on the page. */
-export async function jarTyped({ server }: Visitor, typed: string): Promise<FoundJar | undefined> {
+async function inEitherBook<T>(
+  { server }: Visitor,
+  typed: string,
+  look: (book: Book, code: string) => Promise<T | undefined>,
+): Promise<T | undefined> {
   const code = readJarCode(typed);
   if (code === undefined) return undefined;
-  for (const book of [server.book, server.practiceOpen()]) {
-    const jar = book && (await findJar(book.read, code));
-    if (book && jar) return { book, jar };
-  }
-  return undefined;
+  const practice = server.practiceOpen();
+  return (await look(server.book, code)) ?? (practice && (await look(practice, code)));
 }

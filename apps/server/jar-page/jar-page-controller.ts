@@ -3,13 +3,12 @@ import { Controller, Get, Param, Res } from '@nestjs/common';
 import type { FastifyReply } from 'fastify';
 import { groundOf } from '#libs/actions/desk.js';
 import { jarPage } from '#libs/labels/jar-page.js';
-import { labelOfPack } from '#libs/labels/label-of-pack.js';
+import { labelFrom } from '#libs/labels/label-of-pack.js';
 import { recallNotice } from '#libs/labels/recall-notice.js';
-import { findLot } from '#libs/records/lots.js';
 import { Open } from '../web/access.js';
 import { type Page, page } from '../web/answers.js';
 import { type Visitor, Who } from '../web/visitor.js';
-import { type FoundJar, jarTyped } from './found-jar.js';
+import { jarAndPackTyped } from './found-jar.js';
 
 /**
  * What a jar's symbol opens, for anybody: first whether the lot is recalled, then what its label says. Labels carry
@@ -37,9 +36,9 @@ export class JarPageController {
 }
 
 async function shown(who: Visitor, typed: string, reply: FastifyReply, lot?: string): Promise<Page | string> {
-  const found = await jarTyped(who, typed);
-  const html = found && (lot === undefined || lot === found.jar.pack) ? await htmlOf(who, found) : undefined;
-  if (html === undefined) return page('door/jar-unknown', {}, 404);
+  const found = await jarAndPackTyped(who, typed);
+  if (!found || (lot !== undefined && lot !== found.jar.pack)) return page('door/jar-unknown', {}, 404);
+  const html = await htmlOf(who, found);
   // Asked anew each time: a recall must be seen at once.
   void reply.type('text/html; charset=utf-8').headers({
     'Cache-Control': 'public, no-cache',
@@ -48,12 +47,11 @@ async function shown(who: Visitor, typed: string, reply: FastifyReply, lot?: str
   return html;
 }
 
-async function htmlOf(who: Visitor, { book, jar }: FoundJar): Promise<string | undefined> {
+type Found = NonNullable<Awaited<ReturnType<typeof jarAndPackTyped>>>;
+
+async function htmlOf(who: Visitor, { book, jar, lot, pack }: Found): Promise<string> {
   const { sugarhouse } = jar;
-  const lot = await findLot(book.read, sugarhouse, jar.pack);
-  const { place } = await groundOf(book.read, { ...who.desk, sugarhouse });
-  const content = lot && (await labelOfPack(book.read, sugarhouse, lot, place));
-  if (!lot || !content) return undefined;
+  const content = labelFrom(lot, pack, await groundOf(book.read, { ...who.desk, sugarhouse }));
   // A page published elsewhere can take no report, so this link is only of the one that is served.
   const html = jarPage(content, jar.code, recallNotice(lot, content)).replace(
     '</main>',

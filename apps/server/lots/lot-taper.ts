@@ -1,7 +1,5 @@
-import type { BoilBody, DispatchBody, DrawBody, GatheringBody, PackBody } from '#libs/records/bodies.js';
-import { findRecord, type Lot, recordsAbout } from '#libs/records/lots.js';
-import type { Sql } from '#libs/records/sql.js';
-import { type Flow, flowsInto, flowsOutOf, lotsUpstream, ofKind, syrupSources } from '#libs/records/trace.js';
+import type { Lot } from '#libs/records/lots.js';
+import type { Flow } from '#libs/records/trace.js';
 import { classSwatch, swatch } from '#libs/reports/swatch.js';
 import { taperSvg } from '#libs/reports/taper.js';
 import type { Stage, Taper, TaperKnot, TaperLink, TaperNode } from '#libs/reports/taper-layout.js';
@@ -9,32 +7,35 @@ import { shown, shownDensity } from '#libs/syrup/shown.js';
 import type { Visitor } from '../web/visitor.js';
 import { many } from '../words/amounts.js';
 import { clock } from '../words/times.js';
+import { mostBoils, mostSapStrands, readStrands, type Strands } from './read-strands.js';
 
 /** The way of a lot as far as it has come, what hasn't happened yet ahead of it. */
 export async function lotTaper({ book, desk }: Visitor, lot: Lot): Promise<Taper> {
-  const [sql, { sugarhouse }] = [book.read, desk];
+  return taperFrom(await readStrands(book.read, desk.sugarhouse, [lot]), lot, desk.now);
+}
+
+function taperFrom(strands: Strands, lot: Lot, now: Date): Taper {
   const way = new Way(lot.code);
-  const above = await lotsUpstream(sql, sugarhouse, lot.code);
-  const boils = lot.kind === 'boil' ? [lot] : await boilsOfSyrup(sql, sugarhouse, lot, above);
-  const poured = ofKind(above, 'pack').filter((each) => each.code !== lot.code);
-  const direct = new Set((await flowsInto(sql, sugarhouse, lot.code)).map((flow) => flow.from));
-  for (const boil of boils.slice(0, mostBoils))
-    await addBoil(sql, sugarhouse, way, boil, boil.code === lot.code || direct.has(boil.code));
-  for (const pack of poured) await addPouredBack(sql, sugarhouse, way, pack);
-  if (lot.kind === 'pack') await addPack(sql, sugarhouse, way, lot, desk.now);
-  if (lot.kind === 'boil') await addAhead(sql, sugarhouse, way, lot);
-  if (lot.kind === 'gathering' || lot.kind === 'receipt') await addSap(sql, sugarhouse, way, lot);
+  const direct = new Set(strands.into(lot.code).map((flow) => flow.from));
+  for (const boil of strands.boilsOf(lot).slice(0, mostBoils))
+    addBoil(strands, way, boil, boil === lot.code || direct.has(boil));
+  for (const pack of strands.pouredInto(lot)) addPouredBack(strands, way, pack);
+  if (lot.kind === 'pack') addPack(strands, way, lot, now);
+  if (lot.kind === 'boil') addAhead(strands, way, lot);
+  if (lot.kind === 'gathering' || lot.kind === 'receipt') addSap(strands, way, lot);
   return way.drawn();
 }
 
 /** Laid out shorter than the page is wide, so that its words come out as large as the page's small ones. */
 export const taperLengthPt = 680;
 
-/** Small tapers for the newest rows of a list; older rows go without, for each asks the book a dozen times. */
-export async function smallWays(who: Visitor, lots: readonly Lot[]): Promise<Map<string, string>> {
+/** Small tapers for the first rows of a list; further down the page they would be most of what is sent. */
+export async function smallWays({ book, desk }: Visitor, lots: readonly Lot[]): Promise<Map<string, string>> {
   const ways = new Map<string, string>();
-  for (const lot of lots.slice(0, mostSmall)) {
-    const svg = taperSvg(await lotTaper(who, lot), 'small');
+  const some = lots.slice(0, mostSmall);
+  const strands = await readStrands(book.read, desk.sugarhouse, some);
+  for (const lot of some) {
+    const svg = taperSvg(taperFrom(strands, lot, desk.now), 'small');
     // The row says it in words already.
     ways.set(
       lot.code,
@@ -48,17 +49,8 @@ export async function smallWays(who: Visitor, lots: readonly Lot[]): Promise<Map
 
 const mostSmall = 24;
 
-/** More strands than these are drawn as one. */
-const mostBoils = 4;
-const mostSapStrands = 3;
+/** More places than these are left to the page's words. */
 const mostPlaces = 4;
-
-/** Boils whose syrup is in it. Those whose pans were only carried over stand as a strand of the boil they went into. */
-async function boilsOfSyrup(sql: Sql, sugarhouse: string, lot: Lot, above: readonly Lot[]): Promise<Lot[]> {
-  if (lot.kind !== 'pack') return [];
-  const sources = new Set((await syrupSources(sql, sugarhouse, lot.code)).map((each) => each.code));
-  return ofKind(above, 'boil').filter((boil) => sources.has(boil.code));
-}
 
 class Way {
   private readonly nodes: TaperNode[] = [];
@@ -81,12 +73,13 @@ class Way {
   }
 }
 
-async function addBoil(sql: Sql, sugarhouse: string, way: Way, boil: Lot, rests: boolean): Promise<void> {
-  const body = (await findRecord<BoilBody>(sql, sugarhouse, 'boil', boil.code))?.body;
+/** Boils whose pans were only carried over stand as a strand of the boil that they went into. */
+function addBoil(strands: Strands, way: Way, boil: string, rests: boolean): void {
+  const body = strands.boil(boil);
   if (!body) return;
   const syrup = body.syrupVolume;
-  way.node('boiled', boil.code, {
-    name: boil.code,
+  way.node('boiled', boil, {
+    name: boil,
     amount: syrup?.typed ?? '',
     millilitres: syrup?.millilitres ?? null,
     knots: [
@@ -94,30 +87,30 @@ async function addBoil(sql: Sql, sugarhouse: string, way: Way, boil: Lot, rests:
       ...(body.finishTemp ? [knot('drawn off', shown(body.finishTemp))] : []),
     ],
   });
-  await addInto(sql, sugarhouse, way, boil.code);
+  addInto(strands, way, boil);
   const size = syrup?.millilitres ?? null;
-  const draws = (await recordsAbout<DrawBody>(sql, sugarhouse, boil.code, 'draw')).map((each) => each.body);
+  const draws = strands.draws(boil);
   const medium = body.filterMedium || (draws.find((each) => each.filterMedium)?.filterMedium ?? '');
   const filterTemp = body.filterTemp ?? draws.find((each) => each.filterTemp)?.filterTemp;
   const filtered = Boolean(filterTemp) || medium !== '';
-  way.node('filtered', `${boil.code} filtered`, {
+  way.node('filtered', `${boil} filtered`, {
     amount: medium,
     millilitres: size,
     happened: filtered,
     knots: filterTemp ? [knot('filtered', shown(filterTemp))] : [],
   });
-  way.link(boil.code, `${boil.code} filtered`, size, filtered);
+  way.link(boil, `${boil} filtered`, size, filtered);
   if (!rests) return;
-  way.node('resting', `${boil.code} rested`, {
+  way.node('resting', `${boil} rested`, {
     amount: body.restedFrom ? `from ${clock(body.restedFrom)}` : '',
     millilitres: size,
     happened: Boolean(body.restedFrom),
   });
-  way.link(`${boil.code} filtered`, `${boil.code} rested`, size, Boolean(body.restedFrom));
+  way.link(`${boil} filtered`, `${boil} rested`, size, Boolean(body.restedFrom));
 }
 
-async function addInto(sql: Sql, sugarhouse: string, way: Way, boil: string): Promise<void> {
-  const flows = await flowsInto(sql, sugarhouse, boil);
+function addInto(strands: Strands, way: Way, boil: string): void {
+  const flows = strands.into(boil);
   const sap = flows.filter((flow) => flow.kind === 'sap');
   if (sap.length > mostSapStrands) {
     const total = sap.reduce((sum, flow) => sum + flow.millilitres, 0);
@@ -125,7 +118,7 @@ async function addInto(sql: Sql, sugarhouse: string, way: Way, boil: string): Pr
     way.link(id, boil, total);
   } else
     for (const flow of sap) {
-      const body = (await findRecord<GatheringBody>(sql, sugarhouse, 'gathering', flow.from))?.body;
+      const body = strands.gathering(flow.from);
       const id = way.node('gathered', `${boil}<${flow.from}`, {
         name: flow.from,
         amount: flow.typed,
@@ -144,8 +137,8 @@ async function addInto(sql: Sql, sugarhouse: string, way: Way, boil: string): Pr
   }
 }
 
-async function addPack(sql: Sql, sugarhouse: string, way: Way, pack: Lot, now: Date): Promise<void> {
-  const body = (await findRecord<PackBody>(sql, sugarhouse, 'pack', pack.code))?.body;
+function addPack(strands: Strands, way: Way, pack: Lot, now: Date): void {
+  const body = strands.pack(pack.code);
   if (!body) return;
   const verdict = pack.verdict;
   const low = verdict?.lowestFill;
@@ -163,18 +156,18 @@ async function addPack(sql: Sql, sugarhouse: string, way: Way, pack: Lot, now: D
   });
   const colour = verdict?.colour;
   way.syrupColour = body.transmittance ? swatch(body.transmittance.percent) : colour ? classSwatch(colour) : null;
-  for (const flow of await flowsInto(sql, sugarhouse, pack.code)) {
+  for (const flow of strands.into(pack.code)) {
     const from = sourceNode(way, flow);
     way.link(from, pack.code, flow.millilitres);
   }
-  await addSentOut(sql, sugarhouse, way, pack, now);
+  addSentOut(strands, way, pack, now);
 }
 
 /** A pack that was poured back stands where its syrup waited: between the filter and the jars it is in now. */
-async function addPouredBack(sql: Sql, sugarhouse: string, way: Way, pack: Lot): Promise<void> {
+function addPouredBack(strands: Strands, way: Way, pack: Lot): void {
   const amount = pack.jars === undefined ? '' : many(pack.jars, 'jar');
   way.node('resting', pack.code, { name: pack.code, amount, millilitres: pack.millilitres ?? null });
-  for (const flow of await flowsInto(sql, sugarhouse, pack.code)) {
+  for (const flow of strands.into(pack.code)) {
     const filtered = `${flow.from} filtered`;
     if (way.has(filtered)) way.link(filtered, pack.code, flow.millilitres);
   }
@@ -188,11 +181,10 @@ function sourceNode(way: Way, flow: Flow): string {
   return way.node('resting', flow.from, { name: flow.from, amount: flow.typed, millilitres: flow.millilitres });
 }
 
-async function addSentOut(sql: Sql, sugarhouse: string, way: Way, pack: Lot, now: Date): Promise<void> {
+function addSentOut(strands: Strands, way: Way, pack: Lot, now: Date): void {
   const places = new Map<string, number>();
-  for (const { body } of await recordsAbout<DispatchBody>(sql, sugarhouse, pack.code, 'dispatch'))
-    if (body.kind !== 'returned' && Date.parse(body.sentAt) <= now.getTime())
-      places.set(body.to, (places.get(body.to) ?? 0) + body.jars);
+  for (const { kind, sentAt, to, jars } of strands.movements(pack.code))
+    if (kind !== 'returned' && Date.parse(sentAt) <= now.getTime()) places.set(to, (places.get(to) ?? 0) + jars);
   const most = [...places].sort((a, b) => b[1] - a[1]);
   const each = pack.jarMillilitres ?? 0;
   for (const [to, jars] of most.slice(0, mostPlaces)) {
@@ -203,8 +195,8 @@ async function addSentOut(sql: Sql, sugarhouse: string, way: Way, pack: Lot, now
   way.link(pack.code, way.node('sent out', 'out', { happened: false }), null, false);
 }
 
-async function addAhead(sql: Sql, sugarhouse: string, way: Way, boil: Lot): Promise<void> {
-  const packs = (await flowsOutOf(sql, sugarhouse, boil.code)).filter((flow) => flow.kind === 'syrup');
+function addAhead(strands: Strands, way: Way, boil: Lot): void {
+  const packs = strands.outOf(boil.code).filter((flow) => flow.kind === 'syrup');
   for (const flow of packs.slice(0, mostPlaces)) {
     const id = way.node('packed', flow.into, { name: flow.into, amount: flow.typed, millilitres: flow.millilitres });
     way.link(`${boil.code} rested`, id, flow.millilitres);
@@ -215,9 +207,9 @@ async function addAhead(sql: Sql, sugarhouse: string, way: Way, boil: Lot): Prom
   way.link('packed', way.node('sent out', 'out', { happened: false }), null, false);
 }
 
-async function addSap(sql: Sql, sugarhouse: string, way: Way, lot: Lot): Promise<void> {
+function addSap(strands: Strands, way: Way, lot: Lot): void {
   way.node('gathered', lot.code, { name: lot.code, millilitres: lot.millilitres ?? null });
-  const boils = (await flowsOutOf(sql, sugarhouse, lot.code)).filter((flow) => flow.kind !== 'carried');
+  const boils = strands.outOf(lot.code).filter((flow) => flow.kind !== 'carried');
   for (const flow of boils.slice(0, mostPlaces)) {
     const stage: Stage = flow.kind === 'syrup' ? 'packed' : 'boiled';
     way.node(stage, flow.into, { name: flow.into, amount: flow.typed, millilitres: flow.millilitres });

@@ -28,7 +28,7 @@ async function atAnotherHouse(who: Visitor, asked: string): Promise<Visitor> {
   const house = await findHouse(who.book.read, asked);
   if (house?.key === who.own.sugarhouse) return who;
   if (!house || !who.readsAll) return who.kind === 'key' ? { ...who, role: undefined } : who;
-  return { ...who, role: 'guest', desk: { ...who.desk, sugarhouse: house.key } };
+  return { ...who, role: 'guest', desk: { ...who.desk, sugarhouse: house.key }, asked: {} };
 }
 
 async function byKey(server: Server, token: string | undefined): Promise<Visitor> {
@@ -76,5 +76,6 @@ function visitor(server: Server, book: Book, { kind, initials, role, sugarhouse 
     practice: book !== server.book,
     desk,
     server,
+    asked: {},
   };
 }

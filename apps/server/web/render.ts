@@ -2,14 +2,13 @@ import { randomUUID } from 'node:crypto';
 import { join } from 'node:path';
 import { Eta } from 'eta';
 import type { FastifyRequest } from 'fastify';
-import { groundOf } from '#libs/actions/desk.js';
 import { type Problem, sentencesOf } from '#libs/actions/problem.js';
 import { templatePath } from '#libs/records/package-root.js';
 import type { Role } from '#libs/records/household.js';
-import { housesOf } from '#libs/records/houses.js';
+import { severalHouses } from '#libs/records/houses.js';
 import { mayEnter, type Access } from './access.js';
 import { notedIn } from './noted.js';
-import { visitorOf } from './visitor.js';
+import { groundFor, visitorOf } from './visitor.js';
 
 /** What every template finds in `it`, beside what its page was told. */
 export interface Around {
@@ -54,7 +53,7 @@ export async function renderPage(
 async function around(request: FastifyRequest): Promise<Around> {
   const visitor = visitorOf(request);
   const { kind, initials, role, book, practice } = visitor;
-  const { house, place, manner } = await groundOf(book.read, visitor.desk);
+  const { house, place, manner } = await groundFor(visitor);
   return {
     who:
       kind === 'nobody' || role === undefined
@@ -62,7 +61,7 @@ async function around(request: FastifyRequest): Promise<Around> {
         : { kind, initials, role, may: (access) => mayEnter(role, access) },
     house: { ...house, name: house?.name ?? '', place: place.name, zone: manner.zone, setUp: house !== undefined },
     elsewhere: visitor.desk.sugarhouse !== visitor.own.sugarhouse,
-    choosesHouse: visitor.readsAll && (await housesOf(book.read)).length > 1,
+    choosesHouse: visitor.readsAll && (await severalHouses(book.read)),
     practice: practice || house?.practice === true,
     once: randomUUID(),
     path: request.url.split('?')[0] ?? '/',

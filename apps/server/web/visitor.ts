@@ -1,6 +1,6 @@
 import { createParamDecorator, type ExecutionContext } from '@nestjs/common';
 import type { FastifyRequest } from 'fastify';
-import type { Desk } from '#libs/actions/desk.js';
+import { type Desk, type Ground, groundOf } from '#libs/actions/desk.js';
 import type { Book } from '#libs/records/book.js';
 import type { Role } from '#libs/records/household.js';
 import type { Server } from './server.js';
@@ -23,7 +23,12 @@ export interface Visitor {
   /** Of a session: the hash it is kept under. */
   readonly session?: string | undefined;
   readonly server: Server;
+  /** What this one request has already read of the book. */
+  readonly asked: { ground?: Promise<Ground> };
 }
+
+/** What the visitor's book says of itself, read once a request: a page asks for it here, its frame and forms again. */
+export const groundFor = (who: Visitor): Promise<Ground> => (who.asked.ground ??= groundOf(who.book.read, who.desk));
 
 declare module 'fastify' {
   interface FastifyRequest {

@@ -1,0 +1,115 @@
+import { rowsAmong } from './among.js';
+import type { DispatchKind } from './bodies.js';
+import type { LotKind } from './entry.js';
+import type { Sql } from './sql.js';
+import type { Flow, Movement } from './trace.js';
+
+/** All that moved jars of a pack, or made it: what its balance, its syrup's and its whereabouts are worked out from. */
+export interface PackAccount {
+  readonly code: string;
+  /** Null while it is still being filled. */
+  readonly jars: number | null;
+  readonly jarMillilitres: number | null;
+  /** Planned ones too, oldest first. */
+  readonly movements: readonly Movement[];
+  /** Oldest first. */
+  readonly counts: readonly { readonly jars: number; readonly countedUtc: string }[];
+  /** What was drawn for it, largest first. */
+  readonly into: readonly Source[];
+  /** Jars poured back into other packs, oldest first. */
+  readonly outOf: readonly Flow[];
+}
+
+/** A flow with what it came from: a boil, a receipt, or a pack that was poured back. */
+export interface Source extends Flow {
+  readonly fromKind: LotKind | undefined;
+}
+
+/**
+ * The accounts of the packs named, in one statement: what is made, counted, sent and poured of a pack is all of one
+ * moment, though others write, and PostgreSQL is asked once and not five times.
+ */
+export async function packAccounts(
+  sql: Sql,
+  sugarhouse: string,
+  packs: readonly string[],
+): Promise<Map<string, PackAccount>> {
+  const byLot = new Map<string, Line[]>();
+  for (const row of await rowsAmong<Line>(sql, lines, Array<string>(5).fill(sugarhouse), packs)) {
+    const some = byLot.get(row.lot);
+    if (some) some.push(row);
+    else byLot.set(row.lot, [row]);
+  }
+  return new Map([...byLot].flatMap(([code, rows]) => accountOf(code, rows)));
+}
+
+function accountOf(code: string, rows: readonly Line[]): [string, PackAccount][] {
+  const pack = rows.find((row) => row.part === 'pack');
+  if (!pack) return [];
+  const part = (name: Line['part'], order: (a: Line, b: Line) => number): Line[] =>
+    rows.filter((row) => row.part === name).sort(order);
+  const account: PackAccount = {
+    code,
+    jars: pack.jars,
+    jarMillilitres: pack.millilitres,
+    movements: part('moved', byTime).map(movementFrom),
+    counts: part('counted', byTime).map((row) => ({ jars: row.jars ?? 0, countedUtc: row.at_utc })),
+    into: part('into', largestFirst).map((row) => ({ ...flowFrom(row, code, row.id), fromKind: kindFrom(row) })),
+    outOf: part('out of', byTime).map((row) => flowFrom(row, row.id, code)),
+  };
+  return [[code, account]];
+}
+
+const byTime = (a: Line, b: Line): number => order(a.at_utc, b.at_utc) || order(a.id, b.id);
+const largestFirst = (a: Line, b: Line): number => (b.millilitres ?? 0) - (a.millilitres ?? 0) || order(a.id, b.id);
+const order = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
+
+/** One shape for rows of four tables. `words` is to whom, or the amount as typed; `at_text` of a source is its kind. */
+interface Line {
+  readonly part: 'pack' | 'moved' | 'counted' | 'into' | 'out of';
+  readonly lot: string;
+  readonly id: string;
+  readonly kind: string;
+  readonly jars: number | null;
+  readonly millilitres: number | null;
+  readonly at_utc: string;
+  readonly at_text: string;
+  readonly words: string;
+  readonly contact: string;
+  readonly by_codes: number;
+}
+const lines = `
+  SELECT 'pack' AS part, code AS lot, '' AS id, '' AS kind, jars, jar_millilitres AS millilitres, at_utc,
+      '' AS at_text, '' AS words, '' AS contact, 0 AS by_codes
+    FROM lot WHERE sugarhouse = ? AND code IN (LIST)
+  UNION ALL SELECT 'moved', lot, id, kind, jars, NULL, sent_utc, sent_at, sent_to, contact, by_codes
+    FROM movement WHERE sugarhouse = ? AND lot IN (LIST)
+  UNION ALL SELECT 'counted', lot, id, '', jars, NULL, counted_utc, '', '', '', 0
+    FROM shelf WHERE sugarhouse = ? AND lot IN (LIST)
+  UNION ALL SELECT 'into', flow.into_lot, flow.from_lot, flow.kind, NULL, flow.millilitres, flow.at_utc,
+      COALESCE(lot.kind, ''), flow.typed, '', 0
+    FROM flow LEFT JOIN lot ON lot.sugarhouse = flow.sugarhouse AND lot.code = flow.from_lot
+    WHERE flow.sugarhouse = ? AND flow.into_lot IN (LIST)
+  UNION ALL SELECT 'out of', from_lot, into_lot, kind, NULL, millilitres, at_utc, '', typed, '', 0
+    FROM flow WHERE sugarhouse = ? AND from_lot IN (LIST)`;
+
+const movementFrom = (row: Line): Movement => ({
+  id: row.id,
+  lot: row.lot,
+  kind: row.kind as DispatchKind,
+  jars: row.jars ?? 0,
+  byCodes: row.by_codes === 1,
+  sentAt: row.at_text,
+  sentUtc: row.at_utc,
+  to: row.words,
+  contact: row.contact,
+});
+const flowFrom = (row: Line, into: string, from: string): Flow => ({
+  into,
+  from,
+  kind: row.kind as Flow['kind'],
+  millilitres: row.millilitres ?? 0,
+  typed: row.words,
+  atUtc: row.at_utc,
+});
+const kindFrom = (row: Line): LotKind | undefined => (row.at_text === '' ? undefined : (row.at_text as LotKind));
