@@ -61,6 +61,11 @@ export const labelStockFields = {
     hint: 'From the top edge of a label to that of the next. Blank: they touch',
   }),
   corner: maybe(margin, { label: 'Radius of the corners', example: '2 mm', hint: 'Blank: square' }),
+  used: orElse(choice('yes', 'no'), 'yes', {
+    label: 'Still used',
+    choices: ['yes', 'no'],
+    hint: 'No: it is not offered any more; labels printed on it stay in the book',
+  }),
   note: words({ label: 'Note' }),
   at: maybe(moment, { label: 'When', example: '2026-03-01T09:00', hint: 'Now, where it is left blank' }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),

@@ -7,9 +7,9 @@ export const fittingStocks = (job: LabelJob, stocks: readonly Stock[] = loadStoc
   stocks.filter((stock) => 'layout' in layoutLabel({ ...job, stock }));
 
 /** A refusal that says what would not be refused. */
-export const doesNotFit = (job: LabelJob, unfit: readonly Unfit[]): LabelProblem => ({
+export const doesNotFit = (job: LabelJob, unfit: readonly Unfit[], stocks?: readonly Stock[]): LabelProblem => ({
   kind: 'does-not-fit',
   stock: job.stock.name,
   unfit,
-  fitsOn: fittingStocks(job).map(({ name }) => name),
+  fitsOn: fittingStocks(job, stocks).map(({ name }) => name),
 });

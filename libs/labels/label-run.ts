@@ -16,6 +16,8 @@ export interface LabelRun {
   readonly content: LabelContent;
   readonly jars: Jars;
   readonly stock: Stock;
+  /** Those to name where the words do not fit on this one; the ones that ship, where they are not said. */
+  readonly stocks?: readonly Stock[] | undefined;
   readonly symbol: SymbolKind;
   readonly dpi: PrinterDpi;
   readonly design?: DesignName | undefined;

@@ -27,7 +27,7 @@ export function layoutRun(asked: Asked, code: string): Placed | { problem: Label
 }
 
 function layoutWithLeast(
-  { content, stock, dpi, design, symbol }: Asked,
+  { content, stock, stocks, dpi, design, symbol }: Asked,
   code: string,
   least: NetLeast,
 ): Placed | { problem: LabelProblem } {
@@ -36,7 +36,7 @@ function layoutWithLeast(
     const job = { content, stock, dpi, design, symbolText: jarText(shorter, content, code) };
     const placed = layoutLabel(job, least);
     if ('layout' in placed) return { layout: withNote(placed.layout, shorter), symbol: shorter };
-    refused = () => doesNotFit(job, placed.unfit);
+    refused = () => doesNotFit(job, placed.unfit, stocks);
   }
   return { problem: refused!() };
 }

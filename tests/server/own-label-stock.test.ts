@@ -148,6 +148,40 @@ test('spoiled labels are written on a small form and come out even with the jars
   expect(await says()).toContain('Labels and jars come out even.');
 });
 
+test('an article number of one’s own goes into the symbol, and one that doesn’t check is refused where it stands', async () => {
+  const { pack } = day;
+  const asked = { stock: own.id, from: '1', to: '2', gtin: '952 0123456788' };
+  const sheet = await send(`/lots/${pack}/labels`, asked);
+  expect(sheet.statusCode).toBe(303);
+  const pdf = await openPdf((await get(String(sheet.headers.location))).rawPayload);
+  const path = (code: string) => `HTTPS://BOILBOOK.EXAMPLE/01/09520123456788/10/${pack}/21/${code}`;
+  expect((await readByFirst(await printed(pdf, 1, 300))).sort()).toEqual(day.jars.slice(0, 2).map(path).sort());
+  await pdf.destroy();
+  const opened = await get(`/01/09520123456788/10/${pack}/21/${day.jars[0]}`);
+  expect([opened.statusCode, opened.body.includes(pack)]).toEqual([200, true]);
+
+  const wrong = await send(`/lots/${pack}/labels`, { ...asked, gtin: '9520123456780' });
+  expect(wrong.statusCode).toBe(422);
+  expect(wrong.body).toContain('8, 12, 13 or 14 digits of the maker’s own, the last of which checks');
+  expect(valueOf(wrong.body, 'gtin')).toBe('9520123456780');
+});
+
+test('a refusal names the house’s own sheets too, and one put away is offered no more but stays in the book', async () => {
+  const { pack } = day;
+  const tiny = { ...own, id: 'own-tiny-22x16', labelWidth: '22', labelHeight: '16', pitchX: '25', pitchY: '20' };
+  expect((await send('/stocks/new', tiny)).statusCode).toBe(303);
+  const refused = await send(`/lots/${pack}/labels`, { stock: tiny.id, from: '1', to: '1' });
+  expect(refused.statusCode).toBe(409);
+  expect(refused.body).toMatch(new RegExp(`does not fit on ${tiny.id}[^]*${own.id}`));
+  expect((await get(`/lots/${pack}/labels`)).body).toContain(`value="${own.id}"`);
+  const away = await send(`/records/stock/${own.id}/correct`, { ...own, used: 'no', why: 'the drawer is empty' });
+  expect(away.statusCode).toBe(303);
+  expect((await get(`/lots/${pack}/labels`)).body).not.toContain(`value="${own.id}"`);
+  expect((await get('/stocks')).body).toMatch(new RegExp(`Not used any more[^]*${own.id}`));
+  await send(`/records/stock/${own.id}/correct`, { ...own, used: 'yes', why: 'found more' });
+  expect((await get(`/lots/${pack}/labels`)).body).toContain(`value="${own.id}"`);
+});
+
 test('each jar’s first label is printed and every further one printed again, however the runs overlap', () => {
   const count = countLabels(
     [

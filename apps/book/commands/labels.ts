@@ -90,6 +90,7 @@ export const labels: Command = {
     const run = {
       content,
       stock,
+      stocks: all,
       symbol: symbolOf(bench, address.address),
       jars: jarsOfPack(book.read, home, lot.code, from, to),
       dpi: (numbers.dpi ?? 300) as PrinterDpi,

@@ -7,6 +7,7 @@ import { labelOfPack } from '#libs/labels/label-of-pack.js';
 import type { LabelRun } from '#libs/labels/label-run.js';
 import type { Stock } from '#libs/labels/stocks.js';
 import { stocksOf } from '#libs/labels/stocks-of.js';
+import type { SymbolKind } from '#libs/labels/symbol-text.js';
 import { jarsOfPack, type Lot } from '#libs/records/lots.js';
 import { one, type Posted } from '../forms/field-view.js';
 import type { Visitor } from '../web/visitor.js';
@@ -41,7 +42,8 @@ export async function runOf(
   const run: LabelRun = {
     content,
     stock,
-    symbol: one(asked['symbol']) === 'text' ? { kind: 'text' } : { kind: 'link', address },
+    stocks,
+    symbol: symbolOf(asked, address),
     jars: jarsOfPack(who.book.read, sugarhouse, lot.code, from, to),
     dpi: ([203, 300, 600].find((each) => String(each) === one(asked['dpi'])) ?? 300) as PrinterDpi,
     skip: number('skip') ?? 0,
@@ -51,6 +53,13 @@ export async function runOf(
     createdAt: who.desk.now,
   };
   return { run, from, to };
+}
+
+/** An article number goes before the plain link; spaces and dashes in it are for the eye. */
+function symbolOf(asked: RunAsked, address: string): SymbolKind {
+  if (one(asked['symbol']) === 'text') return { kind: 'text' };
+  const gtin = one(asked['gtin']).replace(/[\s-]/g, '');
+  return gtin === '' ? { kind: 'link', address } : { kind: 'gs1', address, gtin };
 }
 
 /** As both countries mostly have them in the drawer: letter sheets, rolls, A4; the house's own before them all. */

@@ -38,7 +38,7 @@ export async function labelsPage(who: Visitor, code: string, { posted = {}, prob
     count: labelCountSentences(await labelCountOf(read, sugarhouse, lot.code, lot.jars ?? 0)),
     ...(await stockChoices(who, posted, lot.code)),
     asked: Object.fromEntries(
-      ['from', 'to', 'skip', 'symbol', 'dpi', 'design'].map((name) => [name, one(posted[name])]),
+      ['from', 'to', 'skip', 'symbol', 'gtin', 'dpi', 'design'].map((name) => [name, one(posted[name])]),
     ),
     summary: problemView(problem),
     ...seen,

@@ -48,7 +48,7 @@ export async function printLabels(who: Visitor, code: string, posted: Posted): P
     right: String(rightTenths / 10),
     down: String(downTenths / 10),
     ...Object.fromEntries(
-      ['symbol', 'dpi', 'design'].flatMap((name) => (one(posted[name]) ? [[name, one(posted[name])]] : [])),
+      ['symbol', 'gtin', 'dpi', 'design'].flatMap((name) => (one(posted[name]) ? [[name, one(posted[name])]] : [])),
     ),
   });
   return { pdf: `/lots/${lot.code}/labels.pdf?${query.toString()}` };

@@ -11,6 +11,7 @@ export async function stocksPage(who: Visitor) {
     title: 'Label sheets',
     here: 'packs',
     own: (await ownStocksOf(who.book.read, who.desk.sugarhouse)).map(view),
+    putAway: (await ownStocksOf(who.book.read, who.desk.sugarhouse, 'put away')).map(view),
     shipped: loadStocks().map(view),
   };
 }
