@@ -1,6 +1,7 @@
 import type { RecordKind } from '#libs/records/entry.js';
 import type { Sql } from '#libs/records/sql.js';
 import { lotsDownstream, ofKind } from '#libs/records/trace.js';
+import { complaintFields, judgedComplaint } from './complaint.js';
 import {
   choice,
   count,
@@ -145,28 +146,7 @@ const tables: readonly (readonly [RecordKind, string, string, Fields])[] = [
       note,
     },
   ],
-  [
-    'complaint',
-    'complaints',
-    'complaint',
-    {
-      ...beside,
-      lot: maybe(text, { label: 'Lot', example: '26077A-1' }),
-      jar: words({ label: 'Jar', example: 'K7QM-3XWT' }),
-      from: words({ label: 'From whom' }),
-      said: needed(text, { label: 'What was said', example: 'mould on top' }),
-      seal: words({ label: 'Seal', example: 'was down' }),
-      mould: maybe(choice('no', 'yes'), {
-        label: 'Mould',
-        choices: ['no', 'yes'],
-        hint: 'Yes stops the whole lot: mouldy syrup is destroyed, never boiled again. A jar that long stood open at room warmth grows its own mould: answer no and say so in the note',
-      }),
-      smell: words({ label: 'Smell', example: 'sour' }),
-      density: words({ label: 'Density now', example: '66.4 Bx' }),
-      done: words({ label: 'What was done' }),
-      note,
-    },
-  ],
+  ['complaint', 'complaints', 'complaint', complaintFields],
   [
     'training',
     'trainings',
@@ -267,7 +247,13 @@ export const sideKinds: readonly Kind[] = tables.map(([name, plural, noun, field
         id: name === 'season' ? String(told['year']) : (told.id ?? before?.id ?? ''),
         lot: lot?.code,
         happenedAt: at,
-        body: { ...told, ...(lot ? { lot: lot.code } : {}), at, by: told.by || desk.by },
+        body: {
+          ...told,
+          ...(lot ? { lot: lot.code } : {}),
+          at,
+          by: told.by || desk.by,
+          ...(name === 'complaint' ? { judged: judgedComplaint(told, ground.place) } : {}),
+        },
         about: lot ? [lot.code] : [],
         judge: name === 'complaint' && lot ? await packsOf(sql, desk.sugarhouse, lot.code) : [],
         notes: [],

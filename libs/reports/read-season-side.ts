@@ -4,6 +4,7 @@ import { recordsOf } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
 import { checkedOf, doubtedBy } from '#libs/records/read-with.js';
 import { foundRight } from '#libs/syrup/instrument-doubt.js';
+import { jarBackWords } from './jar-back-words.js';
 import type { InstrumentCheck, SideRecords } from './season-side.js';
 
 /** A side record's fields, all text but the few that are read as quantities. */
@@ -79,6 +80,7 @@ export async function readSide(sql: Sql, sugarhouse: string, year: number): Prom
       at: body.at,
       code: body['jar'] || body['lot'] || null,
       words: body['said'] ?? '',
+      seen: jarBackWords(body),
       done: body['done'] ?? '',
       by: body.by,
     })),

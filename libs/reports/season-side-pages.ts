@@ -62,6 +62,7 @@ export async function drawSideRecords(paper: Paper, season: Season): Promise<voi
     { heading: 'When', of: (one) => minute(one.at), face: 'figures' },
     { heading: 'Lot or jar', of: (one) => one.code ?? '', face: 'code' },
     { heading: 'What was said', of: (one) => one.words },
+    { heading: 'What was seen', of: (one) => one.seen },
     { heading: 'What was done', of: (one) => one.done },
     { heading: 'By', of: by },
   ]);

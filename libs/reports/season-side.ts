@@ -91,6 +91,8 @@ export interface Complaint {
   readonly at: string;
   readonly code: string | null;
   readonly words: string;
+  /** Seal, mould, smell and density of the jar; empty where nobody has looked at it. */
+  readonly seen: string;
   readonly done: string;
   readonly by: string;
 }

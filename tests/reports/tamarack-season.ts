@@ -545,6 +545,7 @@ export function sideRecords(): SideRecords {
         at: '2026-05-02T12:00:00-04:00',
         code: '26078A-2',
         words: 'A can leaked at the seam.',
+        seen: 'seal gone, mould no',
         done: 'Lot recalled the same day.',
         by: 'WE',
       },

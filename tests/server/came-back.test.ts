@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { addPerson } from '#libs/actions/household-deeds.js';
-import { importKinds } from '#libs/actions/kinds.js';
+import { importKinds, kindByName } from '#libs/actions/kinds.js';
 import { record } from '#libs/actions/record.js';
 import type { SideBody } from '#libs/records/bodies.js';
 import type { RecordKind } from '#libs/records/entry.js';
@@ -14,6 +14,7 @@ import { placeRules } from '#libs/actions/places.js';
 import type { PlaceRules } from '#libs/syrup/places.js';
 import { aServer, posted, signedIn, type AServer } from './a-server.js';
 import { writeADay } from './a-season.js';
+import { readPdf } from '../reports/read-pdf.js';
 
 let at: AServer;
 let day: Awaited<ReturnType<typeof writeADay>>;
@@ -122,8 +123,8 @@ describe('a bad jar comes back', () => {
   test('its page shows where the jar kept back stands, and answers nothing for the maker', async () => {
     const { body } = await open(`/came-back/${day.jars[0]}`);
     expect(body).toContain('<b>cellar shelf, left</b>: 1 jar');
-    expect(body.match(/<(input|textarea)[^>]*name="(said|seal|smell|density)"[^>]*value="[^"]+"/)).toBeNull();
-    expect(body).not.toMatch(/value="(yes|no)" checked/);
+    expect(body.match(/<(input|textarea)[^>]*name="(said|density|densityAt)"[^>]*value="[^"]+"/)).toBeNull();
+    expect(body).not.toMatch(/value="[^"]+" checked/);
     expect((await open(`/came-back/${await firstJar(day.cold)}`)).body).toContain('None was kept back of this lot');
   });
 
@@ -139,13 +140,82 @@ describe('a bad jar comes back', () => {
   test('what was seen is a complaint of the jar’s lot, and held once though sent twice', async () => {
     const pack = await aPack(boil);
     const url = `/came-back/${await firstJar(pack)}`;
-    const fields = { said: 'lid was up', seal: 'up', mould: 'no', smell: 'sour', density: '64.0 Bx', hold: 'yes' };
+    const fields = {
+      said: 'lid was up',
+      seal: 'was-loose',
+      mould: 'no',
+      smell: 'fermented-or-sour',
+      density: '64',
+      'density~unit': 'Bx',
+      densityAt: '68',
+      'densityAt~unit': 'F',
+      densityBy: 'refractometer',
+      hold: 'yes',
+    };
     const marks = marksIn((await open(url)).body);
     const before = await entries();
     for (const _ of [1, 2]) expect((await send(url, { ...marks, ...fields })).headers.location).toBe(`/lots/${pack}`);
     expect([await entries(), await state(pack)]).toEqual([before + 2, 'held']);
-    const { hold: _, ...seen } = fields;
-    expect((await kept('complaint')).at(-1)?.body).toMatchObject({ lot: pack, by: 'WE', ...seen });
+    const { said, seal, mould, smell } = fields;
+    const written = (await kept('complaint')).at(-1);
+    expect(written?.body).toMatchObject({ lot: pack, by: 'WE', said, seal, mould, smell, density: { typed: '64 Bx' } });
+    expect(written?.body['judged']).toMatchObject({ asks: 'hold', brix: 64.0 });
+    for (const place of [`/lots/${pack}`, '/season/2026']) {
+      const { body } = await open(place);
+      expect(body).toContain('Jars that came back');
+      expect(body).toMatch(
+        /seal was loose, mould no, smell fermented or sour, density 64 °Bx at 68 °F: 64\.0 ± 0\.\d °Bx/,
+      );
+    }
+    const summary = await at.web.inject({
+      url: '/api/seasons/2026/summary.pdf',
+      headers: { cookie: cookies['WE'] ?? '' },
+    });
+    const words = (await readPdf(summary.rawPayload)).pages.map((page) => page.text).join(' ');
+    expect(words.replace(/\s+/g, ' ')).toContain('smell fermented or sour');
+    expect(await verifyBook(at.book)).toMatchObject({ ok: true });
+  });
+
+  test('what the readings say is shown before anybody has to answer whether to hold, and nothing is written by it', async () => {
+    const pack = await aPack(boil);
+    const url = `/came-back/${await firstJar(pack)}`;
+    const asked = async (fields: Record<string, string>): Promise<string> => {
+      const answer = await send(url, { ...marksIn((await open(url)).body), said: 'odd', ...fields });
+      expect(answer.statusCode).toBe(422);
+      return answer.body;
+    };
+    expect((await open(url)).body).toContain('Packed at <b>60.4 °Bx at 185 °F');
+    const before = await entries();
+    // The same chart and formula as on the packing day: 60.4 on the float at 185 °F passes, 59 does not.
+    const float = { 'density~unit': 'Bx', densityAt: '185 F', densityBy: 'hydrometer' };
+    expect(await asked({ seal: 'held', mould: 'no', smell: 'sound', density: '60.4', ...float })).not.toContain(
+      'HOLD IT',
+    );
+    const thin = await asked({ density: '59', ...float });
+    expect(thin).toContain('HOLD IT');
+    expect(thin).toMatch(/where the chart asks .*Syrup that is too thin moulds and ferments/s);
+    const withoutTemperature = await asked({ density: '66.9 Bx', densityBy: 'hydrometer' });
+    expect(withoutTemperature).toMatch(/without the temperature of the sample/);
+    const spurted = await asked({ seal: 'spurting' });
+    expect(spurted).toMatch(/Don’t taste it; wash what it touched.*general canning rule, from memory/s);
+    const mouldy = await asked({ mould: 'yes' });
+    expect(mouldy).toMatch(/DESTROY.*never boiled again, and nobody tastes it.*University of Maine/s);
+    expect(await entries()).toBe(before);
+  });
+
+  test('words of an older book stay as they are, also when something else of the complaint is corrected', async () => {
+    const desk = { sugarhouse: 'home', by: 'OE', author: 'OE', now: at.clock.now, zone: 'America/New_York' };
+    const told = { lot: day.pack, said: 'lid', seal: 'not down, it flexed', smell: 'of the pan' };
+    const done = await record(at.book, desk, kindByName.get('complaint')!, told);
+    if ('problem' in done) throw new Error(JSON.stringify(done.problem));
+    const correct = `/records/complaint/${done.id}/correct`;
+    const { body } = await open(correct);
+    await send(correct, { ...marksIn(body), why: 'looked', done: 'took it back' });
+    expect((await kept('complaint')).find(({ id }) => id === done.id)?.body).toMatchObject({
+      ...told,
+      done: 'took it back',
+      judged: { asks: 'nothing' },
+    });
   });
 
   test('not held, the lot stays open', async () => {

@@ -1,17 +1,23 @@
+import { judgedComplaint } from '#libs/actions/complaint.js';
+import { readFields } from '#libs/actions/fields.js';
 import { type Refusal, unknown } from '#libs/actions/problem.js';
 import { lookUpLot } from '#libs/actions/references.js';
 import { momentIn } from '#libs/actions/times.js';
 import { type Trace, traceLot } from '#libs/actions/trace-lot.js';
-import { findJar } from '#libs/records/lots.js';
+import type { PackBody } from '#libs/records/bodies.js';
+import { findJar, findLot, findRecord } from '#libs/records/lots.js';
+import type { JarBackJudged } from '#libs/syrup/judge-complaint.js';
+import { shown, shownDensity } from '#libs/syrup/shown.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/jar-codes.js';
 import { codeIn } from '../find/find-page.js';
-import { formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';
+import { type FormGround, formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';
+import { postedTexts } from '../forms/posted-texts.js';
 import { seenOn } from '../forms/seen.js';
 import { cautionsFor } from '../lots/lot-page.js';
 import type { Visitor } from '../web/visitor.js';
 import { many } from '../words/amounts.js';
 import { momentWords } from '../words/times.js';
-import { cameBackFields } from './came-back-fields.js';
+import { cameBackFields, complaints } from './came-back-fields.js';
 
 export const startPage = (typed: string) => ({
   title: 'A bad jar comes back',
@@ -49,6 +55,8 @@ export async function cameBackPage(who: Visitor, code: string, sent: Sent) {
     made: many(trace.jars.made, 'jar'),
     sentOut: trace.jars.sentOut,
     kept: keptBack(trace, momentIn(ground.manner.zone, who.desk.now)),
+    packedAt: await packedDensity(who, trace.pack),
+    says: saysOf(who, ground, sent),
     cautions: cautionsFor('sell'),
     form: {
       action: `/came-back/${encodeURIComponent(named)}`,
@@ -60,6 +68,26 @@ export async function cameBackPage(who: Visitor, code: string, sent: Sent) {
     },
   };
 }
+
+/** What the pack was at when it was packed, for the reading of now to stand beside. */
+async function packedDensity(who: Visitor, pack: string): Promise<string> {
+  const { sugarhouse } = who.desk;
+  const body = (await findRecord<PackBody>(who.book.read, sugarhouse, 'pack', pack))?.body;
+  if (!body?.densityReading) return '';
+  const verdict = (await findLot(who.book.read, sugarhouse, pack))?.verdict;
+  const brix = verdict?.brix ?? null;
+  const at = body.densityAt ? ` at ${shown(body.densityAt)}` : '';
+  return `${shownDensity(body.densityReading)}${at}${brix === null ? '' : `: ${brix.toFixed(1)} °Bx`}`;
+}
+
+/** What was typed so far, judged: shown before anybody has to say whether to hold the lot. */
+function saysOf(who: Visitor, ground: FormGround, { posted }: Sent): JarBackJudged | undefined {
+  if (!posted) return undefined;
+  const seen = Object.fromEntries(Object.entries(complaints.fields).filter(([name]) => lookedAt.has(name)));
+  const read = readFields(seen, postedTexts(seen, posted, who.desk.now, ground.manner.zone), ground.manner);
+  return 'faults' in read ? undefined : judgedComplaint(read.body, ground.place);
+}
+const lookedAt = new Set(['seal', 'mould', 'smell', 'density', 'densityAt', 'densityBy', 'densityCalibratedAt']);
 
 /** Where a jar kept back of the same lot stands. */
 const keptBack = (trace: Trace, now: string) =>
@@ -84,9 +112,17 @@ const steps = [
   { legend: '4. Smell', words: 'Beside the jar kept back. Don’t taste it.', names: ['smell'] },
   {
     legend: '5. Density now',
-    words: 'Read it as on the packing day, and write the number with its scale.',
-    names: ['density'],
+    words: 'Float and thermometer read at the same moment, as on the packing day. Only what was read.',
+    names: ['density', 'densityAt', 'densityBy'],
   },
-  { legend: '6. The lot', names: ['hold', 'done', 'note'] },
+  {
+    folded: 'A hydrometer made for another temperature, which instrument',
+    names: ['densityCalibratedAt', 'instruments'],
+  },
+  {
+    legend: '6. The lot',
+    words: 'Leave it unanswered and send: what the readings say is shown first, and nothing is written yet.',
+    names: ['hold', 'done', 'note'],
+  },
   { folded: 'Own number, initials', names: ['id', 'by'] },
 ];

@@ -1,7 +1,10 @@
 import { holdLot } from '#libs/actions/mark-lots.js';
 import { invalid, type Refusal, sentencesOf } from '#libs/actions/problem.js';
 import { traceLot } from '#libs/actions/trace-lot.js';
-import { findLot } from '#libs/records/lots.js';
+import type { SideBody } from '#libs/records/bodies.js';
+import { findLot, findRecord } from '#libs/records/lots.js';
+import { jarBackJudged } from '#libs/reports/jar-back-words.js';
+import type { JarBackJudged } from '#libs/syrup/judge-complaint.js';
 import { unknown } from '#libs/actions/problem.js';
 import { all, one, type Posted } from '../forms/field-view.js';
 import { deskOf, writeRecord } from '../forms/write-record.js';
@@ -33,9 +36,23 @@ export async function writeCameBack(
   const after = await findLot(read, who.desk.sugarhouse, lot);
   if (all(rest['mould']).includes('yes'))
     notes.push(`Mould stops ${lot}: it is destroyed, never released. Look at what went out, and whether to recall it.`);
-  else if (hold === 'no') notes.push(`${lot} is ${after?.state ?? 'open'}: not held for this.`);
+  else {
+    const { asks, consequences } = (await judgedAs(who, written.id)) ?? { asks: 'nothing', consequences: [] };
+    notes.push(...consequences.map((each) => `${capital(each.found)}. ${each.words}`));
+    if (hold === 'no')
+      notes.push(
+        `${lot} is ${after?.state ?? 'open'}: not held for this.${asks === 'hold' ? ' What was read asks to hold it.' : ''}`,
+      );
+  }
   return { lot, notes };
 }
+
+/** What the readings said when they were written. */
+const judgedAs = async (who: Visitor, id: string): Promise<JarBackJudged | undefined> => {
+  const kept = await findRecord<SideBody>(who.book.read, who.desk.sugarhouse, 'complaint', id);
+  return kept && jarBackJudged(kept.body);
+};
+const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
 /** The hold has a key of its own beside the complaint's, so that the form sent twice holds once. */
 async function held(who: Visitor, posted: Posted, lot: string): Promise<string[]> {

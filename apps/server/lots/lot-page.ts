@@ -17,6 +17,7 @@ import { ledgerLines } from '../words/ledger.js';
 import { clock, dayWords } from '../words/times.js';
 import { boilPart } from './boil-part.js';
 import { lotTaper, taperLengthPt } from './lot-taper.js';
+import { cameBackRows } from '../came-back/came-back-rows.js';
 import { packPart } from './pack-part.js';
 import { sapPart } from './sap-part.js';
 
@@ -69,6 +70,7 @@ export async function lotPage(
       across: taperSvg(taper, 'across', taperLengthPt),
       down: taperSvg(taper, 'down'),
       wayWords: taperWords(taper),
+      cameBack: await cameBackRows(who, lot.code, now),
       findings: findingViews(lot.verdict?.findings ?? []),
       ledger: ledger.rows,
       olderEntries: ledger,

@@ -1,6 +1,7 @@
 import { seasonGround } from '#libs/actions/season-ground.js';
 import { momentIn } from '#libs/actions/times.js';
-import { yearsKept } from '#libs/records/lots.js';
+import type { SideBody } from '#libs/records/bodies.js';
+import { recordsOf, yearsKept } from '#libs/records/lots.js';
 import { drawCharts } from '#libs/reports/charts.js';
 import { onPage } from '#libs/reports/chart-ink.js';
 import { pictureTables } from '#libs/reports/picture-tables.js';
@@ -8,6 +9,7 @@ import { readSeason } from '#libs/reports/read-season.js';
 import { seasonSummary } from '#libs/reports/season-json.js';
 import type { Season } from '#libs/reports/season.js';
 import { classSwatch } from '#libs/reports/swatch.js';
+import { cameBackRow } from '../came-back/came-back-rows.js';
 import { formGround } from '../forms/form-view.js';
 import type { Visitor } from '../web/visitor.js';
 import { named } from '../words/amounts.js';
@@ -55,10 +57,17 @@ export async function seasonPage(who: Visitor, year: number) {
       swatch: lot.colour ? classSwatch(lot.colour) : undefined,
       status: lot.status,
     })),
+    cameBack: await complaintsOf(who, year),
     missing: read.missing,
     closed: read.closed && { by: read.closed.by, when: `${dayWords(read.closed.at)} ${clock(read.closed.at)}` },
     record: read.record,
   };
+}
+
+/** What customers and makers told of jars this year, newest first. */
+async function complaintsOf(who: Visitor, year: number) {
+  const all = await recordsOf<SideBody>(who.book.read, who.desk.sugarhouse, 'complaint', year);
+  return all.reverse().map(({ id, body }) => cameBackRow(id, body, String(year)));
 }
 
 /** The pictures of the season, each with the figures it was drawn from. */

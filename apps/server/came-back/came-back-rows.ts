@@ -1,0 +1,24 @@
+import type { SideBody } from '#libs/records/bodies.js';
+import { recordsAbout } from '#libs/records/lots.js';
+import { jarBackJudged, jarBackWords } from '#libs/reports/jar-back-words.js';
+import type { Visitor } from '../web/visitor.js';
+import { momentWords } from '../words/times.js';
+
+/** Jars of a lot that came back, newest first: what was said, what was seen, and what follows from it. */
+export async function cameBackRows(who: Visitor, lot: string, now: string) {
+  // A guest, an inspector, reads them too: they are part of the record.
+  const all = await recordsAbout<SideBody>(who.book.read, who.desk.sugarhouse, lot, 'complaint');
+  return all.reverse().map(({ id, body }) => cameBackRow(id, body, now));
+}
+
+export const cameBackRow = (id: string, body: SideBody, now: string) => ({
+  id,
+  when: momentWords(body.at, now),
+  by: body.by,
+  jar: String(body['jar'] ?? ''),
+  lot: String(body['lot'] ?? ''),
+  said: String(body['said'] ?? ''),
+  seen: jarBackWords(body),
+  done: String(body['done'] ?? ''),
+  asks: jarBackJudged(body)?.asks ?? 'nothing',
+});
