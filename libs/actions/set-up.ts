@@ -6,6 +6,7 @@ import { kind } from './kind.js';
 import type { Fault } from './problem.js';
 import { isRefusal, placeExpected, placeRules } from './places.js';
 import { isZone, momentIn } from './times.js';
+import { parseCheckInterval } from '#libs/syrup/check-interval.js';
 import type { Parsed } from '#libs/syrup/quantities.js';
 
 const place = (typed: string): Parsed<string> => {
@@ -42,6 +43,11 @@ export const houseFields = {
   zone: maybe(zone, { label: 'Time zone', example: 'America/New_York' }),
   temperatures: orElse(choice('F', 'C'), 'F', { label: 'Temperatures in', example: 'F', choices: ['F', 'C'] }),
   volumes: orElse(choice('gal', 'L'), 'gal', { label: 'Volumes in', example: 'gal', choices: ['gal', 'L'] }),
+  checkEvery: maybe(parseCheckInterval, {
+    label: 'While jars are filled, one is read every',
+    example: '12 jars or 15 min',
+    hint: 'Left blank: a tray of 12 or a quarter of an hour, common practice, no source',
+  }),
   publicUrl: orElse(address, '', { label: 'Address that labels carry', example: 'https://jars.example' }),
   licence: words({ label: 'Licence or registration', hint: 'As your authority gave it' }),
   prefix: orElse(prefix, '', {

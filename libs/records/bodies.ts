@@ -1,3 +1,4 @@
+import type { CheckInterval } from '#libs/syrup/check-interval.js';
 import type { Container } from '#libs/syrup/container.js';
 import type { DensityInstrument } from '#libs/syrup/density.js';
 import type { FillReading } from '#libs/syrup/fill-readings.js';
@@ -164,6 +165,8 @@ export interface HouseBody {
   readonly volumes: 'gal' | 'L';
   /** Everything in a practice book says so. */
   readonly practice: boolean;
+  /** How often a jar is read while a pack is filled; the usual interval where the maker set none. */
+  readonly checkEvery?: Maybe<CheckInterval>;
   readonly publicUrl: string;
   readonly licence: string;
   /** Stands before its lot codes where several sugarhouses stand together; unlike every other's in the book. */

@@ -35,7 +35,7 @@ export const spansSaid = (spans: readonly JarSpan[]): string =>
   `jars ${spans.map(({ from, to }) => (from === to ? `${from}` : `${from}–${to}`)).join(' and ')}`;
 
 /** `jars 9-16`, `jar 9`. A tray has no numbers that the book knows. */
-function spanOf(fill: FillReading | undefined): JarSpan | undefined {
+export function spanOf(fill: FillReading | undefined): JarSpan | undefined {
   const parts = /^jars?\s+(\d+)(?:\s*(?:-|–|to)\s*(\d+))?$/iu.exec(fill?.jars ?? '');
   if (!parts) return undefined;
   const from = Number(parts[1]);

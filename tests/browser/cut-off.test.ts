@@ -60,6 +60,53 @@ test('the server goes away in the middle of a pack: readings wait with their own
   await page.waitForFunction(() => document.querySelector('.reading.thumb')?.textContent === '179 °F');
 });
 
+test('a plain number keypad is enough: digits and Enter for a reading, + for a jar, and the count outlives a reload', async () => {
+  await page.reload();
+  await page.waitForFunction(() => document.activeElement?.id === 'f-temperature');
+  for (let jar = 0; jar < 3; jar++) await page.keyboard.press('NumpadAdd');
+  await page.click('text="+1 jar"');
+  expect(await page.inputValue('#f-upTo')).toBe('4');
+  await page.reload();
+  expect(await page.inputValue('#f-upTo')).toBe('4');
+  expect(await page.inputValue('#f-temperature')).toBe('');
+  await page.waitForFunction(() => document.activeElement?.id === 'f-temperature');
+  await page.keyboard.type('187');
+  await page.keyboard.press('NumpadEnter');
+  await page.waitForFunction(() => document.querySelector('.reading.thumb')?.textContent === '187 °F');
+  expect((await fills()).at(-1)).toMatch(/^187 F@\S+ jars 1-4$/);
+  expect(await page.textContent('.next-check')).toContain('or at jar 16. 4 jars counted.');
+  expect(await page.inputValue('#f-upTo')).toBe('');
+});
+
+test('jars counted while the server is away go in with the readings that they were counted for', async () => {
+  await page.context().setOffline(true);
+  for (const [jars, degrees] of [
+    [2, '186'],
+    [3, '184'],
+  ] as const) {
+    for (let jar = 0; jar < jars; jar++) await page.click('text="+1 jar"');
+    await writeFill(degrees);
+    await page.waitForFunction(
+      (n) => document.querySelector('#away')?.textContent?.startsWith(`${n} `),
+      degrees === '186' ? 1 : 2,
+    );
+  }
+  await page.context().setOffline(false);
+  await page.waitForFunction(() => document.querySelector('#away')?.textContent === '', undefined, { timeout: 30_000 });
+  expect((await fills()).slice(-2).map((fill) => fill.replace(/@\S+/, ''))).toEqual([
+    '186 F jars 5-6',
+    '184 F jars 7-9',
+  ]);
+  await page.waitForFunction(() => document.querySelector('.so-far')?.textContent === '9 jars counted.');
+});
+
+test('when the jar to be read is capped, the pad says so', async () => {
+  expect(await page.locator('.next-check.late').count()).toBe(0);
+  await page.fill('#f-upTo', '21');
+  expect(await page.textContent('.next-check.late b')).toBe('Read a jar now.');
+  await page.fill('#f-upTo', '');
+});
+
 test('a reading sent twice by a double tap is one', async () => {
   const { entries } = await readHead(browser.server.book.read);
   await page.fill('#f-temperature', '188');

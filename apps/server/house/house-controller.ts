@@ -55,7 +55,10 @@ async function housePage(who: Visitor, sent: Sent = {}) {
             legend: 'On every page and label',
             names: ['name', 'address', 'town', 'postcode', 'phone', 'email', 'licence', 'prefix'],
           },
-          { legend: 'How it is judged and measured', names: ['place', 'zone', 'temperatures', 'volumes'] },
+          {
+            legend: 'How it is judged and measured',
+            names: ['place', 'zone', 'temperatures', 'volumes', 'checkEvery'],
+          },
           { legend: 'What labels lead to', names: ['publicUrl'] },
         ],
         ground,

@@ -13,6 +13,7 @@ import { coldestInJar } from '#libs/syrup/judge-fill.js';
 import { shown, shownDensity } from '#libs/syrup/shown.js';
 import { one } from '../forms/field-view.js';
 import { type Sent, problemView } from '../forms/form-view.js';
+import { fillPad, lastFillAt, padFields } from '../packs/fill-pad.js';
 import { named } from '../words/amounts.js';
 import { firstHundred } from '../words/first-hundred.js';
 import { packSentence } from '../words/lot-sentence.js';
@@ -21,7 +22,7 @@ import { cautionsFor, type LotGround, type LotPart } from './lot-page.js';
 
 /** A pack: each fill temperature judged at once, the density, the jars, and what may be done with them. */
 export async function packPart(at: LotGround, sent: Sent): Promise<LotPart> {
-  const { who, lot, place, measures, now, asked } = at;
+  const { who, lot, place, now, asked } = at;
   const address = `/lots/${encodeURIComponent(lot.code)}`;
   const { read } = who.book;
   const { sugarhouse } = who.desk;
@@ -40,8 +41,9 @@ export async function packPart(at: LotGround, sent: Sent): Promise<LotPart> {
       underway,
       fills: pack.fillTemps.map((fill) => fillView(fill)),
       lastFill: lastFillAt(pack),
-      pad: underway || sent.problem ? padOf(measures.temperatures, [...corrections.keys()], sent) : undefined,
-      problem: problemView(sent.problem),
+      pad:
+        underway || sent.problem ? fillPad(at, pack, { now, thermometers: [...corrections.keys()] }, sent) : undefined,
+      problem: problemView(sent.problem, padFields),
       verdictOf: verdictOf(lot, underway),
       readings: readingsOf(lot, pack, place.minimumBrix.value),
       container: pack.container.typed,
@@ -68,14 +70,6 @@ export async function packPart(at: LotGround, sent: Sent): Promise<LotPart> {
   };
 }
 
-/** When the last jar was read, for a clock that runs from there. */
-function lastFillAt({ packedAt, fillTemps }: PackBody): string | undefined {
-  const at = fillTemps.at(-1)?.clock;
-  if (at === undefined) return undefined;
-  const offset = /(?:Z|[+-]\d\d:\d\d)$/.exec(packedAt)?.[0] ?? '';
-  return at.includes('T') ? `${at}${offset}` : `${packedAt.slice(0, 11)}${at}${offset}`;
-}
-
 export interface FillView {
   readonly reading: string;
   readonly low: boolean;
@@ -89,18 +83,6 @@ export function fillView(fill: FillReading): FillView {
     reading: shown(temperature),
     low: temperature.degrees < coldestInJar[temperature.unit],
     beside: [when?.slice(-5), thermometer, jars].filter(Boolean).join(' '),
-  };
-}
-
-function padOf(unit: 'F' | 'C', thermometers: readonly string[], { posted }: Sent) {
-  const typed = (name: string): string => (typeof posted?.[name] === 'string' ? posted[name] : '');
-  return {
-    unit: typed('temperature~unit') || unit,
-    thermometers,
-    typed: typed('temperature'),
-    thermometer: typed('thermometer'),
-    jars: typed('jars'),
-    ago: typed('ago'),
   };
 }
 

@@ -8,6 +8,7 @@ import { For } from '../web/access.js';
 import { page, seeOther } from '../web/answers.js';
 import { Who, type Visitor } from '../web/visitor.js';
 import { fillJar } from './fill-jar.js';
+import { jarPage } from './jar-page.js';
 import { beginPackPage, packsPage, wholePackPage } from './pack-pages.js';
 import { stepPage } from './pack-steps.js';
 
@@ -51,6 +52,12 @@ export class PacksController {
     if (!('problem' in answer)) return seeOther(`/lots/${code}#fill`, answer.notes);
     const part = await lotPage(who, code, { posted, ...answer });
     return 'problem' in part ? part : page(part.template, part.told, statusFor(answer.problem));
+  }
+
+  @Get(':code/jar')
+  async jar(@Who() who: Visitor, @Param('code') code: string, @Query() asked: Posted) {
+    const told = await jarPage(who, code, asked);
+    return 'problem' in told ? told : page('packs/jar', told);
   }
 
   @Get(':code/:step')

@@ -9,6 +9,8 @@
     all('[data-since], [data-rest]').forEach(runClock);
     all('form[data-draft]').forEach(keepDraft);
     all('form[data-pad]').forEach(addPad);
+    all('[data-tally]').forEach(addTally);
+    all('[data-due]').forEach(waitForCheck);
     all('form[method="post"]').forEach(sendWithCare);
     if (one('[data-near]')) warn();
     forgetSentDrafts();
@@ -146,6 +148,57 @@
       pad.append(button);
     }
     input.closest('.field').append(pad);
+    // A fragment in the address keeps a browser from doing this by itself, and takes the focus away while it loads.
+    addEventListener('load', () => setTimeout(() => one('#summary') || input.focus({ preventScroll: true })));
+    document.addEventListener('keydown', (event) => {
+      const at = document.activeElement;
+      if (event.ctrlKey || event.altKey || event.metaKey || /^(INPUT|TEXTAREA|SELECT)$/.test(at?.tagName ?? '')) return;
+      if (/^[0-9.]$/.test(event.key)) input.focus({ preventScroll: true });
+    });
+  }
+
+  /* jars counted as they are capped: a tap each, or + on a keypad; the count is the writer's own until a reading sends it */
+  function addTally(input) {
+    const kept = `jars-${input.dataset.tally}`;
+    const soFar = () => Number(input.dataset.soFar);
+    const before = Number(localStorage.getItem(kept));
+    if (before > soFar() && !input.value) input.value = String(before);
+    if (before <= soFar()) localStorage.removeItem(kept);
+    const button = document.createElement('button');
+    button.type = 'button';
+    button.className = 'quiet one-more';
+    button.textContent = '+1 jar';
+    const remember = () => {
+      if (Number(input.value) > soFar()) localStorage.setItem(kept, input.value);
+      else localStorage.removeItem(kept);
+      const check = one('[data-at-jar]');
+      if (check && Number(input.value) >= Number(check.dataset.atJar)) callForCheck(check);
+    };
+    const oneMore = () => {
+      input.value = String(Math.max(Number(input.value) || 0, soFar()) + 1);
+      remember();
+    };
+    button.onclick = oneMore;
+    input.addEventListener('input', remember);
+    input.after(button);
+    document.addEventListener('keydown', (event) => {
+      if (event.key !== '+') return;
+      event.preventDefault();
+      oneMore();
+    });
+    remember();
+  }
+
+  /* the next jar to be read: when its time comes, it is said, heard and felt */
+  function waitForCheck(check) {
+    const wait = Date.parse(check.dataset.due) - Date.now();
+    if (wait > 0 && wait < 86_400_000) setTimeout(() => callForCheck(check), wait);
+  }
+  function callForCheck(check) {
+    if (check.classList.contains('late')) return;
+    check.classList.add('late');
+    one('b', check).textContent = 'Read a jar now.';
+    warn();
   }
 
   /* sending: once; and where the server is out of reach the entry waits here, with its own time */
@@ -206,6 +259,8 @@
       .map((byte) => byte.toString(16).padStart(2, '0'))
       .join('');
     if (form.dataset.pad) judgeHere(form, body);
+    const tally = one('[data-tally]', form);
+    if (tally?.value) tally.dataset.soFar = tally.value;
     form.reset();
     const name = form.dataset.draft;
     if (name) {

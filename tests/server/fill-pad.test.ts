@@ -1,0 +1,134 @@
+import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import type { PackBody } from '#libs/records/bodies.js';
+import { readHead } from '#libs/records/log.js';
+import { findRecord, recordsOf } from '#libs/records/lots.js';
+import { nextCheck, parseCheckInterval, usualInterval } from '#libs/syrup/check-interval.js';
+import { writeEvening } from '../browser/an-evening.js';
+import { aServer, posted, signedIn, type AServer } from './a-server.js';
+
+let server: AServer;
+let cookie = '';
+let pack = '';
+let once = 0;
+
+beforeAll(async () => {
+  server = await aServer();
+  server.server.firstWord.current(server.clock.now);
+  await posted(server, '/set-up', {
+    word: server.words.at(-1) ?? '',
+    name: 'Tamarack Hollow Sugarhouse',
+    place: 'Vermont',
+    initials: 'WE',
+    person: 'Wren Ellery',
+    password: 'steam over the roof at night',
+  });
+  await writeEvening(server);
+  cookie = await signedIn(server, 'WE', 'steam over the roof at night');
+  const boil = (await recordsOf(server.book.read, 'home', 'boil'))[0]?.id ?? '';
+  const begun = await send('/packs/begin', {
+    'fromLots~more': `${boil}:0.5 gal`,
+    container: 'glass jar 8 fl oz',
+    'packedAt~ago': 'now',
+  });
+  pack = /\/lots\/([^#]+)/.exec(String(begun.headers['location']))?.[1] ?? '';
+});
+afterAll(() => server.close());
+
+const send = (url: string, fields: Record<string, string>) =>
+  posted(server, url, { _once: `pad-${once++}`, ...fields }, { cookie });
+const seen = async (url = `/lots/${pack}`): Promise<string> =>
+  (await server.web.inject({ url, headers: { cookie } })).body.replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
+const read = (temperature: string, more: Record<string, string> = {}) =>
+  send(`/packs/${pack}/fill`, { temperature, 'temperature~unit': 'F', ...more });
+const fills = async (): Promise<string[]> =>
+  (await findRecord<PackBody>(server.book.read, 'home', 'pack', pack))?.body.fillTemps.map((fill) => fill.typed) ?? [];
+const later = (minutes: number): void => {
+  server.clock.now = new Date(server.clock.now.getTime() + minutes * 60_000);
+};
+
+describe('the pad at the bench', () => {
+  test('asks for the first jar, and then says when the next is due by a usual interval that says it is no rule', async () => {
+    expect(await seen()).toContain('Read the first jar when it is capped.');
+    expect((await read('186')).statusCode).toBe(303);
+    const page = await seen();
+    expect(page).toContain('186 °F hot enough');
+    expect(page).toContain('Next check by 12:15.');
+    expect(page).toContain('Every 12 jars or 15 min: common practice, no source.');
+  });
+
+  test('counts jars up: a reading stands for those capped since the last count', async () => {
+    await read('185', { upTo: '8' });
+    later(4);
+    await read('184', { upTo: '20' });
+    expect((await fills()).slice(1)).toEqual(['185 F@12:00 jars 1-8', '184 F@12:04 jars 9-20']);
+    expect(await seen()).toMatch(/Next check by 12:19 or at jar 32\. 20 jars counted\./);
+    expect(await seen(`/packs/${pack}/finish`)).toContain('The pad counted 20 jars at the last reading.');
+  });
+
+  test('refuses a count that goes back and keeps what was typed; one that waited on a phone stands for its own jar', async () => {
+    const back = await read('183', { upTo: '12' });
+    expect(back.statusCode).toBe(422);
+    expect(back.body).toContain(
+      'Jars capped so far: expected more than the 20 that are counted already, got &quot;12&quot;',
+    );
+    expect(back.body).toMatch(/name="temperature" value="183"/);
+    const both = await read('183', { upTo: '24', jars: 'tray 2' });
+    expect(both.statusCode).toBe(422);
+    expect(await fills()).toHaveLength(3);
+    expect((await read('183', { upTo: '12', takenAt: '2026-03-20T12:03:00-04:00' })).statusCode).toBe(303);
+    expect((await fills()).at(-1)).toBe('183 F@12:03 jar 12');
+  });
+
+  test('a low one holds the jars between the good readings around it', async () => {
+    later(4);
+    await read('178', { upTo: '28' });
+    const page = await seen();
+    expect(page).toContain('178 °F TOO COLD');
+    expect(page).toContain('Keep those jars apart.');
+    later(16);
+    expect(await seen()).toContain('Read a jar now: it was due at 12:23.');
+  });
+
+  test('the maker’s own interval stands in the place of the usual one', async () => {
+    const wrong = await send('/house', { name: 'Tamarack Hollow Sugarhouse', place: 'Vermont', checkEvery: 'often' });
+    expect(wrong.statusCode).toBe(422);
+    expect(wrong.body).toContain('expected jars, minutes or both, like 12 jars or 15 min, got &quot;often&quot;');
+    await send('/house', { name: 'Tamarack Hollow Sugarhouse', place: 'Vermont', checkEvery: '6 jars' });
+    const page = await seen();
+    expect(page).toContain('Next check at jar 34.');
+    expect(page).toContain('Every 6 jars.');
+    expect(page).not.toContain('common practice, no source. Set');
+  });
+
+  test('says what a jar will be at from the syrup, the jar and its weight, and writes nothing', async () => {
+    const { entries } = await readHead(server.book.read);
+    const page = await seen(
+      `/packs/${pack}/jar?syrup=190&syrup~unit=F&glassAt=68&glassAt~unit=F&glass=${encodeURIComponent('190 g')}`,
+    );
+    // By hand: 237 mL of 66.9 °Bx at 190 °F weigh 305 g and hold 2.63 kJ/(kg·K); 190 g of glass at 0.84 is a fifth of it.
+    expect(page).toMatch(/1(69|70)\.\d °F TOO COLD/);
+    expect(page).toContain('the least of the place');
+    const warm = await seen(`/packs/${pack}/jar?syrup=195&syrup~unit=F&glassAt=180&glassAt~unit=F&glass=190+g`);
+    expect(warm).toMatch(/19\d\.\d °F hot enough/);
+    expect(await seen(`/packs/${pack}/jar?syrup=190&syrup~unit=F`)).toContain('Empty jar weighs');
+    expect((await readHead(server.book.read)).entries).toBe(entries);
+  });
+});
+
+describe('an interval', () => {
+  test.each([
+    ['12 jars or 15 min', { jars: 12, minutes: 15 }],
+    ['10 min', { minutes: 10 }],
+    ['1 jar', { jars: 1 }],
+    ['20 minutes, 24 jars', { jars: 24, minutes: 20 }],
+  ])('%s is understood', (typed, meant) => {
+    expect(parseCheckInterval(typed).value).toEqual({ typed, ...meant });
+  });
+  test.each(['', 'often', '0 jars', '12', '12 jars or 6 jars', '10 min or', '-3 jars'])('%s is refused', (typed) => {
+    expect(parseCheckInterval(typed).mismatch?.expected).toBe('jars, minutes or both, like 12 jars or 15 min');
+  });
+  test('runs from the last reading and the jars capped then', () => {
+    expect(nextCheck(usualInterval, { atMs: 60_000, jars: 8 })).toEqual({ dueMs: 16 * 60_000, atJar: 20 });
+    expect(nextCheck({ typed: '6 jars', jars: 6 }, { atMs: 0, jars: 0 })).toEqual({ dueMs: undefined, atJar: 6 });
+  });
+});
