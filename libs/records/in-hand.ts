@@ -10,14 +10,17 @@ export interface LotInHand extends Lot {
 
 /** Lots of a kind with what is left of each, newest first. What stayed in the pans was never drawn. */
 export async function lotsInHand(sql: Sql, sugarhouse: string, kind: LotKind, most = 500): Promise<LotInHand[]> {
-  const rows = await sql.rows<LotColumns & { drawn: number | string | null }>`SELECT lot.*,
+  const rows = await sql.rows<DrawnColumns>`SELECT lot.*,
       (SELECT SUM(flow.millilitres) FROM flow WHERE flow.sugarhouse = lot.sugarhouse AND flow.from_lot = lot.code
         AND flow.kind <> 'carried') AS drawn
     FROM lot WHERE lot.sugarhouse = ${sugarhouse} AND lot.kind = ${kind} ORDER BY lot.at_utc DESC, lot.code DESC LIMIT ${most}`;
   return rows.map(inHand);
 }
 
-function inHand(row: LotColumns & { readonly drawn: number | string | null }): LotInHand {
+/** A lot's row with what was drawn from it; what stayed in the pans was never drawn. */
+export type DrawnColumns = LotColumns & { readonly drawn: number | string | null };
+
+export function inHand(row: DrawnColumns): LotInHand {
   const lot = lotFrom(row);
   const left = lot.millilitres === undefined ? undefined : Math.max(0, lot.millilitres - toNumber(row.drawn));
   return { ...lot, leftMillilitres: left };
@@ -31,7 +34,7 @@ export async function lotsWithSomeLeft(
   sinceYear: number,
   most = 200,
 ): Promise<LotInHand[]> {
-  const rows = await sql.rows<LotColumns & { drawn: number | string | null }>`SELECT * FROM (SELECT lot.*,
+  const rows = await sql.rows<DrawnColumns>`SELECT * FROM (SELECT lot.*,
       (SELECT SUM(flow.millilitres) FROM flow WHERE flow.sugarhouse = lot.sugarhouse AND flow.from_lot = lot.code
         AND flow.kind <> 'carried') AS drawn
     FROM lot WHERE lot.sugarhouse = ${sugarhouse} AND lot.kind = ${kind} AND lot.at_utc >= ${String(sinceYear)}) AS those

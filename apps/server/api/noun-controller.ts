@@ -5,13 +5,13 @@ import { shapeOf } from '#libs/actions/fields.js';
 import type { Kind } from '#libs/actions/kind.js';
 import { type Refusal, unknown } from '#libs/actions/problem.js';
 import { record, type Recorded, type Ways } from '#libs/actions/record.js';
-import { recordsOf } from '#libs/records/lots.js';
+import { type Place, recordsBehind } from '#libs/records/lists.js';
 import { For } from '../web/access.js';
 import { type Made, made } from '../web/answers.js';
 import { parseWith } from '../web/parse-with.js';
 import { type Visitor, Who } from '../web/visitor.js';
 import { asksInQuery, jsonSchema } from './json-schema.js';
-import { findKept, recordView, type RecordView } from './record-view.js';
+import { findKept, recordView, type RecordView, recordViews } from './record-view.js';
 import { sentObject } from './sent-object.js';
 
 export interface Noun {
@@ -28,8 +28,20 @@ const listQuery = z.object({
     .regex(/^20\d\d$/, 'a year like 2026')
     .optional(),
   from: z.coerce.number().int().min(0).max(10_000_000).default(0),
+  after: z
+    .string()
+    .max(300)
+    .regex(/^[^~]+~/, 'the place where the page before ended, as its `next` says it')
+    .optional(),
   most: z.coerce.number().int().min(1).max(500).default(100),
 });
+
+/** Where a page ended, as `next` carries it: by time and id, so that what is written meanwhile moves nothing. */
+const placeText = ({ atUtc, id }: Place): string => `${atUtc}~${id}`;
+function placeFrom(text: string): Place {
+  const mark = text.indexOf('~');
+  return { atUtc: text.slice(0, mark), id: text.slice(mark + 1) };
+}
 
 /** The routes of one kind of record: all of them alike, made from the same table of fields as forms and files. */
 export function nounController({ kind, underway, writer }: Noun): Type<unknown> {
@@ -43,22 +55,19 @@ export function nounController({ kind, underway, writer }: Noun): Type<unknown> 
     @ApiOperation({ summary: `Every ${kind.noun}, oldest first; of one year, a page at a time` })
     @asksInQuery(listQuery)
     async list(@Who() who: Visitor, @Query(parseWith(listQuery)) asked: z.infer<typeof listQuery>): Promise<object> {
-      const all = await recordsOf(
-        who.book.read,
-        who.desk.sugarhouse,
-        kind.kind,
-        asked.year ? Number(asked.year) : undefined,
-      );
-      const some = all.slice(asked.from, asked.from + asked.most);
-      const items: RecordView[] = [];
-      for (const kept of some) items.push(await recordView(who.book.read, who.desk.sugarhouse, kind, kept));
-      const next = asked.from + some.length;
+      const { read } = who.book;
+      const year = asked.year ? Number(asked.year) : undefined;
+      const behind = asked.after === undefined ? undefined : placeFrom(asked.after);
+      const part = { year, behind, skip: asked.from, most: asked.most };
+      const { count, records, more } = await recordsBehind(read, who.desk.sugarhouse, kind.kind, part);
+      const last = records.at(-1);
       const query = new URLSearchParams({
         ...(asked.year ? { year: asked.year } : {}),
-        from: String(next),
+        ...(last ? { after: placeText(last) } : {}),
         most: String(asked.most),
       });
-      return { items, all: all.length, next: next < all.length ? `/${path}?${query}` : null };
+      const items = await recordViews(read, who.desk.sugarhouse, kind, records);
+      return { items, all: count, next: more ? `/${path}?${query}` : null };
     }
 
     @Get(':id')

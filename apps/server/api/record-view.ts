@@ -1,6 +1,7 @@
 import { count, type Field, parts } from '#libs/actions/fields.js';
 import type { Kind } from '#libs/actions/kind.js';
 import { lookUpLot } from '#libs/actions/references.js';
+import { lotsNamed } from '#libs/records/each-of.js';
 import { findByOwnId, findLot, findRecord, type KeptRecord, type Lot } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
 
@@ -33,7 +34,22 @@ export async function recordView(
   kind: Kind,
   kept: KeptRecord<unknown>,
 ): Promise<RecordView> {
-  const lot = isLotKind(kind) ? await findLot(sql, sugarhouse, kept.id) : undefined;
+  return viewOf(kind, kept, isLotKind(kind) ? await findLot(sql, sugarhouse, kept.id) : undefined);
+}
+
+/** Many of a kind, their lots looked up together. */
+export async function recordViews(
+  sql: Sql,
+  sugarhouse: string,
+  kind: Kind,
+  kept: readonly KeptRecord<unknown>[],
+): Promise<RecordView[]> {
+  const codes = isLotKind(kind) ? kept.map((each) => each.id) : [];
+  const lots = await lotsNamed(sql, sugarhouse, codes);
+  return kept.map((each) => viewOf(kind, each, lots.get(each.id)));
+}
+
+function viewOf(kind: Kind, kept: KeptRecord<unknown>, lot: Lot | undefined): RecordView {
   const typed = Object.entries(kept.typed).map(([name, text]) => [name, asSent(kind.fields[name], text)]);
   return {
     ...(Object.fromEntries(typed) as Record<string, unknown>),

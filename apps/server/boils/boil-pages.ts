@@ -2,28 +2,32 @@ import { needed, text } from '#libs/actions/fields.js';
 import { boilFields, boilUnderwayFields } from '#libs/actions/record-boil.js';
 import { momentIn } from '#libs/actions/times.js';
 import type { BoilBody } from '#libs/records/bodies.js';
+import { recordsNamed } from '#libs/records/each-of.js';
 import { lotsInHand, type LotInHand } from '#libs/records/in-hand.js';
-import { recordsOf } from '#libs/records/lots.js';
+import { lotsListed } from '#libs/records/lists.js';
 import { type FormGround, formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';
 import type { FieldView, Source } from '../forms/field-view.js';
 import { cautionsFor } from '../lots/lot-page.js';
 import { smallWays } from '../lots/lot-taper.js';
 import type { Visitor } from '../web/visitor.js';
 import { volumeWords } from '../words/amounts.js';
+import { atOnce, beginsAt, listOf, shownPart } from '../words/first-hundred.js';
 import { boilSentence } from '../words/lot-sentence.js';
 import { dayWords } from '../words/times.js';
 
-/** Boils, newest first, each with what matters now. */
-export async function boilsPage(who: Visitor) {
+/** Boils, newest first, a hundred at a time, each with what matters now. */
+export async function boilsPage(who: Visitor, asked: string) {
   const { measures, manner } = await formGround(who);
   const { read } = who.book;
   const { sugarhouse } = who.desk;
   const now = momentIn(manner.zone, who.desk.now);
-  const lots = await lotsInHand(read, sugarhouse, 'boil');
-  const bodies = new Map((await recordsOf<BoilBody>(read, sugarhouse, 'boil')).map((each) => [each.id, each.body]));
+  const from = beginsAt(asked);
+  const { count, lots } = await lotsListed(read, sugarhouse, 'boil', { from, most: atOnce });
+  const codes = lots.map((lot) => lot.code);
+  const record = await recordsNamed(read, sugarhouse, ['boil'], codes);
   const ways = await smallWays(who, lots);
   const rows = lots.map((lot) => {
-    const body = bodies.get(lot.code);
+    const body = record<BoilBody>('boil', lot.code)?.body;
     const left = volumeWords(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
     return {
       code: lot.code,
@@ -35,7 +39,7 @@ export async function boilsPage(who: Visitor) {
       way: ways.get(lot.code),
     };
   });
-  return { title: 'Boils', here: 'boils', rows };
+  return { title: 'Boils', here: 'boils', rows, more: shownPart(rows, from, count, listOf('/boils', 'boil')) };
 }
 
 /** Sap and bought sap with something left, and the pans of earlier boils. */

@@ -1,6 +1,6 @@
-import { Body, Controller, Get, Param, Post } from '@nestjs/common';
+import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { boils, boilsUnderway } from '#libs/actions/record-boil.js';
-import type { Posted } from '../forms/field-view.js';
+import { one, type Posted } from '../forms/field-view.js';
 import { statusFor } from '../forms/form-view.js';
 import { writeRecord } from '../forms/write-record.js';
 import { For } from '../web/access.js';
@@ -13,8 +13,8 @@ import { writeInLog } from './write-in-log.js';
 @Controller('boils')
 export class BoilsController {
   @Get()
-  async list(@Who() who: Visitor) {
-    return page('boils/list', await boilsPage(who));
+  async list(@Who() who: Visitor, @Query() asked: Posted) {
+    return page('boils/list', await boilsPage(who, one(asked['from'])));
   }
 
   @Get('begin')

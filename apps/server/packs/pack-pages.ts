@@ -1,10 +1,11 @@
 import { packFields, packUnderwayFields } from '#libs/actions/pack-syrup.js';
 import { momentIn } from '#libs/actions/times.js';
 import type { PackBody } from '#libs/records/bodies.js';
+import { recordsNamed } from '#libs/records/each-of.js';
 import { utcOf } from '#libs/records/instants.js';
 import { balancesOf, noJars } from '#libs/records/balance.js';
 import { lotsInHand } from '#libs/records/in-hand.js';
-import { lotsOf, recordsOf } from '#libs/records/lots.js';
+import { lotsListed } from '#libs/records/lists.js';
 import { classSwatch } from '#libs/reports/swatch.js';
 import { paperGroup } from '../boils/boil-pages.js';
 import type { Source } from '../forms/field-view.js';
@@ -13,26 +14,24 @@ import { cautionsFor } from '../lots/lot-page.js';
 import { smallWays } from '../lots/lot-taper.js';
 import type { Visitor } from '../web/visitor.js';
 import { volumeWords } from '../words/amounts.js';
+import { atOnce, beginsAt, listOf, shownPart } from '../words/first-hundred.js';
 import { packSentence } from '../words/lot-sentence.js';
 import { dayWords } from '../words/times.js';
 
-/** Packs, newest first, each with what matters now. */
-export async function packsPage(who: Visitor) {
+/** Packs, newest first, a hundred at a time, each with what matters now. */
+export async function packsPage(who: Visitor, asked: string) {
   const { manner } = await formGround(who);
   const { read } = who.book;
   const { sugarhouse } = who.desk;
   const now = momentIn(manner.zone, who.desk.now);
-  const lots = await lotsOf(read, sugarhouse, 'pack', undefined, 500);
-  const balances = await balancesOf(
-    read,
-    sugarhouse,
-    lots.map((lot) => lot.code),
-    utcOf(who.desk.now),
-  );
-  const bodies = new Map((await recordsOf<PackBody>(read, sugarhouse, 'pack')).map((each) => [each.id, each.body]));
+  const from = beginsAt(asked);
+  const { count, lots } = await lotsListed(read, sugarhouse, 'pack', { from, most: atOnce });
+  const codes = lots.map((lot) => lot.code);
+  const balances = await balancesOf(read, sugarhouse, codes, utcOf(who.desk.now));
+  const record = await recordsNamed(read, sugarhouse, ['pack'], codes);
   const ways = await smallWays(who, lots);
   const rows = lots.map((lot) => {
-    const body = bodies.get(lot.code);
+    const body = record<PackBody>('pack', lot.code)?.body;
     const balance = balances.get(lot.code) ?? noJars;
     return {
       code: lot.code,
@@ -45,7 +44,7 @@ export async function packsPage(who: Visitor) {
       swatch: lot.verdict?.colour ? classSwatch(lot.verdict.colour) : undefined,
     };
   });
-  return { title: 'Packs', here: 'packs', rows };
+  return { title: 'Packs', here: 'packs', rows, more: shownPart(rows, from, count, listOf('/packs', 'pack')) };
 }
 
 /** Boils, bought syrup and packs with something left to draw from. */

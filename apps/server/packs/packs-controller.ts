@@ -1,6 +1,6 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { packs, packsUnderway } from '#libs/actions/pack-syrup.js';
-import type { Posted } from '../forms/field-view.js';
+import { one, type Posted } from '../forms/field-view.js';
 import { statusFor } from '../forms/form-view.js';
 import { writeRecord } from '../forms/write-record.js';
 import { lotPage } from '../lots/lot-page.js';
@@ -15,8 +15,8 @@ import { stepPage } from './pack-steps.js';
 @Controller('packs')
 export class PacksController {
   @Get()
-  async list(@Who() who: Visitor) {
-    return page('packs/list', await packsPage(who));
+  async list(@Who() who: Visitor, @Query() asked: Posted) {
+    return page('packs/list', await packsPage(who, one(asked['from'])));
   }
 
   @Get('begin')

@@ -1,7 +1,7 @@
-import { Body, Controller, Get, Post } from '@nestjs/common';
+import { Body, Controller, Get, Post, Query } from '@nestjs/common';
 import { gatherings } from '#libs/actions/gather-sap.js';
 import { receipts } from '#libs/actions/take-receipt.js';
-import type { Posted } from '../forms/field-view.js';
+import { one, type Posted } from '../forms/field-view.js';
 import { statusFor } from '../forms/form-view.js';
 import { nextId } from '../forms/next-id.js';
 import { writeRecord } from '../forms/write-record.js';
@@ -13,8 +13,8 @@ import { gatherPage, receivePage, sapPage } from './sap-pages.js';
 @Controller('sap')
 export class SapController {
   @Get()
-  async list(@Who() who: Visitor) {
-    return page('sap/list', await sapPage(who));
+  async list(@Who() who: Visitor, @Query() asked: Posted) {
+    return page('sap/list', await sapPage(who, one(asked['from'])));
   }
 
   @Get('gather')

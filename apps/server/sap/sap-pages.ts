@@ -3,40 +3,39 @@ import { gatheringFields } from '#libs/actions/gather-sap.js';
 import { receiptFields } from '#libs/actions/take-receipt.js';
 import { momentIn } from '#libs/actions/times.js';
 import type { GatheringBody, ReceiptBody } from '#libs/records/bodies.js';
-import { lotsInHand, type LotInHand } from '#libs/records/in-hand.js';
-import { findRecord } from '#libs/records/lots.js';
+import { recordsNamed } from '#libs/records/each-of.js';
+import type { LotInHand } from '#libs/records/in-hand.js';
+import { lotsListed } from '#libs/records/lists.js';
 import { formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';
 import type { Visitor } from '../web/visitor.js';
 import { volumeWords } from '../words/amounts.js';
+import { atOnce, beginsAt, listOf, shownPart } from '../words/first-hundred.js';
 import { momentWords } from '../words/times.js';
 
-/** Sap and syrup that came in, with what is left of each. */
-export async function sapPage(who: Visitor) {
+/** Sap and syrup that came in, newest first, a hundred at a time, with what is left of each. */
+export async function sapPage(who: Visitor, asked: string) {
   const { measures, manner } = await formGround(who);
   const { read } = who.book;
   const { sugarhouse } = who.desk;
   const now = momentIn(manner.zone, who.desk.now);
-  const lots = [
-    ...(await lotsInHand(read, sugarhouse, 'gathering')),
-    ...(await lotsInHand(read, sugarhouse, 'receipt')),
-  ];
-  const rows = await Promise.all(
-    lots
-      .sort((a, b) => (a.atUtc < b.atUtc ? 1 : -1))
-      .map(async (lot) => {
-        const body = (await findRecord<GatheringBody | ReceiptBody>(read, sugarhouse, lot.kind, lot.code))?.body;
-        const left = volumeWords(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
-        return {
-          code: lot.code,
-          state: lot.state,
-          from: body && ('source' in body ? body.source : body.supplier),
-          amount: body?.volume.typed ?? '',
-          left: (lot.leftMillilitres ?? 0) < 1 ? 'used' : leftWords(lot, left),
-          when: momentWords(lot.at, now),
-        };
-      }),
-  );
-  return { title: 'Sap', here: 'today', rows };
+  const from = beginsAt(asked);
+  const { count, lots } = await lotsListed(read, sugarhouse, 'gathering', { from, most: atOnce }, 'receipt');
+  const codes = lots.map((lot) => lot.code);
+  const record = await recordsNamed(read, sugarhouse, ['gathering', 'receipt'], codes);
+  const rows = lots.map((lot) => {
+    const body = record<GatheringBody | ReceiptBody>(lot.kind, lot.code)?.body;
+    const left = volumeWords(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
+    return {
+      code: lot.code,
+      state: lot.state,
+      from: body && ('source' in body ? body.source : body.supplier),
+      amount: body?.volume.typed ?? '',
+      left: (lot.leftMillilitres ?? 0) < 1 ? 'used' : leftWords(lot, left),
+      when: momentWords(lot.at, now),
+    };
+  });
+  const more = shownPart(rows, from, count, listOf('/sap', 'gathering and receipt', 'gatherings and receipts'));
+  return { title: 'Sap', here: 'today', rows, more };
 }
 
 const leftWords = (lot: LotInHand, left: string): string =>

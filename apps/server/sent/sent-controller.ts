@@ -13,8 +13,8 @@ import { countPage, sendPage, sentPage } from './sent-pages.js';
 @Controller('sent')
 export class SentController {
   @Get()
-  async list(@Who() who: Visitor) {
-    return page('packs/sent', await sentPage(who));
+  async list(@Who() who: Visitor, @Query() asked: Posted) {
+    return page('packs/sent', await sentPage(who, one(asked['from'])));
   }
 
   @Get('new')

@@ -5,24 +5,29 @@ import { momentIn } from '#libs/actions/times.js';
 import { balancesOf, noJars } from '#libs/records/balance.js';
 import type { DispatchBody } from '#libs/records/bodies.js';
 import { utcOf } from '#libs/records/instants.js';
-import { lotsOf, recordsOf } from '#libs/records/lots.js';
+import { recordsListed } from '#libs/records/lists.js';
+import { lotsOf } from '#libs/records/lots.js';
 import { formGround, formGroups, problemView, type FormGroup, type Sent } from '../forms/form-view.js';
 import { seenOn } from '../forms/seen.js';
 import { cautionsFor } from '../lots/lot-page.js';
 import type { Visitor } from '../web/visitor.js';
 import { many } from '../words/amounts.js';
+import { atOnce, beginsAt, listOf, shownPart } from '../words/first-hundred.js';
 import { momentWords } from '../words/times.js';
 
-/** Where jars went, newest first; what is planned stands on top. */
-export async function sentPage(who: Visitor) {
+/** Where jars went, newest first, a hundred at a time; what is planned stands on top. */
+export async function sentPage(who: Visitor, asked: string) {
   const { manner } = await formGround(who);
   const now = momentIn(manner.zone, who.desk.now);
   const nowUtc = utcOf(who.desk.now);
-  const all = (await recordsOf<DispatchBody>(who.book.read, who.desk.sugarhouse, 'dispatch')).reverse().slice(0, 500);
+  const from = beginsAt(asked);
+  const part = { from, most: atOnce };
+  const { count, records } = await recordsListed<DispatchBody>(who.book.read, who.desk.sugarhouse, 'dispatch', part);
   return {
     title: 'Sent out',
     here: 'packs',
-    rows: all.map(({ id, body, atUtc }) => ({
+    more: shownPart(records, from, count, listOf('/sent', 'dispatch', 'dispatches')),
+    rows: records.map(({ id, body, atUtc }) => ({
       id,
       lot: body.lot,
       jars: many(body.jars, 'jar'),

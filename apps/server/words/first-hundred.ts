@@ -24,6 +24,14 @@ export interface Ways {
   readonly beside?: readonly [string, string][];
 }
 
+/** The ways of a page that is one list. */
+export const listOf = (address: string, noun: string, plural = `${noun}s`): Ways => ({
+  address,
+  param: 'from',
+  noun,
+  plural,
+});
+
 /** Where a list begins, as the address says it: from 1; what is no such number is 1. */
 export const beginsAt = (asked: string | undefined): number => (/^[1-9]\d{0,7}$/.test(asked ?? '') ? Number(asked) : 1);
 
