@@ -1,27 +1,17 @@
 import { readFileSync } from 'node:fs';
 import { z } from 'zod';
-import type { Book } from '#libs/records/book.js';
 import { findRecord, jarsOfPack } from '#libs/records/lots.js';
 import { templatePath } from '#libs/records/package-root.js';
 import type { Sql } from '#libs/records/sql.js';
 import { printedJarCode } from '#libs/syrup/jar-codes.js';
-import type { Desk } from './desk.js';
 import type { Kind } from './kind.js';
 import { kindByName } from './kinds.js';
 import { holdLot, recallLot, releaseLot } from './mark-lots.js';
 import { practiseRecall } from './practise.js';
-import { practiceRows } from './practice-rows.js';
-import type { Refusal } from './problem.js';
+import { type PracticeDeed, practiceRows } from './practice-rows.js';
+
 import { record } from './record.js';
 import { parseMoment } from './times.js';
-
-/** Something that was done in the practice season, and when it was written down. */
-export interface PracticeDeed {
-  readonly at: Date;
-  readonly by: string;
-  readonly from?: string | undefined;
-  write(book: Book, desk: Desk): Promise<{ readonly entry: number } | Refusal>;
-}
 
 export const practiceZone = 'America/New_York';
 

@@ -1,14 +1,23 @@
 import { readFileSync } from 'node:fs';
+import type { Book } from '#libs/records/book.js';
 import { templatePath } from '#libs/records/package-root.js';
 import { readCsv } from './csv-file.js';
+import type { Desk } from './desk.js';
 import { parts } from './fields.js';
 import type { Kind } from './kind.js';
 import { importKinds } from './kinds.js';
 import { packs } from './pack-syrup.js';
-import type { PracticeDeed } from './practice-deeds.js';
-import { faultSentence } from './problem.js';
+import { faultSentence, type Refusal } from './problem.js';
 import { boils, boilsUnderway } from './record-boil.js';
 import { record, type Ways } from './record.js';
+
+/** Something that was done in the practice season, and when it was written down. */
+export interface PracticeDeed {
+  readonly at: Date;
+  readonly by: string;
+  readonly from?: string | undefined;
+  write(book: Book, desk: Desk): Promise<{ readonly entry: number } | Refusal>;
+}
 
 type Cells = Readonly<Record<string, string>>;
 type InstantOf = (moment: string) => number;

@@ -1,6 +1,5 @@
-import { type Column, letterEm, type Wish } from './fit-words.js';
+import { type Column, letterEm, type PlacedText, type Wish } from './fit-words.js';
 import type { DesignName } from './label.js';
-import type { PlacedText } from './layout.js';
 import { netMarginMm, type NetBand } from './net-band.js';
 import type { Stock } from './stocks.js';
 import { quietModules, type SymbolChoice } from './symbol.js';

@@ -29,6 +29,17 @@ export interface PlacedLine {
   readonly widthMm: number;
 }
 
+export interface PlacedText {
+  readonly item: string;
+  readonly text: string;
+  readonly face: PlacedLine['face'];
+  readonly emMm: number;
+  readonly xMm: number;
+  readonly baselineMm: number;
+  readonly widthMm: number;
+  readonly paper?: boolean;
+}
+
 export interface Column {
   readonly widthMm: number;
   readonly heightMm: number;

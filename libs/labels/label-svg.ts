@@ -1,7 +1,8 @@
 import { printedJarCode } from '#libs/syrup/jar-codes.js';
 import { type LabelRun, settingProblem } from './label-run.js';
 import type { LabelJar, LabelProblem } from './label.js';
-import type { LabelLayout, PlacedText } from './layout.js';
+import type { PlacedText } from './fit-words.js';
+import type { LabelLayout } from './layout.js';
 import { layoutRun } from './layout-run.js';
 import { outlineSvgPath } from './letter-outline.js';
 import { netFace, tallFace, tallLetterScale, tallWidthEm } from './net-band.js';

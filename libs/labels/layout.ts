@@ -1,5 +1,5 @@
 import { designs, type Plan } from './designs.js';
-import { fitWords, type PlacedLine, type Wish } from './fit-words.js';
+import { fitWords, type PlacedLine, type PlacedText, type Wish } from './fit-words.js';
 import type { DesignName, LabelContent, PrinterDpi, Unfit } from './label.js';
 import { codeWish, labelWords } from './label-words.js';
 import { netQuantity, netQuantityLeast, type NetLeast } from './net-quantity.js';
@@ -26,17 +26,6 @@ export interface LabelLayout {
   readonly practice: PracticeMark | undefined;
   /** What was taken for granted, in sentences. */
   readonly notes: readonly string[];
-}
-
-export interface PlacedText {
-  readonly item: string;
-  readonly text: string;
-  readonly face: PlacedLine['face'];
-  readonly emMm: number;
-  readonly xMm: number;
-  readonly baselineMm: number;
-  readonly widthMm: number;
-  readonly paper?: boolean;
 }
 
 export interface PlacedSymbol extends SymbolChoice {

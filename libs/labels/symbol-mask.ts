@@ -1,5 +1,7 @@
 import QRCode, { type QRCodeSegment } from 'qrcode';
-import type { SymbolLevel } from './symbol.js';
+
+/** How much of a symbol may be lost: a quarter, 15 %, 7 %. */
+export type SymbolLevel = 'Q' | 'M' | 'L';
 
 export interface Marking {
   readonly version: number;

@@ -1,8 +1,6 @@
 import QRCode, { type QRCodeSegment } from 'qrcode';
 import type { PrinterDpi } from './label.js';
-import { maskedModules } from './symbol-mask.js';
-
-export type SymbolLevel = 'Q' | 'M' | 'L';
+import { maskedModules, type SymbolLevel } from './symbol-mask.js';
 
 export interface SymbolChoice {
   readonly level: SymbolLevel;

@@ -11,7 +11,8 @@ import {
   type ChartSpec,
 } from './chart-ink.js';
 import type { SeasonBoil } from './season-flow.js';
-import type { ColourName, Season } from './season.js';
+import type { ColourName } from './season-lot.js';
+import type { Season } from './season.js';
 import { spokenAmount } from './spoken-volume.js';
 import { classSwatch } from './swatch.js';
 

@@ -1,6 +1,7 @@
 import { seasonTotals, type SeasonTotals } from './season-totals.js';
 import type { LotFinding, SeasonLot } from './season-lot.js';
-import type { ColourName, LotStatus, RecordRoot, Season } from './season.js';
+import type { ColourName, LotStatus } from './season-lot.js';
+import type { RecordRoot, Season } from './season.js';
 
 /** The season as others script against it: names, order and nulls are kept. */
 export interface SeasonSummary {

@@ -1,4 +1,5 @@
-import type { ColourName, LotStatus } from './season.js';
+export type ColourName = 'Golden' | 'Amber' | 'Dark' | 'Very Dark';
+export type LotStatus = 'open' | 'held' | 'released' | 'recalled';
 
 /** A pack of the season with all that was read, found and done about it. The first part is the line of the summary. */
 export interface SeasonLot {

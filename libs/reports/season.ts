@@ -99,6 +99,3 @@ export interface CarriedIn {
   readonly volumeTyped: string;
   readonly millilitres: number;
 }
-
-export type ColourName = 'Golden' | 'Amber' | 'Dark' | 'Very Dark';
-export type LotStatus = 'open' | 'held' | 'released' | 'recalled';

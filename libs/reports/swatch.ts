@@ -1,4 +1,4 @@
-import type { ColourName } from './season.js';
+import type { ColourName } from './season-lot.js';
 
 /**
  * About what syrup of this transmittance looks like, as `#rrggbb`: 10 mm of it before a white sheet in daylight.

@@ -11,7 +11,7 @@ import {
   type TaperNode,
   type TaperPlaces,
   type TaperWords,
-} from './taper-layout.js';
+} from './taper-shape.js';
 
 type AcrossShape = 'across' | 'small';
 const linePt = 11;

@@ -10,7 +10,7 @@ import {
   type TaperNode,
   type TaperPlaces,
   type TaperWords,
-} from './taper-layout.js';
+} from './taper-shape.js';
 
 const sizePt = { stage: 10, name: 12, reading: 15 } as const;
 const leadPt = { stage: 14, name: 16, reading: 19 } as const;

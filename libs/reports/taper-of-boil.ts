@@ -1,7 +1,7 @@
 import type { SeasonBoil } from './season-flow.js';
 import type { Season } from './season.js';
 import { many } from './shown.js';
-import type { Taper, TaperKnot, TaperLink, TaperNode } from './taper-layout.js';
+import type { Taper, TaperKnot, TaperLink, TaperNode } from './taper-shape.js';
 import { knotsOf, node, thread } from './taper-pieces.js';
 
 /** The way of one boil, forking into the packs that were filled from it. */

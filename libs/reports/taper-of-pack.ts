@@ -2,7 +2,7 @@ import { stoppedBy, type SeasonLot } from './season-lot.js';
 import type { Season } from './season.js';
 import { many } from './shown.js';
 import { classSwatch, swatch } from './swatch.js';
-import { notRead, type Taper, type TaperKnot, type TaperLink, type TaperNode } from './taper-layout.js';
+import { notRead, type Taper, type TaperKnot, type TaperLink, type TaperNode } from './taper-shape.js';
 import { boilLines } from './taper-of-boil.js';
 import { node, thread } from './taper-pieces.js';
 

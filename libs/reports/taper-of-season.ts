@@ -1,7 +1,7 @@
 import type { SeasonLot } from './season-lot.js';
 import type { Season } from './season.js';
 import { many } from './shown.js';
-import type { Taper } from './taper-layout.js';
+import type { Taper } from './taper-shape.js';
 import { node, thread } from './taper-pieces.js';
 
 /** All of a season as one line: sap gathered, syrup drawn, packed, and where it all is. */

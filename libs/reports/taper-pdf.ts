@@ -1,6 +1,7 @@
 import { ink, write, type Paper } from './pdf-paper.js';
 import { bandPath, edgePath, knotRadiusPt, taperColours, threadPath } from './taper.js';
-import { layTaper, type Taper, type TaperLayout, type TaperShape, type TaperWords } from './taper-layout.js';
+import { layTaper } from './taper-layout.js';
+import { type Taper, type TaperLayout, type TaperShape, type TaperWords } from './taper-shape.js';
 import { taperWords } from './taper-words.js';
 
 /**

@@ -1,5 +1,5 @@
 import type { Reading, ReadingKind } from './season-lot.js';
-import type { TaperKnot, TaperLink, TaperNode } from './taper-layout.js';
+import type { TaperKnot, TaperLink, TaperNode } from './taper-shape.js';
 
 export const node = (
   id: string,

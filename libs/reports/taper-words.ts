@@ -1,4 +1,4 @@
-import { stages, type Taper, type TaperNode } from './taper-layout.js';
+import { stages, type Taper, type TaperNode } from './taper-shape.js';
 
 /** The same as the drawing, in words: stage by stage, with every reading as typed and what is still to come. */
 export function taperWords(taper: Taper): string {

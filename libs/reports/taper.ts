@@ -1,11 +1,5 @@
-import {
-  layTaper,
-  type Taper,
-  type TaperBand,
-  type TaperLayout,
-  type TaperShape,
-  type TaperWords,
-} from './taper-layout.js';
+import { layTaper } from './taper-layout.js';
+import { type Taper, type TaperBand, type TaperLayout, type TaperShape, type TaperWords } from './taper-shape.js';
 import { taperWords } from './taper-words.js';
 
 /**

@@ -2,7 +2,7 @@ import type { Lot } from '#libs/records/lots.js';
 import type { Flow } from '#libs/records/trace.js';
 import { classSwatch, swatch } from '#libs/reports/swatch.js';
 import { taperSvg } from '#libs/reports/taper.js';
-import type { Stage, Taper, TaperKnot, TaperLink, TaperNode } from '#libs/reports/taper-layout.js';
+import type { Stage, Taper, TaperKnot, TaperLink, TaperNode } from '#libs/reports/taper-shape.js';
 import { shown, shownDensity } from '#libs/syrup/shown.js';
 import type { Visitor } from '../web/visitor.js';
 import { many } from '../words/amounts.js';

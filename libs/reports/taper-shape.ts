@@ -1,0 +1,109 @@
+/** The stages every lot passes, in their order. */
+export const stages = ['gathered', 'boiled', 'filtered', 'resting', 'packed', 'sent out'] as const;
+export type Stage = (typeof stages)[number];
+
+/** What is known of a lot's way: where it was measured, where it joined and where it forked. */
+export interface Taper {
+  /** The lot or the season that is drawn. */
+  readonly code: string;
+  readonly nodes: readonly TaperNode[];
+  readonly links: readonly TaperLink[];
+  /** `#rrggbb` of the syrup, or null where its colour isn't known. */
+  readonly syrupColour: string | null;
+}
+export interface TaperNode {
+  readonly id: string;
+  readonly stage: Stage;
+  /** Its code or place; may be empty. */
+  readonly name: string;
+  /** Its volume or count as typed; may be empty. */
+  readonly amount: string;
+  readonly millilitres: number | null;
+  readonly happened: boolean;
+  readonly knots: readonly TaperKnot[];
+}
+export interface TaperKnot {
+  readonly what: string;
+  /** The reading as it was typed, or `not read`. */
+  readonly reading: string;
+  /** A rule stopped the lot at this reading. */
+  readonly stops: boolean;
+}
+export interface TaperLink {
+  readonly from: string;
+  readonly to: string;
+  readonly millilitres: number | null;
+  readonly happened: boolean;
+}
+
+export type TaperShape = 'across' | 'down' | 'small';
+
+/** The drawing as numbers, in points from its top left. */
+export interface TaperLayout {
+  readonly shape: TaperShape;
+  readonly widthPt: number;
+  readonly heightPt: number;
+  readonly bands: readonly TaperBand[];
+  readonly knots: readonly {
+    readonly xPt: number;
+    readonly yPt: number;
+    readonly stops: boolean;
+    readonly happened: boolean;
+  }[];
+  readonly words: readonly TaperWords[];
+  /** Where sap turns into syrup, along the drawing: the colour changes between these. */
+  readonly turn: { readonly fromPt: number; readonly toPt: number };
+}
+/** One stretch of line: two ends, each with its half width. What has not happened is a dotted thread. */
+export interface TaperBand {
+  readonly from: TaperEnd;
+  readonly to: TaperEnd;
+  readonly happened: boolean;
+}
+export interface TaperEnd {
+  readonly xPt: number;
+  readonly yPt: number;
+  readonly halfPt: number;
+}
+export interface TaperWords {
+  readonly xPt: number;
+  readonly yPt: number;
+  readonly text: string;
+  readonly sizePt: number;
+  readonly anchor: 'left' | 'right' | 'centre';
+  readonly kind: 'stage' | 'name' | 'reading' | 'stop';
+}
+
+/** Half the width of the line for a volume: its logarithm, so that forty parts to one still fits a page. */
+export function halfWidthPt(millilitres: number | null, shape: TaperShape, boldness = 1): number {
+  if (millilitres === null) return unknownHalfPt[shape] * boldness;
+  return Math.max(0.7, (boldness * unitPt[shape] * Math.log10(1 + millilitres / 1000)) / 2);
+}
+const unitPt = { across: 11, down: 8, small: 4.2 } as const;
+const unknownHalfPt = { across: 4, down: 3, small: 1.6 } as const;
+
+/** Where each node's line ends, and the words beside it. */
+export interface TaperPlaces {
+  readonly ends: ReadonlyMap<string, TaperEnd>;
+  readonly words: readonly TaperWords[];
+  readonly page: { readonly widthPt: number; readonly heightPt: number };
+  readonly turn: { readonly fromPt: number; readonly toPt: number };
+}
+
+export const nodesAt = (taper: Taper, stage: Stage): readonly TaperNode[] =>
+  taper.nodes.filter((node) => node.stage === stage);
+
+/** `183 F lowest fill`, but `density not read`. */
+export const readingWords = (knot: TaperKnot): string =>
+  knot.reading === notRead ? `${knot.what} ${notRead}` : `${knot.reading} ${knot.what}`;
+
+export const notRead = 'not read';
+
+export const nameWords = (node: TaperNode): string =>
+  [node.name, node.amount].filter((part) => part !== '').join(' · ');
+
+/** Cuts a text to a width, reckoning half the size a letter; the whole of it is in the drawing's text. */
+export function cutWords(text: string, sizePt: number, widthPt: number): string {
+  const letters = Math.floor(widthPt / (sizePt * 0.5));
+  return text.length <= letters ? text : `${text.slice(0, Math.max(1, letters - 1)).trimEnd()}…`;
+}
