@@ -9,21 +9,22 @@ export interface LabelCount {
   readonly again: number;
 }
 
-interface Run {
+/** A run that was printed, or labels that were spoiled. */
+export interface LabelRun {
   readonly from?: number;
   readonly to?: number;
   readonly what?: string;
 }
 
 export async function labelCountOf(sql: Sql, sugarhouse: string, pack: string, jars: number): Promise<LabelCount> {
-  const runs = await recordsAbout<Run>(sql, sugarhouse, pack, 'labels');
+  const runs = await recordsAbout<LabelRun>(sql, sugarhouse, pack, 'labels');
   return countLabels(
     runs.map((each) => each.body),
     jars,
   );
 }
 
-export function countLabels(runs: readonly Run[], jars: number): LabelCount {
+export function countLabels(runs: readonly LabelRun[], jars: number): LabelCount {
   const spans = (spoiled: boolean) =>
     runs
       .filter((run) => (run.what === 'spoiled') === spoiled)

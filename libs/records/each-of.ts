@@ -42,6 +42,19 @@ export async function recordsAboutEach<Body>(
   return heaps(lots, rows, (row) => row.lot, recordFrom<Body>);
 }
 
+/** Records of these kinds that speak of a lot, oldest first, by their kind. */
+export async function recordsOfKindsAbout(
+  sql: Sql,
+  sugarhouse: string,
+  lot: string,
+  kinds: readonly RecordKind[],
+): Promise<<Body>(kind: RecordKind) => KeptRecord<Body>[]> {
+  const text = 'SELECT * FROM record WHERE sugarhouse = ? AND lot = ? AND kind IN (LIST)';
+  const rows = await rowsAmong<RecordColumns>(sql, text, [sugarhouse, lot], kinds);
+  rows.sort((a, b) => order(a.at_utc, b.at_utc) || order(a.id, b.id));
+  return <Body>(kind: RecordKind) => rows.filter((row) => row.kind === kind).map((row) => recordFrom<Body>(row));
+}
+
 /** The flows into each of these lots, largest first. */
 export async function flowsIntoEach(
   sql: Sql,

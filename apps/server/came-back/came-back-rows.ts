@@ -1,14 +1,12 @@
 import type { SideBody } from '#libs/records/bodies.js';
-import { recordsAbout } from '#libs/records/lots.js';
+import type { KeptRecord } from '#libs/records/lots.js';
 import { jarBackJudged, jarBackWords } from '#libs/reports/jar-back-words.js';
-import type { Visitor } from '../web/visitor.js';
 import { momentWords } from '../words/times.js';
 
 /** Jars of a lot that came back, newest first: what was said, what was seen, and what follows from it. */
-export async function cameBackRows(who: Visitor, lot: string, now: string) {
+export function cameBackRows(complaints: readonly KeptRecord<SideBody>[], now: string) {
   // A guest, an inspector, reads them too: they are part of the record.
-  const all = await recordsAbout<SideBody>(who.book.read, who.desk.sugarhouse, lot, 'complaint');
-  return all.reverse().map(({ id, body }) => cameBackRow(id, body, now));
+  return [...complaints].reverse().map(({ id, body }) => cameBackRow(id, body, now));
 }
 
 export const cameBackRow = (id: string, body: SideBody, now: string) => ({

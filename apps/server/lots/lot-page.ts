@@ -4,7 +4,8 @@ import { lookUpLot } from '#libs/actions/references.js';
 import { momentIn } from '#libs/actions/times.js';
 import { historyOf } from '#libs/records/log.js';
 import type { NumberedEntry } from '#libs/records/entry.js';
-import type { Lot } from '#libs/records/lots.js';
+import { recordsOfKindsAbout } from '#libs/records/each-of.js';
+import type { KeptRecord, Lot } from '#libs/records/lots.js';
 import { taperSvg } from '#libs/reports/taper.js';
 import { taperWords } from '#libs/reports/taper-words.js';
 import { one, type Posted } from '../forms/field-view.js';
@@ -16,9 +17,10 @@ import { firstHundred } from '../words/first-hundred.js';
 import { ledgerLines } from '../words/ledger.js';
 import { clock, dayWords } from '../words/times.js';
 import { boilPart } from './boil-part.js';
-import { lotTaper, taperLengthPt } from './lot-taper.js';
+import { taperFrom, taperLengthPt } from './lot-taper.js';
 import { cameBackRows } from '../came-back/came-back-rows.js';
 import { packPart } from './pack-part.js';
+import { readStrands, type Strands } from './read-strands.js';
 import { sapPart } from './sap-part.js';
 
 /** What the part of the page that is a boil's, a pack's or sap's own is made with. */
@@ -26,6 +28,10 @@ export interface LotGround extends FormGround {
   readonly who: Visitor;
   readonly lot: Lot;
   readonly now: string;
+  /** What its taper is drawn from. */
+  readonly strands: Strands;
+  /** Records that speak of it, oldest first. */
+  readonly about: <Body>(kind: (typeof aboutLots)[number]) => KeptRecord<Body>[];
   /** Where the page's lists begin. */
   readonly asked: Posted;
 }
@@ -48,8 +54,10 @@ export async function lotPage(
   const ground = await formGround(who);
   const now = momentIn(ground.manner.zone, who.desk.now);
   const history = await historyOf(read, who.desk.sugarhouse, lot.code);
-  const taper = await lotTaper(who, lot);
-  const at: LotGround = { ...ground, who, lot, now, asked };
+  const strands = await readStrands(read, who.desk.sugarhouse, [lot]);
+  const about = await recordsOfKindsAbout(read, who.desk.sugarhouse, lot.code, aboutLots);
+  const taper = taperFrom(strands, lot, who.desk.now);
+  const at: LotGround = { ...ground, who, lot, now, asked, strands, about };
   const part = await partOf(at, sent);
   const address = `/lots/${encodeURIComponent(lot.code)}`;
   const ledger = firstHundred(ledgerLines(history, now).reverse(), one(asked['ledger']), {
@@ -64,13 +72,13 @@ export async function lotPage(
       title: lot.code,
       code: lot.code,
       state: lot.state,
-      ...(await seenOn(who, sent.problem, lot.code)),
+      ...(sent.problem ? await seenOn(who, sent.problem, lot.code) : {}),
       seen: lot.lastSeq,
       stamp: stampOf(lot, history, now),
       across: taperSvg(taper, 'across', taperLengthPt),
       down: taperSvg(taper, 'down'),
       wayWords: taperWords(taper),
-      cameBack: await cameBackRows(who, lot.code, now),
+      cameBack: cameBackRows(about('complaint'), now),
       findings: findingViews(lot.verdict?.findings ?? []),
       ledger: ledger.rows,
       olderEntries: ledger,
@@ -78,6 +86,8 @@ export async function lotPage(
     },
   };
 }
+
+const aboutLots = ['action', 'labels', 'line', 'complaint'] as const;
 
 function partOf(at: LotGround, sent: Sent): Promise<LotPart> {
   switch (at.lot.kind) {

@@ -14,7 +14,7 @@ export async function lotTaper({ book, desk }: Visitor, lot: Lot): Promise<Taper
   return taperFrom(await readStrands(book.read, desk.sugarhouse, [lot]), lot, desk.now);
 }
 
-function taperFrom(strands: Strands, lot: Lot, now: Date): Taper {
+export function taperFrom(strands: Strands, lot: Lot, now: Date): Taper {
   const way = new Way(lot.code);
   const direct = new Set(strands.into(lot.code).map((flow) => flow.from));
   for (const boil of strands.boilsOf(lot).slice(0, mostBoils))

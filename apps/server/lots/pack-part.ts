@@ -1,12 +1,11 @@
-import { labelCountOf, labelCountSentences } from '#libs/actions/label-count.js';
+import { countLabels, labelCountSentences, type LabelRun } from '#libs/actions/label-count.js';
 import { thermometersOf } from '#libs/actions/thermometers.js';
 import { packAfterActions } from '#libs/actions/pack-after-actions.js';
 
-import { balanceOf, type JarBalance } from '#libs/records/balance.js';
+import { balanceFrom, type JarBalance } from '#libs/records/balance.js';
 import type { ActionBody, PackBody } from '#libs/records/bodies.js';
 import { utcOf } from '#libs/records/instants.js';
-import { findRecord, type Lot, recordsAbout } from '#libs/records/lots.js';
-import { flowsInto, flowsOutOf } from '#libs/records/trace.js';
+import type { Lot } from '#libs/records/lots.js';
 import { classSwatch, swatch } from '#libs/reports/swatch.js';
 import type { FillReading } from '#libs/syrup/fill-readings.js';
 import { coldestInJar } from '#libs/syrup/judge-fill.js';
@@ -22,17 +21,18 @@ import { cautionsFor, type LotGround, type LotPart } from './lot-page.js';
 
 /** A pack: each fill temperature judged at once, the density, the jars, and what may be done with them. */
 export async function packPart(at: LotGround, sent: Sent): Promise<LotPart> {
-  const { who, lot, place, now, asked } = at;
+  const { who, lot, place, now, asked, strands } = at;
   const address = `/lots/${encodeURIComponent(lot.code)}`;
-  const { read } = who.book;
-  const { sugarhouse } = who.desk;
-  const record = await findRecord<PackBody>(read, sugarhouse, 'pack', lot.code);
-  if (!record) throw new Error(`Pack ${lot.code} is in the index without its record`);
-  const actions = (await recordsAbout<ActionBody>(read, sugarhouse, lot.code, 'action')).map((each) => each.body);
-  const pack = packAfterActions(record.body, actions);
-  const balance = await balanceOf(read, sugarhouse, lot.code, utcOf(who.desk.now));
-  const { corrections } = await thermometersOf(read, sugarhouse, lot.year);
+  const [body, account] = [strands.pack(lot.code), strands.account(lot.code)];
+  if (!body || !account) throw new Error(`Pack ${lot.code} is in the index without its record`);
+  const actions = at.about<ActionBody>('action').map((each) => each.body);
+  const pack = packAfterActions(body, actions);
+  const balance = balanceFrom(account, utcOf(who.desk.now));
   const underway = lot.jars === undefined;
+  const readsJars = underway || sent.problem !== undefined;
+  const thermometers = readsJars
+    ? [...(await thermometersOf(who.book.read, who.desk.sugarhouse, lot.year)).corrections.keys()]
+    : [];
   return {
     template: 'lots/pack',
     told: {
@@ -41,8 +41,7 @@ export async function packPart(at: LotGround, sent: Sent): Promise<LotPart> {
       underway,
       fills: pack.fillTemps.map((fill) => fillView(fill)),
       lastFill: lastFillAt(pack),
-      pad:
-        underway || sent.problem ? fillPad(at, pack, { now, thermometers: [...corrections.keys()] }, sent) : undefined,
+      pad: readsJars ? fillPad(at, pack, { now, thermometers }, sent) : undefined,
       problem: problemView(sent.problem, padFields),
       verdictOf: verdictOf(lot, underway),
       readings: readingsOf(lot, pack, place.minimumBrix.value),
@@ -50,9 +49,9 @@ export async function packPart(at: LotGround, sent: Sent): Promise<LotPart> {
       packed: `${dayWords(pack.packedAt, now)} ${clock(pack.packedAt)}`,
       colour: colourOf(lot, pack),
       balance: underway ? undefined : balanceRows(balance),
-      labels: underway ? [] : labelCountSentences(await labelCountOf(read, sugarhouse, lot.code, lot.jars ?? 0)),
+      labels: underway ? [] : labelCountSentences(countLabels(labelRuns(at), lot.jars ?? 0)),
       from: firstHundred(
-        (await flowsInto(read, sugarhouse, lot.code)).map(({ from, typed }) => ({
+        account.into.map(({ from, typed }) => ({
           code: from,
           typed: typed || 'all that was left',
         })),
@@ -60,7 +59,7 @@ export async function packPart(at: LotGround, sent: Sent): Promise<LotPart> {
         { address, param: 'from', noun: 'lot' },
       ),
       pouredInto: firstHundred(
-        (await flowsOutOf(read, sugarhouse, lot.code)).map(({ into, typed }) => ({ code: into, typed })),
+        account.outOf.map(({ into, typed }) => ({ code: into, typed })),
         one(asked['into']),
         { address, param: 'into', noun: 'lot' },
       ),
@@ -69,6 +68,8 @@ export async function packPart(at: LotGround, sent: Sent): Promise<LotPart> {
     },
   };
 }
+
+const labelRuns = ({ about }: LotGround): LabelRun[] => about<LabelRun>('labels').map((each) => each.body);
 
 export interface FillView {
   readonly reading: string;

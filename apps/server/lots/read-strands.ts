@@ -18,6 +18,7 @@ export interface Strands {
   gathering(id: string): GatheringBody | undefined;
   draws(boil: string): readonly DrawBody[];
   movements(pack: string): readonly Movement[];
+  account(pack: string): PackAccount | undefined;
 }
 
 /** Strands more than these are drawn as one, or not at all. */
@@ -53,7 +54,7 @@ export async function readStrands(sql: Sql, sugarhouse: string, lots: readonly L
   );
   return {
     into: (lot) => into.get(lot) ?? [],
-    outOf: (lot) => outOf.get(lot) ?? [],
+    outOf: (lot) => outOf.get(lot) ?? accounts.get(lot)?.outOf ?? [],
     boilsOf,
     pouredInto: (lot) =>
       codesOf(above(lot), 'pack').flatMap((code) => poured.get(code) ?? lots.find((each) => each.code === code) ?? []),
@@ -62,6 +63,7 @@ export async function readStrands(sql: Sql, sugarhouse: string, lots: readonly L
     gathering: (id) => record<GatheringBody>('gathering', id)?.body,
     draws: (boil) => (draws.get(boil) ?? []).map((each) => each.body),
     movements: (pack) => accounts.get(pack)?.movements ?? [],
+    account: (pack) => accounts.get(pack),
   };
 }
 
