@@ -1,8 +1,11 @@
 import { randomInt } from 'node:crypto';
+import type { SideBody } from '#libs/records/bodies.js';
 import type { Book } from '#libs/records/book.js';
-import { countJars, jarAt } from '#libs/records/lots.js';
+import { findEntry, findSent } from '#libs/records/log.js';
+import { countJars, findRecord, jarAt } from '#libs/records/lots.js';
 import { printedJarCode } from '#libs/syrup/jar-codes.js';
 import type { Desk } from './desk.js';
+import type { Kind } from './kind.js';
 import { kindByName } from './kinds.js';
 import { type Refusal, refused, unknown } from './problem.js';
 import { type Recorded, record } from './record.js';
@@ -37,23 +40,62 @@ export async function drawJar(book: Book, sugarhouse: string): Promise<string | 
   return printedJarCode(jar.code);
 }
 
-/** How a practice recall that people worked through ends: its time, and the jars they found on the shelf. */
-export interface PracticeEnd {
-  readonly milliseconds: number;
-  /** Counted for the practice; left out, the book's own balance closes it. */
-  readonly onShelf?: number | undefined;
+/** A practice recall that people work through, from its first entry on. */
+export interface PracticeBegun {
+  readonly id: string;
+  readonly jar: string;
+  readonly lot: string;
+  /** When its first entry was written, by the server's clock: no page and no correction can move it. */
+  readonly sinceMs: number;
+  readonly closed: boolean;
 }
 
-/** Closes a practice recall of this jar: the balance is drawn and the result written on the season's record. */
+/** Draws a jar and writes down that a practice began: the clock runs from that entry. The same sent twice begins once. */
+export async function beginPractice(book: Book, desk: Desk): Promise<PracticeBegun | Refusal> {
+  const sent = desk.key === undefined ? undefined : await findSent(book.read, desk.sugarhouse, desk.author, desk.key);
+  if (sent?.record?.kind === 'practice-recall') return practiceBegun(book, desk, sent.record.id);
+  const jar = await drawJar(book, desk.sugarhouse);
+  if (typeof jar !== 'string') return jar;
+  const trace = await tracedJar(book, desk, jar);
+  if ('problem' in trace) return trace;
+  const begun = await record(book, desk, practices(), { jar, lot: trace.pack });
+  return 'problem' in begun ? begun : practiceBegun(book, desk, begun.id);
+}
+
+export async function practiceBegun(book: Book, desk: Desk, id: string): Promise<PracticeBegun | Refusal> {
+  const kept = await findRecord<SideBody>(book.read, desk.sugarhouse, 'practice-recall', id);
+  const first = kept && (await findEntry(book.read, kept.firstSeq));
+  if (!kept || !first) return unknown('practice recall', id);
+  return {
+    id,
+    jar: String(kept.body['jar'] ?? ''),
+    lot: String(kept.body['lot'] ?? ''),
+    sinceMs: Date.parse(first.typedAt),
+    closed: Boolean(kept.body['result']),
+  };
+}
+
+/** One left lying overnight was no practice. */
+const longestMs = 86_400_000;
+
+/**
+ * Closes a practice recall: the balance is drawn and the result added to its record. `onShelf` are the jars counted for
+ * it; left out, the book's own balance closes it.
+ */
 export async function closePractice(
   book: Book,
   desk: Desk,
-  jar: string,
-  end: PracticeEnd,
+  id: string,
+  onShelf?: number,
 ): Promise<Practised | Refusal> {
-  const trace = await tracedJar(book, desk, jar);
+  const begun = await practiceBegun(book, desk, id);
+  if ('problem' in begun) return begun;
+  const milliseconds = desk.now.getTime() - begun.sinceMs;
+  if (!(milliseconds >= 0 && milliseconds < longestMs))
+    return refused('practice-over', `${id} was begun more than a day ago: begin another.`);
+  const trace = await tracedJar(book, desk, begun.jar);
   if ('problem' in trace) return trace;
-  return written(book, desk, trace, end);
+  return written(book, desk, trace, { milliseconds, onShelf, of: id });
 }
 
 async function tracedJar(book: Book, desk: Desk, jar: string): Promise<JarTrace | Refusal> {
@@ -63,21 +105,27 @@ async function tracedJar(book: Book, desk: Desk, jar: string): Promise<JarTrace 
 }
 type JarTrace = Trace & { readonly jar: NonNullable<Trace['jar']>; readonly pack: string };
 
+interface PracticeEnd {
+  readonly milliseconds: number;
+  readonly onShelf?: number | undefined;
+  /** The record that was begun with it; left out, all of it is written at once. */
+  readonly of?: string | undefined;
+}
+
 async function written(book: Book, desk: Desk, trace: JarTrace, end: PracticeEnd): Promise<Practised | Refusal> {
   const { made } = trace.jars;
   const { found, balance } = balanceOfPractice(trace, end.onShelf);
   const result = `${found} of ${made} jars of ${trace.pack}: ${balance}; boils ${trace.boils.join(', ') || 'none'}; sap ${trace.gatherings.join(', ') || 'none'}`;
   const jar = trace.jar.printed;
-  const recorded = await record(book, desk, kindByName.get('practice-recall')!, {
-    jar,
-    lot: trace.pack,
-    seconds: String(Math.ceil(end.milliseconds / 1000)),
-    accounted: `${found}/${made}`,
-    result,
-  });
+  const told = { seconds: String(Math.ceil(end.milliseconds / 1000)), accounted: `${found}/${made}`, result };
+  const recorded = end.of
+    ? await record(book, desk, practices(), told, { add: true, of: end.of })
+    : await record(book, desk, practices(), { jar, lot: trace.pack, ...told });
   if ('problem' in recorded) return recorded;
   return { jar, trace, milliseconds: end.milliseconds, result, recorded };
 }
+
+const practices = (): Kind => kindByName.get('practice-recall')!;
 
 function balanceOfPractice({ jars }: Trace, onShelf: number | undefined): { found: number; balance: string } {
   const found =

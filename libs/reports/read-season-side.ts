@@ -73,7 +73,8 @@ export async function readSide(sql: Sql, sugarhouse: string, year: number): Prom
       minutes: typeof body['seconds'] === 'number' ? Math.ceil(body['seconds'] / 60) : null,
       jarsMade: Number(String(body['accounted'] ?? '').split('/')[1] ?? 0),
       jarsFound: Number(String(body['accounted'] ?? '').split('/')[0] ?? 0),
-      words: String(body['result'] ?? ''),
+      words: String(body['result'] || 'begun, not closed'),
+      closed: Boolean(body['result']),
       by: body.by,
     })),
     complaints: (await ofYear('complaint')).map(({ body }) => ({

@@ -53,8 +53,8 @@ export async function drawSideRecords(paper: Paper, season: Season): Promise<voi
     { heading: 'When', of: (one) => minute(one.at), face: 'figures' },
     { heading: 'Lot', of: (one) => one.lot, face: 'boldCode' },
     { heading: 'Took', of: (one) => (one.minutes === null ? '' : `${one.minutes} min`), align: 'right' },
-    { heading: 'Made', of: (one) => String(one.jarsMade), align: 'right' },
-    { heading: 'Found', of: (one) => String(one.jarsFound), align: 'right' },
+    { heading: 'Made', of: (one) => (one.closed ? String(one.jarsMade) : ''), align: 'right' },
+    { heading: 'Found', of: (one) => (one.closed ? String(one.jarsFound) : ''), align: 'right' },
     { heading: 'Outcome', of: (one) => one.words },
     { heading: 'By', of: by },
   ]);

@@ -83,6 +83,8 @@ export interface PracticeRecall {
   readonly minutes: number | null;
   readonly jarsMade: number;
   readonly jarsFound: number;
+  /** Begun and not closed, it was none. */
+  readonly closed: boolean;
   readonly words: string;
   readonly by: string;
 }

@@ -78,7 +78,7 @@ test('a recall is practised: a jar is drawn, traced, and the result is on the re
   await page.goto('/record');
   await page.click('a:has-text("Practise a recall")');
   await deed(page);
-  await page.waitForURL('**/recall/practise?jar=*');
+  await page.waitForURL('**/recall/practise/P*');
   expect(await page.textContent('main [data-since]')).toContain('Since then: 0 min');
   const running = await browser.open();
   await running.context.addCookies(await page.context().cookies());

@@ -536,6 +536,7 @@ export function sideRecords(): SideRecords {
         minutes: 95,
         jarsMade: 60,
         jarsFound: 60,
+        closed: true,
         words: 'All found in both directions.',
         by: 'WE',
       },

@@ -2,7 +2,9 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { addPerson } from '#libs/actions/household-deeds.js';
 import { importKinds, kindByName } from '#libs/actions/kinds.js';
 import { record } from '#libs/actions/record.js';
+import { balanceOf } from '#libs/records/balance.js';
 import type { SideBody } from '#libs/records/bodies.js';
+import { utcOf } from '#libs/records/instants.js';
 import type { RecordKind } from '#libs/records/entry.js';
 import { readHead } from '#libs/records/log.js';
 import { findLot, jarsOfPack, recordsOf } from '#libs/records/lots.js';
@@ -453,39 +455,76 @@ describe('a recall that begins from a thermometer or a day', () => {
 });
 
 describe('a practice recall', () => {
+  const begin = async (): Promise<string> => {
+    const drawn = await send('/recall/practise/begin', marksIn((await open('/recall/practise')).body));
+    expect(drawn.statusCode).toBe(303);
+    return String(drawn.headers.location);
+  };
+
   test('draws a jar, runs a clock, and the balance that closes it is on the record', async () => {
-    const begin = (await open('/recall/practise')).body;
-    const drawn = await send('/recall/practise/begin', marksIn(begin));
-    const running = await open(String(drawn.headers.location));
-    expect(running.body).toContain('data-since="2026-03-20T12:00:00-04:00" data-seconds');
-    expect(running.body).toMatch(/<dt>Boils<\/dt><dd><a class="code" href="\/lots\/26\d{3}A">/);
-    const marks = marksIn(running.body);
+    const running = await begin();
+    const { body } = await open(running);
+    expect(body).toContain('data-since="2026-03-20T12:00:00-04:00" data-seconds');
+    expect(body).toMatch(/<dt id="boils">|<dt>Boils<\/dt>/);
+    const [begun] = await kept('practice-recall');
+    expect(begun?.body).toMatchObject({ jar: expect.stringMatching(/^[0-9A-Z]{4}-[0-9A-Z]{4}$/), result: '' });
+    expect((await open('/recall/practise')).body).toContain(`href="${running}">Go on with it`);
+    expect((await open('/season/2026')).body).toContain('No practice recall was held this season.');
     at.clock.now = new Date(at.clock.now.getTime() + 95_000);
     const before = await entries();
     for (const _ of [1, 2]) {
-      const closed = await send('/recall/practise', { ...marks, onShelf: '0' });
+      const closed = await send(running, { ...marksIn(body), onShelf: '0' });
       expect(closed.headers.location).toBe('/recall/practise');
       at.clock.now = new Date(at.clock.now.getTime() + 5_000);
     }
     expect(await entries()).toBe(before + 1);
     const [practised] = await kept('practice-recall');
-    expect(practised?.body).toMatchObject({ seconds: 95, jar: marks['jar'] });
+    expect(practised?.body).toMatchObject({ seconds: 95, jar: begun?.body['jar'] });
     expect(practised?.body['result']).toMatch(/^\d+ of \d+ jars of .*; boils /);
     expect((await open('/recall/practise')).body).toContain(String(practised?.body['result']));
+    expect((await open('/season/2026')).body).not.toContain('No practice recall was held this season.');
   });
 
-  test('jars that the count lacks are unaccounted for; a count that is none and a clock of yesterday are refused', async () => {
-    const pack = await aPack(boil);
-    const jar = printedJarCode(await firstJar(pack));
-    const since = at.clock.now.toISOString();
+  test('its clock runs from its first entry: no address and no form moves it, and a second close is refused', async () => {
+    const running = await begin();
+    const { body } = await open(`${running}?since=2020-01-01T00:00:00Z`);
+    at.clock.now = new Date(at.clock.now.getTime() + 60_000);
+    const moved = { since: at.clock.now.toISOString(), at: at.clock.now.toISOString(), seconds: '1' };
+    await send(running, { ...marksIn(body), ...moved });
+    const last = (await kept('practice-recall')).at(-1);
+    expect(last?.body['seconds']).toBe(60);
+    const again = await send(running, { _once: 'another-close-of-it', onShelf: '3' });
+    expect(again.statusCode).toBe(422);
+    expect((await kept('practice-recall')).at(-1)?.body).toEqual(last?.body);
+    expect(await verifyBook(at.book)).toMatchObject({ ok: true });
+  });
+
+  test('the same form sent twice begins once', async () => {
+    const marks = marksIn((await open('/recall/practise')).body);
+    const before = await entries();
+    const first = await send('/recall/practise/begin', marks);
+    expect((await send('/recall/practise/begin', marks)).headers.location).toBe(first.headers.location);
+    expect(await entries()).toBe(before + 1);
+  });
+
+  test('jars that the count lacks are unaccounted for; a count that is none, and a clock of yesterday, are refused', async () => {
+    const running = await begin();
+    const begun = (await kept('practice-recall')).at(-1)?.body;
+    const lot = String(begun?.['lot']);
+    expect((await open(running)).body).toContain(String(begun?.['jar']));
+    const { made, sentOut, destroyed, other } = await balanceOf(at.book.read, 'home', lot, utcOf(at.clock.now));
+    const elsewhere = sentOut + destroyed + other;
     const close = (more: Record<string, string>) =>
-      send('/recall/practise', { _once: `close-${Object.values(more).join()}`, jar, since, ...more });
-    await close({ onShelf: '4' });
-    expect((await kept('practice-recall')).at(-1)?.body['result']).toContain(
-      `4 of 6 jars of ${pack}: 2 unaccounted for`,
-    );
+      send(running, { _once: `close-${Object.values(more).join()}`, ...more });
     expect((await close({ onShelf: 'some' })).statusCode).toBe(422);
-    expect((await close({ since: '2026-03-01T00:00:00Z' })).statusCode).toBe(422);
-    expect((await open(`/recall/practise?jar=${jar}&since=never`)).statusCode).toBe(404);
+    const before = at.clock.now;
+    at.clock.now = new Date(before.getTime() + 90_000_000);
+    expect((await close({ onShelf: '4' })).statusCode).toBe(409);
+    at.clock.now = new Date(before.getTime() + 1000);
+    await close({ onShelf: '0' });
+    expect((await kept('practice-recall')).at(-1)?.body['result']).toContain(
+      `${elsewhere} of ${made} jars of ${lot}: ${made > elsewhere ? `${made - elsewhere} unaccounted for` : 'all accounted for'}`,
+    );
+    expect((await open('/recall/practise/P9999')).statusCode).toBe(404);
   });
 });

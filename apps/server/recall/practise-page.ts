@@ -1,13 +1,12 @@
 import { count, maybe, type Fields } from '#libs/actions/fields.js';
-import { unknown } from '#libs/actions/problem.js';
+import { practiceBegun } from '#libs/actions/practise.js';
 import { momentIn } from '#libs/actions/times.js';
 import type { SideBody } from '#libs/records/bodies.js';
 import { recordsOf } from '#libs/records/lots.js';
 import { formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';
-import { jarPage } from '../trace/trace-pages.js';
 import type { Visitor } from '../web/visitor.js';
 import { elapsed, momentWords } from '../words/times.js';
-import { lotTracePage } from '../trace/trace-pages.js';
+import { jarPage, lotTracePage } from '../trace/trace-pages.js';
 
 const shelfField: Fields = {
   onShelf: maybe(count, {
@@ -16,14 +15,21 @@ const shelfField: Fields = {
   }),
 };
 
-/** Before: what was practised. Then the jar drawn, both ways from it, and the clock. */
-export async function practisePage(who: Visitor, jar: string, since: string, sent: Sent = {}) {
+/** What was practised before, and what still runs. */
+export async function practicesPage(who: Visitor) {
+  const { manner } = await formGround(who);
+  return { ...plain, running: undefined, held: await practised(who, momentIn(manner.zone, who.desk.now)) };
+}
+
+/** The jar drawn, both ways from it, and the clock. */
+export async function runningPage(who: Visitor, id: string, sent: Sent = {}) {
+  const begun = await practiceBegun(who.book, who.desk, id);
+  if ('problem' in begun) return begun;
+  if (begun.closed && !sent.problem) return practicesPage(who);
   const ground = await formGround(who);
   const now = momentIn(ground.manner.zone, who.desk.now);
-  if (jar === '') return { ...plain, running: undefined, held: await practised(who, now) };
-  const began = Date.parse(since);
-  if (Number.isNaN(began)) return unknown('practice begun at', since);
-  const drawn = await jarPage(who, jar);
+  const since = momentIn(ground.manner.zone, new Date(begun.sinceMs));
+  const drawn = await jarPage(who, begun.jar);
   if ('problem' in drawn) return drawn;
   const lot = await lotTracePage(who, drawn.pack);
   if ('problem' in lot) return lot;
@@ -31,12 +37,12 @@ export async function practisePage(who: Visitor, jar: string, since: string, sen
     ...plain,
     held: [],
     running: {
+      id,
       jar: drawn.printed,
       pack: drawn.pack,
-      since: momentIn(ground.manner.zone, new Date(began)),
-      sinceSent: new Date(began).toISOString(),
+      since,
       // Without a script the clock stands as it was when the page was drawn.
-      gone: elapsed(momentIn(ground.manner.zone, new Date(began)), now),
+      gone: elapsed(since, now),
       up: { boils: drawn.boils, gatherings: drawn.gatherings },
       went: lot.went,
       jars: lot.jars,
@@ -56,6 +62,8 @@ async function practised(who: Visitor, now: string) {
     .map(({ id, body }) => ({
       id,
       when: momentWords(body.at, now),
+      jar: String(body['jar'] ?? ''),
+      closed: Boolean(body['result']),
       seconds: Number(body['seconds'] ?? 0),
       result: String(body['result'] ?? ''),
       by: body.by,
