@@ -14,6 +14,11 @@ export function recallNotice(
       `Lot ${lot.code} has been called back by its maker. Do not eat this syrup and do not give it away.`,
       'Keep the jar closed and bring it back, or pour the syrup away and keep the label.',
     ],
+    wordFr: 'RAPPELÉ',
+    sentencesFr: [
+      `Le lot ${lot.code} a été rappelé par son producteur. Ne mangez pas ce sirop et ne le donnez à personne.`,
+      'Gardez le pot fermé et rapportez-le, ou jetez le sirop et gardez l’étiquette.',
+    ],
     contact: maker.phone ?? [maker.name, ...maker.lines].join(', '),
   };
 }

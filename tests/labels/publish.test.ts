@@ -4,7 +4,8 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, expect, test } from '@jest/globals';
 import { jarLink } from '#libs/labels/address.js';
 import { publishJarPages } from '#libs/labels/publish-jar-pages.js';
-import { halfPint, jarsOf } from './tamarack-hollow.js';
+import { recallNotice } from '#libs/labels/recall-notice.js';
+import { canadian, halfPint, jarsOf } from './tamarack-hollow.js';
 
 let folder: string;
 beforeEach(async () => {
@@ -15,6 +16,8 @@ afterEach(() => rm(folder, { recursive: true }));
 const recalled = {
   word: 'RECALLED',
   sentences: ['Filled under 180 °F.', 'Do not eat it: keep the jar closed and call us.'],
+  wordFr: 'RAPPELÉ',
+  sentencesFr: ['Rempli à moins de 82 °C.'],
   contact: '802-555-0143',
 };
 const page = (code: string): Promise<string> => readFile(join(folder, 'J', code, 'index.html'), 'utf8');
@@ -37,6 +40,27 @@ test('each jar has a page at the path of its link, and nothing lists them', asyn
     expect(html).toContain(said);
   for (const { code } of jars.slice(1)) expect(html).not.toContain(code);
   expect(html).not.toMatch(/<script|https?:\/\/(?!www\.w3\.org)|\{\{/);
+});
+
+test('a label in both languages has a page in both, and a recall is told in both; others stay in one', async () => {
+  const jars = jarsOf(1);
+  const content = { ...canadian, maker: { ...canadian.maker, phone: '819-555-0143' } };
+  const notice = recallNotice({ code: content.lot, state: 'recalled' }, content);
+  await publishJarPages(folder, [{ content, jars, notice }]);
+  const html = await page(jars[0]!.code);
+  for (const said of [
+    'RAPPELÉ</h2>',
+    'Ne mangez pas ce sirop',
+    'Product<br><span lang="fr">Produit</span>',
+    'Maple syrup<br><span lang="fr">Sirop d’érable</span>',
+    'Net quantity<br><span lang="fr">Quantité nette</span>',
+    'Appelez le <a href="tel:8195550143">',
+  ])
+    expect(html).toContain(said);
+  expect(html.indexOf('RECALLED</h2>')).toBeLessThan(html.indexOf('RAPPELÉ</h2>'));
+  expect(html.match(/<dt>Lot<\/dt>/g)).toHaveLength(1);
+  await publishJarPages(folder, [{ content: halfPint, jars, notice: recalled }]);
+  expect(await page(jars[0]!.code)).not.toContain('lang="fr"');
 });
 
 test('publishing again after a recall changes every page of the lot, the notice first, and no other', async () => {
