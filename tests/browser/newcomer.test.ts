@@ -26,7 +26,13 @@ describe.each([
     await page.click(`.log-buttons >> text="${button}"`);
     for (const [name, text] of Object.entries(fields)) await page.fill(`#f-${name}`, text);
     await deed(page);
-    await page.waitForURL(`**/lots/${boil}`);
+    await page.waitForURL(`**/lots/${boil}#finish`);
+  };
+  const readPan = async (degrees: string, pan: string): Promise<void> => {
+    await page.fill('#f-temperature', degrees);
+    await page.fill('#f-pan', pan);
+    await page.click('text="Write the reading"');
+    await page.locator(`.finish-bar:has-text("${degrees} °F")`).waitFor();
   };
 
   test('the book is set up by the word that the server printed', async () => {
@@ -62,15 +68,18 @@ describe.each([
     boil = decodeURIComponent(new URL(page.url()).pathname.split('/').pop() ?? '');
     expect(boil).toMatch(/^\d{5}A$/);
     expect(await page.textContent('.now')).toContain('On the fire since');
-    expect(await page.textContent('.readings')).toContain('218.0 °F');
-    await inLog('Reading', { temperature: '214.5', pan: 'finish pan' });
+    expect(await page.textContent('.finish-bar')).toContain('218.0 °F');
+    await readPan('214.5', 'finish pan');
     expect(await page.locator('.near').count()).toBe(0);
-    await inLog('Reading', { temperature: '216.5' });
+    await page.click('text="Wood on the fire"');
+    await page.locator('.ledger >> text=/Fire/').first().waitFor();
+    await readPan('216.5', 'finish pan');
     expect(await page.textContent('.near')).toContain('1.5 °F to go');
     await inLog('Draw off', { volume: '3 qt', temp: '217.8' });
     await inLog('Syrup made', { syrupVolume: '2.9', finishTemp: '217.9' });
     await inLog('Filter', { filterTemp: '190', filterMedium: 'wool cone' });
-    await inLog('Rest begins', {});
+    await page.click('text="Rest begins"');
+    await page.locator('.now:has-text("Resting since")').waitFor();
     expect(await page.textContent('.now')).toMatch(/Resting since .*12 h at \d\d:\d\d\./);
     expect(await page.textContent('.ledger')).toContain('214.5 F');
     expect(await page.locator('figure.way svg title').first().textContent()).toContain(boil);

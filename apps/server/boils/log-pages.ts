@@ -3,7 +3,7 @@ import type { Fields } from '#libs/actions/fields.js';
 import { lineFields } from '#libs/actions/log-boil.js';
 import { unknown, type Refusal } from '#libs/actions/problem.js';
 import { boilUnderwayFields } from '#libs/actions/record-boil.js';
-import { findLot } from '#libs/records/lots.js';
+import { findLot, findRecord } from '#libs/records/lots.js';
 import { formGround, formGroups, problemView, type GroupWishes, type Sent } from '../forms/form-view.js';
 import { seenOn } from '../forms/seen.js';
 import type { Caution, CautionPlace } from '#libs/actions/cautions.js';
@@ -97,6 +97,14 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
     groups: [{ names: ['filterTemp', 'filterMedium'] }, readWith],
     caution: 'filter',
   },
+  off: {
+    title: 'Off the fire',
+    deed: 'Off the fire',
+    as: 'add',
+    sentence: 'How much syrup it made can be measured and written later.',
+    groups: [{ names: ['finishedAt'] }],
+    caution: 'boil',
+  },
   rest: {
     title: 'Rest begins',
     deed: 'Leave it to rest',
@@ -133,6 +141,9 @@ export async function logPage(who: Visitor, code: string, what: string, sent: Se
     return unknown(step ? 'boil' : 'line of the log', step ? code : what) satisfies Refusal;
   const ground = await formGround(who);
   const fields = stepFields(step);
+  // What is written already is corrected, with a reason, and not asked again.
+  const written = step.as === 'add' ? (await findRecord(who.book.read, who.desk.sugarhouse, 'boil', code))?.typed : {};
+  const isOpen = (name: string): boolean => isAskedAgain.has(name) || written?.[name] === undefined;
   const cautions: readonly Caution[] = step.caution ? cautionsFor(step.caution) : [];
   return {
     title: `${step.title}, ${code}`,
@@ -148,7 +159,7 @@ export async function logPage(who: Visitor, code: string, what: string, sent: Se
       problem: problemView(sent.problem, fields),
       groups: formGroups(
         fields,
-        step.groups.map((group) => (group === more ? more : { ...group })),
+        step.groups.map((group) => ({ ...group, names: group.names.filter(isOpen) })),
         ground,
         sent,
         {
@@ -160,6 +171,18 @@ export async function logPage(who: Visitor, code: string, what: string, sent: Se
     },
   };
 }
+
+/** Sap goes in again and again. */
+const isAskedAgain = new Set(['gatherings']);
+
+/** The field that says when a step of one tap was done. */
+export const momentOf: Readonly<Record<string, string>> = {
+  fire: 'at',
+  pan: 'at',
+  off: 'finishedAt',
+  rest: 'restedFrom',
+  rested: 'restedUntil',
+};
 
 /** What a step is for can't be left blank, though the record itself could do without. */
 export const neededIn: Readonly<Record<string, readonly string[]>> = {

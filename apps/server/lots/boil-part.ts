@@ -1,9 +1,9 @@
-import { reckon } from '#libs/actions/reckon.js';
 import type { BoilBody, DrawBody, LineBody } from '#libs/records/bodies.js';
 import { findRecord, recordsAbout } from '#libs/records/lots.js';
 import { drawnFrom, flowsInto, flowsOutOf } from '#libs/records/trace.js';
 import { shown, shownDensity } from '#libs/syrup/shown.js';
 import { one } from '../forms/field-view.js';
+import { fireView, type FireView } from '../boils/fire-view.js';
 import { volumeWords } from '../words/amounts.js';
 import { firstHundred } from '../words/first-hundred.js';
 import { boilSentence } from '../words/lot-sentence.js';
@@ -25,6 +25,12 @@ export async function boilPart(at: LotGround): Promise<LotPart> {
       : Math.max(0, lot.millilitres - (await drawnFrom(read, sugarhouse, lot.code)));
   const leftWords = volumeWords(left ?? 0, measures.volumes, measures.canada);
   const underway = !boil.finishedAt && !boil.syrupVolume;
+  const fire = fireView(
+    at,
+    boil,
+    lines.map((line) => line.body),
+    now,
+  );
   return {
     template: 'lots/boil',
     told: {
@@ -32,9 +38,10 @@ export async function boilPart(at: LotGround): Promise<LotPart> {
       sentence: boilSentence(boil, left, leftWords, now),
       restedFrom: boil.restedFrom && !boil.restedUntil ? boil.restedFrom : undefined,
       began: underway ? boil.beganAt : undefined,
-      readings: readingsOf(at, boil, lines.at(-1)?.body, draws.length),
+      readings: readingsOf(boil, lines.at(-1)?.body, fire, draws.length, underway),
       underway,
-      near: underway ? nearness(at, boil, lines.at(-1)?.body) : undefined,
+      fire: underway ? fire : undefined,
+      taps: tapsOf(boil),
       buttons: buttonsOf(
         boil,
         draws.some((each) => each.body.filterTemp ?? each.body.filterMedium),
@@ -55,12 +62,14 @@ export async function boilPart(at: LotGround): Promise<LotPart> {
   };
 }
 
-function readingsOf(at: LotGround, boil: BoilBody, last: LineBody | undefined, draws: number) {
-  const reading = last?.temperature ? shown(last.temperature) : last?.density ? shownDensity(last.density) : undefined;
+/** While it burns, what was read last and the finishing point stand in the bar over the page. */
+function readingsOf(boil: BoilBody, last: LineBody | undefined, fire: FireView, draws: number, underway: boolean) {
+  const density = last?.density ? shownDensity(last.density) : undefined;
+  const reading = underway ? density : last?.temperature ? shown(last.temperature) : density;
   return [
     ...(boil.syrupVolume ? [{ reading: boil.syrupVolume.typed, limit: 'syrup made' }] : []),
     ...(reading ? [{ reading, limit: `${last?.pan || 'last reading'}, ${last?.at.slice(11, 16) ?? ''}` }] : []),
-    ...finishingPoint(at, boil),
+    ...(fire.finish && !underway ? [fire.finish] : []),
     ...(boil.filterTemp
       ? [
           {
@@ -73,62 +82,36 @@ function readingsOf(at: LotGround, boil: BoilBody, last: LineBody | undefined, d
   ];
 }
 
-/** Within 2.5 °F of the finishing point an inch in a flat pan is minutes from ruined (worked, reference of cautions). */
-const nearFahrenheit = 2.5;
-
-/** How near the last reading is to the finishing point of the day, where both were read in one unit. */
-function nearness(at: LotGround, boil: BoilBody, last: LineBody | undefined): string | undefined {
-  const point = finishDegrees(at, boil);
-  if (point === undefined || !last?.temperature || last.temperature.unit !== boil.waterBoilsAt?.unit) return undefined;
-  const { degrees, unit } = last.temperature;
-  const left = point - degrees;
-  if (left > (unit === 'F' ? nearFahrenheit : nearFahrenheit / 1.8)) return undefined;
-  return left > 0.05
-    ? `Near: ${left.toFixed(1)} °${unit} to go at ${last.at.slice(11, 16)}. Do not leave the pan.`
-    : 'At the finishing point. Test the density now, and do not leave the pan.';
-}
-
-/** The finishing point of the day, from where water boils today; a thermometer says test now, never that it passes. */
-function finishingPoint(at: LotGround, boil: BoilBody) {
-  const point = finishDegrees(at, boil);
-  if (point === undefined || !boil.waterBoilsAt) return [];
+/** What takes one tap and nothing else: it is written with the time chosen beside it. */
+function tapsOf(boil: BoilBody): { what: string; words: string }[] {
+  const burns = !boil.finishedAt && !boil.syrupVolume;
   return [
-    {
-      reading: `${point.toFixed(1)} °${boil.waterBoilsAt.unit}`,
-      limit: `test for ${leastBrix(at)} °Bx here today: water boils at ${shown(boil.waterBoilsAt)}`,
-    },
+    ...(burns
+      ? [
+          { what: 'fire', words: 'Wood on the fire' },
+          { what: 'pan', words: 'Pan to pan' },
+          { what: 'off', words: 'Off the fire' },
+        ]
+      : []),
+    ...(boil.restedFrom || burns ? [] : [{ what: 'rest', words: 'Rest begins' }]),
+    ...(boil.restedFrom && !boil.restedUntil ? [{ what: 'rested', words: 'Rest is over' }] : []),
   ];
 }
 
-const leastBrix = ({ place }: LotGround): number =>
-  (place.minimumBrix.gates ? place.minimumBrix : (place.standInMinimumBrix ?? place.minimumBrix)).value;
-
-function finishDegrees(at: LotGround, boil: BoilBody): number | undefined {
-  if (!boil.waterBoilsAt) return undefined;
-  const answer = reckon('finish', { waterBoils: boil.waterBoilsAt.typed, density: `${leastBrix(at)} Bx` }, at.manner);
-  if ('problem' in answer) return undefined;
-  const point = answer.figures[boil.waterBoilsAt.unit === 'C' ? 'finishC' : 'finishF'];
-  return typeof point === 'number' ? point : undefined;
-}
-
-/** The big buttons of the log, in the order of the evening. What is done already is a correction, not a button. */
+/** What asks for more than a tap, in the order of the evening. What is done already is a correction, not a button. */
 function buttonsOf(boil: BoilBody, filteredAsDrawn: boolean): { what: string; words: string }[] {
   const finished = Boolean(boil.syrupVolume);
   return [
     ...(finished
       ? []
       : [
-          { what: 'reading', words: 'Reading' },
+          { what: 'reading', words: 'Density' },
           { what: 'sap', words: 'Sap in' },
-          { what: 'pan', words: 'Pan to pan' },
           { what: 'draw', words: 'Draw off' },
-          { what: 'fire', words: 'Fire' },
         ]),
     ...(boil.waterBoilsAt ? [] : [{ what: 'water', words: 'Water boils at' }]),
     ...(boil.defoamer === '' ? [{ what: 'defoamer', words: 'Defoamer' }] : []),
     ...(filteredAsDrawn || (boil.filterTemp && boil.filterMedium) ? [] : [{ what: 'filter', words: 'Filter' }]),
-    ...(boil.restedFrom ? [] : [{ what: 'rest', words: 'Rest begins' }]),
-    ...(boil.restedFrom && !boil.restedUntil ? [{ what: 'rested', words: 'Rest is over' }] : []),
     { what: 'note', words: 'Note' },
     ...(finished ? [] : [{ what: 'finish', words: 'Syrup made' }]),
   ];

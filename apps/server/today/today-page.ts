@@ -152,7 +152,8 @@ function boilInHand(lot: LotInHand, boil: BoilBody | undefined, left: string, no
   const base = { code: lot.code, href, sentence: boil ? boilSentence(boil, lot.leftMillilitres, left, now) : '' };
   if (!boil) return base;
   const step = (what: string, words: string) => ({ next: { href: `/boils/${lot.code}/log/${what}`, words } });
-  if (isBurning(boil)) return { ...base, ...step('reading', 'Write a reading'), since: boil.beganAt };
+  if (isBurning(boil))
+    return { ...base, next: { href: `${href}#finish`, words: 'Write a reading' }, since: boil.beganAt };
   if (!boil.syrupVolume) return { ...base, ...step('finish', 'Syrup made') };
   if (boil.restedFrom && !boil.restedUntil)
     return { ...base, since: boil.restedFrom, next: { href: `/packs/begin?from=${lot.code}`, words: 'Pack it' } };

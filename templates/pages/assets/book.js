@@ -11,6 +11,7 @@
     all('form[data-pad]').forEach(addPad);
     all('[data-tally]').forEach(addTally);
     all('[data-due]').forEach(waitForCheck);
+    all('[data-near-at]').forEach(waitForDraw);
     all('form[method="post"]').forEach(sendWithCare);
     if (one('[data-near]')) warn();
     forgetSentDrafts();
@@ -52,22 +53,54 @@
     setInterval(tick, 'seconds' in element.dataset ? 1000 : 15000);
   }
 
-  /* near the finishing point: felt, and heard where the browser lets a page speak up */
-  function warn() {
+  /*
+   * Near the finishing point, or a jar to be read: felt, and heard. A browser lets a page speak up only once it was
+   * touched, so a reading that is near warns as it is sent, and a page that opens with a warning says it again at the
+   * first touch.
+   */
+  let voice;
+  function warn(lastsMs = 0) {
     navigator.vibrate?.([400, 150, 400, 150, 400]);
+    document.documentElement.dataset.warned = String(Number(document.documentElement.dataset.warned || 0) + 1);
     try {
-      const audio = new AudioContext();
-      if (audio.state !== 'running') return;
-      for (const at of [0, 0.35, 0.7]) {
-        const tone = audio.createOscillator();
-        tone.frequency.value = 880;
-        tone.connect(audio.destination);
-        tone.start(audio.currentTime + at);
-        tone.stop(audio.currentTime + at + 0.2);
-      }
+      voice ??= new AudioContext();
+      if (voice.state === 'running') sound();
+      else void voice.resume().then(sound);
     } catch {
       // A browser without sound shows the words all the same.
     }
+    return new Promise((done) => setTimeout(done, lastsMs));
+  }
+  function sound() {
+    for (const at of [0, 0.35, 0.7]) {
+      const tone = voice.createOscillator();
+      tone.frequency.value = 880;
+      tone.connect(voice.destination);
+      tone.start(voice.currentTime + at);
+      tone.stop(voice.currentTime + at + 0.2);
+    }
+  }
+
+  /** A reading typed in the unit of the finishing point and near it: told before the server has it. */
+  function isNearNow(form) {
+    const { nearFrom, nearUnit } = form.dataset;
+    if (nearFrom === undefined || form.elements['temperature~unit'].value !== nearUnit) return false;
+    const degrees = Number(form.elements.temperature.value);
+    return form.elements.temperature.value !== '' && degrees >= Number(nearFrom);
+  }
+
+  /** Nobody has written a reading, but by the last ones the pan may be there from now on. */
+  function waitForDraw(element) {
+    const wait = Date.parse(element.dataset.nearAt) - Date.now();
+    if (wait > 0 && wait < 86_400_000)
+      setTimeout(() => {
+        const words = document.createElement('p');
+        words.className = 'why near';
+        words.setAttribute('role', 'alert');
+        words.textContent = 'By the last readings it may be there from now on. Test it, and do not leave the pan.';
+        element.before(words);
+        warn();
+      }, wait);
   }
 
   /* what was typed survives a reload; it is the writer's own, and is forgotten once it is sent */
@@ -149,7 +182,9 @@
     }
     input.closest('.field').append(pad);
     // A fragment in the address keeps a browser from doing this by itself, and takes the focus away while it loads.
-    addEventListener('load', () => setTimeout(() => one('#summary') || input.focus({ preventScroll: true })));
+    addEventListener('load', () =>
+      setTimeout(() => !input.autofocus || one('#summary') || input.focus({ preventScroll: true })),
+    );
     document.addEventListener('keydown', (event) => {
       const at = document.activeElement;
       if (event.ctrlKey || event.altKey || event.metaKey || /^(INPUT|TEXTAREA|SELECT)$/.test(at?.tagName ?? '')) return;
@@ -209,7 +244,11 @@
       event.preventDefault();
       if (under) return;
       under = true;
-      const keeps = form.dataset.draft || form.dataset.pad;
+      // One form may hold several deeds, each with an address of its own.
+      const own = event.submitter?.getAttribute('formaction');
+      if (own) form.setAttribute('action', own);
+      if (isNearNow(form)) await warn(1200);
+      const keeps = form.dataset.draft || form.dataset.pad || 'keep' in form.dataset;
       if (!keeps || ((await reachable()) && (await waiting()).length === 0)) return send(form);
       if (await reachable()) {
         await flush();
@@ -249,7 +288,7 @@
       const ago = body.get(name);
       if (!body.get(field) && ago !== 'other') body.set(field, localMoment(ago === 'now' ? 0 : Number(ago)));
     }
-    if (form.dataset.pad) body.set('takenAt', localMoment(Number(body.get('ago') || 0)));
+    if (body.has('ago')) body.set('takenAt', localMoment(Number(body.get('ago')) || 0));
     body.delete('ago');
     // It goes in later, with its own time, and nobody is there to be asked: it adds, and never writes over anything.
     body.delete('_seen');
@@ -276,13 +315,15 @@
     const unit = body.get('temperature~unit');
     if (!Number.isFinite(degrees)) return;
     const low = degrees < (unit === 'C' ? 82 : 180);
+    const inJar = one('[data-tally]', form);
     const words = document.createElement('p');
     words.setAttribute('role', 'status');
     words.innerHTML =
       '<span class="reading thumb"></span> <span class="verdict"></span><span class="limit">kept on this device, not in the book yet</span>';
     one('.reading', words).textContent = `${degrees} °${unit}`;
-    one('.verdict', words).textContent = low ? 'TOO COLD' : 'hot enough';
-    one('.verdict', words).classList.add(low ? 'stops' : 'passes');
+    if (!inJar) one('.verdict', words).remove();
+    else one('.verdict', words).textContent = low ? 'TOO COLD' : 'hot enough';
+    one('.verdict', words)?.classList.add(low ? 'stops' : 'passes');
     form.before(words);
   }
 
