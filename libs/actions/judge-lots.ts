@@ -44,7 +44,8 @@ async function judgedPack(judging: Judging, lot: Lot): Promise<Judged> {
   const actions = (await recordsAbout<ActionBody>(sql, sugarhouse, lot.code, 'action')).map((each) => each.body);
   const pack = packAfterActions(record.body, actions);
   const upstream = (await lotsUpstream(sql, sugarhouse, lot.code)).filter((each) => each.code !== lot.code);
-  const thermometers = await thermometersOf(sql, sugarhouse, lot.year);
+  const filledAt = actions.findLast((action) => action.fillTemps.length > 0)?.at ?? pack.packedAt;
+  const thermometers = await thermometersOf(sql, sugarhouse, lot.year, filledAt);
   const verdict = judgePack({
     place: ground.place,
     container: pack.container,

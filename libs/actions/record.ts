@@ -11,6 +11,7 @@ import { readFields, type Typed } from './fields.js';
 import { giveJars } from './give-jars.js';
 import { judgeLots } from './judge-lots.js';
 import type { Kind, Settled } from './kind.js';
+import { lotsTouched } from './lots-touched.js';
 import { type Problem, type Refusal, unknown } from './problem.js';
 import { findExisting, freeId, idTaken } from './record-meant.js';
 import { momentIn } from './times.js';
@@ -91,7 +92,11 @@ export async function recordOn(
   const jars = settled.jars === undefined ? undefined : await giveJars(page.sql, desk.sugarhouse, id, settled.jars);
   const entry = await page.append(
     entryOf(desk, ground, { deed, key, sentHash, kind, id, settled, typed: read.typed, jars, existing, why: ways.why }),
-    (sql) => judgeLots({ sql, sugarhouse: desk.sugarhouse, ground, at: settled.happenedAt }, settled.judge),
+    async (sql) => {
+      const touched = await lotsTouched({ sql, sugarhouse: desk.sugarhouse, kind, settled, before: existing });
+      const judging = { sql, sugarhouse: desk.sugarhouse, ground, at: settled.happenedAt };
+      return judgeLots(judging, [...settled.judge, ...touched]);
+    },
   );
   return { entry, id, outcome: existing ? (ways.add ? 'added' : 'corrected') : 'new', notes: settled.notes };
 }

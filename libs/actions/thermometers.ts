@@ -1,21 +1,27 @@
 import type { CheckBody } from '#libs/records/bodies.js';
 import { recordsOf } from '#libs/records/lots.js';
+import { checkedOf } from '#libs/records/read-with.js';
 import type { Sql } from '#libs/records/sql.js';
+import { type InstrumentChecked, offsetAt } from '#libs/syrup/instrument-doubt.js';
 import type { ThermometerCorrections } from '#libs/syrup/judge-fill.js';
-import { allowedErrorCelsius } from '#libs/syrup/thermometer-check.js';
 
-/** The season's thermometer checks: whether there were any, and how far each is out by its last one. */
+/** The season's thermometer checks: whether there were any, and how far each was out when something was read. */
 export async function thermometersOf(
   sql: Sql,
   sugarhouse: string,
   year: number,
+  at?: string,
 ): Promise<{ checked: boolean; corrections: ThermometerCorrections }> {
-  const checks = (await recordsOf<CheckBody>(sql, sugarhouse, 'check', year)).map((each) => each.body);
+  const byInstrument = new Map<string, InstrumentChecked[]>();
+  for (const { id, body } of await recordsOf<CheckBody>(sql, sugarhouse, 'check', year)) {
+    if (!body.should || !body.reads) continue;
+    byInstrument.set(body.instrument, [...(byInstrument.get(body.instrument) ?? []), checkedOf(id, body)]);
+  }
+  const atMs = at === undefined ? Infinity : Date.parse(at);
   const corrections = new Map<string, { offsetC: number; out: boolean }>();
-  for (const check of checks) {
-    if (!check.should || !check.reads) continue;
-    const offsetC = check.should.celsius - check.reads.celsius;
-    corrections.set(check.instrument, { offsetC, out: Math.abs(offsetC) > allowedErrorCelsius + 1e-9 });
+  for (const [instrument, checks] of byInstrument) {
+    const offset = offsetAt(checks, atMs);
+    if (offset) corrections.set(instrument, offset);
   }
   return { checked: corrections.size > 0, corrections };
 }

@@ -21,6 +21,7 @@ export async function checksOf(sql: Sql, sugarhouse: string, instrument: string)
 export const checkedOf = (id: string, body: CheckBody): InstrumentChecked => ({
   id,
   atMs: Date.parse(body.at),
+  how: body.how,
   should: body.should,
   reads: body.reads,
   fit: body.fit,

@@ -5,6 +5,8 @@ import { allowedErrorCelsius } from './thermometer-check.js';
 export interface InstrumentChecked {
   readonly id: string;
   readonly atMs: number;
+  /** Ice, boiling water, a reference: one says nothing of the other. */
+  readonly how?: string | undefined;
   readonly should?: Temperature | undefined;
   readonly reads?: Temperature | undefined;
   /** The maker's own word, for a float or a refractometer; it goes before the two temperatures. */
@@ -28,7 +30,7 @@ export interface Doubt {
 }
 
 /**
- * What was read since the last good check up to the failed one. `failed` names it, else it is the last that failed;
+ * What was read since the last good check of the same kind up to the failed one: right in ice is not right at the boil. `failed` names it, else it is the last that failed;
  * where none did, the instrument is found wrong now, and everything since its last good check is in doubt.
  */
 export function doubtOf(checks: readonly InstrumentChecked[], failed?: string): Doubt {
@@ -38,7 +40,7 @@ export function doubtOf(checks: readonly InstrumentChecked[], failed?: string): 
       ? inOrder.findLast((each) => foundRight(each) === false)
       : inOrder.find((each) => each.id === failed);
   const before = wrong ? inOrder.slice(0, inOrder.indexOf(wrong)) : inOrder;
-  const right = before.findLast((each) => foundRight(each) === true);
+  const right = before.findLast((each) => foundRight(each) === true && (!wrong || each.how === wrong.how));
   return {
     afterMs: right?.atMs ?? -Infinity,
     untilMs: wrong?.atMs ?? Infinity,
@@ -50,3 +52,26 @@ export function doubtOf(checks: readonly InstrumentChecked[], failed?: string): 
 /** Whether something read from one moment to another falls into the doubt: at the good check itself it does not. */
 export const inDoubt = ({ afterMs, untilMs }: Doubt, fromMs: number, toMs: number): boolean =>
   fromMs <= untilMs && toMs > afterMs;
+
+/**
+ * How far an instrument was out when something was read, °C to add: by the next check of each kind after it, which tells
+ * how it stood until then, else by the last before it. Of several kinds the one that is furthest out.
+ */
+export function offsetAt(
+  checks: readonly InstrumentChecked[],
+  atMs: number,
+): { readonly offsetC: number; readonly out: boolean } | undefined {
+  const byKind = new Map<string, InstrumentChecked>();
+  for (const check of [...checks].sort((a, b) => a.atMs - b.atMs)) {
+    if (!check.should || !check.reads) continue;
+    const kind = check.how ?? '';
+    const known = byKind.get(kind);
+    if (known === undefined || known.atMs < atMs) byKind.set(kind, check);
+  }
+  return [...byKind.values()]
+    .map((check) => ({
+      offsetC: (check.should?.celsius ?? 0) - (check.reads?.celsius ?? 0),
+      out: foundRight(check) === false,
+    }))
+    .sort((a, b) => Math.abs(b.offsetC) - Math.abs(a.offsetC))[0];
+}

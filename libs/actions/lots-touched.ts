@@ -1,0 +1,100 @@
+import type { BoilBody, CheckBody, PackBody, Portion, SpentBody } from '#libs/records/bodies.js';
+import type { KeptRecord } from '#libs/records/lots.js';
+import { findLot, lotsOf, type Lot } from '#libs/records/lots.js';
+import { readWith } from '#libs/records/read-with.js';
+import type { Sql } from '#libs/records/sql.js';
+import { drawnFrom, flowsOutOf, lotsDownstream } from '#libs/records/trace.js';
+import { drawnMoreThanThere } from '#libs/syrup/judge-boils.js';
+import type { RuleName } from '#libs/syrup/rules.js';
+import type { Kind, Settled } from './kind.js';
+import { thermometersOf } from './thermometers.js';
+
+/** What was written, and as it stood before where it is a correction or an addition. */
+export interface Written {
+  readonly sql: Sql;
+  readonly sugarhouse: string;
+  readonly kind: Kind;
+  readonly settled: Settled;
+  readonly before: KeptRecord<unknown> | undefined;
+}
+
+/**
+ * Other lots that a record says something new of, once it is in the index: sisters that drew from the same lot where
+ * more was drawn than was there, packs of a season whose thermometer was checked. They are judged with it, so that a
+ * lot's page always says how the book now stands.
+ */
+export function lotsTouched(written: Written): Promise<string[]> {
+  switch (written.kind.kind) {
+    case 'check':
+      return packsChecked(written);
+    case 'pack':
+      return sisters(
+        written,
+        sourcesOf<PackBody>(written, (body) => body.fromLots),
+      );
+    case 'boil':
+      return sisters(written, [...sourcesOf<BoilBody>(written, (body) => body.gatherings), written.settled.id]);
+    case 'spent':
+      return sisters(
+        written,
+        lotsIn<SpentBody>(written, (body) => [body.lot]),
+      );
+    case 'gathering':
+    case 'receipt':
+      return sisters(written, [written.settled.id]);
+    default:
+      return Promise.resolve([]);
+  }
+}
+
+/** Of the record as it is now and as it was before: what is moved from one lot to another touches both. */
+const lotsIn = <Body>({ settled, before }: Written, of: (body: Body) => readonly string[]): string[] => [
+  ...new Set([...of(settled.body as Body), ...(before ? of(before.body as Body) : [])]),
+];
+const sourcesOf = <Body>(written: Written, of: (body: Body) => readonly Portion[]): string[] =>
+  lotsIn<Body>(written, (body) => of(body).map((portion) => portion.lot));
+
+/** Where more was drawn than was there, or was before this record, everybody's verdict that tells of it. */
+async function sisters(written: Written, sources: readonly string[]): Promise<string[]> {
+  const { sql, sugarhouse } = written;
+  const touched: string[] = [];
+  for (const source of sources) {
+    const lot = await findLot(sql, sugarhouse, source);
+    if (lot?.millilitres === undefined) continue;
+    const drawnMl = await drawnFrom(sql, sugarhouse, source);
+    const over = drawnMoreThanThere({ lot: source, thereMl: lot.millilitres, drawnMl, litres: true }).length > 0;
+    // What is only added draws more: where that is not too much now, it was not too much before.
+    if (!over && !written.before) continue;
+    const below = await tellingOf(sql, sugarhouse, lot);
+    touched.push(...below.filter((each) => over || tells(each, 'drawn-more-than-there')).map((each) => each.code));
+  }
+  return touched;
+}
+
+/** A pack tells of every boil above it; of a pack, a receipt or sap only what was drawn from it directly. */
+async function tellingOf(sql: Sql, sugarhouse: string, lot: Lot): Promise<Lot[]> {
+  const below = (await lotsDownstream(sql, sugarhouse, lot.code)).filter((each) => each.code !== lot.code);
+  if (lot.kind === 'boil') return below.filter((each) => each.kind === 'pack');
+  const direct = new Set((await flowsOutOf(sql, sugarhouse, lot.code)).map((flow) => flow.into));
+  return below.filter((each) => direct.has(each.code));
+}
+
+/** The first check of a season answers for all its packs; each for those that its instrument read. */
+async function packsChecked(written: Written): Promise<string[]> {
+  const { sql, sugarhouse } = written;
+  const packs = new Map<string, Lot>();
+  for (const year of new Set(lotsIn<CheckBody>(written, (body) => [body.at.slice(0, 4)])))
+    for (const pack of await lotsOf(sql, sugarhouse, 'pack', Number(year))) packs.set(pack.code, pack);
+  const years = new Map<number, boolean>();
+  for (const { year } of packs.values())
+    if (!years.has(year)) years.set(year, (await thermometersOf(sql, sugarhouse, year)).checked);
+  const touched = [...packs.values()]
+    .filter((pack) => pack.verdict && tells(pack, 'thermometer-not-checked') === years.get(pack.year))
+    .map((pack) => pack.code);
+  for (const instrument of lotsIn<CheckBody>(written, (body) => [body.instrument]))
+    for (const { lot } of await readWith(sql, sugarhouse, instrument)) if (packs.has(lot)) touched.push(lot);
+  return touched;
+}
+
+const tells = (lot: Lot, rule: RuleName): boolean =>
+  lot.verdict?.findings.some((finding) => finding.rule === rule) ?? false;

@@ -1,0 +1,103 @@
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { kindByName } from '#libs/actions/kinds.js';
+import { record, type Ways } from '#libs/actions/record.js';
+import type { Book } from '#libs/records/book.js';
+import type { RecordKind } from '#libs/records/entry.js';
+import { findLot, findRecord } from '#libs/records/lots.js';
+import { verifyBook } from '#libs/records/verify.js';
+import { engines } from '../engines.js';
+import { aSeasonBegun, desk, done, sugarhouse, written } from './a-sugarhouse.js';
+
+const pack = '26077A-1';
+
+describe.each(engines())('A verdict is as the book now stands on $name', (engine) => {
+  let book: Book;
+  let begun: () => Promise<Book>;
+  beforeAll(async () => {
+    await engine.start();
+    begun = await engine.copiesOf(aSeasonBegun);
+  });
+  afterAll(() => engine.stop());
+  beforeEach(async () => {
+    book = await begun();
+  });
+  const write = async (kind: RecordKind, sent: Record<string, string>, ways: Ways = {}): Promise<string> =>
+    done(await record(book, desk(), kindByName.get(kind)!, sent, ways)).id;
+  /** A correction sends the record as it should stand. */
+  const corrected = async (kind: RecordKind, id: string, but: Record<string, string>): Promise<void> => {
+    const typed = (await findRecord(book.read, sugarhouse, kind, id))?.typed;
+    await write(kind, { ...typed, ...but }, { of: id, why: 'read the wrong line' });
+  };
+  const lot = async (code: string) => (await findLot(book.read, sugarhouse, code))!;
+  const rules = async (code = pack): Promise<string[]> =>
+    ((await lot(code)).verdict?.findings ?? []).map((finding) => finding.rule);
+  const run = async (but: Record<string, string | string[]>): Promise<string> =>
+    (await written(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but })).id;
+  const check = (id: string, at: string, reads: string, ways: Ways = {}): Promise<string> =>
+    write('check', { id, instrument: 'T1', at, how: 'ice', should: '32 F', reads }, ways);
+  const over = async (code: string): Promise<boolean> => (await rules(code)).includes('drawn-more-than-there');
+
+  test('the first check of the season answers for packs before it; one of another season doesn’t', async () => {
+    expect(await rules()).toContain('thermometer-not-checked');
+    await check('C0', '2025-04-01T08:00', '32 F');
+    expect(await rules()).toContain('thermometer-not-checked');
+    await check('C1', '2026-04-01T08:00', '32 F');
+    expect(await rules()).not.toContain('thermometer-not-checked');
+    // Found to be of the year before, it answers no more.
+    await check('C1', '2025-04-02T08:00', '32 F', { of: 'C1', why: 'last year’s sheet' });
+    expect(await rules()).toContain('thermometer-not-checked');
+    expect(await verifyBook(book)).toMatchObject({ ok: true });
+  });
+
+  test('a thermometer found to read high stops what it read since its last good check, and stays so once it is set right', async () => {
+    await check('C1', '2026-03-20T07:00', '32 F');
+    const before = await run({ fillTemps: '181 F#T1', packedAt: '2026-03-19T12:00' });
+    const since = await run({ fillTemps: '181 F#T1', packedAt: '2026-03-21T08:00' });
+    expect((await lot(since)).state).toBe('open');
+    await check('C2', '2026-03-22T08:00', '35 F');
+    expect([(await lot(before)).state, (await lot(since)).state]).toEqual(['open', 'held']);
+    expect(await rules(since)).toContain('fill-temperature');
+    await check('C3', '2026-03-22T09:00', '32 F');
+    const after = await run({ fillTemps: '181 F#T1', packedAt: '2026-03-23T08:00' });
+    expect([(await lot(since)).state, (await lot(after)).state]).toEqual(['held', 'open']);
+    // The check itself was written wrong: corrected, the lot that it alone had stopped is open again.
+    await check('C2', '2026-03-22T08:00', '32.5 F', { of: 'C2', why: 'read the wrong line' });
+    expect((await lot(since)).state).toBe('open');
+    expect(await verifyBook(book)).toMatchObject({ ok: true });
+  });
+
+  test('a pack that draws too much is told on its sister too, until it is corrected', async () => {
+    expect(await over(pack)).toBe(false);
+    const sister = await run({ fromLots: '26077A:1 gal', packedAt: '2026-03-20T10:00' });
+    expect([await over(pack), await over(sister)]).toEqual([true, true]);
+    await corrected('pack', pack, { fromLots: '26077A:2 gal', jars: '30' });
+    expect([await over(pack), await over(sister)]).toEqual([false, false]);
+    const { verdict } = await lot(pack);
+    expect(verdict?.lowestFill?.typed).toBe('185 F');
+    expect(await verifyBook(book)).toMatchObject({ ok: true });
+  });
+
+  test('the boil’s own measure settles it', async () => {
+    await run({ fromLots: '26077A:1 gal', packedAt: '2026-03-20T10:00' });
+    expect(await over(pack)).toBe(true);
+    await corrected('boil', '26077A', { syrupVolume: '4 gal' });
+    expect(await over(pack)).toBe(false);
+  });
+
+  test('what was used at the house counts too, as it is corrected', async () => {
+    await corrected('pack', pack, { fromLots: '26077A:2 gal', jars: '30' });
+    const used = await write('spent', { lot: '26077A', how: 'house', volume: '1 gal' });
+    const sister = await run({ fromLots: '26077A:2 qt', packedAt: '2026-03-20T10:00' });
+    expect([await over(pack), await over(sister)]).toEqual([true, true]);
+    await corrected('spent', used, { volume: '1 qt' });
+    expect([await over(pack), await over(sister)]).toEqual([false, false]);
+  });
+
+  test('sap drawn twice is told on both boils, until the gathering says that there was more', async () => {
+    await written(book, 'boil', { beganAt: '2026-03-20T07:30', finishedAt: '', gatherings: 'G001:60 gal' });
+    expect([await over('26077A'), await over('26079A')]).toEqual([true, true]);
+    await corrected('gathering', 'G001', { volume: '180 gal' });
+    expect([await over('26077A'), await over('26079A')]).toEqual([false, false]);
+    expect(await verifyBook(book)).toMatchObject({ ok: true });
+  });
+});
