@@ -80,8 +80,32 @@ export async function traceLot(
   sugarhouse: string,
   typed: string,
   now: Date,
-  ways: { readonly members?: boolean; readonly codes?: boolean } = {},
+  ways: TraceWays = {},
 ): Promise<Trace | Refusal> {
+  const found = await traceRead(sql, sugarhouse, typed, now, ways);
+  return 'problem' in found ? found : found.trace;
+}
+
+interface TraceWays {
+  readonly members?: boolean;
+  readonly codes?: boolean;
+}
+
+/** A trace with what it was made from, for a page that draws the same lot's way. */
+export interface TraceRead {
+  readonly trace: Trace;
+  readonly lot: Lot;
+  /** Of the packs that it shows. */
+  readonly accounts: ReadonlyMap<string, PackAccount>;
+}
+
+export async function traceRead(
+  sql: Sql,
+  sugarhouse: string,
+  typed: string,
+  now: Date,
+  ways: TraceWays = {},
+): Promise<TraceRead | Refusal> {
   const jar = await jarTyped(sql, sugarhouse, typed);
   const code = jar?.pack ?? (await lookUpLot(sql, sugarhouse, typed))?.code;
   const upstream = code === undefined ? [] : await lotsUpstream(sql, sugarhouse, code);
@@ -100,7 +124,7 @@ export async function traceLot(
     (each) => each.code !== lot.code || lot.kind === 'gathering' || lot.kind === 'receipt',
   );
   const receipts = ofKind(sap, 'receipt').map((each) => each.code);
-  return {
+  const trace: Trace = {
     code: jar?.code ?? lot.code,
     kind: jar ? 'jar' : lot.kind === 'pack' || lot.kind === 'boil' ? lot.kind : 'sap',
     pack: lot.kind === 'pack' ? lot.code : null,
@@ -121,6 +145,7 @@ export async function traceLot(
     status: lot.state,
     ...(ways.members ? { members: await traceMembers(sql, sugarhouse, receipts) } : {}),
   };
+  return { trace, lot, accounts };
 }
 
 /** Every jar below a lot, pack by pack, with the dispatches that name it: streamed, for there may be a million. */

@@ -40,6 +40,7 @@ export async function aCooperative(at: AServer) {
     [asker!, 'ZZ', 'owner'],
     ['home', 'JP', 'packer'],
     ['home', 'WE', 'owner'],
+    ['home', 'OE', 'maker'],
   ] as const)
     done(await addPerson(book, house, { initials, role, password }));
   return {

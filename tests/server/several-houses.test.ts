@@ -39,6 +39,12 @@ describe('Several sugarhouses in one book', () => {
   const tells = (words: string, secret: string): boolean =>
     secret.length > 2 ? words.includes(secret) : new RegExp(`\\b${secret}\\b`).test(words);
 
+  const cookieOf = async (house: string, initials: string): Promise<string> => {
+    const answer = await posted(at, '/sign-in', { house: house === 'home' ? '' : house, initials, password });
+    if (answer.statusCode !== 303) throw new Error(`${initials} was not let in: ${answer.statusCode}`);
+    return answer.cookies.map((each) => `${each.name}=${each.value}`).join('; ');
+  };
+
   const memberEntries = async (): Promise<string[]> => {
     const leaves: string[] = [];
     for await (const row of walkLog(at.book.read)) if (row.sugarhouse === member) leaves.push(row.leaf);
@@ -176,6 +182,75 @@ describe('Several sugarhouses in one book', () => {
     const page = await at.web.inject({ url: `/J/${there.names.jars[0]}` });
     expect(page.statusCode).toBe(200);
     expect(page.body).toContain('Bracken Lane Sugarbush');
+  });
+
+  test('a jar of a member’s leads the packer to whose it is and into that book; to everybody else it is nowhere', async () => {
+    const [jar, nowhere] = [there.names.jars[0]!, there.names.all.at(-1)!.nowhere];
+    const readAs = async (house: string, initials: string, url: string) => {
+      const cookie = await cookieOf(house, initials);
+      return at.web.inject({ url, headers: { cookie } });
+    };
+    for (const initials of ['JP', 'WE']) {
+      const cookie = await cookieOf('home', initials);
+      expect((await at.web.inject({ url: `/find?q=${jar}`, headers: { cookie } })).headers.location).toContain(
+        '/jars/',
+      );
+      expect((await at.web.inject({ url: `/J/${jar}`, headers: { cookie } })).body).toContain(`href="/jars/${jar}"`);
+      const page = await at.web.inject({ url: `/jars/${jar}`, headers: { cookie } });
+      expect(page.statusCode).toBe(200);
+      expect(page.body).toContain('BL 26050A-1');
+      expect(page.body).toContain('Bracken Lane Sugarbush');
+      const sent = Object.fromEntries(
+        [...page.body.matchAll(/name="(house|to)" value="([^"]*)"/g)].map((each) => [each[1]!, each[2]!]),
+      );
+      const chosen = await posted(at, '/houses', sent, { cookie });
+      expect([chosen.statusCode, chosen.headers.location]).toEqual([303, sent['to']]);
+      const both = [cookie, ...chosen.cookies.map((each) => `${each.name}=${each.value}`)].join('; ');
+      const traced = await at.web.inject({ url: sent['to']!, headers: { cookie: both } });
+      expect(traced.body).toContain('You are reading the book of');
+      expect(traced.body).toContain('QB-G7');
+      expect((await at.web.inject({ url: `/jars/${nowhere}`, headers: { cookie } })).statusCode).toBe(404);
+    }
+    for (const [house, initials] of [
+      [asker!, 'ZZ'],
+      ['home', 'OE'],
+    ] as const)
+      for (const url of ['/jars/', '/find?q=', '/J/']) {
+        const [theirs, none] = [await readAs(house, initials, url + jar), await readAs(house, initials, url + nowhere)];
+        if (url !== '/J/') expect(told(theirs, jar)).toBe(told(none, nowhere));
+        expect(theirs.body).not.toContain('/jars/');
+        expect(theirs.headers.location ?? '').not.toContain('/jars/');
+      }
+    expect((await readAs(member!, 'QQ', `/jars/${jar}`)).body).toContain('QB-G7');
+  });
+
+  test('choosing a house leads to a page of this book and to no other site', async () => {
+    const cookie = await cookieOf('home', 'WE');
+    for (const to of ['//elsewhere.example/', 'https://elsewhere.example/', ''])
+      expect((await posted(at, '/houses', { house: member!, to }, { cookie })).headers.location).toBe('/');
+  });
+
+  test('whoever sees the button that checks the record can press it, and who may not sees none', async () => {
+    const pressed: [string, boolean, number][] = [];
+    for (const [house, initials, open] of [
+      ['home', 'WE', ''],
+      ['home', 'JP', '; boilbook-house=bracken-lane'],
+      ['home', 'OE', ''],
+      [member!, 'QQ', ''],
+    ] as const) {
+      const cookie = `${await cookieOf(house, initials)}${open}`;
+      const { body } = await at.web.inject({ url: '/record', headers: { cookie } });
+      const { statusCode } = await posted(at, '/record/verify', {}, { cookie });
+      pressed.push([`${initials}${open}`, body.includes('action="/record/verify"'), statusCode]);
+    }
+    expect(pressed).toEqual([
+      ['WE', true, 200],
+      ['JP; boilbook-house=bracken-lane', true, 200],
+      ['OE', true, 200],
+      ['QQ', false, 403],
+    ]);
+    const files = await at.web.inject({ url: '/files', headers: { cookie: await cookieOf(member!, 'QQ') } });
+    expect(files.body).not.toContain('action="/files/backup"');
   });
 
   test('a blend is traced into the member’s book, for the packer and nobody else', async () => {

@@ -21,7 +21,8 @@ export async function findPage(who: Visitor, typed: string) {
   const code = codeIn(typed);
   const jarCode = readJarCode(code);
   const jar = jarCode === undefined ? undefined : await findJar(read, jarCode);
-  if (jar?.sugarhouse === sugarhouse) return { straight: `/jars/${printedJarCode(jar.code)}` };
+  // One of another sugarhouse has a page too, for those who may read it: it says whose it is.
+  if (jar && (jar.sugarhouse === sugarhouse || who.readsAll)) return { straight: `/jars/${printedJarCode(jar.code)}` };
   const lot = await lookUpLot(read, sugarhouse, code);
   if (lot) return { straight: `/lots/${encodeURIComponent(lot.code)}` };
   const now = momentIn((await formGround(who)).manner.zone, who.desk.now);

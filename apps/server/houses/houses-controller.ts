@@ -39,6 +39,7 @@ export class HousesController {
     if (!house) return unknown('sugarhouse', one(posted['house']));
     if (house.key === who.own.sugarhouse) readOwnHouse(reply);
     else readHouse(request, reply, house.key);
-    return seeOther('/');
+    // Back to what was asked for; an address that is not ours leads to the first page.
+    return seeOther(one(posted['to']) || '/');
   }
 }

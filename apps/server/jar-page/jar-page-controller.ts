@@ -57,7 +57,8 @@ async function htmlOf(who: Visitor, { book, jar, lot, pack }: Found): Promise<st
     '</main>',
     `<p><a href="/j/${jar.code}/report">Or write to its makers what is wrong</a></p>\n</main>`,
   );
-  if (who.kind === 'nobody' || book !== who.book || sugarhouse !== who.desk.sugarhouse) return html;
+  const mayTrace = who.kind !== 'nobody' && (sugarhouse === who.desk.sugarhouse || who.readsAll);
+  if (!mayTrace || book !== who.book) return html;
   return html.replace('</main>', `<p><a href="/jars/${jar.code}">Trace it in the book</a></p>\n</main>`);
 }
 

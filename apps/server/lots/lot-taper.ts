@@ -10,10 +10,6 @@ import { clock } from '../words/times.js';
 import { mostBoils, mostSapStrands, readStrands, type Strands } from './read-strands.js';
 
 /** The way of a lot as far as it has come, what hasn't happened yet ahead of it. */
-export async function lotTaper({ book, desk }: Visitor, lot: Lot): Promise<Taper> {
-  return taperFrom(await readStrands(book.read, desk.sugarhouse, [lot]), lot, desk.now);
-}
-
 export function taperFrom(strands: Strands, lot: Lot, now: Date): Taper {
   const way = new Way(lot.code);
   const direct = new Set(strands.into(lot.code).map((flow) => flow.from));

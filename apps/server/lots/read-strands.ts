@@ -25,10 +25,19 @@ export interface Strands {
 export const mostBoils = 4;
 export const mostSapStrands = 3;
 
-/** Read for all of the lots together: six statements for a page of lots as for one, where no pack was poured back. */
-export async function readStrands(sql: Sql, sugarhouse: string, lots: readonly Lot[]): Promise<Strands> {
+/**
+ * Read for all of the lots together: six statements for a page of lots as for one, where no pack was poured back.
+ * Accounts that are known already are not asked for again.
+ */
+export async function readStrands(
+  sql: Sql,
+  sugarhouse: string,
+  lots: readonly Lot[],
+  known: ReadonlyMap<string, PackAccount> = new Map(),
+): Promise<Strands> {
   const packs = lots.filter((lot) => lot.kind === 'pack').map((lot) => lot.code);
-  const accounts = await packAccounts(sql, sugarhouse, packs);
+  const unread = packs.filter((pack) => !known.has(pack));
+  const accounts = new Map([...known, ...(await packAccounts(sql, sugarhouse, unread))]);
   // A pack poured back may itself be of packs poured back: asked further only where there are such.
   for (let open = pouredIn(accounts, packs); open.length > 0; open = pouredIn(accounts, open))
     for (const account of await packAccounts(sql, sugarhouse, open)) accounts.set(...account);

@@ -10,6 +10,7 @@ import type { Posted } from '../forms/field-view.js';
 import { download, page } from '../web/answers.js';
 import { Who, type Visitor } from '../web/visitor.js';
 import { writeJarsCsv, writeWentCsv } from './trace-csv.js';
+import { othersJar } from './others-jar.js';
 import { jarPage, lotTracePage } from './trace-pages.js';
 
 @Controller()
@@ -17,7 +18,9 @@ export class TraceController {
   @Get('jars/:code')
   async jar(@Who() who: Visitor, @Param('code') code: string, @Query() asked: Posted) {
     const told = await jarPage(who, code, asked);
-    return 'problem' in told ? told : page('jars/jar', told);
+    if (!('problem' in told)) return page('jars/jar', told);
+    const elsewhere = await othersJar(who, code);
+    return elsewhere ? page('jars/elsewhere', elsewhere) : told;
   }
 
   @Get('lots/:code/trace')

@@ -1,13 +1,13 @@
 import { unknown, type Refusal } from '#libs/actions/problem.js';
 import { momentIn } from '#libs/actions/times.js';
-import { traceLot, type Trace, type TracedDispatch } from '#libs/actions/trace-lot.js';
+import { type Trace, traceRead, type TracedDispatch } from '#libs/actions/trace-lot.js';
 import { jarsNamedBy } from '#libs/records/jars-below.js';
-import { findLot } from '#libs/records/lots.js';
 import { taperSvg } from '#libs/reports/taper.js';
 import { printedJarCode } from '#libs/syrup/jar-codes.js';
 import { one, type Posted } from '../forms/field-view.js';
 import { formGround } from '../forms/form-view.js';
-import { lotTaper, taperLengthPt } from '../lots/lot-taper.js';
+import { taperFrom, taperLengthPt } from '../lots/lot-taper.js';
+import { readStrands } from '../lots/read-strands.js';
 import type { Visitor } from '../web/visitor.js';
 import { many } from '../words/amounts.js';
 import { firstHundred, type Ways } from '../words/first-hundred.js';
@@ -16,8 +16,9 @@ import { belowOf, jarsShown } from './jars-shown.js';
 
 /** A lot from end to end: what it came from, what became of it, and where every jar is. */
 export async function lotTracePage(who: Visitor, code: string, asked: Posted = {}) {
-  const trace = await traced(who, code);
-  if ('problem' in trace) return trace;
+  const found = await traced(who, code);
+  if ('problem' in found) return found;
+  const { trace } = found;
   const at = listsOf(`/lots/${encodeURIComponent(trace.code)}/trace`, asked);
   return {
     title: `Trace of ${trace.code}`,
@@ -33,12 +34,12 @@ export async function lotTracePage(who: Visitor, code: string, asked: Posted = {
 
 /** A jar for the makers: its lot, its boils, its sap, and where it may be. */
 export async function jarPage(who: Visitor, code: string, asked: Posted = {}) {
-  const trace = await traced(who, code);
-  if ('problem' in trace) return trace;
+  const found = await traced(who, code);
+  if ('problem' in found) return found;
+  const { trace, lot, accounts } = found;
   const pack = trace.pack;
   if (trace.kind !== 'jar' || !trace.jar || !pack) return unknown('jar', code) satisfies Refusal;
-  const lot = await findLot(who.book.read, who.desk.sugarhouse, pack);
-  const taper = lot && (await lotTaper(who, lot));
+  const taper = taperFrom(await readStrands(who.book.read, who.desk.sugarhouse, [lot], accounts), lot, who.desk.now);
   const named = trace.dispatches.filter((each) => trace.jar?.dispatches.includes(each.id));
   const among = new Set(trace.jar.maybeAmong);
   const maybe = trace.dispatches.filter((each) => among.has(each.id));
@@ -50,8 +51,8 @@ export async function jarPage(who: Visitor, code: string, asked: Posted = {}) {
     printed: trace.jar.printed,
     n: trace.jar.n,
     pack,
-    across: taper && taperSvg(taper, 'across', taperLengthPt),
-    down: taper && taperSvg(taper, 'down'),
+    across: taperSvg(taper, 'across', taperLengthPt),
+    down: taperSvg(taper, 'down'),
     sentence: last
       ? `${last.kind === 'returned' ? 'Came home from' : 'Went to'} ${last.to}.`
       : maybe.length > 0
@@ -64,7 +65,7 @@ export async function jarPage(who: Visitor, code: string, asked: Posted = {}) {
 }
 
 const traced = (who: Visitor, code: string) =>
-  traceLot(who.book.read, who.desk.sugarhouse, code, who.desk.now, { members: who.readsAll, codes: false });
+  traceRead(who.book.read, who.desk.sugarhouse, code, who.desk.now, { members: who.readsAll, codes: false });
 
 /** The page's lists, each with a place of its own in the question where it begins. */
 interface Lists {

@@ -9,7 +9,7 @@ export interface RouteWords {
   readonly access?: Access;
   /** On an open route: how many tokens a visit takes from the caller's bucket. */
   readonly costs?: number;
-  /** It shows or changes the book of every sugarhouse: only for those of the first, at their own desk. */
+  /** It shows or changes the book of every sugarhouse: only for those of the first, whosever book they have open. */
   readonly wholeBook?: boolean;
   /** Also by a name that the host list doesn't hold: the labels' own links. */
   readonly anyHost?: boolean;

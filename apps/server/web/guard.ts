@@ -32,7 +32,7 @@ export function guard(instance: FastifyInstance, server: Server): void {
       if (wait) return turnAway(request, reply.header('Retry-After', wait), 'visits');
     } else if (visitor.kind === 'nobody') return turnAway(request, reply, 'nobody');
     else if (!mayEnter(visitor.role, access)) return turnAway(request, reply, 'role');
-    else if (words?.wholeBook && visitor.desk.sugarhouse !== home) return turnAway(request, reply, 'role');
+    else if (words?.wholeBook && visitor.own.sugarhouse !== home) return turnAway(request, reply, 'role');
 
     const reads = ['GET', 'HEAD', 'OPTIONS'].includes(request.method);
     if (

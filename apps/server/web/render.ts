@@ -5,7 +5,7 @@ import type { FastifyRequest } from 'fastify';
 import { type Problem, sentencesOf } from '#libs/actions/problem.js';
 import { templatePath } from '#libs/records/package-root.js';
 import type { Role } from '#libs/records/household.js';
-import { severalHouses } from '#libs/records/houses.js';
+import { home, severalHouses } from '#libs/records/houses.js';
 import { mayEnter, type Access } from './access.js';
 import { notedIn } from './noted.js';
 import { groundFor, visitorOf } from './visitor.js';
@@ -26,6 +26,8 @@ export interface Around {
   readonly practice: boolean;
   /** Another sugarhouse's book is open, to be read only. */
   readonly elsewhere: boolean;
+  /** Of the first sugarhouse, which answers for the book of all of them: may check it whole, and its owner copy it. */
+  readonly wholeBook: boolean;
   /** The visitor may read the books of several sugarhouses. */
   readonly choosesHouse: boolean;
   /** For the hidden field `_once` of a form: the same form sent twice is one entry. */
@@ -61,6 +63,7 @@ async function around(request: FastifyRequest): Promise<Around> {
         : { kind, initials, role, may: (access) => mayEnter(role, access) },
     house: { ...house, name: house?.name ?? '', place: place.name, zone: manner.zone, setUp: house !== undefined },
     elsewhere: visitor.desk.sugarhouse !== visitor.own.sugarhouse,
+    wholeBook: visitor.own.sugarhouse === home,
     choosesHouse: visitor.readsAll && (await severalHouses(book.read)),
     practice: practice || house?.practice === true,
     once: randomUUID(),
