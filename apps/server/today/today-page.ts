@@ -1,6 +1,6 @@
 import { thermometersOf } from '#libs/actions/thermometers.js';
 import { momentIn } from '#libs/actions/times.js';
-import { balancesOf } from '#libs/records/balance.js';
+import { balancesOf, type JarBalance } from '#libs/records/balance.js';
 import type { BoilBody, PackBody, ReceiptBody } from '#libs/records/bodies.js';
 import { lotsInState, lotsWithSomeLeft, type LotInHand } from '#libs/records/in-hand.js';
 import { utcOf } from '#libs/records/instants.js';
@@ -84,13 +84,13 @@ export async function todayPage(who: Visitor) {
     {
       title: 'Held',
       rows: held
-        .filter((lot) => !underway.has(lot.code))
-        .map((lot) => ({
+        .filter(({ lot }) => !underway.has(lot.code))
+        .map(({ lot, jars }) => ({
           code: lot.code,
           href: `/lots/${lot.code}`,
           sentence:
             lot.state === 'recalled'
-              ? 'Called back.'
+              ? recalledSentence(jars)
               : heldSentence(lot.verdict?.findings.find((finding) => finding.stop)),
           state: lot.state,
         })),
@@ -118,15 +118,22 @@ async function bodiesOf<Body>({ book, desk }: Visitor, lots: readonly LotInHand[
 }
 
 /** Held and recalled lots of which something is still on the shelf or with somebody: the rest needs nothing now. */
-async function heldAndAbout({ book: { read }, desk }: Visitor): Promise<Lot[]> {
+async function heldAndAbout({ book: { read }, desk }: Visitor): Promise<{ lot: Lot; jars: JarBalance | undefined }[]> {
   const { sugarhouse } = desk;
   const lots = [...(await lotsInState(read, sugarhouse, 'recalled')), ...(await lotsInState(read, sugarhouse, 'held'))];
   const packs = ofKind(lots, 'pack').map((lot) => lot.code);
   const balances = await balancesOf(read, sugarhouse, packs, utcOf(desk.now));
-  return lots.filter((lot) => {
-    const jars = lot.jars === undefined ? undefined : balances.get(lot.code);
-    return jars === undefined || jars.onHand > 0 || jars.sentOut > 0 || (jars.unaccounted ?? 0) !== 0;
-  });
+  return lots
+    .map((lot) => ({ lot, jars: lot.jars === undefined ? undefined : balances.get(lot.code) }))
+    .filter(({ jars }) => !jars || jars.onHand > 0 || jars.sentOut > 0 || (jars.unaccounted ?? 0) !== 0);
+}
+
+/** What a recall still wants: the jars that are out, then those on the shelf. */
+function recalledSentence(jars: JarBalance | undefined): string {
+  const out = jars && jars.sentOut > 0 ? [`${many(jars.sentOut, 'jar')} still with others`] : [];
+  const here = jars && jars.onHand > 0 ? [`${many(jars.onHand, 'jar')} on the shelf`] : [];
+  const left = [...out, ...here].join(', ');
+  return left === '' ? 'Called back.' : `Called back: ${left}.`;
 }
 
 /** Bought syrup is packed, bought sap boiled: half sugar is far from both, on whichever scale it was read. */

@@ -1,0 +1,56 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { addPerson } from '#libs/actions/household-deeds.js';
+import { recallLot } from '#libs/actions/mark-lots.js';
+import { record } from '#libs/actions/record.js';
+import { dispatches } from '#libs/actions/send-out.js';
+import { aServer, signedIn, type AServer } from './a-server.js';
+import { writeADay } from './a-season.js';
+
+let at: AServer;
+let day: Awaited<ReturnType<typeof writeADay>>;
+let cookie: string;
+
+beforeAll(async () => {
+  at = await aServer();
+  day = await writeADay(at);
+  const password = 'steam over the roof';
+  const added = await addPerson(at.book, 'home', { initials: 'WE', name: 'Wren Ellery', role: 'maker', password });
+  if ('problem' in added) throw new Error(JSON.stringify(added.problem));
+  cookie = await signedIn(at, 'WE', password);
+}, 60_000);
+afterAll(() => at.close());
+
+const desk = () => ({ sugarhouse: 'home', by: 'WE', author: 'WE', now: at.clock.now, zone: 'America/New_York' });
+const today = async (): Promise<string> => (await at.web.inject({ url: '/', headers: { cookie } })).body;
+const done = <T extends object>(answer: T): T => {
+  if ('problem' in answer) throw new Error(JSON.stringify(answer.problem));
+  return answer;
+};
+const move = async (lot: string, jars: number, kind: string) =>
+  done(
+    await record(at.book, desk(), dispatches, {
+      lot,
+      jars: String(jars),
+      sentAt: '2026-03-20T11:00',
+      to: 'the stall',
+      kind,
+    }),
+  );
+
+test('a recalled pack stands on Today with the jars that are out and those on the shelf, until there are none', async () => {
+  const { pack } = day;
+  const out = async () => /Called back[^<]*/.exec(await today())?.[0];
+  done(await recallLot(at.book, desk(), pack, 'mould at a buyer'));
+  expect(await out()).toBe('Called back: 12 jars still with others, 18 jars on the shelf.');
+  await move(pack, 12, 'returned');
+  expect(await out()).toBe('Called back: 30 jars on the shelf.');
+  await move(pack, 30, 'destroyed');
+  expect(await out()).toBeUndefined();
+});
+
+test('a held pack leaves Today when its last jar is destroyed', async () => {
+  const { cold } = day;
+  expect(await today()).toMatch(new RegExp(`href="/lots/${cold}"[^]*HELD`));
+  await move(cold, 15, 'destroyed');
+  expect(await today()).not.toContain(`href="/lots/${cold}"`);
+});
