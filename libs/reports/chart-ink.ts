@@ -42,6 +42,14 @@ export function chartOf(layer: readonly ChartSpec[]): ChartSpec {
   };
 }
 
+/** The same picture for a sheet of paper on its side: as wide as the sheet, and low, so that its table has room under it. */
+export function acrossThePage(spec: ChartSpec): ChartSpec {
+  const strip = spec['spec'] as { readonly height: number } | undefined;
+  if (strip) return { ...spec, spec: { ...strip, width: 560, height: Math.round(strip.height * lower) } };
+  return { ...spec, width: 690, height: Math.round(picturePt.height * lower) };
+}
+const lower = 0.76;
+
 /** A ruled line with its words beside it, where no point can lie over them. */
 export const limitLine = (at: number, words: string, scale: ChartSpec): ChartSpec => ({
   data: { values: [{ at }] },

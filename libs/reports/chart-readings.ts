@@ -18,15 +18,18 @@ import type { Season } from './season.js';
  */
 export function fillTemperatures(season: Season): ChartSpec {
   const limit = season.house.fillLimit;
+  const isCelsius = mostlyCelsius(season);
+  // The axis stands in the unit that most was read in.
+  const [step, foot, unit] = isCelsius ? [1 / 1.8, limit.c, '°C'] : [1, limit.f, '°F'];
   const read = season.lots.flatMap((lot) => {
     const checks = fillsOf(lot);
     if (checks.length === 0 && lot.lowestFillF !== null) {
-      const over = lot.lowestFillF - limit.f;
+      const over = (lot.lowestFillF - limit.f) * step;
       return [{ at: wall(lot.packedAt), over, out: stoppedBy(lot, 'fill'), words: lot.lowestFillTyped ?? '' }];
     }
     return checks.map((reading) => ({
       at: wall(reading.takenAt ?? lot.packedAt),
-      over: overLimit(season, reading),
+      over: overLimit(season, reading) * step,
       out: isCold(season, reading),
       words: reading.typed,
     }));
@@ -42,10 +45,10 @@ export function fillTemperatures(season: Season): ChartSpec {
     type: 'quantitative',
     title: null,
     scale: { domain: [Math.floor(least - 1), Math.ceil(most + 1)], nice: false },
-    axis: { labelExpr: `format(datum.value + ${limit.f}, 'd') + ' °F'`, tickCount: 6 },
+    axis: { labelExpr: `format(datum.value + ${foot}, 'd') + ' ${unit}'`, tickCount: 6 },
   };
   return chartOf([
-    limitLine(0, `limit ${limit.f} °F`, y.scale),
+    limitLine(0, `limit ${foot} ${unit}`, y.scale),
     ...dots(read, y, read.length <= mostWordedPoints),
     ...(unread.length === 0 ? [] : [unreadWords(unread, y, Math.floor(least - 1), [...read, ...unread])]),
   ]);
@@ -71,8 +74,14 @@ const unreadWords = (
 export const fillsOf = (lot: SeasonLot): readonly Reading[] =>
   lot.readings.filter((reading) => reading.kind === 'fill' && reading.celsius !== null);
 
+const mostlyCelsius = (season: Season): boolean => {
+  const all = season.lots.flatMap(fillsOf);
+  return all.filter((reading) => reading.unit === 'C').length * 2 > all.length;
+};
+
 export const isCold = (season: Season, reading: Reading): boolean => overLimit(season, reading) < 0;
 
+/** In °F. */
 function overLimit({ house: { fillLimit } }: Season, { unit, number }: Reading): number {
   return unit === 'C' ? (number - fillLimit.c) * 1.8 : number - fillLimit.f;
 }

@@ -2,17 +2,18 @@ import { createHash } from 'node:crypto';
 import { createRequire } from 'node:module';
 import { pathToFileURL } from 'node:url';
 import { Worker } from 'node:worker_threads';
-import type { ChartSpec } from './chart-ink.js';
+import { acrossThePage, type ChartSpec } from './chart-ink.js';
 import { picturePlans, type PictureName, type PicturePlan } from './picture-plans.js';
 import type { Picture, Pictures } from './season-pictures.js';
 import type { Season } from './season.js';
 
 /**
  * The season's pictures as SVG, drawn in a thread of their own that is started when first asked for and stops when
- * idle. Pictures of the same figures are kept. Rejects where the thread fails.
+ * idle, for a narrow screen or for paper on its side. Pictures of the same figures are kept. Rejects where the thread
+ * fails.
  */
-export async function drawCharts(season: Season): Promise<Pictures> {
-  const plans = picturePlans(season);
+export async function drawCharts(season: Season, shape: 'screen' | 'paper' = 'screen'): Promise<Pictures> {
+  const plans = shape === 'screen' ? picturePlans(season) : onPaper(picturePlans(season));
   const key = createHash('sha256').update(JSON.stringify(plans)).digest('hex');
   const kept = drawn.get(key);
   if (kept) return kept;
@@ -22,6 +23,20 @@ export async function drawCharts(season: Season): Promise<Pictures> {
   const [oldest] = drawn.keys();
   if (drawn.size > mostKept && oldest !== undefined) drawn.delete(oldest);
   return pictures;
+}
+
+type Plans = Readonly<Record<PictureName, PicturePlan>>;
+
+/** Where the jars went stands beside nothing: its bars are as long on paper as on a screen. */
+function onPaper(plans: Plans): Plans {
+  const across = (plan: PicturePlan): PicturePlan => ({ ...plan, spec: acrossThePage(plan.spec) });
+  return {
+    fillTemperatures: across(plans.fillTemperatures),
+    density: across(plans.density),
+    syrupByDay: across(plans.syrupByDay),
+    sapToSyrup: across(plans.sapToSyrup),
+    jarsByPlace: plans.jarsByPlace,
+  };
 }
 
 /** Stops the drawing thread at once; the next picture starts another. */
@@ -48,7 +63,7 @@ let thread: Thread | undefined;
 let idle: NodeJS.Timeout | undefined;
 let asked = 0;
 
-async function drawAll(plans: Readonly<Record<PictureName, PicturePlan>>): Promise<Pictures> {
+async function drawAll(plans: Plans): Promise<Pictures> {
   const picture = async ({ title, words, spec }: PicturePlan): Promise<Picture> => ({
     title,
     words,

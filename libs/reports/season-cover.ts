@@ -3,7 +3,7 @@ import { artifact } from './pdf-flow.js';
 import { ink, rule, write, type Mark, type Paper } from './pdf-paper.js';
 import { seasonTotals, syrupMillilitres } from './season-totals.js';
 import type { Season } from './season.js';
-import { spokenAmount, spokenUnit } from './spoken-volume.js';
+import { spokenAmount, spokenUnit, spokenVolume } from './spoken-volume.js';
 import { day, grouped, minute, rootWords, tenth, whole } from './shown.js';
 import { layTaper } from './taper-layout.js';
 import { drawTaper } from './taper-pdf.js';
@@ -23,7 +23,7 @@ export function drawCover(paper: Paper, season: Season): void {
 
 /** The season as one line, in the middle of what the root leaves free. */
 function drawWholeSeason(paper: Paper, section: PDFKit.PDFStructureElement, season: Season): void {
-  const syrup = `${tenth(spokenAmount(season, syrupMillilitres(season)))} ${spokenUnit(season)}`;
+  const syrup = spokenVolume(season, syrupMillilitres(season));
   const taper = wholeSeasonTaper(season, sapWords(season), syrup);
   const { heightPt } = layTaper(taper, 'across', paper.widthPt, coverBoldness);
   const freePt = paper.bottomPt - rootRoomPt - paper.yPt - heightPt;

@@ -1,6 +1,7 @@
 import { closeSection, openSection, paragraph } from './pdf-flow.js';
 import { ink, makeRoom, type Mark, type Paper } from './pdf-paper.js';
 import { table, type TableColumn } from './pdf-table.js';
+import { jarsSentTo } from './chart-flows.js';
 import { sentOutByPlace } from './lot-columns.js';
 import { drawPicture, type Picture } from './season-pictures.js';
 import type { CarriedIn, Season } from './season.js';
@@ -74,7 +75,7 @@ export async function drawWhereJarsWent(paper: Paper, season: Season, picture: P
   const section = openSection(paper, 'Where the jars went', { needsPt: 120 });
   if (places.length === 0) paragraph(section, 'No jar of this season has been sent out.');
   else {
-    if (picture) drawPicture(section, picture, 340, 30 + 19 * Math.min(places.length, 13));
+    if (picture) drawPicture(section, picture, 340, 30 + 19 * Math.min(Math.max(1, jarsSentTo(season).length), 13));
     await table(section, placeTable, places);
   }
   closeSection(section);

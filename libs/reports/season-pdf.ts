@@ -39,11 +39,11 @@ export async function writeSeasonPdf(season: Season, out: Writable, manner: Seas
 async function drawSeason(paper: Paper, season: Season, manner: SeasonPdfManner): Promise<void> {
   turnPage(paper);
   drawCover(paper, season);
-  if (manner.pictures) await drawPictures(paper, season, manner.pictures);
   await breathe(paper);
   await drawLots(paper, season);
   await drawLotPages(paper, season, manner.lotPages ?? []);
   await drawDeviations(paper, season);
+  if (manner.pictures) await drawPictures(paper, season, manner.pictures);
   await drawWhereJarsWent(paper, season, manner.pictures?.jarsByPlace);
   await drawBoils(paper, season);
   await drawSpent(paper, season);

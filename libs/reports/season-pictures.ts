@@ -15,16 +15,16 @@ export interface Picture {
 export type Pictures = Readonly<Record<PictureName, Picture>>;
 
 const titlePt = { size: 11, height: 20 } as const;
-const picturePt = { width: 380, height: 256 } as const;
+const pictureHeightPt = 206;
 const leastTablePt = 70;
 
 /** Each picture with the figures that it was drawn from under it; where jars went has a section of its own. */
 export async function drawPictures(paper: Paper, season: Season, pictures: Pictures): Promise<void> {
-  const section = openSection(paper, 'The season in pictures', { newPage: true });
+  const section = openSection(paper, 'The season in pictures', { needsPt: pictureHeightPt + leastTablePt + 40 });
   const tables = pictureTables(season);
   for (const name of ['fillTemperatures', 'density', 'syrupByDay', 'sapToSyrup'] as const) {
-    makeRoom(paper, picturePt.height + leastTablePt);
-    drawPicture(section, pictures[name], picturePt.width, picturePt.height);
+    makeRoom(paper, pictureHeightPt + leastTablePt);
+    drawPicture(section, pictures[name], paper.widthPt, pictureHeightPt);
     const { columns, lines } = tables[name];
     if (lines.length > 0) await table(section, columns.map(columnOf), lines);
     paper.yPt += 14;

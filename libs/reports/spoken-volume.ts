@@ -1,5 +1,6 @@
 import { millilitresIn } from '#libs/syrup/quantities.js';
 import type { Season } from './season.js';
+import { tenth } from './shown.js';
 
 /** `gal` or `L`: whichever the makers wrote their syrup in more often. */
 export function spokenUnit(season: Season): 'gal' | 'L' {
@@ -10,3 +11,7 @@ export function spokenUnit(season: Season): 'gal' | 'L' {
 /** A volume in the makers' own unit. */
 export const spokenAmount = (season: Season, millilitres: number): number =>
   millilitres / millilitresIn[spokenUnit(season)];
+
+/** `31.2 gal`: a volume said in the makers' own unit. */
+export const spokenVolume = (season: Season, millilitres: number): string =>
+  `${tenth(spokenAmount(season, millilitres))} ${spokenUnit(season)}`;

@@ -37,10 +37,35 @@ describe('the pictures of the season', () => {
     expect(plan).toContain('"over":0,"out":false,"words":"82 C"');
   });
 
+  test('stand in Celsius, with its limit, where most was read in Celsius', async () => {
+    const season = tamarackSeason();
+    const lots = season.lots.slice(0, 1).map((lot) => ({
+      ...lot,
+      readings: ['86 C', '81.5 C', '85 C'].map((typed) =>
+        temperature('fill', typed, '2026-03-18T14:05:00-04:00', 'T1', 'WE'),
+      ),
+    }));
+    const said = textOf((await drawCharts({ ...season, lots })).fillTemperatures.svg);
+    expect(said).toEqual(expect.arrayContaining(['limit 82 °C', '81.5 C', '86 °C']));
+    expect(said.join(' ')).not.toContain('°F');
+    const plan = JSON.stringify(picturePlans({ ...season, lots }).fillTemperatures.spec);
+    expect(plan).toContain('"over":4,"out":false,"words":"86 C"');
+    expect(plan).toContain('"over":-0.5,"out":true,"words":"81.5 C"');
+  });
+
   test('are drawn once for the same figures, and again for others', async () => {
     const one = await drawCharts(tamarackSeason());
     expect(await drawCharts(tamarackSeason())).toBe(one);
     expect(await drawCharts(longSeason(20))).not.toBe(one);
+  });
+
+  test('are as wide as the sheet on paper, and keep their words', async () => {
+    const [screen, paper] = [await drawCharts(longSeason(20)), await drawCharts(longSeason(20), 'paper')];
+    const width = (svg: string): number => Number(/viewBox="0 0 ([\d.]+)/.exec(svg)?.[1]);
+    for (const name of ['fillTemperatures', 'density', 'syrupByDay', 'sapToSyrup'] as const) {
+      expect([name, width(paper[name].svg) > 600, width(screen[name].svg) < 400]).toEqual([name, true, true]);
+      expect([paper[name].title, paper[name].words]).toEqual([screen[name].title, screen[name].words]);
+    }
   });
 
   test('are drawn anew after the thread was stopped', async () => {

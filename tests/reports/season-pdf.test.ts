@@ -26,11 +26,11 @@ describe('the yearly summary as PDF', () => {
       'Judged by Vermont 1',
       'Record: 212 entries, root',
       'It does not prove that an entry was true',
-      'The season in pictures',
       'The lots of 2026',
       'Lot 26076A-1',
       'Lot 26078A-2',
       'Deviations and what was done',
+      'The season in pictures',
       'Where the jars went',
       'The boils',
       'Used or thrown out',
@@ -112,10 +112,10 @@ describe('the yearly summary as PDF', () => {
 
   test('has the figures of each picture under it, in words that can be read', async () => {
     const season = tamarackSeason();
-    const read = await readPdf(await pdfOf(season, { pictures: await drawCharts(season) }));
+    const read = await readPdf(await pdfOf(season, { pictures: await drawCharts(season, 'paper') }));
     expect(read.pages.flatMap((page) => overruns(page))).toEqual([]);
     const text = read.text.replace(/\s+/g, ' ');
-    const pictures = text.slice(text.indexOf('The season in pictures'), text.indexOf('The lots of 2026'));
+    const pictures = text.slice(text.indexOf('The season in pictures'), text.indexOf('Where the jars went'));
     for (const words of [
       '85 C at 15:05, 83 C at 15:17, 84.5 C at 15:29',
       'TOO COLD: 1 of 3',
@@ -129,7 +129,7 @@ describe('the yearly summary as PDF', () => {
 
   test('is tagged, bookmarked and in words for whoever cannot see the pictures', async () => {
     const season = tamarackSeason();
-    const bytes = await pdfOf(season, { pictures: await drawCharts(season) });
+    const bytes = await pdfOf(season, { pictures: await drawCharts(season, 'paper') });
     const read = await readPdf(bytes);
     expect(read.tagged).toBe(true);
     for (const role of ['H1', 'P', 'Table', 'TR', 'TH', 'TD', 'Figure']) expect(read.roles).toContain(role);

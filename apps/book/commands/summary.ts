@@ -8,8 +8,11 @@ import { seasonCsv } from '#libs/reports/season-csv.js';
 import { seasonJsonLd } from '#libs/reports/season-epcis.js';
 import { seasonJson, seasonSummary } from '#libs/reports/season-json.js';
 import { writeSeasonPdf } from '#libs/reports/season-pdf.js';
+import { syrupMillilitres } from '#libs/reports/season-totals.js';
 import { writeSeasonXlsx } from '#libs/reports/season-xlsx.js';
 import type { Season } from '#libs/reports/season.js';
+import { many } from '#libs/reports/shown.js';
+import { spokenVolume } from '#libs/reports/spoken-volume.js';
 import { type Command, optionText } from '../command.js';
 import { writtenFile } from '../written-file.js';
 
@@ -42,7 +45,7 @@ export const summary: Command = {
     return {
       json: { file: out, year: season.year, totals, record },
       lines: [
-        `${out}: ${totals.boils} boils, ${lots.length} packs, ${totals.jarsMade} jars, ${totals.syrupGallons} gal of syrup, ${totals.held} held.`,
+        `${out}: ${many(totals.boils, 'boil')}, ${many(lots.length, 'pack')}, ${many(totals.jarsMade, 'jar')}, ${spokenVolume(season, syrupMillilitres(season))} of syrup, ${totals.held} held.`,
         `Record: ${record.entries} entries, root ${record.root}`,
       ],
     };
@@ -62,7 +65,7 @@ const text =
 
 const writers: Readonly<Record<string, Writer>> = {
   '.pdf': async (season, out, { now, lotPages }) => {
-    const pictures = await drawCharts(season);
+    const pictures = await drawCharts(season, 'paper');
     await writeSeasonPdf(season, out, { createdAt: now, pictures, ...(lotPages ? { lotPages: 'all' } : {}) });
     await closeCharts();
   },

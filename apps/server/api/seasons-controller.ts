@@ -62,7 +62,7 @@ const files: Readonly<Record<string, SeasonFile>> = {
   pdf: {
     type: 'application/pdf',
     write: async (season, out, who) =>
-      writeSeasonPdf(season, out, { createdAt: who.desk.now, pictures: await drawCharts(season) }),
+      writeSeasonPdf(season, out, { createdAt: who.desk.now, pictures: await drawCharts(season, 'paper') }),
   },
   xlsx: {
     type: 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet',

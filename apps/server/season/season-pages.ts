@@ -8,6 +8,8 @@ import { pictureTables } from '#libs/reports/picture-tables.js';
 import { readSeason } from '#libs/reports/read-season.js';
 import { seasonSummary } from '#libs/reports/season-json.js';
 import type { Season } from '#libs/reports/season.js';
+import { syrupMillilitres } from '#libs/reports/season-totals.js';
+import { spokenVolume } from '#libs/reports/spoken-volume.js';
 import { classSwatch } from '#libs/reports/swatch.js';
 import { cameBackRow } from '../came-back/came-back-rows.js';
 import { formGround } from '../forms/form-view.js';
@@ -40,7 +42,7 @@ export async function seasonPage(who: Visitor, year: number) {
       { reading: String(summary.totals.boils), limit: named(summary.totals.boils, 'boil') },
       { reading: String(summary.totals.packs), limit: named(summary.totals.packs, 'pack') },
       { reading: String(summary.totals.jarsMade), limit: named(summary.totals.jarsMade, 'jar') },
-      { reading: `${summary.totals.syrupGallons} gal`, limit: 'of syrup made' },
+      { reading: spokenVolume(read, syrupMillilitres(read)), limit: 'of syrup made' },
       { reading: String(summary.totals.held), limit: 'held' },
     ],
     lots: read.lots.map((lot) => ({
