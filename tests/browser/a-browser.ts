@@ -14,11 +14,13 @@ export interface Ways {
   readonly script?: boolean;
   readonly theme?: 'light' | 'dark';
   readonly touch?: boolean;
+  /** The device's own time zone. */
+  readonly zone?: string;
 }
 
 /** The real server on a real port, and a real browser before it. */
-export async function aBrowser(): Promise<ABrowser> {
-  const server = await aServer();
+export async function aBrowser(env: Record<string, string> = {}): Promise<ABrowser> {
+  const server = await aServer(env);
   // Browsers keep cookies by their own clock, so the book goes by the same one.
   server.clock.now = new Date();
   const base = await server.web.listen({ port: 0, host: '127.0.0.1' });
@@ -26,13 +28,14 @@ export async function aBrowser(): Promise<ABrowser> {
   return {
     base,
     server,
-    open: async ({ width = 390, script = true, theme = 'light', touch = false } = {}) => {
+    open: async ({ width = 390, script = true, theme = 'light', touch = false, zone } = {}) => {
       const context = await browser.newContext({
         baseURL: base,
         viewport: { width, height: 844 },
         javaScriptEnabled: script,
         colorScheme: theme,
         hasTouch: touch,
+        ...(zone ? { timezoneId: zone } : {}),
       });
       const page = await context.newPage();
       page.setDefaultTimeout(15_000);

@@ -74,7 +74,7 @@ function readingsOf(boil: BoilBody, last: LineBody | undefined, fire: FireView, 
       ? [
           {
             reading: shown(boil.filterTemp),
-            limit: `filtered${boil.filterMedium ? `, ${boil.filterMedium}` : ''}; hot is 185 °F or more`,
+            limit: `filtered${boil.filterMedium ? `, ${boil.filterMedium}` : ''}; hot is ${boil.filterTemp.unit === 'C' ? '85 °C' : '185 °F'} or more`,
           },
         ]
       : []),

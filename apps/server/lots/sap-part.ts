@@ -27,7 +27,12 @@ export async function sapPart({ who, lot, measures, now, asked }: LotGround): Pr
         { reading: body?.volume.typed ?? '', limit: 'came in' },
         ...(sugar ? [{ reading: shownDensity(sugar), limit: 'sugar' }] : []),
         ...(body && 'temperature' in body && body.temperature
-          ? [{ reading: shown(body.temperature), limit: 'asked 38 °F or less: cold and soon' }]
+          ? [
+              {
+                reading: shown(body.temperature),
+                limit: `asked ${body.temperature.unit === 'C' ? '3 °C' : '38 °F'} or less: cold and soon`,
+              },
+            ]
           : []),
       ],
       into: firstHundred(

@@ -14,11 +14,18 @@
     all('[data-near-at]').forEach(waitForDraw);
     all('form[method="post"]').forEach(sendWithCare);
     if (one('[data-near]')) warn();
+    all('input[data-zone]').forEach(useOwnZone);
     forgetSentDrafts();
     void flush();
     setInterval(flush, 10000);
     addEventListener('online', flush);
   });
+
+  /** Where nobody said a zone yet, the phone in the sugarhouse knows it better than a small board that was never told. */
+  function useOwnZone(box) {
+    const own = Intl.DateTimeFormat().resolvedOptions().timeZone;
+    if (own && own !== 'UTC' && box.value === box.dataset.zone) box.value = own;
+  }
 
   // What this device takes the time to be: before its first entry the server holds its own clock against it.
   document.addEventListener(
