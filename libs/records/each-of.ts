@@ -1,5 +1,5 @@
 import { rowsAmong } from './among.js';
-import type { RecordKind } from './entry.js';
+import type { Entry, NumberedEntry, RecordKind } from './entry.js';
 import { type KeptRecord, type Lot, type LotColumns, lotFrom, type RecordColumns, recordFrom } from './lots.js';
 import type { Sql } from './sql.js';
 import { type Flow, type FlowColumns, flowFrom } from './trace.js';
@@ -77,6 +77,48 @@ export async function flowsOutOfEach(
   const rows = await rowsAmong<FlowColumns>(sql, text, [sugarhouse], lots);
   rows.sort((a, b) => order(a.at_utc, b.at_utc) || order(a.into_lot, b.into_lot));
   return heaps(lots, rows, (row) => row.from_lot, flowFrom);
+}
+
+/** Entries that tell the history of each of these lots, oldest first. */
+export async function historyOfEach(
+  sql: Sql,
+  sugarhouse: string,
+  lots: readonly string[],
+): Promise<Map<string, NumberedEntry[]>> {
+  const text = `SELECT mention.lot, entry.seq, entry.json FROM mention JOIN entry ON entry.seq = mention.seq
+    WHERE mention.sugarhouse = ? AND mention.lot IN (LIST)`;
+  const rows = await rowsAmong<{ lot: string; seq: number; json: string }>(sql, text, [sugarhouse], lots);
+  rows.sort((a, b) => a.seq - b.seq);
+  return heaps(
+    lots,
+    rows,
+    (row) => row.lot,
+    (row) => ({ ...(JSON.parse(row.json) as Entry), seq: row.seq }),
+  );
+}
+
+/** Every lot that went into each of these, sorted by code, itself left out. */
+export async function lotsUpstreamOfEach(
+  sql: Sql,
+  sugarhouse: string,
+  codes: readonly string[],
+): Promise<Map<string, Lot[]>> {
+  const text = `WITH RECURSIVE above(code) AS (
+      SELECT code FROM lot WHERE sugarhouse = ? AND code IN (LIST)
+      UNION
+      SELECT flow.from_lot FROM flow JOIN above ON flow.into_lot = above.code WHERE flow.sugarhouse = ?)
+    SELECT lot.* FROM above CROSS JOIN lot WHERE lot.code = above.code AND lot.sugarhouse = ?`;
+  const rows = await rowsAmong<LotColumns>(sql, text, [sugarhouse, sugarhouse, sugarhouse], codes);
+  const lots = new Map(rows.map((row) => [row.code, lotFrom(row)]));
+  const into = await flowsIntoEach(sql, sugarhouse, [...lots.keys()]);
+  return new Map(
+    codes.map((code) => {
+      const above = new Set([code]);
+      for (const each of above) for (const { from } of into.get(each) ?? []) above.add(from);
+      above.delete(code);
+      return [code, [...above].sort(order).flatMap((each) => lots.get(each) ?? [])];
+    }),
+  );
 }
 
 /** A heap for every lot, empty where it has nothing. */

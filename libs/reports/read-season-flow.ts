@@ -8,10 +8,9 @@ import type {
   ReceiptBody,
   SpentBody,
 } from '#libs/records/bodies.js';
-import { historyOf } from '#libs/records/log.js';
-import { findLot, type Lot, recordsAbout, recordsOf } from '#libs/records/lots.js';
+import { flowsIntoEach, historyOfEach, lotsNamed, recordsAboutEach } from '#libs/records/each-of.js';
+import { type Lot, recordsOf } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
-import { flowsInto } from '#libs/records/trace.js';
 import { boilReadings, drawReadings, gatheringReadings } from './read-readings.js';
 import { historyLines } from './read-history.js';
 import type { CountRecord, Dispatch, Draw, Gathering, Receipt, SeasonBoil, Spent } from './season-flow.js';
@@ -62,6 +61,11 @@ export async function boilsFrom(
   records: readonly { readonly id: string; readonly body: BoilBody }[],
 ): Promise<SeasonBoil[]> {
   const boils: SeasonBoil[] = [];
+  const histories = await historyOfEach(
+    sql,
+    sugarhouse,
+    records.map(({ id }) => id),
+  );
   for (const { id, body } of records)
     boils.push({
       lot: id,
@@ -82,7 +86,7 @@ export async function boilsFrom(
       syrupMillilitres: body.syrupVolume?.millilitres ?? 0,
       by: body.by,
       note: body.note || null,
-      history: historyLines(await historyOf(sql, sugarhouse, id), 'boil'),
+      history: historyLines(histories.get(id) ?? [], 'boil'),
     });
   return boils;
 }
@@ -113,8 +117,9 @@ export async function readDispatches(
   const take = ({ id, body }: { id: string; body: DispatchBody }): void =>
     void byId.set(id, dispatchOf(id, body, asOf));
   for (const row of await recordsOf<DispatchBody>(sql, sugarhouse, 'dispatch', year)) take(row);
-  for (const pack of packs)
-    for (const row of await recordsAbout<DispatchBody>(sql, sugarhouse, pack.code, 'dispatch')) take(row);
+  const codes = packs.map((pack) => pack.code);
+  const about = await recordsAboutEach<DispatchBody>(sql, sugarhouse, codes, 'dispatch');
+  for (const rows of about.values()) for (const row of rows) take(row);
   return [...byId.values()].sort((a, b) => Date.parse(a.sentAt) - Date.parse(b.sentAt) || (a.id < b.id ? -1 : 1));
 }
 
@@ -162,9 +167,12 @@ export async function readCarriedIn(
   lots: readonly string[],
 ): Promise<CarriedIn[]> {
   const carried: CarriedIn[] = [];
-  for (const into of lots)
-    for (const flow of await flowsInto(sql, sugarhouse, into)) {
-      const from = await findLot(sql, sugarhouse, flow.from);
+  const flows = await flowsIntoEach(sql, sugarhouse, lots);
+  const sources = new Set([...flows.values()].flat().map((flow) => flow.from));
+  const found = await lotsNamed(sql, sugarhouse, [...sources]);
+  for (const [into, those] of flows)
+    for (const flow of those) {
+      const from = found.get(flow.from);
       if (from && from.year < year && from.kind !== 'gathering')
         carried.push({
           code: from.code,

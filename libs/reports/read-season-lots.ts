@@ -1,11 +1,12 @@
-import { balancesOf, type JarBalance, noJars } from '#libs/records/balance.js';
+import { balanceFrom } from '#libs/records/balance.js';
 import type { ActionBody, PackBody } from '#libs/records/bodies.js';
+import { historyOfEach, lotsUpstreamOfEach, recordsAboutEach, recordsNamed } from '#libs/records/each-of.js';
 import type { NumberedEntry } from '#libs/records/entry.js';
 import { utcOf } from '#libs/records/instants.js';
-import { historyOf } from '#libs/records/log.js';
-import { findRecord, type Lot, recordsAbout } from '#libs/records/lots.js';
+import type { Lot } from '#libs/records/lots.js';
+import { type PackAccount, packAccounts } from '#libs/records/pack-accounts.js';
 import type { Sql } from '#libs/records/sql.js';
-import { lotsUpstream, movementsOf, ofKind } from '#libs/records/trace.js';
+import { ofKind } from '#libs/records/trace.js';
 import { fahrenheitOf } from '#libs/syrup/quantities.js';
 import { historyLines, lateEntries } from './read-history.js';
 import { packReadings } from './read-readings.js';
@@ -20,32 +21,39 @@ export async function readSeasonLots(
   asOf: string,
   inDoubt: ReadonlySet<string>,
 ): Promise<SeasonLot[]> {
-  const balances = await balancesOf(
+  const around = await readAround(
     sql,
     sugarhouse,
     packs.map((pack) => pack.code),
-    utcOf(asOf),
   );
-  const lots: SeasonLot[] = [];
-  for (const pack of packs)
-    lots.push(await readLot(sql, sugarhouse, pack, balances.get(pack.code) ?? noJars, asOf, inDoubt));
-  return lots;
+  return packs.map((pack) => seasonLot(pack, around, asOf, inDoubt));
 }
 
-async function readLot(
-  sql: Sql,
-  sugarhouse: string,
+/** What is read for all of the packs together. */
+async function readAround(sql: Sql, sugarhouse: string, packs: readonly string[]) {
+  return {
+    accounts: await packAccounts(sql, sugarhouse, packs),
+    record: await recordsNamed(sql, sugarhouse, ['pack'], packs),
+    upstream: await lotsUpstreamOfEach(sql, sugarhouse, packs),
+    actions: await recordsAboutEach<ActionBody>(sql, sugarhouse, packs, 'action'),
+    counts: await recordsAboutEach<{ countedAt: string }>(sql, sugarhouse, packs, 'count'),
+    histories: await historyOfEach(sql, sugarhouse, packs),
+  };
+}
+
+function seasonLot(
   pack: Lot,
-  jars: JarBalance,
+  around: Awaited<ReturnType<typeof readAround>>,
   asOf: string,
   inDoubt: ReadonlySet<string>,
-): Promise<SeasonLot> {
-  const body = (await findRecord<PackBody>(sql, sugarhouse, 'pack', pack.code))?.body;
-  if (!body) throw new Error(`Pack ${pack.code} is in the index without its record`);
-  const boils = ofKind(await lotsUpstream(sql, sugarhouse, pack.code), 'boil');
-  const actions = await recordsAbout<ActionBody>(sql, sugarhouse, pack.code, 'action');
-  const counts = await recordsAbout<{ countedAt: string }>(sql, sugarhouse, pack.code, 'count');
-  const entries = await historyOf(sql, sugarhouse, pack.code);
+): SeasonLot {
+  const [body, account] = [around.record<PackBody>('pack', pack.code)?.body, around.accounts.get(pack.code)];
+  if (!body || !account) throw new Error(`Pack ${pack.code} is in the index without its record`);
+  const jars = balanceFrom(account, utcOf(asOf));
+  const boils = ofKind(around.upstream.get(pack.code) ?? [], 'boil');
+  const actions = around.actions.get(pack.code) ?? [];
+  const counts = around.counts.get(pack.code) ?? [];
+  const entries = around.histories.get(pack.code) ?? [];
   const verdict = pack.verdict;
   const lowest = verdict?.lowestFill ?? null;
   return {
@@ -81,7 +89,7 @@ async function readLot(
     allergens: verdict?.allergens ?? [],
     note: body.note || null,
     by: body.by,
-    sentTo: await readSentTo(sql, sugarhouse, pack.code, asOf),
+    sentTo: sentTo(account, asOf),
     lateEntries: lateEntries(entries),
     history: historyLines(entries, 'pack'),
     correctiveActions: actions.map(({ body: action }) => ({
@@ -98,9 +106,9 @@ async function readLot(
 }
 
 /** Summed by place and kind, sales first, then by place. */
-async function readSentTo(sql: Sql, sugarhouse: string, pack: string, asOf: string): Promise<SentTo[]> {
+function sentTo({ movements }: PackAccount, asOf: string): SentTo[] {
   const sums = new Map<string, SentTo>();
-  for (const movement of await movementsOf(sql, sugarhouse, [pack])) {
+  for (const movement of movements) {
     if (movement.sentUtc > utcOf(asOf)) continue;
     const key = `${movement.kind}\n${movement.to}`;
     sums.set(key, { place: movement.to, kind: movement.kind, jars: (sums.get(key)?.jars ?? 0) + movement.jars });

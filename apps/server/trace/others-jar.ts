@@ -18,5 +18,12 @@ export async function othersJar(who: Visitor, typed: string) {
   if (!jar || !house) return undefined;
   const printed = printedJarCode(jar.code);
   const own = house.key === who.own.sugarhouse;
-  return { title: `Jar ${printed}`, here: 'find', printed, lot: prefixedLot(house.prefix, jar.pack), whose: house, own };
+  return {
+    title: `Jar ${printed}`,
+    here: 'find',
+    printed,
+    lot: prefixedLot(house.prefix, jar.pack),
+    whose: house,
+    own,
+  };
 }
