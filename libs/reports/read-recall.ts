@@ -32,7 +32,7 @@ export async function readRecall(
   const upstream = await allOf(codes, (each) => lotsUpstream(sql, sugarhouse, each));
   const dispatches = await dispatchesOf(sql, sugarhouse, packs, ground.asOf);
   return {
-    from: codes.join(', '),
+    from: fewOf(codes),
     why: told.why ?? recalled?.why ?? 'not said',
     startedAt: recalled?.happenedAt ?? ground.asOf,
     by: told.by ?? recalled?.by ?? '',
@@ -53,6 +53,13 @@ export async function readRecall(
     record: await readHead(sql),
   };
 }
+
+/** As a title says it: what it began from, or the first of many; the list below has them all. */
+const fewOf = (codes: readonly string[]): string =>
+  codes.length <= mostNamed
+    ? codes.join(', ')
+    : `${codes.slice(0, mostNamed).join(', ')} and ${codes.length - mostNamed} more lots`;
+const mostNamed = 4;
 
 /** The lots that each of several leads to, every one once. */
 async function allOf(codes: readonly string[], find: (code: string) => Promise<Lot[]>): Promise<Lot[]> {

@@ -1,19 +1,36 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
+import { groundOf } from '#libs/actions/desk.js';
+import { judgeLots } from '#libs/actions/judge-lots.js';
+import { kindByName } from '#libs/actions/kinds.js';
+import { record } from '#libs/actions/record.js';
+import { syrupShares } from '#libs/actions/syrup-shares.js';
 import { traceLot } from '#libs/actions/trace-lot.js';
 import { balancesOf } from '#libs/records/balance.js';
 import type { Book } from '#libs/records/book.js';
 import type { SpentBody } from '#libs/records/bodies.js';
 import { jarsOfPack, lotsOf, recordsOf } from '#libs/records/lots.js';
 import { syrupBalance } from '#libs/records/syrup-balance.js';
-import { flowsInto, flowsOutOf, lotsDownstream, lotsUpstream } from '#libs/records/trace.js';
+import { flowsInto, flowsOutOf, lotsDownstream, lotsUpstream, syrupSources } from '#libs/records/trace.js';
 import { verifyBook } from '#libs/records/verify.js';
 import { engines } from '../engines.js';
 import { desk, sugarhouse, write, written } from './a-sugarhouse.js';
 
 /** What a family might do next; the numbers pick which lot, how much, which kind. Some of it will be refused. */
 const deed = fc.record({
-  what: fc.constantFrom('boil', 'carried', 'pack', 'blend', 'pour back', 'send', 'count', 'use up', 'correct'),
+  what: fc.constantFrom(
+    'boil',
+    'carried',
+    'pack',
+    'blend',
+    'pour back',
+    'send',
+    'count',
+    'use up',
+    'check',
+    'measure',
+    'correct',
+  ),
   pick: fc.nat(),
   other: fc.nat(),
   much: fc.integer({ min: 1, max: 12 }),
@@ -28,7 +45,7 @@ describe.each(engines())('Whatever is done in a book on $name', (engine) => {
   });
   afterAll(() => engine.stop());
 
-  test('traces agree from both ends, nothing goes into itself, and every pack’s jars add up', async () => {
+  test('traces agree from both ends, nothing goes into itself, jars and shares add up, and every verdict is as it would be judged now', async () => {
     await fc.assert(
       fc.asyncProperty(fc.array(deed, { minLength: 4, maxLength: 14 }), async (deeds) => {
         const book = await begun();
@@ -36,6 +53,8 @@ describe.each(engines())('Whatever is done in a book on $name', (engine) => {
         await tracesAgree(book);
         await jarsAddUp(book);
         await syrupAddsUp(book);
+        await sharesAddUp(book);
+        await verdictsStand(book);
         expect(await verifyBook(book)).toMatchObject({ ok: true });
         await book.close();
       }),
@@ -49,7 +68,7 @@ async function doIt(book: Book, { what, pick, other, much }: Deed): Promise<void
   const packs = (await lotsOf(book.read, sugarhouse, 'pack')).map((lot) => lot.code);
   const one = (from: string[], at: number): string => from[at % from.length] ?? '26001A';
   const quarts = `${much} qt`;
-  const base = { jars: String(much), fillTemps: much > 10 ? '170 F' : '186 F' };
+  const base = { jars: String(much), fillTemps: much > 10 ? '170 F' : much > 6 ? '181 F#T1' : '186 F' };
   switch (what) {
     case 'boil':
       return void (await write(book, 'boil', { gatherings: 'G001:10 gal' }));
@@ -81,6 +100,22 @@ async function doIt(book: Book, { what, pick, other, much }: Deed): Promise<void
         volume: other % 3 === 0 ? '' : quarts,
         how: (['house', 'thrown-out', 'spilt', 'shrink'] as const)[other % 4]!,
       }));
+    case 'check':
+      return void (await record(book, desk(), kindByName.get('check')!, {
+        instrument: 'T1',
+        how: 'ice',
+        should: '32 F',
+        reads: `${30 + (other % 7)} F`,
+        at: `2026-03-${15 + (pick % 10)}T08:00`,
+      }));
+    case 'measure':
+      return void (await write(
+        book,
+        'boil',
+        { lot: one(boils, pick), gatherings: 'G001:10 gal', syrupVolume: `${much} gal` },
+        {},
+        { why: 'measured again' },
+      ));
     case 'correct':
       // Also attempts to pour a pack into what it came from.
       return void (await write(
@@ -90,6 +125,32 @@ async function doIt(book: Book, { what, pick, other, much }: Deed): Promise<void
         {},
         { why: 'on second thoughts' },
       ));
+  }
+}
+
+/** What each lot gave to a pack, through packs poured back, is all that was drawn for it. */
+async function sharesAddUp(book: Book): Promise<void> {
+  for (const pack of await lotsOf(book.read, sugarhouse, 'pack')) {
+    const shares = await syrupShares(book.read, sugarhouse, pack);
+    const drawn = (await flowsInto(book.read, sugarhouse, pack.code)).reduce((sum, flow) => sum + flow.millilitres, 0);
+    expect(shares.reduce((sum, share) => sum + share.millilitres, 0)).toBeCloseTo(drawn, 6);
+    expect(shares.reduce((sum, share) => sum + share.part, 0)).toBeCloseTo(drawn > 0 ? 1 : 0, 9);
+    const sources = (await syrupSources(book.read, sugarhouse, pack.code)).map((each) => each.code);
+    expect(shares.map((share) => share.lot).sort()).toEqual(sources.sort());
+  }
+}
+
+/** Judged once more, every lot says what its page says. */
+async function verdictsStand(book: Book): Promise<void> {
+  const ground = await groundOf(book.read, desk());
+  const lots = [...(await lotsOf(book.read, sugarhouse, 'boil')), ...(await lotsOf(book.read, sugarhouse, 'pack'))];
+  const anew = await judgeLots(
+    { sql: book.read, sugarhouse, ground, at: '2026-05-01T18:00:00-04:00' },
+    lots.map((lot) => lot.code),
+  );
+  for (const { lot, state, verdict } of anew) {
+    const kept = lots.find((each) => each.code === lot);
+    expect([lot, kept?.state, kept?.verdict?.findings]).toEqual([lot, state, verdict?.findings]);
   }
 }
 

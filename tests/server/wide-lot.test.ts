@@ -91,6 +91,15 @@ describe('a lot that a great many jars are of', () => {
     expect(next).toContain('← those before');
   });
 
+  test('a trace says how much of the syrup each boil gave, and of which boils it has only what their pans were left with', async () => {
+    // The first pack of the fourth boil: 2.1 gal of its own boil, 0.1 gal of the first.
+    const body = await open('/lots/06060D-1/trace');
+    const said = body.replace(/<[^>]+>|&ensp;/g, ' ').replace(/\s+/g, ' ');
+    expect(said).toContain('Syrup of 06060D 95 % 2.1 gal 06060A 5 % 12.8 fl oz');
+    expect(said).toContain('Of these only what their pans were left with 06060B 06060C');
+    expect(said).toMatch(/Syrup, by volume drawn for it 2\.2 gal in jars 2\.12 gal shrink, filters, the kettle 9\.6 fl oz/);
+  });
+
   test('a place in a list that is none begins it at its first', async () => {
     for (const place of ['0', '-5', 'x', '1e9', '999999999'])
       expect(jarsOn(await open(`/lots/${big.wideBoil}/trace?every=${place}`)).length).toBe(100);

@@ -2,7 +2,7 @@ import { countLabels, labelCountSentences, type LabelRun } from '#libs/actions/l
 import { thermometersOf } from '#libs/actions/thermometers.js';
 import { packAfterActions } from '#libs/actions/pack-after-actions.js';
 
-import { balanceFrom, type JarBalance } from '#libs/records/balance.js';
+import { balanceFrom } from '#libs/records/balance.js';
 import type { ActionBody, PackBody } from '#libs/records/bodies.js';
 import { utcOf } from '#libs/records/instants.js';
 import type { Lot } from '#libs/records/lots.js';
@@ -15,6 +15,7 @@ import { type Sent, problemView } from '../forms/form-view.js';
 import { fillPad, lastFillAt, padFields } from '../packs/fill-pad.js';
 import { named } from '../words/amounts.js';
 import { firstHundred } from '../words/first-hundred.js';
+import { jarRows } from '../words/jar-rows.js';
 import { packSentence } from '../words/lot-sentence.js';
 import { clock, dayWords } from '../words/times.js';
 import { cautionsFor, type LotGround, type LotPart } from './lot-page.js';
@@ -48,7 +49,7 @@ export async function packPart(at: LotGround, sent: Sent): Promise<LotPart> {
       container: pack.container.typed,
       packed: `${dayWords(pack.packedAt, now)} ${clock(pack.packedAt)}`,
       colour: colourOf(lot, pack),
-      balance: underway ? undefined : balanceRows(balance),
+      balance: underway ? undefined : jarRows(balance),
       labels: underway ? [] : labelCountSentences(countLabels(labelRuns(at), lot.jars ?? 0)),
       from: firstHundred(
         account.into.map(({ from, typed }) => ({
@@ -140,18 +141,6 @@ function colourOf(lot: Lot, pack: PackBody) {
     words: colour ?? '',
     beside: pack.transmittance ? `${pack.transmittance.percent} % at 560 nm` : 'as classed by eye',
   };
-}
-
-function balanceRows(balance: JarBalance) {
-  const { made, onHand, sentOut, destroyed, other, unaccounted } = balance;
-  return [
-    ['made', made],
-    ['on hand', onHand],
-    ['sent out', sentOut],
-    ['kept, samples, broken', other],
-    ['destroyed', destroyed],
-    ['unaccounted', unaccounted ?? 'not counted yet'],
-  ];
 }
 
 function wantsOf(pack: PackBody, underway: boolean) {

@@ -43,7 +43,7 @@ export async function runningPage(who: Visitor, id: string, sent: Sent = {}) {
       since,
       // Without a script the clock stands as it was when the page was drawn.
       gone: elapsed(since, now),
-      up: { boils: drawn.boils, gatherings: drawn.gatherings },
+      up: { shares: drawn.shares, boils: drawn.boils, gatherings: drawn.gatherings },
       went: lot.went,
       jars: lot.jars,
       problem: problemView(sent.problem, shelfField),

@@ -14,6 +14,7 @@ import type { Visitor } from '../web/visitor.js';
 import { many } from '../words/amounts.js';
 import { doubtWords } from '../words/doubt.js';
 import { firstHundred } from '../words/first-hundred.js';
+import { accountedFor, jarRows } from '../words/jar-rows.js';
 import { momentWords } from '../words/times.js';
 
 /** What the address or the form asks: lots parted by blanks or commas, a thermometer, a day. */
@@ -116,12 +117,14 @@ function shownRecall(recall: Recall, codes: readonly string[], asked: Posted, no
     plans: { ...plans, rows: plans.rows.map((each) => ({ lot: each.lot, jars: many(each.jars, 'jar'), to: each.to })) },
     upstream: part(recall.upstream, 'upstream', 'lot'),
     balance: [
-      ['made', sum((lot) => lot.jarsMade)],
-      ['on hand', sum((lot) => lot.jarsOnHand)],
-      ['sent out', sum((lot) => lot.jarsSentOut)],
-      ['kept, samples, broken', sum((lot) => lot.jarsOther)],
-      ['destroyed', sum((lot) => lot.jarsDestroyed)],
-      ['unaccounted', uncounted < recall.lots.length ? sum((lot) => lot.unaccounted ?? 0) : 'not counted yet'],
+      ...jarRows({
+        made: sum((lot) => lot.jarsMade),
+        onHand: sum((lot) => lot.jarsOnHand),
+        sentOut: sum((lot) => lot.jarsSentOut),
+        other: sum((lot) => lot.jarsOther),
+        destroyed: sum((lot) => lot.jarsDestroyed),
+        unaccounted: uncounted < recall.lots.length ? sum((lot) => lot.unaccounted ?? 0) : null,
+      }).filter(([words]) => uncounted === 0 || words !== accountedFor),
       ...(uncounted > 0 ? [['packs not counted yet', uncounted]] : []),
     ],
   };

@@ -1,7 +1,10 @@
 import { unknown, type Refusal } from '#libs/actions/problem.js';
 import { momentIn } from '#libs/actions/times.js';
-import { type Trace, traceRead, type TracedDispatch } from '#libs/actions/trace-lot.js';
+import { syrupShares } from '#libs/actions/syrup-shares.js';
+import { type Trace, type TraceRead, traceRead, type TracedDispatch } from '#libs/actions/trace-lot.js';
 import { jarsNamedBy } from '#libs/records/jars-below.js';
+import type { Lot } from '#libs/records/lots.js';
+import { taperWords } from '#libs/reports/taper-words.js';
 import { taperSvg } from '#libs/reports/taper.js';
 import { printedJarCode } from '#libs/syrup/jar-codes.js';
 import { one, type Posted } from '../forms/field-view.js';
@@ -9,7 +12,8 @@ import { formGround } from '../forms/form-view.js';
 import { taperFrom, taperLengthPt } from '../lots/lot-taper.js';
 import { readStrands } from '../lots/read-strands.js';
 import type { Visitor } from '../web/visitor.js';
-import { many } from '../words/amounts.js';
+import { many, volumeWords } from '../words/amounts.js';
+import { jarRows } from '../words/jar-rows.js';
 import { firstHundred, type Ways } from '../words/first-hundred.js';
 import { momentWords } from '../words/times.js';
 import { belowOf, jarsShown } from './jars-shown.js';
@@ -18,12 +22,16 @@ import { belowOf, jarsShown } from './jars-shown.js';
 export async function lotTracePage(who: Visitor, code: string, asked: Posted = {}) {
   const found = await traced(who, code);
   if ('problem' in found) return found;
-  const { trace } = found;
+  const { trace, lot, accounts } = found;
+  const taper = taperFrom(await readStrands(who.book.read, who.desk.sugarhouse, [lot], accounts), lot, who.desk.now);
   const at = listsOf(`/lots/${encodeURIComponent(trace.code)}/trace`, asked);
   return {
     title: `Trace of ${trace.code}`,
     here: 'find',
-    ...(await shownTrace(who, trace, at)),
+    across: taperSvg(taper, 'across', taperLengthPt),
+    down: taperSvg(taper, 'down'),
+    wayWords: taperWords(taper),
+    ...(await shownTrace(who, found, at)),
     every: await jarsShown(who, belowOf(trace), trace.dispatches, {
       ...at.of('every', 'jar'),
       from: at.begins('every'),
@@ -59,7 +67,7 @@ export async function jarPage(who: Visitor, code: string, asked: Posted = {}) {
         ? 'On the shelf, or among jars that went out by count.'
         : 'On the shelf, by the book.',
     maybe: await wentShown(who, maybe, at, 'maybe'),
-    ...(await shownTrace(who, trace, at)),
+    ...(await shownTrace(who, found, at)),
     went: await wentShown(who, named, at, 'went'),
   };
 }
@@ -74,7 +82,7 @@ interface Lists {
 }
 
 function listsOf(address: string, asked: Posted): Lists {
-  const beside = ['boils', 'sap', 'packs', 'went', 'maybe', 'every']
+  const beside = ['shares', 'boils', 'sap', 'packs', 'went', 'maybe', 'every']
     .map((param): [string, string] => [param, one(asked[param])])
     .filter(([, begins]) => begins !== '');
   return {
@@ -83,26 +91,55 @@ function listsOf(address: string, asked: Posted): Lists {
   };
 }
 
-async function shownTrace(who: Visitor, trace: Trace, at: Lists) {
+async function shownTrace(who: Visitor, { trace, lot }: TraceRead, at: Lists) {
   const whole = `/lots/${encodeURIComponent(trace.pack ?? trace.code)}/went.csv`;
+  const from = await comesFrom(who, trace, lot);
   const packs = firstHundred(trace.packs, at.begins('packs'), at.of('packs', 'pack'));
   return {
     code: trace.code,
     status: trace.status,
-    boils: firstHundred(trace.boils, at.begins('boils'), at.of('boils', 'boil')),
+    shares: firstHundred(from.shares, at.begins('shares'), at.of('shares', 'lot')),
+    boils: firstHundred(from.boils, at.begins('boils'), at.of('boils', 'boil')),
     gatherings: firstHundred(trace.gatherings, at.begins('sap'), at.of('sap', 'gathering')),
     members: trace.members ?? [],
     packs: { ...packs, rows: packs.rows.map((each) => ({ ...each, jars: many(each.jars.made, 'jar') })) },
-    jars: Object.entries({
-      made: trace.jars.made,
-      'on hand': trace.jars.onHand,
-      'sent out': trace.jars.sentOut,
-      'kept, samples, broken': trace.jars.other,
-      destroyed: trace.jars.destroyed,
-      unaccounted: trace.jars.unaccounted ?? 'not counted yet',
-    }),
+    jars: jarRows(trace.jars),
+    syrupNoun: trace.kind === 'sap' ? 'Sap' : 'Syrup',
+    syrup: await syrupRows(who, trace),
     went: await wentShown(who, trace.dispatches, at, 'went', whole),
   };
+}
+
+/** How much of it each boil gave, the most first, and the boils of which it has only what their pans were left with. */
+async function comesFrom(who: Visitor, trace: Trace, lot: Lot) {
+  const shares = lot.kind === 'pack' ? await syrupShares(who.book.read, who.desk.sugarhouse, lot) : [];
+  const { measures } = await formGround(who);
+  const gave = new Set(shares.map((share) => share.lot));
+  return {
+    shares: shares.map((share) => ({
+      lot: share.lot,
+      part: share.part >= 0.995 || share.part < 0.005 ? percentNear(share.part) : `${Math.round(share.part * 100)} %`,
+      volume: volumeWords(share.millilitres, measures.volumes, measures.canada),
+    })),
+    boils: trace.boils.filter((boil) => !gave.has(boil)),
+  };
+}
+const percentNear = (part: number): string => (part === 1 ? '100 %' : part > 0.5 ? 'over 99 %' : 'under 1 %');
+
+/** Where its sap or syrup is; what the jars lack of what was drawn is shrink, the filters and the kettle. */
+async function syrupRows(who: Visitor, { syrupLitres, kind }: Trace): Promise<[string, string][]> {
+  const { measures } = await formGround(who);
+  const said = (litres: number): string =>
+    `${litres < 0 ? '−' : ''}${volumeWords(Math.abs(litres) * 1000, measures.volumes, measures.canada)}`;
+  const { there, left, inJars, spent, lost } = syrupLitres;
+  const sap = kind === 'sap';
+  return [
+    [kind === 'pack' || kind === 'jar' ? 'drawn for it' : 'there was', said(there)],
+    ...(left === 0 ? [] : ([[left < 0 ? 'drawn more than there was' : 'left', said(left)]] as [string, string][])),
+    [sap ? 'in jars, as syrup' : 'in jars', said(inJars)],
+    ...(spent === 0 ? [] : ([['used at home, spilt, thrown out', said(spent)]] as [string, string][])),
+    [sap ? 'boiled away' : lost < 0 ? 'more in jars than was drawn' : 'shrink, filters, the kettle', said(lost)],
+  ];
 }
 
 /** Where jars went; of the jars that a dispatch names the first two dozen. */

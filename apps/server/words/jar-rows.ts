@@ -1,0 +1,31 @@
+/** Where jars are, as every balance counts them. */
+export interface JarsAccounted {
+  readonly made: number;
+  readonly onHand: number;
+  readonly sentOut: number;
+  readonly other: number;
+  readonly destroyed: number;
+  readonly unaccounted: number | null;
+}
+
+/** How much of what was made is found; over 100 % is a finding too. */
+export const accountedFor = 'accounted for';
+
+/** The balance line by line; too many is said like too few. */
+export function jarRows(jars: JarsAccounted): [string, number | string][] {
+  const { made, onHand, sentOut, other, destroyed, unaccounted } = jars;
+  return [
+    ['made', made],
+    ['on hand', onHand],
+    ['sent out', sentOut],
+    ['kept, samples, broken', other],
+    ['destroyed', destroyed],
+    [
+      unaccounted !== null && unaccounted < 0 ? 'more than were made' : 'unaccounted',
+      unaccounted === null ? 'not counted yet' : Math.abs(unaccounted),
+    ],
+    ...(unaccounted === null || made === 0
+      ? []
+      : ([[accountedFor, `${Math.round(((made - unaccounted) / made) * 1000) / 10} %`]] as [string, string][])),
+  ];
+}
