@@ -97,7 +97,9 @@ describe('a lot that a great many jars are of', () => {
     const said = body.replace(/<[^>]+>|&ensp;/g, ' ').replace(/\s+/g, ' ');
     expect(said).toContain('Syrup of 06060D 95 % 2.1 gal 06060A 5 % 12.8 fl oz');
     expect(said).toContain('Of these only what their pans were left with 06060B 06060C');
-    expect(said).toMatch(/Syrup, by volume drawn for it 2\.2 gal in jars 2\.12 gal shrink, filters, the kettle 9\.6 fl oz/);
+    expect(said).toMatch(
+      /Syrup, by volume drawn for it 2\.2 gal in jars 2\.12 gal shrink, filters, the kettle 9\.6 fl oz/,
+    );
   });
 
   test('a place in a list that is none begins it at its first', async () => {
