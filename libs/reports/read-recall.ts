@@ -1,15 +1,19 @@
-import { balancesOf, noJars } from '#libs/records/balance.js';
+import { balanceFrom, noJars } from '#libs/records/balance.js';
 import type { DispatchBody, HouseBody } from '#libs/records/bodies.js';
 import { utcOf } from '#libs/records/instants.js';
 import { historyOf, readHead } from '#libs/records/log.js';
-import { findLot, findRecord, type Lot, recordsAbout } from '#libs/records/lots.js';
+import { movementsNaming, someJarsBelow } from '#libs/records/jars-below.js';
+import { recordsAboutEach } from '#libs/records/each-of.js';
+import { findLot, findRecord, type Lot } from '#libs/records/lots.js';
 import { memberLots, receiptsNaming } from '#libs/records/member-lots.js';
+import { packAccounts } from '#libs/records/pack-accounts.js';
 import type { Sql } from '#libs/records/sql.js';
-import { flowsInto, lotsDownstream, lotsUpstream, ofKind } from '#libs/records/trace.js';
+import { type Flow, lotsDownstream, lotsUpstream, ofKind } from '#libs/records/trace.js';
+import { printedJarCode } from '#libs/syrup/jar-codes.js';
 import { prefixedLot } from '#libs/syrup/lot-codes.js';
 import { houseOf, type SeasonGround } from './read-season.js';
 import { dispatchOf } from './read-season-flow.js';
-import type { Recall, RecalledLot } from './recall.js';
+import type { Recall, RecalledJars, RecalledLot } from './recall.js';
 import type { Dispatch } from './season-flow.js';
 import { litresSaid } from './volume-said.js';
 
@@ -40,6 +44,11 @@ export async function readRecall(
     house: houseOf(house, ground.place, []),
     asOf: ground.asOf,
     lots: await recalledLots(sql, sugarhouse, codes, packs, ground.asOf),
+    jars: await recalledJars(
+      sql,
+      sugarhouse,
+      packs.map((pack) => pack.code),
+    ),
     dispatches: dispatches.filter((each) => !each.planned),
     plans: dispatches.filter((each) => each.planned),
     upstream: [
@@ -97,6 +106,28 @@ async function acrossHouses(sql: Sql, sugarhouse: string, codes: readonly string
   ];
 }
 
+/** More jars than these are a file and no list: forty pages of codes help nobody at the telephone. */
+const mostJars = 2000;
+
+async function recalledJars(sql: Sql, sugarhouse: string, packs: readonly string[]): Promise<RecalledJars> {
+  const { count, jars } = await someJarsBelow(sql, sugarhouse, packs, { from: 1, most: mostJars + 1 });
+  if (count > mostJars) return { count, listed: [] };
+  const named = await movementsNaming(
+    sql,
+    sugarhouse,
+    jars.map((jar) => jar.code),
+  );
+  return {
+    count,
+    listed: jars.map(({ pack, n, code }) => ({
+      lot: pack,
+      n,
+      code: printedJarCode(code),
+      dispatch: named.get(code)?.at(-1) ?? null,
+    })),
+  };
+}
+
 async function recalledLots(
   sql: Sql,
   sugarhouse: string,
@@ -104,15 +135,15 @@ async function recalledLots(
   packs: readonly Lot[],
   asOf: string,
 ): Promise<RecalledLot[]> {
-  const balances = await balancesOf(
+  const accounts = await packAccounts(
     sql,
     sugarhouse,
     packs.map((pack) => pack.code),
-    utcOf(asOf),
   );
   const lots: RecalledLot[] = [];
   for (const pack of packs) {
-    const jars = balances.get(pack.code) ?? noJars;
+    const account = accounts.get(pack.code);
+    const jars = account ? balanceFrom(account, utcOf(asOf)) : noJars;
     lots.push({
       lot: pack.code,
       packedAt: pack.at,
@@ -123,22 +154,24 @@ async function recalledLots(
       jarsDestroyed: jars.destroyed,
       jarsOther: jars.other,
       unaccounted: jars.unaccounted,
-      boundBy: await boundBy(sql, sugarhouse, from, pack.code),
+      boundBy: boundBy(from, pack.code, account?.into ?? []),
     });
   }
   return lots;
 }
 
-async function boundBy(sql: Sql, sugarhouse: string, from: readonly string[], pack: string): Promise<string> {
+function boundBy(from: readonly string[], pack: string, inputs: readonly Flow[]): string {
   if (from.includes(pack)) return 'the lot itself';
-  const inputs = await flowsInto(sql, sugarhouse, pack);
   return `packed from ${inputs.map((flow) => `${flow.from} (${flow.typed || litresSaid(flow.millilitres)})`).join(' and ')}`;
 }
 
 async function dispatchesOf(sql: Sql, sugarhouse: string, packs: readonly Lot[], asOf: string): Promise<Dispatch[]> {
-  const all: Dispatch[] = [];
-  for (const pack of packs)
-    for (const { id, body } of await recordsAbout<DispatchBody>(sql, sugarhouse, pack.code, 'dispatch'))
-      all.push(dispatchOf(id, body, asOf));
+  const about = await recordsAboutEach<DispatchBody>(
+    sql,
+    sugarhouse,
+    packs.map((pack) => pack.code),
+    'dispatch',
+  );
+  const all = [...about.values()].flat().map(({ id, body }) => dispatchOf(id, body, asOf));
   return all.sort((a, b) => Date.parse(a.sentAt) - Date.parse(b.sentAt));
 }

@@ -4,6 +4,7 @@ import { closePaper, ink, openPaper, turnPage, write, type Paper } from './pdf-p
 import { breathe, sendPaper } from './pdf-send.js';
 import { table, type TableColumn } from './pdf-table.js';
 import { drawCalls } from './recall-calls.js';
+import { drawAtHome, drawJars } from './recall-jars.js';
 import { drawNotice } from './recall-notice.js';
 import type { Recall, RecalledLot } from './recall.js';
 import type { Dispatch } from './season-flow.js';
@@ -34,8 +35,11 @@ async function drawRecall(paper: Paper, recall: Recall): Promise<void> {
   await breathe(paper);
   await drawCalls(paper, recall);
   await drawPlans(paper, recall);
+  await drawAtHome(paper, recall);
   await drawUpstream(paper, recall);
   await drawWhomToTell(paper, recall);
+  await breathe(paper);
+  await drawJars(paper, recall);
   drawNotice(paper, recall);
   closePaper(paper);
 }

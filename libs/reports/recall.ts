@@ -15,6 +15,8 @@ export interface Recall {
   readonly lots: readonly RecalledLot[];
   /** Facts only, oldest first; plans go in `plans`. */
   readonly dispatches: readonly Dispatch[];
+  /** Every jar that it reaches and where it is; past a few thousand only how many. */
+  readonly jars?: RecalledJars;
   /** Planned dispatches that must be stopped. */
   readonly plans: readonly Dispatch[];
   /** Boils, gatherings and receipts upstream that share the trouble. */
@@ -26,6 +28,17 @@ export interface Recall {
     readonly contact: string | null;
   }[];
   readonly record: RecordRoot;
+}
+
+export interface RecalledJars {
+  readonly count: number;
+  readonly listed: readonly {
+    readonly lot: string;
+    readonly n: number;
+    readonly code: string;
+    /** The last dispatch that names it; null where none does: on hand, or gone by count. */
+    readonly dispatch: string | null;
+  }[];
 }
 
 export interface RecalledLot {

@@ -420,6 +420,32 @@ describe('a recall that begins from a thermometer or a day', () => {
     expect((await open('/recall?check=K99')).statusCode).toBe(404);
   });
 
+  test('its file has every jar with where it went, and its PDF the same, with what was kept and where', async () => {
+    const pack = await aPack(boil, { packedAt: '2026-03-20T08:00' });
+    const codes: string[] = [];
+    for await (const jar of jarsOfPack(at.book.read, 'home', pack)) codes.push(printedJarCode(jar.code));
+    const gone = { lot: pack, sentAt: '2026-03-20T09:00', by: 'JP' };
+    await write('dispatches', {
+      ...gone,
+      jars: codes.slice(0, 2),
+      to: 'Notch Road Farm Stand',
+      contact: '802 555 0142',
+    });
+    await write('dispatches', { ...gone, jars: '1', to: 'cellar shelf, right', kind: 'retained' });
+    const file = await open(`/recall/jars.csv?lot=${pack}`);
+    const lines = file.body.trimEnd().split('\r\n').slice(1);
+    expect(lines.map((line) => line.split(',')[0]?.replaceAll('"', ''))).toEqual(codes);
+    expect(lines.filter((line) => line.includes('"Notch Road Farm Stand","802 555 0142"'))).toHaveLength(2);
+    const list = await open(`/recall/list.pdf?lot=${pack}`);
+    const text = (await readPdf(list.rawPayload)).pages
+      .map((page) => page.text)
+      .join(' ')
+      .replace(/\s+/g, ' ');
+    expect(text).toMatch(/Kept, destroyed and come home .*kept back to compare .*cellar shelf, right/);
+    for (const code of codes) expect(text).toContain(code);
+    expect((await open('/recall/jars.csv?lot=26300A')).statusCode).toBe(404);
+  });
+
   test('an unknown thermometer and a day that is none are refused in words', async () => {
     const unknown = await open('/recall?thermometer=T77');
     expect([unknown.statusCode, unknown.body.includes('T77')]).toEqual([404, true]);

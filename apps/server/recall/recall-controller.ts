@@ -1,12 +1,13 @@
 import { Body, Controller, Get, Post, Query } from '@nestjs/common';
 import { lotsInDoubt } from '#libs/actions/lots-in-doubt.js';
 import { seasonGround } from '#libs/actions/season-ground.js';
-import { invalid } from '#libs/actions/problem.js';
+import { invalid, type Refusal } from '#libs/actions/problem.js';
 import { lastOfDeeds } from '#libs/records/deeds.js';
 import { readRecall } from '#libs/reports/read-recall.js';
 import { writeRecallPdf } from '#libs/reports/recall-pdf.js';
 import type { Posted } from '../forms/field-view.js';
 import { statusFor } from '../forms/form-view.js';
+import { writeEveryJar } from '../trace/trace-csv.js';
 import { For } from '../web/access.js';
 import { download, page, seeOther } from '../web/answers.js';
 import { type Visitor, Who } from '../web/visitor.js';
@@ -38,6 +39,22 @@ export class RecallController {
     );
     if (!list) return invalid('lot', 'lots of this book', codes.join(', '));
     return download(`recall-${codes[0]}.pdf`, 'application/pdf', (out) => writeRecallPdf(list, out, who.desk.now));
+  }
+
+  /** Every jar that it reaches and where it went, a line each, streamed. */
+  @Get('jars.csv')
+  async jars(@Who() who: Visitor, @Query() asked: Posted) {
+    const { sugarhouse, by } = who.desk;
+    const codes = await lotsInDoubt(who.book.read, sugarhouse, askedFrom(asked));
+    if ('problem' in codes) return codes;
+    return download(`recall-${codes[0]}-jars.csv`, 'text/csv; charset=utf-8', (out) =>
+      who.book.snapshot(async (sql): Promise<Refusal | void> => {
+        const list = await readRecall(sql, sugarhouse, codes, await seasonGround(sql, who.desk), { by });
+        if (!list) return invalid('lot', 'lots of this book', codes.join(', '));
+        const packs = list.lots.map((lot) => lot.lot);
+        return writeEveryJar(sql, sugarhouse, packs, [...list.dispatches, ...list.plans], out);
+      }),
+    );
   }
 
   @Post()

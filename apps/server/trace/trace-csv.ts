@@ -7,16 +7,39 @@ import { belowOf } from './jars-shown.js';
 
 /** Every jar below a lot and where it went, a line each, written as it is read: a million of them need no memory. */
 export const writeJarsCsv = (sql: Sql, sugarhouse: string, trace: Trace, out: Writable): Promise<void> =>
-  pipeline(Readable.from(inParts(jarLines(sql, sugarhouse, trace))), out);
+  writeEveryJar(sql, sugarhouse, belowOf(trace), trace.dispatches, out);
+
+/** The same of any packs, as a recall of several lots reaches them. */
+export const writeEveryJar = (
+  sql: Sql,
+  sugarhouse: string,
+  packs: readonly string[],
+  dispatches: readonly WentTo[],
+  out: Writable,
+): Promise<void> => pipeline(Readable.from(inParts(jarLines(sql, sugarhouse, packs, dispatches))), out);
+
+interface WentTo {
+  readonly id: string;
+  readonly to: string;
+  readonly contact: string | null;
+  readonly sentAt: string;
+  readonly kind: string;
+  readonly planned: boolean;
+}
 
 /** Every dispatch of a lot’s jars, a line each. Jars that went by count have no codes. */
 export const writeWentCsv = (trace: Trace, out: Writable): Promise<void> =>
   pipeline(Readable.from(inParts(wentLines(trace))), out);
 
-async function* jarLines(sql: Sql, sugarhouse: string, trace: Trace): AsyncGenerator<string> {
+async function* jarLines(
+  sql: Sql,
+  sugarhouse: string,
+  packs: readonly string[],
+  dispatches: readonly WentTo[],
+): AsyncGenerator<string> {
   yield safeLine(['jar', 'lot', 'number', 'dispatches', 'went_to', 'contact', 'sent_at', 'kind']);
-  const byId = new Map(trace.dispatches.map((each) => [each.id, each]));
-  for await (const jar of jarsBelow(sql, sugarhouse, belowOf(trace))) {
+  const byId = new Map(dispatches.map((each) => [each.id, each]));
+  for await (const jar of jarsBelow(sql, sugarhouse, packs)) {
     const last = jar.dispatches
       .map((id) => byId.get(id))
       .sort(bySending)
