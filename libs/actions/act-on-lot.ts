@@ -1,11 +1,33 @@
 import type { ActionBody } from '#libs/records/bodies.js';
 import type { FillReading } from '#libs/syrup/fill-readings.js';
-import { fillReadings, signature, maybe, moment, needed, orElse, ownId, shapeOf, text, words } from './fields.js';
+import {
+  choice,
+  fillReadings,
+  signature,
+  maybe,
+  moment,
+  needed,
+  orElse,
+  ownId,
+  shapeOf,
+  text,
+  words,
+} from './fields.js';
 import { kind } from './kind.js';
 import { packFields } from './pack-syrup.js';
 import { invalid } from './problem.js';
 import { lookUpLot } from './references.js';
 import { momentIn } from './times.js';
+
+/** What the trade does with a lot that may not go out as it is. */
+export const actionWays = [
+  'reheated-and-repacked',
+  'filtered-again',
+  'relabelled',
+  'held-for-test',
+  'destroyed',
+  'other',
+] as const;
 
 /**
  * A corrective action: what was found, what was done, and the new readings that show it worked. The pack is
@@ -16,6 +38,7 @@ export const actionFields = {
   lot: needed(text, { label: 'Lot', example: '26077A-1' }),
   at: maybe(moment, { label: 'When', example: '2026-03-19T15:00', hint: 'Now, where it is left blank' }),
   found: needed(text, { label: 'What was found', example: 'third jar at 178 F' }),
+  way: maybe(choice(...actionWays), { label: 'What kind of action', choices: actionWays }),
   done: needed(text, { label: 'What was done', example: 'reheated to 195 F, packed again in fresh boiled jars' }),
   hotPackTemp: packFields.hotPackTemp,
   fillTemps: orElse(fillReadings, [] as readonly FillReading[], packFields.fillTemps),
@@ -51,7 +74,11 @@ export const actions = kind({
       body: { ...body, lot: lot.code, at, by: body.by || desk.by } satisfies ActionBody,
       about: [lot.code],
       judge: [lot.code],
-      notes: [],
+      notes: body.way === 'destroyed' && lot.kind === 'pack' ? [countDestroyed(lot.code)] : [],
     };
   },
 });
+
+/** The action says that it was done; the jars themselves are counted where all that leaves the shelf is. */
+const countDestroyed = (lot: string): string =>
+  `Write the jars of ${lot} that were destroyed as sent out, kind destroyed, by code or by number: the balance counts them there.`;

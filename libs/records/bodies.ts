@@ -179,6 +179,8 @@ export interface ActionBody {
   readonly lot: string;
   readonly at: string;
   readonly found: string;
+  /** What kind of action; absent in books older than the field. */
+  readonly way?: Maybe<string>;
   readonly done: string;
   readonly hotPackTemp?: Maybe<Temperature>;
   readonly fillTemps: readonly FillReading[];

@@ -96,7 +96,7 @@ function seasonLot(
       at: action.at,
       by: action.by,
       found: action.found,
-      done: action.done,
+      done: doneWords(action),
       readings: packReadings(action, action.at, inDoubt),
     })),
     statusWhy: statusWhy(pack, entries),
@@ -129,3 +129,6 @@ function lastRelease(pack: Lot, entries: readonly NumberedEntry[]): SeasonLot['r
   const release = entries.filter((entry) => entry.deed === 'release').at(-1);
   return pack.state === 'released' && release ? { by: release.by, at: release.typedAt, why: release.why ?? '' } : null;
 }
+
+const doneWords = ({ way, done }: ActionBody): string =>
+  way && way !== 'other' ? `${way.replaceAll('-', ' ')}: ${done}` : done;

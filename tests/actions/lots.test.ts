@@ -251,6 +251,18 @@ describe.each(engines())('A lot on $name', (engine) => {
     expect(await verifyBook(book)).toMatchObject({ ok: true });
   });
 
+  test('an action says of what kind it was; destroyed jars are counted where jars leave, and the writer is told so', async () => {
+    const { id } = await run({ fillTemps: '171 F' });
+    const destroyed = await written(book, 'action', { lot: id, way: 'destroyed', done: 'poured away' });
+    expect(destroyed.notes.join()).toContain(`Write the jars of ${id} that were destroyed`);
+    expect(
+      (await written(book, 'action', { lot: id, way: 'Reheated and repacked', fillTemps: '188 F' })).notes,
+    ).toEqual([]);
+    expect(problemOf(await write(book, 'action', { lot: id, way: 'prayed over' })).words).toContain(
+      'one of reheated-and-repacked, filtered-again, relabelled, held-for-test, destroyed, other',
+    );
+  });
+
   test('a hold, release or recall without its reason, or of nothing, is not done', async () => {
     for (const deed of [holdLot, releaseLot, recallLot]) {
       expect(await deed(book, desk(), pack, '  ')).toMatchObject({ problem: { kind: 'invalid' } });

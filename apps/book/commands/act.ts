@@ -26,6 +26,7 @@ export const act: Command = {
       json: { ...recorded, lot: about, status: now?.state, findings: now?.verdict?.findings ?? [] },
       lines: [
         `Entry ${recorded.entry}: action on ${about}, which is ${now?.state}.`,
+        ...recorded.notes.map((note) => `  ${note}`),
         ...stops.map((stop) => `  still stops it: ${stop.rule}: found ${stop.found}; asked ${stop.limit}`),
         ...(stops.length === 0 && now?.state === 'held'
           ? [`  nothing stops it any more: book release ${about} --why …`]

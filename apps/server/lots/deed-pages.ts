@@ -77,7 +77,7 @@ export async function actPage(who: Visitor, code: string, sent: Sent = {}) {
       groups: formGroups(
         actionFields,
         [
-          { names: ['found', 'done', 'at'] },
+          { names: ['found', 'way', 'done', 'at'] },
           {
             legend: 'New readings',
             words: 'Only what was read again. Syrup that was boiled again needs its density read again.',
