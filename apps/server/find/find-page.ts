@@ -53,13 +53,19 @@ async function lotsNamed(who: Visitor, typed: string): Promise<Lot[]> {
 }
 
 function shownRecord({ kind, id, lot, at, typed }: KeptRecord<unknown>, now: string) {
-  const told =
+  const named =
     ['source', 'supplier', 'to', 'what', 'note', 'said', 'found'].map((name) => typed[name]).find(Boolean) ?? '';
   return {
     href: kind === 'house' ? '/house' : whereShown(kind, id, lot),
-    noun: kindByName.get(kind)?.noun ?? kind,
+    noun: kind === 'dispatch' ? '' : (kindByName.get(kind)?.noun ?? kind),
     id,
-    told,
+    told: kind === 'dispatch' ? sentWords(typed) : named,
     when: momentWords(at, now),
   };
+}
+
+/** `6 jars of 26071A-1 to Millrace Green market`; jars told by their codes are counted. */
+function sentWords({ jars = '', lot = '', to = '', kind = '' }: Readonly<Record<string, string>>): string {
+  const many = /^\d+$/.test(jars) ? jars : String(jars.split(/[;|\s]+/).filter(Boolean).length);
+  return `${many} ${many === '1' ? 'jar' : 'jars'} of ${lot} ${kind === 'returned' ? 'back from' : 'to'} ${to}`;
 }

@@ -23,9 +23,9 @@ export async function jarPage(who: Visitor, code: string, posted: Posted) {
   const { container } = pack.body;
   const material = container.material === 'other' ? 'glass' : container.material;
   const known = { fill: container.volume.typed, density: `${brix} Bx`, material };
-  const told = Object.fromEntries(
-    asked.map((name) => [name, withUnit(one(posted[name]), one(posted[`${name}~unit`]))]),
-  );
+  const unitOf = (name: string): string =>
+    one(posted[`${name}~unit`]) || (name === 'glass' ? '' : measures.temperatures);
+  const told = Object.fromEntries(asked.map((name) => [name, withUnit(one(posted[name]), unitOf(name))]));
   const isAsked = asked.some((name) => told[name] !== '');
   const sent = Object.fromEntries(Object.entries({ ...told, ...known }).filter(([, text]) => text !== ''));
   const answer = isAsked ? reckon('fill', sent, manner) : undefined;
@@ -41,7 +41,10 @@ export async function jarPage(who: Visitor, code: string, posted: Posted) {
       names: asked,
       faults: refusal && 'faults' in refusal ? (refusal.faults ?? []) : [],
     }),
-    summary: problemView(refusal, fillQuestion.asks),
+    summary: refusal && {
+      ...problemView(refusal, fillQuestion.asks),
+      title: 'Not worked out yet: something is missing or can’t be read',
+    },
     answer:
       answer && !('problem' in answer) ? { ...answer, ...shownIn(answer.figures, measures.temperatures) } : undefined,
   };
