@@ -115,7 +115,7 @@ interface PracticeEnd {
 async function written(book: Book, desk: Desk, trace: JarTrace, end: PracticeEnd): Promise<Practised | Refusal> {
   const { made } = trace.jars;
   const { found, balance } = balanceOfPractice(trace, end.onShelf);
-  const result = `${found} of ${made} jars of ${trace.pack}: ${balance}; boils ${trace.boils.join(', ') || 'none'}; sap ${trace.gatherings.join(', ') || 'none'}`;
+  const result = `${found} of ${made} jars of ${trace.pack}: ${balance}; boils ${firstOf(trace.boils)}; sap ${firstOf(trace.gatherings)}`;
   const jar = trace.jar.printed;
   const told = { seconds: String(Math.ceil(end.milliseconds / 1000)), accounted: `${found}/${made}`, result };
   const recorded = end.of
@@ -124,6 +124,13 @@ async function written(book: Book, desk: Desk, trace: JarTrace, end: PracticeEnd
   if ('problem' in recorded) return recorded;
   return { jar, trace, milliseconds: end.milliseconds, result, recorded };
 }
+
+/** A season boiled without emptying the pans is one chain: its first lots and how many more there are say enough. */
+const firstOf = (lots: readonly string[]): string =>
+  lots.length === 0
+    ? 'none'
+    : `${lots.slice(0, mostTold).join(', ')}${lots.length > mostTold ? ` and ${lots.length - mostTold} more` : ''}`;
+const mostTold = 24;
 
 const practices = (): Kind => kindByName.get('practice-recall')!;
 
