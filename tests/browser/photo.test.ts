@@ -49,6 +49,12 @@ test('a label that says its words and not a link leads to the jar too', async ()
   await page.waitForURL(`**/jars/${jar}`);
 });
 
+test('a jar that came back is found by a photo of its label', async () => {
+  await page.goto('/came-back');
+  await choose(await photographed(label, { turned: 5, blurredPx: 0.3 }));
+  await page.waitForURL(`**/came-back/${jar}`);
+});
+
 test('where nothing can be read the page says so, and the code is typed', async () => {
   await page.goto('/find');
   await choose(await photographed(undefined, { turned: 0, blurredPx: 0 }));

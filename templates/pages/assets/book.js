@@ -154,6 +154,8 @@
     };
     words.append(clear);
     form.prepend(words);
+    // What is drawn or worked out from the boxes follows what stands in them again.
+    form.dispatchEvent(new Event('input'));
   }
 
   /** A draft that was sent is forgotten on the next page that isn't its own form shown again. */

@@ -1,0 +1,83 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import type { Page } from 'playwright-core';
+import { findRecord, jarsOfPack, lotsOf, recordsOf } from '#libs/records/lots.js';
+import { printedJarCode } from '#libs/syrup/jar-codes.js';
+import { aBrowser, deed, setUp, type ABrowser } from './a-browser.js';
+import { writeEvening } from './an-evening.js';
+
+let browser: ABrowser;
+let page: Page;
+let jar = '';
+
+beforeAll(async () => {
+  browser = await aBrowser();
+  ({ page } = await browser.open({ touch: true }));
+  await setUp(page, browser.server);
+  await writeEvening(browser.server);
+  const { read } = browser.server.book;
+  const pack = (await lotsOf(read, 'home', 'pack', undefined, 20)).find(
+    (lot) => lot.state === 'open' && lot.jars,
+  )?.code;
+  for await (const first of jarsOfPack(read, 'home', pack ?? '', 1, 1)) jar = printedJarCode(first.code);
+}, 90_000);
+afterAll(() => browser.close());
+
+test('the sizes of a label sheet outlive a reload, and the sheet is drawn from them again', async () => {
+  const sizes = {
+    pageWidth: '210',
+    pageHeight: '297',
+    columns: '2',
+    rows: '4',
+    left: '12.5',
+    top: '20',
+    labelWidth: '90',
+    labelHeight: '60',
+    pitchX: '95',
+    pitchY: '65',
+  };
+  await page.goto('/stocks/new');
+  for (const [name, value] of Object.entries(sizes)) {
+    const box = page.locator(`[name=${name}]`);
+    if ((await box.count()) > 0) await box.fill(value);
+  }
+  await page.reload();
+  expect(await page.inputValue('[name=labelWidth]')).toBe('90');
+  await page.locator('#sheet-seen svg').first().waitFor();
+  expect(await page.locator('#sheet-seen svg').first().getAttribute('aria-label')).toContain('labels of 90 × 60 mm');
+});
+
+test('what is seen on a jar that came back outlives a reload, waits while the server is away, and goes in once', async () => {
+  const complaints = () => recordsOf(browser.server.book.read, 'home', 'complaint');
+  const before = (await complaints()).length;
+  await page.goto(`/came-back/${jar}`);
+  await page.fill('#f-said', 'tastes of smoke');
+  await page.check('input[name="hold"][value="no"]');
+  await page.reload();
+  expect(await page.inputValue('#f-said')).toBe('tastes of smoke');
+  expect(await page.isChecked('input[name="hold"][value="no"]')).toBe(true);
+  await page.context().setOffline(true);
+  await deed(page);
+  await page.waitForFunction(() => document.querySelector('#away')?.textContent?.startsWith('1 entry is kept'));
+  expect(await complaints()).toHaveLength(before);
+  await page.context().setOffline(false);
+  await page.waitForFunction(() => document.querySelector('#away')?.textContent === '', undefined, { timeout: 30_000 });
+  const after = await complaints();
+  expect(after).toHaveLength(before + 1);
+  expect(after.filter((each) => each.typed['said'] === 'tastes of smoke')).toHaveLength(1);
+});
+
+test('a count typed while the clock of a practice recall runs outlives a reload, and is the one that closes it', async () => {
+  await page.goto('/recall/practise');
+  await deed(page);
+  await page.waitForURL('**/recall/practise/P*');
+  const id = decodeURIComponent(new URL(page.url()).pathname.split('/').pop() ?? '');
+  await page.fill('#f-onShelf', '3');
+  await page.reload();
+  expect(await page.inputValue('#f-onShelf')).toBe('3');
+  await deed(page);
+  await page.waitForURL('**/recall/practise');
+  expect(JSON.stringify((await findRecord(browser.server.book.read, 'home', 'practice-recall', id))?.body)).toContain(
+    '3',
+  );
+  expect(await page.evaluate(() => localStorage.getItem('drafts'))).not.toContain(`practise-${id}`);
+});
