@@ -22,6 +22,7 @@ interface Traced {
   readonly dispatches: { readonly id: string }[];
   readonly status: string;
   readonly jarList?: { readonly code: string; readonly pack: string }[];
+  readonly [field: string]: unknown;
 }
 interface Line {
   readonly lot: string;
@@ -120,6 +121,11 @@ describe('a jar traces', () => {
       expect(up).toHaveProperty(field);
     expect(up).toMatchObject({ code: jar.replace('-', ''), kind: 'jar', pack: '26115X-1', status: 'open' });
     expect(up.boils).toEqual(expect.arrayContaining(['26085A', '26088A']));
+    // 3.5 and 2.5 gal were poured into the drum, whose 6 gal were all packed.
+    expect(up['shares']).toMatchObject([{ lot: '26085A' }, { lot: '26088A' }]);
+    const parts = (up['shares'] as { part: number }[]).map((share) => share.part);
+    expect(parts[0]).toBeCloseTo(3.5 / 6, 6);
+    expect(parts[1]).toBeCloseTo(2.5 / 6, 6);
     expect(up.gatherings).toEqual(expect.arrayContaining(['R002', 'G018', 'G019', 'G020', 'G021']));
     expect(up.dispatches.map((each) => each.id)).toEqual(['S22', 'S29']);
   });

@@ -125,6 +125,10 @@ describe('a bad jar comes back', () => {
   test('its page shows where the jar kept back stands, and answers nothing for the maker', async () => {
     const { body } = await open(`/came-back/${day.jars[0]}`);
     expect(body).toContain('<b>cellar shelf, left</b>: 1 jar');
+    expect(body).toContain(`href="/recall?lot=${day.pack}"`);
+    expect((await open(`/lots/${day.pack}`)).body).toContain(
+      '<dt>kept back to compare</dt><dd><b>1 jar, cellar shelf, left</b>',
+    );
     expect(body.match(/<(input|textarea)[^>]*name="(said|density|densityAt)"[^>]*value="[^"]+"/)).toBeNull();
     expect(body).not.toMatch(/value="[^"]+" checked/);
     expect((await open(`/came-back/${await firstJar(day.cold)}`)).body).toContain('None was kept back of this lot');

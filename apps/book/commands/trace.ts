@@ -1,5 +1,8 @@
 import { invalid } from '#libs/actions/problem.js';
 import { jarsBelow, type Trace, traceLot } from '#libs/actions/trace-lot.js';
+import { type Share, syrupShares } from '#libs/actions/syrup-shares.js';
+import { findLot } from '#libs/records/lots.js';
+import type { Sql } from '#libs/records/sql.js';
 import type { Command } from '../command.js';
 
 export const trace: Command = {
@@ -15,27 +18,38 @@ export const trace: Command = {
     return book.snapshot(async (sql) => {
       const traced = await traceLot(sql, bench.desk.sugarhouse, code, bench.now, { members: true });
       if ('problem' in traced) return traced;
-      if (bench.options['down'] !== true) return { json: traced, lines: traceLines(traced) };
+      const shares = await sharesOf(sql, bench.desk.sugarhouse, traced);
+      const told = { json: { ...traced, shares }, lines: traceLines(traced, shares) };
+      if (bench.options['down'] !== true) return told;
       const jarList = [];
       for await (const jar of jarsBelow(sql, bench.desk.sugarhouse, belowOf(traced))) jarList.push(jar);
       const lines = jarList.map(
         (jar) =>
           `  ${jar.code}  ${jar.pack} no. ${jar.n}${jar.dispatches.length > 0 ? `  sent: ${jar.dispatches.join(', ')}` : ''}`,
       );
-      return { json: { ...traced, jarList }, lines: [...traceLines(traced), '', ...lines] };
+      return { json: { ...told.json, jarList }, lines: [...told.lines, '', ...lines] };
     });
   },
 };
 
 const belowOf = (traced: Trace): string[] => (traced.pack ? [traced.pack] : traced.packs.map((pack) => pack.lot));
 
-function traceLines(traced: Trace): string[] {
+/** Of a pack or its jar, how much of its syrup each boil gave, the most first. */
+async function sharesOf(sql: Sql, sugarhouse: string, traced: Trace): Promise<Share[]> {
+  const lot = traced.pack === null ? undefined : await findLot(sql, sugarhouse, traced.pack);
+  return lot ? syrupShares(sql, sugarhouse, lot) : [];
+}
+
+function traceLines(traced: Trace, shares: readonly Share[]): string[] {
   const { jars, syrupLitres: syrup } = traced;
   const counted = jars.unaccounted === null ? 'not counted yet' : `${jars.unaccounted} unaccounted for`;
   const known = new Set(traced.dispatches.map((each) => each.id));
   return [
     `${traced.jar?.printed ?? traced.code}: ${traced.kind === 'jar' ? `jar ${traced.jar?.n} of ${traced.pack}` : traced.kind}, ${traced.status}`,
     `  boils: ${traced.boils.join(', ') || 'none'}`,
+    ...(shares.length > 0
+      ? [`  syrup of: ${shares.map((each) => `${each.lot} ${Math.round(each.part * 100)} %`).join(', ')}`]
+      : []),
     `  sap: ${traced.gatherings.join(', ') || 'none'}`,
     ...(traced.members ?? []).map(
       (each) =>

@@ -5,6 +5,7 @@ import { packAfterActions } from '#libs/actions/pack-after-actions.js';
 import { balanceFrom } from '#libs/records/balance.js';
 import type { ActionBody, PackBody } from '#libs/records/bodies.js';
 import { utcOf } from '#libs/records/instants.js';
+import type { PackAccount } from '#libs/records/pack-accounts.js';
 import type { Lot } from '#libs/records/lots.js';
 import { classSwatch, swatch } from '#libs/reports/swatch.js';
 import type { FillReading } from '#libs/syrup/fill-readings.js';
@@ -13,7 +14,7 @@ import { shown, shownDensity } from '#libs/syrup/shown.js';
 import { one } from '../forms/field-view.js';
 import { type Sent, problemView } from '../forms/form-view.js';
 import { fillPad, lastFillAt, padFields } from '../packs/fill-pad.js';
-import { named } from '../words/amounts.js';
+import { many, named } from '../words/amounts.js';
 import { firstHundred } from '../words/first-hundred.js';
 import { jarRows } from '../words/jar-rows.js';
 import { packSentence } from '../words/lot-sentence.js';
@@ -50,6 +51,7 @@ export async function packPart(at: LotGround, sent: Sent): Promise<LotPart> {
       packed: `${dayWords(pack.packedAt, now)} ${clock(pack.packedAt)}`,
       colour: colourOf(lot, pack),
       balance: underway ? undefined : jarRows(balance),
+      keptBack: keptBackWords(account, utcOf(who.desk.now)),
       labels: underway ? [] : labelCountSentences(countLabels(labelRuns(at), lot.jars ?? 0)),
       from: firstHundred(
         account.into.map(({ from, typed }) => ({
@@ -141,6 +143,12 @@ function colourOf(lot: Lot, pack: PackBody) {
     words: colour ?? '',
     beside: pack.transmittance ? `${pack.transmittance.percent} % at 560 nm` : 'as classed by eye',
   };
+}
+
+/** Where the jars kept back to compare stand: looked for when another of the lot comes back. */
+function keptBackWords({ movements }: PackAccount, nowUtc: string): string {
+  const kept = movements.filter((each) => each.kind === 'retained' && each.sentUtc <= nowUtc);
+  return kept.map((each) => `${many(each.jars, 'jar')}, ${each.to}`).join('; ');
 }
 
 function wantsOf(pack: PackBody, underway: boolean) {
