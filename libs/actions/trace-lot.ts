@@ -1,18 +1,19 @@
 import { balanceFrom, type JarBalance, noJars, sumBalances } from '#libs/records/balance.js';
 import { utcOf } from '#libs/records/instants.js';
 import { findJar, type Lot } from '#libs/records/lots.js';
-import { type PackAccount, packAccounts } from '#libs/records/pack-accounts.js';
+import { type JarAccount, jarAccounts, type PackAccount, packAccounts } from '#libs/records/pack-accounts.js';
 import type { Sql } from '#libs/records/sql.js';
 import { packSyrup, type SyrupBalance, syrupBalance } from '#libs/records/syrup-balance.js';
 import {
   codesByMovement,
-  jarsOfPacks,
+  jarsOfSome,
   lotsDownstream,
   lotsUpstream,
   type Movement,
   movementsOfJar,
   oldestFirst,
   ofKind,
+  packsAtOnce,
 } from '#libs/records/trace.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/jar-codes.js';
 import { type Refusal, unknown } from './problem.js';
@@ -95,7 +96,7 @@ interface TraceWays {
 export interface TraceRead {
   readonly trace: Trace;
   readonly lot: Lot;
-  /** Of the packs that it shows. */
+  /** Of a pack and those poured back into it; of nothing else. */
   readonly accounts: ReadonlyMap<string, PackAccount>;
 }
 
@@ -115,9 +116,11 @@ export async function traceRead(
   const shown =
     lot.kind === 'pack' ? [lot, ...ofKind(upstream, 'pack').filter((each) => each.code !== lot.code)] : below;
   const nowUtc = utcOf(now);
-  const accounts = await packAccounts(sql, sugarhouse, [...new Set([...below, ...shown].map((pack) => pack.code))]);
-  const balances = new Map([...accounts].map(([pack, account]) => [pack, balanceFrom(account, nowUtc)]));
-  const moved = movementsIn(below, accounts);
+  const packs = [...new Set([...below, ...shown].map((pack) => pack.code))];
+  const accounts = lot.kind === 'pack' ? await packAccounts(sql, sugarhouse, packs) : new Map<string, PackAccount>();
+  const jars = lot.kind === 'pack' ? accounts : await jarAccounts(sql, sugarhouse, packs);
+  const balances = new Map([...jars].map(([pack, account]) => [pack, balanceFrom(account, nowUtc)]));
+  const moved = movementsIn(below, jars);
   const codes = ways.codes === false ? noCodes : await codesNamed(sql, sugarhouse, moved);
   const dispatches = moved.map((each) => traced(each, codes.get(each.id) ?? [], nowUtc));
   const sap = ofKind(upstream, 'gathering', 'receipt').filter(
@@ -159,13 +162,15 @@ export async function* jarsBelow(
     const byJar = new Map<string, string[]>();
     for (const [movement, codes] of await codesByMovement(sql, sugarhouse, some))
       for (const code of codes) byJar.set(code, [...(byJar.get(code) ?? []), movement]);
-    for await (const jar of jarsOfPacks(sql, sugarhouse, some))
-      yield { code: printedJarCode(jar.code), pack: jar.pack, n: jar.n, dispatches: byJar.get(jar.code) ?? [] };
+    // An array at a time and not a jar at a time through a second generator, which took as long as reading them.
+    for (let n = 0; n < some.length; n += packsAtOnce)
+      for (const jar of await jarsOfSome(sql, sugarhouse, some.slice(n, n + packsAtOnce)))
+        yield { code: printedJarCode(jar.code), pack: jar.pack, n: jar.n, dispatches: byJar.get(jar.code) ?? [] };
   }
 }
 
 /** Where jars of the packs went, oldest first. */
-function movementsIn(packs: readonly Lot[], accounts: ReadonlyMap<string, PackAccount>): readonly Movement[] {
+function movementsIn(packs: readonly Lot[], accounts: ReadonlyMap<string, JarAccount>): readonly Movement[] {
   const moved = packs.map((pack) => accounts.get(pack.code)?.movements ?? []);
   return moved.length === 1 ? (moved[0] ?? []) : moved.flat().sort(oldestFirst);
 }

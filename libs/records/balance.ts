@@ -1,5 +1,5 @@
 import type { DispatchKind } from './bodies.js';
-import { type PackAccount, packAccounts } from './pack-accounts.js';
+import { type JarAccount, jarAccounts } from './pack-accounts.js';
 import type { Sql } from './sql.js';
 import type { Flow } from './trace.js';
 
@@ -46,7 +46,7 @@ export async function balancesOf(
   packs: readonly string[],
   nowUtc: string,
 ): Promise<Map<string, JarBalance>> {
-  const accounts = await packAccounts(sql, sugarhouse, packs);
+  const accounts = await jarAccounts(sql, sugarhouse, packs);
   return new Map([...accounts].map(([code, account]) => [code, balanceFrom(account, nowUtc)]));
 }
 
@@ -71,7 +71,7 @@ export function sumBalances(balances: Iterable<JarBalance>): JarBalance {
   return sum;
 }
 
-export function balanceFrom(account: PackAccount, nowUtc: string): JarBalance {
+export function balanceFrom(account: JarAccount, nowUtc: string): JarBalance {
   const made = account.jars ?? 0;
   const moved = account.movements.filter((each) => each.sentUtc <= nowUtc);
   const poured = account.outOf.filter((each) => each.atUtc <= nowUtc);

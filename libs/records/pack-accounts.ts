@@ -4,8 +4,8 @@ import type { LotKind } from './entry.js';
 import type { Sql } from './sql.js';
 import type { Flow, Movement } from './trace.js';
 
-/** All that moved jars of a pack, or made it: what its balance, its syrup's and its whereabouts are worked out from. */
-export interface PackAccount {
+/** All that moved jars of a pack: what their balance and whereabouts are worked out from. */
+export interface JarAccount {
   readonly code: string;
   /** Null while it is still being filled. */
   readonly jars: number | null;
@@ -14,10 +14,13 @@ export interface PackAccount {
   readonly movements: readonly Movement[];
   /** Oldest first. */
   readonly counts: readonly { readonly jars: number; readonly countedUtc: string }[];
-  /** What was drawn for it, largest first. */
-  readonly into: readonly Source[];
   /** Jars poured back into other packs, oldest first. */
   readonly outOf: readonly Flow[];
+}
+
+/** The same with what was drawn for it, largest first. */
+export interface PackAccount extends JarAccount {
+  readonly into: readonly Source[];
 }
 
 /** A flow with what it came from: a boil, a receipt, or a pack that was poured back. */
@@ -34,13 +37,26 @@ export async function packAccounts(
   sugarhouse: string,
   packs: readonly string[],
 ): Promise<Map<string, PackAccount>> {
+  return accountsOf(await rowsAmong<Line>(sql, jarLines + intoLines, Array<string>(5).fill(sugarhouse), packs));
+}
+
+/** Of jars alone: below an old boil there are hundreds of packs, and nobody asks what else went into each. */
+export async function jarAccounts(
+  sql: Sql,
+  sugarhouse: string,
+  packs: readonly string[],
+): Promise<Map<string, JarAccount>> {
+  return accountsOf(await rowsAmong<Line>(sql, jarLines, Array<string>(4).fill(sugarhouse), packs));
+}
+
+function accountsOf(rows: readonly Line[]): Map<string, PackAccount> {
   const byLot = new Map<string, Line[]>();
-  for (const row of await rowsAmong<Line>(sql, lines, Array<string>(5).fill(sugarhouse), packs)) {
+  for (const row of rows) {
     const some = byLot.get(row.lot);
     if (some) some.push(row);
     else byLot.set(row.lot, [row]);
   }
-  return new Map([...byLot].flatMap(([code, rows]) => accountOf(code, rows)));
+  return new Map([...byLot].flatMap(([code, some]) => accountOf(code, some)));
 }
 
 function accountOf(code: string, rows: readonly Line[]): [string, PackAccount][] {
@@ -78,7 +94,7 @@ interface Line {
   readonly contact: string;
   readonly by_codes: number;
 }
-const lines = `
+const jarLines = `
   SELECT 'pack' AS part, code AS lot, '' AS id, '' AS kind, jars, jar_millilitres AS millilitres, at_utc,
       '' AS at_text, '' AS words, '' AS contact, 0 AS by_codes
     FROM lot WHERE sugarhouse = ? AND code IN (LIST)
@@ -86,12 +102,13 @@ const lines = `
     FROM movement WHERE sugarhouse = ? AND lot IN (LIST)
   UNION ALL SELECT 'counted', lot, id, '', jars, NULL, counted_utc, '', '', '', 0
     FROM shelf WHERE sugarhouse = ? AND lot IN (LIST)
+  UNION ALL SELECT 'out of', from_lot, into_lot, kind, NULL, millilitres, at_utc, '', typed, '', 0
+    FROM flow WHERE sugarhouse = ? AND from_lot IN (LIST)`;
+const intoLines = `
   UNION ALL SELECT 'into', flow.into_lot, flow.from_lot, flow.kind, NULL, flow.millilitres, flow.at_utc,
       COALESCE(lot.kind, ''), flow.typed, '', 0
     FROM flow LEFT JOIN lot ON lot.sugarhouse = flow.sugarhouse AND lot.code = flow.from_lot
-    WHERE flow.sugarhouse = ? AND flow.into_lot IN (LIST)
-  UNION ALL SELECT 'out of', from_lot, into_lot, kind, NULL, millilitres, at_utc, '', typed, '', 0
-    FROM flow WHERE sugarhouse = ? AND from_lot IN (LIST)`;
+    WHERE flow.sugarhouse = ? AND flow.into_lot IN (LIST)`;
 
 const movementFrom = (row: Line): Movement => ({
   id: row.id,

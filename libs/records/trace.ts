@@ -121,19 +121,28 @@ export async function codesByMovement(
 }
 
 /** Every jar of the packs, pack by pack in the order given, some packs at a time: memory stays flat at a million. */
-export async function* jarsOfPacks(
-  sql: Sql,
-  sugarhouse: string,
-  packs: readonly string[],
-): AsyncGenerator<{ code: string; pack: string; n: number }> {
-  for (let first = 0; first < packs.length; first += 50)
-    yield* await rowsAmong<{ code: string; pack: string; n: number }>(
-      sql,
-      'SELECT code, pack, n FROM jar WHERE sugarhouse = ? AND pack IN (LIST) ORDER BY pack, n',
-      [sugarhouse],
-      packs.slice(first, first + 50),
-    );
+export async function* jarsOfPacks(sql: Sql, sugarhouse: string, packs: readonly string[]): AsyncGenerator<PackedJar> {
+  for (let first = 0; first < packs.length; first += packsAtOnce)
+    yield* await jarsOfSome(sql, sugarhouse, packs.slice(first, first + packsAtOnce));
 }
+
+export interface PackedJar {
+  readonly code: string;
+  readonly pack: string;
+  readonly n: number;
+}
+
+/** So many packs' jars are read together where all of them are asked for. */
+export const packsAtOnce = 50;
+
+/** The jars of a few packs, by pack and number. */
+export const jarsOfSome = (sql: Sql, sugarhouse: string, packs: readonly string[]): Promise<PackedJar[]> =>
+  rowsAmong<PackedJar>(
+    sql,
+    'SELECT code, pack, n FROM jar WHERE sugarhouse = ? AND pack IN (LIST) ORDER BY pack, n',
+    [sugarhouse],
+    packs,
+  );
 
 /** The dispatches that name this very jar, oldest first. */
 export async function movementsOfJar(sql: Sql, sugarhouse: string, jar: string): Promise<Movement[]> {
