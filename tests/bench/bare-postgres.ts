@@ -2,10 +2,13 @@ import pg from 'pg';
 
 /** The same driver with nothing of ours: a pool as large as a reader's, plain rows out. */
 export interface BarePostgres {
-  /** The four look-ups of a jar's public page. */
+  /** The four look-ups of a jar's public page, a statement each, as the driver asks them by itself. */
   scan(code: string): Promise<void>;
-  /** What a trace up from a jar needs, in as few statements as we know; makes nothing of the rows. */
+  /** What a trace up from a jar needs, a statement a table; makes nothing of the rows. */
   trace(code: string): Promise<void>;
+  /** The same two with our own joined statements, each under a name: the least that we know. */
+  leanScan(code: string): Promise<void>;
+  leanTrace(code: string): Promise<void>;
   close(): Promise<void>;
 }
 
@@ -13,16 +16,17 @@ export function barePostgres(url: string): BarePostgres {
   const pool = new pg.Pool({ connectionString: url, max: 12 });
   const ask = async <T>(text: string, ...values: unknown[]): Promise<T[]> =>
     (await pool.query(text, values)).rows as T[];
+  const named = async <T>(name: string, text: string, ...values: unknown[]): Promise<T[]> =>
+    (await pool.query({ name, text, values })).rows as T[];
   const jar = (code: string) => ask<{ pack: string }>('SELECT * FROM jar WHERE code = $1', code);
   const lot = (code: string) => ask("SELECT * FROM lot WHERE sugarhouse = 'home' AND code = $1", code);
-  const kept = (kind: string, id: string) =>
-    ask("SELECT * FROM record WHERE sugarhouse = 'home' AND kind = $1 AND id = $2", kind, id);
+  const kept = "SELECT * FROM record WHERE sugarhouse = 'home' AND kind = $1 AND id = $2";
   return {
     scan: async (code) => {
       const pack = (await jar(code))[0]?.pack ?? '';
       await lot(pack);
-      await kept('pack', pack);
-      await kept('house', 'house');
+      await ask(kept, 'pack', pack);
+      await ask(kept, 'house', 'house');
     },
     trace: async (code) => {
       const pack = (await jar(code))[0]?.pack ?? '';
@@ -30,10 +34,23 @@ export function barePostgres(url: string): BarePostgres {
       await ask(above, pack);
       for (const statement of ofPack) await ask(statement, pack);
     },
+    leanScan: async (code) => {
+      await named('jar and pack', jarAndPack, code);
+      await named('kept', kept, 'house', 'house');
+    },
+    leanTrace: async (code) => {
+      const [found] = await named<{ pack: string }>('jar', 'SELECT * FROM jar WHERE code = $1', code);
+      await named('above', above, found?.pack);
+      await named('account', account, found?.pack);
+    },
     close: () => pool.end(),
   };
 }
 
+const jarAndPack = `SELECT lot.*, jar.n, record.body FROM jar
+  JOIN lot ON lot.sugarhouse = jar.sugarhouse AND lot.code = jar.pack
+  JOIN record ON record.sugarhouse = jar.sugarhouse AND record.kind = 'pack' AND record.id = jar.pack
+  WHERE jar.code = $1`;
 const above = `WITH RECURSIVE above(code) AS (SELECT $1::text COLLATE "C" UNION SELECT flow.from_lot FROM above JOIN flow
   ON flow.sugarhouse = 'home' AND flow.into_lot = above.code)
   SELECT lot.* FROM above JOIN lot ON lot.sugarhouse = 'home' AND lot.code = above.code`;
@@ -44,3 +61,9 @@ const ofPack: readonly string[] = [
   "SELECT * FROM shelf WHERE sugarhouse = 'home' AND lot = $1 ORDER BY counted_utc",
   "SELECT * FROM flow WHERE sugarhouse = 'home' AND from_lot = $1",
 ];
+const account = `
+  SELECT 'pack' AS part, code AS lot, '' AS id, jars, at_utc FROM lot WHERE sugarhouse = 'home' AND code = $1
+  UNION ALL SELECT sent_to, lot, id, jars, sent_utc FROM movement WHERE sugarhouse = 'home' AND lot = $1
+  UNION ALL SELECT '', lot, id, jars, counted_utc FROM shelf WHERE sugarhouse = 'home' AND lot = $1
+  UNION ALL SELECT typed, into_lot, from_lot, NULL, at_utc FROM flow WHERE sugarhouse = 'home' AND into_lot = $1
+  UNION ALL SELECT typed, into_lot, from_lot, NULL, at_utc FROM flow WHERE sugarhouse = 'home' AND from_lot = $1`;

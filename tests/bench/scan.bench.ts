@@ -1,6 +1,5 @@
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
-import { Worker } from 'node:worker_threads';
 import { houses } from '#libs/actions/set-up.js';
 import { record } from '#libs/actions/record.js';
 import { printedJarCode } from '#libs/syrup/jar-codes.js';
@@ -8,12 +7,12 @@ import { writeBigBook } from '../generator/big-book.js';
 import { type AServer, aServer } from '../server/a-server.js';
 import { openBare } from './bare-sqlite.js';
 import type { Measured } from './bench.js';
+import { asked, readersAtOnce } from './reads.js';
 
 export const name = 'scan: the public page of a jar over HTTP, against bare node:http with the same look-ups and bytes';
 
 const goal = 3;
 const scans = 3000;
-const atOnce = 32;
 
 /**
  * Ours is the whole server as it runs: rate limit, headers, request id, guard, the jar, its lot and verdict, the house
@@ -56,7 +55,7 @@ export async function run(rounds = 3): Promise<Measured> {
       ratio: best.ours / best.floor,
       goal,
       lines: [
-        `${big.jars.toLocaleString('en')} jars, ${atOnce} at once, ${page.length} letters a page: ours ${each(best.ours)}, bare ${each(best.floor)}`,
+        `${big.jars.toLocaleString('en')} jars, ${readersAtOnce} at once, ${page.length} letters a page: ours ${each(best.ours)}, bare ${each(best.floor)}`,
         'what limits: one thread, which spends as long on sockets as on the look-ups; the page itself is a few per cent',
       ],
     };
@@ -66,12 +65,10 @@ export async function run(rounds = 3): Promise<Measured> {
   }
 }
 
-function scanned(port: number, codes: readonly string[]): Promise<number> {
-  return new Promise((resolve, reject) => {
-    const worker = new Worker(new URL('./scan-client.js', import.meta.url), { workerData: { port, codes, atOnce } });
-    worker.once('message', ({ milliseconds }: { milliseconds: number }) => resolve(milliseconds));
-    worker.once('error', reject);
-  });
+/** Milliseconds: the page of the jar and no other, for a fast answer that is wrong is no answer. */
+async function scanned(port: number, codes: readonly string[]): Promise<number> {
+  const scan = (code: string) => ({ path: `/J/${code}`, word: printedJarCode(code), carries: [] });
+  return (await asked([port], codes.map(scan))).milliseconds;
 }
 
 async function bareServer(server: AServer) {
@@ -80,7 +77,10 @@ async function bareServer(server: AServer) {
   let answer: (code: string) => Promise<string> = async () => '';
   const http = createServer((request, reply) => {
     answer((request.url ?? '').slice(3)).then(
-      (page) => reply.writeHead(200, { 'content-type': 'text/html; charset=utf-8' }).end(page),
+      (page) => {
+        const body = Buffer.from(page);
+        reply.writeHead(200, { 'content-type': 'text/html; charset=utf-8', 'content-length': body.length }).end(body);
+      },
       () => reply.writeHead(500).end(),
     );
   });

@@ -1,4 +1,3 @@
-import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { addKey } from '#libs/actions/household-deeds.js';
 import { gatherings } from '#libs/actions/gather-sap.js';
@@ -11,6 +10,7 @@ import { startChild } from '../child-process.js';
 import { postgres } from '../engines.js';
 import { writeBigBook } from '../generator/big-book.js';
 import { inFolder, milliseconds } from './bench.js';
+import { backends, between, spentMs } from './processor-time.js';
 
 // How a book on PostgreSQL grows: a line for each size, then what one scan and one trace cost in processor time,
 // which a loaded machine does not change as it changes the time by the clock. Not one of the benchmarks: it has no
@@ -99,32 +99,13 @@ function processorTime(book: Book, codes: readonly string[]): Promise<string> {
       };
       await ask(1500);
       const processes = [[child.process.pid ?? 0], await backends(book)] as const;
-      const before = processes.map((pids) => pids.map(spentMs));
+      const before = processes.map(spentMs);
       await ask(3000);
-      const [server = 0, database = 0] = processes.map((pids, n) =>
-        // One that ended on the way had nothing to do.
-        pids.reduce((sum, pid, m) => sum + Math.max(0, spentMs(pid) - (before[n]?.[m] ?? 0)) / 3000, 0),
-      );
+      const [server = 0, database = 0] = processes.map((pids, n) => between(before[n]!, spentMs(pids)) / 3000);
       figures.push(`${path}: server ${server.toFixed(2)} ms, database ${database.toFixed(2)} ms of processor time`);
     }
     child.process.kill('SIGTERM');
     await child.ended;
     return figures.join('; ');
   });
-}
-
-async function backends(book: Book): Promise<number[]> {
-  const rows = await book.read.statement<{ pid: number }>(
-    "SELECT pid FROM pg_stat_activity WHERE datname = current_database() AND backend_type = 'client backend'",
-  );
-  return rows.map((row) => row.pid);
-}
-
-/** Processor time so far, from the kernel's own account: in hundredths of a second, so much is asked. */
-function spentMs(pid: number): number {
-  if (!existsSync(`/proc/${pid}/stat`)) return 0;
-  const fields = readFileSync(`/proc/${pid}/stat`, 'utf8')
-    .replace(/^.*\) /, '')
-    .split(' ');
-  return (Number(fields[11]) + Number(fields[12])) * 10;
 }

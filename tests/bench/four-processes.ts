@@ -1,0 +1,84 @@
+import { join } from 'node:path';
+import type { Book } from '#libs/records/book.js';
+import { packageRoot } from '#libs/records/package-root.js';
+import { type Child, startChild } from '../child-process.js';
+import { inFolder } from './bench.js';
+import { backends, between, machineMs, spentMs } from './processor-time.js';
+import { type Ask, asked, type Kinds, kindsAndMix, mixOf } from './reads.js';
+
+/** Reads of one kind, a second, and what each took of the processors while four answered. */
+export interface Shared {
+  readonly kind: string;
+  readonly one: number;
+  readonly four: number;
+  /** Milliseconds of processor time a read. */
+  readonly server: number;
+  readonly database: number;
+  readonly client: number;
+  /** Cores that others on the machine took meanwhile: with many, what is measured is them. */
+  readonly others: number;
+}
+
+/**
+ * Reads a second by one server process and by four of them together, in turn, the best of the rounds. Servers, the
+ * database and who asks share the machine's cores, as they would on one small computer.
+ */
+export async function oneAndFour(book: Book, kinds: Kinds, rounds: number): Promise<Shared[]> {
+  const { url } = book.keeping as { url: string };
+  return inFolder(async (folder) => {
+    const children: Child[] = [];
+    try {
+      const ports = await Promise.all(
+        [0, 1, 2, 3].map(async (n) => {
+          const child = startChild('env', [
+            `BOILBOOK_DATA=${join(folder, String(n))}`,
+            `BOILBOOK_DATABASE_URL=${url}`,
+            'BOILBOOK_PORT=0',
+            process.execPath,
+            join(packageRoot, 'dist/apps/server/main.js'),
+          ]);
+          children.push(child);
+          return Number(/:(\d+)$/.exec(await child.said(/^Boilbook \S+: http/))?.[1]);
+        }),
+      );
+      // Each process compiles, and each of its connections plans, what it does often: not what is measured.
+      for (const port of ports) await asked([port], mixOf(kinds, 150));
+      const pids = children.map((child) => child.process.pid ?? 0);
+      const measured: Shared[] = [];
+      for (const [kind, asks] of kindsAndMix(kinds)) measured.push(await shared(book, kind, asks, ports, pids, rounds));
+      return measured;
+    } finally {
+      for (const child of children) child.process.kill('SIGTERM');
+      await Promise.all(children.map((child) => child.ended));
+    }
+  });
+}
+
+async function shared(
+  book: Book,
+  kind: string,
+  asks: readonly Ask[],
+  ports: readonly number[],
+  servers: readonly number[],
+  rounds: number,
+): Promise<Shared> {
+  const best = { one: 0, four: 0, server: 0, database: 0, client: 0, others: 0 };
+  for (let round = 0; round < rounds; round++) {
+    best.one = Math.max(best.one, rate(asks, await asked(ports.slice(0, 1), asks)));
+    const pids = await backends(book);
+    const before = [spentMs(servers), spentMs(pids), machineMs()] as const;
+    const by = await asked(ports, asks);
+    const spent = [spentMs(servers), spentMs(pids), machineMs()] as const;
+    if (rate(asks, by) <= best.four) continue;
+    best.four = rate(asks, by);
+    const [server, database] = [between(before[0], spent[0]), between(before[1], spent[1])];
+    best.server = server / asks.length;
+    best.database = database / asks.length;
+    best.client = by.processorMs / asks.length;
+    best.others = Math.max(0, spent[2] - before[2] - server - database - by.processorMs) / by.milliseconds;
+  }
+  return { kind, ...best };
+}
+
+const rate = (asks: readonly Ask[], { milliseconds }: { milliseconds: number }): number =>
+  asks.length / (milliseconds / 1000);

@@ -1,0 +1,84 @@
+import { Worker } from 'node:worker_threads';
+import { addKey, addPerson } from '#libs/actions/household-deeds.js';
+import { record } from '#libs/actions/record.js';
+import { houses } from '#libs/actions/set-up.js';
+import { enterAs } from '#libs/actions/sign-in.js';
+import type { Book } from '#libs/records/book.js';
+import { findJar } from '#libs/records/lots.js';
+import { printedJarCode } from '#libs/syrup/jar-codes.js';
+import { writeBigBook } from '../generator/big-book.js';
+
+export interface Ask {
+  readonly path: string;
+  /** Stands in the right answer and in no other. */
+  readonly word: string;
+  /** Header lines: the session of a person, the key of a script. */
+  readonly carries: readonly string[];
+}
+
+/** What people and scripts ask for all day, by its kind. */
+export type Kinds = ReadonlyMap<string, readonly Ask[]>;
+
+/** Writes a big book with a house, an owner and a key, and says what to read of it. */
+export async function writtenToRead(book: Book, boils: number): Promise<{ kinds: Kinds; codes: readonly string[] }> {
+  const desk = { sugarhouse: 'home', by: 'WE', author: 'WE', now: new Date('2006-01-01T12:00:00Z'), zone: 'UTC' };
+  await record(book, desk, houses, { name: 'Tamarack Hollow Sugarhouse', town: 'Harrow Notch', place: 'Vermont' });
+  const big = await writeBigBook(book, boils);
+  const codes = Array.from({ length: 2000 }, (_, n) => big.someJars[(n * 11) % big.someJars.length]!);
+  const packs: string[] = [];
+  for (const code of codes) packs.push((await findJar(book.read, code))?.pack ?? '');
+  const { session, key } = await comeIn(book);
+  const kinds = new Map<string, readonly Ask[]>([
+    ['scan page', codes.map((code) => ({ path: `/J/${code}`, word: printedJarCode(code), carries: session }))],
+    [
+      'trace page',
+      codes.map((code) => ({ path: `/jars/${code}`, word: `Jar ${printedJarCode(code)}`, carries: session })),
+    ],
+    ['API trace', codes.map((code) => ({ path: `/api/jars/${code}`, word: `"${code}"`, carries: key }))],
+    ['lot page', packs.map((pack) => ({ path: `/lots/${pack}`, word: `<title>${pack} `, carries: session }))],
+    ['lot list', codes.map(() => ({ path: '/packs', word: '<title>Packs ', carries: session }))],
+  ]);
+  // About as long for each kind: a list takes some thirty times as long as a scan.
+  const ofEach = [2000, 500, 1500, 500, 80];
+  for (const [n, [kind, asks]] of [...kinds].entries()) kinds.set(kind, asks.slice(0, ofEach[n]));
+  return { kinds, codes };
+}
+
+/** Each kind by itself, and the mix of them last. */
+export const kindsAndMix = (kinds: Kinds): (readonly [string, readonly Ask[]])[] => [
+  ...kinds,
+  ['the mix', mixOf(kinds, 80)],
+];
+
+/** One of each kind in turn. */
+export function mixOf(kinds: Kinds, ofEach: number): Ask[] {
+  const all = [...kinds.values()];
+  return Array.from({ length: ofEach }, (_, n) => all.map((asks) => asks[n % asks.length]!)).flat();
+}
+
+async function comeIn(book: Book) {
+  const now = new Date();
+  const key = await addKey(book, 'home', { name: 'bench', role: 'guest' }, now);
+  const person = await addPerson(book, 'home', { initials: 'WE', role: 'owner', password: 'a wet wool filter drips' });
+  if ('problem' in key || 'problem' in person) throw new Error('neither key nor person');
+  const session = await enterAs(book, 'home', { initials: 'WE', device: 'bench' }, now);
+  return { session: [`Cookie: boilbook=${session.token}`], key: [`Authorization: Bearer ${key.key}`] };
+}
+
+export const readersAtOnce = 32;
+
+export interface Asked {
+  readonly milliseconds: number;
+  readonly processorMs: number;
+}
+
+/** Milliseconds in which every one is answered, and the processor time of those who asked. */
+export function asked(ports: readonly number[], asks: readonly Ask[]): Promise<Asked> {
+  return new Promise((resolve, reject) => {
+    const worker = new Worker(new URL('./read-client.js', import.meta.url), {
+      workerData: { ports, asks, atOnce: readersAtOnce },
+    });
+    worker.once('message', resolve);
+    worker.once('error', reject);
+  });
+}
