@@ -1,6 +1,6 @@
-import type { Lot } from '#libs/records/lots.js';
+import { findLot, type Lot } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
-import { flowsInto } from '#libs/records/trace.js';
+import { flowsInto, flowsOutOf } from '#libs/records/trace.js';
 
 /** A lot that gave syrup to another, and how much of it, by volume. */
 export interface Share {
@@ -21,6 +21,19 @@ export async function syrupShares(sql: Sql, sugarhouse: string, lot: Lot): Promi
   return [...given]
     .map(([code, millilitres]) => ({ lot: code, millilitres, part: all > 0 ? millilitres / all : 0 }))
     .sort((a, b) => b.millilitres - a.millilitres || (a.lot < b.lot ? -1 : 1));
+}
+
+/** How much syrup came of a gathering's sap: of each boil's syrup the part that its sap was of the boil's sap. */
+export async function syrupMadeOf(sql: Sql, sugarhouse: string, sap: Lot): Promise<number> {
+  let made = 0;
+  for (const flow of await flowsOutOf(sql, sugarhouse, sap.code)) {
+    const boil = flow.kind === 'sap' ? await findLot(sql, sugarhouse, flow.into) : undefined;
+    if (!boil?.millilitres) continue;
+    const into = (await flowsInto(sql, sugarhouse, boil.code)).filter((each) => each.kind === 'sap');
+    const all = into.reduce((sum, each) => sum + each.millilitres, 0);
+    if (all > 0) made += (boil.millilitres * flow.millilitres) / all;
+  }
+  return made;
 }
 
 type Flows = Awaited<ReturnType<typeof flowsInto>>;

@@ -512,7 +512,9 @@ describe('a practice recall', () => {
     expect(practised?.body).toMatchObject({ seconds: 95, jar: begun?.body['jar'] });
     expect(practised?.body['result']).toMatch(/^\d+ of \d+ jars of .*; boils /);
     expect((await open('/recall/practise')).body).toContain(String(practised?.body['result']));
-    expect((await open('/season/2026')).body).not.toContain('No practice recall was held this season.');
+    const season = (await open('/season/2026')).body;
+    expect(season).not.toContain('No practice recall was held this season.');
+    expect(season).toContain(`<b>2 minutes</b> ${String(practised?.body['result'])}`);
   });
 
   test('its clock runs from its first entry: no address and no form moves it, and a second close is refused', async () => {

@@ -14,7 +14,7 @@ import { classSwatch } from '#libs/reports/swatch.js';
 import { cameBackRow } from '../came-back/came-back-rows.js';
 import { formGround } from '../forms/form-view.js';
 import type { Visitor } from '../web/visitor.js';
-import { named } from '../words/amounts.js';
+import { many, named } from '../words/amounts.js';
 import { clock, dayWords } from '../words/times.js';
 
 export async function currentYear(who: Visitor): Promise<number> {
@@ -60,6 +60,13 @@ export async function seasonPage(who: Visitor, year: number) {
       status: lot.status,
     })),
     cameBack: await complaintsOf(who, year),
+    practised: read.side.practiceRecalls.map((each) => ({
+      when: `${dayWords(each.at, String(year))} ${clock(each.at)}`,
+      by: each.by,
+      lot: each.lot,
+      words: each.words,
+      took: each.minutes === null ? '' : many(each.minutes, 'minute'),
+    })),
     missing: read.missing,
     closed: read.closed && { by: read.closed.by, when: `${dayWords(read.closed.at)} ${clock(read.closed.at)}` },
     record: read.record,

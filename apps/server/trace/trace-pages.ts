@@ -1,6 +1,6 @@
 import { unknown, type Refusal } from '#libs/actions/problem.js';
 import { momentIn } from '#libs/actions/times.js';
-import { syrupShares } from '#libs/actions/syrup-shares.js';
+import { syrupMadeOf, syrupShares } from '#libs/actions/syrup-shares.js';
 import { type Trace, type TraceRead, traceRead, type TracedDispatch } from '#libs/actions/trace-lot.js';
 import { jarsNamedBy } from '#libs/records/jars-below.js';
 import type { Lot } from '#libs/records/lots.js';
@@ -105,7 +105,7 @@ async function shownTrace(who: Visitor, { trace, lot }: TraceRead, at: Lists) {
     packs: { ...packs, rows: packs.rows.map((each) => ({ ...each, jars: many(each.jars.made, 'jar') })) },
     jars: jarRows(trace.jars),
     syrupNoun: trace.kind === 'sap' ? 'Sap' : 'Syrup',
-    syrup: await syrupRows(who, trace),
+    syrup: await syrupRows(who, trace, lot),
     went: await wentShown(who, trace.dispatches, at, 'went', whole),
   };
 }
@@ -127,18 +127,24 @@ async function comesFrom(who: Visitor, trace: Trace, lot: Lot) {
 const percentNear = (part: number): string => (part === 1 ? '100 %' : part > 0.5 ? 'over 99 %' : 'under 1 %');
 
 /** Where its sap or syrup is; what the jars lack of what was drawn is shrink, the filters and the kettle. */
-async function syrupRows(who: Visitor, { syrupLitres, kind }: Trace): Promise<[string, string][]> {
+async function syrupRows(who: Visitor, { syrupLitres, kind }: Trace, lot: Lot): Promise<[string, string][]> {
   const { measures } = await formGround(who);
   const said = (litres: number): string =>
     `${litres < 0 ? '−' : ''}${volumeWords(Math.abs(litres) * 1000, measures.volumes, measures.canada)}`;
   const { there, left, inJars, spent, lost } = syrupLitres;
+  // Bought syrup may be packed as it came; of sap there is syrup only after a boil.
+  const madeOf = kind === 'sap' ? (await syrupMadeOf(who.book.read, who.desk.sugarhouse, lot)) / 1000 : 0;
   const sap = kind === 'sap';
   return [
     [kind === 'pack' || kind === 'jar' ? 'drawn for it' : 'there was', said(there)],
     ...(left === 0 ? [] : ([[left < 0 ? 'drawn more than there was' : 'left', said(left)]] as [string, string][])),
-    [sap ? 'in jars, as syrup' : 'in jars', said(inJars)],
+    ...(sap && inJars === 0 ? [] : ([['in jars', said(inJars)]] as [string, string][])),
+    ...(madeOf === 0 ? [] : ([['became syrup', said(madeOf)]] as [string, string][])),
     ...(spent === 0 ? [] : ([['used at home, spilt, thrown out', said(spent)]] as [string, string][])),
-    [sap ? 'boiled away' : lost < 0 ? 'more in jars than was drawn' : 'shrink, filters, the kettle', said(lost)],
+    [
+      sap ? 'boiled away' : lost < 0 ? 'more in jars than was drawn' : 'shrink, filters, the kettle',
+      said(lost - madeOf),
+    ],
   ];
 }
 
