@@ -4,8 +4,9 @@ import fastifyStatic from '@fastify/static';
 import type { FastifyInstance } from 'fastify';
 import { packageRoot, templatePath } from '#libs/records/package-root.js';
 import { packedFile } from './packed.js';
+import { styleSheet } from './style-sheet.js';
 
-/** /assets/… from templates/pages/assets, and /assets/fonts/… from the two typefaces, /assets/decoder/ for photos. Open, for the jar page needs them. */
+/** /assets/… from templates/pages/assets, its style sheet from templates/pages/styles, and /assets/fonts/… from the two typefaces, /assets/decoder/ for photos. Open, for the jar page needs them. */
 export async function serveAssets(instance: FastifyInstance): Promise<void> {
   await instance.register(async (assets) => {
     assets.addHook('onRoute', (route) => {
@@ -16,6 +17,7 @@ export async function serveAssets(instance: FastifyInstance): Promise<void> {
       const packs = /\.(css|js|svg)$/.test(request.url.split('?')[0] ?? '') && reply.statusCode === 200;
       return packs && payload instanceof Readable ? packedFile(request, reply, payload) : payload;
     });
+    assets.get('/assets/book.css', styleSheet());
     await assets.register(fastifyStatic, {
       root: fontFolders,
       prefix: '/assets/fonts/',
