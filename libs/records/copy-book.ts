@@ -31,6 +31,8 @@ export async function copyBook(from: Book, to: Book): Promise<{ entries: number 
           rows.map((row): SqlValue[] => columns.map((column) => row[column] ?? null)),
         );
       }
+      // So that the first to look finds it planned for what it is.
+      if (sql.engine === 'postgres') await sql.statement('ANALYZE');
       return { entries: head.entries };
     });
   });

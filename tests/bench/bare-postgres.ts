@@ -47,10 +47,10 @@ export function barePostgres(url: string): BarePostgres {
   };
 }
 
-const jarAndPack = `SELECT lot.*, jar.n, record.body FROM jar
-  JOIN lot ON lot.sugarhouse = jar.sugarhouse AND lot.code = jar.pack
-  JOIN record ON record.sugarhouse = jar.sugarhouse AND record.kind = 'pack' AND record.id = jar.pack
-  WHERE jar.code = $1`;
+const jarAndPack = `WITH found AS MATERIALIZED (SELECT * FROM jar WHERE code = $1 LIMIT 1)
+  SELECT lot.*, found.n, record.body FROM found
+  JOIN lot ON lot.sugarhouse = found.sugarhouse AND lot.code = found.pack
+  JOIN record ON record.sugarhouse = found.sugarhouse AND record.kind = 'pack' AND record.id = found.pack`;
 const above = `WITH RECURSIVE above(code) AS (SELECT $1::text COLLATE "C" UNION SELECT flow.from_lot FROM above JOIN flow
   ON flow.sugarhouse = 'home' AND flow.into_lot = above.code)
   SELECT lot.* FROM above JOIN lot ON lot.sugarhouse = 'home' AND lot.code = above.code`;
