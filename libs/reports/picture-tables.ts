@@ -1,10 +1,11 @@
+import { parseLotCode } from '#libs/syrup/lot-codes.js';
 import { fillsOf, isCold } from './chart-readings.js';
 import { boilsWithRatio, jarsSentTo, presentClasses, syrupOfDays } from './chart-flows.js';
 import type { PictureName } from './picture-plans.js';
 import { stoppedBy, type Reading, type SeasonLot } from './season-lot.js';
 import type { Season } from './season.js';
 import { clock, shortDay, tenth, whole } from './shown.js';
-import { spokenUnit } from './spoken-volume.js';
+import { spokenAmount, spokenUnit } from './spoken-volume.js';
 
 /** What a picture was drawn from, in words and figures as they were read: headings, and the lines under them. */
 export interface PictureTable {
@@ -113,9 +114,18 @@ function byDay(season: Season): PictureTable {
     lines:
       dates.length === 0
         ? []
-        : [...dates.map((day) => line(shortDay(day, season.year), day)), line('season', undefined)],
+        : [...dates.map((day) => line(shortDay(day, season.year), day)), line(seasonWords(season), undefined)],
     summed: true,
   };
+}
+
+/** What was poured back or drawn from a drum is packed twice, and stands twice in the sum: that is said beside it. */
+function seasonWords(season: Season): string {
+  const again = season.lots
+    .flatMap((lot) => lot.inputs)
+    .filter((input) => ['pack', 'blend'].includes(parseLotCode(input.code)?.kind ?? ''))
+    .reduce((sum, input) => sum + input.millilitres, 0);
+  return again > 0 ? `season, ${tenth(spokenAmount(season, again))} of it packed again` : 'season';
 }
 
 function ratios(season: Season): PictureTable {

@@ -133,6 +133,15 @@ describe('the table under each picture', () => {
     ]);
   });
 
+  test('says what was packed twice, so that the sum is not held against what the boils made', () => {
+    const season = tamarackSeason();
+    const [first, ...others] = season.lots as [SeasonLot, ...SeasonLot[]];
+    const again = { ...first, inputs: [{ code: '26078A-2', volumeTyped: '2 gal', millilitres: 2 * 3785.411784 }] };
+    const { lines } = pictureTables({ ...season, lots: [again, ...others] }).syrupByDay;
+    expect(lines.at(-1)?.[0]).toBe('season, 2.0 of it packed again');
+    expect(tables.syrupByDay.lines.at(-1)?.[0]).toBe('season');
+  });
+
   test('has no line where there is nothing to draw', () => {
     for (const table of Object.values(pictureTables({ ...tamarackSeason(), lots: [], boils: [] })))
       expect(table.lines).toEqual([]);
