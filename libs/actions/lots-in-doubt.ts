@@ -1,8 +1,8 @@
 import type { CheckBody } from '#libs/records/bodies.js';
 import { findRecord, lotsOf } from '#libs/records/lots.js';
-import { doubtedBy } from '#libs/records/read-with.js';
+import { checkedOf, doubtedBy } from '#libs/records/read-with.js';
 import type { Sql } from '#libs/records/sql.js';
-import type { Doubt } from '#libs/syrup/instrument-doubt.js';
+import { foundRight, type Doubt } from '#libs/syrup/instrument-doubt.js';
 import { type Refusal, invalid, unknown } from './problem.js';
 import { lookUpLot } from './references.js';
 import { parseDay } from './times.js';
@@ -60,6 +60,8 @@ export async function instrumentInDoubt(
 ): Promise<InstrumentInDoubt | Refusal> {
   const failed = check ? await findRecord<CheckBody>(sql, sugarhouse, 'check', check) : undefined;
   if (check && !failed) return unknown('check of an instrument', check);
+  if (failed && foundRight(checkedOf(failed.id, failed.body)) === true)
+    return invalid('check', 'a check that the instrument failed', `${failed.id}, which found it right`);
   const instrument = failed?.body.instrument ?? thermometer ?? '';
   return { instrument, ...(await doubtedBy(sql, sugarhouse, instrument, failed?.id)) };
 }

@@ -43,7 +43,7 @@ export async function doubtedBy(
 export async function readWith(sql: Sql, sugarhouse: string, instrument: string): Promise<ReadWith[]> {
   const found: ReadWith[] = [];
   // The words as typed are looked through first, so that a season's records need not all be read.
-  const like = `%${escapeLike(JSON.stringify(instrument.toLowerCase()).slice(1, -1))}%`;
+  const like = `%${anyCase(JSON.stringify(instrument).slice(1, -1))}%`;
   for (const kind of Object.keys(taken) as (keyof typeof taken)[]) {
     const rows = await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse}
       AND kind = ${kind} AND LOWER(typed) LIKE ${like} ESCAPE '!' ORDER BY at_utc, id`;
@@ -95,4 +95,6 @@ function takenAt(clock: string | undefined, at: string): number {
 }
 
 const same = (a: string, b: string): boolean => a.trim().toUpperCase() === b.trim().toUpperCase();
-const escapeLike = (text: string): string => text.replace(/[!%_]/g, (mark) => `!${mark}`);
+/** As LIKE asks for it. Only A to Z are lowered alike by both engines; in place of any other letter stands any one. */
+const anyCase = (text: string): string =>
+  [...text].map((letter) => (letter > '\u007f' ? '_' : letter.toLowerCase().replace(/[!%_]/, '!$&'))).join('');

@@ -86,10 +86,20 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
     expect(await lots({ check: 'C8' })).toEqual([pack]);
   });
 
+  test('its id is found in whatever letters it was written', async () => {
+    const packs = [];
+    for (const [n, id] of ['Öfen-1', 'öfen-1', 'A_B%!"1'].entries())
+      packs.push(await run({ instruments: id, fillTemps: '186 F', packedAt: `2026-03-2${n}T08:00` }));
+    expect(await lots({ thermometer: 'ÖFEN-1' })).toEqual(packs.slice(0, 2));
+    expect(await lots({ thermometer: 'a_b%!"1' })).toEqual(packs.slice(2));
+  });
+
   test('one that read nothing, and a check that is none, are said', async () => {
     await check('2026-03-20T18:00', '37 F', { id: 'C1' });
     expect(problemOf(await lotsInDoubt(book.read, sugarhouse, { check: 'C1' }))).toMatchObject({ kind: 'unknown' });
     expect(problemOf(await lotsInDoubt(book.read, sugarhouse, { check: 'C99' })).words).toContain('C99');
+    await check('2026-03-21T18:00', '32 F', { id: 'C2' });
+    expect(problemOf(await lotsInDoubt(book.read, sugarhouse, { check: 'C2' })).words).toContain('found it right');
     expect(
       problemOf(
         await record(book, desk(), kindByName.get('line')!, {
