@@ -15,7 +15,9 @@ export async function thermometersOf(
   const byInstrument = new Map<string, InstrumentChecked[]>();
   for (const { id, body } of await recordsOf<CheckBody>(sql, sugarhouse, 'check', year)) {
     if (!body.should || !body.reads) continue;
-    byInstrument.set(body.instrument, [...(byInstrument.get(body.instrument) ?? []), checkedOf(id, body)]);
+    const same = [...byInstrument.keys()].find((each) => each.toUpperCase() === body.instrument.toUpperCase());
+    const instrument = same ?? body.instrument;
+    byInstrument.set(instrument, [...(byInstrument.get(instrument) ?? []), checkedOf(id, body)]);
   }
   const atMs = at === undefined ? Infinity : Date.parse(at);
   const corrections = new Map<string, { offsetC: number; out: boolean }>();

@@ -78,12 +78,21 @@ interface CorrectedFill {
 
 function corrected(fill: FillReading, index: number, corrections: ThermometerCorrections): CorrectedFill {
   const { unit, degrees, celsius } = fill.temperature;
-  const correction = fill.thermometer === undefined ? undefined : corrections.get(fill.thermometer);
+  const correction = correctionOf(fill.thermometer, corrections);
   if (!correction?.out) return { fill, index, unit, degrees, celsius, wasOut: false };
   const offset = unit === 'F' ? correction.offsetC * 1.8 : correction.offsetC;
   // To the hundredth, which is how it is shown: what reads 180 on the page is judged as 180.
   const after = Math.round((degrees + offset) * 100) / 100;
   return { fill, index, unit, degrees: after, celsius: celsius + correction.offsetC, wasOut: true };
+}
+
+/** An id is the same in any case: `t1` at the bench is the T1 of its check. */
+function correctionOf(id: string | undefined, corrections: ThermometerCorrections): ThermometerCorrection | undefined {
+  if (id === undefined) return undefined;
+  const known = corrections.get(id);
+  if (known) return known;
+  for (const [other, correction] of corrections) if (other.toUpperCase() === id.toUpperCase()) return correction;
+  return undefined;
 }
 
 function tooCold(cold: readonly CorrectedFill[], among: number): Finding {
