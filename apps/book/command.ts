@@ -21,6 +21,11 @@ export interface Bench {
 export interface Said {
   readonly json: unknown;
   readonly lines: readonly string[];
+  /** A list too long to be held: told row by row after `lines`; to a script it is the last field of the value. */
+  readonly rows?: {
+    readonly name: string;
+    tellEach(tell: (row: { readonly json: unknown; readonly line: string }) => Promise<void>): Promise<void>;
+  };
   /** To standard error, in either case: cautions, label items that are missing. */
   readonly warnings?: readonly string[];
   /** 0 unless it says otherwise: verify found a difference. */

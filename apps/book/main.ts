@@ -3,9 +3,10 @@ import { readBookSettings } from '#libs/actions/book-settings.js';
 import { type Problem, type Refusal, sentencesOf, unknown } from '#libs/actions/problem.js';
 import { type Book, NewerBook, openBook } from '#libs/records/book.js';
 import { findHouse, home } from '#libs/records/houses.js';
-import type { Bench, Command, Said } from './command.js';
+import type { Bench, Command } from './command.js';
 import { commandsNamed, findCommand } from './commands.js';
 import { backUpBefore } from './back-up-before.js';
+import { speak } from './speak.js';
 import { NotWritable } from './written-file.js';
 
 // A reader such as head may go away before all is said. What was done is done; the rest is said to nobody.
@@ -68,7 +69,7 @@ async function run(command: Command, words: readonly string[], options: Bench['o
     const said = 'problem' in at ? at : await command.run(bench(at.key));
     return 'problem' in said
       ? complain(exitOf(said.problem), sentencesOf(said.problem))
-      : speak(said, options['json'] === true);
+      : await speak(said, options['json'] === true);
   } catch (fault) {
     if (fault instanceof NewerBook) return complain(4, [fault.message]);
     if (fault instanceof NotWritable) return complain(2, [fault.message]);
@@ -99,14 +100,6 @@ function exitOf(problem: Problem): number {
     case 'changed-since':
       return 4;
   }
-}
-
-function speak(said: Said, json: boolean): number {
-  for (const warning of said.warnings ?? []) process.stderr.write(`${warning}\n`);
-  process.stdout.write(
-    json ? `${JSON.stringify(said.json, null, 2)}\n` : said.lines.map((line) => `${line}\n`).join(''),
-  );
-  return said.exit ?? 0;
 }
 
 function complain(exit: number, sentences: readonly string[]): number {

@@ -151,12 +151,16 @@ export async function traceRead(
   return { trace, lot, accounts };
 }
 
+export interface JarBelow {
+  readonly code: string;
+  readonly pack: string;
+  readonly n: number;
+  /** Those that name this very jar. */
+  readonly dispatches: readonly string[];
+}
+
 /** Every jar below a lot, pack by pack, with the dispatches that name it: streamed, for there may be a million. */
-export async function* jarsBelow(
-  sql: Sql,
-  sugarhouse: string,
-  packs: readonly string[],
-): AsyncGenerator<{ code: string; pack: string; n: number; dispatches: string[] }> {
+export async function* jarsBelow(sql: Sql, sugarhouse: string, packs: readonly string[]): AsyncGenerator<JarBelow> {
   for (let first = 0; first < packs.length; first += 500) {
     const some = packs.slice(first, first + 500);
     const byJar = new Map<string, string[]>();

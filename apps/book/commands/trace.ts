@@ -1,9 +1,9 @@
 import { invalid } from '#libs/actions/problem.js';
-import { jarsBelow, type Trace, traceLot } from '#libs/actions/trace-lot.js';
+import { type JarBelow, jarsBelow, type Trace, traceLot } from '#libs/actions/trace-lot.js';
 import { type Share, syrupShares } from '#libs/actions/syrup-shares.js';
 import { findLot } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
-import type { Command } from '../command.js';
+import type { Command, Said } from '../command.js';
 
 export const trace: Command = {
   name: 'trace',
@@ -15,22 +15,25 @@ export const trace: Command = {
     if (code === undefined || more.length > 0)
       return invalid('code', 'one jar or lot code like K7QM-3XWT or 26077A', bench.words.join(' ') || 'nothing');
     const book = await bench.book();
+    const { sugarhouse } = bench.desk;
     return book.snapshot(async (sql) => {
-      const traced = await traceLot(sql, bench.desk.sugarhouse, code, bench.now, { members: true });
+      const traced = await traceLot(sql, sugarhouse, code, bench.now, { members: true });
       if ('problem' in traced) return traced;
-      const shares = await sharesOf(sql, bench.desk.sugarhouse, traced);
+      const shares = await sharesOf(sql, sugarhouse, traced);
       const told = { json: { ...traced, shares }, lines: traceLines(traced, shares) };
       if (bench.options['down'] !== true) return told;
-      const jarList = [];
-      for await (const jar of jarsBelow(sql, bench.desk.sugarhouse, belowOf(traced))) jarList.push(jar);
-      const lines = jarList.map(
-        (jar) =>
-          `  ${jar.code}  ${jar.pack} no. ${jar.n}${jar.dispatches.length > 0 ? `  sent: ${jar.dispatches.join(', ')}` : ''}`,
-      );
-      return { json: { ...told.json, jarList }, lines: [...told.lines, '', ...lines] };
+      const tellEach: NonNullable<Said['rows']>['tellEach'] = (tell) =>
+        book.snapshot(async (later) => {
+          for await (const jar of jarsBelow(later, sugarhouse, belowOf(traced)))
+            await tell({ json: jar, line: jarLine(jar) });
+        });
+      return { ...told, lines: [...told.lines, ''], rows: { name: 'jarList', tellEach } };
     });
   },
 };
+
+const jarLine = (jar: JarBelow): string =>
+  `  ${jar.code}  ${jar.pack} no. ${jar.n}${jar.dispatches.length > 0 ? `  sent: ${jar.dispatches.join(', ')}` : ''}`;
 
 const belowOf = (traced: Trace): string[] => (traced.pack ? [traced.pack] : traced.packs.map((pack) => pack.lot));
 

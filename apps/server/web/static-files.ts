@@ -3,6 +3,7 @@ import { Readable } from 'node:stream';
 import fastifyStatic from '@fastify/static';
 import type { FastifyInstance } from 'fastify';
 import { packageRoot, templatePath } from '#libs/records/package-root.js';
+import type { RouteWords } from './access.js';
 import { packedFile } from './packed.js';
 import { styleSheet } from './style-sheet.js';
 
@@ -10,14 +11,15 @@ import { styleSheet } from './style-sheet.js';
 export async function serveAssets(instance: FastifyInstance): Promise<void> {
   await instance.register(async (assets) => {
     assets.addHook('onRoute', (route) => {
-      Object.assign((route.config ??= {} as NonNullable<typeof route.config>), { access: 'anybody', costs: 0 });
+      Object.assign((route.config ??= {} as NonNullable<typeof route.config>), open);
     });
     // A phone by the fire is on a weak network: sheets and scripts go packed.
     assets.addHook('onSend', async (request, reply, payload) => {
       const packs = /\.(css|js|svg)$/.test(request.url.split('?')[0] ?? '') && reply.statusCode === 200;
       return packs && payload instanceof Readable ? packedFile(request, reply, payload) : payload;
     });
-    assets.get('/assets/book.css', styleSheet());
+    // The table of doors is written before this hook is asked: a route of our own says by itself who may come.
+    assets.get('/assets/book.css', { config: open }, styleSheet());
     await assets.register(fastifyStatic, {
       root: fontFolders,
       prefix: '/assets/fonts/',
@@ -46,6 +48,9 @@ export async function serveAssets(instance: FastifyInstance): Promise<void> {
     });
   });
 }
+
+/** For anybody, at no cost. */
+const open = { access: 'anybody', costs: 0 } satisfies RouteWords as object;
 
 const fontFolders = ['next', 'mono'].map((face) =>
   join(packageRoot, `node_modules/@fontsource/atkinson-hyperlegible-${face}/files`),
