@@ -1,4 +1,5 @@
-import type { Book, Page } from '#libs/records/book.js';
+import type { Book } from '#libs/records/book.js';
+import type { Page } from '#libs/records/page.js';
 import { canonicalJson, hashOf } from '#libs/records/canonical.js';
 import { type CsvRow, readCsv } from './csv-file.js';
 import { type Desk, groundOf } from './desk.js';

@@ -1,5 +1,6 @@
 import { randomBytes } from 'node:crypto';
-import type { Book, Page } from '#libs/records/book.js';
+import type { Book } from '#libs/records/book.js';
+import type { Page } from '#libs/records/page.js';
 import { canonicalJson, hashOf } from '#libs/records/canonical.js';
 import type { Deed, Entry, Judged } from '#libs/records/entry.js';
 import { findSent } from '#libs/records/log.js';

@@ -1,4 +1,5 @@
-import type { Book, Page } from '#libs/records/book.js';
+import type { Book } from '#libs/records/book.js';
+import type { Page } from '#libs/records/page.js';
 import { readHead } from '#libs/records/log.js';
 import { lotsOf } from '#libs/records/lots.js';
 import { addPerson } from './household-deeds.js';

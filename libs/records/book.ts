@@ -5,19 +5,13 @@ import { openForReading, openForWriting, type Keeping, knownMigrations } from '.
 import type { Entry } from './entry.js';
 import { foldEntry } from './fold.js';
 import { createIndex, dropIndex, indexVersion } from './index-tables.js';
-import { type Pen, walkLog } from './log.js';
+import { walkLog } from './log.js';
+import type { Page } from './page.js';
 import { isPassing, patienceMs, persist } from './persist.js';
 import { planFigures } from './plan-figures.js';
 import { sqlOver, toNumber, type Sql } from './sql.js';
 import { writeOnce } from './write-once.js';
 import { CommitInDoubt, inTransaction, type Writer, writerOver } from './writer.js';
-
-/** What a deed has in its hands while it writes: one view of the book, and the pen. */
-export interface Page {
-  readonly sql: Sql;
-  /** Adds an entry to the log and its meaning to the index; answers its place in the log. */
-  readonly append: Pen['append'];
-}
 
 export interface Book {
   readonly keeping: Keeping;

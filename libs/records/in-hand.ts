@@ -63,10 +63,12 @@ export async function recordsNaming(
   words: string,
   most = 100,
 ): Promise<KeptRecord<unknown>[]> {
-  const like = `%${escapeLike(JSON.stringify(words.toLowerCase()).slice(1, -1))}%`;
+  const sought = JSON.stringify(words.toLowerCase()).slice(1, -1);
+  // SQLite knows no small letters but those of English: others may be any letter here and are looked at below.
+  const like = `%${escapeLike(sought).replace(/[^\x20-\x7e]/gu, '_')}%`;
   const rows = await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse}
     AND LOWER(typed) LIKE ${like} ESCAPE '!' ORDER BY at_utc DESC, kind, id LIMIT ${most}`;
-  return rows.map((row) => recordFrom<unknown>(row));
+  return rows.filter((row) => row.typed.toLowerCase().includes(sought)).map((row) => recordFrom<unknown>(row));
 }
 
 /** Lots of a day, by the date they were written with. */

@@ -1,7 +1,6 @@
 import type { DataSource, EntityManager } from 'typeorm';
-import type { SqlValue } from './sql.js';
 
-type Ask = (text: string, values: SqlValue[]) => Promise<unknown>;
+type Ask = (text: string, values: unknown[]) => Promise<unknown>;
 
 /**
  * PostgreSQL by statements that keep a name: each connection parses and plans one once, which is most of the time of
@@ -16,7 +15,7 @@ export function preparedOn(source: DataSource | EntityManager): Ask {
 }
 
 interface Pool {
-  query(asked: { text: string; name?: string; values: SqlValue[] }): Promise<{ rows: unknown[] }>;
+  query(asked: { text: string; name?: string; values: unknown[] }): Promise<{ rows: unknown[] }>;
 }
 
 function named(text: string): { text: string; name?: string } {

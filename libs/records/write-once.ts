@@ -1,4 +1,4 @@
-import type { Page } from './book.js';
+import type { Page } from './page.js';
 import { type Appended, holds, takePen } from './log.js';
 import { isPassing, persist } from './persist.js';
 import { CommitInDoubt, type Writer } from './writer.js';

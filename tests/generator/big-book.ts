@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import type { BoilBody, DispatchBody, GatheringBody, PackBody, Portion } from '#libs/records/bodies.js';
-import type { Book, Page } from '#libs/records/book.js';
+import type { Book } from '#libs/records/book.js';
+import type { Page } from '#libs/records/page.js';
 import type { Entry, RecordRow } from '#libs/records/entry.js';
 import { jarCodeOf } from '#libs/records/jar-seeds.js';
 import { parseContainer } from '#libs/syrup/container.js';

@@ -1,4 +1,6 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { gatherings } from '#libs/actions/gather-sap.js';
+import { record } from '#libs/actions/record.js';
 import { writeEvening } from '../browser/an-evening.js';
 import { aServer, posted, signedIn, type AServer } from './a-server.js';
 
@@ -26,6 +28,21 @@ const seen = async (url: string): Promise<string> =>
 
 test('a place finds the jars that went there, by how many and of which lot', async () => {
   expect(await seen('/find?q=Millrace')).toMatch(/6 jars of \d{5}A-1 to Millrace Green market/);
+});
+
+test('a name is found in capitals and in small letters, with accents as with plain ones', async () => {
+  const desk = { sugarhouse: 'home', by: 'WE', author: 'WE', now: server.clock.now, zone: 'America/New_York' };
+  const sent = {
+    id: 'G777',
+    gatheredAt: '2026-03-18T16:00',
+    source: 'Érablière du Nord, 100 % seaux',
+    volume: '9 gal',
+  };
+  const kept = await record(server.book, desk, gatherings, sent);
+  if ('problem' in kept) throw new Error(JSON.stringify(kept.problem));
+  for (const words of ['érablière', 'ÉRABLIÈRE DU NORD', 'Érablière', '100 % SEAUX'])
+    expect([words, (await seen(`/find?q=${encodeURIComponent(words)}`)).includes('G777')]).toEqual([words, true]);
+  expect(await seen(`/find?q=${encodeURIComponent('àrablière')}`)).not.toContain('G777');
 });
 
 test('a source is said once, though its kind is in its own words', async () => {

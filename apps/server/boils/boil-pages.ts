@@ -7,7 +7,7 @@ import { lotsInHand, type LotInHand } from '#libs/records/in-hand.js';
 import { lotsListed } from '#libs/records/lists.js';
 import { type FormGround, formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';
 import type { FieldView, Source } from '../forms/field-view.js';
-import { cautionsFor } from '../lots/lot-page.js';
+import { cautionsFor } from '../words/cautions.js';
 import { smallWays } from '../lots/lot-taper.js';
 import type { Visitor } from '../web/visitor.js';
 import { volumeWords } from '../words/amounts.js';

@@ -7,7 +7,7 @@ import { findLot, findRecord } from '#libs/records/lots.js';
 import { formGround, formGroups, problemView, type GroupWishes, type Sent } from '../forms/form-view.js';
 import { seenOn } from '../forms/seen.js';
 import type { Caution, CautionPlace } from '#libs/actions/cautions.js';
-import { cautionsFor } from '../lots/lot-page.js';
+import { cautionsFor } from '../words/cautions.js';
 import type { Visitor } from '../web/visitor.js';
 import { boilSources } from './boil-pages.js';
 

@@ -13,7 +13,7 @@ import { codeIn } from '../find/find-page.js';
 import { type FormGround, formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';
 import { postedTexts } from '../forms/posted-texts.js';
 import { seenOn } from '../forms/seen.js';
-import { cautionsFor } from '../lots/lot-page.js';
+import { cautionsFor } from '../words/cautions.js';
 import type { Visitor } from '../web/visitor.js';
 import { many } from '../words/amounts.js';
 import { momentWords } from '../words/times.js';

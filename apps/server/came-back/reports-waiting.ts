@@ -1,7 +1,7 @@
 import type { SideBody } from '#libs/records/bodies.js';
 import { recordsOf } from '#libs/records/lots.js';
 import { fromJarPage } from '../jar-page/customer-report.js';
-import type { InHand } from '../today/today-page.js';
+import type { InHand } from '../today/in-hand.js';
 import type { Visitor } from '../web/visitor.js';
 import { dayWords } from '../words/times.js';
 

@@ -7,7 +7,8 @@ import { fireView, type FireView } from '../boils/fire-view.js';
 import { volumeWords } from '../words/amounts.js';
 import { firstHundred } from '../words/first-hundred.js';
 import { boilSentence } from '../words/lot-sentence.js';
-import { cautionsFor, type LotGround, type LotPart } from './lot-page.js';
+import { cautionsFor } from '../words/cautions.js';
+import type { LotGround, LotPart } from './lot-ground.js';
 
 /** A boil: what was read last, where it should finish today, and the buttons of its log. */
 export async function boilPart(at: LotGround): Promise<LotPart> {

@@ -4,7 +4,7 @@ import { findLot } from '#libs/records/lots.js';
 import { formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';
 import { seenOn } from '../forms/seen.js';
 import type { Visitor } from '../web/visitor.js';
-import { cautionsFor } from './lot-page.js';
+import { cautionsFor } from '../words/cautions.js';
 
 export type Mark = 'hold' | 'release' | 'recall';
 

@@ -1,15 +1,14 @@
-import { cautions } from '#libs/actions/cautions.js';
 import { unknown, type Refusal } from '#libs/actions/problem.js';
 import { lookUpLot } from '#libs/actions/references.js';
 import { momentIn } from '#libs/actions/times.js';
 import { historyOf } from '#libs/records/log.js';
 import type { NumberedEntry } from '#libs/records/entry.js';
 import { recordsOfKindsAbout } from '#libs/records/each-of.js';
-import type { KeptRecord, Lot } from '#libs/records/lots.js';
+import type { Lot } from '#libs/records/lots.js';
 import { taperSvg } from '#libs/reports/taper.js';
 import { taperWords } from '#libs/reports/taper-words.js';
 import { one, type Posted } from '../forms/field-view.js';
-import { formGround, type FormGround, type Sent } from '../forms/form-view.js';
+import { formGround, type Sent } from '../forms/form-view.js';
 import { seenOn } from '../forms/seen.js';
 import type { Visitor } from '../web/visitor.js';
 import { findingViews } from '../words/findings.js';
@@ -17,29 +16,12 @@ import { firstHundred } from '../words/first-hundred.js';
 import { ledgerLines } from '../words/ledger.js';
 import { clock, dayWords } from '../words/times.js';
 import { boilPart } from './boil-part.js';
+import { aboutLots, type LotGround, type LotPart } from './lot-ground.js';
 import { taperFrom, taperLengthPt } from './lot-taper.js';
 import { cameBackRows } from '../came-back/came-back-rows.js';
 import { packPart } from './pack-part.js';
-import { readStrands, type Strands } from './read-strands.js';
+import { readStrands } from './read-strands.js';
 import { sapPart } from './sap-part.js';
-
-/** What the part of the page that is a boil's, a pack's or sap's own is made with. */
-export interface LotGround extends FormGround {
-  readonly who: Visitor;
-  readonly lot: Lot;
-  readonly now: string;
-  /** What its taper is drawn from. */
-  readonly strands: Strands;
-  /** Records that speak of it, oldest first. */
-  readonly about: <Body>(kind: (typeof aboutLots)[number]) => KeptRecord<Body>[];
-  /** Where the page's lists begin. */
-  readonly asked: Posted;
-}
-
-export interface LotPart {
-  readonly template: string;
-  readonly told: Readonly<Record<string, unknown>>;
-}
 
 /** A lot's page: the taper, the stamp, what matters now, findings, and the ledger. */
 export async function lotPage(
@@ -87,8 +69,6 @@ export async function lotPage(
   };
 }
 
-const aboutLots = ['action', 'labels', 'line', 'complaint'] as const;
-
 function partOf(at: LotGround, sent: Sent): Promise<LotPart> {
   switch (at.lot.kind) {
     case 'boil':
@@ -113,9 +93,3 @@ function stampOf(lot: Lot, history: readonly NumberedEntry[], now: string) {
   const why = entry?.why ?? (stop ? `Found ${stop.found}; asked ${stop.limit}.` : '');
   return { word: words, kind: lot.state, by: by ?? since ?? '', why };
 }
-
-/** Cautions of a lot's page, by where its work is. */
-export const cautionsFor = (...places: Parameters<typeof cautions>[0][]) => {
-  const seen = new Set<string>();
-  return places.flatMap((place) => cautions(place)).filter((each) => !seen.has(each.id) && seen.add(each.id));
-};

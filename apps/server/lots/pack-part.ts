@@ -19,7 +19,8 @@ import { firstHundred } from '../words/first-hundred.js';
 import { jarRows } from '../words/jar-rows.js';
 import { packSentence } from '../words/lot-sentence.js';
 import { clock, dayWords } from '../words/times.js';
-import { cautionsFor, type LotGround, type LotPart } from './lot-page.js';
+import { cautionsFor } from '../words/cautions.js';
+import type { LotGround, LotPart } from './lot-ground.js';
 
 /** A pack: each fill temperature judged at once, the density, the jars, and what may be done with them. */
 export async function packPart(at: LotGround, sent: Sent): Promise<LotPart> {

@@ -6,7 +6,7 @@ import { one } from '../forms/field-view.js';
 import { volumeWords } from '../words/amounts.js';
 import { firstHundred } from '../words/first-hundred.js';
 import { momentWords } from '../words/times.js';
-import type { LotGround, LotPart } from './lot-page.js';
+import type { LotGround, LotPart } from './lot-ground.js';
 
 /** A gathering or what was bought: how much there was, how much is left, and where it went. */
 export async function sapPart({ who, lot, measures, now, asked }: LotGround): Promise<LotPart> {

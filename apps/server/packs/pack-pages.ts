@@ -10,7 +10,7 @@ import { classSwatch } from '#libs/reports/swatch.js';
 import { paperGroup } from '../boils/boil-pages.js';
 import type { Source } from '../forms/field-view.js';
 import { type FormGround, formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';
-import { cautionsFor } from '../lots/lot-page.js';
+import { cautionsFor } from '../words/cautions.js';
 import { smallWays } from '../lots/lot-taper.js';
 import type { Visitor } from '../web/visitor.js';
 import { volumeWords } from '../words/amounts.js';

@@ -5,7 +5,7 @@ import type { PackBody } from '#libs/records/bodies.js';
 import { findRecord } from '#libs/records/lots.js';
 import { formGround, formGroups, problemView, type GroupWishes, type Sent } from '../forms/form-view.js';
 import { seenOn } from '../forms/seen.js';
-import { cautionsFor } from '../lots/lot-page.js';
+import { cautionsFor } from '../words/cautions.js';
 import type { Visitor } from '../web/visitor.js';
 import { many } from '../words/amounts.js';
 import { jarsSoFar } from './fill-pad.js';

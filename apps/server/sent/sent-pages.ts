@@ -9,7 +9,7 @@ import { recordsListed } from '#libs/records/lists.js';
 import { lotsOf } from '#libs/records/lots.js';
 import { formGround, formGroups, problemView, type FormGroup, type Sent } from '../forms/form-view.js';
 import { seenOn } from '../forms/seen.js';
-import { cautionsFor } from '../lots/lot-page.js';
+import { cautionsFor } from '../words/cautions.js';
 import type { Visitor } from '../web/visitor.js';
 import { many } from '../words/amounts.js';
 import { atOnce, beginsAt, listOf, shownPart } from '../words/first-hundred.js';

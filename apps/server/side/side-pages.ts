@@ -4,7 +4,7 @@ import { unknown, type Refusal } from '#libs/actions/problem.js';
 import { sideKinds } from '#libs/actions/side-records.js';
 import { countRecords, recordsOf } from '#libs/records/lots.js';
 import { formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';
-import { cautionsFor } from '../lots/lot-page.js';
+import { cautionsFor } from '../words/cautions.js';
 import type { Visitor } from '../web/visitor.js';
 import { clock, dayWords } from '../words/times.js';
 

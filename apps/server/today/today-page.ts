@@ -6,7 +6,7 @@ import { lotsInState, lotsWithSomeLeft, type LotInHand } from '#libs/records/in-
 import { utcOf } from '#libs/records/instants.js';
 import { findRecord, type Lot, recordsOf } from '#libs/records/lots.js';
 import { ofKind } from '#libs/records/trace.js';
-import { cautionsFor } from '../lots/lot-page.js';
+import { cautionsFor } from '../words/cautions.js';
 import { reportsWaiting } from '../came-back/reports-waiting.js';
 import { formGround } from '../forms/form-view.js';
 import { mayEnter } from '../web/access.js';
@@ -14,17 +14,7 @@ import type { Visitor } from '../web/visitor.js';
 import { many, volumeWords } from '../words/amounts.js';
 import { boilSentence } from '../words/lot-sentence.js';
 import { dayWords, elapsed } from '../words/times.js';
-
-/** One thing in hand: what it is, what matters now, and the one tap to the next entry. */
-export interface InHand {
-  readonly code: string;
-  readonly href: string;
-  readonly sentence: string;
-  readonly next?: { readonly href: string; readonly words: string };
-  readonly state?: string;
-  /** A clock that runs from here. */
-  readonly since?: string;
-}
+import type { InHand } from './in-hand.js';
 
 /** What is in hand and what it needs now, in the order in which it can't wait. */
 export async function todayPage(who: Visitor) {

@@ -1,0 +1,10 @@
+/** One thing in hand: what it is, what matters now, and the one tap to the next entry. */
+export interface InHand {
+  readonly code: string;
+  readonly href: string;
+  readonly sentence: string;
+  readonly next?: { readonly href: string; readonly words: string };
+  readonly state?: string;
+  /** A clock that runs from here. */
+  readonly since?: string;
+}
