@@ -59,7 +59,13 @@ export const spent = kind({
     if (lot.millilitres === undefined)
       return invalid('lot', 'a boil whose syrup is written down', `${lot.code}, whose syrup is not`);
     const others = await drawnFrom(sql, desk.sugarhouse, lot.code, before && spentLot(before.id));
-    const amount = amountOf(lot.code, lot.millilitres, lot.millilitres - others, body.volume, ground.place.canada);
+    const amount = amountOf(
+      lot.code,
+      lot.millilitres,
+      Math.max(0, lot.millilitres - others),
+      body.volume,
+      ground.place.canada,
+    );
     if ('problem' in amount) return amount;
     const settled: SpentBody = { ...body, ...amount, lot: lot.code, at, by: body.by || desk.by };
     return {
@@ -92,7 +98,7 @@ function amountOf(
   if (over <= jugPart * wholeMl) return { typed: told.typed, millilitres: told.millilitres };
   return refused(
     'drawn-more-than-there',
-    `${lot} has ${volumeSaid(Math.max(0, leftMl), litres)} left: ${told.typed} is ${volumeSaid(over, litres)} more than that.`,
+    `${lot} has ${volumeSaid(leftMl, litres)} left: ${told.typed} is ${volumeSaid(over, litres)} more than that.`,
   );
 }
 
