@@ -75,10 +75,7 @@ export const recall: Command = {
       },
       lines: [
         `${from.join(', ')}: ${lots.length} ${lots.length === 1 ? 'pack' : 'packs'}, ${jars.made} ${jars.made === 1 ? 'jar' : 'jars'} made, ${jars.onHand} on hand, ${jars.sentOut} sent out.`,
-        ...dispatches.map(
-          (each) =>
-            `  ${each.jars} of ${each.lot} to ${each.to} (${each.contact ?? 'no contact written'}), ${each.sentAt.slice(0, 10)}`,
-        ),
+        ...dispatches.map((each) => `  ${each.jars} of ${each.lot} ${whereTo(each)}, ${each.sentAt.slice(0, 10)}`),
         ...plans.map(
           (each) => `  stop: ${each.jars} of ${each.lot} planned for ${each.to}, ${each.sentAt.slice(0, 10)}`,
         ),
@@ -87,3 +84,10 @@ export const recall: Command = {
     };
   },
 };
+
+/** Who has them is called; what came home, was kept or is gone needs no call. */
+function whereTo({ kind, to, contact }: Recall['dispatches'][number]): string {
+  if (kind === 'returned') return `came home from ${to}`;
+  if (kind === 'sale' || kind === 'gift' || kind === 'sample') return `to ${to} (${contact ?? 'no contact written'})`;
+  return `${kind}: ${to}`;
+}
