@@ -37,7 +37,8 @@ export async function packAccounts(
   sugarhouse: string,
   packs: readonly string[],
 ): Promise<Map<string, PackAccount>> {
-  return accountsOf(await rowsAmong<Line>(sql, jarLines + intoLines, Array<string>(5).fill(sugarhouse), packs));
+  const rows = await rowsAmong<Line>(sql, jarLines + intoLines, Array<string>(5).fill(sugarhouse), packs);
+  return accountsOf(rows, packs);
 }
 
 /** Of jars alone: below an old boil there are hundreds of packs, and nobody asks what else went into each. */
@@ -46,17 +47,18 @@ export async function jarAccounts(
   sugarhouse: string,
   packs: readonly string[],
 ): Promise<Map<string, JarAccount>> {
-  return accountsOf(await rowsAmong<Line>(sql, jarLines, Array<string>(4).fill(sugarhouse), packs));
+  return accountsOf(await rowsAmong<Line>(sql, jarLines, Array<string>(4).fill(sugarhouse), packs), packs);
 }
 
-function accountsOf(rows: readonly Line[]): Map<string, PackAccount> {
+/** In the order in which the packs were named, whatever the engine gives first. */
+function accountsOf(rows: readonly Line[], packs: readonly string[]): Map<string, PackAccount> {
   const byLot = new Map<string, Line[]>();
   for (const row of rows) {
     const some = byLot.get(row.lot);
     if (some) some.push(row);
     else byLot.set(row.lot, [row]);
   }
-  return new Map([...byLot].flatMap(([code, some]) => accountOf(code, some)));
+  return new Map(packs.flatMap((code) => accountOf(code, byLot.get(code) ?? [])));
 }
 
 function accountOf(code: string, rows: readonly Line[]): [string, PackAccount][] {
