@@ -47,6 +47,7 @@ export async function readAroundLot(sql: Sql, sugarhouse: string, code: string, 
     ),
     counts: [],
     spent: [],
+    syrupLeft: [],
     side: {
       instruments: [],
       instrumentChecks: [],

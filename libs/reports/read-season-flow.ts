@@ -10,12 +10,13 @@ import type {
 } from '#libs/records/bodies.js';
 import { flowsIntoEach, historyOfEach, lotsNamed, recordsAboutEach } from '#libs/records/each-of.js';
 import { type Lot, recordsOf } from '#libs/records/lots.js';
+import { lotsWithSomeLeft } from '#libs/records/in-hand.js';
 import type { Sql } from '#libs/records/sql.js';
 import { boilReadings, drawReadings, gatheringReadings } from './read-readings.js';
 import { historyLines } from './read-history.js';
 import type { CountRecord, Dispatch, Draw, Gathering, Receipt, SeasonBoil, Spent } from './season-flow.js';
 import type { LotInput } from './season-lot.js';
-import type { CarriedIn } from './season.js';
+import type { CarriedIn, Season } from './season.js';
 import { litresSaid } from './volume-said.js';
 
 export const readGatherings = async (sql: Sql, sugarhouse: string, year: number): Promise<Gathering[]> =>
@@ -157,6 +158,14 @@ export async function readSpent(sql: Sql, sugarhouse: string, year: number): Pro
     why: body.why || null,
     by: body.by || null,
   }));
+}
+
+export async function readSyrupLeft(sql: Sql, sugarhouse: string, year: number): Promise<Season['syrupLeft']> {
+  const boils = await lotsWithSomeLeft(sql, sugarhouse, 'boil', year, 1000);
+  return boils
+    .filter((boil) => boil.year === year && boil.leftMillilitres !== undefined)
+    .map((boil) => ({ lot: boil.code, millilitres: boil.leftMillilitres ?? 0 }))
+    .sort((one, other) => (one.lot < other.lot ? -1 : 1));
 }
 
 /** Syrup of earlier years that went into this year's lots: it is in the jars, but not in the year's boils. */

@@ -13,6 +13,7 @@ import {
   readGatherings,
   readReceipts,
   readSpent,
+  readSyrupLeft,
 } from './read-season-flow.js';
 import { readSeasonLots } from './read-season-lots.js';
 import { readSide } from './read-season-side.js';
@@ -54,6 +55,7 @@ export async function readSeason(sql: Sql, sugarhouse: string, year: number, gro
     dispatches: await readDispatches(sql, sugarhouse, year, packs, ground.asOf),
     counts: await readCounts(sql, sugarhouse, year),
     spent: await readSpent(sql, sugarhouse, year),
+    syrupLeft: await readSyrupLeft(sql, sugarhouse, year),
     side: side.records,
     people: ground.people,
     cautions: ground.cautions,

@@ -1,4 +1,6 @@
+import type { SeasonBoil } from './season-flow.js';
 import type { MissingItem, Season } from './season.js';
+import { littleVolume } from './spoken-volume.js';
 
 /** What a season's close still lacks, a sentence each. */
 export function missingOf(season: Omit<Season, 'missing'>): MissingItem[] {
@@ -7,6 +9,11 @@ export function missingOf(season: Omit<Season, 'missing'>): MissingItem[] {
     ...season.boils
       .filter((boil) => boil.syrupMillilitres === 0)
       .map((boil) => of(boil.lot, 'The boil has no syrup volume: it is still open.')),
+    ...season.syrupLeft
+      .filter(({ lot, millilitres }) => millilitres > worthAsking(season.boils.find((boil) => boil.lot === lot)))
+      .map(({ lot, millilitres }) =>
+        of(lot, `${littleVolume(season, millilitres)} of its syrup is in no jar, and nobody wrote what became of it.`),
+      ),
     ...season.lots.flatMap((lot) => [
       ...(lot.sealsFailed === null ? [of(lot.lot, 'Seals were not checked.')] : []),
       // A lot of which no jar is left asks for nothing more: it was poured back, destroyed or is all sent.
@@ -23,6 +30,9 @@ export function missingOf(season: Omit<Season, 'missing'>): MissingItem[] {
     ...(season.side.cleanings.length === 0 ? [of(null, 'No cleaning is on the record.')] : []),
   ];
 }
+
+/** What cooling and a jug account for isn't asked after: a hundredth of the boil, and never less than a small glass. */
+const worthAsking = (boil: SeasonBoil | undefined): number => Math.max(100, 0.01 * (boil?.syrupMillilitres ?? 0));
 
 function unaccountedSaid(jars: number): string {
   const count = Math.abs(jars);

@@ -27,6 +27,8 @@ export interface Season {
   readonly dispatches: readonly Dispatch[];
   readonly counts: readonly CountRecord[];
   readonly spent: readonly Spent[];
+  /** Syrup of the year's boils that went into no jar, and of which nobody wrote what became of it. */
+  readonly syrupLeft: readonly { readonly lot: string; readonly millilitres: number }[];
   readonly side: SideRecords;
   /** Initials and the name they stand for, as in the book. */
   readonly people: readonly Person[];

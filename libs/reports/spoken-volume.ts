@@ -1,9 +1,11 @@
 import { millilitresIn } from '#libs/syrup/quantities.js';
+import { rounded } from '#libs/syrup/shown.js';
 import type { Season } from './season.js';
 import { tenth } from './shown.js';
+import { litresSaid } from './volume-said.js';
 
 /** `gal` or `L`: whichever the makers wrote their syrup in more often. */
-export function spokenUnit(season: Season): 'gal' | 'L' {
+export function spokenUnit(season: Pick<Season, 'boils'>): 'gal' | 'L' {
   const metric = season.boils.filter((boil) => /(^|[\d\s])(m?l|litres?|liters?)\s*$/i.test(boil.syrupVolumeTyped));
   return metric.length * 2 > season.boils.length ? 'L' : 'gal';
 }
@@ -15,3 +17,15 @@ export const spokenAmount = (season: Season, millilitres: number): number =>
 /** `31.2 gal`: a volume said in the makers' own unit. */
 export const spokenVolume = (season: Season, millilitres: number): string =>
   `${tenth(spokenAmount(season, millilitres))} ${spokenUnit(season)}`;
+
+/** `1 qt`, `19.2 fl oz`, `240 mL`: the same for what may be little. */
+export function littleVolume(season: Pick<Season, 'boils'>, millilitres: number): string {
+  if (spokenUnit(season) === 'L') return litresSaid(millilitres);
+  const [unit, decimals] =
+    millilitres >= millilitresIn.gal
+      ? (['gal', 2] as const)
+      : millilitres >= millilitresIn.qt
+        ? (['qt', 2] as const)
+        : (['fl oz', 1] as const);
+  return `${rounded(millilitres / millilitresIn[unit], decimals)} ${unit}`;
+}

@@ -156,6 +156,7 @@ describe('the yearly summary as PDF', () => {
         lots: [],
         boils: [],
         carriedIn: [],
+        syrupLeft: [],
         gatherings: [],
         receipts: [],
         draws: [],

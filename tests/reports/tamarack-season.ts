@@ -53,6 +53,7 @@ export function tamarackSeason(): Season {
         by: 'OE',
       },
     ],
+    syrupLeft: [],
     spent: [
       {
         id: 'U0001',

@@ -2,6 +2,7 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { addPerson } from '#libs/actions/household-deeds.js';
 import { gatherings } from '#libs/actions/gather-sap.js';
 import { record } from '#libs/actions/record.js';
+import { boils } from '#libs/actions/record-boil.js';
 import { houses } from '#libs/actions/set-up.js';
 import { receipts } from '#libs/actions/take-receipt.js';
 import { aServer, posted, signedIn, type AServer } from './a-server.js';
@@ -69,4 +70,16 @@ test('too much is refused in words, and what was typed stays in the form', async
   const blank = await send('/lots/R001/use-up', {});
   expect(blank.statusCode).toBe(422);
   expect(blank.body).toContain('What became of it: expected');
+});
+
+test('what a boil left in no jar is asked after when the season is closed, until somebody writes what became of it', async () => {
+  const desk = { sugarhouse: 'home', by: 'WE', author: 'WE', now: at.clock.now, zone: 'America/New_York' };
+  const boil = { beganAt: '2026-03-18T07:30', sapVolume: '100 gal', syrupVolume: '3 gal', filterTemp: '190 F' };
+  const kept = await record(at.book, desk, boils, { ...boil, filterMedium: 'wool cone', defoamer: 'none', by: 'WE' });
+  if ('problem' in kept) throw new Error(JSON.stringify(kept.problem));
+  const asked = '3 gal of its syrup is in no jar, and nobody wrote what became of it.';
+  expect(await page('/season/2026')).toContain(asked);
+  await send(`/lots/${kept.id}/use-up`, { how: 'house', volume: '2.99', 'volume~unit': 'gal', 'at~ago': 'now' });
+  // A jug is not that exact: little enough is not asked after.
+  expect(await page('/season/2026')).not.toContain('in no jar');
 });
