@@ -27,6 +27,8 @@ export const name =
 export async function run(rounds = 7): Promise<LabelBench> {
   const stock = loadStocks().find((found) => found.name === 'letter-30-up-66x25')!;
   const jars = [...jarsFrom(1, 1000)];
+  // First of all: what the floors leave behind is not ours to be blamed for.
+  const long = await streamed(100_000, stock);
   const { layout, bytes } = await ours(jars, stock);
   const best = { ours: Infinity, fast: Infinity, fixedMask: Infinity, plain: Infinity };
   for (let round = 0; round < rounds; round++) {
@@ -44,7 +46,7 @@ export async function run(rounds = 7): Promise<LabelBench> {
       `fast floor, mask scored: ${best.fast.toFixed(0)} ms, ratio ${ratio.toFixed(2)} (goal 1.25)`,
       `fast floor, mask fixed (not to be bought with worse symbols): ${best.fixedMask.toFixed(0)} ms, ratio ${(best.ours / best.fixedMask).toFixed(2)}`,
       `plain floor: ${best.plain.toFixed(0)} ms, ratio ${(best.ours / best.plain).toFixed(2)}`,
-      await streamed(100_000, stock),
+      long,
     ],
   };
 }
