@@ -4,7 +4,8 @@ import { closeCharts, drawCharts } from '#libs/reports/charts.js';
 import { picturePlans } from '#libs/reports/picture-plans.js';
 import { pictureTables } from '#libs/reports/picture-tables.js';
 import type { SeasonLot } from '#libs/reports/season-lot.js';
-import { longSeason, tamarackSeason, temperature } from './tamarack-season.js';
+import { temperature } from './tamarack-pieces.js';
+import { longSeason, tamarackSeason } from './tamarack-season.js';
 
 afterAll(closeCharts);
 

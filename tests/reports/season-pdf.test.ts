@@ -7,7 +7,8 @@ import { writeSeasonPdf, type SeasonPdfManner } from '#libs/reports/season-pdf.j
 import type { Season } from '#libs/reports/season.js';
 import fc from 'fast-check';
 import { bytesOf, overruns, readPdf } from './read-pdf.js';
-import { longSeason, sideRecords, tamarackSeason } from './tamarack-season.js';
+import { longSeason, tamarackSeason } from './tamarack-season.js';
+import { sideRecords } from './tamarack-side.js';
 
 const createdAt = new Date('2026-06-01T13:00:00Z');
 const pdfOf = (season: Season, manner: Partial<SeasonPdfManner> = {}): Promise<Buffer> =>
