@@ -1,6 +1,6 @@
 import type { Dispatch, DispatchKind, SeasonBoil } from '../../libs/reports/season-flow.js';
 import type { SeasonLot } from '../../libs/reports/season-lot.js';
-import { gallons, temperature, density, millilitres, boil, lot, fills, line } from './tamarack-pieces.js';
+import { gallons, temperature, density, boil, lot, fills, line } from './tamarack-pieces.js';
 
 export function threeBoils(): SeasonBoil[] {
   const first = boil('26076A', '2026-03-17', [['G041', '220 gal']], '220 gal', '5.5 gal');
