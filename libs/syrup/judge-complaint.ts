@@ -55,7 +55,7 @@ export function judgeJarBack(jar: JarBack, place: PlaceRules): JarBackJudged {
   };
 }
 
-const canning = 'general canning rule, from memory (memory)';
+const canning = 'general canning rule, from memory';
 const practice = 'common practice, no source';
 
 const mouldy: Consequence = {
