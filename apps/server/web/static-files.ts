@@ -4,10 +4,10 @@ import fastifyStatic from '@fastify/static';
 import type { FastifyInstance } from 'fastify';
 import { packageRoot, templatePath } from '#libs/records/package-root.js';
 import type { RouteWords } from './access.js';
+import { pageScript, styleSheet } from './joined-files.js';
 import { packedFile } from './packed.js';
-import { styleSheet } from './style-sheet.js';
 
-/** /assets/… from templates/pages/assets, its style sheet from templates/pages/styles, and /assets/fonts/… from the two typefaces, /assets/decoder/ for photos. Open, for the jar page needs them. */
+/** /assets/… from templates/pages/assets, its style sheet and script joined from templates/pages/styles and scripts, and /assets/fonts/… from the two typefaces, /assets/decoder/ for photos. Open, for the jar page needs them. */
 export async function serveAssets(instance: FastifyInstance): Promise<void> {
   await instance.register(async (assets) => {
     assets.addHook('onRoute', (route) => {
@@ -20,6 +20,7 @@ export async function serveAssets(instance: FastifyInstance): Promise<void> {
     });
     // The table of doors is written before this hook is asked: a route of our own says by itself who may come.
     assets.get('/assets/book.css', { config: open }, styleSheet());
+    assets.get('/assets/book.js', { config: open }, pageScript());
     await assets.register(fastifyStatic, {
       root: fontFolders,
       prefix: '/assets/fonts/',

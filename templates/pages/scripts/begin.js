@@ -1,0 +1,21 @@
+// Small helps over plain pages; without them everything works by forms. The server joins the files of this folder in one
+// closure: what a file declares, the others may call. Each says first whom it calls.
+const all = (what, within = document) => [...within.querySelectorAll(what)];
+const one = (what, within = document) => within.querySelector(what);
+
+document.addEventListener('DOMContentLoaded', () => {
+  one('#summary')?.focus();
+  all('[data-since], [data-rest]').forEach(runClock);
+  all('form[data-draft]').forEach(keepDraft);
+  all('form[data-pad]').forEach(addPad);
+  all('[data-tally]').forEach(addTally);
+  all('[data-due]').forEach(waitForCheck);
+  all('[data-near-at]').forEach(waitForDraw);
+  all('form[method="post"]').forEach(sendWithCare);
+  if (one('[data-near]')) warn();
+  all('input[data-zone]').forEach(useOwnZone);
+  forgetSentDrafts();
+  void flush();
+  setInterval(flush, 10000);
+  addEventListener('online', flush);
+});

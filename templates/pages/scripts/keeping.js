@@ -1,0 +1,54 @@
+// An entry kept on this device, with its own time, while the server is out of reach.
+// Calls one (begin), drafts, saveDrafts (drafts), store, tell (waiting).
+function localMoment(minutesAgo) {
+  const at = new Date(Date.now() - minutesAgo * 60000);
+  const two = (n) => String(Math.abs(n)).padStart(2, '0');
+  const offset = -at.getTimezoneOffset();
+  return `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}T${two(at.getHours())}:${two(at.getMinutes())}:${two(at.getSeconds())}${offset < 0 ? '-' : '+'}${two(Math.trunc(offset / 60))}:${two(offset % 60)}`;
+}
+
+async function keep(form) {
+  const body = new URLSearchParams(new FormData(form));
+  for (const name of [...body.keys()].filter((each) => each.endsWith('~ago'))) {
+    const field = name.slice(0, -4);
+    const ago = body.get(name);
+    if (!body.get(field) && ago !== 'other') body.set(field, localMoment(ago === 'now' ? 0 : Number(ago)));
+  }
+  if (body.has('ago')) body.set('takenAt', localMoment(Number(body.get('ago')) || 0));
+  body.delete('ago');
+  // It goes in later, with its own time, and nobody is there to be asked: it adds, and never writes over anything.
+  body.delete('_seen');
+  body.delete('_phone');
+  await store('readwrite', (entries) => entries.add({ action: form.getAttribute('action'), body: body.toString() }));
+  form.elements._once.value = [...crypto.getRandomValues(new Uint8Array(16))]
+    .map((byte) => byte.toString(16).padStart(2, '0'))
+    .join('');
+  if (form.dataset.pad) judgeHere(form, body);
+  const tally = one('[data-tally]', form);
+  if (tally?.value) tally.dataset.soFar = tally.value;
+  form.reset();
+  const name = form.dataset.draft;
+  if (name) {
+    const { [name]: _gone, ...rest } = drafts();
+    saveDrafts(rest);
+  }
+  await tell();
+}
+
+/** The same limit as the book's, in the unit it was read in; the book judges again when it has the reading. */
+function judgeHere(form, body) {
+  const degrees = Number(body.get('temperature'));
+  const unit = body.get('temperature~unit');
+  if (!Number.isFinite(degrees)) return;
+  const low = degrees < (unit === 'C' ? 82 : 180);
+  const inJar = one('[data-tally]', form);
+  const words = document.createElement('p');
+  words.setAttribute('role', 'status');
+  words.innerHTML =
+    '<span class="reading thumb"></span> <span class="verdict"></span><span class="limit">kept on this device, not in the book yet</span>';
+  one('.reading', words).textContent = `${degrees} °${unit}`;
+  if (!inJar) one('.verdict', words).remove();
+  else one('.verdict', words).textContent = low ? 'TOO COLD' : 'hot enough';
+  one('.verdict', words)?.classList.add(low ? 'stops' : 'passes');
+  form.before(words);
+}

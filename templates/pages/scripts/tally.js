@@ -1,0 +1,44 @@
+// Calls one (begin), warn (warning).
+/* jars counted as they are capped: a tap each, or + on a keypad; the count is the writer's own until a reading sends it */
+function addTally(input) {
+  const kept = `jars-${input.dataset.tally}`;
+  const soFar = () => Number(input.dataset.soFar);
+  const before = Number(localStorage.getItem(kept));
+  if (before > soFar() && !input.value) input.value = String(before);
+  if (before <= soFar()) localStorage.removeItem(kept);
+  const button = document.createElement('button');
+  button.type = 'button';
+  button.className = 'quiet one-more';
+  button.textContent = '+1 jar';
+  const remember = () => {
+    if (Number(input.value) > soFar()) localStorage.setItem(kept, input.value);
+    else localStorage.removeItem(kept);
+    const check = one('[data-at-jar]');
+    if (check && Number(input.value) >= Number(check.dataset.atJar)) callForCheck(check);
+  };
+  const oneMore = () => {
+    input.value = String(Math.max(Number(input.value) || 0, soFar()) + 1);
+    remember();
+  };
+  button.onclick = oneMore;
+  input.addEventListener('input', remember);
+  input.after(button);
+  document.addEventListener('keydown', (event) => {
+    if (event.key !== '+') return;
+    event.preventDefault();
+    oneMore();
+  });
+  remember();
+}
+
+/* the next jar to be read: when its time comes, it is said, heard and felt */
+function waitForCheck(check) {
+  const wait = Date.parse(check.dataset.due) - Date.now();
+  if (wait > 0 && wait < 86_400_000) setTimeout(() => callForCheck(check), wait);
+}
+function callForCheck(check) {
+  if (check.classList.contains('late')) return;
+  check.classList.add('late');
+  one('b', check).textContent = 'Read a jar now.';
+  warn();
+}

@@ -1,0 +1,39 @@
+// Time as this device has it: the zone at set-up, the clock told with an entry, clocks that run.
+/** Where nobody said a zone yet, the phone in the sugarhouse knows it better than a small board that was never told. */
+function useOwnZone(box) {
+  const own = Intl.DateTimeFormat().resolvedOptions().timeZone;
+  if (own && own !== 'UTC' && box.value === box.dataset.zone) box.value = own;
+}
+
+// What this device takes the time to be: before its first entry the server holds its own clock against it.
+document.addEventListener(
+  'submit',
+  ({ target: form }) => {
+    if (form.method !== 'post') return;
+    const told =
+      form.elements._phone ??
+      form.appendChild(Object.assign(document.createElement('input'), { type: 'hidden', name: '_phone' }));
+    told.value = new Date().toISOString();
+  },
+  true,
+);
+
+/* clocks that run */
+function runClock(element) {
+  const from = Date.parse(element.dataset.since || element.dataset.rest);
+  const shown = document.createElement('span');
+  shown.className = 'clock';
+  // What the server worked out when the page was drawn is told by the clock from here on.
+  if (element.firstChild?.nodeType === Node.TEXT_NODE)
+    element.firstChild.data = element.firstChild.data.replace(/^(On the fire since [^,]+), .*$/, '$1.');
+  element.append(' ', shown);
+  const tick = () => {
+    const seconds = Math.max(0, Math.floor((Date.now() - from) / 1000));
+    const minutes = Math.floor(seconds / 60);
+    const hours = minutes < 60 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
+    const words = 'seconds' in element.dataset ? `${hours} ${seconds % 60} s` : hours;
+    shown.textContent = 'ago' in element.dataset ? `(${words} ago)` : `${words} so far.`;
+  };
+  tick();
+  setInterval(tick, 'seconds' in element.dataset ? 1000 : 15000);
+}

@@ -1,0 +1,50 @@
+// Calls nobody; sending, tally and begin call it.
+/*
+ * Near the finishing point, or a jar to be read: felt, and heard. A browser lets a page speak up only once it was
+ * touched, so a reading that is near warns as it is sent, and a page that opens with a warning says it again at the
+ * first touch.
+ */
+let voice;
+function warn(lastsMs = 0) {
+  navigator.vibrate?.([400, 150, 400, 150, 400]);
+  document.documentElement.dataset.warned = String(Number(document.documentElement.dataset.warned || 0) + 1);
+  try {
+    voice ??= new AudioContext();
+    if (voice.state === 'running') sound();
+    else void voice.resume().then(sound);
+  } catch {
+    // A browser without sound shows the words all the same.
+  }
+  return new Promise((done) => setTimeout(done, lastsMs));
+}
+function sound() {
+  for (const at of [0, 0.35, 0.7]) {
+    const tone = voice.createOscillator();
+    tone.frequency.value = 880;
+    tone.connect(voice.destination);
+    tone.start(voice.currentTime + at);
+    tone.stop(voice.currentTime + at + 0.2);
+  }
+}
+
+/** A reading typed in the unit of the finishing point and near it: told before the server has it. */
+function isNearNow(form) {
+  const { nearFrom, nearUnit } = form.dataset;
+  if (nearFrom === undefined || form.elements['temperature~unit'].value !== nearUnit) return false;
+  const degrees = Number(form.elements.temperature.value);
+  return form.elements.temperature.value !== '' && degrees >= Number(nearFrom);
+}
+
+/** Nobody has written a reading, but by the last ones the pan may be there from now on. */
+function waitForDraw(element) {
+  const wait = Date.parse(element.dataset.nearAt) - Date.now();
+  if (wait > 0 && wait < 86_400_000)
+    setTimeout(() => {
+      const words = document.createElement('p');
+      words.className = 'why near';
+      words.setAttribute('role', 'alert');
+      words.textContent = 'By the last readings it may be there from now on. Test it, and do not leave the pan.';
+      element.before(words);
+      warn();
+    }, wait);
+}

@@ -1,0 +1,43 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { Script } from 'node:vm';
+import { expect, test } from '@jest/globals';
+import { templatePath } from '#libs/records/package-root.js';
+import { aServer } from './a-server.js';
+
+test.each([
+  ['style sheet', '/assets/book.css', 'text/css', 'pages/styles', ''],
+  ['script', '/assets/book.js', 'application/javascript', 'pages/scripts', "'use strict';\n(() => {\n})();\n"],
+])(
+  'every %s of the book goes out in one answer, and once a phone has it nothing is sent again',
+  async (_what, url, type, name, around) => {
+    const server = await aServer();
+    try {
+      const { body, headers, statusCode } = await server.web.inject(url);
+      expect([statusCode, headers['content-type']]).toEqual([200, `${type}; charset=utf-8`]);
+      const folder = templatePath(name);
+      const files = readdirSync(folder).map((file) => readFileSync(join(folder, file), 'utf8'));
+      expect(files.length).toBeGreaterThan(5);
+      for (const file of files) expect(body).toContain(file);
+      const length = files.reduce((sum, file) => sum + file.length, 0);
+      expect(body.length).toBe(length + files.length - 1 + around.length);
+      const again = await server.web.inject({ url, headers: { 'if-none-match': String(headers['etag']) } });
+      expect([again.statusCode, again.body]).toEqual([304, '']);
+    } finally {
+      await server.close();
+    }
+  },
+);
+
+test('the joined script is one a browser can read: no two of its files declare the same name', async () => {
+  const server = await aServer();
+  try {
+    const { body } = await server.web.inject('/assets/book.js');
+    expect(() => new Script(body)).not.toThrow();
+    const names = [...body.matchAll(/^(?:async )?(?:function|const|let) (\w+)/gm)].map((found) => found[1]);
+    expect(names.length).toBeGreaterThan(20);
+    expect(names).toEqual([...new Set(names)]);
+  } finally {
+    await server.close();
+  }
+});
