@@ -1,0 +1,73 @@
+import { describe, expect, test } from '@jest/globals';
+import { aKeyedBook } from './a-keyed-book.js';
+import { engines } from '../engines.js';
+
+describe.each(engines())('on $name', (engine) => {
+  const keyed = aKeyedBook(engine);
+  const { asked, sent, entries } = keyed;
+
+  describe('lots', () => {
+    test('a cold pack is held and gets no labels, and says which rule', async () => {
+      expect((await asked(`/api/packs/${keyed.day.cold}`)).json()).toMatchObject({ status: 'held' });
+      const labels = await asked(`/api/lots/${keyed.day.cold}/labels.pdf`);
+      expect([labels.statusCode, labels.headers['content-type']]).toEqual([
+        409,
+        'application/problem+json; charset=utf-8',
+      ]);
+      expect(labels.json().detail).toContain('178');
+      const released = await sent(`/api/lots/${keyed.day.cold}/release`, { why: 'looks fine' });
+      expect(released.statusCode).toBe(409);
+    });
+
+    test('an action with new readings, then a release with a reason', async () => {
+      const acted = await sent('/api/actions', {
+        lot: keyed.day.cold,
+        found: 'first jar at 178 F',
+        done: 'reheated, packed again',
+        fillTemps: ['188 F', '187 F'],
+        densityReading: '60.4 Bx',
+        densityAt: '185 F',
+      });
+      expect(acted.statusCode).toBe(201);
+      const released = await sent(`/api/lots/${keyed.day.cold}/release`, { why: 'new readings pass' });
+      expect([released.statusCode, (await asked(`/api/lots/${keyed.day.cold}`)).json().status]).toEqual([
+        201,
+        'released',
+      ]);
+    });
+
+    test('labels come as a PDF and change nothing', async () => {
+      const before = await entries();
+      const labels = await asked(`/api/lots/${keyed.day.pack}/labels.pdf?from=3&to=4`);
+      expect([labels.statusCode, labels.headers['content-type'], labels.rawPayload.subarray(0, 5).toString()]).toEqual([
+        200,
+        'application/pdf',
+        '%PDF-',
+      ]);
+      expect((await asked(`/api/lots/${keyed.day.pack}/labels.pdf?stock=nothing`)).statusCode).toBe(422);
+      expect((await asked(`/api/lots/${keyed.day.pack}/labels.pdf?from=0`)).statusCode).toBe(422);
+      expect((await asked(`/api/lots/${keyed.day.pack}/labels.pdf?skip=lots`)).statusCode).toBe(422);
+      expect(await entries()).toBe(before);
+    });
+
+    test('a jar is traced to its boil and sap, and to the market', async () => {
+      const trace = (await asked(`/api/jars/${keyed.day.jars[0]?.toLowerCase()}`)).json();
+      expect(trace).toMatchObject({
+        kind: 'jar',
+        pack: keyed.day.pack,
+        gatherings: ['G041'],
+        jars: { made: 30, sentOut: 12 },
+      });
+      expect((await asked(`/api/lots/${keyed.day.pack}/trace`)).json().boils).toEqual(trace.boils);
+      expect((await asked('/api/jars/AAAAAAAA')).statusCode).toBe(404);
+    });
+
+    test('lists come a page at a time', async () => {
+      const first = (await asked('/api/packs?year=2026&most=1')).json();
+      expect([first.items.length, first.all, first.items[0].id]).toEqual([1, 2, keyed.day.pack]);
+      const second = (await asked(first.next)).json();
+      expect([second.items[0].id, second.next]).toEqual([keyed.day.cold, null]);
+      expect((await asked('/api/packs?most=0')).statusCode).toBe(422);
+    });
+  });
+});

@@ -1,0 +1,59 @@
+import { describe, expect, test } from '@jest/globals';
+import { readHead } from '#libs/records/log.js';
+import { aKeyedBook } from './a-keyed-book.js';
+import { engines } from '../engines.js';
+
+describe.each(engines())('on $name', (engine) => {
+  const keyed = aKeyedBook(engine);
+  const { asked } = keyed;
+
+  describe('seasons, questions and the description', () => {
+    test.each([
+      ['pdf', 'application/pdf'],
+      ['xlsx', 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet'],
+      ['csv', 'text/csv; charset=utf-8'],
+      ['json', 'application/json; charset=utf-8'],
+      ['jsonld', 'application/ld+json; charset=utf-8'],
+    ])('the summary of a year as %s', async (ending, type) => {
+      const answer = await asked(`/api/seasons/2026/summary.${ending}`, 'guest');
+      expect([answer.statusCode, answer.headers['content-type']]).toEqual([200, type]);
+      expect(answer.rawPayload.length).toBeGreaterThan(100);
+      if (ending === 'json') {
+        const { entries: n, root } = await readHead(keyed.at.book.read);
+        expect(answer.json()).toMatchObject({ year: 2026, record: { entries: n, root } });
+      }
+    });
+
+    test('a question is answered to anybody, from the query and from a body', async () => {
+      const asking = await asked('/api/reckon/shrink?fillAt=180+F&density=66.9+Bx', 'nobody');
+      expect([asking.statusCode, asking.json().percent]).toEqual([200, expect.any(Number)]);
+      const posted = await keyed.at.web.inject({
+        method: 'POST',
+        url: '/api/reckon/shrink',
+        payload: { fillAt: '180 F', density: '66.9 Bx' },
+      });
+      expect(posted.json().percent).toBe(asking.json().percent);
+      const wrong = await asked('/api/reckon/shrink?fillAt=180', 'nobody');
+      expect([wrong.statusCode, wrong.json().faults.map((each: { field: string }) => each.field)]).toEqual([
+        422,
+        ['fillAt', 'density'],
+      ]);
+      expect((await asked('/api/reckon/future', 'nobody')).statusCode).toBe(404);
+    });
+
+    test('the description holds every route of /api and nothing else', async () => {
+      const described = (await asked('/api/openapi.json', 'nobody')).json() as {
+        paths: Record<string, Record<string, { security: unknown[] }>>;
+      };
+      const said = Object.entries(described.paths).flatMap(([path, methods]) =>
+        Object.keys(methods).map((method) => `${method.toUpperCase()} ${path}`),
+      );
+      const there = keyed.at.routes
+        .filter((row) => row.path.startsWith('/api/') && row.method !== 'HEAD' && row.path !== '/api/openapi.json')
+        .map((row) => `${row.method} ${row.path.replace(/:(\w+)/g, '{$1}')}`);
+      expect(said.sort()).toEqual([...new Set(there)].sort());
+      expect(described.paths['/api/packs']?.['post']?.security).toEqual([{ key: [] }]);
+      expect(described.paths['/api/reckon/{question}']?.['get']?.security).toEqual([]);
+    });
+  });
+});

@@ -1,0 +1,120 @@
+import { describe, expect, test } from '@jest/globals';
+import { aKeyedBook, gathering } from './a-keyed-book.js';
+import { engines } from '../engines.js';
+
+describe.each(engines())('on $name', (engine) => {
+  const keyed = aKeyedBook(engine);
+  const { asked, sent, entries } = keyed;
+
+  describe('writing', () => {
+    test('answers 201 with the address, the entry and the record once it is committed', async () => {
+      const answer = await sent('/api/gatherings', { id: 'G042', ...gathering });
+      expect([answer.statusCode, answer.headers.location]).toEqual([201, '/api/gatherings/G042']);
+      expect(answer.json()).toMatchObject({ id: 'G042', outcome: 'new', volume: '80 gal', status: 'open', by: 'JP' });
+      expect(answer.json().entry).toBe(await entries());
+      expect((await asked('/api/gatherings/G042')).json()).toMatchObject({
+        volume: '80 gal',
+        entry: answer.json().entry,
+      });
+    });
+
+    test('tells every fault of a body at once, as problem details, and writes nothing', async () => {
+      const before = await entries();
+      const answer = await sent('/api/gatherings', { source: 7, volume: '80', sugar: '2', smell: 'woody' });
+      expect([answer.statusCode, answer.headers['content-type']]).toEqual([
+        422,
+        'application/problem+json; charset=utf-8',
+      ]);
+      const fields = (answer.json().faults as { field: string }[]).map((fault) => fault.field);
+      expect(fields).toEqual(expect.arrayContaining(['id', 'gatheredAt', 'volume', 'sugar', 'smell']));
+      expect(answer.json()).toMatchObject({
+        type: 'urn:boilbook:problem:invalid',
+        status: 422,
+        requestId: expect.any(String),
+      });
+      expect(await entries()).toBe(before);
+    });
+
+    test('the same key and body twice is one entry, with another body it is refused', async () => {
+      const key = { 'idempotency-key': 'tap-1' };
+      const tapped = { id: 'G100', ...gathering };
+      const first = await sent('/api/gatherings', tapped, key);
+      const before = await entries();
+      const again = await sent('/api/gatherings', tapped, key);
+      expect([first.statusCode, again.statusCode]).toEqual([201, 200]);
+      expect(again.json()).toMatchObject({ outcome: 'again', id: first.json().id, entry: first.json().entry });
+      const other = await sent('/api/gatherings', { ...tapped, volume: '90 gal' }, key);
+      expect([other.statusCode, other.json().type]).toEqual([409, 'urn:boilbook:problem:key-used']);
+      const someoneElse = await sent('/api/gatherings', { id: 'G101', ...gathering }, key, 'owner');
+      expect(someoneElse.statusCode).toBe(201);
+      expect(await entries()).toBe(before + 1);
+    });
+
+    test('twenty at once under one key make one entry', async () => {
+      const before = await entries();
+      const answers = await Promise.all(
+        Array.from({ length: 20 }, () =>
+          sent('/api/gatherings', { id: 'G102', ...gathering }, { 'idempotency-key': 'twenty' }),
+        ),
+      );
+      expect(answers.filter((each) => each.statusCode === 201)).toHaveLength(1);
+      expect(answers.filter((each) => each.statusCode === 200)).toHaveLength(19);
+      expect(await entries()).toBe(before + 1);
+    });
+
+    test('a boil is begun, added to and finished', async () => {
+      const begun = await sent('/api/boils', {
+        beganAt: '2026-03-20T07:00',
+        gatherings: ['G042'],
+        by: 'WE',
+        underway: true,
+      });
+      expect(begun.statusCode).toBe(201);
+      const { id } = begun.json() as { id: string };
+      const line = await sent('/api/lines', { lot: id, at: '2026-03-20T08:00', temperature: '214.5 F' }, {}, 'helper');
+      expect(line.statusCode).toBe(201);
+      const done = await sent(`/api/boils/${id}/additions`, { syrupVolume: '2 gal', finishedAt: '2026-03-20T11:00' });
+      expect([done.statusCode, done.json().outcome, done.json().syrupVolume]).toEqual([201, 'added', '2 gal']);
+      expect((await sent('/api/boils', { beganAt: '2026-03-20T11:30', by: 'WE' })).json().faults).toEqual([
+        expect.objectContaining({ field: 'syrupVolume' }),
+      ]);
+    });
+
+    test('who has not seen the last entry about a lot is told of it', async () => {
+      const seen = (await asked(`/api/packs/${keyed.day.pack}`)).json().entry as number;
+      const first = await sent(
+        '/api/corrections',
+        { entry: keyed.day.pack, why: 'misread', changes: { clarity: 'clear' } },
+        { 'if-match': `"${seen}"` },
+      );
+      expect(first.statusCode).toBe(201);
+      const second = await sent(
+        '/api/corrections',
+        { entry: keyed.day.pack, why: 'misread', changes: { clarity: 'cloudy' } },
+        { 'if-match': `"${seen}"` },
+      );
+      expect([second.statusCode, second.json().type]).toEqual([409, 'urn:boilbook:problem:changed-since']);
+    });
+
+    test('a correction needs its reason, and the history keeps both', async () => {
+      const without = await sent('/api/corrections', { entry: 'G041', why: ' ', changes: { volume: '118 gal' } });
+      expect(without.statusCode).toBe(422);
+      await sent('/api/corrections', {
+        entry: 'G041',
+        why: 'the dipstick was read upside down',
+        changes: { volume: '118 gal' },
+      });
+      const history = (await asked('/api/lots/G041/history')).json().entries as {
+        deed: string;
+        record?: { typed: { volume: string } };
+      }[];
+      expect(history.map((each) => [each.deed, each.record?.typed.volume])).toEqual(
+        expect.arrayContaining([
+          ['record', '120 gal'],
+          ['correct', '118 gal'],
+        ]),
+      );
+      expect(JSON.stringify(history)).not.toContain('seed');
+    });
+  });
+});

@@ -1,0 +1,171 @@
+import { describe, expect, test } from '@jest/globals';
+import { kindByName } from '#libs/actions/kinds.js';
+import { record } from '#libs/actions/record.js';
+import { findLot } from '#libs/records/lots.js';
+import { verifyBook } from '#libs/records/verify.js';
+import { printedJarCode } from '#libs/syrup/jar-codes.js';
+import { aDayToRecall, marksIn } from './a-day-to-recall.js';
+import { posted } from './a-server.js';
+import { readPdf } from '../reports/read-pdf.js';
+
+const here = aDayToRecall();
+const { cookies, open, send, entries, kept, state, aPack, firstJar } = here;
+
+describe('a bad jar comes back', () => {
+  test('it is found by its code, by what its label reads or by its lot; another code is said to be none', async () => {
+    const code = printedJarCode(here.day.jars[0] ?? '');
+    for (const typed of [code, code.toLowerCase(), `HTTPS://BOOK.EXAMPLE/J/${here.day.jars[0]}`])
+      expect((await open(`/came-back?q=${encodeURIComponent(typed)}`)).headers.location).toBe(`/came-back/${code}`);
+    expect((await open(`/came-back?q=${here.day.pack}`)).headers.location).toBe(`/came-back/${here.day.pack}`);
+    expect((await open('/came-back?q=nonesuch')).body).toContain('This book has no jar and no pack');
+    expect((await open(`/came-back?q=${here.boil}`)).statusCode).toBe(200);
+  });
+
+  test('its page shows where the jar kept back stands, and answers nothing for the maker', async () => {
+    const { body } = await open(`/came-back/${here.day.jars[0]}`);
+    expect(body).toContain('<b>cellar shelf, left</b>: 1 jar');
+    expect(body).toContain(`href="/recall?lot=${here.day.pack}"`);
+    expect((await open(`/lots/${here.day.pack}`)).body).toContain(
+      '<dt>kept back to compare</dt><dd><b>1 jar, cellar shelf, left</b>',
+    );
+    expect(body.match(/<(input|textarea)[^>]*name="(said|density|densityAt)"[^>]*value="[^"]+"/)).toBeNull();
+    expect(body).not.toMatch(/value="[^"]+" checked/);
+    expect((await open(`/came-back/${await firstJar(here.day.cold)}`)).body).toContain(
+      'None was kept back of this lot',
+    );
+  });
+
+  test('to hold or not is asked, and what was typed stays when it is not answered', async () => {
+    const url = `/came-back/${here.day.jars[0]}`;
+    const before = await entries();
+    const asked = await send(url, { ...marksIn((await open(url)).body), said: 'tastes of the pan' });
+    expect([asked.statusCode, await entries()]).toEqual([422, before]);
+    expect(asked.body).toContain('tastes of the pan');
+    expect(asked.body).toContain('href="#f-hold"');
+  });
+
+  test('what was seen is a complaint of the jar’s lot, and held once though sent twice', async () => {
+    const pack = await aPack(here.boil);
+    const url = `/came-back/${await firstJar(pack)}`;
+    const fields = {
+      said: 'lid was up',
+      seal: 'was-loose',
+      mould: 'no',
+      smell: 'fermented-or-sour',
+      density: '64',
+      'density~unit': 'Bx',
+      densityAt: '68',
+      'densityAt~unit': 'F',
+      densityBy: 'refractometer',
+      hold: 'yes',
+    };
+    const marks = marksIn((await open(url)).body);
+    const before = await entries();
+    for (const _ of [1, 2]) expect((await send(url, { ...marks, ...fields })).headers.location).toBe(`/lots/${pack}`);
+    expect([await entries(), await state(pack)]).toEqual([before + 2, 'held']);
+    const { said, seal, mould, smell } = fields;
+    const written = (await kept('complaint')).at(-1);
+    expect(written?.body).toMatchObject({ lot: pack, by: 'WE', said, seal, mould, smell, density: { typed: '64 Bx' } });
+    expect(written?.body['judged']).toMatchObject({ asks: 'hold', brix: 64.0 });
+    for (const place of [`/lots/${pack}`, '/season/2026']) {
+      const { body } = await open(place);
+      expect(body).toContain('Jars that came back');
+      expect(body).toMatch(
+        /seal was loose, mould no, smell fermented or sour, density 64 °Bx at 68 °F: 64\.0 ± 0\.\d °Bx/,
+      );
+    }
+    const summary = await here.at.web.inject({
+      url: '/api/seasons/2026/summary.pdf',
+      headers: { cookie: cookies['WE'] ?? '' },
+    });
+    const words = (await readPdf(summary.rawPayload)).pages.map((page) => page.text).join(' ');
+    expect(words.replace(/\s+/g, ' ')).toContain('smell fermented or sour');
+    expect(await verifyBook(here.at.book)).toMatchObject({ ok: true });
+  });
+
+  test('what the readings say is shown before anybody has to answer whether to hold, and nothing is written by it', async () => {
+    const pack = await aPack(here.boil);
+    const url = `/came-back/${await firstJar(pack)}`;
+    const asked = async (fields: Record<string, string>): Promise<string> => {
+      const answer = await send(url, { ...marksIn((await open(url)).body), said: 'odd', ...fields });
+      expect(answer.statusCode).toBe(422);
+      return answer.body;
+    };
+    expect((await open(url)).body).toContain('Packed at <b>60.4 °Bx at 185 °F');
+    const before = await entries();
+    // The same chart and formula as on the packing day: 60.4 on the float at 185 °F passes, 59 does not.
+    const float = { 'density~unit': 'Bx', densityAt: '185 F', densityBy: 'hydrometer' };
+    expect(await asked({ seal: 'held', mould: 'no', smell: 'sound', density: '60.4', ...float })).not.toContain(
+      'HOLD IT',
+    );
+    const thin = await asked({ density: '59', ...float });
+    expect(thin).toContain('HOLD IT');
+    expect(thin).toMatch(/where the chart asks .*Syrup that is too thin moulds and ferments/s);
+    const withoutTemperature = await asked({ density: '66.9 Bx', densityBy: 'hydrometer' });
+    expect(withoutTemperature).toMatch(/without the temperature of the sample/);
+    const spurted = await asked({ seal: 'spurting' });
+    expect(spurted).toMatch(/Don’t taste it; wash what it touched.*general canning rule, from memory/s);
+    const mouldy = await asked({ mould: 'yes' });
+    expect(mouldy).toMatch(/DESTROY.*never boiled again, and nobody tastes it.*University of Maine/s);
+    expect(await entries()).toBe(before);
+  });
+
+  test('words of an older book stay as they are, also when something else of the complaint is corrected', async () => {
+    const desk = { sugarhouse: 'home', by: 'OE', author: 'OE', now: here.at.clock.now, zone: 'America/New_York' };
+    const told = { lot: here.day.pack, said: 'lid', seal: 'not down, it flexed', smell: 'of the pan' };
+    const done = await record(here.at.book, desk, kindByName.get('complaint')!, told);
+    if ('problem' in done) throw new Error(JSON.stringify(done.problem));
+    const correct = `/records/complaint/${done.id}/correct`;
+    const { body } = await open(correct);
+    await send(correct, { ...marksIn(body), why: 'looked', done: 'took it back' });
+    expect((await kept('complaint')).find(({ id }) => id === done.id)?.body).toMatchObject({
+      ...told,
+      done: 'took it back',
+      judged: { asks: 'nothing' },
+    });
+  });
+
+  test('not held, the lot stays open', async () => {
+    const pack = await aPack(here.boil);
+    const url = `/came-back/${await firstJar(pack)}`;
+    await send(url, { ...marksIn((await open(url)).body), said: 'dented lid', mould: 'no', hold: 'no' });
+    expect(await state(pack)).toBe('open');
+  });
+
+  test('mould stops the lot and what it was poured into, whatever was chosen, and is not let go', async () => {
+    const pack = await aPack(here.boil);
+    const again = await aPack(pack, { fromLots: [`${pack}:45 fl oz`], jars: '5' });
+    const url = `/came-back/${await firstJar(pack)}`;
+    await send(url, { ...marksIn((await open(url)).body), said: 'something grows', mould: 'yes', hold: 'no' });
+    for (const lot of [pack, again]) {
+      const stood = await findLot(here.at.book.read, 'home', lot);
+      expect([stood?.state, stood?.verdict?.findings[0]?.rule]).toEqual(['held', 'mould']);
+      const letGo = `/lots/${lot}/mark/release`;
+      const refused = await send(letGo, { ...marksIn((await open(letGo)).body), why: 'boiled again' });
+      expect(refused.body).toContain('Mouldy syrup is destroyed, never released.');
+      expect(await state(lot)).toBe('held');
+    }
+    // The sister pack of the same boil is not condemned with it.
+    expect(await state(await aPack(here.boil))).toBe('open');
+    expect(await verifyBook(here.at.book)).toMatchObject({ ok: true });
+  });
+
+  test('a maker who looked answers for mould in what a customer wrote, and that stops the lot', async () => {
+    const pack = await aPack(here.boil);
+    const url = `/j/${await firstJar(pack)}/report`;
+    await posted(here.at, url, { ...marksIn((await here.at.web.inject(url)).body), said: 'mould on top' });
+    expect(await state(pack)).toBe('open');
+    const id = (await kept('complaint')).find(({ lot }) => lot === pack)?.id ?? '';
+    const correct = `/records/complaint/${id}/correct`;
+    await send(correct, { ...marksIn((await open(correct)).body), why: 'looked at it', mould: 'yes' });
+    expect((await findLot(here.at.book.read, 'home', pack))?.verdict?.findings[0]?.rule).toBe('mould');
+    expect(await state(pack)).toBe('held');
+  });
+
+  test('a helper looks but writes nothing here', async () => {
+    const url = `/came-back/${here.day.jars[0]}`;
+    const looked = await open(url, 'JP');
+    expect([looked.statusCode, looked.body.includes('name="said"')]).toEqual([200, false]);
+    expect((await send(url, { said: 'x', hold: 'no' }, 'JP')).statusCode).toBe(403);
+  });
+});

@@ -1,0 +1,111 @@
+import { describe, expect, test } from '@jest/globals';
+import { findLot } from '#libs/records/lots.js';
+import { printedJarCode } from '#libs/syrup/jar-codes.js';
+import { jarPage } from '#libs/labels/jar-page.js';
+import { labelOfPack } from '#libs/labels/label-of-pack.js';
+import { placeRules } from '#libs/actions/places.js';
+import type { PlaceRules } from '#libs/syrup/places.js';
+import { aDayToRecall, marksIn } from './a-day-to-recall.js';
+import { writeADay } from './a-season.js';
+import { aServer, posted } from './a-server.js';
+
+const here = aDayToRecall();
+const { open, send, entries, kept, state } = here;
+
+describe('a customer reports from the jar’s page', () => {
+  const anybody = (url: string) => here.at.web.inject(url);
+  const said = { said: 'A white film under the lid', reach: '802 555 0123, evenings' };
+
+  test('the page that is served leads to the form; a page published elsewhere keeps the phone line only', async () => {
+    const code = here.day.jars[1] ?? '';
+    expect((await anybody(`/J/${code}`)).body).toContain(`href="/j/${code}/report"`);
+    const lot = await findLot(here.at.book.read, 'home', here.day.pack);
+    const content = lot && (await labelOfPack(here.at.book.read, 'home', lot, placeRules('Vermont') as PlaceRules));
+    const published = content ? jarPage(content, code, undefined) : '';
+    expect(published).toContain('Something wrong with this jar? Call');
+    expect(published).not.toContain('/report');
+  });
+
+  test('it is taken once though sent twice, tells nothing, stops nothing, and stands on Today', async () => {
+    const code = here.day.jars[1] ?? '';
+    const form = await anybody(`/J/${code}/report`);
+    expect(form.statusCode).toBe(200);
+    const before = await entries();
+    for (const _ of [1, 2]) {
+      const sent = await posted(here.at, `/j/${code}/report`, { ...marksIn(form.body), ...said });
+      expect([sent.statusCode, sent.headers.location]).toEqual([303, `/j/${code}/reported`]);
+    }
+    expect(await entries()).toBe(before + 1);
+    const complaint = (await kept('complaint')).find(({ body }) => body['said'] === said.said);
+    expect(complaint?.body).toMatchObject({
+      lot: here.day.pack,
+      jar: printedJarCode(code),
+      said: said.said,
+      by: 'customer',
+    });
+    expect(complaint?.body['note']).toContain(said.reach);
+    expect(await state(here.day.pack)).toBe('open');
+    const thanks = (await anybody(`/j/${code}/reported`)).body;
+    for (const inside of [complaint?.id ?? '', here.day.pack, said.said, here.boil])
+      expect(thanks).not.toContain(inside);
+
+    expect((await open('/')).body).toContain(said.said);
+    expect((await open('/', 'JP')).body).not.toContain(said.said);
+    const correct = `/records/complaint/${complaint?.id}/correct`;
+    const marks = marksIn((await open(correct)).body);
+    expect((await send(correct, { ...marks, why: 'looked at it', done: 'took it back' })).statusCode).toBe(303);
+    expect((await open('/')).body).not.toContain(said.said);
+  });
+
+  test('the same token for other words gives away no entry', async () => {
+    const code = here.day.jars[1] ?? '';
+    const marks = marksIn((await anybody(`/j/${code}/report`)).body);
+    await posted(here.at, `/j/${code}/report`, { ...marks, said: 'first' });
+    const other = await posted(here.at, `/j/${code}/report`, { ...marks, said: 'second' });
+    expect([other.statusCode, other.body.includes('customer'), other.body.includes('entry')]).toEqual([
+      422,
+      false,
+      false,
+    ]);
+  });
+
+  test('blank, too long, without its token or for no jar of ours: nothing is written', async () => {
+    const url = `/j/${here.day.jars[2]}/report`;
+    const marks = () => anybody(url).then((form) => marksIn(form.body));
+    const before = await entries();
+    const sent = async (fields: Record<string, string>, to = url) => (await posted(here.at, to, fields)).statusCode;
+    expect(await sent({ ...(await marks()), said: ' ' })).toBe(422);
+    expect(await sent({ ...(await marks()), said: 'x'.repeat(1001) })).toBe(422);
+    expect(await sent({ ...(await marks()), said: 'x', reach: 'y'.repeat(201) })).toBe(422);
+    expect(await sent({ said: 'x' })).toBe(422);
+    expect(await sent({ ...(await marks()), said: 'x' }, '/j/22222222/report')).toBe(404);
+    expect(await entries()).toBe(before);
+  });
+
+  test('it is taken from our own page only', async () => {
+    const url = `/j/${here.day.jars[2]}/report`;
+    const marks = marksIn((await anybody(url)).body);
+    const before = await entries();
+    const sent = await posted(here.at, url, { ...marks, ...said }, { origin: 'https://elsewhere.example' });
+    expect([sent.statusCode, await entries()]).toEqual([403, before]);
+  });
+
+  test('five of one jar are taken in a day, and a visitor in a hurry is asked to wait', async () => {
+    const url = `/j/${here.day.jars[3]}/report`;
+    const statuses: number[] = [];
+    for (let n = 0; n < 6; n++)
+      statuses.push((await posted(here.at, url, { _once: `in-a-hurry-${n}`, said: `again ${n}` })).statusCode);
+    expect(statuses).toEqual([303, 303, 303, 303, 303, 429]);
+    // The last that was taken is still seen to be the same when it is sent again.
+    expect((await posted(here.at, url, { _once: 'in-a-hurry-4', said: 'again 4' })).statusCode).toBe(303);
+
+    const limited = await aServer({}, { visitsAMinute: 40 });
+    try {
+      const other = await writeADay(limited);
+      const to = (n: number) => posted(limited, `/j/${other.jars[n]}/report`, { _once: `visit-${n}`, said: 'x' });
+      expect([(await to(0)).statusCode, (await to(1)).statusCode, (await to(2)).statusCode]).toEqual([303, 303, 429]);
+    } finally {
+      await limited.close();
+    }
+  });
+});

@@ -1,0 +1,88 @@
+import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import { house, owner } from './a-newcomer.js';
+import { aServer, posted, type AServer } from './a-server.js';
+import { engines } from '../engines.js';
+
+describe.each(engines())('on $name', (engine) => {
+  let at: AServer;
+  beforeAll(async () => {
+    await engine.start();
+    at = await aServer({}, { engine });
+  });
+  afterAll(async () => {
+    await at.close();
+    await engine.stop();
+  });
+
+  test('the book says that it is well, to anybody', async () => {
+    const answer = await at.web.inject('/healthz');
+    expect([answer.statusCode, answer.json()]).toEqual([200, { ok: true }]);
+    expect(answer.headers['content-security-policy']).toContain("script-src 'self'");
+    expect(answer.headers['x-content-type-options']).toBe('nosniff');
+  });
+
+  test('an address that is none is closed all the same: 401 under /api, the sign-in page elsewhere', async () => {
+    const api = await at.web.inject({ method: 'POST', url: '/api/nothing', payload: '{"broken' });
+    expect([api.statusCode, api.headers['content-type']]).toEqual([401, 'application/problem+json; charset=utf-8']);
+    expect((await at.web.inject('/api/%zz')).statusCode).toBe(401);
+    expect((await at.web.inject({ method: 'PUT', url: '/api' })).statusCode).toBe(401);
+    const page = await at.web.inject('/nothing');
+    expect([page.statusCode, page.headers.location]).toEqual([303, '/sign-in?back=%2Fnothing']);
+  });
+
+  test('another host name is refused, this machine’s own are not', async () => {
+    const to = async (host: string) => (await at.web.inject({ url: '/healthz', headers: { host } })).statusCode;
+    expect(await to('elsewhere.example')).toBe(421);
+    expect([await to('127.0.0.1:8066'), await to('[::1]:8066'), await to('LOCALHOST')]).toEqual([200, 200, 200]);
+  });
+
+  test('the typefaces and the style are open, and nothing beside them', async () => {
+    const font = await at.web.inject('/assets/fonts/atkinson-hyperlegible-next-latin-400-normal.woff2');
+    expect([font.statusCode, font.headers['content-type']]).toEqual([200, 'font/woff2']);
+    expect((await at.web.inject('/assets/book.css')).statusCode).toBe(200);
+    for (const path of ['/assets/../layout.eta', '/assets/%2e%2e/layout.eta', '/assets/fonts/../package.json'])
+      expect((await at.web.inject(path)).statusCode).not.toBe(200);
+  });
+
+  test('a proxy is believed only where it is named', async () => {
+    const behind = await aServer(
+      { BOILBOOK_TRUST_PROXY: '127.0.0.1', BOILBOOK_PUBLIC_URL: 'https://jars.tamarack.example' },
+      { visitsAMinute: 4 },
+    );
+    const open = await aServer({}, { visitsAMinute: 4 });
+    try {
+      const from = (one: AServer, address: string) =>
+        one.web.inject({ url: '/set-up', headers: { 'x-forwarded-for': address, 'x-forwarded-proto': 'https' } });
+      const statuses = async (one: AServer) => {
+        const seen: number[] = [];
+        for (let n = 0; n < 6; n++) seen.push((await from(one, `203.0.113.${n}`)).statusCode);
+        return seen;
+      };
+      expect(await statuses(behind)).toEqual([200, 200, 200, 200, 200, 200]);
+      expect(await statuses(open)).toEqual([200, 200, 200, 200, 429, 429]);
+      const form = { ...house, ...owner, word: behind.words[0] ?? '' };
+      const done = await posted(behind, '/set-up', form, {
+        origin: 'https://jars.tamarack.example',
+        'x-forwarded-proto': 'https',
+        'x-forwarded-for': '203.0.113.9',
+      });
+      expect([done.statusCode, String(done.headers['set-cookie']).includes('__Host-boilbook=')]).toEqual([303, true]);
+    } finally {
+      await behind.close();
+      await open.close();
+    }
+  });
+
+  test('open pages take so many visits a minute from one place', async () => {
+    const busy = await aServer({}, { visitsAMinute: 20 });
+    try {
+      const answers = await Promise.all(Array.from({ length: 30 }, () => busy.web.inject('/sign-in')));
+      expect(answers.filter((each) => each.statusCode === 303)).toHaveLength(20);
+      expect(answers.at(-1)?.headers['retry-after']).toBe('3');
+      busy.clock.now = new Date(busy.clock.now.getTime() + 3000);
+      expect((await busy.web.inject('/sign-in')).statusCode).toBe(303);
+    } finally {
+      await busy.close();
+    }
+  });
+});

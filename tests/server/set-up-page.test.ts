@@ -1,0 +1,88 @@
+import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import { readHead } from '#libs/records/log.js';
+import { house, owner } from './a-newcomer.js';
+import { aServer, posted, type AServer } from './a-server.js';
+import { engines } from '../engines.js';
+
+describe.each(engines())('on $name', (engine) => {
+  let at: AServer;
+  beforeAll(async () => {
+    await engine.start();
+    at = await aServer({}, { engine });
+  });
+  afterAll(async () => {
+    await at.close();
+    await engine.stop();
+  });
+
+  test('a newcomer sets the book up with the printed word, and only with it', async () => {
+    expect((await at.web.inject('/sign-in')).headers.location).toBe('/set-up');
+    const form = await at.web.inject('/set-up');
+    expect(form.statusCode).toBe(200);
+    expect(at.words).toHaveLength(1);
+
+    const wrong = await posted(at, '/set-up', { ...house, ...owner, word: 'AAAAA-AAAAA' });
+    expect(wrong.statusCode).toBe(422);
+    expect(wrong.body).toContain('Tamarack Hollow Sugarhouse');
+    expect(wrong.body).not.toContain(owner.password);
+
+    const short = await posted(at, '/set-up', {
+      ...house,
+      ...owner,
+      password: 'short',
+      place: 'Atlantis',
+      word: at.words[0] ?? '',
+    });
+    expect(short.body).toContain('Password: expected a password of 8 letters or more');
+    expect(short.body).toContain('Place: expected a place such as Vermont');
+
+    const done = await posted(at, '/set-up', { ...house, ...owner, word: (at.words[0] ?? '').toLowerCase() });
+    expect([done.statusCode, done.headers.location]).toEqual([303, '/']);
+    expect(String(done.headers['set-cookie'])).toContain('HttpOnly; SameSite=Lax');
+
+    const again = await posted(at, '/set-up', { ...house, ...owner, initials: 'OE', word: at.words[0] ?? '' });
+    expect(again.headers.location).toBe('/sign-in');
+  });
+
+  test('one button opens the practice book, which is another book with a door of its own', async () => {
+    const fresh = await aServer();
+    try {
+      const opened = await posted(fresh, '/practice', {});
+      expect([opened.statusCode, opened.headers.location]).toEqual([303, '/']);
+      const cookie = opened.cookies.map((each) => `${each.name}=${each.value}`).join('; ');
+      const record = await fresh.web.inject({ url: '/api/record', headers: { cookie } });
+      expect((record.json() as { entries: number }).entries).toBeGreaterThan(50);
+      expect((await readHead(fresh.book.read)).entries).toBe(0);
+      expect((await fresh.web.inject({ url: '/', headers: { cookie } })).body).toContain('PRACTICE');
+      const packs = (await fresh.web.inject({ url: '/api/packs?most=1', headers: { cookie } })).json() as {
+        items: { lot: string }[];
+      };
+      const { jars } = (
+        await fresh.web.inject({ url: `/api/lots/${packs.items[0]?.lot}/jars?most=1`, headers: { cookie } })
+      ).json() as { jars: { code: string }[] };
+      expect((await fresh.web.inject(`/J/${jars[0]?.code}`)).body).toContain('PRACTICE');
+
+      await fresh.web.inject('/set-up');
+      await posted(fresh, '/set-up', { ...house, ...owner, word: fresh.words.at(-1) ?? '' });
+      expect((await posted(fresh, '/practice', {})).headers.location).toBe('/sign-in');
+    } finally {
+      await fresh.close();
+    }
+  });
+
+  test('ten wrong words, and another is printed; an hour later too', async () => {
+    const fresh = await aServer();
+    try {
+      await fresh.web.inject('/set-up');
+      for (let n = 0; n < 10; n++) await posted(fresh, '/set-up', { ...house, ...owner, word: `WRONG-${n}` });
+      expect(fresh.words).toHaveLength(2);
+      fresh.clock.now = new Date(fresh.clock.now.getTime() + 3_600_000);
+      await fresh.web.inject('/set-up');
+      expect(fresh.words).toHaveLength(3);
+      const old = await posted(fresh, '/set-up', { ...house, ...owner, word: fresh.words[1] ?? '' });
+      expect(old.statusCode).toBe(422);
+    } finally {
+      await fresh.close();
+    }
+  });
+});

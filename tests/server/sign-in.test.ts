@@ -1,0 +1,86 @@
+import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import { addKey } from '#libs/actions/household-deeds.js';
+import { owner, setUp } from './a-newcomer.js';
+import { aServer, posted, signedIn, type AServer } from './a-server.js';
+import { engines } from '../engines.js';
+
+describe.each(engines())('on $name', (engine) => {
+  let at: AServer;
+  beforeAll(async () => {
+    await engine.start();
+    at = await aServer({}, { engine });
+    await setUp(at);
+  });
+  afterAll(async () => {
+    await at.close();
+    await engine.stop();
+  });
+
+  test('signing in opens the book, signing out closes it on the server', async () => {
+    const wrong = await posted(at, '/sign-in', { initials: 'WE', password: 'not this one' });
+    expect(wrong.statusCode).toBe(422);
+    const cookie = await signedIn(at, 'we', owner.password);
+    const inside = await at.web.inject({ url: '/sign-in', headers: { cookie } });
+    expect(inside.headers.location).toBe('/');
+    expect((await posted(at, '/sign-out', {}, { cookie })).statusCode).toBe(303);
+    expect((await at.web.inject({ url: '/nothing', headers: { cookie } })).headers.location).toContain('/sign-in');
+  });
+
+  test('signing in leads back to a page of ours and never elsewhere', async () => {
+    for (const [back, to] of [
+      ['/lots/26077A-1', '/lots/26077A-1'],
+      ['//elsewhere.example', '/'],
+      ['https://elsewhere.example', '/'],
+      ['/\\elsewhere.example', '/'],
+      ['/a\r\nSet-Cookie: x=y', '/'],
+    ] as const) {
+      const done = await posted(at, '/sign-in', { initials: 'WE', password: owner.password, back });
+      expect(done.headers.location).toBe(to);
+    }
+  });
+
+  test('the wait after wrong passwords doubles, ends by itself, and spares the device that is known', async () => {
+    const known = await signedIn(at, 'WE', owner.password);
+    const tries = async (password: string, headers = {}) =>
+      posted(at, '/sign-in', { initials: 'WE', password }, { ...headers });
+    const waits: number[] = [];
+    for (let n = 0; n < 3; n++) expect((await tries('wrong one')).statusCode).toBe(422);
+    for (let n = 0; n < 9; n++) {
+      const slowed = await tries(owner.password);
+      expect(slowed.statusCode).toBe(429);
+      const wait = Number(slowed.headers['retry-after']);
+      waits.push(wait);
+      at.clock.now = new Date(at.clock.now.getTime() + wait * 1000);
+      expect((await tries('wrong one')).statusCode).toBe(422);
+    }
+    expect(waits).toEqual([1, 2, 4, 8, 16, 32, 64, 64, 64]);
+    expect((await tries(owner.password, { cookie: known })).statusCode).toBe(303);
+    at.clock.now = new Date(at.clock.now.getTime() + 64_000);
+    expect((await tries(owner.password)).statusCode).toBe(303);
+    expect((await tries('wrong one')).statusCode).toBe(422);
+  });
+
+  test('a write is taken only from our own pages, or with a key', async () => {
+    const cookie = await signedIn(at, 'WE', owner.password);
+    const out = (headers: Record<string, string>) =>
+      at.web.inject({ method: 'POST', url: '/sign-out', headers: { cookie, ...headers } });
+    expect((await out({ origin: 'https://elsewhere.example' })).statusCode).toBe(403);
+    expect((await out({ origin: 'null' })).statusCode).toBe(403);
+    expect((await out({})).statusCode).toBe(403);
+    expect((await out({ 'sec-fetch-site': 'cross-site', origin: 'http://localhost' })).statusCode).toBe(403);
+    expect((await out({ 'sec-fetch-site': 'same-origin', origin: 'http://localhost' })).statusCode).toBe(303);
+  });
+
+  test('nothing secret is in the log, and each line carries its request', async () => {
+    const key = await addKey(at.book, 'home', { name: 'scale', role: 'helper' }, at.clock.now);
+    if ('problem' in key) throw new Error('no key');
+    await at.web.inject({
+      url: `/api/lots/26077A/trace?key=${key.key}`,
+      headers: { authorization: `Bearer ${key.key}` },
+    });
+    const log = at.log.join('\n');
+    expect(log).not.toContain(key.key);
+    expect(log).not.toContain(owner.password);
+    expect(at.log.map((line) => (JSON.parse(line) as { request?: string }).request).every(Boolean)).toBe(true);
+  });
+});

@@ -1,0 +1,126 @@
+import { beforeAll, describe, expect, test } from '@jest/globals';
+import { jarsOfPack } from '#libs/records/lots.js';
+import { printedJarCode } from '#libs/syrup/jar-codes.js';
+import { aDayToRecall, marksIn } from './a-day-to-recall.js';
+import { readPdf } from '../reports/read-pdf.js';
+
+const here = aDayToRecall();
+const { cookies, open, send, entries, state, write, aPack } = here;
+
+describe('a recall that begins from a thermometer or a day', () => {
+  let ofBoth: string[] = [];
+  beforeAll(async () => {
+    const packedAt = { packedAt: '2026-03-20T09:00' };
+    ofBoth = [
+      await aPack(here.boil, { ...packedAt, fillTemps: ['186 F#T9'] }),
+      await aPack(here.boil, { packedAt: '2026-03-20T09:30', fillTemps: ['187 F#T9', '186 F#T2'] }),
+    ];
+    await write('dispatches', {
+      lot: ofBoth[0],
+      jars: '4',
+      sentAt: '2026-03-20T10:00',
+      to: 'Millrace Green',
+      contact: 'stall 3',
+      by: 'JP',
+    });
+  });
+
+  test('lists the packs it reaches, their balance and where they went; reading writes nothing', async () => {
+    const before = await entries();
+    const { statusCode, body } = await open('/recall?thermometer=t9');
+    expect(statusCode).toBe(200);
+    for (const pack of ofBoth) expect(body).toContain(`href="/lots/${pack}"`);
+    expect(body).not.toContain(`href="/lots/${here.day.pack}"`);
+    expect(body).toMatch(/<dt>made<\/dt><dd><b>12</);
+    expect(body).toMatch(/<b>4 jars<\/b> of .* to Millrace Green, stall 3/);
+    const ofDay = (await open('/recall?day=2026-03-20')).body;
+    for (const pack of ofBoth) expect(ofDay).toContain(`href="/lots/${pack}"`);
+    const list = await open('/recall/list.pdf?thermometer=T9');
+    expect([list.headers['content-type'], list.rawPayload.subarray(0, 5).toString()]).toEqual([
+      'application/pdf',
+      '%PDF-',
+    ]);
+    expect(await entries()).toBe(before);
+  });
+
+  test('a check that an instrument failed shows the lots in doubt on its own page, and leads to their recall', async () => {
+    const pack = await aPack(here.boil, { packedAt: '2026-03-20T10:00', instruments: 'T8' });
+    const form = '/side/checks/new';
+    const told = { instrument: 'T8', how: 'ice', should: '32 F', at: '2026-03-20T11:00' };
+    const right = await send(form, { ...marksIn((await open(form)).body), ...told, id: 'K1', reads: '32 F' });
+    expect(right.headers.location).toBe('/side/checks');
+    const wrong = { ...told, id: 'K2', reads: '36 F', at: '2026-03-20T11:30' };
+    const failed = await send(form, { ...marksIn((await open(form)).body), ...wrong });
+    expect(failed.headers.location).toBe('/records/check/K2');
+    // The good check stands between the pack and the bad one; without it the pack is in doubt.
+    expect((await open('/records/check/K2')).body).toContain('No reading in the book names it in that time.');
+    const correct = '/records/check/K1/correct';
+    await send(correct, { ...marksIn((await open(correct)).body), why: 'read again', reads: '37 F' });
+    const { body } = await open('/records/check/K2');
+    expect(body).toContain(`href="/lots/${pack}"`);
+    expect(body).toContain('href="/recall?check=K2"');
+    const recall = (await open('/recall?check=K2')).body;
+    expect(recall).toContain(`href="/lots/${pack}"`);
+    expect(recall).toMatch(/T8: no check before it found it right, found wrong .*K2/);
+    expect((await open('/recall?check=K99')).statusCode).toBe(404);
+  });
+
+  test('its file has every jar with where it went, and its PDF the same, with what was kept and where', async () => {
+    const pack = await aPack(here.boil, { packedAt: '2026-03-20T08:00' });
+    const codes: string[] = [];
+    for await (const jar of jarsOfPack(here.at.book.read, 'home', pack)) codes.push(printedJarCode(jar.code));
+    const gone = { lot: pack, sentAt: '2026-03-20T09:00', by: 'JP' };
+    await write('dispatches', {
+      ...gone,
+      jars: codes.slice(0, 2),
+      to: 'Notch Road Farm Stand',
+      contact: '802 555 0142',
+    });
+    await write('dispatches', { ...gone, jars: '1', to: 'cellar shelf, right', kind: 'retained' });
+    const file = await open(`/recall/jars.csv?lot=${pack}`);
+    const lines = file.body.trimEnd().split('\r\n').slice(1);
+    expect(lines.map((line) => line.split(',')[0]?.replaceAll('"', ''))).toEqual(codes);
+    expect(lines.filter((line) => line.includes('"Notch Road Farm Stand","802 555 0142"'))).toHaveLength(2);
+    const list = await open(`/recall/list.pdf?lot=${pack}`);
+    const text = (await readPdf(list.rawPayload)).pages
+      .map((page) => page.text)
+      .join(' ')
+      .replace(/\s+/g, ' ');
+    expect(text).toMatch(/Kept, destroyed and come home .*kept back to compare .*cellar shelf, right/);
+    for (const code of codes) expect(text).toContain(code);
+    expect((await open('/recall/jars.csv?lot=26300A')).statusCode).toBe(404);
+  });
+
+  test('an unknown thermometer and a day that is none are refused in words', async () => {
+    const unknown = await open('/recall?thermometer=T77');
+    expect([unknown.statusCode, unknown.body.includes('T77')]).toEqual([404, true]);
+    expect((await open('/recall?day=yesterday')).statusCode).toBe(422);
+    expect((await open('/recall/list.pdf?thermometer=T77')).statusCode).toBe(404);
+  });
+
+  test('is declared once for all the lots it began from, with its reason', async () => {
+    const { body } = await open('/recall?thermometer=T9');
+    const form = new URLSearchParams(marksIn(body));
+    for (const [, code] of body.matchAll(/name="lot" value="([^"]+)">/g)) form.append('lot', code ?? '');
+    const declare = () =>
+      here.at.web.inject({
+        method: 'POST',
+        url: '/recall',
+        payload: form.toString(),
+        headers: {
+          'content-type': 'application/x-www-form-urlencoded',
+          origin: 'http://localhost',
+          cookie: cookies['WE'] ?? '',
+        },
+      });
+    expect((await declare()).statusCode).toBe(422);
+    form.set('why', 'T9 read 5 degrees too high');
+    const before = await entries();
+    expect((await declare()).statusCode).toBe(303);
+    expect((await declare()).statusCode).toBe(303);
+    expect(await entries()).toBe(before + ofBoth.length);
+    expect(await Promise.all(ofBoth.map(state))).toEqual(['recalled', 'recalled']);
+    expect(await state(here.day.pack)).toBe('open');
+    expect((await open('/recall?thermometer=T9')).body).not.toContain('Recall them all');
+  });
+});
