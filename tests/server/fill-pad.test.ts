@@ -4,6 +4,7 @@ import { readHead } from '#libs/records/log.js';
 import { findRecord, recordsOf } from '#libs/records/lots.js';
 import { nextCheck, parseCheckInterval, usualInterval } from '#libs/syrup/check-interval.js';
 import { writeEvening } from '../browser/an-evening.js';
+import { owner, setUp } from './a-newcomer.js';
 import { aServer, posted, signedIn, type AServer } from './a-server.js';
 
 let server: AServer;
@@ -13,17 +14,9 @@ let once = 0;
 
 beforeAll(async () => {
   server = await aServer();
-  server.server.firstWord.current(server.clock.now);
-  await posted(server, '/set-up', {
-    word: server.words.at(-1) ?? '',
-    name: 'Tamarack Hollow Sugarhouse',
-    place: 'Vermont',
-    initials: 'WE',
-    person: 'Wren Ellery',
-    password: 'steam over the roof at night',
-  });
+  await setUp(server);
   await writeEvening(server);
-  cookie = await signedIn(server, 'WE', 'steam over the roof at night');
+  cookie = await signedIn(server, 'WE', owner.password);
   const boil = (await recordsOf(server.book.read, 'home', 'boil'))[0]?.id ?? '';
   const begun = await send('/packs/begin', {
     'fromLots~more': `${boil}:0.5 gal`,

@@ -2,24 +2,17 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { gatherings } from '#libs/actions/gather-sap.js';
 import { record } from '#libs/actions/record.js';
 import { writeEvening } from '../browser/an-evening.js';
-import { aServer, posted, signedIn, type AServer } from './a-server.js';
+import { owner, setUp } from './a-newcomer.js';
+import { aServer, signedIn, type AServer } from './a-server.js';
 
 let server: AServer;
 let cookie = '';
 
 beforeAll(async () => {
   server = await aServer();
-  server.server.firstWord.current(server.clock.now);
-  await posted(server, '/set-up', {
-    word: server.words.at(-1) ?? '',
-    name: 'Tamarack Hollow Sugarhouse',
-    place: 'Vermont',
-    initials: 'WE',
-    person: 'Wren Ellery',
-    password: 'steam over the roof at night',
-  });
+  await setUp(server);
   await writeEvening(server);
-  cookie = await signedIn(server, 'WE', 'steam over the roof at night');
+  cookie = await signedIn(server, 'WE', owner.password);
 });
 afterAll(() => server.close());
 

@@ -2,6 +2,7 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import type { BoilBody, LineBody } from '#libs/records/bodies.js';
 import { readHead } from '#libs/records/log.js';
 import { findRecord, recordsAbout } from '#libs/records/lots.js';
+import { owner, setUp } from './a-newcomer.js';
 import { aServer, posted, signedIn, type AServer } from './a-server.js';
 
 let server: AServer;
@@ -11,16 +12,8 @@ let once = 0;
 
 beforeAll(async () => {
   server = await aServer();
-  server.server.firstWord.current(server.clock.now);
-  await posted(server, '/set-up', {
-    word: server.words.at(-1) ?? '',
-    name: 'Tamarack Hollow Sugarhouse',
-    place: 'Vermont',
-    initials: 'WE',
-    person: 'Wren Ellery',
-    password: 'steam over the roof at night',
-  });
-  cookie = await signedIn(server, 'WE', 'steam over the roof at night');
+  await setUp(server);
+  cookie = await signedIn(server, 'WE', owner.password);
   const begun = await send('/boils/begin', { 'beganAt~ago': '120' });
   boil = /\/lots\/([^#]+)/.exec(String(begun.headers['location']))?.[1] ?? '';
 });

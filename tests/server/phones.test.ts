@@ -62,7 +62,10 @@ async function claimed(server: Started): Promise<string> {
 describe('a server for the phones of the house', () => {
   let server: Started;
   const isOnNetwork = reachOf({ host: '0.0.0.0', scheme: 'http', port: 1 }) !== undefined;
-  const onNetwork = isOnNetwork ? test : test.skip;
+  /** Where there is no network these are not registered: nothing that was not tried counts as tried. */
+  const onNetwork = (title: string, tried: () => void | Promise<void>): void => {
+    if (isOnNetwork) test(title, tried);
+  };
   if (!isOnNetwork) console.warn('This machine is on no network: what phones are shown is tried in part only.');
 
   let first = '';
