@@ -15,7 +15,7 @@ import { houseOf, type SeasonGround } from './read-season.js';
 import { dispatchOf } from './read-season-flow.js';
 import type { Recall, RecalledJars, RecalledLot } from './recall.js';
 import type { Dispatch } from './season-flow.js';
-import { litresSaid } from './volume-said.js';
+import { bothSaid } from './volume-said.js';
 
 /** What is to be called back from one lot on, or from several: the packs, where their jars are, and whom to reach. */
 export async function readRecall(
@@ -162,7 +162,7 @@ async function recalledLots(
 
 function boundBy(from: readonly string[], pack: string, inputs: readonly Flow[]): string {
   if (from.includes(pack)) return 'the lot itself';
-  return `packed from ${inputs.map((flow) => `${flow.from} (${flow.typed || litresSaid(flow.millilitres)})`).join(' and ')}`;
+  return `packed from ${inputs.map((flow) => `${flow.from} (${flow.typed || bothSaid(flow.millilitres)})`).join(' and ')}`;
 }
 
 async function dispatchesOf(sql: Sql, sugarhouse: string, packs: readonly Lot[], asOf: string): Promise<Dispatch[]> {

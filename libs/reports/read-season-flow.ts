@@ -17,7 +17,7 @@ import { historyLines } from './read-history.js';
 import type { CountRecord, Dispatch, Draw, Gathering, Receipt, SeasonBoil, Spent } from './season-flow.js';
 import type { LotInput } from './season-lot.js';
 import type { CarriedIn, Season } from './season.js';
-import { litresSaid } from './volume-said.js';
+import { bothSaid } from './volume-said.js';
 
 export const readGatherings = async (sql: Sql, sugarhouse: string, year: number): Promise<Gathering[]> =>
   gatheringsFrom(await recordsOf<GatheringBody>(sql, sugarhouse, 'gathering', year));
@@ -152,7 +152,7 @@ export async function readSpent(sql: Sql, sugarhouse: string, year: number): Pro
     id,
     lot: body.lot,
     how: body.how.replace('-', ' '),
-    volumeTyped: body.typed || `all that was left, ${litresSaid(body.millilitres)}`,
+    volumeTyped: body.typed || `all that was left, ${bothSaid(body.millilitres)}`,
     millilitres: body.millilitres,
     at: body.at,
     why: body.why || null,
@@ -186,7 +186,7 @@ export async function readCarriedIn(
         carried.push({
           code: from.code,
           into,
-          volumeTyped: flow.typed || litresSaid(flow.millilitres),
+          volumeTyped: flow.typed || bothSaid(flow.millilitres),
           millilitres: flow.millilitres,
         });
     }
@@ -195,6 +195,6 @@ export async function readCarriedIn(
 
 export const inputOf = (portion: Portion): LotInput => ({
   code: portion.lot,
-  volumeTyped: portion.typed || `all that was left, ${litresSaid(portion.millilitres)}`,
+  volumeTyped: portion.typed || `all that was left, ${bothSaid(portion.millilitres)}`,
   millilitres: portion.millilitres,
 });

@@ -1,8 +1,7 @@
 import { millilitresIn } from '#libs/syrup/quantities.js';
-import { rounded } from '#libs/syrup/shown.js';
 import type { Season } from './season.js';
 import { tenth } from './shown.js';
-import { litresSaid } from './volume-said.js';
+import { litresSaid, usSaid } from './volume-said.js';
 
 /** `gal` or `L`: whichever the makers wrote their syrup in more often. */
 export function spokenUnit(season: Pick<Season, 'boils'>): 'gal' | 'L' {
@@ -19,13 +18,5 @@ export const spokenVolume = (season: Season, millilitres: number): string =>
   `${tenth(spokenAmount(season, millilitres))} ${spokenUnit(season)}`;
 
 /** `1 qt`, `19.2 fl oz`, `240 mL`: the same for what may be little. */
-export function littleVolume(season: Pick<Season, 'boils'>, millilitres: number): string {
-  if (spokenUnit(season) === 'L') return litresSaid(millilitres);
-  const [unit, decimals] =
-    millilitres >= millilitresIn.gal
-      ? (['gal', 2] as const)
-      : millilitres >= millilitresIn.qt
-        ? (['qt', 2] as const)
-        : (['fl oz', 1] as const);
-  return `${rounded(millilitres / millilitresIn[unit], decimals)} ${unit}`;
-}
+export const littleVolume = (season: Pick<Season, 'boils'>, millilitres: number): string =>
+  spokenUnit(season) === 'L' ? litresSaid(millilitres) : usSaid(millilitres);
