@@ -83,3 +83,20 @@ test('what a boil left in no jar is asked after when the season is closed, until
   // A jug is not that exact: little enough is not asked after.
   expect(await page('/season/2026')).not.toContain('in no jar');
 });
+
+test('syrup that waits in bulk is offered to be packed, however many boils came after it', async () => {
+  const desk = { sugarhouse: 'home', by: 'WE', author: 'WE', now: at.clock.now, zone: 'America/New_York' };
+  const boil = async (beganAt: string): Promise<string> => {
+    const kept = await record(at.book, desk, boils, { beganAt, sapVolume: '40 gal', syrupVolume: '1 gal', by: 'WE' });
+    if ('problem' in kept) throw new Error(JSON.stringify(kept.problem));
+    return kept.id;
+  };
+  const waits = await boil('2026-02-01T07:30');
+  for (let n = 0; n < 42; n++) {
+    const used = await boil(`2026-03-${String(1 + (n % 16)).padStart(2, '0')}T09:00`);
+    await send(`/lots/${used}/use-up`, { how: 'house', 'at~ago': 'now' });
+  }
+  const offered = await page('/packs/begin');
+  expect(offered).toContain(`value="${waits}"`);
+  expect(offered.match(/name="fromLots" value="26\d{3}[A-Z]+"/g)?.length).toBeLessThan(5);
+}, 60_000);

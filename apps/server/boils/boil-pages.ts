@@ -3,7 +3,7 @@ import { boilFields, boilUnderwayFields } from '#libs/actions/record-boil.js';
 import { momentIn } from '#libs/actions/times.js';
 import type { BoilBody } from '#libs/records/bodies.js';
 import { recordsNamed } from '#libs/records/each-of.js';
-import { lotsInHand, type LotInHand } from '#libs/records/in-hand.js';
+import { lotsInHand, lotsWithSomeLeft, type LotInHand } from '#libs/records/in-hand.js';
 import { lotsListed } from '#libs/records/lists.js';
 import { type FormGround, formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';
 import type { FieldView, Source } from '../forms/field-view.js';
@@ -48,12 +48,11 @@ export async function boilSources(who: Visitor, { measures }: FormGround): Promi
   const { sugarhouse } = who.desk;
   const leftOf = (lot: LotInHand): string =>
     `${volumeWords(lot.leftMillilitres ?? 0, measures.volumes, measures.canada)} left, ${dayWords(lot.at)}`;
+  const since = who.desk.now.getUTCFullYear() - 1;
   const sap = [
-    ...(await lotsInHand(read, sugarhouse, 'gathering', 60)),
-    ...(await lotsInHand(read, sugarhouse, 'receipt', 20)),
-  ]
-    .filter((lot) => (lot.leftMillilitres ?? 0) >= 1)
-    .map((lot) => ({ code: lot.code, words: leftOf(lot) }));
+    ...(await lotsWithSomeLeft(read, sugarhouse, 'gathering', since)),
+    ...(await lotsWithSomeLeft(read, sugarhouse, 'receipt', since)),
+  ].map((lot) => ({ code: lot.code, words: leftOf(lot) }));
   const earlier = (await lotsInHand(read, sugarhouse, 'boil', 2)).map((lot) => ({
     code: lot.code,
     words: dayWords(lot.at),

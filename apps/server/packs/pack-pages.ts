@@ -4,7 +4,7 @@ import type { PackBody } from '#libs/records/bodies.js';
 import { recordsNamed } from '#libs/records/each-of.js';
 import { utcOf } from '#libs/records/instants.js';
 import { balancesOf, noJars } from '#libs/records/balance.js';
-import { lotsInHand } from '#libs/records/in-hand.js';
+import { lotsWithSomeLeft } from '#libs/records/in-hand.js';
 import { lotsListed } from '#libs/records/lists.js';
 import { classSwatch } from '#libs/reports/swatch.js';
 import { paperGroup } from '../boils/boil-pages.js';
@@ -51,12 +51,18 @@ export async function packsPage(who: Visitor, asked: string) {
 export async function packSources(who: Visitor, { measures }: FormGround): Promise<Record<string, Source[]>> {
   const { read } = who.book;
   const { sugarhouse } = who.desk;
-  const boils = (await lotsInHand(read, sugarhouse, 'boil', 40)).filter((lot) => (lot.leftMillilitres ?? 0) >= 1);
-  const bought = (await lotsInHand(read, sugarhouse, 'receipt', 20)).filter((lot) => (lot.leftMillilitres ?? 0) >= 1);
-  const fromLots = [...boils, ...bought].map((lot) => ({
-    code: lot.code,
-    words: `${volumeWords(lot.leftMillilitres ?? 0, measures.volumes, measures.canada)} left, ${dayWords(lot.at)}`,
-  }));
+  const since = who.desk.now.getUTCFullYear() - 1;
+  const left = [
+    ...(await lotsWithSomeLeft(read, sugarhouse, 'boil', since)),
+    ...(await lotsWithSomeLeft(read, sugarhouse, 'receipt', since)),
+  ];
+  // Of a boil whose syrup nobody measured yet there is nothing to draw from.
+  const fromLots = left
+    .filter((lot) => lot.leftMillilitres !== undefined)
+    .map((lot) => ({
+      code: lot.code,
+      words: `${volumeWords(lot.leftMillilitres ?? 0, measures.volumes, measures.canada)} left, ${dayWords(lot.at)}`,
+    }));
   return { fromLots };
 }
 
