@@ -1,15 +1,17 @@
 import { balanceOf } from '#libs/records/balance.js';
 import type { ActionBody, BoilBody, DrawBody, PackBody, SideBody } from '#libs/records/bodies.js';
-import type { Judged, LotState } from '#libs/records/entry.js';
-import { lastOfDeeds } from '#libs/records/deeds.js';
+import type { Deed, Judged, LotState } from '#libs/records/entry.js';
+import { acceptedFindings, lastOfDeeds } from '#libs/records/deeds.js';
 import { utcOf } from '#libs/records/instants.js';
 import { findLot, findRecord, type Lot, recordsAbout } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
 import { drawnFrom, lotsUpstream, movementsOf, ofKind } from '#libs/records/trace.js';
+import { heldJarsOf, withAccepted } from '#libs/syrup/accept-findings.js';
 import { heldUpstream, sentMoreThanMade, sentWhileHeld } from '#libs/syrup/deed-findings.js';
 import { drawnMoreThanThere } from '#libs/syrup/judge-boils.js';
 import type { BoilFacts } from '#libs/syrup/judge-boils.js';
 import { judgePack } from '#libs/syrup/judge-pack.js';
+import { clearsOf } from '#libs/syrup/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/verdict.js';
 import type { Ground } from './desk.js';
 import { packAfterActions } from './pack-after-actions.js';
@@ -22,7 +24,9 @@ export interface Judging {
   readonly ground: Ground;
   /** When what is being written happened: a hold that it brings about begins then. */
   readonly at: string;
-  /** A lot upstream was let go: what was held for its sake is let go with it. */
+  /** What is being written: a correction that takes the last hold away opens no lot. Absent where nothing is. */
+  readonly deed?: Deed;
+  /** A lot upstream was released: what was held for its sake is released with it. */
   readonly letGo?: boolean;
 }
 
@@ -75,15 +79,13 @@ async function judgedPack(judging: Judging, lot: Lot): Promise<Judged> {
       upstream.some((each) => each.verdict?.findings.some((finding) => finding.rule === 'mould')) ||
       (await cameBackMouldy(judging, [lot, ...ofKind(upstream, 'boil', 'pack')])),
   });
-  const findings = [
+  const found = [
     ...(await upstreamHolds(judging, upstream)),
     ...verdict.findings,
     ...(await drawnFromOthers(judging, pack)),
     ...(await sentFindings(judging, lot, pack.jars)),
   ];
-  // A stop from elsewhere, such as a hold upstream, is of the whole pack.
-  const whole = findings.some((finding) => finding.stop && finding.rule !== 'fill-temperature');
-  return settledState(judging, lot, { ...verdict, findings, heldJars: whole ? undefined : verdict.heldJars });
+  return settledState(judging, lot, { ...verdict, findings: found });
 }
 
 /** Whether a maker answered yes to mould in a jar of one of these lots that came back. */
@@ -196,20 +198,40 @@ async function judgedBoil(judging: Judging, lot: Lot): Promise<Judged> {
     colourTyped: null,
     allergens: [],
   };
-  return { lot: lot.code, state: lot.state, heldSince: lot.heldSince, verdict };
+  return settledState(judging, lot, verdict);
 }
 
 /**
- * A stop holds. Where the last stop is gone by a better record, the lot is open again; where somebody held it
- * by hand, or acted on it, it stays held until it is let go with initials.
+ * A broken hold rule holds, unless a release accepted just what it found. Where the last one is gone by a new record
+ * (a reading added, a check, a count), the lot is open again. Where somebody held it by hand, acted on it, or where a
+ * correction took the last one away, it stays held until it is released with a reason.
  */
-async function settledState(judging: Judging, lot: Lot, verdict: Verdict): Promise<Judged> {
-  const stopped = verdict.findings.some((finding) => finding.stop);
+async function settledState(judging: Judging, lot: Lot, judged: Verdict): Promise<Judged> {
+  const mayBeAccepted = judged.findings.some(({ stop, rule }) => stop && clearsOf(rule) !== 'evidence');
+  const accepted = mayBeAccepted ? await acceptedFindings(judging.sql, judging.sugarhouse, lot.code) : [];
+  const findings = withAccepted(judged.findings, accepted);
+  const verdict: Verdict = { ...judged, findings, heldJars: heldJarsOf(findings) };
+  const stopped = findings.some((finding) => finding.stop);
   const keep = (state: LotState, heldSince = lot.heldSince): Judged => ({ lot: lot.code, state, heldSince, verdict });
   if (lot.state === 'recalled') return keep('recalled');
   if (stopped) return lot.state === 'held' ? keep('held') : keep('held', judging.at);
   if (lot.state !== 'held') return keep(lot.state);
+  if (judging.letGo && !lot.verdict?.awaitsRelease) {
+    const last = await lastOfDeeds(judging.sql, judging.sugarhouse, lot.code, ['hold', 'act', 'release']);
+    return last && last.deed !== 'release' ? keep('held') : keep('released');
+  }
+  const awaitsRelease = lot.verdict?.awaitsRelease ?? takenAway(judging, lot);
+  if (awaitsRelease)
+    return { lot: lot.code, state: 'held', heldSince: lot.heldSince, verdict: { ...verdict, awaitsRelease } };
   const last = await lastOfDeeds(judging.sql, judging.sugarhouse, lot.code, ['hold', 'act', 'release']);
   if (last && last.deed !== 'release') return keep('held');
-  return judging.letGo ? keep('released') : { lot: lot.code, state: 'open', verdict };
+  return { lot: lot.code, state: 'open', verdict };
+}
+
+/** What a correction took away, in a sentence; undefined where nothing was, or where it was no correction. */
+function takenAway({ deed }: Judging, lot: Lot): string | undefined {
+  const before = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];
+  if (deed !== 'correct' || before.length === 0) return undefined;
+  const rules = [...new Set(before.map(({ rule }) => rule))].join(', ');
+  return `A correction took ${rules} away. It was: ${before.map(({ found }) => found).join('; ')}.`;
 }

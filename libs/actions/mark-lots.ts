@@ -6,6 +6,9 @@ import type { Deed, Entry, Judged } from '#libs/records/entry.js';
 import { findSent } from '#libs/records/log.js';
 import type { Lot } from '#libs/records/lots.js';
 import { lotsDownstream, ofKind } from '#libs/records/trace.js';
+import { type AcceptedFinding, withAccepted } from '#libs/syrup/accept-findings.js';
+import { clearsOf } from '#libs/syrup/rules.js';
+import type { Finding, Verdict } from '#libs/syrup/verdict.js';
 import { changedSince } from './changed-since.js';
 import { clockProblem } from './clock.js';
 import { type Desk, type Ground, groundOf } from './desk.js';
@@ -27,27 +30,48 @@ export const holdLot = (book: Book, desk: Desk, code: string, why: string): Prom
   markLot(book, desk, code, why, 'hold', async ({ lot, at }) =>
     lot.state === 'recalled'
       ? refused('recalled', `${lot.code} is recalled, which holds it already.`)
-      : [{ lot: lot.code, state: 'held', heldSince: lot.state === 'held' ? lot.heldSince : at }],
+      : { judged: [{ lot: lot.code, state: 'held', heldSince: lot.state === 'held' ? lot.heldSince : at }] },
   );
 
-/** Lets a held lot go. A rule that still stops it, or mould, refuses: first the corrective action, with its readings. */
+/**
+ * Releases a held lot, judged anew. A hold rule that new evidence alone clears refuses; one that a release may accept is
+ * accepted with the reason, by the words of what was found, and holds again when other evidence says something else.
+ */
 export const releaseLot = (book: Book, desk: Desk, code: string, why: string): Promise<Marked | Refusal> =>
-  markLot(book, desk, code, why, 'release', async ({ lot }) => {
+  markLot(book, desk, code, why, 'release', async ({ page, ground, lot, at }) => {
     if (lot.state !== 'held')
-      return refused('not-held', `${lot.code} is ${lot.state}, not held: there is nothing to let go.`);
-    const stops = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];
-    if (stops.length === 0) return [{ lot: lot.code, state: 'released', heldSince: lot.heldSince }];
-    const [first] = stops;
-    const way = stops.some((stop) => stop.rule === 'mould')
-      ? 'Mouldy syrup is destroyed, never released.'
-      : stops.some((stop) => stop.rule === 'held-upstream')
-        ? 'Let the lot upstream go first.'
-        : 'Record the corrective action with its new readings first (book act), or destroy it.';
-    return refused(
-      first?.rule ?? 'stop',
-      `${lot.code} stays held. ${stops.map((stop) => `${stop.rule}: found ${stop.found}; asked ${stop.limit}.`).join(' ')} ${way}`,
-    );
+      return refused('not-held', `${lot.code} is ${lot.state}, not held: there is nothing to release.`);
+    const judging = { sql: page.sql, sugarhouse: desk.sugarhouse, ground, at };
+    const anew = (await judgeLots(judging, [lot.code]))[0]?.verdict ?? lot.verdict;
+    const holds = anew?.findings.filter((finding) => finding.stop) ?? [];
+    const uncured = holds.filter(({ rule }) => clearsOf(rule) !== 'reason');
+    if (uncured.length > 0) return staysHeld(lot.code, uncured);
+    const accepted = holds.map(({ rule, found }) => ({ rule, found, by: desk.by, at, why }));
+    return {
+      said: accepted.length > 0 ? { accepted: holds.map(({ rule, found }) => ({ rule, found })) } : undefined,
+      judged: [{ lot: lot.code, state: 'released', heldSince: lot.heldSince, verdict: released(anew, accepted) }],
+    };
   });
+
+function released(verdict: Verdict | undefined, accepted: readonly AcceptedFinding[]): Verdict | undefined {
+  if (!verdict) return undefined;
+  const { awaitsRelease: _, heldJars: __, ...rest } = verdict;
+  return { ...rest, findings: withAccepted(verdict.findings, accepted) };
+}
+
+function staysHeld(lot: string, holds: readonly Finding[]): Refusal {
+  const [first] = holds;
+  const way = holds.some((hold) => hold.rule === 'mould')
+    ? 'Mouldy syrup is destroyed, never released.'
+    : holds.some((hold) => hold.rule === 'held-upstream')
+      ? 'Release the lot upstream first.'
+      : 'Record the corrective action with its new readings first (book act), or destroy it.';
+  const ways = holds.flatMap(({ wayOut }) => wayOut ?? []);
+  return refused(
+    first?.rule ?? 'stop',
+    `${lot} stays held. ${holds.map((hold) => `${hold.rule}: found ${hold.found}; asked ${hold.limit}.`).join(' ')} ${ways.length > 0 ? ways.join(' ') : way}`,
+  );
+}
 
 /** Calls a lot back, and everything its syrup went into. It stays called back. */
 export const recallLot = (book: Book, desk: Desk, code: string, why: string): Promise<Marked | Refusal> =>
@@ -88,14 +112,16 @@ const keyed = (desk: Desk, code: string): Desk =>
 const sentAlready = async (page: Page, desk: Desk) =>
   desk.key !== undefined && (await findSent(page.sql, desk.sugarhouse, desk.author, desk.key));
 
-const recalledWith = ({ lot, packs }: Before): Promise<Judged[]> =>
-  Promise.resolve(
-    [lot, ...packs.filter((pack) => pack.code !== lot.code)]
+const recalledWith = ({ lot, packs }: Before): Promise<Given> =>
+  Promise.resolve({
+    judged: [lot, ...packs.filter((pack) => pack.code !== lot.code)]
       .filter((each) => each.state !== 'recalled')
       .map((each) => ({ lot: each.code, state: 'recalled' as const, heldSince: each.heldSince })),
-  );
+  });
 
 interface Before {
+  readonly page: Page;
+  readonly ground: Ground;
   readonly lot: Lot;
   /** Packs downstream, itself too where it is one. */
   readonly packs: readonly Lot[];
@@ -103,7 +129,12 @@ interface Before {
 }
 
 type Mark = Deed & ('hold' | 'release' | 'recall');
-type States = (before: Before) => Promise<Judged[] | Refusal>;
+/** The states that a mark gives, and what its entry says beside the reason. */
+interface Given {
+  readonly judged: readonly Judged[];
+  readonly said?: Entry['said'];
+}
+type States = (before: Before) => Promise<Given | Refusal>;
 
 const markLot = (book: Book, desk: Desk, typed: string, why: string, deed: Mark, states: States) =>
   book.write((page) => markOn(page, desk, typed, why, deed, states));
@@ -134,16 +165,17 @@ async function markOn(
   if (changed) return changed;
   const packs = ofKind(await lotsDownstream(page.sql, desk.sugarhouse, lot.code), 'pack');
   const at = momentIn(ground.manner.zone, desk.now);
-  const judged = await states({ lot, packs, at });
-  if ('problem' in judged) return judged;
+  const given = await states({ page, ground, lot, packs, at });
+  if ('problem' in given) return given;
+  const { judged, said } = given;
   if (judged.length === 0) return { entry: lot.lastSeq, lot: lot.code, packs: [], outcome: 'same' };
   const downstream = packs.map((pack) => pack.code).filter((pack) => pack !== lot.code);
   const entry = await page.append(
-    markEntry(desk, ground, { deed, at, key, sent, why, about: [lot.code, ...downstream], judged }),
+    markEntry(desk, ground, { deed, at, key, sent, why, about: [lot.code, ...downstream], judged, said }),
     (sql) =>
       deed === 'recall'
         ? Promise.resolve([])
-        : judgeLots({ sql, sugarhouse: desk.sugarhouse, ground, at, letGo: deed === 'release' }, downstream),
+        : judgeLots({ sql, sugarhouse: desk.sugarhouse, ground, at, deed, letGo: deed === 'release' }, downstream),
   );
   return { entry, lot: lot.code, packs: packs.map((pack) => pack.code), outcome: 'new' };
 }
@@ -156,6 +188,7 @@ interface MarkParts {
   readonly why: string;
   readonly about: readonly string[];
   readonly judged: readonly Judged[];
+  readonly said: Entry['said'];
 }
 
 function markEntry(desk: Desk, ground: Ground, parts: MarkParts): Entry {
@@ -172,6 +205,7 @@ function markEntry(desk: Desk, ground: Ground, parts: MarkParts): Entry {
     // The lot itself first; a hold of a boil is not a hold by hand of each pack, so only it is marked.
     about: parts.deed === 'recall' ? parts.about : parts.about.slice(0, 1),
     judged: parts.judged,
+    said: parts.said,
     why: parts.why,
     from: desk.from,
   };

@@ -95,7 +95,7 @@ export async function recordOn(
     entryOf(desk, ground, { deed, key, sentHash, kind, id, settled, typed: read.typed, jars, existing, why: ways.why }),
     async (sql) => {
       const touched = await lotsTouched({ sql, sugarhouse: desk.sugarhouse, kind, settled, before: existing });
-      const judging = { sql, sugarhouse: desk.sugarhouse, ground, at: settled.happenedAt };
+      const judging = { sql, sugarhouse: desk.sugarhouse, ground, at: settled.happenedAt, deed };
       return judgeLots(judging, [...settled.judge, ...touched]);
     },
   );

@@ -1,4 +1,6 @@
 import type { Deed } from './entry.js';
+import type { AcceptedFinding } from '#libs/syrup/accept-findings.js';
+import { findEntry } from './log.js';
 import type { Sql } from './sql.js';
 
 /** The latest of a lot's holds, actions, releases and recalls that is one of those asked for. */
@@ -16,4 +18,18 @@ export async function lastOfDeeds(
 /** Whether somebody holds the lot by hand: held since it was last let go, if ever. */
 export async function heldByHand(sql: Sql, sugarhouse: string, lot: string): Promise<boolean> {
   return (await lastOfDeeds(sql, sugarhouse, lot, ['hold', 'release']))?.deed === 'hold';
+}
+
+/** What releases of a lot accepted, in the order of the log: each with who released it, when and why. */
+export async function acceptedFindings(sql: Sql, sugarhouse: string, lot: string): Promise<AcceptedFinding[]> {
+  const rows = await sql.rows<{ seq: number }>`SELECT seq FROM mention
+    WHERE sugarhouse = ${sugarhouse} AND lot = ${lot} AND deed = 'release' ORDER BY seq`;
+  const accepted: AcceptedFinding[] = [];
+  for (const { seq } of rows) {
+    const entry = await findEntry(sql, seq);
+    const findings = (entry?.said?.['accepted'] ?? []) as readonly Pick<AcceptedFinding, 'rule' | 'found'>[];
+    for (const { rule, found } of findings)
+      accepted.push({ rule, found, by: entry?.by ?? '', at: entry?.happenedAt ?? '', why: entry?.why ?? '' });
+  }
+  return accepted;
 }

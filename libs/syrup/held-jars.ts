@@ -23,7 +23,7 @@ export function heldJars(fills: readonly FillReading[], cold: readonly boolean[]
     if (!own || !last || !next) return null;
     spans.push({ from: Math.min(own.from, last.to + 1), to: Math.max(own.to, next.from - 1) });
   }
-  return merged(spans);
+  return mergedSpans(spans);
 }
 
 /** Whether any of the jars is among those held. */
@@ -43,7 +43,8 @@ export function spanOf(fill: FillReading | undefined): JarSpan | undefined {
   return from >= 1 && to >= from ? { from, to } : undefined;
 }
 
-function merged(spans: readonly JarSpan[]): JarSpan[] {
+/** Spans in order, those that touch or overlap as one. */
+export function mergedSpans(spans: readonly JarSpan[]): JarSpan[] {
   const sorted = [...spans].sort((a, b) => a.from - b.from);
   const out: JarSpan[] = [];
   for (const span of sorted) {

@@ -5,7 +5,8 @@ import type { FillReading } from './fill-readings.js';
 import { type BoilFacts, allergensOf, judgeBoil } from './judge-boils.js';
 import { type DensityFacts, type JudgedDensity, densityNotRead, judgeDensity } from './judge-density.js';
 import { type ThermometerCorrections, fillNotRead, judgeFill, judgeTooHot } from './judge-fill.js';
-import { type JarSpan, heldJars } from './held-jars.js';
+import { heldJarsOf } from './accept-findings.js';
+import { heldJars } from './held-jars.js';
 import { judgeGrade } from './judge-grade.js';
 import { judgeJars } from './judge-jars.js';
 import type { PlaceRules } from './places.js';
@@ -45,10 +46,11 @@ export interface PackFacts {
 export function judgePack(facts: PackFacts): Verdict {
   const finished = facts.jars !== null;
   const fill = judgeFill(facts.fills, facts.thermometerCorrections);
+  const fillFindings = fill.findings.map((finding) => ({ ...finding, ...coldJars(facts) }));
   const density = densityOf(facts, finished);
   const findings: readonly Finding[] = [
     ...(facts.mouldy ? [mould()] : []),
-    ...fill.findings,
+    ...fillFindings,
     ...(finished && facts.fills.length === 0 ? [fillNotRead()] : []),
     ...density.findings,
     ...judgeJars(facts),
@@ -57,7 +59,7 @@ export function judgePack(facts: PackFacts): Verdict {
     ...judgeTooHot(facts.hotPackTemp, facts.fills, facts.thermometerCorrections),
     ...thermometer(facts, finished),
   ];
-  const held = onlySomeJars(facts, findings);
+  const held = heldJarsOf(findings);
   return {
     ...(held ? { heldJars: held } : {}),
     findings: [...findings.filter(({ stop }) => stop), ...findings.filter(({ stop }) => !stop)],
@@ -71,12 +73,12 @@ export function judgePack(facts: PackFacts): Verdict {
   };
 }
 
-/** Where a low fill is all that stops the pack, and its readings note their jars, only those jars are stopped. */
-function onlySomeJars(facts: PackFacts, findings: readonly Finding[]): JarSpan[] | null {
-  const stops = findings.filter(({ stop }) => stop);
-  if (facts.jars === null || stops.length === 0 || stops.some(({ rule }) => rule !== 'fill-temperature')) return null;
+/** Where the readings note their jars, only those between the good readings around each cold one are held. */
+function coldJars(facts: PackFacts): Pick<Finding, 'jars'> {
+  if (facts.jars === null) return {};
   const cold = facts.fills.map((fill) => judgeFill([fill], facts.thermometerCorrections).findings.length > 0);
-  return heldJars(facts.fills, cold, facts.jars);
+  const jars = heldJars(facts.fills, cold, facts.jars);
+  return jars ? { jars } : {};
 }
 
 function densityOf({ density, densityBeforeLastBoilUp, place }: PackFacts, finished: boolean): JudgedDensity {

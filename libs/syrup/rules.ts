@@ -1,11 +1,18 @@
 import type { Mark } from './places.js';
 import type { Finding } from './verdict.js';
 
+export type Clears = 'evidence' | 'reason' | 'authority';
+
 /** What a pack is judged by. The limits of density are the place's own (places.ts) and bring their source with them. */
 export interface Rule {
   readonly name: RuleName;
   /** A stop holds the lot; advice only speaks. */
   readonly kind: 'stop' | 'advice';
+  /**
+   * How a lot that it holds may go out again: by new evidence alone (readings, an answer, jars taken off sale); by a
+   * release of a maker or owner who gives the reason; by a release of an owner who names the authority asked.
+   */
+  readonly clears?: Clears;
   /** What it asks, in a sentence. */
   readonly says: string;
   readonly source: string;
@@ -13,7 +20,7 @@ export interface Rule {
 }
 
 /** A new number whenever a rule below, or the way it is judged, changes. It stands in every verdict. */
-export const rulesVersion = '1';
+export const rulesVersion = '2';
 
 const practice = 'common practice, no source';
 const gradeStandard = 'US Standards for Grades of Maple Syrup, effective 2 March 2015';
@@ -23,6 +30,7 @@ const table = [
   {
     name: 'fill-temperature',
     kind: 'stop',
+    clears: 'evidence',
     says: 'Every fill temperature, in the jar when it is capped, is 180 °F or 82 °C or more, judged in the unit it was read in.',
     source: 'maple food-safety handbook, filling hazards',
     mark: 'read',
@@ -30,6 +38,7 @@ const table = [
   {
     name: 'fill-not-read',
     kind: 'stop',
+    clears: 'evidence',
     says: 'At least one fill temperature was read and written down.',
     source: actualValues,
     mark: 'read',
@@ -37,6 +46,7 @@ const table = [
   {
     name: 'density-not-read',
     kind: 'stop',
+    clears: 'evidence',
     says: 'A density was read since the last boil-up, with an instrument and a sample temperature that can be corrected to 20 °C.',
     source: 'Read the float and the thermometer at the same moment: UVM Extension',
     mark: 'read',
@@ -44,6 +54,7 @@ const table = [
   {
     name: 'density-too-thin',
     kind: 'stop',
+    clears: 'evidence',
     says: 'The density is the least of the place or more: by its chart where it has one, in °Bé where it was read in °Bé, else true °Bx rounded to 0.1.',
     source: 'the rules of the place',
     mark: 'read',
@@ -51,6 +62,7 @@ const table = [
   {
     name: 'density-too-thick',
     kind: 'stop',
+    clears: 'evidence',
     says: 'Where the place has a greatest density, the syrup is at it or under it.',
     source: 'the rules of the place',
     mark: 'read',
@@ -58,6 +70,7 @@ const table = [
   {
     name: 'seals-failed',
     kind: 'stop',
+    clears: 'evidence',
     says: 'What became of the jars whose seals failed is written down.',
     source: practice,
     mark: 'practice',
@@ -65,6 +78,7 @@ const table = [
   {
     name: 'off-flavour',
     kind: 'stop',
+    clears: 'evidence',
     says: 'Syrup of a retail grade has no off flavour.',
     source: gradeStandard,
     mark: 'read',
@@ -72,6 +86,7 @@ const table = [
   {
     name: 'cloudy',
     kind: 'stop',
+    clears: 'evidence',
     says: 'Syrup of a retail grade is clear and without sediment.',
     source: gradeStandard,
     mark: 'read',
@@ -79,6 +94,7 @@ const table = [
   {
     name: 'processing-below-5-gal',
     kind: 'stop',
+    clears: 'evidence',
     says: 'Processing grade is packed in containers of 5 gal or more, not for retail.',
     source: gradeStandard,
     mark: 'read',
@@ -86,6 +102,7 @@ const table = [
   {
     name: 'defoamer-allergens',
     kind: 'stop',
+    clears: 'evidence',
     says: 'Where a defoamer was used, which allergens it carries was answered (none is an answer).',
     source: practice,
     mark: 'practice',
@@ -93,6 +110,7 @@ const table = [
   {
     name: 'more-in-jars-than-drawn',
     kind: 'stop',
+    clears: 'evidence',
     says: 'The jars hold no more than 5 % more syrup than was drawn for them.',
     source: 'what was poured can’t exceed what was drawn; the 5 % for measuring is common practice, no source',
     mark: 'practice',
@@ -100,6 +118,7 @@ const table = [
   {
     name: 'mould',
     kind: 'stop',
+    clears: 'evidence',
     says: 'Mouldy syrup is destroyed and never released: re-boiling is not shown to make it safe.',
     source: 'University of Maine Extension',
     mark: 'read',
@@ -107,6 +126,7 @@ const table = [
   {
     name: 'held-upstream',
     kind: 'stop',
+    clears: 'evidence',
     says: 'No lot that the syrup came from is held or recalled.',
     source: practice,
     mark: 'practice',
@@ -210,15 +230,29 @@ export const rules: readonly Rule[] = table;
 
 const byName = new Map<RuleName, Rule>(rules.map((rule) => [rule.name, rule]));
 
-/** What a rule found. The rule says whether it stops; a limit with a source of its own names that one. */
+/**
+ * What a rule found. The rule says whether it holds; a limit with a source of its own names that one. `jars` are those
+ * that it holds, where not the whole pack; `wayOut` says what the maker may do about it, the cheapest first.
+ */
 export function findingOf(
   name: RuleName,
-  { limit, found, source }: { limit: string; found: string; source?: string },
+  { limit, found, source, jars, wayOut }: Pick<Finding, 'limit' | 'found' | 'jars' | 'wayOut'> & { source?: string },
 ): Finding {
   const rule = byName.get(name);
   if (!rule) throw new RangeError(`there is no rule ${name}`);
-  return { rule: name, stop: rule.kind === 'stop', limit, found, source: source ?? sourceSaid(rule) };
+  return {
+    rule: name,
+    stop: rule.kind === 'stop',
+    limit,
+    found,
+    source: source ?? sourceSaid(rule),
+    ...(jars ? { jars } : {}),
+    ...(wayOut ? { wayOut } : {}),
+  };
 }
+
+/** How a lot held by this rule may go out again. A rule that this program doesn't know is cleared by evidence alone. */
+export const clearsOf = (rule: string): Clears => byName.get(rule as RuleName)?.clears ?? 'evidence';
 
 /** The rules as rows of a Markdown table, for DEVELOPERS.md. */
 export function rulesTable(): string {

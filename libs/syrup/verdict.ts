@@ -13,6 +13,19 @@ export interface Finding {
   /** What was found, as typed: `179.9 °F at the third reading`. */
   readonly found: string;
   readonly source: string;
+  /** The jars that a hold concerns; absent where it is the whole pack. */
+  readonly jars?: readonly JarSpan[] | undefined;
+  /** What the maker may do about a hold, the cheapest way first: `Pour back jars 13–18 and fill them again.` */
+  readonly wayOut?: string | undefined;
+  /** A hold that a release accepted with a reason: it no longer holds (`stop` is false) and stays a deviation. */
+  readonly accepted?: Acceptance | undefined;
+}
+
+/** Who released a lot in spite of what a rule had found, and why. */
+export interface Acceptance {
+  readonly by: string;
+  readonly at: string;
+  readonly why: string;
 }
 
 /** What was judged of a pack, and what was worked out on the way. It goes into the record as it stands. */
@@ -30,4 +43,9 @@ export interface Verdict {
   readonly allergens: readonly string[];
   /** Where only some jars are stopped, which; absent where the whole pack is, or none. */
   readonly heldJars?: readonly JarSpan[] | undefined;
+  /**
+   * Why a lot without a broken rule stays held: a correction took the last one away, and a correction opens no lot.
+   * A maker releases it with a reason.
+   */
+  readonly awaitsRelease?: string | undefined;
 }

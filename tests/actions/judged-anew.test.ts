@@ -61,9 +61,12 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
     await check('C3', '2026-03-22T09:00', '32 F');
     const after = await run({ fillTemps: '181 F#T1', packedAt: '2026-03-23T08:00' });
     expect([(await lot(since)).state, (await lot(after)).state]).toEqual(['held', 'open']);
-    // The check itself was written wrong: corrected, the lot that it alone had stopped is open again.
+    // The check itself was written wrong: corrected, the lot that it alone held waits for a release.
     await check('C2', '2026-03-22T08:00', '32.5 F', { of: 'C2', why: 'read the wrong line' });
-    expect((await lot(since)).state).toBe('open');
+    expect([(await lot(since)).state, await rules(since)]).toEqual([
+      'held',
+      expect.not.arrayContaining(['fill-temperature']),
+    ]);
     expect(await verifyBook(book)).toMatchObject({ ok: true });
   });
 

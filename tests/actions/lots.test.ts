@@ -91,12 +91,14 @@ describe.each(engines())('A lot on $name', (engine) => {
     done(await release(id));
   });
 
-  test('with more in its jars than was drawn is held until its count or its draw is put right', async () => {
+  test('with more in its jars than was drawn is held until its count is corrected and a maker releases it', async () => {
     // A quart is four half pints; five are a quarter more.
     const { id } = await run({ jars: '5' });
     expect(await stops(id)).toEqual(['more-in-jars-than-drawn']);
     done(await correctEntry(book, desk(), id, 'a fifth jar of another pack', { jars: '4' }));
-    expect(await state(id)).toBe('open');
+    expect([await state(id), await stops(id)]).toEqual(['held', []]);
+    done(await release(id));
+    expect(await state(id)).toBe('released');
   });
 
   test('acted on without curing it stays held', async () => {
@@ -106,11 +108,18 @@ describe.each(engines())('A lot on $name', (engine) => {
     expect(problemOf(await release(id)).kind).toBe('refused');
   });
 
-  test('whose slip of the pencil is corrected is open again by itself', async () => {
+  test('stays held when a correction takes its hold away, until it is released with a reason', async () => {
     const { id } = await run({ fillTemps: '18 F' });
     expect(await state(id)).toBe('held');
     done(await correctEntry(book, desk(), id, 'the 4 was not written', { fill_temps: '184 F' }));
-    expect(await state(id)).toBe('open');
+    expect([await state(id), await stops(id)]).toEqual(['held', []]);
+    expect((await findLot(book.read, sugarhouse, id))?.verdict?.awaitsRelease).toMatch(/fill-temperature.*18 °F/);
+    // Nothing that is written afterwards opens it either: only the release does.
+    await written(book, 'pack', { note: 'labels next week' }, {}, { of: id, add: true });
+    expect(await state(id)).toBe('held');
+    done(await release(id));
+    expect(await state(id)).toBe('released');
+    expect((await findLot(book.read, sugarhouse, id))?.verdict?.awaitsRelease).toBeUndefined();
   });
 
   test('corrected into a stop is held from then on', async () => {
@@ -180,7 +189,7 @@ describe.each(engines())('A lot on $name', (engine) => {
     await hold('26077A', 'a neighbour’s word about the sap');
     expect([await state('26077A'), await state()]).toEqual(['held', 'held']);
     expect(await stops()).toEqual(['held-upstream']);
-    expect(problemOf(await release(pack)).words).toMatch(/Let the lot upstream go first/);
+    expect(problemOf(await release(pack)).words).toMatch(/Release the lot upstream first/);
     done(await release('26077A'));
     expect([await state('26077A'), await state()]).toEqual(['released', 'released']);
   });

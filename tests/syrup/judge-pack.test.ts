@@ -7,7 +7,7 @@ describe('a pack that every rule passes', () => {
   test('has no finding, and carries what was worked out', () => {
     expect(judged()).toMatchObject({
       findings: [],
-      rules: 'rules 1; a-place 2026-11',
+      rules: 'rules 2; a-place 2026-11',
       brix: 67.4,
       lowestFill: { typed: '183 F' },
       colour: 'Amber',

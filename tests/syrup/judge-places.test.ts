@@ -32,7 +32,7 @@ describe.each(placeList().map(({ name }) => name))('the rules of %s', (name) => 
   });
 
   test('the verdict says which rules judged', () => {
-    expect(judged({ place }).rules).toBe(`rules 1; ${place.id} ${place.rulesVersion}`);
+    expect(judged({ place }).rules).toBe(`rules 2; ${place.id} ${place.rulesVersion}`);
   });
 });
 
