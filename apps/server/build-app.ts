@@ -10,6 +10,7 @@ import { apiControllers } from './api/api-controllers.js';
 import { describeApi } from './api/describe-api.js';
 import { JarPageController } from './jar-page/jar-page-controller.js';
 import { screens } from './screens.js';
+import { fileLimitBytes } from './web/accepted-body.js';
 import { AnswerInterceptor } from './web/answer-interceptor.js';
 import { takeFormMarks } from './web/form-marks.js';
 import { guard } from './web/guard.js';
@@ -27,13 +28,9 @@ import { routeTable, type RouteRow } from './web/route-table.js';
 @Module({})
 class BoilbookModule {}
 
-const bodyLimitBytes = 1024 * 1024;
-const fileLimitBytes = 32 * 1024 * 1024;
-
 /** The whole web over one server; main.ts listens with it, tests inject into it. */
 export async function buildApp(server: Server): Promise<{ app: NestFastifyApplication; routes: readonly RouteRow[] }> {
   const adapter = new FastifyAdapter({
-    bodyLimit: bodyLimitBytes,
     genReqId: () => randomUUID().slice(0, 8),
     logger: false,
     trustProxy: server.settings.proxies.length > 0 ? [...server.settings.proxies] : false,
@@ -53,11 +50,7 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
   await instance.register(cookie);
   await instance.register(multipart, { limits: { fileSize: fileLimitBytes, files: 8, fields: 100 } });
   instance.removeContentTypeParser('text/plain');
-  instance.addContentTypeParser(
-    'text/csv',
-    { parseAs: 'buffer', bodyLimit: fileLimitBytes },
-    async (_: unknown, bytes: Buffer) => bytes,
-  );
+  instance.addContentTypeParser('text/csv', { parseAs: 'buffer' }, async (_: unknown, bytes: Buffer) => bytes);
   guard(instance, server);
   instance.addHook('preValidation', async (request) => {
     takeFormMarks(request);

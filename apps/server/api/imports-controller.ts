@@ -5,6 +5,7 @@ import { z } from 'zod';
 import { type Imported, importRows } from '#libs/actions/import-rows.js';
 import { importKinds } from '#libs/actions/kinds.js';
 import { type Refusal, invalid, refused, unknown } from '#libs/actions/problem.js';
+import { For } from '../web/access.js';
 import { type Made, made } from '../web/answers.js';
 import { parseWith } from '../web/parse-with.js';
 import { type Visitor, Who } from '../web/visitor.js';
@@ -20,6 +21,7 @@ const importQuery = z.object({
 @Controller('api/imports')
 export class ImportsApi {
   @Post(':kind')
+  @For('maker', { takes: 'csv' })
   @ApiOperation({
     summary: 'Takes a CSV file of gatherings, boils, packs …: all rows or none, every fault with its line',
   })

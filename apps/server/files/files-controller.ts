@@ -28,7 +28,7 @@ export class FilesController {
 
   /** Reads the file against the book and says everything it would do, or every fault; nothing is written. */
   @Post('preview')
-  @For('maker')
+  @For('maker', { takes: 'file' })
   async preview(@Who() who: Visitor, @Req() request: FastifyRequest) {
     const sent = await readUpload(request);
     const kind = importKinds.find((each) => each.plural === sent.fields['kind']);

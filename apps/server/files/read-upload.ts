@@ -1,4 +1,6 @@
 import type { FastifyRequest } from 'fastify';
+import { invalid } from '#libs/actions/problem.js';
+import { Refused } from '../web/refused.js';
 
 export interface Upload {
   readonly name: string;
@@ -12,11 +14,17 @@ export async function readUpload(request: FastifyRequest): Promise<Upload> {
   let bytes: Uint8Array = new Uint8Array();
   let name = '';
   if (!request.isMultipart()) return { name, bytes, fields };
-  for await (const part of request.parts())
-    if (part.type === 'file') {
-      const sent = await part.toBuffer();
-      if (sent.length > 0) [bytes, name] = [sent, part.filename || 'file.csv'];
-    } else if (typeof part.value === 'string') fields[part.fieldname] = part.value;
+  try {
+    for await (const part of request.parts())
+      if (part.type === 'file') {
+        const sent = await part.toBuffer();
+        if (sent.length > 0) [bytes, name] = [sent, part.filename || 'file.csv'];
+      } else if (typeof part.value === 'string') fields[part.fieldname] = part.value;
+  } catch (fault) {
+    // What the plugin refuses has a status of its own (too large, too many); the parser's own errors have none.
+    if (typeof (fault as { statusCode?: unknown }).statusCode === 'number') throw fault;
+    throw new Refused(invalid('body', 'a whole multipart form', 'one that is broken or breaks off').problem);
+  }
   const pasted = fields['rows'] ?? '';
   if (bytes.length === 0 && pasted.trim() !== '') return { name: 'pasted rows', bytes: Buffer.from(pasted), fields };
   return { name: name.slice(0, 80), bytes, fields };

@@ -1,5 +1,6 @@
 import { RouteConfig } from '@nestjs/platform-fastify';
 import type { Role } from '#libs/records/household.js';
+import type { BodyKind } from './accepted-body.js';
 
 /** Who may come in by a route: somebody of this role or a higher one, or anybody. */
 export type Access = Role | 'anybody';
@@ -13,6 +14,8 @@ export interface RouteWords {
   readonly wholeBook?: boolean;
   /** Also by a name that the host list doesn't hold: the labels' own links. */
   readonly anyHost?: boolean;
+  /** The kind of body it reads, where that is neither JSON under /api nor a form elsewhere (see `acceptedBody`). */
+  readonly takes?: BodyKind;
 }
 
 /** Anybody may come, a limited number of times a minute. */
@@ -20,7 +23,7 @@ export const Open = (words: Omit<RouteWords, 'access'> = {}): MethodDecorator =>
   RouteConfig({ costs: 1, ...words, access: 'anybody' });
 
 /** Only people, keys and links of this role or a higher one: `@For('helper')`. */
-export const For = (role: Role, words: Pick<RouteWords, 'wholeBook'> = {}): MethodDecorator =>
+export const For = (role: Role, words: Pick<RouteWords, 'wholeBook' | 'takes'> = {}): MethodDecorator =>
   RouteConfig({ ...words, access: role });
 
 /** Reading is for every role; writing, unless the route says otherwise, for makers. */

@@ -1,13 +1,16 @@
 import type { FastifyRequest } from 'fastify';
+import type { RouteWords } from './access.js';
+import { acceptedBody } from './accepted-body.js';
 
 /**
  * Takes the fields that begin with `_` out of a form: `_once` (the idempotency token), `_seen` (the last entry the
  * writer saw), `_do` (which button), `_phone` (the time on the writer's device), `_clock` (somebody looked at it). What is left is the record's own.
  */
 export function takeFormMarks(request: FastifyRequest): void {
-  const type = request.headers['content-type'] ?? '';
-  const { body } = request;
-  if (!type.startsWith('application/x-www-form-urlencoded') || typeof body !== 'object' || body === null) return;
+  if (request.method !== 'POST' || acceptedBody(request.routeOptions.url ?? '', wordsOf(request)).kind !== 'form')
+    return;
+  // A form without any field has no body: each field that it needs is then said to be missing.
+  const body = (request.body ?? {}) as Readonly<Record<string, unknown>>;
   const marks: Record<string, string> = {};
   const rest: Record<string, unknown> = {};
   for (const [name, value] of Object.entries(body))
@@ -16,3 +19,5 @@ export function takeFormMarks(request: FastifyRequest): void {
   request.formMarks = marks;
   request.body = rest;
 }
+
+const wordsOf = (request: FastifyRequest): RouteWords => request.routeOptions.config as RouteWords;

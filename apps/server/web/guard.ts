@@ -1,4 +1,5 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { acceptedBody, bodyRefusal } from './accepted-body.js';
 import { accessOf, mayEnter, type RouteWords } from './access.js';
 import { hostCheck } from './host-names.js';
 import { setHeaders } from './headers.js';
@@ -43,13 +44,20 @@ export function guard(instance: FastifyInstance, server: Server): void {
       !isFromOwnPage(request, server.settings.publicUrl)
     )
       return turnAway(request, reply, 'origin');
+
+    if (reads) return undefined;
+    // An address that is none reads no body at all.
+    if (request.is404) return turnAway(request, reply, 'address');
+    const refusal = bodyRefusal(request, acceptedBody(request.routeOptions.url ?? '', words));
+    if (refusal) await sendDetails(request, reply, refusal);
+    return refusal && reply;
   });
 }
 
 /** A question answered to anybody changes nothing, so it may be asked from anywhere. */
 const isOpenApi = (request: FastifyRequest, access: string): boolean => access === 'anybody' && isApi(request);
 
-type Why = 'host' | 'visits' | 'nobody' | 'role' | 'origin';
+type Why = 'host' | 'visits' | 'nobody' | 'role' | 'origin' | 'address';
 
 async function turnAway(request: FastifyRequest, reply: FastifyReply, why: Why): Promise<FastifyReply> {
   if (why === 'nobody' && !isApi(request))
@@ -74,4 +82,5 @@ const refusals: Readonly<Record<Why, readonly [number, string, string]>> = {
   nobody: [401, 'No key', 'Send a key as Authorization: Bearer KEY.'],
   role: [403, 'Not for this role', 'Who you are signed in as may not do this. Ask the owner.'],
   origin: [403, 'Not from our page', 'A write is taken only from a page of this book, or with a key.'],
+  address: [404, 'Nothing here', 'There is no page by this address.'],
 };

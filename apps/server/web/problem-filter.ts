@@ -68,5 +68,5 @@ const plainStatus: Readonly<Record<number, readonly [string, string]>> = {
   405: ['Not that way', 'This address does not take that method.'],
   413: ['Too large', 'What was sent is larger than this address takes.'],
   414: ['Too long', 'The address is longer than any of ours.'],
-  415: ['Not this kind', 'Send a form or application/json.'],
+  415: ['Unsupported content type', 'This address takes another kind of body.'],
 };

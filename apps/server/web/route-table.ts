@@ -1,18 +1,24 @@
 import type { FastifyInstance } from 'fastify';
+import { acceptedBody, type AcceptedBody } from './accepted-body.js';
 import { accessOf, type Access, type RouteWords } from './access.js';
 
 export interface RouteRow {
   readonly method: string;
   readonly path: string;
   readonly access: Access;
+  readonly body: AcceptedBody;
 }
 
 /** Every route there is with its door, filled as routes are registered: what the sweep walks through. */
 export function routeTable(instance: Pick<FastifyInstance, 'addHook'>): readonly RouteRow[] {
   const rows: RouteRow[] = [];
   instance.addHook('onRoute', (route) => {
+    const words = route.config as RouteWords | undefined;
+    const body = acceptedBody(route.url, words);
+    // Goes before the limit of the parser, so that a body of unannounced length is cut off there too.
+    route.bodyLimit = body.limitBytes;
     for (const method of [route.method].flat())
-      rows.push({ method, path: route.url, access: accessOf(method, route.config as RouteWords | undefined) });
+      rows.push({ method, path: route.url, access: accessOf(method, words), body });
   });
   return rows;
 }

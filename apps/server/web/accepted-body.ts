@@ -1,0 +1,49 @@
+import type { FastifyRequest } from 'fastify';
+import { plainDetails, type ProblemDetails } from './problem-details.js';
+import type { RouteWords } from './access.js';
+
+/** The one kind of body that a route reads: a form of our pages, JSON, a CSV file, or a form that carries a file. */
+export type BodyKind = 'form' | 'json' | 'csv' | 'file';
+
+export const fileLimitBytes = 32 * 1024 * 1024;
+const usualLimitBytes = 1024 * 1024;
+/** From somebody without a key or session: a question or a report is far below this. */
+const openLimitBytes = 64 * 1024;
+
+export interface AcceptedBody {
+  readonly kind: BodyKind;
+  readonly limitBytes: number;
+}
+
+/** What a route reads: as it declares, else JSON under /api and a form elsewhere. */
+export function acceptedBody(path: string, words: RouteWords | undefined): AcceptedBody {
+  const kind = words?.takes ?? (path.startsWith('/api/') ? 'json' : 'form');
+  if (kind === 'csv' || kind === 'file') return { kind, limitBytes: fileLimitBytes };
+  return { kind, limitBytes: words?.access === 'anybody' ? openLimitBytes : usualLimitBytes };
+}
+
+/**
+ * Why the body of this request is not read, from its headers alone: another kind than the route's costs nothing to
+ * refuse and may cost a lot to parse. A length that is not announced is held to the same limit while it arrives.
+ */
+export function bodyRefusal(request: FastifyRequest, { kind, limitBytes }: AcceptedBody): ProblemDetails | undefined {
+  const { 'content-type': type, 'content-length': length, 'transfer-encoding': chunked } = request.headers;
+  const isEmpty = chunked === undefined && (length === undefined || Number(length) === 0);
+  if (type === undefined ? !isEmpty : mediaType(type) !== mediaTypes[kind])
+    return plainDetails(415, 'Unsupported content type', `This address takes ${mediaTypes[kind]} only.`);
+  if (Number(length) > limitBytes)
+    return plainDetails(413, 'Too large', `This address takes at most ${sizeText(limitBytes)}.`);
+  return undefined;
+}
+
+const mediaTypes: Readonly<Record<BodyKind, string>> = {
+  form: 'application/x-www-form-urlencoded',
+  json: 'application/json',
+  csv: 'text/csv',
+  file: 'multipart/form-data',
+};
+
+const mediaType = (header: string): string => (header.split(';', 1)[0] ?? '').trim().toLowerCase();
+
+export const sizeText = (bytes: number): string =>
+  bytes >= 1024 * 1024 ? `${bytes / (1024 * 1024)} MiB` : `${bytes / 1024} KiB`;

@@ -1,0 +1,156 @@
+import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import { addKey } from '#libs/actions/household-deeds.js';
+import { verifyBook } from '#libs/records/verify.js';
+import { writeADay } from './a-season.js';
+import { aServer, type AServer } from './a-server.js';
+
+// What a body may be is decided before any database is asked, so one engine shows it.
+describe('what is posted', () => {
+  let at: AServer;
+  let key = '';
+  let codes: Record<string, readonly string[]> = {};
+  beforeAll(async () => {
+    at = await aServer();
+    const day = await writeADay(at);
+    const made = await addKey(at.book, 'home', { name: 'sweep', role: 'owner' }, at.clock.now);
+    if ('key' in made) ({ key } = made);
+    codes = {
+      code: [day.pack, '26077A', 'G041', day.jars[0] ?? '', 'none'],
+      id: ['G041', '1', 'none'],
+      kind: ['gatherings', 'gathering', 'pack', 'none'],
+      plural: ['checks', 'gatherings', 'none'],
+      what: ['line', 'end', 'none'],
+      deed: ['hold', 'release', 'recall', 'none'],
+      step: ['jars', 'density', 'none'],
+      question: ['density', 'none'],
+      year: ['2026', 'none'],
+      token: ['none'],
+    };
+  });
+  afterAll(async () => {
+    await at.close();
+  });
+
+  /** Every address of a route with real codes in it, so that each handler is reached. */
+  const addresses = (path: string): string[] =>
+    [...path.matchAll(/:(\w+)/g)].reduce<string[]>(
+      (urls, [mark, name = '']) =>
+        urls.flatMap((url) => (codes[name] ?? ['none']).map((code) => url.replace(mark, code))),
+      [path],
+    );
+
+  const post = (url: string, payload: string | undefined, type: string | undefined) =>
+    at.web.inject({
+      method: 'POST',
+      url,
+      headers: { authorization: `Bearer ${key}`, ...(type === undefined ? {} : { 'content-type': type }) },
+      ...(payload === undefined ? {} : { payload }),
+    });
+
+  const types = {
+    form: 'application/x-www-form-urlencoded',
+    json: 'application/json',
+    csv: 'text/csv',
+    file: 'multipart/form-data; boundary=b',
+  } as const;
+  const multipart = '--b\r\nContent-Disposition: form-data; name="why"\r\n\r\nx\r\n--b--\r\n';
+  const bodies: readonly (readonly [string, string | undefined, string | undefined])[] = [
+    ['no body', undefined, undefined],
+    ...Object.values(types).flatMap((type) => [['empty', '', type] as const, ['null', 'null', type] as const]),
+    ['a list', '[]', types.json],
+    ['an object', '{}', types.json],
+    ['a number', '7', types.json],
+    ['text', '"x"', types.json],
+    ['half an object', '{"', types.json],
+    ['multipart', multipart, types.file],
+    ['a broken multipart', '--b\r\nContent-Disposition: form-data', types.file],
+    ['a multipart without its mark', multipart, 'multipart/form-data'],
+    ['nothing but marks', '&=&=&', types.form],
+    [
+      'names twice',
+      'initials=a&initials=b&said=a&said=b&code=a&code=b&lot=a&lot=b&from=a&from=b&word=a&word=b',
+      types.form,
+    ],
+    ['plain text', 'x', 'text/plain'],
+    ['a kind that is none', 'x', ';;/'],
+    ['no kind', 'x', undefined],
+  ];
+
+  test('whatever body is posted to whatever address, it is taken or refused with a sentence, never a fault', async () => {
+    const wrong: string[] = [];
+    let asked = 0;
+    for (const { method, path, access, body } of at.routes) {
+      if (method !== 'POST') continue;
+      for (const [n, url] of addresses(path).entries())
+        for (const [what, payload, type] of bodies) {
+          // A kind of body that the route doesn't read is refused alike by all its addresses.
+          if (n > 0 && type !== undefined && type !== types[body.kind]) continue;
+          const faults = at.log.filter((line) => line.includes('"fault"')).length;
+          const answer = await post(url, payload, type);
+          asked++;
+          const sentence = path.startsWith('/api/')
+            ? ((answer.statusCode >= 400 && (answer.json() as { detail: string }).detail) || 'it was taken').length > 5
+            : answer.statusCode < 400 || answer.body.includes('</html>') || answer.body.includes('<h1');
+          const logged = at.log.filter((line) => line.includes('"fault"')).length > faults;
+          if (answer.statusCode >= 500 || !sentence || logged)
+            wrong.push(
+              `${url} (${access}) ${what} ${type ?? ''}: ${answer.statusCode} ${at.log.at(-2)?.slice(0, 300)}`,
+            );
+        }
+    }
+    expect(wrong).toEqual([]);
+    expect(asked).toBeGreaterThan(2000);
+    expect(await verifyBook(at.book)).toMatchObject({ ok: true });
+  }, 240_000);
+
+  test('another kind of body and one beyond the limit are refused from their headers alone', async () => {
+    const wrong: string[] = [];
+    for (const { method, path, body } of at.routes) {
+      if (method !== 'POST') continue;
+      const url = path.replace(/:\w+/g, 'none');
+      for (const [kind, type] of Object.entries(types))
+        if (kind !== body.kind) {
+          const { statusCode } = await post(url, 'x', type);
+          if (statusCode !== 415) wrong.push(`${url} ${kind}: ${statusCode}`);
+        }
+      const announced = await at.web.inject({
+        method: 'POST',
+        url,
+        headers: {
+          authorization: `Bearer ${key}`,
+          'content-type': types[body.kind],
+          'content-length': String(body.limitBytes + 1),
+        },
+        payload: 'x',
+      });
+      if (announced.statusCode !== 413) wrong.push(`${url} announced: ${announced.statusCode}`);
+    }
+    expect(wrong).toEqual([]);
+  }, 60_000);
+
+  test('files are taken by two addresses only, and by nobody without a key or session', () => {
+    const large = at.routes.filter(({ method, body }) => method === 'POST' && body.limitBytes > 1024 * 1024);
+    expect(large.map(({ path, access, body }) => [path, access, body.kind])).toEqual([
+      ['/api/imports/:kind', 'maker', 'csv'],
+      ['/files/preview', 'maker', 'file'],
+    ]);
+    const open = at.routes.filter(({ method, access }) => method === 'POST' && access === 'anybody');
+    expect(open.map(({ body }) => body.limitBytes)).toEqual(open.map(() => 64 * 1024));
+  });
+
+  test('two megabytes of CSV sent to a calculator without a key cost nothing', async () => {
+    const payload = Buffer.alloc(2_000_000, 'x,');
+    const began = performance.now();
+    const answer = await at.web.inject({
+      method: 'POST',
+      url: '/api/reckon/density',
+      headers: { 'content-type': 'text/csv' },
+      payload,
+    });
+    expect([answer.statusCode, (answer.json() as { detail: string }).detail]).toEqual([
+      415,
+      'This address takes application/json only.',
+    ]);
+    expect(performance.now() - began).toBeLessThan(200);
+  });
+});
