@@ -1,5 +1,5 @@
 import { type JarBackJudged, judgeJarBack, sealWords, smellWords } from '#libs/syrup/judge-complaint.js';
-import type { DensityFacts } from '#libs/syrup/judge-density.js';
+import type { DensityFacts } from '#libs/syrup/density-limits.js';
 import type { PlaceRules } from '#libs/syrup/places.js';
 import {
   choice,

@@ -43,11 +43,23 @@ const limit = z
     gates: z.boolean(),
   })
   .refine((each) => each.mark !== 'memory' || !each.gates, 'a limit from memory never gates');
+/** Read from the hottest row to the coldest. */
+const neverRises = (readings: readonly number[]): boolean =>
+  readings.every((reading, row) => row === 0 || reading >= (readings[row - 1] ?? reading));
 const chart = z.strictObject({
   ...sourced,
   standardBrix: z.number(),
   calibratedAtFahrenheit: z.number(),
-  rows: z.array(z.strictObject({ fahrenheit: z.number(), brix: z.number() })).min(2),
+  decides: z.boolean(),
+  rows: z
+    .array(z.strictObject({ fahrenheit: z.number(), brix: z.number(), baume: z.number().optional() }))
+    .min(2)
+    .refine((rows) => neverRises(rows.map(({ brix }) => brix)), 'hotter syrup of one density never reads more')
+    .refine(
+      (rows) => neverRises(rows.flatMap(({ baume }) => baume ?? [])),
+      'hotter syrup of one density never reads more',
+    )
+    .refine((rows) => neverRises(rows.map(({ fahrenheit }) => -fahrenheit)), 'the hottest row stands first'),
 });
 const labelItem = z.strictObject({
   ...sourced,

@@ -1,4 +1,5 @@
-import { type DensityFacts, judgeDensity } from './judge-density.js';
+import type { DensityFacts } from './density-limits.js';
+import { judgeDensity } from './judge-density.js';
 import type { PlaceRules } from './places.js';
 
 /** What the trade sees at a seal, in the order in which it gets worse. */
@@ -42,7 +43,7 @@ export function judgeJarBack(jar: JarBack, place: PlaceRules): JarBackJudged {
         found: finding.found,
         words: `Asked ${finding.limit}. ${densityWords[finding.rule] ?? ''}`.trim(),
         source: finding.source,
-        asks: finding.rule === 'density-too-thin' ? 'hold' : 'nothing',
+        asks: ['density-too-thin', 'density-measure-again'].includes(finding.rule) ? 'hold' : 'nothing',
       },
     ]),
   ];
@@ -129,5 +130,6 @@ const bySmell: Readonly<Record<string, readonly Consequence[]>> = {
 
 const densityWords: Readonly<Record<string, string>> = {
   'density-too-thin': 'Syrup that is too thin moulds and ferments. Hold the lot and read the jar kept back.',
+  'density-measure-again': 'Read it again, and the jar kept back. Hold the lot until a second reading passes.',
   'density-not-read': 'So it says nothing of the syrup: read it again.',
 };

@@ -19,13 +19,19 @@ export interface DensityLimit extends Sourced {
   readonly gates: boolean;
 }
 
-/** What a Brix hydrometer reads in syrup of just the least density, by the temperature of the sample. */
+/** What a hydrometer reads in syrup of just the least density, by the temperature of the sample. */
 export interface DensityChart extends Sourced {
   readonly standardBrix: number;
   readonly calibratedAtFahrenheit: number;
-  /** Hottest first. */
-  readonly rows: readonly { readonly fahrenheit: number; readonly brix: number }[];
+  /**
+   * True where the chart is the practice of the place: a reading short of it is too thin. Else it only lets pass what
+   * it lets pass, and a reading short of it is judged by formula.
+   */
+  readonly decides: boolean;
+  /** Hottest first. °Bé where that column is printed too. */
+  readonly rows: readonly { readonly fahrenheit: number; readonly brix: number; readonly baume?: number | undefined }[];
 }
+export type ChartScale = 'Bx' | 'Be';
 
 export interface LabelItem extends Sourced {
   readonly item: string;
@@ -59,18 +65,38 @@ export interface PlaceRules {
 }
 
 /**
- * The reading that just passes at a sample temperature, linear between the chart's rows.
- * Undefined outside them: there the chart says nothing.
+ * What the chart reads at a sample temperature: straight between its rows, and the last slope carried on above the
+ * hottest. Undefined below the coldest row, and in °Bé where only °Bx is printed.
  */
-export function chartReadingAt(chart: DensityChart, celsius: number): number | undefined {
+export function chartReadingAt(chart: DensityChart, celsius: number, scale: ChartScale = 'Bx'): number | undefined {
   const fahrenheit = (celsius * 9) / 5 + 32;
-  const rows = chart.rows;
+  const rows = chart.rows.flatMap((row) => {
+    const reading = scale === 'Bx' ? row.brix : row.baume;
+    return reading === undefined ? [] : [{ fahrenheit: row.fahrenheit, reading }];
+  });
+  // A row asks its own number, not one that interpolation leaves a hair above it.
   const exact = rows.find((row) => Math.abs(row.fahrenheit - fahrenheit) < 1e-9);
-  if (exact) return exact.brix;
+  if (exact) return exact.reading;
   const below = rows.findIndex((row) => row.fahrenheit < fahrenheit);
-  const hotter = rows[below - 1];
-  const colder = rows[below];
+  if (below < 0) return undefined;
+  const hotter = rows[Math.max(below, 1) - 1];
+  const colder = rows[Math.max(below, 1)];
   if (!hotter || !colder) return undefined;
   const part = (fahrenheit - colder.fahrenheit) / (hotter.fahrenheit - colder.fahrenheit);
-  return colder.brix + part * (hotter.brix - colder.brix);
+  return colder.reading + part * (hotter.reading - colder.reading);
+}
+
+/**
+ * The least reading that passes by the chart: its own number, or that number rounded to 0.1 where that is less, for
+ * between two rows nobody reads a chart finer. It never rises with the temperature.
+ */
+export function chartAsks(chart: DensityChart, celsius: number, scale: ChartScale = 'Bx'): number | undefined {
+  const reading = chartReadingAt(chart, celsius, scale);
+  return reading === undefined ? undefined : Math.min(reading, Math.round(reading * 10 + 1e-6) / 10);
+}
+
+/** The coldest row's own number: colder than that the chart asks at least as much. */
+export function coldestChartReading(chart: DensityChart, scale: ChartScale = 'Bx'): number | undefined {
+  const coldest = chart.rows.at(-1);
+  return scale === 'Bx' ? coldest?.brix : coldest?.baume;
 }

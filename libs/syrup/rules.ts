@@ -60,6 +60,14 @@ const table = [
     mark: 'read',
   },
   {
+    name: 'density-measure-again',
+    kind: 'stop',
+    clears: 'evidence',
+    says: 'A density short of the least by no more than the uncertainty of its method is measured again, and a second reading that passes clears it.',
+    source: 'the rules of the place',
+    mark: 'read',
+  },
+  {
     name: 'density-too-thick',
     kind: 'stop',
     clears: 'evidence',

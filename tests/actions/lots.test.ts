@@ -41,7 +41,12 @@ describe.each(engines())('A lot on $name', (engine) => {
       { densityReading: '', densityAt: '', densityBy: '' },
       { densityReading: '67.1 Bx', densityBy: 'refractometer-atc' },
     ],
-    ['density-too-thin', { densityReading: '66.8 Bx' }, { densityReading: '67.1 Bx', densityBy: 'refractometer-atc' }],
+    ['density-too-thin', { densityReading: '66.4 Bx' }, { densityReading: '67.1 Bx', densityBy: 'refractometer-atc' }],
+    [
+      'density-measure-again',
+      { densityReading: '66.8 Bx' },
+      { densityReading: '67.1 Bx', densityBy: 'refractometer-atc' },
+    ],
     ['density-too-thick', { densityReading: '69.4 Bx' }, { densityReading: '68.0 Bx', densityBy: 'refractometer-atc' }],
     ['seals-failed', { sealsFailed: '1' }, { sealsOutcome: 'kept cold, used at home' }],
     ['off-flavour', { offFlavour: 'scorched' }, { offFlavour: 'none' }],

@@ -27,7 +27,7 @@ describe('the rules of a place', () => {
   test.each(legal)('$place: $least to $most °Bx', ({ place, least, most }) => {
     const found = rules(place);
     expect(found.minimumBrix.value).toBe(least);
-    expect(found.minimumBrix.gates).toBe(true);
+    expect(found.minimumBrix.gates).toBe(place !== 'New Hampshire');
     expect(found.maximumBrix?.gates ? found.maximumBrix.value : null).toBe(most);
   });
   test('are found by id, name or code, in any case, and the US standard where nothing is said', () => {
@@ -70,11 +70,30 @@ describe('the rules of a place', () => {
       ['canada', 'maine', 'new-hampshire', 'new-york', 'ohio', 'ontario', 'quebec', 'us-standard', 'vermont'].sort(),
     );
   });
-  test('have a chart only in Vermont, hottest first', () => {
-    for (const { id } of placeList()) expect(rules(id).chart === null).toBe(id !== 'vermont');
-    const degrees = rules('vermont').chart!.rows.map((row) => row.fahrenheit);
-    expect(degrees).toEqual([...degrees].sort((a, b) => b - a));
+  test('have a chart that decides only in Vermont, for its own density; each hottest first', () => {
+    for (const { id } of placeList()) {
+      const { chart, minimumBrix, standInMinimumBrix } = rules(id);
+      expect(chart?.decides).toBe(id === 'vermont');
+      const judging = [minimumBrix, standInMinimumBrix].find((limit) => limit?.gates);
+      expect(chart?.standardBrix).toBe(judging?.value);
+      const degrees = chart!.rows.map((row) => row.fahrenheit);
+      expect(degrees).toEqual([...degrees].sort((a, b) => b - a));
+    }
   });
+  test('New Hampshire’s 66.9, which nobody read, holds nothing until it is confirmed', () => {
+    const { minimumBrix, standInMinimumBrix } = rules('NH');
+    expect(minimumBrix).toMatchObject({ value: 66.9, gates: false, mark: 'second hand' });
+    expect(standInMinimumBrix).toMatchObject({ value: 66, gates: true, source: expect.stringContaining('RSA 146:13') });
+  });
+  test.each(['brix', 'baume', 'fahrenheit'] as const)(
+    'a chart whose %s rises where it must not is refused',
+    (column) => {
+      const wrong = structuredClone(rules('vermont')) as unknown as { chart: { rows: Record<string, number>[] } };
+      expect(placeFile.safeParse(wrong).success).toBe(true);
+      wrong.chart.rows[3]![column] = column === 'fahrenheit' ? 210 : 20;
+      expect(placeFile.safeParse(wrong).success).toBe(false);
+    },
+  );
   test('pair °Bx with the published °Bé', () => {
     for (const { id } of placeList())
       for (const limit of [rules(id).minimumBrix, rules(id).maximumBrix])

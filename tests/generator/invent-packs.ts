@@ -126,6 +126,7 @@ const fates = [
   'fill not read',
   'density not read',
   'thin',
+  'hardly thin',
   'thick',
   'float',
   'Baumé',
@@ -159,7 +160,9 @@ function befall(chance: Chance, made: Pack, fate: (typeof fates)[number]): void 
     case 'density not read':
       return set({ density_reading: '', density_at: '', density_by: '' }, { brix: null }, 'density-not-read');
     case 'thin':
-      return set({ density_reading: '66.8 Bx' }, { brix: 66.8 }, 'density-too-thin');
+      return set({ density_reading: '66.4 Bx' }, { brix: 66.4 }, 'density-too-thin');
+    case 'hardly thin':
+      return set({ density_reading: '66.8 Bx' }, { brix: 66.8 }, 'density-measure-again');
     case 'thick':
       return set({ density_reading: '69.4Bx' }, { brix: 69.4 }, 'density-too-thick');
     case 'float':

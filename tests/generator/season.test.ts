@@ -67,6 +67,7 @@ test('the invented seasons hold what seasons hold', () => {
   expect([...new Set(lots.flatMap((lot) => lot.stops))].sort()).toEqual([
     'cloudy',
     'defoamer-allergens',
+    'density-measure-again',
     'density-not-read',
     'density-too-thick',
     'density-too-thin',

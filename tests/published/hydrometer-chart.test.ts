@@ -1,22 +1,9 @@
 import { describe, expect, test } from '@jest/globals';
 import { placeRules } from '#libs/actions/places.js';
 import { correctDensity, floatReading, type DensityInstrument } from '#libs/syrup/density.js';
-import { chartReadingAt, type PlaceRules } from '#libs/syrup/places.js';
+import { chartAsks, chartReadingAt, type PlaceRules } from '#libs/syrup/places.js';
 import { celsiusOf, parseDensity, parseTemperature } from '#libs/syrup/quantities.js';
-
-/** What a hydrometer made for 60 °F reads, by the temperature of the sample (second hand; the practice of Vermont). */
-const chart = [
-  { fahrenheit: 209, when669: 59.0, when66: 58.0 },
-  { fahrenheit: 193, when669: 60.0, when66: 59.0 },
-  { fahrenheit: 185, when669: 60.4, when66: 59.5 },
-  { fahrenheit: 167, when669: 61.4, when66: 60.5 },
-  { fahrenheit: 149, when669: 62.3, when66: 61.5 },
-  { fahrenheit: 140, when669: 62.8, when66: null },
-  { fahrenheit: 120, when669: 63.8, when66: null },
-  { fahrenheit: 100, when669: 64.8, when66: null },
-  { fahrenheit: 80, when669: 65.9, when66: null },
-  { fahrenheit: 60, when669: 66.9, when66: null },
-];
+import { printed66, printed669 } from './printed-hydrometer-charts.js';
 
 const read = (reading: string, at: string | undefined, by: DensityInstrument = 'hydrometer', made?: string) =>
   correctDensity({
@@ -32,41 +19,69 @@ const brixOf = (...told: Parameters<typeof read>): number => {
 };
 
 describe('the formula beside the chart', () => {
-  test.each(chart)('agrees within 0.35 °Bx at $fahrenheit °F', ({ fahrenheit, when669, when66 }) => {
-    const true669 = brixOf(`${when669} Bx`, `${fahrenheit} F`);
-    expect(Math.abs(true669 - 66.9)).toBeLessThan(0.35);
-    if (when66 !== null) expect(Math.abs(brixOf(`${when66} Bx`, `${fahrenheit} F`) - 66.0)).toBeLessThan(0.35);
+  test.each(printed669)('agrees within 0.35 °Bx at %d °F, read as %d °Bé or %d °Bx', (fahrenheit, baume, brix) => {
+    expect(Math.abs(brixOf(`${brix} Bx`, `${fahrenheit} F`) - 66.9)).toBeLessThan(0.35);
+    expect(Math.abs(brixOf(`${baume} Be`, `${fahrenheit} F`) - 66.9)).toBeLessThan(0.35);
   });
-  test.each(chart)('its uncertainty covers the chart at $fahrenheit °F', ({ fahrenheit, when669 }) => {
-    const answer = read(`${when669} Bx`, `${fahrenheit} F`);
+  test.each(printed66)('agrees within 0.25 °Bx at %d °F, where 66.0 °Bx reads %d', (fahrenheit, brix) => {
+    expect(Math.abs(brixOf(`${brix} Bx`, `${fahrenheit} F`) - 66)).toBeLessThan(0.25);
+  });
+  test.each(printed669)('its uncertainty covers the chart at %d °F', (fahrenheit, _, brix) => {
+    const answer = read(`${brix} Bx`, `${fahrenheit} F`);
     expect(answer.because).toBeUndefined();
     if (answer.because === undefined) expect(Math.abs(answer.brix - 66.9)).toBeLessThanOrEqual(answer.brixUncertainty);
   });
-  test('stands on one side from 80 to 209 °F: 66.57 to 66.84', () => {
-    const hot = chart
-      .filter((row) => row.fahrenheit >= 80)
-      .map((row) => brixOf(`${row.when669} Bx`, `${row.fahrenheit} F`));
+  test('stands from 66.57 to 66.96 at 70 to 209 °F: thinner than the chart says at all rows but one', () => {
+    const hot = printed669
+      .filter(([fahrenheit]) => fahrenheit >= 70)
+      .map(([fahrenheit, , brix]) => brixOf(`${brix} Bx`, `${fahrenheit} F`));
     expect(Math.min(...hot)).toBeGreaterThan(66.56);
-    expect(Math.max(...hot)).toBeLessThan(66.84);
+    expect(Math.max(...hot)).toBeLessThan(66.97);
   });
-  test('the hot mark of the float, 211 °F at 59.1, is within its uncertainty', () => {
+  test('the hot-test line of the hydrometer, 211 °F at 59.1, is within its uncertainty', () => {
     expect(Math.abs(brixOf('59.1 Bx', '211 F') - 66.9)).toBeLessThan(0.4);
   });
 });
 
 describe('the chart of Vermont', () => {
-  const vermont = placeRules('Vermont') as PlaceRules;
-  const asked = (fahrenheit: number) => chartReadingAt(vermont.chart!, celsiusOf(fahrenheit));
-  test.each(chart)('asks $when669 at $fahrenheit °F', ({ fahrenheit, when669 }) => {
-    expect(asked(fahrenheit)).toBe(when669);
+  const { chart } = placeRules('Vermont') as PlaceRules;
+  const reads = (fahrenheit: number, scale?: 'Bx' | 'Be') => chartReadingAt(chart!, celsiusOf(fahrenheit), scale);
+  const asks = (fahrenheit: number, scale?: 'Bx' | 'Be') => chartAsks(chart!, celsiusOf(fahrenheit), scale);
+  test.each(printed669)('at %d °F asks %d °Bé and %d °Bx', (fahrenheit, baume, brix) => {
+    expect([reads(fahrenheit, 'Be'), reads(fahrenheit, 'Bx')]).toEqual([baume, brix]);
+    expect([asks(fahrenheit, 'Be'), asks(fahrenheit, 'Bx')]).toEqual([baume, brix]);
   });
-  test('is straight between its rows and silent outside them', () => {
-    expect(asked(201)).toBeCloseTo(59.5, 9);
-    expect(asked(176)).toBeCloseTo(60.9, 9);
-    expect(asked(209.1)).toBeUndefined();
-    expect(asked(211)).toBeUndefined();
-    expect(asked(59.9)).toBeUndefined();
+  test('has these rows and no other: the hot-test line at 211 °F is none', () => {
+    expect(chart?.rows.map(({ fahrenheit, baume, brix }) => [fahrenheit, baume, brix])).toEqual(printed669);
   });
+  test('is straight between its rows, carries its last slope on above them and says nothing below', () => {
+    expect(reads(205.5)).toBeCloseTo(59.3, 9);
+    expect(reads(180.5, 'Be')).toBeCloseTo(32.875, 9);
+    expect(reads(216)).toBeCloseTo(58.4, 9);
+    expect(reads(216, 'Be')).toBeCloseTo(31.75, 9);
+    expect(reads(49.9)).toBeUndefined();
+    expect(asks(49.9, 'Be')).toBeUndefined();
+  });
+  test('between its rows asks no more than it would print', () => {
+    expect(reads(211)).toBeCloseTo(58.829, 3);
+    expect(asks(211)).toBe(58.8);
+    expect(asks(197)).toBe(59.8);
+    expect(asks(66)).toBe(66.6);
+    expect(asks(65)).toBeCloseTo(66.65, 9);
+  });
+});
+
+describe('the chart for 66.0 °Bx', () => {
+  test.each(['us', 'NY', 'Maine', 'Ohio', 'Canada', 'Ontario', 'Quebec', 'New Hampshire', 'Wisconsin'])(
+    'stands in %s beside the formula, never against it',
+    (name) => {
+      const { chart } = placeRules(name) as PlaceRules;
+      expect(chart?.decides).toBe(false);
+      expect(chart?.mark).toBe('second hand');
+      expect(chart?.rows.map(({ fahrenheit, brix }) => [fahrenheit, brix])).toEqual(printed66);
+      expect(chartReadingAt(chart!, celsiusOf(185), 'Be')).toBeUndefined();
+    },
+  );
 });
 
 describe('a hydrometer', () => {

@@ -1,6 +1,12 @@
 import { describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
-import { roundedBrix } from '#libs/syrup/judge-density.js';
+import { placeList, placeRules } from '#libs/actions/places.js';
+import type { DensityInstrument } from '#libs/syrup/density.js';
+import { roundedBrix } from '#libs/syrup/density-limits.js';
+import { judgeDensity } from '#libs/syrup/judge-density.js';
+import type { PlaceRules } from '#libs/syrup/places.js';
+import { celsiusOf } from '#libs/syrup/quantities.js';
+import { printed66, printed669 } from '../published/printed-hydrometer-charts.js';
 import {
   chartedPlace,
   chartFor669,
@@ -19,9 +25,10 @@ const stops = (changes: Parameters<typeof spoke>[0]) => spoke(changes).filter((n
 describe('a density in °Bx', () => {
   test.each([
     ['66.0 Bx', []],
-    ['65.9 Bx', ['density-too-thin!']],
+    ['65.9 Bx', ['density-measure-again!']],
+    ['65.7 Bx', ['density-too-thin!']],
     ['65.95 Bx', []],
-    ['65.94 Bx', ['density-too-thin!']],
+    ['65.94 Bx', ['density-measure-again!']],
     ['68.9 Bx', []],
     ['69.0 Bx', ['density-too-thick!']],
     ['68.94 Bx', []],
@@ -37,7 +44,7 @@ describe('a density in °Bx', () => {
     });
   });
 
-  test('a float made for 68 °F reads higher syrup than the same mark on one made for 60 °F', () => {
+  test('a hydrometer made for 68 °F reads higher syrup than the same mark on one made for 60 °F', () => {
     expect(judged(read('66 Bx', '68 F', 'hydrometer', '68 F')).brix).toBe(66);
     expect(judged(read('66 Bx', '68 F')).brix).toBeGreaterThan(66.2);
   });
@@ -60,21 +67,22 @@ describe('a density in °Bx', () => {
 describe('a density in °Bé is judged in °Bé', () => {
   // Published pairs: 66.0 °Bx = 35.6 °Bé, 66.9 = 36, 68.9 = 37.
   test.each([
-    ['35.6 Be', 66.0, 35.6, []],
-    ['35.5 Be', 66.0, 35.6, ['density-too-thin!']],
-    ['36 Be', 66.9, 36, []],
-    ['35.9 Be', 66.9, 36, ['density-too-thin!']],
-    ['37 Be', 66.9, 36, []],
-    ['37.1 Be', 66.9, 36, ['density-too-thick!']],
-  ])('%s where the least is %s °Bx', (reading, brix, baume, expected) => {
+    ['35.6 Be', 66.0, 35.6, [], []],
+    ['35.5 Be', 66.0, 35.6, ['density-measure-again!'], ['density-measure-again!']],
+    ['35.4 Be', 66.0, 35.6, ['density-too-thin!'], ['density-too-thin!']],
+    ['36 Be', 66.9, 36, [], []],
+    ['35.9 Be', 66.9, 36, ['density-measure-again!'], ['density-too-thin!']],
+    ['37 Be', 66.9, 36, [], []],
+    ['37.1 Be', 66.9, 36, ['density-too-thick!'], ['density-too-thick!']],
+  ])('%s where the least is %s °Bx', (reading, brix, baume, byFormula, withChartFor669) => {
     const place = placeOf({ minimum: limitOf(brix, baume), maximum: limitOf(68.9, 37) });
-    expect(stops({ ...read(reading, '60 F'), place })).toEqual(expected);
-    expect(stops({ ...read(reading, '60 F'), place: { ...place, chart: chartFor669 } })).toEqual(expected);
+    expect(stops({ ...read(reading, '60 F'), place })).toEqual(byFormula);
+    expect(stops({ ...read(reading, '60 F'), place: { ...place, chart: chartFor669 } })).toEqual(withChartFor669);
   });
 
-  test('hot, on the same float, it is corrected first', () => {
+  test('hot, on the same hydrometer, it is corrected first', () => {
     expect(found('density-too-thin', read('31 Be', '211 F'))).toMatchObject({
-      limit: '35.6 °Bé or more (66.0 °Bx), at the temperature the float was made for',
+      limit: '35.6 °Bé or more (66.0 °Bx), at the temperature the hydrometer was made for',
       found: expect.stringMatching(/^31 °Bé at 211 °F by hydrometer, which is 35\.1 °Bé there, 65\.1 ± 0\.5 °Bx true$/),
     });
     expect(stops(read('32 Be', '211 F'))).toEqual([]);
@@ -89,19 +97,26 @@ describe('a density in SG is judged as °Bx', () => {
 });
 
 describe('where the place has a chart, the chart is the rule', () => {
-  test.each(chartFor669.rows.map(({ fahrenheit, brix }) => [fahrenheit, brix] as const))(
-    'at %s °F, %s °Bx passes and a tenth less does not',
-    (fahrenheit, brix) => {
-      expect(stops({ ...read(`${brix} Bx`, `${fahrenheit} F`), place: chartedPlace })).toEqual([]);
-      expect(stops({ ...read(`${(brix - 0.1).toFixed(1)} Bx`, `${fahrenheit} F`), place: chartedPlace })).toEqual([
-        'density-too-thin!',
-      ]);
-    },
-  );
+  test.each(printed669)('at %d °F, %d °Bé and %d °Bx pass and a tenth less does not', (fahrenheit, baume, brix) => {
+    const at = (reading: string) => stops({ ...read(reading, `${fahrenheit} F`), place: chartedPlace });
+    expect(at(`${brix} Bx`)).toEqual([]);
+    expect(at(`${(brix - 0.1).toFixed(1)} Bx`)).toEqual(['density-too-thin!']);
+    expect(at(`${baume} Be`)).toEqual([]);
+    expect(at(`${(baume - 0.1).toFixed(2)} Be`)).toEqual(['density-too-thin!']);
+  });
+
+  test('in °Bé both are said too', () => {
+    expect(found('density-too-thin', { ...read('32.5 Be', '185 F'), place: chartedPlace })).toMatchObject({
+      limit: '32.75 °Bé or more on the hydrometer at 185 °F, by the chart for 36.0 °Bé',
+      found: expect.stringMatching(
+        /^32\.5 °Bé at 185 °F by hydrometer, where the chart asks 32\.75; by formula 66\.4 ± /,
+      ),
+    });
+  });
 
   test('both the chart and the formula are said', () => {
     expect(found('density-too-thin', { ...read('60.3 Bx', '185 F'), place: chartedPlace })).toMatchObject({
-      limit: '60.4 °Bx or more on the float at 185 °F, by the chart for 66.9 °Bx',
+      limit: '60.4 °Bx or more on the hydrometer at 185 °F, by the chart for 66.9 °Bx',
       found: expect.stringMatching(
         /^60\.3 °Bx at 185 °F by hydrometer, where the chart asks 60\.4; by formula 66\.\d ± 0\.4 °Bx true$/,
       ),
@@ -109,21 +124,37 @@ describe('where the place has a chart, the chart is the rule', () => {
     });
   });
 
-  test('between its rows the limit runs in a straight line: 60.9 at 176 °F', () => {
-    expect(stops({ ...read('60.9 Bx', '176 F'), place: chartedPlace })).toEqual([]);
-    expect(stops({ ...read('60.89 Bx', '176 F'), place: chartedPlace })).toEqual(['density-too-thin!']);
+  test('between its rows the limit runs in a straight line, and asks no more than it would print', () => {
+    const at = (reading: string, fahrenheit: string) =>
+      stops({ ...read(reading, fahrenheit), place: chartedPlace }).join();
+    expect([at('60.65 Bx', '180.5 F'), at('60.6 Bx', '180.5 F')]).toEqual(['', 'density-too-thin!']);
+    // 59.74 at 199 °F: the chart would print 59.7, so 59.7 passes.
+    expect([at('59.7 Bx', '199 F'), at('59.6 Bx', '199 F')]).toEqual(['', 'density-too-thin!']);
+    // Above the hottest row: 58.83 at 211 °F. The hot-test line of the same manual, 59.1, is no row.
+    expect([at('58.8 Bx', '211 F'), at('58.7 Bx', '211 F')]).toEqual(['', 'density-too-thin!']);
   });
 
-  test('it is of Brix floats made for 60 °F within its rows; all else is judged by formula', () => {
+  test('colder than its coldest row the formula judges, and asks no less than that row', () => {
+    const at = (reading: string, fahrenheit: string) => stops({ ...read(reading, fahrenheit), place: chartedPlace });
+    // By formula 67.3 would do at 49 °F; the chart asks 67.4 a degree warmer.
+    expect(at('67.4 Bx', '49 F')).toEqual([]);
+    expect(at('67.35 Bx', '49 F')).toEqual(['density-measure-again!']);
+    expect(at('67.0 Bx', '40 F')).toEqual(['density-too-thin!']);
+    expect(found('density-measure-again', { ...read('67.35 Bx', '49 F'), place: chartedPlace }).limit).toContain(
+      '67.4 °Bx or more on the hydrometer at 49 °F, by the chart for 66.9 °Bx, whose coldest row that is',
+    );
+  });
+
+  test('it is of hydrometers made for 60 °F, not colder than its rows; all else is judged by formula', () => {
     const limit = (...of: Parameters<typeof density>) =>
       found('density-too-thin', { ...read(...of), place: chartedPlace }).limit;
-    expect(limit('57 Bx', '211 F')).toBe('66.9 °Bx or more, true at 20 °C');
-    expect(limit('66 Bx', '50 F')).toBe('66.9 °Bx or more, true at 20 °C');
+    expect(limit('66 Bx', '49 F')).toBe('66.9 °Bx or more, true at 20 °C');
+    expect(limit('1.28 SG', '185 F')).toBe('66.9 °Bx or more, true at 20 °C');
     expect(limit('58 Bx', '185 F', 'hydrometer', '68 F')).toBe('66.9 °Bx or more, true at 20 °C');
-    expect(limit('66 Bx', undefined, 'refractometer-atc')).toBe('66.9 °Bx or more, true at 20 °C');
-    expect(limit('66.5 Bx', '20 C', 'refractometer')).toBe('66.9 °Bx or more, true at 20 °C');
+    expect(limit('65 Bx', undefined, 'refractometer-atc')).toBe('66.9 °Bx or more, true at 20 °C');
+    expect(limit('66 Bx', '20 C', 'refractometer')).toBe('66.9 °Bx or more, true at 20 °C');
     expect(limit('58 Bx', '85 C', 'hydrometer', '15.6 C')).toMatch(
-      /^60\.4 °Bx or more on the float at 85 °C, by the chart/,
+      /^60\.4 °Bx or more on the hydrometer at 85 °C, by the chart/,
     );
   });
 
@@ -137,7 +168,7 @@ describe('near a limit', () => {
     expect(spoke(read('66.1 Bx', '60 F'))).toEqual(['density-near-limit']);
     expect(spoke(read('66.3 Bx', '60 F'))).toEqual([]);
     expect(spoke(read('68.8 Bx', '60 F'))).toEqual(['density-near-limit']);
-    expect(spoke(read('65.9 Bx', '60 F'))).toEqual(['density-too-thin!']);
+    expect(spoke(read('65.9 Bx', '60 F'))).toEqual(['density-measure-again!']);
     expect(spoke(read('35.6 Be', '60 F'))).toEqual(['density-near-limit']);
     expect(spoke({ ...read('60.5 Bx', '185 F'), place: chartedPlace })).toEqual(['density-near-limit']);
     expect(spoke({ ...read('61 Bx', '185 F'), place: chartedPlace })).toEqual([]);
@@ -154,6 +185,91 @@ describe('near a limit', () => {
         },
       ),
     );
+  });
+});
+
+describe('a reading that is short by no more than the uncertainty of its method', () => {
+  test.each<[reading: string, at: string | undefined, by: DensityInstrument, says: RegExp]>([
+    [
+      '65.8 Bx',
+      '60 F',
+      'hydrometer',
+      /0\.2 °Bx short, within the uncertainty of the method \(±0\.2 °Bx\)\. Measure again/,
+    ],
+    ['59.2 Bx', '185 F', 'hydrometer', /0\.4 °Bx short, within the uncertainty of the method \(±0\.4 °Bx\)/],
+    ['35.5 Be', '60 F', 'hydrometer', /0\.1 °Bé short, within the uncertainty of the method \(±0\.1 °Bé\)/],
+    ['65.8 Bx', undefined, 'refractometer-atc', /0\.2 °Bx short/],
+    ['65.8 Bx', '20 C', 'refractometer', /0\.2 °Bx short/],
+  ])('%s at %s by %s is measured again, and says so', (reading, at, by, says) => {
+    const changes = { ...read(reading, at, by), place: placeOf({ minimum: limitOf(66, 35.6) }) };
+    expect(spoke(changes)).toEqual(['density-measure-again!']);
+    expect(found('density-measure-again', changes).found).toMatch(says);
+    expect(judged(changes).findings[0]?.wayOut).toMatch(/^Measure again, about 5 min: a fresh sample/);
+  });
+
+  test('what the chart for 66.0 °Bx asks passes where the formula finds it short, and is near the limit', () => {
+    const { chart } = placeRules('us') as PlaceRules;
+    const place = placeOf({ minimum: limitOf(66, 35.6), ...(chart ? { chart } : {}) });
+    expect(stops({ ...read('59.5 Bx', '185 F'), place: placeOf({ minimum: limitOf(66, 35.6) }) })).toEqual([
+      'density-measure-again!',
+    ]);
+    for (const [fahrenheit, brix] of printed66) {
+      expect(spoke({ ...read(`${brix} Bx`, `${fahrenheit} F`), place })).toEqual(['density-near-limit']);
+      expect(stops({ ...read(`${(brix - 0.1).toFixed(1)} Bx`, `${fahrenheit} F`), place })).toEqual([
+        'density-measure-again!',
+      ]);
+    }
+    expect(stops({ ...read('58.9 Bx', '185 F'), place })).toEqual(['density-too-thin!']);
+  });
+});
+
+describe('a hotter sample of the same reading is thicker syrup', () => {
+  const places = placeList().map(({ id }) => placeRules(id) as PlaceRules);
+  const thin = ['density-too-thin', 'density-measure-again'];
+  const held = (place: PlaceRules, reading: string, at: string): number => {
+    const { brix, findings } = judgeDensity(density(reading, at), place);
+    expect(brix).not.toBeNull();
+    return findings.some(({ rule }) => thin.includes(rule)) ? 1 : 0;
+  };
+  const hundredths = (least: number, most: number) =>
+    fc.integer({ min: least * 100, max: most * 100 }).map((number) => number / 100);
+
+  test('so what passes at one temperature is not held at a hotter one, in any place and scale', () => {
+    const readings = fc.oneof(
+      hundredths(57, 69).map((brix) => `${brix} Bx`),
+      hundredths(31, 37).map((baume) => `${baume} Be`),
+      fc.integer({ min: 12600, max: 13450 }).map((gravity) => `${gravity / 10000} SG`),
+    );
+    fc.assert(
+      fc.property(
+        fc.constantFrom(chartedPlace, ...places),
+        readings,
+        hundredths(32, 219),
+        hundredths(0, 60),
+        fc.constantFrom('F', 'C'),
+        (place, reading, colder, by, unit) => {
+          const hotter = Math.min(219, colder + by);
+          const at = (fahrenheit: number) => (unit === 'F' ? `${fahrenheit} F` : `${celsiusOf(fahrenheit)} C`);
+          expect(held(place, reading, at(hotter))).toBeLessThanOrEqual(held(place, reading, at(colder)));
+        },
+      ),
+      { numRuns: 3000 },
+    );
+  });
+
+  test('also degree by degree where a chart ends and the formula begins', () => {
+    for (const place of [chartedPlace, ...places])
+      for (const [edge, least, most] of [
+        [50, 665, 680],
+        [149, 610, 630],
+        [209, 575, 595],
+      ] as const)
+        for (let tenths = least; tenths <= most; tenths += 1) {
+          const warming = [-2, -1, -0.1, 0, 0.1, 1, 2].map((away) =>
+            held(place, `${tenths / 10} Bx`, `${(edge + away).toFixed(1)} F`),
+          );
+          expect(warming).toEqual([...warming].sort((a, b) => b - a));
+        }
   });
 });
 
@@ -195,7 +311,8 @@ describe('a limit that waits for the maker’s confirmation', () => {
     expect(found('density-unconfirmed-limit', { ...read('66.5 Bx', '60 F'), place }).limit).toMatch(
       /^66\.9 °Bx or more.*second hand: confirm it with the authority$/,
     );
-    expect(spoke({ ...read('65.9 Bx', '60 F'), place })).toEqual(['density-too-thin!']);
+    expect(spoke({ ...read('65.9 Bx', '60 F'), place })).toEqual(['density-measure-again!']);
+    expect(spoke({ ...read('65.6 Bx', '60 F'), place })).toEqual(['density-too-thin!']);
     expect(spoke({ ...read('67.2 Bx', '60 F'), place })).toEqual([]);
   });
   test('alone, it never stops', () => {

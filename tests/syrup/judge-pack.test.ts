@@ -1,13 +1,13 @@
 import { describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
-import { rules } from '#libs/syrup/rules.js';
+import { rules, rulesVersion } from '#libs/syrup/rules.js';
 import { boil, container, density, fills, found, judged, ordinaryPack, spoke, temperature } from './pack-facts.js';
 
 describe('a pack that every rule passes', () => {
   test('has no finding, and carries what was worked out', () => {
     expect(judged()).toMatchObject({
       findings: [],
-      rules: 'rules 2; a-place 2026-11',
+      rules: `rules ${rulesVersion}; a-place 2026-11`,
       brix: 67.4,
       lowestFill: { typed: '183 F' },
       colour: 'Amber',

@@ -1,6 +1,7 @@
 import { describe, expect, test } from '@jest/globals';
 import { isRefusal, placeList, placeRules } from '#libs/actions/places.js';
 import type { PlaceRules } from '#libs/syrup/places.js';
+import { rulesVersion } from '#libs/syrup/rules.js';
 import { density, judged, spoke } from './pack-facts.js';
 
 const rulesOf = (name: string): PlaceRules => {
@@ -15,12 +16,15 @@ describe.each(placeList().map(({ name }) => name))('the rules of %s', (name) => 
   const place = rulesOf(name);
   const least = [place.minimumBrix, place.standInMinimumBrix].find((limit) => limit?.gates);
 
-  test('the least density passes, a tenth less stops, in °Bx and in °Bé', () => {
+  test('the least density passes, a tenth less holds, in °Bx and in °Bé', () => {
     if (!least) throw new Error(`${name} has no least density that gates`);
     expect(stops(place, `${least.value} Bx`)).toEqual([]);
-    expect(stops(place, `${(least.value - 0.1).toFixed(1)} Bx`)).toEqual(['density-too-thin!']);
+    // A chart of the place is a rule; without one a tenth is less than a hydrometer can tell.
+    const held = [place.chart?.decides ? 'density-too-thin!' : 'density-measure-again!'];
+    expect(stops(place, `${(least.value - 0.1).toFixed(1)} Bx`)).toEqual(held);
+    expect(stops(place, `${(least.value - 0.5).toFixed(1)} Bx`)).toEqual(['density-too-thin!']);
     expect(stops(place, `${least.baume} Be`)).toEqual([]);
-    expect(stops(place, `${(least.baume - 0.1).toFixed(1)} Be`)).toEqual(['density-too-thin!']);
+    expect(stops(place, `${(least.baume - 0.1).toFixed(1)} Be`)).toEqual(held);
   });
 
   test('the greatest density passes where there is one, a tenth more stops', () => {
@@ -32,7 +36,7 @@ describe.each(placeList().map(({ name }) => name))('the rules of %s', (name) => 
   });
 
   test('the verdict says which rules judged', () => {
-    expect(judged({ place }).rules).toBe(`rules 2; ${place.id} ${place.rulesVersion}`);
+    expect(judged({ place }).rules).toBe(`rules ${rulesVersion}; ${place.id} ${place.rulesVersion}`);
   });
 });
 
@@ -40,4 +44,9 @@ test('the same hot reading passes by the chart of Vermont and by formula under t
   expect(stops(rulesOf('Vermont'), '60.4 Bx', '185 F')).toEqual([]);
   expect(stops(rulesOf('Vermont'), '60.3 Bx', '185 F')).toEqual(['density-too-thin!']);
   expect(stops(rulesOf('us'), '60.3 Bx', '185 F')).toEqual([]);
+});
+
+test('New Hampshire’s 66.9, which was not read, advises; the 66.0 behind it holds', () => {
+  expect(spoke({ place: rulesOf('NH'), density: density('66.5 Bx', '60 F') })).toEqual(['density-unconfirmed-limit']);
+  expect(stops(rulesOf('NH'), '65.5 Bx')).toEqual(['density-too-thin!']);
 });

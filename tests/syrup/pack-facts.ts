@@ -1,8 +1,9 @@
+import { printed669 } from '../published/printed-hydrometer-charts.js';
 import { type Container, parseContainer } from '#libs/syrup/container.js';
 import type { DensityInstrument } from '#libs/syrup/density.js';
 import { parseFillReadings } from '#libs/syrup/fill-readings.js';
 import type { BoilFacts } from '#libs/syrup/judge-boils.js';
-import type { DensityFacts } from '#libs/syrup/judge-density.js';
+import type { DensityFacts } from '#libs/syrup/density-limits.js';
 import { type PackFacts, judgePack } from '#libs/syrup/judge-pack.js';
 import type { DensityChart, DensityLimit, PlaceRules } from '#libs/syrup/places.js';
 import {
@@ -114,24 +115,14 @@ export function placeOf(of: {
   };
 }
 
-/** The practice of its state, second hand: what a float made for 60 °F reads in syrup of 66.9 °Bx. */
+/** The practice of its state, second hand: what a hydrometer made for 60 °F reads in syrup of 66.9 °Bx, 36 °Bé. */
 export const chartFor669: DensityChart = {
   standardBrix: 66.9,
   calibratedAtFahrenheit: 60,
+  decides: true,
   source: 'hydrometer chart, practice in its state',
   mark: 'second hand',
-  rows: [
-    [209, 59.0],
-    [193, 60.0],
-    [185, 60.4],
-    [167, 61.4],
-    [149, 62.3],
-    [140, 62.8],
-    [120, 63.8],
-    [100, 64.8],
-    [80, 65.9],
-    [60, 66.9],
-  ].map(([fahrenheit = 0, brix = 0]) => ({ fahrenheit, brix })),
+  rows: printed669.map(([fahrenheit, baume, brix]) => ({ fahrenheit, baume, brix })),
 };
 /** 66.9 °Bx by chart, 68.9 at most. */
 export const chartedPlace = placeOf({ minimum: limitOf(66.9, 36.0), maximum: limitOf(68.9, 37.0), chart: chartFor669 });

@@ -27,6 +27,8 @@ const ways: Readonly<Record<string, string>> = {
   'density-not-read':
     'Read a sample now, float and thermometer at the same moment, and write it down. It holds the lot until then.',
   'density-too-thin': 'Boil it further, read again and pack anew; write what was done with the new readings.',
+  'density-measure-again':
+    'Measure again, about 5 min: a fresh sample near the temperature the instrument was made for, or another instrument, and record the reading as a corrective action. If it passes, release the lot; if not, boil it further and pack again.',
   'density-too-thick': 'Thin it with hot water or lighter syrup, boil, read again and pack anew.',
   'seals-failed': 'Write what became of those jars: kept cold and used, heated and packed again, or destroyed.',
   'off-flavour': 'Not for retail. Send it as processing grade in bulk where your place allows, or destroy it.',
