@@ -82,7 +82,7 @@ function measureAgain(compared: Compared, limit: DensityLimit): Finding {
 
 const howToMeasureAgain =
   'Measure again, about 5 min: a fresh sample near the temperature the instrument was made for, or another instrument, ' +
-  'and record the reading as a corrective action. If it passes, release the lot; if not, boil it further and pack again.';
+  'and record the reading as a corrective action (book act). If it passes, release the lot; if not, boil it further and pack again.';
 
 function tooThick(reading: CorrectedReading, { maximumBrix: limit }: PlaceRules): Finding[] {
   if (!limit) return [];

@@ -194,7 +194,7 @@ describe('a reading that is short by no more than the uncertainty of its method'
       '65.8 Bx',
       '60 F',
       'hydrometer',
-      /0\.2 °Bx short, within the uncertainty of the method \(±0\.2 °Bx\)\. Measure again/,
+      /0\.2 °Bx short, within the uncertainty of the method \(±0\.2 °Bx\): measure again$/,
     ],
     ['59.2 Bx', '185 F', 'hydrometer', /0\.4 °Bx short, within the uncertainty of the method \(±0\.4 °Bx\)/],
     ['35.5 Be', '60 F', 'hydrometer', /0\.1 °Bé short, within the uncertainty of the method \(±0\.1 °Bé\)/],
