@@ -17,7 +17,6 @@ import { kind } from './kind.js';
 import { packFields } from './pack-syrup.js';
 import { invalid } from './problem.js';
 import { lookUpLot } from './references.js';
-import { momentIn } from './times.js';
 
 /** What the trade does with a lot that may not go out as it is. */
 export const actionWays = [
@@ -62,16 +61,16 @@ export const actions = kind({
   noun: 'corrective action',
   fields: actionFields,
   named: ['id'],
-  settle: async ({ sql, desk, ground }, { body }, before) => {
+  settle: async ({ sql, desk, first }, { body }, before) => {
     const lot = await lookUpLot(sql, desk.sugarhouse, body.lot);
     if (!lot || (lot.kind !== 'pack' && lot.kind !== 'boil'))
       return invalid('lot', 'a boil or a pack of this book', `"${body.lot}"`);
-    const at = body.at ?? momentIn(ground.manner.zone, desk.now);
+    const at = body.at ?? first.at;
     return {
       id: body.id ?? before?.id ?? '',
       lot: lot.code,
       happenedAt: at,
-      body: { ...body, lot: lot.code, at, by: body.by || desk.by } satisfies ActionBody,
+      body: { ...body, lot: lot.code, at, by: body.by || first.by } satisfies ActionBody,
       about: [lot.code],
       judge: [lot.code],
       notes: body.way === 'destroyed' && lot.kind === 'pack' ? [countDestroyed(lot.code)] : [],

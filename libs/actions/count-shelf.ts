@@ -21,12 +21,12 @@ export const counts = kind({
   noun: 'count',
   fields: countFields,
   named: ['id'],
-  settle: async ({ sql, desk }, { body }) => {
+  settle: async ({ sql, desk, first }, { body }) => {
     const lot = await lookUpLot(sql, desk.sugarhouse, body.lot);
     if (lot?.kind !== 'pack') return invalid('lot', 'a pack of this book', `"${body.lot}"`);
     if (Date.parse(body.countedAt) > desk.now.getTime())
       return invalid('countedAt', 'a time that has come: a count is a fact', `"${body.countedAt}"`);
-    const settled: CountBody = { lot: lot.code, jars: body.jars, countedAt: body.countedAt, by: body.by || desk.by };
+    const settled: CountBody = { lot: lot.code, jars: body.jars, countedAt: body.countedAt, by: body.by || first.by };
     return {
       id: body.id,
       lot: lot.code,

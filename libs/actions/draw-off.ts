@@ -41,7 +41,7 @@ export const draws = kind({
   noun: 'draw-off',
   fields: drawFields,
   named: ['id'],
-  settle: async ({ sql, desk }, { body }, before) => {
+  settle: async ({ sql, desk, first }, { body }, before) => {
     const lot = await lookUpLot(sql, desk.sugarhouse, body.boil);
     const boil = lot && (await findLot(sql, desk.sugarhouse, lot.code));
     if (boil?.kind !== 'boil') return invalid('boil', 'a boil of this book', `"${body.boil}"`);
@@ -53,7 +53,7 @@ export const draws = kind({
       id: body.id,
       lot: boil.code,
       happenedAt: body.drawnAt,
-      body: { ...body, boil: boil.code, by: body.by || desk.by },
+      body: { ...body, boil: boil.code, by: body.by || first.by },
       about: [boil.code],
       judge: packs.map((pack) => pack.code),
       notes: [],

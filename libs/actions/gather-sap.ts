@@ -43,10 +43,10 @@ export const gatherings = kind({
   noun: 'gathering',
   fields: gatheringFields,
   named: ['id'],
-  settle: async ({ desk }, { body }) => ({
+  settle: async ({ first }, { body }) => ({
     id: body.id,
     happenedAt: body.gatheredAt,
-    body: { ...body, by: body.by || desk.by },
+    body: { ...body, by: body.by || first.by },
     about: [body.id],
     judge: [],
     notes: [],

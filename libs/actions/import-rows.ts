@@ -140,7 +140,7 @@ async function recordRow(page: Page, desk: Desk, kind: Kind, row: CsvRow, why: s
   const names = kind.named.some((name) => row.cells[name] !== undefined);
   return why === undefined || !names
     ? recordOn(page, at, kind, sent)
-    : recordOn(page, { ...at, key: undefined }, kind, sent, { why });
+    : recordOn(page, { ...at, key: undefined }, kind, sent, { why, corrector: desk.by });
 }
 
 function sameRowTwice(kind: Kind, rows: readonly CsvRow[]): Fault[] {

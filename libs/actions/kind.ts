@@ -10,6 +10,8 @@ export interface Settling {
   readonly sql: Sql;
   readonly desk: Desk;
   readonly ground: Ground;
+  /** Who first wrote the record and when, which stand where neither is typed: a correction changes neither. */
+  readonly first: { readonly by: string; readonly at: string };
 }
 
 /** A record made ready for the log: its id or code given, its references found, its amounts allotted. */

@@ -6,7 +6,6 @@ import { geometryFaults, type SheetGeometry } from '#libs/syrup/sheet-geometry.j
 import { type BodyOf, choice, maybe, moment, needed, orElse, signature, words } from './fields.js';
 import { kind } from './kind.js';
 import { type Problem, refused } from './problem.js';
-import { momentIn } from './times.js';
 
 /** Millimetres where no unit is typed; inches where they are. */
 const length =
@@ -78,15 +77,15 @@ export const labelStocks = kind({
   noun: 'label stock',
   fields: labelStockFields,
   named: ['id'],
-  settle: ({ desk, ground }, { body }, before) => {
+  settle: ({ first }, { body }) => {
     const geometry = geometryOf(body);
     const problem = stockProblem(geometry);
     if (problem) return Promise.resolve({ problem });
-    const at = body.at ?? before?.at ?? momentIn(ground.manner.zone, desk.now);
+    const at = body.at ?? first.at;
     return Promise.resolve({
       id: body.id,
       happenedAt: at,
-      body: { ...body, at, by: body.by || desk.by, geometry },
+      body: { ...body, at, by: body.by || first.by, geometry },
       about: [],
       judge: [],
       notes: [],

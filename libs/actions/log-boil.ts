@@ -52,7 +52,7 @@ export const lines = kind({
   noun: 'line',
   fields: lineFields,
   named: ['id'],
-  settle: async ({ sql, desk }, { body }, before) => {
+  settle: async ({ sql, desk, first }, { body }, before) => {
     const boil = await findLot(sql, desk.sugarhouse, body.lot.toUpperCase());
     if (boil?.kind !== 'boil') return invalid('lot', 'a boil of this book', `"${body.lot}"`);
     if (!body.temperature && !body.density && body.note === '' && body.pan === '' && body.what === 'reading')
@@ -61,7 +61,7 @@ export const lines = kind({
       id: body.id ?? before?.id ?? '',
       lot: boil.code,
       happenedAt: body.at,
-      body: { ...body, by: body.by || desk.by },
+      body: { ...body, by: body.by || first.by },
       about: [boil.code],
       judge: [],
       notes: [],

@@ -16,7 +16,7 @@ import { lotsTouched } from './lots-touched.js';
 import { type Problem, type Refusal, unknown } from './problem.js';
 import { findExisting, freeId, idTaken } from './record-meant.js';
 import { momentIn } from './times.js';
-import { addedTo, differences, writtenOver } from './told-otherwise.js';
+import { addedTo, differences, whoAndWhenKept, writtenOver } from './told-otherwise.js';
 
 export interface Recorded {
   /** Its place in the record log. */
@@ -35,6 +35,8 @@ export interface Ways {
   readonly add?: boolean | undefined;
   /** The id of the record that is corrected or added to. */
   readonly of?: string | undefined;
+  /** Who corrects, where the desk's initials are those of who did it: a row of a file has its own. */
+  readonly corrector?: string | undefined;
 }
 
 /** Records one thing: the one way by which form, request, command and file come into the book. */
@@ -70,7 +72,7 @@ export async function recordOn(
   const beside = addsALine(kind.kind, !existing, ways.add ? Object.keys(sent) : undefined);
   const changed = existing && (await changedSince(page.sql, desk, existing.lot ?? existing.id, beside));
   if (changed) return changed;
-  const asked = existing && ways.add ? { ...existing.typed, ...addedTo(existing.typed, sent, kind) } : sent;
+  const asked = existing ? askedOf(kind, existing.typed, sent, ways) : sent;
   const read = readFields(kind.fields, asked, ground.manner);
   if ('faults' in read) return { problem: { kind: 'invalid', faults: read.faults } };
   if (existing) {
@@ -79,7 +81,10 @@ export async function recordOn(
     const over = ways.why === undefined ? writtenOver(kind, existing, differs, ways) : [];
     if (over.length > 0) return { problem: { kind: 'invalid', faults: over } };
   }
-  const answer = await kind.settle({ sql: page.sql, desk, ground }, read, existing);
+  const first = existing
+    ? { by: existing.writtenBy, at: existing.writtenAt }
+    : { by: desk.by, at: momentIn(ground.manner.zone, desk.now) };
+  const answer = await kind.settle({ sql: page.sql, desk, ground, first }, read, existing);
   if ('problem' in answer) return answer;
   const settled = alsoOf(existing?.lot, answer);
   const besideOthers =
@@ -92,7 +97,7 @@ export async function recordOn(
   const deed: Deed = kind.kind === 'action' && !existing ? 'act' : !existing ? 'record' : ways.add ? 'add' : 'correct';
   const jars = settled.jars === undefined ? undefined : await giveJars(page.sql, desk.sugarhouse, id, settled.jars);
   const entry = await page.append(
-    entryOf(desk, ground, { deed, key, sentHash, kind, id, settled, typed: read.typed, jars, existing, why: ways.why }),
+    entryOf(desk, ground, { deed, key, sentHash, kind, id, settled, typed: read.typed, jars, existing, ways }),
     async (sql) => {
       const touched = await lotsTouched({ sql, sugarhouse: desk.sugarhouse, kind, settled, before: existing });
       const judging = { sql, sugarhouse: desk.sugarhouse, ground, at: settled.happenedAt, deed };
@@ -100,6 +105,12 @@ export async function recordOn(
     },
   );
   return { entry, id, outcome: existing ? (ways.add ? 'added' : 'corrected') : 'new', notes: settled.notes };
+}
+
+function askedOf(kind: Kind, kept: Typed, sent: Readonly<Record<string, unknown>>, ways: Ways): typeof sent {
+  if (ways.add) return { ...kept, ...addedTo(kept, sent, kind) };
+  // A whole row of a file that corrects the record and doesn't say who or when says nothing new of either.
+  return ways.why !== undefined && ways.of === undefined ? { ...sent, ...whoAndWhenKept(kept, sent) } : sent;
 }
 
 interface Parts {
@@ -112,16 +123,16 @@ interface Parts {
   readonly typed: Typed;
   readonly jars: JarsGiven | undefined;
   readonly existing: KeptRecord<unknown> | undefined;
-  readonly why: string | undefined;
+  readonly ways: Ways;
 }
 
 function entryOf(desk: Desk, ground: Ground, parts: Parts): Entry {
-  const { settled, existing } = parts;
+  const { settled, existing, ways } = parts;
   return {
     format: 1,
     sugarhouse: desk.sugarhouse,
     deed: parts.deed,
-    by: desk.by,
+    by: (existing && ways.corrector) || desk.by,
     happenedAt: settled.happenedAt,
     typedAt: momentIn(ground.manner.zone, desk.now),
     author: desk.author,
@@ -138,7 +149,7 @@ function entryOf(desk: Desk, ground: Ground, parts: Parts): Entry {
     },
     jars: parts.jars,
     corrects: existing?.lastSeq,
-    why: parts.why,
+    why: ways.why,
     from: desk.from,
   };
 }

@@ -76,7 +76,7 @@ export const dispatches = kind({
   fields: dispatchFields,
   named: ['id'],
   settle: async (at, { body }, before) => {
-    const { sql, desk } = at;
+    const { sql, desk, first } = at;
     const lot = await lookUpLot(sql, desk.sugarhouse, body.lot);
     if (lot?.kind !== 'pack') return invalid('lot', 'a pack of this book', `"${body.lot}"`);
     if (body.jars.jars === 0 && !before) return invalid('jars', 'at least one jar', '"0"');
@@ -93,7 +93,7 @@ export const dispatches = kind({
       to: body.to,
       kind: body.kind,
       contact: body.contact,
-      by: body.by || desk.by,
+      by: body.by || first.by,
     };
     return {
       id: body.id ?? before?.id ?? '',

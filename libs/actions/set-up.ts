@@ -68,17 +68,17 @@ export const houses = kind({
   noun: 'house',
   fields: houseFields,
   named: [],
-  settle: async ({ sql, desk, ground }, { body }) => {
+  settle: async ({ sql, desk, ground, first }, { body }, before) => {
     const taken = await prefixFault(sql, desk.sugarhouse, body.prefix);
     if (taken) return { problem: { kind: 'invalid', faults: [taken] } };
     const zoneKept = body.zone ?? ground.manner.zone;
-    const at = body.at ?? momentIn(zoneKept, desk.now);
+    const at = body.at ?? (before ? first.at : momentIn(zoneKept, desk.now));
     const settled: HouseBody & { at: string; by: string } = {
       ...body,
       zone: zoneKept,
       practice: body.practice === 'yes',
       at,
-      by: body.by || desk.by,
+      by: body.by || first.by,
     };
     return { id: 'house', happenedAt: at, body: settled, about: [], judge: [], notes: [] };
   },

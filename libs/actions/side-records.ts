@@ -18,7 +18,6 @@ import {
 } from './fields.js';
 import { kind, type Kind } from './kind.js';
 import { lookUpLot } from './references.js';
-import { momentIn } from './times.js';
 
 /** What every record beside the lots has: its id, when it was and who wrote it. */
 const beside = {
@@ -232,7 +231,7 @@ export const sideKinds: readonly Kind[] = tables.map(([name, plural, noun, field
     noun,
     fields,
     named: ['id'],
-    settle: async ({ sql, desk, ground }, { body }, before) => {
+    settle: async ({ sql, desk, ground, first }, { body }, before) => {
       const told = body as Readonly<Record<string, unknown>> & { id?: string; at?: string; by: string; lot?: string };
       const lot = told.lot === undefined ? undefined : await lookUpLot(sql, desk.sugarhouse, told.lot);
       if (told.lot !== undefined && !lot)
@@ -242,7 +241,7 @@ export const sideKinds: readonly Kind[] = tables.map(([name, plural, noun, field
             faults: [{ field: 'lot', expected: 'a lot of this book', got: `"${told.lot}"` }],
           },
         };
-      const at = told.at ?? before?.at ?? momentIn(ground.manner.zone, desk.now);
+      const at = told.at ?? first.at;
       return {
         id: name === 'season' ? String(told['year']) : (told.id ?? before?.id ?? ''),
         lot: lot?.code,
@@ -251,7 +250,7 @@ export const sideKinds: readonly Kind[] = tables.map(([name, plural, noun, field
           ...told,
           ...(lot ? { lot: lot.code } : {}),
           at,
-          by: told.by || desk.by,
+          by: told.by || first.by,
           ...(name === 'complaint' ? { judged: judgedComplaint(told, ground.place) } : {}),
         },
         about: lot ? [lot.code] : [],

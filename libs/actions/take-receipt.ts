@@ -34,10 +34,10 @@ export const receipts = kind({
   noun: 'receipt',
   fields: receiptFields,
   named: ['id'],
-  settle: async ({ desk }, { body }) => ({
+  settle: async ({ first }, { body }) => ({
     id: body.id,
     happenedAt: body.receivedAt,
-    body: { ...body, by: body.by || desk.by },
+    body: { ...body, by: body.by || first.by },
     about: [body.id],
     judge: [],
     notes: [],

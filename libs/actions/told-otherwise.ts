@@ -36,3 +36,11 @@ export function addedTo(kept: Typed, sent: Readonly<Record<string, unknown>>, ki
   }
   return added;
 }
+
+/** Who did it and when, as the record has them, where what arrived leaves them blank. */
+export function whoAndWhenKept(kept: Typed, sent: Readonly<Record<string, unknown>>): Typed {
+  const blank = (value: unknown): boolean => value === undefined || (typeof value === 'string' && value.trim() === '');
+  return Object.fromEntries(
+    ['by', 'at'].flatMap((name) => (kept[name] !== undefined && blank(sent[name]) ? [[name, kept[name]]] : [])),
+  );
+}

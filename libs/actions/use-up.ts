@@ -19,7 +19,6 @@ import {
 import { kind } from './kind.js';
 import { invalid, refused, type Refusal } from './problem.js';
 import { lookUpLot } from './references.js';
-import { momentIn } from './times.js';
 
 export const spentHows = ['house', 'thrown-out', 'spilt', 'shrink'] as const satisfies readonly SpentHow[];
 
@@ -46,7 +45,7 @@ export const spent = kind({
   noun: 'what was used or thrown out',
   fields: spentFields,
   named: ['id'],
-  settle: async ({ sql, desk, ground }, { body }, before) => {
+  settle: async ({ sql, desk, ground, first }, { body }, before) => {
     const lot = await lookUpLot(sql, desk.sugarhouse, body.lot);
     if (!lot || lot.kind === 'pack')
       return invalid(
@@ -54,7 +53,7 @@ export const spent = kind({
         'a gathering, a receipt or a boil of this book',
         lot ? `${lot.code}, whose jars are sent out or counted` : `"${body.lot}"`,
       );
-    const at = body.at ?? momentIn(ground.manner.zone, desk.now);
+    const at = body.at ?? first.at;
     if (Date.parse(at) > desk.now.getTime()) return invalid('at', 'a time that has come', `"${at}"`);
     if (lot.millilitres === undefined)
       return invalid('lot', 'a boil whose syrup is written down', `${lot.code}, whose syrup is not`);
@@ -67,7 +66,7 @@ export const spent = kind({
       ground.place.canada,
     );
     if ('problem' in amount) return amount;
-    const settled: SpentBody = { ...body, ...amount, lot: lot.code, at, by: body.by || desk.by };
+    const settled: SpentBody = { ...body, ...amount, lot: lot.code, at, by: body.by || first.by };
     return {
       id: body.id ?? before?.id ?? '',
       lot: lot.code,

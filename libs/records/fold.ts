@@ -30,16 +30,22 @@ export async function foldEntry(sql: Sql, entry: NumberedEntry): Promise<void> {
   }
 }
 
-async function foldRecord(sql: Sql, entry: NumberedEntry, row: RecordRow): Promise<void> {
-  const at = happenedAt(row) ?? entry.happenedAt;
+async function foldRecord(sql: Sql, entry: NumberedEntry, asWritten: RecordRow): Promise<void> {
   const house = entry.sugarhouse;
+  const first = await firstWriting(sql, entry, asWritten);
+  const row = first ? withFirstWriting(asWritten, first) : asWritten;
+  const at = happenedAt(row) ?? entry.happenedAt;
+  const writtenBy = first?.by ?? entry.by;
+  const writtenAt = first?.at ?? unsaidAt(row) ?? entry.typedAt;
   await sql.run`
-    INSERT INTO record (sugarhouse, kind, id, own_id, lot, year, at_text, at_utc, "by", typed, body, first_seq, last_seq)
+    INSERT INTO record (sugarhouse, kind, id, own_id, lot, year, at_text, at_utc, "by", written_by, written_at, typed,
+      body, first_seq, last_seq)
     VALUES (${house}, ${row.kind}, ${row.id}, ${row.ownId ?? null}, ${row.lot ?? null}, ${Number(at.slice(0, 4))}, ${at},
-      ${utcOf(at)}, ${entry.by}, ${canonicalJson(row.typed)}, ${canonicalJson(row.body)}, ${entry.seq}, ${entry.seq})
+      ${utcOf(at)}, ${byOf(row) ?? writtenBy}, ${writtenBy}, ${writtenAt},
+      ${canonicalJson(row.typed)}, ${canonicalJson(row.body)}, ${entry.seq}, ${entry.seq})
     ON CONFLICT (sugarhouse, kind, id) DO UPDATE SET own_id = excluded.own_id, lot = excluded.lot, year = excluded.year,
-      at_text = excluded.at_text, at_utc = excluded.at_utc, typed = excluded.typed, body = excluded.body,
-      last_seq = excluded.last_seq`;
+      at_text = excluded.at_text, at_utc = excluded.at_utc, "by" = excluded."by", typed = excluded.typed,
+      body = excluded.body, last_seq = excluded.last_seq`;
   switch (row.kind) {
     case 'gathering':
     case 'receipt': {
@@ -79,6 +85,41 @@ async function foldRecord(sql: Sql, entry: NumberedEntry, row: RecordRow): Promi
     default:
       return;
   }
+}
+
+interface FirstWriting {
+  readonly by: string;
+  readonly at: string;
+}
+
+/** Who wrote the record's first entry and when; undefined where this is the first. */
+async function firstWriting(sql: Sql, entry: NumberedEntry, row: RecordRow): Promise<FirstWriting | undefined> {
+  if (entry.corrects === undefined) return undefined;
+  const kept = await sql.row<{ written_by: string; written_at: string }>`SELECT written_by, written_at FROM record
+    WHERE sugarhouse = ${entry.sugarhouse} AND kind = ${row.kind} AND id = ${row.id}`;
+  return kept && { by: kept.written_by, at: kept.written_at };
+}
+
+const said = (row: RecordRow, name: 'by' | 'at'): boolean => (row.typed[name] ?? '') !== '';
+
+/**
+ * Who did it and when, where neither was typed, are who first wrote the record and when. Older programs gave a
+ * corrected record the corrector and the time of the correction; the log keeps that, and the index reads the first entry.
+ */
+function withFirstWriting(row: RecordRow, first: FirstWriting): RecordRow {
+  const body = row.body as Readonly<Record<string, unknown>>;
+  const unsaid = (['by', 'at'] as const).filter((name) => typeof body[name] === 'string' && !said(row, name));
+  return { ...row, body: { ...body, ...Object.fromEntries(unsaid.map((name) => [name, first[name]])) } };
+}
+
+function unsaidAt(row: RecordRow): string | undefined {
+  const { at } = row.body as { readonly at?: unknown };
+  return typeof at === 'string' && !said(row, 'at') ? at : undefined;
+}
+
+function byOf(row: RecordRow): string | undefined {
+  const { by } = row.body as { readonly by?: unknown };
+  return typeof by === 'string' && by !== '' ? by : undefined;
 }
 
 /** When the recorded thing happened, by its kind's own field. */

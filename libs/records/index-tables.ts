@@ -2,7 +2,7 @@
  * The index: what queries read. Each table is a pure function of the record log, so none is ever migrated:
  * when `indexVersion` changes, all are dropped and the log is replayed.
  */
-export const indexVersion = 2;
+export const indexVersion = 3;
 
 type ColumnKind = 'key' | 'text' | 'number' | 'count';
 export interface IndexTable {
@@ -27,6 +27,8 @@ export const indexTables: readonly IndexTable[] = [
       at_text: 'text',
       at_utc: 'key',
       by: 'text',
+      written_by: 'text',
+      written_at: 'text',
       typed: 'text',
       body: 'text',
       first_seq: 'count',

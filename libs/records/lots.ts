@@ -27,7 +27,11 @@ export interface KeptRecord<Body> {
   readonly at: string;
   readonly atUtc: string;
   readonly year: number;
+  /** Who did it, as the record says; where it doesn't say, who first wrote it. */
   readonly by: string;
+  /** Who wrote its first entry, and when: corrections and additions have entries of their own. */
+  readonly writtenBy: string;
+  readonly writtenAt: string;
   readonly typed: Readonly<Record<string, string>>;
   readonly body: Body;
   readonly firstSeq: number;
@@ -58,6 +62,8 @@ export interface RecordColumns {
   at_utc: string;
   year: number;
   by: string;
+  written_by: string;
+  written_at: string;
   typed: string;
   body: string;
   first_seq: number;
@@ -232,6 +238,8 @@ export function recordFrom<Body>(row: RecordColumns): KeptRecord<Body> {
     atUtc: row.at_utc,
     year: row.year,
     by: row.by,
+    writtenBy: row.written_by,
+    writtenAt: row.written_at,
     typed: JSON.parse(row.typed) as Record<string, string>,
     body: JSON.parse(row.body) as Body,
     firstSeq: row.first_seq,

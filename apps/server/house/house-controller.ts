@@ -3,6 +3,7 @@ import { groundOf } from '#libs/actions/desk.js';
 import { placeList } from '#libs/actions/places.js';
 import { houseFields, houses } from '#libs/actions/set-up.js';
 import { record } from '#libs/actions/record.js';
+import { whoAndWhenKept } from '#libs/actions/told-otherwise.js';
 import { findRecord } from '#libs/records/lots.js';
 import { judgeAddress } from '#libs/labels/address.js';
 import { one, type Posted } from '../forms/field-view.js';
@@ -25,8 +26,11 @@ export class HouseController {
   async change(@Who() who: Visitor, @Body() posted: Posted) {
     const desk = deskOf(who, posted);
     const { manner, house } = await groundOf(who.book.read, desk);
+    const kept = house && (await findRecord(who.book.read, desk.sugarhouse, 'house', 'house'));
     const texts = postedTexts(houseFields, posted, desk.now, manner.zone);
-    const sent = { ...texts, practice: house?.practice ? 'yes' : 'no', by: desk.by };
+    // The page asks neither who set the house up nor when, so a change of it leaves both as they are.
+    const firstSetUp = kept ? whoAndWhenKept(kept.typed, texts) : { by: desk.by };
+    const sent = { ...texts, practice: house?.practice ? 'yes' : 'no', ...firstSetUp };
     const ways = house ? { of: 'house', why: one(posted['why']) || 'the sugarhouse’s own words changed' } : {};
     const answer = await record(who.book, desk, houses, sent, ways);
     if (!('problem' in answer)) return seeOther('/house', ['Written.']);

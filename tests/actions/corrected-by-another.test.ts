@@ -1,0 +1,144 @@
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { correctEntry } from '#libs/actions/correct-entry.js';
+import { importRows } from '#libs/actions/import-rows.js';
+import { kindByName } from '#libs/actions/kinds.js';
+import { record } from '#libs/actions/record.js';
+import type { Book } from '#libs/records/book.js';
+import type { RecordKind } from '#libs/records/entry.js';
+import { entriesOfRecord } from '#libs/records/history-of-record.js';
+import { findRecord } from '#libs/records/lots.js';
+import { verifyBook } from '#libs/records/verify.js';
+import { engines } from '../engines.js';
+import { aSeasonBegun, desk, done, sugarhouse, written } from './a-sugarhouse.js';
+import { eachKind } from './each-kind.js';
+
+const wrote = { by: 'JP', author: 'JP', now: new Date('2026-05-01T22:00:00Z') };
+const corrects = { by: 'WE', author: 'WE', now: new Date('2026-06-10T12:00:00Z') };
+const kinds = [...kindByName.keys()].filter((name) => name !== 'house');
+
+describe.each(engines())('Who did it and when, on $name', (engine) => {
+  let book: Book;
+  let begun: () => Promise<Book>;
+  beforeAll(async () => {
+    await engine.start();
+    begun = await engine.copiesOf(async (fresh) => {
+      await aSeasonBegun(fresh);
+      await written(fresh, 'gathering', { id: 'G800', volume: '20 gal' });
+    });
+  });
+  afterAll(() => engine.stop());
+  beforeEach(async () => {
+    book = await begun();
+  });
+
+  const kept = async (kind: RecordKind, id: string) => {
+    const found = await findRecord<{ by?: string; at?: string }>(book.read, sugarhouse, kind, id);
+    if (!found) throw new Error(`no ${kind} ${id}`);
+    const { by, at, atUtc, year, body } = found;
+    return { by, at, atUtc, year, bodyBy: body.by, bodyAt: body.at };
+  };
+  const recorded = async (kind: RecordKind, more: Record<string, string> = {}) =>
+    done(await record(book, desk(wrote), kindByName.get(kind)!, { ...eachKind[kind].sent, ...more }));
+  const corrected = (kind: RecordKind, entry: number, changes?: Record<string, string>) => {
+    const [field, text] = eachKind[kind].correct;
+    return correctEntry(book, desk(corrects), String(entry), 'read it wrong', changes ?? { [field]: text }).then(done);
+  };
+
+  test.each(kinds)('a %s that another corrects is still of whoever wrote it, and of its own time', async (kind) => {
+    const { id, entry } = await recorded(kind);
+    const before = await kept(kind, id);
+    expect([before.by, before.bodyBy]).toEqual(['JP', 'JP']);
+    expect((await corrected(kind, entry)).outcome).toBe('corrected');
+    expect(await kept(kind, id)).toEqual(before);
+    const history = await entriesOfRecord(book.read, sugarhouse, kind, id);
+    expect(history.map(({ by, deed }) => [by, deed])).toEqual([
+      ['JP', kind === 'action' ? 'act' : 'record'],
+      ['WE', 'correct'],
+    ]);
+    expect(await verifyBook(book)).toMatchObject({ ok: true });
+  });
+
+  test.each(kinds)(
+    'who did a %s is corrected where that is what is corrected, and goes back to its writer',
+    async (kind) => {
+      const { id, entry } = await recorded(kind, { by: 'OE' });
+      expect(await kept(kind, id)).toMatchObject({ by: 'OE', bodyBy: 'OE' });
+      await corrected(kind, entry, { by: 'Wren Ellery' });
+      expect(await kept(kind, id)).toMatchObject({ by: 'Wren Ellery', bodyBy: 'Wren Ellery' });
+      if (kindByName.get(kind)?.fields['by']?.needed) return;
+      await corrected(kind, entry, { by: '' });
+      expect(await kept(kind, id)).toMatchObject({ by: 'JP', bodyBy: 'JP' });
+    },
+  );
+
+  test('when it was is corrected where that is what is corrected, and else is when it was first written', async () => {
+    const { id, entry } = await recorded('action');
+    const before = await kept('action', id);
+    expect(before.at).toBe('2026-05-01T18:00:00-04:00');
+    await corrected('action', entry, { at: '2026-04-30T15:00' });
+    expect((await kept('action', id)).bodyAt).toBe('2026-04-30T15:00:00-04:00');
+    await corrected('action', entry, { at: '' });
+    expect(await kept('action', id)).toEqual(before);
+  });
+
+  test('the sugarhouse’s own words are corrected without saying that another set it up, or on another day', async () => {
+    const before = await kept('house', 'house');
+    const [field, text] = eachKind.house.correct;
+    const first = (await entriesOfRecord(book.read, sugarhouse, 'house', 'house'))[0]?.seq ?? 0;
+    done(await correctEntry(book, desk({ ...corrects, by: 'OE' }), String(first), 'a new number', { [field]: text }));
+    expect(await kept('house', 'house')).toEqual(before);
+  });
+
+  test('an addition leaves both as they are', async () => {
+    const { id } = await recorded('spent');
+    const before = await kept('spent', id);
+    const added = await record(
+      book,
+      desk(corrects),
+      kindByName.get('spent')!,
+      { why: 'a party' },
+      { add: true, of: id },
+    );
+    expect(done(added).outcome).toBe('added');
+    expect(await kept('spent', id)).toEqual(before);
+  });
+
+  test('a file that corrects and has no column for who leaves who as it was; the history says who brought it', async () => {
+    await written(book, 'count', { by: 'OE' }, wrote);
+    const file = Buffer.from('id,lot,jars,counted_at\nC01,26077A-1,35,2026-04-20T18:00\n');
+    const counts = kindByName.get('count')!;
+    expect(await importRows(book, desk(corrects), counts, file, { why: 'counted again' })).toMatchObject({
+      corrected: 1,
+    });
+    expect(await kept('count', 'C01')).toMatchObject({ by: 'OE', bodyBy: 'OE' });
+    const named = Buffer.from('id,lot,jars,counted_at,by\nC01,26077A-1,34,2026-04-20T18:00,OE\n');
+    expect(await importRows(book, desk(corrects), counts, named, { why: 'one broke' })).toMatchObject({ corrected: 1 });
+    const history = await entriesOfRecord(book.read, sugarhouse, 'count', 'C01');
+    expect(history.map((each) => each.by)).toEqual(['JP', 'WE', 'WE']);
+  });
+
+  test.each(['action', 'spent', 'count', 'check'] as const)(
+    'a %s that an older program gave its corrector and the time of the correction is read from its first entry',
+    async (kind) => {
+      const { id, entry } = await recorded(kind);
+      const before = await kept(kind, id);
+      await corrected(kind, entry);
+      const [first, last] = await entriesOfRecord(book.read, sugarhouse, kind, id);
+      if (!last?.record || !first) throw new Error('no correction');
+      const { seq, ...written } = last;
+      const at = '2026-06-10T08:00:00-04:00';
+      const body = { ...(last.record.body as object), by: 'WE', ...(before.bodyAt ? { at } : {}) };
+      await book.write(async (page) => ({
+        entry: await page.append({
+          ...written,
+          key: 'as an older program wrote it',
+          happenedAt: before.bodyAt ? at : written.happenedAt,
+          corrects: seq,
+          record: { ...last.record!, body },
+        }),
+      }));
+      expect(await kept(kind, id)).toEqual(before);
+      expect(await verifyBook(book)).toMatchObject({ ok: true });
+    },
+  );
+});
