@@ -40,6 +40,8 @@ export async function findCommand(words: readonly string[]): Promise<Command | u
 
 /** Those that begin with a word, for help: all of them without one. */
 export async function commandsNamed(first?: string): Promise<Command[]> {
-  const asked = Object.entries(loaders).filter(([name]) => first === undefined || name === first);
-  return (await Promise.all(asked.map(([, load]) => load()))).flat();
+  const named: Command[] = [];
+  for (const [name, load] of Object.entries(loaders))
+    if (first === undefined || name === first) named.push(...(await load()));
+  return named;
 }

@@ -6,6 +6,7 @@ import { findHouse, home } from '#libs/records/houses.js';
 import type { Bench, Command } from './command.js';
 import { commandsNamed, findCommand } from './commands.js';
 import { backUpBefore } from './back-up-before.js';
+import { programOptions } from './program-options.js';
 import { speak } from './speak.js';
 import { NotWritable } from './written-file.js';
 
@@ -117,13 +118,7 @@ function diskSentence(fault: unknown): string | undefined {
 }
 
 function parse(command: Command, args: readonly string[]) {
-  const options: Record<string, { type: 'string' | 'boolean' }> = {
-    json: { type: 'boolean' },
-    help: { type: 'boolean' },
-    by: { type: 'string' },
-    house: { type: 'string' },
-    'clock-is-right': { type: 'boolean' },
-  };
+  const options: Record<string, { type: 'string' | 'boolean' }> = { ...programOptions };
   for (const [name, kind] of Object.entries(command.options ?? {}))
     options[name] = { type: kind === 'flag' ? 'boolean' : 'string' };
   return parseArgs({ args: joinNegatives(args, options), options, allowPositionals: true, strict: true });

@@ -179,7 +179,7 @@ describe.each([
     await page.fill('#f-finishTemp', '218.1');
     await deed(page);
     expect(await page.textContent('.summary')).toContain('Why');
-    await page.fill('#f-why', 'read the wrong line of the sheet');
+    await page.fill('[name="correction~why"]', 'read the wrong line of the sheet');
     await deed(page);
     await page.waitForURL(`**/lots/${boil}`);
     const line = page.locator('.ledger li').first();

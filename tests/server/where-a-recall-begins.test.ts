@@ -55,7 +55,7 @@ describe('a recall that begins from a thermometer or a day', () => {
     // The good check stands between the pack and the bad one; without it the pack is in doubt.
     expect((await open('/records/check/K2')).body).toContain('No reading in the book names it in that time.');
     const correct = '/records/check/K1/correct';
-    await send(correct, { ...marksIn((await open(correct)).body), why: 'read again', reads: '37 F' });
+    await send(correct, { ...marksIn((await open(correct)).body), 'correction~why': 'read again', reads: '37 F' });
     const { body } = await open('/records/check/K2');
     expect(body).toContain(`href="/lots/${pack}"`);
     expect(body).toContain('href="/recall?check=K2"');

@@ -1,10 +1,11 @@
-import type { Fields } from '#libs/actions/fields.js';
+import { type Fields, needed, text } from '#libs/actions/fields.js';
 import { kindByName, kindOfRecord } from '#libs/actions/kinds.js';
-import { unknown, type Refusal } from '#libs/actions/problem.js';
+import { invalid, unknown, type Refusal } from '#libs/actions/problem.js';
 import type { RecordKind } from '#libs/records/entry.js';
 import { findRecord } from '#libs/records/lots.js';
 import { all, fieldViews, type Posted } from '../forms/field-view.js';
 import { formGround, problemView, type Sent } from '../forms/form-view.js';
+import { correctionStrike, correctionWhy, reasonFor } from '../forms/program-fields.js';
 import { postedTexts } from '../forms/posted-texts.js';
 import { seenOn } from '../forms/seen.js';
 import type { Visitor } from '../web/visitor.js';
@@ -23,10 +24,13 @@ export async function correctPage(who: Visitor, kindName: RecordKind, id: string
   if (!kept || !kind) return unknown('record', id) satisfies Refusal;
   const { measures } = await formGround(who);
   const names = Object.keys(kind.fields).filter((name) => !kind.named.includes(name));
-  const faults = problem && 'faults' in problem ? problem.faults : [];
+  // A blank reason is the only fault that a correction then has, and it is that of its own box, not of a field called why.
+  const why = reasonFor(kind.fields, posted ?? {});
+  const whyFault = problem !== undefined && why === '';
+  const faults = !whyFault && problem && 'faults' in problem ? problem.faults : [];
   const fields = Object.fromEntries(names.map((name) => [name, kind.fields[name]])) as Fields;
   const asText = Object.fromEntries(Object.entries(fields).map(([name, field]) => [name, { ...field, needed: false }]));
-  const struck = new Set(all(posted?.['strike']));
+  const struck = new Set(all(posted?.[correctionStrike]));
   return {
     title: `Correct ${kind.noun} ${id}`,
     here: 'find',
@@ -36,9 +40,10 @@ export async function correctPage(who: Visitor, kindName: RecordKind, id: string
     fields,
     ...seen,
     firstEntry: kept.firstSeq,
-    summary: problemView(problem, kind.fields),
-    why: typeof posted?.['why'] === 'string' ? posted['why'] : '',
-    whyFault: faults?.find((fault) => fault.field === 'why') !== undefined,
+    summary: whyFault ? problemView(reasonMissing, reasonField) : problemView(problem, kind.fields),
+    names: { why: correctionWhy, strike: correctionStrike },
+    why,
+    whyFault,
     rows: fieldViews(asText, { posted, faults: faults ?? [], measures, when: 'paper' }).map((view) => ({
       // Lots that went in are retyped as one text here.
       view: view.control === 'portions' ? { ...view, control: 'text' as const } : view,
@@ -49,8 +54,13 @@ export async function correctPage(who: Visitor, kindName: RecordKind, id: string
   };
 }
 
+const reasonField: Fields = {
+  [correctionWhy]: needed(text, { label: 'Why the record is corrected', example: 'read the wrong line of the sheet' }),
+};
+const { problem: reasonMissing } = invalid(correctionWhy, 'the reason for the correction, in words', 'nothing');
+
 /** Only what was typed anew, and blanks where a field was struck out. */
 export function changesIn(fields: Fields, posted: Posted, now: Date, zone: string): Record<string, string> {
-  const struck = all(posted['strike']).filter((name) => name in fields);
+  const struck = all(posted[correctionStrike]).filter((name) => name in fields);
   return { ...postedTexts(fields, posted, now, zone), ...Object.fromEntries(struck.map((name) => [name, ''])) };
 }

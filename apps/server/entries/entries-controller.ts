@@ -1,8 +1,9 @@
 import { Body, Controller, Get, Param, Post } from '@nestjs/common';
 import { correctEntry } from '#libs/actions/correct-entry.js';
 import type { RecordKind } from '#libs/records/entry.js';
-import { one, type Posted } from '../forms/field-view.js';
+import type { Posted } from '../forms/field-view.js';
 import { formGround, statusFor } from '../forms/form-view.js';
+import { reasonFor } from '../forms/program-fields.js';
 import { deskOf } from '../forms/write-record.js';
 import { For } from '../web/access.js';
 import { page, seeOther } from '../web/answers.js';
@@ -38,7 +39,13 @@ export class EntriesController {
     if ('problem' in asked) return asked;
     const desk = deskOf(who, posted);
     const changes = changesIn(asked.fields, posted, desk.now, (await formGround(who)).manner.zone);
-    const answer = await correctEntry(who.book, desk, String(asked.firstEntry), one(posted['why']), changes);
+    const answer = await correctEntry(
+      who.book,
+      desk,
+      String(asked.firstEntry),
+      reasonFor(asked.fields, posted),
+      changes,
+    );
     if (!('problem' in answer)) return seeOther(whereShown(kind as RecordKind, id, asked.lot), answer.notes);
     const told = await correctPage(who, kind as RecordKind, id, { posted, ...answer });
     return 'problem' in told ? told : page('record/correct', told, statusFor(answer.problem));

@@ -1,0 +1,8 @@
+/** Options that every command takes; `by` is also a field of records, and means the same there: who writes. */
+export const programOptions = {
+  json: { type: 'boolean' },
+  help: { type: 'boolean' },
+  by: { type: 'string' },
+  house: { type: 'string' },
+  'clock-is-right': { type: 'boolean' },
+} as const;

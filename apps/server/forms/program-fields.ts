@@ -1,0 +1,13 @@
+import type { Fields } from '#libs/actions/fields.js';
+import { one, type Posted } from './field-view.js';
+
+/**
+ * Boxes of a form that are the program's and not the record's. A mark that no field of a record has in its name
+ * keeps the two apart: whatever field a kind gets one day, it can't take the place of one of these.
+ */
+export const correctionWhy = 'correction~why';
+export const correctionStrike = 'correction~strike';
+
+/** The reason for a correction. A page opened before this name was used sends `why`, which is read where no field has it. */
+export const reasonFor = (fields: Fields, posted: Posted): string =>
+  one(posted[correctionWhy] ?? (fields['why'] ? undefined : posted['why']));
