@@ -15,6 +15,7 @@ import { clearsOf } from '#libs/syrup/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/verdict.js';
 import type { Ground } from './desk.js';
 import { packAfterActions } from './pack-after-actions.js';
+import { productsOf } from './products-of.js';
 import { thermometersOf } from './thermometers.js';
 
 /** Why a lot is judged again: a record changed, or a corrective action was taken (which asks for a release). */
@@ -72,6 +73,8 @@ async function judgedPack(judging: Judging, lot: Lot): Promise<Judged> {
     offFlavour: pack.offFlavour,
     drawnMl: pack.fromLots.reduce((sum, portion) => sum + portion.millilitres, 0),
     boils: await boilsFacts(judging, ofKind(upstream, 'boil'), pack.defoamerAllergens),
+    product: pack.product,
+    pouredFrom: await productsOf(judging, ofKind(upstream, 'pack')),
     thermometersCheckedThisSeason: thermometers.checked,
     thermometerCorrections: thermometers.corrections,
     mouldy:

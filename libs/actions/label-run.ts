@@ -16,6 +16,9 @@ export async function packToLabel(sql: Sql, sugarhouse: string, typed: string, j
     return refused('not-a-pack', `${lot.code} is a ${lot.kind}: labels are printed for a pack, such as ${lot.code}-1.`);
   if (lot.jars === undefined)
     return refused('underway', `${lot.code} is still being filled: say how many jars there are first.`);
+  // Also once an authority let it go: a label that says maple syrup would say what isn't in the jar.
+  const other = lot.verdict?.findings.find((finding) => finding.rule === 'outside-these-rules');
+  if (other) return refused(other.rule, `${lot.code}: no syrup label. Its ${other.found}`);
   if (lot.state === 'open' || lot.state === 'released') return lot;
   const some = lot.state === 'held' ? lot.verdict?.heldJars : undefined;
   if (some && jars && !touches(some, jars) && !(await heldByHand(sql, sugarhouse, lot.code))) return lot;

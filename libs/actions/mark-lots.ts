@@ -9,6 +9,7 @@ import { lotsDownstream, ofKind } from '#libs/records/trace.js';
 import { type AcceptedFinding, withAccepted } from '#libs/syrup/accept-findings.js';
 import { clearsOf } from '#libs/syrup/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/verdict.js';
+import { type AskedAuthority, askedOf, askedSent, authorityMissing, nobodyAsked } from './asked-authority.js';
 import { changedSince } from './changed-since.js';
 import { clockProblem } from './clock.js';
 import { type Desk, type Ground, groundOf } from './desk.js';
@@ -37,21 +38,33 @@ export const holdLot = (book: Book, desk: Desk, code: string, why: string): Prom
  * Releases a held lot, judged anew. A hold rule that new evidence alone clears refuses; one that a release may accept is
  * accepted with the reason, by the words of what was found, and holds again when other evidence says something else.
  */
-export const releaseLot = (book: Book, desk: Desk, code: string, why: string): Promise<Marked | Refusal> =>
-  markLot(book, desk, code, why, 'release', async ({ page, ground, lot, at }) => {
+export const releaseLot = (
+  book: Book,
+  desk: Desk,
+  code: string,
+  why: string,
+  asked: AskedAuthority = nobodyAsked,
+): Promise<Marked | Refusal> => markLot(book, desk, code, why, 'release', release(desk, why, asked), askedSent(asked));
+
+const release =
+  (desk: Desk, why: string, asked: AskedAuthority): States =>
+  async ({ page, ground, lot, at }) => {
     if (lot.state !== 'held')
       return refused('not-held', `${lot.code} is ${lot.state}, not held: there is nothing to release.`);
     const judging = { sql: page.sql, sugarhouse: desk.sugarhouse, ground, at };
     const anew = (await judgeLots(judging, [lot.code]))[0]?.verdict ?? lot.verdict;
     const holds = anew?.findings.filter((finding) => finding.stop) ?? [];
-    const uncured = holds.filter(({ rule }) => clearsOf(rule) !== 'reason');
+    const uncured = holds.filter(({ rule }) => clearsOf(rule) === 'evidence');
     if (uncured.length > 0) return staysHeld(lot.code, uncured);
-    const accepted = holds.map(({ rule, found }) => ({ rule, found, by: desk.by, at, why }));
+    const missing = authorityMissing(lot.code, holds, asked);
+    if (missing) return missing;
+    const given = holds.map((hold) => ({ rule: hold.rule, found: hold.found, ...askedOf(hold, asked) }));
+    const accepted = given.map((each) => ({ ...each, by: desk.by, at, why }));
     return {
-      said: accepted.length > 0 ? { accepted: holds.map(({ rule, found }) => ({ rule, found })) } : undefined,
+      said: accepted.length > 0 ? { accepted: given } : undefined,
       judged: [{ lot: lot.code, state: 'released', heldSince: lot.heldSince, verdict: released(anew, accepted) }],
     };
-  });
+  };
 
 function released(verdict: Verdict | undefined, accepted: readonly AcceptedFinding[]): Verdict | undefined {
   if (!verdict) return undefined;
@@ -136,8 +149,11 @@ interface Given {
 }
 type States = (before: Before) => Promise<Given | Refusal>;
 
-const markLot = (book: Book, desk: Desk, typed: string, why: string, deed: Mark, states: States) =>
-  book.write((page) => markOn(page, desk, typed, why, deed, states));
+/** `also` is what else was sent with the reason: the same key with other words is another release. */
+type Also = Readonly<Record<string, string>>;
+
+const markLot = (book: Book, desk: Desk, typed: string, why: string, deed: Mark, states: States, also: Also = {}) =>
+  book.write((page) => markOn(page, desk, typed, why, deed, states, also));
 
 async function markOn(
   page: Page,
@@ -146,11 +162,12 @@ async function markOn(
   why: string,
   deed: Mark,
   states: States,
+  also: Also = {},
 ): Promise<Marked | Refusal> {
   if (why.trim() === '') return invalid('why', 'the reason, in words', 'nothing');
   const lot = await lookUpLot(page.sql, desk.sugarhouse, typed);
   if (!lot) return unknown('lot', typed);
-  const sent = hashOf(canonicalJson({ deed, lot: lot.code, why }));
+  const sent = hashOf(canonicalJson({ deed, lot: lot.code, why, ...also }));
   const key = desk.key ?? `${desk.author}:${randomBytes(16).toString('hex')}`;
   const before = desk.key === undefined ? undefined : await findSent(page.sql, desk.sugarhouse, desk.author, key);
   if (before)

@@ -25,10 +25,12 @@ import {
 import { kind, type Settling } from './kind.js';
 import { freePackCode, givenCode } from './lot-code.js';
 import { type Fault, type Refusal, refused } from './problem.js';
+import { productField } from './product-field.js';
 import { allot } from './references.js';
 
 /** Syrup packed hot into jars, all alike, on one bench without a clean-down between: the lot a customer holds. */
 export const packFields = {
+  product: productField,
   lot: maybe(ownId, { label: 'Lot code', example: '26077A-1', hint: 'Left blank, the book gives the next one' }),
   id: maybe(ownId, { label: 'Your own id', example: 'P12' }),
   fromLots: needed(portions, {

@@ -84,6 +84,8 @@ export interface DrawBody {
 }
 
 export interface PackBody {
+  /** Blank is pure maple syrup; absent in books older than the field. */
+  readonly product?: string;
   readonly fromLots: readonly Portion[];
   readonly packedAt: string;
   readonly hotPackTemp?: Maybe<Temperature>;

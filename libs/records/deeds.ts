@@ -27,9 +27,9 @@ export async function acceptedFindings(sql: Sql, sugarhouse: string, lot: string
   const accepted: AcceptedFinding[] = [];
   for (const { seq } of rows) {
     const entry = await findEntry(sql, seq);
-    const findings = (entry?.said?.['accepted'] ?? []) as readonly Pick<AcceptedFinding, 'rule' | 'found'>[];
-    for (const { rule, found } of findings)
-      accepted.push({ rule, found, by: entry?.by ?? '', at: entry?.happenedAt ?? '', why: entry?.why ?? '' });
+    const findings = (entry?.said?.['accepted'] ?? []) as readonly Omit<AcceptedFinding, 'by' | 'at' | 'why'>[];
+    for (const finding of findings)
+      accepted.push({ ...finding, by: entry?.by ?? '', at: entry?.happenedAt ?? '', why: entry?.why ?? '' });
   }
   return accepted;
 }

@@ -14,7 +14,9 @@ export function withAccepted(findings: readonly Finding[], accepted: readonly Ac
     if (!finding.stop || clearsOf(finding.rule) === 'evidence') return finding;
     const by = accepted.findLast((each) => each.rule === finding.rule && each.found === finding.found);
     if (!by) return finding;
-    return { ...finding, stop: false, accepted: { by: by.by, at: by.at, why: by.why } };
+    if (clearsOf(finding.rule) === 'authority' && !by.authority) return finding;
+    const { rule: _, found: __, ...acceptance } = by;
+    return { ...finding, stop: false, accepted: acceptance };
   });
 }
 

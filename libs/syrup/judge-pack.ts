@@ -10,6 +10,7 @@ import { heldJarsOf } from './accept-findings.js';
 import { heldJars } from './held-jars.js';
 import { judgeGrade } from './judge-grade.js';
 import { judgeJars } from './judge-jars.js';
+import { judgeProduct } from './judge-product.js';
 import type { PlaceRules } from './places.js';
 import type { Percent, Temperature } from './quantities.js';
 import { findingOf, rulesVersion } from './rules.js';
@@ -41,10 +42,20 @@ export interface PackFacts {
   readonly thermometersCheckedThisSeason: boolean;
   readonly thermometerCorrections?: ThermometerCorrections | undefined;
   readonly mouldy?: boolean | undefined;
+  /** As typed; blank is pure maple syrup. */
+  readonly product?: string | undefined;
+  /** Packs that it was poured from, with their products. */
+  readonly pouredFrom?: readonly { readonly lot: string; readonly product: string }[] | undefined;
 }
 
 /** A pack against every rule, stops first. The same facts give the same verdict, whenever they are judged. */
 export function judgePack(facts: PackFacts): Verdict {
+  const outside = judgeProduct({
+    product: facts.product ?? '',
+    pouredFrom: facts.pouredFrom ?? [],
+    place: facts.place,
+  });
+  if (outside.length > 0) return judgeOutside(facts, outside);
   const finished = facts.jars !== null;
   const fill = judgeFill(facts.fills, facts.thermometerCorrections);
   const fillFindings = fill.findings.map((finding) => ({ ...finding, ...coldJars(facts) }));
@@ -69,6 +80,26 @@ export function judgePack(facts: PackFacts): Verdict {
     brixUncertainty: density.brixUncertainty,
     lowestFill: fill.lowest,
     colour: colourOf(facts),
+    colourTyped: facts.colourClass.trim() === '' ? null : facts.colourClass.trim(),
+    allergens: allergensOf(facts.boils),
+  };
+}
+
+/** Another product: its seals, its defoamer and its mould are looked at, but neither fill, density nor grade. */
+function judgeOutside(facts: PackFacts, outside: readonly Finding[]): Verdict {
+  const findings = [
+    ...(facts.mouldy ? [mould()] : []),
+    ...outside,
+    ...judgeJars(facts).filter(({ rule }) => rule.startsWith('seals')),
+    ...facts.boils.flatMap((boil) => judgeBoil(boil, { finished: facts.jars !== null, litres: facts.place.canada })),
+  ];
+  return {
+    findings: [...findings.filter(({ stop }) => stop), ...findings.filter(({ stop }) => !stop)],
+    rules: `rules ${rulesVersion}; ${facts.place.id} ${facts.place.rulesVersion}`,
+    brix: null,
+    brixUncertainty: null,
+    lowestFill: judgeFill(facts.fills, facts.thermometerCorrections).lowest,
+    colour: null,
     colourTyped: facts.colourClass.trim() === '' ? null : facts.colourClass.trim(),
     allergens: allergensOf(facts.boils),
   };

@@ -132,6 +132,15 @@ const table = [
     mark: 'read',
   },
   {
+    name: 'outside-these-rules',
+    kind: 'stop',
+    clears: 'authority',
+    says: 'The jar holds pure maple syrup. Anything else is not judged here: an owner releases it with the answer of the authority asked.',
+    source:
+      'the rules here are those of pure maple syrup: US Standards for Grades of Maple Syrup; Canadian Grade Compendium vol. 7',
+    mark: 'read',
+  },
+  {
     name: 'held-upstream',
     kind: 'stop',
     clears: 'evidence',

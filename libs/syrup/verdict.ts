@@ -26,6 +26,10 @@ export interface Acceptance {
   readonly by: string;
   readonly at: string;
   readonly why: string;
+  /** Where a rule asks for an authority’s answer: who was asked, when, and what they answered. */
+  readonly authority?: string | undefined;
+  readonly askedAt?: string | undefined;
+  readonly answer?: string | undefined;
 }
 
 /** What was judged of a pack, and what was worked out on the way. It goes into the record as it stands. */

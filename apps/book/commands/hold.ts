@@ -1,17 +1,19 @@
+import type { AskedAuthority } from '#libs/actions/asked-authority.js';
 import { holdLot, releaseLot } from '#libs/actions/mark-lots.js';
 import { invalid } from '#libs/actions/problem.js';
 import { type Bench, type Command, optionText } from '../command.js';
 
-const mark = (name: 'hold' | 'release', says: string, deed: typeof holdLot, past: string): Command => ({
+const mark = (name: 'hold' | 'release', says: string, deed: typeof releaseLot, past: string): Command => ({
   name,
-  usage: 'LOT --why TEXT',
+  usage: name === 'release' ? 'LOT --why TEXT [--authority WHO --asked WHEN --answer TEXT]' : 'LOT --why TEXT',
   says,
-  options: { why: 'text' },
+  options: { why: 'text', ...(name === 'release' ? askedOptions : {}) },
+  ...(name === 'release' ? { meaning: askedMeaning } : {}),
   run: async (bench: Bench) => {
     const [lot] = bench.words;
     if (lot === undefined || bench.words.length > 1)
       return invalid('lot', 'one lot code like 26077A-1', bench.words.join(' ') || 'nothing');
-    const marked = await deed(await bench.book(), bench.desk, lot, optionText(bench, 'why') ?? '');
+    const marked = await deed(await bench.book(), bench.desk, lot, optionText(bench, 'why') ?? '', askedBy(bench));
     if ('problem' in marked) return marked;
     const others = marked.packs.filter((pack) => pack !== marked.lot);
     return {
@@ -22,6 +24,20 @@ const mark = (name: 'hold' | 'release', says: string, deed: typeof holdLot, past
     };
   },
 });
+
+/** The command line acts for the owner of the machine. */
+const askedBy = (bench: Bench): AskedAuthority => ({
+  authority: optionText(bench, 'authority'),
+  askedAt: optionText(bench, 'asked'),
+  answer: optionText(bench, 'answer'),
+  byOwner: true,
+});
+const askedOptions = { authority: 'text', asked: 'text', answer: 'text' } as const;
+const askedMeaning = {
+  authority: 'for jars that hold anything but syrup: who was asked',
+  asked: 'when they were asked, such as 2026-04-02',
+  answer: 'what they answered',
+};
 
 export const hold = mark('hold', 'Holds a lot and all that its syrup went into.', holdLot, 'is held');
 export const release = mark('release', 'Lets a held lot go, once nothing stops it any more.', releaseLot, 'is let go');

@@ -21,6 +21,15 @@ import { lotView } from './record-view.js';
 
 const whyShape = z.strictObject({ why: z.string().max(2000) }).meta({ id: 'Why' });
 type Why = z.infer<typeof whyShape>;
+const releaseShape = whyShape
+  .extend({
+    authority: z.string().max(2000).optional().describe('Where the jars hold anything but syrup: who was asked'),
+    askedAt: z.string().max(200).optional().describe('When they were asked'),
+    answer: z.string().max(2000).optional().describe('What they answered'),
+  })
+  .meta({ id: 'Release' });
+type Release = z.infer<typeof releaseShape>;
+const releaseBody = { schema: jsonSchema(releaseShape) };
 const whyBody = { schema: jsonSchema(whyShape) };
 const jarsQuery = z.object({
   from: z.coerce.number().int().min(1).max(10_000_000).default(1),
@@ -104,9 +113,14 @@ export class LotsApi {
 
   @Post(':code/release')
   @ApiOperation({ summary: 'Lets a held lot go; a rule that still stops it refuses' })
-  @ApiBody(whyBody)
-  async release(@Who() who: Visitor, @Param('code') code: string, @Body(parseWith(whyShape)) { why }: Why) {
-    return marked(await releaseLot(who.book, who.desk, code, why));
+  @ApiBody(releaseBody)
+  async release(
+    @Who() who: Visitor,
+    @Param('code') code: string,
+    @Body(parseWith(releaseShape)) { why, ...asked }: Release,
+  ) {
+    const byOwner = who.role === 'owner';
+    return marked(await releaseLot(who.book, who.desk, code, why, { ...asked, byOwner }));
   }
 
   @Post(':code/recall')

@@ -1,6 +1,7 @@
 import { actionFields } from '#libs/actions/act-on-lot.js';
 import { needed, text, type Fields } from '#libs/actions/fields.js';
 import { findLot } from '#libs/records/lots.js';
+import { clearsOf } from '#libs/syrup/rules.js';
 import { formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';
 import { seenOn } from '../forms/seen.js';
 import type { Visitor } from '../web/visitor.js';
@@ -39,7 +40,12 @@ export async function markPage(who: Visitor, code: string, mark: Mark, sent: Sen
   const seen = await seenOn(who, sent.problem, code);
   const ground = await formGround(who);
   const lot = await findLot(who.book.read, who.desk.sugarhouse, code);
-  const fields: Fields = { why: needed(text, { label: told.why, example: told.example }) };
+  const outside =
+    mark === 'release' && lot?.verdict?.findings.some((each) => each.stop && clearsOf(each.rule) === 'authority');
+  const fields: Fields = {
+    why: needed(text, { label: told.why, example: told.example }),
+    ...(outside ? askedFields : {}),
+  };
   return {
     title: `${told.title} ${code}`,
     here: lot?.kind === 'pack' ? 'packs' : 'boils',
@@ -52,10 +58,32 @@ export async function markPage(who: Visitor, code: string, mark: Mark, sent: Sen
       stopping: mark !== 'release',
       ...seen,
       problem: problemView(sent.problem, fields),
-      groups: formGroups(fields, [{ names: ['why'] }], ground, sent),
+      groups: formGroups(
+        fields,
+        [
+          { names: ['why'] },
+          ...(outside
+            ? [
+                {
+                  legend: 'The authority you asked',
+                  words: 'Only an owner releases what these rules don’t judge, on an authority’s answer.',
+                  names: Object.keys(askedFields),
+                },
+              ]
+            : []),
+        ],
+        ground,
+        sent,
+      ),
     },
   };
 }
+
+const askedFields: Fields = {
+  authority: needed(text, { label: 'Who was asked', example: 'state department of agriculture' }),
+  askedAt: needed(text, { label: 'When', example: '2026-04-02' }),
+  answer: needed(text, { label: 'What they answered', example: 'may be sold; a process letter is on file' }),
+};
 
 /** What was found, what was done, and the readings that show it worked. */
 export async function actPage(who: Visitor, code: string, sent: Sent = {}) {

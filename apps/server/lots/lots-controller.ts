@@ -1,5 +1,6 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { actions } from '#libs/actions/act-on-lot.js';
+import type { AskedAuthority } from '#libs/actions/asked-authority.js';
 import { holdLot, recallLot, releaseLot } from '#libs/actions/mark-lots.js';
 import { one, type Posted } from '../forms/field-view.js';
 import { statusFor } from '../forms/form-view.js';
@@ -10,7 +11,7 @@ import { Who, type Visitor } from '../web/visitor.js';
 import { actPage, markPage, type Mark } from './deed-pages.js';
 import { lotPage } from './lot-page.js';
 
-const deeds = { hold: holdLot, release: releaseLot, recall: recallLot };
+const deeds = { hold: holdLot, recall: recallLot };
 
 @Controller('lots/:code')
 export class LotsController {
@@ -42,11 +43,23 @@ export class LotsController {
   @Post('mark/:deed')
   @For('maker')
   async marked(@Who() who: Visitor, @Param('code') code: string, @Param('deed') deed: string, @Body() posted: Posted) {
-    const answer = await deeds[markNamed(deed)](who.book, deskOf(who, posted), code, one(posted['why']));
+    const mark = markNamed(deed);
+    const desk = deskOf(who, posted);
+    const answer =
+      mark === 'release'
+        ? await releaseLot(who.book, desk, code, one(posted['why']), askedIn(who, posted))
+        : await deeds[mark](who.book, desk, code, one(posted['why']));
     if (!('problem' in answer)) return seeOther(`/lots/${code}`);
-    const form = await markPage(who, code, markNamed(deed), { posted, ...answer });
+    const form = await markPage(who, code, mark, { posted, ...answer });
     return page('form-page', form, statusFor(answer.problem));
   }
 }
+
+const askedIn = (who: Visitor, posted: Posted): AskedAuthority => ({
+  authority: one(posted['authority']),
+  askedAt: one(posted['askedAt']),
+  answer: one(posted['answer']),
+  byOwner: who.role === 'owner',
+});
 
 const markNamed = (deed: string): Mark => (deed === 'release' || deed === 'recall' ? deed : 'hold');

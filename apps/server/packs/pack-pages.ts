@@ -88,6 +88,7 @@ export async function beginPackPage(who: Visitor, sent: Sent = {}) {
         [
           { names: ['fromLots', 'packedAt'] },
           { legend: 'Jars', names: ['container', 'containerPrep'] },
+          { folded: 'Not pure maple syrup', names: ['product'] },
           {
             legend: 'Syrup',
             words: 'Only what was read. It can be read and written later too.',
@@ -129,6 +130,7 @@ export async function wholePackPage(who: Visitor, sent: Sent = {}) {
               names: ['densityReading', 'densityAt', 'densityBy', 'densityCalibratedAt', 'instruments'],
             },
             { legend: 'Seals', names: ['sealsFailed', 'sealsOutcome'] },
+            { folded: 'Not pure maple syrup', names: ['product'] },
             { legend: 'Colour and looks', names: ['transmittance', 'colourClass', 'clarity', 'offFlavour'] },
             moreFields,
           ],

@@ -1,0 +1,109 @@
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import type { AskedAuthority } from '#libs/actions/asked-authority.js';
+import { importRows } from '#libs/actions/import-rows.js';
+import { kindByName } from '#libs/actions/kinds.js';
+import { packToLabel } from '#libs/actions/label-run.js';
+import { releaseLot } from '#libs/actions/mark-lots.js';
+import { record } from '#libs/actions/record.js';
+import type { Book } from '#libs/records/book.js';
+import { historyOf } from '#libs/records/log.js';
+import { findLot, findRecord } from '#libs/records/lots.js';
+import { verifyBook } from '#libs/records/verify.js';
+import { engines } from '../engines.js';
+import { aSeasonBegun, desk, done, problemOf, sugarhouse, written } from './a-sugarhouse.js';
+
+const pack = '26077A-1';
+const asked: AskedAuthority = {
+  authority: 'Agency of Agriculture, R. Lund',
+  askedAt: '2026-04-20',
+  answer: 'may be sold with its process letter',
+  byOwner: true,
+};
+
+describe.each(engines())('A pack of another product on $name', (engine) => {
+  let book: Book;
+  let begun: () => Promise<Book>;
+  beforeAll(async () => {
+    await engine.start();
+    begun = await engine.copiesOf(aSeasonBegun);
+  });
+  afterAll(() => engine.stop());
+  beforeEach(async () => {
+    book = await begun();
+  });
+  const lot = async (code = pack) => (await findLot(book.read, sugarhouse, code))!;
+  const stops = async (code = pack): Promise<string[]> =>
+    ((await lot(code)).verdict?.findings ?? []).filter(({ stop }) => stop).map(({ rule }) => rule);
+  const corrected = async (but: Record<string, string>): Promise<void> => {
+    const typed = (await findRecord(book.read, sugarhouse, 'pack', pack))?.typed;
+    done(await record(book, desk(), kindByName.get('pack')!, { ...typed, ...but }, { of: pack, why: 'as it was' }));
+  };
+  const labels = () => packToLabel(book.read, sugarhouse, pack);
+  const release = (of: Partial<AskedAuthority> = {}, at = {}) =>
+    releaseLot(book, desk(at), pack, 'as agreed', { ...asked, ...of });
+
+  test('is held, and only an owner who names authority, day and answer releases it', async () => {
+    await corrected({ product: 'barrel-aged' });
+    expect([(await lot()).state, await stops()]).toEqual(['held', ['outside-these-rules']]);
+    expect(problemOf(await releaseLot(book, desk(), pack, 'fine')).words).toContain('Only an owner may release it');
+    expect(problemOf(await release({ byOwner: false })).kind).toBe('refused');
+    const missing = problemOf(await release({ answer: ' ', askedAt: undefined }));
+    expect([missing.kind, missing.words]).toEqual(['invalid', expect.stringMatching(/Asked at: [\s\S]*Answer: /)]);
+    expect((await lot()).state).toBe('held');
+    done(await release());
+    expect((await lot()).state).toBe('released');
+    const { byOwner: _, ...said } = asked;
+    expect((await lot()).verdict?.findings[0]).toMatchObject({ stop: false, accepted: { by: 'WE', ...said } });
+    expect((await historyOf(book.read, sugarhouse, pack)).at(-1)?.said).toMatchObject({
+      accepted: [{ rule: 'outside-these-rules', ...said }],
+    });
+    // Judged again by something later, it is still what the authority answered for.
+    await written(book, 'dispatch', { lot: pack, jars: '1' });
+    await corrected({ note: 'third barrel' });
+    expect((await lot()).state).toBe('released');
+    expect(await verifyBook(book)).toMatchObject({ ok: true });
+  });
+
+  test('gets no syrup label, held or released', async () => {
+    await corrected({ product: 'infused' });
+    expect(problemOf(await labels()).words).toContain('no syrup label');
+    done(await release());
+    expect(problemOf(await labels()).words).toContain('no syrup label');
+  });
+
+  test('a low reading never becomes a product: too thin, then called another product, it stays held', async () => {
+    await corrected({ densityReading: '60 Bx' });
+    expect(await stops()).toEqual(['density-too-thin']);
+    await corrected({ densityReading: '60 Bx', product: 'below-density' });
+    expect([(await lot()).state, await stops()]).toEqual(['held', ['outside-these-rules']]);
+    await corrected({ densityReading: '60 Bx', product: '' });
+    expect([(await lot()).state, await stops()]).toEqual(['held', ['density-too-thin']]);
+  });
+
+  test('one authority’s answer is for that product: called another, it is held again', async () => {
+    await corrected({ product: 'infused' });
+    done(await release());
+    await corrected({ product: 'candy' });
+    expect([(await lot()).state, await stops()]).toEqual(['held', ['outside-these-rules']]);
+  });
+
+  test('what is poured from it is that product too', async () => {
+    await corrected({ product: 'infused' });
+    const { id } = await written(book, 'pack', { fromLots: `${pack}:1 qt`, jars: '4', packedAt: '2026-03-22T10:00' });
+    expect(await stops(id)).toContain('outside-these-rules');
+  });
+
+  test('a file names it in its own column; N/A names none, and blank is pure maple syrup', async () => {
+    const rows = (product: string, at: string) =>
+      `product,from_lots,packed_at,hot_pack_temp,density_reading,density_at,density_by,container,container_prep,jars,fill_temps,seals_failed,clarity,off_flavour,by\n${product},26077A:8 fl oz,${at},190 F,67.2 Bx,68 F,refractometer,glass jar 8 fl oz,boiled,1,186 F,0,clear,none,OE\n`;
+    const taken = async (product: string, at: string) =>
+      importRows(book, desk(), kindByName.get('pack')!, Buffer.from(rows(product, at)));
+    expect(await taken('maple cream', '2026-03-23T10:00')).toMatchObject({ written: 1, faults: [] });
+    expect(await stops('26077A-2')).toEqual(['outside-these-rules']);
+    expect(await taken('', '2026-03-23T11:00')).toMatchObject({ written: 1, faults: [] });
+    expect((await lot('26077A-3')).state).toBe('open');
+    expect((await taken('N/A', '2026-03-23T12:00')).faults).toMatchObject([
+      { expected: expect.stringContaining('barrel-aged') },
+    ]);
+  });
+});

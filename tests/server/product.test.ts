@@ -1,0 +1,62 @@
+import { describe, expect, test } from '@jest/globals';
+import { findRecord } from '#libs/records/lots.js';
+import { aDayToRecall, marksIn } from './a-day-to-recall.js';
+import { aKeyedBook } from './a-keyed-book.js';
+import { engines } from '../engines.js';
+
+describe('a pack of another product, by its pages', () => {
+  const here = aDayToRecall();
+  const { open, send, state, aPack } = here;
+
+  test('the form for a pack asks for it, a correction names it, and the lot says what it is and whom to ask', async () => {
+    expect((await open('/packs/begin')).body).toContain('name="product" value="barrel-aged"');
+    expect((await open('/packs/whole')).body).toContain('name="product" value="infused"');
+    const pack = await aPack(here.boil);
+    const correct = `/records/pack/${pack}/correct`;
+    await send(correct, { ...marksIn((await open(correct)).body), why: 'from the cask', product: 'barrel-aged' });
+    expect((await findRecord<{ product: string }>(here.at.book.read, 'home', 'pack', pack))?.body.product).toBe(
+      'barrel-aged',
+    );
+    const { body } = await open(`/lots/${pack}`);
+    expect(body).toContain('Outside these rules');
+    expect(body).toContain('A barrel gives water, alcohol');
+  });
+
+  test('a maker is shown what an owner has to name, and is refused', async () => {
+    const pack = await aPack(here.boil, { product: 'candy' });
+    const url = `/lots/${pack}/mark/release`;
+    const form = await open(url);
+    for (const name of ['why', 'authority', 'askedAt', 'answer']) expect(form.body).toContain(`name="${name}"`);
+    const answer = { why: 'as agreed', authority: 'the agency', askedAt: '2026-03-20', answer: 'yes' };
+    const refused = await send(url, { ...marksIn(form.body), ...answer });
+    expect([refused.statusCode, await state(pack)]).toEqual([409, 'held']);
+    expect(refused.body).toContain('Only an owner may release it');
+    const plain = await open(`/lots/${await aPack(here.boil)}/mark/release`);
+    expect(plain.body).not.toContain('name="authority"');
+  });
+});
+
+describe.each(engines())('a pack of another product, over /api, on $name', (engine) => {
+  const keyed = aKeyedBook(engine);
+  const { asked, sent } = keyed;
+
+  test('is held, is released by an owner with the authority’s answer, and gets no label', async () => {
+    const release = `/api/lots/${keyed.day.pack}/release`;
+    const correction = await sent('/api/corrections', {
+      entry: keyed.day.pack,
+      why: 'infused',
+      changes: { product: 'infused' },
+    });
+    expect(correction.statusCode).toBe(201);
+    const answer = { why: 'as agreed', authority: 'the agency', askedAt: '2026-03-20', answer: 'yes' };
+    expect((await sent(release, answer)).statusCode).toBe(409);
+    expect((await sent(release, { why: 'as agreed' }, {}, 'owner')).statusCode).toBe(422);
+    expect((await sent(release, answer, {}, 'owner')).statusCode).toBe(201);
+    const now = (await asked(`/api/lots/${keyed.day.pack}`)).json();
+    const accepted = { authority: 'the agency', askedAt: '2026-03-20', answer: 'yes' };
+    expect(now.status).toBe('released');
+    expect(now.findings[0]).toMatchObject({ rule: 'outside-these-rules', stop: false, accepted });
+    const labels = await asked(`/api/lots/${keyed.day.pack}/labels.pdf`);
+    expect([labels.statusCode, labels.json().detail]).toEqual([409, expect.stringContaining('no syrup label')]);
+  });
+});
