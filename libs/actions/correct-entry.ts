@@ -4,6 +4,7 @@ import { findRecord, type KeptRecord } from '#libs/records/lots.js';
 import { findEntry } from '#libs/records/log.js';
 import type { Sql } from '#libs/records/sql.js';
 import type { Desk } from './desk.js';
+import { reasonTooLong } from './field-limits.js';
 import { kindOfRecord } from './kinds.js';
 import { type Refusal, invalid, refused, unknown } from './problem.js';
 import { type Recorded, recordOn } from './record.js';
@@ -23,6 +24,8 @@ export function correctEntry(
 ): Promise<Recorded | Refusal> {
   return book.write(async (page): Promise<Recorded | Refusal> => {
     if (why.trim() === '') return invalid('why', 'the reason for the correction, in words', 'nothing');
+    const long = reasonTooLong(why);
+    if (long) return invalid('why', long.expected, long.got);
     const kept = await recordMeant(page.sql, desk.sugarhouse, entry);
     if ('problem' in kept) return kept;
     const kind = kindOfRecord(kept);

@@ -9,6 +9,7 @@ import {
   type Mismatch,
   type Parsed,
 } from '#libs/syrup/quantities.js';
+import { beyondLimit, type FieldLimit, mostItems, mostLettersOfText, mostLettersUsually } from './field-limits.js';
 import type { Manner } from './manner.js';
 import type { Fault } from './problem.js';
 import { parseDay, parseMoment } from './times.js';
@@ -17,12 +18,11 @@ import { parseDay, parseMoment } from './times.js';
  * A field of a record, told once: the form, the JSON, the CSV column, the command line and a correction
  * are all made from it. What arrives is text with its unit; what comes out is the text beside the SI value.
  */
-export interface Field<T> {
+export interface Field<T> extends FieldLimit {
   readonly read: (text: string, manner: Manner) => Parsed<T>;
   readonly needed: boolean;
   /** What the field holds where nothing was typed. */
   readonly blank: T;
-  readonly list: boolean;
   readonly label: string;
   readonly example: string;
   readonly hint: string;
@@ -37,44 +37,49 @@ interface Words {
   readonly example?: string;
   readonly hint?: string;
   readonly list?: boolean;
+  /** The most letters, of each item where it is a list; else as the reader has it. */
+  readonly letters?: number;
+  readonly items?: number;
   readonly choices?: readonly string[];
 }
 
 type Read<T> = (text: string, manner: Manner) => Parsed<T>;
 
 export const needed = <T>(read: Read<T>, words: Words): Field<T> => ({
-  ...plain(words),
+  ...plain(read, words),
   read,
   needed: true,
   blank: undefined as T,
 });
 export const maybe = <T>(read: Read<T>, words: Words): Field<T | undefined> => ({
-  ...plain(words),
+  ...plain(read, words),
   read,
   needed: false,
   blank: undefined,
 });
 /** Where nothing was typed the field holds `blank`: an empty list, the usual kind. */
 export const orElse = <T>(read: Read<T>, blank: T, words: Words): Field<T> => ({
-  ...plain(words),
+  ...plain(read, words),
   read,
   needed: false,
   blank,
 });
 export const words = (told: Words): Field<string> => orElse(text, '', told);
 
-const plain = ({ label, example = '', hint = '', list = false, choices }: Words) => ({
+const plain = (
+  read: unknown,
+  { label, example = '', hint = '', list = false, letters, items = mostItems, choices }: Words,
+) => ({
   label,
   example,
   hint,
   list,
+  letters: letters ?? (read === text ? mostLettersOfText : mostLettersUsually),
+  items,
   ...(choices ? { choices } : {}),
 });
 
-export const text: Read<string> = (typed) =>
-  typed.length > 2000
-    ? { mismatch: { expected: 'at most 2,000 letters', got: `${typed.length} letters` } }
-    : { value: typed };
+export const text: Read<string> = (typed) => ({ value: typed });
 export const moment: Read<string> = (typed, manner) => parseMoment(typed, manner.zone);
 export const day: Read<string> = (typed) => parseDay(typed);
 export const temperature: Read<import('#libs/syrup/quantities.js').Temperature> = (typed) => parseTemperature(typed);
@@ -116,6 +121,8 @@ export const readWith: Field<readonly string[]> = orElse(instruments, [] as read
   label: 'Read with',
   example: 'T1;H2',
   list: true,
+  letters: 500,
+  items: 60,
   hint: 'The ids written on the thermometer and the float or refractometer',
 });
 
@@ -141,14 +148,15 @@ export interface AskedPortion {
 }
 export const portions: Read<readonly AskedPortion[]> = (typed, manner) => {
   const asked: AskedPortion[] = [];
+  const named = new Set<string>();
   for (const part of parts(typed)) {
     const [lot = '', ...rest] = part.split(':');
     const amount = rest.join(':').trim();
     if (lot.trim() === '') return wrongPortion(part);
     const parsed = amount === '' ? undefined : parseVolume(amount, manner.volumes);
     if (parsed?.mismatch) return wrongPortion(part, parsed.mismatch);
-    if (asked.some((each) => each.lot === lot.trim()))
-      return { mismatch: { expected: 'each lot once', got: `"${lot.trim()}" twice` } };
+    if (named.has(lot.trim())) return { mismatch: { expected: 'each lot once', got: `"${lot.trim()}" twice` } };
+    named.add(lot.trim());
     asked.push({ lot: lot.trim(), volume: parsed?.value });
   }
   return { value: asked };
@@ -180,8 +188,8 @@ export function shapeOf(fields: Fields, id: string): z.ZodType<Record<string, un
       description: [field.label, field.hint].filter(Boolean).join('. '),
       ...(field.example ? { examples: [field.list ? [field.example] : field.example] } : {}),
     };
-    const one = z.string().max(100_000);
-    const value = field.list ? z.union([z.array(one).max(100_000), one]) : z.union([one, z.number()]);
+    const one = z.string().max(field.letters);
+    const value = field.list ? z.union([z.array(one).max(field.items), z.string()]) : z.union([one, z.number()]);
     shape[name] = (field.needed ? value : value.nullish()).meta(described);
   }
   return z.strictObject(shape).meta({ id }) as unknown as z.ZodType<Record<string, unknown>>;
@@ -189,11 +197,15 @@ export function shapeOf(fields: Fields, id: string): z.ZodType<Record<string, un
 
 export type Typed = Readonly<Record<string, string>>;
 
-/** Reads the fields of a record, all of them, so that every fault is told at once. */
+/**
+ * Reads the fields of a record, all of them, so that every fault is told at once. `kept` is what the book already holds
+ * of it, which may be longer than is taken today; `any` reads whatever length.
+ */
 export function readFields<F>(
   fields: F,
   sent: Readonly<Record<string, unknown>>,
   manner: Manner,
+  kept: Typed | 'any' = {},
 ): { typed: Typed; body: BodyOf<F> } | { faults: Fault[] } {
   const typed: Record<string, string> = {};
   const body: Record<string, unknown> = {};
@@ -204,7 +216,7 @@ export function readFields<F>(
       faults.push({
         field: name,
         expected: field.list ? 'text, or a list of texts' : 'text',
-        got: JSON.stringify(sent[name]),
+        got: 'something else',
       });
       continue;
     }
@@ -217,6 +229,11 @@ export function readFields<F>(
       faults.push({ field: name, expected: 'text of whole characters, without NUL', got: 'a character that is none' });
       continue;
     }
+    const beyond = kept === 'any' ? undefined : beyondLimit(field, words, kept[name]);
+    if (beyond) {
+      faults.push({ field: name, ...beyond });
+      continue;
+    }
     const parsed = field.read(words, manner);
     if (parsed.mismatch) faults.push({ field: name, ...parsed.mismatch });
     else {
@@ -224,13 +241,12 @@ export function readFields<F>(
       body[name] = parsed.value;
     }
   }
-  for (const name of Object.keys(sent))
-    if (!Object.hasOwn(fields as Fields, name))
-      faults.push({
-        field: name,
-        expected: `one of the fields ${Object.keys(fields as Fields).join(', ')}`,
-        got: `a field ${name}`,
-      });
+  for (const name of Object.keys(sent).filter((each) => !Object.hasOwn(fields as Fields, each)))
+    faults.push({
+      field: name.slice(0, mostLettersUsually),
+      expected: `one of the fields ${Object.keys(fields as Fields).join(', ')}`,
+      got: `a field ${name.slice(0, mostLettersUsually)}`,
+    });
   return faults.length > 0 ? { faults } : { typed, body: body as BodyOf<F> };
 }
 

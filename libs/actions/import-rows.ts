@@ -41,7 +41,8 @@ export async function importRows(
 ): Promise<Imported> {
   const file = readCsv(bytes, kind.fields);
   const ground = await groundOf(book.read, desk);
-  const readable = file.rows.map((row) => ({ row, read: readFields(kind.fields, row.cells, ground.manner) }));
+  // Whether a cell is too long is known once its record is found: one that the book already holds is taken.
+  const readable = file.rows.map((row) => ({ row, read: readFields(kind.fields, row.cells, ground.manner, 'any') }));
   const faults = [
     ...file.faults,
     ...readable.flatMap(({ row, read }) => ('faults' in read ? read.faults.map((fault) => placed(fault, row)) : [])),

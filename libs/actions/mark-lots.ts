@@ -13,6 +13,7 @@ import { type AskedAuthority, askedOf, askedSent, authorityMissing, nobodyAsked 
 import { changedSince } from './changed-since.js';
 import { clockProblem } from './clock.js';
 import { type Desk, type Ground, groundOf } from './desk.js';
+import { reasonTooLong } from './field-limits.js';
 import { judgeLots } from './judge-lots.js';
 import { type Refusal, invalid, refused, unknown } from './problem.js';
 import { lookUpLot } from './references.js';
@@ -165,6 +166,8 @@ async function markOn(
   also: Also = {},
 ): Promise<Marked | Refusal> {
   if (why.trim() === '') return invalid('why', 'the reason, in words', 'nothing');
+  const long = reasonTooLong(why);
+  if (long) return invalid('why', long.expected, long.got);
   const lot = await lookUpLot(page.sql, desk.sugarhouse, typed);
   if (!lot) return unknown('lot', typed);
   const sent = hashOf(canonicalJson({ deed, lot: lot.code, why, ...also }));

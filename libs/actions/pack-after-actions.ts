@@ -48,5 +48,11 @@ const boilsFromCelsius = 98.8;
 
 /** `mouldy`, `mold on top`; not `no mould`. */
 export function namesMould(...texts: readonly string[]): boolean {
-  return texts.some((text) => /\bmou?ld/i.test(text) && !/\b(?:no|not|without|free of)\b[\w\s]*\bmou?ld/i.test(text));
+  return texts.some((text) => /\bmou?ld/i.test(text) && !text.split(/[^\w\s]/).some(deniesMould));
+}
+
+/** Words without a mark between them that say no before they name it. */
+function deniesMould(clause: string): boolean {
+  const no = /\b(?:no|not|without|free of)\b/i.exec(clause);
+  return no !== null && /\bmou?ld/i.test(clause.slice(no.index + no[0].length));
 }

@@ -172,8 +172,8 @@ export const typeHeightQuestion = question({
 function jarSizes(typed: string, manner: Manner): Parsed<readonly (JarSize & { readonly size: Volume })[]> {
   const sizes: (JarSize & { size: Volume })[] = [];
   for (const part of parts(typed)) {
-    const match = /^(.*?)(?:\s*[x×]\s*(\d{1,6}))?$/iu.exec(part);
-    const parsed = someVolume(match?.[1] ?? '', manner);
+    const { size, count } = sizeAndCount(part);
+    const parsed = someVolume(size, manner);
     if (parsed.mismatch)
       return {
         mismatch: { expected: `${parsed.mismatch.expected}, or with a count as 16 fl oz x 12`, got: `"${part}"` },
@@ -181,12 +181,21 @@ function jarSizes(typed: string, manner: Manner): Parsed<readonly (JarSize & { r
     sizes.push({
       size: parsed.value,
       millilitres: parsed.value.millilitres,
-      wanted: match?.[2] ? Number(match[2]) : undefined,
+      wanted: count,
     });
   }
   return sizes.length > 0
     ? { value: sizes }
     : { mismatch: { expected: 'sizes like 16 fl oz x 12; 8 fl oz', got: 'nothing' } };
+}
+
+/** `16 fl oz x 12`: what stands before the last x is the size, where a count stands after it. */
+function sizeAndCount(part: string): { readonly size: string; readonly count: number | undefined } {
+  const mark = Math.max(part.lastIndexOf('x'), part.lastIndexOf('X'), part.lastIndexOf('×'));
+  const count = mark < 0 ? '' : part.slice(mark + 1).trim();
+  return /^\d{1,6}$/u.test(count)
+    ? { size: part.slice(0, mark), count: Number(count) }
+    : { size: part, count: undefined };
 }
 
 function cords(typed: string): Parsed<number> {

@@ -73,7 +73,7 @@ export async function recordOn(
   const changed = existing && (await changedSince(page.sql, desk, existing.lot ?? existing.id, beside));
   if (changed) return changed;
   const asked = existing ? askedOf(kind, existing.typed, sent, ways) : sent;
-  const read = readFields(kind.fields, asked, ground.manner);
+  const read = readFields(kind.fields, asked, ground.manner, existing?.typed);
   if ('faults' in read) return { problem: { kind: 'invalid', faults: read.faults } };
   if (existing) {
     const differs = differences(kind, existing.typed, read.typed);

@@ -48,7 +48,7 @@ export const houseFields = {
     example: '12 jars or 15 min',
     hint: 'Left blank: a tray of 12 or a quarter of an hour, common practice, no source',
   }),
-  publicUrl: orElse(address, '', { label: 'Address that labels carry', example: 'https://jars.example' }),
+  publicUrl: orElse(address, '', { label: 'Address that labels carry', example: 'https://jars.example', letters: 300 }),
   licence: words({ label: 'Licence or registration', hint: 'As your authority gave it' }),
   prefix: orElse(prefix, '', {
     label: 'Prefix',

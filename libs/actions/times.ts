@@ -14,6 +14,8 @@ export function parseMoment(text: string, zone: string): Parsed<string> {
   );
   if (!parts) return { mismatch: { expected, got } };
   const [, day = '', clock = '00:00', seconds = '', offset] = parts;
+  // The calendar library takes a leap second for the one before it.
+  if (seconds.startsWith(':6')) return { mismatch: { expected: `${expected}, with seconds from 00 to 59`, got } };
   try {
     const local = Temporal.PlainDateTime.from(`${day}T${clock.padStart(5, '0')}${seconds}`, { overflow: 'reject' });
     if (local.year < 2000 || local.year > 2099)

@@ -16,8 +16,8 @@ const expected = 'jars, minutes or both, like 12 jars or 15 min';
 export function parseCheckInterval(text: string): Parsed<CheckInterval> {
   const typed = text.trim();
   const parts = typed
-    .split(/\s*(?:\bor\b|[,;])\s*/iu)
-    .map((part) => /^(\d{1,3})\s*(jars?|min(?:utes?)?\.?)$/iu.exec(part));
+    .split(/\bor\b|[,;]/iu)
+    .map((part) => /^(\d{1,3})\s*(jars?|min(?:utes?)?\.?)$/iu.exec(part.trim()));
   const of = (unit: 'j' | 'm'): number[] =>
     parts.flatMap((part) => (part?.[2]?.toLowerCase().startsWith(unit) ? [Number(part[1])] : []));
   const [jars, minutes] = [of('j'), of('m')];

@@ -15,14 +15,27 @@ export function parseContainer(text: string, manner: VolumeManner = { bareGallon
   const expected = 'a container and its volume like glass jar 8 fl oz or metal can 500 mL';
   const typed = text.trim();
   const got = typed === '' ? 'nothing' : `"${typed}"`;
-  const parts = /^(.*[^\d.,/\s+−-])(?:\s*,\s+|\s*)((?:\d+(?:[.,]\d+)?|[.,]\d+)\s*\D+)$/u.exec(typed);
+  const parts = kindAndVolume(typed);
   if (!parts) return { mismatch: { expected, got } };
-  const kind = (parts[1] ?? '').replace(/\s+/gu, ' ');
-  const volume = parseVolume(parts[2] ?? '', manner);
+  const kind = parts.kind.replace(/\s+/gu, ' ');
+  const volume = parseVolume(parts.volume, manner);
   if (volume.mismatch) return { mismatch: { expected: `${expected}; its volume ${volume.mismatch.expected}`, got } };
   if (volume.value.millilitres <= 0) return { mismatch: { expected: `${expected}, more than nothing`, got } };
   return { value: { typed, material: materialOf(kind), kind, volume: volume.value } };
 }
+
+/** The last number of the text begins the volume; before it stands the kind, with a comma and a space between or not. */
+function kindAndVolume(typed: string): { readonly kind: string; readonly volume: string } | undefined {
+  if (/[\r\n\u2028\u2029]/u.test(typed)) return undefined;
+  let end = typed.length;
+  while (end > 0 && !isDigit(typed.charAt(end - 1))) end--;
+  let begin = end;
+  while (begin > 0 && /[\d.,/\s+−-]/u.test(typed.charAt(begin - 1))) begin--;
+  const number = /^\s*(?:,\s+)?(\d+(?:[.,]\d+)?|[.,]\d+)$/u.exec(typed.slice(begin, end))?.[1];
+  if (begin === 0 || end === typed.length || number === undefined) return undefined;
+  return { kind: typed.slice(0, begin), volume: number + typed.slice(end) };
+}
+const isDigit = (letter: string): boolean => letter >= '0' && letter <= '9';
 
 /** Below this a pack counts as packed for retail: 5 US gal, US Standards for Grades of Maple Syrup. */
 const bulkFromMillilitres = 5 * 3785.411784;

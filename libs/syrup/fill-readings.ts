@@ -19,24 +19,45 @@ const expected = 'a fill temperature like 184 F, 184 F@14:10 or 184 F@14:10#T1';
 export function parseFillReading(text: string): Parsed<FillReading> {
   const typed = text.trim();
   const got = typed === '' ? 'nothing' : `"${typed}"`;
-  const parts = /^([^@#]+?)(?:\s*@\s*([^\s#]+))?(?:\s*#\s*([^\s@#;|]+))?(?:\s+((?:jars?|trays?|cases?)\b.*))?$/iu.exec(
-    typed,
-  );
+  const parts = partsOf(typed);
   if (!parts) return { mismatch: { expected, got } };
-  const temperature = parseTemperature(parts[1] ?? '');
+  const temperature = parseTemperature(parts.temperature);
   if (temperature.mismatch) return { mismatch: { expected, got } };
-  const clock = parts[2] === undefined ? undefined : clockOf(parts[2]);
-  if (parts[2] !== undefined && clock === undefined)
+  const clock = parts.clock === undefined ? undefined : clockOf(parts.clock);
+  if (parts.clock !== undefined && clock === undefined)
     return { mismatch: { expected: `${expected}, with a time like 14:10 or 2026-03-19T14:10 after the @`, got } };
   return {
     value: {
       typed,
       temperature: temperature.value,
       ...(clock === undefined ? {} : { clock }),
-      ...(parts[3] === undefined ? {} : { thermometer: parts[3] }),
-      ...(parts[4] === undefined ? {} : { jars: parts[4].trim() }),
+      ...(parts.thermometer === undefined ? {} : { thermometer: parts.thermometer }),
+      ...(parts.jars === undefined ? {} : { jars: parts.jars }),
     },
   };
+}
+
+/** Which texts stand in which place; undefined where something stands that is none of them. Reads each letter once. */
+function partsOf(typed: string) {
+  if (/[\r\n\u2028\u2029]/u.test(typed)) return undefined;
+  const temperature = typed.slice(0, /[@#]|\s(?:jars?|trays?|cases?)\b/iu.exec(typed)?.index);
+  let rest = typed.slice(temperature.length);
+  /** What is written behind this mark, where it stands next; empty where nothing is. */
+  const behind = (mark: string, text: RegExp): string | undefined => {
+    const marked = rest.trimStart();
+    if (!marked.startsWith(mark)) return undefined;
+    const from = marked.slice(1).trimStart();
+    const found = text.exec(from)?.[0] ?? '';
+    rest = from.slice(found.length);
+    return found;
+  };
+  const clock = behind('@', /^[^\s#]+/u);
+  const thermometer = behind('#', /^[^\s@#;|]+/u);
+  const jars = /^\s/u.test(rest) ? rest.trim() : undefined;
+  const isOdd = jars === undefined ? rest !== '' : !/^(?:jars?|trays?|cases?)\b/iu.test(jars);
+  return temperature === '' || clock === '' || thermometer === '' || isOdd
+    ? undefined
+    : { temperature, clock, thermometer, jars };
 }
 
 /**
@@ -56,9 +77,12 @@ export function parseFillReadings(textOrList: string | readonly string[]): Parse
   });
   const first = faults[0];
   if (!first) return { value: readings };
-  const got = faults.map((fault) => `${fault.got} as the ${ordinal(fault.place)} reading`).join(', ');
+  const named = faults.slice(0, mostNamed).map((fault) => `${fault.got} as the ${ordinal(fault.place)} reading`);
+  const got = [...named, ...(faults.length > mostNamed ? [`and ${faults.length - mostNamed} more`] : [])].join(', ');
   return { mismatch: { expected: first.expected, got } };
 }
+
+const mostNamed = 20;
 
 /** 9:05 → 09:05; a date and time stays as typed. Undefined when it is neither. */
 function clockOf(text: string): string | undefined {

@@ -1,3 +1,4 @@
+import { isAmbiguous, numberOf, splitAmount } from './amount-text.js';
 import type { Parsed } from './quantities.js';
 
 export interface Area {
@@ -7,18 +8,17 @@ export interface Area {
 
 /** The area of a label's panel: `12 in2`, `12 sq in`, `80 cm²`. */
 export function parseArea(text: string): Parsed<Area> {
-  const match = /^\s*(\d+(?:[.,]\d+)?|[.,]\d+)\s*(\D.*)$/u.exec(text);
-  const unit = (match?.[2] ?? '')
+  const found = splitAmount(text);
+  const unit = (found?.rest ?? '')
     .toLowerCase()
     .replace(/[\s.^]/g, '')
     .replace('²', '2');
   const each = Object.hasOwn(squareMillimetresIn, unit) ? squareMillimetresIn[unit] : undefined;
-  const digits = match?.[1] ?? '';
-  if (!match || each === undefined || /,\d{3}$/.test(digits))
+  if (!found || found.sign < 0 || each === undefined || isAmbiguous(found.digits))
     return {
       mismatch: { expected: 'an area like 12 in² or 80 cm²', got: text.trim() === '' ? 'nothing' : `"${text.trim()}"` },
     };
-  return { value: { typed: text.trim(), squareMillimetres: Number(digits.replace(',', '.')) * each } };
+  return { value: { typed: text.trim(), squareMillimetres: numberOf(found.digits) * each } };
 }
 
 const squareMillimetresIn: Readonly<Record<string, number>> = {

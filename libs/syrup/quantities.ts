@@ -3,6 +3,7 @@
  * typed beside the SI value, or with what was expected. Nothing here rounds: 180 F and 82 C stay what
  * they were, so that a reading can be judged in the unit it was read in.
  */
+import { isAmbiguous, numberOf, splitAmount } from './amount-text.js';
 
 export interface Temperature {
   readonly typed: string;
@@ -281,17 +282,15 @@ function mismatch(expected: string, text: string): { mismatch: Mismatch } {
 
 /**
  * A number, then its unit, lower-cased and without spaces, dots or (where `degreeSign` may stand) °.
- * A decimal comma is taken; a comma before exactly three digits is refused, for `1,200` is read two ways.
+ * A decimal comma is taken; a comma before exactly three digits is refused, for `1,200` is read two ways. A point is
+ * the decimal mark in every place of the book, so `1.200 gal` is 1.2 gal. An exponent, `1e5 L`, is no unit.
  */
 function splitQuantity(text: string, degreeSign = false): { number: number; unit: string } | undefined {
-  const match = /^\s*([+\-−]?)\s*(\d+(?:[.,]\d+)?|[.,]\d+)\s*(\D.*)$/u.exec(text);
-  if (!match) return undefined;
-  const digits = match[2] ?? '';
-  if (/,\d{3}$/.test(digits)) return undefined;
-  const sign = match[1] === '-' || match[1] === '−' ? -1 : 1;
-  const number = sign * Number(digits.replace(',', '.'));
+  const found = splitAmount(text);
+  if (!found || isAmbiguous(found.digits)) return undefined;
+  const number = found.sign * numberOf(found.digits);
   if (!Number.isFinite(number)) return undefined;
-  let unit = (match[3] ?? '').toLowerCase().replace(/[\s. ]/g, '');
+  let unit = found.rest.toLowerCase().replace(/[\s. ]/g, '');
   if (degreeSign) unit = unit.replace(/[°º˚]/gu, '');
   // `186 constructor` would find what every table inherits.
   if (unit in Object.prototype) return undefined;

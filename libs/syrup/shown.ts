@@ -25,6 +25,8 @@ export const rounded = (value: number, decimals: number): string => String(Numbe
 const ordinalWords = ['first', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'eighth', 'ninth', 'tenth'];
 
 function numberTyped(typed: string): string | undefined {
-  const number = /[+\-−]?\s*(?:\d+(?:[.,]\d+)?|[.,]\d+)/u.exec(typed)?.[0];
-  return number?.replace(/\s/gu, '').replace(',', '.').replace(/^\+/u, '');
+  const found = /\d+(?:[.,]\d+)?|[.,]\d+/u.exec(typed);
+  if (!found) return undefined;
+  const sign = typed.slice(0, found.index).trimEnd().at(-1) ?? '';
+  return `${['-', '−'].includes(sign) ? sign : ''}${found[0].replace(',', '.')}`;
 }

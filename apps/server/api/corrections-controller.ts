@@ -8,12 +8,13 @@ import { parseWith } from '../web/parse-with.js';
 import { type Visitor, Who } from '../web/visitor.js';
 import { jsonSchema } from './json-schema.js';
 
-const text = z.string().max(100_000);
+/** Each field has its own limit, which is asked where it is read. */
+const text = z.string();
 const correction = z
   .strictObject({
     entry: z.union([z.number().int().min(1).max(999_999_999), z.string().max(100)]),
     why: text,
-    changes: z.record(z.string().max(100), z.union([text, z.number(), z.array(text).max(100_000)])),
+    changes: z.record(z.string().max(100), z.union([text, z.number(), z.array(text)])),
   })
   .meta({ id: 'Correction' });
 

@@ -1,0 +1,124 @@
+import { describe, expect, test } from '@jest/globals';
+import { readFields, type Fields } from '#libs/actions/fields.js';
+import { kindByName } from '#libs/actions/kinds.js';
+import { packsUnderway } from '#libs/actions/pack-syrup.js';
+import { questions, reckon } from '#libs/actions/reckon.js';
+import { boilsUnderway } from '#libs/actions/record-boil.js';
+import { parseCheckInterval } from '#libs/syrup/check-interval.js';
+import { parseContainer } from '#libs/syrup/container.js';
+import { parseFillReading } from '#libs/syrup/fill-readings.js';
+import { isClear, isNone, isWarmed } from '#libs/syrup/plain-answers.js';
+import { parseArea } from '#libs/syrup/panel-area.js';
+import { parseTemperature, parseVolume } from '#libs/syrup/quantities.js';
+import { namesMould } from '#libs/actions/pack-after-actions.js';
+
+const manner = {
+  zone: 'America/New_York',
+  volumes: { bareGallons: 'US' as const },
+  now: new Date('2026-03-20T16:00Z'),
+};
+const mostMs = 20;
+
+/** Texts of a length that a pattern with two ways through a letter takes long over. */
+const fillers = (letters: number): string[] =>
+  [
+    ' ',
+    '9',
+    '.',
+    ',',
+    '-',
+    '1 ',
+    '1.',
+    '9,',
+    'a',
+    'a ',
+    'x ',
+    '1x',
+    ' or ',
+    '@',
+    '#',
+    '1@',
+    ':',
+    'not ',
+    'no mould',
+    'jars ',
+    ' jar',
+    '\t',
+    'é',
+    '(',
+    "n't ",
+    '/',
+  ].flatMap((each) => {
+    const body = each.repeat(Math.ceil(letters / each.length)).slice(0, letters - 4);
+    // An end that doesn't fit makes a pattern go back and try again.
+    return [body, `1${body}!`, `1 F${body}`, `a${body}é`];
+  });
+
+/** The quickest of a few, so that a pause of the machine is no fault. */
+function msOf(work: () => void): number {
+  let quickest = Infinity;
+  for (let n = 0; n < 5 && quickest > mostMs; n++) {
+    const began = performance.now();
+    work();
+    quickest = Math.min(quickest, performance.now() - began);
+  }
+  return quickest;
+}
+
+/** Many kinds of record have the same fields: what was timed once isn't again. */
+const timed = new Set<unknown>();
+
+function slowFields(name: string, fields: Fields, read: (sent: Record<string, unknown>) => unknown): string[] {
+  return Object.entries(fields).flatMap(([field, { read: reader, letters, items, list }]) => {
+    if (timed.has(reader)) return [];
+    timed.add(reader);
+    return fillers(letters).flatMap((filler) => {
+      const ms = msOf(() => read({ [field]: filler }));
+      // The same item again and again, each a little different, as many as are taken.
+      const many = list ? Array.from({ length: items }, (_, n) => `${filler.slice(0, letters - 4)}${n}`) : [];
+      const manyMs = list ? msOf(() => read({ [field]: many.join(';') })) : 0;
+      // A list is as many texts, and its letters are many times those of a text.
+      return ms > mostMs || manyMs > mostMs * 10
+        ? [
+            `${name}.${field} ${JSON.stringify(filler.slice(0, 20))}: ${Math.round(ms)} ms, list ${Math.round(manyMs)} ms`,
+          ]
+        : [];
+    });
+  });
+}
+
+describe('the longest text of a field', () => {
+  const kinds = [...kindByName.values(), packsUnderway, boilsUnderway];
+  test.each(kinds.map((kind) => [kind.noun, kind] as const))('of a %s is read at once', (_, kind) => {
+    expect(slowFields(kind.noun, kind.fields, (sent) => readFields(kind.fields, sent, manner))).toEqual([]);
+  });
+
+  test.each(questions.map((question) => [question.name, question] as const))(
+    'of the question %s is read at once',
+    (name, question) => {
+      expect(slowFields(name, question.asks, (sent) => reckon(name, sent, manner))).toEqual([]);
+    },
+  );
+
+  test('that an older book holds, or a file brings, takes no longer than its length', () => {
+    const readers = [
+      parseTemperature,
+      parseVolume,
+      parseContainer,
+      parseFillReading,
+      parseCheckInterval,
+      parseArea,
+      isWarmed,
+      isClear,
+      isNone,
+      namesMould,
+    ];
+    const slow = readers.flatMap((reader) =>
+      fillers(60_000).flatMap((text) => {
+        const ms = msOf(() => (reader as (typed: string) => unknown)(text));
+        return ms > mostMs * 5 ? [`${reader.name} ${JSON.stringify(text.slice(0, 20))}: ${Math.round(ms)} ms`] : [];
+      }),
+    );
+    expect(slow).toEqual([]);
+  });
+});
