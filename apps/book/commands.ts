@@ -13,6 +13,7 @@ const loaders: Readonly<Record<string, () => Promise<readonly Command[]>>> = {
   stocks: async () => [(await import('./commands/labels.js')).stocks],
   hold: async () => [(await import('./commands/hold.js')).hold],
   act: async () => [(await import('./commands/act.js')).act],
+  acknowledge: async () => [(await import('./commands/acknowledge.js')).acknowledge],
   release: async () => [(await import('./commands/hold.js')).release],
   correct: async () => [(await import('./commands/correct.js')).correct],
   recall: async () => [(await import('./commands/recall.js')).recall],

@@ -1,13 +1,11 @@
-import { balanceOf } from '#libs/records/balance.js';
 import type { ActionBody, BoilBody, DrawBody, PackBody, SideBody } from '#libs/records/bodies.js';
 import type { Deed, Judged, LotState } from '#libs/records/entry.js';
 import { acceptedFindings, lastOfDeeds } from '#libs/records/deeds.js';
-import { utcOf } from '#libs/records/instants.js';
 import { findLot, findRecord, type Lot, recordsAbout } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
-import { drawnFrom, lotsUpstream, movementsOf, ofKind } from '#libs/records/trace.js';
+import { drawnFrom, lotsUpstream, ofKind } from '#libs/records/trace.js';
 import { heldJarsOf, withAccepted } from '#libs/syrup/accept-findings.js';
-import { heldUpstream, sentMoreThanMade, sentWhileHeld } from '#libs/syrup/deed-findings.js';
+import { heldUpstream } from '#libs/syrup/deed-findings.js';
 import { drawnMoreThanThere } from '#libs/syrup/judge-boils.js';
 import type { BoilFacts } from '#libs/syrup/judge-boils.js';
 import { judgePack } from '#libs/syrup/judge-pack.js';
@@ -16,6 +14,7 @@ import type { Finding, Verdict } from '#libs/syrup/verdict.js';
 import type { Ground } from './desk.js';
 import { packAfterActions } from './pack-after-actions.js';
 import { productsOf } from './products-of.js';
+import { sentFindings } from './sent-findings.js';
 import { thermometersOf } from './thermometers.js';
 
 /** Why a lot is judged again: a record changed, or a corrective action was taken (which asks for a release). */
@@ -150,33 +149,6 @@ async function drawnFromOthers({ sql, sugarhouse, ground }: Judging, pack: PackB
     );
   }
   return findings;
-}
-
-/** What the jars' comings and goings say: left while held, or more than there were. Facts, so advice. */
-async function sentFindings(
-  { sql, sugarhouse, ground }: Judging,
-  lot: Lot,
-  made: number | undefined,
-): Promise<Finding[]> {
-  const now = utcOf(ground.manner.now);
-  const movements = (await movementsOf(sql, sugarhouse, [lot.code])).filter((each) => each.sentUtc <= now);
-  if (movements.length === 0) return [];
-  const heldSince = lot.heldSince === undefined ? undefined : utcOf(lot.heldSince);
-  const status = lot.state === 'recalled' ? 'recalled' : 'held';
-  const whileHeld = movements.filter(
-    (each) =>
-      ['sale', 'gift', 'sample'].includes(each.kind) &&
-      lot.state !== 'open' &&
-      lot.state !== 'released' &&
-      heldSince !== undefined &&
-      each.sentUtc >= heldSince,
-  );
-  const balance = await balanceOf(sql, sugarhouse, lot.code, now);
-  const gone = balance.sentOut + balance.destroyed + balance.other;
-  return [
-    ...whileHeld.map((each) => sentWhileHeld({ lot: lot.code, jars: each.jars, to: each.to, status })),
-    ...sentMoreThanMade({ lot: lot.code, made: made ?? 0, sentInAll: gone }),
-  ];
 }
 
 async function judgedBoil(judging: Judging, lot: Lot): Promise<Judged> {

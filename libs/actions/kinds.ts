@@ -1,4 +1,5 @@
 import type { RecordKind } from '#libs/records/entry.js';
+import { acknowledgements } from './already-left.js';
 import { actions } from './act-on-lot.js';
 import { counts } from './count-shelf.js';
 import { draws } from './draw-off.js';
@@ -13,13 +14,16 @@ import { houses } from './set-up.js';
 import { sideKinds } from './side-records.js';
 import { receipts } from './take-receipt.js';
 import { spent } from './use-up.js';
+import { verifications } from './verify-lot.js';
 
 /** What a file may hold, in the order in which a season's files are best read. */
 export const importKinds: readonly Kind[] = [gatherings, receipts, boils, draws, packs, dispatches, counts];
 
 /** Every kind of record that can be written and corrected, by its name in the log. */
 export const kindByName: ReadonlyMap<RecordKind, Kind> = new Map(
-  [...importKinds, lines, actions, spent, houses, labelStocks, ...sideKinds].map((each) => [each.kind, each]),
+  [...importKinds, lines, actions, acknowledgements, verifications, spent, houses, labelStocks, ...sideKinds].map(
+    (each) => [each.kind, each],
+  ),
 );
 
 /** The kind to read a record again with: a boil or pack still under way needs less than a finished one. */

@@ -1,35 +1,66 @@
-import type { Lot } from '#libs/records/lots.js';
-import { recordsAbout } from '#libs/records/lots.js';
+import { jarsOfPack, recordsAbout } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
 import { type JarSpan, spansSaid, touches } from '#libs/syrup/held-jars.js';
-import { heldByHand } from '#libs/records/deeds.js';
 import { cautions } from './cautions.js';
 import type { Ground } from './desk.js';
+import type { Judging } from './judge-lots.js';
+import { holdRuleOf, type MayGo, mayGo, whyHeld } from './may-go-out.js';
 import { type Refusal, refused, unknown } from './problem.js';
 import { lookUpLot } from './references.js';
 
-/** A pack whose labels may be printed now, or why not. What is held or called back gets no label to sell it by. */
-export async function packToLabel(sql: Sql, sugarhouse: string, typed: string, jars?: JarSpan): Promise<Lot | Refusal> {
-  const lot = await lookUpLot(sql, sugarhouse, typed);
-  if (!lot) return unknown('lot', typed);
-  if (lot.kind !== 'pack')
-    return refused('not-a-pack', `${lot.code} is a ${lot.kind}: labels are printed for a pack, such as ${lot.code}-1.`);
-  if (lot.jars === undefined)
-    return refused('underway', `${lot.code} is still being filled: say how many jars there are first.`);
+/** A pack of which labels may be printed now, judged anew, or why not. A held or recalled jar gets no label. */
+export async function packToLabel(judging: Judging, typed: string): Promise<MayGo | Refusal> {
+  const meant = await lookUpLot(judging.sql, judging.sugarhouse, typed);
+  if (!meant) return unknown('lot', typed);
+  if (meant.kind !== 'pack')
+    return refused(
+      'not-a-pack',
+      `${meant.code} is a ${meant.kind}: labels are printed for a pack, such as ${meant.code}-1.`,
+    );
+  if (meant.jars === undefined)
+    return refused('underway', `${meant.code} is still being filled: say how many jars there are first.`);
+  const may = await mayGo(judging, meant.code);
+  if (!may) return unknown('lot', typed);
   // Also once an authority let it go: a label that says maple syrup would say what isn't in the jar.
-  const other = lot.verdict?.findings.find((finding) => finding.rule === 'outside-these-rules');
-  if (other) return refused(other.rule, `${lot.code}: no syrup label. Its ${other.found}`);
-  if (lot.state === 'open' || lot.state === 'released') return lot;
-  const some = lot.state === 'held' ? lot.verdict?.heldJars : undefined;
-  if (some && jars && !touches(some, jars) && !(await heldByHand(sql, sugarhouse, lot.code))) return lot;
-  const stops = (lot.verdict?.findings ?? []).filter((finding) => finding.stop);
-  const because = stops.map((stop) => `${stop.rule}: found ${stop.found}; asked ${stop.limit}.`).join(' ');
-  const way = lot.state === 'recalled' ? '' : 'Nothing stops it any more: let it go with initials first.';
-  return refused(
-    stops[0]?.rule ?? lot.state,
-    `${lot.code} is ${lot.state}: no labels${some ? ` for ${spansSaid(some)}` : ''}. ${because || way}`.trim(),
-  );
+  const other = may.lot.verdict?.findings.find((finding) => finding.rule === 'outside-these-rules');
+  if (other) return refused(other.rule, `${may.lot.code}: no syrup label. Its ${other.found}`);
+  return may.which === 'none' ? noLabels(may, '') : may;
 }
+
+/** The jars among those asked for that get a label, and the held ones that are left out. */
+export interface LabelledJars {
+  readonly spans: readonly JarSpan[];
+  readonly leftOut: readonly JarSpan[];
+}
+
+export function labelledJars(may: MayGo, asked: JarSpan): LabelledJars | Refusal {
+  const leftOut = may.held
+    .filter((span) => touches([asked], span))
+    .map(({ from, to }) => ({ from: Math.max(from, asked.from), to: Math.min(to, asked.to) }));
+  const spans: JarSpan[] = [];
+  let from = asked.from;
+  for (const held of leftOut) {
+    if (held.from > from) spans.push({ from, to: held.from - 1 });
+    from = held.to + 1;
+  }
+  if (from <= asked.to) spans.push({ from, to: asked.to });
+  return spans.length > 0 ? { spans, leftOut } : noLabels(may, ` for ${spansSaid(leftOut)}`);
+}
+
+/** `Held, and left out: jars 9–16.`; nothing where none is. */
+export const leftOutSentences = ({ leftOut }: LabelledJars): string[] =>
+  leftOut.length === 0 ? [] : [`Held, and left out: ${spansSaid(leftOut)}.`];
+
+export const labelCountIn = ({ spans }: LabelledJars): number =>
+  spans.reduce((sum, { from, to }) => sum + to - from + 1, 0);
+
+/** The jars of some spans of a pack, in the order of their numbers. */
+export async function* jarsInSpans(sql: Sql, sugarhouse: string, pack: string, spans: readonly JarSpan[]) {
+  for (const { from, to } of spans) yield* jarsOfPack(sql, sugarhouse, pack, from, to);
+}
+
+const noLabels = ({ lot }: MayGo, which: string): Refusal =>
+  refused(holdRuleOf(lot), `${lot.code} is ${lot.state}: no labels${which}. ${whyHeld(lot)}`);
 
 /** Jars whose label was printed before: a reprint is the same jar, and its run says so. */
 export async function printedBefore(

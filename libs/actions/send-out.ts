@@ -1,14 +1,13 @@
 import { balanceOf } from '#libs/records/balance.js';
 import type { DispatchBody, DispatchKind } from '#libs/records/bodies.js';
-import { heldByHand } from '#libs/records/deeds.js';
-import { findJar, findLot, type Lot } from '#libs/records/lots.js';
+import { findJar } from '#libs/records/lots.js';
 import { movementsOf, movementsOfJar } from '#libs/records/trace.js';
 import { utcOf } from '#libs/records/instants.js';
-import { touches } from '#libs/syrup/held-jars.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/jar-codes.js';
 import type { Parsed } from '#libs/syrup/quantities.js';
 import {
   choice,
+  count,
   signature,
   moment,
   needed,
@@ -21,9 +20,12 @@ import {
   words,
   type BodyOf,
 } from './fields.js';
+import { jarsFromApart } from './jars-apart.js';
 import { kind, type Settling } from './kind.js';
+import { isForEating, refuseLeaving } from './may-go-out.js';
 import { type Fault, invalid, refused, type Refusal } from './problem.js';
 import { lookUpLot } from './references.js';
+import { momentIn } from './times.js';
 
 interface AskedJars {
   readonly jars: number;
@@ -61,13 +63,39 @@ export const dispatchFields = {
     choices: dispatchKinds,
   }),
   contact: words({ label: 'How to reach them', example: 'stall 4' }),
+  alreadyLeft: maybe(choice('yes', 'no'), {
+    label: 'They have already left',
+    choices: ['yes', 'no'],
+    hint: 'Only for jars that may not go out and are gone: it is recorded as a deviation and waits for a maker’s initials',
+  }),
+  laboratory: maybe(choice('yes', 'no'), {
+    label: 'To a laboratory',
+    choices: ['yes', 'no'],
+    hint: 'A sample for testing may be sent of a held lot too',
+  }),
+  sealed: maybe(count, {
+    label: 'Came back: how many are still sealed',
+    example: '4',
+    hint: 'Until somebody has looked, returned jars are set apart and not sold again',
+  }),
+  keptHow: maybe(choice('cold', 'warm', 'not-known'), {
+    label: 'Came back: how they were kept',
+    choices: ['cold', 'warm', 'not-known'],
+  }),
+  lookedAt: maybe(moment, {
+    label: 'Came back: when somebody looked',
+    example: '2026-05-03T18:00',
+    hint: 'Left blank: when they came back where it is written at once, else now',
+  }),
+  fromReturned: maybe(count, {
+    label: 'Of these, jars that had come back',
+    example: '2',
+    hint: 'By their codes the book knows it',
+  }),
   by: orElse(signature, '', { label: 'By', example: 'JP' }),
 };
 export const dispatchShape = shapeOf(dispatchFields, 'Dispatch');
 export type NewDispatch = BodyOf<typeof dispatchFields>;
-
-/** Ways of leaving that put a jar into somebody's hands. */
-const goesOut = (how: DispatchKind): boolean => ['sale', 'gift', 'sample'].includes(how);
 
 export const dispatches = kind({
   kind: 'dispatch',
@@ -83,8 +111,24 @@ export const dispatches = kind({
     const faults = await codeFaults(at, lot.code, body.jars.codes);
     if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
     const plan = Date.parse(body.sentAt) > desk.now.getTime();
+    const wrong = fieldFaults(body, plan);
+    if (wrong.length > 0) return { problem: { kind: 'invalid', faults: wrong } };
+    const was = before?.body as DispatchBody | undefined;
+    const laboratory = body.laboratory === 'yes';
+    const leaving = { kind: body.kind, laboratory, jars: body.jars.jars, codes: body.jars.codes, id: before?.id };
+    if (body.alreadyLeft !== 'yes' && (plan || movesMore(body, lot.code, was, desk.now))) {
+      const judging = { sql, sugarhouse: desk.sugarhouse, ground: at.ground, at: body.sentAt };
+      const refusal = await refuseLeaving(judging, lot.code, leaving);
+      if (refusal) return refusal;
+    }
     const refusal = plan ? await refusePlan(at, lot.code, body, before?.id) : undefined;
     if (refusal) return refusal;
+    const apart = await jarsFromApart(
+      sql,
+      desk.sugarhouse,
+      body.kind === 'returned' ? [] : body.jars.codes,
+      before?.id,
+    );
     const settled: DispatchBody = {
       lot: lot.code,
       jars: body.jars.jars,
@@ -93,6 +137,12 @@ export const dispatches = kind({
       to: body.to,
       kind: body.kind,
       contact: body.contact,
+      alreadyLeft: body.alreadyLeft === 'yes' ? 'yes' : undefined,
+      laboratory: laboratory ? 'yes' : undefined,
+      fromReturned: body.fromReturned ?? (apart > 0 ? apart : undefined),
+      sealed: body.sealed,
+      keptHow: body.keptHow,
+      ...looked(at, body, was),
       by: body.by || first.by,
     };
     return {
@@ -118,19 +168,9 @@ async function codeFaults({ sql, desk }: Settling, lot: string, codes: readonly 
   return faults;
 }
 
-/** What is only planned can still be stopped: nothing held or recalled, and no more than there is, may be promised. */
+/** No more than there is may be promised. */
 async function refusePlan(at: Settling, lot: string, body: NewDispatch, id?: string): Promise<Refusal | undefined> {
   const { sql, desk } = at;
-  const kept = await findLot(sql, desk.sugarhouse, lot);
-  const state = kept?.state;
-  if (
-    goesOut(body.kind) &&
-    (state === 'recalled' || (state === 'held' && !(await outsideTheHold(at, kept, body.jars.codes))))
-  )
-    return refused(
-      state,
-      `${lot} is ${state}: no jar of it may be planned to go out. See why on its page, or with: book trace ${lot}`,
-    );
   if (body.kind === 'returned') return undefined;
   const now = utcOf(desk.now);
   const balance = await balanceOf(sql, desk.sugarhouse, lot, now);
@@ -146,16 +186,56 @@ async function refusePlan(at: Settling, lot: string, body: NewDispatch, id?: str
   );
 }
 
-/** Where a low fill holds only some jars of a pack, others that are named by their codes may still be promised. */
-async function outsideTheHold(
-  { sql, desk }: Settling,
-  lot: Lot | undefined,
-  codes: readonly string[],
-): Promise<boolean> {
-  const held = lot?.verdict?.heldJars;
-  if (!held || codes.length === 0 || (await heldByHand(sql, desk.sugarhouse, lot.code))) return false;
-  const jars = await Promise.all(codes.map((code) => findJar(sql, code)));
-  return jars.every((jar) => jar !== undefined && !touches(held, { from: jar.n, to: jar.n }));
+/**
+ * A correction that moves no more jars than the record already had gone is taken whatever the lot's status: a buyer's
+ * name is corrected in a recall too. A plan has moved nothing yet.
+ */
+function movesMore(body: NewDispatch, lot: string, before: DispatchBody | undefined, now: Date): boolean {
+  if (!before || before.lot !== lot || Date.parse(before.sentAt) > now.getTime()) return true;
+  if (!isForEating({ kind: before.kind, laboratory: before.laboratory === 'yes' })) return true;
+  if (before.alreadyLeft === 'yes' && body.alreadyLeft !== 'yes') return true;
+  return (
+    body.jars.jars > before.jars ||
+    body.jars.codes.some((code) => before.codes.length > 0 && !before.codes.includes(code))
+  );
+}
+
+/** What doesn't go together: a plan can't have left already, and only jars that came back are looked at. */
+function fieldFaults(body: NewDispatch, plan: boolean): Fault[] {
+  const faults: Fault[] = [];
+  const say = (field: string, expected: string, got: string) => faults.push({ field, expected, got });
+  if (body.alreadyLeft === 'yes' && plan)
+    say('sentAt', 'a time that is past, for jars that have already left', body.sentAt);
+  if (body.alreadyLeft === 'yes' && body.kind === 'returned')
+    say('alreadyLeft', 'blank for jars that came back', '"yes"');
+  if (body.laboratory === 'yes' && body.kind !== 'sample') say('kind', 'sample, for a laboratory', `"${body.kind}"`);
+  const back = body.kind === 'returned';
+  if (!back && body.sealed !== undefined) say('sealed', 'blank, but for jars that came back', `"${body.sealed}"`);
+  if (!back && body.keptHow !== undefined) say('keptHow', 'blank, but for jars that came back', `"${body.keptHow}"`);
+  if (body.sealed === undefined && body.lookedAt !== undefined)
+    say('sealed', 'how many are still sealed, 0 where none is', 'nothing');
+  if (back && (body.sealed ?? 0) > body.jars.jars)
+    say('sealed', `at most the ${body.jars.jars} that came back`, `"${body.sealed}"`);
+  if (back && body.jars.codes.length > 0 && ![undefined, 0, body.jars.jars].includes(body.sealed))
+    say(
+      'sealed',
+      `0 or ${body.jars.jars}: of jars by their codes write the sealed ones and the others apart`,
+      `"${body.sealed}"`,
+    );
+  if (back && body.sealed !== undefined && body.keptHow === undefined)
+    say('keptHow', 'how they were kept: cold, warm or not-known', 'nothing');
+  if ((body.fromReturned ?? 0) > body.jars.jars)
+    say('fromReturned', `at most the ${body.jars.jars} that leave`, `"${body.fromReturned}"`);
+  return faults;
+}
+
+/** Who looked at returned jars and when: when they came back, where it is written at once. */
+function looked(at: Settling, body: NewDispatch, before: DispatchBody | undefined) {
+  if (body.sealed === undefined) return {};
+  if (!body.lookedAt && before?.lookedAt && before.sealed === body.sealed && before.keptHow === body.keptHow)
+    return { lookedAt: before.lookedAt, lookedBy: before.lookedBy };
+  const lookedAt = body.lookedAt ?? (before ? momentIn(at.ground.manner.zone, at.desk.now) : body.sentAt);
+  return { lookedAt, lookedBy: before ? at.desk.by : body.by || at.desk.by };
 }
 
 /** A jar that the book has gone already: what was typed stays, and this is said. */

@@ -8,14 +8,14 @@ export interface JarBalance {
   readonly made: number;
   /** The last count adjusted by what moved since; where nothing was counted, what the book expects. */
   readonly onHand: number;
-  /** Sold and given, less what came home again. */
+  /** Sold and given, less all that was returned. */
   readonly sentOut: number;
   readonly destroyed: number;
-  /** Samples, kept, held back, broken, and jars poured back to be packed again. */
+  /** Samples, kept, held back, broken, poured back to be packed again, and returned jars that are set apart. */
   readonly other: number;
   /** null until the shelf was counted; below zero where more was found than there can be. */
   readonly unaccounted: number | null;
-  readonly parts: Readonly<Record<DispatchKind | 'pouredBack', number>>;
+  readonly parts: Readonly<Record<DispatchKind | 'pouredBack' | 'returnedApart', number>>;
 }
 
 const noParts: JarBalance['parts'] = {
@@ -28,6 +28,7 @@ const noParts: JarBalance['parts'] = {
   destroyed: 0,
   returned: 0,
   pouredBack: 0,
+  returnedApart: 0,
 };
 export const noJars: JarBalance = {
   made: 0,
@@ -78,6 +79,10 @@ export function balanceFrom(account: JarAccount, nowUtc: string): JarBalance {
   const count = account.counts.filter((each) => each.countedUtc <= nowUtc).at(-1);
   const parts = { ...noParts } as Record<keyof JarBalance['parts'], number>;
   for (const each of moved) parts[each.kind] += each.jars;
+  const looked = moved.filter((each) => each.lookedUtc !== undefined && each.lookedUtc <= nowUtc);
+  const backOnShelf = looked.reduce((sum, each) => sum + each.backOnShelf, 0);
+  const leftFromApart = moved.reduce((sum, each) => sum + each.fromReturned, 0);
+  parts.returnedApart = Math.max(0, parts.returned - backOnShelf - leftFromApart);
 
   // Jars poured back leave the shelf. Where the maker has also written them off, they are not taken twice.
   const gone =
@@ -88,22 +93,30 @@ export function balanceFrom(account: JarAccount, nowUtc: string): JarBalance {
     parts.sample +
     parts.kept +
     parts.retained +
-    parts.broken;
+    parts.broken +
+    parts.returnedApart;
   const jarsIn = (flows: readonly Flow[]): number =>
     Math.round(flows.reduce((sum, each) => sum + each.millilitres, 0) / (account.jarMillilitres ?? Infinity));
   parts.pouredBack = Math.max(0, Math.min(jarsIn(poured), made - gone));
 
+  // By count nobody says which were destroyed: those of the shelf first, so that fewer are left to sell, then those apart.
+  const short = gone + parts.pouredBack - made;
+  if (short > 0) parts.returnedApart -= Math.min(short, parts.returnedApart);
+
   const sentOut = parts.sale + parts.gift - parts.returned;
   const destroyed = parts.destroyed;
-  const other = parts.sample + parts.kept + parts.retained + parts.broken + parts.pouredBack;
+  const other = parts.sample + parts.kept + parts.retained + parts.broken + parts.pouredBack + parts.returnedApart;
   const expected = made - sentOut - destroyed - other;
   if (!count) return { made, onHand: expected, sentOut, destroyed, other, unaccounted: null, parts };
 
-  const left = (kind: DispatchKind): number => (kind === 'returned' ? -1 : 1);
-  const movedSince = moved
-    .filter((each) => each.sentUtc > count.countedUtc)
-    .reduce((sum, each) => sum + left(each.kind) * each.jars, 0);
+  // A count is of the shelf: what is set apart was not on it, and comes to it when it has been looked at.
+  const leftSince = moved
+    .filter((each) => each.sentUtc > count.countedUtc && each.kind !== 'returned')
+    .reduce((sum, each) => sum + each.jars - each.fromReturned, 0);
+  const backSince = looked
+    .filter((each) => (each.lookedUtc ?? '') > count.countedUtc)
+    .reduce((sum, each) => sum + each.backOnShelf, 0);
   const pouredSince = jarsIn(poured.filter((each) => each.atUtc > count.countedUtc));
-  const onHand = count.jars - movedSince - Math.min(pouredSince, parts.pouredBack);
+  const onHand = count.jars - leftSince + backSince - Math.min(pouredSince, parts.pouredBack);
   return { made, onHand, sentOut, destroyed, other, unaccounted: expected - onHand, parts };
 }

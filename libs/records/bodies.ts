@@ -122,6 +122,33 @@ export interface DispatchBody {
   readonly to: string;
   readonly kind: DispatchKind;
   readonly contact: string;
+  /** Reported after the jars were gone, whatever the lot's status: it waits for a maker's initials. */
+  readonly alreadyLeft?: Maybe<'yes'>;
+  /** A sample for a laboratory, which may be sent of a held lot too. */
+  readonly laboratory?: Maybe<'yes'>;
+  /** Of jars that leave: how many of them had come back and were set apart. */
+  readonly fromReturned?: Maybe<number>;
+  /** Of returned jars: how many are still sealed; absent until somebody looked. */
+  readonly sealed?: Maybe<number>;
+  readonly keptHow?: Maybe<'cold' | 'warm' | 'not-known'>;
+  readonly lookedAt?: Maybe<string>;
+  readonly lookedBy?: Maybe<string>;
+  readonly by: string;
+}
+
+/** A maker's initials under jars that were reported as already gone. */
+export interface AcknowledgementBody {
+  readonly dispatch: string;
+  readonly at: string;
+  readonly note: string;
+  readonly by: string;
+}
+
+/** A second person has gone through a lot's records. */
+export interface VerificationBody {
+  readonly lot: string;
+  readonly at: string;
+  readonly note: string;
   readonly by: string;
 }
 

@@ -174,16 +174,25 @@ async function foldFlows(
 
 async function foldMovement(sql: Sql, house: string, id: string, body: DispatchBody): Promise<void> {
   await sql.run`
-    INSERT INTO movement (sugarhouse, id, lot, kind, jars, by_codes, sent_at, sent_utc, sent_to, contact)
+    INSERT INTO movement (sugarhouse, id, lot, kind, jars, by_codes, sent_at, sent_utc, sent_to, contact, already_left,
+      laboratory, from_returned, back_on_shelf, looked_utc)
     VALUES (${house}, ${id}, ${body.lot}, ${body.kind}, ${body.jars}, ${body.codes.length > 0 ? 1 : 0}, ${body.sentAt},
-      ${utcOf(body.sentAt)}, ${body.to}, ${body.contact})
+      ${utcOf(body.sentAt)}, ${body.to}, ${body.contact}, ${body.alreadyLeft === 'yes' ? 1 : 0},
+      ${body.laboratory === 'yes' ? 1 : 0}, ${body.fromReturned ?? 0}, ${backOnShelf(body)},
+      ${body.lookedAt === undefined ? null : utcOf(body.lookedAt)})
     ON CONFLICT (sugarhouse, id) DO UPDATE SET lot = excluded.lot, kind = excluded.kind, jars = excluded.jars,
       by_codes = excluded.by_codes, sent_at = excluded.sent_at, sent_utc = excluded.sent_utc,
-      sent_to = excluded.sent_to, contact = excluded.contact`;
+      sent_to = excluded.sent_to, contact = excluded.contact, already_left = excluded.already_left,
+      laboratory = excluded.laboratory, from_returned = excluded.from_returned,
+      back_on_shelf = excluded.back_on_shelf, looked_utc = excluded.looked_utc`;
   await sql.run`DELETE FROM movement_jar WHERE sugarhouse = ${house} AND movement = ${id}`;
   const lines = body.codes.map((code) => [house, code, id]);
   await sql.insert('movement_jar', ['sugarhouse', 'jar', 'movement'], lines);
 }
+
+/** Returned jars may be sold again when they are known to be sealed and to have been kept cold or warm. */
+const backOnShelf = ({ kind, sealed, keptHow }: DispatchBody): number =>
+  kind === 'returned' && (keptHow === 'cold' || keptHow === 'warm') ? (sealed ?? 0) : 0;
 
 async function foldJars(sql: Sql, house: string, given: JarsGiven): Promise<void> {
   const passedOver = new Map(given.skips);

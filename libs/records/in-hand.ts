@@ -49,6 +49,15 @@ export async function lotsInState(sql: Sql, sugarhouse: string, state: LotState,
   return rows.map(lotFrom);
 }
 
+/** Finished packs that are open or released by a verdict of other rules than these, newest first. */
+export async function packsJudgedOtherwise(sql: Sql, sugarhouse: string, rules: string): Promise<Lot[]> {
+  const rows = await sql.rows<LotColumns>`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse}
+    AND state IN ('open', 'released') AND kind = 'pack' AND jars IS NOT NULL
+    AND (verdict IS NULL OR verdict NOT LIKE ${`%"rules":"${escapeLike(rules)}%`} ESCAPE '!')
+    ORDER BY at_utc DESC, code DESC`;
+  return rows.map(lotFrom);
+}
+
 /** Lots whose code begins with these letters, in any case. */
 export async function lotsBeginning(sql: Sql, sugarhouse: string, letters: string, most = 50): Promise<Lot[]> {
   const rows = await sql.rows<LotColumns>`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse}

@@ -98,10 +98,17 @@ export const indexTables: readonly IndexTable[] = [
       sent_utc: 'key',
       sent_to: 'text',
       contact: 'text',
+      already_left: 'count',
+      laboratory: 'count',
+      from_returned: 'count',
+      back_on_shelf: 'count',
+      looked_utc: 'key?',
     },
     indexes: [
       ['sugarhouse', 'lot'],
       ['sugarhouse', 'sent_utc'],
+      ['sugarhouse', 'already_left'],
+      ['sugarhouse', 'kind'],
     ],
   },
   {

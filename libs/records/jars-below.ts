@@ -77,3 +77,17 @@ export async function jarsNamedBy(
     WHERE sugarhouse = ${sugarhouse} AND movement = ${movement} ORDER BY jar LIMIT ${most}`;
   return { count: toNumber(row?.n), codes: rows.map((each) => each.jar) };
 }
+
+/** Jars of a pack between two numbers that no dispatch but a return names: as far as codes tell, they are still here. */
+export async function countJarsNotGone(
+  sql: Sql,
+  sugarhouse: string,
+  pack: string,
+  { from, to }: { readonly from: number; readonly to: number },
+): Promise<number> {
+  const row = await sql.row<{ n: number | string }>`SELECT COUNT(*) AS n FROM jar WHERE sugarhouse = ${sugarhouse}
+    AND pack = ${pack} AND n >= ${from} AND n <= ${to} AND NOT EXISTS (SELECT 1 FROM movement_jar
+      JOIN movement ON movement.sugarhouse = movement_jar.sugarhouse AND movement.id = movement_jar.movement
+      WHERE movement_jar.sugarhouse = ${sugarhouse} AND movement_jar.jar = jar.code AND movement.kind <> 'returned')`;
+  return toNumber(row?.n);
+}

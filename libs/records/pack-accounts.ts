@@ -95,20 +95,28 @@ interface Line {
   readonly words: string;
   readonly contact: string;
   readonly by_codes: number;
+  /** Of movements alone; nought and null elsewhere. */
+  readonly already_left: number;
+  readonly laboratory: number;
+  readonly from_returned: number;
+  readonly back_on_shelf: number;
+  readonly looked_utc: string | null;
 }
 const jarLines = `
   SELECT 'pack' AS part, code AS lot, '' AS id, '' AS kind, jars, jar_millilitres AS millilitres, at_utc,
-      '' AS at_text, '' AS words, '' AS contact, 0 AS by_codes
+      '' AS at_text, '' AS words, '' AS contact, 0 AS by_codes, 0 AS already_left, 0 AS laboratory,
+      0 AS from_returned, 0 AS back_on_shelf, CAST(NULL AS TEXT) AS looked_utc
     FROM lot WHERE sugarhouse = ? AND code IN (LIST)
-  UNION ALL SELECT 'moved', lot, id, kind, jars, NULL, sent_utc, sent_at, sent_to, contact, by_codes
+  UNION ALL SELECT 'moved', lot, id, kind, jars, NULL, sent_utc, sent_at, sent_to, contact, by_codes,
+      already_left, laboratory, from_returned, back_on_shelf, looked_utc
     FROM movement WHERE sugarhouse = ? AND lot IN (LIST)
-  UNION ALL SELECT 'counted', lot, id, '', jars, NULL, counted_utc, '', '', '', 0
+  UNION ALL SELECT 'counted', lot, id, '', jars, NULL, counted_utc, '', '', '', 0, 0, 0, 0, 0, NULL
     FROM shelf WHERE sugarhouse = ? AND lot IN (LIST)
-  UNION ALL SELECT 'out of', from_lot, into_lot, kind, NULL, millilitres, at_utc, '', typed, '', 0
+  UNION ALL SELECT 'out of', from_lot, into_lot, kind, NULL, millilitres, at_utc, '', typed, '', 0, 0, 0, 0, 0, NULL
     FROM flow WHERE sugarhouse = ? AND from_lot IN (LIST)`;
 const intoLines = `
   UNION ALL SELECT 'into', flow.into_lot, flow.from_lot, flow.kind, NULL, flow.millilitres, flow.at_utc,
-      COALESCE(lot.kind, ''), flow.typed, '', 0
+      COALESCE(lot.kind, ''), flow.typed, '', 0, 0, 0, 0, 0, NULL
     FROM flow LEFT JOIN lot ON lot.sugarhouse = flow.sugarhouse AND lot.code = flow.from_lot
     WHERE flow.sugarhouse = ? AND flow.into_lot IN (LIST)`;
 
@@ -122,6 +130,11 @@ const movementFrom = (row: Line): Movement => ({
   sentUtc: row.at_utc,
   to: row.words,
   contact: row.contact,
+  alreadyLeft: row.already_left === 1,
+  laboratory: row.laboratory === 1,
+  fromReturned: row.from_returned,
+  backOnShelf: row.back_on_shelf,
+  lookedUtc: row.looked_utc ?? undefined,
 });
 const flowFrom = (row: Line, into: string, from: string): Flow => ({
   into,

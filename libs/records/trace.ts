@@ -81,6 +81,14 @@ export interface Movement {
   readonly sentUtc: string;
   readonly to: string;
   readonly contact: string;
+  /** Reported after they were gone, though the lot might not have gone out. */
+  readonly alreadyLeft: boolean;
+  readonly laboratory: boolean;
+  /** Of jars that leave: how many had come back before and were set apart. */
+  readonly fromReturned: number;
+  /** Of returned jars: how many were found sealed, and so are on the shelf again. */
+  readonly backOnShelf: number;
+  readonly lookedUtc: string | undefined;
 }
 
 /** Where jars of the packs went, oldest first. */
@@ -96,6 +104,27 @@ export async function movementsOf(sql: Sql, sugarhouse: string, packs: readonly 
 
 export const oldestFirst = (a: Movement, b: Movement): number =>
   a.sentUtc < b.sentUtc ? -1 : a.sentUtc > b.sentUtc ? 1 : a.id < b.id ? -1 : 1;
+
+/** Jars that were reported as already gone, oldest first. */
+export async function movementsAlreadyLeft(sql: Sql, sugarhouse: string): Promise<Movement[]> {
+  const rows = await sql.rows<MovementColumns>`SELECT * FROM movement
+    WHERE sugarhouse = ${sugarhouse} AND already_left = 1 ORDER BY sent_utc, id`;
+  return rows.map(movementFrom);
+}
+
+/** Returned jars of which nobody has said yet how they are, oldest first. */
+export async function returnsNotLookedAt(sql: Sql, sugarhouse: string): Promise<Movement[]> {
+  const rows = await sql.rows<MovementColumns>`SELECT * FROM movement
+    WHERE sugarhouse = ${sugarhouse} AND kind = 'returned' AND looked_utc IS NULL ORDER BY sent_utc, id`;
+  return rows.map(movementFrom);
+}
+
+/** Jars that are to move after a moment, oldest first. */
+export async function movementsPlanned(sql: Sql, sugarhouse: string, nowUtc: string): Promise<Movement[]> {
+  const rows = await sql.rows<MovementColumns>`SELECT * FROM movement
+    WHERE sugarhouse = ${sugarhouse} AND sent_utc > ${nowUtc} AND jars > 0 ORDER BY sent_utc, id`;
+  return rows.map(movementFrom);
+}
 
 /** The jars that dispatches of these packs name, by dispatch. */
 export async function codesByMovement(
@@ -183,6 +212,11 @@ interface MovementColumns {
   sent_utc: string;
   sent_to: string;
   contact: string;
+  already_left: number;
+  laboratory: number;
+  from_returned: number;
+  back_on_shelf: number;
+  looked_utc: string | null;
 }
 
 export const flowFrom = (row: FlowColumns): Flow => ({
@@ -203,6 +237,11 @@ const movementFrom = (row: MovementColumns): Movement => ({
   sentUtc: row.sent_utc,
   to: row.sent_to,
   contact: row.contact,
+  alreadyLeft: row.already_left === 1,
+  laboratory: row.laboratory === 1,
+  fromReturned: row.from_returned,
+  backOnShelf: row.back_on_shelf,
+  lookedUtc: row.looked_utc ?? undefined,
 });
 
 function itselfFirst(rows: LotColumns[], code: string): Lot[] {

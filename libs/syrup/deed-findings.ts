@@ -23,6 +23,25 @@ export function sentWhileHeld(of: {
   });
 }
 
+/** Jars that were gone when somebody reported them, of a lot that might not have gone out. */
+export function alreadyLeft(of: {
+  lot: string;
+  /** Of the dispatch that reports them. */
+  id: string;
+  jars: number;
+  to: string;
+  on: string;
+  by: string;
+  acknowledgedBy?: string | undefined;
+}): Finding {
+  return findingOf('already-left', {
+    limit: 'a maker’s initials under every report of jars that had already left',
+    found: `${jarsSaid(of.jars)} of ${of.lot} went to ${of.to} on ${of.on}, reported by ${of.by} (${of.id}); ${
+      of.acknowledgedBy === undefined ? 'no maker’s initials yet' : `initialled by ${of.acknowledgedBy}`
+    }`,
+  });
+}
+
 /** More jars of a lot left, in all, than were made. */
 export function sentMoreThanMade(of: { lot: string; made: number; sentInAll: number }): Finding[] {
   if (of.sentInAll <= of.made) return [];

@@ -233,6 +233,13 @@ const table = [
     mark: 'practice',
   },
   {
+    name: 'already-left',
+    kind: 'advice',
+    says: 'Jars that had left before they were reported, though their lot might not go out, wait for a maker’s initials.',
+    source: practice,
+    mark: 'practice',
+  },
+  {
     name: 'sent-more-than-made',
     kind: 'advice',
     says: 'No more jars left than were made.',

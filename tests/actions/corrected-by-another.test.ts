@@ -24,6 +24,7 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
     begun = await engine.copiesOf(async (fresh) => {
       await aSeasonBegun(fresh);
       await written(fresh, 'gathering', { id: 'G800', volume: '20 gal' });
+      await written(fresh, 'dispatch', { id: 'S800', jars: '1', alreadyLeft: 'yes' });
     });
   });
   afterAll(() => engine.stop());

@@ -1,6 +1,6 @@
 import type { RecordKind } from '#libs/records/entry.js';
 
-/** A record of every kind with what it needs and one field to correct, in the book of `aSeasonBegun` with sap G800. */
+/** A record of every kind with what it needs and one field to correct, in the book of `aSeasonBegun` with sap G800 and S800, jars that had left. */
 export const eachKind: Readonly<
   Record<RecordKind, { readonly sent: Readonly<Record<string, string>>; readonly correct: readonly [string, string] }>
 > = {
@@ -41,6 +41,8 @@ export const eachKind: Readonly<
     sent: { lot: '26077A-1', jars: '2', sentAt: '2026-04-11T09:00', to: 'Millrace Green' },
     correct: ['contact', 'stall 4'],
   },
+  acknowledgement: { sent: { dispatch: 'S800' }, correct: ['note', 'called the stall'] },
+  verification: { sent: { lot: '26077A-1' }, correct: ['note', 'the fill sheet'] },
   count: { sent: { id: 'C900', lot: '26077A-1', jars: '40', countedAt: '2026-04-20T18:00' }, correct: ['jars', '41'] },
   spent: { sent: { lot: 'G800', how: 'spilt', volume: '1 gal' }, correct: ['why', 'a bucket fell'] },
   action: {

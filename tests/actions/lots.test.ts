@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
 import { correctEntry } from '#libs/actions/correct-entry.js';
+import { judgingNow } from '#libs/actions/judged-now.js';
 import { packToLabel } from '#libs/actions/label-run.js';
 import { holdLot, recallLot, recallLots, releaseLot } from '#libs/actions/mark-lots.js';
 import type { Book } from '#libs/records/book.js';
@@ -29,6 +30,7 @@ describe.each(engines())('A lot on $name', (engine) => {
       .map((each) => each.rule);
   const run = (but: Record<string, string | string[]>): Promise<{ id: string }> =>
     written(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but });
+  const judging = () => judgingNow(book.read, desk());
   const hold = async (code: string, why = 'a lid that did not sit') => done(await holdLot(book, desk(), code, why));
   const release = (code: string) => releaseLot(book, desk(), code, 'read again, all well');
 
@@ -57,7 +59,7 @@ describe.each(engines())('A lot on $name', (engine) => {
       const { id } = await run(bad);
       expect(await stops(id)).toEqual([rule]);
       expect(await state(id)).toBe('held');
-      expect(problemOf(await packToLabel(book.read, sugarhouse, id))).toMatchObject({
+      expect(problemOf(await packToLabel(await judging(), id))).toMatchObject({
         kind: 'refused',
         words: expect.stringContaining(rule),
       });
@@ -71,7 +73,7 @@ describe.each(engines())('A lot on $name', (engine) => {
       expect(await state(id)).toBe('held');
       done(await release(id));
       expect(await state(id)).toBe('released');
-      expect(await packToLabel(book.read, sugarhouse, id)).toMatchObject({ code: id });
+      expect(await packToLabel(await judging(), id)).toMatchObject({ lot: { code: id } });
       expect((await historyOf(book.read, sugarhouse, id)).map((each) => each.deed)).toEqual([
         'record',
         'act',
@@ -231,7 +233,7 @@ describe.each(engines())('A lot on $name', (engine) => {
     expect(problemOf(await release('26077A')).words).toContain('is recalled, not held');
     expect(problemOf(await holdLot(book, desk(), pack, 'again')).kind).toBe('refused');
     expect(problemOf(await write(book, 'dispatch', { sentAt: '2026-07-01T09:00' })).words).toContain('is recalled');
-    expect(problemOf(await packToLabel(book.read, sugarhouse, pack)).kind).toBe('refused');
+    expect(problemOf(await packToLabel(await judging(), pack)).kind).toBe('refused');
     expect(done(await recallLot(book, desk(), '26077A', 'again'))).toMatchObject({ outcome: 'same' });
     await written(book, 'action', { lot: pack, fillTemps: '190 F' });
     expect(await state()).toBe('recalled');

@@ -27,7 +27,7 @@ describe.each(engines())('Plans and facts of a lot on $name', (engine) => {
     written(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but });
   const hold = async (code: string, why = 'a lid that did not sit') => done(await holdLot(book, desk(), code, why));
 
-  test('held refuses what is planned and takes what has happened, with a finding', async () => {
+  test('held refuses plan and fact alike, with the way out; what has already left is taken with a finding', async () => {
     await hold(pack);
     const planned = await write(book, 'dispatch', { jars: '3', sentAt: '2026-07-01T09:00' });
     expect(problemOf(planned)).toMatchObject({ kind: 'refused', words: expect.stringContaining('is held') });
@@ -35,13 +35,14 @@ describe.each(engines())('Plans and facts of a lot on $name', (engine) => {
     expect(await written(book, 'dispatch', { jars: '3', sentAt: '2026-07-01T09:00', kind: 'destroyed' })).toMatchObject(
       { outcome: 'new' },
     );
-    await written(
-      book,
-      'dispatch',
-      { jars: '2', sentAt: '2026-05-03T09:00' },
-      { now: new Date('2026-05-04T12:00:00Z') },
-    );
-    expect(await advice()).toContain('sent-while-held');
+    const later = { now: new Date('2026-05-04T12:00:00Z') };
+    const gone = { jars: '2', sentAt: '2026-05-03T09:00' };
+    expect(problemOf(await write(book, 'dispatch', gone, later))).toMatchObject({
+      kind: 'refused',
+      words: expect.stringMatching(/is held.*A maker releases it.*already_left yes/),
+    });
+    await written(book, 'dispatch', { ...gone, alreadyLeft: 'yes' }, later);
+    expect(await advice()).toContain('already-left');
     expect((await findLot(book.read, sugarhouse, pack))?.jars).toBe(48);
   });
 

@@ -2,6 +2,7 @@ import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/g
 import type { AskedAuthority } from '#libs/actions/asked-authority.js';
 import { importRows } from '#libs/actions/import-rows.js';
 import { kindByName } from '#libs/actions/kinds.js';
+import { judgingNow } from '#libs/actions/judged-now.js';
 import { packToLabel } from '#libs/actions/label-run.js';
 import { releaseLot } from '#libs/actions/mark-lots.js';
 import { record } from '#libs/actions/record.js';
@@ -38,7 +39,7 @@ describe.each(engines())('A pack of another product on $name', (engine) => {
     const typed = (await findRecord(book.read, sugarhouse, 'pack', pack))?.typed;
     done(await record(book, desk(), kindByName.get('pack')!, { ...typed, ...but }, { of: pack, why: 'as it was' }));
   };
-  const labels = () => packToLabel(book.read, sugarhouse, pack);
+  const labels = async () => packToLabel(await judgingNow(book.read, desk()), pack);
   const release = (of: Partial<AskedAuthority> = {}, at = {}) =>
     releaseLot(book, desk(at), pack, 'as agreed', { ...asked, ...of });
 

@@ -7,7 +7,7 @@ export function expectedOf(pack: Pack): ExpectedLot {
     pack.moves.filter((move) => kinds.includes(move.kind)).reduce((jars, move) => jars + move.jars, 0);
   const jarsSentOut = sum('sale', 'gift') - sum('returned');
   const jarsDestroyed = sum('destroyed');
-  const jarsOther = sum('sample', 'kept', 'retained', 'broken') + pack.pouredBack;
+  const jarsOther = sum('sample', 'kept', 'retained', 'broken', 'returned') + pack.pouredBack;
   const stops = new Set([...pack.stops, ...(unansweredAbove(pack) ? ['defoamer-allergens'] : [])]);
   return {
     lot: pack.code,

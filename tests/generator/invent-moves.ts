@@ -19,7 +19,7 @@ export function inventMoves(chance: Chance, packs: readonly Pack[]): { dispatche
     moveSome(chance, pack, dispatches);
     if (chance.oneIn(2)) countShelf(chance, pack, counts);
     const left = onShelf(pack, '9999');
-    if (!held && left > 2 && chance.oneIn(3))
+    if (!held && pack.row['seals_failed'] !== '' && left > 2 && chance.oneIn(3))
       dispatches.push({
         id: '',
         lot: pack.code,
@@ -41,7 +41,8 @@ function moveSome(chance: Chance, pack: Pack, dispatches: Row[]): void {
     if (kind === 'returned' && sold === 0) continue;
     const jars = chance.whole(1, kind === 'returned' ? Math.min(2, sold) : Math.max(1, Math.floor(left / 2)));
     send(dispatches, pack, kind, jars, 4 + n * 7, chance);
-    left += kind === 'returned' ? jars : -jars;
+    // What came back is set apart: it is not on the shelf again.
+    if (kind !== 'returned') left -= jars;
     sold += kind === 'returned' ? -jars : /^(sale|gift|)$/i.test(kind) ? jars : 0;
   }
 }
@@ -57,9 +58,15 @@ function send(dispatches: Row[], pack: Pack, kind: string, jars: number, daysLat
     to: chance.of(['Millrace Green', 'neighbours, Bracken Lane', 'the "Friday" stall']),
     kind,
     contact: chance.of(['', 'stall 4; ask for June']),
+    // Of what may not go out only what is gone already is taken.
+    already_left: goesOut(kind) && mayNotGo(pack) ? 'yes' : '',
     by: chance.of(['JP', 'WE', '']),
   });
 }
+
+const goesOut = (kind: string): boolean => /^(sale|gift|sample|kept|)$/i.test(kind);
+const mayNotGo = (pack: Pack): boolean =>
+  pack.stops.size > 0 || unansweredAbove(pack) || pack.row['seals_failed'] === '';
 
 function countShelf(chance: Chance, pack: Pack, counts: Row[]): void {
   const at = `${marchDay(dayOfYear(pack.packedAt) - 60 + chance.whole(5, 30))}T20:${String(10 + (counts.length % 50))}`;
@@ -77,7 +84,7 @@ function countShelf(chance: Chance, pack: Pack, counts: Row[]): void {
 
 const onShelf = (pack: Pack, at: string): number =>
   pack.moves.reduce(
-    (left, move) => (move.at > at ? left : left + (move.kind === 'returned' ? move.jars : -move.jars)),
+    (left, move) => (move.at > at ? left : move.kind === 'returned' ? left : left - move.jars),
     pack.jars,
   ) - pack.missing;
 

@@ -24,6 +24,7 @@ beforeAll(async () => {
   at.clock.now = desk().now;
   await aSeasonBegun(at.book);
   await written(at.book, 'gathering', { id: 'G800', volume: '20 gal' });
+  await written(at.book, 'dispatch', { id: 'S800', jars: '1', alreadyLeft: 'yes' });
   for (const kind of kinds)
     ids.set(
       kind,

@@ -43,7 +43,7 @@ test('a recalled pack stands on Today with the jars that are out and those on th
   done(await recallLot(at.book, desk(), pack, 'mould at a buyer'));
   expect(await out()).toBe('Called back: 12 jars still with others, 18 jars on the shelf.');
   await move(pack, 12, 'returned');
-  expect(await out()).toBe('Called back: 30 jars on the shelf.');
+  expect(await out()).toBe('Called back: 18 jars on the shelf, 12 jars that came back.');
   await move(pack, 30, 'destroyed');
   expect(await out()).toBeUndefined();
 });

@@ -1,5 +1,13 @@
 import { groundOf } from '#libs/actions/desk.js';
-import { labelCautions, packToLabel, printedBefore } from '#libs/actions/label-run.js';
+import { judgingNow } from '#libs/actions/judged-now.js';
+import {
+  jarsInSpans,
+  labelCautions,
+  labelledJars,
+  leftOutSentences,
+  packToLabel,
+  printedBefore,
+} from '#libs/actions/label-run.js';
 import { kindByName } from '#libs/actions/kinds.js';
 import { invalid, refused } from '#libs/actions/problem.js';
 import { record } from '#libs/actions/record.js';
@@ -13,7 +21,6 @@ import { missingItems, missingSentence } from '#libs/labels/missing-items.js';
 import { labelsPerPage } from '#libs/labels/stocks.js';
 import { stocksOf } from '#libs/labels/stocks-of.js';
 import type { SymbolKind } from '#libs/labels/symbol-text.js';
-import { jarsOfPack } from '#libs/records/lots.js';
 import { type Bench, type Command, optionText } from '../command.js';
 import { writtenFile } from '../written-file.js';
 
@@ -72,15 +79,17 @@ export const labels: Command = {
     const numbers = wholeNumbers(bench);
     if ('problem' in numbers) return numbers;
 
-    const meant = { from: numbers.from ?? 1, to: numbers.to ?? Number.MAX_SAFE_INTEGER };
-    const lot = await packToLabel(book.read, home, code, meant);
-    if ('problem' in lot) return lot;
+    const may = await packToLabel(await judgingNow(book.read, bench.desk), code);
+    if ('problem' in may) return may;
+    const { lot } = may;
     const ground = await groundOf(book.read, bench.desk);
     const content = await labelOfPack(book.read, home, lot, ground.place);
     if (!content) throw new Error(`Pack ${lot.code} has no record`);
     const range = jarRange(lot.jars ?? 0, numbers.from, numbers.to);
     if ('problem' in range) return asRefusal(range.problem);
     const { from, to } = range.range;
+    const jars = labelledJars(may, range.range);
+    if ('problem' in jars) return jars;
     const address = addressOf(bench, ground.house?.publicUrl);
     const before = await lastUsed(book.read, home, stock.name);
     const nudge = {
@@ -92,7 +101,7 @@ export const labels: Command = {
       stock,
       stocks: all,
       symbol: symbolOf(bench, address.address),
-      jars: jarsOfPack(book.read, home, lot.code, from, to),
+      jars: jarsInSpans(book.read, home, lot.code, jars.spans),
       dpi: (numbers.dpi ?? 300) as PrinterDpi,
       skip: numbers.skip ?? 0,
       createdAt: bench.now,
@@ -102,16 +111,18 @@ export const labels: Command = {
     const drawn = await writtenFile(out, (file) => drawLabels(run, file));
     if ('problem' in drawn) return asRefusal(drawn.problem);
     const again = await printedBefore(book.read, home, lot.code, from, to);
-    const kept = await record(book, bench.desk, kindByName.get('labels')!, {
-      lot: lot.code,
-      stock: stock.name,
-      from: String(from),
-      to: String(to),
-      skip: String(run.skip),
-      ended: String(drawn.drawn.endedAt),
-      what: again ? 'reprinted' : 'printed',
-    });
-    if ('problem' in kept) return kept;
+    for (const span of jars.spans) {
+      const kept = await record(book, bench.desk, kindByName.get('labels')!, {
+        lot: lot.code,
+        stock: stock.name,
+        from: String(span.from),
+        to: String(span.to),
+        skip: String(run.skip),
+        ended: String(drawn.drawn.endedAt),
+        what: (await printedBefore(book.read, home, lot.code, span.from, span.to)) ? 'reprinted' : 'printed',
+      });
+      if ('problem' in kept) return kept;
+    }
     const used = { ...tenthsOf(nudge), ended: drawn.drawn.endedAt };
     await book.writeHousehold((sql) => keepLastUsed(sql, home, stock.name, used));
     return {
@@ -119,6 +130,7 @@ export const labels: Command = {
         lot: lot.code,
         from,
         to,
+        leftOut: jars.leftOut,
         labels: drawn.drawn.labels,
         pages: drawn.drawn.pages,
         endedAt: drawn.drawn.endedAt,
@@ -130,6 +142,7 @@ export const labels: Command = {
         `${out}: ${drawn.drawn.labels} labels of ${lot.code}, jars ${from} to ${to}, on ${drawn.drawn.pages} ${drawn.drawn.pages === 1 ? 'page' : 'pages'}.`,
       ],
       warnings: [
+        ...leftOutSentences(jars),
         ...labelCautions(ground),
         ...address.sentences,
         ...drawn.drawn.layout.notes,

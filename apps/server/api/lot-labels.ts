@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { groundOf } from '#libs/actions/desk.js';
-import { packToLabel } from '#libs/actions/label-run.js';
+import { judgingNow } from '#libs/actions/judged-now.js';
+import { jarsInSpans, labelledJars, packToLabel } from '#libs/actions/label-run.js';
 import { invalid, type Refusal, refused } from '#libs/actions/problem.js';
 import { judgeAddress } from '#libs/labels/address.js';
 import { drawLabels } from '#libs/labels/draw-labels.js';
@@ -10,7 +11,6 @@ import { type LabelProblem, labelProblemSentences } from '#libs/labels/label.js'
 import { labelOfPack } from '#libs/labels/label-of-pack.js';
 import { stocksOf } from '#libs/labels/stocks-of.js';
 import type { SymbolKind } from '#libs/labels/symbol-text.js';
-import { jarsOfPack } from '#libs/records/lots.js';
 import { type Download, download } from '../web/answers.js';
 import type { Visitor } from '../web/visitor.js';
 
@@ -39,21 +39,23 @@ export async function labelsOf(
   const stock = stocks.find((each) => each.name === (asked.stock ?? usualStock));
   if (!stock) return invalid('stock', `one of ${stocks.map((each) => each.name).join(', ')}`, `"${asked.stock ?? ''}"`);
   const { read } = who.book;
-  const lot = await packToLabel(read, who.desk.sugarhouse, code);
-  if ('problem' in lot) return lot;
+  const may = await packToLabel(await judgingNow(read, who.desk), code);
+  if ('problem' in may) return may;
+  const { lot } = may;
   const ground = await groundOf(read, who.desk);
   const content = await labelOfPack(read, who.desk.sugarhouse, lot, ground.place);
   if (!content) throw new Error(`Pack ${lot.code} is in the index without its record`);
   const range = jarRange(lot.jars ?? 0, asked.from, asked.to);
   if ('problem' in range) return asRefusal(range.problem);
-  const { from, to } = range.range;
+  const jars = labelledJars(may, range.range);
+  if ('problem' in jars) return jars;
   return download(`labels-${lot.code}.pdf`, 'application/pdf', async (out) => {
     const drawn = await drawLabels(
       {
         content,
         stock,
         symbol: asked.symbol === 'text' ? { kind: 'text' } : linkSymbol(who, ground.house?.publicUrl),
-        jars: jarsOfPack(read, who.desk.sugarhouse, lot.code, from, to),
+        jars: jarsInSpans(read, who.desk.sugarhouse, lot.code, jars.spans),
         dpi: Number(asked.dpi) as 203 | 300 | 600,
         design: asked.design,
         skip: asked.skip,

@@ -1,4 +1,5 @@
 import type { Type } from '@nestjs/common';
+import { acknowledgements } from '#libs/actions/already-left.js';
 import { actions } from '#libs/actions/act-on-lot.js';
 import { counts } from '#libs/actions/count-shelf.js';
 import { draws } from '#libs/actions/draw-off.js';
@@ -12,6 +13,7 @@ import { houses } from '#libs/actions/set-up.js';
 import { sideKinds } from '#libs/actions/side-records.js';
 import { receipts } from '#libs/actions/take-receipt.js';
 import { spent } from '#libs/actions/use-up.js';
+import { verifications } from '#libs/actions/verify-lot.js';
 import { type Noun, nounController } from './noun-controller.js';
 
 /** Every noun of /api. Helpers record readings; what is sent out and how a lot stands is for makers. */
@@ -22,10 +24,12 @@ const nouns: readonly Noun[] = [
   { kind: lines, writer: 'helper' },
   { kind: draws, writer: 'helper' },
   { kind: packs, underway: packsUnderway, writer: 'maker' },
-  { kind: dispatches, writer: 'maker' },
+  { kind: dispatches, writer: 'helper' },
   { kind: counts, writer: 'helper' },
   { kind: spent, writer: 'helper' },
   { kind: actions, writer: 'maker' },
+  { kind: acknowledgements, writer: 'maker' },
+  { kind: verifications, writer: 'helper' },
   { kind: houses, writer: 'owner' },
   { kind: labelStocks, writer: 'maker' },
   ...sideKinds

@@ -7,7 +7,8 @@ import { entriesOfRecord } from '#libs/records/history-of-record.js';
 import { findEntry } from '#libs/records/log.js';
 import { leafHash } from '#libs/records/merkle.js';
 import { findRecord, type KeptRecord } from '#libs/records/lots.js';
-import type { CheckBody } from '#libs/records/bodies.js';
+import { askedAfter } from '../sent/after-sending.js';
+import type { CheckBody, DispatchBody } from '#libs/records/bodies.js';
 import { checkInDoubt } from './check-in-doubt.js';
 import { formGround } from '../forms/form-view.js';
 import type { Visitor } from '../web/visitor.js';
@@ -64,6 +65,7 @@ export async function recordPage(who: Visitor, kindName: RecordKind, id: string)
     kind: kindName,
     id,
     lot: kept.lot,
+    after: kindName === 'dispatch' ? await askedAfter(who, id, kept as KeptRecord<DispatchBody>) : undefined,
     doubt: kindName === 'check' ? await checkInDoubt(who, kept as KeptRecord<CheckBody>) : undefined,
     fields: Object.entries(kind.fields)
       .filter(([name]) => kept.typed[name] !== undefined)

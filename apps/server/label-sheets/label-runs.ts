@@ -1,4 +1,6 @@
 import { groundOf } from '#libs/actions/desk.js';
+import { jarsInSpans, type LabelledJars, labelledJars } from '#libs/actions/label-run.js';
+import type { MayGo } from '#libs/actions/may-go-out.js';
 import { invalid, refused, type Refusal } from '#libs/actions/problem.js';
 import { judgeAddress } from '#libs/labels/address.js';
 import { jarRange } from '#libs/labels/jar-range.js';
@@ -8,7 +10,6 @@ import type { LabelRun } from '#libs/labels/label-run.js';
 import type { Stock } from '#libs/labels/stocks.js';
 import { stocksOf } from '#libs/labels/stocks-of.js';
 import type { SymbolKind } from '#libs/labels/symbol-text.js';
-import { jarsOfPack, type Lot } from '#libs/records/lots.js';
 import { one, type Posted } from '../forms/field-view.js';
 import type { Visitor } from '../web/visitor.js';
 import { nudgeOf } from './nudges.js';
@@ -18,9 +19,10 @@ export type RunAsked = Posted;
 /** A run of labels as the form asks for it, or what is wrong with the asking. */
 export async function runOf(
   who: Visitor,
-  lot: Lot,
+  may: MayGo,
   asked: RunAsked,
-): Promise<{ run: LabelRun; from: number; to: number } | Refusal> {
+): Promise<{ run: LabelRun; from: number; to: number; jars: LabelledJars } | Refusal> {
+  const { lot } = may;
   const stocks = await stocksInOrder(who);
   const stock =
     stocks.find((each) => each.name === one(asked['stock'])) ?? (one(asked['stock']) === '' ? stocks[0] : undefined);
@@ -33,6 +35,8 @@ export async function runOf(
   const number = (name: string): number | undefined => (one(asked[name]) === '' ? undefined : Number(one(asked[name])));
   const range = jarRange(lot.jars ?? 0, number('from'), number('to'));
   if ('problem' in range) return asRefusal(range.problem);
+  const jars = labelledJars(may, range.range);
+  if ('problem' in jars) return jars;
   const { sugarhouse } = who.desk;
   const ground = await groundOf(who.book.read, who.desk);
   const content = await labelOfPack(who.book.read, sugarhouse, lot, ground.place);
@@ -44,7 +48,7 @@ export async function runOf(
     stock,
     stocks,
     symbol: symbolOf(asked, address),
-    jars: jarsOfPack(who.book.read, sugarhouse, lot.code, from, to),
+    jars: jarsInSpans(who.book.read, sugarhouse, lot.code, jars.spans),
     dpi: ([203, 300, 600].find((each) => String(each) === one(asked['dpi'])) ?? 300) as PrinterDpi,
     skip: number('skip') ?? 0,
     nudge,
@@ -52,7 +56,7 @@ export async function runOf(
       (['lamp', 'market'] as const).find((each) => each === one(asked['design'])) ?? ('ledger' satisfies DesignName),
     createdAt: who.desk.now,
   };
-  return { run, from, to };
+  return { run, from, to, jars };
 }
 
 /** An article number goes before the plain link; spaces and dashes in it are for the eye. */

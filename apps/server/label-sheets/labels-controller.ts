@@ -1,4 +1,5 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
+import { judgingNow } from '#libs/actions/judged-now.js';
 import { packToLabel } from '#libs/actions/label-run.js';
 import { keepNote } from '#libs/records/household.js';
 import { drawAlignmentSheet } from '#libs/labels/alignment-sheet.js';
@@ -39,7 +40,7 @@ export class LabelsController {
   @For('helper')
   async print(@Who() who: Visitor, @Param('code') code: string, @Body() posted: Posted) {
     const answer = await printLabels(who, code, posted);
-    if (!('problem' in answer)) return seeOther(answer.pdf);
+    if (!('problem' in answer)) return seeOther(answer.pdf, answer.notes);
     const told = await labelsPage(who, code, { posted, ...answer });
     return 'problem' in told ? told : page('packs/labels', told, statusFor(answer.problem));
   }
@@ -47,11 +48,11 @@ export class LabelsController {
   @Get('lots/:code/labels.pdf')
   @For('helper')
   async sheet(@Who() who: Visitor, @Param('code') code: string, @Query() asked: RunAsked) {
-    const lot = await packToLabel(who.book.read, who.desk.sugarhouse, code);
-    if ('problem' in lot) return lot;
-    const run = await runOf(who, lot, asked);
+    const may = await packToLabel(await judgingNow(who.book.read, who.desk), code);
+    if ('problem' in may) return may;
+    const run = await runOf(who, may, asked);
     if ('problem' in run) return run;
-    return download(`labels-${lot.code}.pdf`, 'application/pdf', async (out) => {
+    return download(`labels-${may.lot.code}.pdf`, 'application/pdf', async (out) => {
       const drawn = await drawLabels(run.run, out);
       return 'problem' in drawn ? asRefusal(drawn.problem) : undefined;
     });

@@ -1,9 +1,11 @@
 import { labelCountOf, labelCountSentences } from '#libs/actions/label-count.js';
-import { labelCautions, packToLabel } from '#libs/actions/label-run.js';
+import { judgingNow } from '#libs/actions/judged-now.js';
+import type { MayGo } from '#libs/actions/may-go-out.js';
+import { labelCautions, leftOutSentences, packToLabel } from '#libs/actions/label-run.js';
 import { previewLabel } from '#libs/labels/label-svg.js';
 import { missingItems, missingSentence } from '#libs/labels/missing-items.js';
 import { findNote } from '#libs/records/household.js';
-import { jarsOfPack, recordsAbout, type Lot } from '#libs/records/lots.js';
+import { recordsAbout, type Lot } from '#libs/records/lots.js';
 import { one, type Posted } from '../forms/field-view.js';
 import { formGround, problemView, type Sent } from '../forms/form-view.js';
 import { seenOn } from '../forms/seen.js';
@@ -20,10 +22,11 @@ export async function labelsPage(who: Visitor, code: string, { posted = {}, prob
   const { read } = who.book;
   const { sugarhouse } = who.desk;
   const seen = await seenOn(who, problem, code);
-  const lot = await packToLabel(read, sugarhouse, code);
-  if ('problem' in lot) return lot;
+  const may = await packToLabel(await judgingNow(read, who.desk), code);
+  if ('problem' in may) return may;
+  const { lot } = may;
   const ground = await formGround(who);
-  const asked = await runOf(who, lot, posted);
+  const asked = await runOf(who, may, posted);
   const address = addressOf(who, ground.house?.publicUrl);
   return {
     title: `Labels for ${lot.code}`,
@@ -34,7 +37,8 @@ export async function labelsPage(who: Visitor, code: string, { posted = {}, prob
     sayings: labelCautions(ground),
     address: address.sentences,
     missing: 'run' in asked ? missingItems(asked.run.content, ground.place).map(missingSentence) : [],
-    ...(await preview(who, lot, posted)),
+    leftOut: 'run' in asked ? leftOutSentences(asked.jars) : [],
+    ...(await preview(who, may, posted)),
     count: labelCountSentences(await labelCountOf(read, sugarhouse, lot.code, lot.jars ?? 0)),
     ...(await stockChoices(who, posted, lot.code)),
     asked: Object.fromEntries(
@@ -51,12 +55,12 @@ export async function labelsPage(who: Visitor, code: string, { posted = {}, prob
 /** One label as it will print, or what stands in its way. */
 async function preview(
   who: Visitor,
-  lot: Lot,
+  may: MayGo,
   posted: Posted,
 ): Promise<{ label?: string; stands?: readonly string[] }> {
-  const asked = await runOf(who, lot, posted);
+  const asked = await runOf(who, may, posted);
   if ('problem' in asked) return { stands: problemView(asked.problem)?.lines.map((line) => line.words) ?? [] };
-  for await (const jar of jarsOfPack(who.book.read, who.desk.sugarhouse, lot.code, asked.from, asked.from)) {
+  for await (const jar of asked.run.jars) {
     const seen = previewLabel(asked.run, jar);
     if ('svg' in seen) return { label: seen.svg };
     return { stands: problemView(asRefusal(seen.problem).problem)?.lines.map((line) => line.words) ?? [] };

@@ -1,4 +1,4 @@
-import { Body, Controller, Get, Post, Query } from '@nestjs/common';
+import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { counts } from '#libs/actions/count-shelf.js';
 import { dispatches } from '#libs/actions/send-out.js';
 import { one, type Posted } from '../forms/field-view.js';
@@ -8,6 +8,7 @@ import { writeRecord } from '../forms/write-record.js';
 import { For } from '../web/access.js';
 import { page, seeOther } from '../web/answers.js';
 import { Who, type Visitor } from '../web/visitor.js';
+import { acknowledge, acknowledgePage, lookedPage, writeLooked } from './after-sending.js';
 import { countPage, sendPage, sentPage } from './sent-pages.js';
 
 @Controller('sent')
@@ -28,7 +29,43 @@ export class SentController {
     const answer = await writeRecord(who, dispatches, posted);
     if ('problem' in answer)
       return page('form-page', await sendPage(who, { posted, ...answer }), statusFor(answer.problem));
-    return seeOther('/sent', [`${answer.id} is in the book.`, ...answer.notes]);
+    const left = one(posted['alreadyLeft']) === 'yes';
+    const saved = left
+      ? `${answer.id} is recorded as already left. It waits for a maker’s initials.`
+      : `${answer.id} is in the book.`;
+    return seeOther('/sent', [saved, ...answer.notes]);
+  }
+
+  @Get(':id/acknowledge')
+  @For('maker')
+  async acknowledgeForm(@Who() who: Visitor, @Param('id') id: string) {
+    const told = await acknowledgePage(who, id);
+    return 'problem' in told ? told : page('form-page', told);
+  }
+
+  @Post(':id/acknowledge')
+  @For('maker')
+  async acknowledged(@Who() who: Visitor, @Param('id') id: string, @Body() posted: Posted) {
+    const answer = await acknowledge(who, id, posted);
+    if (!('problem' in answer))
+      return seeOther(`/records/dispatch/${encodeURIComponent(id)}`, [`${id} is initialled.`]);
+    const told = await acknowledgePage(who, id, { posted, ...answer });
+    return 'problem' in told ? told : page('form-page', told, statusFor(answer.problem));
+  }
+
+  @Get(':id/looked')
+  async lookForm(@Who() who: Visitor, @Param('id') id: string) {
+    const told = await lookedPage(who, id);
+    return 'problem' in told ? told : page('form-page', told);
+  }
+
+  @Post(':id/looked')
+  @For('helper')
+  async looked(@Who() who: Visitor, @Param('id') id: string, @Body() posted: Posted) {
+    const answer = await writeLooked(who, id, posted);
+    if (!('problem' in answer)) return seeOther(`/records/dispatch/${encodeURIComponent(id)}`, answer.notes);
+    const told = await lookedPage(who, id, { posted, ...answer });
+    return 'problem' in told ? told : page('form-page', told, statusFor(answer.problem));
   }
 
   @Get('count')

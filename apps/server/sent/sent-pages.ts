@@ -46,6 +46,14 @@ export async function sendPage(who: Visitor, sent: Sent) {
     dispatchFields,
     [
       { names: ['lot', 'jars', 'kind', 'to', 'sentAt'] },
+      // A refusal asks at once whether they are gone already; else it is nobody's first question.
+      sent.problem?.kind === 'refused'
+        ? { names: ['alreadyLeft'] }
+        : { folded: 'They may not go out and have already left', names: ['alreadyLeft'] },
+      {
+        folded: 'To a laboratory, or jars that came back',
+        names: ['laboratory', 'sealed', 'keptHow', 'lookedAt', 'fromReturned'],
+      },
       { folded: 'How to reach them, own number, initials', names: ['contact', 'id', 'by'] },
     ],
     ground,

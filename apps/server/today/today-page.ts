@@ -14,6 +14,7 @@ import type { Visitor } from '../web/visitor.js';
 import { many, volumeWords } from '../words/amounts.js';
 import { boilSentence } from '../words/lot-sentence.js';
 import { dayWords, elapsed } from '../words/times.js';
+import { goingOutGroups } from './going-out.js';
 import type { InHand } from './in-hand.js';
 
 /** What is in hand and what it needs now, in the order in which it can't wait. */
@@ -46,6 +47,7 @@ export async function todayPage(who: Visitor) {
   const { checked } = await thermometersOf(read, sugarhouse, year);
   const groups: { title: string; rows: InHand[] }[] = [
     { title: 'From a customer', rows: mayEnter(who.role, 'maker') ? await reportsWaiting(who, now) : [] },
+    ...(await goingOutGroups(who, now)),
     { title: 'On the fire', rows: fires.map(ofBoil) },
     { title: 'On the bench', rows: packs.filter((each) => underway.has(each.id)).map(packInHand) },
     { title: 'Filter, rest, pack', rows: cooling.map(ofBoil) },
@@ -115,14 +117,18 @@ async function heldAndAbout({ book: { read }, desk }: Visitor): Promise<{ lot: L
   const balances = await balancesOf(read, sugarhouse, packs, utcOf(desk.now));
   return lots
     .map((lot) => ({ lot, jars: lot.jars === undefined ? undefined : balances.get(lot.code) }))
-    .filter(({ jars }) => !jars || jars.onHand > 0 || jars.sentOut > 0 || (jars.unaccounted ?? 0) !== 0);
+    .filter(
+      ({ jars }) =>
+        !jars || jars.onHand > 0 || jars.sentOut > 0 || jars.parts.returnedApart > 0 || (jars.unaccounted ?? 0) !== 0,
+    );
 }
 
 /** What a recall still wants: the jars that are out, then those on the shelf. */
 function recalledSentence(jars: JarBalance | undefined): string {
   const out = jars && jars.sentOut > 0 ? [`${many(jars.sentOut, 'jar')} still with others`] : [];
   const here = jars && jars.onHand > 0 ? [`${many(jars.onHand, 'jar')} on the shelf`] : [];
-  const left = [...out, ...here].join(', ');
+  const apart = jars && jars.parts.returnedApart > 0 ? [`${many(jars.parts.returnedApart, 'jar')} that came back`] : [];
+  const left = [...out, ...here, ...apart].join(', ');
   return left === '' ? 'Called back.' : `Called back: ${left}.`;
 }
 

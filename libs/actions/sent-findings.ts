@@ -1,0 +1,52 @@
+import { balanceOf } from '#libs/records/balance.js';
+import { utcOf } from '#libs/records/instants.js';
+import type { Lot } from '#libs/records/lots.js';
+import { type Movement, movementsOf } from '#libs/records/trace.js';
+import { alreadyLeft, sentMoreThanMade, sentWhileHeld } from '#libs/syrup/deed-findings.js';
+import type { Finding } from '#libs/syrup/verdict.js';
+import { reportsAlreadyLeft } from './already-left.js';
+import type { Judging } from './judge-lots.js';
+
+/** What the jars' comings and goings say: left while held, or more than there were. Facts, so advisories. */
+export async function sentFindings(
+  { sql, sugarhouse, ground }: Judging,
+  lot: Lot,
+  made: number | undefined,
+): Promise<Finding[]> {
+  const now = utcOf(ground.manner.now);
+  const movements = (await movementsOf(sql, sugarhouse, [lot.code])).filter((each) => each.sentUtc <= now);
+  if (movements.length === 0) return [];
+  const balance = await balanceOf(sql, sugarhouse, lot.code, now);
+  const gone = balance.sentOut + balance.destroyed + balance.other;
+  return [
+    ...leftWhileHeld(lot, movements),
+    ...(movements.some((each) => each.alreadyLeft) ? await leftAlready(sql, sugarhouse, lot) : []),
+    ...sentMoreThanMade({ lot: lot.code, made: made ?? 0, sentInAll: gone }),
+  ];
+}
+
+function leftWhileHeld(lot: Lot, movements: readonly Movement[]): Finding[] {
+  if (lot.state === 'open' || lot.state === 'released' || lot.heldSince === undefined) return [];
+  const since = utcOf(lot.heldSince);
+  const status = lot.state === 'recalled' ? 'recalled' : 'held';
+  return movements
+    .filter((each) => ['sale', 'gift', 'sample'].includes(each.kind) && !each.laboratory && each.sentUtc >= since)
+    .filter((each) => !each.alreadyLeft)
+    .map((each) => sentWhileHeld({ lot: lot.code, jars: each.jars, to: each.to, status }));
+}
+
+/** They stay among the lot's findings whatever becomes of the lot: a deviation is not undone by a release. */
+async function leftAlready(sql: Judging['sql'], sugarhouse: string, lot: Lot): Promise<Finding[]> {
+  const reports = await reportsAlreadyLeft(sql, sugarhouse, lot.code);
+  return reports.map(({ dispatch: { id, body }, acknowledged }) =>
+    alreadyLeft({
+      lot: lot.code,
+      id,
+      jars: body.jars,
+      to: body.to,
+      on: body.sentAt.slice(0, 10),
+      by: body.by,
+      acknowledgedBy: acknowledged?.by,
+    }),
+  );
+}

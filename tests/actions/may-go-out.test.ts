@@ -1,0 +1,164 @@
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { acknowledgements, reportsAlreadyLeft } from '#libs/actions/already-left.js';
+import { dispatchKinds } from '#libs/actions/send-out.js';
+import { holdLot, recallLot, releaseLot } from '#libs/actions/mark-lots.js';
+import { packs } from '#libs/actions/pack-syrup.js';
+import { record } from '#libs/actions/record.js';
+import { balanceOf } from '#libs/records/balance.js';
+import type { Book } from '#libs/records/book.js';
+import { findLot, jarsOfPack } from '#libs/records/lots.js';
+import { verifyBook } from '#libs/records/verify.js';
+import { engines } from '../engines.js';
+import { aSeasonBegun, desk, done, problemOf, sugarhouse, write, written } from './a-sugarhouse.js';
+
+const pack = '26077A-1';
+const later = '2026-07-01T09:00';
+
+describe.each(engines())('Jars that may go out on $name', (engine) => {
+  let book: Book;
+  let begun: () => Promise<Book>;
+  beforeAll(async () => {
+    await engine.start();
+    begun = await engine.copiesOf(aSeasonBegun);
+  });
+  afterAll(() => engine.stop());
+  beforeEach(async () => {
+    book = await begun();
+  });
+  const codes = async (...numbers: number[]): Promise<string> => {
+    const found: string[] = [];
+    for await (const jar of jarsOfPack(book.read, sugarhouse, pack)) if (numbers.includes(jar.n)) found.push(jar.code);
+    return found.join(';');
+  };
+  const advice = async () =>
+    ((await findLot(book.read, sugarhouse, pack))?.verdict?.findings ?? []).filter(({ stop }) => !stop);
+  /** Jars 9 to 16 too cold, between good readings that name their jars. */
+  const partlyHeld = () =>
+    written(
+      book,
+      'pack',
+      { lot: pack, fillTemps: '188 F#T1 jars 1-8;176 F#T1 jars 9-16;186 F#T1 jars 17-48' },
+      {},
+      { why: 'read from the sheet' },
+    );
+
+  test.each(['held', 'recalled'] as const)('of a %s lot nobody gets a jar to eat; all else is taken', async (state) => {
+    done(await (state === 'held' ? holdLot : recallLot)(book, desk(), pack, 'a lid that did not sit'));
+    for (const kind of dispatchKinds)
+      for (const sentAt of ['2026-04-11T09:00', later]) {
+        const answer = await write(book, 'dispatch', { kind, jars: '2', sentAt });
+        const eaten = ['sale', 'gift', 'sample', 'kept'].includes(kind);
+        expect({ kind, sentAt, problem: problemOf(answer).kind }).toEqual({
+          kind,
+          sentAt,
+          problem: eaten ? 'refused' : 'none',
+        });
+        if (eaten) expect(problemOf(answer).words).toMatch(new RegExp(`${pack} is ${state}.*already_left yes`));
+      }
+    await written(book, 'dispatch', { kind: 'sample', laboratory: 'yes', jars: '2', to: 'a laboratory' });
+    expect(problemOf(await write(book, 'dispatch', { kind: 'sale', laboratory: 'yes', jars: '2' })).kind).toBe(
+      'invalid',
+    );
+  });
+
+  test('of a partly held pack the free jars go, by code and by count, and never a held one', async () => {
+    await partlyHeld();
+    expect((await findLot(book.read, sugarhouse, pack))?.verdict?.heldJars).toEqual([{ from: 9, to: 16 }]);
+    expect(problemOf(await write(book, 'dispatch', { jars: await codes(8, 9) })).words).toMatch(
+      /is held: .*\(jar 9\) may not leave; the other jars may\. fill-temperature: found 176/,
+    );
+    await written(book, 'dispatch', { jars: await codes(7, 8) });
+    expect(problemOf(await write(book, 'dispatch', { jars: '39' })).words).toMatch(
+      /38 jars on hand may leave, 39 are too many. Take none of jars 9–16/,
+    );
+    await written(book, 'dispatch', { jars: '38' });
+    expect(problemOf(await write(book, 'dispatch', { jars: '1', sentAt: '2026-04-12T09:00' })).kind).toBe('refused');
+    await written(book, 'dispatch', { kind: 'destroyed', jars: await codes(9, 10), sentAt: '2026-04-12T10:00' });
+    expect(await balanceOf(book.read, sugarhouse, pack, desk().now.toISOString())).toMatchObject({ onHand: 6 });
+  });
+
+  test('a hand that holds a partly held pack holds all of it', async () => {
+    await partlyHeld();
+    done(await holdLot(book, desk(), pack, 'the whole tray looks odd'));
+    expect(problemOf(await write(book, 'dispatch', { jars: await codes(7) })).kind).toBe('refused');
+  });
+
+  test('jars are not sold or given before the seals were checked; a drum has none', async () => {
+    const { id } = await written(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', sealsFailed: '' });
+    for (const kind of ['sale', 'gift'])
+      expect(problemOf(await write(book, 'dispatch', { lot: id, jars: '1', kind })).words).toMatch(
+        /the seals were not checked.*12 to 24 h after filling.*0 where none did/,
+      );
+    await written(book, 'dispatch', { lot: id, jars: '1', kind: 'retained' });
+    await written(book, 'dispatch', { lot: id, jars: '1', alreadyLeft: 'yes' });
+    done(await record(book, desk(), packs, { lot: id, sealsFailed: '0' }, { add: true, of: id }));
+    await written(book, 'dispatch', { lot: id, jars: '1', sentAt: '2026-04-13T09:00' });
+    await written(book, 'receipt');
+    const { id: drum } = await written(book, 'pack', {
+      fromLots: 'R001:6 gal',
+      container: 'steel drum 6 gal',
+      jars: '1',
+      sealsFailed: '',
+      containerPrep: '',
+    });
+    await written(book, 'dispatch', { lot: drum, jars: '1' });
+  });
+
+  test('what had already left waits for a maker’s initials, and stays a deviation after the release', async () => {
+    done(await holdLot(book, desk(), pack, 'a lid that did not sit'));
+    expect(problemOf(await write(book, 'dispatch', { jars: '3', alreadyLeft: 'yes', sentAt: later })).kind).toBe(
+      'invalid',
+    );
+    const { id } = await written(book, 'dispatch', { jars: '3', alreadyLeft: 'yes' });
+    expect(await advice()).toContainEqual(
+      expect.objectContaining({ rule: 'already-left', found: expect.stringContaining('no maker’s initials yet') }),
+    );
+    const initialled = () =>
+      record(book, desk({ by: 'OE' }), acknowledgements, { dispatch: id, note: 'called the stall' });
+    done(await initialled());
+    expect(await reportsAlreadyLeft(book.read, sugarhouse)).toMatchObject([{ acknowledged: { by: 'OE' } }]);
+    // The report changed: it waits again.
+    await written(book, 'dispatch', { id, jars: '4', alreadyLeft: 'yes' }, {}, { why: 'counted again' });
+    expect(await reportsAlreadyLeft(book.read, sugarhouse)).toMatchObject([{ acknowledged: undefined }]);
+    done(await initialled());
+    done(await releaseLot(book, desk(), pack, 'lids pressed again, all down'));
+    expect(await advice()).toContainEqual(
+      expect.objectContaining({ rule: 'already-left', found: expect.stringContaining('initialled by OE') }),
+    );
+    expect(problemOf(await record(book, desk(), acknowledgements, { dispatch: 'S0' })).kind).toBe('invalid');
+    expect(await verifyBook(book)).toMatchObject({ ok: true });
+  });
+
+  test('a correction moves no more jars of a held lot, and may name the buyer', async () => {
+    const { id } = await written(book, 'dispatch', { jars: '3' });
+    const { id: plan } = await written(book, 'dispatch', { jars: '2', sentAt: later });
+    const { id: broken } = await written(book, 'dispatch', { jars: '2', kind: 'broken', sentAt: '2026-04-12T09:00' });
+    done(await recallLot(book, desk(), pack, 'a jar came back swollen'));
+    const corrected = (of: string, but: Record<string, string>) =>
+      write(book, 'dispatch', { id: of, jars: '3', ...but }, {}, { why: 'read the wrong line' });
+    expect(problemOf(await corrected(id, { to: 'Notch Road Farm Stand' })).kind).toBe('none');
+    expect(problemOf(await corrected(id, { jars: '5' })).kind).toBe('refused');
+    expect(problemOf(await corrected(plan, { jars: '2', sentAt: '2026-04-30T09:00' })).kind).toBe('refused');
+    expect(problemOf(await corrected(broken, { jars: '2', kind: 'sale' })).kind).toBe('refused');
+  });
+
+  test('a jar that came back is not sold again before somebody has looked at it', async () => {
+    const jar = await codes(5);
+    await written(book, 'dispatch', { jars: jar });
+    const { id } = await written(book, 'dispatch', { jars: jar, kind: 'returned', sentAt: '2026-04-20T09:00' });
+    const again = { jars: jar, sentAt: '2026-04-22T09:00' };
+    expect(problemOf(await write(book, 'dispatch', again)).words).toMatch(
+      /came back from .* set apart: first write on/,
+    );
+    expect(problemOf(await write(book, 'dispatch', { jars: '48', sentAt: '2026-04-22T09:00' })).words).toMatch(
+      /47 jars on hand; 1 that came back/,
+    );
+    const back = { id, jars: jar, kind: 'returned', sentAt: '2026-04-20T09:00' };
+    expect(problemOf(await write(book, 'dispatch', { ...back, sealed: '1' }, {}, { add: true })).words).toMatch(
+      /how they were kept/i,
+    );
+    await written(book, 'dispatch', { ...back, sealed: '1', keptHow: 'warm' }, {}, { add: true });
+    await written(book, 'dispatch', again);
+    expect(await verifyBook(book)).toMatchObject({ ok: true });
+  });
+});

@@ -1,0 +1,86 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { addKey, addPerson } from '#libs/actions/household-deeds.js';
+import { aServer, posted, signedIn, type AServer } from './a-server.js';
+import { writeADay } from './a-season.js';
+
+let at: AServer;
+let day: Awaited<ReturnType<typeof writeADay>>;
+const cookies: Record<string, string> = {};
+let key = '';
+
+beforeAll(async () => {
+  at = await aServer();
+  day = await writeADay(at);
+  for (const [initials, role] of [
+    ['OE', 'maker'],
+    ['JP', 'helper'],
+  ] as const) {
+    const password = `steam over the roof of ${initials}`;
+    const added = await addPerson(at.book, 'home', { initials, name: initials, role, password });
+    if ('problem' in added) throw new Error(JSON.stringify(added.problem));
+    cookies[initials] = await signedIn(at, initials, password);
+  }
+  const made = await addKey(at.book, 'home', { name: 'helper script', role: 'helper' }, at.clock.now);
+  if ('key' in made) key = made.key;
+}, 60_000);
+afterAll(() => at.close());
+
+const page = async (url: string, who = 'OE') => (await at.web.inject({ url, headers: { cookie: cookies[who] } })).body;
+const form = (url: string, fields: Record<string, string>, who = 'OE') =>
+  posted(at, url, fields, { cookie: cookies[who]! });
+const api = (url: string, body: object) =>
+  at.web.inject({ method: 'POST', url, payload: body, headers: { authorization: `Bearer ${key}` } });
+const sale = { jars: '2', sentAt: '2026-03-20T10:00', to: 'the stall', kind: 'sale' };
+/** A dispatch's id as the page that follows names it. */
+const idIn = (body: string): string => /\b(S\d{4})\b/.exec(body)?.[1] ?? '';
+
+test('jars of a held lot are refused over page and API with the reason, the way out and the question whether they are gone', async () => {
+  const refused = await form('/sent/new', { ...sale, lot: day.cold });
+  expect(refused.statusCode).toBe(409);
+  expect(refused.body).toContain(`${day.cold} is held: no jar of it may leave. fill-temperature: found 178`);
+  expect(refused.body).toMatch(/They have already left/);
+  const over = await api('/api/dispatches', { ...sale, lot: day.cold });
+  expect([over.statusCode, over.json()]).toEqual([409, expect.objectContaining({ rule: 'fill-temperature' })]);
+  for (const kind of ['gift', 'sample', 'kept'])
+    expect((await api('/api/dispatches', { ...sale, kind, lot: day.cold })).statusCode).toBe(409);
+  const sample = { ...sale, kind: 'sample', laboratory: 'yes', jars: '1', lot: day.cold, to: 'a laboratory' };
+  expect((await api('/api/dispatches', sample)).statusCode).toBe(201);
+});
+
+test('a helper reports that they had already left; Today asks until a maker has put initials to it', async () => {
+  const reported = await form('/sent/new', { ...sale, lot: day.cold, alreadyLeft: 'yes' }, 'JP');
+  expect(reported.statusCode).toBe(303);
+  const today = await page('/');
+  expect(today).toMatch(new RegExp(`Already gone, and not initialled[^]*2 jars of ${day.cold} went to the stall`));
+  const id = idIn(today);
+  expect(await page(`/records/dispatch/${id}`)).toContain('It waits for a maker’s initials');
+  expect((await form(`/sent/${id}/acknowledge`, { note: 'called' }, 'JP')).statusCode).toBe(403);
+  expect((await api('/api/acknowledgements', { dispatch: id })).statusCode).toBe(403);
+  expect((await form(`/sent/${id}/acknowledge`, { note: 'called the stall' })).statusCode).toBe(303);
+  expect(await page('/')).not.toContain('Already gone, and not initialled');
+  expect(await page(`/records/dispatch/${id}`)).toMatch(/Initialled by OE, .*called the stall/);
+  expect(await page(`/lots/${day.cold}`)).toMatch(/Already left[^]*initialled by OE/);
+});
+
+test('jars that came back stand on Today until somebody has said how they are', async () => {
+  const back = { ...sale, lot: day.pack, kind: 'returned', sentAt: '2026-03-20T11:30' };
+  const { id } = (await api('/api/dispatches', back)).json<{ id: string }>();
+  expect(await page('/')).toMatch(/Came back, to be looked at[^]*2 jars of/);
+  const half = await form(`/sent/${id}/looked`, { sealed: '2' }, 'JP');
+  expect([half.statusCode, half.body]).toEqual([422, expect.stringContaining('how they were kept')]);
+  expect((await form(`/sent/${id}/looked`, { sealed: '2', keptHow: 'cold' }, 'JP')).statusCode).toBe(303);
+  expect(await page('/')).not.toContain('Came back, to be looked at');
+  const trace = await at.web.inject({
+    url: `/api/lots/${day.pack}/trace`,
+    headers: { authorization: `Bearer ${key}` },
+  });
+  expect(trace.json()).toMatchObject({ jars: { onHand: 20, sentOut: 10, other: 0 } });
+});
+
+test('a plan of a lot that is held since stands on Today', async () => {
+  const plan = { ...sale, lot: day.pack, sentAt: '2026-04-01T09:00' };
+  expect((await form('/sent/new', plan)).statusCode).toBe(303);
+  expect(await page('/')).not.toContain('Planned, and may not go');
+  expect((await form(`/lots/${day.pack}/mark/hold`, { why: 'a lid that did not sit' })).statusCode).toBe(303);
+  expect(await page('/')).toMatch(new RegExp(`Planned, and may not go[^]*2 jars of ${day.pack} for the stall`));
+});
