@@ -11,6 +11,7 @@ import type { BoilFacts } from '#libs/syrup/judge-boils.js';
 import { judgePack } from '#libs/syrup/judge-pack.js';
 import { clearsOf } from '#libs/syrup/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/verdict.js';
+import { boughtSyrup, defoamerFacts } from './defoamer-facts.js';
 import type { Ground } from './desk.js';
 import { packAfterActions } from './pack-after-actions.js';
 import { productsOf } from './products-of.js';
@@ -72,6 +73,7 @@ async function judgedPack(judging: Judging, lot: Lot): Promise<Judged> {
     offFlavour: pack.offFlavour,
     drawnMl: pack.fromLots.reduce((sum, portion) => sum + portion.millilitres, 0),
     boils: await boilsFacts(judging, ofKind(upstream, 'boil'), pack.defoamerAllergens),
+    bought: await boughtSyrup(judging, pack, upstream),
     product: pack.product,
     pouredFrom: await productsOf(judging, ofKind(upstream, 'pack')),
     thermometersCheckedThisSeason: thermometers.checked,
@@ -128,7 +130,9 @@ async function boilFacts({ sql, sugarhouse }: Judging, boil: Lot, answeredLater:
   return {
     lot: boil.code,
     defoamer: body?.defoamer ?? '',
-    defoamerAllergens: body?.defoamerAllergens || answeredLater,
+    defoamerAllergens: body?.defoamerAllergens ?? '',
+    allergensLater: answeredLater,
+    ...(await defoamerFacts({ sql, sugarhouse }, boil, body)),
     filters,
     restedFromMs: body?.restedFrom === undefined ? undefined : Date.parse(body.restedFrom),
     restedUntilMs: body?.restedUntil === undefined ? undefined : Date.parse(body.restedUntil),

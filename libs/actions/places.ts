@@ -1,6 +1,7 @@
 import { readFileSync, readdirSync } from 'node:fs';
 import { z } from 'zod';
 import { templatePath } from '#libs/records/package-root.js';
+import { allergenIds } from '#libs/syrup/allergens.js';
 import type { PlaceRules } from '#libs/syrup/places.js';
 import { provinceNames, standardNames, stateNames } from './place-names.js';
 import { invalid, type Refusal } from './problem.js';
@@ -67,6 +68,12 @@ const labelItem = z.strictObject({
   carries: z.string(),
   aboveMillilitres: z.number().optional(),
 });
+const allergens = z.strictObject({
+  ...sourced,
+  list: z
+    .array(z.strictObject({ id: z.enum(allergenIds), en: z.string().min(2), fr: z.string().min(2).optional() }))
+    .min(9),
+});
 export const placeFile = z.strictObject({
   id: z.string(),
   name: z.string(),
@@ -81,6 +88,7 @@ export const placeFile = z.strictObject({
   chart: chart.nullable(),
   gradeNames: z.enum(['US', 'CA']),
   labels: z.array(labelItem),
+  allergens,
   notFound: z.array(z.string()),
   fellBack: z.string().nullable(),
 });

@@ -13,6 +13,7 @@ import {
   words,
 } from './fields.js';
 import { kind } from './kind.js';
+import { lotsDownstream, ofKind } from '#libs/records/trace.js';
 
 /** Sap or syrup bought, or a neighbour's: a lot with one step back to whoever made it. */
 export const receiptFields = {
@@ -22,6 +23,11 @@ export const receiptFields = {
   theirLot: words({ label: 'Their lot', example: 'BL-12' }),
   volume: needed(volume, { label: 'How much', example: '40 gal' }),
   density: maybe(density, { label: 'Density', example: '66.9 Bx', hint: 'Sap is about 2 °Bx, syrup 66 and more' }),
+  allergens: words({
+    label: 'Allergens of its defoamer',
+    example: 'none',
+    hint: 'Of syrup, as its maker answers; none is an answer. Sap has none to ask for',
+  }),
   receivedAt: needed(moment, { label: 'Received at', example: '2026-03-20T09:00' }),
   by: orElse(signature, '', { label: 'By', example: 'OE' }),
 };
@@ -34,12 +40,13 @@ export const receipts = kind({
   noun: 'receipt',
   fields: receiptFields,
   named: ['id'],
-  settle: async ({ first }, { body }) => ({
+  settle: async ({ sql, desk, first }, { body }, before) => ({
     id: body.id,
     happenedAt: body.receivedAt,
     body: { ...body, by: body.by || first.by },
     about: [body.id],
-    judge: [],
+    // Packs that were waiting for what its maker answers.
+    judge: before ? ofKind(await lotsDownstream(sql, desk.sugarhouse, body.id), 'pack').map(({ code }) => code) : [],
     notes: [],
   }),
 });

@@ -4,6 +4,7 @@ import type { Sql } from '#libs/records/sql.js';
 import { gradeWords } from '#libs/syrup/colour.js';
 import type { PlaceRules } from '#libs/syrup/places.js';
 import type { LabelContent, Panel } from './label.js';
+import { labelAllergens } from './label-allergens.js';
 
 /** What the label of a pack says, read from the book; undefined where the pack has no record. */
 export async function labelOfPack(
@@ -55,7 +56,7 @@ export function labelFrom(
       ),
       ...(house?.phone ? { phone: house.phone } : {}),
     },
-    allergens: unanswered ? null : (lot.verdict?.allergens ?? []),
+    allergens: unanswered ? null : labelAllergens(lot.verdict?.allergens ?? [], place),
     keep: 'Refrigerate after opening',
     bilingual: canada,
     ...(canada

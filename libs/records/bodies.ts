@@ -34,6 +34,8 @@ export interface ReceiptBody {
   readonly theirLot: string;
   readonly volume: Volume;
   readonly density?: Maybe<DensityReading>;
+  /** Of syrup: what its maker answered for the defoamer; absent in books older than the field. */
+  readonly allergens?: string;
   readonly by: string;
 }
 

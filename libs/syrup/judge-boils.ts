@@ -3,13 +3,21 @@ import { millilitresIn, type Temperature } from './quantities.js';
 import { findingOf } from './rules.js';
 import { rounded, shown } from './shown.js';
 import type { Finding } from './verdict.js';
-import { isBlank, isNone } from './plain-answers.js';
+import { allergensCarried, type DefoamerFacts, judgeDefoamer } from './judge-defoamer.js';
 
 /** What a pack's verdict needs of each boil upstream. */
 export interface BoilFacts {
   readonly lot: string;
   readonly defoamer: string;
   readonly defoamerAllergens: string;
+  /** Defoamers named in the log of the boil alone. */
+  readonly defoamersInLog?: readonly string[] | undefined;
+  /** Answered later, with an action on the pack. */
+  readonly allergensLater?: string | undefined;
+  /** What was answered for the same bottle or name before, and not confirmed for this boil. */
+  readonly allergensBefore?: DefoamerFacts['before'];
+  /** Allergens of boils before it since the pans were last washed. */
+  readonly allergensInPans?: readonly string[] | undefined;
   /** The boil's own filtering and those of its draw-offs. */
   readonly filters: readonly { readonly temperature?: Temperature | undefined; readonly medium: string }[];
   /** Instants in milliseconds, so that elapsed time is real time. */
@@ -29,7 +37,7 @@ export interface BoilManner {
 
 export function judgeBoil(boil: BoilFacts, { finished, litres }: BoilManner): Finding[] {
   return [
-    ...defoamer(boil),
+    ...judgeDefoamer(defoamerOf(boil)),
     ...filter(boil, finished),
     ...rest(boil),
     ...(boil.syrupMl === undefined
@@ -39,11 +47,22 @@ export function judgeBoil(boil: BoilFacts, { finished, litres }: BoilManner): Fi
 }
 
 /** Allergens of every defoamer upstream as answered, each once; `none` is an answer that names none. */
-export function allergensOf(boils: readonly BoilFacts[]): string[] {
-  const answers = boils.flatMap((boil) => boil.defoamerAllergens.split(/[;,|]/u)).map((answer) => answer.trim());
-  const named = answers.filter((answer) => !isUnanswered(answer) && !isNone(answer));
-  return [...new Map(named.map((answer) => [answer.toLowerCase(), answer])).values()];
+export function allergensOf(boils: readonly BoilFacts[], bought: readonly DefoamerFacts[] = []): string[] {
+  const named = [
+    ...allergensCarried([...boils.map(defoamerOf), ...bought]),
+    ...boils.flatMap((boil) => boil.allergensInPans ?? []),
+  ];
+  return [...new Map(named.map((word) => [word.toLowerCase(), word])).values()];
 }
+
+/** The defoamer of a boil, under all its names, with all its answers. */
+const defoamerOf = (boil: BoilFacts): DefoamerFacts => ({
+  of: `boil ${boil.lot}`,
+  about: `boil/${boil.lot}`,
+  names: [boil.defoamer, ...(boil.defoamersInLog ?? [])],
+  answers: [boil.defoamerAllergens, boil.allergensLater ?? ''],
+  before: boil.allergensBefore,
+});
 
 /** Advice where more was drawn from a lot than was in it: syrup already poured is a fact, and goes in with this said. */
 export function drawnMoreThanThere(of: { lot: string; thereMl: number; drawnMl: number; litres: boolean }): Finding[] {
@@ -62,19 +81,6 @@ export function volumeSaid(millilitres: number, litres: boolean): string {
   const amount = millilitres / (litres ? millilitresIn.L : millilitresIn.gal);
   return `${rounded(amount, Math.abs(amount) < 0.1 ? 4 : 2)} ${litres ? 'L' : 'gal'}`;
 }
-
-function defoamer({ lot, defoamer: used, defoamerAllergens }: BoilFacts): Finding[] {
-  if (isNone(used) || !isUnanswered(defoamerAllergens)) return [];
-  return [
-    findingOf('defoamer-allergens', {
-      limit: 'the allergens of a defoamer answered, “none” where it has none',
-      found: `boil ${lot}: defoamer ${used.trim()}, allergens ${isBlank(defoamerAllergens) ? 'not answered' : `“${defoamerAllergens.trim()}”`}`,
-    }),
-  ];
-}
-
-const isUnanswered = (answer: string): boolean =>
-  isBlank(answer) || /^(?:unknown|not (?:known|sure|answered|checked)|unsure|don.?t know)$/iu.test(answer.trim());
 
 function filter({ lot, filters }: BoilFacts, finished: boolean): Finding[] {
   const read = filters.flatMap(({ temperature }) => (temperature ? [temperature] : []));

@@ -4,6 +4,7 @@ import { type Container, isBulk } from './container.js';
 import type { FillReading } from './fill-readings.js';
 import { type BoilFacts, allergensOf, judgeBoil } from './judge-boils.js';
 import type { DensityFacts } from './density-limits.js';
+import { type DefoamerFacts, judgeDefoamer } from './judge-defoamer.js';
 import { type JudgedDensity, densityNotRead, judgeDensity } from './judge-density.js';
 import { type ThermometerCorrections, fillNotRead, judgeFill, judgeTooHot } from './judge-fill.js';
 import { heldJarsOf } from './accept-findings.js';
@@ -42,6 +43,8 @@ export interface PackFacts {
   readonly thermometersCheckedThisSeason: boolean;
   readonly thermometerCorrections?: ThermometerCorrections | undefined;
   readonly mouldy?: boolean | undefined;
+  /** Bought syrup that went in, with what its maker answered for the defoamer. */
+  readonly bought?: readonly DefoamerFacts[] | undefined;
   /** As typed; blank is pure maple syrup. */
   readonly product?: string | undefined;
   /** Packs that it was poured from, with their products. */
@@ -67,6 +70,7 @@ export function judgePack(facts: PackFacts): Verdict {
     ...density.findings,
     ...judgeJars(facts),
     ...judgeGrade(facts),
+    ...(facts.bought ?? []).flatMap(judgeDefoamer),
     ...facts.boils.flatMap((boil) => judgeBoil(boil, { finished, litres: facts.place.canada })),
     ...judgeTooHot(facts.hotPackTemp, facts.fills, facts.thermometerCorrections),
     ...thermometer(facts, finished),
@@ -81,7 +85,7 @@ export function judgePack(facts: PackFacts): Verdict {
     lowestFill: fill.lowest,
     colour: colourOf(facts),
     colourTyped: facts.colourClass.trim() === '' ? null : facts.colourClass.trim(),
-    allergens: allergensOf(facts.boils),
+    allergens: allergensOf(facts.boils, facts.bought),
   };
 }
 
@@ -91,6 +95,7 @@ function judgeOutside(facts: PackFacts, outside: readonly Finding[]): Verdict {
     ...(facts.mouldy ? [mould()] : []),
     ...outside,
     ...judgeJars(facts).filter(({ rule }) => rule.startsWith('seals')),
+    ...(facts.bought ?? []).flatMap(judgeDefoamer),
     ...facts.boils.flatMap((boil) => judgeBoil(boil, { finished: facts.jars !== null, litres: facts.place.canada })),
   ];
   return {
@@ -101,7 +106,7 @@ function judgeOutside(facts: PackFacts, outside: readonly Finding[]): Verdict {
     lowestFill: judgeFill(facts.fills, facts.thermometerCorrections).lowest,
     colour: null,
     colourTyped: facts.colourClass.trim() === '' ? null : facts.colourClass.trim(),
-    allergens: allergensOf(facts.boils),
+    allergens: allergensOf(facts.boils, facts.bought),
   };
 }
 

@@ -1,3 +1,5 @@
+import type { AllergenId } from './allergens.js';
+
 /**
  * The rules of a place, as data from templates/places. Every number stands beside its source and how
  * far that source was seen: `read`, `second hand`, `worked`, `memory`, or `practice` of the trade.
@@ -41,6 +43,10 @@ export interface LabelItem extends Sourced {
   readonly aboveMillilitres?: number | undefined;
 }
 
+export interface PlaceAllergens extends Sourced {
+  readonly list: readonly { readonly id: AllergenId; readonly en: string; readonly fr?: string | undefined }[];
+}
+
 export interface PlaceRules {
   readonly id: string;
   readonly name: string;
@@ -58,6 +64,8 @@ export interface PlaceRules {
   readonly chart: DensityChart | null;
   readonly gradeNames: 'US' | 'CA';
   readonly labels: readonly LabelItem[];
+  /** Allergens that the place asks to be named, in its own words and languages; absent in rules made by hand. */
+  readonly allergens?: PlaceAllergens | undefined;
   /** What was looked for and not found: said on the page, never guessed. */
   readonly notFound: readonly string[];
   /** Why these rules and not the place's own, when they were fallen back to. */

@@ -116,6 +116,15 @@ const table = [
     mark: 'practice',
   },
   {
+    name: 'allergen-contradiction',
+    kind: 'stop',
+    // A reason doesn't take the milk out of butter: the answer changes, or the name, where another defoamer was used.
+    clears: 'evidence',
+    says: 'No defoamer has a name that says an allergen which its answer leaves out (butter is milk, peanut oil is peanuts).',
+    source: 'allergens of the US and Canada: §403(w) FD&C Act; Food and Drug Regulations B.01.010.1',
+    mark: 'memory',
+  },
+  {
     name: 'more-in-jars-than-drawn',
     kind: 'stop',
     clears: 'evidence',
@@ -260,7 +269,14 @@ const byName = new Map<RuleName, Rule>(rules.map((rule) => [rule.name, rule]));
  */
 export function findingOf(
   name: RuleName,
-  { limit, found, source, jars, wayOut }: Pick<Finding, 'limit' | 'found' | 'jars' | 'wayOut'> & { source?: string },
+  {
+    limit,
+    found,
+    source,
+    jars,
+    wayOut,
+    about,
+  }: Pick<Finding, 'limit' | 'found' | 'jars' | 'wayOut' | 'about'> & { source?: string },
 ): Finding {
   const rule = byName.get(name);
   if (!rule) throw new RangeError(`there is no rule ${name}`);
@@ -272,6 +288,7 @@ export function findingOf(
     source: source ?? sourceSaid(rule),
     ...(jars ? { jars } : {}),
     ...(wayOut ? { wayOut } : {}),
+    ...(about ? { about } : {}),
   };
 }
 

@@ -17,6 +17,8 @@ export interface Finding {
   readonly jars?: readonly JarSpan[] | undefined;
   /** What the maker may do about a hold, the cheapest way first: `Pour back jars 13–18 and fill them again.` */
   readonly wayOut?: string | undefined;
+  /** The record that an answer is written to, where one answer takes the hold away: `boil/26077A`. */
+  readonly about?: string | undefined;
   /** A hold that a release accepted with a reason: it no longer holds (`stop` is false) and stays a deviation. */
   readonly accepted?: Acceptance | undefined;
 }

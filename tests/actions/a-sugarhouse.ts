@@ -53,6 +53,7 @@ const well: Readonly<Record<string, readonly [Kind, Texts]>> = {
       contact: 'Bracken Lane, Harrow Notch',
       volume: '10 gal',
       density: '67 Bx',
+      allergens: 'none',
       receivedAt: '2026-03-18T09:00',
       by: 'OE',
     },

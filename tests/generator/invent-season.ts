@@ -25,6 +25,7 @@ export function inventSeason(seed: number, howManyBoils: number): Invented {
       their_lot: `BL-${n}`,
       volume: '10 gal',
       density: '67.1 Bx',
+      allergens: chance.of(['none', 'none', 'milk']),
       received_at: `${marchDay(chance.whole(2, 20))}T09:00`,
       by: 'OE',
     });

@@ -25,7 +25,7 @@ beforeAll(async () => {
     volume: '40 gal',
   });
   const neighbour = { supplier: 'Bracken Lane Sugarbush', contact: 'Bracken Lane', receivedAt: '2026-03-18T09:00' };
-  await said(receipts, { ...neighbour, id: 'R001', volume: '5 gal', density: '67 Bx' });
+  await said(receipts, { ...neighbour, id: 'R001', volume: '5 gal', density: '67 Bx', allergens: 'none' });
   await said(receipts, { ...neighbour, id: 'R002', volume: '60 gal', density: '2 Bx' });
   const password = 'steam over the roof';
   const added = await addPerson(at.book, 'home', { initials: 'JP', name: 'June Pascoe', role: 'helper', password });

@@ -53,7 +53,10 @@ export class BoilsController {
   @For('helper')
   async logged(@Who() who: Visitor, @Param('code') code: string, @Param('what') what: string, @Body() posted: Posted) {
     const answer = await writeInLog(who, code, what, posted);
-    if (!('problem' in answer)) return seeOther(`/lots/${code}#finish`, answer.notes);
+    // A tap on another lot's page leads back to it.
+    const back = one(posted['back']);
+    if (!('problem' in answer))
+      return seeOther(back ? `/lots/${encodeURIComponent(back)}` : `/lots/${code}#finish`, answer.notes);
     const told = await logPage(who, code, what, { posted, ...answer });
     return 'problem' in told ? told : page('form-page', told, statusFor(answer.problem));
   }

@@ -90,6 +90,13 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
     sentence: 'Which one, and what its own label says of allergens.',
     groups: [{ names: ['defoamer', 'defoamerAllergens'] }],
   },
+  allergens: {
+    title: 'Allergens of the defoamer',
+    deed: 'Write it down',
+    as: 'add',
+    sentence: 'What the label of the bottle says; “none” is an answer.',
+    groups: [{ names: ['defoamerAllergens'] }],
+  },
   filter: {
     title: 'Filter',
     deed: 'Filtered',
@@ -189,5 +196,6 @@ export const neededIn: Readonly<Record<string, readonly string[]>> = {
   sap: ['gatherings'],
   water: ['waterBoilsAt'],
   defoamer: ['defoamer'],
+  allergens: ['defoamerAllergens'],
   finish: ['syrupVolume'],
 };

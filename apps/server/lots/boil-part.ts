@@ -1,3 +1,4 @@
+import { isNone } from '#libs/syrup/plain-answers.js';
 import type { BoilBody, DrawBody, LineBody } from '#libs/records/bodies.js';
 import { findRecord, recordsAbout } from '#libs/records/lots.js';
 import { drawnFrom, flowsInto, flowsOutOf } from '#libs/records/trace.js';
@@ -112,6 +113,7 @@ function buttonsOf(boil: BoilBody, filteredAsDrawn: boolean): { what: string; wo
         ]),
     ...(boil.waterBoilsAt ? [] : [{ what: 'water', words: 'Water boils at' }]),
     ...(boil.defoamer === '' ? [{ what: 'defoamer', words: 'Defoamer' }] : []),
+    ...(isNone(boil.defoamer) || boil.defoamerAllergens !== '' ? [] : [{ what: 'allergens', words: 'Allergens' }]),
     ...(filteredAsDrawn || (boil.filterTemp && boil.filterMedium) ? [] : [{ what: 'filter', words: 'Filter' }]),
     { what: 'note', words: 'Note' },
     ...(finished ? [] : [{ what: 'finish', words: 'Syrup made' }]),

@@ -19,6 +19,7 @@ import { boilPart } from './boil-part.js';
 import { aboutLots, type LotGround, type LotPart } from './lot-ground.js';
 import { taperFrom, taperLengthPt } from './lot-taper.js';
 import { cameBackRows } from '../came-back/came-back-rows.js';
+import { withTaps } from './finding-taps.js';
 import { packPart } from './pack-part.js';
 import { readStrands } from './read-strands.js';
 import { sapPart } from './sap-part.js';
@@ -61,7 +62,7 @@ export async function lotPage(
       down: taperSvg(taper, 'down'),
       wayWords: taperWords(taper),
       cameBack: cameBackRows(about('complaint'), now),
-      findings: findingViews(lot.verdict?.findings ?? []),
+      findings: await withTaps(who, lot.code, findingViews(lot.verdict?.findings ?? [])),
       ledger: ledger.rows,
       olderEntries: ledger,
       ...part.told,

@@ -1,0 +1,86 @@
+import type { BoilBody, LineBody, PackBody, ReceiptBody, SideBody } from '#libs/records/bodies.js';
+import { boilsBeforeWithAllergens, lastDefoamerAnswered } from '#libs/records/defoamers.js';
+import { findRecord, type Lot, recordsAbout, recordsOf } from '#libs/records/lots.js';
+import type { Sql } from '#libs/records/sql.js';
+import { washesPans } from '#libs/syrup/cleaning-words.js';
+import { allergensCarried, type DefoamerFacts } from '#libs/syrup/judge-defoamer.js';
+import type { BoilFacts } from '#libs/syrup/judge-boils.js';
+import { isBlank, isNone } from '#libs/syrup/plain-answers.js';
+
+interface Where {
+  readonly sql: Sql;
+  readonly sugarhouse: string;
+}
+
+/** What is known of a boil's defoamer beside its own record: its log, the bottle, the pans it found. */
+export async function defoamerFacts(
+  { sql, sugarhouse }: Where,
+  boil: Lot,
+  body: BoilBody | undefined,
+): Promise<Pick<BoilFacts, 'defoamersInLog' | 'allergensBefore' | 'allergensInPans'>> {
+  const lines = isNone(body?.defoamer ?? '') ? await recordsAbout<LineBody>(sql, sugarhouse, boil.code, 'line') : [];
+  const inLog = lines
+    .filter(({ body: line }) => line.what === 'defoamer')
+    .map(({ body: line }) => line.note.trim() || 'used');
+  const asked = body && !isNone(body.defoamer) && isBlank(body.defoamerAllergens);
+  return {
+    defoamersInLog: inLog,
+    allergensBefore: asked ? await answeredBefore({ sql, sugarhouse }, body.defoamer, boil.atUtc) : undefined,
+    allergensInPans: await allergensInPans({ sql, sugarhouse }, boil),
+  };
+}
+
+/** The answer for the same bottle, by its supply record, or for the same name with an earlier boil. */
+export async function answeredBefore(
+  { sql, sugarhouse }: Where,
+  name: string,
+  beforeUtc: string,
+): Promise<DefoamerFacts['before']> {
+  const same = name.trim().toLowerCase();
+  const bottle = (await recordsOf<SideBody>(sql, sugarhouse, 'supply')).findLast(
+    ({ body }) =>
+      String(body['what'] ?? '')
+        .trim()
+        .toLowerCase() === same && !isBlank(String(body['allergens'] ?? '')),
+  );
+  if (bottle) return { answer: String(bottle.body['allergens']), where: `With the bottle, ${bottle.id},` };
+  const boil = await lastDefoamerAnswered(sql, sugarhouse, same, beforeUtc);
+  return boil && { answer: boil.answer, where: `With boil ${boil.id}` };
+}
+
+/** Allergens of boils before this one in its year, since the pans were last washed. */
+async function allergensInPans({ sql, sugarhouse }: Where, boil: Lot): Promise<string[]> {
+  const earlier = await boilsBeforeWithAllergens(sql, sugarhouse, boil.year, boil.atUtc);
+  if (earlier.length === 0) return [];
+  const washed = (await recordsOf<SideBody>(sql, sugarhouse, 'cleaning', boil.year)).findLast(
+    ({ atUtc, body }) => atUtc <= boil.atUtc && washesPans(String(body['what'] ?? '')),
+  );
+  const since = earlier.filter(({ atUtc }) => washed === undefined || atUtc > washed.atUtc);
+  return allergensCarried(since.map(({ body }) => ({ names: [body.defoamer], answers: [body.defoamerAllergens] })));
+}
+
+/** Bought syrup that went into a pack, itself or by packs poured into it. Sap goes into boils, and isn't asked. */
+export async function boughtSyrup(
+  { sql, sugarhouse }: Where,
+  pack: Pick<PackBody, 'fromLots'>,
+  upstream: readonly Lot[],
+): Promise<DefoamerFacts[]> {
+  const receipts = upstream.filter(({ kind }) => kind === 'receipt');
+  if (receipts.length === 0) return [];
+  const poured = new Set(pack.fromLots.map(({ lot }) => lot));
+  for (const each of upstream.filter(({ kind }) => kind === 'pack'))
+    for (const { lot } of (await findRecord<PackBody>(sql, sugarhouse, 'pack', each.code))?.body.fromLots ?? [])
+      poured.add(lot);
+  const facts: DefoamerFacts[] = [];
+  for (const { code } of receipts.filter((each) => poured.has(each.code))) {
+    const body = (await findRecord<ReceiptBody>(sql, sugarhouse, 'receipt', code))?.body;
+    facts.push({
+      of: `bought syrup ${code}`,
+      about: `receipt/${code}`,
+      names: [],
+      answers: [body?.allergens ?? ''],
+      bought: true,
+    });
+  }
+  return facts;
+}

@@ -1,0 +1,34 @@
+import type { BoilBody } from './bodies.js';
+import { type KeptRecord, type RecordColumns, recordFrom } from './lots.js';
+import type { Sql } from './sql.js';
+
+/** Boils of a year before an instant for which allergens other than none were answered: few, so the rest isn't read. */
+export async function boilsBeforeWithAllergens(
+  sql: Sql,
+  sugarhouse: string,
+  year: number,
+  beforeUtc: string,
+): Promise<KeptRecord<BoilBody>[]> {
+  const rows = await sql.rows<RecordColumns>`SELECT * FROM record
+    WHERE sugarhouse = ${sugarhouse} AND kind = 'boil' AND year = ${year} AND at_utc < ${beforeUtc}
+      AND body NOT LIKE '%"defoamerAllergens":""%' AND body NOT LIKE '%"defoamerAllergens":"none"%'
+    ORDER BY at_utc, id`;
+  return rows.map((row) => recordFrom<BoilBody>(row));
+}
+
+/** What was answered last, before an instant, for a defoamer of this name; the name in lower case. */
+export async function lastDefoamerAnswered(
+  sql: Sql,
+  sugarhouse: string,
+  name: string,
+  beforeUtc: string,
+): Promise<{ readonly id: string; readonly answer: string } | undefined> {
+  const rows = await sql.rows<RecordColumns>`SELECT * FROM record
+    WHERE sugarhouse = ${sugarhouse} AND kind = 'boil' AND at_utc < ${beforeUtc}
+      AND body NOT LIKE '%"defoamerAllergens":""%' AND body NOT LIKE '%"defoamer":""%'
+    ORDER BY at_utc DESC, id DESC LIMIT 60`;
+  const found = rows
+    .map((row) => recordFrom<BoilBody>(row))
+    .find(({ body }) => body.defoamer.trim().toLowerCase() === name && body.defoamerAllergens.trim() !== '');
+  return found && { id: found.id, answer: found.body.defoamerAllergens };
+}

@@ -1,0 +1,119 @@
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { kindByName } from '#libs/actions/kinds.js';
+import { releaseLot } from '#libs/actions/mark-lots.js';
+import { record, type Ways } from '#libs/actions/record.js';
+import type { Book } from '#libs/records/book.js';
+import type { RecordKind } from '#libs/records/entry.js';
+import { findLot, findRecord } from '#libs/records/lots.js';
+import { engines } from '../engines.js';
+import { aSeasonBegun, desk, done, problemOf, sugarhouse, written } from './a-sugarhouse.js';
+
+const pack = '26077A-1';
+
+describe.each(engines())('Allergens of defoamers on $name', (engine) => {
+  let book: Book;
+  let begun: () => Promise<Book>;
+  beforeAll(async () => {
+    await engine.start();
+    begun = await engine.copiesOf(aSeasonBegun);
+  });
+  afterAll(() => engine.stop());
+  beforeEach(async () => {
+    book = await begun();
+  });
+  const write = async (kind: RecordKind, sent: Record<string, string>, ways: Ways = {}): Promise<string> =>
+    done(await record(book, desk(), kindByName.get(kind)!, sent, ways)).id;
+  const corrected = async (kind: RecordKind, id: string, but: Record<string, string>): Promise<void> => {
+    const typed = (await findRecord(book.read, sugarhouse, kind, id))?.typed;
+    await write(kind, { ...typed, ...but }, { of: id, why: 'read the bottle' });
+  };
+  const lot = async (code = pack) => (await findLot(book.read, sugarhouse, code))!;
+  const stops = async (code = pack): Promise<string[]> =>
+    ((await lot(code)).verdict?.findings ?? []).filter(({ stop }) => stop).map(({ rule }) => rule);
+  const allergens = async (code: string) => (await lot(code)).verdict?.allergens;
+  /** A boil of two days later, and a pack of it. */
+  const next = async (but: Record<string, string> = {}): Promise<string> => {
+    await write('gathering', {
+      id: 'G002',
+      gatheredAt: '2026-03-19T16:00',
+      source: 'north',
+      volume: '90 gal',
+      by: 'OE',
+    });
+    const boil = {
+      beganAt: '2026-03-20T07:00',
+      finishedAt: '2026-03-20T17:00',
+      gatherings: 'G002:90 gal',
+      filterTemp: '190 F',
+    };
+    const { id } = await written(book, 'boil', { ...boil, syrupVolume: '2 gal', ...but });
+    return (await written(book, 'pack', { fromLots: `${id}:2 qt`, jars: '8', packedAt: '2026-03-21T10:00' })).id;
+  };
+
+  test('butter answered “none” holds; no reason releases it, the answer milk does away with it', async () => {
+    await corrected('boil', '26077A', { defoamer: 'butter', defoamerAllergens: 'none' });
+    expect([(await lot()).state, await stops()]).toEqual(['held', ['allergen-contradiction']]);
+    expect(problemOf(await releaseLot(book, desk(), pack, 'only a little')).kind).toBe('refused');
+    done(
+      await record(book, desk(), kindByName.get('action')!, {
+        lot: pack,
+        found: 'butter',
+        done: 'read it',
+        defoamerAllergens: 'milk',
+      }),
+    );
+    expect([await stops(), await allergens(pack)]).toEqual([[], ['milk']]);
+    done(await releaseLot(book, desk(), pack, 'new labels printed'));
+    expect((await lot()).state).toBe('released');
+  });
+
+  test('peanut oil with “N/A” holds, sunflower oil with “N/A” does not', async () => {
+    expect(await stops(await next({ defoamer: 'sunflower oil', defoamerAllergens: 'N/A' }))).toEqual([]);
+    await corrected('boil', '26077A', { defoamer: 'peanut oil', defoamerAllergens: 'N/A' });
+    expect(await stops()).toEqual(['allergen-contradiction']);
+  });
+
+  test('butter that stands only in the log of the boil is asked for too', async () => {
+    await write('line', { lot: '26077A', at: '2026-03-18T12:00', what: 'defoamer', note: 'butter, out of oil' });
+    await corrected('boil', '26077A', { note: 'looked at again' });
+    expect(await stops()).toEqual(['defoamer-allergens']);
+  });
+
+  test('an answer of the bottle is offered for the next boil and opens nothing until it is confirmed', async () => {
+    await write('supply', { what: 'Foamaway', supplier: 'Dunmore Hardware', allergens: 'soy' });
+    const id = await next({ defoamer: 'foamaway' });
+    expect(await stops(id)).toEqual(['defoamer-allergens']);
+    expect((await lot(id)).verdict?.findings[0]?.wayOut).toContain('it was answered “soy”');
+    await write('boil', { defoamerAllergens: 'soy' }, { of: '26079A', add: true });
+    expect([(await lot(id)).state, await allergens(id)]).toEqual(['open', ['soy']]);
+  });
+
+  test('pans that were not washed carry milk on to the next boil; washed ones don’t', async () => {
+    await corrected('boil', '26077A', { defoamer: 'butter', defoamerAllergens: 'milk' });
+    const id = await next();
+    expect([await stops(id), await allergens(id)]).toEqual([[], ['milk']]);
+    await write('cleaning', { at: '2026-03-19T20:00', what: 'filter tank', with: 'hot water' });
+    await corrected('pack', id, { note: 'again' });
+    expect(await allergens(id)).toEqual(['milk']);
+    await write('cleaning', { at: '2026-03-19T21:00', what: 'both pans', with: 'hot water', rinsed: 'three times' });
+    await corrected('pack', id, { note: 'and again' });
+    expect(await allergens(id)).toEqual([]);
+  });
+
+  test('syrup left in the pans carries its answer on, washed or not', async () => {
+    await corrected('boil', '26077A', { defoamer: 'butter', defoamerAllergens: 'milk' });
+    await write('cleaning', { at: '2026-03-19T21:00', what: 'both pans', with: 'hot water', rinsed: 'three times' });
+    const id = await next({ carriedFrom: '26077A:1 qt' });
+    expect(await allergens(id)).toEqual(['milk']);
+  });
+
+  test('bought syrup is asked, bought sap is not; the answer with the receipt opens what waited for it', async () => {
+    await written(book, 'receipt', { allergens: '' });
+    const { id } = await written(book, 'pack', { fromLots: 'R001:2 qt', jars: '8', packedAt: '2026-03-21T10:00' });
+    expect(await stops(id)).toEqual(['defoamer-allergens']);
+    await write('receipt', { allergens: 'none' }, { of: 'R001', add: true });
+    expect((await lot(id)).state).toBe('open');
+    await written(book, 'receipt', { id: 'R002', density: '2 Bx', volume: '60 gal', allergens: '' });
+    expect(await stops(await next({ gatherings: 'R002:60 gal' }))).toEqual([]);
+  });
+});

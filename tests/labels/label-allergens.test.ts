@@ -1,0 +1,32 @@
+import { expect, test } from '@jest/globals';
+import { placeRules } from '#libs/actions/places.js';
+import { labelAllergens } from '#libs/labels/label-allergens.js';
+import type { PlaceRules } from '#libs/syrup/places.js';
+
+const of = (place: string, ...answered: string[]) => labelAllergens(answered, placeRules(place) as PlaceRules);
+
+test('the label names allergens in the words and languages of the place', () => {
+  expect(of('Vermont', 'Milk', 'lait', 'butter')).toEqual(['milk']);
+  expect(of('Quebec', 'milk')).toEqual(['milk / lait']);
+  expect(of('Ontario', 'arachides', 'soja')).toEqual(['peanuts / arachides', 'soy / soja']);
+  expect(of('Canada', 'moutarde', 'sulphites')).toEqual(['mustard / moutarde', 'sulphites / sulfites']);
+});
+
+test('a nut or a fish is named itself, and what no list has stays as it was answered', () => {
+  expect(of('New York', 'almonds')).toEqual(['almonds (tree nuts)']);
+  expect(of('Canada', 'noisettes')).toEqual(['noisettes (tree nuts / noix)']);
+  expect(of('Maine', 'tree nuts')).toEqual(['tree nuts']);
+  expect(of('Ohio', 'balsam', 'mustard')).toEqual(['balsam', 'mustard']);
+});
+
+test.each(['Vermont', 'New Hampshire', 'New York', 'Maine', 'Ohio', 'us', 'Canada', 'Ontario', 'Quebec'])(
+  '%s lists its allergens with a source, in both languages where the place asks for both',
+  (name) => {
+    const place = placeRules(name) as PlaceRules;
+    expect(place.allergens?.source).toMatch(/.{10}/);
+    const nine = ['milk', 'eggs', 'fish', 'crustaceans', 'tree-nuts', 'peanuts', 'wheat', 'soy', 'sesame'];
+    const more = place.canada ? ['mustard', 'sulphites', 'gluten'] : [];
+    expect(place.allergens?.list.map(({ id }) => id)).toEqual([...nine, ...more]);
+    for (const each of place.allergens?.list ?? []) expect(Boolean(each.fr)).toBe(place.canada);
+  },
+);
