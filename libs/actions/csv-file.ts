@@ -23,6 +23,8 @@ export function readCsv(bytes: Uint8Array, fields: Fields): CsvFile {
   const decoded = decode(bytes);
   if ('fault' in decoded) return { rows: [], faults: [decoded.fault], notes: [] };
   const delimiter = delimiterOf(decoded.text);
+  const tooLarge = sizeFault(decoded.text, delimiter);
+  if (tooLarge) return { rows: [], faults: [tooLarge], notes: decoded.notes };
   const notes = [
     ...decoded.notes,
     ...(delimiter === ';' ? ['Cells are parted by ";", so lists inside a cell by "|".'] : []),
@@ -121,8 +123,41 @@ function decode(bytes: Uint8Array): { text: string; notes: string[] } | { fault:
 
 /** The one that parts the header's names; names themselves hold neither. */
 function delimiterOf(text: string): ',' | ';' {
-  const header = text.split(/\r\n|\n|\r/, 1)[0] ?? '';
-  return header.split(';').length > header.split(',').length ? ';' : ',';
+  const header = (text.slice(0, mostHeaderLetters).split(/\r\n|\n|\r/, 1)[0] ?? '').split('');
+  const count = (mark: string): number => header.filter((letter) => letter === mark).length;
+  return count(';') > count(',') ? ';' : ',';
+}
+const mostHeaderLetters = 20_000;
+
+/** Far more than any kind has columns, or a sugarhouse rows of a kind in a season. */
+const mostColumns = 200;
+const mostRowLetters = 1_000_000;
+export const mostRows = 200_000;
+
+/** Counted before a cell is cut out: a megabyte of commas is a million cells, and each costs far more than its letter. */
+function sizeFault(text: string, delimiter: string): Fault | undefined {
+  const [parts, quote, newline, carriage] = [delimiter.charCodeAt(0), 34, 10, 13];
+  let [cells, rows, line, began, quoted] = [1, 1, 1, 0, false];
+  for (let at = 0; at < text.length; at++) {
+    const typed = text.charCodeAt(at);
+    // Rows may end in either of the two, or in both together.
+    const letter = typed === carriage && text.charCodeAt(at + 1) !== newline ? newline : typed;
+    if (letter === newline) line++;
+    if (letter === quote) quoted = !quoted;
+    else if (letter === newline && !quoted) [cells, rows, began] = [1, rows + 1, at];
+    else if (at - began > (rows === 1 ? mostHeaderLetters : mostRowLetters))
+      return wholeFile(
+        `a row of at most ${(rows === 1 ? mostHeaderLetters : mostRowLetters).toLocaleString('en-US')} letters`,
+        quoted ? 'more, or a quote that is never closed' : 'more',
+        line,
+      );
+    else if (quoted) continue;
+    else if (letter === parts && ++cells > mostColumns)
+      return wholeFile(`at most ${mostColumns} columns`, 'more than that in one row', line);
+    if (rows > mostRows + 1)
+      return wholeFile(`at most ${mostRows.toLocaleString('en-US')} rows: split it into several files`, 'more', line);
+  }
+  return undefined;
 }
 
 const wholeFile = (expected: string, got: string, line: number): Fault => ({

@@ -6,7 +6,7 @@ import { type Desk, groundOf } from './desk.js';
 import { columnOf, readFields } from './fields.js';
 import { inOrder, referencesOf } from './import-order.js';
 import type { Kind } from './kind.js';
-import { type Fault, sentencesOf } from './problem.js';
+import { type Fault, listed, mostListed, sentencesOf, shortened } from './problem.js';
 import { recordOn } from './record.js';
 
 export interface Imported {
@@ -19,10 +19,12 @@ export interface Imported {
   readonly ids: readonly string[];
   readonly notes: readonly string[];
   readonly dryRun: boolean;
-  /** Where there is any, nothing was written. */
+  /** The first of them by their lines. Where there is any, nothing was written. */
   readonly faults: readonly Fault[];
+  readonly faultCount: number;
   /** Rows that a rule of the book refuses, a sentence each. Where there is any, nothing was written. */
   readonly refusals: readonly { readonly line: number; readonly sentence: string }[];
+  readonly refusalCount: number;
 }
 
 export interface ImportWays {
@@ -42,13 +44,15 @@ export async function importRows(
   const file = readCsv(bytes, kind.fields);
   const ground = await groundOf(book.read, desk);
   // Whether a cell is too long is known once its record is found: one that the book already holds is taken.
-  const readable = file.rows.map((row) => ({ row, read: readFields(kind.fields, row.cells, ground.manner, 'any') }));
-  const faults = [
-    ...file.faults,
-    ...readable.flatMap(({ row, read }) => ('faults' in read ? read.faults.map((fault) => placed(fault, row)) : [])),
-    ...sameRowTwice(kind, file.rows),
-  ];
-  const unread = new Set(readable.filter(({ read }) => 'faults' in read).map(({ row }) => row));
+  const unread = new Set<CsvRow>();
+  const faults = faultTally(file.faults);
+  for (const row of file.rows) {
+    const read = readFields(kind.fields, row.cells, ground.manner, 'any');
+    if (!('faults' in read)) continue;
+    unread.add(row);
+    faults.add(read.faults.map((fault) => placed(fault, row)));
+  }
+  faults.add(sameRowTwice(kind, file.rows));
 
   // A write whose answer has a `problem` is rolled back: a dry run is a write that is always one.
   const answer = await book.write(async (page): Promise<{ tally: Tally; problem?: true }> => {
@@ -60,12 +64,12 @@ export async function importRows(
       unread,
       why,
     );
-    const wrong = faults.length + tally.faults.length + tally.refusals.length > 0;
+    const wrong = faults.count() + tally.faults.length + tally.refusals.length > 0;
     return wrong || dryRun ? { tally, problem: true } : { tally };
   });
   const { tally } = answer;
-  const all = [...faults, ...tally.faults].sort((a, b) => (a.line ?? 0) - (b.line ?? 0));
-  const nothing = all.length > 0 || tally.refusals.length > 0;
+  faults.add(tally.faults);
+  const nothing = faults.count() > 0 || tally.refusals.length > 0;
   return {
     kind: kind.plural,
     rows: file.rows.length,
@@ -73,12 +77,29 @@ export async function importRows(
     corrected: nothing ? 0 : tally.corrected,
     same: nothing ? 0 : tally.same,
     ids: nothing ? [] : tally.ids,
-    notes: [...file.notes, ...(nothing ? [] : tally.notes)],
+    notes: [...file.notes, ...(nothing ? [] : listed(tally.notes))],
     dryRun,
-    faults: all,
-    refusals: tally.refusals,
+    faults: faults.first(),
+    faultCount: faults.count(),
+    refusals: tally.refusals.slice(0, mostListed),
+    refusalCount: tally.refusals.length,
   };
 }
+
+/** Counts the faults of a file and keeps only the first: one of a million cells may have as many. */
+function faultTally(of: readonly Fault[]) {
+  let kept: readonly Fault[] = [];
+  let all = 0;
+  const byLine = (a: Fault, b: Fault): number => (a.line ?? 0) - (b.line ?? 0);
+  const add = (faults: readonly Fault[]): void => {
+    all += faults.length;
+    kept = [...kept, ...faults.slice(0, keptAtOnce).map(shortened)];
+    if (kept.length > keptAtOnce) kept = [...kept].sort(byLine).slice(0, mostListed);
+  };
+  add(of);
+  return { add, count: () => all, first: () => [...kept].sort(byLine).slice(0, mostListed) };
+}
+const keptAtOnce = 10 * mostListed;
 
 interface Tally {
   written: number;

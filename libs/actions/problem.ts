@@ -11,7 +11,12 @@ export interface Fault {
 /** Why something was not done. Nothing was written when one of these is the answer. */
 export type Problem =
   /** What was typed could not be read. */
-  | { readonly kind: 'invalid'; readonly faults: readonly Fault[] }
+  | {
+      readonly kind: 'invalid';
+      readonly faults: readonly Fault[];
+      /** How many there are, where only the first are listed. */
+      readonly inAll?: number;
+    }
   /** There is no such lot, jar, entry or file. */
   | { readonly kind: 'unknown'; readonly what: string; readonly code: string }
   /** A rule of the book says no; the sentence says which and why. */
@@ -41,11 +46,11 @@ export const refused = (rule: string, sentence: string): Refusal => ({ problem: 
 export function sentencesOf(problem: Problem): string[] {
   switch (problem.kind) {
     case 'invalid':
-      return problem.faults.map(faultSentence);
+      return listed(problem.faults.map(faultSentence), problem.inAll);
     case 'unknown':
       return [`There is no ${problem.what} ${problem.code}${problem.what === 'file' ? '' : ' in this book'}.`];
     case 'refused':
-      return [problem.sentence, ...(problem.faults ?? []).map(faultSentence)];
+      return [problem.sentence, ...listed((problem.faults ?? []).map(faultSentence))];
     case 'key-used':
       return [`This was already sent once for something else: entry ${problem.entry} by ${problem.by}, ${problem.at}.`];
     case 'changed-since':
@@ -55,11 +60,30 @@ export function sentencesOf(problem: Problem): string[] {
   }
 }
 
+/** Of a file with a fault in every row the first hundred are enough to mend it; an answer stays of a size. */
+export const mostListed = 100;
+
+/** The first hundred, and how many more there are. */
+export function listed(sentences: readonly string[], inAll = sentences.length): string[] {
+  const first = sentences.slice(0, mostListed);
+  const more = Math.max(inAll, sentences.length) - first.length;
+  return more > 0 ? [...first, `And ${more.toLocaleString('en-US')} more.`] : first;
+}
+
+/** What arrived may be as long as a file: its beginning tells which it was. */
+export const shortened = (fault: Fault): Fault => ({
+  ...fault,
+  expected: cut(fault.expected, 1000),
+  got: cut(fault.got, 300),
+});
+const cut = (text: string, most: number): string => (text.length > most ? `${text.slice(0, most)} …` : text);
+
 /** `Line 7, fill_temps: expected a temperature like 186 F, got "186"` */
 export function faultSentence(fault: Fault): string {
   const place =
     fault.line === undefined ? fieldWords(fault.field) : `Line ${fault.line}, ${fault.column ?? fault.field}`;
-  return `${place}: expected ${fault.expected}, got ${fault.got}`;
+  const { expected, got } = shortened(fault);
+  return `${place}: expected ${expected}, got ${got}`;
 }
 
 /** fillTemps → Fill temps, sap_volume → Sap volume */

@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { importRows } from '#libs/actions/import-rows.js';
 import { importKinds } from '#libs/actions/kinds.js';
-import { invalid, unknown } from '#libs/actions/problem.js';
+import { invalid, listed, unknown } from '#libs/actions/problem.js';
 import { type Command, optionText } from '../command.js';
 
 export const importFile: Command = {
@@ -33,14 +33,18 @@ export const importFile: Command = {
       dryRun,
       why: correct,
     });
-    if (imported.faults.length > 0) return { problem: { kind: 'invalid', faults: imported.faults } };
+    if (imported.faultCount > 0)
+      return { problem: { kind: 'invalid', faults: imported.faults, inAll: imported.faultCount } };
     const [refusal] = imported.refusals;
     if (refusal)
       return {
         problem: {
           kind: 'refused',
           rule: 'import',
-          sentence: imported.refusals.map((each) => `Line ${each.line}: ${each.sentence}`).join('\n'),
+          sentence: listed(
+            imported.refusals.map((each) => `Line ${each.line}: ${each.sentence}`),
+            imported.refusalCount,
+          ).join('\n'),
         },
       };
     const { rows, written, corrected, same, ids } = imported;

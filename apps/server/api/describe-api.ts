@@ -69,6 +69,7 @@ const problemSchema = {
     requestId: { type: 'string' },
     rule: { type: 'string', description: 'Of a refusal by a rule of the book' },
     entry: { type: 'integer' },
+    faultsInAll: { type: 'integer', description: 'How many there are, where only the first hundred are listed' },
     faults: {
       type: 'array',
       items: {

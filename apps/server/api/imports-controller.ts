@@ -4,7 +4,7 @@ import type { FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { type Imported, importRows } from '#libs/actions/import-rows.js';
 import { importKinds } from '#libs/actions/kinds.js';
-import { type Refusal, invalid, refused, unknown } from '#libs/actions/problem.js';
+import { type Refusal, invalid, listed, refused, unknown } from '#libs/actions/problem.js';
 import { For } from '../web/access.js';
 import { type Made, made } from '../web/answers.js';
 import { parseWith } from '../web/parse-with.js';
@@ -48,8 +48,9 @@ export class ImportsApi {
 }
 
 /** What stands in the way of a whole file: faults of its rows first, then what a rule of the book refuses. */
-function refusalOf({ faults, refusals }: Imported): Refusal | undefined {
-  if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
-  if (refusals.length === 0) return undefined;
-  return refused('import', refusals.map((each) => `Line ${each.line}: ${each.sentence}`).join(' '));
+function refusalOf({ faults, faultCount, refusals, refusalCount }: Imported): Refusal | undefined {
+  if (faultCount > 0) return { problem: { kind: 'invalid', faults, inAll: faultCount } };
+  if (refusalCount === 0) return undefined;
+  const sentences = refusals.map((each) => `Line ${each.line}: ${each.sentence}`);
+  return refused('import', listed(sentences, refusalCount).join(' '));
 }

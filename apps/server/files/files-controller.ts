@@ -44,7 +44,7 @@ export class FilesController {
       );
     const why = sent.fields['why']?.trim() || undefined;
     const told = await importRows(who.book, { ...who.desk, from: 'file' }, kind, sent.bytes, { dryRun: true, why });
-    const fine = told.faults.length + told.refusals.length === 0;
+    const fine = told.faultCount + told.refusalCount === 0;
     const ticket = fine
       ? keepWaiting({
           kind: kind.plural,
@@ -66,7 +66,7 @@ export class FilesController {
     const done = await importRows(who.book, { ...who.desk, from: `file ${file.name}` }, kind, file.bytes, {
       why: file.why,
     });
-    if (done.faults.length + done.refusals.length > 0) return page('files/preview', previewPage(done, file.name), 422);
+    if (done.faultCount + done.refusalCount > 0) return page('files/preview', previewPage(done, file.name), 422);
     return seeOther('/files', [
       `${file.name}: ${done.written} written, ${done.corrected} corrected, ${done.same} already in the book.`,
       ...done.notes.slice(0, 10),

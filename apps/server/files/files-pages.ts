@@ -1,7 +1,7 @@
 import { columnOf } from '#libs/actions/fields.js';
 import type { Imported } from '#libs/actions/import-rows.js';
 import { importKinds } from '#libs/actions/kinds.js';
-import { faultSentence } from '#libs/actions/problem.js';
+import { faultSentence, listed } from '#libs/actions/problem.js';
 
 export const filesPage = (fault?: string) => ({
   title: 'Files',
@@ -29,5 +29,9 @@ export const previewPage = (told: Imported, name: string, ticket?: string) => ({
   same: told.same,
   ids: told.ids.slice(0, 200),
   notes: told.notes,
-  faults: [...told.faults.map(faultSentence), ...told.refusals.map((each) => `Line ${each.line}: ${each.sentence}`)],
+  faultCount: told.faultCount + told.refusalCount,
+  faults: listed(
+    [...told.faults.map(faultSentence), ...told.refusals.map((each) => `Line ${each.line}: ${each.sentence}`)],
+    told.faultCount + told.refusalCount,
+  ),
 });

@@ -1,4 +1,4 @@
-import { type Fault, type Problem, sentencesOf } from '#libs/actions/problem.js';
+import { type Fault, mostListed, type Problem, sentencesOf, shortened } from '#libs/actions/problem.js';
 
 /** RFC 9457, as /api answers a refusal. */
 export interface ProblemDetails {
@@ -7,6 +7,8 @@ export interface ProblemDetails {
   readonly status: number;
   readonly detail: string;
   readonly faults?: readonly Fault[];
+  /** How many there are, where only the first are listed. */
+  readonly faultsInAll?: number;
   readonly rule?: string;
   readonly entry?: number;
   readonly requestId?: string;
@@ -31,10 +33,16 @@ export function problemDetails(problem: Problem): ProblemDetails {
     title: titles[problem.kind],
     status: problemStatus(problem),
     detail: sentencesOf(problem).join(' '),
-    ...('faults' in problem && problem.faults ? { faults: problem.faults } : {}),
+    ...('faults' in problem && problem.faults ? listedFaults(problem.faults, problem) : {}),
     ...('rule' in problem ? { rule: problem.rule } : {}),
     ...('entry' in problem ? { entry: problem.entry } : {}),
   };
+}
+
+function listedFaults(faults: readonly Fault[], problem: Problem): Pick<ProblemDetails, 'faults' | 'faultsInAll'> {
+  const inAll = Math.max(faults.length, (problem.kind === 'invalid' && problem.inAll) || 0);
+  const first = faults.slice(0, mostListed).map(shortened);
+  return { faults: first, ...(inAll > first.length ? { faultsInAll: inAll } : {}) };
 }
 
 /** Of what HTTP itself refuses, before a deed was asked: 401, 413, a broken body. */

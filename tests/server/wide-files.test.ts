@@ -1,0 +1,104 @@
+import { describe, expect, test } from '@jest/globals';
+import { aKeyedBook } from './a-keyed-book.js';
+import { engines } from '../engines.js';
+
+interface Refused {
+  readonly detail: string;
+  readonly faults: readonly { readonly line: number }[];
+  readonly faultsInAll?: number;
+}
+
+describe.each(engines())('on $name', (engine) => {
+  const keyed = aKeyedBook(engine);
+  const imported = (payload: string, plural = 'gatherings') =>
+    keyed.at.web.inject({
+      method: 'POST',
+      url: `/api/imports/${plural}`,
+      payload,
+      headers: { 'content-type': 'text/csv', authorization: `Bearer ${keyed.keys['maker']}` },
+    });
+  const header = 'id,gathered_at,source,volume';
+
+  test.each<[string, string, string]>([
+    [
+      'a header of commas',
+      ','.repeat(4_000_000),
+      'Line 1, file: expected at most 200 columns, got more than that in one row',
+    ],
+    ['a row of commas', `${header}\n${','.repeat(4_000_000)}`, 'Line 2, file: expected at most 200 columns'],
+    ['a header of semicolons', ';'.repeat(4_000_000), 'Line 1, file: expected at most 200 columns'],
+    [
+      'a column name of four megabytes',
+      `${'x'.repeat(4_000_000)},id\n`,
+      'Line 1, file: expected a row of at most 20,000',
+    ],
+    [
+      'a row of four megabytes',
+      `${header}\n"${'x'.repeat(4_000_000)}",9 gal\n`,
+      'Line 2, file: expected a row of at most',
+    ],
+    [
+      'a cell of nearly a megabyte',
+      `${header}\nW1,2026-03-19T15:00,${'x'.repeat(900_000)},9 gal\n`,
+      'at most 2,000 letters',
+    ],
+    ['a million rows', `${header}\n${'a,b\n'.repeat(1_000_000)}`, 'at most 200,000 rows: split it into several files'],
+    ['a million rows of an old machine', `${header}\r${'a,b\r'.repeat(1_000_000)}`, 'at most 200,000 rows'],
+  ])('%s is refused at once, and the answer is small', async (_, file, sentence) => {
+    const heap = process.memoryUsage().heapUsed;
+    const began = performance.now();
+    const answer = await imported(file);
+    expect(performance.now() - began).toBeLessThan(5000);
+    expect(answer.statusCode).toBe(422);
+    expect((answer.json() as Refused).detail).toContain(sentence);
+    expect(answer.body.length).toBeLessThan(20_000);
+    expect(process.memoryUsage().heapUsed - heap).toBeLessThan(150 * 1024 * 1024);
+  });
+
+  const wrong = (rows: number) =>
+    [header, ...Array.from({ length: rows }, (_, n) => `W${n},2026-03-19T15:00,upper lines,${n}`)].join('\n');
+
+  test('of three hundred faults the first hundred are listed and the rest are counted', async () => {
+    const answer = await imported(wrong(300));
+    const { detail, faults, faultsInAll } = answer.json() as Refused;
+    expect([answer.statusCode, faults.length, faultsInAll]).toEqual([422, 100, 300]);
+    expect(faults.map((fault) => fault.line)).toEqual(Array.from({ length: 100 }, (_, n) => n + 2));
+    expect(detail).toMatch(/And 200 more\.$/);
+    const few = (await imported(wrong(3))).json() as Refused;
+    expect([few.faults.length, few.faultsInAll]).toEqual([3, undefined]);
+  });
+
+  test('the page says the same of them', async () => {
+    const boundary = 'b0undary';
+    const part = (name: string, words: string) =>
+      `--${boundary}\r\nContent-Disposition: form-data; name="${name}"\r\n\r\n${words}\r\n`;
+    const answer = await keyed.at.web.inject({
+      method: 'POST',
+      url: '/files/preview',
+      payload: `${part('kind', 'gatherings')}${part('rows', wrong(300))}--${boundary}--\r\n`,
+      headers: {
+        'content-type': `multipart/form-data; boundary=${boundary}`,
+        authorization: `Bearer ${keyed.keys['maker']}`,
+      },
+    });
+    expect(answer.statusCode).toBe(422);
+    expect(answer.body).toContain('300 faults: nothing was written');
+    expect(answer.body).toContain('And 200 more.');
+    expect(answer.body.match(/<li>Line /g)).toHaveLength(100);
+  });
+
+  test('refusals by a rule of the book are listed and counted alike', async () => {
+    const rows = Array.from({ length: 110 }, (_, n) => `R${n},${keyed.day.cold},1,2026-05-20T09:00,Millrace Green`);
+    const answer = await imported(['id,lot,jars,sent_at,to', ...rows].join('\n'), 'dispatches');
+    expect(answer.statusCode).toBe(409);
+    expect((answer.json() as Refused).detail).toMatch(/And 10 more\.$/);
+  });
+
+  test('a body of thousands of unknown fields gets a small answer', async () => {
+    const fields = Object.fromEntries(Array.from({ length: 20_000 }, (_, n) => [`field${n}`, 'x']));
+    const answer = await keyed.sent('/api/gatherings', fields);
+    expect(answer.statusCode).toBe(422);
+    expect(answer.body.length).toBeLessThan(150_000);
+    expect((answer.json() as Refused).faultsInAll).toBeGreaterThan(20_000);
+  });
+});
