@@ -13,10 +13,12 @@ import { screens } from './screens.js';
 import { fileLimitBytes } from './web/accepted-body.js';
 import { AnswerInterceptor } from './web/answer-interceptor.js';
 import { takeFormMarks } from './web/form-marks.js';
+import { misplaced } from './web/form-origin.js';
 import { guard } from './web/guard.js';
 import { setHeaders } from './web/headers.js';
 import { identify } from './web/identify.js';
 import { brokenKey } from './web/idempotency-key.js';
+import { refuseMisplaced } from './web/misplaced-page.js';
 import { plainDetails } from './web/problem-details.js';
 import { ProblemFilter, isApi, sendDetails } from './web/problem-filter.js';
 import { Refused } from './web/refused.js';
@@ -52,7 +54,7 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
   instance.removeContentTypeParser('text/plain');
   instance.addContentTypeParser('text/csv', { parseAs: 'buffer' }, async (_: unknown, bytes: Buffer) => bytes);
   guard(instance, server);
-  instance.addHook('preValidation', async (request) => {
+  instance.addHook('preValidation', async (request, reply) => {
     takeFormMarks(request);
     const refusal =
       brokenKey(request) ??
@@ -60,6 +62,8 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
       illFormed(request.query, 'query') ??
       illFormed(request.body, 'body');
     if (refusal) throw new Refused(refusal.problem);
+    const elsewhere = await misplaced(request);
+    return elsewhere && refuseMisplaced(request, reply, elsewhere);
   });
   logEach(instance, server);
   await serveAssets(instance);

@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import type { Server as HttpServer } from 'node:http';
 import { join } from 'node:path';
 import { type Book, NewerBook, openBook } from '#libs/records/book.js';
+import { bookId } from '#libs/records/book-id.js';
 import { backUpFile } from '#libs/records/backup.js';
 import { isClaimed } from '#libs/records/household.js';
 import { findEntry, readHead } from '#libs/records/log.js';
@@ -32,6 +33,8 @@ async function serve(): Promise<void> {
     giveUp([fault instanceof NewerBook ? fault.message : `The book does not open: ${(fault as Error).message}`], 1),
   );
   if (!book) return;
+  // Made now, so that no page waits for it behind a long write.
+  await bookId(book);
   const practice = practiceBook(settings, clock);
   let port = settings.port;
   const scheme = settings.tls ? 'https' : 'http';

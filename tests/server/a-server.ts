@@ -66,19 +66,28 @@ export async function aServer(
   };
 }
 
-/** A form of ours, posted as a browser does. */
-export const posted = (
+/** A form of ours, posted as a browser does: one that came from a page (`_once`) says what it was drawn for. */
+export async function posted(
   at: AServer,
   url: string,
   fields: Record<string, string>,
   headers: Record<string, string> = {},
-) =>
-  at.web.inject({
+) {
+  const marks = fields['_once'] && headers['cookie'] ? await originOn(at, headers['cookie']) : {};
+  return at.web.inject({
     method: 'POST',
     url,
-    payload: new URLSearchParams(fields).toString(),
+    payload: new URLSearchParams({ ...marks, ...fields }).toString(),
     headers: { 'content-type': 'application/x-www-form-urlencoded', origin: 'http://localhost', ...headers },
   });
+}
+
+/** The hidden fields by which a page that is drawn for this cookie says whose it is. */
+export async function originOn(at: AServer, cookie: string): Promise<Record<string, string>> {
+  const { body } = await at.web.inject({ url: '/you', headers: { cookie } });
+  const fields = body.matchAll(/<input type="hidden" name="(_book|_house|_person)" value="([^"]*)">/g);
+  return Object.fromEntries([...fields].map((each) => [each[1], each[2]]));
+}
 
 /** The cookies of somebody who has signed in. */
 export async function signedIn(at: AServer, initials: string, password: string): Promise<string> {

@@ -20,7 +20,7 @@ export class GuestController {
   }
 
   @Post(':token')
-  @Open({ costs: 4 })
+  @Open({ costs: 4, anyBook: true })
   async enter(
     @Who() who: Visitor,
     @Param('token') token: string,

@@ -14,7 +14,7 @@ import { deviceWords } from './device-words.js';
 @Controller('practice')
 export class PracticeController {
   @Post()
-  @Open({ costs: 10 })
+  @Open({ costs: 10, anyBook: true })
   async open(
     @Who() who: Visitor,
     @Req() request: FastifyRequest,

@@ -33,7 +33,7 @@ export class SetUpController {
   }
 
   @Post()
-  @Open({ costs: 4 })
+  @Open({ costs: 4, anyBook: true })
   async claim(
     @Who() who: Visitor,
     @Body() sent: Record<string, unknown>,

@@ -24,7 +24,7 @@ export class SignInController {
   }
 
   @Post('sign-in')
-  @Open({ costs: 4 })
+  @Open({ costs: 4, anyBook: true })
   async signIn(
     @Who() who: Visitor,
     @Body() sent: Record<string, unknown>,
@@ -52,7 +52,7 @@ export class SignInController {
   }
 
   @Post('sign-out')
-  @For('guest')
+  @For('guest', { anyBook: true })
   async signOut(@Who() who: Visitor, @Res({ passthrough: true }) reply: FastifyReply): Promise<SeeOther> {
     const { session } = who;
     if (session !== undefined) await who.book.writeHousehold((sql) => endSession(sql, who.own.sugarhouse, session));

@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pipeline } from 'node:stream/promises';
 import { Body, Controller, Get, Param, Post, Req } from '@nestjs/common';
+import { rights } from '#libs/actions/rights.js';
 import type { FastifyRequest } from 'fastify';
 import { importRows } from '#libs/actions/import-rows.js';
 import { importKinds } from '#libs/actions/kinds.js';
@@ -19,6 +20,10 @@ import { filesPage, previewPage } from './files-pages.js';
 import { readUpload } from './read-upload.js';
 import { keepWaiting, takeWaiting } from './waiting-files.js';
 
+/** A file looked at in practice is not let into the record by who has the same initials there. */
+const looker = ({ practice, desk, initials }: Visitor): string =>
+  `${practice ? 'practice' : 'record'} ${desk.sugarhouse} ${initials}`;
+
 @Controller('files')
 export class FilesController {
   @Get()
@@ -28,7 +33,7 @@ export class FilesController {
 
   /** Reads the file against the book and says everything it would do, or every fault; nothing is written. */
   @Post('preview')
-  @For('maker', { takes: 'file' })
+  @For(rights.import, { takes: 'file' })
   async preview(@Who() who: Visitor, @Req() request: FastifyRequest) {
     const sent = await readUpload(request);
     const kind = importKinds.find((each) => each.plural === sent.fields['kind']);
@@ -51,16 +56,16 @@ export class FilesController {
           bytes: sent.bytes,
           name: sent.name,
           why,
-          by: `${who.desk.sugarhouse} ${who.initials}`,
+          by: looker(who),
         })
       : undefined;
     return page('files/preview', previewPage(told, sent.name, ticket), fine ? 200 : 422);
   }
 
   @Post('import')
-  @For('maker')
+  @For(rights.import)
   async import(@Who() who: Visitor, @Body() posted: Posted) {
-    const file = takeWaiting(one(posted['ticket']), `${who.desk.sugarhouse} ${who.initials}`);
+    const file = takeWaiting(one(posted['ticket']), looker(who));
     const kind = importKinds.find((each) => each.plural === file?.kind);
     if (!file || !kind) return invalid('file', 'the file that was looked at; choose it again', 'nothing');
     const done = await importRows(who.book, { ...who.desk, from: `file ${file.name}` }, kind, file.bytes, {

@@ -28,7 +28,7 @@ export class HousesController {
 
   /** Open to guests, for at another's book one is no more than that. */
   @Post()
-  @For('guest')
+  @For('guest', { anyBook: true })
   async choose(
     @Who() who: Visitor,
     @Body() posted: Posted,

@@ -16,6 +16,8 @@ export interface RouteWords {
   readonly anyHost?: boolean;
   /** The kind of body it reads, where that is neither JSON under /api nor a form elsewhere (see `acceptedBody`). */
   readonly takes?: BodyKind;
+  /** It opens or leaves a book and writes into none: a form of whatever page may be sent to it. */
+  readonly anyBook?: boolean;
 }
 
 /** Anybody may come, a limited number of times a minute. */
@@ -23,7 +25,7 @@ export const Open = (words: Omit<RouteWords, 'access'> = {}): MethodDecorator =>
   RouteConfig({ costs: 1, ...words, access: 'anybody' });
 
 /** Only people, keys and links of this role or a higher one: `@For('helper')`. */
-export const For = (role: Role, words: Pick<RouteWords, 'wholeBook' | 'takes'> = {}): MethodDecorator =>
+export const For = (role: Role, words: Pick<RouteWords, 'wholeBook' | 'anyBook' | 'takes'> = {}): MethodDecorator =>
   RouteConfig({ ...words, access: role });
 
 /** Reading is for every role; writing, unless the route says otherwise, for makers. */

@@ -4,7 +4,8 @@ import { acceptedBody } from './accepted-body.js';
 
 /**
  * Takes the fields that begin with `_` out of a form: `_once` (the idempotency token), `_seen` (the last entry the
- * writer saw), `_do` (which button), `_phone` (the time on the writer's device), `_clock` (somebody looked at it). What is left is the record's own.
+ * writer saw), `_do` (which button), `_phone` (the time on the writer's device), `_clock` (somebody looked at it),
+ * `_book`, `_house` and `_person` (what the form was drawn for). What is left is the record's own.
  */
 export function takeFormMarks(request: FastifyRequest): void {
   if (request.method !== 'POST' || acceptedBody(request.routeOptions.url ?? '', wordsOf(request)).kind !== 'form')

@@ -9,7 +9,19 @@ import { templatePath } from '#libs/records/package-root.js';
 const sheets = ['ink', 'head', 'lot', 'ledger', 'findings', 'forms', 'bench', 'figures', 'foot', 'rows'] as const;
 
 /** templates/pages/scripts, an idea a file; nothing in them is called before the last is read. */
-const scripts = ['begin', 'times', 'warning', 'drafts', 'pad', 'tally', 'sending', 'keeping', 'waiting'] as const;
+const scripts = [
+  'begin',
+  'origin',
+  'times',
+  'warning',
+  'drafts',
+  'pad',
+  'tally',
+  'sending',
+  'keeping',
+  'waiting',
+  'kept-entries',
+] as const;
 
 type Answer = (request: FastifyRequest, reply: FastifyReply) => unknown;
 

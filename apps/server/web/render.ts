@@ -3,10 +3,12 @@ import { join } from 'node:path';
 import { Eta } from 'eta';
 import type { FastifyRequest } from 'fastify';
 import { type Problem, sentencesOf } from '#libs/actions/problem.js';
+import { rights } from '#libs/actions/rights.js';
 import { templatePath } from '#libs/records/package-root.js';
 import type { Role } from '#libs/records/household.js';
 import { home, severalHouses } from '#libs/records/houses.js';
 import { mayEnter, type Access } from './access.js';
+import { type Origin, originOf, originWords, withOrigin } from './form-origin.js';
 import { notedIn } from './noted.js';
 import { groundFor, visitorOf } from './visitor.js';
 
@@ -19,6 +21,7 @@ export interface Around {
         readonly initials: string;
         readonly role: Role;
         readonly may: (access: Access) => boolean;
+        readonly mayWrite: (what: keyof typeof rights) => boolean;
       }
     | undefined;
   /** What the book says of the house, and `{place, zone, setUp}` whether or not it says anything. */
@@ -32,6 +35,8 @@ export interface Around {
   readonly choosesHouse: boolean;
   /** For the hidden field `_once` of a form: the same form sent twice is one entry. */
   readonly once: string;
+  /** What the page is drawn for: its forms and its script say so with all that they send. */
+  readonly origin: (Origin & { readonly where: string; readonly marks: Origin }) | undefined;
   readonly path: string;
   readonly now: Date;
   /** Served over TLS, or to this machine itself. */
@@ -49,24 +54,34 @@ export async function renderPage(
   template: string,
   told: Readonly<Record<string, unknown>>,
 ): Promise<string> {
-  return eta.render(join('/', template), { ...told, ...(await around(request)) });
+  const it = await around(request);
+  const html = eta.render(join('/', template), { ...told, ...it });
+  return it.origin ? withOrigin(html, it.origin.marks) : html;
 }
 
 async function around(request: FastifyRequest): Promise<Around> {
   const visitor = visitorOf(request);
   const { kind, initials, role, book, practice } = visitor;
   const { house, place, manner } = await groundFor(visitor);
+  const marks = await originOf(visitor);
   return {
     who:
       kind === 'nobody' || role === undefined
         ? undefined
-        : { kind, initials, role, may: (access) => mayEnter(role, access) },
+        : {
+            kind,
+            initials,
+            role,
+            may: (access) => mayEnter(role, access),
+            mayWrite: (what) => mayEnter(role, rights[what]),
+          },
     house: { ...house, name: house?.name ?? '', place: place.name, zone: manner.zone, setUp: house !== undefined },
     elsewhere: visitor.desk.sugarhouse !== visitor.own.sugarhouse,
     wholeBook: visitor.own.sugarhouse === home,
     choosesHouse: visitor.readsAll && (await severalHouses(book.read)),
     practice: practice || house?.practice === true,
     once: randomUUID(),
+    origin: marks && { ...marks, where: await originWords(visitor, marks), marks },
     path: request.url.split('?')[0] ?? '/',
     now: visitor.desk.now,
     safeWire: request.protocol === 'https' || /^(127\.|::1|::ffff:127\.)/.test(request.ip),

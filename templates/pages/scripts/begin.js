@@ -11,6 +11,7 @@ document.addEventListener('DOMContentLoaded', () => {
   all('[data-tally]').forEach(addTally);
   all('[data-due]').forEach(waitForCheck);
   all('[data-near-at]').forEach(waitForDraw);
+  all('form[data-keep-now]').forEach(offerToKeep);
   all('form[method="post"]').forEach(sendWithCare);
   if (one('[data-near]')) warn();
   all('input[data-zone]').forEach(useOwnZone);

@@ -1,16 +1,22 @@
-// Calls all, one (begin).
-/* what was typed survives a reload; it is the writer's own, and is forgotten once it is sent */
+// Calls all, one (begin), origin, ownName (origin).
+/* what was typed survives a reload; it is the writer's own, in this book, and is forgotten once it is sent */
 const drafts = () => JSON.parse(localStorage.getItem('drafts') || '{}');
 const saveDrafts = (kept) => localStorage.setItem('drafts', JSON.stringify(kept));
+function dropDraft(name) {
+  const { [name]: _gone, ...rest } = drafts();
+  saveDrafts(rest);
+}
+const draftName = (form) => form.dataset.draft && ownName(form.dataset.draft);
 const ownFields = (form) =>
   all('input, textarea, select', form).filter(
     (f) => f.name && !f.name.startsWith('_') && f.type !== 'hidden' && f.type !== 'password' && f.type !== 'file',
   );
 
 function keepDraft(form) {
-  const name = form.dataset.draft;
+  const name = draftName(form);
   const before = drafts()[name];
   if (before && !one('#summary')) restore(form, before.fields);
+  if (!before && origin()) offerUnsigned(form);
   form.addEventListener('input', () => {
     const fields = ownFields(form)
       .filter((f) => (f.type !== 'checkbox' && f.type !== 'radio') || f.checked)
@@ -29,31 +35,59 @@ function restore(form, fields) {
       if (value) f.closest('details')?.setAttribute('open', '');
     }
   if (typed === 0) return;
-  const words = document.createElement('p');
-  words.className = 'noted';
-  words.textContent = 'What you typed here before is still there. ';
-  const clear = document.createElement('button');
-  clear.type = 'button';
-  clear.className = 'plain';
-  clear.textContent = 'Clear it';
-  clear.onclick = () => {
-    const { [form.dataset.draft]: _gone, ...rest } = drafts();
-    saveDrafts(rest);
-    location.reload();
-  };
-  words.append(clear);
-  form.prepend(words);
+  sayAbove(form, 'What you typed here before is still there. ', [
+    'Clear it',
+    () => {
+      dropDraft(draftName(form));
+      location.reload();
+    },
+  ]);
   // What is drawn or worked out from the boxes follows what stands in them again.
   form.dispatchEvent(new Event('input'));
 }
 
-/** A draft that was sent is forgotten on the next page that isn't its own form shown again. */
+/** Kept by an earlier version, which didn't say whose it was or of which book: it is asked about, not filled in. */
+function offerUnsigned(form) {
+  const unsigned = drafts()[form.dataset.draft];
+  if (!unsigned?.fields?.some(([, value]) => value)) return;
+  const answered = (take) => () => {
+    dropDraft(form.dataset.draft);
+    one('.noted', form).remove();
+    if (take) restore(form, unsigned.fields);
+  };
+  sayAbove(
+    form,
+    'Something was typed here on this device before the program was updated; it doesn’t say by whom. ',
+    ['Fill it in', answered(true)],
+    ['Discard it', answered(false)],
+  );
+}
+
+function sayAbove(form, text, ...answers) {
+  const words = document.createElement('p');
+  words.className = 'noted';
+  words.textContent = text;
+  for (const [label, onclick] of answers)
+    words.append(
+      Object.assign(document.createElement('button'), {
+        type: 'button',
+        className: 'plain',
+        textContent: label,
+        onclick,
+      }),
+      ' ',
+    );
+  form.prepend(words);
+}
+
+/** A draft that was sent is forgotten on the next page that isn't its own form shown again, nor says it wasn't saved. */
 function forgetSentDrafts() {
-  const here = new Set(all('form[data-draft]').map((form) => form.dataset.draft));
+  const unsaved = 'unsaved' in document.body.dataset;
+  const here = new Set(all('form[data-draft]').map(draftName));
   saveDrafts(
     Object.fromEntries(
       Object.entries(drafts())
-        .filter(([name, draft]) => !draft.sent || here.has(name))
+        .filter(([name, draft]) => unsaved || !draft.sent || here.has(name))
         .map(([name, draft]) => [name, { fields: draft.fields }]),
     ),
   );

@@ -1,5 +1,5 @@
 // An entry kept on this device, with its own time, while the server is out of reach.
-// Calls one (begin), drafts, saveDrafts (drafts), store, tell (waiting).
+// Calls one (begin), draftName, dropDraft (drafts), sentName (sending), store (waiting), tell (kept-entries).
 function localMoment(minutesAgo) {
   const at = new Date(Date.now() - minutesAgo * 60000);
   const two = (n) => String(Math.abs(n)).padStart(2, '0');
@@ -19,7 +19,12 @@ async function keep(form) {
   // It goes in later, with its own time, and nobody is there to be asked: it adds, and never writes over anything.
   body.delete('_seen');
   body.delete('_phone');
-  await store('readwrite', (entries) => entries.add({ action: form.getAttribute('action'), body: body.toString() }));
+  const kept = {
+    action: form.getAttribute('action'),
+    body: body.toString(),
+    where: form.dataset.where ?? document.body.dataset.where,
+  };
+  await store('readwrite', (entries) => entries.add(kept));
   form.elements._once.value = [...crypto.getRandomValues(new Uint8Array(16))]
     .map((byte) => byte.toString(16).padStart(2, '0'))
     .join('');
@@ -27,12 +32,20 @@ async function keep(form) {
   const tally = one('[data-tally]', form);
   if (tally?.value) tally.dataset.soFar = tally.value;
   form.reset();
-  const name = form.dataset.draft;
-  if (name) {
-    const { [name]: _gone, ...rest } = drafts();
-    saveDrafts(rest);
-  }
+  if (form.dataset.draft) dropDraft(draftName(form));
   await tell();
+}
+
+/** What was made for another book may also wait on this device until that is open again. */
+function offerToKeep(form) {
+  const button = document.createElement('button');
+  Object.assign(button, { type: 'button', className: 'quiet', textContent: 'Keep it on this device until then' });
+  button.onclick = async () => {
+    dropDraft(sentName(form));
+    await keep(form);
+    form.remove();
+  };
+  form.append(' ', button);
 }
 
 /** The same limit as the book's, in the unit it was read in; the book judges again when it has the reading. */

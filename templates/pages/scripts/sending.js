@@ -1,4 +1,4 @@
-// Calls isNearNow, warn (warning), drafts, saveDrafts (drafts), keep (keeping), waiting, flush (waiting).
+// Calls isNearNow, warn (warning), drafts, saveDrafts, draftName (drafts), keep (keeping), flush (waiting).
 /* sending: once; and where the server is out of reach the entry waits here, with its own time */
 function sendWithCare(form) {
   let under = false;
@@ -12,8 +12,9 @@ function sendWithCare(form) {
     if (own) form.setAttribute('action', own);
     if (isNearNow(form)) await warn(1200);
     const keeps = form.dataset.draft || form.dataset.pad || 'keep' in form.dataset;
-    if (!keeps || ((await reachable()) && (await waiting()).length === 0)) return send(form);
+    if (!keeps) return send(form);
     if (await reachable()) {
+      // What this person wrote before goes in first.
       await flush();
       return send(form);
     }
@@ -26,10 +27,14 @@ function sendWithCare(form) {
 }
 
 function send(form) {
-  const name = form.dataset.draft;
+  const name = sentName(form);
   if (name && drafts()[name]) saveDrafts({ ...drafts(), [name]: { ...drafts()[name], sent: true } });
+  sessionStorage.setItem('sent', name ?? '');
   form.submit();
 }
+
+/** The draft that a form sends; of an entry that was made for another book, the one of the form it came from. */
+const sentName = (form) => ('keepNow' in form.dataset ? sessionStorage.getItem('sent') : draftName(form));
 
 const reachable = () =>
   fetch('/healthz', { cache: 'no-store', signal: AbortSignal.timeout(3000) }).then(

@@ -1,7 +1,7 @@
-// Calls one (begin), warn (warning).
+// Calls one (begin), ownName (origin), warn (warning).
 /* jars counted as they are capped: a tap each, or + on a keypad; the count is the writer's own until a reading sends it */
 function addTally(input) {
-  const kept = `jars-${input.dataset.tally}`;
+  const kept = ownName(`jars-${input.dataset.tally}`);
   const soFar = () => Number(input.dataset.soFar);
   const before = Number(localStorage.getItem(kept));
   if (before > soFar() && !input.value) input.value = String(before);

@@ -1,4 +1,4 @@
-// Calls one (begin).
+// Calls one (begin), origin (origin), tell (kept-entries).
 /* entries that wait, in the order in which they were written */
 function store(mode, work) {
   return new Promise((resolve, reject) => {
@@ -18,15 +18,28 @@ function store(mode, work) {
 }
 const waiting = () => store('readonly', (entries) => entries.getAll());
 
+/** Which book, sugarhouse and person an entry is for; one kept by an earlier version doesn't say. */
+function madeFor(entry) {
+  const fields = new URLSearchParams(entry.body);
+  return fields.has('_book')
+    ? { book: fields.get('_book'), house: fields.get('_house'), person: fields.get('_person') }
+    : undefined;
+}
+function belongsHere(entry) {
+  const [made, here] = [madeFor(entry), origin()];
+  return Boolean(made && here) && made.book === here.book && made.house === here.house && made.person === here.person;
+}
+
 let flushing = false;
-let doorShut = false;
+/* why entries of this page wait though the server answers: nobody is signed in, or another book or person is */
+let held = '';
 async function flush() {
   if (flushing) return;
   flushing = true;
   try {
-    const entries = (await waiting()).filter((entry) => !entry.refused);
+    const entries = (await waiting()).filter((entry) => !entry.refused && belongsHere(entry));
     let sent = 0;
-    doorShut = false;
+    held = '';
     for (const entry of entries) {
       const answer = await fetch(entry.action, {
         method: 'POST',
@@ -35,47 +48,17 @@ async function flush() {
       }).catch(() => undefined);
       if (!answer || answer.status >= 500 || answer.status === 429) break;
       // Led to the door and not to where a write is seen: it isn't in the book, and waits for who wrote it.
-      doorShut = answer.status === 403 || new URL(answer.url).pathname === '/sign-in';
-      if (doorShut) break;
+      if (answer.status === 403 || new URL(answer.url).pathname === '/sign-in') held = 'signed out';
+      // This page is older than who is signed in now.
+      if (answer.headers.has('Boilbook-Other-Book')) held = 'another book';
+      if (held) break;
       if (answer.redirected) await store('readwrite', (all) => all.delete(entry.n));
       else await store('readwrite', (all) => all.put({ ...entry, refused: true }));
       sent++;
     }
-    if (sent > 0 && one('form[data-pad]') && (await waiting()).length === 0) location.reload();
+    if (sent > 0 && one('form[data-pad]') && !(await waiting()).some(belongsHere)) location.reload();
   } finally {
     flushing = false;
     await tell();
-  }
-}
-
-async function tell() {
-  const place = one('#away');
-  if (!place) return;
-  const entries = await waiting();
-  const refused = entries.filter((entry) => entry.refused);
-  const open = entries.length - refused.length;
-  const said = [];
-  if (open > 0)
-    said.push(
-      `${open} ${open === 1 ? 'entry is' : 'entries are'} kept on this device and not yet in the book. Leave this page open; ${open === 1 ? 'it goes' : 'they go'} in when the server is back.`,
-    );
-  if (doorShut && open > 0) said.push('Sign in again to send it.');
-  if (refused.length > 0) said.push(`The book did not take ${refused.length}: `);
-  place.textContent = said.join(' ');
-  for (const entry of refused) {
-    const line = document.createElement('span');
-    line.textContent = [...new URLSearchParams(entry.body)]
-      .filter(([name, value]) => value && !name.startsWith('_') && !name.includes('~'))
-      .map(([name, value]) => `${name} ${value}`)
-      .join(', ');
-    const drop = document.createElement('button');
-    drop.type = 'button';
-    drop.className = 'plain';
-    drop.textContent = 'I have written it down';
-    drop.onclick = async () => {
-      await store('readwrite', (all) => all.delete(entry.n));
-      await tell();
-    };
-    place.append(line, ' ', drop);
   }
 }

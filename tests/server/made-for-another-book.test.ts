@@ -1,0 +1,142 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { addPerson } from '#libs/actions/household-deeds.js';
+import { readHead } from '#libs/records/log.js';
+import { aCooperative, member, password } from './a-cooperative.js';
+import { aServer, type AServer, originOn, posted, signedIn } from './a-server.js';
+
+/** A form drawn for one book, house or person, sent while another is open: nothing is written, nothing is lost. */
+let at: AServer;
+const cookies: Record<string, string> = {};
+
+beforeAll(async () => {
+  at = await aServer();
+  at.clock.now = new Date('2026-05-01T22:00:00Z');
+  await aCooperative(at);
+  for (const initials of ['WE', 'OE', 'JP']) cookies[initials] = await signedIn(at, initials, password);
+  await addPerson(at.book, member!, { initials: 'WE', name: 'Wren', role: 'maker', password });
+  const there = await posted(at, '/sign-in', { house: member!, initials: 'WE', password });
+  cookies['WE at Bracken Lane'] = there.cookies.map((each) => `${each.name}=${each.value}`).join('; ');
+  const practice = await posted(at, '/practice', {}, { cookie: cookies['WE'] ?? '' });
+  cookies['practice'] = practice.cookies.map((each) => `${each.name}=${each.value}`).join('; ');
+}, 60_000);
+afterAll(() => at.close());
+
+const typed = { source: 'North slope, buckets', volume: '80', 'volume~unit': 'gal', 'gatheredAt~ago': '20' };
+let n = 0;
+const gather = async (drawnFor: string, sentBy: string, more: Record<string, string> = {}) => {
+  const marks = await originOn(at, cookies[drawnFor] ?? '');
+  expect(Object.keys(marks)).toEqual(['_book', '_house', '_person']);
+  return posted(
+    at,
+    '/sap/gather',
+    { ...marks, _once: `gather-${n++}`, ...typed, ...more },
+    { cookie: cookies[sentBy] ?? '' },
+  );
+};
+const entries = async (): Promise<number[]> => [
+  (await readHead(at.book.read)).entries,
+  (await readHead((await at.server.practice()).read)).entries,
+];
+
+test('a form is taken where it was drawn: in the record, and in practice', async () => {
+  const before = await entries();
+  expect((await gather('OE', 'OE')).statusCode).toBe(303);
+  expect((await gather('practice', 'practice')).statusCode).toBe(303);
+  expect(await entries()).toEqual(before.map((each) => each + 1));
+});
+
+test.each([
+  ['practice', 'WE', 'the practice book', 'the record book of Tamarack Hollow Sugarhouse, as WE'],
+  ['WE', 'practice', 'the record book of Tamarack Hollow Sugarhouse, as WE', 'the practice book'],
+  ['WE at Bracken Lane', 'WE', 'the record book of Bracken Lane Sugarbush, as WE', 'Tamarack Hollow Sugarhouse, as WE'],
+  ['WE', 'OE', 'the record book of Tamarack Hollow Sugarhouse, as WE', 'Tamarack Hollow Sugarhouse, as OE'],
+])(
+  'a form drawn for %s and sent by %s is refused with 409, and the page shows both and what was typed',
+  async (drawnFor, sentBy, made, open) => {
+    const before = await entries();
+    const answer = await gather(drawnFor, sentBy);
+    expect([answer.statusCode, answer.headers['boilbook-other-book']]).toEqual([409, 'yes']);
+    expect(answer.body).toContain(`This entry was made for ${made}`);
+    expect(answer.body.slice(answer.body.indexOf('Open now is'))).toContain(open);
+    expect(answer.body).toContain('North slope, buckets');
+    expect(answer.body).toContain('80 gal');
+    expect(await entries()).toEqual(before);
+  },
+);
+
+test('the page that refused sends the same entry where it belongs, with the time it was made, and once', async () => {
+  const refused = await gather('WE', 'OE', { source: 'Far <b>"bush"</b>' });
+  const inputs = [...refused.body.matchAll(/<input type="hidden" name="([^"]*)" value="([^"]*)">/g)];
+  const text = (value: string): string =>
+    value
+      .replace(/&quot;/g, '"')
+      .replace(/&lt;/g, '<')
+      .replace(/&gt;/g, '>')
+      .replace(/&amp;/g, '&');
+  const fields = Object.fromEntries(inputs.map((each) => [each[1] ?? '', text(each[2] ?? '')]));
+  const before = await entries();
+  at.clock.now = new Date(at.clock.now.getTime() + 3_600_000);
+  for (const cookie of [cookies['JP'], cookies['WE'], cookies['WE']])
+    await posted(at, '/sap/gather', fields, { cookie: cookie ?? '' });
+  expect(await entries()).toEqual([(before[0] ?? 0) + 1, before[1]]);
+  const [kept] = await at.book.read.rows<{ typed: string; at_utc: string; by: string }>`SELECT typed, at_utc, "by"
+    FROM record WHERE kind = 'gathering' ORDER BY first_seq DESC LIMIT 1`;
+  expect(kept?.typed).toContain('Far <b>\\"bush\\"</b>');
+  expect([kept?.by, kept?.at_utc]).toEqual(['WE', expect.stringContaining('2026-05-01T21:40:00')]);
+});
+
+test('a form of a page drawn before forms said so is not written, but shown and asked about', async () => {
+  const before = await entries();
+  const answer = await at.web.inject({
+    method: 'POST',
+    url: '/sap/gather',
+    payload: new URLSearchParams({ _once: 'of-an-older-page', ...typed }).toString(),
+    headers: {
+      'content-type': 'application/x-www-form-urlencoded',
+      origin: 'http://localhost',
+      cookie: cookies['OE'] ?? '',
+    },
+  });
+  expect(answer.statusCode).toBe(409);
+  expect(answer.body).toContain('doesn’t say for which book');
+  expect(answer.body).toContain('Save it in the record book of Tamarack Hollow Sugarhouse, as OE');
+  expect(await entries()).toEqual(before);
+});
+
+test('a form with a mark that was forged or left out is refused as well', async () => {
+  const before = await entries();
+  for (const more of [{ _book: 'record' }, { _book: 'record.home' }, { _house: 'bracken-lane' }, { _person: '' }])
+    expect([more, (await gather('OE', 'OE', more)).statusCode]).toEqual([more, 409]);
+  expect(await entries()).toEqual(before);
+});
+
+test('a page drawn for somebody else still signs out and opens practice, and no password is shown again', async () => {
+  const marks = await originOn(at, cookies['practice'] ?? '');
+  const cookie = await signedIn(at, 'OE', password);
+  const changed = await posted(
+    at,
+    '/you/password',
+    { ...marks, _once: 'p', old: password, password: 'drip drip drip drip' },
+    { cookie },
+  );
+  expect(changed.statusCode).toBe(409);
+  expect(changed.body).not.toContain('drip drip');
+  const out = await posted(at, '/sign-out', { ...marks, _once: 'out' }, { cookie });
+  expect([out.statusCode, out.headers.location]).toEqual([303, '/sign-in']);
+});
+
+test('every form that posts carries the book, the house and the person, on every page', async () => {
+  const pages = at.routes.filter(
+    ({ method, path }) => method === 'GET' && !/[:*]/.test(path) && !path.startsWith('/api'),
+  );
+  let forms = 0;
+  for (const { path } of pages) {
+    const { body } = await at.web.inject({ url: path, headers: { cookie: cookies['WE'] ?? '' } });
+    for (const form of body.matchAll(/<form\b[^>]*method="post"[^>]*>[^]*?<\/form>/g)) {
+      forms++;
+      const names = [...form[0].matchAll(/name="(_book|_house|_person)"/g)].map((each) => each[1]);
+      expect([path, names]).toEqual([path, ['_book', '_house', '_person']]);
+    }
+  }
+  expect(forms).toBeGreaterThan(20);
+});
