@@ -20,6 +20,9 @@ export const rights = {
   cleaning: 'helper',
   filter: 'helper',
   labels: 'helper',
+  verification: 'helper',
+  'look at a return': 'helper',
+  'already left': 'helper', // jars that went out though they might not: a fact, which then waits for a maker
   'boil underway': 'helper',
   'pack underway': 'helper',
   boil: 'maker',
@@ -27,6 +30,7 @@ export const rights = {
   receipt: 'maker',
   dispatch: 'maker',
   action: 'maker',
+  acknowledgement: 'maker',
   complaint: 'maker',
   stock: 'maker',
   instrument: 'maker',
@@ -44,10 +48,33 @@ export const rights = {
   house: 'owner',
 } as const satisfies Readonly<Record<RecordKind | Beside, Writer>>;
 
-type Beside = 'boil underway' | 'pack underway' | 'mark' | 'correction' | 'import' | 'for another';
+type Beside =
+  | 'boil underway'
+  | 'pack underway'
+  | 'already left'
+  | 'look at a return'
+  | 'mark'
+  | 'correction'
+  | 'import'
+  | 'for another';
 
-/** Who may write a record of this kind; a boil or a pack as it goes is another right than a whole one. */
-export function rightTo(kind: Kind): Writer {
+/**
+ * Who may write a record of this kind. A boil or a pack as it goes is another right than a whole one, and that jars
+ * have already left another than sending them.
+ */
+export function rightTo(kind: Kind, sent: Readonly<Record<string, unknown>>): Writer {
   if (kind === boilsUnderway) return rights['boil underway'];
-  return kind === packsUnderway ? rights['pack underway'] : rights[kind.kind];
+  if (kind === packsUnderway) return rights['pack underway'];
+  if (kind.kind === 'dispatch' && sent['alreadyLeft'] === 'yes') return rights['already left'];
+  if (kind.kind === 'dispatch' && saysHowTheyCame(sent)) return rights['look at a return'];
+  return rights[kind.kind];
 }
+
+/** Nothing but how returned jars are, filled in where the return left it blank. */
+const saysHowTheyCame = (sent: Readonly<Record<string, unknown>>): boolean => {
+  const said = Object.keys(sent).filter((name) => sent[name] !== '' && !name.endsWith('~unit'));
+  return said.length > 0 && said.every((name) => ['sealed', 'keptHow'].includes(name));
+};
+
+/** The lowest of all that may come in by a kind's address; what they send is looked at then. */
+export const lowestRight = (kind: Kind): Writer => rightTo(kind, { alreadyLeft: 'yes' });

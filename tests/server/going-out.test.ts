@@ -6,7 +6,7 @@ import { writeADay } from './a-season.js';
 let at: AServer;
 let day: Awaited<ReturnType<typeof writeADay>>;
 const cookies: Record<string, string> = {};
-let key = '';
+const keys: Record<string, string> = {};
 
 beforeAll(async () => {
   at = await aServer();
@@ -20,16 +20,18 @@ beforeAll(async () => {
     if ('problem' in added) throw new Error(JSON.stringify(added.problem));
     cookies[initials] = await signedIn(at, initials, password);
   }
-  const made = await addKey(at.book, 'home', { name: 'helper script', role: 'helper' }, at.clock.now);
-  if ('key' in made) key = made.key;
+  for (const role of ['maker', 'helper']) {
+    const made = await addKey(at.book, 'home', { name: `${role} script`, role }, at.clock.now);
+    if ('key' in made) keys[role] = made.key;
+  }
 }, 60_000);
 afterAll(() => at.close());
 
 const page = async (url: string, who = 'OE') => (await at.web.inject({ url, headers: { cookie: cookies[who] } })).body;
 const form = (url: string, fields: Record<string, string>, who = 'OE') =>
   posted(at, url, fields, { cookie: cookies[who]! });
-const api = (url: string, body: object) =>
-  at.web.inject({ method: 'POST', url, payload: body, headers: { authorization: `Bearer ${key}` } });
+const api = (url: string, body: object, role = 'maker') =>
+  at.web.inject({ method: 'POST', url, payload: body, headers: { authorization: `Bearer ${keys[role]}` } });
 const sale = { jars: '2', sentAt: '2026-03-20T10:00', to: 'the stall', kind: 'sale' };
 /** A dispatch's id as the page that follows names it. */
 const idIn = (body: string): string => /\b(S\d{4})\b/.exec(body)?.[1] ?? '';
@@ -55,7 +57,7 @@ test('a helper reports that they had already left; Today asks until a maker has 
   const id = idIn(today);
   expect(await page(`/records/dispatch/${id}`)).toContain('It waits for a maker’s initials');
   expect((await form(`/sent/${id}/acknowledge`, { note: 'called' }, 'JP')).statusCode).toBe(403);
-  expect((await api('/api/acknowledgements', { dispatch: id })).statusCode).toBe(403);
+  expect((await api('/api/acknowledgements', { dispatch: id }, 'helper')).statusCode).toBe(403);
   expect((await form(`/sent/${id}/acknowledge`, { note: 'called the stall' })).statusCode).toBe(303);
   expect(await page('/')).not.toContain('Already gone, and not initialled');
   expect(await page(`/records/dispatch/${id}`)).toMatch(/Initialled by OE, .*called the stall/);
@@ -72,7 +74,7 @@ test('jars that came back stand on Today until somebody has said how they are', 
   expect(await page('/')).not.toContain('Came back, to be looked at');
   const trace = await at.web.inject({
     url: `/api/lots/${day.pack}/trace`,
-    headers: { authorization: `Bearer ${key}` },
+    headers: { authorization: `Bearer ${keys['maker']}` },
   });
   expect(trace.json()).toMatchObject({ jars: { onHand: 20, sentOut: 10, other: 0 } });
 });

@@ -1,8 +1,10 @@
 import { Body, Controller, Post } from '@nestjs/common';
 import { ApiBody, ApiOperation, ApiTags } from '@nestjs/swagger';
+import { rights } from '#libs/actions/rights.js';
 import { z } from 'zod';
 import { correctEntry } from '#libs/actions/correct-entry.js';
 import type { Refusal } from '#libs/actions/problem.js';
+import { For } from '../web/access.js';
 import { type Made, made } from '../web/answers.js';
 import { parseWith } from '../web/parse-with.js';
 import { type Visitor, Who } from '../web/visitor.js';
@@ -22,6 +24,7 @@ const correction = z
 @Controller('api/corrections')
 export class CorrectionsApi {
   @Post()
+  @For(rights.correction)
   @ApiOperation({ summary: 'Corrects what an entry or a lot’s record says; the old words stay in the history' })
   @ApiBody({ schema: jsonSchema(correction) })
   async correct(

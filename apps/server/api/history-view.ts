@@ -1,10 +1,11 @@
 import type { NumberedEntry } from '#libs/records/entry.js';
+import { signedOf } from '../words/signed.js';
 
 /** An entry for whoever may read the record. The seed of its jars' codes stays in the log: with it all could be listed. */
 export const historyView = (entry: NumberedEntry) => ({
   entry: entry.seq,
   deed: entry.deed,
-  by: entry.by,
+  ...signedOf(entry),
   happenedAt: entry.happenedAt,
   typedAt: entry.typedAt,
   about: entry.about,

@@ -1,5 +1,6 @@
 import { Body, Controller, Param, Post, Query, Req } from '@nestjs/common';
 import { ApiBody, ApiConsumes, ApiOperation, ApiTags } from '@nestjs/swagger';
+import { rights } from '#libs/actions/rights.js';
 import type { FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { type Imported, importRows } from '#libs/actions/import-rows.js';
@@ -21,7 +22,7 @@ const importQuery = z.object({
 @Controller('api/imports')
 export class ImportsApi {
   @Post(':kind')
-  @For('maker', { takes: 'csv' })
+  @For(rights.import, { takes: 'csv' })
   @ApiOperation({
     summary: 'Takes a CSV file of gatherings, boils, packs …: all rows or none, every fault with its line',
   })

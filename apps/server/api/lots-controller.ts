@@ -1,5 +1,6 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { ApiBody, ApiOperation, ApiTags } from '@nestjs/swagger';
+import { rights } from '#libs/actions/rights.js';
 import { z } from 'zod';
 import { holdLot, type Marked, recallLot, releaseLot } from '#libs/actions/mark-lots.js';
 import { type Refusal, unknown } from '#libs/actions/problem.js';
@@ -11,6 +12,7 @@ import { jarsOfPack } from '#libs/records/lots.js';
 import { readRecall } from '#libs/reports/read-recall.js';
 import { writeRecallPdf } from '#libs/reports/recall-pdf.js';
 import { printedJarCode } from '#libs/syrup/jar-codes.js';
+import { For } from '../web/access.js';
 import { type Download, download, type Made, made } from '../web/answers.js';
 import { parseWith } from '../web/parse-with.js';
 import { type Visitor, Who } from '../web/visitor.js';
@@ -105,6 +107,7 @@ export class LotsApi {
   }
 
   @Post(':code/hold')
+  @For(rights.mark)
   @ApiOperation({ summary: 'Holds a lot and all that its syrup went into' })
   @ApiBody(whyBody)
   async hold(@Who() who: Visitor, @Param('code') code: string, @Body(parseWith(whyShape)) { why }: Why) {
@@ -112,6 +115,7 @@ export class LotsApi {
   }
 
   @Post(':code/release')
+  @For(rights.mark)
   @ApiOperation({ summary: 'Lets a held lot go; a rule that still stops it refuses' })
   @ApiBody(releaseBody)
   async release(
@@ -124,6 +128,7 @@ export class LotsApi {
   }
 
   @Post(':code/recall')
+  @For(rights.mark)
   @ApiOperation({ summary: 'Calls a lot back, and all that its syrup went into' })
   @ApiBody(whyBody)
   async recall(@Who() who: Visitor, @Param('code') code: string, @Body(parseWith(whyShape)) { why }: Why) {

@@ -5,9 +5,11 @@ import { shapeOf } from '#libs/actions/fields.js';
 import type { Kind } from '#libs/actions/kind.js';
 import { type Refusal, unknown } from '#libs/actions/problem.js';
 import { record, type Recorded, type Ways } from '#libs/actions/record.js';
+import { lowestRight } from '#libs/actions/rights.js';
 import { type Place, recordsBehind } from '#libs/records/lists.js';
 import { For } from '../web/access.js';
 import { type Made, made } from '../web/answers.js';
+import { demandRight, signsForAnother } from '../web/may-write.js';
 import { parseWith } from '../web/parse-with.js';
 import { type Visitor, Who } from '../web/visitor.js';
 import { asksInQuery, jsonSchema } from './json-schema.js';
@@ -18,8 +20,6 @@ export interface Noun {
   readonly kind: Kind;
   /** The same record while it is still under way, where it may be. */
   readonly underway?: Kind;
-  /** Who may write it: readings are for helpers too. */
-  readonly writer: 'helper' | 'maker' | 'owner';
 }
 
 const listQuery = z.object({
@@ -44,7 +44,9 @@ function placeFrom(text: string): Place {
 }
 
 /** The routes of one kind of record: all of them alike, made from the same table of fields as forms and files. */
-export function nounController({ kind, underway, writer }: Noun): Type<unknown> {
+export function nounController({ kind, underway }: Noun): Type<unknown> {
+  // A boil or a pack as it goes may be for more people than a whole one, which the body tells.
+  const writer = lowestRight(underway ?? kind);
   const path = `api/${kind.plural}`;
   const body = { schema: jsonSchema(shapeOf((underway ?? kind).fields, kind.noun)) };
 
@@ -82,7 +84,10 @@ export function nounController({ kind, underway, writer }: Noun): Type<unknown> 
     @ApiOperation({ summary: `Records a ${kind.noun}; answers 201 once it is committed` })
     @ApiBody(body)
     async add(@Who() who: Visitor, @Body(sentObject) sent: Record<string, unknown>): Promise<Made | Refusal> {
-      return answered(who, await record(who.book, deskOf(who, sent), kindFor(sent, {}), sent));
+      const meant = kindFor(sent, {});
+      demandRight(who, meant, sent);
+      const refusal = signsForAnother(who, sent['by']);
+      return refusal ?? answered(who, await record(who.book, deskOf(who, sent), meant, sent));
     }
 
     @Post(':id/additions')
@@ -96,6 +101,9 @@ export function nounController({ kind, underway, writer }: Noun): Type<unknown> 
     ): Promise<Made | Refusal> {
       const kept = await findKept(who.book.read, who.desk.sugarhouse, kind, id);
       if (!kept) return unknown(kind.noun, id);
+      demandRight(who, underway ?? kind, sent);
+      const refusal = signsForAnother(who, sent['by']);
+      if (refusal) return refusal;
       const ways: Ways = { add: true, of: kept.id };
       return answered(who, await record(who.book, deskOf(who, sent), kindFor(sent, kept.typed), sent, ways));
     }

@@ -16,25 +16,23 @@ import { spent } from '#libs/actions/use-up.js';
 import { verifications } from '#libs/actions/verify-lot.js';
 import { type Noun, nounController } from './noun-controller.js';
 
-/** Every noun of /api. Helpers record readings; what is sent out and how a lot stands is for makers. */
+/** Every noun of /api. */
 const nouns: readonly Noun[] = [
-  { kind: gatherings, writer: 'helper' },
-  { kind: receipts, writer: 'maker' },
-  { kind: boils, underway: boilsUnderway, writer: 'maker' },
-  { kind: lines, writer: 'helper' },
-  { kind: draws, writer: 'helper' },
-  { kind: packs, underway: packsUnderway, writer: 'maker' },
-  { kind: dispatches, writer: 'helper' },
-  { kind: counts, writer: 'helper' },
-  { kind: spent, writer: 'helper' },
-  { kind: actions, writer: 'maker' },
-  { kind: acknowledgements, writer: 'maker' },
-  { kind: verifications, writer: 'helper' },
-  { kind: houses, writer: 'owner' },
-  { kind: labelStocks, writer: 'maker' },
-  ...sideKinds
-    .filter((kind) => kind.kind !== 'season')
-    .map((kind): Noun => ({ kind, writer: ['check', 'cleaning', 'filter'].includes(kind.kind) ? 'helper' : 'maker' })),
+  { kind: gatherings },
+  { kind: receipts },
+  { kind: boils, underway: boilsUnderway },
+  { kind: lines },
+  { kind: draws },
+  { kind: packs, underway: packsUnderway },
+  { kind: dispatches },
+  { kind: counts },
+  { kind: spent },
+  { kind: actions },
+  { kind: acknowledgements },
+  { kind: verifications },
+  { kind: houses },
+  { kind: labelStocks },
+  ...sideKinds.filter((kind) => kind.kind !== 'season').map((kind): Noun => ({ kind })),
 ];
 
 export const nounControllers: readonly Type<unknown>[] = nouns.map(nounController);

@@ -9,6 +9,7 @@ import { type FormGround, formGround, formGroups, problemView, type Sent } from 
 import type { FieldView, Source } from '../forms/field-view.js';
 import { cautionsFor } from '../words/cautions.js';
 import { smallWays } from '../lots/lot-taper.js';
+import { mayWrite } from '../web/may-write.js';
 import type { Visitor } from '../web/visitor.js';
 import { volumeWords } from '../words/amounts.js';
 import { atOnce, beginsAt, listOf, shownPart } from '../words/first-hundred.js';
@@ -95,7 +96,9 @@ export async function beginPage(who: Visitor, sent: Sent = {}) {
         { when: 'live', sources: await boilSources(who, ground) },
       ),
     },
-    otherwise: { href: '/boils/whole', words: 'Already boiled? Write it down whole, from the paper.' },
+    otherwise: mayWrite(who, 'boil')
+      ? { href: '/boils/whole', words: 'Already boiled? Write it down whole, from the paper.' }
+      : undefined,
   };
 }
 

@@ -1,4 +1,5 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
+import { rights } from '#libs/actions/rights.js';
 import { boils, boilsUnderway } from '#libs/actions/record-boil.js';
 import { one, type Posted } from '../forms/field-view.js';
 import { statusFor } from '../forms/form-view.js';
@@ -23,7 +24,7 @@ export class BoilsController {
   }
 
   @Post('begin')
-  @For('helper')
+  @For(rights['boil underway'])
   async began(@Who() who: Visitor, @Body() posted: Posted) {
     const answer = await writeRecord(who, boilsUnderway, posted);
     if (!('problem' in answer)) return seeOther(`/lots/${answer.id}`, answer.notes);
@@ -31,12 +32,13 @@ export class BoilsController {
   }
 
   @Get('whole')
+  @For(rights.boil)
   async whole(@Who() who: Visitor) {
     return page('form-page', await wholeBoilPage(who));
   }
 
   @Post('whole')
-  @For('helper')
+  @For(rights.boil)
   async wholeWritten(@Who() who: Visitor, @Body() posted: Posted) {
     const answer = await writeRecord(who, boils, posted);
     if (!('problem' in answer)) return seeOther(`/lots/${answer.id}`, answer.notes);
@@ -50,7 +52,7 @@ export class BoilsController {
   }
 
   @Post(':code/log/:what')
-  @For('helper')
+  @For(rights['boil underway'])
   async logged(@Who() who: Visitor, @Param('code') code: string, @Param('what') what: string, @Body() posted: Posted) {
     const answer = await writeInLog(who, code, what, posted);
     // A tap on another lot's page leads back to it.

@@ -1,4 +1,5 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
+import { rights } from '#libs/actions/rights.js';
 import type { Posted } from '../forms/field-view.js';
 import { statusFor } from '../forms/form-view.js';
 import { For } from '../web/access.js';
@@ -24,7 +25,7 @@ export class CameBackController {
   }
 
   @Post(':code')
-  @For('maker')
+  @For(rights.complaint)
   async written(@Who() who: Visitor, @Param('code') code: string, @Body() posted: Posted) {
     const answer = await writeCameBack(who, code, posted);
     if (!('problem' in answer)) return seeOther(`/lots/${encodeURIComponent(answer.lot)}`, answer.notes);

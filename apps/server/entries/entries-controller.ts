@@ -1,4 +1,5 @@
 import { Body, Controller, Get, Param, Post } from '@nestjs/common';
+import { rights } from '#libs/actions/rights.js';
 import { correctEntry } from '#libs/actions/correct-entry.js';
 import type { RecordKind } from '#libs/records/entry.js';
 import type { Posted } from '../forms/field-view.js';
@@ -26,14 +27,14 @@ export class EntriesController {
   }
 
   @Get('records/:kind/:id/correct')
-  @For('maker')
+  @For(rights.correction)
   async correct(@Who() who: Visitor, @Param('kind') kind: string, @Param('id') id: string) {
     const told = await correctPage(who, kind as RecordKind, id);
     return 'problem' in told ? told : page('record/correct', told);
   }
 
   @Post('records/:kind/:id/correct')
-  @For('maker')
+  @For(rights.correction)
   async corrected(@Who() who: Visitor, @Param('kind') kind: string, @Param('id') id: string, @Body() posted: Posted) {
     const asked = await correctPage(who, kind as RecordKind, id, { posted });
     if ('problem' in asked) return asked;

@@ -12,6 +12,7 @@ import type { CheckBody, DispatchBody } from '#libs/records/bodies.js';
 import { checkInDoubt } from './check-in-doubt.js';
 import { formGround } from '../forms/form-view.js';
 import type { Visitor } from '../web/visitor.js';
+import { signedOf } from '../words/signed.js';
 import { ledgerLines } from '../words/ledger.js';
 import { clock, dayWords } from '../words/times.js';
 
@@ -37,7 +38,7 @@ export async function entryPage(who: Visitor, typed: string) {
     },
     happened: `${dayWords(entry.happenedAt)} ${clock(entry.happenedAt)}`,
     typed: `${dayWords(entry.typedAt)} ${clock(entry.typedAt)}`,
-    by: entry.by,
+    ...signedOf(entry),
     corrects: entry.corrects,
     json: JSON.stringify(JSON.parse(json), null, 2),
     leaf: leafHash(json),

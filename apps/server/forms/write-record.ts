@@ -2,8 +2,9 @@ import { groundOf, type Desk } from '#libs/actions/desk.js';
 import type { Kind } from '#libs/actions/kind.js';
 import type { Refusal } from '#libs/actions/problem.js';
 import { record, type Recorded, type Ways } from '#libs/actions/record.js';
+import { demandRight, signsForAnother } from '../web/may-write.js';
 import type { Visitor } from '../web/visitor.js';
-import { all, type Posted } from './field-view.js';
+import { all, one, type Posted } from './field-view.js';
 import { firstReceived } from './first-received.js';
 import { postedTexts } from './posted-texts.js';
 
@@ -15,6 +16,9 @@ export async function writeRecord(
   more: Readonly<Record<string, string>> = {},
   ways: Ways = {},
 ): Promise<Recorded | Refusal> {
+  demandRight(who, kind, { ...posted, ...more });
+  const refusal = signsForAnother(who, one(posted['by']));
+  if (refusal) return refusal;
   const desk = deskOf(who, posted);
   const { manner } = await groundOf(who.book.read, desk);
   const texts = postedTexts(kind.fields, posted, desk.now, manner.zone);

@@ -1,4 +1,5 @@
 import { Body, Controller, Get, Post } from '@nestjs/common';
+import { rights } from '#libs/actions/rights.js';
 import { groundOf } from '#libs/actions/desk.js';
 import { placeList } from '#libs/actions/places.js';
 import { houseFields, houses } from '#libs/actions/set-up.js';
@@ -22,7 +23,7 @@ export class HouseController {
   }
 
   @Post()
-  @For('owner')
+  @For(rights.house)
   async change(@Who() who: Visitor, @Body() posted: Posted) {
     const desk = deskOf(who, posted);
     const { manner, house } = await groundOf(who.book.read, desk);

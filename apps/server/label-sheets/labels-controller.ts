@@ -1,5 +1,6 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { judgingNow } from '#libs/actions/judged-now.js';
+import { rights } from '#libs/actions/rights.js';
 import { packToLabel } from '#libs/actions/label-run.js';
 import { keepNote } from '#libs/records/household.js';
 import { drawAlignmentSheet } from '#libs/labels/alignment-sheet.js';
@@ -29,7 +30,7 @@ export class LabelsController {
 
   /** Whoever prints the first labels has the cautions and the authority before their eyes first. */
   @Post('lots/:code/labels/read')
-  @For('helper')
+  @For(rights.labels)
   async read(@Who() who: Visitor, @Param('code') code: string) {
     const words = `${who.initials} ${who.desk.now.toISOString()}`;
     await who.book.writeHousehold((sql) => keepNote(sql, who.desk.sugarhouse, cautionNote, words));
@@ -37,7 +38,7 @@ export class LabelsController {
   }
 
   @Post('lots/:code/labels')
-  @For('helper')
+  @For(rights.labels)
   async print(@Who() who: Visitor, @Param('code') code: string, @Body() posted: Posted) {
     const answer = await printLabels(who, code, posted);
     if (!('problem' in answer)) return seeOther(answer.pdf, answer.notes);
@@ -65,7 +66,7 @@ export class LabelsController {
   }
 
   @Post('lots/:code/labels/spoiled')
-  @For('helper')
+  @For(rights.labels)
   async spoiled(@Who() who: Visitor, @Param('code') code: string, @Body() posted: Posted) {
     const answer = await writeSpoiled(who, code, posted);
     if (!('problem' in answer)) return seeOther(`/lots/${answer.lot}`, answer.notes);

@@ -1,4 +1,5 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
+import { rights } from '#libs/actions/rights.js';
 import { actions } from '#libs/actions/act-on-lot.js';
 import type { AskedAuthority } from '#libs/actions/asked-authority.js';
 import { holdLot, recallLot, releaseLot } from '#libs/actions/mark-lots.js';
@@ -27,7 +28,7 @@ export class LotsController {
   }
 
   @Post('act')
-  @For('maker')
+  @For(rights.action)
   async acted(@Who() who: Visitor, @Param('code') code: string, @Body() posted: Posted) {
     const answer = await writeRecord(who, actions, posted, { lot: code });
     if ('problem' in answer)
@@ -41,7 +42,7 @@ export class LotsController {
   }
 
   @Post('mark/:deed')
-  @For('maker')
+  @For(rights.mark)
   async marked(@Who() who: Visitor, @Param('code') code: string, @Param('deed') deed: string, @Body() posted: Posted) {
     const mark = markNamed(deed);
     const desk = deskOf(who, posted);

@@ -1,4 +1,5 @@
 import { Body, Controller, Get, Param, Post } from '@nestjs/common';
+import { rights } from '#libs/actions/rights.js';
 import { spent } from '#libs/actions/use-up.js';
 import { type Posted } from '../forms/field-view.js';
 import { statusFor } from '../forms/form-view.js';
@@ -16,7 +17,7 @@ export class UseUpController {
   }
 
   @Post()
-  @For('helper')
+  @For(rights.spent)
   async write(@Who() who: Visitor, @Param('code') code: string, @Body() posted: Posted) {
     const answer = await writeRecord(who, spent, posted, { lot: code });
     if ('problem' in answer)

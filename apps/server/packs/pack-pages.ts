@@ -12,6 +12,7 @@ import type { Source } from '../forms/field-view.js';
 import { type FormGround, formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';
 import { cautionsFor } from '../words/cautions.js';
 import { smallWays } from '../lots/lot-taper.js';
+import { mayWrite } from '../web/may-write.js';
 import type { Visitor } from '../web/visitor.js';
 import { volumeWords } from '../words/amounts.js';
 import { atOnce, beginsAt, listOf, shownPart } from '../words/first-hundred.js';
@@ -102,7 +103,9 @@ export async function beginPackPage(who: Visitor, sent: Sent = {}) {
         { when: 'live', sources: await packSources(who, ground) },
       ),
     },
-    otherwise: { href: '/packs/whole', words: 'Already packed? Write it down whole, from the paper.' },
+    otherwise: mayWrite(who, 'pack')
+      ? { href: '/packs/whole', words: 'Already packed? Write it down whole, from the paper.' }
+      : undefined,
   };
 }
 

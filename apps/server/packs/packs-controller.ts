@@ -1,4 +1,5 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
+import { rights } from '#libs/actions/rights.js';
 import { packs, packsUnderway } from '#libs/actions/pack-syrup.js';
 import { one, type Posted } from '../forms/field-view.js';
 import { statusFor } from '../forms/form-view.js';
@@ -25,7 +26,7 @@ export class PacksController {
   }
 
   @Post('begin')
-  @For('helper')
+  @For(rights['pack underway'])
   async began(@Who() who: Visitor, @Body() posted: Posted) {
     const answer = await writeRecord(who, packsUnderway, posted);
     if (!('problem' in answer)) return seeOther(`/lots/${answer.id}#fill`, answer.notes);
@@ -33,12 +34,13 @@ export class PacksController {
   }
 
   @Get('whole')
+  @For(rights.pack)
   async whole(@Who() who: Visitor) {
     return page('form-page', await wholePackPage(who));
   }
 
   @Post('whole')
-  @For('helper')
+  @For(rights.pack)
   async wholeWritten(@Who() who: Visitor, @Body() posted: Posted) {
     const answer = await writeRecord(who, packs, posted);
     if (!('problem' in answer)) return seeOther(`/lots/${answer.id}`, answer.notes);
@@ -46,7 +48,7 @@ export class PacksController {
   }
 
   @Post(':code/fill')
-  @For('helper')
+  @For(rights['pack underway'])
   async fill(@Who() who: Visitor, @Param('code') code: string, @Body() posted: Posted) {
     const answer = await fillJar(who, code, posted);
     if (!('problem' in answer)) return seeOther(`/lots/${code}#fill`, answer.notes);
@@ -67,7 +69,7 @@ export class PacksController {
   }
 
   @Post(':code/:step')
-  @For('helper')
+  @For(rights['pack underway'])
   async stepped(@Who() who: Visitor, @Param('code') code: string, @Param('step') step: string, @Body() posted: Posted) {
     const asked = await stepPage(who, code, step);
     if ('problem' in asked) return asked;

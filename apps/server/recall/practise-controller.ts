@@ -1,4 +1,5 @@
 import { Body, Controller, Get, Param, Post } from '@nestjs/common';
+import { rights } from '#libs/actions/rights.js';
 import { beginPractice, closePractice } from '#libs/actions/practise.js';
 import { invalid, type Refusal } from '#libs/actions/problem.js';
 import { one, type Posted } from '../forms/field-view.js';
@@ -19,7 +20,7 @@ export class PractiseController {
 
   /** Draws the jar and writes that a practice began: the clock runs from that entry, whatever an address says. */
   @Post('begin')
-  @For('maker')
+  @For(rights['practice-recall'])
   async begin(@Who() who: Visitor, @Body() posted: Posted) {
     const begun = await beginPractice(who.book, deskOf(who, posted));
     return 'problem' in begun ? begun : seeOther(`/recall/practise/${encodeURIComponent(begun.id)}`);
@@ -32,7 +33,7 @@ export class PractiseController {
   }
 
   @Post(':id')
-  @For('maker')
+  @For(rights['practice-recall'])
   async close(@Who() who: Visitor, @Param('id') id: string, @Body() posted: Posted) {
     const answer = await closed(who, id, posted);
     if (!('problem' in answer)) return seeOther('/recall/practise', answer.notes);

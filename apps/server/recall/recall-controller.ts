@@ -1,4 +1,5 @@
 import { Body, Controller, Get, Post, Query } from '@nestjs/common';
+import { rights } from '#libs/actions/rights.js';
 import { lotsInDoubt } from '#libs/actions/lots-in-doubt.js';
 import { seasonGround } from '#libs/actions/season-ground.js';
 import { invalid, type Refusal } from '#libs/actions/problem.js';
@@ -58,7 +59,7 @@ export class RecallController {
   }
 
   @Post()
-  @For('maker')
+  @For(rights.mark)
   async declare(@Who() who: Visitor, @Body() posted: Posted) {
     const done = await declareRecall(who, posted);
     if (!('problem' in done)) return seeOther(`/recall?${done.query}`, done.notes);

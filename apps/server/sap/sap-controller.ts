@@ -1,4 +1,5 @@
 import { Body, Controller, Get, Post, Query } from '@nestjs/common';
+import { rights } from '#libs/actions/rights.js';
 import { gatherings } from '#libs/actions/gather-sap.js';
 import { receipts } from '#libs/actions/take-receipt.js';
 import { one, type Posted } from '../forms/field-view.js';
@@ -23,7 +24,7 @@ export class SapController {
   }
 
   @Post('gather')
-  @For('helper')
+  @For(rights.gathering)
   async gathered(@Who() who: Visitor, @Body() posted: Posted) {
     const id = posted['id'] ? {} : { id: await nextId(who, 'gathering', 'G') };
     const answer = await writeRecord(who, gatherings, posted, id);
@@ -33,12 +34,13 @@ export class SapController {
   }
 
   @Get('receive')
+  @For(rights.receipt)
   async receive(@Who() who: Visitor) {
     return page('form-page', await receivePage(who));
   }
 
   @Post('receive')
-  @For('helper')
+  @For(rights.receipt)
   async received(@Who() who: Visitor, @Body() posted: Posted) {
     const id = posted['id'] ? {} : { id: await nextId(who, 'receipt', 'R') };
     const answer = await writeRecord(who, receipts, posted, id);

@@ -7,6 +7,7 @@ import { recordsNamed } from '#libs/records/each-of.js';
 import type { LotInHand } from '#libs/records/in-hand.js';
 import { lotsListed } from '#libs/records/lists.js';
 import { formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';
+import { mayWrite } from '../web/may-write.js';
 import type { Visitor } from '../web/visitor.js';
 import { volumeWords } from '../words/amounts.js';
 import { atOnce, beginsAt, listOf, shownPart } from '../words/first-hundred.js';
@@ -73,7 +74,9 @@ export async function gatherPage(who: Visitor, sent: Sent = {}) {
         { when: 'live' },
       ),
     },
-    otherwise: { href: '/sap/receive', words: 'Bought or a neighbour’s? Write it down here.' },
+    otherwise: mayWrite(who, 'receipt')
+      ? { href: '/sap/receive', words: 'Bought or a neighbour’s? Write it down here.' }
+      : undefined,
   };
 }
 

@@ -1,4 +1,5 @@
 import { Body, Controller, Get, Param, Post } from '@nestjs/common';
+import { rights } from '#libs/actions/rights.js';
 import { kindByName } from '#libs/actions/kinds.js';
 import { invalid } from '#libs/actions/problem.js';
 import { one, type Posted } from '../forms/field-view.js';
@@ -28,7 +29,7 @@ export class SeasonController {
   }
 
   @Post(':year/close')
-  @For('owner')
+  @For(rights.season)
   async close(@Who() who: Visitor, @Param('year') year: string, @Body() posted: Posted) {
     if (!/^20\d\d$/.test(year)) return invalid('year', 'a year like 2026', `"${year}"`);
     const told = await seasonPage(who, Number(year));

@@ -1,4 +1,5 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
+import { rights } from '#libs/actions/rights.js';
 import { counts } from '#libs/actions/count-shelf.js';
 import { dispatches } from '#libs/actions/send-out.js';
 import { one, type Posted } from '../forms/field-view.js';
@@ -19,12 +20,13 @@ export class SentController {
   }
 
   @Get('new')
+  @For(rights['already left'])
   async send(@Who() who: Visitor, @Query('lot') lot = '') {
     return page('form-page', await sendPage(who, { posted: { lot } }));
   }
 
   @Post('new')
-  @For('helper')
+  @For(rights['already left'])
   async sent(@Who() who: Visitor, @Body() posted: Posted) {
     const answer = await writeRecord(who, dispatches, posted);
     if ('problem' in answer)
@@ -37,14 +39,14 @@ export class SentController {
   }
 
   @Get(':id/acknowledge')
-  @For('maker')
+  @For(rights.acknowledgement)
   async acknowledgeForm(@Who() who: Visitor, @Param('id') id: string) {
     const told = await acknowledgePage(who, id);
     return 'problem' in told ? told : page('form-page', told);
   }
 
   @Post(':id/acknowledge')
-  @For('maker')
+  @For(rights.acknowledgement)
   async acknowledged(@Who() who: Visitor, @Param('id') id: string, @Body() posted: Posted) {
     const answer = await acknowledge(who, id, posted);
     if (!('problem' in answer))
@@ -60,7 +62,7 @@ export class SentController {
   }
 
   @Post(':id/looked')
-  @For('helper')
+  @For(rights['look at a return'])
   async looked(@Who() who: Visitor, @Param('id') id: string, @Body() posted: Posted) {
     const answer = await writeLooked(who, id, posted);
     if (!('problem' in answer)) return seeOther(`/records/dispatch/${encodeURIComponent(id)}`, answer.notes);
@@ -74,7 +76,7 @@ export class SentController {
   }
 
   @Post('count')
-  @For('helper')
+  @For(rights.count)
   async counted(@Who() who: Visitor, @Body() posted: Posted) {
     const id = one(posted['id']) ? {} : { id: await nextId(who, 'count', 'C') };
     const answer = await writeRecord(who, counts, posted, id);

@@ -10,6 +10,7 @@ import { lotsOf } from '#libs/records/lots.js';
 import { formGround, formGroups, problemView, type FormGroup, type Sent } from '../forms/form-view.js';
 import { seenOn } from '../forms/seen.js';
 import { cautionsFor } from '../words/cautions.js';
+import { mayWrite } from '../web/may-write.js';
 import type { Visitor } from '../web/visitor.js';
 import { many } from '../words/amounts.js';
 import { atOnce, beginsAt, listOf, shownPart } from '../words/first-hundred.js';
@@ -64,8 +65,9 @@ export async function sendPage(who: Visitor, sent: Sent) {
     title: 'Send out, keep or take back',
     here: 'packs',
     crumb: { href: '/sent', words: 'Sent out' },
-    sentence:
-      'Sold, given, kept, broken, destroyed or come home: each jar’s way is written once. A time to come is a plan.',
+    sentence: !mayWrite(who, 'dispatch')
+      ? 'A maker sends jars out. What has already left, though it might not, you can write down here: say so below.'
+      : 'Sold, given, kept, broken, destroyed or come home: each jar’s way is written once. A time to come is a plan.',
     cautions: cautionsFor('sell'),
     form: {
       action: '/sent/new',

@@ -9,6 +9,7 @@ import { statusFor } from '../forms/form-view.js';
 import { writeRecord } from '../forms/write-record.js';
 import { For } from '../web/access.js';
 import { page, seeOther } from '../web/answers.js';
+import { demandRight } from '../web/may-write.js';
 import { Who, type Visitor } from '../web/visitor.js';
 import { sideKind, sideKindPage, sideListPage, sideNewPage } from './side-pages.js';
 
@@ -29,7 +30,9 @@ export class SideController {
   @Get(':plural/new')
   async form(@Who() who: Visitor, @Param('plural') plural: string, @Query() known: Posted) {
     const kind = sideKind(plural);
-    return 'problem' in kind ? kind : page('form-page', await sideNewPage(who, kind, { posted: known }));
+    if ('problem' in kind) return kind;
+    demandRight(who, kind);
+    return page('form-page', await sideNewPage(who, kind, { posted: known }));
   }
 
   @Post(':plural/new')

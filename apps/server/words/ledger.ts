@@ -1,6 +1,7 @@
 import type { Fields } from '#libs/actions/fields.js';
 import { kindByName } from '#libs/actions/kinds.js';
 import type { NumberedEntry, RecordRow } from '#libs/records/entry.js';
+import { signedOf } from './signed.js';
 import { clock, dayWords, elapsed } from './times.js';
 
 /** A line of the ledger as the page draws it. */
@@ -9,6 +10,7 @@ export interface LedgerLine {
   readonly clock: string;
   readonly day: string;
   readonly by: string;
+  readonly enteredBy: string | undefined;
   readonly words: string;
   /** How much later it was written than it happened, where that is worth saying. */
   readonly late: string | undefined;
@@ -41,7 +43,7 @@ export function ledgerLines(entries: readonly NumberedEntry[], now: string): Led
       entry: entry.seq,
       clock: clock(shownAt(entry)),
       day: dayWords(shownAt(entry), now),
-      by: entry.by,
+      ...signedOf(entry),
       words: lineWords(entry),
       late: lateWords(entry),
       from: entry.from === undefined ? undefined : `copied from ${entry.from}`,

@@ -1,0 +1,181 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { addKey, addPerson } from '#libs/actions/household-deeds.js';
+import { rights } from '#libs/actions/rights.js';
+import { sideKinds } from '#libs/actions/side-records.js';
+import { readHead } from '#libs/records/log.js';
+import { done } from '../actions/a-sugarhouse.js';
+import { writeADay } from './a-season.js';
+import { aServer, posted, signedIn, type AServer } from './a-server.js';
+
+/** What a helper, a maker and an owner may write: the page and the API answer alike. */
+let at: AServer;
+let day: Awaited<ReturnType<typeof writeADay>>;
+const cookies: Record<string, string> = {};
+const keys: Record<string, string> = {};
+const roles = ['helper', 'maker', 'owner'] as const;
+const initials = { helper: 'JP', maker: 'OE', owner: 'WE' };
+
+beforeAll(async () => {
+  at = await aServer();
+  day = await writeADay(at);
+  for (const role of roles) {
+    const password = `steam over the roof of ${role}`;
+    done(await addPerson(at.book, 'home', { initials: initials[role], role, password }));
+    cookies[role] = await signedIn(at, initials[role], password);
+    keys[role] = done(await addKey(at.book, 'home', { name: `${role} script`, role }, at.clock.now)).key;
+  }
+}, 60_000);
+afterAll(() => at.close());
+
+const entries = async (): Promise<number> => (await readHead(at.book.read)).entries;
+const byPage = (role: string, url: string, fields: Record<string, string>) =>
+  posted(at, url, { _once: `once-${n++}`, ...fields }, { cookie: cookies[role] ?? '' });
+const byApi = (role: string, url: string, payload: object) =>
+  at.web.inject({ method: 'POST', url, payload, headers: { authorization: `Bearer ${keys[role]}` } });
+let n = 0;
+
+const whole = { fromLots: '26077A:1 gal', packedAt: '2026-03-20T10:00', container: 'glass jar 8 fl oz', jars: '4' };
+type Row = readonly [keyof typeof rights, string, string, Record<string, string>];
+/** Something of each kind: the page that takes it, the address of the API that does, and what is sent to both. */
+const rows = (): Row[] => [
+  [
+    'gathering',
+    '/sap/gather',
+    '/api/gatherings',
+    { source: 'North slope', volume: '80 gal', gatheredAt: '2026-03-19T15:00' },
+  ],
+  [
+    'receipt',
+    '/sap/receive',
+    '/api/receipts',
+    { supplier: 'Bracken Lane', contact: 'Harrow Notch', volume: '9 gal', receivedAt: '2026-03-19T15:00' },
+  ],
+  ['boil', '/boils/whole', '/api/boils', { beganAt: '2026-03-19T07:30', syrupVolume: '2 gal' }],
+  ['boil underway', '/boils/begin', '/api/boils', { beganAt: '2026-03-19T07:30' }],
+  ['pack', '/packs/whole', '/api/packs', whole],
+  [
+    'pack underway',
+    '/packs/begin',
+    '/api/packs',
+    { fromLots: whole.fromLots, packedAt: whole.packedAt, container: whole.container },
+  ],
+  [
+    'dispatch',
+    '/sent/new',
+    '/api/dispatches',
+    { lot: day.pack, jars: '1', sentAt: '2026-03-20T09:00', to: 'Harrow Notch market' },
+  ],
+  [
+    'dispatch',
+    '/sent/new',
+    '/api/dispatches',
+    { lot: day.pack, jars: '1', sentAt: '2026-03-20T09:00', to: 'compost', kind: 'destroyed' },
+  ],
+  ['count', '/sent/count', '/api/counts', { lot: day.pack, jars: '1', countedAt: '2026-03-20T09:00' }],
+  [
+    'action',
+    `/lots/${day.pack}/act`,
+    '/api/actions',
+    { lot: day.pack, found: 'a lid flexed', done: 'set apart', cause: 'a worn lid' },
+  ],
+  ['stock', '/stocks/new', '/api/label-stocks', {}],
+  ...sideKinds
+    // These three are written on pages of their own.
+    .filter(({ kind }) => !['season', 'labels', 'practice-recall'].includes(kind))
+    .map((kind): Row => [kind.kind as 'check', `/side/${kind.plural}/new`, `/api/${kind.plural}`, {}]),
+];
+
+test('every kind of record is refused by page and by API to the same roles, and nothing is written then', async () => {
+  const wrong: string[] = [];
+  const refusedTo: Record<string, string[]> = {};
+  for (const role of roles)
+    for (const [what, url, api, fields] of rows()) {
+      const before = await entries();
+      const underway = what.endsWith('underway') ? { underway: true } : {};
+      const [page, answer] = [await byPage(role, url, fields), await byApi(role, api, { ...fields, ...underway })];
+      const allowed = roles.indexOf(role) >= roles.indexOf(rights[what]);
+      for (const [name, { statusCode }] of [
+        ['page', page],
+        ['API', answer],
+      ] as const)
+        if ((statusCode === 403) === allowed || statusCode >= 500 || statusCode === 404)
+          wrong.push(`${role}, ${what} by ${name}: ${statusCode}`);
+      if (!allowed) (refusedTo[role] ??= []).push(what);
+      if (!allowed && (await entries()) !== before) wrong.push(`${role}, ${what}: written`);
+    }
+  expect(wrong).toEqual([]);
+  expect(refusedTo['helper']).toEqual(
+    expect.arrayContaining(['pack', 'boil', 'receipt', 'dispatch', 'action', 'licence', 'complaint']),
+  );
+  expect(refusedTo['maker'] ?? []).toEqual([]);
+});
+
+test.each([
+  ['mark', () => `/lots/${day.pack}/mark/hold`, () => `/api/lots/${day.pack}/hold`, { why: 'lids flex' }],
+  ['mark', () => `/lots/${day.pack}/mark/release`, () => `/api/lots/${day.pack}/release`, { why: 'lids hold' }],
+  ['mark', () => `/lots/${day.pack}/mark/recall`, () => `/api/lots/${day.pack}/recall`, { why: 'mould' }],
+  [
+    'correction',
+    () => `/records/pack/${day.pack}/correct`,
+    () => '/api/corrections',
+    { why: 'misread', clarity: 'clear' },
+  ],
+  ['import', () => '/files/import', () => '/api/imports/gatherings', {}],
+])('%s is no helper’s, by page or API', async (_what, url, api, fields) => {
+  const before = await entries();
+  expect((await byPage('helper', url(), fields)).statusCode).toBe(403);
+  expect((await byApi('helper', api(), fields)).statusCode).toBe(403);
+  expect(await entries()).toBe(before);
+});
+
+test('a helper signs for nobody else, by page or API; a maker does, and the history says who entered it', async () => {
+  const sap = { source: 'Signed bush', volume: '11 gal', gatheredAt: '2026-03-19T15:00' };
+  const before = await entries();
+  const page = await byPage('helper', '/sap/gather', { ...sap, by: 'WE' });
+  expect(page.statusCode).toBe(422);
+  expect(page.body).toContain('only makers sign for somebody else');
+  const answer = await byApi('helper', '/api/gatherings', { ...sap, by: 'WE' });
+  expect([answer.statusCode, answer.json().faults[0].field]).toEqual([422, 'by']);
+  expect(await entries()).toBe(before);
+  expect((await byPage('helper', '/sap/gather', { ...sap, id: 'S1', by: 'jp' })).statusCode).toBe(303);
+  expect((await byPage('maker', '/sap/gather', { ...sap, id: 'S2', by: 'WE' })).statusCode).toBe(303);
+  expect((await byApi('maker', '/api/gatherings', { ...sap, id: 'S3', by: 'WE' })).statusCode).toBe(201);
+  const shown = async (id: string): Promise<string> =>
+    (await at.web.inject({ url: `/lots/${id}`, headers: { cookie: cookies['maker'] ?? '' } })).body;
+  expect(await shown('S1')).not.toContain('entered by');
+  expect(await shown('S2')).toContain('entered by OE for WE');
+  expect(await shown('S3')).toContain('entered by maker script for WE');
+  const history = await at.web.inject({
+    url: '/api/lots/S2/history',
+    headers: { authorization: `Bearer ${keys['maker']}` },
+  });
+  expect(history.json().entries[0]).toMatchObject({ by: 'WE', enteredBy: 'OE' });
+});
+
+test('a helper writes down that jars had already left, by page and API, and sends none out', async () => {
+  const sent = { lot: day.pack, jars: '1', sentAt: '2026-03-20T09:30', to: 'a stall', kind: 'sale' };
+  for (const alreadyLeft of ['', 'no', 'YES please'])
+    expect((await byPage('helper', '/sent/new', { ...sent, alreadyLeft })).statusCode).toBe(403);
+  expect((await byApi('helper', '/api/dispatches', { ...sent, id: 'S7' })).statusCode).toBe(403);
+  for (const status of [
+    (await byPage('helper', '/sent/new', { ...sent, alreadyLeft: 'yes' })).statusCode,
+    (await byApi('helper', '/api/dispatches', { ...sent, alreadyLeft: 'yes', id: 'S8' })).statusCode,
+  ])
+    expect(status).not.toBe(403);
+  expect((await byApi('helper', '/api/dispatches/S8/additions', { contact: '802 555 0100' })).statusCode).toBe(403);
+});
+
+test('a helper is shown no way to what they may not write', async () => {
+  for (const url of ['/', '/sap', '/boils', '/packs', '/sent', '/side/licences', '/packs/begin', `/lots/${day.pack}`]) {
+    const asked = async (role: string) => (await at.web.inject({ url, headers: { cookie: cookies[role] ?? '' } })).body;
+    expect([
+      url,
+      (await asked('helper')).match(/href="\/(packs\/whole|boils\/whole|sap\/receive|side\/licences\/new)/),
+    ]).toEqual([url, null]);
+  }
+  for (const url of ['/packs/whole', '/boils/whole', '/sap/receive', '/side/licences/new'])
+    expect([url, (await at.web.inject({ url, headers: { cookie: cookies['helper'] ?? '' } })).statusCode]).toEqual([
+      url,
+      403,
+    ]);
+});
