@@ -50,7 +50,7 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
   const instance = adapter.getInstance<FastifyInstance>();
   const routes = routeTable(instance);
   await instance.register(cookie);
-  await instance.register(multipart, { limits: { fileSize: fileLimitBytes, files: 8, fields: 100 } });
+  await instance.register(multipart, { limits: { fileSize: fileLimitBytes, files: 1, fields: 20 } });
   instance.removeContentTypeParser('text/plain');
   instance.addContentTypeParser('text/csv', { parseAs: 'buffer' }, async (_: unknown, bytes: Buffer) => bytes);
   guard(instance, server);

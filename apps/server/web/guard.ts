@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { acceptedBody, bodyRefusal } from './accepted-body.js';
 import { accessOf, mayEnter, type RouteWords } from './access.js';
+import { bodiesInFlight } from './bodies-in-flight.js';
 import { hostCheck } from './host-names.js';
 import { setHeaders } from './headers.js';
 import { home, identify } from './identify.js';
@@ -16,6 +17,7 @@ import { countVisits } from './visits.js';
  */
 export function guard(instance: FastifyInstance, server: Server): void {
   const knowsHost = hostCheck(server.settings);
+  const mayBegin = bodiesInFlight();
   const visits = server.visitsAMinute === undefined ? undefined : countVisits(server.visitsAMinute);
 
   instance.addHook('onRequest', async (request, reply) => {
@@ -48,16 +50,20 @@ export function guard(instance: FastifyInstance, server: Server): void {
     if (reads) return undefined;
     // An address that is none reads no body at all.
     if (request.is404) return turnAway(request, reply, 'address');
-    const refusal = bodyRefusal(request, acceptedBody(request.routeOptions.url ?? '', words));
-    if (refusal) await sendDetails(request, reply, refusal);
-    return refusal && reply;
+    const body = acceptedBody(request.routeOptions.url ?? '', words);
+    const refusal = bodyRefusal(request, body);
+    if (refusal) {
+      await sendDetails(request, reply, refusal);
+      return reply;
+    }
+    return mayBegin(request, reply, body) ? undefined : turnAway(request, reply.header('Retry-After', 10), 'bodies');
   });
 }
 
 /** A question answered to anybody changes nothing, so it may be asked from anywhere. */
 const isOpenApi = (request: FastifyRequest, access: string): boolean => access === 'anybody' && isApi(request);
 
-type Why = 'host' | 'visits' | 'nobody' | 'role' | 'origin' | 'address';
+type Why = 'host' | 'visits' | 'nobody' | 'role' | 'origin' | 'address' | 'bodies';
 
 async function turnAway(request: FastifyRequest, reply: FastifyReply, why: Why): Promise<FastifyReply> {
   if (why === 'nobody' && !isApi(request))
@@ -82,5 +88,6 @@ const refusals: Readonly<Record<Why, readonly [number, string, string]>> = {
   nobody: [401, 'No key', 'Send a key as Authorization: Bearer KEY.'],
   role: [403, 'Not for this role', 'Who you are signed in as may not do this. Ask the owner.'],
   origin: [403, 'Not from our page', 'A write is taken only from a page of this book, or with a key.'],
+  bodies: [503, 'Too much at once', 'Other files are still on their way here. Wait a moment, then send it again.'],
   address: [404, 'Nothing here', 'There is no page by this address.'],
 };

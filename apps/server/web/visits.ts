@@ -27,7 +27,7 @@ export function countVisits(aMinute: number): Visits {
 }
 
 /** A household of IPv6 has a /64 of its own: its addresses count as one. */
-function network(address: string): string {
+export function network(address: string): string {
   if (!address.includes(':')) return address;
   const mapped = /^::ffff:(\d+\.\d+\.\d+\.\d+)$/i.exec(address);
   if (mapped) return mapped[1] ?? address;
