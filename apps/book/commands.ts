@@ -14,6 +14,7 @@ const loaders: Readonly<Record<string, () => Promise<readonly Command[]>>> = {
   hold: async () => [(await import('./commands/hold.js')).hold],
   act: async () => [(await import('./commands/act.js')).act],
   acknowledge: async () => [(await import('./commands/acknowledge.js')).acknowledge],
+  answer: async () => [(await import('./commands/answer.js')).answer],
   release: async () => [(await import('./commands/hold.js')).release],
   correct: async () => [(await import('./commands/correct.js')).correct],
   recall: async () => [(await import('./commands/recall.js')).recall],

@@ -2,6 +2,7 @@ import type { ActionBody } from '#libs/records/bodies.js';
 import type { FillReading } from '#libs/syrup/fill-readings.js';
 import {
   choice,
+  count,
   fillReadings,
   signature,
   maybe,
@@ -17,6 +18,7 @@ import { kind } from './kind.js';
 import { packFields } from './pack-syrup.js';
 import { invalid } from './problem.js';
 import { lookUpLot } from './references.js';
+import { packsOfSameBoils } from './spoilage-facts.js';
 
 /** What the trade does with a lot that may not go out as it is. */
 export const actionWays = [
@@ -51,6 +53,13 @@ export const actionFields = {
   clarity: packFields.clarity,
   offFlavour: packFields.offFlavour,
   defoamerAllergens: words({ label: 'Allergens in the defoamer', example: 'none' }),
+  mould: packFields.mould,
+  jarsMouldy: maybe(count, {
+    label: 'Other jars looked at that were mouldy',
+    example: '1',
+    hint: 'None is a 0, not a blank',
+  }),
+  jarsSound: maybe(count, { label: 'Other jars looked at that were sound', example: '11' }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };
 export const actionShape = shapeOf(actionFields, 'Action');
@@ -72,7 +81,7 @@ export const actions = kind({
       happenedAt: at,
       body: { ...body, lot: lot.code, at, by: body.by || first.by } satisfies ActionBody,
       about: [lot.code],
-      judge: [lot.code],
+      judge: body.jarsMouldy ? await packsOfSameBoils({ sql, sugarhouse: desk.sugarhouse }, lot.code) : [lot.code],
       notes: body.way === 'destroyed' && lot.kind === 'pack' ? [countDestroyed(lot.code)] : [],
     };
   },

@@ -1,5 +1,6 @@
 import { type JarBackJudged, judgeJarBack, sealWords, smellWords } from '#libs/syrup/judge-complaint.js';
 import type { DensityFacts } from '#libs/syrup/density-limits.js';
+import { cameWords, mouldWords } from '#libs/syrup/judge-spoilage.js';
 import type { PlaceRules } from '#libs/syrup/places.js';
 import {
   choice,
@@ -35,10 +36,15 @@ export const complaintFields = {
   from: words({ label: 'From whom' }),
   said: needed(text, { label: 'What was said', example: 'mould on top' }),
   seal: orElse(oneOf(sealWords), '', { label: 'Seal', choices: sealWords }),
-  mould: maybe(choice('no', 'yes'), {
+  mould: maybe(choice(...mouldWords), {
     label: 'Mould',
-    choices: ['no', 'yes'],
-    hint: 'Yes stops the whole lot: mouldy syrup is destroyed, never boiled again. A jar that long stood open at room warmth grows its own mould: answer no and say so in the note',
+    choices: mouldWords,
+    hint: 'Yes and not known hold the lot until it was looked at, unless the jar was opened and kept warm',
+  }),
+  came: maybe(choice(...cameWords), {
+    label: 'How the jar came',
+    choices: cameWords,
+    hint: 'Opened and kept warm, syrup grows a mould of its own, which says nothing of the other jars',
   }),
   smell: orElse(oneOf(smellWords), '', { label: 'Smell', choices: smellWords }),
   density: maybe(density, { label: 'Density now', example: '66.4 Bx' }),
@@ -70,6 +76,7 @@ export function judgedComplaint(body: Readonly<Record<string, unknown>>, place: 
     {
       seal: word('seal'),
       mould: word('mould'),
+      came: word('came'),
       smell: word('smell'),
       density:
         read && typeof read === 'object'

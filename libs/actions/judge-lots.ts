@@ -1,6 +1,7 @@
-import type { ActionBody, BoilBody, DrawBody, PackBody, SideBody } from '#libs/records/bodies.js';
+import type { ActionBody, BoilBody, DrawBody, PackBody } from '#libs/records/bodies.js';
 import type { Deed, Judged, LotState } from '#libs/records/entry.js';
 import { acceptedFindings, lastOfDeeds } from '#libs/records/deeds.js';
+import { utcOf } from '#libs/records/instants.js';
 import { findLot, findRecord, type Lot, recordsAbout } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
 import { drawnFrom, lotsUpstream, ofKind } from '#libs/records/trace.js';
@@ -16,6 +17,7 @@ import type { Ground } from './desk.js';
 import { packAfterActions } from './pack-after-actions.js';
 import { productsOf } from './products-of.js';
 import { sentFindings } from './sent-findings.js';
+import { spoilageFacts } from './spoilage-facts.js';
 import { thermometersOf } from './thermometers.js';
 
 /** Why a lot is judged again: a record changed, or a corrective action was taken (which asks for a release). */
@@ -78,10 +80,7 @@ async function judgedPack(judging: Judging, lot: Lot): Promise<Judged> {
     pouredFrom: await productsOf(judging, ofKind(upstream, 'pack')),
     thermometersCheckedThisSeason: thermometers.checked,
     thermometerCorrections: thermometers.corrections,
-    mouldy:
-      pack.mouldy ||
-      upstream.some((each) => each.verdict?.findings.some((finding) => finding.rule === 'mould')) ||
-      (await cameBackMouldy(judging, [lot, ...ofKind(upstream, 'boil', 'pack')])),
+    spoilage: await spoilageFacts(judging, lot, upstream, utcOf(ground.manner.now)),
   });
   const found = [
     ...(await upstreamHolds(judging, upstream)),
@@ -90,15 +89,6 @@ async function judgedPack(judging: Judging, lot: Lot): Promise<Judged> {
     ...(await sentFindings(judging, lot, pack.jars)),
   ];
   return settledState(judging, lot, { ...verdict, findings: found });
-}
-
-/** Whether a maker answered yes to mould in a jar of one of these lots that came back. */
-async function cameBackMouldy({ sql, sugarhouse }: Judging, lots: readonly Lot[]): Promise<boolean> {
-  for (const { code } of lots) {
-    const complaints = await recordsAbout<SideBody>(sql, sugarhouse, code, 'complaint');
-    if (complaints.some(({ body }) => body['mould'] === 'yes')) return true;
-  }
-  return false;
 }
 
 /** Holds and recalls upstream. A pack held by its own rules and poured back is cured by being packed again. */

@@ -1,6 +1,7 @@
 import type { RecordKind } from '#libs/records/entry.js';
 import { acknowledgements } from './already-left.js';
 import { actions } from './act-on-lot.js';
+import { answers } from './answer-question.js';
 import { counts } from './count-shelf.js';
 import { draws } from './draw-off.js';
 import { gatherings } from './gather-sap.js';
@@ -21,9 +22,18 @@ export const importKinds: readonly Kind[] = [gatherings, receipts, boils, draws,
 
 /** Every kind of record that can be written and corrected, by its name in the log. */
 export const kindByName: ReadonlyMap<RecordKind, Kind> = new Map(
-  [...importKinds, lines, actions, acknowledgements, verifications, spent, houses, labelStocks, ...sideKinds].map(
-    (each) => [each.kind, each],
-  ),
+  [
+    ...importKinds,
+    lines,
+    actions,
+    answers,
+    acknowledgements,
+    verifications,
+    spent,
+    houses,
+    labelStocks,
+    ...sideKinds,
+  ].map((each) => [each.kind, each]),
 );
 
 /** The kind to read a record again with: a boil or pack still under way needs less than a finished one. */

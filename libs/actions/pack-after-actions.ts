@@ -4,7 +4,6 @@ import type { ActionBody, PackBody } from '#libs/records/bodies.js';
 export interface PackAsItStands extends PackBody {
   /** The density was read before the syrup was last brought to a boil. */
   readonly densityIsStale: boolean;
-  readonly mouldy: boolean;
   /** Allergens of a defoamer, answered by an action. */
   readonly defoamerAllergens: string;
 }
@@ -13,7 +12,6 @@ export function packAfterActions(pack: PackBody, actions: readonly ActionBody[])
   let stands: PackAsItStands = {
     ...pack,
     densityIsStale: false,
-    mouldy: namesMould(pack.offFlavour, pack.clarity),
     defoamerAllergens: '',
   };
   for (const action of actions) {
@@ -36,8 +34,6 @@ export function packAfterActions(pack: PackBody, actions: readonly ActionBody[])
       ...(action.clarity === '' ? {} : { clarity: action.clarity }),
       ...(action.offFlavour === '' ? {} : { offFlavour: action.offFlavour }),
       ...(action.defoamerAllergens === '' ? {} : { defoamerAllergens: action.defoamerAllergens }),
-      // Mould once seen is not unseen by what was done about it.
-      mouldy: stands.mouldy || namesMould(action.found, action.offFlavour, action.clarity),
     };
   }
   return stands;
@@ -45,14 +41,3 @@ export function packAfterActions(pack: PackBody, actions: readonly ActionBody[])
 
 /** Syrup at 210 °F or more is boiling or near it: water leaves, and a density read before says nothing. */
 const boilsFromCelsius = 98.8;
-
-/** `mouldy`, `mold on top`; not `no mould`. */
-export function namesMould(...texts: readonly string[]): boolean {
-  return texts.some((text) => /\bmou?ld/i.test(text) && !text.split(/[^\w\s]/).some(deniesMould));
-}
-
-/** Words without a mark between them that say no before they name it. */
-function deniesMould(clause: string): boolean {
-  const no = /\b(?:no|not|without|free of)\b/i.exec(clause);
-  return no !== null && /\bmou?ld/i.test(clause.slice(no.index + no[0].length));
-}

@@ -1,6 +1,7 @@
 import type { PackBody, Portion } from '#libs/records/bodies.js';
 import { findLot } from '#libs/records/lots.js';
 import { drawnFrom, syrupSources } from '#libs/records/trace.js';
+import { mouldWords } from '#libs/syrup/judge-spoilage.js';
 import type { FillReading } from '#libs/syrup/fill-readings.js';
 import {
   type BodyOf,
@@ -78,6 +79,11 @@ export const packFields = {
   colourClass: words({ label: 'Colour class', example: 'Amber', hint: 'Golden, Amber, Dark, Very Dark or Processing' }),
   clarity: words({ label: 'Clear?', example: 'clear' }),
   offFlavour: words({ label: 'Off flavour', example: 'none' }),
+  mould: maybe(choice(...mouldWords), {
+    label: 'Mould',
+    choices: mouldWords,
+    hint: 'On the syrup, at the rim, under the lid',
+  }),
   by: needed(signature, { label: 'By', example: 'OE' }),
   note: words({ label: 'Note' }),
 };

@@ -45,6 +45,7 @@ const letters: Readonly<Record<string, string>> = {
   cleaning: 'CL',
   check: 'CH',
   complaint: 'CO',
+  answer: 'AN',
   season: 'Y',
   supply: 'SU',
 };

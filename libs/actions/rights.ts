@@ -32,6 +32,7 @@ export const rights = {
   action: 'maker',
   acknowledgement: 'maker',
   complaint: 'maker',
+  answer: 'maker',
   stock: 'maker',
   instrument: 'maker',
   equipment: 'maker',

@@ -1,6 +1,4 @@
 import type { RecordKind } from '#libs/records/entry.js';
-import type { Sql } from '#libs/records/sql.js';
-import { lotsDownstream, ofKind } from '#libs/records/trace.js';
 import { complaintFields, judgedComplaint } from './complaint.js';
 import {
   choice,
@@ -18,6 +16,7 @@ import {
 } from './fields.js';
 import { kind, type Kind } from './kind.js';
 import { lookUpLot } from './references.js';
+import { packsOfSameBoils } from './spoilage-facts.js';
 
 /** What every record beside the lots has: its id, when it was and who wrote it. */
 const beside = {
@@ -218,12 +217,6 @@ const tables: readonly (readonly [RecordKind, string, string, Fields])[] = [
   ],
 ];
 
-/** What a mouldy jar is judged with: its own lot and every pack that its syrup went into. */
-const packsOf = async (sql: Sql, sugarhouse: string, lot: string): Promise<string[]> => [
-  lot,
-  ...ofKind(await lotsDownstream(sql, sugarhouse, lot), 'pack').map((pack) => pack.code),
-];
-
 export const sideKinds: readonly Kind[] = tables.map(([name, plural, noun, fields]) =>
   kind({
     kind: name,
@@ -254,7 +247,10 @@ export const sideKinds: readonly Kind[] = tables.map(([name, plural, noun, field
           ...(name === 'complaint' ? { judged: judgedComplaint(told, ground.place) } : {}),
         },
         about: lot ? [lot.code] : [],
-        judge: name === 'complaint' && lot ? await packsOf(sql, desk.sugarhouse, lot.code) : [],
+        judge:
+          name === 'complaint' && lot
+            ? [lot.code, ...(await packsOfSameBoils({ sql, sugarhouse: desk.sugarhouse }, lot.code))]
+            : [],
         notes: [],
       };
     },

@@ -109,6 +109,8 @@ export interface PackBody {
   readonly colourClass: string;
   readonly clarity: string;
   readonly offFlavour: string;
+  /** Absent in books older than the field. */
+  readonly mould?: Maybe<string>;
   readonly by: string;
   readonly note: string;
 }
@@ -224,6 +226,10 @@ export interface ActionBody {
   readonly clarity: string;
   readonly offFlavour: string;
   readonly defoamerAllergens: string;
+  /** Absent in books older than the fields. */
+  readonly mould?: Maybe<string>;
+  readonly jarsMouldy?: Maybe<number>;
+  readonly jarsSound?: Maybe<number>;
   readonly instruments?: readonly string[];
   readonly by: string;
 }

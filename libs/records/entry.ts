@@ -20,6 +20,7 @@ export type RecordKind =
   | 'supply' // containers, lids, filter aid, defoamer, with the supplier's lot
   | 'water-test'
   | 'complaint'
+  | 'answer' // to what words of spoilage made the book ask
   | 'acknowledgement' // a maker's initials under jars reported as already gone
   | 'verification' // a second person went through a lot's records
   | 'training'

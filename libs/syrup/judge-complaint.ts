@@ -10,6 +10,7 @@ export const smellWords = ['sound', 'fermented-or-sour', 'off'] as const;
 export interface JarBack {
   readonly seal?: string | undefined;
   readonly mould?: string | undefined;
+  readonly came?: string | undefined;
   readonly smell?: string | undefined;
   readonly density?: DensityFacts | undefined;
 }
@@ -34,7 +35,7 @@ export interface JarBackJudged {
 export function judgeJarBack(jar: JarBack, place: PlaceRules): JarBackJudged {
   const density = jar.density && judgeDensity(jar.density, place);
   const consequences = [
-    ...(jar.mould === 'yes' ? [mouldy] : []),
+    ...(jar.mould === 'yes' ? [jar.came === 'opened-warm' ? stoodOpen : mouldy] : []),
     ...(bySeal[jar.seal ?? ''] ?? []),
     ...(bySmell[jar.smell ?? ''] ?? []),
     ...(density?.findings ?? []).flatMap((finding): Consequence[] => [
@@ -62,9 +63,18 @@ const practice = 'common practice, no source';
 const mouldy: Consequence = {
   about: 'mould',
   found: 'mould',
-  words: 'The lot is stopped. Mouldy syrup is destroyed, never boiled again, and nobody tastes it.',
+  words:
+    'Destroy the jar. The lot is held until other jars of it were looked at and counted. Mouldy syrup is destroyed, never boiled again, and nobody tastes it.',
   source: 'University of Maine Cooperative Extension (read)',
   asks: 'destroy',
+};
+
+const stoodOpen: Consequence = {
+  about: 'mould',
+  found: 'mould in a jar that was opened and kept warm',
+  words: 'It grew there: keep syrup cold once it is open. Throw it out, don’t boil it again, and nobody tastes it.',
+  source: practice,
+  asks: 'nothing',
 };
 
 const bySeal: Readonly<Record<string, readonly Consequence[]>> = {

@@ -12,6 +12,7 @@ import { heldJars } from './held-jars.js';
 import { judgeGrade } from './judge-grade.js';
 import { judgeJars } from './judge-jars.js';
 import { judgeProduct } from './judge-product.js';
+import { judgeSpoilage, type SpoilageFacts } from './judge-spoilage.js';
 import type { PlaceRules } from './places.js';
 import type { Percent, Temperature } from './quantities.js';
 import { findingOf, rulesVersion } from './rules.js';
@@ -42,7 +43,7 @@ export interface PackFacts {
   readonly boils: readonly BoilFacts[];
   readonly thermometersCheckedThisSeason: boolean;
   readonly thermometerCorrections?: ThermometerCorrections | undefined;
-  readonly mouldy?: boolean | undefined;
+  readonly spoilage?: SpoilageFacts | undefined;
   /** Bought syrup that went in, with what its maker answered for the defoamer. */
   readonly bought?: readonly DefoamerFacts[] | undefined;
   /** As typed; blank is pure maple syrup. */
@@ -64,7 +65,7 @@ export function judgePack(facts: PackFacts): Verdict {
   const fillFindings = fill.findings.map((finding) => ({ ...finding, ...coldJars(facts) }));
   const density = densityOf(facts, finished);
   const findings: readonly Finding[] = [
-    ...(facts.mouldy ? [mould()] : []),
+    ...judgeSpoilage(facts.spoilage ?? nothingSeen),
     ...fillFindings,
     ...(finished && facts.fills.length === 0 ? [fillNotRead()] : []),
     ...density.findings,
@@ -92,7 +93,7 @@ export function judgePack(facts: PackFacts): Verdict {
 /** Another product: its seals, its defoamer and its mould are looked at, but neither fill, density nor grade. */
 function judgeOutside(facts: PackFacts, outside: readonly Finding[]): Verdict {
   const findings = [
-    ...(facts.mouldy ? [mould()] : []),
+    ...judgeSpoilage(facts.spoilage ?? nothingSeen),
     ...outside,
     ...judgeJars(facts).filter(({ rule }) => rule.startsWith('seals')),
     ...(facts.bought ?? []).flatMap(judgeDefoamer),
@@ -144,8 +145,4 @@ function thermometer(facts: PackFacts, finished: boolean): Finding[] {
   ];
 }
 
-const mould = (): Finding =>
-  findingOf('mould', {
-    limit: 'no mould; what is mouldy is destroyed',
-    found: 'mould was seen: destroy this lot, don’t boil it again to save it',
-  });
+const nothingSeen: SpoilageFacts = { lookedAt: [], inspections: [], answers: [], destroyed: 0, sisters: [] };

@@ -72,6 +72,10 @@ export const eachKind: Readonly<
   supply: { sent: { what: 'half-pint jars', supplier: 'Notch Glass' }, correct: ['howMany', '144'] },
   'water-test': { sent: { source: 'house well', result: 'no coliform found' }, correct: ['laboratory', 'Notch Water'] },
   complaint: { sent: { lot: '26077A-1', said: 'thin' }, correct: ['from', 'a buyer at Millrace Green'] },
+  answer: {
+    sent: { lot: '26077A-1', question: 'complaint C1 says “fuzzy”', answer: 'no' },
+    correct: ['note', 'looked at it'],
+  },
   training: { sent: { who: 'OE', what: 'hot filling' }, correct: ['note', 'half a day'] },
   licence: { sent: { what: 'producer licence', number: '17' }, correct: ['until', '2026-12-31'] },
   'practice-recall': { sent: { lot: '26077A-1' }, correct: ['result', 'all found'] },

@@ -10,7 +10,7 @@ import { parseFillReading } from '#libs/syrup/fill-readings.js';
 import { isClear, isNone, isWarmed } from '#libs/syrup/plain-answers.js';
 import { parseArea } from '#libs/syrup/panel-area.js';
 import { parseTemperature, parseVolume } from '#libs/syrup/quantities.js';
-import { namesMould } from '#libs/actions/pack-after-actions.js';
+import { spoilageIn } from '#libs/syrup/spoilage-words.js';
 
 const manner = {
   zone: 'America/New_York',
@@ -111,7 +111,7 @@ describe('the longest text of a field', () => {
       isWarmed,
       isClear,
       isNone,
-      namesMould,
+      spoilageIn,
     ];
     const slow = readers.flatMap((reader) =>
       fillers(60_000).flatMap((text) => {

@@ -1,8 +1,10 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
 import { correctEntry } from '#libs/actions/correct-entry.js';
 import { judgingNow } from '#libs/actions/judged-now.js';
+import { kindByName } from '#libs/actions/kinds.js';
 import { packToLabel } from '#libs/actions/label-run.js';
 import { holdLot, recallLot, recallLots, releaseLot } from '#libs/actions/mark-lots.js';
+import { record } from '#libs/actions/record.js';
 import type { Book } from '#libs/records/book.js';
 import { historyOf, readHead } from '#libs/records/log.js';
 import { findLot } from '#libs/records/lots.js';
@@ -174,6 +176,8 @@ describe.each(engines())('A lot on $name', (engine) => {
     ],
   ])('with mould, found %s, is never let go, whatever is read afterwards', async (_, find) => {
     await find();
+    expect(await stops()).toContain('spoilage-question');
+    done(await record(book, desk(), kindByName.get('answer')!, { lot: pack, answer: 'yes' }));
     expect(await stops()).toContain('mould');
     await written(book, 'action', {
       lot: pack,

@@ -154,7 +154,8 @@ describe('a bad jar comes back', () => {
     const pack = await aPack(here.boil);
     const url = `/j/${await firstJar(pack)}/report`;
     await posted(here.at, url, { ...marksIn((await here.at.web.inject(url)).body), said: 'mould on top' });
-    expect(await state(pack)).toBe('open');
+    expect((await findLot(here.at.book.read, 'home', pack))?.verdict?.findings[0]?.rule).toBe('spoilage-question');
+    expect(await state(pack)).toBe('held');
     const id = (await kept('complaint')).find(({ lot }) => lot === pack)?.id ?? '';
     const correct = `/records/complaint/${id}/correct`;
     await send(correct, { ...marksIn((await open(correct)).body), why: 'looked at it', mould: 'yes' });

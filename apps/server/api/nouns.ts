@@ -1,6 +1,7 @@
 import type { Type } from '@nestjs/common';
 import { acknowledgements } from '#libs/actions/already-left.js';
 import { actions } from '#libs/actions/act-on-lot.js';
+import { answers } from '#libs/actions/answer-question.js';
 import { counts } from '#libs/actions/count-shelf.js';
 import { draws } from '#libs/actions/draw-off.js';
 import { gatherings } from '#libs/actions/gather-sap.js';
@@ -28,6 +29,7 @@ const nouns: readonly Noun[] = [
   { kind: counts },
   { kind: spent },
   { kind: actions },
+  { kind: answers },
   { kind: acknowledgements },
   { kind: verifications },
   { kind: houses },

@@ -87,7 +87,16 @@ function saysOf(who: Visitor, ground: FormGround, { posted }: Sent): JarBackJudg
   const read = readFields(seen, postedTexts(seen, posted, who.desk.now, ground.manner.zone), ground.manner);
   return 'faults' in read ? undefined : judgedComplaint(read.body, ground.place);
 }
-const lookedAt = new Set(['seal', 'mould', 'smell', 'density', 'densityAt', 'densityBy', 'densityCalibratedAt']);
+const lookedAt = new Set([
+  'seal',
+  'mould',
+  'came',
+  'smell',
+  'density',
+  'densityAt',
+  'densityBy',
+  'densityCalibratedAt',
+]);
 
 /** Where a jar kept back of the same lot stands. */
 const keptBack = (trace: Trace, now: string) =>
@@ -108,7 +117,7 @@ const steps = [
       'Before it is opened: is the lid down, does it give under a finger, is there a leak or a swelling? A jar that swells is not opened.',
     names: ['seal'],
   },
-  { legend: '3. Mould', words: 'On top, at the rim, under the lid. Don’t taste it.', names: ['mould'] },
+  { legend: '3. Mould', words: 'On top, at the rim, under the lid. Don’t taste it.', names: ['mould', 'came'] },
   { legend: '4. Smell', words: 'Beside the jar kept back. Don’t taste it.', names: ['smell'] },
   {
     legend: '5. Density now',

@@ -34,8 +34,10 @@ export async function writeCameBack(
   const notes = [`${written.id} is in the book.`, ...written.notes];
   if (hold === 'yes') notes.push(...(await held(who, posted, lot)));
   const after = await findLot(read, who.desk.sugarhouse, lot);
-  if (all(rest['mould']).includes('yes'))
-    notes.push(`Mould stops ${lot}: it is destroyed, never released. Look at what went out, and whether to recall it.`);
+  if (all(rest['mould']).includes('yes') && !all(rest['came']).includes('opened-warm'))
+    notes.push(
+      `Mould holds ${lot}: look at other jars of it and write how many were mouldy and how many sound. Look at what went out, and whether to recall it.`,
+    );
   else {
     const { asks, consequences } = (await judgedAs(who, written.id)) ?? { asks: 'nothing', consequences: [] };
     notes.push(...consequences.map((each) => `${capital(each.found)}. ${each.words}`));

@@ -106,6 +106,7 @@ export async function actPage(who: Visitor, code: string, sent: Sent = {}) {
         actionFields,
         [
           { names: ['found', 'way', 'done', 'at'] },
+          { folded: 'Mould: other jars looked at', names: ['mould', 'jarsMouldy', 'jarsSound'] },
           {
             legend: 'New readings',
             words: 'Only what was read again. Syrup that was boiled again needs its density read again.',

@@ -1,6 +1,7 @@
 import { answeredBefore } from '#libs/actions/defoamer-facts.js';
 import type { BoilBody } from '#libs/records/bodies.js';
 import { findLot, findRecord } from '#libs/records/lots.js';
+import { mayWrite } from '../web/may-write.js';
 import type { Visitor } from '../web/visitor.js';
 import type { FindingView } from '../words/findings.js';
 
@@ -16,7 +17,7 @@ export interface FindingWithTaps extends FindingView {
   readonly taps: readonly Tap[];
 }
 
-/** Findings with what one tap answers: the same bottle of defoamer as before. */
+/** Findings with what one tap answers: the same bottle of defoamer as before, or no spoilage. */
 export async function withTaps(
   who: Visitor,
   lot: string,
@@ -30,6 +31,15 @@ export async function withTaps(
 
 async function tapsOf(who: Visitor, lot: string, finding: FindingView, nth: number): Promise<Tap[]> {
   const [kind, id = ''] = finding.about?.split('/') ?? [];
+  if (finding.rule === 'spoilage-question')
+    return mayWrite(who, 'answer')
+      ? (['no', 'yes'] as const).map((answer, n) => ({
+          action: `/lots/${encodeURIComponent(lot)}/answer`,
+          fields: { question: finding.found, answer },
+          words: answer === 'no' ? 'No, it is none' : 'Yes, it is',
+          nth: nth * 2 + n,
+        }))
+      : [];
   if (finding.rule !== 'defoamer-allergens' || kind !== 'boil') return [];
   const where = { sql: who.book.read, sugarhouse: who.desk.sugarhouse };
   const boil = await findLot(where.sql, where.sugarhouse, id);

@@ -1,6 +1,7 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/rights.js';
 import { actions } from '#libs/actions/act-on-lot.js';
+import { answers } from '#libs/actions/answer-question.js';
 import type { AskedAuthority } from '#libs/actions/asked-authority.js';
 import { holdLot, recallLot, releaseLot } from '#libs/actions/mark-lots.js';
 import { one, type Posted } from '../forms/field-view.js';
@@ -34,6 +35,13 @@ export class LotsController {
     if ('problem' in answer)
       return page('form-page', await actPage(who, code, { posted, ...answer }), statusFor(answer.problem));
     return seeOther(`/lots/${code}`, ['Written. Judged again by the new readings.', ...answer.notes]);
+  }
+
+  @Post('answer')
+  @For(rights.answer)
+  async answered(@Who() who: Visitor, @Param('code') code: string, @Body() posted: Posted) {
+    const answer = await writeRecord(who, answers, posted, { lot: code });
+    return 'problem' in answer ? answer : seeOther(`/lots/${code}`, answer.notes);
   }
 
   @Get('mark/:deed')

@@ -134,7 +134,7 @@ export async function wholePackPage(who: Visitor, sent: Sent = {}) {
             },
             { legend: 'Seals', names: ['sealsFailed', 'sealsOutcome'] },
             { folded: 'Not pure maple syrup', names: ['product'] },
-            { legend: 'Colour and looks', names: ['transmittance', 'colourClass', 'clarity', 'offFlavour'] },
+            { legend: 'Colour and looks', names: ['transmittance', 'colourClass', 'clarity', 'offFlavour', 'mould'] },
             moreFields,
           ],
           ground,

@@ -31,7 +31,7 @@ const steps: Readonly<Record<string, Step>> = {
         words: 'Float and thermometer read at the same moment, since the last boil-up.',
         names: ['densityReading', 'densityAt', 'densityBy', 'instruments'],
       },
-      { folded: 'Colour, looks and taste', names: ['transmittance', 'colourClass', 'clarity', 'offFlavour'] },
+      { folded: 'Colour, looks and taste', names: ['transmittance', 'colourClass', 'clarity', 'offFlavour', 'mould'] },
       { folded: 'Preparation of the jars, note', names: ['containerPrep', 'note'] },
     ],
     caution: 'pack',
@@ -54,7 +54,7 @@ const steps: Readonly<Record<string, Step>> = {
     title: 'Colour and looks',
     deed: 'Write it down',
     sentence: 'A screen never classes syrup: read it, or hold it beside a set of standards.',
-    groups: [{ names: ['transmittance', 'colourClass', 'clarity', 'offFlavour'] }],
+    groups: [{ names: ['transmittance', 'colourClass', 'clarity', 'offFlavour', 'mould'] }],
     caution: 'label',
   },
 };

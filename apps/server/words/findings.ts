@@ -10,7 +10,11 @@ export interface FindingView extends Finding {
 export function findingViews(findings: readonly Finding[]): FindingView[] {
   return [...findings]
     .sort((a, b) => Number(b.stop) - Number(a.stop))
-    .map((finding) => ({ ...finding, words: nameWords(finding.rule), mayDo: ways[finding.rule] ?? '' }));
+    .map((finding) => ({
+      ...finding,
+      words: nameWords(finding.rule),
+      mayDo: finding.wayOut ?? ways[finding.rule] ?? '',
+    }));
 }
 
 /** `density-too-thin` → `Density too thin` */
@@ -36,6 +40,6 @@ const ways: Readonly<Record<string, string>> = {
   'processing-below-5-gal': 'Pour together into containers of 5 gal or more, or keep at home.',
   'defoamer-allergens': 'Read the defoamer’s own label and write the answer; “none” is an answer.',
   'more-in-jars-than-drawn': 'A number is off: count the jars, or correct how much was drawn.',
-  mould: 'Destroy it. Boiling it again is not shown to make it safe.',
+  mould: 'Destroy what is mouldy: boiling it again is not shown to make it safe.',
   'held-upstream': 'Let the lot upstream go first, or leave this one held.',
 };

@@ -1,0 +1,134 @@
+/**
+ * Words of mould, gas and fermentation in free text, English and French. One pass over the words of each clause: the
+ * time grows with the text alone. What is denied in the same breath ("no sign of mould", "sans moisissure", "mould:
+ * none") is not found; where it isn't clear that it is denied, it is found, and somebody is asked.
+ */
+export type SpoilageSign = 'mould' | 'gas' | 'fermented';
+export interface SpoilageWord {
+  readonly sign: SpoilageSign;
+  /** As it was written. */
+  readonly word: string;
+}
+
+export function spoilageIn(text: string): SpoilageWord[] {
+  const found = clausesOf(text).flatMap((clause) =>
+    clause.words.flatMap((word, at): SpoilageWord[] => {
+      const sign = signAt(clause.words, at);
+      return sign && !isDenied(clause, at) ? [{ sign, word }] : [];
+    }),
+  );
+  return [...new Map(found.map((each) => [each.word, each])).values()];
+}
+
+interface Clause {
+  readonly words: readonly string[];
+  /** The clause after it, where a colon or a question mark parts them: `mould: none`, `mouldy? no`. */
+  readonly answer: readonly string[] | undefined;
+}
+
+/** Clauses end at punctuation and at but, though, mais: a denial reaches no further. */
+function clausesOf(text: string): Clause[] {
+  const plain = text.normalize('NFD').replace(/\p{M}/gu, '').replace(/œ/giu, 'oe').toLowerCase().replace(/['’]/gu, '');
+  const parts: { words: string[]; asks: boolean }[] = [{ words: [], asks: false }];
+  for (const [token] of plain.matchAll(/[\p{L}\p{N}]+|[^\p{L}\p{N}\s\-–—/]/gu)) {
+    const last = parts.at(-1)!;
+    if (/^[\p{L}\p{N}]/u.test(token) && !['but', 'though', 'although', 'mais', 'however'].includes(token))
+      last.words.push(token);
+    else if (last.words.length > 0) {
+      last.asks = token === ':' || token === '?';
+      parts.push({ words: [], asks: false });
+    }
+  }
+  return parts.map(({ words, asks }, at) => ({ words, answer: asks ? parts[at + 1]?.words : undefined }));
+}
+
+/** Words about a word, for what it means there; a bound, so that the time doesn't grow with the square of a clause. */
+const within = 8;
+
+function signAt(words: readonly string[], at: number): SpoilageSign | undefined {
+  const word = words[at]!;
+  const [before, next] = [words[at - 1] ?? '', words[at + 1] ?? ''];
+  const around = words.slice(Math.max(0, at - within), at + within + 1);
+  const near = (set: ReadonlySet<string>): boolean => around.some((each) => set.has(each));
+  if (mouldNouns.has(word)) {
+    const cast = castIn.has(before) || before === 'into' || (words[at - 2] === 'into' && article.has(before));
+    return cast || mouldTools.has(next) ? undefined : 'mould';
+  }
+  if (word === 'fuzz' || word === 'fuzzy') return near(blurred) ? undefined : 'mould';
+  if (mouldWords.has(word)) return 'mould';
+  if (growing.has(word) && (before === 'something' || ['on', 'inside', 'under', 'in'].includes(next)) && near(ofAJar))
+    return 'mould';
+  if (swelling.has(word)) return near(swellsByItself) ? undefined : 'gas';
+  if (gasWords.has(word)) return 'gas';
+  if (word === 'gas') return near(makesGas) && !near(fuel) && before !== 'of' ? 'gas' : undefined;
+  if (souring.has(word)) return near(soursByItself) ? undefined : 'fermented';
+  if (fermentWords.has(word)) return 'fermented';
+  if (word === 'bad' && turned.has(before)) return 'fermented';
+  if (word === 'off' && before === 'gone' && !['the', 'to', 'on', 'with'].includes(next)) return 'fermented';
+  if (spoiling.has(word)) return near(spoiledLabels) ? undefined : 'fermented';
+  return undefined;
+}
+
+/** Denied where nothing but small words and other signs stands between the denial and the word, or right after it. */
+function isDenied({ words, answer }: Clause, at: number): boolean {
+  for (let n = at - 1; n >= Math.max(0, at - within); n--) {
+    const word = words[n]!;
+    if (denials.has(word)) return !undone.has(words[n + 1] ?? '');
+    if (!passedOver.has(word) && signAt(words, n) === undefined) break;
+  }
+  const after = words[at + 1] ?? '';
+  if (['free', 'absent', 'absente'].includes(after)) return true;
+  if (after === 'not' && ['seen', 'found', 'there', 'present'].includes(words[at + 2] ?? ''))
+    return at + 3 >= words.length;
+  if (answers.has(after) && at + 2 >= words.length) return true;
+  return (
+    at === words.length - 1 && answer !== undefined && answer.length > 0 && answers.has(answer[0]!) && answer.length < 3
+  );
+}
+
+const set = (words: string): ReadonlySet<string> => new Set(words.split(' '));
+
+const mouldNouns = set('mould mold moulds molds');
+const mouldWords = set(
+  'mouldy moldy mouldier moldier mouldiest moldiest mildew mildewed mildewy fungus fungi fungal furry moisi moisie moisis moisies moisissure moisissures moisir moisit champignon champignons duveteux',
+);
+/** What sugar and candy are cast in, and what leaves become. */
+const castIn = set(
+  'candy candies leaf leaves chocolate butter sugar cake jelly silicone silicon rubber plastic soap metal heart bear tin',
+);
+const mouldTools = set('maker makers release tray trays pan pans');
+const article = set('the a our my');
+const blurred = set('photo photos picture pictures label labels print printed code memory screen logic camera');
+const growing = set('growing grows growth grew pousse');
+const ofAJar = set('something jar jars lid lids top syrup surface rim pot couvercle sirop');
+const swelling = set(
+  'swollen swelled swelling swells swell swelled gonfle gonfles gonflee gonflees gonflement bombe bombee bombes bombees bombement',
+);
+const swellsByItself = set(
+  'bud buds bourgeon bourgeons brook river stream creek door doors wood finger fingers hand hands ankle knee feet ground',
+);
+const gasWords = set(
+  'bulge bulges bulged bulging bulgy spurt spurts spurted spurting fizz fizzed fizzes fizzing fizzy gassy hiss hissed hisses hissing puffy exploded explose petille petillant petillante petillement gicle giclee gicler',
+);
+const makesGas = set('makes made making escaped released inside jar lid jars lids came');
+const fuel = set(
+  'can cans burner stove tank station pump line bottle truck car propane ran run running ranout generator saw price',
+);
+const fermentWords = set(
+  'ferment ferments fermented fermenting fermentation fermenter fermente fermentee fermentes fermentees yeasty boozy vinegary winey rancid rance aigre aigri aigrie pourri pourrie rotten',
+);
+const souring = set('sour soured souring slimy slime ropy ropey');
+const soursByItself = set('sap cream cherry cherries dough apple apples candy mood');
+const turned = set('went gone turned going goes tourne');
+const spoiling = set('spoiled spoilt spoilage spoiling');
+const spoiledLabels = set('label labels sheet sheets roll print weather dog kids trip');
+
+const denials = set(
+  'no not never without nor neither none free sans pas aucun aucune ni non isnt wasnt arent werent doesnt didnt dont hasnt havent hadnt cannot cant couldnt zero nothing jamais',
+);
+/** `not only mouldy`, `no doubt mould`, `no longer` deny nothing. */
+const undone = set('only just doubt longer wonder question surprise more seulement');
+const passedOver = set(
+  'any sign signs trace traces visible of the a an bit hint or nor and evidence at all yet see saw seen find found smell smelled look looks looked been be is are was were got have has had show shows showing develop developed get getting kind sort single spot spots speck specks noticed notice de d la le les un une du des trace signe signes visible et ou ni vu trouve green white black blue grey gray vert verte blanc blanche noir noire bleu gone going turned went something',
+);
+const answers = set('no none nil non aucun aucune nothing negative absent');

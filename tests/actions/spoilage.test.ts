@@ -1,0 +1,144 @@
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { kindByName } from '#libs/actions/kinds.js';
+import { releaseLot } from '#libs/actions/mark-lots.js';
+import { record, type Ways } from '#libs/actions/record.js';
+import type { Book } from '#libs/records/book.js';
+import type { RecordKind } from '#libs/records/entry.js';
+import { findLot, findRecord } from '#libs/records/lots.js';
+import { verifyBook } from '#libs/records/verify.js';
+import { engines } from '../engines.js';
+import { aSeasonBegun, desk, done, problemOf, sugarhouse, written } from './a-sugarhouse.js';
+
+const pack = '26077A-1';
+
+describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
+  let book: Book;
+  let begun: () => Promise<Book>;
+  beforeAll(async () => {
+    await engine.start();
+    begun = await engine.copiesOf(aSeasonBegun);
+  });
+  afterAll(() => engine.stop());
+  beforeEach(async () => {
+    book = await begun();
+  });
+  const write = async (kind: RecordKind, sent: Record<string, string>, ways: Ways = {}): Promise<string> =>
+    done(await record(book, desk(), kindByName.get(kind)!, sent, ways)).id;
+  const complain = (sent: Record<string, string>) =>
+    write('complaint', { lot: pack, said: 'a jar came back', ...sent });
+  const act = (sent: Record<string, string>) =>
+    write('action', { lot: pack, found: 'looked', done: 'counted', ...sent });
+  const state = async (code = pack) => (await findLot(book.read, sugarhouse, code))?.state;
+  const rules = async (stop: boolean, code = pack): Promise<string[]> =>
+    ((await findLot(book.read, sugarhouse, code))?.verdict?.findings ?? [])
+      .filter((each) => each.stop === stop)
+      .map(({ rule }) => rule);
+  const stops = (code = pack) => rules(true, code);
+  const corrected = async (kind: RecordKind, id: string, but: Record<string, string>): Promise<void> => {
+    const typed = (await findRecord(book.read, sugarhouse, kind, id))?.typed;
+    await write(kind, { ...typed, ...but }, { of: id, why: 'looked at it' });
+  };
+
+  test('a complaint of “green mould under the lid” asks and holds; “no” opens it without a release', async () => {
+    await complain({ said: 'green mould under the lid' });
+    expect([await state(), await stops()]).toEqual(['held', ['spoilage-question']]);
+    expect(problemOf(await releaseLot(book, desk(), pack, 'surely not')).kind).toBe('refused');
+    await write('answer', { lot: pack, answer: 'no', note: 'dried syrup' });
+    expect([await state(), await stops()]).toEqual(['open', []]);
+    expect(await verifyBook(book)).toMatchObject({ ok: true });
+  });
+
+  test('an answer given before the words were written opens nothing', async () => {
+    await write('answer', { lot: pack, answer: 'no', question: 'complaint C9 says “fuzzy”' });
+    await complain({ id: 'C9', said: 'fuzzy' });
+    expect(await stops()).toEqual(['spoilage-question']);
+  });
+
+  test('other words than those answered ask again', async () => {
+    const id = await complain({ said: 'fuzzy' });
+    await write('answer', { lot: pack, answer: 'no' });
+    await corrected('complaint', id, { said: 'fuzzy, and it fizzed' });
+    expect(await stops()).toEqual(['spoilage-question']);
+  });
+
+  test('“yes” holds it until other jars were looked at', async () => {
+    await complain({ said: 'moisi' });
+    await write('answer', { lot: pack, answer: 'yes' });
+    expect(await stops()).toEqual(['mould']);
+  });
+
+  test('not known holds; so does mould answered yes; no answer to “no mould” is asked', async () => {
+    await complain({ said: 'no mould, but thin' });
+    expect(await state()).toBe('open');
+    await complain({ mould: 'not-known' });
+    expect(await stops()).toEqual(['spoilage-question']);
+    await complain({ mould: 'yes', came: 'sealed' });
+    expect(await stops()).toEqual(['mould', 'spoilage-question']);
+  });
+
+  test('a jar that stood open and warm is an advisory', async () => {
+    await complain({ said: 'mouldy', mould: 'yes', came: 'opened-warm' });
+    expect([await state(), await stops()]).toEqual(['open', []]);
+    expect(await rules(false)).toContain('mould-opened-warm');
+    await complain({ mould: 'yes', came: 'opened-cold' });
+    expect(await stops()).toEqual(['mould']);
+  });
+
+  test('jars looked at and counted, mouldy ones destroyed, the sound ones are released with the cause', async () => {
+    await complain({ mould: 'yes', came: 'sealed' });
+    expect(problemOf(await releaseLot(book, desk(), pack, 'one bad lid')).words).toContain('Look at other jars of it');
+    await act({ jarsMouldy: '2', jarsSound: '10' });
+    expect(await stops()).toEqual(['mould']);
+    await written(book, 'dispatch', { jars: '2', kind: 'destroyed', to: 'compost' });
+    expect(await stops()).toEqual(['mould-looked-at']);
+    done(await releaseLot(book, desk(), pack, 'a bad sleeve of lids'));
+    expect(await state()).toBe('released');
+    // Another mouldy jar is news to that release.
+    await complain({ mould: 'yes', came: 'sealed' });
+    expect([await state(), await stops()]).toEqual(['held', ['mould']]);
+  });
+
+  test('jars counted before the mould was seen, or counted in half, clear nothing', async () => {
+    await act({ jarsMouldy: '0', jarsSound: '12' });
+    await complain({ mould: 'yes', came: 'sealed' });
+    await act({ jarsSound: '12' });
+    expect(await stops()).toEqual(['mould']);
+  });
+
+  test('a second sealed mouldy jar holds every pack of the boil, two reports of one jar or an opened one don’t', async () => {
+    await corrected('pack', pack, { fromLots: '26077A:2 gal', jars: '32' });
+    const sister = (await written(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', packedAt: '2026-03-20T10:00' }))
+      .id;
+    await complain({ mould: 'yes', came: 'sealed', jar: 'K7QM-3XWT' });
+    await complain({ mould: 'yes', came: 'sealed', jar: 'K7QM-3XWT' });
+    await complain({ mould: 'yes', came: 'opened-cold' });
+    expect([await state(), await state(sister)]).toEqual(['held', 'open']);
+    await complain({ mould: 'yes', came: 'sealed', jar: '2222-2222' });
+    expect([await state(sister), await stops(sister)]).toEqual(['held', ['mould']]);
+    await write('action', { lot: sister, found: 'looked', done: 'counted', jarsMouldy: '0', jarsSound: '4' });
+    expect(await stops(sister)).toEqual(['mould-looked-at']);
+    done(await releaseLot(book, desk(), sister, 'the other pack’s lids'));
+    expect(await state(sister)).toBe('released');
+  });
+
+  test.each([
+    ['the note of the pack', () => corrected('pack', pack, { note: 'lids bulging on two' })],
+    ['its looks', () => corrected('pack', pack, { clarity: 'clear', mould: 'not-known' })],
+    ['the note of the boil', () => corrected('boil', '26077A', { note: 'moisissure in the can' })],
+    ['what an action found', () => act({ found: 'white fuzz at the rim' })],
+    ['a French complaint', () => complain({ said: 'le couvercle est gonflé' })],
+  ])('%s asks, and answered “no” holds no more', async (_, tell) => {
+    await tell();
+    expect([await state(), await stops()]).toEqual(['held', ['spoilage-question']]);
+    await write('answer', { lot: pack, answer: 'no' });
+    expect(await stops()).toEqual([]);
+  });
+
+  test.each(['out of gas on the last day', 'candy molds filled from it', 'leaf moulds', 'sans moisissure, limpide'])(
+    'a note “%s” holds nothing',
+    async (note) => {
+      await corrected('pack', pack, { note });
+      expect(await state()).toBe('open');
+    },
+  );
+});

@@ -1,0 +1,73 @@
+import { describe, expect, test } from '@jest/globals';
+import { findLot, findRecord } from '#libs/records/lots.js';
+import { aDayToRecall } from './a-day-to-recall.js';
+import { aKeyedBook } from './a-keyed-book.js';
+import { sqlite } from '../engines.js';
+
+/** The forms of one tap on a page: where each goes, and the hidden fields it sends. */
+const tapsIn = (html: string): { action: string; words: string; fields: Record<string, string> }[] =>
+  [...html.matchAll(/<form method="post" action="([^"]+)" class="taps">(.*?)<button class="quiet">([^<]+)</gs)].map(
+    ([, action = '', hidden = '', words = '']) => ({
+      action,
+      words,
+      fields: Object.fromEntries(
+        [...hidden.matchAll(/name="([^"]+)" value="([^"]*)"/g)].map(([, name = '', value = '']) => [name, value]),
+      ),
+    }),
+  );
+
+describe('an answer of one tap', () => {
+  const here = aDayToRecall();
+  const { open, send, state, aPack, write } = here;
+
+  test('“no” to words of mould opens the lot; a helper is offered none and turned away', async () => {
+    const pack = await aPack(here.boil, { note: 'something fuzzy round the rim' });
+    expect(await state(pack)).toBe('held');
+    expect(tapsIn((await open(`/lots/${pack}`, 'JP')).body)).toEqual([]);
+    const [no, yes] = tapsIn((await open(`/lots/${pack}`)).body);
+    expect([no?.words, yes?.words]).toEqual(['No, it is none', 'Yes, it is']);
+    expect((await send(no!.action, no!.fields, 'JP')).statusCode).toBe(403);
+    expect((await send(no!.action, no!.fields)).headers.location).toBe(`/lots/${pack}`);
+    expect(await state(pack)).toBe('open');
+    expect(tapsIn((await open(`/lots/${pack}`)).body)).toEqual([]);
+  });
+
+  test('the same bottle of defoamer is confirmed for the next boil, by a helper too', async () => {
+    const boiled = {
+      beganAt: '2026-03-19T13:00',
+      gatherings: ['G050:1 gal'],
+      filterTemp: '190 F',
+      syrupVolume: '1 gal',
+      by: 'WE',
+    };
+    await write('boils', {
+      ...boiled,
+      beganAt: '2026-03-19T05:00',
+      defoamer: 'sunflower oil',
+      defoamerAllergens: 'none',
+    });
+    const boil = await write('boils', { ...boiled, defoamer: 'Sunflower oil' });
+    const pack = await aPack(boil);
+    expect(await state(pack)).toBe('held');
+    const [same] = tapsIn((await open(`/lots/${pack}`, 'JP')).body);
+    expect(same?.words).toBe('Same bottle: allergens none');
+    expect((await send(same!.action, same!.fields, 'JP')).headers.location).toBe(`/lots/${pack}`);
+    const kept = await findRecord<{ defoamerAllergens: string }>(here.at.book.read, 'home', 'boil', boil);
+    expect([kept?.body.defoamerAllergens, await state(pack)]).toEqual(['none', 'open']);
+  });
+});
+
+describe('an answer over /api', () => {
+  const keyed = aKeyedBook(sqlite());
+
+  test('answers what is open on the lot, by a maker; without anything open it is refused', async () => {
+    const answer = { lot: keyed.day.pack, answer: 'no' };
+    expect((await keyed.sent('/api/answers', answer)).statusCode).toBe(422);
+    const complaint = { lot: keyed.day.pack, said: 'green mould under the lid' };
+    expect((await keyed.sent('/api/complaints', complaint)).statusCode).toBe(201);
+    expect((await findLot(keyed.at.book.read, 'home', keyed.day.pack))?.state).toBe('held');
+    expect((await keyed.sent('/api/answers', answer, {}, 'helper')).statusCode).toBe(403);
+    expect((await keyed.sent('/api/answers', answer)).statusCode).toBe(201);
+    expect((await findLot(keyed.at.book.read, 'home', keyed.day.pack))?.state).toBe('open');
+  });
+});
