@@ -7,7 +7,9 @@ import type { Jars, LabelContent } from './label.js';
 export interface PublishedLot {
   readonly content: LabelContent;
   readonly jars: Jars;
-  readonly notice?: JarNotice | undefined;
+  /** Of every jar, or jar by jar where only some are held. */
+  readonly notice?:
+    JarNotice | ((jar: { readonly n: number; readonly code: string }) => JarNotice | undefined) | undefined;
   /** The maker's own, where its labels carry a GS1 Digital Link. */
   readonly gtin?: string | undefined;
 }
@@ -30,8 +32,10 @@ export async function publishJarPages(
   let pages = 0;
   let written = 0;
   for await (const lot of lots) {
-    for await (const { code } of lot.jars) {
-      const html = jarPage(lot.content, code, lot.notice);
+    for await (const jar of lot.jars) {
+      const { code } = jar;
+      const notice = typeof lot.notice === 'function' ? lot.notice(jar) : lot.notice;
+      const html = jarPage(lot.content, code, notice);
       for (const path of pathsOf(lot, code)) {
         pages++;
         if (await replaceIfOther(join(folder, path), html)) written++;

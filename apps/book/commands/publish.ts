@@ -1,12 +1,13 @@
 import { resolve } from 'node:path';
-import { groundOf } from '#libs/actions/desk.js';
+import { jarStates } from '#libs/actions/jar-states.js';
+import type { Judging } from '#libs/actions/judge-lots.js';
+import { judgingNow } from '#libs/actions/judged-now.js';
 import { invalid } from '#libs/actions/problem.js';
 import { labelOfPack } from '#libs/labels/label-of-pack.js';
-import { recallNotice } from '#libs/labels/recall-notice.js';
+import { jarNotice } from '#libs/labels/jar-notice.js';
 import { type PublishedLot, publishJarPages } from '#libs/labels/publish-jar-pages.js';
 import { jarsOfPack, lotsOf } from '#libs/records/lots.js';
-import type { Sql } from '#libs/records/sql.js';
-import type { PlaceRules } from '#libs/syrup/places.js';
+import type { Book } from '#libs/records/book.js';
 import type { Command } from '../command.js';
 
 export const publish: Command = {
@@ -19,8 +20,8 @@ export const publish: Command = {
       return invalid('folder', 'one folder', bench.words.join(' ') || 'nothing');
     const book = await bench.book();
     const published = await book.snapshot(async (sql) => {
-      const { place } = await groundOf(sql, bench.desk);
-      return publishJarPages(resolve(folder), lotsToPublish(sql, bench.desk.sugarhouse, place));
+      const judging = await judgingNow(sql, bench.desk);
+      return publishJarPages(resolve(folder), lotsToPublish(book, judging));
     });
     return {
       json: { ...published, folder: resolve(folder) },
@@ -29,11 +30,13 @@ export const publish: Command = {
   },
 };
 
-async function* lotsToPublish(sql: Sql, sugarhouse: string, place: PlaceRules): AsyncGenerator<PublishedLot> {
+async function* lotsToPublish(book: Book, judging: Judging): AsyncGenerator<PublishedLot> {
+  const { sql, sugarhouse, ground } = judging;
   for (const lot of await lotsOf(sql, sugarhouse, 'pack')) {
-    const content = lot.jars === undefined ? undefined : await labelOfPack(sql, sugarhouse, lot, place);
+    const content = lot.jars === undefined ? undefined : await labelOfPack(sql, sugarhouse, lot, ground.place);
     if (!content) continue;
     const jars = jarsOfPack(sql, sugarhouse, lot.code);
-    yield { content, jars, notice: recallNotice(lot, content) };
+    const state = await jarStates(book, judging, lot);
+    yield { content, jars, notice: (jar) => jarNotice(state(jar), lot.code, content) };
   }
 }

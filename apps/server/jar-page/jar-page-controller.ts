@@ -1,17 +1,18 @@
 import { createHash } from 'node:crypto';
 import { Controller, Get, Param, Res } from '@nestjs/common';
 import type { FastifyReply } from 'fastify';
-import { groundOf } from '#libs/actions/desk.js';
+import { jarState } from '#libs/actions/jar-states.js';
+import { judgingNow } from '#libs/actions/judged-now.js';
+import { jarNotice } from '#libs/labels/jar-notice.js';
 import { jarPage } from '#libs/labels/jar-page.js';
 import { labelFrom } from '#libs/labels/label-of-pack.js';
-import { recallNotice } from '#libs/labels/recall-notice.js';
 import { Open } from '../web/access.js';
 import { type Page, page } from '../web/answers.js';
 import { type Visitor, Who } from '../web/visitor.js';
 import { jarAndPackTyped } from './found-jar.js';
 
 /**
- * What a jar's symbol opens, for anybody: first whether the lot is recalled, then what its label says. Labels carry
+ * What a jar's symbol opens, for anybody: first whether the jar is recalled, held or set apart, then what its label says. Labels carry
  * the path in capitals; a code of no jar and one that can't be read are answered alike.
  */
 @Controller()
@@ -51,9 +52,11 @@ type Found = NonNullable<Awaited<ReturnType<typeof jarAndPackTyped>>>;
 
 async function htmlOf(who: Visitor, { book, jar, lot, pack }: Found): Promise<string> {
   const { sugarhouse } = jar;
-  const content = labelFrom(lot, pack, await groundOf(book.read, { ...who.desk, sugarhouse }));
+  const judging = await judgingNow(book.read, { ...who.desk, sugarhouse });
+  const content = labelFrom(lot, pack, judging.ground);
+  const notice = jarNotice(await jarState(book, judging, lot, jar), lot.code, content);
   // A page published elsewhere can take no report, so this link is only of the one that is served.
-  const html = jarPage(content, jar.code, recallNotice(lot, content)).replace(
+  const html = jarPage(content, jar.code, notice).replace(
     '</main>',
     `<p><a href="/j/${jar.code}/report">Or write to its makers what is wrong</a></p>\n</main>`,
   );

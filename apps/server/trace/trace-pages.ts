@@ -2,6 +2,8 @@ import { unknown, type Refusal } from '#libs/actions/problem.js';
 import { momentIn } from '#libs/actions/times.js';
 import { syrupMadeOf, syrupShares } from '#libs/actions/syrup-shares.js';
 import { type Trace, type TraceRead, traceRead, type TracedDispatch } from '#libs/actions/trace-lot.js';
+import { jarState } from '#libs/actions/jar-states.js';
+import { judgingNow } from '#libs/actions/judged-now.js';
 import { jarsNamedBy } from '#libs/records/jars-below.js';
 import type { Lot } from '#libs/records/lots.js';
 import { taperWords } from '#libs/reports/taper-words.js';
@@ -66,6 +68,10 @@ export async function jarPage(who: Visitor, code: string, asked: Posted = {}) {
       : maybe.length > 0
         ? 'On the shelf, or among jars that went out by count.'
         : 'On the shelf, by the book.',
+    jarState: await jarState(who.book, await judgingNow(who.book.read, who.desk), lot, {
+      n: trace.jar.n,
+      code: trace.code,
+    }),
     maybe: await wentShown(who, maybe, at, 'maybe'),
     ...(await shownTrace(who, found, at)),
     went: await wentShown(who, named, at, 'went'),

@@ -1,0 +1,14 @@
+/** How one jar stands, for whoever holds it. What is worst for the one who eats it goes before the rest. */
+export type JarState = 'free' | 'recalled' | 'held' | 'destroyed' | 'returned';
+
+export function jarStateOf(of: {
+  readonly recalled: boolean;
+  readonly held: boolean;
+  readonly destroyed: boolean;
+  readonly apart: boolean;
+}): JarState {
+  if (of.recalled) return 'recalled';
+  if (of.held) return 'held';
+  if (of.destroyed) return 'destroyed';
+  return of.apart ? 'returned' : 'free';
+}

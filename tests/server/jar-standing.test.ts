@@ -1,0 +1,56 @@
+import { mkdtemp, readFile, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { packs } from '#libs/actions/pack-syrup.js';
+import { record } from '#libs/actions/record.js';
+import { dispatches } from '#libs/actions/send-out.js';
+import { findRecord } from '#libs/records/lots.js';
+import { publish } from '../../apps/book/commands/publish.js';
+import { aServer, type AServer } from './a-server.js';
+import { writeADay } from './a-season.js';
+
+let at: AServer;
+let day: Awaited<ReturnType<typeof writeADay>>;
+beforeAll(async () => {
+  at = await aServer();
+  day = await writeADay(at);
+}, 60_000);
+afterAll(() => at.close());
+
+const desk = () => ({ sugarhouse: 'home', by: 'WE', author: 'WE', now: at.clock.now, zone: 'America/New_York' });
+const done = <T extends object>(answer: T): T => {
+  if ('problem' in answer) throw new Error(JSON.stringify(answer.problem));
+  return answer;
+};
+const sent = async (jars: string, kind: string, sentAt: string) =>
+  done(await record(at.book, desk(), dispatches, { lot: day.pack, jars, kind, sentAt, to: 'the stall' }));
+const publicPage = async (n: number) => (await at.web.inject(`/J/${day.jars[n - 1]}`)).body;
+const notice = (html: string) => /<h2>([^<]*)<\/h2>/.exec(html)?.[1];
+
+test('who scans a jar reads first that it is returned, destroyed or held, what to do and whom to call', async () => {
+  await sent(day.jars[0]!, 'returned', '2026-03-20T10:00');
+  await sent(day.jars[1]!, 'destroyed', '2026-03-20T10:05');
+  const typed = (await findRecord(at.book.read, 'home', 'pack', day.pack))?.typed;
+  const fillTemps = '186 F jars 1-8;176 F jars 9-16;185 F jars 17-30';
+  done(await record(at.book, desk(), packs, { ...typed, fillTemps }, { of: day.pack, why: 'from the fill sheet' }));
+  const notices = await Promise.all([1, 2, 3, 9, 16, 17].map(async (n) => notice(await publicPage(n))));
+  expect(notices).toEqual(['RETURNED', 'RECORDED AS DESTROYED', undefined, 'HELD', 'HELD', undefined]);
+  const held = await publicPage(9);
+  expect(held.indexOf('HELD</h2>')).toBeLessThan(held.indexOf('<main>'));
+  expect(held).toMatch(/Do not eat this syrup for now[^]*tel:8025550100/);
+  expect(held).not.toContain('176');
+});
+
+test('the pages published elsewhere say the same of each jar', async () => {
+  const folder = await mkdtemp(join(tmpdir(), 'boilbook-jars-'));
+  try {
+    const bench = { words: [folder], options: {}, desk: desk(), book: () => Promise.resolve(at.book) };
+    done(await publish.run(bench as never));
+    const published = (n: number) => readFile(join(folder, 'J', day.jars[n - 1]!, 'index.html'), 'utf8');
+    const notices = await Promise.all([1, 2, 3, 9, 17].map(async (n) => notice(await published(n))));
+    expect(notices).toEqual(['RETURNED', 'RECORDED AS DESTROYED', undefined, 'HELD', undefined]);
+  } finally {
+    await rm(folder, { recursive: true });
+  }
+});
