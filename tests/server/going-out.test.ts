@@ -86,3 +86,23 @@ test('a plan of a lot that is held since stands on Today', async () => {
   expect((await form(`/lots/${day.pack}/mark/hold`, { why: 'a lid that did not sit' })).statusCode).toBe(303);
   expect(await page('/')).toMatch(new RegExp(`Planned, and may not go[^]*2 jars of ${day.pack} for the stall`));
 });
+
+test('a pack says over page and API why it stands as it does, and a second person verifies it on its page', async () => {
+  const why = await page(`/lots/${day.cold}/why`);
+  expect(why).toMatch(/holds it[^]*Fill temperature[^]*found 178/);
+  expect(why).toMatch(/Not recorded: [^<]*which thermometer took every reading/);
+  const read = await at.web.inject({
+    url: `/api/lots/${day.pack}/why`,
+    headers: { authorization: `Bearer ${keys['maker']}` },
+  });
+  expect(read.json()).toMatchObject({
+    rules: expect.arrayContaining([
+      expect.objectContaining({ rule: 'fill-temperature', state: 'met', because: ['186 °F, by WE', '184 °F, by WE'] }),
+    ]),
+  });
+  expect(await page(`/lots/${day.pack}`)).toContain('Not verified by a second person.');
+  expect((await form(`/lots/${day.pack}/verify`, { note: 'the fill sheet' }, 'JP')).statusCode).toBe(303);
+  const lot = await page(`/lots/${day.pack}`);
+  expect(lot).toMatch(/Verified by JP, .*: the fill sheet\./);
+  expect(lot).not.toContain('Not verified by a second person.');
+});

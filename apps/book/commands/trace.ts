@@ -1,4 +1,8 @@
-import { invalid } from '#libs/actions/problem.js';
+import type { Desk } from '#libs/actions/desk.js';
+import { judgingNow } from '#libs/actions/judged-now.js';
+import { invalid, type Refusal } from '#libs/actions/problem.js';
+import { signatureSentences } from '#libs/actions/signatures.js';
+import { whyLines, type WhyStands, whyStands } from '#libs/actions/why-open.js';
 import { type JarBelow, jarsBelow, type Trace, traceLot } from '#libs/actions/trace-lot.js';
 import { type Share, syrupShares } from '#libs/actions/syrup-shares.js';
 import { findLot } from '#libs/records/lots.js';
@@ -7,9 +11,10 @@ import type { Command, Said } from '../command.js';
 
 export const trace: Command = {
   name: 'trace',
-  usage: 'CODE [--down]',
+  usage: 'CODE [--down] [--why]',
   says: 'From a jar or lot up to its boils and sap; with --down to every jar and where it went.',
-  options: { down: 'flag' },
+  options: { down: 'flag', why: 'flag' },
+  meaning: { why: 'also why the pack stands as it does: each hold rule, what satisfied it, and what was not recorded' },
   run: async (bench) => {
     const [code, ...more] = bench.words;
     if (code === undefined || more.length > 0)
@@ -20,7 +25,12 @@ export const trace: Command = {
       const traced = await traceLot(sql, sugarhouse, code, bench.now, { members: true });
       if ('problem' in traced) return traced;
       const shares = await sharesOf(sql, sugarhouse, traced);
-      const told = { json: { ...traced, shares }, lines: traceLines(traced, shares) };
+      const why = bench.options['why'] === true ? await whyOf(sql, bench.desk, traced) : undefined;
+      if (why && 'problem' in why) return why;
+      const told = {
+        json: { ...traced, shares, ...(why ? { why } : {}) },
+        lines: [...traceLines(traced, shares), ...(why ? whySaid(why) : [])],
+      };
       if (bench.options['down'] !== true) return told;
       const tellEach: NonNullable<Said['rows']>['tellEach'] = (tell) =>
         book.snapshot(async (later) => {
@@ -31,6 +41,15 @@ export const trace: Command = {
     });
   },
 };
+
+const whyOf = async (sql: Sql, desk: Desk, traced: Trace): Promise<WhyStands | Refusal> =>
+  whyStands(await judgingNow(sql, desk), traced.pack ?? traced.code);
+
+const whySaid = (why: WhyStands): string[] => [
+  '',
+  ...whyLines(why),
+  ...signatureSentences(why.signatures).map((sentence) => `  ${sentence}`),
+];
 
 const jarLine = (jar: JarBelow): string =>
   `  ${jar.code}  ${jar.pack} no. ${jar.n}${jar.dispatches.length > 0 ? `  sent: ${jar.dispatches.join(', ')}` : ''}`;

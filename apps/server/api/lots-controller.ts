@@ -7,6 +7,8 @@ import { type Refusal, unknown } from '#libs/actions/problem.js';
 import { lookUpLot } from '#libs/actions/references.js';
 import { seasonGround } from '#libs/actions/season-ground.js';
 import { type Trace, traceLot } from '#libs/actions/trace-lot.js';
+import { judgingNow } from '#libs/actions/judged-now.js';
+import { type WhyStands, whyStands } from '#libs/actions/why-open.js';
 import { historyOf } from '#libs/records/log.js';
 import { jarsOfPack } from '#libs/records/lots.js';
 import { readRecall } from '#libs/reports/read-recall.js';
@@ -55,6 +57,14 @@ export class LotsApi {
       (sql) => traceLot(sql, who.desk.sugarhouse, code, who.desk.now, { members: who.readsAll }),
       { rerun: true },
     );
+  }
+
+  @Get(':code/why')
+  @ApiOperation({
+    summary: 'Why a pack stands as it does: each hold rule with what satisfied it, and who signed for it',
+  })
+  async why(@Who() who: Visitor, @Param('code') code: string): Promise<WhyStands | Refusal> {
+    return whyStands(await judgingNow(who.book.read, who.desk), code);
   }
 
   @Get(':code/history')

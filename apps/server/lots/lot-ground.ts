@@ -1,3 +1,4 @@
+import type { NumberedEntry } from '#libs/records/entry.js';
 import type { KeptRecord, Lot } from '#libs/records/lots.js';
 import type { Posted } from '../forms/field-view.js';
 import type { FormGround } from '../forms/form-view.js';
@@ -5,13 +6,15 @@ import type { Visitor } from '../web/visitor.js';
 import type { Strands } from './read-strands.js';
 
 /** Kinds of records that a lot's page shows or reads. */
-export const aboutLots = ['action', 'labels', 'line', 'complaint'] as const;
+export const aboutLots = ['action', 'labels', 'line', 'complaint', 'verification'] as const;
 
 /** What the part of the page that is a boil's, a pack's or sap's own is made with. */
 export interface LotGround extends FormGround {
   readonly who: Visitor;
   readonly lot: Lot;
   readonly now: string;
+  /** Every entry about it, oldest first. */
+  readonly history: readonly NumberedEntry[];
   /** What its taper is drawn from. */
   readonly strands: Strands;
   /** Records that speak of it, oldest first. */

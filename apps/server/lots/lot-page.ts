@@ -40,7 +40,7 @@ export async function lotPage(
   const strands = await readStrands(read, who.desk.sugarhouse, [lot]);
   const about = await recordsOfKindsAbout(read, who.desk.sugarhouse, lot.code, aboutLots);
   const taper = taperFrom(strands, lot, who.desk.now);
-  const at: LotGround = { ...ground, who, lot, now, asked, strands, about };
+  const at: LotGround = { ...ground, who, lot, now, history, asked, strands, about };
   const part = await partOf(at, sent);
   const address = `/lots/${encodeURIComponent(lot.code)}`;
   const ledger = firstHundred(ledgerLines(history, now).reverse(), one(asked['ledger']), {

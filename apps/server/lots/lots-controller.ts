@@ -3,6 +3,7 @@ import { rights } from '#libs/actions/rights.js';
 import { actions } from '#libs/actions/act-on-lot.js';
 import { answers } from '#libs/actions/answer-question.js';
 import type { AskedAuthority } from '#libs/actions/asked-authority.js';
+import { verifications } from '#libs/actions/verify-lot.js';
 import { holdLot, recallLot, releaseLot } from '#libs/actions/mark-lots.js';
 import { one, type Posted } from '../forms/field-view.js';
 import { statusFor } from '../forms/form-view.js';
@@ -11,6 +12,7 @@ import { For } from '../web/access.js';
 import { page, seeOther } from '../web/answers.js';
 import { Who, type Visitor } from '../web/visitor.js';
 import { actPage, markPage, type Mark } from './deed-pages.js';
+import { verifyPage, whyPage } from './why-page.js';
 import { lotPage } from './lot-page.js';
 
 const deeds = { hold: holdLot, recall: recallLot };
@@ -21,6 +23,26 @@ export class LotsController {
   async show(@Who() who: Visitor, @Param('code') code: string, @Query() asked: Posted) {
     const part = await lotPage(who, code, {}, asked);
     return 'problem' in part ? part : page(part.template, part.told);
+  }
+
+  @Get('why')
+  async why(@Who() who: Visitor, @Param('code') code: string) {
+    const told = await whyPage(who, code);
+    return 'problem' in told ? told : page('lots/why', told);
+  }
+
+  @Get('verify')
+  async verify(@Who() who: Visitor, @Param('code') code: string) {
+    return page('form-page', await verifyPage(who, code));
+  }
+
+  @Post('verify')
+  @For(rights.verification)
+  async verified(@Who() who: Visitor, @Param('code') code: string, @Body() posted: Posted) {
+    const answer = await writeRecord(who, verifications, posted, { lot: code });
+    if ('problem' in answer)
+      return page('form-page', await verifyPage(who, code, { posted, ...answer }), statusFor(answer.problem));
+    return seeOther(`/lots/${code}`, [`${code} is verified.`, ...answer.notes]);
   }
 
   @Get('act')

@@ -1,9 +1,10 @@
 import { countLabels, labelCountSentences, type LabelRun } from '#libs/actions/label-count.js';
+import { signaturesIn, signatureSentences } from '#libs/actions/signatures.js';
 import { thermometersOf } from '#libs/actions/thermometers.js';
 import { packAfterActions } from '#libs/actions/pack-after-actions.js';
 
 import { balanceFrom } from '#libs/records/balance.js';
-import type { ActionBody, PackBody } from '#libs/records/bodies.js';
+import type { ActionBody, PackBody, VerificationBody } from '#libs/records/bodies.js';
 import { utcOf } from '#libs/records/instants.js';
 import type { PackAccount } from '#libs/records/pack-accounts.js';
 import type { Lot } from '#libs/records/lots.js';
@@ -68,10 +69,21 @@ export async function packPart(at: LotGround, sent: Sent): Promise<LotPart> {
         { address, param: 'into', noun: 'lot' },
       ),
       wants: wantsOf(pack, underway),
+      signatures: underway ? [] : signaturesSaid(at),
       cautions: underway ? cautionsFor('pack', 'seal') : cautionsFor('seal', 'sell'),
     },
   };
 }
+
+/** Who filled it, released it and verified it, and whether that was one person. */
+const signaturesSaid = ({ about, history, lot }: LotGround): string[] =>
+  signatureSentences(
+    signaturesIn(
+      history,
+      lot.code,
+      about<VerificationBody>('verification').map((each) => each.body),
+    ),
+  );
 
 const labelRuns = ({ about }: LotGround): LabelRun[] => about<LabelRun>('labels').map((each) => each.body);
 

@@ -1,0 +1,89 @@
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { judgingNow } from '#libs/actions/judged-now.js';
+import { kindByName } from '#libs/actions/kinds.js';
+import { holdLot, releaseLot } from '#libs/actions/mark-lots.js';
+import { packs } from '#libs/actions/pack-syrup.js';
+import { record } from '#libs/actions/record.js';
+import { signatureSentences } from '#libs/actions/signatures.js';
+import { verifications } from '#libs/actions/verify-lot.js';
+import { whyStands } from '#libs/actions/why-open.js';
+import type { Book } from '#libs/records/book.js';
+import { rules } from '#libs/syrup/rules.js';
+import { engines } from '../engines.js';
+import { aSeasonBegun, desk, done, problemOf, written } from './a-sugarhouse.js';
+
+const pack = '26077A-1';
+
+describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
+  let book: Book;
+  let begun: () => Promise<Book>;
+  beforeAll(async () => {
+    await engine.start();
+    begun = await engine.copiesOf(aSeasonBegun);
+  });
+  afterAll(() => engine.stop());
+  beforeEach(async () => {
+    book = await begun();
+  });
+  const why = async (lot = pack) => done(await whyStands(await judgingNow(book.read, desk()), lot));
+  const line = async (rule: string, lot = pack) => (await why(lot)).rules.find((each) => each.rule === rule);
+
+  test('every hold rule is answered with what was recorded, by whom, and what was not', async () => {
+    expect((await why()).rules.map(({ rule }) => rule)).toEqual(
+      rules.filter(({ kind }) => kind === 'stop').map(({ name }) => name),
+    );
+    expect((await why()).status).toBe('open');
+    expect(await line('fill-temperature')).toMatchObject({
+      state: 'met',
+      because: ['188 °F, by WE', '186 °F, by WE', '185 °F, by WE'],
+      notRecorded: expect.arrayContaining(['which thermometer took every reading']),
+    });
+    expect(await line('density-not-read')).toMatchObject({ because: ['67.2 °Bx at 68 °F with refractometer, by WE'] });
+    expect(await line('held-upstream')).toMatchObject({ because: expect.arrayContaining(['26077A is open']) });
+  });
+
+  test('a reading names its thermometer, the last check before it and who added it', async () => {
+    const check = { instrument: 'T1', at: '2026-03-01T08:00', how: 'ice', should: '32 F', reads: '32.5 F', by: 'OE' };
+    done(await record(book, desk(), kindByName.get('check')!, check));
+    const { id } = await written(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', fillTemps: '186 F@10:05#T1' });
+    const added = { fillTemps: '184 F@10:20#T2' };
+    done(await record(book, desk({ by: 'JP' }), packs, added, { add: true, of: id }));
+    expect(await line('fill-temperature', id)).toMatchObject({
+      because: [
+        '186 °F at 10:05, with T1 (ice 2026-03-01: should read 32 F, read 32.5 F, by OE), by WE',
+        '184 °F at 10:20, with T2 (no check recorded), by JP',
+      ],
+      notRecorded: expect.arrayContaining(['a check of T2']),
+    });
+  });
+
+  test('what nobody recorded is not recorded, and what holds says what was found', async () => {
+    const { id } = await written(book, 'pack', {
+      fromLots: '26077A:1 qt',
+      jars: '4',
+      fillTemps: '176 F',
+      sealsFailed: '',
+      offFlavour: '',
+    });
+    expect(await line('fill-temperature', id)).toMatchObject({
+      state: 'holds',
+      because: [expect.stringContaining('176')],
+    });
+    expect(await line('seals-failed', id)).toMatchObject({ state: 'not-recorded', because: [] });
+    expect(await line('off-flavour', id)).toMatchObject({ state: 'not-recorded', notRecorded: ['the taste'] });
+    expect(problemOf(await whyStands(await judgingNow(book.read, desk()), '26077A')).kind).toBe('refused');
+  });
+
+  test('it says who filled, released and verified it, and when that was one person', async () => {
+    const said = async () => signatureSentences((await why()).signatures).join(' ');
+    expect(await said()).toBe('Filled by WE, OE. Not verified by a second person.');
+    done(await holdLot(book, desk(), pack, 'a lid that did not sit'));
+    done(await releaseLot(book, desk({ by: 'OE' }), pack, 'pressed again'));
+    expect(await said()).toMatch(/Released by OE, .*: pressed again\. OE also filled it\./);
+    const verify = (by: string) => record(book, desk({ by }), verifications, { lot: pack, note: 'the fill sheet' });
+    done(await verify('we'));
+    expect(await said()).toMatch(/Verified by we, .*we also filled it\. Not verified by a second person\./);
+    done(await verify('JP'));
+    expect(await said()).toMatch(/Verified by JP, .*: the fill sheet\.$/);
+  });
+});
