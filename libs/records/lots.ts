@@ -143,6 +143,13 @@ export async function recordsOf<Body>(
   return rows.map((row) => recordFrom<Body>(row));
 }
 
+/** The number of the entry that first wrote any boil or pack of a year; past the end of the log where there is none. */
+export async function firstEntryOf(sql: Sql, sugarhouse: string, year: number): Promise<number> {
+  const row = await sql.row<{ n: number | string | null }>`SELECT MIN(first_seq) AS n FROM record
+    WHERE sugarhouse = ${sugarhouse} AND kind IN ('boil', 'pack') AND year = ${year}`;
+  return Number(row?.n ?? Number.MAX_SAFE_INTEGER);
+}
+
 export async function countRecords(sql: Sql, sugarhouse: string, kind: RecordKind): Promise<number> {
   const row = await sql.row<{ n: number | string }>`SELECT COUNT(*) AS n FROM record
     WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}`;

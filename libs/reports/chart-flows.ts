@@ -13,6 +13,7 @@ import {
 import type { SeasonBoil } from './season-flow.js';
 import type { ColourName } from './season-lot.js';
 import type { Season } from './season.js';
+import { sapBoiled } from './season-totals.js';
 import { spokenAmount } from './spoken-volume.js';
 import { classSwatch } from './swatch.js';
 
@@ -108,10 +109,8 @@ const classes: readonly ColourName[] = ['Golden', 'Amber', 'Dark', 'Very Dark'];
 /** Boils of which both sap and syrup are known: the sap as it was measured, else what went in by its portions. */
 export const boilsWithRatio = (season: Season): readonly (SeasonBoil & { readonly sapMillilitres: number })[] =>
   season.boils
-    .map((boil) => ({ ...boil, sapMillilitres: boil.sapMillilitres ?? sumOf(boil.inputs) }))
+    .map((boil) => ({ ...boil, sapMillilitres: sapBoiled(boil) ?? 0 }))
     .filter((boil) => boil.sapMillilitres > 0 && boil.syrupMillilitres > 0);
-
-const sumOf = (inputs: SeasonBoil['inputs']): number => inputs.reduce((sum, { millilitres }) => sum + millilitres, 0);
 
 /** Gallons of sap for one of syrup, boil by boil, and the season's own ratio as a line. */
 export function sapToSyrup(season: Season): ChartSpec {

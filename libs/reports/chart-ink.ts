@@ -42,13 +42,15 @@ export function chartOf(layer: readonly ChartSpec[]): ChartSpec {
   };
 }
 
-/** The same picture for a sheet of paper on its side: as wide as the sheet, and low, so that its table has room under it. */
+/** The same picture for half the width of a sheet on its side, drawn at the size it is printed: its text stays 10 pt. */
 export function acrossThePage(spec: ChartSpec): ChartSpec {
   const strip = spec['spec'] as { readonly height: number } | undefined;
-  if (strip) return { ...spec, spec: { ...strip, width: 560, height: Math.round(strip.height * lower) } };
-  return { ...spec, width: 690, height: Math.round(picturePt.height * lower) };
+  if (strip) return { ...spec, spec: { ...strip, width: 250, height: Math.round(strip.height * lower) } };
+  return { ...spec, ...paperPicturePt };
 }
-const lower = 0.76;
+/** Six of these and their titles go on a page. */
+export const paperPicturePt = { width: 346, height: 134 } as const;
+const lower = 0.5;
 
 /** A ruled line with its words beside it, where no point can lie over them. */
 export const limitLine = (at: number, words: string, scale: ChartSpec): ChartSpec => ({

@@ -70,9 +70,9 @@ const unreadWords = (
   },
 });
 
-/** What was read in the jars of a lot when they were capped, one after the other. */
+/** What was read in the jars of a lot when they were capped, one after the other, and what was read again. */
 export const fillsOf = (lot: SeasonLot): readonly Reading[] =>
-  lot.readings.filter((reading) => reading.kind === 'fill' && reading.celsius !== null);
+  lot.fills.map((fill) => fill.reading).filter((reading) => reading.celsius !== null);
 
 const mostlyCelsius = (season: Season): boolean => {
   const all = season.lots.flatMap(fillsOf);

@@ -3,7 +3,7 @@ import { closeSection, openSection, paragraph, type Section } from './pdf-flow.j
 import { closePaper, ink, openPaper, practiceBook, type Paper } from './pdf-paper.js';
 import { sendPaper } from './pdf-send.js';
 import { table, type TableColumn } from './pdf-table.js';
-import { drawRoot } from './season-cover.js';
+import { drawRoot } from './season-root.js';
 import type { HistoryLine, Reading, SeasonLot } from './season-lot.js';
 import type { Season } from './season.js';
 import { day, many, minute, named, tenth, whole } from './shown.js';

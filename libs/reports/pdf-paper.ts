@@ -11,6 +11,8 @@ export interface PaperTitle {
   /** The document's own creation date: the same season and date give the same bytes. */
   readonly createdAt: Date;
   readonly layout: 'portrait' | 'landscape';
+  /** US letter where it is not said. */
+  readonly size?: 'LETTER' | 'A4';
   /** The sentence that says what is practised, printed on every page; null for what is real. */
   readonly practice: string | null;
 }
@@ -60,7 +62,7 @@ const marginPt = { side: 40, top: 44, bottom: 46 };
 
 export function openPaper(title: PaperTitle): Paper {
   const doc = new PDFDocument({
-    size: 'LETTER',
+    size: title.size ?? 'LETTER',
     layout: title.layout,
     margin: 0,
     autoFirstPage: false,
@@ -78,7 +80,8 @@ export function openPaper(title: PaperTitle): Paper {
       ModDate: title.createdAt,
     },
   });
-  const [widthPt, heightPt] = title.layout === 'landscape' ? [792, 612] : [612, 792];
+  const [shortPt, longPt] = title.size === 'A4' ? [595.28, 841.89] : [612, 792];
+  const [widthPt, heightPt] = title.layout === 'landscape' ? [longPt, shortPt] : [shortPt, longPt];
   const root = doc.struct('Document');
   doc.addStructure(root);
   const faces = openFaces(doc);

@@ -18,11 +18,33 @@ interface Laid<Row> {
   readonly column: TableColumn<Row>;
   readonly xPt: number;
   readonly widthPt: number;
+  readonly setting: TableSetting;
 }
 
-const sizePt = 8.5;
-const leadPt = 11;
-const padPt = { side: 4.5, top: 2.2, bottom: 2.6 };
+/** How closely a table is set. Nothing is set under 8 pt. */
+export interface TableSetting {
+  readonly sizePt: number;
+  readonly leadPt: number;
+  readonly padPt: { readonly side: number; readonly top: number; readonly bottom: number };
+  readonly headingSizePt: number;
+  readonly headingLeadPt: number;
+}
+
+export const roomy: TableSetting = {
+  sizePt: 8.5,
+  leadPt: 11,
+  padPt: { side: 4.5, top: 2.2, bottom: 2.6 },
+  headingSizePt: 8,
+  headingLeadPt: 9.4,
+};
+/** For the page that has to hold a whole season. */
+export const compact: TableSetting = {
+  sizePt: 8,
+  leadPt: 9.2,
+  padPt: { side: 2.6, top: 1.3, bottom: 1.5 },
+  headingSizePt: 8,
+  headingLeadPt: 8.8,
+};
 
 /**
  * A table as long as it needs to be: headings at the top of each page, every cell wrapped inside its column, a
@@ -32,26 +54,57 @@ export async function table<Row>(
   section: Section,
   columns: readonly TableColumn<Row>[],
   rows: readonly Row[],
+  setting: TableSetting = roomy,
 ): Promise<void> {
   const { paper } = section;
-  const laid = layColumns(paper, columns, rows);
+  const { leadPt } = setting;
+  const laid = layColumns(paper, columns, rows, setting);
   const element = paper.doc.struct('Table');
   section.element.add(element);
   makeRoom(paper, 4 * leadPt);
   drawHeadings(paper, laid, element);
   for (const row of rows) {
-    const cells = laid.map(({ column, widthPt }) =>
-      paper.faces.wrap(column.of(row), faceOf(column, row), sizePt, widthPt - 2 * padPt.side),
-    );
-    await drawRow(paper, laid, element, row, cells);
+    await drawRow(paper, laid, element, row, cellsOf(paper, laid, row));
   }
   element.end();
   paper.yPt += 4;
 }
 
-function layColumns<Row>(paper: Paper, columns: readonly TableColumn<Row>[], rows: readonly Row[]): Laid<Row>[] {
+/** How many of the rows, from the first, fit into a height with their headings, and how high they are. */
+export function rowsThatFit<Row>(
+  paper: Paper,
+  columns: readonly TableColumn<Row>[],
+  rows: readonly Row[],
+  roomPt: number,
+  setting: TableSetting = roomy,
+): { readonly rows: number; readonly heightPt: number } {
+  const laid = layColumns(paper, columns, rows, setting);
+  let heightPt = headingCells(paper, laid).lines * setting.headingLeadPt + 3 + 4;
+  let fit = 0;
+  for (const row of rows) {
+    const lines = Math.max(1, ...cellsOf(paper, laid, row).map((cell) => cell.length));
+    const rowPt = setting.padPt.top + lines * setting.leadPt + setting.padPt.bottom;
+    if (heightPt + rowPt > roomPt) break;
+    heightPt += rowPt;
+    fit += 1;
+  }
+  return { rows: fit, heightPt };
+}
+
+const cellsOf = <Row>(paper: Paper, laid: readonly Laid<Row>[], row: Row): (readonly string[])[] =>
+  laid.map(({ column, widthPt, setting: { sizePt, padPt } }) =>
+    paper.faces.wrap(column.of(row), faceOf(column, row), sizePt, widthPt - 2 * padPt.side),
+  );
+
+function layColumns<Row>(
+  paper: Paper,
+  columns: readonly TableColumn<Row>[],
+  rows: readonly Row[],
+  setting: TableSetting,
+): Laid<Row>[] {
+  const { sizePt, padPt } = setting;
   const wishes = columns.map((column) => {
-    const heading = headingWish(paper, column.heading);
+    const heading = headingWish(paper, column.heading, setting);
     let naturalPt = heading;
     let leastPt = heading;
     for (const row of rows) {
@@ -68,7 +121,7 @@ function layColumns<Row>(paper: Paper, columns: readonly TableColumn<Row>[], row
   let xPt = paper.leftPt;
   return columns.map((column, index) => {
     const widthPt = widths[index] ?? 0;
-    const here = { column, xPt, widthPt };
+    const here = { column, xPt, widthPt, setting };
     xPt += widthPt;
     return here;
   });
@@ -76,11 +129,8 @@ function layColumns<Row>(paper: Paper, columns: readonly TableColumn<Row>[], row
 
 /** A word longer than this is broken rather than starve the other columns. */
 const longestWordPt = 120;
-const headingSizePt = 7.5;
-const headingLeadPt = 9;
-
 /** Headings stand on up to three lines, so a column need not be as wide as its heading. */
-const headingWish = (paper: Paper, heading: string): number =>
+const headingWish = (paper: Paper, heading: string, { headingSizePt }: TableSetting): number =>
   Math.max(...heading.split(' ').map((word) => paper.faces.widthPt(word, 'bold', headingSizePt)));
 
 /** The face a cell is drawn in, so that it is measured in the same: bold words are wider. */
@@ -93,10 +143,8 @@ const keptWhole = <Row>(column: TableColumn<Row>): boolean =>
 
 /** The first headings are part of the table's structure; those repeated on later pages are for the eye. */
 function drawHeadings<Row>(paper: Paper, laid: readonly Laid<Row>[], element?: PDFKit.PDFStructureElement): void {
-  const cells = laid.map(({ column, widthPt }) =>
-    paper.faces.wrap(column.heading, 'bold', headingSizePt, widthPt - 2 * padPt.side),
-  );
-  const lines = Math.max(...cells.map((cell) => cell.length));
+  const { cells, lines } = headingCells(paper, laid);
+  const { headingSizePt, headingLeadPt } = laid[0]?.setting ?? roomy;
   const draw = (index: number): void => {
     const cell = cells[index] ?? [];
     const column = laid[index];
@@ -119,6 +167,13 @@ function drawHeadings<Row>(paper: Paper, laid: readonly Laid<Row>[], element?: P
   lineAcross(paper, laid, 0.9, ink.black);
 }
 
+function headingCells<Row>(paper: Paper, laid: readonly Laid<Row>[]) {
+  const cells = laid.map(({ column, widthPt, setting: { headingSizePt, padPt } }) =>
+    paper.faces.wrap(column.heading, 'bold', headingSizePt, widthPt - 2 * padPt.side),
+  );
+  return { cells, lines: Math.max(1, ...cells.map((cell) => cell.length)) };
+}
+
 async function drawRow<Row>(
   paper: Paper,
   laid: readonly Laid<Row>[],
@@ -126,6 +181,7 @@ async function drawRow<Row>(
   row: Row,
   cells: readonly (readonly string[])[],
 ): Promise<void> {
+  const { padPt, leadPt, headingLeadPt } = laid[0]?.setting ?? roomy;
   const lines = Math.max(1, ...cells.map((cell) => cell.length));
   const pageLines = Math.floor((paper.bottomPt - paper.topPt - 4 * headingLeadPt) / leadPt) - 1;
   const line = paper.doc.struct('TR');
@@ -152,6 +208,7 @@ async function drawRow<Row>(
 }
 
 function drawCell<Row>(paper: Paper, laid: Laid<Row>, row: Row, lines: readonly string[]): void {
+  const { sizePt, leadPt, padPt } = laid.setting;
   const mark = { face: faceOf(laid.column, row), sizePt, ...laid.column.mark?.(row) };
   lines.forEach((line, index) => {
     writeInColumn(paper, laid, line, paper.yPt + padPt.top + index * leadPt + sizePt * ascent, mark);
@@ -159,6 +216,7 @@ function drawCell<Row>(paper: Paper, laid: Laid<Row>, row: Row, lines: readonly 
 }
 
 function writeInColumn<Row>(paper: Paper, laid: Laid<Row>, text: string, baselinePt: number, mark: Mark): void {
+  const { padPt } = laid.setting;
   if (laid.column.align === 'right')
     write(paper, text, laid.xPt + laid.widthPt - padPt.side, baselinePt, { ...mark, anchor: 'right' });
   else write(paper, text, laid.xPt + padPt.side, baselinePt, mark);

@@ -1,8 +1,9 @@
 import { parseLotCode } from '#libs/syrup/lot-codes.js';
-import { fillsOf, isCold } from './chart-readings.js';
+import { isCold } from './chart-readings.js';
+import { densityWords } from './lot-columns.js';
 import { boilsWithRatio, jarsSentTo, presentClasses, syrupOfDays } from './chart-flows.js';
 import type { PictureName } from './picture-plans.js';
-import { stoppedBy, type Reading, type SeasonLot } from './season-lot.js';
+import { type FillStanding, stoppedBy, type SeasonLot } from './season-lot.js';
 import type { Season } from './season.js';
 import { clock, shortDay, tenth, whole } from './shown.js';
 import { spokenAmount, spokenUnit } from './spoken-volume.js';
@@ -49,13 +50,20 @@ function fills(season: Season): PictureTable {
       { heading: 'Verdict', isVerdict: true },
     ],
     lines: season.lots.map((lot) => {
-      const read = fillsOf(lot);
-      const low = read.filter((reading) => isCold(season, reading)).length;
-      const verdict = read.length === 0 ? 'NOT READ' : low === 0 ? 'hot enough' : `TOO COLD: ${low} of ${read.length}`;
+      const standing = lot.fills.filter((fill) => !fill.replaced).map((fill) => fill.reading);
+      const low = standing.filter((reading) => isCold(season, reading)).length;
+      const verdict =
+        standing.length === 0
+          ? 'NOT RECORDED'
+          : low > 0
+            ? `TOO COLD: ${low} of ${standing.length}`
+            : stoppedBy(lot, 'fill')
+              ? 'HELD'
+              : 'hot enough';
       return [
         lot.lot,
         when(lot.packedAt, season),
-        read.map(checkWords).join(', ') || (lot.lowestFillTyped ?? ''),
+        lot.fills.map(checkWords).join(', ') || (lot.lowestFillTyped ?? 'not recorded'),
         verdict,
       ];
     }),
@@ -63,9 +71,13 @@ function fills(season: Season): PictureTable {
   };
 }
 
-/** `186 F at 14:10`. */
-const checkWords = (reading: Reading): string =>
-  reading.takenAt === null ? reading.typed : `${reading.typed} at ${clock(reading.takenAt)}`;
+/** `186 F at 14:10`, `178 F (replaced)`, `187 F (read again)`. */
+const checkWords = ({ reading, replaced, again }: FillStanding): string =>
+  [
+    reading.takenAt === null ? reading.typed : `${reading.typed} at ${clock(reading.takenAt)}`,
+    ...(replaced ? ['(replaced)'] : []),
+    ...(again ? ['(read again)'] : []),
+  ].join(' ');
 
 function densities(season: Season): PictureTable {
   return {
@@ -83,17 +95,14 @@ function densities(season: Season): PictureTable {
       lot.brix === null
         ? ''
         : `${tenth(lot.brix)}${lot.brixUncertainty === null ? '' : ` ± ${tenth(lot.brixUncertainty)}`}`,
-      stoppedBy(lot, 'density') ? 'STOPPED' : lot.brix === null ? 'NOT READ' : 'within',
+      stoppedBy(lot, 'density') ? 'HELD' : lot.brix === null ? 'NOT RECORDED' : 'within',
     ]),
     summed: false,
   };
 }
 
-function asRead(lot: SeasonLot): string {
-  const of = (kind: Reading['kind']): Reading | undefined => lot.readings.filter((each) => each.kind === kind).at(-1);
-  const [read, sample] = [of('density'), of('density sample')];
-  return read ? `${read.typed}${sample ? ` at ${sample.typed}` : ''}` : '';
-}
+/** The reading that the verdict came from. */
+const asRead = (lot: SeasonLot): string => densityWords(lot) || 'not recorded';
 
 function byDay(season: Season): PictureTable {
   const days = syrupOfDays(season);

@@ -1,4 +1,4 @@
-import type { BoilBody, DrawBody, GatheringBody, PackBody } from '#libs/records/bodies.js';
+import type { BoilBody, DrawBody, GatheringBody, LineBody, PackBody } from '#libs/records/bodies.js';
 import type { FillReading } from '#libs/syrup/fill-readings.js';
 import type { DensityReading, Percent, Temperature } from '#libs/syrup/quantities.js';
 import type { Reading, ReadingKind } from './season-lot.js';
@@ -39,7 +39,7 @@ export function packReadings(
     ...temperatureReading('hot pack', read.hotPackTemp, of),
     ...densityReading('density', read.densityReading, {
       ...of,
-      instrument: read.densityReading ? (read.densityBy ?? 'hydrometer') : null,
+      instrument: read.densityBy ?? null,
     }),
     ...temperatureReading('density sample', read.densityAt, of),
     ...read.fillTemps.flatMap((fill) =>
@@ -72,6 +72,10 @@ export function boilReadings(boil: BoilBody): Reading[] {
     ...temperatureReading('filter', boil.filterTemp, of),
   ];
 }
+
+/** A line of the boil's log that has a temperature; the pan is in its note where one is named. */
+export const panReadings = (line: LineBody): Reading[] =>
+  temperatureReading(line.what === 'draw-off' ? 'draw' : 'pan', line.temperature, { at: line.at, by: line.by });
 
 export const drawReadings = (draw: DrawBody): Reading[] => [
   ...temperatureReading('draw', draw.temp, { at: draw.drawnAt, by: draw.by }),

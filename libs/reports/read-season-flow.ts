@@ -4,6 +4,7 @@ import type {
   DispatchBody,
   DrawBody,
   GatheringBody,
+  LineBody,
   Portion,
   ReceiptBody,
   SpentBody,
@@ -12,8 +13,10 @@ import { flowsIntoEach, historyOfEach, lotsNamed, recordsAboutEach } from '#libs
 import { type Lot, recordsOf } from '#libs/records/lots.js';
 import { lotsWithSomeLeft } from '#libs/records/in-hand.js';
 import type { Sql } from '#libs/records/sql.js';
-import { boilReadings, drawReadings, gatheringReadings } from './read-readings.js';
-import { historyLines } from './read-history.js';
+import type { LotDeviations } from './read-deviations.js';
+import { findingOf } from './read-findings.js';
+import { historyLines, lateEntries } from './read-history.js';
+import { boilReadings, drawReadings, gatheringReadings, panReadings } from './read-readings.js';
 import type { CountRecord, Dispatch, Draw, Gathering, Receipt, SeasonBoil, Spent } from './season-flow.js';
 import type { LotInput } from './season-lot.js';
 import type { CarriedIn, Season } from './season.js';
@@ -53,21 +56,27 @@ export function receiptsFrom(records: readonly { readonly id: string; readonly b
 }
 
 /** Boils begun in the year; one still going has drawn nothing yet. */
-export const readBoils = async (sql: Sql, sugarhouse: string, year: number): Promise<SeasonBoil[]> =>
-  boilsFrom(sql, sugarhouse, await recordsOf<BoilBody>(sql, sugarhouse, 'boil', year));
+export const readBoils = async (
+  sql: Sql,
+  sugarhouse: string,
+  year: number,
+  deviations: ReadonlyMap<string, LotDeviations>,
+): Promise<SeasonBoil[]> =>
+  boilsFrom(sql, sugarhouse, await recordsOf<BoilBody>(sql, sugarhouse, 'boil', year), deviations);
 
 export async function boilsFrom(
   sql: Sql,
   sugarhouse: string,
   records: readonly { readonly id: string; readonly body: BoilBody }[],
+  deviations: ReadonlyMap<string, LotDeviations> = new Map(),
 ): Promise<SeasonBoil[]> {
   const boils: SeasonBoil[] = [];
-  const histories = await historyOfEach(
-    sql,
-    sugarhouse,
-    records.map(({ id }) => id),
-  );
-  for (const { id, body } of records)
+  const codes = records.map(({ id }) => id);
+  const histories = await historyOfEach(sql, sugarhouse, codes);
+  const lots = await lotsNamed(sql, sugarhouse, codes);
+  const lines = await recordsAboutEach<LineBody>(sql, sugarhouse, codes, 'line');
+  for (const { id, body } of records) {
+    const lot = lots.get(id);
     boils.push({
       lot: id,
       beganAt: body.beganAt,
@@ -83,12 +92,19 @@ export async function boilsFrom(
       defoamerAllergens: body.defoamerAllergens || null,
       restedFrom: body.restedFrom ?? null,
       restedUntil: body.restedUntil ?? null,
-      syrupVolumeTyped: body.syrupVolume?.typed ?? 'still boiling',
+      syrupVolumeTyped: body.syrupVolume?.typed ?? 'not recorded yet',
       syrupMillilitres: body.syrupVolume?.millilitres ?? 0,
       by: body.by,
       note: body.note || null,
       history: historyLines(histories.get(id) ?? [], 'boil'),
+      status: lot?.state ?? 'open',
+      findings: (lot?.verdict?.findings ?? []).map(findingOf),
+      deviations: deviations.get(id)?.deviations ?? [],
+      verdictChanges: deviations.get(id)?.changes ?? [],
+      lateEntries: lateEntries(histories.get(id) ?? []),
+      panLog: (lines.get(id) ?? []).flatMap((line) => panReadings(line.body)),
     });
+  }
   return boils;
 }
 

@@ -13,7 +13,6 @@ type Side = SideBody & { readonly [field: string]: string | undefined };
 export interface ReadSide {
   readonly records: SideRecords;
   readonly instrumentChecks: readonly InstrumentCheck[];
-  readonly licences: readonly string[];
 }
 
 export async function readSide(sql: Sql, sugarhouse: string, year: number): Promise<ReadSide> {
@@ -26,7 +25,7 @@ export async function readSide(sql: Sql, sugarhouse: string, year: number): Prom
   const records: SideRecords = {
     instruments: (await ever('instrument')).map(({ id, body }) => ({
       id,
-      kind: body['what'] as 'thermometer',
+      kind: body['what'] ?? 'not recorded',
       description: [body['made'], body['note']].filter(Boolean).join(', '),
     })),
     instrumentChecks,
@@ -35,20 +34,22 @@ export async function readSide(sql: Sql, sugarhouse: string, year: number): Prom
       what: body['what'] ?? '',
       withWhat: body['with'] ?? '',
       strength: body['strength'] || null,
-      rinsed: body['rinsed'] ? true : null,
+      rinsed: body['rinsed'] || null,
       by: body.by,
     })),
     filterWashings: (await ofYear('filter')).map(({ body }) => ({
       at: body.at,
       filter: body['what'] ?? '',
-      how: body['washed'] ?? '',
+      how: body['washed'] || null,
       by: body.by,
     })),
-    equipment: (await ever('equipment')).map(({ body }) => ({
+    equipment: (await ever('equipment')).map(({ id, body }) => ({
+      id,
       name: body['what'] ?? '',
-      material: body['material'] ?? '',
+      material: body['material'] || null,
       year: body['year'] || null,
-      leadRisk: body['solder'] || null,
+      solder: body['solder'] || null,
+      note: body['note'] || null,
     })),
     supplies: supplies.map(({ id, body }) => ({
       id,
@@ -64,15 +65,15 @@ export async function readSide(sql: Sql, sugarhouse: string, year: number): Prom
     waterTests: (await ofYear('water-test')).map(({ body }) => ({
       at: body.at,
       source: body['source'] ?? '',
-      laboratory: body['laboratory'] ?? '',
+      laboratory: body['laboratory'] || null,
       outcome: body['result'] ?? '',
     })),
     practiceRecalls: (await recordsOf<SideBody>(sql, sugarhouse, 'practice-recall', year)).map(({ body }) => ({
       at: body.at,
       lot: String(body['lot'] ?? ''),
       minutes: typeof body['seconds'] === 'number' ? Math.ceil(body['seconds'] / 60) : null,
-      jarsMade: Number(String(body['accounted'] ?? '').split('/')[1] ?? 0),
-      jarsFound: Number(String(body['accounted'] ?? '').split('/')[0] ?? 0),
+      ...accountedIn(String(body['accounted'] ?? '')),
+      counted: typeof body['counted'] === 'number' ? body['counted'] : null,
       words: String(body['result'] || 'begun, not closed'),
       closed: Boolean(body['result']),
       by: body.by,
@@ -90,26 +91,36 @@ export async function readSide(sql: Sql, sugarhouse: string, year: number): Prom
       initials: body['who'] ?? '',
       subject: body['what'] ?? '',
     })),
+    licences: (await ever('licence')).map(({ body }) => ({
+      what: body['what'] ?? '',
+      number: body['number'] ?? '',
+      until: body['until'] || null,
+    })),
   };
-  const licences = (await ever('licence')).map(({ body }) => `${body['what'] ?? ''} ${body['number'] ?? ''}`.trim());
-  return { records, instrumentChecks, licences };
+  return { records, instrumentChecks };
+}
+
+/** `46/46`: found of made. */
+function accountedIn(text: string): { jarsMade: number | null; jarsFound: number | null } {
+  const parts = /^(\d+)\/(\d+)$/.exec(text.trim());
+  return { jarsMade: parts ? Number(parts[2]) : null, jarsFound: parts ? Number(parts[1]) : null };
 }
 
 async function readChecks(sql: Sql, sugarhouse: string, year: number): Promise<InstrumentCheck[]> {
   const checks = await recordsOf<CheckBody>(sql, sugarhouse, 'check', year);
   const read: InstrumentCheck[] = [];
   for (const { id, body } of checks) {
-    const pass = foundRight(checkedOf(id, body)) ?? true;
+    const pass = foundRight(checkedOf(id, body)) ?? null;
     read.push({
       instrument: body.instrument,
       checkedAt: body.at,
       against:
         { ice: 'ice point', 'boiling-water': 'boiling water of the day', reference: 'reference' }[body.how] ?? body.how,
-      expectedTyped: body.should?.typed ?? 'not written',
-      foundTyped: body.reads?.typed ?? 'not written',
+      expectedTyped: body.should?.typed ?? null,
+      foundTyped: body.reads?.typed ?? null,
       pass,
       by: body.by,
-      lotsInDoubt: pass ? [] : (await doubtedBy(sql, sugarhouse, body.instrument, id)).lots,
+      lotsInDoubt: pass !== false ? [] : (await doubtedBy(sql, sugarhouse, body.instrument, id)).lots,
     });
   }
   return read;

@@ -1,7 +1,6 @@
 import type { HouseBody } from '#libs/records/bodies.js';
 import { readHead } from '#libs/records/log.js';
-import { lotsOf } from '#libs/records/lots.js';
-import { findRecord } from '#libs/records/lots.js';
+import { findRecord, firstEntryOf, lotsOf } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
 import type { PlaceRules } from '#libs/syrup/places.js';
 import {
@@ -17,8 +16,11 @@ import {
 } from './read-season-flow.js';
 import { readSeasonLots } from './read-season-lots.js';
 import { readSide } from './read-season-side.js';
+import { readDeviations } from './read-deviations.js';
+import { licenceWords } from './licence-words.js';
 import { missingOf } from './season-missing.js';
-import type { Caution, House, Person, Season } from './season.js';
+import type { Licence } from './season-side.js';
+import type { Authority, Caution, House, Person, Season } from './season.js';
 
 /** What a document needs besides the records: the rules that judge, the cautions, who people are, and the time. */
 export interface SeasonGround {
@@ -34,13 +36,17 @@ export async function readSeason(sql: Sql, sugarhouse: string, year: number, gro
   const house = (await findRecord<HouseBody>(sql, sugarhouse, 'house', 'house'))?.body;
   const packs = (await lotsOf(sql, sugarhouse, 'pack', year)).reverse().filter((lot) => lot.jars !== undefined);
   const side = await readSide(sql, sugarhouse, year);
-  const inDoubt = new Set(side.instrumentChecks.filter((check) => !check.pass).map((check) => check.instrument));
-  const boils = await readBoils(sql, sugarhouse, year);
-  const lots = await readSeasonLots(sql, sugarhouse, packs, ground.asOf, inDoubt);
+  const inDoubt = new Set(
+    side.instrumentChecks.filter((check) => check.pass === false).map((check) => check.instrument),
+  );
+  const judged = [...(await lotsOf(sql, sugarhouse, 'boil', year)), ...packs];
+  const deviations = await readDeviations(sql, sugarhouse, judged, await firstEntryOf(sql, sugarhouse, year));
+  const boils = await readBoils(sql, sugarhouse, year, deviations);
+  const lots = await readSeasonLots(sql, sugarhouse, packs, ground.asOf, inDoubt, deviations);
   const closed = await findRecord<{ signed: string; at: string }>(sql, sugarhouse, 'season', String(year));
   const season = {
     year,
-    house: houseOf(house, ground.place, side.licences),
+    house: houseOf(house, ground.place, side.records.licences),
     practice: house?.practice ?? false,
     asOf: ground.asOf,
     lots,
@@ -59,14 +65,28 @@ export async function readSeason(sql: Sql, sugarhouse: string, year: number, gro
     side: side.records,
     people: ground.people,
     cautions: ground.cautions,
-    authorities: ground.place.authority.map((each) => ({ name: each.name, asksAbout: each.ask, contact: null })),
+    authorities: authoritiesOf(house, ground.place),
     closed: closed ? { by: closed.body.signed, at: closed.body.at } : null,
     record: await readHead(sql),
   };
   return { ...season, missing: missingOf(season) };
 }
 
-export function houseOf(house: HouseBody | undefined, place: PlaceRules, licences: readonly string[]): House {
+/** The authority that the maker wrote down first, with its telephone; then those of the place, whose numbers nobody wrote. */
+export function authoritiesOf(house: HouseBody | undefined, place: PlaceRules): Authority[] {
+  const own = [house?.['authority'], house?.['authorityPhone']].map((value) =>
+    typeof value === 'string' ? value : '',
+  );
+  const [name = '', contact = ''] = own;
+  return [
+    ...(name || contact
+      ? [{ name: name || 'the authority', asksAbout: 'as the maker wrote it down', contact: contact || null }]
+      : []),
+    ...place.authority.map((each) => ({ name: each.name, asksAbout: each.ask, contact: null })),
+  ];
+}
+
+export function houseOf(house: HouseBody | undefined, place: PlaceRules, licences: readonly Licence[]): House {
   const { minimumBrix, standInMinimumBrix, maximumBrix } = place;
   const least = minimumBrix.gates ? minimumBrix : (standInMinimumBrix ?? minimumBrix);
   const most = maximumBrix ? ` and at most ${maximumBrix.value} °Bx` : '';
@@ -76,7 +96,7 @@ export function houseOf(house: HouseBody | undefined, place: PlaceRules, licence
       (line): line is string => !!line,
     ),
     telephone: house?.phone || null,
-    licences: [...(house?.licence ? [house.licence] : []), ...licences],
+    licences: [...(house?.licence ? [house.licence] : []), ...licences.map(licenceWords)],
     placeName: house?.place ? place.name : `${place.name} (no place was set)`,
     rulesName: `${place.standard}, rules ${place.rulesVersion}`,
     zone: house?.zone ?? 'not set',

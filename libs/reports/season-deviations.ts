@@ -1,63 +1,113 @@
-import { closeSection, openSection, paragraph } from './pdf-flow.js';
+import type { Deviation, VerdictChange } from './deviation.js';
+import { deviationEnd } from './page-one-words.js';
+import { closeSection, openSection, paragraph, type Section } from './pdf-flow.js';
 import type { Paper } from './pdf-paper.js';
-import { table, type TableColumn } from './pdf-table.js';
-import { statusMark, statusWord } from './season-lots.js';
-import type { LotFinding, SeasonLot } from './season-lot.js';
+import { compact, table, type TableColumn } from './pdf-table.js';
+import { changesSaid } from './read-deviations.js';
+import { seasonChanges, seasonDeviations, seasonLate } from './season-totals.js';
+import type { LotFinding } from './season-lot.js';
 import type { Season } from './season.js';
-import { minute, named } from './shown.js';
+import { minute, tenth } from './shown.js';
 
-/** What a rule stopped or spoke of, finding by finding, and what was done about each lot. */
+/** Every hold rule broken, hold by hand and recall, one row from first to last; corrections; what was written late. */
 export async function drawDeviations(paper: Paper, season: Season): Promise<void> {
-  const section = openSection(paper, 'Deviations and what was done', { needsPt: 90 });
-  const lines = season.lots.flatMap((lot) => deviationsOf(lot, season));
-  if (lines.length === 0) paragraph(section, 'No rule found anything in any lot of this season.');
-  else await table(section, deviationTable, lines);
+  const section = openSection(paper, 'Deviations and what was done', { newPage: true });
+  const deviations = seasonDeviations(season);
+  if (deviations.length === 0) paragraph(section, 'No lot of this season was held or recalled.');
+  else await table(section, deviationTable, deviations, compact);
+  await drawChanges(section, season);
+  await drawAdvisories(section, season);
+  await drawLate(section, season);
   closeSection(section);
 }
 
-/** A finding, or what was done; the status of the lot stands on its first line. */
-interface DeviationLine {
-  readonly lot: SeasonLot;
-  readonly first: boolean;
-  readonly finding: LotFinding | null;
-  readonly found: string;
-}
-
-/** Stops before advice, then what was done; a lot with none of them has no line. */
-function deviationsOf(lot: SeasonLot, season: Season): readonly DeviationLine[] {
-  const stops = lot.findings.filter((finding) => finding.stop);
-  const advice = lot.findings.filter((finding) => !finding.stop);
-  const found = [...stops, ...advice].map((finding) => ({
-    finding,
-    found: finding.stop ? finding.found : `Advice: ${finding.found}`,
-  }));
-  const why = found.length === 0 && lot.statusWhy !== null ? [lot.statusWhy] : [];
-  const done = doneWords(lot, season);
-  const nothing = done.length === 0 && (stops.length > 0 || why.length > 0) ? ['Done: nothing yet.'] : [];
-  const told = [...why, ...done, ...nothing].map((words) => ({ finding: null, found: words }));
-  return [...found, ...told].map((line, index) => ({ lot, first: index === 0, ...line }));
-}
-
-function doneWords(lot: SeasonLot, season: Season): readonly string[] {
-  const acts = lot.correctiveActions.map(
-    (act) => `Done ${minute(act.at)}, ${named(act.by, season.people)}: ${act.done}${readAgain(act.readings)}`,
-  );
-  if (!lot.released) return acts;
-  const { at, by, why } = lot.released;
-  return [...acts, `Released ${minute(at)}, ${named(by, season.people)}: ${why}`];
-}
-
-const readAgain = (readings: SeasonLot['readings']): string =>
-  readings.length === 0 ? '' : ` Read again: ${readings.map((reading) => reading.typed).join(', ')}.`;
-
-const deviationTable: readonly TableColumn<DeviationLine>[] = [
-  { heading: 'Lot', of: (line) => line.lot.lot, face: 'boldCode' },
-  { heading: 'Now', of: (line) => (line.first ? statusWord(line.lot) : ''), mark: (line) => statusMark(line.lot) },
+export const deviationTable: readonly TableColumn<Deviation>[] = [
+  { heading: 'Lot', of: (each) => each.lot, face: 'boldCode' },
+  { heading: 'Hold rule', of: (each) => each.rule },
+  { heading: 'Found', of: (each) => `${each.found} (${minute(each.foundAt)}, ${each.foundBy})` },
+  { heading: 'Limit', of: (each) => each.limit || 'held by a person' },
+  { heading: 'Jars', of: (each) => each.jars ?? 'the whole lot' },
+  { heading: 'Held since', of: (each) => (each.heldAt === null ? 'not held' : minute(each.heldAt)) },
+  { heading: 'Done', of: (each) => doneWords(each) },
+  { heading: 'Read again', of: (each) => each.readAgain.join('; ') || 'not recorded' },
   {
-    heading: 'Found, and what was done',
-    of: (line) => line.found,
-    mark: (line) => (line.finding?.stop ? { face: 'bold' } : {}),
+    heading: 'How it ended',
+    of: (each) => endWords(each),
+    mark: (each) => (each.open ? { face: 'bold' } : {}),
   },
-  { heading: 'Limit', of: (line) => line.finding?.limit ?? '' },
-  { heading: 'Source', of: (line) => line.finding?.source ?? '' },
+];
+
+export const doneWords = (each: Deviation): string =>
+  [
+    ...each.done.map((step) => `${minute(step.at)} ${step.by}: ${step.words}`),
+    ...(each.cleared
+      ? [`${minute(each.cleared.at)} ${each.cleared.by}: no longer found, by ${each.cleared.through}`]
+      : []),
+  ].join('; ') || 'not recorded';
+
+export function endWords(each: Deviation): string {
+  if (each.released) return `released ${minute(each.released.at)} by ${each.released.by}: ${each.released.why}`;
+  return [deviationEnd(each), each.open && each.wayOut ? each.wayOut : ''].filter(Boolean).join('. ');
+}
+
+async function drawChanges(section: Section, season: Season): Promise<void> {
+  const changes = seasonChanges(season);
+  paragraph(section, 'Corrections that changed a verdict', { face: 'bold', sizePt: 11 });
+  if (changes.length === 0) paragraph(section, 'None.', { sizePt: 8.5 });
+  else await table(section, changeTable, changes, compact);
+}
+
+export const changeTable: readonly TableColumn<VerdictChange>[] = [
+  { heading: 'Lot', of: (change) => change.lot, face: 'boldCode' },
+  { heading: 'When', of: (change) => minute(change.at), face: 'figures' },
+  { heading: 'By', of: (change) => change.by },
+  { heading: 'Corrected', of: (change) => change.record },
+  { heading: 'Was → is', of: changesSaid, mark: () => ({ face: 'bold' }) },
+  { heading: 'Why', of: (change) => change.why ?? 'not recorded' },
+  { heading: 'Verdict before', of: (change) => change.before },
+  { heading: 'Verdict after', of: (change) => change.after },
+];
+
+interface Advisory {
+  readonly lot: string;
+  readonly finding: LotFinding;
+}
+
+/** What a rule advises without holding the lot. */
+async function drawAdvisories(section: Section, season: Season): Promise<void> {
+  const all = [...season.boils, ...season.lots].flatMap((lot) =>
+    lot.findings.filter((finding) => !finding.stop).map((finding) => ({ lot: lot.lot, finding })),
+  );
+  if (all.length === 0) return;
+  paragraph(section, 'Advisories, which hold nothing', { face: 'bold', sizePt: 11 });
+  const byRule = new Map<string, Advisory[]>();
+  for (const each of all) byRule.set(each.finding.rule, [...(byRule.get(each.finding.rule) ?? []), each]);
+  await table(section, advisoryTable, [...byRule.values()], compact);
+}
+
+const advisoryTable: readonly TableColumn<readonly Advisory[]>[] = [
+  { heading: 'Advisory', of: ([first]) => first?.finding.rule ?? '' },
+  { heading: 'Lots', of: (each) => each.map(({ lot }) => lot).join(', '), face: 'code' },
+  { heading: 'Found, of the first', of: ([first]) => first?.finding.found ?? '' },
+  { heading: 'Limit', of: ([first]) => first?.finding.limit ?? '' },
+];
+
+const mostLate = 12;
+
+async function drawLate(section: Section, season: Season): Promise<void> {
+  const late = seasonLate(season);
+  paragraph(section, 'Entries written more than a day late', { face: 'bold', sizePt: 11 });
+  if (late.length === 0) return paragraph(section, 'None.', { sizePt: 8.5 });
+  await table(section, lateTable, late.slice(0, mostLate), compact);
+  if (late.length > mostLate)
+    paragraph(section, `and ${late.length - mostLate} more, in the sheet “Late entries”.`, { sizePt: 8.5 });
+}
+
+type Late = ReturnType<typeof seasonLate>[number];
+const lateTable: readonly TableColumn<Late>[] = [
+  { heading: 'Lot', of: (late) => late.lot, face: 'boldCode' },
+  { heading: 'Entry', of: (late) => late.field },
+  { heading: 'Happened', of: (late) => minute(late.happenedAt), face: 'figures' },
+  { heading: 'Written', of: (late) => minute(late.typedAt), face: 'figures' },
+  { heading: 'Hours late', of: (late) => tenth(late.hoursLate), align: 'right' },
 ];

@@ -1,4 +1,5 @@
-import type { HistoryLine, LotInput, Reading } from './season-lot.js';
+import type { Deviation, VerdictChange } from './deviation.js';
+import type { HistoryLine, LateEntry, LotFinding, LotInput, LotStatus, Reading } from './season-lot.js';
 
 /** How sap comes in, is boiled, drawn, sent and counted. Ids and codes are those of the book. */
 export interface Gathering {
@@ -32,6 +33,7 @@ export interface SeasonBoil {
   /** Gatherings and receipts with the volume of each. */
   readonly inputs: readonly LotInput[];
   readonly carriedFrom: readonly LotInput[];
+  /** The sap as it was measured at the boil; null where only the gatherings say how much went in (`sapBoiled`). */
   readonly sapVolumeTyped: string | null;
   readonly sapMillilitres: number | null;
   readonly sapSugarTyped: string | null;
@@ -41,11 +43,19 @@ export interface SeasonBoil {
   readonly defoamerAllergens: string | null;
   readonly restedFrom: string | null;
   readonly restedUntil: string | null;
+  /** `not recorded yet` while it is still boiling. */
   readonly syrupVolumeTyped: string;
   readonly syrupMillilitres: number;
   readonly by: string;
   readonly note: string | null;
   readonly history: readonly HistoryLine[];
+  readonly status: LotStatus;
+  readonly findings: readonly LotFinding[];
+  readonly deviations: readonly Deviation[];
+  readonly verdictChanges: readonly VerdictChange[];
+  readonly lateEntries: readonly LateEntry[];
+  /** Temperatures of its log, in order, as typed: for the picture of the pan. */
+  readonly panLog: readonly Reading[];
 }
 
 export interface Draw {

@@ -1,5 +1,8 @@
-import { seasonTotals, type SeasonTotals } from './season-totals.js';
-import type { LotFinding, SeasonLot } from './season-lot.js';
+import type { Deviation, VerdictChange } from './deviation.js';
+import { type Risk, risksOf } from './season-risks.js';
+import { seasonChanges, seasonDeviations, seasonTotals, type SeasonTotals } from './season-totals.js';
+import { type Unrecorded, unrecorded } from './season-unrecorded.js';
+import type { DensityJudged, LotFinding, SeasonLot, SyrupSource } from './season-lot.js';
 import type { ColourName, LotStatus } from './season-lot.js';
 import type { RecordRoot, Season } from './season.js';
 
@@ -9,6 +12,10 @@ export interface SeasonSummary {
   readonly lots: readonly SummaryLine[];
   readonly totals: SeasonTotals;
   readonly record: RecordRoot;
+  readonly deviations: readonly Deviation[];
+  readonly corrections: readonly VerdictChange[];
+  readonly risks: readonly Risk[];
+  readonly notRecorded: readonly Unrecorded[];
 }
 
 export interface SummaryLine {
@@ -19,7 +26,9 @@ export interface SummaryLine {
   readonly jarsMade: number;
   readonly jarsOnHand: number;
   readonly jarsSentOut: number;
+  readonly jarsReturned: number;
   readonly jarsDestroyed: number;
+  readonly jarsOther: number;
   readonly unaccounted: number | null;
   readonly lowestFillF: number | null;
   readonly lowestFillTyped: string | null;
@@ -29,6 +38,13 @@ export interface SummaryLine {
   readonly status: LotStatus;
   readonly lateEntries: number;
   readonly findings: readonly LotFinding[];
+  readonly product: string | null;
+  readonly boiled: readonly SyrupSource[];
+  readonly lowestFillBy: string | null;
+  readonly fillsReplaced: readonly string[];
+  readonly densityJudged: DensityJudged | null;
+  readonly allergens: string;
+  readonly by: string;
 }
 
 /** The summary as a value for `JSON.stringify`. */
@@ -38,6 +54,10 @@ export function seasonSummary(season: Season): SeasonSummary {
     lots: season.lots.map(summaryLine),
     totals: seasonTotals(season),
     record: { entries: season.record.entries, root: season.record.root },
+    deviations: seasonDeviations(season),
+    corrections: seasonChanges(season),
+    risks: risksOf(season),
+    notRecorded: unrecorded(season),
   };
 }
 
@@ -53,7 +73,9 @@ function summaryLine(lot: SeasonLot): SummaryLine {
     jarsMade: lot.jarsMade,
     jarsOnHand: lot.jarsOnHand,
     jarsSentOut: lot.jarsSentOut,
+    jarsReturned: lot.jarsReturned,
     jarsDestroyed: lot.jarsDestroyed,
+    jarsOther: lot.jarsOther,
     unaccounted: lot.unaccounted,
     lowestFillF: lot.lowestFillF,
     lowestFillTyped: lot.lowestFillTyped,
@@ -62,6 +84,13 @@ function summaryLine(lot: SeasonLot): SummaryLine {
     syrupLitres: lot.syrupLitres,
     status: lot.status,
     lateEntries: lot.lateEntries.length,
-    findings: lot.findings.map(({ rule, stop, limit, found, source }) => ({ rule, stop, limit, found, source })),
+    findings: lot.findings,
+    product: lot.product,
+    boiled: lot.boiled,
+    lowestFillBy: lot.lowestFillBy,
+    fillsReplaced: lot.fills.filter((fill) => fill.replaced).map(({ reading }) => reading.typed),
+    densityJudged: lot.densityJudged,
+    allergens: lot.allergensSaid,
+    by: lot.by,
   };
 }

@@ -1,3 +1,5 @@
+import type { Deviation, VerdictChange } from './deviation.js';
+
 export type ColourName = 'Golden' | 'Amber' | 'Dark' | 'Very Dark';
 export type LotStatus = 'open' | 'held' | 'released' | 'recalled';
 
@@ -6,22 +8,36 @@ export interface SeasonLot {
   readonly lot: string;
   /** Codes of every boil upstream. */
   readonly boils: readonly string[];
-  /** When the boils upstream began, in order, ISO. */
-  readonly boiledAt: readonly string[];
+  /** The boils and bought lots whose syrup was poured into the jars, in order; what was left in pans is not among them. */
+  readonly boiled: readonly SyrupSource[];
   readonly packedAt: string;
+  /** As written; null is pure maple syrup, or a book older than the field. */
+  readonly product: string | null;
   /** As written: `glass jar 8 fl oz`. */
   readonly container: string;
   readonly containerMillilitres: number;
   readonly jarsMade: number;
   readonly jarsOnHand: number;
+  /** Sold and given, less what came back. */
   readonly jarsSentOut: number;
+  /** All that came back, for information: already taken off what was sent out. */
+  readonly jarsReturned: number;
   readonly jarsDestroyed: number;
-  /** Kept, retained, samples and broken. */
+  /** Kept, retained, samples, broken, poured back. */
   readonly jarsOther: number;
+  /** What `jarsOther` is made of, only what there is: `2 kept, 1 broken`. */
+  readonly otherWords: string;
   /** Null until jars are counted. */
   readonly unaccounted: number | null;
+  /** The coldest reading, as capped, of the jars that stand: one that a corrective action replaced is not among them. */
   readonly lowestFillF: number | null;
   readonly lowestFillTyped: string | null;
+  /** The thermometer it was read with; null where the reading names none. */
+  readonly lowestFillBy: string | null;
+  /** Every fill reading of the pack and of its corrective actions, in order. */
+  readonly fills: readonly FillStanding[];
+  /** The density reading that was judged; null where none was, or it was read before the last boil-up. */
+  readonly densityJudged: DensityJudged | null;
   /** True °Bx at 20 °C rounded to 0.1, as judged. */
   readonly brix: number | null;
   readonly brixUncertainty: number | null;
@@ -29,6 +45,10 @@ export interface SeasonLot {
   readonly syrupLitres: number;
   readonly status: LotStatus;
   readonly findings: readonly LotFinding[];
+  /** Hold rules broken, holds by hand and recalls, from first to last. */
+  readonly deviations: readonly Deviation[];
+  /** Corrections after which it was judged otherwise. */
+  readonly verdictChanges: readonly VerdictChange[];
 
   /** Lots poured into this pack: boils, packs or receipts. */
   readonly inputs: readonly LotInput[];
@@ -41,6 +61,8 @@ export interface SeasonLot {
   readonly clarity: string | null;
   readonly offFlavour: string | null;
   readonly allergens: readonly string[];
+  /** `milk`, `none`, or `not recorded` where a boil's defoamer or its allergens were left blank. */
+  readonly allergensSaid: string;
   readonly note: string | null;
   readonly by: string;
   /** Where its jars went, summed by place and kind; sales first. */
@@ -63,6 +85,37 @@ export interface LotFinding {
   readonly limit: string;
   readonly found: string;
   readonly source: string;
+  /** The jars that it holds, in words, where it doesn't hold the whole lot. */
+  readonly jars?: string | null;
+  /** What ends the hold, in a sentence. */
+  readonly wayOut?: string | null;
+  /** Why a release accepted it, and what an authority answered where one was asked. */
+  readonly accepted?: string;
+}
+
+/** A boil or a receipt whose syrup is in the jars. `at` is when the boil began, or the syrup was received. */
+export interface SyrupSource {
+  readonly code: string;
+  readonly kind: 'boil' | 'receipt';
+  readonly at: string;
+}
+
+/** A fill reading, and whether jars stand for it still. */
+export interface FillStanding {
+  readonly reading: Reading;
+  /** Read again by a corrective action. */
+  readonly again: boolean;
+  /** Too cold, and read again after the jars were seen to; or its jar was poured back. */
+  readonly replaced: boolean;
+}
+
+export interface DensityJudged {
+  readonly typed: string;
+  readonly sampleTyped: string | null;
+  /** hydrometer, refractometer … ; null where it was not recorded. */
+  readonly by: string | null;
+  /** Read again by a corrective action: the reading of the pack itself was not the one judged. */
+  readonly again: boolean;
 }
 
 /** Whether a rule of this matter, such as `fill` or `density`, stopped the lot: `fill-temperature`, `density-too-thin`. */
@@ -82,6 +135,7 @@ export type ReadingKind =
   | 'finish'
   | 'filter'
   | 'draw'
+  | 'pan'
   | 'hot pack'
   | 'fill'
   | 'density'
@@ -135,6 +189,9 @@ export interface HistoryLine {
 export interface CorrectiveAction {
   readonly at: string;
   readonly by: string;
+  /** The jars it was of, as typed, and the cause found; null where neither was recorded. */
+  readonly jars: string | null;
+  readonly cause: string | null;
   readonly found: string;
   readonly done: string;
   readonly readings: readonly Reading[];

@@ -2,21 +2,23 @@ import type { Writable } from 'node:stream';
 import { drawLotPage } from './lot-pdf.js';
 import { closePaper, openPaper, practiceBook, turnPage, type Paper } from './pdf-paper.js';
 import { breathe, sendPaper } from './pdf-send.js';
-import { drawCover } from './season-cover.js';
+import { drawBoils, drawSupporting } from './season-appendix.js';
 import { drawDeviations } from './season-deviations.js';
-import { drawKey, drawSignatures, drawWhomToAsk } from './season-key.js';
-import { drawBoils, drawLots, drawMissing, drawSpent, drawWhereJarsWent } from './season-lots.js';
+import { drawPageOne, type PageSymbol } from './season-page-one.js';
 import { drawPictures, type Pictures } from './season-pictures.js';
-import { drawSideRecords } from './season-side-pages.js';
 import type { Season } from './season.js';
 
 export interface SeasonPdfManner {
   /** The document's creation date; the same season and date give the same bytes. */
   readonly createdAt: Date;
-  /** Lots that get a page of their own; none without. */
+  /** Lots that get a page of their own, at the end; none without. */
   readonly lotPages?: readonly string[] | 'all';
   /** The pictures, drawn beforehand (`drawCharts`); the page is left out without them. */
   readonly pictures?: Pictures;
+  /** Where an inspector reads the season on the server, as a symbol on page one; none without a public address. */
+  readonly symbol?: PageSymbol | undefined;
+  /** US letter where it is not said. */
+  readonly size?: 'LETTER' | 'A4';
 }
 
 /**
@@ -31,29 +33,32 @@ export async function writeSeasonPdf(season: Season, out: Writable, manner: Seas
     footer: footOf(season),
     createdAt: manner.createdAt,
     layout: 'landscape',
+    size: manner.size ?? 'LETTER',
     practice: season.practice ? practiceBook : null,
   });
   await sendPaper(paper, out, () => drawSeason(paper, season, manner));
 }
 
+/** Up to thirty lots come to no more than this: what has no room is in the sheet. */
+export const mostPages = 6;
+
 async function drawSeason(paper: Paper, season: Season, manner: SeasonPdfManner): Promise<void> {
   turnPage(paper);
-  drawCover(paper, season);
+  await drawPageOne(paper, season, manner.symbol);
   await breathe(paper);
-  await drawLots(paper, season);
-  await drawLotPages(paper, season, manner.lotPages ?? []);
   await drawDeviations(paper, season);
-  if (manner.pictures) await drawPictures(paper, season, manner.pictures);
-  await drawWhereJarsWent(paper, season, manner.pictures?.jarsByPlace);
-  await drawBoils(paper, season);
-  await drawSpent(paper, season);
-  await drawSideRecords(paper, season);
-  await drawKey(paper, season);
-  await drawWhomToAsk(paper, season);
-  await drawMissing(paper, season);
-  drawSignatures(paper, season);
+  await breathe(paper);
+  // Deviations go before pictures, and what supports them before the boils, where the pages run out.
+  const pagesLeft = season.lots.length > mostLotsHeldToPages ? mostPages : mostPages - paper.pages;
+  if (manner.pictures && pagesLeft >= 3) drawPictures(paper, season, manner.pictures);
+  await breathe(paper);
+  if (pagesLeft >= 2) await drawBoils(paper, season);
+  drawSupporting(paper, season);
+  await drawLotPages(paper, season, manner.lotPages ?? []);
   closePaper(paper);
 }
+
+const mostLotsHeldToPages = 30;
 
 async function drawLotPages(paper: Paper, season: Season, asked: readonly string[] | 'all'): Promise<void> {
   const wanted = asked === 'all' ? season.lots : season.lots.filter((lot) => asked.includes(lot.lot));

@@ -1,6 +1,10 @@
 import { lotColumns } from './lot-columns.js';
+import { doneWords, endWords } from './season-deviations.js';
 import { keyLines } from './season-key.js';
+import { risksOf } from './season-risks.js';
 import { sideSheets } from './season-side-sheets.js';
+import { sapBoiled, seasonChanges, seasonDeviations, seasonLate, seasonTotals } from './season-totals.js';
+import { unrecorded } from './season-unrecorded.js';
 import type { Season } from './season.js';
 import { litres, number, sheet, text, time, type Sheet } from './sheet.js';
 import { readingSheet, transformationSheet } from './transformation-sheets.js';
@@ -15,7 +19,7 @@ export function seasonSheets(season: Season): readonly Sheet[] {
       time('Began', (boil) => boil.beganAt),
       time('Finished', (boil) => boil.finishedAt),
       text('Sap as written', 14, (boil) => boil.sapVolumeTyped),
-      number('Sap (L)', (boil) => litres(boil.sapMillilitres)),
+      number('Sap (L)', (boil) => litres(sapBoiled(boil))),
       text('Sap sugar as read', 12, (boil) => boil.sapSugarTyped),
       text('Syrup as written', 14, (boil) => boil.syrupVolumeTyped),
       number('Syrup (L)', (boil) => litres(boil.syrupMillilitres)),
@@ -125,6 +129,56 @@ export function seasonSheets(season: Season): readonly Sheet[] {
         text('Why', 30, (row) => row.line.why),
       ],
     ),
+    sheet('Deviations', seasonDeviations(season), [
+      text('Lot', 12, (each) => each.lot),
+      text('Rule', 20, (each) => each.rule),
+      text('Found', 36, (each) => each.found),
+      text('Limit', 34, (each) => each.limit),
+      text('Source', 34, (each) => each.source),
+      text('Jars', 18, (each) => each.jars ?? 'the whole lot'),
+      time('Found at', (each) => each.foundAt),
+      text('Found by', 8, (each) => each.foundBy),
+      time('Held since', (each) => each.heldAt),
+      text('Done', 50, (each) => doneWords(each)),
+      text('Read again', 24, (each) => each.readAgain.join('; ')),
+      time('Released', (each) => each.released?.at ?? null),
+      text('Released by', 8, (each) => each.released?.by ?? null),
+      text('Open', 6, (each) => (each.open ? 'yes' : 'no')),
+      text('Ended', 40, (each) => endWords(each)),
+    ]),
+    sheet('Corrections', seasonChanges(season), [
+      text('Lot', 12, (change) => change.lot),
+      time('When', (change) => change.at),
+      text('By', 8, (change) => change.by),
+      text('Record', 18, (change) => change.record),
+      text('Fields', 18, (change) => change.changes.map(({ field }) => field).join('; ')),
+      text('Was', 24, (change) => change.changes.map(({ was }) => was ?? 'not recorded').join('; ')),
+      text('Now', 24, (change) => change.changes.map(({ now }) => now ?? 'not recorded').join('; ')),
+      text('Why', 30, (change) => change.why),
+      text('Verdict before', 40, (change) => change.before),
+      text('Verdict after', 40, (change) => change.after),
+    ]),
+    sheet('Late entries', seasonLate(season), [
+      text('Lot', 12, (late) => late.lot),
+      text('Entry', 14, (late) => late.field),
+      time('Happened', (late) => late.happenedAt),
+      time('Written', (late) => late.typedAt),
+      number('Hours late', (late) => late.hoursLate),
+    ]),
+    sheet('Not recorded', unrecorded(season), [
+      text('What', 34, (each) => each.matter),
+      text('Of', 60, (each) => each.of.join('; ') || 'the season'),
+    ]),
+    sheet('To ask about', risksOf(season), [
+      text('Matter', 12, (risk) => risk.matter),
+      text('Of', 24, (risk) => risk.of),
+      text('Recorded', 40, (risk) => risk.recorded),
+      text('Asks', 40, (risk) => risk.asks),
+    ]),
+    sheet('Totals', Object.entries(seasonTotals(season)), [
+      text('Total', 20, ([name]) => name),
+      number('Amount', ([, amount]) => amount),
+    ]),
     ...sideSheets(season),
     sheet('Key to the codes', keyLines(season), [
       text('Code', 14, (line) => line.code),

@@ -1,3 +1,4 @@
+import { checkWords, leadAsks, mayHoldLead } from './season-risks.js';
 import { number, sheet, text, time, type Sheet } from './sheet.js';
 import type { Season } from './season.js';
 
@@ -16,7 +17,7 @@ export function sideSheets(season: Season): readonly Sheet[] {
       text('Against', 16, (one) => one.against),
       text('Should read', 12, (one) => one.expectedTyped),
       text('Read', 12, (one) => one.foundTyped),
-      text('Found', 18, (one) => (one.pass ? 'in tolerance' : 'out of tolerance')),
+      text('Found', 18, checkWords),
       text('Lots in doubt', 24, (one) => one.lotsInDoubt.join('; ')),
       text('By', 6, (one) => one.by),
     ]),
@@ -25,7 +26,7 @@ export function sideSheets(season: Season): readonly Sheet[] {
       text('What', 24, (one) => one.what),
       text('With', 22, (one) => one.withWhat),
       text('Strength', 12, (one) => one.strength),
-      text('Rinsed', 8, (one) => (one.rinsed === null ? null : one.rinsed ? 'yes' : 'no')),
+      text('Rinsed', 20, (one) => one.rinsed),
       text('By', 6, (one) => one.by),
     ]),
     sheet('Filters washed', side.filterWashings, [
@@ -47,10 +48,18 @@ export function sideSheets(season: Season): readonly Sheet[] {
       text('Allergens', 24, (one) => one.allergens),
     ]),
     sheet('Equipment', side.equipment, [
+      text('Id', 8, (one) => one.id),
       text('What', 24, (one) => one.name),
       text('Material', 28, (one) => one.material),
       text('Year', 8, (one) => one.year),
-      text('Lead risk', 28, (one) => one.leadRisk),
+      text('Solder, terneplate or galvanized parts', 28, (one) => one.solder),
+      text('Note', 28, (one) => one.note),
+      text('Lead', 28, (one) => (mayHoldLead(one) ? leadAsks : null)),
+    ]),
+    sheet('Licences', side.licences, [
+      text('What', 24, (one) => one.what),
+      text('Number', 18, (one) => one.number),
+      text('Valid until', 16, (one) => one.until),
     ]),
     sheet('Water tests', side.waterTests, [
       time('When', (one) => one.at),
@@ -62,8 +71,9 @@ export function sideSheets(season: Season): readonly Sheet[] {
       time('When', (one) => one.at),
       text('Lot', 12, (one) => one.lot),
       number('Took (min)', (one) => one.minutes),
-      number('Made (jars)', (one) => (one.closed ? one.jarsMade : null)),
-      number('Found (jars)', (one) => (one.closed ? one.jarsFound : null)),
+      number('Made (jars)', (one) => one.jarsMade),
+      number('Found (jars)', (one) => one.jarsFound),
+      number('Counted by a person (jars)', (one) => one.counted),
       text('Outcome', 40, (one) => one.words),
       text('By', 6, (one) => one.by),
     ]),

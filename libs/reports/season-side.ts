@@ -11,23 +11,26 @@ export interface SideRecords {
   readonly practiceRecalls: readonly PracticeRecall[];
   readonly complaints: readonly Complaint[];
   readonly trainings: readonly Training[];
+  /** Licences and registrations, whenever they were recorded. */
+  readonly licences: readonly Licence[];
 }
 
+/** `kind` as written: thermometer, hydrometer, refractometer, scale. */
 export interface Instrument {
   readonly id: string;
-  readonly kind: 'thermometer' | 'hydrometer' | 'refractometer' | 'scale';
+  readonly kind: string;
   readonly description: string;
 }
 
-/** A check against a known point; `pass` is the maker's finding, `inDoubt` the lots read with it meanwhile. */
+/** A check against a known point. `pass` is null where neither a result nor both readings were recorded. */
 export interface InstrumentCheck {
   readonly instrument: string;
   readonly checkedAt: string;
   /** `ice point`, `boiling water`, `test weight` … */
   readonly against: string;
-  readonly expectedTyped: string;
-  readonly foundTyped: string;
-  readonly pass: boolean;
+  readonly expectedTyped: string | null;
+  readonly foundTyped: string | null;
+  readonly pass: boolean | null;
   readonly by: string;
   readonly lotsInDoubt: readonly string[];
 }
@@ -37,22 +40,33 @@ export interface Cleaning {
   readonly what: string;
   readonly withWhat: string;
   readonly strength: string | null;
-  readonly rinsed: boolean | null;
+  /** As written: `hot water, three times`, `no, forgot`. */
+  readonly rinsed: string | null;
   readonly by: string;
 }
 
 export interface FilterWashing {
   readonly at: string;
   readonly filter: string;
-  readonly how: string;
+  readonly how: string | null;
   readonly by: string;
 }
 
 export interface Equipment {
+  readonly id: string;
   readonly name: string;
-  readonly material: string;
+  readonly material: string | null;
   readonly year: string | null;
-  readonly leadRisk: string | null;
+  /** Solder, terneplate or galvanized parts, as written. */
+  readonly solder: string | null;
+  readonly note: string | null;
+}
+
+export interface Licence {
+  readonly what: string;
+  readonly number: string;
+  /** As written; null where it was not. */
+  readonly until: string | null;
 }
 
 /** Jars and lids, one step back: whose they were, and the lots packed in them. */
@@ -65,6 +79,7 @@ export interface Supply {
   readonly lots: readonly string[];
 }
 
+/** A defoamer as it was bought; what went into each boil stands with the boil. */
 export interface Defoamer {
   readonly name: string;
   readonly allergens: string | null;
@@ -73,7 +88,7 @@ export interface Defoamer {
 export interface WaterTest {
   readonly at: string;
   readonly source: string;
-  readonly laboratory: string;
+  readonly laboratory: string | null;
   readonly outcome: string;
 }
 
@@ -81,8 +96,11 @@ export interface PracticeRecall {
   readonly at: string;
   readonly lot: string;
   readonly minutes: number | null;
-  readonly jarsMade: number;
-  readonly jarsFound: number;
+  /** Null where the record has no balance. */
+  readonly jarsMade: number | null;
+  readonly jarsFound: number | null;
+  /** Jars that a person counted on the shelf for it; null where nobody counted, so that it was closed by the book. */
+  readonly counted: number | null;
   /** Begun and not closed, it was none. */
   readonly closed: boolean;
   readonly words: string;

@@ -46,7 +46,7 @@ describe('An invented season, imported from its files', () => {
         expect(Math.abs((brix ?? 0) - (expected.brix ?? 0))).toBeLessThanOrEqual(brixWithin + 1e-9);
       }
       const summary = seasonSummary(season);
-      expect(summary.totals).toEqual(invented.totals);
+      expect(summary.totals).toMatchObject(invented.totals);
       for (const lot of season.lots)
         expect(lot.jarsOnHand + lot.jarsSentOut + lot.jarsDestroyed + lot.jarsOther + (lot.unaccounted ?? 0)).toBe(
           lot.jarsMade,

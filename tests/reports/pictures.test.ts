@@ -4,7 +4,7 @@ import { closeCharts, drawCharts } from '#libs/reports/charts.js';
 import { picturePlans } from '#libs/reports/picture-plans.js';
 import { pictureTables } from '#libs/reports/picture-tables.js';
 import type { SeasonLot } from '#libs/reports/season-lot.js';
-import { temperature } from './tamarack-pieces.js';
+import { standing, temperature } from './tamarack-pieces.js';
 import { longSeason, tamarackSeason } from './tamarack-season.js';
 
 afterAll(closeCharts);
@@ -32,7 +32,7 @@ describe('the pictures of the season', () => {
       ...(season.lots[0] as SeasonLot),
       lowestFillTyped: '82 C',
       lowestFillF: 179.6,
-      readings: [temperature('fill', '82 C', '2026-03-18T14:05:00-04:00', 'T1', 'WE')],
+      fills: standing([temperature('fill', '82 C', '2026-03-18T14:05:00-04:00', 'T1', 'WE')]),
     };
     const plan = JSON.stringify(picturePlans({ ...season, lots: [lot] }).fillTemperatures.spec);
     expect(plan).toContain('"over":0,"out":false,"words":"82 C"');
@@ -42,8 +42,8 @@ describe('the pictures of the season', () => {
     const season = tamarackSeason();
     const lots = season.lots.slice(0, 1).map((lot) => ({
       ...lot,
-      readings: ['86 C', '81.5 C', '85 C'].map((typed) =>
-        temperature('fill', typed, '2026-03-18T14:05:00-04:00', 'T1', 'WE'),
+      fills: standing(
+        ['86 C', '81.5 C', '85 C'].map((typed) => temperature('fill', typed, '2026-03-18T14:05:00-04:00', 'T1', 'WE')),
       ),
     }));
     const said = textOf((await drawCharts({ ...season, lots })).fillTemperatures.svg);
@@ -60,11 +60,11 @@ describe('the pictures of the season', () => {
     expect(await drawCharts(longSeason(20))).not.toBe(one);
   });
 
-  test('are as wide as the sheet on paper, and keep their words', async () => {
+  test('are as wide as half a sheet on paper, so that their text prints at its own size, and keep their words', async () => {
     const [screen, paper] = [await drawCharts(longSeason(20)), await drawCharts(longSeason(20), 'paper')];
     const width = (svg: string): number => Number(/viewBox="0 0 ([\d.]+)/.exec(svg)?.[1]);
     for (const name of ['fillTemperatures', 'density', 'syrupByDay', 'sapToSyrup'] as const) {
-      expect([name, width(paper[name].svg) > 600, width(screen[name].svg) < 400]).toEqual([name, true, true]);
+      expect([name, width(paper[name].svg) <= 348, width(screen[name].svg) < 400]).toEqual([name, true, true]);
       expect([paper[name].title, paper[name].words]).toEqual([screen[name].title, screen[name].words]);
     }
   });
@@ -105,9 +105,9 @@ describe('the table under each picture', () => {
       '179 F at 13:05, 184 F at 13:17, 181 F at 13:29',
       'TOO COLD: 1 of 3',
     ]);
-    expect(tables.fillTemperatures.lines.filter(([, , read]) => read === '').map(([, , , told]) => told)).toEqual([
-      'NOT READ',
-    ]);
+    expect(
+      tables.fillTemperatures.lines.filter(([, , read]) => read === 'not recorded').map(([, , , told]) => told),
+    ).toEqual(['NOT RECORDED']);
   });
 
   test('gives the density as it was read beside what it was worked out to', () => {

@@ -108,6 +108,8 @@ export function fiveLots(): SeasonLot[] {
         {
           at: '2026-03-20T15:10:00-04:00',
           by: 'WE',
+          jars: null,
+          cause: null,
           found: '179 F at the first jar',
           done: 'Twelve jars emptied, the syrup reheated to 192 F and packed again into hot jars.',
           readings: [temperature('fill', '184 F', '2026-03-20T15:05:00-04:00', 'T1', 'WE')],

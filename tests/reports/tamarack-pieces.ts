@@ -102,31 +102,55 @@ export function boil(
     by: 'WE',
     note: null,
     history: [],
+    status: 'open',
+    findings: [],
+    deviations: [],
+    verdictChanges: [],
+    lateEntries: [],
+    panLog: [],
   };
 }
 
+/** Its fill readings, all of which stand, and the density that was judged, are those among its readings. */
 export function lot(code: string, boils: readonly string[], packedAt: string, more: Partial<SeasonLot>): SeasonLot {
+  const read = (kind: Reading['kind']): Reading[] => (more.readings ?? []).filter((each) => each.kind === kind);
+  const [density] = read('density').slice(-1);
+  const lowest = read('fill').find((each) => each.typed === more.lowestFillTyped);
   return {
     lot: code,
     boils,
-    boiledAt: boils.map((boilCode) => `2026-03-${10 + Number(boilCode.slice(3, 5)) - 69}T18:05:00-04:00`),
+    boiled: boils.map((code) => ({
+      code,
+      kind: 'boil' as const,
+      at: `2026-03-${10 + Number(code.slice(3, 5)) - 69}T18:05:00-04:00`,
+    })),
+    product: null,
     packedAt,
     container: 'glass jar 8 fl oz',
     containerMillilitres: 236.588,
     jarsMade: 0,
     jarsOnHand: 0,
     jarsSentOut: 0,
+    jarsReturned: 0,
     jarsDestroyed: 0,
     jarsOther: 0,
+    otherWords: '',
     unaccounted: null,
     lowestFillF: null,
     lowestFillTyped: null,
+    lowestFillBy: lowest?.instrument ?? null,
+    fills: standing(read('fill')),
+    densityJudged: density
+      ? { typed: density.typed, sampleTyped: read('density sample').at(-1)?.typed ?? null, by: null, again: false }
+      : null,
     brix: 67.1,
     brixUncertainty: 0.3,
     colour: 'Amber',
     syrupLitres: 0,
     status: 'open',
     findings: [],
+    deviations: [],
+    verdictChanges: [],
     inputs: boils.map((boilCode) => ({ code: boilCode, volumeTyped: '4 gal', millilitres: gallons(4) })),
     readings: [],
     containerPrep: 'jars boiled 10 min, kept hot',
@@ -136,6 +160,7 @@ export function lot(code: string, boils: readonly string[], packedAt: string, mo
     clarity: 'clear',
     offFlavour: null,
     allergens: ['milk'],
+    allergensSaid: 'milk',
     note: null,
     by: 'WE',
     sentTo: [],
@@ -148,6 +173,9 @@ export function lot(code: string, boils: readonly string[], packedAt: string, mo
     ...more,
   };
 }
+
+export const standing = (readings: readonly Reading[]): SeasonLot['fills'] =>
+  readings.map((reading) => ({ reading, again: false, replaced: false }));
 
 export function fills(day: string, hour: number, ...typed: string[]): Reading[] {
   return typed.map((text, index) =>

@@ -120,7 +120,7 @@ export function longSeason(lots: number): Season {
       ...template,
       lot: `26${String(day).padStart(3, '0')}A-${run}`,
       boils: [`26${String(day).padStart(3, '0')}A`],
-      boiledAt: [`${date}T18:00:00-04:00`],
+      boiled: [{ code: `26${String(day).padStart(3, '0')}A`, kind: 'boil', at: `${date}T18:00:00-04:00` }],
       packedAt: `${date}T${String(10 + (run % 10)).padStart(2, '0')}:30:00-04:00`,
       jarsMade: 40,
       jarsOnHand: 10,

@@ -35,14 +35,23 @@ export function sideRecords(): SideRecords {
         what: 'pans and tank',
         withWhat: 'unscented bleach',
         strength: '1 to 20',
-        rinsed: true,
+        rinsed: 'clean water, twice',
         by: 'JP',
       },
     ],
     filterWashings: [
       { at: '2026-03-20T09:00:00-04:00', filter: 'felt cone', how: 'hot water only, not wrung', by: 'JP' },
     ],
-    equipment: [{ name: 'finishing pan', material: 'stainless steel, welded', year: '2008', leadRisk: null }],
+    equipment: [
+      {
+        id: 'PAN1',
+        name: 'finishing pan',
+        material: 'stainless steel, welded',
+        year: '2008',
+        solder: 'none',
+        note: null,
+      },
+    ],
     supplies: [
       {
         id: 'J1',
@@ -69,6 +78,7 @@ export function sideRecords(): SideRecords {
         minutes: 95,
         jarsMade: 60,
         jarsFound: 60,
+        counted: 20,
         closed: true,
         words: 'All found in both directions.',
         by: 'WE',
@@ -85,5 +95,6 @@ export function sideRecords(): SideRecords {
       },
     ],
     trainings: [{ at: '2026-02-25T18:00:00-05:00', initials: 'JP', subject: 'hands, hair, sick days' }],
+    licences: [{ what: 'producer registration', number: '0000 (invented)', until: '2026-12-31' }],
   };
 }

@@ -1,6 +1,6 @@
 import { Controller, Get } from '@nestjs/common';
 import { coldestInJar } from '#libs/syrup/judge-fill.js';
-import { addressSymbol, type AddressSymbol } from '../web/address-symbol.js';
+import { addressSymbol, type AddressSymbol } from '#libs/labels/address-symbol.js';
 import { page } from '../web/answers.js';
 import { Who, type Visitor } from '../web/visitor.js';
 

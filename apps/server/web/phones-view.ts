@@ -1,5 +1,5 @@
 import type { FastifyRequest } from 'fastify';
-import { addressSymbol } from './address-symbol.js';
+import { addressSymbol } from '#libs/labels/address-symbol.js';
 import { isAtThisMachine } from './own-addresses.js';
 import type { Server } from './server.js';
 

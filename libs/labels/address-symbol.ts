@@ -1,4 +1,4 @@
-import { symbolChoices, symbolModules, symbolSvgPath } from '#libs/labels/symbol.js';
+import { symbolChoices, symbolModules, symbolSvgPath } from './symbol.js';
 
 /** An address as a symbol that a page draws (parts/address-symbol): dark runs, and modules a side. */
 export interface AddressSymbol {
