@@ -1,11 +1,11 @@
 import { parseArgs } from 'node:util';
 import { readBookSettings } from '#libs/actions/book-settings.js';
 import { type Problem, type Refusal, sentencesOf, unknown } from '#libs/actions/problem.js';
-import { type Book, NewerBook, openBook } from '#libs/records/book.js';
+import { NotOpened, openFrom } from '#libs/actions/open-from.js';
+import { type Book, NewerBook } from '#libs/records/book.js';
 import { findHouse, home } from '#libs/records/houses.js';
 import type { Bench, Command } from './command.js';
 import { commandsNamed, findCommand } from './commands.js';
-import { backUpBefore } from './back-up-before.js';
 import { programOptions } from './program-options.js';
 import { speak } from './speak.js';
 import { NotWritable } from './written-file.js';
@@ -49,7 +49,7 @@ async function run(command: Command, words: readonly string[], options: Bench['o
     (typeof options['by'] === 'string' && options['by'].trim()) || process.env['BOILBOOK_BY']?.trim() || 'owner';
   const now = new Date();
   let opened: Promise<Book> | undefined;
-  const book = (): Promise<Book> => (opened ??= openBook(settings.keeping, () => backUpBefore(settings, now)));
+  const book = (): Promise<Book> => (opened ??= openFrom(settings, options['begin-anew'] === true, now));
   const bench = (sugarhouse: string): Bench => ({
     words,
     options,
@@ -72,7 +72,7 @@ async function run(command: Command, words: readonly string[], options: Bench['o
       ? complain(exitOf(said.problem), sentencesOf(said.problem))
       : await speak(said, options['json'] === true);
   } catch (fault) {
-    if (fault instanceof NewerBook) return complain(4, [fault.message]);
+    if (fault instanceof NewerBook || fault instanceof NotOpened) return complain(4, [fault.message]);
     if (fault instanceof NotWritable) return complain(2, [fault.message]);
     const told = diskSentence(fault);
     return complain(1, [told ?? `Boilbook itself failed: ${(fault as Error).stack ?? String(fault)}`]);

@@ -5,4 +5,5 @@ export const programOptions = {
   by: { type: 'string' },
   house: { type: 'string' },
   'clock-is-right': { type: 'boolean' },
+  'begin-anew': { type: 'boolean' },
 } as const;

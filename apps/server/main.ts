@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
 import type { Server as HttpServer } from 'node:http';
 import { join } from 'node:path';
-import { type Book, NewerBook, openBook } from '#libs/records/book.js';
+import { NotOpened, openFrom } from '#libs/actions/open-from.js';
+import { type Book, NewerBook } from '#libs/records/book.js';
 import { bookId } from '#libs/records/book-id.js';
-import { backUpFile } from '#libs/records/backup.js';
 import { isClaimed } from '#libs/records/household.js';
 import { findEntry, readHead } from '#libs/records/log.js';
 import { packageRoot } from '#libs/records/package-root.js';
@@ -29,8 +29,15 @@ async function serve(): Promise<void> {
   if ('faults' in read) return giveUp(read.faults, 2);
   const { settings } = read;
   const clock = (): Date => new Date();
-  const book = await openBook(settings.keeping, () => backUpBefore(settings, clock())).catch((fault: unknown) =>
-    giveUp([fault instanceof NewerBook ? fault.message : `The book does not open: ${(fault as Error).message}`], 1),
+  const book = await openFrom(settings, settings.beginAnew, clock()).catch((fault: unknown) =>
+    giveUp(
+      [
+        fault instanceof NewerBook || fault instanceof NotOpened
+          ? fault.message
+          : `The book does not open: ${(fault as Error).message}`,
+      ],
+      1,
+    ),
   );
   if (!book) return;
   // Made now, so that no page waits for it behind a long write.
@@ -68,13 +75,6 @@ async function serve(): Promise<void> {
     await practice.close();
     await book.close();
   });
-}
-
-/** Before a book is migrated or its index rebuilt, it is saved beside the others. */
-async function backUpBefore(settings: Settings, now: Date): Promise<void> {
-  if (!('file' in settings.keeping)) return;
-  const stamp = now.toISOString().replace(/[:.]/g, '-');
-  await backUpFile(settings.keeping.file, join(settings.folder, 'backups', `before-update-${stamp}.sqlite`));
 }
 
 async function greet(server: Server, scheme: string, port: number): Promise<void> {

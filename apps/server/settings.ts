@@ -18,6 +18,8 @@ export interface Settings extends BookSettings {
   readonly tls: { readonly cert: Buffer; readonly key: Buffer } | undefined;
   /** How many nightly backups are kept; 0 makes none. */
   readonly backupsKept: number;
+  /** Begin a new book where traces of another are. */
+  readonly beginAnew: boolean;
 }
 
 /** Reads the settings from the environment and the flags; every one that is wrong gets its sentence, all at once. */
@@ -26,7 +28,11 @@ export function readSettings(
   flags: readonly string[] = [],
 ): { settings: Settings } | { faults: string[] } {
   const { settings: ofBook, faults } = readBookSettings(env);
-  faults.push(...flags.filter((flag) => flag !== '--lan').map((flag) => `${flag}: the server takes only --lan`));
+  faults.push(
+    ...flags
+      .filter((flag) => !['--lan', '--begin-anew'].includes(flag))
+      .map((flag) => `${flag}: the server takes only --lan and --begin-anew`),
+  );
   const take = settingTaker(faults);
   const told = (name: string): string => env[name]?.trim() ?? '';
   const settings: Settings = {
@@ -36,6 +42,7 @@ export function readSettings(
     hosts: take(hosts(told('BOILBOOK_HOSTS')), []),
     proxies: take(proxies(told('BOILBOOK_TRUST_PROXY')), []),
     tls: take(tls(told('BOILBOOK_TLS_CERT'), told('BOILBOOK_TLS_KEY')), undefined),
+    beginAnew: flags.includes('--begin-anew'),
     backupsKept: take(backupsKept(told('BOILBOOK_BACKUPS_KEPT')), 14),
   };
   return faults.length > 0 ? { faults } : { settings };

@@ -21,6 +21,12 @@ export async function clockProblem(sql: Sql, desk: Desk, ground: Ground): Promis
       'clock',
       `${clock}, but the last entry was written ${last.typedAt}. Set the clock, then send it again; if it is right now and was wrong then, say so: book with --clock-is-right.`,
     );
+  const ahead = farAhead(desk.now, last?.typedAt);
+  if (ahead)
+    return refused(
+      'clock',
+      `${clock}, ${ahead}. Set the clock, then send it again; if it is right, say so: book with --clock-is-right.`,
+    );
   const { phone } = desk;
   const firstSinceStart = phone && (!last || Date.parse(last.typedAt) < phone.serverBegan.getTime());
   if (firstSinceStart && Math.abs(phone.says.getTime() - desk.now.getTime()) > mayDifferMinutes * 60_000)
@@ -29,6 +35,17 @@ export async function clockProblem(sql: Sql, desk: Desk, ground: Ground): Promis
       `${clock}, but the phone or computer you write on says ${minute(phone.says)} UTC. Set the one that is wrong, then send it again.`,
     );
   return undefined;
+}
+
+/** A sugarhouse may stand still for some years; lot codes and seasons hold two digits of this century's years. */
+const mayRestYears = 10;
+
+function farAhead(now: Date, last: string | undefined): string | undefined {
+  if (now.getUTCFullYear() >= 2100) return 'and lot codes go as far as 2099';
+  const restMs = last === undefined ? 0 : now.getTime() - Date.parse(last);
+  return restMs > mayRestYears * 365.25 * 86_400_000
+    ? `more than ${mayRestYears} years after the last entry, written ${last}`
+    : undefined;
 }
 
 const minute = (moment: Date): string => moment.toISOString().slice(0, 16);

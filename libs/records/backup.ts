@@ -1,7 +1,9 @@
 import { existsSync } from 'node:fs';
-import { copyFile, mkdir, open, readdir, rename, rm } from 'node:fs/promises';
+import { copyFile, mkdir, open, rename, rm, writeFile } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
+import { makePrivate, pruneBeforeUpdate, pruneNightly } from './backup-folder.js';
 import { type Book, openBook } from './book.js';
+import { finishRestore, markerOf, moveIn, type Restoring } from './book-place.js';
 import { copyBook } from './copy-book.js';
 import { besideTheBook, knownMigrations, openForReading } from './engine.js';
 import { readFrontier, walkLog } from './log.js';
@@ -25,6 +27,7 @@ export async function backUpBook(book: Book, file: string): Promise<void> {
     if ('file' in book.keeping) await vacuumInto(book.keeping.file, unfinished);
     else await copyIntoFile(book, unfinished);
     await checkBookFile(unfinished);
+    makePrivate(unfinished, 0o600);
     await sync(unfinished);
     await rename(unfinished, file);
     await sync(dirname(file));
@@ -39,6 +42,7 @@ export async function backUpFile(bookFile: string, file: string): Promise<void> 
   const unfinished = `${file}.unfinished-${process.pid}`;
   try {
     await vacuumInto(bookFile, unfinished);
+    makePrivate(unfinished, 0o600);
     await sync(unfinished);
     await rename(unfinished, file);
   } finally {
@@ -48,11 +52,17 @@ export async function backUpFile(bookFile: string, file: string): Promise<void> 
 
 /** A dated backup beside the others; the oldest beyond `keep` go. */
 export async function backUpNightly(book: Book, folder: string, stamp: string, keep: number): Promise<string> {
-  const file = join(folder, `book-${stamp}.sqlite`);
-  await backUpBook(book, file);
-  const dated = (await readdir(folder)).filter((name) => /^book-[\dT-]+\.sqlite$/.test(name)).sort();
-  for (const old of dated.slice(0, Math.max(0, dated.length - keep))) await rm(join(folder, old));
-  return file;
+  const name = `book-${stamp}.sqlite`;
+  await backUpBook(book, join(folder, name));
+  await pruneNightly(folder, name, keep);
+  return join(folder, name);
+}
+
+/** Before a book is migrated or its index rebuilt it is saved beside the others; the last five of these stay. */
+export async function backUpBeforeUpdate(bookFile: string, folder: string, now: Date): Promise<void> {
+  const name = `before-update-${now.toISOString().replace(/[:.]/g, '-')}.sqlite`;
+  await backUpFile(bookFile, join(folder, name));
+  await pruneBeforeUpdate(folder, name, 5);
 }
 
 /**
@@ -67,33 +77,39 @@ export async function restoreBook(
   if (!existsSync(from)) throw new NotABook(`There is no file ${from}.`);
   await checkBookFile(from);
   await mkdir(dirname(bookFile), { recursive: true, mode: 0o700 });
+  const refusal = finishRestore(bookFile);
+  if (refusal !== undefined) throw new BookInUse(refusal);
   const arriving = `${bookFile}.arriving-${process.pid}`;
-  await copyFile(from, arriving);
-  await sync(arriving);
-  let keptAside: string | undefined;
+  const marker = markerOf(bookFile);
   try {
-    if (existsSync(bookFile)) await takeAlone(bookFile);
-    keptAside = await keepAside(bookFile, stamp);
-    await rename(arriving, bookFile);
+    await copyFile(from, arriving);
+    makePrivate(arriving, 0o600);
+    await sync(arriving);
+    const isThere = existsSync(bookFile);
+    if (isThere) await takeAlone(bookFile);
+    const aside = nameAside(bookFile, stamp);
+    // From here on the marker names both books; whoever starts after a power cut finishes by it.
+    await writeFile(`${marker}-new`, JSON.stringify({ pid: process.pid, arriving, aside } satisfies Restoring));
+    await sync(`${marker}-new`);
+    await rename(`${marker}-new`, marker);
     await sync(dirname(bookFile));
+    moveIn(bookFile, { arriving, aside });
+    await sync(dirname(bookFile));
+    await rm(marker, { force: true });
+    return { keptAside: isThere ? aside : undefined };
   } finally {
-    await rm(arriving, { force: true });
+    // With the marker there, what arrives is still needed.
+    if (!existsSync(marker)) await rm(arriving, { force: true });
   }
-  return { keptAside };
 }
 
-/**
- * Moves what is at the book's place out of the way, under a name that nothing has yet. The log beside the file goes
- * too: left there, SQLite would take it for the log of the book that arrives, and write the old pages into it.
- */
-async function keepAside(bookFile: string, stamp: string): Promise<string | undefined> {
-  const there = ['', '-wal', '-shm', '-journal'].filter((end) => existsSync(bookFile + end));
+/** A name beside the book that nothing has yet. */
+function nameAside(bookFile: string, stamp: string): string {
   const stem = join(dirname(bookFile), `${basename(bookFile, '.sqlite')}-kept-${stamp}`);
   const taken = (name: string): boolean => ['', '-wal'].some((end) => existsSync(name + end));
   let aside = `${stem}.sqlite`;
   for (let n = 2; taken(aside); n++) aside = `${stem}-${n}.sqlite`;
-  for (const end of there) await rename(bookFile + end, aside + end);
-  return there.includes('') ? aside : undefined;
+  return aside;
 }
 
 /** Whether a file is a whole book: SQLite's own check, a version this program knows, a log that gives its root. */

@@ -1,5 +1,5 @@
 import 'reflect-metadata';
-import { existsSync, mkdirSync } from 'node:fs';
+import { closeSync, existsSync, mkdirSync, openSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { DataSource, type DataSourceOptions } from 'typeorm';
 import { sqliteDriver } from './sqlite-driver.js';
@@ -13,7 +13,11 @@ export const knownMigrations: readonly string[] = migrations.map((each) => each.
 
 /** A connection that may write. SQLite gives one; every write goes through it in turn. */
 export async function openForWriting(keeping: Keeping): Promise<DataSource> {
-  if ('file' in keeping) mkdirSync(dirname(keeping.file), { recursive: true, mode: 0o700 });
+  if ('file' in keeping) {
+    mkdirSync(dirname(keeping.file), { recursive: true, mode: 0o700 });
+    // SQLite gives the files beside a database the database's own mode.
+    closeSync(openSync(keeping.file, 'a', 0o600));
+  }
   return opened(new DataSource({ ...options(keeping, 3), migrations, migrationsTransactionMode: 'each' }));
 }
 

@@ -25,4 +25,16 @@ describe.each(engines())('The clock of a book on $name', (engine) => {
     ).toMatchObject({ entry: 4 });
     await written(book, 'gathering', { id: 'G5' }, at('2020-01-01T00:21:00Z'));
   });
+
+  test('is asked about where it is far ahead, and taken once somebody says that it is right', async () => {
+    const book = await engine.freshBook();
+    const first = await write(book, 'gathering', { id: 'G1' }, at('2150-03-01T00:00:00Z'));
+    expect(problemOf(first).words).toMatch(/clock says 2150-03-01T00:00 UTC.*book with --clock-is-right/);
+    await written(book, 'gathering', { id: 'G1' }, at('2026-04-01T12:00:00Z'));
+    const later = await write(book, 'gathering', { id: 'G2' }, at('2044-04-01T12:00:00Z'));
+    expect(problemOf(later).words).toMatch(/more than 10 years after the last entry.*--clock-is-right/);
+    expect((await readHead(book.read)).entries).toBe(1);
+    await written(book, 'gathering', { id: 'G2' }, at('2034-04-01T12:00:00Z'));
+    await written(book, 'gathering', { id: 'G3' }, { ...at('2050-04-01T12:00:00Z'), clockIsRight: true });
+  });
 });

@@ -7,16 +7,21 @@ import type { Command } from '../command.js';
 
 export const backup: Command = {
   name: 'backup',
-  usage: 'FILE',
+  usage: 'FILE [--force]',
   says: 'Copies the whole book into one file, checked before it gets its name. Works while the server runs.',
+  options: { force: 'flag' },
+  meaning: { force: 'write over a file that is there' },
   run: async (bench) => {
     const [path] = bench.words;
     if (path === undefined || bench.words.length > 1)
       return invalid('file', 'one file like book-backup.sqlite', bench.words.join(' ') || 'nothing');
-    const book = await bench.book();
     const file = resolve(path);
-    if ('file' in book.keeping && file === book.keeping.file)
+    const { keeping } = bench.settings;
+    if ('file' in keeping && file === keeping.file)
       return refused('own-file', 'That is the book itself: back it up under another name.');
+    if (existsSync(file) && bench.options['force'] !== true)
+      return refused('file-there', `${path} is there already: give another name, or --force to write over it.`);
+    const book = await bench.book();
     await backUpBook(book, file);
     const head = await readHead(book.read);
     return { json: { file, ...head }, lines: [`${file}: ${head.entries} entries, root ${head.root}`] };
