@@ -5,16 +5,18 @@ import { utcOf } from '#libs/records/instants.js';
 import { findLot, findRecord, type Lot, recordsAbout } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
 import { drawnFrom, lotsUpstream, ofKind } from '#libs/records/trace.js';
-import { heldJarsOf, withAccepted } from '#libs/syrup/accept-findings.js';
+import { type AcceptedFinding, heldJarsOf, withAccepted } from '#libs/syrup/accept-findings.js';
 import { heldUpstream } from '#libs/syrup/deed-findings.js';
 import { drawnMoreThanThere } from '#libs/syrup/judge-boils.js';
 import type { BoilFacts } from '#libs/syrup/judge-boils.js';
 import { judgePack } from '#libs/syrup/judge-pack.js';
-import { clearsOf } from '#libs/syrup/rules.js';
+import { judgeLead } from '#libs/syrup/judge-equipment.js';
+import { clearsOf, findingOf } from '#libs/syrup/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/verdict.js';
 import { boughtSyrup, defoamerFacts } from './defoamer-facts.js';
 import type { Ground } from './desk.js';
 import { packAfterActions } from './pack-after-actions.js';
+import { equipmentAbove, equipmentFindings, leadTests } from './equipment-facts.js';
 import { productsOf } from './products-of.js';
 import { sentFindings } from './sent-findings.js';
 import { spoilageFacts } from './spoilage-facts.js';
@@ -31,6 +33,8 @@ export interface Judging {
   readonly deed?: Deed;
   /** A lot upstream was released: what was held for its sake is released with it. */
   readonly letGo?: boolean;
+  /** What that release accepts, which is not in the record yet. */
+  readonly accepting?: { readonly lot: string; readonly findings: readonly AcceptedFinding[] } | undefined;
 }
 
 /** The lots as they stand now in the index, judged. Lots that carry no verdict (sap) are passed over. */
@@ -84,6 +88,8 @@ async function judgedPack(judging: Judging, lot: Lot): Promise<Judged> {
   });
   const found = [
     ...(await upstreamHolds(judging, upstream)),
+    ...(await equipmentAbove(judging, lot, ofKind(upstream, 'boil'), ground.place)),
+    ...pouredFromHeld(pack, upstream),
     ...verdict.findings,
     ...(await drawnFromOthers(judging, pack)),
     ...(await sentFindings(judging, lot, pack.jars)),
@@ -145,6 +151,20 @@ async function drawnFromOthers({ sql, sugarhouse, ground }: Judging, pack: PackB
   return findings;
 }
 
+/** A pack of held syrup says so, and asks whether it was heated again, until that was read. */
+function pouredFromHeld(pack: PackBody, upstream: readonly Lot[]): Finding[] {
+  if (pack.hotPackTemp) return [];
+  const poured = new Set(pack.fromLots.map(({ lot }) => lot));
+  return upstream
+    .filter(({ code, kind, state }) => kind === 'pack' && state === 'held' && poured.has(code))
+    .map(({ code, verdict }) =>
+      findingOf('poured-from-held', {
+        limit: 'the temperature in the kettle, where held syrup was heated again',
+        found: `poured from ${code}, which is held: ${verdict?.findings.find(({ stop }) => stop)?.rule ?? 'by hand'}; whether it was heated again is not recorded`,
+      }),
+    );
+}
+
 async function judgedBoil(judging: Judging, lot: Lot): Promise<Judged> {
   const { sql, sugarhouse, ground } = judging;
   const body = (await findRecord<BoilBody>(sql, sugarhouse, 'boil', lot.code))?.body;
@@ -157,6 +177,10 @@ async function judgedBoil(judging: Judging, lot: Lot): Promise<Judged> {
       ...drawnMoreThanThere({ lot: sap.code, thereMl: sap.millilitres, drawnMl, litres: ground.place.canada }),
     );
   }
+  findings.push(
+    ...(await equipmentFindings(judging, lot, ground.place)),
+    ...judgeLead(lot.code, await leadTests(judging), ground.place),
+  );
   const verdict: Verdict = {
     findings,
     rules: ground.place.rulesVersion,

@@ -1,4 +1,4 @@
-import type { BoilBody, CheckBody, PackBody, Portion, SpentBody } from '#libs/records/bodies.js';
+import type { BoilBody, CheckBody, PackBody, Portion, SideBody, SpentBody } from '#libs/records/bodies.js';
 import type { KeptRecord } from '#libs/records/lots.js';
 import { findLot, lotsOf, type Lot } from '#libs/records/lots.js';
 import { readWith } from '#libs/records/read-with.js';
@@ -6,6 +6,8 @@ import type { Sql } from '#libs/records/sql.js';
 import { drawnFrom, flowsOutOf, lotsDownstream } from '#libs/records/trace.js';
 import { drawnMoreThanThere } from '#libs/syrup/judge-boils.js';
 import type { RuleName } from '#libs/syrup/rules.js';
+import { utcOf } from '#libs/records/instants.js';
+import { boilsOfYears } from './equipment-facts.js';
 import type { Kind, Settled } from './kind.js';
 import { thermometersOf } from './thermometers.js';
 
@@ -42,9 +44,24 @@ export function lotsTouched(written: Written): Promise<string[]> {
     case 'gathering':
     case 'receipt':
       return sisters(written, [written.settled.id]);
+    case 'cleaning':
+    case 'water-test':
+    case 'lead-test':
+      return boilsSince(written);
     default:
       return Promise.resolve([]);
   }
+}
+
+/** A cleaning or a test asks about the boils that came after it, and answers for them. */
+function boilsSince(written: Written): Promise<string[]> {
+  const at = lotsIn<SideBody>(written, (body) => [body.at]);
+  const since = at.map((each) => utcOf(each)).sort()[0] ?? '';
+  return boilsOfYears(
+    written,
+    at.map((each) => Number(each.slice(0, 4))),
+    since,
+  );
 }
 
 /** Of the record as it is now and as it was before: what is moved from one lot to another touches both. */

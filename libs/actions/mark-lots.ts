@@ -63,6 +63,7 @@ const release =
     const accepted = given.map((each) => ({ ...each, by: desk.by, at, why }));
     return {
       said: accepted.length > 0 ? { accepted: given } : undefined,
+      accepting: accepted,
       judged: [{ lot: lot.code, state: 'released', heldSince: lot.heldSince, verdict: released(anew, accepted) }],
     };
   };
@@ -147,6 +148,8 @@ type Mark = Deed & ('hold' | 'release' | 'recall');
 interface Given {
   readonly judged: readonly Judged[];
   readonly said?: Entry['said'];
+  /** What a release accepts: its packs are judged with it. */
+  readonly accepting?: readonly AcceptedFinding[];
 }
 type States = (before: Before) => Promise<Given | Refusal>;
 
@@ -187,7 +190,7 @@ async function markOn(
   const at = momentIn(ground.manner.zone, desk.now);
   const given = await states({ page, ground, lot, packs, at });
   if ('problem' in given) return given;
-  const { judged, said } = given;
+  const { judged, said, accepting = [] } = given;
   if (judged.length === 0) return { entry: lot.lastSeq, lot: lot.code, packs: [], outcome: 'same' };
   const downstream = packs.map((pack) => pack.code).filter((pack) => pack !== lot.code);
   const entry = await page.append(
@@ -195,7 +198,18 @@ async function markOn(
     (sql) =>
       deed === 'recall'
         ? Promise.resolve([])
-        : judgeLots({ sql, sugarhouse: desk.sugarhouse, ground, at, deed, letGo: deed === 'release' }, downstream),
+        : judgeLots(
+            {
+              sql,
+              sugarhouse: desk.sugarhouse,
+              ground,
+              at,
+              deed,
+              letGo: deed === 'release',
+              accepting: { lot: lot.code, findings: accepting },
+            },
+            downstream,
+          ),
   );
   return { entry, lot: lot.code, packs: packs.map((pack) => pack.code), outcome: 'new' };
 }

@@ -135,6 +135,7 @@ const settle = async ({ sql, desk, ground }: Settling, { body }: { body: NewPack
     notes: [
       ...(named && 'code' in named ? named.notes : []),
       ...allotted.notes,
+      ...(before ? [] : await heldNotes(sql, desk.sugarhouse, allotted.portions)),
       ...strayCode(code, boils),
       ...(ground.house ? [] : ['This book has no place set: the US grade standard judges.']),
     ],
@@ -157,6 +158,20 @@ export const packsUnderway = kind({
   named: ['lot', 'id'],
   settle,
 });
+
+/** A pack of held syrup says so when it is written, and asks whether it was heated again. */
+async function heldNotes(sql: Settling['sql'], sugarhouse: string, portions: readonly Portion[]): Promise<string[]> {
+  const notes: string[] = [];
+  for (const { lot } of portions) {
+    const from = await findLot(sql, sugarhouse, lot);
+    const rule = from?.verdict?.findings.find(({ stop }) => stop)?.rule;
+    if (from?.kind === 'pack' && from.state === 'held')
+      notes.push(
+        `${lot} is held${rule ? `: ${rule}` : ''}. Was its syrup heated again? Write the temperature in the kettle.`,
+      );
+  }
+  return notes;
+}
 
 /** The boils whose syrup it is, through packs poured back; bought syrup counts as a source of its own. */
 async function sourceBoils(sql: Settling['sql'], sugarhouse: string, portions: readonly Portion[]): Promise<string[]> {

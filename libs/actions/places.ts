@@ -89,6 +89,7 @@ export const placeFile = z.strictObject({
   gradeNames: z.enum(['US', 'CA']),
   labels: z.array(labelItem),
   allergens,
+  lead: z.strictObject({ ...sourced, ppb: z.number().min(1) }).nullable(),
   notFound: z.array(z.string()),
   fellBack: z.string().nullable(),
 });

@@ -46,6 +46,7 @@ const letters: Readonly<Record<string, string>> = {
   check: 'CH',
   complaint: 'CO',
   answer: 'AN',
+  'lead-test': 'LT',
   season: 'Y',
   supply: 'SU',
 };

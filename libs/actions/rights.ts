@@ -38,6 +38,7 @@ export const rights = {
   equipment: 'maker',
   supply: 'maker',
   'water-test': 'maker',
+  'lead-test': 'maker',
   training: 'maker',
   licence: 'maker',
   'practice-recall': 'maker',

@@ -14,7 +14,9 @@ import {
   text,
   words,
 } from './fields.js';
+import { cleaningNotes } from './cleaning-notes.js';
 import { kind, type Kind } from './kind.js';
+import { leadField } from './lead-field.js';
 import { lookUpLot } from './references.js';
 import { packsOfSameBoils } from './spoilage-facts.js';
 
@@ -98,6 +100,11 @@ const tables: readonly (readonly [RecordKind, string, string, Fields])[] = [
         hint: '1 part unscented bleach to 20 of water; no household detergent, no iodine',
       }),
       strength: words({ label: 'How strong', example: '1 to 20' }),
+      wasRinsed: maybe(choice('yes', 'no'), {
+        label: 'Rinsed',
+        choices: ['yes', 'no'],
+        hint: 'No asks about the boils that go through it until it is rinsed. Rinse between two cleaners too',
+      }),
       rinsed: words({ label: 'Rinsed with', example: 'clean water, three times' }),
       note,
     },
@@ -140,7 +147,29 @@ const tables: readonly (readonly [RecordKind, string, string, Fields])[] = [
       ...beside,
       source: needed(text, { label: 'Which water', example: 'house well' }),
       laboratory: words({ label: 'Laboratory' }),
+      bacteria: maybe(choice('none', 'coliform', 'e-coli', 'failed'), {
+        label: 'Coliform or E. coli',
+        choices: ['none', 'coliform', 'e-coli', 'failed'],
+        hint: 'What is found asks about the boils that follow, until a good test of the same water',
+      }),
       result: needed(text, { label: 'Result', example: 'no coliform found' }),
+      note,
+    },
+  ],
+  [
+    'lead-test',
+    'lead-tests',
+    'lead test',
+    {
+      ...beside,
+      lot: maybe(text, {
+        label: 'Lot tested',
+        example: '26077A-1',
+        hint: 'Blank where a piece of equipment was tested',
+      }),
+      equipment: words({ label: 'Equipment tested', example: 'PAN1' }),
+      laboratory: words({ label: 'Laboratory' }),
+      lead: leadField,
       note,
     },
   ],
@@ -248,10 +277,10 @@ export const sideKinds: readonly Kind[] = tables.map(([name, plural, noun, field
         },
         about: lot ? [lot.code] : [],
         judge:
-          name === 'complaint' && lot
+          (name === 'complaint' || name === 'lead-test') && lot
             ? [lot.code, ...(await packsOfSameBoils({ sql, sugarhouse: desk.sugarhouse }, lot.code))]
             : [],
-        notes: [],
+        notes: name === 'cleaning' ? await cleaningNotes({ sql, sugarhouse: desk.sugarhouse }, told, at) : [],
       };
     },
   }),

@@ -19,6 +19,7 @@ export type RecordKind =
   | 'filter'
   | 'supply' // containers, lids, filter aid, defoamer, with the supplier's lot
   | 'water-test'
+  | 'lead-test' // of syrup, or of what a part gives off
   | 'complaint'
   | 'answer' // to what words of spoilage made the book ask
   | 'acknowledgement' // a maker's initials under jars reported as already gone

@@ -12,6 +12,8 @@ export interface GradeFacts {
   readonly colourClass: string;
   readonly clarity: string;
   readonly offFlavour: string;
+  /** Where the rule of the place about small containers was not read, it only advises. */
+  readonly place?: { readonly canada: boolean } | undefined;
 }
 
 /** Flavour, clarity and colour. Processing grade in bulk is for other makers: neither flavour nor haze stops it. */
@@ -33,7 +35,12 @@ function flavourAndClarity({ offFlavour, clarity }: GradeFacts): Finding[] {
   ];
 }
 
-function processingInSmall({ container }: GradeFacts): Finding {
+function processingInSmall({ container, place }: GradeFacts): Finding {
+  if (place?.canada)
+    return findingOf('processing-rule-not-read', {
+      limit: 'the rule of the place for processing grade, which was not read',
+      found: `processing grade in a container of ${container.volume.typed}`,
+    });
   return findingOf('processing-below-5-gal', {
     limit: 'processing grade in containers of 5 gal (18.9 L) or more',
     found: `processing grade in a container of ${container.volume.typed}`,

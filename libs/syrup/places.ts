@@ -66,6 +66,8 @@ export interface PlaceRules {
   readonly labels: readonly LabelItem[];
   /** Allergens that the place asks to be named, in its own words and languages; absent in rules made by hand. */
   readonly allergens?: PlaceAllergens | undefined;
+  /** Lead in syrup from which the place acts; null where no limit was read. */
+  readonly lead?: (Sourced & { readonly ppb: number }) | null | undefined;
   /** What was looked for and not found: said on the page, never guessed. */
   readonly notFound: readonly string[];
   /** Why these rules and not the place's own, when they were fallen back to. */

@@ -1,0 +1,99 @@
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { kindByName } from '#libs/actions/kinds.js';
+import { releaseLot } from '#libs/actions/mark-lots.js';
+import { record, type Recorded } from '#libs/actions/record.js';
+import type { Book } from '#libs/records/book.js';
+import type { RecordKind } from '#libs/records/entry.js';
+import { findLot } from '#libs/records/lots.js';
+import { engines } from '../engines.js';
+import { aSeasonBegun, desk, done, problemOf, sugarhouse, written } from './a-sugarhouse.js';
+
+const pack = '26077A-1';
+const boil = '26077A';
+
+describe.each(engines())('Tanks, water and lead on $name', (engine) => {
+  let book: Book;
+  let begun: () => Promise<Book>;
+  beforeAll(async () => {
+    await engine.start();
+    begun = await engine.copiesOf(aSeasonBegun);
+  });
+  afterAll(() => engine.stop());
+  beforeEach(async () => {
+    book = await begun();
+  });
+  const write = async (kind: RecordKind, sent: Record<string, string>): Promise<Recorded> =>
+    done(await record(book, desk(), kindByName.get(kind)!, sent));
+  const state = async (code = pack) => (await findLot(book.read, sugarhouse, code))?.state;
+  const findings = async (code = pack) => (await findLot(book.read, sugarhouse, code))?.verdict?.findings ?? [];
+  const stops = async (code = pack) => (await findings(code)).filter(({ stop }) => stop).map(({ rule }) => rule);
+  const pans = { what: 'both pans', with: 'unscented bleach', at: '2026-03-17T18:00' };
+
+  test('a cleaning not rinsed names the boil after it and holds it with its packs; a reason releases both', async () => {
+    await write('cleaning', { ...pans, rinsed: 'no' });
+    expect([await stops(boil), await stops()]).toEqual([['equipment-question'], ['equipment-question']]);
+    expect((await findings())[0]?.found).toContain('boil 26077A began after cleaning CL0001 of both pans');
+    done(await releaseLot(book, desk(), boil, 'rinsed in the morning before the sap went in'));
+    expect([await state(boil), await state()]).toEqual(['released', 'released']);
+  });
+
+  test('rinsed before the boil, cleaned after it, or not said: nothing is asked', async () => {
+    await write('cleaning', { ...pans, wasRinsed: 'no' });
+    await write('cleaning', { ...pans, at: '2026-03-18T06:00', wasRinsed: 'yes', rinsed: 'clean water' });
+    expect([await state(boil), await stops(boil), await stops()]).toEqual(['open', [], []]);
+    await write('cleaning', { ...pans, at: '2026-03-18T22:00', wasRinsed: 'no' });
+    await write('cleaning', { ...pans, what: 'the bench', rinsed: '' });
+    expect([await stops(boil), await stops()]).toEqual([[], []]);
+  });
+
+  test('E. coli in the water asks about the boils that follow, until a good test of the same water', async () => {
+    const well = { source: 'house well', at: '2026-03-10T09:00' };
+    await write('water-test', { ...well, result: 'E. coli present' });
+    expect(await stops()).toEqual(['equipment-question']);
+    await write('water-test', { source: 'town water', at: '2026-03-11T09:00', result: 'no coliform found' });
+    expect(await stops()).toEqual(['equipment-question']);
+    await write('water-test', { ...well, at: '2026-03-16T09:00', result: 'no coliform found' });
+    expect(await stops()).toEqual([]);
+  });
+
+  test('lead over the limit that was read: of a pan asks, of the lot itself needs an authority', async () => {
+    await write('lead-test', { equipment: 'PAN1', lead: '0.26 ppm', at: '2026-03-01T09:00' });
+    expect(await stops()).toEqual(['equipment-question']);
+    await write('lead-test', { equipment: 'PAN1', lead: '20 ppb', at: '2026-03-02T09:00' });
+    expect(await stops()).toEqual([]);
+    await write('lead-test', { lot: pack, lead: '250 ppb' });
+    expect(await stops()).toEqual([]);
+    await write('lead-test', { lot: pack, lead: '251 ppb' });
+    expect(await stops()).toEqual(['lead-over-limit']);
+    const asked = { authority: 'the agency', askedAt: '2026-05-02', answer: 'may be blended and sold in bulk' };
+    expect(problemOf(await releaseLot(book, desk(), pack, 'fine')).kind).toBe('refused');
+    done(await releaseLot(book, desk(), pack, 'as answered', { ...asked, byOwner: true }));
+    expect(await state()).toBe('released');
+  });
+
+  test('where no limit was read, a lead test is recorded and gates nothing', async () => {
+    await written(book, 'house', { place: 'New Hampshire' }, {}, { why: 'moved' });
+    await write('lead-test', { lot: pack, lead: '900 ppb' });
+    expect(await stops()).not.toContain('lead-over-limit');
+  });
+
+  test('a pack of held syrup says so and asks whether it was heated again', async () => {
+    await written(book, 'pack', { lot: pack, fillTemps: '170 F' }, {}, { why: 'read again' });
+    const poured = { fromLots: `${pack}:1 qt`, jars: '4', packedAt: '2026-03-25T10:00' };
+    const cold = await written(book, 'pack', { ...poured, hotPackTemp: '' });
+    expect(cold.notes.join()).toContain('Was its syrup heated again?');
+    expect((await findings(cold.id)).map(({ rule }) => rule)).toContain('poured-from-held');
+    const hot = await written(book, 'pack', { ...poured, packedAt: '2026-03-25T11:00', hotPackTemp: '195 F' });
+    expect((await findings(hot.id)).map(({ rule }) => rule)).not.toContain('poured-from-held');
+  });
+
+  test('bleach with vinegar or ammonia is warned of, also one after the other without a rinse', async () => {
+    const warned = async (sent: Record<string, string>) => (await write('cleaning', { ...pans, ...sent })).notes.join();
+    expect(await warned({ with: 'vinegar, then bleach' })).toContain('chlorine');
+    expect(await warned({ what: 'tank', with: 'bleach and ammonia' })).toContain('chloramine');
+    expect(await warned({ what: 'can', with: 'vinegar', at: '2026-03-17T19:00' })).toBe('');
+    expect(await warned({ what: 'can', with: 'bleach', at: '2026-03-17T20:00' })).toContain('chlorine');
+    expect(await warned({ what: 'pail', with: 'vinegar', rinsed: 'hot water', at: '2026-03-17T19:00' })).toBe('');
+    expect(await warned({ what: 'pail', with: 'bleach', rinsed: 'hot water', at: '2026-03-17T20:00' })).toBe('');
+  });
+});

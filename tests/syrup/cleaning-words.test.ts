@@ -1,0 +1,61 @@
+import { describe, expect, test } from '@jest/globals';
+import { dangerousMixture, notRinsed, washesPans, waterFailed } from '#libs/syrup/cleaning-words.js';
+
+describe('words of a cleaning and of a water test', () => {
+  test.each(['no', 'No.', 'not rinsed', 'not yet', 'unrinsed', 'non', 'pas rincé', 'forgot to rinse', 'never'])(
+    '“%s” is not rinsed',
+    (words) => expect(notRinsed('', words)).toBe(true),
+  );
+  test.each([
+    '',
+    'clean water, three times',
+    'hot water',
+    'yes, no smell left',
+    'eau claire, trois fois',
+    'well water',
+  ])('“%s” is rinsed, or not said', (words) => expect(notRinsed('', words)).toBe(false));
+  test('an answer of no counts whatever the words say', () => {
+    expect(notRinsed('no', 'clean water')).toBe(true);
+    expect(notRinsed('yes', 'not rinsed')).toBe(true);
+    expect(notRinsed('yes', 'clean water')).toBe(false);
+  });
+
+  test.each([
+    ['vinegar, then bleach', 'acid'],
+    ['Bleach and vinegar', 'acid'],
+    ['eau de Javel et vinaigre', 'acid'],
+    ['bleach after citric acid', 'acid'],
+    ['bleach and ammonia', 'ammonia'],
+    ['javel et ammoniaque', 'ammonia'],
+    ['unscented bleach', undefined],
+    ['hot water and vinegar', undefined],
+    ['hot water', undefined],
+  ])('%s: %s', (words, mixture) => expect(dangerousMixture(words)).toBe(mixture));
+
+  test.each([
+    ['', 'E. coli present'],
+    ['', 'coliform detected'],
+    ['', 'total coliform 12 per 100 mL'],
+    ['', 'failed'],
+    ['', 'E. coli absent, coliform present'],
+    ['', 'coliformes trouvés'],
+    ['coliform', 'see report'],
+    ['e-coli', 'no coliform found'],
+    ['none', 'E. coli present'],
+  ])('water with “%s” and “%s” failed', (bacteria, result) => expect(waterFailed(bacteria, result)).toBe(true));
+  test.each([
+    ['', 'no coliform found'],
+    ['', 'E. coli absent, coliform absent'],
+    ['', 'negative'],
+    ['', 'not detected'],
+    ['', '0 per 100 mL'],
+    ['', 'aucun coliforme trouvé'],
+    ['none', 'passed'],
+  ])('water with “%s” and “%s” is good', (bacteria, result) => expect(waterFailed(bacteria, result)).toBe(false));
+
+  test('what sap boils in is told from the rest', () => {
+    for (const what of ['both pans', 'finish pan and draw-off', 'the evaporator', 'les casseroles'])
+      expect(washesPans(what)).toBe(true);
+    for (const what of ['filter tank', 'bottling bench', 'floor']) expect(washesPans(what)).toBe(false);
+  });
+});
