@@ -27,7 +27,10 @@ const loaders: Readonly<Record<string, () => Promise<readonly Command[]>>> = {
   backup: async () => [(await import('./commands/backup.js')).backup],
   restore: async () => [(await import('./commands/backup.js')).restore],
   move: async () => [(await import('./commands/move.js')).move],
-  person: async () => [(await import('./commands/household.js')).personAdd],
+  person: async () => {
+    const { personAdd, personPassword } = await import('./commands/household.js');
+    return [personAdd, personPassword];
+  },
   house: async () => (await import('./commands/house.js')).houseCommands,
   key: async () => [(await import('./commands/household.js')).keyAdd],
   reckon: async () => (await import('./commands/reckon.js')).reckonCommands,

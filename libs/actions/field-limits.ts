@@ -12,6 +12,8 @@ export interface FieldLimit {
   readonly list: boolean;
   readonly letters: number;
   readonly items: number;
+  /** Of a count. */
+  readonly atMost?: number;
 }
 
 /**

@@ -40,6 +40,8 @@ interface Words {
   /** The most letters, of each item where it is a list; else as the reader has it. */
   readonly letters?: number;
   readonly items?: number;
+  /** Of a count: the most it may be. */
+  readonly atMost?: number;
   readonly choices?: readonly string[];
 }
 
@@ -68,7 +70,7 @@ export const words = (told: Words): Field<string> => orElse(text, '', told);
 
 const plain = (
   read: unknown,
-  { label, example = '', hint = '', list = false, letters, items = mostItems, choices }: Words,
+  { label, example = '', hint = '', list = false, letters, items = mostItems, atMost, choices }: Words,
 ) => ({
   label,
   example,
@@ -76,6 +78,7 @@ const plain = (
   list,
   letters: letters ?? (read === text ? mostLettersOfText : mostLettersUsually),
   items,
+  ...(atMost === undefined ? {} : { atMost }),
   ...(choices ? { choices } : {}),
 });
 
@@ -210,6 +213,7 @@ export function readFields<F>(
   const typed: Record<string, string> = {};
   const body: Record<string, unknown> = {};
   const faults: Fault[] = [];
+  const isKept = (words: string, name: string): boolean => kept === 'any' || kept[name] === words;
   for (const [name, field] of Object.entries(fields as Fields)) {
     const words = asText(sent[name]);
     if (words === undefined) {
@@ -235,7 +239,10 @@ export function readFields<F>(
       continue;
     }
     const parsed = field.read(words, manner);
+    const isMore = field.atMost !== undefined && Number(parsed.value) > field.atMost && !isKept(words, name);
     if (parsed.mismatch) faults.push({ field: name, ...parsed.mismatch });
+    else if (isMore)
+      faults.push({ field: name, expected: `at most ${field.atMost?.toLocaleString('en-US')}`, got: `"${words}"` });
     else {
       typed[name] = words;
       body[name] = parsed.value;

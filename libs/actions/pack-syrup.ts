@@ -29,6 +29,9 @@ import { type Fault, type Refusal, refused } from './problem.js';
 import { productField } from './product-field.js';
 import { allot } from './references.js';
 
+/** Of one pack: each jar is a row of the book, and they are all written at once. Older books keep more. */
+const mostJars = 50_000;
+
 /** Syrup packed hot into jars, all alike, on one bench without a clean-down between: the lot a customer holds. */
 export const packFields = {
   product: productField,
@@ -66,7 +69,7 @@ export const packFields = {
   instruments: readWith,
   container: needed(container, { label: 'Container', example: 'glass jar 8 fl oz' }),
   containerPrep: words({ label: 'How it was prepared', example: 'boiled 10 min, filled hot' }),
-  jars: needed(count, { label: 'Jars filled', example: '48' }),
+  jars: needed(count, { label: 'Jars filled', example: '48', atMost: mostJars }),
   fillTemps: orElse(fillReadings, [] as readonly FillReading[], {
     label: 'Temperatures in the jar, when capped',
     example: '186 F@10:10',

@@ -1,11 +1,12 @@
 import { createHmac, timingSafeEqual } from 'node:crypto';
 import type { Book } from '#libs/records/book.js';
-import { findNote, findPerson, keepNote, keepWrongTries, type Person, type Role } from '#libs/records/household.js';
+import { findNote, findPerson, keepNote, type Person, type Role } from '#libs/records/household.js';
 import { countGuestUse, findGuestLink, keepGuestLink, keepSession } from '#libs/records/household-tokens.js';
 import type { Sql } from '#libs/records/sql.js';
 import { addPerson, type NewPerson } from './household-deeds.js';
 import { passwordFits } from './passwords.js';
 import { type Refusal, invalid, refused } from './problem.js';
+import { countTry, forgetTries, triesOf } from './sign-in-tries.js';
 import { hashOfToken, newToken } from './tokens.js';
 
 export interface SignedIn {
@@ -20,12 +21,10 @@ export interface SignedIn {
 
 const dayMs = 86_400_000;
 const sessionDays = 30;
-const freeTries = 3;
-const longestWaitSeconds = 64;
 
 /**
- * Signs a person in. Each wrong try after the third doubles the wait, up to about a minute and never for good;
- * a device where the person signed in before has a count of its own, so that nobody can keep the owner out.
+ * Signs a person in. Each wrong try after the third doubles the wait, up to about a minute and never for good; wrong
+ * tries from elsewhere don't count, so that nobody can keep the owner out (see `triesOf`).
  */
 export async function signIn(
   book: Book,
@@ -34,6 +33,8 @@ export async function signIn(
     readonly initials: string;
     readonly password: string;
     readonly device: string;
+    /** Where the try comes from. */
+    readonly address: string;
     readonly known?: string | undefined;
   },
   now: Date,
@@ -42,11 +43,11 @@ export async function signIn(
   const initials = person?.initials ?? '';
   const known = await knownMark(book, sugarhouse, initials);
   const isKnown = told.known !== undefined && same(told.known, known);
-  const waitSeconds = person ? await countTry(book, sugarhouse, initials, isKnown, now) : 0;
+  const tries = triesOf(sugarhouse, told, isKnown ? initials : undefined);
+  const waitSeconds = countTry(book, tries, now);
   if (waitSeconds > 0) return { ...wrong(`Wait ${waitSeconds} s, then try again.`), waitSeconds };
   if (!(await passwordFits(person?.password, told.password)) || !person) return wrong('Look at both, then try again.');
-  if (isKnown) knownTries(book).delete(`${sugarhouse} ${initials}`);
-  else await book.writeHousehold((sql) => keepWrongTries(sql, sugarhouse, initials, 0, undefined));
+  forgetTries(book, tries);
   return { ...(await enterAs(book, sugarhouse, { initials, device: told.device }, now)), role: person.role, known };
 }
 
@@ -123,35 +124,6 @@ async function personMeant(sql: Sql, sugarhouse: string, typed: string): Promise
   const person =
     (await findPerson(sql, sugarhouse, initials)) ?? (await findPerson(sql, sugarhouse, initials.toUpperCase()));
   return person?.endedAt === undefined ? person : undefined;
-}
-
-/** Wrong tries on devices that are known, by person; forgotten when the server stops. */
-const triesOnKnown = new WeakMap<Book, Map<string, { count: number; since: string }>>();
-function knownTries(book: Book): Map<string, { count: number; since: string }> {
-  const tries = triesOnKnown.get(book) ?? new Map<string, { count: number; since: string }>();
-  triesOnKnown.set(book, tries);
-  return tries;
-}
-
-/** Counts the try before it is known to be wrong, so that many at once don't slip through; answers the wait. */
-async function countTry(book: Book, sugarhouse: string, initials: string, known: boolean, now: Date): Promise<number> {
-  return book.writeHousehold(async (sql) => {
-    const kept = known
-      ? knownTries(book).get(`${sugarhouse} ${initials}`)
-      : await findPerson(sql, sugarhouse, initials).then((person) => ({
-          count: person?.wrongCount ?? 0,
-          since: person?.wrongSince ?? '',
-        }));
-    const agoSeconds = kept?.since ? (now.getTime() - Date.parse(kept.since)) / 1000 : Infinity;
-    const count = agoSeconds > 86_400 ? 0 : (kept?.count ?? 0);
-    const wait = count < freeTries ? 0 : Math.min(longestWaitSeconds, 2 ** (count - freeTries));
-    // A clock set back must not make the wait longer than it ever is.
-    if (agoSeconds >= 0 && agoSeconds < wait) return Math.ceil(wait - agoSeconds);
-    const since = now.toISOString();
-    if (known) knownTries(book).set(`${sugarhouse} ${initials}`, { count: count + 1, since });
-    else await keepWrongTries(sql, sugarhouse, initials, Math.min(count + 1, 60), since);
-    return 0;
-  });
 }
 
 /** What a known device carries: only this book can make it, and it opens nothing by itself. */

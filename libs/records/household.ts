@@ -13,8 +13,6 @@ export interface Person {
   readonly role: Role;
   /** As the hashing library writes it; undefined for one who has no password yet. */
   readonly password: string | undefined;
-  readonly wrongCount: number;
-  readonly wrongSince: string | undefined;
   readonly endedAt: string | undefined;
 }
 
@@ -53,18 +51,6 @@ export async function keepPassword(sql: Sql, sugarhouse: string, initials: strin
     WHERE sugarhouse = ${sugarhouse} AND initials = ${initials}`;
 }
 
-/** A wrong try, counted; `count` 0 forgets them all. */
-export async function keepWrongTries(
-  sql: Sql,
-  sugarhouse: string,
-  initials: string,
-  count: number,
-  since: string | undefined,
-): Promise<void> {
-  await sql.run`UPDATE household_person SET wrong_count = ${count}, wrong_since = ${since ?? null}
-    WHERE sugarhouse = ${sugarhouse} AND initials = ${initials}`;
-}
-
 /** Ends a person's way in, and every session with it. What they recorded stays. */
 export async function endPerson(sql: Sql, sugarhouse: string, initials: string, at: string): Promise<void> {
   await sql.run`UPDATE household_person SET ended_at = ${at} WHERE sugarhouse = ${sugarhouse} AND initials = ${initials}`;
@@ -87,8 +73,6 @@ interface PersonColumns {
   name: string;
   role: Role;
   password: string | null;
-  wrong_since: string | null;
-  wrong_count: number;
   ended_at: string | null;
 }
 
@@ -97,7 +81,5 @@ const personFrom = (row: PersonColumns): Person => ({
   name: row.name,
   role: row.role,
   password: row.password ?? undefined,
-  wrongCount: Number(row.wrong_count),
-  wrongSince: row.wrong_since ?? undefined,
   endedAt: row.ended_at ?? undefined,
 });

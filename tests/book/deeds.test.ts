@@ -226,7 +226,7 @@ describe('the record and the household', () => {
     const help = await terminal.run('--help');
     expect(help).toMatchObject({ exit: 0, err: '' });
     const commands =
-      'setup|demo|import|trace|labels|stocks|hold|act|release|correct|recall|practise|summary|publish|verify|backup|restore|person add|key add|reckon density|reckon finish|reckon fill|reckon shrink|reckon weight|reckon yield|reckon colour|reckon type-height';
+      'setup|demo|import|trace|labels|stocks|hold|act|release|correct|recall|practise|summary|publish|verify|backup|restore|person add|person password|key add|reckon density|reckon finish|reckon fill|reckon shrink|reckon weight|reckon yield|reckon colour|reckon type-height';
     for (const command of commands.split('|')) expect(help.out).toMatch(new RegExp(`^  ${command}( |$)`, 'm'));
     expect(await terminal.run('labels', '--help')).toMatchObject({ exit: 0, err: '' });
     for (const words of [['sell'], ['trace', '26065A', '--sideways'], ['key', 'lend'], []]) {

@@ -99,6 +99,14 @@ describe('a customer reports from the jar’s page', () => {
     // The last that was taken is still seen to be the same when it is sent again.
     expect((await posted(here.at, url, { _once: 'in-a-hurry-4', said: 'again 4' })).statusCode).toBe(303);
 
+    const atOnce = await Promise.all(
+      Array.from({ length: 100 }, (_, n) =>
+        posted(here.at, `/j/${here.day.jars[4]}/report`, { _once: `at-once-${n}`, said: `together ${n}` }),
+      ),
+    );
+    expect(atOnce.filter((answer) => answer.statusCode === 303)).toHaveLength(5);
+    expect(atOnce.filter((answer) => answer.statusCode === 429)).toHaveLength(95);
+
     const limited = await aServer({}, { visitsAMinute: 40 });
     try {
       const other = await writeADay(limited);

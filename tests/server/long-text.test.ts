@@ -17,7 +17,7 @@ describe.each(engines())('on $name', (engine) => {
   /** As a release before the limits wrote it. */
   async function writeAsBefore(kind: Kind, more: Record<string, unknown>): Promise<string> {
     const fields = Object.fromEntries(
-      Object.entries(kind.fields).map(([name, field]) => [name, { ...field, letters: 1e6, items: 1e6 }]),
+      Object.entries(kind.fields).map(([name, field]) => [name, { ...field, letters: 1e6, items: 1e6, atMost: 1e6 }]),
     );
     const desk = { sugarhouse: 'home', by: 'WE', author: 'WE', now: keyed.at.clock.now, zone: 'America/New_York' };
     const done = await record(keyed.at.book, desk, { ...kind, fields }, more);
@@ -72,6 +72,23 @@ describe.each(engines())('on $name', (engine) => {
       { field: 'fillTemps', expected: 'a list of at most 2,000', got: 'a list of 2001' },
     ]);
   });
+
+  test('a pack has at most fifty thousand jars, and an older one keeps more', async () => {
+    const pack = {
+      fromLots: ['26077A:1 fl oz'],
+      packedAt: '2026-03-20T10:30',
+      container: 'glass jar 8 fl oz',
+      by: 'OE',
+    };
+    const over = await sent('/api/packs', { ...pack, jars: '50001' });
+    expect([over.statusCode, faultOf(over)]).toEqual([
+      422,
+      { field: 'jars', expected: 'at most 50,000', got: '"50001"' },
+    ]);
+    const old = await writeAsBefore(packs, { ...pack, jars: '50001' });
+    const noted = await sent('/api/corrections', { entry: old, why: 'forgotten', changes: { note: 'many' } });
+    expect(noted.statusCode).toBe(201);
+  }, 60_000);
 
   test('what an older book holds stays readable, and its other fields can be corrected', async () => {
     const long = `80${' '.repeat(300)}gal`;

@@ -70,17 +70,30 @@ describe.each(engines())('on $name', (engine) => {
     }
   });
 
-  test('ten wrong words, and another is printed; an hour later too', async () => {
+  test('a stranger’s wrong words stop the stranger for an hour, and the owner’s word stays', async () => {
     const fresh = await aServer();
     try {
       await fresh.web.inject('/set-up');
-      for (let n = 0; n < 10; n++) await posted(fresh, '/set-up', { ...house, ...owner, word: `WRONG-${n}` });
-      expect(fresh.words).toHaveLength(2);
+      const from = (remoteAddress: string, word: string) =>
+        fresh.web.inject({
+          method: 'POST',
+          url: '/set-up',
+          remoteAddress,
+          payload: new URLSearchParams({ ...house, ...owner, word }).toString(),
+          headers: { 'content-type': 'application/x-www-form-urlencoded', origin: 'http://localhost' },
+        });
+      for (let n = 0; n < 10; n++) await from('203.0.113.7', `WRONG-${n}`);
+      expect(fresh.words).toHaveLength(1);
+      const right = fresh.words[0] ?? '';
+      const stopped = await from('203.0.113.7', right);
+      expect([stopped.statusCode, stopped.body.includes('no more tries from here for an hour')]).toEqual([422, true]);
+      // Another of the stranger's network is somebody else, and so is the owner.
+      expect((await from('203.0.113.8', 'WRONG-0')).body).toContain('the word that the server printed');
       fresh.clock.now = new Date(fresh.clock.now.getTime() + 3_600_000);
       await fresh.web.inject('/set-up');
-      expect(fresh.words).toHaveLength(3);
-      const old = await posted(fresh, '/set-up', { ...house, ...owner, word: fresh.words[1] ?? '' });
-      expect(old.statusCode).toBe(422);
+      expect(fresh.words).toHaveLength(2);
+      expect((await from('203.0.113.9', right)).statusCode).toBe(422);
+      expect((await from('203.0.113.7', fresh.words[1] ?? '')).statusCode).toBe(303);
     } finally {
       await fresh.close();
     }

@@ -60,6 +60,36 @@ describe.each(engines())('on $name', (engine) => {
     expect((await tries('wrong one')).statusCode).toBe(422);
   });
 
+  test('a stranger’s wrong passwords don’t keep the owner out of a new device, and tell no initials apart', async () => {
+    const from = (remoteAddress: string, initials: string, password: string) =>
+      at.web.inject({
+        method: 'POST',
+        url: '/sign-in',
+        remoteAddress,
+        payload: new URLSearchParams({ initials, password }).toString(),
+        headers: { 'content-type': 'application/x-www-form-urlencoded', origin: 'http://localhost' },
+      });
+    const statuses = async (initials: string, address: string) => {
+      const seen: [number, unknown][] = [];
+      for (let n = 0; n < 8; n++) {
+        const answer = await from(address, initials, `guess ${n}`);
+        seen.push([answer.statusCode, answer.headers['retry-after']]);
+      }
+      return seen;
+    };
+    const ofOwner = await statuses('WE', '203.0.113.20');
+    expect(ofOwner.map(([status]) => status)).toEqual([422, 422, 422, 429, 429, 429, 429, 429]);
+    expect(await statuses('QQ', '203.0.113.21')).toEqual(ofOwner);
+    // In any case, and with spaces around, they are the same initials.
+    expect((await from('203.0.113.20', ' we ', 'guess')).statusCode).toBe(429);
+    expect((await from('203.0.113.22', 'WE', owner.password)).statusCode).toBe(303);
+    // Initials tried one after the other from one address come to an end too.
+    const swept: number[] = [];
+    for (let n = 0; n < 32; n++) swept.push((await from('203.0.113.23', `A${n}`, 'guess')).statusCode);
+    expect(swept.filter((status) => status === 422)).toHaveLength(30);
+    expect(swept.at(-1)).toBe(429);
+  });
+
   test('a write is taken only from our own pages, or with a key', async () => {
     const cookie = await signedIn(at, 'WE', owner.password);
     const out = (headers: Record<string, string>) =>

@@ -1,4 +1,4 @@
-import { addKey, addPerson } from '#libs/actions/household-deeds.js';
+import { addKey, addPerson, changePassword } from '#libs/actions/household-deeds.js';
 import { invalid } from '#libs/actions/problem.js';
 import { type Command, optionText } from '../command.js';
 
@@ -22,6 +22,23 @@ export const personAdd: Command = {
       password: optionText(bench, 'password'),
     });
     return 'problem' in added ? added : { json: added, lines: [`${added.initials} is ${added.role}.`] };
+  },
+};
+
+/** Whoever may read the data folder may already read the book, so no old password is asked. */
+export const personPassword: Command = {
+  name: 'person password',
+  usage: 'INITIALS --password TEXT',
+  says: 'Sets a new password for a person and signs out their devices: the way in when nobody can sign in.',
+  options: { password: 'text' },
+  meaning: { password: 'the new password; the shell may remember it, so change it soon' },
+  run: async (bench) => {
+    const [initials] = bench.words;
+    if (initials === undefined || bench.words.length > 1)
+      return invalid('initials', 'initials like WE', bench.words.join(' ') || 'nothing');
+    const password = optionText(bench, 'password') ?? '';
+    const done = await changePassword(await bench.book(), bench.desk.sugarhouse, { initials, password });
+    return 'problem' in done ? done : { json: done, lines: [`${done.initials} has a new password.`] };
   },
 };
 

@@ -15,6 +15,7 @@ import { home } from '../web/identify.js';
 import { isAtThisMachine } from '../web/own-addresses.js';
 import { phonesView } from '../web/phones-view.js';
 import { setKnownDevice, setSession } from '../web/session-cookie.js';
+import { network } from '../web/visits.js';
 import { type Visitor, Who } from '../web/visitor.js';
 import { deviceWords } from './device-words.js';
 import { textOf } from './text-of.js';
@@ -42,7 +43,8 @@ export class SetUpController {
   ): Promise<Page | SeeOther> {
     const { book } = who.server;
     if (await isClaimed(book.read, home)) return seeOther('/sign-in');
-    const told = readSetUp(who, sent, (await houseOf(who)) !== undefined);
+    const address = network(request.ip);
+    const told = readSetUp(who, sent, address, (await houseOf(who)) !== undefined);
     if ('problem' in told) return setUpPage(who, sent, told.problem);
     if (told.house) {
       const kept = await record(book, { ...who.desk, by: told.initials, author: told.initials }, houses, told.house);
@@ -51,7 +53,7 @@ export class SetUpController {
     const claimed = await claimBook(book, home, told);
     if ('problem' in claimed) return setUpPage(who, sent, claimed.problem);
     who.server.firstWord.spend();
-    const first = await signIn(book, home, { ...told, device: deviceWords(request) }, who.desk.now);
+    const first = await signIn(book, home, { ...told, device: deviceWords(request), address }, who.desk.now);
     if ('problem' in first) return seeOther('/sign-in');
     setSession(request, reply, first.token, false, first.endsAt);
     setKnownDevice(request, reply, first.known);
@@ -68,7 +70,12 @@ interface SetUp {
 }
 
 /** Everything is read before anything is written, so that all that is wrong is told at once. */
-function readSetUp(who: Visitor, sent: Record<string, unknown>, isHouseKept: boolean): SetUp | { problem: Problem } {
+function readSetUp(
+  who: Visitor,
+  sent: Record<string, unknown>,
+  address: string,
+  isHouseKept: boolean,
+): SetUp | { problem: Problem } {
   const { word, initials, person, password, ...rest } = sent;
   const told = { initials: textOf(initials), name: textOf(person), password: textOf(password) };
   const house = isHouseKept
@@ -82,8 +89,11 @@ function readSetUp(who: Visitor, sent: Record<string, unknown>, isHouseKept: boo
     ...('problem' in owner && owner.problem.kind === 'invalid' ? owner.problem.faults : []),
   ];
   // The word is tried last: a slip elsewhere should not use up a try.
-  if (faults.length === 0 && !who.server.firstWord.fits(textOf(word), who.desk.now))
+  const answer = faults.length === 0 ? who.server.firstWord.answer(textOf(word), address, who.desk.now) : 'fits';
+  if (answer === 'wrong')
     faults.push({ field: 'word', expected: 'the word that the server printed when it started', got: 'another' });
+  if (answer === 'too often')
+    faults.push({ field: 'word', expected: 'no more tries from here for an hour', got: 'ten wrong ones' });
   return faults.length > 0 ? { problem: { kind: 'invalid', faults } } : { ...told, house };
 }
 

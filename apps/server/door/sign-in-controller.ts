@@ -9,6 +9,7 @@ import { type Page, page, type SeeOther, seeOther } from '../web/answers.js';
 import { home } from '../web/identify.js';
 import { readOwnHouse } from '../web/house-choice.js';
 import { clearSession, knownDevice, setKnownDevice, setSession } from '../web/session-cookie.js';
+import { network } from '../web/visits.js';
 import { type Visitor, Who } from '../web/visitor.js';
 import { deviceWords } from './device-words.js';
 import { textOf } from './text-of.js';
@@ -33,7 +34,7 @@ export class SignInController {
   ): Promise<Page | SeeOther> {
     const told = { initials: textOf(sent['initials']), password: textOf(sent['password']), back: textOf(sent['back']) };
     const house = textOf(sent['house']);
-    const device = { device: deviceWords(request), known: knownDevice(request) };
+    const device = { device: deviceWords(request), known: knownDevice(request), address: network(request.ip) };
     const done = await signIn(who.server.book, await houseMeant(who, house), { ...told, ...device }, who.desk.now);
     if ('problem' in done) {
       if (done.waitSeconds) void reply.header('Retry-After', done.waitSeconds);

@@ -1,8 +1,10 @@
 import type { Desk } from '#libs/actions/desk.js';
 import { kindByName } from '#libs/actions/kinds.js';
-import { record } from '#libs/actions/record.js';
+import { refused } from '#libs/actions/problem.js';
+import { recordOn } from '#libs/actions/record.js';
 import type { SideBody } from '#libs/records/bodies.js';
 import { findSent } from '#libs/records/log.js';
+import type { Sql } from '#libs/records/sql.js';
 import { recordsOf } from '#libs/records/lots.js';
 import { printedJarCode } from '#libs/syrup/jar-codes.js';
 import { textOf } from '../door/text-of.js';
@@ -35,17 +37,22 @@ export async function takeReport(
   const desk = customersDesk(who, found);
   // Without its token the form can't be told from itself sent twice.
   if (desk.key === undefined) return not('again');
-  const before = await findSent(found.book.read, desk.sugarhouse, desk.author, desk.key);
-  if (!before && (await isFull(found, desk))) return not('full');
-  const done = await record(found.book, desk, kindByName.get('complaint')!, {
-    lot: found.jar.pack,
-    jar: printedJarCode(found.jar.code),
-    from: fromJarPage,
-    said,
-    ...(reach ? { note: `Reach them: ${reach}` } : {}),
-    by: customer,
+  const { key } = desk;
+  // Counted inside the write: a hundred at once would all find room before the first of them is written.
+  const done = await found.book.write(async (page) => {
+    const before = await findSent(page.sql, desk.sugarhouse, desk.author, key);
+    if (!before && (await isFull(page.sql, found, desk))) return refused('full', 'So many were taken today.');
+    return recordOn(page, desk, kindByName.get('complaint')!, {
+      lot: found.jar.pack,
+      jar: printedJarCode(found.jar.code),
+      from: fromJarPage,
+      said,
+      ...(reach ? { note: `Reach them: ${reach}` } : {}),
+      by: customer,
+    });
   });
   if (!('problem' in done)) return 'taken';
+  if (done.problem.kind === 'refused' && done.problem.rule === 'full') return not('full');
   return not(done.problem.kind === 'invalid' ? 'said' : 'again');
 }
 
@@ -64,9 +71,9 @@ const customersDesk = ({ desk }: Visitor, { jar }: FoundJar): Desk => ({
 });
 
 /** The record can't be unwritten, so it takes only so many in a day: of one jar, and of all. */
-async function isFull({ book, jar }: FoundJar, { now }: Desk): Promise<boolean> {
+async function isFull(sql: Sql, { jar }: FoundJar, { now }: Desk): Promise<boolean> {
   const dayAgo = new Date(now.getTime() - 86_400_000).toISOString();
-  const recent = (await recordsOf<SideBody>(book.read, jar.sugarhouse, 'complaint')).filter(
+  const recent = (await recordsOf<SideBody>(sql, jar.sugarhouse, 'complaint')).filter(
     ({ body, atUtc }) => body['from'] === fromJarPage && Date.parse(atUtc) >= Date.parse(dayAgo),
   );
   const ofJar = recent.filter(({ body }) => body['jar'] === printedJarCode(jar.code));
