@@ -1,5 +1,6 @@
 import type { ActionBody } from '#libs/records/bodies.js';
 import type { FillReading } from '#libs/syrup/fill-readings.js';
+import { jarsIn, parseJarSpans } from '#libs/syrup/jar-spans.js';
 import {
   choice,
   count,
@@ -18,17 +19,23 @@ import { kind } from './kind.js';
 import { packFields } from './pack-syrup.js';
 import { invalid } from './problem.js';
 import { lookUpLot } from './references.js';
+import { clearsJars } from './pack-after-actions.js';
 import { packsOfSameBoils } from './spoilage-facts.js';
 
 /** What the trade does with a lot that may not go out as it is. */
 export const actionWays = [
   'reheated-and-repacked',
+  'poured-back',
+  'inspected',
   'filtered-again',
   'relabelled',
   'held-for-test',
   'destroyed',
   'other',
 ] as const;
+
+/** The usual causes; any other is written in words. */
+export const actionCauses = ['cold-jar', 'slow-filling', 'thermometer', 'syrup-too-cool'] as const;
 
 /**
  * A corrective action: what was found, what was done, and the new readings that show it worked. The pack is
@@ -41,6 +48,16 @@ export const actionFields = {
   found: needed(text, { label: 'What was found', example: 'third jar at 178 F' }),
   way: maybe(choice(...actionWays), { label: 'What kind of action', choices: actionWays }),
   done: needed(text, { label: 'What was done', example: 'reheated to 195 F, packed again in fresh boiled jars' }),
+  jars: maybe(parseJarSpans, {
+    label: 'Which jars',
+    example: '13-18',
+    hint: 'By number, 9-16 and 31, or all. Without its jars an action clears nothing',
+  }),
+  cause: words({
+    label: 'Cause',
+    example: 'cold-jar',
+    hint: `${actionCauses.join(', ')}, or in words. Without a cause an action clears nothing`,
+  }),
   hotPackTemp: packFields.hotPackTemp,
   fillTemps: orElse(fillReadings, [] as readonly FillReading[], packFields.fillTemps),
   densityReading: packFields.densityReading,
@@ -74,19 +91,45 @@ export const actions = kind({
     const lot = await lookUpLot(sql, desk.sugarhouse, body.lot);
     if (!lot || (lot.kind !== 'pack' && lot.kind !== 'boil'))
       return invalid('lot', 'a boil or a pack of this book', `"${body.lot}"`);
+    const jarsMade = lot.kind === 'pack' ? (lot.jars ?? 0) : 0;
+    const beyond = body.jars?.spans.find(({ to }) => lot.jars !== undefined && to > lot.jars);
+    if (beyond) return invalid('jars', `jars of the ${jarsMade} of ${lot.code}`, `"${body.jars?.typed}"`);
     const at = body.at ?? first.at;
+    const acted: ActionBody = {
+      ...body,
+      jars: body.jars && { ...body.jars, count: body.jars.all ? jarsMade : jarsIn(body.jars.spans) },
+      lot: lot.code,
+      at,
+      by: body.by || first.by,
+    };
     return {
       id: body.id ?? before?.id ?? '',
       lot: lot.code,
       happenedAt: at,
-      body: { ...body, lot: lot.code, at, by: body.by || first.by } satisfies ActionBody,
+      body: acted,
       about: [lot.code],
       judge: body.jarsMouldy ? await packsOfSameBoils({ sql, sugarhouse: desk.sugarhouse }, lot.code) : [lot.code],
-      notes: body.way === 'destroyed' && lot.kind === 'pack' ? [countDestroyed(lot.code)] : [],
+      notes: lot.kind === 'pack' ? notesOn(acted) : [],
     };
   },
 });
 
-/** The action says that it was done; the jars themselves are counted where all that leaves the shelf is. */
+/** What an action on a pack doesn't do by itself, and what the balance makes of it. */
+function notesOn(action: ActionBody): string[] {
+  if (!clearsJars(action)) {
+    const missing = [...(action.jars ? [] : ['jars']), ...((action.cause ?? '').trim() ? [] : ['the cause'])];
+    return [
+      `Recorded, and it clears nothing: ${missing.join(' and ')} not written. Add ${missing.length > 1 ? 'them' : 'it'} to the action, like jars 13-18 or all, cause cold-jar.`,
+      ...(action.way === 'destroyed' ? [countDestroyed(action.lot)] : []),
+    ];
+  }
+  if (action.way !== 'destroyed' && action.way !== 'poured-back') return [];
+  const how = action.way === 'destroyed' ? 'destroyed' : 'poured back';
+  return [
+    `The balance counts the jars of ${action.lot} named here (${action.jars?.typed}) as ${how}: don’t write them as sent out too.`,
+  ];
+}
+
+/** Without its jars the action says only that it was done; the jars are counted where all that leaves the shelf is. */
 const countDestroyed = (lot: string): string =>
   `Write the jars of ${lot} that were destroyed as sent out, kind destroyed, by code or by number: the balance counts them there.`;

@@ -1,11 +1,13 @@
 import type { ActionBody, BoilBody, DrawBody, PackBody } from '#libs/records/bodies.js';
 import type { Deed, Judged, LotState } from '#libs/records/entry.js';
+import { canonicalJson } from '#libs/records/canonical.js';
 import { acceptedFindings, lastOfDeeds } from '#libs/records/deeds.js';
 import { utcOf } from '#libs/records/instants.js';
 import { findLot, findRecord, type Lot, recordsAbout } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
 import { drawnFrom, lotsUpstream, ofKind } from '#libs/records/trace.js';
 import { type AcceptedFinding, heldJarsOf, withAccepted } from '#libs/syrup/accept-findings.js';
+import { usualInterval } from '#libs/syrup/check-interval.js';
 import { heldUpstream } from '#libs/syrup/deed-findings.js';
 import { drawnMoreThanThere } from '#libs/syrup/judge-boils.js';
 import type { BoilFacts } from '#libs/syrup/judge-boils.js';
@@ -48,6 +50,18 @@ export async function judgeLots(judging: Judging, codes: readonly string[]): Pro
   return judged;
 }
 
+/** Lots that a record may touch, judged; those of which it says nothing new are left out, so that the entry stays short. */
+export async function changedLots(judging: Judging, codes: readonly string[]): Promise<Judged[]> {
+  const changed: Judged[] = [];
+  for (const judged of await judgeLots(judging, codes)) {
+    const lot = await findLot(judging.sql, judging.sugarhouse, judged.lot);
+    const before = canonicalJson({ state: lot?.state, heldSince: lot?.heldSince, verdict: lot?.verdict });
+    const after = canonicalJson({ state: judged.state, heldSince: judged.heldSince, verdict: judged.verdict });
+    if (before !== after) changed.push(judged);
+  }
+  return changed;
+}
+
 async function judgedPack(judging: Judging, lot: Lot): Promise<Judged> {
   const { sql, sugarhouse, ground } = judging;
   const record = await findRecord<PackBody>(sql, sugarhouse, 'pack', lot.code);
@@ -55,14 +69,16 @@ async function judgedPack(judging: Judging, lot: Lot): Promise<Judged> {
   const actions = (await recordsAbout<ActionBody>(sql, sugarhouse, lot.code, 'action')).map((each) => each.body);
   const pack = packAfterActions(record.body, actions);
   const upstream = (await lotsUpstream(sql, sugarhouse, lot.code)).filter((each) => each.code !== lot.code);
-  const filledAt = actions.findLast((action) => action.fillTemps.length > 0)?.at ?? pack.packedAt;
-  const thermometers = await thermometersOf(sql, sugarhouse, lot.year, filledAt);
   const verdict = judgePack({
     place: ground.place,
     container: pack.container,
     jars: pack.jars ?? null,
     hotPackTemp: pack.hotPackTemp,
-    fills: pack.fillTemps,
+    fills: pack.fillsAtFirst,
+    actions: pack.actions,
+    parts: pack.parts,
+    interval: ground.house?.checkEvery ?? usualInterval,
+    gapsHold: ground.house?.gapsHold === 'yes',
     density: pack.densityReading && {
       reading: pack.densityReading,
       sampleAt: pack.densityAt,
@@ -82,17 +98,20 @@ async function judgedPack(judging: Judging, lot: Lot): Promise<Judged> {
     bought: await boughtSyrup(judging, pack, upstream),
     product: pack.product,
     pouredFrom: await productsOf(judging, ofKind(upstream, 'pack')),
-    thermometersCheckedThisSeason: thermometers.checked,
-    thermometerCorrections: thermometers.corrections,
+    thermometers: await thermometersOf(sql, sugarhouse, lot.year),
     spoilage: await spoilageFacts(judging, lot, upstream, utcOf(ground.manner.now)),
   });
-  const found = [
+  const held = [
     ...(await upstreamHolds(judging, upstream)),
     ...(await equipmentAbove(judging, lot, ofKind(upstream, 'boil'), ground.place)),
     ...pouredFromHeld(pack, upstream),
+  ];
+  const stops = [...held, ...verdict.findings].some(({ stop }) => stop);
+  const found = [
+    ...held,
     ...verdict.findings,
     ...(await drawnFromOthers(judging, pack)),
-    ...(await sentFindings(judging, lot, pack.jars)),
+    ...(await sentFindings(judging, lot, pack.jars, stops)),
   ];
   return settledState(judging, lot, { ...verdict, findings: found });
 }

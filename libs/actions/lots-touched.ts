@@ -1,6 +1,6 @@
-import type { BoilBody, CheckBody, PackBody, Portion, SideBody, SpentBody } from '#libs/records/bodies.js';
+import type { ActionBody, BoilBody, CheckBody, PackBody, Portion, SideBody, SpentBody } from '#libs/records/bodies.js';
 import type { KeptRecord } from '#libs/records/lots.js';
-import { findLot, lotsOf, type Lot } from '#libs/records/lots.js';
+import { findLot, lotsOf, recordsOf, type Lot } from '#libs/records/lots.js';
 import { readWith } from '#libs/records/read-with.js';
 import type { Sql } from '#libs/records/sql.js';
 import { drawnFrom, flowsOutOf, lotsDownstream } from '#libs/records/trace.js';
@@ -9,7 +9,6 @@ import type { RuleName } from '#libs/syrup/rules.js';
 import { utcOf } from '#libs/records/instants.js';
 import { boilsOfYears } from './equipment-facts.js';
 import type { Kind, Settled } from './kind.js';
-import { thermometersOf } from './thermometers.js';
 
 /** What was written, and as it stood before where it is a correction or an addition. */
 export interface Written {
@@ -96,21 +95,33 @@ async function tellingOf(sql: Sql, sugarhouse: string, lot: Lot): Promise<Lot[]>
   return below.filter((each) => direct.has(each.code));
 }
 
-/** The first check of a season answers for all its packs; each for those that its instrument read. */
+/**
+ * The packs that a check may say something new of: those its instrument read, and those of the year with a reading that
+ * names no thermometer or one that nobody had checked.
+ */
 async function packsChecked(written: Written): Promise<string[]> {
   const { sql, sugarhouse } = written;
-  const packs = new Map<string, Lot>();
-  for (const year of new Set(lotsIn<CheckBody>(written, (body) => [body.at.slice(0, 4)])))
-    for (const pack of await lotsOf(sql, sugarhouse, 'pack', Number(year))) packs.set(pack.code, pack);
-  const years = new Map<number, boolean>();
-  for (const { year } of packs.values())
-    if (!years.has(year)) years.set(year, (await thermometersOf(sql, sugarhouse, year)).checked);
-  const touched = [...packs.values()]
-    .filter((pack) => pack.verdict && tells(pack, 'thermometer-not-checked') === years.get(pack.year))
-    .map((pack) => pack.code);
+  const touched: string[] = [];
+  for (const year of new Set(lotsIn<CheckBody>(written, (body) => [body.at.slice(0, 4)]))) {
+    const unnamed = await packsReadByUnnamed(sql, sugarhouse, Number(year));
+    for (const pack of await lotsOf(sql, sugarhouse, 'pack', Number(year)))
+      if (pack.verdict && (unnamed.has(pack.code) || tells(pack, 'thermometer-not-checked'))) touched.push(pack.code);
+  }
   for (const instrument of lotsIn<CheckBody>(written, (body) => [body.instrument]))
-    for (const { lot } of await readWith(sql, sugarhouse, instrument)) if (packs.has(lot)) touched.push(lot);
+    for (const { lot } of await readWith(sql, sugarhouse, instrument))
+      if ((await findLot(sql, sugarhouse, lot))?.kind === 'pack') touched.push(lot);
   return touched;
+}
+
+async function packsReadByUnnamed(sql: Sql, sugarhouse: string, year: number): Promise<Set<string>> {
+  const packs = await recordsOf<PackBody>(sql, sugarhouse, 'pack', year);
+  const actions = await recordsOf<ActionBody>(sql, sugarhouse, 'action', year);
+  const isUnnamed = ({ fillTemps }: Pick<PackBody, 'fillTemps'>): boolean =>
+    fillTemps.some((fill) => fill.thermometer === undefined);
+  return new Set([
+    ...packs.filter(({ body }) => isUnnamed(body)).map(({ id }) => id),
+    ...actions.filter(({ body }) => isUnnamed(body)).map(({ body }) => body.lot),
+  ]);
 }
 
 const tells = (lot: Lot, rule: RuleName): boolean =>

@@ -84,7 +84,7 @@ function staysHeld(lot: string, holds: readonly Finding[]): Refusal {
   const ways = holds.flatMap(({ wayOut }) => wayOut ?? []);
   return refused(
     first?.rule ?? 'stop',
-    `${lot} stays held. ${holds.map((hold) => `${hold.rule}: found ${hold.found}; asked ${hold.limit}.`).join(' ')} ${ways.length > 0 ? ways.join(' ') : way}`,
+    `${lot} stays held. ${holds.map((hold) => `${hold.rule}: found ${hold.found}; asked ${hold.limit}.`).join(' ')} ${ways.length > 0 ? `${ways.join(' ')} Then record the corrective action with its jars and its cause (book act).` : way}`,
   );
 }
 

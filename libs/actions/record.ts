@@ -10,7 +10,7 @@ import { clockProblem } from './clock.js';
 import { type Desk, type Ground, groundOf } from './desk.js';
 import { readFields, type Typed } from './fields.js';
 import { giveJars } from './give-jars.js';
-import { judgeLots } from './judge-lots.js';
+import { changedLots, judgeLots } from './judge-lots.js';
 import type { Kind, Settled } from './kind.js';
 import { lotsTouched } from './lots-touched.js';
 import { type Problem, type Refusal, unknown } from './problem.js';
@@ -101,7 +101,9 @@ export async function recordOn(
     async (sql) => {
       const touched = await lotsTouched({ sql, sugarhouse: desk.sugarhouse, kind, settled, before: existing });
       const judging = { sql, sugarhouse: desk.sugarhouse, ground, at: settled.happenedAt, deed };
-      return judgeLots(judging, [...settled.judge, ...touched]);
+      const own = new Set(settled.judge);
+      const others = touched.filter((code) => !own.has(code));
+      return [...(await judgeLots(judging, [...own])), ...(await changedLots(judging, others))];
     },
   );
   return { entry, id, outcome: existing ? (ways.add ? 'added' : 'corrected') : 'new', notes: settled.notes };

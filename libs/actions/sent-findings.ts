@@ -2,7 +2,7 @@ import { balanceOf } from '#libs/records/balance.js';
 import { utcOf } from '#libs/records/instants.js';
 import type { Lot } from '#libs/records/lots.js';
 import { type Movement, movementsOf } from '#libs/records/trace.js';
-import { alreadyLeft, sentMoreThanMade, sentWhileHeld } from '#libs/syrup/deed-findings.js';
+import { alreadyLeft, leftBeforeHold, sentMoreThanMade, sentWhileHeld } from '#libs/syrup/deed-findings.js';
 import type { Finding } from '#libs/syrup/verdict.js';
 import { reportsAlreadyLeft } from './already-left.js';
 import type { Judging } from './judge-lots.js';
@@ -12,6 +12,7 @@ export async function sentFindings(
   { sql, sugarhouse, ground }: Judging,
   lot: Lot,
   made: number | undefined,
+  isHeld: boolean,
 ): Promise<Finding[]> {
   const now = utcOf(ground.manner.now);
   const movements = (await movementsOf(sql, sugarhouse, [lot.code])).filter((each) => each.sentUtc <= now);
@@ -19,10 +20,20 @@ export async function sentFindings(
   const balance = await balanceOf(sql, sugarhouse, lot.code, now);
   const gone = balance.sentOut + balance.destroyed + balance.other;
   return [
+    ...(isHeld ? leftBeforeHold({ lot: lot.code, jars: outBefore(lot, movements) - balance.parts.returned }) : []),
     ...leftWhileHeld(lot, movements),
     ...(movements.some((each) => each.alreadyLeft) ? await leftAlready(sql, sugarhouse, lot) : []),
     ...sentMoreThanMade({ lot: lot.code, made: made ?? 0, sentInAll: gone }),
   ];
+}
+
+/** Sold, given or sampled before anything held the lot: the hold doesn't reach them. */
+function outBefore(lot: Lot, movements: readonly Movement[]): number {
+  const since = lot.state === 'held' && lot.heldSince !== undefined ? utcOf(lot.heldSince) : undefined;
+  return movements
+    .filter((each) => ['sale', 'gift', 'sample'].includes(each.kind) && !each.laboratory && !each.alreadyLeft)
+    .filter((each) => since === undefined || each.sentUtc < since)
+    .reduce((sum, each) => sum + each.jars, 0);
 }
 
 function leftWhileHeld(lot: Lot, movements: readonly Movement[]): Finding[] {

@@ -48,6 +48,11 @@ export const houseFields = {
     example: '12 jars or 15 min',
     hint: 'Left blank: a tray of 12 or a quarter of an hour, common practice, no source',
   }),
+  gapsHold: orElse(choice('yes', 'no'), 'no', {
+    label: 'Hold jars between readings further apart than that',
+    choices: ['yes', 'no'],
+    hint: 'Left blank they are only said, and held by no rule',
+  }),
   publicUrl: orElse(address, '', { label: 'Address that labels carry', example: 'https://jars.example', letters: 300 }),
   licence: words({ label: 'Licence or registration', hint: 'As your authority gave it' }),
   prefix: orElse(prefix, '', {

@@ -1,29 +1,32 @@
-import type { CheckBody } from '#libs/records/bodies.js';
+import type { CheckBody, SideBody } from '#libs/records/bodies.js';
 import { recordsOf } from '#libs/records/lots.js';
 import { checkedOf } from '#libs/records/read-with.js';
 import type { Sql } from '#libs/records/sql.js';
-import { type InstrumentChecked, offsetAt } from '#libs/syrup/instrument-doubt.js';
-import type { ThermometerCorrections } from '#libs/syrup/judge-fill.js';
+import { offsetOf } from '#libs/syrup/instrument-checks.js';
+import { sameId, type Thermometer } from '#libs/syrup/thermometers.js';
 
-/** The season's thermometer checks: whether there were any, and how far each was out when something was read. */
-export async function thermometersOf(
-  sql: Sql,
-  sugarhouse: string,
-  year: number,
-  at?: string,
-): Promise<{ checked: boolean; corrections: ThermometerCorrections }> {
-  const byInstrument = new Map<string, InstrumentChecked[]>();
-  for (const { id, body } of await recordsOf<CheckBody>(sql, sugarhouse, 'check', year)) {
-    if (!body.should || !body.reads) continue;
-    const same = [...byInstrument.keys()].find((each) => each.toUpperCase() === body.instrument.toUpperCase());
-    const instrument = same ?? body.instrument;
-    byInstrument.set(instrument, [...(byInstrument.get(instrument) ?? []), checkedOf(id, body)]);
-  }
-  const atMs = at === undefined ? Infinity : Date.parse(at);
-  const corrections = new Map<string, { offsetC: number; out: boolean }>();
-  for (const [instrument, checks] of byInstrument) {
-    const offset = offsetAt(checks, atMs);
-    if (offset) corrections.set(instrument, offset);
-  }
-  return { checked: corrections.size > 0, corrections };
+/**
+ * The thermometers of the house: those it recorded, and those that were checked, unless they are recorded as something
+ * else. Checks of every year come with them; `checkedThisSeason` asks for one of this year with both temperatures.
+ */
+export async function thermometersOf(sql: Sql, sugarhouse: string, year: number): Promise<Thermometer[]> {
+  const instruments = await recordsOf<SideBody>(sql, sugarhouse, 'instrument');
+  const isOther = (id: string): boolean =>
+    instruments.some((each) => sameId(each.id, id) && each.body['what'] !== 'thermometer');
+  const ids = instruments.filter(({ body }) => body['what'] === 'thermometer').map(({ id }) => id);
+  const checks = (await recordsOf<CheckBody>(sql, sugarhouse, 'check')).filter(({ body }) => !isOther(body.instrument));
+  for (const { body } of checks)
+    if (!ids.some((id) => sameId(id, body.instrument)) && isOfThermometer(body)) ids.push(body.instrument);
+  return ids.map((id) => {
+    const own = checks.filter(({ body }) => sameId(body.instrument, id)).map((each) => checkedOf(each.id, each.body));
+    return {
+      id,
+      checks: own,
+      checkedThisSeason: own.some((each) => each.day?.startsWith(`${year}-`) && offsetOf(each) !== undefined),
+    };
+  });
 }
+
+/** An instrument that nobody recorded is a thermometer where its check gives a temperature, or was in ice or boiling water. */
+const isOfThermometer = ({ how, should, reads }: CheckBody): boolean =>
+  should !== undefined || reads !== undefined || how === 'ice' || how === 'boiling-water';

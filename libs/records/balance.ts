@@ -1,5 +1,5 @@
 import type { DispatchKind } from './bodies.js';
-import { type JarAccount, jarAccounts } from './pack-accounts.js';
+import { type JarAccount, jarAccounts, type TakenOff } from './pack-accounts.js';
 import type { Sql } from './sql.js';
 import type { Flow } from './trace.js';
 
@@ -83,6 +83,9 @@ export function balanceFrom(account: JarAccount, nowUtc: string): JarBalance {
   const backOnShelf = looked.reduce((sum, each) => sum + each.backOnShelf, 0);
   const leftFromApart = moved.reduce((sum, each) => sum + each.fromReturned, 0);
   parts.returnedApart = Math.max(0, parts.returned - backOnShelf - leftFromApart);
+  const takenOff = account.takenOff.filter((each) => each.atUtc <= nowUtc);
+  const pouredByAction = jarsOf(takenOff, 'poured-back');
+  parts.destroyed += jarsOf(takenOff, 'destroyed');
 
   // Jars poured back leave the shelf. Where the maker has also written them off, they are not taken twice.
   const gone =
@@ -97,7 +100,8 @@ export function balanceFrom(account: JarAccount, nowUtc: string): JarBalance {
     parts.returnedApart;
   const jarsIn = (flows: readonly Flow[]): number =>
     Math.round(flows.reduce((sum, each) => sum + each.millilitres, 0) / (account.jarMillilitres ?? Infinity));
-  parts.pouredBack = Math.max(0, Math.min(jarsIn(poured), made - gone));
+  // Jars that an action poured back, and a pack drawn from them, are the same jars told twice.
+  parts.pouredBack = Math.max(0, Math.min(Math.max(jarsIn(poured), pouredByAction), made - gone));
 
   // By count nobody says which were destroyed: those of the shelf first, so that fewer are left to sell, then those apart.
   const short = gone + parts.pouredBack - made;
@@ -116,7 +120,15 @@ export function balanceFrom(account: JarAccount, nowUtc: string): JarBalance {
   const backSince = looked
     .filter((each) => (each.lookedUtc ?? '') > count.countedUtc)
     .reduce((sum, each) => sum + each.backOnShelf, 0);
-  const pouredSince = jarsIn(poured.filter((each) => each.atUtc > count.countedUtc));
-  const onHand = count.jars - leftSince + backSince - Math.min(pouredSince, parts.pouredBack);
+  const takenSince = takenOff.filter((each) => each.atUtc > count.countedUtc);
+  const pouredSince = Math.max(
+    jarsIn(poured.filter((each) => each.atUtc > count.countedUtc)),
+    jarsOf(takenSince, 'poured-back'),
+  );
+  const onHand =
+    count.jars - leftSince + backSince - jarsOf(takenSince, 'destroyed') - Math.min(pouredSince, parts.pouredBack);
   return { made, onHand, sentOut, destroyed, other, unaccounted: expected - onHand, parts };
 }
+
+const jarsOf = (takenOff: readonly TakenOff[], kind: TakenOff['kind']): number =>
+  takenOff.filter((each) => each.kind === kind).reduce((sum, each) => sum + each.jars, 0);

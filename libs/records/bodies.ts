@@ -1,7 +1,9 @@
 import type { CheckInterval } from '#libs/syrup/check-interval.js';
 import type { Container } from '#libs/syrup/container.js';
 import type { DensityInstrument } from '#libs/syrup/density.js';
+import type { ShouldFrom } from '#libs/syrup/instrument-checks.js';
 import type { FillReading } from '#libs/syrup/fill-readings.js';
+import type { NamedJars } from '#libs/syrup/jar-spans.js';
 import type { DensityReading, Percent, Temperature, Volume } from '#libs/syrup/quantities.js';
 
 /**
@@ -200,11 +202,18 @@ export interface HouseBody {
   readonly practice: boolean;
   /** How often a jar is read while a pack is filled; the usual interval where the maker set none. */
   readonly checkEvery?: Maybe<CheckInterval>;
+  /** Whether jars between readings further apart than that are held; absent in books older than the field. */
+  readonly gapsHold?: Maybe<'yes' | 'no'>;
   readonly publicUrl: string;
   readonly licence: string;
   /** Stands before its lot codes where several sugarhouses stand together; unlike every other's in the book. */
   readonly prefix?: string;
   readonly [field: string]: unknown;
+}
+
+/** Jars as typed, by number; `count` is how many of the pack that is, 0 where its jars were not counted yet. */
+export interface ActionJars extends NamedJars {
+  readonly count: number;
 }
 
 /** A corrective action on a lot; readings taken anew stand in place of the old ones when it is judged. */
@@ -214,6 +223,9 @@ export interface ActionBody {
   readonly found: string;
   /** What kind of action; absent in books older than the field. */
   readonly way?: Maybe<string>;
+  /** The jars that it names, and the cause: without both it clears nothing. Absent in books older than the fields. */
+  readonly jars?: Maybe<ActionJars>;
+  readonly cause?: string;
   readonly done: string;
   readonly hotPackTemp?: Maybe<Temperature>;
   readonly fillTemps: readonly FillReading[];
@@ -243,6 +255,8 @@ export interface CheckBody {
   readonly reads?: Maybe<Temperature>;
   /** The maker's own word; absent in books older than the field. */
   readonly fit?: Maybe<'yes' | 'no'>;
+  /** Where `should` came from; absent in books older than the field, where it was typed. */
+  readonly shouldFrom?: Maybe<ShouldFrom>;
   readonly done: string;
   readonly by: string;
 }

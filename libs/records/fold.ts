@@ -1,5 +1,6 @@
 import { canonicalJson } from './canonical.js';
 import type {
+  ActionBody,
   BoilBody,
   CountBody,
   DispatchBody,
@@ -13,7 +14,7 @@ import type { JarsGiven, Judged, NumberedEntry, RecordRow } from './entry.js';
 import { jarCodeOf } from './jar-seeds.js';
 import type { Sql, SqlValue } from './sql.js';
 import { utcOf } from './instants.js';
-import { spentLot } from './trace.js';
+import { movedByAction, spentLot } from './trace.js';
 
 /**
  * Writes what one entry means into the index. It only copies and re-arranges what the entry says:
@@ -78,6 +79,8 @@ async function foldRecord(sql: Sql, entry: NumberedEntry, asWritten: RecordRow):
         ON CONFLICT (sugarhouse, id) DO UPDATE SET lot = excluded.lot, jars = excluded.jars,
           counted_at = excluded.counted_at, counted_utc = excluded.counted_utc`;
     }
+    case 'action':
+      return foldAction(sql, house, row.id, row.body as ActionBody);
     case 'spent': {
       const body = row.body as SpentBody;
       return foldFlows(sql, entry, spentLot(row.id), at, { [body.how === 'shrink' ? 'shrunk' : 'spent']: [body] });
@@ -193,6 +196,22 @@ async function foldMovement(sql: Sql, house: string, id: string, body: DispatchB
 /** Returned jars may be sold again when they are known to be sealed and to have been kept cold or warm. */
 const backOnShelf = ({ kind, sealed, keptHow }: DispatchBody): number =>
   kind === 'returned' && (keptHow === 'cold' || keptHow === 'warm') ? (sealed ?? 0) : 0;
+
+/**
+ * Jars that a corrective action names as destroyed or poured back leave the shelf with it. They are no dispatch: only
+ * the balance reads such a movement, and the colon in its id keeps it apart from those of dispatches, whose ids hold none.
+ */
+async function foldAction(sql: Sql, house: string, action: string, body: ActionBody): Promise<void> {
+  const id = movedByAction(action);
+  await sql.run`DELETE FROM movement WHERE sugarhouse = ${house} AND id = ${id}`;
+  const kind = body.way === 'destroyed' || body.way === 'poured-back' ? body.way : undefined;
+  if (!kind || !body.jars || body.jars.count === 0 || (body.cause ?? '').trim() === '') return;
+  await sql.run`
+    INSERT INTO movement (sugarhouse, id, lot, kind, jars, by_codes, sent_at, sent_utc, sent_to, contact, already_left,
+      laboratory, from_returned, back_on_shelf, looked_utc)
+    VALUES (${house}, ${id}, ${body.lot}, ${kind}, ${body.jars.count}, 0, ${body.at}, ${utcOf(body.at)}, '', '', 0,
+      0, 0, 0, ${null})`;
+}
 
 async function foldJars(sql: Sql, house: string, given: JarsGiven): Promise<void> {
   const passedOver = new Map(given.skips);

@@ -2,7 +2,7 @@
  * The index: what queries read. Each table is a pure function of the record log, so none is ever migrated:
  * when `indexVersion` changes, all are dropped and the log is replayed.
  */
-export const indexVersion = 3;
+export const indexVersion = 4;
 
 type ColumnKind = 'key' | 'text' | 'number' | 'count';
 export interface IndexTable {

@@ -2,7 +2,7 @@ import { rowsAmong } from './among.js';
 import type { DispatchKind } from './bodies.js';
 import type { LotKind } from './entry.js';
 import type { Sql } from './sql.js';
-import type { Flow, Movement } from './trace.js';
+import { type Flow, isMovedByAction, type Movement } from './trace.js';
 
 /** All that moved jars of a pack: what their balance and whereabouts are worked out from. */
 export interface JarAccount {
@@ -12,10 +12,18 @@ export interface JarAccount {
   readonly jarMillilitres: number | null;
   /** Planned ones too, oldest first. */
   readonly movements: readonly Movement[];
+  /** Jars that corrective actions destroyed or poured back: off the shelf, and no dispatch. */
+  readonly takenOff: readonly TakenOff[];
   /** Oldest first. */
   readonly counts: readonly { readonly jars: number; readonly countedUtc: string }[];
   /** Jars poured back into other packs, oldest first. */
   readonly outOf: readonly Flow[];
+}
+
+export interface TakenOff {
+  readonly kind: 'destroyed' | 'poured-back';
+  readonly jars: number;
+  readonly atUtc: string;
 }
 
 /** The same with what was drawn for it, largest first. */
@@ -66,11 +74,13 @@ function accountOf(code: string, rows: readonly Line[]): [string, PackAccount][]
   if (!pack) return [];
   const part = (name: Line['part'], order: (a: Line, b: Line) => number): Line[] =>
     rows.filter((row) => row.part === name).sort(order);
+  const moved = part('moved', byTime);
   const account: PackAccount = {
     code,
     jars: pack.jars,
     jarMillilitres: pack.millilitres,
-    movements: part('moved', byTime).map(movementFrom),
+    movements: moved.filter(({ id }) => !isMovedByAction(id)).map(movementFrom),
+    takenOff: moved.filter(({ id }) => isMovedByAction(id)).map(takenOffFrom),
     counts: part('counted', byTime).map((row) => ({ jars: row.jars ?? 0, countedUtc: row.at_utc })),
     into: part('into', largestFirst).map((row) => ({ ...flowFrom(row, code, row.id), fromKind: kindFrom(row) })),
     outOf: part('out of', byTime).map((row) => flowFrom(row, row.id, code)),
@@ -135,6 +145,11 @@ const movementFrom = (row: Line): Movement => ({
   fromReturned: row.from_returned,
   backOnShelf: row.back_on_shelf,
   lookedUtc: row.looked_utc ?? undefined,
+});
+const takenOffFrom = (row: Line): TakenOff => ({
+  kind: row.kind as TakenOff['kind'],
+  jars: row.jars ?? 0,
+  atUtc: row.at_utc,
 });
 const flowFrom = (row: Line, into: string, from: string): Flow => ({
   into,

@@ -2,7 +2,9 @@ import type { ActionBody, BoilBody, CheckBody, DrawBody, LineBody, PackBody } fr
 import type { RecordKind } from './entry.js';
 import { recordFrom, recordsOf, type RecordColumns } from './lots.js';
 import type { Sql } from './sql.js';
-import { type InstrumentChecked, doubtOf, type Doubt, inDoubt } from '#libs/syrup/instrument-doubt.js';
+import type { InstrumentChecked } from '#libs/syrup/instrument-checks.js';
+import { doubtOf, type Doubt, inDoubt } from '#libs/syrup/instrument-doubt.js';
+import { takenAt } from '#libs/syrup/reading-time.js';
 
 /** A lot with a reading that names an instrument, and when it was taken. */
 export interface ReadWith {
@@ -21,10 +23,13 @@ export async function checksOf(sql: Sql, sugarhouse: string, instrument: string)
 export const checkedOf = (id: string, body: CheckBody): InstrumentChecked => ({
   id,
   atMs: Date.parse(body.at),
+  day: body.at.slice(0, 10),
   how: body.how,
   should: body.should,
+  shouldFrom: body.shouldFrom,
   reads: body.reads,
   fit: body.fit,
+  done: body.done,
 });
 
 /** The lots in doubt by an instrument, by code, and between which checks. `failed` names the check that it failed. */
@@ -80,18 +85,6 @@ function fills(body: Pick<PackBody, 'fillTemps'>, at: string, instrument: string
     .filter((fill) => fill.thermometer !== undefined && same(fill.thermometer, instrument))
     .map((fill) => takenAt(fill.clock, at))
     .map((ms): Span => [ms, ms]);
-}
-
-const halfDayMs = 12 * 3_600_000;
-
-/** A clock beside a reading is of the day of its pack, or of the night after; without one it is the pack's own time. */
-function takenAt(clock: string | undefined, at: string): number {
-  const packed = Date.parse(at);
-  if (clock === undefined) return packed;
-  const offset = /(?:Z|[+-]\d\d:\d\d)$/.exec(at)?.[0] ?? '';
-  if (clock.includes('T')) return Date.parse(/(?:Z|[+-]\d\d:\d\d)$/i.test(clock) ? clock : `${clock}${offset}`);
-  const sameDay = Date.parse(`${at.slice(0, 11)}${clock}${offset}`);
-  return sameDay < packed - halfDayMs ? sameDay + 2 * halfDayMs : sameDay;
 }
 
 const same = (a: string, b: string): boolean => a.trim().toUpperCase() === b.trim().toUpperCase();

@@ -91,7 +91,11 @@ export interface Movement {
   readonly lookedUtc: string | undefined;
 }
 
-/** Where jars of the packs went, oldest first. */
+/** The id of jars that a corrective action took off the shelf. */
+export const movedByAction = (action: string): string => `action:${action}`;
+export const isMovedByAction = (id: string): boolean => id.startsWith(movedByAction(''));
+
+/** The dispatches of the packs, oldest first. */
 export async function movementsOf(sql: Sql, sugarhouse: string, packs: readonly string[]): Promise<Movement[]> {
   const rows = await rowsAmong<MovementColumns>(
     sql,
@@ -99,7 +103,10 @@ export async function movementsOf(sql: Sql, sugarhouse: string, packs: readonly 
     [sugarhouse],
     packs,
   );
-  return rows.map(movementFrom).sort(oldestFirst);
+  return rows
+    .filter(({ id }) => !isMovedByAction(id))
+    .map(movementFrom)
+    .sort(oldestFirst);
 }
 
 export const oldestFirst = (a: Movement, b: Movement): number =>

@@ -3,7 +3,7 @@ import type { RecordKind } from '#libs/records/entry.js';
 import { recordsOf } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
 import { checkedOf, doubtedBy } from '#libs/records/read-with.js';
-import { foundRight } from '#libs/syrup/instrument-doubt.js';
+import { foundRight } from '#libs/syrup/instrument-checks.js';
 import { jarBackWords } from './jar-back-words.js';
 import type { InstrumentCheck, SideRecords } from './season-side.js';
 

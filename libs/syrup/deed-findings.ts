@@ -42,6 +42,17 @@ export function alreadyLeft(of: {
   });
 }
 
+/** Jars had left before anything held their lot: they are out, and the hold doesn't reach them. */
+export function leftBeforeHold(of: { lot: string; jars: number }): Finding[] {
+  if (of.jars <= 0) return [];
+  return [
+    findingOf('left-before-hold', {
+      limit: `no jar of ${of.lot} out when it was held`,
+      found: `${jarsSaid(of.jars)} of it had already left: ask your authority whether to call them back`,
+    }),
+  ];
+}
+
 /** More jars of a lot left, in all, than were made. */
 export function sentMoreThanMade(of: { lot: string; made: number; sentInAll: number }): Finding[] {
   if (of.sentInAll <= of.made) return [];

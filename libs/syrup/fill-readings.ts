@@ -11,12 +11,24 @@ export interface FillReading {
   readonly thermometer?: string;
   /** The jars it stands for, as typed: `jars 9-16`, `tray 2`. */
   readonly jars?: string;
+  /** The jars it stands for were poured back and filled again: it cancels the equal reading before it. */
+  readonly pouredBack?: true;
 }
 
 const expected = 'a fill temperature like 184 F, 184 F@14:10 or 184 F@14:10#T1';
 
-/** `184 F@14:10#T1 jars 9-16`: the temperature, then when, with which thermometer and for which jars, where known. */
+/**
+ * `184 F@14:10#T1 jars 9-16`: the temperature, then when, with which thermometer and for which jars, where known.
+ * `poured back` at its end says that these jars were poured back and filled again.
+ */
 export function parseFillReading(text: string): Parsed<FillReading> {
+  const poured = /^(.*\S)\s+poured[ -]back$/iu.exec(text.trim());
+  if (!poured) return parseReading(text);
+  const reading = parseReading(poured[1] ?? '');
+  return reading.mismatch ? reading : { value: { ...reading.value, typed: text.trim(), pouredBack: true } };
+}
+
+function parseReading(text: string): Parsed<FillReading> {
   const typed = text.trim();
   const got = typed === '' ? 'nothing' : `"${typed}"`;
   const parts = partsOf(typed);

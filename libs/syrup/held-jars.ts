@@ -6,26 +6,6 @@ export interface JarSpan {
   readonly to: number;
 }
 
-/**
- * The jars that low fill readings hold: those filled between the good readings around each low one, where every
- * reading concerned notes the jars it stands for. Null where one doesn't: then the whole pack is held.
- * `cold` says of each reading, in the order taken, whether it was too cold.
- */
-export function heldJars(fills: readonly FillReading[], cold: readonly boolean[], jarsMade: number): JarSpan[] | null {
-  const spans: JarSpan[] = [];
-  for (const [index, isCold] of cold.entries()) {
-    if (!isCold) continue;
-    const before = cold.lastIndexOf(false, index);
-    const after = cold.indexOf(false, index);
-    const own = spanOf(fills[index]);
-    const last = before < 0 ? { from: 0, to: 0 } : spanOf(fills[before]);
-    const next = after < 0 ? { from: jarsMade + 1, to: jarsMade + 1 } : spanOf(fills[after]);
-    if (!own || !last || !next) return null;
-    spans.push({ from: Math.min(own.from, last.to + 1), to: Math.max(own.to, next.from - 1) });
-  }
-  return mergedSpans(spans);
-}
-
 /** Whether any of the jars is among those held. */
 export const touches = (spans: readonly JarSpan[], jars: JarSpan): boolean =>
   spans.some((span) => span.from <= jars.to && jars.from <= span.to);

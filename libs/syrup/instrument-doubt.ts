@@ -1,24 +1,4 @@
-import type { Temperature } from './quantities.js';
-import { allowedErrorCelsius } from './thermometer-check.js';
-
-/** A check of an instrument as it was written down. */
-export interface InstrumentChecked {
-  readonly id: string;
-  readonly atMs: number;
-  /** Ice, boiling water, a reference: one says nothing of the other. */
-  readonly how?: string | undefined;
-  readonly should?: Temperature | undefined;
-  readonly reads?: Temperature | undefined;
-  /** The maker's own word, for a float or a refractometer; it goes before the two temperatures. */
-  readonly fit?: 'yes' | 'no' | undefined;
-}
-
-/** Whether it was found right or wrong; undefined where neither the word nor both temperatures were written. */
-export function foundRight({ should, reads, fit }: InstrumentChecked): boolean | undefined {
-  if (fit) return fit === 'yes';
-  if (!should || !reads) return undefined;
-  return Math.abs(should.celsius - reads.celsius) <= allowedErrorCelsius + 1e-9;
-}
+import { foundRight, type InstrumentChecked } from './instrument-checks.js';
 
 /** From when to when an instrument's readings are in doubt; open at an end where no check bounds it. */
 export interface Doubt {
@@ -52,26 +32,3 @@ export function doubtOf(checks: readonly InstrumentChecked[], failed?: string): 
 /** Whether something read from one moment to another falls into the doubt: at the good check itself it does not. */
 export const inDoubt = ({ afterMs, untilMs }: Doubt, fromMs: number, toMs: number): boolean =>
   fromMs <= untilMs && toMs > afterMs;
-
-/**
- * How far an instrument was out when something was read, °C to add: by the next check of each kind after it, which tells
- * how it stood until then, else by the last before it. Of several kinds the one that is furthest out.
- */
-export function offsetAt(
-  checks: readonly InstrumentChecked[],
-  atMs: number,
-): { readonly offsetC: number; readonly out: boolean } | undefined {
-  const byKind = new Map<string, InstrumentChecked>();
-  for (const check of [...checks].sort((a, b) => a.atMs - b.atMs)) {
-    if (!check.should || !check.reads) continue;
-    const kind = check.how ?? '';
-    const known = byKind.get(kind);
-    if (known === undefined || known.atMs < atMs) byKind.set(kind, check);
-  }
-  return [...byKind.values()]
-    .map((check) => ({
-      offsetC: (check.should?.celsius ?? 0) - (check.reads?.celsius ?? 0),
-      out: foundRight(check) === false,
-    }))
-    .sort((a, b) => Math.abs(b.offsetC) - Math.abs(a.offsetC))[0];
-}

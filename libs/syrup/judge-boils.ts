@@ -1,4 +1,5 @@
-import { coldestInJar, inUnits } from './judge-fill.js';
+import { inUnits } from './fill-holds.js';
+import { coldestInJar } from './judge-reading.js';
 import { millilitresIn, type Temperature } from './quantities.js';
 import { findingOf } from './rules.js';
 import { rounded, shown } from './shown.js';

@@ -1,115 +1,159 @@
-import type { FillReading } from './fill-readings.js';
+import { type JarsActedOn, type JudgedAction, heldWithin, judgeAction } from './acted-jars.js';
+import type { CheckInterval } from './check-interval.js';
+import { unreliable } from './doubtful-reading.js';
+import { type FillHold, holdFinding, notReadAgain, wholePack } from './fill-holds.js';
+import { gapsOf, heldBy } from './jar-coverage.js';
+import { type JarSpan, mergedSpans, spanOf } from './held-jars.js';
+import { holdsAll, within, without } from './jar-spans.js';
+import { type JudgedReading, judgeReadings } from './judge-reading.js';
+import { type ListedReading, listedReadings } from './poured-back.js';
 import type { Temperature } from './quantities.js';
+import type { TakenReading } from './reading-time.js';
 import { findingOf } from './rules.js';
-import { ordinal, rounded, shown } from './shown.js';
+import type { Thermometer } from './thermometers.js';
 import type { Finding } from './verdict.js';
 
-/** What a check of a thermometer showed. */
-export interface ThermometerCorrection {
-  /** Added to what the thermometer shows. */
-  readonly offsetC: number;
-  /** Further out than its check allows: what it read is judged after correction. */
-  readonly out: boolean;
+export interface FillFacts {
+  readonly fills: readonly TakenReading[];
+  /** Null while jars are still being filled. */
+  readonly jars: number | null;
+  readonly thermometers: readonly Thermometer[];
+  readonly actions: readonly JarsActedOn[];
+  /** How often the house reads a jar; absent, how far apart readings lie isn't judged. */
+  readonly interval?: CheckInterval | undefined;
+  /** The house chose that jars between readings too far apart are held. */
+  readonly gapsHold?: boolean | undefined;
 }
-export type ThermometerCorrections = ReadonlyMap<string, ThermometerCorrection>;
 
 export interface JudgedFill {
   readonly findings: readonly Finding[];
-  /** The coldest, as typed; coldest after correction where its thermometer was out. */
+  /** The coldest that still speaks for a jar, as typed; coldest after correction. */
   readonly lowest: Temperature | null;
+  /** The readings that still speak for a jar. */
+  readonly readings: readonly JudgedReading[];
+  /** Jars that no reading speaks for. */
+  readonly uncovered: readonly JarSpan[];
+  /** Jars poured back or destroyed by a corrective action: off sale for good. */
+  readonly gone: readonly JarSpan[];
 }
 
-/** Every reading in the unit it was read in: 180 °F passes, 82 °C passes, 179.9 °F and 81.9 °C do not. */
-export function judgeFill(fills: readonly FillReading[], corrections: ThermometerCorrections = new Map()): JudgedFill {
-  const readings = fills.map((fill, index) => corrected(fill, index, corrections));
-  const coldestFirst = [...readings].sort((a, b) => a.celsius - b.celsius);
-  const cold = coldestFirst.filter(({ unit, degrees }) => degrees < coldestInJar[unit]);
-  const findings = cold.length === 0 ? [] : [tooCold(cold, fills.length)];
-  return { findings, lowest: coldestFirst[0]?.fill.temperature ?? null };
-}
+/** Every reading in the jar, with the jars it speaks for, and what corrective actions did about them. */
+export function judgeFill(facts: FillFacts): JudgedFill {
+  const { thermometers, jars } = facts;
+  const whole = wholePack(jars);
+  const listed = listedReadings(facts.fills);
+  const judged = judgeReadings(
+    listed.map(({ fill }) => fill),
+    thermometers,
+  );
+  const active = judged.filter((_, index) => listed[index]?.pouredBackAt === undefined);
+  const passing = active.filter(passes);
+  const actions = facts.actions.map((each) => judgeAction(each, thermometers, passes, facts.interval?.jars));
+  const gone = within(mergedSpans(facts.actions.filter(takesOff).flatMap((each) => each.jars)), whole);
 
-export const fillNotRead = (): Finding =>
-  findingOf('fill-not-read', {
-    limit: 'at least one temperature read in the jar when it was capped',
-    found: 'no fill reading',
+  const settledAfter = (layer: number): JarSpan[] =>
+    mergedSpans([...gone, ...actions.slice(layer).flatMap(({ cleared }) => cleared)]);
+  const settled = settledAfter(0);
+  const holds = [
+    ...active.flatMap((reading) =>
+      holdOf(reading, judged.length, jars === null ? undefined : heldBy(reading, passing, jars)),
+    ),
+    ...actions.flatMap((action, layer) => actionHolds(action).map((hold) => ({ ...hold, layer: layer + 1 }))),
+  ].flatMap(({ layer = 0, ...hold }) => {
+    const left = without(hold.jars ? within(hold.jars, whole) : whole, settledAfter(layer));
+    return left.length > 0 ? [{ ...hold, jars: left }] : [];
   });
-
-/** Sugar sand forms again in syrup over 200 °F, in the kettle or in the jar. */
-export function judgeTooHot(
-  hotPack: Temperature | undefined,
-  fills: readonly FillReading[],
-  corrections: ThermometerCorrections = new Map(),
-): Finding[] {
-  const inJars = fills.map((fill, index) => corrected(fill, index, corrections));
-  const hot = [
-    ...(hotPack && hotPack.degrees > hottest[hotPack.unit] ? [`${shown(hotPack)} in the kettle`] : []),
-    ...inJars.filter(({ unit, degrees }) => degrees > hottest[unit]).map((jar) => inWords(jar, fills.length)),
+  const unread = without(jars === null ? [] : notRead(listed, passing, whole), settled);
+  const stillSpeak = [
+    ...active.filter((each) => !holdsAll(settled, spanned(each, whole))),
+    ...actions.flatMap(({ readings }) => readings),
   ];
-  if (hot.length === 0) return [];
-  const units = new Set([...(hotPack ? [hotPack.unit] : []), ...inJars.map(({ unit }) => unit)]);
-  return [
-    findingOf('too-hot-at-filling', {
-      limit: `no more than ${inUnits(hottest, units)} when filling`,
-      found: `${hot.join('; ')}: sugar sand forms again, filter again`,
+  const gaps =
+    jars === null || !facts.interval || active.length === 0 || holdsAll(settled, whole)
+      ? undefined
+      : gapsOf(active, jars, facts.interval, settled);
+  return {
+    findings: [
+      ...(['fill-temperature', 'fill-perhaps-hot-enough', 'thermometer-unreliable'] as const).flatMap((rule) =>
+        holdFinding(
+          rule,
+          holds.filter((hold) => hold.rule === rule),
+          jars,
+        ),
+      ),
+      ...(unread.length > 0 ? [notReadAgain(unread, jars, judged.length === 0)] : []),
+      ...(gaps && gaps.beyond.length > 0 ? [tooFarApart(facts, gaps.beyond, gaps.jars)] : []),
+    ],
+    lowest: [...stillSpeak].sort((a, b) => a.celsius - b.celsius)[0]?.fill.temperature ?? null,
+    readings: stillSpeak,
+    uncovered: gaps?.uncovered ?? [],
+    gone,
+  };
+}
+
+const takesOff = ({ how, clearsNothing }: JarsActedOn): boolean =>
+  !clearsNothing && (how === 'poured-back' || how === 'destroyed');
+
+const passes = (reading: JudgedReading): boolean =>
+  reading.outcome === 'hot enough' && unreliable(reading) === undefined;
+
+function holdOf(reading: JudgedReading, among: number, jars: JarSpan | undefined): (FillHold & { layer?: number })[] {
+  const held = { reading, among, jars: jars && [jars] };
+  if (reading.outcome === 'too cold') return [{ ...held, rule: 'fill-temperature' }];
+  if (reading.outcome === 'perhaps') return [{ ...held, rule: 'fill-perhaps-hot-enough' }];
+  const doubt = unreliable(reading);
+  return doubt ? [{ ...held, rule: 'thermometer-unreliable', doubt: doubt.words }] : [];
+}
+
+function actionHolds({ action, readings }: JudgedAction): FillHold[] {
+  const passing = action.clearsNothing ? [] : readings.filter(passes);
+  return readings.flatMap((reading) =>
+    holdOf(reading, readings.length, undefined).map((hold) => ({
+      ...hold,
+      jars: action.clearsNothing ? undefined : heldWithin(reading, passing, action.jars),
+    })),
+  );
+}
+
+/** The jars of a finished pack that no reading can speak for: none was taken, or they were poured back and not read again. */
+function notRead(
+  listed: readonly ListedReading<TakenReading>[],
+  passing: readonly JudgedReading[],
+  whole: readonly JarSpan[],
+): JarSpan[] {
+  if (listed.length === 0) return [...whole];
+  return mergedSpans(
+    listed.flatMap(({ fill, pouredBackAt }) => {
+      if (pouredBackAt === undefined) return [];
+      const later = passing.filter(({ index }) => (listed[index]?.index ?? 0) > pouredBackAt);
+      const own = spanOf(fill);
+      if (!own) return later.length > 0 ? [] : whole;
+      const before = passing.filter((each) => !later.includes(each)).flatMap((each) => spanOf(each.fill) ?? []);
+      const from = Math.max(0, ...before.map(({ to }) => to).filter((to) => to < own.to)) + 1;
+      const readTo = Math.max(0, ...later.flatMap((each) => spanOf(each.fill)?.to ?? []));
+      return within(without([{ from: Math.min(from, own.from), to: own.to }], [{ from: 1, to: readTo }]), whole);
     }),
-  ];
+  );
 }
 
-type Limits = Readonly<Record<Temperature['unit'], number>>;
-export const coldestInJar: Limits = { F: 180, C: 82 };
-const hottest: Limits = { F: 200, C: 93.3 };
+/** The jars a reading is known to be of, so that it no longer speaks once all of them are settled. */
+const spanned = ({ fill }: JudgedReading, whole: readonly JarSpan[]): readonly JarSpan[] => {
+  const own = spanOf(fill);
+  return own ? [own] : whole;
+};
 
-/** The limit in the units that were read: a page that shows 82 °C never says 179.6 °F. */
-export function inUnits(limits: Limits, units: ReadonlySet<Temperature['unit']>): string {
-  return (['F', 'C'] as const)
-    .filter((unit) => units.has(unit))
-    .map((unit) => `${limits[unit]} °${unit}`)
-    .join(' or ');
-}
-
-interface CorrectedFill {
-  readonly fill: FillReading;
-  readonly index: number;
-  readonly unit: Temperature['unit'];
-  readonly degrees: number;
-  readonly celsius: number;
-  readonly wasOut: boolean;
-}
-
-function corrected(fill: FillReading, index: number, corrections: ThermometerCorrections): CorrectedFill {
-  const { unit, degrees, celsius } = fill.temperature;
-  const correction = correctionOf(fill.thermometer, corrections);
-  if (!correction?.out) return { fill, index, unit, degrees, celsius, wasOut: false };
-  const offset = unit === 'F' ? correction.offsetC * 1.8 : correction.offsetC;
-  // To the hundredth, which is how it is shown: what reads 180 on the page is judged as 180.
-  const after = Math.round((degrees + offset) * 100) / 100;
-  return { fill, index, unit, degrees: after, celsius: celsius + correction.offsetC, wasOut: true };
-}
-
-/** An id is the same in any case: `t1` at the bench is the T1 of its check. */
-function correctionOf(id: string | undefined, corrections: ThermometerCorrections): ThermometerCorrection | undefined {
-  if (id === undefined) return undefined;
-  const known = corrections.get(id);
-  if (known) return known;
-  for (const [other, correction] of corrections) if (other.toUpperCase() === id.toUpperCase()) return correction;
-  return undefined;
-}
-
-function tooCold(cold: readonly CorrectedFill[], among: number): Finding {
-  const named = cold.slice(0, 5).map((reading) => inWords(reading, among));
-  const more = cold.length > named.length ? `; and ${cold.length - named.length} more` : '';
-  return findingOf('fill-temperature', {
-    limit: `${inUnits(coldestInJar, new Set(cold.map(({ unit }) => unit)))} or more in the jar when capped`,
-    found: named.join('; ') + more,
+function tooFarApart(
+  { interval, gapsHold }: FillFacts,
+  beyond: readonly string[],
+  jars: readonly JarSpan[] | undefined,
+): Finding {
+  const limit = `a jar read every ${interval?.typed ?? ''}`;
+  const found = beyond.join('; ');
+  if (!gapsHold) return findingOf('jars-not-covered', { limit, found });
+  return findingOf('readings-too-far-apart', {
+    limit,
+    found,
+    ...(jars ? { jars } : {}),
+    wayOut: 'A maker releases it with the reason; or pack those jars again hot and read them.',
   });
-}
-
-/** `179.9 °F, the third of 5 readings, at 14:10` */
-function inWords({ fill, index, unit, degrees, wasOut }: CorrectedFill, among: number): string {
-  const asTyped = shown(fill.temperature);
-  const reading = wasOut
-    ? `${rounded(degrees, 2)} °${unit} after correction (thermometer ${fill.thermometer}, which is out, showed ${asTyped})`
-    : asTyped;
-  const place = among === 1 ? 'the only reading' : `the ${ordinal(index + 1)} of ${among} readings`;
-  return [reading, place, ...(fill.clock ? [`at ${fill.clock}`] : []), ...(fill.jars ? [fill.jars] : [])].join(', ');
 }

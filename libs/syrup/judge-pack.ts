@@ -1,21 +1,27 @@
 import { colourClassOf, parseColourClass } from './colour.js';
 import type { ColourClass } from './colour.js';
 import { type Container, isBulk } from './container.js';
-import type { FillReading } from './fill-readings.js';
+import type { JarsActedOn } from './acted-jars.js';
+import type { CheckInterval } from './check-interval.js';
+import { jarsOnSale } from './jars-on-sale.js';
 import { type BoilFacts, allergensOf, judgeBoil } from './judge-boils.js';
 import type { DensityFacts } from './density-limits.js';
 import { type DefoamerFacts, judgeDefoamer } from './judge-defoamer.js';
 import { type JudgedDensity, densityNotRead, judgeDensity } from './judge-density.js';
-import { type ThermometerCorrections, fillNotRead, judgeFill, judgeTooHot } from './judge-fill.js';
+import { judgeFill } from './judge-fill.js';
 import { heldJarsOf } from './accept-findings.js';
-import { heldJars } from './held-jars.js';
 import { judgeGrade } from './judge-grade.js';
 import { judgeJars } from './judge-jars.js';
+import { judgeParts, type PartOfPack } from './judge-parts.js';
 import { judgeProduct } from './judge-product.js';
 import { judgeSpoilage, type SpoilageFacts } from './judge-spoilage.js';
+import { judgeThermometers } from './judge-thermometers.js';
+import { judgeTooHot } from './judge-too-hot.js';
 import type { PlaceRules } from './places.js';
 import type { Percent, Temperature } from './quantities.js';
-import { findingOf, rulesVersion } from './rules.js';
+import type { TakenReading } from './reading-time.js';
+import { rulesVersion } from './rules.js';
+import type { Thermometer } from './thermometers.js';
 import type { Finding, Verdict } from './verdict.js';
 
 /** All that a pack is judged by. What was not read is absent or blank; nothing is filled in. */
@@ -26,7 +32,7 @@ export interface PackFacts {
   readonly jars: number | null;
   /** In the kettle or the filler, not in the jar. */
   readonly hotPackTemp?: Temperature | undefined;
-  readonly fills: readonly FillReading[];
+  readonly fills: readonly TakenReading[];
   readonly density?: DensityFacts | undefined;
   /** The only reading is older than the last boil-up. */
   readonly densityBeforeLastBoilUp?: boolean | undefined;
@@ -41,8 +47,15 @@ export interface PackFacts {
   /** Drawn for this pack from every lot; null where it isn't known. */
   readonly drawnMl: number | null;
   readonly boils: readonly BoilFacts[];
-  readonly thermometersCheckedThisSeason: boolean;
-  readonly thermometerCorrections?: ThermometerCorrections | undefined;
+  /** The thermometers of the house, with every check of them. */
+  readonly thermometers: readonly Thermometer[];
+  /** What corrective actions did with jars that they name, oldest first. */
+  readonly actions?: readonly JarsActedOn[] | undefined;
+  /** What corrective actions read again of some of the jars, beside the fill temperatures. */
+  readonly parts?: readonly PartOfPack[] | undefined;
+  /** How often the house reads a jar; absent, how far apart readings lie isn't judged. */
+  readonly interval?: CheckInterval | undefined;
+  readonly gapsHold?: boolean | undefined;
   readonly spoilage?: SpoilageFacts | undefined;
   /** Bought syrup that went in, with what its maker answered for the defoamer. */
   readonly bought?: readonly DefoamerFacts[] | undefined;
@@ -61,24 +74,26 @@ export function judgePack(facts: PackFacts): Verdict {
   });
   if (outside.length > 0) return judgeOutside(facts, outside);
   const finished = facts.jars !== null;
-  const fill = judgeFill(facts.fills, facts.thermometerCorrections);
-  const fillFindings = fill.findings.map((finding) => ({ ...finding, ...coldJars(facts) }));
+  const fill = judgeFill({ ...facts, actions: facts.actions ?? [] });
   const density = densityOf(facts, finished);
-  const findings: readonly Finding[] = [
+  const found: readonly Finding[] = [
     ...judgeSpoilage(facts.spoilage ?? nothingSeen),
-    ...fillFindings,
-    ...(finished && facts.fills.length === 0 ? [fillNotRead()] : []),
+    ...fill.findings,
     ...density.findings,
+    ...judgeParts(facts.parts ?? [], facts.place),
     ...judgeJars(facts),
     ...judgeGrade(facts),
     ...(facts.bought ?? []).flatMap(judgeDefoamer),
     ...facts.boils.flatMap((boil) => judgeBoil(boil, { finished, litres: facts.place.canada })),
-    ...judgeTooHot(facts.hotPackTemp, facts.fills, facts.thermometerCorrections),
-    ...thermometer(facts, finished),
+    ...judgeTooHot(facts.hotPackTemp, fill.readings),
+    ...(finished || facts.fills.length > 0 ? judgeThermometers(fill.readings, facts.thermometers) : []),
   ];
+  const findings = jarsOnSale(found, fill.gone, facts.jars);
   const held = heldJarsOf(findings);
   return {
     ...(held ? { heldJars: held } : {}),
+    ...(fill.uncovered.length > 0 ? { uncovered: fill.uncovered } : {}),
+    ...(fill.gone.length > 0 ? { gone: fill.gone } : {}),
     findings: [...findings.filter(({ stop }) => stop), ...findings.filter(({ stop }) => !stop)],
     rules: `rules ${rulesVersion}; ${facts.place.id} ${facts.place.rulesVersion}`,
     brix: density.brix,
@@ -104,19 +119,11 @@ function judgeOutside(facts: PackFacts, outside: readonly Finding[]): Verdict {
     rules: `rules ${rulesVersion}; ${facts.place.id} ${facts.place.rulesVersion}`,
     brix: null,
     brixUncertainty: null,
-    lowestFill: judgeFill(facts.fills, facts.thermometerCorrections).lowest,
+    lowestFill: judgeFill({ ...facts, actions: facts.actions ?? [] }).lowest,
     colour: null,
     colourTyped: facts.colourClass.trim() === '' ? null : facts.colourClass.trim(),
     allergens: allergensOf(facts.boils, facts.bought),
   };
-}
-
-/** Where the readings note their jars, only those between the good readings around each cold one are held. */
-function coldJars(facts: PackFacts): Pick<Finding, 'jars'> {
-  if (facts.jars === null) return {};
-  const cold = facts.fills.map((fill) => judgeFill([fill], facts.thermometerCorrections).findings.length > 0);
-  const jars = heldJars(facts.fills, cold, facts.jars);
-  return jars ? { jars } : {};
 }
 
 function densityOf({ density, densityBeforeLastBoilUp, place }: PackFacts, finished: boolean): JudgedDensity {
@@ -132,17 +139,6 @@ function colourOf({ colourClass, transmittance, container }: PackFacts): ColourC
   if (typed === 'processing' && isBulk(container)) return null;
   if (transmittance) return colourClassOf(transmittance.percent);
   return typed === undefined || typed === 'processing' ? null : typed;
-}
-
-function thermometer(facts: PackFacts, finished: boolean): Finding[] {
-  if (facts.thermometersCheckedThisSeason || (!finished && facts.fills.length === 0)) return [];
-  const ids = [...new Set(facts.fills.flatMap(({ thermometer: id }) => (id === undefined ? [] : [id])))];
-  return [
-    findingOf('thermometer-not-checked', {
-      limit: 'checked this season in ice (32 °F or 0 °C) and in boiling water',
-      found: `no check of ${ids.length > 0 ? `thermometer ${ids.join(', ')}` : 'the thermometer'} this season`,
-    }),
-  ];
 }
 
 const nothingSeen: SpoilageFacts = { lookedAt: [], inspections: [], answers: [], destroyed: 0, sisters: [] };

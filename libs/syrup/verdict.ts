@@ -49,6 +49,10 @@ export interface Verdict {
   readonly allergens: readonly string[];
   /** Where only some jars are stopped, which; absent where the whole pack is, or none. */
   readonly heldJars?: readonly JarSpan[] | undefined;
+  /** Jars that no reading speaks for; absent where there are none, or where the pack isn't finished. */
+  readonly uncovered?: readonly JarSpan[] | undefined;
+  /** Jars that a corrective action poured back or destroyed: they are off sale for good. */
+  readonly gone?: readonly JarSpan[] | undefined;
   /**
    * Why a lot without a broken rule stays held: a correction took the last one away, and a correction opens no lot.
    * A maker releases it with a reason.

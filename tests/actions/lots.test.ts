@@ -38,8 +38,8 @@ describe.each(engines())('A lot on $name', (engine) => {
 
   // Each stop, and the corrective action whose new readings let it go.
   test.each<[string, Record<string, string | string[]>, Record<string, string | string[]>]>([
-    ['fill-temperature', { fillTemps: ['186 F', '179.9 F'] }, { fillTemps: ['188 F', '186 F'] }],
-    ['fill-not-read', { fillTemps: '' }, { fillTemps: '186 F' }],
+    ['fill-temperature', { fillTemps: ['186 F', '179.9 F'] }, { fillTemps: ['188 F jar 2', '186 F jar 4'] }],
+    ['fill-not-read', { fillTemps: '' }, { fillTemps: '186 F jars 1-4' }],
     [
       'density-not-read',
       { densityReading: '', densityAt: '', densityBy: '' },
@@ -69,7 +69,7 @@ describe.each(engines())('A lot on $name', (engine) => {
         kind: 'refused',
         words: expect.stringMatching(new RegExp(`stays held.*${rule}.*book act`)),
       });
-      await written(book, 'action', { lot: id, ...cure });
+      await written(book, 'action', { lot: id, jars: 'all', cause: 'cold-jar', ...cure });
       expect(await stops(id)).toEqual([]);
       // Still held: somebody says that it may go.
       expect(await state(id)).toBe('held');
@@ -151,6 +151,8 @@ describe.each(engines())('A lot on $name', (engine) => {
       lot: pack,
       found: 'density',
       done: 'read again',
+      jars: 'all',
+      cause: 'boiled up',
       densityReading: '67.9 Bx',
       densityBy: 'refractometer-atc',
     });
@@ -276,10 +278,18 @@ describe.each(engines())('A lot on $name', (engine) => {
     const destroyed = await written(book, 'action', { lot: id, way: 'destroyed', done: 'poured away' });
     expect(destroyed.notes.join()).toContain(`Write the jars of ${id} that were destroyed`);
     expect(
-      (await written(book, 'action', { lot: id, way: 'Reheated and repacked', fillTemps: '188 F' })).notes,
+      (
+        await written(book, 'action', {
+          lot: id,
+          way: 'Reheated and repacked',
+          fillTemps: '188 F jar 4',
+          jars: 'all',
+          cause: 'slow-filling',
+        })
+      ).notes,
     ).toEqual([]);
     expect(problemOf(await write(book, 'action', { lot: id, way: 'prayed over' })).words).toContain(
-      'one of reheated-and-repacked, filtered-again, relabelled, held-for-test, destroyed, other',
+      'one of reheated-and-repacked, poured-back, inspected, filtered-again, relabelled, held-for-test, destroyed, other',
     );
   });
 

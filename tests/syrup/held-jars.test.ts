@@ -1,32 +1,105 @@
 import { describe, expect, test } from '@jest/globals';
-import { parseFillReadings } from '#libs/syrup/fill-readings.js';
-import { heldJars, touches } from '#libs/syrup/held-jars.js';
+import { parseCheckInterval } from '#libs/syrup/check-interval.js';
+import { spansSaid, touches } from '#libs/syrup/held-jars.js';
+import { withTimes } from '#libs/syrup/reading-time.js';
+import { fills, found, judged, spoke } from './pack-facts.js';
 
-const held = (readings: string, jarsMade: number) => {
-  const fills = parseFillReadings(readings).value ?? [];
-  return heldJars(
-    fills,
-    fills.map((fill) => fill.temperature.degrees < 180),
-    jarsMade,
-  );
+/** The jars held, in words; `all` where the whole pack is, `none` where nothing is. */
+const held = (readings: string, jars: number): string => {
+  const verdict = judged({ fills: fills(readings), jars, drawnMl: null });
+  if (!verdict.findings.some(({ stop }) => stop)) return 'none';
+  return verdict.heldJars ? spansSaid(verdict.heldJars) : 'all';
 };
 
 describe('a low fill reading holds', () => {
-  test('the jars between the good readings around it', () => {
-    expect(held('186 F@10:00 jars 1-8;179 F@10:10 jars 13-16;184 F@10:20 jars 25-32', 32)).toEqual([
-      { from: 9, to: 24 },
-    ]);
+  test('the jars from the last passing reading to the next', () => {
+    expect(held('186 F@10:00 jars 1-8;179 F@10:10 jars 13-16;184 F@10:20 jars 25-32', 32)).toBe('jars 9–24');
+    expect(held('186 F jar 8;179 F jar 16;184 F jar 32', 32)).toBe('jars 9–31');
   });
-  test('from the first jar, or to the last, where no good reading stands on that side', () => {
-    expect(held('178 F jars 1-4;186 F jars 9-16', 16)).toEqual([{ from: 1, to: 8 }]);
-    expect(held('186 F jars 1-8;178 F jar 12', 16)).toEqual([{ from: 9, to: 16 }]);
+  test('from the first jar, or to the last, where no passing reading stands on that side', () => {
+    expect(held('178 F jars 1-4;186 F jars 9-16', 16)).toBe('jars 1–8');
+    expect(held('186 F jars 1-8;178 F jar 12', 16)).toBe('jars 9–16');
   });
-  test('the whole pack where a reading concerned does not number its jars', () => {
-    expect(held('186 F;179 F jars 9-16;184 F jars 17-24', 24)).toBeNull();
-    expect(held('186 F jars 1-8;179 F tray 2;184 F jars 17-24', 24)).toBeNull();
+  test('the whole pack where it names no jars, or a tray or a time alone', () => {
+    expect(held('186 F jars 1-8;179 F;184 F jars 17-24', 24)).toBe('all');
+    expect(held('186 F jars 1-8;179 F tray 2;184 F jars 17-24', 24)).toBe('all');
+    expect(held('186 F@10:00;179 F@10:10;184 F@10:20', 24)).toBe('all');
+  });
+  test('past a reading that names no jars, for that one speaks for itself alone', () => {
+    expect(held('186 F;179 F jars 9-16;184 F jars 17-24', 24)).toBe('jars 1–16');
+    expect(held('186 F jars 1-8;179 F jar 12;185 F;184 F jars 17-24', 24)).toBe('jars 9–16');
   });
   test('one stretch where two low ones follow each other', () => {
-    expect(held('186 F jars 1-4;179 F jars 5-8;178 F jars 9-12;186 F jars 13-16', 16)).toEqual([{ from: 5, to: 12 }]);
+    expect(held('186 F jars 1-4;179 F jars 5-8;178 F jars 9-12;186 F jars 13-16', 16)).toBe('jars 5–12');
+  });
+  test('its own jar though it was read again, and though a later reading claims it', () => {
+    expect(held('186 F jar 12;178 F jar 16;185 F jar 16;186 F jar 24', 24)).toBe('jars 13–23');
+    expect(held('186 F jar 12;178 F jar 16;185 F jars 13-24', 24)).toBe('jars 13–23');
+  });
+  test('and says what to do, the cheapest first', () => {
+    expect(judged({ fills: fills('186 F jar 12;178 F jar 18'), jars: 18, drawnMl: null }).findings[0]).toMatchObject({
+      rule: 'fill-temperature',
+      wayOut: expect.stringMatching(/^Pour back jars 13–18 \(about 20 min\), or pack them again hot/),
+    });
+  });
+});
+
+describe('jars poured back and filled again at once', () => {
+  const caught = '186 F@14:00 jar 12;178 F@14:10#T1 jars 13-16;178 F@14:10#T1 jars 13-16 poured back';
+  test('hold nothing once a later reading passes', () => {
+    expect(held(`${caught};185 F@14:18#T1 jar 24`, 24)).toBe('none');
+    expect(held(`${caught};185 F@14:18#T1 jars 13-24`, 24)).toBe('none');
+    expect(spoke({ fills: fills(caught), jars: null, density: undefined })).toEqual([]);
+  });
+  test('are held as not read again where no later reading speaks for them', () => {
+    expect(held(caught, 16)).toBe('jars 13–16');
+    expect(found('fill-not-read', { fills: fills(caught), jars: 16, drawnMl: null }).found).toBe(
+      'jars 13–16 poured back and filled again, and no jar read after that',
+    );
+    expect(held(`186 F@14:00 jar 12;178 F jar 16;185 F jar 20;178 F jar 16 poured back`, 20)).toBe('jars 13–16');
+    expect(held(caught, 12)).toBe('none');
+  });
+  test('a reading with neither jars nor a time is poured back with the whole pack, and wants any later reading', () => {
+    expect(held('178 F;178 F poured back', 12)).toBe('all');
+    expect(held('178 F;178 F poured back;186 F', 12)).toBe('none');
+  });
+  test('from paper it is one entry, and it cancels the equal reading alone', () => {
+    expect(held('178 F jar 6 poured back;186 F jar 12', 12)).toBe('none');
+    expect(held('178 F jar 6;178 F jar 6;178 F jar 6 poured back;186 F jar 12', 12)).toBe('jars 1–11');
+    expect(held('177 F jar 6;178 F jar 6 poured back;186 F jar 12', 12)).toBe('jars 1–11');
+  });
+  test('words and places in the row of readings stay as they were', () => {
+    const readings = { fills: fills('178 F jar 6;178 F jar 6 poured back;179 F jar 12;186 F jar 24'), jars: 24 };
+    expect(found('fill-temperature', { ...readings, drawnMl: null }).found).toBe(
+      '179 °F, the second of 3 readings, jar 12',
+    );
+  });
+});
+
+describe('jars that no reading speaks for', () => {
+  const interval = parseCheckInterval('12 jars or 15 min').value!;
+  const gaps = (readings: string, jars: number, more = {}) =>
+    judged({ fills: withTimes(fills(readings), '2026-03-19T10:00-04:00'), jars, drawnMl: null, interval, ...more });
+  const said = (readings: string, jars: number): string | undefined =>
+    gaps(readings, jars).findings.find(({ rule }) => rule === 'jars-not-covered')?.found;
+
+  test('are listed; beyond the house’s interval one advisory says so', () => {
+    expect(gaps('186 F jar 12;185 F jar 24', 30).uncovered).toEqual([{ from: 25, to: 30 }]);
+    expect(said('186 F jar 12;185 F jar 24', 30)).toBeUndefined();
+    expect(said('186 F jar 12;185 F jar 40', 60)).toBe('one reading for jars 13–40; no reading for jars 41–60');
+    expect(gaps('186 F jar 12;185 F jar 24', 24).uncovered).toBeUndefined();
+  });
+  test('without numbers a reading speaks for itself: by the clock, or by how few there are', () => {
+    expect(said('186 F@10:00;185 F@10:15;184 F@10:45', 48)).toBe('no reading for 30 min, from 10:15 to 10:45');
+    expect(said('186 F@10:00;185 F@10:15', 48)).toBeUndefined();
+    expect(said('186 F;185 F', 48)).toBe('2 readings for 48 jars, and no jar numbers');
+    expect(said('186 F;185 F', 24)).toBeUndefined();
+    expect(gaps('186 F;185 F', 24).uncovered).toEqual([{ from: 1, to: 24 }]);
+  });
+  test('hold only where the house chose so', () => {
+    const verdict = gaps('186 F jar 12;185 F jar 40', 40, { gapsHold: true });
+    expect(verdict.findings.map(({ rule }) => rule)).toEqual(['readings-too-far-apart']);
+    expect(verdict.heldJars).toEqual([{ from: 13, to: 40 }]);
   });
 });
 

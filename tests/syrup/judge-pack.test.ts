@@ -1,7 +1,18 @@
 import { describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
 import { rules, rulesVersion } from '#libs/syrup/rules.js';
-import { boil, container, density, fills, found, judged, ordinaryPack, spoke, temperature } from './pack-facts.js';
+import {
+  boil,
+  container,
+  density,
+  fills,
+  found,
+  judged,
+  ordinaryPack,
+  spoke,
+  temperature,
+  thermometer,
+} from './pack-facts.js';
 
 const mouldyJar = {
   lookedAt: [{ about: 'complaint/C1', where: 'complaint C1', seq: 9, mould: 'yes', texts: [] }],
@@ -36,7 +47,7 @@ describe('a pack that every rule passes', () => {
       colourClass: 'Dark',
       drawnMl: 3 * 3785.4,
       boils: [boil({ defoamer: 'butter', filters: [], restedUntilMs: Date.UTC(2026, 2, 19, 2), drawnInAllMl: 1e5 })],
-      thermometersCheckedThisSeason: false,
+      thermometers: [],
     });
     expect(findings.map(({ rule }) => rule)).toEqual([
       'mould',
@@ -75,10 +86,10 @@ describe('a pack that every rule passes', () => {
       colourClass: '',
       transmittance: undefined,
       boils: [boil({ filters: [] })],
-      thermometersCheckedThisSeason: false,
+      thermometers: [],
     };
     expect(spoke(begun)).toEqual([]);
-    expect(spoke({ ...begun, fills: fills('179 F'), thermometersCheckedThisSeason: true })).toEqual([
+    expect(spoke({ ...begun, fills: fills('179 F'), thermometers: [thermometer('T1')] })).toEqual([
       'fill-temperature!',
     ]);
     expect(spoke({ ...begun, density: density('65 Bx', '60 F') })).toEqual(['density-too-thin!']);
@@ -126,21 +137,6 @@ describe('fill temperatures', () => {
   test('no reading stops a finished pack', () => {
     expect(spoke({ fills: [] })).toEqual(['fill-not-read!']);
     expect(judged({ fills: [] }).lowestFill).toBeNull();
-  });
-
-  test('a thermometer that is out is judged after correction, and both values are shown', () => {
-    const out = new Map([['T1', { offsetC: -1.5, out: true }]]);
-    const readings = { fills: fills('182 F@14:10#T1;181 F'), thermometerCorrections: out };
-    expect(found('fill-temperature', readings).found).toBe(
-      '179.3 °F after correction (thermometer T1, which is out, showed 182 °F), the first of 2 readings, at 14:10',
-    );
-    expect(judged(readings).lowestFill?.typed).toBe('182 F');
-    expect(spoke({ ...readings, thermometerCorrections: new Map([['T1', { offsetC: -1.5, out: false }]]) })).toEqual(
-      [],
-    );
-    const readsLow = new Map([['T1', { offsetC: 1, out: true }]]);
-    expect(spoke({ fills: fills('178.2 F#T1'), thermometerCorrections: readsLow })).toEqual([]);
-    expect(spoke({ fills: fills('178.1 F#T1'), thermometerCorrections: readsLow })).toEqual(['fill-temperature!']);
   });
 
   test('over 200 °F or 93.3 °C, in the kettle or the jar, is advice', () => {
@@ -216,7 +212,7 @@ describe('seals, jars and what was drawn', () => {
 
 describe('the rest', () => {
   test('a thermometer not checked this season is advice that names it', () => {
-    expect(found('thermometer-not-checked', { thermometersCheckedThisSeason: false }).found).toBe(
+    expect(found('thermometer-not-checked', { thermometers: [thermometer('T2')] }).found).toBe(
       'no check of thermometer T1 this season',
     );
   });

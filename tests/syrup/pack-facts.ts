@@ -6,6 +6,7 @@ import type { BoilFacts } from '#libs/syrup/judge-boils.js';
 import type { DensityFacts } from '#libs/syrup/density-limits.js';
 import { type PackFacts, judgePack } from '#libs/syrup/judge-pack.js';
 import type { DensityChart, DensityLimit, PlaceRules } from '#libs/syrup/places.js';
+import type { Thermometer } from '#libs/syrup/thermometers.js';
 import {
   type Percent,
   type Temperature,
@@ -31,7 +32,7 @@ export const ordinaryPack: PackFacts = {
   offFlavour: 'none',
   drawnMl: 4 * 3785.411784,
   boils: [boil()],
-  thermometersCheckedThisSeason: true,
+  thermometers: [thermometer('T1')],
 };
 
 export const judged = (changes: Partial<PackFacts> = {}) => judgePack({ ...ordinaryPack, ...changes });
@@ -48,6 +49,25 @@ export function found(rule: string, changes: Partial<PackFacts>): { limit: strin
 
 export function fills(text: string): PackFacts['fills'] {
   return parseFillReadings(text).value!;
+}
+/** A thermometer of the house; each check is how, what it should read, what it read, in °F. */
+export function thermometer(
+  id: string,
+  checks: readonly (readonly [how: string, should: number, reads: number])[] = [],
+  more: Partial<Thermometer> = {},
+): Thermometer {
+  return {
+    id,
+    checks: checks.map(([how, should, reads], index) => ({
+      id: `C${index + 1}`,
+      atMs: index + 1,
+      how,
+      should: temperature(`${should} F`),
+      reads: temperature(`${reads} F`),
+    })),
+    checkedThisSeason: true,
+    ...more,
+  };
 }
 export function container(text: string): Container {
   return parseContainer(text).value!;

@@ -3,7 +3,7 @@ import { momentIn } from '#libs/actions/times.js';
 import type { CheckBody } from '#libs/records/bodies.js';
 import type { KeptRecord } from '#libs/records/lots.js';
 import { checkedOf } from '#libs/records/read-with.js';
-import { foundRight } from '#libs/syrup/instrument-doubt.js';
+import { foundRight } from '#libs/syrup/instrument-checks.js';
 import { formGround } from '../forms/form-view.js';
 import type { Visitor } from '../web/visitor.js';
 import { doubtWords } from '../words/doubt.js';

@@ -10,7 +10,7 @@ import type { PackAccount } from '#libs/records/pack-accounts.js';
 import type { Lot } from '#libs/records/lots.js';
 import { classSwatch, swatch } from '#libs/reports/swatch.js';
 import type { FillReading } from '#libs/syrup/fill-readings.js';
-import { coldestInJar } from '#libs/syrup/judge-fill.js';
+import { coldestInJar } from '#libs/syrup/judge-reading.js';
 import { shown, shownDensity } from '#libs/syrup/shown.js';
 import { one } from '../forms/field-view.js';
 import { type Sent, problemView } from '../forms/form-view.js';
@@ -35,7 +35,7 @@ export async function packPart(at: LotGround, sent: Sent): Promise<LotPart> {
   const underway = lot.jars === undefined;
   const readsJars = underway || sent.problem !== undefined;
   const thermometers = readsJars
-    ? [...(await thermometersOf(who.book.read, who.desk.sugarhouse, lot.year)).corrections.keys()]
+    ? (await thermometersOf(who.book.read, who.desk.sugarhouse, lot.year)).map(({ id }) => id)
     : [];
   return {
     template: 'lots/pack',

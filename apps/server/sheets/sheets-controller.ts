@@ -1,5 +1,5 @@
 import { Controller, Get } from '@nestjs/common';
-import { coldestInJar } from '#libs/syrup/judge-fill.js';
+import { coldestInJar } from '#libs/syrup/judge-reading.js';
 import { addressSymbol, type AddressSymbol } from '#libs/labels/address-symbol.js';
 import { page } from '../web/answers.js';
 import { Who, type Visitor } from '../web/visitor.js';

@@ -3,7 +3,7 @@ import type { Kind } from '#libs/actions/kind.js';
 import type { CheckBody } from '#libs/records/bodies.js';
 import { findRecord } from '#libs/records/lots.js';
 import { checkedOf } from '#libs/records/read-with.js';
-import { foundRight } from '#libs/syrup/instrument-doubt.js';
+import { foundRight } from '#libs/syrup/instrument-checks.js';
 import type { Posted } from '../forms/field-view.js';
 import { statusFor } from '../forms/form-view.js';
 import { writeRecord } from '../forms/write-record.js';

@@ -44,7 +44,7 @@ export async function todayPage(who: Visitor) {
   const seals = packs.filter(
     (each) => each.body.jars !== undefined && each.body.sealsFailed === undefined && each.year === year,
   );
-  const { checked } = await thermometersOf(read, sugarhouse, year);
+  const checked = (await thermometersOf(read, sugarhouse, year)).some((each) => each.checkedThisSeason);
   const groups: { title: string; rows: InHand[] }[] = [
     { title: 'From a customer', rows: mayEnter(who.role, 'maker') ? await reportsWaiting(who, now) : [] },
     ...(await goingOutGroups(who, now)),

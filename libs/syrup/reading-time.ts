@@ -1,0 +1,22 @@
+import type { FillReading } from './fill-readings.js';
+
+/** A fill reading with the moment it was taken, where that is known. */
+export interface TakenReading extends FillReading {
+  readonly atMs?: number | undefined;
+}
+
+const halfDayMs = 12 * 3_600_000;
+
+/** A clock beside a reading is of the day of its pack, or of the night after; without one it is the pack's own time. */
+export function takenAt(clock: string | undefined, at: string): number {
+  const packed = Date.parse(at);
+  if (clock === undefined) return packed;
+  const offset = /(?:Z|[+-]\d\d:\d\d)$/.exec(at)?.[0] ?? '';
+  if (clock.includes('T')) return Date.parse(/(?:Z|[+-]\d\d:\d\d)$/i.test(clock) ? clock : `${clock}${offset}`);
+  const sameDay = Date.parse(`${at.slice(0, 11)}${clock}${offset}`);
+  return sameDay < packed - halfDayMs ? sameDay + 2 * halfDayMs : sameDay;
+}
+
+/** Readings with the moments they were taken, of a pack or an action at `at`. */
+export const withTimes = (fills: readonly FillReading[], at: string): TakenReading[] =>
+  fills.map((fill) => ({ ...fill, atMs: takenAt(fill.clock, at) }));

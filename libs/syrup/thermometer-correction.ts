@@ -1,0 +1,58 @@
+import { checksThatCount, type InstrumentChecked, offsetOf, pointOf } from './instrument-checks.js';
+
+/** A point of a thermometer's scale: what it showed there, and the °C to add to it. */
+interface Point {
+  readonly shownC: number;
+  readonly offsetC: number;
+}
+
+/**
+ * °C to add to a reading, at the reading's own temperature: along the line between the points checked, and beyond them
+ * the offset of the nearest. Of each point the last check before the reading and the first after it count; where these
+ * two differ, the one that lowers the reading more. Undefined where no check gives both temperatures.
+ */
+export function correctionAt(
+  checks: readonly InstrumentChecked[],
+  { atMs, celsius }: { readonly atMs: number; readonly celsius: number },
+): number | undefined {
+  const points = [...byPoint(checksThatCount(checks)).values()].flatMap((ofPoint) => {
+    const around = [ofPoint.findLast((each) => each.atMs <= atMs), ofPoint.find((each) => each.atMs > atMs)];
+    return lowest(around.flatMap((each) => (each ? [each] : [])).flatMap(toPoint));
+  });
+  return alongLine(points, celsius);
+}
+
+/** The same with one check standing for its point of the scale, and the checks around the reading for the others. */
+export function correctionBy(
+  check: InstrumentChecked,
+  checks: readonly InstrumentChecked[],
+  at: { readonly atMs: number; readonly celsius: number },
+): number | undefined {
+  const others = checks.filter((each) => pointOf(each) !== pointOf(check));
+  return correctionAt([...others, check], at);
+}
+
+function byPoint(checks: readonly InstrumentChecked[]): Map<string, InstrumentChecked[]> {
+  const points = new Map<string, InstrumentChecked[]>();
+  for (const check of checks) {
+    if (offsetOf(check) === undefined) continue;
+    points.set(pointOf(check), [...(points.get(pointOf(check)) ?? []), check]);
+  }
+  return points;
+}
+
+const toPoint = (check: InstrumentChecked): Point[] => {
+  const offsetC = offsetOf(check);
+  return offsetC === undefined || !check.reads ? [] : [{ shownC: check.reads.celsius, offsetC }];
+};
+
+const lowest = (points: readonly Point[]): Point[] => [...points].sort((a, b) => a.offsetC - b.offsetC).slice(0, 1);
+
+function alongLine(points: readonly Point[], celsius: number): number | undefined {
+  const sorted = [...points].sort((a, b) => a.shownC - b.shownC);
+  const below = sorted.findLast((each) => each.shownC <= celsius);
+  const above = sorted.find((each) => each.shownC > celsius);
+  if (!below || !above) return (below ?? above)?.offsetC;
+  const part = (celsius - below.shownC) / (above.shownC - below.shownC);
+  return below.offsetC + part * (above.offsetC - below.offsetC);
+}
