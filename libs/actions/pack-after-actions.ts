@@ -57,6 +57,8 @@ function actedOn(action: ActionBody, jars: readonly JarSpan[] | undefined): Jars
     jars: jars ?? [],
     fills: withTimes(action.fillTemps, action.at),
     ...(jars ? {} : { clearsNothing: true }),
+    by: action.by,
+    at: action.at,
   };
 }
 

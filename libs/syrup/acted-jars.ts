@@ -14,7 +14,14 @@ export interface JarsActedOn {
   readonly fills: readonly TakenReading[];
   /** Its jars or its cause were not written: it clears nothing, and what it found wrong still counts. */
   readonly clearsNothing?: boolean;
+  /** Who did it, and when. */
+  readonly by?: string;
+  readonly at?: string;
 }
+
+/** Whether it takes the jars that it names off sale for good. */
+export const takesOffSale = ({ how, clearsNothing }: JarsActedOn): boolean =>
+  !clearsNothing && (how === 'poured-back' || how === 'destroyed');
 
 /** The readings of an action, judged, and the jars they clear. */
 export interface JudgedAction {

@@ -1,4 +1,4 @@
-import { type JarsActedOn, type JudgedAction, heldWithin, judgeAction } from './acted-jars.js';
+import { type JarsActedOn, type JudgedAction, heldWithin, judgeAction, takesOffSale } from './acted-jars.js';
 import type { CheckInterval } from './check-interval.js';
 import { unreliable } from './doubtful-reading.js';
 import { type FillHold, holdFinding, notReadAgain, wholePack } from './fill-holds.js';
@@ -49,7 +49,7 @@ export function judgeFill(facts: FillFacts): JudgedFill {
   const active = judged.filter((_, index) => listed[index]?.pouredBackAt === undefined);
   const passing = active.filter(passes);
   const actions = facts.actions.map((each) => judgeAction(each, thermometers, passes, facts.interval?.jars));
-  const gone = within(mergedSpans(facts.actions.filter(takesOff).flatMap((each) => each.jars)), whole);
+  const gone = within(mergedSpans(facts.actions.filter(takesOffSale).flatMap((each) => each.jars)), whole);
 
   const settledAfter = (layer: number): JarSpan[] =>
     mergedSpans([...gone, ...actions.slice(layer).flatMap(({ cleared }) => cleared)]);
@@ -90,9 +90,6 @@ export function judgeFill(facts: FillFacts): JudgedFill {
     gone,
   };
 }
-
-const takesOff = ({ how, clearsNothing }: JarsActedOn): boolean =>
-  !clearsNothing && (how === 'poured-back' || how === 'destroyed');
 
 const passes = (reading: JudgedReading): boolean =>
   reading.outcome === 'hot enough' && unreliable(reading) === undefined;

@@ -88,7 +88,7 @@ export function judgePack(facts: PackFacts): Verdict {
     ...judgeTooHot(facts.hotPackTemp, fill.readings),
     ...(finished || facts.fills.length > 0 ? judgeThermometers(fill.readings, facts.thermometers) : []),
   ];
-  const findings = jarsOnSale(found, fill.gone, facts.jars);
+  const findings = jarsOnSale(found, { gone: fill.gone, jars: facts.jars, actions: facts.actions ?? [] });
   const held = heldJarsOf(findings);
   return {
     ...(held ? { heldJars: held } : {}),
