@@ -10,9 +10,9 @@ export interface JarSpan {
 export const touches = (spans: readonly JarSpan[], jars: JarSpan): boolean =>
   spans.some((span) => span.from <= jars.to && jars.from <= span.to);
 
-/** `jars 9–24 and 31` */
+/** `jars 9–24 and 31`, `jar 9` */
 export const spansSaid = (spans: readonly JarSpan[]): string =>
-  `jars ${spans.map(({ from, to }) => (from === to ? `${from}` : `${from}–${to}`)).join(' and ')}`;
+  `${spans.length === 1 && spans[0]?.from === spans[0]?.to ? 'jar' : 'jars'} ${spans.map(({ from, to }) => (from === to ? `${from}` : `${from}–${to}`)).join(' and ')}`;
 
 /** `jars 9-16`, `jar 9`. A tray has no numbers that the book knows. */
 export function spanOf(fill: FillReading | undefined): JarSpan | undefined {

@@ -106,13 +106,16 @@ describe('a lot filled too cold', () => {
     expect(early.err).toContain('book act');
     const acted = await terminal.json(
       ...['act', '26085A-1', '--found', 'third jar at 179.9 F', '--done', 'reheated, filled again in a hot jar'],
-      ...['--fill-temps', '187 F;186 F;185 F', '--by', 'OE'],
+      ...['--jars', '3', '--cause', 'cold-jar', '--fill-temps', '187 F', '--by', 'OE'],
     );
-    // No stop is left; that the quart it was packed from had been eaten at the house stays said.
+    // No stop is left. The new lid wants its check, and the quart it was packed from had been eaten at the house.
     expect(acted).toMatchObject({
       lot: '26085A-1',
       status: 'held',
-      findings: [{ rule: 'drawn-more-than-there', stop: false }],
+      findings: [
+        { rule: 'seals-not-checked', stop: false, jars: [{ from: 3, to: 3 }] },
+        { rule: 'drawn-more-than-there', stop: false },
+      ],
     });
     expect(await terminal.json('release', '26085A-1', '--why', 'filled again at 185 F')).toMatchObject({
       outcome: 'new',

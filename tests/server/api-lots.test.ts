@@ -24,7 +24,9 @@ describe.each(engines())('on $name', (engine) => {
         lot: keyed.day.cold,
         found: 'first jar at 178 F',
         done: 'reheated, packed again',
-        fillTemps: ['188 F', '187 F'],
+        jars: 'all',
+        cause: 'cold-jar',
+        fillTemps: ['188 F jar 8', '187 F jar 15'],
         densityReading: '60.4 Bx',
         densityAt: '185 F',
       });
