@@ -156,7 +156,7 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
     expect(await stops()).toEqual([]);
     expect((await lot()).verdict?.findings.map(({ rule }) => rule)).toContain('density-too-thin');
     await act({ jars: 'all', cause: 'mould', way: 'destroyed', found: 'mould under the lid' });
-    expect(await stops()).toEqual(['mould']);
+    expect(await stops()).toEqual(['spoilage-question']);
   });
 
   test('jars are refused that are none, or not of the pack', async () => {
