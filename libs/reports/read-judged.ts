@@ -1,6 +1,6 @@
 import type { ActionBody, PackBody } from '#libs/records/bodies.js';
 import type { FillReading } from '#libs/syrup/fill-readings.js';
-import { coldestInJar } from '#libs/syrup/judge-fill.js';
+import { coldestInJar } from '#libs/syrup/judge-reading.js';
 import type { Verdict } from '#libs/syrup/verdict.js';
 import { packReadings } from './read-readings.js';
 import type { DensityJudged, FillStanding, Reading } from './season-lot.js';
