@@ -1,0 +1,191 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import fc from 'fast-check';
+import { kindByName } from '#libs/actions/kinds.js';
+import { judgingNow, lotJudgedNow } from '#libs/actions/judged-now.js';
+import { holdLot, releaseLot } from '#libs/actions/mark-lots.js';
+import { record } from '#libs/actions/record.js';
+import { balanceOf } from '#libs/records/balance.js';
+import { lastOfDeeds } from '#libs/records/deeds.js';
+import type { ActionBody, PackBody, SideBody } from '#libs/records/bodies.js';
+import type { Book } from '#libs/records/book.js';
+import type { RecordKind } from '#libs/records/entry.js';
+import { findRecord, type Lot, lotsOf, recordsAbout, recordsOf } from '#libs/records/lots.js';
+import { lotsUpstream } from '#libs/records/trace.js';
+import { verifyBook } from '#libs/records/verify.js';
+import { clearsOf } from '#libs/syrup/rules.js';
+import { findingViews } from '../../apps/server/words/findings.js';
+import { engines } from '../engines.js';
+import { aSeasonBegun, desk, done, sugarhouse, write, written } from './a-sugarhouse.js';
+
+/** What may be written about a pack that is held or not, in any order; the numbers choose which and how. */
+const step = fc.record({
+  what: fc.constantFrom(
+    'correct fills',
+    'correct density',
+    'correct sources',
+    'correct seals',
+    'add fills',
+    'act',
+    'check',
+    'correct check',
+    'complain',
+    'correct complaint',
+    'hold',
+    'release',
+    'send',
+    'correct dispatch',
+  ),
+  pick: fc.nat(7),
+  how: fc.nat(11),
+});
+type Step = typeof step extends fc.Arbitrary<infer T> ? T : never;
+
+/** Readings of a jar: good ones, cold ones, near ones by a thermometer that a check may doubt. */
+const fills = ['186 F', '176 F', '181 F#T1', '186 F;179.9 F', '188 F#T1 jars 1-2;176 F#T1 jars 3-4', '184 F#T2'];
+
+const engine = engines()[0]!;
+let begun: () => Promise<Book>;
+beforeAll(async () => {
+  await engine.start();
+  begun = await engine.copiesOf(async (book) => {
+    await aSeasonBegun(book);
+    await written(book, 'boil', { beganAt: '2026-03-20T07:30', finishedAt: '', gatherings: '' });
+    await written(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', packedAt: '2026-03-21T10:00' });
+    await written(book, 'pack', {
+      fromLots: '26079A:1 qt',
+      jars: '4',
+      packedAt: '2026-03-22T10:00',
+      fillTemps: '176 F',
+    });
+  });
+});
+afterAll(() => engine.stop());
+
+test('no order of corrections, checks, actions, additions, holds and releases opens a lot whose newest evidence breaks a hold rule, and every held lot has an accepted way out', async () => {
+  await fc.assert(
+    fc.asyncProperty(fc.array(step, { minLength: 3, maxLength: 10 }), async (steps) => {
+      const book = await begun();
+      for (const each of steps) {
+        const before = await packsOf(book);
+        const corrected = await doIt(book, each);
+        const after = await packsOf(book);
+        for (const pack of after) {
+          await opensOnNothing(book, pack);
+          if (corrected && before.find(({ code }) => code === pack.code)?.state === 'held')
+            expect([pack.code, pack.state]).toEqual([pack.code, 'held']);
+        }
+      }
+      for (const pack of await packsOf(book)) if (pack.state === 'held') await leadsOut(book, pack);
+      expect(await verifyBook(book)).toMatchObject({ ok: true });
+      await book.close();
+    }),
+    { numRuns: 25, seed: 20260320 },
+  );
+});
+
+const packsOf = (book: Book): Promise<Lot[]> => lotsOf(book.read, sugarhouse, 'pack');
+
+/** An open lot is one that today's rules would leave open, and whose readings and answers say so by themselves. */
+async function opensOnNothing(book: Book, pack: Lot): Promise<void> {
+  if (pack.state === 'held' || pack.state === 'recalled') return;
+  const judged = await lotJudgedNow(await judgingNow(book.read, desk()), pack.code);
+  expect([pack.code, (judged?.verdict?.findings ?? []).filter(({ stop }) => stop)]).toEqual([pack.code, []]);
+  const record = await findRecord<PackBody>(book.read, sugarhouse, 'pack', pack.code);
+  const actions = await recordsAbout<ActionBody>(book.read, sugarhouse, pack.code, 'action');
+  const newest = actions.findLast(({ body }) => body.fillTemps.length > 0)?.body ?? record?.body;
+  const cold = newest?.fillTemps.filter(({ temperature }) => temperature.celsius < ((180 - 32) * 5) / 9 - 1e-9);
+  expect([pack.code, cold]).toEqual([pack.code, []]);
+  for (const lot of await lotsUpstream(book.read, sugarhouse, pack.code)) {
+    const complaints = await recordsAbout<SideBody>(book.read, sugarhouse, lot.code, 'complaint');
+    expect([pack.code, complaints.filter(({ body }) => body['mould'] === 'yes')]).toEqual([pack.code, []]);
+    if (lot.code === pack.code || lot.state !== 'held') continue;
+    const last = await lastOfDeeds(book.read, sugarhouse, lot.code, ['hold', 'release']);
+    expect([pack.code, lot.code, last?.deed]).not.toEqual([pack.code, lot.code, 'hold']);
+  }
+}
+
+/** Each hold names what may be done; a release is accepted where a reason clears it, and destroying it always is. */
+async function leadsOut(book: Book, pack: Lot): Promise<void> {
+  const holds = (pack.verdict?.findings ?? []).filter(({ stop }) => stop);
+  for (const hold of findingViews(holds)) expect([hold.rule, hold.wayOut ?? hold.mayDo]).not.toEqual([hold.rule, '']);
+  const upstreamHeld = holds.some(({ rule }) => rule === 'held-upstream');
+  if (!upstreamHeld && holds.every(({ rule }) => clearsOf(rule) === 'reason')) {
+    done(await releaseLot(book, desk(), pack.code, 'looked at again'));
+    return;
+  }
+  const { onHand } = await balanceOf(book.read, sugarhouse, pack.code, desk().now.toISOString());
+  const destroyed = { lot: pack.code, kind: 'destroyed', jars: String(onHand), sentAt: '2026-04-30T09:00' };
+  if (onHand > 0) await written(book, 'dispatch', destroyed);
+  expect((await balanceOf(book.read, sugarhouse, pack.code, desk().now.toISOString())).onHand).toBeLessThanOrEqual(0);
+}
+
+/** Does one step, some of which are refused; whether it was a correction. */
+async function doIt(book: Book, { what, pick, how }: Step): Promise<boolean> {
+  const packs = (await packsOf(book)).map(({ code }) => code);
+  const lot = packs[pick % packs.length]!;
+  const anyLot = [...packs, '26077A', '26079A'][pick % (packs.length + 2)]!;
+  const corrected = async (kind: RecordKind, id: string | undefined, but: Record<string, string>) => {
+    const kept = id === undefined ? undefined : await findRecord(book.read, sugarhouse, kind, id);
+    if (!kept) return false;
+    await record(
+      book,
+      desk(),
+      kindByName.get(kind)!,
+      { ...kept.typed, ...but },
+      { of: kept.id, why: 'the wrong line' },
+    );
+    return true;
+  };
+  const anyOf = async (kind: RecordKind) => {
+    const all = await recordsOf(book.read, sugarhouse, kind);
+    return all[pick % Math.max(1, all.length)]?.id;
+  };
+  const put = (kind: RecordKind, sent: Record<string, string>) => record(book, desk(), kindByName.get(kind)!, sent);
+  const mould = ['yes', 'no', ''][how % 3]!;
+  const reads = ['32 F', '36 F', '27 F', '32.5 F'][how % 4]!;
+  switch (what) {
+    case 'correct fills':
+      return corrected('pack', lot, { fillTemps: fills[how % fills.length]! });
+    case 'correct density':
+      return corrected('pack', lot, { densityReading: ['67.2 Bx', '63 Bx', ''][how % 3]! });
+    case 'correct sources':
+      return corrected('pack', lot, { fromLots: ['26077A:1 qt', '26079A:1 qt', '26077A:1 pt;26079A:1 pt'][how % 3]! });
+    case 'correct seals':
+      return corrected('pack', lot, {
+        sealsFailed: ['0', '2', ''][how % 3]!,
+        sealsOutcome: how > 5 ? 'destroyed' : '',
+      });
+    case 'add fills': {
+      const sent = { fillTemps: fills[how % fills.length]! };
+      return (void (await record(book, desk(), kindByName.get('pack')!, sent, { add: true, of: lot })), false);
+    }
+    case 'act': {
+      const readings = how % 4 === 3 ? {} : { fillTemps: fills[how % fills.length]! };
+      return (void (await write(book, 'action', { lot, ...readings })), false);
+    }
+    case 'check':
+      await put('check', { instrument: 'T1', how: 'ice', should: '32 F', reads, at: `2026-03-${15 + pick}T08:00` });
+      return false;
+    case 'correct check':
+      return corrected('check', await anyOf('check'), { reads, instrument: how > 8 ? 'T2' : 'T1' });
+    case 'complain':
+      await put('complaint', { lot: anyLot, said: 'a film on top', mould, at: '2026-04-20T09:00' });
+      return false;
+    case 'correct complaint':
+      return corrected('complaint', await anyOf('complaint'), { lot: anyLot, mould });
+    case 'hold':
+      return (void (await holdLot(book, desk(), anyLot, 'a lid that did not sit')), false);
+    case 'release':
+      return (void (await releaseLot(book, desk(), anyLot, 'looked at again')), false);
+    case 'send':
+      await write(book, 'dispatch', {
+        lot,
+        jars: '1',
+        alreadyLeft: how % 2 ? 'yes' : '',
+        kind: how > 8 ? 'gift' : 'sale',
+      });
+      return false;
+    case 'correct dispatch':
+      return corrected('dispatch', await anyOf('dispatch'), { lot, jars: String(1 + (how % 3)) });
+  }
+}
