@@ -12,7 +12,7 @@ import { lotJudgedNow } from './judged-now.js';
 import { packAfterActions } from './pack-after-actions.js';
 import { type Refusal, refused, unknown } from './problem.js';
 import { lookUpLot } from './references.js';
-import { type Signatures, signaturesOf } from './signatures.js';
+import { type Signatures, signaturesOf } from '#libs/records/signatures.js';
 
 export interface WhyStands {
   readonly lot: string;

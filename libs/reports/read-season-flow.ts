@@ -150,6 +150,8 @@ export const dispatchOf = (id: string, body: DispatchBody, asOf: string): Dispat
   kind: body.kind,
   contact: body.contact || null,
   by: body.by || null,
+  ...(body.alreadyLeft === 'yes' ? { alreadyLeft: true } : {}),
+  ...(body.laboratory === 'yes' ? { laboratory: true } : {}),
   planned: Date.parse(body.sentAt) > Date.parse(asOf),
 });
 

@@ -1,6 +1,6 @@
 import { balanceFrom } from '#libs/records/balance.js';
 import type { JarBalance } from '#libs/records/balance.js';
-import type { ActionBody, BoilBody, PackBody } from '#libs/records/bodies.js';
+import type { ActionBody, BoilBody, PackBody, VerificationBody } from '#libs/records/bodies.js';
 import {
   flowsIntoEach,
   historyOfEach,
@@ -13,6 +13,7 @@ import type { NumberedEntry } from '#libs/records/entry.js';
 import { utcOf } from '#libs/records/instants.js';
 import type { Lot } from '#libs/records/lots.js';
 import { type PackAccount, packAccounts } from '#libs/records/pack-accounts.js';
+import { signaturesIn } from '#libs/records/signatures.js';
 import type { Sql } from '#libs/records/sql.js';
 import { ofKind } from '#libs/records/trace.js';
 import { fahrenheitOf } from '#libs/syrup/quantities.js';
@@ -50,6 +51,7 @@ async function readAround(sql: Sql, sugarhouse: string, packs: readonly string[]
     record: await recordsNamed(sql, sugarhouse, ['pack'], packs),
     upstream,
     actions: await recordsAboutEach<ActionBody>(sql, sugarhouse, packs, 'action'),
+    verifications: await recordsAboutEach<VerificationBody>(sql, sugarhouse, packs, 'verification'),
     counts: await recordsAboutEach<{ countedAt: string }>(sql, sugarhouse, packs, 'count'),
     histories: await historyOfEach(sql, sugarhouse, packs),
     poured: await syrupPoured(sql, sugarhouse, packs),
@@ -177,6 +179,11 @@ function seasonLot(
     })),
     statusWhy: statusWhy(pack, entries),
     released: lastRelease(pack, entries),
+    signatures: signaturesIn(
+      entries,
+      pack.code,
+      (around.verifications.get(pack.code) ?? []).map((each) => each.body),
+    ),
     countedAt: counts.at(-1)?.body.countedAt ?? null,
   };
 }

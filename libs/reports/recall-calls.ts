@@ -117,5 +117,6 @@ function drawAnswerLines(paper: Paper, left: number, right: number, top: number)
 /** A dispatch by count is never laid to jar codes. */
 function sentWords(sent: Dispatch): string {
   const codes = sent.jarCodes.length === 0 ? '' : ` (${sent.jarCodes.join(', ')})`;
-  return `${many(sent.jars, 'jar')} of ${sent.lot}${codes}, ${sent.kind} of ${day(sent.sentAt)}`;
+  const late = sent.alreadyLeft ? ', reported after they had left' : '';
+  return `${many(sent.jars, 'jar')} of ${sent.lot}${codes}, ${sent.kind} of ${day(sent.sentAt)}${late}`;
 }

@@ -95,6 +95,10 @@ export interface Dispatch {
   readonly kind: DispatchKind;
   readonly contact: string | null;
   readonly by: string | null;
+  /** Reported after they had left, though the lot might not go out. */
+  readonly alreadyLeft?: boolean;
+  /** A sample for a laboratory: nobody eats it. */
+  readonly laboratory?: boolean;
   /** Sent after the document's time: a plan, never counted. */
   readonly planned: boolean;
 }

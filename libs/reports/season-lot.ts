@@ -1,3 +1,4 @@
+import type { Signatures } from '#libs/records/signatures.js';
 import type { Deviation, VerdictChange } from './deviation.js';
 
 export type ColourName = 'Golden' | 'Amber' | 'Dark' | 'Very Dark';
@@ -74,6 +75,8 @@ export interface SeasonLot {
   readonly statusWhy: string | null;
   /** Who let it go and when, where it was released. */
   readonly released: { readonly by: string; readonly at: string; readonly why: string } | null;
+  /** Who filled, released and verified it, and whether that was one person; absent where nobody asked. */
+  readonly signatures?: Signatures;
   /** When the last count was made, or null. */
   readonly countedAt: string | null;
 }

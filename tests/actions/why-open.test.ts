@@ -4,7 +4,7 @@ import { kindByName } from '#libs/actions/kinds.js';
 import { holdLot, releaseLot } from '#libs/actions/mark-lots.js';
 import { packs } from '#libs/actions/pack-syrup.js';
 import { record } from '#libs/actions/record.js';
-import { signatureSentences } from '#libs/actions/signatures.js';
+import { signatureSentences } from '#libs/records/signatures.js';
 import { verifications } from '#libs/actions/verify-lot.js';
 import { whyStands } from '#libs/actions/why-open.js';
 import type { Book } from '#libs/records/book.js';

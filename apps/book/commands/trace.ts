@@ -1,7 +1,7 @@
 import type { Desk } from '#libs/actions/desk.js';
 import { judgingNow } from '#libs/actions/judged-now.js';
 import { invalid, type Refusal } from '#libs/actions/problem.js';
-import { signatureSentences } from '#libs/actions/signatures.js';
+import { signatureSentences } from '#libs/records/signatures.js';
 import { whyLines, type WhyStands, whyStands } from '#libs/actions/why-open.js';
 import { type JarBelow, jarsBelow, type Trace, traceLot } from '#libs/actions/trace-lot.js';
 import { type Share, syrupShares } from '#libs/actions/syrup-shares.js';

@@ -1,5 +1,5 @@
 import { countLabels, labelCountSentences, type LabelRun } from '#libs/actions/label-count.js';
-import { signaturesIn, signatureSentences } from '#libs/actions/signatures.js';
+import { signaturesIn, signatureSentences } from '#libs/records/signatures.js';
 import { thermometersOf } from '#libs/actions/thermometers.js';
 import { packAfterActions } from '#libs/actions/pack-after-actions.js';
 

@@ -1,5 +1,5 @@
 import { judgingNow } from '#libs/actions/judged-now.js';
-import { signatureSentences } from '#libs/actions/signatures.js';
+import { signatureSentences } from '#libs/records/signatures.js';
 import { verificationFields } from '#libs/actions/verify-lot.js';
 import { stateWords, whyStands } from '#libs/actions/why-open.js';
 import { formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';

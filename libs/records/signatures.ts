@@ -1,8 +1,8 @@
-import type { VerificationBody } from '#libs/records/bodies.js';
-import type { NumberedEntry } from '#libs/records/entry.js';
-import { recordsAbout } from '#libs/records/lots.js';
-import { historyOf } from '#libs/records/log.js';
-import type { Sql } from '#libs/records/sql.js';
+import type { VerificationBody } from './bodies.js';
+import type { NumberedEntry } from './entry.js';
+import { recordsAbout } from './lots.js';
+import { historyOf } from './log.js';
+import type { Sql } from './sql.js';
 
 /** Who stands behind a lot, and whether one person stands behind all of it. */
 export interface Signatures {
