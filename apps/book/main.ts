@@ -3,6 +3,8 @@ import { readBookSettings } from '#libs/actions/book-settings.js';
 import { type Problem, type Refusal, sentencesOf, unknown } from '#libs/actions/problem.js';
 import { NotOpened, openFrom } from '#libs/actions/open-from.js';
 import { type Book, NewerBook } from '#libs/records/book.js';
+import { damageSentence } from '#libs/records/damage.js';
+import { isDamage } from '#libs/records/is-damage.js';
 import { findHouse, home } from '#libs/records/houses.js';
 import type { Bench, Command } from './command.js';
 import { commandsNamed, findCommand } from './commands.js';
@@ -74,6 +76,9 @@ async function run(command: Command, words: readonly string[], options: Bench['o
   } catch (fault) {
     if (fault instanceof NewerBook || fault instanceof NotOpened) return complain(4, [fault.message]);
     if (fault instanceof NotWritable) return complain(2, [fault.message]);
+    // Damage is a difference that verify would find, whichever command met it.
+    if (isDamage(fault) && 'file' in settings.keeping)
+      return complain(4, [await damageSentence(settings.keeping.file, (fault as Error).message)]);
     const told = diskSentence(fault);
     return complain(1, [told ?? `Boilbook itself failed: ${(fault as Error).stack ?? String(fault)}`]);
   } finally {

@@ -4,6 +4,8 @@ import { join } from 'node:path';
 import { NotOpened, openFrom } from '#libs/actions/open-from.js';
 import { type Book, NewerBook } from '#libs/records/book.js';
 import { bookId } from '#libs/records/book-id.js';
+import { damageIn, damageSentence } from '#libs/records/damage.js';
+import { isDamage } from '#libs/records/is-damage.js';
 import { isClaimed } from '#libs/records/household.js';
 import { findEntry, readHead } from '#libs/records/log.js';
 import { packageRoot } from '#libs/records/package-root.js';
@@ -22,26 +24,21 @@ import type { Server } from './web/server.js';
 const visitsAMinute = 120;
 const say = (line: string): void => void process.stdout.write(`${line}\n`);
 
-await serve();
+await serve().catch((fault: unknown) => giveUp([`The server does not start: ${(fault as Error).message}`], 1));
 
 async function serve(): Promise<void> {
   const read = readSettings(process.env, process.argv.slice(2));
   if ('faults' in read) return giveUp(read.faults, 2);
   const { settings } = read;
   const clock = (): Date => new Date();
-  const book = await openFrom(settings, settings.beginAnew, clock()).catch((fault: unknown) =>
-    giveUp(
-      [
-        fault instanceof NewerBook || fault instanceof NotOpened
-          ? fault.message
-          : `The book does not open: ${(fault as Error).message}`,
-      ],
-      1,
-    ),
+  const book = await openFrom(settings, settings.beginAnew, clock()).catch(async (fault: unknown) =>
+    giveUp([await notOpenedSentence(settings, fault)], 1),
   );
   if (!book) return;
+  const damage = await damageAtStart(settings, book);
+  if (damage.found !== undefined) say(damage.found);
   // Made now, so that no page waits for it behind a long write.
-  await bookId(book);
+  if (damage.found === undefined) await bookId(book);
   const practice = practiceBook(settings, clock);
   let port = settings.port;
   const scheme = settings.tls ? 'https' : 'http';
@@ -52,6 +49,7 @@ async function serve(): Promise<void> {
     practiceOpen: practice.isOpen,
     firstWord: firstWord((word) => say(`The one-time word to set the book up, good for an hour: ${word}`)),
     clock,
+    damage,
     began: clock(),
     log: (line, more) => logLine(say, clock(), line, more),
     reach: () => reachOf({ host: settings.host, scheme, port }),
@@ -75,6 +73,20 @@ async function serve(): Promise<void> {
     await practice.close();
     await book.close();
   });
+}
+
+async function notOpenedSentence({ keeping }: Settings, fault: unknown): Promise<string> {
+  if (fault instanceof NewerBook || fault instanceof NotOpened) return fault.message;
+  const { message } = fault as Error;
+  return isDamage(fault) && 'file' in keeping
+    ? damageSentence(keeping.file, message)
+    : `The book does not open: ${message}`;
+}
+
+/** What SQLite's quick check finds before anybody writes: told in the terminal and on Today while it is served. */
+async function damageAtStart({ keeping }: Settings, book: Book): Promise<{ found: string | undefined }> {
+  const found = 'file' in keeping ? await damageIn(book.read, 'quick_check') : undefined;
+  return { found: found === undefined || !('file' in keeping) ? undefined : await damageSentence(keeping.file, found) };
 }
 
 async function greet(server: Server, scheme: string, port: number): Promise<void> {

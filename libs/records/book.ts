@@ -5,6 +5,7 @@ import { openForReading, openForWriting, type Keeping, knownMigrations } from '.
 import type { Entry } from './entry.js';
 import { foldEntry } from './fold.js';
 import { createIndex, dropIndex, indexVersion } from './index-tables.js';
+import { isDamage } from './is-damage.js';
 import { walkLog } from './log.js';
 import type { Page } from './page.js';
 import { isPassing, patienceMs, persist } from './persist.js';
@@ -189,7 +190,7 @@ async function patiently<T>(work: () => Promise<T>): Promise<T> {
     try {
       return await work();
     } catch (fault) {
-      if (fault instanceof NewerBook || attempt === 5) throw fault;
+      if (fault instanceof NewerBook || isDamage(fault) || attempt === 5) throw fault;
       await pause(200 * attempt);
     }
 }

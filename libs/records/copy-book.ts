@@ -4,7 +4,13 @@ import { foldEntry } from './fold.js';
 import { readFrontier, walkLog } from './log.js';
 import type { Row, SqlValue } from './sql.js';
 
-const household = ['household_person', 'household_session', 'household_key', 'household_guest', 'household_note'];
+export const householdTables = [
+  'household_person',
+  'household_session',
+  'household_key',
+  'household_guest',
+  'household_note',
+];
 
 /**
  * Carries a whole book into an empty one, on the same engine or the other: the log row by row, the index
@@ -21,7 +27,7 @@ export async function copyBook(from: Book, to: Book): Promise<{ entries: number 
       }
       const head = await readFrontier(source);
       await sql.run`UPDATE record_head SET entries = ${head.entries}, frontier = ${JSON.stringify(head.frontier)} WHERE id = 1`;
-      for (const table of household) {
+      for (const table of householdTables) {
         await sql.statement(`DELETE FROM ${table}`);
         const rows = await source.statement<Row>(`SELECT * FROM ${table}`);
         const columns = Object.keys(rows[0] ?? {});

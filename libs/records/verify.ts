@@ -4,11 +4,14 @@ import { join } from 'node:path';
 import type { Book } from './book.js';
 import { canonicalJson } from './canonical.js';
 import { besideTheBook } from './engine.js';
+import { damageIn } from './damage.js';
+import { isDamage } from './is-damage.js';
 import type { Entry } from './entry.js';
 import { foldEntry } from './fold.js';
 import { columnNames, createIndex, indexTables, type IndexTable } from './index-tables.js';
 import { type LogRow, readHead, walkLog } from './log.js';
 import { type Frontier, growFrontier, leafHash, rootOf } from './merkle.js';
+import { strangeObject } from './strange-objects.js';
 import { type Row, sqlOver, type Sql, type SqlValue } from './sql.js';
 
 export interface Verified {
@@ -30,6 +33,16 @@ export interface Printed {
  * of every table. Where `against` is given, also whether the log still begins with what was printed.
  */
 export async function verifyBook(book: Book, against?: Printed): Promise<Verified> {
+  try {
+    return await verifyAll(book, against);
+  } catch (fault) {
+    if (!isDamage(fault)) throw fault;
+    const head = await readHead(book.read).catch(() => ({ entries: 0, root: '' }));
+    return { ok: false, ...head, firstDifference: `the file is damaged: ${(fault as Error).message}` };
+  }
+}
+
+async function verifyAll(book: Book, against: Printed | undefined): Promise<Verified> {
   const folder = await mkdtemp(join(tmpdir(), 'boilbook-verify-'));
   const scratch = await besideTheBook(join(folder, 'scratch.sqlite')).initialize();
   try {
@@ -39,10 +52,15 @@ export async function verifyBook(book: Book, against?: Printed): Promise<Verifie
     const index = sqlOver(scratch);
     for (const statement of createIndex('sqlite')) await index.statement(statement);
     return await book.snapshot(async (sql) => {
+      const damage = await damageIn(sql, 'integrity_check');
       await index.statement('BEGIN');
       const log = await verifyLog(sql, index, against);
       await index.statement('COMMIT');
-      const difference = log.difference ?? (await compareTables(sql, index));
+      const difference =
+        (damage === undefined ? undefined : `the file is damaged: ${damage}`) ??
+        (await strangeObject(sql)) ??
+        log.difference ??
+        (await compareTables(sql, index));
       const { entries, root } = log;
       return difference === undefined
         ? { ok: true, entries, root }
@@ -68,6 +86,8 @@ async function verifyLog(sql: Sql, index: Sql, against: Printed | undefined) {
     difference ??= await replayDifference(row, index);
   }
   const root = rootOf(frontier);
+  const before = await sql.row<{ seq: number }>`SELECT seq FROM entry WHERE seq < 1 ORDER BY seq LIMIT 1`;
+  if (before) difference ??= `entry ${before.seq}: the log begins with 1, it was put before it`;
   difference ??= await headDifference(sql, entries, root);
   if (against && atPrinted === undefined)
     difference ??= `printed page: it says ${against.entries} entries, the log has only ${entries}`;

@@ -40,6 +40,22 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
     expect(await tampered(async () => {})).toMatchObject({ ok: true, entries: 7 });
   });
 
+  test('a trigger or a view that somebody planted is named, and so is an entry put before the first', async () => {
+    expect(
+      await tampered((sql) =>
+        sql.engine === 'sqlite'
+          ? sql.statement('CREATE TRIGGER planted AFTER INSERT ON entry BEGIN DELETE FROM shelf; END')
+          : sql.statement('CREATE VIEW planted AS SELECT 1 AS one'),
+      ),
+    ).toMatchObject({ ok: false, firstDifference: expect.stringMatching(/^(trigger|view) planted/) });
+    expect(
+      await tampered(
+        (sql) => sql.run`INSERT INTO entry (seq, sugarhouse, author, idempotency_key, sent, json, leaf)
+          SELECT -3, sugarhouse, author, 'before', sent, json, leaf FROM entry WHERE seq = 1`,
+      ),
+    ).toMatchObject({ ok: false, firstDifference: expect.stringMatching(/^entry -3: /) });
+  });
+
   const onLog: readonly (readonly [string, RegExp, (sql: Sql) => Promise<unknown>])[] = [
     [
       'a changed entry',

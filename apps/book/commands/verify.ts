@@ -1,6 +1,7 @@
 import { invalid } from '#libs/actions/problem.js';
+import { damageSentence } from '#libs/records/damage.js';
 import { verifyBook } from '#libs/records/verify.js';
-import { type Command, optionText } from '../command.js';
+import { type Bench, type Command, optionText } from '../command.js';
 
 export const verify: Command = {
   name: 'verify',
@@ -23,7 +24,10 @@ export const verify: Command = {
       return {
         json: verified,
         lines: [all],
-        warnings: [`It differs. First: ${verified.firstDifference ?? ''}`],
+        warnings: [
+          `It differs. First: ${verified.firstDifference ?? ''}`,
+          ...(await wayBack(bench, verified.firstDifference)),
+        ],
         exit: 4,
       };
     return {
@@ -32,3 +36,10 @@ export const verify: Command = {
     };
   },
 };
+
+/** Of a damaged file, the way to the last good backup. */
+async function wayBack({ settings: { keeping } }: Bench, found = ''): Promise<string[]> {
+  return 'file' in keeping && found.startsWith('the file is damaged')
+    ? [await damageSentence(keeping.file, found)]
+    : [];
+}

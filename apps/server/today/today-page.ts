@@ -96,6 +96,7 @@ export async function todayPage(who: Visitor) {
     thermometerDue: !checked,
     year,
     cautions: fires.length > 0 ? cautionsFor('boil') : [],
+    damage: who.kind === 'person' && !who.practice ? who.server.damage?.found : undefined,
     empty: boils.length + packs.length + gathered.length + bought.length === 0,
   };
 }

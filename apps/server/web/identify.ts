@@ -46,9 +46,10 @@ async function byCookie(server: Server, request: FastifyRequest): Promise<Visito
   const session = await findSession(book.read, hash, now.toISOString());
   if (!session) return nobody(server);
   const { sugarhouse, initials, role } = session;
-  // Written at most every ten minutes: a page that is only read should not wait for the disk.
+  // Written at most every ten minutes: a page that is only read should not wait for the disk. Nor does it need it: on
+  // a full one people go on reading.
   if (now.getTime() - Date.parse(session.seenAt) > 600_000)
-    await book.writeHousehold((sql) => keepSeen(sql, sugarhouse, hash, now.toISOString()));
+    await book.writeHousehold((sql) => keepSeen(sql, sugarhouse, hash, now.toISOString())).catch(() => {});
   const kind = role === 'guest' ? 'guest' : 'person';
   return { ...visitor(server, book, { kind, initials, role, sugarhouse }), session: hash };
 }

@@ -1,5 +1,7 @@
 import { type ArgumentsHost, Catch, type ExceptionFilter, HttpException } from '@nestjs/common';
 import type { FastifyReply, FastifyRequest } from 'fastify';
+import { damageSentence } from '#libs/records/damage.js';
+import { isDamage } from '#libs/records/is-damage.js';
 import { plainDetails, problemDetails, type ProblemDetails } from './problem-details.js';
 import { Refused } from './refused.js';
 import { renderPage } from './render.js';
@@ -11,8 +13,27 @@ export class ProblemFilter implements ExceptionFilter {
     const request = host.switchToHttp().getRequest<FastifyRequest>();
     const reply = host.switchToHttp().getResponse<FastifyReply>();
     if (reply.sent) return;
-    await sendDetails(request, reply, detailsOf(fault, request), fault instanceof Refused ? fault.problem : undefined);
+    const damage = await damageDetails(fault, request);
+    await sendDetails(
+      request,
+      reply,
+      damage ?? detailsOf(fault, request),
+      fault instanceof Refused ? fault.problem : undefined,
+    );
   }
+}
+
+/** A damaged file is no fault of the program, and going on makes it worse: the way back is named. */
+async function damageDetails(fault: unknown, request: FastifyRequest): Promise<ProblemDetails | undefined> {
+  const visitor = request.visitor as typeof request.visitor | undefined;
+  if (!isDamage(fault) || !visitor || !('file' in visitor.book.keeping)) return undefined;
+  const sentence = await damageSentence(visitor.book.keeping.file, (fault as Error).message);
+  if (visitor.server.damage && !visitor.practice) visitor.server.damage.found = sentence;
+  visitor.server.log('damage', { request: request.id, fault: (fault as Error).message });
+  // The folder's names are for people of the house.
+  const detail =
+    visitor.kind === 'person' ? sentence : 'The file of this book is damaged. Its owner can restore a backup.';
+  return plainDetails(503, 'The book is damaged', detail);
 }
 
 function detailsOf(fault: unknown, request: FastifyRequest): ProblemDetails {

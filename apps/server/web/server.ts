@@ -13,6 +13,8 @@ export interface Server {
   readonly practiceOpen: () => Book | undefined;
   /** The one-time word that lets the first owner in. */
   readonly firstWord: FirstWord;
+  /** What was found wrong with the book's file, in a sentence that names the way back; kept up to date as it is found. */
+  readonly damage?: { found: string | undefined };
   readonly clock: () => Date;
   /** When this server started: before its first entry the clocks are compared. */
   readonly began: Date;

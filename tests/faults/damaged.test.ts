@@ -1,0 +1,85 @@
+import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { backUpBook } from '#libs/records/backup.js';
+import { openBook } from '#libs/records/book.js';
+import { isDamage } from '#libs/records/is-damage.js';
+import { type Verified, verifyBook } from '#libs/records/verify.js';
+import { aSeasonBegun } from '../actions/a-sugarhouse.js';
+import { aTerminal, type Terminal } from '../book/command-line.js';
+import { endAll, started } from '../server/a-process.js';
+
+/** Pages of the book's file overwritten, one at a time: each is found, and said in words. */
+const pageBytes = 4096;
+let terminal: Terminal;
+let whole = Buffer.alloc(0);
+let file = '';
+
+beforeAll(async () => {
+  terminal = aTerminal();
+  file = join(terminal.book, 'book.sqlite');
+  const book = await openBook({ file });
+  await aSeasonBegun(book);
+  mkdirSync(join(terminal.book, 'backups'));
+  await backUpBook(book, join(terminal.book, 'backups', 'book-2026-05-01.sqlite'));
+  await book.close();
+  // As it is after VACUUM: no page is spare, so every one matters.
+  copyFileSync(join(terminal.book, 'backups', 'book-2026-05-01.sqlite'), file);
+  whole = readFileSync(file);
+}, 60_000);
+afterAll(() => {
+  endAll();
+  terminal.remove();
+});
+
+const damage = (page: number): void => {
+  const bytes = Buffer.from(whole);
+  bytes.fill(0x5a, page * pageBytes, (page + 1) * pageBytes);
+  writeFileSync(file, bytes);
+};
+const verified = async (): Promise<Verified> => {
+  const book = await openBook({ file });
+  try {
+    return await verifyBook(book);
+  } finally {
+    await book.close();
+  }
+};
+
+test('every page that is overwritten is told as damage by verify, or the book does not open for it', async () => {
+  const missed: number[] = [];
+  let told = 0;
+  for (let page = 0; page < whole.length / pageBytes; page++) {
+    damage(page);
+    const found = await verified().catch((fault: unknown) => {
+      if (!isDamage(fault)) throw fault;
+      return { ok: false };
+    });
+    if (found.ok) missed.push(page);
+    else told++;
+  }
+  expect(missed).toEqual([]);
+  expect(told).toBeGreaterThan(30);
+}, 120_000);
+
+test('the command says so with exit 4 and the way to the last good backup, wherever the damage is', async () => {
+  for (const page of [0, 1, 5, whole.length / pageBytes - 1]) {
+    damage(page);
+    const said = await terminal.run('verify');
+    expect([page, said.exit]).toEqual([page, 4]);
+    expect(said.err).toMatch(/damaged/);
+    expect(said.err).toContain(`book restore ${join(terminal.book, 'backups', 'book-2026-05-01.sqlite')}`);
+    expect(said.err).not.toMatch(/\n\s+at /);
+  }
+});
+
+test('a start says it in a sentence and shows no stack', async () => {
+  damage(0);
+  const ended = await started(terminal.book).then(
+    () => 'served',
+    (fault: Error) => fault.message,
+  );
+  expect(ended).toContain('is damaged');
+  expect(ended).toContain('book restore');
+  expect(ended).not.toMatch(/\n\s+at /);
+});
