@@ -11,7 +11,10 @@ export interface SpoilageWord {
 }
 
 export function spoilageIn(text: string): SpoilageWord[] {
-  const found = clausesOf(text).flatMap((clause) =>
+  const plain = plainOf(text);
+  // Most texts hold no such word at all, and are not taken apart for nothing.
+  if (!(plain.match(/\p{L}+/gu) ?? []).some((word) => mayBeSign.has(word))) return [];
+  const found = clausesOf(plain).flatMap((clause) =>
     clause.words.flatMap((word, at): SpoilageWord[] => {
       const sign = signAt(clause.words, at);
       return sign && !isDenied(clause, at) ? [{ sign, word }] : [];
@@ -27,13 +30,11 @@ interface Clause {
 }
 
 /** Clauses end at punctuation and at but, though, mais: a denial reaches no further. */
-function clausesOf(text: string): Clause[] {
-  const plain = text.normalize('NFD').replace(/\p{M}/gu, '').replace(/œ/giu, 'oe').toLowerCase().replace(/['’]/gu, '');
+function clausesOf(plain: string): Clause[] {
   const parts: { words: string[]; asks: boolean }[] = [{ words: [], asks: false }];
   for (const [token] of plain.matchAll(/[\p{L}\p{N}]+|[^\p{L}\p{N}\s\-–—/]/gu)) {
     const last = parts.at(-1)!;
-    if (/^[\p{L}\p{N}]/u.test(token) && !['but', 'though', 'although', 'mais', 'however'].includes(token))
-      last.words.push(token);
+    if (/^[\p{L}\p{N}]/u.test(token) && !turns.has(token)) last.words.push(token);
     else if (last.words.length > 0) {
       last.asks = token === ':' || token === '?';
       parts.push({ words: [], asks: false });
@@ -42,14 +43,19 @@ function clausesOf(text: string): Clause[] {
   return parts.map(({ words, asks }, at) => ({ words, answer: asks ? parts[at + 1]?.words : undefined }));
 }
 
+/** Lower case, accents and apostrophes off: `n’était` → `netait`. */
+const plainOf = (text: string): string =>
+  text.normalize('NFD').replace(/\p{M}/gu, '').replace(/œ/giu, 'oe').toLowerCase().replace(/['’]/gu, '');
+
 /** Words about a word, for what it means there; a bound, so that the time doesn't grow with the square of a clause. */
 const within = 8;
 
 function signAt(words: readonly string[], at: number): SpoilageSign | undefined {
   const word = words[at]!;
   const [before, next] = [words[at - 1] ?? '', words[at + 1] ?? ''];
-  const around = words.slice(Math.max(0, at - within), at + within + 1);
-  const near = (set: ReadonlySet<string>): boolean => around.some((each) => set.has(each));
+  if (!mayBeSign.has(word)) return undefined;
+  const near = (set: ReadonlySet<string>): boolean =>
+    words.slice(Math.max(0, at - within), at + within + 1).some((each) => set.has(each));
   if (mouldNouns.has(word)) {
     const cast = castIn.has(before) || before === 'into' || (words[at - 2] === 'into' && article.has(before));
     return cast || mouldTools.has(next) ? undefined : 'mould';
@@ -88,6 +94,7 @@ function isDenied({ words, answer }: Clause, at: number): boolean {
 
 const set = (words: string): ReadonlySet<string> => new Set(words.split(' '));
 
+const turns = set('but though although mais however');
 const mouldNouns = set('mould mold moulds molds');
 const mouldWords = set(
   'mouldy moldy mouldier moldier mouldiest moldiest mildew mildewed mildewy fungus fungi fungal furry moisi moisie moisis moisies moisissure moisissures moisir moisit champignon champignons duveteux',
@@ -122,6 +129,14 @@ const soursByItself = set('sap cream cherry cherries dough apple apples candy mo
 const turned = set('went gone turned going goes tourne');
 const spoiling = set('spoiled spoilt spoilage spoiling');
 const spoiledLabels = set('label labels sheet sheets roll print weather dog kids trip');
+
+/** Most words of a text are none of these, and nothing more is asked of them. */
+const mayBeSign: ReadonlySet<string> = new Set([
+  ...['fuzz', 'fuzzy', 'gas', 'bad', 'off'],
+  ...[mouldNouns, mouldWords, growing, swelling, gasWords, souring, fermentWords, spoiling].flatMap((each) => [
+    ...each,
+  ]),
+]);
 
 const denials = set(
   'no not never without nor neither none free sans pas aucun aucune ni non isnt wasnt arent werent doesnt didnt dont hasnt havent hadnt cannot cant couldnt zero nothing jamais',
