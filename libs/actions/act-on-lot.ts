@@ -56,7 +56,8 @@ export const actionFields = {
   cause: words({
     label: 'Cause',
     example: 'cold-jar',
-    hint: `${actionCauses.join(', ')}, or in words. Without a cause an action clears nothing`,
+    suggestions: actionCauses,
+    hint: 'Without a cause an action clears nothing',
   }),
   hotPackTemp: packFields.hotPackTemp,
   fillTemps: orElse(fillReadings, [] as readonly FillReading[], packFields.fillTemps),

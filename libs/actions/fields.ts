@@ -28,6 +28,8 @@ export interface Field<T> extends FieldLimit {
   readonly hint: string;
   /** Where only these words are taken. */
   readonly choices?: readonly string[];
+  /** The usual answers, offered beside a box for any other. */
+  readonly suggestions?: readonly string[];
 }
 export type Fields = Readonly<Record<string, Field<unknown>>>;
 export type BodyOf<F> = { readonly [K in keyof F]: F[K] extends Field<infer T> ? T : never };
@@ -43,6 +45,8 @@ interface Words {
   /** Of a count: the most it may be. */
   readonly atMost?: number;
   readonly choices?: readonly string[];
+  /** The usual answers, offered beside a box for any other. */
+  readonly suggestions?: readonly string[];
 }
 
 type Read<T> = (text: string, manner: Manner) => Parsed<T>;
@@ -70,7 +74,7 @@ export const words = (told: Words): Field<string> => orElse(text, '', told);
 
 const plain = (
   read: unknown,
-  { label, example = '', hint = '', list = false, letters, items = mostItems, atMost, choices }: Words,
+  { label, example = '', hint = '', list = false, letters, items = mostItems, atMost, choices, suggestions }: Words,
 ) => ({
   label,
   example,
@@ -80,6 +84,7 @@ const plain = (
   items,
   ...(atMost === undefined ? {} : { atMost }),
   ...(choices ? { choices } : {}),
+  ...(suggestions ? { suggestions } : {}),
 });
 
 export const text: Read<string> = (typed) => ({ value: typed });

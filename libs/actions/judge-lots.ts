@@ -8,6 +8,7 @@ import type { Sql } from '#libs/records/sql.js';
 import { drawnFrom, lotsUpstream, ofKind } from '#libs/records/trace.js';
 import { type AcceptedFinding, heldJarsOf, withAccepted } from '#libs/syrup/accept-findings.js';
 import { usualInterval } from '#libs/syrup/check-interval.js';
+import { wholePack } from '#libs/syrup/fill-holds.js';
 import { heldUpstream } from '#libs/syrup/deed-findings.js';
 import { drawnMoreThanThere } from '#libs/syrup/judge-boils.js';
 import type { BoilFacts } from '#libs/syrup/judge-boils.js';
@@ -79,6 +80,7 @@ async function judgedPack(judging: Judging, lot: Lot): Promise<Judged> {
     parts: pack.parts,
     interval: ground.house?.checkEvery ?? usualInterval,
     gapsHold: ground.house?.gapsHold === 'yes',
+    brokenGlass: pack.brokenGlass?.all ? wholePack(pack.jars ?? null) : pack.brokenGlass?.spans,
     density: pack.densityReading && {
       reading: pack.densityReading,
       sampleAt: pack.densityAt,

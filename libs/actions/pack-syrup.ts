@@ -3,6 +3,7 @@ import { findLot } from '#libs/records/lots.js';
 import { drawnFrom, syrupSources } from '#libs/records/trace.js';
 import { mouldWords } from '#libs/syrup/judge-spoilage.js';
 import type { FillReading } from '#libs/syrup/fill-readings.js';
+import { parseJarSpans } from '#libs/syrup/jar-spans.js';
 import {
   type BodyOf,
   choice,
@@ -75,6 +76,12 @@ export const packFields = {
     example: '186 F@10:10',
     list: true,
     hint: '180 °F or 82 °C and more; add @14:10 for when and #T1 for which thermometer',
+  }),
+  brokenGlass: maybe(parseJarSpans, {
+    label: 'Glass broke at jar',
+    example: '14',
+    list: true,
+    hint: 'Two jars on each side are held until they were looked into',
   }),
   sealsFailed: maybe(count, { label: 'Seals that failed', example: '0', hint: 'After cooling; blank is not checked' }),
   sealsOutcome: words({ label: 'What became of them', example: 'refrigerated, used at home' }),

@@ -104,6 +104,8 @@ export interface PackBody {
   /** Absent while jars are still being filled. */
   readonly jars?: Maybe<number>;
   readonly fillTemps: readonly FillReading[];
+  /** Jars at which glass broke; absent in books older than the field. */
+  readonly brokenGlass?: Maybe<NamedJars>;
   /** Absent until the seals were checked. */
   readonly sealsFailed?: Maybe<number>;
   readonly sealsOutcome: string;

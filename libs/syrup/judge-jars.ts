@@ -1,6 +1,6 @@
 import { type Container, wantsPreheating } from './container.js';
 import { volumeSaid } from './judge-boils.js';
-import { isBlank, isNone, isWarmed } from './plain-answers.js';
+import { isBlank, isNone, isOffSale, isWarmed } from './plain-answers.js';
 import { findingOf } from './rules.js';
 import { rounded } from './shown.js';
 import type { Finding } from './verdict.js';
@@ -54,12 +54,23 @@ function seals({ jars, sealsFailed, sealsOutcome }: JarFacts): Finding[] {
             found: 'seals not checked yet',
           }),
         ];
-  if (sealsFailed === 0 || !isNone(sealsOutcome)) return [];
+  if (sealsFailed === 0) return [];
+  if (jars !== null && jars > 0 && sealsFailed >= jars)
+    return [
+      findingOf('seals-failed', {
+        limit: 'a seal that held on every jar that goes out',
+        found: `${jars === 1 ? 'the only seal' : `all ${jars} seals`} failed`,
+        wayOut: 'Pack all of it again with new lids and check those seals, pour it back, or destroy it.',
+      }),
+    ];
+  if (isOffSale(sealsOutcome)) return [];
   return [
     findingOf('seals-failed', {
       limit:
-        'what became of each jar whose seal failed (refrigerated and used, reheated and packed again, or destroyed)',
-      found: `${sealsFailed} ${sealsFailed === 1 ? 'seal' : 'seals'} failed, no outcome written`,
+        'each jar whose seal failed taken off sale (refrigerated and used, reheated and packed again, poured back or destroyed)',
+      found: `${sealsFailed} ${sealsFailed === 1 ? 'seal' : 'seals'} failed, ${isNone(sealsOutcome) ? 'no outcome written' : `“${sealsOutcome.trim()}”`}`,
+      wayOut:
+        'Take them off sale and write how: refrigerated and used at home, packed again, poured back or destroyed. The rest may go.',
     }),
   ];
 }

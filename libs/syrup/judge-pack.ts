@@ -10,6 +10,8 @@ import { type DefoamerFacts, judgeDefoamer } from './judge-defoamer.js';
 import { type JudgedDensity, densityNotRead, judgeDensity } from './judge-density.js';
 import { judgeFill } from './judge-fill.js';
 import { heldJarsOf } from './accept-findings.js';
+import { judgeBrokenGlass } from './judge-broken-glass.js';
+import type { JarSpan } from './held-jars.js';
 import { judgeGrade } from './judge-grade.js';
 import { judgeJars } from './judge-jars.js';
 import { judgeParts, type PartOfPack } from './judge-parts.js';
@@ -56,6 +58,8 @@ export interface PackFacts {
   /** How often the house reads a jar; absent, how far apart readings lie isn't judged. */
   readonly interval?: CheckInterval | undefined;
   readonly gapsHold?: boolean | undefined;
+  /** Jars at which glass broke. */
+  readonly brokenGlass?: readonly JarSpan[] | undefined;
   readonly spoilage?: SpoilageFacts | undefined;
   /** Bought syrup that went in, with what its maker answered for the defoamer. */
   readonly bought?: readonly DefoamerFacts[] | undefined;
@@ -82,6 +86,7 @@ export function judgePack(facts: PackFacts): Verdict {
     ...density.findings,
     ...judgeParts(facts.parts ?? [], facts.place),
     ...judgeJars(facts),
+    ...judgeBrokenGlass(facts.brokenGlass ?? [], facts.actions ?? [], facts.jars),
     ...judgeGrade(facts),
     ...(facts.bought ?? []).flatMap(judgeDefoamer),
     ...facts.boils.flatMap((boil) => judgeBoil(boil, { finished, litres: facts.place.canada })),
@@ -111,6 +116,7 @@ function judgeOutside(facts: PackFacts, outside: readonly Finding[]): Verdict {
     ...judgeSpoilage(facts.spoilage ?? nothingSeen),
     ...outside,
     ...judgeJars(facts).filter(({ rule }) => rule.startsWith('seals')),
+    ...judgeBrokenGlass(facts.brokenGlass ?? [], facts.actions ?? [], facts.jars),
     ...(facts.bought ?? []).flatMap(judgeDefoamer),
     ...facts.boils.flatMap((boil) => judgeBoil(boil, { finished: facts.jars !== null, litres: facts.place.canada })),
   ];

@@ -22,6 +22,15 @@ export const isNotLooked = (text: string): boolean =>
 /** Jars were warmed, in words: `boiled 10 min`, `oven 225 F`; `not preheated` and `unheated` say they were not. */
 export const isWarmed = (text: string): boolean => warmWords.test(plain(text).replace(notWarmed, ' '));
 
+/**
+ * What became of a jar takes it off sale: kept cold and used, packed again, poured back, destroyed. Sold, given or
+ * shipped is no such thing, and words that say neither are none either.
+ */
+export function isOffSale(text: string): boolean {
+  const said = plain(text).replace(notDone, ' ');
+  return offSaleWords.test(said) && !soldWords.test(said);
+}
+
 /** Lower case, accents off: `Préchauffés` → `prechauffes`. */
 const plain = (text: string): string => text.normalize('NFD').replace(/\p{M}/gu, '').toLowerCase();
 
@@ -29,6 +38,12 @@ const noneWords =
   /^(?:none|no|nil|nothing|n\/?a|0|false|non|aucune?|rien|(?:no|none|nothing)[ -](?:off[ -]?)?(?:flavou?rs?|found|noticed|tasted|used|known))$/iu;
 const cleanTasteWords =
   /^(?:no off[ -]?flavou?rs?(?: (?:found|noticed|tasted))?|clean|good|fine|ok|okay|normal|absent|typical)$/iu;
+
+const notDone = /\b(?:not|never|no|pas|jamais|non|isn['’]?t|wasn['’]?t|weren['’]?t)[ -]+(?:yet[ -]+|be[ -]+)?\w+/gu;
+const offSaleWords =
+  /\b(?:refrigerat\w*|fridge\w*|frig\w*|cold|used|eaten|ate|house|home|kitchen|family|own use|re-?heated|re-?pack\w*|re-?fill\w*|re-?process\w*|re-?boil\w*|re-?seal\w*|re-?jar\w*|(?:packed|filled|sealed|jarred|boiled|heated) again|poured back|back (?:in|into|to) the (?:pan|kettle|pot|filler)|destroy\w*|discard\w*|thrown|dumped|compost\w*|toss\w*|binned|set aside|kept apart|pulled|mange\w*|consomm\w*|utilis\w*|maison|rechauff\w*|revers\w*|remis\w*|rempli\w*|jete\w*|detruit\w*|mis\w* de cote)\b/u;
+const soldWords =
+  /\b(?:sold|sell|sale|selling|gave|given|gift\w*|ship\w*|market|customer\w*|delivered|sent|vend\w*|vente|donne\w*|offert\w*|cadeau\w*|livre\w*|client\w*|marche)\b/u;
 
 const noSediment =
   /\b(?:not (?:at all )?(?:cloudy|hazy|turbid)|(?:no|without|free (?:of|from)) (?:any )?(?:sediment|haze|haziness|cloud|cloudiness|sugar sand|particles)|(?:sediment|haze|cloud)[ -]free)\b/gu;

@@ -104,8 +104,16 @@ const table = [
     name: 'seals-failed',
     kind: 'stop',
     clears: 'evidence',
-    says: 'What became of the jars whose seals failed is written down.',
+    says: 'Every jar whose seal failed was taken off sale, in words that say how (sold or given is none); where all failed, none may go.',
     source: practice,
+    mark: 'practice',
+  },
+  {
+    name: 'broken-glass',
+    kind: 'stop',
+    clears: 'evidence',
+    says: 'Jars filled beside one that broke were inspected or destroyed.',
+    source: 'the jars just before and after it, two each way: common practice, no source',
     mark: 'practice',
   },
   {

@@ -156,6 +156,36 @@ describe('seals, jars and what was drawn', () => {
     expect(spoke({ sealsFailed: null })).toEqual(['seals-not-checked']);
   });
 
+  test.each([
+    ['sold at half price', false],
+    ['vendu', false],
+    ['given to the neighbours', false],
+    ['refrigerated, then sold', false],
+    ['not destroyed', false],
+    ['later', false],
+    ['kept in the fridge, used at home', true],
+    ['réchauffés et remis en pots', true],
+    ['poured back and filled again', true],
+    ['jetés', true],
+  ])('failed seals, what became of them: %s takes them off sale: %s', (sealsOutcome, isOff) => {
+    expect(spoke({ sealsFailed: 2, sealsOutcome })).toEqual(isOff ? [] : ['seals-failed!']);
+  });
+
+  test('where every seal failed none may go, whatever became of them', () => {
+    expect(spoke({ sealsFailed: 64, sealsOutcome: 'refrigerated' })).toEqual(['seals-failed!']);
+    expect(found('seals-failed', { sealsFailed: 64 }).found).toBe('all 64 seals failed');
+  });
+
+  test('broken glass holds the jars around it until they were looked into or destroyed, not poured back', () => {
+    const glass = { brokenGlass: [{ from: 14, to: 14 }] };
+    expect(judged(glass).heldJars).toEqual([{ from: 12, to: 16 }]);
+    const acted = (how: 'inspected' | 'destroyed' | 'poured-back', from: number, to: number) =>
+      judged({ ...glass, actions: [{ how, jars: [{ from, to }], fills: [] }] }).heldJars;
+    expect(acted('inspected', 12, 16)).toBeUndefined();
+    expect(acted('destroyed', 12, 14)).toEqual([{ from: 15, to: 16 }]);
+    expect(acted('poured-back', 12, 16)).toEqual([{ from: 12, to: 16 }]);
+  });
+
   test('exactly five percent more passes, whatever the last bit says', () => {
     fc.assert(
       fc.property(

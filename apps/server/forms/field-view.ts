@@ -26,6 +26,7 @@ export type Control =
   | 'moment'
   | 'day'
   | 'choice'
+  | 'suggested'
   | 'portions'
   | 'many'
   | 'secret'
@@ -101,7 +102,11 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
       words,
       chosen: posted[`${name}~unit`] === undefined ? n === 0 : posted[`${name}~unit`] === value,
     })),
-    choices: (field.choices ?? []).map((value) => ({ value, words: choiceWords(value), chosen: typed === value })),
+    choices: (field.choices ?? field.suggestions ?? []).map((value) => ({
+      value,
+      words: choiceWords(value),
+      chosen: typed === value,
+    })),
     portions: control === 'portions' ? portionViews(name, posted, wishes.sources?.[name] ?? []) : [],
     fault: fault && `Expected ${fault.expected}, got ${fault.got}`,
     ago: wishes.when === 'live' && control === 'moment' ? one(posted[`${name}~ago`]) || 'now' : undefined,
@@ -114,6 +119,7 @@ export const choiceWords = (value: string): string => value.replaceAll('-', ' ')
 function controlOf(field: Fields[string]): Control {
   const read: unknown = field.read;
   if (field.choices) return 'choice';
+  if (field.suggestions) return 'suggested';
   if (read === portions) return 'portions';
   if (read === instruments) return 'text';
   if (read === fillReadings || field.list) return 'many';

@@ -105,7 +105,7 @@ export async function actPage(who: Visitor, code: string, sent: Sent = {}) {
       groups: formGroups(
         actionFields,
         [
-          { names: ['found', 'way', 'done', 'at'] },
+          { names: ['found', 'jars', 'cause', 'way', 'done', 'at'] },
           { folded: 'Mould: other jars looked at', names: ['mould', 'jarsMouldy', 'jarsSound'] },
           {
             legend: 'New readings',
@@ -122,7 +122,7 @@ export async function actPage(who: Visitor, code: string, sent: Sent = {}) {
           },
           {
             folded: 'Seals, looks, taste, allergens',
-            names: ['sealsFailed', 'sealsOutcome', 'clarity', 'offFlavour', 'defoamerAllergens', 'jars', 'by'],
+            names: ['sealsFailed', 'sealsOutcome', 'clarity', 'offFlavour', 'defoamerAllergens', 'by'],
           },
         ],
         ground,
