@@ -14,7 +14,7 @@ import { fileLimitBytes } from './web/accepted-body.js';
 import { AnswerInterceptor } from './web/answer-interceptor.js';
 import { takeFormMarks } from './web/form-marks.js';
 import { misplaced } from './web/form-origin.js';
-import { guard } from './web/guard.js';
+import { guard, queueDocuments } from './web/guard.js';
 import { setHeaders } from './web/headers.js';
 import { identify } from './web/identify.js';
 import { brokenKey } from './web/idempotency-key.js';
@@ -54,6 +54,7 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
   instance.removeContentTypeParser('text/plain');
   instance.addContentTypeParser('text/csv', { parseAs: 'buffer' }, async (_: unknown, bytes: Buffer) => bytes);
   guard(instance, server);
+  queueDocuments(instance);
   instance.addHook('preValidation', async (request, reply) => {
     takeFormMarks(request);
     const refusal =

@@ -88,7 +88,7 @@ export class FilesController {
 
   /** The whole book in one file, passwords and all: for its owner. */
   @Post('backup')
-  @For('owner', { wholeBook: true })
+  @For('owner', { wholeBook: true, heavy: true })
   backup(@Who() who: Visitor) {
     const day = who.desk.now.toISOString().slice(0, 10);
     return download(`boilbook-${day}.sqlite`, 'application/vnd.sqlite3', async (out) => {

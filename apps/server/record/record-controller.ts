@@ -15,7 +15,7 @@ export class RecordController {
 
   /** Works everything out again; a printed root and count are held against it where they were typed. */
   @Post('verify')
-  @For('guest', { wholeBook: true })
+  @For('guest', { wholeBook: true, heavy: true })
   async verify(@Who() who: Visitor, @Body() posted: Posted) {
     const printed = printedOn(posted);
     const verified = await verifyBook(who.book, printed);

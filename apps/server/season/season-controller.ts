@@ -23,6 +23,7 @@ export class SeasonController {
   }
 
   @Get(':year/pictures')
+  @For('guest', { heavy: true })
   async pictures(@Who() who: Visitor, @Param('year') year: string) {
     if (!/^20\d\d$/.test(year)) return invalid('year', 'a year like 2026', `"${year}"`);
     return page('season/pictures', await picturesPage(who, Number(year)));

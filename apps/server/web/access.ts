@@ -16,6 +16,8 @@ export interface RouteWords {
   readonly anyHost?: boolean;
   /** The kind of body it reads, where that is neither JSON under /api nor a form elsewhere (see `acceptedBody`). */
   readonly takes?: BodyKind;
+  /** It reads or draws for seconds, though its address doesn't end like a file: it waits its turn (see `documentQueue`). */
+  readonly heavy?: boolean;
   /** It opens or leaves a book and writes into none: a form of whatever page may be sent to it. */
   readonly anyBook?: boolean;
 }
@@ -25,8 +27,10 @@ export const Open = (words: Omit<RouteWords, 'access'> = {}): MethodDecorator =>
   RouteConfig({ costs: 1, ...words, access: 'anybody' });
 
 /** Only people, keys and links of this role or a higher one: `@For('helper')`. */
-export const For = (role: Role, words: Pick<RouteWords, 'wholeBook' | 'anyBook' | 'takes'> = {}): MethodDecorator =>
-  RouteConfig({ ...words, access: role });
+export const For = (
+  role: Role,
+  words: Pick<RouteWords, 'wholeBook' | 'anyBook' | 'takes' | 'heavy'> = {},
+): MethodDecorator => RouteConfig({ ...words, access: role });
 
 /** Reading is for every role; writing, unless the route says otherwise, for makers. */
 export function accessOf(method: string, words: RouteWords | undefined): Access {

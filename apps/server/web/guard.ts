@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { acceptedBody, bodyRefusal } from './accepted-body.js';
 import { accessOf, mayEnter, type RouteWords } from './access.js';
 import { bodiesInFlight } from './bodies-in-flight.js';
+import { documentQueue, makesDocument } from './document-queue.js';
 import { hostCheck } from './host-names.js';
 import { setHeaders } from './headers.js';
 import { home, identify } from './identify.js';
@@ -63,7 +64,18 @@ export function guard(instance: FastifyInstance, server: Server): void {
 /** A question answered to anybody changes nothing, so it may be asked from anywhere. */
 const isOpenApi = (request: FastifyRequest, access: string): boolean => access === 'anybody' && isApi(request);
 
-type Why = 'host' | 'visits' | 'nobody' | 'role' | 'origin' | 'address' | 'bodies';
+/** Asked once the body is read: a form that is still on its way should not hold a turn. */
+export function queueDocuments(instance: FastifyInstance): void {
+  const queue = documentQueue();
+  instance.addHook('preHandler', async (request, reply) => {
+    if (request.is404 || request.method === 'HEAD') return undefined;
+    if (!makesDocument(request.routeOptions.url ?? '', request.routeOptions.config as RouteWords)) return undefined;
+    if (await queue.turn(request, reply)) return undefined;
+    return turnAway(request, reply.header('Retry-After', 30), 'documents');
+  });
+}
+
+type Why = 'host' | 'visits' | 'nobody' | 'role' | 'origin' | 'address' | 'bodies' | 'documents';
 
 async function turnAway(request: FastifyRequest, reply: FastifyReply, why: Why): Promise<FastifyReply> {
   if (why === 'nobody' && !isApi(request))
@@ -89,5 +101,6 @@ const refusals: Readonly<Record<Why, readonly [number, string, string]>> = {
   role: [403, 'Not for this role', 'Who you are signed in as may not do this. Ask the owner.'],
   origin: [403, 'Not from our page', 'A write is taken only from a page of this book, or with a key.'],
   bodies: [503, 'Too much at once', 'Other files are still on their way here. Wait a moment, then send it again.'],
+  documents: [503, 'Too much at once', 'Other documents are being made. Wait half a minute, then ask for it again.'],
   address: [404, 'Nothing here', 'There is no page by this address.'],
 };

@@ -1,0 +1,71 @@
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import type { RouteWords } from './access.js';
+
+/** Documents and checks of the whole record that are made at once; one of them for each person, key or link. */
+const mostAtOnce = 2;
+const mostInLine = 32;
+const mostInLineOfOne = 8;
+/** A reader that takes its document slowly holds its place no longer than this. */
+const longestMs = 120_000;
+
+export interface DocumentQueue {
+  /** Resolves when it is this request's turn, which ends with its answer; `false` where the line is full. */
+  readonly turn: (request: FastifyRequest, reply: FastifyReply) => Promise<boolean>;
+}
+
+/**
+ * Makes documents one after the other: each reads a season or a log and draws for seconds, and a dozen at once, asked for
+ * by one link, kept the pages of the bench waiting. First come, first served, but nobody is served twice at once.
+ */
+export function documentQueue(): DocumentQueue {
+  const busy = new Set<string>();
+  const line: { readonly sender: string; readonly begin: () => void }[] = [];
+
+  const next = (): void => {
+    for (let at = 0; at < line.length && busy.size < mostAtOnce;) {
+      const waiting = line[at];
+      if (!waiting || busy.has(waiting.sender)) at++;
+      else {
+        line.splice(at, 1);
+        busy.add(waiting.sender);
+        waiting.begin();
+      }
+    }
+  };
+
+  return {
+    turn: (request, reply) => {
+      const { kind, initials, own } = request.visitor;
+      const sender = `${kind} ${own.sugarhouse} ${initials}`;
+      const ofOne = line.filter((each) => each.sender === sender).length;
+      if (line.length >= mostInLine || ofOne >= mostInLineOfOne) return Promise.resolve(false);
+      return new Promise((resolve) => {
+        let began = false;
+        const end = (): void => {
+          clearTimeout(timer);
+          if (began) busy.delete(sender);
+          began = false;
+          const at = line.indexOf(waiting);
+          if (at >= 0) line.splice(at, 1);
+          next();
+        };
+        let timer: NodeJS.Timeout | undefined;
+        const waiting = {
+          sender,
+          begin: () => {
+            began = true;
+            timer = setTimeout(end, longestMs).unref();
+            resolve(true);
+          },
+        };
+        line.push(waiting);
+        reply.raw.once('close', end);
+        next();
+      });
+    },
+  };
+}
+
+/** Whether a route makes a document: those that end like a file do, and what says so of itself. */
+export const makesDocument = (path: string, words: RouteWords | undefined): boolean =>
+  words?.heavy ?? (words?.access !== 'anybody' && /\.(?:pdf|xlsx|csv|json|jsonld|jsonl)$/.test(path));
