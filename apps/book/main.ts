@@ -9,7 +9,7 @@ import { findHouse, home } from '#libs/records/houses.js';
 import type { Bench, Command } from './command.js';
 import { commandsNamed, findCommand } from './commands.js';
 import { programOptions } from './program-options.js';
-import { speak } from './speak.js';
+import { printable, speak } from './speak.js';
 import { NotWritable } from './written-file.js';
 
 // A reader such as head may go away before all is said. What was done is done; the rest is said to nobody.
@@ -109,7 +109,7 @@ function exitOf(problem: Problem): number {
 }
 
 function complain(exit: number, sentences: readonly string[]): number {
-  for (const sentence of sentences) process.stderr.write(`${sentence}\n`);
+  for (const sentence of sentences) process.stderr.write(`${printable(sentence)}\n`);
   return exit;
 }
 

@@ -3,9 +3,13 @@ import type { Said } from './command.js';
 
 /** Prints what a command has to say, for people or as one JSON value; answers the exit status. */
 export async function speak(said: Said, json: boolean): Promise<number> {
-  for (const warning of said.warnings ?? []) process.stderr.write(`${warning}\n`);
+  for (const warning of said.warnings ?? []) process.stderr.write(`${printable(warning)}\n`);
   if (said.rows) await tellRows(said, said.rows, json);
-  else await print(json ? `${JSON.stringify(said.json, null, 2)}\n` : said.lines.map((line) => `${line}\n`).join(''));
+  else
+    await print(
+      json ? `${JSON.stringify(said.json, null, 2)}\n` : said.lines.map((line) => `${line}\n`).join(''),
+      json,
+    );
   return said.exit ?? 0;
 }
 
@@ -19,15 +23,23 @@ async function tellRows(said: Said, { name, tellEach }: NonNullable<Said['rows']
     page += json ? `${between}${JSON.stringify(row.json)}` : `${row.line}\n`;
     between = ',\n    ';
     if (page.length < pageLetters) return;
-    await print(page);
+    await print(page, json);
     page = '';
   });
-  await print(json ? `${page}\n  ]\n}\n` : page);
+  await print(json ? `${page}\n  ]\n}\n` : page, json);
 }
 const pageLetters = 65_536;
 
-async function print(text: string): Promise<void> {
+async function print(text: string, json: boolean): Promise<void> {
   const { stdout } = process;
   // Where the reader went away there is nothing to wait for: the fault is heard above.
-  if (!stdout.destroyed && !stdout.write(text)) await once(stdout, 'drain').catch(() => undefined);
+  if (!stdout.destroyed && !stdout.write(json ? escapedControls(text) : printable(text)))
+    await once(stdout, 'drain').catch(() => undefined);
 }
+
+/** What was typed into the book by others may hold codes that move a terminal's cursor or change its title. */
+export const printable = (text: string): string => text.replace(/[^\P{Cc}\n\t]/gu, '');
+
+/** JSON has escaped the others already, and loses nothing. */
+const escapedControls = (json: string): string =>
+  json.replace(/[\u007f-\u009f]/g, (letter) => `\\u00${letter.charCodeAt(0).toString(16)}`);

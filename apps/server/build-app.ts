@@ -20,6 +20,7 @@ import { identify } from './web/identify.js';
 import { brokenKey } from './web/idempotency-key.js';
 import { refuseMisplaced } from './web/misplaced-page.js';
 import { plainDetails } from './web/problem-details.js';
+import { loggedPath } from './web/logged-path.js';
 import { ProblemFilter, isApi, sendDetails } from './web/problem-filter.js';
 import { Refused } from './web/refused.js';
 import type { Server } from './web/server.js';
@@ -91,11 +92,10 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
 /** One line a request: no query, no header, no body; a guest's link is cut from its address. */
 function logEach(instance: FastifyInstance, server: Server): void {
   instance.addHook('onResponse', async (request, reply) => {
-    const path = (request.url.split('?')[0] ?? '').replace(/^\/guest\/.*/, '/guest/…').slice(0, 200);
     server.log('request', {
       request: request.id,
       method: request.method,
-      path,
+      path: loggedPath(request.url),
       status: reply.statusCode,
       ms: Math.round(reply.elapsedTime),
     });

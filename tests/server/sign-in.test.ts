@@ -101,6 +101,37 @@ describe.each(engines())('on $name', (engine) => {
     expect((await out({ 'sec-fetch-site': 'same-origin', origin: 'http://localhost' })).statusCode).toBe(303);
   });
 
+  test('a guest’s link is in the log in no encoding, nor what would move a terminal’s cursor', async () => {
+    const token = 'Abcdefghijklmnopqrstuvwxyz0123456789-_ABCDE';
+    const encoded = [...token].map((letter) => `%${letter.charCodeAt(0).toString(16)}`).join('');
+    const twice = encoded.replaceAll('%', '%25');
+    const before = at.log.length;
+    for (const path of [
+      '/guest/',
+      '/%67uest/',
+      '/GUEST/',
+      '/guest%2F',
+      '//guest/',
+      '/guest/x/',
+      '/gues/',
+      '/%2567uest/',
+    ])
+      for (const each of [token, encoded, twice]) await at.web.inject(`${path}${each}`);
+    await at.web.inject('/lots/%1B%5B2J%0A%C2%9b');
+    const paths = at.log.slice(before).map((line) => (JSON.parse(line) as { path?: string }).path ?? '');
+    expect(paths.length).toBeGreaterThan(24);
+    for (const path of paths) {
+      expect(path).not.toMatch(/Abcdefgh|%41|[\u0000-\u001f\u007f-\u009f]/i);
+    }
+  });
+
+  test('by a host name that isn’t ours nothing of the house is shown', async () => {
+    const cookie = await signedIn(at, 'WE', owner.password);
+    const answer = await at.web.inject({ url: '/', headers: { host: 'elsewhere.example', cookie } });
+    expect(answer.statusCode).toBe(421);
+    for (const own of ['Tamarack', 'Boilbook', 'WE', owner.person]) expect(answer.body).not.toContain(own);
+  });
+
   test('nothing secret is in the log, and each line carries its request', async () => {
     const key = await addKey(at.book, 'home', { name: 'scale', role: 'helper' }, at.clock.now);
     if ('problem' in key) throw new Error('no key');

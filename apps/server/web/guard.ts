@@ -95,7 +95,7 @@ async function doorFor(request: FastifyRequest): Promise<string> {
 }
 
 const refusals: Readonly<Record<Why, readonly [number, string, string]>> = {
-  host: [421, 'Not by this name', 'The book does not answer to this host name. BOILBOOK_HOSTS lists those it takes.'],
+  host: [421, 'Not by this name', 'There is nothing by this host name. Its settings list the names it answers to.'],
   visits: [429, 'Too many at once', 'Too many visits from here. Wait a moment, then try again.'],
   nobody: [401, 'No key', 'Send a key as Authorization: Bearer KEY.'],
   role: [403, 'Not for this role', 'Who you are signed in as may not do this. Ask the owner.'],

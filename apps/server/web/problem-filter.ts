@@ -60,7 +60,11 @@ export async function sendDetails(
     await reply.code(details.status).type('application/problem+json').send(body);
     return;
   }
-  const html = await renderPage(request, 'problem', { details, problem }).catch(() => bare(details));
+  // By a name that isn't ours somebody else's page may be asking: it learns nothing of the house.
+  const html =
+    details.status === 421
+      ? bare(details)
+      : await renderPage(request, 'problem', { details, problem }).catch(() => bare(details));
   await reply.code(details.status).type('text/html; charset=utf-8').send(html);
 }
 
@@ -79,7 +83,7 @@ const stackOf = (fault: unknown): string => (fault instanceof Error ? (fault.sta
 
 /** Where even the page can't be drawn. */
 const bare = (details: ProblemDetails): string =>
-  `<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>${escaped(details.title)}</title><h1>${escaped(details.title)}</h1><p>${escaped(details.detail)}</p><p><a href="/">Back to the book</a></p></html>`;
+  `<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>${escaped(details.title)}</title><h1>${escaped(details.title)}</h1><p>${escaped(details.detail)}</p></html>`;
 
 const escaped = (text: string): string => text.replace(/[&<>"']/g, (letter) => `&#${letter.charCodeAt(0)};`);
 

@@ -1,0 +1,24 @@
+/**
+ * The path of a request as the log may show it: no query, and no guest's link in whatever encoding, for who has the link
+ * is let in. Anything as long as a token is cut, so that a mistyped address doesn't show one either.
+ */
+export function loggedPath(url: string): string {
+  const path = decoded(url.slice(0, mostLetters).split('?', 1)[0] ?? '');
+  return path
+    .replace(/(guest)[^a-z].*$/is, '$1/…')
+    .replace(/[\w-]{32,}/g, '…')
+    .replace(/[\p{C}\s]/gu, '?')
+    .slice(0, 200);
+}
+
+const mostLetters = 2000;
+
+/** Encoded once, or several times over; what can't be decoded any further stays as it is. */
+function decoded(path: string): string {
+  let text = path;
+  for (let n = 0; n < 5 && text.includes('%'); n++)
+    text = text.replace(/(?:%[0-9a-f]{2})+/gi, (bytes) =>
+      Buffer.from(bytes.replaceAll('%', ''), 'hex').toString('utf8'),
+    );
+  return text;
+}
