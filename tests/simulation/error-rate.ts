@@ -1,0 +1,65 @@
+import { shownTooCold } from './evidence.js';
+import { hiddenSeason, type HiddenSeason } from './hidden-season.js';
+import { keptIn, verdictOf } from './judge-season.js';
+
+/** Both errors of the verdict over many seasons, in jars and in holds. */
+export interface ErrorRate {
+  readonly seasons: number;
+  readonly packs: number;
+  readonly jars: number;
+  /** Truly under 180 °F when they were last capped. */
+  readonly unsafeMade: number;
+  /** Of these, out although what was written down showed it. None may be. */
+  readonly unsafeShownOut: number;
+  /** Of these, out because nothing that anybody wrote down could show it. */
+  readonly unsafeUnseenOut: number;
+  /** Packs held, at any time, of which no jar held was truly under 180 °F. */
+  readonly needlessHolds: number;
+  /** Packs held, at any time. */
+  readonly holds: number;
+  /** Times that a cold reading asked for something, and those when it was done while the syrup was hot. */
+  readonly coldSeen: number;
+  readonly caughtHot: number;
+  /** Seeds of seasons with an unsafe jar out that the evidence showed. */
+  readonly failing: readonly number[];
+}
+
+const limit = 180;
+const seasonEnd = '2026-06-01T00:00';
+
+export function errorRate(firstSeed: number, many: number): ErrorRate {
+  const all = { packs: 0, jars: 0, unsafeMade: 0, unsafeShownOut: 0, unsafeUnseenOut: 0, needlessHolds: 0, holds: 0 };
+  const seen = { coldSeen: 0, caughtHot: 0 };
+  const failing: number[] = [];
+  for (let seed = firstSeed; seed < firstSeed + many; seed++) {
+    const season = hiddenSeason(seed);
+    const before = all.unsafeShownOut;
+    for (const pack of season.packs) {
+      const kept = keptIn(verdictOf(season, pack, seasonEnd, true), pack.jars);
+      const shown = shownTooCold(season, pack);
+      all.packs++;
+      all.jars += pack.jars;
+      pack.truly.forEach((degrees, index) => {
+        if (degrees === undefined || degrees >= limit) return;
+        all.unsafeMade++;
+        if (kept.has(index + 1)) return;
+        if (shown.has(index + 1)) all.unsafeShownOut++;
+        else all.unsafeUnseenOut++;
+      });
+      const held = heldAtAnyTime(season, pack);
+      if (held.size > 0) all.holds++;
+      if (held.size > 0 && [...held].every((n) => (pack.trulyAtFirst[n - 1] ?? 0) >= limit)) all.needlessHolds++;
+      seen.coldSeen += pack.caughtHot + pack.caughtLate;
+      seen.caughtHot += pack.caughtHot;
+    }
+    if (all.unsafeShownOut > before) failing.push(seed);
+  }
+  return { seasons: many, ...all, ...seen, failing };
+}
+
+/** On the evening of the pack, and with every check of the season, before anybody acted. */
+function heldAtAnyTime(season: HiddenSeason, pack: HiddenSeason['packs'][number]): ReadonlySet<number> {
+  const atOnce = keptIn(verdictOf(season, pack, `${pack.packedAt.slice(0, 10)}T12:00`, false), pack.jars);
+  const later = keptIn(verdictOf(season, pack, seasonEnd, false), pack.jars);
+  return new Set([...atOnce, ...later]);
+}

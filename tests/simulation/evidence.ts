@@ -1,0 +1,85 @@
+import type { HiddenPack, HiddenSeason, WrittenAction } from './hidden-season.js';
+
+/**
+ * Which jars what was written down shows to be too cold, worked out apart from the program: plain numbers, none of its
+ * code. A reading is corrected downwards only, by the checks around it; one that is too cold speaks for the jars back to
+ * the last good reading and on to the next.
+ */
+export function shownTooCold(season: HiddenSeason, pack: HiddenPack): ReadonlySet<number> {
+  const cold = bracketed(readingsIn(season, pack.fillTemps, pack.packedAt), 1, pack.jars);
+  return pack.actions.reduce((left, action) => afterAction(season, action, left), cold);
+}
+
+interface Reading {
+  readonly jar: number | undefined;
+  readonly isCold: boolean;
+}
+
+function bracketed(readings: readonly Reading[], first: number, last: number): Set<number> {
+  const good = readings.flatMap(({ jar, isCold }) => (jar === undefined || isCold ? [] : [jar]));
+  const jars = new Set<number>();
+  for (const { jar, isCold } of readings) {
+    if (!isCold) continue;
+    const from = jar === undefined ? first : Math.max(first - 1, ...good.filter((each) => each < jar)) + 1;
+    const to = jar === undefined ? last : Math.min(last + 1, ...good.filter((each) => each > jar)) - 1;
+    for (let n = from; n <= to; n++) jars.add(n);
+  }
+  return jars;
+}
+
+/** Filled again and read at least every twelve jars, or gone; what names no jars changes nothing. */
+function afterAction(season: HiddenSeason, action: WrittenAction, before: ReadonlySet<number>): Set<number> {
+  const left = new Set(before);
+  const [from, to] = action.jars.split('-').map(Number);
+  const readings = readingsIn(season, action.fillTemps, action.at);
+  if (from === undefined || to === undefined || action.jars === '') {
+    return left;
+  }
+  if (action.way === 'destroyed') {
+    for (let n = from; n <= to; n++) left.delete(n);
+    return left;
+  }
+  const good = readings.flatMap(({ jar, isCold }) => (jar === undefined || isCold ? [] : [jar]));
+  for (let n = from; n <= to; n++) if (good.some((jar) => jar >= n && jar - n < 12)) left.delete(n);
+  for (const n of bracketed(readings, from, to)) left.add(n);
+  return left;
+}
+
+function readingsIn(season: HiddenSeason, texts: string, at: string): Reading[] {
+  const kept: string[] = [];
+  for (const text of texts.split(';').filter(Boolean)) {
+    if (!text.endsWith(' poured back')) kept.push(text);
+    else kept.splice(kept.lastIndexOf(text.replace(' poured back', '')), 1);
+  }
+  return kept.map((text) => {
+    const [, degrees = '', clock, id, jar] = /^([\d.]+) F(?:@(\d\d:\d\d))?(?:#(\w+))?(?: jar (\d+))?$/.exec(text) ?? [];
+    const moment = clock === undefined ? at : `${at.slice(0, 11)}${clock}`;
+    const shown = Number(degrees);
+    const offsets = (id === undefined ? season.instruments : [id]).map((each) => offset(season, each, moment, shown));
+    const lowest = Math.min(0, ...offsets);
+    return { jar: jar === undefined ? undefined : Number(jar), isCold: Math.round((shown + lowest) * 100) / 100 < 180 };
+  });
+}
+
+/** °F to add at what was shown: on the line between the two points checked. */
+function offset(season: HiddenSeason, id: string, moment: string, shown: number): number {
+  const points = (['ice', 'boiling-water'] as const).flatMap((how) => {
+    const own = season.checks
+      .filter((check) => check.instrument === id && check.how === how)
+      .map((check) => ({
+        at: check.at,
+        reads: Number.parseFloat(check.reads),
+        adds: Number.parseFloat(check.should) - Number.parseFloat(check.reads),
+      }))
+      .sort((a, b) => (a.at < b.at ? -1 : 1));
+    const around = [own.findLast(({ at }) => at <= moment), own.find(({ at }) => at > moment)].flatMap(
+      (each) => each ?? [],
+    );
+    return around.sort((a, b) => a.adds - b.adds).slice(0, 1);
+  });
+  const [ice, boiling] = points;
+  if (!ice) return 0;
+  if (!boiling) return ice.adds;
+  const part = (shown - ice.reads) / (boiling.reads - ice.reads);
+  return part >= 1 ? boiling.adds : ice.adds + part * (boiling.adds - ice.adds);
+}

@@ -1,0 +1,245 @@
+import { chanceFrom, type Chance } from '../generator/chance.js';
+
+/**
+ * An invented season with a truth that nobody in it sees: how hot each jar really was when it was capped, and how each
+ * thermometer really reads. What people wrote down comes of it, with what they forgot.
+ */
+export interface HiddenSeason {
+  readonly seed: number;
+  readonly instruments: readonly string[];
+  readonly checks: readonly WrittenCheck[];
+  readonly packs: readonly HiddenPack[];
+}
+
+/** As it is written down: every value as text with its unit. */
+export interface WrittenCheck {
+  readonly id: string;
+  readonly instrument: string;
+  readonly at: string;
+  readonly how: 'ice' | 'boiling-water';
+  readonly should: string;
+  readonly reads: string;
+  readonly done: string;
+}
+export interface WrittenAction {
+  readonly at: string;
+  readonly jars: string;
+  readonly cause: string;
+  readonly way: 'reheated-and-repacked' | 'destroyed';
+  readonly found: string;
+  readonly done: string;
+  readonly fillTemps: string;
+}
+export interface HiddenPack {
+  readonly n: number;
+  readonly packedAt: string;
+  readonly jars: number;
+  readonly fillTemps: string;
+  readonly actions: readonly WrittenAction[];
+  /** °F of each jar when it was last capped, by its number from 1; undefined where it was destroyed. */
+  readonly truly: readonly (number | undefined)[];
+  /** The same before any action: what a hold was about. */
+  readonly trulyAtFirst: readonly number[];
+  /** Cold readings that somebody acted on at once, while the syrup was hot; and packs with one that nobody acted on then. */
+  readonly caughtHot: number;
+  readonly caughtLate: number;
+}
+
+interface TrueThermometer {
+  readonly id: string;
+  /** What it adds to 32 °F and to 212 °F. */
+  ice: number;
+  boiling: number;
+}
+
+const boilsAt = 210.4;
+const shownBy = (of: TrueThermometer, truly: number): number =>
+  truly + of.ice + ((of.boiling - of.ice) * (truly - 32)) / (boilsAt - 32);
+
+export function hiddenSeason(seed: number): HiddenSeason {
+  const chance = chanceFrom(seed);
+  const thermometers = Array.from({ length: chance.oneIn(4) ? 2 : 1 }, (_, n) => inventThermometer(chance, n));
+  const checks: WrittenCheck[] = [];
+  const packs: HiddenPack[] = [];
+  const many = chance.whole(4, 9);
+  if (!chance.oneIn(3)) writeChecks(chance, thermometers, '2026-03-01', checks);
+  for (let n = 1; n <= many; n++) {
+    if (chance.oneIn(30)) drift(chance, chance.of(thermometers));
+    packs.push(inventPack(chance, n, thermometers));
+    if (chance.oneIn(8)) writeChecks(chance, thermometers, dayOf(n), checks, 'T20:00');
+  }
+  if (chance.oneIn(3)) writeChecks(chance, thermometers, '2026-04-20', checks);
+  return { seed, instruments: thermometers.map(({ id }) => id), checks, packs };
+}
+
+function inventThermometer(chance: Chance, n: number): TrueThermometer {
+  const bias = (): number => (chance.oneIn(8) ? chance.whole(-50, 50) / 10 : chance.whole(-10, 10) / 10);
+  const ice = bias();
+  return { id: `T${n + 1}`, ice, boiling: chance.oneIn(3) ? bias() : ice + chance.whole(-5, 5) / 10 };
+}
+
+/** Dropped, or left in the stack: it reads otherwise from then on, and nobody knows. */
+function drift(chance: Chance, of: TrueThermometer): void {
+  const by = chance.of([-1, 1]) * chance.whole(30, 60) * 0.1;
+  of.ice += by;
+  of.boiling += by;
+}
+
+function writeChecks(
+  chance: Chance,
+  thermometers: readonly TrueThermometer[],
+  day: string,
+  checks: WrittenCheck[],
+  clock = 'T07:00',
+): void {
+  for (const each of thermometers) {
+    if (chance.oneIn(5)) continue;
+    const points = chance.of([['ice'], ['boiling-water'], ['ice', 'boiling-water']] as const);
+    const isOut = Math.max(Math.abs(each.ice), Math.abs(each.boiling)) > 2.3;
+    const adjusts = isOut && chance.oneIn(2);
+    for (const how of points) {
+      const truly = how === 'ice' ? 32 : boilsAt;
+      const reads = halfDegree(shownBy(each, truly) + chance.whole(-2, 2) / 10);
+      const id = `CK${checks.length + 1}`;
+      const done = adjusts ? 'adjusted by its nut' : '';
+      checks.push({
+        id,
+        instrument: each.id,
+        at: `${day}${clock}`,
+        how,
+        should: `${truly} F`,
+        reads: `${reads} F`,
+        done,
+      });
+    }
+    if (adjusts) {
+      // Set right at the points that were looked at; checked again at once, as the paper with it says.
+      each.ice = 0;
+      each.boiling = 0;
+      for (const how of points) {
+        const truly = how === 'ice' ? 32 : boilsAt;
+        checks.push({
+          id: `CK${checks.length + 1}`,
+          instrument: each.id,
+          at: `${day}${clock.slice(0, 4)}30`,
+          how,
+          should: `${truly} F`,
+          reads: `${halfDegree(shownBy(each, truly))} F`,
+          done: '',
+        });
+      }
+    }
+  }
+}
+
+const halfDegree = (degrees: number): number => Math.round(degrees * 2) / 2;
+const dayOf = (n: number): string => `2026-03-${String(2 * n + 2).padStart(2, '0')}`;
+
+function inventPack(chance: Chance, n: number, thermometers: readonly TrueThermometer[]): HiddenPack {
+  const jars = chance.whole(6, 48);
+  const thermometer = chance.of(thermometers);
+  const isNamed = !chance.oneIn(4);
+  const manner = chance.of(['numbers', 'numbers', 'numbers', 'numbers', 'numbers', 'bare', 'times'] as const);
+  const every = chance.whole(6, 13);
+  const isLive = !chance.oneIn(10);
+  let syrup = 184 + chance.whole(0, 80) / 10;
+  const falls = chance.whole(0, 30) / 100;
+  const capped: number[] = [];
+  const texts: string[] = [];
+  let readTo = 0;
+  let caughtHot = 0;
+  let caughtLate = 0;
+  const jar = (): number => syrup - chance.whole(0, 20) / 10;
+  const textOf = (shown: number, at: number, minute: number): string => {
+    const clock = manner === 'bare' ? '' : `@${clockOf(10, minute)}`;
+    return `${shown} F${clock}${isNamed ? `#${thermometer.id}` : ''}${manner === 'numbers' ? ` jar ${at}` : ''}`;
+  };
+  const read = (truly: number): number => {
+    const shown = shownBy(thermometer, truly) + chance.whole(-3, 3) / 10;
+    return chance.oneIn(3) ? halfDegree(shown) : Math.round(shown);
+  };
+  const readsNothing = chance.oneIn(60);
+  for (let at = 1; at <= jars; at++) {
+    capped[at - 1] = jar();
+    syrup -= falls;
+    // One jar that was never warmed.
+    if (chance.oneIn(150)) capped[at - 1] = (capped[at - 1] ?? 0) - chance.whole(4, 15);
+    const isDue = at - readTo >= every || (at === jars && !chance.oneIn(4)) || at === 1;
+    if (!isDue || readsNothing) continue;
+    const shown = read(capped[at - 1] ?? 0);
+    const text = textOf(shown, at, at * 2);
+    texts.push(text);
+    const isSeenCold = shown < 180;
+    if (isSeenCold && isLive && !chance.oneIn(12)) {
+      // Poured back at once, the kettle heated, filled and read again.
+      syrup = 189;
+      texts.push(`${text} poured back`);
+      for (let back = readTo + 1; back <= at; back++) capped[back - 1] = jar();
+      texts.push(textOf(read(capped[at - 1] ?? 0), at, at * 2 + 1));
+      caughtHot++;
+    } else if (isSeenCold) caughtLate = 1;
+    else if (shown < 183 && isLive) syrup += 5;
+    readTo = at;
+  }
+  const trulyAtFirst = [...capped];
+  const lowest = texts.filter((text) => !text.endsWith('poured back')).map((text) => Number.parseFloat(text));
+  const { actions, truly } =
+    caughtLate > 0 && lowest.some((degrees) => degrees < 180) && !chance.oneIn(5)
+      ? actedOn(chance, n, capped, thermometer, isNamed)
+      : { actions: [], truly: capped };
+  return {
+    n,
+    packedAt: `${dayOf(n)}T10:00`,
+    jars,
+    fillTemps: texts.join(';'),
+    actions,
+    truly,
+    trulyAtFirst,
+    caughtHot,
+    caughtLate,
+  };
+}
+
+/** The next morning: all of it filled again and read every ten jars, some of it, or some poured away. */
+function actedOn(
+  chance: Chance,
+  n: number,
+  capped: readonly number[],
+  thermometer: TrueThermometer,
+  isNamed: boolean,
+): { actions: WrittenAction[]; truly: (number | undefined)[] } {
+  const jars = capped.length;
+  const [from, to] = chance.oneIn(3) ? [chance.whole(1, jars), jars] : [1, jars];
+  const way = chance.of(['reheated-and-repacked', 'reheated-and-repacked', 'destroyed'] as const);
+  const isAgain = way !== 'destroyed';
+  const truly = capped.map((degrees, index): number | undefined =>
+    index + 1 < from || index + 1 > to ? degrees : isAgain ? 184 + chance.whole(0, 60) / 10 : undefined,
+  );
+  const marks: number[] = [];
+  for (let at = Math.min(to, from + 9); isAgain && at < to; at += 10) marks.push(at);
+  if (isAgain) marks.push(to);
+  const texts = [...new Set(marks)].map((at) => {
+    const shown = Math.round(shownBy(thermometer, truly[at - 1] ?? 0) + chance.whole(-3, 3) / 10);
+    return `${shown} F@${clockOf(15, at)}${isNamed ? `#${thermometer.id}` : ''} jar ${at}`;
+  });
+  const forgets = chance.oneIn(8);
+  return {
+    actions: [
+      {
+        at: `${dayOf(n).slice(0, 8)}${String(2 * n + 3).padStart(2, '0')}T15:00`,
+        jars: forgets ? '' : `${from}-${to}`,
+        cause: 'cold-jar',
+        way,
+        found: 'jars read too cold',
+        done: isAgain ? 'heated to 195 F, filled again' : 'poured out',
+        fillTemps: texts.join(';'),
+      },
+    ],
+    truly,
+  };
+}
+
+function clockOf(hour: number, minute: number): string {
+  const all = hour * 60 + minute;
+  return `${String(Math.floor(all / 60)).padStart(2, '0')}:${String(all % 60).padStart(2, '0')}`;
+}

@@ -1,0 +1,112 @@
+import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import { addHouse } from '#libs/actions/add-house.js';
+import { kindByName } from '#libs/actions/kinds.js';
+import { record } from '#libs/actions/record.js';
+import type { Book } from '#libs/records/book.js';
+import type { RecordKind } from '#libs/records/entry.js';
+import { findLot } from '#libs/records/lots.js';
+import { desk, done, written } from '../actions/a-sugarhouse.js';
+import { sqlite } from '../engines.js';
+import { errorRate } from './error-rate.js';
+import { hiddenSeason, type HiddenSeason } from './hidden-season.js';
+import { keptIn, verdictOf } from './judge-season.js';
+
+/** What `npm run bench -- seasons` asks of 10,000, on the first thousand. */
+test('over a thousand invented seasons no jar goes out that the record shows too cold, and few holds are for nothing', () => {
+  const rate = errorRate(1, 1000);
+  expect(rate.failing).toEqual([]);
+  expect(rate.unsafeShownOut).toBe(0);
+  expect(rate.needlessHolds / rate.seasons).toBeLessThanOrEqual(1);
+  // The seasons hold what they are to find: jars too cold, seen and unseen, and packs held.
+  expect(rate.unsafeMade).toBeGreaterThan(500);
+  expect(rate.unsafeUnseenOut).toBeLessThan(rate.unsafeMade);
+  expect(rate.holds).toBeGreaterThan(200);
+});
+
+describe('two hundred of them through the whole book', () => {
+  const engine = sqlite();
+  let book: Book;
+  const now = new Date('2026-06-02T12:00:00Z');
+  beforeAll(async () => {
+    await engine.start();
+    book = await engine.freshBook();
+    await written(book, 'house', { prefix: 'TH' }, { now });
+  });
+  afterAll(() => engine.stop());
+
+  test.each(Array.from({ length: 20 }, (_, n) => n * 10 + 1))(
+    'seasons %i and the nine after it end alike',
+    async (first) => {
+      for (let seed = first; seed < first + 10; seed++) {
+        const season = hiddenSeason(seed);
+        const house = `season-${seed}`;
+        const told = {
+          name: `Tamarack Hollow ${seed}`,
+          prefix: `S${seed}`,
+          place: 'us-standard',
+          zone: 'America/New_York',
+        };
+        done(await addHouse(book, desk({ now }), house, told));
+        const codes = await writeSeason(house, season);
+        for (const [index, pack] of season.packs.entries()) {
+          const lot = await findLot(book.read, house, codes[index] ?? '');
+          const ours = verdictOf(season, pack, '2026-06-01T00:00', true);
+          expect({ seed, pack: pack.n, kept: kept(lot?.verdict ? keptIn(lot.verdict, pack.jars) : undefined) }).toEqual(
+            {
+              seed,
+              pack: pack.n,
+              kept: kept(keptIn(ours, pack.jars)),
+            },
+          );
+          expect(lot?.state === 'held').toBe(ours.findings.some(({ stop }) => stop) || pack.actions.length > 0);
+        }
+      }
+    },
+  );
+
+  const kept = (jars: ReadonlySet<number> | undefined): string =>
+    jars === undefined ? 'no verdict' : [...jars].sort((a, b) => a - b).join(' ');
+
+  /** As it was written down, in the order of the days. */
+  async function writeSeason(house: string, season: HiddenSeason): Promise<string[]> {
+    const write = async (kind: RecordKind, sent: Record<string, string>): Promise<string> => {
+      const told = Object.fromEntries(Object.entries(sent).filter(([, text]) => text !== ''));
+      return done(await record(book, desk({ sugarhouse: house, now }), kindByName.get(kind)!, told)).id;
+    };
+    for (const id of season.instruments) await write('instrument', { id, what: 'thermometer', at: '2026-02-20T09:00' });
+    const boil = await write('boil', {
+      beganAt: '2026-03-02T07:30',
+      syrupVolume: '100 gal',
+      filterTemp: '190 F',
+      by: 'WE',
+    });
+    const checks = [...season.checks];
+    const writeChecks = async (until: string): Promise<void> => {
+      while (checks[0] && checks[0].at < until) {
+        const { id, ...check } = checks.shift()!;
+        await write('check', { id, ...check });
+      }
+    };
+    const codes: string[] = [];
+    for (const pack of season.packs) {
+      await writeChecks(pack.packedAt);
+      const code = await write('pack', {
+        fromLots: `${boil}:${((pack.jars * 8) / 128 + 0.1).toFixed(2)} gal`,
+        packedAt: pack.packedAt,
+        densityReading: '67.4 Bx',
+        densityAt: '60 F',
+        container: 'glass jar 8 fl oz',
+        containerPrep: 'boiled 10 min',
+        jars: String(pack.jars),
+        fillTemps: pack.fillTemps,
+        sealsFailed: '0',
+        by: 'OE',
+      });
+      codes.push(code);
+      for (const { ...action } of pack.actions)
+        await write('action', { lot: code, ...action, sealsFailed: '0', by: 'WE' });
+    }
+    await writeChecks('2027');
+    return codes;
+  }
+});
