@@ -216,7 +216,9 @@ function actedOn(
     index + 1 < from || index + 1 > to ? degrees : isAgain ? 184 + chance.whole(0, 60) / 10 : undefined,
   );
   const marks: number[] = [];
-  for (let at = Math.min(to, from + 9); isAgain && at < to; at += 10) marks.push(at);
+  // Some read only the last jar, which is the coldest and yet frees no more than the house's interval.
+  const readsOnlyLast = chance.oneIn(4);
+  for (let at = Math.min(to, from + 9); isAgain && !readsOnlyLast && at < to; at += 10) marks.push(at);
   if (isAgain) marks.push(to);
   const texts = [...new Set(marks)].map((at) => {
     const shown = Math.round(shownBy(thermometer, truly[at - 1] ?? 0) + chance.whole(-3, 3) / 10);
