@@ -200,6 +200,9 @@ function inventPack(chance: Chance, n: number, thermometers: readonly TrueThermo
   };
 }
 
+/** A jar filled again; now and then one that was not warmed. */
+const againIn = (chance: Chance): number => (chance.oneIn(25) ? 174 : 184) + chance.whole(0, 60) / 10;
+
 /** The next morning: all of it filled again and read every ten jars, some of it, or some poured away. */
 function actedOn(
   chance: Chance,
@@ -213,7 +216,7 @@ function actedOn(
   const way = chance.of(['reheated-and-repacked', 'reheated-and-repacked', 'destroyed'] as const);
   const isAgain = way !== 'destroyed';
   const truly = capped.map((degrees, index): number | undefined =>
-    index + 1 < from || index + 1 > to ? degrees : isAgain ? 184 + chance.whole(0, 60) / 10 : undefined,
+    index + 1 < from || index + 1 > to ? degrees : isAgain ? againIn(chance) : undefined,
   );
   const marks: number[] = [];
   // Some read only the last jar, which is the coldest and yet frees no more than the house's interval.
