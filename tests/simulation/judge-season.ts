@@ -82,7 +82,9 @@ function actionOf(action: WrittenAction): ActionBody {
     way: action.way,
     done: action.done,
     cause: action.cause,
-    ...(action.jars === '' ? {} : { jars: { typed: action.jars, all: false, spans: [{ from: from!, to: to! }] } }),
+    ...(action.jars === ''
+      ? {}
+      : { jars: { typed: action.jars, all: false, count: to! - from! + 1, spans: [{ from: from!, to: to! }] } }),
     fillTemps: readingsOf(action.fillTemps),
     sealsFailed: 0,
     sealsOutcome: '',
