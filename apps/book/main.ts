@@ -1,16 +1,16 @@
 import { parseArgs } from 'node:util';
-import { readBookSettings } from '#libs/actions/book-settings.js';
-import { type Problem, type Refusal, sentencesOf, unknown } from '#libs/actions/problem.js';
-import { NotOpened, openFrom } from '#libs/actions/open-from.js';
-import { type Book, NewerBook } from '#libs/records/book.js';
-import { damageSentence } from '#libs/records/damage.js';
+import type { Problem, Refusal } from '#libs/actions/problem.js';
+import type { Book } from '#libs/records/book.js';
 import { isDamage } from '#libs/records/is-damage.js';
-import { findHouse, home } from '#libs/records/houses.js';
+import { catalogue } from './catalogue.js';
 import type { Bench, Command } from './command.js';
-import { commandsNamed, findCommand } from './commands.js';
+import { findCommand } from './commands.js';
+import { isStandardOutput, NotWritable, ReaderGone } from './destination.js';
+import { commandHelp, help } from './help.js';
+import { nearest } from './near.js';
 import { programOptions } from './program-options.js';
+import { showProgress } from './progress.js';
 import { printable, speak } from './speak.js';
-import { NotWritable } from './written-file.js';
 
 // A reader such as head may go away before all is said. What was done is done; the rest is said to nobody.
 for (const stream of [process.stdout, process.stderr])
@@ -24,34 +24,70 @@ process.exitCode = await main(process.argv.slice(2));
 async function main(argv: readonly string[]): Promise<number> {
   const [name = '', ...rest] = argv;
   if (name === '' || name === '--help' || name === '-h' || name === 'help') return help(name === '' ? 2 : 0);
-  const command = await findCommand(argv);
-  if (!command) {
-    const near = await commandsNamed(name);
-    if (near.length === 0) return complain(2, [`There is no command "${name}". book --help lists them.`]);
-    if (rest[0] === '--help') return help(0, near);
-    return complain(2, [
-      `book ${name}: expected one of ${near.map((each) => each.name.slice(name.length + 1)).join(', ')}, got ${rest[0] === undefined ? 'nothing' : `"${rest[0]}"`}`,
-    ]);
-  }
+  if (name === '--version') return version();
+  const known = catalogue.some((each) => each.name === name || each.name === `${name} ${rest[0]}`);
+  const command = known ? await findCommand(argv) : undefined;
+  if (!command) return notFound(name, rest[0]);
   const args = command.name.includes(' ') ? rest.slice(1) : rest;
   let parsed: ReturnType<typeof parse>;
   try {
     parsed = parse(command, args);
   } catch (fault) {
-    return complain(2, [`${(fault as Error).message.split('. ')[0] ?? ''}.`, `book ${command.name} ${command.usage}`]);
+    return complain(2, [notParsed(command, fault as Error), `book ${command.name} ${command.usage}`.trim()]);
   }
   if (parsed.values['help']) return commandHelp(command);
   return run(command, parsed.positionals, parsed.values);
 }
 
+async function version(): Promise<number> {
+  const [{ readFileSync }, { join }, { packageRoot }] = await Promise.all([
+    import('node:fs'),
+    import('node:path'),
+    import('#libs/records/package-root.js'),
+  ]);
+  const told = JSON.parse(readFileSync(join(packageRoot, 'package.json'), 'utf8')) as { version: string };
+  process.stdout.write(`boilbook ${told.version}\n`);
+  return 0;
+}
+
+function notFound(name: string, second: string | undefined): number {
+  const near = catalogue.filter((each) => each.name.startsWith(`${name} `));
+  if (near.length === 0) {
+    const meant = nearest(name, [...new Set(catalogue.map((each) => each.name.split(' ')[0] ?? ''))]);
+    return complain(2, [`There is no command "${name}".${didYouMean(meant)} book --help lists them.`]);
+  }
+  if (second === '--help') return help(0, near);
+  const words = near.map((each) => each.name.slice(name.length + 1));
+  const got = second === undefined ? 'nothing' : `"${second}"`;
+  const meant = second === undefined ? undefined : nearest(second, words);
+  return complain(2, [`book ${name}: expected one of ${words.join(', ')}, got ${got}.${didYouMean(meant)}`]);
+}
+
+function didYouMean(meant: string | undefined): string {
+  return meant === undefined ? '' : ` Did you mean ${meant}?`;
+}
+
+function notParsed(command: Command, { message }: Error): string {
+  const sentence = `${message.split('. ')[0]?.replace(/\.$/, '') ?? ''}.`;
+  const option = /^Unknown option '--?([^']+)'/.exec(message)?.[1];
+  if (option === undefined) return sentence;
+  const meant = nearest(option, Object.keys({ ...command.options, ...programOptions }));
+  return `${sentence}${didYouMean(meant && `--${meant}`)}`;
+}
+
 async function run(command: Command, words: readonly string[], options: Bench['options']): Promise<number> {
+  const stdoutTaken = typeof options['out'] === 'string' && (await isStandardOutput(options['out'].trim()));
+  if (stdoutTaken && options['json'] === true)
+    return complain(2, ['Out: expected a file beside --json, which prints its one value on standard output, got "-"']);
+  // Loaded when a command runs and not before: help, a mistyped word and the calculators need no database.
+  const { readBookSettings } = await import('#libs/actions/book-settings.js');
   const { settings, faults } = readBookSettings(process.env);
   if (faults.length > 0) return complain(2, faults);
   const by =
     (typeof options['by'] === 'string' && options['by'].trim()) || process.env['BOILBOOK_BY']?.trim() || 'owner';
   const now = new Date();
   let opened: Promise<Book> | undefined;
-  const book = (): Promise<Book> => (opened ??= openFrom(settings, options['begin-anew'] === true, now));
+  const book = (): Promise<Book> => (opened ??= openedBook(settings, options['begin-anew'] === true, now));
   const bench = (sugarhouse: string): Bench => ({
     words,
     options,
@@ -67,18 +103,25 @@ async function run(command: Command, words: readonly string[], options: Bench['o
       clockIsRight: options['clock-is-right'] === true,
     },
   });
+  const done = showProgress(command.name);
   try {
     const at = await houseAsked(options['house'], book);
     const said = 'problem' in at ? at : await command.run(bench(at.key));
+    done();
+    const { sentencesOf } = await import('#libs/actions/problem.js');
     return 'problem' in said
       ? complain(exitOf(said.problem), sentencesOf(said.problem))
-      : await speak(said, options['json'] === true);
+      : await speak(said, { json: options['json'] === true, stdoutTaken });
   } catch (fault) {
-    if (fault instanceof NewerBook || fault instanceof NotOpened) return complain(4, [fault.message]);
+    done();
+    if (opened && (await isNoBookToOpen(fault))) return complain(4, [(fault as Error).message]);
     if (fault instanceof NotWritable) return complain(2, [fault.message]);
+    if (fault instanceof ReaderGone) return complain(1, [fault.message]);
     // Damage is a difference that verify would find, whichever command met it.
-    if (isDamage(fault) && 'file' in settings.keeping)
+    if (isDamage(fault) && 'file' in settings.keeping) {
+      const { damageSentence } = await import('#libs/records/damage.js');
       return complain(4, [await damageSentence(settings.keeping.file, (fault as Error).message)]);
+    }
     const told = diskSentence(fault);
     return complain(1, [told ?? `Boilbook itself failed: ${(fault as Error).stack ?? String(fault)}`]);
   } finally {
@@ -86,12 +129,25 @@ async function run(command: Command, words: readonly string[], options: Bench['o
   }
 }
 
+async function openedBook(settings: Bench['settings'], beginAnew: boolean, now: Date): Promise<Book> {
+  const { openFrom } = await import('#libs/actions/open-from.js');
+  return openFrom(settings, beginAnew, now);
+}
+
+async function isNoBookToOpen(fault: unknown): Promise<boolean> {
+  const { NotOpened } = await import('#libs/actions/open-from.js');
+  const { NewerBook } = await import('#libs/records/book.js');
+  return fault instanceof NotOpened || fault instanceof NewerBook;
+}
+
 /** --house names one of the book's sugarhouses by its prefix, key or name; without it, the first. */
 async function houseAsked(
   typed: Bench['options'][string],
   book: () => Promise<Book>,
 ): Promise<{ key: string } | Refusal> {
+  const { findHouse, home } = await import('#libs/records/houses.js');
   if (typeof typed !== 'string' || typed.trim() === home) return { key: home };
+  const { unknown } = await import('#libs/actions/problem.js');
   return (await findHouse((await book()).read, typed)) ?? unknown('sugarhouse', typed);
 }
 
@@ -142,30 +198,4 @@ function joinNegatives(args: readonly string[], options: Readonly<Record<string,
     } else joined.push(arg);
   }
   return joined;
-}
-
-async function help(exit: number, some?: readonly Command[]): Promise<number> {
-  const commands = some ?? (await commandsNamed());
-  const lines = [
-    'book COMMAND …    the book of boils, from the command line',
-    '',
-    ...commands.map((each) => `  ${`${each.name} ${each.usage}`.trim()}\n      ${each.says}`),
-    '',
-    'Every command takes --json (one JSON value on standard output) and --help; writes take --by INITIALS.',
-    'Where the book holds several sugarhouses, --house PREFIX says which is meant; without it, the first.',
-    'Exit status: 0 done, 2 not understood, 3 no such lot, jar or file, 4 refused by a rule, 1 a fault of the program.',
-  ];
-  (exit === 0 ? process.stdout : process.stderr).write(`${lines.join('\n')}\n`);
-  return exit;
-}
-
-function commandHelp(command: Command): number {
-  const meaning = Object.entries(command.options ?? {}).map(
-    ([name, kind]) =>
-      `  --${name}${kind === 'text' ? ' TEXT' : ''}${command.meaning?.[name] ? `\n      ${command.meaning[name]}` : ''}`,
-  );
-  process.stdout.write(
-    [`book ${`${command.name} ${command.usage}`.trim()}`, '', command.says, '', ...meaning, ''].join('\n'),
-  );
-  return 0;
 }

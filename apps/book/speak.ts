@@ -1,9 +1,19 @@
 import { once } from 'node:events';
 import type { Said } from './command.js';
 
-/** Prints what a command has to say, for people or as one JSON value; answers the exit status. */
-export async function speak(said: Said, json: boolean): Promise<number> {
+/**
+ * Prints what a command has to say, for people or as one JSON value; answers the exit status. Where a document took
+ * standard output, the sentences go to standard error.
+ */
+export async function speak(
+  said: Said,
+  { json, stdoutTaken }: { readonly json: boolean; readonly stdoutTaken: boolean },
+): Promise<number> {
   for (const warning of said.warnings ?? []) process.stderr.write(`${printable(warning)}\n`);
+  if (stdoutTaken) {
+    for (const line of said.lines) process.stderr.write(`${printable(line)}\n`);
+    return said.exit ?? 0;
+  }
   if (said.rows) await tellRows(said, said.rows, json);
   else
     await print(

@@ -1,7 +1,9 @@
 import 'reflect-metadata';
-import { closeSync, existsSync, mkdirSync, openSync } from 'node:fs';
+import { closeSync, mkdirSync, openSync } from 'node:fs';
 import { dirname } from 'node:path';
-import { DataSource, type DataSourceOptions } from 'typeorm';
+import type { DataSourceOptions } from 'typeorm';
+// Not the package's whole index, which loads every decorator and takes half as long again at each start.
+import { DataSource } from 'typeorm/data-source/DataSource.js';
 import { sqliteDriver } from './sqlite-driver.js';
 import { LogAndHousehold1769900000001 } from './migrations/1-log-and-household.js';
 
@@ -31,8 +33,6 @@ export async function openForReading(keeping: Keeping): Promise<DataSource> {
 /** A file looked at or made on the side, not as the book: a scratch copy, a backup to be checked. */
 export const besideTheBook = (file: string, busyTimeout = 20_000): DataSource =>
   new DataSource({ type: 'sqlite', database: file, busyTimeout, driver: sqliteDriver });
-
-export const bookExists = (keeping: Keeping): boolean => 'url' in keeping || existsSync(keeping.file);
 
 /** Connections are for PostgreSQL, which takes a hundred unless it is told otherwise: four servers of 15 leave room. */
 function options(keeping: Keeping, connections: number): DataSourceOptions {

@@ -1,13 +1,12 @@
 import { acknowledgements } from '#libs/actions/already-left.js';
 import { invalid } from '#libs/actions/problem.js';
 import { record } from '#libs/actions/record.js';
+import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
 
 /** A maker's initials (--by) under jars that were reported as already gone. */
 export const acknowledge: Command = {
-  name: 'acknowledge',
-  usage: 'DISPATCH [--note TEXT]',
-  says: 'Puts a maker’s initials (--by) under a dispatch that was reported as already left.',
+  ...described('acknowledge'),
   options: { note: 'text' },
   meaning: { note: 'what is done about it' },
   run: async (bench) => {

@@ -3,13 +3,12 @@ import { invalid } from '#libs/actions/problem.js';
 import { record } from '#libs/actions/record.js';
 import { findLot } from '#libs/records/lots.js';
 import { findRecord } from '#libs/records/lots.js';
+import { described } from '../catalogue.js';
 import type { Command } from '../command.js';
 import { fieldMeaning, fieldOptions, fieldsTyped } from '../field-options.js';
 
 export const act: Command = {
-  name: 'act',
-  usage: 'LOT --found TEXT --done TEXT [readings]',
-  says: 'Records a corrective action, with the new readings that show it worked.',
+  ...described('act'),
   options: fieldOptions(actionFields, ['lot', 'by']),
   meaning: fieldMeaning(actionFields),
   run: async (bench) => {

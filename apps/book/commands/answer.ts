@@ -2,12 +2,11 @@ import { answers } from '#libs/actions/answer-question.js';
 import { invalid } from '#libs/actions/problem.js';
 import { record } from '#libs/actions/record.js';
 import { findLot } from '#libs/records/lots.js';
+import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
 
 export const answer: Command = {
-  name: 'answer',
-  usage: 'LOT no|yes [--question TEXT] [--note TEXT]',
-  says: 'Answers what words of mould, gas or fermentation made the book ask of a lot: is it spoilage?',
+  ...described('answer'),
   options: { question: 'text', note: 'text' },
   meaning: { question: 'as the finding says it; without it all that are asked of the lot' },
   run: async (bench) => {

@@ -3,12 +3,11 @@ import { invalid, refused, unknown } from '#libs/actions/problem.js';
 import { backUpBook, BookInUse, NotABook, restoreBook } from '#libs/records/backup.js';
 import { readHead } from '#libs/records/log.js';
 import { existsSync } from 'node:fs';
+import { described } from '../catalogue.js';
 import type { Command } from '../command.js';
 
 export const backup: Command = {
-  name: 'backup',
-  usage: 'FILE [--force]',
-  says: 'Copies the whole book into one file, checked before it gets its name. Works while the server runs.',
+  ...described('backup'),
   options: { force: 'flag' },
   meaning: { force: 'write over a file that is there' },
   run: async (bench) => {
@@ -29,9 +28,7 @@ export const backup: Command = {
 };
 
 export const restore: Command = {
-  name: 'restore',
-  usage: 'FILE',
-  says: 'Puts a backup in the place of the book in BOILBOOK_DATA. A book already there is kept aside. Stop the server first.',
+  ...described('restore'),
   run: async (bench) => {
     const [path] = bench.words;
     if (path === undefined || bench.words.length > 1)

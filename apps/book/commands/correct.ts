@@ -1,11 +1,10 @@
 import { correctEntry } from '#libs/actions/correct-entry.js';
 import { invalid } from '#libs/actions/problem.js';
+import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
 
 export const correct: Command = {
-  name: 'correct',
-  usage: 'ENTRY --why TEXT FIELD=VALUE …',
-  says: 'Corrects what an entry recorded; the old one stays beside it. ENTRY is its number, or a lot code.',
+  ...described('correct'),
   options: { why: 'text' },
   run: async (bench) => {
     const [entry, ...changes] = bench.words;

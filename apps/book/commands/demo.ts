@@ -1,11 +1,10 @@
 import { writePracticeSeason } from '#libs/actions/practice-season.js';
 import { readHead } from '#libs/records/log.js';
+import { described } from '../catalogue.js';
 import type { Command } from '../command.js';
 
 export const demo: Command = {
-  name: 'demo',
-  usage: '',
-  says: 'Writes the practice season into an empty data folder; PRACTICE stands on every page and PDF.',
+  ...described('demo'),
   run: async (bench) => {
     const book = await bench.book();
     const written = await writePracticeSeason(book, bench.now);

@@ -1,12 +1,11 @@
 import type { AskedAuthority } from '#libs/actions/asked-authority.js';
 import { holdLot, releaseLot } from '#libs/actions/mark-lots.js';
 import { invalid } from '#libs/actions/problem.js';
+import { described } from '../catalogue.js';
 import { type Bench, type Command, optionText } from '../command.js';
 
-const mark = (name: 'hold' | 'release', says: string, deed: typeof releaseLot, past: string): Command => ({
-  name,
-  usage: name === 'release' ? 'LOT --why TEXT [--authority WHO --asked WHEN --answer TEXT]' : 'LOT --why TEXT',
-  says,
+const mark = (name: 'hold' | 'release', deed: typeof releaseLot, past: string): Command => ({
+  ...described(name),
   options: { why: 'text', ...(name === 'release' ? askedOptions : {}) },
   ...(name === 'release' ? { meaning: askedMeaning } : {}),
   run: async (bench: Bench) => {
@@ -39,5 +38,5 @@ const askedMeaning = {
   answer: 'what they answered',
 };
 
-export const hold = mark('hold', 'Holds a lot and all that its syrup went into.', holdLot, 'is held');
-export const release = mark('release', 'Lets a held lot go, once nothing stops it any more.', releaseLot, 'is let go');
+export const hold = mark('hold', holdLot, 'is held');
+export const release = mark('release', releaseLot, 'is let go');

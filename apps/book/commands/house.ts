@@ -2,13 +2,12 @@ import { addHouse } from '#libs/actions/add-house.js';
 import { invalid } from '#libs/actions/problem.js';
 import { houseFields } from '#libs/actions/set-up.js';
 import { housesOf } from '#libs/records/houses.js';
+import { described } from '../catalogue.js';
 import type { Command } from '../command.js';
 import { fieldMeaning, fieldOptions, fieldsTyped } from '../field-options.js';
 
 const add: Command = {
-  name: 'house add',
-  usage: 'KEY --name TEXT --prefix LETTERS …',
-  says: 'Adds a sugarhouse to the book, with lots, labels, people and summaries of its own. The key never changes.',
+  ...described('house add'),
   options: fieldOptions(houseFields, ['by', 'practice']),
   meaning: fieldMeaning(houseFields),
   run: async (bench) => {
@@ -28,9 +27,7 @@ const add: Command = {
 };
 
 const list: Command = {
-  name: 'house list',
-  usage: '',
-  says: 'The sugarhouses of the book.',
+  ...described('house list'),
   run: async (bench) => {
     const houses = await housesOf((await bench.book()).read);
     return {

@@ -1,11 +1,10 @@
 import { addKey, addPerson, changePassword } from '#libs/actions/household-deeds.js';
 import { invalid } from '#libs/actions/problem.js';
+import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
 
 export const personAdd: Command = {
-  name: 'person add',
-  usage: 'INITIALS --role ROLE [--name TEXT]',
-  says: 'Adds a person: owner, maker, helper or guest. They sign in once a password is set on the people page.',
+  ...described('person add'),
   options: { role: 'text', name: 'text', password: 'text' },
   meaning: {
     name: 'the name the initials stand for',
@@ -27,9 +26,7 @@ export const personAdd: Command = {
 
 /** Whoever may read the data folder may already read the book, so no old password is asked. */
 export const personPassword: Command = {
-  name: 'person password',
-  usage: 'INITIALS --password TEXT',
-  says: 'Sets a new password for a person and signs out their devices: the way in when nobody can sign in.',
+  ...described('person password'),
   options: { password: 'text' },
   meaning: { password: 'the new password; the shell may remember it, so change it soon' },
   run: async (bench) => {
@@ -43,9 +40,7 @@ export const personPassword: Command = {
 };
 
 export const keyAdd: Command = {
-  name: 'key add',
-  usage: 'NAME --role ROLE',
-  says: 'Makes a key for a script, for the Authorization header. It is shown once.',
+  ...described('key add'),
   options: { role: 'text' },
   run: async (bench) => {
     const [name] = bench.words;

@@ -2,12 +2,11 @@ import { readFile } from 'node:fs/promises';
 import { importRows } from '#libs/actions/import-rows.js';
 import { importKinds } from '#libs/actions/kinds.js';
 import { invalid, listed, unknown } from '#libs/actions/problem.js';
+import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
 
 export const importFile: Command = {
-  name: 'import',
-  usage: `KIND FILE.csv [--dry-run] [--correct REASON]`,
-  says: `Takes a file of ${importKinds.map((kind) => kind.plural).join(', ')}: all rows or none.`,
+  ...described('import'),
   options: { 'dry-run': 'flag', correct: 'text' },
   meaning: {
     'dry-run': 'says what would happen and writes nothing',

@@ -18,32 +18,17 @@ import { jarRange } from '#libs/labels/jar-range.js';
 import { type DesignName, labelProblemSentences, type PrinterDpi } from '#libs/labels/label.js';
 import { labelOfPack } from '#libs/labels/label-of-pack.js';
 import { missingItems, missingSentence } from '#libs/labels/missing-items.js';
-import { labelsPerPage } from '#libs/labels/stocks.js';
 import { stocksOf } from '#libs/labels/stocks-of.js';
 import type { SymbolKind } from '#libs/labels/symbol-text.js';
+import { described } from '../catalogue.js';
 import { type Bench, type Command, optionText } from '../command.js';
-import { writtenFile } from '../written-file.js';
-
-export const stocks: Command = {
-  name: 'stocks',
-  usage: '',
-  says: 'The label stocks, by their geometry: those that come with the book, then your own.',
-  run: async (bench) => {
-    const all = await stocksOf((await bench.book()).read, bench.desk.sugarhouse);
-    return {
-      json: all,
-      lines: all.map((stock) => `${stock.name.padEnd(24)} ${labelsPerPage(stock)} a page  ${stock.words}`),
-    };
-  },
-};
+import { documentMeaning, documentOptions, endingProblem, nameOf, writtenFile } from '../written-file.js';
 
 export const labels: Command = {
-  name: 'labels',
-  usage: 'LOT --stock NAME --out FILE.pdf [--from N] [--to N] [--skip N]',
-  says: 'Labels for the jars of a pack, each with its own QR. The same jar always has the same code.',
+  ...described('labels'),
   options: {
     stock: 'text',
-    out: 'text',
+    ...documentOptions,
     from: 'text',
     to: 'text',
     skip: 'text',
@@ -55,6 +40,7 @@ export const labels: Command = {
     gtin: 'text',
   },
   meaning: {
+    ...documentMeaning,
     from: 'the first jar, 1 where it is not said',
     to: 'the last jar, the last of the pack where it is not said',
     skip: 'places already used on the first sheet',
@@ -74,8 +60,9 @@ export const labels: Command = {
     const all = await stocksOf(book.read, home);
     const stock = all.find((each) => each.name === optionText(bench, 'stock'));
     if (!stock) return invalid('stock', `one of ${all.map((each) => each.name).join(', ')}`, asTyped(bench, 'stock'));
-    const out = optionText(bench, 'out');
-    if (!out || !/\.pdf$/i.test(out)) return invalid('out', 'a file that ends in .pdf', asTyped(bench, 'out'));
+    const out = optionText(bench, 'out') ?? '';
+    const wrong = await endingProblem(out, ['.pdf']);
+    if (wrong) return wrong;
     const numbers = wholeNumbers(bench);
     if ('problem' in numbers) return numbers;
 
@@ -108,7 +95,7 @@ export const labels: Command = {
       ...(optionText(bench, 'design') ? { design: optionText(bench, 'design') as DesignName } : {}),
       nudge,
     };
-    const drawn = await writtenFile(out, (file) => drawLabels(run, file));
+    const drawn = await writtenFile(bench, (file) => drawLabels(run, file));
     if ('problem' in drawn) return asRefusal(drawn.problem);
     const again = await printedBefore(book.read, home, lot.code, from, to);
     for (const span of jars.spans) {
@@ -139,7 +126,7 @@ export const labels: Command = {
         address: address.address,
       },
       lines: [
-        `${out}: ${drawn.drawn.labels} labels of ${lot.code}, jars ${from} to ${to}, on ${drawn.drawn.pages} ${drawn.drawn.pages === 1 ? 'page' : 'pages'}.`,
+        `${nameOf(out)}: ${drawn.drawn.labels} labels of ${lot.code}, jars ${from} to ${to}, on ${drawn.drawn.pages} ${drawn.drawn.pages === 1 ? 'page' : 'pages'}.`,
       ],
       warnings: [
         ...leftOutSentences(jars),

@@ -3,13 +3,12 @@ import { invalid, refused } from '#libs/actions/problem.js';
 import { openBook } from '#libs/records/book.js';
 import { copyBook } from '#libs/records/copy-book.js';
 import { readHead } from '#libs/records/log.js';
+import { described } from '../catalogue.js';
 import type { Command } from '../command.js';
 
 /** Carries the book to the other engine; the one it comes from stays as it is. */
 export const move: Command = {
-  name: 'move',
-  usage: 'WHERE',
-  says: 'Carries the whole book into an empty one: WHERE is postgres://… or a folder for a SQLite book.',
+  ...described('move'),
   run: async (bench) => {
     const [where] = bench.words;
     if (where === undefined || bench.words.length > 1)

@@ -8,12 +8,11 @@ import { jarNotice } from '#libs/labels/jar-notice.js';
 import { type PublishedLot, publishJarPages } from '#libs/labels/publish-jar-pages.js';
 import { jarsOfPack, lotsOf } from '#libs/records/lots.js';
 import type { Book } from '#libs/records/book.js';
+import { described } from '../catalogue.js';
 import type { Command } from '../command.js';
 
 export const publish: Command = {
-  name: 'publish',
-  usage: 'FOLDER',
-  says: 'A small static page for each jar, for any web space. Said again after a recall, every page of the lot changes.',
+  ...described('publish'),
   run: async (bench) => {
     const [folder] = bench.words;
     if (folder === undefined || bench.words.length > 1)

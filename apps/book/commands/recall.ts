@@ -1,19 +1,19 @@
 import { recallLots } from '#libs/actions/mark-lots.js';
-import { invalid, type Refusal, unknown } from '#libs/actions/problem.js';
+import { type Refusal, unknown } from '#libs/actions/problem.js';
 import { lotsInDoubt } from '#libs/actions/lots-in-doubt.js';
 import { seasonGround } from '#libs/actions/season-ground.js';
 import { readRecall } from '#libs/reports/read-recall.js';
 import { writeRecallPdf } from '#libs/reports/recall-pdf.js';
 import type { Recall } from '#libs/reports/recall.js';
+import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
-import { writtenFile } from '../written-file.js';
+import { documentMeaning, documentOptions, endingProblem, writtenFile } from '../written-file.js';
 
 export const recall: Command = {
-  name: 'recall',
-  usage: 'LOT --out FILE.pdf [--why TEXT] [--thermometer ID] [--check ID] [--day DATE] [--only-list]',
-  says: 'Calls a lot back with all that its syrup went into: who has it, what is on hand, the balance, a notice to post.',
-  options: { out: 'text', why: 'text', thermometer: 'text', check: 'text', day: 'text', 'only-list': 'flag' },
+  ...described('recall'),
+  options: { ...documentOptions, why: 'text', thermometer: 'text', check: 'text', day: 'text', 'only-list': 'flag' },
   meaning: {
+    ...documentMeaning,
     thermometer: 'every lot read with this instrument since its last good check, up to the one it failed',
     check: 'the same, from the id of the check that it failed',
     day: 'every boil begun and every pack packed that day',
@@ -21,8 +21,9 @@ export const recall: Command = {
     'only-list': 'writes the list and calls nothing back',
   },
   run: async (bench) => {
-    const out = optionText(bench, 'out');
-    if (!out || !/\.pdf$/i.test(out)) return invalid('out', 'a file that ends in .pdf', out ? `"${out}"` : 'nothing');
+    const out = optionText(bench, 'out') ?? '';
+    const wrong = await endingProblem(out, ['.pdf']);
+    if (wrong) return wrong;
     const book = await bench.book();
     const from = await lotsInDoubt(book.read, bench.desk.sugarhouse, {
       lots: bench.words,
@@ -33,7 +34,7 @@ export const recall: Command = {
     if ('problem' in from) return from;
     const why = optionText(bench, 'why') || 'called back by the maker';
     // The list's file is open before anything is called back: a recall without its list helps nobody.
-    const listed = await writtenFile(out, async (file): Promise<Recall | Refusal> => {
+    const listed = await writtenFile(bench, async (file): Promise<Recall | Refusal> => {
       if (bench.options['only-list'] !== true) {
         const marked = await recallLots(book, bench.desk, from, why);
         if ('problem' in marked) return marked;
@@ -79,7 +80,7 @@ export const recall: Command = {
         ...plans.map(
           (each) => `  stop: ${each.jars} of ${each.lot} planned for ${each.to}, ${each.sentAt.slice(0, 10)}`,
         ),
-        `The list is in ${out}.`,
+        out === '-' ? 'The list is on standard output.' : `The list is in ${out}.`,
       ],
     };
   },

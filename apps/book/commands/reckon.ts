@@ -2,7 +2,7 @@ import type { Question } from '#libs/actions/reckon-question.js';
 import { questionFields, questions, reckon } from '#libs/actions/reckon.js';
 import { groundOf } from '#libs/actions/desk.js';
 import { invalid } from '#libs/actions/problem.js';
-import { bookExists } from '#libs/records/engine.js';
+import { bookExists } from '#libs/records/book-exists.js';
 import type { Bench, Command } from '../command.js';
 
 /** One command a question: `book reckon density --reading …`. */

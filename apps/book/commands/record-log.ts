@@ -2,20 +2,20 @@ import { invalid, unknown } from '#libs/actions/problem.js';
 import { lookUpLot } from '#libs/actions/references.js';
 import { proveLot } from '#libs/records/proof.js';
 import { walkLog } from '#libs/records/log.js';
+import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
-import { writtenFile } from '../written-file.js';
+import { documentMeaning, documentOptions, nameOf, writtenFile } from '../written-file.js';
 
 /** The record log as it stands, one canonical entry a line. */
 export const log: Command = {
-  name: 'log',
-  usage: '--out FILE.jsonl',
-  says: 'Writes the whole record log as JSON lines, each entry as it was hashed.',
-  options: { out: 'text' },
+  ...described('log'),
+  options: documentOptions,
+  meaning: documentMeaning,
   run: async (bench) => {
     const out = optionText(bench, 'out');
-    if (!out) return invalid('out', 'a file like log.jsonl', 'nothing');
+    if (!out) return invalid('out', 'a file like log.jsonl, or - for standard output', 'nothing');
     const book = await bench.book();
-    const entries = await writtenFile(out, (file) =>
+    const entries = await writtenFile(bench, (file) =>
       book.snapshot(async (sql) => {
         let lines = 0;
         for await (const row of walkLog(sql)) {
@@ -25,15 +25,13 @@ export const log: Command = {
         return { lines };
       }),
     );
-    return { json: { file: out, entries: entries.lines }, lines: [`${out}: ${entries.lines} entries.`] };
+    return { json: { file: out, entries: entries.lines }, lines: [`${nameOf(out)}: ${entries.lines} entries.`] };
   },
 };
 
 /** What anyone needs to see that a lot's entries are in the record of a root, without the rest of it. */
 export const proof: Command = {
-  name: 'proof',
-  usage: 'LOT',
-  says: 'For each entry about a lot, its text, its hash and the hashes that lead to the root (RFC 6962, 2.1.1).',
+  ...described('proof'),
   run: async (bench) => {
     const [code] = bench.words;
     if (code === undefined || bench.words.length > 1)

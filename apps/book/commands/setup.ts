@@ -1,14 +1,13 @@
 import { findRecord } from '#libs/records/lots.js';
 import { record } from '#libs/actions/record.js';
 import { houseFields, houses } from '#libs/actions/set-up.js';
+import { described } from '../catalogue.js';
 import type { Command } from '../command.js';
 import { fieldMeaning, fieldOptions, fieldsTyped } from '../field-options.js';
 
 /** Sets the book up, or says anew what it is told: what is not named stays. */
 export const setup: Command = {
-  name: 'setup',
-  usage: '--name TEXT --place PLACE …',
-  says: 'Sets the book up: name, address, place whose rules apply, time zone. Said again, it changes what is named.',
+  ...described('setup'),
   options: fieldOptions(houseFields, ['by', 'practice']),
   meaning: fieldMeaning(houseFields),
   run: async (bench) => {

@@ -1,6 +1,6 @@
 import { extname } from 'node:path';
 import type { Writable } from 'node:stream';
-import { invalid } from '#libs/actions/problem.js';
+import { invalid, type Refusal } from '#libs/actions/problem.js';
 import { seasonGround } from '#libs/actions/season-ground.js';
 import { closeCharts, drawCharts } from '#libs/reports/charts.js';
 import { readSeason } from '#libs/reports/read-season.js';
@@ -13,28 +13,31 @@ import { writeSeasonXlsx } from '#libs/reports/season-xlsx.js';
 import type { Season } from '#libs/reports/season.js';
 import { many } from '#libs/reports/shown.js';
 import { spokenVolume } from '#libs/reports/spoken-volume.js';
+import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
-import { writtenFile } from '../written-file.js';
+import { documentMeaning, documentOptions, nameOf, writtenFile } from '../written-file.js';
 
 export const summary: Command = {
-  name: 'summary',
-  usage: 'YEAR --out FILE',
-  says: 'The yearly lot summary, by the ending of FILE: .pdf .xlsx .csv .json .jsonld (EPCIS 2.0).',
-  options: { out: 'text', 'lot-pages': 'flag' },
-  meaning: { 'lot-pages': 'in the PDF, a page for each lot with every reading' },
+  ...described('summary'),
+  options: { ...documentOptions, format: 'text', 'lot-pages': 'flag' },
+  meaning: {
+    ...documentMeaning,
+    format: 'pdf, xlsx, csv, json or jsonld, where the file has no such ending: on standard output',
+    'lot-pages': 'in the PDF, a page for each lot with every reading',
+  },
   run: async (bench) => {
     const [year] = bench.words;
     if (year === undefined || !/^20\d\d$/.test(year) || bench.words.length > 1)
       return invalid('year', 'one year like 2026', bench.words.join(' ') || 'nothing');
     const out = optionText(bench, 'out') ?? '';
-    const write = writers[extname(out).toLowerCase()];
-    if (!write)
-      return invalid('out', `a file that ends in ${Object.keys(writers).join(', ')}`, out ? `"${out}"` : 'nothing');
+    const format = formatOf(out, optionText(bench, 'format'));
+    if ('problem' in format) return format;
+    const { write } = format;
     const book = await bench.book();
     const season = await book.snapshot(async (sql) =>
       readSeason(sql, bench.desk.sugarhouse, Number(year), await seasonGround(sql, bench.desk)),
     );
-    await writtenFile(out, (file) =>
+    await writtenFile(bench, (file) =>
       write(season, file, {
         now: bench.now,
         lotPages: bench.options['lot-pages'] === true,
@@ -45,12 +48,25 @@ export const summary: Command = {
     return {
       json: { file: out, year: season.year, totals, record },
       lines: [
-        `${out}: ${many(totals.boils, 'boil')}, ${many(lots.length, 'pack')}, ${many(totals.jarsMade, 'jar')}, ${spokenVolume(season, syrupMillilitres(season))} of syrup, ${totals.held} held.`,
+        `${nameOf(out)}: ${many(totals.boils, 'boil')}, ${many(lots.length, 'pack')}, ${many(totals.jarsMade, 'jar')}, ${spokenVolume(season, syrupMillilitres(season))} of syrup, ${totals.held} held.`,
         `Record: ${record.entries} entries, root ${record.root}`,
       ],
     };
   },
 };
+
+/** By the option where it is given, else by the ending of the file. */
+function formatOf(out: string, typed: string | undefined): { write: Writer } | Refusal {
+  const endings = Object.keys(writers);
+  if (out === '') return invalid('out', `a file that ends in ${endings.join(', ')}, or -`, 'nothing');
+  const write = writers[typed === undefined ? extname(out).toLowerCase() : `.${typed.toLowerCase()}`];
+  if (write) return { write };
+  const formats = endings.map((ending) => ending.slice(1)).join(', ');
+  if (typed !== undefined) return invalid('format', `one of ${formats}`, `"${typed}"`);
+  return out === '-'
+    ? invalid('format', `one of ${formats}, for what goes to standard output`, 'nothing')
+    : invalid('out', `a file that ends in ${endings.join(', ')}, or its --format`, `"${out}"`);
+}
 
 type Writer = (season: Season, out: Writable, manner: Manner) => Promise<void>;
 interface Manner {

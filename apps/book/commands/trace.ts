@@ -7,12 +7,11 @@ import { type JarBelow, jarsBelow, type Trace, traceLot } from '#libs/actions/tr
 import { type Share, syrupShares } from '#libs/actions/syrup-shares.js';
 import { findLot } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
+import { described } from '../catalogue.js';
 import type { Command, Said } from '../command.js';
 
 export const trace: Command = {
-  name: 'trace',
-  usage: 'CODE [--down] [--why]',
-  says: 'From a jar or lot up to its boils and sap; with --down to every jar and where it went.',
+  ...described('trace'),
   options: { down: 'flag', why: 'flag' },
   meaning: { why: 'also why the pack stands as it does: each hold rule, what satisfied it, and what was not recorded' },
   run: async (bench) => {

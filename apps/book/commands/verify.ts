@@ -1,12 +1,11 @@
 import { invalid } from '#libs/actions/problem.js';
 import { damageSentence } from '#libs/records/damage.js';
 import { verifyBook } from '#libs/records/verify.js';
+import { described } from '../catalogue.js';
 import { type Bench, type Command, optionText } from '../command.js';
 
 export const verify: Command = {
-  name: 'verify',
-  usage: '[--against ROOT --entries N]',
-  says: 'Works the record log and the tables out again; with a printed root and count, whether that page still holds.',
+  ...described('verify'),
   options: { against: 'text', entries: 'text' },
   run: async (bench) => {
     const root = optionText(bench, 'against');

@@ -1,0 +1,207 @@
+/** What a command is called, what is typed after it, and what it does. */
+export interface Described {
+  readonly name: string;
+  /** After `book NAME`: `LOT --why TEXT`. */
+  readonly usage: string;
+  readonly says: string;
+}
+
+/** Every command, in the order of the help. Here apart from what they do, so that the help loads none of it. */
+export const catalogue: readonly Described[] = [
+  {
+    name: 'setup',
+    usage: '--name TEXT --place PLACE …',
+    says: 'Sets the book up: name, address, place whose rules apply, time zone. Said again, it changes what is named.',
+  },
+  {
+    name: 'demo',
+    usage: '',
+    says: 'Writes the practice season into an empty data folder; PRACTICE stands on every page and PDF.',
+  },
+  {
+    name: 'import',
+    usage: 'KIND FILE.csv [--dry-run] [--correct REASON]',
+    says: 'Takes a file of gatherings, receipts, boils, draws, packs, dispatches, counts: all rows or none.',
+  },
+  {
+    name: 'trace',
+    usage: 'CODE [--down] [--why]',
+    says: 'From a jar or lot up to its boils and sap; with --down to every jar and where it went.',
+  },
+  {
+    name: 'labels',
+    usage: 'LOT --stock NAME --out FILE.pdf [--force] [--from N] [--to N] [--skip N]',
+    says: 'Labels for the jars of a pack, each with its own QR. The same jar always has the same code.',
+  },
+  {
+    name: 'stocks',
+    usage: '[NAME --out FILE.pdf [--force]]',
+    says: 'The label stocks, by their geometry: those that come with the book, then your own. With NAME, its alignment sheet.',
+  },
+  { name: 'hold', usage: 'LOT --why TEXT', says: 'Holds a lot and all that its syrup went into.' },
+  {
+    name: 'act',
+    usage: 'LOT --found TEXT --done TEXT [readings]',
+    says: 'Records a corrective action, with the new readings that show it worked.',
+  },
+  {
+    name: 'release',
+    usage: 'LOT --why TEXT [--authority WHO --asked WHEN --answer TEXT]',
+    says: 'Lets a held lot go, once nothing stops it any more.',
+  },
+  {
+    name: 'acknowledge',
+    usage: 'DISPATCH [--note TEXT]',
+    says: 'Puts a maker’s initials (--by) under a dispatch that was reported as already left.',
+  },
+  {
+    name: 'answer',
+    usage: 'LOT no|yes [--question TEXT] [--note TEXT]',
+    says: 'Answers what words of mould, gas or fermentation made the book ask of a lot: is it spoilage?',
+  },
+  {
+    name: 'correct',
+    usage: 'ENTRY --why TEXT FIELD=VALUE …',
+    says: 'Corrects what an entry recorded; the old one stays beside it. ENTRY is its number, or a lot code.',
+  },
+  {
+    name: 'recall',
+    usage: 'LOT --out FILE.pdf [--force] [--why TEXT] [--thermometer ID] [--check ID] [--day DATE] [--only-list]',
+    says: 'Calls a lot back with all that its syrup went into: who has it, what is on hand, the balance, a notice to post.',
+  },
+  {
+    name: 'practise',
+    usage: '',
+    says: 'A mock recall: a jar drawn at random, traced both ways, its balance closed, the result on the record.',
+  },
+  { name: 'mock-recall', usage: '', says: 'The same as practise.' },
+  {
+    name: 'summary',
+    usage: 'YEAR --out FILE [--format FORMAT] [--force]',
+    says: 'The yearly lot summary, by the ending of FILE: .pdf .xlsx .csv .json .jsonld (EPCIS 2.0).',
+  },
+  {
+    name: 'publish',
+    usage: 'FOLDER',
+    says: 'A small static page for each jar, for any web space. Said again after a recall, every page of the lot changes.',
+  },
+  {
+    name: 'log',
+    usage: '--out FILE.jsonl [--force]',
+    says: 'Writes the whole record log as JSON lines, each entry as it was hashed.',
+  },
+  {
+    name: 'proof',
+    usage: 'LOT',
+    says: 'For each entry about a lot, its text, its hash and the hashes that lead to the root (RFC 6962, 2.1.1).',
+  },
+  {
+    name: 'verify',
+    usage: '[--against ROOT --entries N]',
+    says: 'Works the record log and the tables out again; with a printed root and count, whether that page still holds.',
+  },
+  {
+    name: 'backup',
+    usage: 'FILE [--force]',
+    says: 'Copies the whole book into one file, checked before it gets its name. Works while the server runs.',
+  },
+  {
+    name: 'restore',
+    usage: 'FILE',
+    says: 'Puts a backup in the place of the book in BOILBOOK_DATA. A book already there is kept aside. Stop the server first.',
+  },
+  {
+    name: 'move',
+    usage: 'WHERE',
+    says: 'Carries the whole book into an empty one: WHERE is postgres://… or a folder for a SQLite book.',
+  },
+  {
+    name: 'person add',
+    usage: 'INITIALS --role ROLE [--name TEXT]',
+    says: 'Adds a person: owner, maker, helper or guest. They sign in once a password is set on the people page.',
+  },
+  {
+    name: 'person password',
+    usage: 'INITIALS --password TEXT',
+    says: 'Sets a new password for a person and signs out their devices: the way in when nobody can sign in.',
+  },
+  {
+    name: 'house add',
+    usage: 'KEY --name TEXT --prefix LETTERS …',
+    says: 'Adds a sugarhouse to the book, with lots, labels, people and summaries of its own. The key never changes.',
+  },
+  { name: 'house list', usage: '', says: 'The sugarhouses of the book.' },
+  {
+    name: 'key add',
+    usage: 'NAME --role ROLE',
+    says: 'Makes a key for a script, for the Authorization header. It is shown once.',
+  },
+  {
+    name: 'reckon density',
+    usage: '--reading … [--at] [--hydrometer-at] [--refractometer] [--atc]',
+    says: 'A density reading brought to 20 °C',
+  },
+  {
+    name: 'reckon float',
+    usage: '--density … --at … [--hydrometer-at]',
+    says: 'What the hydrometer should read in the hot cup',
+  },
+  {
+    name: 'reckon finish',
+    usage: '[--water-boils] [--pressure] [--elevation] --density …',
+    says: 'The finishing point of the day',
+  },
+  {
+    name: 'reckon thickening',
+    usage: '--readings … [--water-boils] [--pressure] [--elevation] --density …',
+    says: 'The boil as it goes',
+  },
+  { name: 'reckon thin', usage: '--syrup … --density … --target … [--with]', says: 'Too heavy: what brings it back' },
+  { name: 'reckon thicken', usage: '--syrup … --density … --target …', says: 'Too thin: what still boils away' },
+  {
+    name: 'reckon blend',
+    usage: '--first … --first-density … --second … --second-density …',
+    says: 'Two lots together',
+  },
+  {
+    name: 'reckon fill',
+    usage: '--syrup … --fill … --glass … --glass-at … --density … [--material]',
+    says: 'How hot it will be in the jar',
+  },
+  { name: 'reckon fill-level', usage: '--volume … --fill-at … --density …', says: 'How full to fill hot' },
+  { name: 'reckon shrink', usage: '--fill-at … --density … [--to]', says: 'How much hot syrup shrinks' },
+  { name: 'reckon weight', usage: '--volume … --density …', says: 'What the labelled volume weighs' },
+  {
+    name: 'reckon weighed-jars',
+    usage: '--weights … [--tare] --volume … --density … [--allowance] [--citation]',
+    says: 'A tray of jars on the scale',
+  },
+  {
+    name: 'reckon jar-plan',
+    usage: '--syrup … [--syrup-at] [--density] --sizes …',
+    says: 'How many jars this boil fills',
+  },
+  { name: 'reckon yield', usage: '--sap … --sugar … --density …', says: 'How much syrup this sap makes' },
+  {
+    name: 'reckon season-ratio',
+    usage: '--sap … --sugar … --syrup … --density … [--wood]',
+    says: 'What the season gave against what it should',
+  },
+  { name: 'reckon colour', usage: '--transmittance …', says: 'The colour class' },
+  {
+    name: 'reckon type-height',
+    usage: '[--panel-height] [--diameter] [--panel-area] [--country]',
+    says: 'How tall the net quantity must be',
+  },
+  {
+    name: 'reckon thermometer',
+    usage: '[--ice] [--boiling] [--pressure] [--elevation] [--reading]',
+    says: 'Is the thermometer right?',
+  },
+];
+
+export function described(name: string): Described {
+  const found = catalogue.find((each) => each.name === name);
+  if (!found) throw new Error(`The catalogue has no command ${name}`);
+  return found;
+}

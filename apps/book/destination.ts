@@ -1,0 +1,77 @@
+import { readlink, stat } from 'node:fs/promises';
+import { dirname, resolve } from 'node:path';
+
+/** Where a document goes: an open stream of this process, a device or named pipe, or a file by its own name. */
+export type Destination =
+  | { readonly kind: 'open'; readonly fd: number }
+  | { readonly kind: 'device'; readonly path: string }
+  | { readonly kind: 'new'; readonly path: string }
+  | { readonly kind: 'replaced'; readonly path: string; readonly mode: number };
+
+/** The place that a document should go to cannot be written, or would be lost; nothing of the book is at fault. */
+export class NotWritable extends Error {}
+
+/** Whoever read the document went away before it was whole. */
+export class ReaderGone extends Error {}
+
+export const notWritable = (expected: string, got: string): NotWritable =>
+  new NotWritable(`Out: expected ${expected}, got ${got}`);
+
+/** Links are followed here and stay links: a document renamed over `/dev/stdout` would take the device away. */
+export async function destinationOf(typed: string, force: boolean): Promise<Destination> {
+  const path = await followed(typed);
+  if (typeof path === 'number') return { kind: 'open', fd: path };
+  const there = await statOf(path);
+  if (there?.isDirectory()) throw notWritable('a file', `the folder "${typed}"`);
+  if (there && !there.isFile()) return { kind: 'device', path };
+  if (there && !force) throw notWritable('a file that is not there yet, or --force to write over it', `"${typed}"`);
+  if (there) return { kind: 'replaced', path, mode: there.mode };
+  const folder = dirname(path);
+  const parent = await statOf(folder);
+  if (!parent) throw notWritable('a file in a folder that is there', `"${typed}": there is no folder ${folder}`);
+  if (!parent.isDirectory()) throw notWritable('a file in a folder', `"${typed}": ${folder} is no folder`);
+  return { kind: 'new', path };
+}
+
+/** Whether the document takes standard output for itself, so that nothing else may be written there. */
+export const isStandardOutput = (typed: string): Promise<boolean> =>
+  followed(typed).then(
+    (path) => path === 1,
+    () => false,
+  );
+
+/** Whether it is no file that one would name by its ending. */
+export async function hasNoEnding(typed: string): Promise<boolean> {
+  const path = await followed(typed);
+  if (typeof path === 'number') return true;
+  const there = await statOf(path);
+  return there !== undefined && !there.isFile() && !there.isDirectory();
+}
+
+/** The path at the end of all links, or the number of a stream that this process has open. */
+async function followed(typed: string): Promise<string | number> {
+  if (typed === '-') return 1;
+  let path = resolve(typed);
+  // Linux gives up after 40 links too.
+  for (let links = 0; links < 40; links++) {
+    const open = openStream(path);
+    if (open !== undefined) return open;
+    const to = await readlink(path).catch(() => undefined);
+    if (to === undefined) return path;
+    path = resolve(dirname(path), to);
+  }
+  throw notWritable('a file', `"${typed}", whose links lead to no end`);
+}
+
+function openStream(path: string): number | undefined {
+  if (path === '/dev/stdout') return 1;
+  if (path === '/dev/stderr') return 2;
+  const fd = /^(?:\/dev|\/proc\/self)\/fd\/(\d{1,6})$/.exec(path)?.[1];
+  return fd === undefined ? undefined : Number(fd);
+}
+
+const statOf = (path: string) =>
+  stat(path).catch((fault: NodeJS.ErrnoException) => {
+    if (fault.code === 'ENOENT') return undefined;
+    throw notWritable('a file in a folder that can be written', `"${path}" (${fault.code ?? fault.message})`);
+  });
