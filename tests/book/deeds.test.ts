@@ -42,7 +42,7 @@ describe('labels', () => {
     expect(await terminal.json(...print)).toMatchObject({ lot: '26065A-1', from: 1, to: 30, labels: 30, pages: 1 });
     expect(jars).toHaveLength(30);
     expect(await codesOn(terminal.path('labels.pdf'))).toEqual([...jars].sort());
-    const again = await terminal.run(...print);
+    const again = await terminal.run(...print, '--force');
     expect(again).toMatchObject({ exit: 0 });
     expect(again.err).toContain('Vermont Agency of Agriculture, Food and Markets');
     expect(again.err).toContain('Local rules and licensed practice come first.');
