@@ -7,7 +7,7 @@ import {
   fillReadings,
   signature,
   maybe,
-  moment,
+  happened,
   needed,
   orElse,
   ownId,
@@ -44,7 +44,7 @@ export const actionCauses = ['cold-jar', 'slow-filling', 'thermometer', 'syrup-t
 export const actionFields = {
   id: maybe(ownId, { label: 'Id' }),
   lot: needed(text, { label: 'Lot', example: '26077A-1' }),
-  at: maybe(moment, { label: 'When', example: '2026-03-19T15:00', hint: 'Now, where it is left blank' }),
+  at: maybe(happened, { label: 'When', example: '2026-03-19T15:00', hint: 'Now, where it is left blank' }),
   found: needed(text, { label: 'What was found', example: 'third jar at 178 F' }),
   way: maybe(choice(...actionWays), { label: 'What kind of action', choices: actionWays }),
   done: needed(text, { label: 'What was done', example: 'reheated to 195 F, packed again in fresh boiled jars' }),

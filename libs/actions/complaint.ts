@@ -11,7 +11,7 @@ import {
   orElse,
   readWith,
   signature,
-  moment,
+  happened,
   ownId,
   temperature,
   text,
@@ -29,7 +29,7 @@ const oneOf =
 /** What a customer or a maker tells of a jar, and what the maker sees at it now. */
 export const complaintFields = {
   id: maybe(ownId, { label: 'Id', hint: 'Left blank, the book gives the next one' }),
-  at: maybe(moment, { label: 'When', example: '2026-03-01T09:00', hint: 'Now, where it is left blank' }),
+  at: maybe(happened, { label: 'When', example: '2026-03-01T09:00', hint: 'Now, where it is left blank' }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
   lot: maybe(text, { label: 'Lot', example: '26077A-1' }),
   jar: words({ label: 'Jar', example: 'K7QM-3XWT' }),

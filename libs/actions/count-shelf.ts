@@ -1,5 +1,5 @@
 import type { CountBody } from '#libs/records/bodies.js';
-import { count, signature, moment, needed, orElse, ownId, shapeOf, text, type BodyOf } from './fields.js';
+import { count, signature, happened, needed, orElse, ownId, shapeOf, text, type BodyOf } from './fields.js';
 import { kind } from './kind.js';
 import { invalid } from './problem.js';
 import { lookUpLot } from './references.js';
@@ -9,7 +9,7 @@ export const countFields = {
   id: needed(ownId, { label: 'Id', example: 'C03' }),
   lot: needed(text, { label: 'Lot', example: '26077A-1' }),
   jars: needed(count, { label: 'Jars on the shelf', example: '31' }),
-  countedAt: needed(moment, { label: 'Counted at', example: '2026-06-01T18:00' }),
+  countedAt: needed(happened, { label: 'Counted at', example: '2026-06-01T18:00' }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };
 export const countShape = shapeOf(countFields, 'Count');

@@ -4,7 +4,7 @@ import {
   type BodyOf,
   signature,
   maybe,
-  moment,
+  happened,
   needed,
   orElse,
   ownId,
@@ -23,7 +23,7 @@ import { lookUpLot } from './references.js';
 export const drawFields = {
   id: needed(ownId, { label: 'Id', example: 'D07' }),
   boil: needed(text, { label: 'Boil', example: '26077A' }),
-  drawnAt: needed(moment, { label: 'Drawn off at', example: '2026-03-18T14:05' }),
+  drawnAt: needed(happened, { label: 'Drawn off at', example: '2026-03-18T14:05' }),
   volume: needed(volume, { label: 'How much', example: '3 qt' }),
   temp: maybe(temperature, { label: 'Temperature', example: '218 F' }),
   filterTemp: maybe(temperature, { label: 'Filtered at', example: '192 F' }),

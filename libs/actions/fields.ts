@@ -12,14 +12,14 @@ import {
 import { beyondLimit, type FieldLimit, mostItems, mostLettersOfText, mostLettersUsually } from './field-limits.js';
 import type { Manner } from './manner.js';
 import type { Fault } from './problem.js';
-import { parseDay, parseMoment } from './times.js';
+import { momentIn, parseDay, parseMoment } from './times.js';
 
 /**
  * A field of a record, told once: the form, the JSON, the CSV column, the command line and a correction
  * are all made from it. What arrives is text with its unit; what comes out is the text beside the SI value.
  */
 export interface Field<T> extends FieldLimit {
-  readonly read: (text: string, manner: Manner) => Parsed<T>;
+  readonly read: Read<T>;
   readonly needed: boolean;
   /** What the field holds where nothing was typed. */
   readonly blank: T;
@@ -49,7 +49,8 @@ interface Words {
   readonly suggestions?: readonly string[];
 }
 
-type Read<T> = (text: string, manner: Manner) => Parsed<T>;
+/** `recorded` is the text that the record holds already: what it says stays readable, though no new record may say it. */
+type Read<T> = (text: string, manner: Manner, recorded?: string) => Parsed<T>;
 
 export const needed = <T>(read: Read<T>, words: Words): Field<T> => ({
   ...plain(read, words),
@@ -89,6 +90,20 @@ const plain = (
 
 export const text: Read<string> = (typed) => ({ value: typed });
 export const moment: Read<string> = (typed, manner) => parseMoment(typed, manner.zone);
+/** When something happened: not in the future, but for clocks that differ a little. */
+export const happened: Read<string> = (typed, manner, recorded) => {
+  const parsed = parseMoment(typed, manner.zone);
+  if (parsed.mismatch || typed === recorded) return parsed;
+  if (Date.parse(parsed.value) <= manner.now.getTime() + clocksDifferMinutes * 60_000) return parsed;
+  const now = momentIn(manner.zone, manner.now).slice(0, 16);
+  return {
+    mismatch: {
+      expected: `a time that has been: it is ${now} by this computer’s clock. Is the clock right?`,
+      got: `"${typed}"`,
+    },
+  };
+};
+const clocksDifferMinutes = 10;
 export const day: Read<string> = (typed) => parseDay(typed);
 export const temperature: Read<import('#libs/syrup/quantities.js').Temperature> = (typed) => parseTemperature(typed);
 export const density: Read<import('#libs/syrup/quantities.js').DensityReading> = (typed) => parseDensity(typed);
@@ -97,8 +112,8 @@ export const volume: Read<import('#libs/syrup/quantities.js').Volume> = (typed, 
 export const percent: Read<import('#libs/syrup/quantities.js').Percent> = (typed) => parsePercent(typed);
 export const container: Read<import('#libs/syrup/container.js').Container> = (typed, manner) =>
   parseContainer(typed, manner.volumes);
-export const fillReadings: Read<readonly import('#libs/syrup/fill-readings.js').FillReading[]> = (typed) =>
-  parseFillReadings(typed);
+export const fillReadings: Read<readonly import('#libs/syrup/fill-readings.js').FillReading[]> = (typed, _, recorded) =>
+  parseFillReadings(typed, recorded);
 
 export const initials: Read<string> = (typed) =>
   /^[\p{L}\p{N}][\p{L}\p{N} .'’-]{0,39}$/u.test(typed)
@@ -207,7 +222,7 @@ export type Typed = Readonly<Record<string, string>>;
 
 /**
  * Reads the fields of a record, all of them, so that every fault is told at once. `kept` is what the book already holds
- * of it, which may be longer than is taken today; `any` reads whatever length.
+ * of it, which may be longer than is taken today, or say what no new record may; `any` reads whatever was kept once.
  */
 export function readFields<F>(
   fields: F,
@@ -243,7 +258,7 @@ export function readFields<F>(
       faults.push({ field: name, ...beyond });
       continue;
     }
-    const parsed = field.read(words, manner);
+    const parsed = field.read(words, manner, kept === 'any' ? words : kept[name]);
     const isMore = field.atMost !== undefined && Number(parsed.value) > field.atMost && !isKept(words, name);
     if (parsed.mismatch) faults.push({ field: name, ...parsed.mismatch });
     else if (isMore)

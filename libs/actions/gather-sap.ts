@@ -3,7 +3,7 @@ import {
   density,
   signature,
   maybe,
-  moment,
+  happened,
   needed,
   orElse,
   ownId,
@@ -18,7 +18,7 @@ import { kind } from './kind.js';
 /** Sap from buckets and bags, brought to the house: the first lot of all. */
 export const gatheringFields = {
   id: needed(ownId, { label: 'Id', example: 'G041', hint: 'Your own number for this gathering' }),
-  gatheredAt: needed(moment, { label: 'Gathered at', example: '2026-03-17T16:30' }),
+  gatheredAt: needed(happened, { label: 'Gathered at', example: '2026-03-17T16:30' }),
   source: needed(text, { label: 'Where from', example: 'North slope, buckets' }),
   volume: needed(volume, { label: 'How much sap', example: '120 gal' }),
   sugar: maybe(density, { label: 'Sugar of the sap', example: '2.1 Bx' }),

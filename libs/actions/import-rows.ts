@@ -43,7 +43,8 @@ export async function importRows(
 ): Promise<Imported> {
   const file = readCsv(bytes, kind.fields);
   const ground = await groundOf(book.read, desk);
-  // Whether a cell is too long is known once its record is found: one that the book already holds is taken.
+  // Whether a cell is too long, or says what no new record may, is known once its record is found: what the book already
+  // holds is taken.
   const unread = new Set<CsvRow>();
   const faults = faultTally(file.faults);
   for (const row of file.rows) {

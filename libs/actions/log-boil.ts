@@ -4,7 +4,7 @@ import {
   density,
   signature,
   maybe,
-  moment,
+  happened,
   needed,
   orElse,
   ownId,
@@ -34,7 +34,7 @@ export const lineKinds = [
 export const lineFields = {
   id: maybe(ownId, { label: 'Id' }),
   lot: needed(text, { label: 'Boil', example: '26077A' }),
-  at: needed(moment, { label: 'When', example: '2026-03-18T14:05' }),
+  at: needed(happened, { label: 'When', example: '2026-03-18T14:05' }),
   what: orElse(choice(...lineKinds), 'reading', { label: 'What', example: 'reading', choices: lineKinds }),
   pan: words({ label: 'Which pan', example: 'finish pan' }),
   temperature: maybe(temperature, { label: 'Temperature', example: '214.5 F' }),

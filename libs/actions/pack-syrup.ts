@@ -1,6 +1,5 @@
 import type { PackBody, Portion } from '#libs/records/bodies.js';
-import { findLot } from '#libs/records/lots.js';
-import { drawnFrom, syrupSources } from '#libs/records/trace.js';
+import { syrupSources } from '#libs/records/trace.js';
 import { mouldWords } from '#libs/syrup/judge-spoilage.js';
 import type { FillReading } from '#libs/syrup/fill-readings.js';
 import { parseJarSpans } from '#libs/syrup/jar-spans.js';
@@ -13,7 +12,7 @@ import {
   fillReadings,
   signature,
   maybe,
-  moment,
+  happened,
   needed,
   orElse,
   ownId,
@@ -26,7 +25,8 @@ import {
 } from './fields.js';
 import { kind, type Settling } from './kind.js';
 import { freePackCode, givenCode } from './lot-code.js';
-import { type Fault, type Refusal, refused } from './problem.js';
+import { packedBeforeItsBoil } from './order-of-lots.js';
+import type { Fault } from './problem.js';
 import { productField } from './product-field.js';
 import { allot } from './references.js';
 
@@ -44,7 +44,7 @@ export const packFields = {
     list: true,
     hint: 'Boils, packs poured back, or bought syrup, and how much of each',
   }),
-  packedAt: needed(moment, { label: 'Packed at', example: '2026-03-19T10:00' }),
+  packedAt: needed(happened, { label: 'Packed at', example: '2026-03-19T10:00' }),
   hotPackTemp: maybe(temperature, {
     label: 'Syrup when packing',
     example: '190 F',
@@ -106,6 +106,7 @@ export const packUnderwayShape = shapeOf(packUnderwayFields, 'PackUnderway');
 type NewPack = BodyOf<typeof packUnderwayFields>;
 interface Before {
   readonly id: string;
+  readonly body: unknown;
   readonly ownId: string | undefined;
 }
 
@@ -123,11 +124,12 @@ const settle = async ({ sql, desk, ground }: Settling, { body }: { body: NewPack
   if (body.jars === 0 && !before) faults.push({ field: 'jars', expected: 'at least one jar', got: '"0"' });
   if (body.jars !== undefined && (body.sealsFailed ?? 0) > body.jars)
     faults.push({ field: 'sealsFailed', expected: `no more than the ${body.jars} jars`, got: `"${body.sealsFailed}"` });
+  // An old pack whose times can't be is still corrected field by field.
+  if (isNewlySaid(body.packedAt, allotted.portions, before?.body as PackBody | undefined))
+    faults.push(
+      ...(await packedBeforeItsBoil(sql, desk.sugarhouse, { packedAt: body.packedAt, fromLots: allotted.portions })),
+    );
   if (faults.length > 0) return { problem: { kind: 'invalid' as const, faults } };
-
-  const planned = Date.parse(body.packedAt) > desk.now.getTime();
-  const tooMuch = planned ? await moreThanThere(sql, desk.sugarhouse, allotted.portions, before?.id ?? '') : undefined;
-  if (tooMuch) return tooMuch;
 
   const boils = await sourceBoils(sql, desk.sugarhouse, allotted.portions);
   const code =
@@ -151,6 +153,11 @@ const settle = async ({ sql, desk, ground }: Settling, { body }: { body: NewPack
     ],
   };
 };
+
+const isNewlySaid = (packedAt: string, portions: readonly Portion[], before: PackBody | undefined): boolean =>
+  before === undefined ||
+  before.packedAt !== packedAt ||
+  portions.some(({ lot }) => before.fromLots.every((earlier) => earlier.lot !== lot));
 
 export const packs = kind({
   kind: 'pack',
@@ -189,26 +196,6 @@ async function sourceBoils(sql: Settling['sql'], sugarhouse: string, portions: r
   for (const portion of portions)
     for (const lot of await syrupSources(sql, sugarhouse, portion.lot)) sources.set(lot.code, lot.kind);
   return [...sources.values()].every((each) => each === 'boil') ? [...sources.keys()] : ['', ''];
-}
-
-/** A plan may not draw more than there is; syrup already poured is a fact and goes in with a finding. */
-async function moreThanThere(
-  sql: Settling['sql'],
-  sugarhouse: string,
-  portions: readonly Portion[],
-  pack: string,
-): Promise<Refusal | undefined> {
-  for (const portion of portions) {
-    const lot = await findLot(sql, sugarhouse, portion.lot);
-    if (lot?.millilitres === undefined) continue;
-    const over = (await drawnFrom(sql, sugarhouse, portion.lot, pack)) + portion.millilitres - lot.millilitres;
-    if (over > 1)
-      return refused(
-        'drawn-more-than-there',
-        `${portion.lot} holds ${(over / 1000).toFixed(2)} L less than this plan would draw from it.`,
-      );
-  }
-  return undefined;
 }
 
 function strayCode(code: string, boils: readonly string[]): string[] {

@@ -6,6 +6,7 @@ import {
   density,
   signature,
   maybe,
+  happened,
   moment,
   needed,
   orElse,
@@ -20,14 +21,15 @@ import {
 import { kind, type Settling } from './kind.js';
 import { freeBoilCode, givenCode } from './lot-code.js';
 import { allot } from './references.js';
+import { beganAfterItsPacks } from './order-of-lots.js';
 import type { Fault } from './problem.js';
 
 /** A boil, from the first fire to the syrup in the can. Each boil is a lot. */
 export const boilFields = {
   lot: maybe(ownId, { label: 'Lot code', example: '26077A', hint: 'Left blank, the book gives the next one' }),
   id: maybe(ownId, { label: 'Your own id', example: 'B12' }),
-  beganAt: needed(moment, { label: 'Began at', example: '2026-03-18T07:30' }),
-  finishedAt: maybe(moment, { label: 'Finished at', example: '2026-03-18T20:00' }),
+  beganAt: needed(happened, { label: 'Began at', example: '2026-03-18T07:30' }),
+  finishedAt: maybe(happened, { label: 'Finished at', example: '2026-03-18T20:00' }),
   gatherings: orElse(portions, [] as readonly AskedPortion[], {
     label: 'Sap that went in',
     example: 'G041:80 gal',
@@ -48,7 +50,7 @@ export const boilFields = {
   filterMedium: words({ label: 'Filtered through', example: 'wool cone and paper prefilter' }),
   defoamer: words({ label: 'Defoamer', example: 'sunflower oil', hint: 'none, or what was used' }),
   defoamerAllergens: words({ label: 'Allergens in the defoamer', example: 'none', hint: 'Milk, nuts, soy … or none' }),
-  restedFrom: maybe(moment, { label: 'Rested from', example: '2026-03-18T21:00' }),
+  restedFrom: maybe(happened, { label: 'Rested from', example: '2026-03-18T21:00' }),
   restedUntil: maybe(moment, { label: 'Rested until', example: '2026-03-19T09:00' }),
   syrupVolume: needed(volume, { label: 'Syrup made', example: '3 gal' }),
   instruments: readWith,
@@ -66,7 +68,7 @@ type NewBoil = BodyOf<typeof boilUnderwayFields>;
 const settle = async (
   { sql, desk }: Settling,
   { body }: { body: NewBoil },
-  before: { id: string; ownId: string | undefined } | undefined,
+  before: { id: string; ownId: string | undefined; body: unknown } | undefined,
 ) => {
   const named = body.lot === undefined || before ? undefined : givenCode(body.lot, 'boil', body.beganAt);
   const faults: Fault[] = [...orderFaults(body), ...(named && 'expected' in named ? [named] : [])];
@@ -75,6 +77,8 @@ const settle = async (
   const sap = await allot(sql, desk.sugarhouse, 'gatherings', body.gatherings, ['gathering', 'receipt'], existing);
   const carried = await allot(sql, desk.sugarhouse, 'carriedFrom', body.carriedFrom, ['boil'], existing);
   faults.push(...sap.faults, ...carried.faults);
+  if (before && (before.body as BoilBody).beganAt !== body.beganAt)
+    faults.push(...(await beganAfterItsPacks(sql, desk.sugarhouse, code, body.beganAt)));
   if (faults.length > 0) return { problem: { kind: 'invalid' as const, faults } };
 
   const { lot: _lot, id: _id, ...told } = body;

@@ -6,7 +6,7 @@ import {
   type Fields,
   signature,
   maybe,
-  moment,
+  happened,
   needed,
   orElse,
   ownId,
@@ -23,7 +23,7 @@ import { packsOfSameBoils } from './spoilage-facts.js';
 /** What every record beside the lots has: its id, when it was and who wrote it. */
 const beside = {
   id: maybe(ownId, { label: 'Id', hint: 'Left blank, the book gives the next one' }),
-  at: maybe(moment, { label: 'When', example: '2026-03-01T09:00', hint: 'Now, where it is left blank' }),
+  at: maybe(happened, { label: 'When', example: '2026-03-01T09:00', hint: 'Now, where it is left blank' }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };
 const note = words({ label: 'Note' });

@@ -3,7 +3,7 @@ import {
   density,
   signature,
   maybe,
-  moment,
+  happened,
   needed,
   orElse,
   ownId,
@@ -28,7 +28,7 @@ export const receiptFields = {
     example: 'none',
     hint: 'Of syrup, as its maker answers; none is an answer. Sap has none to ask for',
   }),
-  receivedAt: needed(moment, { label: 'Received at', example: '2026-03-20T09:00' }),
+  receivedAt: needed(happened, { label: 'Received at', example: '2026-03-20T09:00' }),
   by: orElse(signature, '', { label: 'By', example: 'OE' }),
 };
 export const receiptShape = shapeOf(receiptFields, 'Receipt');

@@ -5,7 +5,7 @@ import type { Volume } from '#libs/syrup/quantities.js';
 import {
   choice,
   maybe,
-  moment,
+  happened,
   needed,
   orElse,
   ownId,
@@ -33,7 +33,7 @@ export const spentFields = {
     hint: 'house: used at home, not sold. shrink: what cooling, the cloth and the kettle took.',
   }),
   volume: maybe(volume, { label: 'How much', example: '1 qt', hint: 'Left blank: all that is left' }),
-  at: maybe(moment, { label: 'When', example: '2026-03-21T07:00', hint: 'Now, where it is left blank' }),
+  at: maybe(happened, { label: 'When', example: '2026-03-21T07:00', hint: 'Now, where it is left blank' }),
   why: words({ label: 'Why', example: 'stood warm for three days, ropy' }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };

@@ -1,5 +1,5 @@
 import { type Mismatch, type Parsed, type Temperature, parseTemperature } from './quantities.js';
-import { ordinal } from './shown.js';
+import { ordinal, shown } from './shown.js';
 
 /** A temperature taken in the jar when it was capped. */
 export interface FillReading {
@@ -16,6 +16,22 @@ export interface FillReading {
 }
 
 const expected = 'a fill temperature like 184 F, 184 F@14:10 or 184 F@14:10#T1';
+
+/**
+ * Syrup boils at about 219 °F and is thicker than any syrup sold at 225 °F: nothing hotter was ever capped in a jar. The
+ * boiling-point rise is worked out (thickening.ts); the six degrees above it are our own margin.
+ */
+export const hottestInJar: Readonly<Record<Temperature['unit'], number>> = { F: 225, C: 107.2 };
+
+/** Why a temperature can't be that of syrup in a jar, with the likely slip; undefined where it can. */
+export function cannotBeInJar(temperature: Temperature): string | undefined {
+  const { unit, degrees } = temperature;
+  if (degrees <= hottestInJar[unit]) return undefined;
+  const limit = `a temperature in the jar of at most ${hottestInJar.F} °F or ${hottestInJar.C} °C, which is past boiling`;
+  return unit === 'C' && degrees <= hottestInJar.F
+    ? `${limit}: did you mean ${shown({ ...temperature, unit: 'F' })}?`
+    : `${limit}: is a digit wrong?`;
+}
 
 /**
  * `184 F@14:10#T1 jars 9-16`: the temperature, then when, with which thermometer and for which jars, where known.
@@ -74,17 +90,22 @@ function partsOf(typed: string) {
 
 /**
  * Readings of one pack: a list, or text parted by `;` (or `|`, in files where `;` parts the cells). Nothing between
- * two marks is no reading. A mismatch says which readings were not understood.
+ * two marks is no reading. A mismatch says which readings were not understood, or can't be. Those that the record holds
+ * already (`recorded`) are taken as they are, so that an old record stays correctable.
  */
-export function parseFillReadings(textOrList: string | readonly string[]): Parsed<readonly FillReading[]> {
-  const texts = (typeof textOrList === 'string' ? textOrList.split(/[;|]/u) : textOrList)
-    .map((text) => text.trim())
-    .filter((text) => text !== '');
+export function parseFillReadings(
+  textOrList: string | readonly string[],
+  recorded: string | readonly string[] = [],
+): Parsed<readonly FillReading[]> {
+  const texts = readingTexts(textOrList);
+  const known = new Set(readingTexts(recorded));
   const readings: FillReading[] = [];
   const faults: (Mismatch & { place: number })[] = [];
   texts.forEach((text, index) => {
     const parsed = parseFillReading(text);
+    const cannotBe = parsed.value && !known.has(text) ? cannotBeInJar(parsed.value.temperature) : undefined;
     if (parsed.mismatch) faults.push({ ...parsed.mismatch, place: index + 1 });
+    else if (cannotBe !== undefined) faults.push({ expected: cannotBe, got: `"${text}"`, place: index + 1 });
     else readings.push(parsed.value);
   });
   const first = faults[0];
@@ -95,6 +116,10 @@ export function parseFillReadings(textOrList: string | readonly string[]): Parse
 }
 
 const mostNamed = 20;
+const readingTexts = (textOrList: string | readonly string[]): string[] =>
+  (typeof textOrList === 'string' ? textOrList.split(/[;|]/u) : textOrList)
+    .map((text) => text.trim())
+    .filter((text) => text !== '');
 
 /** 9:05 → 09:05; a date and time stays as typed. Undefined when it is neither. */
 function clockOf(text: string): string | undefined {

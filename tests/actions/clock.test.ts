@@ -11,19 +11,29 @@ describe.each(engines())('The clock of a book on $name', (engine) => {
   test('may be set a little, but not jump back behind the last entry, unless somebody says that it is right', async () => {
     const book = await engine.freshBook();
     // A board that woke up in 2020 writes the first entry of a new book: there is nothing to hold it against.
-    await written(book, 'gathering', { id: 'G1', gatheredAt: '2020-01-01T00:00' }, at('2020-01-01T00:10:00Z'));
+    await written(book, 'gathering', { id: 'G1', gatheredAt: '2019-12-31T18:00' }, at('2020-01-01T00:10:00Z'));
     await written(book, 'gathering', { id: 'G2' }, at('2026-04-01T12:00:00Z'));
     await written(book, 'gathering', { id: 'G3' }, at('2026-04-01T11:56:00Z'));
-    const back = await write(book, 'gathering', { id: 'G4' }, at('2020-01-01T00:20:00Z'));
+    const back = await write(
+      book,
+      'gathering',
+      { id: 'G4', gatheredAt: '2019-12-31T18:00' },
+      at('2020-01-01T00:20:00Z'),
+    );
     expect(problemOf(back)).toMatchObject({
       kind: 'refused',
       words: expect.stringMatching(/clock says 2020-01-01T00:20 UTC.*the last entry was written 2026-04-01T07:56/),
     });
     expect((await readHead(book.read)).entries).toBe(3);
     expect(
-      await written(book, 'gathering', { id: 'G4' }, { ...at('2020-01-01T00:20:00Z'), clockIsRight: true }),
+      await written(
+        book,
+        'gathering',
+        { id: 'G4', gatheredAt: '2019-12-31T18:00' },
+        { ...at('2020-01-01T00:20:00Z'), clockIsRight: true },
+      ),
     ).toMatchObject({ entry: 4 });
-    await written(book, 'gathering', { id: 'G5' }, at('2020-01-01T00:21:00Z'));
+    await written(book, 'gathering', { id: 'G5', gatheredAt: '2019-12-31T18:00' }, at('2020-01-01T00:21:00Z'));
   });
 
   test('is asked about where it is far ahead, and taken once somebody says that it is right', async () => {

@@ -3,6 +3,7 @@ import {
   day,
   density,
   fillReadings,
+  happened,
   instruments,
   moment,
   percent,
@@ -123,7 +124,7 @@ function controlOf(field: Fields[string]): Control {
   if (read === portions) return 'portions';
   if (read === instruments) return 'text';
   if (read === fillReadings || field.list) return 'many';
-  if (read === moment) return 'moment';
+  if (read === moment || read === happened) return 'moment';
   if (read === day) return 'day';
   if (read === count) return 'number';
   if (read === temperature || read === volume || read === density || read === percent) return 'quantity';

@@ -1,0 +1,40 @@
+import type { BoilBody, PackBody, Portion } from '#libs/records/bodies.js';
+import { findRecord } from '#libs/records/lots.js';
+import type { Sql } from '#libs/records/sql.js';
+import { lotsDownstream, ofKind, syrupSources } from '#libs/records/trace.js';
+import type { Fault } from './problem.js';
+
+/** A pack is filled after each boil that its syrup came from began, also through packs poured back. */
+export async function packedBeforeItsBoil(
+  sql: Sql,
+  sugarhouse: string,
+  pack: { readonly packedAt: string; readonly fromLots: readonly Portion[] },
+): Promise<Fault[]> {
+  const faults = new Map<string, Fault>();
+  for (const portion of pack.fromLots)
+    for (const { code, kind } of await syrupSources(sql, sugarhouse, portion.lot)) {
+      const beganAt =
+        kind === 'boil' ? (await findRecord<BoilBody>(sql, sugarhouse, 'boil', code))?.body.beganAt : undefined;
+      if (beganAt === undefined || Date.parse(pack.packedAt) >= Date.parse(beganAt)) continue;
+      const expected = `a time after boil ${code} began, ${beganAt}: is the date wrong, or the boil?`;
+      faults.set(code, { field: 'packedAt', expected, got: `"${pack.packedAt}"` });
+    }
+  return [...faults.values()];
+}
+
+/** A boil began before each pack that its syrup went into was filled. */
+export async function beganAfterItsPacks(
+  sql: Sql,
+  sugarhouse: string,
+  boil: string,
+  beganAt: string,
+): Promise<Fault[]> {
+  const faults: Fault[] = [];
+  for (const { code } of ofKind(await lotsDownstream(sql, sugarhouse, boil), 'pack')) {
+    const packedAt = (await findRecord<PackBody>(sql, sugarhouse, 'pack', code))?.body.packedAt;
+    if (packedAt === undefined || Date.parse(packedAt) >= Date.parse(beganAt)) continue;
+    const expected = `a time before ${code} was packed from it, ${packedAt}: is the date wrong, or the pack’s?`;
+    faults.push({ field: 'beganAt', expected, got: `"${beganAt}"` });
+  }
+  return faults;
+}

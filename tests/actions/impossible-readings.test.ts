@@ -1,0 +1,228 @@
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { correctEntry } from '#libs/actions/correct-entry.js';
+import { happened, moment } from '#libs/actions/fields.js';
+import { importRows } from '#libs/actions/import-rows.js';
+import type { Kind } from '#libs/actions/kind.js';
+import type { Manner } from '#libs/actions/manner.js';
+import { kindByName } from '#libs/actions/kinds.js';
+import { packs } from '#libs/actions/pack-syrup.js';
+import type { Refusal } from '#libs/actions/problem.js';
+import { record } from '#libs/actions/record.js';
+import type { Book } from '#libs/records/book.js';
+import type { RecordKind } from '#libs/records/entry.js';
+import { readHead } from '#libs/records/log.js';
+import { findLot, findRecord } from '#libs/records/lots.js';
+import type { PackBody } from '#libs/records/bodies.js';
+import { engines } from '../engines.js';
+import { aSeasonBegun, desk, done, problemOf, sugarhouse, write, written } from './a-sugarhouse.js';
+
+const pack = '26077A-1';
+
+describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
+  let book: Book;
+  let begun: () => Promise<Book>;
+  beforeAll(async () => {
+    await engine.start();
+    begun = await engine.copiesOf(aSeasonBegun);
+  });
+  afterAll(() => engine.stop());
+  beforeEach(async () => {
+    book = await begun();
+  });
+  const aRun = { fromLots: '26077A:1 qt', jars: '4' };
+  const faultsOf = (answer: object) => {
+    const problem = 'problem' in answer ? (answer as Refusal).problem : undefined;
+    return problem?.kind === 'invalid' ? problem.faults : [];
+  };
+  const file = (kind: Kind, ...lines: string[]) =>
+    importRows(book, desk(), kind, new TextEncoder().encode(`${lines.join('\n')}\n`));
+
+  describe('hotter in the jar than boiling syrup', () => {
+    test('is refused with the likely slip, in a pack, an action and a file', async () => {
+      const { entries } = await readHead(book.read);
+      for (const [reading, says] of [
+        ['185 C', /at most 225 °F or 107\.2 °C.*did you mean 185 °F\?/],
+        ['107.3 C', /did you mean 107\.3 °F\?/],
+        ['260 F', /at most 225 °F.*is a digit wrong\?/],
+        ['225.1 F', /is a digit wrong\?/],
+        ['300 C', /is a digit wrong\?/],
+      ] as const) {
+        const expected: unknown = expect.stringMatching(says);
+        const refused = await write(book, 'pack', { ...aRun, fillTemps: ['186 F', reading] });
+        expect(faultsOf(refused)).toEqual([
+          { field: 'fillTemps', expected, got: `"${reading}" as the second reading` },
+        ]);
+        const acted = await write(book, 'action', { lot: pack, fillTemps: reading });
+        expect(faultsOf(acted)).toMatchObject([{ field: 'fillTemps', expected }]);
+        const imported = await file(
+          packs,
+          'from_lots,packed_at,container,jars,fill_temps,by',
+          `26077A:1 qt,2026-03-19T10:00,glass jar 8 fl oz,4,${reading};186 F,OE`,
+        );
+        expect(imported.faults).toMatchObject([{ line: 2, column: 'fill_temps', expected }]);
+      }
+      expect((await readHead(book.read)).entries).toBe(entries);
+    });
+
+    test('at boiling it is taken', async () => {
+      const { id } = await written(book, 'pack', { ...aRun, fillTemps: ['225 F', '107.2 C', '212 F', '100 C'] });
+      expect((await findLot(book.read, sugarhouse, id))?.state).toBe('open');
+    });
+
+    test('an old pack that has one is read, corrected elsewhere and added to; the reading itself is not said anew', async () => {
+      const { id } = done(
+        await record(book, desk(), asOlderPrograms(packs), { ...(await packTyped()), fillTemps: '185 C' }),
+      );
+      done(await correctEntry(book, desk(), id, 'the colour was read', { transmittance: '55 %' }));
+      const added = await record(book, desk(), packs, { fillTemps: ['186 F'] }, { add: true, of: id });
+      expect(done(added).outcome).toBe('added');
+      const body = (await findRecord<PackBody>(book.read, sugarhouse, 'pack', id))?.body;
+      expect(body?.fillTemps.map(({ typed }) => typed)).toEqual(['185 C', '186 F']);
+      expect(faultsOf(await correctEntry(book, desk(), id, 'x', { fillTemps: '186 C' }))).toMatchObject([
+        { expected: expect.stringContaining('did you mean 186 °F?') },
+      ]);
+      done(await correctEntry(book, desk(), id, 'the unit was wrong', { fillTemps: '185 F' }));
+    });
+
+    test('an old file that has one and is in the book already is taken again and changes nothing', async () => {
+      const lines = [
+        'id,from_lots,packed_at,container,jars,fill_temps,by',
+        'P7,26077A:1 qt,2026-03-19T10:00,glass jar 8 fl oz,4,185 C,OE',
+        ',26077A:1 qt,2026-03-19T11:00,glass jar 8 fl oz,4,186 C,OE',
+      ];
+      const once = await importRows(
+        book,
+        desk(),
+        asOlderPrograms(packs),
+        new TextEncoder().encode(`${lines.join('\n')}\n`),
+      );
+      expect(once).toMatchObject({ written: 2, faults: [] });
+      expect(await file(packs, ...lines)).toMatchObject({ written: 0, same: 2, faults: [] });
+    });
+  });
+
+  describe('a pack from before its boil', () => {
+    test('is refused, also where the syrup came by way of another pack', async () => {
+      const early = await write(book, 'pack', { ...aRun, packedAt: '2026-03-18T07:29' });
+      expect(faultsOf(early)).toMatchObject([
+        { field: 'packedAt', expected: expect.stringContaining('after boil 26077A began, 2026-03-18T07:30') },
+      ]);
+      const again = await write(book, 'pack', { fromLots: `${pack}:1 qt`, jars: '4', packedAt: '2026-03-17T10:00' });
+      expect(faultsOf(again)).toMatchObject([{ field: 'packedAt', expected: expect.stringContaining('26077A began') }]);
+      // A boil is drawn off while it burns.
+      await written(book, 'pack', { ...aRun, packedAt: '2026-03-18T07:30' });
+    });
+
+    test('comes about by no correction of the pack or of the boil', async () => {
+      const { entries } = await readHead(book.read);
+      const earlier = await correctEntry(book, desk(), pack, 'the wrong day', { packedAt: '2026-03-17T10:00' });
+      expect(faultsOf(earlier)).toMatchObject([{ field: 'packedAt' }]);
+      const later = await correctEntry(book, desk(), '26077A', 'the wrong day', {
+        beganAt: '2026-03-19T10:01',
+        finishedAt: '2026-03-19T19:00',
+      });
+      expect(faultsOf(later)).toMatchObject([
+        { field: 'beganAt', expected: expect.stringContaining(`before ${pack} was packed from it`) },
+      ]);
+      expect((await readHead(book.read)).entries).toBe(entries);
+      done(await correctEntry(book, desk(), '26077A', 'read wrong', { beganAt: '2026-03-18T08:00' }));
+    });
+
+    test('of an old book is still corrected in its other fields, and in its time', async () => {
+      const early = '2026-03-17T10:00:00-04:00';
+      const unordered: Kind = {
+        ...packs,
+        settle: async (at, read, before) => {
+          const settled = await packs.settle(at, read, before);
+          return 'problem' in settled
+            ? settled
+            : { ...settled, happenedAt: early, body: { ...(settled.body as PackBody), packedAt: early } };
+        },
+      };
+      const { id } = done(await record(book, desk(), unordered, await packTyped()));
+      const named: Kind = { ...packs, fields: { ...packs.fields, note: packs.fields['note']! } };
+      expect(done(await record(book, desk(), named, { note: 'from the binder' }, { add: true, of: id })).outcome).toBe(
+        'added',
+      );
+      done(await correctEntry(book, desk(), id, 'the wrong day', { packedAt: '2026-03-20T10:00' }));
+    });
+  });
+
+  describe('a fact from the future', () => {
+    // The desk's clock says 2026-05-01T18:00 in Harrow Notch.
+    const soon = '2026-05-01T18:10';
+    const ahead = '2026-05-01T18:11';
+    test('is refused over ten minutes ahead, and asks whether the clock is right', async () => {
+      const facts: [kind: string, field: string, but: Record<string, string>][] = [
+        ['gathering', 'gatheredAt', { id: 'G009' }],
+        ['receipt', 'receivedAt', { id: 'R009' }],
+        ['boil', 'beganAt', { finishedAt: '', gatherings: '' }],
+        ['boil', 'finishedAt', { gatherings: '' }],
+        ['boil', 'restedFrom', { gatherings: '' }],
+        ['draw', 'drawnAt', { id: 'D09' }],
+        ['pack', 'packedAt', aRun],
+        ['action', 'at', { lot: pack }],
+      ];
+      for (const [kind, field, but] of facts) {
+        const { entries } = await readHead(book.read);
+        expect(faultsOf(await write(book, kind, { ...but, [field]: ahead }))).toEqual([
+          {
+            field,
+            expected: 'a time that has been: it is 2026-05-01T18:00 by this computer’s clock. Is the clock right?',
+            got: `"${ahead}"`,
+          },
+        ]);
+        expect((await readHead(book.read)).entries).toBe(entries);
+        await written(book, kind, { ...but, [field]: soon });
+      }
+      for (const name of [
+        ...['line', 'check', 'complaint', 'cleaning', 'filter', 'equipment', 'supply', 'water-test', 'training'],
+        ...['spent', 'count'],
+      ] as RecordKind[]) {
+        const kind = kindByName.get(name);
+        const at = name === 'count' ? 'countedAt' : 'at';
+        expect(faultsOf(await record(book, desk(), kind!, { [at]: ahead }))).toContainEqual(
+          expect.objectContaining({ field: at, expected: expect.stringContaining('Is the clock right?') }),
+        );
+      }
+    });
+
+    test('a plan to send jars, and the end of a rest, may be ahead', async () => {
+      await written(book, 'dispatch', { sentAt: '2026-07-01T09:00' });
+      await written(book, 'boil', {
+        gatherings: '',
+        beganAt: '2026-05-01T07:00',
+        finishedAt: '2026-05-01T17:00',
+        restedFrom: '2026-05-01T17:30',
+        restedUntil: '2026-05-02T08:00',
+      });
+    });
+
+    test('of an old book is still corrected in its other fields', async () => {
+      const { id } = done(
+        await record(book, desk(), asOlderPrograms(packs), { ...(await packTyped()), packedAt: '2026-08-01T10:00' }),
+      );
+      done(await correctEntry(book, desk(), id, 'the colour was read', { transmittance: '55 %' }));
+      expect(problemOf(await correctEntry(book, desk(), id, 'x', { packedAt: '2026-08-02T10:00' })).words).toContain(
+        'Is the clock right?',
+      );
+    });
+  });
+
+  const packTyped = async () => {
+    const { lot: _, ...typed } = (await findRecord(book.read, sugarhouse, 'pack', pack))!.typed;
+    return { ...typed, ...aRun };
+  };
+});
+
+/** A kind as programs before this one read it: they took any temperature in the jar, and any time. */
+function asOlderPrograms(kind: Kind): Kind {
+  const fields = Object.entries(kind.fields).map(([name, field]) => [
+    name,
+    {
+      ...field,
+      read: field.read === happened ? moment : (typed: string, manner: Manner) => field.read(typed, manner, typed),
+    },
+  ]);
+  return { ...kind, fields: Object.fromEntries(fields) as Kind['fields'] };
+}
