@@ -1,7 +1,7 @@
 import type { ActionBody, BoilBody, DrawBody, PackBody } from '#libs/records/bodies.js';
 import type { Deed, Judged, LotState } from '#libs/records/entry.js';
 import { canonicalJson } from '#libs/records/canonical.js';
-import { acceptedFindings, lastOfDeeds } from '#libs/records/deeds.js';
+import { acceptedFindings, heldByHand, lastOfDeeds } from '#libs/records/deeds.js';
 import { utcOf } from '#libs/records/instants.js';
 import { findLot, findRecord, type Lot, recordsAbout } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
@@ -13,13 +13,13 @@ import { heldUpstream } from '#libs/syrup/deed-findings.js';
 import { drawnMoreThanThere } from '#libs/syrup/judge-boils.js';
 import type { BoilFacts } from '#libs/syrup/judge-boils.js';
 import { judgePack } from '#libs/syrup/judge-pack.js';
-import { judgeLead } from '#libs/syrup/judge-equipment.js';
-import { clearsOf, findingOf } from '#libs/syrup/rules.js';
+import { clearsOf, findingOf, type RuleName } from '#libs/syrup/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/verdict.js';
 import { boughtSyrup, defoamerFacts } from './defoamer-facts.js';
 import type { Ground } from './desk.js';
+import { boilRules, boilVerdict } from './judge-boil-lot.js';
 import { packAfterActions } from './pack-after-actions.js';
-import { equipmentAbove, equipmentFindings, leadTests } from './equipment-facts.js';
+import { equipmentAbove } from './equipment-facts.js';
 import { productsOf } from './products-of.js';
 import { sentFindings } from './sent-findings.js';
 import { spoilageFacts } from './spoilage-facts.js';
@@ -40,15 +40,23 @@ export interface Judging {
   readonly accepting?: { readonly lot: string; readonly findings: readonly AcceptedFinding[] } | undefined;
 }
 
-/** The lots as they stand now in the index, judged. Lots that carry no verdict (sap) are passed over. */
+/**
+ * The lots as they stand now in the index, judged, in the order asked; boils are judged first, for a held boil holds its
+ * packs. Boils upstream that older rules judged follow. Lots that carry no verdict (sap) are passed over.
+ */
 export async function judgeLots(judging: Judging, codes: readonly string[]): Promise<Judged[]> {
-  const judged: Judged[] = [];
+  const boils = new Map<string, Judged>();
+  const packs: Lot[] = [];
   for (const code of new Set(codes)) {
     const lot = await findLot(judging.sql, judging.sugarhouse, code);
-    if (lot?.kind === 'pack') judged.push(await judgedPack(judging, lot));
-    else if (lot?.kind === 'boil') judged.push(await judgedBoil(judging, lot));
+    if (lot?.kind === 'pack') packs.push(lot);
+    else if (lot?.kind === 'boil') boils.set(code, await judgedBoil(judging, lot));
   }
-  return judged;
+  const judged = new Map<string, Judged>();
+  for (const lot of packs) judged.set(lot.code, await judgedPack(judging, lot, boils));
+  for (const [code, boil] of boils) judged.set(code, boil);
+  const asked = [...new Set(codes)].flatMap((code) => judged.get(code) ?? []);
+  return [...asked, ...[...judged.values()].filter((each) => !asked.includes(each))];
 }
 
 /** Lots that a record may touch, judged; those of which it says nothing new are left out, so that the entry stays short. */
@@ -63,7 +71,7 @@ export async function changedLots(judging: Judging, codes: readonly string[]): P
   return changed;
 }
 
-async function judgedPack(judging: Judging, lot: Lot): Promise<Judged> {
+async function judgedPack(judging: Judging, lot: Lot, boils: Map<string, Judged>): Promise<Judged> {
   const { sql, sugarhouse, ground } = judging;
   const record = await findRecord<PackBody>(sql, sugarhouse, 'pack', lot.code);
   if (!record) throw new Error(`Pack ${lot.code} is in the index without its record`);
@@ -104,7 +112,7 @@ async function judgedPack(judging: Judging, lot: Lot): Promise<Judged> {
     spoilage: await spoilageFacts(judging, lot, upstream, utcOf(ground.manner.now)),
   });
   const held = [
-    ...(await upstreamHolds(judging, upstream)),
+    ...(await upstreamHolds(judging, upstream, boils)),
     ...(await equipmentAbove(judging, lot, ofKind(upstream, 'boil'), ground.place)),
     ...pouredFromHeld(pack, upstream),
   ];
@@ -118,16 +126,36 @@ async function judgedPack(judging: Judging, lot: Lot): Promise<Judged> {
   return settledState(judging, lot, { ...verdict, findings: found });
 }
 
-/** Holds and recalls upstream. A pack held by its own rules and poured back is cured by being packed again. */
-async function upstreamHolds({ sql, sugarhouse }: Judging, upstream: readonly Lot[]): Promise<Finding[]> {
+/**
+ * Holds and recalls upstream, with boils as they are judged in the same write; one that older rules judged is judged with
+ * them. A pack held by its own rules and poured back is cured by being packed again; what a boil's record shows is cured
+ * by nothing that comes after it.
+ */
+async function upstreamHolds(
+  judging: Judging,
+  upstream: readonly Lot[],
+  boils: Map<string, Judged>,
+): Promise<Finding[]> {
+  const { sql, sugarhouse } = judging;
   const findings: Finding[] = [];
   for (const lot of upstream) {
-    if (lot.state === 'recalled') findings.push(heldUpstream({ upstream: lot.code, status: 'recalled' }));
-    if (lot.state !== 'held') continue;
-    const last = await lastOfDeeds(sql, sugarhouse, lot.code, ['hold', 'release']);
-    if (last?.deed === 'hold') findings.push(heldUpstream({ upstream: lot.code, status: 'held' }));
+    if (lot.kind === 'boil' && !boils.has(lot.code) && lot.verdict?.rules !== boilRules(judging.ground.place))
+      boils.set(lot.code, await judgedBoil(judging, lot));
+    const { state, verdict } = boils.get(lot.code) ?? lot;
+    if (state === 'recalled') findings.push(heldUpstream({ upstream: lot.code, status: 'recalled' }));
+    if (state !== 'held') continue;
+    const why = lot.kind === 'boil' ? whyHeld(verdict) : undefined;
+    const byHand = await heldByHand(sql, sugarhouse, lot.code);
+    if (byHand || why !== undefined) findings.push(heldUpstream({ upstream: lot.code, status: 'held', why }));
   }
   return findings;
+}
+
+/** What of a boil its packs are held for. Equipment and lead are asked of each pack itself (equipmentAbove). */
+function whyHeld(verdict: Verdict | undefined): string | undefined {
+  const rule: RuleName = 'more-sugar-than-came-in';
+  if (verdict?.findings.some((finding) => finding.stop && finding.rule === rule)) return rule;
+  return verdict?.awaitsRelease === undefined ? undefined : 'it waits to be released';
 }
 
 /** One after the other: inside a write there is one connection, and it does one thing at a time. */
@@ -186,34 +214,8 @@ function pouredFromHeld(pack: PackBody, upstream: readonly Lot[]): Finding[] {
     );
 }
 
-async function judgedBoil(judging: Judging, lot: Lot): Promise<Judged> {
-  const { sql, sugarhouse, ground } = judging;
-  const body = (await findRecord<BoilBody>(sql, sugarhouse, 'boil', lot.code))?.body;
-  const findings: Finding[] = [];
-  for (const portion of body?.gatherings ?? []) {
-    const sap = await findLot(sql, sugarhouse, portion.lot);
-    if (sap?.millilitres === undefined) continue;
-    const drawnMl = await drawnFrom(sql, sugarhouse, sap.code);
-    findings.push(
-      ...drawnMoreThanThere({ lot: sap.code, thereMl: sap.millilitres, drawnMl, litres: ground.place.canada }),
-    );
-  }
-  findings.push(
-    ...(await equipmentFindings(judging, lot, ground.place)),
-    ...judgeLead(lot.code, await leadTests(judging), ground.place),
-  );
-  const verdict: Verdict = {
-    findings,
-    rules: ground.place.rulesVersion,
-    brix: null,
-    brixUncertainty: null,
-    lowestFill: null,
-    colour: null,
-    colourTyped: null,
-    allergens: [],
-  };
-  return settledState(judging, lot, verdict);
-}
+const judgedBoil = async (judging: Judging, lot: Lot): Promise<Judged> =>
+  settledState(judging, lot, await boilVerdict(judging, judging.ground.place, lot));
 
 /**
  * A broken hold rule holds, unless a release accepted just what it found. Where the last one is gone by a new record

@@ -24,7 +24,7 @@ export interface Written {
  * more was drawn than was there, packs of a season whose thermometer was checked. They are judged with it, so that a
  * lot's page always says how the book now stands.
  */
-export function lotsTouched(written: Written): Promise<string[]> {
+export async function lotsTouched(written: Written): Promise<string[]> {
   switch (written.kind.kind) {
     case 'check':
       return packsChecked(written);
@@ -42,14 +42,21 @@ export function lotsTouched(written: Written): Promise<string[]> {
       );
     case 'gathering':
     case 'receipt':
-      return sisters(written, [written.settled.id]);
+      return [...(await boiledFrom(written)), ...(await sisters(written, [written.settled.id]))];
     case 'cleaning':
     case 'water-test':
     case 'lead-test':
       return boilsSince(written);
     default:
-      return Promise.resolve([]);
+      return [];
   }
+}
+
+/** Corrected sap says something new of the boils that it went into, and with them of their packs. */
+async function boiledFrom({ sql, sugarhouse, settled, before }: Written): Promise<string[]> {
+  if (!before) return [];
+  const below = await lotsDownstream(sql, sugarhouse, settled.id);
+  return below.filter((each) => each.kind === 'boil' || each.kind === 'pack').map((each) => each.code);
 }
 
 /** A cleaning or a test asks about the boils that came after it, and answers for them. */

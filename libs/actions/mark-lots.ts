@@ -50,10 +50,12 @@ export const releaseLot = (
 const release =
   (desk: Desk, why: string, asked: AskedAuthority): States =>
   async ({ page, ground, lot, at }) => {
-    if (lot.state !== 'held')
-      return refused('not-held', `${lot.code} is ${lot.state}, not held: there is nothing to release.`);
     const judging = { sql: page.sql, sugarhouse: desk.sugarhouse, ground, at };
-    const anew = (await judgeLots(judging, [lot.code]))[0]?.verdict ?? lot.verdict;
+    const [judged] = await judgeLots(judging, [lot.code]);
+    const state = judged?.state ?? lot.state;
+    if (lot.state !== 'held' && state !== 'held')
+      return refused('not-held', `${lot.code} is ${state}, not held: there is nothing to release.`);
+    const anew = judged?.verdict ?? lot.verdict;
     const holds = anew?.findings.filter((finding) => finding.stop) ?? [];
     const uncured = holds.filter(({ rule }) => clearsOf(rule) === 'evidence');
     if (uncured.length > 0) return staysHeld(lot.code, uncured);

@@ -1,4 +1,5 @@
 import type { PackBody, Portion } from '#libs/records/bodies.js';
+import { findLot } from '#libs/records/lots.js';
 import { syrupSources } from '#libs/records/trace.js';
 import { mouldWords } from '#libs/syrup/judge-spoilage.js';
 import type { FillReading } from '#libs/syrup/fill-readings.js';

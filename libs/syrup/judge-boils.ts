@@ -2,7 +2,7 @@ import { inUnits } from './fill-holds.js';
 import { coldestInJar } from './judge-reading.js';
 import { millilitresIn, type Temperature } from './quantities.js';
 import { findingOf } from './rules.js';
-import { rounded, shown } from './shown.js';
+import { hoursSaid, rounded, shown } from './shown.js';
 import type { Finding } from './verdict.js';
 import { allergensCarried, type DefoamerFacts, judgeDefoamer } from './judge-defoamer.js';
 
@@ -104,6 +104,8 @@ function filter({ lot, filters }: BoilFacts, finished: boolean): Finding[] {
 }
 
 const restHours = 12;
+/** So short a rest looks like a slip of a time. */
+const veryShortHours = 1;
 
 function rest({ lot, restedFromMs, restedUntilMs }: BoilFacts): Finding[] {
   if (restedFromMs === undefined || restedUntilMs === undefined) return [];
@@ -112,14 +114,7 @@ function rest({ lot, restedFromMs, restedUntilMs }: BoilFacts): Finding[] {
   return [
     findingOf('short-rest', {
       limit: `about ${restHours} h of rest after filtering (advice, never a limit)`,
-      found: `boil ${lot}: rested ${hoursSaid(hours)}`,
+      found: `boil ${lot}: rested ${hoursSaid(hours)}${hours < veryShortHours ? '. Are both times right?' : ''}`,
     }),
   ];
-}
-
-/** 10 h, 11 h 30 min */
-function hoursSaid(hours: number): string {
-  const minutes = Math.floor(hours * 60);
-  const whole = Math.floor(minutes / 60);
-  return minutes % 60 === 0 ? `${whole} h` : `${whole} h ${minutes % 60} min`;
 }

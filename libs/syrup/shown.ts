@@ -10,6 +10,15 @@ export function shownDensity(density: DensityReading): string {
   return density.scale === 'SG' ? `SG ${number}` : `${number} °${density.scale === 'Be' ? 'Bé' : 'Bx'}`;
 }
 
+/** 10 h, 11 h 30 min, 20 min */
+export function hoursSaid(hours: number): string {
+  const minutes = Math.floor(hours * 60 + 1e-6);
+  const whole = Math.floor(minutes / 60);
+  const rest = minutes % 60;
+  if (whole === 0) return `${rest} min`;
+  return rest === 0 ? `${whole} h` : `${whole} h ${rest} min`;
+}
+
 /** first, second … tenth, 11th, 22nd */
 export function ordinal(place: number): string {
   const word = ordinalWords[place - 1];

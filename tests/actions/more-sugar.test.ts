@@ -1,0 +1,110 @@
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { correctEntry } from '#libs/actions/correct-entry.js';
+import { judgingNow } from '#libs/actions/judged-now.js';
+import { packToLabel } from '#libs/actions/label-run.js';
+import { releaseLot } from '#libs/actions/mark-lots.js';
+import { boils } from '#libs/actions/record-boil.js';
+import { record } from '#libs/actions/record.js';
+import type { Book } from '#libs/records/book.js';
+import { findLot } from '#libs/records/lots.js';
+import { verifyBook } from '#libs/records/verify.js';
+import { engines } from '../engines.js';
+import { aSeasonBegun, desk, done, problemOf, sugarhouse, written } from './a-sugarhouse.js';
+
+const boil = '26079A';
+const pack = '26079A-1';
+
+describe.each(engines())('Syrup with more sugar than its sap, on $name', (engine) => {
+  let book: Book;
+  let begun: () => Promise<Book>;
+  beforeAll(async () => {
+    await engine.start();
+    begun = await engine.copiesOf(async (fresh) => {
+      await aSeasonBegun(fresh);
+      await written(fresh, 'gathering', { id: 'G002', gatheredAt: '2026-03-19T16:30', sugar: '2.1 Bx' });
+      await written(fresh, 'boil', {
+        beganAt: '2026-03-20T07:00',
+        finishedAt: '2026-03-20T19:00',
+        gatherings: 'G002:120 gal',
+        syrupVolume: '90 gal',
+      });
+      await written(fresh, 'pack', { fromLots: `${boil}:3 gal`, packedAt: '2026-03-21T10:00' });
+    });
+  });
+  afterAll(() => engine.stop());
+  beforeEach(async () => {
+    book = await begun();
+  });
+  const state = async (code: string) => (await findLot(book.read, sugarhouse, code))?.state;
+  const states = async () => [await state(boil), await state(pack)];
+  const holds = async (code: string) =>
+    ((await findLot(book.read, sugarhouse, code))?.verdict?.findings ?? []).filter(({ stop }) => stop);
+  const correct = async (entry: string, changes: Record<string, string>) =>
+    done(await correctEntry(book, desk(), entry, 'a slip of the pencil', changes));
+
+  test('holds the boil and its packs until a maker releases the boil with a reason', async () => {
+    expect(await states()).toEqual(['held', 'held']);
+    expect(await holds(boil)).toMatchObject([
+      {
+        rule: 'more-sugar-than-came-in',
+        found: expect.stringMatching(/90 gal of syrup from 120 gal of sap at 2\.1 °Bx.*sweet left from the last boil/),
+      },
+    ]);
+    expect(await holds(pack)).toMatchObject([
+      { rule: 'held-upstream', found: expect.stringContaining('was held: more-sugar-than-came-in') },
+    ]);
+    expect(problemOf(await packToLabel(await judgingNow(book.read, desk()), pack)).kind).toBe('refused');
+    expect(problemOf(await releaseLot(book, desk(), pack, 'looks fine')).words).toContain('Release the lot upstream');
+    // What is packed of it later is held from the start.
+    const { id } = await written(book, 'pack', { fromLots: `${boil}:1 qt`, jars: '4', packedAt: '2026-03-22T10:00' });
+    expect(await state(id)).toBe('held');
+
+    done(await releaseLot(book, desk(), boil, 'thirty gallons of sweet stood in the pans, by the binder'));
+    expect([...(await states()), await state(id)]).toEqual(['released', 'released', 'released']);
+    expect((await findLot(book.read, sugarhouse, boil))?.verdict?.findings[0]).toMatchObject({
+      stop: false,
+      accepted: { by: 'WE', why: expect.stringContaining('sweet stood in the pans') },
+    });
+    // Other numbers are another question.
+    await correct(boil, { syrupVolume: '100 gal' });
+    expect(await states()).toEqual(['held', 'held']);
+    expect(await verifyBook(book)).toMatchObject({ ok: true });
+  });
+
+  test('is answered by the sweet that was left in the pans, added to the record', async () => {
+    done(await record(book, desk(), boils, { carriedFrom: '26077A:1 gal' }, { add: true, of: boil }));
+    expect(await states()).toEqual(['open', 'open']);
+  });
+
+  test('stays held when a correction takes the question away, until the boil is released', async () => {
+    await correct(boil, { syrupVolume: '3 gal' });
+    expect(await holds(boil)).toEqual([]);
+    expect(await states()).toEqual(['held', 'held']);
+    expect(await holds(pack)).toMatchObject([{ rule: 'held-upstream' }]);
+    done(await releaseLot(book, desk(), boil, 'ninety was a slip for three'));
+    expect(await states()).toEqual(['released', 'released']);
+  });
+
+  test('is asked anew when the sugar of the sap is corrected, either way', async () => {
+    await correct('G002', { sugar: '60 Bx' });
+    expect(await holds(boil)).toEqual([]);
+    done(await releaseLot(book, desk(), boil, 'bought concentrate'));
+    await correct('G002', { sugar: '2.1 Bx' });
+    expect(await states()).toEqual(['held', 'held']);
+  });
+
+  test('what only looks odd is asked of the boil and holds nothing', async () => {
+    await written(book, 'gathering', { id: 'G003', gatheredAt: '2026-03-23T16:30', sugar: '22 Bx' });
+    const of = { gatherings: 'G003:120 gal', beganAt: '2026-03-24T07:00' };
+    const { id } = await written(book, 'boil', { ...of, finishedAt: '2026-03-25T23:00', syrupVolume: '30 gal' });
+    const { id: dry } = await written(book, 'boil', { ...of, gatherings: '', finishedAt: '2026-03-24T19:00' });
+    const rules = async (code: string) =>
+      (await findLot(book.read, sugarhouse, code))?.verdict?.findings.map(({ rule, stop }) => [rule, stop]);
+    expect(await rules(id)).toEqual([
+      ['boil-hours', false],
+      ['sap-very-sweet', false],
+    ]);
+    expect(await rules(dry)).toEqual([['no-sap-recorded', false]]);
+    expect([await state(id), await state(dry)]).toEqual(['open', 'open']);
+  });
+});
