@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import type { PackBody } from '#libs/records/bodies.js';
 import { readHead } from '#libs/records/log.js';
-import { findRecord, recordsOf } from '#libs/records/lots.js';
+import { findLot, findRecord, recordsOf } from '#libs/records/lots.js';
 import { nextCheck, parseCheckInterval, usualInterval } from '#libs/syrup/check-interval.js';
 import { writeEvening } from '../browser/an-evening.js';
 import { owner, setUp } from './a-newcomer.js';
@@ -82,13 +82,44 @@ describe('the pad at the bench', () => {
     expect(await seen()).toContain('Read a jar now: it was due at 12:23.');
   });
 
+  test('poured back and filled again is one tap: the reading stays, its jars are not counted, and the lot opens again', async () => {
+    const state = async () => (await findLot(server.book.read, 'home', pack))?.state;
+    expect(await state()).toBe('held');
+    const cold = (await fills()).at(-1) ?? '';
+    expect(await seen()).toContain(`178 °F 12:08 jars 21-28: poured back, filled again`);
+    expect((await send(`/packs/${pack}/poured-back`, { reading: '171 F' })).statusCode).toBe(422);
+    expect((await send(`/packs/${pack}/poured-back`, { reading: cold })).statusCode).toBe(303);
+    expect((await fills()).at(-1)).toBe(`${cold} poured back`);
+    expect(await state()).toBe('open');
+    const page = await seen();
+    expect(page).toContain('20 jars counted');
+    expect(page).not.toContain('TOO COLD');
+    // The same tapped twice finds no such reading any more.
+    expect((await send(`/packs/${pack}/poured-back`, { reading: cold })).statusCode).toBe(422);
+    expect((await read('184', { upTo: '28' })).statusCode).toBe(303);
+    expect((await fills()).at(-1)).toMatch(/jars 21-28$/);
+  });
+
+  test('the reading after a cold one speaks for its own jar, and those between are held', async () => {
+    await read('178', { upTo: '30' });
+    await read('185', { upTo: '36' });
+    expect((await fills()).at(-1)).toMatch(/ jar 36$/);
+    await send(`/packs/${pack}/poured-back`, { reading: (await fills()).at(-2) ?? '' });
+  });
+
+  test('broken glass is one tap, and holds the lot', async () => {
+    expect((await send(`/packs/${pack}/broken-glass`, {})).statusCode).toBe(303);
+    expect(await seen()).toContain('glass broke at jar 37: jars 35–39 may hold splinters');
+    expect((await findLot(server.book.read, 'home', pack))?.state).toBe('held');
+  });
+
   test('the maker’s own interval stands in the place of the usual one', async () => {
     const wrong = await send('/house', { name: 'Tamarack Hollow Sugarhouse', place: 'Vermont', checkEvery: 'often' });
     expect(wrong.statusCode).toBe(422);
     expect(wrong.body).toContain('expected jars, minutes or both, like 12 jars or 15 min, got &quot;often&quot;');
     await send('/house', { name: 'Tamarack Hollow Sugarhouse', place: 'Vermont', checkEvery: '6 jars' });
     const page = await seen();
-    expect(page).toContain('Next check at jar 34.');
+    expect(page).toContain('Next check at jar 42.');
     expect(page).toContain('Every 6 jars.');
     expect(page).not.toContain('common practice, no source. Set');
   });

@@ -9,12 +9,13 @@ import { utcOf } from '#libs/records/instants.js';
 import type { PackAccount } from '#libs/records/pack-accounts.js';
 import type { Lot } from '#libs/records/lots.js';
 import { classSwatch, swatch } from '#libs/reports/swatch.js';
-import type { FillReading } from '#libs/syrup/fill-readings.js';
 import { coldestInJar } from '#libs/syrup/judge-reading.js';
 import { shown, shownDensity } from '#libs/syrup/shown.js';
 import { one } from '../forms/field-view.js';
 import { type Sent, problemView } from '../forms/form-view.js';
 import { fillPad, lastFillAt, padFields } from '../packs/fill-pad.js';
+import { fillViews } from '../packs/fill-views.js';
+import { spansSaid } from '#libs/syrup/held-jars.js';
 import { many, named } from '../words/amounts.js';
 import { firstHundred } from '../words/first-hundred.js';
 import { jarRows } from '../words/jar-rows.js';
@@ -34,18 +35,17 @@ export async function packPart(at: LotGround, sent: Sent): Promise<LotPart> {
   const balance = balanceFrom(account, utcOf(who.desk.now));
   const underway = lot.jars === undefined;
   const readsJars = underway || sent.problem !== undefined;
-  const thermometers = readsJars
-    ? (await thermometersOf(who.book.read, who.desk.sugarhouse, lot.year)).map(({ id }) => id)
-    : [];
+  const thermometers = await thermometersOf(who.book.read, who.desk.sugarhouse, lot.year);
   return {
     template: 'lots/pack',
     told: {
       here: 'packs',
       sentence: packSentence(lot, pack, balance, now),
       underway,
-      fills: pack.fillTemps.map((fill) => fillView(fill)),
+      fills: fillViews(pack, thermometers),
+      uncovered: uncoveredSaid(lot),
       lastFill: lastFillAt(pack),
-      pad: readsJars ? fillPad(at, pack, { now, thermometers }, sent) : undefined,
+      pad: readsJars ? fillPad(at, pack, { now, thermometers: thermometers.map(({ id }) => id) }, sent) : undefined,
       problem: problemView(sent.problem, padFields),
       verdictOf: verdictOf(lot, underway),
       readings: readingsOf(lot, pack, place.minimumBrix.value),
@@ -87,21 +87,9 @@ const signaturesSaid = ({ about, history, lot }: LotGround): string[] =>
 
 const labelRuns = ({ about }: LotGround): LabelRun[] => about<LabelRun>('labels').map((each) => each.body);
 
-export interface FillView {
-  readonly reading: string;
-  readonly low: boolean;
-  readonly beside: string;
-}
-
-/** Each reading against the limit in its own unit; the whole lot is judged by the rules. */
-export function fillView(fill: FillReading): FillView {
-  const { temperature, clock: when, thermometer, jars } = fill;
-  return {
-    reading: shown(temperature),
-    low: temperature.degrees < coldestInJar[temperature.unit],
-    beside: [when?.slice(-5), thermometer, jars].filter(Boolean).join(' '),
-  };
-}
+/** Jars that no reading speaks for, in a sentence. */
+const uncoveredSaid = ({ verdict }: Lot): string =>
+  verdict?.uncovered ? `No reading speaks for ${spansSaid(verdict.uncovered)}.` : '';
 
 function verdictOf(lot: Lot, underway: boolean) {
   const stops = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];

@@ -2,6 +2,7 @@ import { groundOf } from '#libs/actions/desk.js';
 import { packsUnderway } from '#libs/actions/pack-syrup.js';
 import { invalid, unknown, type Refusal } from '#libs/actions/problem.js';
 import { record, type Recorded } from '#libs/actions/record.js';
+import { thermometersOf } from '#libs/actions/thermometers.js';
 import { momentIn } from '#libs/actions/times.js';
 import type { PackBody } from '#libs/records/bodies.js';
 import { findRecord } from '#libs/records/lots.js';
@@ -10,6 +11,7 @@ import { one, type Posted } from '../forms/field-view.js';
 import { withUnit } from '../forms/posted-texts.js';
 import { deskOf } from '../forms/write-record.js';
 import { jarsSoFar } from './fill-pad.js';
+import { lastWasLow } from './fill-views.js';
 import type { Visitor } from '../web/visitor.js';
 
 /** One more temperature in the jar, with its time, judged as soon as it is written. */
@@ -29,20 +31,23 @@ export async function fillJar(who: Visitor, code: string, posted: Posted): Promi
   const moment = momentIn(manner.zone, new Date(taken)).slice(0, 16);
   const clock = moment.slice(0, 10) === pack.body.packedAt.slice(0, 10) ? moment.slice(11) : moment;
   const thermometer = one(posted['thermometer']);
-  const jars = jarsOf(pack.body, posted);
+  const thermometers = await thermometersOf(who.book.read, desk.sugarhouse, Number(pack.body.packedAt.slice(0, 4)));
+  const jars = jarsOf(pack.body, posted, lastWasLow(pack.body, thermometers));
   if (typeof jars !== 'string') return jars;
   const fill = `${typed}@${clock}${thermometer ? `#${thermometer}` : ''}${jars ? ` ${/^\d/.test(jars) ? `jars ${jars}` : jars}` : ''}`;
   return record(who.book, desk, packsUnderway, { fillTemps: fill }, { add: true, of: code });
 }
 
 /** Which jars the reading stands for: those that were named, else those capped since the last count. */
-function jarsOf(pack: PackBody, posted: Posted): string | Refusal {
+function jarsOf(pack: PackBody, posted: Posted, afterLow: boolean): string | Refusal {
   const [named, upTo] = [one(posted['jars']), one(posted['upTo'])];
   if (upTo === '') return named;
   if (named !== '') return invalid('upTo', 'a count, or else which jars: one of the two', `"${upTo}" and "${named}"`);
   const [last, count] = [jarsSoFar(pack), Number(upTo)];
   if (!/^\d{1,5}$/.test(upTo) || count === 0)
     return invalid('upTo', 'a whole number, the jars capped so far, like 24', `"${upTo}"`);
+  // After a cold reading the next one speaks for its own jar: those between them are held with the cold one.
+  if (count > last && afterLow) return `jar ${count}`;
   if (count > last) return count === last + 1 ? `jar ${count}` : `jars ${last + 1}-${count}`;
   // A reading that waited on the device can't be asked about: it stands for the jar that was counted last.
   if (one(posted['takenAt']) !== '') return `jar ${count}`;

@@ -5,6 +5,7 @@ import { type CheckInterval, nextCheck, usualInterval } from '#libs/syrup/check-
 import { spanOf } from '#libs/syrup/held-jars.js';
 import type { FormGround, Sent } from '../forms/form-view.js';
 import { clock } from '../words/times.js';
+import { standing } from './fill-views.js';
 
 /** The boxes of the pad, as what is wrong with them is told. */
 export const padFields = {
@@ -33,9 +34,9 @@ export function fillPad(
   };
 }
 
-/** The highest number among the jars that readings stand for: so many are capped, as far as the book was told. */
-export const jarsSoFar = ({ fillTemps }: PackBody): number =>
-  Math.max(0, ...fillTemps.map((fill) => spanOf(fill)?.to ?? 0));
+/** The highest number among the jars that readings stand for: so many are capped, as far as the book was told. Jars poured back are not. */
+export const jarsSoFar = (pack: PackBody): number =>
+  Math.max(0, ...standing(pack).map((fill) => spanOf(fill)?.to ?? 0));
 
 function intervalOf(house: HouseBody | undefined): CheckInterval & { readonly isUsual: boolean } {
   const own = house?.checkEvery;

@@ -1,6 +1,8 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/rights.js';
 import { packs, packsUnderway } from '#libs/actions/pack-syrup.js';
+import type { Refusal } from '#libs/actions/problem.js';
+import type { Recorded } from '#libs/actions/record.js';
 import { one, type Posted } from '../forms/field-view.js';
 import { statusFor } from '../forms/form-view.js';
 import { writeRecord } from '../forms/write-record.js';
@@ -8,6 +10,7 @@ import { lotPage } from '../lots/lot-page.js';
 import { For } from '../web/access.js';
 import { page, seeOther } from '../web/answers.js';
 import { Who, type Visitor } from '../web/visitor.js';
+import { breakGlass, pourBack } from './at-the-bench.js';
 import { fillJar } from './fill-jar.js';
 import { jarPage } from './jar-page.js';
 import { beginPackPage, packsPage, wholePackPage } from './pack-pages.js';
@@ -50,10 +53,19 @@ export class PacksController {
   @Post(':code/fill')
   @For(rights['pack underway'])
   async fill(@Who() who: Visitor, @Param('code') code: string, @Body() posted: Posted) {
-    const answer = await fillJar(who, code, posted);
-    if (!('problem' in answer)) return seeOther(`/lots/${code}#fill`, answer.notes);
-    const part = await lotPage(who, code, { posted, ...answer });
-    return 'problem' in part ? part : page(part.template, part.told, statusFor(answer.problem));
+    return this.written(who, code, posted, await fillJar(who, code, posted));
+  }
+
+  @Post(':code/poured-back')
+  @For('helper')
+  async pouredBack(@Who() who: Visitor, @Param('code') code: string, @Body() posted: Posted) {
+    return this.written(who, code, posted, await pourBack(who, code, posted));
+  }
+
+  @Post(':code/broken-glass')
+  @For('helper')
+  async brokenGlass(@Who() who: Visitor, @Param('code') code: string, @Body() posted: Posted) {
+    return this.written(who, code, posted, await breakGlass(who, code, posted));
   }
 
   @Get(':code/jar')
@@ -77,5 +89,11 @@ export class PacksController {
     if (!('problem' in answer)) return seeOther(`/lots/${code}`, answer.notes);
     const told = await stepPage(who, code, step, { posted, ...answer });
     return 'problem' in told ? told : page('form-page', told, statusFor(answer.problem));
+  }
+
+  private async written(who: Visitor, code: string, posted: Posted, answer: Recorded | Refusal) {
+    if (!('problem' in answer)) return seeOther(`/lots/${code}#fill`, answer.notes);
+    const part = await lotPage(who, code, { posted, ...answer });
+    return 'problem' in part ? part : page(part.template, part.told, statusFor(answer.problem));
   }
 }
