@@ -115,9 +115,15 @@ interface PracticeEnd {
 async function written(book: Book, desk: Desk, trace: JarTrace, end: PracticeEnd): Promise<Practised | Refusal> {
   const { made } = trace.jars;
   const { found, balance } = balanceOfPractice(trace, end.onShelf);
-  const result = `${found} of ${made} jars of ${trace.pack}: ${balance}; boils ${firstOf(trace.boils)}; sap ${firstOf(trace.gatherings)}`;
+  const reached = end.onShelf === undefined ? `the book expects ${found} of ${made} jars` : `${found} of ${made} jars`;
+  const result = `${reached} of ${trace.pack}: ${balance}; boils ${firstOf(trace.boils)}; sap ${firstOf(trace.gatherings)}`;
   const jar = trace.jar.printed;
-  const told = { seconds: String(Math.ceil(end.milliseconds / 1000)), accounted: `${found}/${made}`, result };
+  const told = {
+    seconds: String(Math.ceil(end.milliseconds / 1000)),
+    // Found by nobody, they are not accounted for: the book agreeing with itself is no mock recall.
+    ...(end.onShelf === undefined ? {} : { accounted: `${found}/${made}`, counted: String(end.onShelf) }),
+    result,
+  };
   const recorded = end.of
     ? await record(book, desk, practices(), told, { add: true, of: end.of })
     : await record(book, desk, practices(), { jar, lot: trace.pack, ...told });
@@ -137,7 +143,7 @@ const practices = (): Kind => kindByName.get('practice-recall')!;
 function balanceOfPractice({ jars }: Trace, onShelf: number | undefined): { found: number; balance: string } {
   const found =
     onShelf === undefined ? jars.made - (jars.unaccounted ?? 0) : onShelf + jars.sentOut + jars.destroyed + jars.other;
-  if (onShelf === undefined && jars.unaccounted === null) return { found, balance: 'not counted yet, so by the book' };
+  if (onShelf === undefined) return { found, balance: 'nobody counted the shelf' };
   const lacking = jars.made - found;
   if (lacking === 0) return { found, balance: 'all accounted for' };
   return { found, balance: lacking > 0 ? `${lacking} unaccounted for` : `${-lacking} more than were made` };

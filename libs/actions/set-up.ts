@@ -55,6 +55,12 @@ export const houseFields = {
   }),
   publicUrl: orElse(address, '', { label: 'Address that labels carry', example: 'https://jars.example', letters: 300 }),
   licence: words({ label: 'Licence or registration', hint: 'As your authority gave it' }),
+  authority: words({
+    label: 'Authority to call',
+    example: 'food safety office of the state',
+    hint: 'Stands on the yearly summary and on a recall',
+  }),
+  authorityPhone: words({ label: 'Its telephone', example: '802 555 0199' }),
   prefix: orElse(prefix, '', {
     label: 'Prefix',
     example: 'BL',

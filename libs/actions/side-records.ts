@@ -207,6 +207,7 @@ const tables: readonly (readonly [RecordKind, string, string, Fields])[] = [
       lot: maybe(text, { label: 'Lot' }),
       seconds: maybe(count, { label: 'Seconds it took' }),
       accounted: words({ label: 'Accounted for' }),
+      counted: maybe(count, { label: 'Jars counted on the shelf', hint: 'By a person, for this recall' }),
       result: words({ label: 'Result' }),
       note,
     },

@@ -42,8 +42,8 @@ export async function readAroundLot(sql: Sql, sugarhouse: string, code: string, 
       vessel: body.vessel || null,
       by: body.by || null,
     })),
-    dispatches: (await about<DispatchBody>(sql, sugarhouse, packs, 'dispatch')).map(({ id, body }) =>
-      dispatchOf(id, body, ground.asOf),
+    dispatches: (await about<DispatchBody>(sql, sugarhouse, packs, 'dispatch')).map((kept) =>
+      dispatchOf(kept, ground.asOf),
     ),
     counts: [],
     spent: [],
@@ -81,7 +81,7 @@ async function records<Body>(sql: Sql, sugarhouse: string, lots: readonly Lot[],
 }
 
 async function about<Body>(sql: Sql, sugarhouse: string, lots: readonly Lot[], kind: RecordKind) {
-  const found: { id: string; body: Body }[] = [];
+  const found: { id: string; body: Body; typed: Readonly<Record<string, string>> }[] = [];
   for (const lot of lots) found.push(...(await recordsAbout<Body>(sql, sugarhouse, lot.code, kind)));
   return found;
 }

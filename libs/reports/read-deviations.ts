@@ -87,8 +87,8 @@ function step(entry: NumberedEntry, lot: string, all: readonly Running[]): void 
   const words = [
     action.way && action.way !== 'other' ? `${action.way.replaceAll('-', ' ')}: ` : '',
     action.done,
-    action.cause ? ` Cause: ${action.cause}.` : '',
-    action.jarsTyped ? ` Of ${action.jarsTyped}.` : '',
+    action.cause ? ` Cause: ${action.cause}.` : ' Cause not recorded.',
+    action.jarsTyped ? ` Of ${action.jarsTyped}.` : ' Jars not recorded.',
   ].join('');
   for (const each of all.filter((one) => one.open)) {
     // A correction of an action tells the same action again.

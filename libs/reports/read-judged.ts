@@ -1,39 +1,51 @@
 import type { ActionBody, PackBody } from '#libs/records/bodies.js';
 import type { FillReading } from '#libs/syrup/fill-readings.js';
+import { spanOf } from '#libs/syrup/held-jars.js';
+import { holdsAll } from '#libs/syrup/jar-spans.js';
 import { coldestInJar } from '#libs/syrup/judge-reading.js';
+import { listedReadings } from '#libs/syrup/poured-back.js';
 import type { Verdict } from '#libs/syrup/verdict.js';
 import { packReadings } from './read-readings.js';
 import type { DensityJudged, FillStanding, Reading } from './season-lot.js';
 
 /**
- * The fill readings of a pack and of its corrective actions, and which of them a later one replaced. An action that
- * read again replaces only readings that were too cold, or of jars it names: the other jars stand as they were capped,
- * so their readings stand too.
+ * The fill readings of a pack and of its corrective actions, and which of them no jar stands for any more: those poured
+ * back, those of jars that an action names with its cause, and all before one on the whole pack. Where no fill holds the
+ * lot, what was too cold before an action that read again was seen to by it: so books older than those fields have it.
  */
 export function fillsStanding(
   pack: PackBody,
   actions: readonly ActionBody[],
   inDoubt: ReadonlySet<string>,
+  verdict: Verdict | undefined,
 ): FillStanding[] {
-  let standing = takenFrom(pack, pack.packedAt, inDoubt).map(({ reading, fill }) => ({
-    reading,
-    fill,
-    again: false,
-    replaced: pouredBack(fill),
-  }));
+  const coldStands = verdict?.findings.some((finding) => finding.rule.startsWith('fill-temperature')) ?? false;
+  let standing = takenFrom(pack, pack.packedAt, inDoubt).map((each) => ({ ...each, again: false }));
   for (const action of actions) {
     const again = takenFrom(action, action.at, inDoubt);
     if (again.length === 0) continue;
+    const isOver = (fill: FillReading): boolean =>
+      clears(action) ? isOfJars(fill, action, pack.jars) : !coldStands && isCold(fill);
     standing = [
-      ...standing.map((each) => ({ ...each, replaced: each.replaced || isCold(each.fill) })),
-      ...again.map(({ reading, fill }) => ({ reading, fill, again: true, replaced: pouredBack(fill) })),
+      ...standing.map((each) => ({ ...each, replaced: each.replaced || isOver(each.fill) })),
+      ...again.map((each) => ({ ...each, again: true })),
     ];
   }
   return standing.map(({ reading, again, replaced }) => ({ reading, again, replaced }));
 }
 
-/** Newer books mark a reading whose jar was poured back. */
-const pouredBack = (fill: FillReading): boolean => (fill as { pouredBack?: boolean }).pouredBack === true;
+const clears = ({ jars, cause }: ActionBody): boolean => jars !== undefined && (cause ?? '').trim() !== '';
+
+/** The whole pack, or the jars that the reading notes lie among those of the action. */
+function isOfJars(fill: FillReading, { jars }: ActionBody, made: number | undefined): boolean {
+  if (!jars) return false;
+  if (isWhole(jars, made)) return true;
+  const own = spanOf(fill);
+  return own !== undefined && holdsAll(jars.spans, [own]);
+}
+
+const isWhole = (jars: NonNullable<ActionBody['jars']>, made: number | undefined): boolean =>
+  jars.all || (made !== undefined && holdsAll(jars.spans, [{ from: 1, to: made }]));
 
 const isCold = ({ temperature }: FillReading): boolean => temperature.degrees < coldestInJar[temperature.unit];
 
@@ -41,11 +53,11 @@ function takenFrom(
   body: Parameters<typeof packReadings>[0],
   at: string,
   inDoubt: ReadonlySet<string>,
-): { readonly reading: Reading; readonly fill: FillReading }[] {
+): { readonly reading: Reading; readonly fill: FillReading; readonly replaced: boolean }[] {
   const readings = packReadings(body, at, inDoubt).filter((reading) => reading.kind === 'fill');
-  return body.fillTemps.flatMap((fill, index) => {
+  return listedReadings(body.fillTemps).flatMap(({ fill, index, pouredBackAt }) => {
     const reading = readings[index];
-    return reading ? [{ reading, fill }] : [];
+    return reading ? [{ reading, fill, replaced: pouredBackAt !== undefined }] : [];
   });
 }
 
@@ -61,12 +73,20 @@ export function lowestStanding(fills: readonly FillStanding[], verdict: Verdict 
 }
 
 /**
- * The density reading that the verdict came from: that of the last corrective action which read it, else the pack's. A
- * boil-up after it leaves none, for water went off.
+ * The density reading that the verdict came from: that of the last corrective action on the whole pack which read it,
+ * else the pack's own. A boil-up after it leaves none, for water went off. An action that names no jars, in books older
+ * than the field, was on the whole pack where no density holds the lot.
  */
-export function densityJudged(pack: PackBody, actions: readonly ActionBody[]): DensityJudged | null {
+export function densityJudged(
+  pack: PackBody,
+  actions: readonly ActionBody[],
+  verdict: Verdict | undefined,
+): DensityJudged | null {
+  const thinStands = verdict?.findings.some(({ rule, stop }) => stop && rule.startsWith('density-')) ?? false;
   let judged = densityIn(pack, false);
   for (const action of actions) {
+    const onAll = action.jars && clears(action) ? isWhole(action.jars, pack.jars) : !action.jars && !thinStands;
+    if (!onAll) continue;
     const again = densityIn(action, true);
     if (again) judged = again;
     else if ((action.hotPackTemp?.celsius ?? 0) >= boilsFromCelsius) judged = null;

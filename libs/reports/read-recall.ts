@@ -11,7 +11,7 @@ import type { Sql } from '#libs/records/sql.js';
 import { type Flow, lotsDownstream, lotsUpstream, ofKind } from '#libs/records/trace.js';
 import { printedJarCode } from '#libs/syrup/jar-codes.js';
 import { prefixedLot } from '#libs/syrup/lot-codes.js';
-import { houseOf, type SeasonGround } from './read-season.js';
+import { authoritiesOf, houseOf, type SeasonGround } from './read-season.js';
 import { dispatchOf } from './read-season-flow.js';
 import type { Recall, RecalledJars, RecalledLot } from './recall.js';
 import type { Dispatch } from './season-flow.js';
@@ -58,7 +58,7 @@ export async function readRecall(
       ...(told.members ? await acrossHouses(sql, sugarhouse, codes, upstream) : []),
     ],
     people: ground.people,
-    authorities: ground.place.authority.map((each) => ({ name: each.name, asksAbout: each.ask, contact: null })),
+    authorities: authoritiesOf(house, ground.place),
     record: await readHead(sql),
   };
 }
@@ -172,6 +172,6 @@ async function dispatchesOf(sql: Sql, sugarhouse: string, packs: readonly Lot[],
     packs.map((pack) => pack.code),
     'dispatch',
   );
-  const all = [...about.values()].flat().map(({ id, body }) => dispatchOf(id, body, asOf));
+  const all = [...about.values()].flat().map((kept) => dispatchOf(kept, asOf));
   return all.sort((a, b) => Date.parse(a.sentAt) - Date.parse(b.sentAt));
 }

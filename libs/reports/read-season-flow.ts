@@ -131,8 +131,7 @@ export async function readDispatches(
   asOf: string,
 ): Promise<Dispatch[]> {
   const byId = new Map<string, Dispatch>();
-  const take = ({ id, body }: { id: string; body: DispatchBody }): void =>
-    void byId.set(id, dispatchOf(id, body, asOf));
+  const take = (kept: Parameters<typeof dispatchOf>[0]): void => void byId.set(kept.id, dispatchOf(kept, asOf));
   for (const row of await recordsOf<DispatchBody>(sql, sugarhouse, 'dispatch', year)) take(row);
   const codes = packs.map((pack) => pack.code);
   const about = await recordsAboutEach<DispatchBody>(sql, sugarhouse, codes, 'dispatch');
@@ -140,7 +139,10 @@ export async function readDispatches(
   return [...byId.values()].sort((a, b) => Date.parse(a.sentAt) - Date.parse(b.sentAt) || (a.id < b.id ? -1 : 1));
 }
 
-export const dispatchOf = (id: string, body: DispatchBody, asOf: string): Dispatch => ({
+export const dispatchOf = (
+  { id, body, typed }: { id: string; body: DispatchBody; typed: Readonly<Record<string, string>> },
+  asOf: string,
+): Dispatch => ({
   id,
   lot: body.lot,
   jars: body.jars,
@@ -148,6 +150,7 @@ export const dispatchOf = (id: string, body: DispatchBody, asOf: string): Dispat
   sentAt: body.sentAt,
   to: body.to,
   kind: body.kind,
+  how: typed['kind'] ? body.kind : null,
   contact: body.contact || null,
   by: body.by || null,
   ...(body.alreadyLeft === 'yes' ? { alreadyLeft: true } : {}),

@@ -116,7 +116,7 @@ function seasonLot(
   const entries = around.histories.get(pack.code) ?? [];
   const verdict = pack.verdict;
   const acted = actions.map((action) => action.body);
-  const fills = fillsStanding(body, acted, inDoubt);
+  const fills = fillsStanding(body, acted, inDoubt, verdict);
   const lowest = lowestStanding(fills, verdict);
   return {
     lot: pack.code,
@@ -140,7 +140,7 @@ function seasonLot(
     lowestFillTyped: lowest?.typed ?? null,
     lowestFillBy: lowest?.instrument ?? null,
     fills,
-    densityJudged: densityJudged(body, acted),
+    densityJudged: densityJudged(body, acted, verdict),
     brix: verdict?.brix ?? null,
     brixUncertainty: verdict?.brixUncertainty ?? null,
     colour: verdict?.colour ?? null,

@@ -99,6 +99,7 @@ export function houseOf(house: HouseBody | undefined, place: PlaceRules, licence
     licences: [...(house?.licence ? [house.licence] : []), ...licences.map(licenceWords)],
     placeName: house?.place ? place.name : `${place.name} (no place was set)`,
     rulesName: `${place.standard}, rules ${place.rulesVersion}`,
+    ...(house?.publicUrl ? { publicUrl: house.publicUrl } : {}),
     zone: house?.zone ?? 'not set',
     fillLimit: {
       f: 180,

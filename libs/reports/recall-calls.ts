@@ -90,9 +90,7 @@ function callLines(paper: Paper, call: Call, widthPt: number): readonly CallLine
   const laid = (text: string, face: Face, sizePt: number, leadPt: number): CallLine[] =>
     paper.faces.wrap(text, face, sizePt, widthPt).map((line) => ({ text: line, leadPt, mark: { face, sizePt } }));
   const contact =
-    call.contact === null
-      ? laid('no contact written down', 'words', 10, 14)
-      : laid(call.contact, 'boldFigures', 12, 15);
+    call.contact === null ? laid('telephone not recorded', 'words', 10, 14) : laid(call.contact, 'boldFigures', 12, 15);
   return [...laid(call.to, 'bold', 12, 14), ...contact, ...laid(call.sent.map(sentWords).join('; '), 'words', 9, 12)];
 }
 
@@ -114,9 +112,12 @@ function drawAnswerLines(paper: Paper, left: number, right: number, top: number)
   });
 }
 
+/** A blank is never turned into a sale: a gift is called about in other words. */
+export const howWords = ({ how }: Pick<Dispatch, 'how'>): string => how ?? 'how: not recorded';
+
 /** A dispatch by count is never laid to jar codes. */
 function sentWords(sent: Dispatch): string {
   const codes = sent.jarCodes.length === 0 ? '' : ` (${sent.jarCodes.join(', ')})`;
   const late = sent.alreadyLeft ? ', reported after they had left' : '';
-  return `${many(sent.jars, 'jar')} of ${sent.lot}${codes}, ${sent.kind} of ${day(sent.sentAt)}${late}`;
+  return `${many(sent.jars, 'jar')} of ${sent.lot}${codes}, ${howWords(sent)}, ${day(sent.sentAt)}${late}`;
 }

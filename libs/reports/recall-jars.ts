@@ -1,6 +1,7 @@
 import { closeSection, openSection, paragraph } from './pdf-flow.js';
 import type { Paper } from './pdf-paper.js';
 import { table, type TableColumn } from './pdf-table.js';
+import { howWords } from './recall-calls.js';
 import type { Recall, RecalledJars } from './recall.js';
 import type { Dispatch } from './season-flow.js';
 import { day, many } from './shown.js';
@@ -9,7 +10,7 @@ import { day, many } from './shown.js';
 export async function drawAtHome(paper: Paper, recall: Recall): Promise<void> {
   const home = recall.dispatches.filter((one) => !['sale', 'gift', 'sample'].includes(one.kind));
   if (home.length === 0) return;
-  const section = openSection(paper, 'Kept, destroyed and come home', { needsPt: 60 });
+  const section = openSection(paper, 'Kept, destroyed and returned', { needsPt: 60 });
   await table(section, homeTable, home);
   closeSection(section);
 }
@@ -21,7 +22,7 @@ const homeTable: readonly TableColumn<Dispatch>[] = [
   { heading: 'Jars', of: (one) => String(one.jars), align: 'right' },
   { heading: 'Where', of: (one) => one.to },
 ];
-const atHome: Readonly<Record<string, string>> = { retained: 'kept back to compare', returned: 'came home from' };
+const atHome: Readonly<Record<string, string>> = { retained: 'retained sample', returned: 'returned by' };
 
 /** Every jar by its code, under where it went; the shelf is searched with it and what comes back is struck off. */
 export async function drawJars(paper: Paper, recall: Recall): Promise<void> {
@@ -80,5 +81,5 @@ export function groupsOf(
 const whereWords = (last: Dispatch | undefined): string => {
   if (!last) return 'on hand, or gone by count';
   if (last.planned) return `planned for ${last.to}`;
-  return last.kind === 'returned' ? `came home from ${last.to}` : `${last.kind}, ${last.to}`;
+  return last.kind === 'returned' ? `returned by ${last.to}` : `${howWords(last)}, ${last.to}`;
 };

@@ -31,18 +31,39 @@ export async function writeRecallPdf(recall: Recall, out: Writable, createdAt: D
 async function drawRecall(paper: Paper, recall: Recall): Promise<void> {
   turnPage(paper);
   drawHead(paper, recall);
+  drawHazard(paper, recall);
   await drawLotsReached(paper, recall);
+  await drawWhomToTell(paper, recall);
   await breathe(paper);
+  turnPage(paper);
   await drawCalls(paper, recall);
   await drawPlans(paper, recall);
   await drawAtHome(paper, recall);
   await drawUpstream(paper, recall);
-  await drawWhomToTell(paper, recall);
   await breathe(paper);
   await drawJars(paper, recall);
   drawNotice(paper, recall);
   closePaper(paper);
 }
+
+/** What is wrong, whom it may hurt and what becomes of the jars: as recorded, and room to write what was not. */
+function drawHazard(paper: Paper, recall: Recall): void {
+  const section = openSection(paper, 'The hazard', { needsPt: 90 });
+  for (const [what, words] of [
+    ['Hazard', recall.why],
+    ['Who may be hurt', `${orBlank(recall.hazard?.who)} Ask the authority or a physician where it is not plain.`],
+    ['What to do with jars', recall.hazard?.jars ?? whatToDo],
+  ] as const)
+    paragraph(section, `${what}: ${words}`, { widthPt: paper.widthPt });
+  closeSection(section);
+}
+
+const orBlank = (words: string | undefined): string => words ?? 'not recorded: ______________________________________.';
+
+/** Common practice, no source; the authority may ask otherwise. */
+const whatToDo =
+  'stop selling and giving them, set them apart and mark them HELD, count them, and keep them until the authority says ' +
+  'whether they are destroyed. Nobody eats from them meanwhile.';
 
 function drawHead(paper: Paper, recall: Recall): void {
   const section = openSection(paper, `${recall.practice ? 'Practice recall' : 'Recall'} of ${recall.from}`);
@@ -155,7 +176,7 @@ const planTable: readonly TableColumn<Dispatch>[] = [
   { heading: 'To', of: (plan) => plan.to, face: 'bold' },
   { heading: 'Lot', of: (plan) => plan.lot, face: 'boldCode' },
   { heading: 'Jars', of: (plan) => whole(plan.jars), align: 'right' },
-  { heading: 'Call', of: (plan) => plan.contact ?? 'no contact written down' },
+  { heading: 'Call', of: (plan) => plan.contact ?? 'telephone not recorded' },
 ];
 
 async function drawUpstream(paper: Paper, recall: Recall): Promise<void> {
@@ -187,7 +208,7 @@ async function drawWhomToTell(paper: Paper, recall: Recall): Promise<void> {
       [
         { heading: 'Ask', of: (one) => one.name, face: 'bold' },
         { heading: 'About', of: (one) => one.asksAbout },
-        { heading: 'At', of: (one) => one.contact ?? 'look it up before you need it' },
+        { heading: 'Telephone', of: (one) => one.contact ?? 'not recorded: ______________' },
       ],
       recall.authorities,
     );

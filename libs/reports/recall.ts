@@ -6,6 +6,8 @@ export interface Recall {
   /** The code the search began from: a boil, a pack, a gathering or a receipt. */
   readonly from: string;
   readonly why: string;
+  /** Who may be hurt and what to do with jars, where it was recorded with the recall. */
+  readonly hazard?: { readonly who?: string; readonly jars?: string };
   readonly startedAt: string;
   readonly by: string;
   /** A practice recall says so on every page. */

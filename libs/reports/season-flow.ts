@@ -92,7 +92,10 @@ export interface Dispatch {
   readonly jarCodes: readonly string[];
   readonly sentAt: string;
   readonly to: string;
+  /** How it is counted: where nobody wrote how it went, as sent out. */
   readonly kind: DispatchKind;
+  /** How it went, as written; null where nobody wrote it, which is not taken for a sale. */
+  readonly how: string | null;
   readonly contact: string | null;
   readonly by: string | null;
   /** Reported after they had left, though the lot might not go out. */

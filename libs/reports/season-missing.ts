@@ -24,8 +24,8 @@ export function missingOf(season: Omit<Season, 'missing'>): MissingItem[] {
       ...(lot.unaccounted ? [of(lot.lot, unaccountedSaid(lot.unaccounted))] : []),
     ]),
     ...(season.side.instrumentChecks.length === 0 ? [of(null, 'No thermometer was checked this season.')] : []),
-    ...(!season.side.practiceRecalls.some((each) => each.closed)
-      ? [of(null, 'No practice recall was held this season.')]
+    ...(!season.side.practiceRecalls.some((each) => each.closed && each.counted !== null)
+      ? [of(null, 'No mock recall in which somebody counted the shelf was held this season.')]
       : []),
     ...(season.side.cleanings.length === 0 ? [of(null, 'No cleaning is on the record.')] : []),
   ];

@@ -43,7 +43,10 @@ export function unrecorded(season: Season): readonly Unrecorded[] {
     ...none('cleaning', side.cleanings.length === 0),
     ...none('a water test', side.waterTests.length === 0),
     ...none('hygiene training', side.trainings.length === 0),
-    ...none('a mock recall', !side.practiceRecalls.some((each) => each.closed)),
+    ...none(
+      'a mock recall with jars counted by a person',
+      !side.practiceRecalls.some((each) => each.closed && each.counted !== null),
+    ),
     ...none('equipment and what it is made of', side.equipment.length === 0),
     ...none('a licence or registration', side.licences.length === 0 && season.house.licences.length === 0),
   ].filter((each) => each.of.length > 0 || each.among === 0);

@@ -53,6 +53,8 @@ export interface House {
   readonly placeName: string;
   /** Name and version of the rule set, such as `Vermont 2026-1`. */
   readonly rulesName: string;
+  /** Where others reach the book, such as `https://jars.example`; absent where no address is set. */
+  readonly publicUrl?: string;
   /** IANA zone in which the book writes its times. */
   readonly zone: string;
   /** The least temperature in the jar when capped, in both units as the rules print it. */

@@ -37,7 +37,7 @@ describe.each(engines())('the practice season on $name', (engine) => {
     expect(totals).toMatchObject({ boils: 10, packs: 13, held: 1 });
     expect(lot('26065A-1')).toMatchObject({ status: 'open', colour: 'Golden', findings: [], lateEntries: 1 });
     // Jars 21 to 31 were packed again at 187 °F; the tray before them was read at 181 °F.
-    expect(lot('26071A-2')).toMatchObject({ status: 'released', lowestFillTyped: '181 F' });
+    expect(lot('26071A-2')).toMatchObject({ status: 'released', lowestFillTyped: '181 F', fillsReplaced: ['178 F'] });
     expect(lot('26079A-1')).toMatchObject({ status: 'held', jarsOnHand: 0 });
     expect(lot('26079A-1')?.findings.map((each) => each.rule)).toContain('density-too-thin');
     expect(lot('26079A-2')).toMatchObject({ status: 'open', boils: ['26079A'], findings: [] });

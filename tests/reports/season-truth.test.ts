@@ -3,10 +3,14 @@ import { actions as actionKind } from '#libs/actions/act-on-lot.js';
 import { correctEntry } from '#libs/actions/correct-entry.js';
 import { holdLot, recallLot, releaseLot } from '#libs/actions/mark-lots.js';
 import { record } from '#libs/actions/record.js';
+import { seasonGround } from '#libs/actions/season-ground.js';
 import type { Book } from '#libs/records/book.js';
+import { readRecall } from '#libs/reports/read-recall.js';
+import { writeRecallPdf } from '#libs/reports/recall-pdf.js';
 import { desk, done, written } from '../actions/a-sugarhouse.js';
 import { sqlite } from '../engines.js';
-import { documentsOf, type Documents, supporting } from './a-documented-season.js';
+import { documentsOf, type Documents, plain, supporting } from './a-documented-season.js';
+import { bytesOf, readPdf } from './read-pdf.js';
 
 const engine = sqlite();
 beforeAll(() => engine.start());
@@ -29,7 +33,9 @@ const act = async (book: Book, fields: Record<string, string | string[]>, now = 
   done(
     await record(book, desk({ now: new Date(now) }), actionKind, {
       lot: '26077A-1',
-      found: 'second jar at 178 F',
+      found: 'the second tray at 178 F',
+      cause: 'cold-jar',
+      jars: '17-32',
       done: 'those jars emptied, the syrup reheated to 195 F and packed again',
       by: 'WE',
       ...fields,
@@ -117,16 +123,16 @@ describe('a yearly summary says only what was recorded', () => {
     const book = await begun(
       (on) =>
         written(on, 'boil', {
-          beganAt: '2026-03-19T07:30',
-          finishedAt: '2026-03-19T19:00',
+          beganAt: '2026-03-20T07:30',
+          finishedAt: '2026-03-20T19:00',
           gatherings: '',
           defoamer: 'butter',
           defoamerAllergens: 'milk',
         }),
       (on) =>
         written(on, 'boil', {
-          beganAt: '2026-03-20T07:30',
-          finishedAt: '2026-03-20T19:00',
+          beganAt: '2026-03-19T07:30',
+          finishedAt: '2026-03-19T19:00',
           gatherings: '',
           defoamer: '',
         }),
@@ -134,12 +140,12 @@ describe('a yearly summary says only what was recorded', () => {
       (on) => written(on, 'pack', { fromLots: '26079A:1 gal', packedAt: '2026-03-21T12:00', jars: '16' }),
     );
     const read = await documentsOf(book);
-    expect(read.text).toContain('butter, allergens: milk: 26078A');
-    expect(read.text).toContain('not recorded: 26079A');
+    expect(read.text).toContain('butter, allergens: milk: 26079A');
+    expect(read.text).toContain('not recorded: 26078A');
     expect(['26077A-1', '26078A-1', '26079A-1'].map((lot) => rowOf(read, lot)['Allergens'])).toEqual([
       'none',
-      'milk',
       'not recorded',
+      'milk',
     ]);
   });
 
@@ -158,7 +164,13 @@ describe('a yearly summary says only what was recorded', () => {
   test('a verdict stands beside the reading that gave it', async () => {
     const book = await begunWith(
       { densityReading: '60.0 Bx' },
-      (on) => act(on, { densityReading: '67.2 Bx', densityAt: '68 F', densityBy: 'refractometer' }),
+      (on) =>
+        act(on, {
+          jars: 'all',
+          densityReading: '67.2 Bx',
+          densityAt: '68 F',
+          densityBy: 'refractometer',
+        }),
       (on) => release(on),
     );
     const read = await documentsOf(book);
@@ -214,8 +226,8 @@ describe('a yearly summary says only what was recorded', () => {
 
   test('the lowest fill is of the jars that stand, and what a corrective action replaced is said', async () => {
     const book = await begunWith(
-      { fillTemps: ['188 F', '178 F', '181 F#T1'] },
-      (on) => act(on, { fillTemps: ['187 F', '188 F'] }),
+      { fillTemps: ['188 F jars 1-16', '178 F jars 17-32', '181 F#T1 jars 33-48'] },
+      (on) => act(on, { fillTemps: ['187 F jars 17-24', '188 F jars 25-32'], sealsFailed: '0' }),
       (on) => release(on),
     );
     const read = await documentsOf(book);
@@ -225,7 +237,9 @@ describe('a yearly summary says only what was recorded', () => {
   });
 
   test('a hold rule that was broken stays among the deviations, from first to last', async () => {
-    const book = await begunWith({ fillTemps: ['188 F', '178 F'] }, (on) => act(on, { fillTemps: ['187 F', '188 F'] }));
+    const book = await begunWith({ fillTemps: ['188 F jars 1-16', '178 F jars 17-32', '186 F jars 33-48'] }, (on) =>
+      act(on, { fillTemps: ['187 F jars 17-24', '188 F jars 25-32'], sealsFailed: '0' }),
+    );
     const acted = await documentsOf(book);
     expect(acted.sheet('Deviations')).toMatchObject([
       { Lot: '26077A-1', Rule: 'fill-temperature', Open: 'yes', Ended: expect.stringContaining('NOT RELEASED') },
@@ -238,7 +252,7 @@ describe('a yearly summary says only what was recorded', () => {
       Rule: 'fill-temperature',
       Found: expect.stringContaining('178 °F'),
       Limit: expect.stringContaining('180 °F or more'),
-      'Read again': '187 F; 188 F',
+      'Read again': '187 F jars 17-24; 188 F jars 25-32',
       Open: 'no',
       Ended: 'released 2026-05-02 08:00 by WE: filled again at 187 F',
     });
@@ -274,5 +288,31 @@ describe('a yearly summary says only what was recorded', () => {
     expect(rows[0]?.['Verdict before']).toContain('fill-temperature');
     expect(read.pageOne).toContain('Corrections that changed a verdict: 1');
     expect(read.pageOne).toMatch(/fill temps 178 F (?:→|->) 188 F/);
+  });
+});
+
+describe('a recall says only what was recorded', () => {
+  test('jars of which nobody wrote how they went are not called a sale, and the authority has its telephone', async () => {
+    const book = await engine.freshBook();
+    await written(book, 'house', { authority: 'food safety office', authorityPhone: '802 555 0199' });
+    for (const kind of ['gathering', 'boil', 'pack']) await written(book, kind);
+    await written(book, 'dispatch', { jars: '12' });
+    await written(book, 'dispatch', { jars: '2', kind: 'gift', to: 'June Pascoe', sentAt: '2026-04-12T09:00' });
+    const recall = await book.snapshot(async (sql) =>
+      readRecall(sql, 'home', '26077A-1', await seasonGround(sql, desk()), { why: 'glass found in a jar', by: 'WE' }),
+    );
+    if (!recall) throw new Error('no recall');
+    const pdf = await readPdf(await bytesOf((out) => writeRecallPdf(recall, out, desk().now)));
+    const text = plain(pdf.text);
+    expect(text).toContain('12 jars of 26077A-1, how: not recorded, 2026-04-11');
+    expect(text).toContain('2 jars of 26077A-1, gift, 2026-04-12');
+    expect(text).not.toMatch(/\bsale\b/);
+    expect(text).toContain('Hazard: glass found in a jar');
+    expect(text).toContain('Who may be hurt: not recorded');
+    expect(text).toMatch(/food safety office as the maker wrote it down 802 555 0199/);
+    expect(pdf.roles.filter((role) => role === 'P').length).toBeGreaterThan(10);
+    const [first, second] = pdf.pages.map((page) => plain(page.text));
+    expect(first).toContain('26077A-1');
+    expect(second).toContain('Whom to call');
   });
 });

@@ -196,6 +196,7 @@ export function dispatches(): Dispatch[] {
     jarCodes: [],
     sentAt,
     to,
+    how: kind,
     kind,
     contact: to === 'Bracken Lane Sugarbush' ? '802 555 0177' : null,
     by: 'JP',

@@ -22,7 +22,9 @@ describe('a practice recall', () => {
     const [begun] = await kept('practice-recall');
     expect(begun?.body).toMatchObject({ jar: expect.stringMatching(/^[0-9A-Z]{4}-[0-9A-Z]{4}$/), result: '' });
     expect((await open('/recall/practise')).body).toContain(`href="${running}">Go on with it`);
-    expect((await open('/season/2026')).body).toContain('No practice recall was held this season.');
+    expect((await open('/season/2026')).body).toContain(
+      'No mock recall in which somebody counted the shelf was held this season.',
+    );
     here.at.clock.now = new Date(here.at.clock.now.getTime() + 95_000);
     const before = await entries();
     for (const _ of [1, 2]) {
@@ -36,7 +38,7 @@ describe('a practice recall', () => {
     expect(practised?.body['result']).toMatch(/^\d+ of \d+ jars of .*; boils /);
     expect((await open('/recall/practise')).body).toContain(String(practised?.body['result']));
     const season = (await open('/season/2026')).body;
-    expect(season).not.toContain('No practice recall was held this season.');
+    expect(season).not.toContain('No mock recall in which somebody counted the shelf was held this season.');
     expect(season).toContain(`<b>2 minutes</b> ${String(practised?.body['result'])}`);
   });
 

@@ -86,7 +86,7 @@ describe('a recall that begins from a thermometer or a day', () => {
       .map((page) => page.text)
       .join(' ')
       .replace(/\s+/g, ' ');
-    expect(text).toMatch(/Kept, destroyed and come home .*kept back to compare .*cellar shelf, right/);
+    expect(text).toMatch(/Kept, destroyed and returned .*retained sample .*cellar shelf, right/);
     for (const code of codes) expect(text).toContain(code);
     expect((await open('/recall/jars.csv?lot=26300A')).statusCode).toBe(404);
   });

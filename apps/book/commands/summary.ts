@@ -2,6 +2,7 @@ import { extname } from 'node:path';
 import type { Writable } from 'node:stream';
 import { invalid, type Refusal } from '#libs/actions/problem.js';
 import { seasonGround } from '#libs/actions/season-ground.js';
+import { addressSymbol } from '#libs/labels/address-symbol.js';
 import { closeCharts, drawCharts } from '#libs/reports/charts.js';
 import { readSeason } from '#libs/reports/read-season.js';
 import { seasonCsv } from '#libs/reports/season-csv.js';
@@ -74,15 +75,26 @@ interface Manner {
   readonly lotPages: boolean;
   readonly base: string;
 }
+/** Leads to the inspector's view; none where nobody set an address. */
+function inspectorSymbol(season: Season, base: string) {
+  const address = base || season.house.publicUrl;
+  return address ? addressSymbol(`${address}/season/${season.year}`) : undefined;
+}
+
 const text =
   (make: (season: Season, manner: Manner) => string): Writer =>
   async (season, out, manner) =>
     void out.end(make(season, manner));
 
 const writers: Readonly<Record<string, Writer>> = {
-  '.pdf': async (season, out, { now, lotPages }) => {
+  '.pdf': async (season, out, { now, lotPages, base }) => {
     const pictures = await drawCharts(season, 'paper');
-    await writeSeasonPdf(season, out, { createdAt: now, pictures, ...(lotPages ? { lotPages: 'all' } : {}) });
+    await writeSeasonPdf(season, out, {
+      createdAt: now,
+      pictures,
+      symbol: inspectorSymbol(season, base),
+      ...(lotPages ? { lotPages: 'all' } : {}),
+    });
     await closeCharts();
   },
   '.xlsx': (season, out, { now }) => writeSeasonXlsx(season, out, now),

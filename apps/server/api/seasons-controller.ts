@@ -5,6 +5,7 @@ import type { FastifyRequest } from 'fastify';
 import { invalid, type Refusal } from '#libs/actions/problem.js';
 import { seasonGround } from '#libs/actions/season-ground.js';
 import { yearsKept } from '#libs/records/lots.js';
+import { addressSymbol } from '#libs/labels/address-symbol.js';
 import { drawCharts } from '#libs/reports/charts.js';
 import { readSeason } from '#libs/reports/read-season.js';
 import { seasonCsv } from '#libs/reports/season-csv.js';
@@ -49,6 +50,12 @@ export async function seasonDownload(who: Visitor, year: string, ending: string)
   return download(`season-${year}.${ending}`, file.type, (out) => file.write(season, out, who));
 }
 
+/** Leads to the inspector's view; none where nobody set an address that others can open. */
+function inspectorSymbol(season: Season, who: Visitor) {
+  const address = who.server.settings.publicUrl || season.house.publicUrl;
+  return address ? addressSymbol(`${address}/season/${season.year}`) : undefined;
+}
+
 interface SeasonFile {
   readonly type: string;
   readonly write: (season: Season, out: Writable, who: Visitor) => Promise<void>;
@@ -62,7 +69,11 @@ const files: Readonly<Record<string, SeasonFile>> = {
   pdf: {
     type: 'application/pdf',
     write: async (season, out, who) =>
-      writeSeasonPdf(season, out, { createdAt: who.desk.now, pictures: await drawCharts(season, 'paper') }),
+      writeSeasonPdf(season, out, {
+        createdAt: who.desk.now,
+        pictures: await drawCharts(season, 'paper'),
+        symbol: inspectorSymbol(season, who),
+      }),
   },
   xlsx: {
     type: 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet',

@@ -28,11 +28,12 @@ export class GuestController {
     @Res({ passthrough: true }) reply: FastifyReply,
   ): Promise<Page | SeeOther> {
     const opened = linkOpened(request, hashOfToken(token));
-    if (opened && who.kind === 'guest') return seeOther('/');
+    if (opened && who.kind === 'guest') return seeOther('/season');
     const entered = opened ? undefined : await enterByLink(who.server.book, token, deviceWords(request), who.desk.now);
     if (!entered) return page('door/link-gone', {}, 410);
     setSession(request, reply, entered.token, false, entered.endsAt);
     setLinkOpened(request, reply, hashOfToken(token), entered.endsAt);
-    return seeOther('/');
+    // What a guest came for: the year, its summary and a jar to look up.
+    return seeOther('/season');
   }
 }

@@ -58,7 +58,18 @@ async function housePage(who: Visitor, sent: Sent = {}) {
         [
           {
             legend: 'On every page and label',
-            names: ['name', 'address', 'town', 'postcode', 'phone', 'email', 'licence', 'prefix'],
+            names: [
+              'name',
+              'address',
+              'town',
+              'postcode',
+              'phone',
+              'email',
+              'licence',
+              'authority',
+              'authorityPhone',
+              'prefix',
+            ],
           },
           {
             legend: 'How it is judged and measured',

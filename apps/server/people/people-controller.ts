@@ -1,10 +1,13 @@
-import { Body, Controller, Get, Post } from '@nestjs/common';
+import { Body, Controller, Get, Post, Req } from '@nestjs/common';
+import type { FastifyRequest } from 'fastify';
 import { addKey, addPerson, changePassword, endKey, endPerson } from '#libs/actions/household-deeds.js';
 import type { Problem, Refusal } from '#libs/actions/problem.js';
 import { makeGuestLink } from '#libs/actions/sign-in.js';
 import { endGuestLink, endSession } from '#libs/records/household-tokens.js';
+import { addressSymbol } from '#libs/labels/address-symbol.js';
 import { textOf } from '../door/text-of.js';
 import { For } from '../web/access.js';
+import { addressForOthers } from '../web/own-addresses.js';
 import { type Page, type SeeOther, seeOther } from '../web/answers.js';
 import { type Visitor, Who } from '../web/visitor.js';
 import { peoplePage } from './people-page.js';
@@ -74,11 +77,14 @@ export class PeopleController {
 
   @Post('links')
   @For('owner')
-  async addLink(@Who() who: Visitor, @Body() sent: Posted): Promise<Page> {
+  async addLink(@Who() who: Visitor, @Body() sent: Posted, @Req() request: FastifyRequest): Promise<Page> {
     const told = { name: textOf(sent['name']), days: Number(textOf(sent['days']) || 'NaN'), by: who.initials };
     const done = await makeGuestLink(who.book, who.desk.sugarhouse, told, who.desk.now);
     if ('problem' in done) return peoplePage(who, { problem: done.problem, of: 'link', typed: sent });
-    return peoplePage(who, { secret: { of: 'link', name: done.name, words: `/guest/${done.token}` } });
+    const address = `${addressForOthers(who.server, request)}/guest/${done.token}`;
+    return peoplePage(who, {
+      secret: { of: 'link', name: done.name, words: address, symbol: addressSymbol(address) },
+    });
   }
 
   @Post('links/end')

@@ -2,6 +2,7 @@ import { type Problem } from '#libs/actions/problem.js';
 import { groundOf } from '#libs/actions/desk.js';
 import { momentIn } from '#libs/actions/times.js';
 import { guestLinksOf, keysOf, sessionsOf } from '#libs/records/household-tokens.js';
+import type { AddressSymbol } from '#libs/labels/address-symbol.js';
 import { home } from '#libs/records/houses.js';
 import { peopleOf, roles } from '#libs/records/household.js';
 import { problemStatus } from '../web/problem-details.js';
@@ -14,7 +15,13 @@ export interface Shown {
   readonly problem?: Problem;
   readonly typed?: Readonly<Record<string, unknown>>;
   /** Shown this once; only its hash is kept. */
-  readonly secret?: { readonly of: 'key' | 'link'; readonly name: string; readonly words: string };
+  readonly secret?: {
+    readonly of: 'key' | 'link';
+    readonly name: string;
+    readonly words: string;
+    /** A link's address as a symbol, for the inspector's own device. */
+    readonly symbol?: AddressSymbol | undefined;
+  };
 }
 
 export async function peoplePage(who: Visitor, shown: Shown = {}): Promise<Page> {

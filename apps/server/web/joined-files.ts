@@ -21,6 +21,7 @@ const scripts = [
   'keeping',
   'waiting',
   'kept-entries',
+  'share',
 ] as const;
 
 type Answer = (request: FastifyRequest, reply: FastifyReply) => unknown;

@@ -1,6 +1,7 @@
 import { hostname, networkInterfaces, type NetworkInterfaceInfo } from 'node:os';
 import type { FastifyRequest } from 'fastify';
 import { isLoopback } from './host-names.js';
+import type { Server } from './server.js';
 
 /** How others reach this server: the address to try first, and the rest of what the machine answers to. */
 export interface Reach {
@@ -54,3 +55,13 @@ const virtual =
 /** Asked from this very machine by its own name: who sits there may be told what addresses it has. */
 export const isAtThisMachine = (request: FastifyRequest): boolean =>
   isLoopback(request.hostname.replace(/^\[|\]$/g, '')) && /^(127\.|::1$|::ffff:127\.)/.test(request.ip);
+
+/**
+ * The address that others open: the public one where it is set; at the machine itself, whose own name leads nobody else
+ * anywhere, the one it has in the house; else the one this page was asked by.
+ */
+export function addressForOthers(server: Server, request: FastifyRequest): string {
+  if (server.settings.publicUrl) return server.settings.publicUrl;
+  const reached = isAtThisMachine(request) ? server.reach?.()?.first : undefined;
+  return reached ?? `${request.protocol}://${request.headers.host ?? request.hostname}`;
+}
