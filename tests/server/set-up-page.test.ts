@@ -1,3 +1,5 @@
+import { truncateSync } from 'node:fs';
+import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { readHead } from '#libs/records/log.js';
 import { house, owner } from './a-newcomer.js';
@@ -69,6 +71,37 @@ describe.each(engines())('on $name', (engine) => {
       await fresh.close();
     }
   });
+
+  test('before the book has an owner practice is one visitor’s, and stays small', async () => {
+    const fresh = await aServer();
+    try {
+      const from = (remoteAddress: string, url: string, headers: Record<string, string> = {}) =>
+        fresh.web.inject({
+          method: 'POST',
+          url,
+          remoteAddress,
+          payload: 'source=x',
+          headers: {
+            'content-type': 'application/x-www-form-urlencoded',
+            origin: 'http://localhost',
+            ...headers,
+          },
+        });
+      const opened = await from('203.0.113.30', '/practice');
+      expect(opened.headers.location).toBe('/');
+      const other = await from('203.0.113.31', '/practice');
+      expect([other.statusCode, other.body.includes('Somebody else is practising')]).toEqual([429, true]);
+      expect((await from('127.0.0.1', '/practice')).headers.location).toBe('/');
+      const cookie = opened.cookies.map((each) => `${each.name}=${each.value}`).join('; ');
+      expect((await from('203.0.113.30', '/sap/gather', { cookie })).statusCode).not.toBe(503);
+      // As if it had been filled: the check looks at the file alone.
+      truncateSync(join(fresh.server.settings.folder, 'practice', 'book.sqlite-wal'), 65 * 1024 * 1024);
+      const full = await from('203.0.113.30', '/sap/gather', { cookie });
+      expect([full.statusCode, full.body.includes('The practice book is full')]).toEqual([503, true]);
+    } finally {
+      await fresh.close();
+    }
+  }, 60_000);
 
   test('a stranger’s wrong words stop the stranger for an hour, and the owner’s word stays', async () => {
     const fresh = await aServer();

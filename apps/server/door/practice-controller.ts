@@ -4,11 +4,14 @@ import { addPerson } from '#libs/actions/household-deeds.js';
 import { enterAs } from '#libs/actions/sign-in.js';
 import { isClaimed } from '#libs/records/household.js';
 import { Open } from '../web/access.js';
-import { type SeeOther, seeOther } from '../web/answers.js';
+import { type Page, page, type SeeOther, seeOther } from '../web/answers.js';
 import { home } from '../web/identify.js';
+import { plainDetails } from '../web/problem-details.js';
 import { setSession } from '../web/session-cookie.js';
 import { type Visitor, Who } from '../web/visitor.js';
+import { network } from '../web/visits.js';
 import { deviceWords } from './device-words.js';
+import { mayPractise } from './practice-before-set-up.js';
 
 /** One button opens the practice book: a folder, a log and sessions of its own, PRACTICE on every page. */
 @Controller('practice')
@@ -19,10 +22,15 @@ export class PracticeController {
     @Who() who: Visitor,
     @Req() request: FastifyRequest,
     @Res({ passthrough: true }) reply: FastifyReply,
-  ): Promise<SeeOther> {
+  ): Promise<Page | SeeOther> {
     const { server } = who;
     // Once the book has its owner, practising is for those who may come in.
-    if (who.kind === 'nobody' && (await isClaimed(server.book.read, home))) return seeOther('/sign-in');
+    const claimed = await isClaimed(server.book.read, home);
+    if (who.kind === 'nobody' && claimed) return seeOther('/sign-in');
+    if (!claimed && !mayPractise(server, network(request.ip), who.desk.now)) {
+      const details = plainDetails(429, 'Somebody else is practising', 'Set the book up, or come again in an hour.');
+      return page('problem', { details }, 429);
+    }
     const practice = await server.practice();
     await addPerson(practice, home, { initials: 'WE', name: 'Wren Ellery', role: 'owner' });
     const entered = await enterAs(practice, home, { initials: 'WE', device: deviceWords(request) }, who.desk.now);

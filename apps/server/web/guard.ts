@@ -1,4 +1,5 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { practiceIsFull } from '../door/practice-before-set-up.js';
 import { acceptedBody, bodyRefusal } from './accepted-body.js';
 import { accessOf, mayEnter, type RouteWords } from './access.js';
 import { bodiesInFlight } from './bodies-in-flight.js';
@@ -57,6 +58,7 @@ export function guard(instance: FastifyInstance, server: Server): void {
       await sendDetails(request, reply, refusal);
       return reply;
     }
+    if (await practiceIsFull(visitor)) return turnAway(request, reply, 'practice');
     return mayBegin(request, reply, body) ? undefined : turnAway(request, reply.header('Retry-After', 10), 'bodies');
   });
 }
@@ -75,7 +77,7 @@ export function queueDocuments(instance: FastifyInstance): void {
   });
 }
 
-type Why = 'host' | 'visits' | 'nobody' | 'role' | 'origin' | 'address' | 'bodies' | 'documents';
+type Why = 'host' | 'visits' | 'nobody' | 'role' | 'origin' | 'address' | 'bodies' | 'documents' | 'practice';
 
 async function turnAway(request: FastifyRequest, reply: FastifyReply, why: Why): Promise<FastifyReply> {
   if (why === 'nobody' && !isApi(request))
@@ -102,5 +104,6 @@ const refusals: Readonly<Record<Why, readonly [number, string, string]>> = {
   origin: [403, 'Not from our page', 'A write is taken only from a page of this book, or with a key.'],
   bodies: [503, 'Too much at once', 'Other files are still on their way here. Wait a moment, then send it again.'],
   documents: [503, 'Too much at once', 'Other documents are being made. Wait half a minute, then ask for it again.'],
+  practice: [503, 'The practice book is full', 'Nothing was written. Set the book up, then practise on.'],
   address: [404, 'Nothing here', 'There is no page by this address.'],
 };
