@@ -186,7 +186,7 @@ function befall(chance: Chance, made: Pack, fate: (typeof fates)[number]): void 
     case 'seals seen to':
       return set({ seals_failed: '1', seals_outcome: 'kept cold, used at home' });
     case 'sour':
-      return set({ off_flavour: 'sour' }, {}, 'off-flavour');
+      return set({ off_flavour: 'scorched' }, {}, 'off-flavour');
     case 'hazy':
       return set({ clarity: 'a little haze' }, {}, 'cloudy');
     case 'overfull':

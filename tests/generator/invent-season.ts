@@ -1,3 +1,4 @@
+import { parseVolume } from '#libs/syrup/quantities.js';
 import { type Chance, chanceFrom } from './chance.js';
 import { csvText } from './csv-text.js';
 import { expectedOf } from './expected-lot.js';
@@ -80,9 +81,17 @@ function inventBoils(chance: Chance, many: number, gatherings: Row[]): Boil[] {
     boil.row['gatherings'] = sap
       .map((row) => (chance.oneIn(2) ? row['id']! : `${row['id']}:${row['volume']}`))
       .join(';');
+    boil.row['sap_sugar'] = sweetEnough(boil, sap);
     boils.push(boil);
   }
   return boils;
+}
+
+/** Sap sweet enough for the syrup made of it, by the rule of 86; concentrated where it was little. */
+function sweetEnough(boil: Boil, sap: readonly Row[]): string {
+  const gallons = sap.reduce((sum, row) => sum + parseVolume(row['volume'] ?? '').value!.millilitres, 0) / 3785.411784;
+  const needed = Math.ceil((860 * (boil.syrupQuarts / 4)) / gallons) / 10;
+  return `${Math.max(needed, Number.parseFloat(boil.row['sap_sugar'] ?? ''))} Bx`;
 }
 
 function inventBoil(
