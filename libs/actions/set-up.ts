@@ -5,6 +5,7 @@ import { type BodyOf, choice, signature, maybe, moment, needed, orElse, shapeOf,
 import { kind } from './kind.js';
 import type { Fault } from './problem.js';
 import { isRefusal, placeExpected, placeRules } from './places.js';
+import { elevation } from './reckon-question.js';
 import { isZone, momentIn } from './times.js';
 import { parseCheckInterval } from '#libs/syrup/check-interval.js';
 import type { Parsed } from '#libs/syrup/quantities.js';
@@ -47,6 +48,11 @@ export const houseFields = {
     label: 'While jars are filled, one is read every',
     example: '12 jars or 15 min',
     hint: 'Left blank: a tray of 12 or a quarter of an hour, common practice, no source',
+  }),
+  elevation: maybe(elevation, {
+    label: 'Elevation',
+    example: '1400 ft',
+    hint: 'For checks of thermometers in boiling water on days when nobody reads the pressure',
   }),
   gapsHold: orElse(choice('yes', 'no'), 'no', {
     label: 'Hold jars between readings further apart than that',

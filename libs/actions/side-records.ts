@@ -15,8 +15,10 @@ import {
   words,
 } from './fields.js';
 import { cleaningNotes } from './cleaning-notes.js';
+import { checkVerdict, shouldRead, type TypedCheck } from './check-instrument.js';
 import { kind, type Kind } from './kind.js';
 import { leadField } from './lead-field.js';
+import { elevation, pressure } from './reckon-question.js';
 import { lookUpLot } from './references.js';
 import { packsOfSameBoils } from './spoilage-facts.js';
 
@@ -54,12 +56,22 @@ const tables: readonly (readonly [RecordKind, string, string, Fields])[] = [
         label: 'How',
         choices: ['ice', 'boiling-water', 'reference'],
       }),
+      reads: maybe(temperature, { label: 'Reads', example: '32.5 F' }),
       should: maybe(temperature, {
-        label: 'Should stand at',
+        label: 'Should read',
         example: '32 F',
-        hint: 'Ice: 32 °F. Boiling water: the boiling point of the day',
+        hint: 'Left blank: 32 °F in ice; in boiling water by the pressure of the day, else by elevation',
       }),
-      reads: maybe(temperature, { label: 'Stands at', example: '32.5 F' }),
+      pressure: maybe(pressure, {
+        label: 'Station pressure today',
+        example: '29.4 inHg',
+        hint: 'For boiling water; as it is here, not reduced to sea level',
+      }),
+      elevation: maybe(elevation, {
+        label: 'Elevation',
+        example: '1400 ft',
+        hint: 'Where nobody knows the pressure; left blank, the sugarhouse’s own',
+      }),
       fit: maybe(choice('yes', 'no'), {
         label: 'Reads right',
         choices: ['yes', 'no'],
@@ -265,6 +277,8 @@ export const sideKinds: readonly Kind[] = tables.map(([name, plural, noun, field
           },
         };
       const at = told.at ?? first.at;
+      const check = name === 'check' ? (body as unknown as TypedCheck) : undefined;
+      const should = check ? shouldRead(check, ground.house) : {};
       return {
         id: name === 'season' ? String(told['year']) : (told.id ?? before?.id ?? ''),
         lot: lot?.code,
@@ -275,13 +289,18 @@ export const sideKinds: readonly Kind[] = tables.map(([name, plural, noun, field
           at,
           by: told.by || first.by,
           ...(name === 'complaint' ? { judged: judgedComplaint(told, ground.place) } : {}),
+          ...should,
         },
         about: lot ? [lot.code] : [],
         judge:
           (name === 'complaint' || name === 'lead-test') && lot
             ? [lot.code, ...(await packsOfSameBoils({ sql, sugarhouse: desk.sugarhouse }, lot.code))]
             : [],
-        notes: name === 'cleaning' ? await cleaningNotes({ sql, sugarhouse: desk.sugarhouse }, told, at) : [],
+        notes: check
+          ? [checkVerdict({ ...check, ...should })]
+          : name === 'cleaning'
+            ? await cleaningNotes({ sql, sugarhouse: desk.sugarhouse }, told, at)
+            : [],
       };
     },
   }),

@@ -4,7 +4,7 @@ import type { DensityInstrument } from '#libs/syrup/density.js';
 import type { ShouldFrom } from '#libs/syrup/instrument-checks.js';
 import type { FillReading } from '#libs/syrup/fill-readings.js';
 import type { NamedJars } from '#libs/syrup/jar-spans.js';
-import type { DensityReading, Percent, Temperature, Volume } from '#libs/syrup/quantities.js';
+import type { DensityReading, Length, Percent, Temperature, Volume } from '#libs/syrup/quantities.js';
 
 /**
  * What each kind of record holds once it has been read: instants as ISO 8601 with their offset,
@@ -204,6 +204,8 @@ export interface HouseBody {
   readonly practice: boolean;
   /** How often a jar is read while a pack is filled; the usual interval where the maker set none. */
   readonly checkEvery?: Maybe<CheckInterval>;
+  /** Absent in books older than the field. */
+  readonly elevation?: Maybe<Length>;
   /** Whether jars between readings further apart than that are held; absent in books older than the field. */
   readonly gapsHold?: Maybe<'yes' | 'no'>;
   readonly publicUrl: string;

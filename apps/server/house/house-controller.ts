@@ -73,7 +73,7 @@ async function housePage(who: Visitor, sent: Sent = {}) {
           },
           {
             legend: 'How it is judged and measured',
-            names: ['place', 'zone', 'temperatures', 'volumes', 'checkEvery'],
+            names: ['place', 'zone', 'temperatures', 'volumes', 'elevation', 'checkEvery', 'gapsHold'],
           },
           { legend: 'What labels lead to', names: ['publicUrl'] },
         ],

@@ -1,0 +1,102 @@
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { kindByName } from '#libs/actions/kinds.js';
+import { record } from '#libs/actions/record.js';
+import type { Book } from '#libs/records/book.js';
+import type { CheckBody } from '#libs/records/bodies.js';
+import { findLot, findRecord } from '#libs/records/lots.js';
+import { verifyBook } from '#libs/records/verify.js';
+import { engines } from '../engines.js';
+import { aSeasonBegun, desk, done, sugarhouse, written } from './a-sugarhouse.js';
+
+describe.each(engines())('A check of a thermometer on $name', (engine) => {
+  let book: Book;
+  let begun: () => Promise<Book>;
+  beforeAll(async () => {
+    await engine.start();
+    begun = await engine.copiesOf(aSeasonBegun);
+  });
+  afterAll(() => engine.stop());
+  beforeEach(async () => {
+    book = await begun();
+  });
+  /** The sentence after saving, and what was kept. */
+  const check = async (sent: Record<string, string>) => {
+    const all = { instrument: 'T1', at: '2026-03-20T07:00', ...sent };
+    const { id, notes } = done(await record(book, desk(), kindByName.get('check')!, all));
+    const body = (await findRecord<CheckBody>(book.read, sugarhouse, 'check', id))?.body;
+    return { verdict: notes.join(' '), should: body?.should?.typed, from: body?.shouldFrom };
+  };
+  const pack = async (fillTemps: string): Promise<string> =>
+    (await written(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', packedAt: '2026-03-20T10:00', fillTemps })).id;
+  const state = async (code: string) => (await findLot(book.read, sugarhouse, code))?.state;
+  const rules = async (code: string): Promise<string[]> =>
+    (await findLot(book.read, sugarhouse, code))?.verdict?.findings.map(({ rule }) => rule) ?? [];
+
+  test('is asked only what it read in ice, and answers with a verdict', async () => {
+    expect(await check({ how: 'ice', reads: '32.4 F' })).toEqual({
+      verdict: 'T1 reads 0.4 °F high in ice, where 32 F was asked: within 2 °F.',
+      should: '32 F',
+      from: 'ice',
+    });
+    expect((await check({ how: 'ice', reads: '37 F' })).verdict).toBe(
+      'T1 reads 5 °F high in ice, where 32 F was asked: don’t use it.',
+    );
+    expect(await check({ how: 'ice', reads: '0.5 C' })).toMatchObject({ should: '0 C', from: 'ice' });
+  });
+
+  test('in boiling water knows the boiling point by the day’s pressure, else by the elevation', async () => {
+    expect(await check({ how: 'boiling-water', reads: '211 F', pressure: '29.4 inHg' })).toMatchObject({
+      should: '211.1 F',
+      from: 'pressure',
+    });
+    const byHeight = await check({ how: 'boiling-water', reads: '209.5 F', elevation: '1400 ft' });
+    expect(byHeight).toMatchObject({ should: '209.4 F', from: 'elevation' });
+    expect(byHeight.verdict).toContain('check again with today’s pressure');
+    expect(await check({ how: 'boiling-water', reads: '210 F', should: '210 F' })).toMatchObject({ from: 'typed' });
+  });
+
+  test('takes the elevation of the sugarhouse where the check has none', async () => {
+    await written(book, 'house', { elevation: '1400 ft' }, {}, { of: 'house', add: true });
+    expect(await check({ how: 'boiling-water', reads: '209 F' })).toMatchObject({
+      should: '209.4 F',
+      from: 'elevation',
+    });
+  });
+
+  test.each<[Record<string, string>, RegExp]>([
+    [{ how: 'ice' }, /^Saved, and no check yet: write what it read\. Nothing counts without both/],
+    [{ how: 'boiling-water', reads: '211 F' }, /no check yet: write the day’s pressure, the elevation or/],
+    [{ how: 'reference', reads: '180 F' }, /no check yet: write what it should read and what it read/],
+  ])('without both temperatures is none, and says so: %j', async (sent, said) => {
+    expect((await check(sent)).verdict).toMatch(said);
+    const code = await pack('190 F#T1 jar 4');
+    expect(await rules(code)).toContain('thermometer-not-checked');
+  });
+
+  test('a lot held by elevation alone is open again after the check with the day’s pressure', async () => {
+    const code = await pack('181 F#T1 jar 4');
+    await check({ how: 'boiling-water', reads: '211.8 F', elevation: '1400 ft', at: '2026-03-20T12:00' });
+    expect(await state(code)).toBe('held');
+    await check({ how: 'boiling-water', reads: '211.8 F', pressure: '29.8 inHg', at: '2026-03-20T13:00' });
+    expect([await state(code), await rules(code)]).toEqual(['open', expect.not.arrayContaining(['fill-temperature'])]);
+    expect(await verifyBook(book)).toMatchObject({ ok: true });
+  });
+
+  test('a check of another thermometer clears nothing', async () => {
+    const code = await pack('181 F#T1 jar 4');
+    await check({ how: 'ice', reads: '35 F' });
+    expect(await state(code)).toBe('held');
+    await check({ instrument: 'T2', how: 'ice', reads: '32 F', at: '2026-03-20T12:00' });
+    expect(await state(code)).toBe('held');
+  });
+
+  test('jars that had left before a bad check are counted', async () => {
+    const code = await pack('181 F#T1 jar 4');
+    await written(book, 'dispatch', { lot: code, jars: '2', sentAt: '2026-03-21T09:00' });
+    await check({ how: 'ice', reads: '35 F', at: '2026-03-22T09:00' });
+    const { verdict } = (await findLot(book.read, sugarhouse, code))!;
+    expect(verdict?.findings.find(({ rule }) => rule === 'left-before-hold')?.found).toMatch(
+      /^2 jars of it had already left/,
+    );
+  });
+});
