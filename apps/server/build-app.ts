@@ -8,6 +8,7 @@ import type { OpenAPIObject } from '@nestjs/swagger';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { apiControllers } from './api/api-controllers.js';
 import { describeApi } from './api/describe-api.js';
+import { queryRefusal } from './api/query-taken.js';
 import { JarPageController } from './jar-page/jar-page-controller.js';
 import { screens } from './screens.js';
 import { fileLimitBytes } from './web/accepted-body.js';
@@ -54,7 +55,7 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
   await instance.register(multipart, { limits: { fileSize: fileLimitBytes, files: 1, fields: 20 } });
   instance.removeContentTypeParser('text/plain');
   instance.addContentTypeParser('text/csv', { parseAs: 'buffer' }, async (_: unknown, bytes: Buffer) => bytes);
-  guard(instance, server);
+  guard(instance, server, routes);
   queueDocuments(instance);
   instance.addHook('preValidation', async (request, reply) => {
     takeFormMarks(request);
@@ -62,6 +63,7 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
       brokenKey(request) ??
       illFormed(request.params, 'address') ??
       illFormed(request.query, 'query') ??
+      queryRefusal(instance, request) ??
       illFormed(request.body, 'body');
     if (refusal) throw new Refused(refusal.problem);
     const elsewhere = await misplaced(request);

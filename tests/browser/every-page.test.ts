@@ -46,7 +46,9 @@ test('every page reached from the first answers, fits 320 px, and is free of bar
     shapes.set(shape, before + 1);
     const answer = await page.goto(path, { waitUntil: 'domcontentloaded' });
     if (answer?.status() !== 200) told.push(`${path}: ${answer?.status()}`);
-    const { over, small, links } = await looked(page);
+    const { over, small, links, headings, twice } = await looked(page);
+    if (headings !== 1) told.push(`${path}: ${headings} headings of the first rank`);
+    told.push(...twice.map((id) => `${path}: two elements of id ${id}`));
     if (over > 0) told.push(`${path}: ${over} px too wide for 320`);
     told.push(...small.map((each) => `${path}: too small to touch: ${each}`));
     if (before === 0) told.push(...(await barriers(page, path)));
@@ -163,7 +165,9 @@ const axe = readFileSync(createRequire(ofPlaywright).resolve('axe-core/axe.min.j
  * Buttons, boxes and the places to go are 48 px high or more; words inside a sentence may be smaller. Files to download
  * are tried elsewhere.
  */
-async function looked(at: Page): Promise<{ over: number; small: string[]; links: string[] }> {
+async function looked(
+  at: Page,
+): Promise<{ over: number; small: string[]; links: string[]; headings: number; twice: string[] }> {
   const seen = await at.evaluate(() => ({
     over: document.documentElement.scrollWidth - innerWidth,
     small: [
@@ -173,6 +177,8 @@ async function looked(at: Page): Promise<{ over: number; small: string[]; links:
     ]
       .filter((each) => each.offsetHeight > 0 && each.offsetHeight < 48)
       .map((each) => `${each.offsetHeight} px ${each.outerHTML.slice(0, 80)}`),
+    headings: document.querySelectorAll('h1').length,
+    twice: [...document.querySelectorAll('[id]')].map(({ id }) => id).filter((id, n, all) => all.indexOf(id) !== n),
     links: [...document.querySelectorAll('a[href]:not([download])')].map((link) => link.getAttribute('href') ?? ''),
   }));
   return {

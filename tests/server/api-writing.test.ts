@@ -44,7 +44,7 @@ describe.each(engines())('on $name', (engine) => {
       expect([first.statusCode, again.statusCode]).toEqual([201, 200]);
       expect(again.json()).toMatchObject({ outcome: 'again', id: first.json().id, entry: first.json().entry });
       const other = await sent('/api/gatherings', { ...tapped, volume: '90 gal' }, key);
-      expect([other.statusCode, other.json().type]).toEqual([409, 'urn:boilbook:problem:key-used']);
+      expect([other.statusCode, other.json().type]).toEqual([422, 'urn:boilbook:problem:key-used']);
       const someoneElse = await sent('/api/gatherings', { id: 'G101', ...gathering }, key, 'owner');
       expect(someoneElse.statusCode).toBe(201);
       expect(await entries()).toBe(before + 1);
@@ -93,7 +93,7 @@ describe.each(engines())('on $name', (engine) => {
         { entry: keyed.day.pack, why: 'misread', changes: { clarity: 'cloudy' } },
         { 'if-match': `"${seen}"` },
       );
-      expect([second.statusCode, second.json().type]).toEqual([409, 'urn:boilbook:problem:changed-since']);
+      expect([second.statusCode, second.json().type]).toEqual([412, 'urn:boilbook:problem:changed-since']);
     });
 
     test('a correction needs its reason, and the history keeps both', async () => {

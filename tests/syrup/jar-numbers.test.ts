@@ -91,10 +91,15 @@ describe('Jars named in words', () => {
       ],
     ],
     ['1', [{ from: 1, to: 1 }]],
+    ['#4', [{ from: 4, to: 4 }]],
     ['5-5', [{ from: 5, to: 5 }]],
     ['all', []],
   ])('of an action, %s', (typed, spans) => {
     expect(parseJarSpans(typed).value).toEqual({ typed, spans, all: typed === 'all' });
+  });
+  test('that can’t be read are shown as they arrived', () => {
+    expect(parseJarSpans(' some ').mismatch?.got).toBe('"some"');
+    expect(parseJarSpans(' ').mismatch?.got).toBe('nothing');
   });
   test.each(['0', '0-4', '9-8', 'some', '', '4,,7'])('%j are no jars', (typed) =>
     expect(parseJarSpans(typed).mismatch?.expected).toMatch(/^jars by number/),

@@ -7,7 +7,7 @@ import { Download, Made, Page, SeeOther } from './answers.js';
 import { clearNoted, setNoted } from './noted.js';
 import { packedPage } from './packed.js';
 import { isApi } from './problem-filter.js';
-import { problemDetails } from './problem-details.js';
+import { apiDetails, problemDetails } from './problem-details.js';
 import { renderPage } from './render.js';
 
 /** Turns what a method answered into HTTP: a page, a redirect, a file, JSON, or a problem with its status. */
@@ -33,13 +33,21 @@ async function answered(request: FastifyRequest, reply: FastifyReply, answer: un
   }
   if (answer instanceof Made) {
     void reply.code(answer.status).header('Location', answer.at);
+    setTag(request, reply, answer.body);
     return answer.body;
   }
   if (answer instanceof Download) return downloaded(request, reply, answer);
   if (isRefusal(answer)) return refusedBody(request, reply, answer.problem);
   // Only what was made anew is 201, and that says so itself.
   if (reply.statusCode === 201) void reply.code(200);
+  setTag(request, reply, answer);
   return answer;
+}
+
+/** The last entry about a record is its version: sent back as If-Match, it tells of what was written in between. */
+function setTag(request: FastifyRequest, reply: FastifyReply, answer: unknown): void {
+  const entry = (answer as { readonly entry?: unknown } | null | undefined)?.entry;
+  if (isApi(request) && typeof entry === 'number') void reply.header('ETag', `"${entry}"`);
 }
 
 /** Never to another site, whatever a form sent along. */
@@ -60,8 +68,8 @@ const isRefusal = (answer: unknown): answer is Refusal =>
   typeof answer === 'object' && answer !== null && 'problem' in answer;
 
 async function refusedBody(request: FastifyRequest, reply: FastifyReply, problem: Problem): Promise<unknown> {
+  if (isApi(request)) return JSON.stringify(setDetails(reply, { ...apiDetails(problem), requestId: request.id }));
   const details = problemDetails(problem);
-  if (isApi(request)) return JSON.stringify(setDetails(reply, { ...details, requestId: request.id }));
   void reply.code(details.status).type('text/html; charset=utf-8');
   return renderPage(request, 'problem', { details, problem });
 }

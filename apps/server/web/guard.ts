@@ -10,6 +10,8 @@ import { home, identify } from './identify.js';
 import { isFromOwnPage } from './own-origin.js';
 import { plainDetails } from './problem-details.js';
 import { isApi, sendDetails } from './problem-filter.js';
+import { allowOf, otherMethods } from './other-methods.js';
+import type { RouteRow } from './route-table.js';
 import type { Server } from './server.js';
 import { countVisits } from './visits.js';
 
@@ -17,7 +19,8 @@ import { countVisits } from './visits.js';
  * The door, before a parameter or a byte of a body is read. Every route is closed unless it says otherwise
  * (`@Open`, `@For`); an address that is no route is closed too, so that /api tells nobody what it has.
  */
-export function guard(instance: FastifyInstance, server: Server): void {
+export function guard(instance: FastifyInstance, server: Server, routes: readonly RouteRow[]): void {
+  const methodsAt = otherMethods(routes);
   const knowsHost = hostCheck(server.settings);
   const mayBegin = bodiesInFlight();
   const visits = server.visitsAMinute === undefined ? undefined : countVisits(server.visitsAMinute);
@@ -31,6 +34,11 @@ export function guard(instance: FastifyInstance, server: Server): void {
     if (!words?.anyHost && !knowsHost(request.headers.host)) return turnAway(request, reply, 'host');
 
     const { visitor } = request;
+    const otherwise = request.is404 ? methodsAt(request.url.split('?')[0] ?? '') : [];
+    // Nobody learns which closed addresses there are.
+    const isKnown =
+      visitor.kind === 'nobody' ? otherwise.some((row) => row.access === 'anybody') : otherwise.length > 0;
+    if (isKnown) return turnAway(request, reply.header('Allow', allowOf(otherwise)), 'method');
     const access = accessOf(request.method, words);
     if (access === 'anybody') {
       const wait = visitor.kind === 'nobody' ? visits?.take(request.ip, words?.costs ?? 1, server.clock()) : 0;
@@ -77,7 +85,8 @@ export function queueDocuments(instance: FastifyInstance): void {
   });
 }
 
-type Why = 'host' | 'visits' | 'nobody' | 'role' | 'origin' | 'address' | 'bodies' | 'documents' | 'practice';
+type Why =
+  'host' | 'visits' | 'nobody' | 'role' | 'origin' | 'address' | 'method' | 'bodies' | 'documents' | 'practice';
 
 async function turnAway(request: FastifyRequest, reply: FastifyReply, why: Why): Promise<FastifyReply> {
   if (why === 'nobody' && !isApi(request))
@@ -105,5 +114,6 @@ const refusals: Readonly<Record<Why, readonly [number, string, string]>> = {
   bodies: [503, 'Too much at once', 'Other files are still on their way here. Wait a moment, then send it again.'],
   documents: [503, 'Too much at once', 'Other documents are being made. Wait half a minute, then ask for it again.'],
   practice: [503, 'The practice book is full', 'Nothing was written. Set the book up, then practise on.'],
+  method: [405, 'Method not allowed', 'This address does not take that method; Allow says which it takes.'],
   address: [404, 'Nothing here', 'There is no page by this address.'],
 };

@@ -27,6 +27,13 @@ export function problemStatus(problem: Problem): number {
   }
 }
 
+/** Over /api a broken precondition (If-Match) and a key used for other content have statuses of their own. */
+export function apiDetails(problem: Problem): ProblemDetails {
+  const details = problemDetails(problem);
+  if (problem.kind === 'changed-since') return { ...details, status: 412 };
+  return problem.kind === 'key-used' ? { ...details, status: 422 } : details;
+}
+
 export function problemDetails(problem: Problem): ProblemDetails {
   return {
     type: `urn:boilbook:problem:${problem.kind}`,

@@ -2,7 +2,7 @@ import { type ArgumentsHost, Catch, type ExceptionFilter, HttpException } from '
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { damageSentence } from '#libs/records/damage.js';
 import { isDamage } from '#libs/records/is-damage.js';
-import { plainDetails, problemDetails, type ProblemDetails } from './problem-details.js';
+import { apiDetails, plainDetails, problemDetails, type ProblemDetails } from './problem-details.js';
 import { Refused } from './refused.js';
 import { renderPage } from './render.js';
 
@@ -37,7 +37,7 @@ async function damageDetails(fault: unknown, request: FastifyRequest): Promise<P
 }
 
 function detailsOf(fault: unknown, request: FastifyRequest): ProblemDetails {
-  if (fault instanceof Refused) return problemDetails(fault.problem);
+  if (fault instanceof Refused) return isApi(request) ? apiDetails(fault.problem) : problemDetails(fault.problem);
   const status = statusOf(fault);
   const plain = plainStatus[status];
   if (plain) return plainDetails(status, ...plain);

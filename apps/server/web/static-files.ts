@@ -21,6 +21,11 @@ export async function serveAssets(instance: FastifyInstance): Promise<void> {
     // The table of doors is written before this hook is asked: a route of our own says by itself who may come.
     assets.get('/assets/book.css', { config: open }, styleSheet());
     assets.get('/assets/book.js', { config: open }, pageScript());
+    // What a browser or a crawler asks for by itself is answered without a detour to the sign-in page.
+    assets.get('/robots.txt', { config: open }, (_, reply) =>
+      reply.type('text/plain; charset=utf-8').send('User-agent: *\nDisallow: /\n'),
+    );
+    assets.get('/favicon.ico', { config: open }, (_, reply) => reply.redirect('/assets/taper.svg', 302));
     await assets.register(fastifyStatic, {
       root: fontFolders,
       prefix: '/assets/fonts/',

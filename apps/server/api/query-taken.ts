@@ -1,0 +1,30 @@
+import type { FastifyInstance, FastifyRequest } from 'fastify';
+import type { Refusal } from '#libs/actions/problem.js';
+
+/** Calculators take their question's own fields, and refuse others themselves. */
+const asksItself = /^\/api\/reckon\//;
+
+/**
+ * A query that an address of /api doesn't describe is refused by name: a slip like `yaer=2026` would otherwise be
+ * answered with every year.
+ */
+export function queryRefusal(instance: FastifyInstance, request: FastifyRequest): Refusal | undefined {
+  const url = request.routeOptions.url ?? '';
+  const sent = Object.keys((request.query as object | null) ?? {});
+  if (sent.length === 0 || !url.startsWith('/api/') || asksItself.test(url)) return undefined;
+  const path = instance.describeApi().paths[url.replace(/:(\w+)/g, '{$1}')] as
+    Record<string, Described | undefined> | undefined;
+  const taken = (path?.[request.method.toLowerCase().replace('head', 'get')]?.parameters ?? [])
+    .filter((each) => each.in === 'query')
+    .map((each) => each.name);
+  const other = sent.filter((name) => !taken.includes(name));
+  if (other.length === 0) return undefined;
+  const expected = taken.length === 0 ? 'no query here' : `one of ${taken.join(', ')}`;
+  return {
+    problem: { kind: 'invalid', faults: other.map((name) => ({ field: name, expected, got: `a query ${name}` })) },
+  };
+}
+
+interface Described {
+  readonly parameters?: readonly { readonly name: string; readonly in: string }[];
+}

@@ -1,0 +1,77 @@
+import { expect, test } from '@jest/globals';
+import { aKeyedBook, gathering } from './a-keyed-book.js';
+import { sqlite } from '../engines.js';
+
+const keyed = aKeyedBook(sqlite());
+const { asked, sent, keys } = keyed;
+const inject = (method: 'DELETE' | 'PUT' | 'POST' | 'GET', url: string, role?: string) =>
+  keyed.at.web.inject({ method, url, headers: role ? { authorization: `Bearer ${keys[role]}` } : {} });
+
+test('an address that is there answers a wrong method with 405 and those it takes', async () => {
+  for (const [method, url, allow] of [
+    ['DELETE', '/api/gatherings', 'GET, HEAD, POST'],
+    ['PUT', '/api/gatherings/G041', 'GET, HEAD'],
+    ['POST', `/api/lots/${keyed.day.pack}/trace`, 'GET, HEAD'],
+    ['GET', '/api/corrections', 'POST'],
+    ['DELETE', '/api/seasons/2026/summary.pdf', 'GET, HEAD'],
+  ] as const) {
+    const answer = await inject(method, url, 'owner');
+    expect([method, url, answer.statusCode, answer.headers.allow]).toEqual([method, url, 405, allow]);
+    expect(answer.json()).toMatchObject({ status: 405, title: 'Method not allowed' });
+  }
+  expect((await inject('DELETE', '/api/nothing', 'owner')).statusCode).toBe(404);
+  expect((await inject('PUT', '/api/seasons/2026/summaryxpdf', 'owner')).statusCode).toBe(404);
+});
+
+test('without a key a wrong method tells nothing of closed addresses, and of open ones what they take', async () => {
+  expect((await inject('DELETE', '/api/gatherings')).statusCode).toBe(401);
+  expect((await inject('DELETE', '/api/nothing')).statusCode).toBe(401);
+  expect((await inject('DELETE', '/people')).statusCode).toBe(303);
+  const open = await inject('DELETE', '/healthz');
+  expect([open.statusCode, open.headers.allow]).toEqual([405, 'GET, HEAD']);
+});
+
+test('a query that an address doesn’t take is refused by name', async () => {
+  for (const url of ['/api/gatherings?yaer=2026', '/api/gatherings/G041?year=2026', '/api/record?x=1']) {
+    const answer = await asked(url);
+    expect([url, answer.statusCode]).toEqual([url, 422]);
+    expect(answer.json().faults).toEqual([
+      expect.objectContaining({ got: expect.stringMatching(/^a query (yaer|year|x)$/) }),
+    ]);
+  }
+  expect((await asked('/api/gatherings?year=2026&most=5')).statusCode).toBe(200);
+  expect((await asked('/api/gatherings?from=0&after=')).statusCode).toBe(422);
+  expect((await asked(`/api/lots/${keyed.day.pack}/jars?from=1&most=5`)).statusCode).toBe(200);
+  expect((await asked('/api/reckon/weight?volume=1+gal&density=66.9+Bx')).statusCode).toBe(200);
+  expect((await asked('/api/gatherings?yaer=2026', 'nobody')).statusCode).toBe(401);
+});
+
+test('the tag of a record is its last entry; sent back it lets one of two writers through and stops the other with 412', async () => {
+  await sent('/api/gatherings', { id: 'G700', ...gathering });
+  const read = await asked('/api/gatherings/G700');
+  const tag = String(read.headers.etag);
+  expect(tag).toBe(`"${read.json().entry}"`);
+  const correct = (source: string) =>
+    sent('/api/corrections', { entry: read.json().entry, why: 'misread', changes: { source } }, { 'if-match': tag });
+  const first = await correct('upper lines');
+  expect([first.statusCode, first.headers.etag]).toEqual([201, `"${first.json().entry}"`]);
+  const second = await correct('north slope');
+  expect([second.statusCode, second.json()]).toEqual([
+    412,
+    expect.objectContaining({ status: 412, type: 'urn:boilbook:problem:changed-since', entry: first.json().entry }),
+  ]);
+  expect((await asked('/api/gatherings/G700')).json()).toMatchObject({ source: 'upper lines' });
+});
+
+test('what a browser and a crawler ask for by themselves needs no sign-in', async () => {
+  const robots = await inject('GET', '/robots.txt');
+  expect([robots.statusCode, robots.headers['content-type'], robots.body]).toEqual([
+    200,
+    'text/plain; charset=utf-8',
+    'User-agent: *\nDisallow: /\n',
+  ]);
+  const icon = await inject('GET', '/favicon.ico');
+  expect(icon.statusCode).toBe(302);
+  const drawn = await inject('GET', String(icon.headers.location));
+  expect([drawn.statusCode, drawn.headers['content-type']]).toEqual([200, 'image/svg+xml']);
+});
