@@ -110,6 +110,7 @@ describe('Which jars a reading speaks for', () => {
   const spokenFor = (text: string): string[] => coverage(read(text)).map(({ jars }) => `${jars.from}-${jars.to}`);
   test('is all since the reading before it, whatever the order they were written in', () => {
     expect(spokenFor('186 F jar 8;185 F jar 12')).toEqual(['1-8', '9-12']);
+    expect(spokenFor('186 F jar 4;185 F jar 8;184 F jar 12')).toEqual(['1-4', '5-8', '9-12']);
     expect(spokenFor('185 F jar 12;186 F jar 8')).toEqual(['1-8', '9-12']);
     expect(spokenFor('186 F jars 3-8;185 F jars 6-12')).toEqual(['1-8', '6-12']);
     expect(spokenFor('186 F jar 8;185 F jar 8;184 F jar 9')).toEqual(['1-8', '1-8', '9-9']);
@@ -128,6 +129,7 @@ describe('Which jars a reading speaks for', () => {
     expect(heldBetween('178 F jar 16', '185 F jar 16')).toBe('1-40');
     expect(heldBetween('178 F jars 3-16', '186 F jar 8')).toBe('3-40');
     expect(heldBetween('178 F jars 9-16', '186 F jar 4;185 F jar 6;184 F jar 30;184 F jar 20')).toBe('7-19');
+    expect(heldBetween('178 F jar 16', '186 F jar 20;185 F jars 17-20')).toBe('1-16');
     expect(heldBetween('178 F', '186 F jar 8')).toBe('all');
   });
   test('and no reading frees a jar that a failing one holds: its own stays held, whatever else was read', () => {
@@ -222,7 +224,8 @@ describe('Jars of a corrective action', () => {
     expect(cleared('9-11', '188 F;187 F')).toBe('none');
     expect(cleared('9-11', '188 F;187 F;186 F;185 F')).toBe('none');
     expect(cleared('9-11', '188 F;187 F;178 F')).toBe('none');
-    expect(cleared('9-10', '188 F;187 F jar 10')).toBe('jars 9–10');
+    expect(cleared('9', '188 F')).toBe('jar 9');
+    expect(cleared('9-11', '188 F;187 F jar 10;186 F')).toBe('jars 9–10');
     expect(judgeAction({ how: 'packed-again', jars: [], fills: [] }, [], passes).cleared).toEqual([]);
   });
   test('are cleared by nothing that doesn’t pack them again, or that left its jars or cause out', () => {

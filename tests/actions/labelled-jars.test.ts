@@ -1,0 +1,43 @@
+import { expect, test } from '@jest/globals';
+import fc from 'fast-check';
+import { labelCountIn, labelledJars, leftOutSentences } from '#libs/actions/label-run.js';
+import type { MayGo } from '#libs/actions/may-go-out.js';
+import type { Lot } from '#libs/records/lots.js';
+import { type JarSpan, mergedSpans } from '#libs/syrup/held-jars.js';
+
+const lot = { code: '26077A-1', state: 'held' } as Lot;
+const partly = (held: readonly JarSpan[]): MayGo => ({ lot, which: 'some', held });
+const counted = (spans: readonly JarSpan[]): number[] =>
+  spans.flatMap(({ from, to }) => Array.from({ length: to - from + 1 }, (_, n) => from + n));
+
+const span = fc
+  .tuple(fc.integer({ min: 1, max: 30 }), fc.integer({ min: 0, max: 9 }))
+  .map(([from, more]): JarSpan => ({ from, to: from + more }));
+
+test('of the jars asked for, every one that nothing holds gets a label, once and in order, and no held one', () => {
+  fc.assert(
+    fc.property(fc.array(span, { maxLength: 4 }), span, (spans, asked) => {
+      const held = mergedSpans(spans);
+      const free = counted([asked]).filter((n) => !counted(held).includes(n));
+      const run = labelledJars(partly(held), asked);
+      if ('problem' in run) {
+        expect(free).toEqual([]);
+        return;
+      }
+      expect(counted(run.spans)).toEqual(free);
+      expect(counted(run.leftOut)).toEqual(counted([asked]).filter((n) => counted(held).includes(n)));
+      expect(labelCountIn(run)).toBe(free.length);
+    }),
+  );
+});
+
+test('where all of them are held none is printed, and those left out are said', () => {
+  const held = partly([{ from: 9, to: 16 }]);
+  expect(labelledJars(held, { from: 9, to: 16 })).toMatchObject({
+    problem: { sentence: expect.stringMatching(/^26077A-1 is held: no labels for jars 9–16\./) },
+  });
+  const run = labelledJars(held, { from: 8, to: 17 });
+  expect('problem' in run ? [] : leftOutSentences(run)).toEqual(['Held, and left out: jars 9–16.']);
+  const others = labelledJars(held, { from: 1, to: 8 });
+  expect('problem' in others ? ['refused'] : leftOutSentences(others)).toEqual([]);
+});
