@@ -126,7 +126,7 @@ export function sapToSyrup(season: Season): ChartSpec {
   const y = {
     field: 'over',
     type: 'quantitative',
-    title: null,
+    title: 'parts of sap for one',
     scale: { domain: [Math.floor(Math.min(...ratios) - 1), Math.ceil(Math.max(...ratios) + 1)], nice: false },
     axis: { tickCount: 5 },
   };

@@ -107,7 +107,7 @@ export function density(season: Season): ChartSpec {
   const y = {
     field: 'over',
     type: 'quantitative',
-    title: null,
+    title: '°Bx at 20 °C',
     scale: { domain: [low, high], nice: false },
     axis: { tickCount: 6, format: '.1f' },
   };

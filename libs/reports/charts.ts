@@ -35,6 +35,8 @@ function onPaper(plans: Plans): Plans {
     density: across(plans.density),
     syrupByDay: across(plans.syrupByDay),
     sapToSyrup: across(plans.sapToSyrup),
+    panTemperature: across(plans.panTemperature),
+    besideEarlier: across(plans.besideEarlier),
     jarsByPlace: plans.jarsByPlace,
   };
 }
@@ -69,14 +71,19 @@ async function drawAll(plans: Plans): Promise<Pictures> {
     words,
     svg: await draw(spec),
   });
-  const [fillTemperatures, density, syrupByDay, sapToSyrup, jarsByPlace] = await Promise.all([
+  const [fillTemperatures, density, syrupByDay, sapToSyrup, pans, earlier, jarsByPlace] = await Promise.all([
     picture(plans.fillTemperatures),
     picture(plans.density),
     picture(plans.syrupByDay),
     picture(plans.sapToSyrup),
+    picture(plans.panTemperature),
+    picture(plans.besideEarlier),
     picture(plans.jarsByPlace),
   ]);
-  return { fillTemperatures, density, syrupByDay, sapToSyrup, jarsByPlace };
+  return {
+    ...{ fillTemperatures, density, syrupByDay, sapToSyrup },
+    ...{ panTemperature: pans, besideEarlier: earlier, jarsByPlace },
+  };
 }
 
 function draw(spec: ChartSpec): Promise<string> {

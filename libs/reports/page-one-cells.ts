@@ -1,4 +1,3 @@
-import { productWords } from './lot-columns.js';
 import type { SeasonLot } from './season-lot.js';
 import { shortDay, tenth } from './shown.js';
 
@@ -11,11 +10,9 @@ export function boiledCell(lot: SeasonLot, year: number): string {
   return each.length <= 3 ? each.join(', ') : `${each.slice(0, 2).join(', ')} and ${each.length - 2} more`;
 }
 
-/** `Amber maple syrup, glass jar 8 fl oz`. */
-export function productCell(lot: SeasonLot): string {
-  const product = lot.colour === null ? productWords(lot) : `${lot.colour} ${productWords(lot)}`;
-  return `${product}, ${lot.container}`;
-}
+/** `Amber, glass jar 8 fl oz`: what is not pure maple syrup says first what it is. */
+export const productCell = (lot: SeasonLot): string =>
+  [lot.product, lot.colour, lot.container].filter((part) => part !== null && part !== '').join(', ');
 
 /** `181 F, T1`: the thermometer that the reading names, or that it names none. */
 export function fillCell(lot: SeasonLot): string {

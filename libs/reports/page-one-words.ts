@@ -103,10 +103,14 @@ export function instrumentBlocks(season: Season): readonly Block[] {
 }
 
 export const mockRecallWords = (each: Season['side']['practiceRecalls'][number]): string =>
-  `${day(each.at)} ${each.by}, lot ${each.lot || 'not recorded'}: ` +
-  `${each.jarsFound ?? 'not recorded'} of ${each.jarsMade ?? 'not recorded'} jars found` +
-  `${each.counted === null ? ' by the book, shelf count not recorded' : `, ${many(each.counted, 'jar')} counted on the shelf`}` +
-  `${each.minutes === null ? '' : `, ${many(each.minutes, 'minute')}`}`;
+  [
+    `${day(each.at)} ${each.by}, lot ${each.lot || 'not recorded'}: ` +
+      (each.jarsFound === null || each.jarsMade === null ? '' : `${each.jarsFound} of ${each.jarsMade} jars found, `) +
+      (each.counted === null
+        ? 'a count of the shelf by a person is not recorded'
+        : `${many(each.counted, 'jar')} counted on the shelf`),
+    ...(each.minutes === null ? [] : [many(each.minutes, 'minute')]),
+  ].join(', ');
 
 export function unrecordedBlock(season: Season): Block {
   const lines = unrecorded(season).map((each) => unrecordedWords(each));

@@ -13,6 +13,8 @@ export interface PaperTitle {
   readonly layout: 'portrait' | 'landscape';
   /** US letter where it is not said. */
   readonly size?: 'LETTER' | 'A4';
+  /** Margin left and right, where a page has more to carry than usual. */
+  readonly sidePt?: number;
   /** The sentence that says what is practised, printed on every page; null for what is real. */
   readonly practice: string | null;
 }
@@ -82,19 +84,20 @@ export function openPaper(title: PaperTitle): Paper {
   });
   const [shortPt, longPt] = title.size === 'A4' ? [595.28, 841.89] : [612, 792];
   const [widthPt, heightPt] = title.layout === 'landscape' ? [longPt, shortPt] : [shortPt, longPt];
+  const sidePt = title.sidePt ?? marginPt.side;
   const root = doc.struct('Document');
   doc.addStructure(root);
   const faces = openFaces(doc);
   return {
     doc,
     faces,
-    leftPt: marginPt.side,
+    leftPt: sidePt,
     topPt: marginPt.top,
-    widthPt: widthPt - 2 * marginPt.side,
+    widthPt: widthPt - 2 * sidePt,
     bottomPt: heightPt - marginPt.bottom,
     root,
     title,
-    pageCount: openPageCount(doc, widthPt - marginPt.side - countPt, marginPt.bottom - footDropPt),
+    pageCount: openPageCount(doc, widthPt - sidePt - countPt, marginPt.bottom - footDropPt),
     yPt: 0,
     pages: 0,
   };

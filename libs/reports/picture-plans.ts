@@ -1,10 +1,12 @@
 import { jarsByPlace, sapToSyrup, syrupByDay } from './chart-flows.js';
 import type { ChartSpec } from './chart-ink.js';
+import { besideEarlier, boilWithPanLog, panTemperature } from './chart-seasons.js';
 import { density, fillTemperatures } from './chart-readings.js';
 import type { Season } from './season.js';
 import { spokenUnit } from './spoken-volume.js';
 
-export type PictureName = 'fillTemperatures' | 'density' | 'syrupByDay' | 'sapToSyrup' | 'jarsByPlace';
+export type PictureName =
+  'fillTemperatures' | 'density' | 'syrupByDay' | 'sapToSyrup' | 'panTemperature' | 'besideEarlier' | 'jarsByPlace';
 
 /** A picture before it is drawn: its title, what it shows in words, and a specification that can go to a thread. */
 export interface PicturePlan {
@@ -15,6 +17,7 @@ export interface PicturePlan {
 
 export function picturePlans(season: Season): Readonly<Record<PictureName, PicturePlan>> {
   const { fillLimit, densityLimit } = season.house;
+  const boil = boilWithPanLog(season);
   return {
     fillTemperatures: {
       title: 'Fill temperatures, every check, in the jar when capped',
@@ -35,6 +38,16 @@ export function picturePlans(season: Season): Readonly<Record<PictureName, Pictu
       title: 'Sap boiled for one part of syrup, boil by boil',
       words: 'Parts of sap for one of syrup in each boil, with that of the season.',
       spec: sapToSyrup(season),
+    },
+    panTemperature: {
+      title: `Pan temperature over time${boil ? `, boil ${boil.lot}` : ''}`,
+      words: 'Temperatures of the boil whose log has the most, with the one it was drawn off at as a line.',
+      spec: panTemperature(season),
+    },
+    besideEarlier: {
+      title: 'Syrup made, this season beside earlier ones',
+      words: `Syrup made in ${spokenUnit(season)}, a bar for each season, this one dark.`,
+      spec: besideEarlier(season),
     },
     jarsByPlace: { title: 'Jars sent out, by place', words: 'Jars sent out, most first.', spec: jarsByPlace(season) },
   };

@@ -1,6 +1,7 @@
 import { parseLotCode } from '#libs/syrup/lot-codes.js';
 import { isCold } from './chart-readings.js';
 import { densityWords } from './lot-columns.js';
+import { boilWithPanLog, seasonsBeside } from './chart-seasons.js';
 import { boilsWithRatio, jarsSentTo, presentClasses, syrupOfDays } from './chart-flows.js';
 import type { PictureName } from './picture-plans.js';
 import { type FillStanding, stoppedBy, type SeasonLot } from './season-lot.js';
@@ -31,6 +32,8 @@ export function pictureTables(season: Season): Readonly<Record<PictureName, Pict
     density: densities(season),
     syrupByDay: byDay(season),
     sapToSyrup: ratios(season),
+    panTemperature: pans(season),
+    besideEarlier: beside(season),
     jarsByPlace: places(season),
   };
 }
@@ -157,6 +160,27 @@ function ratios(season: Season): PictureTable {
       ...(boils.length === 0 ? [] : [['season', '', '', '', ratio(sap, syrup)]]),
     ],
     summed: true,
+  };
+}
+
+function pans(season: Season): PictureTable {
+  const readings = boilWithPanLog(season)?.panLog ?? [];
+  return {
+    columns: [{ heading: 'When' }, { heading: 'What' }, number('As read')],
+    lines: readings.map((reading) => [
+      reading.takenAt === null ? 'not recorded' : when(reading.takenAt, season),
+      reading.kind === 'draw' ? 'draw-off' : 'in the pan',
+      reading.typed,
+    ]),
+    summed: false,
+  };
+}
+
+function beside(season: Season): PictureTable {
+  return {
+    columns: [{ heading: 'Season' }, number(`Syrup, ${spokenUnit(season)}`), number('Jars')],
+    lines: seasonsBeside(season).map(({ year, amount, jars }) => [String(year), tenth(amount), whole(jars)]),
+    summed: false,
   };
 }
 

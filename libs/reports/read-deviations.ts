@@ -86,9 +86,9 @@ function step(entry: NumberedEntry, lot: string, all: readonly Running[]): void 
   if (!action || action.lot !== lot) return;
   const words = [
     action.way && action.way !== 'other' ? `${action.way.replaceAll('-', ' ')}: ` : '',
-    action.done,
+    action.done.replace(/\.?$/, '.'),
     action.cause ? ` Cause: ${action.cause}.` : ' Cause not recorded.',
-    action.jarsTyped ? ` Of ${action.jarsTyped}.` : ' Jars not recorded.',
+    action.jarsTyped ? ` Of ${action.jarsTyped === 'all' ? 'all jars' : action.jarsTyped}.` : ' Jars not recorded.',
   ].join('');
   for (const each of all.filter((one) => one.open)) {
     // A correction of an action tells the same action again.

@@ -1,6 +1,7 @@
 import type { HouseBody } from '#libs/records/bodies.js';
 import { readHead } from '#libs/records/log.js';
 import { findRecord, firstEntryOf, lotsOf } from '#libs/records/lots.js';
+import { seasonsBefore } from '#libs/records/season-figures.js';
 import type { Sql } from '#libs/records/sql.js';
 import type { PlaceRules } from '#libs/syrup/places.js';
 import {
@@ -55,6 +56,7 @@ export async function readSeason(sql: Sql, sugarhouse: string, year: number, gro
       ...boils.map((boil) => boil.lot),
       ...packs.map((pack) => pack.code),
     ]),
+    earlier: await seasonsBefore(sql, sugarhouse, year),
     gatherings: await readGatherings(sql, sugarhouse, year),
     receipts: await readReceipts(sql, sugarhouse, year),
     draws: await readDraws(sql, sugarhouse, year),

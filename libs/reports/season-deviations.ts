@@ -2,7 +2,7 @@ import type { Deviation, VerdictChange } from './deviation.js';
 import { deviationEnd } from './page-one-words.js';
 import { closeSection, openSection, paragraph, type Section } from './pdf-flow.js';
 import type { Paper } from './pdf-paper.js';
-import { compact, table, type TableColumn } from './pdf-table.js';
+import { compact, rowsThatFit, table, type TableColumn } from './pdf-table.js';
 import { changesSaid } from './read-deviations.js';
 import { seasonChanges, seasonDeviations, seasonLate } from './season-totals.js';
 import type { LotFinding } from './season-lot.js';
@@ -25,7 +25,10 @@ export const deviationTable: readonly TableColumn<Deviation>[] = [
   { heading: 'Lot', of: (each) => each.lot, face: 'boldCode' },
   { heading: 'Hold rule', of: (each) => each.rule },
   { heading: 'Found', of: (each) => `${each.found} (${minute(each.foundAt)}, ${each.foundBy})` },
-  { heading: 'Limit', of: (each) => each.limit || 'held by a person' },
+  {
+    heading: 'Limit',
+    of: (each) => each.limit || (each.kind === 'recall' ? 'recalled by a person' : 'held by a person'),
+  },
   { heading: 'Jars', of: (each) => each.jars ?? 'the whole lot' },
   { heading: 'Held since', of: (each) => (each.heldAt === null ? 'not held' : minute(each.heldAt)) },
   { heading: 'Done', of: (each) => doneWords(each) },
@@ -82,7 +85,7 @@ async function drawAdvisories(section: Section, season: Season): Promise<void> {
   paragraph(section, 'Advisories, which hold nothing', { face: 'bold', sizePt: 11 });
   const byRule = new Map<string, Advisory[]>();
   for (const each of all) byRule.set(each.finding.rule, [...(byRule.get(each.finding.rule) ?? []), each]);
-  await table(section, advisoryTable, [...byRule.values()], compact);
+  await whatFits(section, advisoryTable, [...byRule.values()], 'Findings');
 }
 
 const advisoryTable: readonly TableColumn<readonly Advisory[]>[] = [
@@ -92,15 +95,27 @@ const advisoryTable: readonly TableColumn<readonly Advisory[]>[] = [
   { heading: 'Limit', of: ([first]) => first?.finding.limit ?? '' },
 ];
 
-const mostLate = 12;
-
 async function drawLate(section: Section, season: Season): Promise<void> {
   const late = seasonLate(season);
   paragraph(section, 'Entries written more than a day late', { face: 'bold', sizePt: 11 });
   if (late.length === 0) return paragraph(section, 'None.', { sizePt: 8.5 });
-  await table(section, lateTable, late.slice(0, mostLate), compact);
-  if (late.length > mostLate)
-    paragraph(section, `and ${late.length - mostLate} more, in the sheet “Late entries”.`, { sizePt: 8.5 });
+  await whatFits(section, lateTable, late, 'Late entries');
+}
+
+/** As many rows as this page has room for: only the deviations themselves go on over as many pages as they need. */
+async function whatFits<Row>(
+  section: Section,
+  columns: readonly TableColumn<Row>[],
+  rows: readonly Row[],
+  sheet: string,
+): Promise<void> {
+  const { paper } = section;
+  const fit = rowsThatFit(paper, columns, rows, paper.bottomPt - paper.yPt - 16, compact);
+  if (fit.rows > 0) await table(section, columns, rows.slice(0, fit.rows), compact);
+  if (fit.rows < rows.length)
+    paragraph(section, `${fit.rows > 0 ? 'and ' : ''}${rows.length - fit.rows} more, in the sheet “${sheet}”.`, {
+      sizePt: 8.5,
+    });
 }
 
 type Late = ReturnType<typeof seasonLate>[number];

@@ -29,7 +29,8 @@ export interface PageSymbol {
 }
 
 const footPt = 50;
-const leastBlocksPt = 96;
+/** A season of usual size fits the page, though then less of the lists below stands on it. */
+const leastBlocksPt = (lots: number): number => (lots <= 16 ? 60 : 110);
 
 /**
  * The page that stands alone: whose season, whom to call, every lot in a row that adds up, what was held, what was not
@@ -42,7 +43,7 @@ export async function drawPageOne(paper: Paper, season: Season, symbol: PageSymb
   const section: Section = { paper, element, bookmark };
   drawHead(paper, element, season, symbol);
   const columns = pageOneColumns(season.year);
-  const roomPt = paper.bottomPt - footPt - paper.yPt - leastBlocksPt;
+  const roomPt = paper.bottomPt - footPt - paper.yPt - leastBlocksPt(season.lots.length);
   const fit = rowsThatFit(paper, columns, season.lots, roomPt, compact);
   if (season.lots.length > 0) await table(section, columns, season.lots.slice(0, fit.rows), compact);
   const blocksPt = paper.bottomPt - footPt - paper.yPt - 10;
@@ -76,11 +77,12 @@ export const pageOneColumns = (year: number): readonly TableColumn<SeasonLot>[] 
   { heading: 'Lot', of: (lot) => lot.lot, face: 'boldCode' },
   { heading: 'Syrup of, boiled', of: (lot) => boiledCell(lot, year) },
   { heading: 'Packed', of: (lot) => shortDay(lot.packedAt, year), face: 'figures' },
-  { heading: 'Product, container', of: productCell },
+  { heading: 'Maple syrup, container', of: productCell, whole: true },
   { heading: 'Lowest as capped, with', of: fillCell, mark: (lot) => (lot.fills.length === 0 ? { face: 'bold' } : {}) },
   {
     heading: '°Bx as judged, as read',
     of: densityCell,
+    whole: true,
     mark: (lot) => (lot.densityJudged === null ? { face: 'bold' } : {}),
   },
   { heading: 'Allergens', of: allergenCell },

@@ -34,6 +34,7 @@ export async function writeSeasonPdf(season: Season, out: Writable, manner: Seas
     createdAt: manner.createdAt,
     layout: 'landscape',
     size: manner.size ?? 'LETTER',
+    sidePt: 30,
     practice: season.practice ? practiceBook : null,
   });
   await sendPaper(paper, out, () => drawSeason(paper, season, manner));

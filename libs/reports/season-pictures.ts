@@ -17,7 +17,14 @@ const titlePt = { size: 11, height: 18 } as const;
 const gapPt = 16;
 
 /** Six pictures on a page, each at the size it was drawn for: its text is as large on paper as it says. */
-const onThePage: readonly PictureName[] = ['fillTemperatures', 'density', 'syrupByDay', 'sapToSyrup'];
+const onThePage: readonly PictureName[] = [
+  'fillTemperatures',
+  'density',
+  'syrupByDay',
+  'sapToSyrup',
+  'panTemperature',
+  'besideEarlier',
+];
 
 export function drawPictures(paper: Paper, season: Season, pictures: Pictures): void {
   const section = openSection(paper, `The season in pictures, volumes in ${spokenUnit(season)}`, { newPage: true });

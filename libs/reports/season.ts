@@ -20,6 +20,8 @@ export interface Season {
   readonly boils: readonly SeasonBoil[];
   /** Boils and packs of earlier years whose syrup went into this year's boils and packs. */
   readonly carriedIn: readonly CarriedIn[];
+  /** What the seasons before it made, oldest first; absent where they were not read. */
+  readonly earlier?: readonly { readonly year: number; readonly syrupMillilitres: number; readonly jars: number }[];
   readonly gatherings: readonly Gathering[];
   readonly receipts: readonly Receipt[];
   readonly draws: readonly Draw[];

@@ -7,6 +7,7 @@ import { writeSeasonPdf, type SeasonPdfManner } from '#libs/reports/season-pdf.j
 import type { Season } from '#libs/reports/season.js';
 import fc from 'fast-check';
 import { bytesOf, overruns, readPdf } from './read-pdf.js';
+import { temperature } from './tamarack-pieces.js';
 import { longSeason, tamarackSeason } from './tamarack-season.js';
 import { sideRecords } from './tamarack-side.js';
 
@@ -114,7 +115,7 @@ describe('the yearly summary as PDF', () => {
     expect(read.bookmarks).toEqual(
       expect.arrayContaining(['Page one', 'Deviations and what was done', 'Supporting records']),
     );
-    expect(read.roles.filter((role) => role === 'Figure')).toHaveLength(4);
+    expect(read.roles.filter((role) => role === 'Figure')).toHaveLength(6);
   });
 
   test('gives the same bytes for the same season and date', async () => {
@@ -214,5 +215,74 @@ test('columns never add up to more than the page, whatever they hold', () => {
         expect(Math.min(...widths)).toBeGreaterThanOrEqual(0);
       },
     ),
+  );
+});
+
+test.each(['LETTER', 'A4'] as const)(
+  'sixteen lots, a blend among them, stand on page one of %s, no text under 8 pt',
+  async (size) => {
+    const season = longSeason(16);
+    const [first] = season.lots;
+    if (!first) throw new Error('no lot');
+    const blend = { ...first, boiled: [...first.boiled, ...(season.lots[1]?.boiled ?? [])] };
+    const read = await readPdf(await pdfOf({ ...season, lots: [...season.lots.slice(1), blend] }, { size }));
+    const [one] = read.pages;
+    const rows = one?.placed.filter(
+      (each) => each.leftPt < 34 && season.lots.some((lot) => lot.lot === each.text.trim()),
+    );
+    expect(rows).toHaveLength(16);
+    expect(one?.text).not.toContain('on the next page');
+    expect(read.pages.length).toBeLessThanOrEqual(6);
+  },
+);
+
+test('a stranger with one jar and page one finds what an inspector asks', async () => {
+  const season = tamarackSeason();
+  const read = await readPdf(await pdfOf(season));
+  const page = (read.pages[0]?.text ?? '').replace(/\s+/g, ' ');
+  const row = page.slice(page.indexOf('26076A-1 '), page.indexOf('26077A-1 26077A'));
+  for (const [asked, answer] of [
+    ['which boil, and when', '26076A 17 Mar'],
+    ['packed when', '18 Mar'],
+    ['how hot, by which thermometer', '183 F, T1'],
+    ['how dense', '67.1 (60.6 Bx at 185 F)'],
+    ['what allergens', 'milk'],
+    ['how many, and where', '72 30 40 0 2 not counted'],
+    ['who packed it', 'WE'],
+    ['whether it was held', 'open'],
+  ])
+    expect({ asked, found: row.includes(answer ?? '') }).toEqual({ asked, found: true });
+  for (const [asked, answer] of [
+    [
+      'when the thermometer was checked',
+      'T1 thermometer: 2026-03-15 ice point, should read 32 F, read 32.4 F: in tolerance',
+    ],
+    ['to whom the rest went', 'Millrace Green 72: 26076A-1 40'],
+    ['who signed', 'Verified by: not recorded'],
+    ['whom to call', 'telephone 802 555 0100'],
+    ['what is held', 'HELD now, 1 lot: 26081X-1'],
+  ])
+    expect({ asked, found: page.includes(answer ?? '') }).toEqual({ asked, found: true });
+});
+
+test('a season counts beside earlier ones, and the course of a pan has the line of its draw-off', async () => {
+  const season = tamarackSeason();
+  const [boil] = season.boils;
+  if (!boil) throw new Error('no boil');
+  const panLog = ['212 F', '215 F', '217.5 F', '218.4 F'].map((typed, n) =>
+    temperature(n === 3 ? 'draw' : 'pan', typed, `2026-03-17T2${n}:00:00-04:00`, 'T1', 'WE'),
+  );
+  const pictures = await drawCharts({
+    ...season,
+    boils: [{ ...boil, panLog }, ...season.boils.slice(1)],
+    earlier: [{ year: 2025, syrupMillilitres: 37854.1, jars: 90 }],
+  });
+  const words = (svg: string): string[] =>
+    [...svg.matchAll(/<text[^>]*>([^<]*)<\/text>/g)].map((each) => each[1] ?? '');
+  expect(words(pictures.panTemperature.svg)).toEqual(
+    expect.arrayContaining(['drawn off 218.4 F', '215 F', 'in the pan, °F']),
+  );
+  expect(words(pictures.besideEarlier.svg)).toEqual(
+    expect.arrayContaining(['2025', '10.0', '2026', '21.5', 'syrup, gal']),
   );
 });
