@@ -1,10 +1,21 @@
 // The commands at the root. Each works on a fresh clone: it installs what is missing, builds when sources are newer,
 // then does its work. Plain JavaScript on Node alone, for nothing else is there yet when it runs.
-import { spawnSync } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import {
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  statSync,
+  watch,
+  writeFileSync,
+} from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
+import { transpileChanged } from './transpile.mjs';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
 const at = (...names) => join(root, ...names);
@@ -13,25 +24,29 @@ const [command = '', ...rest] = process.argv.slice(2);
 const commands = {
   start: async () => {
     ensureInstalled();
-    ensureBuilt();
+    await ensureBuilt();
     await runHere('apps/server/main.js');
   },
   book: async () => {
     ensureInstalled();
-    ensureBuilt();
+    await ensureBuilt();
     await runHere('apps/book/main.js');
   },
   build: () => build(),
-  test: () => {
+  dev: async () => {
     ensureInstalled();
-    ensureBuilt();
+    await serveAndWatch();
+  },
+  test: async () => {
+    ensureInstalled();
+    await ensureBuilt();
     finish(
       node(['--experimental-vm-modules', at('node_modules/jest/bin/jest.js'), ...rest], { NODE_NO_WARNINGS: '1' }),
     );
   },
-  bench: () => {
+  bench: async () => {
     ensureInstalled();
-    ensureBuilt();
+    await ensureBuilt();
     mustPass(node([typescript(), '-p', at('tests/bench/tsconfig.json')], {}, toStderr));
     // `npm run bench --json` gives the word to npm, which passes it on in the environment.
     const json = process.env['npm_config_json'] === 'true' && !rest.includes('--json') ? ['--json'] : [];
@@ -94,10 +109,51 @@ function ensureInstalled() {
   writeFileSync(stamp, lock);
 }
 
-function ensureBuilt() {
+/** What changed since is transpiled file by file; where the fast compiler isn't installed, all of it is compiled. */
+async function ensureBuilt() {
   const built = at('dist/.built');
   if (existsSync(built) && statSync(built).mtimeMs >= newestSource()) return;
-  build();
+  const began = Date.now();
+  if (existsSync(built) && (await transpileChanged(at('dist'))) !== undefined)
+    writeFileSync(built, new Date(began).toISOString());
+  else build();
+}
+
+/** Serves, and starts the server anew when a source or a page was saved. */
+async function serveAndWatch() {
+  await ensureBuilt();
+  let server = serve();
+  let waiting;
+  const restart = async () => {
+    const began = performance.now();
+    try {
+      await transpileChanged(at('dist'));
+    } catch (fault) {
+      console.error(fault.message);
+      return;
+    }
+    const ended = new Promise((resolve) => (server.exitCode === null ? server.once('exit', resolve) : resolve()));
+    server.kill('SIGTERM');
+    await ended;
+    server = serve();
+    console.error(`Restarted ${Math.round(performance.now() - began)} ms after the save.`);
+  };
+  for (const folder of ['apps', 'libs', 'templates'])
+    watch(at(folder), { recursive: true }, () => {
+      clearTimeout(waiting);
+      waiting = setTimeout(restart, 50);
+    });
+  const stop = () => {
+    server.once('exit', () => process.exit(0));
+    server.kill('SIGTERM');
+  };
+  process.on('SIGINT', stop);
+  process.on('SIGTERM', stop);
+}
+
+function serve() {
+  const server = at('dist/apps/server/main.js');
+  return spawn(process.execPath, ['--enable-source-maps', server, ...rest], { stdio: 'inherit' });
 }
 
 /** Into a folder of its own, then into place: a server or a command that runs meanwhile never sees half of it. */

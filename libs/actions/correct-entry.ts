@@ -9,6 +9,7 @@ import { kindOfRecord } from './kinds.js';
 import { type Refusal, invalid, refused, unknown } from './problem.js';
 import { type Recorded, recordOn } from './record.js';
 import { lookUpLot } from './references.js';
+import { sideKinds } from './side-records.js';
 
 /**
  * Corrects what an entry recorded: the fields named get new text (an empty one makes the field blank), the
@@ -51,12 +52,18 @@ async function recordMeant(sql: Sql, sugarhouse: string, entry: string): Promise
   const lot = await lookUpLot(sql, sugarhouse, entry);
   const own = lot && (await findRecord(sql, sugarhouse, lot.kind, lot.code));
   if (own) return own;
-  for (const kind of ['dispatch', 'count', 'spent', 'draw', 'action'] satisfies RecordKind[]) {
+  for (const kind of kindsById) {
     const named = await findRecord(sql, sugarhouse, kind, entry);
     if (named) return named;
   }
   return unknown('entry', entry);
 }
+
+/** Kinds that are named by an id of their own, in the order in which an id is looked for. */
+const kindsById: readonly RecordKind[] = [
+  ...(['dispatch', 'count', 'spent', 'draw', 'action'] as const),
+  ...sideKinds.map(({ kind }) => kind),
+];
 
 /** fill_temps, fill-temps and fillTemps are one field. */
 const fieldNamed = (field: string): string =>

@@ -24,7 +24,8 @@ export function judgeDefoamer(facts: DefoamerFacts): Finding[] {
   const used = facts.names.filter((name) => !isNone(name));
   if (used.length === 0 && !facts.bought) return [];
   const answer = allergenAnswer(...facts.answers);
-  if (!answer.answered) return [notAnswered(facts, used)];
+  const isBlankPurchase = facts.bought && used.length === 0 && facts.answers.every(isBlank);
+  if (!answer.answered) return [isBlankPurchase ? notAsked(facts) : notAnswered(facts, used)];
   const unanswered = contradicting(used, answer.named);
   if (unanswered.length > 0) return [contradiction(facts, used, unanswered)];
   const homemade = used.find(isHomemade);
@@ -48,7 +49,19 @@ function contradicting(names: readonly string[], answered: readonly string[]): N
 
 const asked = 'the allergens of a defoamer answered, “none” where it has none';
 
-function notAnswered({ of, about, answers, before, bought }: DefoamerFacts, used: readonly string[]): Finding {
+/**
+ * Bought syrup of which nobody wrote what its maker used: not recorded, and said so. It holds nothing, for no defoamer is
+ * known of.
+ */
+function notAsked({ of, about }: DefoamerFacts): Finding {
+  return findingOf('bought-syrup-allergens', {
+    limit: 'what its maker answered about the allergens of their defoamer',
+    found: `${of}: not recorded. Ask who made it, and write the answer with the receipt; “none” is an answer`,
+    about,
+  });
+}
+
+function notAnswered({ of, about, answers, before }: DefoamerFacts, used: readonly string[]): Finding {
   const typed = answers.find((each) => !isBlank(each));
   const what = used.length > 0 ? `defoamer ${used.join(', ').trim()}` : 'its defoamer';
   return findingOf('defoamer-allergens', {
@@ -57,9 +70,7 @@ function notAnswered({ of, about, answers, before, bought }: DefoamerFacts, used
     about,
     wayOut: before
       ? `${before.where} it was answered “${before.answer}”. If it is the same bottle, confirm it for this boil; else read the label of the bottle.`
-      : bought
-        ? 'Ask who made it which defoamer they used, and write the answer with the receipt; “none” is an answer.'
-        : 'Read the label of the bottle and write the answer; “none” is an answer.',
+      : 'Read the label of the bottle and write the answer; “none” is an answer.',
   });
 }
 

@@ -15,6 +15,8 @@ export interface Rule {
   readonly clears?: Clears;
   /** What it asks, in a sentence. */
   readonly says: string;
+  /** What a maker may do about it, the cheapest way first, where the finding says nothing nearer. */
+  readonly wayOut?: string;
   readonly source: string;
   readonly mark: Mark;
 }
@@ -32,6 +34,7 @@ const table = [
     kind: 'stop',
     clears: 'evidence',
     says: 'Every fill temperature, in the jar when it is capped, is 180 °F or 82 °C or more, judged in the unit it was read in.',
+    wayOut: 'Pour those jars back, heat the syrup to 190 °F or so, fill and read them again; or destroy them.',
     source: 'maple food-safety handbook, filling hazards',
     mark: 'read',
   },
@@ -40,6 +43,7 @@ const table = [
     kind: 'stop',
     clears: 'evidence',
     says: 'At least one fill temperature was read and written down.',
+    wayOut: 'Write the readings that were taken; if none were, pour the jars back, fill them hot again and read them.',
     source: actualValues,
     mark: 'read',
   },
@@ -73,6 +77,7 @@ const table = [
     kind: 'stop',
     clears: 'evidence',
     says: 'A density was read since the last boil-up, with an instrument and a sample temperature that can be corrected to 20 °C.',
+    wayOut: 'Measure it now: hydrometer and thermometer read in the same cup. Write the reading and the temperature.',
     source: 'Read the float and the thermometer at the same moment: UVM Extension',
     mark: 'read',
   },
@@ -81,6 +86,7 @@ const table = [
     kind: 'stop',
     clears: 'evidence',
     says: 'The density is the least of the place or more: by its chart where it has one, in °Bé where it was read in °Bé, else true °Bx rounded to 0.1.',
+    wayOut: 'Pour it back, boil it to its density and pack it again with new readings; or use it at home.',
     source: 'the rules of the place',
     mark: 'read',
   },
@@ -97,6 +103,7 @@ const table = [
     kind: 'stop',
     clears: 'evidence',
     says: 'Where the place has a greatest density, the syrup is at it or under it.',
+    wayOut: 'Thin it with lighter syrup or sap, boil it up, measure it and pack it again.',
     source: 'the rules of the place',
     mark: 'read',
   },
@@ -105,6 +112,8 @@ const table = [
     kind: 'stop',
     clears: 'evidence',
     says: 'Every jar whose seal failed was taken off sale, in words that say how (sold or given is none); where all failed, none may go.',
+    wayOut:
+      'Take those jars off sale and write how: refrigerated and used at home, packed again, poured back or destroyed.',
     source: practice,
     mark: 'practice',
   },
@@ -121,6 +130,8 @@ const table = [
     kind: 'stop',
     clears: 'evidence',
     says: 'Syrup of a retail grade has no off flavour.',
+    wayOut:
+      'Taste it again beside a retained sample and write what you find; else sell it in bulk as processing grade, or destroy it.',
     source: gradeStandard,
     mark: 'read',
   },
@@ -129,6 +140,7 @@ const table = [
     kind: 'stop',
     clears: 'evidence',
     says: 'Syrup of a retail grade is clear and without sediment.',
+    wayOut: 'Let it settle or filter it hot again, pack it with new readings and write how it looks.',
     source: gradeStandard,
     mark: 'read',
   },
@@ -137,6 +149,7 @@ const table = [
     kind: 'stop',
     clears: 'evidence',
     says: 'Processing grade is packed in containers of 5 gal or more, not for retail.',
+    wayOut: 'Pack it in containers of 5 gal or more for other makers; it is not sold at retail.',
     source: gradeStandard,
     mark: 'read',
   },
@@ -145,6 +158,7 @@ const table = [
     kind: 'stop',
     clears: 'evidence',
     says: 'Where a defoamer was used, which allergens it carries was answered (none is an answer).',
+    wayOut: 'Read the label of the bottle and write the answer; “none” is an answer.',
     source: practice,
     mark: 'practice',
   },
@@ -162,6 +176,8 @@ const table = [
     kind: 'stop',
     clears: 'evidence',
     says: 'The jars hold no more than 5 % more syrup than was drawn for them.',
+    wayOut:
+      'Count the jars and measure what was drawn, correct the one that is wrong, then release the lot with the reason.',
     source: 'what was poured can’t exceed what was drawn; the 5 % for measuring is common practice, no source',
     mark: 'practice',
   },
@@ -178,6 +194,7 @@ const table = [
     kind: 'stop',
     clears: 'evidence',
     says: 'No jar shows mould, gas or fermentation. A mouldy one is destroyed, never boiled again; the rest wait until other jars were looked at.',
+    wayOut: 'Destroy what is mouldy and write it down. Nothing makes mouldy syrup safe.',
     source: 'University of Maine Extension',
     mark: 'read',
   },
@@ -227,6 +244,14 @@ const table = [
     kind: 'stop',
     clears: 'evidence',
     says: 'No lot that the syrup came from is held or recalled.',
+    wayOut: 'See to the lot it was drawn from: when that one is released, this one is released with it.',
+    source: practice,
+    mark: 'practice',
+  },
+  {
+    name: 'bought-syrup-allergens',
+    kind: 'advice',
+    says: 'Whoever made bought syrup was asked which allergens their defoamer carries.',
     source: practice,
     mark: 'practice',
   },
@@ -430,7 +455,7 @@ export function findingOf(
     found,
     source: source ?? sourceSaid(rule),
     ...(jars ? { jars } : {}),
-    ...(wayOut ? { wayOut } : {}),
+    ...(rule.kind === 'stop' && (wayOut ?? rule.wayOut) ? { wayOut: wayOut ?? rule.wayOut } : {}),
     ...(about ? { about } : {}),
   };
 }

@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
 import { kindByName } from '#libs/actions/kinds.js';
 import { releaseLot } from '#libs/actions/mark-lots.js';
+import { correctEntry } from '#libs/actions/correct-entry.js';
 import { record, type Ways } from '#libs/actions/record.js';
 import type { Book } from '#libs/records/book.js';
 import type { RecordKind } from '#libs/records/entry.js';
@@ -107,12 +108,15 @@ describe.each(engines())('Allergens of defoamers on $name', (engine) => {
     expect(await allergens(id)).toEqual(['milk']);
   });
 
-  test('bought syrup is asked, bought sap is not; the answer with the receipt opens what waited for it', async () => {
-    await written(book, 'receipt', { allergens: '' });
+  test('bought syrup is asked, bought sap is not; an answer corrected waits for a release', async () => {
+    await written(book, 'receipt', { id: 'R003', allergens: '' });
+    const blank = await written(book, 'pack', { fromLots: 'R003:2 qt', jars: '8', packedAt: '2026-03-21T09:00' });
+    expect([await stops(blank.id), (await lot(blank.id)).state]).toEqual([[], 'open']);
+    await written(book, 'receipt', { allergens: 'not sure' });
     const { id } = await written(book, 'pack', { fromLots: 'R001:2 qt', jars: '8', packedAt: '2026-03-21T10:00' });
     expect(await stops(id)).toEqual(['defoamer-allergens']);
-    await write('receipt', { allergens: 'none' }, { of: 'R001', add: true });
-    expect((await lot(id)).state).toBe('open');
+    done(await correctEntry(book, desk(), 'R001', 'asked them', { allergens: 'none' }));
+    expect([await stops(id), (await lot(id)).state]).toEqual([[], 'held']);
     await written(book, 'receipt', { id: 'R002', density: '2 Bx', volume: '60 gal', allergens: '' });
     expect(await stops(await next({ gatherings: 'R002:60 gal' }))).toEqual([]);
   });

@@ -92,9 +92,10 @@ describe('the allergens of a defoamer', () => {
     for (const answer of ['', 'none']) expect(judgeDefoamer({ ...facts, answers: [answer] })[0]?.wayOut).toMatch(/./);
   });
 
-  test('bought syrup is asked though no defoamer is named, and one answer passes', () => {
+  test('bought syrup of which nothing is recorded advises; what its maker is not sure of holds; an answer passes', () => {
     const bought = { of: 'bought syrup R001', about: 'receipt/R001', names: [], bought: true };
-    expect(spoke({ bought: [{ ...bought, answers: [''] }] })).toEqual(['defoamer-allergens!']);
+    expect(spoke({ bought: [{ ...bought, answers: [''] }] })).toEqual(['bought-syrup-allergens']);
+    expect(spoke({ bought: [{ ...bought, answers: ['not sure'] }] })).toEqual(['defoamer-allergens!']);
     expect(spoke({ bought: [{ ...bought, answers: ['none'] }] })).toEqual([]);
     expect(judged({ bought: [{ ...bought, answers: ['milk'] }] }).allergens).toEqual(['milk']);
   });

@@ -1,0 +1,123 @@
+import { columnOf } from '#libs/actions/fields.js';
+import { importKinds } from '#libs/actions/kinds.js';
+import { type AServer, posted } from '../server/a-server.js';
+import type { Step, Texts } from './verdict-case.js';
+
+/** Whether a step was taken, and what was answered. */
+export interface Answered {
+  readonly taken: boolean;
+  readonly words: string;
+}
+
+/** One way by which a step comes into a house’s record. */
+export interface Door {
+  readonly name: 'API' | 'import' | 'page';
+  take(step: Step): Promise<Answered>;
+}
+
+export interface Visitor {
+  readonly at: AServer;
+  /** Of a script with an owner’s rights in the house. */
+  readonly key: string;
+  /** Of its owner, signed in. */
+  readonly cookie: string;
+}
+
+type Reply = Awaited<ReturnType<AServer['web']['inject']>>;
+
+export function apiDoor({ at, key }: Visitor): Door {
+  const send = async (url: string, body: unknown): Promise<Answered> =>
+    byStatus(
+      await at.web.inject({
+        method: 'POST',
+        url,
+        payload: JSON.stringify(body),
+        headers: { 'content-type': 'application/json', authorization: `Bearer ${key}` },
+      }),
+      [200, 201],
+    );
+  return {
+    name: 'API',
+    take: (step) => {
+      if ('record' in step) return send(`/api/${step.record}`, step.fields);
+      if ('add' in step) return send(`/api/${step.add}/${encodeURIComponent(step.to)}/additions`, step.fields);
+      if ('correct' in step) return send('/api/corrections', { entry: step.of, why: step.why, changes: step.fields });
+      return send(`/api/lots/${encodeURIComponent(step.lot)}/${step.mark}`, step.fields);
+    },
+  };
+}
+
+/** A file of one row where a file holds the kind; the rest as a script does it. */
+export function importDoor(visitor: Visitor): Door {
+  const { at, key } = visitor;
+  const api = apiDoor(visitor);
+  return {
+    name: 'import',
+    take: async (step) => {
+      if (!('record' in step) || !importKinds.some((kind) => kind.plural === step.record)) return api.take(step);
+      const names = Object.keys(step.fields);
+      const quoted = (text: string): string => `"${text.replaceAll('"', '""')}"`;
+      const file = [names.map(columnOf).join(','), names.map((name) => quoted(step.fields[name] ?? '')).join(',')];
+      const reply = await at.web.inject({
+        method: 'POST',
+        url: `/api/imports/${step.record}`,
+        payload: `${file.join('\r\n')}\r\n`,
+        headers: { 'content-type': 'text/csv', authorization: `Bearer ${key}` },
+      });
+      return byStatus(reply, [200, 201]);
+    },
+  };
+}
+
+/** The forms, as a browser posts them. */
+export function pageDoor({ at, cookie }: Visitor, shown: (url: string) => Promise<Texts>): Door {
+  let once = 0;
+  const send = async (url: string, fields: Texts): Promise<Answered> => {
+    const reply = await posted(at, url, { ...(await shown(url)), _once: `case-${++once}`, ...fields }, { cookie });
+    return byStatus(reply, [303]);
+  };
+  return {
+    name: 'page',
+    take: (step) => {
+      if ('record' in step) return send(formOf(step.record, step.fields), asPosted(step.fields));
+      if ('add' in step) return send(`/${step.add}/${step.to}/looks`, asPosted(step.fields));
+      if ('correct' in step)
+        return send(`/records/${step.correct}/${encodeURIComponent(step.of)}/correct`, {
+          ...asPosted(step.fields),
+          why: step.why,
+        });
+      return send(`/lots/${step.lot}/mark/${step.mark}`, step.fields);
+    },
+  };
+}
+
+const forms: Readonly<Record<string, string>> = {
+  gatherings: '/sap/gather',
+  receipts: '/sap/receive',
+  boils: '/boils/whole',
+  packs: '/packs/whole',
+  dispatches: '/sent/new',
+  counts: '/sent/count',
+};
+function formOf(plural: string, fields: Texts): string {
+  if (plural === 'actions') return `/lots/${fields['lot'] ?? ''}/act`;
+  return forms[plural] ?? `/side/${plural}/new`;
+}
+
+/** Lots that went in are posted as one text; all else by its name. */
+function asPosted(fields: Texts): Texts {
+  const portions = ['gatherings', 'carriedFrom', 'fromLots'];
+  return Object.fromEntries(
+    Object.entries(fields).map(([name, text]) => [portions.includes(name) ? `${name}~more` : name, text]),
+  );
+}
+
+function byStatus(reply: Reply, good: readonly number[]): Answered {
+  const words = reply.body
+    .replace(/<(script|style)[\s\S]*?<\/\1>/g, ' ')
+    .replace(/<[^>]+>/g, ' ')
+    .replaceAll('&quot;', '"')
+    .replace(/\s+/g, ' ');
+  if (reply.statusCode >= 500) throw new Error(`${reply.statusCode}: ${words.slice(0, 500)}`);
+  return { taken: good.includes(reply.statusCode), words };
+}

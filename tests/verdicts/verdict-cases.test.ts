@@ -1,0 +1,107 @@
+import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import { addHouse } from '#libs/actions/add-house.js';
+import { addKey, addPerson } from '#libs/actions/household-deeds.js';
+import { findLot, type Lot } from '#libs/records/lots.js';
+import { desk, done, written } from '../actions/a-sugarhouse.js';
+import { engines } from '../engines.js';
+import { aServer, type AServer, signedIn } from '../server/a-server.js';
+import { apiDoor, type Door, importDoor, pageDoor } from './doors.js';
+import { soundCases } from './sound-cases.js';
+import { contentsTraps } from './traps-contents.js';
+import { heatTraps } from './traps-heat.js';
+import { pack, stepsOf, type VerdictCase } from './verdict-case.js';
+
+const traps = [...heatTraps, ...contentsTraps];
+const password = 'a wet wool filter drips';
+
+test('there are at least eighty traps and as many sound cases, each with a name of its own', () => {
+  expect(traps.length).toBeGreaterThanOrEqual(80);
+  expect(soundCases.length).toBeGreaterThanOrEqual(80);
+  const names = [...traps, ...soundCases].map((each) => each.is);
+  expect(names.filter((name, n) => names.indexOf(name) !== n)).toEqual([]);
+});
+
+describe.each(engines())('On $name', (engine) => {
+  let at: AServer;
+  let houses = 0;
+  beforeAll(async () => {
+    await engine.start();
+    at = await aServer({}, { engine, visitsAMinute: 1_000_000 });
+    at.clock.now = new Date('2026-05-01T22:00:00Z');
+    await written(at.book, 'house', { prefix: 'TH' });
+  });
+  afterAll(async () => {
+    await at.close();
+    await engine.stop();
+  });
+
+  /** A sugarhouse of its own in the one book: lots of one case never meet those of another. */
+  async function houseFor(of: VerdictCase): Promise<string> {
+    const key = `case-${++houses}`;
+    const told = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York', prefix: `C${houses}` };
+    done(await addHouse(at.book, desk(), key, { name: `Tamarack Hollow ${houses}`, ...told, ...of.house }));
+    return key;
+  }
+
+  const doors = {
+    API: async (house: string): Promise<Door> => apiDoor({ at, cookie: '', key: await keyOf(house) }),
+    import: async (house: string): Promise<Door> => importDoor({ at, cookie: '', key: await keyOf(house) }),
+    page: async (house: string): Promise<Door> => {
+      done(await addPerson(at.book, house, { initials: `W${house.slice(5)}`, role: 'owner', password }));
+      const cookie = await signedIn(at, `W${house.slice(5)}`, password);
+      return pageDoor({ at, key: '', cookie }, () => Promise.resolve({}));
+    },
+  } as const;
+  const keyOf = async (house: string): Promise<string> =>
+    done(await addKey(at.book, house, { name: 'sheet', role: 'owner' }, at.clock.now)).key;
+
+  describe.each(['API', 'import', 'page'] as const)('by %s', (name) => {
+    test.each([...traps, ...soundCases])('$is', async (of) => {
+      const house = await houseFor(of);
+      const door = await doors[name](house);
+      const steps = stepsOf(of);
+      // What refuses is the last step, or the making of the pack where that is impossible.
+      let refusedWith: string | undefined;
+      for (const [n, step] of steps.entries()) {
+        const answer = await door.take(step);
+        if (answer.taken) continue;
+        if (!of.refuses || n < steps.length - 1)
+          throw new Error(`${JSON.stringify(step)} was refused: ${answer.words}`);
+        refusedWith = answer.words;
+      }
+      const lot = await findLot(at.book.read, house, of.lot ?? pack);
+      expect(outcome(lot, of, refusedWith)).toEqual(expected(of));
+    });
+  });
+});
+
+/** What a case says, of what was found: the whole difference stands in one failure. */
+function outcome(lot: Lot | undefined, of: VerdictCase, refusedWith: string | undefined) {
+  const findings = lot?.verdict?.findings ?? [];
+  const holds = findings.filter(({ stop }) => stop);
+  const words = findings.map(({ limit, found, wayOut }) => `${limit} ${found} ${wayOut ?? ''}`).join(' ');
+  return {
+    state: lot?.state,
+    ...(of.rule ? { holds: holds.some(({ rule }) => rule === of.rule) || holds.map(({ rule }) => rule) } : {}),
+    ...(of.advises
+      ? { advises: findings.some(({ rule, stop }) => rule === of.advises && !stop) || findings.map(({ rule }) => rule) }
+      : {}),
+    ...(of.says ? { says: of.says.test(words) || words } : {}),
+    ...(of.jars ? { jars: (lot?.verdict?.heldJars ?? []).map(({ from, to }) => [from, to]) } : {}),
+    ...(of.refuses
+      ? { refuses: refusedWith === undefined ? 'taken' : of.refuses.test(refusedWith) || refusedWith }
+      : {}),
+    // A lot held by a rule says in its sentence what may be done about it.
+    waysOut: lot?.state === 'held' ? holds.filter(({ wayOut }) => !wayOut).map(({ rule }) => rule) : [],
+  };
+}
+
+const expected = (of: VerdictCase) => ({
+  state: of.state,
+  ...(of.rule ? { holds: true } : {}),
+  ...(of.advises ? { advises: true } : {}),
+  ...(of.says ? { says: true } : {}),
+  ...(of.jars ? { jars: of.jars } : {}),
+  ...(of.refuses ? { refuses: true } : {}),
+  waysOut: [],
+});
