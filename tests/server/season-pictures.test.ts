@@ -36,7 +36,7 @@ test('each picture of the season stands over the figures that it was drawn from'
   expect(parts[0]).toContain('<td class="against">TOO COLD: 1 of 2</td>');
   expect(parts[1]).toContain('61 Bx at 185 F');
   expect(parts[3]).toContain('120 gal');
-  expect(parts[4]).toMatch(/Millrace Green market<\/th><td class="n">6</);
+  expect(parts[6]).toMatch(/Millrace Green market<\/th><td class="n">6</);
   // A picture takes its ink from the page, so that it is not a white sheet by night.
   expect(html).not.toContain('#1d1a16');
 });
