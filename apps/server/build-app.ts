@@ -20,10 +20,9 @@ import { setHeaders } from './web/headers.js';
 import { identify } from './web/identify.js';
 import { brokenKey } from './web/idempotency-key.js';
 import { refuseMisplaced } from './web/misplaced-page.js';
-import { plainDetails } from './web/problem-details.js';
+import { apiDetails, plainDetails, problemDetails } from './web/problem-details.js';
 import { loggedPath } from './web/logged-path.js';
 import { ProblemFilter, isApi, sendDetails } from './web/problem-filter.js';
-import { Refused } from './web/refused.js';
 import type { Server } from './web/server.js';
 import { serveAssets } from './web/static-files.js';
 import { illFormed } from './web/well-formed.js';
@@ -65,7 +64,12 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
       illFormed(request.query, 'query') ??
       queryRefusal(instance, request) ??
       illFormed(request.body, 'body');
-    if (refusal) throw new Refused(refusal.problem);
+    if (refusal) {
+      // Answered here and not thrown: an icon or a style sheet is no controller's, and no filter would hear of it.
+      const details = (isApi(request) ? apiDetails : problemDetails)(refusal.problem);
+      await sendDetails(request, reply, details, refusal.problem);
+      return reply;
+    }
     const elsewhere = await misplaced(request);
     return elsewhere && refuseMisplaced(request, reply, elsewhere);
   });
