@@ -183,6 +183,13 @@ describe('Jars that no reading speaks for', () => {
       ).beyond;
     expect(apart(15)).toEqual([]);
     expect(apart(16)).toEqual(['no reading for 16 min, from 10:00 to 10:20']);
+    expect(apart(-16)).toEqual(['no reading for 16 min, from 10:20 to 10:00']);
+    const untimed = [
+      ...fills('186 F@10:00;185 F@10:20').map((fill, n) => ({ fill: { ...fill, atMs: n * 1_200_000 } })),
+    ];
+    expect(gapsOf([...untimed, ...read('184 F')], 12, { jars: 12, minutes: 15 } as never).beyond).toEqual([
+      'no reading for 20 min, from 10:00 to 10:20',
+    ]);
   });
 });
 

@@ -1,0 +1,89 @@
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { holdLot, recallLot } from '#libs/actions/mark-lots.js';
+import type { Refusal } from '#libs/actions/problem.js';
+import type { Book } from '#libs/records/book.js';
+import { jarsOfPack } from '#libs/records/lots.js';
+import { engines } from '../engines.js';
+import { aSeasonBegun, desk, done, problemOf, sugarhouse, write, written } from './a-sugarhouse.js';
+
+const pack = '26077A-1';
+
+describe.each(engines())('At the edge of what may go out on $name', (engine) => {
+  let book: Book;
+  let begun: () => Promise<Book>;
+  beforeAll(async () => {
+    await engine.start();
+    begun = await engine.copiesOf(aSeasonBegun);
+  });
+  afterAll(() => engine.stop());
+  beforeEach(async () => {
+    book = await begun();
+  });
+  const code = async (n: number): Promise<string> => {
+    for await (const jar of jarsOfPack(book.read, sugarhouse, pack, n, n)) return jar.code;
+    throw new Error(`no jar ${n}`);
+  };
+  const ruleOf = (answer: object): string => {
+    const { problem } = answer as Refusal;
+    return problem.kind === 'refused' ? problem.rule : `not refused: ${problemOf(answer).words}`;
+  };
+  /** Of 48 jars, 9 to 16 too cold. */
+  const partlyHeld = () =>
+    written(
+      book,
+      'pack',
+      { lot: pack, fillTemps: '188 F#T1 jars 1-8;176 F#T1 jars 9-16;186 F#T1 jars 17-48' },
+      {},
+      { why: 'read from the sheet' },
+    );
+  const sell = (but: Record<string, string>, why?: string) =>
+    write(book, 'dispatch', but, {}, why === undefined ? {} : { why });
+
+  test('one held jar by its code is refused, the one before and the one after it are not', async () => {
+    await partlyHeld();
+    for (const n of [9, 16]) expect(ruleOf(await sell({ jars: await code(n) }))).toBe('fill-temperature');
+    for (const n of [8, 17]) await written(book, 'dispatch', { jars: await code(n) });
+  });
+
+  test('a recall of a partly held pack holds its free jars too', async () => {
+    await partlyHeld();
+    done(await recallLot(book, desk(), pack, 'a jar came back swollen'));
+    expect(ruleOf(await sell({ jars: await code(17) }))).toBe('recalled');
+    expect(ruleOf(await sell({ jars: '1' }))).toBe('recalled');
+  });
+
+  test('what holds a lot by hand is named as that', async () => {
+    done(await holdLot(book, desk(), pack, 'a lid that did not sit'));
+    expect(ruleOf(await sell({ jars: '1' }))).toBe('held');
+  });
+
+  test('of a partly held pack all free jars go by count and not one more, those of a corrected dispatch among them', async () => {
+    await partlyHeld();
+    const { id } = await written(book, 'dispatch', { jars: '30' });
+    expect(problemOf(await sell({ jars: '11' })).words).toContain('10 jars on hand may leave, 11 are too many');
+    const corrected = (jars: string) => sell({ id, jars }, 'counted again');
+    expect(problemOf(await corrected('41')).words).toContain('40 jars on hand may leave, 41 are too many');
+    expect(problemOf(await corrected('39')).kind).toBe('none');
+    expect(problemOf(await sell({ jars: '2' })).words).toContain('1 jar on hand may leave, 2 are too many');
+    await written(book, 'dispatch', { jars: '1' });
+  });
+
+  test('jars that came back by count are not sold again by count before somebody has looked at them', async () => {
+    const { id } = await written(book, 'dispatch', { jars: '40' });
+    await written(book, 'dispatch', { jars: '5', kind: 'returned', sentAt: '2026-04-20T09:00' });
+    const later = { sentAt: '2026-04-22T09:00' };
+    const over = await sell({ jars: '9', ...later });
+    expect(ruleOf(over)).toBe('returned');
+    expect(problemOf(over).words).toContain('has 8 jars on hand; 5 that came back are set apart');
+    expect(problemOf(await sell({ id, jars: '49' }, 'counted again')).kind).toBe('refused');
+    expect(problemOf(await sell({ id, jars: '47' }, 'counted again')).kind).toBe('none');
+    expect(problemOf(await sell({ jars: '2', ...later })).words).toContain('has 1 jar on hand; 5 that came back');
+    await written(book, 'dispatch', { jars: '1', ...later });
+    // By its code a jar goes that never came back, though the count has none left.
+    await written(book, 'dispatch', { jars: await code(5), ...later });
+  });
+
+  test('more than the book has is a fact that is recorded, where nothing is held or came back', async () => {
+    expect(problemOf(await sell({ jars: '60' })).kind).toBe('none');
+  });
+});
