@@ -76,17 +76,25 @@ function released(verdict: Verdict | undefined, accepted: readonly AcceptedFindi
   return { ...rest, findings: withAccepted(verdict.findings, accepted) };
 }
 
+/** Holds that an answer, another lot or destroying clears, and no corrective action on jars. */
+const answeredOtherwise: readonly string[] = [
+  'mould',
+  'mould-looked-at',
+  'spoilage-question',
+  'held-upstream',
+  'defoamer-allergens',
+  'allergen-contradiction',
+  'outside-these-rules',
+];
+
 function staysHeld(lot: string, holds: readonly Finding[]): Refusal {
   const [first] = holds;
-  const way = holds.some((hold) => hold.rule === 'mould')
-    ? 'Mouldy syrup is destroyed, never released.'
-    : holds.some((hold) => hold.rule === 'held-upstream')
-      ? 'Release the lot upstream first.'
-      : 'Record the corrective action with its new readings first (book act), or destroy it.';
-  const ways = holds.flatMap(({ wayOut }) => wayOut ?? []);
+  const ways = [...new Set(holds.flatMap(({ wayOut }) => wayOut ?? []))];
+  const isActedOn = holds.some(({ rule }) => !answeredOtherwise.includes(rule));
+  const act = isActedOn ? ['Then record the corrective action with its jars and its cause (book act).'] : [];
   return refused(
     first?.rule ?? 'stop',
-    `${lot} stays held. ${holds.map((hold) => `${hold.rule}: found ${hold.found}; asked ${hold.limit}.`).join(' ')} ${ways.length > 0 ? `${ways.join(' ')} Then record the corrective action with its jars and its cause (book act).` : way}`,
+    `${lot} stays held. ${holds.map((hold) => `${hold.rule}: found ${hold.found}; asked ${hold.limit}.`).join(' ')} ${[...ways, ...act].join(' ')}`,
   );
 }
 

@@ -5,6 +5,7 @@ import { walkLog } from '#libs/records/log.js';
 import { verifyBook } from '#libs/records/verify.js';
 import { desk, written } from '../actions/a-sugarhouse.js';
 import { aCooperative, asker, member, type Named, password } from './a-cooperative.js';
+import { readPdf } from '../reports/read-pdf.js';
 import { aServer, type AServer, posted, signedIn } from './a-server.js';
 
 /** Several sugarhouses in one book: whose is whose, route by route. */
@@ -38,6 +39,12 @@ describe('Several sugarhouses in one book', () => {
   /** A jar's code is drawn by chance and may hold any two letters: initials are looked for as a word. */
   const tells = (words: string, secret: string): boolean =>
     secret.length > 2 ? words.includes(secret) : new RegExp(`\\b${secret}\\b`).test(words);
+
+  /** The bytes of a PDF hold any two letters by chance: its text is what it tells. */
+  const isPdf = ({ headers }: Awaited<ReturnType<typeof ask>>): boolean =>
+    String(headers['content-type']).startsWith('application/pdf');
+  const pdfText = async (bytes: Buffer): Promise<string> =>
+    (await readPdf(bytes)).pages.map(({ text }) => text).join('\n');
 
   const cookieOf = async (house: string, initials: string): Promise<string> => {
     const answer = await posted(at, '/sign-in', { house: house === 'home' ? '' : house, initials, password });
@@ -90,7 +97,8 @@ describe('Several sugarhouses in one book', () => {
           if (told(answer, theirs) !== told(twin, nowhere) && /:(?!kind|year|plural)/.test(path))
             faults.push(`${method} ${url}: ${answer.statusCode}, a thing that is nowhere ${twin.statusCode}`);
           if (answer.statusCode >= 500) faults.push(`${method} ${url}: ${answer.statusCode}`);
-          const leaked = there.secrets.filter((secret) => tells(told(answer, theirs), secret));
+          const words = isPdf(answer) ? await pdfText(answer.rawPayload) : told(answer, theirs);
+          const leaked = there.secrets.filter((secret) => tells(words, secret));
           if (leaked.length > 0) faults.push(`${method} ${url} tells ${leaked.join(', ')}`);
         }
     }
