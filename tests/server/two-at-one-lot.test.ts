@@ -183,7 +183,7 @@ async function aPack(more: Record<string, string> = {}): Promise<string> {
   const kept = await findRecord<PackBody>(at.book.read, 'home', 'pack', day.pack);
   const desk = { sugarhouse: 'home', by: 'JP', author: 'JP', now: at.clock.now, zone: 'America/New_York' };
   const done = await record(at.book, desk, packsUnderway, {
-    fromLots: [`${kept?.body.fromLots[0]?.lot}:1 fl oz`],
+    fromLots: [`${kept?.body.fromLots[0]?.lot}:96 fl oz`],
     packedAt: `2026-03-20T10:0${packs++ % 10}`,
     container: 'glass jar 8 fl oz',
     fillTemps: ['186 F'],
