@@ -93,9 +93,16 @@ function ofComplaint({ id, firstSeq, body }: KeptRecord<SideBody>): LookedAt {
     came: word('came'),
     jar: word('jar'),
     answeredFor,
+    seen: [...(signOfSeal[seal] ?? []), ...(smell === 'fermented-or-sour' ? ['smells fermented or sour'] : [])],
     texts: [word('said'), word('note')],
   };
 }
+
+/** What a seal shows of gas in the jar. A loose or broken one lets air in, which is asked about the lids on the shelf. */
+const signOfSeal: Readonly<Record<string, readonly string[]>> = {
+  bulging: ['the lid or the jar bulges'],
+  spurting: ['it spurted when it was opened'],
+};
 
 const ofAction = ({ id, firstSeq, body }: KeptRecord<ActionBody>): LookedAt => ({
   about: `action/${id}`,

@@ -130,6 +130,13 @@ export const contentsTraps: readonly VerdictCase[] = [
     state: 'held',
     rule: 'mould',
   },
+  { is: 'a bulging lid holds', after: [complaint('odd lid', { seal: 'bulging' })], state: 'held', rule: 'mould' },
+  {
+    is: 'syrup that smells fermented holds',
+    after: [complaint('smells off', { smell: 'fermented-or-sour' })],
+    state: 'held',
+    rule: 'mould',
+  },
   { is: 'mould “not known” holds', after: [complaint('something white', { mould: 'not-known' })], state: 'held' },
   {
     is: 'mould is not released with a reason',
