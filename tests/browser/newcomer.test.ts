@@ -127,8 +127,12 @@ describe.each([
     expect(await page.textContent('main')).toContain('179.9 °F');
     await page.goto(`/lots/${pack}/act`);
     await page.fill('#f-found', 'third jar at 179.9 F');
+    await page.fill('#f-jars', 'all');
+    await page.check('input[name="cause"][value="syrup-too-cool"]', { force: true });
     await page.fill('#f-done', 'poured back, boiled, packed again in fresh boiled jars');
-    await page.fill('#f-fillTemps', '187\n186');
+    await page.fill('#f-fillTemps', '187 jar 12\n187 jar 24\n186 jar 36\n186 jar 40');
+    await page.click('summary:has-text("Seals, looks")');
+    await page.fill('#f-sealsFailed', '0');
     await page.fill('#f-densityReading', '61');
     await page.fill('#f-densityAt', '185');
     await page.check('input[name="densityBy"][value="hydrometer"]', { force: true });
