@@ -53,7 +53,7 @@ export async function sendPage(who: Visitor, sent: Sent) {
         : { folded: 'They may not go out and have already left', names: ['alreadyLeft'] },
       {
         folded: 'To a laboratory, or jars that came back',
-        names: ['laboratory', 'sealed', 'keptHow', 'lookedAt', 'fromReturned'],
+        names: ['laboratory', 'sealed', 'keptHow', 'fromReturned'],
       },
       { folded: 'How to reach them, own number, initials', names: ['contact', 'id', 'by'] },
     ],
