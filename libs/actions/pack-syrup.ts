@@ -82,6 +82,7 @@ export const packFields = {
     label: 'Glass broke at jar',
     example: '14',
     list: true,
+    items: 60,
     hint: 'Two jars on each side are held until they were looked into',
   }),
   sealsFailed: maybe(count, { label: 'Seals that failed', example: '0', hint: 'After cooling; blank is not checked' }),

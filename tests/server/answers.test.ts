@@ -35,7 +35,7 @@ describe('an answer of one tap', () => {
   test('the same bottle of defoamer is confirmed for the next boil, by a helper too', async () => {
     const boiled = {
       beganAt: '2026-03-19T13:00',
-      gatherings: ['G050:1 gal'],
+      gatherings: ['G050:40 gal'],
       filterTemp: '190 F',
       syrupVolume: '1 gal',
       by: 'WE',

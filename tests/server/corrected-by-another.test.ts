@@ -68,6 +68,6 @@ test('what JP did at noon is JP’s at noon on every page and document after WE 
     headers: { authorization: `Bearer ${key}` },
   });
   const words = (await readPdf(pdf.rawPayload)).text.replaceAll('\n', ' ');
-  expect(words).toMatch(/Done 2026-03-20 12:00, JP: reheated and packed again/);
-  expect(words).not.toMatch(/Done 2026-03-20 19:30/);
+  expect(words).toMatch(/2026-03-20 12:00 JP: reheated and packed again/);
+  expect(words).not.toMatch(/2026-03-20 19:30 (?:JP|WE): reheated/);
 });

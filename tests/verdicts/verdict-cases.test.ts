@@ -4,7 +4,7 @@ import { addKey, addPerson } from '#libs/actions/household-deeds.js';
 import { findLot, type Lot } from '#libs/records/lots.js';
 import { desk, done, written } from '../actions/a-sugarhouse.js';
 import { engines } from '../engines.js';
-import { aServer, type AServer, signedIn } from '../server/a-server.js';
+import { aServer, type AServer, posted } from '../server/a-server.js';
 import { apiDoor, type Door, importDoor, pageDoor } from './doors.js';
 import { soundCases } from './sound-cases.js';
 import { contentsTraps } from './traps-contents.js';
@@ -48,8 +48,10 @@ describe.each(engines())('On $name', (engine) => {
     import: async (house: string): Promise<Door> => importDoor({ at, cookie: '', key: await keyOf(house) }),
     page: async (house: string): Promise<Door> => {
       done(await addPerson(at.book, house, { initials: `W${house.slice(5)}`, role: 'owner', password }));
-      const cookie = await signedIn(at, `W${house.slice(5)}`, password);
-      return pageDoor({ at, key: '', cookie }, () => Promise.resolve({}));
+      const answer = await posted(at, '/sign-in', { house, initials: `W${house.slice(5)}`, password });
+      if (answer.statusCode !== 303) throw new Error(`${house} was not let in: ${answer.statusCode}`);
+      const cookie = answer.cookies.map((each) => `${each.name}=${each.value}`).join('; ');
+      return pageDoor({ at, key: await keyOf(house), cookie });
     },
   } as const;
   const keyOf = async (house: string): Promise<string> =>
