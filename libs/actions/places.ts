@@ -86,7 +86,7 @@ export const placeFile = z.strictObject({
   standInMinimumBrix: limit.nullable(),
   maximumBrix: limit.nullable(),
   chart: chart.nullable(),
-  gradeNames: z.enum(['US', 'CA']),
+  gradeNames: z.enum(['US', 'CA', 'QC', 'ON']),
   labels: z.array(labelItem),
   allergens,
   lead: z.strictObject({ ...sourced, ppb: z.number().min(1) }).nullable(),

@@ -129,7 +129,8 @@ export const colourQuestion = question({
     return {
       figures: { class: colour, gradeUs: gradeWords(colour, 'US') },
       sentences: [
-        `${transmittance.typed}: ${colour}. ${gradeWords(colour, 'US')}; ${gradeWords(colour, 'CA-en')}; ${gradeWords(colour, 'CA-fr')}.`,
+        `${transmittance.typed}: ${colour}. In the United States ${gradeWords(colour, 'US')}.`,
+        'In Canada the class is the same; a Canada grade name before it is only for the holder of a federal licence (SFCR s. 308(1)).',
         'A grade also asks for clean taste and no sediment; an off flavour makes it processing grade.',
       ],
       sources: [colourSource],
@@ -161,7 +162,7 @@ export const typeHeightQuestion = question({
         `A panel of ${fixed(panelMm2 / 645.16)} in² (${fixed(panelMm2 / 100)} cm²): letters of ${fixed(Math.ceil(millimetres * 100 - 1e-9) / 100, 2)} mm (${fixed(inches, 4)} in) or taller.`,
         country === 'US'
           ? 'Measured on the capital letter, or on the small o in mixed case; in the bottom 30 % of the panel.'
-          : 'The numerals, bold; other words at least 1.6 mm.',
+          : 'The numerals, bold; the grade name and the colour class as high; other required words at least 1.6 mm.',
         'The rule may have changed: ask the authority before a large print run.',
       ],
       sources: [...(panelArea ? [] : [panelSource]), source],

@@ -8,6 +8,7 @@ import { isRefusal, placeExpected, placeRules } from './places.js';
 import { elevation } from './reckon-question.js';
 import { isZone, momentIn } from './times.js';
 import { parseCheckInterval } from '#libs/syrup/check-interval.js';
+import type { FederalLicence } from '#libs/syrup/grade-statement.js';
 import type { Parsed } from '#libs/syrup/quantities.js';
 
 const place = (typed: string): Parsed<string> => {
@@ -61,6 +62,15 @@ export const houseFields = {
   }),
   publicUrl: orElse(address, '', { label: 'Address that labels carry', example: 'https://jars.example', letters: 300 }),
   licence: words({ label: 'Licence or registration', hint: 'As your authority gave it' }),
+  federalLicence: maybe(choice('yes', 'no'), {
+    label: 'Canada: do you hold a federal food licence?',
+    choices: ['yes', 'no'],
+    hint: 'Only its holder may put a Canada grade name on syrup (Safe Food for Canadians Regulations s. 308). Left blank or no, none is printed',
+  }),
+  federalLicenceNumber: words({
+    label: 'Number of the federal licence',
+    hint: 'Needed with yes: without it no Canada grade is printed',
+  }),
   authority: words({
     label: 'Authority to call',
     example: 'food safety office of the state',
@@ -86,8 +96,10 @@ export const houses = kind({
   fields: houseFields,
   named: [],
   settle: async ({ sql, desk, ground, first }, { body }, before) => {
-    const taken = await prefixFault(sql, desk.sugarhouse, body.prefix);
-    if (taken) return { problem: { kind: 'invalid', faults: [taken] } };
+    const faults = [await prefixFault(sql, desk.sugarhouse, body.prefix), licenceFault(body)].filter(
+      (fault) => fault !== undefined,
+    );
+    if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
     const zoneKept = body.zone ?? ground.manner.zone;
     const at = body.at ?? (before ? first.at : momentIn(zoneKept, desk.now));
     const settled: HouseBody & { at: string; by: string } = {
@@ -100,6 +112,12 @@ export const houses = kind({
     return { id: 'house', happenedAt: at, body: settled, about: [], judge: [], notes: [] };
   },
 });
+
+/** A licence is only one with its number: a grade name on a jar depends on it. */
+export const licenceFault = ({ federalLicence, federalLicenceNumber }: FederalLicence): Fault | undefined =>
+  federalLicence === 'yes' && (federalLicenceNumber ?? '').trim() === ''
+    ? { field: 'federalLicenceNumber', expected: 'the number on the federal licence', got: 'nothing' }
+    : undefined;
 
 /** A prefix tells the sugarhouses of a book apart, so each but the first needs one, and no two have the same. */
 async function prefixFault(sql: Sql, sugarhouse: string, prefix: string): Promise<Fault | undefined> {

@@ -1,7 +1,7 @@
 import type { HouseBody, PackBody } from '#libs/records/bodies.js';
 import { findRecord, type Lot } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
-import { gradeWords } from '#libs/syrup/colour.js';
+import { gradeStatement } from '#libs/syrup/grade-statement.js';
 import type { PlaceRules } from '#libs/syrup/places.js';
 import type { LabelContent, Panel } from './label.js';
 import { labelAllergens } from './label-allergens.js';
@@ -35,11 +35,13 @@ export function labelFrom(
   const { volume } = pack.container;
   const colour = lot.verdict?.colour ?? null;
   const canada = place.canada;
+  const grade = gradeStatement({ colour, place, millilitres: volume.millilitres, federalLicence: house ?? {} });
   const unanswered = lot.verdict?.findings.some((finding) => finding.rule === 'defoamer-allergens') ?? false;
   return {
     practice: house?.practice ?? false,
     product: 'Maple syrup',
-    gradeWords: colour && gradeWords(colour, canada ? 'CA-en' : 'US'),
+    gradeWords: grade.words,
+    ...(grade.words === null && grade.why ? { gradeLeftOut: grade.why } : {}),
     container: {
       typed: pack.container.typed,
       millilitres: volume.millilitres,
@@ -63,7 +65,7 @@ export function labelFrom(
       ? {
           productFr: 'Sirop d’érable',
           keepFr: 'Réfrigérer après ouverture',
-          ...(colour ? { gradeWordsFr: gradeWords(colour, 'CA-fr') } : {}),
+          ...(grade.words !== null && grade.wordsFr ? { gradeWordsFr: grade.wordsFr } : {}),
         }
       : {}),
     ...more,

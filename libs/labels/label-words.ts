@@ -2,9 +2,10 @@ import type { LabelContent } from './label.js';
 import type { Wish } from './fit-words.js';
 
 /**
- * Least heights of the words beside the net quantity. US: name and place of business at 1/16 in (21 CFR 101.2(c), from
- * memory); for the rest no height is known, so ours: small letters of a millimetre (common practice, no source).
- * Canada: 1.6 mm for all of them (Consumer Packaging and Labelling Regulations s. 14(2), read in a dated copy).
+ * Least heights of the words beside the net quantity, of the small o where there are small letters. US: what the law
+ * asks for at 1/16 in (21 CFR 101.2(c), read in a copy of 2026-09-12); for the rest no height is known, so ours: small
+ * letters of a millimetre (common practice, no source). Canada: 1.6 mm (SFCR ss. 210, 211, read), but the grade name
+ * and the colour class by the panel like the net quantity (ss. 312(1)(b), 325, Schedule 6, read).
  */
 const leastUsMm = 25.4 / 16;
 const leastOursMm = 1;
@@ -12,12 +13,15 @@ const leastOursCapitalsMm = 1.35;
 const leastCanadaMm = 1.6;
 
 /** Everything on the label but the net quantity and the symbol, from the top down, as wishes. */
-export function labelWords(content: LabelContent): { maker: Wish[]; words: Wish[]; lot: Wish[] } {
+export function labelWords(content: LabelContent, netLeastMm: number): { maker: Wish[]; words: Wish[]; lot: Wish[] } {
   const canada = content.country === 'CA';
   const small = canada ? leastCanadaMm : leastOursMm;
   const capitals = canada ? leastCanadaMm : leastOursCapitalsMm;
   const makerLeast = canada ? leastCanadaMm : leastUsMm;
   const both = content.bilingual;
+  const grade = canada
+    ? ({ face: 'words-semi', emMm: 2.5, leastLetterMm: netLeastMm, mayBeCapitals: true } as const)
+    : ({ face: 'words-semi', emMm: 2.5, leastLetterMm: small } as const);
   const words: (Wish | undefined)[] = [
     {
       item: 'Product',
@@ -40,16 +44,12 @@ export function labelWords(content: LabelContent): { maker: Wish[]; words: Wish[
     wishIf(content.gradeWords, (text) => ({
       item: 'Grade',
       text,
-      face: 'words-semi',
-      emMm: 2.5,
-      leastLetterMm: small,
+      ...grade,
     })),
     wishIf(both && content.gradeWordsFr, (text) => ({
       item: 'Grade in French',
       text,
-      face: 'words-semi',
-      emMm: 2.5,
-      leastLetterMm: small,
+      ...grade,
     })),
     wishIf(content.keep, (text) => ({
       item: 'Keeping',
@@ -136,13 +136,19 @@ export const codeWish = (canada: boolean): Pick<Wish, 'emMm' | 'leastLetterMm' |
   face: 'code-bold',
 });
 
-/** `Packed 19 Mar 2026`: the month in letters, so that no order of figures misleads, and never like an expiry. */
+/**
+ * `Packed 19 Mar 2026`: the month in letters, so that no order of figures misleads, and never like an expiry. Bilingual
+ * `Packaged on / Empaqueté le 2026 MR 19`: the words of the Food and Drug Regulations B.01.007(1.2) and the order of its
+ * dates, year first (B.01.007(4), (5), read).
+ */
 export function packedWords(isoDate: string, bilingual = false): string {
   const [year, month, day] = isoDate.slice(0, 10).split('-').map(Number);
   const name = monthNames[(month ?? 0) - 1];
   if (!year || !day || !name)
     throw new RangeError(`Packed date: expected an ISO date like 2026-03-19, got "${isoDate}"`);
-  return `${bilingual ? 'Packed / Emballé' : 'Packed'} ${day} ${bilingual ? name.both : name.english} ${year}`;
+  return bilingual
+    ? `Packaged on / Empaqueté le ${year} ${name.both} ${String(day).padStart(2, '0')}`
+    : `Packed ${day} ${name.english} ${year}`;
 }
 
 function allergenWords({ allergens, bilingual }: LabelContent): string | undefined {
@@ -150,13 +156,21 @@ function allergenWords({ allergens, bilingual }: LabelContent): string | undefin
   return `${bilingual ? 'Contains / Contient' : 'Contains'}: ${allergens.join(', ')}`;
 }
 
-const bestBeforeWords = (text: string, both: boolean): string =>
-  /best before|meilleur avant/i.test(text) ? text : `${both ? 'Best before / Meilleur avant' : 'Best before'} ${text}`;
+/** In Canada year first, the month by its two letters and the day; no other system may be used (B.01.007(4)–(6), read). */
+function bestBeforeWords(text: string, both: boolean): string {
+  if (both && /^\d{4}-\d\d-\d\d$/.test(text)) {
+    const [year = '', month, day = ''] = text.split('-');
+    return `Best before / Meilleur avant ${year} ${monthNames[Number(month) - 1]?.both ?? ''} ${day}`;
+  }
+  return /best before|meilleur avant/i.test(text)
+    ? text
+    : `${both ? 'Best before / Meilleur avant' : 'Best before'} ${text}`;
+}
 
 const wishIf = (text: string | false | null | undefined, wish: (text: string) => Wish): Wish | undefined =>
   text ? wish(text) : undefined;
 
-/** The bilingual two letters are those that Canadian best-before dates use (from memory). */
+/** The bilingual two letters are those of Canadian dates (Food and Drug Regulations B.01.007(5), read). */
 const monthNames = [
   ['Jan', 'JA'],
   ['Feb', 'FE'],

@@ -5,9 +5,11 @@ export interface LabelContent {
   /** Statement of identity, `Maple syrup`. */
   readonly product: string;
   readonly productFr?: string | undefined;
-  /** Grade exactly as the place has it; null where none was judged. */
+  /** Grade exactly as the place has it; null where none was judged or the maker may not write one. */
   readonly gradeWords: string | null;
   readonly gradeWordsFr?: string | undefined;
+  /** Why a colour that was judged is not given as a grade. */
+  readonly gradeLeftOut?: string | undefined;
   readonly container: {
     readonly typed: string;
     readonly millilitres: number;

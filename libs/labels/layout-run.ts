@@ -20,7 +20,11 @@ export function layoutRun(asked: Asked, code: string): Placed | { problem: Label
   for (const lower of lowerLeasts(asked.content, wanted)) {
     const lowered = layoutWithLeast(asked, code, lower);
     if ('problem' in lowered) continue;
-    const said = `The net quantity stands ${lower.millimetres.toFixed(1)} mm high, enough for a panel of up to ${lower.upToCm2} cm². The panel was not measured, and a tall container of this size asks for ${wanted.toFixed(1)} mm: measure it, or take a larger label`;
+    const what =
+      asked.content.country === 'CA' && asked.content.gradeWords
+        ? 'The net quantity and the grade stand'
+        : 'The net quantity stands';
+    const said = `${what} ${lower.millimetres.toFixed(1)} mm high, enough for a panel of up to ${lower.upToCm2} cm². The panel was not measured, and a tall container of this size asks for ${wanted.toFixed(1)} mm: measure it, or take a larger label`;
     return { ...lowered, layout: { ...lowered.layout, notes: [said, ...lowered.layout.notes] } };
   }
   return placed;

@@ -72,7 +72,7 @@ function layoutAll(job: LabelJob, least: NetLeast): { layout: LabelLayout } | { 
   let unfit: Unfit[] = [{ item: 'Symbol', because: 'its text is longer than a symbol of this size can hold' }];
   for (const choice of choices) {
     for (const plan of designs[job.design ?? 'ledger'](stock, choice, net)) {
-      const placed = fillPlan(content, plan);
+      const placed = fillPlan(content, plan, least);
       if ('unfit' in placed) unfit = placed.unfit;
       else return { layout: finish(job, plan, choice, net, placed, notes(least, choice, stock)) };
     }
@@ -97,8 +97,8 @@ interface Filled {
   readonly taperMm: number | undefined;
 }
 
-function fillPlan(content: LabelContent, plan: Plan): Filled | { unfit: Unfit[] } {
-  const wishes = labelWords(content);
+function fillPlan(content: LabelContent, plan: Plan, least: NetLeast): Filled | { unfit: Unfit[] } {
+  const wishes = labelWords(content, least.millimetres);
   const code = codeWish(content.country === 'CA');
   const inColumn: Wish = { item: 'Jar code', text: 'WWWW-WWWW', ...code, joins: 'gladly' };
   const head = plan.bar ? fitWords(wishes.maker.slice(0, 1).map(nameInBar), plan.bar.column) : { lines: [] };

@@ -28,8 +28,8 @@ export const missingSentence = ({ item, lacks, source, mark }: MissingItem): str
 const panelNotMeasured: MissingItem = {
   item: 'letters of the net quantity as high as the front panel of the container asks for',
   lacks: 'The panel of this container was not measured, so a tall jar was taken for granted',
-  source: '21 CFR 101.1, 101.7(i); in Canada Consumer Packaging and Labelling Regulations s. 14(2)',
-  mark: 'memory',
+  source: '21 CFR 101.1, 101.7(i); in Canada Safe Food for Canadians Regulations s. 229, Schedule 6',
+  mark: 'read',
 };
 
 /** By what the item carries: what is lacking, or nothing. */
@@ -41,7 +41,8 @@ const lacking: Readonly<Record<string, (content: LabelContent) => string | undef
       bilingual && productFr && (!gradeWords || gradeWordsFr) && (!keep || keepFr),
       'The label is not in both languages throughout',
     ),
-  grade: ({ gradeWords }) => unless(gradeWords?.trim(), 'No grade: the colour of this lot was not judged'),
+  grade: ({ gradeWords, gradeLeftOut }) =>
+    unless(gradeWords?.trim(), gradeLeftOut ?? 'No grade: the colour of this lot was not judged'),
   'net-quantity': ({ container }) => unless(container.millilitres > 0, 'No net quantity: the container has no volume'),
   maker: ({ maker }) => unless(maker.name.trim(), 'The maker’s name is missing'),
   address: missingAddress,

@@ -10,7 +10,8 @@ export interface NetQuantity {
 
 /**
  * US: fluid ounces, from a pint to a gallon the largest whole units in brackets, and metric; gallons from a gallon on
- * (21 CFR 101.7(j) and the dual declaration of the Fair Packaging and Labeling Act, from memory). Canada: metric.
+ * (21 CFR 101.7(j), from memory and not verified; both systems by 15 U.S.C. 1453(a)(2), read). Canada: metric, mL
+ * under 1 000 mL (SFCR ss. 232–235, read).
  * A converted figure is cut to three figures, never rounded up: half a pint is 236.588 mL, and 237 mL on the label
  * would promise syrup that isn't in the jar.
  */
@@ -18,8 +19,12 @@ export function netQuantity(container: LabelContent['container'], country: 'US' 
   const { millilitres } = container;
   const metric = metricWords(container);
   if (country === 'CA')
-    return { lines: [metric], source: 'metric units: Consumer Packaging and Labelling Regulations (from memory)' };
-  const source = '21 CFR 101.7(j), Fair Packaging and Labeling Act (from memory)';
+    return {
+      lines: [metric],
+      source: 'metric units: Safe Food for Canadians Regulations ss. 232–235 (read in the source, 2026-07-23)',
+    };
+  const source =
+    '21 CFR 101.7(a), (f), (i), (n) and 15 U.S.C. 1453(a)(2) (read in the source, 2026-09-12); the whole units in brackets, 101.7(j), from memory and not verified';
   if (millilitres >= millilitresIn.gal - 1e-6)
     return { lines: [`${figures(millilitres / millilitresIn.gal)} GAL`, `(${metric})`], source };
   const ounces = cutFigure(millilitres / millilitresIn['fl oz']);

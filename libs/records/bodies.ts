@@ -210,6 +210,9 @@ export interface HouseBody {
   readonly gapsHold?: Maybe<'yes' | 'no'>;
   readonly publicUrl: string;
   readonly licence: string;
+  /** Canada: whether the maker holds a federal licence, and its number. Absent in books older than the fields. */
+  readonly federalLicence?: Maybe<'yes' | 'no'>;
+  readonly federalLicenceNumber?: string;
   /** Stands before its lot codes where several sugarhouses stand together; unlike every other's in the book. */
   readonly prefix?: string;
   readonly [field: string]: unknown;

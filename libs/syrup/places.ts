@@ -62,7 +62,8 @@ export interface PlaceRules {
   readonly standInMinimumBrix: DensityLimit | null;
   readonly maximumBrix: DensityLimit | null;
   readonly chart: DensityChart | null;
-  readonly gradeNames: 'US' | 'CA';
+  /** Whose names of grades: in Canada and Ontario only a federal licence gives one (grade-statement.ts). */
+  readonly gradeNames: 'US' | 'CA' | 'QC' | 'ON';
   readonly labels: readonly LabelItem[];
   /** Allergens that the place asks to be named, in its own words and languages; absent in rules made by hand. */
   readonly allergens?: PlaceAllergens | undefined;

@@ -1,7 +1,8 @@
 /**
  * Least height of the net-quantity statement by the area of the principal display panel.
- * US: 21 CFR 101.7(i) from memory, the same steps as 16 CFR 500.21. Canada: Consumer Packaging and
- * Labelling Regulations s. 14(2), read in a dated copy. A rule's text may have changed: ask the authority.
+ * US: 21 CFR 101.7(i), quoted from the code of 2026-09-12. Canada: Safe Food for Canadians Regulations s. 229 and
+ * Schedule 6, read as amended 2025-09-19, the same steps for a grade name and a colour class (ss. 312, 325). A rule's
+ * text may have changed: ask the authority.
  */
 export interface TypeHeight {
   readonly millimetres: number;
@@ -20,9 +21,9 @@ export function netQuantityHeightMm(panelAreaMm2: number, country: 'US' | 'CA'):
 export const cylinderPanelMm2 = (heightMm: number, diameterMm: number): number => 0.4 * heightMm * Math.PI * diameterMm;
 
 export const panelSource = 'principal display panel of a cylinder, 40 % of height × circumference: 21 CFR 101.1 (read)';
-const sourceUs = 'least type height by panel area: 21 CFR 101.7(i) (from memory; the steps of 16 CFR 500.21)';
+const sourceUs = 'least type height by panel area: 21 CFR 101.7(i) (read in the source, 2026-09-12)';
 const sourceCanada =
-  'least height of the numerals, bold, by panel area: Consumer Packaging and Labelling Regulations s. 14(2) (read in a dated copy)';
+  'least height of the numerals, bold, by panel area: Safe Food for Canadians Regulations ss. 229, 230, Schedule 6 (read in the source, 2026-07-23)';
 
 const squareInchMm2 = 25.4 ** 2;
 const stepsUs = [

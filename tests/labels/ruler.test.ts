@@ -165,6 +165,22 @@ test('words of the law keep their least height: 1/16 in for the maker in the US,
     expect(letterMm(text, emMm)).toBeGreaterThanOrEqual(1.6 - 1e-9);
 });
 
+test.each([
+  [31, 1.6],
+  [33, 3.2],
+  [300, 6.4],
+])('in Canada, on a panel of %p cm², the grade in both languages is %p mm high in the print', async (cm2, least) => {
+  const content = { ...canadian, panel: { areaMm2: cm2 * 100 } };
+  const stock = stockNamed(least > 3.2 ? 'letter-2-up-203x127' : 'letter-6-up-102x85');
+  const { pdf } = await drawn({ content, stock, jars: jarsOf(1) });
+  const texts = await textsOf(await openPdf(pdf), 1);
+  const graded = texts.filter(({ text }) => /grade|catégorie|amber|ambré/i.test(text));
+  const all = graded.map(({ text }) => text).join(' ');
+  expect(all).toMatch(/Canada Grade A.*Canada Catégorie A/i);
+  for (const { text, emMm } of graded)
+    expect(emMm * (/\p{Ll}/u.test(text) ? 0.496 : 0.668)).toBeGreaterThanOrEqual(least - 0.01);
+});
+
 test('a measured panel decides the height of the net quantity, at the steps of the rule', () => {
   const square = 25.4 ** 2;
   const heights = [5, 5.01, 25, 25.01, 100, 100.01, 400, 400.01].map(

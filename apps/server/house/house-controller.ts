@@ -66,6 +66,8 @@ async function housePage(who: Visitor, sent: Sent = {}) {
               'phone',
               'email',
               'licence',
+              'federalLicence',
+              'federalLicenceNumber',
               'authority',
               'authorityPhone',
               'prefix',
