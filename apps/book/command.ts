@@ -24,7 +24,9 @@ export interface Said {
   /** A list too long to be held: told row by row after `lines`; to a script it is the last field of the value. */
   readonly rows?: {
     readonly name: string;
-    tellEach(tell: (row: { readonly json: unknown; readonly line: string }) => Promise<void>): Promise<void>;
+    readonly tellEach: (
+      tell: (row: { readonly json: unknown; readonly line: string }) => Promise<void>,
+    ) => Promise<void>;
   };
   /** To standard error, in either case: cautions, label items that are missing. */
   readonly warnings?: readonly string[];

@@ -1,3 +1,5 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import type { Problem, Refusal } from '#libs/actions/problem.js';
 import type { Book } from '#libs/records/book.js';
@@ -40,11 +42,7 @@ async function main(argv: readonly string[]): Promise<number> {
 }
 
 async function version(): Promise<number> {
-  const [{ readFileSync }, { join }, { packageRoot }] = await Promise.all([
-    import('node:fs'),
-    import('node:path'),
-    import('#libs/records/package-root.js'),
-  ]);
+  const { packageRoot } = await import('#libs/records/package-root.js');
   const told = JSON.parse(readFileSync(join(packageRoot, 'package.json'), 'utf8')) as { version: string };
   process.stdout.write(`boilbook ${told.version}\n`);
   return 0;

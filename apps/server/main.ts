@@ -1,5 +1,4 @@
 import { readFileSync } from 'node:fs';
-import type { Server as HttpServer } from 'node:http';
 import { join } from 'node:path';
 import { NotOpened, openFrom } from '#libs/actions/open-from.js';
 import { type Book, NewerBook } from '#libs/records/book.js';
@@ -67,7 +66,7 @@ async function serve(): Promise<void> {
   closeOnSignal(async () => {
     stopNightly();
     // A phone keeps its connection open after its answer; once it is idle it is let go, or the close would wait for it.
-    const letGo = setInterval(() => (app.getHttpServer() as HttpServer).closeIdleConnections(), 50);
+    const letGo = setInterval(() => app.getHttpServer().closeIdleConnections(), 50);
     await app.close();
     clearInterval(letGo);
     await practice.close();

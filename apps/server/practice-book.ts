@@ -6,9 +6,9 @@ import type { Settings } from './settings.js';
 
 export interface PracticeBook {
   /** Opens it, and writes its season where it isn't there yet; two who ask at once get the same. */
-  open(): Promise<Book>;
-  isOpen(): Book | undefined;
-  close(): Promise<void>;
+  readonly open: () => Promise<Book>;
+  readonly isOpen: () => Book | undefined;
+  readonly close: () => Promise<void>;
 }
 
 /** The practice book has a folder, a log and a household of its own, always in SQLite: it is nobody's record. */
@@ -22,7 +22,11 @@ export function practiceBook(settings: Settings, clock: () => Date): PracticeBoo
     return (opened = book);
   };
   return {
-    open: () => (opening ??= open().catch((fault: unknown) => ((opening = undefined), Promise.reject(fault)))),
+    open: () =>
+      (opening ??= open().catch((fault: unknown) => {
+        opening = undefined;
+        throw fault;
+      })),
     isOpen: () => opened,
     close: async () => opened?.close(),
   };

@@ -1,4 +1,11 @@
-import type { BoilBody, LineBody, PackBody, ReceiptBody, SideBody } from '#libs/records/bodies.js';
+import {
+  textIn,
+  type BoilBody,
+  type LineBody,
+  type PackBody,
+  type ReceiptBody,
+  type SideBody,
+} from '#libs/records/bodies.js';
 import { boilsBeforeWithAllergens, lastDefoamerAnswered } from '#libs/records/defoamers.js';
 import { findRecord, type Lot, recordsAbout, recordsOf } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
@@ -38,12 +45,9 @@ export async function answeredBefore(
 ): Promise<DefoamerFacts['before']> {
   const same = name.trim().toLowerCase();
   const bottle = (await recordsOf<SideBody>(sql, sugarhouse, 'supply')).findLast(
-    ({ body }) =>
-      String(body['what'] ?? '')
-        .trim()
-        .toLowerCase() === same && !isBlank(String(body['allergens'] ?? '')),
+    ({ body }) => textIn(body, 'what').trim().toLowerCase() === same && !isBlank(textIn(body, 'allergens')),
   );
-  if (bottle) return { answer: String(bottle.body['allergens']), where: `With the bottle, ${bottle.id},` };
+  if (bottle) return { answer: textIn(bottle.body, 'allergens'), where: `With the bottle, ${bottle.id},` };
   const boil = await lastDefoamerAnswered(sql, sugarhouse, same, beforeUtc);
   return boil && { answer: boil.answer, where: `With boil ${boil.id}` };
 }
@@ -53,7 +57,7 @@ async function allergensInPans({ sql, sugarhouse }: Where, boil: Lot): Promise<s
   const earlier = await boilsBeforeWithAllergens(sql, sugarhouse, boil.year, boil.atUtc);
   if (earlier.length === 0) return [];
   const washed = (await recordsOf<SideBody>(sql, sugarhouse, 'cleaning', boil.year)).findLast(
-    ({ atUtc, body }) => atUtc <= boil.atUtc && washesPans(String(body['what'] ?? '')),
+    ({ atUtc, body }) => atUtc <= boil.atUtc && washesPans(textIn(body, 'what')),
   );
   const since = earlier.filter(({ atUtc }) => washed === undefined || atUtc > washed.atUtc);
   return allergensCarried(since.map(({ body }) => ({ names: [body.defoamer], answers: [body.defoamerAllergens] })));

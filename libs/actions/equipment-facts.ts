@@ -1,4 +1,4 @@
-import type { SideBody } from '#libs/records/bodies.js';
+import { textIn, type SideBody } from '#libs/records/bodies.js';
 import type { RecordKind } from '#libs/records/entry.js';
 import { acceptedFindings } from '#libs/records/deeds.js';
 import { type KeptRecord, type Lot, lotsOf, recordsOf } from '#libs/records/lots.js';
@@ -71,7 +71,7 @@ async function acceptedOf({ sql, sugarhouse, accepting }: Where, lot: string): P
 export async function leadTests({ sql, sugarhouse }: Where): Promise<LeadTested[]> {
   return (await recordsOf<SideBody>(sql, sugarhouse, 'lead-test')).map(({ id, atUtc, body }) => {
     const lead = body['lead'] as { readonly typed: string; readonly ppb: number };
-    return { id, atUtc, lot: String(body['lot'] ?? ''), equipment: String(body['equipment'] ?? ''), ...lead };
+    return { id, atUtc, lot: textIn(body, 'lot'), equipment: textIn(body, 'equipment'), ...lead };
   });
 }
 

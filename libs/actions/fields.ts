@@ -215,7 +215,7 @@ export function shapeOf(fields: Fields, id: string): z.ZodType<Record<string, un
     const value = field.list ? z.union([z.array(one).max(field.items), z.string()]) : z.union([one, z.number()]);
     shape[name] = (field.needed ? value : value.nullish()).meta(described);
   }
-  return z.strictObject(shape).meta({ id }) as unknown as z.ZodType<Record<string, unknown>>;
+  return z.strictObject(shape).meta({ id });
 }
 
 export type Typed = Readonly<Record<string, string>>;

@@ -48,4 +48,4 @@ export interface Kind<F extends Fields = Fields> {
 }
 
 /** Keeps the fields' types inside while the table of kinds holds them all alike. */
-export const kind = <F extends Fields>(definition: Kind<F>): Kind => definition as unknown as Kind;
+export const kind = <F extends Fields>(definition: Kind<F>): Kind => definition;

@@ -16,7 +16,7 @@ export interface PracticeDeed {
   readonly at: Date;
   readonly by: string;
   readonly from?: string | undefined;
-  write(book: Book, desk: Desk): Promise<{ readonly entry: number } | Refusal>;
+  readonly write: (book: Book, desk: Desk) => Promise<{ readonly entry: number } | Refusal>;
 }
 
 type Cells = Readonly<Record<string, string>>;

@@ -1,5 +1,5 @@
 import { randomInt } from 'node:crypto';
-import type { SideBody } from '#libs/records/bodies.js';
+import { textIn, type SideBody } from '#libs/records/bodies.js';
 import type { Book } from '#libs/records/book.js';
 import { findEntry, findSent } from '#libs/records/log.js';
 import { countJars, findRecord, jarAt } from '#libs/records/lots.js';
@@ -68,8 +68,8 @@ export async function practiceBegun(book: Book, desk: Desk, id: string): Promise
   if (!kept || !first) return unknown('practice recall', id);
   return {
     id,
-    jar: String(kept.body['jar'] ?? ''),
-    lot: String(kept.body['lot'] ?? ''),
+    jar: textIn(kept.body, 'jar'),
+    lot: textIn(kept.body, 'lot'),
     sinceMs: Date.parse(first.typedAt),
     closed: Boolean(kept.body['result']),
   };

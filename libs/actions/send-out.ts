@@ -57,7 +57,7 @@ export const dispatchFields = {
   jars: needed(jarsOrCodes, { label: 'Jars', example: '12', list: true, hint: 'How many, or the codes of the jars' }),
   sentAt: needed(moment, { label: 'When', example: '2026-05-02T09:00', hint: 'A time to come makes it a plan' }),
   to: needed(text, { label: 'To whom or where', example: 'Millrace Green market' }),
-  kind: orElse(choice(...dispatchKinds), 'sale' as DispatchKind, {
+  kind: orElse(choice(...dispatchKinds), 'sale', {
     label: 'How',
     example: 'sale',
     choices: dispatchKinds,

@@ -1,5 +1,5 @@
 import { balanceOf } from '#libs/records/balance.js';
-import type { ActionBody, BoilBody, PackBody, SideBody } from '#libs/records/bodies.js';
+import { textIn, type ActionBody, type BoilBody, type PackBody, type SideBody } from '#libs/records/bodies.js';
 import { recordsOfKindsAbout } from '#libs/records/each-of.js';
 import { findRecord, type KeptRecord, type Lot } from '#libs/records/lots.js';
 import { mouldyRecords } from '#libs/records/mouldy-records.js';
@@ -131,9 +131,9 @@ async function sistersOf(
     if (sister === lot.code || upstream.some(({ code }) => code === sister)) continue;
     const sum = byLot.get(sister) ?? { jars: new Set<string>(), counted: 0, seq: 0 };
     const counted = Number(record.body['jarsMouldy'] ?? 0);
-    const opened = String(record.body['came'] ?? '').startsWith('opened');
+    const opened = textIn(record.body, 'came').startsWith('opened');
     if (counted === 0 && (opened || record.body['mould'] !== 'yes')) continue;
-    if (counted === 0) sum.jars.add(String(record.body['jar'] ?? '') || record.id);
+    if (counted === 0) sum.jars.add(textIn(record.body, 'jar') || record.id);
     byLot.set(sister, { jars: sum.jars, counted: sum.counted + counted, seq: Math.max(sum.seq, record.firstSeq) });
   }
   const sisters: { lot: string; mouldy: number; seq: number }[] = [];

@@ -85,7 +85,7 @@ function sheetsFor(run: LabelRun, layout: LabelLayout, document: PDFKit.PDFDocum
   const turn = async (): Promise<void> => {
     document.addPage();
     Object.assign(document.page.fonts, pen.fonts());
-    document.page.xobjects['Face'] = face;
+    (document.page.xobjects as Record<string, unknown>)['Face'] = face;
     document.addContent(`1 0 0 -1 0 ${number(document.page.height)} cm\n0 g\n${content}`);
     content = '';
     position = 0;

@@ -42,7 +42,7 @@ async function entriesIn(file: string): Promise<number> {
   const source = besideTheBook(file);
   try {
     await source.initialize();
-    const [head] = (await source.query('SELECT entries FROM record_head WHERE id = 1')) as { entries: number }[];
+    const [head] = await source.query<{ entries: number }[]>('SELECT entries FROM record_head WHERE id = 1');
     return head?.entries ?? 0;
   } catch {
     return 0;

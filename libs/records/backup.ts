@@ -152,7 +152,7 @@ async function takeAlone(bookFile: string): Promise<void> {
   const source = besideTheBook(bookFile, 500);
   try {
     await source.initialize();
-    const [mode] = (await source.query('PRAGMA journal_mode = DELETE')) as { journal_mode: string }[];
+    const [mode] = await source.query<{ journal_mode: string }[]>('PRAGMA journal_mode = DELETE');
     if (mode?.journal_mode !== 'delete') throw new Error('locked');
   } catch (fault) {
     if (/lock|busy/i.test((fault as Error).message))

@@ -188,6 +188,12 @@ export interface SideBody {
   readonly [field: string]: unknown;
 }
 
+/** A text of such a record; empty where none was written. */
+export function textIn(body: SideBody, field: string): string {
+  const text = body[field];
+  return typeof text === 'string' ? text : '';
+}
+
 export interface HouseBody {
   readonly name: string;
   readonly address: string;

@@ -129,7 +129,7 @@ async function bringUpToDate(writer: DataSource, beforeChange: () => Promise<voi
     await save();
     await underLock(writer, () => writer.runMigrations({ transaction: 'each' }));
   }
-  const [head] = (await writer.query('SELECT index_version FROM record_head')) as { index_version: number }[];
+  const [head] = await writer.query<{ index_version: number }[]>('SELECT index_version FROM record_head');
   // A newer program may fold entries that this one would leave out.
   if (toNumber(head?.index_version) > indexVersion) throw newer();
   if (toNumber(head?.index_version) < indexVersion) {

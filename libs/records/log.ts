@@ -16,7 +16,7 @@ export interface Pen {
    * `judge`, where given, is asked once the entry's own meaning is in the index, and before the entry is
    * sealed: what it judges of the lots becomes part of the entry.
    */
-  append(entry: Entry, judge?: (sql: Sql) => Promise<Judged[]>): Promise<number>;
+  readonly append: (entry: Entry, judge?: (sql: Sql) => Promise<Judged[]>) => Promise<number>;
   close(): Promise<void>;
   /** The last entry it appended, if it appended any. */
   last(): Appended | undefined;

@@ -41,11 +41,13 @@ const lost = /^(08...|53300|57P0[123]|E(CONNREFUSED|CONNRESET|PIPE|TIMEDOUT|HOST
 const gone =
   /Connection terminated|Client has encountered a connection error|Client was closed|timeout exceeded when trying to connect|^QueryRunner(Provider)?AlreadyReleasedError/;
 
+const text = (value: unknown): string => (typeof value === 'string' ? value : '');
+
 /** The fault and those it was made of: TypeORM keeps the driver's, Node keeps one for each address it tried. */
 function causes(fault: unknown, depth = 0): { code: string; name: string; message: string }[] {
   if (typeof fault !== 'object' || fault === null || depth > 4) return [];
   const { code, name, message, driverError, cause, errors } = fault as Record<string, unknown>;
-  const own = { code: String(code ?? ''), name: String(name ?? ''), message: String(message ?? '') };
+  const own = { code: text(code), name: text(name), message: text(message) };
   const inner = [driverError, cause, ...(Array.isArray(errors) ? (errors as unknown[]) : [])];
   return [own, ...inner.flatMap((each) => causes(each, depth + 1))];
 }

@@ -56,8 +56,7 @@ export function sqlOver(
  * its log, its listeners and its waiting. The connection is TypeORM's own.
  */
 function straightTo(source: DataSource): (text: string, values: SqlValue[]) => Promise<unknown> {
-  const { databaseConnection } = source.driver as SqliteDriver;
-  const connection = databaseConnection as {
+  const connection = (source.driver as SqliteDriver).databaseConnection as {
     all(text: string, values: SqlValue[], answer: (fault: Error | null, rows?: unknown[]) => void): void;
   };
   return (text, values) =>

@@ -15,14 +15,16 @@ export const sqliteDriver = {
 function openDatabase(file: string, opened: (fault: Error | null) => void): sqlite3.Database {
   const database = new sqlite3.Database(file, opened);
   const prepared = preparedOn(database);
-  const { all, run, close } = database;
+  const all = database.all.bind(database);
+  const run = database.run.bind(database);
+  const close = database.close.bind(database);
   const ask =
     (how: 'all' | 'run', plain: (...args: unknown[]) => unknown) =>
     (...args: unknown[]): void => {
       const [sql, values, answer] = args;
       // TypeORM leaves the values out where it sets up the connection.
       if (typeof sql !== 'string' || typeof answer !== 'function' || !isAskedAgain.test(sql))
-        return void plain.apply(database, args);
+        return void plain(...args);
       prepared.find(sql).then(
         (statement) => void statement[how](values, answer as Answer),
         (fault: Error) => (answer as Answer).call(database, fault),
@@ -30,10 +32,10 @@ function openDatabase(file: string, opened: (fault: Error | null) => void): sqli
     };
   database.all = ask('all', all as never) as never;
   database.run = ask('run', run as never) as never;
-  database.close = ((closed: (fault: Error | null) => void) => {
+  database.close = (closed: (fault: Error | null) => void) => {
     // SQLite does not close what has statements open.
-    void prepared.letGo().then(() => close.call(database, closed));
-  }) as never;
+    void prepared.letGo().then(() => close(closed));
+  };
   return database;
 }
 

@@ -108,7 +108,7 @@ function actionIn(entry: NumberedEntry): Action | undefined {
     ...body,
     ...(typeof body.cause === 'string' ? { cause: body.cause } : {}),
     ...(jars ? { jarsTyped: /^\d/.test(jars) ? `jars ${jars}` : jars } : {}),
-  } as Action;
+  };
 }
 
 const readingsOf = (action: ActionBody): string[] => [

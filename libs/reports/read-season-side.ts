@@ -1,4 +1,4 @@
-import type { CheckBody, SideBody } from '#libs/records/bodies.js';
+import { textIn, type CheckBody, type SideBody } from '#libs/records/bodies.js';
 import type { RecordKind } from '#libs/records/entry.js';
 import { recordsOf } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
@@ -70,11 +70,11 @@ export async function readSide(sql: Sql, sugarhouse: string, year: number): Prom
     })),
     practiceRecalls: (await recordsOf<SideBody>(sql, sugarhouse, 'practice-recall', year)).map(({ body }) => ({
       at: body.at,
-      lot: String(body['lot'] ?? ''),
+      lot: textIn(body, 'lot'),
       minutes: typeof body['seconds'] === 'number' ? Math.ceil(body['seconds'] / 60) : null,
-      ...accountedIn(String(body['accounted'] ?? '')),
+      ...accountedIn(textIn(body, 'accounted')),
       counted: typeof body['counted'] === 'number' ? body['counted'] : null,
-      words: String(body['result'] || 'begun, not closed'),
+      words: textIn(body, 'result') || 'begun, not closed',
       closed: Boolean(body['result']),
       by: body.by,
     })),

@@ -176,7 +176,7 @@ export function seasonSheets(season: Season): readonly Sheet[] {
       text('Recorded', 40, (risk) => risk.recorded),
       text('Asks', 40, (risk) => risk.asks),
     ]),
-    sheet('Totals', Object.entries(seasonTotals(season)), [
+    sheet('Totals', Object.entries({ ...seasonTotals(season) }), [
       text('Total', 20, ([name]) => name),
       number('Amount', ([, amount]) => amount),
     ]),

@@ -129,7 +129,7 @@ export async function written(
 }
 
 export function done<T extends object>(answer: T | Refusal): T {
-  if ('problem' in answer) throw new Error(sentencesOf((answer as Refusal).problem).join('\n'));
+  if ('problem' in answer) throw new Error(sentencesOf(answer.problem).join('\n'));
   return answer;
 }
 

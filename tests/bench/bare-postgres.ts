@@ -3,12 +3,12 @@ import pg from 'pg';
 /** The same driver with nothing of ours: a pool as large as a reader's, plain rows out. */
 export interface BarePostgres {
   /** The four look-ups of a jar's public page, a statement each, as the driver asks them by itself. */
-  scan(code: string): Promise<void>;
+  readonly scan: (code: string) => Promise<void>;
   /** What a trace up from a jar needs, a statement a table; makes nothing of the rows. */
-  trace(code: string): Promise<void>;
+  readonly trace: (code: string) => Promise<void>;
   /** The same two with our own joined statements, each under a name: the least that we know. */
-  leanScan(code: string): Promise<void>;
-  leanTrace(code: string): Promise<void>;
+  readonly leanScan: (code: string) => Promise<void>;
+  readonly leanTrace: (code: string) => Promise<void>;
   close(): Promise<void>;
 }
 

@@ -4,7 +4,7 @@ import sqlite3 from 'sqlite3';
 export interface BareSqlite {
   prepare(sql: string): BareStatement;
   exec(sql: string): Promise<void>;
-  close(): Promise<void>;
+  readonly close: () => Promise<void>;
 }
 export interface BareStatement {
   all<T>(...values: unknown[]): Promise<T[]>;

@@ -68,7 +68,7 @@ async function floor(file: string, season: Invented): Promise<number> {
   const took = await milliseconds(async () => {
     for (const { kind, text } of season.files) {
       const delimiter = (text.split('\n', 1)[0] ?? '').includes(';') ? ';' : ',';
-      const [header = [], ...rows] = parse(text, { delimiter, bom: true }) as string[][];
+      const [header = [], ...rows] = parse(text, { delimiter, bom: true });
       await bare.exec(
         `CREATE TABLE ${kind} (n INTEGER PRIMARY KEY, ${header.map((column) => `"${column}" TEXT`).join(', ')})`,
       );

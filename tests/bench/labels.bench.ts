@@ -104,8 +104,9 @@ async function fastFloor(
     const position = index % perPage;
     if (position === 0) {
       document.addPage();
-      for (const { shown } of lines) document.page.fonts[shown.id] = shown.ref();
-      document.page.fonts[mono.id] = mono.ref();
+      const fonts = document.page.fonts as Record<string, unknown>;
+      for (const { shown } of lines) fonts[shown.id] = shown.ref();
+      fonts[mono.id] = mono.ref();
     }
     const corner = labelCorner(stock, position);
     const x = corner.xMm * mm;

@@ -1,4 +1,5 @@
 import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { importKinds } from '#libs/actions/kinds.js';
 import { readPdf } from '../reports/read-pdf.js';
@@ -233,7 +234,6 @@ describe('backup and restore', () => {
 
   test('is refused while another process has the book open', async () => {
     const { openBook } = await import('#libs/records/book.js');
-    const { join } = await import('node:path');
     const open = await openBook({ file: join(terminal.book, 'book.sqlite') });
     try {
       const said = await terminal.run('restore', terminal.path('copy.sqlite'));

@@ -124,7 +124,7 @@ test('what was typed survives a reload, can be cleared, and is forgotten once it
   expect(await page.inputValue('#f-source')).toBe('North slope, buckets');
   expect(await page.inputValue('#f-volume')).toBe('80');
   await page.click('text="Clear it"');
-  await page.waitForFunction(() => (document.querySelector('#f-source') as HTMLInputElement | null)?.value === '');
+  await page.waitForFunction(() => document.querySelector<HTMLInputElement>('#f-source')?.value === '');
   await page.fill('#f-source', 'North slope, buckets');
   await page.fill('#f-volume', '80');
   await deed(page);

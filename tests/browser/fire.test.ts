@@ -15,6 +15,7 @@ beforeAll(async () => {
   await page.addInitScript(() => {
     const count = (name: string): void =>
       sessionStorage.setItem(name, String(Number(sessionStorage.getItem(name)) + 1));
+    // eslint-disable-next-line @typescript-eslint/unbound-method -- called below with its own node as `this`
     const { start } = AudioScheduledSourceNode.prototype;
     AudioScheduledSourceNode.prototype.start = function (when) {
       if (this.context.state === 'running') count('heard');

@@ -50,7 +50,8 @@ function* errandsOf(c: number, n: number, kept: Kept): Generator<Errand> {
       volume: '12 gal',
       by: 'OE',
     };
-    return yield { key: `${name}-g`, noun: 'gatherings', body };
+    yield { key: `${name}-g`, noun: 'gatherings', body };
+    return;
   }
   yield { key: `${name}-b`, noun: 'boils', body: { beganAt: '2026-03-18T07:30', syrupVolume: '1 gal', by: 'WE' } };
   const boil = kept.ledger.get(`${name}-b`)?.id ?? '';

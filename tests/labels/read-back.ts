@@ -146,6 +146,6 @@ function imageOf({ grey, width, height }: Picture): { data: Uint8ClampedArray; w
 
 const wasm = createRequire(join(packageRoot, 'package.json')).resolve('zxing-wasm/reader/zxing_reader.wasm');
 const ready = prepareZXingModule({
-  overrides: { wasmBinary: readFileSync(wasm).buffer as ArrayBuffer },
+  overrides: { wasmBinary: readFileSync(wasm).buffer },
   fireImmediately: true,
 });

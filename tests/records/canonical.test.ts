@@ -25,7 +25,9 @@ describe('Canonical JSON', () => {
       '\u00f6': 'Latin Small Letter O With Diaeresis',
     };
     expect(
-      Object.values(JSON.parse(canonicalJson({ names })) as object).flatMap((each) => Object.values(each as object)),
+      Object.values(JSON.parse(canonicalJson({ names })) as Record<string, Record<string, string>>).flatMap((each) =>
+        Object.values(each),
+      ),
     ).toEqual([
       // JSON.parse puts the name that is a number first; the text itself is looked at below.
       'One',

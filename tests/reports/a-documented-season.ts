@@ -55,7 +55,7 @@ export async function documentsOfSeason(
   return {
     season,
     json: JSON.parse(seasonJson(season)) as SeasonSummary,
-    csv: parse(seasonCsv(season), { columns: true, bom: true }) as Row[],
+    csv: parse<Row>(seasonCsv(season), { columns: true, bom: true }),
     sheet: (name) => rowsOf(workbook, name),
     pdf,
     pdfBytes,
@@ -71,8 +71,8 @@ function rowsOf(workbook: ExcelJS.Workbook, name: string): Row[] {
   return Array.from({ length: page.rowCount - 1 }, (_, n) =>
     Object.fromEntries(
       headings.map((heading, at) => {
-        const { value } = page.getRow(n + 2).getCell(at + 1);
-        return [heading, value instanceof Date ? value.toISOString().slice(0, 16) : String(value ?? '')];
+        const { value, text } = page.getRow(n + 2).getCell(at + 1);
+        return [heading, value instanceof Date ? value.toISOString().slice(0, 16) : text];
       }),
     ),
   );

@@ -23,21 +23,21 @@ export async function aCooperative(at: AServer) {
   await written(book, 'house', { prefix: 'TH' });
   const told = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York' };
   done(
-    await addHouse(book, desk(), member!, {
+    await addHouse(book, desk(), member, {
       name: 'Bracken Lane Sugarbush',
       prefix: 'BL',
       phone: '802 555 0177',
       ...told,
     }),
   );
-  done(await addHouse(book, desk(), asker!, { name: 'Harrow Notch Sugarhouse', prefix: 'HN', ...told }));
+  done(await addHouse(book, desk(), asker, { name: 'Harrow Notch Sugarhouse', prefix: 'HN', ...told }));
   const names = await writeMember(at);
   await writeAsker(at);
   const keyOf = async (house: string, name: string, role: string): Promise<string> =>
     done(await addKey(book, house, { name, role }, at.clock.now)).key;
   for (const [house, initials, role] of [
-    [member!, 'QQ', 'owner'],
-    [asker!, 'ZZ', 'owner'],
+    [member, 'QQ', 'owner'],
+    [asker, 'ZZ', 'owner'],
     ['home', 'JP', 'packer'],
     ['home', 'WE', 'owner'],
     ['home', 'OE', 'maker'],
@@ -46,8 +46,8 @@ export async function aCooperative(at: AServer) {
   return {
     names,
     keys: {
-      member: await keyOf(member!, 'bush-sheet', 'owner'),
-      asker: await keyOf(asker!, 'notch-sheet', 'owner'),
+      member: await keyOf(member, 'bush-sheet', 'owner'),
+      asker: await keyOf(asker, 'notch-sheet', 'owner'),
       packer: await keyOf('home', 'packing-line', 'packer'),
       maker: await keyOf('home', 'stall-sheet', 'maker'),
     },

@@ -50,7 +50,7 @@ export async function aServer(
   };
   const { app, routes } = await buildApp(server);
   return {
-    web: app.getHttpAdapter().getInstance() as unknown as FastifyInstance,
+    web: app.getHttpAdapter().getInstance(),
     book,
     server,
     routes,
@@ -86,7 +86,7 @@ export async function posted(
 export async function originOn(at: AServer, cookie: string): Promise<Record<string, string>> {
   const { body } = await at.web.inject({ url: '/you', headers: { cookie } });
   const fields = body.matchAll(/<input type="hidden" name="(_book|_house|_person)" value="([^"]*)">/g);
-  return Object.fromEntries([...fields].map((each) => [each[1], each[2]]));
+  return Object.fromEntries([...fields].map(([, name = '', value = '']) => [name, value]));
 }
 
 /** The cookies of somebody who has signed in. */

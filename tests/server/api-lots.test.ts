@@ -2,6 +2,12 @@ import { describe, expect, test } from '@jest/globals';
 import { aKeyedBook } from './a-keyed-book.js';
 import { engines } from '../engines.js';
 
+interface ListPage {
+  readonly items: readonly { readonly id: string }[];
+  readonly all: number;
+  readonly next: string | null;
+}
+
 describe.each(engines())('on $name', (engine) => {
   const keyed = aKeyedBook(engine);
   const { asked, sent, entries } = keyed;
@@ -14,7 +20,7 @@ describe.each(engines())('on $name', (engine) => {
         409,
         'application/problem+json; charset=utf-8',
       ]);
-      expect(labels.json().detail).toContain('178');
+      expect(labels.json<{ detail: string }>().detail).toContain('178');
       const released = await sent(`/api/lots/${keyed.day.cold}/release`, { why: 'looks fine' });
       expect(released.statusCode).toBe(409);
     });
@@ -32,10 +38,10 @@ describe.each(engines())('on $name', (engine) => {
       });
       expect(acted.statusCode).toBe(201);
       const released = await sent(`/api/lots/${keyed.day.cold}/release`, { why: 'new readings pass' });
-      expect([released.statusCode, (await asked(`/api/lots/${keyed.day.cold}`)).json().status]).toEqual([
-        201,
-        'released',
-      ]);
+      expect([
+        released.statusCode,
+        (await asked(`/api/lots/${keyed.day.cold}`)).json<{ status: string }>().status,
+      ]).toEqual([201, 'released']);
     });
 
     test('labels come as a PDF and change nothing', async () => {
@@ -53,22 +59,22 @@ describe.each(engines())('on $name', (engine) => {
     });
 
     test('a jar is traced to its boil and sap, and to the market', async () => {
-      const trace = (await asked(`/api/jars/${keyed.day.jars[0]?.toLowerCase()}`)).json();
+      const trace = (await asked(`/api/jars/${keyed.day.jars[0]?.toLowerCase()}`)).json<{ boils: object[] }>();
       expect(trace).toMatchObject({
         kind: 'jar',
         pack: keyed.day.pack,
         gatherings: ['G041'],
         jars: { made: 30, sentOut: 12 },
       });
-      expect((await asked(`/api/lots/${keyed.day.pack}/trace`)).json().boils).toEqual(trace.boils);
+      expect((await asked(`/api/lots/${keyed.day.pack}/trace`)).json<{ boils: object[] }>().boils).toEqual(trace.boils);
       expect((await asked('/api/jars/AAAAAAAA')).statusCode).toBe(404);
     });
 
     test('lists come a page at a time', async () => {
-      const first = (await asked('/api/packs?year=2026&most=1')).json();
-      expect([first.items.length, first.all, first.items[0].id]).toEqual([1, 2, keyed.day.pack]);
-      const second = (await asked(first.next)).json();
-      expect([second.items[0].id, second.next]).toEqual([keyed.day.cold, null]);
+      const first = (await asked('/api/packs?year=2026&most=1')).json<ListPage>();
+      expect([first.items.length, first.all, first.items[0]?.id]).toEqual([1, 2, keyed.day.pack]);
+      const second = (await asked(first.next ?? '')).json<ListPage>();
+      expect([second.items[0]?.id, second.next]).toEqual([keyed.day.cold, null]);
       expect((await asked('/api/packs?most=0')).statusCode).toBe(422);
     });
   });

@@ -26,25 +26,25 @@ describe.each(engines())('on $name', (engine) => {
 
     test('a question is answered to anybody, from the query and from a body', async () => {
       const asking = await asked('/api/reckon/shrink?fillAt=180+F&density=66.9+Bx', 'nobody');
-      expect([asking.statusCode, asking.json().percent]).toEqual([200, expect.any(Number)]);
+      expect([asking.statusCode, asking.json<{ percent: number }>().percent]).toEqual([200, expect.any(Number)]);
       const posted = await keyed.at.web.inject({
         method: 'POST',
         url: '/api/reckon/shrink',
         payload: { fillAt: '180 F', density: '66.9 Bx' },
       });
-      expect(posted.json().percent).toBe(asking.json().percent);
+      expect(posted.json<{ percent: number }>().percent).toBe(asking.json<{ percent: number }>().percent);
       const wrong = await asked('/api/reckon/shrink?fillAt=180', 'nobody');
-      expect([wrong.statusCode, wrong.json().faults.map((each: { field: string }) => each.field)]).toEqual([
-        422,
-        ['fillAt', 'density'],
-      ]);
+      expect([
+        wrong.statusCode,
+        wrong.json<{ faults: { field: string }[] }>().faults.map((each) => each.field),
+      ]).toEqual([422, ['fillAt', 'density']]);
       expect((await asked('/api/reckon/future', 'nobody')).statusCode).toBe(404);
     });
 
     test('the description holds every route of /api and nothing else', async () => {
-      const described = (await asked('/api/openapi.json', 'nobody')).json() as {
+      const described = (await asked('/api/openapi.json', 'nobody')).json<{
         paths: Record<string, Record<string, { security: unknown[] }>>;
-      };
+      }>();
       const said = Object.entries(described.paths).flatMap(([path, methods]) =>
         Object.keys(methods).map((method) => `${method.toUpperCase()} ${path}`),
       );

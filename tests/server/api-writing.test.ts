@@ -2,6 +2,16 @@ import { describe, expect, test } from '@jest/globals';
 import { aKeyedBook, gathering } from './a-keyed-book.js';
 import { engines } from '../engines.js';
 
+interface Made {
+  readonly id: string;
+  readonly entry: number;
+  readonly outcome: string;
+  readonly syrupVolume: string;
+}
+interface Faulty {
+  readonly faults: readonly { readonly field: string }[];
+}
+
 describe.each(engines())('on $name', (engine) => {
   const keyed = aKeyedBook(engine);
   const { asked, sent, entries } = keyed;
@@ -11,10 +21,10 @@ describe.each(engines())('on $name', (engine) => {
       const answer = await sent('/api/gatherings', { id: 'G042', ...gathering });
       expect([answer.statusCode, answer.headers.location]).toEqual([201, '/api/gatherings/G042']);
       expect(answer.json()).toMatchObject({ id: 'G042', outcome: 'new', volume: '80 gal', status: 'open', by: 'JP' });
-      expect(answer.json().entry).toBe(await entries());
+      expect(answer.json<{ entry: number }>().entry).toBe(await entries());
       expect((await asked('/api/gatherings/G042')).json()).toMatchObject({
         volume: '80 gal',
-        entry: answer.json().entry,
+        entry: answer.json<{ entry: number }>().entry,
       });
     });
 
@@ -25,7 +35,7 @@ describe.each(engines())('on $name', (engine) => {
         422,
         'application/problem+json; charset=utf-8',
       ]);
-      const fields = (answer.json().faults as { field: string }[]).map((fault) => fault.field);
+      const fields = answer.json<Faulty>().faults.map((fault) => fault.field);
       expect(fields).toEqual(expect.arrayContaining(['id', 'gatheredAt', 'volume', 'sugar', 'smell']));
       expect(answer.json()).toMatchObject({
         type: 'urn:boilbook:problem:invalid',
@@ -42,9 +52,13 @@ describe.each(engines())('on $name', (engine) => {
       const before = await entries();
       const again = await sent('/api/gatherings', tapped, key);
       expect([first.statusCode, again.statusCode]).toEqual([201, 200]);
-      expect(again.json()).toMatchObject({ outcome: 'again', id: first.json().id, entry: first.json().entry });
+      expect(again.json()).toMatchObject({
+        outcome: 'again',
+        id: first.json<Made>().id,
+        entry: first.json<Made>().entry,
+      });
       const other = await sent('/api/gatherings', { ...tapped, volume: '90 gal' }, key);
-      expect([other.statusCode, other.json().type]).toEqual([422, 'urn:boilbook:problem:key-used']);
+      expect([other.statusCode, other.json<{ type: string }>().type]).toEqual([422, 'urn:boilbook:problem:key-used']);
       const someoneElse = await sent('/api/gatherings', { id: 'G101', ...gathering }, key, 'owner');
       expect(someoneElse.statusCode).toBe(201);
       expect(await entries()).toBe(before + 1);
@@ -70,18 +84,22 @@ describe.each(engines())('on $name', (engine) => {
         underway: true,
       });
       expect(begun.statusCode).toBe(201);
-      const { id } = begun.json() as { id: string };
+      const { id } = begun.json<{ id: string }>();
       const line = await sent('/api/lines', { lot: id, at: '2026-03-20T08:00', temperature: '214.5 F' }, {}, 'helper');
       expect(line.statusCode).toBe(201);
       const done = await sent(`/api/boils/${id}/additions`, { syrupVolume: '2 gal', finishedAt: '2026-03-20T11:00' });
-      expect([done.statusCode, done.json().outcome, done.json().syrupVolume]).toEqual([201, 'added', '2 gal']);
-      expect((await sent('/api/boils', { beganAt: '2026-03-20T11:30', by: 'WE' })).json().faults).toEqual([
+      expect([done.statusCode, done.json<Made>().outcome, done.json<Made>().syrupVolume]).toEqual([
+        201,
+        'added',
+        '2 gal',
+      ]);
+      expect((await sent('/api/boils', { beganAt: '2026-03-20T11:30', by: 'WE' })).json<Faulty>().faults).toEqual([
         expect.objectContaining({ field: 'syrupVolume' }),
       ]);
     });
 
     test('who has not seen the last entry about a lot is told of it', async () => {
-      const seen = (await asked(`/api/packs/${keyed.day.pack}`)).json().entry as number;
+      const seen = (await asked(`/api/packs/${keyed.day.pack}`)).json<{ entry: number }>().entry;
       const first = await sent(
         '/api/corrections',
         { entry: keyed.day.pack, why: 'misread', changes: { clarity: 'clear' } },
@@ -93,7 +111,10 @@ describe.each(engines())('on $name', (engine) => {
         { entry: keyed.day.pack, why: 'misread', changes: { clarity: 'cloudy' } },
         { 'if-match': `"${seen}"` },
       );
-      expect([second.statusCode, second.json().type]).toEqual([412, 'urn:boilbook:problem:changed-since']);
+      expect([second.statusCode, second.json<{ type: string }>().type]).toEqual([
+        412,
+        'urn:boilbook:problem:changed-since',
+      ]);
     });
 
     test('a correction needs its reason, and the history keeps both', async () => {
@@ -104,10 +125,9 @@ describe.each(engines())('on $name', (engine) => {
         why: 'the dipstick was read upside down',
         changes: { volume: '118 gal' },
       });
-      const history = (await asked('/api/lots/G041/history')).json().entries as {
-        deed: string;
-        record?: { typed: { volume: string } };
-      }[];
+      const history = (await asked('/api/lots/G041/history')).json<{
+        entries: { deed: string; record?: { typed: { volume: string } } }[];
+      }>().entries;
       expect(history.map((each) => [each.deed, each.record?.typed.volume])).toEqual(
         expect.arrayContaining([
           ['record', '120 gal'],

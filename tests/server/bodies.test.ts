@@ -89,7 +89,7 @@ describe('what is posted', () => {
           const answer = await post(url, payload, type);
           asked++;
           const sentence = path.startsWith('/api/')
-            ? ((answer.statusCode >= 400 && (answer.json() as { detail: string }).detail) || 'it was taken').length > 5
+            ? ((answer.statusCode >= 400 && answer.json<{ detail: string }>().detail) || 'it was taken').length > 5
             : answer.statusCode < 400 || answer.body.includes('</html>') || answer.body.includes('<h1');
           const logged = at.log.filter((line) => line.includes('"fault"')).length > faults;
           if (answer.statusCode >= 500 || !sentence || logged)
@@ -147,7 +147,7 @@ describe('what is posted', () => {
       headers: { 'content-type': 'text/csv' },
       payload,
     });
-    expect([answer.statusCode, (answer.json() as { detail: string }).detail]).toEqual([
+    expect([answer.statusCode, answer.json<{ detail: string }>().detail]).toEqual([
       415,
       'This address takes application/json only.',
     ]);

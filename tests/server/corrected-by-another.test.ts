@@ -24,7 +24,8 @@ afterAll(() => at.close());
 
 const send = (url: string, body: object) =>
   at.web.inject({ method: 'POST', url, payload: body, headers: { authorization: `Bearer ${key}` } });
-const api = async (url: string) => (await at.web.inject({ url, headers: { authorization: `Bearer ${key}` } })).json();
+const api = async <T = unknown>(url: string) =>
+  (await at.web.inject({ url, headers: { authorization: `Bearer ${key}` } })).json<T>();
 const page = async (url: string) => (await at.web.inject({ url, headers: { cookie } })).body;
 
 test('what JP did at noon is JP’s at noon on every page and document after WE corrected another field in the evening', async () => {
@@ -37,7 +38,7 @@ test('what JP did at noon is JP’s at noon on every page and document after WE 
   };
   const made = await send('/api/actions', action);
   expect(made.statusCode).toBe(201);
-  const { id, entry } = made.json() as { id: string; entry: number };
+  const { id, entry } = made.json<{ id: string; entry: number }>();
   const noon = '2026-03-20T12:00:00-04:00';
   at.clock.now = new Date('2026-03-20T23:30:00Z');
   const corrected = await posted(
@@ -53,7 +54,8 @@ test('what JP did at noon is JP’s at noon on every page and document after WE 
     by: 'JP',
     at: noon,
   });
-  const history = (await api(`/api/lots/${pack}/history`)).entries as { entry: number; deed: string; by: string }[];
+  const history = (await api<{ entries: { entry: number; deed: string; by: string }[] }>(`/api/lots/${pack}/history`))
+    .entries;
   expect(history.filter((each) => each.entry >= entry).map(({ by, deed }) => [by, deed])).toEqual([
     ['JP', 'act'],
     ['WE', 'correct'],

@@ -45,7 +45,7 @@ describe.each(engines())('on $name', (engine) => {
     codes = [day.pack, day.cold, 'G041', '26077A', ...day.jars.slice(0, 3)];
     const made = await addKey(at.book, 'home', { name: 'fuzz', role: 'owner' }, at.clock.now);
     if ('key' in made) ({ key } = made);
-    operations = operationsOf((await at.web.inject('/api/openapi.json')).json() as Described);
+    operations = operationsOf((await at.web.inject('/api/openapi.json')).json<Described>());
   });
   afterAll(async () => {
     await at.close();
@@ -241,8 +241,8 @@ describe.each(engines())('on $name', (engine) => {
         if (answer.statusCode >= 500)
           throw new Error(`${answer.body}\n${at.log.filter((line) => line.includes('"fault"')).at(-1) ?? ''}`);
         if (answer.statusCode >= 400)
-          expect([grown, (answer.json() as { detail: string }).detail.length > 10]).toEqual([0, true]);
-        else expect(grown).toBe((answer.json() as { written: number }).written);
+          expect([grown, answer.json<{ detail: string }>().detail.length > 10]).toEqual([0, true]);
+        else expect(grown).toBe(answer.json<{ written: number }>().written);
       }),
       { numRuns: 1000, seed: engine.name.length, endOnFailure: true },
     );

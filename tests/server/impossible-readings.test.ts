@@ -33,6 +33,6 @@ test.each<[string, string, object, string, RegExp]>([
 ])('%s is a fault of its field over /api, and nothing is written', async (_, kind, body, field, says) => {
   const answer = await keyed.sent(`/api/${kind}`, body);
   expect(answer.statusCode).toBe(422);
-  expect(answer.json().faults).toMatchObject([{ field, expected: expect.stringMatching(says) }]);
+  expect(answer.json<{ faults: object[] }>().faults).toMatchObject([{ field, expected: expect.stringMatching(says) }]);
   expect(await keyed.entries()).toBe(before);
 });

@@ -65,7 +65,7 @@ describe.each(engines())('on $name', (engine) => {
     expect([over.statusCode, faultOf(over)?.expected]).toEqual([422, 'a list of at most 2,000']);
     const made = await sent('/api/packs', { ...pack, underway: true, fillTemps: readings(mostItems) });
     expect(made.statusCode).toBe(201);
-    const { id } = made.json() as { id: string };
+    const { id } = made.json<{ id: string }>();
     const added = await sent(`/api/packs/${id}/additions`, { underway: true, fillTemps: ['185 F'] });
     expect([added.statusCode, faultOf(added)]).toEqual([
       422,
@@ -94,7 +94,7 @@ describe.each(engines())('on $name', (engine) => {
     const long = `80${' '.repeat(300)}gal`;
     const said = 'steep '.repeat(1000).trim();
     await writeAsBefore(gatherings, { id: 'OLD1', ...gathering, volume: long, source: said });
-    const kept = (await asked('/api/gatherings/OLD1')).json() as { source: string };
+    const kept = (await asked('/api/gatherings/OLD1')).json<{ source: string }>();
     expect(kept.source).toBe(said);
     const fixed = await sent('/api/corrections', { entry: 'OLD1', why: 'misread', changes: { temperature: '38 F' } });
     expect([fixed.statusCode, fixed.json()]).toMatchObject([201, { outcome: 'corrected' }]);
@@ -128,7 +128,7 @@ describe.each(engines())('on $name', (engine) => {
     expect([await volume('1e5 L'), await volume('1,200 gal'), await volume('1.200 gal')]).toEqual([422, 422, 201]);
     const question = await keyed.at.web.inject('/api/reckon/weight?volume=1.200+gal&density=66.9+Bx');
     const plain = await keyed.at.web.inject('/api/reckon/weight?volume=1.2+gal&density=66.9+Bx');
-    expect((question.json() as { grams: number }).grams).toBe((plain.json() as { grams: number }).grams);
+    expect(question.json<{ grams: number }>().grams).toBe(plain.json<{ grams: number }>().grams);
     const leap = await sent('/api/gatherings', { id: 'V9', ...gathering, gatheredAt: '2026-03-18T23:59:60' });
     expect([leap.statusCode, faultOf(leap)?.expected]).toEqual([
       422,

@@ -13,8 +13,8 @@ beforeAll(async () => {
   at.clock.now = new Date('2026-05-01T22:00:00Z');
   await aCooperative(at);
   for (const initials of ['WE', 'OE', 'JP']) cookies[initials] = await signedIn(at, initials, password);
-  await addPerson(at.book, member!, { initials: 'WE', name: 'Wren', role: 'maker', password });
-  const there = await posted(at, '/sign-in', { house: member!, initials: 'WE', password });
+  await addPerson(at.book, member, { initials: 'WE', name: 'Wren', role: 'maker', password });
+  const there = await posted(at, '/sign-in', { house: member, initials: 'WE', password });
   cookies['WE at Bracken Lane'] = there.cookies.map((each) => `${each.name}=${each.value}`).join('; ');
   const practice = await posted(at, '/practice', {}, { cookie: cookies['WE'] ?? '' });
   cookies['practice'] = practice.cookies.map((each) => `${each.name}=${each.value}`).join('; ');

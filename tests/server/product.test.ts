@@ -52,11 +52,14 @@ describe.each(engines())('a pack of another product, over /api, on $name', (engi
     expect((await sent(release, answer)).statusCode).toBe(409);
     expect((await sent(release, { why: 'as agreed' }, {}, 'owner')).statusCode).toBe(422);
     expect((await sent(release, answer, {}, 'owner')).statusCode).toBe(201);
-    const now = (await asked(`/api/lots/${keyed.day.pack}`)).json();
+    const now = (await asked(`/api/lots/${keyed.day.pack}`)).json<{ status: string; findings: object[] }>();
     const accepted = { authority: 'the agency', askedAt: '2026-03-20', answer: 'yes' };
     expect(now.status).toBe('released');
     expect(now.findings[0]).toMatchObject({ rule: 'outside-these-rules', stop: false, accepted });
     const labels = await asked(`/api/lots/${keyed.day.pack}/labels.pdf`);
-    expect([labels.statusCode, labels.json().detail]).toEqual([409, expect.stringContaining('no syrup label')]);
+    expect([labels.statusCode, labels.json<{ detail: string }>().detail]).toEqual([
+      409,
+      expect.stringContaining('no syrup label'),
+    ]);
   });
 });

@@ -135,7 +135,7 @@ test('a helper signs for nobody else, by page or API; a maker does, and the hist
   expect(page.statusCode).toBe(422);
   expect(page.body).toContain('only makers sign for somebody else');
   const answer = await byApi('helper', '/api/gatherings', { ...sap, by: 'WE' });
-  expect([answer.statusCode, answer.json().faults[0].field]).toEqual([422, 'by']);
+  expect([answer.statusCode, answer.json<{ faults: { field: string }[] }>().faults[0]?.field]).toEqual([422, 'by']);
   expect(await entries()).toBe(before);
   expect((await byPage('helper', '/sap/gather', { ...sap, id: 'S1', by: 'jp' })).statusCode).toBe(303);
   expect((await byPage('maker', '/sap/gather', { ...sap, id: 'S2', by: 'WE' })).statusCode).toBe(303);
@@ -149,7 +149,7 @@ test('a helper signs for nobody else, by page or API; a maker does, and the hist
     url: '/api/lots/S2/history',
     headers: { authorization: `Bearer ${keys['maker']}` },
   });
-  expect(history.json().entries[0]).toMatchObject({ by: 'WE', enteredBy: 'OE' });
+  expect(history.json<{ entries: object[] }>().entries[0]).toMatchObject({ by: 'WE', enteredBy: 'OE' });
 });
 
 test('a helper writes down that jars had already left, by page and API, and sends none out', async () => {

@@ -53,15 +53,15 @@ describe.each(engines())('on $name', (engine) => {
       expect([opened.statusCode, opened.headers.location]).toEqual([303, '/']);
       const cookie = opened.cookies.map((each) => `${each.name}=${each.value}`).join('; ');
       const record = await fresh.web.inject({ url: '/api/record', headers: { cookie } });
-      expect((record.json() as { entries: number }).entries).toBeGreaterThan(50);
+      expect(record.json<{ entries: number }>().entries).toBeGreaterThan(50);
       expect((await readHead(fresh.book.read)).entries).toBe(0);
       expect((await fresh.web.inject({ url: '/', headers: { cookie } })).body).toContain('PRACTICE');
-      const packs = (await fresh.web.inject({ url: '/api/packs?most=1', headers: { cookie } })).json() as {
+      const packs = (await fresh.web.inject({ url: '/api/packs?most=1', headers: { cookie } })).json<{
         items: { lot: string }[];
-      };
+      }>();
       const { jars } = (
         await fresh.web.inject({ url: `/api/lots/${packs.items[0]?.lot}/jars?most=1`, headers: { cookie } })
-      ).json() as { jars: { code: string }[] };
+      ).json<{ jars: { code: string }[] }>();
       expect((await fresh.web.inject(`/J/${jars[0]?.code}`)).body).toContain('PRACTICE');
 
       await fresh.web.inject('/set-up');

@@ -159,7 +159,7 @@ describe('Several sugarhouses in one book', () => {
     const cookie = await signedIn(at, 'JP', password);
     const page = await at.web.inject({ url: '/houses', headers: { cookie } });
     expect(page.body).toContain('Bracken Lane Sugarbush');
-    const chosen = await posted(at, '/houses', { house: member! }, { cookie });
+    const chosen = await posted(at, '/houses', { house: member }, { cookie });
     expect(chosen.statusCode).toBe(303);
     const both = [cookie, ...chosen.cookies.map((each) => `${each.name}=${each.value}`)].join('; ');
     const boils = await at.web.inject({ url: '/boils', headers: { cookie: both } });
@@ -183,7 +183,7 @@ describe('Several sugarhouses in one book', () => {
     const boils = await at.web.inject({ url: '/boils', headers: { cookie } });
     expect(boils.body).toContain('26077A');
     expect(boils.body).not.toContain('26050A');
-    expect((await posted(at, '/houses', { house: member! }, { cookie })).statusCode).toBe(404);
+    expect((await posted(at, '/houses', { house: member }, { cookie })).statusCode).toBe(404);
   });
 
   test('a jar’s symbol finds the house by the jar, and says its name', async () => {
@@ -220,7 +220,7 @@ describe('Several sugarhouses in one book', () => {
       expect((await at.web.inject({ url: `/jars/${nowhere}`, headers: { cookie } })).statusCode).toBe(404);
     }
     for (const [house, initials] of [
-      [asker!, 'ZZ'],
+      [asker, 'ZZ'],
       ['home', 'OE'],
     ] as const)
       for (const url of ['/jars/', '/find?q=', '/J/']) {
@@ -229,13 +229,13 @@ describe('Several sugarhouses in one book', () => {
         expect(theirs.body).not.toContain('/jars/');
         expect(theirs.headers.location ?? '').not.toContain('/jars/');
       }
-    expect((await readAs(member!, 'QQ', `/jars/${jar}`)).body).toContain('QB-G7');
+    expect((await readAs(member, 'QQ', `/jars/${jar}`)).body).toContain('QB-G7');
   });
 
   test('choosing a house leads to a page of this book and to no other site', async () => {
     const cookie = await cookieOf('home', 'WE');
     for (const to of ['//elsewhere.example/', 'https://elsewhere.example/', ''])
-      expect((await posted(at, '/houses', { house: member!, to }, { cookie })).headers.location).toBe('/');
+      expect((await posted(at, '/houses', { house: member, to }, { cookie })).headers.location).toBe('/');
   });
 
   test('whoever sees the button that checks the record can press it, and who may not sees none', async () => {
@@ -244,7 +244,7 @@ describe('Several sugarhouses in one book', () => {
       ['home', 'WE', ''],
       ['home', 'JP', '; boilbook-house=bracken-lane'],
       ['home', 'OE', ''],
-      [member!, 'QQ', ''],
+      [member, 'QQ', ''],
     ] as const) {
       const cookie = `${await cookieOf(house, initials)}${open}`;
       const { body } = await at.web.inject({ url: '/record', headers: { cookie } });
@@ -257,7 +257,7 @@ describe('Several sugarhouses in one book', () => {
       ['OE', true, 200],
       ['QQ', false, 403],
     ]);
-    const files = await at.web.inject({ url: '/files', headers: { cookie: await cookieOf(member!, 'QQ') } });
+    const files = await at.web.inject({ url: '/files', headers: { cookie: await cookieOf(member, 'QQ') } });
     expect(files.body).not.toContain('action="/files/backup"');
   });
 
@@ -266,7 +266,7 @@ describe('Several sugarhouses in one book', () => {
     await written(at.book, 'receipt', { id: 'R8', supplier: 'Bracken Lane Sugarbush', theirLot: 'lost slip' });
     const blended = { fromLots: '26077A:2 gal;R9:1 gal;R8:1 gal', packedAt: '2026-03-22T10:00' };
     const pack = (await written(at.book, 'pack', blended)).id;
-    const seen = (await ask(there.keys.packer, `/api/lots/${pack}/trace`)).json() as { members: object[] };
+    const seen = (await ask(there.keys.packer, `/api/lots/${pack}/trace`)).json<{ members: object[] }>();
     expect(seen.members).toEqual([
       expect.objectContaining({ prefix: 'BL', receipt: 'R8', lot: null, boils: [] }),
       expect.objectContaining({
@@ -292,9 +292,9 @@ describe('Several sugarhouses in one book', () => {
         { name: 'Renamed', prefix },
         { of: 'house', why: 'another prefix' },
       );
-    expect(await say(asker!, 'bl')).toMatchObject({ problem: { faults: [{ field: 'prefix' }] } });
-    expect(await say(asker!, '')).toMatchObject({ problem: { faults: [{ field: 'prefix' }] } });
-    expect(await say(asker!, 'TOOLONG')).toMatchObject({ problem: { faults: [{ field: 'prefix' }] } });
+    expect(await say(asker, 'bl')).toMatchObject({ problem: { faults: [{ field: 'prefix' }] } });
+    expect(await say(asker, '')).toMatchObject({ problem: { faults: [{ field: 'prefix' }] } });
+    expect(await say(asker, 'TOOLONG')).toMatchObject({ problem: { faults: [{ field: 'prefix' }] } });
   });
 
   test('what is the whole book’s is for the first house: log, backup, verify', async () => {

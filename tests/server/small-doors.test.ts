@@ -35,7 +35,7 @@ test('a query that an address doesn’t take is refused by name', async () => {
   for (const url of ['/api/gatherings?yaer=2026', '/api/gatherings/G041?year=2026', '/api/record?x=1']) {
     const answer = await asked(url);
     expect([url, answer.statusCode]).toEqual([url, 422]);
-    expect(answer.json().faults).toEqual([
+    expect(answer.json<{ faults: object[] }>().faults).toEqual([
       expect.objectContaining({ got: expect.stringMatching(/^a query (yaer|year|x)$/) }),
     ]);
   }
@@ -50,15 +50,23 @@ test('the tag of a record is its last entry; sent back it lets one of two writer
   await sent('/api/gatherings', { id: 'G700', ...gathering });
   const read = await asked('/api/gatherings/G700');
   const tag = String(read.headers.etag);
-  expect(tag).toBe(`"${read.json().entry}"`);
+  expect(tag).toBe(`"${read.json<{ entry: number }>().entry}"`);
   const correct = (source: string) =>
-    sent('/api/corrections', { entry: read.json().entry, why: 'misread', changes: { source } }, { 'if-match': tag });
+    sent(
+      '/api/corrections',
+      { entry: read.json<{ entry: number }>().entry, why: 'misread', changes: { source } },
+      { 'if-match': tag },
+    );
   const first = await correct('upper lines');
-  expect([first.statusCode, first.headers.etag]).toEqual([201, `"${first.json().entry}"`]);
+  expect([first.statusCode, first.headers.etag]).toEqual([201, `"${first.json<{ entry: number }>().entry}"`]);
   const second = await correct('north slope');
   expect([second.statusCode, second.json()]).toEqual([
     412,
-    expect.objectContaining({ status: 412, type: 'urn:boilbook:problem:changed-since', entry: first.json().entry }),
+    expect.objectContaining({
+      status: 412,
+      type: 'urn:boilbook:problem:changed-since',
+      entry: first.json<{ entry: number }>().entry,
+    }),
   ]);
   expect((await asked('/api/gatherings/G700')).json()).toMatchObject({ source: 'upper lines' });
 });

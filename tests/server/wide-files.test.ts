@@ -50,7 +50,7 @@ describe.each(engines())('on $name', (engine) => {
     const answer = await imported(file);
     expect(performance.now() - began).toBeLessThan(5000);
     expect(answer.statusCode).toBe(422);
-    expect((answer.json() as Refused).detail).toContain(sentence);
+    expect(answer.json<Refused>().detail).toContain(sentence);
     expect(answer.body.length).toBeLessThan(20_000);
     expect(process.memoryUsage().heapUsed - heap).toBeLessThan(150 * 1024 * 1024);
   });
@@ -60,11 +60,11 @@ describe.each(engines())('on $name', (engine) => {
 
   test('of three hundred faults the first hundred are listed and the rest are counted', async () => {
     const answer = await imported(wrong(300));
-    const { detail, faults, faultsInAll } = answer.json() as Refused;
+    const { detail, faults, faultsInAll } = answer.json<Refused>();
     expect([answer.statusCode, faults.length, faultsInAll]).toEqual([422, 100, 300]);
     expect(faults.map((fault) => fault.line)).toEqual(Array.from({ length: 100 }, (_, n) => n + 2));
     expect(detail).toMatch(/And 200 more\.$/);
-    const few = (await imported(wrong(3))).json() as Refused;
+    const few = (await imported(wrong(3))).json<Refused>();
     expect([few.faults.length, few.faultsInAll]).toEqual([3, undefined]);
   });
 
@@ -91,7 +91,7 @@ describe.each(engines())('on $name', (engine) => {
     const rows = Array.from({ length: 110 }, (_, n) => `R${n},${keyed.day.cold},1,2026-05-20T09:00,Millrace Green`);
     const answer = await imported(['id,lot,jars,sent_at,to', ...rows].join('\n'), 'dispatches');
     expect(answer.statusCode).toBe(409);
-    expect((answer.json() as Refused).detail).toMatch(/And 10 more\.$/);
+    expect(answer.json<Refused>().detail).toMatch(/And 10 more\.$/);
   });
 
   test('a body of thousands of unknown fields gets a small answer', async () => {
@@ -99,6 +99,6 @@ describe.each(engines())('on $name', (engine) => {
     const answer = await keyed.sent('/api/gatherings', fields);
     expect(answer.statusCode).toBe(422);
     expect(answer.body.length).toBeLessThan(150_000);
-    expect((answer.json() as Refused).faultsInAll).toBeGreaterThan(20_000);
+    expect(answer.json<Refused>().faultsInAll).toBeGreaterThan(20_000);
   });
 });

@@ -261,8 +261,14 @@ describe('Jars of a corrective action', () => {
 });
 
 describe('What holds jars after some are off sale', () => {
-  const finding = (more: Partial<Finding>): Finding =>
-    ({ rule: 'fill-temperature', stop: true, limit: '', found: '', source: '', ...more }) as Finding;
+  const finding = (more: Partial<Finding>): Finding => ({
+    rule: 'fill-temperature',
+    stop: true,
+    limit: '',
+    found: '',
+    source: '',
+    ...more,
+  });
   const poured: JarsActedOn = { how: 'poured-back', jars: [], fills: [], by: 'JP', at: '2026-03-20T14:00:00-04:00' };
   const left = (findings: readonly Finding[], gone: readonly JarSpan[], jars: number | null = 32) =>
     jarsOnSale(findings, {
@@ -279,7 +285,7 @@ describe('What holds jars after some are off sale', () => {
     expect(left([some], [{ from: 9, to: 16 }], null)).toEqual([some]);
   });
   test('a hold of the whole pack stays whole until its last jar is off sale, then it says who took it off', () => {
-    const whole = finding({ rule: 'density-not-read' as Finding['rule'] });
+    const whole = finding({ rule: 'density-not-read' });
     expect(left([whole], [{ from: 1, to: 31 }])).toEqual([whole]);
     expect(left([whole], [{ from: 1, to: 32 }])).toMatchObject([
       { stop: false, accepted: { by: 'JP', at: '2026-03-20T14:00:00-04:00' } },
@@ -287,7 +293,7 @@ describe('What holds jars after some are off sale', () => {
   });
   test('mould and glass go on in the syrup; advice is left as it is', () => {
     for (const rule of ['mould', 'mould-looked-at', 'spoilage-question', 'held-upstream', 'broken-glass']) {
-      const goesOn = finding({ rule: rule as Finding['rule'], jars: [{ from: 1, to: 2 }] });
+      const goesOn = finding({ rule, jars: [{ from: 1, to: 2 }] });
       expect(left([goesOn], [{ from: 1, to: 32 }])).toEqual([goesOn]);
     }
     const advice = finding({ stop: false, jars: [{ from: 1, to: 2 }] });

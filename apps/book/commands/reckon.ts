@@ -41,7 +41,9 @@ function reckonCommand(question: Question): Command {
       return {
         json: answer.figures,
         lines: [
-          ...Object.entries(answer.figures).map(([name, value]) => `${name}: ${String(value)}`),
+          ...Object.entries(answer.figures).map(
+            ([name, value]) => `${name}: ${typeof value === 'object' ? JSON.stringify(value) : String(value)}`,
+          ),
           '',
           ...answer.sentences,
           ...answer.sources.map((source) => `Source: ${source}`),

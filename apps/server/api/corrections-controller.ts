@@ -31,7 +31,7 @@ export class CorrectionsApi {
     @Who() who: Visitor,
     @Body(parseWith(correction)) { entry, why, changes }: z.infer<typeof correction>,
   ): Promise<Made | Refusal> {
-    const words = Object.entries(changes).map(([name, value]) => [name, [value].flat().map(String).join(';')]);
+    const words = Object.entries(changes).map(([name, value]) => [name, [value].flat().map(String).join(';')] as const);
     const done = await correctEntry(who.book, who.desk, String(entry), why, Object.fromEntries(words));
     return 'problem' in done
       ? done

@@ -1,4 +1,4 @@
-import type { SideBody } from '#libs/records/bodies.js';
+import { textIn, type SideBody } from '#libs/records/bodies.js';
 import type { KeptRecord } from '#libs/records/lots.js';
 import { jarBackJudged, jarBackWords } from '#libs/reports/jar-back-words.js';
 import { momentWords } from '../words/times.js';
@@ -13,10 +13,10 @@ export const cameBackRow = (id: string, body: SideBody, now: string) => ({
   id,
   when: momentWords(body.at, now),
   by: body.by,
-  jar: String(body['jar'] ?? ''),
-  lot: String(body['lot'] ?? ''),
-  said: String(body['said'] ?? ''),
+  jar: textIn(body, 'jar'),
+  lot: textIn(body, 'lot'),
+  said: textIn(body, 'said'),
   seen: jarBackWords(body),
-  done: String(body['done'] ?? ''),
+  done: textIn(body, 'done'),
   asks: jarBackJudged(body)?.asks ?? 'nothing',
 });

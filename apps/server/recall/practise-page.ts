@@ -1,7 +1,7 @@
 import { count, maybe, type Fields } from '#libs/actions/fields.js';
 import { practiceBegun } from '#libs/actions/practise.js';
 import { momentIn } from '#libs/actions/times.js';
-import type { SideBody } from '#libs/records/bodies.js';
+import { textIn, type SideBody } from '#libs/records/bodies.js';
 import { recordsOf } from '#libs/records/lots.js';
 import { formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';
 import type { Visitor } from '../web/visitor.js';
@@ -62,10 +62,10 @@ async function practised(who: Visitor, now: string) {
     .map(({ id, body }) => ({
       id,
       when: momentWords(body.at, now),
-      jar: String(body['jar'] ?? ''),
+      jar: textIn(body, 'jar'),
       closed: Boolean(body['result']),
       seconds: Number(body['seconds'] ?? 0),
-      result: String(body['result'] ?? ''),
+      result: textIn(body, 'result'),
       by: body.by,
     }));
 }

@@ -72,7 +72,7 @@ export async function originWords(who: Visitor, { book, house, person }: Origin)
 
 /** The hidden fields of every form that posts. Put in here and not by each template, so that none is forgotten. */
 export function withOrigin(html: string, origin: Origin): string {
-  const fields = Object.entries(origin)
+  const fields = Object.entries({ ...origin })
     .map(([name, value]) => `<input type="hidden" name="_${name}" value="${escaped(value)}">`)
     .join('');
   return html.replace(/<form\b[^>]*\bmethod="post"[^>]*>/g, (form) =>

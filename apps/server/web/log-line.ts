@@ -14,6 +14,6 @@ export function logLine(
     if (Number(status) < 400 && /^\/(assets|healthz)/.test(String(path))) return;
     return say(`${stamp} ${String(method)} ${String(path)} ${String(status)} ${String(ms)} ms`);
   }
-  for (const each of `${line}${fault === undefined ? '' : `: ${String(fault)}`}`.split('\n'))
+  for (const each of `${line}${typeof fault === 'string' ? `: ${fault}` : ''}`.split('\n'))
     say(`${stamp} ${each.replace(/\p{Cc}/gu, ' ')}`);
 }
