@@ -66,7 +66,7 @@ export const catalogue: readonly Described[] = [
   },
   {
     name: 'recall',
-    usage: 'LOT --out FILE.pdf [--force] [--why TEXT] [--thermometer ID] [--check ID] [--day DATE] [--only-list]',
+    usage: 'LOT --out FILE.pdf [--force] [--why TEXT] [--thermometer ID] [--check ID] [--day DATE] [--only-list] [--who TEXT] [--jars TEXT] [--paper letter|a4]',
     says: 'Calls a lot back with all that its syrup went into: who has it, what is on hand, the balance, a notice to post.',
   },
   {
@@ -77,7 +77,7 @@ export const catalogue: readonly Described[] = [
   { name: 'mock-recall', usage: '', says: 'The same as practise.' },
   {
     name: 'summary',
-    usage: 'YEAR --out FILE [--format FORMAT] [--force]',
+    usage: 'YEAR --out FILE [--format FORMAT] [--paper letter|a4] [--force]',
     says: 'The yearly lot summary, by the ending of FILE: .pdf .xlsx .csv .json .jsonld (EPCIS 2.0).',
   },
   {

@@ -4,6 +4,7 @@ import { chmod, copyFile, link, rename, rm } from 'node:fs/promises';
 import { extname } from 'node:path';
 import { Writable } from 'node:stream';
 import { invalid, type Refusal } from '#libs/actions/problem.js';
+import { paperNamed, paperNames, type PaperName } from '#libs/reports/paper-size.js';
 import { type Bench, optionText } from './command.js';
 import { type Destination, destinationOf, hasNoEnding, NotWritable, notWritable, ReaderGone } from './destination.js';
 
@@ -18,6 +19,15 @@ export const documentMeaning = {
 export async function endingProblem(out: string, endings: readonly string[]): Promise<Refusal | undefined> {
   if (endings.includes(extname(out).toLowerCase()) || (out !== '' && (await hasNoEnding(out)))) return undefined;
   return invalid('out', `a file that ends in ${endings.join(', ')}, or -`, out ? `"${out}"` : 'nothing');
+}
+
+/** The paper asked for, which only a PDF has; `name` is undefined where nobody asked. */
+export function paperAsked(bench: Bench, ending: string): { readonly name: PaperName | undefined } | Refusal {
+  const typed = optionText(bench, 'paper');
+  if (typed === undefined) return { name: undefined };
+  const name = paperNamed(typed);
+  if (name === undefined) return invalid('paper', `one of ${paperNames.join(', ')}`, `"${typed}"`);
+  return ending === '.pdf' ? { name } : invalid('paper', 'no paper for a file that is no PDF', `"${typed}"`);
 }
 
 /** The document in words, for the sentence that says where it went. */

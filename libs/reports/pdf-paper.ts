@@ -1,5 +1,6 @@
 import PDFDocument from 'pdfkit';
 import { openFaces, type Face, type Faces } from './pdf-faces.js';
+import type { PaperSize } from './paper-size.js';
 import { openPageCount, type PageCount } from './pdf-page-count.js';
 
 /** What a document is called, and what stands at the foot of each of its pages. */
@@ -12,7 +13,7 @@ export interface PaperTitle {
   readonly createdAt: Date;
   readonly layout: 'portrait' | 'landscape';
   /** US letter where it is not said. */
-  readonly size?: 'LETTER' | 'A4';
+  readonly size?: PaperSize;
   /** Margin left and right, where a page has more to carry than usual. */
   readonly sidePt?: number;
   /** The sentence that says what is practised, printed on every page; null for what is real. */

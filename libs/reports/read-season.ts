@@ -19,6 +19,7 @@ import { readSeasonLots } from './read-season-lots.js';
 import { readSide } from './read-season-side.js';
 import { readDeviations } from './read-deviations.js';
 import { licenceWords } from './licence-words.js';
+import { paperOfPlace } from './paper-size.js';
 import { missingOf } from './season-missing.js';
 import type { Licence } from './season-side.js';
 import type { Authority, Caution, House, Person, Season } from './season.js';
@@ -102,6 +103,7 @@ export function houseOf(house: HouseBody | undefined, place: PlaceRules, licence
     placeName: house?.place ? place.name : `${place.name} (no place was set)`,
     rulesName: `${place.standard}, rules ${place.rulesVersion}`,
     ...(house?.publicUrl ? { publicUrl: house.publicUrl } : {}),
+    paper: paperOfPlace(place),
     zone: house?.zone ?? 'not set',
     fillLimit: {
       f: 180,

@@ -1,5 +1,6 @@
 import type { Writable } from 'node:stream';
 import { drawLotPage } from './lot-pdf.js';
+import { paperSize, type PaperSize } from './paper-size.js';
 import { closePaper, openPaper, practiceBook, turnPage, type Paper } from './pdf-paper.js';
 import { breathe, sendPaper } from './pdf-send.js';
 import { drawBoils, drawSupporting } from './season-appendix.js';
@@ -17,8 +18,8 @@ export interface SeasonPdfManner {
   readonly pictures?: Pictures;
   /** Where an inspector reads the season on the server, as a symbol on page one; none without a public address. */
   readonly symbol?: PageSymbol | undefined;
-  /** US letter where it is not said. */
-  readonly size?: 'LETTER' | 'A4';
+  /** That of the house's place where it is not said. */
+  readonly size?: PaperSize;
 }
 
 /**
@@ -33,7 +34,7 @@ export async function writeSeasonPdf(season: Season, out: Writable, manner: Seas
     footer: footOf(season),
     createdAt: manner.createdAt,
     layout: 'landscape',
-    size: manner.size ?? 'LETTER',
+    size: manner.size ?? paperSize(undefined, season.house),
     sidePt: 30,
     practice: season.practice ? practiceBook : null,
   });

@@ -1,4 +1,5 @@
 import type { CountRecord, Dispatch, Draw, Gathering, Receipt, SeasonBoil, Spent } from './season-flow.js';
+import type { PaperSize } from './paper-size.js';
 import type { SeasonLot } from './season-lot.js';
 import type { SideRecords } from './season-side.js';
 
@@ -57,6 +58,8 @@ export interface House {
   readonly rulesName: string;
   /** Where others reach the book, such as `https://jars.example`; absent where no address is set. */
   readonly publicUrl?: string;
+  /** What its place prints on; US letter where it is not said. */
+  readonly paper?: PaperSize;
   /** IANA zone in which the book writes its times. */
   readonly zone: string;
   /** The least temperature in the jar when capped, in both units as the rules print it. */

@@ -4,6 +4,7 @@ import { invalid, type Refusal } from '#libs/actions/problem.js';
 import { seasonGround } from '#libs/actions/season-ground.js';
 import { addressSymbol } from '#libs/labels/address-symbol.js';
 import { closeCharts, drawCharts } from '#libs/reports/charts.js';
+import { type PaperName, paperSize } from '#libs/reports/paper-size.js';
 import { readSeason } from '#libs/reports/read-season.js';
 import { seasonCsv } from '#libs/reports/season-csv.js';
 import { seasonJsonLd } from '#libs/reports/season-epcis.js';
@@ -16,14 +17,15 @@ import { many } from '#libs/reports/shown.js';
 import { spokenVolume } from '#libs/reports/spoken-volume.js';
 import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
-import { documentMeaning, documentOptions, nameOf, writtenFile } from '../written-file.js';
+import { documentMeaning, documentOptions, nameOf, paperAsked, writtenFile } from '../written-file.js';
 
 export const summary: Command = {
   ...described('summary'),
-  options: { ...documentOptions, format: 'text', 'lot-pages': 'flag' },
+  options: { ...documentOptions, format: 'text', paper: 'text', 'lot-pages': 'flag' },
   meaning: {
     ...documentMeaning,
     format: 'pdf, xlsx, csv, json or jsonld, where the file has no such ending: on standard output',
+    paper: 'of the PDF: letter or a4; that of the place where it is left out',
     'lot-pages': 'in the PDF, a page for each lot with every reading',
   },
   run: async (bench) => {
@@ -33,6 +35,8 @@ export const summary: Command = {
     const out = optionText(bench, 'out') ?? '';
     const format = formatOf(out, optionText(bench, 'format'));
     if ('problem' in format) return format;
+    const paper = paperAsked(bench, format.ending);
+    if ('problem' in paper) return paper;
     const { write } = format;
     const book = await bench.book();
     const season = await book.snapshot(async (sql) =>
@@ -41,6 +45,7 @@ export const summary: Command = {
     await writtenFile(bench, (file) =>
       write(season, file, {
         now: bench.now,
+        paper: paper.name,
         lotPages: bench.options['lot-pages'] === true,
         base: bench.settings.publicUrl,
       }),
@@ -57,11 +62,12 @@ export const summary: Command = {
 };
 
 /** By the option where it is given, else by the ending of the file. */
-function formatOf(out: string, typed: string | undefined): { write: Writer } | Refusal {
+function formatOf(out: string, typed: string | undefined): { write: Writer; ending: string } | Refusal {
   const endings = Object.keys(writers);
   if (out === '') return invalid('out', `a file that ends in ${endings.join(', ')}, or -`, 'nothing');
-  const write = writers[typed === undefined ? extname(out).toLowerCase() : `.${typed.toLowerCase()}`];
-  if (write) return { write };
+  const ending = typed === undefined ? extname(out).toLowerCase() : `.${typed.toLowerCase()}`;
+  const write = writers[ending];
+  if (write) return { write, ending };
   const formats = endings.map((ending) => ending.slice(1)).join(', ');
   if (typed !== undefined) return invalid('format', `one of ${formats}`, `"${typed}"`);
   return out === '-'
@@ -73,6 +79,7 @@ type Writer = (season: Season, out: Writable, manner: Manner) => Promise<void>;
 interface Manner {
   readonly now: Date;
   readonly lotPages: boolean;
+  readonly paper: PaperName | undefined;
   readonly base: string;
 }
 /** Leads to the inspector's view; none where nobody set an address. */
@@ -87,10 +94,11 @@ const text =
     void out.end(make(season, manner));
 
 const writers: Readonly<Record<string, Writer>> = {
-  '.pdf': async (season, out, { now, lotPages, base }) => {
+  '.pdf': async (season, out, { now, lotPages, base, paper }) => {
     const pictures = await drawCharts(season, 'paper');
     await writeSeasonPdf(season, out, {
       createdAt: now,
+      size: paperSize(paper, season.house),
       pictures,
       symbol: inspectorSymbol(season, base),
       ...(lotPages ? { lotPages: 'all' } : {}),

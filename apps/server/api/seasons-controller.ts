@@ -1,12 +1,14 @@
 import type { Writable } from 'node:stream';
-import { Controller, Get, Param, Req } from '@nestjs/common';
+import { Controller, Get, Param, Query, Req } from '@nestjs/common';
 import { ApiOperation, ApiTags } from '@nestjs/swagger';
 import type { FastifyRequest } from 'fastify';
+import { z } from 'zod';
 import { invalid, type Refusal } from '#libs/actions/problem.js';
 import { seasonGround } from '#libs/actions/season-ground.js';
 import { yearsKept } from '#libs/records/lots.js';
 import { addressSymbol } from '#libs/labels/address-symbol.js';
 import { drawCharts } from '#libs/reports/charts.js';
+import { type PaperName, paperNames, paperSize } from '#libs/reports/paper-size.js';
 import { readSeason } from '#libs/reports/read-season.js';
 import { seasonCsv } from '#libs/reports/season-csv.js';
 import { seasonJsonLd } from '#libs/reports/season-epcis.js';
@@ -15,7 +17,13 @@ import { writeSeasonPdf } from '#libs/reports/season-pdf.js';
 import { writeSeasonXlsx } from '#libs/reports/season-xlsx.js';
 import type { Season } from '#libs/reports/season.js';
 import { type Download, download } from '../web/answers.js';
+import { parseWith } from '../web/parse-with.js';
 import { type Visitor, Who } from '../web/visitor.js';
+import { asksInQuery } from './json-schema.js';
+
+const summaryQuery = z.object({
+  paper: z.enum(paperNames).optional().describe('Of the PDF: letter or a4; that of the place where it is left out'),
+});
 
 @ApiTags('seasons')
 @Controller('api/seasons')
@@ -28,18 +36,26 @@ export class SeasonsApi {
 
   @Get(['pdf', 'xlsx', 'csv', 'json', 'jsonld'].map((ending) => `:year/summary.${ending}`))
   @ApiOperation({ summary: 'The yearly lot summary, by the ending of its address' })
+  @asksInQuery(summaryQuery)
   async summary(
     @Who() who: Visitor,
     @Param('year') year: string,
+    @Query(parseWith(summaryQuery)) { paper }: z.infer<typeof summaryQuery>,
     @Req() request: FastifyRequest,
   ): Promise<Download | Refusal> {
     const ending = /\.([a-z]+)$/.exec((request.url.split('?')[0] ?? '').replace(/\/+$/, ''))?.[1] ?? '';
-    return seasonDownload(who, year, ending);
+    if (paper !== undefined && ending !== 'pdf') return invalid('paper', 'no paper for a file of figures', `"${paper}"`);
+    return seasonDownload(who, year, ending, paper);
   }
 }
 
 /** The yearly lot summary as a file to keep: read in one view of the book, written as it is drawn. */
-export async function seasonDownload(who: Visitor, year: string, ending: string): Promise<Download | Refusal> {
+export async function seasonDownload(
+  who: Visitor,
+  year: string,
+  ending: string,
+  paper?: PaperName,
+): Promise<Download | Refusal> {
   const file = files[ending];
   if (!/^20\d\d$/.test(year)) return invalid('year', 'a year like 2026', `"${year}"`);
   if (!file) return invalid('ending', `one of ${Object.keys(files).join(', ')}`, `"${ending}"`);
@@ -47,7 +63,7 @@ export async function seasonDownload(who: Visitor, year: string, ending: string)
     async (sql) => readSeason(sql, who.desk.sugarhouse, Number(year), await seasonGround(sql, who.desk)),
     { rerun: true },
   );
-  return download(`season-${year}.${ending}`, file.type, (out) => file.write(season, out, who));
+  return download(`season-${year}.${ending}`, file.type, (out) => file.write(season, out, who, paper));
 }
 
 /** Leads to the inspector's view; none where nobody set an address that others can open. */
@@ -58,7 +74,7 @@ function inspectorSymbol(season: Season, who: Visitor) {
 
 interface SeasonFile {
   readonly type: string;
-  readonly write: (season: Season, out: Writable, who: Visitor) => Promise<void>;
+  readonly write: (season: Season, out: Writable, who: Visitor, paper?: PaperName) => Promise<void>;
 }
 const text =
   (make: (season: Season, who: Visitor) => string): SeasonFile['write'] =>
@@ -68,9 +84,10 @@ const text =
 const files: Readonly<Record<string, SeasonFile>> = {
   pdf: {
     type: 'application/pdf',
-    write: async (season, out, who) =>
+    write: async (season, out, who, paper) =>
       writeSeasonPdf(season, out, {
         createdAt: who.desk.now,
+        size: paperSize(paper, season.house),
         pictures: await drawCharts(season, 'paper'),
         symbol: inspectorSymbol(season, who),
       }),
