@@ -66,7 +66,8 @@ export const catalogue: readonly Described[] = [
   },
   {
     name: 'recall',
-    usage: 'LOT --out FILE.pdf [--force] [--why TEXT] [--thermometer ID] [--check ID] [--day DATE] [--only-list] [--who TEXT] [--jars TEXT] [--paper letter|a4]',
+    usage:
+      'LOT --out FILE.pdf [--force] [--why TEXT] [--thermometer ID] [--check ID] [--day DATE] [--only-list] [--hazard TEXT] [--who TEXT] [--jars TEXT] [--paper letter|a4]',
     says: 'Calls a lot back with all that its syrup went into: who has it, what is on hand, the balance, a notice to post.',
   },
   {

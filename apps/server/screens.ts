@@ -31,6 +31,7 @@ import { SheetsController } from './sheets/sheets-controller.js';
 import { CameBackController } from './came-back/came-back-controller.js';
 import { ReportController } from './jar-page/report-controller.js';
 import { PractiseController } from './recall/practise-controller.js';
+import { CallsController } from './recall/calls-controller.js';
 import { RecallController } from './recall/recall-controller.js';
 
 /** Every controller there is; a screen is a line here and a folder beside this file. */
@@ -67,5 +68,6 @@ export const screens: readonly Type<unknown>[] = [
   CameBackController,
   ReportController,
   RecallController,
+  CallsController,
   PractiseController,
 ];

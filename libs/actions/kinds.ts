@@ -9,6 +9,7 @@ import type { Kind } from './kind.js';
 import { labelStocks } from './label-stock.js';
 import { lines } from './log-boil.js';
 import { packs, packsUnderway } from './pack-syrup.js';
+import { recallCalls } from './recall-call.js';
 import { boils, boilsUnderway } from './record-boil.js';
 import { dispatches } from './send-out.js';
 import { houses } from './set-up.js';
@@ -28,6 +29,7 @@ export const kindByName: ReadonlyMap<RecordKind, Kind> = new Map(
     actions,
     answers,
     acknowledgements,
+    recallCalls,
     verifications,
     spent,
     houses,

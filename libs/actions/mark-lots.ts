@@ -16,6 +16,7 @@ import { type Desk, type Ground, groundOf } from './desk.js';
 import { reasonTooLong } from './field-limits.js';
 import { judgeLots } from './judge-lots.js';
 import { type Refusal, invalid, refused, unknown } from './problem.js';
+import { noRecallNotes, recallNotesFault, recallNotesSaid, type RecallNotes } from './recall-notes.js';
 import { lookUpLot } from './references.js';
 import { momentIn } from './times.js';
 
@@ -99,8 +100,16 @@ function staysHeld(lot: string, holds: readonly Finding[]): Refusal {
 }
 
 /** Calls a lot back, and everything its syrup went into. It stays called back. */
-export const recallLot = (book: Book, desk: Desk, code: string, why: string): Promise<Marked | Refusal> =>
-  markLot(book, desk, code, why, 'recall', recalledWith);
+export async function recallLot(
+  book: Book,
+  desk: Desk,
+  code: string,
+  why: string,
+  notes = noRecallNotes,
+): Promise<Marked | Refusal> {
+  const fault = recallNotesFault(notes);
+  return fault ?? markLot(book, desk, code, why, 'recall', recalledWith(notes), recallNotesSaid(notes));
+}
 
 /**
  * Calls several lots back, each with an entry of its own and all of them in one write: a refusal of any leaves none
@@ -111,7 +120,10 @@ export function recallLots(
   desk: Desk,
   codes: readonly string[],
   why: string,
+  notes = noRecallNotes,
 ): Promise<{ readonly marked: readonly Marked[] } | Refusal> {
+  const fault = recallNotesFault(notes);
+  if (fault) return Promise.resolve(fault);
   return book.write(async (page) => {
     // What another wrote since is asked of every lot before any is written: the first recall is news to the second.
     for (const code of codes) {
@@ -124,7 +136,15 @@ export function recallLots(
     }
     const marked: Marked[] = [];
     for (const code of codes) {
-      const done = await markOn(page, { ...keyed(desk, code), seen: undefined }, code, why, 'recall', recalledWith);
+      const done = await markOn(
+        page,
+        { ...keyed(desk, code), seen: undefined },
+        code,
+        why,
+        'recall',
+        recalledWith(notes),
+        recallNotesSaid(notes),
+      );
       if ('problem' in done) return done;
       marked.push(done);
     }
@@ -137,12 +157,15 @@ const keyed = (desk: Desk, code: string): Desk =>
 const sentAlready = async (page: Page, desk: Desk) =>
   desk.key !== undefined && (await findSent(page.sql, desk.sugarhouse, desk.author, desk.key));
 
-const recalledWith = ({ lot, packs }: Before): Promise<Given> =>
-  Promise.resolve({
-    judged: [lot, ...packs.filter((pack) => pack.code !== lot.code)]
-      .filter((each) => each.state !== 'recalled')
-      .map((each) => ({ lot: each.code, state: 'recalled' as const, heldSince: each.heldSince })),
-  });
+const recalledWith =
+  (notes: RecallNotes): States =>
+  ({ lot, packs }) =>
+    Promise.resolve({
+      said: recallNotesSaid(notes),
+      judged: [lot, ...packs.filter((pack) => pack.code !== lot.code)]
+        .filter((each) => each.state !== 'recalled')
+        .map((each) => ({ lot: each.code, state: 'recalled' as const, heldSince: each.heldSince })),
+    });
 
 interface Before {
   readonly page: Page;

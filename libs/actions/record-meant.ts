@@ -47,6 +47,7 @@ const letters: Readonly<Record<string, string>> = {
   complaint: 'CO',
   answer: 'AN',
   'lead-test': 'LT',
+  'recall-call': 'RC',
   season: 'Y',
   supply: 'SU',
 };

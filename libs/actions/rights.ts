@@ -22,6 +22,7 @@ export const rights = {
   labels: 'helper',
   verification: 'helper',
   'look at a return': 'helper',
+  'recall-call': 'helper',
   'already left': 'helper', // jars that went out though they might not: a fact, which then waits for a maker
   'boil underway': 'helper',
   'pack underway': 'helper',

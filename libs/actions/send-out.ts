@@ -63,6 +63,7 @@ export const dispatchFields = {
     choices: dispatchKinds,
   }),
   contact: words({ label: 'How to reach them', example: 'stall 4' }),
+  telephone: maybe(text, { label: 'Telephone', example: '802 555 0142', hint: 'A recall calls it' }),
   alreadyLeft: maybe(choice('yes', 'no'), {
     label: 'They have already left',
     choices: ['yes', 'no'],
@@ -137,6 +138,7 @@ export const dispatches = kind({
       to: body.to,
       kind: body.kind,
       contact: body.contact,
+      telephone: body.telephone,
       alreadyLeft: body.alreadyLeft === 'yes' ? 'yes' : undefined,
       laboratory: laboratory ? 'yes' : undefined,
       fromReturned: body.fromReturned ?? (apart > 0 ? apart : undefined),

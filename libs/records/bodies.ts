@@ -130,6 +130,7 @@ export interface DispatchBody {
   readonly to: string;
   readonly kind: DispatchKind;
   readonly contact: string;
+  readonly telephone?: Maybe<string>;
   /** Reported after the jars were gone, whatever the lot's status: it waits for a maker's initials. */
   readonly alreadyLeft?: Maybe<'yes'>;
   /** A sample for a laboratory, which may be sent of a held lot too. */
@@ -148,6 +149,19 @@ export interface DispatchBody {
 export interface AcknowledgementBody {
   readonly dispatch: string;
   readonly at: string;
+  readonly note: string;
+  readonly by: string;
+}
+
+/** A call made in a recall; `reached` is absent where nobody wrote whether somebody answered. */
+export interface RecallCallBody {
+  readonly lot: string;
+  readonly to: string;
+  readonly at: string;
+  readonly telephone?: Maybe<string>;
+  readonly reached?: Maybe<'yes' | 'no'>;
+  readonly spokeTo: string;
+  readonly keptApart?: Maybe<number>;
   readonly note: string;
   readonly by: string;
 }

@@ -23,6 +23,7 @@ export type RecordKind =
   | 'complaint'
   | 'answer' // to what words of spoilage made the book ask
   | 'acknowledgement' // a maker's initials under jars reported as already gone
+  | 'recall-call' // a call made in a recall: who was called, when and by whom
   | 'verification' // a second person went through a lot's records
   | 'training'
   | 'licence'

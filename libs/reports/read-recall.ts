@@ -1,5 +1,5 @@
 import { balanceFrom, noJars } from '#libs/records/balance.js';
-import type { DispatchBody, HouseBody } from '#libs/records/bodies.js';
+import type { DispatchBody, HouseBody, RecallCallBody } from '#libs/records/bodies.js';
 import { utcOf } from '#libs/records/instants.js';
 import { historyOf, readHead } from '#libs/records/log.js';
 import { movementsNaming, someJarsBelow } from '#libs/records/jars-below.js';
@@ -13,7 +13,7 @@ import { printedJarCode } from '#libs/syrup/jar-codes.js';
 import { prefixedLot } from '#libs/syrup/lot-codes.js';
 import { authoritiesOf, houseOf, type SeasonGround } from './read-season.js';
 import { dispatchOf } from './read-season-flow.js';
-import type { Recall, RecalledJars, RecalledLot } from './recall.js';
+import type { CallMade, Recall, RecalledJars, RecalledLot, RecallHazard } from './recall.js';
 import type { Dispatch } from './season-flow.js';
 import { bothSaid } from './volume-said.js';
 
@@ -23,7 +23,7 @@ export async function readRecall(
   sugarhouse: string,
   from: string | readonly string[],
   ground: SeasonGround,
-  told: { why?: string; by?: string; practice?: boolean; members?: boolean },
+  told: { why?: string; by?: string; practice?: boolean; members?: boolean; hazard?: RecallHazard },
 ): Promise<Recall | undefined> {
   const codes = typeof from === 'string' ? [from] : from;
   const [code] = codes;
@@ -37,7 +37,9 @@ export async function readRecall(
   const dispatches = await dispatchesOf(sql, sugarhouse, packs, ground.asOf);
   return {
     from: fewOf(codes),
-    why: told.why ?? recalled?.why ?? 'not said',
+    why: told.why ?? recalled?.why ?? 'not recorded',
+    hazard: told.hazard ?? hazardIn(recalled?.said),
+    callsMade: await callsMade(sql, sugarhouse, [...codes, ...packs.map((pack) => pack.code)]),
     startedAt: recalled?.happenedAt ?? ground.asOf,
     by: told.by ?? recalled?.by ?? '',
     practice: told.practice ?? house?.practice ?? false,
@@ -61,6 +63,28 @@ export async function readRecall(
     authorities: authoritiesOf(house, ground.place),
     record: await readHead(sql),
   };
+}
+
+function hazardIn(said: Readonly<Record<string, unknown>> | undefined): RecallHazard {
+  const text = (name: string): string | null => (typeof said?.[name] === 'string' ? said[name] : null);
+  return { hazard: text('hazard'), whoMayBeHurt: text('whoMayBeHurt'), whatToDo: text('whatToDo') };
+}
+
+async function callsMade(sql: Sql, sugarhouse: string, lots: readonly string[]): Promise<CallMade[]> {
+  const about = await recordsAboutEach<RecallCallBody>(sql, sugarhouse, [...new Set(lots)], 'recall-call');
+  return [...about.values()]
+    .flat()
+    .map(({ body }) => ({
+      to: body.to,
+      at: body.at,
+      by: body.by,
+      telephone: body.telephone ?? null,
+      reached: body.reached === undefined ? null : body.reached === 'yes',
+      spokeTo: body.spokeTo || null,
+      keptApart: body.keptApart ?? null,
+      note: body.note || null,
+    }))
+    .sort((a, b) => Date.parse(a.at) - Date.parse(b.at));
 }
 
 /** As a title says it: what it began from, or the first of many; the list below has them all. */

@@ -152,6 +152,7 @@ export const dispatchOf = (
   kind: body.kind,
   how: typed['kind'] ? body.kind : null,
   contact: body.contact || null,
+  telephone: body.telephone ?? null,
   by: body.by || null,
   ...(body.alreadyLeft === 'yes' ? { alreadyLeft: true } : {}),
   ...(body.laboratory === 'yes' ? { laboratory: true } : {}),

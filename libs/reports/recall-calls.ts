@@ -1,123 +1,91 @@
-import { artifact, closeSection, openSection, paragraph, type Section } from './pdf-flow.js';
-import type { Face } from './pdf-faces.js';
-import { ink, makeRoom, write, type Mark, type Paper } from './pdf-paper.js';
-import { breathe } from './pdf-send.js';
-import type { Recall } from './recall.js';
+import { howWords } from './how-sent.js';
+import type { CallMade, Recall } from './recall.js';
 import type { Dispatch } from './season-flow.js';
-import { day, many } from './shown.js';
+import { day, many, minute } from './shown.js';
 
-/** One place that has jars, and all that was sent there. */
+/** One place that has jars, all that was sent there, and the calls made to it. */
 export interface Call {
   readonly to: string;
+  readonly telephone: string | null;
   readonly contact: string | null;
   readonly jars: number;
   readonly sent: readonly Dispatch[];
+  readonly made: readonly CallMade[];
+  /** Somebody there was reached: a call that nobody answered ticks nothing. */
+  readonly reached: boolean;
 }
 
 /** Who has it: places and people that jars left for, most jars first. What stayed in the house is not called. */
-export function callsOf(recall: Recall): readonly Call[] {
+export function callsOf(recall: Pick<Recall, 'dispatches' | 'callsMade'>): readonly Call[] {
   const outside = recall.dispatches.filter((one) => ['sale', 'gift', 'sample'].includes(one.kind));
   const places = new Map<string, Dispatch[]>();
-  for (const one of outside) places.set(one.to, [...(places.get(one.to) ?? []), one]);
+  for (const one of outside) places.set(placeKey(one.to), [...(places.get(placeKey(one.to)) ?? []), one]);
   return [...places]
-    .map(([to, sent]) => ({
-      to,
-      contact: sent.find((one) => one.contact !== null)?.contact ?? null,
-      jars: sent.reduce((sum, one) => sum + one.jars, 0),
-      sent,
-    }))
+    .map(([key, sent]) => {
+      const made = recall.callsMade.filter((call) => placeKey(call.to) === key);
+      return {
+        to: sent[0]?.to ?? '',
+        telephone:
+          made.findLast((call) => call.telephone)?.telephone ??
+          lastOf(sent, (one) => one.telephone) ??
+          lastOf(sent, (one) => (isTelephone(one.contact) ? one.contact : null)),
+        contact: lastOf(sent, (one) => (isTelephone(one.contact) ? null : one.contact)),
+        jars: sent.reduce((sum, one) => sum + one.jars, 0),
+        sent,
+        made,
+        reached: made.some((call) => call.reached === true),
+      };
+    })
     .sort((one, other) => other.jars - one.jars || one.to.localeCompare(other.to));
 }
 
-/** A box to tick for each call, and room to write what was said. */
-export async function drawCalls(paper: Paper, recall: Recall): Promise<void> {
-  const calls = callsOf(recall);
-  const section = openSection(paper, 'Whom to call', { needsPt: 110 });
-  if (calls.length === 0) paragraph(section, 'No jar of these lots has left the house.');
-  else
-    paragraph(
-      section,
-      `${many(calls.length, 'call')}. Ask each how many jars are left and to keep them apart. People who bought at a ` +
-        'market or a stand cannot be called: post the notice there.',
-      { widthPt: paper.widthPt },
-    );
-  for (const call of calls) {
-    drawCall(section, call);
-    await breathe(paper);
-  }
-  closeSection(section);
-}
+const lastOf = (sent: readonly Dispatch[], of: (one: Dispatch) => string | null | undefined): string | null =>
+  sent.map(of).findLast(Boolean) ?? null;
 
-function drawCall(section: Section, call: Call): void {
-  const { paper } = section;
-  const right = paper.leftPt + paper.widthPt;
-  const lines = callLines(paper, call, paper.widthPt - boxWidthPt - answerWidthPt);
-  const heightPt = Math.max(46, 8 + lines.reduce((sum, line) => sum + line.leadPt, 0));
-  makeRoom(paper, Math.min(heightPt, paper.bottomPt - paper.topPt));
-  const top = paper.yPt;
-  section.element.add(
-    paper.doc.struct('P', { alt: `Tick when called: ${call.to}` }, () => {
-      paper.doc
-        .rect(paper.leftPt + 2, top + 5, 13, 13)
-        .lineWidth(1.1)
-        .stroke(ink.black);
-    }),
-  );
-  section.element.add(
-    paper.doc.struct('P', {}, () => {
-      let baseline = top + 2;
-      for (const { text, leadPt, mark } of lines) {
-        baseline += leadPt;
-        write(paper, text, paper.leftPt + boxWidthPt, baseline, mark);
-      }
-    }),
-  );
-  drawAnswerLines(paper, right - answerWidthPt + 12, right, top);
-  paper.yPt = top + heightPt;
-  artifact(paper, () => {
-    paper.doc.moveTo(paper.leftPt, paper.yPt).lineTo(right, paper.yPt).lineWidth(0.35).strokeColor(ink.rule).stroke();
-  });
-}
+/** Books older than the field have the number among the words of how to reach them. */
+const isTelephone = (contact: string | null): boolean =>
+  /^[\d\s()+.-]+$/.test(contact ?? '') && (contact ?? '').replace(/\D/g, '').length >= 7;
 
-interface CallLine {
-  readonly text: string;
-  readonly leadPt: number;
-  readonly mark: Mark;
-}
+/** The same place typed in other letters is called once. */
+const placeKey = (to: string): string => to.trim().replace(/\s+/g, ' ').toLowerCase();
 
-/** Whom, at what number, and what they have, each wrapped beside the room for the answer. */
-function callLines(paper: Paper, call: Call, widthPt: number): readonly CallLine[] {
-  const laid = (text: string, face: Face, sizePt: number, leadPt: number): CallLine[] =>
-    paper.faces.wrap(text, face, sizePt, widthPt).map((line) => ({ text: line, leadPt, mark: { face, sizePt } }));
-  const contact =
-    call.contact === null ? laid('telephone not recorded', 'words', 10, 14) : laid(call.contact, 'boldFigures', 12, 15);
-  return [...laid(call.to, 'bold', 12, 14), ...contact, ...laid(call.sent.map(sentWords).join('; '), 'words', 9, 12)];
-}
-
-const boxWidthPt = 26;
-const answerWidthPt = 150;
-
-function drawAnswerLines(paper: Paper, left: number, right: number, top: number): void {
-  artifact(paper, () => {
-    ['spoke to, at', 'jars kept apart'].forEach((words, index) => {
-      const y = top + 17 + index * 19;
-      const width = write(paper, words, left, y, { sizePt: 8, colour: ink.soft });
-      paper.doc
-        .moveTo(left + width + 4, y + 1)
-        .lineTo(right, y + 1)
-        .lineWidth(0.5)
-        .strokeColor(ink.rule)
-        .stroke();
-    });
-  });
-}
-
-/** A blank is never turned into a sale: a gift is called about in other words. */
-export const howWords = ({ how }: Pick<Dispatch, 'how'>): string => how ?? 'how: not recorded';
+/** `2026-05-03 12:10 by WE: reached, spoke to June Pascoe, 4 jars kept apart`. */
+export const callMadeWords = (call: CallMade): string =>
+  `${minute(call.at)} by ${call.by}: ${[
+    call.reached === null ? 'whether somebody answered is not recorded' : call.reached ? 'reached' : 'no answer',
+    ...(call.spokeTo ? [`spoke to ${call.spokeTo}`] : []),
+    ...(call.keptApart === null ? [] : [`${many(call.keptApart, 'jar')} kept apart`]),
+    ...(call.note ? [call.note] : []),
+  ].join(', ')}`;
 
 /** A dispatch by count is never laid to jar codes. */
-function sentWords(sent: Dispatch): string {
+export function sentWords(sent: Dispatch): string {
   const codes = sent.jarCodes.length === 0 ? '' : ` (${sent.jarCodes.join(', ')})`;
   const late = sent.alreadyLeft ? ', reported after they had left' : '';
   return `${many(sent.jars, 'jar')} of ${sent.lot}${codes}, ${howWords(sent)}, ${day(sent.sentAt)}${late}`;
 }
+
+/** What a recall reaches, in a sentence to read before it is declared. */
+export function reachWords(recall: Pick<Recall, 'lots' | 'dispatches' | 'callsMade'>): string {
+  const sum = (of: (lot: Recall['lots'][number]) => number): number =>
+    recall.lots.reduce((total, lot) => total + of(lot), 0);
+  const calls = callsOf(recall);
+  const named = calls.slice(0, mostNamed).map((call) => `${call.to} ${call.jars}`);
+  const more = calls.length > mostNamed ? ` and ${calls.length - mostNamed} more` : '';
+  const buyers =
+    calls.length === 0
+      ? 'no jar has left the sugarhouse by the book'
+      : `${many(
+          sum((lot) => lot.jarsSentOut),
+          'jar',
+        )} sent out; to call: ${named.join(', ')}${more}`;
+  const uncounted = recall.lots.filter((lot) => lot.unaccounted === null).length;
+  return (
+    `It reaches ${many(recall.lots.length, 'pack')} and ${many(
+      sum((lot) => lot.jarsMade),
+      'jar',
+    )}: ` +
+    `${sum((lot) => lot.jarsOnHand)} on hand by the book${uncounted > 0 ? ` (${many(uncounted, 'pack')} not counted)` : ''}, ${buyers}.`
+  );
+}
+const mostNamed = 6;

@@ -1,7 +1,7 @@
 import { closeSection, openSection, paragraph } from './pdf-flow.js';
 import type { Paper } from './pdf-paper.js';
 import { table, type TableColumn } from './pdf-table.js';
-import { howWords } from './recall-calls.js';
+import { howWords } from './how-sent.js';
 import type { Recall, RecalledJars } from './recall.js';
 import type { Dispatch } from './season-flow.js';
 import { day, many } from './shown.js';

@@ -21,7 +21,7 @@ export function drawNotice(paper: Paper, recall: Recall): void {
     paper.yPt += 6;
   }
   paper.yPt += 8;
-  spoken(section, recall.why, 17, 'bold');
+  spoken(section, recall.hazard.hazard ?? recall.why, 17, 'bold');
   paper.yPt += 8;
   for (const words of steps(recall)) {
     spoken(section, words, 14);

@@ -1,9 +1,10 @@
 import type { Writable } from 'node:stream';
 import { closeSection, openSection, paragraph } from './pdf-flow.js';
+import { paperSize, type PaperSize } from './paper-size.js';
 import { closePaper, ink, openPaper, turnPage, write, type Paper } from './pdf-paper.js';
 import { breathe, sendPaper } from './pdf-send.js';
 import { table, type TableColumn } from './pdf-table.js';
-import { drawCalls } from './recall-calls.js';
+import { drawCalls } from './recall-calls-pdf.js';
 import { drawAtHome, drawJars } from './recall-jars.js';
 import { drawNotice } from './recall-notice.js';
 import type { Recall, RecalledLot } from './recall.js';
@@ -15,7 +16,12 @@ import { drawStamp } from './stamp-pdf.js';
  * A recall to work from: the lots it reaches, where each went, whom to call with a box to tick, the balance, and a
  * notice to post. Resolves when `out` has taken the last byte; rejects where it fails.
  */
-export async function writeRecallPdf(recall: Recall, out: Writable, createdAt: Date): Promise<void> {
+export async function writeRecallPdf(
+  recall: Recall,
+  out: Writable,
+  createdAt: Date,
+  size: PaperSize = paperSize(undefined, recall.house),
+): Promise<void> {
   const paper = openPaper({
     title: `${recall.practice ? 'Practice recall' : 'Recall'} of ${recall.from}`,
     subject: recall.why,
@@ -23,6 +29,7 @@ export async function writeRecallPdf(recall: Recall, out: Writable, createdAt: D
     footer: `${recall.practice ? 'PRACTICE · ' : ''}${recall.house.name} · recall of ${recall.from} · read ${minute(recall.asOf)}`,
     createdAt,
     layout: 'portrait',
+    size,
     practice: recall.practice ? 'PRACTICE: an exercise, nothing is wrong with this syrup' : null,
   });
   await sendPaper(paper, out, () => drawRecall(paper, recall));
@@ -48,17 +55,19 @@ async function drawRecall(paper: Paper, recall: Recall): Promise<void> {
 
 /** What is wrong, whom it may hurt and what becomes of the jars: as recorded, and room to write what was not. */
 function drawHazard(paper: Paper, recall: Recall): void {
+  const { hazard } = recall;
   const section = openSection(paper, 'The hazard', { needsPt: 90 });
   for (const [what, words] of [
-    ['Hazard', recall.why],
-    ['Who may be hurt', `${orBlank(recall.hazard?.who)} Ask the authority or a physician where it is not plain.`],
-    ['What to do with jars', recall.hazard?.jars ?? whatToDo],
+    ['Hazard', orBlank(hazard.hazard)],
+    ['Who may be hurt', `${orBlank(hazard.whoMayBeHurt)} Ask the authority or a physician where it is not plain.`],
+    ['What to do with the jars', `${orBlank(hazard.whatToDo)} Usual practice: ${whatToDo}`],
   ] as const)
     paragraph(section, `${what}: ${words}`, { widthPt: paper.widthPt });
   closeSection(section);
 }
 
-const orBlank = (words: string | undefined): string => words ?? 'not recorded: ______________________________________.';
+const orBlank = (words: string | null): string =>
+  words === null ? 'not recorded: ______________________________________.' : /[.!?]$/.test(words) ? words : `${words}.`;
 
 /** Common practice, no source; the authority may ask otherwise. */
 const whatToDo =
@@ -69,7 +78,7 @@ function drawHead(paper: Paper, recall: Recall): void {
   const section = openSection(paper, `${recall.practice ? 'Practice recall' : 'Recall'} of ${recall.from}`);
   const at = { xPt: paper.leftPt + paper.widthPt - 74, yPt: paper.topPt + 4, scale: 0.62 };
   drawStamp(paper, section.element, recall.practice ? 'PRACTICE' : 'RECALLED', '', at);
-  paragraph(section, recall.why, { face: 'bold', sizePt: 13, widthPt: paper.widthPt });
+  paragraph(section, `Reason: ${recall.why}`, { face: 'bold', sizePt: 13, widthPt: paper.widthPt });
   paragraph(
     section,
     `Begun ${minute(recall.startedAt)} by ${named(recall.by, recall.people)}, read from the book ${minute(recall.asOf)}.` +
@@ -176,7 +185,10 @@ const planTable: readonly TableColumn<Dispatch>[] = [
   { heading: 'To', of: (plan) => plan.to, face: 'bold' },
   { heading: 'Lot', of: (plan) => plan.lot, face: 'boldCode' },
   { heading: 'Jars', of: (plan) => whole(plan.jars), align: 'right' },
-  { heading: 'Call', of: (plan) => plan.contact ?? 'telephone not recorded' },
+  {
+    heading: 'Call',
+    of: (plan) => [plan.telephone, plan.contact].filter(Boolean).join(', ') || 'telephone not recorded',
+  },
 ];
 
 async function drawUpstream(paper: Paper, recall: Recall): Promise<void> {

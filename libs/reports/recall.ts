@@ -6,8 +6,10 @@ export interface Recall {
   /** The code the search began from: a boil, a pack, a gathering or a receipt. */
   readonly from: string;
   readonly why: string;
-  /** Who may be hurt and what to do with jars, where it was recorded with the recall. */
-  readonly hazard?: { readonly who?: string; readonly jars?: string };
+  /** As recorded with the recall; null where nobody wrote it. */
+  readonly hazard: RecallHazard;
+  /** Calls made, oldest first. */
+  readonly callsMade: readonly CallMade[];
   readonly startedAt: string;
   readonly by: string;
   /** A practice recall says so on every page. */
@@ -30,6 +32,24 @@ export interface Recall {
     readonly contact: string | null;
   }[];
   readonly record: RecordRoot;
+}
+
+export interface RecallHazard {
+  readonly hazard: string | null;
+  readonly whoMayBeHurt: string | null;
+  readonly whatToDo: string | null;
+}
+
+export interface CallMade {
+  readonly to: string;
+  readonly at: string;
+  readonly by: string;
+  readonly telephone: string | null;
+  /** Whether somebody answered; null where that was not recorded. */
+  readonly reached: boolean | null;
+  readonly spokeTo: string | null;
+  readonly keptApart: number | null;
+  readonly note: string | null;
 }
 
 export interface RecalledJars {

@@ -97,6 +97,7 @@ export interface Dispatch {
   /** How it went, as written; null where nobody wrote it, which is not taken for a sale. */
   readonly how: string | null;
   readonly contact: string | null;
+  readonly telephone?: string | null;
   readonly by: string | null;
   /** Reported after they had left, though the lot might not go out. */
   readonly alreadyLeft?: boolean;

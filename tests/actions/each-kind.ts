@@ -41,6 +41,7 @@ export const eachKind: Readonly<
     sent: { lot: '26077A-1', jars: '2', sentAt: '2026-04-11T09:00', to: 'Millrace Green' },
     correct: ['contact', 'stall 4'],
   },
+  'recall-call': { sent: { lot: '26077A-1', to: 'Millrace Green' }, correct: ['spokeTo', 'June Pascoe'] },
   acknowledgement: { sent: { dispatch: 'S800' }, correct: ['note', 'called the stall'] },
   verification: { sent: { lot: '26077A-1' }, correct: ['note', 'the fill sheet'] },
   count: { sent: { id: 'C900', lot: '26077A-1', jars: '40', countedAt: '2026-04-20T18:00' }, correct: ['jars', '41'] },

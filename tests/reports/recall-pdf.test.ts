@@ -58,7 +58,7 @@ describe('a recall', () => {
         },
       ],
     };
-    expect(callsOf(more).map((call) => [call.to, call.jars, call.contact])).toEqual([
+    expect(callsOf(more).map((call) => [call.to, call.jars, call.telephone])).toEqual([
       ['Millrace Green', 13, '802 555 0188'],
       ['Bracken Lane Sugarbush', 6, '802 555 0177'],
     ]);

@@ -307,7 +307,8 @@ describe('a recall says only what was recorded', () => {
     expect(text).toContain('12 jars of 26077A-1, how: not recorded, 2026-04-11');
     expect(text).toContain('2 jars of 26077A-1, gift, 2026-04-12');
     expect(text).not.toMatch(/\bsale\b/);
-    expect(text).toContain('Hazard: glass found in a jar');
+    expect(text).toContain('Reason: glass found in a jar');
+    expect(text).toContain('Hazard: not recorded');
     expect(text).toContain('Who may be hurt: not recorded');
     expect(text).toMatch(/food safety office as the maker wrote it down 802 555 0199/);
     expect(pdf.roles.filter((role) => role === 'P').length).toBeGreaterThan(10);

@@ -152,6 +152,8 @@ export function tamarackRecall(practice = false): Recall {
   return {
     from: '26078A',
     why: 'A can of this boil leaked at the seam.',
+    hazard: { hazard: null, whoMayBeHurt: null, whatToDo: null },
+    callsMade: [],
     startedAt: '2026-06-01T08:10:00-04:00',
     by: 'WE',
     practice,

@@ -12,8 +12,10 @@ import { type WhyStands, whyStands } from '#libs/actions/why-open.js';
 import { historyOf } from '#libs/records/log.js';
 import { jarsOfPack } from '#libs/records/lots.js';
 import { readRecall } from '#libs/reports/read-recall.js';
+import { callsOf, reachWords } from '#libs/reports/recall-calls.js';
 import { writeRecallPdf } from '#libs/reports/recall-pdf.js';
 import { printedJarCode } from '#libs/syrup/jar-codes.js';
+import { recallFrom } from '../recall/calls-page.js';
 import { For } from '../web/access.js';
 import { type Download, download, type Made, made } from '../web/answers.js';
 import { parseWith } from '../web/parse-with.js';
@@ -34,6 +36,14 @@ const releaseShape = whyShape
   .meta({ id: 'Release' });
 type Release = z.infer<typeof releaseShape>;
 const releaseBody = { schema: jsonSchema(releaseShape) };
+const recallShape = whyShape
+  .extend({
+    hazard: z.string().max(2000).optional().describe('What in the jar can hurt somebody'),
+    whoMayBeHurt: z.string().max(2000).optional(),
+    whatToDo: z.string().max(2000).optional().describe('With the jars'),
+  })
+  .meta({ id: 'Recall' });
+const recallBody = { schema: jsonSchema(recallShape) };
 const whyBody = { schema: jsonSchema(whyShape) };
 const jarsQuery = z.object({
   from: z.coerce.number().int().min(1).max(10_000_000).default(1),
@@ -140,9 +150,40 @@ export class LotsApi {
   @Post(':code/recall')
   @For(rights.mark)
   @ApiOperation({ summary: 'Calls a lot back, and all that its syrup went into' })
-  @ApiBody(whyBody)
-  async recall(@Who() who: Visitor, @Param('code') code: string, @Body(parseWith(whyShape)) { why }: Why) {
-    return marked(await recallLot(who.book, who.desk, code, why));
+  @ApiBody(recallBody)
+  async recall(
+    @Who() who: Visitor,
+    @Param('code') code: string,
+    @Body(parseWith(recallShape)) { why, hazard, whoMayBeHurt, whatToDo }: z.infer<typeof recallShape>,
+  ) {
+    const notes = { hazard: hazard ?? '', whoMayBeHurt: whoMayBeHurt ?? '', whatToDo: whatToDo ?? '' };
+    return marked(await recallLot(who.book, who.desk, code, why, notes));
+  }
+
+  @Get(':code/recall')
+  @ApiOperation({
+    summary: 'What a recall of the lot reaches, and the calls: whom, and which were made by whom and when',
+  })
+  async recallReach(@Who() who: Visitor, @Param('code') code: string): Promise<object> {
+    const lot = await lookUpLot(who.book.read, who.desk.sugarhouse, code);
+    const listed = lot && (await recallFrom(who, [lot.code]));
+    if (!lot || !listed) return unknown('lot', code);
+    const { from, why, hazard, lots, dispatches, plans, authorities } = listed;
+    const calls = callsOf(listed).map(({ to, telephone, contact, jars, made, reached }) => ({
+      ...{ to, telephone, contact, jars, reached, made },
+    }));
+    return {
+      from,
+      state: lot.state,
+      why,
+      hazard,
+      reach: reachWords(listed),
+      lots,
+      calls,
+      dispatches,
+      plans,
+      authorities,
+    };
   }
 }
 

@@ -8,6 +8,7 @@ import { gatherings } from '#libs/actions/gather-sap.js';
 import { labelStocks } from '#libs/actions/label-stock.js';
 import { lines } from '#libs/actions/log-boil.js';
 import { packs, packsUnderway } from '#libs/actions/pack-syrup.js';
+import { recallCalls } from '#libs/actions/recall-call.js';
 import { boils, boilsUnderway } from '#libs/actions/record-boil.js';
 import { dispatches } from '#libs/actions/send-out.js';
 import { houses } from '#libs/actions/set-up.js';
@@ -31,6 +32,7 @@ const nouns: readonly Noun[] = [
   { kind: actions },
   { kind: answers },
   { kind: acknowledgements },
+  { kind: recallCalls },
   { kind: verifications },
   { kind: houses },
   { kind: labelStocks },

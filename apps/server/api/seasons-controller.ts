@@ -44,7 +44,8 @@ export class SeasonsApi {
     @Req() request: FastifyRequest,
   ): Promise<Download | Refusal> {
     const ending = /\.([a-z]+)$/.exec((request.url.split('?')[0] ?? '').replace(/\/+$/, ''))?.[1] ?? '';
-    if (paper !== undefined && ending !== 'pdf') return invalid('paper', 'no paper for a file of figures', `"${paper}"`);
+    if (paper !== undefined && ending !== 'pdf')
+      return invalid('paper', 'no paper for a file of figures', `"${paper}"`);
     return seasonDownload(who, year, ending, paper);
   }
 }

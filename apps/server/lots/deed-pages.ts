@@ -1,7 +1,10 @@
 import { actionFields } from '#libs/actions/act-on-lot.js';
 import { needed, text, type Fields } from '#libs/actions/fields.js';
+import { recallNoteFields } from '#libs/actions/recall-notes.js';
 import { findLot } from '#libs/records/lots.js';
+import { reachWords } from '#libs/reports/recall-calls.js';
 import { clearsOf } from '#libs/syrup/rules.js';
+import { recallFrom } from '../recall/calls-page.js';
 import { formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';
 import { seenOn } from '../forms/seen.js';
 import type { Visitor } from '../web/visitor.js';
@@ -44,14 +47,22 @@ export async function markPage(who: Visitor, code: string, mark: Mark, sent: Sen
     mark === 'release' && lot?.verdict?.findings.some((each) => each.stop && clearsOf(each.rule) === 'authority');
   const fields: Fields = {
     why: needed(text, { label: told.why, example: told.example }),
+    ...(mark === 'recall' ? recallNoteFields : {}),
     ...(outside ? askedFields : {}),
   };
+  const recall = mark === 'recall' && lot ? await recallFrom(who, [lot.code]) : undefined;
   return {
     title: `${told.title} ${code}`,
     here: lot?.kind === 'pack' ? 'packs' : 'boils',
     crumb: { href: `/lots/${code}`, words: code },
     sentence: told.sentence,
-    said: mark === 'recall' ? ground.place.authority.map((each) => `${each.name}: ${each.ask}`) : [],
+    said: recall
+      ? [
+          reachWords(recall),
+          ...ground.place.authority.map((each) => `${each.name}: ${each.ask}`),
+          ...recall.authorities.map((each) => `${each.name}: telephone ${each.contact ?? 'not recorded'}`),
+        ]
+      : [],
     form: {
       action: `/lots/${code}/mark/${mark}`,
       deed: `${told.deed}: ${code}`,
@@ -61,7 +72,7 @@ export async function markPage(who: Visitor, code: string, mark: Mark, sent: Sen
       groups: formGroups(
         fields,
         [
-          { names: ['why'] },
+          { names: ['why', ...Object.keys(recallNoteFields)] },
           ...(outside
             ? [
                 {

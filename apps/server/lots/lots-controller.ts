@@ -5,6 +5,7 @@ import { answers } from '#libs/actions/answer-question.js';
 import type { AskedAuthority } from '#libs/actions/asked-authority.js';
 import { verifications } from '#libs/actions/verify-lot.js';
 import { holdLot, recallLot, releaseLot } from '#libs/actions/mark-lots.js';
+import { notesFrom } from '../recall/declare-recall.js';
 import { one, type Posted } from '../forms/field-view.js';
 import { statusFor } from '../forms/form-view.js';
 import { deskOf, writeRecord } from '../forms/write-record.js';
@@ -14,8 +15,6 @@ import { Who, type Visitor } from '../web/visitor.js';
 import { actPage, markPage, type Mark } from './deed-pages.js';
 import { verifyPage, whyPage } from './why-page.js';
 import { lotPage } from './lot-page.js';
-
-const deeds = { hold: holdLot, recall: recallLot };
 
 @Controller('lots/:code')
 export class LotsController {
@@ -79,8 +78,11 @@ export class LotsController {
     const answer =
       mark === 'release'
         ? await releaseLot(who.book, desk, code, one(posted['why']), askedIn(who, posted))
-        : await deeds[mark](who.book, desk, code, one(posted['why']));
-    if (!('problem' in answer)) return seeOther(`/lots/${code}`);
+        : mark === 'recall'
+          ? await recallLot(who.book, desk, code, one(posted['why']), notesFrom(posted))
+          : await holdLot(who.book, desk, code, one(posted['why']));
+    if (!('problem' in answer))
+      return seeOther(mark === 'recall' ? `/recall/calls?lot=${encodeURIComponent(answer.lot)}` : `/lots/${code}`);
     const form = await markPage(who, code, mark, { posted, ...answer });
     return page('form-page', form, statusFor(answer.problem));
   }

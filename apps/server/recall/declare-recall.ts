@@ -1,5 +1,6 @@
 import { recallLots } from '#libs/actions/mark-lots.js';
 import { invalid, type Refusal } from '#libs/actions/problem.js';
+import type { RecallNotes } from '#libs/actions/recall-notes.js';
 import { lookUpLot } from '#libs/actions/references.js';
 import { all, one, type Posted } from '../forms/field-view.js';
 import { deskOf } from '../forms/write-record.js';
@@ -22,11 +23,18 @@ export async function declareRecall(
   for (const code of codes)
     if (!(await lookUpLot(who.book.read, desk.sugarhouse, code)))
       return invalid('lot', 'a lot of this book', `"${code}"`);
-  const done = await recallLots(who.book, desk, codes, why);
+  const done = await recallLots(who.book, desk, codes, why, notesFrom(posted));
   if ('problem' in done) return done;
-  const called = `Called back: ${many(codes.length, 'lot')} and all that their syrup went into. Now call the people below.`;
+  const called = `Called back: ${many(codes.length, 'lot')} and all that their syrup went into. Now call these people.`;
   return {
     query: new URLSearchParams(codes.map((code): [string, string] => ['lot', code])).toString(),
     notes: [called],
   };
 }
+
+/** What a recall says beside its reason, as a form posted it. */
+export const notesFrom = (posted: Posted): RecallNotes => ({
+  hazard: one(posted['hazard']),
+  whoMayBeHurt: one(posted['whoMayBeHurt']),
+  whatToDo: one(posted['whatToDo']),
+});

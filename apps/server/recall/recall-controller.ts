@@ -4,9 +4,10 @@ import { lotsInDoubt } from '#libs/actions/lots-in-doubt.js';
 import { seasonGround } from '#libs/actions/season-ground.js';
 import { invalid, type Refusal } from '#libs/actions/problem.js';
 import { lastOfDeeds } from '#libs/records/deeds.js';
+import { paperNamed, paperSize } from '#libs/reports/paper-size.js';
 import { readRecall } from '#libs/reports/read-recall.js';
 import { writeRecallPdf } from '#libs/reports/recall-pdf.js';
-import type { Posted } from '../forms/field-view.js';
+import { one, type Posted } from '../forms/field-view.js';
 import { statusFor } from '../forms/form-view.js';
 import { writeEveryJar } from '../trace/trace-csv.js';
 import { For } from '../web/access.js';
@@ -39,7 +40,10 @@ export class RecallController {
       { rerun: true },
     );
     if (!list) return invalid('lot', 'lots of this book', codes.join(', '));
-    return download(`recall-${codes[0]}.pdf`, 'application/pdf', (out) => writeRecallPdf(list, out, who.desk.now));
+    const size = paperSize(paperNamed(one(asked['paper'])), list.house);
+    return download(`recall-${codes[0]}.pdf`, 'application/pdf', (out) =>
+      writeRecallPdf(list, out, who.desk.now, size),
+    );
   }
 
   /** Every jar that it reaches and where it went, a line each, streamed. */
@@ -62,7 +66,7 @@ export class RecallController {
   @For(rights.mark)
   async declare(@Who() who: Visitor, @Body() posted: Posted) {
     const done = await declareRecall(who, posted);
-    if (!('problem' in done)) return seeOther(`/recall?${done.query}`, done.notes);
+    if (!('problem' in done)) return seeOther(`/recall/calls?${done.query}`, done.notes);
     const told = await recallPage(who, posted, { posted, ...done });
     return page('recall/recall', told, statusFor(done.problem));
   }

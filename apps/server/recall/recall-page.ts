@@ -1,11 +1,12 @@
 import { needed, text, type Fields } from '#libs/actions/fields.js';
 import { instrumentInDoubt, lotsInDoubt, type RecallFrom } from '#libs/actions/lots-in-doubt.js';
 import type { Problem } from '#libs/actions/problem.js';
-import { seasonGround } from '#libs/actions/season-ground.js';
+import { recallNoteFields } from '#libs/actions/recall-notes.js';
 import { momentIn } from '#libs/actions/times.js';
 import { lotsInState } from '#libs/records/in-hand.js';
 import { findLot } from '#libs/records/lots.js';
-import { readRecall } from '#libs/reports/read-recall.js';
+import { callsOf, reachWords } from '#libs/reports/recall-calls.js';
+import { howWords } from '#libs/reports/how-sent.js';
 import type { Recall } from '#libs/reports/recall.js';
 import { all, one, type Posted } from '../forms/field-view.js';
 import { formGround, formGroups, problemView, type Sent } from '../forms/form-view.js';
@@ -16,6 +17,7 @@ import { doubtWords } from '../words/doubt.js';
 import { firstHundred } from '../words/first-hundred.js';
 import { accountedFor, jarRows } from '../words/jar-rows.js';
 import { momentWords } from '../words/times.js';
+import { recallFrom } from './calls-page.js';
 
 /** What the address or the form asks: lots parted by blanks or commas, a thermometer, a day. */
 export const askedFrom = (asked: Posted): RecallFrom => ({
@@ -25,8 +27,9 @@ export const askedFrom = (asked: Posted): RecallFrom => ({
   day: one(asked['day']) || undefined,
 });
 
-const whyField: Fields = {
+const recallFields: Fields = {
   why: needed(text, { label: 'Why', example: 'thermometer T1 read 4 °F too high' }),
+  ...recallNoteFields,
 };
 
 /** The form to begin from and, where something was asked, every lot it reaches and where their jars went. */
@@ -67,13 +70,10 @@ async function doubtSaid(who: Visitor, { thermometer, check }: RecallFrom): Prom
 const asks: Fields = { lot: needed(text, { label: 'Lots' }), day: needed(text, { label: 'Day' }) };
 
 async function shownList(who: Visitor, codes: readonly string[], sent: Sent, asked: Posted) {
-  const { sugarhouse, by } = who.desk;
+  const { sugarhouse } = who.desk;
   const seen = await seenOn(who, sent.problem);
   const ground = await formGround(who);
-  const recall = await who.book.snapshot(
-    async (sql) => readRecall(sql, sugarhouse, codes, await seasonGround(sql, who.desk), { by, members: who.readsAll }),
-    { rerun: true },
-  );
+  const recall = await recallFrom(who, codes);
   if (!recall) return undefined;
   const states = await Promise.all(codes.map((code) => findLot(who.book.read, sugarhouse, code)));
   const now = momentIn(ground.manner.zone, who.desk.now);
@@ -83,11 +83,16 @@ async function shownList(who: Visitor, codes: readonly string[], sent: Sent, ask
     began: firstHundred(codes, undefined, { address: '/recall', param: 'began', noun: 'lot' }),
     declared: states.every((lot) => lot?.state === 'recalled'),
     ...shownRecall(recall, codes, asked, now),
+    reach: reachWords(recall),
+    why: recall.why,
+    hazard: recall.hazard,
+    calls: { count: callsOf(recall).length, reached: callsOf(recall).filter((call) => call.reached).length },
+    authorities: recall.authorities.map((each) => `${each.name}: telephone ${each.contact ?? 'not recorded'}`),
     said: ground.place.authority.map((each) => `${each.name}: ${each.ask}`),
     form: {
       ...seen,
-      problem: problemView(sent.problem, whyField),
-      fields: formGroups(whyField, [{ names: ['why'] }], ground, sent)[0]?.fields ?? [],
+      problem: problemView(sent.problem, recallFields),
+      fields: formGroups(recallFields, [{ names: Object.keys(recallFields) }], ground, sent)[0]?.fields ?? [],
     },
   };
 }
@@ -108,9 +113,9 @@ function shownRecall(recall: Recall, codes: readonly string[], asked: Posted, no
       rows: went.rows.map((each) => ({
         lot: each.lot,
         jars: many(each.jars, 'jar'),
-        kind: each.kind,
+        kind: each.kind === 'returned' ? each.kind : howWords(each),
         to: each.to,
-        contact: each.contact ?? '',
+        contact: [each.telephone, each.contact].filter(Boolean).join(', '),
         when: momentWords(each.sentAt, now),
       })),
     },

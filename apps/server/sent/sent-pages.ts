@@ -55,7 +55,7 @@ export async function sendPage(who: Visitor, sent: Sent) {
         folded: 'To a laboratory, or jars that came back',
         names: ['laboratory', 'sealed', 'keptHow', 'fromReturned'],
       },
-      { folded: 'How to reach them, own number, initials', names: ['contact', 'id', 'by'] },
+      { folded: 'Telephone, how to reach them, own number, initials', names: ['telephone', 'contact', 'id', 'by'] },
     ],
     ground,
     sent,

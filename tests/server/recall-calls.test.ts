@@ -1,0 +1,90 @@
+import { beforeAll, describe, expect, test } from '@jest/globals';
+import { aDayToRecall, marksIn } from './a-day-to-recall.js';
+import { readPdf } from '../reports/read-pdf.js';
+import { plain } from '../reports/a-documented-season.js';
+
+const here = aDayToRecall();
+const { open, send, entries, write, aPack } = here;
+const told = {
+  why: 'a buyer found glass',
+  hazard: 'glass in the jar',
+  whoMayBeHurt: 'anybody who eats it',
+  whatToDo: '',
+};
+
+describe('the calls of a recall', () => {
+  let pack = '';
+  let calls = '';
+  beforeAll(async () => {
+    pack = await aPack(here.boil, { packedAt: '2026-03-20T07:00' });
+    const sent = { lot: pack, sentAt: '2026-03-20T08:00', by: 'JP' };
+    await write('dispatches', {
+      ...sent,
+      jars: '3',
+      to: 'Millrace Green',
+      telephone: '802 555 0171',
+      contact: 'stall 3',
+    });
+    await write('dispatches', { ...sent, jars: '1', to: 'June Pascoe', kind: 'gift' });
+  });
+
+  test('are announced with jars, buyers and where, before anything is recalled', async () => {
+    const before = await entries();
+    const reach =
+      'It reaches 1 pack and 6 jars: 2 on hand by the book (1 pack not counted), 4 jars sent out; to call: Millrace Green 3, June Pascoe 1.';
+    for (const url of [`/recall?lot=${pack}`, `/lots/${pack}/mark/recall`]) {
+      const { body } = await open(url);
+      expect({ url, at: body.indexOf(reach) }).toEqual({ url, at: expect.any(Number) });
+      expect(body.indexOf(reach)).toBeGreaterThan(0);
+      expect(body.indexOf(reach)).toBeLessThan(body.indexOf('name="hazard"'));
+    }
+    expect(await entries()).toBe(before);
+  });
+
+  test('stand on the next page, with the hazard as recorded and a blank said to be not recorded', async () => {
+    const done = await send('/recall', { ...marksIn((await open(`/recall?lot=${pack}`)).body), lot: pack, ...told });
+    expect(done.headers.location).toBe(`/recall/calls?lot=${pack}`);
+    calls = String(done.headers.location);
+    const { body } = await open(calls);
+    expect(body).toContain('<dt>Hazard</dt><dd>glass in the jar</dd>');
+    expect(body).toContain('<dt>What to do with the jars</dt><dd>not recorded</dd>');
+    expect(body).toContain('0 of 2 calls reached.');
+    expect(body).toContain('href="tel:8025550171"');
+    expect(plain(body)).toMatch(/June Pascoe<\/b>, 1 jar<\/p> <p><b>telephone not recorded/);
+    expect(body).toContain('how: not recorded');
+    expect(body).not.toMatch(/\bsale\b/);
+  });
+
+  test('are ticked with who called and when; a call that nobody answered ticks nothing', async () => {
+    const [first] = [...(await open(calls)).body.matchAll(/action="(\/recall\/call\?[^"]*Millrace[^"]*)"/g)];
+    const form = (first?.[1] ?? '').replaceAll('&amp;', '&');
+    await send(form, { _once: 'a-call-nobody-took', reached: 'no' }, 'JP');
+    expect((await open(calls)).body).toContain('0 of 2 calls reached.');
+    const page = (await open(form, 'JP')).body;
+    const said = { reached: 'yes', spokeTo: 'the stall keeper', keptApart: '2' };
+    const saved = await send(form, { ...marksIn(page), ...said }, 'JP');
+    expect([saved.headers.location, saved.statusCode === 303 ? '' : saved.body]).toEqual([calls, '']);
+    const { body } = await open(calls);
+    expect(body).toContain('1 of 2 calls reached.');
+    expect(body).toMatch(/Called 2026-03-20 \d\d:\d\d by JP: no answer/);
+    expect(body).toMatch(/Called 2026-03-20 \d\d:\d\d by JP: reached, spoke to the stall keeper, 2 jars kept apart/);
+  });
+
+  test('are ticked in the PDF too, on the page after the reach, on letter and on A4', async () => {
+    for (const [paper, widthPt] of [
+      ['letter', 612],
+      ['a4', 595],
+    ] as const) {
+      const list = await open(`/recall/list.pdf?lot=${pack}&paper=${paper}`);
+      const { pages } = await readPdf(list.rawPayload);
+      expect(Math.round(pages[0]?.widthPt ?? 0)).toBe(widthPt);
+      const [first, second] = pages.map((page) => plain(page.text));
+      expect(first).toContain('Reason: a buyer found glass');
+      expect(first).toContain('Hazard: glass in the jar.');
+      expect(first).toContain('What to do with the jars: not recorded');
+      expect(second).toContain('2 calls, 1 reached so far.');
+      expect(second).toMatch(/Millrace Green, 3 jars 802 555 0171 stall 3/);
+      expect(second).toContain('by JP: reached, spoke to the stall keeper, 2 jars kept apart');
+    }
+  });
+});
