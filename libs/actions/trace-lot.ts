@@ -15,6 +15,7 @@ import {
   ofKind,
   packsAtOnce,
 } from '#libs/records/trace.js';
+import type { JarSpan } from '#libs/syrup/held-jars.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/jar-codes.js';
 import { type Refusal, unknown } from './problem.js';
 import { lookUpLot } from './references.js';
@@ -44,6 +45,8 @@ export interface Trace {
   readonly syrupLitres: SyrupBalance;
   readonly dispatches: readonly TracedDispatch[];
   readonly status: Lot['state'];
+  /** Of a finished pack or its jar: the jars that no fill reading covers. Empty where each is covered, and of other lots. */
+  readonly uncoveredJars: readonly JarSpan[];
   /** Lots of other sugarhouses that went in, by receipts that name them; only for those who may see them. */
   readonly members?: readonly TracedMember[];
 }
@@ -146,6 +149,7 @@ export async function traceRead(
     ),
     dispatches,
     status: lot.state,
+    uncoveredJars: lot.verdict?.uncovered ?? [],
     ...(ways.members ? { members: await traceMembers(sql, sugarhouse, receipts) } : {}),
   };
   return { trace, lot, accounts };

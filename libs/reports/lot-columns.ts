@@ -1,3 +1,4 @@
+import { spansSaid } from '#libs/syrup/held-jars.js';
 import type { SeasonLot } from './season-lot.js';
 import { day, shortDay } from './shown.js';
 
@@ -54,6 +55,12 @@ export const lotColumns: readonly SheetColumn<SeasonLot>[] = [
   { heading: 'Lowest fill (deg F)', holds: 'number', widthChars: 12, of: (lot) => lot.lowestFillF },
   { heading: 'Lowest fill read with', holds: 'text', widthChars: 12, of: (lot) => lot.lowestFillBy },
   { heading: 'Fill readings replaced', holds: 'text', widthChars: 24, of: replacedWords },
+  {
+    heading: 'Jars no fill reading covers',
+    holds: 'text',
+    widthChars: 18,
+    of: (lot) => (lot.uncoveredJars.length > 0 ? spansSaid(lot.uncoveredJars) : null),
+  },
   { heading: 'Density (deg Bx at 20 C)', holds: 'number', widthChars: 12, of: (lot) => lot.brix },
   { heading: 'Density as read', holds: 'text', widthChars: 22, of: densityWords },
   { heading: 'Allergens', holds: 'text', widthChars: 14, of: (lot) => lot.allergensSaid },

@@ -140,6 +140,7 @@ function seasonLot(
     lowestFillTyped: lowest?.typed ?? null,
     lowestFillBy: lowest?.instrument ?? null,
     fills,
+    uncoveredJars: verdict?.uncovered ?? [],
     densityJudged: densityJudged(body, acted, verdict),
     brix: verdict?.brix ?? null,
     brixUncertainty: verdict?.brixUncertainty ?? null,

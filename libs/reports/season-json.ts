@@ -1,3 +1,4 @@
+import type { JarSpan } from '#libs/syrup/held-jars.js';
 import type { Deviation, VerdictChange } from './deviation.js';
 import { type Risk, risksOf } from './season-risks.js';
 import { seasonChanges, seasonDeviations, seasonTotals, type SeasonTotals } from './season-totals.js';
@@ -42,6 +43,7 @@ export interface SummaryLine {
   readonly boiled: readonly SyrupSource[];
   readonly lowestFillBy: string | null;
   readonly fillsReplaced: readonly string[];
+  readonly uncoveredJars: readonly JarSpan[];
   readonly densityJudged: DensityJudged | null;
   readonly allergens: string;
   readonly by: string;
@@ -89,6 +91,7 @@ function summaryLine(lot: SeasonLot): SummaryLine {
     boiled: lot.boiled,
     lowestFillBy: lot.lowestFillBy,
     fillsReplaced: lot.fills.filter((fill) => fill.replaced).map(({ reading }) => reading.typed),
+    uncoveredJars: lot.uncoveredJars,
     densityJudged: lot.densityJudged,
     allergens: lot.allergensSaid,
     by: lot.by,

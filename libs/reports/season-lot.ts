@@ -1,4 +1,5 @@
 import type { Signatures } from '#libs/records/signatures.js';
+import type { JarSpan } from '#libs/syrup/held-jars.js';
 import type { Deviation, VerdictChange } from './deviation.js';
 
 export type ColourName = 'Golden' | 'Amber' | 'Dark' | 'Very Dark';
@@ -37,6 +38,8 @@ export interface SeasonLot {
   readonly lowestFillBy: string | null;
   /** Every fill reading of the pack and of its corrective actions, in order. */
   readonly fills: readonly FillStanding[];
+  /** Jars that no fill reading covers: from the reading before to its own; empty where each is covered. */
+  readonly uncoveredJars: readonly JarSpan[];
   /** The density reading that was judged; null where none was, or it was read before the last boil-up. */
   readonly densityJudged: DensityJudged | null;
   /** True °Bx at 20 °C rounded to 0.1, as judged. */

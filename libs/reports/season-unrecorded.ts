@@ -1,4 +1,6 @@
 import { sapBoiled } from './season-totals.js';
+import { spansSaid } from '#libs/syrup/held-jars.js';
+import { jarsIn } from '#libs/syrup/jar-spans.js';
 import type { Season } from './season.js';
 import type { SeasonLot } from './season-lot.js';
 import { whole } from './shown.js';
@@ -7,6 +9,8 @@ import { whole } from './shown.js';
 export interface Unrecorded {
   readonly matter: string;
   readonly of: readonly string[];
+  /** Where it lacks only for some jars: which, for each lot of `of`. */
+  readonly jars?: readonly string[];
   /** How many there are in all; 0 where it concerns the season. */
   readonly among: number;
 }
@@ -28,6 +32,7 @@ export function unrecorded(season: Season): readonly Unrecorded[] {
   return [
     of('fill temperature', (lot) => lot.fills.length === 0),
     of('thermometer of the fill readings', (lot) => lot.fills.some(({ reading }) => reading.instrument === null)),
+    ...ofJars(lots),
     of('density', (lot) => lot.densityJudged === null),
     of('what the density was read with', (lot) => lot.densityJudged !== null && lot.densityJudged.by === null),
     of('seals', (lot) => lot.sealsFailed === null),
@@ -52,10 +57,28 @@ export function unrecorded(season: Season): readonly Unrecorded[] {
   ].filter((each) => each.of.length > 0 || each.among === 0);
 }
 
+/** Readings without jar numbers cover no jar by themselves: then the numbers lack, not the readings. */
+function ofJars(lots: readonly SeasonLot[]): Unrecorded[] {
+  const read = lots.filter((lot) => lot.fills.length > 0 && lot.uncoveredJars.length > 0);
+  const [unnumbered, some] = [true, false].map((all) =>
+    read.filter((lot) => jarsIn(lot.uncoveredJars) >= lot.jarsMade === all),
+  ) as [SeasonLot[], SeasonLot[]];
+  return [
+    { matter: 'which jars the fill readings cover', of: unnumbered.map(({ lot }) => lot), among: lots.length },
+    {
+      matter: 'a fill reading that covers every jar',
+      of: some.map(({ lot }) => lot),
+      jars: some.map(({ uncoveredJars }) => spansSaid(uncoveredJars)),
+      among: lots.length,
+    },
+  ];
+}
+
 /** `seals: 3 of 12 lots (26077A-1, 26078A-1, 26079A-1)`, with at most so many named. */
-export function unrecordedWords({ matter, of, among }: Unrecorded, mostNamed = 3): string {
+export function unrecordedWords({ matter, of: lots, jars, among }: Unrecorded, mostNamed = 3): string {
   if (among === 0) return matter;
-  if (of.length === among && among > 1) return `${matter}: none of ${among}`;
+  const of = jars ? lots.map((lot, n) => `${lot} ${jars[n]}`) : lots;
+  if (of.length === among && among > 1 && !jars) return `${matter}: none of ${among}`;
   const named = of.slice(0, mostNamed).join(', ');
   const more = of.length > mostNamed ? ` and ${of.length - mostNamed} more` : '';
   return among === 1 ? `${matter}: ${named}` : `${matter}: ${whole(of.length)} of ${among} (${named}${more})`;

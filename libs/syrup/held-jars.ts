@@ -14,6 +14,10 @@ export const touches = (spans: readonly JarSpan[], jars: JarSpan): boolean =>
 export const spansSaid = (spans: readonly JarSpan[]): string =>
   `${spans.length === 1 && spans[0]?.from === spans[0]?.to ? 'jar' : 'jars'} ${spans.map(({ from, to }) => (from === to ? `${from}` : `${from}–${to}`)).join(' and ')}`;
 
+/** `No fill reading covers jars 25–30.`; empty where every jar is covered. */
+export const uncoveredSaid = (spans: readonly JarSpan[] | undefined): string =>
+  spans && spans.length > 0 ? `No fill reading covers ${spansSaid(spans)}.` : '';
+
 /** `jars 9-16`, `jar 9`. A tray has no numbers that the book knows. */
 export function spanOf(fill: FillReading | undefined): JarSpan | undefined {
   const parts = /^jars?\s+(\d+)(?:\s*(?:-|–|to)\s*(\d+))?$/iu.exec(fill?.jars ?? '');

@@ -140,6 +140,7 @@ export function lot(code: string, boils: readonly string[], packedAt: string, mo
     lowestFillTyped: null,
     lowestFillBy: lowest?.instrument ?? null,
     fills: standing(read('fill')),
+    uncoveredJars: [],
     densityJudged: density
       ? { typed: density.typed, sampleTyped: read('density sample').at(-1)?.typed ?? null, by: null, again: false }
       : null,

@@ -6,11 +6,12 @@ import type { SideBody } from '#libs/records/bodies.js';
 import type { RecordKind } from '#libs/records/entry.js';
 import { readHead } from '#libs/records/log.js';
 import { findLot, jarsOfPack, recordsOf } from '#libs/records/lots.js';
+import type { Engine } from '../engines.js';
 import { aServer, posted, signedIn, type AServer } from './a-server.js';
 import { writeADay } from './a-season.js';
 
 /** A book with a day's work, a jar of it kept back, a second boil to pack from, and a maker and a helper signed in. */
-export function aDayToRecall() {
+export function aDayToRecall(engine?: Engine) {
   let at: AServer;
   let day: Awaited<ReturnType<typeof writeADay>>;
   let boil = '';
@@ -30,7 +31,8 @@ export function aDayToRecall() {
   };
 
   beforeAll(async () => {
-    at = await aServer();
+    await engine?.start();
+    at = await aServer({}, engine ? { engine } : {});
     day = await writeADay(at);
     await write('gatherings', secondGathering);
     boil = await write('boils', secondBoil);
@@ -45,7 +47,10 @@ export function aDayToRecall() {
     }
     await write('dispatches', { ...keptBack, lot: day.pack });
   }, 60_000);
-  afterAll(() => at.close());
+  afterAll(async () => {
+    await at.close();
+    await engine?.stop();
+  });
 
   return {
     // These three are there once the suite has begun, so they are read where they are used.

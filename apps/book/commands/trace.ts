@@ -6,6 +6,7 @@ import { whyLines, type WhyStands, whyStands } from '#libs/actions/why-open.js';
 import { type JarBelow, jarsBelow, type Trace, traceLot } from '#libs/actions/trace-lot.js';
 import { type Share, syrupShares } from '#libs/actions/syrup-shares.js';
 import { findLot } from '#libs/records/lots.js';
+import { uncoveredSaid } from '#libs/syrup/held-jars.js';
 import type { Sql } from '#libs/records/sql.js';
 import { described } from '../catalogue.js';
 import type { Command, Said } from '../command.js';
@@ -67,6 +68,7 @@ function traceLines(traced: Trace, shares: readonly Share[]): string[] {
   const known = new Set(traced.dispatches.map((each) => each.id));
   return [
     `${traced.jar?.printed ?? traced.code}: ${traced.kind === 'jar' ? `jar ${traced.jar?.n} of ${traced.pack}` : traced.kind}, ${traced.status}`,
+    ...(traced.uncoveredJars.length > 0 ? [`  ${uncoveredSaid(traced.uncoveredJars)}`] : []),
     `  boils: ${traced.boils.join(', ') || 'none'}`,
     ...(shares.length > 0
       ? [`  syrup of: ${shares.map((each) => `${each.lot} ${Math.round(each.part * 100)} %`).join(', ')}`]

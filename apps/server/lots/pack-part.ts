@@ -15,7 +15,7 @@ import { one } from '../forms/field-view.js';
 import { type Sent, problemView } from '../forms/form-view.js';
 import { fillPad, lastFillAt, padFields } from '../packs/fill-pad.js';
 import { fillViews } from '../packs/fill-views.js';
-import { spansSaid } from '#libs/syrup/held-jars.js';
+import { uncoveredSaid } from '#libs/syrup/held-jars.js';
 import { many, named } from '../words/amounts.js';
 import { firstHundred } from '../words/first-hundred.js';
 import { jarRows } from '../words/jar-rows.js';
@@ -43,7 +43,7 @@ export async function packPart(at: LotGround, sent: Sent): Promise<LotPart> {
       sentence: packSentence(lot, pack, balance, now),
       underway,
       fills: fillViews(pack, thermometers),
-      uncovered: uncoveredSaid(lot),
+      uncovered: uncoveredSaid(lot.verdict?.uncovered),
       lastFill: lastFillAt(pack),
       pad: readsJars ? fillPad(at, pack, { now, thermometers: thermometers.map(({ id }) => id) }, sent) : undefined,
       problem: problemView(sent.problem, padFields),
@@ -86,10 +86,6 @@ const signaturesSaid = ({ about, history, lot }: LotGround): string[] =>
   );
 
 const labelRuns = ({ about }: LotGround): LabelRun[] => about<LabelRun>('labels').map((each) => each.body);
-
-/** Jars that no reading speaks for, in a sentence. */
-const uncoveredSaid = ({ verdict }: Lot): string =>
-  verdict?.uncovered ? `No reading speaks for ${spansSaid(verdict.uncovered)}.` : '';
 
 function verdictOf(lot: Lot, underway: boolean) {
   const stops = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];

@@ -8,6 +8,7 @@ import { jarsNamedBy } from '#libs/records/jars-below.js';
 import type { Lot } from '#libs/records/lots.js';
 import { taperWords } from '#libs/reports/taper-words.js';
 import { taperSvg } from '#libs/reports/taper.js';
+import { touches, uncoveredSaid } from '#libs/syrup/held-jars.js';
 import { printedJarCode } from '#libs/syrup/jar-codes.js';
 import { one, type Posted } from '../forms/field-view.js';
 import { formGround } from '../forms/form-view.js';
@@ -74,6 +75,9 @@ export async function jarPage(who: Visitor, code: string, asked: Posted = {}) {
     }),
     maybe: await wentShown(who, maybe, at, 'maybe'),
     ...(await shownTrace(who, found, at)),
+    uncovered: touches(trace.uncoveredJars, { from: trace.jar.n, to: trace.jar.n })
+      ? 'No fill reading covers this jar.'
+      : '',
     went: await wentShown(who, named, at, 'went'),
   };
 }
@@ -104,6 +108,7 @@ async function shownTrace(who: Visitor, { trace, lot }: TraceRead, at: Lists) {
   return {
     code: trace.code,
     status: trace.status,
+    uncovered: uncoveredSaid(trace.uncoveredJars),
     shares: firstHundred(from.shares, at.begins('shares'), at.of('shares', 'lot')),
     boils: firstHundred(from.boils, at.begins('boils'), at.of('boils', 'boil')),
     gatherings: firstHundred(trace.gatherings, at.begins('sap'), at.of('sap', 'gathering')),

@@ -1,0 +1,57 @@
+import { beforeAll, describe, expect, test } from '@jest/globals';
+import ExcelJS from 'exceljs';
+import { engines } from '../engines.js';
+import { readPdf } from '../reports/read-pdf.js';
+import { aDayToRecall } from './a-day-to-recall.js';
+
+describe.each(engines())('on $name', (engine) => {
+  const here = aDayToRecall(engine);
+  let pack = '';
+  let unnumbered = '';
+  beforeAll(async () => {
+    pack = await here.aPack(here.boil, { jars: '30', fillTemps: ['186 F jar 12', '185 F jars 13-24'] });
+    unnumbered = here.day.pack;
+  });
+  const page = async (url: string): Promise<string> =>
+    (await here.open(url)).body.replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
+
+  test('the trace of a pack says which jars no fill reading covers, and that of a covered one says nothing', async () => {
+    expect(await page(`/lots/${pack}`)).toContain('No fill reading covers jars 25–30.');
+    expect(await page(`/lots/${pack}/trace`)).toContain('No fill reading covers jars 25–30.');
+    const covered = await here.aPack(here.boil, { jars: '4', fillTemps: ['186 F jar 4'] });
+    expect(await page(`/lots/${covered}/trace`)).not.toContain('No fill reading');
+    const traced = await here.open(`/api/lots/${pack}/trace`);
+    expect(traced.json()).toMatchObject({ uncoveredJars: [{ from: 25, to: 30 }] });
+  });
+
+  test('the page of a jar says so of that jar alone', async () => {
+    const jars: { code: string; n: number }[] = await here.at.book.read
+      .rows`SELECT code, n FROM jar WHERE pack = ${pack} AND (n = 24 OR n = 25) ORDER BY n`;
+    expect(await page(`/jars/${jars[0]?.code}`)).not.toContain('No fill reading');
+    expect(await page(`/jars/${jars[1]?.code}`)).toContain('No fill reading covers this jar.');
+  });
+
+  test('the yearly summary says so in JSON, in the sheet and in print', async () => {
+    const json = (await here.open('/api/seasons/2026/summary.json')).json() as {
+      lots: { lot: string; uncoveredJars: unknown }[];
+      notRecorded: { matter: string; of: string[]; jars?: string[] }[];
+    };
+    expect(json.lots.find(({ lot }) => lot === pack)?.uncoveredJars).toEqual([{ from: 25, to: 30 }]);
+    const lacking = (matter: string) => json.notRecorded.find((each) => each.matter === matter);
+    expect(lacking('a fill reading that covers every jar')).toMatchObject({ of: [pack], jars: ['jars 25–30'] });
+    expect(lacking('which jars the fill readings cover')?.of).toContain(unnumbered);
+    expect(lacking('which jars the fill readings cover')?.of).not.toContain(pack);
+
+    const workbook = new ExcelJS.Workbook();
+    const sheet = (await here.open('/api/seasons/2026/summary.xlsx')).rawPayload;
+    await workbook.xlsx.load(sheet as unknown as ExcelJS.Buffer);
+    const lots = workbook.getWorksheet('Lots');
+    const headings = (lots?.getRow(1).values ?? []) as string[];
+    const row = lots?.getRows(2, lots.rowCount)?.find((each) => each.getCell(1).value === pack);
+    expect(row?.getCell(headings.indexOf('Jars no fill reading covers')).value).toBe('jars 25–30');
+
+    const pdf = await readPdf((await here.open('/api/seasons/2026/summary.pdf')).rawPayload);
+    expect(pdf.text.replace(/\s+/g, ' ')).toContain(`a fill reading that covers every jar: 1 of`);
+    expect(pdf.text.replace(/\s+/g, ' ')).toContain(`${pack} jars 25–30`);
+  });
+});
