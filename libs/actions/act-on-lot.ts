@@ -1,4 +1,5 @@
-import type { ActionBody } from '#libs/records/bodies.js';
+import type { ActionBody, PackBody } from '#libs/records/bodies.js';
+import { findRecord, type Lot } from '#libs/records/lots.js';
 import type { FillReading } from '#libs/syrup/fill-readings.js';
 import { jarsIn, parseJarSpans } from '#libs/syrup/jar-spans.js';
 import {
@@ -15,9 +16,10 @@ import {
   text,
   words,
 } from './fields.js';
-import { kind } from './kind.js';
+import { kind, type Settling } from './kind.js';
 import { packFields } from './pack-syrup.js';
-import { invalid } from './problem.js';
+import { type Fault, invalid } from './problem.js';
+import { readingsOutOfTime } from './reading-times.js';
 import { lookUpLot } from './references.js';
 import { clearsJars } from './pack-after-actions.js';
 import { packsOfSameBoils } from './spoilage-facts.js';
@@ -88,7 +90,7 @@ export const actions = kind({
   noun: 'corrective action',
   fields: actionFields,
   named: ['id'],
-  settle: async ({ sql, desk, first }, { body }, before) => {
+  settle: async ({ sql, desk, ground, first }, { body }, before) => {
     const lot = await lookUpLot(sql, desk.sugarhouse, body.lot);
     if (!lot || (lot.kind !== 'pack' && lot.kind !== 'boil'))
       return invalid('lot', 'a boil or a pack of this book', `"${body.lot}"`);
@@ -96,6 +98,9 @@ export const actions = kind({
     const beyond = body.jars?.spans.find(({ to }) => lot.jars !== undefined && to > lot.jars);
     if (beyond) return invalid('jars', `jars of the ${jarsMade} of ${lot.code}`, `"${body.jars?.typed}"`);
     const at = body.at ?? first.at;
+    const known = (before?.body as ActionBody | undefined)?.fillTemps;
+    const faults = await outOfTime({ sql, desk, ground }, lot, body.fillTemps, at, known);
+    if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
     const acted: ActionBody = {
       ...body,
       jars: body.jars && { ...body.jars, count: body.jars.all ? jarsMade : jarsIn(body.jars.spans) },
@@ -114,6 +119,21 @@ export const actions = kind({
     };
   },
 });
+
+/** Jars are read again after they were filled, and before now. */
+async function outOfTime(
+  { sql, desk, ground }: Omit<Settling, 'first'>,
+  lot: Lot,
+  fills: readonly FillReading[],
+  at: string,
+  known: readonly FillReading[] | undefined,
+): Promise<Fault[]> {
+  const packedAt =
+    lot.kind === 'pack'
+      ? (await findRecord<PackBody>(sql, desk.sugarhouse, 'pack', lot.code))?.body.packedAt
+      : undefined;
+  return readingsOutOfTime(fills, { at, packedAt: packedAt ?? lot.at }, ground.manner, known);
+}
 
 /** What an action on a pack doesn't do by itself, and what the balance makes of it. */
 function notesOn(action: ActionBody): string[] {

@@ -95,15 +95,11 @@ export const happened: Read<string> = (typed, manner, recorded) => {
   const parsed = parseMoment(typed, manner.zone);
   if (parsed.mismatch || typed === recorded) return parsed;
   if (Date.parse(parsed.value) <= manner.now.getTime() + clocksDifferMinutes * 60_000) return parsed;
-  const now = momentIn(manner.zone, manner.now).slice(0, 16);
-  return {
-    mismatch: {
-      expected: `a time that has been: it is ${now} by this computer’s clock. Is the clock right?`,
-      got: `"${typed}"`,
-    },
-  };
+  return { mismatch: { expected: notYet(manner), got: `"${typed}"` } };
 };
-const clocksDifferMinutes = 10;
+export const clocksDifferMinutes = 10;
+export const notYet = ({ zone, now }: Manner): string =>
+  `a time that has been: it is ${momentIn(zone, now).slice(0, 16)} by this computer’s clock. Is the clock right?`;
 export const day: Read<string> = (typed) => parseDay(typed);
 export const temperature: Read<import('#libs/syrup/quantities.js').Temperature> = (typed) => parseTemperature(typed);
 export const density: Read<import('#libs/syrup/quantities.js').DensityReading> = (typed) => parseDensity(typed);

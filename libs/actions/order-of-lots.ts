@@ -4,6 +4,22 @@ import type { Sql } from '#libs/records/sql.js';
 import { lotsDownstream, ofKind, syrupSources } from '#libs/records/trace.js';
 import type { Fault } from './problem.js';
 
+/** The first of the boils that syrup came from, also through packs poured back; undefined where all of it was bought. */
+export async function firstBoilOf(
+  sql: Sql,
+  sugarhouse: string,
+  fromLots: readonly Pick<Portion, 'lot'>[],
+): Promise<{ readonly code: string; readonly at: string } | undefined> {
+  const boils = new Map<string, string>();
+  for (const portion of fromLots)
+    for (const { code, kind } of await syrupSources(sql, sugarhouse, portion.lot)) {
+      const body = kind === 'boil' ? (await findRecord<BoilBody>(sql, sugarhouse, 'boil', code))?.body : undefined;
+      if (body) boils.set(code, body.beganAt);
+    }
+  const [first] = [...boils].sort((a, b) => Date.parse(a[1]) - Date.parse(b[1]));
+  return first && { code: first[0], at: first[1] };
+}
+
 /** A pack is filled after each boil that its syrup came from began, also through packs poured back. */
 export async function packedBeforeItsBoil(
   sql: Sql,

@@ -26,9 +26,10 @@ import {
 } from './fields.js';
 import { kind, type Settling } from './kind.js';
 import { freePackCode, givenCode } from './lot-code.js';
-import { packedBeforeItsBoil } from './order-of-lots.js';
+import { firstBoilOf, packedBeforeItsBoil } from './order-of-lots.js';
 import type { Fault } from './problem.js';
 import { productField } from './product-field.js';
+import { readingsOutOfTime } from './reading-times.js';
 import { allot } from './references.js';
 
 /** Of one pack: each jar is a row of the book, and they are all written at once. Older books keep more. */
@@ -131,6 +132,20 @@ const settle = async ({ sql, desk, ground }: Settling, { body }: { body: NewPack
     faults.push(
       ...(await packedBeforeItsBoil(sql, desk.sugarhouse, { packedAt: body.packedAt, fromLots: allotted.portions })),
     );
+  faults.push(
+    ...readingsOutOfTime(
+      body.fillTemps,
+      {
+        at: body.packedAt,
+        packedAt: body.packedAt,
+        boilBegan: body.fillTemps.some(({ clock }) => clock !== undefined)
+          ? await firstBoilOf(sql, desk.sugarhouse, allotted.portions)
+          : undefined,
+      },
+      ground.manner,
+      (before?.body as PackBody | undefined)?.fillTemps,
+    ),
+  );
   if (faults.length > 0) return { problem: { kind: 'invalid' as const, faults } };
 
   const boils = await sourceBoils(sql, desk.sugarhouse, allotted.portions);

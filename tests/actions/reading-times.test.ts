@@ -1,0 +1,79 @@
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { correctEntry } from '#libs/actions/correct-entry.js';
+import { importRows } from '#libs/actions/import-rows.js';
+import { packs } from '#libs/actions/pack-syrup.js';
+import { record } from '#libs/actions/record.js';
+import type { Book } from '#libs/records/book.js';
+import { readHead } from '#libs/records/log.js';
+import { engines } from '../engines.js';
+import { aSeasonBegun, desk, done, problemOf, write, written } from './a-sugarhouse.js';
+
+const pack = '26077A-1';
+
+describe.each(engines())('The time of a fill reading, on $name', (engine) => {
+  let book: Book;
+  let begun: () => Promise<Book>;
+  beforeAll(async () => {
+    await engine.start();
+    begun = await engine.copiesOf(aSeasonBegun);
+  });
+  afterAll(() => engine.stop());
+  beforeEach(async () => {
+    book = await begun();
+  });
+  const aRun = { fromLots: '26077A:1 qt', jars: '4' };
+  const entries = async () => (await readHead(book.read)).entries;
+
+  // The desk's clock says 2026-05-01T18:00 in Harrow Notch; boil 26077A began 2026-03-18T07:30.
+  const today = { ...aRun, packedAt: '2026-05-01T17:30' };
+  const refused: [is: string, but: Record<string, string>, says: RegExp][] = [
+    ['over ten minutes ahead', { ...today, fillTemps: '186 F@18:11' }, /it is 2026-05-01T18:00 by this computer’s/],
+    ['a day ahead', { ...today, fillTemps: '186 F@2026-05-02T10:00' }, /Is the clock right\?/],
+    ['before the boil', { ...aRun, packedAt: '2026-03-18T15:00', fillTemps: '186 F@07:29' }, /after boil 26077A began/],
+    [
+      'days before',
+      { ...aRun, packedAt: '2026-03-25T10:00', fillTemps: '186 F@2026-03-24T14:00' },
+      /12 h before the pack/,
+    ],
+  ];
+  test.each(refused)(
+    '%s is refused, named with its reading, in a pack and in a row of a file',
+    async (_, but, says) => {
+      const before = await entries();
+      const fillTemps = `187 F;${but['fillTemps']}`;
+      const answer = problemOf(await write(book, 'pack', { ...but, fillTemps }));
+      expect(answer.kind).toBe('invalid');
+      expect(answer.words).toMatch(says);
+      expect(answer.words).toContain(`"${but['fillTemps']}" as the second reading`);
+      const row = `${but['fromLots']},${but['packedAt']},glass jar 8 fl oz,4,${fillTemps},OE`;
+      const file = new TextEncoder().encode(`from_lots,packed_at,container,jars,fill_temps,by\n${row}\n`);
+      expect((await importRows(book, desk(), packs, file)).faults).toMatchObject([
+        { line: 2, column: 'fill_temps', expected: expect.stringMatching(says) },
+      ]);
+      expect(await entries()).toBe(before);
+    },
+  );
+
+  test('of a corrective action it lies neither ahead nor before the pack', async () => {
+    const ahead = await write(book, 'action', { at: '2026-05-01T17:30', fillTemps: '186 F@18:20' });
+    expect(problemOf(ahead).words).toMatch(/Is the clock right/);
+    const early = await write(book, 'action', { at: '2026-05-01T17:30', fillTemps: '186 F@2026-03-18T20:00' });
+    expect(problemOf(early).words).toMatch(/12 h before the pack/);
+    await written(book, 'action', { at: '2026-05-01T17:30', fillTemps: '186 F@17:40' });
+  });
+
+  test('a clock a little ahead, a pack over midnight and a time of packing written at the end are taken', async () => {
+    await written(book, 'pack', { ...today, fillTemps: '186 F@18:10' });
+    await written(book, 'pack', { ...aRun, packedAt: '2026-03-19T23:30', fillTemps: '186 F@23:40;185 F@00:20' });
+    await written(book, 'pack', { ...aRun, packedAt: '2026-03-20T11:30', fillTemps: '186 F@10:05;185 F@11:20' });
+  });
+
+  test('one that an older program took stays, and the pack is corrected elsewhere', async () => {
+    const ahead = '186 F@2026-05-03T10:00';
+    const early = desk({ now: new Date('2026-05-03T22:00:00Z') });
+    done(await record(book, early, packs, { fillTemps: [ahead] }, { add: true, of: pack }));
+    const clockBack = { clockIsRight: true };
+    done(await correctEntry(book, desk(clockBack), pack, 'the colour was read', { transmittance: '55 %' }));
+    done(await record(book, desk(clockBack), packs, { fillTemps: ['186 F'] }, { add: true, of: pack }));
+  });
+});
