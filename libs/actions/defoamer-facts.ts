@@ -6,11 +6,10 @@ import {
   type ReceiptBody,
   type SideBody,
 } from '#libs/records/bodies.js';
-import { boilsBeforeWithAllergens, lastDefoamerAnswered } from '#libs/records/defoamers.js';
+import { lastDefoamerAnswered } from '#libs/records/defoamers.js';
 import { findRecord, type Lot, recordsAbout, recordsOf } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
-import { washesPans } from '#libs/syrup/cleaning-words.js';
-import { allergensCarried, type DefoamerFacts } from '#libs/syrup/judge-defoamer.js';
+import type { DefoamerFacts } from '#libs/syrup/judge-defoamer.js';
 import type { BoilFacts } from '#libs/syrup/judge-boils.js';
 import { isBlank, isNone } from '#libs/syrup/plain-answers.js';
 
@@ -24,6 +23,7 @@ export async function defoamerFacts(
   { sql, sugarhouse }: Where,
   boil: Lot,
   body: BoilBody | undefined,
+  inPans: (boil: Lot) => string[],
 ): Promise<Pick<BoilFacts, 'defoamersInLog' | 'allergensBefore' | 'allergensInPans'>> {
   const lines = isNone(body?.defoamer ?? '') ? await recordsAbout<LineBody>(sql, sugarhouse, boil.code, 'line') : [];
   const inLog = lines
@@ -33,7 +33,7 @@ export async function defoamerFacts(
   return {
     defoamersInLog: inLog,
     allergensBefore: asked ? await answeredBefore({ sql, sugarhouse }, body.defoamer, boil.atUtc) : undefined,
-    allergensInPans: await allergensInPans({ sql, sugarhouse }, boil),
+    allergensInPans: inPans(boil),
   };
 }
 
@@ -50,17 +50,6 @@ export async function answeredBefore(
   if (bottle) return { answer: textIn(bottle.body, 'allergens'), where: `With the bottle, ${bottle.id},` };
   const boil = await lastDefoamerAnswered(sql, sugarhouse, same, beforeUtc);
   return boil && { answer: boil.answer, where: `With boil ${boil.id}` };
-}
-
-/** Allergens of boils before this one in its year, since the pans were last washed. */
-async function allergensInPans({ sql, sugarhouse }: Where, boil: Lot): Promise<string[]> {
-  const earlier = await boilsBeforeWithAllergens(sql, sugarhouse, boil.year, boil.atUtc);
-  if (earlier.length === 0) return [];
-  const washed = (await recordsOf<SideBody>(sql, sugarhouse, 'cleaning', boil.year)).findLast(
-    ({ atUtc, body }) => atUtc <= boil.atUtc && washesPans(textIn(body, 'what')),
-  );
-  const since = earlier.filter(({ atUtc }) => washed === undefined || atUtc > washed.atUtc);
-  return allergensCarried(since.map(({ body }) => ({ names: [body.defoamer], answers: [body.defoamerAllergens] })));
 }
 
 /** Bought syrup that went into a pack, itself or by packs poured into it. Sap goes into boils, and isn't asked. */

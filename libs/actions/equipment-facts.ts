@@ -1,11 +1,9 @@
 import { textIn, type SideBody } from '#libs/records/bodies.js';
-import type { RecordKind } from '#libs/records/entry.js';
 import { acceptedFindings } from '#libs/records/deeds.js';
-import { type KeptRecord, type Lot, lotsOf, recordsOf } from '#libs/records/lots.js';
+import { type KeptRecord, type Lot, recordsOf } from '#libs/records/lots.js';
 import type { Sql } from '#libs/records/sql.js';
-import { lotsDownstream, ofKind } from '#libs/records/trace.js';
 import { type AcceptedFinding, withAccepted } from '#libs/syrup/accept-findings.js';
-import { judgeEquipment, judgeLead, type LeadTested } from '#libs/syrup/judge-equipment.js';
+import { type EquipmentFacts, judgeEquipment, judgeLead, type LeadTested } from '#libs/syrup/judge-equipment.js';
 import type { PlaceRules } from '#libs/syrup/places.js';
 import type { Finding } from '#libs/syrup/verdict.js';
 
@@ -16,18 +14,47 @@ interface Where {
   readonly accepting?: { readonly lot: string; readonly findings: readonly AcceptedFinding[] } | undefined;
 }
 
-/** What cleanings, water tests and lead tests of its season ask of a boil. */
-export async function equipmentFindings(where: Where, boil: Lot, place: PlaceRules): Promise<Finding[]> {
-  const before = async (kind: RecordKind) =>
-    (await recordsOf<SideBody>(where.sql, where.sugarhouse, kind, boil.year)).filter(
-      ({ atUtc }) => atUtc <= boil.atUtc,
-    );
-  const text = (record: KeptRecord<SideBody>, name: string): string =>
-    typeof record.body[name] === 'string' ? record.body[name] : '';
-  const cleanings = await before('cleaning');
-  const waterTests = await before('water-test');
+/** What cleanings, water tests and lead tests ask of a boil that began after them. */
+export const equipmentFindings = async (where: Where, boil: Lot, place: PlaceRules): Promise<Finding[]> =>
+  askedOf(await equipmentNoted(where), boil, place);
+
+/** The same of the boils above a pack; what a release of the boil accepted, it accepted for its packs. */
+export async function equipmentAbove(
+  where: Where,
+  pack: Lot,
+  boils: readonly Lot[],
+  place: PlaceRules,
+): Promise<Finding[]> {
+  const noted = await equipmentNoted(where);
+  const findings = judgeLead(pack.code, noted.leadTests, place);
+  for (const boil of boils) {
+    const asked = [...askedOf(noted, boil, place), ...judgeLead(boil.code, noted.leadTests, place)];
+    if (asked.length > 0) findings.push(...withAccepted(asked, await acceptedOf(where, boil.code)));
+  }
+  return findings;
+}
+
+function askedOf({ cleanings, waterTests, leadTests }: Noted, boil: Lot, place: PlaceRules): Finding[] {
+  const before = <N extends { readonly atUtc: string }>(noted: readonly N[]): N[] =>
+    noted.filter(({ atUtc }) => atUtc <= boil.atUtc);
   return judgeEquipment({
     boil: boil.code,
+    cleanings: before(cleanings),
+    waterTests: before(waterTests),
+    leadTests: before(leadTests),
+    place,
+  });
+}
+
+type Noted = Pick<EquipmentFacts, 'cleanings' | 'waterTests' | 'leadTests'>;
+
+/** All of them, whatever their year: no turn of the year rinses a pan or mends a well. */
+async function equipmentNoted(where: Where): Promise<Noted> {
+  const { sql, sugarhouse } = where;
+  const text = ({ body }: KeptRecord<SideBody>, name: string): string => textIn(body, name);
+  const cleanings = await recordsOf<SideBody>(sql, sugarhouse, 'cleaning');
+  const waterTests = await recordsOf<SideBody>(sql, sugarhouse, 'water-test');
+  return {
     cleanings: cleanings.map((each) => ({
       id: each.id,
       atUtc: each.atUtc,
@@ -42,25 +69,8 @@ export async function equipmentFindings(where: Where, boil: Lot, place: PlaceRul
       bacteria: text(each, 'bacteria'),
       result: text(each, 'result'),
     })),
-    leadTests: (await leadTests(where)).filter(({ atUtc }) => atUtc <= boil.atUtc),
-    place,
-  });
-}
-
-/** The same of the boils above a pack; what a release of the boil accepted, it accepted for its packs. */
-export async function equipmentAbove(
-  where: Where,
-  pack: Lot,
-  boils: readonly Lot[],
-  place: PlaceRules,
-): Promise<Finding[]> {
-  const tests = await leadTests(where);
-  const findings = judgeLead(pack.code, tests, place);
-  for (const boil of boils) {
-    const asked = [...(await equipmentFindings(where, boil, place)), ...judgeLead(boil.code, tests, place)];
-    if (asked.length > 0) findings.push(...withAccepted(asked, await acceptedOf(where, boil.code)));
-  }
-  return findings;
+    leadTests: await leadTests(where),
+  };
 }
 
 async function acceptedOf({ sql, sugarhouse, accepting }: Where, lot: string): Promise<AcceptedFinding[]> {
@@ -73,20 +83,4 @@ export async function leadTests({ sql, sugarhouse }: Where): Promise<LeadTested[
     const lead = body['lead'] as { readonly typed: string; readonly ppb: number };
     return { id, atUtc, lot: textIn(body, 'lot'), equipment: textIn(body, 'equipment'), ...lead };
   });
-}
-
-/** Boils of these years, and their packs: what a cleaning or a test of that year may say something new of. */
-export async function boilsOfYears(
-  { sql, sugarhouse }: Where,
-  years: readonly number[],
-  sinceUtc: string,
-): Promise<string[]> {
-  const codes = new Set<string>();
-  for (const year of new Set(years))
-    for (const boil of await lotsOf(sql, sugarhouse, 'boil', year)) {
-      if (boil.atUtc < sinceUtc) continue;
-      codes.add(boil.code);
-      for (const pack of ofKind(await lotsDownstream(sql, sugarhouse, boil.code), 'pack')) codes.add(pack.code);
-    }
-  return [...codes];
 }

@@ -19,6 +19,7 @@ import { boughtSyrup, defoamerFacts } from './defoamer-facts.js';
 import type { Ground } from './desk.js';
 import { boilRules, boilVerdict } from './judge-boil-lot.js';
 import { packAfterActions } from './pack-after-actions.js';
+import { pansBefore } from './pans-before.js';
 import { equipmentAbove } from './equipment-facts.js';
 import { productsOf } from './products-of.js';
 import { sentFindings } from './sent-findings.js';
@@ -160,12 +161,18 @@ function whyHeld(verdict: Verdict | undefined): string | undefined {
 
 /** One after the other: inside a write there is one connection, and it does one thing at a time. */
 async function boilsFacts(judging: Judging, boils: readonly Lot[], answeredLater: string): Promise<BoilFacts[]> {
+  const inPans = await pansBefore(judging, boils);
   const facts: BoilFacts[] = [];
-  for (const boil of boils) facts.push(await boilFacts(judging, boil, answeredLater));
+  for (const boil of boils) facts.push(await boilFacts(judging, boil, answeredLater, inPans));
   return facts;
 }
 
-async function boilFacts({ sql, sugarhouse }: Judging, boil: Lot, answeredLater: string): Promise<BoilFacts> {
+async function boilFacts(
+  { sql, sugarhouse }: Judging,
+  boil: Lot,
+  answeredLater: string,
+  inPans: (boil: Lot) => string[],
+): Promise<BoilFacts> {
   const body = (await findRecord<BoilBody>(sql, sugarhouse, 'boil', boil.code))?.body;
   const drawOffs = await recordsAbout<DrawBody>(sql, sugarhouse, boil.code, 'draw');
   const filters = [
@@ -177,7 +184,7 @@ async function boilFacts({ sql, sugarhouse }: Judging, boil: Lot, answeredLater:
     defoamer: body?.defoamer ?? '',
     defoamerAllergens: body?.defoamerAllergens ?? '',
     allergensLater: answeredLater,
-    ...(await defoamerFacts({ sql, sugarhouse }, boil, body)),
+    ...(await defoamerFacts({ sql, sugarhouse }, boil, body, inPans)),
     filters,
     restedFromMs: body?.restedFrom === undefined ? undefined : Date.parse(body.restedFrom),
     restedUntilMs: body?.restedUntil === undefined ? undefined : Date.parse(body.restedUntil),

@@ -1,23 +1,12 @@
-import type { ActionBody, BoilBody, CheckBody, PackBody, Portion, SideBody, SpentBody } from '#libs/records/bodies.js';
-import type { KeptRecord } from '#libs/records/lots.js';
+import type { ActionBody, BoilBody, CheckBody, PackBody, Portion, SpentBody } from '#libs/records/bodies.js';
 import { findLot, lotsOf, recordsOf, type Lot } from '#libs/records/lots.js';
 import { readWith } from '#libs/records/read-with.js';
 import type { Sql } from '#libs/records/sql.js';
 import { drawnFrom, flowsOutOf, lotsDownstream } from '#libs/records/trace.js';
 import { drawnMoreThanThere } from '#libs/syrup/judge-boils.js';
 import type { RuleName } from '#libs/syrup/rules.js';
-import { utcOf } from '#libs/records/instants.js';
-import { boilsOfYears } from './equipment-facts.js';
-import type { Kind, Settled } from './kind.js';
-
-/** What was written, and as it stood before where it is a correction or an addition. */
-export interface Written {
-  readonly sql: Sql;
-  readonly sugarhouse: string;
-  readonly kind: Kind;
-  readonly settled: Settled;
-  readonly before: KeptRecord<unknown> | undefined;
-}
+import { boilsAskedAbout, boilsInItsPans } from './boils-since.js';
+import type { Written } from './written.js';
 
 /**
  * Other lots that a record says something new of, once it is in the index: sisters that drew from the same lot where
@@ -34,7 +23,10 @@ export async function lotsTouched(written: Written): Promise<string[]> {
         sourcesOf<PackBody>(written, (body) => body.fromLots),
       );
     case 'boil':
-      return sisters(written, [...sourcesOf<BoilBody>(written, (body) => body.gatherings), written.settled.id]);
+      return [
+        ...(await sisters(written, [...sourcesOf<BoilBody>(written, (body) => body.gatherings), written.settled.id])),
+        ...(await boilsInItsPans(written)),
+      ];
     case 'spent':
       return sisters(
         written,
@@ -46,7 +38,7 @@ export async function lotsTouched(written: Written): Promise<string[]> {
     case 'cleaning':
     case 'water-test':
     case 'lead-test':
-      return boilsSince(written);
+      return boilsAskedAbout(written);
     default:
       return [];
   }
@@ -57,17 +49,6 @@ async function boiledFrom({ sql, sugarhouse, settled, before }: Written): Promis
   if (!before) return [];
   const below = await lotsDownstream(sql, sugarhouse, settled.id);
   return below.filter((each) => each.kind === 'boil' || each.kind === 'pack').map((each) => each.code);
-}
-
-/** A cleaning or a test asks about the boils that came after it, and answers for them. */
-function boilsSince(written: Written): Promise<string[]> {
-  const at = lotsIn<SideBody>(written, (body) => [body.at]);
-  const since = at.map((each) => utcOf(each)).sort()[0] ?? '';
-  return boilsOfYears(
-    written,
-    at.map((each) => Number(each.slice(0, 4))),
-    since,
-  );
 }
 
 /** Of the record as it is now and as it was before: what is moved from one lot to another touches both. */

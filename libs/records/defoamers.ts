@@ -2,16 +2,16 @@ import type { BoilBody } from './bodies.js';
 import { type KeptRecord, type RecordColumns, recordFrom } from './lots.js';
 import type { Sql } from './sql.js';
 
-/** Boils of a year before an instant for which allergens other than none were answered: few, so the rest isn't read. */
-export async function boilsBeforeWithAllergens(
+/** Boils between two instants in which a defoamer was used, the oldest first. */
+export async function boilsWithDefoamer(
   sql: Sql,
   sugarhouse: string,
-  year: number,
+  fromUtc: string,
   beforeUtc: string,
 ): Promise<KeptRecord<BoilBody>[]> {
   const rows = await sql.rows<RecordColumns>`SELECT * FROM record
-    WHERE sugarhouse = ${sugarhouse} AND kind = 'boil' AND year = ${year} AND at_utc < ${beforeUtc}
-      AND body NOT LIKE '%"defoamerAllergens":""%' AND body NOT LIKE '%"defoamerAllergens":"none"%'
+    WHERE sugarhouse = ${sugarhouse} AND kind = 'boil' AND at_utc >= ${fromUtc} AND at_utc < ${beforeUtc}
+      AND body NOT LIKE '%"defoamer":""%' AND body NOT LIKE '%"defoamer":"none"%'
     ORDER BY at_utc, id`;
   return rows.map((row) => recordFrom<BoilBody>(row));
 }

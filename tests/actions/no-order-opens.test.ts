@@ -35,6 +35,9 @@ const step = fc.record({
     'release',
     'send',
     'correct dispatch',
+    'correct boil',
+    'clean',
+    'correct cleaning',
   ),
   pick: fc.nat(7),
   how: fc.nat(11),
@@ -174,6 +177,7 @@ async function doIt(book: Book, { what, pick, how }: Step): Promise<boolean> {
   };
   const put = (kind: RecordKind, sent: Record<string, string>) => record(book, desk(), kindByName.get(kind)!, sent);
   const mould = ['yes', 'no', ''][how % 3]!;
+  const wasRinsed = ['no', 'yes', ''][how % 3]!;
   const reads = ['32 F', '36 F', '27 F', '32.5 F'][how % 4]!;
   switch (what) {
     case 'correct fills':
@@ -217,6 +221,16 @@ async function doIt(book: Book, { what, pick, how }: Step): Promise<boolean> {
         kind: how > 8 ? 'gift' : 'sale',
       });
       return false;
+    case 'correct boil':
+      return corrected('boil', pick % 2 ? '26077A' : '26079A', {
+        defoamer: ['none', 'butter', 'sunflower oil'][how % 3]!,
+        defoamerAllergens: ['none', 'milk', ''][(how + pick) % 3]!,
+      });
+    case 'clean':
+      await put('cleaning', { what: 'both pans', with: 'hot water', wasRinsed, at: `2026-03-${15 + pick}T20:00` });
+      return false;
+    case 'correct cleaning':
+      return corrected('cleaning', await anyOf('cleaning'), { wasRinsed });
     case 'correct dispatch':
       return corrected('dispatch', await anyOf('dispatch'), { lot, jars: String(1 + (how % 3)) });
   }
