@@ -62,7 +62,7 @@ describe.each(engines())('on $name', (engine) => {
       return { boil, pack: await here.aPack(boil, { packedAt: '2027-01-03T10:00' }) };
     };
 
-    test('a tank not rinsed in December hold the boil of January, whichever is written first, until it was rinsed', async () => {
+    test('a tank not rinsed in December holds the boil of January, whichever is written first, until it was rinsed', async () => {
       const tank = { what: 'the head tank', with: 'vinegar' };
       const before = await inJanuary();
       expect(await stops(before.pack)).toEqual([]);
