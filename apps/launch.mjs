@@ -30,7 +30,7 @@ const commands = {
   book: async () => {
     ensureInstalled();
     await ensureBuilt();
-    await runHere('apps/book/main.js');
+    await runHere('apps/cli/main.js');
   },
   build: () => build(),
   dev: async () => {

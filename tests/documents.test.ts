@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from '@jest/globals';
-import { packageRoot } from '#libs/records/package-root.js';
+import { packageRoot } from '#libs/package-root.js';
 
 const words = (name: string): string => readFileSync(join(packageRoot, name), 'utf8');
 const sources = (folder: string): string =>
@@ -17,7 +17,7 @@ test('README tells of every setting that the program asks the environment for', 
 });
 
 test('README names every command', () => {
-  const first = [...words('apps/book/commands.ts').matchAll(/^ {2}([a-z]+): async \(\) =>/gm)].map(
+  const first = [...words('apps/cli/commands.ts').matchAll(/^ {2}([a-z]+): async \(\) =>/gm)].map(
     (found) => found[1] ?? '',
   );
   expect(first.length).toBeGreaterThan(15);
@@ -26,7 +26,7 @@ test('README names every command', () => {
 });
 
 test('DEVELOPERS.md says what each kind of refusal is', () => {
-  const kinds = [...words('libs/actions/problem.ts').matchAll(/readonly kind: '([a-z-]+)'/g)].map(
+  const kinds = [...words('libs/actions/record/problem.ts').matchAll(/readonly kind: '([a-z-]+)'/g)].map(
     (found) => found[1] ?? '',
   );
   expect(kinds.length).toBeGreaterThan(3);

@@ -1,7 +1,7 @@
 import { join } from 'node:path';
-import { sentencesOf } from '#libs/actions/problem.js';
-import { type Book, openBook } from '#libs/records/book.js';
-import { readHead } from '#libs/records/log.js';
+import { sentencesOf } from '#libs/actions/record/problem.js';
+import { type Book, openBook } from '#libs/store/book.js';
+import { readHead } from '#libs/store/log/log.js';
 import type { Settings } from './settings.js';
 
 export interface PracticeBook {
@@ -34,7 +34,7 @@ export function practiceBook(settings: Settings, clock: () => Date): PracticeBoo
 
 /** Loaded when it is asked for: most who start the server never practise. */
 async function writeSeason(book: Book, now: Date): Promise<void> {
-  const { writePracticeSeason } = await import('#libs/actions/practice-season.js');
+  const { writePracticeSeason } = await import('#libs/actions/practice/practice-season.js');
   const written = await writePracticeSeason(book, now);
   if ('problem' in written) throw new Error(sentencesOf(written.problem).join(' '));
 }

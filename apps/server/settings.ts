@@ -6,7 +6,7 @@ import {
   readBookSettings,
   type Setting,
   settingTaker,
-} from '#libs/actions/book-settings.js';
+} from '#libs/actions/accounts/book-settings.js';
 
 export interface Settings extends BookSettings {
   readonly host: string;

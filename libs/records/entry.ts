@@ -1,4 +1,4 @@
-import type { Verdict } from '#libs/syrup/verdict.js';
+import type { Verdict } from '#libs/syrup/rules/verdict.js';
 
 /** The kinds of things the book records. A gathering, a receipt, a boil and a pack are lots. */
 export type LotKind = 'gathering' | 'receipt' | 'boil' | 'pack';

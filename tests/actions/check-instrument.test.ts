@@ -1,12 +1,12 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
-import { kindByName } from '#libs/actions/kinds.js';
-import { record } from '#libs/actions/record.js';
-import type { Book } from '#libs/records/book.js';
-import type { CheckBody } from '#libs/records/bodies.js';
-import { findLot, findRecord } from '#libs/records/lots.js';
-import { verifyBook } from '#libs/records/verify.js';
-import { engines } from '../engines.js';
-import { aSeasonBegun, desk, done, sugarhouse, written } from './a-sugarhouse.js';
+import { kindByName } from '#libs/actions/kinds/registry.js';
+import { record } from '#libs/actions/record/record.js';
+import type { Book } from '#libs/store/book.js';
+import type { CheckBody } from '#libs/records/record-types.js';
+import { findLot, findRecord } from '#libs/store/queries/lots.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { engines } from '../support/engines.js';
+import { aSeasonBegun, desk, done, sugarhouse, written } from '../support/sugarhouse.js';
 
 describe.each(engines())('A check of a thermometer on $name', (engine) => {
   let book: Book;

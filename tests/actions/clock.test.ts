@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { readHead } from '#libs/records/log.js';
-import { engines } from '../engines.js';
-import { problemOf, write, written } from './a-sugarhouse.js';
+import { readHead } from '#libs/store/log/log.js';
+import { engines } from '../support/engines.js';
+import { problemOf, write, written } from '../support/sugarhouse.js';
 
 describe.each(engines())('The clock of a book on $name', (engine) => {
   beforeAll(() => engine.start());

@@ -1,16 +1,16 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
-import { correctEntry } from '#libs/actions/correct-entry.js';
-import { importRows } from '#libs/actions/import-rows.js';
-import { kindByName } from '#libs/actions/kinds.js';
-import { record } from '#libs/actions/record.js';
-import type { Book } from '#libs/records/book.js';
+import { correctEntry } from '#libs/actions/record/correct-entry.js';
+import { importRows } from '#libs/actions/import/import-rows.js';
+import { kindByName } from '#libs/actions/kinds/registry.js';
+import { record } from '#libs/actions/record/record.js';
+import type { Book } from '#libs/store/book.js';
 import type { RecordKind } from '#libs/records/entry.js';
-import { entriesOfRecord } from '#libs/records/history-of-record.js';
-import { findRecord } from '#libs/records/lots.js';
-import { verifyBook } from '#libs/records/verify.js';
-import { engines } from '../engines.js';
-import { aSeasonBegun, desk, done, sugarhouse, written } from './a-sugarhouse.js';
-import { eachKind } from './each-kind.js';
+import { entriesOfRecord } from '#libs/store/log/history-of-record.js';
+import { findRecord } from '#libs/store/queries/lots.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { engines } from '../support/engines.js';
+import { aSeasonBegun, desk, done, sugarhouse, written } from '../support/sugarhouse.js';
+import { eachKind } from '../support/each-kind.js';
 
 const wrote = { by: 'JP', author: 'JP', now: new Date('2026-05-01T22:00:00Z') };
 const corrects = { by: 'WE', author: 'WE', now: new Date('2026-06-10T12:00:00Z') };

@@ -1,16 +1,16 @@
 import { describe, expect, test } from '@jest/globals';
-import { readFields, type Fields } from '#libs/actions/fields.js';
-import { kindByName } from '#libs/actions/kinds.js';
-import { packsUnderway } from '#libs/actions/pack-syrup.js';
-import { questions, reckon } from '#libs/actions/reckon.js';
-import { boilsUnderway } from '#libs/actions/record-boil.js';
-import { parseCheckInterval } from '#libs/syrup/check-interval.js';
-import { parseContainer } from '#libs/syrup/container.js';
-import { parseFillReading } from '#libs/syrup/fill-readings.js';
-import { isClear, isNone, isWarmed } from '#libs/syrup/plain-answers.js';
-import { parseArea } from '#libs/syrup/panel-area.js';
-import { parseTemperature, parseVolume } from '#libs/syrup/quantities.js';
-import { spoilageIn } from '#libs/syrup/spoilage-words.js';
+import { readFields, type Fields } from '#libs/actions/record/fields.js';
+import { kindByName } from '#libs/actions/kinds/registry.js';
+import { packsUnderway } from '#libs/actions/kinds/pack.js';
+import { questions, reckon } from '#libs/actions/calculators/calculators.js';
+import { boilsUnderway } from '#libs/actions/kinds/boil.js';
+import { parseCheckInterval } from '#libs/syrup/quantities/check-interval.js';
+import { parseContainer } from '#libs/syrup/quantities/container.js';
+import { parseFillReading } from '#libs/syrup/quantities/fill-readings.js';
+import { isClear, isNone, isWarmed } from '#libs/syrup/quantities/plain-answers.js';
+import { parseArea } from '#libs/syrup/labelling/panel-area.js';
+import { parseTemperature, parseVolume } from '#libs/syrup/quantities/quantities.js';
+import { spoilageIn } from '#libs/syrup/contents/spoilage-words.js';
 
 const manner = {
   zone: 'America/New_York',

@@ -1,13 +1,13 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
-import { type Imported, importRows, type ImportWays } from '#libs/actions/import-rows.js';
-import { importKinds } from '#libs/actions/kinds.js';
-import { faultSentence } from '#libs/actions/problem.js';
-import type { Book } from '#libs/records/book.js';
-import { readHead } from '#libs/records/log.js';
-import { findLot, findRecord } from '#libs/records/lots.js';
-import { verifyBook } from '#libs/records/verify.js';
-import { engines } from '../engines.js';
-import { aSeasonBegun, desk, sugarhouse } from './a-sugarhouse.js';
+import { type Imported, importRows, type ImportWays } from '#libs/actions/import/import-rows.js';
+import { importKinds } from '#libs/actions/kinds/registry.js';
+import { faultSentence } from '#libs/actions/record/problem.js';
+import type { Book } from '#libs/store/book.js';
+import { readHead } from '#libs/store/log/log.js';
+import { findLot, findRecord } from '#libs/store/queries/lots.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { engines } from '../support/engines.js';
+import { aSeasonBegun, desk, sugarhouse } from '../support/sugarhouse.js';
 
 const gatherings = `id,gathered_at,source,volume,sugar,by
 G101,2026-03-17T16:30,"North slope, buckets",120 gal,2.1 Bx,WE

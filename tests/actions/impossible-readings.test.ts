@@ -1,20 +1,20 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
-import { correctEntry } from '#libs/actions/correct-entry.js';
-import { happened, moment } from '#libs/actions/fields.js';
-import { importRows } from '#libs/actions/import-rows.js';
-import type { Kind } from '#libs/actions/kind.js';
-import type { Manner } from '#libs/actions/manner.js';
-import { kindByName } from '#libs/actions/kinds.js';
-import { packs } from '#libs/actions/pack-syrup.js';
-import type { Refusal } from '#libs/actions/problem.js';
-import { record } from '#libs/actions/record.js';
-import type { Book } from '#libs/records/book.js';
+import { correctEntry } from '#libs/actions/record/correct-entry.js';
+import { happened, moment } from '#libs/actions/record/fields.js';
+import { importRows } from '#libs/actions/import/import-rows.js';
+import type { Kind } from '#libs/actions/record/kind.js';
+import type { Manner } from '#libs/actions/record/parse-options.js';
+import { kindByName } from '#libs/actions/kinds/registry.js';
+import { packs } from '#libs/actions/kinds/pack.js';
+import type { Refusal } from '#libs/actions/record/problem.js';
+import { record } from '#libs/actions/record/record.js';
+import type { Book } from '#libs/store/book.js';
 import type { RecordKind } from '#libs/records/entry.js';
-import { readHead } from '#libs/records/log.js';
-import { findLot, findRecord } from '#libs/records/lots.js';
-import type { PackBody } from '#libs/records/bodies.js';
-import { engines } from '../engines.js';
-import { aSeasonBegun, desk, done, problemOf, sugarhouse, write, written } from './a-sugarhouse.js';
+import { readHead } from '#libs/store/log/log.js';
+import { findLot, findRecord } from '#libs/store/queries/lots.js';
+import type { PackBody } from '#libs/records/record-types.js';
+import { engines } from '../support/engines.js';
+import { aSeasonBegun, desk, done, problemOf, sugarhouse, write, written } from '../support/sugarhouse.js';
 
 const pack = '26077A-1';
 

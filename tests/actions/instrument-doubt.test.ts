@@ -1,13 +1,13 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
-import { kindByName } from '#libs/actions/kinds.js';
-import { instrumentInDoubt, lotsInDoubt } from '#libs/actions/lots-in-doubt.js';
-import { record } from '#libs/actions/record.js';
-import type { Book } from '#libs/records/book.js';
+import { kindByName } from '#libs/actions/kinds/registry.js';
+import { instrumentInDoubt, lotsInDoubt } from '#libs/actions/lots/suspect-lots.js';
+import { record } from '#libs/actions/record/record.js';
+import type { Book } from '#libs/store/book.js';
 import type { RecordKind } from '#libs/records/entry.js';
-import { verifyBook } from '#libs/records/verify.js';
-import { doubtOf, inDoubt } from '#libs/syrup/instrument-doubt.js';
-import { engines } from '../engines.js';
-import { aSeasonBegun, desk, done, problemOf, sugarhouse, written } from './a-sugarhouse.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { doubtOf, inDoubt } from '#libs/syrup/instruments/suspect-period.js';
+import { engines } from '../support/engines.js';
+import { aSeasonBegun, desk, done, problemOf, sugarhouse, written } from '../support/sugarhouse.js';
 
 describe.each(engines())('An instrument found wrong on $name', (engine) => {
   let book: Book;

@@ -1,12 +1,12 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
-import { kindByName } from '#libs/actions/kinds.js';
-import { record, type Ways } from '#libs/actions/record.js';
-import type { Book } from '#libs/records/book.js';
+import { kindByName } from '#libs/actions/kinds/registry.js';
+import { record, type Ways } from '#libs/actions/record/record.js';
+import type { Book } from '#libs/store/book.js';
 import type { RecordKind } from '#libs/records/entry.js';
-import { findLot, findRecord } from '#libs/records/lots.js';
-import { verifyBook } from '#libs/records/verify.js';
-import { engines } from '../engines.js';
-import { aSeasonBegun, desk, done, sugarhouse, written } from './a-sugarhouse.js';
+import { findLot, findRecord } from '#libs/store/queries/lots.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { engines } from '../support/engines.js';
+import { aSeasonBegun, desk, done, sugarhouse, written } from '../support/sugarhouse.js';
 
 const pack = '26077A-1';
 

@@ -1,9 +1,9 @@
 import { expect, test } from '@jest/globals';
 import fc from 'fast-check';
-import { labelCountIn, labelledJars, leftOutSentences } from '#libs/actions/label-run.js';
-import type { MayGo } from '#libs/actions/may-go-out.js';
-import type { Lot } from '#libs/records/lots.js';
-import { type JarSpan, mergedSpans } from '#libs/syrup/held-jars.js';
+import { labelCountIn, labelledJars, leftOutSentences } from '#libs/actions/labels/label-run.js';
+import type { MayGo } from '#libs/actions/lots/may-go-out.js';
+import type { Lot } from '#libs/store/queries/lots.js';
+import { type JarSpan, mergedSpans } from '#libs/syrup/jars/held-jars.js';
 
 const lot = { code: '26077A-1', state: 'held' } as Lot;
 const partly = (held: readonly JarSpan[]): MayGo => ({ lot, which: 'some', held });

@@ -1,16 +1,16 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
-import { correctEntry } from '#libs/actions/correct-entry.js';
-import { judgingNow } from '#libs/actions/judged-now.js';
-import { kindByName } from '#libs/actions/kinds.js';
-import { packToLabel } from '#libs/actions/label-run.js';
-import { holdLot, recallLot, recallLots, releaseLot } from '#libs/actions/mark-lots.js';
-import { record } from '#libs/actions/record.js';
-import type { Book } from '#libs/records/book.js';
-import { historyOf, readHead } from '#libs/records/log.js';
-import { findLot } from '#libs/records/lots.js';
-import { verifyBook } from '#libs/records/verify.js';
-import { engines } from '../engines.js';
-import { aSeasonBegun, desk, done, problemOf, sugarhouse, write, written } from './a-sugarhouse.js';
+import { correctEntry } from '#libs/actions/record/correct-entry.js';
+import { judgingNow } from '#libs/actions/lots/judged-now.js';
+import { kindByName } from '#libs/actions/kinds/registry.js';
+import { packToLabel } from '#libs/actions/labels/label-run.js';
+import { holdLot, recallLot, recallLots, releaseLot } from '#libs/actions/lots/mark-lots.js';
+import { record } from '#libs/actions/record/record.js';
+import type { Book } from '#libs/store/book.js';
+import { historyOf, readHead } from '#libs/store/log/log.js';
+import { findLot } from '#libs/store/queries/lots.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { engines } from '../support/engines.js';
+import { aSeasonBegun, desk, done, problemOf, sugarhouse, write, written } from '../support/sugarhouse.js';
 
 const pack = '26077A-1';
 

@@ -1,15 +1,15 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
-import { acknowledgements, reportsAlreadyLeft } from '#libs/actions/already-left.js';
-import { dispatchKinds } from '#libs/actions/send-out.js';
-import { holdLot, recallLot, releaseLot } from '#libs/actions/mark-lots.js';
-import { packs } from '#libs/actions/pack-syrup.js';
-import { record } from '#libs/actions/record.js';
-import { balanceOf } from '#libs/records/balance.js';
-import type { Book } from '#libs/records/book.js';
-import { findLot, jarsOfPack } from '#libs/records/lots.js';
-import { verifyBook } from '#libs/records/verify.js';
-import { engines } from '../engines.js';
-import { aSeasonBegun, desk, done, problemOf, sugarhouse, write, written } from './a-sugarhouse.js';
+import { acknowledgements, reportsAlreadyLeft } from '#libs/actions/kinds/acknowledgement.js';
+import { dispatchKinds } from '#libs/actions/kinds/dispatch.js';
+import { holdLot, recallLot, releaseLot } from '#libs/actions/lots/mark-lots.js';
+import { packs } from '#libs/actions/kinds/pack.js';
+import { record } from '#libs/actions/record/record.js';
+import { balanceOf } from '#libs/store/queries/jar-balance.js';
+import type { Book } from '#libs/store/book.js';
+import { findLot, jarsOfPack } from '#libs/store/queries/lots.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { engines } from '../support/engines.js';
+import { aSeasonBegun, desk, done, problemOf, sugarhouse, write, written } from '../support/sugarhouse.js';
 
 const pack = '26077A-1';
 const later = '2026-07-01T09:00';

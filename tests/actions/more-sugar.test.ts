@@ -1,15 +1,15 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
-import { correctEntry } from '#libs/actions/correct-entry.js';
-import { judgingNow } from '#libs/actions/judged-now.js';
-import { packToLabel } from '#libs/actions/label-run.js';
-import { releaseLot } from '#libs/actions/mark-lots.js';
-import { boils } from '#libs/actions/record-boil.js';
-import { record } from '#libs/actions/record.js';
-import type { Book } from '#libs/records/book.js';
-import { findLot } from '#libs/records/lots.js';
-import { verifyBook } from '#libs/records/verify.js';
-import { engines } from '../engines.js';
-import { aSeasonBegun, desk, done, problemOf, sugarhouse, written } from './a-sugarhouse.js';
+import { correctEntry } from '#libs/actions/record/correct-entry.js';
+import { judgingNow } from '#libs/actions/lots/judged-now.js';
+import { packToLabel } from '#libs/actions/labels/label-run.js';
+import { releaseLot } from '#libs/actions/lots/mark-lots.js';
+import { boils } from '#libs/actions/kinds/boil.js';
+import { record } from '#libs/actions/record/record.js';
+import type { Book } from '#libs/store/book.js';
+import { findLot } from '#libs/store/queries/lots.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { engines } from '../support/engines.js';
+import { aSeasonBegun, desk, done, problemOf, sugarhouse, written } from '../support/sugarhouse.js';
 
 const boil = '26079A';
 const pack = '26079A-1';

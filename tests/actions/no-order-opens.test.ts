@@ -1,22 +1,22 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
-import { kindByName } from '#libs/actions/kinds.js';
-import { judgingNow, lotJudgedNow } from '#libs/actions/judged-now.js';
-import { holdLot, releaseLot } from '#libs/actions/mark-lots.js';
-import { record } from '#libs/actions/record.js';
-import { balanceOf } from '#libs/records/balance.js';
-import { lastOfDeeds } from '#libs/records/deeds.js';
-import type { ActionBody, CheckBody, PackBody, SideBody } from '#libs/records/bodies.js';
-import type { Book } from '#libs/records/book.js';
+import { kindByName } from '#libs/actions/kinds/registry.js';
+import { judgingNow, lotJudgedNow } from '#libs/actions/lots/judged-now.js';
+import { holdLot, releaseLot } from '#libs/actions/lots/mark-lots.js';
+import { record } from '#libs/actions/record/record.js';
+import { balanceOf } from '#libs/store/queries/jar-balance.js';
+import { lastOfDeeds } from '#libs/store/log/lot-entries.js';
+import type { ActionBody, CheckBody, PackBody, SideBody } from '#libs/records/record-types.js';
+import type { Book } from '#libs/store/book.js';
 import type { RecordKind } from '#libs/records/entry.js';
-import { findRecord, type Lot, lotsOf, recordsAbout, recordsOf } from '#libs/records/lots.js';
-import { lotsUpstream } from '#libs/records/trace.js';
-import { verifyBook } from '#libs/records/verify.js';
-import type { FillReading } from '#libs/syrup/fill-readings.js';
-import { clearsOf } from '#libs/syrup/rules.js';
-import { findingViews } from '../../apps/server/words/findings.js';
-import { type Engine, engines } from '../engines.js';
-import { aSeasonBegun, desk, done, sugarhouse, write, written } from './a-sugarhouse.js';
+import { findRecord, type Lot, lotsOf, recordsAbout, recordsOf } from '#libs/store/queries/lots.js';
+import { lotsUpstream } from '#libs/store/queries/trace.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
+import { clearsOf } from '#libs/syrup/rules/rules.js';
+import { findingViews } from '../../apps/server/text/findings.js';
+import { type Engine, engines } from '../support/engines.js';
+import { aSeasonBegun, desk, done, sugarhouse, write, written } from '../support/sugarhouse.js';
 
 /** What may be written about a pack that is held or not, in any order; the numbers choose which and how. */
 const step = fc.record({

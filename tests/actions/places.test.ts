@@ -1,8 +1,8 @@
 import { describe, expect, test } from '@jest/globals';
-import { cautionPlaces, cautions } from '#libs/actions/cautions.js';
-import { isRefusal, placeFile, placeList, placeRules } from '#libs/actions/places.js';
-import { baume } from '#libs/syrup/corrected.js';
-import type { PlaceRules } from '#libs/syrup/places.js';
+import { cautionPlaces, cautions } from '#libs/actions/places/cautions.js';
+import { isRefusal, placeFile, placeList, placeRules } from '#libs/actions/places/places.js';
+import { baume } from '#libs/syrup/science/corrected.js';
+import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 
 function rules(place?: string): PlaceRules {
   const found = placeRules(place);

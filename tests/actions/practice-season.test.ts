@@ -1,19 +1,19 @@
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { importRows } from '#libs/actions/import-rows.js';
-import { importKinds } from '#libs/actions/kinds.js';
-import { writePracticeSeason } from '#libs/actions/practice-season.js';
-import { seasonGround } from '#libs/actions/season-ground.js';
-import type { Book } from '#libs/records/book.js';
-import { peopleOf } from '#libs/records/household.js';
-import { readHead, walkLog } from '#libs/records/log.js';
-import { movementsOf } from '#libs/records/trace.js';
-import { templatePath } from '#libs/records/package-root.js';
-import { verifyBook } from '#libs/records/verify.js';
-import { readSeason } from '#libs/reports/read-season.js';
-import { seasonSummary } from '#libs/reports/season-json.js';
-import { engines } from '../engines.js';
-import { desk, problemOf, sugarhouse } from './a-sugarhouse.js';
+import { importRows } from '#libs/actions/import/import-rows.js';
+import { importKinds } from '#libs/actions/kinds/registry.js';
+import { writePracticeSeason } from '#libs/actions/practice/practice-season.js';
+import { seasonGround } from '#libs/actions/season/season-context.js';
+import type { Book } from '#libs/store/book.js';
+import { peopleOf } from '#libs/store/household/household.js';
+import { readHead, walkLog } from '#libs/store/log/log.js';
+import { movementsOf } from '#libs/store/queries/trace.js';
+import { templatePath } from '#libs/package-root.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { readSeason } from '#libs/actions/season/read-season.js';
+import { seasonSummary } from '#libs/reports/season/json.js';
+import { engines } from '../support/engines.js';
+import { desk, problemOf, sugarhouse } from '../support/sugarhouse.js';
 
 const now = new Date('2026-11-20T15:00:00Z');
 describe.each(engines())('the practice season on $name', (engine) => {

@@ -1,17 +1,17 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
-import type { AskedAuthority } from '#libs/actions/asked-authority.js';
-import { importRows } from '#libs/actions/import-rows.js';
-import { kindByName } from '#libs/actions/kinds.js';
-import { judgingNow } from '#libs/actions/judged-now.js';
-import { packToLabel } from '#libs/actions/label-run.js';
-import { releaseLot } from '#libs/actions/mark-lots.js';
-import { record } from '#libs/actions/record.js';
-import type { Book } from '#libs/records/book.js';
-import { historyOf } from '#libs/records/log.js';
-import { findLot, findRecord } from '#libs/records/lots.js';
-import { verifyBook } from '#libs/records/verify.js';
-import { engines } from '../engines.js';
-import { aSeasonBegun, desk, done, problemOf, sugarhouse, written } from './a-sugarhouse.js';
+import type { AskedAuthority } from '#libs/actions/lots/asked-authority.js';
+import { importRows } from '#libs/actions/import/import-rows.js';
+import { kindByName } from '#libs/actions/kinds/registry.js';
+import { judgingNow } from '#libs/actions/lots/judged-now.js';
+import { packToLabel } from '#libs/actions/labels/label-run.js';
+import { releaseLot } from '#libs/actions/lots/mark-lots.js';
+import { record } from '#libs/actions/record/record.js';
+import type { Book } from '#libs/store/book.js';
+import { historyOf } from '#libs/store/log/log.js';
+import { findLot, findRecord } from '#libs/store/queries/lots.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { engines } from '../support/engines.js';
+import { aSeasonBegun, desk, done, problemOf, sugarhouse, written } from '../support/sugarhouse.js';
 
 const pack = '26077A-1';
 const asked: AskedAuthority = {

@@ -1,20 +1,20 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
-import { groundOf } from '#libs/actions/desk.js';
-import { judgeLots } from '#libs/actions/judge-lots.js';
-import { kindByName } from '#libs/actions/kinds.js';
-import { record } from '#libs/actions/record.js';
-import { syrupShares } from '#libs/actions/syrup-shares.js';
-import { traceLot } from '#libs/actions/trace-lot.js';
-import { balancesOf } from '#libs/records/balance.js';
-import type { Book } from '#libs/records/book.js';
-import type { SpentBody } from '#libs/records/bodies.js';
-import { jarsOfPack, lotsOf, recordsOf } from '#libs/records/lots.js';
-import { syrupBalance } from '#libs/records/syrup-balance.js';
-import { flowsInto, flowsOutOf, lotsDownstream, lotsUpstream, syrupSources } from '#libs/records/trace.js';
-import { verifyBook } from '#libs/records/verify.js';
-import { engines } from '../engines.js';
-import { desk, sugarhouse, write, written } from './a-sugarhouse.js';
+import { groundOf } from '#libs/actions/record/write-context.js';
+import { judgeLots } from '#libs/actions/lots/judge-lots.js';
+import { kindByName } from '#libs/actions/kinds/registry.js';
+import { record } from '#libs/actions/record/record.js';
+import { syrupShares } from '#libs/actions/lots/syrup-shares.js';
+import { traceLot } from '#libs/actions/lots/trace-lot.js';
+import { balancesOf } from '#libs/store/queries/jar-balance.js';
+import type { Book } from '#libs/store/book.js';
+import type { SpentBody } from '#libs/records/record-types.js';
+import { jarsOfPack, lotsOf, recordsOf } from '#libs/store/queries/lots.js';
+import { syrupBalance } from '#libs/store/queries/syrup-balance.js';
+import { flowsInto, flowsOutOf, lotsDownstream, lotsUpstream, syrupSources } from '#libs/store/queries/trace.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { engines } from '../support/engines.js';
+import { desk, sugarhouse, write, written } from '../support/sugarhouse.js';
 
 /** What a family might do next; the numbers pick which lot, how much, which kind. Some of it will be refused. */
 const deed = fc.record({

@@ -1,12 +1,12 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
-import { correctEntry } from '#libs/actions/correct-entry.js';
-import { importRows } from '#libs/actions/import-rows.js';
-import { packs } from '#libs/actions/pack-syrup.js';
-import { record } from '#libs/actions/record.js';
-import type { Book } from '#libs/records/book.js';
-import { readHead } from '#libs/records/log.js';
-import { engines } from '../engines.js';
-import { aSeasonBegun, desk, done, problemOf, write, written } from './a-sugarhouse.js';
+import { correctEntry } from '#libs/actions/record/correct-entry.js';
+import { importRows } from '#libs/actions/import/import-rows.js';
+import { packs } from '#libs/actions/kinds/pack.js';
+import { record } from '#libs/actions/record/record.js';
+import type { Book } from '#libs/store/book.js';
+import { readHead } from '#libs/store/log/log.js';
+import { engines } from '../support/engines.js';
+import { aSeasonBegun, desk, done, problemOf, write, written } from '../support/sugarhouse.js';
 
 const pack = '26077A-1';
 

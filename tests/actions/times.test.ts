@@ -1,6 +1,6 @@
 import { describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
-import { clockNear, dayOf, isZone, momentIn, parseDay, parseMoment } from '#libs/actions/times.js';
+import { clockNear, dayOf, isZone, momentIn, parseDay, parseMoment } from '#libs/actions/record/times.js';
 
 const home = 'America/New_York';
 const read = (text: string, zone = home): string =>

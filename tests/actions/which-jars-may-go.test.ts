@@ -1,10 +1,10 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
-import { holdLot, recallLot } from '#libs/actions/mark-lots.js';
-import type { Refusal } from '#libs/actions/problem.js';
-import type { Book } from '#libs/records/book.js';
-import { jarsOfPack } from '#libs/records/lots.js';
-import { engines } from '../engines.js';
-import { aSeasonBegun, desk, done, problemOf, sugarhouse, write, written } from './a-sugarhouse.js';
+import { holdLot, recallLot } from '#libs/actions/lots/mark-lots.js';
+import type { Refusal } from '#libs/actions/record/problem.js';
+import type { Book } from '#libs/store/book.js';
+import { jarsOfPack } from '#libs/store/queries/lots.js';
+import { engines } from '../support/engines.js';
+import { aSeasonBegun, desk, done, problemOf, sugarhouse, write, written } from '../support/sugarhouse.js';
 
 const pack = '26077A-1';
 

@@ -1,16 +1,16 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
-import { judgingNow } from '#libs/actions/judged-now.js';
-import { kindByName } from '#libs/actions/kinds.js';
-import { holdLot, releaseLot } from '#libs/actions/mark-lots.js';
-import { packs } from '#libs/actions/pack-syrup.js';
-import { record } from '#libs/actions/record.js';
-import { signatureSentences } from '#libs/records/signatures.js';
-import { verifications } from '#libs/actions/verify-lot.js';
-import { whyStands } from '#libs/actions/why-open.js';
-import type { Book } from '#libs/records/book.js';
-import { rules } from '#libs/syrup/rules.js';
-import { engines } from '../engines.js';
-import { aSeasonBegun, desk, done, problemOf, written } from './a-sugarhouse.js';
+import { judgingNow } from '#libs/actions/lots/judged-now.js';
+import { kindByName } from '#libs/actions/kinds/registry.js';
+import { holdLot, releaseLot } from '#libs/actions/lots/mark-lots.js';
+import { packs } from '#libs/actions/kinds/pack.js';
+import { record } from '#libs/actions/record/record.js';
+import { signatureSentences } from '#libs/store/log/signatures.js';
+import { verifications } from '#libs/actions/kinds/verification.js';
+import { whyStands } from '#libs/actions/lots/why-open.js';
+import type { Book } from '#libs/store/book.js';
+import { rules } from '#libs/syrup/rules/rules.js';
+import { engines } from '../support/engines.js';
+import { aSeasonBegun, desk, done, problemOf, written } from '../support/sugarhouse.js';
 
 const pack = '26077A-1';
 

@@ -1,6 +1,6 @@
-import { correctDensity } from '#libs/syrup/density.js';
-import type { DensityMeasurement } from '#libs/syrup/density.js';
-import { waterDensity } from '#libs/syrup/sucrose.js';
+import { correctDensity } from '#libs/syrup/science/density.js';
+import type { DensityMeasurement } from '#libs/syrup/science/density.js';
+import { waterDensity } from '#libs/syrup/science/sucrose.js';
 
 export const name = 'density: one corrected hydrometer reading, against the bare published polynomial evaluated once';
 

@@ -1,7 +1,7 @@
 import { join } from 'node:path';
-import type { Book } from '#libs/records/book.js';
-import { packageRoot } from '#libs/records/package-root.js';
-import { type Child, startChild } from '../child-process.js';
+import type { Book } from '#libs/store/book.js';
+import { packageRoot } from '#libs/package-root.js';
+import { type Child, startChild } from '../support/child-process.js';
 import { inFolder } from './bench.js';
 import { backends, between, machineMs, spentMs } from './processor-time.js';
 import { type Ask, asked, type Kinds, kindsAndMix, mixOf } from './reads.js';

@@ -1,8 +1,8 @@
 import { join } from 'node:path';
 import { parse } from 'csv-parse/sync';
-import { importRows } from '#libs/actions/import-rows.js';
-import { importKinds } from '#libs/actions/kinds.js';
-import { openBook } from '#libs/records/book.js';
+import { importRows } from '#libs/actions/import/import-rows.js';
+import { importKinds } from '#libs/actions/kinds/registry.js';
+import { openBook } from '#libs/store/book.js';
 import type { Invented } from '../generator/invented.js';
 import { inventSeason } from '../generator/invent-season.js';
 import { openBare } from './bare-sqlite.js';

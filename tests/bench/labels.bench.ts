@@ -2,12 +2,12 @@ import { createHmac } from 'node:crypto';
 import { Writable } from 'node:stream';
 import PDFDocument from 'pdfkit';
 import QRCode from 'qrcode';
-import { jarCodeFrom, printedJarCode } from '#libs/syrup/jar-codes.js';
-import { drawLabels } from '#libs/labels/draw-labels.js';
-import type { LabelContent, LabelJar } from '#libs/labels/label.js';
-import type { LabelLayout } from '#libs/labels/layout.js';
-import { loadStocks, labelCorner, labelsPerPage, type Stock } from '#libs/labels/stocks.js';
-import { fontPath } from '#libs/labels/type-faces.js';
+import { jarCodeFrom, printedJarCode } from '#libs/syrup/codes/jar-codes.js';
+import { drawLabels } from '#libs/labels/drawing/draw-labels.js';
+import type { LabelContent, LabelJar } from '#libs/labels/content/label.js';
+import type { LabelLayout } from '#libs/labels/layout/layout.js';
+import { loadStocks, labelCorner, labelsPerPage, type Stock } from '#libs/labels/stocks/stocks.js';
+import { fontPath } from '#libs/labels/drawing/type-faces.js';
 
 /** Every line that the bench prints; `ratio` is ours to the fastest bare loop that draws the same marks. */
 export interface LabelBench {

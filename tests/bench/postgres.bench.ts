@@ -1,9 +1,9 @@
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
-import { traceLot } from '#libs/actions/trace-lot.js';
-import { printedJarCode } from '#libs/syrup/jar-codes.js';
-import { type Engine, postgres, sqlite } from '../engines.js';
-import { type AServer, aServer } from '../server/a-server.js';
+import { traceLot } from '#libs/actions/lots/trace-lot.js';
+import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
+import { type Engine, postgres, sqlite } from '../support/engines.js';
+import { type AServer, aServer } from '../support/server.js';
 import { barePostgres } from './bare-postgres.js';
 import { type Measured, milliseconds } from './bench.js';
 import { oneAndFour, type Shared } from './four-processes.js';

@@ -1,5 +1,5 @@
 import { existsSync, readFileSync } from 'node:fs';
-import type { Book } from '#libs/records/book.js';
+import type { Book } from '#libs/store/book.js';
 
 /** The processes of the database that serve its clients: not those that it keeps for itself. */
 export async function backends(book: Book): Promise<number[]> {

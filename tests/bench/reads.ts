@@ -1,11 +1,11 @@
 import { Worker } from 'node:worker_threads';
-import { addKey, addPerson } from '#libs/actions/household-deeds.js';
-import { record } from '#libs/actions/record.js';
-import { houses } from '#libs/actions/set-up.js';
-import { enterAs } from '#libs/actions/sign-in.js';
-import type { Book } from '#libs/records/book.js';
-import { findJar } from '#libs/records/lots.js';
-import { printedJarCode } from '#libs/syrup/jar-codes.js';
+import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
+import { record } from '#libs/actions/record/record.js';
+import { houses } from '#libs/actions/kinds/house.js';
+import { enterAs } from '#libs/actions/accounts/sign-in.js';
+import type { Book } from '#libs/store/book.js';
+import { findJar } from '#libs/store/queries/lots.js';
+import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { writeBigBook } from '../generator/big-book.js';
 
 export interface Ask {

@@ -1,10 +1,10 @@
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
-import { houses } from '#libs/actions/set-up.js';
-import { record } from '#libs/actions/record.js';
-import { printedJarCode } from '#libs/syrup/jar-codes.js';
+import { houses } from '#libs/actions/kinds/house.js';
+import { record } from '#libs/actions/record/record.js';
+import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { writeBigBook } from '../generator/big-book.js';
-import { type AServer, aServer } from '../server/a-server.js';
+import { type AServer, aServer } from '../support/server.js';
 import { openBare } from './bare-sqlite.js';
 import type { Measured } from './bench.js';
 import { asked, readersAtOnce } from './reads.js';

@@ -2,12 +2,12 @@ import { createRequire } from 'node:module';
 import { Writable } from 'node:stream';
 import { finished } from 'node:stream/promises';
 import PDFDocument from 'pdfkit';
-import { closeCharts, drawCharts } from '#libs/reports/charts.js';
-import { lotColumns } from '#libs/reports/lot-columns.js';
-import type { Picture } from '#libs/reports/season-pictures.js';
-import { writeSeasonPdf } from '#libs/reports/season-pdf.js';
-import { writeSeasonXlsx } from '#libs/reports/season-xlsx.js';
-import type { Season } from '#libs/reports/season.js';
+import { closeCharts, drawCharts } from '#libs/reports/charts/charts.js';
+import { lotColumns } from '#libs/reports/lot/lot-columns.js';
+import type { Picture } from '#libs/reports/season/pictures.js';
+import { writeSeasonPdf } from '#libs/reports/season/pdf.js';
+import { writeSeasonXlsx } from '#libs/reports/season/xlsx.js';
+import type { Season } from '#libs/reports/season/season.js';
 import { longSeason } from '../reports/tamarack-season.js';
 
 export const name =

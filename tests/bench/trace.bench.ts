@@ -1,6 +1,6 @@
 import { join } from 'node:path';
-import { jarsBelow, traceLot } from '#libs/actions/trace-lot.js';
-import { type Book, openBook } from '#libs/records/book.js';
+import { jarsBelow, traceLot } from '#libs/actions/lots/trace-lot.js';
+import { type Book, openBook } from '#libs/store/book.js';
 import { writeBigBook } from '../generator/big-book.js';
 import { openBare } from './bare-sqlite.js';
 import { bestOf, inFolder, type Measured } from './bench.js';

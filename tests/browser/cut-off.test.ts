@@ -1,9 +1,9 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
-import type { PackBody } from '#libs/records/bodies.js';
-import { readHead } from '#libs/records/log.js';
-import { findRecord } from '#libs/records/lots.js';
-import { aBrowser, deed, setUp, type ABrowser } from './a-browser.js';
+import type { PackBody } from '#libs/records/record-types.js';
+import { readHead } from '#libs/store/log/log.js';
+import { findRecord } from '#libs/store/queries/lots.js';
+import { aBrowser, deed, setUp, type ABrowser } from '../support/browser.js';
 
 let browser: ABrowser;
 let page: Page;

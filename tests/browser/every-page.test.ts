@@ -3,9 +3,9 @@ import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
-import { packageRoot } from '#libs/records/package-root.js';
-import { aBrowser, setUp, type ABrowser } from './a-browser.js';
-import { writeEvening } from './an-evening.js';
+import { packageRoot } from '#libs/package-root.js';
+import { aBrowser, setUp, type ABrowser } from '../support/browser.js';
+import { writeEvening } from '../support/evening-scenario.js';
 
 const screens = join(packageRoot, 'tests/screens');
 let browser: ABrowser;

@@ -1,10 +1,10 @@
 import { afterAll, beforeAll, beforeEach, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
-import { addHouse } from '#libs/actions/add-house.js';
-import { addPerson } from '#libs/actions/household-deeds.js';
-import type { Book } from '#libs/records/book.js';
-import { desk, done } from '../actions/a-sugarhouse.js';
-import { aBrowser, deed, setUp, type ABrowser } from './a-browser.js';
+import { addHouse } from '#libs/actions/accounts/add-house.js';
+import { addPerson } from '#libs/actions/accounts/accounts.js';
+import type { Book } from '#libs/store/book.js';
+import { desk, done } from '../support/sugarhouse.js';
+import { aBrowser, deed, setUp, type ABrowser } from '../support/browser.js';
 
 /** One device in the sugarhouse, several people and books: an entry kept on it goes to its own book or nowhere. */
 let browser: ABrowser;

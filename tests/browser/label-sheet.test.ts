@@ -1,11 +1,11 @@
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
-import { addPerson } from '#libs/actions/household-deeds.js';
-import { ownStocksOf } from '#libs/labels/stocks-of.js';
-import { packageRoot } from '#libs/records/package-root.js';
-import { writeADay } from '../server/a-season.js';
-import { aBrowser, type ABrowser, type Ways } from './a-browser.js';
+import { addPerson } from '#libs/actions/accounts/accounts.js';
+import { ownStocksOf } from '#libs/actions/labels/stocks-of.js';
+import { packageRoot } from '#libs/package-root.js';
+import { writeADay } from '../support/season-server.js';
+import { aBrowser, type ABrowser, type Ways } from '../support/browser.js';
 
 let browser: ABrowser;
 let day: Awaited<ReturnType<typeof writeADay>>;

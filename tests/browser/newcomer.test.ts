@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
-import { findLot } from '#libs/records/lots.js';
-import { aBrowser, deed, setUp, type ABrowser } from './a-browser.js';
+import { findLot } from '#libs/store/queries/lots.js';
+import { aBrowser, deed, setUp, type ABrowser } from '../support/browser.js';
 
 /** A newcomer does the whole job: from an empty folder to the labels of a boil of their own. */
 describe.each([

@@ -1,9 +1,9 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
-import { readHead } from '#libs/records/log.js';
-import { countRecords } from '#libs/records/lots.js';
-import { aBrowser, deed, setUp, type ABrowser } from './a-browser.js';
-import { writeEvening } from './an-evening.js';
+import { readHead } from '#libs/store/log/log.js';
+import { countRecords } from '#libs/store/queries/lots.js';
+import { aBrowser, deed, setUp, type ABrowser } from '../support/browser.js';
+import { writeEvening } from '../support/evening-scenario.js';
 
 let browser: ABrowser;
 let page: Page;

@@ -1,5 +1,5 @@
 import { afterEach, expect, test } from '@jest/globals';
-import { aBrowser, type ABrowser } from './a-browser.js';
+import { aBrowser, type ABrowser } from '../support/browser.js';
 
 let browser: ABrowser;
 afterEach(() => browser.close());

@@ -1,9 +1,9 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
-import { findRecord, jarsOfPack, lotsOf, recordsOf } from '#libs/records/lots.js';
-import { printedJarCode } from '#libs/syrup/jar-codes.js';
-import { aBrowser, deed, setUp, type ABrowser } from './a-browser.js';
-import { writeEvening } from './an-evening.js';
+import { findRecord, jarsOfPack, lotsOf, recordsOf } from '#libs/store/queries/lots.js';
+import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
+import { aBrowser, deed, setUp, type ABrowser } from '../support/browser.js';
+import { writeEvening } from '../support/evening-scenario.js';
 
 let browser: ABrowser;
 let page: Page;

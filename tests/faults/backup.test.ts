@@ -20,13 +20,13 @@ import {
   checkBookFile,
   NotABook,
   restoreBook,
-} from '#libs/records/backup.js';
-import { type Book, openBook } from '#libs/records/book.js';
-import { readHead } from '#libs/records/log.js';
-import { verifyBook } from '#libs/records/verify.js';
-import { aSeasonBegun, written } from '../actions/a-sugarhouse.js';
-import { compileFor, type Compiled, startChild } from '../child-process.js';
-import { engines } from '../engines.js';
+} from '#libs/store/backup/backup.js';
+import { type Book, openBook } from '#libs/store/book.js';
+import { readHead } from '#libs/store/log/log.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { aSeasonBegun, written } from '../support/sugarhouse.js';
+import { compileFor, type Compiled, startChild } from '../support/child-process.js';
+import { engines } from '../support/engines.js';
 
 const stamp = '2026-05-01T22-00-00';
 
@@ -96,7 +96,7 @@ describe('A backup', () => {
     let present = '';
     let presentRoot = '';
     beforeAll(async () => {
-      compiled = compileFor(['records/write-gatherings.ts']);
+      compiled = compileFor(['support/write-gatherings.ts']);
       backup = fresh('backup.sqlite');
       const book = await openBook({ file: fresh('first.sqlite') });
       await aSeasonBegun(book);
@@ -160,7 +160,7 @@ describe('A backup', () => {
 
     test('waits for no one: while another process has the book open it is refused', async () => {
       const child = startChild(process.execPath, [
-        compiled.script('records/write-gatherings.ts'),
+        compiled.script('support/write-gatherings.ts'),
         JSON.stringify({ file: present }),
         'O',
         '1000000',
@@ -189,7 +189,7 @@ describe('A backup', () => {
       async (_, ruin) => {
         // A process that was killed left its newest pages in the log beside the file; then the file itself was ruined.
         const child = startChild(process.execPath, [
-          compiled.script('records/write-gatherings.ts'),
+          compiled.script('support/write-gatherings.ts'),
           JSON.stringify({ file: present }),
           'O',
           '1000000',

@@ -14,11 +14,11 @@ import {
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
-import { backUpBeforeUpdate, backUpBook, backUpNightly, checkBookFile } from '#libs/records/backup.js';
-import { markerOf } from '#libs/records/book-place.js';
-import { type Book, openBook } from '#libs/records/book.js';
-import { aSeasonBegun, written } from '../actions/a-sugarhouse.js';
-import { aTerminal, type Terminal } from '../book/command-line.js';
+import { backUpBeforeUpdate, backUpBook, backUpNightly, checkBookFile } from '#libs/store/backup/backup.js';
+import { markerOf } from '#libs/store/connection/book-location.js';
+import { type Book, openBook } from '#libs/store/book.js';
+import { aSeasonBegun, written } from '../support/sugarhouse.js';
+import { aTerminal, type Terminal } from '../support/command-line.js';
 
 /** What may stand where the book should be, and what a start makes of it. */
 let terminal: Terminal;

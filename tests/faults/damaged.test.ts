@@ -1,13 +1,13 @@
 import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
-import { backUpBook } from '#libs/records/backup.js';
-import { openBook } from '#libs/records/book.js';
-import { isDamage } from '#libs/records/is-damage.js';
-import { type Verified, verifyBook } from '#libs/records/verify.js';
-import { aSeasonBegun } from '../actions/a-sugarhouse.js';
-import { aTerminal, type Terminal } from '../book/command-line.js';
-import { endAll, started } from '../server/a-process.js';
+import { backUpBook } from '#libs/store/backup/backup.js';
+import { openBook } from '#libs/store/book.js';
+import { isDamage } from '#libs/store/connection/damage-error.js';
+import { type Verified, verifyBook } from '#libs/store/log/verify.js';
+import { aSeasonBegun } from '../support/sugarhouse.js';
+import { aTerminal, type Terminal } from '../support/command-line.js';
+import { endAll, started } from '../support/server-process.js';
 
 /** Pages of the book's file overwritten, one at a time: each is found, and said in words. */
 const pageBytes = 4096;

@@ -3,9 +3,9 @@ import { mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { openBook } from '#libs/records/book.js';
-import { compileFor, type Compiled, type Ended, startChild } from '../child-process.js';
-import { enter, type Ledger, settle } from './ledger.js';
+import { openBook } from '#libs/store/book.js';
+import { compileFor, type Compiled, type Ended, startChild } from '../support/child-process.js';
+import { enter, type Ledger, settle } from '../support/model-ledger.js';
 
 /** strace counts the syncs and spoils them. Where it isn't, or may not trace, the tests' own names say what was tried instead. */
 const canTrace = spawnSync('strace', ['-f', '-e', 'trace=fsync', 'true']).status === 0;
@@ -20,7 +20,7 @@ describe('The disk', () => {
   let file = '';
   let books = 0;
   beforeAll(() => {
-    compiled = compileFor(['faults/write-on.ts']);
+    compiled = compileFor(['support/keep-writing.ts']);
     folder = mkdtempSync(join(tmpdir(), 'boilbook-disk-'));
   });
   afterAll(() => {
@@ -34,7 +34,7 @@ describe('The disk', () => {
   };
   const writer = (mark: string, count: number): string[] => [
     process.execPath,
-    compiled.script('faults/write-on.ts'),
+    compiled.script('support/keep-writing.ts'),
     JSON.stringify({ file }),
     mark,
     String(count),

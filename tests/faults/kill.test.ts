@@ -1,8 +1,8 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import type { Keeping } from '#libs/records/engine.js';
-import { compileFor, type Compiled, startChild } from '../child-process.js';
-import { postgres, sqlite } from '../engines.js';
-import { enter, type Ledger, settle } from './ledger.js';
+import type { Keeping } from '#libs/store/connection/engine.js';
+import { compileFor, type Compiled, startChild } from '../support/child-process.js';
+import { postgres, sqlite } from '../support/engines.js';
+import { enter, type Ledger, settle } from '../support/model-ledger.js';
 
 /**
  * Writers that are killed outright, at any moment, again and again. Two books at once, for a start of the
@@ -13,7 +13,7 @@ describe('A writer killed outright', () => {
   const [files, server] = [sqlite(), postgres()];
   beforeAll(async () => {
     await Promise.all([files.start(), server.start()]);
-    compiled = compileFor(['faults/write-on.ts']);
+    compiled = compileFor(['support/keep-writing.ts']);
   });
   afterAll(async () => {
     compiled?.remove();
@@ -45,7 +45,7 @@ describe('A writer killed outright', () => {
     // Each life ends after some number of acknowledged writes, in the middle of the next one.
     for (; kills < least.kills || ledger.size < least.writes; kills++) {
       const child = startChild(process.execPath, [
-        compiled.script('faults/write-on.ts'),
+        compiled.script('support/keep-writing.ts'),
         JSON.stringify(keeping),
         `${mark}${kills}`,
         '100000',

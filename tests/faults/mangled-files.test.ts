@@ -1,13 +1,13 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { importRows } from '#libs/actions/import-rows.js';
-import { importKinds } from '#libs/actions/kinds.js';
-import { faultSentence } from '#libs/actions/problem.js';
-import type { Book } from '#libs/records/book.js';
-import { readHead } from '#libs/records/log.js';
-import { verifyBook } from '#libs/records/verify.js';
-import { aSeasonBegun, desk } from '../actions/a-sugarhouse.js';
-import { sqlite } from '../engines.js';
-import { type Chance, chanceFrom } from '../generator/chance.js';
+import { importRows } from '#libs/actions/import/import-rows.js';
+import { importKinds } from '#libs/actions/kinds/registry.js';
+import { faultSentence } from '#libs/actions/record/problem.js';
+import type { Book } from '#libs/store/book.js';
+import { readHead } from '#libs/store/log/log.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { aSeasonBegun, desk } from '../support/sugarhouse.js';
+import { sqlite } from '../support/engines.js';
+import { type Chance, chanceFrom } from '../generator/random.js';
 import { inventSeason } from '../generator/invent-season.js';
 
 const many = 2000;

@@ -2,16 +2,16 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
-import { addKey } from '#libs/actions/household-deeds.js';
-import { openBook } from '#libs/records/book.js';
-import { readHead, walkLog } from '#libs/records/log.js';
-import { findLot, findRecord, jarsOfPack } from '#libs/records/lots.js';
-import { packageRoot } from '#libs/records/package-root.js';
-import { verifyBook } from '#libs/records/verify.js';
-import { done } from '../actions/a-sugarhouse.js';
-import { type Child, startChild } from '../child-process.js';
-import { startPostgres } from '../engines.js';
-import { type Kept, sendCrowd } from './a-crowd.js';
+import { addKey } from '#libs/actions/accounts/accounts.js';
+import { openBook } from '#libs/store/book.js';
+import { readHead, walkLog } from '#libs/store/log/log.js';
+import { findLot, findRecord, jarsOfPack } from '#libs/store/queries/lots.js';
+import { packageRoot } from '#libs/package-root.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { done } from '../support/sugarhouse.js';
+import { type Child, startChild } from '../support/child-process.js';
+import { startPostgres } from '../support/engines.js';
+import { type Kept, sendCrowd } from '../support/concurrent-clients.js';
 
 /** Four servers, as they are started by npm start, over one PostgreSQL that is started anew in the middle. */
 let engine: Awaited<ReturnType<typeof startPostgres>>;

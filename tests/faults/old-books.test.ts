@@ -3,12 +3,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { gunzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { backUpFile, checkBookFile, restoreBook } from '#libs/records/backup.js';
-import { openBook } from '#libs/records/book.js';
-import { findJar, findLot } from '#libs/records/lots.js';
-import { packageRoot } from '#libs/records/package-root.js';
-import { verifyBook } from '#libs/records/verify.js';
-import { sugarhouse, written } from '../actions/a-sugarhouse.js';
+import { backUpFile, checkBookFile, restoreBook } from '#libs/store/backup/backup.js';
+import { openBook } from '#libs/store/book.js';
+import { findJar, findLot } from '#libs/store/queries/lots.js';
+import { packageRoot } from '#libs/package-root.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { sugarhouse, written } from '../support/sugarhouse.js';
 
 const fixtures = join(packageRoot, 'tests/fixtures');
 const names = readdirSync(fixtures)

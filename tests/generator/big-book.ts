@@ -1,13 +1,13 @@
 import { createHash } from 'node:crypto';
-import type { BoilBody, DispatchBody, GatheringBody, PackBody, Portion } from '#libs/records/bodies.js';
-import type { Book } from '#libs/records/book.js';
-import type { Page } from '#libs/records/page.js';
+import type { BoilBody, DispatchBody, GatheringBody, PackBody, Portion } from '#libs/records/record-types.js';
+import type { Book } from '#libs/store/book.js';
+import type { Page } from '#libs/store/connection/write-transaction.js';
 import type { Entry, RecordRow } from '#libs/records/entry.js';
-import { jarCodeOf } from '#libs/records/jar-seeds.js';
-import { parseContainer } from '#libs/syrup/container.js';
-import { parseFillReadings } from '#libs/syrup/fill-readings.js';
-import { parseDensity, parseTemperature, parseVolume, type Parsed } from '#libs/syrup/quantities.js';
-import type { Verdict } from '#libs/syrup/verdict.js';
+import { jarCodeOf } from '#libs/store/log/jar-seeds.js';
+import { parseContainer } from '#libs/syrup/quantities/container.js';
+import { parseFillReadings } from '#libs/syrup/quantities/fill-readings.js';
+import { parseDensity, parseTemperature, parseVolume, type Parsed } from '#libs/syrup/quantities/quantities.js';
+import type { Verdict } from '#libs/syrup/rules/verdict.js';
 import { letter } from './invented.js';
 
 export interface BigBook {

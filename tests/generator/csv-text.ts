@@ -1,4 +1,4 @@
-import type { Chance } from './chance.js';
+import type { Chance } from './random.js';
 
 /** Rows as somebody's program would write them: this or that delimiter, line end, order of columns and mark. */
 export function csvText(chance: Chance, rows: readonly Readonly<Record<string, string>>[]): string {

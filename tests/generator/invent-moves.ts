@@ -1,4 +1,4 @@
-import type { Chance } from './chance.js';
+import type { Chance } from './random.js';
 import { clock, dayOfYear, marchDay, type Pack } from './invented.js';
 
 type Row = Record<string, string>;

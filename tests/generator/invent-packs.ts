@@ -1,4 +1,4 @@
-import type { Chance } from './chance.js';
+import type { Chance } from './random.js';
 import { clock, type Boil, containers, dayOfYear, marchDay, type Pack, quart, type Source } from './invented.js';
 
 /** Packs of every boil, the odd blend, and cold ones poured back and packed again. */

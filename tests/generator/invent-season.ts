@@ -1,5 +1,5 @@
-import { parseVolume } from '#libs/syrup/quantities.js';
-import { type Chance, chanceFrom } from './chance.js';
+import { parseVolume } from '#libs/syrup/quantities/quantities.js';
+import { type Chance, chanceFrom } from './random.js';
 import { csvText } from './csv-text.js';
 import { expectedOf } from './expected-lot.js';
 import { type Boil, clock, dayOfYear, type Invented, letter, marchDay } from './invented.js';

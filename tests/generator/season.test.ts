@@ -1,13 +1,13 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { importRows } from '#libs/actions/import-rows.js';
-import { importKinds } from '#libs/actions/kinds.js';
-import { seasonGround } from '#libs/actions/season-ground.js';
-import type { Book } from '#libs/records/book.js';
-import { verifyBook } from '#libs/records/verify.js';
-import { readSeason } from '#libs/reports/read-season.js';
-import { seasonSummary } from '#libs/reports/season-json.js';
-import { desk, sugarhouse, written } from '../actions/a-sugarhouse.js';
-import { postgres, sqlite } from '../engines.js';
+import { importRows } from '#libs/actions/import/import-rows.js';
+import { importKinds } from '#libs/actions/kinds/registry.js';
+import { seasonGround } from '#libs/actions/season/season-context.js';
+import type { Book } from '#libs/store/book.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { readSeason } from '#libs/actions/season/read-season.js';
+import { seasonSummary } from '#libs/reports/season/json.js';
+import { desk, sugarhouse, written } from '../support/sugarhouse.js';
+import { postgres, sqlite } from '../support/engines.js';
 import type { Invented } from './invented.js';
 import { inventSeason } from './invent-season.js';
 

@@ -1,11 +1,11 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { importRows } from '#libs/actions/import-rows.js';
-import { importKinds } from '#libs/actions/kinds.js';
-import type { Book } from '#libs/records/book.js';
-import { desk, written } from '../actions/a-sugarhouse.js';
-import { sqlite } from '../engines.js';
-import { documentsOf, plain, type Documents, type Row } from '../reports/a-documented-season.js';
-import { overruns } from '../reports/read-pdf.js';
+import { importRows } from '#libs/actions/import/import-rows.js';
+import { importKinds } from '#libs/actions/kinds/registry.js';
+import type { Book } from '#libs/store/book.js';
+import { desk, written } from '../support/sugarhouse.js';
+import { sqlite } from '../support/engines.js';
+import { documentsOf, plain, type Documents, type Row } from '../support/documented-season.js';
+import { overruns } from '../support/read-pdf.js';
 import type { ExpectedLot, Invented } from './invented.js';
 import { inventSeason } from './invent-season.js';
 

@@ -1,14 +1,14 @@
 import { Writable } from 'node:stream';
 import { expect, test } from '@jest/globals';
-import { drawAlignmentSheet } from '#libs/labels/alignment-sheet.js';
-import { drawLabels } from '#libs/labels/draw-labels.js';
-import { drawTags } from '#libs/labels/draw-tags.js';
-import { labelProblemSentences, type LabelContent, type LabelJar } from '#libs/labels/label.js';
-import { previewLabel } from '#libs/labels/label-svg.js';
-import { labelCorner } from '#libs/labels/stocks.js';
-import { caseTag, holdTag, shelfTag, trayCard, vesselTag } from '#libs/labels/tags.js';
-import { printedJarCode } from '#libs/syrup/jar-codes.js';
-import { openPdf, textsOf } from './read-back.js';
+import { drawAlignmentSheet } from '#libs/labels/layout/alignment-sheet.js';
+import { drawLabels } from '#libs/labels/drawing/draw-labels.js';
+import { drawTags } from '#libs/labels/drawing/draw-tags.js';
+import { labelProblemSentences, type LabelContent, type LabelJar } from '#libs/labels/content/label.js';
+import { previewLabel } from '#libs/labels/layout/label-svg.js';
+import { labelCorner } from '#libs/labels/stocks/stocks.js';
+import { caseTag, holdTag, shelfTag, trayCard, vesselTag } from '#libs/labels/content/tags.js';
+import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
+import { openPdf, textsOf } from '../support/read-symbols.js';
 import {
   canadian,
   createdAt,
@@ -20,7 +20,7 @@ import {
   refused,
   runOf,
   stockNamed,
-} from './tamarack-hollow.js';
+} from '../support/tamarack-hollow.js';
 
 const sheet = stockNamed('letter-30-up-66x25');
 

@@ -1,7 +1,7 @@
 import { expect, test } from '@jest/globals';
-import { placeRules } from '#libs/actions/places.js';
-import { labelAllergens } from '#libs/labels/label-allergens.js';
-import type { PlaceRules } from '#libs/syrup/places.js';
+import { placeRules } from '#libs/actions/places/places.js';
+import { labelAllergens } from '#libs/labels/content/label-allergens.js';
+import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 
 const of = (place: string, ...answered: string[]) => labelAllergens(answered, placeRules(place) as PlaceRules);
 

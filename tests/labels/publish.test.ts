@@ -2,10 +2,10 @@ import { mkdtemp, readdir, readFile, rm, stat, writeFile } from 'node:fs/promise
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, test } from '@jest/globals';
-import { jarLink } from '#libs/labels/address.js';
-import { publishJarPages } from '#libs/labels/publish-jar-pages.js';
-import { recallNotice } from '#libs/labels/recall-notice.js';
-import { canadian, halfPint, jarsOf } from './tamarack-hollow.js';
+import { jarLink } from '#libs/labels/content/address.js';
+import { publishJarPages } from '#libs/labels/content/publish-jar-pages.js';
+import { recallNotice } from '#libs/labels/content/recall-notice.js';
+import { canadian, halfPint, jarsOf } from '../support/tamarack-hollow.js';
 
 let folder: string;
 beforeEach(async () => {

@@ -1,14 +1,14 @@
 import { describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
-import type { DesignName, LabelContent, PrinterDpi } from '#libs/labels/label.js';
-import { layoutLabel, type LabelLayout } from '#libs/labels/layout.js';
-import { netQuantityLeast } from '#libs/labels/net-quantity.js';
-import { tallFace } from '#libs/labels/net-band.js';
-import { labelCorner, loadStocks, type Stock } from '#libs/labels/stocks.js';
-import { quietModules } from '#libs/labels/symbol.js';
-import { widthEm } from '#libs/labels/type-faces.js';
-import { cropped, openPdf, printed, textsOf } from './read-back.js';
-import { canadian, drawn, halfPint, jarsOf, ounces, stockNamed } from './tamarack-hollow.js';
+import type { DesignName, LabelContent, PrinterDpi } from '#libs/labels/content/label.js';
+import { layoutLabel, type LabelLayout } from '#libs/labels/layout/layout.js';
+import { netQuantityLeast } from '#libs/labels/content/net-quantity.js';
+import { tallFace } from '#libs/labels/layout/net-band.js';
+import { labelCorner, loadStocks, type Stock } from '#libs/labels/stocks/stocks.js';
+import { quietModules } from '#libs/labels/symbol/symbol.js';
+import { widthEm } from '#libs/labels/drawing/type-faces.js';
+import { cropped, openPdf, printed, textsOf } from '../support/read-symbols.js';
+import { canadian, drawn, halfPint, jarsOf, ounces, stockNamed } from '../support/tamarack-hollow.js';
 
 const link = 'HTTPS://BOILBOOK.EXAMPLE/J/K7QM3XWT';
 const layoutOf = (

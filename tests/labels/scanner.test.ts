@@ -1,11 +1,20 @@
 import { describe, expect, test } from '@jest/globals';
-import type { PrinterDpi } from '#libs/labels/label.js';
-import { jarLink } from '#libs/labels/address.js';
-import type { PlacedSymbol } from '#libs/labels/layout.js';
-import { labelCorner, labelsPerPage, loadStocks, type Stock } from '#libs/labels/stocks.js';
-import { printedJarCode } from '#libs/syrup/jar-codes.js';
-import { blotted, blurred, cropped, openPdf, type Picture, printed, readByFirst, readBySecond } from './read-back.js';
-import { address, canadian, drawn, halfPint, jarsOf, ounces, runOf, stockNamed } from './tamarack-hollow.js';
+import type { PrinterDpi } from '#libs/labels/content/label.js';
+import { jarLink } from '#libs/labels/content/address.js';
+import type { PlacedSymbol } from '#libs/labels/layout/layout.js';
+import { labelCorner, labelsPerPage, loadStocks, type Stock } from '#libs/labels/stocks/stocks.js';
+import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
+import {
+  blotted,
+  blurred,
+  cropped,
+  openPdf,
+  type Picture,
+  printed,
+  readByFirst,
+  readBySecond,
+} from '../support/read-symbols.js';
+import { address, canadian, drawn, halfPint, jarsOf, ounces, runOf, stockNamed } from '../support/tamarack-hollow.js';
 
 /** Hundreds of decodes on a machine that may be busy. */
 const slowMs = 240_000;

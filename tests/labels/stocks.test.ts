@@ -1,6 +1,6 @@
 import { expect, test } from '@jest/globals';
-import { checkStock, labelCorner, labelsPerPage, loadStocks } from '#libs/labels/stocks.js';
-import { refused, stockNamed } from './tamarack-hollow.js';
+import { checkStock, labelCorner, labelsPerPage, loadStocks } from '#libs/labels/stocks/stocks.js';
+import { refused, stockNamed } from '../support/tamarack-hollow.js';
 
 const sheet = stockNamed('letter-30-up-66x25');
 const faultsOf = (change: Partial<Record<string, unknown>>): string =>

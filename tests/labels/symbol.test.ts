@@ -1,8 +1,8 @@
 import { expect, test } from '@jest/globals';
 import QRCode from 'qrcode';
-import { symbolChoices, symbolModules, symbolRuns, symbolSvgPath } from '#libs/labels/symbol.js';
-import { maskedModules } from '#libs/labels/symbol-mask.js';
-import { jarsOf } from './tamarack-hollow.js';
+import { symbolChoices, symbolModules, symbolRuns, symbolSvgPath } from '#libs/labels/symbol/symbol.js';
+import { maskedModules } from '#libs/labels/symbol/symbol-mask.js';
+import { jarsOf } from '../support/tamarack-hollow.js';
 
 const link = (code: string, host = 'BOILBOOK.EXAMPLE'): string => `HTTPS://${host}/J/${code}`;
 

@@ -1,15 +1,15 @@
 import { expect, test } from '@jest/globals';
-import { gs1Link, jarLink, judgeAddress, textSymbol } from '#libs/labels/address.js';
-import { undrawable } from '#libs/labels/cannot-draw.js';
-import { jarRange } from '#libs/labels/jar-range.js';
-import { labelProblemSentences } from '#libs/labels/label.js';
-import { packedWords } from '#libs/labels/label-words.js';
-import { missingItems, missingSentence } from '#libs/labels/missing-items.js';
-import { netQuantity } from '#libs/labels/net-quantity.js';
-import { symbolFor } from '#libs/labels/symbol-text.js';
-import { runsOf } from '#libs/labels/type-faces.js';
-import { placeRules } from '#libs/actions/places.js';
-import { canadian, halfPint, millilitres, ounces, refused, drawn, stockNamed } from './tamarack-hollow.js';
+import { gs1Link, jarLink, judgeAddress, textSymbol } from '#libs/labels/content/address.js';
+import { undrawable } from '#libs/labels/drawing/cannot-draw.js';
+import { jarRange } from '#libs/labels/layout/jar-range.js';
+import { labelProblemSentences } from '#libs/labels/content/label.js';
+import { packedWords } from '#libs/labels/content/label-text.js';
+import { missingItems, missingSentence } from '#libs/labels/content/missing-items.js';
+import { netQuantity } from '#libs/labels/content/net-quantity.js';
+import { symbolFor } from '#libs/labels/symbol/symbol-text.js';
+import { runsOf } from '#libs/labels/drawing/type-faces.js';
+import { placeRules } from '#libs/actions/places/places.js';
+import { canadian, halfPint, millilitres, ounces, refused, drawn, stockNamed } from '../support/tamarack-hollow.js';
 
 const words = (container: typeof halfPint.container, country: 'US' | 'CA' = 'US'): string =>
   netQuantity(container, country).lines.join(' ');

@@ -1,7 +1,12 @@
 import { describe, expect, test } from '@jest/globals';
-import { boilingRiseCelsius, brixFromBoiling } from '#libs/syrup/boiling.js';
-import { fahrenheitOf } from '#libs/syrup/quantities.js';
-import { saturationKelvin, saturationMegapascals, standardKilopascals, waterBoilsCelsius } from '#libs/syrup/steam.js';
+import { boilingRiseCelsius, brixFromBoiling } from '#libs/syrup/science/boiling.js';
+import { fahrenheitOf } from '#libs/syrup/quantities/quantities.js';
+import {
+  saturationKelvin,
+  saturationMegapascals,
+  standardKilopascals,
+  waterBoilsCelsius,
+} from '#libs/syrup/science/steam.js';
 
 /** IAPWS-IF97 (2007 release), tables 35 and 36: region 4 check values. */
 const saturationTemperatures = [

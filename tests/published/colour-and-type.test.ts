@@ -1,6 +1,6 @@
 import { describe, expect, test } from '@jest/globals';
-import { colourClassOf, gradeWords, parseColourClass } from '#libs/syrup/colour.js';
-import { cylinderPanelMm2, netQuantityHeightMm } from '#libs/syrup/type-height.js';
+import { colourClassOf, gradeWords, parseColourClass } from '#libs/syrup/science/colour.js';
+import { cylinderPanelMm2, netQuantityHeightMm } from '#libs/syrup/labelling/type-height.js';
 
 /** 1 NYCRR 270.1; 7 M.R.S. §892-A; Canadian Grade Compendium vol. 7 (read). */
 const classes = [

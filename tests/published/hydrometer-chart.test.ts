@@ -1,8 +1,8 @@
 import { describe, expect, test } from '@jest/globals';
-import { placeRules } from '#libs/actions/places.js';
-import { correctDensity, floatReading, type DensityInstrument } from '#libs/syrup/density.js';
-import { chartAsks, chartReadingAt, type PlaceRules } from '#libs/syrup/places.js';
-import { celsiusOf, parseDensity, parseTemperature } from '#libs/syrup/quantities.js';
+import { placeRules } from '#libs/actions/places/places.js';
+import { correctDensity, floatReading, type DensityInstrument } from '#libs/syrup/science/density.js';
+import { chartAsks, chartReadingAt, type PlaceRules } from '#libs/syrup/labelling/places.js';
+import { celsiusOf, parseDensity, parseTemperature } from '#libs/syrup/quantities/quantities.js';
 import { printed66, printed669 } from './printed-hydrometer-charts.js';
 
 const read = (reading: string, at: string | undefined, by: DensityInstrument = 'hydrometer', made?: string) =>

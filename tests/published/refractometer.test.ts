@@ -1,7 +1,7 @@
 import { describe, expect, test } from '@jest/globals';
-import { correctDensity } from '#libs/syrup/density.js';
-import { parseDensity, parseTemperature } from '#libs/syrup/quantities.js';
-import { refractometerCorrection, refractometerRows } from '#libs/syrup/refractometer.js';
+import { correctDensity } from '#libs/syrup/science/density.js';
+import { parseDensity, parseTemperature } from '#libs/syrup/quantities/quantities.js';
+import { refractometerCorrection, refractometerRows } from '#libs/syrup/science/refractometer.js';
 
 /** OIV-MA-AS2-02 Table I, °Bx to add, for readings of 10, 20 … 70 % (read). */
 const oivTable = [

@@ -1,8 +1,8 @@
 import { describe, expect, test } from '@jest/globals';
-import { baume, brixFromBaume, trueBrix } from '#libs/syrup/corrected.js';
-import { syrupWeight } from '#libs/syrup/net-contents.js';
-import { celsiusOf } from '#libs/syrup/quantities.js';
-import { sucroseDensity, waterDensity } from '#libs/syrup/sucrose.js';
+import { baume, brixFromBaume, trueBrix } from '#libs/syrup/science/corrected.js';
+import { syrupWeight } from '#libs/syrup/science/net-contents.js';
+import { celsiusOf } from '#libs/syrup/quantities/quantities.js';
+import { sucroseDensity, waterDensity } from '#libs/syrup/science/sucrose.js';
 
 /** CRC Handbook of Chemistry and Physics, sucrose, concentrative properties at 20 °C, kg/m³. */
 const crcHandbook = [

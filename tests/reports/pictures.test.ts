@@ -1,9 +1,9 @@
 import { afterAll, describe, expect, test } from '@jest/globals';
-import { onPage } from '#libs/reports/chart-ink.js';
-import { closeCharts, drawCharts } from '#libs/reports/charts.js';
-import { picturePlans } from '#libs/reports/picture-plans.js';
-import { pictureTables } from '#libs/reports/picture-tables.js';
-import type { SeasonLot } from '#libs/reports/season-lot.js';
+import { onPage } from '#libs/reports/charts/chart-style.js';
+import { closeCharts, drawCharts } from '#libs/reports/charts/charts.js';
+import { picturePlans } from '#libs/reports/charts/chart-plans.js';
+import { pictureTables } from '#libs/reports/charts/chart-tables.js';
+import type { SeasonLot } from '#libs/reports/season/lot.js';
 import { standing, temperature } from './tamarack-pieces.js';
 import { longSeason, tamarackSeason } from './tamarack-season.js';
 

@@ -1,8 +1,8 @@
 import { describe, expect, test } from '@jest/globals';
-import { callsOf } from '#libs/reports/recall-calls.js';
-import { balanceOf, writeRecallPdf } from '#libs/reports/recall-pdf.js';
-import type { Recall } from '#libs/reports/recall.js';
-import { bytesOf, overruns, readPdf, type ReadPdf } from './read-pdf.js';
+import { callsOf } from '#libs/reports/recall/recall-calls.js';
+import { balanceOf, writeRecallPdf } from '#libs/reports/recall/recall-pdf.js';
+import type { Recall } from '#libs/reports/recall/recall.js';
+import { bytesOf, overruns, readPdf, type ReadPdf } from '../support/read-pdf.js';
 import { tamarackRecall } from './tamarack-season.js';
 
 const createdAt = new Date('2026-06-01T13:00:00Z');

@@ -2,14 +2,14 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from '@jest/globals';
 import { parse } from 'csv-parse/sync';
-import { safeCell, safeCsv, seasonCsv } from '#libs/reports/season-csv.js';
-import { seasonJson, seasonSummary } from '#libs/reports/season-json.js';
-import { seasonTotals } from '#libs/reports/season-totals.js';
+import { safeCell, safeCsv, seasonCsv } from '#libs/reports/season/csv.js';
+import { seasonJson, seasonSummary } from '#libs/reports/season/json.js';
+import { seasonTotals } from '#libs/reports/season/totals.js';
 import ExcelJS from 'exceljs';
-import { packageRoot } from '#libs/records/package-root.js';
-import { writeSeasonPdf } from '#libs/reports/season-pdf.js';
-import { writeSeasonXlsx } from '#libs/reports/season-xlsx.js';
-import { bytesOf, readPdf } from './read-pdf.js';
+import { packageRoot } from '#libs/package-root.js';
+import { writeSeasonPdf } from '#libs/reports/season/pdf.js';
+import { writeSeasonXlsx } from '#libs/reports/season/xlsx.js';
+import { bytesOf, readPdf } from '../support/read-pdf.js';
 import { tamarackSeason } from './tamarack-season.js';
 
 describe('the season as JSON', () => {

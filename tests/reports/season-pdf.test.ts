@@ -1,12 +1,12 @@
 import { Writable } from 'node:stream';
 import { afterAll, describe, expect, test } from '@jest/globals';
-import { closeCharts, drawCharts } from '#libs/reports/charts.js';
-import { columnWidths } from '#libs/reports/column-widths.js';
-import { writeLotPdf } from '#libs/reports/lot-pdf.js';
-import { writeSeasonPdf, type SeasonPdfManner } from '#libs/reports/season-pdf.js';
-import type { Season } from '#libs/reports/season.js';
+import { closeCharts, drawCharts } from '#libs/reports/charts/charts.js';
+import { columnWidths } from '#libs/pdf/column-widths.js';
+import { writeLotPdf } from '#libs/reports/lot/lot-pdf.js';
+import { writeSeasonPdf, type SeasonPdfManner } from '#libs/reports/season/pdf.js';
+import type { Season } from '#libs/reports/season/season.js';
 import fc from 'fast-check';
-import { bytesOf, overruns, readPdf } from './read-pdf.js';
+import { bytesOf, overruns, readPdf } from '../support/read-pdf.js';
 import { temperature } from './tamarack-pieces.js';
 import { longSeason, tamarackSeason } from './tamarack-season.js';
 import { sideRecords } from './tamarack-side.js';

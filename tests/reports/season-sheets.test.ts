@@ -2,11 +2,11 @@ import { createRequire } from 'node:module';
 import { Writable } from 'node:stream';
 import { describe, expect, test } from '@jest/globals';
 import ExcelJS from 'exceljs';
-import { epcisFaults } from '#libs/reports/epcis-rules.js';
-import { seasonEpcis, seasonJsonLd } from '#libs/reports/season-epcis.js';
-import { seasonSheets } from '#libs/reports/season-sheets.js';
-import { writeSeasonXlsx } from '#libs/reports/season-xlsx.js';
-import { bytesOf } from './read-pdf.js';
+import { epcisFaults } from '#libs/reports/epcis/rules.js';
+import { seasonEpcis, seasonJsonLd } from '#libs/reports/epcis/season-epcis.js';
+import { seasonSheets } from '#libs/reports/season/sheets.js';
+import { writeSeasonXlsx } from '#libs/reports/season/xlsx.js';
+import { bytesOf } from '../support/read-pdf.js';
 import { longSeason, tamarackSeason } from './tamarack-season.js';
 
 const createdAt = new Date('2026-06-01T13:00:00Z');

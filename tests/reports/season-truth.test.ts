@@ -1,16 +1,16 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { actions as actionKind } from '#libs/actions/act-on-lot.js';
-import { correctEntry } from '#libs/actions/correct-entry.js';
-import { holdLot, recallLot, releaseLot } from '#libs/actions/mark-lots.js';
-import { record } from '#libs/actions/record.js';
-import { seasonGround } from '#libs/actions/season-ground.js';
-import type { Book } from '#libs/records/book.js';
-import { readRecall } from '#libs/reports/read-recall.js';
-import { writeRecallPdf } from '#libs/reports/recall-pdf.js';
-import { desk, done, written } from '../actions/a-sugarhouse.js';
-import { sqlite } from '../engines.js';
-import { documentsOf, type Documents, plain, supporting } from './a-documented-season.js';
-import { bytesOf, readPdf } from './read-pdf.js';
+import { actions as actionKind } from '#libs/actions/kinds/corrective-action.js';
+import { correctEntry } from '#libs/actions/record/correct-entry.js';
+import { holdLot, recallLot, releaseLot } from '#libs/actions/lots/mark-lots.js';
+import { record } from '#libs/actions/record/record.js';
+import { seasonGround } from '#libs/actions/season/season-context.js';
+import type { Book } from '#libs/store/book.js';
+import { readRecall } from '#libs/actions/recall/read-recall.js';
+import { writeRecallPdf } from '#libs/reports/recall/recall-pdf.js';
+import { desk, done, written } from '../support/sugarhouse.js';
+import { sqlite } from '../support/engines.js';
+import { documentsOf, type Documents, plain, supporting } from '../support/documented-season.js';
+import { bytesOf, readPdf } from '../support/read-pdf.js';
 
 const engine = sqlite();
 beforeAll(() => engine.start());

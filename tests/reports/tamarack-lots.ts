@@ -1,5 +1,5 @@
-import type { Dispatch, DispatchKind, SeasonBoil } from '../../libs/reports/season-flow.js';
-import type { SeasonLot } from '../../libs/reports/season-lot.js';
+import type { Dispatch, DispatchKind, SeasonBoil } from '#libs/reports/season/flow.js';
+import type { SeasonLot } from '#libs/reports/season/lot.js';
 import { gallons, temperature, density, boil, lot, fills, line } from './tamarack-pieces.js';
 
 export function threeBoils(): SeasonBoil[] {

@@ -1,6 +1,6 @@
-import type { Gathering, SeasonBoil } from '../../libs/reports/season-flow.js';
-import type { Reading, ReadingKind, SeasonLot } from '../../libs/reports/season-lot.js';
-import { parseDensity, parseTemperature, parseVolume } from '../../libs/syrup/quantities.js';
+import type { Gathering, SeasonBoil } from '#libs/reports/season/flow.js';
+import type { Reading, ReadingKind, SeasonLot } from '#libs/reports/season/lot.js';
+import { parseDensity, parseTemperature, parseVolume } from '#libs/syrup/quantities/quantities.js';
 
 export const gallons = (amount: number): number => Math.round(amount * 3785.411784 * 1000) / 1000;
 

@@ -1,7 +1,7 @@
-import type { SeasonBoil } from '../../libs/reports/season-flow.js';
-import type { SeasonLot } from '../../libs/reports/season-lot.js';
-import type { Recall } from '../../libs/reports/recall.js';
-import type { Season } from '../../libs/reports/season.js';
+import type { SeasonBoil } from '#libs/reports/season/flow.js';
+import type { SeasonLot } from '#libs/reports/season/lot.js';
+import type { Recall } from '#libs/reports/recall/recall.js';
+import type { Season } from '#libs/reports/season/season.js';
 import { gallons, temperature, gathering, boil } from './tamarack-pieces.js';
 import { threeBoils, fiveLots, dispatches } from './tamarack-lots.js';
 import { sideRecords } from './tamarack-side.js';

@@ -1,4 +1,4 @@
-import type { SideRecords } from '../../libs/reports/season-side.js';
+import type { SideRecords } from '#libs/reports/season/supporting-records.js';
 
 export function sideRecords(): SideRecords {
   return {

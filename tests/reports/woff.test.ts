@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from '@jest/globals';
-import { packageRoot } from '#libs/records/package-root.js';
-import { unpackWoff } from '#libs/reports/woff.js';
+import { packageRoot } from '#libs/package-root.js';
+import { unpackWoff } from '#libs/pdf/woff.js';
 
 const packed = (family: string, part: string): Buffer =>
   readFileSync(join(packageRoot, 'node_modules/@fontsource', family, 'files', `${family}-${part}-normal.woff`));

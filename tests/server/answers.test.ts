@@ -1,8 +1,8 @@
 import { describe, expect, test } from '@jest/globals';
-import { findLot, findRecord } from '#libs/records/lots.js';
-import { aDayToRecall } from './a-day-to-recall.js';
-import { aKeyedBook } from './a-keyed-book.js';
-import { sqlite } from '../engines.js';
+import { findLot, findRecord } from '#libs/store/queries/lots.js';
+import { aDayToRecall } from '../support/day-to-recall.js';
+import { aKeyedBook } from '../support/keyed-book.js';
+import { sqlite } from '../support/engines.js';
 
 /** The forms of one tap on a page: where each goes, and the hidden fields it sends. */
 const tapsIn = (html: string): { action: string; words: string; fields: Record<string, string> }[] =>

@@ -1,6 +1,6 @@
 import { describe, expect, test } from '@jest/globals';
-import { aKeyedBook } from './a-keyed-book.js';
-import { engines } from '../engines.js';
+import { aKeyedBook } from '../support/keyed-book.js';
+import { engines } from '../support/engines.js';
 
 interface ListPage {
   readonly items: readonly { readonly id: string }[];

@@ -1,6 +1,6 @@
 import { describe, expect, test } from '@jest/globals';
-import { aKeyedBook, gathering } from './a-keyed-book.js';
-import { engines } from '../engines.js';
+import { aKeyedBook, gathering } from '../support/keyed-book.js';
+import { engines } from '../support/engines.js';
 
 describe.each(engines())('on $name', (engine) => {
   const keyed = aKeyedBook(engine);

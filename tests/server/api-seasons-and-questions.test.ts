@@ -1,7 +1,7 @@
 import { describe, expect, test } from '@jest/globals';
-import { readHead } from '#libs/records/log.js';
-import { aKeyedBook } from './a-keyed-book.js';
-import { engines } from '../engines.js';
+import { readHead } from '#libs/store/log/log.js';
+import { aKeyedBook } from '../support/keyed-book.js';
+import { engines } from '../support/engines.js';
 
 describe.each(engines())('on $name', (engine) => {
   const keyed = aKeyedBook(engine);

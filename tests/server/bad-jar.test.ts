@@ -1,12 +1,12 @@
 import { describe, expect, test } from '@jest/globals';
-import { kindByName } from '#libs/actions/kinds.js';
-import { record } from '#libs/actions/record.js';
-import { findLot } from '#libs/records/lots.js';
-import { verifyBook } from '#libs/records/verify.js';
-import { printedJarCode } from '#libs/syrup/jar-codes.js';
-import { aDayToRecall, marksIn } from './a-day-to-recall.js';
-import { posted } from './a-server.js';
-import { readPdf } from '../reports/read-pdf.js';
+import { kindByName } from '#libs/actions/kinds/registry.js';
+import { record } from '#libs/actions/record/record.js';
+import { findLot } from '#libs/store/queries/lots.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
+import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
+import { posted } from '../support/server.js';
+import { readPdf } from '../support/read-pdf.js';
 
 const here = aDayToRecall();
 const { cookies, open, send, entries, kept, state, aPack, firstJar } = here;

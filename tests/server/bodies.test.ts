@@ -1,8 +1,8 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { addKey } from '#libs/actions/household-deeds.js';
-import { verifyBook } from '#libs/records/verify.js';
-import { writeADay } from './a-season.js';
-import { aServer, type AServer } from './a-server.js';
+import { addKey } from '#libs/actions/accounts/accounts.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { writeADay } from '../support/season-server.js';
+import { aServer, type AServer } from '../support/server.js';
 
 // What a body may be is decided before any database is asked, so one engine shows it.
 describe('what is posted', () => {

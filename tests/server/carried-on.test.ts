@@ -1,7 +1,7 @@
 import { beforeEach, describe, expect, test } from '@jest/globals';
-import { engines } from '../engines.js';
-import { aDayToRecall, marksIn } from './a-day-to-recall.js';
-import { signedIn } from './a-server.js';
+import { engines } from '../support/engines.js';
+import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
+import { signedIn } from '../support/server.js';
 
 /** What one boil leaves for the next, and what is in the book of the year before. */
 describe.each(engines())('on $name', (engine) => {

@@ -1,9 +1,9 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
-import { addKey, addPerson } from '#libs/actions/household-deeds.js';
-import { findRecord } from '#libs/records/lots.js';
-import { readPdf } from '../reports/read-pdf.js';
-import { writeADay } from './a-season.js';
-import { aServer, posted, signedIn, type AServer } from './a-server.js';
+import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
+import { findRecord } from '#libs/store/queries/lots.js';
+import { readPdf } from '../support/read-pdf.js';
+import { writeADay } from '../support/season-server.js';
+import { aServer, posted, signedIn, type AServer } from '../support/server.js';
 
 let at: AServer;
 let pack: string;

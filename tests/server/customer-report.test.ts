@@ -1,13 +1,13 @@
 import { describe, expect, test } from '@jest/globals';
-import { findLot } from '#libs/records/lots.js';
-import { printedJarCode } from '#libs/syrup/jar-codes.js';
-import { jarPage } from '#libs/labels/jar-page.js';
-import { labelOfPack } from '#libs/labels/label-of-pack.js';
-import { placeRules } from '#libs/actions/places.js';
-import type { PlaceRules } from '#libs/syrup/places.js';
-import { aDayToRecall, marksIn } from './a-day-to-recall.js';
-import { writeADay } from './a-season.js';
-import { aServer, posted } from './a-server.js';
+import { findLot } from '#libs/store/queries/lots.js';
+import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
+import { jarPage } from '#libs/labels/content/static-jar-page.js';
+import { labelOfPack } from '#libs/actions/labels/label-of-pack.js';
+import { placeRules } from '#libs/actions/places/places.js';
+import type { PlaceRules } from '#libs/syrup/labelling/places.js';
+import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
+import { writeADay } from '../support/season-server.js';
+import { aServer, posted } from '../support/server.js';
 
 const here = aDayToRecall();
 const { open, send, entries, kept, state } = here;

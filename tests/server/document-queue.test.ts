@@ -1,9 +1,9 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { addKey } from '#libs/actions/household-deeds.js';
-import { packsUnderway } from '#libs/actions/pack-syrup.js';
-import { record } from '#libs/actions/record.js';
-import { writeADay } from './a-season.js';
-import { aServer, type AServer } from './a-server.js';
+import { addKey } from '#libs/actions/accounts/accounts.js';
+import { packsUnderway } from '#libs/actions/kinds/pack.js';
+import { record } from '#libs/actions/record/record.js';
+import { writeADay } from '../support/season-server.js';
+import { aServer, type AServer } from '../support/server.js';
 
 describe('documents asked for all at once', () => {
   let at: AServer;

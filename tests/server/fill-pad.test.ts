@@ -1,11 +1,11 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import type { PackBody } from '#libs/records/bodies.js';
-import { readHead } from '#libs/records/log.js';
-import { findLot, findRecord, recordsOf } from '#libs/records/lots.js';
-import { nextCheck, parseCheckInterval, usualInterval } from '#libs/syrup/check-interval.js';
-import { writeEvening } from '../browser/an-evening.js';
-import { owner, setUp } from './a-newcomer.js';
-import { aServer, posted, signedIn, type AServer } from './a-server.js';
+import type { PackBody } from '#libs/records/record-types.js';
+import { readHead } from '#libs/store/log/log.js';
+import { findLot, findRecord, recordsOf } from '#libs/store/queries/lots.js';
+import { nextCheck, parseCheckInterval, usualInterval } from '#libs/syrup/quantities/check-interval.js';
+import { writeEvening } from '../support/evening-scenario.js';
+import { owner, setUp } from '../support/newcomer.js';
+import { aServer, posted, signedIn, type AServer } from '../support/server.js';
 
 let server: AServer;
 let cookie = '';

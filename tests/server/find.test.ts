@@ -1,9 +1,9 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
-import { gatherings } from '#libs/actions/gather-sap.js';
-import { record } from '#libs/actions/record.js';
-import { writeEvening } from '../browser/an-evening.js';
-import { owner, setUp } from './a-newcomer.js';
-import { aServer, signedIn, type AServer } from './a-server.js';
+import { gatherings } from '#libs/actions/kinds/gathering.js';
+import { record } from '#libs/actions/record/record.js';
+import { writeEvening } from '../support/evening-scenario.js';
+import { owner, setUp } from '../support/newcomer.js';
+import { aServer, signedIn, type AServer } from '../support/server.js';
 
 let server: AServer;
 let cookie = '';

@@ -1,18 +1,18 @@
 import { expect, test } from '@jest/globals';
-import { gatheringFields } from '#libs/actions/gather-sap.js';
-import { packFields } from '#libs/actions/pack-syrup.js';
-import { boilUnderwayFields } from '#libs/actions/record-boil.js';
-import { noJars, type JarBalance } from '#libs/records/balance.js';
-import type { PackBody } from '#libs/records/bodies.js';
+import { gatheringFields } from '#libs/actions/kinds/gathering.js';
+import { packFields } from '#libs/actions/kinds/pack.js';
+import { boilUnderwayFields } from '#libs/actions/kinds/boil.js';
+import { noJars, type JarBalance } from '#libs/store/queries/jar-balance.js';
+import type { PackBody } from '#libs/records/record-types.js';
 import type { NumberedEntry } from '#libs/records/entry.js';
-import type { Lot } from '#libs/records/lots.js';
+import type { Lot } from '#libs/store/queries/lots.js';
 import { fieldViews } from '../../apps/server/forms/field-view.js';
 import { firstReceived } from '../../apps/server/forms/first-received.js';
 import { postedTexts, withUnit } from '../../apps/server/forms/posted-texts.js';
-import { volumeWords } from '../../apps/server/words/amounts.js';
-import { ledgerLines } from '../../apps/server/words/ledger.js';
-import { packSentence, restSentence } from '../../apps/server/words/lot-sentence.js';
-import { elapsed, momentWords } from '../../apps/server/words/times.js';
+import { volumeWords } from '../../apps/server/text/amounts.js';
+import { ledgerLines } from '../../apps/server/text/history.js';
+import { packSentence, restSentence } from '../../apps/server/text/lot-sentence.js';
+import { elapsed, momentWords } from '../../apps/server/text/times.js';
 
 const zone = 'America/New_York';
 const now = new Date('2026-03-19T18:10:00Z');

@@ -1,12 +1,12 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
-import { kindByName } from '#libs/actions/kinds.js';
-import { addKey } from '#libs/actions/household-deeds.js';
-import { readHead } from '#libs/records/log.js';
-import { verifyBook } from '#libs/records/verify.js';
-import { writeADay } from './a-season.js';
-import { engines } from '../engines.js';
-import { aServer, type AServer } from './a-server.js';
+import { kindByName } from '#libs/actions/kinds/registry.js';
+import { addKey } from '#libs/actions/accounts/accounts.js';
+import { readHead } from '#libs/store/log/log.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { writeADay } from '../support/season-server.js';
+import { engines } from '../support/engines.js';
+import { aServer, type AServer } from '../support/server.js';
 
 interface Operation {
   readonly method: 'GET' | 'POST';

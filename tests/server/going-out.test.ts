@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
-import { addKey, addPerson } from '#libs/actions/household-deeds.js';
-import { aServer, posted, signedIn, type AServer } from './a-server.js';
-import { writeADay } from './a-season.js';
+import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
+import { aServer, posted, signedIn, type AServer } from '../support/server.js';
+import { writeADay } from '../support/season-server.js';
 
 let at: AServer;
 let day: Awaited<ReturnType<typeof writeADay>>;

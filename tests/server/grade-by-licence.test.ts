@@ -1,10 +1,10 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { importKinds } from '#libs/actions/kinds.js';
-import { record } from '#libs/actions/record.js';
-import { engines } from '../engines.js';
-import { openPdf, textsOf } from '../labels/read-back.js';
-import { house, owner } from './a-newcomer.js';
-import { aServer, posted, type AServer } from './a-server.js';
+import { importKinds } from '#libs/actions/kinds/registry.js';
+import { record } from '#libs/actions/record/record.js';
+import { engines } from '../support/engines.js';
+import { openPdf, textsOf } from '../support/read-symbols.js';
+import { house, owner } from '../support/newcomer.js';
+import { aServer, posted, type AServer } from '../support/server.js';
 
 const licence = { federalLicence: 'yes', federalLicenceNumber: 'TH-0000001' };
 const atHome = { ...house, address: '9 Hollow Lane', place: 'Canada' };

@@ -1,8 +1,8 @@
 import { connect, type Socket } from 'node:net';
 import { setTimeout as pause } from 'node:timers/promises';
 import { afterAll, afterEach, beforeAll, describe, expect, test } from '@jest/globals';
-import { addKey } from '#libs/actions/household-deeds.js';
-import { aServer, type AServer } from './a-server.js';
+import { addKey } from '#libs/actions/accounts/accounts.js';
+import { aServer, type AServer } from '../support/server.js';
 
 const mebibyte = 1024 * 1024;
 

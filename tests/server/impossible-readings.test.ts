@@ -1,6 +1,6 @@
 import { beforeAll, expect, test } from '@jest/globals';
-import { engines } from '../engines.js';
-import { aKeyedBook } from './a-keyed-book.js';
+import { engines } from '../support/engines.js';
+import { aKeyedBook } from '../support/keyed-book.js';
 
 const [engine] = engines();
 if (!engine) throw new Error('no database to test on');

@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { owner, setUp } from './a-newcomer.js';
-import { aServer, posted, signedIn, type AServer } from './a-server.js';
-import { writeADay } from './a-season.js';
+import { owner, setUp } from '../support/newcomer.js';
+import { aServer, posted, signedIn, type AServer } from '../support/server.js';
+import { writeADay } from '../support/season-server.js';
 
 describe("an inspector's view", () => {
   let at: AServer;

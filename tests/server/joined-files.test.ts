@@ -2,8 +2,8 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { Script } from 'node:vm';
 import { expect, test } from '@jest/globals';
-import { templatePath } from '#libs/records/package-root.js';
-import { aServer } from './a-server.js';
+import { templatePath } from '#libs/package-root.js';
+import { aServer } from '../support/server.js';
 
 test.each([
   ['style sheet', '/assets/book.css', 'text/css', 'pages/styles', ''],

@@ -3,13 +3,13 @@ import { existsSync, writeFileSync } from 'node:fs';
 import { request } from 'node:https';
 import { join } from 'node:path';
 import { afterAll, expect, test } from '@jest/globals';
-import { addKey } from '#libs/actions/household-deeds.js';
-import { openBook } from '#libs/records/book.js';
-import { recordsOf } from '#libs/records/lots.js';
-import { packageRoot } from '#libs/records/package-root.js';
+import { addKey } from '#libs/actions/accounts/accounts.js';
+import { openBook } from '#libs/store/book.js';
+import { recordsOf } from '#libs/store/queries/lots.js';
+import { packageRoot } from '#libs/package-root.js';
 import { readSettings } from '../../apps/server/settings.js';
-import { aCertificate } from './a-certificate.js';
-import { aFolder, children, endAll, started } from './a-process.js';
+import { aCertificate } from '../support/certificate.js';
+import { aFolder, children, endAll, started } from '../support/server-process.js';
 
 afterAll(endAll);
 

@@ -1,11 +1,11 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { gatherings } from '#libs/actions/gather-sap.js';
-import { addKey, addPerson } from '#libs/actions/household-deeds.js';
-import { record } from '#libs/actions/record.js';
-import { desk, done } from '../actions/a-sugarhouse.js';
-import { engines } from '../engines.js';
+import { gatherings } from '#libs/actions/kinds/gathering.js';
+import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
+import { record } from '#libs/actions/record/record.js';
+import { desk, done } from '../support/sugarhouse.js';
+import { engines } from '../support/engines.js';
 import { writeBigBook } from '../generator/big-book.js';
-import { aServer, type AServer, signedIn } from './a-server.js';
+import { aServer, type AServer, signedIn } from '../support/server.js';
 
 /** Sixty boils, each with its sap, three packs and two dispatches: every list is longer than what is shown at once. */
 const boils = 60;

@@ -1,12 +1,12 @@
 import { describe, expect, test } from '@jest/globals';
-import { mostItems } from '#libs/actions/field-limits.js';
-import { gatherings } from '#libs/actions/gather-sap.js';
-import type { Kind } from '#libs/actions/kind.js';
-import { packs } from '#libs/actions/pack-syrup.js';
-import { record } from '#libs/actions/record.js';
-import { verifyBook } from '#libs/records/verify.js';
-import { aKeyedBook, gathering } from './a-keyed-book.js';
-import { engines } from '../engines.js';
+import { mostItems } from '#libs/actions/record/field-limits.js';
+import { gatherings } from '#libs/actions/kinds/gathering.js';
+import type { Kind } from '#libs/actions/record/kind.js';
+import { packs } from '#libs/actions/kinds/pack.js';
+import { record } from '#libs/actions/record/record.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { aKeyedBook, gathering } from '../support/keyed-book.js';
+import { engines } from '../support/engines.js';
 
 describe.each(engines())('on $name', (engine) => {
   const keyed = aKeyedBook(engine);

@@ -1,8 +1,8 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
-import { addPerson } from '#libs/actions/household-deeds.js';
-import { readHead } from '#libs/records/log.js';
-import { aCooperative, member, password } from './a-cooperative.js';
-import { aServer, type AServer, originOn, posted, signedIn } from './a-server.js';
+import { addPerson } from '#libs/actions/accounts/accounts.js';
+import { readHead } from '#libs/store/log/log.js';
+import { aCooperative, member, password } from '../support/cooperative.js';
+import { aServer, type AServer, originOn, posted, signedIn } from '../support/server.js';
 
 /** A form drawn for one book, house or person, sent while another is open: nothing is written, nothing is lost. */
 let at: AServer;

@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { house, owner } from './a-newcomer.js';
-import { aServer, posted, type AServer } from './a-server.js';
-import { engines } from '../engines.js';
+import { house, owner } from '../support/newcomer.js';
+import { aServer, posted, type AServer } from '../support/server.js';
+import { engines } from '../support/engines.js';
 
 describe.each(engines())('on $name', (engine) => {
   let at: AServer;

@@ -1,12 +1,12 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
-import { countLabels, labelCountSentences } from '#libs/actions/label-count.js';
-import { addPerson } from '#libs/actions/household-deeds.js';
-import { jarLink } from '#libs/labels/address.js';
-import { ownStocksOf } from '#libs/labels/stocks-of.js';
-import { countRecords, recordsAbout } from '#libs/records/lots.js';
-import { openPdf, printed, readByFirst, textsOf } from '../labels/read-back.js';
-import { aServer, posted, signedIn, type AServer } from './a-server.js';
-import { writeADay } from './a-season.js';
+import { countLabels, labelCountSentences } from '#libs/actions/labels/label-count.js';
+import { addPerson } from '#libs/actions/accounts/accounts.js';
+import { jarLink } from '#libs/labels/content/address.js';
+import { ownStocksOf } from '#libs/actions/labels/stocks-of.js';
+import { countRecords, recordsAbout } from '#libs/store/queries/lots.js';
+import { openPdf, printed, readByFirst, textsOf } from '../support/read-symbols.js';
+import { aServer, posted, signedIn, type AServer } from '../support/server.js';
+import { writeADay } from '../support/season-server.js';
 
 let at: AServer;
 let day: Awaited<ReturnType<typeof writeADay>>;

@@ -1,11 +1,11 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { addPerson, endPerson } from '#libs/actions/household-deeds.js';
-import { makeGuestLink } from '#libs/actions/sign-in.js';
-import { endGuestLink } from '#libs/records/household-tokens.js';
-import { hashOfToken } from '#libs/actions/tokens.js';
-import { owner, setUp } from './a-newcomer.js';
-import { aServer, posted, signedIn, type AServer } from './a-server.js';
-import { engines } from '../engines.js';
+import { addPerson, endPerson } from '#libs/actions/accounts/accounts.js';
+import { makeGuestLink } from '#libs/actions/accounts/sign-in.js';
+import { endGuestLink } from '#libs/store/household/household-tokens.js';
+import { hashOfToken } from '#libs/actions/accounts/tokens.js';
+import { owner, setUp } from '../support/newcomer.js';
+import { aServer, posted, signedIn, type AServer } from '../support/server.js';
+import { engines } from '../support/engines.js';
 
 describe.each(engines())('on $name', (engine) => {
   let at: AServer;

@@ -1,8 +1,8 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
-import { addPerson } from '#libs/actions/household-deeds.js';
-import { readHead } from '#libs/records/log.js';
-import { type AServer, aServer, posted, signedIn } from './a-server.js';
-import { writeADay } from './a-season.js';
+import { addPerson } from '#libs/actions/accounts/accounts.js';
+import { readHead } from '#libs/store/log/log.js';
+import { type AServer, aServer, posted, signedIn } from '../support/server.js';
+import { writeADay } from '../support/season-server.js';
 
 let at: AServer;
 let cookie: string;

@@ -1,9 +1,9 @@
 import { networkInterfaces } from 'node:os';
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import jsqr from 'jsqr';
-import { symbolForTerminal } from '#libs/labels/symbol-terminal.js';
-import { reachOf } from '../../apps/server/web/own-addresses.js';
-import { aFolder, endAll, started, type Started } from './a-process.js';
+import { symbolForTerminal } from '#libs/labels/symbol/symbol-terminal.js';
+import { reachOf } from '../../apps/server/http/own-addresses.js';
+import { aFolder, endAll, started, type Started } from '../support/server-process.js';
 
 afterAll(endAll);
 

@@ -1,8 +1,8 @@
 import { describe, expect, test } from '@jest/globals';
-import { balanceOf } from '#libs/records/balance.js';
-import { utcOf } from '#libs/records/instants.js';
-import { verifyBook } from '#libs/records/verify.js';
-import { aDayToRecall, marksIn } from './a-day-to-recall.js';
+import { balanceOf } from '#libs/store/queries/jar-balance.js';
+import { utcOf } from '#libs/store/connection/instants.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
 
 const here = aDayToRecall();
 const { open, send, entries, kept } = here;

@@ -1,8 +1,8 @@
 import { describe, expect, test } from '@jest/globals';
-import { findRecord } from '#libs/records/lots.js';
-import { aDayToRecall, marksIn } from './a-day-to-recall.js';
-import { aKeyedBook } from './a-keyed-book.js';
-import { engines } from '../engines.js';
+import { findRecord } from '#libs/store/queries/lots.js';
+import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
+import { aKeyedBook } from '../support/keyed-book.js';
+import { engines } from '../support/engines.js';
 
 describe('a pack of another product, by its pages', () => {
   const here = aDayToRecall();

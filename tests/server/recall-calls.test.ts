@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, test } from '@jest/globals';
-import { aDayToRecall, marksIn } from './a-day-to-recall.js';
-import { readPdf } from '../reports/read-pdf.js';
-import { plain } from '../reports/a-documented-season.js';
+import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
+import { readPdf } from '../support/read-pdf.js';
+import { plain } from '../support/documented-season.js';
 
 const here = aDayToRecall();
 const { open, send, entries, write, aPack } = here;

@@ -1,11 +1,11 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
-import { addKey, addPerson } from '#libs/actions/household-deeds.js';
-import { rights } from '#libs/actions/rights.js';
-import { sideKinds } from '#libs/actions/side-records.js';
-import { readHead } from '#libs/records/log.js';
-import { done } from '../actions/a-sugarhouse.js';
-import { writeADay } from './a-season.js';
-import { aServer, posted, signedIn, type AServer } from './a-server.js';
+import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
+import { rights } from '#libs/actions/accounts/rights.js';
+import { sideKinds } from '#libs/actions/kinds/supporting-records.js';
+import { readHead } from '#libs/store/log/log.js';
+import { done } from '../support/sugarhouse.js';
+import { writeADay } from '../support/season-server.js';
+import { aServer, posted, signedIn, type AServer } from '../support/server.js';
 
 /** What a helper, a maker and an owner may write: the page and the API answer alike. */
 let at: AServer;

@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
-import { closeCharts } from '#libs/reports/charts.js';
-import { writeEvening } from '../browser/an-evening.js';
-import { aServer, posted, type AServer } from './a-server.js';
+import { closeCharts } from '#libs/reports/charts/charts.js';
+import { writeEvening } from '../support/evening-scenario.js';
+import { aServer, posted, type AServer } from '../support/server.js';
 
 let server: AServer;
 let html = '';

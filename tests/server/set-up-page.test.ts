@@ -1,10 +1,10 @@
 import { truncateSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { readHead } from '#libs/records/log.js';
-import { house, owner } from './a-newcomer.js';
-import { aServer, posted, type AServer } from './a-server.js';
-import { engines } from '../engines.js';
+import { readHead } from '#libs/store/log/log.js';
+import { house, owner } from '../support/newcomer.js';
+import { aServer, posted, type AServer } from '../support/server.js';
+import { engines } from '../support/engines.js';
 
 describe.each(engines())('on $name', (engine) => {
   let at: AServer;

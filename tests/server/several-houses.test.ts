@@ -1,12 +1,12 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { record } from '#libs/actions/record.js';
-import { houses } from '#libs/actions/set-up.js';
-import { walkLog } from '#libs/records/log.js';
-import { verifyBook } from '#libs/records/verify.js';
-import { desk, written } from '../actions/a-sugarhouse.js';
-import { aCooperative, asker, member, type Named, password } from './a-cooperative.js';
-import { readPdf } from '../reports/read-pdf.js';
-import { aServer, type AServer, posted, signedIn } from './a-server.js';
+import { record } from '#libs/actions/record/record.js';
+import { houses } from '#libs/actions/kinds/house.js';
+import { walkLog } from '#libs/store/log/log.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { desk, written } from '../support/sugarhouse.js';
+import { aCooperative, asker, member, type Named, password } from '../support/cooperative.js';
+import { readPdf } from '../support/read-pdf.js';
+import { aServer, type AServer, posted, signedIn } from '../support/server.js';
 
 /** Several sugarhouses in one book: whose is whose, route by route. */
 describe('Several sugarhouses in one book', () => {

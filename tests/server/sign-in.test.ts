@@ -1,8 +1,8 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { addKey } from '#libs/actions/household-deeds.js';
-import { owner, setUp } from './a-newcomer.js';
-import { aServer, posted, signedIn, type AServer } from './a-server.js';
-import { engines } from '../engines.js';
+import { addKey } from '#libs/actions/accounts/accounts.js';
+import { owner, setUp } from '../support/newcomer.js';
+import { aServer, posted, signedIn, type AServer } from '../support/server.js';
+import { engines } from '../support/engines.js';
 
 describe.each(engines())('on $name', (engine) => {
   let at: AServer;

@@ -1,6 +1,6 @@
 import { expect, test } from '@jest/globals';
-import { aKeyedBook, gathering } from './a-keyed-book.js';
-import { sqlite } from '../engines.js';
+import { aKeyedBook, gathering } from '../support/keyed-book.js';
+import { sqlite } from '../support/engines.js';
 
 const keyed = aKeyedBook(sqlite());
 const { asked, sent, keys } = keyed;

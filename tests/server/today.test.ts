@@ -1,10 +1,10 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
-import { addPerson } from '#libs/actions/household-deeds.js';
-import { recallLot } from '#libs/actions/mark-lots.js';
-import { record } from '#libs/actions/record.js';
-import { dispatches } from '#libs/actions/send-out.js';
-import { aServer, signedIn, type AServer } from './a-server.js';
-import { writeADay } from './a-season.js';
+import { addPerson } from '#libs/actions/accounts/accounts.js';
+import { recallLot } from '#libs/actions/lots/mark-lots.js';
+import { record } from '#libs/actions/record/record.js';
+import { dispatches } from '#libs/actions/kinds/dispatch.js';
+import { aServer, signedIn, type AServer } from '../support/server.js';
+import { writeADay } from '../support/season-server.js';
 
 let at: AServer;
 let day: Awaited<ReturnType<typeof writeADay>>;

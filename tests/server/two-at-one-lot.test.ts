@@ -1,12 +1,12 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
-import { addPerson } from '#libs/actions/household-deeds.js';
-import { packsUnderway } from '#libs/actions/pack-syrup.js';
-import { record } from '#libs/actions/record.js';
-import { readHead } from '#libs/records/log.js';
-import { findLot, findRecord } from '#libs/records/lots.js';
-import type { PackBody } from '#libs/records/bodies.js';
-import { aServer, posted, signedIn, type AServer } from './a-server.js';
-import { writeADay } from './a-season.js';
+import { addPerson } from '#libs/actions/accounts/accounts.js';
+import { packsUnderway } from '#libs/actions/kinds/pack.js';
+import { record } from '#libs/actions/record/record.js';
+import { readHead } from '#libs/store/log/log.js';
+import { findLot, findRecord } from '#libs/store/queries/lots.js';
+import type { PackBody } from '#libs/records/record-types.js';
+import { aServer, posted, signedIn, type AServer } from '../support/server.js';
+import { writeADay } from '../support/season-server.js';
 
 let at: AServer;
 let day: Awaited<ReturnType<typeof writeADay>>;

@@ -1,8 +1,8 @@
 import { beforeAll, describe, expect, test } from '@jest/globals';
 import ExcelJS from 'exceljs';
-import { engines } from '../engines.js';
-import { readPdf } from '../reports/read-pdf.js';
-import { aDayToRecall } from './a-day-to-recall.js';
+import { engines } from '../support/engines.js';
+import { readPdf } from '../support/read-pdf.js';
+import { aDayToRecall } from '../support/day-to-recall.js';
 
 describe.each(engines())('on $name', (engine) => {
   const here = aDayToRecall(engine);

@@ -1,8 +1,8 @@
 import { beforeAll, describe, expect, test } from '@jest/globals';
-import { jarsOfPack } from '#libs/records/lots.js';
-import { printedJarCode } from '#libs/syrup/jar-codes.js';
-import { aDayToRecall, marksIn } from './a-day-to-recall.js';
-import { readPdf } from '../reports/read-pdf.js';
+import { jarsOfPack } from '#libs/store/queries/lots.js';
+import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
+import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
+import { readPdf } from '../support/read-pdf.js';
 
 const here = aDayToRecall();
 const { cookies, open, send, entries, state, write, aPack } = here;

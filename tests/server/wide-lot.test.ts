@@ -1,11 +1,11 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { addPerson } from '#libs/actions/household-deeds.js';
-import { findRecord, lotsOf } from '#libs/records/lots.js';
-import type { DispatchBody } from '#libs/records/bodies.js';
-import { printedJarCode } from '#libs/syrup/jar-codes.js';
-import { jarsOfPacks, lotsDownstream, ofKind } from '#libs/records/trace.js';
+import { addPerson } from '#libs/actions/accounts/accounts.js';
+import { findRecord, lotsOf } from '#libs/store/queries/lots.js';
+import type { DispatchBody } from '#libs/records/record-types.js';
+import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
+import { jarsOfPacks, lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
 import { writeBigBook, type BigBook } from '../generator/big-book.js';
-import { aServer, signedIn, type AServer } from './a-server.js';
+import { aServer, signedIn, type AServer } from '../support/server.js';
 
 let at: AServer;
 let big: BigBook;

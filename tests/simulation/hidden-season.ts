@@ -1,4 +1,4 @@
-import { chanceFrom, type Chance } from '../generator/chance.js';
+import { chanceFrom, type Chance } from '../generator/random.js';
 
 /**
  * An invented season with a truth that nobody in it sees: how hot each jar really was when it was capped, and how each

@@ -1,12 +1,12 @@
-import { packAfterActions } from '#libs/actions/pack-after-actions.js';
-import type { ActionBody, PackBody } from '#libs/records/bodies.js';
-import { usualInterval } from '#libs/syrup/check-interval.js';
-import { parseFillReadings } from '#libs/syrup/fill-readings.js';
-import type { JarSpan } from '#libs/syrup/held-jars.js';
-import { judgePack } from '#libs/syrup/judge-pack.js';
-import type { Thermometer } from '#libs/syrup/thermometers.js';
-import type { Verdict } from '#libs/syrup/verdict.js';
-import { boil, ordinaryPack, temperature } from '../syrup/pack-facts.js';
+import { packAfterActions } from '#libs/actions/lots/pack-after-actions.js';
+import type { ActionBody, PackBody } from '#libs/records/record-types.js';
+import { usualInterval } from '#libs/syrup/quantities/check-interval.js';
+import { parseFillReadings } from '#libs/syrup/quantities/fill-readings.js';
+import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
+import { judgePack } from '#libs/syrup/rules/judge-pack.js';
+import type { Thermometer } from '#libs/syrup/instruments/thermometers.js';
+import type { Verdict } from '#libs/syrup/rules/verdict.js';
+import { boil, ordinaryPack, temperature } from '../support/pack-facts.js';
 import type { HiddenPack, HiddenSeason, WrittenAction, WrittenCheck } from './hidden-season.js';
 
 const zone = '-04:00';

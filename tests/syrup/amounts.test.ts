@@ -1,11 +1,11 @@
 import { describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
-import { blend, boilDown, gramsOf, thinWith } from '#libs/syrup/blending.js';
-import { hotFill } from '#libs/syrup/hot-fill.js';
-import { jarPlan } from '#libs/syrup/jar-plan.js';
-import { shrink, syrupWeight, weighedJars } from '#libs/syrup/net-contents.js';
-import { sucroseDensity } from '#libs/syrup/sucrose.js';
-import { syrupYield } from '#libs/syrup/syrup-yield.js';
+import { blend, boilDown, gramsOf, thinWith } from '#libs/syrup/science/blending.js';
+import { hotFill } from '#libs/syrup/science/hot-fill.js';
+import { jarPlan } from '#libs/syrup/science/jar-plan.js';
+import { shrink, syrupWeight, weighedJars } from '#libs/syrup/science/net-contents.js';
+import { sucroseDensity } from '#libs/syrup/science/sucrose.js';
+import { syrupYield } from '#libs/syrup/science/syrup-yield.js';
 
 const portion = fc.record({
   millilitres: fc.double({ min: 1, max: 1e6, noNaN: true }),

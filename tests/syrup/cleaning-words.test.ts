@@ -1,5 +1,5 @@
 import { describe, expect, test } from '@jest/globals';
-import { dangerousMixture, notRinsed, washesPans, waterFailed } from '#libs/syrup/cleaning-words.js';
+import { dangerousMixture, notRinsed, washesPans, waterFailed } from '#libs/syrup/contents/cleaning-words.js';
 
 describe('words of a cleaning and of a water test', () => {
   test.each(['no', 'No.', 'not rinsed', 'not yet', 'unrinsed', 'non', 'pas rincé', 'forgot to rinse', 'never'])(

@@ -1,5 +1,5 @@
 import { describe, expect, test } from '@jest/globals';
-import { isBulk, parseContainer, wantsPreheating } from '#libs/syrup/container.js';
+import { isBulk, parseContainer, wantsPreheating } from '#libs/syrup/quantities/container.js';
 
 const container = (text: string) => parseContainer(text).value!;
 

@@ -1,9 +1,9 @@
 import { describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
-import { baume, brixFromBaume } from '#libs/syrup/corrected.js';
-import { correctDensity, floatReading } from '#libs/syrup/density.js';
-import type { DensityReading, Temperature } from '#libs/syrup/quantities.js';
-import { brixFromDensity, sucroseDensity } from '#libs/syrup/sucrose.js';
+import { baume, brixFromBaume } from '#libs/syrup/science/corrected.js';
+import { correctDensity, floatReading } from '#libs/syrup/science/density.js';
+import type { DensityReading, Temperature } from '#libs/syrup/quantities/quantities.js';
+import { brixFromDensity, sucroseDensity } from '#libs/syrup/science/sucrose.js';
 
 const brix = fc.double({ min: 0, max: 85, noNaN: true });
 const celsius = fc.double({ min: 0, max: 100, noNaN: true });

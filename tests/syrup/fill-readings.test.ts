@@ -1,7 +1,7 @@
 import { describe, expect, test } from '@jest/globals';
-import { parseFillReading, parseFillReadings } from '#libs/syrup/fill-readings.js';
-import { ordinal, shown, shownDensity } from '#libs/syrup/shown.js';
-import { parseDensity, parseTemperature } from '#libs/syrup/quantities.js';
+import { parseFillReading, parseFillReadings } from '#libs/syrup/quantities/fill-readings.js';
+import { ordinal, shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
+import { parseDensity, parseTemperature } from '#libs/syrup/quantities/quantities.js';
 
 describe('fill readings as they are written down', () => {
   test.each([

@@ -1,8 +1,8 @@
 import { describe, expect, test } from '@jest/globals';
-import { parseCheckInterval } from '#libs/syrup/check-interval.js';
-import { spansSaid, touches } from '#libs/syrup/held-jars.js';
-import { withTimes } from '#libs/syrup/reading-time.js';
-import { fills, found, judged, spoke } from './pack-facts.js';
+import { parseCheckInterval } from '#libs/syrup/quantities/check-interval.js';
+import { spansSaid, touches } from '#libs/syrup/jars/held-jars.js';
+import { withTimes } from '#libs/syrup/quantities/reading-time.js';
+import { fills, found, judged, spoke } from '../support/pack-facts.js';
 
 /** The jars held, in words; `all` where the whole pack is, `none` where nothing is. */
 const held = (readings: string, jars: number): string => {

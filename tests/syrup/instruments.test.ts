@@ -1,8 +1,8 @@
 import { describe, expect, test } from '@jest/globals';
-import type { InstrumentChecked } from '#libs/syrup/instrument-checks.js';
-import { correctionAt } from '#libs/syrup/thermometer-correction.js';
-import type { Thermometer } from '#libs/syrup/thermometers.js';
-import { fills, found, judged, spoke, temperature, thermometer } from './pack-facts.js';
+import type { InstrumentChecked } from '#libs/syrup/instruments/instrument-checks.js';
+import { correctionAt } from '#libs/syrup/instruments/thermometer-correction.js';
+import type { Thermometer } from '#libs/syrup/instruments/thermometers.js';
+import { fills, found, judged, spoke, temperature, thermometer } from '../support/pack-facts.js';
 
 type Check = Partial<Omit<InstrumentChecked, 'should' | 'reads'>> & { should?: string; reads?: string };
 const checked = (id: string, ...checks: readonly Check[]): Thermometer => ({

@@ -1,6 +1,13 @@
 import { describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
-import { isGtin, jarAlphabet, jarCodeFrom, mod37Check, printedJarCode, readJarCode } from '#libs/syrup/jar-codes.js';
+import {
+  isGtin,
+  jarAlphabet,
+  jarCodeFrom,
+  mod37Check,
+  printedJarCode,
+  readJarCode,
+} from '#libs/syrup/codes/jar-codes.js';
 
 const bodies = fc.uint8Array({ minLength: 7, maxLength: 7 });
 const codes = bodies.map(jarCodeFrom).filter((code) => code !== undefined);

@@ -1,14 +1,14 @@
 import { describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
-import { type JarsActedOn, judgeAction, heldWithin, takesOffSale } from '#libs/syrup/acted-jars.js';
-import { type JarSpan, mergedSpans, spanOf, spansSaid, touches } from '#libs/syrup/held-jars.js';
-import { coverage, gapsOf, heldBy } from '#libs/syrup/jar-coverage.js';
-import { holdsAll, jarsIn, parseJarSpans, within, without } from '#libs/syrup/jar-spans.js';
-import { jarStateOf } from '#libs/syrup/jar-state.js';
-import { jarsOnSale } from '#libs/syrup/jars-on-sale.js';
-import { judgeReadings, type JudgedReading } from '#libs/syrup/judge-reading.js';
-import type { Finding } from '#libs/syrup/verdict.js';
-import { fills } from './pack-facts.js';
+import { type JarsActedOn, judgeAction, heldWithin, takesOffSale } from '#libs/syrup/jars/acted-jars.js';
+import { type JarSpan, mergedSpans, spanOf, spansSaid, touches } from '#libs/syrup/jars/held-jars.js';
+import { coverage, gapsOf, heldBy } from '#libs/syrup/jars/jar-coverage.js';
+import { holdsAll, jarsIn, parseJarSpans, within, without } from '#libs/syrup/quantities/jar-spans.js';
+import { jarStateOf } from '#libs/syrup/jars/jar-state.js';
+import { jarsOnSale } from '#libs/syrup/jars/jars-on-sale.js';
+import { judgeReadings, type JudgedReading } from '#libs/syrup/rules/judge-reading.js';
+import type { Finding } from '#libs/syrup/rules/verdict.js';
+import { fills } from '../support/pack-facts.js';
 
 const most = 24;
 const span = fc

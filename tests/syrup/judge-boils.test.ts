@@ -1,5 +1,5 @@
 import { describe, expect, test } from '@jest/globals';
-import { boil, found, judged, limitOf, placeOf, spoke, temperature } from './pack-facts.js';
+import { boil, found, judged, limitOf, placeOf, spoke, temperature } from '../support/pack-facts.js';
 
 describe('the boils upstream', () => {
   test('a defoamer wants its allergens answered; the boil is named', () => {

@@ -1,7 +1,7 @@
 import { describe, expect, test } from '@jest/globals';
-import { allergenAnswer, allergensIn } from '#libs/syrup/allergens.js';
-import { allergensCarried, judgeDefoamer } from '#libs/syrup/judge-defoamer.js';
-import { boil, judged, spoke } from './pack-facts.js';
+import { allergenAnswer, allergensIn } from '#libs/syrup/contents/allergens.js';
+import { allergensCarried, judgeDefoamer } from '#libs/syrup/contents/judge-defoamer.js';
+import { boil, judged, spoke } from '../support/pack-facts.js';
 
 const rule = (name: string, ...answers: string[]): string =>
   judgeDefoamer({ of: 'boil 26077A', about: 'boil/26077A', names: [name], answers })

@@ -1,11 +1,11 @@
 import { describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
-import { placeList, placeRules } from '#libs/actions/places.js';
-import type { DensityInstrument } from '#libs/syrup/density.js';
-import { roundedBrix } from '#libs/syrup/density-limits.js';
-import { judgeDensity } from '#libs/syrup/judge-density.js';
-import type { PlaceRules } from '#libs/syrup/places.js';
-import { celsiusOf } from '#libs/syrup/quantities.js';
+import { placeList, placeRules } from '#libs/actions/places/places.js';
+import type { DensityInstrument } from '#libs/syrup/science/density.js';
+import { roundedBrix } from '#libs/syrup/rules/density-limits.js';
+import { judgeDensity } from '#libs/syrup/rules/judge-density.js';
+import type { PlaceRules } from '#libs/syrup/labelling/places.js';
+import { celsiusOf } from '#libs/syrup/quantities/quantities.js';
 import { printed66, printed669 } from '../published/printed-hydrometer-charts.js';
 import {
   chartedPlace,
@@ -17,7 +17,7 @@ import {
   placeOf,
   spoke,
   temperature,
-} from './pack-facts.js';
+} from '../support/pack-facts.js';
 
 const read = (...of: Parameters<typeof density>) => ({ density: density(...of) });
 const stops = (changes: Parameters<typeof spoke>[0]) => spoke(changes).filter((name) => name.endsWith('!'));

@@ -1,5 +1,5 @@
 import { describe, expect, test } from '@jest/globals';
-import { container, found, judged, percent, spoke } from './pack-facts.js';
+import { container, found, judged, percent, spoke } from '../support/pack-facts.js';
 
 describe('flavour, clarity, grade and colour', () => {
   test.each(['', 'none', 'No', '-', 'nil', 'no off-flavour', 'n/a', 'aucune'])('off flavour %p is none', (offFlavour) =>

@@ -1,6 +1,6 @@
 import { describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
-import { rules, rulesVersion } from '#libs/syrup/rules.js';
+import { rules, rulesVersion } from '#libs/syrup/rules/rules.js';
 import {
   boil,
   container,
@@ -12,7 +12,7 @@ import {
   spoke,
   temperature,
   thermometer,
-} from './pack-facts.js';
+} from '../support/pack-facts.js';
 
 const mouldyJar = {
   lookedAt: [{ about: 'complaint/C1', where: 'complaint C1', seq: 9, mould: 'yes', texts: [] }],

@@ -1,8 +1,8 @@
 import { describe, expect, test } from '@jest/globals';
-import { isRefusal, placeList, placeRules } from '#libs/actions/places.js';
-import type { PlaceRules } from '#libs/syrup/places.js';
-import { rulesVersion } from '#libs/syrup/rules.js';
-import { density, judged, spoke } from './pack-facts.js';
+import { isRefusal, placeList, placeRules } from '#libs/actions/places/places.js';
+import type { PlaceRules } from '#libs/syrup/labelling/places.js';
+import { rulesVersion } from '#libs/syrup/rules/rules.js';
+import { density, judged, spoke } from '../support/pack-facts.js';
 
 const rulesOf = (name: string): PlaceRules => {
   const rules = placeRules(name);

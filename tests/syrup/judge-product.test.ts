@@ -1,6 +1,6 @@
 import { describe, expect, test } from '@jest/globals';
-import { otherProductOf } from '#libs/syrup/judge-product.js';
-import { density, fills, judged, spoke } from './pack-facts.js';
+import { otherProductOf } from '#libs/syrup/contents/judge-product.js';
+import { density, fills, judged, spoke } from '../support/pack-facts.js';
 
 describe('what is in the jar', () => {
   test.each([

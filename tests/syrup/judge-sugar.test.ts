@@ -1,8 +1,8 @@
 import { describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
-import { judgeBoilRecord, type BoilRecord } from '#libs/syrup/judge-boil-record.js';
-import { judgeSugar, type BoilSugar } from '#libs/syrup/judge-sugar.js';
-import { parseDensity } from '#libs/syrup/quantities.js';
+import { judgeBoilRecord, type BoilRecord } from '#libs/syrup/rules/judge-boil-record.js';
+import { judgeSugar, type BoilSugar } from '#libs/syrup/contents/judge-sugar.js';
+import { parseDensity } from '#libs/syrup/quantities/quantities.js';
 
 const gallons = (amount: number): number => amount * 3785.411784;
 const bx = (typed: string) => parseDensity(typed).value!;

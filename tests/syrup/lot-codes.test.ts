@@ -1,6 +1,6 @@
 import { describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
-import { blendCode, boilCode, nextBoilLetter, packCode, parseLotCode } from '#libs/syrup/lot-codes.js';
+import { blendCode, boilCode, nextBoilLetter, packCode, parseLotCode } from '#libs/syrup/codes/lot-codes.js';
 
 describe('the codes of boils, packs and blends', () => {
   test('a boil carries the year, the day and its letter', () => {

@@ -13,8 +13,8 @@ import {
   parsePressure,
   parseTemperature,
   parseVolume,
-} from '#libs/syrup/quantities.js';
-import { parseArea } from '#libs/syrup/panel-area.js';
+} from '#libs/syrup/quantities/quantities.js';
+import { parseArea } from '#libs/syrup/labelling/panel-area.js';
 
 const canadian = { bareGallons: 'refused' } as const;
 

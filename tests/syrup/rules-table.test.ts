@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from '@jest/globals';
-import { packageRoot } from '#libs/records/package-root.js';
-import { rules, rulesTable } from '#libs/syrup/rules.js';
+import { packageRoot } from '#libs/package-root.js';
+import { rules, rulesTable } from '#libs/syrup/rules/rules.js';
 
 test('each rule has a name of its own, a sentence, a source and a mark', () => {
   expect(new Set(rules.map(({ name }) => name)).size).toBe(rules.length);

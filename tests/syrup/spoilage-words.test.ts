@@ -1,5 +1,5 @@
 import { describe, expect, test } from '@jest/globals';
-import { spoilageIn } from '#libs/syrup/spoilage-words.js';
+import { spoilageIn } from '#libs/syrup/contents/spoilage-words.js';
 
 const signs = (text: string): string => [...new Set(spoilageIn(text).map(({ sign }) => sign))].join();
 

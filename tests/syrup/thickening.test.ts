@@ -1,7 +1,7 @@
 import { describe, expect, test } from '@jest/globals';
-import { boilingRiseCelsius } from '#libs/syrup/boiling.js';
-import { thermometerCorrection, thermometerVerdict } from '#libs/syrup/thermometer-check.js';
-import { thickening, type PanReading } from '#libs/syrup/thickening.js';
+import { boilingRiseCelsius } from '#libs/syrup/science/boiling.js';
+import { thermometerCorrection, thermometerVerdict } from '#libs/syrup/instruments/thermometer-check.js';
+import { thickening, type PanReading } from '#libs/syrup/science/thickening.js';
 
 /** A finishing pan that loses the same water every minute: from `startBrix` it reaches 66.9 after exactly `minutes`. */
 function steadyPan(startBrix: number, minutes: number, upTo: number, every: number): PanReading[] {

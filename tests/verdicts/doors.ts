@@ -1,6 +1,6 @@
-import { columnOf } from '#libs/actions/fields.js';
-import { importKinds } from '#libs/actions/kinds.js';
-import { type AServer, posted } from '../server/a-server.js';
+import { columnOf } from '#libs/actions/record/fields.js';
+import { importKinds } from '#libs/actions/kinds/registry.js';
+import { type AServer, posted } from '../support/server.js';
 import type { Step, Texts } from './verdict-case.js';
 
 /** Whether a step was taken, and what was answered. */

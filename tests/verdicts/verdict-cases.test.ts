@@ -1,10 +1,10 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import { addHouse } from '#libs/actions/add-house.js';
-import { addKey, addPerson } from '#libs/actions/household-deeds.js';
-import { findLot, type Lot } from '#libs/records/lots.js';
-import { desk, done, written } from '../actions/a-sugarhouse.js';
-import { engines } from '../engines.js';
-import { aServer, type AServer, posted } from '../server/a-server.js';
+import { addHouse } from '#libs/actions/accounts/add-house.js';
+import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
+import { findLot, type Lot } from '#libs/store/queries/lots.js';
+import { desk, done, written } from '../support/sugarhouse.js';
+import { engines } from '../support/engines.js';
+import { aServer, type AServer, posted } from '../support/server.js';
 import { apiDoor, type Door, importDoor, pageDoor } from './doors.js';
 import { soundCases } from './sound-cases.js';
 import { contentsTraps } from './traps-contents.js';

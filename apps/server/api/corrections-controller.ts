@@ -1,13 +1,13 @@
 import { Body, Controller, Post } from '@nestjs/common';
 import { ApiBody, ApiOperation, ApiTags } from '@nestjs/swagger';
-import { rights } from '#libs/actions/rights.js';
+import { rights } from '#libs/actions/accounts/rights.js';
 import { z } from 'zod';
-import { correctEntry } from '#libs/actions/correct-entry.js';
-import type { Refusal } from '#libs/actions/problem.js';
-import { For } from '../web/access.js';
-import { type Made, made } from '../web/answers.js';
-import { parseWith } from '../web/parse-with.js';
-import { type Visitor, Who } from '../web/visitor.js';
+import { correctEntry } from '#libs/actions/record/correct-entry.js';
+import type { Refusal } from '#libs/actions/record/problem.js';
+import { For } from '../http/access.js';
+import { type Made, made } from '../http/responses.js';
+import { parseWith } from '../http/parse-with.js';
+import { type Visitor, Who } from '../http/principal.js';
 import { jsonSchema } from './json-schema.js';
 
 /** Each field has its own limit, which is asked where it is read. */

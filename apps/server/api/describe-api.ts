@@ -1,6 +1,6 @@
 import type { NestFastifyApplication } from '@nestjs/platform-fastify';
 import { DocumentBuilder, type OpenAPIObject, SwaggerModule } from '@nestjs/swagger';
-import type { RouteRow } from '../web/route-table.js';
+import type { RouteRow } from '../http/route-table.js';
 
 /** /api as OpenAPI describes it; the pages are for people, and not in it. */
 export function describeApi(app: NestFastifyApplication, routes: readonly RouteRow[], version: string): OpenAPIObject {

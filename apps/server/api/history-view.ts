@@ -1,5 +1,5 @@
 import type { NumberedEntry } from '#libs/records/entry.js';
-import { signedOf } from '../words/signed.js';
+import { signedOf } from '../text/signed.js';
 
 /** An entry for whoever may read the record. The seed of its jars' codes stays in the log: with it all could be listed. */
 export const historyView = (entry: NumberedEntry) => ({

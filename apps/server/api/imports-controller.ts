@@ -1,15 +1,15 @@
 import { Body, Controller, Param, Post, Query, Req } from '@nestjs/common';
 import { ApiBody, ApiConsumes, ApiOperation, ApiTags } from '@nestjs/swagger';
-import { rights } from '#libs/actions/rights.js';
+import { rights } from '#libs/actions/accounts/rights.js';
 import type { FastifyRequest } from 'fastify';
 import { z } from 'zod';
-import { type Imported, importRows } from '#libs/actions/import-rows.js';
-import { importKinds } from '#libs/actions/kinds.js';
-import { type Refusal, invalid, listed, refused, unknown } from '#libs/actions/problem.js';
-import { For } from '../web/access.js';
-import { type Made, made } from '../web/answers.js';
-import { parseWith } from '../web/parse-with.js';
-import { type Visitor, Who } from '../web/visitor.js';
+import { type Imported, importRows } from '#libs/actions/import/import-rows.js';
+import { importKinds } from '#libs/actions/kinds/registry.js';
+import { type Refusal, invalid, listed, refused, unknown } from '#libs/actions/record/problem.js';
+import { For } from '../http/access.js';
+import { type Made, made } from '../http/responses.js';
+import { parseWith } from '../http/parse-with.js';
+import { type Visitor, Who } from '../http/principal.js';
 import { asksInQuery } from './json-schema.js';
 
 const importQuery = z.object({

@@ -1,9 +1,9 @@
 import { Controller, Get, Param } from '@nestjs/common';
 import { ApiOperation, ApiTags } from '@nestjs/swagger';
-import { type Refusal, unknown } from '#libs/actions/problem.js';
-import { type Trace, traceLot } from '#libs/actions/trace-lot.js';
-import { readJarCode } from '#libs/syrup/jar-codes.js';
-import { type Visitor, Who } from '../web/visitor.js';
+import { type Refusal, unknown } from '#libs/actions/record/problem.js';
+import { type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
+import { readJarCode } from '#libs/syrup/codes/jar-codes.js';
+import { type Visitor, Who } from '../http/principal.js';
 
 @ApiTags('jars')
 @Controller('api/jars')

@@ -1,21 +1,21 @@
 import type { Type } from '@nestjs/common';
-import { acknowledgements } from '#libs/actions/already-left.js';
-import { actions } from '#libs/actions/act-on-lot.js';
-import { answers } from '#libs/actions/answer-question.js';
-import { counts } from '#libs/actions/count-shelf.js';
-import { draws } from '#libs/actions/draw-off.js';
-import { gatherings } from '#libs/actions/gather-sap.js';
-import { labelStocks } from '#libs/actions/label-stock.js';
-import { lines } from '#libs/actions/log-boil.js';
-import { packs, packsUnderway } from '#libs/actions/pack-syrup.js';
-import { recallCalls } from '#libs/actions/recall-call.js';
-import { boils, boilsUnderway } from '#libs/actions/record-boil.js';
-import { dispatches } from '#libs/actions/send-out.js';
-import { houses } from '#libs/actions/set-up.js';
-import { sideKinds } from '#libs/actions/side-records.js';
-import { receipts } from '#libs/actions/take-receipt.js';
-import { spent } from '#libs/actions/use-up.js';
-import { verifications } from '#libs/actions/verify-lot.js';
+import { acknowledgements } from '#libs/actions/kinds/acknowledgement.js';
+import { actions } from '#libs/actions/kinds/corrective-action.js';
+import { answers } from '#libs/actions/kinds/answer.js';
+import { counts } from '#libs/actions/kinds/count.js';
+import { draws } from '#libs/actions/kinds/draw.js';
+import { gatherings } from '#libs/actions/kinds/gathering.js';
+import { labelStocks } from '#libs/actions/kinds/label-stock.js';
+import { lines } from '#libs/actions/kinds/boil-line.js';
+import { packs, packsUnderway } from '#libs/actions/kinds/pack.js';
+import { recallCalls } from '#libs/actions/lots/recall-call.js';
+import { boils, boilsUnderway } from '#libs/actions/kinds/boil.js';
+import { dispatches } from '#libs/actions/kinds/dispatch.js';
+import { houses } from '#libs/actions/kinds/house.js';
+import { sideKinds } from '#libs/actions/kinds/supporting-records.js';
+import { receipts } from '#libs/actions/kinds/receipt.js';
+import { spent } from '#libs/actions/kinds/disposal.js';
+import { verifications } from '#libs/actions/kinds/verification.js';
 import { type Noun, nounController } from './noun-controller.js';
 
 /** Every noun of /api. */

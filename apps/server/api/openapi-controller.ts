@@ -1,7 +1,7 @@
 import { Controller, Get, Req } from '@nestjs/common';
 import { ApiExcludeController, type OpenAPIObject } from '@nestjs/swagger';
 import type { FastifyRequest } from 'fastify';
-import { Open } from '../web/access.js';
+import { Open } from '../http/access.js';
 
 declare module 'fastify' {
   interface FastifyInstance {

@@ -1,5 +1,5 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify';
-import type { Refusal } from '#libs/actions/problem.js';
+import type { Refusal } from '#libs/actions/record/problem.js';
 
 /** Calculators take their question's own fields, and refuse others themselves. */
 const asksItself = /^\/api\/reckon\//;

@@ -1,10 +1,10 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { ApiOperation, ApiTags } from '@nestjs/swagger';
-import { groundOf } from '#libs/actions/desk.js';
-import type { Refusal } from '#libs/actions/problem.js';
-import { questionFields, questions, reckon } from '#libs/actions/reckon.js';
-import { Open } from '../web/access.js';
-import { type Visitor, Who } from '../web/visitor.js';
+import { groundOf } from '#libs/actions/record/write-context.js';
+import type { Refusal } from '#libs/actions/record/problem.js';
+import { questionFields, questions, reckon } from '#libs/actions/calculators/calculators.js';
+import { Open } from '../http/access.js';
+import { type Visitor, Who } from '../http/principal.js';
 import { sentObject } from './sent-object.js';
 
 /** The questions at the pan. They read nothing of the record and write nothing, so anybody may ask. */

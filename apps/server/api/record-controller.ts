@@ -1,10 +1,10 @@
 import { Controller, Get } from '@nestjs/common';
 import { ApiOperation, ApiTags } from '@nestjs/swagger';
 import { pipeline } from 'node:stream/promises';
-import { type Head, readHead, walkLog } from '#libs/records/log.js';
-import { For } from '../web/access.js';
-import { type Download, download } from '../web/answers.js';
-import { type Visitor, Who } from '../web/visitor.js';
+import { type Head, readHead, walkLog } from '#libs/store/log/log.js';
+import { For } from '../http/access.js';
+import { type Download, download } from '../http/responses.js';
+import { type Visitor, Who } from '../http/principal.js';
 
 @ApiTags('record')
 @Controller('api/record')

@@ -1,9 +1,9 @@
-import { count, type Field, parts } from '#libs/actions/fields.js';
-import type { Kind } from '#libs/actions/kind.js';
-import { lookUpLot } from '#libs/actions/references.js';
-import { lotsNamed } from '#libs/records/each-of.js';
-import { findByOwnId, findLot, findRecord, type KeptRecord, type Lot } from '#libs/records/lots.js';
-import type { Sql } from '#libs/records/sql.js';
+import { count, type Field, parts } from '#libs/actions/record/fields.js';
+import type { Kind } from '#libs/actions/record/kind.js';
+import { lookUpLot } from '#libs/actions/record/references.js';
+import { lotsNamed } from '#libs/store/connection/batch-queries.js';
+import { findByOwnId, findLot, findRecord, type KeptRecord, type Lot } from '#libs/store/queries/lots.js';
+import type { Sql } from '#libs/store/connection/sql.js';
 
 /** A record as /api answers with it: the fields as they were typed, under the names they are sent by. */
 export interface RecordView {

@@ -1,5 +1,5 @@
 import type { PipeTransform } from '@nestjs/common';
-import { Refused } from '../web/refused.js';
+import { Refused } from '../http/refused.js';
 
 /** A body must be a JSON object; its fields are read, and every fault told, by the deed itself. */
 export const sentObject: PipeTransform<unknown, Record<string, unknown>> = {

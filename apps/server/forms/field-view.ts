@@ -11,9 +11,9 @@ import {
   temperature,
   volume,
   type Fields,
-} from '#libs/actions/fields.js';
-import type { HouseBody } from '#libs/records/bodies.js';
-import type { Fault } from '#libs/actions/problem.js';
+} from '#libs/actions/record/fields.js';
+import type { HouseBody } from '#libs/records/record-types.js';
+import type { Fault } from '#libs/actions/record/problem.js';
 
 /** What a browser posts: a text for each name, several where a name was there several times. */
 export type Posted = Readonly<Record<string, string | string[] | undefined>>;

@@ -1,10 +1,10 @@
-import type { Ground } from '#libs/actions/desk.js';
-import type { Fields } from '#libs/actions/fields.js';
-import { type Fault, fieldWords, type Problem, sentencesOf } from '#libs/actions/problem.js';
-import { problemStatus } from '../web/problem-details.js';
-import { groundFor, type Visitor } from '../web/visitor.js';
-import type { LedgerLine } from '../words/ledger.js';
-import { clock } from '../words/times.js';
+import type { Ground } from '#libs/actions/record/write-context.js';
+import type { Fields } from '#libs/actions/record/fields.js';
+import { type Fault, fieldWords, type Problem, sentencesOf } from '#libs/actions/record/problem.js';
+import { problemStatus } from '../http/problem-details.js';
+import { groundFor, type Visitor } from '../http/principal.js';
+import type { LedgerLine } from '../text/history.js';
+import { clock } from '../text/times.js';
 import { fieldViews, type FieldView, type FieldWishes, type Measures, type Posted } from './field-view.js';
 
 export interface FormGroup {

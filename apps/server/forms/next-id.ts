@@ -1,6 +1,6 @@
 import type { RecordKind } from '#libs/records/entry.js';
-import { countRecords, findLot, findRecord } from '#libs/records/lots.js';
-import type { Visitor } from '../web/visitor.js';
+import { countRecords, findLot, findRecord } from '#libs/store/queries/lots.js';
+import type { Visitor } from '../http/principal.js';
 
 /**
  * The next free number of a kind, for who doesn't number their own: `G042`. The same form sent twice gets the same

@@ -1,5 +1,5 @@
-import type { Fields } from '#libs/actions/fields.js';
-import { momentIn } from '#libs/actions/times.js';
+import type { Fields } from '#libs/actions/record/fields.js';
+import { momentIn } from '#libs/actions/record/times.js';
 import { all, one, type Posted } from './field-view.js';
 
 /**

@@ -1,4 +1,4 @@
-import type { Fields } from '#libs/actions/fields.js';
+import type { Fields } from '#libs/actions/record/fields.js';
 import { one, type Posted } from './field-view.js';
 
 /**

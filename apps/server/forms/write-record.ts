@@ -1,9 +1,9 @@
-import { groundOf, type Desk } from '#libs/actions/desk.js';
-import type { Kind } from '#libs/actions/kind.js';
-import type { Refusal } from '#libs/actions/problem.js';
-import { record, type Recorded, type Ways } from '#libs/actions/record.js';
-import { demandRight, signsForAnother } from '../web/may-write.js';
-import type { Visitor } from '../web/visitor.js';
+import { groundOf, type Desk } from '#libs/actions/record/write-context.js';
+import type { Kind } from '#libs/actions/record/kind.js';
+import type { Refusal } from '#libs/actions/record/problem.js';
+import { record, type Recorded, type Ways } from '#libs/actions/record/record.js';
+import { demandRight, signsForAnother } from '../http/may-write.js';
+import type { Visitor } from '../http/principal.js';
 import { all, one, type Posted } from './field-view.js';
 import { firstReceived } from './first-received.js';
 import { postedTexts } from './posted-texts.js';

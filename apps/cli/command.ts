@@ -1,0 +1,52 @@
+import type { BookSettings } from '#libs/actions/accounts/book-settings.js';
+import type { Desk } from '#libs/actions/record/write-context.js';
+import type { Refusal } from '#libs/actions/record/problem.js';
+import type { Book } from '#libs/store/book.js';
+
+/** What a command works with. Nothing is opened until it asks. */
+export interface Bench {
+  /** The words after the command that are no options. */
+  readonly words: readonly string[];
+  /** Options by name as typed, without the dashes. */
+  readonly options: Readonly<Record<string, string | boolean | undefined>>;
+  readonly settings: BookSettings;
+  readonly now: Date;
+  /** Opens the book, new where there is none; closed again after the command. */
+  book(): Promise<Book>;
+  /** Who writes: --by, else BOILBOOK_BY, else `owner`. */
+  readonly desk: Desk;
+}
+
+/** What a command has to say. `lines` are for people, `json` for scripts; only one of them is printed. */
+export interface Said {
+  readonly json: unknown;
+  readonly lines: readonly string[];
+  /** A list too long to be held: told row by row after `lines`; to a script it is the last field of the value. */
+  readonly rows?: {
+    readonly name: string;
+    readonly tellEach: (
+      tell: (row: { readonly json: unknown; readonly line: string }) => Promise<void>,
+    ) => Promise<void>;
+  };
+  /** To standard error, in either case: cautions, label items that are missing. */
+  readonly warnings?: readonly string[];
+  /** 0 unless it says otherwise: verify found a difference. */
+  readonly exit?: number;
+}
+
+export interface Command {
+  readonly name: string;
+  /** After `book NAME`: `LOT --why TEXT`. */
+  readonly usage: string;
+  readonly says: string;
+  readonly options?: Readonly<Record<string, 'text' | 'flag'>>;
+  /** What each option means, for --help. */
+  readonly meaning?: Readonly<Record<string, string>>;
+  run(bench: Bench): Promise<Said | Refusal>;
+}
+
+/** The text of an option, trimmed; undefined where it was not given. */
+export function optionText(bench: Bench, name: string): string | undefined {
+  const value = bench.options[name];
+  return typeof value === 'string' ? value.trim() : undefined;
+}

@@ -1,0 +1,53 @@
+import type { Command } from './command.js';
+
+/**
+ * Every command by its first word, loaded when it is asked for: a question at the pan need not wait for the
+ * libraries that draw a PDF.
+ */
+const loaders: Readonly<Record<string, () => Promise<readonly Command[]>>> = {
+  setup: async () => [(await import('./commands/setup.js')).setup],
+  demo: async () => [(await import('./commands/demo.js')).demo],
+  import: async () => [(await import('./commands/import-file.js')).importFile],
+  trace: async () => [(await import('./commands/trace.js')).trace],
+  labels: async () => [(await import('./commands/labels.js')).labels],
+  stocks: async () => [(await import('./commands/stocks.js')).stocks],
+  hold: async () => [(await import('./commands/hold.js')).hold],
+  act: async () => [(await import('./commands/act.js')).act],
+  acknowledge: async () => [(await import('./commands/acknowledge.js')).acknowledge],
+  answer: async () => [(await import('./commands/answer.js')).answer],
+  release: async () => [(await import('./commands/hold.js')).release],
+  correct: async () => [(await import('./commands/correct.js')).correct],
+  recall: async () => [(await import('./commands/recall.js')).recall],
+  'mock-recall': async () => [(await import('./commands/mock-recall.js')).mockRecall],
+  practise: async () => [(await import('./commands/mock-recall.js')).practise],
+  summary: async () => [(await import('./commands/summary.js')).summary],
+  publish: async () => [(await import('./commands/publish.js')).publish],
+  log: async () => [(await import('./commands/record-log.js')).log],
+  proof: async () => [(await import('./commands/record-log.js')).proof],
+  verify: async () => [(await import('./commands/verify.js')).verify],
+  backup: async () => [(await import('./commands/backup.js')).backup],
+  restore: async () => [(await import('./commands/backup.js')).restore],
+  move: async () => [(await import('./commands/move.js')).move],
+  person: async () => {
+    const { personAdd, personPassword } = await import('./commands/household.js');
+    return [personAdd, personPassword];
+  },
+  house: async () => (await import('./commands/house.js')).houseCommands,
+  key: async () => [(await import('./commands/household.js')).keyAdd],
+  reckon: async () => (await import('./commands/reckon.js')).reckonCommands,
+};
+
+/** The command that the first words name, which may be two: `person add`. */
+export async function findCommand(words: readonly string[]): Promise<Command | undefined> {
+  const [first = '', second = ''] = words;
+  const found = Object.hasOwn(loaders, first) ? await loaders[first]?.() : undefined;
+  return found?.find((each) => each.name === `${first} ${second}`) ?? found?.find((each) => each.name === first);
+}
+
+/** Those that begin with a word, for help: all of them without one. */
+export async function commandsNamed(first?: string): Promise<Command[]> {
+  const named: Command[] = [];
+  for (const [name, load] of Object.entries(loaders))
+    if (first === undefined || name === first) named.push(...(await load()));
+  return named;
+}

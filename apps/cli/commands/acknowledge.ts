@@ -1,0 +1,23 @@
+import { acknowledgements } from '#libs/actions/kinds/acknowledgement.js';
+import { invalid } from '#libs/actions/record/problem.js';
+import { record } from '#libs/actions/record/record.js';
+import { described } from '../catalogue.js';
+import { type Command, optionText } from '../command.js';
+
+/** A maker's initials (--by) under jars that were reported as already gone. */
+export const acknowledge: Command = {
+  ...described('acknowledge'),
+  options: { note: 'text' },
+  meaning: { note: 'what is done about it' },
+  run: async (bench) => {
+    const [dispatch] = bench.words;
+    if (dispatch === undefined || bench.words.length > 1)
+      return invalid('dispatch', 'the id of one dispatch, like S0104', bench.words.join(' ') || 'nothing');
+    const done = await record(await bench.book(), bench.desk, acknowledgements, {
+      dispatch,
+      note: optionText(bench, 'note') ?? '',
+    });
+    if ('problem' in done) return done;
+    return { json: done, lines: [`${dispatch} is initialled by ${bench.desk.by}. Entry ${done.entry}.`] };
+  },
+};

@@ -1,0 +1,36 @@
+import { actionFields, actions } from '#libs/actions/kinds/corrective-action.js';
+import { invalid } from '#libs/actions/record/problem.js';
+import { record } from '#libs/actions/record/record.js';
+import { findLot } from '#libs/store/queries/lots.js';
+import { findRecord } from '#libs/store/queries/lots.js';
+import { described } from '../catalogue.js';
+import type { Command } from '../command.js';
+import { fieldMeaning, fieldOptions, fieldsTyped } from '../field-options.js';
+
+export const act: Command = {
+  ...described('act'),
+  options: fieldOptions(actionFields, ['lot', 'by']),
+  meaning: fieldMeaning(actionFields),
+  run: async (bench) => {
+    const [lot] = bench.words;
+    if (lot === undefined || bench.words.length > 1)
+      return invalid('lot', 'one lot code like 26077A-1', bench.words.join(' ') || 'nothing');
+    const book = await bench.book();
+    const recorded = await record(book, bench.desk, actions, { ...fieldsTyped(bench, actionFields), lot });
+    if ('problem' in recorded) return recorded;
+    const about = (await findRecord(book.read, bench.desk.sugarhouse, 'action', recorded.id))?.lot ?? lot;
+    const now = await findLot(book.read, bench.desk.sugarhouse, about);
+    const stops = now?.verdict?.findings.filter((finding) => finding.stop) ?? [];
+    return {
+      json: { ...recorded, lot: about, status: now?.state, findings: now?.verdict?.findings ?? [] },
+      lines: [
+        `Entry ${recorded.entry}: action on ${about}, which is ${now?.state}.`,
+        ...recorded.notes.map((note) => `  ${note}`),
+        ...stops.map((stop) => `  still stops it: ${stop.rule}: found ${stop.found}; asked ${stop.limit}`),
+        ...(stops.length === 0 && now?.state === 'held'
+          ? [`  nothing stops it any more: book release ${about} --why …`]
+          : []),
+      ],
+    };
+  },
+};

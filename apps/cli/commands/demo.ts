@@ -1,0 +1,18 @@
+import { writePracticeSeason } from '#libs/actions/practice/practice-season.js';
+import { readHead } from '#libs/store/log/log.js';
+import { described } from '../catalogue.js';
+import type { Command } from '../command.js';
+
+export const demo: Command = {
+  ...described('demo'),
+  run: async (bench) => {
+    const book = await bench.book();
+    const written = await writePracticeSeason(book, bench.now);
+    if ('problem' in written) return written;
+    const head = await readHead(book.read);
+    return {
+      json: { ...head, practice: true },
+      lines: [`The practice season is written: ${head.entries} entries. Nothing in it is real.`],
+    };
+  },
+};

@@ -1,0 +1,42 @@
+import type { AskedAuthority } from '#libs/actions/lots/asked-authority.js';
+import { holdLot, releaseLot } from '#libs/actions/lots/mark-lots.js';
+import { invalid } from '#libs/actions/record/problem.js';
+import { described } from '../catalogue.js';
+import { type Bench, type Command, optionText } from '../command.js';
+
+const mark = (name: 'hold' | 'release', deed: typeof releaseLot, past: string): Command => ({
+  ...described(name),
+  options: { why: 'text', ...(name === 'release' ? askedOptions : {}) },
+  ...(name === 'release' ? { meaning: askedMeaning } : {}),
+  run: async (bench: Bench) => {
+    const [lot] = bench.words;
+    if (lot === undefined || bench.words.length > 1)
+      return invalid('lot', 'one lot code like 26077A-1', bench.words.join(' ') || 'nothing');
+    const marked = await deed(await bench.book(), bench.desk, lot, optionText(bench, 'why') ?? '', askedBy(bench));
+    if ('problem' in marked) return marked;
+    const others = marked.packs.filter((pack) => pack !== marked.lot);
+    return {
+      json: marked,
+      lines: [
+        `${marked.lot} ${past}${others.length > 0 ? `, and with it ${others.join(', ')}` : ''}. Entry ${marked.entry}.`,
+      ],
+    };
+  },
+});
+
+/** The command line acts for the owner of the machine. */
+const askedBy = (bench: Bench): AskedAuthority => ({
+  authority: optionText(bench, 'authority'),
+  askedAt: optionText(bench, 'asked'),
+  answer: optionText(bench, 'answer'),
+  byOwner: true,
+});
+const askedOptions = { authority: 'text', asked: 'text', answer: 'text' } as const;
+const askedMeaning = {
+  authority: 'for jars that hold anything but syrup: who was asked',
+  asked: 'when they were asked, such as 2026-04-02',
+  answer: 'what they answered',
+};
+
+export const hold = mark('hold', holdLot, 'is held');
+export const release = mark('release', releaseLot, 'is let go');

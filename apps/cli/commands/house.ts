@@ -1,0 +1,43 @@
+import { addHouse } from '#libs/actions/accounts/add-house.js';
+import { invalid } from '#libs/actions/record/problem.js';
+import { houseFields } from '#libs/actions/kinds/house.js';
+import { housesOf } from '#libs/store/household/houses.js';
+import { described } from '../catalogue.js';
+import type { Command } from '../command.js';
+import { fieldMeaning, fieldOptions, fieldsTyped } from '../field-options.js';
+
+const add: Command = {
+  ...described('house add'),
+  options: fieldOptions(houseFields, ['by', 'practice']),
+  meaning: fieldMeaning(houseFields),
+  run: async (bench) => {
+    const [key, ...more] = bench.words;
+    if (key === undefined || more.length > 0)
+      return invalid('key', 'one key like bracken-lane', bench.words.join(' ') || 'nothing');
+    const added = await addHouse(await bench.book(), bench.desk, key, fieldsTyped(bench, houseFields));
+    if ('problem' in added) return added;
+    return {
+      json: added,
+      lines: [
+        `${added.name} is in the book: its lots are shown as ${added.prefix} 26077A.`,
+        `Its people: book person add INITIALS --role owner --house ${added.prefix}`,
+      ],
+    };
+  },
+};
+
+const list: Command = {
+  ...described('house list'),
+  run: async (bench) => {
+    const houses = await housesOf((await bench.book()).read);
+    return {
+      json: houses,
+      lines:
+        houses.length === 0
+          ? ['No sugarhouse has said its name yet: book setup.']
+          : houses.map((house) => `${house.prefix.padEnd(4)}  ${house.key}: ${house.name}`),
+    };
+  },
+};
+
+export const houseCommands: readonly Command[] = [add, list];

@@ -1,0 +1,60 @@
+import { readFile } from 'node:fs/promises';
+import { importRows } from '#libs/actions/import/import-rows.js';
+import { importKinds } from '#libs/actions/kinds/registry.js';
+import { invalid, listed, unknown } from '#libs/actions/record/problem.js';
+import { described } from '../catalogue.js';
+import { type Command, optionText } from '../command.js';
+
+export const importFile: Command = {
+  ...described('import'),
+  options: { 'dry-run': 'flag', correct: 'text' },
+  meaning: {
+    'dry-run': 'says what would happen and writes nothing',
+    correct: 'rows that the book has otherwise correct it, with this reason',
+  },
+  run: async (bench) => {
+    const [kindName = '', path = ''] = bench.words;
+    const kind = importKinds.find((each) => each.plural === kindName.toLowerCase());
+    if (!kind)
+      return invalid(
+        'kind',
+        `one of ${importKinds.map((each) => each.plural).join(', ')}`,
+        kindName ? `"${kindName}"` : 'nothing',
+      );
+    if (path === '' || bench.words.length > 2)
+      return invalid('file', 'one file like gatherings.csv', path === '' ? 'nothing' : bench.words.slice(1).join(' '));
+    const correct = optionText(bench, 'correct');
+    if (correct === '') return invalid('correct', 'the reason for the correction, in words', 'nothing');
+    const bytes = await readFile(path).catch((fault: NodeJS.ErrnoException) => fault);
+    if (!(bytes instanceof Uint8Array)) return unknown('file', `${path} (${bytes.code ?? bytes.message})`);
+    const dryRun = bench.options['dry-run'] === true;
+    const imported = await importRows(await bench.book(), { ...bench.desk, from: 'file' }, kind, bytes, {
+      dryRun,
+      why: correct,
+    });
+    if (imported.faultCount > 0)
+      return { problem: { kind: 'invalid', faults: imported.faults, inAll: imported.faultCount } };
+    const [refusal] = imported.refusals;
+    if (refusal)
+      return {
+        problem: {
+          kind: 'refused',
+          rule: 'import',
+          sentence: listed(
+            imported.refusals.map((each) => `Line ${each.line}: ${each.sentence}`),
+            imported.refusalCount,
+          ).join('\n'),
+        },
+      };
+    const { rows, written, corrected, same, ids } = imported;
+    const would = dryRun ? 'would be ' : '';
+    return {
+      json: { kind: kind.plural, rows, written, corrected, same, ids, dryRun, notes: imported.notes },
+      lines: [
+        `${rows} ${rows === 1 ? kind.noun : kind.plural}: ${written} ${would}written, ${corrected} ${would}corrected, ${same} already in the book.`,
+        ...(dryRun ? ['Nothing was written.'] : []),
+      ],
+      warnings: imported.notes,
+    };
+  },
+};

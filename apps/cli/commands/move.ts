@@ -1,0 +1,33 @@
+import { join } from 'node:path';
+import { invalid, refused } from '#libs/actions/record/problem.js';
+import { openBook } from '#libs/store/book.js';
+import { copyBook } from '#libs/store/backup/copy-book.js';
+import { readHead } from '#libs/store/log/log.js';
+import { described } from '../catalogue.js';
+import type { Command } from '../command.js';
+
+/** Carries the book to the other engine; the one it comes from stays as it is. */
+export const move: Command = {
+  ...described('move'),
+  run: async (bench) => {
+    const [where] = bench.words;
+    if (where === undefined || bench.words.length > 1)
+      return invalid('where', 'postgres://… or a folder', bench.words.join(' ') || 'nothing');
+    const from = await bench.book();
+    const to = await openBook(
+      /^postgres(ql)?:\/\//.test(where) ? { url: where } : { file: join(where, 'book.sqlite') },
+    );
+    try {
+      const copied = await copyBook(from, to);
+      if ('problem' in copied)
+        return refused('not-empty', 'The book there already has entries: nothing was carried over.');
+      const head = await readHead(to.read);
+      return {
+        json: head,
+        lines: [`Carried over: ${head.entries} entries, root ${head.root}. The book here stays as it is.`],
+      };
+    } finally {
+      await to.close();
+    }
+  },
+};

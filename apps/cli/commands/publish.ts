@@ -1,0 +1,41 @@
+import { resolve } from 'node:path';
+import { jarStates } from '#libs/actions/lots/jar-states.js';
+import type { Judging } from '#libs/actions/lots/judge-lots.js';
+import { judgingNow } from '#libs/actions/lots/judged-now.js';
+import { invalid } from '#libs/actions/record/problem.js';
+import { labelOfPack } from '#libs/actions/labels/label-of-pack.js';
+import { jarNotice } from '#libs/labels/content/jar-notice.js';
+import { type PublishedLot, publishJarPages } from '#libs/labels/content/publish-jar-pages.js';
+import { jarsOfPack, lotsOf } from '#libs/store/queries/lots.js';
+import type { Book } from '#libs/store/book.js';
+import { described } from '../catalogue.js';
+import type { Command } from '../command.js';
+
+export const publish: Command = {
+  ...described('publish'),
+  run: async (bench) => {
+    const [folder] = bench.words;
+    if (folder === undefined || bench.words.length > 1)
+      return invalid('folder', 'one folder', bench.words.join(' ') || 'nothing');
+    const book = await bench.book();
+    const published = await book.snapshot(async (sql) => {
+      const judging = await judgingNow(sql, bench.desk);
+      return publishJarPages(resolve(folder), lotsToPublish(book, judging));
+    });
+    return {
+      json: { ...published, folder: resolve(folder) },
+      lines: [`${folder}: ${published.pages} pages, ${published.written} of them new or changed.`],
+    };
+  },
+};
+
+async function* lotsToPublish(book: Book, judging: Judging): AsyncGenerator<PublishedLot> {
+  const { sql, sugarhouse, ground } = judging;
+  for (const lot of await lotsOf(sql, sugarhouse, 'pack')) {
+    const content = lot.jars === undefined ? undefined : await labelOfPack(sql, sugarhouse, lot, ground.place);
+    if (!content) continue;
+    const jars = jarsOfPack(sql, sugarhouse, lot.code);
+    const state = await jarStates(book, judging, lot);
+    yield { content, jars, notice: (jar) => jarNotice(state(jar), lot.code, content) };
+  }
+}

@@ -1,0 +1,130 @@
+import { recallLots } from '#libs/actions/lots/mark-lots.js';
+import { type Refusal, unknown } from '#libs/actions/record/problem.js';
+import { lotsInDoubt } from '#libs/actions/lots/suspect-lots.js';
+import type { RecallNotes } from '#libs/actions/lots/recall-notes.js';
+import { seasonGround } from '#libs/actions/season/season-context.js';
+import { paperSize } from '#libs/reports/season/paper-size.js';
+import { callMadeWords, callsOf, reachWords } from '#libs/reports/recall/recall-calls.js';
+import { readRecall } from '#libs/actions/recall/read-recall.js';
+import { writeRecallPdf } from '#libs/reports/recall/recall-pdf.js';
+import type { Recall } from '#libs/reports/recall/recall.js';
+import { described } from '../catalogue.js';
+import { type Command, optionText } from '../command.js';
+import { documentMeaning, documentOptions, endingProblem, paperAsked, writtenFile } from '../written-file.js';
+
+export const recall: Command = {
+  ...described('recall'),
+  options: {
+    ...documentOptions,
+    why: 'text',
+    thermometer: 'text',
+    check: 'text',
+    day: 'text',
+    'only-list': 'flag',
+    hazard: 'text',
+    who: 'text',
+    jars: 'text',
+    paper: 'text',
+  },
+  meaning: {
+    ...documentMeaning,
+    thermometer: 'every lot read with this instrument since its last good check, up to the one it failed',
+    check: 'the same, from the id of the check that it failed',
+    day: 'every boil begun and every pack packed that day',
+    why: 'the reason, which stands on the list and the notice',
+    hazard: 'what in the jar can hurt somebody',
+    who: 'who may be hurt',
+    jars: 'what to do with the jars',
+    paper: 'letter or a4; that of the place where it is left out',
+    'only-list': 'writes the list and calls nothing back',
+  },
+  run: async (bench) => {
+    const out = optionText(bench, 'out') ?? '';
+    const wrong = await endingProblem(out, ['.pdf']);
+    if (wrong) return wrong;
+    const paper = paperAsked(bench, '.pdf');
+    if ('problem' in paper) return paper;
+    const notes: RecallNotes = {
+      hazard: optionText(bench, 'hazard') ?? '',
+      whoMayBeHurt: optionText(bench, 'who') ?? '',
+      whatToDo: optionText(bench, 'jars') ?? '',
+    };
+    const book = await bench.book();
+    const from = await lotsInDoubt(book.read, bench.desk.sugarhouse, {
+      lots: bench.words,
+      thermometer: optionText(bench, 'thermometer'),
+      check: optionText(bench, 'check'),
+      day: optionText(bench, 'day'),
+    });
+    if ('problem' in from) return from;
+    const why = optionText(bench, 'why') || 'called back by the maker';
+    // The list's file is open before anything is called back: a recall without its list helps nobody.
+    const listed = await writtenFile(bench, async (file): Promise<Recall | Refusal> => {
+      if (bench.options['only-list'] !== true) {
+        const marked = await recallLots(book, bench.desk, from, why, notes);
+        if ('problem' in marked) return marked;
+      }
+      const recall = await book.snapshot(async (sql) =>
+        readRecall(sql, bench.desk.sugarhouse, from, await seasonGround(sql, bench.desk), {
+          why,
+          by: bench.desk.by,
+          members: true,
+        }),
+      );
+      if (!recall) return unknown('lot', from.join(', '));
+      await writeRecallPdf(recall, file, bench.now, paperSize(paper.name, recall.house));
+      return recall;
+    });
+    if ('problem' in listed) return listed;
+    const { lots, dispatches, plans } = listed;
+    const sum = (of: (each: (typeof lots)[number]) => number): number =>
+      lots.reduce((total, each) => total + of(each), 0);
+    const counted = lots.filter((each) => each.unaccounted !== null);
+    const jars = {
+      made: sum((each) => each.jarsMade),
+      onHand: sum((each) => each.jarsOnHand),
+      sentOut: sum((each) => each.jarsSentOut),
+      destroyed: sum((each) => each.jarsDestroyed),
+      other: sum((each) => each.jarsOther),
+      unaccounted: counted.length === 0 ? null : counted.reduce((total, each) => total + (each.unaccounted ?? 0), 0),
+    };
+    return {
+      json: {
+        lot: from.length === 1 ? from[0] : null,
+        from,
+        lots: lots.map((each) => each.lot),
+        jars,
+        reach: reachWords(listed),
+        hazard: listed.hazard,
+        calls: callsOf(listed).map(({ to, telephone, contact, jars: count, reached, made }) => ({
+          ...{ to, telephone, contact, jars: count, reached, made },
+        })),
+        authorities: listed.authorities,
+        dispatches,
+        plans,
+        upstream: listed.upstream,
+        file: out,
+      },
+      lines: [
+        `${from.join(', ')}: ${lots.length} ${lots.length === 1 ? 'pack' : 'packs'}, ${jars.made} ${jars.made === 1 ? 'jar' : 'jars'} made, ${jars.onHand} on hand, ${jars.sentOut} sent out.`,
+        reachWords(listed),
+        ...callsOf(listed).map(
+          (each) =>
+            `  ${each.reached ? '[x]' : '[ ]'} ${each.to}, ${each.telephone ?? each.contact ?? 'telephone not recorded'}${each.made.map((made) => `; called ${callMadeWords(made)}`).join('')}`,
+        ),
+        ...dispatches.map((each) => `  ${each.jars} of ${each.lot} ${whereTo(each)}, ${each.sentAt.slice(0, 10)}`),
+        ...plans.map(
+          (each) => `  stop: ${each.jars} of ${each.lot} planned for ${each.to}, ${each.sentAt.slice(0, 10)}`,
+        ),
+        out === '-' ? 'The list is on standard output.' : `The list is in ${out}.`,
+      ],
+    };
+  },
+};
+
+/** Who has them is called; what came home, was kept or is gone needs no call. */
+function whereTo({ kind, to, contact }: Recall['dispatches'][number]): string {
+  if (kind === 'returned') return `came home from ${to}`;
+  if (kind === 'sale' || kind === 'gift' || kind === 'sample') return `to ${to} (${contact ?? 'no contact written'})`;
+  return `${kind}: ${to}`;
+}

@@ -1,0 +1,61 @@
+import type { Question } from '#libs/actions/calculators/question.js';
+import { questionFields, questions, reckon } from '#libs/actions/calculators/calculators.js';
+import { groundOf } from '#libs/actions/record/write-context.js';
+import { invalid } from '#libs/actions/record/problem.js';
+import { bookExists } from '#libs/store/connection/book-exists.js';
+import type { Bench, Command } from '../command.js';
+
+/** One command a question: `book reckon density --reading …`. */
+export const reckonCommands: readonly Command[] = questions.map(reckonCommand);
+
+function reckonCommand(question: Question): Command {
+  const fields = questionFields(question);
+  return {
+    name: `reckon ${question.name}`,
+    usage: fields.map((field) => (field.required ? `${field.option} …` : `[${field.option}]`)).join(' '),
+    says: question.title,
+    options: Object.fromEntries(
+      fields.map((field) => [field.option.slice(2), field.flag ? ('flag' as const) : ('text' as const)]),
+    ),
+    meaning: Object.fromEntries(
+      fields.map((field) => [
+        field.option.slice(2),
+        [field.label, field.example && `like ${field.example}`, field.hint].filter(Boolean).join('; '),
+      ]),
+    ),
+    run: async (bench) => {
+      if (bench.words.length > 0)
+        return invalid(
+          'question',
+          `only options: ${fields.map((field) => field.option).join(', ')}`,
+          `"${bench.words.join(' ')}"`,
+        );
+      const sent = Object.fromEntries(
+        fields.flatMap((field) => {
+          const value = bench.options[field.option.slice(2)];
+          return value === undefined ? [] : [[field.name, value]];
+        }),
+      );
+      const answer = reckon(question.name, sent, await mannerOf(bench));
+      if ('problem' in answer) return answer;
+      return {
+        json: answer.figures,
+        lines: [
+          ...Object.entries(answer.figures).map(
+            ([name, value]) => `${name}: ${typeof value === 'object' ? JSON.stringify(value) : String(value)}`,
+          ),
+          '',
+          ...answer.sentences,
+          ...answer.sources.map((source) => `Source: ${source}`),
+        ],
+      };
+    },
+  };
+}
+
+/** A Canadian book asks which gallon. Where there is no book yet none is made: a question writes nothing. */
+async function mannerOf(bench: Bench) {
+  if (!bookExists(bench.settings.keeping))
+    return { zone: bench.settings.zone, volumes: { bareGallons: 'US' as const }, now: bench.now };
+  return (await groundOf((await bench.book()).read, bench.desk)).manner;
+}

@@ -1,0 +1,57 @@
+import { invalid, unknown } from '#libs/actions/record/problem.js';
+import { lookUpLot } from '#libs/actions/record/references.js';
+import { proveLot } from '#libs/store/log/proof.js';
+import { walkLog } from '#libs/store/log/log.js';
+import { described } from '../catalogue.js';
+import { type Command, optionText } from '../command.js';
+import { documentMeaning, documentOptions, nameOf, writtenFile } from '../written-file.js';
+
+/** The record log as it stands, one canonical entry a line. */
+export const log: Command = {
+  ...described('log'),
+  options: documentOptions,
+  meaning: documentMeaning,
+  run: async (bench) => {
+    const out = optionText(bench, 'out');
+    if (!out) return invalid('out', 'a file like log.jsonl, or - for standard output', 'nothing');
+    const book = await bench.book();
+    const entries = await writtenFile(bench, (file) =>
+      book.snapshot(async (sql) => {
+        let lines = 0;
+        for await (const row of walkLog(sql)) {
+          if (!file.write(`${row.json}\n`)) await new Promise((drained) => file.once('drain', drained));
+          lines++;
+        }
+        return { lines };
+      }),
+    );
+    return { json: { file: out, entries: entries.lines }, lines: [`${nameOf(out)}: ${entries.lines} entries.`] };
+  },
+};
+
+/** What anyone needs to see that a lot's entries are in the record of a root, without the rest of it. */
+export const proof: Command = {
+  ...described('proof'),
+  run: async (bench) => {
+    const [code] = bench.words;
+    if (code === undefined || bench.words.length > 1)
+      return invalid('lot', 'one lot code like 26077A-1', bench.words.join(' ') || 'nothing');
+    const book = await bench.book();
+    const lot = await lookUpLot(book.read, bench.desk.sugarhouse, code);
+    if (!lot) return unknown('lot', code);
+    const proved = await book.snapshot((sql) => proveLot(sql, bench.desk.sugarhouse, lot.code));
+    return {
+      json: { lot: lot.code, ...proved },
+      lines: [
+        `${lot.code}: ${proved.proofs.length} entries, in a record of ${proved.entries}, root ${proved.root}`,
+        ...proved.proofs.flatMap((each) => [
+          '',
+          `entry ${each.entry}`,
+          each.text,
+          `leaf ${each.leaf}`,
+          ...each.path.map((hash) => `with ${hash}`),
+        ]),
+      ],
+    };
+  },
+};

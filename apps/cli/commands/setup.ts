@@ -1,0 +1,29 @@
+import { findRecord } from '#libs/store/queries/lots.js';
+import { record } from '#libs/actions/record/record.js';
+import { houseFields, houses } from '#libs/actions/kinds/house.js';
+import { described } from '../catalogue.js';
+import type { Command } from '../command.js';
+import { fieldMeaning, fieldOptions, fieldsTyped } from '../field-options.js';
+
+/** Sets the book up, or says anew what it is told: what is not named stays. */
+export const setup: Command = {
+  ...described('setup'),
+  options: fieldOptions(houseFields, ['by', 'practice']),
+  meaning: fieldMeaning(houseFields),
+  run: async (bench) => {
+    const book = await bench.book();
+    const before = await findRecord(book.read, bench.desk.sugarhouse, 'house', 'house');
+    const told = fieldsTyped(bench, houseFields);
+    const recorded = before
+      ? await record(book, bench.desk, houses, { ...before.typed, ...told }, { of: 'house', why: 'set up anew' })
+      : await record(book, bench.desk, houses, told);
+    if ('problem' in recorded) return recorded;
+    const house = (await findRecord<Record<string, unknown>>(book.read, bench.desk.sugarhouse, 'house', 'house'))?.body;
+    return {
+      json: { ...recorded, house },
+      lines: [
+        `${String(house?.['name'])}: rules of ${String(house?.['place']) || 'the US grade standard'}, times in ${String(house?.['zone'])}.`,
+      ],
+    };
+  },
+};

@@ -1,0 +1,43 @@
+import { invalid } from '#libs/actions/record/problem.js';
+import { lastUsed } from '#libs/actions/labels/stock-last-used.js';
+import { drawAlignmentSheet } from '#libs/labels/layout/alignment-sheet.js';
+import { labelsPerPage } from '#libs/labels/stocks/stocks.js';
+import { stocksOf } from '#libs/actions/labels/stocks-of.js';
+import { described } from '../catalogue.js';
+import { type Command, optionText } from '../command.js';
+import { documentMeaning, documentOptions, endingProblem, nameOf, writtenFile } from '../written-file.js';
+
+export const stocks: Command = {
+  ...described('stocks'),
+  options: documentOptions,
+  meaning: documentMeaning,
+  run: async (bench) => {
+    const book = await bench.book();
+    const all = await stocksOf(book.read, bench.desk.sugarhouse);
+    const [name] = bench.words;
+    const out = optionText(bench, 'out');
+    if (name === undefined && out === undefined)
+      return {
+        json: all,
+        lines: all.map((stock) => `${stock.name.padEnd(24)} ${labelsPerPage(stock)} a page  ${stock.words}`),
+      };
+    const stock = all.find((each) => each.name === name);
+    if (!stock || bench.words.length > 1)
+      return invalid(
+        'stock',
+        `one of ${all.map((each) => each.name).join(', ')}`,
+        bench.words.length > 0 ? `"${bench.words.join(' ')}"` : 'nothing',
+      );
+    const wrong = await endingProblem(out ?? '', ['.pdf']);
+    if (wrong) return wrong;
+    const used = await lastUsed(book.read, bench.desk.sugarhouse, stock.name);
+    const nudge = used && { rightMm: used.rightTenths / 10, downMm: used.downTenths / 10 };
+    await writtenFile(bench, (file) => drawAlignmentSheet({ stock, nudge, createdAt: bench.now }, file));
+    return {
+      json: { file: out, stock: stock.name },
+      lines: [
+        `${nameOf(out ?? '')}: the alignment sheet of ${stock.name}. Hold it behind the labels against the light.`,
+      ],
+    };
+  },
+};

@@ -1,0 +1,94 @@
+import type { Desk } from '#libs/actions/record/write-context.js';
+import { judgingNow } from '#libs/actions/lots/judged-now.js';
+import { invalid, type Refusal } from '#libs/actions/record/problem.js';
+import { signatureSentences } from '#libs/store/log/signatures.js';
+import { whyLines, type WhyStands, whyStands } from '#libs/actions/lots/why-open.js';
+import { type JarBelow, jarsBelow, type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
+import { type Share, syrupShares } from '#libs/actions/lots/syrup-shares.js';
+import { findLot } from '#libs/store/queries/lots.js';
+import { uncoveredSaid } from '#libs/syrup/jars/held-jars.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { described } from '../catalogue.js';
+import type { Command, Said } from '../command.js';
+
+export const trace: Command = {
+  ...described('trace'),
+  options: { down: 'flag', why: 'flag' },
+  meaning: { why: 'also why the pack stands as it does: each hold rule, what satisfied it, and what was not recorded' },
+  run: async (bench) => {
+    const [code, ...more] = bench.words;
+    if (code === undefined || more.length > 0)
+      return invalid('code', 'one jar or lot code like K7QM-3XWT or 26077A', bench.words.join(' ') || 'nothing');
+    const book = await bench.book();
+    const { sugarhouse } = bench.desk;
+    return book.snapshot(async (sql) => {
+      const traced = await traceLot(sql, sugarhouse, code, bench.now, { members: true });
+      if ('problem' in traced) return traced;
+      const shares = await sharesOf(sql, sugarhouse, traced);
+      const why = bench.options['why'] === true ? await whyOf(sql, bench.desk, traced) : undefined;
+      if (why && 'problem' in why) return why;
+      const told = {
+        json: { ...traced, shares, ...(why ? { why } : {}) },
+        lines: [...traceLines(traced, shares), ...(why ? whySaid(why) : [])],
+      };
+      if (bench.options['down'] !== true) return told;
+      const tellEach: NonNullable<Said['rows']>['tellEach'] = (tell) =>
+        book.snapshot(async (later) => {
+          for await (const jar of jarsBelow(later, sugarhouse, belowOf(traced)))
+            await tell({ json: jar, line: jarLine(jar) });
+        });
+      return { ...told, lines: [...told.lines, ''], rows: { name: 'jarList', tellEach } };
+    });
+  },
+};
+
+const whyOf = async (sql: Sql, desk: Desk, traced: Trace): Promise<WhyStands | Refusal> =>
+  whyStands(await judgingNow(sql, desk), traced.pack ?? traced.code);
+
+const whySaid = (why: WhyStands): string[] => [
+  '',
+  ...whyLines(why),
+  ...signatureSentences(why.signatures).map((sentence) => `  ${sentence}`),
+];
+
+const jarLine = (jar: JarBelow): string =>
+  `  ${jar.code}  ${jar.pack} no. ${jar.n}${jar.dispatches.length > 0 ? `  sent: ${jar.dispatches.join(', ')}` : ''}`;
+
+const belowOf = (traced: Trace): string[] => (traced.pack ? [traced.pack] : traced.packs.map((pack) => pack.lot));
+
+/** Of a pack or its jar, how much of its syrup each boil gave, the most first. */
+async function sharesOf(sql: Sql, sugarhouse: string, traced: Trace): Promise<Share[]> {
+  const lot = traced.pack === null ? undefined : await findLot(sql, sugarhouse, traced.pack);
+  return lot ? syrupShares(sql, sugarhouse, lot) : [];
+}
+
+function traceLines(traced: Trace, shares: readonly Share[]): string[] {
+  const { jars, syrupLitres: syrup } = traced;
+  const counted = jars.unaccounted === null ? 'not counted yet' : `${jars.unaccounted} unaccounted for`;
+  const known = new Set(traced.dispatches.map((each) => each.id));
+  return [
+    `${traced.jar?.printed ?? traced.code}: ${traced.kind === 'jar' ? `jar ${traced.jar?.n} of ${traced.pack}` : traced.kind}, ${traced.status}`,
+    ...(traced.uncoveredJars.length > 0 ? [`  ${uncoveredSaid(traced.uncoveredJars)}`] : []),
+    `  boils: ${traced.boils.join(', ') || 'none'}`,
+    ...(shares.length > 0
+      ? [`  syrup of: ${shares.map((each) => `${each.lot} ${Math.round(each.part * 100)} %`).join(', ')}`]
+      : []),
+    `  sap: ${traced.gatherings.join(', ') || 'none'}`,
+    ...(traced.members ?? []).map(
+      (each) =>
+        `  ${each.shown}, of ${each.name} by ${each.receipt}: ${each.lot === null ? 'its book has no such lot' : `boils ${each.boils.join(', ') || 'none'}; sap ${each.gatherings.join(', ') || 'none'}`}`,
+    ),
+    ...traced.packs
+      .filter((pack) => pack.lot !== traced.pack)
+      .map((pack) => `  pack ${pack.lot}: ${pack.jars.made} × ${pack.container}, ${pack.status}`),
+    `  jars: ${jars.made} made, ${jars.onHand} on hand, ${jars.sentOut} sent out, ${jars.destroyed} destroyed, ${jars.other} kept, sampled or broken, ${counted}`,
+    `  ${traced.kind === 'sap' ? 'sap' : 'syrup'}: ${syrup.there} L there, ${syrup.left} L left, ${syrup.inJars} L in jars${syrup.spent > 0 ? `, ${syrup.spent} L used or thrown out` : ''}, ${syrup.lost} L ${traced.kind === 'sap' ? 'boiled away' : 'lost on the way (shrink, filters, the kettle)'}`,
+    ...traced.dispatches.map(
+      (each) =>
+        `  ${each.planned ? 'planned' : each.kind} ${each.id}: ${each.jars} of ${each.lot} to ${each.to}, ${each.sentAt.slice(0, 10)}`,
+    ),
+    ...(traced.jar?.maybeAmong.some((id) => known.has(id))
+      ? [`  this jar may be among those of ${traced.jar.maybeAmong.join(', ')}, which went by count`]
+      : []),
+  ];
+}

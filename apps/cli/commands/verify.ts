@@ -1,0 +1,44 @@
+import { invalid } from '#libs/actions/record/problem.js';
+import { damageSentence } from '#libs/store/backup/damage.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { described } from '../catalogue.js';
+import { type Bench, type Command, optionText } from '../command.js';
+
+export const verify: Command = {
+  ...described('verify'),
+  options: { against: 'text', entries: 'text' },
+  run: async (bench) => {
+    const root = optionText(bench, 'against');
+    const entries = optionText(bench, 'entries');
+    if ((root === undefined) !== (entries === undefined))
+      return invalid('against', '--against ROOT and --entries N together, as the page has them', 'one of them');
+    if (root !== undefined && !/^[0-9a-f]{64}$/i.test(root))
+      return invalid('against', 'a root of 64 hexadecimal digits', `"${root}"`);
+    if (entries !== undefined && !/^\d{1,9}$/.test(entries))
+      return invalid('entries', 'a whole number', `"${entries}"`);
+    const printed = root === undefined ? undefined : { root, entries: Number(entries) };
+    const verified = await verifyBook(await bench.book(), printed);
+    const all = `${verified.entries} entries, root ${verified.root}`;
+    if (!verified.ok)
+      return {
+        json: verified,
+        lines: [all],
+        warnings: [
+          `It differs. First: ${verified.firstDifference ?? ''}`,
+          ...(await wayBack(bench, verified.firstDifference)),
+        ],
+        exit: 4,
+      };
+    return {
+      json: verified,
+      lines: [`All is well: ${all}`, ...(printed ? [`The page with ${printed.entries} entries still holds.`] : [])],
+    };
+  },
+};
+
+/** Of a damaged file, the way to the last good backup. */
+async function wayBack({ settings: { keeping } }: Bench, found = ''): Promise<string[]> {
+  return 'file' in keeping && found.startsWith('the file is damaged')
+    ? [await damageSentence(keeping.file, found)]
+    : [];
+}

@@ -1,0 +1,30 @@
+import type { Fields } from '#libs/actions/record/fields.js';
+import { type Bench, optionText } from './command.js';
+
+/** fillTemps → fill-temps: a record's fields as options. */
+export const optionOf = (field: string): string => field.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`);
+
+export const fieldOptions = (fields: Fields, without: readonly string[] = []): Record<string, 'text'> =>
+  Object.fromEntries(
+    Object.keys(fields)
+      .filter((name) => !without.includes(name))
+      .map((name) => [optionOf(name), 'text' as const]),
+  );
+
+export const fieldMeaning = (fields: Fields): Record<string, string> =>
+  Object.fromEntries(
+    Object.entries(fields).map(([name, field]) => [
+      optionOf(name),
+      [field.label, field.example && `like ${field.example}`, field.hint].filter(Boolean).join('; '),
+    ]),
+  );
+
+/** What was given of a record's fields. */
+export function fieldsTyped(bench: Bench, fields: Fields): Record<string, string> {
+  const typed: Record<string, string> = {};
+  for (const name of Object.keys(fields)) {
+    const text = optionText(bench, optionOf(name));
+    if (text !== undefined) typed[name] = text;
+  }
+  return typed;
+}

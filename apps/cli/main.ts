@@ -1,0 +1,199 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { parseArgs } from 'node:util';
+import type { Problem, Refusal } from '#libs/actions/record/problem.js';
+import type { Book } from '#libs/store/book.js';
+import { isDamage } from '#libs/store/connection/damage-error.js';
+import { catalogue } from './catalogue.js';
+import type { Bench, Command } from './command.js';
+import { findCommand } from './commands.js';
+import { isStandardOutput, NotWritable, ReaderGone } from './destination.js';
+import { commandHelp, help } from './help.js';
+import { nearest } from './did-you-mean.js';
+import { programOptions } from './program-options.js';
+import { showProgress } from './progress.js';
+import { printable, speak } from './print-result.js';
+
+// A reader such as head may go away before all is said. What was done is done; the rest is said to nobody.
+for (const stream of [process.stdout, process.stderr])
+  stream.on('error', (fault: NodeJS.ErrnoException) => {
+    if (fault.code !== 'EPIPE') throw fault;
+  });
+
+/** Exit status: 0 done, 1 a fault of the program, 2 not understood, 3 no such thing, 4 refused by a rule. */
+process.exitCode = await main(process.argv.slice(2));
+
+async function main(argv: readonly string[]): Promise<number> {
+  const [name = '', ...rest] = argv;
+  if (name === '' || name === '--help' || name === '-h' || name === 'help') return help(name === '' ? 2 : 0);
+  if (name === '--version') return version();
+  const known = catalogue.some((each) => each.name === name || each.name === `${name} ${rest[0]}`);
+  const command = known ? await findCommand(argv) : undefined;
+  if (!command) return notFound(name, rest[0]);
+  const args = command.name.includes(' ') ? rest.slice(1) : rest;
+  let parsed: ReturnType<typeof parse>;
+  try {
+    parsed = parse(command, args);
+  } catch (fault) {
+    return complain(2, [notParsed(command, fault as Error), `book ${command.name} ${command.usage}`.trim()]);
+  }
+  if (parsed.values['help']) return commandHelp(command);
+  return run(command, parsed.positionals, parsed.values);
+}
+
+async function version(): Promise<number> {
+  const { packageRoot } = await import('#libs/package-root.js');
+  const told = JSON.parse(readFileSync(join(packageRoot, 'package.json'), 'utf8')) as { version: string };
+  process.stdout.write(`boilbook ${told.version}\n`);
+  return 0;
+}
+
+function notFound(name: string, second: string | undefined): number {
+  const near = catalogue.filter((each) => each.name.startsWith(`${name} `));
+  if (near.length === 0) {
+    const meant = nearest(name, [...new Set(catalogue.map((each) => each.name.split(' ')[0] ?? ''))]);
+    return complain(2, [`There is no command "${name}".${didYouMean(meant)} book --help lists them.`]);
+  }
+  if (second === '--help') return help(0, near);
+  const words = near.map((each) => each.name.slice(name.length + 1));
+  const got = second === undefined ? 'nothing' : `"${second}"`;
+  const meant = second === undefined ? undefined : nearest(second, words);
+  return complain(2, [`book ${name}: expected one of ${words.join(', ')}, got ${got}.${didYouMean(meant)}`]);
+}
+
+function didYouMean(meant: string | undefined): string {
+  return meant === undefined ? '' : ` Did you mean ${meant}?`;
+}
+
+function notParsed(command: Command, { message }: Error): string {
+  const sentence = `${message.split('. ')[0]?.replace(/\.$/, '') ?? ''}.`;
+  const option = /^Unknown option '--?([^']+)'/.exec(message)?.[1];
+  if (option === undefined) return sentence;
+  const meant = nearest(option, Object.keys({ ...command.options, ...programOptions }));
+  return `${sentence}${didYouMean(meant && `--${meant}`)}`;
+}
+
+async function run(command: Command, words: readonly string[], options: Bench['options']): Promise<number> {
+  const stdoutTaken = typeof options['out'] === 'string' && (await isStandardOutput(options['out'].trim()));
+  if (stdoutTaken && options['json'] === true)
+    return complain(2, ['Out: expected a file beside --json, which prints its one value on standard output, got "-"']);
+  // Loaded when a command runs and not before: help, a mistyped word and the calculators need no database.
+  const { readBookSettings } = await import('#libs/actions/accounts/book-settings.js');
+  const { settings, faults } = readBookSettings(process.env);
+  if (faults.length > 0) return complain(2, faults);
+  const by =
+    (typeof options['by'] === 'string' && options['by'].trim()) || process.env['BOILBOOK_BY']?.trim() || 'owner';
+  const now = new Date();
+  let opened: Promise<Book> | undefined;
+  const book = (): Promise<Book> => (opened ??= openedBook(settings, options['begin-anew'] === true, now));
+  const bench = (sugarhouse: string): Bench => ({
+    words,
+    options,
+    settings,
+    now,
+    book,
+    desk: {
+      sugarhouse,
+      by,
+      author: by,
+      now,
+      zone: settings.zone,
+      clockIsRight: options['clock-is-right'] === true,
+    },
+  });
+  const done = showProgress(command.name);
+  try {
+    const at = await houseAsked(options['house'], book);
+    const said = 'problem' in at ? at : await command.run(bench(at.key));
+    done();
+    const { sentencesOf } = await import('#libs/actions/record/problem.js');
+    return 'problem' in said
+      ? complain(exitOf(said.problem), sentencesOf(said.problem))
+      : await speak(said, { json: options['json'] === true, stdoutTaken });
+  } catch (fault) {
+    done();
+    if (opened && (await isNoBookToOpen(fault))) return complain(4, [(fault as Error).message]);
+    if (fault instanceof NotWritable) return complain(2, [fault.message]);
+    if (fault instanceof ReaderGone) return complain(1, [fault.message]);
+    // Damage is a difference that verify would find, whichever command met it.
+    if (isDamage(fault) && 'file' in settings.keeping) {
+      const { damageSentence } = await import('#libs/store/backup/damage.js');
+      return complain(4, [await damageSentence(settings.keeping.file, (fault as Error).message)]);
+    }
+    const told = diskSentence(fault);
+    return complain(1, [told ?? `Boilbook itself failed: ${(fault as Error).stack ?? String(fault)}`]);
+  } finally {
+    await (await opened?.catch(() => undefined))?.close();
+  }
+}
+
+async function openedBook(settings: Bench['settings'], beginAnew: boolean, now: Date): Promise<Book> {
+  const { openFrom } = await import('#libs/actions/record/open-from.js');
+  return openFrom(settings, beginAnew, now);
+}
+
+async function isNoBookToOpen(fault: unknown): Promise<boolean> {
+  const { NotOpened } = await import('#libs/actions/record/open-from.js');
+  const { NewerBook } = await import('#libs/store/book.js');
+  return fault instanceof NotOpened || fault instanceof NewerBook;
+}
+
+/** --house names one of the book's sugarhouses by its prefix, key or name; without it, the first. */
+async function houseAsked(
+  typed: Bench['options'][string],
+  book: () => Promise<Book>,
+): Promise<{ key: string } | Refusal> {
+  const { findHouse, home } = await import('#libs/store/household/houses.js');
+  if (typeof typed !== 'string' || typed.trim() === home) return { key: home };
+  const { unknown } = await import('#libs/actions/record/problem.js');
+  return (await findHouse((await book()).read, typed)) ?? unknown('sugarhouse', typed);
+}
+
+function exitOf(problem: Problem): number {
+  switch (problem.kind) {
+    case 'invalid':
+      return 2;
+    case 'unknown':
+      return 3;
+    case 'refused':
+    case 'key-used':
+    case 'changed-since':
+      return 4;
+  }
+}
+
+function complain(exit: number, sentences: readonly string[]): number {
+  for (const sentence of sentences) process.stderr.write(`${printable(sentence)}\n`);
+  return exit;
+}
+
+/** What a full or broken disk says, in a person's words. */
+function diskSentence(fault: unknown): string | undefined {
+  const text = String((fault as Error | undefined)?.message ?? '');
+  if (/SQLITE_FULL|ENOSPC/.test(text)) return 'The disk is full: nothing was written. Make room, then send it again.';
+  if (/SQLITE_(IOERR|CANTOPEN|READONLY)|EACCES|EROFS|EIO/.test(text))
+    return `The disk did not take it (${text}). It may not be in the book: look, then send it again.`;
+  return undefined;
+}
+
+function parse(command: Command, args: readonly string[]) {
+  const options: Record<string, { type: 'string' | 'boolean' }> = { ...programOptions };
+  for (const [name, kind] of Object.entries(command.options ?? {}))
+    options[name] = { type: kind === 'flag' ? 'boolean' : 'string' };
+  return parseArgs({ args: joinNegatives(args, options), options, allowPositionals: true, strict: true });
+}
+
+/** `--at -5 C` is a temperature below zero, not an option -5. */
+function joinNegatives(args: readonly string[], options: Readonly<Record<string, { type: string }>>): string[] {
+  const joined: string[] = [];
+  for (let n = 0; n < args.length; n++) {
+    const arg = args[n] ?? '';
+    const next = args[n + 1];
+    const takesText = arg.startsWith('--') && options[arg.slice(2)]?.type === 'string';
+    if (takesText && next !== undefined && /^-\d/.test(next)) {
+      joined.push(`${arg}=${next}`);
+      n++;
+    } else joined.push(arg);
+  }
+  return joined;
+}

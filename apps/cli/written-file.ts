@@ -1,0 +1,122 @@
+import { once } from 'node:events';
+import { constants, createWriteStream } from 'node:fs';
+import { chmod, copyFile, link, rename, rm } from 'node:fs/promises';
+import { extname } from 'node:path';
+import { Writable } from 'node:stream';
+import { invalid, type Refusal } from '#libs/actions/record/problem.js';
+import { paperNamed, paperNames, type PaperName } from '#libs/reports/season/paper-size.js';
+import { type Bench, optionText } from './command.js';
+import { type Destination, destinationOf, hasNoEnding, NotWritable, notWritable, ReaderGone } from './destination.js';
+
+/** Options of a command that writes a document. */
+export const documentOptions = { out: 'text', force: 'flag' } as const;
+export const documentMeaning = {
+  out: 'the file; - is standard output',
+  force: 'writes over a file that is there',
+};
+
+/** A file is known by its ending; a device, a pipe and standard output have none. */
+export async function endingProblem(out: string, endings: readonly string[]): Promise<Refusal | undefined> {
+  if (endings.includes(extname(out).toLowerCase()) || (out !== '' && (await hasNoEnding(out)))) return undefined;
+  return invalid('out', `a file that ends in ${endings.join(', ')}, or -`, out ? `"${out}"` : 'nothing');
+}
+
+/** The paper asked for, which only a PDF has; `name` is undefined where nobody asked. */
+export function paperAsked(bench: Bench, ending: string): { readonly name: PaperName | undefined } | Refusal {
+  const typed = optionText(bench, 'paper');
+  if (typed === undefined) return { name: undefined };
+  const name = paperNamed(typed);
+  if (name === undefined) return invalid('paper', `one of ${paperNames.join(', ')}`, `"${typed}"`);
+  return ending === '.pdf' ? { name } : invalid('paper', 'no paper for a file that is no PDF', `"${typed}"`);
+}
+
+/** The document in words, for the sentence that says where it went. */
+export const nameOf = (out: string): string => (out === '-' ? 'Standard output' : out);
+
+/**
+ * Writes a document to where `--out` says. A file is written under another name and gets its own when it is whole, so
+ * an old one is never half overwritten; a device, a pipe or standard output is written straight through. Where `write`
+ * answers with a problem, no file is left.
+ */
+export async function writtenFile<T>(bench: Bench, write: (out: Writable) => Promise<T>): Promise<T> {
+  const typed = optionText(bench, 'out') ?? '';
+  const to = await destinationOf(typed, bench.options['force'] === true);
+  try {
+    return to.kind === 'new' || to.kind === 'replaced'
+      ? await intoFile(to, write)
+      : await streamed(to.kind === 'open' ? throughOpen(to.fd) : createWriteStream(to.path), write);
+  } catch (fault) {
+    throw readable(typed, fault);
+  }
+}
+
+async function intoFile<T>(
+  to: Extract<Destination, { kind: 'new' | 'replaced' }>,
+  write: (out: Writable) => Promise<T>,
+): Promise<T> {
+  const unfinished = `${to.path}.unfinished-${process.pid}`;
+  try {
+    const answer = await streamed(createWriteStream(unfinished), write);
+    if (isRefusal(answer)) return answer;
+    if (to.kind === 'replaced') {
+      await chmod(unfinished, to.mode & 0o7777);
+      await rename(unfinished, to.path);
+    } else await placed(unfinished, to.path);
+    return answer;
+  } finally {
+    await rm(unfinished, { force: true });
+  }
+}
+
+/** Gives a new file its name, and never one that another process has taken in the meantime. */
+async function placed(unfinished: string, path: string): Promise<void> {
+  try {
+    await link(unfinished, path);
+  } catch (fault) {
+    if ((fault as NodeJS.ErrnoException).code === 'EEXIST') throw fault;
+    // A memory stick has no second names for a file.
+    await copyFile(unfinished, path, constants.COPYFILE_EXCL);
+  }
+}
+
+async function streamed<T>(
+  out: Writable & { readonly pending?: boolean },
+  write: (out: Writable) => Promise<T>,
+): Promise<T> {
+  try {
+    const closed = new Promise<void>((done, failed) => out.once('close', done).once('error', failed));
+    // Nothing is done for a document that has nowhere to go.
+    if (out.pending) await Promise.race([once(out, 'open'), closed]);
+    const answer = await Promise.race([write(out), closed.then(() => new Promise<never>(() => {}))]);
+    if (!out.writableEnded) out.end();
+    await closed;
+    return answer;
+  } finally {
+    out.destroy();
+  }
+}
+
+/** A stream that this process was given; it stays open when the document ends. */
+function throughOpen(fd: number): Writable {
+  const given: Writable =
+    fd === 1 ? process.stdout : fd === 2 ? process.stderr : createWriteStream('', { fd, autoClose: false });
+  return new Writable({
+    write: (some: Buffer, _, done) => void given.write(some, done),
+    final: (done) => {
+      if (fd > 2) given.end(done);
+      else done();
+    },
+  });
+}
+
+const isRefusal = (answer: unknown): answer is Refusal =>
+  typeof answer === 'object' && answer !== null && 'problem' in answer;
+
+function readable(typed: string, fault: unknown): unknown {
+  if (fault instanceof NotWritable) return fault;
+  const { code = '' } = fault as NodeJS.ErrnoException;
+  if (code === 'EPIPE') return new ReaderGone('Whoever read the document went away before it was whole.');
+  if (code === 'EEXIST') return notWritable('a file that is not there yet', `"${typed}", which is there by now`);
+  if (!['ENOENT', 'ENOTDIR', 'EISDIR', 'EPERM', 'EACCES', 'EROFS', 'ENXIO', 'EBADF'].includes(code)) return fault;
+  return notWritable('a file in a folder that can be written', `"${typed}" (${code})`);
+}

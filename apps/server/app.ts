@@ -1,0 +1,129 @@
+import { randomUUID } from 'node:crypto';
+import cookie from '@fastify/cookie';
+import multipart from '@fastify/multipart';
+import { type DynamicModule, Module } from '@nestjs/common';
+import { APP_FILTER, APP_INTERCEPTOR, NestFactory } from '@nestjs/core';
+import { FastifyAdapter, type NestFastifyApplication } from '@nestjs/platform-fastify';
+import type { OpenAPIObject } from '@nestjs/swagger';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { apiControllers } from './api/api-controllers.js';
+import { describeApi } from './api/describe-api.js';
+import { queryRefusal } from './api/query-taken.js';
+import { JarPageController } from './screens/public-jar-page/jar-page-controller.js';
+import { screens } from './screens/screens.js';
+import { fileLimitBytes } from './http/accepted-body.js';
+import { AnswerInterceptor } from './http/response-interceptor.js';
+import { takeFormMarks } from './http/hidden-fields.js';
+import { misplaced } from './http/form-origin.js';
+import { guard, queueDocuments } from './http/guard.js';
+import { setHeaders } from './http/headers.js';
+import { identify } from './http/identify.js';
+import { brokenKey } from './http/idempotency-key.js';
+import { refuseMisplaced } from './http/misplaced-page.js';
+import { apiDetails, plainDetails, problemDetails } from './http/problem-details.js';
+import { loggedPath } from './http/logged-path.js';
+import { ProblemFilter, isApi, sendDetails } from './http/problem-filter.js';
+import type { Server } from './http/server.js';
+import { serveAssets } from './http/static-files.js';
+import { illFormed } from './http/well-formed.js';
+import { routeTable, type RouteRow } from './http/route-table.js';
+
+@Module({})
+class BoilbookModule {}
+
+/** The whole web over one server; main.ts listens with it, tests inject into it. */
+export async function buildApp(server: Server): Promise<{ app: NestFastifyApplication; routes: readonly RouteRow[] }> {
+  const adapter = new FastifyAdapter({
+    genReqId: () => randomUUID().slice(0, 8),
+    logger: false,
+    trustProxy: server.settings.proxies.length > 0 ? [...server.settings.proxies] : false,
+    routerOptions: { ignoreTrailingSlash: true, maxParamLength: 200 },
+    requestTimeout: 120_000,
+    return503OnClosing: true,
+    forceCloseConnections: 'idle',
+    multipart: false,
+    ...(server.settings.tls ? { https: server.settings.tls } : {}),
+    frameworkErrors: (fault, request, reply) =>
+      void brokenAddress(server, fault, request as never, reply as never).catch(() =>
+        (reply as unknown as FastifyReply).code(503).send(),
+      ),
+  } as ConstructorParameters<typeof FastifyAdapter>[0]);
+  const instance = adapter.getInstance<FastifyInstance>();
+  const routes = routeTable(instance);
+  await instance.register(cookie);
+  await instance.register(multipart, { limits: { fileSize: fileLimitBytes, files: 1, fields: 20 } });
+  instance.removeContentTypeParser('text/plain');
+  instance.addContentTypeParser('text/csv', { parseAs: 'buffer' }, async (_: unknown, bytes: Buffer) => bytes);
+  guard(instance, server, routes);
+  queueDocuments(instance);
+  instance.addHook('preValidation', async (request, reply) => {
+    takeFormMarks(request);
+    const refusal =
+      brokenKey(request) ??
+      illFormed(request.params, 'address') ??
+      illFormed(request.query, 'query') ??
+      queryRefusal(instance, request) ??
+      illFormed(request.body, 'body');
+    if (refusal) {
+      // Answered here and not thrown: an icon or a style sheet is no controller's, and no filter would hear of it.
+      const details = (isApi(request) ? apiDetails : problemDetails)(refusal.problem);
+      await sendDetails(request, reply, details, refusal.problem);
+      return reply;
+    }
+    const elsewhere = await misplaced(request);
+    return elsewhere && refuseMisplaced(request, reply, elsewhere);
+  });
+  logEach(instance, server);
+  await serveAssets(instance);
+  let description: OpenAPIObject | undefined;
+  instance.decorate('describeApi', () => (description ??= describeApi(app, routes, '1')));
+
+  const module: DynamicModule = {
+    module: BoilbookModule,
+    controllers: [...apiControllers, JarPageController, ...screens],
+    providers: [
+      { provide: APP_INTERCEPTOR, useClass: AnswerInterceptor },
+      { provide: APP_FILTER, useClass: ProblemFilter },
+    ],
+  };
+  const app = await NestFactory.create<NestFastifyApplication>(module, adapter, {
+    logger: ['error', 'warn', 'fatal'],
+    abortOnError: false,
+  });
+  await app.init();
+  await instance.ready();
+  return { app, routes };
+}
+
+/** One line a request: no query, no header, no body; a guest's link is cut from its address. */
+function logEach(instance: FastifyInstance, server: Server): void {
+  instance.addHook('onResponse', async (request, reply) => {
+    server.log('request', {
+      request: request.id,
+      method: request.method,
+      path: loggedPath(request.url),
+      status: reply.statusCode,
+      ms: Math.round(reply.elapsedTime),
+    });
+  });
+}
+
+/** The router refuses a broken address before any hook; the door comes first all the same. */
+async function brokenAddress(
+  server: Server,
+  fault: { statusCode?: number },
+  request: FastifyRequest,
+  reply: FastifyReply,
+): Promise<void> {
+  // No hook has run: no cookie is read, and the headers are still to be set.
+  setHeaders(reply, server.settings.tls !== undefined);
+  Object.assign(request, { formMarks: {}, cookies: {} });
+  request.visitor = await identify(server, request);
+  const closed = isApi(request) && request.visitor.kind === 'nobody';
+  const details = closed
+    ? plainDetails(401, 'No key', 'Send a key as Authorization: Bearer KEY.')
+    : fault.statusCode === 414
+      ? plainDetails(414, 'Too long', 'The address is longer than any of ours.')
+      : plainDetails(400, 'Not understood', 'The address is broken: look at its percent signs.');
+  await sendDetails(request, reply, details);
+}

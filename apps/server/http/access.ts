@@ -1,0 +1,44 @@
+import { RouteConfig } from '@nestjs/platform-fastify';
+import type { Role } from '#libs/store/household/household.js';
+import type { BodyKind } from './accepted-body.js';
+
+/** Who may come in by a route: somebody of this role or a higher one, or anybody. */
+export type Access = Role | 'anybody';
+
+/** What a route says of its door. A route that says nothing is closed to nobody and guests alike (see `accessOf`). */
+export interface RouteWords {
+  readonly access?: Access;
+  /** On an open route: how many tokens a visit takes from the caller's bucket. */
+  readonly costs?: number;
+  /** It shows or changes the book of every sugarhouse: only for those of the first, whosever book they have open. */
+  readonly wholeBook?: boolean;
+  /** Also by a name that the host list doesn't hold: the labels' own links. */
+  readonly anyHost?: boolean;
+  /** The kind of body it reads, where that is neither JSON under /api nor a form elsewhere (see `acceptedBody`). */
+  readonly takes?: BodyKind;
+  /** It reads or draws for seconds, though its address doesn't end like a file: it waits its turn (see `documentQueue`). */
+  readonly heavy?: boolean;
+  /** It opens or leaves a book and writes into none: a form of whatever page may be sent to it. */
+  readonly anyBook?: boolean;
+}
+
+/** Anybody may come, a limited number of times a minute. */
+export const Open = (words: Omit<RouteWords, 'access'> = {}): MethodDecorator =>
+  RouteConfig({ costs: 1, ...words, access: 'anybody' });
+
+/** Only people, keys and links of this role or a higher one: `@For('helper')`. */
+export const For = (
+  role: Role,
+  words: Pick<RouteWords, 'wholeBook' | 'anyBook' | 'takes' | 'heavy'> = {},
+): MethodDecorator => RouteConfig({ ...words, access: role });
+
+/** Reading is for every role; writing, unless the route says otherwise, for makers. */
+export function accessOf(method: string, words: RouteWords | undefined): Access {
+  return words?.access ?? (['GET', 'HEAD'].includes(method) ? 'guest' : 'maker');
+}
+
+const rank: Readonly<Record<Role, number>> = { guest: 1, helper: 2, maker: 3, packer: 4, owner: 5 };
+
+/** Whether `role` (nobody has none) suffices for `access`. */
+export const mayEnter = (role: Role | undefined, access: Access): boolean =>
+  access === 'anybody' || (role !== undefined && rank[role] >= rank[access]);

@@ -1,0 +1,119 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { practiceIsFull } from '../screens/practice/practice-before-set-up.js';
+import { acceptedBody, bodyRefusal } from './accepted-body.js';
+import { accessOf, mayEnter, type RouteWords } from './access.js';
+import { bodiesInFlight } from './bodies-in-flight.js';
+import { documentQueue, makesDocument } from './document-queue.js';
+import { hostCheck } from './host-names.js';
+import { setHeaders } from './headers.js';
+import { home, identify } from './identify.js';
+import { isFromOwnPage } from './own-origin.js';
+import { plainDetails } from './problem-details.js';
+import { isApi, sendDetails } from './problem-filter.js';
+import { allowOf, otherMethods } from './other-methods.js';
+import type { RouteRow } from './route-table.js';
+import type { Server } from './server.js';
+import { countVisits } from './rate-limit.js';
+
+/**
+ * The door, before a parameter or a byte of a body is read. Every route is closed unless it says otherwise
+ * (`@Open`, `@For`); an address that is no route is closed too, so that /api tells nobody what it has.
+ */
+export function guard(instance: FastifyInstance, server: Server, routes: readonly RouteRow[]): void {
+  const methodsAt = otherMethods(routes);
+  const knowsHost = hostCheck(server.settings);
+  const mayBegin = bodiesInFlight();
+  const visits = server.visitsAMinute === undefined ? undefined : countVisits(server.visitsAMinute);
+
+  instance.addHook('onRequest', async (request, reply) => {
+    setHeaders(reply, server.settings.tls !== undefined);
+    void reply.header('X-Request-Id', request.id);
+    request.formMarks = {};
+    request.visitor = await identify(server, request);
+    const words = request.is404 ? undefined : (request.routeOptions.config as RouteWords);
+    if (!words?.anyHost && !knowsHost(request.headers.host)) return turnAway(request, reply, 'host');
+
+    const { visitor } = request;
+    const otherwise = request.is404 ? methodsAt(request.url.split('?')[0] ?? '') : [];
+    // Nobody learns which closed addresses there are.
+    const isKnown =
+      visitor.kind === 'nobody' ? otherwise.some((row) => row.access === 'anybody') : otherwise.length > 0;
+    if (isKnown) return turnAway(request, reply.header('Allow', allowOf(otherwise)), 'method');
+    const access = accessOf(request.method, words);
+    if (access === 'anybody') {
+      const wait = visitor.kind === 'nobody' ? visits?.take(request.ip, words?.costs ?? 1, server.clock()) : 0;
+      if (wait) return turnAway(request, reply.header('Retry-After', wait), 'visits');
+    } else if (visitor.kind === 'nobody') return turnAway(request, reply, 'nobody');
+    else if (!mayEnter(visitor.role, access)) return turnAway(request, reply, 'role');
+    else if (words?.wholeBook && visitor.own.sugarhouse !== home) return turnAway(request, reply, 'role');
+
+    const reads = ['GET', 'HEAD', 'OPTIONS'].includes(request.method);
+    if (
+      !reads &&
+      visitor.kind !== 'key' &&
+      !request.is404 &&
+      !isOpenApi(request, access) &&
+      !isFromOwnPage(request, server.settings.publicUrl)
+    )
+      return turnAway(request, reply, 'origin');
+
+    if (reads) return undefined;
+    // An address that is none reads no body at all.
+    if (request.is404) return turnAway(request, reply, 'address');
+    const body = acceptedBody(request.routeOptions.url ?? '', words);
+    const refusal = bodyRefusal(request, body);
+    if (refusal) {
+      await sendDetails(request, reply, refusal);
+      return reply;
+    }
+    if (await practiceIsFull(visitor)) return turnAway(request, reply, 'practice');
+    return mayBegin(request, reply, body) ? undefined : turnAway(request, reply.header('Retry-After', 10), 'bodies');
+  });
+}
+
+/** A question answered to anybody changes nothing, so it may be asked from anywhere. */
+const isOpenApi = (request: FastifyRequest, access: string): boolean => access === 'anybody' && isApi(request);
+
+/** Asked once the body is read: a form that is still on its way should not hold a turn. */
+export function queueDocuments(instance: FastifyInstance): void {
+  const queue = documentQueue();
+  instance.addHook('preHandler', async (request, reply) => {
+    if (request.is404 || request.method === 'HEAD') return undefined;
+    if (!makesDocument(request.routeOptions.url ?? '', request.routeOptions.config as RouteWords)) return undefined;
+    if (await queue.turn(request, reply)) return undefined;
+    return turnAway(request, reply.header('Retry-After', 30), 'documents');
+  });
+}
+
+type Why =
+  'host' | 'visits' | 'nobody' | 'role' | 'origin' | 'address' | 'method' | 'bodies' | 'documents' | 'practice';
+
+async function turnAway(request: FastifyRequest, reply: FastifyReply, why: Why): Promise<FastifyReply> {
+  if (why === 'nobody' && !isApi(request))
+    return reply
+      .code(303)
+      .header('Location', await doorFor(request))
+      .send();
+  if (why === 'nobody') void reply.header('WWW-Authenticate', 'Bearer');
+  await sendDetails(request, reply, plainDetails(...refusals[why]));
+  return reply;
+}
+
+/** The sign-in page, which leads back here; a page that was only to be read, and of ours. */
+async function doorFor(request: FastifyRequest): Promise<string> {
+  const back = request.method === 'GET' && request.url !== '/' ? `?back=${encodeURIComponent(request.url)}` : '';
+  return `/sign-in${back.length < 500 ? back : ''}`;
+}
+
+const refusals: Readonly<Record<Why, readonly [number, string, string]>> = {
+  host: [421, 'Not by this name', 'There is nothing by this host name. Its settings list the names it answers to.'],
+  visits: [429, 'Too many at once', 'Too many visits from here. Wait a moment, then try again.'],
+  nobody: [401, 'No key', 'Send a key as Authorization: Bearer KEY.'],
+  role: [403, 'Not for this role', 'Who you are signed in as may not do this. Ask the owner.'],
+  origin: [403, 'Not from our page', 'A write is taken only from a page of this book, or with a key.'],
+  bodies: [503, 'Too much at once', 'Other files are still on their way here. Wait a moment, then send it again.'],
+  documents: [503, 'Too much at once', 'Other documents are being made. Wait half a minute, then ask for it again.'],
+  practice: [503, 'The practice book is full', 'Nothing was written. Set the book up, then practise on.'],
+  method: [405, 'Method not allowed', 'This address does not take that method; Allow says which it takes.'],
+  address: [404, 'Nothing here', 'There is no page by this address.'],
+};

@@ -1,0 +1,13 @@
+import type { FastifyRequest } from 'fastify';
+import { invalid, type Refusal } from '#libs/actions/record/problem.js';
+
+const mostLetters = 200;
+
+/** A key that can't be kept would let the same thing be written twice: it is refused and not passed over. */
+export function brokenKey(request: FastifyRequest): Refusal | undefined {
+  const key = request.headers['idempotency-key'];
+  if (key === undefined) return undefined;
+  if (typeof key === 'string' && key.length <= mostLetters && /^[\x21-\x7e]([\x20-\x7e]*[\x21-\x7e])?$/.test(key))
+    return undefined;
+  return invalid('Idempotency-Key', `1 to ${mostLetters} plain letters`, `${key.length} letters, or others than plain`);
+}

@@ -1,0 +1,82 @@
+import type { FastifyRequest } from 'fastify';
+import { hashOfToken } from '#libs/actions/accounts/tokens.js';
+import type { Book } from '#libs/store/book.js';
+import { findHouse, home } from '#libs/store/household/houses.js';
+import { findKey, findSession, keepSeen } from '#libs/store/household/household-tokens.js';
+import type { Role } from '#libs/store/household/household.js';
+import { houseRead } from './house-choice.js';
+import { sessionToken } from './session-cookie.js';
+import type { Server } from './server.js';
+import type { Visitor } from './principal.js';
+
+export { home } from '#libs/store/household/houses.js';
+
+/** Who comes with this request: a key where one is sent, else the session of the cookie, else nobody. */
+export async function identify(server: Server, request: FastifyRequest): Promise<Visitor> {
+  const bearer = /^Bearer ([\w.~+/-]{20,200}=*)$/i.exec(request.headers.authorization ?? '')?.[1];
+  const who =
+    request.headers.authorization !== undefined ? await byKey(server, bearer) : await byCookie(server, request);
+  const asked = who.kind === 'nobody' ? undefined : houseRead(request, who.kind);
+  return asked === undefined ? who : atAnotherHouse(who, asked);
+}
+
+/**
+ * The visitor as a reader of another sugarhouse's book: a guest in it, who writes nothing. One who may not, or names
+ * a house that isn't there, has no role at all, so that nothing is written into a book that was not meant.
+ */
+async function atAnotherHouse(who: Visitor, asked: string): Promise<Visitor> {
+  const house = await findHouse(who.book.read, asked);
+  if (house?.key === who.own.sugarhouse) return who;
+  if (!house || !who.readsAll) return who.kind === 'key' ? { ...who, role: undefined } : who;
+  return { ...who, role: 'guest', desk: { ...who.desk, sugarhouse: house.key }, asked: {} };
+}
+
+async function byKey(server: Server, token: string | undefined): Promise<Visitor> {
+  const key = token === undefined ? undefined : await findKey(server.book.read, hashOfToken(token));
+  if (!key) return nobody(server);
+  return visitor(server, server.book, { kind: 'key', initials: key.name, role: key.role, sugarhouse: key.sugarhouse });
+}
+
+async function byCookie(server: Server, request: FastifyRequest): Promise<Visitor> {
+  const cookie = sessionToken(request);
+  const book = cookie?.practice ? server.practiceOpen() : server.book;
+  if (!cookie || !book) return nobody(server);
+  const now = server.clock();
+  const hash = hashOfToken(cookie.token);
+  const session = await findSession(book.read, hash, now.toISOString());
+  if (!session) return nobody(server);
+  const { sugarhouse, initials, role } = session;
+  // Written at most every ten minutes: a page that is only read should not wait for the disk. Nor does it need it: on
+  // a full one people go on reading.
+  if (now.getTime() - Date.parse(session.seenAt) > 600_000)
+    await book.writeHousehold((sql) => keepSeen(sql, sugarhouse, hash, now.toISOString())).catch(() => {});
+  const kind = role === 'guest' ? 'guest' : 'person';
+  return { ...visitor(server, book, { kind, initials, role, sugarhouse }), session: hash };
+}
+
+const nobody = (server: Server): Visitor =>
+  visitor(server, server.book, { kind: 'nobody', initials: '', role: undefined, sugarhouse: home });
+
+interface Known {
+  readonly kind: Visitor['kind'];
+  readonly initials: string;
+  readonly role: Role | undefined;
+  readonly sugarhouse: string;
+}
+
+function visitor(server: Server, book: Book, { kind, initials, role, sugarhouse }: Known): Visitor {
+  const desk = { sugarhouse, by: initials, author: initials, now: server.clock(), zone: server.settings.zone };
+  return {
+    kind,
+    initials,
+    role,
+    own: { sugarhouse, role },
+    // A book's owner and its packers answer for what members' syrup goes into.
+    readsAll: sugarhouse === home && (role === 'owner' || role === 'packer'),
+    book,
+    practice: book !== server.book,
+    desk,
+    server,
+    asked: {},
+  };
+}

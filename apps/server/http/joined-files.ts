@@ -1,0 +1,49 @@
+import { createHash } from 'node:crypto';
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { Readable } from 'node:stream';
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import { templatePath } from '#libs/package-root.js';
+
+/** templates/pages/styles, an idea a file, in the order in which a later rule goes before an earlier one. */
+const sheets = ['palette', 'head', 'lot', 'history', 'findings', 'forms', 'bench', 'figures', 'foot', 'rows'] as const;
+
+/** templates/pages/scripts, an idea a file; nothing in them is called before the last is read. */
+const scripts = [
+  'begin',
+  'origin',
+  'times',
+  'warning',
+  'drafts',
+  'keypad',
+  'jar-counter',
+  'sending',
+  'offline-queue',
+  'waiting',
+  'kept-entries',
+  'share',
+] as const;
+
+type Answer = (request: FastifyRequest, reply: FastifyReply) => unknown;
+
+export function styleSheet(): Answer {
+  return oneAnswer('text/css', joined('styles', sheets, 'css'));
+}
+
+/** In one closure, for the files call each other and leave the window's own names alone. */
+export function pageScript(): Answer {
+  return oneAnswer('application/javascript', `'use strict';\n(() => {\n${joined('scripts', scripts, 'js')}})();\n`);
+}
+
+const joined = (folder: string, names: readonly string[], ending: string): string =>
+  names.map((name) => readFileSync(join(templatePath(`pages/${folder}`), `${name}.${ending}`), 'utf8')).join('\n');
+
+/** The files as one answer: a phone on a weak network asks once. Read when the server starts. */
+function oneAnswer(type: string, text: string): Answer {
+  const tag = `W/"${createHash('sha256').update(text).digest('base64url').slice(0, 20)}"`;
+  return (request, reply) => {
+    void reply.headers({ ETag: tag, 'Cache-Control': 'public, max-age=300' });
+    if (request.headers['if-none-match'] === tag) return reply.code(304).send();
+    return reply.type(`${type}; charset=utf-8`).send(Readable.from([text]));
+  };
+}

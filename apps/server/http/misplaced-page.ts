@@ -1,0 +1,92 @@
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import { fieldWords } from '#libs/actions/record/problem.js';
+import { momentIn } from '#libs/actions/record/times.js';
+import { type Misplaced, originWords } from './form-origin.js';
+import { isApi, sendDetails } from './problem-filter.js';
+import { plainDetails } from './problem-details.js';
+import { renderPage } from './render.js';
+import { groundFor } from './principal.js';
+
+/** Lets the page's script tell this refusal, after which an entry is kept, from one by a rule. */
+const header = 'Boilbook-Other-Book';
+
+/** 409: which book the entry was made for and which is open, what was typed, and how to send it where it belongs. */
+export async function refuseMisplaced(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  { made, open }: Misplaced,
+): Promise<FastifyReply> {
+  const { visitor: who } = request;
+  const here = await originWords(who, open);
+  const there = made && (await originWords(who, made));
+  const sentence = there
+    ? `This entry was made for ${there}. Open now is ${here}. Nothing was saved.`
+    : `This form was drawn by an earlier version of the program and doesn’t say for which book. Open now is ${here}. Nothing was saved.`;
+  const details = plainDetails(409, 'Not saved: made for another book', sentence);
+  void reply.header(header, 'yes');
+  if (isApi(request)) {
+    await sendDetails(request, reply, details);
+    return reply;
+  }
+  const sent = await sentTexts(request);
+  // A password is not written into a page.
+  const again = !sent.some(([name]) => /password|^word$/.test(name));
+  const marks = Object.entries(made ?? open).map(([name, value]) => [`_${name}`, value] as const);
+  const told = {
+    details,
+    here,
+    madeWhere: there,
+    isOldForm: made === undefined,
+    steps: made ? stepsTo(made, open) : [],
+    typed: again ? shown(sent) : [],
+    again: again ? { action: request.url, fields: [...marks, ...kept(request.formMarks), ...sent] } : undefined,
+  };
+  return reply
+    .code(409)
+    .type('text/html; charset=utf-8')
+    .send(await renderPage(request, 'problems/other-book', told));
+}
+
+/** What else the page's own fields said, so that it is still one entry when it is sent again. */
+const kept = (marks: Readonly<Record<string, string>>): (readonly [string, string])[] =>
+  Object.entries(marks).filter(([name]) => ['_once', '_seen', '_do'].includes(name));
+
+/** Name and text of each field; a time told as minutes ago becomes the time that it was then. */
+async function sentTexts(request: FastifyRequest): Promise<(readonly [string, string])[]> {
+  const { manner } = await groundFor(request.visitor);
+  const { now } = request.visitor.desk;
+  const at = (minutes: string): string =>
+    momentIn(manner.zone, new Date(now.getTime() - (minutes === 'now' ? 0 : Number(minutes)) * 60_000));
+  const all = Object.entries((request.body ?? {}) as Record<string, unknown>).flatMap(([name, value]) =>
+    [value].flat().map((each) => [name, String(each)] as const),
+  );
+  const typed = new Set(all.filter(([, text]) => text !== '').map(([name]) => name));
+  return all.flatMap(([name, text]) => {
+    const field = name === 'ago' ? 'takenAt' : name.endsWith('~ago') ? name.slice(0, -'~ago'.length) : undefined;
+    if (field === undefined) return [[name, text] as const];
+    const isSpan = text === 'now' || /^\d{1,4}$/.test(text);
+    return isSpan && !typed.has(field) ? [[field, at(text)] as const] : [];
+  });
+}
+
+/** As a person reads it: the unit beside its number, nothing that was left blank. */
+function shown(sent: readonly (readonly [string, string])[]): { label: string; text: string }[] {
+  const units = new Map(sent.filter(([name]) => name.endsWith('~unit')));
+  return sent
+    .filter(([name, text]) => text !== '' && !name.endsWith('~unit'))
+    .map(([name, text]) => ({
+      label: fieldWords(name.replaceAll('~', ' ')),
+      text: /^[\d.,]+$/.test(text) && units.has(`${name}~unit`) ? `${text} ${units.get(`${name}~unit`)}` : text,
+    }));
+}
+
+function stepsTo(made: NonNullable<Misplaced['made']>, open: Misplaced['open']): string[] {
+  const initials = made.person.replace(/^guest /, '');
+  if (made.book.startsWith('practice.') && made.book !== open.book)
+    return ['It was practice: most likely it belongs nowhere, and can be left.'];
+  if (made.book !== open.book && open.book.startsWith('practice.'))
+    return [`Leave practice (You, Sign out), then sign in as ${initials}, in another tab.`];
+  if (made.book !== open.book) return ['It belongs to a book that is not kept here: enter it there.'];
+  if (made.person !== open.person) return [`Sign in as ${initials} in another tab. Nobody else can send it.`];
+  return ['Open the book of that sugarhouse again in another tab.'];
+}

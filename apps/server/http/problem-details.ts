@@ -1,0 +1,69 @@
+import { type Fault, mostListed, type Problem, sentencesOf, shortened } from '#libs/actions/record/problem.js';
+
+/** RFC 9457, as /api answers a refusal. */
+export interface ProblemDetails {
+  readonly type: string;
+  readonly title: string;
+  readonly status: number;
+  readonly detail: string;
+  readonly faults?: readonly Fault[];
+  /** How many there are, where only the first are listed. */
+  readonly faultsInAll?: number;
+  readonly rule?: string;
+  readonly entry?: number;
+  readonly requestId?: string;
+}
+
+export function problemStatus(problem: Problem): number {
+  switch (problem.kind) {
+    case 'invalid':
+      return 422;
+    case 'unknown':
+      return 404;
+    case 'refused':
+    case 'key-used':
+    case 'changed-since':
+      return 409;
+  }
+}
+
+/** Over /api a broken precondition (If-Match) and a key used for other content have statuses of their own. */
+export function apiDetails(problem: Problem): ProblemDetails {
+  const details = problemDetails(problem);
+  if (problem.kind === 'changed-since') return { ...details, status: 412 };
+  return problem.kind === 'key-used' ? { ...details, status: 422 } : details;
+}
+
+export function problemDetails(problem: Problem): ProblemDetails {
+  return {
+    type: `urn:boilbook:problem:${problem.kind}`,
+    title: titles[problem.kind],
+    status: problemStatus(problem),
+    detail: sentencesOf(problem).join(' '),
+    ...('faults' in problem && problem.faults ? listedFaults(problem.faults, problem) : {}),
+    ...('rule' in problem ? { rule: problem.rule } : {}),
+    ...('entry' in problem ? { entry: problem.entry } : {}),
+  };
+}
+
+function listedFaults(faults: readonly Fault[], problem: Problem): Pick<ProblemDetails, 'faults' | 'faultsInAll'> {
+  const inAll = Math.max(faults.length, (problem.kind === 'invalid' && problem.inAll) || 0);
+  const first = faults.slice(0, mostListed).map(shortened);
+  return { faults: first, ...(inAll > first.length ? { faultsInAll: inAll } : {}) };
+}
+
+/** Of what HTTP itself refuses, before a deed was asked: 401, 413, a broken body. */
+export const plainDetails = (status: number, title: string, detail: string): ProblemDetails => ({
+  type: 'about:blank',
+  title,
+  status,
+  detail,
+});
+
+const titles: Readonly<Record<Problem['kind'], string>> = {
+  invalid: 'Not understood',
+  unknown: 'Not in this book',
+  refused: 'A rule says no',
+  'key-used': 'Sent before for something else',
+  'changed-since': 'Somebody else wrote in the meantime',
+};

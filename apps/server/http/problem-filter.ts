@@ -1,0 +1,98 @@
+import { type ArgumentsHost, Catch, type ExceptionFilter, HttpException } from '@nestjs/common';
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import { damageSentence } from '#libs/store/backup/damage.js';
+import { isDamage } from '#libs/store/connection/damage-error.js';
+import { apiDetails, plainDetails, problemDetails, type ProblemDetails } from './problem-details.js';
+import { Refused } from './refused.js';
+import { renderPage } from './render.js';
+
+/** The one place where what was thrown becomes an answer. A fault of the program is logged, and tells nothing. */
+@Catch()
+export class ProblemFilter implements ExceptionFilter {
+  async catch(fault: unknown, host: ArgumentsHost): Promise<void> {
+    const request = host.switchToHttp().getRequest<FastifyRequest>();
+    const reply = host.switchToHttp().getResponse<FastifyReply>();
+    if (reply.sent) return;
+    const damage = await damageDetails(fault, request);
+    await sendDetails(
+      request,
+      reply,
+      damage ?? detailsOf(fault, request),
+      fault instanceof Refused ? fault.problem : undefined,
+    );
+  }
+}
+
+/** A damaged file is no fault of the program, and going on makes it worse: the way back is named. */
+async function damageDetails(fault: unknown, request: FastifyRequest): Promise<ProblemDetails | undefined> {
+  const visitor = request.visitor as typeof request.visitor | undefined;
+  if (!isDamage(fault) || !visitor || !('file' in visitor.book.keeping)) return undefined;
+  const sentence = await damageSentence(visitor.book.keeping.file, (fault as Error).message);
+  if (visitor.server.damage && !visitor.practice) visitor.server.damage.found = sentence;
+  visitor.server.log('damage', { request: request.id, fault: (fault as Error).message });
+  // The folder's names are for people of the house.
+  const detail =
+    visitor.kind === 'person' ? sentence : 'The file of this book is damaged. Its owner can restore a backup.';
+  return plainDetails(503, 'The book is damaged', detail);
+}
+
+function detailsOf(fault: unknown, request: FastifyRequest): ProblemDetails {
+  if (fault instanceof Refused) return isApi(request) ? apiDetails(fault.problem) : problemDetails(fault.problem);
+  const status = statusOf(fault);
+  const plain = plainStatus[status];
+  if (plain) return plainDetails(status, ...plain);
+  if (status < 500) return plainDetails(status, 'Not understood', (fault as Error).message);
+  if (isNoSpace(fault))
+    return plainDetails(503, 'No room', 'The disk is full: nothing was written. Reading still works.');
+  request.visitor?.server.log('fault', { request: request.id, fault: stackOf(fault) });
+  const detail = `A fault of the program, not yours. Whether it was written is not known: look before you send it again. It is in the log as ${request.id}.`;
+  return plainDetails(500, 'A fault of the program', detail);
+}
+
+export async function sendDetails(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  details: ProblemDetails,
+  problem?: unknown,
+): Promise<void> {
+  if (isApi(request)) {
+    const body = JSON.stringify({ ...details, requestId: request.id });
+    await reply.code(details.status).type('application/problem+json').send(body);
+    return;
+  }
+  // By a name that isn't ours somebody else's page may be asking: it learns nothing of the house.
+  const html =
+    details.status === 421
+      ? bare(details)
+      : await renderPage(request, 'problems/problem', { details, problem }).catch(() => bare(details));
+  await reply.code(details.status).type('text/html; charset=utf-8').send(html);
+}
+
+export const isApi = (request: FastifyRequest): boolean => /^\/api(\/|\?|$)/.test(request.url);
+
+function statusOf(fault: unknown): number {
+  if (fault instanceof HttpException) return fault.getStatus();
+  const status = (fault as { statusCode?: unknown } | null)?.statusCode;
+  return typeof status === 'number' && status >= 400 && status < 600 ? status : 500;
+}
+
+const isNoSpace = (fault: unknown): boolean =>
+  /SQLITE_FULL|ENOSPC|No space left|disk is full/i.test(String((fault as Error | null)?.message));
+
+const stackOf = (fault: unknown): string => (fault instanceof Error ? (fault.stack ?? fault.message) : String(fault));
+
+/** Where even the page can't be drawn. */
+const bare = (details: ProblemDetails): string =>
+  `<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>${escaped(details.title)}</title><h1>${escaped(details.title)}</h1><p>${escaped(details.detail)}</p></html>`;
+
+const escaped = (text: string): string => text.replace(/[&<>"']/g, (letter) => `&#${letter.charCodeAt(0)};`);
+
+const plainStatus: Readonly<Record<number, readonly [string, string]>> = {
+  400: ['Not understood', 'The request could not be read: its address or its body is broken.'],
+  403: ['Not for this role', 'Who you are signed in as may not do this. Ask the owner.'],
+  404: ['Nothing here', 'There is no page by this address.'],
+  405: ['Not that way', 'This address does not take that method.'],
+  413: ['Too large', 'What was sent is larger than this address takes.'],
+  414: ['Too long', 'The address is longer than any of ours.'],
+  415: ['Unsupported content type', 'This address takes another kind of body.'],
+};

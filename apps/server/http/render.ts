@@ -1,0 +1,91 @@
+import { randomUUID } from 'node:crypto';
+import { join } from 'node:path';
+import { Eta } from 'eta';
+import type { FastifyRequest } from 'fastify';
+import { type Problem, sentencesOf } from '#libs/actions/record/problem.js';
+import { rights } from '#libs/actions/accounts/rights.js';
+import { templatePath } from '#libs/package-root.js';
+import type { Role } from '#libs/store/household/household.js';
+import { home, severalHouses } from '#libs/store/household/houses.js';
+import { mayEnter, type Access } from './access.js';
+import { type Origin, originOf, originWords, withOrigin } from './form-origin.js';
+import { notedIn } from './flash-messages.js';
+import { groundFor, visitorOf } from './principal.js';
+
+/** What every template finds in `it`, beside what its page was told. */
+export interface Around {
+  /** The visitor, absent where nobody is signed in: `it.who.initials`, `it.who.may('maker')`. */
+  readonly who:
+    | {
+        readonly kind: 'person' | 'guest' | 'key';
+        readonly initials: string;
+        readonly role: Role;
+        readonly may: (access: Access) => boolean;
+        readonly mayWrite: (what: keyof typeof rights) => boolean;
+      }
+    | undefined;
+  /** What the book says of the house, and `{place, zone, setUp}` whether or not it says anything. */
+  readonly house: Readonly<Record<string, unknown>>;
+  readonly practice: boolean;
+  /** Another sugarhouse's book is open, to be read only. */
+  readonly elsewhere: boolean;
+  /** Of the first sugarhouse, which answers for the book of all of them: may check it whole, and its owner copy it. */
+  readonly wholeBook: boolean;
+  /** The visitor may read the books of several sugarhouses. */
+  readonly choosesHouse: boolean;
+  /** For the hidden field `_once` of a form: the same form sent twice is one entry. */
+  readonly once: string;
+  /** What the page is drawn for: its forms and its script say so with all that they send. */
+  readonly origin: (Origin & { readonly where: string; readonly marks: Origin }) | undefined;
+  readonly path: string;
+  readonly now: Date;
+  /** Served over TLS, or to this machine itself. */
+  readonly safeWire: boolean;
+  /** What the last write had to say, once. */
+  readonly noted: readonly string[];
+  readonly sentencesOf: (problem: Problem) => string[];
+}
+
+const eta = new Eta({ views: templatePath('pages'), cache: true, autoEscape: true, autoTrim: false });
+
+/** A page as HTML. Everything is escaped unless a template asks otherwise (`<%~ %>`, for our own SVG only). */
+export async function renderPage(
+  request: FastifyRequest,
+  template: string,
+  told: Readonly<Record<string, unknown>>,
+): Promise<string> {
+  const it = await around(request);
+  const html = eta.render(join('/', template), { ...told, ...it });
+  return it.origin ? withOrigin(html, it.origin.marks) : html;
+}
+
+async function around(request: FastifyRequest): Promise<Around> {
+  const visitor = visitorOf(request);
+  const { kind, initials, role, book, practice } = visitor;
+  const { house, place, manner } = await groundFor(visitor);
+  const marks = await originOf(visitor);
+  return {
+    who:
+      kind === 'nobody' || role === undefined
+        ? undefined
+        : {
+            kind,
+            initials,
+            role,
+            may: (access) => mayEnter(role, access),
+            mayWrite: (what) => mayEnter(role, rights[what]),
+          },
+    house: { ...house, name: house?.name ?? '', place: place.name, zone: manner.zone, setUp: house !== undefined },
+    elsewhere: visitor.desk.sugarhouse !== visitor.own.sugarhouse,
+    wholeBook: visitor.own.sugarhouse === home,
+    choosesHouse: visitor.readsAll && (await severalHouses(book.read)),
+    practice: practice || house?.practice === true,
+    once: randomUUID(),
+    origin: marks && { ...marks, where: await originWords(visitor, marks), marks },
+    path: request.url.split('?')[0] ?? '/',
+    now: visitor.desk.now,
+    safeWire: request.protocol === 'https' || /^(127\.|::1|::ffff:127\.)/.test(request.ip),
+    noted: notedIn(request),
+    sentencesOf,
+  };
+}

@@ -1,0 +1,95 @@
+import { PassThrough } from 'node:stream';
+import { type CallHandler, type ExecutionContext, Injectable, type NestInterceptor } from '@nestjs/common';
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import { from, mergeMap, type Observable } from 'rxjs';
+import type { Problem, Refusal } from '#libs/actions/record/problem.js';
+import { Download, Made, Page, SeeOther } from './responses.js';
+import { clearNoted, setNoted } from './flash-messages.js';
+import { packedPage } from './compression.js';
+import { isApi } from './problem-filter.js';
+import { apiDetails, problemDetails } from './problem-details.js';
+import { renderPage } from './render.js';
+
+/** Turns what a method answered into HTTP: a page, a redirect, a file, JSON, or a problem with its status. */
+@Injectable()
+export class AnswerInterceptor implements NestInterceptor {
+  intercept(context: ExecutionContext, next: CallHandler): Observable<unknown> {
+    const request = context.switchToHttp().getRequest<FastifyRequest>();
+    const reply = context.switchToHttp().getResponse<FastifyReply>();
+    return next.handle().pipe(mergeMap((answer) => from(answered(request, reply, answer))));
+  }
+}
+
+async function answered(request: FastifyRequest, reply: FastifyReply, answer: unknown): Promise<unknown> {
+  if (answer instanceof Page) {
+    void reply.code(answer.status).type('text/html; charset=utf-8');
+    clearNoted(request, reply);
+    return packedPage(request, reply, await renderPage(request, answer.template, answer.told));
+  }
+  if (answer instanceof SeeOther) {
+    setNoted(reply, answer.notes);
+    void reply.code(303).header('Location', ownPath(answer.to));
+    return '';
+  }
+  if (answer instanceof Made) {
+    void reply.code(answer.status).header('Location', answer.at);
+    setTag(request, reply, answer.body);
+    return answer.body;
+  }
+  if (answer instanceof Download) return downloaded(request, reply, answer);
+  if (isRefusal(answer)) return refusedBody(request, reply, answer.problem);
+  // Only what was made anew is 201, and that says so itself.
+  if (reply.statusCode === 201) void reply.code(200);
+  setTag(request, reply, answer);
+  return answer;
+}
+
+/** The last entry about a record is its version: sent back as If-Match, it tells of what was written in between. */
+function setTag(request: FastifyRequest, reply: FastifyReply, answer: unknown): void {
+  const entry = (answer as { readonly entry?: unknown } | null | undefined)?.entry;
+  if (isApi(request) && typeof entry === 'number') void reply.header('ETag', `"${entry}"`);
+}
+
+/** Never to another site, whatever a form sent along. */
+const ownPath = (to: string): string =>
+  /^\/(?![/\\])[^\u0000-\u001f\\]*$/.test(to) && isDecodable(to)
+    ? // What is encoded already stays as it is: decoded, `%26` in a name would part the question in two.
+      encodeURI(to).replace(/%25([0-9A-F]{2})/gi, '%$1')
+    : '/';
+const isDecodable = (text: string): boolean => {
+  try {
+    return decodeURI(text) !== '';
+  } catch {
+    return false;
+  }
+};
+
+const isRefusal = (answer: unknown): answer is Refusal =>
+  typeof answer === 'object' && answer !== null && 'problem' in answer;
+
+async function refusedBody(request: FastifyRequest, reply: FastifyReply, problem: Problem): Promise<unknown> {
+  if (isApi(request)) return JSON.stringify(setDetails(reply, { ...apiDetails(problem), requestId: request.id }));
+  const details = problemDetails(problem);
+  void reply.code(details.status).type('text/html; charset=utf-8');
+  return renderPage(request, 'problems/problem', { details, problem });
+}
+
+function setDetails<T extends { status: number }>(reply: FastifyReply, details: T): T {
+  void reply.code(details.status).type('application/problem+json');
+  return details;
+}
+
+async function downloaded(request: FastifyRequest, reply: FastifyReply, file: Download): Promise<unknown> {
+  const out = new PassThrough();
+  const started = new Promise<'started'>((resolve) => out.once('readable', () => resolve('started')));
+  const written = file.write(out);
+  // A reader that goes away, or a fault once bytes are out, ends the stream; there is nobody to tell.
+  written.catch((fault: unknown) => out.destroy(fault as Error));
+  const first = await Promise.race([started, written]);
+  if (isRefusal(first)) return refusedBody(request, reply, first.problem);
+  const name = file.name.replace(/[^A-Za-z0-9._-]/g, '-');
+  void reply
+    .type(file.type)
+    .header('Content-Disposition', `${file.inline ? 'inline' : 'attachment'}; filename="${name}"`);
+  return out;
+}

@@ -1,0 +1,50 @@
+import type { Writable } from 'node:stream';
+import type { Refusal } from '#libs/actions/record/problem.js';
+
+/** What a controller's method answers with, beside a value (JSON) or a refusal. */
+export class Page {
+  constructor(
+    readonly template: string,
+    readonly told: Readonly<Record<string, unknown>>,
+    readonly status: number,
+  ) {}
+}
+export class SeeOther {
+  constructor(
+    readonly to: string,
+    readonly notes: readonly string[],
+  ) {}
+}
+export class Download {
+  constructor(
+    readonly name: string,
+    readonly type: string,
+    readonly write: (out: Writable) => Promise<Refusal | void>,
+    readonly inline: boolean,
+  ) {}
+}
+export class Made {
+  constructor(
+    readonly at: string,
+    readonly body: object,
+    readonly status: 200 | 201,
+  ) {}
+}
+
+/** A page of templates/pages: `page('boils/show', { boil })`; `page('boils/new', {…}, 422)` where a form is shown again. */
+export const page = (template: string, told: Readonly<Record<string, unknown>> = {}, status = 200): Page =>
+  new Page(template, told, status);
+
+/** After a write: 303 to where it can be seen, a path of ours only; the page there shows the notes once. */
+export const seeOther = (to: string, notes: readonly string[] = []): SeeOther => new SeeOther(to, notes);
+
+/** A file, written as it is made. A refusal before the first byte is answered as such. */
+export const download = (
+  name: string,
+  type: string,
+  write: (out: Writable) => Promise<Refusal | void>,
+  inline = false,
+): Download => new Download(name, type, write, inline);
+
+/** Of the API: 201 with its Location once committed, or 200 where it was there before. */
+export const made = (at: string, body: object, isNew = true): Made => new Made(at, body, isNew ? 201 : 200);

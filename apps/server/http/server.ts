@@ -1,0 +1,27 @@
+import type { Book } from '#libs/store/book.js';
+import type { Settings } from '../settings.js';
+import type { FirstWord } from '../screens/set-up/setup-code.js';
+import type { Reach } from './own-addresses.js';
+
+/** What every part of the server has in its hands; made by main.ts, and by each test for itself. */
+export interface Server {
+  readonly settings: Settings;
+  readonly book: Book;
+  /** The practice book: opened, and made where it isn't there yet, when somebody asks for it. */
+  readonly practice: () => Promise<Book>;
+  /** The practice book if it is open in this process. */
+  readonly practiceOpen: () => Book | undefined;
+  /** The one-time word that lets the first owner in. */
+  readonly firstWord: FirstWord;
+  /** What was found wrong with the book's file, in a sentence that names the way back; kept up to date as it is found. */
+  readonly damage?: { found: string | undefined };
+  readonly clock: () => Date;
+  /** When this server started: before its first entry the clocks are compared. */
+  readonly began: Date;
+  /** A line of the log: words only, never a secret. */
+  readonly log: (line: string, more?: Readonly<Record<string, unknown>>) => void;
+  /** How phones of the house reach this server, as the machine's addresses are now; undefined where only it does. */
+  readonly reach?: () => Reach | undefined;
+  /** Visits an open page takes in a burst and regains a minute; undefined where they aren't counted. */
+  readonly visitsAMinute: number | undefined;
+}

@@ -1,0 +1,63 @@
+import { join } from 'node:path';
+import { Readable } from 'node:stream';
+import fastifyStatic from '@fastify/static';
+import type { FastifyInstance } from 'fastify';
+import { packageRoot, templatePath } from '#libs/package-root.js';
+import type { RouteWords } from './access.js';
+import { pageScript, styleSheet } from './joined-files.js';
+import { packedFile } from './compression.js';
+
+/** /assets/… from templates/pages/assets, its style sheet and script joined from templates/pages/styles and scripts, and /assets/fonts/… from the two typefaces, /assets/decoder/ for photos. Open, for the jar page needs them. */
+export async function serveAssets(instance: FastifyInstance): Promise<void> {
+  await instance.register(async (assets) => {
+    assets.addHook('onRoute', (route) => {
+      Object.assign((route.config ??= {} as NonNullable<typeof route.config>), open);
+    });
+    // A phone by the fire is on a weak network: sheets and scripts go packed.
+    assets.addHook('onSend', async (request, reply, payload) => {
+      const packs = /\.(css|js|svg)$/.test(request.url.split('?')[0] ?? '') && reply.statusCode === 200;
+      return packs && payload instanceof Readable ? packedFile(request, reply, payload) : payload;
+    });
+    // The table of doors is written before this hook is asked: a route of our own says by itself who may come.
+    assets.get('/assets/book.css', { config: open }, styleSheet());
+    assets.get('/assets/book.js', { config: open }, pageScript());
+    // What a browser or a crawler asks for by itself is answered without a detour to the sign-in page.
+    assets.get('/robots.txt', { config: open }, (_, reply) =>
+      reply.type('text/plain; charset=utf-8').send('User-agent: *\nDisallow: /\n'),
+    );
+    assets.get('/favicon.ico', { config: open }, (_, reply) => reply.redirect('/assets/taper.svg', 302));
+    await assets.register(fastifyStatic, {
+      root: fontFolders,
+      prefix: '/assets/fonts/',
+      decorateReply: false,
+      index: false,
+      cacheControl: true,
+      maxAge: '30d',
+      allowedPath: (path) => path.endsWith('.woff2'),
+    });
+    await assets.register(fastifyStatic, {
+      root: join(packageRoot, 'node_modules/jsqr/dist'),
+      prefix: '/assets/decoder/',
+      decorateReply: false,
+      index: false,
+      cacheControl: true,
+      maxAge: '30d',
+      allowedPath: (path) => path === '/jsQR.js',
+    });
+    await assets.register(fastifyStatic, {
+      root: templatePath('pages/assets'),
+      prefix: '/assets/',
+      decorateReply: false,
+      index: false,
+      cacheControl: true,
+      maxAge: '5m',
+    });
+  });
+}
+
+/** For anybody, at no cost. */
+const open = { access: 'anybody', costs: 0 } satisfies RouteWords as object;
+
+const fontFolders = ['next', 'mono'].map((face) =>
+  join(packageRoot, `node_modules/@fontsource/atkinson-hyperlegible-${face}/files`),
+);

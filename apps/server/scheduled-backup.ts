@@ -1,0 +1,39 @@
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
+import { momentIn } from '#libs/actions/record/times.js';
+import { backUpNightly } from '#libs/store/backup/backup.js';
+import type { Book } from '#libs/store/book.js';
+import { readHead } from '#libs/store/log/log.js';
+import type { Settings } from './settings.js';
+
+const hourMs = 3_600_000;
+
+/**
+ * One backup for each day on which the server runs, made in the first hour after three in the morning in which it
+ * does. A machine that is switched off at night makes it when it is on again. Answers how to stop.
+ */
+export function backUpEachNight(
+  book: Book,
+  settings: Settings,
+  clock: () => Date,
+  say: (line: string) => void,
+): () => void {
+  const folder = join(settings.folder, 'backups');
+  const look = async (): Promise<void> => {
+    const stamp = momentIn(settings.zone, new Date(clock().getTime() - 3 * hourMs)).slice(0, 10);
+    if (settings.backupsKept === 0 || existsSync(join(folder, `book-${stamp}.sqlite`))) return;
+    if ((await readHead(book.read)).entries === 0) return;
+    await backUpNightly(book, folder, stamp, settings.backupsKept);
+    say(`Backed up to backups/book-${stamp}.sqlite`);
+  };
+  const tick = (): void =>
+    void look().catch((fault: unknown) => say(`The nightly backup failed: ${(fault as Error).message}`));
+  const soon = setTimeout(tick, 60_000);
+  const hourly = setInterval(tick, hourMs);
+  soon.unref();
+  hourly.unref();
+  return () => {
+    clearTimeout(soon);
+    clearInterval(hourly);
+  };
+}

@@ -1,0 +1,10 @@
+import { Controller, Get } from '@nestjs/common';
+import { page } from '../../http/responses.js';
+
+@Controller('you')
+export class YouController {
+  @Get()
+  you() {
+    return page('account/account', { title: 'You', here: '' });
+  }
+}

@@ -1,0 +1,50 @@
+import { draws } from '#libs/actions/kinds/draw.js';
+import { lines } from '#libs/actions/kinds/boil-line.js';
+import { invalid, unknown, type Refusal } from '#libs/actions/record/problem.js';
+import { boilsUnderway } from '#libs/actions/kinds/boil.js';
+import type { Recorded } from '#libs/actions/record/record.js';
+import { one, type Posted } from '../../forms/field-view.js';
+import { nextId } from '../../forms/next-id.js';
+import { writeRecord } from '../../forms/write-record.js';
+import type { Visitor } from '../../http/principal.js';
+import { logSteps, momentOf, neededIn } from './log-pages.js';
+
+/** Writes what one button of the log asked for: a line, a draw-off, or something added to the boil's own record. */
+export async function writeInLog(who: Visitor, code: string, what: string, sent: Posted): Promise<Recorded | Refusal> {
+  const posted = withItsMoment(what, sent);
+  const step = Object.hasOwn(logSteps, what) ? logSteps[what] : undefined;
+  if (!step) return unknown('line of the log', what);
+  switch (step.as) {
+    case 'line':
+      if (what === 'reading' && ['temperature', 'density', 'note'].every((name) => one(posted[name]) === ''))
+        return invalid('temperature', 'a reading, or a note', 'nothing');
+      return writeRecord(who, lines, posted, { lot: code, what: step.line ?? 'note' });
+    case 'draw':
+      return writeRecord(who, draws, posted, {
+        boil: code,
+        ...(one(posted['id']) ? {} : { id: await nextId(who, 'draw', 'D') }),
+      });
+    case 'add': {
+      const missing = (neededIn[what] ?? []).find((name) => blank(name, posted));
+      if (missing) return invalid(missing, 'what this is about', 'nothing');
+      return writeRecord(who, boilsUnderway, posted, {}, { add: true, of: code });
+    }
+  }
+}
+
+/**
+ * One choice of when stands over all that takes a tap, so it comes under a name of its own; a tap that waited on the
+ * device while the server was away brings the moment itself.
+ */
+function withItsMoment(what: string, posted: Posted): Posted {
+  const field = momentOf[what];
+  const [ago, taken] = [one(posted['ago']), one(posted['takenAt'])];
+  if (field === undefined || (ago === '' && taken === '')) return posted;
+  return taken === '' ? { ...posted, [`${field}~ago`]: ago } : { ...posted, [field]: taken };
+}
+
+const blank = (name: string, posted: Posted): boolean =>
+  one(posted[name]) === '' &&
+  !Object.entries(posted).some(
+    ([key, value]) => key.startsWith(`${name}~`) && !key.endsWith('~unit') && one(value) !== '',
+  );

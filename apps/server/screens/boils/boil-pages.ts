@@ -1,0 +1,156 @@
+import { needed, text } from '#libs/actions/record/fields.js';
+import { boilFields, boilUnderwayFields } from '#libs/actions/kinds/boil.js';
+import { momentIn } from '#libs/actions/record/times.js';
+import type { BoilBody } from '#libs/records/record-types.js';
+import { recordsNamed } from '#libs/store/connection/batch-queries.js';
+import { lotsInHand, lotsWithSomeLeft, type LotInHand } from '#libs/store/queries/work-in-progress.js';
+import { lotsListed } from '#libs/store/queries/lists.js';
+import { type FormGround, formGround, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import type { FieldView, Source } from '../../forms/field-view.js';
+import { cautionsFor } from '../../text/cautions.js';
+import { smallWays } from '../lots/lot-diagram.js';
+import { mayWrite } from '../../http/may-write.js';
+import type { Visitor } from '../../http/principal.js';
+import { volumeWords } from '../../text/amounts.js';
+import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
+import { boilSentence } from '../../text/lot-sentence.js';
+import { dayWords } from '../../text/times.js';
+
+/** Boils, newest first, a hundred at a time, each with what matters now. */
+export async function boilsPage(who: Visitor, asked: string) {
+  const { measures, manner } = await formGround(who);
+  const { read } = who.book;
+  const { sugarhouse } = who.desk;
+  const now = momentIn(manner.zone, who.desk.now);
+  const from = beginsAt(asked);
+  const { count, lots } = await lotsListed(read, sugarhouse, 'boil', { from, most: atOnce });
+  const codes = lots.map((lot) => lot.code);
+  const record = await recordsNamed(read, sugarhouse, ['boil'], codes);
+  const ways = await smallWays(who, lots);
+  const rows = lots.map((lot) => {
+    const body = record<BoilBody>('boil', lot.code)?.body;
+    const left = volumeWords(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
+    return {
+      code: lot.code,
+      state: lot.state,
+      year: lot.year,
+      day: dayWords(lot.at, now),
+      amount: body?.syrupVolume?.typed ?? '',
+      sentence: body ? boilSentence(body, lot.leftMillilitres, left, now) : '',
+      way: ways.get(lot.code),
+    };
+  });
+  return { title: 'Boils', here: 'boils', rows, more: shownPart(rows, from, count, listOf('/boils', 'boil')) };
+}
+
+/** Sap and bought sap with something left, and the pans of earlier boils. */
+export async function boilSources(who: Visitor, { measures }: FormGround): Promise<Record<string, Source[]>> {
+  const { read } = who.book;
+  const { sugarhouse } = who.desk;
+  const leftOf = (lot: LotInHand): string =>
+    `${volumeWords(lot.leftMillilitres ?? 0, measures.volumes, measures.canada)} left, ${dayWords(lot.at)}`;
+  const since = who.desk.now.getUTCFullYear() - 1;
+  const sap = [
+    ...(await lotsWithSomeLeft(read, sugarhouse, 'gathering', since)),
+    ...(await lotsWithSomeLeft(read, sugarhouse, 'receipt', since)),
+  ].map((lot) => ({ code: lot.code, words: leftOf(lot) }));
+  const earlier = (await lotsInHand(read, sugarhouse, 'boil', 2)).map((lot) => ({
+    code: lot.code,
+    words: dayWords(lot.at),
+  }));
+  return { gatherings: sap, carriedFrom: earlier };
+}
+
+export async function beginPage(who: Visitor, sent: Sent = {}) {
+  const ground = await formGround(who);
+  const fields = { ...boilUnderwayFields, by: { ...boilUnderwayFields.by, needed: false } };
+  return {
+    title: 'Begin a boil',
+    here: 'boils',
+    crumb: { href: '/boils', words: 'Boils' },
+    sentence: 'Each boil is a lot. The book gives it its code; the log grows as you go.',
+    cautions: cautionsFor('boil'),
+    form: {
+      action: '/boils/begin',
+      deed: 'Light the fire',
+      draft: 'begin-boil',
+      problem: problemView(sent.problem, fields),
+      groups: formGroups(
+        fields,
+        [
+          { names: ['beganAt', 'gatherings'] },
+          {
+            legend: 'Where it finishes today',
+            words:
+              'Boil a pan of water and read it: the finishing point moves with the weather. Blank until it is read.',
+            names: ['waterBoilsAt'],
+          },
+          {
+            folded: 'Left in the pans, sap boiled, sugar, defoamer',
+            names: ['carriedFrom', 'sapVolume', 'sapSugar', 'defoamer', 'defoamerAllergens'],
+          },
+          { folded: 'Own number, initials, note', names: ['lot', 'id', 'by', 'note'] },
+        ],
+        ground,
+        sent,
+        { when: 'live', sources: await boilSources(who, ground) },
+      ),
+    },
+    otherwise: mayWrite(who, 'boil')
+      ? { href: '/boils/whole', words: 'Already boiled? Write it down whole, from the paper.' }
+      : undefined,
+  };
+}
+
+export async function wholeBoilPage(who: Visitor, sent: Sent = {}) {
+  const ground = await formGround(who);
+  const fields = { ...boilFields, by: { ...boilFields.by, needed: false } };
+  return {
+    title: 'A boil from paper',
+    here: 'boils',
+    crumb: { href: '/boils', words: 'Boils' },
+    sentence: 'As it stands on the sheet. What wasn’t read stays blank; how late it was written is kept beside it.',
+    form: {
+      action: '/boils/whole',
+      deed: 'Write it down',
+      draft: 'whole-boil',
+      problem: problemView(sent.problem, fields),
+      groups: [
+        ...formGroups(
+          fields,
+          [
+            { legend: 'The boil', names: ['beganAt', 'finishedAt', 'gatherings', 'carriedFrom', 'syrupVolume'] },
+            { legend: 'Readings', names: ['sapVolume', 'sapSugar', 'waterBoilsAt', 'finishTemp', 'instruments'] },
+            { legend: 'Filter and rest', names: ['filterTemp', 'filterMedium', 'restedFrom', 'restedUntil'] },
+            { legend: 'Defoamer', names: ['defoamer', 'defoamerAllergens'] },
+            { folded: 'Own number, initials, note', names: ['lot', 'id', 'by', 'note'] },
+          ],
+          ground,
+          sent,
+          { when: 'paper', sources: await boilSources(who, ground) },
+        ),
+        paperGroup(sent),
+      ],
+    },
+  };
+}
+
+/** The book says of an entry that its words were copied from paper. */
+export function paperGroup({ posted }: Sent) {
+  const field = needed(text, { label: 'Copied from paper' });
+  const view: FieldView = {
+    name: 'fromPaper',
+    control: 'tick',
+    label: field.label,
+    hint: 'The book then says so beside it. Keep the sheet.',
+    example: '',
+    needed: false,
+    typed: posted === undefined || posted['fromPaper'] ? 'yes' : '',
+    units: [],
+    choices: [],
+    portions: [],
+    fault: undefined,
+    ago: undefined,
+  };
+  return { fields: [view] };
+}

@@ -1,0 +1,121 @@
+import { reckon } from '#libs/actions/calculators/calculators.js';
+import { momentIn } from '#libs/actions/record/times.js';
+import type { BoilBody, LineBody } from '#libs/records/record-types.js';
+import { shown } from '#libs/syrup/quantities/decimal-text.js';
+import type { FormGround } from '../../forms/form-view.js';
+import { clock, elapsed } from '../../text/times.js';
+
+/** Within 2.5 °F of the finishing point an inch in a flat pan is minutes from ruined (worked, reference of cautions). */
+const nearFahrenheit = 2.5;
+/** As many readings as the line through them is laid by. */
+const readingsUsed = 4;
+
+/** What is on the fire: where it finishes today, how near it is, and when it is to be drawn off. */
+export interface FireView {
+  readonly unit: 'F' | 'C';
+  /** Where it finishes today, in degrees of that unit: undefined until water was boiled. */
+  readonly finish: { readonly degrees: number; readonly reading: string; readonly limit: string } | undefined;
+  readonly last: { readonly reading: string; readonly limit: string; readonly at: string } | undefined;
+  /** How far the last reading is from the finish, `2.8 °F to go`. */
+  readonly toGo: string | undefined;
+  readonly near: string | undefined;
+  /** Degrees that are near, for the page to judge a reading as it is typed. */
+  readonly nearFrom: number | undefined;
+  readonly draw: DrawView | undefined;
+  readonly pans: readonly string[];
+}
+
+interface DrawView {
+  readonly reading: string;
+  readonly limit: string;
+  readonly sentences: readonly string[];
+  /** The earliest it may be there: from then on nobody leaves the pan. */
+  readonly notBefore: string | undefined;
+  readonly near: boolean;
+}
+
+export function fireView(at: FormGround, boil: BoilBody, lines: readonly LineBody[], now: string): FireView {
+  const read = lines.filter((line) => line.temperature);
+  const last = read.at(-1);
+  const unit = boil.waterBoilsAt?.unit ?? at.measures.temperatures;
+  const degrees = finishDegrees(at, boil);
+  const draw = degrees === undefined || !last ? undefined : drawView(at, boil, read, last, now);
+  const left =
+    degrees === undefined || last?.temperature?.unit !== unit ? undefined : degrees - last.temperature.degrees;
+  const margin = unit === 'F' ? nearFahrenheit : nearFahrenheit / 1.8;
+  return {
+    unit,
+    finish:
+      degrees === undefined || !boil.waterBoilsAt
+        ? undefined
+        : {
+            degrees,
+            reading: `${degrees.toFixed(1)} °${unit}`,
+            limit: `test for ${leastBrix(at)} °Bx here today: water boils at ${shown(boil.waterBoilsAt)}`,
+          },
+    last: last?.temperature && {
+      reading: shown(last.temperature),
+      limit: `${last.pan || 'last reading'}, ${clock(last.at)}`,
+      at: last.at,
+    },
+    toGo: left === undefined ? undefined : left > 0.05 ? `${left.toFixed(1)} °${unit} to go` : 'there',
+    near: left === undefined || !last ? undefined : nearWords(left, margin, unit, last, draw),
+    nearFrom: degrees === undefined ? undefined : Number((degrees - margin).toFixed(2)),
+    draw,
+    pans: [...new Set(lines.map((line) => line.pan).filter(Boolean))].reverse(),
+  };
+}
+
+function nearWords(left: number, margin: number, unit: 'F' | 'C', last: LineBody, draw: DrawView | undefined) {
+  if (left <= 0.05) return 'At the finishing point. Test the density now, and do not leave the pan.';
+  if (left <= margin) return `Near: ${left.toFixed(1)} °${unit} to go at ${clock(last.at)}. Do not leave the pan.`;
+  return draw?.near ? `It may be there from ${clock(draw.notBefore ?? last.at)} on. Do not leave the pan.` : undefined;
+}
+
+/** When the pan that was read last is to be drawn off, by the line through its last readings. */
+function drawView(
+  at: FormGround,
+  boil: BoilBody,
+  read: readonly LineBody[],
+  last: LineBody,
+  now: string,
+): DrawView | undefined {
+  const ofPan = read.filter((line) => line.pan === last.pan).slice(-readingsUsed);
+  const readings = ofPan.map((line) => `${line.temperature?.typed ?? ''}@${clock(line.at)}`);
+  if (ofPan.length < 2 || !boil.waterBoilsAt) return undefined;
+  const answer = reckon(
+    'thickening',
+    { readings: readings.join('; '), waterBoils: boil.waterBoilsAt.typed, density: `${leastBrix(at)} Bx` },
+    at.manner,
+  );
+  if ('problem' in answer) return undefined;
+  const { minutesToDraw, earliestMinutes, latestMinutes, near } = answer.figures;
+  const clockAfter = (minutes: unknown): string | undefined =>
+    typeof minutes === 'number' ? after(last.at, minutes, at.manner.zone) : undefined;
+  const [when, earliest, latest] = [minutesToDraw, earliestMinutes, latestMinutes].map(clockAfter);
+  return {
+    reading: when === undefined ? 'not yet to be said' : minutesToDraw === 0 ? 'now' : `about ${clock(when)}`,
+    limit:
+      when === undefined || minutesToDraw === 0
+        ? 'draw-off'
+        : `draw-off, in ${elapsed(now, when)}; not before ${clock(earliest ?? when)}${latest ? `, by ${clock(latest)}` : ', how late cannot be said'}`,
+    sentences: answer.sentences.slice(near === true ? 2 : 1),
+    notBefore: earliest,
+    near: near === true,
+  };
+}
+
+const after = (moment: string, minutes: number, zone: string): string =>
+  momentIn(zone, new Date(Date.parse(moment) + minutes * 60_000));
+
+const leastBrix = ({ place }: FormGround): number =>
+  (place.minimumBrix.gates ? place.minimumBrix : (place.standInMinimumBrix ?? place.minimumBrix)).value;
+
+/** The finishing point of the day, from where water boils today; a thermometer says test now, never that it passes. */
+function finishDegrees(at: FormGround, boil: BoilBody): number | undefined {
+  if (!boil.waterBoilsAt) return undefined;
+  const answer = reckon('finish', { waterBoils: boil.waterBoilsAt.typed, density: `${leastBrix(at)} Bx` }, at.manner);
+  if ('problem' in answer) return undefined;
+  const point = answer.figures[boil.waterBoilsAt.unit === 'C' ? 'finishC' : 'finishF'];
+  return typeof point === 'number' ? point : undefined;
+}

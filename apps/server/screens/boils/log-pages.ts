@@ -1,0 +1,201 @@
+import { drawFields } from '#libs/actions/kinds/draw.js';
+import type { Fields } from '#libs/actions/record/fields.js';
+import { lineFields } from '#libs/actions/kinds/boil-line.js';
+import { unknown, type Refusal } from '#libs/actions/record/problem.js';
+import { boilUnderwayFields } from '#libs/actions/kinds/boil.js';
+import { findLot, findRecord } from '#libs/store/queries/lots.js';
+import { formGround, formGroups, problemView, type GroupWishes, type Sent } from '../../forms/form-view.js';
+import { seenOn } from '../../forms/last-seen.js';
+import type { Caution, CautionPlace } from '#libs/actions/places/cautions.js';
+import { cautionsFor } from '../../text/cautions.js';
+import type { Visitor } from '../../http/principal.js';
+import { boilSources } from './boil-pages.js';
+
+/** One button of the boil's log: which fields it asks, and what the deed is called. */
+export interface LogStep {
+  readonly title: string;
+  readonly deed: string;
+  readonly sentence?: string;
+  /** `line` of the log, `draw`-off, or something `add`ed to the boil's own record. */
+  readonly as: 'line' | 'draw' | 'add';
+  readonly line?: string;
+  readonly groups: readonly GroupWishes[];
+  readonly caution?: CautionPlace;
+}
+
+const more = { folded: 'Instruments, initials, note', names: ['instruments', 'by', 'note'] };
+const readWith = { folded: 'Instrument', names: ['instruments'] };
+
+export const logSteps: Readonly<Record<string, LogStep>> = {
+  reading: {
+    title: 'Reading',
+    deed: 'Write it down',
+    sentence: 'A thermometer says test now; only a hydrometer or refractometer says pass.',
+    as: 'line',
+    line: 'reading',
+    groups: [{ names: ['temperature', 'density'] }, { names: ['pan', 'at'] }, more],
+    caution: 'boil',
+  },
+  pan: {
+    title: 'Pan to pan',
+    deed: 'Write it down',
+    as: 'line',
+    line: 'pan-to-pan',
+    groups: [{ names: ['pan', 'note', 'at'] }, { folded: 'Initials', names: ['by'] }],
+  },
+  fire: {
+    title: 'Fire',
+    deed: 'Write it down',
+    as: 'line',
+    line: 'fire',
+    groups: [{ names: ['note', 'at'] }, { folded: 'Initials', names: ['by'] }],
+    caution: 'boil',
+  },
+  note: {
+    title: 'Note',
+    deed: 'Write it down',
+    as: 'line',
+    line: 'note',
+    groups: [{ names: ['note', 'at'] }, { folded: 'Initials', names: ['by'] }],
+  },
+  draw: {
+    title: 'Draw off',
+    deed: 'Drawn off',
+    as: 'draw',
+    groups: [
+      { names: ['volume', 'temp', 'drawnAt'] },
+      { legend: 'Filtered as it came?', names: ['filterTemp', 'filterMedium', 'vessel'] },
+      { folded: 'Instruments, own number, initials', names: ['instruments', 'id', 'by'] },
+    ],
+    caution: 'boil',
+  },
+  sap: {
+    title: 'Sap in',
+    deed: 'Sap is in',
+    as: 'add',
+    sentence: 'Which sap went in, and how much of it.',
+    groups: [{ names: ['gatherings'] }],
+  },
+  water: {
+    title: 'Where water boils today',
+    deed: 'Write it down',
+    as: 'add',
+    sentence: 'Read it in a pan of plain water at a rolling boil. The finishing point of the day follows from it.',
+    groups: [{ names: ['waterBoilsAt'] }, readWith],
+  },
+  defoamer: {
+    title: 'Defoamer',
+    deed: 'Write it down',
+    as: 'add',
+    sentence: 'Which one, and what its own label says of allergens.',
+    groups: [{ names: ['defoamer', 'defoamerAllergens'] }],
+  },
+  allergens: {
+    title: 'Allergens of the defoamer',
+    deed: 'Write it down',
+    as: 'add',
+    sentence: 'What the label of the bottle says; “none” is an answer.',
+    groups: [{ names: ['defoamerAllergens'] }],
+  },
+  filter: {
+    title: 'Filter',
+    deed: 'Filtered',
+    as: 'add',
+    groups: [{ names: ['filterTemp', 'filterMedium'] }, readWith],
+    caution: 'filter',
+  },
+  off: {
+    title: 'Off the fire',
+    deed: 'Off the fire',
+    as: 'add',
+    sentence: 'How much syrup it made can be measured and written later.',
+    groups: [{ names: ['finishedAt'] }],
+    caution: 'boil',
+  },
+  rest: {
+    title: 'Rest begins',
+    deed: 'Leave it to rest',
+    as: 'add',
+    sentence: 'About 12 h lets the sediment settle: common practice, no source.',
+    groups: [{ names: ['restedFrom'] }],
+  },
+  rested: { title: 'Rest is over', deed: 'Rest is over', as: 'add', groups: [{ names: ['restedUntil'] }] },
+  finish: {
+    title: 'Syrup made',
+    deed: 'Off the fire',
+    as: 'add',
+    sentence: 'How much syrup there is, measured. Never leave the pan while it is near.',
+    groups: [
+      { names: ['syrupVolume', 'finishedAt'] },
+      { legend: 'Read at the draw-off', names: ['finishTemp', 'instruments'] },
+    ],
+    caution: 'boil',
+  },
+};
+
+export const stepFields = (step: LogStep): Fields =>
+  step.as === 'line'
+    ? lineFields
+    : step.as === 'draw'
+      ? { ...drawFields, id: { ...drawFields.id, needed: false } }
+      : boilUnderwayFields;
+
+export async function logPage(who: Visitor, code: string, what: string, sent: Sent = {}) {
+  const step = Object.hasOwn(logSteps, what) ? logSteps[what] : undefined;
+  const seen = await seenOn(who, sent.problem, code);
+  const lot = await findLot(who.book.read, who.desk.sugarhouse, code);
+  if (!step || lot?.kind !== 'boil')
+    return unknown(step ? 'boil' : 'line of the log', step ? code : what) satisfies Refusal;
+  const ground = await formGround(who);
+  const fields = stepFields(step);
+  // What is written already is corrected, with a reason, and not asked again.
+  const written = step.as === 'add' ? (await findRecord(who.book.read, who.desk.sugarhouse, 'boil', code))?.typed : {};
+  const isOpen = (name: string): boolean => isAskedAgain.has(name) || written?.[name] === undefined;
+  const cautions: readonly Caution[] = step.caution ? cautionsFor(step.caution) : [];
+  return {
+    title: `${step.title}, ${code}`,
+    here: 'boils',
+    crumb: { href: `/lots/${code}`, words: code },
+    sentence: step.sentence,
+    cautions,
+    form: {
+      action: `/boils/${code}/log/${what}`,
+      deed: step.deed,
+      draft: `${what}-${code}`,
+      ...seen,
+      problem: problemView(sent.problem, fields),
+      groups: formGroups(
+        fields,
+        step.groups.map((group) => ({ ...group, names: group.names.filter(isOpen) })),
+        ground,
+        sent,
+        {
+          when: 'live',
+          sources: what === 'sap' ? await boilSources(who, ground) : {},
+          needed: neededIn[what] ?? [],
+        },
+      ),
+    },
+  };
+}
+
+/** Sap goes in again and again. */
+const isAskedAgain = new Set(['gatherings']);
+
+/** The field that says when a step of one tap was done. */
+export const momentOf: Readonly<Record<string, string>> = {
+  fire: 'at',
+  pan: 'at',
+  off: 'finishedAt',
+  rest: 'restedFrom',
+  rested: 'restedUntil',
+};
+
+/** What a step is for can't be left blank, though the record itself could do without. */
+export const neededIn: Readonly<Record<string, readonly string[]>> = {
+  sap: ['gatherings'],
+  water: ['waterBoilsAt'],
+  defoamer: ['defoamer'],
+  allergens: ['defoamerAllergens'],
+  finish: ['syrupVolume'],
+};

@@ -1,0 +1,70 @@
+import { questionFields, questions, reckon } from '#libs/actions/calculators/calculators.js';
+import { unknown, type Refusal } from '#libs/actions/record/problem.js';
+import { all, fieldViews, one, type FieldView, type Posted } from '../../forms/field-view.js';
+import { formGround, problemView } from '../../forms/form-view.js';
+import { withUnit } from '../../forms/posted-texts.js';
+import type { Visitor } from '../../http/principal.js';
+import { fieldWords } from '#libs/actions/record/problem.js';
+
+export const questionsPage = () => ({
+  title: 'Work it out',
+  here: '',
+  questions: questions.map(({ name, title }) => ({ name, title })),
+});
+
+export async function questionPage(who: Visitor, name: string, asked: Posted) {
+  const question = questions.find((each) => each.name === name);
+  if (!question) return unknown('question', name) satisfies Refusal;
+  const ground = await formGround(who);
+  const flags = new Set(
+    questionFields(question)
+      .filter((field) => field.flag)
+      .map((field) => field.name),
+  );
+  const sent = Object.fromEntries(
+    Object.keys(question.asks).flatMap((field) => {
+      const typed = flags.has(field)
+        ? one(asked[field]) === 'yes'
+          ? 'yes'
+          : ''
+        : withUnit(all(asked[field]).join(';'), one(asked[`${field}~unit`]));
+      return typed === '' ? [] : [[field, typed]];
+    }),
+  );
+  const answer = Object.keys(sent).length === 0 ? undefined : reckon(name, sent, ground.manner);
+  const refusal = answer && 'problem' in answer ? answer.problem : undefined;
+  const views = fieldViews(question.asks, {
+    posted: asked,
+    faults: refusal && 'faults' in refusal ? (refusal.faults ?? []) : [],
+    measures: ground.measures,
+  }).map((view): FieldView => (flags.has(view.name) ? { ...view, control: 'tick' } : view));
+  return {
+    title: question.title,
+    here: '',
+    name,
+    views,
+    summary: problemView(refusal, question.asks),
+    answer: answer && !('problem' in answer) ? shownAnswer(answer) : undefined,
+  };
+}
+
+function shownAnswer(answer: {
+  figures: Readonly<Record<string, unknown>>;
+  sentences: readonly string[];
+  sources: readonly string[];
+}) {
+  return {
+    sentences: answer.sentences,
+    sources: answer.sources,
+    figures: Object.entries(answer.figures).flatMap(([name, value]) => {
+      if (typeof value === 'number')
+        return [{ words: fieldWords(name), value: String(Math.round(value * 1000) / 1000) }];
+      if (typeof value === 'boolean') return [{ words: fieldWords(name), value: value ? 'yes' : 'no' }];
+      if (typeof value === 'string') return [{ words: fieldWords(name), value }];
+      return [];
+    }),
+    rows: Object.values(answer.figures).flatMap((value) =>
+      Array.isArray(value) ? [value as Record<string, unknown>[]] : [],
+    ),
+  };
+}

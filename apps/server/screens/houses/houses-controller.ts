@@ -1,0 +1,45 @@
+import { Body, Controller, Get, Post, Req, Res } from '@nestjs/common';
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import { type Refusal, unknown } from '#libs/actions/record/problem.js';
+import { findHouse, housesOf } from '#libs/store/household/houses.js';
+import { one, type Posted } from '../../forms/field-view.js';
+import { For } from '../../http/access.js';
+import { type Page, page, type SeeOther, seeOther } from '../../http/responses.js';
+import { readHouse, readOwnHouse } from '../../http/house-choice.js';
+import { type Visitor, Who } from '../../http/principal.js';
+
+/** Whose book to read, for those who may read every one: a plain list, a button each. */
+@Controller('houses')
+export class HousesController {
+  @Get()
+  async list(@Who() who: Visitor): Promise<Page | Refusal> {
+    if (!who.readsAll) return unknown('page', 'houses');
+    const houses = await housesOf(who.book.read);
+    return page('houses/houses', {
+      title: 'Sugarhouses',
+      here: '',
+      houses: houses.map((house) => ({
+        ...house,
+        own: house.key === who.own.sugarhouse,
+        open: house.key === who.desk.sugarhouse,
+      })),
+    });
+  }
+
+  /** Open to guests, for at another's book one is no more than that. */
+  @Post()
+  @For('guest', { anyBook: true })
+  async choose(
+    @Who() who: Visitor,
+    @Body() posted: Posted,
+    @Req() request: FastifyRequest,
+    @Res({ passthrough: true }) reply: FastifyReply,
+  ): Promise<SeeOther | Refusal> {
+    const house = who.readsAll ? await findHouse(who.book.read, one(posted['house'])) : undefined;
+    if (!house) return unknown('sugarhouse', one(posted['house']));
+    if (house.key === who.own.sugarhouse) readOwnHouse(reply);
+    else readHouse(request, reply, house.key);
+    // Back to what was asked for; an address that is not ours leads to the first page.
+    return seeOther(one(posted['to']) || '/');
+  }
+}

@@ -1,0 +1,38 @@
+import { invalid, type Refusal } from '#libs/actions/record/problem.js';
+import { lastUsed } from '#libs/actions/labels/stock-last-used.js';
+import { mostNudgeMm } from '#libs/labels/drawing/label-run.js';
+import { one, type Posted } from '../../forms/field-view.js';
+import type { Visitor } from '../../http/principal.js';
+
+export interface Nudge {
+  readonly rightMm: number;
+  readonly downMm: number;
+}
+
+/**
+ * How far the marks are moved on this stock: as typed, or as last time where nothing was. What stood in the boxes
+ * for another stock (`was`) and was left as it stood is no word about this one.
+ */
+export async function nudgeOf(who: Visitor, stock: string, asked: Posted): Promise<Nudge | Refusal> {
+  const kept = await keptNudge(who, stock);
+  const was = one(asked['was']);
+  const stood = was !== '' && was !== stock ? await keptNudge(who, was) : undefined;
+  const moved = { rightMm: kept.rightMm, downMm: kept.downMm };
+  for (const [name, side] of [
+    ['right', 'rightMm'],
+    ['down', 'downMm'],
+  ] as const) {
+    const typed = one(asked[name]);
+    if (typed === '') continue;
+    const mm = /^[+−-]?\d{1,2}(?:[.,]\d)?$/.test(typed) ? Number(typed.replace('−', '-').replace(',', '.')) : Infinity;
+    if (Math.abs(mm) > mostNudgeMm)
+      return invalid(name, `tenths of a millimetre like 0.3 or -0.5, ${mostNudgeMm} mm at most`, `"${typed}"`);
+    if (mm !== stood?.[side]) moved[side] = mm;
+  }
+  return moved;
+}
+
+export async function keptNudge(who: Visitor, stock: string): Promise<Nudge> {
+  const kept = await lastUsed(who.book.read, who.desk.sugarhouse, stock);
+  return { rightMm: (kept?.rightTenths ?? 0) / 10, downMm: (kept?.downTenths ?? 0) / 10 };
+}

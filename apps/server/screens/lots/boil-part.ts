@@ -1,0 +1,121 @@
+import { isNone } from '#libs/syrup/quantities/plain-answers.js';
+import type { BoilBody, DrawBody, LineBody } from '#libs/records/record-types.js';
+import { findRecord, recordsAbout } from '#libs/store/queries/lots.js';
+import { drawnFrom, flowsInto, flowsOutOf } from '#libs/store/queries/trace.js';
+import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
+import { one } from '../../forms/field-view.js';
+import { fireView, type FireView } from '../boils/boil-progress.js';
+import { volumeWords } from '../../text/amounts.js';
+import { firstHundred } from '../../text/first-hundred.js';
+import { boilSentence } from '../../text/lot-sentence.js';
+import { cautionsFor } from '../../text/cautions.js';
+import type { LotGround, LotPart } from './lot-context.js';
+
+/** A boil: what was read last, where it should finish today, and the buttons of its log. */
+export async function boilPart(at: LotGround): Promise<LotPart> {
+  const { who, lot, measures, now, asked } = at;
+  const { read } = who.book;
+  const { sugarhouse } = who.desk;
+  const address = `/lots/${encodeURIComponent(lot.code)}`;
+  const boil = (await findRecord<BoilBody>(read, sugarhouse, 'boil', lot.code))?.body;
+  if (!boil) throw new Error(`Boil ${lot.code} is in the index without its record`);
+  const lines = await recordsAbout<LineBody>(read, sugarhouse, lot.code, 'line');
+  const draws = await recordsAbout<DrawBody>(read, sugarhouse, lot.code, 'draw');
+  const left =
+    lot.millilitres === undefined
+      ? undefined
+      : Math.max(0, lot.millilitres - (await drawnFrom(read, sugarhouse, lot.code)));
+  const leftWords = volumeWords(left ?? 0, measures.volumes, measures.canada);
+  const underway = !boil.finishedAt && !boil.syrupVolume;
+  const fire = fireView(
+    at,
+    boil,
+    lines.map((line) => line.body),
+    now,
+  );
+  return {
+    template: 'lots/boil',
+    told: {
+      here: 'boils',
+      sentence: boilSentence(boil, left, leftWords, now),
+      restedFrom: boil.restedFrom && !boil.restedUntil ? boil.restedFrom : undefined,
+      began: underway ? boil.beganAt : undefined,
+      readings: readingsOf(boil, lines.at(-1)?.body, fire, draws.length, underway),
+      underway,
+      fire: underway ? fire : undefined,
+      taps: tapsOf(boil),
+      buttons: buttonsOf(
+        boil,
+        draws.some((each) => each.body.filterTemp ?? each.body.filterMedium),
+      ),
+      mayPack: Boolean(boil.syrupVolume) && (left ?? 0) >= 1,
+      inputs: firstHundred(
+        (await flowsInto(read, sugarhouse, lot.code)).map(({ from, typed, kind }) => ({ code: from, typed, kind })),
+        one(asked['inputs']),
+        { address, param: 'inputs', noun: 'lot' },
+      ),
+      into: firstHundred(
+        (await flowsOutOf(read, sugarhouse, lot.code)).map(({ into, typed, kind }) => ({ code: into, typed, kind })),
+        one(asked['into']),
+        { address, param: 'into', noun: 'lot' },
+      ),
+      cautions: cautionsFor('boil', ...(underway ? ([] as const) : (['filter'] as const))),
+    },
+  };
+}
+
+/** While it burns, what was read last and the finishing point stand in the bar over the page. */
+function readingsOf(boil: BoilBody, last: LineBody | undefined, fire: FireView, draws: number, underway: boolean) {
+  const density = last?.density ? shownDensity(last.density) : undefined;
+  const reading = underway ? density : last?.temperature ? shown(last.temperature) : density;
+  return [
+    ...(boil.syrupVolume ? [{ reading: boil.syrupVolume.typed, limit: 'syrup made' }] : []),
+    ...(reading ? [{ reading, limit: `${last?.pan || 'last reading'}, ${last?.at.slice(11, 16) ?? ''}` }] : []),
+    ...(fire.finish && !underway ? [fire.finish] : []),
+    ...(boil.filterTemp
+      ? [
+          {
+            reading: shown(boil.filterTemp),
+            limit: `filtered${boil.filterMedium ? `, ${boil.filterMedium}` : ''}; hot is ${boil.filterTemp.unit === 'C' ? '85 °C' : '185 °F'} or more`,
+          },
+        ]
+      : []),
+    ...(draws > 0 ? [{ reading: String(draws), limit: draws === 1 ? 'draw-off' : 'draw-offs' }] : []),
+  ];
+}
+
+/** What takes one tap and nothing else: it is written with the time chosen beside it. */
+function tapsOf(boil: BoilBody): { what: string; words: string }[] {
+  const burns = !boil.finishedAt && !boil.syrupVolume;
+  return [
+    ...(burns
+      ? [
+          { what: 'fire', words: 'Wood on the fire' },
+          { what: 'pan', words: 'Pan to pan' },
+          { what: 'off', words: 'Off the fire' },
+        ]
+      : []),
+    ...(boil.restedFrom || burns ? [] : [{ what: 'rest', words: 'Rest begins' }]),
+    ...(boil.restedFrom && !boil.restedUntil ? [{ what: 'rested', words: 'Rest is over' }] : []),
+  ];
+}
+
+/** What asks for more than a tap, in the order of the evening. What is done already is a correction, not a button. */
+function buttonsOf(boil: BoilBody, filteredAsDrawn: boolean): { what: string; words: string }[] {
+  const finished = Boolean(boil.syrupVolume);
+  return [
+    ...(finished
+      ? []
+      : [
+          { what: 'reading', words: 'Density' },
+          { what: 'sap', words: 'Sap in' },
+          { what: 'draw', words: 'Draw off' },
+        ]),
+    ...(boil.waterBoilsAt ? [] : [{ what: 'water', words: 'Water boils at' }]),
+    ...(boil.defoamer === '' ? [{ what: 'defoamer', words: 'Defoamer' }] : []),
+    ...(isNone(boil.defoamer) || boil.defoamerAllergens !== '' ? [] : [{ what: 'allergens', words: 'Allergens' }]),
+    ...(filteredAsDrawn || (boil.filterTemp && boil.filterMedium) ? [] : [{ what: 'filter', words: 'Filter' }]),
+    { what: 'note', words: 'Note' },
+    ...(finished ? [] : [{ what: 'finish', words: 'Syrup made' }]),
+  ];
+}

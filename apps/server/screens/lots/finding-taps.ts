@@ -1,0 +1,57 @@
+import { answeredBefore } from '#libs/actions/lots/defoamer-facts.js';
+import type { BoilBody } from '#libs/records/record-types.js';
+import { findLot, findRecord } from '#libs/store/queries/lots.js';
+import { mayWrite } from '../../http/may-write.js';
+import type { Visitor } from '../../http/principal.js';
+import type { FindingView } from '../../text/findings.js';
+
+/** An answer that takes one tap: the form that gives it. */
+export interface Tap {
+  readonly action: string;
+  readonly fields: Readonly<Record<string, string>>;
+  readonly words: string;
+  /** Sets its form apart from others of the page. */
+  readonly nth: number;
+}
+export interface FindingWithTaps extends FindingView {
+  readonly taps: readonly Tap[];
+}
+
+/** Findings with what one tap answers: the same bottle of defoamer as before, or no spoilage. */
+export async function withTaps(
+  who: Visitor,
+  lot: string,
+  findings: readonly FindingView[],
+): Promise<FindingWithTaps[]> {
+  const all: FindingWithTaps[] = [];
+  for (const [nth, finding] of findings.entries())
+    all.push({ ...finding, taps: finding.stop ? await tapsOf(who, lot, finding, nth) : [] });
+  return all;
+}
+
+async function tapsOf(who: Visitor, lot: string, finding: FindingView, nth: number): Promise<Tap[]> {
+  const [kind, id = ''] = finding.about?.split('/') ?? [];
+  if (finding.rule === 'spoilage-question')
+    return mayWrite(who, 'answer')
+      ? (['no', 'yes'] as const).map((answer, n) => ({
+          action: `/lots/${encodeURIComponent(lot)}/answer`,
+          fields: { question: finding.found, answer },
+          words: answer === 'no' ? 'No, it is none' : 'Yes, it is',
+          nth: nth * 2 + n,
+        }))
+      : [];
+  if (finding.rule !== 'defoamer-allergens' || kind !== 'boil') return [];
+  const where = { sql: who.book.read, sugarhouse: who.desk.sugarhouse };
+  const boil = await findLot(where.sql, where.sugarhouse, id);
+  const body = (await findRecord<BoilBody>(where.sql, where.sugarhouse, 'boil', id))?.body;
+  const before = boil && body && (await answeredBefore(where, body.defoamer, boil.atUtc));
+  if (!before || body.defoamerAllergens !== '') return [];
+  return [
+    {
+      action: `/boils/${encodeURIComponent(id)}/log/allergens`,
+      fields: { defoamerAllergens: before.answer, back: lot },
+      words: `Same bottle: allergens ${before.answer}`,
+      nth,
+    },
+  ];
+}

@@ -1,0 +1,29 @@
+import type { NumberedEntry } from '#libs/records/entry.js';
+import type { KeptRecord, Lot } from '#libs/store/queries/lots.js';
+import type { Posted } from '../../forms/field-view.js';
+import type { FormGround } from '../../forms/form-view.js';
+import type { Visitor } from '../../http/principal.js';
+import type { Strands } from './read-branches.js';
+
+/** Kinds of records that a lot's page shows or reads. */
+export const aboutLots = ['action', 'labels', 'line', 'complaint', 'verification'] as const;
+
+/** What the part of the page that is a boil's, a pack's or sap's own is made with. */
+export interface LotGround extends FormGround {
+  readonly who: Visitor;
+  readonly lot: Lot;
+  readonly now: string;
+  /** Every entry about it, oldest first. */
+  readonly history: readonly NumberedEntry[];
+  /** What its taper is drawn from. */
+  readonly strands: Strands;
+  /** Records that speak of it, oldest first. */
+  readonly about: <Body>(kind: (typeof aboutLots)[number]) => KeptRecord<Body>[];
+  /** Where the page's lists begin. */
+  readonly asked: Posted;
+}
+
+export interface LotPart {
+  readonly template: string;
+  readonly told: Readonly<Record<string, unknown>>;
+}

@@ -1,0 +1,217 @@
+import type { Lot } from '#libs/store/queries/lots.js';
+import type { Flow } from '#libs/store/queries/trace.js';
+import { classSwatch, swatch } from '#libs/reports/diagram/swatch.js';
+import { taperSvg } from '#libs/reports/diagram/lot-diagram.js';
+import type { Stage, Taper, TaperKnot, TaperLink, TaperNode } from '#libs/reports/diagram/shape.js';
+import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
+import type { Visitor } from '../../http/principal.js';
+import { many } from '../../text/amounts.js';
+import { clock } from '../../text/times.js';
+import { mostBoils, mostSapStrands, readStrands, type Strands } from './read-branches.js';
+
+/** The way of a lot as far as it has come, what hasn't happened yet ahead of it. */
+export function taperFrom(strands: Strands, lot: Lot, now: Date): Taper {
+  const way = new Way(lot.code);
+  const direct = new Set(strands.into(lot.code).map((flow) => flow.from));
+  for (const boil of strands.boilsOf(lot).slice(0, mostBoils))
+    addBoil(strands, way, boil, boil === lot.code || direct.has(boil));
+  for (const pack of strands.pouredInto(lot)) addPouredBack(strands, way, pack);
+  if (lot.kind === 'pack') addPack(strands, way, lot, now);
+  if (lot.kind === 'boil') addAhead(strands, way, lot);
+  if (lot.kind === 'gathering' || lot.kind === 'receipt') addSap(strands, way, lot);
+  return way.drawn();
+}
+
+/** Laid out shorter than the page is wide, so that its words come out as large as the page's small ones. */
+export const taperLengthPt = 680;
+
+/** Small tapers for the first rows of a list; further down the page they would be most of what is sent. */
+export async function smallWays({ book, desk }: Visitor, lots: readonly Lot[]): Promise<Map<string, string>> {
+  const ways = new Map<string, string>();
+  const some = lots.slice(0, mostSmall);
+  const strands = await readStrands(book.read, desk.sugarhouse, some);
+  for (const lot of some) {
+    const svg = taperSvg(taperFrom(strands, lot, desk.now), 'small');
+    // The row says it in words already.
+    ways.set(
+      lot.code,
+      svg
+        .replace('role="img"', 'aria-hidden="true"')
+        .replace(/ aria-labelledby="[^"]*"|<title.*?<\/title>|<desc.*?<\/desc>/gs, ''),
+    );
+  }
+  return ways;
+}
+
+const mostSmall = 24;
+
+/** More places than these are left to the page's words. */
+const mostPlaces = 4;
+
+class Way {
+  private readonly nodes: TaperNode[] = [];
+  private readonly links: TaperLink[] = [];
+  syrupColour: string | null = null;
+  constructor(private readonly code: string) {}
+
+  node(stage: Stage, id: string, told: Partial<TaperNode> = {}): string {
+    this.nodes.push({ id, stage, name: '', amount: '', millilitres: null, happened: true, knots: [], ...told });
+    return id;
+  }
+  link(from: string, to: string, millilitres: number | null, happened = true): void {
+    this.links.push({ from, to, millilitres, happened });
+  }
+  has(id: string): boolean {
+    return this.nodes.some((node) => node.id === id);
+  }
+  drawn(): Taper {
+    return { code: this.code, nodes: this.nodes, links: this.links, syrupColour: this.syrupColour };
+  }
+}
+
+/** Boils whose pans were only carried over stand as a strand of the boil that they went into. */
+function addBoil(strands: Strands, way: Way, boil: string, rests: boolean): void {
+  const body = strands.boil(boil);
+  if (!body) return;
+  const syrup = body.syrupVolume;
+  way.node('boiled', boil, {
+    name: boil,
+    amount: syrup?.typed ?? '',
+    millilitres: syrup?.millilitres ?? null,
+    knots: [
+      ...(body.waterBoilsAt ? [knot('water boils', shown(body.waterBoilsAt))] : []),
+      ...(body.finishTemp ? [knot('drawn off', shown(body.finishTemp))] : []),
+    ],
+  });
+  addInto(strands, way, boil);
+  const size = syrup?.millilitres ?? null;
+  const draws = strands.draws(boil);
+  const medium = body.filterMedium || (draws.find((each) => each.filterMedium)?.filterMedium ?? '');
+  const filterTemp = body.filterTemp ?? draws.find((each) => each.filterTemp)?.filterTemp;
+  const filtered = Boolean(filterTemp) || medium !== '';
+  way.node('filtered', `${boil} filtered`, {
+    amount: medium,
+    millilitres: size,
+    happened: filtered,
+    knots: filterTemp ? [knot('filtered', shown(filterTemp))] : [],
+  });
+  way.link(boil, `${boil} filtered`, size, filtered);
+  if (!rests) return;
+  way.node('resting', `${boil} rested`, {
+    amount: body.restedFrom ? `from ${clock(body.restedFrom)}` : '',
+    millilitres: size,
+    happened: Boolean(body.restedFrom),
+  });
+  way.link(`${boil} filtered`, `${boil} rested`, size, Boolean(body.restedFrom));
+}
+
+function addInto(strands: Strands, way: Way, boil: string): void {
+  const flows = strands.into(boil);
+  const sap = flows.filter((flow) => flow.kind === 'sap');
+  if (sap.length > mostSapStrands) {
+    const total = sap.reduce((sum, flow) => sum + flow.millilitres, 0);
+    const id = way.node('gathered', `${boil}<sap`, { name: many(sap.length, 'gathering'), millilitres: total });
+    way.link(id, boil, total);
+  } else
+    for (const flow of sap) {
+      const body = strands.gathering(flow.from);
+      const id = way.node('gathered', `${boil}<${flow.from}`, {
+        name: flow.from,
+        amount: flow.typed,
+        millilitres: flow.millilitres,
+        knots: body?.sugar ? [knot('sap', shownDensity(body.sugar))] : [],
+      });
+      way.link(id, boil, flow.millilitres);
+    }
+  for (const flow of flows.filter((each) => each.kind === 'carried').slice(0, 1)) {
+    const told = { name: `pans of ${flow.from}`, amount: flow.typed, millilitres: flow.millilitres };
+    way.link(way.node('gathered', `${boil}<${flow.from}`, told), boil, flow.millilitres);
+  }
+  if (flows.length === 0) {
+    const id = way.node('gathered', `${boil}<sap`, { name: 'sap' });
+    way.link(id, boil, null);
+  }
+}
+
+function addPack(strands: Strands, way: Way, pack: Lot, now: Date): void {
+  const body = strands.pack(pack.code);
+  if (!body) return;
+  const verdict = pack.verdict;
+  const low = verdict?.lowestFill;
+  const stops = (rule: string): boolean =>
+    verdict?.findings.some((each) => each.stop && each.rule.startsWith(rule)) ?? false;
+  const density = body.densityReading;
+  way.node('packed', pack.code, {
+    name: pack.code,
+    amount: pack.jars === undefined ? '' : many(pack.jars, 'jar'),
+    millilitres: pack.millilitres ?? null,
+    knots: [
+      ...(density ? [{ ...knot('density', shownDensity(density)), stops: stops('density') }] : []),
+      { ...knot('lowest fill', low ? shown(low) : 'not read'), stops: stops('fill') },
+    ],
+  });
+  const colour = verdict?.colour;
+  way.syrupColour = body.transmittance ? swatch(body.transmittance.percent) : colour ? classSwatch(colour) : null;
+  for (const flow of strands.into(pack.code)) {
+    const from = sourceNode(way, flow);
+    way.link(from, pack.code, flow.millilitres);
+  }
+  addSentOut(strands, way, pack, now);
+}
+
+/** A pack that was poured back stands where its syrup waited: between the filter and the jars it is in now. */
+function addPouredBack(strands: Strands, way: Way, pack: Lot): void {
+  const amount = pack.jars === undefined ? '' : many(pack.jars, 'jar');
+  way.node('resting', pack.code, { name: pack.code, amount, millilitres: pack.millilitres ?? null });
+  for (const flow of strands.into(pack.code)) {
+    const filtered = `${flow.from} filtered`;
+    if (way.has(filtered)) way.link(filtered, pack.code, flow.millilitres);
+  }
+}
+
+/** A boil's syrup comes from its rest; a pack poured back or bought syrup is a line of its own. */
+function sourceNode(way: Way, flow: Flow): string {
+  const rested = `${flow.from} rested`;
+  if (way.has(rested)) return rested;
+  if (way.has(flow.from)) return flow.from;
+  return way.node('resting', flow.from, { name: flow.from, amount: flow.typed, millilitres: flow.millilitres });
+}
+
+function addSentOut(strands: Strands, way: Way, pack: Lot, now: Date): void {
+  const places = new Map<string, number>();
+  for (const { kind, sentAt, to, jars } of strands.movements(pack.code))
+    if (kind !== 'returned' && Date.parse(sentAt) <= now.getTime()) places.set(to, (places.get(to) ?? 0) + jars);
+  const most = [...places].sort((a, b) => b[1] - a[1]);
+  const each = pack.jarMillilitres ?? 0;
+  for (const [to, jars] of most.slice(0, mostPlaces)) {
+    const id = way.node('sent out', `out ${to}`, { name: to, amount: many(jars, 'jar'), millilitres: jars * each });
+    way.link(pack.code, id, jars * each);
+  }
+  if (most.length > 0) return;
+  way.link(pack.code, way.node('sent out', 'out', { happened: false }), null, false);
+}
+
+function addAhead(strands: Strands, way: Way, boil: Lot): void {
+  const packs = strands.outOf(boil.code).filter((flow) => flow.kind === 'syrup');
+  for (const flow of packs.slice(0, mostPlaces)) {
+    const id = way.node('packed', flow.into, { name: flow.into, amount: flow.typed, millilitres: flow.millilitres });
+    way.link(`${boil.code} rested`, id, flow.millilitres);
+    way.link(id, way.node('sent out', `${flow.into} out`, { happened: false }), null, false);
+  }
+  if (packs.length > 0) return;
+  way.link(`${boil.code} rested`, way.node('packed', 'packed', { happened: false }), null, false);
+  way.link('packed', way.node('sent out', 'out', { happened: false }), null, false);
+}
+
+function addSap(strands: Strands, way: Way, lot: Lot): void {
+  way.node('gathered', lot.code, { name: lot.code, millilitres: lot.millilitres ?? null });
+  const boils = strands.outOf(lot.code).filter((flow) => flow.kind !== 'carried');
+  for (const flow of boils.slice(0, mostPlaces)) {
+    const stage: Stage = flow.kind === 'syrup' ? 'packed' : 'boiled';
+    way.node(stage, flow.into, { name: flow.into, amount: flow.typed, millilitres: flow.millilitres });
+    way.link(lot.code, flow.into, flow.millilitres);
+  }
+  if (boils.length === 0) way.link(lot.code, way.node('boiled', 'boiled', { happened: false }), null, false);
+}
+
+const knot = (what: string, reading: string): TaperKnot => ({ what, reading, stops: false });

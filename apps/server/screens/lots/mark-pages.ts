@@ -1,0 +1,145 @@
+import { actionFields } from '#libs/actions/kinds/corrective-action.js';
+import { needed, text, type Fields } from '#libs/actions/record/fields.js';
+import { recallNoteFields } from '#libs/actions/lots/recall-notes.js';
+import { findLot } from '#libs/store/queries/lots.js';
+import { reachWords } from '#libs/reports/recall/recall-calls.js';
+import { clearsOf } from '#libs/syrup/rules/rules.js';
+import { recallFrom } from '../recall/calls-page.js';
+import { formGround, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { seenOn } from '../../forms/last-seen.js';
+import type { Visitor } from '../../http/principal.js';
+import { cautionsFor } from '../../text/cautions.js';
+
+export type Mark = 'hold' | 'release' | 'recall';
+
+const words: Readonly<Record<Mark, { title: string; sentence: string; deed: string; why: string; example: string }>> = {
+  hold: {
+    title: 'Hold',
+    sentence: 'Nothing of it goes out until somebody lets it go. What its syrup went into is held with it.',
+    deed: 'Hold it',
+    why: 'Why',
+    example: 'lids of the last tray flex',
+  },
+  release: {
+    title: 'Let go',
+    sentence: 'Your initials and the time stand under it. A rule that still stops it says no here.',
+    deed: 'Let it go',
+    why: 'Why it may go',
+    example: 'packed again at 188 F, all seals down',
+  },
+  recall: {
+    title: 'Recall',
+    sentence:
+      'Calls back this lot and everything its syrup went into. It stays called back. Ask your authority what the law wants of you.',
+    deed: 'Recall it',
+    why: 'Why',
+    example: 'mould found by a buyer',
+  },
+};
+
+/** A deed on a lot that needs only its reason. */
+export async function markPage(who: Visitor, code: string, mark: Mark, sent: Sent = {}) {
+  const told = words[mark];
+  const seen = await seenOn(who, sent.problem, code);
+  const ground = await formGround(who);
+  const lot = await findLot(who.book.read, who.desk.sugarhouse, code);
+  const outside =
+    mark === 'release' && lot?.verdict?.findings.some((each) => each.stop && clearsOf(each.rule) === 'authority');
+  const fields: Fields = {
+    why: needed(text, { label: told.why, example: told.example }),
+    ...(mark === 'recall' ? recallNoteFields : {}),
+    ...(outside ? askedFields : {}),
+  };
+  const recall = mark === 'recall' && lot ? await recallFrom(who, [lot.code]) : undefined;
+  return {
+    title: `${told.title} ${code}`,
+    here: lot?.kind === 'pack' ? 'packs' : 'boils',
+    crumb: { href: `/lots/${code}`, words: code },
+    sentence: told.sentence,
+    said: recall
+      ? [
+          reachWords(recall),
+          ...ground.place.authority.map((each) => `${each.name}: ${each.ask}`),
+          ...recall.authorities.map((each) => `${each.name}: telephone ${each.contact ?? 'not recorded'}`),
+        ]
+      : [],
+    form: {
+      action: `/lots/${code}/mark/${mark}`,
+      deed: `${told.deed}: ${code}`,
+      stopping: mark !== 'release',
+      ...seen,
+      problem: problemView(sent.problem, fields),
+      groups: formGroups(
+        fields,
+        [
+          { names: ['why', ...Object.keys(recallNoteFields)] },
+          ...(outside
+            ? [
+                {
+                  legend: 'The authority you asked',
+                  words: 'Only an owner releases what these rules don’t judge, on an authority’s answer.',
+                  names: Object.keys(askedFields),
+                },
+              ]
+            : []),
+        ],
+        ground,
+        sent,
+      ),
+    },
+  };
+}
+
+const askedFields: Fields = {
+  authority: needed(text, { label: 'Who was asked', example: 'state department of agriculture' }),
+  askedAt: needed(text, { label: 'When', example: '2026-04-02' }),
+  answer: needed(text, { label: 'What they answered', example: 'may be sold; a process letter is on file' }),
+};
+
+/** What was found, what was done, and the readings that show it worked. */
+export async function actPage(who: Visitor, code: string, sent: Sent = {}) {
+  const seen = await seenOn(who, sent.problem, code);
+  const ground = await formGround(who);
+  return {
+    title: `Corrective action on ${code}`,
+    here: 'packs',
+    crumb: { href: `/lots/${code}`, words: code },
+    sentence:
+      'The new readings judge it; the old ones stay in the book beside them. It is let go after that, with initials.',
+    cautions: cautionsFor('pack', 'seal'),
+    form: {
+      action: `/lots/${code}/act`,
+      deed: 'Write it down',
+      draft: `act-${code}`,
+      ...seen,
+      problem: problemView(sent.problem, actionFields),
+      groups: formGroups(
+        actionFields,
+        [
+          { names: ['found', 'jars', 'cause', 'way', 'done', 'at'] },
+          { folded: 'Mould: other jars looked at', names: ['mould', 'jarsMouldy', 'jarsSound'] },
+          {
+            legend: 'New readings',
+            words: 'Only what was read again. Syrup that was boiled again needs its density read again.',
+            names: [
+              'fillTemps',
+              'hotPackTemp',
+              'densityReading',
+              'densityAt',
+              'densityBy',
+              'densityCalibratedAt',
+              'instruments',
+            ],
+          },
+          {
+            folded: 'Seals, looks, taste, allergens',
+            names: ['sealsFailed', 'sealsOutcome', 'clarity', 'offFlavour', 'defoamerAllergens', 'by'],
+          },
+        ],
+        ground,
+        sent,
+        { when: 'live' },
+      ),
+    },
+  };
+}

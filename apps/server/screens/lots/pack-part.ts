@@ -1,0 +1,157 @@
+import { countLabels, labelCountSentences, type LabelRun } from '#libs/actions/labels/label-count.js';
+import { signaturesIn, signatureSentences } from '#libs/store/log/signatures.js';
+import { thermometersOf } from '#libs/actions/lots/thermometers.js';
+import { packAfterActions } from '#libs/actions/lots/pack-after-actions.js';
+
+import { balanceFrom } from '#libs/store/queries/jar-balance.js';
+import type { ActionBody, PackBody, VerificationBody } from '#libs/records/record-types.js';
+import { utcOf } from '#libs/store/connection/instants.js';
+import type { PackAccount } from '#libs/store/queries/pack-accounts.js';
+import type { Lot } from '#libs/store/queries/lots.js';
+import { classSwatch, swatch } from '#libs/reports/diagram/swatch.js';
+import { coldestInJar } from '#libs/syrup/rules/judge-reading.js';
+import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
+import { one } from '../../forms/field-view.js';
+import { type Sent, problemView } from '../../forms/form-view.js';
+import { fillPad, lastFillAt, padFields } from '../packs/fill-pad.js';
+import { fillViews } from '../packs/fill-views.js';
+import { uncoveredSaid } from '#libs/syrup/jars/held-jars.js';
+import { many, named } from '../../text/amounts.js';
+import { firstHundred } from '../../text/first-hundred.js';
+import { jarRows } from '../../text/jar-rows.js';
+import { packSentence } from '../../text/lot-sentence.js';
+import { clock, dayWords } from '../../text/times.js';
+import { cautionsFor } from '../../text/cautions.js';
+import type { LotGround, LotPart } from './lot-context.js';
+
+/** A pack: each fill temperature judged at once, the density, the jars, and what may be done with them. */
+export async function packPart(at: LotGround, sent: Sent): Promise<LotPart> {
+  const { who, lot, place, now, asked, strands } = at;
+  const address = `/lots/${encodeURIComponent(lot.code)}`;
+  const [body, account] = [strands.pack(lot.code), strands.account(lot.code)];
+  if (!body || !account) throw new Error(`Pack ${lot.code} is in the index without its record`);
+  const actions = at.about<ActionBody>('action').map((each) => each.body);
+  const pack = packAfterActions(body, actions);
+  const balance = balanceFrom(account, utcOf(who.desk.now));
+  const underway = lot.jars === undefined;
+  const readsJars = underway || sent.problem !== undefined;
+  const thermometers = await thermometersOf(who.book.read, who.desk.sugarhouse, lot.year);
+  return {
+    template: 'lots/pack',
+    told: {
+      here: 'packs',
+      sentence: packSentence(lot, pack, balance, now),
+      underway,
+      fills: fillViews(pack, thermometers),
+      uncovered: uncoveredSaid(lot.verdict?.uncovered),
+      lastFill: lastFillAt(pack),
+      pad: readsJars ? fillPad(at, pack, { now, thermometers: thermometers.map(({ id }) => id) }, sent) : undefined,
+      problem: problemView(sent.problem, padFields),
+      verdictOf: verdictOf(lot, underway),
+      readings: readingsOf(lot, pack, place.minimumBrix.value),
+      container: pack.container.typed,
+      packed: `${dayWords(pack.packedAt, now)} ${clock(pack.packedAt)}`,
+      colour: colourOf(lot, pack),
+      balance: underway ? undefined : jarRows(balance),
+      keptBack: keptBackWords(account, utcOf(who.desk.now)),
+      labels: underway ? [] : labelCountSentences(countLabels(labelRuns(at), lot.jars ?? 0)),
+      from: firstHundred(
+        account.into.map(({ from, typed }) => ({
+          code: from,
+          typed: typed || 'all that was left',
+        })),
+        one(asked['from']),
+        { address, param: 'from', noun: 'lot' },
+      ),
+      pouredInto: firstHundred(
+        account.outOf.map(({ into, typed }) => ({ code: into, typed })),
+        one(asked['into']),
+        { address, param: 'into', noun: 'lot' },
+      ),
+      wants: wantsOf(pack, underway),
+      signatures: underway ? [] : signaturesSaid(at),
+      cautions: underway ? cautionsFor('pack', 'seal') : cautionsFor('seal', 'sell'),
+    },
+  };
+}
+
+/** Who filled it, released it and verified it, and whether that was one person. */
+const signaturesSaid = ({ about, history, lot }: LotGround): string[] =>
+  signatureSentences(
+    signaturesIn(
+      history,
+      lot.code,
+      about<VerificationBody>('verification').map((each) => each.body),
+    ),
+  );
+
+const labelRuns = ({ about }: LotGround): LabelRun[] => about<LabelRun>('labels').map((each) => each.body);
+
+function verdictOf(lot: Lot, underway: boolean) {
+  const stops = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];
+  // What isn't read yet while jars are still being filled is no fault of the pack so far.
+  const sofar = underway ? stops.filter((finding) => !finding.rule.endsWith('-not-read')) : stops;
+  if (lot.state === 'recalled') return { kind: 'stops', words: 'RECALLED' };
+  if (lot.state === 'held' && (!underway || sofar.length > 0)) return { kind: 'stops', words: 'may not go out' };
+  if (underway) return { kind: 'advice', words: 'being filled' };
+  return { kind: 'passes', words: 'may go out' };
+}
+
+function readingsOf(lot: Lot, pack: PackBody, leastBrix: number) {
+  const { verdict } = lot;
+  const low = verdict?.lowestFill;
+  const density = pack.densityReading;
+  const sample = pack.densityAt ? ` at ${shown(pack.densityAt)}` : '';
+  return [
+    low
+      ? {
+          reading: shown(low),
+          limit: `lowest in the jar; asked ${coldestInJar[low.unit]} °${low.unit} or more`,
+          low: low.degrees < coldestInJar[low.unit],
+        }
+      : { reading: 'not read', limit: 'lowest in the jar; asked 180 °F or 82 °C or more', low: true, word: true },
+    density
+      ? {
+          reading: shownDensity(density),
+          limit: `read${sample}${(verdict?.brix ?? null) === null ? '' : `: ${(verdict?.brix ?? 0).toFixed(1)} ± ${(verdict?.brixUncertainty ?? 0).toFixed(1)} °Bx`}; asked ${leastBrix} °Bx or more`,
+        }
+      : { reading: 'not read', limit: `density; asked ${leastBrix} °Bx or more`, low: true, word: true },
+    ...(pack.hotPackTemp ? [{ reading: shown(pack.hotPackTemp), limit: 'in the kettle or filler' }] : []),
+    ...(lot.jars === undefined
+      ? []
+      : [{ reading: String(lot.jars), limit: `${named(lot.jars, 'jar')}, ${pack.container.typed}` }]),
+    ...(pack.sealsFailed === undefined
+      ? []
+      : [
+          {
+            reading: String(pack.sealsFailed),
+            limit: `${named(pack.sealsFailed, 'seal')} failed${pack.sealsOutcome ? `: ${pack.sealsOutcome}` : ''}`,
+          },
+        ]),
+  ];
+}
+
+function colourOf(lot: Lot, pack: PackBody) {
+  const colour = lot.verdict?.colour;
+  if (!colour && !pack.transmittance) return undefined;
+  const fill = pack.transmittance ? swatch(pack.transmittance.percent) : colour ? classSwatch(colour) : '';
+  return {
+    fill,
+    words: colour ?? '',
+    beside: pack.transmittance ? `${pack.transmittance.percent} % at 560 nm` : 'as classed by eye',
+  };
+}
+
+/** Where the jars kept back to compare stand: looked for when another of the lot comes back. */
+function keptBackWords({ movements }: PackAccount, nowUtc: string): string {
+  const kept = movements.filter((each) => each.kind === 'retained' && each.sentUtc <= nowUtc);
+  return kept.map((each) => `${many(each.jars, 'jar')}, ${each.to}`).join('; ');
+}
+
+function wantsOf(pack: PackBody, underway: boolean) {
+  return {
+    density: pack.densityReading === undefined,
+    seals: !underway && pack.sealsFailed === undefined,
+    colour: pack.transmittance === undefined && pack.colourClass === '',
+  };
+}

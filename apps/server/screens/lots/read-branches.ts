@@ -1,0 +1,106 @@
+import type { BoilBody, DrawBody, GatheringBody, PackBody } from '#libs/records/record-types.js';
+import {
+  flowsIntoEach,
+  flowsOutOfEach,
+  lotsNamed,
+  recordsAboutEach,
+  recordsNamed,
+} from '#libs/store/connection/batch-queries.js';
+import type { Lot } from '#libs/store/queries/lots.js';
+import { type PackAccount, packAccounts, type Source } from '#libs/store/queries/pack-accounts.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import type { Flow, Movement } from '#libs/store/queries/trace.js';
+
+/** What the tapers of some lots are drawn from. */
+export interface Strands {
+  /** Of packs, those poured back into them, and the boils that are drawn; largest first. */
+  into(lot: string): readonly Flow[];
+  outOf(lot: string): readonly Flow[];
+  /** Boils whose syrup is in a lot, by code, itself where it is one; packs that were poured back into it. */
+  boilsOf(lot: Lot): readonly string[];
+  pouredInto(lot: Lot): readonly Lot[];
+  boil(code: string): BoilBody | undefined;
+  pack(code: string): PackBody | undefined;
+  gathering(id: string): GatheringBody | undefined;
+  draws(boil: string): readonly DrawBody[];
+  movements(pack: string): readonly Movement[];
+  account(pack: string): PackAccount | undefined;
+}
+
+/** Strands more than these are drawn as one, or not at all. */
+export const mostBoils = 4;
+export const mostSapStrands = 3;
+
+/**
+ * Read for all of the lots together: six statements for a page of lots as for one, where no pack was poured back.
+ * Accounts that are known already are not asked for again.
+ */
+export async function readStrands(
+  sql: Sql,
+  sugarhouse: string,
+  lots: readonly Lot[],
+  known: ReadonlyMap<string, PackAccount> = new Map(),
+): Promise<Strands> {
+  const packs = lots.filter((lot) => lot.kind === 'pack').map((lot) => lot.code);
+  const unread = packs.filter((pack) => !known.has(pack));
+  const accounts = new Map([...known, ...(await packAccounts(sql, sugarhouse, unread))]);
+  // A pack poured back may itself be of packs poured back: asked further only where there are such.
+  for (let open = pouredIn(accounts, packs); open.length > 0; open = pouredIn(accounts, open))
+    for (const account of await packAccounts(sql, sugarhouse, open)) accounts.set(...account);
+  const into = new Map<string, readonly Flow[]>([...accounts].map(([pack, account]) => [pack, account.into]));
+  const above = (lot: Lot): Source[] => sourcesAbove(lot.code, accounts);
+  const boilsOf = (lot: Lot): string[] => (lot.kind === 'boil' ? [lot.code] : codesOf(above(lot), 'boil'));
+  const drawn = [...new Set(lots.flatMap((lot) => boilsOf(lot).slice(0, mostBoils)))];
+  for (const flows of await flowsIntoEach(sql, sugarhouse, drawn)) into.set(...flows);
+  const rest = lots.filter((lot) => lot.kind !== 'pack').map((lot) => lot.code);
+  const outOf = await flowsOutOfEach(sql, sugarhouse, rest);
+  const sap = drawn.flatMap((boil) => few((into.get(boil) ?? []).filter((flow) => flow.kind === 'sap')));
+  const draws = await recordsAboutEach<DrawBody>(sql, sugarhouse, drawn, 'draw');
+  const record = await recordsNamed(
+    sql,
+    sugarhouse,
+    ['boil', 'gathering', 'pack'],
+    [...new Set([...packs, ...drawn, ...sap])],
+  );
+  const poured = await lotsNamed(
+    sql,
+    sugarhouse,
+    [...accounts.keys()].filter((code) => !packs.includes(code)),
+  );
+  return {
+    into: (lot) => into.get(lot) ?? [],
+    outOf: (lot) => outOf.get(lot) ?? accounts.get(lot)?.outOf ?? [],
+    boilsOf,
+    pouredInto: (lot) =>
+      codesOf(above(lot), 'pack').flatMap((code) => poured.get(code) ?? lots.find((each) => each.code === code) ?? []),
+    boil: (code) => record<BoilBody>('boil', code)?.body,
+    pack: (code) => record<PackBody>('pack', code)?.body,
+    gathering: (id) => record<GatheringBody>('gathering', id)?.body,
+    draws: (boil) => (draws.get(boil) ?? []).map((each) => each.body),
+    movements: (pack) => accounts.get(pack)?.movements ?? [],
+    account: (pack) => accounts.get(pack),
+  };
+}
+
+/** Packs that were poured back into these, and whose account is still to be read. */
+function pouredIn(accounts: ReadonlyMap<string, PackAccount>, packs: readonly string[]): string[] {
+  const from = packs.flatMap((pack) => accounts.get(pack)?.into ?? []).filter((each) => each.fromKind === 'pack');
+  return [...new Set(from.map((each) => each.from))].filter((code) => !accounts.has(code));
+}
+
+/** What a pack's syrup is of: its sources and, through packs poured back, theirs; each once, by code. */
+function sourcesAbove(pack: string, accounts: ReadonlyMap<string, PackAccount>): Source[] {
+  const found = new Map<string, Source>();
+  const open = [pack];
+  for (let next = open.shift(); next !== undefined; next = open.shift())
+    for (const source of accounts.get(next)?.into ?? []) {
+      if (found.has(source.from) || source.from === pack) continue;
+      found.set(source.from, source);
+      if (source.fromKind === 'pack') open.push(source.from);
+    }
+  return [...found.values()].sort((a, b) => (a.from < b.from ? -1 : 1));
+}
+
+const few = (flows: readonly Flow[]): string[] => (flows.length > mostSapStrands ? [] : flows.map((flow) => flow.from));
+const codesOf = (sources: readonly Source[], kind: Lot['kind']): string[] =>
+  sources.filter((each) => each.fromKind === kind).map((each) => each.from);

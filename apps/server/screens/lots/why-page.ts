@@ -1,0 +1,41 @@
+import { judgingNow } from '#libs/actions/lots/judged-now.js';
+import { signatureSentences } from '#libs/store/log/signatures.js';
+import { verificationFields } from '#libs/actions/kinds/verification.js';
+import { stateWords, whyStands } from '#libs/actions/lots/why-open.js';
+import { formGround, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { seenOn } from '../../forms/last-seen.js';
+import type { Visitor } from '../../http/principal.js';
+import { nameWords } from '../../text/findings.js';
+
+/** Each hold rule with what satisfied it: readings, thermometer and its check, the person, what was not recorded. */
+export async function whyPage(who: Visitor, code: string) {
+  const why = await whyStands(await judgingNow(who.book.read, who.desk), code);
+  if ('problem' in why) return why;
+  return {
+    title: `Why is ${why.lot} ${why.status}?`,
+    here: 'packs',
+    code: why.lot,
+    state: why.status,
+    lines: why.rules.map((line) => ({ ...line, words: nameWords(line.rule), stateWords: stateWords[line.state] })),
+    signatures: signatureSentences(why.signatures),
+  };
+}
+
+export async function verifyPage(who: Visitor, code: string, sent: Sent = {}) {
+  const seen = await seenOn(who, sent.problem, code);
+  const ground = await formGround(who);
+  return {
+    title: `Verify ${code}`,
+    here: 'packs',
+    crumb: { href: `/lots/${code}`, words: code },
+    sentence:
+      'A second person goes through the records: the readings, the check of the thermometer, what was held and why it was released. Your initials and the time stand under it.',
+    form: {
+      action: `/lots/${code}/verify`,
+      deed: 'I have looked through it',
+      ...seen,
+      problem: problemView(sent.problem, verificationFields),
+      groups: formGroups(verificationFields, [{ names: ['note'] }], ground, sent),
+    },
+  };
+}

@@ -1,0 +1,55 @@
+import { groundOf } from '#libs/actions/record/write-context.js';
+import { packsUnderway } from '#libs/actions/kinds/pack.js';
+import { invalid, unknown, type Refusal } from '#libs/actions/record/problem.js';
+import { record, type Recorded } from '#libs/actions/record/record.js';
+import { thermometersOf } from '#libs/actions/lots/thermometers.js';
+import { momentIn } from '#libs/actions/record/times.js';
+import type { PackBody } from '#libs/records/record-types.js';
+import { findRecord } from '#libs/store/queries/lots.js';
+import { parseTemperature } from '#libs/syrup/quantities/quantities.js';
+import { one, type Posted } from '../../forms/field-view.js';
+import { withUnit } from '../../forms/posted-texts.js';
+import { deskOf } from '../../forms/write-record.js';
+import { jarsSoFar } from './fill-pad.js';
+import { lastWasLow } from './fill-views.js';
+import type { Visitor } from '../../http/principal.js';
+
+/** One more temperature in the jar, with its time, judged as soon as it is written. */
+export async function fillJar(who: Visitor, code: string, posted: Posted): Promise<Recorded | Refusal> {
+  const desk = deskOf(who, posted);
+  const pack = await findRecord<PackBody>(who.book.read, desk.sugarhouse, 'pack', code);
+  if (!pack) return unknown('pack', code);
+  const typed = withUnit(one(posted['temperature']), one(posted['temperature~unit']));
+  const temperature = parseTemperature(typed);
+  if (temperature.mismatch)
+    return invalid('temperature', temperature.mismatch.expected, typed === '' ? 'nothing' : temperature.mismatch.got);
+  const { manner } = await groundOf(who.book.read, desk);
+  const minutesAgo = Math.min(24 * 60, Math.max(0, Number(one(posted['ago'])) || 0));
+  // A time that the browser kept while the server was away goes before the server's own.
+  const kept = Date.parse(one(posted['takenAt']));
+  const taken = Number.isNaN(kept) ? desk.now.getTime() - minutesAgo * 60_000 : Math.min(kept, desk.now.getTime());
+  const moment = momentIn(manner.zone, new Date(taken)).slice(0, 16);
+  const clock = moment.slice(0, 10) === pack.body.packedAt.slice(0, 10) ? moment.slice(11) : moment;
+  const thermometer = one(posted['thermometer']);
+  const thermometers = await thermometersOf(who.book.read, desk.sugarhouse, Number(pack.body.packedAt.slice(0, 4)));
+  const jars = jarsOf(pack.body, posted, lastWasLow(pack.body, thermometers));
+  if (typeof jars !== 'string') return jars;
+  const fill = `${typed}@${clock}${thermometer ? `#${thermometer}` : ''}${jars ? ` ${/^\d/.test(jars) ? `jars ${jars}` : jars}` : ''}`;
+  return record(who.book, desk, packsUnderway, { fillTemps: fill }, { add: true, of: code });
+}
+
+/** Which jars the reading stands for: those that were named, else those capped since the last count. */
+function jarsOf(pack: PackBody, posted: Posted, afterLow: boolean): string | Refusal {
+  const [named, upTo] = [one(posted['jars']), one(posted['upTo'])];
+  if (upTo === '') return named;
+  if (named !== '') return invalid('upTo', 'a count, or else which jars: one of the two', `"${upTo}" and "${named}"`);
+  const [last, count] = [jarsSoFar(pack), Number(upTo)];
+  if (!/^\d{1,5}$/.test(upTo) || count === 0)
+    return invalid('upTo', 'a whole number, the jars capped so far, like 24', `"${upTo}"`);
+  // After a cold reading the next one speaks for its own jar: those between them are held with the cold one.
+  if (count > last && afterLow) return `jar ${count}`;
+  if (count > last) return count === last + 1 ? `jar ${count}` : `jars ${last + 1}-${count}`;
+  // A reading that waited on the device can't be asked about: it stands for the jar that was counted last.
+  if (one(posted['takenAt']) !== '') return `jar ${count}`;
+  return invalid('upTo', `more than the ${last} that are counted already`, `"${upTo}"`);
+}

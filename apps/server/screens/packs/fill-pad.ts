@@ -1,0 +1,74 @@
+import type { HouseBody, PackBody } from '#libs/records/record-types.js';
+import { count, maybe, temperature } from '#libs/actions/record/fields.js';
+import { momentIn } from '#libs/actions/record/times.js';
+import { type CheckInterval, nextCheck, usualInterval } from '#libs/syrup/quantities/check-interval.js';
+import { spanOf } from '#libs/syrup/jars/held-jars.js';
+import type { FormGround, Sent } from '../../forms/form-view.js';
+import { clock } from '../../text/times.js';
+import { standing } from './fill-views.js';
+
+/** The boxes of the pad, as what is wrong with them is told. */
+export const padFields = {
+  temperature: maybe(temperature, { label: 'Temperature in the jar', example: '186 F' }),
+  upTo: maybe(count, { label: 'Jars capped so far', example: '24' }),
+};
+
+/** The pad at the bench: what was typed and not taken, how many jars are capped, and when the next one is read. */
+export function fillPad(
+  { house, manner, measures }: FormGround,
+  pack: PackBody,
+  { now, thermometers }: { readonly now: string; readonly thermometers: readonly string[] },
+  { posted }: Sent,
+) {
+  const typed = (name: string): string => (typeof posted?.[name] === 'string' ? posted[name] : '');
+  return {
+    unit: typed('temperature~unit') || measures.temperatures,
+    thermometers,
+    typed: typed('temperature'),
+    thermometer: typed('thermometer'),
+    jars: typed('jars'),
+    ago: typed('ago'),
+    upTo: typed('upTo'),
+    soFar: jarsSoFar(pack),
+    next: nextReading(pack, intervalOf(house), now, manner.zone),
+  };
+}
+
+/** The highest number among the jars that readings stand for: so many are capped, as far as the book was told. Jars poured back are not. */
+export const jarsSoFar = (pack: PackBody): number =>
+  Math.max(0, ...standing(pack).map((fill) => spanOf(fill)?.to ?? 0));
+
+function intervalOf(house: HouseBody | undefined): CheckInterval & { readonly isUsual: boolean } {
+  const own = house?.checkEvery;
+  return own ? { ...own, isUsual: false } : { ...usualInterval, isUsual: true };
+}
+
+function nextReading(
+  pack: PackBody,
+  interval: CheckInterval & { readonly isUsual: boolean },
+  now: string,
+  zone: string,
+) {
+  const every = `Every ${interval.typed}${interval.isUsual ? ': common practice, no source' : ''}.`;
+  const last = lastFillAt(pack);
+  if (pack.fillTemps.length === 0)
+    return { words: 'Read the first jar when it is capped.', every, isUsual: interval.isUsual };
+  const soFar = jarsSoFar(pack);
+  const { dueMs, atJar } = nextCheck(interval, { atMs: last === undefined ? NaN : Date.parse(last), jars: soFar });
+  const due = dueMs === undefined || Number.isNaN(dueMs) ? undefined : momentIn(zone, new Date(dueMs));
+  const late = due !== undefined && Date.parse(due) <= Date.parse(now);
+  // A count that nobody keeps gives no number to wait for.
+  const jar = soFar > 0 ? atJar : undefined;
+  const words = late
+    ? `Read a jar now: it was due at ${clock(due)}.`
+    : `Next check ${[...(due ? [`by ${clock(due)}`] : []), ...(jar ? [`at jar ${jar}`] : [])].join(' or ') || `after ${interval.jars ?? 1} more jars`}.`;
+  return { words, every, isUsual: interval.isUsual, late, due, atJar: jar };
+}
+
+/** When the last jar was read, for clocks that run from there. */
+export function lastFillAt({ packedAt, fillTemps }: PackBody): string | undefined {
+  const at = fillTemps.at(-1)?.clock;
+  if (at === undefined) return undefined;
+  const offset = /(?:Z|[+-]\d\d:\d\d)$/.exec(packedAt)?.[0] ?? '';
+  return at.includes('T') ? `${at}${offset}` : `${packedAt.slice(0, 11)}${at}${offset}`;
+}

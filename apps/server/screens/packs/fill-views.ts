@@ -1,0 +1,48 @@
+import type { PackBody } from '#libs/records/record-types.js';
+import { type JudgedReading, judgeReadings } from '#libs/syrup/rules/judge-reading.js';
+import { listedReadings } from '#libs/syrup/jars/poured-back.js';
+import { withTimes } from '#libs/syrup/quantities/reading-time.js';
+import { shown } from '#libs/syrup/quantities/decimal-text.js';
+import type { Thermometer } from '#libs/syrup/instruments/thermometers.js';
+
+export interface FillView {
+  readonly reading: string;
+  /** Too cold, by the thermometer's checks too, and not poured back. */
+  readonly low: boolean;
+  readonly pouredBack: boolean;
+  readonly beside: string;
+  /** As it stands in the book, for the button that pours its jars back. */
+  readonly typed: string;
+}
+
+/** Each reading against the limit in its own unit; the whole lot is judged by the rules. */
+export function fillViews(pack: PackBody, thermometers: readonly Thermometer[]): FillView[] {
+  const listed = listedReadings(withTimes(pack.fillTemps, pack.packedAt));
+  const judged = judgeReadings(
+    listed.map(({ fill }) => fill),
+    thermometers,
+  );
+  return judged.map((each, index) => {
+    const pouredBack = listed[index]?.pouredBackAt !== undefined;
+    const { temperature, clock, thermometer, jars, typed } = each.fill;
+    return {
+      reading: shown(temperature),
+      low: !pouredBack && isLow(each),
+      pouredBack,
+      beside: [clock?.slice(-5), thermometer, jars, pouredBack ? 'poured back' : ''].filter(Boolean).join(' '),
+      typed,
+    };
+  });
+}
+
+/** The readings that still speak for jars in the row, oldest first. */
+export const standing = (pack: PackBody) =>
+  listedReadings(pack.fillTemps).flatMap(({ fill, pouredBackAt }) => (pouredBackAt === undefined ? [fill] : []));
+
+/** Whether the newest reading that still stands was too cold: the next one speaks for its own jar alone. */
+export function lastWasLow(pack: PackBody, thermometers: readonly Thermometer[]): boolean {
+  const last = judgeReadings(withTimes(standing(pack), pack.packedAt), thermometers).at(-1);
+  return last !== undefined && isLow(last);
+}
+
+const isLow = ({ outcome }: JudgedReading): boolean => outcome !== 'hot enough';

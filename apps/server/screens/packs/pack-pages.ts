@@ -1,0 +1,148 @@
+import { packFields, packUnderwayFields } from '#libs/actions/kinds/pack.js';
+import { momentIn } from '#libs/actions/record/times.js';
+import type { PackBody } from '#libs/records/record-types.js';
+import { recordsNamed } from '#libs/store/connection/batch-queries.js';
+import { utcOf } from '#libs/store/connection/instants.js';
+import { balancesOf, noJars } from '#libs/store/queries/jar-balance.js';
+import { lotsWithSomeLeft } from '#libs/store/queries/work-in-progress.js';
+import { lotsListed } from '#libs/store/queries/lists.js';
+import { classSwatch } from '#libs/reports/diagram/swatch.js';
+import { paperGroup } from '../boils/boil-pages.js';
+import type { Source } from '../../forms/field-view.js';
+import { type FormGround, formGround, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { cautionsFor } from '../../text/cautions.js';
+import { smallWays } from '../lots/lot-diagram.js';
+import { mayWrite } from '../../http/may-write.js';
+import type { Visitor } from '../../http/principal.js';
+import { volumeWords } from '../../text/amounts.js';
+import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
+import { packSentence } from '../../text/lot-sentence.js';
+import { dayWords } from '../../text/times.js';
+
+/** Packs, newest first, a hundred at a time, each with what matters now. */
+export async function packsPage(who: Visitor, asked: string) {
+  const { manner } = await formGround(who);
+  const { read } = who.book;
+  const { sugarhouse } = who.desk;
+  const now = momentIn(manner.zone, who.desk.now);
+  const from = beginsAt(asked);
+  const { count, lots } = await lotsListed(read, sugarhouse, 'pack', { from, most: atOnce });
+  const codes = lots.map((lot) => lot.code);
+  const balances = await balancesOf(read, sugarhouse, codes, utcOf(who.desk.now));
+  const record = await recordsNamed(read, sugarhouse, ['pack'], codes);
+  const ways = await smallWays(who, lots);
+  const rows = lots.map((lot) => {
+    const body = record<PackBody>('pack', lot.code)?.body;
+    const balance = balances.get(lot.code) ?? noJars;
+    return {
+      code: lot.code,
+      state: lot.state,
+      year: lot.year,
+      day: dayWords(lot.at, now),
+      container: lot.container ?? '',
+      way: ways.get(lot.code),
+      sentence: body ? packSentence(lot, body, balance, now) : '',
+      swatch: lot.verdict?.colour ? classSwatch(lot.verdict.colour) : undefined,
+    };
+  });
+  return { title: 'Packs', here: 'packs', rows, more: shownPart(rows, from, count, listOf('/packs', 'pack')) };
+}
+
+/** Boils, bought syrup and packs with something left to draw from. */
+export async function packSources(who: Visitor, { measures }: FormGround): Promise<Record<string, Source[]>> {
+  const { read } = who.book;
+  const { sugarhouse } = who.desk;
+  const since = who.desk.now.getUTCFullYear() - 1;
+  const left = [
+    ...(await lotsWithSomeLeft(read, sugarhouse, 'boil', since)),
+    ...(await lotsWithSomeLeft(read, sugarhouse, 'receipt', since)),
+  ];
+  // Of a boil whose syrup nobody measured yet there is nothing to draw from.
+  const fromLots = left
+    .filter((lot) => lot.leftMillilitres !== undefined)
+    .map((lot) => ({
+      code: lot.code,
+      words: `${volumeWords(lot.leftMillilitres ?? 0, measures.volumes, measures.canada)} left, ${dayWords(lot.at)}`,
+    }));
+  return { fromLots };
+}
+
+const moreFields = { folded: 'Own number, initials, note', names: ['lot', 'id', 'by', 'note'] };
+
+export async function beginPackPage(who: Visitor, sent: Sent = {}) {
+  const ground = await formGround(who);
+  const fields = { ...packUnderwayFields, by: { ...packUnderwayFields.by, needed: false } };
+  return {
+    title: 'Begin a pack',
+    here: 'packs',
+    crumb: { href: '/packs', words: 'Packs' },
+    sentence:
+      'One bench, jars all alike, no clean-down between: that is one lot. The jars’ temperatures come next, one at a time.',
+    cautions: cautionsFor('pack'),
+    form: {
+      action: '/packs/begin',
+      deed: 'Begin to fill',
+      draft: 'begin-pack',
+      problem: problemView(sent.problem, fields),
+      groups: formGroups(
+        fields,
+        [
+          { names: ['fromLots', 'packedAt'] },
+          { legend: 'Jars', names: ['container', 'containerPrep'] },
+          { folded: 'Not pure maple syrup', names: ['product'] },
+          {
+            legend: 'Syrup',
+            words: 'Only what was read. It can be read and written later too.',
+            names: ['hotPackTemp', 'densityReading', 'densityAt', 'densityBy', 'instruments'],
+          },
+          { folded: 'A hydrometer made for another temperature', names: ['densityCalibratedAt'] },
+          moreFields,
+        ],
+        ground,
+        sent,
+        { when: 'live', sources: await packSources(who, ground) },
+      ),
+    },
+    otherwise: mayWrite(who, 'pack')
+      ? { href: '/packs/whole', words: 'Already packed? Write it down whole, from the paper.' }
+      : undefined,
+  };
+}
+
+export async function wholePackPage(who: Visitor, sent: Sent = {}) {
+  const ground = await formGround(who);
+  const fields = { ...packFields, by: { ...packFields.by, needed: false } };
+  return {
+    title: 'A pack from paper',
+    here: 'packs',
+    crumb: { href: '/packs', words: 'Packs' },
+    sentence: 'As it stands on the sheet. What wasn’t read stays blank; how late it was written is kept beside it.',
+    form: {
+      action: '/packs/whole',
+      deed: 'Write it down',
+      draft: 'whole-pack',
+      problem: problemView(sent.problem, fields),
+      groups: [
+        ...formGroups(
+          fields,
+          [
+            { legend: 'The pack', names: ['packedAt', 'fromLots', 'container', 'containerPrep', 'jars'] },
+            { legend: 'In the jar, when capped', names: ['fillTemps', 'hotPackTemp'] },
+            {
+              legend: 'Density',
+              names: ['densityReading', 'densityAt', 'densityBy', 'densityCalibratedAt', 'instruments'],
+            },
+            { legend: 'Seals', names: ['sealsFailed', 'sealsOutcome'] },
+            { folded: 'Not pure maple syrup', names: ['product'] },
+            { legend: 'Colour and looks', names: ['transmittance', 'colourClass', 'clarity', 'offFlavour', 'mould'] },
+            moreFields,
+          ],
+          ground,
+          sent,
+          { when: 'paper', sources: await packSources(who, ground) },
+        ),
+        paperGroup(sent),
+      ],
+    },
+  };
+}

@@ -1,0 +1,92 @@
+import type { CautionPlace } from '#libs/actions/places/cautions.js';
+import { packUnderwayFields } from '#libs/actions/kinds/pack.js';
+import { unknown, type Refusal } from '#libs/actions/record/problem.js';
+import type { PackBody } from '#libs/records/record-types.js';
+import { findRecord } from '#libs/store/queries/lots.js';
+import { formGround, formGroups, problemView, type GroupWishes, type Sent } from '../../forms/form-view.js';
+import { seenOn } from '../../forms/last-seen.js';
+import { cautionsFor } from '../../text/cautions.js';
+import type { Visitor } from '../../http/principal.js';
+import { many } from '../../text/amounts.js';
+import { jarsSoFar } from './fill-pad.js';
+
+interface Step {
+  readonly title: string;
+  readonly deed: string;
+  readonly sentence: string;
+  readonly groups: readonly GroupWishes[];
+  readonly caution: CautionPlace;
+}
+
+/** What is added to a pack after its jars are filled, each when it is read. */
+const steps: Readonly<Record<string, Step>> = {
+  finish: {
+    title: 'All jars are filled',
+    deed: 'Write it down',
+    sentence: 'How many there are. Readings that are still to come can wait until they are taken.',
+    groups: [
+      { names: ['jars', 'hotPackTemp'] },
+      {
+        legend: 'Density',
+        words: 'Float and thermometer read at the same moment, since the last boil-up.',
+        names: ['densityReading', 'densityAt', 'densityBy', 'instruments'],
+      },
+      { folded: 'Colour, looks and taste', names: ['transmittance', 'colourClass', 'clarity', 'offFlavour', 'mould'] },
+      { folded: 'Preparation of the jars, note', names: ['containerPrep', 'note'] },
+    ],
+    caution: 'pack',
+  },
+  density: {
+    title: 'Density',
+    deed: 'Write it down',
+    sentence: 'Float and thermometer read at the same moment, since the last boil-up.',
+    groups: [{ names: ['densityReading', 'densityAt', 'densityBy', 'instruments', 'densityCalibratedAt'] }],
+    caution: 'pack',
+  },
+  seals: {
+    title: 'Seals',
+    deed: 'Write it down',
+    sentence: 'When they are cold: the lid is drawn down and does not flex. None failed is a 0, not a blank.',
+    groups: [{ names: ['sealsFailed', 'sealsOutcome'] }],
+    caution: 'seal',
+  },
+  looks: {
+    title: 'Colour and looks',
+    deed: 'Write it down',
+    sentence: 'A screen never classes syrup: read it, or hold it beside a set of standards.',
+    groups: [{ names: ['transmittance', 'colourClass', 'clarity', 'offFlavour', 'mould'] }],
+    caution: 'label',
+  },
+};
+
+export async function stepPage(who: Visitor, code: string, name: string, sent: Sent = {}) {
+  const step = Object.hasOwn(steps, name) ? steps[name] : undefined;
+  const seen = await seenOn(who, sent.problem, code);
+  const pack = await findRecord<PackBody>(who.book.read, who.desk.sugarhouse, 'pack', code);
+  if (!step || !pack) return unknown(step ? 'pack' : 'step', step ? code : name) satisfies Refusal;
+  const ground = await formGround(who);
+  // What is written already is corrected, with a reason, and not asked again; the instruments' list may grow.
+  const open = step.groups.map((group) => ({
+    ...group,
+    names: group.names.filter((each) => each === 'instruments' || pack.typed[each] === undefined),
+  }));
+  return {
+    title: `${step.title}, ${code}`,
+    here: 'packs',
+    crumb: { href: `/lots/${code}`, words: code },
+    sentence: `${step.sentence}${name === 'finish' ? countedWords(jarsSoFar(pack.body)) : ''}`,
+    cautions: cautionsFor(step.caution),
+    form: {
+      action: `/packs/${code}/${name}`,
+      deed: step.deed,
+      draft: `${name}-${code}`,
+      ...seen,
+      problem: problemView(sent.problem, packUnderwayFields),
+      groups: formGroups(packUnderwayFields, open, ground, sent, { needed: name === 'finish' ? ['jars'] : [] }),
+    },
+  };
+}
+
+/** What the pad counted is said and not filled in: the last jars may have been capped since. */
+const countedWords = (jars: number): string =>
+  jars === 0 ? '' : ` The pad counted ${many(jars, 'jar')} at the last reading.`;

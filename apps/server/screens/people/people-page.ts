@@ -1,0 +1,87 @@
+import { type Problem } from '#libs/actions/record/problem.js';
+import { groundOf } from '#libs/actions/record/write-context.js';
+import { momentIn } from '#libs/actions/record/times.js';
+import { guestLinksOf, keysOf, sessionsOf } from '#libs/store/household/household-tokens.js';
+import type { AddressSymbol } from '#libs/labels/symbol/address-symbol.js';
+import { home } from '#libs/store/household/houses.js';
+import { peopleOf, roles } from '#libs/store/household/household.js';
+import { problemStatus } from '../../http/problem-details.js';
+import { type Page, page } from '../../http/responses.js';
+import type { Visitor } from '../../http/principal.js';
+
+export interface Shown {
+  /** Which of the forms the problem is of. */
+  readonly of?: 'person' | 'key' | 'link';
+  readonly problem?: Problem;
+  readonly typed?: Readonly<Record<string, unknown>>;
+  /** Shown this once; only its hash is kept. */
+  readonly secret?: {
+    readonly of: 'key' | 'link';
+    readonly name: string;
+    readonly words: string;
+    /** A link's address as a symbol, for the inspector's own device. */
+    readonly symbol?: AddressSymbol | undefined;
+  };
+}
+
+export async function peoplePage(who: Visitor, shown: Shown = {}): Promise<Page> {
+  const { read } = who.book;
+  const { manner } = await groundOf(read, who.desk);
+  const now = who.desk.now.toISOString();
+  const day = (at: string): string => momentIn(manner.zone, new Date(at)).slice(0, 10);
+  const minute = (at: string): string => momentIn(manner.zone, new Date(at)).slice(0, 16).replace('T', ' ');
+  const [people, keys, links, sessions] = [
+    await peopleOf(read, who.desk.sugarhouse),
+    await keysOf(read, who.desk.sugarhouse),
+    await guestLinksOf(read, who.desk.sugarhouse),
+    await sessionsOf(read, who.desk.sugarhouse, now),
+  ];
+  const told = {
+    title: 'People, keys and links',
+    here: '',
+    roles: rolesFor(who.desk.sugarhouse).map((role) => ({ role, words: roleWords[role] ?? '' })),
+    people: people.map(({ initials, name, role, endedAt, password }) => ({
+      initials,
+      name,
+      role,
+      ended: endedAt && day(endedAt),
+      signsIn: password !== undefined,
+    })),
+    keys: keys.map(({ name, role, madeAt, endedAt }) => ({
+      name,
+      role,
+      made: day(madeAt),
+      ended: endedAt && day(endedAt),
+    })),
+    links: links.map(({ tokenHash, name, madeBy, endsAt, endedAt, used }) => ({
+      link: tokenHash,
+      name,
+      madeBy,
+      used,
+      until: day(endsAt),
+      over: endedAt !== undefined ? 'ended' : endsAt <= now ? 'run out' : '',
+    })),
+    sessions: sessions.map(({ tokenHash, initials, role, device, seenAt }) => ({
+      session: tokenHash,
+      initials,
+      role,
+      device,
+      seen: minute(seenAt),
+      own: tokenHash === who.session,
+    })),
+    ...shown,
+    typed: { ...shown.typed, password: '' },
+  };
+  return page('people/people', told, shown.problem ? problemStatus(shown.problem) : 200);
+}
+
+/** Only the first sugarhouse has packers. */
+const rolesFor = (sugarhouse: string) => roles.filter((role) => role !== 'packer' || sugarhouse === home);
+
+const roleWords: Readonly<Record<string, string>> = {
+  owner: 'everything, and who may come in',
+  packer: 'a maker who also reads the books of the other sugarhouses',
+  maker: 'writes the record, holds and lets go, prints and sends out',
+  helper: 'writes down readings, sap, draw-offs and counts',
+  guest: 'reads',
+};

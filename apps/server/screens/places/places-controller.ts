@@ -1,0 +1,64 @@
+import { Controller, Get, Param } from '@nestjs/common';
+import { cautions, cautionPlaces } from '#libs/actions/places/cautions.js';
+import { isRefusal, placeList, placeRules } from '#libs/actions/places/places.js';
+import { rules } from '#libs/syrup/rules/rules.js';
+import { formGround } from '../../forms/form-view.js';
+import { page } from '../../http/responses.js';
+import { Who, type Visitor } from '../../http/principal.js';
+import { nameWords } from '../../text/findings.js';
+
+/** Pages that are only read: the cautions, and what the book judges by in each place. */
+@Controller()
+export class ReadingController {
+  @Get('cautions')
+  async cautions(@Who() who: Visitor) {
+    const { place } = await formGround(who);
+    const every = cautions();
+    const groups = cautionPlaces.map((where) => ({
+      where,
+      title: titles[where],
+      cautions: every.filter((each) => each.where[0] === where),
+    }));
+    return page('places/cautions', {
+      title: 'Cautions',
+      here: '',
+      groups: groups.filter((group) => group.cautions.length > 0),
+      authority: place.authority,
+    });
+  }
+
+  @Get('places')
+  async places(@Who() who: Visitor) {
+    const { place } = await formGround(who);
+    return page('places/places', {
+      title: 'Places and rules',
+      here: '',
+      own: place,
+      places: placeList(),
+      rules: shownRules(),
+    });
+  }
+
+  @Get('places/:id')
+  place(@Param('id') id: string) {
+    const rules = placeRules(id);
+    return isRefusal(rules)
+      ? rules
+      : page('places/place', { title: rules.name, here: '', place: rules, rules: shownRules() });
+  }
+}
+
+const shownRules = () => rules.map((rule) => ({ ...rule, words: nameWords(rule.name), stop: rule.kind === 'stop' }));
+
+const titles: Readonly<Record<(typeof cautionPlaces)[number], string>> = {
+  sap: 'Sap',
+  boil: 'At the pan',
+  filter: 'Filtering',
+  pack: 'Packing',
+  seal: 'Seals',
+  label: 'Labels',
+  sell: 'Selling',
+  clean: 'Cleaning',
+  equipment: 'Equipment',
+  print: 'Printing',
+};

@@ -1,0 +1,34 @@
+import { statSync } from 'node:fs';
+import { join } from 'node:path';
+import { isClaimed } from '#libs/store/household/household.js';
+import { home } from '../../http/identify.js';
+import { isLoopback } from '../../http/host-names.js';
+import type { Server } from '../../http/server.js';
+import type { Visitor } from '../../http/principal.js';
+
+const holdsMs = 60 * 60_000;
+const mostBytes = 64 * 1024 * 1024;
+
+/**
+ * Until the book has its owner anybody may practise, so the practice book is one visitor's then: whoever opened it last
+ * within the hour, by address. Who sits at the machine may always.
+ */
+export function mayPractise(server: Server, address: string, now: Date): boolean {
+  const last = openedBy.get(server);
+  const isTaken = last !== undefined && last.address !== address && now.getTime() < last.until;
+  if (isTaken && !isLoopback(address)) return false;
+  openedBy.set(server, { address, until: now.getTime() + holdsMs });
+  return true;
+}
+const openedBy = new WeakMap<Server, { readonly address: string; readonly until: number }>();
+
+/** Whether a write of practice is refused: before there is an owner who answers for the disk, it stays small. */
+export async function practiceIsFull({ practice, server }: Visitor): Promise<boolean> {
+  if (!practice || sizeOf(server.settings.folder) <= mostBytes) return false;
+  return !(await isClaimed(server.book.read, home));
+}
+
+const sizeOf = (folder: string): number =>
+  ['book.sqlite', 'book.sqlite-wal']
+    .map((name) => statSync(join(folder, 'practice', name), { throwIfNoEntry: false })?.size ?? 0)
+    .reduce((sum, size) => sum + size, 0);

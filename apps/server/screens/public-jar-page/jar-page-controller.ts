@@ -1,0 +1,81 @@
+import { createHash } from 'node:crypto';
+import { Controller, Get, Param, Res } from '@nestjs/common';
+import type { FastifyReply } from 'fastify';
+import { jarState } from '#libs/actions/lots/jar-states.js';
+import { judgingNow } from '#libs/actions/lots/judged-now.js';
+import { jarNotice } from '#libs/labels/content/jar-notice.js';
+import { jarPage } from '#libs/labels/content/static-jar-page.js';
+import { labelFrom } from '#libs/actions/labels/label-of-pack.js';
+import { Open } from '../../http/access.js';
+import { type Page, page } from '../../http/responses.js';
+import { type Visitor, Who } from '../../http/principal.js';
+import { jarAndPackTyped } from './found-jar.js';
+
+/**
+ * What a jar's symbol opens, for anybody: first whether the jar is recalled, held or set apart, then what its label says. Labels carry
+ * the path in capitals; a code of no jar and one that can't be read are answered alike.
+ */
+@Controller()
+export class JarPageController {
+  @Get(['j/:code', 'J/:code'])
+  @Open({ anyHost: true })
+  show(@Who() who: Visitor, @Param('code') code: string, @Res({ passthrough: true }) reply: FastifyReply) {
+    return shown(who, code, reply);
+  }
+
+  /** A GS1 Digital Link of the maker's own article number leads to the same page. */
+  @Get('01/:gtin/10/:lot/21/:code')
+  @Open({ anyHost: true })
+  showLinked(
+    @Who() who: Visitor,
+    @Param('lot') lot: string,
+    @Param('code') code: string,
+    @Res({ passthrough: true }) reply: FastifyReply,
+  ) {
+    return shown(who, code, reply, lot);
+  }
+}
+
+async function shown(who: Visitor, typed: string, reply: FastifyReply, lot?: string): Promise<Page | string> {
+  const found = await jarAndPackTyped(who, typed);
+  if (!found || (lot !== undefined && lot !== found.jar.pack)) return page('public-jar-page/jar-unknown', {}, 404);
+  const html = await htmlOf(who, found);
+  // Asked anew each time: a recall must be seen at once.
+  void reply.type('text/html; charset=utf-8').headers({
+    'Cache-Control': 'public, no-cache',
+    'Content-Security-Policy': policyFor(html),
+  });
+  return html;
+}
+
+type Found = NonNullable<Awaited<ReturnType<typeof jarAndPackTyped>>>;
+
+async function htmlOf(who: Visitor, { book, jar, lot, pack }: Found): Promise<string> {
+  const { sugarhouse } = jar;
+  const judging = await judgingNow(book.read, { ...who.desk, sugarhouse });
+  const content = labelFrom(lot, pack, judging.ground);
+  const notice = jarNotice(await jarState(book, judging, lot, jar), lot.code, content);
+  // A page published elsewhere can take no report, so this link is only of the one that is served.
+  const html = jarPage(content, jar.code, notice).replace(
+    '</main>',
+    `<p><a href="/j/${jar.code}/report">Or write to its makers what is wrong</a></p>\n</main>`,
+  );
+  const mayTrace = who.kind !== 'nobody' && (sugarhouse === who.desk.sugarhouse || who.readsAll);
+  if (!mayTrace || book !== who.book) return html;
+  return html.replace('</main>', `<p><a href="/jars/${jar.code}">Trace it in the book</a></p>\n</main>`);
+}
+
+const policies = new Map<string, string>();
+
+/** The page is one file, as it is published elsewhere too: its own style is let in by its hash, and nothing else. */
+function policyFor(html: string): string {
+  const style = /<style>([\s\S]*?)<\/style>/.exec(html)?.[1] ?? '';
+  let policy = policies.get(style);
+  if (policy === undefined) {
+    const hash = createHash('sha256').update(style).digest('base64');
+    policy = `default-src 'none'; style-src 'sha256-${hash}'; font-src 'self'; object-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'`;
+    policies.clear();
+    policies.set(style, policy);
+  }
+  return policy;
+}

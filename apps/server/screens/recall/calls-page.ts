@@ -1,0 +1,83 @@
+import { recallCallFields } from '#libs/actions/lots/recall-call.js';
+import { seasonGround } from '#libs/actions/season/season-context.js';
+import { callMadeWords, callsOf, sentWords } from '#libs/reports/recall/recall-calls.js';
+import { readRecall } from '#libs/actions/recall/read-recall.js';
+import type { Recall } from '#libs/reports/recall/recall.js';
+import { one, type Posted } from '../../forms/field-view.js';
+import { formGround, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { mayWrite } from '../../http/may-write.js';
+import type { Visitor } from '../../http/principal.js';
+import { many } from '../../text/amounts.js';
+import { firstHundred } from '../../text/first-hundred.js';
+
+/** The recall that lots lead to, as its list and its call list show it. */
+export const recallFrom = (who: Visitor, codes: readonly string[]): Promise<Recall | undefined> =>
+  who.book.snapshot(
+    async (sql) =>
+      readRecall(sql, who.desk.sugarhouse, codes, await seasonGround(sql, who.desk), {
+        by: who.desk.by,
+        members: who.readsAll,
+      }),
+    { rerun: true },
+  );
+
+/** The call list: each place that has jars, its telephone, and two buttons that record who called and when. */
+export async function callsPage(who: Visitor, codes: readonly string[], asked: Posted) {
+  const recall = await recallFrom(who, codes);
+  if (!recall) return undefined;
+  const calls = callsOf(recall);
+  const lots = codes.map((code): [string, string] => ['lot', code]);
+  const query = new URLSearchParams(lots).toString();
+  const rows = calls.map((call) => ({
+    ...call,
+    jarsSaid: many(call.jars, 'jar'),
+    sentSaid: call.sent.map(sentWords).join('; '),
+    madeSaid: call.made.map(callMadeWords),
+    form: `/recall/call?${query}&${new URLSearchParams({ to: call.to }).toString()}`,
+    dial: /^[\d\s()+.-]{7,}$/.test(call.telephone ?? '') ? (call.telephone ?? '').replace(/[^\d+]/g, '') : '',
+  }));
+  return {
+    title: `Call list: recall of ${recall.from}`,
+    here: 'find',
+    query,
+    why: recall.why,
+    hazard: recall.hazard,
+    authorities: recall.authorities,
+    reached: calls.filter((call) => call.reached).length,
+    said: many(calls.length, 'call'),
+    mayCall: mayWrite(who, 'recall-call'),
+    calls: firstHundred(rows, one(asked['calls']), {
+      address: '/recall/calls',
+      param: 'calls',
+      noun: 'call',
+      beside: lots,
+    }),
+  };
+}
+
+/** One call with all that was said in it. */
+export async function callFormPage(who: Visitor, codes: readonly string[], to: string, sent: Sent = {}) {
+  const ground = await formGround(who);
+  const query = new URLSearchParams(codes.map((code): [string, string] => ['lot', code])).toString();
+  return {
+    title: `Call to ${to}`,
+    here: 'find',
+    crumb: { href: `/recall/calls?${query}`, words: 'Call list' },
+    sentence: 'Ask how many jars are left and to keep them apart.',
+    form: {
+      action: `/recall/call?${query}&${new URLSearchParams({ to }).toString()}`,
+      deed: 'Save the call',
+      problem: problemView(sent.problem, recallCallFields),
+      groups: formGroups(
+        recallCallFields,
+        [
+          { names: ['reached', 'spokeTo', 'keptApart', 'telephone', 'note', 'at'] },
+          { folded: 'Initials', names: ['by'] },
+        ],
+        ground,
+        sent,
+        { when: 'live' },
+      ),
+    },
+  };
+}

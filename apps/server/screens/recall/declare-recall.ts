@@ -1,0 +1,40 @@
+import { recallLots } from '#libs/actions/lots/mark-lots.js';
+import { invalid, type Refusal } from '#libs/actions/record/problem.js';
+import type { RecallNotes } from '#libs/actions/lots/recall-notes.js';
+import { lookUpLot } from '#libs/actions/record/references.js';
+import { all, one, type Posted } from '../../forms/field-view.js';
+import { deskOf } from '../../forms/write-record.js';
+import type { Visitor } from '../../http/principal.js';
+import { many } from '../../text/amounts.js';
+
+/**
+ * Calls back the lots that the list began from, as they stood on the page when it was read: all of them or none, and
+ * the same form sent twice recalls each once.
+ */
+export async function declareRecall(
+  who: Visitor,
+  posted: Posted,
+): Promise<Refusal | { readonly query: string; readonly notes: readonly string[] }> {
+  const desk = deskOf(who, posted);
+  const codes = [...new Set(all(posted['lot']))];
+  const why = one(posted['why']);
+  if (codes.length === 0) return invalid('lot', 'a lot to call back', 'nothing');
+  if (why === '') return invalid('why', 'the reason, in words', 'nothing');
+  for (const code of codes)
+    if (!(await lookUpLot(who.book.read, desk.sugarhouse, code)))
+      return invalid('lot', 'a lot of this book', `"${code}"`);
+  const done = await recallLots(who.book, desk, codes, why, notesFrom(posted));
+  if ('problem' in done) return done;
+  const called = `Called back: ${many(codes.length, 'lot')} and all that their syrup went into. Now call these people.`;
+  return {
+    query: new URLSearchParams(codes.map((code): [string, string] => ['lot', code])).toString(),
+    notes: [called],
+  };
+}
+
+/** What a recall says beside its reason, as a form posted it. */
+export const notesFrom = (posted: Posted): RecallNotes => ({
+  hazard: one(posted['hazard']),
+  whoMayBeHurt: one(posted['whoMayBeHurt']),
+  whatToDo: one(posted['whatToDo']),
+});

@@ -1,0 +1,71 @@
+import { count, maybe, type Fields } from '#libs/actions/record/fields.js';
+import { practiceBegun } from '#libs/actions/practice/mock-recall.js';
+import { momentIn } from '#libs/actions/record/times.js';
+import { textIn, type SideBody } from '#libs/records/record-types.js';
+import { recordsOf } from '#libs/store/queries/lots.js';
+import { formGround, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import type { Visitor } from '../../http/principal.js';
+import { elapsed, momentWords } from '../../text/times.js';
+import { jarPage, lotTracePage } from '../trace/trace-pages.js';
+
+const shelfField: Fields = {
+  onShelf: maybe(count, {
+    label: 'Jars of this lot on the shelf, counted now',
+    hint: 'Go and count them. Left blank, it is closed as not counted, and the season still asks for a mock recall. This count is only of the exercise; one that counts is written under Count the shelf',
+  }),
+};
+
+/** What was practised before, and what still runs. */
+export async function practicesPage(who: Visitor) {
+  const { manner } = await formGround(who);
+  return { ...plain, running: undefined, held: await practised(who, momentIn(manner.zone, who.desk.now)) };
+}
+
+/** The jar drawn, both ways from it, and the clock. */
+export async function runningPage(who: Visitor, id: string, sent: Sent = {}) {
+  const begun = await practiceBegun(who.book, who.desk, id);
+  if ('problem' in begun) return begun;
+  if (begun.closed && !sent.problem) return practicesPage(who);
+  const ground = await formGround(who);
+  const now = momentIn(ground.manner.zone, who.desk.now);
+  const since = momentIn(ground.manner.zone, new Date(begun.sinceMs));
+  const drawn = await jarPage(who, begun.jar);
+  if ('problem' in drawn) return drawn;
+  const lot = await lotTracePage(who, drawn.pack);
+  if ('problem' in lot) return lot;
+  return {
+    ...plain,
+    held: [],
+    running: {
+      id,
+      jar: drawn.printed,
+      pack: drawn.pack,
+      since,
+      // Without a script the clock stands as it was when the page was drawn.
+      gone: elapsed(since, now),
+      up: { shares: drawn.shares, boils: drawn.boils, gatherings: drawn.gatherings },
+      went: lot.went,
+      jars: lot.jars,
+      problem: problemView(sent.problem, shelfField),
+      fields: formGroups(shelfField, [{ names: ['onShelf'] }], ground, sent)[0]?.fields ?? [],
+    },
+  };
+}
+
+const plain = { title: 'Practise a recall', here: 'season' };
+
+async function practised(who: Visitor, now: string) {
+  const all = await recordsOf<SideBody>(who.book.read, who.desk.sugarhouse, 'practice-recall');
+  return all
+    .reverse()
+    .slice(0, 20)
+    .map(({ id, body }) => ({
+      id,
+      when: momentWords(body.at, now),
+      jar: textIn(body, 'jar'),
+      closed: Boolean(body['result']),
+      seconds: Number(body['seconds'] ?? 0),
+      result: textIn(body, 'result'),
+      by: body.by,
+    }));
+}

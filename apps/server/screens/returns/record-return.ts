@@ -1,0 +1,66 @@
+import { holdLot } from '#libs/actions/lots/mark-lots.js';
+import { invalid, type Refusal, sentencesOf } from '#libs/actions/record/problem.js';
+import { traceLot } from '#libs/actions/lots/trace-lot.js';
+import type { SideBody } from '#libs/records/record-types.js';
+import { findLot, findRecord } from '#libs/store/queries/lots.js';
+import { jarBackJudged } from '#libs/reports/lot/returned-jar-text.js';
+import type { JarBackJudged } from '#libs/syrup/contents/judge-complaint.js';
+import { unknown } from '#libs/actions/record/problem.js';
+import { all, one, type Posted } from '../../forms/field-view.js';
+import { deskOf, writeRecord } from '../../forms/write-record.js';
+import type { Visitor } from '../../http/principal.js';
+import { complaints, holdAnswers } from './return-fields.js';
+
+/** Writes what was seen as a complaint and, where that was chosen, holds the lot with it. */
+export async function writeCameBack(
+  who: Visitor,
+  code: string,
+  posted: Posted,
+): Promise<Refusal | { readonly lot: string; readonly notes: readonly string[] }> {
+  const { read } = who.book;
+  const trace = await traceLot(read, who.desk.sugarhouse, code, who.desk.now);
+  if ('problem' in trace) return trace;
+  const lot = trace.pack;
+  if (!lot) return unknown('jar or pack', code);
+  const hold = one(posted['hold']);
+  // To hold or not is answered by somebody: it isn't left open.
+  if (!holdAnswers.some((answer) => answer === hold)) return invalid('hold', 'hold it or not', hold || 'nothing');
+  const { hold: _, ...rest } = posted;
+  const written = await writeRecord(who, complaints, rest, {
+    lot,
+    ...(trace.jar ? { jar: trace.jar.printed } : {}),
+  });
+  if ('problem' in written) return written;
+  const notes = [`${written.id} is in the book.`, ...written.notes];
+  if (hold === 'yes') notes.push(...(await held(who, posted, lot)));
+  const after = await findLot(read, who.desk.sugarhouse, lot);
+  if (all(rest['mould']).includes('yes') && !all(rest['came']).includes('opened-warm'))
+    notes.push(
+      `Mould holds ${lot}: look at other jars of it and write how many were mouldy and how many sound. Look at what went out, and whether to recall it.`,
+    );
+  else {
+    const { asks, consequences } = (await judgedAs(who, written.id)) ?? { asks: 'nothing', consequences: [] };
+    notes.push(...consequences.map((each) => `${capital(each.found)}. ${each.words}`));
+    if (hold === 'no')
+      notes.push(
+        `${lot} is ${after?.state ?? 'open'}: not held for this.${asks === 'hold' ? ' What was read asks to hold it.' : ''}`,
+      );
+  }
+  return { lot, notes };
+}
+
+/** What the readings said when they were written. */
+const judgedAs = async (who: Visitor, id: string): Promise<JarBackJudged | undefined> => {
+  const kept = await findRecord<SideBody>(who.book.read, who.desk.sugarhouse, 'complaint', id);
+  return kept && jarBackJudged(kept.body);
+};
+const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
+
+/** The hold has a key of its own beside the complaint's, so that the form sent twice holds once. */
+async function held(who: Visitor, posted: Posted, lot: string): Promise<string[]> {
+  const desk = deskOf(who, posted);
+  const key = desk.key === undefined ? {} : { key: `${desk.key}:hold` };
+  const why = `a jar came back: ${one(posted['said'])}`;
+  const done = await holdLot(who.book, { ...desk, ...key, seen: undefined }, lot, why);
+  return 'problem' in done ? sentencesOf(done.problem) : [`${lot} is held, and what its syrup went into.`];
+}

@@ -1,0 +1,16 @@
+import { choice, type Fields, needed } from '#libs/actions/record/fields.js';
+import type { Kind } from '#libs/actions/record/kind.js';
+import { kindByName } from '#libs/actions/kinds/registry.js';
+
+export const complaints: Kind = kindByName.get('complaint')!;
+export const holdAnswers = ['yes', 'no'] as const;
+
+/** A complaint as it is asked for jar in hand, and whether the lot is held. */
+export const cameBackFields: Fields = {
+  ...complaints.fields,
+  hold: needed(choice(...holdAnswers), {
+    label: 'Hold the lot',
+    choices: holdAnswers,
+    hint: 'Held, nothing more of it goes out until somebody lets it go. In doubt, hold it',
+  }),
+};

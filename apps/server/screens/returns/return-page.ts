@@ -1,0 +1,137 @@
+import { judgedComplaint } from '#libs/actions/kinds/complaint.js';
+import { readFields } from '#libs/actions/record/fields.js';
+import { type Refusal, unknown } from '#libs/actions/record/problem.js';
+import { lookUpLot } from '#libs/actions/record/references.js';
+import { momentIn } from '#libs/actions/record/times.js';
+import { type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
+import type { PackBody } from '#libs/records/record-types.js';
+import { findJar, findLot, findRecord } from '#libs/store/queries/lots.js';
+import type { JarBackJudged } from '#libs/syrup/contents/judge-complaint.js';
+import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
+import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
+import { codeIn } from '../find/find-page.js';
+import { type FormGround, formGround, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { postedTexts } from '../../forms/posted-texts.js';
+import { seenOn } from '../../forms/last-seen.js';
+import { cautionsFor } from '../../text/cautions.js';
+import type { Visitor } from '../../http/principal.js';
+import { many } from '../../text/amounts.js';
+import { momentWords } from '../../text/times.js';
+import { cameBackFields, complaints } from './return-fields.js';
+
+export const startPage = (typed: string) => ({
+  title: 'A bad jar comes back',
+  here: 'find',
+  typed,
+  nothing: typed !== '',
+});
+
+/** The jar meant, or the pack where only the lot can still be read; undefined where the book has neither. */
+export async function meantJar(who: Visitor, typed: string): Promise<string | undefined> {
+  const { sugarhouse } = who.desk;
+  const code = codeIn(typed);
+  const jarCode = readJarCode(code);
+  const jar = jarCode === undefined ? undefined : await findJar(who.book.read, jarCode);
+  if (jar?.sugarhouse === sugarhouse) return printedJarCode(jar.code);
+  const lot = await lookUpLot(who.book.read, sugarhouse, code);
+  return lot?.kind === 'pack' ? lot.code : undefined;
+}
+
+/** What is to be looked at, in the order in which it is done, with the kept-back jar to hold beside it. */
+export async function cameBackPage(who: Visitor, code: string, sent: Sent) {
+  const trace = await traceLot(who.book.read, who.desk.sugarhouse, code, who.desk.now);
+  if ('problem' in trace) return trace;
+  if (!trace.pack) return unknown('jar or pack', code) satisfies Refusal;
+  const seen = await seenOn(who, sent.problem, trace.pack);
+  const ground = await formGround(who);
+  const named = trace.jar?.printed ?? trace.pack;
+  return {
+    title: `${named} came back`,
+    here: 'find',
+    named,
+    href: trace.jar ? `/jars/${named}` : `/lots/${named}`,
+    pack: trace.pack,
+    status: trace.status,
+    made: many(trace.jars.made, 'jar'),
+    sentOut: trace.jars.sentOut,
+    kept: keptBack(trace, momentIn(ground.manner.zone, who.desk.now)),
+    packedAt: await packedDensity(who, trace.pack),
+    says: saysOf(who, ground, sent),
+    cautions: cautionsFor('sell'),
+    form: {
+      action: `/came-back/${encodeURIComponent(named)}`,
+      deed: 'Write it down',
+      draft: `came-back-${named}`,
+      ...seen,
+      problem: problemView(sent.problem, cameBackFields),
+      groups: formGroups(cameBackFields, steps, ground, sent),
+    },
+  };
+}
+
+/** What the pack was at when it was packed, for the reading of now to stand beside. */
+async function packedDensity(who: Visitor, pack: string): Promise<string> {
+  const { sugarhouse } = who.desk;
+  const body = (await findRecord<PackBody>(who.book.read, sugarhouse, 'pack', pack))?.body;
+  if (!body?.densityReading) return '';
+  const verdict = (await findLot(who.book.read, sugarhouse, pack))?.verdict;
+  const brix = verdict?.brix ?? null;
+  const at = body.densityAt ? ` at ${shown(body.densityAt)}` : '';
+  return `${shownDensity(body.densityReading)}${at}${brix === null ? '' : `: ${brix.toFixed(1)} °Bx`}`;
+}
+
+/** What was typed so far, judged: shown before anybody has to say whether to hold the lot. */
+function saysOf(who: Visitor, ground: FormGround, { posted }: Sent): JarBackJudged | undefined {
+  if (!posted) return undefined;
+  const seen = Object.fromEntries(Object.entries(complaints.fields).filter(([name]) => lookedAt.has(name)));
+  const read = readFields(seen, postedTexts(seen, posted, who.desk.now, ground.manner.zone), ground.manner);
+  return 'faults' in read ? undefined : judgedComplaint(read.body, ground.place);
+}
+const lookedAt = new Set([
+  'seal',
+  'mould',
+  'came',
+  'smell',
+  'density',
+  'densityAt',
+  'densityBy',
+  'densityCalibratedAt',
+]);
+
+/** Where a jar kept back of the same lot stands. */
+const keptBack = (trace: Trace, now: string) =>
+  trace.dispatches
+    .filter((each) => each.kind === 'retained' && !each.planned && each.lot === trace.pack)
+    .map((each) => ({
+      where: each.to,
+      jars: many(each.jars, 'jar'),
+      when: momentWords(each.sentAt, now),
+      codes: each.codes,
+    }));
+
+const steps = [
+  { legend: '1. Who and what', names: ['said', 'from'] },
+  {
+    legend: '2. The seal',
+    words:
+      'Before it is opened: is the lid down, does it give under a finger, is there a leak or a swelling? A jar that swells is not opened.',
+    names: ['seal'],
+  },
+  { legend: '3. Mould', words: 'On top, at the rim, under the lid. Don’t taste it.', names: ['mould', 'came'] },
+  { legend: '4. Smell', words: 'Beside the jar kept back. Don’t taste it.', names: ['smell'] },
+  {
+    legend: '5. Density now',
+    words: 'Float and thermometer read at the same moment, as on the packing day. Only what was read.',
+    names: ['density', 'densityAt', 'densityBy'],
+  },
+  {
+    folded: 'A hydrometer made for another temperature, which instrument',
+    names: ['densityCalibratedAt', 'instruments'],
+  },
+  {
+    legend: '6. The lot',
+    words: 'Leave it unanswered and send: what the readings say is shown first, and nothing is written yet.',
+    names: ['hold', 'done', 'note'],
+  },
+  { folded: 'Own number, initials', names: ['id', 'by'] },
+];

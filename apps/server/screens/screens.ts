@@ -1,0 +1,73 @@
+import type { Type } from '@nestjs/common';
+import { GuestController } from './guest/guest-controller.js';
+import { PracticeController } from './practice/practice-controller.js';
+import { SetUpController } from './set-up/set-up-controller.js';
+import { SignInController } from './sign-in/sign-in-controller.js';
+import { HealthController } from '../http/health-controller.js';
+import { OwnPasswordController } from './account/own-password-controller.js';
+import { PeopleController } from './people/people-controller.js';
+import { TodayController } from './today/today-controller.js';
+import { SapController } from './sap/sap-controller.js';
+import { BoilsController } from './boils/boils-controller.js';
+import { PacksController } from './packs/packs-controller.js';
+import { LotsController } from './lots/lots-controller.js';
+import { UseUpController } from './disposal/disposal-controller.js';
+import { SentController } from './sent/sent-controller.js';
+import { EntriesController } from './records/records-controller.js';
+import { TraceController } from './trace/trace-controller.js';
+import { LabelsController } from './labels/labels-controller.js';
+import { FindController } from './find/find-controller.js';
+import { ReadingController } from './places/places-controller.js';
+import { ReckonController } from './calculators/calculators-controller.js';
+import { SeasonController } from './season/season-controller.js';
+import { RecordController } from './history/history-controller.js';
+import { SideController } from './supporting-records/supporting-records-controller.js';
+import { HouseController } from './house/house-controller.js';
+import { YouController } from './account/account-controller.js';
+import { FilesController } from './files/files-controller.js';
+import { HousesController } from './houses/houses-controller.js';
+import { StocksController } from './stocks/stocks-controller.js';
+import { SheetsController } from './paper-sheets/paper-sheets-controller.js';
+import { CameBackController } from './returns/returns-controller.js';
+import { ReportController } from './public-jar-page/report-controller.js';
+import { PractiseController } from './recall/mock-recall-controller.js';
+import { CallsController } from './recall/calls-controller.js';
+import { RecallController } from './recall/recall-controller.js';
+
+/** Every controller there is; a screen is a line here and a folder beside this file. */
+export const screens: readonly Type<unknown>[] = [
+  HealthController,
+  SetUpController,
+  SignInController,
+  GuestController,
+  PracticeController,
+  PeopleController,
+  OwnPasswordController,
+  TodayController,
+  SapController,
+  BoilsController,
+  PacksController,
+  LotsController,
+  UseUpController,
+  SentController,
+  EntriesController,
+  TraceController,
+  LabelsController,
+  StocksController,
+  FindController,
+  ReadingController,
+  ReckonController,
+  SeasonController,
+  RecordController,
+  SideController,
+  HouseController,
+  YouController,
+  FilesController,
+  SheetsController,
+  HousesController,
+  CameBackController,
+  ReportController,
+  RecallController,
+  CallsController,
+  PractiseController,
+];

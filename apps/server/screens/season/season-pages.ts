@@ -1,0 +1,104 @@
+import { seasonGround } from '#libs/actions/season/season-context.js';
+import { momentIn } from '#libs/actions/record/times.js';
+import type { SideBody } from '#libs/records/record-types.js';
+import { recordsOf, yearsKept } from '#libs/store/queries/lots.js';
+import { drawCharts } from '#libs/reports/charts/charts.js';
+import { onPage } from '#libs/reports/charts/chart-style.js';
+import { pictureTables } from '#libs/reports/charts/chart-tables.js';
+import { readSeason } from '#libs/actions/season/read-season.js';
+import { seasonSummary } from '#libs/reports/season/json.js';
+import type { Season } from '#libs/reports/season/season.js';
+import { syrupMillilitres } from '#libs/reports/season/totals.js';
+import { spokenVolume } from '#libs/format/format-volume.js';
+import { classSwatch } from '#libs/reports/diagram/swatch.js';
+import { cameBackRow } from '../returns/return-rows.js';
+import { formGround } from '../../forms/form-view.js';
+import type { Visitor } from '../../http/principal.js';
+import { many, named } from '../../text/amounts.js';
+import { clock, dayWords } from '../../text/times.js';
+
+export async function currentYear(who: Visitor): Promise<number> {
+  const years = await yearsKept(who.book.read, who.desk.sugarhouse);
+  const { manner } = await formGround(who);
+  return years[0] ?? Number(momentIn(manner.zone, who.desk.now).slice(0, 4));
+}
+
+const season = (who: Visitor, year: number): Promise<Season> =>
+  who.book.snapshot(async (sql) => readSeason(sql, who.desk.sugarhouse, year, await seasonGround(sql, who.desk)), {
+    rerun: true,
+  });
+
+/** A season in five numbers and a line for each lot, with what its close still lacks. */
+export async function seasonPage(who: Visitor, year: number) {
+  const read = await season(who, year);
+  const summary = seasonSummary(read);
+  return {
+    title: `Season ${year}`,
+    here: 'season',
+    wide: true,
+    year,
+    years: await yearsKept(who.book.read, who.desk.sugarhouse),
+    totals: [
+      { reading: String(summary.totals.boils), limit: named(summary.totals.boils, 'boil') },
+      { reading: String(summary.totals.packs), limit: named(summary.totals.packs, 'pack') },
+      { reading: String(summary.totals.jarsMade), limit: named(summary.totals.jarsMade, 'jar') },
+      { reading: spokenVolume(read, syrupMillilitres(read)), limit: 'of syrup made' },
+      { reading: String(summary.totals.held), limit: 'held' },
+    ],
+    lots: read.lots.map((lot) => ({
+      lot: lot.lot,
+      packed: dayWords(lot.packedAt, String(year)),
+      container: lot.container,
+      made: lot.jarsMade,
+      out: lot.jarsSentOut,
+      onHand: lot.jarsOnHand,
+      unaccounted: lot.unaccounted ?? '–',
+      fill: lot.lowestFillTyped ?? 'not read',
+      brix: lot.brix === null ? 'not read' : lot.brix.toFixed(1),
+      colour: lot.colour,
+      swatch: lot.colour ? classSwatch(lot.colour) : undefined,
+      status: lot.status,
+    })),
+    cameBack: await complaintsOf(who, year),
+    practised: read.side.practiceRecalls.map((each) => ({
+      when: `${dayWords(each.at, String(year))} ${clock(each.at)}`,
+      by: each.by,
+      lot: each.lot,
+      words: each.words,
+      took: each.minutes === null ? '' : many(each.minutes, 'minute'),
+    })),
+    missing: read.missing,
+    closed: read.closed && { by: read.closed.by, when: `${dayWords(read.closed.at)} ${clock(read.closed.at)}` },
+    record: read.record,
+  };
+}
+
+/** What customers and makers told of jars this year, newest first. */
+async function complaintsOf(who: Visitor, year: number) {
+  const all = await recordsOf<SideBody>(who.book.read, who.desk.sugarhouse, 'complaint', year);
+  return all.reverse().map(({ id, body }) => cameBackRow(id, body, String(year)));
+}
+
+/** The pictures of the season, each with the figures it was drawn from. */
+export async function picturesPage(who: Visitor, year: number) {
+  const read = await season(who, year);
+  const tables = pictureTables(read);
+  const pictures = await drawCharts(read);
+  return {
+    title: `Pictures of ${year}`,
+    here: 'season',
+    wide: true,
+    year,
+    pictures: Object.entries(pictures).map(([name, picture]) => ({
+      ...picture,
+      svg: onPage(withoutPartRoles(picture.svg)),
+      table: tables[name as keyof typeof tables],
+    })),
+  };
+}
+
+/** The picture is one image with one text beside it; roles of its parts would be read out one by one. */
+const withoutPartRoles = (svg: string): string =>
+  svg
+    .replace(/ (?:role|aria-roledescription|aria-label|aria-hidden)="[^"]*"/g, '')
+    .replace(/^<svg/, '<svg aria-hidden="true"');

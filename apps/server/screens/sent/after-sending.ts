@@ -1,0 +1,68 @@
+import { acknowledgementFields, acknowledgements, reportsAlreadyLeft } from '#libs/actions/kinds/acknowledgement.js';
+import { type Refusal, unknown } from '#libs/actions/record/problem.js';
+import { dispatches, dispatchFields } from '#libs/actions/kinds/dispatch.js';
+import type { DispatchBody } from '#libs/records/record-types.js';
+import { findRecord } from '#libs/store/queries/lots.js';
+import { type Posted } from '../../forms/field-view.js';
+import { formGround, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { writeRecord } from '../../forms/write-record.js';
+import type { Visitor } from '../../http/principal.js';
+import { many } from '../../text/amounts.js';
+
+/** What is asked of a dispatch afterwards: initials under jars that had already left, and how returned jars are. */
+export async function askedAfter(who: Visitor, id: string, { body }: { readonly body: DispatchBody }) {
+  const [report] = body.alreadyLeft === 'yes' ? await reportOf(who, id, body.lot) : [];
+  return {
+    initials: report && !report.acknowledged ? `/sent/${encodeURIComponent(id)}/acknowledge` : undefined,
+    initialled: report?.acknowledged,
+    look: body.kind === 'returned' && body.sealed === undefined ? `/sent/${encodeURIComponent(id)}/looked` : undefined,
+  };
+}
+
+const reportOf = async (who: Visitor, id: string, lot: string) =>
+  (await reportsAlreadyLeft(who.book.read, who.desk.sugarhouse, lot)).filter(({ dispatch }) => dispatch.id === id);
+
+export const acknowledge = (who: Visitor, id: string, posted: Posted) =>
+  writeRecord(who, acknowledgements, posted, { dispatch: id });
+
+/** How returned jars are: filled in where the return left it blank. */
+export const writeLooked = (who: Visitor, id: string, posted: Posted) =>
+  writeRecord(who, dispatches, posted, {}, { add: true, of: id });
+
+export async function acknowledgePage(who: Visitor, id: string, sent: Sent = {}) {
+  const found = await findRecord<DispatchBody>(who.book.read, who.desk.sugarhouse, 'dispatch', id);
+  if (!found) return unknown('dispatch', id) satisfies Refusal;
+  const ground = await formGround(who);
+  const { jars, lot, to } = found.body;
+  return {
+    title: `Initial ${id}`,
+    here: 'packs',
+    crumb: { href: `/records/dispatch/${encodeURIComponent(id)}`, words: id },
+    sentence: `${many(jars, 'jar')} of ${lot} had already left, to ${to}. Your initials say that you know of it.`,
+    form: {
+      action: `/sent/${encodeURIComponent(id)}/acknowledge`,
+      deed: 'Put my initials to it',
+      problem: problemView(sent.problem, acknowledgementFields),
+      groups: formGroups(acknowledgementFields, [{ names: ['note'] }], ground, sent),
+    },
+  };
+}
+
+export async function lookedPage(who: Visitor, id: string, sent: Sent = {}) {
+  const found = await findRecord<DispatchBody>(who.book.read, who.desk.sugarhouse, 'dispatch', id);
+  if (found?.body.kind !== 'returned') return unknown('return', id) satisfies Refusal;
+  const ground = await formGround(who);
+  const { jars, lot, to } = found.body;
+  return {
+    title: `Jars that came back: ${id}`,
+    here: 'packs',
+    crumb: { href: `/records/dispatch/${encodeURIComponent(id)}`, words: id },
+    sentence: `${many(jars, 'jar')} of ${lot} from ${to}. Look at each lid: drawn down, does not flex, no leak. Only sealed jars whose keeping is known go back on the shelf; the others stay apart until they are destroyed.`,
+    form: {
+      action: `/sent/${encodeURIComponent(id)}/looked`,
+      deed: 'Save',
+      problem: problemView(sent.problem, dispatchFields),
+      groups: formGroups(dispatchFields, [{ names: ['sealed', 'keptHow'] }], ground, sent),
+    },
+  };
+}

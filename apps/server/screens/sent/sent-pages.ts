@@ -1,0 +1,138 @@
+import { countFields } from '#libs/actions/kinds/count.js';
+import { dispatchFields } from '#libs/actions/kinds/dispatch.js';
+import type { Fields } from '#libs/actions/record/fields.js';
+import { momentIn } from '#libs/actions/record/times.js';
+import { balancesOf, noJars } from '#libs/store/queries/jar-balance.js';
+import type { DispatchBody } from '#libs/records/record-types.js';
+import { utcOf } from '#libs/store/connection/instants.js';
+import { recordsListed } from '#libs/store/queries/lists.js';
+import { lotsOf } from '#libs/store/queries/lots.js';
+import { formGround, formGroups, problemView, type FormGroup, type Sent } from '../../forms/form-view.js';
+import { seenOn } from '../../forms/last-seen.js';
+import { cautionsFor } from '../../text/cautions.js';
+import { mayWrite } from '../../http/may-write.js';
+import type { Visitor } from '../../http/principal.js';
+import { many } from '../../text/amounts.js';
+import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
+import { momentWords } from '../../text/times.js';
+
+/** Where jars went, newest first, a hundred at a time; what is planned stands on top. */
+export async function sentPage(who: Visitor, asked: string) {
+  const { manner } = await formGround(who);
+  const now = momentIn(manner.zone, who.desk.now);
+  const nowUtc = utcOf(who.desk.now);
+  const from = beginsAt(asked);
+  const part = { from, most: atOnce };
+  const { count, records } = await recordsListed<DispatchBody>(who.book.read, who.desk.sugarhouse, 'dispatch', part);
+  return {
+    title: 'Sent out',
+    here: 'packs',
+    more: shownPart(records, from, count, listOf('/sent', 'dispatch', 'dispatches')),
+    rows: records.map(({ id, body, atUtc }) => ({
+      id,
+      lot: body.lot,
+      jars: many(body.jars, 'jar'),
+      how: body.kind,
+      to: body.to,
+      when: momentWords(body.sentAt, now),
+      planned: atUtc > nowUtc,
+    })),
+  };
+}
+
+export async function sendPage(who: Visitor, sent: Sent) {
+  const seen = await seenOn(who, sent.problem);
+  const ground = await formGround(who);
+  const groups = formGroups(
+    dispatchFields,
+    [
+      { names: ['lot', 'jars', 'kind', 'to', 'sentAt'] },
+      // A refusal asks at once whether they are gone already; else it is nobody's first question.
+      sent.problem?.kind === 'refused'
+        ? { names: ['alreadyLeft'] }
+        : { folded: 'They may not go out and have already left', names: ['alreadyLeft'] },
+      {
+        folded: 'To a laboratory, or jars that came back',
+        names: ['laboratory', 'sealed', 'keptHow', 'fromReturned'],
+      },
+      { folded: 'Telephone, how to reach them, own number, initials', names: ['telephone', 'contact', 'id', 'by'] },
+    ],
+    ground,
+    sent,
+    { when: 'live' },
+  );
+  return {
+    title: 'Send out, keep or take back',
+    here: 'packs',
+    crumb: { href: '/sent', words: 'Sent out' },
+    sentence: !mayWrite(who, 'dispatch')
+      ? 'A maker sends jars out. What has already left, though it might not, you can write down here: say so below.'
+      : 'Sold, given, kept, broken, destroyed or come home: each jar’s way is written once. A time to come is a plan.',
+    cautions: cautionsFor('sell'),
+    form: {
+      action: '/sent/new',
+      deed: 'Write it down',
+      draft: 'send',
+      photo: 'jars',
+      ...seen,
+      problem: problemView(sent.problem, dispatchFields),
+      groups: await withPacks(who, groups, sent),
+    },
+    otherwise: { href: '/sent/count', words: 'Counting the shelf instead?' },
+  };
+}
+
+export async function countPage(who: Visitor, sent: Sent) {
+  const seen = await seenOn(who, sent.problem);
+  const ground = await formGround(who);
+  const fields: Fields = { ...countFields, id: { ...countFields.id, needed: false } };
+  const groups = formGroups(
+    fields,
+    [{ names: ['lot', 'jars', 'countedAt'] }, { folded: 'Own number, initials', names: ['id', 'by'] }],
+    ground,
+    sent,
+    { when: 'live' },
+  );
+  return {
+    title: 'Count the shelf',
+    here: 'packs',
+    crumb: { href: '/sent', words: 'Sent out' },
+    sentence:
+      'Jars of one pack that are really there. From then on the book goes by the count, and says what is unaccounted for.',
+    form: {
+      action: '/sent/count',
+      deed: 'Write the count',
+      draft: 'count',
+      ...seen,
+      problem: problemView(sent.problem, fields),
+      groups: await withPacks(who, groups, sent),
+    },
+  };
+}
+
+/** Packs with jars on hand to choose from; a code can be typed as well where there are none. */
+async function withPacks(who: Visitor, groups: readonly FormGroup[], { posted }: Sent): Promise<FormGroup[]> {
+  const { read } = who.book;
+  const lots = (await lotsOf(read, who.desk.sugarhouse, 'pack', undefined, 300)).filter(
+    (lot) => lot.jars !== undefined,
+  );
+  const balances = await balancesOf(
+    read,
+    who.desk.sugarhouse,
+    lots.map((lot) => lot.code),
+    utcOf(who.desk.now),
+  );
+  const typed = typeof posted?.['lot'] === 'string' ? posted['lot'] : '';
+  const choices = lots.map((lot) => ({
+    value: lot.code,
+    words: `${lot.code}, ${lot.container ?? ''}, ${balances.get(lot.code)?.onHand ?? noJars.onHand} on hand${lot.state === 'open' || lot.state === 'released' ? '' : `, ${lot.state.toUpperCase()}`}`,
+    chosen: lot.code === typed,
+  }));
+  if (choices.length === 0 || (typed !== '' && !choices.some((each) => each.chosen))) return [...groups];
+  return groups.map((group) => ({
+    ...group,
+    fields: group.fields.map((field) =>
+      field.name === 'lot' ? { ...field, control: 'select' as const, choices } : field,
+    ),
+  }));
+}

@@ -1,0 +1,54 @@
+import { randomInt, timingSafeEqual, createHash } from 'node:crypto';
+import { jarAlphabet } from '#libs/syrup/codes/jar-codes.js';
+
+/** The one-time word that the server prints, so that nobody else on the network claims a new book first. */
+export interface FirstWord {
+  /** The word that opens the set-up now; a new one where the last has run out. */
+  current(now: Date): string;
+  /**
+   * Whether this is the word. After ten wrong ones an address gets no answer for an hour. The word itself stays: there
+   * are 32 to the tenth, and a stranger's guesses would take the owner's out of the owner's hands.
+   */
+  answer(typed: string, address: string, now: Date): 'fits' | 'wrong' | 'too often';
+  /** Used: it opens nothing any more. */
+  spend(): void;
+}
+
+const lastsMs = 60 * 60_000;
+const wrongTriesTaken = 10;
+const mostAddresses = 1000;
+
+/** `say` is told each new word, to print it where only the owner of the machine can read it. */
+export function firstWord(say: (word: string) => void): FirstWord {
+  let word = '';
+  let endsAt = 0;
+  const wrongFrom = new Map<string, { count: number; until: number }>();
+  const renew = (now: Date): void => {
+    word = Array.from({ length: 10 }, () => jarAlphabet.charAt(randomInt(32))).join('');
+    endsAt = now.getTime() + lastsMs;
+    say(`${word.slice(0, 5)}-${word.slice(5)}`);
+  };
+  const current = (now: Date): string => {
+    if (word === '' || now.getTime() >= endsAt) renew(now);
+    return word;
+  };
+  return {
+    current,
+    answer(typed, address, now) {
+      const before = wrongFrom.get(address);
+      const count = before && before.until > now.getTime() ? before.count : 0;
+      if (count >= wrongTriesTaken) return 'too often';
+      const letters = typed.toUpperCase().replace(/[\s-]/g, '').replace(/[IL]/g, '1').replace(/O/g, '0');
+      if (timingSafeEqual(digest(letters), digest(current(now)))) return 'fits';
+      wrongFrom.delete(address);
+      wrongFrom.set(address, { count: count + 1, until: now.getTime() + lastsMs });
+      if (wrongFrom.size > mostAddresses) wrongFrom.delete(wrongFrom.keys().next().value ?? '');
+      return 'wrong';
+    },
+    spend() {
+      word = '';
+    },
+  };
+}
+
+const digest = (text: string): Buffer => createHash('sha256').update(text).digest();

@@ -1,0 +1,31 @@
+import { Body, Controller, Get, Post, Query } from '@nestjs/common';
+import { labelStocks } from '#libs/actions/kinds/label-stock.js';
+import { one, type Posted } from '../../forms/field-view.js';
+import { statusFor } from '../../forms/form-view.js';
+import { writeRecord } from '../../forms/write-record.js';
+import { page, seeOther } from '../../http/responses.js';
+import { Who, type Visitor } from '../../http/principal.js';
+import { newStockPage, stocksPage } from './stock-pages.js';
+
+/** Label sheets and rolls: those that come with the book and the house's own. */
+@Controller('stocks')
+export class StocksController {
+  @Get()
+  async list(@Who() who: Visitor) {
+    return page('stocks/list', await stocksPage(who));
+  }
+
+  /** What was typed comes along and is drawn; nothing is written by looking. */
+  @Get('new')
+  async form(@Who() who: Visitor, @Query() typed: Posted) {
+    return page('stocks/new', await newStockPage(who, { posted: typed }));
+  }
+
+  @Post('new')
+  async written(@Who() who: Visitor, @Body() posted: Posted) {
+    const answer = await writeRecord(who, labelStocks, posted);
+    if (!('problem' in answer))
+      return seeOther('/stocks', [`${one(posted['id'])} is in the book. Print its alignment sheet first.`]);
+    return page('stocks/new', await newStockPage(who, { posted, ...answer }), statusFor(answer.problem));
+  }
+}

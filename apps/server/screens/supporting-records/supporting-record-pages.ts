@@ -1,0 +1,95 @@
+import type { CautionPlace } from '#libs/actions/places/cautions.js';
+import type { Kind } from '#libs/actions/record/kind.js';
+import { unknown, type Refusal } from '#libs/actions/record/problem.js';
+import { sideKinds } from '#libs/actions/kinds/supporting-records.js';
+import { countRecords, recordsOf } from '#libs/store/queries/lots.js';
+import { formGround, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { cautionsFor } from '../../text/cautions.js';
+import type { Visitor } from '../../http/principal.js';
+import { clock, dayWords } from '../../text/times.js';
+
+/** Written by the deed itself, on its own page. */
+const elsewhere = new Set(['labels', 'season', 'practice-recall']);
+const kinds = sideKinds.filter((kind) => !elsewhere.has(kind.kind));
+
+const sentences: Readonly<Record<string, string>> = {
+  check: 'Ice water first: 32 °F, within 2 °F. Then boiling water, against the day’s boiling point.',
+  cleaning: 'What was cleaned, with what and how strong. No household detergent, no iodine.',
+  complaint: 'Write what was said as it was said. Hold the lot while you look into it.',
+};
+const cautionOf: Readonly<Record<string, CautionPlace>> = {
+  cleaning: 'clean',
+  filter: 'filter',
+  equipment: 'equipment',
+  check: 'pack',
+};
+
+export const sideKind = (plural: string): Kind | Refusal =>
+  kinds.find((kind) => kind.plural === plural) ?? unknown('kind of record', plural);
+
+export async function sideListPage(who: Visitor) {
+  const rows = await Promise.all(
+    kinds.map(async (kind) => ({
+      plural: kind.plural,
+      words: capital(kind.plural.replaceAll('-', ' ')),
+      noun: kind.noun,
+      count: await countRecords(who.book.read, who.desk.sugarhouse, kind.kind),
+    })),
+  );
+  return { title: 'Checks, cleaning and the rest', here: '', rows };
+}
+
+export async function sideKindPage(who: Visitor, kind: Kind) {
+  const records = (await recordsOf(who.book.read, who.desk.sugarhouse, kind.kind)).reverse().slice(0, 300);
+  return {
+    title: capital(kind.plural.replaceAll('-', ' ')),
+    here: '',
+    plural: kind.plural,
+    kind: kind.kind,
+    noun: kind.noun,
+    sentence: sentences[kind.kind],
+    rows: records.map((record) => ({
+      id: record.id,
+      day: dayWords(record.at),
+      clock: clock(record.at),
+      by: record.by,
+      told: Object.entries(kind.fields)
+        .filter(([name]) => record.typed[name] !== undefined && !['id', 'at', 'by'].includes(name))
+        .map(([name, field]) => ({ label: field.label, typed: record.typed[name] ?? '' })),
+    })),
+  };
+}
+
+export async function sideNewPage(who: Visitor, kind: Kind, sent: Sent) {
+  const ground = await formGround(who);
+  const names = Object.keys(kind.fields);
+  const ownId = kind.fields['id']?.needed ? ['id'] : [];
+  const folded = ['id', 'by'].filter((name) => names.includes(name) && !ownId.includes(name));
+  const caution = cautionOf[kind.kind];
+  return {
+    title: `New ${kind.noun}`,
+    here: '',
+    crumb: { href: `/side/${kind.plural}`, words: capital(kind.plural.replaceAll('-', ' ')) },
+    sentence: sentences[kind.kind],
+    cautions: caution ? cautionsFor(caution) : [],
+    form: {
+      action: `/side/${kind.plural}/new`,
+      deed: 'Write it down',
+      draft: `side-${kind.plural}`,
+      ...(kind.fields['jar'] ? { photo: 'jar' } : {}),
+      problem: problemView(sent.problem, kind.fields),
+      groups: formGroups(
+        kind.fields,
+        [
+          { names: [...ownId, ...names.filter((name) => !['id', 'at', 'by'].includes(name)), 'at'] },
+          { folded: 'Own number, initials', names: folded },
+        ],
+        ground,
+        sent,
+        { when: 'live' },
+      ),
+    },
+  };
+}
+
+const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);

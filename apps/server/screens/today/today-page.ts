@@ -1,0 +1,182 @@
+import { thermometersOf } from '#libs/actions/lots/thermometers.js';
+import { momentIn } from '#libs/actions/record/times.js';
+import { balancesOf, type JarBalance } from '#libs/store/queries/jar-balance.js';
+import type { BoilBody, PackBody, ReceiptBody } from '#libs/records/record-types.js';
+import { lotsInState, lotsWithSomeLeft, type LotInHand } from '#libs/store/queries/work-in-progress.js';
+import { utcOf } from '#libs/store/connection/instants.js';
+import { findRecord, type Lot, recordsOf } from '#libs/store/queries/lots.js';
+import { ofKind } from '#libs/store/queries/trace.js';
+import { cautionsFor } from '../../text/cautions.js';
+import { reportsWaiting } from '../returns/reports-waiting.js';
+import { formGround } from '../../forms/form-view.js';
+import { mayEnter } from '../../http/access.js';
+import type { Visitor } from '../../http/principal.js';
+import { many, volumeWords } from '../../text/amounts.js';
+import { boilSentence } from '../../text/lot-sentence.js';
+import { dayWords, elapsed } from '../../text/times.js';
+import { goingOutGroups } from './going-out.js';
+import type { InHand } from './work-in-progress.js';
+
+/** What is in hand and what it needs now, in the order in which it can't wait. */
+export async function todayPage(who: Visitor) {
+  const { measures, manner } = await formGround(who);
+  const { read } = who.book;
+  const { sugarhouse } = who.desk;
+  const now = momentIn(manner.zone, who.desk.now);
+  const year = Number(now.slice(0, 4));
+  const since = year - 1;
+  const boils = await lotsWithSomeLeft(read, sugarhouse, 'boil', since);
+  const boilBodies = await bodiesOf<BoilBody>(who, boils);
+  const packs = [
+    ...(await recordsOf<PackBody>(read, sugarhouse, 'pack', since)),
+    ...(await recordsOf<PackBody>(read, sugarhouse, 'pack', year)),
+  ];
+  const gathered = await lotsWithSomeLeft(read, sugarhouse, 'gathering', since);
+  const bought = await lotsWithSomeLeft(read, sugarhouse, 'receipt', since);
+  const boughtBodies = await bodiesOf<ReceiptBody>(who, bought);
+  const held = await heldAndAbout(who);
+  const underway = new Set(packs.filter((each) => each.body.jars === undefined).map((each) => each.id));
+  const words = (lot: LotInHand): string => volumeWords(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
+  const ofBoil = (lot: LotInHand): InHand => boilInHand(lot, boilBodies.get(lot.code), words(lot), now);
+
+  const fires = boils.filter((lot) => isBurning(boilBodies.get(lot.code)));
+  const cooling = boils.filter((lot) => !fires.includes(lot));
+  const seals = packs.filter(
+    (each) => each.body.jars !== undefined && each.body.sealsFailed === undefined && each.year === year,
+  );
+  const checked = (await thermometersOf(read, sugarhouse, year)).some((each) => each.checkedThisSeason);
+  const groups: { title: string; rows: InHand[] }[] = [
+    { title: 'From a customer', rows: mayEnter(who.role, 'maker') ? await reportsWaiting(who, now) : [] },
+    ...(await goingOutGroups(who, now)),
+    { title: 'On the fire', rows: fires.map(ofBoil) },
+    { title: 'On the bench', rows: packs.filter((each) => underway.has(each.id)).map(packInHand) },
+    { title: 'Filter, rest, pack', rows: cooling.map(ofBoil) },
+    {
+      title: 'Sap waiting',
+      rows: gathered.map((lot) => ({
+        code: lot.code,
+        href: `/lots/${encodeURIComponent(lot.code)}`,
+        sentence: `${words(lot)} waiting, ${elapsed(lot.at, now)} old.`,
+        next: { href: '/boils/begin', words: 'Begin a boil' },
+      })),
+    },
+    {
+      title: 'Bought, and waiting',
+      rows: bought.map((lot) => boughtInHand(lot, boughtBodies.get(lot.code), words(lot))),
+    },
+    {
+      title: 'Seals to check',
+      rows: seals.map((each) => ({
+        code: each.id,
+        href: `/lots/${each.id}`,
+        sentence: `${many(each.body.jars ?? 0, 'jar')} filled ${dayWords(each.body.packedAt, now)}.`,
+        next: { href: `/packs/${each.id}/seals`, words: 'Check the seals' },
+      })),
+    },
+    {
+      title: 'Held',
+      rows: held
+        .filter(({ lot }) => !underway.has(lot.code))
+        .map(({ lot, jars }) => ({
+          code: lot.code,
+          href: `/lots/${lot.code}`,
+          sentence:
+            lot.state === 'recalled'
+              ? recalledSentence(jars)
+              : heldSentence(lot.verdict?.findings.find((finding) => finding.stop)),
+          state: lot.state,
+        })),
+    },
+  ];
+  return {
+    title: 'Today',
+    here: 'today',
+    day: dayWords(now),
+    groups: groups.filter((group) => group.rows.length > 0),
+    thermometerDue: !checked,
+    year,
+    cautions: fires.length > 0 ? cautionsFor('boil') : [],
+    damage: who.kind === 'person' && !who.practice ? who.server.damage?.found : undefined,
+    empty: boils.length + packs.length + gathered.length + bought.length === 0,
+  };
+}
+
+async function bodiesOf<Body>({ book, desk }: Visitor, lots: readonly LotInHand[]): Promise<Map<string, Body>> {
+  const bodies = new Map<string, Body>();
+  for (const lot of lots) {
+    const record = await findRecord<Body>(book.read, desk.sugarhouse, lot.kind, lot.code);
+    if (record) bodies.set(lot.code, record.body);
+  }
+  return bodies;
+}
+
+/** Held and recalled lots of which something is still on the shelf or with somebody: the rest needs nothing now. */
+async function heldAndAbout({ book: { read }, desk }: Visitor): Promise<{ lot: Lot; jars: JarBalance | undefined }[]> {
+  const { sugarhouse } = desk;
+  const lots = [...(await lotsInState(read, sugarhouse, 'recalled')), ...(await lotsInState(read, sugarhouse, 'held'))];
+  const packs = ofKind(lots, 'pack').map((lot) => lot.code);
+  const balances = await balancesOf(read, sugarhouse, packs, utcOf(desk.now));
+  return lots
+    .map((lot) => ({ lot, jars: lot.jars === undefined ? undefined : balances.get(lot.code) }))
+    .filter(
+      ({ jars }) =>
+        !jars || jars.onHand > 0 || jars.sentOut > 0 || jars.parts.returnedApart > 0 || (jars.unaccounted ?? 0) !== 0,
+    );
+}
+
+/** What a recall still wants: the jars that are out, then those on the shelf. */
+function recalledSentence(jars: JarBalance | undefined): string {
+  const out = jars && jars.sentOut > 0 ? [`${many(jars.sentOut, 'jar')} still with others`] : [];
+  const here = jars && jars.onHand > 0 ? [`${many(jars.onHand, 'jar')} on the shelf`] : [];
+  const apart = jars && jars.parts.returnedApart > 0 ? [`${many(jars.parts.returnedApart, 'jar')} that came back`] : [];
+  const left = [...out, ...here, ...apart].join(', ');
+  return left === '' ? 'Called back.' : `Called back: ${left}.`;
+}
+
+/** Bought syrup is packed, bought sap boiled: half sugar is far from both, on whichever scale it was read. */
+const halfSugar = { Bx: 50, Be: 27, SG: 1.23 } as const;
+
+function boughtInHand(lot: LotInHand, receipt: ReceiptBody | undefined, left: string): InHand {
+  const density = receipt?.density;
+  const isSyrup = density !== undefined && density.reading >= halfSugar[density.scale];
+  return {
+    code: lot.code,
+    href: `/lots/${encodeURIComponent(lot.code)}`,
+    sentence: `${left} of ${receipt?.supplier ?? ''}’s ${isSyrup ? 'syrup' : 'sap'} left.`,
+    next: isSyrup
+      ? { href: `/packs/begin?from=${encodeURIComponent(lot.code)}`, words: 'Pack it' }
+      : { href: '/boils/begin', words: 'Begin a boil' },
+  };
+}
+
+const isBurning = (boil: BoilBody | undefined): boolean => boil !== undefined && !boil.finishedAt && !boil.syrupVolume;
+
+function boilInHand(lot: LotInHand, boil: BoilBody | undefined, left: string, now: string): InHand {
+  const href = `/lots/${lot.code}`;
+  const base = { code: lot.code, href, sentence: boil ? boilSentence(boil, lot.leftMillilitres, left, now) : '' };
+  if (!boil) return base;
+  const step = (what: string, words: string) => ({ next: { href: `/boils/${lot.code}/log/${what}`, words } });
+  if (isBurning(boil))
+    return { ...base, next: { href: `${href}#finish`, words: 'Write a reading' }, since: boil.beganAt };
+  if (!boil.syrupVolume) return { ...base, ...step('finish', 'Syrup made') };
+  if (boil.restedFrom && !boil.restedUntil)
+    return { ...base, since: boil.restedFrom, next: { href: `/packs/begin?from=${lot.code}`, words: 'Pack it' } };
+  if (!boil.filterTemp && boil.filterMedium === '') return { ...base, ...step('filter', 'Filter') };
+  if (!boil.restedFrom) return { ...base, ...step('rest', 'Rest begins') };
+  return { ...base, next: { href: `/packs/begin?from=${lot.code}`, words: 'Pack it' } };
+}
+
+function packInHand(pack: { readonly id: string; readonly body: PackBody }): InHand {
+  const last = pack.body.fillTemps.at(-1);
+  return {
+    code: pack.id,
+    href: `/lots/${pack.id}`,
+    sentence: last
+      ? `${many(pack.body.fillTemps.length, 'jar')} read, the last ${last.typed.split('@')[0]?.trim() ?? ''}.`
+      : 'Nothing read in a jar yet.',
+    next: { href: `/lots/${pack.id}#fill`, words: last ? 'Next jar' : 'First jar' },
+  };
+}
+
+const heldSentence = (stop: { found: string; limit: string } | undefined): string =>
+  stop ? `Found ${stop.found}; asked ${stop.limit}.` : 'Held by hand.';

@@ -1,0 +1,45 @@
+import type { Trace, TracedDispatch } from '#libs/actions/lots/trace-lot.js';
+import { movementsNaming, someJarsBelow } from '#libs/store/queries/jars-below.js';
+import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
+import type { Visitor } from '../../http/principal.js';
+import { atOnce, beginsAt, shownPart, type Ways } from '../../text/first-hundred.js';
+
+/** The packs whose jars are below: of a pack its own, whatever was poured into it. */
+export const belowOf = (trace: Trace): string[] => (trace.pack ? [trace.pack] : trace.packs.map((pack) => pack.lot));
+
+/** A hundred jars, each with where it went where a dispatch names it, and how many there are in all. */
+export async function jarsShown(
+  who: Visitor,
+  packs: readonly string[],
+  dispatches: readonly TracedDispatch[],
+  { from: asked, ...ways }: Ways & { readonly from: string },
+) {
+  const { read } = who.book;
+  const { sugarhouse } = who.desk;
+  const from = beginsAt(asked);
+  const { count, jars } = await someJarsBelow(read, sugarhouse, packs, { from, most: atOnce });
+  const named = await movementsNaming(
+    read,
+    sugarhouse,
+    jars.map((jar) => jar.code),
+  );
+  const wanted = new Set([...named.values()].flat());
+  const byId = new Map(dispatches.filter((each) => wanted.has(each.id)).map((each) => [each.id, each]));
+  const byCount = new Set(dispatches.filter((each) => !each.planned && !each.byCodes).map((each) => each.lot));
+  const rows = jars.map((jar) => {
+    const last = byId.get(named.get(jar.code)?.at(-1) ?? '');
+    return {
+      code: printedJarCode(jar.code),
+      pack: jar.pack,
+      n: jar.n,
+      where: whereabouts(last, byCount.has(jar.pack)),
+    };
+  });
+  return shownPart(rows, from, count, ways);
+}
+
+const whereabouts = (last: TracedDispatch | undefined, mayHaveGone: boolean): string => {
+  if (last)
+    return `${last.planned ? 'planned for' : last.kind === 'returned' ? 'home from' : `${last.kind},`} ${last.to}`;
+  return mayHaveGone ? 'on hand, or gone by count' : 'on hand by the book';
+};

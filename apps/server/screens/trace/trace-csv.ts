@@ -1,0 +1,73 @@
+import { Readable, type Writable } from 'node:stream';
+import { pipeline } from 'node:stream/promises';
+import { jarsBelow, type Trace } from '#libs/actions/lots/trace-lot.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { safeLine } from '#libs/reports/season/csv.js';
+import { belowOf } from './jar-rows.js';
+
+/** Every jar below a lot and where it went, a line each, written as it is read: a million of them need no memory. */
+export const writeJarsCsv = (sql: Sql, sugarhouse: string, trace: Trace, out: Writable): Promise<void> =>
+  writeEveryJar(sql, sugarhouse, belowOf(trace), trace.dispatches, out);
+
+/** The same of any packs, as a recall of several lots reaches them. */
+export const writeEveryJar = (
+  sql: Sql,
+  sugarhouse: string,
+  packs: readonly string[],
+  dispatches: readonly WentTo[],
+  out: Writable,
+): Promise<void> => pipeline(Readable.from(inParts(jarLines(sql, sugarhouse, packs, dispatches))), out);
+
+interface WentTo {
+  readonly id: string;
+  readonly to: string;
+  readonly contact: string | null;
+  readonly sentAt: string;
+  readonly kind: string;
+  readonly planned: boolean;
+}
+
+/** Every dispatch of a lot’s jars, a line each. Jars that went by count have no codes. */
+export const writeWentCsv = (trace: Trace, out: Writable): Promise<void> =>
+  pipeline(Readable.from(inParts(wentLines(trace))), out);
+
+async function* jarLines(
+  sql: Sql,
+  sugarhouse: string,
+  packs: readonly string[],
+  dispatches: readonly WentTo[],
+): AsyncGenerator<string> {
+  yield safeLine(['jar', 'lot', 'number', 'dispatches', 'went_to', 'contact', 'sent_at', 'kind']);
+  const byId = new Map(dispatches.map((each) => [each.id, each]));
+  for await (const jar of jarsBelow(sql, sugarhouse, packs)) {
+    const last = jar.dispatches
+      .map((id) => byId.get(id))
+      .sort(bySending)
+      .at(-1);
+    const went = last ? [last.to, last.contact, last.sentAt, last.planned ? 'planned' : last.kind] : ['', '', '', ''];
+    yield safeLine([jar.code, jar.pack, jar.n, jar.dispatches.join(' '), ...went]);
+  }
+}
+
+const bySending = (a: { sentAt: string } | undefined, b: { sentAt: string } | undefined): number =>
+  Date.parse(a?.sentAt ?? '') - Date.parse(b?.sentAt ?? '');
+
+function* wentLines(trace: Trace): Generator<string> {
+  yield safeLine(['dispatch', 'lot', 'jars', 'to', 'contact', 'sent_at', 'kind', 'codes']);
+  for (const each of trace.dispatches) {
+    const kind = each.planned ? 'planned' : each.kind;
+    yield safeLine([each.id, each.lot, each.jars, each.to, each.contact, each.sentAt, kind, each.codes.join(' ')]);
+  }
+}
+
+/** Lines go out some hundred at a time: one by one they would cost more in the asking than in the reading. */
+async function* inParts(lines: AsyncIterable<string> | Iterable<string>): AsyncGenerator<string> {
+  let part = '';
+  for await (const line of lines) {
+    part += line;
+    if (part.length < 16_384) continue;
+    yield part;
+    part = '';
+  }
+  if (part) yield part;
+}

@@ -1,0 +1,21 @@
+import { millilitresIn } from '#libs/syrup/quantities/quantities.js';
+import { rounded } from '#libs/syrup/quantities/decimal-text.js';
+
+/** A volume that the book worked out, in the house's own measure: `12.5 gal`, `3 qt`, `40 L`. */
+export function volumeWords(millilitres: number, volumes: 'gal' | 'L', canada = false): string {
+  if (volumes === 'L')
+    return millilitres < 1000 ? `${Math.round(millilitres)} mL` : `${rounded(millilitres / 1000, 1)} L`;
+  const gallon = canada ? 'US gal' : 'gal';
+  const gallons = millilitres / millilitresIn.gal;
+  if (gallons >= 1 || gallons === 0) return `${rounded(gallons, gallons < 10 ? 2 : 1)} ${gallon}`;
+  const quarts = millilitres / millilitresIn.qt;
+  return quarts >= 1
+    ? `${rounded(quarts, 2)} ${canada ? 'US qt' : 'qt'}`
+    : `${rounded(millilitres / millilitresIn['fl oz'], 1)} ${canada ? 'US fl oz' : 'fl oz'}`;
+}
+
+/** The noun alone: `jar` beside a 1, `jars` beside any other number. */
+export const named = (n: number, noun: string, plural = `${noun}s`): string => (n === 1 ? noun : plural);
+
+/** `1 jar`, `48 jars`. */
+export const many = (n: number, noun: string, plural = `${noun}s`): string => `${n} ${named(n, noun, plural)}`;

@@ -1,0 +1,47 @@
+import type { Finding } from '#libs/syrup/rules/verdict.js';
+
+export interface FindingView extends Finding {
+  readonly words: string;
+  /** What may be done about it, in the voice of the trade; never that it is safe. */
+  readonly mayDo: string;
+}
+
+/** Stops first, each with what may be done. */
+export function findingViews(findings: readonly Finding[]): FindingView[] {
+  return [...findings]
+    .sort((a, b) => Number(b.stop) - Number(a.stop))
+    .map((finding) => ({
+      ...finding,
+      words: nameWords(finding.rule),
+      mayDo: finding.wayOut ?? ways[finding.rule] ?? '',
+    }));
+}
+
+/** `density-too-thin` → `Density too thin` */
+export function nameWords(rule: string): string {
+  const words = rule.replaceAll('-', ' ');
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}
+
+const ways: Readonly<Record<string, string>> = {
+  'fill-temperature':
+    'Keep the jars back. Pour back, bring to a boil, read the density again and pack hot into fresh boiled jars; write what was done with the new readings. Or keep cold and use at home, or destroy.',
+  'fill-not-read':
+    'Nobody can read it afterwards. Pour back, heat again and pack with a reading in the jar; write it as a corrective action.',
+  'density-not-read':
+    'Read a sample now, float and thermometer at the same moment, and write it down. It holds the lot until then.',
+  'density-too-thin': 'Boil it further, read again and pack anew; write what was done with the new readings.',
+  'density-measure-again':
+    'Measure again, about 5 min: a fresh sample near the temperature the instrument was made for, or another instrument, and record the reading as a corrective action. If it passes, release the lot; if not, boil it further and pack again.',
+  'density-too-thick': 'Thin it with hot water or lighter syrup, boil, read again and pack anew.',
+  'seals-failed': 'Write what became of those jars: kept cold and used, heated and packed again, or destroyed.',
+  'off-flavour': 'Not for retail. Send it as processing grade in bulk where your place allows, or destroy it.',
+  cloudy: 'Filter hot again, boil, read again and pack anew; or processing grade in bulk.',
+  'processing-below-5-gal': 'Pour together into containers of 5 gal or more, or keep at home.',
+  'defoamer-allergens': 'Read the defoamer’s own label and write the answer; “none” is an answer.',
+  'more-in-jars-than-drawn': 'A number is off: count the jars, or correct how much was drawn.',
+  'more-sugar-than-came-in':
+    'Add the sweet left from the last boil, or correct the amount of sap, its sugar or the syrup. If the numbers are right, a maker may release the boil and say why.',
+  mould: 'Destroy what is mouldy: boiling it again is not shown to make it safe.',
+  'held-upstream': 'Let the lot upstream go first, or leave this one held.',
+};

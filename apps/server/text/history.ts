@@ -1,0 +1,179 @@
+import type { Fields } from '#libs/actions/record/fields.js';
+import { kindByName } from '#libs/actions/kinds/registry.js';
+import type { NumberedEntry, RecordRow } from '#libs/records/entry.js';
+import { signedOf } from './signed.js';
+import { clock, dayWords, elapsed } from './times.js';
+
+/** A line of the ledger as the page draws it. */
+export interface LedgerLine {
+  readonly entry: number;
+  readonly clock: string;
+  readonly day: string;
+  readonly by: string;
+  readonly enteredBy: string | undefined;
+  readonly words: string;
+  /** How much later it was written than it happened, where that is worth saying. */
+  readonly late: string | undefined;
+  readonly from: string | undefined;
+  readonly why: string | undefined;
+  /** `now` is what a later entry corrected it to. */
+  readonly readings: readonly { readonly label: string; readonly typed: string; readonly now: string | undefined }[];
+  readonly changes: readonly { readonly label: string; readonly was: string; readonly now: string }[];
+  /** Where the record of this line is corrected; absent for deeds, which are answered and not corrected. */
+  readonly correct: string | undefined;
+}
+
+type Typed = Readonly<Record<string, string>>;
+
+/**
+ * Entries of a lot, oldest first, as lines of a ledger. What a later entry corrected is struck where it stood; the
+ * correcting line shows the new value above the old.
+ */
+export function ledgerLines(entries: readonly NumberedEntry[], now: string): LedgerLine[] {
+  const before = new Map<string, Typed>();
+  const ofRecord = byRecord(entries);
+  return entries.map((entry) => {
+    const { record } = entry;
+    const key = record && keyOf(record);
+    const was = key === undefined ? undefined : before.get(key);
+    if (record && key) before.set(key, record.typed);
+    const fields = record ? (kindByName.get(record.kind)?.fields ?? {}) : {};
+    const changing = entry.deed === 'correct' || entry.deed === 'add';
+    return {
+      entry: entry.seq,
+      clock: clock(shownAt(entry)),
+      day: dayWords(shownAt(entry), now),
+      ...signedOf(entry),
+      words: lineWords(entry),
+      late: lateWords(entry),
+      from: entry.from === undefined ? undefined : `copied from ${entry.from}`,
+      why: entry.why,
+      readings: record && !changing ? readings(fields, record.typed, correctedLater(entry, record, ofRecord)) : [],
+      changes: record && changing && was ? changes(fields, was, record.typed) : [],
+      correct:
+        record && kindByName.has(record.kind)
+          ? `/records/${record.kind}/${encodeURIComponent(record.id)}/correct`
+          : undefined,
+    };
+  });
+}
+
+/** What is added or corrected carries its record's own time; the line stands where it was written. */
+const shownAt = (entry: NumberedEntry): string =>
+  entry.deed === 'add' || entry.deed === 'correct' ? entry.typedAt : entry.happenedAt;
+
+const keyOf = ({ kind, id }: Pick<RecordRow, 'kind' | 'id'>): string => `${kind}/${id}`;
+
+function byRecord(entries: readonly NumberedEntry[]): Map<string, NumberedEntry[]> {
+  const of = new Map<string, NumberedEntry[]>();
+  for (const entry of entries)
+    if (entry.record) {
+      const told = of.get(keyOf(entry.record));
+      if (told) told.push(entry);
+      else of.set(keyOf(entry.record), [entry]);
+    }
+  return of;
+}
+
+/** Fields that later corrections of the record changed, with the text that stands now; blank where it was struck out. */
+function correctedLater(
+  entry: NumberedEntry,
+  first: RecordRow,
+  ofRecord: ReadonlyMap<string, readonly NumberedEntry[]>,
+): Typed {
+  const corrected: Record<string, string> = {};
+  let before = first.typed;
+  for (const { seq, deed, record } of ofRecord.get(keyOf(first)) ?? []) {
+    if (seq <= entry.seq || !record) continue;
+    for (const name of Object.keys(before))
+      if (deed === 'correct' && record.typed[name] !== before[name]) corrected[name] = record.typed[name] ?? '';
+    before = record.typed;
+  }
+  return corrected;
+}
+
+/** Written more than two hours after it happened: the book says how much. */
+export function lateWords(entry: Pick<NumberedEntry, 'happenedAt' | 'typedAt' | 'deed'>): string | undefined {
+  if (entry.deed !== 'record' && entry.deed !== 'act') return undefined;
+  const late = Date.parse(entry.typedAt) - Date.parse(entry.happenedAt);
+  return late > 2 * 3_600_000 ? elapsed(entry.happenedAt, entry.typedAt) : undefined;
+}
+
+const deedWords = {
+  hold: 'Held.',
+  act: 'Corrective action.',
+  release: 'Let go.',
+  recall: 'Recalled.',
+} as const;
+
+const recordWords: Readonly<Record<string, string>> = {
+  gathering: 'Gathered.',
+  receipt: 'Received.',
+  boil: 'Boil begun.',
+  pack: 'Pack begun.',
+  draw: 'Drawn off.',
+  dispatch: 'Jars moved.',
+  count: 'Counted.',
+  spent: 'Used or thrown out.',
+  action: 'Corrective action.',
+  labels: 'Labels.',
+  complaint: 'Complaint.',
+};
+
+function lineWords(entry: NumberedEntry): string {
+  const { deed, record } = entry;
+  if (deed === 'hold' || deed === 'act' || deed === 'release' || deed === 'recall') return deedWords[deed];
+  if (!record) return 'Written.';
+  const noun = kindByName.get(record.kind)?.noun ?? record.kind;
+  if (deed === 'correct') return `Corrected: ${noun} ${record.id}.`;
+  if (deed === 'add') return `Added to ${noun} ${record.id}.`;
+  const { typed } = record;
+  if (record.kind === 'boil' && typed['syrupVolume'] !== undefined) return 'Boil written down whole.';
+  if (record.kind === 'pack' && typed['jars'] !== undefined) return 'Pack written down whole.';
+  if (record.kind === 'line') return `${capital((typed['what'] ?? 'reading').replaceAll('-', ' '))}.`;
+  return recordWords[record.kind] ?? `${capital(noun)}.`;
+}
+
+/** Names, ids and times are told elsewhere on the line. */
+const toldElsewhere = new Set([
+  'id',
+  'lot',
+  'by',
+  'boil',
+  'at',
+  'what',
+  'beganAt',
+  'packedAt',
+  'gatheredAt',
+  'receivedAt',
+  'drawnAt',
+  'sentAt',
+  'countedAt',
+]);
+
+const readings = (fields: Fields, typed: Typed, corrected: Typed) =>
+  Object.keys(fields)
+    .filter((name) => typed[name] !== undefined && !toldElsewhere.has(name))
+    .map((name) => ({
+      label: fields[name]?.label ?? name,
+      typed: tidy(typed[name] ?? ''),
+      now: corrected[name] === undefined ? undefined : tidy(corrected[name]) || 'struck out',
+    }));
+
+function changes(fields: Fields, was: Typed, now: Typed) {
+  return Object.keys(fields)
+    .filter((name) => was[name] !== now[name])
+    .map((name) => {
+      const [old, fresh] = [was[name] ?? '', now[name] ?? ''];
+      const grown = fields[name]?.list && old !== '' && fresh.startsWith(`${old};`);
+      return {
+        label: fields[name]?.label ?? name,
+        was: grown ? '' : tidy(old),
+        now: tidy(grown ? fresh.slice(old.length + 1) : fresh) || (old === '' ? '' : 'left blank'),
+      };
+    });
+}
+
+const tidy = (typed: string): string =>
+  typed.replaceAll(';', ' · ').replace(/(\d{4}-\d\d-\d\d)T(\d\d:\d\d)(:\d\d)?([+-]\d\d:\d\d|Z)?/g, '$1 $2');
+const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);

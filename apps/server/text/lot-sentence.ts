@@ -1,0 +1,79 @@
+import type { JarBalance } from '#libs/store/queries/jar-balance.js';
+import type { BoilBody, PackBody } from '#libs/records/record-types.js';
+import type { Lot } from '#libs/store/queries/lots.js';
+import { many } from './amounts.js';
+import { clock, elapsed, momentWords } from './times.js';
+
+/** About twelve hours, so that sediment settles: common practice, no source. Advice, never a limit. */
+export const usualRestHours = 12;
+
+/** What matters now about a boil, in one sentence. */
+export function boilSentence(boil: BoilBody, leftMillilitres: number | undefined, left: string, now: string): string {
+  if (!boil.finishedAt && !boil.syrupVolume)
+    return `On the fire since ${momentWords(boil.beganAt, now)}, ${elapsed(boil.beganAt, now)}.`;
+  if (boil.restedFrom && !boil.restedUntil) return restSentence(boil.restedFrom, now);
+  if (!boil.syrupVolume) return 'Off the fire. How much syrup it made isn’t written yet.';
+  if (leftMillilitres !== undefined && leftMillilitres < 1) return 'None of it is left.';
+  if (!boil.restedFrom) return `${left} to filter and rest.`;
+  return `${left} rested and ready to pack.`;
+}
+
+/** `Resting since 20:10, 12 h at 08:10.` */
+export function restSentence(from: string, now: string): string {
+  const hours = (Date.parse(now) - Date.parse(from)) / 3_600_000;
+  const due = new Date(Date.parse(from) + usualRestHours * 3_600_000);
+  const offsetMinutes = offsetOf(from);
+  const dueClock = new Date(due.getTime() + offsetMinutes * 60_000).toISOString().slice(11, 16);
+  return hours >= usualRestHours
+    ? `Rested since ${momentWords(from, now)}, ${elapsed(from, now)}. Ready to pack.`
+    : `Resting since ${momentWords(from, now)}, ${usualRestHours} h at ${dueClock}.`;
+}
+
+/** What matters now about a pack, in one sentence. */
+export function packSentence(lot: Lot, pack: PackBody, balance: JarBalance, now: string): string {
+  const stops = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];
+  if (lot.state === 'recalled') return 'Recalled. No jar of it goes out; what is out is called back.';
+  if (lot.jars === undefined && pack.fillTemps.length === 0)
+    return `Begun ${momentWords(pack.packedAt, now)}. Read the first jar when it is capped.`;
+  if (lot.jars === undefined) {
+    const last = pack.fillTemps.at(-1);
+    return `Filling since ${clock(pack.packedAt)}, ${many(pack.fillTemps.length, 'jar')} read${last?.clock ? `, the last at ${last.clock}` : ''}.`;
+  }
+  if (lot.state === 'held') return heldSentence(lot.jars, balance, stops.length > 0);
+  if (pack.sealsFailed === undefined) return `${many(lot.jars, 'jar')} filled. Check the seals when they are cold.`;
+  return `${lot.state === 'released' ? 'Let go. ' : 'May go out. '}${many(balance.onHand, 'jar')} of ${lot.jars} on hand.`;
+}
+
+/** Jars that wait are those on the shelf; where some are gone, what became of them. */
+function heldSentence(made: number, balance: JarBalance, stopped: boolean): string {
+  const { onHand } = balance;
+  const gone = onHand < made ? whereabouts(balance) : '';
+  if (onHand < 1) return `Held. None of ${many(made, 'jar')} is on hand${gone && `: ${gone}`}.`;
+  const wait = `${many(onHand, 'jar')} ${onHand === 1 ? 'waits' : 'wait'}${gone && `, of ${made}: ${gone}`}.`;
+  return stopped
+    ? `${wait} Write what was done with the new readings, then let it go; or destroy ${onHand === 1 ? 'it' : 'them'}.`
+    : `${wait} Nothing stops it any more: it goes when somebody lets it go.`;
+}
+
+/** `40 destroyed, 2 broken` */
+function whereabouts({ sentOut, unaccounted, parts }: JarBalance): string {
+  const told: readonly (readonly [number, string])[] = [
+    [sentOut, 'sent out'],
+    [parts.destroyed, 'destroyed'],
+    [parts.broken, 'broken'],
+    [parts.kept, 'kept'],
+    [parts.retained, 'held back'],
+    [parts.sample, 'given as samples'],
+    [parts.pouredBack, 'poured back'],
+    [unaccounted ?? 0, 'not accounted for'],
+  ];
+  return told
+    .filter(([jars]) => jars > 0)
+    .map(([jars, how]) => `${jars} ${how}`)
+    .join(', ');
+}
+
+const offsetOf = (moment: string): number => {
+  const offset = /([+-])(\d\d):(\d\d)$/.exec(moment);
+  return offset ? (offset[1] === '-' ? -1 : 1) * (Number(offset[2]) * 60 + Number(offset[3])) : 0;
+};

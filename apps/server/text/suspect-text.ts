@@ -1,0 +1,13 @@
+import type { InstrumentInDoubt } from '#libs/actions/lots/suspect-lots.js';
+
+/** Between which checks the readings of an instrument are in doubt. */
+export function doubtWords({ instrument, doubt }: InstrumentInDoubt, when: (ms: number) => string): string {
+  const { lastRight, foundWrong, afterMs, untilMs } = doubt;
+  const since =
+    lastRight === undefined ? 'no check before it found it right' : `last found right ${when(afterMs)} (${lastRight})`;
+  const until =
+    foundWrong === undefined
+      ? 'and no check found it wrong: all since then'
+      : `found wrong ${when(untilMs)} (${foundWrong})`;
+  return `${instrument}: ${since}, ${until}. Every reading in between that names it is in doubt.`;
+}

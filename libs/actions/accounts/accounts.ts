@@ -1,0 +1,153 @@
+import type { Book } from '#libs/store/book.js';
+import {
+  endPerson as endPersonIn,
+  findPerson,
+  isClaimed,
+  keepPassword,
+  keepPerson,
+  peopleOf,
+  type Role,
+  roles,
+} from '#libs/store/household/household.js';
+import { endKey as endKeyIn, endSessionsOf, keepKey, keysOf } from '#libs/store/household/household-tokens.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { home } from '#libs/store/household/houses.js';
+import { choice, initials as initialsRead } from '../record/fields.js';
+import { hashPassword, readPassword } from './passwords.js';
+import { type Fault, type Refusal, invalid, refused, unknown } from '../record/problem.js';
+import { hashOfToken, newToken } from './tokens.js';
+
+/** Who may come in is the household's matter, not the record's: nothing here appends to the log. */
+
+export interface NewPerson {
+  readonly initials: string;
+  readonly name?: string | undefined;
+  readonly role: string;
+  /** Without one the person is in the book, and cannot sign in yet. */
+  readonly password?: string | undefined;
+  /** Only where nobody owns the book yet. */
+  readonly first?: boolean | undefined;
+}
+
+/** Adds a person, or gives one who is there another role, name or password. */
+export async function addPerson(
+  book: Book,
+  sugarhouse: string,
+  told: NewPerson,
+): Promise<{ readonly initials: string; readonly role: Role } | Refusal> {
+  const read = readPerson(told);
+  if ('problem' in read) return read;
+  if (read.role === 'packer' && sugarhouse !== home) return packerAtHome;
+  const password = told.password === undefined ? undefined : await hashPassword(told.password);
+  return book.writeHousehold(async (sql) => {
+    if (told.first && (await isClaimed(sql, sugarhouse)))
+      return refused('claimed', 'This book has its owner already: sign in.');
+    const there = await findPerson(sql, sugarhouse, read.initials);
+    if (there?.role === 'owner' && read.role !== 'owner' && (await isLastOwner(sql, sugarhouse, read.initials)))
+      return lastOwner(read.initials);
+    await keepPerson(sql, sugarhouse, { ...read, name: read.name || there?.name || '', password });
+    if (there && (password !== undefined || there.role !== read.role))
+      await endSessionsOf(sql, sugarhouse, read.initials);
+    return { initials: read.initials, role: read.role };
+  });
+}
+
+/** All faults at once; the password is judged beside the names it may not repeat. */
+export function readPerson(told: NewPerson): { initials: string; name: string; role: Role } | Refusal {
+  const by = initialsRead(told.initials.trim(), never);
+  const role = choice(...roles)(told.role.trim(), never);
+  const name = (told.name ?? '').trim().slice(0, 200);
+  const password = told.password === undefined ? undefined : readPassword(told.password, [told.initials, name]);
+  const faults: Fault[] = [
+    ...(by.mismatch ? [{ field: 'initials', ...by.mismatch }] : []),
+    ...(role.mismatch ? [{ field: 'role', ...role.mismatch }] : []),
+    ...(password?.mismatch ? [{ field: 'password', ...password.mismatch }] : []),
+  ];
+  if (by.mismatch || role.mismatch || faults.length > 0) return { problem: { kind: 'invalid', faults } };
+  return { initials: by.value, name, role: role.value };
+}
+
+/** A person's own new password, or one that the owner sets for them. Their other sessions end. */
+export async function changePassword(
+  book: Book,
+  sugarhouse: string,
+  told: { readonly initials: string; readonly password: string; readonly sparedSession?: string | undefined },
+): Promise<{ readonly initials: string } | Refusal> {
+  const read = readPassword(told.password, [told.initials]);
+  if (read.mismatch) return { problem: { kind: 'invalid', faults: [{ field: 'password', ...read.mismatch }] } };
+  const hashed = await hashPassword(read.value);
+  return book.writeHousehold(async (sql) => {
+    if (!(await findPerson(sql, sugarhouse, told.initials))) return unknown('person', told.initials);
+    await keepPassword(sql, sugarhouse, told.initials, hashed);
+    await endSessionsOf(sql, sugarhouse, told.initials, told.sparedSession);
+    return { initials: told.initials };
+  });
+}
+
+/** Ends a person's way in; what they recorded stays under their initials. */
+export function endPerson(
+  book: Book,
+  sugarhouse: string,
+  initials: string,
+  now: Date,
+): Promise<{ readonly initials: string } | Refusal> {
+  return book.writeHousehold(async (sql) => {
+    const there = await findPerson(sql, sugarhouse, initials);
+    if (!there) return unknown('person', initials);
+    if (there.role === 'owner' && (await isLastOwner(sql, sugarhouse, initials))) return lastOwner(initials);
+    await endPersonIn(sql, sugarhouse, initials, now.toISOString());
+    return { initials };
+  });
+}
+
+/** A key for a script. It is shown once and kept only as its hash. */
+export function addKey(
+  book: Book,
+  sugarhouse: string,
+  told: { readonly name: string; readonly role: string },
+  now: Date,
+): Promise<{ readonly name: string; readonly role: Role; readonly key: string } | Refusal> {
+  return book.writeHousehold(async (sql) => {
+    const name = initialsRead(told.name.trim(), never);
+    const role = choice(...roles)(told.role.trim(), never);
+    if (name.mismatch) return invalid('name', 'a name of at most 40 letters', name.mismatch.got);
+    if (role.mismatch) return invalid('role', role.mismatch.expected, role.mismatch.got);
+    if (role.value === 'packer' && sugarhouse !== home) return packerAtHome;
+    if ((await keysOf(sql, sugarhouse)).some((each) => each.name === name.value && each.endedAt === undefined))
+      return refused('key-there', `There is a key ${name.value} already: end it first, or take another name.`);
+    const key = newToken();
+    const kept = { tokenHash: hashOfToken(key), name: name.value, role: role.value, madeAt: now.toISOString() };
+    await keepKey(sql, sugarhouse, kept);
+    return { name: name.value, role: role.value, key };
+  });
+}
+
+export function endKey(
+  book: Book,
+  sugarhouse: string,
+  name: string,
+  now: Date,
+): Promise<{ readonly name: string } | Refusal> {
+  return book.writeHousehold(async (sql) => {
+    const there = (await keysOf(sql, sugarhouse)).some((each) => each.name === name && each.endedAt === undefined);
+    if (!there) return unknown('key', name);
+    await endKeyIn(sql, sugarhouse, name, now.toISOString());
+    return { name };
+  });
+}
+
+async function isLastOwner(sql: Sql, sugarhouse: string, initials: string): Promise<boolean> {
+  const owners = (await peopleOf(sql, sugarhouse)).filter((each) => each.role === 'owner' && !each.endedAt);
+  return owners.every((each) => each.initials === initials);
+}
+
+const packerAtHome = refused(
+  'packer-at-home',
+  'A packer belongs to the first sugarhouse of the book, not to a member.',
+);
+
+const lastOwner = (initials: string): Refusal =>
+  refused('last-owner', `${initials} is the only owner: make somebody else an owner first.`);
+
+/** Initials and roles are read alike in every zone and measure. */
+const never = { zone: 'UTC', volumes: { bareGallons: 'US' as const }, now: new Date(0) };

@@ -1,0 +1,63 @@
+import { join, resolve } from 'node:path';
+import type { Keeping } from '#libs/store/connection/engine.js';
+import { isZone } from '../record/times.js';
+
+export type Environment = Readonly<Record<string, string | undefined>>;
+
+/** Where the book is and how it is read, from the environment: alike for the server and the command line. */
+export interface BookSettings {
+  /** Folder of the book: `book.sqlite`, `backups/`, `practice/`. */
+  readonly folder: string;
+  readonly keeping: Keeping;
+  /** The address that labels carry, without a slash at its end; empty where none was set. */
+  readonly publicUrl: string;
+  /** Used until the book has a zone of its own. */
+  readonly zone: string;
+}
+
+export type Setting<T> = { readonly value: T } | { readonly fault: string };
+
+/** Every setting that is wrong gets its sentence, all at once. */
+export function readBookSettings(env: Environment): { settings: BookSettings; faults: string[] } {
+  const faults: string[] = [];
+  const take = settingTaker(faults);
+  const told = (name: string): string => env[name]?.trim() ?? '';
+  const folder = resolve(told('BOILBOOK_DATA') || 'data');
+  const url = take(databaseUrl(told('BOILBOOK_DATABASE_URL')), '');
+  const settings = {
+    folder,
+    keeping: url ? { url } : { file: join(folder, 'book.sqlite') },
+    publicUrl: take(publicUrl(told('BOILBOOK_PUBLIC_URL')), ''),
+    zone: take(zone(told('BOILBOOK_TIME_ZONE')), 'UTC'),
+  };
+  return { settings, faults };
+}
+
+/** Takes a setting's value, or notes its fault and goes on with the usual one. */
+export const settingTaker =
+  (faults: string[]) =>
+  <T>(answer: Setting<T>, otherwise: T): T => {
+    if ('value' in answer) return answer.value;
+    faults.push(answer.fault);
+    return otherwise;
+  };
+
+function databaseUrl(text: string): Setting<string> {
+  if (text === '' || (/^postgres(ql)?:\/\//.test(text) && URL.canParse(text))) return { value: text };
+  // The address may hold a password, so it isn't shown again.
+  return { fault: 'BOILBOOK_DATABASE_URL: expected an address like postgres://user@host/book, got something else' };
+}
+
+function publicUrl(text: string): Setting<string> {
+  if (text === '') return { value: '' };
+  const url = URL.canParse(text) ? new URL(text) : undefined;
+  if (url && /^https?:$/.test(url.protocol) && !url.search && !url.hash && !url.username)
+    return { value: text.replace(/\/+$/, '') };
+  return { fault: `BOILBOOK_PUBLIC_URL: expected an address like https://jars.example without ? or #, got "${text}"` };
+}
+
+function zone(text: string): Setting<string> {
+  const found = text || Intl.DateTimeFormat().resolvedOptions().timeZone || 'UTC';
+  if (isZone(found)) return { value: found };
+  return { fault: `BOILBOOK_TIME_ZONE: expected an IANA name like America/New_York, got "${found}"` };
+}

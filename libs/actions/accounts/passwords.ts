@@ -1,0 +1,65 @@
+import { hash, verify } from '@node-rs/argon2';
+import type { Parsed } from '#libs/syrup/quantities/quantities.js';
+
+/** argon2id; memory in KiB, passes, lanes: the least that OWASP's password storage cheat sheet advises. */
+const cost = { memoryCost: 19_456, timeCost: 2, parallelism: 1 } as const;
+
+const least = 8;
+const most = 256;
+
+/**
+ * A password as somebody chose it: eight letters and more, of any kind, no rule of composition (OWASP ASVS 5.0,
+ * 6.2). What everybody tries first, and the person's own name, are refused.
+ */
+export function readPassword(typed: string, ownWords: readonly string[] = []): Parsed<string> {
+  const password = typed.normalize('NFKC');
+  const letters = [...password].length;
+  if (letters < least || letters > most)
+    return { mismatch: { expected: `a password of ${least} letters or more (15 are better)`, got: `${letters}` } };
+  if (isGuessedFirst(password, ownWords))
+    return { mismatch: { expected: 'a password that isn’t one of the first that are tried', got: 'one of those' } };
+  return { value: password };
+}
+
+export const hashPassword = (password: string): Promise<string> => hash(password.normalize('NFKC'), cost);
+
+/** Takes as long for somebody who isn't in the book as for somebody who is. */
+export async function passwordFits(kept: string | undefined, typed: string): Promise<boolean> {
+  // Longer than any that was taken: not worth the memory.
+  if (typed.length > most * 4) return false;
+  const fits = await verify(kept ?? (await nobodysHash()), typed.normalize('NFKC'));
+  return fits && kept !== undefined;
+}
+
+let madeOnce: Promise<string> | undefined;
+const nobodysHash = (): Promise<string> => (madeOnce ??= hashPassword('nobody has this password'));
+
+function isGuessedFirst(password: string, ownWords: readonly string[]): boolean {
+  const plain = password.toLowerCase().replace(/[^\p{L}\p{N}]/gu, '');
+  const bare = plain.replace(/^\d+|\d+$/g, '');
+  const own = ownWords
+    .map((each) => each.toLowerCase().replace(/[^\p{L}\p{N}]/gu, ''))
+    .filter((each) => each.length > 2);
+  return (
+    /^(.{1,4})\1+.?$/u.test(plain) ||
+    rows.some((row) => row.includes(plain) || [...row].reverse().join('').includes(plain)) ||
+    firstTried.has(plain) ||
+    firstTried.has(bare) ||
+    own.includes(bare)
+  );
+}
+
+/** Walks along the keyboard and the alphabet. */
+const rows = ['01234567890123456789', 'abcdefghijklmnopqrstuvwxyz', 'qwertyuiopasdfghjklzxcvbnm', '1qaz2wsx3edc4rfv'];
+
+/** From memory of published lists of leaked passwords, those of eight letters and more or with digits added. */
+const firstTried: ReadonlySet<string> = new Set(
+  `password passwort passw0rd p4ssw0rd letmein welcome iloveyou sunshine princess football baseball basketball superman
+  batman trustno1 dragon monkey master shadow michael jennifer charlie computer internet whatever starwars startrek
+  administrator admin administrateur secret secret123 changeme default guest login access abc123 qwerty qwerty123
+  azerty qwertz asdfghjkl zxcvbnm 1q2w3e4r 1q2w3e4r5t q1w2e3r4 q1w2e3r4t5 password1 password123 motdepasse
+  canada vermont quebec maple mapletree maplesyrup syrup sugarhouse sugarbush sugaring boilbook
+  summer winter spring autumn january february march april monday`
+    .split(/\s+/)
+    .filter(Boolean),
+);

@@ -1,0 +1,83 @@
+import type { RecordKind } from '#libs/records/entry.js';
+import type { Kind } from '../record/kind.js';
+import { packsUnderway } from '../kinds/pack.js';
+import { boilsUnderway } from '../kinds/boil.js';
+
+/** The lowest role that may write something. A packer may do what a maker may. */
+export type Writer = 'helper' | 'maker' | 'owner';
+
+/**
+ * Who may write what, for page and API alike. Helpers write what they did and read at the bench: readings, steps,
+ * counts. What comes in or goes out, how a lot stands and what the house vouches for is for makers.
+ */
+export const rights = {
+  gathering: 'helper',
+  line: 'helper',
+  draw: 'helper',
+  count: 'helper',
+  spent: 'helper',
+  check: 'helper',
+  cleaning: 'helper',
+  filter: 'helper',
+  labels: 'helper',
+  verification: 'helper',
+  'look at a return': 'helper',
+  'recall-call': 'helper',
+  'already left': 'helper', // jars that went out though they might not: a fact, which then waits for a maker
+  'boil underway': 'helper',
+  'pack underway': 'helper',
+  boil: 'maker',
+  pack: 'maker',
+  receipt: 'maker',
+  dispatch: 'maker',
+  action: 'maker',
+  acknowledgement: 'maker',
+  complaint: 'maker',
+  answer: 'maker',
+  stock: 'maker',
+  instrument: 'maker',
+  equipment: 'maker',
+  supply: 'maker',
+  'water-test': 'maker',
+  'lead-test': 'maker',
+  training: 'maker',
+  licence: 'maker',
+  'practice-recall': 'maker',
+  mark: 'maker', // hold, release, recall
+  correction: 'maker',
+  import: 'maker',
+  'for another': 'maker', // sign with initials that are not one's own
+  season: 'owner',
+  house: 'owner',
+} as const satisfies Readonly<Record<RecordKind | Beside, Writer>>;
+
+type Beside =
+  | 'boil underway'
+  | 'pack underway'
+  | 'already left'
+  | 'look at a return'
+  | 'mark'
+  | 'correction'
+  | 'import'
+  | 'for another';
+
+/**
+ * Who may write a record of this kind. A boil or a pack as it goes is another right than a whole one, and that jars
+ * have already left another than sending them.
+ */
+export function rightTo(kind: Kind, sent: Readonly<Record<string, unknown>>): Writer {
+  if (kind === boilsUnderway) return rights['boil underway'];
+  if (kind === packsUnderway) return rights['pack underway'];
+  if (kind.kind === 'dispatch' && sent['alreadyLeft'] === 'yes') return rights['already left'];
+  if (kind.kind === 'dispatch' && saysHowTheyCame(sent)) return rights['look at a return'];
+  return rights[kind.kind];
+}
+
+/** Nothing but how returned jars are, filled in where the return left it blank. */
+const saysHowTheyCame = (sent: Readonly<Record<string, unknown>>): boolean => {
+  const said = Object.keys(sent).filter((name) => sent[name] !== '' && !name.endsWith('~unit'));
+  return said.length > 0 && said.every((name) => ['sealed', 'keptHow'].includes(name));
+};
+
+/** The lowest of all that may come in by a kind's address; what they send is looked at then. */
+export const lowestRight = (kind: Kind): Writer => rightTo(kind, { alreadyLeft: 'yes' });

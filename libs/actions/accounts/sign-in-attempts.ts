@@ -1,0 +1,80 @@
+import type { Book } from '#libs/store/book.js';
+
+/** Tries that cost no wait, then the wait doubles up to about a minute; never for good. */
+const longestWaitSeconds = 64;
+const forgottenAfterSeconds = 86_400;
+const mostKept = 20_000;
+
+/** Whose tries are counted together, and how many of them are free. */
+export interface TriesOf {
+  readonly key: string;
+  readonly free: number;
+}
+
+/**
+ * Where the tries of a sign-in count. By address and initials as they were typed, whether or not anybody has them, so
+ * that the waits of a stranger fall on the stranger and don't tell who is in the book; by address alone, so that
+ * initials can't be tried one after the other; and on a device where the person signed in before, by that alone.
+ */
+export function triesOf(
+  sugarhouse: string,
+  told: { readonly address: string; readonly initials: string },
+  known: string | undefined,
+): readonly TriesOf[] {
+  if (known !== undefined) return [{ key: `known ${sugarhouse} ${known}`, free: 3 }];
+  const initials = told.initials.trim().toUpperCase().slice(0, 60);
+  return [
+    { key: `address ${told.address}`, free: 30 },
+    { key: `pair ${told.address} ${sugarhouse} ${initials}`, free: 3 },
+  ];
+}
+
+/** Counts a try before it is known to be wrong, so that many at once don't slip through; answers the wait, if any. */
+export function countTry(book: Book, all: readonly TriesOf[], now: Date): number {
+  const kept = keptFor(book);
+  const waits = all.map(({ key, free }) => waitOf(kept.get(key), free, now));
+  const wait = Math.max(...waits);
+  if (wait > 0) return wait;
+  for (const { key } of all) {
+    const before = kept.get(key);
+    const count = before && secondsSince(before, now) <= forgottenAfterSeconds ? before.count : 0;
+    // Put back last, so that the first of the map is the one longest unseen.
+    kept.delete(key);
+    kept.set(key, { count: Math.min(count + 1, 60), at: now.getTime() });
+  }
+  while (kept.size > mostKept) kept.delete(kept.keys().next().value ?? '');
+  return 0;
+}
+
+/** The try was right: whoever made it starts anew, but not the others at the same address. */
+export function forgetTries(book: Book, all: readonly TriesOf[]): void {
+  const kept = keptFor(book);
+  for (const { key } of all) {
+    const before = kept.get(key);
+    if (before && key.startsWith('address ')) kept.set(key, { ...before, count: before.count - 1 });
+    else kept.delete(key);
+  }
+}
+
+interface Tries {
+  readonly count: number;
+  readonly at: number;
+}
+
+function waitOf(tries: Tries | undefined, free: number, now: Date): number {
+  if (!tries || tries.count < free) return 0;
+  const wait = Math.min(longestWaitSeconds, 2 ** (tries.count - free));
+  const ago = secondsSince(tries, now);
+  // A clock set back must not make the wait longer than it ever is.
+  return ago >= 0 && ago < wait ? Math.ceil(wait - ago) : 0;
+}
+
+const secondsSince = ({ at }: Tries, now: Date): number => (now.getTime() - at) / 1000;
+
+/** Forgotten when the server stops. */
+const triesOfBook = new WeakMap<Book, Map<string, Tries>>();
+function keptFor(book: Book): Map<string, Tries> {
+  const kept = triesOfBook.get(book) ?? new Map<string, Tries>();
+  triesOfBook.set(book, kept);
+  return kept;
+}

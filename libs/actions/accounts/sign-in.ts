@@ -1,0 +1,160 @@
+import { createHmac, timingSafeEqual } from 'node:crypto';
+import type { Book } from '#libs/store/book.js';
+import { findNote, findPerson, keepNote, type Person, type Role } from '#libs/store/household/household.js';
+import { countGuestUse, findGuestLink, keepGuestLink, keepSession } from '#libs/store/household/household-tokens.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { addPerson, type NewPerson } from './accounts.js';
+import { passwordFits } from './passwords.js';
+import { type Refusal, invalid, refused } from '../record/problem.js';
+import { countTry, forgetTries, triesOf } from './sign-in-attempts.js';
+import { hashOfToken, newToken } from './tokens.js';
+
+export interface SignedIn {
+  readonly initials: string;
+  readonly role: Role;
+  /** Goes into the cookie; kept only as its hash. */
+  readonly token: string;
+  readonly endsAt: Date;
+  /** Marks the device as one where this person has signed in: others' wrong tries don't slow it down. */
+  readonly known: string;
+}
+
+const dayMs = 86_400_000;
+const sessionDays = 30;
+
+/**
+ * Signs a person in. Each wrong try after the third doubles the wait, up to about a minute and never for good; wrong
+ * tries from elsewhere don't count, so that nobody can keep the owner out (see `triesOf`).
+ */
+export async function signIn(
+  book: Book,
+  sugarhouse: string,
+  told: {
+    readonly initials: string;
+    readonly password: string;
+    readonly device: string;
+    /** Where the try comes from. */
+    readonly address: string;
+    readonly known?: string | undefined;
+  },
+  now: Date,
+): Promise<SignedIn | (Refusal & { readonly waitSeconds?: number })> {
+  const person = await personMeant(book.read, sugarhouse, told.initials);
+  const initials = person?.initials ?? '';
+  const known = await knownMark(book, sugarhouse, initials);
+  const isKnown = told.known !== undefined && same(told.known, known);
+  const tries = triesOf(sugarhouse, told, isKnown ? initials : undefined);
+  const waitSeconds = countTry(book, tries, now);
+  if (waitSeconds > 0) return { ...wrong(`Wait ${waitSeconds} s, then try again.`), waitSeconds };
+  if (!(await passwordFits(person?.password, told.password)) || !person) return wrong('Look at both, then try again.');
+  forgetTries(book, tries);
+  return { ...(await enterAs(book, sugarhouse, { initials, device: told.device }, now)), role: person.role, known };
+}
+
+/** A session for a person of the book, who was known by a password or needs none: the practice book's owner. */
+export async function enterAs(
+  book: Book,
+  sugarhouse: string,
+  told: { readonly initials: string; readonly device: string },
+  now: Date,
+): Promise<Pick<SignedIn, 'initials' | 'token' | 'endsAt'>> {
+  const token = newToken();
+  const endsAt = new Date(now.getTime() + sessionDays * dayMs);
+  // The role that counts is the one the person has on the day; a session only names the person.
+  const kept = session(token, told.initials, 'helper', now, endsAt, told.device);
+  await book.writeHousehold((sql) => keepSession(sql, sugarhouse, kept));
+  return { initials: told.initials, token, endsAt };
+}
+
+/** A link for somebody who only reads, such as an inspector. The token is shown once. */
+export async function makeGuestLink(
+  book: Book,
+  sugarhouse: string,
+  told: { readonly name: string; readonly days: number; readonly by: string },
+  now: Date,
+): Promise<{ readonly name: string; readonly token: string; readonly endsAt: Date } | Refusal> {
+  const name = told.name.trim();
+  if (name === '' || name.length > 80) return invalid('name', 'for whom the link is, like Inspector', `"${name}"`);
+  if (!Number.isInteger(told.days) || told.days < 1 || told.days > 366)
+    return invalid('days', 'how many days it lasts, from 1 to 366', `"${told.days}"`);
+  const token = newToken();
+  const endsAt = new Date(now.getTime() + told.days * dayMs);
+  const kept = { tokenHash: hashOfToken(token), name, madeBy: told.by, madeAt: now.toISOString() };
+  await book.writeHousehold((sql) => keepGuestLink(sql, sugarhouse, { ...kept, endsAt: endsAt.toISOString() }));
+  return { name, token, endsAt };
+}
+
+/** The link as it stands: `gone` where it has run out, was revoked or never was. */
+export async function guestLinkStands(sql: Sql, token: string, now: Date) {
+  const link = await findGuestLink(sql, hashOfToken(token));
+  return link && link.endedAt === undefined && link.endsAt > now.toISOString() ? link : undefined;
+}
+
+/** Opens a guest's link on a device; answers undefined where it is gone. */
+export async function enterByLink(
+  book: Book,
+  token: string,
+  device: string,
+  now: Date,
+): Promise<Pick<SignedIn, 'initials' | 'role' | 'token' | 'endsAt'> | undefined> {
+  const guestHash = hashOfToken(token);
+  return book.writeHousehold(async (sql) => {
+    const link = await guestLinkStands(sql, token, now);
+    if (!link) return undefined;
+    const { sugarhouse } = link;
+    const own = newToken();
+    const endsAt = new Date(link.endsAt);
+    await keepSession(sql, sugarhouse, { ...session(own, link.name, 'guest', now, endsAt, device), guestHash });
+    await countGuestUse(sql, sugarhouse, guestHash);
+    return { initials: link.name, role: 'guest', token: own, endsAt };
+  });
+}
+
+/** Makes the first owner of a book that has none. The one-time word was checked before. */
+export async function claimBook(
+  book: Book,
+  sugarhouse: string,
+  told: Omit<NewPerson, 'role' | 'first'>,
+): Promise<{ readonly initials: string } | Refusal> {
+  return addPerson(book, sugarhouse, { ...told, role: 'owner', password: told.password ?? '', first: true });
+}
+
+async function personMeant(sql: Sql, sugarhouse: string, typed: string): Promise<Person | undefined> {
+  const initials = typed.trim();
+  const person =
+    (await findPerson(sql, sugarhouse, initials)) ?? (await findPerson(sql, sugarhouse, initials.toUpperCase()));
+  return person?.endedAt === undefined ? person : undefined;
+}
+
+/** What a known device carries: only this book can make it, and it opens nothing by itself. */
+async function knownMark(book: Book, sugarhouse: string, initials: string): Promise<string> {
+  const secret = (await findNote(book.read, sugarhouse, 'known-devices')) ?? (await makeSecret(book, sugarhouse));
+  return createHmac('sha256', secret).update(initials).digest('base64url');
+}
+
+const makeSecret = (book: Book, sugarhouse: string): Promise<string> =>
+  book.writeHousehold(async (sql) => {
+    const there = await findNote(sql, sugarhouse, 'known-devices');
+    if (there !== undefined) return there;
+    const secret = newToken();
+    await keepNote(sql, sugarhouse, 'known-devices', secret);
+    return secret;
+  });
+
+function session(token: string, initials: string, role: Role, now: Date, endsAt: Date, device: string) {
+  return {
+    tokenHash: hashOfToken(token),
+    initials,
+    role,
+    beganAt: now.toISOString(),
+    seenAt: now.toISOString(),
+    endsAt: endsAt.toISOString(),
+    device: device.slice(0, 120),
+  };
+}
+
+const wrong = (then: string): Refusal =>
+  refused('sign-in', `These initials and this password don’t go together. ${then}`);
+
+const same = (one: string, other: string): boolean =>
+  one.length === other.length && timingSafeEqual(Buffer.from(one), Buffer.from(other));

@@ -1,0 +1,166 @@
+import { boilingRiseCelsius, boilingSource } from '#libs/syrup/science/boiling.js';
+import { fahrenheitOf, type Length, type Pressure, type Temperature } from '#libs/syrup/quantities/quantities.js';
+import { atmosphereSource, standardKilopascals, steamSource, waterBoilsCelsius } from '#libs/syrup/science/steam.js';
+import {
+  thermometerCorrection,
+  thermometerSource,
+  thermometerVerdict,
+} from '#libs/syrup/instruments/thermometer-check.js';
+import { maybe, needed } from '../record/fields.js';
+import { invalid, type Refusal } from '../record/problem.js';
+import {
+  anyTemperature,
+  boilingWater,
+  bothDegrees,
+  elevation,
+  fixed,
+  onlyDensity,
+  pressure,
+  question,
+  trueDensity,
+} from './question.js';
+
+/** The day's boiling water, by one of three ways. */
+export const boilingFields = {
+  waterBoils: maybe(boilingWater, {
+    label: 'Water boils at',
+    example: '211.2 F',
+    hint: 'boiled today in your own pan, with the same thermometer: the best of the three',
+  }),
+  pressure: maybe(pressure, {
+    label: 'Barometer',
+    example: '29.4 inHg',
+    hint: 'station pressure, not reduced to sea level',
+  }),
+  elevation: maybe(elevation, {
+    label: 'Elevation',
+    example: '1400 ft',
+    hint: 'a usual day: weather moves it by a degree',
+  }),
+};
+
+export interface BoilingTold {
+  readonly waterBoils: Temperature | undefined;
+  readonly pressure: Pressure | undefined;
+  readonly elevation: Length | undefined;
+}
+
+export function boilingWaterOf(told: BoilingTold): { celsius: number; words: string; sources: string[] } | Refusal {
+  const ways = [told.waterBoils, told.pressure, told.elevation].filter((way) => way !== undefined);
+  if (ways.length !== 1)
+    return invalid(
+      'waterBoils',
+      'one of three: where water boils today, the station pressure, or the elevation',
+      ways.length === 0 ? 'none of them' : ways.map(({ typed }) => `"${typed}"`).join(' and '),
+    );
+  if (told.waterBoils)
+    return {
+      celsius: told.waterBoils.celsius,
+      words: `Water boils at ${told.waterBoils.typed} in your pan`,
+      sources: [],
+    };
+  if (told.pressure) {
+    const celsius = waterBoilsCelsius(told.pressure.kilopascals);
+    return {
+      celsius,
+      words: `At ${told.pressure.typed} station pressure water boils at ${bothDegrees(celsius)}`,
+      sources: [steamSource],
+    };
+  }
+  const metres = (told.elevation?.millimetres ?? 0) / 1000;
+  const celsius = waterBoilsCelsius(standardKilopascals(metres));
+  return {
+    celsius,
+    words: `At ${told.elevation?.typed ?? ''} on a usual day water boils at ${bothDegrees(celsius)}; half an inch of mercury moves it by 0.85 °F`,
+    sources: [atmosphereSource, steamSource],
+  };
+}
+
+export const finishQuestion = question({
+  name: 'finish',
+  title: 'The finishing point of the day',
+  asks: {
+    ...boilingFields,
+    density: needed(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
+  },
+  answer: ({ density, ...told }) => {
+    const water = boilingWaterOf(told);
+    if ('problem' in water) return water;
+    const rise = boilingRiseCelsius(density.brix, water.celsius);
+    const finish = water.celsius + rise;
+    return {
+      figures: {
+        waterBoilsF: fahrenheitOf(water.celsius),
+        waterBoilsC: water.celsius,
+        finishF: fahrenheitOf(finish),
+        finishC: finish,
+        riseF: rise * 1.8,
+      },
+      sentences: [
+        `${water.words}.`,
+        `${density.typed} boils ${fixed(rise * 1.8)} ± 0.15 °F above that: test at ${bothDegrees(finish)}.`,
+        onlyDensity,
+      ],
+      sources: [...water.sources, boilingSource],
+    };
+  },
+});
+
+export const thermometerQuestion = question({
+  name: 'thermometer',
+  title: 'Is the thermometer right?',
+  asks: {
+    ice: maybe(anyTemperature, {
+      label: 'Read in ice water',
+      example: '32.5 F',
+      hint: 'crushed ice and a little water, stirred',
+    }),
+    boiling: maybe(anyTemperature, { label: 'Read in boiling water', example: '210.5 F' }),
+    pressure: boilingFields.pressure,
+    elevation: boilingFields.elevation,
+    reading: maybe(anyTemperature, { label: 'A reading to correct', example: '181 F' }),
+  },
+  answer: ({ ice, boiling, pressure: barometer, elevation: height, reading }) => {
+    if (!ice && !boiling) return invalid('ice', 'a reading in ice water, in boiling water, or both', 'nothing');
+    const known = boiling
+      ? boilingWaterOf({ waterBoils: undefined, pressure: barometer, elevation: height })
+      : undefined;
+    if (known && 'problem' in known)
+      return invalid('pressure', 'the station pressure or the elevation, to know where water boils', 'nothing');
+    const points = {
+      iceReadCelsius: ice?.celsius,
+      boilingReadCelsius: boiling?.celsius,
+      waterBoilsCelsius: known?.celsius ?? 100,
+    };
+    const absurd = [
+      ice && Math.abs(ice.celsius) > 15 ? ice : undefined,
+      boiling && Math.abs(boiling.celsius - points.waterBoilsCelsius) > 15 ? boiling : undefined,
+    ].find(Boolean);
+    if (absurd)
+      return invalid(
+        absurd === ice ? 'ice' : 'boiling',
+        'within 27 °F (15 °C) of what it should be: otherwise the thermometer is broken',
+        `"${absurd.typed}"`,
+      );
+    const verdict = thermometerVerdict(points);
+    const correctedC = reading ? reading.celsius + thermometerCorrection(points, reading.celsius).offsetCelsius : null;
+    const add = (celsius: number | null): number | null => (celsius === null ? null : celsius * 1.8);
+    return {
+      figures: {
+        addAtIceF: add(verdict.atIceCelsius),
+        addAtBoilingF: add(verdict.atBoilingCelsius),
+        within: verdict.within,
+        correctedF: correctedC === null ? null : fahrenheitOf(correctedC),
+        correctedC,
+      },
+      sentences: [
+        verdict.within
+          ? 'Within ±2 °F.'
+          : 'Out by more than 2 °F: fill readings with it are judged after correction, both shown.',
+        ...(known ? [`${known.words}.`] : []),
+        ...(reading && correctedC !== null ? [`${reading.typed} on it is ${bothDegrees(correctedC)}.`] : []),
+      ],
+      sources: [thermometerSource, ...(known?.sources ?? [])],
+    };
+  },
+});

@@ -1,0 +1,107 @@
+import { z } from 'zod';
+import { readFields, type Fields } from '../record/fields.js';
+import type { Manner } from '../record/parse-options.js';
+import { unknown, type Refusal } from '../record/problem.js';
+import { colourQuestion, jarPlanQuestion, seasonRatioQuestion, typeHeightQuestion, yieldQuestion } from './amounts.js';
+import { finishQuestion, thermometerQuestion } from './boiling.js';
+import { blendQuestion, densityQuestion, floatQuestion, thickenQuestion, thinQuestion } from './density.js';
+import { fillLevelQuestion, fillQuestion, shrinkQuestion, weighedJarsQuestion, weightQuestion } from './filling.js';
+import { flag, type Answer, type Question } from './question.js';
+import { thickeningQuestion } from './thickening.js';
+
+/** The questions that can be asked at the pan, in the order of the page. */
+export const questions: readonly Question[] = [
+  densityQuestion,
+  floatQuestion,
+  finishQuestion,
+  thickeningQuestion,
+  thinQuestion,
+  thickenQuestion,
+  blendQuestion,
+  fillQuestion,
+  fillLevelQuestion,
+  shrinkQuestion,
+  weightQuestion,
+  weighedJarsQuestion,
+  jarPlanQuestion,
+  yieldQuestion,
+  seasonRatioQuestion,
+  colourQuestion,
+  typeHeightQuestion,
+  thermometerQuestion,
+];
+
+/**
+ * Answers a question from texts by field name (camelCase): `reckon('shrink', { fillAt: '180 F', density: '66.9 Bx' }, manner)`.
+ * Reads nothing from the book and writes nothing to it.
+ */
+export function reckon(name: string, sent: Readonly<Record<string, unknown>>, manner: Manner): Answer | Refusal {
+  const asked = questions.find((question) => question.name === name);
+  if (!asked) return unknown('question', name);
+  const read = readFields(asked.asks, withFlagsAsText(sent), manner);
+  if ('faults' in read) return { problem: { kind: 'invalid', faults: read.faults } };
+  const answer = asked.answer(read.body as never);
+  return 'problem' in answer ? answer : { ...answer, figures: tidied(answer.figures) };
+}
+
+/** To the millionth: what is left of binary arithmetic beyond it says nothing of syrup. */
+const tidied = <T>(figures: T): T =>
+  Object.fromEntries(
+    Object.entries(figures as Record<string, unknown>).map(([name, value]) => [
+      name,
+      typeof value === 'number' ? Math.round(value * 1e6) / 1e6 : value,
+    ]),
+  ) as T;
+
+export interface QuestionField {
+  /** camelCase, as in JSON. */
+  readonly name: string;
+  /** As on the command line: `--water-boils`. */
+  readonly option: string;
+  readonly label: string;
+  readonly hint: string;
+  readonly example: string;
+  readonly required: boolean;
+  /** An option without a value, a box to tick. */
+  readonly flag: boolean;
+  readonly list: boolean;
+  readonly choices: readonly string[];
+}
+
+/** What a question asks, for a page's form and for `--help`. */
+export function questionFields(asked: Question): readonly QuestionField[] {
+  return Object.entries(asked.asks).map(([name, field]) => ({
+    name,
+    option: `--${name.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`,
+    label: field.label,
+    hint: field.hint,
+    example: field.example,
+    required: field.needed,
+    flag: isFlag(field),
+    list: field.list,
+    choices: field.choices ?? [],
+  }));
+}
+
+/** The JSON a question takes; the quantities inside are read by `reckon`. */
+export function questionSchema(asked: Question): z.ZodType<Record<string, unknown>> {
+  const one = z.string().max(2000);
+  const shape = Object.entries(asked.asks).map(([name, field]) => {
+    const value = isFlag(field)
+      ? z.union([z.boolean(), one])
+      : field.list
+        ? z.union([z.array(one).max(1000), one])
+        : one;
+    const description = [field.label, field.hint].filter(Boolean).join(': ');
+    const described = { description, ...(field.example ? { examples: [field.example] } : {}) };
+    return [name, (field.needed ? value : value.nullish()).meta(described)] as const;
+  });
+  return z.strictObject(Object.fromEntries(shape)).meta({ id: `Reckon-${asked.name}`, title: asked.title });
+}
+
+const isFlag = (field: Fields[string]): boolean => (field.read as unknown) === flag;
+
+const withFlagsAsText = (sent: Readonly<Record<string, unknown>>): Record<string, unknown> =>
+  Object.fromEntries(
+    Object.entries(sent).map(([name, value]) => [name, typeof value === 'boolean' ? (value ? 'yes' : '') : value]),
+  );

@@ -1,0 +1,154 @@
+import { correctDensity, floatReading, usualCalibrationCelsius } from '#libs/syrup/science/density.js';
+import { millilitresIn } from '#libs/syrup/quantities/quantities.js';
+import { refractometerSource } from '#libs/syrup/science/refractometer.js';
+import { blend, boilDown, thinWith } from '#libs/syrup/science/blending.js';
+import { sucroseSource, waterDensity } from '#libs/syrup/science/sucrose.js';
+import { density, maybe, needed, orElse, temperature } from '../record/fields.js';
+import { invalid } from '../record/problem.js';
+import { amount, fixed, flag, question, someVolume, trueDensity, type Answer } from './question.js';
+
+export const densityQuestion = question({
+  name: 'density',
+  title: 'A density reading brought to 20 °C',
+  asks: {
+    reading: needed(density, {
+      label: 'Reading',
+      example: '60.4 Bx',
+      hint: 'as the instrument shows it: °Bx, °Bé or SG',
+    }),
+    at: maybe(temperature, { label: 'Temperature of the sample', example: '185 F', hint: 'read at the same moment' }),
+    hydrometerAt: maybe(temperature, { label: 'Hydrometer made for', example: '60 F', hint: '60 °F when not said' }),
+    refractometer: orElse(flag, false, { label: 'Read with a refractometer', hint: 'without compensation, 10–30 °C' }),
+    atc: orElse(flag, false, { label: 'The refractometer compensates by itself' }),
+  },
+  answer: ({ reading, at, hydrometerAt, refractometer, atc }) => {
+    const by = atc ? 'refractometer-atc' : refractometer ? 'refractometer' : 'hydrometer';
+    if (hydrometerAt && by !== 'hydrometer')
+      return invalid('hydrometerAt', 'a hydrometer or a refractometer, not both', `"${hydrometerAt.typed}"`);
+    const answer = correctDensity({ reading, at, by, calibratedAt: hydrometerAt });
+    if (answer.because !== undefined) return cannot(answer, { reading, at, calibratedAt: hydrometerAt });
+    const { brix, brixUncertainty, baume, densityKgPerM3 } = answer;
+    return {
+      figures: { brix, brixUncertainty, baume, densityKgPerM3 },
+      sentences: [
+        `${fixed(brix)} ± ${fixed(brixUncertainty)} °Bx at 20 °C (${fixed(baume)} °Bé).`,
+        ...(by === 'hydrometer' && at && at.celsius > 100
+          ? [
+              'The sample was hotter than 100 °C, where the formula ends: it is carried on, and the uncertainty is wider.',
+            ]
+          : []),
+        'A place that has its own chart is judged by its chart; a °Bé limit is judged in °Bé, never converted.',
+      ],
+      sources: [by === 'hydrometer' ? sucroseSource : refractometerSource],
+    };
+  },
+});
+
+export const floatQuestion = question({
+  name: 'float',
+  title: 'What the hydrometer should read in the hot cup',
+  asks: {
+    density: needed(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
+    at: needed(temperature, { label: 'Temperature of the sample', example: '185 F' }),
+    hydrometerAt: maybe(temperature, { label: 'Hydrometer made for', example: '60 F', hint: '60 °F when not said' }),
+  },
+  answer: ({ density: wanted, at, hydrometerAt }) => {
+    const made = hydrometerAt?.celsius ?? usualCalibrationCelsius;
+    const readingBrix = floatReading(wanted.brix, at.celsius, 'Bx', made);
+    const reading = { typed: `${fixed(readingBrix)} Bx`, scale: 'Bx', reading: Math.max(0, readingBrix) } as const;
+    const back = correctDensity({ reading, at, by: 'hydrometer', calibratedAt: hydrometerAt });
+    if (back.because !== undefined) return cannot(back, { reading, at, calibratedAt: hydrometerAt });
+    const readingBaume = floatReading(wanted.brix, at.celsius, 'Be', made);
+    return {
+      figures: { readingBrix, readingBaume },
+      sentences: [
+        `At ${at.typed} the float should read ${fixed(readingBrix)} °Bx (${fixed(readingBaume)} °Bé) or more for ${wanted.typed}.`,
+        'Where the place has its own chart, the chart is the rule.',
+      ],
+      sources: [sucroseSource],
+    };
+  },
+});
+
+export const thinQuestion = question({
+  name: 'thin',
+  title: 'Too heavy: what brings it back',
+  asks: {
+    syrup: needed(someVolume, { label: 'Heavy syrup', example: '5 gal' }),
+    density: needed(trueDensity, { label: 'Its density', example: '69 Bx' }),
+    target: needed(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
+    with: maybe(trueDensity, { label: 'Thin it with', example: '60 Bx', hint: 'water when left blank' }),
+  },
+  answer: ({ syrup, density: heavy, target, with: thinner }) => {
+    const thinBrix = thinner?.brix ?? 0;
+    if (!(heavy.brix > target.brix)) return invalid('target', `less than ${heavy.typed}`, `"${target.typed}"`);
+    if (!(thinBrix < target.brix)) return invalid('with', `thinner than ${target.typed}`, `"${thinner?.typed ?? ''}"`);
+    const add = thinWith({ millilitres: syrup.millilitres, brix: heavy.brix }, target.brix, thinBrix);
+    const after = blend([{ millilitres: syrup.millilitres, brix: heavy.brix }, add]);
+    return {
+      figures: { addGrams: add.grams, addMillilitres: add.millilitres, syrupAfterLitres: after.millilitres / 1000 },
+      sentences: [
+        `Add ${amount(add.millilitres)} of ${thinner ? `syrup or sap of ${thinner.typed}` : 'clean water'} (${fixed(add.grams, 0)} g): ${amount(after.millilitres)} of ${fixed(target.brix)} °Bx.`,
+        'Stir well, bring it back to a boil, filter if sugar sand shows, and measure again: only a density reading proves density.',
+      ],
+      sources: [sucroseSource, 'mass balance, volumes at 20 °C (worked)'],
+    };
+  },
+});
+
+export const thickenQuestion = question({
+  name: 'thicken',
+  title: 'Too thin: what still boils away',
+  asks: {
+    syrup: needed(someVolume, { label: 'Thin syrup', example: '5 gal' }),
+    density: needed(trueDensity, { label: 'Its density', example: '64 Bx' }),
+    target: needed(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
+  },
+  answer: ({ syrup, density: thin, target }) => {
+    if (!(thin.brix < target.brix)) return invalid('target', `more than ${thin.typed}`, `"${target.typed}"`);
+    const { waterGrams, left } = boilDown({ millilitres: syrup.millilitres, brix: thin.brix }, target.brix);
+    const waterMillilitres = (waterGrams / waterDensity(20)) * 1000;
+    return {
+      figures: { waterGrams, waterMillilitres, syrupAfterLitres: left.millilitres / 1000 },
+      sentences: [
+        `${amount(waterMillilitres)} of water still boils away, ${amount(left.millilitres)} of ${fixed(target.brix)} °Bx is left.`,
+        'Never leave the pan: only a density reading proves density.',
+      ],
+      sources: [sucroseSource, 'mass balance, volumes at 20 °C (worked)'],
+    };
+  },
+});
+
+export const blendQuestion = question({
+  name: 'blend',
+  title: 'Two lots together',
+  asks: {
+    first: needed(someVolume, { label: 'First lot', example: '3 gal' }),
+    firstDensity: needed(trueDensity, { label: 'Its density', example: '66.2 Bx' }),
+    second: needed(someVolume, { label: 'Second lot', example: '1 gal' }),
+    secondDensity: needed(trueDensity, { label: 'Its density', example: '68 Bx' }),
+  },
+  answer: ({ first, firstDensity, second, secondDensity }): Answer => {
+    const both = blend([
+      { millilitres: first.millilitres, brix: firstDensity.brix },
+      { millilitres: second.millilitres, brix: secondDensity.brix },
+    ]);
+    return {
+      figures: { brix: both.brix, litres: both.millilitres / 1000, gallons: both.millilitres / millilitresIn.gal },
+      sentences: [
+        `Together ${amount(both.millilitres)} of ${fixed(both.brix, 2)} °Bx.`,
+        'Stir well, then measure the blend itself.',
+      ],
+      sources: [sucroseSource, 'mass balance, volumes at 20 °C (worked)'],
+    };
+  },
+});
+
+type Parts = { readonly [K in 'reading' | 'at' | 'calibratedAt']?: { readonly typed: string } | undefined };
+
+/** The fault stands beside the field it is about. */
+function cannot(answer: { readonly part: keyof Parts; readonly expected: string }, parts: Parts) {
+  const typed = parts[answer.part]?.typed;
+  const field = answer.part === 'calibratedAt' ? 'hydrometerAt' : answer.part;
+  return invalid(field, answer.expected, typed === undefined ? 'nothing' : `"${typed}"`);
+}

@@ -1,0 +1,169 @@
+import { heatSources, hotFill } from '#libs/syrup/science/hot-fill.js';
+import { airSource, netContentsSource, shrink, syrupWeight, weighedJars } from '#libs/syrup/science/net-contents.js';
+import { fahrenheitOf, parseMass, type Mass, type Parsed } from '#libs/syrup/quantities/quantities.js';
+import { sucroseSource } from '#libs/syrup/science/sucrose.js';
+import { choice, maybe, needed, orElse, parts, text } from '../record/fields.js';
+import { invalid } from '../record/problem.js';
+import { amount, bothDegrees, fixed, liquidTemperature, mass, question, someVolume, trueDensity } from './question.js';
+
+const density = needed(trueDensity, { label: 'Density of the syrup', example: '66.9 Bx' });
+
+export const fillQuestion = question({
+  name: 'fill',
+  title: 'How hot it will be in the jar',
+  asks: {
+    syrup: needed(liquidTemperature, { label: 'Syrup at the filler', example: '190 F' }),
+    fill: needed(someVolume, { label: 'Syrup in a jar', example: '8 fl oz', hint: 'as poured, hot' }),
+    glass: needed(mass, { label: 'Empty jar weighs', example: '190 g' }),
+    glassAt: needed(liquidTemperature, { label: 'Jar is at', example: '68 F' }),
+    density,
+    material: orElse(choice('glass', 'metal', 'plastic'), 'glass', {
+      label: 'Made of',
+      choices: ['glass', 'metal', 'plastic'],
+    }),
+  },
+  answer: ({ syrup, fill, glass, glassAt, density: { brix }, material }) => {
+    const [leastCelsius, least] = syrup.unit === 'C' ? [82, '82 °C'] : [(180 - 32) / 1.8, '180 °F'];
+    const answer = hotFill({
+      brix,
+      syrupCelsius: syrup.celsius,
+      syrupMillilitres: fill.millilitres,
+      jarGrams: glass.grams,
+      jarCelsius: glassAt.celsius,
+      material,
+      leastCelsius,
+    });
+    // Hotter than boiling syrup there is none to pour, and the density formula has ended.
+    const needed = answer.syrupNeededCelsius <= 104 ? answer.syrupNeededCelsius : null;
+    return {
+      figures: {
+        mixedF: fahrenheitOf(answer.mixedCelsius),
+        mixedC: answer.mixedCelsius,
+        passes: answer.passes,
+        syrupNeededF: needed === null ? null : fahrenheitOf(needed),
+      },
+      sentences: [
+        `${bothDegrees(answer.mixedCelsius)} in the jar, perhaps ${fixed(fahrenheitOf(answer.mixedAtMostCelsius))} °F at most: ${answer.passes ? 'at or above' : 'below'} ${least}.`,
+        needed === null
+          ? `No syrup is hot enough for this jar: warm the jar.`
+          : `For ${least} the syrup has to be about ${bothDegrees(needed)}${needed > (200 - 32) / 1.8 ? '; above about 200 °F sugar sand forms again, so warm the jar instead' : ''}.`,
+        ...coldestJar(answer.coldestJarCelsius, syrup.typed, least),
+        'Air and lid take a little more. What counts is the reading in the jar when it is capped.',
+      ],
+      sources: [sucroseSource, ...heatSources],
+    };
+  },
+});
+
+function coldestJar(celsius: number | undefined, syrup: string, least: string): string[] {
+  if (celsius === undefined) return [`Syrup of ${syrup} cannot bring any jar to ${least}.`];
+  return celsius <= 0 ? [] : [`With syrup of ${syrup} a jar at about ${bothDegrees(celsius)} or warmer is enough.`];
+}
+
+export const shrinkQuestion = question({
+  name: 'shrink',
+  title: 'How much hot syrup shrinks',
+  asks: {
+    fillAt: needed(liquidTemperature, { label: 'Filled at', example: '185 F' }),
+    density,
+    to: maybe(liquidTemperature, { label: 'Down to', example: '68 F', hint: '68 °F when left blank' }),
+  },
+  answer: ({ fillAt, density: { brix }, to }) => {
+    const { percent, hotVolumePerCold } = shrink(brix, fillAt.celsius, to?.celsius ?? 20);
+    return {
+      figures: { percent, hotVolumePerCold },
+      sentences: [
+        `${fixed(percent, 2)} % of the hot volume is lost from ${fillAt.typed} to ${to?.typed ?? '68 °F'}: ${fixed(hotVolumePerCold, 4)} hot for each cold.`,
+        'Hot glass is about 0.17 % bigger (from memory), which this leaves out.',
+      ],
+      sources: [sucroseSource, netContentsSource],
+    };
+  },
+});
+
+export const weightQuestion = question({
+  name: 'weight',
+  title: 'What the labelled volume weighs',
+  asks: { volume: needed(someVolume, { label: 'Net contents', example: '8 fl oz', hint: 'cold, at 68 °F' }), density },
+  answer: ({ volume: label, density: { brix } }) => {
+    const { grams, gramsInAir, poundsInAir } = syrupWeight(label.millilitres, brix);
+    return {
+      figures: { grams, gramsInAir, poundsInAir },
+      sentences: [
+        `${label.typed} of ${fixed(brix)} °Bx weighs ${fixed(gramsInAir)} g (${fixed(poundsInAir, 3)} lb) on a scale in air, without the jar; its mass is ${fixed(grams)} g.`,
+        'Denser syrup must weigh more: use the density of this lot.',
+      ],
+      sources: [sucroseSource, airSource, netContentsSource],
+    };
+  },
+});
+
+export const fillLevelQuestion = question({
+  name: 'fill-level',
+  title: 'How full to fill hot',
+  asks: {
+    volume: needed(someVolume, { label: 'Net contents', example: '8 fl oz', hint: 'what the label says, cold' }),
+    fillAt: needed(liquidTemperature, { label: 'Filled at', example: '185 F' }),
+    density,
+  },
+  answer: ({ volume: label, fillAt, density: { brix } }) => {
+    const hotMillilitres = label.millilitres * shrink(brix, fillAt.celsius, 20).hotVolumePerCold;
+    const { gramsInAir } = syrupWeight(label.millilitres, brix);
+    return {
+      figures: { hotMillilitres, gramsInAir },
+      sentences: [
+        `Fill to ${amount(hotMillilitres)} at ${fillAt.typed}, or until a scale shows ${fixed(gramsInAir)} g of syrup: cold it is ${label.typed}.`,
+        'Glass that is hot too holds about 0.17 % more (from memory), which this leaves out.',
+      ],
+      sources: [sucroseSource, netContentsSource, airSource],
+    };
+  },
+});
+
+export const weighedJarsQuestion = question({
+  name: 'weighed-jars',
+  title: 'A tray of jars on the scale',
+  asks: {
+    weights: needed(masses, {
+      label: 'Jars weighed',
+      example: '503 g; 502 g; 505 g',
+      list: true,
+      hint: 'with or without the jar',
+    }),
+    tare: maybe(mass, {
+      label: 'Empty jar with its lid',
+      example: '190 g',
+      hint: 'blank when it was taken off already',
+    }),
+    volume: needed(someVolume, { label: 'Net contents', example: '8 fl oz' }),
+    density,
+    allowance: maybe(mass, { label: 'Allowed shortage', example: '5 g', hint: 'yours to find; none is shipped' }),
+    citation: orElse(text, '', { label: 'Where the allowance stands', example: 'the edition and table you read' }),
+  },
+  answer: ({ weights, tare, volume: label, density: { brix }, allowance, citation }) => {
+    const net = weights.map(({ grams }) => grams - (tare?.grams ?? 0));
+    if (net.some((grams) => grams <= 0)) return invalid('tare', 'less than every jar weighs', `"${tare?.typed ?? ''}"`);
+    if (allowance && citation === '')
+      return invalid('citation', 'where the allowance stands, for none is shipped', 'nothing');
+    const told = weighedJars(net, label.millilitres, brix, allowance?.grams);
+    return {
+      figures: { ...told },
+      sentences: [
+        `${told.jars} jars average ${fixed(told.averageGrams)} g${told.spreadGrams === null ? '' : `, spread ${fixed(told.spreadGrams)} g`}; ${label.typed} of ${fixed(brix)} °Bx is ${fixed(told.labelGramsInAir)} g: the average is ${told.averageReachesLabel ? 'there' : 'SHORT'}.`,
+        `${told.jarsUnderLabel} under the label, the lowest at ${fixed(told.lowestGrams)} g.`,
+        allowance
+          ? `${told.jarsUnderAllowance ?? 0} short by more than ${allowance.typed} (${citation}).`
+          : 'No allowed shortage is shipped: type one with where it stands, or ask the weights-and-measures office.',
+      ],
+      sources: [sucroseSource, airSource, ...(citation === '' ? [] : [`allowance typed by the maker: ${citation}`])],
+    };
+  },
+});
+
+function masses(typed: string): Parsed<readonly Mass[]> {
+  const read = parts(typed).map((part) => ({ part, parsed: parseMass(part) }));
+  const wrong = read.find(({ parsed }) => parsed.mismatch);
+  if (wrong?.parsed.mismatch) return { mismatch: wrong.parsed.mismatch };
+  if (read.length === 0) return { mismatch: { expected: 'weights like 503 g; 502 g', got: 'nothing' } };
+  return { value: read.flatMap(({ parsed }) => (parsed.value ? [parsed.value] : [])) };
+}

@@ -1,0 +1,132 @@
+import { thickestBrix, trueBrix } from '#libs/syrup/science/corrected.js';
+import { parseArea, type Area } from '#libs/syrup/labelling/panel-area.js';
+import {
+  fahrenheitOf,
+  millilitresIn,
+  parseDensity,
+  parseElevation,
+  parseLength,
+  parseMass,
+  parsePercent,
+  parsePressure,
+  parseTemperature,
+  type Length,
+  type Mass,
+  type Parsed,
+  type Pressure,
+  type Temperature,
+  type Volume,
+} from '#libs/syrup/quantities/quantities.js';
+import { volume, type BodyOf, type Fields } from '../record/fields.js';
+import type { Manner } from '../record/parse-options.js';
+import type { Refusal } from '../record/problem.js';
+
+/** What a question answers: numbers with their unit in the name, the same in plain words, and where they come from. */
+export interface Answer {
+  readonly figures: Readonly<Record<string, Figure>>;
+  readonly sentences: readonly string[];
+  readonly sources: readonly string[];
+}
+export type Figure = number | string | boolean | null | readonly Readonly<Record<string, number | string>>[];
+
+export interface Question {
+  readonly name: string;
+  readonly title: string;
+  readonly asks: Fields;
+  readonly answer: (body: never) => Answer | Refusal;
+}
+
+/** Holds the fields and the answer of a question together while it is written; the table forgets their types. */
+export const question = <const F>(told: {
+  readonly name: string;
+  readonly title: string;
+  readonly asks: F;
+  readonly answer: (body: BodyOf<F>) => Answer | Refusal;
+}): Question => told as unknown as Question;
+
+/** A density given as such, and as true °Bx. */
+export interface TrueDensity {
+  readonly typed: string;
+  readonly brix: number;
+}
+
+type Read<T> = (text: string) => Parsed<T>;
+
+/** 0 °Bx is water: the tables begin there. */
+export const trueDensity: Read<TrueDensity> = (text) => {
+  const parsed = parseDensity(text);
+  if (parsed.mismatch) return parsed;
+  const brix = trueBrix(parsed.value);
+  if (brix !== undefined) return { value: { typed: parsed.value.typed, brix } };
+  const expected = `a density of 0–${thickestBrix} °Bx, for it is outside where the formulas were published`;
+  return { mismatch: { expected, got: `"${parsed.value.typed}"` } };
+};
+
+/** Sugar of sap, as °Bx or percent; some, for water makes no syrup. */
+export const sugar: Read<TrueDensity> = (text) => {
+  const percent = parsePercent(text).value;
+  const parsed = trueDensity(percent ? `${percent.percent} Bx` : text);
+  const expected = 'the sugar of the sap, like 2 Bx or 2 %';
+  if (parsed.mismatch)
+    return { mismatch: { expected: `${expected}; ${parsed.mismatch.expected}`, got: parsed.mismatch.got } };
+  if (parsed.value.brix < 0.1) return { mismatch: { expected: `${expected}, 0.1 or more`, got: `"${text.trim()}"` } };
+  return { value: { ...parsed.value, typed: text.trim() } };
+};
+
+/** Within the density formula. */
+export const liquidTemperature: Read<Temperature> = (text) => {
+  const parsed = parseTemperature(text);
+  if (parsed.mismatch) return parsed;
+  const { celsius, typed } = parsed.value;
+  if (celsius < -1e-9 || celsius > 100 + 1e-9)
+    return {
+      mismatch: {
+        expected:
+          'a temperature like 186 F or 85.5 C, not outside 0–100 °C (32–212 °F), where the formula was published',
+        got: `"${typed}"`,
+      },
+    };
+  return parsed;
+};
+
+/** Water in an open pan, from well above any sugarhouse to well below. */
+export const boilingWater: Read<Temperature> = (text) => {
+  const parsed = parseTemperature(text);
+  if (parsed.mismatch || (parsed.value.celsius >= 75 && parsed.value.celsius <= 104)) return parsed;
+  return {
+    mismatch: { expected: 'water that boils between 167 F and 219 F (75–104 C)', got: `"${parsed.value.typed}"` },
+  };
+};
+
+/** A volume that isn't nothing. */
+export const someVolume = (text: string, manner: Manner): Parsed<Volume> =>
+  aboveZero(volume(text, manner), (value) => value.millilitres, text);
+
+export const anyTemperature: Read<Temperature> = (text) => parseTemperature(text);
+export const pressure: Read<Pressure> = (text) => parsePressure(text);
+export const elevation: Read<Length> = (text) => parseElevation(text);
+export const length: Read<Length> = (text) => aboveZero(parseLength(text), (value) => value.millimetres, text);
+export const mass: Read<Mass> = (text) => aboveZero(parseMass(text), (value) => value.grams, text);
+export const area: Read<Area> = (text) => aboveZero(parseArea(text), (value) => value.squareMillimetres, text);
+
+/** A box that is ticked or an option that is there. */
+export const flag: Read<boolean> = (text) =>
+  /^(yes|true|on|1)$/i.test(text)
+    ? { value: true }
+    : /^(no|false|off|0)$/i.test(text)
+      ? { value: false }
+      : { mismatch: { expected: 'yes or no', got: `"${text}"` } };
+
+export function aboveZero<T>(parsed: Parsed<T>, amount: (value: T) => number, text: string): Parsed<T> {
+  if (parsed.mismatch || amount(parsed.value) > 0) return parsed;
+  return { mismatch: { expected: 'more than nothing', got: `"${text.trim()}"` } };
+}
+
+export const fixed = (value: number, decimals = 1): string => value.toFixed(decimals);
+export const bothDegrees = (celsius: number): string => `${fixed(fahrenheitOf(celsius))} °F (${fixed(celsius)} °C)`;
+export const onlyDensity = 'Only a density reading proves density; a thermometer says when to take one.';
+
+export const amount = (millilitres: number): string =>
+  millilitres < millilitresIn.qt
+    ? `${fixed(millilitres / millilitresIn['fl oz'])} US fl oz (${fixed(millilitres, 0)} mL)`
+    : `${fixed(millilitres / millilitresIn.gal, 2)} US gal (${fixed(millilitres / 1000, 2)} L)`;

@@ -1,0 +1,54 @@
+import type { CsvRow } from './csv-file.js';
+import { parts } from '../record/fields.js';
+import type { Kind } from '../record/kind.js';
+import { parseMoment } from '../record/times.js';
+
+/** The lots that a row says it came from or speaks of, as typed. */
+export function referencesOf(kind: Kind, row: CsvRow): string[] {
+  const lists = ['gatherings', 'carriedFrom', 'fromLots'].flatMap((field) => parts(row.cells[field] ?? ''));
+  const single = kind.kind === 'pack' || kind.kind === 'boil' ? [] : [row.cells['lot'] ?? '', row.cells['boil'] ?? ''];
+  return [...lists.map((part) => part.split(':')[0] ?? ''), ...single].map((name) => name.trim()).filter(Boolean);
+}
+
+/**
+ * Rows in the order in which they can be written: by when they happened, and each after the rows of the
+ * same file that it came from, wherever in the file those stand.
+ */
+export function inOrder(kind: Kind, rows: readonly CsvRow[], zone: string): CsvRow[] {
+  const byTime = [...rows].sort((a, b) => instantOf(a, zone) - instantOf(b, zone) || a.line - b.line);
+  const named = new Map<string, CsvRow>();
+  for (const row of byTime)
+    for (const name of kind.named) {
+      const words = row.cells[name]?.toUpperCase();
+      if (words !== undefined && !named.has(words)) named.set(words, row);
+    }
+  const ordered = new Set<CsvRow>();
+  const begun = new Set<CsvRow>();
+  for (const first of byTime) {
+    // Depth first, with a stack of our own: a file may chain a hundred thousand rows.
+    const stack: CsvRow[] = [first];
+    for (let row = stack.at(-1); row; row = stack.at(-1)) {
+      const waits = begun.has(row)
+        ? []
+        : referencesOf(kind, row).flatMap((name) => named.get(name.toUpperCase()) ?? []);
+      begun.add(row);
+      const open = waits.filter((other) => other !== row && !begun.has(other));
+      if (open.length > 0) stack.push(...open);
+      else {
+        ordered.add(row);
+        stack.pop();
+      }
+    }
+  }
+  return [...ordered];
+}
+
+const timeFields = ['gatheredAt', 'receivedAt', 'beganAt', 'drawnAt', 'packedAt', 'sentAt', 'countedAt'];
+
+function instantOf(row: CsvRow, zone: string): number {
+  for (const field of timeFields) {
+    const at = row.cells[field] === undefined ? undefined : parseMoment(row.cells[field], zone).value;
+    if (at !== undefined) return Date.parse(at);
+  }
+  return 0;
+}

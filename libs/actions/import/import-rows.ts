@@ -1,0 +1,195 @@
+import type { Book } from '#libs/store/book.js';
+import type { Page } from '#libs/store/connection/write-transaction.js';
+import { canonicalJson, hashOf } from '#libs/store/log/canonical.js';
+import { type CsvRow, readCsv } from './csv-file.js';
+import { type Desk, groundOf } from '../record/write-context.js';
+import { columnOf, readFields } from '../record/fields.js';
+import { inOrder, referencesOf } from './import-order.js';
+import type { Kind } from '../record/kind.js';
+import { type Fault, listed, mostListed, sentencesOf, shortened } from '../record/problem.js';
+import { recordOn } from '../record/record.js';
+
+export interface Imported {
+  readonly kind: string;
+  readonly rows: number;
+  readonly written: number;
+  readonly corrected: number;
+  /** Rows that the book already had. */
+  readonly same: number;
+  readonly ids: readonly string[];
+  readonly notes: readonly string[];
+  readonly dryRun: boolean;
+  /** The first of them by their lines. Where there is any, nothing was written. */
+  readonly faults: readonly Fault[];
+  readonly faultCount: number;
+  /** Rows that a rule of the book refuses, a sentence each. Where there is any, nothing was written. */
+  readonly refusals: readonly { readonly line: number; readonly sentence: string }[];
+  readonly refusalCount: number;
+}
+
+export interface ImportWays {
+  readonly dryRun?: boolean;
+  /** Correct the records that the file says differently, with this reason. */
+  readonly why?: string | undefined;
+}
+
+/** Takes a whole file, or nothing of it and every fault at once. */
+export async function importRows(
+  book: Book,
+  desk: Desk,
+  kind: Kind,
+  bytes: Uint8Array,
+  { dryRun = false, why }: ImportWays = {},
+): Promise<Imported> {
+  const file = readCsv(bytes, kind.fields);
+  const ground = await groundOf(book.read, desk);
+  // Whether a cell is too long, or says what no new record may, is known once its record is found: what the book already
+  // holds is taken.
+  const unread = new Set<CsvRow>();
+  const faults = faultTally(file.faults);
+  for (const row of file.rows) {
+    const read = readFields(kind.fields, row.cells, ground.manner, 'any');
+    if (!('faults' in read)) continue;
+    unread.add(row);
+    faults.add(read.faults.map((fault) => placed(fault, row)));
+  }
+  faults.add(sameRowTwice(kind, file.rows));
+
+  // A write whose answer has a `problem` is rolled back: a dry run is a write that is always one.
+  const answer = await book.write(async (page): Promise<{ tally: Tally; problem?: true }> => {
+    const tally = await writeRows(
+      page,
+      { ...desk, spoken: codesNamed(file.rows) },
+      kind,
+      inOrder(kind, file.rows, ground.manner.zone),
+      unread,
+      why,
+    );
+    const wrong = faults.count() + tally.faults.length + tally.refusals.length > 0;
+    return wrong || dryRun ? { tally, problem: true } : { tally };
+  });
+  const { tally } = answer;
+  faults.add(tally.faults);
+  const nothing = faults.count() > 0 || tally.refusals.length > 0;
+  return {
+    kind: kind.plural,
+    rows: file.rows.length,
+    written: nothing ? 0 : tally.written,
+    corrected: nothing ? 0 : tally.corrected,
+    same: nothing ? 0 : tally.same,
+    ids: nothing ? [] : tally.ids,
+    notes: [...file.notes, ...(nothing ? [] : listed(tally.notes))],
+    dryRun,
+    faults: faults.first(),
+    faultCount: faults.count(),
+    refusals: tally.refusals.slice(0, mostListed),
+    refusalCount: tally.refusals.length,
+  };
+}
+
+/** Counts the faults of a file and keeps only the first: one of a million cells may have as many. */
+function faultTally(of: readonly Fault[]) {
+  let kept: readonly Fault[] = [];
+  let all = 0;
+  const byLine = (a: Fault, b: Fault): number => (a.line ?? 0) - (b.line ?? 0);
+  const add = (faults: readonly Fault[]): void => {
+    all += faults.length;
+    kept = [...kept, ...faults.slice(0, keptAtOnce).map(shortened)];
+    if (kept.length > keptAtOnce) kept = [...kept].sort(byLine).slice(0, mostListed);
+  };
+  add(of);
+  return { add, count: () => all, first: () => [...kept].sort(byLine).slice(0, mostListed) };
+}
+const keptAtOnce = 10 * mostListed;
+
+interface Tally {
+  written: number;
+  corrected: number;
+  same: number;
+  ids: string[];
+  notes: string[];
+  faults: Fault[];
+  refusals: { line: number; sentence: string }[];
+}
+
+async function writeRows(
+  page: Page,
+  desk: Desk,
+  kind: Kind,
+  rows: readonly CsvRow[],
+  unread: ReadonlySet<CsvRow>,
+  why: string | undefined,
+): Promise<Tally> {
+  const tally: Tally = { written: 0, corrected: 0, same: 0, ids: [], notes: [], faults: [], refusals: [] };
+  // What hangs on a row that was not understood isn't blamed for it.
+  const missing = new Set([...unread].flatMap((row) => namesOf(kind, row)));
+  for (const row of rows) {
+    if (unread.has(row)) continue;
+    if (referencesOf(kind, row).some((name) => missing.has(name.toUpperCase()))) {
+      for (const name of namesOf(kind, row)) missing.add(name);
+      continue;
+    }
+    const answer = await recordRow(page, desk, kind, row, why);
+    if ('problem' in answer) {
+      for (const name of namesOf(kind, row)) missing.add(name);
+      if (answer.problem.kind === 'invalid')
+        tally.faults.push(...answer.problem.faults.map((fault) => placed(fault, row)));
+      else tally.refusals.push({ line: row.line, sentence: sentencesOf(answer.problem).join(' ') });
+      continue;
+    }
+    tally.ids.push(answer.id);
+    if (answer.outcome === 'again' || answer.outcome === 'same') tally.same++;
+    else if (answer.outcome === 'corrected') tally.corrected++;
+    else tally.written++;
+    tally.notes.push(...answer.notes.map((note) => `Line ${row.line}: ${note}`));
+  }
+  return tally;
+}
+
+/**
+ * A row's key is the hash of its kind and cells, whoever brings it: the same file twice changes nothing.
+ * A correction has none, for the book may be corrected back and forth; the same correction twice finds nothing to change.
+ */
+async function recordRow(page: Page, desk: Desk, kind: Kind, row: CsvRow, why: string | undefined) {
+  const by = row.cells['by'] ?? desk.by;
+  const sent = row.cells;
+  const at = {
+    ...desk,
+    by,
+    author: 'import',
+    key: `row:${hashOf(canonicalJson({ kind: kind.kind, cells: row.cells }))}`,
+  };
+  // Only a row that names its record can correct it; a nameless one is known by its cells alone.
+  const names = kind.named.some((name) => row.cells[name] !== undefined);
+  return why === undefined || !names
+    ? recordOn(page, at, kind, sent)
+    : recordOn(page, { ...at, key: undefined }, kind, sent, { why, corrector: desk.by });
+}
+
+function sameRowTwice(kind: Kind, rows: readonly CsvRow[]): Fault[] {
+  const seen = new Map<string, number>();
+  const faults: Fault[] = [];
+  for (const row of rows) {
+    if (kind.named.some((name) => row.cells[name] !== undefined)) continue;
+    const cells = canonicalJson(row.cells);
+    const first = seen.get(cells);
+    if (first === undefined) seen.set(cells, row.line);
+    else
+      faults.push(
+        placed(
+          { field: 'id', expected: `an id, to tell this row from line ${first}, which is the same`, got: 'nothing' },
+          row,
+        ),
+      );
+  }
+  return faults;
+}
+
+/** A row that leaves its code to the book doesn't get one that another row of the file has already. */
+const codesNamed = (rows: readonly CsvRow[]): ReadonlySet<string> =>
+  new Set(rows.flatMap((row) => row.cells['lot']?.toUpperCase() ?? []));
+
+const placed = (fault: Fault, row: CsvRow): Fault => ({ ...fault, line: row.line, column: columnOf(fault.field) });
+
+const namesOf = (kind: Kind, row: CsvRow): string[] =>
+  kind.named.flatMap((name) => (row.cells[name] === undefined ? [] : [row.cells[name].toUpperCase()]));

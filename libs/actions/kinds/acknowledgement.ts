@@ -1,0 +1,61 @@
+import type { AcknowledgementBody, DispatchBody } from '#libs/records/record-types.js';
+import { findRecord, type KeptRecord, recordsOf } from '#libs/store/queries/lots.js';
+import { movementsAlreadyLeft } from '#libs/store/queries/trace.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { maybe, moment, needed, orElse, ownId, signature, words } from '../record/fields.js';
+import { kind } from '../record/kind.js';
+import { invalid } from '../record/problem.js';
+
+/** A maker's initials under jars that were reported as already gone. */
+export const acknowledgementFields = {
+  id: maybe(ownId, { label: 'Id', hint: 'Left blank, the book gives the next one' }),
+  dispatch: needed(ownId, { label: 'Dispatch', example: 'S0104' }),
+  at: maybe(moment, { label: 'When', example: '2026-05-03T09:00', hint: 'Now, where it is left blank' }),
+  note: words({ label: 'What is done about it', example: 'called the stall, 10 jars kept apart' }),
+  by: orElse(signature, '', { label: 'By', example: 'OE' }),
+};
+
+export const acknowledgements = kind({
+  kind: 'acknowledgement',
+  plural: 'acknowledgements',
+  noun: 'acknowledgement',
+  fields: acknowledgementFields,
+  named: ['id'],
+  settle: async ({ sql, desk, first }, { body }, before) => {
+    const dispatch = await findRecord<DispatchBody>(sql, desk.sugarhouse, 'dispatch', body.dispatch);
+    if (dispatch?.body.alreadyLeft !== 'yes')
+      return invalid('dispatch', 'a dispatch that was reported as already left', `"${body.dispatch}"`);
+    const at = body.at ?? first.at;
+    const { lot } = dispatch.body;
+    return {
+      id: body.id ?? before?.id ?? '',
+      lot,
+      happenedAt: at,
+      body: { dispatch: dispatch.id, at, note: body.note, by: body.by || first.by } satisfies AcknowledgementBody,
+      about: [lot],
+      judge: [lot],
+      notes: [],
+    };
+  },
+});
+
+export interface AlreadyLeft {
+  readonly dispatch: KeptRecord<DispatchBody>;
+  /** The last initials under it as it now stands; a report corrected since waits again. */
+  readonly acknowledged: AcknowledgementBody | undefined;
+}
+
+/** Jars reported as already gone, of one lot or of all, oldest first. */
+export async function reportsAlreadyLeft(sql: Sql, sugarhouse: string, lot?: string): Promise<AlreadyLeft[]> {
+  const moved = (await movementsAlreadyLeft(sql, sugarhouse)).filter((each) => lot === undefined || each.lot === lot);
+  if (moved.length === 0) return [];
+  const initials = await recordsOf<AcknowledgementBody>(sql, sugarhouse, 'acknowledgement');
+  const reports: AlreadyLeft[] = [];
+  for (const { id } of moved) {
+    const dispatch = await findRecord<DispatchBody>(sql, sugarhouse, 'dispatch', id);
+    if (!dispatch) continue;
+    const own = initials.findLast((each) => each.body.dispatch === id && each.lastSeq > dispatch.lastSeq);
+    reports.push({ dispatch, acknowledged: own?.body });
+  }
+  return reports;
+}

@@ -1,0 +1,57 @@
+import { findLot, findRecord } from '#libs/store/queries/lots.js';
+import { choice, maybe, moment, needed, orElse, ownId, signature, text, words } from '../record/fields.js';
+import { kind } from '../record/kind.js';
+import { invalid } from '../record/problem.js';
+import { lookUpLot } from '../record/references.js';
+import { packsOfSameBoils } from '../lots/spoilage-facts.js';
+
+/** An answer to what free words made the book ask: no opens the lot at once, yes holds it until jars were looked at. */
+export const answerFields = {
+  id: maybe(ownId, { label: 'Id', hint: 'Left blank, the book gives the next one' }),
+  at: maybe(moment, { label: 'When', example: '2026-03-01T09:00', hint: 'Now, where it is left blank' }),
+  by: orElse(signature, '', { label: 'By', example: 'WE' }),
+  lot: needed(text, { label: 'Lot', example: '26077A-1' }),
+  question: words({ label: 'Question', hint: 'As the finding says it; blank answers all that are asked of the lot' }),
+  answer: needed(choice('no', 'yes'), {
+    label: 'Is it spoilage',
+    choices: ['no', 'yes'],
+    hint: 'Only after looking at it. No opens the lot; yes holds it until other jars were looked at and counted',
+  }),
+  note: words({ label: 'Note' }),
+};
+
+export const answers = kind({
+  kind: 'answer',
+  plural: 'answers',
+  noun: 'answer',
+  fields: answerFields,
+  named: ['id'],
+  settle: async ({ sql, desk, first }, { body }, before) => {
+    const asked = await lookUpLot(sql, desk.sugarhouse, body.lot);
+    if (!asked) return invalid('lot', 'a lot of this book', `"${body.lot}"`);
+    const open = (asked.verdict?.findings ?? []).filter(({ stop, rule }) => stop && rule === 'spoilage-question');
+    const meant = body.question === '' ? open : open.filter(({ found }) => found === body.question);
+    const kept = (before?.body as { questions?: readonly string[] } | undefined)?.questions;
+    // A question that isn't open may be answered too: an answer counts only for what was written before it.
+    const questions = kept ?? (body.question === '' ? meant.map(({ found }) => found) : [body.question]);
+    if (questions.length === 0) return invalid('question', 'a question that is open on the lot', 'none is open');
+    // The answer stands with the lot that the words are about, so that it counts for every pack that they hold.
+    const lot = before?.lot ?? (await lotOf(sql, desk.sugarhouse, meant[0]?.about)) ?? asked.code;
+    return {
+      id: body.id ?? before?.id ?? '',
+      lot,
+      happenedAt: body.at ?? first.at,
+      body: { ...body, lot, questions, at: body.at ?? first.at, by: body.by || first.by },
+      about: [...new Set([lot, asked.code])],
+      judge: await packsOfSameBoils({ sql, sugarhouse: desk.sugarhouse }, lot),
+      notes: [],
+    };
+  },
+});
+
+async function lotOf(sql: Parameters<typeof findLot>[0], sugarhouse: string, about = ''): Promise<string | undefined> {
+  const [recordKind, id = ''] = about.split('/');
+  if (recordKind === 'pack' || recordKind === 'boil') return id;
+  if (recordKind !== 'complaint' && recordKind !== 'action') return undefined;
+  return (await findRecord(sql, sugarhouse, recordKind, id))?.lot;
+}

@@ -1,0 +1,70 @@
+import { findLot } from '#libs/store/queries/lots.js';
+import {
+  choice,
+  density,
+  signature,
+  maybe,
+  happened,
+  needed,
+  orElse,
+  ownId,
+  shapeOf,
+  temperature,
+  text,
+  words,
+  type BodyOf,
+  readWith,
+} from '../record/fields.js';
+import { kind } from '../record/kind.js';
+import { invalid } from '../record/problem.js';
+
+export const lineKinds = [
+  'reading',
+  'sap-in',
+  'pan-to-pan',
+  'draw-off',
+  'filtered',
+  'resting',
+  'defoamer',
+  'fire',
+  'note',
+] as const;
+
+/** A line of a boil's log, as it goes: a reading, a pan moved on, a stick on the fire. */
+export const lineFields = {
+  id: maybe(ownId, { label: 'Id' }),
+  lot: needed(text, { label: 'Boil', example: '26077A' }),
+  at: needed(happened, { label: 'When', example: '2026-03-18T14:05' }),
+  what: orElse(choice(...lineKinds), 'reading', { label: 'What', example: 'reading', choices: lineKinds }),
+  pan: words({ label: 'Which pan', example: 'finish pan' }),
+  temperature: maybe(temperature, { label: 'Temperature', example: '214.5 F' }),
+  density: maybe(density, { label: 'Density', example: '45 Bx' }),
+  instruments: readWith,
+  by: orElse(signature, '', { label: 'By', example: 'WE' }),
+  note: words({ label: 'Note', example: 'moved 6 gal on from the back pan' }),
+};
+export const lineShape = shapeOf(lineFields, 'Line');
+export type NewLine = BodyOf<typeof lineFields>;
+
+export const lines = kind({
+  kind: 'line',
+  plural: 'lines',
+  noun: 'line',
+  fields: lineFields,
+  named: ['id'],
+  settle: async ({ sql, desk, first }, { body }, before) => {
+    const boil = await findLot(sql, desk.sugarhouse, body.lot.toUpperCase());
+    if (boil?.kind !== 'boil') return invalid('lot', 'a boil of this book', `"${body.lot}"`);
+    if (!body.temperature && !body.density && body.note === '' && body.pan === '' && body.what === 'reading')
+      return invalid('temperature', 'a reading or a note: a line with nothing on it says nothing', 'nothing');
+    return {
+      id: body.id ?? before?.id ?? '',
+      lot: boil.code,
+      happenedAt: body.at,
+      body: { ...body, by: body.by || first.by },
+      about: [boil.code],
+      judge: [],
+      notes: [],
+    };
+  },
+});

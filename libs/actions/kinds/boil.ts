@@ -1,0 +1,127 @@
+import type { BoilBody } from '#libs/records/record-types.js';
+import { lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
+import {
+  type AskedPortion,
+  type BodyOf,
+  density,
+  signature,
+  maybe,
+  happened,
+  moment,
+  needed,
+  orElse,
+  ownId,
+  portions,
+  shapeOf,
+  temperature,
+  volume,
+  words,
+  readWith,
+} from '../record/fields.js';
+import { kind, type Settling } from '../record/kind.js';
+import { freeBoilCode, givenCode } from '../record/lot-code.js';
+import { allot } from '../record/references.js';
+import { beganAfterItsPacks } from '../lots/order-of-lots.js';
+import type { Fault } from '../record/problem.js';
+
+/** A boil, from the first fire to the syrup in the can. Each boil is a lot. */
+export const boilFields = {
+  lot: maybe(ownId, { label: 'Lot code', example: '26077A', hint: 'Left blank, the book gives the next one' }),
+  id: maybe(ownId, { label: 'Your own id', example: 'B12' }),
+  beganAt: needed(happened, { label: 'Began at', example: '2026-03-18T07:30' }),
+  finishedAt: maybe(happened, { label: 'Finished at', example: '2026-03-18T20:00' }),
+  gatherings: orElse(portions, [] as readonly AskedPortion[], {
+    label: 'Sap that went in',
+    example: 'G041:80 gal',
+    list: true,
+    hint: 'Gatherings or bought sap; without an amount all that is left of it',
+  }),
+  carriedFrom: orElse(portions, [] as readonly AskedPortion[], {
+    label: 'Left in the pans from',
+    example: '26076A:3 gal',
+    list: true,
+    hint: 'What an earlier boil left in the pans',
+  }),
+  sapVolume: maybe(volume, { label: 'Sap boiled', example: '120 gal' }),
+  sapSugar: maybe(density, { label: 'Sugar of the sap', example: '2.1 Bx' }),
+  waterBoilsAt: maybe(temperature, { label: 'Water boils today at', example: '210.5 F' }),
+  finishTemp: maybe(temperature, { label: 'Drawn off at', example: '217.8 F' }),
+  filterTemp: maybe(temperature, { label: 'Filtered at', example: '190 F', hint: 'Hot: 185 °F or more' }),
+  filterMedium: words({ label: 'Filtered through', example: 'wool cone and paper prefilter' }),
+  defoamer: words({ label: 'Defoamer', example: 'sunflower oil', hint: 'none, or what was used' }),
+  defoamerAllergens: words({ label: 'Allergens in the defoamer', example: 'none', hint: 'Milk, nuts, soy … or none' }),
+  restedFrom: maybe(happened, { label: 'Rested from', example: '2026-03-18T21:00' }),
+  restedUntil: maybe(moment, { label: 'Rested until', example: '2026-03-19T09:00' }),
+  syrupVolume: needed(volume, { label: 'Syrup made', example: '3 gal' }),
+  instruments: readWith,
+  by: needed(signature, { label: 'By', example: 'WE' }),
+  note: words({ label: 'Note' }),
+};
+export const boilShape = shapeOf(boilFields, 'Boil');
+
+/** A boil whose fire is still burning: what it made is written when it is done. */
+export const boilUnderwayFields = { ...boilFields, syrupVolume: maybe(volume, boilFields.syrupVolume) };
+export const boilUnderwayShape = shapeOf(boilUnderwayFields, 'BoilUnderway');
+
+type NewBoil = BodyOf<typeof boilUnderwayFields>;
+
+const settle = async (
+  { sql, desk }: Settling,
+  { body }: { body: NewBoil },
+  before: { id: string; ownId: string | undefined; body: unknown } | undefined,
+) => {
+  const named = body.lot === undefined || before ? undefined : givenCode(body.lot, 'boil', body.beganAt);
+  const faults: Fault[] = [...orderFaults(body), ...(named && 'expected' in named ? [named] : [])];
+  const code = before?.id ?? (named && 'code' in named ? named.code : await freeBoilCode(sql, desk, body.beganAt));
+  const existing = before ? code : '';
+  const sap = await allot(sql, desk.sugarhouse, 'gatherings', body.gatherings, ['gathering', 'receipt'], existing);
+  const carried = await allot(sql, desk.sugarhouse, 'carriedFrom', body.carriedFrom, ['boil'], existing);
+  faults.push(...sap.faults, ...carried.faults);
+  if (before && (before.body as BoilBody).beganAt !== body.beganAt)
+    faults.push(...(await beganAfterItsPacks(sql, desk.sugarhouse, code, body.beganAt)));
+  if (faults.length > 0) return { problem: { kind: 'invalid' as const, faults } };
+
+  const { lot: _lot, id: _id, ...told } = body;
+  const settled: BoilBody = { ...told, gatherings: sap.portions, carriedFrom: carried.portions };
+  const packs = before ? ofKind(await lotsDownstream(sql, desk.sugarhouse, code), 'pack') : [];
+  return {
+    id: code,
+    ownId: body.id ?? before?.ownId,
+    happenedAt: body.finishedAt ?? body.beganAt,
+    body: settled,
+    about: [code],
+    judge: [code, ...packs.map((pack) => pack.code)],
+    notes: [...(named && 'code' in named ? named.notes : []), ...sap.notes],
+  };
+};
+
+export const boils = kind({
+  kind: 'boil',
+  plural: 'boils',
+  noun: 'boil',
+  fields: boilFields,
+  named: ['lot', 'id'],
+  settle,
+});
+export const boilsUnderway = kind({
+  kind: 'boil',
+  plural: 'boils',
+  noun: 'boil',
+  fields: boilUnderwayFields,
+  named: ['lot', 'id'],
+  settle,
+});
+
+/** Times that run backwards are slips of the pencil: nothing ends before it began. */
+function orderFaults(body: NewBoil): Fault[] {
+  return [
+    ...before('finishedAt', body.finishedAt, 'the beginning', body.beganAt),
+    ...before('restedUntil', body.restedUntil, 'the rest began', body.restedFrom),
+    ...before('restedFrom', body.restedFrom, 'the boil began', body.beganAt),
+  ];
+}
+
+function before(field: string, at: string | undefined, what: string, earlier: string | undefined): Fault[] {
+  if (at === undefined || earlier === undefined || Date.parse(at) >= Date.parse(earlier)) return [];
+  return [{ field, expected: `a time after ${what}, ${earlier}`, got: `"${at}"` }];
+}

@@ -1,0 +1,36 @@
+import type { SideBody } from '#libs/records/record-types.js';
+import { recordsOf } from '#libs/store/queries/lots.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { dangerousMixture, notRinsed } from '#libs/syrup/contents/cleaning-words.js';
+
+type Cleaning = Readonly<Record<string, unknown>>;
+
+/** What whoever cleans should hear at once: cleaners that poison together, also one after the other without a rinse. */
+export async function cleaningNotes(
+  { sql, sugarhouse }: { readonly sql: Sql; readonly sugarhouse: string },
+  cleaning: Cleaning,
+  at: string,
+): Promise<string[]> {
+  const word = (of: Cleaning, name: string): string => (typeof of[name] === 'string' ? of[name] : '');
+  const what = word(cleaning, 'what').trim().toLowerCase();
+  const before = (await recordsOf<SideBody>(sql, sugarhouse, 'cleaning', Number(at.slice(0, 4)))).findLast(
+    ({ body }) => Date.parse(body.at) < Date.parse(at) && word(body, 'what').trim().toLowerCase() === what,
+  )?.body;
+  // Between two cleanings the thing counts as rinsed only where it was said that it was.
+  const rinsed =
+    before !== undefined &&
+    (word(before, 'wasRinsed') === 'yes' || word(before, 'rinsed') !== '') &&
+    !notRinsed(word(before, 'wasRinsed'), word(before, 'rinsed'));
+  const own = dangerousMixture([word(cleaning, 'with'), word(cleaning, 'note')].join(' '));
+  const both =
+    before === undefined || rinsed ? undefined : dangerousMixture(`${word(before, 'with')} ${word(cleaning, 'with')}`);
+  const mixed = own ?? both;
+  return mixed === undefined ? [] : [warnings[mixed]];
+}
+
+/** The usual caution, from memory; it stands on the bottles too. */
+const warnings = {
+  acid: 'Bleach and vinegar or another acid give off chlorine, which can kill. Never mix them or use one after the other without rinsing well between. If you smell it, go out into the air at once and call poison control or a doctor (usual caution, from memory).',
+  ammonia:
+    'Bleach and ammonia give off chloramine, which can kill. Never mix them or use one after the other without rinsing well between. If you smell it, go out into the air at once and call poison control or a doctor (usual caution, from memory).',
+} as const;

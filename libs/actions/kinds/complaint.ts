@@ -1,0 +1,93 @@
+import { type JarBackJudged, judgeJarBack, sealWords, smellWords } from '#libs/syrup/contents/judge-complaint.js';
+import type { DensityFacts } from '#libs/syrup/rules/density-limits.js';
+import { cameWords, mouldWords } from '#libs/syrup/contents/judge-spoilage.js';
+import type { PlaceRules } from '#libs/syrup/labelling/places.js';
+import {
+  choice,
+  density,
+  type Field,
+  maybe,
+  needed,
+  orElse,
+  readWith,
+  signature,
+  happened,
+  ownId,
+  temperature,
+  text,
+  words,
+} from '../record/fields.js';
+
+/** One of the trade’s words; what an older book holds in words of its own stays as it is. */
+const oneOf =
+  (choices: readonly string[]): Field<string>['read'] =>
+  (typed, manner) => {
+    const found = choice(...choices)(typed, manner);
+    return found.mismatch ? text(typed, manner) : found;
+  };
+
+/** What a customer or a maker tells of a jar, and what the maker sees at it now. */
+export const complaintFields = {
+  id: maybe(ownId, { label: 'Id', hint: 'Left blank, the book gives the next one' }),
+  at: maybe(happened, { label: 'When', example: '2026-03-01T09:00', hint: 'Now, where it is left blank' }),
+  by: orElse(signature, '', { label: 'By', example: 'WE' }),
+  lot: maybe(text, { label: 'Lot', example: '26077A-1' }),
+  jar: words({ label: 'Jar', example: 'K7QM-3XWT' }),
+  from: words({ label: 'From whom' }),
+  said: needed(text, { label: 'What was said', example: 'mould on top' }),
+  seal: orElse(oneOf(sealWords), '', { label: 'Seal', choices: sealWords }),
+  mould: maybe(choice(...mouldWords), {
+    label: 'Mould',
+    choices: mouldWords,
+    hint: 'Yes and not known hold the lot until it was looked at, unless the jar was opened and kept warm',
+  }),
+  came: maybe(choice(...cameWords), {
+    label: 'How the jar came',
+    choices: cameWords,
+    hint: 'Opened and kept warm, syrup grows a mould of its own, which says nothing of the other jars',
+  }),
+  smell: orElse(oneOf(smellWords), '', { label: 'Smell', choices: smellWords }),
+  density: maybe(density, { label: 'Density now', example: '66.4 Bx' }),
+  densityAt: maybe(temperature, {
+    label: 'Sample temperature',
+    example: '68 F',
+    hint: 'Read with the density, at the same moment',
+  }),
+  densityBy: maybe(choice('hydrometer', 'refractometer', 'refractometer-atc'), {
+    label: 'Density read with',
+    choices: ['hydrometer', 'refractometer', 'refractometer-atc'],
+    hint: 'refractometer-atc corrects for temperature itself',
+  }),
+  densityCalibratedAt: maybe(temperature, {
+    label: 'Hydrometer made for',
+    example: '60 F',
+    hint: '60 °F where it isn’t said',
+  }),
+  instruments: readWith,
+  done: words({ label: 'What was done' }),
+  note: words({ label: 'Note' }),
+};
+
+/** What the readings of a complaint say of its jar; kept with it, so that replay works nothing out. */
+export function judgedComplaint(body: Readonly<Record<string, unknown>>, place: PlaceRules): JarBackJudged {
+  const word = (name: string): string | undefined => (typeof body[name] === 'string' ? body[name] : undefined);
+  const read = body['density'];
+  return judgeJarBack(
+    {
+      seal: word('seal'),
+      mould: word('mould'),
+      came: word('came'),
+      smell: word('smell'),
+      density:
+        read && typeof read === 'object'
+          ? {
+              reading: read as DensityFacts['reading'],
+              sampleAt: body['densityAt'] as DensityFacts['sampleAt'],
+              by: (body['densityBy'] as DensityFacts['by']) ?? 'hydrometer',
+              calibratedAt: body['densityCalibratedAt'] as DensityFacts['calibratedAt'],
+            }
+          : undefined,
+    },
+    place,
+  );
+}

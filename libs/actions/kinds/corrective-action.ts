@@ -1,0 +1,156 @@
+import type { ActionBody, PackBody } from '#libs/records/record-types.js';
+import { findRecord, type Lot } from '#libs/store/queries/lots.js';
+import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
+import { jarsIn, parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
+import {
+  choice,
+  count,
+  fillReadings,
+  signature,
+  maybe,
+  happened,
+  needed,
+  orElse,
+  ownId,
+  shapeOf,
+  text,
+  words,
+} from '../record/fields.js';
+import { kind, type Settling } from '../record/kind.js';
+import { packFields } from './pack.js';
+import { type Fault, invalid } from '../record/problem.js';
+import { readingsOutOfTime } from '../lots/reading-times.js';
+import { lookUpLot } from '../record/references.js';
+import { clearsJars } from '../lots/pack-after-actions.js';
+import { packsOfSameBoils } from '../lots/spoilage-facts.js';
+
+/** What the trade does with a lot that may not go out as it is. */
+export const actionWays = [
+  'reheated-and-repacked',
+  'poured-back',
+  'inspected',
+  'filtered-again',
+  'relabelled',
+  'held-for-test',
+  'destroyed',
+  'other',
+] as const;
+
+/** The usual causes; any other is written in words. */
+export const actionCauses = ['cold-jar', 'slow-filling', 'thermometer', 'syrup-too-cool'] as const;
+
+/**
+ * A corrective action: what was found, what was done, and the new readings that show it worked. The pack is
+ * judged again by the new readings; the old ones stay in the record beside them.
+ */
+export const actionFields = {
+  id: maybe(ownId, { label: 'Id' }),
+  lot: needed(text, { label: 'Lot', example: '26077A-1' }),
+  at: maybe(happened, { label: 'When', example: '2026-03-19T15:00', hint: 'Now, where it is left blank' }),
+  found: needed(text, { label: 'What was found', example: 'third jar at 178 F' }),
+  way: maybe(choice(...actionWays), { label: 'What kind of action', choices: actionWays }),
+  done: needed(text, { label: 'What was done', example: 'reheated to 195 F, packed again in fresh boiled jars' }),
+  jars: maybe(parseJarSpans, {
+    label: 'Which jars',
+    example: '13-18',
+    hint: 'By number, 9-16 and 31, or all. Without its jars an action clears nothing',
+  }),
+  cause: words({
+    label: 'Cause',
+    example: 'cold-jar',
+    suggestions: actionCauses,
+    hint: 'Without a cause an action clears nothing',
+  }),
+  hotPackTemp: packFields.hotPackTemp,
+  fillTemps: orElse(fillReadings, [] as readonly FillReading[], packFields.fillTemps),
+  densityReading: packFields.densityReading,
+  densityAt: packFields.densityAt,
+  densityBy: packFields.densityBy,
+  densityCalibratedAt: packFields.densityCalibratedAt,
+  instruments: packFields.instruments,
+  sealsFailed: packFields.sealsFailed,
+  sealsOutcome: packFields.sealsOutcome,
+  clarity: packFields.clarity,
+  offFlavour: packFields.offFlavour,
+  defoamerAllergens: words({ label: 'Allergens in the defoamer', example: 'none' }),
+  mould: packFields.mould,
+  jarsMouldy: maybe(count, {
+    label: 'Other jars looked at that were mouldy',
+    example: '1',
+    hint: 'None is a 0, not a blank',
+  }),
+  jarsSound: maybe(count, { label: 'Other jars looked at that were sound', example: '11' }),
+  by: orElse(signature, '', { label: 'By', example: 'WE' }),
+};
+export const actionShape = shapeOf(actionFields, 'Action');
+
+export const actions = kind({
+  kind: 'action',
+  plural: 'actions',
+  noun: 'corrective action',
+  fields: actionFields,
+  named: ['id'],
+  settle: async ({ sql, desk, ground, first }, { body }, before) => {
+    const lot = await lookUpLot(sql, desk.sugarhouse, body.lot);
+    if (!lot || (lot.kind !== 'pack' && lot.kind !== 'boil'))
+      return invalid('lot', 'a boil or a pack of this book', `"${body.lot}"`);
+    const jarsMade = lot.kind === 'pack' ? (lot.jars ?? 0) : 0;
+    const beyond = body.jars?.spans.find(({ to }) => lot.jars !== undefined && to > lot.jars);
+    if (beyond) return invalid('jars', `jars of the ${jarsMade} of ${lot.code}`, `"${body.jars?.typed}"`);
+    const at = body.at ?? first.at;
+    const known = (before?.body as ActionBody | undefined)?.fillTemps;
+    const faults = await outOfTime({ sql, desk, ground }, lot, body.fillTemps, at, known);
+    if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
+    const acted: ActionBody = {
+      ...body,
+      jars: body.jars && { ...body.jars, count: body.jars.all ? jarsMade : jarsIn(body.jars.spans) },
+      lot: lot.code,
+      at,
+      by: body.by || first.by,
+    };
+    return {
+      id: body.id ?? before?.id ?? '',
+      lot: lot.code,
+      happenedAt: at,
+      body: acted,
+      about: [lot.code],
+      judge: body.jarsMouldy ? await packsOfSameBoils({ sql, sugarhouse: desk.sugarhouse }, lot.code) : [lot.code],
+      notes: lot.kind === 'pack' ? notesOn(acted) : [],
+    };
+  },
+});
+
+/** Jars are read again after they were filled, and before now. */
+async function outOfTime(
+  { sql, desk, ground }: Omit<Settling, 'first'>,
+  lot: Lot,
+  fills: readonly FillReading[],
+  at: string,
+  known: readonly FillReading[] | undefined,
+): Promise<Fault[]> {
+  const packedAt =
+    lot.kind === 'pack'
+      ? (await findRecord<PackBody>(sql, desk.sugarhouse, 'pack', lot.code))?.body.packedAt
+      : undefined;
+  return readingsOutOfTime(fills, { at, packedAt: packedAt ?? lot.at }, ground.manner, known);
+}
+
+/** What an action on a pack doesn't do by itself, and what the balance makes of it. */
+function notesOn(action: ActionBody): string[] {
+  if (!clearsJars(action)) {
+    const missing = [...(action.jars ? [] : ['jars']), ...((action.cause ?? '').trim() ? [] : ['the cause'])];
+    return [
+      `Recorded, and it clears nothing: ${missing.join(' and ')} not written. Add ${missing.length > 1 ? 'them' : 'it'} to the action, like jars 13-18 or all, cause cold-jar.`,
+      ...(action.way === 'destroyed' ? [countDestroyed(action.lot)] : []),
+    ];
+  }
+  if (action.way !== 'destroyed' && action.way !== 'poured-back') return [];
+  const how = action.way === 'destroyed' ? 'destroyed' : 'poured back';
+  return [
+    `The balance counts the jars of ${action.lot} named here (${action.jars?.typed}) as ${how}: don’t write them as sent out too.`,
+  ];
+}
+
+/** Without its jars the action says only that it was done; the jars are counted where all that leaves the shelf is. */
+const countDestroyed = (lot: string): string =>
+  `Write the jars of ${lot} that were destroyed as sent out, kind destroyed, by code or by number: the balance counts them there.`;

@@ -1,0 +1,40 @@
+import type { CountBody } from '#libs/records/record-types.js';
+import { count, signature, happened, needed, orElse, ownId, shapeOf, text, type BodyOf } from '../record/fields.js';
+import { kind } from '../record/kind.js';
+import { invalid } from '../record/problem.js';
+import { lookUpLot } from '../record/references.js';
+
+/** Jars of a pack counted on the shelf. From then on the book goes by the count. */
+export const countFields = {
+  id: needed(ownId, { label: 'Id', example: 'C03' }),
+  lot: needed(text, { label: 'Lot', example: '26077A-1' }),
+  jars: needed(count, { label: 'Jars on the shelf', example: '31' }),
+  countedAt: needed(happened, { label: 'Counted at', example: '2026-06-01T18:00' }),
+  by: orElse(signature, '', { label: 'By', example: 'WE' }),
+};
+export const countShape = shapeOf(countFields, 'Count');
+export type NewCount = BodyOf<typeof countFields>;
+
+export const counts = kind({
+  kind: 'count',
+  plural: 'counts',
+  noun: 'count',
+  fields: countFields,
+  named: ['id'],
+  settle: async ({ sql, desk, first }, { body }) => {
+    const lot = await lookUpLot(sql, desk.sugarhouse, body.lot);
+    if (lot?.kind !== 'pack') return invalid('lot', 'a pack of this book', `"${body.lot}"`);
+    if (Date.parse(body.countedAt) > desk.now.getTime())
+      return invalid('countedAt', 'a time that has come: a count is a fact', `"${body.countedAt}"`);
+    const settled: CountBody = { lot: lot.code, jars: body.jars, countedAt: body.countedAt, by: body.by || first.by };
+    return {
+      id: body.id,
+      lot: lot.code,
+      happenedAt: body.countedAt,
+      body: settled,
+      about: [lot.code],
+      judge: [],
+      notes: [],
+    };
+  },
+});

@@ -1,0 +1,257 @@
+import { balanceOf } from '#libs/store/queries/jar-balance.js';
+import type { DispatchBody, DispatchKind } from '#libs/records/record-types.js';
+import { findJar } from '#libs/store/queries/lots.js';
+import { movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
+import { utcOf } from '#libs/store/connection/instants.js';
+import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
+import type { Parsed } from '#libs/syrup/quantities/quantities.js';
+import {
+  choice,
+  count,
+  signature,
+  moment,
+  needed,
+  orElse,
+  ownId,
+  maybe,
+  parts,
+  shapeOf,
+  text,
+  words,
+  type BodyOf,
+} from '../record/fields.js';
+import { jarsFromApart } from '../lots/jars-apart.js';
+import { kind, type Settling } from '../record/kind.js';
+import { isForEating, refuseLeaving } from '../lots/may-go-out.js';
+import { type Fault, invalid, refused, type Refusal } from '../record/problem.js';
+import { lookUpLot } from '../record/references.js';
+import { momentIn } from '../record/times.js';
+
+interface AskedJars {
+  readonly jars: number;
+  readonly codes: readonly string[];
+}
+
+/** A count, or the jars by their codes: `12`, or `K7QM-3XWT;…`. */
+const jarsOrCodes = (typed: string): Parsed<AskedJars> => {
+  if (/^\d{1,7}$/.test(typed) && Number(typed) <= 1_000_000) return { value: { jars: Number(typed), codes: [] } };
+  const read = parts(typed).map((part) => ({ part, code: readJarCode(part) }));
+  const wrong = read.find((each) => each.code === undefined);
+  if (wrong || read.length === 0)
+    return {
+      mismatch: {
+        expected: 'a whole number of jars, or jar codes like K7QM-3XWT parted by ;',
+        got: `"${wrong?.part ?? typed}"`,
+      },
+    };
+  const codes = [...new Set(read.map((each) => each.code ?? ''))];
+  return { value: { jars: codes.length, codes } };
+};
+
+export const dispatchKinds = ['sale', 'gift', 'sample', 'kept', 'retained', 'broken', 'destroyed', 'returned'] as const;
+
+/** Jars that leave the shelf or come home again: sold, given, kept back, broken, destroyed. */
+export const dispatchFields = {
+  id: maybe(ownId, { label: 'Id', example: 'S104', hint: 'Left blank, the book gives the next one' }),
+  lot: needed(text, { label: 'Lot', example: '26077A-1' }),
+  jars: needed(jarsOrCodes, { label: 'Jars', example: '12', list: true, hint: 'How many, or the codes of the jars' }),
+  sentAt: needed(moment, { label: 'When', example: '2026-05-02T09:00', hint: 'A time to come makes it a plan' }),
+  to: needed(text, { label: 'To whom or where', example: 'Millrace Green market' }),
+  kind: orElse(choice(...dispatchKinds), 'sale', {
+    label: 'How',
+    example: 'sale',
+    choices: dispatchKinds,
+  }),
+  contact: words({ label: 'How to reach them', example: 'stall 4' }),
+  telephone: maybe(text, { label: 'Telephone', example: '802 555 0142', hint: 'A recall calls it' }),
+  alreadyLeft: maybe(choice('yes', 'no'), {
+    label: 'They have already left',
+    choices: ['yes', 'no'],
+    hint: 'Only for jars that may not go out and are gone: it is recorded as a deviation and waits for a maker’s initials',
+  }),
+  laboratory: maybe(choice('yes', 'no'), {
+    label: 'To a laboratory',
+    choices: ['yes', 'no'],
+    hint: 'A sample for testing may be sent of a held lot too',
+  }),
+  sealed: maybe(count, {
+    label: 'Came back: how many are still sealed',
+    example: '4',
+    hint: 'Until somebody has looked, returned jars are set apart and not sold again',
+  }),
+  keptHow: maybe(choice('cold', 'warm', 'not-known'), {
+    label: 'Came back: how they were kept',
+    choices: ['cold', 'warm', 'not-known'],
+  }),
+  lookedAt: maybe(moment, {
+    label: 'Came back: when somebody looked',
+    example: '2026-05-03T18:00',
+    hint: 'Left blank: when they came back where it is written at once, else now',
+  }),
+  fromReturned: maybe(count, {
+    label: 'Of these, jars that had come back',
+    example: '2',
+    hint: 'By their codes the book knows it',
+  }),
+  by: orElse(signature, '', { label: 'By', example: 'JP' }),
+};
+export const dispatchShape = shapeOf(dispatchFields, 'Dispatch');
+export type NewDispatch = BodyOf<typeof dispatchFields>;
+
+export const dispatches = kind({
+  kind: 'dispatch',
+  plural: 'dispatches',
+  noun: 'dispatch',
+  fields: dispatchFields,
+  named: ['id'],
+  settle: async (at, { body }, before) => {
+    const { sql, desk, first } = at;
+    const lot = await lookUpLot(sql, desk.sugarhouse, body.lot);
+    if (lot?.kind !== 'pack') return invalid('lot', 'a pack of this book', `"${body.lot}"`);
+    if (body.jars.jars === 0 && !before) return invalid('jars', 'at least one jar', '"0"');
+    const faults = await codeFaults(at, lot.code, body.jars.codes);
+    if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
+    const plan = Date.parse(body.sentAt) > desk.now.getTime();
+    const wrong = fieldFaults(body, plan);
+    if (wrong.length > 0) return { problem: { kind: 'invalid', faults: wrong } };
+    const was = before?.body as DispatchBody | undefined;
+    const laboratory = body.laboratory === 'yes';
+    const leaving = { kind: body.kind, laboratory, jars: body.jars.jars, codes: body.jars.codes, id: before?.id };
+    if (body.alreadyLeft !== 'yes' && (plan || movesMore(body, lot.code, was, desk.now))) {
+      const judging = { sql, sugarhouse: desk.sugarhouse, ground: at.ground, at: body.sentAt };
+      const refusal = await refuseLeaving(judging, lot.code, leaving);
+      if (refusal) return refusal;
+    }
+    const refusal = plan ? await refusePlan(at, lot.code, body, before?.id) : undefined;
+    if (refusal) return refusal;
+    const apart = await jarsFromApart(
+      sql,
+      desk.sugarhouse,
+      body.kind === 'returned' ? [] : body.jars.codes,
+      before?.id,
+    );
+    const settled: DispatchBody = {
+      lot: lot.code,
+      jars: body.jars.jars,
+      codes: body.jars.codes,
+      sentAt: body.sentAt,
+      to: body.to,
+      kind: body.kind,
+      contact: body.contact,
+      telephone: body.telephone,
+      alreadyLeft: body.alreadyLeft === 'yes' ? 'yes' : undefined,
+      laboratory: laboratory ? 'yes' : undefined,
+      fromReturned: body.fromReturned ?? (apart > 0 ? apart : undefined),
+      sealed: body.sealed,
+      keptHow: body.keptHow,
+      ...looked(at, body, was),
+      by: body.by || first.by,
+    };
+    return {
+      id: body.id ?? before?.id ?? '',
+      lot: lot.code,
+      happenedAt: body.sentAt,
+      body: settled,
+      about: [lot.code],
+      judge: [lot.code],
+      notes: await alreadyOut(at, body.jars.codes, body.kind, before?.id),
+    };
+  },
+});
+
+async function codeFaults({ sql, desk }: Settling, lot: string, codes: readonly string[]): Promise<Fault[]> {
+  const faults: Fault[] = [];
+  for (const code of codes) {
+    const jar = await findJar(sql, code);
+    if (jar?.sugarhouse === desk.sugarhouse && jar.pack === lot) continue;
+    const got = `${printedJarCode(code)}, which is ${jar?.sugarhouse === desk.sugarhouse ? `of ${jar.pack}` : 'not in this book'}`;
+    faults.push({ field: 'jars', expected: `jars of ${lot}`, got });
+  }
+  return faults;
+}
+
+/** No more than there is may be promised. */
+async function refusePlan(at: Settling, lot: string, body: NewDispatch, id?: string): Promise<Refusal | undefined> {
+  const { sql, desk } = at;
+  if (body.kind === 'returned') return undefined;
+  const now = utcOf(desk.now);
+  const balance = await balanceOf(sql, desk.sugarhouse, lot, now);
+  const planned = (await movementsOf(sql, desk.sugarhouse, [lot]))
+    .filter((each) => each.sentUtc > now && each.id !== id)
+    .reduce((sum, each) => sum + (each.kind === 'returned' ? -each.jars : each.jars), 0);
+  const left = balance.onHand - planned;
+  if (body.jars.jars <= left) return undefined;
+  const promised = planned > 0 ? `, with ${planned} already planned` : '';
+  return refused(
+    'not-that-many',
+    `${lot} has ${balance.onHand} ${balance.onHand === 1 ? 'jar' : 'jars'} on hand${promised}: ${body.jars.jars} is ${body.jars.jars - left} too many.`,
+  );
+}
+
+/**
+ * A correction that moves no more jars than the record already had gone is taken whatever the lot's status: a buyer's
+ * name is corrected in a recall too. A plan has moved nothing yet.
+ */
+function movesMore(body: NewDispatch, lot: string, before: DispatchBody | undefined, now: Date): boolean {
+  if (!before || before.lot !== lot || Date.parse(before.sentAt) > now.getTime()) return true;
+  if (!isForEating({ kind: before.kind, laboratory: before.laboratory === 'yes' })) return true;
+  if (before.alreadyLeft === 'yes' && body.alreadyLeft !== 'yes') return true;
+  return (
+    body.jars.jars > before.jars ||
+    body.jars.codes.some((code) => before.codes.length > 0 && !before.codes.includes(code))
+  );
+}
+
+/** What doesn't go together: a plan can't have left already, and only jars that came back are looked at. */
+function fieldFaults(body: NewDispatch, plan: boolean): Fault[] {
+  const faults: Fault[] = [];
+  const say = (field: string, expected: string, got: string) => faults.push({ field, expected, got });
+  if (body.alreadyLeft === 'yes' && plan)
+    say('sentAt', 'a time that is past, for jars that have already left', body.sentAt);
+  if (body.alreadyLeft === 'yes' && body.kind === 'returned')
+    say('alreadyLeft', 'blank for jars that came back', '"yes"');
+  if (body.laboratory === 'yes' && body.kind !== 'sample') say('kind', 'sample, for a laboratory', `"${body.kind}"`);
+  const back = body.kind === 'returned';
+  if (!back && body.sealed !== undefined) say('sealed', 'blank, but for jars that came back', `"${body.sealed}"`);
+  if (!back && body.keptHow !== undefined) say('keptHow', 'blank, but for jars that came back', `"${body.keptHow}"`);
+  if (body.sealed === undefined && body.lookedAt !== undefined)
+    say('sealed', 'how many are still sealed, 0 where none is', 'nothing');
+  if (back && (body.sealed ?? 0) > body.jars.jars)
+    say('sealed', `at most the ${body.jars.jars} that came back`, `"${body.sealed}"`);
+  if (back && body.jars.codes.length > 0 && ![undefined, 0, body.jars.jars].includes(body.sealed))
+    say(
+      'sealed',
+      `0 or ${body.jars.jars}: of jars by their codes write the sealed ones and the others apart`,
+      `"${body.sealed}"`,
+    );
+  if (back && body.sealed !== undefined && body.keptHow === undefined)
+    say('keptHow', 'how they were kept: cold, warm or not-known', 'nothing');
+  if ((body.fromReturned ?? 0) > body.jars.jars)
+    say('fromReturned', `at most the ${body.jars.jars} that leave`, `"${body.fromReturned}"`);
+  return faults;
+}
+
+/** Who looked at returned jars and when: when they came back, where it is written at once. */
+function looked(at: Settling, body: NewDispatch, before: DispatchBody | undefined) {
+  if (body.sealed === undefined) return {};
+  if (!body.lookedAt && before?.lookedAt && before.sealed === body.sealed && before.keptHow === body.keptHow)
+    return { lookedAt: before.lookedAt, lookedBy: before.lookedBy };
+  const lookedAt = body.lookedAt ?? (before ? momentIn(at.ground.manner.zone, at.desk.now) : body.sentAt);
+  return { lookedAt, lookedBy: before ? at.desk.by : body.by || at.desk.by };
+}
+
+/** A jar that the book has gone already: what was typed stays, and this is said. */
+async function alreadyOut(
+  { sql, desk }: Settling,
+  codes: readonly string[],
+  how: DispatchKind,
+  id?: string,
+): Promise<string[]> {
+  const notes: string[] = [];
+  for (const code of codes) {
+    const last = (await movementsOfJar(sql, desk.sugarhouse, code)).filter((each) => each.id !== id).at(-1);
+    if (last && last.kind !== 'returned' && how !== 'returned')
+      notes.push(`Jar ${printedJarCode(code)} already went to ${last.to} on ${last.sentAt.slice(0, 10)} (${last.id}).`);
+  }
+  return notes;
+}

@@ -1,0 +1,62 @@
+import { findLot, type Lot } from '#libs/store/queries/lots.js';
+import { lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
+import {
+  type BodyOf,
+  signature,
+  maybe,
+  happened,
+  needed,
+  orElse,
+  ownId,
+  shapeOf,
+  temperature,
+  text,
+  volume,
+  words,
+  readWith,
+} from '../record/fields.js';
+import { kind } from '../record/kind.js';
+import { invalid } from '../record/problem.js';
+import { lookUpLot } from '../record/references.js';
+
+/** Syrup drawn off from the last pan. A long boil is drawn off many times. */
+export const drawFields = {
+  id: needed(ownId, { label: 'Id', example: 'D07' }),
+  boil: needed(text, { label: 'Boil', example: '26077A' }),
+  drawnAt: needed(happened, { label: 'Drawn off at', example: '2026-03-18T14:05' }),
+  volume: needed(volume, { label: 'How much', example: '3 qt' }),
+  temp: maybe(temperature, { label: 'Temperature', example: '218 F' }),
+  filterTemp: maybe(temperature, { label: 'Filtered at', example: '192 F' }),
+  filterMedium: words({ label: 'Filtered through', example: 'wool cone' }),
+  vessel: words({ label: 'Into which vessel', example: 'stainless can 2' }),
+  instruments: readWith,
+  by: orElse(signature, '', { label: 'By', example: 'WE' }),
+};
+export const drawShape = shapeOf(drawFields, 'Draw');
+export type NewDraw = BodyOf<typeof drawFields>;
+
+export const draws = kind({
+  kind: 'draw',
+  plural: 'draws',
+  noun: 'draw-off',
+  fields: drawFields,
+  named: ['id'],
+  settle: async ({ sql, desk, first }, { body }, before) => {
+    const lot = await lookUpLot(sql, desk.sugarhouse, body.boil);
+    const boil = lot && (await findLot(sql, desk.sugarhouse, lot.code));
+    if (boil?.kind !== 'boil') return invalid('boil', 'a boil of this book', `"${body.boil}"`);
+    // Packs of this boil are judged by where and how hot it was filtered, and those of the boil it was written to before.
+    const judged = new Set([boil.code, before?.lot ?? boil.code]);
+    const packs: Lot[] = [];
+    for (const code of judged) packs.push(...ofKind(await lotsDownstream(sql, desk.sugarhouse, code), 'pack'));
+    return {
+      id: body.id,
+      lot: boil.code,
+      happenedAt: body.drawnAt,
+      body: { ...body, boil: boil.code, by: body.by || first.by },
+      about: [boil.code],
+      judge: packs.map((pack) => pack.code),
+      notes: [],
+    };
+  },
+});

@@ -1,0 +1,54 @@
+import {
+  type BodyOf,
+  density,
+  signature,
+  maybe,
+  happened,
+  needed,
+  orElse,
+  ownId,
+  shapeOf,
+  temperature,
+  text,
+  volume,
+  words,
+} from '../record/fields.js';
+import { kind } from '../record/kind.js';
+
+/** Sap from buckets and bags, brought to the house: the first lot of all. */
+export const gatheringFields = {
+  id: needed(ownId, { label: 'Id', example: 'G041', hint: 'Your own number for this gathering' }),
+  gatheredAt: needed(happened, { label: 'Gathered at', example: '2026-03-17T16:30' }),
+  source: needed(text, { label: 'Where from', example: 'North slope, buckets' }),
+  volume: needed(volume, { label: 'How much sap', example: '120 gal' }),
+  sugar: maybe(density, { label: 'Sugar of the sap', example: '2.1 Bx' }),
+  temperature: maybe(temperature, {
+    label: 'Temperature of the sap',
+    example: '38 F',
+    hint: 'Cold and soon: at or below 38 °F',
+  }),
+  condition: words({
+    label: 'Looks and smells',
+    example: 'clear, cold',
+    hint: 'Throw out sap that is cloudy, slimy or tainted',
+  }),
+  by: orElse(signature, '', { label: 'By', example: 'WE' }),
+};
+export const gatheringShape = shapeOf(gatheringFields, 'Gathering');
+export type NewGathering = BodyOf<typeof gatheringFields>;
+
+export const gatherings = kind({
+  kind: 'gathering',
+  plural: 'gatherings',
+  noun: 'gathering',
+  fields: gatheringFields,
+  named: ['id'],
+  settle: async ({ first }, { body }) => ({
+    id: body.id,
+    happenedAt: body.gatheredAt,
+    body: { ...body, by: body.by || first.by },
+    about: [body.id],
+    judge: [],
+    notes: [],
+  }),
+});

@@ -1,0 +1,141 @@
+import type { HouseBody } from '#libs/records/record-types.js';
+import { home, houseNamed, housesOf } from '#libs/store/household/houses.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import {
+  type BodyOf,
+  choice,
+  signature,
+  maybe,
+  moment,
+  needed,
+  orElse,
+  shapeOf,
+  text,
+  words,
+} from '../record/fields.js';
+import { kind } from '../record/kind.js';
+import type { Fault } from '../record/problem.js';
+import { isRefusal, placeExpected, placeRules } from '../places/places.js';
+import { elevation } from '../calculators/question.js';
+import { isZone, momentIn } from '../record/times.js';
+import { parseCheckInterval } from '#libs/syrup/quantities/check-interval.js';
+import type { FederalLicence } from '#libs/syrup/rules/grade-statement.js';
+import type { Parsed } from '#libs/syrup/quantities/quantities.js';
+
+const place = (typed: string): Parsed<string> => {
+  const rules = placeRules(typed);
+  return isRefusal(rules) ? { mismatch: { expected: placeExpected, got: `"${typed}"` } } : { value: typed };
+};
+const zone = (typed: string): Parsed<string> =>
+  isZone(typed)
+    ? { value: typed }
+    : { mismatch: { expected: 'a time zone by its IANA name, like America/New_York', got: `"${typed}"` } };
+const address = (typed: string): Parsed<string> =>
+  /^https?:\/\/[^\s/?#]+[^\s?#]*$/i.test(typed)
+    ? { value: typed.replace(/\/+$/, '') }
+    : { mismatch: { expected: 'a web address like https://jars.example', got: `"${typed}"` } };
+
+const prefix = (typed: string): Parsed<string> =>
+  /^[A-Z0-9]{1,4}$/i.test(typed)
+    ? { value: typed.toUpperCase() }
+    : { mismatch: { expected: 'one to four letters or digits, like BL', got: `"${typed}"` } };
+
+/** The sugarhouse: what every page, label and summary says of the maker, and whose rules apply. */
+export const houseFields = {
+  name: needed(text, { label: 'Name of the sugarhouse', example: 'Tamarack Hollow Sugarhouse' }),
+  address: words({ label: 'Street and number', example: '12 Hollow Lane' }),
+  town: words({ label: 'Town', example: 'Harrow Notch, Vermont' }),
+  postcode: words({ label: 'ZIP or postal code', example: '05000' }),
+  phone: words({ label: 'Telephone', example: '802 555 0100' }),
+  email: words({ label: 'E-mail' }),
+  place: orElse(place, '', {
+    label: 'Place whose rules apply',
+    example: 'Vermont',
+    hint: 'Left blank, the US grade standard judges',
+  }),
+  zone: maybe(zone, { label: 'Time zone', example: 'America/New_York' }),
+  temperatures: orElse(choice('F', 'C'), 'F', { label: 'Temperatures in', example: 'F', choices: ['F', 'C'] }),
+  volumes: orElse(choice('gal', 'L'), 'gal', { label: 'Volumes in', example: 'gal', choices: ['gal', 'L'] }),
+  checkEvery: maybe(parseCheckInterval, {
+    label: 'While jars are filled, one is read every',
+    example: '12 jars or 15 min',
+    hint: 'Left blank: a tray of 12 or a quarter of an hour, common practice, no source',
+  }),
+  elevation: maybe(elevation, {
+    label: 'Elevation',
+    example: '1400 ft',
+    hint: 'For checks of thermometers in boiling water on days when nobody reads the pressure',
+  }),
+  gapsHold: orElse(choice('yes', 'no'), 'no', {
+    label: 'Hold jars between readings further apart than that',
+    choices: ['yes', 'no'],
+    hint: 'Left blank they are only said, and held by no rule',
+  }),
+  publicUrl: orElse(address, '', { label: 'Address that labels carry', example: 'https://jars.example', letters: 300 }),
+  licence: words({ label: 'Licence or registration', hint: 'As your authority gave it' }),
+  federalLicence: maybe(choice('yes', 'no'), {
+    label: 'Canada: do you hold a federal food licence?',
+    choices: ['yes', 'no'],
+    hint: 'Only its holder may put a Canada grade name on syrup (Safe Food for Canadians Regulations s. 308). Left blank or no, none is printed',
+  }),
+  federalLicenceNumber: words({
+    label: 'Number of the federal licence',
+    hint: 'Needed with yes: without it no Canada grade is printed',
+  }),
+  authority: words({
+    label: 'Authority to call',
+    example: 'food safety office of the state',
+    hint: 'Stands on the yearly summary and on a recall',
+  }),
+  authorityPhone: words({ label: 'Its telephone', example: '802 555 0199' }),
+  prefix: orElse(prefix, '', {
+    label: 'Prefix',
+    example: 'BL',
+    hint: 'Stands before its lot codes where several sugarhouses stand together',
+  }),
+  practice: orElse(choice('yes', 'no'), 'no', { label: 'A practice book', choices: ['yes', 'no'] }),
+  by: orElse(signature, '', { label: 'By' }),
+  at: maybe(moment, { label: 'When' }),
+};
+export const houseShape = shapeOf(houseFields, 'House');
+export type NewHouse = BodyOf<typeof houseFields>;
+
+export const houses = kind({
+  kind: 'house',
+  plural: 'house',
+  noun: 'house',
+  fields: houseFields,
+  named: [],
+  settle: async ({ sql, desk, ground, first }, { body }, before) => {
+    const faults = [await prefixFault(sql, desk.sugarhouse, body.prefix), licenceFault(body)].filter(
+      (fault) => fault !== undefined,
+    );
+    if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
+    const zoneKept = body.zone ?? ground.manner.zone;
+    const at = body.at ?? (before ? first.at : momentIn(zoneKept, desk.now));
+    const settled: HouseBody & { at: string; by: string } = {
+      ...body,
+      zone: zoneKept,
+      practice: body.practice === 'yes',
+      at,
+      by: body.by || first.by,
+    };
+    return { id: 'house', happenedAt: at, body: settled, about: [], judge: [], notes: [] };
+  },
+});
+
+/** A licence is only one with its number: a grade name on a jar depends on it. */
+export const licenceFault = ({ federalLicence, federalLicenceNumber }: FederalLicence): Fault | undefined =>
+  federalLicence === 'yes' && (federalLicenceNumber ?? '').trim() === ''
+    ? { field: 'federalLicenceNumber', expected: 'the number on the federal licence', got: 'nothing' }
+    : undefined;
+
+/** A prefix tells the sugarhouses of a book apart, so each but the first needs one, and no two have the same. */
+async function prefixFault(sql: Sql, sugarhouse: string, prefix: string): Promise<Fault | undefined> {
+  if (prefix === '')
+    return sugarhouse === home ? undefined : { field: 'prefix', expected: 'a prefix like BL', got: 'nothing' };
+  const others = (await housesOf(sql)).filter((house) => house.key !== sugarhouse);
+  // A name that is another's key or prefix would be found in its stead.
+  const other = houseNamed(others, prefix);
+  return other && { field: 'prefix', expected: 'a prefix that no other has', got: `${prefix}, which is ${other.name}` };
+}

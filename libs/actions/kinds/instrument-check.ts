@@ -1,0 +1,68 @@
+import type { HouseBody } from '#libs/records/record-types.js';
+import { foundRight, offsetOf, type ShouldFrom } from '#libs/syrup/instruments/instrument-checks.js';
+import { offsetInWords } from '#libs/syrup/rules/judge-reading.js';
+import type { Length, Pressure, Temperature } from '#libs/syrup/quantities/quantities.js';
+import { standardKilopascals, waterBoilsCelsius } from '#libs/syrup/science/steam.js';
+
+/** A check as it was typed: what the instrument should have read may be left out in ice and in boiling water. */
+export interface TypedCheck {
+  readonly instrument: string;
+  readonly how: string;
+  readonly should?: Temperature | undefined;
+  readonly reads?: Temperature | undefined;
+  readonly pressure?: Pressure | undefined;
+  readonly elevation?: Length | undefined;
+  readonly fit?: 'yes' | 'no' | undefined;
+}
+
+/** What it should have read, and where that came from. */
+export interface Should {
+  readonly should?: Temperature | undefined;
+  readonly shouldFrom?: ShouldFrom | undefined;
+}
+
+/**
+ * 32 °F in ice; in boiling water the boiling point by the day's pressure, else by elevation, the check's or the
+ * house's. A typed value goes before all of them.
+ */
+export function shouldRead(check: TypedCheck, house: HouseBody | undefined): Should {
+  if (check.should) return { should: check.should, shouldFrom: 'typed' };
+  const unit = check.reads?.unit ?? house?.temperatures ?? 'F';
+  if (check.how === 'ice') return { should: temperatureOf(0, unit), shouldFrom: 'ice' };
+  if (check.how !== 'boiling-water') return {};
+  if (check.pressure)
+    return { should: temperatureOf(waterBoilsCelsius(check.pressure.kilopascals), unit), shouldFrom: 'pressure' };
+  const height = check.elevation ?? house?.elevation;
+  if (!height) return {};
+  const kilopascals = standardKilopascals(height.millimetres / 1000);
+  return { should: temperatureOf(waterBoilsCelsius(kilopascals), unit), shouldFrom: 'elevation' };
+}
+
+/** The answer to a check, as the page shows it after saving. */
+export function checkVerdict(check: TypedCheck & Should): string {
+  const { instrument, should, reads, shouldFrom, how } = check;
+  const right = foundRight({ ...check, id: '', atMs: 0 });
+  if (right === undefined) return `Saved, and no check yet: ${missing(check)}. Nothing counts without both.`;
+  const offsetC = offsetOf({ ...check, id: '', atMs: 0 });
+  if (!should || !reads || offsetC === undefined)
+    return right
+      ? `${instrument} reads right, in a word: without two temperatures it is no check of a thermometer.`
+      : `${instrument} reads wrong by an unknown amount: don’t use it.`;
+  const against = how === 'ice' ? 'in ice' : how === 'boiling-water' ? 'in boiling water' : 'against the reference';
+  const found = Math.abs(offsetC) < 1e-9 ? 'reads right' : `reads ${offsetInWords(offsetC, reads.unit)}`;
+  const again =
+    shouldFrom === 'elevation' ? ' Elevation alone ignores the weather: check again with today’s pressure.' : '';
+  return `${instrument} ${found} ${against}, where ${should.typed} was asked: ${right ? 'within 2 °F' : 'don’t use it'}.${again}`;
+}
+
+function missing({ should, how }: TypedCheck & Should): string {
+  if (should) return 'write what it read';
+  return how === 'boiling-water'
+    ? 'write the day’s pressure, the elevation or what it should read, and what it read'
+    : 'write what it should read and what it read';
+}
+
+function temperatureOf(celsius: number, unit: Temperature['unit']): Temperature {
+  const degrees = Math.round((unit === 'F' ? celsius * 1.8 + 32 : celsius) * 10) / 10;
+  return { typed: `${degrees} ${unit}`, unit, degrees, celsius: unit === 'F' ? (degrees - 32) / 1.8 : degrees };
+}

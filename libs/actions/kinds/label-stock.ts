@@ -1,0 +1,137 @@
+import { readdirSync } from 'node:fs';
+import { templatePath } from '#libs/package-root.js';
+import type { Parsed } from '#libs/syrup/quantities/quantities.js';
+import { parseLength } from '#libs/syrup/quantities/quantities.js';
+import { geometryFaults, type SheetGeometry } from '#libs/syrup/quantities/sheet-geometry.js';
+import { type BodyOf, choice, maybe, moment, needed, orElse, signature, words } from '../record/fields.js';
+import { kind } from '../record/kind.js';
+import { type Problem, refused } from '../record/problem.js';
+
+/** Millimetres where no unit is typed; inches where they are. */
+const length =
+  (leastMm: number, expected: string) =>
+  (typed: string): Parsed<number> => {
+    const parsed = parseLength(/^[\d.,]+$/.test(typed) ? `${typed} mm` : typed);
+    const mm = parsed.value && Math.round(parsed.value.millimetres * 1e4) / 1e4;
+    return mm !== undefined && mm >= leastMm && mm <= 1500
+      ? { value: mm }
+      : { mismatch: { expected, got: typed === '' ? 'nothing' : `"${typed}"` } };
+  };
+const side = length(1, 'a length from 1 to 1500 mm like 66.7 mm or 2.625 in');
+const margin = length(0, 'a length from 0 to 1500 mm like 12.7 mm or 0.5 in');
+const upTo100 = (typed: string): Parsed<number> =>
+  /^\d{1,3}$/.test(typed) && Number(typed) >= 1 && Number(typed) <= 100
+    ? { value: Number(typed) }
+    : { mismatch: { expected: 'a whole number from 1 to 100', got: typed === '' ? 'nothing' : `"${typed}"` } };
+const stockName = (typed: string): Parsed<string> =>
+  /^[a-z0-9]+(-[a-z0-9]+)*$/.test(typed) && typed.length <= 40
+    ? { value: typed }
+    : {
+        mismatch: {
+          expected: 'a name of small letters, digits and dashes, at most 40, like own-12-up-50x40',
+          got: typed === '' ? 'nothing' : `"${typed}"`,
+        },
+      };
+
+export const labelStockFields = {
+  id: needed(stockName, { label: 'Name', example: 'own-12-up-60x40' }),
+  words: words({ label: 'In words', hint: 'Left blank, its sizes are its words' }),
+  feed: orElse(choice('sheet', 'roll'), 'sheet', { label: 'Sheet or roll', choices: ['sheet', 'roll'] }),
+  pageWidth: needed(side, { label: 'Page width', example: '215.9 mm', hint: 'On a roll, the width of the backing' }),
+  pageHeight: needed(side, {
+    label: 'Page height',
+    example: '279.4 mm',
+    hint: 'On a roll, from one label to the next',
+  }),
+  labelWidth: needed(side, { label: 'Label width', example: '60 mm' }),
+  labelHeight: needed(side, { label: 'Label height', example: '40 mm' }),
+  left: needed(margin, { label: 'Left margin, to the first label', example: '10 mm' }),
+  top: needed(margin, { label: 'Top margin, to the first label', example: '12.5 mm' }),
+  columns: needed(upTo100, { label: 'Columns, labels side by side', example: '3' }),
+  rows: needed(upTo100, { label: 'Rows, labels one below the other', example: '6' }),
+  pitchX: maybe(side, {
+    label: 'Pitch sideways',
+    example: '65 mm',
+    hint: 'From the left edge of a label to that of the next. Blank: they touch',
+  }),
+  pitchY: maybe(side, {
+    label: 'Pitch downwards',
+    example: '42 mm',
+    hint: 'From the top edge of a label to that of the next. Blank: they touch',
+  }),
+  corner: maybe(margin, { label: 'Radius of the corners', example: '2 mm', hint: 'Blank: square' }),
+  used: orElse(choice('yes', 'no'), 'yes', {
+    label: 'Still used',
+    choices: ['yes', 'no'],
+    hint: 'No: it is not offered any more; labels printed on it stay in the book',
+  }),
+  note: words({ label: 'Note' }),
+  at: maybe(moment, { label: 'When', example: '2026-03-01T09:00', hint: 'Now, where it is left blank' }),
+  by: orElse(signature, '', { label: 'By', example: 'WE' }),
+};
+
+/** A sheet or roll of labels of the house's own. It is logged, corrected and exported as every record is. */
+export const labelStocks = kind({
+  kind: 'stock',
+  plural: 'label-stocks',
+  noun: 'label stock',
+  fields: labelStockFields,
+  named: ['id'],
+  settle: ({ first }, { body }) => {
+    const geometry = geometryOf(body);
+    const problem = stockProblem(geometry);
+    if (problem) return Promise.resolve({ problem });
+    const at = body.at ?? first.at;
+    return Promise.resolve({
+      id: body.id,
+      happenedAt: at,
+      body: { ...body, at, by: body.by || first.by, geometry },
+      about: [],
+      judge: [],
+      notes: [],
+    });
+  },
+});
+
+export function geometryOf(body: BodyOf<typeof labelStockFields>): SheetGeometry {
+  const { columns, rows, labelWidth, labelHeight } = body;
+  return {
+    name: body.id,
+    words:
+      body.words.slice(0, 120) ||
+      `Own ${body.feed} ${body.id}, ${columns} × ${rows} labels of ${labelWidth} × ${labelHeight} mm`,
+    pageWidthMm: body.pageWidth,
+    pageHeightMm: body.pageHeight,
+    labelWidthMm: labelWidth,
+    labelHeightMm: labelHeight,
+    leftMm: body.left,
+    topMm: body.top,
+    pitchXMm: body.pitchX ?? labelWidth,
+    pitchYMm: body.pitchY ?? labelHeight,
+    columns,
+    rows,
+    cornerMm: body.corner ?? 0,
+    roll: body.feed === 'roll',
+  };
+}
+
+/** Why a stock is not taken into the book: its name is one that ships, or labels can't be printed on it. */
+function stockProblem(geometry: SheetGeometry): Problem | undefined {
+  if (shippedNames().includes(geometry.name))
+    return {
+      kind: 'invalid',
+      faults: [
+        { field: 'id', expected: 'a name that no stock has that comes with the book', got: `"${geometry.name}"` },
+      ],
+    };
+  const faults = geometryFaults(geometry);
+  return faults.length > 0 ? refused('bad-stock', faults.map(sentence).join(' ')).problem : undefined;
+}
+
+export const sentence = (fault: string): string => `${fault.charAt(0).toUpperCase()}${fault.slice(1)}.`;
+
+/** Each stock that comes with the book is a file of its name. */
+const shippedNames = (): string[] =>
+  readdirSync(templatePath('labels'))
+    .filter((file) => file.endsWith('.json'))
+    .map((file) => file.slice(0, -5));

@@ -1,0 +1,224 @@
+import type { PackBody, Portion } from '#libs/records/record-types.js';
+import { findLot } from '#libs/store/queries/lots.js';
+import { syrupSources } from '#libs/store/queries/trace.js';
+import { mouldWords } from '#libs/syrup/contents/judge-spoilage.js';
+import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
+import { parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
+import {
+  type BodyOf,
+  choice,
+  container,
+  count,
+  density,
+  fillReadings,
+  signature,
+  maybe,
+  happened,
+  needed,
+  orElse,
+  ownId,
+  percent,
+  portions,
+  shapeOf,
+  temperature,
+  words,
+  readWith,
+} from '../record/fields.js';
+import { kind, type Settling } from '../record/kind.js';
+import { freePackCode, givenCode } from '../record/lot-code.js';
+import { firstBoilOf, packedBeforeItsBoil } from '../lots/order-of-lots.js';
+import type { Fault } from '../record/problem.js';
+import { productField } from './product-field.js';
+import { readingsOutOfTime } from '../lots/reading-times.js';
+import { allot } from '../record/references.js';
+
+/** Of one pack: each jar is a row of the book, and they are all written at once. Older books keep more. */
+const mostJars = 50_000;
+
+/** Syrup packed hot into jars, all alike, on one bench without a clean-down between: the lot a customer holds. */
+export const packFields = {
+  product: productField,
+  lot: maybe(ownId, { label: 'Lot code', example: '26077A-1', hint: 'Left blank, the book gives the next one' }),
+  id: maybe(ownId, { label: 'Your own id', example: 'P12' }),
+  fromLots: needed(portions, {
+    label: 'Syrup from',
+    example: '26077A:3 gal',
+    list: true,
+    hint: 'Boils, packs poured back, or bought syrup, and how much of each',
+  }),
+  packedAt: needed(happened, { label: 'Packed at', example: '2026-03-19T10:00' }),
+  hotPackTemp: maybe(temperature, {
+    label: 'Syrup when packing',
+    example: '190 F',
+    hint: 'In the kettle or the filler',
+  }),
+  densityReading: maybe(density, { label: 'Density read', example: '60.4 Bx', hint: 'Since the last boil-up' }),
+  densityAt: maybe(temperature, {
+    label: 'Sample temperature',
+    example: '185 F',
+    hint: 'Read with the density, at the same moment',
+  }),
+  densityBy: maybe(choice('hydrometer', 'refractometer', 'refractometer-atc'), {
+    label: 'Density read with',
+    example: 'hydrometer',
+    choices: ['hydrometer', 'refractometer', 'refractometer-atc'],
+    hint: 'refractometer-atc corrects for temperature itself',
+  }),
+  densityCalibratedAt: maybe(temperature, {
+    label: 'Hydrometer made for',
+    example: '60 F',
+    hint: '60 °F where it isn’t said',
+  }),
+  instruments: readWith,
+  container: needed(container, { label: 'Container', example: 'glass jar 8 fl oz' }),
+  containerPrep: words({ label: 'How it was prepared', example: 'boiled 10 min, filled hot' }),
+  jars: needed(count, { label: 'Jars filled', example: '48', atMost: mostJars }),
+  fillTemps: orElse(fillReadings, [] as readonly FillReading[], {
+    label: 'Temperatures in the jar, when capped',
+    example: '186 F@10:10',
+    list: true,
+    hint: '180 °F or 82 °C and more; add @14:10 for when and #T1 for which thermometer',
+  }),
+  brokenGlass: maybe(parseJarSpans, {
+    label: 'Glass broke at jar',
+    example: '14',
+    list: true,
+    items: 60,
+    hint: 'Two jars on each side are held until they were looked into',
+  }),
+  sealsFailed: maybe(count, { label: 'Seals that failed', example: '0', hint: 'After cooling; blank is not checked' }),
+  sealsOutcome: words({ label: 'What became of them', example: 'refrigerated, used at home' }),
+  transmittance: maybe(percent, { label: 'Light let through at 560 nm', example: '61 %' }),
+  colourClass: words({ label: 'Colour class', example: 'Amber', hint: 'Golden, Amber, Dark, Very Dark or Processing' }),
+  clarity: words({ label: 'Clear?', example: 'clear' }),
+  offFlavour: words({ label: 'Off flavour', example: 'none' }),
+  mould: maybe(choice(...mouldWords), {
+    label: 'Mould',
+    choices: mouldWords,
+    hint: 'On the syrup, at the rim, under the lid',
+  }),
+  by: needed(signature, { label: 'By', example: 'OE' }),
+  note: words({ label: 'Note' }),
+};
+export const packShape = shapeOf(packFields, 'Pack');
+
+/** A pack whose jars are still being filled. */
+export const packUnderwayFields = { ...packFields, jars: maybe(count, packFields.jars) };
+export const packUnderwayShape = shapeOf(packUnderwayFields, 'PackUnderway');
+
+type NewPack = BodyOf<typeof packUnderwayFields>;
+interface Before {
+  readonly id: string;
+  readonly body: unknown;
+  readonly ownId: string | undefined;
+}
+
+const settle = async ({ sql, desk, ground }: Settling, { body }: { body: NewPack }, before: Before | undefined) => {
+  const named = body.lot === undefined || before ? undefined : givenCode(body.lot, 'pack', body.packedAt);
+  const allotted = await allot(
+    sql,
+    desk.sugarhouse,
+    'fromLots',
+    body.fromLots,
+    ['boil', 'pack', 'receipt'],
+    before?.id ?? '',
+  );
+  const faults: Fault[] = [...allotted.faults, ...(named && 'expected' in named ? [named] : [])];
+  if (body.jars === 0 && !before) faults.push({ field: 'jars', expected: 'at least one jar', got: '"0"' });
+  if (body.jars !== undefined && (body.sealsFailed ?? 0) > body.jars)
+    faults.push({ field: 'sealsFailed', expected: `no more than the ${body.jars} jars`, got: `"${body.sealsFailed}"` });
+  // An old pack whose times can't be is still corrected field by field.
+  if (isNewlySaid(body.packedAt, allotted.portions, before?.body as PackBody | undefined))
+    faults.push(
+      ...(await packedBeforeItsBoil(sql, desk.sugarhouse, { packedAt: body.packedAt, fromLots: allotted.portions })),
+    );
+  faults.push(
+    ...readingsOutOfTime(
+      body.fillTemps,
+      {
+        at: body.packedAt,
+        packedAt: body.packedAt,
+        boilBegan: body.fillTemps.some(({ clock }) => clock !== undefined)
+          ? await firstBoilOf(sql, desk.sugarhouse, allotted.portions)
+          : undefined,
+      },
+      ground.manner,
+      (before?.body as PackBody | undefined)?.fillTemps,
+    ),
+  );
+  if (faults.length > 0) return { problem: { kind: 'invalid' as const, faults } };
+
+  const boils = await sourceBoils(sql, desk.sugarhouse, allotted.portions);
+  const code =
+    before?.id ?? (named && 'code' in named ? named.code : await freePackCode(sql, desk, boils, body.packedAt));
+  const { lot: _lot, id: _id, ...told } = body;
+  const settled: PackBody = { ...told, fromLots: allotted.portions };
+  return {
+    id: code,
+    ownId: body.id ?? before?.ownId,
+    happenedAt: body.packedAt,
+    body: settled,
+    about: [code, ...(before ? [] : allotted.portions.map((portion) => portion.lot))],
+    judge: [code],
+    jars: body.jars,
+    notes: [
+      ...(named && 'code' in named ? named.notes : []),
+      ...allotted.notes,
+      ...(before ? [] : await heldNotes(sql, desk.sugarhouse, allotted.portions)),
+      ...strayCode(code, boils),
+      ...(ground.house ? [] : ['This book has no place set: the US grade standard judges.']),
+    ],
+  };
+};
+
+const isNewlySaid = (packedAt: string, portions: readonly Portion[], before: PackBody | undefined): boolean =>
+  before === undefined ||
+  before.packedAt !== packedAt ||
+  portions.some(({ lot }) => before.fromLots.every((earlier) => earlier.lot !== lot));
+
+export const packs = kind({
+  kind: 'pack',
+  plural: 'packs',
+  noun: 'pack',
+  fields: packFields,
+  named: ['lot', 'id'],
+  settle,
+});
+export const packsUnderway = kind({
+  kind: 'pack',
+  plural: 'packs',
+  noun: 'pack',
+  fields: packUnderwayFields,
+  named: ['lot', 'id'],
+  settle,
+});
+
+/** A pack of held syrup says so when it is written, and asks whether it was heated again. */
+async function heldNotes(sql: Settling['sql'], sugarhouse: string, portions: readonly Portion[]): Promise<string[]> {
+  const notes: string[] = [];
+  for (const { lot } of portions) {
+    const from = await findLot(sql, sugarhouse, lot);
+    const rule = from?.verdict?.findings.find(({ stop }) => stop)?.rule;
+    if (from?.kind === 'pack' && from.state === 'held')
+      notes.push(
+        `${lot} is held${rule ? `: ${rule}` : ''}. Was its syrup heated again? Write the temperature in the kettle.`,
+      );
+  }
+  return notes;
+}
+
+/** The boils whose syrup it is, through packs poured back; bought syrup counts as a source of its own. */
+async function sourceBoils(sql: Settling['sql'], sugarhouse: string, portions: readonly Portion[]): Promise<string[]> {
+  const sources = new Map<string, string>();
+  for (const portion of portions)
+    for (const lot of await syrupSources(sql, sugarhouse, portion.lot)) sources.set(lot.code, lot.kind);
+  return [...sources.values()].every((each) => each === 'boil') ? [...sources.keys()] : ['', ''];
+}
+
+function strayCode(code: string, boils: readonly string[]): string[] {
+  const boil = /^(.*)-\d+$/.exec(code)?.[1];
+  if (boil === undefined || /X$/.test(boil) || boils.includes('') || boils.includes(boil)) return [];
+  return [
+    `${code} begins with boil ${boil}, but its syrup came from ${boils.join(', ')}. The code stays as it was given.`,
+  ];
+}

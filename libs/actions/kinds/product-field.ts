@@ -1,0 +1,20 @@
+import { products } from '#libs/syrup/contents/judge-product.js';
+import { isBlank, isNone } from '#libs/syrup/quantities/plain-answers.js';
+import { choice, orElse, text } from '../record/fields.js';
+
+/** One of the products by name, or words of one's own. "N/A" names no product, so it is asked again. */
+export const productField = orElse(
+  (typed, manner) => {
+    if (isBlank(typed)) return { value: '' };
+    if (isNone(typed)) return { mismatch: { expected: `blank, or one of ${products.join(', ')}`, got: `"${typed}"` } };
+    const found = choice(...products)(typed, manner);
+    return found.mismatch ? text(typed, manner) : found;
+  },
+  '',
+  {
+    label: 'What is in the jar',
+    example: 'barrel-aged',
+    choices: products,
+    hint: 'Blank is pure maple syrup. Anything else gets no verdict and no syrup label here: your authority is asked first',
+  },
+);

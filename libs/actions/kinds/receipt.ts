@@ -1,0 +1,52 @@
+import {
+  type BodyOf,
+  density,
+  signature,
+  maybe,
+  happened,
+  needed,
+  orElse,
+  ownId,
+  shapeOf,
+  text,
+  volume,
+  words,
+} from '../record/fields.js';
+import { kind } from '../record/kind.js';
+import { lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
+
+/** Sap or syrup bought, or a neighbour's: a lot with one step back to whoever made it. */
+export const receiptFields = {
+  id: needed(ownId, { label: 'Id', example: 'R003', hint: 'Your own number for what came in' }),
+  supplier: needed(text, { label: 'From whom', example: 'Bracken Lane Sugarbush' }),
+  contact: needed(text, { label: 'How to reach them', example: 'Bracken Lane, Harrow Notch' }),
+  theirLot: words({ label: 'Their lot', example: 'BL-12' }),
+  volume: needed(volume, { label: 'How much', example: '40 gal' }),
+  density: maybe(density, { label: 'Density', example: '66.9 Bx', hint: 'Sap is about 2 °Bx, syrup 66 and more' }),
+  allergens: words({
+    label: 'Allergens of its defoamer',
+    example: 'none',
+    hint: 'Of syrup, as its maker answers; none is an answer. Sap has none to ask for',
+  }),
+  receivedAt: needed(happened, { label: 'Received at', example: '2026-03-20T09:00' }),
+  by: orElse(signature, '', { label: 'By', example: 'OE' }),
+};
+export const receiptShape = shapeOf(receiptFields, 'Receipt');
+export type NewReceipt = BodyOf<typeof receiptFields>;
+
+export const receipts = kind({
+  kind: 'receipt',
+  plural: 'receipts',
+  noun: 'receipt',
+  fields: receiptFields,
+  named: ['id'],
+  settle: async ({ sql, desk, first }, { body }, before) => ({
+    id: body.id,
+    happenedAt: body.receivedAt,
+    body: { ...body, by: body.by || first.by },
+    about: [body.id],
+    // Packs that were waiting for what its maker answers.
+    judge: before ? ofKind(await lotsDownstream(sql, desk.sugarhouse, body.id), 'pack').map(({ code }) => code) : [],
+    notes: [],
+  }),
+});

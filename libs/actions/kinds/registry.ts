@@ -1,0 +1,49 @@
+import type { RecordKind } from '#libs/records/entry.js';
+import { acknowledgements } from './acknowledgement.js';
+import { actions } from './corrective-action.js';
+import { answers } from './answer.js';
+import { counts } from './count.js';
+import { draws } from './draw.js';
+import { gatherings } from './gathering.js';
+import type { Kind } from '../record/kind.js';
+import { labelStocks } from './label-stock.js';
+import { lines } from './boil-line.js';
+import { packs, packsUnderway } from './pack.js';
+import { recallCalls } from '../lots/recall-call.js';
+import { boils, boilsUnderway } from './boil.js';
+import { dispatches } from './dispatch.js';
+import { houses } from './house.js';
+import { sideKinds } from './supporting-records.js';
+import { receipts } from './receipt.js';
+import { spent } from './disposal.js';
+import { verifications } from './verification.js';
+
+/** What a file may hold, in the order in which a season's files are best read. */
+export const importKinds: readonly Kind[] = [gatherings, receipts, boils, draws, packs, dispatches, counts];
+
+/** Every kind of record that can be written and corrected, by its name in the log. */
+export const kindByName: ReadonlyMap<RecordKind, Kind> = new Map(
+  [
+    ...importKinds,
+    lines,
+    actions,
+    answers,
+    acknowledgements,
+    recallCalls,
+    verifications,
+    spent,
+    houses,
+    labelStocks,
+    ...sideKinds,
+  ].map((each) => [each.kind, each]),
+);
+
+/** The kind to read a record again with: a boil or pack still under way needs less than a finished one. */
+export function kindOfRecord(record: {
+  readonly kind: RecordKind;
+  readonly typed: Readonly<Record<string, string>>;
+}): Kind | undefined {
+  if (record.kind === 'boil' && record.typed['syrupVolume'] === undefined) return boilsUnderway;
+  if (record.kind === 'pack' && record.typed['jars'] === undefined) return packsUnderway;
+  return kindByName.get(record.kind);
+}

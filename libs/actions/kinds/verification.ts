@@ -1,0 +1,37 @@
+import type { VerificationBody } from '#libs/records/record-types.js';
+import { maybe, moment, needed, orElse, ownId, signature, text, words } from '../record/fields.js';
+import { kind } from '../record/kind.js';
+import { invalid } from '../record/problem.js';
+import { lookUpLot } from '../record/references.js';
+
+/** A second person has gone through a lot's records: its readings, its checks, what was held and why it was released. */
+export const verificationFields = {
+  id: maybe(ownId, { label: 'Id', hint: 'Left blank, the book gives the next one' }),
+  lot: needed(text, { label: 'Lot', example: '26077A-1' }),
+  at: maybe(moment, { label: 'When', example: '2026-03-20T09:00', hint: 'Now, where it is left blank' }),
+  note: words({ label: 'What was looked at', example: 'fill sheet against the book, the check of T1' }),
+  by: orElse(signature, '', { label: 'By', example: 'JP' }),
+};
+
+export const verifications = kind({
+  kind: 'verification',
+  plural: 'verifications',
+  noun: 'verification',
+  fields: verificationFields,
+  named: ['id'],
+  settle: async ({ sql, desk, first }, { body }, before) => {
+    const lot = await lookUpLot(sql, desk.sugarhouse, body.lot);
+    if (lot?.kind !== 'boil' && lot?.kind !== 'pack')
+      return invalid('lot', 'a boil or a pack of this book', `"${body.lot}"`);
+    const at = body.at ?? first.at;
+    return {
+      id: body.id ?? before?.id ?? '',
+      lot: lot.code,
+      happenedAt: at,
+      body: { lot: lot.code, at, note: body.note, by: body.by || first.by } satisfies VerificationBody,
+      about: [lot.code],
+      judge: [],
+      notes: [],
+    };
+  },
+});

@@ -1,0 +1,66 @@
+import { recordsAbout } from '#libs/store/queries/lots.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+
+/** Labels of a pack against its jars. A jar's first label is printed, every further one is printed again. */
+export interface LabelCount {
+  readonly jars: number;
+  readonly printed: number;
+  readonly spoiled: number;
+  readonly again: number;
+}
+
+/** A run that was printed, or labels that were spoiled. */
+export interface LabelRun {
+  readonly from?: number;
+  readonly to?: number;
+  readonly what?: string;
+}
+
+export async function labelCountOf(sql: Sql, sugarhouse: string, pack: string, jars: number): Promise<LabelCount> {
+  const runs = await recordsAbout<LabelRun>(sql, sugarhouse, pack, 'labels');
+  return countLabels(
+    runs.map((each) => each.body),
+    jars,
+  );
+}
+
+export function countLabels(runs: readonly LabelRun[], jars: number): LabelCount {
+  const spans = (spoiled: boolean) =>
+    runs
+      .filter((run) => (run.what === 'spoiled') === spoiled)
+      .map(({ from = 1, to = jars }) => ({ from, to }))
+      .filter(({ from, to }) => to >= from)
+      .sort((a, b) => a.from - b.from);
+  const made = spans(false);
+  let printed = 0;
+  let upTo = 0;
+  for (const { from, to } of made) {
+    printed += Math.max(0, to - Math.max(from - 1, upTo));
+    upTo = Math.max(upTo, to);
+  }
+  return { jars, printed, spoiled: total(spans(true)), again: total(made) - printed };
+}
+
+/** `31 jars, 31 labels printed, 1 spoiled, 1 printed again`, and whether that comes out even. */
+export function labelCountSentences({ jars, printed, spoiled, again }: LabelCount): string[] {
+  if (printed === 0 && spoiled === 0) return [`${some(jars, 'jar')}, no labels printed yet.`];
+  const parts = [some(jars, 'jar'), `${some(printed, 'label')} printed`];
+  if (spoiled > 0) parts.push(`${spoiled} spoiled`);
+  if (again > 0) parts.push(`${again} printed again`);
+  const missing = jars - printed;
+  const short = spoiled - again;
+  return [
+    `${parts.join(', ')}.`,
+    ...(missing > 0 ? [`${some(missing, 'jar')} without a label so far.`] : []),
+    ...(missing < 0 ? [`${some(-missing, 'label')} printed for jars that the pack does not have.`] : []),
+    ...(short > 0 ? [`${some(short, 'spoiled label')} not printed again yet.`] : []),
+    ...(short < 0
+      ? [`${some(-short, 'label')} more than jars: destroy what is left over and write it as spoiled.`]
+      : []),
+    ...(missing === 0 && short === 0 ? ['Labels and jars come out even.'] : []),
+  ];
+}
+
+const total = (spans: readonly { from: number; to: number }[]): number =>
+  spans.reduce((sum, { from, to }) => sum + to - from + 1, 0);
+const some = (n: number, of: string): string => `${n} ${of}${n === 1 ? '' : 's'}`;

@@ -1,0 +1,73 @@
+import type { HouseBody, PackBody } from '#libs/records/record-types.js';
+import { findRecord, type Lot } from '#libs/store/queries/lots.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { gradeStatement } from '#libs/syrup/rules/grade-statement.js';
+import type { PlaceRules } from '#libs/syrup/labelling/places.js';
+import type { LabelContent, Panel } from '#libs/labels/content/label.js';
+import { labelAllergens } from '#libs/labels/content/label-allergens.js';
+
+/** What the label of a pack says, read from the book; undefined where the pack has no record. */
+export async function labelOfPack(
+  sql: Sql,
+  sugarhouse: string,
+  lot: Lot,
+  place: PlaceRules,
+  more: More = {},
+): Promise<LabelContent | undefined> {
+  const pack = (await findRecord<PackBody>(sql, sugarhouse, 'pack', lot.code))?.body;
+  if (!pack) return undefined;
+  const house = (await findRecord<HouseBody>(sql, sugarhouse, 'house', 'house'))?.body;
+  return labelFrom(lot, pack, { house, place }, more);
+}
+
+interface More {
+  readonly panel?: Panel;
+  readonly bestBefore?: string;
+}
+
+/** The same from its own record, its verdict and the house's. */
+export function labelFrom(
+  lot: Lot,
+  pack: PackBody,
+  { house, place }: { readonly house: HouseBody | undefined; readonly place: PlaceRules },
+  more: More = {},
+): LabelContent {
+  const { volume } = pack.container;
+  const colour = lot.verdict?.colour ?? null;
+  const canada = place.canada;
+  const grade = gradeStatement({ colour, place, millilitres: volume.millilitres, federalLicence: house ?? {} });
+  const unanswered = lot.verdict?.findings.some((finding) => finding.rule === 'defoamer-allergens') ?? false;
+  return {
+    practice: house?.practice ?? false,
+    product: 'Maple syrup',
+    gradeWords: grade.words,
+    ...(grade.words === null && grade.why ? { gradeLeftOut: grade.why } : {}),
+    container: {
+      typed: pack.container.typed,
+      millilitres: volume.millilitres,
+      unit: volume.unit,
+      amount: volume.amount,
+    },
+    country: place.country,
+    lot: lot.code,
+    packedOn: pack.packedAt.slice(0, 10),
+    maker: {
+      name: house?.name ?? '',
+      lines: [house?.address, [house?.town, house?.postcode].filter(Boolean).join(' ')].filter(
+        (line): line is string => !!line,
+      ),
+      ...(house?.phone ? { phone: house.phone } : {}),
+    },
+    allergens: unanswered ? null : labelAllergens(lot.verdict?.allergens ?? [], place),
+    keep: 'Refrigerate after opening',
+    bilingual: canada,
+    ...(canada
+      ? {
+          productFr: 'Sirop d’érable',
+          keepFr: 'Réfrigérer après ouverture',
+          ...(grade.words !== null && grade.wordsFr ? { gradeWordsFr: grade.wordsFr } : {}),
+        }
+      : {}),
+    ...more,
+  };
+}

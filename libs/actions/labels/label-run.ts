@@ -1,0 +1,87 @@
+import { jarsOfPack, recordsAbout } from '#libs/store/queries/lots.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { type JarSpan, spansSaid, touches } from '#libs/syrup/jars/held-jars.js';
+import { cautions } from '../places/cautions.js';
+import type { Ground } from '../record/write-context.js';
+import type { Judging } from '../lots/judge-lots.js';
+import { holdRuleOf, type MayGo, mayGo, whyHeld } from '../lots/may-go-out.js';
+import { type Refusal, refused, unknown } from '../record/problem.js';
+import { lookUpLot } from '../record/references.js';
+
+/** A pack of which labels may be printed now, judged anew, or why not. A held or recalled jar gets no label. */
+export async function packToLabel(judging: Judging, typed: string): Promise<MayGo | Refusal> {
+  const meant = await lookUpLot(judging.sql, judging.sugarhouse, typed);
+  if (!meant) return unknown('lot', typed);
+  if (meant.kind !== 'pack')
+    return refused(
+      'not-a-pack',
+      `${meant.code} is a ${meant.kind}: labels are printed for a pack, such as ${meant.code}-1.`,
+    );
+  if (meant.jars === undefined)
+    return refused('underway', `${meant.code} is still being filled: say how many jars there are first.`);
+  const may = await mayGo(judging, meant.code);
+  if (!may) return unknown('lot', typed);
+  // Also once an authority let it go: a label that says maple syrup would say what isn't in the jar.
+  const other = may.lot.verdict?.findings.find((finding) => finding.rule === 'outside-these-rules');
+  if (other) return refused(other.rule, `${may.lot.code}: no syrup label. Its ${other.found}`);
+  return may.which === 'none' ? noLabels(may, '') : may;
+}
+
+/** The jars among those asked for that get a label, and the held ones that are left out. */
+export interface LabelledJars {
+  readonly spans: readonly JarSpan[];
+  readonly leftOut: readonly JarSpan[];
+}
+
+export function labelledJars(may: MayGo, asked: JarSpan): LabelledJars | Refusal {
+  const leftOut = may.held
+    .filter((span) => touches([asked], span))
+    .map(({ from, to }) => ({ from: Math.max(from, asked.from), to: Math.min(to, asked.to) }));
+  const spans: JarSpan[] = [];
+  let from = asked.from;
+  for (const held of leftOut) {
+    if (held.from > from) spans.push({ from, to: held.from - 1 });
+    from = held.to + 1;
+  }
+  if (from <= asked.to) spans.push({ from, to: asked.to });
+  return spans.length > 0 ? { spans, leftOut } : noLabels(may, ` for ${spansSaid(leftOut)}`);
+}
+
+/** `Held, and left out: jars 9–16.`; nothing where none is. */
+export const leftOutSentences = ({ leftOut }: LabelledJars): string[] =>
+  leftOut.length === 0 ? [] : [`Held, and left out: ${spansSaid(leftOut)}.`];
+
+export const labelCountIn = ({ spans }: LabelledJars): number =>
+  spans.reduce((sum, { from, to }) => sum + to - from + 1, 0);
+
+/** The jars of some spans of a pack, in the order of their numbers. */
+export async function* jarsInSpans(sql: Sql, sugarhouse: string, pack: string, spans: readonly JarSpan[]) {
+  for (const { from, to } of spans) yield* jarsOfPack(sql, sugarhouse, pack, from, to);
+}
+
+const noLabels = ({ lot }: MayGo, which: string): Refusal =>
+  refused(holdRuleOf(lot), `${lot.code} is ${lot.state}: no labels${which}. ${whyHeld(lot)}`);
+
+/** Jars whose label was printed before: a reprint is the same jar, and its run says so. */
+export async function printedBefore(
+  sql: Sql,
+  sugarhouse: string,
+  pack: string,
+  from: number,
+  to: number,
+): Promise<boolean> {
+  const runs = await recordsAbout<{ from?: number; to?: number; what?: string }>(sql, sugarhouse, pack, 'labels');
+  return runs.some(({ body }) => body.what !== 'spoiled' && (body.from ?? 0) <= to && (body.to ?? 0) >= from);
+}
+
+/** What is said before labels are printed: the cautions of the trade, and whom to ask. */
+export function labelCautions(ground: Ground): string[] {
+  const { place } = ground;
+  return [
+    ...new Set([...cautions('label'), ...cautions('sell')].map((each) => each.text)),
+    ...place.authority.map(
+      (each) => `Ask ${each.name} about ${each.ask}. Local rules and licensed practice come first.`,
+    ),
+    ...(place.fellBack ? [place.fellBack] : []),
+  ];
+}

@@ -1,0 +1,47 @@
+import { clearsOf } from '#libs/syrup/rules/rules.js';
+import type { Finding } from '#libs/syrup/rules/verdict.js';
+import type { Fault, Refusal } from '../record/problem.js';
+import { refused } from '../record/problem.js';
+
+/** Whom an owner asked before releasing what these rules don't judge, when, and what they answered; as typed. */
+export interface AskedAuthority {
+  readonly authority?: string | undefined;
+  readonly askedAt?: string | undefined;
+  readonly answer?: string | undefined;
+  /** Only an owner's release may rest on an authority's answer. */
+  readonly byOwner: boolean;
+}
+export const nobodyAsked: AskedAuthority = { byOwner: false };
+
+/** Why a release of these holds may not rest on what was asked; undefined where it may, or none asks for it. */
+export function authorityMissing(lot: string, holds: readonly Finding[], asked: AskedAuthority): Refusal | undefined {
+  const hold = holds.find(({ rule }) => clearsOf(rule) === 'authority');
+  if (!hold) return undefined;
+  if (!asked.byOwner)
+    return refused(
+      hold.rule,
+      `${lot} stays held. ${hold.rule}: found ${hold.found} Only an owner may release it. ${hold.wayOut ?? ''}`.trim(),
+    );
+  const faults = (Object.entries(neededWords) as [keyof typeof neededWords, string][]).flatMap(
+    ([field, expected]): Fault[] => ((asked[field] ?? '').trim() === '' ? [{ field, expected, got: 'nothing' }] : []),
+  );
+  return faults.length > 0 ? { problem: { kind: 'invalid', faults } } : undefined;
+}
+
+const neededWords = {
+  authority: 'who was asked, such as the state department of agriculture',
+  askedAt: 'when they were asked, such as 2026-04-02',
+  answer: 'what they answered',
+} as const;
+
+/** What stands beside an accepted finding: only where its rule asks for an authority. */
+export const askedOf = (finding: Finding, asked: AskedAuthority): Partial<Omit<AskedAuthority, 'byOwner'>> =>
+  clearsOf(finding.rule) === 'authority'
+    ? { authority: asked.authority?.trim(), askedAt: asked.askedAt?.trim(), answer: asked.answer?.trim() }
+    : {};
+
+/** Of the text that is hashed to know the same release sent twice: nothing where nobody was asked. */
+export const askedSent = ({ authority, askedAt, answer }: AskedAuthority): Readonly<Record<string, string>> =>
+  Object.fromEntries(
+    Object.entries({ authority, askedAt, answer }).flatMap(([name, words]) => (words ? [[name, words]] : [])),
+  );

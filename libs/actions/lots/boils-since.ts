@@ -1,0 +1,59 @@
+import { textIn, type BoilBody, type SideBody } from '#libs/records/record-types.js';
+import { utcOf } from '#libs/store/connection/instants.js';
+import { lotsOf, recordsOf } from '#libs/store/queries/lots.js';
+import { lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
+import { leftInPans, pansWashed } from './pans-before.js';
+import type { Written } from './written.js';
+
+/** By what a cleaning or a test is answered by a later one: the thing cleaned, the water, the piece of equipment. */
+const namedBy = { cleaning: 'what', 'water-test': 'source', 'lead-test': 'equipment' } as const;
+
+/**
+ * The boils, and their packs, of which a cleaning or a test may say something new: those from it on to the next one of the
+ * same thing. Of a corrected one also those that it asked about before.
+ */
+export async function boilsAskedAbout(written: Written): Promise<string[]> {
+  const { kind, sql, sugarhouse, settled, before } = written;
+  const kindName = kind.kind as keyof typeof namedBy;
+  const field = namedBy[kindName];
+  const bodies = bodiesOf<SideBody>(written);
+  const name = (body: SideBody): string => textIn(body, field).trim().toLowerCase();
+  const others = (await recordsOf<SideBody>(sql, sugarhouse, kindName)).filter(
+    ({ id }) => id !== settled.id && id !== before?.id,
+  );
+  const ends = bodies.map(
+    (body) => others.find((each) => each.atUtc > utcOf(body.at) && name(each.body) === name(body))?.atUtc ?? forEver,
+  );
+  return boilsBetween(written, firstOf(bodies.map(({ at }) => utcOf(at))), lastOf(ends));
+}
+
+/** Where a boil carries an allergen, or carried one before it was corrected: the boils after it until the pans were washed. */
+export async function boilsInItsPans(written: Written): Promise<string[]> {
+  const bodies = bodiesOf<BoilBody>(written);
+  const carries = (body: BoilBody): string => `${body.beganAt} ${leftInPans(body).join(', ')}`;
+  if (bodies.every((body) => leftInPans(body).length === 0)) return [];
+  if (bodies.length > 1 && new Set(bodies.map(carries)).size === 1) return [];
+  const washed = await pansWashed(written);
+  const began = bodies.map(({ beganAt }) => utcOf(beganAt));
+  return boilsBetween(written, firstOf(began), washed.find((each) => each >= lastOf(began)) ?? forEver);
+}
+
+const forEver = '9999';
+const firstOf = (instants: readonly string[]): string => [...instants].sort()[0] ?? '';
+const lastOf = (instants: readonly string[]): string => [...instants].sort().at(-1) ?? '';
+
+const bodiesOf = <Body>({ settled, before }: Written): Body[] => [
+  settled.body as Body,
+  ...(before ? [before.body as Body] : []),
+];
+
+/** Boils that began from the first instant and before the second, each with its packs. */
+async function boilsBetween({ sql, sugarhouse }: Written, fromUtc: string, beforeUtc: string): Promise<string[]> {
+  const codes = new Set<string>();
+  for (const boil of await lotsOf(sql, sugarhouse, 'boil')) {
+    if (boil.atUtc < fromUtc || boil.atUtc >= beforeUtc) continue;
+    codes.add(boil.code);
+    for (const pack of ofKind(await lotsDownstream(sql, sugarhouse, boil.code), 'pack')) codes.add(pack.code);
+  }
+  return [...codes];
+}

@@ -1,0 +1,79 @@
+import {
+  textIn,
+  type BoilBody,
+  type LineBody,
+  type PackBody,
+  type ReceiptBody,
+  type SideBody,
+} from '#libs/records/record-types.js';
+import { lastDefoamerAnswered } from '#libs/store/queries/defoamers.js';
+import { findRecord, type Lot, recordsAbout, recordsOf } from '#libs/store/queries/lots.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import type { DefoamerFacts } from '#libs/syrup/contents/judge-defoamer.js';
+import type { BoilFacts } from '#libs/syrup/rules/judge-boils.js';
+import { isBlank, isNone } from '#libs/syrup/quantities/plain-answers.js';
+
+interface Where {
+  readonly sql: Sql;
+  readonly sugarhouse: string;
+}
+
+/** What is known of a boil's defoamer beside its own record: its log, the bottle, the pans it found. */
+export async function defoamerFacts(
+  { sql, sugarhouse }: Where,
+  boil: Lot,
+  body: BoilBody | undefined,
+  inPans: (boil: Lot) => string[],
+): Promise<Pick<BoilFacts, 'defoamersInLog' | 'allergensBefore' | 'allergensInPans'>> {
+  const lines = isNone(body?.defoamer ?? '') ? await recordsAbout<LineBody>(sql, sugarhouse, boil.code, 'line') : [];
+  const inLog = lines
+    .filter(({ body: line }) => line.what === 'defoamer')
+    .map(({ body: line }) => line.note.trim() || 'used');
+  const asked = body && !isNone(body.defoamer) && isBlank(body.defoamerAllergens);
+  return {
+    defoamersInLog: inLog,
+    allergensBefore: asked ? await answeredBefore({ sql, sugarhouse }, body.defoamer, boil.atUtc) : undefined,
+    allergensInPans: inPans(boil),
+  };
+}
+
+/** The answer for the same bottle, by its supply record, or for the same name with an earlier boil. */
+export async function answeredBefore(
+  { sql, sugarhouse }: Where,
+  name: string,
+  beforeUtc: string,
+): Promise<DefoamerFacts['before']> {
+  const same = name.trim().toLowerCase();
+  const bottle = (await recordsOf<SideBody>(sql, sugarhouse, 'supply')).findLast(
+    ({ body }) => textIn(body, 'what').trim().toLowerCase() === same && !isBlank(textIn(body, 'allergens')),
+  );
+  if (bottle) return { answer: textIn(bottle.body, 'allergens'), where: `With the bottle, ${bottle.id},` };
+  const boil = await lastDefoamerAnswered(sql, sugarhouse, same, beforeUtc);
+  return boil && { answer: boil.answer, where: `With boil ${boil.id}` };
+}
+
+/** Bought syrup that went into a pack, itself or by packs poured into it. Sap goes into boils, and isn't asked. */
+export async function boughtSyrup(
+  { sql, sugarhouse }: Where,
+  pack: Pick<PackBody, 'fromLots'>,
+  upstream: readonly Lot[],
+): Promise<DefoamerFacts[]> {
+  const receipts = upstream.filter(({ kind }) => kind === 'receipt');
+  if (receipts.length === 0) return [];
+  const poured = new Set(pack.fromLots.map(({ lot }) => lot));
+  for (const each of upstream.filter(({ kind }) => kind === 'pack'))
+    for (const { lot } of (await findRecord<PackBody>(sql, sugarhouse, 'pack', each.code))?.body.fromLots ?? [])
+      poured.add(lot);
+  const facts: DefoamerFacts[] = [];
+  for (const { code } of receipts.filter((each) => poured.has(each.code))) {
+    const body = (await findRecord<ReceiptBody>(sql, sugarhouse, 'receipt', code))?.body;
+    facts.push({
+      of: `bought syrup ${code}`,
+      about: `receipt/${code}`,
+      names: [],
+      answers: [body?.allergens ?? ''],
+      bought: true,
+    });
+  }
+  return facts;
+}

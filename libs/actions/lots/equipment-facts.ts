@@ -1,0 +1,91 @@
+import { textIn, type SideBody } from '#libs/records/record-types.js';
+import { acceptedFindings } from '#libs/store/log/lot-entries.js';
+import { type KeptRecord, type Lot, recordsOf } from '#libs/store/queries/lots.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { type AcceptedFinding, withAccepted } from '#libs/syrup/rules/accept-findings.js';
+import {
+  type EquipmentFacts,
+  judgeEquipment,
+  judgeLead,
+  type LeadTested,
+} from '#libs/syrup/contents/judge-equipment.js';
+import type { PlaceRules } from '#libs/syrup/labelling/places.js';
+import type { Finding } from '#libs/syrup/rules/verdict.js';
+
+interface Where {
+  readonly sql: Sql;
+  readonly sugarhouse: string;
+  /** What the release that is being written accepts: it is not in the record yet. */
+  readonly accepting?: { readonly lot: string; readonly findings: readonly AcceptedFinding[] } | undefined;
+}
+
+/** What cleanings, water tests and lead tests ask of a boil that began after them. */
+export const equipmentFindings = async (where: Where, boil: Lot, place: PlaceRules): Promise<Finding[]> =>
+  askedOf(await equipmentNoted(where), boil, place);
+
+/** The same of the boils above a pack; what a release of the boil accepted, it accepted for its packs. */
+export async function equipmentAbove(
+  where: Where,
+  pack: Lot,
+  boils: readonly Lot[],
+  place: PlaceRules,
+): Promise<Finding[]> {
+  const noted = await equipmentNoted(where);
+  const findings = judgeLead(pack.code, noted.leadTests, place);
+  for (const boil of boils) {
+    const asked = [...askedOf(noted, boil, place), ...judgeLead(boil.code, noted.leadTests, place)];
+    if (asked.length > 0) findings.push(...withAccepted(asked, await acceptedOf(where, boil.code)));
+  }
+  return findings;
+}
+
+function askedOf({ cleanings, waterTests, leadTests }: Noted, boil: Lot, place: PlaceRules): Finding[] {
+  const before = <N extends { readonly atUtc: string }>(noted: readonly N[]): N[] =>
+    noted.filter(({ atUtc }) => atUtc <= boil.atUtc);
+  return judgeEquipment({
+    boil: boil.code,
+    cleanings: before(cleanings),
+    waterTests: before(waterTests),
+    leadTests: before(leadTests),
+    place,
+  });
+}
+
+type Noted = Pick<EquipmentFacts, 'cleanings' | 'waterTests' | 'leadTests'>;
+
+/** All of them, whatever their year: no turn of the year rinses a pan or mends a well. */
+async function equipmentNoted(where: Where): Promise<Noted> {
+  const { sql, sugarhouse } = where;
+  const text = ({ body }: KeptRecord<SideBody>, name: string): string => textIn(body, name);
+  const cleanings = await recordsOf<SideBody>(sql, sugarhouse, 'cleaning');
+  const waterTests = await recordsOf<SideBody>(sql, sugarhouse, 'water-test');
+  return {
+    cleanings: cleanings.map((each) => ({
+      id: each.id,
+      atUtc: each.atUtc,
+      what: text(each, 'what'),
+      wasRinsed: text(each, 'wasRinsed'),
+      rinsed: text(each, 'rinsed'),
+    })),
+    waterTests: waterTests.map((each) => ({
+      id: each.id,
+      atUtc: each.atUtc,
+      source: text(each, 'source'),
+      bacteria: text(each, 'bacteria'),
+      result: text(each, 'result'),
+    })),
+    leadTests: await leadTests(where),
+  };
+}
+
+async function acceptedOf({ sql, sugarhouse, accepting }: Where, lot: string): Promise<AcceptedFinding[]> {
+  const before = await acceptedFindings(sql, sugarhouse, lot);
+  return accepting?.lot === lot ? [...before, ...accepting.findings] : before;
+}
+
+export async function leadTests({ sql, sugarhouse }: Where): Promise<LeadTested[]> {
+  return (await recordsOf<SideBody>(sql, sugarhouse, 'lead-test')).map(({ id, atUtc, body }) => {
+    const lead = body['lead'] as { readonly typed: string; readonly ppb: number };
+    return { id, atUtc, lot: textIn(body, 'lot'), equipment: textIn(body, 'equipment'), ...lead };
+  });
+}

@@ -1,0 +1,58 @@
+import { balancesOf } from '#libs/store/queries/jar-balance.js';
+import { utcOf } from '#libs/store/connection/instants.js';
+import { findLot, type Lot } from '#libs/store/queries/lots.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { packsJudgedOtherwise } from '#libs/store/queries/work-in-progress.js';
+import { type Movement, movementsPlanned } from '#libs/store/queries/trace.js';
+import type { Judging } from './judge-lots.js';
+import { isJudgedByOlderRules, lotJudgedNow, rulesNow } from './judged-now.js';
+
+interface Cached {
+  readonly lastSeq: number;
+  readonly lot: Lot | undefined;
+}
+/** By book, then by lot: an old verdict is judged again only when something was written about the lot. */
+const judgedBefore = new WeakMap<object, Map<string, Cached>>();
+
+/**
+ * Packs with jars on hand that an older program left open or released and that the rules of this one would hold.
+ * The log stays as it is: they are held as soon as anything is written about them, and may not go out before.
+ */
+export async function heldByTodaysRules(book: { readonly read: Sql }, judging: Judging): Promise<Lot[]> {
+  const { sql, sugarhouse } = judging;
+  const old = await packsJudgedOtherwise(sql, sugarhouse, rulesNow);
+  const codes = old.map((lot) => lot.code);
+  const balances = await balancesOf(sql, sugarhouse, codes, utcOf(judging.ground.manner.now));
+  const held: Lot[] = [];
+  for (const lot of old) {
+    if ((balances.get(lot.code)?.onHand ?? 0) <= 0) continue;
+    const judged = await heldNow(book, judging, lot);
+    if (judged) held.push(judged);
+  }
+  return held;
+}
+
+/** The lot as today's rules judge it, where they would hold it and the book's own verdict is of older ones. */
+export async function heldNow(book: { readonly read: Sql }, judging: Judging, lot: Lot): Promise<Lot | undefined> {
+  if (!isJudgedByOlderRules(lot) || (lot.state !== 'open' && lot.state !== 'released')) return undefined;
+  const key = `${judging.sugarhouse}/${lot.code}`;
+  const cache = judgedBefore.get(book) ?? new Map<string, Cached>();
+  judgedBefore.set(book, cache);
+  const before = cache.get(key);
+  if (before?.lastSeq === lot.lastSeq) return before.lot;
+  const judged = await lotJudgedNow(judging, lot.code);
+  const held = judged?.state === 'held' ? judged : undefined;
+  cache.set(key, { lastSeq: lot.lastSeq, lot: held });
+  return held;
+}
+
+/** Jars that are planned to go to somebody from a lot that has been held or recalled since. */
+export async function plansOfHeldLots(sql: Sql, sugarhouse: string, now: Date): Promise<[Movement, Lot][]> {
+  const plans: [Movement, Lot][] = [];
+  for (const plan of await movementsPlanned(sql, sugarhouse, utcOf(now))) {
+    if (!['sale', 'gift', 'sample', 'kept'].includes(plan.kind) || plan.laboratory) continue;
+    const lot = await findLot(sql, sugarhouse, plan.lot);
+    if (lot && (lot.state === 'held' || lot.state === 'recalled')) plans.push([plan, lot]);
+  }
+  return plans;
+}

@@ -1,0 +1,56 @@
+import { utcOf } from '#libs/store/connection/instants.js';
+import type { Lot } from '#libs/store/queries/lots.js';
+import { codesByMovement, type Movement, movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { touches } from '#libs/syrup/jars/held-jars.js';
+import { type JarState, jarStateOf } from '#libs/syrup/jars/jar-state.js';
+import { heldNow } from './held-now.js';
+import { isApart } from './jars-apart.js';
+import type { Judging } from './judge-lots.js';
+import { type MayGo, standingOf } from './may-go-out.js';
+
+interface Numbered {
+  readonly n: number;
+  readonly code: string;
+}
+
+/** One jar of a pack: recalled, held, destroyed or set apart by the book as it stands, also by today's rules. */
+export async function jarState(
+  book: { readonly read: Sql },
+  judging: Judging,
+  lot: Lot,
+  jar: Numbered,
+): Promise<JarState> {
+  const standing = await standingNow(book, judging, lot);
+  const now = utcOf(judging.ground.manner.now);
+  const moved = await movementsOfJar(judging.sql, judging.sugarhouse, jar.code);
+  return stateIn(standing, jar, moved.filter((each) => each.sentUtc <= now).at(-1));
+}
+
+/** The same of every jar of a pack, read together. */
+export async function jarStates(
+  book: { readonly read: Sql },
+  judging: Judging,
+  lot: Lot,
+): Promise<(jar: Numbered) => JarState> {
+  const { sql, sugarhouse, ground } = judging;
+  const standing = await standingNow(book, judging, lot);
+  const now = utcOf(ground.manner.now);
+  const codes = await codesByMovement(sql, sugarhouse, [lot.code]);
+  const last = new Map<string, Movement>();
+  for (const movement of await movementsOf(sql, sugarhouse, [lot.code]))
+    if (movement.sentUtc <= now) for (const code of codes.get(movement.id) ?? []) last.set(code, movement);
+  return (jar) => stateIn(standing, jar, last.get(jar.code));
+}
+
+const standingNow = async (book: { readonly read: Sql }, judging: Judging, lot: Lot): Promise<MayGo> =>
+  standingOf(judging, (await heldNow(book, judging, lot)) ?? lot);
+
+function stateIn({ lot, which, held }: MayGo, { n }: Numbered, last: Movement | undefined): JarState {
+  return jarStateOf({
+    recalled: lot.state === 'recalled',
+    held: which === 'none' || (which === 'some' && touches(held, { from: n, to: n })),
+    destroyed: last?.kind === 'destroyed',
+    apart: last !== undefined && isApart(last),
+  });
+}

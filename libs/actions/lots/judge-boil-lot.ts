@@ -1,0 +1,105 @@
+import type { BoilBody, GatheringBody, ReceiptBody } from '#libs/records/record-types.js';
+import { findLot, findRecord, type Lot } from '#libs/store/queries/lots.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { drawnFrom } from '#libs/store/queries/trace.js';
+import { judgeBoilRecord } from '#libs/syrup/rules/judge-boil-record.js';
+import { drawnMoreThanThere } from '#libs/syrup/rules/judge-boils.js';
+import { judgeLead } from '#libs/syrup/contents/judge-equipment.js';
+import { judgeSugar, type SugarInput } from '#libs/syrup/contents/judge-sugar.js';
+import type { PlaceRules } from '#libs/syrup/labelling/places.js';
+import type { DensityReading } from '#libs/syrup/quantities/quantities.js';
+import { rulesVersion } from '#libs/syrup/rules/rules.js';
+import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
+import { equipmentFindings, leadTests } from './equipment-facts.js';
+
+/** The rules that judge a boil, as its verdict names them: a boil judged by older ones is judged anew. */
+export const boilRules = (place: PlaceRules): string => `rules ${rulesVersion}; ${place.id} ${place.rulesVersion}`;
+
+/** A boil against its rules, by its record and that of the sap which went in. */
+export async function boilVerdict(where: Where, place: PlaceRules, lot: Lot): Promise<Verdict> {
+  const { sql, sugarhouse } = where;
+  const body = (await findRecord<BoilBody>(sql, sugarhouse, 'boil', lot.code))?.body;
+  return {
+    findings: [
+      ...(body ? await boilFindings(where, place, lot, body) : []),
+      ...(await equipmentFindings(where, lot, place)),
+      ...judgeLead(lot.code, await leadTests(where), place),
+    ],
+    rules: boilRules(place),
+    brix: null,
+    brixUncertainty: null,
+    lowestFill: null,
+    colour: null,
+    colourTyped: null,
+    allergens: [],
+  };
+}
+
+interface Where {
+  readonly sql: Sql;
+  readonly sugarhouse: string;
+}
+
+interface Input extends SugarInput {
+  readonly lot: string;
+}
+
+async function boilFindings(
+  { sql, sugarhouse }: Where,
+  place: PlaceRules,
+  lot: Lot,
+  body: BoilBody,
+): Promise<Finding[]> {
+  const litres = place.canada;
+  const inputs: Input[] = [];
+  const overdrawn: Finding[] = [];
+  for (const { lot: code, millilitres } of body.gatherings) {
+    const from = await findLot(sql, sugarhouse, code);
+    if (!from) continue;
+    inputs.push({ lot: code, millilitres, ...(await sugarOf(sql, sugarhouse, from)) });
+    if (from.millilitres === undefined) continue;
+    const drawnMl = await drawnFrom(sql, sugarhouse, code);
+    overdrawn.push(...drawnMoreThanThere({ lot: code, thereMl: from.millilitres, drawnMl, litres }));
+  }
+  const syrupMl = body.syrupVolume?.millilitres;
+  return [
+    ...judgeSugar({
+      lot: lot.code,
+      inputs,
+      sapMl: body.sapVolume?.millilitres,
+      sapSugar: body.sapSugar,
+      sweetCarriedIn: body.carriedFrom.length > 0,
+      syrupMl,
+      leastBrix: leastOf(place),
+      litres,
+    }),
+    ...overdrawn,
+    ...judgeBoilRecord({
+      lot: lot.code,
+      beganMs: Date.parse(body.beganAt),
+      finishedMs: body.finishedAt === undefined ? undefined : Date.parse(body.finishedAt),
+      sugars: [
+        ...(body.sapSugar ? [{ of: `boil ${lot.code}`, sugar: body.sapSugar }] : []),
+        ...inputs.flatMap(({ lot: of, sugar, bought }) => (sugar && !bought ? [{ of, sugar }] : [])),
+      ],
+      isSapRecorded: inputs.length > 0 || body.carriedFrom.length > 0 || body.sapVolume !== undefined,
+      syrupMl,
+    }),
+  ];
+}
+
+async function sugarOf(
+  sql: Sql,
+  sugarhouse: string,
+  { kind, code }: Lot,
+): Promise<{ sugar: DensityReading | undefined; bought: boolean }> {
+  if (kind === 'receipt') {
+    const receipt = await findRecord<ReceiptBody>(sql, sugarhouse, 'receipt', code);
+    return { sugar: receipt?.body.density, bought: true };
+  }
+  const gathering = await findRecord<GatheringBody>(sql, sugarhouse, 'gathering', code);
+  return { sugar: gathering?.body.sugar, bought: false };
+}
+
+const leastOf = ({ minimumBrix, standInMinimumBrix }: PlaceRules): number =>
+  (minimumBrix.gates || !standInMinimumBrix ? minimumBrix : standInMinimumBrix).value;

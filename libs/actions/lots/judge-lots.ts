@@ -1,0 +1,260 @@
+import type { ActionBody, BoilBody, DrawBody, PackBody } from '#libs/records/record-types.js';
+import type { Deed, Judged, LotState } from '#libs/records/entry.js';
+import { canonicalJson } from '#libs/store/log/canonical.js';
+import { acceptedFindings, heldByHand, lastOfDeeds } from '#libs/store/log/lot-entries.js';
+import { utcOf } from '#libs/store/connection/instants.js';
+import { findLot, findRecord, type Lot, recordsAbout } from '#libs/store/queries/lots.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { drawnFrom, lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
+import { type AcceptedFinding, heldJarsOf, withAccepted } from '#libs/syrup/rules/accept-findings.js';
+import { usualInterval } from '#libs/syrup/quantities/check-interval.js';
+import { wholePack } from '#libs/syrup/jars/fill-holds.js';
+import { heldUpstream } from '#libs/syrup/rules/entry-findings.js';
+import { drawnMoreThanThere } from '#libs/syrup/rules/judge-boils.js';
+import type { BoilFacts } from '#libs/syrup/rules/judge-boils.js';
+import { judgePack } from '#libs/syrup/rules/judge-pack.js';
+import { clearsOf, findingOf, type RuleName } from '#libs/syrup/rules/rules.js';
+import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
+import { boughtSyrup, defoamerFacts } from './defoamer-facts.js';
+import type { Ground } from '../record/write-context.js';
+import { boilRules, boilVerdict } from './judge-boil-lot.js';
+import { packAfterActions } from './pack-after-actions.js';
+import { pansBefore } from './pans-before.js';
+import { equipmentAbove } from './equipment-facts.js';
+import { productsOf } from './products-of.js';
+import { sentFindings } from './sent-findings.js';
+import { spoilageFacts } from './spoilage-facts.js';
+import { thermometersOf } from './thermometers.js';
+
+/** Why a lot is judged again: a record changed, or a corrective action was taken (which asks for a release). */
+export interface Judging {
+  readonly sql: Sql;
+  readonly sugarhouse: string;
+  readonly ground: Ground;
+  /** When what is being written happened: a hold that it brings about begins then. */
+  readonly at: string;
+  /** What is being written: a correction that takes the last hold away opens no lot. Absent where nothing is. */
+  readonly deed?: Deed;
+  /** A lot upstream was released: what was held for its sake is released with it. */
+  readonly letGo?: boolean;
+  /** What that release accepts, which is not in the record yet. */
+  readonly accepting?: { readonly lot: string; readonly findings: readonly AcceptedFinding[] } | undefined;
+}
+
+/**
+ * The lots as they stand now in the index, judged, in the order asked; boils are judged first, for a held boil holds its
+ * packs. Boils upstream that older rules judged follow. Lots that carry no verdict (sap) are passed over.
+ */
+export async function judgeLots(judging: Judging, codes: readonly string[]): Promise<Judged[]> {
+  const boils = new Map<string, Judged>();
+  const packs: Lot[] = [];
+  for (const code of new Set(codes)) {
+    const lot = await findLot(judging.sql, judging.sugarhouse, code);
+    if (lot?.kind === 'pack') packs.push(lot);
+    else if (lot?.kind === 'boil') boils.set(code, await judgedBoil(judging, lot));
+  }
+  const judged = new Map<string, Judged>();
+  for (const lot of packs) judged.set(lot.code, await judgedPack(judging, lot, boils));
+  for (const [code, boil] of boils) judged.set(code, boil);
+  const asked = [...new Set(codes)].flatMap((code) => judged.get(code) ?? []);
+  return [...asked, ...[...judged.values()].filter((each) => !asked.includes(each))];
+}
+
+/** Lots that a record may touch, judged; those of which it says nothing new are left out, so that the entry stays short. */
+export async function changedLots(judging: Judging, codes: readonly string[]): Promise<Judged[]> {
+  const changed: Judged[] = [];
+  for (const judged of await judgeLots(judging, codes)) {
+    const lot = await findLot(judging.sql, judging.sugarhouse, judged.lot);
+    const before = canonicalJson({ state: lot?.state, heldSince: lot?.heldSince, verdict: lot?.verdict });
+    const after = canonicalJson({ state: judged.state, heldSince: judged.heldSince, verdict: judged.verdict });
+    if (before !== after) changed.push(judged);
+  }
+  return changed;
+}
+
+async function judgedPack(judging: Judging, lot: Lot, boils: Map<string, Judged>): Promise<Judged> {
+  const { sql, sugarhouse, ground } = judging;
+  const record = await findRecord<PackBody>(sql, sugarhouse, 'pack', lot.code);
+  if (!record) throw new Error(`Pack ${lot.code} is in the index without its record`);
+  const actions = (await recordsAbout<ActionBody>(sql, sugarhouse, lot.code, 'action')).map((each) => each.body);
+  const pack = packAfterActions(record.body, actions);
+  const upstream = (await lotsUpstream(sql, sugarhouse, lot.code)).filter((each) => each.code !== lot.code);
+  const verdict = judgePack({
+    place: ground.place,
+    container: pack.container,
+    jars: pack.jars ?? null,
+    hotPackTemp: pack.hotPackTemp,
+    fills: pack.fillsAtFirst,
+    actions: pack.actions,
+    parts: pack.parts,
+    interval: ground.house?.checkEvery ?? usualInterval,
+    gapsHold: ground.house?.gapsHold === 'yes',
+    brokenGlass: pack.brokenGlass?.all ? wholePack(pack.jars ?? null) : pack.brokenGlass?.spans,
+    density: pack.densityReading && {
+      reading: pack.densityReading,
+      sampleAt: pack.densityAt,
+      by: pack.densityBy ?? 'hydrometer',
+      calibratedAt: pack.densityCalibratedAt,
+    },
+    densityBeforeLastBoilUp: pack.densityIsStale,
+    sealsFailed: pack.sealsFailed ?? null,
+    sealsOutcome: pack.sealsOutcome,
+    containerPrep: pack.containerPrep,
+    transmittance: pack.transmittance,
+    colourClass: pack.colourClass,
+    clarity: pack.clarity,
+    offFlavour: pack.offFlavour,
+    drawnMl: pack.fromLots.reduce((sum, portion) => sum + portion.millilitres, 0),
+    boils: await boilsFacts(judging, ofKind(upstream, 'boil'), pack.defoamerAllergens),
+    bought: await boughtSyrup(judging, pack, upstream),
+    product: pack.product,
+    pouredFrom: await productsOf(judging, ofKind(upstream, 'pack')),
+    thermometers: await thermometersOf(sql, sugarhouse, lot.year),
+    spoilage: await spoilageFacts(judging, lot, upstream, utcOf(ground.manner.now)),
+  });
+  const held = [
+    ...(await upstreamHolds(judging, upstream, boils)),
+    ...(await equipmentAbove(judging, lot, ofKind(upstream, 'boil'), ground.place)),
+    ...pouredFromHeld(pack, upstream),
+  ];
+  const stops = [...held, ...verdict.findings].some(({ stop }) => stop);
+  const found = [
+    ...held,
+    ...verdict.findings,
+    ...(await drawnFromOthers(judging, pack)),
+    ...(await sentFindings(judging, lot, pack.jars, stops)),
+  ];
+  return settledState(judging, lot, { ...verdict, findings: found });
+}
+
+/**
+ * Holds and recalls upstream, with boils as they are judged in the same write; one that older rules judged is judged with
+ * them. A pack held by its own rules and poured back is cured by being packed again; what a boil's record shows is cured
+ * by nothing that comes after it.
+ */
+async function upstreamHolds(
+  judging: Judging,
+  upstream: readonly Lot[],
+  boils: Map<string, Judged>,
+): Promise<Finding[]> {
+  const { sql, sugarhouse } = judging;
+  const findings: Finding[] = [];
+  for (const lot of upstream) {
+    if (lot.kind === 'boil' && !boils.has(lot.code) && lot.verdict?.rules !== boilRules(judging.ground.place))
+      boils.set(lot.code, await judgedBoil(judging, lot));
+    const { state, verdict } = boils.get(lot.code) ?? lot;
+    if (state === 'recalled') findings.push(heldUpstream({ upstream: lot.code, status: 'recalled' }));
+    if (state !== 'held') continue;
+    const why = lot.kind === 'boil' ? whyHeld(verdict) : undefined;
+    const byHand = await heldByHand(sql, sugarhouse, lot.code);
+    if (byHand || why !== undefined) findings.push(heldUpstream({ upstream: lot.code, status: 'held', why }));
+  }
+  return findings;
+}
+
+/** What of a boil its packs are held for. Equipment and lead are asked of each pack itself (equipmentAbove). */
+function whyHeld(verdict: Verdict | undefined): string | undefined {
+  const rule: RuleName = 'more-sugar-than-came-in';
+  if (verdict?.findings.some((finding) => finding.stop && finding.rule === rule)) return rule;
+  return verdict?.awaitsRelease === undefined ? undefined : 'it waits to be released';
+}
+
+/** One after the other: inside a write there is one connection, and it does one thing at a time. */
+async function boilsFacts(judging: Judging, boils: readonly Lot[], answeredLater: string): Promise<BoilFacts[]> {
+  const inPans = await pansBefore(judging, boils);
+  const facts: BoilFacts[] = [];
+  for (const boil of boils) facts.push(await boilFacts(judging, boil, answeredLater, inPans));
+  return facts;
+}
+
+async function boilFacts(
+  { sql, sugarhouse }: Judging,
+  boil: Lot,
+  answeredLater: string,
+  inPans: (boil: Lot) => string[],
+): Promise<BoilFacts> {
+  const body = (await findRecord<BoilBody>(sql, sugarhouse, 'boil', boil.code))?.body;
+  const drawOffs = await recordsAbout<DrawBody>(sql, sugarhouse, boil.code, 'draw');
+  const filters = [
+    ...(body?.filterTemp || body?.filterMedium ? [{ temperature: body.filterTemp, medium: body.filterMedium }] : []),
+    ...drawOffs.map((each) => ({ temperature: each.body.filterTemp, medium: each.body.filterMedium })),
+  ];
+  return {
+    lot: boil.code,
+    defoamer: body?.defoamer ?? '',
+    defoamerAllergens: body?.defoamerAllergens ?? '',
+    allergensLater: answeredLater,
+    ...(await defoamerFacts({ sql, sugarhouse }, boil, body, inPans)),
+    filters,
+    restedFromMs: body?.restedFrom === undefined ? undefined : Date.parse(body.restedFrom),
+    restedUntilMs: body?.restedUntil === undefined ? undefined : Date.parse(body.restedUntil),
+    syrupMl: boil.millilitres,
+    drawnInAllMl: await drawnFrom(sql, sugarhouse, boil.code),
+  };
+}
+
+/** More poured from a pack or a receipt than was in it; for boils the pack's own judging says so. */
+async function drawnFromOthers({ sql, sugarhouse, ground }: Judging, pack: PackBody): Promise<Finding[]> {
+  const findings: Finding[] = [];
+  for (const portion of pack.fromLots) {
+    const from = await findLot(sql, sugarhouse, portion.lot);
+    if (!from || from.kind === 'boil' || from.millilitres === undefined) continue;
+    const drawnMl = await drawnFrom(sql, sugarhouse, from.code);
+    findings.push(
+      ...drawnMoreThanThere({ lot: from.code, thereMl: from.millilitres, drawnMl, litres: ground.place.canada }),
+    );
+  }
+  return findings;
+}
+
+/** A pack of held syrup says so, and asks whether it was heated again, until that was read. */
+function pouredFromHeld(pack: PackBody, upstream: readonly Lot[]): Finding[] {
+  if (pack.hotPackTemp) return [];
+  const poured = new Set(pack.fromLots.map(({ lot }) => lot));
+  return upstream
+    .filter(({ code, kind, state }) => kind === 'pack' && state === 'held' && poured.has(code))
+    .map(({ code, verdict }) =>
+      findingOf('poured-from-held', {
+        limit: 'the temperature in the kettle, where held syrup was heated again',
+        found: `poured from ${code}, which is held: ${verdict?.findings.find(({ stop }) => stop)?.rule ?? 'by hand'}; whether it was heated again is not recorded`,
+      }),
+    );
+}
+
+const judgedBoil = async (judging: Judging, lot: Lot): Promise<Judged> =>
+  settledState(judging, lot, await boilVerdict(judging, judging.ground.place, lot));
+
+/**
+ * A broken hold rule holds, unless a release accepted just what it found. Where the last one is gone by a new record
+ * (a reading added, a check, a count), the lot is open again. Where somebody held it by hand, acted on it, or where a
+ * correction took the last one away, it stays held until it is released with a reason.
+ */
+async function settledState(judging: Judging, lot: Lot, judged: Verdict): Promise<Judged> {
+  const mayBeAccepted = judged.findings.some(({ stop, rule }) => stop && clearsOf(rule) !== 'evidence');
+  const accepted = mayBeAccepted ? await acceptedFindings(judging.sql, judging.sugarhouse, lot.code) : [];
+  const findings = withAccepted(judged.findings, accepted);
+  const verdict: Verdict = { ...judged, findings, heldJars: heldJarsOf(findings) };
+  const stopped = findings.some((finding) => finding.stop);
+  const keep = (state: LotState, heldSince = lot.heldSince): Judged => ({ lot: lot.code, state, heldSince, verdict });
+  if (lot.state === 'recalled') return keep('recalled');
+  if (stopped) return lot.state === 'held' ? keep('held') : keep('held', judging.at);
+  if (lot.state !== 'held') return keep(lot.state);
+  if (judging.letGo && !lot.verdict?.awaitsRelease) {
+    const last = await lastOfDeeds(judging.sql, judging.sugarhouse, lot.code, ['hold', 'act', 'release']);
+    return last && last.deed !== 'release' ? keep('held') : keep('released');
+  }
+  const awaitsRelease = lot.verdict?.awaitsRelease ?? takenAway(judging, lot);
+  if (awaitsRelease)
+    return { lot: lot.code, state: 'held', heldSince: lot.heldSince, verdict: { ...verdict, awaitsRelease } };
+  const last = await lastOfDeeds(judging.sql, judging.sugarhouse, lot.code, ['hold', 'act', 'release']);
+  if (last && last.deed !== 'release') return keep('held');
+  return { lot: lot.code, state: 'open', verdict };
+}
+
+/** What a correction took away, in a sentence; undefined where nothing was, or where it was no correction. */
+function takenAway({ deed }: Judging, lot: Lot): string | undefined {
+  const before = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];
+  if (deed !== 'correct' || before.length === 0) return undefined;
+  const rules = [...new Set(before.map(({ rule }) => rule))].join(', ');
+  return `A correction took ${rules} away. It was: ${before.map(({ found }) => found).join('; ')}.`;
+}

@@ -1,0 +1,187 @@
+import { balanceOf } from '#libs/store/queries/jar-balance.js';
+import type { DispatchKind, PackBody } from '#libs/records/record-types.js';
+import { heldByHand } from '#libs/store/log/lot-entries.js';
+import { utcOf } from '#libs/store/connection/instants.js';
+import { countJarsNotGone } from '#libs/store/queries/jars-below.js';
+import { findJar, findRecord, type Jar, type Lot } from '#libs/store/queries/lots.js';
+import { movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
+import { isBulk } from '#libs/syrup/quantities/container.js';
+import { type JarSpan, spansSaid, touches } from '#libs/syrup/jars/held-jars.js';
+import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
+import type { Judging } from './judge-lots.js';
+import { isApart } from './jars-apart.js';
+import { lotJudgedNow } from './judged-now.js';
+import { type Refusal, refused, unknown } from '../record/problem.js';
+
+/** Which jars of a pack may go out, judged at this moment. */
+export interface MayGo {
+  readonly lot: Lot;
+  /** All of them, those outside `held`, or none. */
+  readonly which: 'all' | 'some' | 'none';
+  readonly held: readonly JarSpan[];
+}
+
+/**
+ * The one place that decides it: labels, dispatches and the pages of a jar all ask here. Where every hold names its
+ * jars the others may go, unless somebody holds the lot by hand or it waits for a release.
+ */
+export async function mayGo(judging: Judging, code: string): Promise<MayGo | undefined> {
+  const lot = await lotJudgedNow(judging, code);
+  return lot && standingOf(judging, lot);
+}
+
+/** The same of a lot that is judged already. */
+export async function standingOf({ sql, sugarhouse }: Pick<Judging, 'sql' | 'sugarhouse'>, lot: Lot): Promise<MayGo> {
+  if (lot.state === 'open' || lot.state === 'released') return { lot, which: 'all', held: [] };
+  const held = lot.state === 'held' && !lot.verdict?.awaitsRelease ? lot.verdict?.heldJars : undefined;
+  if (!held || held.length === 0 || (await heldByHand(sql, sugarhouse, lot.code)))
+    return { lot, which: 'none', held: [] };
+  return { lot, which: 'some', held };
+}
+
+/** Jars that somebody wants to send, give, keep or label. */
+export interface JarsLeaving {
+  readonly kind: DispatchKind;
+  readonly laboratory: boolean;
+  readonly jars: number;
+  readonly codes: readonly string[];
+  /** The dispatch that is corrected: its own jars are not counted against it. */
+  readonly id?: string | undefined;
+}
+
+/** Ways of leaving by which somebody may eat it. What is destroyed, broken, retained or returned is always taken. */
+export const isForEating = ({ kind, laboratory }: Pick<JarsLeaving, 'kind' | 'laboratory'>): boolean =>
+  ['sale', 'gift', 'kept'].includes(kind) || (kind === 'sample' && !laboratory);
+
+/** Why these jars may not leave, with the way out; undefined where they may. Plans and facts are asked alike. */
+export async function refuseLeaving(
+  judging: Judging,
+  code: string,
+  leaving: JarsLeaving,
+): Promise<Refusal | undefined> {
+  if (!isForEating(leaving)) return undefined;
+  const standing = await mayGo(judging, code);
+  if (!standing) return unknown('lot', code);
+  if (standing.which === 'none') return refusedFor(standing, `no jar of it may leave`);
+  const jars = await jarsNamed(judging, leaving.codes);
+  if (standing.which === 'some') {
+    const refusal = await refuseHeldJars(judging, standing, jars, leaving);
+    if (refusal) return refusal;
+  }
+  return (
+    (await refuseUnchecked(judging, standing.lot, leaving)) ?? (await refuseApart(judging, standing.lot, jars, leaving))
+  );
+}
+
+/** Of a partly held pack: none of the held jars by its code, and by count no more than the free ones on hand. */
+async function refuseHeldJars(
+  judging: Judging,
+  standing: MayGo,
+  jars: readonly Jar[],
+  { codes, jars: count, id }: JarsLeaving,
+): Promise<Refusal | undefined> {
+  if (codes.length > 0) {
+    const held = jars.filter(({ n }) => touches(standing.held, { from: n, to: n }));
+    if (held.length === 0) return undefined;
+    const named = held.map((jar) => `${printedJarCode(jar.code)} (jar ${jar.n})`).join(', ');
+    return refusedFor(standing, `${named} may not leave; the other jars may`);
+  }
+  const free = await freeOnHand(judging, standing, id);
+  if (count <= free) return undefined;
+  return refusedFor(
+    standing,
+    `${free} ${free === 1 ? 'jar' : 'jars'} on hand may leave, ${count} are too many. Take none of ${spansSaid(standing.held)}`,
+  );
+}
+
+/**
+ * Jars on hand that nothing holds. Which jars went by count nobody knows, so every held one is taken to be still here
+ * unless its own code says that it left.
+ */
+async function freeOnHand({ sql, sugarhouse, ground }: Judging, { lot, held }: MayGo, id?: string): Promise<number> {
+  const { onHand } = await balanceOf(sql, sugarhouse, lot.code, utcOf(ground.manner.now));
+  const own = (await movementsOf(sql, sugarhouse, [lot.code])).find((each) => each.id === id);
+  const corrected = own && own.kind !== 'returned' ? own.jars : 0;
+  let heldHere = 0;
+  for (const span of held) heldHere += await countJarsNotGone(sql, sugarhouse, lot.code, span);
+  return Math.max(0, onHand + corrected - heldHere);
+}
+
+/** The seals are the last thing known of a jar: it is not sold or given before they were checked. */
+async function refuseUnchecked(
+  { sql, sugarhouse }: Judging,
+  lot: Lot,
+  { kind }: JarsLeaving,
+): Promise<Refusal | undefined> {
+  if (kind !== 'sale' && kind !== 'gift') return undefined;
+  if (!lot.verdict?.findings.some(({ rule }) => rule === 'seals-not-checked')) return undefined;
+  const pack = await findRecord<PackBody>(sql, sugarhouse, 'pack', lot.code);
+  // A drum has no lid that draws down.
+  if (pack && isBulk(pack.body.container)) return undefined;
+  return refused(
+    'seals-not-checked',
+    `${lot.code}: the seals were not checked, so no jar of it may be sold or given. Check every lid 12 to 24 h after filling: drawn down, does not flex. Write how many failed, 0 where none did, then send this again. ${leftAnyway}`,
+  );
+}
+
+/** Jars that came back are set apart until somebody has said that they are sealed and how they were kept. */
+async function refuseApart(
+  { sql, sugarhouse, ground }: Judging,
+  lot: Lot,
+  jars: readonly Jar[],
+  { jars: count, codes, id }: JarsLeaving,
+): Promise<Refusal | undefined> {
+  for (const jar of jars) {
+    const last = (await movementsOfJar(sql, sugarhouse, jar.code)).filter((each) => each.id !== id).at(-1);
+    if (last && isApart(last))
+      return refused(
+        'returned',
+        `${printedJarCode(jar.code)} came back from ${last.to} on ${last.sentAt.slice(0, 10)} (${last.id}) and is set apart: first write on ${last.id} whether it is still sealed and how it was kept.`,
+      );
+  }
+  if (codes.length > 0) return undefined;
+  const { onHand, parts } = await balanceOf(sql, sugarhouse, lot.code, utcOf(ground.manner.now));
+  const own = (await movementsOf(sql, sugarhouse, [lot.code])).find((each) => each.id === id);
+  const there = onHand + (own && own.kind !== 'returned' ? own.jars : 0);
+  if (parts.returnedApart === 0 || count <= there) return undefined;
+  return refused(
+    'returned',
+    `${lot.code} has ${there} ${there === 1 ? 'jar' : 'jars'} on hand; ${parts.returnedApart} that came back are set apart. First write on their return whether they are still sealed and how they were kept.`,
+  );
+}
+
+async function jarsNamed({ sql }: Judging, codes: readonly string[]): Promise<Jar[]> {
+  const jars: Jar[] = [];
+  for (const code of codes) {
+    const jar = await findJar(sql, code);
+    if (jar) jars.push(jar);
+  }
+  return jars;
+}
+
+const leftAnyway =
+  'If they have already left, say so (already_left yes): it is recorded, and waits for a maker’s initials.';
+
+function refusedFor(standing: MayGo, what: string): Refusal {
+  const { lot } = standing;
+  return refused(holdRuleOf(lot), `${lot.code} is ${lot.state}: ${what}. ${whyHeld(lot)} ${leftAnyway}`);
+}
+
+/** The rule that a refusal names. */
+export const holdRuleOf = (lot: Lot): string =>
+  lot.state === 'recalled' ? 'recalled' : (holdsOf(lot)[0]?.rule ?? lot.state);
+
+const holdsOf = (lot: Lot) => (lot.verdict?.findings ?? []).filter(({ stop }) => stop);
+
+/** What holds a lot and how it may go out again, in sentences. */
+export function whyHeld(lot: Lot): string {
+  if (lot.state === 'recalled') return 'A recalled lot stays recalled: destroy it, or send a sample to a laboratory.';
+  const holds = holdsOf(lot);
+  if (holds.length === 0)
+    return `${lot.verdict?.awaitsRelease ?? 'It is held by hand.'} A maker releases it with the reason: book release ${lot.code}.`;
+  const ways = [...new Set(holds.flatMap(({ wayOut }) => wayOut ?? []))];
+  return [
+    ...holds.map((hold) => `${hold.rule}: found ${hold.found}; asked ${hold.limit}.`),
+    ...(ways.length > 0 ? ways : [`Record what is done about it with its new readings: book act ${lot.code}.`]),
+  ].join(' ');
+}

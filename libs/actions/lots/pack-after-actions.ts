@@ -1,0 +1,138 @@
+import type { ActionBody, PackBody } from '#libs/records/record-types.js';
+import type { JarsActedOn } from '#libs/syrup/jars/acted-jars.js';
+import { wholePack } from '#libs/syrup/jars/fill-holds.js';
+import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
+import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
+import { holdsAll } from '#libs/syrup/quantities/jar-spans.js';
+import type { PartOfPack } from '#libs/syrup/rules/judge-parts.js';
+import { isClear, isNoOffFlavour, isNotLooked } from '#libs/syrup/quantities/plain-answers.js';
+import { type TakenReading, withTimes } from '#libs/syrup/quantities/reading-time.js';
+
+/** A pack by its newest readings: what the corrective actions read anew stands in place of what was read before. */
+export interface PackAsItStands extends PackBody {
+  /** The readings as they were taken at first; `fillTemps` are those that stand now. */
+  readonly fillsAtFirst: readonly TakenReading[];
+  readonly actions: readonly JarsActedOn[];
+  readonly parts: readonly PartOfPack[];
+  /** The density was read before the syrup was last brought to a boil. */
+  readonly densityIsStale: boolean;
+  /** Allergens of a defoamer, answered by an action. */
+  readonly defoamerAllergens: string;
+}
+
+export function packAfterActions(pack: PackBody, actions: readonly ActionBody[]): PackAsItStands {
+  let stands: PackAsItStands = {
+    ...pack,
+    fillsAtFirst: withTimes(pack.fillTemps, pack.packedAt),
+    actions: [],
+    parts: [],
+    densityIsStale: false,
+    defoamerAllergens: '',
+  };
+  for (const action of actions) {
+    const jars = clearsJars(action) ? jarsOf(action, pack) : undefined;
+    const isWhole = jars !== undefined && holdsAll(jars, wholePack(pack.jars ?? null));
+    stands = {
+      ...(isWhole ? wholeAfter(stands, action) : partAfter(stands, action, jars)),
+      actions: [...stands.actions, actedOn(action, jars)],
+      fillTemps: fillsAfter(stands.fillTemps, action, isWhole),
+      ...(action.hotPackTemp ? { hotPackTemp: action.hotPackTemp } : {}),
+      ...(action.defoamerAllergens === '' ? {} : { defoamerAllergens: action.defoamerAllergens }),
+    };
+  }
+  return stands;
+}
+
+/** A corrective action names its jars and the cause; without them it is recorded and clears nothing. */
+export const clearsJars = ({ jars, cause }: Pick<ActionBody, 'jars' | 'cause'>): boolean =>
+  jars !== undefined && (cause ?? '').trim() !== '';
+
+const jarsOf = ({ jars }: ActionBody, pack: PackBody): readonly JarSpan[] =>
+  jars?.all ? wholePack(pack.jars ?? null) : (jars?.spans ?? []);
+
+function actedOn(action: ActionBody, jars: readonly JarSpan[] | undefined): JarsActedOn {
+  const { way } = action;
+  return {
+    how: way === 'destroyed' || way === 'poured-back' || way === 'inspected' ? way : 'packed-again',
+    jars: jars ?? [],
+    fills: withTimes(action.fillTemps, action.at),
+    ...(jars ? {} : { clearsNothing: true }),
+    by: action.by,
+    at: action.at,
+  };
+}
+
+const fillsAfter = (before: readonly FillReading[], { fillTemps }: ActionBody, isWhole: boolean) =>
+  isWhole && fillTemps.length > 0 ? fillTemps : [...before, ...fillTemps];
+
+const densityOf = (action: ActionBody) => ({
+  densityReading: action.densityReading,
+  densityAt: action.densityAt,
+  densityBy: action.densityBy,
+  densityCalibratedAt: action.densityCalibratedAt,
+});
+
+const isPackedAgain = ({ way, fillTemps }: ActionBody): boolean =>
+  way === 'reheated-and-repacked' || (fillTemps.length > 0 && way !== 'inspected');
+
+/** An action on every jar: what it read stands in place of what was read before, and new lids want a new check. */
+function wholeAfter(stands: PackAsItStands, action: ActionBody): PackAsItStands {
+  const boiledAgain = (action.hotPackTemp?.celsius ?? 0) >= boilsFromCelsius;
+  return {
+    ...stands,
+    ...(action.densityReading ? { ...densityOf(action), parts: [] } : {}),
+    densityIsStale: action.densityReading ? false : stands.densityIsStale || boiledAgain,
+    ...(isPackedAgain(action) ? { sealsFailed: undefined, sealsOutcome: '', parts: sealsChecked(stands.parts) } : {}),
+    ...(action.sealsFailed === undefined ? {} : { sealsFailed: action.sealsFailed }),
+    ...(action.sealsOutcome === '' ? {} : { sealsOutcome: action.sealsOutcome }),
+    ...(action.clarity === '' ? {} : { clarity: action.clarity }),
+    ...(action.offFlavour === '' ? {} : { offFlavour: action.offFlavour }),
+  };
+}
+
+/**
+ * An action on some jars, or on none that it names: what it read is judged beside the rest of the pack, and of what it
+ * saw only what is worse than before stands for the whole.
+ */
+function partAfter(stands: PackAsItStands, action: ActionBody, jars: readonly JarSpan[] | undefined): PackAsItStands {
+  const boiledAgain = (action.hotPackTemp?.celsius ?? 0) >= boilsFromCelsius;
+  const before =
+    jars && stands.parts.find((part) => part.jars && holdsAll(jars, part.jars) && holdsAll(part.jars, jars));
+  const part: PartOfPack = {
+    jars,
+    densityIsStale: action.densityReading ? false : boiledAgain || (before?.densityIsStale ?? false),
+    density: action.densityReading
+      ? {
+          reading: action.densityReading,
+          sampleAt: action.densityAt,
+          by: action.densityBy ?? 'hydrometer',
+          calibratedAt: action.densityCalibratedAt,
+        }
+      : boiledAgain
+        ? undefined
+        : before?.density,
+    sealsNotChecked: action.sealsFailed === undefined && (isPackedAgain(action) || (before?.sealsNotChecked ?? false)),
+  };
+  const failed = action.sealsFailed ?? 0;
+  return {
+    ...stands,
+    parts: [...stands.parts.filter((each) => each !== before && !isWithin(each, jars, part)), part],
+    ...(failed > 0 && (jars !== undefined || failed > (stands.sealsFailed ?? 0))
+      ? { sealsFailed: Math.max(failed, stands.sealsFailed ?? 0), sealsOutcome: action.sealsOutcome }
+      : {}),
+    ...(action.clarity === '' || isClear(action.clarity) || isNotLooked(action.clarity)
+      ? {}
+      : { clarity: action.clarity }),
+    ...(isNoOffFlavour(action.offFlavour) ? {} : { offFlavour: action.offFlavour }),
+  };
+}
+
+/** Jars packed again within a part that is packed again now, with a density of its own. */
+const isWithin = (each: PartOfPack, jars: readonly JarSpan[] | undefined, part: PartOfPack): boolean =>
+  each.jars !== undefined && jars !== undefined && part.density !== undefined && holdsAll(jars, each.jars);
+
+const sealsChecked = (parts: readonly PartOfPack[]): PartOfPack[] =>
+  parts.map((part) => ({ ...part, sealsNotChecked: false }));
+
+/** Syrup at 210 °F or more is boiling or near it: water leaves, and a density read before says nothing. */
+const boilsFromCelsius = 98.8;

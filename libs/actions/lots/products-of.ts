@@ -1,0 +1,16 @@
+import type { PackBody } from '#libs/records/record-types.js';
+import { findRecord, type Lot } from '#libs/store/queries/lots.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+
+/** What packs poured into another hold, where it was written that they hold anything but syrup. */
+export async function productsOf(
+  { sql, sugarhouse }: { readonly sql: Sql; readonly sugarhouse: string },
+  packs: readonly Lot[],
+): Promise<{ lot: string; product: string }[]> {
+  const products: { lot: string; product: string }[] = [];
+  for (const { code } of packs) {
+    const product = (await findRecord<PackBody>(sql, sugarhouse, 'pack', code))?.body.product ?? '';
+    if (product !== '') products.push({ lot: code, product });
+  }
+  return products;
+}

@@ -1,0 +1,97 @@
+import type { Deed, NumberedEntry, RecordKind } from '#libs/records/entry.js';
+import type { HistoryLine, LateEntry } from '#libs/reports/season/lot.js';
+
+/** Typed more than this after it happened, an entry is late, and says how late. */
+const lateAfterHours = 24;
+
+/** A lot's history as a ledger reads: one line an entry, a correction one line for each field it changed. */
+export function historyLines(entries: readonly NumberedEntry[], own: RecordKind): HistoryLine[] {
+  const typedBefore = new Map<string, Readonly<Record<string, string>>>();
+  return entries.flatMap((entry) => {
+    const key = entry.record ? `${entry.record.kind} ${entry.record.id}` : '';
+    const before = typedBefore.get(key);
+    if (entry.record) typedBefore.set(key, entry.record.typed);
+    if (entry.record && before && (entry.deed === 'correct' || entry.deed === 'add'))
+      return changedFields(entry, before);
+    return [{ ...plainLine(entry), words: words(entry, own) }];
+  });
+}
+
+export function lateEntries(entries: readonly NumberedEntry[]): LateEntry[] {
+  return entries
+    .filter((entry) => entry.deed === 'record' || entry.deed === 'act')
+    .map((entry) => ({
+      field: entry.record?.kind ?? entry.deed,
+      happenedAt: entry.happenedAt,
+      typedAt: entry.typedAt,
+      hoursLate: Math.floor((Date.parse(entry.typedAt) - Date.parse(entry.happenedAt)) / 3_600_000),
+    }))
+    .filter((late) => late.hoursLate > lateAfterHours);
+}
+
+function changedFields(entry: NumberedEntry, before: Readonly<Record<string, string>>): HistoryLine[] {
+  const now = entry.record?.typed ?? {};
+  const fields = [...new Set([...Object.keys(before), ...Object.keys(now)])].filter(
+    (field) => before[field] !== now[field],
+  );
+  return fields.map((field) => ({
+    ...plainLine(entry),
+    words: before[field] === undefined ? `${said(field)} ${now[field] ?? ''}` : said(field),
+    field: said(field),
+    was: before[field] ?? null,
+    now: now[field] ?? null,
+  }));
+}
+
+const plainLine = (entry: NumberedEntry): HistoryLine => ({
+  entry: entry.seq,
+  at: entry.typedAt,
+  by: entry.by,
+  kind: kinds[entry.deed],
+  words: '',
+  field: null,
+  was: null,
+  now: null,
+  why: entry.why ?? null,
+});
+
+const kinds: Readonly<Record<Deed, HistoryLine['kind']>> = {
+  record: 'written',
+  add: 'written',
+  correct: 'corrected',
+  hold: 'held',
+  act: 'acted',
+  release: 'released',
+  recall: 'recalled',
+};
+
+function words(entry: NumberedEntry, own: RecordKind): string {
+  const typed = entry.record?.typed ?? {};
+  switch (entry.record?.kind) {
+    case undefined:
+      return { hold: 'Held', release: 'Let go', recall: 'Recalled' }[entry.deed as string] ?? entry.deed;
+    case own:
+      return 'Written down';
+    case 'pack':
+      return `Drawn into ${entry.record?.id}`;
+    case 'dispatch':
+      return `${typed['jars'] ?? ''} ${typed['jars'] === '1' ? 'jar' : 'jars'}, ${typed['kind'] ?? 'sale'}, to ${typed['to'] ?? ''}`;
+    case 'count':
+      return `Counted: ${typed['jars'] ?? ''} on the shelf`;
+    case 'action':
+      return `Found: ${typed['found'] ?? ''}. Done: ${typed['done'] ?? ''}`;
+    case 'draw':
+      return `Drew off ${typed['volume'] ?? ''}`;
+    case 'labels':
+      return `Labels ${typed['what'] ?? 'printed'}: ${typed['from'] ?? ''} to ${typed['to'] ?? ''}`;
+    case 'line':
+      return [typed['what'], typed['pan'], typed['temperature'], typed['density'], typed['note']]
+        .filter(Boolean)
+        .join(', ');
+    default:
+      return `${entry.record?.kind}: ${typed['said'] ?? typed['what'] ?? ''}`;
+  }
+}
+
+/** fillTemps → fill temps */
+const said = (field: string): string => field.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);

@@ -1,0 +1,88 @@
+import type { BoilBody, DrawBody, GatheringBody, LineBody, PackBody } from '#libs/records/record-types.js';
+import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
+import type { DensityReading, Percent, Temperature } from '#libs/syrup/quantities/quantities.js';
+import type { Reading, ReadingKind } from '#libs/reports/season/lot.js';
+
+interface Circumstances {
+  readonly at: string | null;
+  readonly by: string | null;
+  readonly instrument?: string | null;
+  readonly inDoubt?: boolean;
+}
+
+export const temperatureReading = (kind: ReadingKind, read: Temperature | undefined, of: Circumstances): Reading[] =>
+  read ? [{ kind, typed: read.typed, unit: read.unit, number: read.degrees, celsius: read.celsius, ...told(of) }] : [];
+
+export const densityReading = (kind: ReadingKind, read: DensityReading | undefined, of: Circumstances): Reading[] =>
+  read ? [{ kind, typed: read.typed, unit: read.scale, number: read.reading, celsius: null, ...told(of) }] : [];
+
+const percentReading = (kind: ReadingKind, read: Percent | undefined, of: Circumstances): Reading[] =>
+  read ? [{ kind, typed: read.typed, unit: '%', number: read.percent, celsius: null, ...told(of) }] : [];
+
+const told = ({ at, by, instrument = null, inDoubt = false }: Circumstances) => ({
+  takenAt: at,
+  instrument,
+  by,
+  inDoubt,
+});
+
+/** The readings of a pack, or those a corrective action took anew, in the order they are taken. */
+export function packReadings(
+  read: Pick<PackBody, 'hotPackTemp' | 'densityReading' | 'densityAt' | 'densityBy' | 'fillTemps' | 'by'> & {
+    transmittance?: Percent | undefined;
+  },
+  at: string,
+  inDoubt: ReadonlySet<string>,
+): Reading[] {
+  const of = { at: null, by: read.by };
+  return [
+    ...temperatureReading('hot pack', read.hotPackTemp, of),
+    ...densityReading('density', read.densityReading, {
+      ...of,
+      instrument: read.densityBy ?? null,
+    }),
+    ...temperatureReading('density sample', read.densityAt, of),
+    ...read.fillTemps.flatMap((fill) =>
+      temperatureReading('fill', fill.temperature, {
+        at: takenAt(fill, at),
+        by: read.by,
+        instrument: fill.thermometer ?? null,
+        inDoubt: fill.thermometer !== undefined && inDoubt.has(fill.thermometer),
+      }),
+    ),
+    ...percentReading('transmittance', read.transmittance, of),
+  ];
+}
+
+/** `14:10` is on the day of the pack, with the pack's offset; a date and time stands as it was written. */
+function takenAt(fill: FillReading, packedAt: string): string | null {
+  if (fill.clock === undefined) return null;
+  if (fill.clock.includes('T'))
+    return /[Z+-]\d\d:?\d\d$|Z$/.test(fill.clock) ? fill.clock : `${fill.clock}${packedAt.slice(19)}`;
+  const clock = fill.clock.length === 5 ? `${fill.clock}:00` : fill.clock;
+  return `${packedAt.slice(0, 10)}T${clock}${packedAt.slice(19)}`;
+}
+
+export function boilReadings(boil: BoilBody): Reading[] {
+  const of = { at: null, by: boil.by };
+  return [
+    ...densityReading('sap sugar', boil.sapSugar, of),
+    ...temperatureReading('water boils', boil.waterBoilsAt, of),
+    ...temperatureReading('finish', boil.finishTemp, of),
+    ...temperatureReading('filter', boil.filterTemp, of),
+  ];
+}
+
+/** A line of the boil's log that has a temperature; the pan is in its note where one is named. */
+export const panReadings = (line: LineBody): Reading[] =>
+  temperatureReading(line.what === 'draw-off' ? 'draw' : 'pan', line.temperature, { at: line.at, by: line.by });
+
+export const drawReadings = (draw: DrawBody): Reading[] => [
+  ...temperatureReading('draw', draw.temp, { at: draw.drawnAt, by: draw.by }),
+  ...temperatureReading('filter', draw.filterTemp, { at: draw.drawnAt, by: draw.by }),
+];
+
+export const gatheringReadings = (gathering: GatheringBody): Reading[] => [
+  ...densityReading('sap sugar', gathering.sugar, { at: gathering.gatheredAt, by: gathering.by }),
+  ...temperatureReading('sap temperature', gathering.temperature, { at: gathering.gatheredAt, by: gathering.by }),
+];

@@ -1,0 +1,50 @@
+import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
+import { takenAt } from '#libs/syrup/quantities/reading-time.js';
+import { ordinal } from '#libs/syrup/quantities/decimal-text.js';
+import { clocksDifferMinutes, notYet } from '../record/fields.js';
+import type { Manner } from '../record/parse-options.js';
+import type { Fault } from '../record/problem.js';
+
+/** When readings of a pack can have been taken. */
+export interface PackTimes {
+  /** Of the pack or the corrective action that they are written in: a clock alone is of its day. */
+  readonly at: string;
+  /** When the pack was filled. Many write the time down when they have finished. */
+  readonly packedAt: string;
+  /** When the first boil that its syrup came from began; undefined for bought syrup. */
+  readonly boilBegan?: { readonly code: string; readonly at: string } | undefined;
+}
+
+/**
+ * A reading is evidence of jars that were there: it was taken neither ahead of the clock nor before its syrup boiled, nor
+ * half a day and more before its pack. The half day is common practice, no source: it leaves room for a time of packing
+ * that was written at the end. Readings that the record holds already (`known`) are taken as they are.
+ */
+export function readingsOutOfTime(
+  fills: readonly FillReading[],
+  times: PackTimes,
+  manner: Manner,
+  known: readonly FillReading[] = [],
+): Fault[] {
+  const kept = new Set(known.map(({ typed }) => typed));
+  return fills.flatMap(({ typed, clock }, index) => {
+    const expected =
+      clock === undefined || kept.has(typed) ? undefined : cannotBe(takenAt(clock, times.at), times, manner);
+    return expected === undefined
+      ? []
+      : [{ field: 'fillTemps', expected, got: `"${typed}" as the ${ordinal(index + 1)} reading` }];
+  });
+}
+
+function cannotBe(takenMs: number, { packedAt, boilBegan }: PackTimes, manner: Manner): string | undefined {
+  if (takenMs > manner.now.getTime() + clocksDifferMinutes * 60_000)
+    return `${notYet(manner)} A reading of another day has its date, like ${withDate}`;
+  if (boilBegan && takenMs < Date.parse(boilBegan.at))
+    return `a time after boil ${boilBegan.code} began, ${boilBegan.at}: is the time wrong, or the boil’s?`;
+  if (takenMs < Date.parse(packedAt) - mayBeBeforeHours * 3_600_000)
+    return `a time within ${mayBeBeforeHours} h before the pack, ${packedAt}, or after it: is the date wrong?`;
+  return undefined;
+}
+
+const mayBeBeforeHours = 12;
+const withDate = '184 F@2026-03-18T22:10';

@@ -1,0 +1,46 @@
+import type { RecallCallBody } from '#libs/records/record-types.js';
+import { choice, count, happened, maybe, needed, orElse, ownId, signature, text, words } from '../record/fields.js';
+import { kind } from '../record/kind.js';
+import { invalid } from '../record/problem.js';
+import { lookUpLot } from '../record/references.js';
+
+/** A call made in a recall: who was called, when and by whom. It is the tick in the call list. */
+export const recallCallFields = {
+  id: maybe(ownId, { label: 'Id', hint: 'Left blank, the book gives the next one' }),
+  lot: needed(text, { label: 'Recalled lot', example: '26077A-1' }),
+  to: needed(text, { label: 'Who was called', example: 'Millrace Green market', hint: 'As the dispatch names them' }),
+  at: maybe(happened, { label: 'When', example: '2026-05-03T09:00', hint: 'Now, where it is left blank' }),
+  telephone: maybe(text, { label: 'At which telephone', example: '802 555 0142' }),
+  reached: maybe(choice('yes', 'no'), {
+    label: 'Did somebody answer',
+    choices: ['yes', 'no'],
+    hint: 'Only a yes ticks the call',
+  }),
+  spokeTo: words({ label: 'Spoke to', example: 'June Pascoe' }),
+  keptApart: maybe(count, { label: 'Jars they keep apart', example: '4' }),
+  note: words({ label: 'Note', example: 'two were sold on Saturday' }),
+  by: orElse(signature, '', { label: 'By', example: 'WE' }),
+};
+
+export const recallCalls = kind({
+  kind: 'recall-call',
+  plural: 'recall-calls',
+  noun: 'recall call',
+  fields: recallCallFields,
+  named: ['id'],
+  settle: async ({ sql, desk, first }, { body }, before) => {
+    const lot = await lookUpLot(sql, desk.sugarhouse, body.lot);
+    if (!lot) return invalid('lot', 'a lot of this book', `"${body.lot}"`);
+    const { id = before?.id ?? '', ...call } = body;
+    const at = body.at ?? first.at;
+    return {
+      id,
+      lot: lot.code,
+      happenedAt: at,
+      body: { ...call, lot: lot.code, at, by: call.by || first.by } satisfies RecallCallBody,
+      about: [lot.code],
+      judge: [],
+      notes: [],
+    };
+  },
+});

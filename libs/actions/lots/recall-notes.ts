@@ -1,0 +1,41 @@
+import { reasonTooLong } from '../record/field-limits.js';
+import { type Fields, words } from '../record/fields.js';
+import { type Refusal, invalid } from '../record/problem.js';
+
+/** What a recall says beside its reason. A blank stays blank: the list prints that it was not recorded. */
+export interface RecallNotes {
+  readonly hazard: string;
+  readonly whoMayBeHurt: string;
+  readonly whatToDo: string;
+}
+export const noRecallNotes: RecallNotes = { hazard: '', whoMayBeHurt: '', whatToDo: '' };
+
+export const recallNoteFields = {
+  hazard: words({ label: 'The hazard', example: 'glass in the jar', hint: 'What in the jar can hurt somebody' }),
+  whoMayBeHurt: words({
+    label: 'Who may be hurt',
+    example: 'anybody who eats it; first of all small children',
+    hint: 'Where it is not plain, ask the authority or a physician',
+  }),
+  whatToDo: words({
+    label: 'What to do with the jars',
+    example: 'set them apart, count them, keep them until we fetch them',
+  }),
+} satisfies Fields;
+
+export function recallNotesFault(notes: RecallNotes): Refusal | undefined {
+  for (const [field, text] of Object.entries(notes)) {
+    const long = reasonTooLong(String(text));
+    if (long) return invalid(field, long.expected, long.got);
+  }
+  return undefined;
+}
+
+/** What stands in the entry: only what was written. */
+export function recallNotesSaid(notes: RecallNotes): Readonly<Record<string, string>> | undefined {
+  const written = Object.entries(notes).flatMap(([name, text]): [string, string][] => {
+    const trimmed = String(text).trim();
+    return trimmed === '' ? [] : [[name, trimmed]];
+  });
+  return written.length > 0 ? Object.fromEntries(written) : undefined;
+}

@@ -1,0 +1,63 @@
+import { balanceOf } from '#libs/store/queries/jar-balance.js';
+import { utcOf } from '#libs/store/connection/instants.js';
+import type { Lot } from '#libs/store/queries/lots.js';
+import { type Movement, movementsOf } from '#libs/store/queries/trace.js';
+import { alreadyLeft, leftBeforeHold, sentMoreThanMade, sentWhileHeld } from '#libs/syrup/rules/entry-findings.js';
+import type { Finding } from '#libs/syrup/rules/verdict.js';
+import { reportsAlreadyLeft } from '../kinds/acknowledgement.js';
+import type { Judging } from './judge-lots.js';
+
+/** What the jars' comings and goings say: left while held, or more than there were. Facts, so advisories. */
+export async function sentFindings(
+  { sql, sugarhouse, ground }: Judging,
+  lot: Lot,
+  made: number | undefined,
+  isHeld: boolean,
+): Promise<Finding[]> {
+  const now = utcOf(ground.manner.now);
+  const movements = (await movementsOf(sql, sugarhouse, [lot.code])).filter((each) => each.sentUtc <= now);
+  if (movements.length === 0) return [];
+  const balance = await balanceOf(sql, sugarhouse, lot.code, now);
+  const gone = balance.sentOut + balance.destroyed + balance.other;
+  return [
+    ...(isHeld ? leftBeforeHold({ lot: lot.code, jars: outBefore(lot, movements) - balance.parts.returned }) : []),
+    ...leftWhileHeld(lot, movements),
+    ...(movements.some((each) => each.alreadyLeft) ? await leftAlready(sql, sugarhouse, lot) : []),
+    ...sentMoreThanMade({ lot: lot.code, made: made ?? 0, sentInAll: gone }),
+  ];
+}
+
+/** Sold, given or sampled before anything held the lot: the hold doesn't reach them. */
+function outBefore(lot: Lot, movements: readonly Movement[]): number {
+  const since = lot.state === 'held' && lot.heldSince !== undefined ? utcOf(lot.heldSince) : undefined;
+  return movements
+    .filter((each) => ['sale', 'gift', 'sample'].includes(each.kind) && !each.laboratory && !each.alreadyLeft)
+    .filter((each) => since === undefined || each.sentUtc < since)
+    .reduce((sum, each) => sum + each.jars, 0);
+}
+
+function leftWhileHeld(lot: Lot, movements: readonly Movement[]): Finding[] {
+  if (lot.state === 'open' || lot.state === 'released' || lot.heldSince === undefined) return [];
+  const since = utcOf(lot.heldSince);
+  const status = lot.state === 'recalled' ? 'recalled' : 'held';
+  return movements
+    .filter((each) => ['sale', 'gift', 'sample'].includes(each.kind) && !each.laboratory && each.sentUtc >= since)
+    .filter((each) => !each.alreadyLeft)
+    .map((each) => sentWhileHeld({ lot: lot.code, jars: each.jars, to: each.to, status }));
+}
+
+/** They stay among the lot's findings whatever becomes of the lot: a deviation is not undone by a release. */
+async function leftAlready(sql: Judging['sql'], sugarhouse: string, lot: Lot): Promise<Finding[]> {
+  const reports = await reportsAlreadyLeft(sql, sugarhouse, lot.code);
+  return reports.map(({ dispatch: { id, body }, acknowledged }) =>
+    alreadyLeft({
+      lot: lot.code,
+      id,
+      jars: body.jars,
+      to: body.to,
+      on: body.sentAt.slice(0, 10),
+      by: body.by,
+      acknowledgedBy: acknowledged?.by,
+    }),
+  );
+}

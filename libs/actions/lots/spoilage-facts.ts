@@ -1,0 +1,145 @@
+import { balanceOf } from '#libs/store/queries/jar-balance.js';
+import { textIn, type ActionBody, type BoilBody, type PackBody, type SideBody } from '#libs/records/record-types.js';
+import { recordsOfKindsAbout } from '#libs/store/connection/batch-queries.js';
+import { findRecord, type KeptRecord, type Lot } from '#libs/store/queries/lots.js';
+import { mouldyRecords } from '#libs/store/queries/mouldy-records.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { lotsDownstream, lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
+import type { JarsLookedAt, LookedAt, SpoilageAnswer, SpoilageFacts } from '#libs/syrup/contents/judge-spoilage.js';
+import type { SpoilageSign } from '#libs/syrup/contents/spoilage-words.js';
+
+interface Where {
+  readonly sql: Sql;
+  readonly sugarhouse: string;
+}
+
+/** All that was seen or written of spoilage in a pack, in its boils, and in packs poured into it. */
+export async function spoilageFacts(
+  where: Where,
+  lot: Lot,
+  upstream: readonly Lot[],
+  nowUtc: string,
+): Promise<SpoilageFacts> {
+  const { sql, sugarhouse } = where;
+  const lookedAt: LookedAt[] = [];
+  const inspections: JarsLookedAt[] = [];
+  const answers: SpoilageAnswer[] = [];
+  for (const each of [lot, ...ofKind(upstream, 'boil', 'pack')]) {
+    const about = await recordsOfKindsAbout(sql, sugarhouse, each.code, ['complaint', 'action', 'answer']);
+    lookedAt.push(
+      ...(await ownWords(where, each)),
+      ...about<SideBody>('complaint').map(ofComplaint),
+      ...about<ActionBody>('action')
+        .filter(({ body }) => inspectionIn(body) === undefined)
+        .map(ofAction),
+    );
+    for (const { body, firstSeq } of each.code === lot.code ? about<ActionBody>('action') : []) {
+      const looked = inspectionIn(body);
+      if (looked) inspections.push({ ...looked, seq: firstSeq });
+    }
+    answers.push(
+      ...about<SideBody>('answer').flatMap(({ body, firstSeq }) =>
+        (body['questions'] as readonly string[]).map((question) => ({
+          question,
+          answer: String(body['answer']),
+          seq: firstSeq,
+        })),
+      ),
+    );
+  }
+  const destroyed = inspections.length === 0 ? 0 : (await balanceOf(sql, sugarhouse, lot.code, nowUtc)).destroyed;
+  return { lookedAt, inspections, answers, destroyed, sisters: await sistersOf(where, lot, upstream) };
+}
+
+/** Packs that are judged with a sign of spoilage: of the lot, of what was poured from it, and of the boils above it. */
+export async function packsOfSameBoils({ sql, sugarhouse }: Where, lot: string): Promise<string[]> {
+  const boils = ofKind(await lotsUpstream(sql, sugarhouse, lot), 'boil');
+  const packs = new Set<string>();
+  for (const code of [lot, ...boils.map((boil) => boil.code)])
+    for (const pack of ofKind(await lotsDownstream(sql, sugarhouse, code), 'pack')) packs.add(pack.code);
+  return [...packs];
+}
+
+async function ownWords({ sql, sugarhouse }: Where, { code, kind }: Lot): Promise<LookedAt[]> {
+  if (kind === 'boil') {
+    const boil = await findRecord<BoilBody>(sql, sugarhouse, 'boil', code);
+    return boil?.body.note
+      ? [{ about: `boil/${code}`, where: `boil ${code}`, seq: boil.firstSeq, texts: [boil.body.note] }]
+      : [];
+  }
+  const pack = await findRecord<PackBody>(sql, sugarhouse, 'pack', code);
+  if (!pack) return [];
+  const { mould, clarity, offFlavour, sealsOutcome, note } = pack.body;
+  return [
+    {
+      about: `pack/${code}`,
+      where: `pack ${code}`,
+      seq: pack.firstSeq,
+      mould,
+      texts: [clarity, offFlavour, sealsOutcome, note],
+    },
+  ];
+}
+
+function ofComplaint({ id, firstSeq, body }: KeptRecord<SideBody>): LookedAt {
+  const word = (name: string): string => (typeof body[name] === 'string' ? body[name] : '');
+  const [seal, smell] = [word('seal'), word('smell')];
+  const answeredFor: SpoilageSign[] = [...(seal ? (['gas'] as const) : []), ...(smell ? (['fermented'] as const) : [])];
+  return {
+    about: `complaint/${id}`,
+    where: `complaint ${id}`,
+    seq: firstSeq,
+    mould: word('mould'),
+    came: word('came'),
+    jar: word('jar'),
+    answeredFor,
+    seen: [...(signOfSeal[seal] ?? []), ...(smell === 'fermented-or-sour' ? ['smells fermented or sour'] : [])],
+    texts: [word('said'), word('note')],
+  };
+}
+
+/** What a seal shows of gas in the jar. A loose or broken one lets air in, which is asked about the lids on the shelf. */
+const signOfSeal: Readonly<Record<string, readonly string[]>> = {
+  bulging: ['the lid or the jar bulges'],
+  spurting: ['it spurted when it was opened'],
+};
+
+const ofAction = ({ id, firstSeq, body }: KeptRecord<ActionBody>): LookedAt => ({
+  about: `action/${id}`,
+  where: `action ${id}`,
+  seq: firstSeq,
+  mould: body.mould,
+  texts: [body.found, body.done, body.clarity, body.offFlavour, body.sealsOutcome],
+});
+
+/** Jars that an action looked at; it needs both counts, for how many were sound is what opens the lot. */
+function inspectionIn({ jarsMouldy, jarsSound }: ActionBody): Omit<JarsLookedAt, 'seq'> | undefined {
+  if (jarsMouldy === undefined || jarsSound === undefined || jarsMouldy + jarsSound === 0) return undefined;
+  return { mouldy: jarsMouldy, sound: jarsSound };
+}
+
+/** Other packs of the same boils, with their mouldy jars that came sealed, or were found on the shelf. */
+async function sistersOf(
+  { sql, sugarhouse }: Where,
+  lot: Lot,
+  upstream: readonly Lot[],
+): Promise<SpoilageFacts['sisters']> {
+  const boils = new Set(ofKind(upstream, 'boil').map(({ code }) => code));
+  const byLot = new Map<string, { jars: Set<string>; counted: number; seq: number }>();
+  for (const record of await mouldyRecords(sql, sugarhouse)) {
+    const sister = record.lot ?? '';
+    if (sister === lot.code || upstream.some(({ code }) => code === sister)) continue;
+    const sum = byLot.get(sister) ?? { jars: new Set<string>(), counted: 0, seq: 0 };
+    const counted = Number(record.body['jarsMouldy'] ?? 0);
+    const opened = textIn(record.body, 'came').startsWith('opened');
+    if (counted === 0 && (opened || record.body['mould'] !== 'yes')) continue;
+    if (counted === 0) sum.jars.add(textIn(record.body, 'jar') || record.id);
+    byLot.set(sister, { jars: sum.jars, counted: sum.counted + counted, seq: Math.max(sum.seq, record.firstSeq) });
+  }
+  const sisters: { lot: string; mouldy: number; seq: number }[] = [];
+  for (const [code, { jars, counted, seq }] of byLot) {
+    const shared = (await lotsUpstream(sql, sugarhouse, code)).some((each) => boils.has(each.code));
+    if (shared) sisters.push({ lot: code, mouldy: jars.size + counted, seq });
+  }
+  return sisters;
+}

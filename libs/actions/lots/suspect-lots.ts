@@ -1,0 +1,68 @@
+import type { CheckBody } from '#libs/records/record-types.js';
+import { findRecord, lotsOf } from '#libs/store/queries/lots.js';
+import { checkedOf, doubtedBy } from '#libs/store/queries/instrument-readings.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { foundRight } from '#libs/syrup/instruments/instrument-checks.js';
+import type { Doubt } from '#libs/syrup/instruments/suspect-period.js';
+import { type Refusal, invalid, unknown } from '../record/problem.js';
+import { lookUpLot } from '../record/references.js';
+import { parseDay } from '../record/times.js';
+
+/** What a recall may begin from: lots by code, an instrument found wrong, or a day. */
+export interface RecallFrom {
+  readonly lots?: readonly string[] | undefined;
+  /** Every lot with a reading by this instrument since its last good check, up to the one that it failed. */
+  readonly thermometer?: string | undefined;
+  /** The same from one check that an instrument failed, by the check's id. */
+  readonly check?: string | undefined;
+  /** Every boil begun and every pack packed on this day, `2026-03-19`. */
+  readonly day?: string | undefined;
+}
+
+/** An instrument, between which checks its readings are in doubt, and the lots that have one. */
+export interface InstrumentInDoubt {
+  readonly instrument: string;
+  readonly doubt: Doubt;
+  readonly lots: readonly string[];
+}
+
+/** The lots a recall begins from, by code in order; what their syrup went into follows from them. */
+export async function lotsInDoubt(sql: Sql, sugarhouse: string, from: RecallFrom): Promise<string[] | Refusal> {
+  const codes = new Set<string>();
+  for (const typed of from.lots ?? []) {
+    const lot = await lookUpLot(sql, sugarhouse, typed);
+    if (!lot) return unknown('lot', typed);
+    codes.add(lot.code);
+  }
+  if (from.thermometer || from.check) {
+    const doubted = await instrumentInDoubt(sql, sugarhouse, from);
+    if ('problem' in doubted) return doubted;
+    if (doubted.lots.length === 0) return unknown('lot read with instrument', doubted.instrument);
+    for (const lot of doubted.lots) codes.add(lot);
+  }
+  if (from.day) {
+    const day = parseDay(from.day);
+    if (day.mismatch) return invalid('day', day.mismatch.expected, day.mismatch.got);
+    const ofDay = [...(await lotsOf(sql, sugarhouse, 'boil')), ...(await lotsOf(sql, sugarhouse, 'pack'))].filter(
+      (lot) => lot.at.startsWith(day.value),
+    );
+    if (ofDay.length === 0) return unknown('boil or pack of', day.value);
+    for (const lot of ofDay) codes.add(lot.code);
+  }
+  if (codes.size === 0) return invalid('lot', 'a lot code, an instrument or a day to begin from', 'nothing');
+  return [...codes].sort();
+}
+
+/** What an instrument found wrong has read: packs and boils, in the jar, in the kettle, at the draw-off, of the density. */
+export async function instrumentInDoubt(
+  sql: Sql,
+  sugarhouse: string,
+  { thermometer, check }: Pick<RecallFrom, 'thermometer' | 'check'>,
+): Promise<InstrumentInDoubt | Refusal> {
+  const failed = check ? await findRecord<CheckBody>(sql, sugarhouse, 'check', check) : undefined;
+  if (check && !failed) return unknown('check of an instrument', check);
+  if (failed && foundRight(checkedOf(failed.id, failed.body)) === true)
+    return invalid('check', 'a check that the instrument failed', `${failed.id}, which found it right`);
+  const instrument = failed?.body.instrument ?? thermometer ?? '';
+  return { instrument, ...(await doubtedBy(sql, sugarhouse, instrument, failed?.id)) };
+}

@@ -1,0 +1,32 @@
+import type { CheckBody, SideBody } from '#libs/records/record-types.js';
+import { recordsOf } from '#libs/store/queries/lots.js';
+import { checkedOf } from '#libs/store/queries/instrument-readings.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { offsetOf } from '#libs/syrup/instruments/instrument-checks.js';
+import { sameId, type Thermometer } from '#libs/syrup/instruments/thermometers.js';
+
+/**
+ * The thermometers of the house: those it recorded, and those that were checked, unless they are recorded as something
+ * else. Checks of every year come with them; `checkedThisSeason` asks for one of this year with both temperatures.
+ */
+export async function thermometersOf(sql: Sql, sugarhouse: string, year: number): Promise<Thermometer[]> {
+  const instruments = await recordsOf<SideBody>(sql, sugarhouse, 'instrument');
+  const isOther = (id: string): boolean =>
+    instruments.some((each) => sameId(each.id, id) && each.body['what'] !== 'thermometer');
+  const ids = instruments.filter(({ body }) => body['what'] === 'thermometer').map(({ id }) => id);
+  const checks = (await recordsOf<CheckBody>(sql, sugarhouse, 'check')).filter(({ body }) => !isOther(body.instrument));
+  for (const { body } of checks)
+    if (!ids.some((id) => sameId(id, body.instrument)) && isOfThermometer(body)) ids.push(body.instrument);
+  return ids.map((id) => {
+    const own = checks.filter(({ body }) => sameId(body.instrument, id)).map((each) => checkedOf(each.id, each.body));
+    return {
+      id,
+      checks: own,
+      checkedThisSeason: own.some((each) => each.day?.startsWith(`${year}-`) && offsetOf(each) !== undefined),
+    };
+  });
+}
+
+/** An instrument that nobody recorded is a thermometer where its check gives a temperature, or was in ice or boiling water. */
+const isOfThermometer = ({ how, should, reads }: CheckBody): boolean =>
+  should !== undefined || reads !== undefined || how === 'ice' || how === 'boiling-water';

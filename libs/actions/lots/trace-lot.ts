@@ -1,0 +1,255 @@
+import { balanceFrom, type JarBalance, noJars, sumBalances } from '#libs/store/queries/jar-balance.js';
+import { utcOf } from '#libs/store/connection/instants.js';
+import { findJar, type Lot } from '#libs/store/queries/lots.js';
+import { type JarAccount, jarAccounts, type PackAccount, packAccounts } from '#libs/store/queries/pack-accounts.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { packSyrup, type SyrupBalance, syrupBalance } from '#libs/store/queries/syrup-balance.js';
+import {
+  codesByMovement,
+  jarsOfSome,
+  lotsDownstream,
+  lotsUpstream,
+  type Movement,
+  movementsOfJar,
+  oldestFirst,
+  ofKind,
+  packsAtOnce,
+} from '#libs/store/queries/trace.js';
+import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
+import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
+import { type Refusal, unknown } from '../record/problem.js';
+import { lookUpLot } from '../record/references.js';
+import { type TracedMember, traceMembers } from './trace-members.js';
+
+export interface Trace {
+  readonly code: string;
+  readonly kind: 'jar' | 'pack' | 'boil' | 'sap';
+  /** The pack a jar is of, or the pack itself; null for boils and sap. */
+  readonly pack: string | null;
+  /** Of a jar: its number in the pack. */
+  readonly jar?: {
+    readonly n: number;
+    readonly printed: string;
+    readonly dispatches: readonly string[];
+    readonly maybeAmong: readonly string[];
+  };
+  readonly boils: readonly string[];
+  /** Gatherings, and receipts of bought sap or syrup: where it all came from. */
+  readonly gatherings: readonly string[];
+  /** Those of `gatherings` that were bought or a neighbour's. */
+  readonly receipts: readonly string[];
+  /** Packs that were poured back into it, or into which it went. */
+  readonly packs: readonly TracedPack[];
+  readonly jars: Jars;
+  /** Where its sap or syrup is, in litres: there = left + inJars + lost. */
+  readonly syrupLitres: SyrupBalance;
+  readonly dispatches: readonly TracedDispatch[];
+  readonly status: Lot['state'];
+  /** Of a finished pack or its jar: the jars that no fill reading covers. Empty where each is covered, and of other lots. */
+  readonly uncoveredJars: readonly JarSpan[];
+  /** Lots of other sugarhouses that went in, by receipts that name them; only for those who may see them. */
+  readonly members?: readonly TracedMember[];
+}
+export type Jars = Pick<JarBalance, 'made' | 'onHand' | 'sentOut' | 'destroyed' | 'other' | 'unaccounted'>;
+export interface TracedPack {
+  readonly lot: string;
+  readonly container: string;
+  readonly packedAt: string;
+  readonly status: Lot['state'];
+  readonly jars: Jars;
+}
+export interface TracedDispatch {
+  readonly id: string;
+  readonly lot: string;
+  readonly jars: number;
+  readonly sentAt: string;
+  readonly to: string;
+  readonly kind: Movement['kind'];
+  readonly contact: string;
+  /** Not yet gone. */
+  readonly planned: boolean;
+  /** Whether it names its jars. */
+  readonly byCodes: boolean;
+  /** Jar codes as printed; empty where jars were only counted. */
+  readonly codes: readonly string[];
+}
+
+/**
+ * From a jar or a lot up to its boils and sap, and to where its jars went. `down` turns about: the packs
+ * below a boil or a gathering and where all of their jars are. A boil or gathering always looks down for its jars.
+ * Without `codes` no dispatch names its jars: who shows a hundred of them needs no list of a million.
+ */
+export async function traceLot(
+  sql: Sql,
+  sugarhouse: string,
+  typed: string,
+  now: Date,
+  ways: TraceWays = {},
+): Promise<Trace | Refusal> {
+  const found = await traceRead(sql, sugarhouse, typed, now, ways);
+  return 'problem' in found ? found : found.trace;
+}
+
+interface TraceWays {
+  readonly members?: boolean;
+  readonly codes?: boolean;
+}
+
+/** A trace with what it was made from, for a page that draws the same lot's way. */
+export interface TraceRead {
+  readonly trace: Trace;
+  readonly lot: Lot;
+  /** Of a pack and those poured back into it; of nothing else. */
+  readonly accounts: ReadonlyMap<string, PackAccount>;
+}
+
+export async function traceRead(
+  sql: Sql,
+  sugarhouse: string,
+  typed: string,
+  now: Date,
+  ways: TraceWays = {},
+): Promise<TraceRead | Refusal> {
+  const jar = await jarTyped(sql, sugarhouse, typed);
+  const code = jar?.pack ?? (await lookUpLot(sql, sugarhouse, typed))?.code;
+  const upstream = code === undefined ? [] : await lotsUpstream(sql, sugarhouse, code);
+  const lot = upstream.find((each) => each.code === code);
+  if (!lot) return unknown('jar or lot', typed.trim());
+  const below = lot.kind === 'pack' ? [lot] : ofKind(await lotsDownstream(sql, sugarhouse, lot.code), 'pack');
+  const shown =
+    lot.kind === 'pack' ? [lot, ...ofKind(upstream, 'pack').filter((each) => each.code !== lot.code)] : below;
+  const nowUtc = utcOf(now);
+  const packs = [...new Set([...below, ...shown].map((pack) => pack.code))];
+  const accounts = lot.kind === 'pack' ? await packAccounts(sql, sugarhouse, packs) : new Map<string, PackAccount>();
+  const jars = lot.kind === 'pack' ? accounts : await jarAccounts(sql, sugarhouse, packs);
+  const balances = new Map([...jars].map(([pack, account]) => [pack, balanceFrom(account, nowUtc)]));
+  const moved = movementsIn(below, jars);
+  const codes = ways.codes === false ? noCodes : await codesNamed(sql, sugarhouse, moved);
+  const dispatches = moved.map((each) => traced(each, codes.get(each.id) ?? [], nowUtc));
+  const sap = ofKind(upstream, 'gathering', 'receipt').filter(
+    (each) => each.code !== lot.code || lot.kind === 'gathering' || lot.kind === 'receipt',
+  );
+  const receipts = ofKind(sap, 'receipt').map((each) => each.code);
+  const trace: Trace = {
+    code: jar?.code ?? lot.code,
+    kind: jar ? 'jar' : lot.kind === 'pack' || lot.kind === 'boil' ? lot.kind : 'sap',
+    pack: lot.kind === 'pack' ? lot.code : null,
+    ...(jar ? { jar: await jarWhereabouts(sql, sugarhouse, jar, moved) } : {}),
+    boils: ofKind(isSap(lot) ? await lotsDownstream(sql, sugarhouse, lot.code) : upstream, 'boil')
+      .map((each) => each.code)
+      .sort(),
+    gatherings: sap.map((each) => each.code).sort(),
+    receipts: [...receipts].sort(),
+    packs: shown.map((pack) => tracedPack(pack, balances.get(pack.code) ?? noJars)),
+    jars: jarsOf(sumBalances(below.map((pack) => balances.get(pack.code) ?? noJars))),
+    syrupLitres: inLitres(
+      lot.kind === 'pack'
+        ? packSyrup(lot, accounts.get(lot.code)?.into ?? [])
+        : await syrupBalance(sql, sugarhouse, lot),
+    ),
+    dispatches,
+    status: lot.state,
+    uncoveredJars: lot.verdict?.uncovered ?? [],
+    ...(ways.members ? { members: await traceMembers(sql, sugarhouse, receipts) } : {}),
+  };
+  return { trace, lot, accounts };
+}
+
+export interface JarBelow {
+  readonly code: string;
+  readonly pack: string;
+  readonly n: number;
+  /** Those that name this very jar. */
+  readonly dispatches: readonly string[];
+}
+
+/** Every jar below a lot, pack by pack, with the dispatches that name it: streamed, for there may be a million. */
+export async function* jarsBelow(sql: Sql, sugarhouse: string, packs: readonly string[]): AsyncGenerator<JarBelow> {
+  for (let first = 0; first < packs.length; first += 500) {
+    const some = packs.slice(first, first + 500);
+    const byJar = new Map<string, string[]>();
+    for (const [movement, codes] of await codesByMovement(sql, sugarhouse, some))
+      for (const code of codes) byJar.set(code, [...(byJar.get(code) ?? []), movement]);
+    // An array at a time and not a jar at a time through a second generator, which took as long as reading them.
+    for (let n = 0; n < some.length; n += packsAtOnce)
+      for (const jar of await jarsOfSome(sql, sugarhouse, some.slice(n, n + packsAtOnce)))
+        yield { code: printedJarCode(jar.code), pack: jar.pack, n: jar.n, dispatches: byJar.get(jar.code) ?? [] };
+  }
+}
+
+/** Where jars of the packs went, oldest first. */
+function movementsIn(packs: readonly Lot[], accounts: ReadonlyMap<string, JarAccount>): readonly Movement[] {
+  const moved = packs.map((pack) => accounts.get(pack.code)?.movements ?? []);
+  return moved.length === 1 ? (moved[0] ?? []) : moved.flat().sort(oldestFirst);
+}
+
+/** The jars that dispatches name; where none names any, as where jars are only counted, nobody is asked. */
+async function codesNamed(sql: Sql, sugarhouse: string, moved: readonly Movement[]) {
+  const packs = new Set(moved.filter((each) => each.byCodes).map((each) => each.lot));
+  return codesByMovement(sql, sugarhouse, [...packs]);
+}
+
+const litres = (millilitres: number): number => Math.round(millilitres) / 1000;
+const inLitres = ({ there, left, inJars, spent, lost }: SyrupBalance): SyrupBalance => ({
+  there: litres(there),
+  left: litres(left),
+  inJars: litres(inJars),
+  spent: litres(spent),
+  lost: litres(lost),
+});
+
+const isSap = (lot: Lot): boolean => lot.kind === 'gathering' || lot.kind === 'receipt';
+
+async function jarTyped(sql: Sql, sugarhouse: string, typed: string) {
+  const code = readJarCode(typed.replace(/^.*\/J\//i, ''));
+  const jar = code === undefined ? undefined : await findJar(sql, code);
+  return jar?.sugarhouse === sugarhouse ? jar : undefined;
+}
+
+/** Dispatches that name the jar; those by count alone may hold it too, and that is said, not laid to it. */
+async function jarWhereabouts(
+  sql: Sql,
+  sugarhouse: string,
+  jar: { code: string; n: number },
+  moved: readonly Movement[],
+) {
+  const own = moved.some((each) => each.byCodes) ? await movementsOfJar(sql, sugarhouse, jar.code) : [];
+  return {
+    n: jar.n,
+    printed: printedJarCode(jar.code),
+    dispatches: own.map((each) => each.id),
+    maybeAmong: own.length > 0 ? [] : moved.filter((each) => !each.byCodes).map((each) => each.id),
+  };
+}
+
+const noCodes: ReadonlyMap<string, readonly string[]> = new Map();
+
+const traced = (each: Movement, codes: readonly string[], nowUtc: string): TracedDispatch => ({
+  id: each.id,
+  lot: each.lot,
+  jars: each.jars,
+  sentAt: each.sentAt,
+  to: each.to,
+  kind: each.kind,
+  contact: each.contact,
+  planned: each.sentUtc > nowUtc,
+  byCodes: each.byCodes,
+  codes: codes.map(printedJarCode),
+});
+
+const tracedPack = (pack: Lot, balance: JarBalance): TracedPack => ({
+  lot: pack.code,
+  container: pack.container ?? '',
+  packedAt: pack.at,
+  status: pack.state,
+  jars: jarsOf(balance),
+});
+
+export const jarsOf = ({ made, onHand, sentOut, destroyed, other, unaccounted }: JarBalance): Jars => ({
+  made,
+  onHand,
+  sentOut,
+  destroyed,
+  other,
+  unaccounted,
+});

@@ -1,0 +1,35 @@
+import { memberLots } from '#libs/store/queries/member-lots.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { ofKind } from '#libs/store/queries/trace.js';
+import { prefixedLot } from '#libs/syrup/codes/lot-codes.js';
+
+/** What a receipt leads to in another sugarhouse's book. */
+export interface TracedMember {
+  readonly house: string;
+  readonly prefix: string;
+  readonly name: string;
+  /** The receipt that names it. */
+  readonly receipt: string;
+  /** Null where the sugarhouse's own book has no such lot. */
+  readonly lot: string | null;
+  /** As people read it beside other houses' codes: `BL 26077A`. */
+  readonly shown: string;
+  readonly boils: readonly string[];
+  readonly gatherings: readonly string[];
+}
+
+/** From receipts on, into the books of the sugarhouses that they name; for those who may see them. */
+export async function traceMembers(sql: Sql, sugarhouse: string, receipts: readonly string[]): Promise<TracedMember[]> {
+  return (await memberLots(sql, sugarhouse, receipts)).map(({ house, receipt, theirLot, lot, upstream }) => ({
+    house: house.key,
+    prefix: house.prefix,
+    name: house.name,
+    receipt,
+    lot: lot?.code ?? null,
+    shown: prefixedLot(house.prefix, lot?.code ?? theirLot),
+    boils: codes(ofKind(upstream, 'boil')),
+    gatherings: codes(ofKind(upstream, 'gathering', 'receipt')),
+  }));
+}
+
+const codes = (lots: readonly { readonly code: string }[]): string[] => lots.map((lot) => lot.code).sort();

@@ -1,0 +1,150 @@
+import { randomInt } from 'node:crypto';
+import { textIn, type SideBody } from '#libs/records/record-types.js';
+import type { Book } from '#libs/store/book.js';
+import { findEntry, findSent } from '#libs/store/log/log.js';
+import { countJars, findRecord, jarAt } from '#libs/store/queries/lots.js';
+import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
+import type { Desk } from '../record/write-context.js';
+import type { Kind } from '../record/kind.js';
+import { kindByName } from '../kinds/registry.js';
+import { type Refusal, refused, unknown } from '../record/problem.js';
+import { type Recorded, record } from '../record/record.js';
+import { type Trace, traceLot } from '../lots/trace-lot.js';
+
+export interface Practised {
+  readonly jar: string;
+  readonly trace: Trace;
+  readonly milliseconds: number;
+  readonly result: string;
+  readonly recorded: Recorded;
+}
+
+/**
+ * A practice recall: a jar drawn at random is traced to its sap and to its sisters, the clock runs, the
+ * balance closes it, and the result is on the season's record. Nothing is called back.
+ */
+export async function practiseRecall(book: Book, desk: Desk): Promise<Practised | Refusal> {
+  const began = performance.now();
+  const jar = await drawJar(book, desk.sugarhouse);
+  if (typeof jar !== 'string') return jar;
+  const trace = await tracedJar(book, desk, jar);
+  if ('problem' in trace) return trace;
+  return written(book, desk, trace, { milliseconds: Math.round(performance.now() - began) });
+}
+
+/** A jar of the book drawn by chance, as its label prints it: with it a practice recall begins. */
+export async function drawJar(book: Book, sugarhouse: string): Promise<string | Refusal> {
+  const jars = await countJars(book.read, sugarhouse);
+  const jar = jars === 0 ? undefined : await jarAt(book.read, sugarhouse, randomInt(jars));
+  if (!jar) return refused('no-jars', 'There are no jars in this book yet: a recall is practised with one.');
+  return printedJarCode(jar.code);
+}
+
+/** A practice recall that people work through, from its first entry on. */
+export interface PracticeBegun {
+  readonly id: string;
+  readonly jar: string;
+  readonly lot: string;
+  /** When its first entry was written, by the server's clock: no page and no correction can move it. */
+  readonly sinceMs: number;
+  readonly closed: boolean;
+}
+
+/** Draws a jar and writes down that a practice began: the clock runs from that entry. The same sent twice begins once. */
+export async function beginPractice(book: Book, desk: Desk): Promise<PracticeBegun | Refusal> {
+  const sent = desk.key === undefined ? undefined : await findSent(book.read, desk.sugarhouse, desk.author, desk.key);
+  if (sent?.record?.kind === 'practice-recall') return practiceBegun(book, desk, sent.record.id);
+  const jar = await drawJar(book, desk.sugarhouse);
+  if (typeof jar !== 'string') return jar;
+  const trace = await tracedJar(book, desk, jar);
+  if ('problem' in trace) return trace;
+  const begun = await record(book, desk, practices(), { jar, lot: trace.pack });
+  return 'problem' in begun ? begun : practiceBegun(book, desk, begun.id);
+}
+
+export async function practiceBegun(book: Book, desk: Desk, id: string): Promise<PracticeBegun | Refusal> {
+  const kept = await findRecord<SideBody>(book.read, desk.sugarhouse, 'practice-recall', id);
+  const first = kept && (await findEntry(book.read, kept.firstSeq));
+  if (!kept || !first) return unknown('practice recall', id);
+  return {
+    id,
+    jar: textIn(kept.body, 'jar'),
+    lot: textIn(kept.body, 'lot'),
+    sinceMs: Date.parse(first.typedAt),
+    closed: Boolean(kept.body['result']),
+  };
+}
+
+/** One left lying overnight was no practice. */
+const longestMs = 86_400_000;
+
+/**
+ * Closes a practice recall: the balance is drawn and the result added to its record. `onShelf` are the jars counted for
+ * it; left out, the book's own balance closes it.
+ */
+export async function closePractice(
+  book: Book,
+  desk: Desk,
+  id: string,
+  onShelf?: number,
+): Promise<Practised | Refusal> {
+  const begun = await practiceBegun(book, desk, id);
+  if ('problem' in begun) return begun;
+  const milliseconds = desk.now.getTime() - begun.sinceMs;
+  if (!(milliseconds >= 0 && milliseconds < longestMs))
+    return refused('practice-over', `${id} was begun more than a day ago: begin another.`);
+  const trace = await tracedJar(book, desk, begun.jar);
+  if ('problem' in trace) return trace;
+  return written(book, desk, trace, { milliseconds, onShelf, of: id });
+}
+
+async function tracedJar(book: Book, desk: Desk, jar: string): Promise<JarTrace | Refusal> {
+  const trace = await book.snapshot((sql) => traceLot(sql, desk.sugarhouse, jar, desk.now), { rerun: true });
+  if ('problem' in trace) return trace;
+  return trace.jar && trace.pack ? { ...trace, jar: trace.jar, pack: trace.pack } : unknown('jar', jar);
+}
+type JarTrace = Trace & { readonly jar: NonNullable<Trace['jar']>; readonly pack: string };
+
+interface PracticeEnd {
+  readonly milliseconds: number;
+  readonly onShelf?: number | undefined;
+  /** The record that was begun with it; left out, all of it is written at once. */
+  readonly of?: string | undefined;
+}
+
+async function written(book: Book, desk: Desk, trace: JarTrace, end: PracticeEnd): Promise<Practised | Refusal> {
+  const { made } = trace.jars;
+  const { found, balance } = balanceOfPractice(trace, end.onShelf);
+  const reached = end.onShelf === undefined ? `the book expects ${found} of ${made} jars` : `${found} of ${made} jars`;
+  const result = `${reached} of ${trace.pack}: ${balance}; boils ${firstOf(trace.boils)}; sap ${firstOf(trace.gatherings)}`;
+  const jar = trace.jar.printed;
+  const told = {
+    seconds: String(Math.ceil(end.milliseconds / 1000)),
+    // Found by nobody, they are not accounted for: the book agreeing with itself is no mock recall.
+    ...(end.onShelf === undefined ? {} : { accounted: `${found}/${made}`, counted: String(end.onShelf) }),
+    result,
+  };
+  const recorded = end.of
+    ? await record(book, desk, practices(), told, { add: true, of: end.of })
+    : await record(book, desk, practices(), { jar, lot: trace.pack, ...told });
+  if ('problem' in recorded) return recorded;
+  return { jar, trace, milliseconds: end.milliseconds, result, recorded };
+}
+
+/** A season boiled without emptying the pans is one chain: its first lots and how many more there are say enough. */
+const firstOf = (lots: readonly string[]): string =>
+  lots.length === 0
+    ? 'none'
+    : `${lots.slice(0, mostTold).join(', ')}${lots.length > mostTold ? ` and ${lots.length - mostTold} more` : ''}`;
+const mostTold = 24;
+
+const practices = (): Kind => kindByName.get('practice-recall')!;
+
+function balanceOfPractice({ jars }: Trace, onShelf: number | undefined): { found: number; balance: string } {
+  const found =
+    onShelf === undefined ? jars.made - (jars.unaccounted ?? 0) : onShelf + jars.sentOut + jars.destroyed + jars.other;
+  if (onShelf === undefined) return { found, balance: 'nobody counted the shelf' };
+  const lacking = jars.made - found;
+  if (lacking === 0) return { found, balance: 'all accounted for' };
+  return { found, balance: lacking > 0 ? `${lacking} unaccounted for` : `${-lacking} more than were made` };
+}

@@ -1,0 +1,95 @@
+import { readFileSync } from 'node:fs';
+import type { Book } from '#libs/store/book.js';
+import { templatePath } from '#libs/package-root.js';
+import { readCsv } from '../import/csv-file.js';
+import type { Desk } from '../record/write-context.js';
+import { parts } from '../record/fields.js';
+import type { Kind } from '../record/kind.js';
+import { importKinds } from '../kinds/registry.js';
+import { packs } from '../kinds/pack.js';
+import { faultSentence, type Refusal } from '../record/problem.js';
+import { boils, boilsUnderway } from '../kinds/boil.js';
+import { record, type Ways } from '../record/record.js';
+
+/** Something that was done in the practice season, and when it was written down. */
+export interface PracticeDeed {
+  readonly at: Date;
+  readonly by: string;
+  readonly from?: string | undefined;
+  readonly write: (book: Book, desk: Desk) => Promise<{ readonly entry: number } | Refusal>;
+}
+
+type Cells = Readonly<Record<string, string>>;
+type InstantOf = (moment: string) => number;
+
+/**
+ * The import files of the practice season as a household would have written them: a boil when its fire is lit and
+ * again when it has rested, a pack when its jars are filled and again when its seals are checked, all else at once.
+ */
+export function practiceRows(instantOf: InstantOf): PracticeDeed[] {
+  const gatheredAt = new Map(rowsOf('gatherings').map((row) => [row['id'], row['gatheredAt']]));
+  return importKinds.flatMap((kind) =>
+    rowsOf(kind.plural).flatMap((row) => {
+      if (kind === boils) return boilSteps(row, gatheredAt, instantOf);
+      if (kind === packs) return packSteps(row, instantOf);
+      return [step(kind, row, instantOf(momentOf(row)) + 5 * minute)];
+    }),
+  );
+}
+
+const minute = 60_000;
+
+function rowsOf(plural: string): Cells[] {
+  const kind = importKinds.find((each) => each.plural === plural);
+  const { rows, faults } = readCsv(readFileSync(templatePath(`practice/${plural}.csv`)), kind?.fields ?? {});
+  const [fault] = faults;
+  if (fault) throw new Error(`The practice season, ${plural}: ${faultSentence(fault)}`);
+  return rows.map((row) => row.cells);
+}
+
+/** Sap that was gathered while the fire burned already comes with the second step. */
+function boilSteps(row: Cells, gatheredAt: ReadonlyMap<string | undefined, string | undefined>, instantOf: InstantOf) {
+  const lit = instantOf(row['beganAt'] ?? '');
+  const isThere = (portion: string): boolean => {
+    const gathered = gatheredAt.get(portion.split(':')[0]);
+    return gathered === undefined || instantOf(gathered) < lit;
+  };
+  const portions = parts(row['gatherings'] ?? '');
+  const begun = only(row, ['lot', 'beganAt', 'carriedFrom', 'waterBoilsAt', 'by']);
+  const rest = without(row, ['gatherings', ...Object.keys(begun)]);
+  const toppedUp = portions.filter((portion) => !isThere(portion)).join(';');
+  return [
+    step(boilsUnderway, { ...begun, gatherings: portions.filter(isThere).join(';') }, lit + 5 * minute),
+    step(
+      boils,
+      { ...rest, ...(toppedUp ? { gatherings: toppedUp } : {}), by: row['by'] ?? '' },
+      instantOf(row['restedUntil'] ?? row['finishedAt'] ?? '') + 5 * minute,
+      { add: true, of: row['lot'] },
+    ),
+  ];
+}
+
+/** Lids are looked at when the jars are cold: at half past seven the next morning. */
+function packSteps(row: Cells, instantOf: InstantOf) {
+  const seals = only(row, ['sealsFailed', 'sealsOutcome']);
+  const filled = instantOf(row['packedAt'] ?? '');
+  const nextMorning = instantOf(`${(row['packedAt'] ?? '').slice(0, 10)}T07:30`) + 24 * 60 * minute;
+  return [
+    step(packs, without(row, Object.keys(seals)), filled + 60 * minute),
+    step(packs, { ...seals, by: row['by'] ?? '' }, nextMorning, { add: true, of: row['lot'] }),
+  ];
+}
+
+const step = (kind: Kind, { by = '', ...cells }: Cells, at: number, ways: Ways = {}): PracticeDeed => ({
+  at: new Date(at),
+  by,
+  write: (book, desk) => record(book, desk, kind, ways.add ? cells : { ...cells, by }, ways),
+});
+
+const momentOf = (row: Cells): string =>
+  row['gatheredAt'] ?? row['receivedAt'] ?? row['drawnAt'] ?? row['sentAt'] ?? row['countedAt'] ?? '';
+
+const only = (row: Cells, names: readonly string[]): Cells =>
+  Object.fromEntries(Object.entries(row).filter(([name]) => names.includes(name)));
+const without = (row: Cells, names: readonly string[]): Cells =>
+  Object.fromEntries(Object.entries(row).filter(([name]) => !names.includes(name)));

@@ -1,0 +1,76 @@
+import type { Book } from '#libs/store/book.js';
+import type { Page } from '#libs/store/connection/write-transaction.js';
+import { readHead } from '#libs/store/log/log.js';
+import { lotsOf } from '#libs/store/queries/lots.js';
+import { addPerson } from '../accounts/accounts.js';
+import { practiceDeeds, practiceZone } from './practice-steps.js';
+import type { PracticeDeed } from './practice-rows.js';
+import { type Refusal, refused, sentencesOf } from '../record/problem.js';
+import { record } from '../record/record.js';
+import { dispatches } from '../kinds/dispatch.js';
+import { momentIn } from '../record/times.js';
+
+export interface PracticeSeason {
+  readonly entries: number;
+  readonly boils: number;
+  readonly packs: number;
+}
+
+const sugarhouse = 'home';
+
+/**
+ * Writes the invented season of templates/practice/ into a book that has nothing in it: all of it or nothing.
+ * Each entry is typed when it happened; only the plan for a market day to come goes by `now`.
+ */
+export async function writePracticeSeason(book: Book, now: Date): Promise<PracticeSeason | Refusal> {
+  const deeds = practiceDeeds();
+  const written = await book.write(async (page): Promise<PracticeSeason | Refusal> => {
+    const { entries } = await readHead(page.sql);
+    if (entries > 0)
+      return refused(
+        'not-empty',
+        `The practice season is written into an empty book, and this one has ${entries} ${entries === 1 ? 'entry' : 'entries'}. Set BOILBOOK_DATA to a new folder.`,
+      );
+    const open = bookOnPage(book, page);
+    let last = 0;
+    for (const deed of [...deeds, ...marketDayToCome(deeds, now)]) last = await done(open, deed);
+    const boils = await lotsOf(page.sql, sugarhouse, 'boil');
+    const packs = await lotsOf(page.sql, sugarhouse, 'pack');
+    return { entries: last, boils: boils.length, packs: packs.length };
+  });
+  if ('problem' in written) return written;
+  for (const person of people) await addPerson(book, sugarhouse, person);
+  return written;
+}
+
+/** The same book for deeds that open it themselves, while the one page for all of them is open. */
+const bookOnPage = (book: Book, page: Page): Book => ({
+  ...book,
+  read: page.sql,
+  write: (work) => work(page),
+  snapshot: (work) => work(page.sql),
+});
+
+/** Nobody can answer a refusal here: one that comes is a fault of the season's files, and nothing is written. */
+async function done(book: Book, { at, by, from, write }: PracticeDeed): Promise<number> {
+  const answer = await write(book, { sugarhouse, by, author: by, now: at, zone: practiceZone, from });
+  if ('problem' in answer)
+    throw new Error(`The practice season at ${at.toISOString()}: ${sentencesOf(answer.problem).join(' ')}`);
+  return answer.entry;
+}
+
+/** A plan is of a day to come, so it can't stand in a file. On a clock before the season's end there is none. */
+function marketDayToCome(deeds: readonly PracticeDeed[], now: Date): PracticeDeed[] {
+  const last = deeds.at(-1);
+  if (last && now <= last.at) return [];
+  const nextWeek = momentIn(practiceZone, new Date(now.getTime() + 7 * 86_400_000));
+  const sent = { lot: '26071A-1', jars: '6', sentAt: nextWeek, to: 'Millrace Green market', contact: 'stall 4' };
+  return [{ at: now, by: 'JP', write: (book, desk) => record(book, desk, dispatches, sent) }];
+}
+
+/** Without passwords: in the practice book they sign in by its button. */
+const people = [
+  { initials: 'WE', name: 'Wren Ellery', role: 'owner' },
+  { initials: 'OE', name: 'Odd Ellery', role: 'maker' },
+  { initials: 'JP', name: 'June Pascoe', role: 'helper' },
+];

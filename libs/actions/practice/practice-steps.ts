@@ -1,0 +1,85 @@
+import { readFileSync } from 'node:fs';
+import { z } from 'zod';
+import { findRecord, jarsOfPack } from '#libs/store/queries/lots.js';
+import { templatePath } from '#libs/package-root.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
+import type { Kind } from '../record/kind.js';
+import { kindByName } from '../kinds/registry.js';
+import { holdLot, recallLot, releaseLot } from '../lots/mark-lots.js';
+import { practiseRecall } from './mock-recall.js';
+import { type PracticeDeed, practiceRows } from './practice-rows.js';
+
+import { record } from '../record/record.js';
+import { parseMoment } from '../record/times.js';
+
+export const practiceZone = 'America/New_York';
+
+/** The files of templates/practice/ row by row, and the deeds beside them, in the order in which they were written down. */
+export function practiceDeeds(): PracticeDeed[] {
+  const told = z.array(deedShape).parse(JSON.parse(readFileSync(templatePath('practice/deeds.json'), 'utf8')));
+  const deeds = told.map((deed) => ({
+    at: new Date(instantOf(deed.at)),
+    by: deed.by,
+    from: deed.from,
+    write: writerOf(deed),
+  }));
+  return [...deeds, ...practiceRows(instantOf)].sort((a, b) => a.at.getTime() - b.at.getTime());
+}
+
+/** What no import file holds: instruments, checks, holds, corrections. A `26065A-1#20` is the code of that jar. */
+const deedShape = z.strictObject({
+  at: z.string(),
+  by: z.string(),
+  from: z.string().optional(),
+  record: z.string().optional(),
+  correct: z.string().optional(),
+  of: z.string().optional(),
+  fields: z.record(z.string(), z.string()).optional(),
+  mark: z.enum(['hold', 'release', 'recall']).optional(),
+  lot: z.string().optional(),
+  why: z.string().optional(),
+  practise: z.literal(true).optional(),
+});
+type Told = z.infer<typeof deedShape>;
+
+function writerOf({ record: plural, correct, of, fields = {}, mark, lot = '', why = '' }: Told): PracticeDeed['write'] {
+  const marks = { hold: holdLot, release: releaseLot, recall: recallLot };
+  if (mark) return (book, desk) => marks[mark](book, desk, lot, why);
+  if (correct)
+    return async (book, desk) => {
+      const kept = await findRecord(book.read, desk.sugarhouse, kindCalled(correct).kind, of ?? '');
+      return record(book, desk, kindCalled(correct), { ...kept?.typed, ...fields }, { why, of });
+    };
+  if (plural)
+    return async (book, desk) =>
+      record(book, desk, kindCalled(plural), await withJarCodes(book.read, desk.sugarhouse, fields));
+  return async (book, desk) => {
+    const practised = await practiseRecall(book, desk);
+    return 'problem' in practised ? practised : practised.recorded;
+  };
+}
+
+function kindCalled(plural: string): Kind {
+  const found = [...kindByName.values()].find((each) => each.plural === plural);
+  if (!found) throw new Error(`The practice season names a kind ${plural}`);
+  return found;
+}
+
+/** Codes are drawn anew for each book, so the season names its jars by lot and number. */
+async function withJarCodes(sql: Sql, sugarhouse: string, fields: Readonly<Record<string, string>>) {
+  const coded: Record<string, string> = {};
+  for (const [name, words] of Object.entries(fields)) {
+    coded[name] = words;
+    for (const [meant, pack = '', n = ''] of words.matchAll(/(\d{5}[A-Z]+-\d+)#(\d+)/g))
+      for await (const jar of jarsOfPack(sql, sugarhouse, pack, Number(n), Number(n)))
+        coded[name] = coded[name].replace(meant, printedJarCode(jar.code));
+  }
+  return coded;
+}
+
+function instantOf(moment: string): number {
+  const parsed = parseMoment(moment, practiceZone);
+  if (parsed.mismatch) throw new Error(`The practice season: ${parsed.mismatch.expected}, got ${parsed.mismatch.got}`);
+  return Date.parse(parsed.value);
+}

@@ -1,0 +1,116 @@
+import type { ActionBody, BoilBody, CheckBody, PackBody, Portion, SpentBody } from '#libs/records/record-types.js';
+import { findLot, lotsOf, recordsOf, type Lot } from '#libs/store/queries/lots.js';
+import { readWith } from '#libs/store/queries/instrument-readings.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { drawnFrom, flowsOutOf, lotsDownstream } from '#libs/store/queries/trace.js';
+import { drawnMoreThanThere } from '#libs/syrup/rules/judge-boils.js';
+import type { RuleName } from '#libs/syrup/rules/rules.js';
+import { boilsAskedAbout, boilsInItsPans } from '../lots/boils-since.js';
+import type { Written } from '../lots/written.js';
+
+/**
+ * Other lots that a record says something new of, once it is in the index: sisters that drew from the same lot where
+ * more was drawn than was there, packs of a season whose thermometer was checked. They are judged with it, so that a
+ * lot's page always says how the book now stands.
+ */
+export async function lotsTouched(written: Written): Promise<string[]> {
+  switch (written.kind.kind) {
+    case 'check':
+      return packsChecked(written);
+    case 'pack':
+      return sisters(
+        written,
+        sourcesOf<PackBody>(written, (body) => body.fromLots),
+      );
+    case 'boil':
+      return [
+        ...(await sisters(written, [...sourcesOf<BoilBody>(written, (body) => body.gatherings), written.settled.id])),
+        ...(await boilsInItsPans(written)),
+      ];
+    case 'spent':
+      return sisters(
+        written,
+        lotsIn<SpentBody>(written, (body) => [body.lot]),
+      );
+    case 'gathering':
+    case 'receipt':
+      return [...(await boiledFrom(written)), ...(await sisters(written, [written.settled.id]))];
+    case 'cleaning':
+    case 'water-test':
+    case 'lead-test':
+      return boilsAskedAbout(written);
+    default:
+      return [];
+  }
+}
+
+/** Corrected sap says something new of the boils that it went into, and with them of their packs. */
+async function boiledFrom({ sql, sugarhouse, settled, before }: Written): Promise<string[]> {
+  if (!before) return [];
+  const below = await lotsDownstream(sql, sugarhouse, settled.id);
+  return below.filter((each) => each.kind === 'boil' || each.kind === 'pack').map((each) => each.code);
+}
+
+/** Of the record as it is now and as it was before: what is moved from one lot to another touches both. */
+const lotsIn = <Body>({ settled, before }: Written, of: (body: Body) => readonly string[]): string[] => [
+  ...new Set([...of(settled.body as Body), ...(before ? of(before.body as Body) : [])]),
+];
+const sourcesOf = <Body>(written: Written, of: (body: Body) => readonly Portion[]): string[] =>
+  lotsIn<Body>(written, (body) => of(body).map((portion) => portion.lot));
+
+/** Where more was drawn than was there, or was before this record, everybody's verdict that tells of it. */
+async function sisters(written: Written, sources: readonly string[]): Promise<string[]> {
+  const { sql, sugarhouse } = written;
+  const touched: string[] = [];
+  for (const source of sources) {
+    const lot = await findLot(sql, sugarhouse, source);
+    if (lot?.millilitres === undefined) continue;
+    const drawnMl = await drawnFrom(sql, sugarhouse, source);
+    const over = drawnMoreThanThere({ lot: source, thereMl: lot.millilitres, drawnMl, litres: true }).length > 0;
+    // What is only added draws more: where that is not too much now, it was not too much before.
+    if (!over && !written.before) continue;
+    const below = await tellingOf(sql, sugarhouse, lot);
+    touched.push(...below.filter((each) => over || tells(each, 'drawn-more-than-there')).map((each) => each.code));
+  }
+  return touched;
+}
+
+/** A pack tells of every boil above it; of a pack, a receipt or sap only what was drawn from it directly. */
+async function tellingOf(sql: Sql, sugarhouse: string, lot: Lot): Promise<Lot[]> {
+  const below = (await lotsDownstream(sql, sugarhouse, lot.code)).filter((each) => each.code !== lot.code);
+  if (lot.kind === 'boil') return below.filter((each) => each.kind === 'pack');
+  const direct = new Set((await flowsOutOf(sql, sugarhouse, lot.code)).map((flow) => flow.into));
+  return below.filter((each) => direct.has(each.code));
+}
+
+/**
+ * The packs that a check may say something new of: those its instrument read, and those of the year with a reading that
+ * names no thermometer or one that nobody had checked.
+ */
+async function packsChecked(written: Written): Promise<string[]> {
+  const { sql, sugarhouse } = written;
+  const touched: string[] = [];
+  for (const year of new Set(lotsIn<CheckBody>(written, (body) => [body.at.slice(0, 4)]))) {
+    const unnamed = await packsReadByUnnamed(sql, sugarhouse, Number(year));
+    for (const pack of await lotsOf(sql, sugarhouse, 'pack', Number(year)))
+      if (pack.verdict && (unnamed.has(pack.code) || tells(pack, 'thermometer-not-checked'))) touched.push(pack.code);
+  }
+  for (const instrument of lotsIn<CheckBody>(written, (body) => [body.instrument]))
+    for (const { lot } of await readWith(sql, sugarhouse, instrument))
+      if ((await findLot(sql, sugarhouse, lot))?.kind === 'pack') touched.push(lot);
+  return touched;
+}
+
+async function packsReadByUnnamed(sql: Sql, sugarhouse: string, year: number): Promise<Set<string>> {
+  const packs = await recordsOf<PackBody>(sql, sugarhouse, 'pack', year);
+  const actions = await recordsOf<ActionBody>(sql, sugarhouse, 'action', year);
+  const isUnnamed = ({ fillTemps }: Pick<PackBody, 'fillTemps'>): boolean =>
+    fillTemps.some((fill) => fill.thermometer === undefined);
+  return new Set([
+    ...packs.filter(({ body }) => isUnnamed(body)).map(({ id }) => id),
+    ...actions.filter(({ body }) => isUnnamed(body)).map(({ body }) => body.lot),
+  ]);
+}
+
+const tells = (lot: Lot, rule: RuleName): boolean =>
+  lot.verdict?.findings.some((finding) => finding.rule === rule) ?? false;

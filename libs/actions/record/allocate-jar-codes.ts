@@ -1,0 +1,38 @@
+import { randomBytes } from 'node:crypto';
+import type { JarsGiven } from '#libs/records/entry.js';
+import { jarCodeOf } from '#libs/store/log/jar-seeds.js';
+import { codesTaken, highestJar } from '#libs/store/queries/lots.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+
+/**
+ * Codes for jars that have none yet. A code once given stays, also where the count is corrected downwards;
+ * a drawing that another jar of the book already has is passed over, and the entry says so.
+ */
+export async function giveJars(
+  sql: Sql,
+  sugarhouse: string,
+  pack: string,
+  jars: number,
+): Promise<JarsGiven | undefined> {
+  const highest = await highestJar(sql, sugarhouse, pack);
+  if (jars <= highest) return undefined;
+  const seed = randomBytes(32).toString('hex');
+  const passedOver = new Map<number, number>();
+  const given = new Set<string>();
+  let open = Array.from({ length: jars - highest }, (_, n) => highest + 1 + n);
+  while (open.length > 0) {
+    const drawn = open.map((n) => ({ n, code: jarCodeOf(seed, n, passedOver.get(n) ?? 0) }));
+    const taken = await codesTaken(
+      sql,
+      drawn.map((each) => each.code),
+    );
+    open = [];
+    for (const { n, code } of drawn) {
+      if (taken.has(code) || given.has(code)) {
+        passedOver.set(n, (passedOver.get(n) ?? 0) + 1);
+        open.push(n);
+      } else given.add(code);
+    }
+  }
+  return { pack, from: highest + 1, count: jars - highest, seed, skips: [...passedOver] };
+}

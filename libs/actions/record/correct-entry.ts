@@ -1,0 +1,70 @@
+import type { Book } from '#libs/store/book.js';
+import type { RecordKind } from '#libs/records/entry.js';
+import { findRecord, type KeptRecord } from '#libs/store/queries/lots.js';
+import { findEntry } from '#libs/store/log/log.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import type { Desk } from './write-context.js';
+import { reasonTooLong } from './field-limits.js';
+import { kindOfRecord } from '../kinds/registry.js';
+import { type Refusal, invalid, refused, unknown } from './problem.js';
+import { type Recorded, recordOn } from './record.js';
+import { lookUpLot } from './references.js';
+import { sideKinds } from '../kinds/supporting-records.js';
+
+/**
+ * Corrects what an entry recorded: the fields named get new text (an empty one makes the field blank), the
+ * rest stay. The old entry stays in the log, and the record's history shows both with the reason.
+ * `entry` is its number in the log; a lot code means that lot's own record.
+ */
+export function correctEntry(
+  book: Book,
+  desk: Desk,
+  entry: string,
+  why: string,
+  changes: Readonly<Record<string, string>>,
+): Promise<Recorded | Refusal> {
+  return book.write(async (page): Promise<Recorded | Refusal> => {
+    if (why.trim() === '') return invalid('why', 'the reason for the correction, in words', 'nothing');
+    const long = reasonTooLong(why);
+    if (long) return invalid('why', long.expected, long.got);
+    const kept = await recordMeant(page.sql, desk.sugarhouse, entry);
+    if ('problem' in kept) return kept;
+    const kind = kindOfRecord(kept);
+    if (!kind)
+      return refused('not-corrected', `Entry ${entry} is a ${kept.kind}, which is not corrected but written anew.`);
+    const named = Object.fromEntries(Object.entries(changes).map(([field, words]) => [fieldNamed(field), words]));
+    if (Object.keys(named).length === 0)
+      return invalid('field', `FIELD=VALUE, of ${Object.keys(kind.fields).join(', ')}`, 'nothing');
+    return recordOn(page, desk, kind, { ...kept.typed, ...named }, { why, of: kept.id });
+  });
+}
+
+async function recordMeant(sql: Sql, sugarhouse: string, entry: string): Promise<KeptRecord<unknown> | Refusal> {
+  if (/^\d{1,9}$/.test(entry)) {
+    const found = await findEntry(sql, Number(entry));
+    if (found?.sugarhouse === sugarhouse) {
+      if (!found.record)
+        return refused('not-corrected', `Entry ${entry} is a ${found.deed}: it is answered by another, not corrected.`);
+      const kept = await findRecord(sql, sugarhouse, found.record.kind, found.record.id);
+      if (kept) return kept;
+    }
+  }
+  const lot = await lookUpLot(sql, sugarhouse, entry);
+  const own = lot && (await findRecord(sql, sugarhouse, lot.kind, lot.code));
+  if (own) return own;
+  for (const kind of kindsById) {
+    const named = await findRecord(sql, sugarhouse, kind, entry);
+    if (named) return named;
+  }
+  return unknown('entry', entry);
+}
+
+/** Kinds that are named by an id of their own, in the order in which an id is looked for. */
+const kindsById: readonly RecordKind[] = [
+  ...(['dispatch', 'count', 'spent', 'draw', 'action'] as const),
+  ...sideKinds.map(({ kind }) => kind),
+];
+
+/** fill_temps, fill-temps and fillTemps are one field. */
+const fieldNamed = (field: string): string =>
+  field.trim().replace(/[_-]([a-z])/g, (_, letter: string) => letter.toUpperCase());

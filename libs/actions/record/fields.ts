@@ -1,0 +1,297 @@
+import { z } from 'zod';
+import { parseContainer } from '#libs/syrup/quantities/container.js';
+import { parseFillReadings } from '#libs/syrup/quantities/fill-readings.js';
+import {
+  parseDensity,
+  parsePercent,
+  parseTemperature,
+  parseVolume,
+  type Mismatch,
+  type Parsed,
+} from '#libs/syrup/quantities/quantities.js';
+import { beyondLimit, type FieldLimit, mostItems, mostLettersOfText, mostLettersUsually } from './field-limits.js';
+import type { Manner } from './parse-options.js';
+import type { Fault } from './problem.js';
+import { momentIn, parseDay, parseMoment } from './times.js';
+
+/**
+ * A field of a record, told once: the form, the JSON, the CSV column, the command line and a correction
+ * are all made from it. What arrives is text with its unit; what comes out is the text beside the SI value.
+ */
+export interface Field<T> extends FieldLimit {
+  readonly read: Read<T>;
+  readonly needed: boolean;
+  /** What the field holds where nothing was typed. */
+  readonly blank: T;
+  readonly label: string;
+  readonly example: string;
+  readonly hint: string;
+  /** Where only these words are taken. */
+  readonly choices?: readonly string[];
+  /** The usual answers, offered beside a box for any other. */
+  readonly suggestions?: readonly string[];
+}
+export type Fields = Readonly<Record<string, Field<unknown>>>;
+export type BodyOf<F> = { readonly [K in keyof F]: F[K] extends Field<infer T> ? T : never };
+
+interface Words {
+  readonly label: string;
+  readonly example?: string;
+  readonly hint?: string;
+  readonly list?: boolean;
+  /** The most letters, of each item where it is a list; else as the reader has it. */
+  readonly letters?: number;
+  readonly items?: number;
+  /** Of a count: the most it may be. */
+  readonly atMost?: number;
+  readonly choices?: readonly string[];
+  /** The usual answers, offered beside a box for any other. */
+  readonly suggestions?: readonly string[];
+}
+
+/** `recorded` is the text that the record holds already: what it says stays readable, though no new record may say it. */
+type Read<T> = (text: string, manner: Manner, recorded?: string) => Parsed<T>;
+
+export const needed = <T>(read: Read<T>, words: Words): Field<T> => ({
+  ...plain(read, words),
+  read,
+  needed: true,
+  blank: undefined as T,
+});
+export const maybe = <T>(read: Read<T>, words: Words): Field<T | undefined> => ({
+  ...plain(read, words),
+  read,
+  needed: false,
+  blank: undefined,
+});
+/** Where nothing was typed the field holds `blank`: an empty list, the usual kind. */
+export const orElse = <T>(read: Read<T>, blank: T, words: Words): Field<T> => ({
+  ...plain(read, words),
+  read,
+  needed: false,
+  blank,
+});
+export const words = (told: Words): Field<string> => orElse(text, '', told);
+
+const plain = (
+  read: unknown,
+  { label, example = '', hint = '', list = false, letters, items = mostItems, atMost, choices, suggestions }: Words,
+) => ({
+  label,
+  example,
+  hint,
+  list,
+  letters: letters ?? (read === text ? mostLettersOfText : mostLettersUsually),
+  items,
+  ...(atMost === undefined ? {} : { atMost }),
+  ...(choices ? { choices } : {}),
+  ...(suggestions ? { suggestions } : {}),
+});
+
+export const text: Read<string> = (typed) => ({ value: typed });
+export const moment: Read<string> = (typed, manner) => parseMoment(typed, manner.zone);
+/** When something happened: not in the future, but for clocks that differ a little. */
+export const happened: Read<string> = (typed, manner, recorded) => {
+  const parsed = parseMoment(typed, manner.zone);
+  if (parsed.mismatch || typed === recorded) return parsed;
+  if (Date.parse(parsed.value) <= manner.now.getTime() + clocksDifferMinutes * 60_000) return parsed;
+  return { mismatch: { expected: notYet(manner), got: `"${typed}"` } };
+};
+export const clocksDifferMinutes = 10;
+export const notYet = ({ zone, now }: Manner): string =>
+  `a time that has been: it is ${momentIn(zone, now).slice(0, 16)} by this computer’s clock. Is the clock right?`;
+export const day: Read<string> = (typed) => parseDay(typed);
+export const temperature: Read<import('#libs/syrup/quantities/quantities.js').Temperature> = (typed) =>
+  parseTemperature(typed);
+export const density: Read<import('#libs/syrup/quantities/quantities.js').DensityReading> = (typed) =>
+  parseDensity(typed);
+export const volume: Read<import('#libs/syrup/quantities/quantities.js').Volume> = (typed, manner) =>
+  parseVolume(typed, manner.volumes);
+export const percent: Read<import('#libs/syrup/quantities/quantities.js').Percent> = (typed) => parsePercent(typed);
+export const container: Read<import('#libs/syrup/quantities/container.js').Container> = (typed, manner) =>
+  parseContainer(typed, manner.volumes);
+export const fillReadings: Read<readonly import('#libs/syrup/quantities/fill-readings.js').FillReading[]> = (
+  typed,
+  _,
+  recorded,
+) => parseFillReadings(typed, recorded);
+
+export const initials: Read<string> = (typed) =>
+  /^[\p{L}\p{N}][\p{L}\p{N} .'’-]{0,39}$/u.test(typed)
+    ? { value: typed }
+    : { mismatch: { expected: 'initials or a name of at most 40 letters', got: `"${typed}"` } };
+
+/** Who did it, as typed: initials, a name, two names. Nobody need be in the book for their word to stand in it. */
+export const signature: Read<string> = (typed) =>
+  /^\P{C}{1,80}$/u.test(typed)
+    ? { value: typed }
+    : { mismatch: { expected: 'initials or a name of at most 80 letters', got: `"${typed}"` } };
+
+/** The maker's own number for a thing. Colons, semicolons and bars part lists, so an id holds none. */
+export const ownId: Read<string> = (typed) =>
+  /^[^\p{C};:|]{1,60}$/u.test(typed)
+    ? { value: typed }
+    : { mismatch: { expected: 'an id of at most 60 letters, without : ; or |', got: `"${typed}"` } };
+
+/** Ids as written on the instruments, parted as other lists are; the same one twice is once. */
+export const instruments: Read<readonly string[]> = (typed) => {
+  const ids = typed.split(/[;|,\n]/).flatMap((part) => part.trim() || []);
+  const wrong = ids.find((id) => ownId(id, undefined as never).mismatch);
+  return wrong === undefined
+    ? { value: [...new Set(ids)] }
+    : { mismatch: { expected: 'ids like T1;H2, at most 60 letters each', got: `"${wrong}"` } };
+};
+export const readWith: Field<readonly string[]> = orElse(instruments, [] as readonly string[], {
+  label: 'Read with',
+  example: 'T1;H2',
+  list: true,
+  letters: 500,
+  items: 60,
+  hint: 'The ids written on the thermometer and the float or refractometer',
+});
+
+/** A count of whole jars, at most a million at a time. */
+export const count: Read<number> = (typed) =>
+  /^\d{1,7}$/.test(typed) && Number(typed) <= 1_000_000
+    ? { value: Number(typed) }
+    : { mismatch: { expected: 'a whole number like 24', got: `"${typed}"` } };
+
+export const choice =
+  <const C extends readonly string[]>(...choices: C): Read<C[number]> =>
+  (typed) => {
+    const found = choices.find((each) => each.toLowerCase() === typed.toLowerCase().replace(/[\s_]+/g, '-'));
+    return found === undefined
+      ? { mismatch: { expected: `one of ${choices.join(', ')}`, got: `"${typed}"` } }
+      : { value: found };
+  };
+
+/** `26077A:3 gal`: a lot and, where it was told, how much of it. */
+export interface AskedPortion {
+  readonly lot: string;
+  readonly volume?: import('#libs/syrup/quantities/quantities.js').Volume | undefined;
+}
+export const portions: Read<readonly AskedPortion[]> = (typed, manner) => {
+  const asked: AskedPortion[] = [];
+  const named = new Set<string>();
+  for (const part of parts(typed)) {
+    const [lot = '', ...rest] = part.split(':');
+    const amount = rest.join(':').trim();
+    if (lot.trim() === '') return wrongPortion(part);
+    const parsed = amount === '' ? undefined : parseVolume(amount, manner.volumes);
+    if (parsed?.mismatch) return wrongPortion(part, parsed.mismatch);
+    if (named.has(lot.trim())) return { mismatch: { expected: 'each lot once', got: `"${lot.trim()}" twice` } };
+    named.add(lot.trim());
+    asked.push({ lot: lot.trim(), volume: parsed?.value });
+  }
+  return { value: asked };
+};
+const wrongPortion = (part: string, mismatch?: Mismatch): { mismatch: Mismatch } => ({
+  mismatch: {
+    expected: `a lot with an amount like 26077A:3 gal${mismatch ? `; for the amount ${mismatch.expected}` : ''}`,
+    got: `"${part}"`,
+  },
+});
+
+export const parts = (typed: string): string[] =>
+  typed
+    .split(/[;|\n]/)
+    .map((part) => part.trim())
+    .filter((part) => part !== '');
+
+/** snake_case, as files have it: gatheredAt → gathered_at. */
+export const columnOf = (name: string): string => name.replace(/[A-Z]/g, (letter) => `_${letter.toLowerCase()}`);
+
+/**
+ * The shape of a record as JSON or a form sends it: texts by field name, lists as lists or parted by `;`.
+ * The readings inside are understood by `readFields`, which knows the book's zone and gallons.
+ */
+export function shapeOf(fields: Fields, id: string): z.ZodType<Record<string, unknown>> {
+  const shape: Record<string, z.ZodType> = {};
+  for (const [name, field] of Object.entries(fields)) {
+    const described = {
+      description: [field.label, field.hint].filter(Boolean).join('. '),
+      ...(field.example ? { examples: [field.list ? [field.example] : field.example] } : {}),
+    };
+    const one = z.string().max(field.letters);
+    const value = field.list ? z.union([z.array(one).max(field.items), z.string()]) : z.union([one, z.number()]);
+    shape[name] = (field.needed ? value : value.nullish()).meta(described);
+  }
+  return z.strictObject(shape).meta({ id });
+}
+
+export type Typed = Readonly<Record<string, string>>;
+
+/**
+ * Reads the fields of a record, all of them, so that every fault is told at once. `kept` is what the book already holds
+ * of it, which may be longer than is taken today, or say what no new record may; `any` reads whatever was kept once.
+ */
+export function readFields<F>(
+  fields: F,
+  sent: Readonly<Record<string, unknown>>,
+  manner: Manner,
+  kept: Typed | 'any' = {},
+): { typed: Typed; body: BodyOf<F> } | { faults: Fault[] } {
+  const typed: Record<string, string> = {};
+  const body: Record<string, unknown> = {};
+  const faults: Fault[] = [];
+  const isKept = (words: string, name: string): boolean => kept === 'any' || kept[name] === words;
+  for (const [name, field] of Object.entries(fields as Fields)) {
+    const words = asText(sent[name]);
+    if (words === undefined) {
+      faults.push({
+        field: name,
+        expected: field.list ? 'text, or a list of texts' : 'text',
+        got: 'something else',
+      });
+      continue;
+    }
+    if (words === '') {
+      if (field.needed) faults.push({ field: name, expected: neededWords(field, manner), got: 'nothing' });
+      else body[name] = field.blank;
+      continue;
+    }
+    if (unkeepable.test(words)) {
+      faults.push({ field: name, expected: 'text of whole characters, without NUL', got: 'a character that is none' });
+      continue;
+    }
+    const beyond = kept === 'any' ? undefined : beyondLimit(field, words, kept[name]);
+    if (beyond) {
+      faults.push({ field: name, ...beyond });
+      continue;
+    }
+    const parsed = field.read(words, manner, kept === 'any' ? words : kept[name]);
+    const isMore = field.atMost !== undefined && Number(parsed.value) > field.atMost && !isKept(words, name);
+    if (parsed.mismatch) faults.push({ field: name, ...parsed.mismatch });
+    else if (isMore)
+      faults.push({ field: name, expected: `at most ${field.atMost?.toLocaleString('en-US')}`, got: `"${words}"` });
+    else {
+      typed[name] = words;
+      body[name] = parsed.value;
+    }
+  }
+  for (const name of Object.keys(sent).filter((each) => !Object.hasOwn(fields as Fields, each)))
+    faults.push({
+      field: name.slice(0, mostLettersUsually),
+      expected: `one of the fields ${Object.keys(fields as Fields).join(', ')}`,
+      got: `a field ${name.slice(0, mostLettersUsually)}`,
+    });
+  return faults.length > 0 ? { faults } : { typed, body: body as BodyOf<F> };
+}
+
+/** NUL, which PostgreSQL takes in no text, and half of a surrogate pair, for which there is no UTF-8. */
+const unkeepable = /\u0000|\p{Cs}/u;
+
+/** What a blank needed field is told to hold: the reader itself knows best. */
+function neededWords(field: Field<unknown>, manner: Manner): string {
+  const mismatch = field.read('', manner).mismatch;
+  return mismatch?.expected ?? (field.example ? `text like ${field.example}` : 'text');
+}
+
+function asText(value: unknown): string | undefined {
+  if (value === undefined || value === null) return '';
+  if (typeof value === 'string') return value.trim();
+  if (typeof value === 'number' && Number.isFinite(value)) return String(value);
+  if (Array.isArray(value) && value.every((each) => typeof each === 'string'))
+    return value.map((each) => each.trim()).join(';');
+  return undefined;
+}

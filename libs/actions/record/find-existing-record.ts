@@ -1,0 +1,61 @@
+import { countRecords, findByOwnId, findLot, findRecord, type KeptRecord } from '#libs/store/queries/lots.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import type { Kind } from './kind.js';
+import type { Refusal } from './problem.js';
+
+/** The record that is meant: by the lot code or id that it names, or by the id a correction points at. */
+export async function findExisting(
+  sql: Sql,
+  sugarhouse: string,
+  kind: Kind,
+  sent: Readonly<Record<string, unknown>>,
+  ways: { readonly of?: string | undefined },
+): Promise<KeptRecord<unknown> | undefined> {
+  if (ways.of !== undefined) return findRecord(sql, sugarhouse, kind.kind, ways.of);
+  for (const field of kind.named) {
+    const name = typeof sent[field] === 'string' ? sent[field].trim() : '';
+    if (name === '') continue;
+    const found =
+      (await findRecord(sql, sugarhouse, kind.kind, field === 'lot' ? name.toUpperCase() : name)) ??
+      (field === 'id' && kind.named.includes('lot') ? await findByOwnId(sql, sugarhouse, kind.kind, name) : undefined);
+    if (found) return found;
+  }
+  return undefined;
+}
+
+/** A lot's code is given once: a gathering may not take a boil's, nor a receipt a gathering's. */
+export async function idTaken(sql: Sql, sugarhouse: string, kind: Kind, id: string): Promise<Refusal | undefined> {
+  if (!['gathering', 'receipt', 'boil', 'pack'].includes(kind.kind)) return undefined;
+  const lot = await findLot(sql, sugarhouse, id);
+  if (!lot) return undefined;
+  return {
+    problem: {
+      kind: 'invalid',
+      faults: [
+        { field: kind.named[0] ?? 'id', expected: `an id no other lot has`, got: `${id}, which is a ${lot.kind}` },
+      ],
+    },
+  };
+}
+
+/** Where two kinds begin alike: a draw-off is D, so what is sent out is S. */
+const letters: Readonly<Record<string, string>> = {
+  spent: 'U',
+  dispatch: 'S',
+  cleaning: 'CL',
+  check: 'CH',
+  complaint: 'CO',
+  answer: 'AN',
+  'lead-test': 'LT',
+  'recall-call': 'RC',
+  season: 'Y',
+  supply: 'SU',
+};
+
+/** Short ids for what the maker didn't number: the kind's first letter and a running number. */
+export async function freeId(sql: Sql, sugarhouse: string, kind: Kind): Promise<string> {
+  for (let n = (await countRecords(sql, sugarhouse, kind.kind)) + 1; ; n++) {
+    const id = `${letters[kind.kind] ?? kind.noun.charAt(0).toUpperCase()}${String(n).padStart(4, '0')}`;
+    if (!(await findRecord(sql, sugarhouse, kind.kind, id))) return id;
+  }
+}

@@ -1,0 +1,51 @@
+import type { RecordKind } from '#libs/records/entry.js';
+import type { KeptRecord } from '#libs/store/queries/lots.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import type { Desk, Ground } from './write-context.js';
+import type { BodyOf, Fields, Typed } from './fields.js';
+import type { Refusal } from './problem.js';
+
+/** What a kind of record is settled with: the book as it stands inside the write. */
+export interface Settling {
+  readonly sql: Sql;
+  readonly desk: Desk;
+  readonly ground: Ground;
+  /** Who first wrote the record and when, which stand where neither is typed: a correction changes neither. */
+  readonly first: { readonly by: string; readonly at: string };
+}
+
+/** A record made ready for the log: its id or code given, its references found, its amounts allotted. */
+export interface Settled {
+  readonly id: string;
+  readonly ownId?: string | undefined;
+  readonly lot?: string | undefined;
+  readonly body: unknown;
+  readonly happenedAt: string;
+  /** Lots whose history shows it. */
+  readonly about: readonly string[];
+  /** Lots to judge again, once it is in the index. */
+  readonly judge: readonly string[];
+  /** How many jars of this pack there are, where it is one. */
+  readonly jars?: number | undefined;
+  /** What the writer should hear, though nothing was refused. */
+  readonly notes: readonly string[];
+}
+
+export interface Kind<F extends Fields = Fields> {
+  readonly kind: RecordKind;
+  /** As files, addresses and the command line call it: `gatherings`. */
+  readonly plural: string;
+  /** As a sentence calls one: `gathering`. */
+  readonly noun: string;
+  readonly fields: F;
+  /** Which fields name the record: its lot code first, then the maker's own id. */
+  readonly named: readonly string[];
+  settle(
+    at: Settling,
+    read: { readonly typed: Typed; readonly body: BodyOf<F> },
+    before: KeptRecord<unknown> | undefined,
+  ): Promise<Refusal | Settled>;
+}
+
+/** Keeps the fields' types inside while the table of kinds holds them all alike. */
+export const kind = <F extends Fields>(definition: Kind<F>): Kind => definition;

@@ -1,0 +1,56 @@
+import { findLot } from '#libs/store/queries/lots.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { blendCode, boilCode, packCode, parseLotCode } from '#libs/syrup/codes/lot-codes.js';
+import type { Desk } from './write-context.js';
+import type { Fault } from './problem.js';
+import { dayOf } from './times.js';
+
+type Giving = Pick<Desk, 'sugarhouse' | 'spoken'>;
+
+/** The next free code of the day a boil began. */
+export async function freeBoilCode(sql: Sql, desk: Giving, beganAt: string): Promise<string> {
+  const { year, dayOfYear } = dayOf(beganAt);
+  return firstFree(sql, desk, (n) => boilCode(year, dayOfYear, n));
+}
+
+/** The next free run of the one boil, or of the day's blends where it came from several or from bought syrup. */
+export async function freePackCode(
+  sql: Sql,
+  desk: Giving,
+  boils: readonly string[],
+  packedAt: string,
+): Promise<string> {
+  const [boil] = boils;
+  if (boil !== undefined && boils.length === 1) return firstFree(sql, desk, (n) => packCode(boil, n + 1));
+  const { year, dayOfYear } = dayOf(packedAt);
+  return firstFree(sql, desk, (n) => blendCode(year, dayOfYear, n + 1));
+}
+
+/** A code that the maker gave: read, or why it cannot be one. */
+export function givenCode(
+  typed: string,
+  kind: 'boil' | 'pack',
+  happenedAt: string,
+): { code: string; notes: string[] } | Fault {
+  const parsed = parseLotCode(typed);
+  const example = kind === 'boil' ? '26077A' : '26077A-1 or 26081X-1';
+  if (!parsed || (parsed.kind === 'boil') !== (kind === 'boil'))
+    return { field: 'lot', expected: `the code of a ${kind} like ${example}`, got: `"${typed}"` };
+  const { year, dayOfYear } = dayOf(happenedAt);
+  const sameDay = parsed.year === year && parsed.dayOfYear === dayOfYear;
+  const dated = parsed.kind === 'blend' ? 'was packed' : 'began';
+  const notes =
+    sameDay || parsed.kind === 'pack'
+      ? []
+      : [
+          `${parsed.code} says day ${parsed.dayOfYear} of ${parsed.year}, but it ${dated} on ${happenedAt.slice(0, 10)}. The code stays as it was given.`,
+        ];
+  return { code: parsed.code, notes };
+}
+
+async function firstFree(sql: Sql, { sugarhouse, spoken }: Giving, codeAt: (n: number) => string): Promise<string> {
+  for (let n = 0; ; n++) {
+    const code = codeAt(n);
+    if (!spoken?.has(code) && !(await findLot(sql, sugarhouse, code))) return code;
+  }
+}

@@ -1,0 +1,18 @@
+import { join } from 'node:path';
+import { backUpBeforeUpdate } from '#libs/store/backup/backup.js';
+import { keepPrivate, refusalAt } from '#libs/store/connection/book-location.js';
+import { type Book, openBook } from '#libs/store/book.js';
+import type { BookSettings } from '../accounts/book-settings.js';
+
+/** What stands at the book's place forbids to open it, or to begin a new one: a sentence says why. */
+export class NotOpened extends Error {}
+
+/** Opens the book of the data folder; before it is migrated or its index rebuilt it is saved beside the others. */
+export async function openFrom(settings: BookSettings, beginAnew: boolean, now: Date): Promise<Book> {
+  const { keeping, folder } = settings;
+  if (!('file' in keeping)) return openBook(keeping);
+  const refusal = refusalAt(keeping.file, beginAnew);
+  if (refusal !== undefined) throw new NotOpened(refusal);
+  keepPrivate(folder);
+  return openBook(keeping, () => backUpBeforeUpdate(keeping.file, join(folder, 'backups'), now));
+}

@@ -1,0 +1,67 @@
+import type { Portion } from '#libs/records/record-types.js';
+import type { LotKind } from '#libs/records/entry.js';
+import { findByOwnId, findLot, type Lot } from '#libs/store/queries/lots.js';
+import { drawnFrom, lotsUpstream } from '#libs/store/queries/trace.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { parseLotCode } from '#libs/syrup/codes/lot-codes.js';
+import type { AskedPortion } from './fields.js';
+import type { Fault } from './problem.js';
+
+/** A lot by its code in any case, or by the maker's own id of a boil or a pack. */
+export async function lookUpLot(sql: Sql, sugarhouse: string, typed: string): Promise<Lot | undefined> {
+  const code = typed.trim();
+  const exact = await findLot(sql, sugarhouse, parseLotCode(code)?.code ?? code);
+  if (exact) return exact;
+  for (const kind of ['boil', 'pack'] as const) {
+    const named = await findByOwnId(sql, sugarhouse, kind, code);
+    if (named) return findLot(sql, sugarhouse, named.id);
+  }
+  const capitals = code.toUpperCase();
+  return capitals === code ? undefined : findLot(sql, sugarhouse, capitals);
+}
+
+export interface Allotted {
+  readonly portions: Portion[];
+  readonly faults: Fault[];
+  readonly notes: string[];
+}
+
+/**
+ * Finds the lots that went in and how much of each. Where no amount was told, all that was left is meant.
+ * A lot cannot go into itself, by whatever way round.
+ */
+export async function allot(
+  sql: Sql,
+  sugarhouse: string,
+  field: string,
+  asked: readonly AskedPortion[],
+  kinds: readonly LotKind[],
+  into: string,
+): Promise<Allotted> {
+  const allotted: Allotted = { portions: [], faults: [], notes: [] };
+  for (const each of asked) {
+    const lot = await lookUpLot(sql, sugarhouse, each.lot);
+    if (!lot || !kinds.includes(lot.kind)) {
+      const expected = `a ${kinds.join(' or ')} of this book`;
+      allotted.faults.push({ field, expected, got: lot ? `${each.lot}, which is a ${lot.kind}` : `"${each.lot}"` });
+      continue;
+    }
+    if (lot.code === into || (into !== '' && (await isUpstreamOf(sql, sugarhouse, into, lot.code)))) {
+      allotted.faults.push({ field, expected: `a lot that ${into} did not itself go into`, got: lot.code });
+      continue;
+    }
+    if (each.volume) {
+      allotted.portions.push({ lot: lot.code, typed: each.volume.typed, millilitres: each.volume.millilitres });
+      continue;
+    }
+    const left = Math.max(0, (lot.millilitres ?? 0) - (await drawnFrom(sql, sugarhouse, lot.code, into)));
+    allotted.portions.push({ lot: lot.code, typed: '', millilitres: left });
+    if (left === 0) allotted.notes.push(`Nothing was left of ${lot.code} by what the book knows; no amount was told.`);
+  }
+  return allotted;
+}
+
+/** Whether `code` went into `other`, at whatever remove. */
+async function isUpstreamOf(sql: Sql, sugarhouse: string, code: string, other: string): Promise<boolean> {
+  return (await lotsUpstream(sql, sugarhouse, other)).some((lot) => lot.code === code);
+}

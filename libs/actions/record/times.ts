@@ -1,0 +1,101 @@
+import { Temporal } from 'temporal-polyfill';
+import type { Parsed } from '#libs/syrup/quantities/quantities.js';
+
+/**
+ * A moment as written, in ISO 8601: `2026-03-19T14:10`, with seconds or an offset where wanted. Without an
+ * offset it is in the book's zone. Answers the same moment with its offset, `2026-03-19T14:10:00-04:00`.
+ * A local time the clocks skipped is a fault; one that comes twice asks for its offset.
+ */
+export function parseMoment(text: string, zone: string): Parsed<string> {
+  const expected = 'a date and time like 2026-03-19T14:10';
+  const got = text.trim() === '' ? 'nothing' : `"${text.trim()}"`;
+  const parts = /^(\d{4}-\d{2}-\d{2})(?:[T ](\d{1,2}:\d{2})(:\d{2}(?:\.\d+)?)?\s*(Z|[+-]\d{2}:?\d{2})?)?$/i.exec(
+    text.trim(),
+  );
+  if (!parts) return { mismatch: { expected, got } };
+  const [, day = '', clock = '00:00', seconds = '', offset] = parts;
+  // The calendar library takes a leap second for the one before it.
+  if (seconds.startsWith(':6')) return { mismatch: { expected: `${expected}, with seconds from 00 to 59`, got } };
+  try {
+    const local = Temporal.PlainDateTime.from(`${day}T${clock.padStart(5, '0')}${seconds}`, { overflow: 'reject' });
+    if (local.year < 2000 || local.year > 2099)
+      return { mismatch: { expected: `${expected}, from 2000 to 2099`, got } };
+    if (offset) {
+      const wellFormed =
+        offset.toUpperCase() === 'Z'
+          ? '+00:00'
+          : offset.includes(':')
+            ? offset
+            : `${offset.slice(0, 3)}:${offset.slice(3)}`;
+      return { value: withOffset(Temporal.Instant.from(`${local.toString()}${wellFormed}`), wellFormed) };
+    }
+    return atZone(local, zone, expected, got);
+  } catch {
+    return { mismatch: { expected: `${expected} that is in the calendar`, got } };
+  }
+}
+
+/** A day as written, `2026-03-19`. */
+export function parseDay(text: string): Parsed<string> {
+  const expected = 'a date like 2026-03-19';
+  const got = text.trim() === '' ? 'nothing' : `"${text.trim()}"`;
+  if (!/^\d{4}-\d{2}-\d{2}$/.test(text.trim())) return { mismatch: { expected, got } };
+  try {
+    return { value: Temporal.PlainDate.from(text.trim(), { overflow: 'reject' }).toString() };
+  } catch {
+    return { mismatch: { expected: `${expected} that is in the calendar`, got } };
+  }
+}
+
+/** A moment of the clock, written in the zone: what an entry made now carries. */
+export function momentIn(zone: string, moment: Date): string {
+  const zoned = Temporal.Instant.fromEpochMilliseconds(moment.getTime()).toZonedDateTimeISO(zone);
+  return `${zoned.toPlainDateTime().toString({ smallestUnit: 'second' })}${zoned.offset}`;
+}
+
+/** Year and day of the year of a moment, by the date it was written with. */
+export function dayOf(moment: string): { year: number; dayOfYear: number } {
+  const date = Temporal.PlainDate.from(moment.slice(0, 10));
+  return { year: date.year, dayOfYear: date.dayOfYear };
+}
+
+export function isZone(zone: string): boolean {
+  try {
+    Temporal.Now.instant().toZonedDateTimeISO(zone);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/**
+ * A clock time such as `14:10` near another moment: the same day, or the next where the evening ran past
+ * midnight. Undefined when it isn't a time of that day in this zone.
+ */
+export function clockNear(clock: string, moment: string, zone: string): string | undefined {
+  const base = Temporal.PlainDate.from(moment.slice(0, 10));
+  const candidates = [-1, 0, 1].flatMap((days) => {
+    const parsed = parseMoment(`${base.add({ days }).toString()}T${clock}`, zone);
+    return parsed.value === undefined ? [] : [parsed.value];
+  });
+  const distance = (each: string): number => Math.abs(Date.parse(each) - Date.parse(moment));
+  return candidates.sort((a, b) => distance(a) - distance(b))[0];
+}
+
+function atZone(local: Temporal.PlainDateTime, zone: string, expected: string, got: string): Parsed<string> {
+  const earlier = local.toZonedDateTime(zone, { disambiguation: 'earlier' });
+  const later = local.toZonedDateTime(zone, { disambiguation: 'later' });
+  if (earlier.epochNanoseconds === later.epochNanoseconds)
+    return { value: withOffset(earlier.toInstant(), earlier.offset) };
+  if (!earlier.toPlainDateTime().equals(local))
+    return { mismatch: { expected: `${expected} that exists: on that night the clocks of ${zone} skipped it`, got } };
+  return {
+    mismatch: {
+      expected: `${expected} with its offset, ${local.toString()}${earlier.offset} or ${local.toString()}${later.offset}: on that night it came twice in ${zone}`,
+      got,
+    },
+  };
+}
+
+const withOffset = (instant: Temporal.Instant, offset: string): string =>
+  `${instant.toZonedDateTimeISO(offset).toPlainDateTime().toString({ smallestUnit: 'second' })}${offset}`;

@@ -1,0 +1,55 @@
+import type { HouseBody } from '#libs/records/record-types.js';
+import { findRecord } from '#libs/store/queries/lots.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import type { PlaceRules } from '#libs/syrup/labelling/places.js';
+import type { Manner } from './parse-options.js';
+import { isRefusal, placeRules } from '../places/places.js';
+
+/** Who is writing, and when. Made anew for each request, command or file. */
+export interface Desk {
+  readonly sugarhouse: string;
+  /** Initials that stand in the record. */
+  readonly by: string;
+  /** Whose keys count: initials, the name of a script's key, or `import`. */
+  readonly author: string;
+  readonly now: Date;
+  /** Used until the book has a zone of its own. */
+  readonly zone: string;
+  /** Idempotency: the same key twice is one entry. */
+  readonly key?: string | undefined;
+  /** Lot codes that other rows of the same file bring with them: the book gives none of these by itself. */
+  readonly spoken?: ReadonlySet<string> | undefined;
+  /** Where the words were copied from, when they weren't typed at the time: `paper`, a file's name. */
+  readonly from?: string | undefined;
+  /** The last entry about the lot that the writer has seen, where they looked at it first. */
+  readonly seen?: number | undefined;
+  /** Seen on a page by the author: what they wrote themselves since is seen as well. */
+  readonly seenOnPage?: boolean | undefined;
+  /** What the writer's own phone says the time is, and since when this server has been running. */
+  readonly phone?: { readonly says: Date; readonly serverBegan: Date } | undefined;
+  /** Somebody has looked: the clock is right, though the last entry is later. */
+  readonly clockIsRight?: boolean | undefined;
+}
+
+/** What the book itself says of how to read and judge: its house, zone, gallons and the rules of its place. */
+export interface Ground {
+  readonly house: HouseBody | undefined;
+  readonly place: PlaceRules;
+  readonly manner: Manner;
+}
+
+export async function groundOf(sql: Sql, desk: Pick<Desk, 'sugarhouse' | 'now' | 'zone'>): Promise<Ground> {
+  const house = (await findRecord<HouseBody>(sql, desk.sugarhouse, 'house', 'house'))?.body;
+  // A place is checked before it is kept; a book from elsewhere may still name one this program doesn't know.
+  const named = placeRules(house?.place);
+  const place = isRefusal(named) ? (placeRules() as PlaceRules) : named;
+  return {
+    house,
+    place,
+    manner: {
+      zone: house?.zone ?? desk.zone,
+      volumes: { bareGallons: place.canada ? 'refused' : 'US' },
+      now: desk.now,
+    },
+  };
+}

@@ -1,0 +1,228 @@
+import type { ActionBody } from '#libs/records/record-types.js';
+import type { Judged, NumberedEntry } from '#libs/records/entry.js';
+import { findEntry } from '#libs/store/log/log.js';
+import { judgedEntries } from '#libs/store/log/judged-entries.js';
+import type { Lot } from '#libs/store/queries/lots.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { spansSaid } from '#libs/syrup/jars/held-jars.js';
+import type { Finding } from '#libs/syrup/rules/verdict.js';
+import type { Deviation, DeviationStep, VerdictChange } from '#libs/reports/season/deviation.js';
+import { acceptanceWords } from './read-findings.js';
+import { changeWords, fieldChanges } from '#libs/reports/season/field-changes.js';
+
+export interface LotDeviations {
+  readonly deviations: readonly Deviation[];
+  readonly changes: readonly VerdictChange[];
+}
+
+/**
+ * All that ever held these lots, and the corrections that changed how they were judged, each as the log has it.
+ * `since` is an entry before which none of them was written.
+ */
+export async function readDeviations(
+  sql: Sql,
+  sugarhouse: string,
+  lots: readonly Lot[],
+  since: number,
+): Promise<ReadonlyMap<string, LotDeviations>> {
+  const entries = lots.length === 0 ? [] : await judgedEntries(sql, sugarhouse, since);
+  const byLot = new Map<string, { entry: NumberedEntry; judged: Judged }[]>(lots.map((lot) => [lot.code, []]));
+  for (const entry of entries) for (const judged of entry.judged ?? []) byLot.get(judged.lot)?.push({ entry, judged });
+  const typedBefore = await typedBeforeOf(sql, entries);
+  return new Map(
+    lots.map((lot) => {
+      const told = byLot.get(lot.code) ?? [];
+      return [lot.code, { deviations: deviationsOf(lot, told), changes: changesOf(lot, told, typedBefore) }];
+    }),
+  );
+}
+
+type Told = readonly { readonly entry: NumberedEntry; readonly judged: Judged }[];
+
+/** What each corrected record said before, by the number of the correcting entry. */
+async function typedBeforeOf(sql: Sql, entries: readonly NumberedEntry[]) {
+  const known = new Map(entries.map((entry) => [entry.seq, entry]));
+  const before = new Map<number, Readonly<Record<string, string>>>();
+  for (const { seq, corrects } of entries) {
+    if (corrects === undefined) continue;
+    const entry = known.get(corrects) ?? (await findEntry(sql, corrects));
+    if (entry?.record) before.set(seq, entry.record.typed);
+  }
+  return before;
+}
+
+/** A deviation while it is being followed through the log. */
+type Running = { -readonly [Key in keyof Deviation]: Deviation[Key] } & { done: DeviationStep[]; readAgain: string[] };
+
+function deviationsOf(lot: Lot, told: Told): Deviation[] {
+  const all: Running[] = [];
+  const running = (kind: Deviation['kind'], rule?: string): Running[] =>
+    all.filter((each) => each.open && each.kind === kind && (rule === undefined || each.rule === rule));
+  for (const { entry, judged } of told) {
+    step(entry, lot.code, all);
+    const stops = judged.verdict?.findings.filter((finding) => finding.stop);
+    if (stops) follow(entry, judged, stops, all);
+    if (entry.deed === 'hold' && entry.about[0] === lot.code && running('hold').length === 0)
+      all.push(byHand(entry, judged, 'hold'));
+    if (entry.deed === 'recall' && judged.state === 'recalled' && running('recall').length === 0)
+      all.push(byHand(entry, judged, 'recall'));
+    if (entry.deed === 'release' && judged.state === 'released')
+      for (const each of all.filter((one) => one.open)) {
+        const accepted = judged.verdict?.findings.find((one) => one.rule === each.rule)?.accepted;
+        const why = accepted ? acceptanceWords(accepted) : (entry.why ?? '');
+        each.released = { at: entry.typedAt, by: entry.by, why };
+        each.open = false;
+      }
+    // A lot that stands open again was not released: a better record took away what held it.
+    if (judged.state === 'open') for (const each of all) if (each.cleared) each.open = false;
+  }
+  if (lot.state === 'open' || lot.state === 'released') for (const each of all) if (each.cleared) each.open = false;
+  return all;
+}
+
+/** A corrective action or a correction is listed with all that it found open. */
+function step(entry: NumberedEntry, lot: string, all: readonly Running[]): void {
+  const action = actionIn(entry);
+  if (!action || action.lot !== lot) return;
+  const words = [
+    action.way && action.way !== 'other' ? `${action.way.replaceAll('-', ' ')}: ` : '',
+    action.done.replace(/\.?$/, '.'),
+    action.cause ? ` Cause: ${action.cause}.` : ' Cause not recorded.',
+    action.jarsTyped ? ` Of ${action.jarsTyped === 'all' ? 'all jars' : action.jarsTyped}.` : ' Jars not recorded.',
+  ].join('');
+  for (const each of all.filter((one) => one.open)) {
+    // A correction of an action tells the same action again.
+    each.done = [...each.done.filter((one) => one.at !== action.at), { at: action.at, by: action.by, words }];
+    each.readAgain = [...each.readAgain, ...readingsOf(action).filter((typed) => !each.readAgain.includes(typed))];
+  }
+}
+
+/** Newer actions may name their jars and the cause; older ones have neither. */
+type Action = ActionBody & { readonly cause?: string; readonly jarsTyped?: string };
+
+function actionIn(entry: NumberedEntry): Action | undefined {
+  if (entry.record?.kind !== 'action') return undefined;
+  const body = entry.record.body as ActionBody & { readonly cause?: unknown };
+  const { jars } = entry.record.typed;
+  return {
+    ...body,
+    ...(typeof body.cause === 'string' ? { cause: body.cause } : {}),
+    ...(jars ? { jarsTyped: /^\d/.test(jars) ? `jars ${jars}` : jars } : {}),
+  };
+}
+
+const readingsOf = (action: ActionBody): string[] => [
+  ...action.fillTemps.map((fill) => fill.typed),
+  ...(action.hotPackTemp ? [`${action.hotPackTemp.typed} in the kettle`] : []),
+  ...(action.densityReading
+    ? [`${action.densityReading.typed}${action.densityAt ? ` at ${action.densityAt.typed}` : ''}`]
+    : []),
+];
+
+function follow(entry: NumberedEntry, judged: Judged, stops: readonly Finding[], all: Running[]): void {
+  for (const stop of stops) {
+    const known = all.find((each) => each.kind === 'rule' && each.rule === stop.rule && each.open);
+    if (known) {
+      // What was found may have grown since: the latest words, under the time it was first found.
+      Object.assign(known, { found: stop.found, limit: stop.limit, jars: jarsOf(stop, judged), cleared: null });
+      continue;
+    }
+    // What a maker released in spite of the finding is told once, with its release.
+    const accepted = all.some(
+      (each) => each.rule === stop.rule && each.found === stop.found && each.released && judged.state !== 'held',
+    );
+    if (!accepted) all.push(brokenRule(entry, judged, stop));
+  }
+  const names = new Set<string>(stops.map((stop) => stop.rule));
+  for (const each of all)
+    if (each.open && each.kind === 'rule' && !each.cleared && !names.has(each.rule))
+      each.cleared = { at: entry.typedAt, by: entry.by, through: throughWords(entry) };
+}
+
+const brokenRule = (entry: NumberedEntry, judged: Judged, stop: Finding): Running => ({
+  lot: judged.lot,
+  kind: 'rule',
+  rule: stop.rule,
+  found: stop.found,
+  limit: stop.limit,
+  source: stop.source,
+  jars: jarsOf(stop, judged),
+  wayOut: stop.wayOut ?? null,
+  foundAt: entry.typedAt,
+  foundBy: entry.by,
+  heldAt: judged.heldSince ?? null,
+  done: [],
+  readAgain: [],
+  cleared: null,
+  released: null,
+  open: true,
+});
+
+const byHand = (entry: NumberedEntry, judged: Judged, kind: 'hold' | 'recall'): Running => ({
+  lot: judged.lot,
+  kind,
+  rule: kind === 'hold' ? 'held by hand' : 'recalled',
+  found: entry.why ?? 'not recorded',
+  limit: '',
+  source: '',
+  jars: null,
+  wayOut: null,
+  foundAt: entry.happenedAt,
+  foundBy: entry.by,
+  heldAt: kind === 'hold' ? (judged.heldSince ?? entry.happenedAt) : (judged.heldSince ?? null),
+  done: [],
+  readAgain: [],
+  cleared: null,
+  released: null,
+  open: true,
+});
+
+/** The jars a finding names for itself, else those of the verdict. */
+function jarsOf(stop: Finding, judged: Judged): string | null {
+  const spans = stop.jars && stop.jars.length > 0 ? stop.jars : judged.verdict?.heldJars;
+  return spans && spans.length > 0 ? spansSaid(spans) : null;
+}
+
+function throughWords(entry: NumberedEntry): string {
+  const { record } = entry;
+  if (record?.kind === 'action') return 'the corrective action';
+  if (entry.deed === 'correct' || entry.deed === 'add')
+    return `a correction of ${record?.kind ?? 'a record'} ${record?.id ?? ''}`.trim();
+  if (entry.deed === 'release') return `the release of ${entry.about[0] ?? 'the lot before it'}`;
+  return record ? `${record.kind} ${record.id}` : entry.deed;
+}
+
+/** Corrections after which other rules stopped the lot, or none did, or it stood otherwise. */
+function changesOf(
+  lot: Lot,
+  told: Told,
+  typedBefore: ReadonlyMap<number, Readonly<Record<string, string>>>,
+): VerdictChange[] {
+  const changes: VerdictChange[] = [];
+  let before: Judged | undefined;
+  for (const { entry, judged } of told) {
+    const typed = typedBefore.get(entry.seq);
+    if (before && typed && entry.record && entry.deed === 'correct' && verdictWords(before) !== verdictWords(judged))
+      changes.push({
+        lot: lot.code,
+        at: entry.typedAt,
+        by: entry.by,
+        why: entry.why ?? null,
+        record: `${entry.record.kind} ${entry.record.id}`,
+        changes: fieldChanges(typed, entry.record.typed),
+        before: verdictWords(before),
+        after: verdictWords(judged),
+      });
+    before = judged.verdict ? judged : { ...judged, verdict: before?.verdict };
+  }
+  return changes;
+}
+
+/** `held: fill-temperature (178 °F, the second of 3 readings)`, `open`. */
+function verdictWords({ state, verdict }: Judged): string {
+  const stops = (verdict?.findings ?? []).filter((finding) => finding.stop);
+  return [state, stops.map(({ rule, found }) => `${rule} (${found})`).join('; ')].filter(Boolean).join(': ');
+}
+
+/** `fill temps 178 F → 188 F` */
+export const changesSaid = (change: VerdictChange): string => change.changes.map(changeWords).join('; ');

@@ -1,0 +1,26 @@
+import { spansSaid } from '#libs/syrup/jars/held-jars.js';
+import type { Acceptance, Finding } from '#libs/syrup/rules/verdict.js';
+import type { LotFinding } from '#libs/reports/season/lot.js';
+
+/** A finding as documents print it: which jars it holds, what ends the hold, and who released the lot in spite of it. */
+export function findingOf({ rule, stop, limit, found, source, jars, wayOut, accepted }: Finding): LotFinding {
+  return {
+    rule,
+    stop,
+    limit,
+    found,
+    source,
+    ...(jars && jars.length > 0 ? { jars: spansSaid(jars) } : {}),
+    ...(wayOut ? { wayOut } : {}),
+    ...(accepted ? { accepted: acceptanceWords(accepted) } : {}),
+  };
+}
+
+/** `the yield was measured twice; asked the state laboratory 2026-04-02: may be sold`. */
+export const acceptanceWords = ({ why, authority, askedAt, answer }: Acceptance): string =>
+  [
+    why,
+    ...(authority
+      ? [`asked ${authority}${askedAt ? ` ${askedAt.slice(0, 10)}` : ''}: ${answer ?? 'no answer recorded'}`]
+      : []),
+  ].join('; ');

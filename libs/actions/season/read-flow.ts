@@ -1,0 +1,222 @@
+import type {
+  BoilBody,
+  CountBody,
+  DispatchBody,
+  DrawBody,
+  GatheringBody,
+  LineBody,
+  Portion,
+  ReceiptBody,
+  SpentBody,
+} from '#libs/records/record-types.js';
+import { flowsIntoEach, historyOfEach, lotsNamed, recordsAboutEach } from '#libs/store/connection/batch-queries.js';
+import { type Lot, recordsOf } from '#libs/store/queries/lots.js';
+import { lotsWithSomeLeft } from '#libs/store/queries/work-in-progress.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import type { LotDeviations } from './read-deviations.js';
+import { findingOf } from './read-findings.js';
+import { historyLines, lateEntries } from '../lots/read-history.js';
+import { boilReadings, drawReadings, gatheringReadings, panReadings } from '../lots/read-readings.js';
+import type { CountRecord, Dispatch, Draw, Gathering, Receipt, SeasonBoil, Spent } from '#libs/reports/season/flow.js';
+import type { LotInput } from '#libs/reports/season/lot.js';
+import type { CarriedIn, Season } from '#libs/reports/season/season.js';
+import { bothSaid } from '#libs/format/format-volume-pair.js';
+
+export const readGatherings = async (sql: Sql, sugarhouse: string, year: number): Promise<Gathering[]> =>
+  gatheringsFrom(await recordsOf<GatheringBody>(sql, sugarhouse, 'gathering', year));
+
+export function gatheringsFrom(records: readonly { readonly id: string; readonly body: GatheringBody }[]): Gathering[] {
+  return records.map(({ id, body }) => ({
+    id,
+    gatheredAt: body.gatheredAt,
+    source: body.source,
+    volumeTyped: body.volume.typed,
+    millilitres: body.volume.millilitres,
+    readings: gatheringReadings(body),
+    condition: body.condition || null,
+    by: body.by || null,
+  }));
+}
+
+export const readReceipts = async (sql: Sql, sugarhouse: string, year: number): Promise<Receipt[]> =>
+  receiptsFrom(await recordsOf<ReceiptBody>(sql, sugarhouse, 'receipt', year));
+
+export function receiptsFrom(records: readonly { readonly id: string; readonly body: ReceiptBody }[]): Receipt[] {
+  return records.map(({ id, body }) => ({
+    id,
+    supplier: body.supplier,
+    contact: body.contact,
+    theirLot: body.theirLot || null,
+    volumeTyped: body.volume.typed,
+    millilitres: body.volume.millilitres,
+    densityTyped: body.density?.typed ?? null,
+    receivedAt: body.receivedAt,
+    by: body.by || null,
+  }));
+}
+
+/** Boils begun in the year; one still going has drawn nothing yet. */
+export const readBoils = async (
+  sql: Sql,
+  sugarhouse: string,
+  year: number,
+  deviations: ReadonlyMap<string, LotDeviations>,
+): Promise<SeasonBoil[]> =>
+  boilsFrom(sql, sugarhouse, await recordsOf<BoilBody>(sql, sugarhouse, 'boil', year), deviations);
+
+export async function boilsFrom(
+  sql: Sql,
+  sugarhouse: string,
+  records: readonly { readonly id: string; readonly body: BoilBody }[],
+  deviations: ReadonlyMap<string, LotDeviations> = new Map(),
+): Promise<SeasonBoil[]> {
+  const boils: SeasonBoil[] = [];
+  const codes = records.map(({ id }) => id);
+  const histories = await historyOfEach(sql, sugarhouse, codes);
+  const lots = await lotsNamed(sql, sugarhouse, codes);
+  const lines = await recordsAboutEach<LineBody>(sql, sugarhouse, codes, 'line');
+  for (const { id, body } of records) {
+    const lot = lots.get(id);
+    boils.push({
+      lot: id,
+      beganAt: body.beganAt,
+      finishedAt: body.finishedAt ?? null,
+      inputs: body.gatherings.map(inputOf),
+      carriedFrom: body.carriedFrom.map(inputOf),
+      sapVolumeTyped: body.sapVolume?.typed ?? null,
+      sapMillilitres: body.sapVolume?.millilitres ?? null,
+      sapSugarTyped: body.sapSugar?.typed ?? null,
+      readings: boilReadings(body),
+      filterMedium: body.filterMedium || null,
+      defoamer: body.defoamer || null,
+      defoamerAllergens: body.defoamerAllergens || null,
+      restedFrom: body.restedFrom ?? null,
+      restedUntil: body.restedUntil ?? null,
+      syrupVolumeTyped: body.syrupVolume?.typed ?? 'not recorded yet',
+      syrupMillilitres: body.syrupVolume?.millilitres ?? 0,
+      by: body.by,
+      note: body.note || null,
+      history: historyLines(histories.get(id) ?? [], 'boil'),
+      status: lot?.state ?? 'open',
+      findings: (lot?.verdict?.findings ?? []).map(findingOf),
+      deviations: deviations.get(id)?.deviations ?? [],
+      verdictChanges: deviations.get(id)?.changes ?? [],
+      lateEntries: lateEntries(histories.get(id) ?? []),
+      panLog: (lines.get(id) ?? []).flatMap((line) => panReadings(line.body)),
+    });
+  }
+  return boils;
+}
+
+export async function readDraws(sql: Sql, sugarhouse: string, year: number): Promise<Draw[]> {
+  return (await recordsOf<DrawBody>(sql, sugarhouse, 'draw', year)).map(({ id, body }) => ({
+    id,
+    boil: body.boil,
+    drawnAt: body.drawnAt,
+    volumeTyped: body.volume.typed,
+    millilitres: body.volume.millilitres,
+    readings: drawReadings(body),
+    filterMedium: body.filterMedium || null,
+    vessel: body.vessel || null,
+    by: body.by || null,
+  }));
+}
+
+/** Dispatches of the season's packs, whenever they went, and those of the year from older packs. */
+export async function readDispatches(
+  sql: Sql,
+  sugarhouse: string,
+  year: number,
+  packs: readonly Lot[],
+  asOf: string,
+): Promise<Dispatch[]> {
+  const byId = new Map<string, Dispatch>();
+  const take = (kept: Parameters<typeof dispatchOf>[0]): void => void byId.set(kept.id, dispatchOf(kept, asOf));
+  for (const row of await recordsOf<DispatchBody>(sql, sugarhouse, 'dispatch', year)) take(row);
+  const codes = packs.map((pack) => pack.code);
+  const about = await recordsAboutEach<DispatchBody>(sql, sugarhouse, codes, 'dispatch');
+  for (const rows of about.values()) for (const row of rows) take(row);
+  return [...byId.values()].sort((a, b) => Date.parse(a.sentAt) - Date.parse(b.sentAt) || (a.id < b.id ? -1 : 1));
+}
+
+export const dispatchOf = (
+  { id, body, typed }: { id: string; body: DispatchBody; typed: Readonly<Record<string, string>> },
+  asOf: string,
+): Dispatch => ({
+  id,
+  lot: body.lot,
+  jars: body.jars,
+  jarCodes: body.codes,
+  sentAt: body.sentAt,
+  to: body.to,
+  kind: body.kind,
+  how: typed['kind'] ? body.kind : null,
+  contact: body.contact || null,
+  telephone: body.telephone ?? null,
+  by: body.by || null,
+  ...(body.alreadyLeft === 'yes' ? { alreadyLeft: true } : {}),
+  ...(body.laboratory === 'yes' ? { laboratory: true } : {}),
+  planned: Date.parse(body.sentAt) > Date.parse(asOf),
+});
+
+export async function readCounts(sql: Sql, sugarhouse: string, year: number): Promise<CountRecord[]> {
+  return (await recordsOf<CountBody>(sql, sugarhouse, 'count', year)).map(({ id, body }) => ({
+    id,
+    lot: body.lot,
+    jars: body.jars,
+    countedAt: body.countedAt,
+    by: body.by || null,
+  }));
+}
+
+export async function readSpent(sql: Sql, sugarhouse: string, year: number): Promise<Spent[]> {
+  return (await recordsOf<SpentBody>(sql, sugarhouse, 'spent', year)).map(({ id, body }) => ({
+    id,
+    lot: body.lot,
+    how: body.how.replace('-', ' '),
+    volumeTyped: body.typed || `all that was left, ${bothSaid(body.millilitres)}`,
+    millilitres: body.millilitres,
+    at: body.at,
+    why: body.why || null,
+    by: body.by || null,
+  }));
+}
+
+export async function readSyrupLeft(sql: Sql, sugarhouse: string, year: number): Promise<Season['syrupLeft']> {
+  const boils = await lotsWithSomeLeft(sql, sugarhouse, 'boil', year, 1000);
+  return boils
+    .filter((boil) => boil.year === year && boil.leftMillilitres !== undefined)
+    .map((boil) => ({ lot: boil.code, millilitres: boil.leftMillilitres ?? 0 }))
+    .sort((one, other) => (one.lot < other.lot ? -1 : 1));
+}
+
+/** Syrup of earlier years that went into this year's lots: it is in the jars, but not in the year's boils. */
+export async function readCarriedIn(
+  sql: Sql,
+  sugarhouse: string,
+  year: number,
+  lots: readonly string[],
+): Promise<CarriedIn[]> {
+  const carried: CarriedIn[] = [];
+  const flows = await flowsIntoEach(sql, sugarhouse, lots);
+  const sources = new Set([...flows.values()].flat().map((flow) => flow.from));
+  const found = await lotsNamed(sql, sugarhouse, [...sources]);
+  for (const [into, those] of flows)
+    for (const flow of those) {
+      const from = found.get(flow.from);
+      if (from && from.year < year && from.kind !== 'gathering')
+        carried.push({
+          code: from.code,
+          into,
+          volumeTyped: flow.typed || bothSaid(flow.millilitres),
+          millilitres: flow.millilitres,
+        });
+    }
+  return carried;
+}
+
+export const inputOf = (portion: Portion): LotInput => ({
+  code: portion.lot,
+  volumeTyped: portion.typed || `all that was left, ${bothSaid(portion.millilitres)}`,
+  millilitres: portion.millilitres,
+});

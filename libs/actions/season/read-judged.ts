@@ -1,0 +1,111 @@
+import type { ActionBody, PackBody } from '#libs/records/record-types.js';
+import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
+import { spanOf } from '#libs/syrup/jars/held-jars.js';
+import { holdsAll } from '#libs/syrup/quantities/jar-spans.js';
+import { coldestInJar } from '#libs/syrup/rules/judge-reading.js';
+import { listedReadings } from '#libs/syrup/jars/poured-back.js';
+import type { Verdict } from '#libs/syrup/rules/verdict.js';
+import { packReadings } from '../lots/read-readings.js';
+import type { DensityJudged, FillStanding, Reading } from '#libs/reports/season/lot.js';
+
+/**
+ * The fill readings of a pack and of its corrective actions, and which of them no jar stands for any more: those poured
+ * back, those of jars that an action names with its cause, and all before one on the whole pack. Where no fill holds the
+ * lot, what was too cold before an action that read again was seen to by it: so books older than those fields have it.
+ */
+export function fillsStanding(
+  pack: PackBody,
+  actions: readonly ActionBody[],
+  inDoubt: ReadonlySet<string>,
+  verdict: Verdict | undefined,
+): FillStanding[] {
+  const coldStands = verdict?.findings.some((finding) => finding.rule.startsWith('fill-temperature')) ?? false;
+  let standing = takenFrom(pack, pack.packedAt, inDoubt).map((each) => ({ ...each, again: false }));
+  for (const action of actions) {
+    const again = takenFrom(action, action.at, inDoubt);
+    if (again.length === 0) continue;
+    const isOver = (fill: FillReading): boolean =>
+      clears(action) ? isOfJars(fill, action, pack.jars) : !coldStands && isCold(fill);
+    standing = [
+      ...standing.map((each) => ({ ...each, replaced: each.replaced || isOver(each.fill) })),
+      ...again.map((each) => ({ ...each, again: true })),
+    ];
+  }
+  return standing.map(({ reading, again, replaced }) => ({ reading, again, replaced }));
+}
+
+const clears = ({ jars, cause }: ActionBody): boolean => jars !== undefined && (cause ?? '').trim() !== '';
+
+/** The whole pack, or the jars that the reading notes lie among those of the action. */
+function isOfJars(fill: FillReading, { jars }: ActionBody, made: number | undefined): boolean {
+  if (!jars) return false;
+  if (isWhole(jars, made)) return true;
+  const own = spanOf(fill);
+  return own !== undefined && holdsAll(jars.spans, [own]);
+}
+
+const isWhole = (jars: NonNullable<ActionBody['jars']>, made: number | undefined): boolean =>
+  jars.all || (made !== undefined && holdsAll(jars.spans, [{ from: 1, to: made }]));
+
+const isCold = ({ temperature }: FillReading): boolean => temperature.degrees < coldestInJar[temperature.unit];
+
+function takenFrom(
+  body: Parameters<typeof packReadings>[0],
+  at: string,
+  inDoubt: ReadonlySet<string>,
+): { readonly reading: Reading; readonly fill: FillReading; readonly replaced: boolean }[] {
+  const readings = packReadings(body, at, inDoubt).filter((reading) => reading.kind === 'fill');
+  return listedReadings(body.fillTemps).flatMap(({ fill, index, pouredBackAt }) => {
+    const reading = readings[index];
+    return reading ? [{ reading, fill, replaced: pouredBackAt !== undefined }] : [];
+  });
+}
+
+/** The coldest that stands. Where nothing was read again it is the one judged, coldest after its thermometer's correction. */
+export function lowestStanding(fills: readonly FillStanding[], verdict: Verdict | undefined): Reading | null {
+  const standing = fills.filter((fill) => !fill.replaced).map((fill) => fill.reading);
+  const judged = verdict?.lowestFill;
+  if (judged && !fills.some((fill) => fill.again || fill.replaced)) {
+    const same = standing.find((each) => each.typed === judged.typed && each.celsius === judged.celsius);
+    if (same) return same;
+  }
+  return [...standing].sort((a, b) => (a.celsius ?? 0) - (b.celsius ?? 0))[0] ?? null;
+}
+
+/**
+ * The density reading that the verdict came from: that of the last corrective action on the whole pack which read it,
+ * else the pack's own. A boil-up after it leaves none, for water went off. An action that names no jars, in books older
+ * than the field, was on the whole pack where no density holds the lot.
+ */
+export function densityJudged(
+  pack: PackBody,
+  actions: readonly ActionBody[],
+  verdict: Verdict | undefined,
+): DensityJudged | null {
+  const thinStands = verdict?.findings.some(({ rule, stop }) => stop && rule.startsWith('density-')) ?? false;
+  let judged = densityIn(pack, false);
+  for (const action of actions) {
+    const onAll = action.jars && clears(action) ? isWhole(action.jars, pack.jars) : !action.jars && !thinStands;
+    if (!onAll) continue;
+    const again = densityIn(action, true);
+    if (again) judged = again;
+    else if ((action.hotPackTemp?.celsius ?? 0) >= boilsFromCelsius) judged = null;
+  }
+  return judged;
+}
+
+/** The same as where lots are judged: syrup at 210 °F or more is boiling or near it. */
+const boilsFromCelsius = 98.8;
+
+const densityIn = (
+  body: Pick<PackBody, 'densityReading' | 'densityAt' | 'densityBy'>,
+  again: boolean,
+): DensityJudged | null =>
+  body.densityReading
+    ? {
+        typed: body.densityReading.typed,
+        sampleTyped: body.densityAt?.typed ?? null,
+        by: body.densityBy ?? null,
+        again,
+      }
+    : null;

@@ -1,0 +1,246 @@
+import { balanceFrom } from '#libs/store/queries/jar-balance.js';
+import type { JarBalance } from '#libs/store/queries/jar-balance.js';
+import type { ActionBody, BoilBody, PackBody, VerificationBody } from '#libs/records/record-types.js';
+import {
+  flowsIntoEach,
+  historyOfEach,
+  lotsNamed,
+  lotsUpstreamOfEach,
+  recordsAboutEach,
+  recordsNamed,
+} from '#libs/store/connection/batch-queries.js';
+import type { NumberedEntry } from '#libs/records/entry.js';
+import { utcOf } from '#libs/store/connection/instants.js';
+import type { Lot } from '#libs/store/queries/lots.js';
+import { type PackAccount, packAccounts } from '#libs/store/queries/pack-accounts.js';
+import { signaturesIn } from '#libs/store/log/signatures.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { ofKind } from '#libs/store/queries/trace.js';
+import { fahrenheitOf } from '#libs/syrup/quantities/quantities.js';
+import { isBlank, isNone } from '#libs/syrup/quantities/plain-answers.js';
+import { type LotDeviations } from './read-deviations.js';
+import { findingOf } from './read-findings.js';
+import { historyLines, lateEntries } from '../lots/read-history.js';
+import { densityJudged, fillsStanding, lowestStanding } from './read-judged.js';
+import { packReadings } from '../lots/read-readings.js';
+import { inputOf } from './read-flow.js';
+import type { SeasonLot, SentTo, SyrupSource } from '#libs/reports/season/lot.js';
+
+/** The packs of a season with their readings, balances, findings and history, in the order given. */
+export async function readSeasonLots(
+  sql: Sql,
+  sugarhouse: string,
+  packs: readonly Lot[],
+  asOf: string,
+  inDoubt: ReadonlySet<string>,
+  deviations: ReadonlyMap<string, LotDeviations>,
+): Promise<SeasonLot[]> {
+  const around = await readAround(
+    sql,
+    sugarhouse,
+    packs.map((pack) => pack.code),
+  );
+  return packs.map((pack) => seasonLot(pack, around, asOf, inDoubt, deviations.get(pack.code)));
+}
+
+/** What is read for all of the packs together. */
+async function readAround(sql: Sql, sugarhouse: string, packs: readonly string[]) {
+  const upstream = await lotsUpstreamOfEach(sql, sugarhouse, packs);
+  return {
+    accounts: await packAccounts(sql, sugarhouse, packs),
+    record: await recordsNamed(sql, sugarhouse, ['pack'], packs),
+    upstream,
+    actions: await recordsAboutEach<ActionBody>(sql, sugarhouse, packs, 'action'),
+    verifications: await recordsAboutEach<VerificationBody>(sql, sugarhouse, packs, 'verification'),
+    counts: await recordsAboutEach<{ countedAt: string }>(sql, sugarhouse, packs, 'count'),
+    histories: await historyOfEach(sql, sugarhouse, packs),
+    poured: await syrupPoured(sql, sugarhouse, packs),
+    boil: await recordsNamed(
+      sql,
+      sugarhouse,
+      ['boil'],
+      [...new Set([...upstream.values()].flatMap((lots) => ofKind(lots, 'boil')).map((boil) => boil.code))],
+    ),
+  };
+}
+
+/**
+ * The boils and receipts whose syrup was poured into each pack, through packs poured back. What an earlier boil left in
+ * the pans is upstream too, but no jar was filled from it.
+ */
+async function syrupPoured(
+  sql: Sql,
+  sugarhouse: string,
+  packs: readonly string[],
+): Promise<(pack: string) => SyrupSource[]> {
+  const into = new Map<string, string[]>();
+  const known = new Map<string, Lot>();
+  for (let asked = [...packs]; asked.length > 0;) {
+    const flows = await flowsIntoEach(sql, sugarhouse, asked);
+    for (const [to, those] of flows)
+      into.set(
+        to,
+        those.filter((flow) => flow.kind === 'syrup').map((flow) => flow.from),
+      );
+    const found = await lotsNamed(
+      sql,
+      sugarhouse,
+      [...flows.values()].flat().map((flow) => flow.from),
+    );
+    for (const [code, lot] of found) known.set(code, lot);
+    asked = [...found.values()].filter((lot) => lot.kind === 'pack' && !into.has(lot.code)).map((lot) => lot.code);
+  }
+  return (pack) => {
+    const seen = new Set([pack]);
+    for (const each of seen) for (const from of into.get(each) ?? []) seen.add(from);
+    return [...seen]
+      .flatMap((code) => known.get(code) ?? [])
+      .sort((a, b) => (a.atUtc < b.atUtc ? -1 : a.atUtc > b.atUtc ? 1 : a.code < b.code ? -1 : 1))
+      .flatMap(({ code, kind, at }) => (kind === 'boil' || kind === 'receipt' ? [{ code, kind, at }] : []));
+  };
+}
+
+function seasonLot(
+  pack: Lot,
+  around: Awaited<ReturnType<typeof readAround>>,
+  asOf: string,
+  inDoubt: ReadonlySet<string>,
+  told: LotDeviations | undefined,
+): SeasonLot {
+  const [body, account] = [around.record<PackBody>('pack', pack.code)?.body, around.accounts.get(pack.code)];
+  if (!body || !account) throw new Error(`Pack ${pack.code} is in the index without its record`);
+  const jars = balanceFrom(account, utcOf(asOf));
+  const boils = ofKind(around.upstream.get(pack.code) ?? [], 'boil');
+  const actions = around.actions.get(pack.code) ?? [];
+  const counts = around.counts.get(pack.code) ?? [];
+  const entries = around.histories.get(pack.code) ?? [];
+  const verdict = pack.verdict;
+  const acted = actions.map((action) => action.body);
+  const fills = fillsStanding(body, acted, inDoubt, verdict);
+  const lowest = lowestStanding(fills, verdict);
+  return {
+    lot: pack.code,
+    boils: boils.map((boil) => boil.code),
+    boiled: around.poured(pack.code),
+    packedAt: body.packedAt,
+    product: textOf(body, 'product'),
+    container: body.container.typed,
+    containerMillilitres: body.container.volume.millilitres,
+    jarsMade: jars.made,
+    jarsOnHand: jars.onHand,
+    jarsSentOut: jars.sentOut,
+    jarsReturned: jars.parts.returned,
+    jarsDestroyed: jars.destroyed,
+    jarsOther: jars.other,
+    otherWords: otherWords(jars.parts),
+    unaccounted: jars.unaccounted,
+    lowestFillF:
+      lowest &&
+      (lowest.unit === 'F' ? lowest.number : Math.round(fahrenheitOf(lowest.celsius ?? lowest.number) * 100) / 100),
+    lowestFillTyped: lowest?.typed ?? null,
+    lowestFillBy: lowest?.instrument ?? null,
+    fills,
+    uncoveredJars: verdict?.uncovered ?? [],
+    densityJudged: densityJudged(body, acted, verdict),
+    brix: verdict?.brix ?? null,
+    brixUncertainty: verdict?.brixUncertainty ?? null,
+    colour: verdict?.colour ?? null,
+    syrupLitres: Math.round(pack.millilitres ?? 0) / 1000,
+    status: pack.state,
+    findings: (verdict?.findings ?? []).map(findingOf),
+    deviations: told?.deviations ?? [],
+    verdictChanges: told?.changes ?? [],
+    inputs: body.fromLots.map(inputOf),
+    readings: packReadings(body, body.packedAt, inDoubt),
+    containerPrep: body.containerPrep || null,
+    sealsFailed: body.sealsFailed ?? null,
+    sealsOutcome: body.sealsOutcome || null,
+    transmittancePercent: body.transmittance?.percent ?? null,
+    clarity: body.clarity || null,
+    offFlavour: body.offFlavour || null,
+    allergens: verdict?.allergens ?? [],
+    allergensSaid: allergensSaid(
+      verdict?.allergens ?? [],
+      boils.map((boil) => around.boil<BoilBody>('boil', boil.code)?.body),
+      acted,
+    ),
+    note: body.note || null,
+    by: body.by,
+    sentTo: sentTo(account, asOf),
+    lateEntries: lateEntries(entries),
+    history: historyLines(entries, 'pack'),
+    correctiveActions: actions.map(({ body: action, typed }) => ({
+      at: action.at,
+      by: action.by,
+      jars: typed['jars'] || null,
+      cause: textOf(action, 'cause'),
+      found: action.found,
+      done: doneWords(action),
+      readings: packReadings(action, action.at, inDoubt),
+    })),
+    statusWhy: statusWhy(pack, entries),
+    released: lastRelease(pack, entries),
+    signatures: signaturesIn(
+      entries,
+      pack.code,
+      (around.verifications.get(pack.code) ?? []).map((each) => each.body),
+    ),
+    countedAt: counts.at(-1)?.body.countedAt ?? null,
+  };
+}
+
+/** None only where every boil's defoamer was answered; a blank is not recorded, and a corrective action may answer it. */
+function allergensSaid(
+  named: readonly string[],
+  boils: readonly (BoilBody | undefined)[],
+  actions: readonly ActionBody[],
+): string {
+  const answeredLater = actions.some((action) => action.defoamerAllergens !== '');
+  const lacks = (boil: BoilBody | undefined): boolean =>
+    !boil || isBlank(boil.defoamer) || (!isNone(boil.defoamer) && isBlank(boil.defoamerAllergens) && !answeredLater);
+  const blank = boils.length === 0 || boils.some(lacks) ? ['not recorded'] : [];
+  return [...named, ...(named.length > 0 && blank.length > 0 ? ['rest not recorded'] : blank)].join(', ') || 'none';
+}
+
+/** A field that newer books have, as written; null where it is blank or not there. */
+function textOf(body: object, field: string): string | null {
+  const value = (body as Readonly<Record<string, unknown>>)[field];
+  return typeof value === 'string' && value !== '' ? value : null;
+}
+
+const countedElsewhere = new Set(['sale', 'gift', 'returned', 'destroyed']);
+
+/** `2 kept, 1 broken`: whatever the balance counts as other. */
+const otherWords = (parts: JarBalance['parts']): string =>
+  Object.entries(parts)
+    .filter(([part, jars]) => jars !== 0 && !countedElsewhere.has(part))
+    .map(([part, jars]) => `${jars} ${part.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`)}`)
+    .join(', ');
+
+/** Summed by place and kind, sales first, then by place. */
+function sentTo({ movements }: PackAccount, asOf: string): SentTo[] {
+  const sums = new Map<string, SentTo>();
+  for (const movement of movements) {
+    if (movement.sentUtc > utcOf(asOf)) continue;
+    const key = `${movement.kind}\n${movement.to}`;
+    sums.set(key, { place: movement.to, kind: movement.kind, jars: (sums.get(key)?.jars ?? 0) + movement.jars });
+  }
+  const rank = (sent: SentTo): number => (sent.kind === 'sale' ? 0 : 1);
+  return [...sums.values()].sort((a, b) => rank(a) - rank(b) || (a.place < b.place ? -1 : 1));
+}
+
+function statusWhy(pack: Lot, entries: readonly NumberedEntry[]): string | null {
+  if (pack.state === 'open' || pack.state === 'released') return null;
+  const deed = pack.state === 'recalled' ? 'recall' : 'hold';
+  const said = entries.filter((entry) => entry.deed === deed).at(-1)?.why;
+  const stops = (pack.verdict?.findings ?? []).filter((finding) => finding.stop).map((finding) => finding.found);
+  return [said, ...stops].filter(Boolean).join('; ') || null;
+}
+
+function lastRelease(pack: Lot, entries: readonly NumberedEntry[]): SeasonLot['released'] {
+  const release = entries.filter((entry) => entry.deed === 'release').at(-1);
+  return pack.state === 'released' && release ? { by: release.by, at: release.typedAt, why: release.why ?? '' } : null;
+}
+
+const doneWords = ({ way, done }: ActionBody): string =>
+  way && way !== 'other' ? `${way.replaceAll('-', ' ')}: ${done}` : done;

@@ -1,0 +1,121 @@
+import type { HouseBody } from '#libs/records/record-types.js';
+import { readHead } from '#libs/store/log/log.js';
+import { findRecord, firstEntryOf, lotsOf } from '#libs/store/queries/lots.js';
+import { seasonsBefore } from '#libs/store/projection/season-figures.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import type { PlaceRules } from '#libs/syrup/labelling/places.js';
+import {
+  readBoils,
+  readCarriedIn,
+  readCounts,
+  readDispatches,
+  readDraws,
+  readGatherings,
+  readReceipts,
+  readSpent,
+  readSyrupLeft,
+} from './read-flow.js';
+import { readSeasonLots } from './read-lots.js';
+import { readSide } from './read-supporting-records.js';
+import { readDeviations } from './read-deviations.js';
+import { licenceWords } from '#libs/reports/season/licence-text.js';
+import { paperOfPlace } from '#libs/reports/season/paper-size.js';
+import { missingOf } from '#libs/reports/season/missing.js';
+import type { Licence } from '#libs/reports/season/supporting-records.js';
+import type { Authority, Caution, House, Person, Season } from '#libs/reports/season/season.js';
+
+/** What a document needs besides the records: the rules that judge, the cautions, who people are, and the time. */
+export interface SeasonGround {
+  readonly place: PlaceRules;
+  readonly cautions: readonly Caution[];
+  readonly people: readonly Person[];
+  /** The moment the book is read, in the book's zone with its offset. */
+  readonly asOf: string;
+}
+
+/** Reads one season whole. Give it a snapshot: it asks many times, and all answers must be of one book. */
+export async function readSeason(sql: Sql, sugarhouse: string, year: number, ground: SeasonGround): Promise<Season> {
+  const house = (await findRecord<HouseBody>(sql, sugarhouse, 'house', 'house'))?.body;
+  const packs = (await lotsOf(sql, sugarhouse, 'pack', year)).reverse().filter((lot) => lot.jars !== undefined);
+  const side = await readSide(sql, sugarhouse, year);
+  const inDoubt = new Set(
+    side.instrumentChecks.filter((check) => check.pass === false).map((check) => check.instrument),
+  );
+  const judged = [...(await lotsOf(sql, sugarhouse, 'boil', year)), ...packs];
+  const deviations = await readDeviations(sql, sugarhouse, judged, await firstEntryOf(sql, sugarhouse, year));
+  const boils = await readBoils(sql, sugarhouse, year, deviations);
+  const lots = await readSeasonLots(sql, sugarhouse, packs, ground.asOf, inDoubt, deviations);
+  const closed = await findRecord<{ signed: string; at: string }>(sql, sugarhouse, 'season', String(year));
+  const season = {
+    year,
+    house: houseOf(house, ground.place, side.records.licences),
+    practice: house?.practice ?? false,
+    asOf: ground.asOf,
+    lots,
+    boils,
+    carriedIn: await readCarriedIn(sql, sugarhouse, year, [
+      ...boils.map((boil) => boil.lot),
+      ...packs.map((pack) => pack.code),
+    ]),
+    earlier: await seasonsBefore(sql, sugarhouse, year),
+    gatherings: await readGatherings(sql, sugarhouse, year),
+    receipts: await readReceipts(sql, sugarhouse, year),
+    draws: await readDraws(sql, sugarhouse, year),
+    dispatches: await readDispatches(sql, sugarhouse, year, packs, ground.asOf),
+    counts: await readCounts(sql, sugarhouse, year),
+    spent: await readSpent(sql, sugarhouse, year),
+    syrupLeft: await readSyrupLeft(sql, sugarhouse, year),
+    side: side.records,
+    people: ground.people,
+    cautions: ground.cautions,
+    authorities: authoritiesOf(house, ground.place),
+    closed: closed ? { by: closed.body.signed, at: closed.body.at } : null,
+    record: await readHead(sql),
+  };
+  return { ...season, missing: missingOf(season) };
+}
+
+/** The authority that the maker wrote down first, with its telephone; then those of the place, whose numbers nobody wrote. */
+export function authoritiesOf(house: HouseBody | undefined, place: PlaceRules): Authority[] {
+  const own = [house?.['authority'], house?.['authorityPhone']].map((value) =>
+    typeof value === 'string' ? value : '',
+  );
+  const [name = '', contact = ''] = own;
+  return [
+    ...(name || contact
+      ? [{ name: name || 'the authority', asksAbout: 'as the maker wrote it down', contact: contact || null }]
+      : []),
+    ...place.authority.map((each) => ({ name: each.name, asksAbout: each.ask, contact: null })),
+  ];
+}
+
+export function houseOf(house: HouseBody | undefined, place: PlaceRules, licences: readonly Licence[]): House {
+  const { minimumBrix, standInMinimumBrix, maximumBrix } = place;
+  const least = minimumBrix.gates ? minimumBrix : (standInMinimumBrix ?? minimumBrix);
+  const most = maximumBrix ? ` and at most ${maximumBrix.value} °Bx` : '';
+  return {
+    name: house?.name ?? 'A sugarhouse not set up yet',
+    addressLines: [house?.address, [house?.town, house?.postcode].filter(Boolean).join(' ')].filter(
+      (line): line is string => !!line,
+    ),
+    telephone: house?.phone || null,
+    licences: [...(house?.licence ? [house.licence] : []), ...licences.map(licenceWords)],
+    placeName: house?.place ? place.name : `${place.name} (no place was set)`,
+    rulesName: `${place.standard}, rules ${place.rulesVersion}`,
+    ...(house?.publicUrl ? { publicUrl: house.publicUrl } : {}),
+    paper: paperOfPlace(place),
+    zone: house?.zone ?? 'not set',
+    fillLimit: {
+      f: 180,
+      c: 82,
+      words: '180 °F or 82 °C or more in the jar when capped, judged in the unit it was read in',
+      source: 'maple food-safety handbook, filling hazards',
+    },
+    densityLimit: {
+      leastBrix: least.value,
+      mostBrix: maximumBrix?.value ?? null,
+      words: `at least ${least.value} °Bx${most}`,
+      source: least.source,
+    },
+  };
+}

@@ -1,0 +1,127 @@
+import { textIn, type CheckBody, type SideBody } from '#libs/records/record-types.js';
+import type { RecordKind } from '#libs/records/entry.js';
+import { recordsOf } from '#libs/store/queries/lots.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { checkedOf, doubtedBy } from '#libs/store/queries/instrument-readings.js';
+import { foundRight } from '#libs/syrup/instruments/instrument-checks.js';
+import { jarBackWords } from '#libs/reports/lot/returned-jar-text.js';
+import type { InstrumentCheck, SideRecords } from '#libs/reports/season/supporting-records.js';
+
+/** A side record's fields, all text but the few that are read as quantities. */
+type Side = SideBody & { readonly [field: string]: string | undefined };
+
+export interface ReadSide {
+  readonly records: SideRecords;
+  readonly instrumentChecks: readonly InstrumentCheck[];
+}
+
+export async function readSide(sql: Sql, sugarhouse: string, year: number): Promise<ReadSide> {
+  const ofYear = async (kind: RecordKind): Promise<{ id: string; body: Side }[]> =>
+    recordsOf<Side>(sql, sugarhouse, kind, year);
+  const ever = async (kind: RecordKind): Promise<{ id: string; body: Side }[]> =>
+    recordsOf<Side>(sql, sugarhouse, kind);
+  const instrumentChecks = await readChecks(sql, sugarhouse, year);
+  const supplies = await ofYear('supply');
+  const records: SideRecords = {
+    instruments: (await ever('instrument')).map(({ id, body }) => ({
+      id,
+      kind: body['what'] ?? 'not recorded',
+      description: [body['made'], body['note']].filter(Boolean).join(', '),
+    })),
+    instrumentChecks,
+    cleanings: (await ofYear('cleaning')).map(({ body }) => ({
+      at: body.at,
+      what: body['what'] ?? '',
+      withWhat: body['with'] ?? '',
+      strength: body['strength'] || null,
+      rinsed: body['rinsed'] || null,
+      by: body.by,
+    })),
+    filterWashings: (await ofYear('filter')).map(({ body }) => ({
+      at: body.at,
+      filter: body['what'] ?? '',
+      how: body['washed'] || null,
+      by: body.by,
+    })),
+    equipment: (await ever('equipment')).map(({ id, body }) => ({
+      id,
+      name: body['what'] ?? '',
+      material: body['material'] || null,
+      year: body['year'] || null,
+      solder: body['solder'] || null,
+      note: body['note'] || null,
+    })),
+    supplies: supplies.map(({ id, body }) => ({
+      id,
+      item: body['what'] ?? '',
+      supplier: body['supplier'] ?? '',
+      supplierLot: body['theirLot'] || null,
+      receivedAt: body.at,
+      lots: body['lot'] ? [body['lot']] : [],
+    })),
+    defoamers: supplies
+      .filter(({ body }) => /defoam/i.test(body['what'] ?? ''))
+      .map(({ body }) => ({ name: body['what'] ?? '', allergens: body['allergens'] || null })),
+    waterTests: (await ofYear('water-test')).map(({ body }) => ({
+      at: body.at,
+      source: body['source'] ?? '',
+      laboratory: body['laboratory'] || null,
+      outcome: body['result'] ?? '',
+    })),
+    practiceRecalls: (await recordsOf<SideBody>(sql, sugarhouse, 'practice-recall', year)).map(({ body }) => ({
+      at: body.at,
+      lot: textIn(body, 'lot'),
+      minutes: typeof body['seconds'] === 'number' ? Math.ceil(body['seconds'] / 60) : null,
+      ...accountedIn(textIn(body, 'accounted')),
+      counted: typeof body['counted'] === 'number' ? body['counted'] : null,
+      words: textIn(body, 'result') || 'begun, not closed',
+      closed: Boolean(body['result']),
+      by: body.by,
+    })),
+    complaints: (await ofYear('complaint')).map(({ body }) => ({
+      at: body.at,
+      code: body['jar'] || body['lot'] || null,
+      words: body['said'] ?? '',
+      seen: jarBackWords(body),
+      done: body['done'] ?? '',
+      by: body.by,
+    })),
+    trainings: (await ofYear('training')).map(({ body }) => ({
+      at: body.at,
+      initials: body['who'] ?? '',
+      subject: body['what'] ?? '',
+    })),
+    licences: (await ever('licence')).map(({ body }) => ({
+      what: body['what'] ?? '',
+      number: body['number'] ?? '',
+      until: body['until'] || null,
+    })),
+  };
+  return { records, instrumentChecks };
+}
+
+/** `46/46`: found of made. */
+function accountedIn(text: string): { jarsMade: number | null; jarsFound: number | null } {
+  const parts = /^(\d+)\/(\d+)$/.exec(text.trim());
+  return { jarsMade: parts ? Number(parts[2]) : null, jarsFound: parts ? Number(parts[1]) : null };
+}
+
+async function readChecks(sql: Sql, sugarhouse: string, year: number): Promise<InstrumentCheck[]> {
+  const checks = await recordsOf<CheckBody>(sql, sugarhouse, 'check', year);
+  const read: InstrumentCheck[] = [];
+  for (const { id, body } of checks) {
+    const pass = foundRight(checkedOf(id, body)) ?? null;
+    read.push({
+      instrument: body.instrument,
+      checkedAt: body.at,
+      against:
+        { ice: 'ice point', 'boiling-water': 'boiling water of the day', reference: 'reference' }[body.how] ?? body.how,
+      expectedTyped: body.should?.typed ?? null,
+      foundTyped: body.reads?.typed ?? null,
+      pass,
+      by: body.by,
+      lotsInDoubt: pass !== false ? [] : (await doubtedBy(sql, sugarhouse, body.instrument, id)).lots,
+    });
+  }
+  return read;
+}

@@ -1,0 +1,22 @@
+import { millilitresIn } from '#libs/syrup/quantities/quantities.js';
+import type { Season } from '#libs/reports/season/season.js';
+import { tenth } from './format.js';
+import { litresSaid, usSaid } from './format-volume-pair.js';
+
+/** `gal` or `L`: whichever the makers wrote their syrup in more often. */
+export function spokenUnit(season: Pick<Season, 'boils'>): 'gal' | 'L' {
+  const metric = season.boils.filter((boil) => /(^|[\d\s])(m?l|litres?|liters?)\s*$/i.test(boil.syrupVolumeTyped));
+  return metric.length * 2 > season.boils.length ? 'L' : 'gal';
+}
+
+/** A volume in the makers' own unit. */
+export const spokenAmount = (season: Season, millilitres: number): number =>
+  millilitres / millilitresIn[spokenUnit(season)];
+
+/** `31.2 gal`: a volume said in the makers' own unit. */
+export const spokenVolume = (season: Season, millilitres: number): string =>
+  `${tenth(spokenAmount(season, millilitres))} ${spokenUnit(season)}`;
+
+/** `1 qt`, `19.2 fl oz`, `240 mL`: the same for what may be little. */
+export const littleVolume = (season: Pick<Season, 'boils'>, millilitres: number): string =>
+  spokenUnit(season) === 'L' ? litresSaid(millilitres) : usSaid(millilitres);

@@ -1,0 +1,103 @@
+import { isGtin, printedJarCode } from '#libs/syrup/codes/jar-codes.js';
+
+/** What a label's symbol will say, and what should be known before it is printed. */
+export interface AddressJudgement {
+  /** The address as labels carry it, without a slash at the end; undefined where a phone could not follow it. */
+  readonly address: string | undefined;
+  readonly lasts: boolean;
+  readonly sentences: readonly string[];
+}
+
+const byHand = 'The jar code in letters and the lot code still trace by hand.';
+const instead = 'A text symbol (lot, packed date, maker, phone) needs no address.';
+
+/** Judges the public address of the book; `undefined` or an empty text is one that was never set. */
+export function judgeAddress(publicUrl: string | undefined): AddressJudgement {
+  if (!publicUrl?.trim()) return unusable('No public address is set, so a phone has nowhere to go.');
+  const text = publicUrl.trim();
+  const url = URL.canParse(text) ? new URL(text) : undefined;
+  if (!url || !['http:', 'https:'].includes(url.protocol) || !url.hostname)
+    return unusable(`The public address "${text}" is not one like https://example.org.`);
+  if (url.search || url.hash || url.username)
+    return unusable(`The public address "${text}" must have no question mark, # or sign-in in it.`);
+  const address = url.href.replace(/\/+$/, '');
+  const where = reach(url.hostname.replace(/^\[|\]$/g, '').toLowerCase());
+  if (where) return { address, lasts: false, sentences: [`The public address ${address} ${where}`, byHand, instead] };
+  return { address, lasts: true, sentences: lastingNotes(url, address) };
+}
+
+function unusable(because: string): AddressJudgement {
+  return { address: undefined, lasts: false, sentences: [because, byHand, instead] };
+}
+
+function lastingNotes(url: URL, address: string): string[] {
+  const notes: string[] = [];
+  if (url.protocol === 'http:') notes.push(`${address} is not https: phones may warn before they open it.`);
+  if (/[a-z]/.test(url.pathname))
+    notes.push(`${address} has small letters after the host, which must stay small: the symbol is larger for it.`);
+  return notes;
+}
+
+/** Why an address is not reached by a customer's phone, or nothing. */
+function reach(host: string): string | undefined {
+  if (
+    host === 'localhost' ||
+    host.endsWith('.localhost') ||
+    /^127\./.test(host) ||
+    host === '::1' ||
+    host === '0.0.0.0'
+  )
+    return 'is this machine itself: no phone will reach it.';
+  if (/^(10\.|192\.168\.|172\.(1[6-9]|2\d|3[01])\.|169\.254\.|100\.(6[4-9]|[7-9]\d|1[01]\d|12[0-7])\.)/.test(host))
+    return 'is a private one: only phones on the sugarhouse’s own network will reach it.';
+  if (host.includes(':') && /^(f[cd]|fe[89ab])/.test(host))
+    return 'is a private one: only phones on the sugarhouse’s own network will reach it.';
+  if (
+    /\.(local|lan|home|internal|home\.arpa|intranet|private|corp)$/.test(host) ||
+    (!host.includes('.') && !host.includes(':'))
+  )
+    return 'is a name of the house’s own network: a customer’s phone will not reach it.';
+  if (/\.(example|test|invalid)$/.test(host) || /(^|\.)example\.(com|org|net)$/.test(host))
+    return 'is kept for examples: it will never answer.';
+  return undefined;
+}
+
+/** `PUBLIC_URL/J/CODE` in capitals, which QR packs tighter; a path that holds small letters stays as typed. */
+export function jarLink(address: string, code: string): string {
+  return `${capitals(address)}/J/${code}`;
+}
+
+/** A GS1 Digital Link of the maker's own GTIN: the identifiers in their fixed order, nothing in a query. */
+export function gs1Link(address: string, gtin: string, lot: string, code: string): string {
+  if (!isGtin(gtin))
+    throw new RangeError(`GTIN: expected 8, 12, 13 or 14 digits with a right check digit, got "${gtin}"`);
+  return `${capitals(address)}/01/${gtin.padStart(14, '0')}/10/${pathPart(lot)}/21/${pathPart(code)}`;
+}
+
+/** What the symbol says in the place of a link: capitals only, accents dropped, so that it stays small. */
+export function textSymbol(label: {
+  lot: string;
+  code?: string | undefined;
+  packedWords: string;
+  maker: string;
+  phone?: string | undefined;
+}): string {
+  const jar = label.code === undefined ? '' : `JAR ${printedJarCode(label.code)}`;
+  return [`LOT ${label.lot}`, jar, label.packedWords, label.maker, label.phone ?? '']
+    .join(' ')
+    .normalize('NFD')
+    .replace(/\p{M}/gu, '')
+    .toUpperCase()
+    .replace(/[,;·()]/g, ' ')
+    .replace(/\s+/g, ' ')
+    .trim();
+}
+
+function capitals(address: string): string {
+  const url = new URL(address);
+  const path = url.pathname.replace(/\/+$/, '');
+  return `${url.protocol}//${url.host}`.toUpperCase() + path;
+}
+
+const pathPart = (text: string): string =>
+  encodeURIComponent(text).replace(/[!'()*]/g, (letter) => `%${letter.charCodeAt(0).toString(16).toUpperCase()}`);

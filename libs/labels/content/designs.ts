@@ -1,0 +1,98 @@
+import { type Column, letterEm, type PlacedText, type Wish } from '../layout/fit-text.js';
+import type { DesignName } from './label.js';
+import { netMarginMm, type NetBand } from '../layout/net-band.js';
+import type { Stock } from '../stocks/stocks.js';
+import { quietModules, type SymbolChoice } from '../symbol/symbol.js';
+import { capHeightEm, widthEm } from '../drawing/type-faces.js';
+
+/** One way to share out a label: where the symbol lies and which column is left for the words. */
+export interface Plan {
+  readonly symbol: { readonly xMm: number; readonly yMm: number };
+  readonly column: Column & { readonly xMm: number; readonly yMm: number };
+  readonly bar?:
+    { readonly heightMm: number; readonly xMm: number; readonly yMm: number; readonly column: Column } | undefined;
+  readonly makerLast?: boolean;
+  /** Places the jar's code under the symbol; undefined when it stands in the column. */
+  readonly codeBelowSymbol?: ((wish: CodeWish) => PlacedText | undefined) | undefined;
+}
+
+type CodeWish = Pick<Wish, 'emMm' | 'leastLetterMm' | 'face'>;
+
+/**
+ * `ledger`: words ranged left, the symbol square to the top right. `lamp`: the maker's name in paper on a bar of ink.
+ * `market`: the symbol at the left, the product first and large, the maker under it. Plans come best first.
+ */
+export const designs: Readonly<Record<DesignName, (stock: Stock, choice: SymbolChoice, net: NetBand) => Plan[]>> = {
+  ledger: (stock, choice, net) => besideSymbol(stock, choice, net, { side: 'right', topMm: 0 }),
+  lamp: (stock, choice, net) => {
+    const heightMm = Math.max(6, stock.labelHeightMm * 0.2);
+    const xMm = netMarginMm(stock);
+    const innerMm = heightMm * 0.62;
+    const column: Column = { widthMm: stock.labelWidthMm - 2 * xMm, heightMm: innerMm, align: 'left', mostScale: 3 };
+    const bar = { heightMm, xMm, yMm: (heightMm - innerMm) / 2, column };
+    return besideSymbol(stock, choice, net, { side: 'right', topMm: heightMm }).map((plan) => ({ ...plan, bar }));
+  },
+  market: (stock, choice, net) =>
+    besideSymbol(stock, choice, net, { side: 'left', topMm: 0 }).map((plan) => ({ ...plan, makerLast: true })),
+};
+
+function besideSymbol(
+  stock: Stock,
+  choice: SymbolChoice,
+  net: NetBand,
+  where: { side: 'left' | 'right'; topMm: number },
+): Plan[] {
+  const marginMm = netMarginMm(stock);
+  const quietMm = quietModules * choice.moduleMm;
+  const darkMm = choice.modules * choice.moduleMm;
+  // The quiet zone stays on the label with a hair to spare; on a large label the dark modules line up with the margin.
+  const insetMm = Math.max(edgeMm, marginMm - quietMm);
+  const left = where.side === 'left' ? insetMm + quietMm : stock.labelWidthMm - insetMm - quietMm - darkMm;
+  const top = where.topMm + insetMm + quietMm;
+  const clearOfNet = top + darkMm <= net.clearTopMm || (where.side === 'right' && left >= net.clearRightMm);
+  if (!clearOfNet || top + darkMm + quietMm > stock.labelHeightMm - edgeMm) return [];
+  const symbol = { xMm: left, yMm: top };
+  const from = where.side === 'left' ? left + darkMm + quietMm : marginMm;
+  const until = where.side === 'left' ? stock.labelWidthMm - marginMm : left - quietMm;
+  const topMm = where.topMm + (where.topMm > 0 ? marginMm * 0.6 : marginMm * 0.8);
+  const column = {
+    xMm: from,
+    yMm: topMm,
+    widthMm: until - from,
+    heightMm: net.clearTopMm - topMm,
+    align: 'left' as const,
+    mostScale: Math.min(4, stock.labelHeightMm / 22),
+  };
+  if (column.widthMm <= 5 || column.heightMm <= 5) return [];
+  const below = (wish: CodeWish): PlacedText | undefined => codeUnder(wish, stock, choice, net, left, top + darkMm);
+  const here: Plan = { symbol, column };
+  return below({ emMm: 2.4, leastLetterMm: 1.6, face: 'code-bold' })
+    ? [{ ...here, codeBelowSymbol: below }, here]
+    : [here];
+}
+
+const edgeMm = 0.3;
+
+/** The code under the symbol's quiet zone, as wide as the symbol at most, clear of the net quantity. */
+function codeUnder(
+  wish: CodeWish,
+  stock: Stock,
+  choice: SymbolChoice,
+  net: NetBand,
+  leftMm: number,
+  darkBottomMm: number,
+): PlacedText | undefined {
+  const text = '0000-0000';
+  const darkMm = choice.modules * choice.moduleMm;
+  const leastMm = wish.leastLetterMm / letterEm(text);
+  const emMm = Math.max(leastMm, Math.min(darkMm / widthEm(text, wish.face), stock.labelHeightMm * 0.075));
+  const widthMm = widthEm(text, wish.face) * emMm;
+  const topMm = darkBottomMm + quietModules * choice.moduleMm;
+  const baselineMm = topMm + capHeightEm * emMm;
+  const xMm = leftMm + (darkMm - widthMm) / 2;
+  const clearOfNet = baselineMm <= net.clearTopMm || xMm >= net.clearRightMm;
+  const onLabel = baselineMm <= stock.labelHeightMm - 1 && xMm >= 1 && xMm + widthMm <= stock.labelWidthMm - 1;
+  return clearOfNet && onLabel && widthMm <= darkMm + quietModules * choice.moduleMm
+    ? { item: 'Jar code', text, face: wish.face, emMm, xMm, baselineMm, widthMm }
+    : undefined;
+}

@@ -1,0 +1,59 @@
+import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
+import type { LabelJar } from './label.js';
+import type { LabelRun } from '../drawing/label-run.js';
+import type { LabelLayout } from '../layout/layout.js';
+import { faceOperators } from '../drawing/pdf-face.js';
+import { number, type Pen, pointsPerMm } from '../drawing/pen.js';
+import { labelCorner } from '../stocks/stocks.js';
+import { symbolModules, symbolRuns } from '../symbol/symbol.js';
+import { jarText } from '../symbol/symbol-text.js';
+
+/** The face is written once into the file and only called for on each label. */
+export function faceOnce(document: PDFKit.PDFDocument, layout: LabelLayout, pen: Pen): unknown {
+  const operators = faceOperators(layout, pen);
+  const face = document.ref({
+    Type: 'XObject',
+    Subtype: 'Form',
+    BBox: [0, 0, layout.widthMm, layout.heightMm],
+    Resources: { Font: pen.fonts() },
+  });
+  face.end(Buffer.from(operators, 'latin1'));
+  return face;
+}
+
+/** What differs from jar to jar: the symbol and the code in letters. The symbol's corner is laid on a printer dot. */
+export function jarMarker(run: LabelRun, layout: LabelLayout, pen: Pen): (jar: LabelJar, position: number) => string {
+  const { stock, nudge, dpi } = run;
+  const { symbol, code } = layout;
+  const mm = number(pointsPerMm);
+  const modulePt = number((symbol.dotsPerModule * 72) / dpi);
+  const onDotPt = (lengthMm: number): number => (Math.round((lengthMm * dpi) / 25.4) * 72) / dpi;
+  const glyph = glyphTable(pen, code.face);
+  const codeAt = `1 0 0 1 ${number(code.xMm)} ${number(layout.heightMm - code.baselineMm)} Tm`;
+  const codeFont = `/${glyph.font} ${number(code.emMm)} Tf`;
+  return (jar, position) => {
+    const corner = labelCorner(stock, position);
+    const leftMm = corner.xMm + (nudge?.rightMm ?? 0);
+    const topMm = corner.yMm + (nudge?.downMm ?? 0);
+    const bottomPt = (stock.pageHeightMm - topMm - layout.heightMm) * pointsPerMm;
+    const symbolX = onDotPt(leftMm + symbol.xMm);
+    const symbolY = stock.pageHeightMm * pointsPerMm - onDotPt(topMm + symbol.yMm);
+    const runs = symbolRuns(symbolModules(jarText(run.symbol, run.content, jar.code), symbol), symbol.modules);
+    return (
+      `q ${mm} 0 0 ${mm} ${number(leftMm * pointsPerMm)} ${number(bottomPt)} cm /Face Do\n` +
+      `BT ${codeFont} ${codeAt} <${glyph.hex(printedJarCode(jar.code))}> Tj ET Q\n` +
+      `q ${modulePt} 0 0 -${modulePt} ${number(symbolX)} ${number(symbolY)} cm\n${runs}f Q\n`
+    );
+  };
+}
+
+function glyphTable(pen: Pen, face: LabelLayout['code']['face']): { font: string; hex(text: string): string } {
+  const { font } = pen.glyphs('0', face);
+  const table = new Map<string, string>();
+  const one = (letter: string): string => {
+    const known = table.get(letter) ?? pen.glyphs(letter, face).hex;
+    table.set(letter, known);
+    return known;
+  };
+  return { font, hex: (text) => [...text].map(one).join('') };
+}

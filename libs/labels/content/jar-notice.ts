@@ -1,0 +1,62 @@
+import type { JarState } from '#libs/syrup/jars/jar-state.js';
+import type { JarNotice } from './static-jar-page.js';
+import type { LabelContent } from './label.js';
+
+type Words = Omit<JarNotice, 'contact'>;
+
+/** What somebody who holds a jar must read first: that it is recalled, held, set apart or should not exist any more. */
+export function jarNotice(state: JarState, lot: string, { maker }: Pick<LabelContent, 'maker'>): JarNotice | undefined {
+  const words = state === 'free' ? undefined : wordsOf[state](lot);
+  return words && { ...words, contact: maker.phone ?? [maker.name, ...maker.lines].join(', ') };
+}
+
+const wordsOf: Readonly<Record<Exclude<JarState, 'free'>, (lot: string) => Words>> = {
+  recalled: (lot) => ({
+    word: 'RECALLED',
+    sentences: [
+      `Lot ${lot} has been called back by its maker. Do not eat this syrup and do not give it away.`,
+      'Keep the jar closed and bring it back, or pour the syrup away and keep the label.',
+    ],
+    wordFr: 'RAPPELÉ',
+    sentencesFr: [
+      `Le lot ${lot} a été rappelé par son producteur. Ne mangez pas ce sirop et ne le donnez à personne.`,
+      'Gardez le pot fermé et rapportez-le, ou jetez le sirop et gardez l’étiquette.',
+    ],
+  }),
+  held: (lot) => ({
+    word: 'HELD',
+    sentences: [
+      `This jar of lot ${lot} is held by its maker while something about it is checked. Do not eat this syrup for now and do not give it away.`,
+      'Keep the jar closed and call: its maker wants to know where it is.',
+    ],
+    wordFr: 'RETENU',
+    sentencesFr: [
+      `Ce pot du lot ${lot} est retenu par son producteur pendant une vérification. Ne mangez pas ce sirop pour l’instant et ne le donnez à personne.`,
+      'Gardez le pot fermé et appelez : son producteur veut savoir où il est.',
+    ],
+  }),
+  destroyed: (lot) => ({
+    word: 'RECORDED AS DESTROYED',
+    sentences: [
+      `By its maker’s record this jar of lot ${lot} was destroyed. Do not eat this syrup and do not give it away.`,
+      'Keep the jar closed and call: its maker wants to know where it is.',
+    ],
+    wordFr: 'INSCRIT COMME DÉTRUIT',
+    sentencesFr: [
+      `Selon le registre de son producteur, ce pot du lot ${lot} a été détruit. Ne mangez pas ce sirop et ne le donnez à personne.`,
+      'Gardez le pot fermé et appelez : son producteur veut savoir où il est.',
+    ],
+  }),
+  returned: (lot) => ({
+    word: 'RETURNED',
+    sentences: [
+      `This jar of lot ${lot} was returned to its maker and has not been looked at since. It should not be on sale: do not eat this syrup.`,
+      'Keep the jar closed and call: its maker wants to know where it is.',
+    ],
+    wordFr: 'RETOURNÉ',
+    sentencesFr: [
+      `Ce pot du lot ${lot} a été retourné à son producteur et n’a pas été examiné depuis. Il ne devrait pas être en vente : ne mangez pas ce sirop.`,
+      'Gardez le pot fermé et appelez : son producteur veut savoir où il est.',
+    ],
+  }),
+};

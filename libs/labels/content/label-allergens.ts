@@ -1,0 +1,20 @@
+import { allergensIn } from '#libs/syrup/contents/allergens.js';
+import type { PlaceRules } from '#libs/syrup/labelling/places.js';
+
+/** Allergens by their kind are not enough for these: the nut, the fish is named too. */
+const namedOneByOne = new Set(['tree-nuts', 'fish', 'crustaceans']);
+
+/** The allergens of a pack in the words and languages of the place; what its list doesn't have stays as it was answered. */
+export function labelAllergens(answered: readonly string[], place: Pick<PlaceRules, 'allergens'>): string[] {
+  const words = answered.flatMap((answer) => {
+    const ids = [...new Set(allergensIn(answer).map(({ any }) => any[0]!))];
+    const known = (place.allergens?.list ?? []).filter(({ id }) => ids.includes(id));
+    if (known.length === 0) return [answer];
+    return known.map(({ id, en, fr }) => {
+      const both = fr === undefined ? en : `${en} / ${fr}`;
+      const own = answer.trim().toLowerCase();
+      return namedOneByOne.has(id) && !both.toLowerCase().includes(own.replace(/s$/u, '')) ? `${own} (${both})` : both;
+    });
+  });
+  return [...new Set(words)];
+}

@@ -1,0 +1,99 @@
+import { millilitresIn } from '#libs/syrup/quantities/quantities.js';
+import { cylinderPanelMm2, netQuantityHeightMm } from '#libs/syrup/labelling/type-height.js';
+import type { LabelContent } from './label.js';
+
+/** The net quantity as it stands on the label, in lines that may be set under each other or beside. */
+export interface NetQuantity {
+  readonly lines: readonly string[];
+  readonly source: string;
+}
+
+/**
+ * US: fluid ounces, from a pint to a gallon the largest whole units in brackets, and metric; gallons from a gallon on
+ * (21 CFR 101.7(j), from memory and not verified; both systems by 15 U.S.C. 1453(a)(2), read). Canada: metric, mL
+ * under 1 000 mL (SFCR ss. 232–235, read).
+ * A converted figure is cut to three figures, never rounded up: half a pint is 236.588 mL, and 237 mL on the label
+ * would promise syrup that isn't in the jar.
+ */
+export function netQuantity(container: LabelContent['container'], country: 'US' | 'CA'): NetQuantity {
+  const { millilitres } = container;
+  const metric = metricWords(container);
+  if (country === 'CA')
+    return {
+      lines: [metric],
+      source: 'metric units: Safe Food for Canadians Regulations ss. 232–235 (read in the source, 2026-07-23)',
+    };
+  const source =
+    '21 CFR 101.7(a), (f), (i), (n) and 15 U.S.C. 1453(a)(2) (read in the source, 2026-09-12); the whole units in brackets, 101.7(j), from memory and not verified';
+  if (millilitres >= millilitresIn.gal - 1e-6)
+    return { lines: [`${figures(millilitres / millilitresIn.gal)} GAL`, `(${metric})`], source };
+  const ounces = cutFigure(millilitres / millilitresIn['fl oz']);
+  if (ounces < 16) {
+    const [first, second] = isMetric(container.unit) ? [metric, `${ounces} FL OZ`] : [`${ounces} FL OZ`, metric];
+    return { lines: [first, `(${second})`], source };
+  }
+  return { lines: [`${ounces} FL OZ (${wholeUnits(ounces)})`, metric], source };
+}
+
+export interface NetLeast {
+  readonly millimetres: number;
+  readonly source: string;
+  readonly panelSource: string;
+}
+
+/** The least height of the statement, and what its panel was taken to be. */
+export function netQuantityLeast(content: LabelContent): NetLeast {
+  const panel = content.panel;
+  const areaMm2 = panel
+    ? (panel.areaMm2 ?? cylinderPanelMm2(panel.heightMm, panel.diameterMm))
+    : tallCylinderPanelMm2(content.container.millilitres);
+  const { millimetres, source } = netQuantityHeightMm(areaMm2, content.country);
+  const panelSource = panel
+    ? 'panel as measured'
+    : 'panel not measured: taken for a cylinder three times as high as wide, which has more panel than most (common practice, no source)';
+  return { millimetres, source, panelSource };
+}
+
+/** The heights below one that smaller panels ask for, highest first, each with the largest panel it is enough for. */
+export function lowerLeasts(content: LabelContent, belowMm: number): (NetLeast & { readonly upToCm2: number })[] {
+  return panelStepsCm2[content.country]
+    .map((upToCm2) => ({
+      ...netQuantityHeightMm(upToCm2 * 100 - 0.01, content.country),
+      panelSource: `panel not measured: taken to be no more than ${upToCm2} cm²`,
+      upToCm2,
+    }))
+    .filter(({ millimetres }) => millimetres < belowMm - 1e-6);
+}
+
+/** Where the rule changes its height: 400, 100, 25 and 5 in² in the US. */
+const panelStepsCm2 = { US: [2580, 645, 161, 32], CA: [2580, 645, 258, 32] } as const;
+
+/** Brimful a jar holds about a tenth more than its label says. */
+function tallCylinderPanelMm2(millilitres: number): number {
+  const brimfulMm3 = millilitres * 1.1 * 1000;
+  const diameterMm = Math.cbrt((4 * brimfulMm3) / (3 * Math.PI));
+  return cylinderPanelMm2(3 * diameterMm, diameterMm);
+}
+
+function metricWords({ unit, amount, millilitres }: LabelContent['container']): string {
+  if (unit === 'L' && amount >= 1) return `${figures(amount)} L`;
+  return millilitres >= 1000 - 1e-6 ? `${figures(millilitres / 1000)} L` : `${figures(millilitres)} mL`;
+}
+
+/** Quarts, pints and the ounces left over: 32 → 1 QT, 48 → 1 QT 1 PT, 16.9 → 1 PT 0.9 FL OZ. */
+function wholeUnits(ounces: number): string {
+  const quarts = Math.floor(ounces / 32);
+  const pints = Math.floor((ounces - quarts * 32) / 16);
+  const left = Math.round((ounces - quarts * 32 - pints * 16) * 100) / 100;
+  return [quarts && `${quarts} QT`, pints && `${pints} PT`, left && `${left} FL OZ`].filter(Boolean).join(' ');
+}
+
+const isMetric = (unit: string): boolean => unit === 'mL' || unit === 'L';
+const figures = (amount: number): string => String(cutFigure(amount));
+
+/** Cut to three figures; the tiny addition undoes binary fractions, so that 8 fl oz stays 8. */
+function cutFigure(amount: number): number {
+  const decimals = Math.max(0, 2 - Math.floor(Math.log10(amount)));
+  const tens = 10 ** decimals;
+  return Math.floor(amount * tens * (1 + 1e-9) + 1e-9) / tens;
+}

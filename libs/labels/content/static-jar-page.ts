@@ -1,0 +1,115 @@
+import { readFileSync } from 'node:fs';
+import { templatePath } from '#libs/package-root.js';
+import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
+import type { LabelContent } from './label.js';
+import { packedWords } from './label-text.js';
+import { netQuantity } from './net-quantity.js';
+
+/** What a holder of the jar must read before anything else. */
+export interface JarNotice {
+  /** `RECALLED`: one word for the head of the page. */
+  readonly word: string;
+  /** What was found and what to do with the jar, in plain sentences. */
+  readonly sentences: readonly string[];
+  /** The same in French, for a label in both languages. */
+  readonly wordFr: string;
+  readonly sentencesFr: readonly string[];
+  /** Whom to call. */
+  readonly contact: string;
+}
+
+/**
+ * The page a jar's symbol opens: what its label says, and before that any notice, in French as well where the label is
+ * in both languages. No neighbours, no list, no script, nothing fetched from elsewhere.
+ */
+export function jarPage(content: LabelContent, code: string, notice: JarNotice | undefined): string {
+  const { maker, lot, packedOn } = content;
+  const pieces: Readonly<Record<string, string>> = {
+    lang: 'en',
+    title: escaped(`${notice ? `${notice.word}: ` : ''}${content.product}, lot ${lot}`),
+    notice: `${content.practice ? practiceHtml(content.bilingual) : ''}${notice ? noticeHtml(notice, content.bilingual) : ''}`,
+    maker: escaped(maker.name),
+    address: maker.lines.map(escaped).join('<br>'),
+    rows: rows(
+      [
+        { term: 'Product', fr: 'Produit', value: content.product, valueFr: content.productFr },
+        { term: 'Grade', fr: 'Catégorie', value: content.gradeWords, valueFr: content.gradeWordsFr },
+        {
+          term: 'Net quantity',
+          fr: 'Quantité nette',
+          value: netQuantity(content.container, content.country).lines.join(' '),
+        },
+        { term: 'Packed', fr: 'Emballé', value: packedWords(packedOn).replace('Packed ', '') },
+        { term: 'Lot', fr: 'Lot', value: lot, isCode: true },
+        { term: 'Jar code', fr: 'Code du pot', value: printedJarCode(code), isCode: true },
+        { term: 'Contains', fr: 'Contient', value: content.allergens?.join(', ') },
+        { term: 'Best before', fr: 'Meilleur avant', value: content.bestBefore },
+        { term: 'Keeping', fr: 'Conservation', value: content.keep, valueFr: content.keepFr },
+      ],
+      content.bilingual,
+    ),
+    contact: maker.phone ? contactHtml(phoneLink(maker.phone), content.bilingual) : '',
+  };
+  return template().replace(/\{\{(\w+)\}\}/g, (_, name: string) => pieces[name] ?? '');
+}
+
+const practiceHtml = (bilingual: boolean): string =>
+  `<section class="notice"><h2>PRACTICE</h2><p>This is a page of a practice book. There is no such jar.</p>${
+    bilingual ? french('p', 'Page d’un livre d’exercice. Ce pot n’existe pas.') : ''
+  }</section>\n`;
+
+const contactHtml = (phone: string, bilingual: boolean): string =>
+  `<p>Something wrong with this jar? Call ${phone} and say its lot.</p>\n${
+    bilingual ? `<p lang="fr">Un problème avec ce pot ? Appelez le ${phone} et donnez son numéro de lot.</p>\n` : ''
+  }`;
+
+const noticeHtml = ({ word, sentences, wordFr, sentencesFr, contact }: JarNotice, bilingual: boolean): string =>
+  [
+    `<section class="notice" role="alert"><h2>${escaped(word)}</h2>`,
+    ...sentences.map((text) => `<p>${escaped(text)}</p>`),
+    `<p>Call ${phoneLink(contact)}.</p>`,
+    ...(bilingual
+      ? [
+          french('h2', wordFr),
+          ...sentencesFr.map((text) => french('p', text)),
+          `<p lang="fr">Appelez : ${phoneLink(contact)}.</p>`,
+        ]
+      : []),
+    '</section>\n',
+  ].join('');
+
+const french = (tag: string, text: string): string => `<${tag} lang="fr">${escaped(text)}</${tag}>`;
+
+interface JarLine {
+  readonly term: string;
+  readonly fr: string;
+  readonly value: string | null | undefined;
+  readonly valueFr?: string | undefined;
+  readonly isCode?: boolean;
+}
+
+function rows(lines: readonly JarLine[], bilingual: boolean): string {
+  const inFrench = (word: string, fr: string | undefined): string =>
+    bilingual && fr !== undefined && fr !== word ? `<br><span lang="fr">${escaped(fr)}</span>` : '';
+  return lines
+    .flatMap(({ value, ...line }) => (value ? [{ ...line, value }] : []))
+    .map(({ term, fr, value, valueFr, isCode }) => {
+      const written = isCode ? `<code>${escaped(value)}</code>` : `${escaped(value)}${inFrench(value, valueFr)}`;
+      return `<div><dt>${escaped(term)}${inFrench(term, fr)}</dt><dd>${written}</dd></div>\n`;
+    })
+    .join('');
+}
+
+/** A number can be called by a touch; other words are only read. */
+function phoneLink(contact: string): string {
+  const digits = contact.replace(/[^\d+]/g, '');
+  return /^[\d\s()+.-]+$/.test(contact) && digits.length >= 7
+    ? `<a href="tel:${digits}">${escaped(contact)}</a>`
+    : escaped(contact);
+}
+
+let read: string | undefined;
+const template = (): string => (read ??= readFileSync(templatePath('labels/jar-page.html'), 'utf8'));
+
+const entities: Readonly<Record<string, string>> = { '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' };
+const escaped = (text: string): string => text.replace(/[&<>"]/g, (letter) => entities[letter]!);

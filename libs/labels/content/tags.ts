@@ -1,0 +1,116 @@
+import { packedWords } from './label-text.js';
+
+/** A card for a tray, a vessel, a case, a shelf or a lot that is held: half a sheet of paper, read from across the room. */
+export interface Tag {
+  /** What the card is, small above the code. */
+  readonly kind: string;
+  /** The lot or boil, as large as the card allows. */
+  readonly code: string;
+  readonly rows: readonly { readonly name: string; readonly value: string }[];
+  /** Left empty for a pen, such as a reading: never filled in for the person. */
+  readonly blanks: readonly string[];
+  readonly words: readonly string[];
+  /** Stamped across the head of the card. */
+  readonly stamp?: string | undefined;
+  readonly practice: boolean;
+}
+
+interface Named {
+  readonly lot: string;
+  readonly practice: boolean;
+}
+
+/** Printed when a pack starts: unlabelled jars of two lots cool on one table overnight. */
+export function trayCard(
+  pack: Named & { packedOn: string; container: string; by: string; tray?: { n: number; of: number } | undefined },
+): Tag {
+  return {
+    kind: pack.tray ? `Tray ${pack.tray.n} of ${pack.tray.of}` : 'Tray',
+    code: pack.lot,
+    rows: [
+      { name: 'Packed', value: packedWords(pack.packedOn).replace('Packed ', '') },
+      { name: 'Container', value: pack.container },
+      { name: 'By', value: pack.by },
+    ],
+    blanks: ['Jars on this tray', 'Seals checked, initials'],
+    words: [
+      'This card stays with these jars until every one has its label.',
+      'Jar labels go on after cooling and the seal check. Direct-thermal labels fade: keep them from light and warmth.',
+    ],
+    practice: pack.practice,
+  };
+}
+
+/** Hangs on what holds syrup between the boil and the pack. */
+export function vesselTag(
+  boil: Named & {
+    vessel: string;
+    volume: string;
+    restingSince?: string | undefined;
+    from: readonly string[];
+    by: string;
+  },
+): Tag {
+  return {
+    kind: `Vessel ${boil.vessel}`,
+    code: boil.lot,
+    rows: [
+      { name: 'Syrup', value: boil.volume },
+      ...(boil.restingSince ? [{ name: 'Resting since', value: boil.restingSince }] : []),
+      ...(boil.from.length > 0 ? [{ name: 'From', value: boil.from.join(', ') }] : []),
+      { name: 'By', value: boil.by },
+    ],
+    blanks: ['Temperature', 'Density and its temperature'],
+    words: ['Nothing is poured in or out without a line in the book.'],
+    practice: boil.practice,
+  };
+}
+
+export function caseTag(
+  box: Named & { jars: string; count: number; container: string; packedOn: string; to?: string | undefined },
+): Tag {
+  return {
+    kind: 'Case',
+    code: box.lot,
+    rows: [
+      { name: 'Jars', value: `${box.count}: ${box.jars}` },
+      { name: 'Container', value: box.container },
+      { name: 'Packed', value: packedWords(box.packedOn).replace('Packed ', '') },
+      ...(box.to ? [{ name: 'To', value: box.to }] : []),
+    ],
+    blanks: [],
+    words: [],
+    practice: box.practice,
+  };
+}
+
+export function shelfTag(shelf: Named & { container: string; grade: string | null; packedOn: string }): Tag {
+  return {
+    kind: 'Shelf',
+    code: shelf.lot,
+    rows: [
+      { name: 'Container', value: shelf.container },
+      ...(shelf.grade ? [{ name: 'Grade', value: shelf.grade }] : []),
+      { name: 'Packed', value: packedWords(shelf.packedOn).replace('Packed ', '') },
+    ],
+    blanks: ['Counted, on, initials'],
+    words: [],
+    practice: shelf.practice,
+  };
+}
+
+/** Goes on a held lot with the reason; it comes off only when the book says released. */
+export function holdTag(held: Named & { why: string; by: string; on: string }): Tag {
+  return {
+    kind: 'Do not send out, sell or use',
+    code: held.lot,
+    rows: [
+      { name: 'Why', value: held.why },
+      { name: 'Held', value: `${held.on}, ${held.by}` },
+    ],
+    blanks: ['Found', 'Done', 'Released on, initials'],
+    words: ['This tag comes off when the lot is released in the book, not before.'],
+    stamp: 'HELD',
+    practice: held.practice,
+  };
+}

@@ -1,0 +1,107 @@
+import type { Writable } from 'node:stream';
+import PDFDocument from 'pdfkit';
+import { faceOnce, jarMarker } from '../content/jar-marks.js';
+import type { Jars, LabelJar, LabelProblem } from '../content/label.js';
+import { type LabelRun, settingProblem } from './label-run.js';
+import type { LabelLayout } from '../layout/layout.js';
+import { layoutRun } from '../layout/layout-run.js';
+import { number, penFor, pointsPerMm } from './pen.js';
+import { labelsPerPage } from '../stocks/stocks.js';
+import { type PageStream, streamPages } from './stream-pages.js';
+
+export interface LabelsDrawn {
+  readonly labels: number;
+  readonly pages: number;
+  /** Positions used on the last sheet: where the next run may start; 0 when the sheet is full. */
+  readonly endedAt: number;
+  readonly layout: LabelLayout;
+  readonly bytes: number;
+}
+
+/**
+ * Draws a label for each jar into `out` and ends it, page by page, at the pace at which `out` takes them. What stands
+ * in the way is answered as a value before a byte is written.
+ */
+export async function drawLabels(
+  run: LabelRun,
+  out: Writable,
+): Promise<{ drawn: LabelsDrawn } | { problem: LabelProblem }> {
+  const problem = settingProblem(run);
+  if (problem) return { problem };
+  const jars = jarsOf(run.jars);
+  const first = await jars.next();
+  if (first.done) return { problem: { kind: 'no-jars' } };
+  const placed = layoutRun(run, first.value.code);
+  if ('problem' in placed) {
+    await jars.return(undefined);
+    return placed;
+  }
+  const document = labelDocument(run);
+  const pages = streamPages(document, out);
+  const sheets = sheetsFor({ ...run, symbol: placed.symbol }, placed.layout, document, pages);
+  await sheets.put(first.value);
+  for await (const jar of { [Symbol.asyncIterator]: () => jars }) await sheets.put(jar);
+  const ended = await sheets.finish();
+  return { drawn: { ...ended, layout: placed.layout } };
+}
+
+async function* jarsOf(jars: Jars): AsyncGenerator<LabelJar, undefined> {
+  yield* jars;
+  return undefined;
+}
+
+function labelDocument({ stock, content, createdAt }: LabelRun): PDFKit.PDFDocument {
+  return new PDFDocument({
+    autoFirstPage: false,
+    size: [stock.pageWidthMm * pointsPerMm, stock.pageHeightMm * pointsPerMm],
+    margin: 0,
+    lang: content.bilingual ? 'en-CA' : 'en-US',
+    displayTitle: true,
+    info: {
+      Title: `Labels of ${content.lot}${content.practice ? ' (PRACTICE)' : ''}`,
+      Author: content.maker.name,
+      Creator: 'Boilbook',
+      Producer: 'Boilbook',
+      CreationDate: createdAt,
+    },
+  });
+}
+
+interface Sheets {
+  put(jar: LabelJar): Promise<void>;
+  finish(): Promise<{ labels: number; pages: number; endedAt: number; bytes: number }>;
+}
+
+/** Fills sheet after sheet; a sheet goes to the document when it is full. */
+function sheetsFor(run: LabelRun, layout: LabelLayout, document: PDFKit.PDFDocument, pages: PageStream): Sheets {
+  const perPage = labelsPerPage(run.stock);
+  const pen = penFor(document);
+  const face = faceOnce(document, layout, pen);
+  const mark = jarMarker(run, layout, pen);
+  let position = run.skip ?? 0;
+  let labels = 0;
+  let pageCount = 0;
+  let content = '';
+  const turn = async (): Promise<void> => {
+    document.addPage();
+    Object.assign(document.page.fonts, pen.fonts());
+    (document.page.xobjects as Record<string, unknown>)['Face'] = face;
+    document.addContent(`1 0 0 -1 0 ${number(document.page.height)} cm\n0 g\n${content}`);
+    content = '';
+    position = 0;
+    pageCount++;
+    await pages.turned();
+  };
+  return {
+    async put(jar) {
+      content += mark(jar, position);
+      labels++;
+      if (++position === perPage) await turn();
+    },
+    async finish() {
+      const endedAt = position;
+      if (content !== '') await turn();
+      return { labels, pages: pageCount, endedAt: endedAt % perPage, bytes: await pages.finish() };
+    },
+  };
+}

@@ -1,0 +1,167 @@
+import type { Writable } from 'node:stream';
+import PDFDocument from 'pdfkit';
+import { breakWords } from '../layout/fit-text.js';
+import type { LabelProblem } from '../content/label.js';
+import { number, penFor, type Pen, pointsPerMm } from './pen.js';
+import { streamPages } from './stream-pages.js';
+import type { Tag } from '../content/tags.js';
+import { capHeightEm, type Face, runsOf, widthEm } from './type-faces.js';
+
+export interface TagSheet {
+  readonly tags: readonly Tag[];
+  readonly page: 'letter' | 'a4';
+  readonly createdAt: Date;
+}
+
+const pageMm = { letter: [215.9, 279.4], a4: [210, 297] } as const;
+const marginMm = 12;
+
+/** Two cards a sheet, one above the other, a dotted line between them to cut along. */
+export async function drawTags(sheet: TagSheet, out: Writable): Promise<{ pages: number } | { problem: LabelProblem }> {
+  const problem = tagProblem(sheet.tags);
+  if (problem) return { problem };
+  const [widthMm, heightMm] = pageMm[sheet.page];
+  const document = new PDFDocument({
+    autoFirstPage: false,
+    size: [widthMm * pointsPerMm, heightMm * pointsPerMm],
+    margin: 0,
+    lang: 'en-US',
+    info: {
+      Title: `Tags of ${sheet.tags[0]!.code}`,
+      Creator: 'Boilbook',
+      Producer: 'Boilbook',
+      CreationDate: sheet.createdAt,
+    },
+  });
+  const stream = streamPages(document, out);
+  const pen = penFor(document);
+  let pages = 0;
+  for (let index = 0; index < sheet.tags.length; index += 2) {
+    const halfMm = heightMm / 2;
+    const cards = sheet.tags
+      .slice(index, index + 2)
+      .map((tag, below) => cardOperators(tag, pen, { widthMm, heightMm: halfMm, bottomMm: below === 0 ? halfMm : 0 }));
+    document.addPage();
+    Object.assign(document.page.fonts, pen.fonts());
+    document.addContent(
+      `1 0 0 -1 0 ${number(document.page.height)} cm\nq ${number(pointsPerMm)} 0 0 ${number(pointsPerMm)} 0 0 cm\n` +
+        `q [0.2 1.4] 0 d 1 J 0.2 w 0 ${number(halfMm)} m ${number(widthMm)} ${number(halfMm)} l S Q\n${cards.join('')}Q`,
+    );
+    pages++;
+    await stream.turned();
+  }
+  await stream.finish();
+  return { pages };
+}
+
+function tagProblem(tags: readonly Tag[]): LabelProblem | undefined {
+  if (tags.length === 0) return { kind: 'no-jars' };
+  const undrawable = tags.flatMap(({ code, rows }) =>
+    [{ name: 'Lot', value: code }, ...rows].flatMap(({ name, value }) => {
+      const characters = runsOf(value, 'words').undrawable;
+      return characters.length > 0 ? [{ field: name, characters }] : [];
+    }),
+  );
+  return undrawable.length > 0 ? { kind: 'cannot-draw', undrawable } : undefined;
+}
+
+interface Place {
+  readonly widthMm: number;
+  readonly heightMm: number;
+  readonly bottomMm: number;
+}
+
+/** Writes from the top down; long words wrap, and are set smaller until all of the card's lines fit. */
+function cardOperators(tag: Tag, pen: Pen, place: Place): string {
+  for (let scale = 1; ; scale *= 0.94) {
+    const card = setCard(tag, pen, place, scale);
+    if (card.lowestMm >= place.bottomMm + marginMm * 0.7 || scale < 0.3) return card.operators;
+  }
+}
+
+function setCard(tag: Tag, pen: Pen, place: Place, scale: number): { operators: string; lowestMm: number } {
+  const innerMm = place.widthMm - 2 * marginMm;
+  const card: Card = { parts: ['0 g 0 G\n'], yMm: place.bottomMm + place.heightMm - marginMm, innerMm, pen };
+  const codeEm = Math.min(30 * scale, (innerMm * (tag.stamp ? 0.62 : 1)) / widthEm(tag.code, 'code-bold'));
+  write(card, 5 * scale, tag.practice ? `PRACTICE · ${tag.kind}` : tag.kind, 'words-bold', 6.2 * scale);
+  write(card, 6 * scale + codeEm * capHeightEm, tag.code, 'code-bold', codeEm);
+  if (tag.stamp) card.parts.push(stamp(tag.stamp, pen, place, card.yMm + (codeEm * capHeightEm) / 2));
+  card.yMm -= 5 * scale;
+  card.parts.push(taper(card));
+  card.yMm -= 2 * scale;
+  for (const row of tag.rows) writeRow(card, row, 6.4 * scale);
+  for (const blank of tag.blanks) writeBlank(card, blank, 6.4 * scale);
+  card.yMm -= 3 * scale;
+  const smallMm = 4.2 * scale;
+  for (const sentence of tag.words)
+    for (const text of breakWords(sentence, 'words', innerMm / smallMm) ?? [sentence])
+      write(card, smallMm * 1.25, text, 'words', smallMm);
+  return { operators: card.parts.join(''), lowestMm: card.yMm };
+}
+
+/** A card being written: the pen goes down it line by line. */
+interface Card {
+  readonly parts: string[];
+  yMm: number;
+  readonly innerMm: number;
+  readonly pen: Pen;
+}
+
+function write(card: Card, downMm: number, text: string, face: Face, emMm: number, xMm = marginMm): void {
+  card.yMm -= downMm;
+  card.parts.push(card.pen.text(text, face, emMm, xMm, card.yMm));
+}
+
+const nameWidthMm = 34;
+
+function writeRow(card: Card, { name, value }: Tag['rows'][number], emMm: number): void {
+  const mostEm = (card.innerMm - nameWidthMm) / emMm;
+  const lines = breakWords(value, 'words-semi', mostEm) ?? hardBreaks(value, mostEm);
+  lines.forEach((text, index) => {
+    write(card, emMm * 1.22, text, 'words-semi', emMm, marginMm + nameWidthMm);
+    if (index === 0) write(card, 0, name, 'words', emMm * 0.8);
+  });
+}
+
+/** A rule to write on with a pen: a reading is never filled in for the person. */
+function writeBlank(card: Card, name: string, emMm: number): void {
+  write(card, emMm * 1.9, name, 'words', emMm * 0.8);
+  const fromMm = marginMm + widthEm(name, 'words') * emMm * 0.8 + 3;
+  const y = number(card.yMm - 1);
+  card.parts.push(`0.25 w ${number(fromMm)} ${y} m ${number(marginMm + card.innerMm)} ${y} l S\n`);
+}
+
+function taper({ yMm, innerMm }: Card): string {
+  const [left, right] = [number(marginMm), number(marginMm + innerMm)];
+  const at = (offMm: number): string => number(yMm + offMm);
+  return `${left} ${at(0.5)} m ${right} ${at(0.08)} l ${right} ${at(-0.08)} l ${left} ${at(-0.5)} l h f\n`;
+}
+
+/** A single word wider than the card is cut where it must be, with nothing lost. */
+function hardBreaks(text: string, mostEm: number): string[] {
+  const lines = [''];
+  for (const letter of text) {
+    if (widthEm(lines.at(-1)! + letter, 'words-semi') > mostEm) lines.push('');
+    lines[lines.length - 1] += letter;
+  }
+  return lines;
+}
+
+/** Slightly turned, in the red that means it must not go out; the word and the frame say the same in black and white. */
+function stamp(word: string, pen: Pen, place: Place, middleMm: number): string {
+  const emMm = 17;
+  const wideMm = widthEm(word, 'words-heavy') * emMm;
+  const turn = 0.1;
+  const matrix = [
+    Math.cos(turn),
+    Math.sin(turn),
+    -Math.sin(turn),
+    Math.cos(turn),
+    place.widthMm - marginMm - wideMm - 8,
+    middleMm - 9,
+  ];
+  return (
+    `q 0.66 0.1 0.1 rg 0.66 0.1 0.1 RG 1.4 w ${matrix.map(number).join(' ')} cm\n` +
+    `-4 -4 ${number(wideMm + 8)} ${number(emMm * capHeightEm + 8)} re S\n${pen.text(word, 'words-heavy', emMm, 0, 0)}Q\n`
+  );
+}

@@ -1,0 +1,64 @@
+import { isGtin } from '#libs/syrup/codes/jar-codes.js';
+import { judgeAddress } from '../content/address.js';
+import { undrawable } from './cannot-draw.js';
+import {
+  type DesignName,
+  type Jars,
+  type LabelContent,
+  type LabelProblem,
+  type PrinterDpi,
+  printerDpis,
+} from '../content/label.js';
+import { checkStock, labelsPerPage, type Stock } from '../stocks/stocks.js';
+import type { SymbolKind } from '../symbol/symbol-text.js';
+
+export interface LabelRun {
+  readonly content: LabelContent;
+  readonly jars: Jars;
+  readonly stock: Stock;
+  /** Those to name where the words do not fit on this one; the ones that ship, where they are not said. */
+  readonly stocks?: readonly Stock[] | undefined;
+  readonly symbol: SymbolKind;
+  readonly dpi: PrinterDpi;
+  readonly design?: DesignName | undefined;
+  /** Positions already used up on the first sheet. */
+  readonly skip?: number | undefined;
+  /** For a printer that is off: right and down in millimetres. */
+  readonly nudge?: { readonly rightMm: number; readonly downMm: number } | undefined;
+  /** Stands in the file as its date: the same run makes the same bytes. */
+  readonly createdAt: Date;
+}
+
+/** What is wrong with a run before any of it is laid out. */
+export function settingProblem({
+  content,
+  stock,
+  dpi,
+  skip = 0,
+  nudge,
+  symbol,
+}: Omit<LabelRun, 'jars' | 'createdAt'>): LabelProblem | undefined {
+  const { faults } = checkStock(stock);
+  if (faults.length > 0) return { kind: 'bad-stock', stock: stock.name, faults };
+  if (!printerDpis.includes(dpi)) return bad('Printer', `${printerDpis.join(', ')} dots an inch`, dpi);
+  const most = labelsPerPage(stock) - 1;
+  if (!Number.isInteger(skip) || skip < 0 || skip > most)
+    return bad('Skip', most === 0 ? '0, for there is one label a page' : `a whole number from 0 to ${most}`, skip);
+  for (const [side, by] of Object.entries(nudge ?? {}))
+    if (!(Math.abs(by) <= mostNudgeMm)) return bad(`Nudge ${side}`, `no more than ${mostNudgeMm} mm either way`, by);
+  if (symbol.kind !== 'text' && !judgeAddress(symbol.address).address)
+    return bad('Public address', 'an address like https://example.org', symbol.address);
+  if (symbol.kind === 'gs1' && !isGtin(symbol.gtin))
+    return bad('GTIN', '8, 12, 13 or 14 digits of the maker’s own, the last of which checks', symbol.gtin);
+  const cannot = undrawable(content);
+  return cannot.length > 0 ? { kind: 'cannot-draw', undrawable: cannot } : undefined;
+}
+
+export const mostNudgeMm = 10;
+
+const bad = (field: string, expected: string, got: unknown): LabelProblem => ({
+  kind: 'bad-setting',
+  field,
+  expected,
+  got: String(got),
+});

@@ -1,0 +1,96 @@
+import { join } from 'node:path';
+import PDFDocument from 'pdfkit';
+import { packageRoot } from '#libs/package-root.js';
+
+/**
+ * The one family of labels, pages and documents: Atkinson Hyperlegible Next for words and Mono for codes (SIL Open
+ * Font License; its text ships in each package), in which 0 and O, 1, I and l can't be confused. Latin and Latin with
+ * rarer accents are separate files, so a text is split into runs, each drawn from the file that has its letters.
+ */
+export type Face = 'words' | 'words-semi' | 'words-bold' | 'words-heavy' | 'code' | 'code-bold';
+
+export interface Run {
+  readonly text: string;
+  readonly font: string;
+}
+
+/** Heights of the letters as parts of the em, the same in every weight (read from the font files). */
+export const capHeightEm = 0.668;
+export const xHeightEm = 0.496;
+export const descentEm = 0.21;
+
+/** Runs of a text, or the characters that no file of the face can draw. */
+export function runsOf(text: string, face: Face): { runs: Run[]; undrawable: string[] } {
+  const known = runsKnown.get(face + text);
+  if (known) return known;
+  const runs: { text: string; font: string }[] = [];
+  const undrawable = new Set<string>();
+  for (const character of text.normalize('NFC')) {
+    const font = fontsOf(face).find((name) => loadedFont(name).font.hasGlyphForCodePoint(character.codePointAt(0)!));
+    if (!font) undrawable.add(character);
+    else if (runs.at(-1)?.font === font) runs.at(-1)!.text += character;
+    else runs.push({ text: character, font });
+  }
+  const found = { runs, undrawable: [...undrawable] };
+  if (runsKnown.size > 2000) runsKnown.clear();
+  runsKnown.set(face + text, found);
+  return found;
+}
+
+/** Width of a text as a multiple of its em, kerning included. */
+export const widthEm = (text: string, face: Face): number =>
+  runsOf(text, face).runs.reduce((sum, run) => sum + loadedFont(run.font).widthOfString(run.text, 1), 0);
+
+export const fontPath = (font: string): string => {
+  const [family, subset, weight] = font.split('/') as [string, string, string];
+  const name = `atkinson-hyperlegible-${family}`;
+  return join(packageRoot, 'node_modules/@fontsource', name, 'files', `${name}-${subset}-${weight}-normal.woff`);
+};
+
+/** What pdfkit's document keeps of a font and its types leave out. */
+export interface LoadedFont {
+  readonly id: string;
+  readonly font: {
+    hasGlyphForCodePoint(codePoint: number): boolean;
+    layout(text: string): {
+      glyphs: { path: { commands: { command: string; args: number[] }[] }; advanceWidth: number }[];
+    };
+    readonly unitsPerEm: number;
+  };
+  widthOfString(text: string, size: number): number;
+  /** Hexadecimal glyphs, and how far each moves the pen, in thousandths of the em. */
+  encode(text: string): [string[], { xAdvance: number; advanceWidth: number }[]];
+  ref(): unknown;
+}
+
+export function fontIn(document: PDFKit.PDFDocument, font: string): LoadedFont {
+  return (document.font(fontPath(font)) as unknown as { _font: LoadedFont })._font;
+}
+
+/** A font opened once for measuring, whatever document is drawn. */
+export function loadedFont(font: string): LoadedFont {
+  const before = measured.get(font);
+  if (before) return before;
+  const opened = fontIn(measuring, font);
+  measured.set(font, opened);
+  return opened;
+}
+
+function fontsOf(face: Face): readonly string[] {
+  const [family, weight] = files[face];
+  return [`${family}/latin/${weight}`, `${family}/latin-ext/${weight}`];
+}
+
+const files: Readonly<Record<Face, readonly [string, number]>> = {
+  words: ['next', 400],
+  'words-semi': ['next', 600],
+  'words-bold': ['next', 700],
+  'words-heavy': ['next', 800],
+  code: ['mono', 400],
+  'code-bold': ['mono', 700],
+};
+
+/** Never written: only its fonts are asked for widths. */
+const measuring = new PDFDocument({ autoFirstPage: false });
+const measured = new Map<string, LoadedFont>();
+const runsKnown = new Map<string, { runs: Run[]; undrawable: string[] }>();

@@ -1,0 +1,176 @@
+import { capHeightEm, descentEm, type Face, widthEm, xHeightEm } from '../drawing/type-faces.js';
+
+/** Words that want a place in a column: how large they would like to be and how small they may become. */
+export interface Wish {
+  readonly item: string;
+  readonly text: string;
+  readonly face: Face;
+  /** Em at scale 1; the column grows and shrinks all of them together. */
+  readonly emMm: number;
+  /** Least height of a capital, or of the small o where there are small letters. */
+  readonly leastLetterMm: number;
+  /** May be set in capitals where small letters would be too large for the column. */
+  readonly mayBeCapitals?: boolean;
+  /** May stand on one line with the wish before it: where there is room, or only where the column is too low without. */
+  readonly joins?: 'gladly' | 'if need be';
+  readonly gapBeforeMm?: number;
+  /** Left out before the label is refused. */
+  readonly optional?: boolean;
+}
+
+export interface PlacedLine {
+  readonly item: string;
+  readonly text: string;
+  readonly face: Face;
+  readonly emMm: number;
+  readonly xMm: number;
+  /** From the column's top. */
+  readonly baselineMm: number;
+  readonly widthMm: number;
+}
+
+export interface PlacedText {
+  readonly item: string;
+  readonly text: string;
+  readonly face: PlacedLine['face'];
+  readonly emMm: number;
+  readonly xMm: number;
+  readonly baselineMm: number;
+  readonly widthMm: number;
+  readonly paper?: boolean;
+}
+
+export interface Column {
+  readonly widthMm: number;
+  readonly heightMm: number;
+  readonly align: 'left' | 'centre';
+  readonly mostScale: number;
+}
+
+/**
+ * Sets wishes into a column at the largest common scale at which all of them fit, never below a wish's least height;
+ * small letters give way to capitals, and what is optional is left out, before anything is refused.
+ */
+export function fitWords(wishes: readonly Wish[], column: Column): { lines: PlacedLine[] } | { tooMuch: string[] } {
+  for (const chosen of withoutOptional(wishes)) {
+    const squeezed = !chosen.some(({ optional }) => optional);
+    for (const manner of squeezed ? manners : roomyManners) {
+      const set = chosen.map((wish) => inManner(wish, manner));
+      for (let scale = column.mostScale; scale > (squeezed ? 0.3 : 0.75); scale -= 0.04) {
+        const lines = place(set, column, scale);
+        if (lines) return { lines };
+      }
+    }
+  }
+  return { tooMuch: blame(wishes, column) };
+}
+
+/** What is optional stays only while the rest is still set generously. */
+const roomyManners = ['mixed', 'capitals'] as const;
+const manners = ['mixed', 'capitals', 'close'] as const;
+
+function inManner(wish: Wish, manner: (typeof manners)[number]): Wish {
+  if (manner === 'mixed') return wish;
+  const text = wish.mayBeCapitals ? wish.text.toUpperCase() : wish.text;
+  return manner === 'close' && wish.joins ? { ...wish, text, joins: 'gladly' } : { ...wish, text };
+}
+
+/** Height of the letters the law measures: capitals, or the small o in mixed case. */
+export const letterEm = (text: string): number => (/\p{Ll}/u.test(text) ? xHeightEm : capHeightEm);
+
+function* withoutOptional(wishes: readonly Wish[]): Generator<readonly Wish[]> {
+  yield wishes;
+  let kept = wishes;
+  for (const wish of wishes.filter(({ optional }) => optional).reverse()) {
+    kept = kept.filter((other) => other !== wish);
+    yield kept;
+  }
+}
+
+function place(wishes: readonly Wish[], column: Column, scale: number): PlacedLine[] | undefined {
+  const lines: PlacedLine[] = [];
+  let bottomMm = 0;
+  for (const wish of wishes) {
+    const emMm = Math.max(wish.emMm * scale, wish.leastLetterMm / letterEm(wish.text));
+    const joined = wish.joins === 'gladly' && joinTo(lines.at(-1), wish, emMm, column);
+    if (joined) {
+      lines.push(joined);
+      continue;
+    }
+    const texts = breakWords(wish.text, wish.face, column.widthMm / emMm);
+    if (!texts) return undefined;
+    for (const [index, text] of texts.entries()) {
+      const firstOfAll = lines.length === 0;
+      const gapMm = index === 0 && !firstOfAll ? (wish.gapBeforeMm ?? 0) * Math.min(1, scale) : 0;
+      const baselineMm: number = firstOfAll ? capHeightEm * emMm : bottomMm + gapMm + pitchEm(text) * emMm;
+      const widthMm = widthEm(text, wish.face) * emMm;
+      const xMm = column.align === 'left' ? 0 : (column.widthMm - widthMm) / 2;
+      lines.push({ item: wish.item, text, face: wish.face, emMm, xMm, baselineMm, widthMm });
+      bottomMm = baselineMm;
+      if (baselineMm + belowEm(text) * emMm > column.heightMm + 1e-9) return undefined;
+    }
+  }
+  return lines;
+}
+
+/** Words with small letters hang below the line; capitals and figures stand closer. */
+const pitchEm = (text: string): number => (/\p{Ll}/u.test(text) ? 1.14 : 1.02);
+const belowEm = (text: string): number => (/[gjpqyçQ(),;]/.test(text) ? descentEm : 0.03);
+
+/** The wish on the line of the one before it, when there is room: a gap of an em between them. */
+function joinTo(before: PlacedLine | undefined, wish: Wish, emMm: number, column: Column): PlacedLine | undefined {
+  if (!before || column.align === 'centre') return undefined;
+  const xMm = before.xMm + before.widthMm + emMm * 0.8;
+  const widthMm = widthEm(wish.text, wish.face) * emMm;
+  if (xMm + widthMm > column.widthMm) return undefined;
+  return { item: wish.item, text: wish.text, face: wish.face, emMm, xMm, baselineMm: before.baselineMm, widthMm };
+}
+
+/** Breaks at spaces into as few lines as the width asks for, evened out; undefined when one word is wider than the column. */
+export function breakWords(text: string, face: Face, mostEm: number): string[] | undefined {
+  if (widthEm(text, face) <= mostEm) return [text];
+  const lines = greedy(text.split(' '), face, mostEm);
+  if (!lines) return undefined;
+  let even = lines;
+  for (let narrower = mostEm * 0.95; ; narrower *= 0.95) {
+    const tried = greedy(text.split(' '), face, narrower);
+    if (!tried || tried.length > lines.length) return even;
+    even = tried;
+  }
+}
+
+function greedy(words: readonly string[], face: Face, mostEm: number): string[] | undefined {
+  const lines: string[] = [];
+  for (const word of words) {
+    if (widthEm(word, face) > mostEm) return undefined;
+    const longer = lines.length > 0 ? `${lines.at(-1)} ${word}` : word;
+    if (lines.length > 0 && widthEm(longer, face) <= mostEm) lines[lines.length - 1] = longer;
+    else lines.push(word);
+  }
+  return lines;
+}
+
+/** Whose absence would let the rest fit: what a maker can shorten. */
+function blame(wishes: readonly Wish[], column: Column): string[] {
+  const needed = wishes.filter(({ optional }) => !optional);
+  const one = needed.filter((wish) => !('lines' in fitAlone([wish], column)));
+  if (one.length > 0) return one.map(({ item }) => item);
+  const relief = needed.filter(
+    (wish) =>
+      'lines' in
+      fitAlone(
+        needed.filter((other) => other !== wish),
+        column,
+      ),
+  );
+  return (relief.length > 0 ? relief : needed).map(({ item }) => item);
+}
+
+function fitAlone(wishes: readonly Wish[], column: Column): { lines: PlacedLine[] } | object {
+  const lines = place(
+    wishes.map((wish) => inManner(wish, 'close')),
+    column,
+    0.3,
+  );
+  return lines ? { lines } : {};
+}

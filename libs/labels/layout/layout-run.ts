@@ -1,0 +1,54 @@
+import { doesNotFit } from '../stocks/fitting-stocks.js';
+import type { LabelProblem } from '../content/label.js';
+import type { LabelRun } from '../drawing/label-run.js';
+import { layoutLabel, type LabelLayout } from './layout.js';
+import { lowerLeasts, netQuantityLeast, type NetLeast } from '../content/net-quantity.js';
+import { jarText, shorterSymbols, type SymbolKind } from '../symbol/symbol-text.js';
+
+type Asked = Omit<LabelRun, 'jars' | 'createdAt'>;
+type Placed = { layout: LabelLayout; symbol: SymbolKind };
+
+/**
+ * Lays out a run by the code of one of its jars, the symbol saying as much as there is room for. A panel that nobody
+ * measured refuses nothing: the net quantity is then set lower, down to the least height of any panel, and what it is
+ * enough for is said.
+ */
+export function layoutRun(asked: Asked, code: string): Placed | { problem: LabelProblem } {
+  const placed = layoutWithLeast(asked, code, netQuantityLeast(asked.content));
+  if ('layout' in placed || asked.content.panel) return placed;
+  const wanted = netQuantityLeast(asked.content).millimetres;
+  for (const lower of lowerLeasts(asked.content, wanted)) {
+    const lowered = layoutWithLeast(asked, code, lower);
+    if ('problem' in lowered) continue;
+    const what =
+      asked.content.country === 'CA' && asked.content.gradeWords
+        ? 'The net quantity and the grade stand'
+        : 'The net quantity stands';
+    const said = `${what} ${lower.millimetres.toFixed(1)} mm high, enough for a panel of up to ${lower.upToCm2} cm². The panel was not measured, and a tall container of this size asks for ${wanted.toFixed(1)} mm: measure it, or take a larger label`;
+    return { ...lowered, layout: { ...lowered.layout, notes: [said, ...lowered.layout.notes] } };
+  }
+  return placed;
+}
+
+function layoutWithLeast(
+  { content, stock, stocks, dpi, design, symbol }: Asked,
+  code: string,
+  least: NetLeast,
+): Placed | { problem: LabelProblem } {
+  let refused: () => LabelProblem;
+  for (const shorter of shorterSymbols(symbol)) {
+    const job = { content, stock, dpi, design, symbolText: jarText(shorter, content, code) };
+    const placed = layoutLabel(job, least);
+    if ('layout' in placed) return { layout: withNote(placed.layout, shorter), symbol: shorter };
+    refused = () => doesNotFit(job, placed.unfit, stocks);
+  }
+  return { problem: refused!() };
+}
+
+function withNote(layout: LabelLayout, symbol: SymbolKind): LabelLayout {
+  if (symbol.kind !== 'text' || !symbol.without) return layout;
+  return {
+    ...layout,
+    notes: [...layout.notes, `The symbol leaves out ${symbol.without.join(' and ')} for want of room`],
+  };
+}

@@ -1,0 +1,196 @@
+import { designs, type Plan } from '../content/designs.js';
+import { fitWords, type PlacedLine, type PlacedText, type Wish } from './fit-text.js';
+import type { DesignName, LabelContent, PrinterDpi, Unfit } from '../content/label.js';
+import { codeWish, labelWords } from '../content/label-text.js';
+import { netQuantity, netQuantityLeast, type NetLeast } from '../content/net-quantity.js';
+import { placeNet, type NetBand } from './net-band.js';
+import { practiceMark, type PracticeMark } from '../content/practice-mark.js';
+import type { Stock } from '../stocks/stocks.js';
+import { type SymbolChoice, symbolChoices } from '../symbol/symbol.js';
+import { capHeightEm, descentEm, widthEm } from '../drawing/type-faces.js';
+
+/** A label's face: everything placed in millimetres from its top left corner. */
+export interface LabelLayout {
+  readonly widthMm: number;
+  readonly heightMm: number;
+  readonly cornerMm: number;
+  readonly texts: readonly PlacedText[];
+  readonly net: NetBand;
+  readonly symbol: PlacedSymbol;
+  /** Where each jar's own code goes; its text is the printed form, `K7QM-3XWT`. */
+  readonly code: PlacedText;
+  /** A hairline that narrows as sap does, above the lot, where there is room between the lines. */
+  readonly taper: { readonly xMm: number; readonly yMm: number; readonly widthMm: number } | undefined;
+  /** A bar of ink behind the maker's name, where the design has one. */
+  readonly bar: { readonly heightMm: number } | undefined;
+  readonly practice: PracticeMark | undefined;
+  /** What was taken for granted, in sentences. */
+  readonly notes: readonly string[];
+}
+
+export interface PlacedSymbol extends SymbolChoice {
+  /** Corner of the dark modules; the quiet zone lies outside it. */
+  readonly xMm: number;
+  readonly yMm: number;
+}
+
+export interface LabelJob {
+  readonly content: LabelContent;
+  readonly stock: Stock;
+  readonly dpi: PrinterDpi;
+  readonly design?: DesignName | undefined;
+  /** What one jar's symbol will say: every jar's is as long. */
+  readonly symbolText: string;
+}
+
+/**
+ * Places a label's content, or says what does not fit. The words about keeping, which no rule asks for, are left out
+ * before a label is refused, and that is said.
+ */
+export function layoutLabel(
+  job: LabelJob,
+  least: NetLeast = netQuantityLeast(job.content),
+): { layout: LabelLayout } | { unfit: Unfit[] } {
+  const whole = layoutAll(job, least);
+  if ('layout' in whole || job.content.keep === '') return whole;
+  const { keepFr: _keepFr, ...content } = job.content;
+  const shorter = layoutAll({ ...job, content: { ...content, keep: '' } }, least);
+  if ('unfit' in shorter) return whole;
+  const said = `Left out for want of room: “${job.content.keep}”`;
+  return { layout: { ...shorter.layout, notes: [said, ...shorter.layout.notes] } };
+}
+
+/**
+ * The symbol is tried from the best level and size down, and the words are set as large as the room beside it allows;
+ * nothing goes below its least height and nothing is clipped.
+ */
+function layoutAll(job: LabelJob, least: NetLeast): { layout: LabelLayout } | { unfit: Unfit[] } {
+  const { content, stock } = job;
+  const net = placeNet(netQuantity(content.container, content.country).lines, least.millimetres, stock);
+  if (!net) return { unfit: [netTooLarge(least.millimetres)] };
+  const choices = symbolChoices(job.symbolText, job.dpi, mostModuleMm(stock));
+  let unfit: Unfit[] = [{ item: 'Symbol', because: 'its text is longer than a symbol of this size can hold' }];
+  for (const choice of choices) {
+    for (const plan of designs[job.design ?? 'ledger'](stock, choice, net)) {
+      const placed = fillPlan(content, plan, least);
+      if ('unfit' in placed) unfit = placed.unfit;
+      else return { layout: finish(job, plan, choice, net, placed, notes(least, choice, stock)) };
+    }
+  }
+  return { unfit };
+}
+
+function netTooLarge(leastMm: number): Unfit {
+  return {
+    item: 'Net quantity',
+    because: `its letters must be ${leastMm.toFixed(1)} mm high or more, in the bottom 30 % of the label: take a larger label`,
+  };
+}
+
+/** On a larger label the symbol may grow, up to a quarter of the label's height or so. */
+const mostModuleMm = (stock: Stock): number =>
+  Math.min(0.9, Math.max(0.5, Math.min(stock.labelHeightMm, stock.labelWidthMm) / 85));
+
+interface Filled {
+  readonly lines: PlacedText[];
+  readonly code: PlacedText;
+  readonly taperMm: number | undefined;
+}
+
+function fillPlan(content: LabelContent, plan: Plan, least: NetLeast): Filled | { unfit: Unfit[] } {
+  const wishes = labelWords(content, least.millimetres);
+  const code = codeWish(content.country === 'CA');
+  const inColumn: Wish = { item: 'Jar code', text: 'WWWW-WWWW', ...code, joins: 'gladly' };
+  const head = plan.bar ? fitWords(wishes.maker.slice(0, 1).map(nameInBar), plan.bar.column) : { lines: [] };
+  if ('tooMuch' in head) return tooMuch(head.tooMuch);
+  const maker = plan.bar ? wishes.maker.slice(1) : wishes.maker;
+  const lot = plan.codeBelowSymbol ? wishes.lot : [...wishes.lot, inColumn];
+  const order = plan.makerLast ? [...wishes.words, ...maker.map(setOff), ...lot] : [...maker, ...wishes.words, ...lot];
+  const body = fitWords(order, plan.column);
+  if ('tooMuch' in body) return tooMuch(body.tooMuch);
+  const settled = settle(body.lines, plan);
+  const lines = [
+    ...head.lines.map((line) => ({ ...moved(line, plan.bar!.xMm, plan.bar!.yMm), paper: true })),
+    ...settled.lines,
+  ];
+  const found = lines.find(({ item }) => item === 'Jar code') ?? plan.codeBelowSymbol?.(code);
+  if (!found) return { unfit: [{ item: 'Jar code', because: 'there is no room for it under the symbol' }] };
+  return { lines: lines.filter((line) => line !== found), code: found, taperMm: settled.taperMm };
+}
+
+const setOff = (wish: Wish, index: number): Wish => (index === 0 ? { ...wish, gapBeforeMm: 1.4 } : wish);
+const nameInBar = (wish: Wish): Wish => ({ ...wish, emMm: wish.emMm * 1.4 });
+
+function tooMuch(items: readonly string[]): { unfit: Unfit[] } {
+  const because = 'there is no room left at a height that can be read: shorten it or take a larger label';
+  if (items.length <= 3) return { unfit: items.map((item) => ({ item, because })) };
+  return { unfit: [{ item: `The text as a whole (${items.join(', ').toLowerCase()})`, because }] };
+}
+
+const moved = (line: PlacedLine, xMm: number, yMm: number): PlacedText => ({
+  ...line,
+  xMm: line.xMm + xMm,
+  baselineMm: line.baselineMm + yMm,
+});
+
+/** The lot sinks to the column's foot, the words stay at its head; the taper lies between, a little nearer to the lot. */
+function settle(lines: readonly PlacedLine[], plan: Plan): { lines: PlacedText[]; taperMm: number | undefined } {
+  const { column } = plan;
+  const packed = lines.findIndex(({ item }) => item === 'Packed date');
+  // On a low label the packed date stands at the end of the line above the lot.
+  const first = lines[packed - 1]?.baselineMm === lines[packed]!.baselineMm ? packed + 1 : packed;
+  const lastLine = lines.at(-1)!;
+  const slackMm = Math.max(0, column.heightMm - lastLine.baselineMm - 0.22 * lastLine.emMm);
+  const lotTopMm = lines[first]!.baselineMm - capHeightEm * lines[first]!.emMm + slackMm;
+  const above = lines.slice(0, first).map(({ baselineMm, emMm }) => baselineMm + descentEm * emMm);
+  const roomMm = lotTopMm - Math.max(0, ...above);
+  return {
+    lines: lines.map((line, index) => moved(line, column.xMm, column.yMm + (index >= first ? slackMm : 0))),
+    taperMm: roomMm < leastTaperRoomMm ? undefined : column.yMm + lotTopMm - Math.min(1.3, roomMm * 0.5),
+  };
+}
+
+/** The taper at its thickest, and as much again above and below. */
+const leastTaperRoomMm = 0.8;
+
+function finish(
+  job: LabelJob,
+  plan: Plan,
+  choice: SymbolChoice,
+  net: NetBand,
+  filled: Filled,
+  said: string[],
+): LabelLayout {
+  const { stock, content } = job;
+  const { column } = plan;
+  return {
+    widthMm: stock.labelWidthMm,
+    heightMm: stock.labelHeightMm,
+    cornerMm: stock.cornerMm,
+    texts: filled.lines,
+    net,
+    symbol: { ...choice, ...plan.symbol },
+    code: { ...filled.code, item: 'Jar code', widthMm: widthEm('0000-0000', filled.code.face) * filled.code.emMm },
+    taper:
+      filled.taperMm === undefined
+        ? undefined
+        : { xMm: column.xMm, yMm: filled.taperMm, widthMm: column.widthMm * 0.96 },
+    bar: plan.bar && { heightMm: plan.bar.heightMm },
+    practice: content.practice ? practiceMark(column) : undefined,
+    notes: said,
+  };
+}
+
+function notes(net: { source: string; panelSource: string }, choice: SymbolChoice, stock: Stock): string[] {
+  return [
+    `Net quantity: ${net.panelSource}; ${net.source}`,
+    ...(choice.level === 'Q'
+      ? []
+      : [`The symbol is at level ${choice.level}: there was no room for level Q, which stands more dirt`]),
+    ...(stock.roll
+      ? ['Direct-thermal labels fade in light and warmth: choose thermal transfer for jars that are kept']
+      : []),
+    'Labels go on when the jars have cooled and their seals are checked',
+    'The maker checks the label against local rules before it is used',
+  ];
+}

@@ -1,0 +1,66 @@
+import type { Stock } from '../stocks/stocks.js';
+import { capHeightEm, descentEm, widthEm, xHeightEm } from '../drawing/type-faces.js';
+
+/**
+ * The net quantity along the foot of the label: in its bottom 30 %, bold, with clear space above of its own height and
+ * of twice the width of an N beside it (21 CFR 101.7(f), from memory).
+ */
+export interface NetBand {
+  readonly lines: readonly {
+    readonly text: string;
+    readonly xMm: number;
+    readonly baselineMm: number;
+    readonly widthMm: number;
+  }[];
+  readonly emMm: number;
+  /** Height of its capitals and figures. */
+  readonly letterMm: number;
+  readonly topMm: number;
+  /** Nothing else is printed below this, unless it stands to the right of `clearRightMm`. */
+  readonly clearTopMm: number;
+  readonly clearRightMm: number;
+}
+
+export const netFace = 'words-bold';
+/**
+ * A small m in mL is drawn as high as a capital, so that it passes where the small letter is the one measured; from the
+ * weight below, whose strokes are as thick as the bold's when it is set so much larger.
+ */
+export const tallLetterScale = capHeightEm / xHeightEm;
+export const tallFace = 'words-semi';
+export const tallWidthEm = (): number => widthEm('m', tallFace) * tallLetterScale;
+
+/** Undefined when it cannot be set at its least height in the bottom 30 %. */
+export function placeNet(parts: readonly string[], leastMm: number, stock: Stock): NetBand | undefined {
+  const marginMm = netMarginMm(stock);
+  const wantedMm = Math.max(leastMm, Math.min(stock.labelHeightMm * 0.075, leastMm * 1.5));
+  for (const letterMm of [wantedMm, leastMm]) {
+    for (const lines of [[parts.join(' ')], [...parts]]) {
+      const band = setBand(lines, letterMm * 1.002, stock, marginMm);
+      if (band) return band;
+    }
+  }
+  return undefined;
+}
+
+export const netMarginMm = (stock: Stock): number => Math.max(1.5, Math.min(4, stock.labelHeightMm * 0.06));
+
+export const netWidthEm = (text: string): number =>
+  text.split(/(m)/).reduce((sum, part) => sum + (part === 'm' ? tallWidthEm() : widthEm(part, netFace)), 0);
+
+function setBand(texts: readonly string[], letterMm: number, stock: Stock, marginMm: number): NetBand | undefined {
+  const emMm = letterMm / capHeightEm;
+  const hangsMm = texts.at(-1)!.includes('(') ? (descentEm - 0.03) * emMm : 0;
+  const lastMm = stock.labelHeightMm - Math.max(marginMm * 0.7, 1) - hangsMm;
+  const lines = texts.map((text, index) => ({
+    text,
+    xMm: marginMm,
+    baselineMm: lastMm - (texts.length - 1 - index) * letterMm * 1.3,
+    widthMm: netWidthEm(text) * emMm,
+  }));
+  const topMm = lines[0]!.baselineMm - letterMm;
+  const widestMm = Math.max(...lines.map(({ widthMm }) => widthMm));
+  if (topMm < stock.labelHeightMm * 0.7 || marginMm + widestMm > stock.labelWidthMm - marginMm) return undefined;
+  const clearRightMm = marginMm + widestMm + 2 * widthEm('N', netFace) * emMm;
+  return { lines, emMm, letterMm, topMm, clearTopMm: topMm - letterMm, clearRightMm };
+}

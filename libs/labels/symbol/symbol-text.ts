@@ -1,0 +1,48 @@
+import { gs1Link, jarLink, judgeAddress, textSymbol } from '../content/address.js';
+import type { LabelContent } from '../content/label.js';
+import { packedWords } from '../content/label-text.js';
+
+/** What the symbol says: a link to the jar's page, a GS1 Digital Link of the maker's own number, or plain text. */
+export type SymbolKind =
+  | { readonly kind: 'link'; readonly address: string }
+  | { readonly kind: 'gs1'; readonly address: string; readonly gtin: string }
+  | { readonly kind: 'text'; readonly without?: readonly TextPart[] };
+
+/** What a text symbol leaves out on a small label: the code stands in letters beside it, the phone not always. */
+export type TextPart = 'jar code' | 'phone';
+
+export function jarText(symbol: SymbolKind, content: LabelContent, code: string): string {
+  switch (symbol.kind) {
+    case 'link':
+      return jarLink(symbol.address, code);
+    case 'gs1':
+      return gs1Link(symbol.address, symbol.gtin, content.lot, code);
+    case 'text':
+      return textSymbol({
+        lot: content.lot,
+        code: symbol.without?.includes('jar code') ? undefined : code,
+        packedWords: packedWords(content.packedOn),
+        maker: content.maker.name,
+        phone: symbol.without?.includes('phone') ? undefined : content.maker.phone,
+      });
+  }
+}
+
+/**
+ * What the symbols of this book say, and what to know before printing: links where there is an address to follow, else
+ * plain text, so that a label never waits for the internet.
+ */
+export function symbolFor(
+  publicUrl: string | undefined,
+  gtin?: string,
+): { symbol: SymbolKind; sentences: readonly string[] } {
+  const { address, sentences } = judgeAddress(publicUrl);
+  if (!address) return { symbol: { kind: 'text' }, sentences };
+  return { symbol: gtin ? { kind: 'gs1', address, gtin } : { kind: 'link', address }, sentences };
+}
+
+/** The same symbol, and what it may shrink to where there is no room for all of it. */
+export function shorterSymbols(symbol: SymbolKind): SymbolKind[] {
+  if (symbol.kind !== 'text' || symbol.without) return [symbol];
+  return [symbol, { ...symbol, without: ['jar code'] }, { ...symbol, without: ['jar code', 'phone'] }];
+}

@@ -1,0 +1,145 @@
+import { ascent, type Face } from './faces.js';
+import { ink, write, type Paper } from './paper.js';
+
+/** A short list under a title, set close, in a column of its own or one after the other. */
+export interface Block {
+  readonly title: string;
+  readonly lines: readonly BlockLine[];
+}
+/** A line in capitals and bold stands out in black and white too. */
+export type BlockLine = string | { readonly text: string; readonly bold: true };
+
+const sizePt = 8;
+const leadPt = 9.6;
+const betweenPt = 5;
+const gutterPt = 14;
+
+interface SetLine {
+  readonly text: string;
+  readonly face: Face;
+  readonly indentPt: number;
+  /** Room above it. */
+  readonly abovePt: number;
+  /** First line of an entry: what is left out is counted by entries. */
+  readonly begins: boolean;
+}
+
+/** Columns side by side from `paper.yPt`, each no higher than `heightPt`; what does not fit is counted in its last line. */
+export function drawColumns(
+  paper: Paper,
+  under: PDFKit.PDFStructureElement,
+  columns: readonly (readonly Block[])[],
+  heightPt: number,
+  more: string,
+): void {
+  const widthPt = (paper.widthPt - gutterPt * (columns.length - 1)) / columns.length;
+  columns.forEach((blocks, index) => {
+    const lines = blocks.flatMap((block, at) => setBlock(paper, block, widthPt, at === 0));
+    drawLines(paper, under, cut(lines, heightPt, more), paper.leftPt + index * (widthPt + gutterPt));
+  });
+  paper.yPt += heightPt;
+}
+
+/**
+ * Blocks flowing from column to column, as many as there are columns and no higher than `heightPt`. Answers the titles
+ * of the blocks of which something was left out.
+ */
+export function flowBlocks(
+  paper: Paper,
+  under: PDFKit.PDFStructureElement,
+  blocks: readonly Block[],
+  heightPt: number,
+  columns = 3,
+): readonly string[] {
+  const widthPt = (paper.widthPt - gutterPt * (columns - 1)) / columns;
+  const all = blocks.flatMap((block) =>
+    setBlock(paper, block, widthPt, false).map((line) => ({ ...line, block: block.title })),
+  );
+  let [column, usedPt, at] = [0, 0, 0];
+  const put: { line: SetLine; column: number; yPt: number }[] = [];
+  for (; at < all.length; at += 1) {
+    const line = all[at];
+    if (!line) break;
+    const above = usedPt === 0 ? 0 : line.abovePt;
+    // A title never stands alone at the foot of a column.
+    const neededPt = above + leadPt * (line.face === 'bold' && line.abovePt > 0 ? 2 : 1);
+    if (usedPt + neededPt > heightPt) {
+      column += 1;
+      usedPt = 0;
+      if (column >= columns) break;
+    }
+    usedPt += (usedPt === 0 ? 0 : above) + leadPt;
+    put.push({ line, column, yPt: paper.yPt + usedPt - leadPt });
+  }
+  for (const { line, column: of, yPt } of put)
+    drawLine(paper, under, line, paper.leftPt + of * (widthPt + gutterPt), yPt);
+  paper.yPt += heightPt;
+  return [...new Set(all.slice(at).map((line) => line.block))];
+}
+
+/** How high a column of blocks is when nothing of it is left out. */
+export function columnHeightPt(paper: Paper, blocks: readonly Block[], columns: number): number {
+  const widthPt = (paper.widthPt - gutterPt * (columns - 1)) / columns;
+  return blocks
+    .flatMap((block, at) => setBlock(paper, block, widthPt, at === 0))
+    .reduce((sum, line) => sum + line.abovePt + leadPt, 0);
+}
+
+function setBlock(paper: Paper, { title, lines }: Block, widthPt: number, first: boolean): SetLine[] {
+  const set = (text: string, face: Face, indentPt: number): SetLine[] =>
+    paper.faces.wrap(text, face, sizePt, widthPt - indentPt).map((part, at) => ({
+      text: part,
+      face,
+      indentPt: at === 0 ? 0 : indentPt,
+      abovePt: 0,
+      begins: at === 0,
+    }));
+  const [heading, ...rest] = set(title, 'bold', 0);
+  return [
+    ...(heading ? [{ ...heading, abovePt: first ? 0 : betweenPt, begins: false }] : []),
+    ...rest,
+    ...lines.flatMap((line) =>
+      typeof line === 'string' ? set(line, 'words', indentPt) : set(line.text, 'bold', indentPt),
+    ),
+  ];
+}
+const indentPt = 7;
+
+/** The lines that fit; where some don't, the last says how many entries stand on later pages. */
+function cut(lines: readonly SetLine[], heightPt: number, more: string): readonly SetLine[] {
+  let usedPt = 0;
+  const fit: SetLine[] = [];
+  for (const line of lines) {
+    if (usedPt + line.abovePt + leadPt > heightPt) break;
+    usedPt += line.abovePt + leadPt;
+    fit.push(line);
+  }
+  if (fit.length === lines.length) return fit;
+  // Cut at the beginning of an entry, so that none ends in the middle of a sentence.
+  do fit.pop();
+  while (fit.length > 1 && lines[fit.length]?.begins === false);
+  const left = lines.slice(fit.length).filter((line) => line.begins).length;
+  return [...fit, { text: `and ${left} more, ${more}`, face: 'words', indentPt: 0, abovePt: 0, begins: true }];
+}
+
+function drawLines(paper: Paper, under: PDFKit.PDFStructureElement, lines: readonly SetLine[], xPt: number): void {
+  let yPt = paper.yPt;
+  for (const line of lines) {
+    yPt += line.abovePt;
+    drawLine(paper, under, line, xPt, yPt);
+    yPt += leadPt;
+  }
+}
+
+const drawLine = (
+  paper: Paper,
+  under: PDFKit.PDFStructureElement,
+  { text, face, indentPt }: SetLine,
+  xPt: number,
+  yPt: number,
+): void =>
+  void under.add(
+    paper.doc.struct('P', {}, () => {
+      write(paper, text, xPt + indentPt, yPt + sizePt * ascent, { face, sizePt, colour: ink.black });
+    }),
+  );

@@ -1,0 +1,112 @@
+import { loadFonts, rarerFontOf, type Face } from './fonts.js';
+
+export type { Face };
+
+/** A stretch of text that one font file can draw, with its width at a size of one point. */
+export interface Run {
+  readonly text: string;
+  readonly font: string;
+  readonly unitPt: number;
+}
+
+export interface Faces {
+  /** Splits a text into runs, each measured. */
+  readonly runs: (text: string, face: Face) => readonly Run[];
+  readonly widthPt: (text: string, face: Face, sizePt: number) => number;
+  /** Lines no wider than `widthPt`; a word that is wider alone is broken where it must be. */
+  readonly wrap: (text: string, face: Face, sizePt: number, widthPt: number) => readonly string[];
+}
+
+/** Atkinson Hyperlegible: 0 and O, 1, I and l can't be confused. Part of the height above the baseline. */
+export const ascent = 0.984;
+
+/** Registers the fonts with a document and answers how to measure with them. Faults: a font file is missing. */
+export function openFaces(doc: PDFKit.PDFDocument): Faces {
+  for (const [name, font] of Object.entries(loadFonts())) doc.registerFont(name, font as unknown as string);
+  // Texts repeat, so each is split and measured once; a document that never repeats itself doesn't fill memory.
+  const known = new Map<string, readonly Run[]>();
+  const runs = (text: string, face: Face): readonly Run[] => {
+    const key = `${face}|${text}`;
+    const found = known.get(key);
+    if (found) return found;
+    const split = splitByFont(text, face).map((run) => ({
+      ...run,
+      unitPt: doc.font(run.font).fontSize(100).widthOfString(run.text) / 100,
+    }));
+    if (known.size > mostKnown) known.clear();
+    known.set(key, split);
+    return split;
+  };
+  const unitPt = (text: string, face: Face): number => runs(text, face).reduce((sum, run) => sum + run.unitPt, 0);
+  return {
+    runs,
+    widthPt: (text, face, sizePt) => unitPt(text, face) * sizePt,
+    wrap: (text, face, sizePt, widthPt) =>
+      text.split('\n').flatMap((line) => wrapLine(line, (part) => unitPt(part, face), widthPt / sizePt)),
+  };
+}
+
+const mostKnown = 20_000;
+
+/** Signs that neither font file draws, said another way. */
+const spelled: Readonly<Record<string, string>> = { '≥': '>=', '≤': '<=', '→': '->', '☐': '[ ]', '✓': 'v', '\t': ' ' };
+
+function splitByFont(text: string, face: Face): { text: string; font: string }[] {
+  // Nearly all text is plain ASCII, which the main file always draws.
+  if (/^[ -~]*$/.test(text)) return text === '' ? [] : [{ text, font: face }];
+  const fonts = loadFonts();
+  const rarer = rarerFontOf[face];
+  const runs: { text: string; font: string }[] = [];
+  for (const character of text.normalize('NFC')) {
+    const point = character.codePointAt(0) ?? 0;
+    const inMain = fonts[face]?.hasGlyphForCodePoint(point) ?? false;
+    const inRarer = !inMain && (fonts[rarer]?.hasGlyphForCodePoint(point) ?? false);
+    const font = inRarer ? rarer : face;
+    const drawn = inMain || inRarer ? character : (spelled[character] ?? '?');
+    const last = runs.at(-1);
+    if (last?.font === font) last.text += drawn;
+    else runs.push({ text: drawn, font });
+  }
+  return runs;
+}
+
+function wrapLine(line: string, width: (part: string) => number, lineWidth: number): string[] {
+  if (line.length < 200 && width(line) <= lineWidth) return [line];
+  const lines: string[] = [];
+  const space = width(' ');
+  let current: string[] = [];
+  let used = 0;
+  const close = (): void => {
+    if (current.length > 0) lines.push(current.join(' '));
+    current = [];
+    used = 0;
+  };
+  for (const word of line.split(/ +/).filter((part) => part !== '')) {
+    const needed = width(word);
+    if (current.length > 0 && used + space + needed > lineWidth) close();
+    if (needed <= lineWidth) {
+      used += needed + (current.length > 0 ? space : 0);
+      current.push(word);
+      continue;
+    }
+    const pieces = breakWord(word, width, lineWidth);
+    lines.push(...pieces.slice(0, -1));
+    const last = pieces.at(-1) ?? '';
+    current = [last];
+    used = width(last);
+  }
+  close();
+  return lines.length === 0 ? [''] : lines;
+}
+
+function breakWord(word: string, width: (part: string) => number, lineWidth: number): string[] {
+  const pieces: string[] = [];
+  let piece = '';
+  for (const character of word) {
+    if (piece !== '' && width(piece + character) > lineWidth) {
+      pieces.push(piece);
+      piece = character;
+    } else piece += character;
+  }
+  return [...pieces, piece];
+}

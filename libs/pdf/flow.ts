@@ -1,0 +1,89 @@
+import { ascent, type Face } from './faces.js';
+import { ink, makeRoom, rule, turnPage, write, type Paper } from './paper.js';
+
+/** A part of the document with its heading, its bookmark and its place in the structure. */
+export interface Section {
+  readonly paper: Paper;
+  readonly element: PDFKit.PDFStructureElement;
+  readonly bookmark: PDFKit.PDFOutline;
+}
+
+const headingSizePt = { 1: 20, 2: 12.5 } as const;
+
+/** Opens a section: heading, bookmark and rule. `needsPt` is the room that its first lines want below it. */
+export function openSection(
+  paper: Paper,
+  words: string,
+  manner: { level?: 1 | 2; needsPt?: number; newPage?: boolean; under?: PDFKit.PDFOutline } = {},
+): Section {
+  const level = manner.level ?? 1;
+  const sizePt = headingSizePt[level];
+  if (manner.newPage) turnPage(paper);
+  else {
+    if (paper.pages > 0 && paper.yPt > paper.topPt) paper.yPt += level === 1 ? 22 : 14;
+    makeRoom(paper, sizePt * 1.6 + (manner.needsPt ?? 70));
+  }
+  const element = paper.doc.struct('Sect');
+  paper.root.add(element);
+  const bookmark = (manner.under ?? paper.doc.outline).addItem(words, { expanded: level === 1 });
+  const baseline = paper.yPt + sizePt * ascent;
+  element.add(
+    paper.doc.struct(`H${level}`, {}, () => {
+      write(paper, words, paper.leftPt, baseline, { face: 'bold', sizePt });
+    }),
+  );
+  paper.yPt = baseline + sizePt * 0.36;
+  if (level === 1) artifact(paper, () => rule(paper, paper.yPt, 1.2, ink.black));
+  paper.yPt += level === 1 ? 8 : 4;
+  return { paper, element, bookmark };
+}
+
+export function closeSection(section: Section): void {
+  section.element.end();
+}
+
+/** A paragraph across the page, broken over pages line by line. Answers nothing; moves the paper on. */
+export function paragraph(
+  section: Section,
+  words: string,
+  manner: { face?: Face; sizePt?: number; colour?: string; widthPt?: number; indentPt?: number; afterPt?: number } = {},
+): void {
+  const { paper } = section;
+  const sizePt = manner.sizePt ?? 9.5;
+  const leadPt = sizePt * 1.36;
+  const left = paper.leftPt + (manner.indentPt ?? 0);
+  const width = manner.widthPt ?? Math.min(readingWidthPt, paper.widthPt - (manner.indentPt ?? 0));
+  const lines = paper.faces.wrap(words, manner.face ?? 'words', sizePt, width);
+  const element = paper.doc.struct('P');
+  section.element.add(element);
+  let next = 0;
+  while (next < lines.length) {
+    makeRoom(paper, leadPt);
+    const fits = Math.max(1, Math.floor((paper.bottomPt - paper.yPt) / leadPt));
+    const part = lines.slice(next, next + fits);
+    element.add(() => {
+      for (const line of part) {
+        const { face, colour } = manner;
+        write(paper, line, left, paper.yPt + sizePt * ascent, {
+          sizePt,
+          ...(face ? { face } : {}),
+          ...(colour ? { colour } : {}),
+        });
+        paper.yPt += leadPt;
+      }
+    });
+    next += part.length;
+  }
+  element.end();
+  paper.yPt += manner.afterPt ?? 4;
+}
+
+/** Some 95 characters: a longer line loses the eye on its way back. */
+const readingWidthPt = 470;
+
+/** What is drawn for the eye only, outside the reading order. */
+export function artifact(paper: Paper, draw: () => void): void {
+  paper.doc.markContent('Artifact', { type: 'Layout' });
+  draw();
+  paper.doc.endMarkedContent();
+}

@@ -1,0 +1,65 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import PDFDocument from 'pdfkit';
+import { packageRoot } from '#libs/package-root.js';
+import { unpackWoff } from './woff.js';
+
+/** `figures` are words with every digit as wide as the next, for columns of numbers. */
+export type Face = 'words' | 'bold' | 'figures' | 'boldFigures' | 'code' | 'boldCode';
+
+/** A font file as the library reads it; the same is given to every document. */
+export interface LoadedFont {
+  readonly postscriptName: string;
+  hasGlyphForCodePoint(point: number): boolean;
+  layout(text: string, features?: readonly string[]): unknown;
+}
+
+/** Letters that the main file lacks, such as ő or Ł, are in a file of their own. */
+export const rarerFontOf: Readonly<Record<Face, string>> = {
+  words: 'words-ext',
+  figures: 'words-ext',
+  bold: 'bold-ext',
+  boldFigures: 'bold-ext',
+  code: 'code-ext',
+  boldCode: 'boldCode-ext',
+};
+
+let loaded: Readonly<Record<string, LoadedFont>> | undefined;
+
+/** Reads the font files once for all documents: unpacking them takes longer than drawing a page. */
+export function loadFonts(): Readonly<Record<string, LoadedFont>> {
+  if (loaded) return loaded;
+  const words = readFont(next, 'latin-400');
+  const bold = readFont(next, 'latin-700');
+  loaded = {
+    words,
+    bold,
+    figures: withTabularFigures(words),
+    boldFigures: withTabularFigures(bold),
+    code: readFont(mono, 'latin-400'),
+    boldCode: readFont(mono, 'latin-700'),
+    'words-ext': readFont(next, 'latin-ext-400'),
+    'bold-ext': readFont(next, 'latin-ext-700'),
+    'code-ext': readFont(mono, 'latin-ext-400'),
+    'boldCode-ext': readFont(mono, 'latin-ext-700'),
+  };
+  return loaded;
+}
+
+const next = 'atkinson-hyperlegible-next';
+const mono = 'atkinson-hyperlegible-mono';
+
+function readFont(family: string, part: string): LoadedFont {
+  const file = join(packageRoot, 'node_modules/@fontsource', family, 'files', `${family}-${part}-normal.woff`);
+  const reader = new PDFDocument({ autoFirstPage: false });
+  reader.font(unpackWoff(readFileSync(file)));
+  return (reader as unknown as { _font: { font: LoadedFont } })._font.font;
+}
+
+/** The same font under a name of its own, so that a document keeps what it has laid out with even digits. */
+function withTabularFigures(font: LoadedFont): LoadedFont {
+  return Object.create(font, {
+    postscriptName: { value: `${font.postscriptName}-Figures` },
+    layout: { value: (text: string) => font.layout(text, ['tnum']) },
+  }) as LoadedFont;
+}

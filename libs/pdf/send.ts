@@ -1,0 +1,31 @@
+import type { Writable } from 'node:stream';
+import { pipeline } from 'node:stream/promises';
+import { setImmediate as nextTurn, setTimeout as pause } from 'node:timers/promises';
+import type { Paper } from './paper.js';
+
+/**
+ * Draws a document into `out`. Resolves when the last byte has been taken; rejects where drawing fails or `out` fails
+ * or is closed early, and then stops drawing.
+ */
+export async function sendPaper(paper: Paper, out: Writable, draw: () => Promise<void>): Promise<void> {
+  const written = pipeline(paper.doc, out);
+  const stopped = written.catch(() => undefined);
+  try {
+    await Promise.race([draw(), stopped]);
+  } catch (fault) {
+    paper.doc.destroy(fault instanceof Error ? fault : new Error(String(fault)));
+  }
+  await written;
+}
+
+/**
+ * Lets other work run, and waits while the reader of the document is behind, so that a long document is never
+ * held whole in memory. Call it between pages.
+ */
+export async function breathe(paper: Paper): Promise<void> {
+  await nextTurn();
+  while (paper.doc.readableLength > mostWaitingBytes && !paper.doc.destroyed) await pause(5);
+  if (paper.doc.destroyed) throw new Error('Whoever was reading the document went away');
+}
+
+const mostWaitingBytes = 1 << 20;

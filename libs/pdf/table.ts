@@ -1,0 +1,237 @@
+import { columnWidths } from './column-widths.js';
+import { ascent, type Face } from './faces.js';
+import { artifact, type Section } from './flow.js';
+import { ink, makeRoom, turnPage, write, type Mark, type Paper } from './paper.js';
+import { breathe } from './send.js';
+
+export interface TableColumn<Row> {
+  readonly heading: string;
+  readonly of: (row: Row) => string;
+  readonly align?: 'left' | 'right';
+  readonly face?: Face;
+  /** Keeps a cell on one line as long as the page has room for it. */
+  readonly whole?: boolean;
+  readonly mark?: (row: Row) => Mark;
+}
+
+interface Laid<Row> {
+  readonly column: TableColumn<Row>;
+  readonly xPt: number;
+  readonly widthPt: number;
+  readonly setting: TableSetting;
+}
+
+/** How closely a table is set. Nothing is set under 8 pt. */
+export interface TableSetting {
+  readonly sizePt: number;
+  readonly leadPt: number;
+  readonly padPt: { readonly side: number; readonly top: number; readonly bottom: number };
+  readonly headingSizePt: number;
+  readonly headingLeadPt: number;
+}
+
+export const roomy: TableSetting = {
+  sizePt: 8.5,
+  leadPt: 11,
+  padPt: { side: 4.5, top: 2.2, bottom: 2.6 },
+  headingSizePt: 8,
+  headingLeadPt: 9.4,
+};
+/** For the page that has to hold a whole season. */
+export const compact: TableSetting = {
+  sizePt: 8,
+  leadPt: 9.2,
+  padPt: { side: 2.6, top: 1.3, bottom: 1.5 },
+  headingSizePt: 8,
+  headingLeadPt: 8.8,
+};
+
+/**
+ * A table as long as it needs to be: headings at the top of each page, every cell wrapped inside its column, a
+ * row kept whole unless it is taller than a page. Yields between pages.
+ */
+export async function table<Row>(
+  section: Section,
+  columns: readonly TableColumn<Row>[],
+  rows: readonly Row[],
+  setting: TableSetting = roomy,
+): Promise<void> {
+  const { paper } = section;
+  const { leadPt } = setting;
+  const laid = layColumns(paper, columns, rows, setting);
+  const element = paper.doc.struct('Table');
+  section.element.add(element);
+  makeRoom(paper, 4 * leadPt);
+  drawHeadings(paper, laid, element);
+  for (const row of rows) {
+    await drawRow(paper, laid, element, row, cellsOf(paper, laid, row));
+  }
+  element.end();
+  paper.yPt += 4;
+}
+
+/** How many of the rows, from the first, fit into a height with their headings, and how high they are. */
+export function rowsThatFit<Row>(
+  paper: Paper,
+  columns: readonly TableColumn<Row>[],
+  rows: readonly Row[],
+  roomPt: number,
+  setting: TableSetting = roomy,
+): { readonly rows: number; readonly heightPt: number } {
+  const laid = layColumns(paper, columns, rows, setting);
+  let heightPt = headingCells(paper, laid).lines * setting.headingLeadPt + 3 + 4;
+  let fit = 0;
+  for (const row of rows) {
+    const lines = Math.max(1, ...cellsOf(paper, laid, row).map((cell) => cell.length));
+    const rowPt = setting.padPt.top + lines * setting.leadPt + setting.padPt.bottom;
+    if (heightPt + rowPt > roomPt) break;
+    heightPt += rowPt;
+    fit += 1;
+  }
+  return { rows: fit, heightPt };
+}
+
+const cellsOf = <Row>(paper: Paper, laid: readonly Laid<Row>[], row: Row): (readonly string[])[] =>
+  laid.map(({ column, widthPt, setting: { sizePt, padPt } }) =>
+    paper.faces.wrap(column.of(row), faceOf(column, row), sizePt, widthPt - 2 * padPt.side),
+  );
+
+function layColumns<Row>(
+  paper: Paper,
+  columns: readonly TableColumn<Row>[],
+  rows: readonly Row[],
+  setting: TableSetting,
+): Laid<Row>[] {
+  const { sizePt, padPt } = setting;
+  const wishes = columns.map((column) => {
+    const heading = headingWish(paper, column.heading, setting);
+    let naturalPt = heading;
+    let leastPt = heading;
+    for (const row of rows) {
+      const text = column.of(row);
+      const face = faceOf(column, row);
+      naturalPt = Math.max(naturalPt, paper.faces.widthPt(text, face, sizePt));
+      for (const word of keptWhole(column) ? [text] : text.split(' '))
+        leastPt = Math.max(leastPt, Math.min(longestWordPt, paper.faces.widthPt(word, face, sizePt)));
+    }
+    const sides = 2 * padPt.side + 0.5;
+    return { naturalPt: naturalPt + sides, leastPt: leastPt + sides };
+  });
+  const widths = columnWidths(wishes, paper.widthPt);
+  let xPt = paper.leftPt;
+  return columns.map((column, index) => {
+    const widthPt = widths[index] ?? 0;
+    const here = { column, xPt, widthPt, setting };
+    xPt += widthPt;
+    return here;
+  });
+}
+
+/** A word longer than this is broken rather than starve the other columns. */
+const longestWordPt = 120;
+/** Headings stand on up to three lines, so a column need not be as wide as its heading. */
+const headingWish = (paper: Paper, heading: string, { headingSizePt }: TableSetting): number =>
+  Math.max(...heading.split(' ').map((word) => paper.faces.widthPt(word, 'bold', headingSizePt)));
+
+/** The face a cell is drawn in, so that it is measured in the same: bold words are wider. */
+const faceOf = <Row>(column: TableColumn<Row>, row: Row): Face =>
+  column.mark?.(row).face ?? column.face ?? (column.align === 'right' ? 'figures' : 'words');
+
+/** A number stays beside its unit, and a date beside its time. */
+const keptWhole = <Row>(column: TableColumn<Row>): boolean =>
+  column.whole === true || column.align === 'right' || column.face === 'figures';
+
+/** The first headings are part of the table's structure; those repeated on later pages are for the eye. */
+function drawHeadings<Row>(paper: Paper, laid: readonly Laid<Row>[], element?: PDFKit.PDFStructureElement): void {
+  const { cells, lines } = headingCells(paper, laid);
+  const { headingSizePt, headingLeadPt } = laid[0]?.setting ?? roomy;
+  const draw = (index: number): void => {
+    const cell = cells[index] ?? [];
+    const column = laid[index];
+    if (!column) return;
+    cell.forEach((line, lineIndex) => {
+      const baseline = paper.yPt + (lines - cell.length + lineIndex) * headingLeadPt + headingSizePt * ascent;
+      writeInColumn(paper, column, line, baseline, { face: 'bold', sizePt: headingSizePt, colour: ink.soft });
+    });
+  };
+  if (element) {
+    const row = paper.doc.struct('TR');
+    element.add(row);
+    laid.forEach((_, index) => {
+      const heading = { scope: 'Column' } as PDFKit.Mixins.StructureElementOptions;
+      row.add(paper.doc.struct('TH', heading, () => draw(index)));
+    });
+    row.end();
+  } else artifact(paper, () => laid.forEach((_, index) => draw(index)));
+  paper.yPt += lines * headingLeadPt + 3;
+  lineAcross(paper, laid, 0.9, ink.black);
+}
+
+function headingCells<Row>(paper: Paper, laid: readonly Laid<Row>[]) {
+  const cells = laid.map(({ column, widthPt, setting: { headingSizePt, padPt } }) =>
+    paper.faces.wrap(column.heading, 'bold', headingSizePt, widthPt - 2 * padPt.side),
+  );
+  return { cells, lines: Math.max(1, ...cells.map((cell) => cell.length)) };
+}
+
+async function drawRow<Row>(
+  paper: Paper,
+  laid: readonly Laid<Row>[],
+  element: PDFKit.PDFStructureElement,
+  row: Row,
+  cells: readonly (readonly string[])[],
+): Promise<void> {
+  const { padPt, leadPt, headingLeadPt } = laid[0]?.setting ?? roomy;
+  const lines = Math.max(1, ...cells.map((cell) => cell.length));
+  const pageLines = Math.floor((paper.bottomPt - paper.topPt - 4 * headingLeadPt) / leadPt) - 1;
+  const line = paper.doc.struct('TR');
+  element.add(line);
+  const boxes = cells.map(() => paper.doc.struct('TD'));
+  for (const box of boxes) line.add(box);
+  for (let from = 0; from < lines; from += pageLines) {
+    const to = Math.min(lines, from + pageLines);
+    const heightPt = padPt.top + (to - from) * leadPt + padPt.bottom;
+    if (paper.yPt + heightPt > paper.bottomPt) {
+      await breathe(paper);
+      turnPage(paper);
+      drawHeadings(paper, laid);
+    }
+    boxes.forEach((box, index) => {
+      const column = laid[index];
+      const part = (cells[index] ?? []).slice(from, to);
+      if (column && part.some((text) => text !== '')) box.add(() => drawCell(paper, column, row, part));
+    });
+    paper.yPt += heightPt;
+    lineAcross(paper, laid, 0.35, ink.rule);
+  }
+  line.end();
+}
+
+function drawCell<Row>(paper: Paper, laid: Laid<Row>, row: Row, lines: readonly string[]): void {
+  const { sizePt, leadPt, padPt } = laid.setting;
+  const mark = { face: faceOf(laid.column, row), sizePt, ...laid.column.mark?.(row) };
+  lines.forEach((line, index) => {
+    writeInColumn(paper, laid, line, paper.yPt + padPt.top + index * leadPt + sizePt * ascent, mark);
+  });
+}
+
+function writeInColumn<Row>(paper: Paper, laid: Laid<Row>, text: string, baselinePt: number, mark: Mark): void {
+  const { padPt } = laid.setting;
+  if (laid.column.align === 'right')
+    write(paper, text, laid.xPt + laid.widthPt - padPt.side, baselinePt, { ...mark, anchor: 'right' });
+  else write(paper, text, laid.xPt + padPt.side, baselinePt, mark);
+}
+
+function lineAcross<Row>(paper: Paper, laid: readonly Laid<Row>[], weightPt: number, colour: string): void {
+  const first = laid[0];
+  const last = laid.at(-1);
+  if (!first || !last) return;
+  artifact(paper, () => {
+    paper.doc
+      .moveTo(first.xPt, paper.yPt)
+      .lineTo(last.xPt + last.widthPt, paper.yPt)
+      .lineWidth(weightPt)
+      .strokeColor(colour)
+      .stroke();
+  });
+}

@@ -1,9 +1,0 @@
-import type { Pen } from './log.js';
-import type { Sql } from './sql.js';
-
-/** What a deed has in its hands while it writes: one view of the book, and the pen. */
-export interface Page {
-  readonly sql: Sql;
-  /** Adds an entry to the log and its meaning to the index; answers its place in the log. */
-  readonly append: Pen['append'];
-}

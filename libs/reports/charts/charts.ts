@@ -1,0 +1,152 @@
+import { createHash } from 'node:crypto';
+import { createRequire } from 'node:module';
+import { pathToFileURL } from 'node:url';
+import { Worker } from 'node:worker_threads';
+import { acrossThePage, type ChartSpec } from './chart-style.js';
+import { picturePlans, type PictureName, type PicturePlan } from './chart-plans.js';
+import type { Picture, Pictures } from '../season/pictures.js';
+import type { Season } from '../season/season.js';
+
+/**
+ * The season's pictures as SVG, drawn in a thread of their own that is started when first asked for and stops when
+ * idle, for a narrow screen or for paper on its side. Pictures of the same figures are kept. Rejects where the thread
+ * fails.
+ */
+export async function drawCharts(season: Season, shape: 'screen' | 'paper' = 'screen'): Promise<Pictures> {
+  const plans = shape === 'screen' ? picturePlans(season) : onPaper(picturePlans(season));
+  const key = createHash('sha256').update(JSON.stringify(plans)).digest('hex');
+  const kept = drawn.get(key);
+  if (kept) return kept;
+  const pictures = drawAll(plans);
+  drawn.set(key, pictures);
+  pictures.catch(() => drawn.delete(key));
+  const [oldest] = drawn.keys();
+  if (drawn.size > mostKept && oldest !== undefined) drawn.delete(oldest);
+  return pictures;
+}
+
+type Plans = Readonly<Record<PictureName, PicturePlan>>;
+
+/** Where the jars went stands beside nothing: its bars are as long on paper as on a screen. */
+function onPaper(plans: Plans): Plans {
+  const across = (plan: PicturePlan): PicturePlan => ({ ...plan, spec: acrossThePage(plan.spec) });
+  return {
+    fillTemperatures: across(plans.fillTemperatures),
+    density: across(plans.density),
+    syrupByDay: across(plans.syrupByDay),
+    sapToSyrup: across(plans.sapToSyrup),
+    panTemperature: across(plans.panTemperature),
+    besideEarlier: across(plans.besideEarlier),
+    jarsByPlace: plans.jarsByPlace,
+  };
+}
+
+/** Stops the drawing thread at once; the next picture starts another. */
+export async function closeCharts(): Promise<void> {
+  const running = thread;
+  thread = undefined;
+  clearTimeout(idle);
+  await running?.worker.terminate();
+}
+
+const mostKept = 8;
+const idleMs = 30_000;
+const drawn = new Map<string, Promise<Pictures>>();
+
+interface Waiting {
+  readonly resolve: (svg: string) => void;
+  readonly reject: (fault: Error) => void;
+}
+interface Thread {
+  readonly worker: Worker;
+  readonly waiting: Map<number, Waiting>;
+}
+let thread: Thread | undefined;
+let idle: NodeJS.Timeout | undefined;
+let asked = 0;
+
+async function drawAll(plans: Plans): Promise<Pictures> {
+  const picture = async ({ title, words, spec }: PicturePlan): Promise<Picture> => ({
+    title,
+    words,
+    svg: await draw(spec),
+  });
+  const [fillTemperatures, density, syrupByDay, sapToSyrup, pans, earlier, jarsByPlace] = await Promise.all([
+    picture(plans.fillTemperatures),
+    picture(plans.density),
+    picture(plans.syrupByDay),
+    picture(plans.sapToSyrup),
+    picture(plans.panTemperature),
+    picture(plans.besideEarlier),
+    picture(plans.jarsByPlace),
+  ]);
+  return {
+    ...{ fillTemperatures, density, syrupByDay, sapToSyrup },
+    ...{ panTemperature: pans, besideEarlier: earlier, jarsByPlace },
+  };
+}
+
+function draw(spec: ChartSpec): Promise<string> {
+  thread ??= startThread();
+  const { worker, waiting } = thread;
+  clearTimeout(idle);
+  asked += 1;
+  const id = asked;
+  return new Promise((resolve, reject) => {
+    waiting.set(id, { resolve, reject });
+    worker.ref();
+    worker.postMessage({ id, spec });
+  });
+}
+
+function startThread(): Thread {
+  const find = createRequire(import.meta.url);
+  const address = (name: string): string => pathToFileURL(find.resolve(name)).href;
+  const worker = new Worker(threadProgram, {
+    eval: true,
+    workerData: { vega: address('vega'), vegaLite: address('vega-lite') },
+  });
+  const started: Thread = { worker, waiting: new Map() };
+  worker.on('message', (answer: { id: number; svg?: string; fault?: string }) => {
+    const one = started.waiting.get(answer.id);
+    started.waiting.delete(answer.id);
+    if (answer.svg !== undefined) one?.resolve(answer.svg);
+    else one?.reject(new Error(`A picture could not be drawn: ${answer.fault ?? 'no answer'}`));
+    if (started.waiting.size === 0) rest(started);
+  });
+  const failAll = (fault: Error): void => {
+    for (const one of started.waiting.values()) one.reject(fault);
+    started.waiting.clear();
+    if (thread === started) thread = undefined;
+  };
+  worker.on('error', failAll);
+  worker.on('exit', () => failAll(new Error('The thread that draws pictures has stopped')));
+  return started;
+}
+
+function rest(started: Thread): void {
+  started.worker.unref();
+  idle = setTimeout(() => void closeCharts(), idleMs);
+  idle.unref();
+}
+
+/**
+ * The program of the thread, as text because it must start alike from sources and from the build. It needs no
+ * file of its own but the two libraries, whose addresses it is given.
+ */
+const threadProgram = `
+const { parentPort, workerData } = require('node:worker_threads');
+const loaded = Promise.all([import(workerData.vega), import(workerData.vegaLite)]);
+parentPort.on('message', async ({ id, spec }) => {
+  try {
+    const [vega, { compile }] = await loaded;
+    const quiet = { level: () => quiet, error: () => quiet, warn: () => quiet, info: () => quiet, debug: () => quiet };
+    const view = new vega.View(vega.parse(compile(spec, { logger: quiet }).spec), { renderer: 'none', logger: quiet });
+    const svg = await view.toSVG();
+    view.finalize();
+    parentPort.postMessage({ id, svg });
+  } catch (fault) {
+    parentPort.postMessage({ id, fault: String(fault && fault.message || fault) });
+  }
+});
+`;

@@ -1,0 +1,125 @@
+import {
+  chartOf,
+  dots,
+  ink,
+  limitLine,
+  mostWordedPoints,
+  nothing,
+  timeAxis,
+  wall,
+  type ChartSpec,
+} from './chart-style.js';
+import { stoppedBy, type Reading, type SeasonLot } from '../season/lot.js';
+import type { Season } from '../season/season.js';
+
+/**
+ * Every reading in a jar by how far it is over the limit in the unit it was read in, so that 82 °C, which passes,
+ * never stands under the line of 180 °F.
+ */
+export function fillTemperatures(season: Season): ChartSpec {
+  const limit = season.house.fillLimit;
+  const isCelsius = mostlyCelsius(season);
+  // The axis stands in the unit that most was read in.
+  const [step, foot, unit] = isCelsius ? [1 / 1.8, limit.c, '°C'] : [1, limit.f, '°F'];
+  const read = season.lots.flatMap((lot) => {
+    const checks = fillsOf(lot);
+    if (checks.length === 0 && lot.lowestFillF !== null) {
+      const over = (lot.lowestFillF - limit.f) * step;
+      return [{ at: wall(lot.packedAt), over, out: stoppedBy(lot, 'fill'), words: lot.lowestFillTyped ?? '' }];
+    }
+    return checks.map((reading) => ({
+      at: wall(reading.takenAt ?? lot.packedAt),
+      over: overLimit(season, reading) * step,
+      out: isCold(season, reading),
+      words: reading.typed,
+    }));
+  });
+  const unread = season.lots
+    .filter((lot) => lot.lowestFillTyped === null)
+    .map((lot) => ({ at: wall(lot.packedAt), words: 'not read' }));
+  if (read.length + unread.length === 0) return nothing('No lot was packed.');
+  const least = Math.min(-1, ...read.map((point) => point.over));
+  const most = Math.max(4, ...read.map((point) => point.over));
+  const y = {
+    field: 'over',
+    type: 'quantitative',
+    title: null,
+    scale: { domain: [Math.floor(least - 1), Math.ceil(most + 1)], nice: false },
+    axis: { labelExpr: `format(datum.value + ${foot}, 'd') + ' ${unit}'`, tickCount: 6 },
+  };
+  return chartOf([
+    limitLine(0, `limit ${foot} ${unit}`, y.scale),
+    ...dots(read, y, read.length <= mostWordedPoints),
+    ...(unread.length === 0 ? [] : [unreadWords(unread, y, Math.floor(least - 1), [...read, ...unread])]),
+  ]);
+}
+
+/** Lots that nobody read, in words along the foot of the picture. */
+const unreadWords = (
+  unread: readonly { readonly at: number; readonly words: string }[],
+  y: ChartSpec,
+  floor: number,
+  all: readonly { readonly at: number }[],
+): ChartSpec => ({
+  data: { values: unread.slice(0, mostWordedPoints).map((one) => ({ ...one, floor })) },
+  mark: { type: 'text', fontWeight: 'bold', fill: ink.stamp, angle: 0, dy: -4, baseline: 'bottom' },
+  encoding: {
+    x: timeAxis(all.map((point) => point.at)),
+    y: { ...y, field: 'floor', axis: null },
+    text: { field: 'words' },
+  },
+});
+
+/** What was read in the jars of a lot when they were capped, one after the other, and what was read again. */
+export const fillsOf = (lot: SeasonLot): readonly Reading[] =>
+  lot.fills.map((fill) => fill.reading).filter((reading) => reading.celsius !== null);
+
+const mostlyCelsius = (season: Season): boolean => {
+  const all = season.lots.flatMap(fillsOf);
+  return all.filter((reading) => reading.unit === 'C').length * 2 > all.length;
+};
+
+export const isCold = (season: Season, reading: Reading): boolean => overLimit(season, reading) < 0;
+
+/** In °F. */
+function overLimit({ house: { fillLimit } }: Season, { unit, number }: Reading): number {
+  return unit === 'C' ? (number - fillLimit.c) * 1.8 : number - fillLimit.f;
+}
+
+/** Marked are the lots that a rule stopped: a place with a chart for the float judges by that, not by the line. */
+export function density(season: Season): ChartSpec {
+  const { leastBrix, mostBrix } = season.house.densityLimit;
+  const points = season.lots.flatMap((lot) =>
+    lot.brix === null
+      ? []
+      : [
+          {
+            at: wall(lot.packedAt),
+            over: lot.brix,
+            out: stoppedBy(lot, 'density'),
+            words: lot.brix.toFixed(1),
+          },
+        ],
+  );
+  if (points.length === 0) return nothing('No density was read.');
+  const low = Math.min(leastBrix, ...points.map((point) => point.over)) - 0.6;
+  const high = Math.max(mostBrix ?? leastBrix + 2, ...points.map((point) => point.over)) + 0.6;
+  const y = {
+    field: 'over',
+    type: 'quantitative',
+    title: '°Bx at 20 °C',
+    scale: { domain: [low, high], nice: false },
+    axis: { tickCount: 6, format: '.1f' },
+  };
+  const band = {
+    data: { values: [{ low: leastBrix, high: mostBrix ?? high }] },
+    mark: { type: 'rect', fill: ink.band, stroke: null },
+    encoding: { y: { ...y, field: 'low', axis: null }, y2: { field: 'high' } },
+  };
+  return chartOf([
+    band,
+    limitLine(leastBrix, `least ${leastBrix.toFixed(1)}`, y.scale),
+    ...(mostBrix === null ? [] : [limitLine(mostBrix, `most ${mostBrix.toFixed(1)}`, y.scale)]),
+    ...dots(points, y, points.length <= mostWordedPoints),
+  ]);
+}

@@ -1,0 +1,114 @@
+import { chartOf, ink, limitLine, mostWordedPoints, nothing, pointMark, wall, type ChartSpec } from './chart-style.js';
+import type { SeasonBoil } from '../season/flow.js';
+import type { Reading } from '../season/lot.js';
+import { seasonTotals, syrupMillilitres } from '../season/totals.js';
+import type { Season } from '../season/season.js';
+import { spokenAmount, spokenUnit } from '#libs/format/format-volume.js';
+
+/** The boil whose log has the most temperatures; with fewer than three there is no course to draw. */
+export function boilWithPanLog(season: Season): SeasonBoil | undefined {
+  const [most] = [...season.boils].sort((one, other) => other.panLog.length - one.panLog.length);
+  return most && most.panLog.filter((reading) => reading.takenAt !== null).length >= 3 ? most : undefined;
+}
+
+/** Temperatures of one boil's log over time, in the unit it was kept in, with the temperature it was drawn off at. */
+export function panTemperature(season: Season): ChartSpec {
+  const boil = boilWithPanLog(season);
+  if (!boil) return nothing('No boil has three temperatures in its log.');
+  const unit = boil.panLog[0]?.unit === 'C' ? 'C' : 'F';
+  const points = boil.panLog.flatMap((reading) =>
+    reading.takenAt === null
+      ? []
+      : [
+          {
+            at: wall(reading.takenAt),
+            degrees: degreesIn(reading, unit),
+            words: reading.typed,
+            drawn: reading.kind === 'draw',
+          },
+        ],
+  );
+  const finish = boil.readings.find((reading) => reading.kind === 'finish');
+  const drawOff = finish ? degreesIn(finish, unit) : undefined;
+  const all = [...points.map((point) => point.degrees), ...(drawOff === undefined ? [] : [drawOff])];
+  const y = {
+    field: 'degrees',
+    type: 'quantitative',
+    title: `in the pan, °${unit}`,
+    scale: { domain: [Math.floor(Math.min(...all) - 2), Math.ceil(Math.max(...all) + 2)], nice: false },
+    axis: { tickCount: 5 },
+  };
+  const x = {
+    field: 'at',
+    type: 'temporal',
+    scale: { type: 'utc', padding: 18 },
+    title: null,
+    axis: { format: '%H:%M', tickCount: 6, labelOverlap: true },
+  };
+  const hidden = { ...y, axis: null };
+  return chartOf([
+    ...(drawOff === undefined ? [] : [limitLine(drawOff, `drawn off ${finish?.typed ?? ''}`, y.scale)]),
+    {
+      data: { values: points },
+      mark: { type: 'line', stroke: ink.black, strokeWidth: 1 },
+      encoding: { x, y },
+    },
+    {
+      data: { values: points },
+      mark: { ...pointMark, type: 'point', filled: true, fill: ink.black, size: 22 },
+      encoding: { x, y: hidden },
+    },
+    {
+      data: { values: points.length <= mostWordedPoints ? points : points.filter((point) => point.drawn) },
+      mark: { type: 'text', dy: -9, fontSize: 10 },
+      encoding: { x, y: hidden, text: { field: 'words' } },
+    },
+  ]);
+}
+
+function degreesIn({ number, unit, celsius }: Reading, wanted: 'F' | 'C'): number {
+  if (unit === wanted || celsius === null) return number;
+  return wanted === 'C' ? celsius : celsius * 1.8 + 32;
+}
+
+/** This season and those before it, oldest first: syrup made by their boils, in the makers' own unit. */
+export function seasonsBeside(
+  season: Season,
+): readonly { readonly year: number; readonly amount: number; readonly jars: number }[] {
+  const earlier = (season.earlier ?? []).map(({ year, syrupMillilitres: made, jars }) => ({
+    year,
+    amount: spokenAmount(season, made),
+    jars,
+  }));
+  const { jarsMade } = seasonTotals(season);
+  const now = { year: season.year, amount: spokenAmount(season, syrupMillilitres(season)), jars: jarsMade };
+  return [...earlier, now].filter(({ amount, jars }) => amount > 0 || jars > 0);
+}
+
+export function besideEarlier(season: Season): ChartSpec {
+  const values = seasonsBeside(season)
+    .slice(-mostSeasons)
+    .map(({ year, amount }) => ({ year: String(year), amount, words: amount.toFixed(1), now: year === season.year }));
+  if (values.length < 2) return nothing('No earlier season is in this book.');
+  const x = { field: 'year', type: 'ordinal', title: null, axis: { labelAngle: 0 } };
+  const y = {
+    field: 'amount',
+    type: 'quantitative',
+    title: `syrup, ${spokenUnit(season)}`,
+    scale: { domain: [0, Math.max(...values.map((one) => one.amount)) * 1.15] },
+    axis: { tickCount: 4, grid: false },
+  };
+  return {
+    ...chartOf([
+      {
+        mark: { type: 'bar', stroke: ink.black, strokeWidth: 0.8, width: 18 },
+        encoding: { x, y, fill: { condition: { test: 'datum.now', value: ink.black }, value: ink.band } },
+      },
+      { mark: { type: 'text', dy: -7, fontSize: 10 }, encoding: { x, y, text: { field: 'words' } } },
+    ]),
+    resolve: undefined,
+    data: { values },
+  };
+}
+
+const mostSeasons = 10;

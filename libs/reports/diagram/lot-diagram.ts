@@ -1,0 +1,128 @@
+import { layTaper } from './layout.js';
+import { type Taper, type TaperBand, type TaperLayout, type TaperShape, type TaperWords } from './shape.js';
+import { taperWords } from './description.js';
+
+/**
+ * A lot's way as one line that narrows as it goes, as a self-contained SVG. Its colours come from the page
+ * (`--taper-ink`, `--taper-paper`, `--taper-sap`, `--taper-syrup`, `--taper-stop`), with plain ink where the page
+ * sets none; it uses no style attribute, so a strict content policy lets it be. `across` heads a page, `down` runs
+ * along the edge of a narrow one, `small` stands in a row of a list. The text that says the same is its `<desc>`.
+ */
+export function taperSvg(taper: Taper, shape: TaperShape = 'across', lengthPt: number = usualLengthPt[shape]): string {
+  const layout = layTaper(taper, shape, lengthPt);
+  const id = `taper-${shape}-${taper.code.replace(/[^A-Za-z0-9-]/g, '_')}`;
+  const { widthPt, heightPt } = layout;
+  return (
+    `<svg xmlns="http://www.w3.org/2000/svg" class="taper taper-${shape}" role="img" aria-labelledby="${id}-t ${id}-d" ` +
+    `viewBox="0 0 ${n(widthPt)} ${n(heightPt)}" width="${n(widthPt)}" height="${n(heightPt)}">` +
+    `<title id="${id}-t">${escapeXml(`The way of ${taper.code}`)}</title>` +
+    `<desc id="${id}-d">${escapeXml(taperWords(taper))}</desc>` +
+    gradient(layout, id, taper.syrupColour) +
+    bandsSvg(layout, id) +
+    layout.knots.map((knot) => knotSvg(knot, shape)).join('') +
+    layout.words.map(wordsSvg).join('') +
+    '</svg>'
+  );
+}
+
+const usualLengthPt: Readonly<Record<TaperShape, number>> = { across: 720, down: 320, small: 132 };
+
+export const taperColours = { ink: '#1d1a16', paper: '#ffffff', sap: '#f3ecd9', syrup: '#c2873f', stop: '#9b2418' };
+
+/** The filling of a band: two curves that leave and arrive along the line. PDF reads the same path. */
+export function bandPath(band: TaperBand, shape: TaperShape): string {
+  const [start, bend, end] = curve(band, shape, -1);
+  const [otherStart, otherBend, otherEnd] = curve(band, shape, 1);
+  const [out, back] = [bend, [otherBend[1], otherBend[0]] as const];
+  return `M${start}C${out[0]} ${out[1]} ${end}L${otherEnd}C${back[0]} ${back[1]} ${otherStart}Z`;
+}
+
+/** Its two edges, open at both ends, so that nothing is drawn where one stretch passes into the next. */
+export const edgePath = (band: TaperBand, shape: TaperShape): string =>
+  strand(band, shape, -1) + strand(band, shape, 1);
+
+/** The middle of a band, for what has not happened yet. */
+export const threadPath = (band: TaperBand, shape: TaperShape): string => strand(band, shape, 0);
+
+function strand(band: TaperBand, shape: TaperShape, side: -1 | 0 | 1): string {
+  const [start, [leave, arrive], end] = curve(band, shape, side);
+  return `M${start}C${leave} ${arrive} ${end}`;
+}
+
+/** Start, two handles and end of the curve on one side of a band; both handles lie half way along. */
+function curve(
+  { from, to }: TaperBand,
+  shape: TaperShape,
+  side: -1 | 0 | 1,
+): readonly [string, readonly [string, string], string] {
+  if (shape === 'down') {
+    const [x0, x1] = [from.xPt + side * from.halfPt, to.xPt + side * to.halfPt];
+    const middle = (from.yPt + to.yPt) / 2;
+    return [at(x0, from.yPt), [at(x0, middle), at(x1, middle)], at(x1, to.yPt)];
+  }
+  const [y0, y1] = [from.yPt + side * from.halfPt, to.yPt + side * to.halfPt];
+  const middle = (from.xPt + to.xPt) / 2;
+  return [at(from.xPt, y0), [at(middle, y0), at(middle, y1)], at(to.xPt, y1)];
+}
+
+const at = (xPt: number, yPt: number): string => `${n(xPt)} ${n(yPt)}`;
+
+export const knotRadiusPt = (shape: TaperShape): number => (shape === 'small' ? 1.1 : 3);
+
+function gradient(layout: TaperLayout, id: string, syrupColour: string | null): string {
+  const { fromPt, toPt } = layout.turn;
+  const ends =
+    layout.shape === 'down'
+      ? `x1="0" y1="${n(fromPt)}" x2="0" y2="${n(toPt)}"`
+      : `x1="${n(fromPt)}" y1="0" x2="${n(toPt)}" y2="0"`;
+  const syrup = syrupColour ?? `var(--taper-syrup, ${taperColours.syrup})`;
+  return (
+    `<defs><linearGradient id="${id}" gradientUnits="userSpaceOnUse" ${ends}>` +
+    `<stop offset="0" stop-color="var(--taper-sap, ${taperColours.sap})"/><stop offset="1" stop-color="${syrup}"/>` +
+    '</linearGradient></defs>'
+  );
+}
+
+/** Every edge first and every filling over it, so that lines that meet have one outline between them. */
+function bandsSvg(layout: TaperLayout, id: string): string {
+  const { shape, bands } = layout;
+  const weight = shape === 'small' ? 1 : 1.8;
+  const stroke = `stroke="var(--taper-ink, currentColor)" stroke-width="${weight}"`;
+  const done = bands.filter((band) => band.happened);
+  const ahead = bands.filter((band) => !band.happened).map((band) => threadPath(band, shape));
+  const dots = shape === 'small' ? '0.1 2.6' : '0.1 5';
+  return (
+    `<g fill="none" ${stroke}>${done.map((band) => `<path d="${edgePath(band, shape)}"/>`).join('')}</g>` +
+    `<g fill="url(#${id})" stroke="url(#${id})" stroke-width="0.5">${done.map((band) => `<path d="${bandPath(band, shape)}"/>`).join('')}</g>` +
+    `<g fill="none" stroke-linecap="round" stroke-dasharray="${dots}" ${stroke}>${ahead.map((path) => `<path d="${path}"/>`).join('')}</g>`
+  );
+}
+
+function knotSvg(knot: TaperLayout['knots'][number], shape: TaperShape): string {
+  const colour = knot.stops ? `var(--taper-stop, ${taperColours.stop})` : 'var(--taper-ink, currentColor)';
+  const fill = knot.stops ? colour : 'var(--taper-paper, #fff)';
+  return `<circle cx="${n(knot.xPt)}" cy="${n(knot.yPt)}" r="${knotRadiusPt(shape)}" fill="${fill}" stroke="${colour}" stroke-width="${shape === 'small' ? 0.6 : 1.2}"/>`;
+}
+
+function wordsSvg(words: TaperWords): string {
+  const anchor = { left: 'start', centre: 'middle', right: 'end' }[words.anchor];
+  const colour =
+    words.kind === 'stop'
+      ? `var(--taper-stop, ${taperColours.stop})`
+      : words.kind === 'stage'
+        ? 'var(--taper-soft, currentColor)'
+        : 'var(--taper-ink, currentColor)';
+  const weight = words.kind === 'reading' || words.kind === 'stop' ? ' font-weight="700"' : '';
+  return `<text x="${n(words.xPt)}" y="${n(words.yPt)}" font-size="${words.sizePt}" text-anchor="${anchor}" fill="${colour}"${weight}>${escapeXml(words.text)}</text>`;
+}
+
+export const escapeXml = (text: string): string =>
+  text
+    .replace(/&/g, '&amp;')
+    .replace(/</g, '&lt;')
+    .replace(/>/g, '&gt;')
+    .replace(/"/g, '&quot;')
+    // XML allows no other control characters.
+    .replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f]/g, '');
+
+const n = (points: number): string => String(Math.round(points * 100) / 100);

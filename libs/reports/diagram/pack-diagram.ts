@@ -1,0 +1,83 @@
+import { stoppedBy, type SeasonLot } from '../season/lot.js';
+import type { Season } from '../season/season.js';
+import { many } from '#libs/format/format.js';
+import { classSwatch, swatch } from './swatch.js';
+import { notRead, type Taper, type TaperKnot, type TaperLink, type TaperNode } from './shape.js';
+import { boilLines } from './boil-diagram.js';
+import { node, thread } from './pieces.js';
+
+/** The way of one pack: its sap, its boils, its readings and the places its jars went. */
+export function packTaper(season: Season, lot: SeasonLot): Taper {
+  const boils = season.boils.filter((boil) => lot.boils.includes(boil.lot));
+  const before = lot.boils.filter((code) => !boils.some((boil) => boil.lot === code));
+  const upstream = boils.map((boil) => boilLines(season, boil, true));
+  const pack: TaperNode = {
+    id: lot.lot,
+    stage: 'packed',
+    name: lot.lot,
+    amount: many(lot.jarsMade, 'jar'),
+    millilitres: lot.syrupLitres * 1000,
+    happened: true,
+    knots: packKnots(lot),
+  };
+  const intoPack = upstream.map((line): TaperLink => thread(line.last, pack.id, null, true));
+  const earlier = before.map((code) => node(code, 'resting', code, 'of an earlier year', null));
+  const out = outOf(lot);
+  return {
+    code: lot.lot,
+    nodes: [...upstream.flatMap((line) => line.nodes), ...earlier, pack, ...out.nodes],
+    links: [
+      ...upstream.flatMap((line) => line.links),
+      ...intoPack,
+      ...earlier.map((one) => thread(one.id, pack.id, null, true)),
+      ...out.links,
+    ],
+    syrupColour:
+      lot.transmittancePercent !== null
+        ? swatch(lot.transmittancePercent)
+        : lot.colour === null
+          ? null
+          : classSwatch(lot.colour),
+  };
+}
+
+const mostPlaces = 6;
+
+function outOf(lot: SeasonLot): { nodes: TaperNode[]; links: TaperLink[] } {
+  const sent = lot.sentTo.slice(0, mostPlaces);
+  const rest = lot.sentTo.slice(mostPlaces);
+  const ends = sent.map((one) => ({
+    name: one.kind === 'sale' ? one.place : `${one.place} (${one.kind})`,
+    jars: one.jars,
+    happened: true,
+  }));
+  if (rest.length > 0)
+    ends.push({
+      name: `${rest.length} more places`,
+      jars: rest.reduce((sum, one) => sum + one.jars, 0),
+      happened: true,
+    });
+  if (lot.jarsOnHand > 0 || ends.length === 0) ends.push({ name: 'on hand', jars: lot.jarsOnHand, happened: false });
+  const nodes = ends.map((end, index) => ({
+    ...node(
+      `${lot.lot} out ${index}`,
+      'sent out',
+      end.name,
+      many(end.jars, 'jar'),
+      end.jars * lot.containerMillilitres,
+    ),
+    happened: end.happened,
+  }));
+  return { nodes, links: nodes.map((one) => thread(lot.lot, one.id, one.millilitres, one.happened)) };
+}
+
+function packKnots(lot: SeasonLot): TaperKnot[] {
+  return [
+    { what: 'lowest fill', reading: lot.lowestFillTyped ?? notRead, stops: stoppedBy(lot, 'fill') },
+    {
+      what: 'density',
+      reading: lot.brix === null ? notRead : `${lot.brix.toFixed(1)} °Bx`,
+      stops: stoppedBy(lot, 'density'),
+    },
+  ];
+}

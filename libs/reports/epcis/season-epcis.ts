@@ -1,0 +1,59 @@
+import { epcisFaults } from './rules.js';
+import { dispatchEvent, countEvent, gatheringEvent, receiptEvent } from './objects.js';
+import { boilEvent, drawEvent, packEvents, statusEvents, supersededEvents } from './transformations.js';
+import { epcisNames, type EpcisEvent } from './event.js';
+import type { Season } from '../season/season.js';
+
+export interface EpcisManner {
+  readonly createdAt: Date;
+  /**
+   * The address that names of lots, places and events begin with, such as the one the labels carry. A maker without a
+   * GS1 licence never invents a GTIN, so every name is an address of their own.
+   */
+  readonly base?: string;
+}
+
+/** A season as one document of the GS1 standard EPCIS 2.0, in JSON-LD. */
+export interface EpcisDocument {
+  readonly '@context': readonly unknown[];
+  readonly type: 'EPCISDocument';
+  readonly schemaVersion: '2.0';
+  readonly creationDate: string;
+  readonly epcisBody: { readonly eventList: readonly EpcisEvent[] };
+}
+
+/** `.invalid` is kept free for names that lead nowhere (RFC 2606). */
+const nowhere = 'https://boilbook.invalid';
+
+/** The season as events in the order they happened. Plans are left out: nothing of them has happened. */
+export function seasonEpcis(season: Season, manner: EpcisManner): EpcisDocument {
+  const names = epcisNames((manner.base ?? nowhere).replace(/\/+$/, ''));
+  const events: EpcisEvent[] = [
+    ...season.gatherings.map((one) => gatheringEvent(names, one)),
+    ...season.receipts.map((one) => receiptEvent(names, one)),
+    ...season.boils.map((one) => boilEvent(names, one)),
+    ...season.draws.map((one) => drawEvent(names, one)),
+    ...season.lots.flatMap((lot) => [
+      ...packEvents(names, lot),
+      ...supersededEvents(names, lot),
+      ...statusEvents(names, lot),
+    ]),
+    ...season.dispatches.filter((one) => !one.planned).map((one) => dispatchEvent(names, one)),
+    ...season.counts.map((one) => countEvent(names, one)),
+  ];
+  events.sort((one, other) => Date.parse(one.eventTime) - Date.parse(other.eventTime));
+  const document: EpcisDocument = {
+    '@context': ['https://ref.gs1.org/standards/epcis/2.0.0/epcis-context.jsonld', { boilbook: names.term('') }],
+    type: 'EPCISDocument',
+    schemaVersion: '2.0',
+    creationDate: manner.createdAt.toISOString(),
+    epcisBody: { eventList: events },
+  };
+  const faults = epcisFaults(document);
+  if (faults.length > 0) throw new Error(`The season makes events that the standard forbids: ${faults.join('; ')}`);
+  return document;
+}
+
+/** The document as the text of a file, with a line end. */
+export const seasonJsonLd = (season: Season, manner: EpcisManner): string =>
+  JSON.stringify(seasonEpcis(season, manner), null, 2) + '\n';

@@ -1,0 +1,118 @@
+import { eventTimes, fullTime, litres, sensors, type EpcisEvent, type EpcisNames } from './event.js';
+import type { Draw, SeasonBoil } from '../season/flow.js';
+import type { HistoryLine, LotInput, SeasonLot } from '../season/lot.js';
+
+/** Sap becomes syrup. A boil whose gatherings were not written down has its sap as input. */
+export function boilEvent(names: EpcisNames, boil: SeasonBoil): EpcisEvent {
+  const inputs = [...boil.inputs, ...boil.carriedFrom];
+  const sap = {
+    epcClass: names.lot(`${boil.lot} sap`),
+    ...(boil.sapMillilitres === null ? {} : { quantity: Math.round(boil.sapMillilitres) / 1000, uom: 'LTR' }),
+  };
+  return {
+    type: 'TransformationEvent',
+    eventID: names.event('boil', boil.lot),
+    ...eventTimes(boil.finishedAt ?? boil.beganAt),
+    bizStep: 'creating_class_instance',
+    disposition: 'in_progress',
+    inputQuantityList: inputs.length === 0 ? [sap] : inputs.map((input) => inputOf(names, input)),
+    outputQuantityList: [litres(names.lot(boil.lot), boil.syrupMillilitres)],
+    ...sensors(names, boil.readings),
+    'boilbook:by': boil.by,
+  };
+}
+
+const inputOf = (names: EpcisNames, input: LotInput): object => litres(names.lot(input.code), input.millilitres);
+
+/** Syrup drawn off one boil, with what was read on the way. */
+export const drawEvent = (names: EpcisNames, draw: Draw): EpcisEvent => ({
+  type: 'ObjectEvent',
+  eventID: names.event('draw', draw.id),
+  ...eventTimes(draw.drawnAt),
+  action: 'OBSERVE',
+  bizStep: 'other',
+  quantityList: [litres(names.lot(draw.boil), draw.millilitres)],
+  ...sensors(names, draw.readings),
+});
+
+/** Syrup becomes a pack, and its jars come into being. */
+export function packEvents(names: EpcisNames, lot: SeasonLot): readonly EpcisEvent[] {
+  return [
+    packEvent(names, lot, names.event('pack', lot.lot)),
+    {
+      type: 'ObjectEvent',
+      eventID: names.event('jars', lot.lot),
+      ...eventTimes(lot.packedAt),
+      action: 'ADD',
+      bizStep: 'commissioning',
+      disposition: 'active',
+      quantityList: [{ epcClass: names.jars(lot.lot), quantity: lot.jarsMade }],
+      ilmd: { 'cbvmda:lotNumber': lot.lot, 'boilbook:container': lot.container },
+    },
+  ];
+}
+
+function packEvent(names: EpcisNames, lot: SeasonLot, eventID: string): EpcisEvent {
+  const codes = lot.inputs.length > 0 ? [] : lot.boils;
+  return {
+    type: 'TransformationEvent',
+    eventID,
+    ...eventTimes(lot.packedAt),
+    bizStep: 'packing',
+    disposition: 'active',
+    inputQuantityList: [
+      ...lot.inputs.map((input) => inputOf(names, input)),
+      ...codes.map((code) => ({ epcClass: names.lot(code) })),
+    ],
+    outputQuantityList: [litres(names.lot(lot.lot), lot.syrupLitres * 1000)],
+    ...sensors(names, lot.readings),
+    ilmd: { 'cbvmda:lotNumber': lot.lot },
+    'boilbook:jars': lot.jarsMade,
+    'boilbook:by': lot.by,
+  };
+}
+
+/**
+ * A correction: the event as it stood, declared in error and pointing to the one that holds now. What stood before is
+ * known field by field, so the rest of the event is as it is now.
+ */
+export function supersededEvents(names: EpcisNames, lot: SeasonLot): readonly EpcisEvent[] {
+  return lot.history
+    .filter((line) => line.kind === 'corrected')
+    .map((line) => ({
+      ...packEvent(names, lot, names.event('pack', `${lot.lot} before ${line.entry}`)),
+      ...(line.field === 'jars' && Number.isInteger(Number(line.was)) ? { 'boilbook:jars': Number(line.was) } : {}),
+      'boilbook:field': line.field ?? '',
+      'boilbook:was': line.was ?? '',
+      'boilbook:now': line.now ?? '',
+      errorDeclaration: {
+        declarationTime: fullTime(line.at),
+        reason: 'incorrect_data',
+        correctiveEventIDs: [names.event('pack', lot.lot)],
+        ...(line.why === null ? {} : { 'boilbook:why': line.why }),
+      },
+    }));
+}
+
+type StatusKind = 'held' | 'released' | 'recalled';
+const statusSteps: Readonly<Record<StatusKind, { bizStep: string; disposition: string }>> = {
+  held: { bizStep: 'holding', disposition: 'non_sellable_other' },
+  released: { bizStep: 'inspecting', disposition: 'conformant' },
+  recalled: { bizStep: 'holding', disposition: 'recalled' },
+};
+
+/** Held, let go, called back. */
+export function statusEvents(names: EpcisNames, lot: SeasonLot): readonly EpcisEvent[] {
+  return lot.history
+    .filter((line): line is HistoryLine & { kind: StatusKind } => line.kind in statusSteps)
+    .map((line) => ({
+      type: 'ObjectEvent',
+      eventID: names.event(line.kind, `${lot.lot} ${line.entry}`),
+      ...eventTimes(line.at),
+      action: 'OBSERVE',
+      ...statusSteps[line.kind],
+      quantityList: [{ epcClass: names.jars(lot.lot), quantity: lot.jarsMade }],
+      'boilbook:why': line.words,
+      'boilbook:by': line.by,
+    }));
+}

@@ -1,0 +1,173 @@
+import type { Writable } from 'node:stream';
+import { closeSection, openSection, paragraph, type Section } from '#libs/pdf/flow.js';
+import { closePaper, ink, openPaper, practiceBook, type Paper } from '#libs/pdf/paper.js';
+import { sendPaper } from '#libs/pdf/send.js';
+import { table, type TableColumn } from '#libs/pdf/table.js';
+import { drawRoot } from '../season/root.js';
+import type { HistoryLine, Reading, SeasonLot } from '../season/lot.js';
+import type { Season } from '../season/season.js';
+import { day, many, minute, named, tenth, whole } from '#libs/format/format.js';
+import { drawStamp } from '../diagram/draw-stamp.js';
+import { packTaper } from '../diagram/pack-diagram.js';
+import { drawTaper } from '../diagram/draw-diagram.js';
+
+/** One lot's page as a PDF of its own. Rejects where `out` fails; faults where the season has no such lot. */
+export async function writeLotPdf(season: Season, code: string, out: Writable, createdAt: Date): Promise<void> {
+  const lot = season.lots.find((one) => one.lot === code);
+  if (!lot) throw new Error(`The season of ${season.year} has no lot ${code}`);
+  const paper = openPaper({
+    title: `${season.house.name}, lot ${code}`,
+    subject: `Lot ${code}, packed ${day(lot.packedAt)}`,
+    author: season.house.name,
+    footer: `${season.house.name} · lot ${code} · record of ${season.record.entries} entries, root ${season.record.root}`,
+    createdAt,
+    layout: 'landscape',
+    practice: season.practice ? practiceBook : null,
+  });
+  await sendPaper(paper, out, () => drawAlone(paper, season, lot));
+}
+
+async function drawAlone(paper: Paper, season: Season, lot: SeasonLot): Promise<void> {
+  await drawLotPage(paper, season, lot);
+  const section = paper.doc.struct('Sect');
+  paper.root.add(section);
+  drawRoot(paper, section, season);
+  section.end();
+  closePaper(paper);
+}
+
+/** A lot's page: its way as a line, its figures, every reading as typed, what was found and done, its history. */
+export async function drawLotPage(
+  paper: Paper,
+  season: Season,
+  lot: SeasonLot,
+  under?: PDFKit.PDFOutline,
+): Promise<void> {
+  const section = openSection(paper, `Lot ${lot.lot}`, { newPage: true, ...(under ? { under } : {}) });
+  drawTaper(paper, section.element, packTaper(season, lot));
+  stampLot(paper, section, lot);
+  paper.yPt += 8;
+  paragraph(section, lotSentence(season, lot), { widthPt: paper.widthPt });
+  paragraph(section, jarSentence(lot), { widthPt: paper.widthPt, afterPt: 8 });
+  await drawReadings(section, season, lot);
+  await drawFindings(section, season, lot);
+  if (lot.history.length > 0) {
+    await table(
+      section,
+      historyTable(season),
+      [...lot.history].sort((one, other) => one.entry - other.entry),
+    );
+  }
+  closeSection(section);
+}
+
+function stampLot(paper: Paper, section: Section, lot: SeasonLot): void {
+  const at = { xPt: paper.leftPt + paper.widthPt - 90, yPt: paper.topPt + 2, scale: 0.6 };
+  if (lot.status === 'held') drawStamp(paper, section.element, 'HELD', '', at);
+  if (lot.status === 'recalled') drawStamp(paper, section.element, 'RECALLED', '', at);
+  if (lot.status === 'released' && lot.released)
+    drawStamp(paper, section.element, 'RELEASED', `${lot.released.by} ${day(lot.released.at)}`, at);
+}
+
+function lotSentence(season: Season, lot: SeasonLot): string {
+  const from = lot.inputs.map((input) => `${input.volumeTyped} of ${input.code}`).join(', ');
+  const parts = [
+    `Packed ${minute(lot.packedAt)} by ${named(lot.by, season.people)} from ${from || lot.boils.join(', ')}: ` +
+      `${many(lot.jarsMade, lot.container, `× ${lot.container}`)}.`,
+    lot.containerPrep === null
+      ? 'How the containers were made ready is not written down.'
+      : `Containers: ${lot.containerPrep}.`,
+    lot.colour === null
+      ? 'Colour not read.'
+      : `Colour ${lot.colour}${lot.transmittancePercent === null ? '' : `, transmittance ${lot.transmittancePercent} %`}.`,
+    lot.brix === null
+      ? ''
+      : `Density ${tenth(lot.brix)} °Bx at 20 °C${lot.brixUncertainty === null ? '' : ` ± ${tenth(lot.brixUncertainty)}`}.`,
+    lot.clarity === null ? '' : `Clarity: ${lot.clarity}.`,
+    lot.offFlavour === null ? '' : `Off-flavour: ${lot.offFlavour}.`,
+    lot.allergens.length === 0 ? '' : `Allergens: ${lot.allergens.join(', ')}.`,
+    lot.statusWhy === null ? '' : `${lot.status === 'recalled' ? 'Recalled' : 'Held'}: ${lot.statusWhy}`,
+    lot.note === null ? '' : `Note: ${lot.note}`,
+  ];
+  return parts.filter((part) => part !== '').join(' ');
+}
+
+function jarSentence(lot: SeasonLot): string {
+  const seals =
+    lot.sealsFailed === null
+      ? 'seals not checked'
+      : `${many(lot.sealsFailed, 'seal')} failed${lot.sealsOutcome === null ? '' : ` (${lot.sealsOutcome})`}`;
+  const unaccounted = lot.unaccounted === null ? 'not counted yet' : `${whole(lot.unaccounted)} unaccounted for`;
+  return (
+    `Jars: ${whole(lot.jarsMade)} made; ${whole(lot.jarsOnHand)} on hand, ${whole(lot.jarsSentOut)} sent out, ` +
+    `${whole(lot.jarsDestroyed)} destroyed, ${whole(lot.jarsOther)} kept, retained, samples or broken; ${unaccounted}; ${seals}.`
+  );
+}
+
+async function drawReadings(section: Section, season: Season, lot: SeasonLot): Promise<void> {
+  const boils = season.boils.filter((boil) => lot.boils.includes(boil.lot));
+  const rows = [
+    ...boils.flatMap((boil) => boil.readings.map((reading) => ({ of: boil.lot, reading }))),
+    ...season.draws
+      .filter((draw) => lot.inputs.some((input) => input.code === draw.id) || lot.boils.includes(draw.boil))
+      .flatMap((draw) => draw.readings.map((reading) => ({ of: draw.id, reading }))),
+    ...lot.readings.map((reading) => ({ of: lot.lot, reading })),
+  ];
+  if (rows.length === 0) paragraph(section, 'No reading was written down.');
+  else await table(section, readingTable(season), rows);
+}
+
+interface ReadingRow {
+  readonly of: string;
+  readonly reading: Reading;
+}
+
+function readingTable(season: Season): readonly TableColumn<ReadingRow>[] {
+  return [
+    { heading: 'Of', of: (row) => row.of, face: 'code' },
+    { heading: 'What was read', of: (row) => row.reading.kind },
+    { heading: 'Reading', of: (row) => row.reading.typed, align: 'right', face: 'boldFigures' },
+    { heading: 'When', of: (row) => minute(row.reading.takenAt) || 'not written down', face: 'figures' },
+    {
+      heading: 'With',
+      of: (row) => `${row.reading.instrument ?? 'not written down'}${row.reading.inDoubt ? ', in doubt' : ''}`,
+      face: 'code',
+    },
+    { heading: 'By', of: (row) => named(row.reading.by, season.people) },
+  ];
+}
+
+async function drawFindings(section: Section, season: Season, lot: SeasonLot): Promise<void> {
+  for (const finding of lot.findings)
+    paragraph(
+      section,
+      `${finding.stop ? 'Stopped' : 'Advice'}: ${finding.found}. Limit: ${finding.limit}. Source: ${finding.source}.`,
+    );
+  for (const act of lot.correctiveActions)
+    paragraph(
+      section,
+      `${minute(act.at)}, ${named(act.by, season.people)}: found ${act.found}; done: ${act.done}` +
+        (act.readings.length === 0 ? '' : ` Read again: ${act.readings.map((reading) => reading.typed).join(', ')}.`),
+    );
+  for (const late of lot.lateEntries)
+    paragraph(
+      section,
+      `Typed ${tenth(late.hoursLate)} h late: ${late.field}, of ${minute(late.happenedAt)}, typed ${minute(late.typedAt)}.`,
+      {
+        colour: ink.soft,
+      },
+    );
+}
+
+/** A correction shows the old value struck through and the new one, as in a ledger. */
+function historyTable(season: Season): readonly TableColumn<HistoryLine>[] {
+  return [
+    { heading: 'Entry', of: (line) => whole(line.entry), align: 'right' },
+    { heading: 'When', of: (line) => minute(line.at), face: 'figures' },
+    { heading: 'Who', of: (line) => named(line.by, season.people) },
+    { heading: 'What', of: (line) => line.words },
+    { heading: 'Was', of: (line) => line.was ?? '', mark: () => ({ strike: true }) },
+    { heading: 'Now', of: (line) => line.now ?? '', face: 'bold' },
+    { heading: 'Why', of: (line) => line.why ?? '' },
+  ];
+}

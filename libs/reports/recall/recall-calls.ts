@@ -1,0 +1,91 @@
+import { howWords } from '../season/how-sent.js';
+import type { CallMade, Recall } from './recall.js';
+import type { Dispatch } from '../season/flow.js';
+import { day, many, minute } from '#libs/format/format.js';
+
+/** One place that has jars, all that was sent there, and the calls made to it. */
+export interface Call {
+  readonly to: string;
+  readonly telephone: string | null;
+  readonly contact: string | null;
+  readonly jars: number;
+  readonly sent: readonly Dispatch[];
+  readonly made: readonly CallMade[];
+  /** Somebody there was reached: a call that nobody answered ticks nothing. */
+  readonly reached: boolean;
+}
+
+/** Who has it: places and people that jars left for, most jars first. What stayed in the house is not called. */
+export function callsOf(recall: Pick<Recall, 'dispatches' | 'callsMade'>): readonly Call[] {
+  const outside = recall.dispatches.filter((one) => ['sale', 'gift', 'sample'].includes(one.kind));
+  const places = new Map<string, Dispatch[]>();
+  for (const one of outside) places.set(placeKey(one.to), [...(places.get(placeKey(one.to)) ?? []), one]);
+  return [...places]
+    .map(([key, sent]) => {
+      const made = recall.callsMade.filter((call) => placeKey(call.to) === key);
+      return {
+        to: sent[0]?.to ?? '',
+        telephone:
+          made.findLast((call) => call.telephone)?.telephone ??
+          lastOf(sent, (one) => one.telephone) ??
+          lastOf(sent, (one) => (isTelephone(one.contact) ? one.contact : null)),
+        contact: lastOf(sent, (one) => (isTelephone(one.contact) ? null : one.contact)),
+        jars: sent.reduce((sum, one) => sum + one.jars, 0),
+        sent,
+        made,
+        reached: made.some((call) => call.reached === true),
+      };
+    })
+    .sort((one, other) => other.jars - one.jars || one.to.localeCompare(other.to));
+}
+
+const lastOf = (sent: readonly Dispatch[], of: (one: Dispatch) => string | null | undefined): string | null =>
+  sent.map(of).findLast(Boolean) ?? null;
+
+/** Books older than the field have the number among the words of how to reach them. */
+const isTelephone = (contact: string | null): boolean =>
+  /^[\d\s()+.-]+$/.test(contact ?? '') && (contact ?? '').replace(/\D/g, '').length >= 7;
+
+/** The same place typed in other letters is called once. */
+const placeKey = (to: string): string => to.trim().replace(/\s+/g, ' ').toLowerCase();
+
+/** `2026-05-03 12:10 by WE: reached, spoke to June Pascoe, 4 jars kept apart`. */
+export const callMadeWords = (call: CallMade): string =>
+  `${minute(call.at)} by ${call.by}: ${[
+    call.reached === null ? 'whether somebody answered is not recorded' : call.reached ? 'reached' : 'no answer',
+    ...(call.spokeTo ? [`spoke to ${call.spokeTo}`] : []),
+    ...(call.keptApart === null ? [] : [`${many(call.keptApart, 'jar')} kept apart`]),
+    ...(call.note ? [call.note] : []),
+  ].join(', ')}`;
+
+/** A dispatch by count is never laid to jar codes. */
+export function sentWords(sent: Dispatch): string {
+  const codes = sent.jarCodes.length === 0 ? '' : ` (${sent.jarCodes.join(', ')})`;
+  const late = sent.alreadyLeft ? ', reported after they had left' : '';
+  return `${many(sent.jars, 'jar')} of ${sent.lot}${codes}, ${howWords(sent)}, ${day(sent.sentAt)}${late}`;
+}
+
+/** What a recall reaches, in a sentence to read before it is declared. */
+export function reachWords(recall: Pick<Recall, 'lots' | 'dispatches' | 'callsMade'>): string {
+  const sum = (of: (lot: Recall['lots'][number]) => number): number =>
+    recall.lots.reduce((total, lot) => total + of(lot), 0);
+  const calls = callsOf(recall);
+  const named = calls.slice(0, mostNamed).map((call) => `${call.to} ${call.jars}`);
+  const more = calls.length > mostNamed ? ` and ${calls.length - mostNamed} more` : '';
+  const buyers =
+    calls.length === 0
+      ? 'no jar has left the sugarhouse by the book'
+      : `${many(
+          sum((lot) => lot.jarsSentOut),
+          'jar',
+        )} sent out; to call: ${named.join(', ')}${more}`;
+  const uncounted = recall.lots.filter((lot) => lot.unaccounted === null).length;
+  return (
+    `It reaches ${many(recall.lots.length, 'pack')} and ${many(
+      sum((lot) => lot.jarsMade),
+      'jar',
+    )}: ` +
+    `${sum((lot) => lot.jarsOnHand)} on hand by the book${uncounted > 0 ? ` (${many(uncounted, 'pack')} not counted)` : ''}, ${buyers}.`
+  );
+}
+const mostNamed = 6;

@@ -1,0 +1,85 @@
+import { closeSection, openSection, paragraph } from '#libs/pdf/flow.js';
+import type { Paper } from '#libs/pdf/paper.js';
+import { table, type TableColumn } from '#libs/pdf/table.js';
+import { howWords } from '../season/how-sent.js';
+import type { Recall, RecalledJars } from './recall.js';
+import type { Dispatch } from '../season/flow.js';
+import { day, many } from '#libs/format/format.js';
+
+/** What never left, or came home: jars kept, held back to compare, broken, destroyed, returned, and where they are. */
+export async function drawAtHome(paper: Paper, recall: Recall): Promise<void> {
+  const home = recall.dispatches.filter((one) => !['sale', 'gift', 'sample'].includes(one.kind));
+  if (home.length === 0) return;
+  const section = openSection(paper, 'Kept, destroyed and returned', { needsPt: 60 });
+  await table(section, homeTable, home);
+  closeSection(section);
+}
+
+const homeTable: readonly TableColumn<Dispatch>[] = [
+  { heading: 'When', of: (one) => day(one.sentAt), face: 'figures' },
+  { heading: 'What', of: (one) => atHome[one.kind] ?? one.kind, face: 'bold' },
+  { heading: 'Lot', of: (one) => one.lot, face: 'boldCode' },
+  { heading: 'Jars', of: (one) => String(one.jars), align: 'right' },
+  { heading: 'Where', of: (one) => one.to },
+];
+const atHome: Readonly<Record<string, string>> = { retained: 'retained sample', returned: 'returned by' };
+
+/** Every jar by its code, under where it went; the shelf is searched with it and what comes back is struck off. */
+export async function drawJars(paper: Paper, recall: Recall): Promise<void> {
+  if (!recall.jars || recall.jars.count === 0) return;
+  const section = openSection(paper, 'Every jar', { needsPt: 80 });
+  const groups = groupsOf(recall.jars, recall.dispatches, recall.plans);
+  paragraph(
+    section,
+    recall.jars.listed.length === 0
+      ? `${many(recall.jars.count, 'jar')}: too many for paper. The list of every jar is a file (CSV) beside this one.`
+      : `${many(recall.jars.count, 'jar')}. Where jars went out by count, nobody knows which: they stand under on hand, or gone by count.`,
+    { widthPt: paper.widthPt },
+  );
+  if (groups.length > 0) await table(section, jarTable, groups);
+  closeSection(section);
+}
+
+export interface JarGroup {
+  readonly lot: string;
+  readonly where: string;
+  readonly codes: readonly string[];
+}
+
+const jarTable: readonly TableColumn<JarGroup>[] = [
+  { heading: 'Lot', of: (one) => one.lot, face: 'boldCode' },
+  { heading: 'Where', of: (one) => one.where },
+  { heading: 'Jars', of: (one) => String(one.codes.length), align: 'right' },
+  { heading: 'Codes', of: (one) => one.codes.join(' '), face: 'code' },
+];
+
+/** A row must fit a page: no more codes than these stand in one. */
+const mostInRow = 60;
+
+export function groupsOf(
+  { listed }: RecalledJars,
+  dispatches: readonly Dispatch[],
+  plans: readonly Dispatch[],
+): JarGroup[] {
+  const byId = new Map([...dispatches, ...plans].map((each) => [each.id, each]));
+  const groups = new Map<string, { lot: string; where: string; codes: string[] }>();
+  for (const { lot, code, dispatch } of listed) {
+    const where = whereWords(byId.get(dispatch ?? ''));
+    const key = `${lot} ${where}`;
+    const group = groups.get(key);
+    if (group) group.codes.push(code);
+    else groups.set(key, { lot, where, codes: [code] });
+  }
+  return [...groups.values()].flatMap(({ lot, where, codes }) => {
+    const rows: JarGroup[] = [];
+    for (let first = 0; first < codes.length; first += mostInRow)
+      rows.push({ lot, where, codes: codes.slice(first, first + mostInRow) });
+    return rows;
+  });
+}
+
+const whereWords = (last: Dispatch | undefined): string => {
+  if (!last) return 'on hand, or gone by count';
+  if (last.planned) return `planned for ${last.to}`;
+  return last.kind === 'returned' ? `returned by ${last.to}` : `${howWords(last)}, ${last.to}`;
+};

@@ -1,0 +1,64 @@
+import { closeSection, openSection, type Section } from '#libs/pdf/flow.js';
+import { ink, makeRoom, write, type Paper } from '#libs/pdf/paper.js';
+import type { Recall } from './recall.js';
+import { day } from '#libs/format/format.js';
+
+/** A page to pin up where jars were sold, in words that need no explaining. */
+export function drawNotice(paper: Paper, recall: Recall): void {
+  const section = openSection(
+    paper,
+    recall.practice ? 'Practice notice, not to be posted' : 'Please bring this syrup back',
+    {
+      newPage: true,
+    },
+  );
+  paper.yPt += 10;
+  spoken(section, `${recall.house.name}, ${recall.house.addressLines.join(', ')}`, 13);
+  paper.yPt += 8;
+  for (const lot of recall.lots) {
+    spoken(section, `Lot ${lot.lot}`, recall.lots.length > 4 ? 18 : 30, 'boldCode');
+    spoken(section, `maple syrup, ${lot.container}, packed ${day(lot.packedAt)}`, 14);
+    paper.yPt += 6;
+  }
+  paper.yPt += 8;
+  spoken(section, recall.hazard.hazard ?? recall.why, 17, 'bold');
+  paper.yPt += 8;
+  for (const words of steps(recall)) {
+    spoken(section, words, 14);
+    paper.yPt += 5;
+  }
+  paper.yPt += 10;
+  spoken(section, recall.house.telephone ?? 'Telephone: ______________________', 30, 'boldFigures');
+  spoken(section, `Posted ${day(recall.asOf)}. Take down on: ______________`, 11);
+  closeSection(section);
+}
+
+function steps(recall: Recall): readonly string[] {
+  return [
+    'Look for the lot code on the label. If it is one of these, do not eat the syrup and do not give it to anyone.',
+    'Bring the jar back, opened or not, or throw it away where no one and no animal can get at it.',
+    'If you have eaten some and feel unwell, ask a doctor and take this notice with you.',
+    recall.practice
+      ? 'THIS IS PRACTICE. Nothing is wrong with this syrup.'
+      : 'Jars with another lot code are not part of this.',
+  ];
+}
+
+function spoken(
+  section: Section,
+  words: string,
+  sizePt: number,
+  face: 'words' | 'bold' | 'boldCode' | 'boldFigures' = 'words',
+): void {
+  const { paper } = section;
+  const lines = paper.faces.wrap(words, face, sizePt, paper.widthPt);
+  makeRoom(paper, lines.length * sizePt * 1.28);
+  section.element.add(
+    paper.doc.struct('P', {}, () => {
+      for (const line of lines) {
+        paper.yPt += sizePt * 1.28;
+        write(paper, line, paper.leftPt, paper.yPt, { face, sizePt, colour: ink.black });
+      }
+    }),
+  );
+}

@@ -1,0 +1,228 @@
+import type { Writable } from 'node:stream';
+import { closeSection, openSection, paragraph } from '#libs/pdf/flow.js';
+import { paperSize, type PaperSize } from '../season/paper-size.js';
+import { closePaper, ink, openPaper, turnPage, write, type Paper } from '#libs/pdf/paper.js';
+import { breathe, sendPaper } from '#libs/pdf/send.js';
+import { table, type TableColumn } from '#libs/pdf/table.js';
+import { drawCalls } from '../season/recall-calls-pdf.js';
+import { drawAtHome, drawJars } from './recall-jars.js';
+import { drawNotice } from './recall-notice.js';
+import type { Recall, RecalledLot } from './recall.js';
+import type { Dispatch } from '../season/flow.js';
+import { day, grouped, many, minute, named, rootWords, whole } from '#libs/format/format.js';
+import { drawStamp } from '../diagram/draw-stamp.js';
+
+/**
+ * A recall to work from: the lots it reaches, where each went, whom to call with a box to tick, the balance, and a
+ * notice to post. Resolves when `out` has taken the last byte; rejects where it fails.
+ */
+export async function writeRecallPdf(
+  recall: Recall,
+  out: Writable,
+  createdAt: Date,
+  size: PaperSize = paperSize(undefined, recall.house),
+): Promise<void> {
+  const paper = openPaper({
+    title: `${recall.practice ? 'Practice recall' : 'Recall'} of ${recall.from}`,
+    subject: recall.why,
+    author: recall.house.name,
+    footer: `${recall.practice ? 'PRACTICE · ' : ''}${recall.house.name} · recall of ${recall.from} · read ${minute(recall.asOf)}`,
+    createdAt,
+    layout: 'portrait',
+    size,
+    practice: recall.practice ? 'PRACTICE: an exercise, nothing is wrong with this syrup' : null,
+  });
+  await sendPaper(paper, out, () => drawRecall(paper, recall));
+}
+
+async function drawRecall(paper: Paper, recall: Recall): Promise<void> {
+  turnPage(paper);
+  drawHead(paper, recall);
+  drawHazard(paper, recall);
+  await drawLotsReached(paper, recall);
+  await drawWhomToTell(paper, recall);
+  await breathe(paper);
+  turnPage(paper);
+  await drawCalls(paper, recall);
+  await drawPlans(paper, recall);
+  await drawAtHome(paper, recall);
+  await drawUpstream(paper, recall);
+  await breathe(paper);
+  await drawJars(paper, recall);
+  drawNotice(paper, recall);
+  closePaper(paper);
+}
+
+/** What is wrong, whom it may hurt and what becomes of the jars: as recorded, and room to write what was not. */
+function drawHazard(paper: Paper, recall: Recall): void {
+  const { hazard } = recall;
+  const section = openSection(paper, 'The hazard', { needsPt: 90 });
+  for (const [what, words] of [
+    ['Hazard', orBlank(hazard.hazard)],
+    ['Who may be hurt', `${orBlank(hazard.whoMayBeHurt)} Ask the authority or a physician where it is not plain.`],
+    ['What to do with the jars', `${orBlank(hazard.whatToDo)} Usual practice: ${whatToDo}`],
+  ] as const)
+    paragraph(section, `${what}: ${words}`, { widthPt: paper.widthPt });
+  closeSection(section);
+}
+
+const orBlank = (words: string | null): string =>
+  words === null ? 'not recorded: ______________________________________.' : /[.!?]$/.test(words) ? words : `${words}.`;
+
+/** Common practice, no source; the authority may ask otherwise. */
+const whatToDo =
+  'stop selling and giving them, set them apart and mark them HELD, count them, and keep them until the authority says ' +
+  'whether they are destroyed. Nobody eats from them meanwhile.';
+
+function drawHead(paper: Paper, recall: Recall): void {
+  const section = openSection(paper, `${recall.practice ? 'Practice recall' : 'Recall'} of ${recall.from}`);
+  const at = { xPt: paper.leftPt + paper.widthPt - 74, yPt: paper.topPt + 4, scale: 0.62 };
+  drawStamp(paper, section.element, recall.practice ? 'PRACTICE' : 'RECALLED', '', at);
+  paragraph(section, `Reason: ${recall.why}`, { face: 'bold', sizePt: 13, widthPt: paper.widthPt });
+  paragraph(
+    section,
+    `Begun ${minute(recall.startedAt)} by ${named(recall.by, recall.people)}, read from the book ${minute(recall.asOf)}.` +
+      (recall.practice ? ' This is practice: nothing is wrong with this syrup.' : ''),
+    { widthPt: paper.widthPt },
+  );
+  const sum = balanceOf(recall.lots);
+  const numbers: readonly [string, string][] = [
+    [whole(sum.jarsMade), 'jars made'],
+    [whole(sum.jarsSentOut), 'sent out'],
+    [whole(sum.jarsOnHand), 'on hand'],
+    [sum.unaccounted === null ? '–' : whole(sum.unaccounted), sum.unaccounted === null ? 'not counted' : 'unaccounted'],
+  ];
+  const baseline = paper.yPt + 36;
+  numbers.forEach(([number, words], index) =>
+    section.element.add(
+      paper.doc.struct('P', {}, () => {
+        const xPt = paper.leftPt + (index * paper.widthPt) / numbers.length;
+        write(paper, number, xPt, baseline, { face: 'boldFigures', sizePt: 34 });
+        write(paper, words, xPt, baseline + 14, { sizePt: 10, colour: ink.soft });
+      }),
+    ),
+  );
+  paper.yPt = baseline + 24;
+  closeSection(section);
+}
+
+export interface Balance {
+  readonly jarsMade: number;
+  readonly jarsOnHand: number;
+  readonly jarsSentOut: number;
+  readonly jarsDestroyed: number;
+  readonly jarsOther: number;
+  /** Null where not one lot was counted; else what is known. */
+  readonly unaccounted: number | null;
+}
+
+/** Made = on hand + sent out + destroyed + other + unaccounted, over all lots. */
+export function balanceOf(lots: readonly RecalledLot[]): Balance {
+  const sum = (of: (lot: RecalledLot) => number): number => lots.reduce((total, lot) => total + of(lot), 0);
+  return {
+    jarsMade: sum((lot) => lot.jarsMade),
+    jarsOnHand: sum((lot) => lot.jarsOnHand),
+    jarsSentOut: sum((lot) => lot.jarsSentOut),
+    jarsDestroyed: sum((lot) => lot.jarsDestroyed),
+    jarsOther: sum((lot) => lot.jarsOther),
+    unaccounted: lots.some((lot) => lot.unaccounted !== null) ? sum((lot) => lot.unaccounted ?? 0) : null,
+  };
+}
+
+async function drawLotsReached(paper: Paper, recall: Recall): Promise<void> {
+  const section = openSection(paper, 'Lots it reaches, and the balance', { needsPt: 80 });
+  if (recall.lots.length === 0) paragraph(section, `No pack was drawn from ${recall.from}.`);
+  else {
+    await table(section, lotTable, [...recall.lots, totalLine(recall.lots)]);
+    paragraph(section, balanceSentence(balanceOf(recall.lots)), { widthPt: paper.widthPt });
+  }
+  closeSection(section);
+}
+
+const lotTable: readonly TableColumn<RecalledLot>[] = [
+  { heading: 'Lot', of: (lot) => lot.lot, face: 'boldCode' },
+  { heading: 'Packed', of: (lot) => day(lot.packedAt), face: 'figures' },
+  { heading: 'Container', of: (lot) => lot.container },
+  { heading: 'Why it is here', of: (lot) => lot.boundBy },
+  { heading: 'Made', of: (lot) => whole(lot.jarsMade), align: 'right' },
+  { heading: 'Sent out', of: (lot) => whole(lot.jarsSentOut), align: 'right' },
+  { heading: 'On hand', of: (lot) => whole(lot.jarsOnHand), align: 'right' },
+  { heading: 'Destroyed', of: (lot) => whole(lot.jarsDestroyed), align: 'right' },
+  { heading: 'Other', of: (lot) => whole(lot.jarsOther), align: 'right' },
+  { heading: 'Unaccounted', of: (lot) => (lot.unaccounted === null ? '–' : whole(lot.unaccounted)), align: 'right' },
+];
+
+const totalLine = (lots: readonly RecalledLot[]): RecalledLot => ({
+  lot: 'all',
+  packedAt: '',
+  container: '',
+  boundBy: '',
+  ...balanceOf(lots),
+});
+
+function balanceSentence(sum: Balance): string {
+  const known = sum.jarsOnHand + sum.jarsSentOut + sum.jarsDestroyed + sum.jarsOther;
+  const arithmetic =
+    `${whole(sum.jarsMade)} made; ${whole(sum.jarsOnHand)} on hand + ${whole(sum.jarsSentOut)} sent out + ` +
+    `${whole(sum.jarsDestroyed)} destroyed + ${whole(sum.jarsOther)} kept, samples or broken = ${whole(known)}`;
+  if (sum.unaccounted === null) return `${arithmetic}. The shelf has not been counted: count it now.`;
+  if (known + sum.unaccounted !== sum.jarsMade)
+    return `${arithmetic}, ${whole(sum.unaccounted)} unaccounted for: this does not add up, look again.`;
+  if (sum.unaccounted < 0)
+    return `${arithmetic}: ${whole(-sum.unaccounted)} more than were made, which is a finding too.`;
+  return `${arithmetic}, ${whole(sum.unaccounted)} unaccounted for.`;
+}
+
+async function drawPlans(paper: Paper, recall: Recall): Promise<void> {
+  if (recall.plans.length === 0) return;
+  const section = openSection(paper, 'Planned, to be stopped', { needsPt: 60 });
+  await table(section, planTable, recall.plans);
+  closeSection(section);
+}
+
+const planTable: readonly TableColumn<Dispatch>[] = [
+  { heading: 'Planned for', of: (plan) => minute(plan.sentAt), face: 'figures' },
+  { heading: 'To', of: (plan) => plan.to, face: 'bold' },
+  { heading: 'Lot', of: (plan) => plan.lot, face: 'boldCode' },
+  { heading: 'Jars', of: (plan) => whole(plan.jars), align: 'right' },
+  {
+    heading: 'Call',
+    of: (plan) => [plan.telephone, plan.contact].filter(Boolean).join(', ') || 'telephone not recorded',
+  },
+];
+
+async function drawUpstream(paper: Paper, recall: Recall): Promise<void> {
+  if (recall.upstream.length === 0) return;
+  const section = openSection(paper, 'Where it came from', { needsPt: 60 });
+  await table(
+    section,
+    [
+      { heading: 'Code', of: (one) => one.code, face: 'boldCode' },
+      { heading: 'What it is', of: (one) => one.words },
+    ],
+    recall.upstream,
+  );
+  closeSection(section);
+}
+
+async function drawWhomToTell(paper: Paper, recall: Recall): Promise<void> {
+  const section = openSection(paper, 'Whom to tell, and what the book can show', { needsPt: 90 });
+  paragraph(
+    section,
+    'Ask the authority before the notice goes up: it says whether and how a recall has to be announced. What comes back ' +
+      `is kept apart, counted and written down. ${many(recall.record.entries, 'entry', 'entries')} in the record, root ${grouped(recall.record.root)}. ` +
+      rootWords(recall.record),
+    { widthPt: paper.widthPt },
+  );
+  if (recall.authorities.length > 0)
+    await table(
+      section,
+      [
+        { heading: 'Ask', of: (one) => one.name, face: 'bold' },
+        { heading: 'About', of: (one) => one.asksAbout },
+        { heading: 'Telephone', of: (one) => one.contact ?? 'not recorded: ______________' },
+      ],
+      recall.authorities,
+    );
+  closeSection(section);
+}

@@ -1,0 +1,78 @@
+import type { Dispatch } from '../season/flow.js';
+import type { House, Person, RecordRoot } from '../season/season.js';
+
+/** A recall as its document reads it: the lots it reaches, where each jar went, and whom to call. */
+export interface Recall {
+  /** The code the search began from: a boil, a pack, a gathering or a receipt. */
+  readonly from: string;
+  readonly why: string;
+  /** As recorded with the recall; null where nobody wrote it. */
+  readonly hazard: RecallHazard;
+  /** Calls made, oldest first. */
+  readonly callsMade: readonly CallMade[];
+  readonly startedAt: string;
+  readonly by: string;
+  /** A practice recall says so on every page. */
+  readonly practice: boolean;
+  readonly house: House;
+  readonly asOf: string;
+  readonly lots: readonly RecalledLot[];
+  /** Facts only, oldest first; plans go in `plans`. */
+  readonly dispatches: readonly Dispatch[];
+  /** Every jar that it reaches and where it is; past a few thousand only how many. */
+  readonly jars?: RecalledJars;
+  /** Planned dispatches that must be stopped. */
+  readonly plans: readonly Dispatch[];
+  /** Boils, gatherings and receipts upstream that share the trouble. */
+  readonly upstream: readonly { readonly code: string; readonly words: string }[];
+  readonly people: readonly Person[];
+  readonly authorities: readonly {
+    readonly name: string;
+    readonly asksAbout: string;
+    readonly contact: string | null;
+  }[];
+  readonly record: RecordRoot;
+}
+
+export interface RecallHazard {
+  readonly hazard: string | null;
+  readonly whoMayBeHurt: string | null;
+  readonly whatToDo: string | null;
+}
+
+export interface CallMade {
+  readonly to: string;
+  readonly at: string;
+  readonly by: string;
+  readonly telephone: string | null;
+  /** Whether somebody answered; null where that was not recorded. */
+  readonly reached: boolean | null;
+  readonly spokeTo: string | null;
+  readonly keptApart: number | null;
+  readonly note: string | null;
+}
+
+export interface RecalledJars {
+  readonly count: number;
+  readonly listed: readonly {
+    readonly lot: string;
+    readonly n: number;
+    readonly code: string;
+    /** The last dispatch that names it; null where none does: on hand, or gone by count. */
+    readonly dispatch: string | null;
+  }[];
+}
+
+export interface RecalledLot {
+  readonly lot: string;
+  readonly packedAt: string;
+  readonly container: string;
+  readonly jarsMade: number;
+  readonly jarsOnHand: number;
+  readonly jarsSentOut: number;
+  readonly jarsDestroyed: number;
+  readonly jarsOther: number;
+  readonly unaccounted: number | null;
+  /** How it is bound to `from`: `packed from 26077A (3 gal)`. */
+  readonly boundBy: string;
+}

@@ -1,9 +1,0 @@
-import { ink, type Mark } from './pdf-paper.js';
-import type { SeasonLot } from './season-lot.js';
-
-/** In capitals where it may not go out, so that black and white says it too. */
-export const statusWord = (lot: SeasonLot): string =>
-  lot.status === 'held' || lot.status === 'recalled' ? lot.status.toUpperCase() : lot.status;
-
-export const statusMark = (lot: SeasonLot): Mark =>
-  lot.status === 'held' || lot.status === 'recalled' ? { face: 'bold', colour: ink.stamp } : {};

@@ -1,0 +1,233 @@
+import {
+  instrumentBlocks,
+  mockRecallWords,
+  placesBlock,
+  riskBlock,
+  syrupWords,
+  verifiedWords,
+} from './page-one-text.js';
+import { flowBlocks, type Block } from '#libs/pdf/blocks.js';
+import { artifact, closeSection, openSection, paragraph, type Section } from '#libs/pdf/flow.js';
+import { ink, write, type Paper } from '#libs/pdf/paper.js';
+import { compact, rowsThatFit, table, type TableColumn } from '#libs/pdf/table.js';
+import { keyLines } from './key.js';
+import { checkWords } from './risks.js';
+import { sapBoiled } from './totals.js';
+import { unrecorded, unrecordedWords } from './unrecorded.js';
+import type { SeasonBoil } from './flow.js';
+import type { Season } from './season.js';
+import { day, minute, named, rootWords, tenth, whole } from '#libs/format/format.js';
+import { littleVolume } from '#libs/format/format-volume.js';
+
+const signaturesPt = 70;
+
+/** Sap to syrup, boil by boil, as far as its page goes; the sheet has every one. */
+export async function drawBoils(paper: Paper, season: Season): Promise<void> {
+  const section = openSection(paper, 'The boils', { newPage: true });
+  if (season.boils.length === 0) paragraph(section, `No boil was begun in ${season.year}.`);
+  else {
+    const columns = boilTable(season);
+    const fit = rowsThatFit(paper, columns, season.boils, paper.bottomPt - paper.yPt - 40, compact);
+    await table(section, columns, season.boils.slice(0, fit.rows), compact);
+    if (fit.rows < season.boils.length)
+      paragraph(section, `and ${season.boils.length - fit.rows} more boils, in the sheet “Boils”.`, { sizePt: 8.5 });
+  }
+  for (const words of syrupWords(season))
+    if (paper.yPt < paper.bottomPt - 16) paragraph(section, words, { sizePt: 8.5 });
+  closeSection(section);
+}
+
+const inputWords = (boil: SeasonBoil): string =>
+  [
+    ...boil.inputs.map((input) => `${input.code} ${input.volumeTyped}`),
+    ...boil.carriedFrom.map((input) => `left in the pans from ${input.code} ${input.volumeTyped}`),
+  ].join(', ') || 'not recorded';
+
+const typedOf = (boil: SeasonBoil, kind: string): string =>
+  boil.readings
+    .filter((reading) => reading.kind === kind)
+    .map((reading) => reading.typed)
+    .join(', ') || 'not recorded';
+
+const boilTable = (season: Season): readonly TableColumn<SeasonBoil>[] => [
+  { heading: 'Boil', of: (boil) => boil.lot, face: 'boldCode' },
+  { heading: 'Began', of: (boil) => minute(boil.beganAt), face: 'figures' },
+  { heading: 'Finished', of: (boil) => (boil.finishedAt ? minute(boil.finishedAt) : 'not recorded') },
+  { heading: 'From', of: inputWords },
+  { heading: 'Sap', of: (boil) => sapWords(season, boil), align: 'right' },
+  { heading: 'Water boils', of: (boil) => typedOf(boil, 'water boils') },
+  { heading: 'Drawn off at', of: (boil) => typedOf(boil, 'finish') },
+  { heading: 'Filter', of: (boil) => [typedOf(boil, 'filter'), boil.filterMedium].filter(Boolean).join(', ') },
+  { heading: 'Defoamer', of: (boil) => boil.defoamer ?? 'not recorded' },
+  { heading: 'Its allergens', of: (boil) => boil.defoamerAllergens ?? 'not recorded' },
+  { heading: 'Syrup', of: (boil) => boil.syrupVolumeTyped, align: 'right' },
+  { heading: 'Sap to syrup', of: ratioWords, align: 'right' },
+  { heading: 'By', of: (boil) => boil.by },
+];
+
+/** As it was measured, else the sum of what went in. */
+function sapWords(season: Season, boil: SeasonBoil): string {
+  if (boil.sapVolumeTyped !== null) return boil.sapVolumeTyped;
+  const sap = sapBoiled(boil);
+  return sap === null ? 'not recorded' : littleVolume(season, sap);
+}
+
+function ratioWords(boil: SeasonBoil): string {
+  const sap = sapBoiled(boil);
+  return sap === null || boil.syrupMillilitres === 0 ? '–' : `${tenth(sap / boil.syrupMillilitres)} to 1`;
+}
+
+/** What stands beside the boils on one page, each kind with its latest; all of it is in the sheet. Then the signatures. */
+export function drawSupporting(paper: Paper, season: Season): void {
+  const section = openSection(paper, 'Supporting records', { newPage: true });
+  const heightPt = paper.bottomPt - paper.yPt - signaturesPt;
+  const left = flowBlocks(paper, section.element, supportingBlocks(season), heightPt - 14);
+  if (left.length > 0)
+    paragraph(section, `No room on this page, in the sheet: ${left.join('; ')}.`, {
+      sizePt: 8,
+      widthPt: paper.widthPt,
+    });
+  drawSignatures(section, season);
+  closeSection(section);
+}
+
+const mostOfAKind = 6;
+
+/** The latest of a kind, and how many there are in all. */
+function latest<Row>(title: string, rows: readonly Row[], of: (row: Row) => string): Block {
+  if (rows.length === 0) return { title, lines: ['not recorded'] };
+  const shown = rows.slice(-mostOfAKind).map(of);
+  const more = rows.length - shown.length;
+  return {
+    title: `${title}: ${whole(rows.length)}`,
+    lines: more > 0 ? [...shown, `and ${more} before, in the sheet`] : shown,
+  };
+}
+
+const orNot = (words: string | null): string => words ?? 'not recorded';
+
+function supportingBlocks(season: Season): readonly Block[] {
+  const { side, people } = season;
+  return [
+    riskBlock(season),
+    { title: 'Not recorded', lines: unrecorded(season).map((each) => unrecordedWords(each, 12)) },
+    ...instrumentBlocks(season).slice(0, 1),
+    latest(
+      'Checks of instruments',
+      side.instrumentChecks,
+      (one) =>
+        `${minute(one.checkedAt)} ${one.instrument}, ${one.against}: should read ${orNot(one.expectedTyped)}, read ${orNot(one.foundTyped)}: ${checkWords(one)}` +
+        `${one.lotsInDoubt.length > 0 ? `; lots it makes suspect: ${one.lotsInDoubt.join(', ')}` : ''}, ${one.by}`,
+    ),
+    latest(
+      'Water tests',
+      side.waterTests,
+      (one) => `${day(one.at)} ${one.source}, ${orNot(one.laboratory)}: ${one.outcome}`,
+    ),
+    latest('Licences', side.licences, (one) => `${one.what} ${one.number}, valid until ${orNot(one.until)}`),
+    latest(
+      'Hygiene training',
+      side.trainings,
+      (one) => `${day(one.at)} ${named(one.initials, people)}: ${one.subject}`,
+    ),
+    latest(
+      'Mock recalls',
+      side.practiceRecalls.filter((one) => one.closed),
+      mockRecallWords,
+    ),
+    latest(
+      'Complaints',
+      side.complaints,
+      (one) =>
+        `${day(one.at)} ${orNot(one.code)}: ${one.words}; seen: ${one.seen || 'not recorded'}; done: ${one.done || 'not recorded'}`,
+    ),
+    latest(
+      'Equipment',
+      side.equipment,
+      (one) => `${one.name}: ${orNot(one.material)}, made ${orNot(one.year)}, solder: ${orNot(one.solder)}`,
+    ),
+    latest(
+      'Cleaning',
+      side.cleanings,
+      (one) =>
+        `${day(one.at)} ${one.what}, with ${one.withWhat}, strength ${orNot(one.strength)}. Rinsed: ${orNot(one.rinsed)}. ${one.by}`,
+    ),
+    latest(
+      'Filters washed',
+      side.filterWashings,
+      (one) => `${day(one.at)} ${one.filter}: ${orNot(one.how)}, ${one.by}`,
+    ),
+    latest(
+      'Containers and other supplies',
+      side.supplies,
+      (one) => `${day(one.receivedAt)} ${one.item} from ${one.supplier}, their lot ${orNot(one.supplierLot)}`,
+    ),
+    {
+      title: 'Defoamers, as recorded for each boil',
+      lines: defoamerLines(season),
+    },
+    latest(
+      'Sap and syrup used, lost or thrown out',
+      season.spent,
+      (one) => `${day(one.at)} ${one.lot}: ${one.volumeTyped}, ${one.how}${one.why ? `, ${one.why}` : ''}`,
+    ),
+    ...(season.missing.length === 0
+      ? []
+      : [
+          {
+            title: 'Before the season is closed',
+            lines: season.missing.map((item) => `${item.code ? `${item.code}: ` : ''}${item.words}`),
+          },
+        ]),
+    placesBlock(season),
+    { title: 'Cautions, with their sources', lines: season.cautions.map((one) => `${one.words} (${one.source})`) },
+    {
+      title: 'Authorities',
+      lines: season.authorities.map(
+        (one) => `${one.name}, ${one.asksAbout}: telephone ${one.contact ?? 'not recorded'}`,
+      ),
+    },
+    { title: 'Key to the codes', lines: keyLines(season).map((line) => `${line.code}: ${line.means}`) },
+    { title: 'What the root means', lines: [rootWords(season.record)] },
+  ].filter((block) => block.lines.length > 0);
+}
+
+/** `butter (milk): 26076A, 26077A`; boils of which none was written are said to be not recorded. */
+export function defoamerLines(season: Season): readonly string[] {
+  const used = new Map<string, string[]>();
+  for (const boil of season.boils) {
+    const words =
+      boil.defoamer === null
+        ? 'not recorded'
+        : `${boil.defoamer}${boil.defoamerAllergens === null ? ', allergens not recorded' : `, allergens: ${boil.defoamerAllergens}`}`;
+    used.set(words, [...(used.get(words) ?? []), boil.lot]);
+  }
+  return [...used].map(([words, boils]) => `${words}: ${boils.join(', ')}`);
+}
+
+function drawSignatures(section: Section, season: Season): void {
+  const { paper } = section;
+  paper.yPt = Math.max(paper.yPt, paper.bottomPt - signaturesPt + 6);
+  section.element.add(
+    paper.doc.struct('P', {}, () => {
+      write(paper, `${verifiedWords(season)}.`, paper.leftPt, paper.yPt + 10, { face: 'bold', sizePt: 9 });
+    }),
+  );
+  const lineAt = paper.yPt + 46;
+  const step = paper.widthPt / 2;
+  ['For the sugarhouse', 'Inspector'].forEach((who, index) => {
+    const left = paper.leftPt + index * step;
+    section.element.add(
+      paper.doc.struct('P', {}, () => {
+        write(paper, `${who}, name and signature`, left, lineAt + 11, { sizePt: 8, colour: ink.soft });
+        write(paper, 'Date', left + 220, lineAt + 11, { sizePt: 8, colour: ink.soft });
+      }),
+    );
+    artifact(paper, () => {
+      paper.doc.moveTo(left, lineAt).lineTo(left + 205, lineAt);
+      paper.doc.moveTo(left + 220, lineAt).lineTo(left + 320, lineAt);
+      paper.doc.lineWidth(0.8).strokeColor(ink.black).stroke();
+    });
+  });
+  paper.yPt = paper.bottomPt;
+}

@@ -1,0 +1,171 @@
+import type { Block, BlockLine } from '#libs/pdf/blocks.js';
+import { seasonChanges, seasonDeviations, seasonLate, seasonTotals, type SeasonTotals } from './totals.js';
+import { changesSaid } from '#libs/actions/season/read-deviations.js';
+import type { Deviation } from './deviation.js';
+import { checkWords, risksOf } from './risks.js';
+import { unrecorded, unrecordedWords } from './unrecorded.js';
+import type { SeasonLot } from './lot.js';
+import type { Season } from './season.js';
+import { day, many, named, tenth, whole } from '#libs/format/format.js';
+import { littleVolume, spokenAmount, spokenUnit } from '#libs/format/format-volume.js';
+import { sapMillilitres, syrupMillilitres } from './totals.js';
+
+/** `256 jars made = 156 on hand + 80 sent out (net of 2 returned) + 3 destroyed + 4 other + 3 unaccounted for`. */
+export function balanceWords(totals: SeasonTotals): string {
+  const returned = totals.jarsReturned > 0 ? ` (net of ${whole(totals.jarsReturned)} returned)` : '';
+  const unaccounted = totals.unaccounted === null ? '' : ` + ${whole(totals.unaccounted)} unaccounted for`;
+  const counted = totals.lotsNotCounted > 0 ? `; ${many(totals.lotsNotCounted, 'lot')} not counted` : '';
+  return (
+    `${many(totals.jarsMade, 'jar')} made = ${whole(totals.jarsOnHand)} on hand + ${whole(totals.jarsSentOut)} sent out${returned} + ` +
+    `${whole(totals.jarsDestroyed)} destroyed + ${whole(totals.jarsOther)} other${unaccounted}${counted}`
+  );
+}
+
+/** `3 boils · 822 gal of sap · 21.5 gal of syrup · 5 lots packed · 1 held now`. */
+export function seasonLine(season: Season): string {
+  const totals = seasonTotals(season);
+  const without = totals.boilsWithoutSap > 0 ? ` (not recorded for ${many(totals.boilsWithoutSap, 'boil')})` : '';
+  const sap = `${tenth(spokenAmount(season, sapMillilitres(season)))} ${spokenUnit(season)} of sap${without}`;
+  const syrup = `${tenth(spokenAmount(season, syrupMillilitres(season)))} ${spokenUnit(season)} of syrup`;
+  return [
+    many(totals.boils, 'boil'),
+    sap,
+    syrup,
+    `${many(totals.packs, 'lot')} packed`,
+    `${whole(totals.held)} held now`,
+    ...(totals.recalled > 0 ? [`${whole(totals.recalled)} recalled`] : []),
+  ].join(' · ');
+}
+
+/** Counted and named: what holds, what was called back, and every deviation with how it ended. */
+export function deviationBlock(season: Season): Block {
+  const named = (status: SeasonLot['status']): string =>
+    season.lots
+      .filter((lot) => lot.status === status)
+      .map((lot) => lot.lot)
+      .join(', ');
+  const totals = seasonTotals(season);
+  const bold = (text: string): BlockLine => ({ text, bold: true });
+  const late = seasonLate(season);
+  const changes = seasonChanges(season);
+  return {
+    title: 'Holds, recalls and deviations',
+    lines: [
+      named('held') ? bold(`HELD now, ${many(totals.held, 'lot')}: ${named('held')}`) : 'Held now: none',
+      named('recalled') ? bold(`RECALLED, ${many(totals.recalled, 'lot')}: ${named('recalled')}`) : 'Recalled: none',
+      `Deviations: ${whole(totals.deviations)}, still open: ${whole(totals.deviationsOpen)}`,
+      ...seasonDeviations(season).map((each) => (each.open ? bold(deviationLine(each)) : deviationLine(each))),
+      `Corrections that changed a verdict: ${whole(changes.length)}`,
+      ...changes.map((change) => `${change.lot}: ${changesSaid(change)}, ${day(change.at)} ${change.by}`),
+      `Entries written more than a day late: ${whole(late.length)}`,
+      `Complaints: ${whole(totals.complaints)}`,
+    ],
+  };
+}
+
+export const deviationLine = (each: Deviation): string =>
+  `${each.lot} ${each.rule}: ${each.found}; ${deviationEnd(each)}`;
+
+/** How it ended, or that it has not. */
+export function deviationEnd({ open, released, cleared, kind }: Deviation): string {
+  if (released) return `released ${day(released.at)} ${released.by}`;
+  if (open && cleared) return `seen to ${day(cleared.at)} ${cleared.by}, NOT RELEASED`;
+  if (open) return kind === 'recall' ? 'RECALLED' : 'STILL OPEN';
+  return cleared ? `no longer found since ${day(cleared.at)} ${cleared.by}` : 'ended';
+}
+
+/** Each instrument with its last check and the result as recorded; and the last mock recall. */
+export function instrumentBlocks(season: Season): readonly Block[] {
+  const { side } = season;
+  const ids = new Set([
+    ...side.instruments.filter((one) => one.kind !== 'scale').map((one) => one.id),
+    ...side.instrumentChecks.map((check) => check.instrument),
+  ]);
+  const lines = [...ids].map((id): BlockLine => {
+    const kind = side.instruments.find((one) => one.id === id)?.kind;
+    const name = kind ? `${id} ${kind}` : id;
+    const last = side.instrumentChecks.filter((check) => check.instrument === id).at(-1);
+    if (!last) return { text: `${name}: no check recorded this season`, bold: true };
+    const words = `${name}: ${day(last.checkedAt)} ${last.against}, ${[
+      `should read ${last.expectedTyped ?? 'not recorded'}`,
+      `read ${last.foundTyped ?? 'not recorded'}`,
+    ].join(', ')}: ${last.pass === null ? 'result not recorded' : checkWords(last)}`;
+    return last.pass === true ? words : { text: words, bold: true };
+  });
+  const recalls = side.practiceRecalls.filter((each) => each.closed);
+  return [
+    {
+      title: 'Thermometers and hydrometers, last check',
+      lines: lines.length > 0 ? lines : [{ text: 'not recorded', bold: true }],
+    },
+    { title: 'Mock recall', lines: recalls.length === 0 ? ['not recorded'] : recalls.slice(-1).map(mockRecallWords) },
+  ];
+}
+
+export const mockRecallWords = (each: Season['side']['practiceRecalls'][number]): string =>
+  [
+    `${day(each.at)} ${each.by}, lot ${each.lot || 'not recorded'}: ` +
+      (each.jarsFound === null || each.jarsMade === null ? '' : `${each.jarsFound} of ${each.jarsMade} jars found, `) +
+      (each.counted === null
+        ? 'a count of the shelf by a person is not recorded'
+        : `${many(each.counted, 'jar')} counted on the shelf`),
+    ...(each.minutes === null ? [] : [many(each.minutes, 'minute')]),
+  ].join(', ');
+
+export function unrecordedBlock(season: Season): Block {
+  const lines = unrecorded(season).map((each) => unrecordedWords(each));
+  return { title: 'Not recorded', lines: lines.length > 0 ? lines : ['nothing asked for is missing'] };
+}
+
+export function riskBlock(season: Season): Block {
+  const risks = risksOf(season);
+  return {
+    title: 'To ask about',
+    lines:
+      risks.length === 0
+        ? ['nothing recorded that calls for it']
+        : risks.map(({ of, recorded, asks }) => ({
+            text: `${of}: ${recorded}; ${asks}`,
+            bold: true as const,
+          })),
+  };
+}
+
+/** Places with the jars of each lot, most first. Sold and given as they went; what came back stands apart. */
+export function placesBlock(season: Season): Block {
+  const places = new Map<string, { jars: number; lots: string[] }>();
+  for (const lot of season.lots)
+    for (const sent of lot.sentTo) {
+      if (!['sale', 'gift', 'returned'].includes(sent.kind)) continue;
+      const key = sent.kind === 'sale' ? sent.place : `${sent.place} (${sent.kind})`;
+      const line = places.get(key) ?? { jars: 0, lots: [] };
+      line.jars += sent.jars;
+      line.lots.push(`${lot.lot} ${whole(sent.jars)}`);
+      places.set(key, line);
+    }
+  const sorted = [...places].sort((one, other) => other[1].jars - one[1].jars);
+  return {
+    title: 'Where the jars went',
+    lines:
+      sorted.length === 0
+        ? ['no jar was sent out']
+        : sorted.map(([place, { jars, lots }]) => `${place} ${whole(jars)}: ${lots.join(', ')}`),
+  };
+}
+
+/** Whose syrup of earlier years is in these jars, and what of this year's is in none. */
+export function syrupWords(season: Season): readonly string[] {
+  return [
+    ...season.carriedIn.map((from) => `Carried in: ${from.volumeTyped} of ${from.code} into ${from.into}`),
+    ...season.syrupLeft.map(
+      ({ lot, millilitres }) =>
+        `${littleVolume(season, millilitres)} of ${lot} is in no jar; what became of it is not recorded`,
+    ),
+  ];
+}
+
+/** Who says that this is so: the one who closed and signed the season. */
+export const verifiedWords = (season: Season): string =>
+  season.closed
+    ? `Verified and signed by ${named(season.closed.by, season.people)}, ${day(season.closed.at)}`
+    : 'Verified by: not recorded (the season has not been closed and signed)';

@@ -1,0 +1,216 @@
+import { allergenCell, boiledCell, densityCell, fillCell, productCell } from './page-one-cells.js';
+import {
+  balanceWords,
+  deviationBlock,
+  instrumentBlocks,
+  placesBlock,
+  riskBlock,
+  seasonLine,
+  unrecordedBlock,
+  verifiedWords,
+} from './page-one-text.js';
+import { drawColumns } from '#libs/pdf/blocks.js';
+import { ascent } from '#libs/pdf/faces.js';
+import { artifact, type Section } from '#libs/pdf/flow.js';
+import { ink, rule, turnPage, write, type Paper } from '#libs/pdf/paper.js';
+import { compact, rowsThatFit, table, type TableColumn } from '#libs/pdf/table.js';
+import { fittedSizePt } from './root.js';
+import { statusMark, statusWord } from './status.js';
+import { seasonTotals } from './totals.js';
+import type { SeasonLot } from './lot.js';
+import type { Season } from './season.js';
+import { grouped, minute, shortDay, whole } from '#libs/format/format.js';
+
+/** An address as a symbol: dark runs as an SVG path in modules, and modules a side. */
+export interface PageSymbol {
+  readonly address: string;
+  readonly path: string;
+  readonly modules: number;
+}
+
+const footPt = 50;
+/** A season of usual size fits the page, though then less of the lists below stands on it. */
+const leastBlocksPt = (lots: number): number => (lots <= 16 ? 60 : 110);
+
+/**
+ * The page that stands alone: whose season, whom to call, every lot in a row that adds up, what was held, what was not
+ * recorded, who verified it, and the root. Up to 16 lots fit; more flow on under the same headings.
+ */
+export async function drawPageOne(paper: Paper, season: Season, symbol: PageSymbol | undefined): Promise<void> {
+  const element = paper.doc.struct('Sect');
+  paper.root.add(element);
+  const bookmark = paper.doc.outline.addItem('Page one');
+  const section: Section = { paper, element, bookmark };
+  drawHead(paper, element, season, symbol);
+  const columns = pageOneColumns(season.year);
+  const roomPt = paper.bottomPt - footPt - paper.yPt - leastBlocksPt(season.lots.length);
+  const fit = rowsThatFit(paper, columns, season.lots, roomPt, compact);
+  if (season.lots.length > 0) await table(section, columns, season.lots.slice(0, fit.rows), compact);
+  const blocksPt = paper.bottomPt - footPt - paper.yPt - 10;
+  artifact(paper, () => rule(paper, paper.yPt, 0.9, ink.black));
+  paper.yPt += 5;
+  drawColumns(
+    paper,
+    element,
+    [
+      [
+        ...(season.lots.length === 0 ? [{ title: 'Lots', lines: [`No lot was packed in ${season.year}.`] }] : []),
+        deviationBlock(season),
+      ],
+      instrumentBlocks(season),
+      [unrecordedBlock(season)],
+      [riskBlock(season), placesBlock(season)],
+    ],
+    blocksPt,
+    'on the pages that follow',
+  );
+  drawFootOfOne(paper, element, season, season.lots.length - fit.rows);
+  if (fit.rows < season.lots.length) {
+    turnPage(paper);
+    await table(section, columns, season.lots.slice(fit.rows), compact);
+  }
+  element.end();
+}
+
+/** Temperatures and densities as they were read; jars so that each row adds up. */
+export const pageOneColumns = (year: number): readonly TableColumn<SeasonLot>[] => [
+  { heading: 'Lot', of: (lot) => lot.lot, face: 'boldCode' },
+  { heading: 'Syrup of, boiled', of: (lot) => boiledCell(lot, year) },
+  { heading: 'Packed', of: (lot) => shortDay(lot.packedAt, year), face: 'figures' },
+  { heading: 'Maple syrup, container', of: productCell, whole: true },
+  { heading: 'Lowest as capped, with', of: fillCell, mark: (lot) => (lot.fills.length === 0 ? { face: 'bold' } : {}) },
+  {
+    heading: '°Bx as judged, as read',
+    of: densityCell,
+    whole: true,
+    mark: (lot) => (lot.densityJudged === null ? { face: 'bold' } : {}),
+  },
+  { heading: 'Allergens', of: allergenCell },
+  { heading: 'Made', of: (lot) => whole(lot.jarsMade), align: 'right', face: 'boldFigures' },
+  { heading: 'On hand', of: (lot) => whole(lot.jarsOnHand), align: 'right' },
+  { heading: 'Sent out, net', of: (lot) => whole(lot.jarsSentOut), align: 'right' },
+  { heading: 'Destroyed', of: (lot) => whole(lot.jarsDestroyed), align: 'right' },
+  { heading: 'Other', of: (lot) => whole(lot.jarsOther), align: 'right' },
+  {
+    heading: 'Unaccounted for',
+    of: (lot) => (lot.unaccounted === null ? 'not counted' : whole(lot.unaccounted)),
+    align: 'right',
+  },
+  { heading: 'By', of: (lot) => lot.by },
+  { heading: 'Status', of: statusWord, mark: statusMark },
+];
+
+const symbolPt = 66;
+
+function drawHead(
+  paper: Paper,
+  section: PDFKit.PDFStructureElement,
+  season: Season,
+  symbol: PageSymbol | undefined,
+): void {
+  const { house } = season;
+  const right = paper.leftPt + paper.widthPt - (symbol ? symbolPt + 10 : 0);
+  const top = paper.topPt - 14;
+  const width = right - paper.leftPt;
+  if (symbol) drawSymbol(paper, section, symbol, top);
+  section.add(
+    paper.doc.struct('H1', {}, () => {
+      write(paper, house.name, paper.leftPt, top + 17, {
+        face: 'bold',
+        sizePt: fittedSizePt(paper, house.name, width - 210, 21),
+      });
+    }),
+  );
+  const title = `Season ${season.year}, yearly lot summary`;
+  section.add(
+    paper.doc.struct(
+      'P',
+      {},
+      () => void write(paper, title, right, top + 17, { face: 'bold', sizePt: 12, anchor: 'right' }),
+    ),
+  );
+  const [authority] = season.authorities;
+  const licences = house.licences.length === 0 ? 'licence or registration: not recorded' : house.licences.join('; ');
+  const lines = [
+    [
+      [...house.addressLines, `telephone ${house.telephone ?? 'not recorded'}`].join(', '),
+      house.placeName,
+      licences,
+    ].join(' · '),
+    `Authority: ${authority ? `${authority.name}, telephone ${authority.contact ?? 'not recorded'}` : 'not recorded'} · rules: ${house.rulesName} · read ${minute(season.asOf)} (${house.zone})`,
+  ];
+  paper.yPt = top + 24;
+  for (const line of lines)
+    for (const part of paper.faces.wrap(line, 'words', 8.5, width)) drawPart(paper, section, part, 'words', 8.5, 10.4);
+  for (const line of [seasonLine(season), balanceWords(seasonTotals(season))])
+    for (const part of paper.faces.wrap(line, 'bold', 9, width)) drawPart(paper, section, part, 'bold', 9, 11.2);
+  paper.yPt = Math.max(paper.yPt + 3, symbol ? top + symbolPt + 4 : 0);
+  artifact(paper, () => rule(paper, paper.yPt, 1.2, ink.black));
+  paper.yPt += 3;
+}
+
+function drawPart(
+  paper: Paper,
+  section: PDFKit.PDFStructureElement,
+  text: string,
+  face: 'words' | 'bold',
+  sizePt: number,
+  leadPt: number,
+): void {
+  section.add(
+    paper.doc.struct(
+      'P',
+      {},
+      () => void write(paper, text, paper.leftPt, paper.yPt + sizePt * ascent, { face, sizePt }),
+    ),
+  );
+  paper.yPt += leadPt;
+}
+
+function drawSymbol(paper: Paper, section: PDFKit.PDFStructureElement, symbol: PageSymbol, top: number): void {
+  const quiet = 4;
+  const modulePt = symbolPt / (symbol.modules + 2 * quiet);
+  const left = paper.leftPt + paper.widthPt - symbolPt;
+  section.add(
+    paper.doc.struct('Figure', { alt: `Opens ${symbol.address}` }, () => {
+      paper.doc
+        .save()
+        .translate(left + quiet * modulePt, top + quiet * modulePt - 4)
+        .scale(modulePt)
+        .path(symbol.path)
+        .fill('#000000')
+        .restore();
+    }),
+  );
+}
+
+/** Who verified it, room to sign, and the root that stands for the record as it was when this was printed. */
+function drawFootOfOne(paper: Paper, section: PDFKit.PDFStructureElement, season: Season, further: number): void {
+  const top = paper.bottomPt - footPt;
+  const { record } = season;
+  artifact(paper, () => rule(paper, top, 0.9, ink.black));
+  const line = (text: string, yPt: number, bold = false): void =>
+    void section.add(
+      paper.doc.struct('P', {}, () => {
+        write(paper, text, paper.leftPt, yPt, { sizePt: 8.5, face: bold ? 'bold' : 'words' });
+      }),
+    );
+  line(
+    `${verifiedWords(season)}.${further > 0 ? ` ${whole(further)} more lots on the next page.` : ''}`,
+    top + 12,
+    true,
+  );
+  line(
+    'For the sugarhouse ______________________   Date ____________   Inspector ______________________   Date ____________',
+    top + 28,
+  );
+  section.add(
+    paper.doc.struct('P', { actual: `${record.entries} entries, root ${record.root}` }, () => {
+      const words = `Record: ${whole(record.entries)} entries, root `;
+      const at = write(paper, words, paper.leftPt, top + 43, { sizePt: 8.5 });
+      const sizePt = fittedSizePt(paper, grouped(record.root), paper.widthPt - at, 9, 'code');
+      write(paper, grouped(record.root), paper.leftPt + at, top + 43, { face: 'code', sizePt });
+    }),
+  );
+  paper.yPt = paper.bottomPt;
+}

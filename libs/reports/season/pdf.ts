@@ -1,0 +1,79 @@
+import type { Writable } from 'node:stream';
+import { drawLotPage } from '../lot/lot-pdf.js';
+import { paperSize, type PaperSize } from './paper-size.js';
+import { closePaper, openPaper, practiceBook, turnPage, type Paper } from '#libs/pdf/paper.js';
+import { breathe, sendPaper } from '#libs/pdf/send.js';
+import { drawBoils, drawSupporting } from './appendix.js';
+import { drawDeviations } from './deviations.js';
+import { drawPageOne, type PageSymbol } from './page-one.js';
+import { drawPictures, type Pictures } from './pictures.js';
+import type { Season } from './season.js';
+
+export interface SeasonPdfManner {
+  /** The document's creation date; the same season and date give the same bytes. */
+  readonly createdAt: Date;
+  /** Lots that get a page of their own, at the end; none without. */
+  readonly lotPages?: readonly string[] | 'all';
+  /** The pictures, drawn beforehand (`drawCharts`); the page is left out without them. */
+  readonly pictures?: Pictures;
+  /** Where an inspector reads the season on the server, as a symbol on page one; none without a public address. */
+  readonly symbol?: PageSymbol | undefined;
+  /** That of the house's place where it is not said. */
+  readonly size?: PaperSize;
+}
+
+/**
+ * The yearly lot summary as one PDF, written to `out` page by page as it is drawn. Resolves when the last byte has
+ * been taken; rejects where `out` fails or is closed early.
+ */
+export async function writeSeasonPdf(season: Season, out: Writable, manner: SeasonPdfManner): Promise<void> {
+  const paper = openPaper({
+    title: `${season.house.name}, season ${season.year}: yearly lot summary`,
+    subject: `Lots packed in ${season.year}, read ${season.asOf}`,
+    author: season.house.name,
+    footer: footOf(season),
+    createdAt: manner.createdAt,
+    layout: 'landscape',
+    size: manner.size ?? paperSize(undefined, season.house),
+    sidePt: 30,
+    practice: season.practice ? practiceBook : null,
+  });
+  await sendPaper(paper, out, () => drawSeason(paper, season, manner));
+}
+
+/** Up to thirty lots come to no more than this: what has no room is in the sheet. */
+export const mostPages = 6;
+
+async function drawSeason(paper: Paper, season: Season, manner: SeasonPdfManner): Promise<void> {
+  turnPage(paper);
+  await drawPageOne(paper, season, manner.symbol);
+  await breathe(paper);
+  await drawDeviations(paper, season);
+  await breathe(paper);
+  // Deviations go before pictures, and what supports them before the boils, where the pages run out.
+  const pagesLeft = season.lots.length > mostLotsHeldToPages ? mostPages : mostPages - paper.pages;
+  if (manner.pictures && pagesLeft >= 3) drawPictures(paper, season, manner.pictures);
+  await breathe(paper);
+  if (pagesLeft >= 2) await drawBoils(paper, season);
+  drawSupporting(paper, season);
+  await drawLotPages(paper, season, manner.lotPages ?? []);
+  closePaper(paper);
+}
+
+const mostLotsHeldToPages = 30;
+
+async function drawLotPages(paper: Paper, season: Season, asked: readonly string[] | 'all'): Promise<void> {
+  const wanted = asked === 'all' ? season.lots : season.lots.filter((lot) => asked.includes(lot.lot));
+  if (wanted.length === 0) return;
+  const bookmark = paper.doc.outline.addItem('Lot by lot');
+  for (const lot of wanted) {
+    await drawLotPage(paper, season, lot, bookmark);
+    await breathe(paper);
+  }
+}
+
+function footOf(season: Season): string {
+  const { entries, root } = season.record;
+  const practice = season.practice ? 'PRACTICE · ' : '';
+  return `${practice}${season.house.name} · season ${season.year} · record of ${entries} entries, root ${root}`;
+}

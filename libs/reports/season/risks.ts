@@ -1,0 +1,157 @@
+import { lastDayOf } from './licence-text.js';
+import type { Season } from './season.js';
+import type { Equipment, InstrumentCheck, WaterTest } from './supporting-records.js';
+import { day } from '#libs/format/format.js';
+
+/** Something in the record that an inspector asks about, and what is asked for. */
+export interface Risk {
+  readonly matter: 'lead' | 'water' | 'licence' | 'training' | 'instrument';
+  readonly of: string;
+  /** What was recorded, as written. */
+  readonly recorded: string;
+  readonly asks: string;
+}
+
+/**
+ * What may hurt, or is missing where a safe season has it. A flag says what was recorded and what is asked; no flag is a
+ * verdict, and nothing that was left blank is taken for good.
+ */
+export function risksOf(season: Season): readonly Risk[] {
+  const risk = (matter: Risk['matter'], of: string, recorded: string, asks: string): Risk => ({
+    matter,
+    of,
+    recorded,
+    asks,
+  });
+  const { side } = season;
+  return [
+    ...side.equipment.filter(mayHoldLead).map((one) => risk('lead', one.name, equipmentWords(one), leadAsks)),
+    ...(side.waterTests.length === 0
+      ? [risk('water', 'water', 'no water test recorded', 'a private well is tested yearly')]
+      : []),
+    ...side.waterTests
+      .filter((test) => waterVerdict(test) !== 'clean')
+      .map((test) =>
+        risk(
+          'water',
+          test.source,
+          `${day(test.at)}: ${test.outcome}`,
+          waterVerdict(test) === 'failing'
+            ? 'FAILING water test: ask what was done before the water was used'
+            : 'the result does not plainly say that the water is clean: ask',
+        ),
+      ),
+    ...licenceRisks(season, risk),
+    ...(side.trainings.length === 0
+      ? [risk('training', 'people', 'no hygiene training recorded', 'ask who was trained, and when')]
+      : []),
+    ...uncheckedInstruments(season).map(({ id, recorded }) =>
+      risk('instrument', id, recorded, 'what it read is not verified'),
+    ),
+  ];
+}
+
+export const leadAsks = 'may hold lead: asks for a test result of the syrup';
+
+/** The result of a check as it was recorded or follows from its two readings; never taken for good where neither is. */
+export const checkWords = ({ pass }: Pick<InstrumentCheck, 'pass'>): string =>
+  pass === null ? 'not recorded' : pass ? 'in tolerance' : 'OUT OF TOLERANCE';
+
+/**
+ * Solder before 1995, galvanized parts before 1994, terneplate, brass and bronze may hold lead: maple extension leaflets,
+ * from memory. A year that was not recorded counts as old.
+ */
+export function mayHoldLead({ name, material, solder, year, note }: Equipment): boolean {
+  const text = withoutDenied([name, material, solder, note].filter(Boolean).join('; ').toLowerCase());
+  const made = Number(/\b(1[89]\d\d|20\d\d)\b/.exec(year ?? '')?.[1] ?? 0);
+  if (/\b(?:terne\w*|brass|bronze|lead(?!-?\s?free))\b/.test(text)) return true;
+  if (/\bsolder\w*/.test(text) && made < 1995) return true;
+  return /\bgalvani[sz]\w*/.test(text) && made < 1994;
+}
+
+/** `no solder`, `without brass`, `lead-free solder` and `not soldered` deny what they name. */
+const withoutDenied = (text: string): string =>
+  text
+    .replace(/\blead[- ]free(?:\s+solder\w*)?/g, ' ')
+    .replace(
+      /\b(?:no|not|without|never|free of)\s+(?:any\s+)?(?:lead|solder\w*|brass|bronze|galvani[sz]\w*|terne\w*)/g,
+      ' ',
+    );
+
+const equipmentWords = ({ material, solder, year, note }: Equipment): string =>
+  [
+    material ?? 'material not recorded',
+    `solder: ${solder ?? 'not recorded'}`,
+    `made ${year ?? 'year not recorded'}`,
+    ...(note ? [note] : []),
+  ].join(', ');
+
+/**
+ * Clean only where the words plainly say so; failing where a clause names a finding. What says neither is unclear and is
+ * flagged too.
+ */
+export function waterVerdict({ outcome }: Pick<WaterTest, 'outcome'>): 'clean' | 'failing' | 'unclear' {
+  const text = outcome.toLowerCase().replace(/\be\.?\s*coli\b/g, 'ecoli');
+  const clauses = text.split(/[;,.()\n]|\band\b|\bbut\b/).map((clause) => clause.trim());
+  const verdicts = clauses.filter((clause) => clause !== '').map(clauseVerdict);
+  if (verdicts.includes('failing')) return 'failing';
+  return verdicts.includes('clean') ? 'clean' : 'unclear';
+}
+
+function clauseVerdict(clause: string): 'clean' | 'failing' | 'unclear' {
+  if (/\b(?:unsafe|unsatisfactory|unfit|fail\w*|not (?:safe|potable|satisfactory|clean|absent|passed))\b/.test(clause))
+    return 'failing';
+  if (/\b(?:no|none|not|nil|zero|absent|absence|negative|without|free of|undetected)\b|<\s*1\b/.test(clause))
+    return 'clean';
+  if (/\b0\s*(?:mpn|cfu|per|\/)/.test(clause)) return 'clean';
+  if (
+    /\b(?:ecoli|coliforms?|bacteria|positive|present|found|detected|exceed\w*|contaminat\w*|too high)\b|\d\s*(?:mpn|cfu)\b/.test(
+      clause,
+    )
+  )
+    return 'failing';
+  return /\b(?:safe|potable|pass(?:ed|es)?|satisfactory|clean)\b/.test(clause) ? 'clean' : 'unclear';
+}
+
+function licenceRisks(
+  season: Season,
+  risk: (matter: Risk['matter'], of: string, recorded: string, asks: string) => Risk,
+): Risk[] {
+  const { licences } = season.side;
+  if (licences.length === 0 && season.house.licences.length === 0)
+    return [risk('licence', 'licence', 'no licence or registration recorded', 'ask whether one is needed here')];
+  const lastUsed = [season.asOf.slice(0, 4) === String(season.year) ? day(season.asOf) : '']
+    .concat(season.lots.map((lot) => day(lot.packedAt)))
+    .sort()
+    .at(-1);
+  return licences.flatMap(({ what, number, until }) => {
+    const of = `${what} ${number}`.trim();
+    if (until === null) return [risk('licence', of, 'valid until: not recorded', 'ask to see it')];
+    const last = lastDayOf(until);
+    if (last === undefined)
+      return [risk('licence', of, `valid until: ${until}`, 'no date could be read: ask to see it')];
+    return lastUsed !== undefined && last < lastUsed
+      ? [risk('licence', of, `valid until ${until}`, 'EXPIRED: ask for the one in force')]
+      : [];
+  });
+}
+
+/** Instruments that stand in readings of the season, or in the list, without a check of known result this season. */
+export function uncheckedInstruments(season: Season): readonly { readonly id: string; readonly recorded: string }[] {
+  const ids = new Map<string, string>();
+  for (const one of season.side.instruments)
+    if (['thermometer', 'hydrometer', 'refractometer'].includes(one.kind)) ids.set(one.id.toUpperCase(), one.id);
+  for (const lot of season.lots)
+    for (const { reading } of lot.fills)
+      if (reading.instrument && !ids.has(reading.instrument.toUpperCase()))
+        ids.set(reading.instrument.toUpperCase(), reading.instrument);
+  return [...ids].flatMap(([key, id]) => {
+    const checks = season.side.instrumentChecks.filter((check) => check.instrument.toUpperCase() === key);
+    const last = checks.at(-1);
+    if (!last) return [{ id, recorded: 'no check recorded this season' }];
+    if (last.pass === false) return [{ id, recorded: `last check ${day(last.checkedAt)}: out of tolerance` }];
+    return checks.some((check) => check.pass === true)
+      ? []
+      : [{ id, recorded: `check of ${day(last.checkedAt)}: result not recorded` }];
+  });
+}

@@ -1,0 +1,110 @@
+import type { CountRecord, Dispatch, Draw, Gathering, Receipt, SeasonBoil, Spent } from './flow.js';
+import type { PaperSize } from './paper-size.js';
+import type { SeasonLot } from './lot.js';
+import type { SideRecords } from './supporting-records.js';
+
+/**
+ * One season as every document of it reads it: plain readonly values, times as ISO 8601 with their offset,
+ * quantities as typed beside their SI value. The reader of the book fills it; nothing here asks the store.
+ * Arrays of side records may be empty; null always means that it was not read or not written down.
+ */
+export interface Season {
+  readonly year: number;
+  readonly house: House;
+  /** A practice book says so on every page. */
+  readonly practice: boolean;
+  /** When the book was read for this document, ISO with offset. */
+  readonly asOf: string;
+  /** Packs packed this year, in the order they were packed. */
+  readonly lots: readonly SeasonLot[];
+  /** Boils begun this year, in order. */
+  readonly boils: readonly SeasonBoil[];
+  /** Boils and packs of earlier years whose syrup went into this year's boils and packs. */
+  readonly carriedIn: readonly CarriedIn[];
+  /** What the seasons before it made, oldest first; absent where they were not read. */
+  readonly earlier?: readonly { readonly year: number; readonly syrupMillilitres: number; readonly jars: number }[];
+  readonly gatherings: readonly Gathering[];
+  readonly receipts: readonly Receipt[];
+  readonly draws: readonly Draw[];
+  /** Only what has been sent by `asOf` counts; later ones are plans (`planned`). */
+  readonly dispatches: readonly Dispatch[];
+  readonly counts: readonly CountRecord[];
+  readonly spent: readonly Spent[];
+  /** Syrup of the year's boils that went into no jar, and of which nobody wrote what became of it. */
+  readonly syrupLeft: readonly { readonly lot: string; readonly millilitres: number }[];
+  readonly side: SideRecords;
+  /** Initials and the name they stand for, as in the book. */
+  readonly people: readonly Person[];
+  /** Sentences for the place and for hot work, each with its source. */
+  readonly cautions: readonly Caution[];
+  /** Whom to ask. */
+  readonly authorities: readonly Authority[];
+  /** The season's close: what is still missing, a sentence each. Empty when nothing is. */
+  readonly missing: readonly MissingItem[];
+  /** Who closed the season and when, or null while it is open. */
+  readonly closed: { readonly by: string; readonly at: string } | null;
+  readonly record: RecordRoot;
+}
+
+export interface House {
+  readonly name: string;
+  readonly addressLines: readonly string[];
+  readonly telephone: string | null;
+  /** Licence or registration numbers as the maker wrote them, `Producer licence 0000`. */
+  readonly licences: readonly string[];
+  /** The place whose rules judge, such as `Vermont`. */
+  readonly placeName: string;
+  /** Name and version of the rule set, such as `Vermont 2026-1`. */
+  readonly rulesName: string;
+  /** Where others reach the book, such as `https://jars.example`; absent where no address is set. */
+  readonly publicUrl?: string;
+  /** What its place prints on; US letter where it is not said. */
+  readonly paper?: PaperSize;
+  /** IANA zone in which the book writes its times. */
+  readonly zone: string;
+  /** The least temperature in the jar when capped, in both units as the rules print it. */
+  readonly fillLimit: { readonly f: number; readonly c: number; readonly words: string; readonly source: string };
+  /** The legal density band; `most` is null where the place sets none. */
+  readonly densityLimit: {
+    readonly leastBrix: number;
+    readonly mostBrix: number | null;
+    readonly words: string;
+    readonly source: string;
+  };
+}
+
+/** The head of the record log: how many entries, and the lower-case hex root that stands for all of them. */
+export interface RecordRoot {
+  readonly entries: number;
+  readonly root: string;
+}
+
+export interface Person {
+  readonly initials: string;
+  readonly name: string;
+  readonly role: string;
+}
+
+export interface Caution {
+  readonly words: string;
+  readonly source: string;
+}
+
+export interface Authority {
+  readonly name: string;
+  readonly asksAbout: string;
+  readonly contact: string | null;
+}
+
+export interface MissingItem {
+  /** A lot, an instrument or null where it concerns the season. */
+  readonly code: string | null;
+  readonly words: string;
+}
+
+export interface CarriedIn {
+  readonly code: string;
+  readonly into: string;
+  readonly volumeTyped: string;
+  readonly millilitres: number;
+}

@@ -1,0 +1,39 @@
+import type { SheetColumn } from '../lot/lot-columns.js';
+
+/** One sheet: its name, its headings, and its lines in the order of the headings. */
+export interface Sheet {
+  readonly name: string;
+  readonly columns: readonly Pick<SheetColumn<never>, 'heading' | 'holds' | 'widthChars'>[];
+  readonly lines: readonly (readonly (string | number | null)[])[];
+}
+
+export function sheet<Row>(name: string, rows: readonly Row[], columns: readonly SheetColumn<Row>[]): Sheet {
+  return {
+    name,
+    columns: columns.map(({ heading, holds, widthChars }) => ({ heading, holds, widthChars })),
+    lines: rows.map((row) => columns.map((column) => column.of(row))),
+  };
+}
+
+export const text = <Row>(heading: string, widthChars: number, of: (row: Row) => string | null): SheetColumn<Row> => ({
+  heading,
+  holds: 'text',
+  widthChars,
+  of,
+});
+export const number = <Row>(heading: string, of: (row: Row) => number | null): SheetColumn<Row> => ({
+  heading,
+  holds: 'number',
+  widthChars: 12,
+  of,
+});
+export const time = <Row>(heading: string, of: (row: Row) => string | null): SheetColumn<Row> => ({
+  heading,
+  holds: 'time',
+  widthChars: 17,
+  of,
+});
+
+/** Litres to a millilitre. */
+export const litres = (millilitres: number | null): number | null =>
+  millilitres === null ? null : Math.round(millilitres) / 1000;

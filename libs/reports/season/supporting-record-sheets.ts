@@ -1,0 +1,94 @@
+import { checkWords, leadAsks, mayHoldLead } from './risks.js';
+import { number, sheet, text, time, type Sheet } from './sheet.js';
+import type { Season } from './season.js';
+
+/** What stands beside the boils, a sheet a kind; a kind with nothing written down keeps its headings. */
+export function sideSheets(season: Season): readonly Sheet[] {
+  const { side } = season;
+  return [
+    sheet('Instruments', side.instruments, [
+      text('Instrument', 12, (one) => one.id),
+      text('Kind', 14, (one) => one.kind),
+      text('What it is', 30, (one) => one.description),
+    ]),
+    sheet('Instrument checks', side.instrumentChecks, [
+      text('Instrument', 12, (one) => one.instrument),
+      time('Checked', (one) => one.checkedAt),
+      text('Against', 16, (one) => one.against),
+      text('Should read', 12, (one) => one.expectedTyped),
+      text('Read', 12, (one) => one.foundTyped),
+      text('Found', 18, checkWords),
+      text('Lots in doubt', 24, (one) => one.lotsInDoubt.join('; ')),
+      text('By', 6, (one) => one.by),
+    ]),
+    sheet('Cleaning', side.cleanings, [
+      time('When', (one) => one.at),
+      text('What', 24, (one) => one.what),
+      text('With', 22, (one) => one.withWhat),
+      text('Strength', 12, (one) => one.strength),
+      text('Rinsed', 20, (one) => one.rinsed),
+      text('By', 6, (one) => one.by),
+    ]),
+    sheet('Filters washed', side.filterWashings, [
+      time('When', (one) => one.at),
+      text('Filter', 20, (one) => one.filter),
+      text('How', 34, (one) => one.how),
+      text('By', 6, (one) => one.by),
+    ]),
+    sheet('Containers and lids', side.supplies, [
+      text('Id', 8, (one) => one.id),
+      text('What', 24, (one) => one.item),
+      text('Supplier', 24, (one) => one.supplier),
+      text('Their lot', 14, (one) => one.supplierLot),
+      time('Received', (one) => one.receivedAt),
+      text('Used in lots', 30, (one) => one.lots.join('; ')),
+    ]),
+    sheet('Defoamers', side.defoamers, [
+      text('What', 24, (one) => one.name),
+      text('Allergens', 24, (one) => one.allergens),
+    ]),
+    sheet('Equipment', side.equipment, [
+      text('Id', 8, (one) => one.id),
+      text('What', 24, (one) => one.name),
+      text('Material', 28, (one) => one.material),
+      text('Year', 8, (one) => one.year),
+      text('Solder, terneplate or galvanized parts', 28, (one) => one.solder),
+      text('Note', 28, (one) => one.note),
+      text('Lead', 28, (one) => (mayHoldLead(one) ? leadAsks : null)),
+    ]),
+    sheet('Licences', side.licences, [
+      text('What', 24, (one) => one.what),
+      text('Number', 18, (one) => one.number),
+      text('Valid until', 16, (one) => one.until),
+    ]),
+    sheet('Water tests', side.waterTests, [
+      time('When', (one) => one.at),
+      text('Water', 20, (one) => one.source),
+      text('Tested by', 24, (one) => one.laboratory),
+      text('Outcome', 30, (one) => one.outcome),
+    ]),
+    sheet('Practice recalls', side.practiceRecalls, [
+      time('When', (one) => one.at),
+      text('Lot', 12, (one) => one.lot),
+      number('Took (min)', (one) => one.minutes),
+      number('Made (jars)', (one) => one.jarsMade),
+      number('Found (jars)', (one) => one.jarsFound),
+      number('Counted by a person (jars)', (one) => one.counted),
+      text('Outcome', 40, (one) => one.words),
+      text('By', 6, (one) => one.by),
+    ]),
+    sheet('Complaints', side.complaints, [
+      time('When', (one) => one.at),
+      text('Lot or jar', 12, (one) => one.code),
+      text('What was said', 40, (one) => one.words),
+      text('What was seen', 40, (one) => one.seen),
+      text('What was done', 40, (one) => one.done),
+      text('By', 6, (one) => one.by),
+    ]),
+    sheet('People and training', side.trainings, [
+      time('When', (one) => one.at),
+      text('Initials', 8, (one) => one.initials),
+      text('In what', 34, (one) => one.subject),
+    ]),
+  ];
+}

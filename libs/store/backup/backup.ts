@@ -1,0 +1,194 @@
+import { existsSync } from 'node:fs';
+import { copyFile, mkdir, open, rename, rm, writeFile } from 'node:fs/promises';
+import { basename, dirname, join } from 'node:path';
+import { makePrivate, pruneBeforeUpdate, pruneNightly } from './backup-folder.js';
+import { type Book, openBook } from '../book.js';
+import { finishRestore, markerOf, moveIn, type Restoring } from '../connection/book-location.js';
+import { copyBook } from './copy-book.js';
+import { besideTheBook, knownMigrations, openForReading } from '../connection/engine.js';
+import { readFrontier, walkLog } from '../log/log.js';
+import { type Frontier, growFrontier, leafHash, rootOf } from '../log/merkle.js';
+import { sqlOver } from '../connection/sql.js';
+
+/** Why a file cannot be the book: said before anything was touched. */
+export class NotABook extends Error {}
+/** Another process has the book open. */
+export class BookInUse extends Error {}
+
+/**
+ * A copy of the whole book in one SQLite file, made while it is in use: written under another name, checked,
+ * synced, and only then given its own. A live file is never copied byte by byte: its log beside it would be lost.
+ */
+export async function backUpBook(book: Book, file: string): Promise<void> {
+  await mkdir(dirname(file), { recursive: true, mode: 0o700 });
+  const unfinished = `${file}.unfinished-${process.pid}`;
+  await rm(unfinished, { force: true });
+  try {
+    if ('file' in book.keeping) await vacuumInto(book.keeping.file, unfinished);
+    else await copyIntoFile(book, unfinished);
+    await checkBookFile(unfinished);
+    makePrivate(unfinished, 0o600);
+    await sync(unfinished);
+    await rename(unfinished, file);
+    await sync(dirname(file));
+  } finally {
+    for (const end of ['', '-wal', '-shm', '-journal']) await rm(unfinished + end, { force: true });
+  }
+}
+
+/** The same for a book that isn't open yet, because it is about to be changed by being opened. */
+export async function backUpFile(bookFile: string, file: string): Promise<void> {
+  await mkdir(dirname(file), { recursive: true, mode: 0o700 });
+  const unfinished = `${file}.unfinished-${process.pid}`;
+  try {
+    await vacuumInto(bookFile, unfinished);
+    makePrivate(unfinished, 0o600);
+    await sync(unfinished);
+    await rename(unfinished, file);
+  } finally {
+    await rm(unfinished, { force: true });
+  }
+}
+
+/** A dated backup beside the others; the oldest beyond `keep` go. */
+export async function backUpNightly(book: Book, folder: string, stamp: string, keep: number): Promise<string> {
+  const name = `book-${stamp}.sqlite`;
+  await backUpBook(book, join(folder, name));
+  await pruneNightly(folder, name, keep);
+  return join(folder, name);
+}
+
+/** Before a book is migrated or its index rebuilt it is saved beside the others; the last five of these stay. */
+export async function backUpBeforeUpdate(bookFile: string, folder: string, now: Date): Promise<void> {
+  const name = `before-update-${now.toISOString().replace(/[:.]/g, '-')}.sqlite`;
+  await backUpFile(bookFile, join(folder, name));
+  await pruneBeforeUpdate(folder, name, 5);
+}
+
+/**
+ * Puts a backup in the book's place. The file is checked first; a book that is there is kept aside under the
+ * name this answers. Throws NotABook or BookInUse with nothing touched.
+ */
+export async function restoreBook(
+  from: string,
+  bookFile: string,
+  stamp: string,
+): Promise<{ keptAside: string | undefined }> {
+  if (!existsSync(from)) throw new NotABook(`There is no file ${from}.`);
+  await checkBookFile(from);
+  await mkdir(dirname(bookFile), { recursive: true, mode: 0o700 });
+  const refusal = finishRestore(bookFile);
+  if (refusal !== undefined) throw new BookInUse(refusal);
+  const arriving = `${bookFile}.arriving-${process.pid}`;
+  const marker = markerOf(bookFile);
+  try {
+    await copyFile(from, arriving);
+    makePrivate(arriving, 0o600);
+    await sync(arriving);
+    const isThere = existsSync(bookFile);
+    if (isThere) await takeAlone(bookFile);
+    const aside = nameAside(bookFile, stamp);
+    // From here on the marker names both books; whoever starts after a power cut finishes by it.
+    await writeFile(`${marker}-new`, JSON.stringify({ pid: process.pid, arriving, aside } satisfies Restoring));
+    await sync(`${marker}-new`);
+    await rename(`${marker}-new`, marker);
+    await sync(dirname(bookFile));
+    moveIn(bookFile, { arriving, aside });
+    await sync(dirname(bookFile));
+    await rm(marker, { force: true });
+    return { keptAside: isThere ? aside : undefined };
+  } finally {
+    // With the marker there, what arrives is still needed.
+    if (!existsSync(marker)) await rm(arriving, { force: true });
+  }
+}
+
+/** A name beside the book that nothing has yet. */
+function nameAside(bookFile: string, stamp: string): string {
+  const stem = join(dirname(bookFile), `${basename(bookFile, '.sqlite')}-kept-${stamp}`);
+  const taken = (name: string): boolean => ['', '-wal'].some((end) => existsSync(name + end));
+  let aside = `${stem}.sqlite`;
+  for (let n = 2; taken(aside); n++) aside = `${stem}-${n}.sqlite`;
+  return aside;
+}
+
+/** Whether a file is a whole book: SQLite's own check, a version this program knows, a log that gives its root. */
+export async function checkBookFile(file: string): Promise<{ entries: number; root: string }> {
+  const source = besideTheBook(file);
+  try {
+    await source.initialize();
+    await source.query('PRAGMA query_only = ON');
+    const sql = sqlOver(source);
+    const checked = await sql.statement<{ integrity_check: string }>('PRAGMA integrity_check');
+    if (checked[0]?.integrity_check !== 'ok')
+      throw new NotABook(`${file} is damaged: ${checked[0]?.integrity_check ?? 'unreadable'}.`);
+    const migrations = await sql.statement<{ name: string }>('SELECT name FROM migrations');
+    if (migrations.some(({ name }) => !knownMigrations.includes(name)))
+      throw new NotABook(`${file} was written by a newer Boilbook: update the program first.`);
+    let frontier: Frontier = [];
+    let entries = 0;
+    for await (const row of walkLog(sql)) {
+      if (leafHash(row.json) !== row.leaf)
+        throw new NotABook(`${file} is damaged: entry ${row.seq} does not fit its hash.`);
+      frontier = growFrontier(frontier, entries++, row.leaf);
+    }
+    const head = await readFrontier(sql);
+    if (head.entries !== entries || rootOf(head.frontier) !== rootOf(frontier))
+      throw new NotABook(`${file} is damaged: its log does not give its root.`);
+    return { entries, root: rootOf(frontier) };
+  } catch (fault) {
+    if (fault instanceof NotABook) throw fault;
+    throw new NotABook(`${file} is not a Boilbook backup, or is damaged (${(fault as Error).message}).`);
+  } finally {
+    if (source.isInitialized) await source.destroy();
+  }
+}
+
+/**
+ * Leaving WAL mode needs the file alone, so it fails while any other process has the book open; and what
+ * the -wal file still held is then inside the book before it is moved aside.
+ */
+async function takeAlone(bookFile: string): Promise<void> {
+  const source = besideTheBook(bookFile, 500);
+  try {
+    await source.initialize();
+    const [mode] = await source.query<{ journal_mode: string }[]>('PRAGMA journal_mode = DELETE');
+    if (mode?.journal_mode !== 'delete') throw new Error('locked');
+  } catch (fault) {
+    if (/lock|busy/i.test((fault as Error).message))
+      throw new BookInUse('Another process has the book open: stop the server first, then restore.');
+    // A book too damaged to open is still kept aside.
+  } finally {
+    if (source.isInitialized) await source.destroy();
+  }
+}
+
+/** On a connection of its own: SQLite takes one unmoving view of the book while the others go on. */
+async function vacuumInto(bookFile: string, file: string): Promise<void> {
+  const source = await openForReading({ file: bookFile });
+  try {
+    // The copy is a write to another file, which this connection may do.
+    await source.query('PRAGMA query_only = OFF');
+    await source.query('VACUUM INTO ?', [file]);
+  } finally {
+    await source.destroy();
+  }
+}
+
+async function copyIntoFile(book: Book, file: string): Promise<void> {
+  const copy = await openBook({ file });
+  try {
+    await copyBook(book, copy);
+  } finally {
+    await copy.close();
+  }
+}
+
+async function sync(path: string): Promise<void> {
+  const handle = await open(path, 'r');
+  try {
+    await handle.sync();
+  } finally {
+    await handle.close();
+  }
+}

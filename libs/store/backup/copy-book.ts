@@ -1,0 +1,45 @@
+import type { Book } from '../book.js';
+import type { Entry } from '#libs/records/entry.js';
+import { foldEntry } from '../projection/apply-entry.js';
+import { readFrontier, walkLog } from '../log/log.js';
+import type { Row, SqlValue } from '../connection/sql.js';
+
+export const householdTables = [
+  'household_person',
+  'household_session',
+  'household_key',
+  'household_guest',
+  'household_note',
+];
+
+/**
+ * Carries a whole book into an empty one, on the same engine or the other: the log row by row, the index
+ * replayed from it, the household as it is. The root is the same on both. All of it, or nothing.
+ */
+export async function copyBook(from: Book, to: Book): Promise<{ entries: number } | { problem: 'not-empty' }> {
+  return to.write(async ({ sql }) => {
+    if ((await readFrontier(sql)).entries > 0) return { problem: 'not-empty' as const };
+    return from.snapshot(async (source) => {
+      for await (const row of walkLog(source)) {
+        await sql.run`INSERT INTO entry (seq, sugarhouse, author, idempotency_key, sent, json, leaf)
+          VALUES (${row.seq}, ${row.sugarhouse}, ${row.author}, ${row.idempotency_key}, ${row.sent}, ${row.json}, ${row.leaf})`;
+        await foldEntry(sql, { ...(JSON.parse(row.json) as Entry), seq: row.seq });
+      }
+      const head = await readFrontier(source);
+      await sql.run`UPDATE record_head SET entries = ${head.entries}, frontier = ${JSON.stringify(head.frontier)} WHERE id = 1`;
+      for (const table of householdTables) {
+        await sql.statement(`DELETE FROM ${table}`);
+        const rows = await source.statement<Row>(`SELECT * FROM ${table}`);
+        const columns = Object.keys(rows[0] ?? {});
+        await sql.insert(
+          table,
+          columns,
+          rows.map((row): SqlValue[] => columns.map((column) => row[column] ?? null)),
+        );
+      }
+      // So that the first to look finds it planned for what it is.
+      if (sql.engine === 'postgres') await sql.statement('ANALYZE');
+      return { entries: head.entries };
+    });
+  });
+}

@@ -1,0 +1,34 @@
+import { dirname, join } from 'node:path';
+import { checkBookFile } from './backup.js';
+import { backupsIn } from './backup-folder.js';
+import type { Sql } from '../connection/sql.js';
+
+/** What SQLite's own check finds, the first of it; nothing on PostgreSQL, which keeps its own house. */
+export async function damageIn(sql: Sql, check: 'integrity_check' | 'quick_check'): Promise<string | undefined> {
+  if (sql.engine !== 'sqlite') return undefined;
+  try {
+    const [first] = await sql.statement<Record<string, string>>(`PRAGMA ${check}(1)`);
+    const said = first?.[check];
+    return said === 'ok' ? undefined : (said ?? 'unreadable').split('\n').slice(0, 2).join(' ');
+  } catch (fault) {
+    return (fault as Error).message;
+  }
+}
+
+/** The newest backup that is a whole book: what to go back to. */
+export async function lastGoodBackup(bookFile: string): Promise<{ file: string; entries: number } | undefined> {
+  for (const file of await backupsIn(join(dirname(bookFile), 'backups'))) {
+    const checked = await checkBookFile(file).catch(() => undefined);
+    if (checked) return { file, entries: checked.entries };
+  }
+  return undefined;
+}
+
+/** That the book's file is damaged, and the way to the last good backup: for the terminal and the page alike. */
+export async function damageSentence(bookFile: string, found: string): Promise<string> {
+  const good = await lastGoodBackup(bookFile);
+  const way = good
+    ? `The last good backup is ${good.file}, with ${good.entries} entries: stop the server, then book restore ${good.file}. The damaged file is kept aside.`
+    : 'No good backup is in its backups folder: copy the file away before anything else, and look for a copy elsewhere.';
+  return `The book’s file ${bookFile} is damaged (${found}). ${way}`;
+}

@@ -1,0 +1,196 @@
+import { setTimeout as pause } from 'node:timers/promises';
+import { Mutex } from 'async-mutex';
+import type { DataSource } from 'typeorm';
+import { openForReading, openForWriting, type Keeping, knownMigrations } from './connection/engine.js';
+import type { Entry } from '#libs/records/entry.js';
+import { foldEntry } from './projection/apply-entry.js';
+import { createIndex, dropIndex, indexVersion } from './projection/index-tables.js';
+import { isDamage } from './connection/damage-error.js';
+import { walkLog } from './log/log.js';
+import type { Page } from './connection/write-transaction.js';
+import { isPassing, patienceMs, persist } from './connection/retry-transient.js';
+import { planFigures } from './connection/plan-figures.js';
+import { sqlOver, toNumber, type Sql } from './connection/sql.js';
+import { writeOnce } from './connection/write-once.js';
+import { CommitInDoubt, inTransaction, type Writer, writerOver } from './connection/writer.js';
+
+export interface Book {
+  readonly keeping: Keeping;
+  /** For statements that finish at once. */
+  readonly read: Sql;
+  /**
+   * The one writer. What `work` answers is committed and synced when this resolves; where it answers with a
+   * `problem`, or throws, nothing of it was written. Never call it from inside itself. `work` may be run again from
+   * its beginning where the connection to PostgreSQL is lost, so it changes nothing but what is on its page.
+   */
+  write<T extends object>(work: (page: Page) => Promise<T>): Promise<T>;
+  /** The household: who may come in. Not part of the record; same lock, same durability. */
+  writeHousehold<T>(work: (sql: Sql) => Promise<T>): Promise<T>;
+  /**
+   * One unmoving view of the book for anything long, on a connection of its own. Where `work` only reads and answers,
+   * say `rerun`: it is then run again from its beginning where the connection is lost on the way.
+   */
+  snapshot<T>(work: (sql: Sql) => Promise<T>, ways?: { readonly rerun?: boolean }): Promise<T>;
+  close(): Promise<void>;
+}
+
+/** A book written by a newer Boilbook than this one. */
+export class NewerBook extends Error {}
+
+/**
+ * Opens the book, made new where there is none, brought up to date where it is old.
+ * `beforeChange` is called once before an existing book is migrated or its index rebuilt: back it up there.
+ */
+export async function openBook(keeping: Keeping, beforeChange: () => Promise<void> = async () => {}): Promise<Book> {
+  const writer = await patiently(async () => {
+    const source = await openForWriting(keeping);
+    try {
+      await bringUpToDate(source, beforeChange);
+      return source;
+    } catch (fault) {
+      await source.destroy();
+      throw fault;
+    }
+  });
+  const reader = await openForReading(keeping);
+  return bookOver(keeping, writerOver(keeping, writer), reader);
+}
+
+function bookOver(keeping: Keeping, writer: Writer, reader: DataSource): Book {
+  const turn = new Mutex();
+  const read = sqlOver(reader, 'url' in keeping ? persist : undefined);
+
+  return {
+    keeping,
+    read,
+    write: (work) => {
+      // Counted from when it was asked for, not from its turn: a queue must not wait its patience one by one.
+      const giveUpAtMs = Date.now() + patienceMs;
+      return turn.runExclusive(() => writeOnce(writer, work, giveUpAtMs));
+    },
+    writeHousehold: (work) => {
+      const giveUpAtMs = Date.now() + patienceMs;
+      return turn.runExclusive(() =>
+        // A commit in doubt is no passing fault: nothing in the household tells whether it was made.
+        persist(
+          () =>
+            writer.transaction(async (sql) => {
+              await sql.run`UPDATE record_head SET entries = entries WHERE id = 1`;
+              return work(sql);
+            }),
+          (fault) => !(fault instanceof CommitInDoubt) && isPassing(fault),
+          giveUpAtMs,
+        ),
+      );
+    },
+    snapshot: async (work, { rerun = false } = {}) => {
+      if ('url' in keeping) return serverSnapshot(reader, work, rerun);
+      const own = await openForReading(keeping);
+      try {
+        await own.query('BEGIN');
+        return await work(sqlOver(own));
+      } finally {
+        await own.destroy();
+      }
+    },
+    close: async () => {
+      await turn.runExclusive(async () => {
+        await reader.destroy();
+        await writer.close();
+      });
+    },
+  };
+}
+
+/** What has begun to be told is told once, unless its teller says that it may begin again. */
+function serverSnapshot<T>(reader: DataSource, work: (sql: Sql) => Promise<T>, rerun: boolean): Promise<T> {
+  let begun = false;
+  return persist(
+    () =>
+      reader.transaction('REPEATABLE READ', (manager) => {
+        begun = true;
+        return work(sqlOver(manager));
+      }),
+    (fault) => (rerun || !begun) && isPassing(fault),
+  );
+}
+
+async function bringUpToDate(writer: DataSource, beforeChange: () => Promise<void>): Promise<void> {
+  const done = await migrationsDone(writer);
+  const unknown = done.filter((name) => !knownMigrations.includes(name));
+  if (unknown.length > 0) throw newer();
+  const old = done.length > 0;
+  let saved = false;
+  const save = async (): Promise<void> => {
+    if (old && !saved) await beforeChange();
+    saved = true;
+  };
+  if (done.length < knownMigrations.length) {
+    await save();
+    await underLock(writer, () => writer.runMigrations({ transaction: 'each' }));
+  }
+  const [head] = await writer.query<{ index_version: number }[]>('SELECT index_version FROM record_head');
+  // A newer program may fold entries that this one would leave out.
+  if (toNumber(head?.index_version) > indexVersion) throw newer();
+  if (toNumber(head?.index_version) < indexVersion) {
+    await save();
+    await rebuildIndex(writer);
+  }
+}
+
+const newer = (): NewerBook =>
+  new NewerBook('This book was written by a newer Boilbook. Update the program; the book was left as it is.');
+
+async function migrationsDone(writer: DataSource): Promise<string[]> {
+  const runner = writer.createQueryRunner();
+  try {
+    if (!(await runner.hasTable('migrations'))) return [];
+    const rows = (await runner.query('SELECT name FROM migrations')) as { name: string }[];
+    return rows.map((row) => row.name);
+  } finally {
+    await runner.release();
+  }
+}
+
+/** Drops the index and replays the log, all in one transaction: readers see the old tables until it commits. */
+async function rebuildIndex(writer: DataSource): Promise<void> {
+  await inTransaction(writer, async (sql) => {
+    await sql.run`UPDATE record_head SET entries = entries WHERE id = 1`;
+    const head = await sql.row<{ index_version: number }>`SELECT index_version FROM record_head WHERE id = 1`;
+    // Another process may have rebuilt it while this one waited for the lock.
+    if (toNumber(head?.index_version) >= indexVersion) return;
+    await sql.run`UPDATE record_head SET index_version = ${indexVersion} WHERE id = 1`;
+    for (const statement of [...dropIndex(), ...createIndex(sql.engine)]) await sql.statement(statement);
+    await replayInto(sql, sql);
+    // PostgreSQL counts for itself what was just written, and not when it next comes round to it.
+    for (const statement of sql.engine === 'sqlite' ? planFigures() : ['ANALYZE']) await sql.statement(statement);
+  });
+}
+
+/** Replays a log into index tables that are there and empty. */
+export async function replayInto(log: Sql, index: Sql): Promise<void> {
+  for await (const row of walkLog(log)) await foldEntry(index, { ...(JSON.parse(row.json) as Entry), seq: row.seq });
+}
+
+/** Two processes may find the same new database at the same moment. */
+async function underLock(writer: DataSource, work: () => Promise<unknown>): Promise<void> {
+  if (writer.options.type !== 'postgres') return void (await work());
+  const runner = writer.createQueryRunner();
+  try {
+    await runner.query('SELECT pg_advisory_lock(8066)');
+    await work();
+  } finally {
+    await runner.query('SELECT pg_advisory_unlock(8066)').catch(() => {});
+    await runner.release();
+  }
+}
+
+async function patiently<T>(work: () => Promise<T>): Promise<T> {
+  for (let attempt = 1; ; attempt++)
+    try {
+      return await work();
+    } catch (fault) {
+      if (fault instanceof NewerBook || isDamage(fault) || attempt === 5) throw fault;
+      await pause(200 * attempt);
+    }
+}

@@ -1,0 +1,143 @@
+import { rowsAmong } from './in-list.js';
+import type { Entry, NumberedEntry, RecordKind } from '#libs/records/entry.js';
+import {
+  type KeptRecord,
+  type Lot,
+  type LotColumns,
+  lotFrom,
+  type RecordColumns,
+  recordFrom,
+} from '../queries/lots.js';
+import type { Sql } from './sql.js';
+import { type Flow, type FlowColumns, flowFrom } from '../queries/trace.js';
+
+// What a list of lots is drawn from: a statement for all of them, however many they are, and not one for each.
+
+/** Those of these lots that there are, by code. */
+export async function lotsNamed(sql: Sql, sugarhouse: string, codes: readonly string[]): Promise<Map<string, Lot>> {
+  const text = 'SELECT * FROM lot WHERE sugarhouse = ? AND code IN (LIST)';
+  const rows = await rowsAmong<LotColumns>(sql, text, [sugarhouse], codes);
+  return new Map(rows.map((row) => [row.code, lotFrom(row)]));
+}
+
+/** Those of these records, of whichever of the kinds, that there are. */
+export async function recordsNamed(
+  sql: Sql,
+  sugarhouse: string,
+  kinds: readonly RecordKind[],
+  ids: readonly string[],
+): Promise<<Body>(kind: RecordKind, id: string) => KeptRecord<Body> | undefined> {
+  const text = `SELECT * FROM record WHERE sugarhouse = ? AND kind IN (${kinds.map(() => '?').join(', ')}) AND id IN (LIST)`;
+  const rows = await rowsAmong<RecordColumns>(sql, text, [sugarhouse, ...kinds], ids);
+  const found = new Map(rows.map((row) => [`${row.kind} ${row.id}`, row]));
+  return <Body>(kind: RecordKind, id: string) => {
+    const row = found.get(`${kind} ${id}`);
+    return row && recordFrom<Body>(row);
+  };
+}
+
+/** Records of a kind that speak of each of these lots, oldest first. */
+export async function recordsAboutEach<Body>(
+  sql: Sql,
+  sugarhouse: string,
+  lots: readonly string[],
+  kind: RecordKind,
+): Promise<Map<string, KeptRecord<Body>[]>> {
+  const text = 'SELECT * FROM record WHERE sugarhouse = ? AND kind = ? AND lot IN (LIST)';
+  const rows = await rowsAmong<RecordColumns>(sql, text, [sugarhouse, kind], lots);
+  rows.sort((a, b) => order(a.at_utc, b.at_utc) || order(a.id, b.id));
+  return heaps(lots, rows, (row) => row.lot, recordFrom<Body>);
+}
+
+/** Records of these kinds that speak of a lot, oldest first, by their kind. */
+export async function recordsOfKindsAbout(
+  sql: Sql,
+  sugarhouse: string,
+  lot: string,
+  kinds: readonly RecordKind[],
+): Promise<<Body>(kind: RecordKind) => KeptRecord<Body>[]> {
+  const text = 'SELECT * FROM record WHERE sugarhouse = ? AND lot = ? AND kind IN (LIST)';
+  const rows = await rowsAmong<RecordColumns>(sql, text, [sugarhouse, lot], kinds);
+  rows.sort((a, b) => order(a.at_utc, b.at_utc) || order(a.id, b.id));
+  return <Body>(kind: RecordKind) => rows.filter((row) => row.kind === kind).map((row) => recordFrom<Body>(row));
+}
+
+/** The flows into each of these lots, largest first. */
+export async function flowsIntoEach(
+  sql: Sql,
+  sugarhouse: string,
+  lots: readonly string[],
+): Promise<Map<string, Flow[]>> {
+  const text = 'SELECT * FROM flow WHERE sugarhouse = ? AND into_lot IN (LIST)';
+  const rows = await rowsAmong<FlowColumns>(sql, text, [sugarhouse], lots);
+  rows.sort((a, b) => b.millilitres - a.millilitres || order(a.from_lot, b.from_lot));
+  return heaps(lots, rows, (row) => row.into_lot, flowFrom);
+}
+
+/** The flows out of each of these lots, oldest first. */
+export async function flowsOutOfEach(
+  sql: Sql,
+  sugarhouse: string,
+  lots: readonly string[],
+): Promise<Map<string, Flow[]>> {
+  const text = 'SELECT * FROM flow WHERE sugarhouse = ? AND from_lot IN (LIST)';
+  const rows = await rowsAmong<FlowColumns>(sql, text, [sugarhouse], lots);
+  rows.sort((a, b) => order(a.at_utc, b.at_utc) || order(a.into_lot, b.into_lot));
+  return heaps(lots, rows, (row) => row.from_lot, flowFrom);
+}
+
+/** Entries that tell the history of each of these lots, oldest first. */
+export async function historyOfEach(
+  sql: Sql,
+  sugarhouse: string,
+  lots: readonly string[],
+): Promise<Map<string, NumberedEntry[]>> {
+  const text = `SELECT mention.lot, entry.seq, entry.json FROM mention JOIN entry ON entry.seq = mention.seq
+    WHERE mention.sugarhouse = ? AND mention.lot IN (LIST)`;
+  const rows = await rowsAmong<{ lot: string; seq: number; json: string }>(sql, text, [sugarhouse], lots);
+  rows.sort((a, b) => a.seq - b.seq);
+  return heaps(
+    lots,
+    rows,
+    (row) => row.lot,
+    (row) => ({ ...(JSON.parse(row.json) as Entry), seq: row.seq }),
+  );
+}
+
+/** Every lot that went into each of these, sorted by code, itself left out. */
+export async function lotsUpstreamOfEach(
+  sql: Sql,
+  sugarhouse: string,
+  codes: readonly string[],
+): Promise<Map<string, Lot[]>> {
+  const text = `WITH RECURSIVE above(code) AS (
+      SELECT code FROM lot WHERE sugarhouse = ? AND code IN (LIST)
+      UNION
+      SELECT flow.from_lot FROM flow JOIN above ON flow.into_lot = above.code WHERE flow.sugarhouse = ?)
+    SELECT lot.* FROM above CROSS JOIN lot WHERE lot.code = above.code AND lot.sugarhouse = ?`;
+  const rows = await rowsAmong<LotColumns>(sql, text, [sugarhouse, sugarhouse, sugarhouse], codes);
+  const lots = new Map(rows.map((row) => [row.code, lotFrom(row)]));
+  const into = await flowsIntoEach(sql, sugarhouse, [...lots.keys()]);
+  return new Map(
+    codes.map((code) => {
+      const above = new Set([code]);
+      for (const each of above) for (const { from } of into.get(each) ?? []) above.add(from);
+      above.delete(code);
+      return [code, [...above].sort(order).flatMap((each) => lots.get(each) ?? [])];
+    }),
+  );
+}
+
+/** A heap for every lot, empty where it has nothing. */
+function heaps<Row, T>(
+  lots: readonly string[],
+  rows: readonly Row[],
+  lotOf: (row: Row) => string | null,
+  from: (row: Row) => T,
+): Map<string, T[]> {
+  const by = new Map<string, T[]>(lots.map((lot) => [lot, []]));
+  for (const row of rows) by.get(lotOf(row) ?? '')?.push(from(row));
+  return by;
+}
+
+const order = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);

@@ -1,0 +1,97 @@
+import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync } from 'node:fs';
+import { basename, dirname, join } from 'node:path';
+import { isRunning, makePrivate } from '../backup/backup-folder.js';
+
+/** Written before a restore moves anything, and removed after: whoever comes next can finish what was cut off. */
+export interface Restoring {
+  readonly pid: number;
+  readonly arriving: string;
+  readonly aside: string;
+}
+
+export const markerOf = (bookFile: string): string => `${bookFile}.restoring`;
+const ends = ['', '-wal', '-shm', '-journal'] as const;
+
+/**
+ * Looks at the book's place before a book is opened there. A restore that was cut off is finished; where there is no
+ * book but something that tells of one, why none is begun in its stead is answered.
+ */
+export function refusalAt(bookFile: string, beginAnew: boolean): string | undefined {
+  const folder = dirname(bookFile);
+  const underway = finishRestore(bookFile);
+  if (underway !== undefined) return underway;
+  if (existsSync(bookFile) || beginAnew) return undefined;
+  const there = existsSync(folder) ? tracesIn(folder, basename(bookFile)) : [];
+  if (there.length > 0)
+    return `There is no ${bookFile}, but ${listed(there)} in ${folder}. Put the book back, or restore a copy of it: book restore FILE. To begin a new, empty book beside them, say --begin-anew.`;
+  const parent = dirname(folder);
+  if (!existsSync(folder) && !existsSync(parent))
+    return `There is no folder ${parent} for the book’s folder ${basename(folder)}: is a drive not mounted, or BOILBOOK_DATA misspelt? To begin a new book there, make the folder or say --begin-anew.`;
+  if (isWhereDrivesGo(folder) && isOnRootDisk(existsSync(folder) ? folder : parent))
+    return `There is no book in ${folder}, and no drive is mounted there. Mount it; to begin a new book on this machine’s own disk, say --begin-anew.`;
+  return undefined;
+}
+
+/** Finishes a restore that was cut off between its renames. Answers a sentence where another process is still at it. */
+export function finishRestore(bookFile: string): string | undefined {
+  const marker = markerOf(bookFile);
+  if (!existsSync(marker)) {
+    // Cut off before anything was moved: what was arriving is no longer needed where the book stands.
+    if (existsSync(bookFile)) removeArriving(bookFile);
+    return undefined;
+  }
+  const { pid, arriving, aside } = JSON.parse(readFileSync(marker, 'utf8')) as Restoring;
+  if (pid !== process.pid && isRunning(pid))
+    return `Process ${pid} is restoring the book. Wait for it; if it is no longer there, delete ${marker}.`;
+  moveIn(bookFile, { arriving, aside });
+  rmSync(marker, { force: true });
+  return undefined;
+}
+
+function removeArriving(bookFile: string): void {
+  const folder = dirname(bookFile);
+  for (const name of readdirSync(folder)) {
+    const pid = name.startsWith(`${basename(bookFile)}.arriving-`) ? Number(name.split('-').at(-1)) : 0;
+    if (pid > 0 && !isRunning(pid)) rmSync(join(folder, name), { force: true });
+  }
+}
+
+/**
+ * Moves the book that is there aside and the one that arrives into its place; from wherever it was cut off before.
+ * The log beside the file goes too: left there, SQLite would take it for the log of the book that arrives.
+ */
+export function moveIn(bookFile: string, { arriving, aside }: Omit<Restoring, 'pid'>): void {
+  if (!existsSync(arriving)) return;
+  for (const end of ends) if (existsSync(bookFile + end)) renameSync(bookFile + end, aside + end);
+  renameSync(arriving, bookFile);
+}
+
+/** What tells of a book that was here: its log, a copy kept aside, backups. */
+function tracesIn(folder: string, name: string): string[] {
+  const stem = name.replace(/\.sqlite$/, '');
+  const kept = readdirSync(folder).filter(
+    (each) => each.startsWith(`${stem}-kept-`) || each.startsWith(`${name}.arriving-`) || each === `${name}-wal`,
+  );
+  const backups = existsSync(join(folder, 'backups')) ? readdirSync(join(folder, 'backups')).sort() : [];
+  const newest = backups.filter((each) => each.endsWith('.sqlite')).at(-1);
+  return [...kept, ...(newest ? [`backups/${newest}`] : [])];
+}
+
+const listed = (names: readonly string[]): string =>
+  names.length === 1
+    ? `${names[0]} is`
+    : `${names.slice(0, 5).join(', ')}${names.length > 5 ? ` and ${names.length - 5} more` : ''} are`;
+
+const isWhereDrivesGo = (folder: string): boolean => /^\/(mnt|media|run\/media|Volumes)\//.test(folder);
+const isOnRootDisk = (path: string): boolean => statSync(path).dev === statSync('/').dev;
+
+/** The book's folder and files are for nobody else, whatever they were before. */
+export function keepPrivate(folder: string): void {
+  mkdirSync(folder, { recursive: true, mode: 0o700 });
+  for (const inside of ['', 'backups', 'practice']) {
+    const path = join(folder, inside);
+    if (!existsSync(path)) continue;
+    makePrivate(path, 0o700);
+    for (const name of readdirSync(path)) if (/\.sqlite/.test(name)) makePrivate(join(path, name), 0o600);
+  }
+}

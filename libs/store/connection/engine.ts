@@ -1,0 +1,68 @@
+import 'reflect-metadata';
+import { closeSync, mkdirSync, openSync } from 'node:fs';
+import { dirname } from 'node:path';
+import type { DataSourceOptions } from 'typeorm';
+// Not the package's whole index, which loads every decorator and takes half as long again at each start.
+import { DataSource } from 'typeorm/data-source/DataSource.js';
+import { sqliteDriver } from './sqlite-driver.js';
+import { LogAndHousehold1769900000001 } from '../migrations/1-log-and-household.js';
+
+/** Where a book is kept: one SQLite file, or a PostgreSQL database. */
+export type Keeping = { readonly file: string } | { readonly url: string };
+
+const migrations = [LogAndHousehold1769900000001];
+export const knownMigrations: readonly string[] = migrations.map((each) => each.name);
+
+/** A connection that may write. SQLite gives one; every write goes through it in turn. */
+export async function openForWriting(keeping: Keeping): Promise<DataSource> {
+  if ('file' in keeping) {
+    mkdirSync(dirname(keeping.file), { recursive: true, mode: 0o700 });
+    // SQLite gives the files beside a database the database's own mode.
+    closeSync(openSync(keeping.file, 'a', 0o600));
+  }
+  return opened(new DataSource({ ...options(keeping, 3), migrations, migrationsTransactionMode: 'each' }));
+}
+
+/** A connection that cannot write, for readers that must not wait behind the writer. */
+export async function openForReading(keeping: Keeping): Promise<DataSource> {
+  const source = await opened(new DataSource(options(keeping, 12)));
+  if ('file' in keeping) await source.query('PRAGMA query_only = ON');
+  return source;
+}
+
+/** A file looked at or made on the side, not as the book: a scratch copy, a backup to be checked. */
+export const besideTheBook = (file: string, busyTimeout = 20_000): DataSource =>
+  new DataSource({ type: 'sqlite', database: file, busyTimeout, driver: sqliteDriver });
+
+/** Connections are for PostgreSQL, which takes a hundred unless it is told otherwise: four servers of 15 leave room. */
+function options(keeping: Keeping, connections: number): DataSourceOptions {
+  if ('file' in keeping)
+    return { type: 'sqlite', database: keeping.file, enableWAL: true, busyTimeout: 20_000, driver: sqliteDriver };
+  return {
+    type: 'postgres',
+    url: keeping.url,
+    poolSize: connections,
+    applicationName: 'boilbook',
+    connectTimeoutMS: 10_000,
+    // A connection lost while it rests is not worth a line: the next statement takes another.
+    poolErrorHandler: () => {},
+    // A book's pages are in memory: to jump in them costs what it costs to go on. Left at a turning disk's 4,
+    // PostgreSQL reads a young book's whole tables to find three rows; measured, a trace takes half as long again.
+    // And its plans are kept: every statement finds by keys, so one plan is as good for all of them. Left to itself
+    // PostgreSQL plans the first five of each on every connection, and those that look among a list for ever.
+    extra: { options: '-c random_page_cost=1.1 -c plan_cache_mode=force_generic_plan' },
+  };
+}
+
+/**
+ * WAL is durable with synchronous=FULL only, and the pragma belongs to the connection, not the file:
+ * a book reopened without it loses acknowledged entries when the power goes.
+ */
+async function opened(source: DataSource): Promise<DataSource> {
+  await source.initialize();
+  if (source.options.type === 'sqlite') {
+    await source.query('PRAGMA synchronous = FULL');
+    await source.query('PRAGMA cell_size_check = ON');
+  }
+  return source;
+}

@@ -1,0 +1,50 @@
+import type { Page } from './write-transaction.js';
+import { type Appended, holds, takePen } from '../log/log.js';
+import { isPassing, persist } from './retry-transient.js';
+import { CommitInDoubt, type Writer } from './writer.js';
+
+/**
+ * One write, kept once, though the connection be lost under it. Lost before the commit was asked for, nothing of it
+ * was done, and it is done again. Lost while it committed, the log tells: whoever holds the lock sees whether the
+ * last entry of the earlier try, which no other could have written, stands in its place. The lock is given only
+ * once the earlier try has ended one way or the other, so there is no third case; no idempotency key is needed.
+ */
+export async function writeOnce<T extends object>(
+  writer: Writer,
+  work: (page: Page) => Promise<T>,
+  giveUpAtMs: number,
+): Promise<T> {
+  let inDoubt: { readonly answer: T; readonly last: Appended | undefined } | undefined;
+  const attempt = async (): Promise<T> => {
+    let ready: typeof inDoubt;
+    try {
+      return await writer.transaction(async (sql) => {
+        const pen = await takePen(sql);
+        if (inDoubt?.last && (await holds(sql, inDoubt.last))) return inDoubt.answer;
+        inDoubt = undefined;
+        const answer = await work({ sql, append: pen.append });
+        if ('problem' in answer) throw new RolledBack(answer);
+        await pen.close();
+        ready = { answer, last: pen.last() };
+        return answer;
+      });
+    } catch (fault) {
+      // A try that only looked for an earlier one leaves that one as much in doubt as before.
+      if (fault instanceof CommitInDoubt) inDoubt = ready ?? inDoubt;
+      throw fault;
+    }
+  };
+  try {
+    return await persist(attempt, isPassing, giveUpAtMs);
+  } catch (fault) {
+    if (fault instanceof RolledBack) return fault.answer as T;
+    throw fault;
+  }
+}
+
+/** Thrown to make the transaction roll back; never seen outside. */
+class RolledBack extends Error {
+  constructor(readonly answer: object) {
+    super();
+  }
+}

@@ -1,0 +1,109 @@
+import type { DataSource } from 'typeorm';
+import { type Keeping, openForWriting } from './engine.js';
+import { isLost } from './retry-transient.js';
+import { sqlOver, type Sql } from './sql.js';
+
+/** The connection that writes. Its caller sees to it that one transaction is under way at a time. */
+export interface Writer {
+  /** Commits what `work` did once it resolves; where it throws, nothing of it was done. */
+  transaction<T>(work: (sql: Sql) => Promise<T>): Promise<T>;
+  close(): Promise<void>;
+}
+
+export const writerOver = (keeping: Keeping, source: DataSource): Writer =>
+  'url' in keeping
+    ? { transaction: (work) => inTransaction(source, work), close: () => source.destroy() }
+    : fileWriter(keeping, source);
+
+/**
+ * After a disk that failed in the middle of a commit nobody knows what state a connection is in. It is thrown
+ * away and the next write opens another: one that is thought to be between two writes but is still inside the
+ * first would take every write after it, answer each as kept, and lose them all when it is closed.
+ */
+function fileWriter(keeping: Keeping, first: DataSource): Writer {
+  let source: DataSource | undefined = first;
+  return {
+    transaction: async (work) => {
+      const own = (source ??= await openForWriting(keeping));
+      try {
+        return await inTransaction(own, work);
+      } catch (fault) {
+        if (fault instanceof LeftOpen) {
+          source = undefined;
+          await own.destroy().catch(() => {});
+          throw fault.cause;
+        }
+        throw fault;
+      }
+    },
+    close: async () => {
+      await source?.query('PRAGMA wal_checkpoint(TRUNCATE)').catch(() => {});
+      await source?.destroy();
+    },
+  };
+}
+
+/**
+ * One transaction. On SQLite it is begun and ended here and not by TypeORM, which counts transactions in a
+ * runner that all share and miscounts once a commit has failed.
+ */
+export async function inTransaction<T>(source: DataSource, work: (sql: Sql) => Promise<T>): Promise<T> {
+  if (source.options.type === 'postgres') return inServerTransaction(source, work);
+  const sql = sqlOver(source);
+  try {
+    await sql.statement('BEGIN');
+  } catch (fault) {
+    throw new LeftOpen(fault);
+  }
+  let answer: T;
+  try {
+    answer = await work(sql);
+  } catch (fault) {
+    await sql.statement('ROLLBACK').catch(() => {
+      throw new LeftOpen(fault);
+    });
+    throw fault;
+  }
+  try {
+    await sql.statement('COMMIT');
+  } catch (fault) {
+    throw new LeftOpen(fault);
+  }
+  return answer;
+}
+
+/** What went wrong, with a connection that may still be inside its transaction. */
+class LeftOpen extends Error {
+  constructor(override readonly cause: unknown) {
+    super((cause as Error).message);
+  }
+}
+
+/** The connection was lost while it committed: whether it did is not known here. Whatever else went wrong, it did not. */
+export class CommitInDoubt extends Error {
+  constructor(override readonly cause: unknown) {
+    super((cause as Error).message);
+  }
+}
+
+async function inServerTransaction<T>(source: DataSource, work: (sql: Sql) => Promise<T>): Promise<T> {
+  const runner = source.createQueryRunner();
+  try {
+    await runner.startTransaction('READ COMMITTED');
+    let answer: T;
+    try {
+      answer = await work(sqlOver(runner.manager));
+    } catch (fault) {
+      await runner.rollbackTransaction().catch(() => {});
+      throw fault;
+    }
+    try {
+      await runner.commitTransaction();
+    } catch (fault) {
+      throw isLost(fault) ? new CommitInDoubt(fault) : fault;
+    }
+    return answer;
+  } finally {
+    if (!runner.isReleased) await runner.release().catch(() => {});
+  }
+}

@@ -1,0 +1,41 @@
+import { randomUUID } from 'node:crypto';
+import type { Book } from '../book.js';
+import { findNote } from './household.js';
+import type { Sql } from '../connection/sql.js';
+
+/** Of the book as a whole, so it is kept under no sugarhouse. */
+const [noHouse, noteName] = ['', 'book-id'];
+
+/**
+ * A random name of this very book, made once and kept in it: a backup, a restored book and a copy on the other engine
+ * have the same, a practice book made anew has another. It tells what was meant for this book from what was not.
+ */
+export async function bookId(book: Book): Promise<string> {
+  const known = ids.get(book);
+  if (known !== undefined) return known;
+  const drawn = drawnFor(book);
+  // On a full disk pages are still read: the id drawn now serves this process, and is kept once there is room.
+  const kept = (await readId(book.read)) ?? (await keepId(book, drawn).catch(() => undefined));
+  if (kept !== undefined) ids.set(book, kept);
+  return kept ?? drawn;
+}
+
+const readId = (sql: Sql): Promise<string | undefined> => findNote(sql, noHouse, noteName);
+
+async function keepId(book: Book, drawn: string): Promise<string> {
+  return book.writeHousehold(async (sql) => {
+    await sql.run`INSERT INTO household_note (sugarhouse, name, words) VALUES (${noHouse}, ${noteName}, ${drawn})
+      ON CONFLICT (sugarhouse, name) DO NOTHING`;
+    // Another process may have made one first.
+    return (await readId(sql)) as string;
+  });
+}
+
+function drawnFor(book: Book): string {
+  const drawn = drawnIds.get(book) ?? randomUUID();
+  drawnIds.set(book, drawn);
+  return drawn;
+}
+
+const ids = new WeakMap<Book, string>();
+const drawnIds = new WeakMap<Book, string>();

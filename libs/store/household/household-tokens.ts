@@ -1,0 +1,206 @@
+import type { Role } from './household.js';
+import type { Sql } from '../connection/sql.js';
+
+/**
+ * Sessions, keys and guests' links: each is kept by the hash of its token, the token itself nowhere. The token alone
+ * finds them, and they say which sugarhouse they are of: nobody says so for themselves.
+ */
+export interface Session {
+  readonly sugarhouse: string;
+  readonly tokenHash: string;
+  readonly initials: string;
+  readonly role: Role;
+  readonly beganAt: string;
+  readonly seenAt: string;
+  readonly endsAt: string;
+  /** What the browser calls itself, shortened; of a guest, the link it came by. */
+  readonly device: string;
+}
+
+/** A session that still runs at `now`; a person's role is the one they have today, not the one they came with. */
+export async function findSession(sql: Sql, tokenHash: string, now: string): Promise<Session | undefined> {
+  const row =
+    await sql.row<SessionColumns>`SELECT session.*, person.role AS role_today, person.ended_at AS person_ended,
+      guest.ended_at AS guest_ended
+    FROM household_session AS session
+    LEFT JOIN household_person AS person ON person.sugarhouse = session.sugarhouse AND person.initials = session.initials
+      AND session.role <> 'guest'
+    LEFT JOIN household_guest AS guest ON guest.sugarhouse = session.sugarhouse AND guest.token_hash = session.guest_hash
+    WHERE session.token_hash = ${tokenHash} AND session.ends_at > ${now}`;
+  if (!row) return undefined;
+  const ended = row.role === 'guest' ? row.guest_hash === null || row.guest_ended !== null : row.role_today === null;
+  return ended || row.person_ended !== null ? undefined : sessionFrom(row);
+}
+
+export async function sessionsOf(sql: Sql, sugarhouse: string, now: string): Promise<Session[]> {
+  const rows = await sql.rows<SessionColumns>`SELECT session.*, person.role AS role_today
+    FROM household_session AS session
+    LEFT JOIN household_person AS person ON person.sugarhouse = session.sugarhouse AND person.initials = session.initials
+      AND session.role <> 'guest'
+    WHERE session.sugarhouse = ${sugarhouse} AND session.ends_at > ${now} ORDER BY session.seen_at DESC`;
+  return rows.map(sessionFrom);
+}
+
+export async function keepSession(
+  sql: Sql,
+  sugarhouse: string,
+  session: Omit<Session, 'sugarhouse'> & { readonly guestHash?: string | undefined },
+): Promise<void> {
+  await sql.run`DELETE FROM household_session WHERE ends_at <= ${session.beganAt}`;
+  await sql.run`INSERT INTO household_session
+    (token_hash, sugarhouse, initials, role, began_at, seen_at, ends_at, device, guest_hash)
+    VALUES (${session.tokenHash}, ${sugarhouse}, ${session.initials}, ${session.role}, ${session.beganAt},
+      ${session.seenAt}, ${session.endsAt}, ${session.device}, ${session.guestHash ?? null})`;
+}
+
+export async function keepSeen(sql: Sql, sugarhouse: string, tokenHash: string, at: string): Promise<void> {
+  await sql.run`UPDATE household_session SET seen_at = ${at} WHERE sugarhouse = ${sugarhouse} AND token_hash = ${tokenHash}`;
+}
+
+export async function endSession(sql: Sql, sugarhouse: string, tokenHash: string): Promise<void> {
+  await sql.run`DELETE FROM household_session WHERE sugarhouse = ${sugarhouse} AND token_hash = ${tokenHash}`;
+}
+
+/** Ends a person's sessions, all but one where one is spared. */
+export async function endSessionsOf(sql: Sql, sugarhouse: string, initials: string, spared = ''): Promise<void> {
+  await sql.run`DELETE FROM household_session
+    WHERE sugarhouse = ${sugarhouse} AND initials = ${initials} AND role <> 'guest' AND token_hash <> ${spared}`;
+}
+
+export interface Key {
+  readonly sugarhouse: string;
+  readonly tokenHash: string;
+  readonly name: string;
+  readonly role: Role;
+  readonly madeAt: string;
+  readonly endedAt: string | undefined;
+}
+
+/** A key that was not ended. */
+export async function findKey(sql: Sql, tokenHash: string): Promise<Key | undefined> {
+  const row = await sql.row<KeyColumns>`SELECT * FROM household_key
+    WHERE token_hash = ${tokenHash} AND ended_at IS NULL`;
+  return row && keyFrom(row);
+}
+
+export async function keysOf(sql: Sql, sugarhouse: string): Promise<Key[]> {
+  const rows = await sql.rows<KeyColumns>`SELECT * FROM household_key WHERE sugarhouse = ${sugarhouse}
+    ORDER BY made_at, name`;
+  return rows.map(keyFrom);
+}
+
+export async function keepKey(sql: Sql, sugarhouse: string, key: Omit<Key, 'endedAt' | 'sugarhouse'>): Promise<void> {
+  await sql.run`INSERT INTO household_key (token_hash, sugarhouse, name, role, made_at)
+    VALUES (${key.tokenHash}, ${sugarhouse}, ${key.name}, ${key.role}, ${key.madeAt})`;
+}
+
+export async function endKey(sql: Sql, sugarhouse: string, name: string, at: string): Promise<void> {
+  await sql.run`UPDATE household_key SET ended_at = ${at}
+    WHERE sugarhouse = ${sugarhouse} AND name = ${name} AND ended_at IS NULL`;
+}
+
+export interface GuestLink {
+  readonly sugarhouse: string;
+  readonly tokenHash: string;
+  readonly name: string;
+  readonly madeBy: string;
+  readonly madeAt: string;
+  readonly endsAt: string;
+  readonly endedAt: string | undefined;
+  /** On how many devices it was opened. */
+  readonly used: number;
+}
+
+export async function findGuestLink(sql: Sql, tokenHash: string): Promise<GuestLink | undefined> {
+  const row = await sql.row<GuestColumns>`SELECT * FROM household_guest WHERE token_hash = ${tokenHash}`;
+  return row && guestFrom(row);
+}
+
+export async function guestLinksOf(sql: Sql, sugarhouse: string): Promise<GuestLink[]> {
+  const rows = await sql.rows<GuestColumns>`SELECT * FROM household_guest WHERE sugarhouse = ${sugarhouse}
+    ORDER BY made_at DESC, name`;
+  return rows.map(guestFrom);
+}
+
+export async function keepGuestLink(
+  sql: Sql,
+  sugarhouse: string,
+  link: Omit<GuestLink, 'endedAt' | 'used' | 'sugarhouse'>,
+): Promise<void> {
+  await sql.run`INSERT INTO household_guest (token_hash, sugarhouse, name, made_by, made_at, ends_at, used)
+    VALUES (${link.tokenHash}, ${sugarhouse}, ${link.name}, ${link.madeBy}, ${link.madeAt}, ${link.endsAt}, 0)`;
+}
+
+export async function countGuestUse(sql: Sql, sugarhouse: string, tokenHash: string): Promise<void> {
+  await sql.run`UPDATE household_guest SET used = used + 1
+    WHERE sugarhouse = ${sugarhouse} AND token_hash = ${tokenHash}`;
+}
+
+/** Revokes a link: its sessions end with it. */
+export async function endGuestLink(sql: Sql, sugarhouse: string, tokenHash: string, at: string): Promise<void> {
+  await sql.run`UPDATE household_guest SET ended_at = ${at}
+    WHERE sugarhouse = ${sugarhouse} AND token_hash = ${tokenHash} AND ended_at IS NULL`;
+  await sql.run`DELETE FROM household_session WHERE sugarhouse = ${sugarhouse} AND guest_hash = ${tokenHash}`;
+}
+
+interface SessionColumns {
+  sugarhouse: string;
+  token_hash: string;
+  initials: string;
+  role: Role;
+  role_today?: Role | null;
+  person_ended?: string | null;
+  guest_ended?: string | null;
+  guest_hash: string | null;
+  began_at: string;
+  seen_at: string;
+  ends_at: string;
+  device: string;
+}
+interface KeyColumns {
+  sugarhouse: string;
+  token_hash: string;
+  name: string;
+  role: Role;
+  made_at: string;
+  ended_at: string | null;
+}
+interface GuestColumns {
+  sugarhouse: string;
+  token_hash: string;
+  name: string;
+  made_by: string;
+  made_at: string;
+  ends_at: string;
+  ended_at: string | null;
+  used: number;
+}
+
+const sessionFrom = (row: SessionColumns): Session => ({
+  sugarhouse: row.sugarhouse,
+  tokenHash: row.token_hash,
+  initials: row.initials,
+  role: row.role_today ?? row.role,
+  beganAt: row.began_at,
+  seenAt: row.seen_at,
+  endsAt: row.ends_at,
+  device: row.device,
+});
+const keyFrom = (row: KeyColumns): Key => ({
+  sugarhouse: row.sugarhouse,
+  tokenHash: row.token_hash,
+  name: row.name,
+  role: row.role,
+  madeAt: row.made_at,
+  endedAt: row.ended_at ?? undefined,
+});
+const guestFrom = (row: GuestColumns): GuestLink => ({
+  sugarhouse: row.sugarhouse,
+  tokenHash: row.token_hash,
+  name: row.name,
+  madeBy: row.made_by,
+  madeAt: row.made_at,
+  endsAt: row.ends_at,
+  endedAt: row.ended_at ?? undefined,
+  used: Number(row.used),
+});

@@ -1,0 +1,85 @@
+import type { Sql } from '../connection/sql.js';
+
+/**
+ * Who may come in, highest first. A packer is a maker of the first sugarhouse who may read the others' books too,
+ * as its owner may. A guest only reads.
+ */
+export const roles = ['owner', 'packer', 'maker', 'helper', 'guest'] as const;
+export type Role = (typeof roles)[number];
+
+export interface Person {
+  readonly initials: string;
+  readonly name: string;
+  readonly role: Role;
+  /** As the hashing library writes it; undefined for one who has no password yet. */
+  readonly password: string | undefined;
+  readonly endedAt: string | undefined;
+}
+
+export async function findPerson(sql: Sql, sugarhouse: string, initials: string): Promise<Person | undefined> {
+  const row = await sql.row<PersonColumns>`SELECT * FROM household_person
+    WHERE sugarhouse = ${sugarhouse} AND initials = ${initials}`;
+  return row && personFrom(row);
+}
+
+export async function peopleOf(sql: Sql, sugarhouse: string): Promise<Person[]> {
+  const rows = await sql.rows<PersonColumns>`SELECT * FROM household_person
+    WHERE sugarhouse = ${sugarhouse} ORDER BY initials`;
+  return rows.map(personFrom);
+}
+
+/** Whether somebody can already sign in as owner: from then on the first-run word opens nothing. */
+export async function isClaimed(sql: Sql, sugarhouse: string): Promise<boolean> {
+  const row = await sql.row`SELECT initials FROM household_person WHERE sugarhouse = ${sugarhouse}
+    AND role = 'owner' AND password IS NOT NULL AND ended_at IS NULL`;
+  return row !== undefined;
+}
+
+export async function keepPerson(
+  sql: Sql,
+  sugarhouse: string,
+  person: Pick<Person, 'initials' | 'name' | 'role' | 'password'>,
+): Promise<void> {
+  await sql.run`INSERT INTO household_person (sugarhouse, initials, name, role, password, wrong_count)
+    VALUES (${sugarhouse}, ${person.initials}, ${person.name}, ${person.role}, ${person.password ?? null}, 0)
+    ON CONFLICT (sugarhouse, initials) DO UPDATE SET name = excluded.name, role = excluded.role,
+      password = COALESCE(excluded.password, household_person.password), ended_at = NULL`;
+}
+
+export async function keepPassword(sql: Sql, sugarhouse: string, initials: string, password: string): Promise<void> {
+  await sql.run`UPDATE household_person SET password = ${password}, wrong_count = 0, wrong_since = NULL
+    WHERE sugarhouse = ${sugarhouse} AND initials = ${initials}`;
+}
+
+/** Ends a person's way in, and every session with it. What they recorded stays. */
+export async function endPerson(sql: Sql, sugarhouse: string, initials: string, at: string): Promise<void> {
+  await sql.run`UPDATE household_person SET ended_at = ${at} WHERE sugarhouse = ${sugarhouse} AND initials = ${initials}`;
+  await sql.run`DELETE FROM household_session WHERE sugarhouse = ${sugarhouse} AND initials = ${initials}`;
+}
+
+export async function findNote(sql: Sql, sugarhouse: string, name: string): Promise<string | undefined> {
+  const row = await sql.row<{ words: string }>`SELECT words FROM household_note
+    WHERE sugarhouse = ${sugarhouse} AND name = ${name}`;
+  return row?.words;
+}
+
+export async function keepNote(sql: Sql, sugarhouse: string, name: string, words: string): Promise<void> {
+  await sql.run`INSERT INTO household_note (sugarhouse, name, words) VALUES (${sugarhouse}, ${name}, ${words})
+    ON CONFLICT (sugarhouse, name) DO UPDATE SET words = excluded.words`;
+}
+
+interface PersonColumns {
+  initials: string;
+  name: string;
+  role: Role;
+  password: string | null;
+  ended_at: string | null;
+}
+
+const personFrom = (row: PersonColumns): Person => ({
+  initials: row.initials,
+  name: row.name,
+  role: row.role,
+  password: row.password ?? undefined,
+  endedAt: row.ended_at ?? undefined,
+});

@@ -1,0 +1,51 @@
+import type { HouseBody } from '#libs/records/record-types.js';
+import type { Sql } from '../connection/sql.js';
+
+/** The first sugarhouse of a book: the packer's, where it keeps several. */
+export const home = 'home';
+
+/** A sugarhouse of the book. Its key never changes; the prefix is what people see before its lot codes. */
+export interface House {
+  readonly key: string;
+  /** Empty only of the first, while it stands alone. */
+  readonly prefix: string;
+  readonly name: string;
+}
+
+/** Every sugarhouse that has said its name, home first, then by prefix. */
+export async function housesOf(sql: Sql): Promise<House[]> {
+  // From key to key by the table's own index: a book has many records and few houses.
+  const rows = await sql.rows<{ sugarhouse: string; body: string }>`
+    WITH RECURSIVE house(code) AS (
+      SELECT MIN(sugarhouse) FROM record
+      UNION ALL
+      SELECT (SELECT MIN(sugarhouse) FROM record WHERE sugarhouse > house.code) FROM house WHERE house.code IS NOT NULL)
+    SELECT record.sugarhouse, record.body FROM house JOIN record ON record.sugarhouse = house.code
+      AND record.kind = 'house' AND record.id = 'house' ORDER BY record.sugarhouse`;
+  const houses = rows.map((row): House => {
+    const body = JSON.parse(row.body) as HouseBody;
+    return { key: row.sugarhouse, prefix: body.prefix ?? '', name: body.name };
+  });
+  const order = (house: House): string => (house.key === home ? '' : house.prefix);
+  return houses.sort((one, other) => (order(one) < order(other) ? -1 : 1));
+}
+
+/** Whether the book keeps more than one, by the two ends of an index: asked at every page of those who may choose. */
+export async function severalHouses(sql: Sql): Promise<boolean> {
+  const ends = await sql.row<{ first: string | null; last: string | null }>`SELECT
+    (SELECT MIN(sugarhouse) FROM record) AS first, (SELECT MAX(sugarhouse) FROM record) AS last`;
+  return ends !== undefined && ends.first !== ends.last;
+}
+
+/** A sugarhouse by its key, its prefix or its name, in any case. */
+export async function findHouse(sql: Sql, typed: string): Promise<House | undefined> {
+  return houseNamed(await housesOf(sql), typed);
+}
+
+export function houseNamed(houses: readonly House[], typed: string): House | undefined {
+  const words = typed.trim().toLowerCase();
+  if (words === '') return undefined;
+  return (['key', 'prefix', 'name'] as const)
+    .map((by) => houses.find((house) => house[by].toLowerCase() === words))
+    .find((house) => house !== undefined);
+}

@@ -1,0 +1,21 @@
+import { createHmac } from 'node:crypto';
+import { jarCodeFrom } from '#libs/syrup/codes/jar-codes.js';
+
+/** The code of jar `n`, passing over its first `passedOver` well-formed drawings, which other jars had. */
+export function jarCodeOf(seed: string, n: number, passedOver = 0): string {
+  let wellFormed = 0;
+  for (let attempt = 0; attempt < 10_000; attempt++) {
+    const code = drawJarCode(seed, n, attempt);
+    if (code !== undefined && wellFormed++ === passedOver) return code;
+  }
+  throw new Error(`No code could be drawn for jar ${n}`);
+}
+
+/**
+ * The code of jar `n` at its `attempt`-th drawing, or undefined where the check letter fell outside the
+ * alphabet. Without the seed, which stays in the pack's entry, nobody can work out a neighbour's code.
+ */
+function drawJarCode(seed: string, n: number, attempt: number): string | undefined {
+  const bytes = createHmac('sha256', Buffer.from(seed, 'hex')).update(`${n}:${attempt}`).digest();
+  return jarCodeFrom(bytes);
+}

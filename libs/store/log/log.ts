@@ -1,0 +1,127 @@
+import { canonicalJson } from './canonical.js';
+import type { Entry, Judged, NumberedEntry } from '#libs/records/entry.js';
+import { foldEntry, foldVerdict } from '../projection/apply-entry.js';
+import { growFrontier, leafHash, rootOf } from './merkle.js';
+import { toNumber, type Sql } from '../connection/sql.js';
+
+export interface Head {
+  readonly entries: number;
+  /** Lower-case hex: the root of the Merkle tree over the entries. */
+  readonly root: string;
+}
+
+/** The one place where the log grows. Made at the start of a write; `close` before the commit. */
+export interface Pen {
+  /**
+   * `judge`, where given, is asked once the entry's own meaning is in the index, and before the entry is
+   * sealed: what it judges of the lots becomes part of the entry.
+   */
+  readonly append: (entry: Entry, judge?: (sql: Sql) => Promise<Judged[]>) => Promise<number>;
+  close(): Promise<void>;
+  /** The last entry it appended, if it appended any. */
+  last(): Appended | undefined;
+}
+
+/** An entry as the log knows it. The hash is over the idempotency key too, so no other entry has it. */
+export interface Appended {
+  readonly seq: number;
+  readonly leaf: string;
+}
+
+/**
+ * Takes the book's one write lock before anything is read. The first statement writes, so neither engine can
+ * hand this transaction an older view of the book than the one it will append to.
+ */
+export async function takePen(sql: Sql): Promise<Pen> {
+  await sql.run`UPDATE record_head SET entries = entries WHERE id = 1`;
+  const head = await readFrontier(sql);
+  let { entries, frontier } = head;
+  let last: Appended | undefined;
+  return {
+    last: () => last,
+    append: async (entry, judge) => {
+      const seq = entries + 1;
+      await foldEntry(sql, { ...entry, seq });
+      const judged = (await judge?.(sql)) ?? [];
+      for (const each of judged) await foldVerdict(sql, entry.sugarhouse, each);
+      const json = canonicalJson(
+        judged.length > 0 ? { ...entry, judged: [...(entry.judged ?? []), ...judged] } : entry,
+      );
+      const leaf = leafHash(json);
+      frontier = growFrontier(frontier, entries, leaf);
+      entries = seq;
+      last = { seq, leaf };
+      await sql.run`INSERT INTO entry (seq, sugarhouse, author, idempotency_key, sent, json, leaf)
+        VALUES (${seq}, ${entry.sugarhouse}, ${entry.author}, ${entry.key}, ${entry.sent}, ${json}, ${leaf})`;
+      return seq;
+    },
+    close: async () => {
+      if (entries > head.entries)
+        await sql.run`UPDATE record_head SET entries = ${entries}, frontier = ${JSON.stringify(frontier)} WHERE id = 1`;
+    },
+  };
+}
+
+/** Whether the log holds this very entry. */
+export async function holds(sql: Sql, { seq, leaf }: Appended): Promise<boolean> {
+  return (await sql.row`SELECT seq FROM entry WHERE seq = ${seq} AND leaf = ${leaf}`) !== undefined;
+}
+
+export async function readHead(sql: Sql): Promise<Head> {
+  const { entries, frontier } = await readFrontier(sql);
+  return { entries, root: rootOf(frontier) };
+}
+
+export async function readFrontier(sql: Sql): Promise<{ entries: number; frontier: string[] }> {
+  const head = await sql.row<{
+    entries: number;
+    frontier: string;
+  }>`SELECT entries, frontier FROM record_head WHERE id = 1`;
+  return { entries: toNumber(head?.entries), frontier: JSON.parse(head?.frontier ?? '[]') as string[] };
+}
+
+export async function findEntry(sql: Sql, seq: number): Promise<NumberedEntry | undefined> {
+  const row = await sql.row<{ json: string }>`SELECT json FROM entry WHERE seq = ${seq}`;
+  return row && { ...(JSON.parse(row.json) as Entry), seq };
+}
+
+/** The entry that the same author sent under the same key, if it was sent before. */
+export async function findSent(
+  sql: Sql,
+  sugarhouse: string,
+  author: string,
+  key: string,
+): Promise<NumberedEntry | undefined> {
+  const row = await sql.row<{ seq: number; json: string }>`SELECT seq, json FROM entry
+    WHERE sugarhouse = ${sugarhouse} AND author = ${author} AND idempotency_key = ${key}`;
+  return row && { ...(JSON.parse(row.json) as Entry), seq: row.seq };
+}
+
+/** Entries that tell a lot's history, oldest first. */
+export async function historyOf(sql: Sql, sugarhouse: string, lot: string): Promise<NumberedEntry[]> {
+  const rows = await sql.rows<{ seq: number; json: string }>`SELECT entry.seq, entry.json FROM mention
+    JOIN entry ON entry.seq = mention.seq
+    WHERE mention.sugarhouse = ${sugarhouse} AND mention.lot = ${lot} ORDER BY mention.seq`;
+  return rows.map((row) => ({ ...(JSON.parse(row.json) as Entry), seq: row.seq }));
+}
+
+/** The whole log, from one entry on, a thousand at a time: neither driver streams both engines alike. */
+export async function* walkLog(sql: Sql, after = 0): AsyncGenerator<LogRow> {
+  for (let last = after; ;) {
+    const some = await sql.rows<LogRow>`SELECT seq, sugarhouse, author,
+      idempotency_key, sent, json, leaf FROM entry WHERE seq > ${last} ORDER BY seq LIMIT 1000`;
+    yield* some;
+    const end = some.at(-1);
+    if (!end) return;
+    last = end.seq;
+  }
+}
+export interface LogRow {
+  readonly seq: number;
+  readonly json: string;
+  readonly leaf: string;
+  readonly sugarhouse: string;
+  readonly author: string;
+  readonly idempotency_key: string;
+  readonly sent: string;
+}

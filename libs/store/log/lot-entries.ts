@@ -1,0 +1,35 @@
+import type { Deed } from '#libs/records/entry.js';
+import type { AcceptedFinding } from '#libs/syrup/rules/accept-findings.js';
+import { findEntry } from './log.js';
+import type { Sql } from '../connection/sql.js';
+
+/** The latest of a lot's holds, actions, releases and recalls that is one of those asked for. */
+export async function lastOfDeeds(
+  sql: Sql,
+  sugarhouse: string,
+  lot: string,
+  deeds: readonly Deed[],
+): Promise<{ seq: number; deed: Deed } | undefined> {
+  const rows = await sql.rows<{ seq: number; deed: Deed }>`SELECT seq, deed FROM mention
+    WHERE sugarhouse = ${sugarhouse} AND lot = ${lot} AND deed IN ('hold', 'act', 'release', 'recall') ORDER BY seq DESC`;
+  return rows.find((row) => deeds.includes(row.deed));
+}
+
+/** Whether somebody holds the lot by hand: held since it was last let go, if ever. */
+export async function heldByHand(sql: Sql, sugarhouse: string, lot: string): Promise<boolean> {
+  return (await lastOfDeeds(sql, sugarhouse, lot, ['hold', 'release']))?.deed === 'hold';
+}
+
+/** What releases of a lot accepted, in the order of the log: each with who released it, when and why. */
+export async function acceptedFindings(sql: Sql, sugarhouse: string, lot: string): Promise<AcceptedFinding[]> {
+  const rows = await sql.rows<{ seq: number }>`SELECT seq FROM mention
+    WHERE sugarhouse = ${sugarhouse} AND lot = ${lot} AND deed = 'release' ORDER BY seq`;
+  const accepted: AcceptedFinding[] = [];
+  for (const { seq } of rows) {
+    const entry = await findEntry(sql, seq);
+    const findings = (entry?.said?.['accepted'] ?? []) as readonly Omit<AcceptedFinding, 'by' | 'at' | 'why'>[];
+    for (const finding of findings)
+      accepted.push({ ...finding, by: entry?.by ?? '', at: entry?.happenedAt ?? '', why: entry?.why ?? '' });
+  }
+  return accepted;
+}

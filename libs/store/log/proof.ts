@@ -1,0 +1,33 @@
+import { historyOf, walkLog } from './log.js';
+import { inclusionPath, treeHash } from './merkle.js';
+import type { Sql } from '../connection/sql.js';
+
+export interface LotProof {
+  readonly entries: number;
+  readonly root: string;
+  readonly proofs: readonly {
+    readonly entry: number;
+    readonly text: string;
+    readonly leaf: string;
+    /** From the leaf's sibling up, as RFC 6962 section 2.1.1 orders them. */
+    readonly path: readonly string[];
+  }[];
+}
+
+/** Shows that every entry about a lot is in the record whose root is printed. Reads all leaf hashes once. */
+export async function proveLot(sql: Sql, sugarhouse: string, lot: string): Promise<LotProof> {
+  const about = new Set((await historyOf(sql, sugarhouse, lot)).map((entry) => entry.seq));
+  const leaves: string[] = [];
+  const texts = new Map<number, string>();
+  for await (const row of walkLog(sql)) {
+    leaves.push(row.leaf);
+    if (about.has(row.seq)) texts.set(row.seq, row.json);
+  }
+  const proofs = [...texts].map(([entry, text]) => ({
+    entry,
+    text,
+    leaf: leaves[entry - 1] ?? '',
+    path: inclusionPath(leaves, entry - 1),
+  }));
+  return { entries: leaves.length, root: treeHash(leaves), proofs };
+}

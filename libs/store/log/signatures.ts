@@ -1,0 +1,79 @@
+import type { VerificationBody } from '#libs/records/record-types.js';
+import type { NumberedEntry } from '#libs/records/entry.js';
+import { recordsAbout } from '../queries/lots.js';
+import { historyOf } from './log.js';
+import type { Sql } from '../connection/sql.js';
+
+/** Who stands behind a lot, and whether one person stands behind all of it. */
+export interface Signatures {
+  /** Everybody who recorded or changed the pack or boil itself, or acted on it. */
+  readonly filledBy: readonly string[];
+  readonly releases: readonly Signed[];
+  readonly verifications: readonly Signed[];
+}
+
+export interface Signed {
+  readonly by: string;
+  readonly at: string;
+  readonly words: string;
+  /** The same person also filled it. */
+  readonly alsoFilled: boolean;
+}
+
+export async function signaturesOf(sql: Sql, sugarhouse: string, lot: string): Promise<Signatures> {
+  const entries = await historyOf(sql, sugarhouse, lot);
+  const verified = await recordsAbout<VerificationBody>(sql, sugarhouse, lot, 'verification');
+  return signaturesIn(
+    entries,
+    lot,
+    verified.map((each) => each.body),
+  );
+}
+
+/** The same from a lot's history and its verifications, read already. */
+export function signaturesIn(
+  entries: readonly NumberedEntry[],
+  lot: string,
+  verifications: readonly VerificationBody[],
+): Signatures {
+  const filling = entries.filter(
+    ({ record }) =>
+      (record?.id === lot && (record.kind === 'pack' || record.kind === 'boil')) || record?.kind === 'action',
+  );
+  const bodyBy = ({ record }: NumberedEntry): string[] => {
+    const by = (record?.body as { by?: unknown } | undefined)?.by;
+    return typeof by === 'string' && by !== '' ? [by] : [];
+  };
+  const filledBy = [...new Set(filling.flatMap((entry) => [entry.by, ...bodyBy(entry)]))];
+  const filled = new Set(filledBy.map(sameName));
+  const signed = (by: string, at: string, words: string): Signed => ({
+    by,
+    at,
+    words,
+    alsoFilled: filled.has(sameName(by)),
+  });
+  return {
+    filledBy,
+    releases: entries
+      .filter(({ deed }) => deed === 'release')
+      .map((entry) => signed(entry.by, entry.happenedAt, entry.why ?? '')),
+    verifications: verifications.map(({ by, at, note }) => signed(by, at, note)),
+  };
+}
+
+const sameName = (by: string): string => by.trim().toUpperCase();
+
+/** What a page and a terminal say of it, a sentence each. */
+export function signatureSentences({ filledBy, releases, verifications }: Signatures): string[] {
+  const also = ({ by, alsoFilled }: Signed): string => (alsoFilled ? ` ${by} also filled it.` : '');
+  const at = (moment: string): string => moment.slice(0, 16).replace('T', ' ');
+  const stop = (words: string): string => (words === '' || /[.!?]$/.test(words) ? words : `${words}.`);
+  return [
+    `Filled by ${filledBy.join(', ') || 'not recorded'}.`,
+    ...releases.map((each) => `Released by ${each.by}, ${at(each.at)}: ${stop(each.words)}${also(each)}`),
+    ...verifications.map(
+      (each) => `Verified by ${each.by}, ${at(each.at)}${each.words ? `: ${stop(each.words)}` : '.'}${also(each)}`,
+    ),
+    ...(verifications.some(({ alsoFilled }) => !alsoFilled) ? [] : ['Not verified by a second person.']),
+  ];
+}

@@ -1,0 +1,232 @@
+import { canonicalJson } from '../log/canonical.js';
+import type {
+  ActionBody,
+  BoilBody,
+  CountBody,
+  DispatchBody,
+  GatheringBody,
+  PackBody,
+  Portion,
+  ReceiptBody,
+  SpentBody,
+} from '#libs/records/record-types.js';
+import type { JarsGiven, Judged, NumberedEntry, RecordRow } from '#libs/records/entry.js';
+import { jarCodeOf } from '../log/jar-seeds.js';
+import type { Sql, SqlValue } from '../connection/sql.js';
+import { utcOf } from '../connection/instants.js';
+import { movedByAction, spentLot } from '../queries/trace.js';
+
+/**
+ * Writes what one entry means into the index. It only copies and re-arranges what the entry says:
+ * no rule, formula or clock is asked, so that an old log always gives the same tables.
+ */
+export async function foldEntry(sql: Sql, entry: NumberedEntry): Promise<void> {
+  if (entry.record) await foldRecord(sql, entry, entry.record);
+  if (entry.jars) await foldJars(sql, entry.sugarhouse, entry.jars);
+  for (const judged of entry.judged ?? []) await foldVerdict(sql, entry.sugarhouse, judged);
+  for (const lot of new Set(entry.about)) {
+    await sql.run`INSERT INTO mention (sugarhouse, lot, seq, deed, kind)
+      VALUES (${entry.sugarhouse}, ${lot}, ${entry.seq}, ${entry.deed}, ${entry.record?.kind ?? ''})`;
+    await sql.run`UPDATE lot SET last_seq = ${entry.seq} WHERE sugarhouse = ${entry.sugarhouse} AND code = ${lot}`;
+  }
+}
+
+async function foldRecord(sql: Sql, entry: NumberedEntry, asWritten: RecordRow): Promise<void> {
+  const house = entry.sugarhouse;
+  const first = await firstWriting(sql, entry, asWritten);
+  const row = first ? withFirstWriting(asWritten, first) : asWritten;
+  const at = happenedAt(row) ?? entry.happenedAt;
+  const writtenBy = first?.by ?? entry.by;
+  const writtenAt = first?.at ?? unsaidAt(row) ?? entry.typedAt;
+  await sql.run`
+    INSERT INTO record (sugarhouse, kind, id, own_id, lot, year, at_text, at_utc, "by", written_by, written_at, typed,
+      body, first_seq, last_seq)
+    VALUES (${house}, ${row.kind}, ${row.id}, ${row.ownId ?? null}, ${row.lot ?? null}, ${Number(at.slice(0, 4))}, ${at},
+      ${utcOf(at)}, ${byOf(row) ?? writtenBy}, ${writtenBy}, ${writtenAt},
+      ${canonicalJson(row.typed)}, ${canonicalJson(row.body)}, ${entry.seq}, ${entry.seq})
+    ON CONFLICT (sugarhouse, kind, id) DO UPDATE SET own_id = excluded.own_id, lot = excluded.lot, year = excluded.year,
+      at_text = excluded.at_text, at_utc = excluded.at_utc, "by" = excluded."by", typed = excluded.typed,
+      body = excluded.body, last_seq = excluded.last_seq`;
+  switch (row.kind) {
+    case 'gathering':
+    case 'receipt': {
+      const body = row.body as GatheringBody | ReceiptBody;
+      return foldLot(sql, entry, row, at, { millilitres: body.volume.millilitres });
+    }
+    case 'boil': {
+      const body = row.body as BoilBody;
+      await foldLot(sql, entry, row, at, { millilitres: body.syrupVolume?.millilitres ?? null });
+      return foldFlows(sql, entry, row.id, at, { sap: body.gatherings, carried: body.carriedFrom });
+    }
+    case 'pack': {
+      const body = row.body as PackBody;
+      const jarMillilitres = body.container.volume.millilitres;
+      await foldLot(sql, entry, row, at, {
+        millilitres: body.jars === undefined ? null : body.jars * jarMillilitres,
+        jars: body.jars ?? null,
+        jarMillilitres,
+        container: body.container.typed,
+      });
+      return foldFlows(sql, entry, row.id, at, { syrup: body.fromLots });
+    }
+    case 'dispatch':
+      return foldMovement(sql, house, row.id, row.body as DispatchBody);
+    case 'count': {
+      const body = row.body as CountBody;
+      return sql.run`
+        INSERT INTO shelf (sugarhouse, id, lot, jars, counted_at, counted_utc)
+        VALUES (${house}, ${row.id}, ${body.lot}, ${body.jars}, ${body.countedAt}, ${utcOf(body.countedAt)})
+        ON CONFLICT (sugarhouse, id) DO UPDATE SET lot = excluded.lot, jars = excluded.jars,
+          counted_at = excluded.counted_at, counted_utc = excluded.counted_utc`;
+    }
+    case 'action':
+      return foldAction(sql, house, row.id, row.body as ActionBody);
+    case 'spent': {
+      const body = row.body as SpentBody;
+      return foldFlows(sql, entry, spentLot(row.id), at, { [body.how === 'shrink' ? 'shrunk' : 'spent']: [body] });
+    }
+    default:
+      return;
+  }
+}
+
+interface FirstWriting {
+  readonly by: string;
+  readonly at: string;
+}
+
+/** Who wrote the record's first entry and when; undefined where this is the first. */
+async function firstWriting(sql: Sql, entry: NumberedEntry, row: RecordRow): Promise<FirstWriting | undefined> {
+  if (entry.corrects === undefined) return undefined;
+  const kept = await sql.row<{ written_by: string; written_at: string }>`SELECT written_by, written_at FROM record
+    WHERE sugarhouse = ${entry.sugarhouse} AND kind = ${row.kind} AND id = ${row.id}`;
+  return kept && { by: kept.written_by, at: kept.written_at };
+}
+
+const said = (row: RecordRow, name: 'by' | 'at'): boolean => (row.typed[name] ?? '') !== '';
+
+/**
+ * Who did it and when, where neither was typed, are who first wrote the record and when. Older programs gave a
+ * corrected record the corrector and the time of the correction; the log keeps that, and the index reads the first entry.
+ */
+function withFirstWriting(row: RecordRow, first: FirstWriting): RecordRow {
+  const body = row.body as Readonly<Record<string, unknown>>;
+  const unsaid = (['by', 'at'] as const).filter((name) => typeof body[name] === 'string' && !said(row, name));
+  return { ...row, body: { ...body, ...Object.fromEntries(unsaid.map((name) => [name, first[name]])) } };
+}
+
+function unsaidAt(row: RecordRow): string | undefined {
+  const { at } = row.body as { readonly at?: unknown };
+  return typeof at === 'string' && !said(row, 'at') ? at : undefined;
+}
+
+function byOf(row: RecordRow): string | undefined {
+  const { by } = row.body as { readonly by?: unknown };
+  return typeof by === 'string' && by !== '' ? by : undefined;
+}
+
+/** When the recorded thing happened, by its kind's own field. */
+function happenedAt(row: RecordRow): string | undefined {
+  const body = row.body as Record<string, unknown>;
+  for (const field of ['gatheredAt', 'receivedAt', 'beganAt', 'packedAt', 'drawnAt', 'sentAt', 'countedAt', 'at'])
+    if (typeof body[field] === 'string') return body[field];
+  return undefined;
+}
+
+interface LotFigures {
+  readonly millilitres: number | null;
+  readonly jars?: number | null;
+  readonly jarMillilitres?: number;
+  readonly container?: string;
+}
+
+async function foldLot(sql: Sql, entry: NumberedEntry, row: RecordRow, at: string, figures: LotFigures): Promise<void> {
+  await sql.run`
+    INSERT INTO lot (sugarhouse, code, kind, year, at_text, at_utc, state, held_since, verdict, millilitres, jars,
+      jar_millilitres, container, last_seq)
+    VALUES (${entry.sugarhouse}, ${row.id}, ${row.kind}, ${Number(at.slice(0, 4))}, ${at}, ${utcOf(at)}, 'open',
+      ${null}, ${null}, ${figures.millilitres}, ${figures.jars ?? null}, ${figures.jarMillilitres ?? null},
+      ${figures.container ?? null}, ${entry.seq})
+    ON CONFLICT (sugarhouse, code) DO UPDATE SET year = excluded.year, at_text = excluded.at_text,
+      at_utc = excluded.at_utc, millilitres = excluded.millilitres, jars = excluded.jars,
+      jar_millilitres = excluded.jar_millilitres, container = excluded.container, last_seq = excluded.last_seq`;
+}
+
+async function foldFlows(
+  sql: Sql,
+  entry: NumberedEntry,
+  into: string,
+  at: string,
+  byKind: Readonly<Record<string, readonly Portion[]>>,
+): Promise<void> {
+  await sql.run`DELETE FROM flow WHERE sugarhouse = ${entry.sugarhouse} AND into_lot = ${into}`;
+  const lines = Object.entries(byKind).flatMap(([kind, portions]) =>
+    portions.map((each): SqlValue[] => [
+      entry.sugarhouse,
+      into,
+      each.lot,
+      kind,
+      each.millilitres,
+      each.typed,
+      utcOf(at),
+    ]),
+  );
+  const columns = ['sugarhouse', 'into_lot', 'from_lot', 'kind', 'millilitres', 'typed', 'at_utc'];
+  await sql.insert('flow', columns, lines);
+}
+
+async function foldMovement(sql: Sql, house: string, id: string, body: DispatchBody): Promise<void> {
+  await sql.run`
+    INSERT INTO movement (sugarhouse, id, lot, kind, jars, by_codes, sent_at, sent_utc, sent_to, contact, already_left,
+      laboratory, from_returned, back_on_shelf, looked_utc)
+    VALUES (${house}, ${id}, ${body.lot}, ${body.kind}, ${body.jars}, ${body.codes.length > 0 ? 1 : 0}, ${body.sentAt},
+      ${utcOf(body.sentAt)}, ${body.to}, ${body.contact}, ${body.alreadyLeft === 'yes' ? 1 : 0},
+      ${body.laboratory === 'yes' ? 1 : 0}, ${body.fromReturned ?? 0}, ${backOnShelf(body)},
+      ${body.lookedAt === undefined ? null : utcOf(body.lookedAt)})
+    ON CONFLICT (sugarhouse, id) DO UPDATE SET lot = excluded.lot, kind = excluded.kind, jars = excluded.jars,
+      by_codes = excluded.by_codes, sent_at = excluded.sent_at, sent_utc = excluded.sent_utc,
+      sent_to = excluded.sent_to, contact = excluded.contact, already_left = excluded.already_left,
+      laboratory = excluded.laboratory, from_returned = excluded.from_returned,
+      back_on_shelf = excluded.back_on_shelf, looked_utc = excluded.looked_utc`;
+  await sql.run`DELETE FROM movement_jar WHERE sugarhouse = ${house} AND movement = ${id}`;
+  const lines = body.codes.map((code) => [house, code, id]);
+  await sql.insert('movement_jar', ['sugarhouse', 'jar', 'movement'], lines);
+}
+
+/** Returned jars may be sold again when they are known to be sealed and to have been kept cold or warm. */
+const backOnShelf = ({ kind, sealed, keptHow }: DispatchBody): number =>
+  kind === 'returned' && (keptHow === 'cold' || keptHow === 'warm') ? (sealed ?? 0) : 0;
+
+/**
+ * Jars that a corrective action names as destroyed or poured back leave the shelf with it. They are no dispatch: only
+ * the balance reads such a movement, and the colon in its id keeps it apart from those of dispatches, whose ids hold none.
+ */
+async function foldAction(sql: Sql, house: string, action: string, body: ActionBody): Promise<void> {
+  const id = movedByAction(action);
+  await sql.run`DELETE FROM movement WHERE sugarhouse = ${house} AND id = ${id}`;
+  const kind = body.way === 'destroyed' || body.way === 'poured-back' ? body.way : undefined;
+  if (!kind || !body.jars || body.jars.count === 0 || (body.cause ?? '').trim() === '') return;
+  await sql.run`
+    INSERT INTO movement (sugarhouse, id, lot, kind, jars, by_codes, sent_at, sent_utc, sent_to, contact, already_left,
+      laboratory, from_returned, back_on_shelf, looked_utc)
+    VALUES (${house}, ${id}, ${body.lot}, ${kind}, ${body.jars.count}, 0, ${body.at}, ${utcOf(body.at)}, '', '', 0,
+      0, 0, 0, ${null})`;
+}
+
+async function foldJars(sql: Sql, house: string, given: JarsGiven): Promise<void> {
+  const passedOver = new Map(given.skips);
+  const lines: SqlValue[][] = [];
+  for (let n = given.from; n < given.from + given.count; n++)
+    lines.push([house, jarCodeOf(given.seed, n, passedOver.get(n) ?? 0), given.pack, n]);
+  await sql.insert('jar', ['sugarhouse', 'code', 'pack', 'n'], lines);
+}
+
+export async function foldVerdict(sql: Sql, house: string, judged: Judged): Promise<void> {
+  const since = judged.heldSince ?? null;
+  if (judged.verdict)
+    await sql.run`UPDATE lot SET state = ${judged.state}, held_since = ${since}, verdict = ${canonicalJson(judged.verdict)}
+      WHERE sugarhouse = ${house} AND code = ${judged.lot}`;
+  else
+    await sql.run`UPDATE lot SET state = ${judged.state}, held_since = ${since}
+      WHERE sugarhouse = ${house} AND code = ${judged.lot}`;
+}

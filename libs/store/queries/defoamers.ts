@@ -1,0 +1,34 @@
+import type { BoilBody } from '#libs/records/record-types.js';
+import { type KeptRecord, type RecordColumns, recordFrom } from './lots.js';
+import type { Sql } from '../connection/sql.js';
+
+/** Boils between two instants in which a defoamer was used, the oldest first. */
+export async function boilsWithDefoamer(
+  sql: Sql,
+  sugarhouse: string,
+  fromUtc: string,
+  beforeUtc: string,
+): Promise<KeptRecord<BoilBody>[]> {
+  const rows = await sql.rows<RecordColumns>`SELECT * FROM record
+    WHERE sugarhouse = ${sugarhouse} AND kind = 'boil' AND at_utc >= ${fromUtc} AND at_utc < ${beforeUtc}
+      AND body NOT LIKE '%"defoamer":""%' AND body NOT LIKE '%"defoamer":"none"%'
+    ORDER BY at_utc, id`;
+  return rows.map((row) => recordFrom<BoilBody>(row));
+}
+
+/** What was answered last, before an instant, for a defoamer of this name; the name in lower case. */
+export async function lastDefoamerAnswered(
+  sql: Sql,
+  sugarhouse: string,
+  name: string,
+  beforeUtc: string,
+): Promise<{ readonly id: string; readonly answer: string } | undefined> {
+  const rows = await sql.rows<RecordColumns>`SELECT * FROM record
+    WHERE sugarhouse = ${sugarhouse} AND kind = 'boil' AND at_utc < ${beforeUtc}
+      AND body NOT LIKE '%"defoamerAllergens":""%' AND body NOT LIKE '%"defoamer":""%'
+    ORDER BY at_utc DESC, id DESC LIMIT 60`;
+  const found = rows
+    .map((row) => recordFrom<BoilBody>(row))
+    .find(({ body }) => body.defoamer.trim().toLowerCase() === name && body.defoamerAllergens.trim() !== '');
+  return found && { id: found.id, answer: found.body.defoamerAllergens };
+}

@@ -1,0 +1,93 @@
+import type { ActionBody, BoilBody, CheckBody, DrawBody, LineBody, PackBody } from '#libs/records/record-types.js';
+import type { RecordKind } from '#libs/records/entry.js';
+import { recordFrom, recordsOf, type RecordColumns } from './lots.js';
+import type { Sql } from '../connection/sql.js';
+import type { InstrumentChecked } from '#libs/syrup/instruments/instrument-checks.js';
+import { doubtOf, type Doubt, inDoubt } from '#libs/syrup/instruments/suspect-period.js';
+import { takenAt } from '#libs/syrup/quantities/reading-time.js';
+
+/** A lot with a reading that names an instrument, and when it was taken. */
+export interface ReadWith {
+  readonly lot: string;
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
+/** Every check of an instrument, oldest first; its id is read in any case, as it is written on a label. */
+export async function checksOf(sql: Sql, sugarhouse: string, instrument: string): Promise<InstrumentChecked[]> {
+  return (await recordsOf<CheckBody>(sql, sugarhouse, 'check'))
+    .filter(({ body }) => same(body.instrument, instrument))
+    .map(({ id, body }) => checkedOf(id, body));
+}
+
+export const checkedOf = (id: string, body: CheckBody): InstrumentChecked => ({
+  id,
+  atMs: Date.parse(body.at),
+  day: body.at.slice(0, 10),
+  how: body.how,
+  should: body.should,
+  shouldFrom: body.shouldFrom,
+  reads: body.reads,
+  fit: body.fit,
+  done: body.done,
+});
+
+/** The lots in doubt by an instrument, by code, and between which checks. `failed` names the check that it failed. */
+export async function doubtedBy(
+  sql: Sql,
+  sugarhouse: string,
+  instrument: string,
+  failed?: string,
+): Promise<{ doubt: Doubt; lots: string[] }> {
+  const doubt = doubtOf(await checksOf(sql, sugarhouse, instrument), failed);
+  const lots = (await readWith(sql, sugarhouse, instrument)).filter((each) => inDoubt(doubt, each.fromMs, each.toMs));
+  return { doubt, lots: [...new Set(lots.map((each) => each.lot))].sort() };
+}
+
+/** Wherever a reading names its instrument: in the jar, in the kettle, at the draw-off, in the log, of the density. */
+export async function readWith(sql: Sql, sugarhouse: string, instrument: string): Promise<ReadWith[]> {
+  const found: ReadWith[] = [];
+  // The words as typed are looked through first, so that a season's records need not all be read.
+  const like = `%${anyCase(JSON.stringify(instrument).slice(1, -1))}%`;
+  for (const kind of Object.keys(taken) as (keyof typeof taken)[]) {
+    const rows = await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse}
+      AND kind = ${kind} AND LOWER(typed) LIKE ${like} ESCAPE '!' ORDER BY at_utc, id`;
+    for (const row of rows) {
+      const record = recordFrom<never>(row);
+      const lot = record.lot ?? record.id;
+      found.push(...taken[kind](record.body, instrument).map(([from, to]) => ({ lot, fromMs: from, toMs: to })));
+    }
+  }
+  return found;
+}
+
+type Span = readonly [fromMs: number, toMs: number];
+type Taken = (body: never, instrument: string) => Span[];
+
+const taken = {
+  pack: (body: PackBody, instrument) => [
+    ...fills(body, body.packedAt, instrument),
+    ...named(body, body.packedAt, instrument),
+  ],
+  action: (body: ActionBody, instrument) => [...fills(body, body.at, instrument), ...named(body, body.at, instrument)],
+  boil: (body: BoilBody, instrument) => named(body, body.beganAt, instrument, body.finishedAt),
+  line: (body: LineBody, instrument) => named(body, body.at, instrument),
+  draw: (body: DrawBody, instrument) => named(body, body.drawnAt, instrument),
+} satisfies Partial<Record<RecordKind, Taken>> as Record<'pack' | 'action' | 'boil' | 'line' | 'draw', Taken>;
+
+function named(body: { instruments?: readonly string[] }, at: string, instrument: string, until = at): Span[] {
+  if (!body.instruments?.some((each) => same(each, instrument))) return [];
+  return [[Date.parse(at), Math.max(Date.parse(at), Date.parse(until))]];
+}
+
+function fills(body: Pick<PackBody, 'fillTemps'>, at: string, instrument: string): Span[] {
+  return body.fillTemps
+    .filter((fill) => fill.thermometer !== undefined && same(fill.thermometer, instrument))
+    .map((fill) => takenAt(fill.clock, at))
+    .map((ms): Span => [ms, ms]);
+}
+
+const same = (a: string, b: string): boolean => a.trim().toUpperCase() === b.trim().toUpperCase();
+/** As LIKE asks for it. Only A to Z are lowered alike by both engines; in place of any other letter stands any one. */
+const anyCase = (text: string): string =>
+  [...text].map((letter) => (letter > '\u007f' ? '_' : letter.toLowerCase().replace(/[!%_]/, '!$&'))).join('');

@@ -1,0 +1,24 @@
+import type { PackBody } from '#libs/records/record-types.js';
+import { type Jar, type Lot, type LotColumns, lotFrom } from './lots.js';
+import type { Sql } from '../connection/sql.js';
+
+export interface JarAndPack {
+  readonly jar: Jar;
+  readonly lot: Lot;
+  readonly pack: PackBody;
+}
+
+/**
+ * A jar with its pack, as its public page asks for them: together, for most of who looks at a book scans a jar. The jar
+ * is found first: of a book so young that it has no statistics PostgreSQL would walk through all packs to that one jar.
+ */
+export async function findJarAndPack(sql: Sql, code: string): Promise<JarAndPack | undefined> {
+  const row = await sql.row<LotColumns & { jar: string; sugarhouse: string; n: number; body: string }>`
+    WITH found AS MATERIALIZED (SELECT code, sugarhouse, pack, n FROM jar WHERE code = ${code} LIMIT 1)
+    SELECT lot.*, found.code AS jar, found.n, record.body
+    FROM found JOIN lot ON lot.sugarhouse = found.sugarhouse AND lot.code = found.pack
+      JOIN record ON record.sugarhouse = found.sugarhouse AND record.kind = 'pack' AND record.id = found.pack`;
+  if (!row) return undefined;
+  const jar = { code: row.jar, sugarhouse: row.sugarhouse, pack: row.code, n: row.n };
+  return { jar, lot: lotFrom(row), pack: JSON.parse(row.body) as PackBody };
+}

@@ -1,0 +1,134 @@
+import type { DispatchKind } from '#libs/records/record-types.js';
+import { type JarAccount, jarAccounts, type TakenOff } from './pack-accounts.js';
+import type { Sql } from '../connection/sql.js';
+import type { Flow } from './trace.js';
+
+/** Where a pack's jars are. made = onHand + sentOut + destroyed + other + (unaccounted ?? 0), always. */
+export interface JarBalance {
+  readonly made: number;
+  /** The last count adjusted by what moved since; where nothing was counted, what the book expects. */
+  readonly onHand: number;
+  /** Sold and given, less all that was returned. */
+  readonly sentOut: number;
+  readonly destroyed: number;
+  /** Samples, kept, held back, broken, poured back to be packed again, and returned jars that are set apart. */
+  readonly other: number;
+  /** null until the shelf was counted; below zero where more was found than there can be. */
+  readonly unaccounted: number | null;
+  readonly parts: Readonly<Record<DispatchKind | 'pouredBack' | 'returnedApart', number>>;
+}
+
+const noParts: JarBalance['parts'] = {
+  sale: 0,
+  gift: 0,
+  sample: 0,
+  kept: 0,
+  retained: 0,
+  broken: 0,
+  destroyed: 0,
+  returned: 0,
+  pouredBack: 0,
+  returnedApart: 0,
+};
+export const noJars: JarBalance = {
+  made: 0,
+  onHand: 0,
+  sentOut: 0,
+  destroyed: 0,
+  other: 0,
+  unaccounted: null,
+  parts: noParts,
+};
+
+/** Balances of the packs named, as of `nowUtc`: what is planned for later has not moved yet. */
+export async function balancesOf(
+  sql: Sql,
+  sugarhouse: string,
+  packs: readonly string[],
+  nowUtc: string,
+): Promise<Map<string, JarBalance>> {
+  const accounts = await jarAccounts(sql, sugarhouse, packs);
+  return new Map([...accounts].map(([code, account]) => [code, balanceFrom(account, nowUtc)]));
+}
+
+export async function balanceOf(sql: Sql, sugarhouse: string, pack: string, nowUtc: string): Promise<JarBalance> {
+  return (await balancesOf(sql, sugarhouse, [pack], nowUtc)).get(pack) ?? noJars;
+}
+
+export function sumBalances(balances: Iterable<JarBalance>): JarBalance {
+  let sum = noJars;
+  for (const each of balances)
+    sum = {
+      made: sum.made + each.made,
+      onHand: sum.onHand + each.onHand,
+      sentOut: sum.sentOut + each.sentOut,
+      destroyed: sum.destroyed + each.destroyed,
+      other: sum.other + each.other,
+      unaccounted: each.unaccounted === null ? sum.unaccounted : (sum.unaccounted ?? 0) + each.unaccounted,
+      parts: Object.fromEntries(
+        Object.entries(sum.parts).map(([part, n]) => [part, n + each.parts[part as DispatchKind]]),
+      ) as JarBalance['parts'],
+    };
+  return sum;
+}
+
+export function balanceFrom(account: JarAccount, nowUtc: string): JarBalance {
+  const made = account.jars ?? 0;
+  const moved = account.movements.filter((each) => each.sentUtc <= nowUtc);
+  const poured = account.outOf.filter((each) => each.atUtc <= nowUtc);
+  const count = account.counts.filter((each) => each.countedUtc <= nowUtc).at(-1);
+  const parts = { ...noParts } as Record<keyof JarBalance['parts'], number>;
+  for (const each of moved) parts[each.kind] += each.jars;
+  const looked = moved.filter((each) => each.lookedUtc !== undefined && each.lookedUtc <= nowUtc);
+  const backOnShelf = looked.reduce((sum, each) => sum + each.backOnShelf, 0);
+  const leftFromApart = moved.reduce((sum, each) => sum + each.fromReturned, 0);
+  parts.returnedApart = Math.max(0, parts.returned - backOnShelf - leftFromApart);
+  const takenOff = account.takenOff.filter((each) => each.atUtc <= nowUtc);
+  const pouredByAction = jarsOf(takenOff, 'poured-back');
+  parts.destroyed += jarsOf(takenOff, 'destroyed');
+
+  // Jars poured back leave the shelf. Where the maker has also written them off, they are not taken twice.
+  const gone =
+    parts.sale +
+    parts.gift -
+    parts.returned +
+    parts.destroyed +
+    parts.sample +
+    parts.kept +
+    parts.retained +
+    parts.broken +
+    parts.returnedApart;
+  const jarsIn = (flows: readonly Flow[]): number =>
+    Math.round(flows.reduce((sum, each) => sum + each.millilitres, 0) / (account.jarMillilitres ?? Infinity));
+  // Jars that an action poured back, and a pack drawn from them, are the same jars told twice.
+  parts.pouredBack = Math.max(0, Math.min(Math.max(jarsIn(poured), pouredByAction), made - gone));
+
+  // By count nobody says which were destroyed: those of the shelf first, so that fewer are left to sell, then those apart.
+  const short = gone + parts.pouredBack - made;
+  if (short > 0) parts.returnedApart -= Math.min(short, parts.returnedApart);
+
+  const sentOut = parts.sale + parts.gift - parts.returned;
+  const destroyed = parts.destroyed;
+  const other = parts.sample + parts.kept + parts.retained + parts.broken + parts.pouredBack + parts.returnedApart;
+  const expected = made - sentOut - destroyed - other;
+  if (!count) return { made, onHand: expected, sentOut, destroyed, other, unaccounted: null, parts };
+
+  // A count is of the shelf: what is set apart was not on it, and comes to it when it has been looked at.
+  const leftSince = moved
+    .filter((each) => each.sentUtc > count.countedUtc && each.kind !== 'returned')
+    .reduce((sum, each) => sum + each.jars - each.fromReturned, 0);
+  const backSince = looked
+    .filter((each) => (each.lookedUtc ?? '') > count.countedUtc)
+    .reduce((sum, each) => sum + each.backOnShelf, 0);
+  const takenSince = takenOff.filter((each) => each.atUtc > count.countedUtc);
+  const pouredSince = Math.max(
+    jarsIn(poured.filter((each) => each.atUtc > count.countedUtc)),
+    jarsOf(takenSince, 'poured-back'),
+  );
+  const onHand =
+    count.jars - leftSince + backSince - jarsOf(takenSince, 'destroyed') - Math.min(pouredSince, parts.pouredBack);
+  return { made, onHand, sentOut, destroyed, other, unaccounted: expected - onHand, parts };
+}
+
+const jarsOf = (takenOff: readonly TakenOff[], kind: TakenOff['kind']): number =>
+  takenOff.filter((each) => each.kind === kind).reduce((sum, each) => sum + each.jars, 0);

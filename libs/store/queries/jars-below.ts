@@ -1,0 +1,93 @@
+import { rowsAmong } from '../connection/in-list.js';
+import { jarsOfPack } from './lots.js';
+import { toNumber, type Sql } from '../connection/sql.js';
+
+export interface JarBelow {
+  readonly code: string;
+  readonly pack: string;
+  readonly n: number;
+}
+
+/** How many jars of each of the packs have a code, by the key alone: no jar is fetched to be counted. */
+export async function jarCounts(
+  sql: Sql,
+  sugarhouse: string,
+  packs: readonly string[],
+): Promise<{ pack: string; jars: number }[]> {
+  const rows = await rowsAmong<{ pack: string; jars: number | string }>(
+    sql,
+    'SELECT pack, COUNT(*) AS jars FROM jar WHERE sugarhouse = ? AND pack IN (LIST) GROUP BY pack',
+    [sugarhouse],
+    packs,
+  );
+  const counted = new Map(rows.map((row) => [row.pack, toNumber(row.jars)]));
+  return packs.map((pack) => ({ pack, jars: counted.get(pack) ?? 0 }));
+}
+
+/** Jars `from` to `from + most - 1` of all that the packs have, counted from 1, pack by pack in the order given. */
+export async function someJarsBelow(
+  sql: Sql,
+  sugarhouse: string,
+  packs: readonly string[],
+  { from, most }: { readonly from: number; readonly most: number },
+): Promise<{ count: number; jars: JarBelow[] }> {
+  const counted = await jarCounts(sql, sugarhouse, packs);
+  const jars: JarBelow[] = [];
+  let before = 0;
+  for (const { pack, jars: inPack } of counted) {
+    const first = Math.max(1, from - before);
+    before += inPack;
+    if (inPack === 0 || first > inPack || jars.length >= most) continue;
+    // Numbers run from 1 without a gap: a code once given stays.
+    const last = Math.min(inPack, first + most - jars.length - 1);
+    for await (const jar of jarsOfPack(sql, sugarhouse, pack, first, last)) jars.push({ ...jar, pack });
+  }
+  return { count: before, jars };
+}
+
+/** Which dispatches name each of these jars, oldest first. */
+export async function movementsNaming(
+  sql: Sql,
+  sugarhouse: string,
+  jars: readonly string[],
+): Promise<Map<string, string[]>> {
+  const rows = await rowsAmong<{ jar: string; movement: string }>(
+    sql,
+    `SELECT movement_jar.jar, movement_jar.movement FROM movement_jar
+       JOIN movement ON movement.sugarhouse = movement_jar.sugarhouse AND movement.id = movement_jar.movement
+     WHERE movement_jar.sugarhouse = ? AND movement_jar.jar IN (LIST) ORDER BY movement.sent_utc, movement.id`,
+    [sugarhouse],
+    jars,
+  );
+  const named = new Map<string, string[]>();
+  for (const { jar, movement } of rows) named.set(jar, [...(named.get(jar) ?? []), movement]);
+  return named;
+}
+
+/** The jars that a dispatch names, the first `most` of them, and how many they are. */
+export async function jarsNamedBy(
+  sql: Sql,
+  sugarhouse: string,
+  movement: string,
+  most: number,
+): Promise<{ count: number; codes: string[] }> {
+  const row = await sql.row<{ n: number | string }>`SELECT COUNT(*) AS n FROM movement_jar
+    WHERE sugarhouse = ${sugarhouse} AND movement = ${movement}`;
+  const rows = await sql.rows<{ jar: string }>`SELECT jar FROM movement_jar
+    WHERE sugarhouse = ${sugarhouse} AND movement = ${movement} ORDER BY jar LIMIT ${most}`;
+  return { count: toNumber(row?.n), codes: rows.map((each) => each.jar) };
+}
+
+/** Jars of a pack between two numbers that no dispatch but a return names: as far as codes tell, they are still here. */
+export async function countJarsNotGone(
+  sql: Sql,
+  sugarhouse: string,
+  pack: string,
+  { from, to }: { readonly from: number; readonly to: number },
+): Promise<number> {
+  const row = await sql.row<{ n: number | string }>`SELECT COUNT(*) AS n FROM jar WHERE sugarhouse = ${sugarhouse}
+    AND pack = ${pack} AND n >= ${from} AND n <= ${to} AND NOT EXISTS (SELECT 1 FROM movement_jar
+      JOIN movement ON movement.sugarhouse = movement_jar.sugarhouse AND movement.id = movement_jar.movement
+      WHERE movement_jar.sugarhouse = ${sugarhouse} AND movement_jar.jar = jar.code AND movement.kind <> 'returned')`;
+  return toNumber(row?.n);
+}

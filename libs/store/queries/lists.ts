@@ -1,0 +1,69 @@
+import type { LotKind, RecordKind } from '#libs/records/entry.js';
+import { type DrawnColumns, inHand, type LotInHand } from './work-in-progress.js';
+import { countRecords, type KeptRecord, type RecordColumns, recordFrom } from './lots.js';
+import { toNumber, type Sql } from '../connection/sql.js';
+
+/** So many of a list, from the first, which is 1, and how many there are in all. */
+export interface Part {
+  readonly from: number;
+  readonly most: number;
+}
+
+/** Lots of a kind, or of two, newest first, with what is left of each: never more of them are read than are shown. */
+export async function lotsListed(
+  sql: Sql,
+  sugarhouse: string,
+  kind: LotKind,
+  { from, most }: Part,
+  other: LotKind = kind,
+): Promise<{ count: number; lots: LotInHand[] }> {
+  const counted = await sql.row<{ n: number | string }>`SELECT COUNT(*) AS n FROM lot
+    WHERE sugarhouse = ${sugarhouse} AND kind IN (${kind}, ${other})`;
+  const rows = await sql.rows<DrawnColumns>`SELECT lot.*,
+      (SELECT SUM(flow.millilitres) FROM flow WHERE flow.sugarhouse = lot.sugarhouse AND flow.from_lot = lot.code
+        AND flow.kind <> 'carried') AS drawn
+    FROM (SELECT * FROM lot WHERE sugarhouse = ${sugarhouse} AND kind IN (${kind}, ${other})
+      ORDER BY at_utc DESC, code DESC LIMIT ${most} OFFSET ${from - 1}) AS lot ORDER BY at_utc DESC, code DESC`;
+  return { count: toNumber(counted?.n), lots: rows.map(inHand) };
+}
+
+/** Records of a kind, newest first. */
+export async function recordsListed<Body>(
+  sql: Sql,
+  sugarhouse: string,
+  kind: RecordKind,
+  { from, most }: Part,
+): Promise<{ count: number; records: KeptRecord<Body>[] }> {
+  const rows = await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}
+    ORDER BY at_utc DESC, id DESC LIMIT ${most} OFFSET ${from - 1}`;
+  return { count: await countRecords(sql, sugarhouse, kind), records: rows.map((row) => recordFrom<Body>(row)) };
+}
+
+/** Where a page of records ends: the next begins behind it, whatever was written in between. */
+export interface Place {
+  readonly atUtc: string;
+  readonly id: string;
+}
+
+/** Records of a kind behind a place, oldest first, of one year where one is given; whether there are more. */
+export async function recordsBehind<Body>(
+  sql: Sql,
+  sugarhouse: string,
+  kind: RecordKind,
+  asked: {
+    readonly year?: number | undefined;
+    readonly behind?: Place | undefined;
+    readonly skip: number;
+    readonly most: number;
+  },
+): Promise<{ count: number; records: KeptRecord<Body>[]; more: boolean }> {
+  const [first, last] = asked.year === undefined ? [0, 9999] : [asked.year, asked.year];
+  const { atUtc, id } = asked.behind ?? { atUtc: '', id: '' };
+  const counted = await sql.row<{ n: number | string }>`SELECT COUNT(*) AS n FROM record
+    WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} AND year BETWEEN ${first} AND ${last}`;
+  const rows = await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}
+    AND year BETWEEN ${first} AND ${last} AND at_utc >= ${atUtc} AND (at_utc > ${atUtc} OR id > ${id})
+    ORDER BY at_utc, id LIMIT ${asked.most + 1} OFFSET ${asked.skip}`;
+  const records = rows.slice(0, asked.most).map((row) => recordFrom<Body>(row));
+  return { count: toNumber(counted?.n), records, more: rows.length > asked.most };
+}

@@ -1,0 +1,268 @@
+import type { Verdict } from '#libs/syrup/rules/verdict.js';
+import type { LotKind, LotState, RecordKind } from '#libs/records/entry.js';
+import type { Sql } from '../connection/sql.js';
+
+export interface Lot {
+  readonly code: string;
+  readonly kind: LotKind;
+  readonly year: number;
+  readonly at: string;
+  readonly atUtc: string;
+  readonly state: LotState;
+  readonly heldSince: string | undefined;
+  readonly verdict: Verdict | undefined;
+  /** Sap of a gathering, syrup of a boil, contents of a pack's jars; undefined while under way. */
+  readonly millilitres: number | undefined;
+  readonly jars: number | undefined;
+  readonly jarMillilitres: number | undefined;
+  readonly container: string | undefined;
+  readonly lastSeq: number;
+}
+
+export interface KeptRecord<Body> {
+  readonly kind: RecordKind;
+  readonly id: string;
+  readonly ownId: string | undefined;
+  readonly lot: string | undefined;
+  readonly at: string;
+  readonly atUtc: string;
+  readonly year: number;
+  /** Who did it, as the record says; where it doesn't say, who first wrote it. */
+  readonly by: string;
+  /** Who wrote its first entry, and when: corrections and additions have entries of their own. */
+  readonly writtenBy: string;
+  readonly writtenAt: string;
+  readonly typed: Readonly<Record<string, string>>;
+  readonly body: Body;
+  readonly firstSeq: number;
+  readonly lastSeq: number;
+}
+
+export interface LotColumns {
+  code: string;
+  kind: LotKind;
+  year: number;
+  at_text: string;
+  at_utc: string;
+  state: LotState;
+  held_since: string | null;
+  verdict: string | null;
+  millilitres: number | null;
+  jars: number | null;
+  jar_millilitres: number | null;
+  container: string | null;
+  last_seq: number;
+}
+export interface RecordColumns {
+  kind: RecordKind;
+  id: string;
+  own_id: string | null;
+  lot: string | null;
+  at_text: string;
+  at_utc: string;
+  year: number;
+  by: string;
+  written_by: string;
+  written_at: string;
+  typed: string;
+  body: string;
+  first_seq: number;
+  last_seq: number;
+}
+
+export async function findLot(sql: Sql, sugarhouse: string, code: string): Promise<Lot | undefined> {
+  const row = await sql.row<LotColumns>`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse} AND code = ${code}`;
+  return row && lotFrom(row);
+}
+
+/** Lots of a kind, newest first; of one year where one is given. */
+export async function lotsOf(
+  sql: Sql,
+  sugarhouse: string,
+  kind: LotKind,
+  year?: number,
+  most = 100_000,
+): Promise<Lot[]> {
+  const rows =
+    year === undefined
+      ? await sql.rows<LotColumns>`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}
+          ORDER BY at_utc DESC, code DESC LIMIT ${most}`
+      : await sql.rows<LotColumns>`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} AND year = ${year}
+          ORDER BY at_utc DESC, code DESC LIMIT ${most}`;
+  return rows.map(lotFrom);
+}
+
+export async function findRecord<Body>(
+  sql: Sql,
+  sugarhouse: string,
+  kind: RecordKind,
+  id: string,
+): Promise<KeptRecord<Body> | undefined> {
+  const row = await sql.row<RecordColumns>`SELECT * FROM record
+    WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} AND id = ${id}`;
+  return row && recordFrom<Body>(row);
+}
+
+/** By the maker's own id of a boil or a pack. */
+export async function findByOwnId<Body>(
+  sql: Sql,
+  sugarhouse: string,
+  kind: RecordKind,
+  ownId: string,
+): Promise<KeptRecord<Body> | undefined> {
+  const row = await sql.row<RecordColumns>`SELECT * FROM record
+    WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} AND own_id = ${ownId}`;
+  return row && recordFrom<Body>(row);
+}
+
+/** Records of a kind that speak of a lot, oldest first. */
+export async function recordsAbout<Body>(
+  sql: Sql,
+  sugarhouse: string,
+  lot: string,
+  kind: RecordKind,
+): Promise<KeptRecord<Body>[]> {
+  const rows = await sql.rows<RecordColumns>`SELECT * FROM record
+    WHERE sugarhouse = ${sugarhouse} AND lot = ${lot} AND kind = ${kind} ORDER BY at_utc, id`;
+  return rows.map((row) => recordFrom<Body>(row));
+}
+
+/** Records of a kind, oldest first; of one year where one is given. */
+export async function recordsOf<Body>(
+  sql: Sql,
+  sugarhouse: string,
+  kind: RecordKind,
+  year?: number,
+): Promise<KeptRecord<Body>[]> {
+  const rows =
+    year === undefined
+      ? await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}
+          ORDER BY at_utc, id`
+      : await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}
+          AND year = ${year} ORDER BY at_utc, id`;
+  return rows.map((row) => recordFrom<Body>(row));
+}
+
+/** The number of the entry that first wrote any boil or pack of a year; past the end of the log where there is none. */
+export async function firstEntryOf(sql: Sql, sugarhouse: string, year: number): Promise<number> {
+  const row = await sql.row<{ n: number | string | null }>`SELECT MIN(first_seq) AS n FROM record
+    WHERE sugarhouse = ${sugarhouse} AND kind IN ('boil', 'pack') AND year = ${year}`;
+  return Number(row?.n ?? Number.MAX_SAFE_INTEGER);
+}
+
+export async function countRecords(sql: Sql, sugarhouse: string, kind: RecordKind): Promise<number> {
+  const row = await sql.row<{ n: number | string }>`SELECT COUNT(*) AS n FROM record
+    WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}`;
+  return Number(row?.n ?? 0);
+}
+
+/** Years in which anything was boiled or packed, newest first. */
+export async function yearsKept(sql: Sql, sugarhouse: string): Promise<number[]> {
+  const rows = await sql.rows<{ year: number }>`SELECT DISTINCT year FROM lot
+    WHERE sugarhouse = ${sugarhouse} AND kind IN ('boil', 'pack') ORDER BY year DESC`;
+  return rows.map((row) => row.year);
+}
+
+export interface Jar {
+  readonly code: string;
+  readonly sugarhouse: string;
+  readonly pack: string;
+  readonly n: number;
+}
+
+/** A jar by its code alone: the code is one of a kind in the whole book. */
+export async function findJar(sql: Sql, code: string): Promise<Jar | undefined> {
+  return sql.row<Jar & Record<string, never>>`SELECT code, sugarhouse, pack, n FROM jar WHERE code = ${code}`;
+}
+
+/** Which of these codes some jar of the book already has. */
+export async function codesTaken(sql: Sql, codes: readonly string[]): Promise<Set<string>> {
+  const taken = new Set<string>();
+  for (let first = 0; first < codes.length; first += 1000) {
+    const some = codes.slice(first, first + 1000);
+    const marks = some.map((_, n) => (sql.engine === 'postgres' ? `$${n + 1}` : '?')).join(', ');
+    for (const row of await sql.statement<{ code: string }>(`SELECT code FROM jar WHERE code IN (${marks})`, some))
+      taken.add(row.code);
+  }
+  return taken;
+}
+
+/** Jars of a pack in the order of their numbers, a thousand at a time. */
+export async function* jarsOfPack(
+  sql: Sql,
+  sugarhouse: string,
+  pack: string,
+  from = 1,
+  to = Number.MAX_SAFE_INTEGER,
+): AsyncGenerator<{ n: number; code: string }> {
+  for (let next = from; next <= to;) {
+    const some = await sql.rows<{ n: number; code: string }>`SELECT n, code FROM jar WHERE sugarhouse = ${sugarhouse}
+      AND pack = ${pack} AND n >= ${next} ORDER BY n LIMIT 1000`;
+    for (const jar of some) if (jar.n <= to) yield jar;
+    const last = some.at(-1);
+    if (!last || some.length < 1000) return;
+    next = last.n + 1;
+  }
+}
+
+export async function highestJar(sql: Sql, sugarhouse: string, pack: string): Promise<number> {
+  const row = await sql.row<{
+    n: number | null;
+  }>`SELECT MAX(n) AS n FROM jar WHERE sugarhouse = ${sugarhouse} AND pack = ${pack}`;
+  return Number(row?.n ?? 0);
+}
+
+export function lotFrom(row: LotColumns): Lot {
+  let verdict: Verdict | undefined | null = null;
+  return {
+    code: row.code,
+    kind: row.kind,
+    year: row.year,
+    at: row.at_text,
+    atUtc: row.at_utc,
+    state: row.state,
+    heldSince: row.held_since ?? undefined,
+    // Read when it is asked for: a trace passes through hundreds of lots and looks at no verdict.
+    get verdict() {
+      if (verdict === null) verdict = row.verdict === null ? undefined : (JSON.parse(row.verdict) as Verdict);
+      return verdict;
+    },
+    millilitres: row.millilitres ?? undefined,
+    jars: row.jars ?? undefined,
+    jarMillilitres: row.jar_millilitres ?? undefined,
+    container: row.container ?? undefined,
+    lastSeq: row.last_seq,
+  };
+}
+
+export function recordFrom<Body>(row: RecordColumns): KeptRecord<Body> {
+  return {
+    kind: row.kind,
+    id: row.id,
+    ownId: row.own_id ?? undefined,
+    lot: row.lot ?? undefined,
+    at: row.at_text,
+    atUtc: row.at_utc,
+    year: row.year,
+    by: row.by,
+    writtenBy: row.written_by,
+    writtenAt: row.written_at,
+    typed: JSON.parse(row.typed) as Record<string, string>,
+    body: JSON.parse(row.body) as Body,
+    firstSeq: row.first_seq,
+    lastSeq: row.last_seq,
+  };
+}
+
+export async function countJars(sql: Sql, sugarhouse: string): Promise<number> {
+  const row = await sql.row<{
+    n: number | string;
+  }>`SELECT SUM(jars) AS n FROM lot WHERE sugarhouse = ${sugarhouse} AND kind = 'pack'`;
+  return Number(row?.n ?? 0);
+}
+
+/** The jar at a place from 0 in the order of the codes, which is no order at all: for drawing one by chance. */
+export async function jarAt(sql: Sql, sugarhouse: string, place: number): Promise<Jar | undefined> {
+  return sql.row<Jar & Record<string, never>>`SELECT code, sugarhouse, pack, n FROM jar WHERE sugarhouse = ${sugarhouse}
+    ORDER BY code LIMIT 1 OFFSET ${place}`;
+}

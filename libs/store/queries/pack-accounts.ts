@@ -1,0 +1,162 @@
+import { rowsAmong } from '../connection/in-list.js';
+import type { DispatchKind } from '#libs/records/record-types.js';
+import type { LotKind } from '#libs/records/entry.js';
+import type { Sql } from '../connection/sql.js';
+import { type Flow, isMovedByAction, type Movement } from './trace.js';
+
+/** All that moved jars of a pack: what their balance and whereabouts are worked out from. */
+export interface JarAccount {
+  readonly code: string;
+  /** Null while it is still being filled. */
+  readonly jars: number | null;
+  readonly jarMillilitres: number | null;
+  /** Planned ones too, oldest first. */
+  readonly movements: readonly Movement[];
+  /** Jars that corrective actions destroyed or poured back: off the shelf, and no dispatch. */
+  readonly takenOff: readonly TakenOff[];
+  /** Oldest first. */
+  readonly counts: readonly { readonly jars: number; readonly countedUtc: string }[];
+  /** Jars poured back into other packs, oldest first. */
+  readonly outOf: readonly Flow[];
+}
+
+export interface TakenOff {
+  readonly kind: 'destroyed' | 'poured-back';
+  readonly jars: number;
+  readonly atUtc: string;
+}
+
+/** The same with what was drawn for it, largest first. */
+export interface PackAccount extends JarAccount {
+  readonly into: readonly Source[];
+}
+
+/** A flow with what it came from: a boil, a receipt, or a pack that was poured back. */
+export interface Source extends Flow {
+  readonly fromKind: LotKind | undefined;
+}
+
+/**
+ * The accounts of the packs named, in one statement: what is made, counted, sent and poured of a pack is all of one
+ * moment, though others write, and PostgreSQL is asked once and not five times.
+ */
+export async function packAccounts(
+  sql: Sql,
+  sugarhouse: string,
+  packs: readonly string[],
+): Promise<Map<string, PackAccount>> {
+  const rows = await rowsAmong<Line>(sql, jarLines + intoLines, Array<string>(5).fill(sugarhouse), packs);
+  return accountsOf(rows, packs);
+}
+
+/** Of jars alone: below an old boil there are hundreds of packs, and nobody asks what else went into each. */
+export async function jarAccounts(
+  sql: Sql,
+  sugarhouse: string,
+  packs: readonly string[],
+): Promise<Map<string, JarAccount>> {
+  return accountsOf(await rowsAmong<Line>(sql, jarLines, Array<string>(4).fill(sugarhouse), packs), packs);
+}
+
+/** In the order in which the packs were named, whatever the engine gives first. */
+function accountsOf(rows: readonly Line[], packs: readonly string[]): Map<string, PackAccount> {
+  const byLot = new Map<string, Line[]>();
+  for (const row of rows) {
+    const some = byLot.get(row.lot);
+    if (some) some.push(row);
+    else byLot.set(row.lot, [row]);
+  }
+  return new Map(packs.flatMap((code) => accountOf(code, byLot.get(code) ?? [])));
+}
+
+function accountOf(code: string, rows: readonly Line[]): [string, PackAccount][] {
+  const pack = rows.find((row) => row.part === 'pack');
+  if (!pack) return [];
+  const part = (name: Line['part'], order: (a: Line, b: Line) => number): Line[] =>
+    rows.filter((row) => row.part === name).sort(order);
+  const moved = part('moved', byTime);
+  const account: PackAccount = {
+    code,
+    jars: pack.jars,
+    jarMillilitres: pack.millilitres,
+    movements: moved.filter(({ id }) => !isMovedByAction(id)).map(movementFrom),
+    takenOff: moved.filter(({ id }) => isMovedByAction(id)).map(takenOffFrom),
+    counts: part('counted', byTime).map((row) => ({ jars: row.jars ?? 0, countedUtc: row.at_utc })),
+    into: part('into', largestFirst).map((row) => ({ ...flowFrom(row, code, row.id), fromKind: kindFrom(row) })),
+    outOf: part('out of', byTime).map((row) => flowFrom(row, row.id, code)),
+  };
+  return [[code, account]];
+}
+
+const byTime = (a: Line, b: Line): number => order(a.at_utc, b.at_utc) || order(a.id, b.id);
+const largestFirst = (a: Line, b: Line): number => (b.millilitres ?? 0) - (a.millilitres ?? 0) || order(a.id, b.id);
+const order = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
+
+/** One shape for rows of four tables. `words` is to whom, or the amount as typed; `at_text` of a source is its kind. */
+interface Line {
+  readonly part: 'pack' | 'moved' | 'counted' | 'into' | 'out of';
+  readonly lot: string;
+  readonly id: string;
+  readonly kind: string;
+  readonly jars: number | null;
+  readonly millilitres: number | null;
+  readonly at_utc: string;
+  readonly at_text: string;
+  readonly words: string;
+  readonly contact: string;
+  readonly by_codes: number;
+  /** Of movements alone; nought and null elsewhere. */
+  readonly already_left: number;
+  readonly laboratory: number;
+  readonly from_returned: number;
+  readonly back_on_shelf: number;
+  readonly looked_utc: string | null;
+}
+const jarLines = `
+  SELECT 'pack' AS part, code AS lot, '' AS id, '' AS kind, jars, jar_millilitres AS millilitres, at_utc,
+      '' AS at_text, '' AS words, '' AS contact, 0 AS by_codes, 0 AS already_left, 0 AS laboratory,
+      0 AS from_returned, 0 AS back_on_shelf, CAST(NULL AS TEXT) AS looked_utc
+    FROM lot WHERE sugarhouse = ? AND code IN (LIST)
+  UNION ALL SELECT 'moved', lot, id, kind, jars, NULL, sent_utc, sent_at, sent_to, contact, by_codes,
+      already_left, laboratory, from_returned, back_on_shelf, looked_utc
+    FROM movement WHERE sugarhouse = ? AND lot IN (LIST)
+  UNION ALL SELECT 'counted', lot, id, '', jars, NULL, counted_utc, '', '', '', 0, 0, 0, 0, 0, NULL
+    FROM shelf WHERE sugarhouse = ? AND lot IN (LIST)
+  UNION ALL SELECT 'out of', from_lot, into_lot, kind, NULL, millilitres, at_utc, '', typed, '', 0, 0, 0, 0, 0, NULL
+    FROM flow WHERE sugarhouse = ? AND from_lot IN (LIST)`;
+const intoLines = `
+  UNION ALL SELECT 'into', flow.into_lot, flow.from_lot, flow.kind, NULL, flow.millilitres, flow.at_utc,
+      COALESCE(lot.kind, ''), flow.typed, '', 0, 0, 0, 0, 0, NULL
+    FROM flow LEFT JOIN lot ON lot.sugarhouse = flow.sugarhouse AND lot.code = flow.from_lot
+    WHERE flow.sugarhouse = ? AND flow.into_lot IN (LIST)`;
+
+const movementFrom = (row: Line): Movement => ({
+  id: row.id,
+  lot: row.lot,
+  kind: row.kind as DispatchKind,
+  jars: row.jars ?? 0,
+  byCodes: row.by_codes === 1,
+  sentAt: row.at_text,
+  sentUtc: row.at_utc,
+  to: row.words,
+  contact: row.contact,
+  alreadyLeft: row.already_left === 1,
+  laboratory: row.laboratory === 1,
+  fromReturned: row.from_returned,
+  backOnShelf: row.back_on_shelf,
+  lookedUtc: row.looked_utc ?? undefined,
+});
+const takenOffFrom = (row: Line): TakenOff => ({
+  kind: row.kind as TakenOff['kind'],
+  jars: row.jars ?? 0,
+  atUtc: row.at_utc,
+});
+const flowFrom = (row: Line, into: string, from: string): Flow => ({
+  into,
+  from,
+  kind: row.kind as Flow['kind'],
+  millilitres: row.millilitres ?? 0,
+  typed: row.words,
+  atUtc: row.at_utc,
+});
+const kindFrom = (row: Line): LotKind | undefined => (row.at_text === '' ? undefined : (row.at_text as LotKind));

@@ -1,0 +1,91 @@
+import { rowsAmong } from '../connection/in-list.js';
+import type { Lot } from './lots.js';
+import type { Sql } from '../connection/sql.js';
+
+/** Where a lot's sap or syrup is, in millilitres. there = left + inJars + spent + lost, whatever was written down. */
+export interface SyrupBalance {
+  /** Gathered, received, drawn off by the boil; of a pack what was drawn for it. */
+  readonly there: number;
+  /** Not drawn on yet; below zero where more was drawn than there was. */
+  readonly left: number;
+  /** What stands in jars of it, by the volume the jars are sold as, at 68 °F. */
+  readonly inJars: number;
+  /** Used at the house, thrown out, spilt: written down, and in no lot. */
+  readonly spent: number;
+  /** Drawn but not in jars: shrink as it cools, filters, what stays in the kettle. For sap, the water boiled away. */
+  readonly lost: number;
+}
+
+interface PortionRow {
+  readonly from_lot: string;
+  readonly into_lot: string;
+  readonly kind: string;
+  readonly millilitres: number;
+}
+interface PackRow {
+  readonly code: string;
+  readonly millilitres: number | null;
+}
+
+/**
+ * The balance of a lot over the packs it was drawn into. A pack of several lots is shared out by how much each gave;
+ * one still being filled holds what was drawn for it. Jars poured back are in the pack they were poured into.
+ */
+export async function syrupBalance(sql: Sql, sugarhouse: string, lot: Lot): Promise<SyrupBalance> {
+  if (lot.kind === 'pack') return packSyrup(lot, await portions(sql, sugarhouse, 'into_lot', [lot.code]));
+  const outOfIt = await portions(sql, sugarhouse, 'from_lot', [lot.code]);
+  const there = lot.millilitres ?? sum(outOfIt);
+  const drawn = sum(outOfIt);
+  const inJars = await shareInJars(sql, sugarhouse, outOfIt);
+  const spent = sum(outOfIt.filter((row) => row.kind === 'spent'));
+  return { there, left: there - drawn, inJars, spent, lost: drawn - inJars - spent };
+}
+
+/** Of a pack, by what was drawn for it. */
+export function packSyrup(pack: Lot, into: readonly { readonly millilitres: number }[]): SyrupBalance {
+  const there = sum(into);
+  const inJars = pack.millilitres ?? there;
+  return { there, left: 0, inJars, spent: 0, lost: there - inJars };
+}
+
+async function shareInJars(sql: Sql, sugarhouse: string, outOf: readonly PortionRow[]): Promise<number> {
+  const into = [...new Set(outOf.map((row) => row.into_lot))];
+  const packs = await rowsAmong<PackRow>(
+    sql,
+    "SELECT code, millilitres FROM lot WHERE sugarhouse = ? AND kind = 'pack' AND code IN (LIST)",
+    [sugarhouse],
+    into,
+  );
+  const given = new Map<string, number>();
+  for (const row of await portions(
+    sql,
+    sugarhouse,
+    'into_lot',
+    packs.map((pack) => pack.code),
+  ))
+    given.set(row.into_lot, (given.get(row.into_lot) ?? 0) + row.millilitres);
+  const held = new Map(packs.map((pack) => [pack.code, pack.millilitres]));
+  return outOf.reduce((total, row) => {
+    const inPack = held.get(row.into_lot);
+    if (inPack === undefined) return total;
+    const all = given.get(row.into_lot) ?? 0;
+    return total + (inPack === null ? row.millilitres : all > 0 ? (inPack * row.millilitres) / all : 0);
+  }, 0);
+}
+
+/** Syrup and sap that flowed, into lots or out of the book; what stays in the pans for the next boil was never drawn. */
+const portions = (
+  sql: Sql,
+  sugarhouse: string,
+  end: 'into_lot' | 'from_lot',
+  codes: readonly string[],
+): Promise<PortionRow[]> =>
+  rowsAmong<PortionRow>(
+    sql,
+    `SELECT from_lot, into_lot, kind, millilitres FROM flow WHERE sugarhouse = ? AND kind <> 'carried' AND ${end} IN (LIST)`,
+    [sugarhouse],
+    codes,
+  );
+
+const sum = (rows: readonly { readonly millilitres: number }[]): number =>
+  rows.reduce((total, row) => total + row.millilitres, 0);

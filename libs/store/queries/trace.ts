@@ -1,0 +1,257 @@
+import { rowsAmong } from '../connection/in-list.js';
+import type { DispatchKind } from '#libs/records/record-types.js';
+import type { LotKind } from '#libs/records/entry.js';
+import { type Lot, type LotColumns, lotFrom } from './lots.js';
+import type { Sql } from '../connection/sql.js';
+
+export interface Flow {
+  readonly into: string;
+  readonly from: string;
+  /** sap into a boil, carried in the pans, syrup into a pack. */
+  readonly kind: 'sap' | 'carried' | 'syrup';
+  readonly millilitres: number;
+  readonly typed: string;
+  readonly atUtc: string;
+}
+
+/** Where what was used or thrown out flows to: no lot, for no code of one has a slash. */
+export const spentLot = (id: string): string => `spent/${id}`;
+
+// SQLite takes the tables of a CROSS JOIN in the order written: first the few lots found, then each by its key. Left to
+// choose, it would walk all lots of the book in order of their codes to spare itself the sorting.
+
+/** Every lot that went into `code`, itself first, then sorted by code: boils, sap, packs poured back. */
+export async function lotsUpstream(sql: Sql, sugarhouse: string, code: string): Promise<Lot[]> {
+  const rows = await sql.rows<LotColumns>`
+    WITH RECURSIVE above(code) AS (
+      SELECT code FROM lot WHERE sugarhouse = ${sugarhouse} AND code = ${code}
+      UNION
+      SELECT flow.from_lot FROM flow JOIN above ON flow.into_lot = above.code WHERE flow.sugarhouse = ${sugarhouse})
+    SELECT lot.* FROM above CROSS JOIN lot WHERE lot.code = above.code AND lot.sugarhouse = ${sugarhouse} ORDER BY lot.code`;
+  return itselfFirst(rows, code);
+}
+
+/** Every lot that `code` went into, itself first, then sorted by code. */
+export async function lotsDownstream(sql: Sql, sugarhouse: string, code: string): Promise<Lot[]> {
+  const rows = await sql.rows<LotColumns>`
+    WITH RECURSIVE below(code) AS (
+      SELECT code FROM lot WHERE sugarhouse = ${sugarhouse} AND code = ${code}
+      UNION
+      SELECT flow.into_lot FROM flow JOIN below ON flow.from_lot = below.code WHERE flow.sugarhouse = ${sugarhouse})
+    SELECT lot.* FROM below CROSS JOIN lot WHERE lot.code = below.code AND lot.sugarhouse = ${sugarhouse} ORDER BY lot.code`;
+  return itselfFirst(rows, code);
+}
+
+/** The boils and receipts that a lot's syrup is of, itself where it is one, through any packs poured back. */
+export async function syrupSources(
+  sql: Sql,
+  sugarhouse: string,
+  code: string,
+): Promise<{ code: string; kind: LotKind }[]> {
+  return sql.rows<{ code: string; kind: LotKind }>`
+    WITH RECURSIVE above(code, kind) AS (
+      SELECT code, kind FROM lot WHERE sugarhouse = ${sugarhouse} AND code = ${code}
+      UNION
+      SELECT lot.code, lot.kind FROM flow JOIN above ON flow.into_lot = above.code AND above.kind = 'pack'
+        JOIN lot ON lot.sugarhouse = flow.sugarhouse AND lot.code = flow.from_lot WHERE flow.sugarhouse = ${sugarhouse})
+    SELECT code, kind FROM above WHERE kind <> 'pack' ORDER BY code`;
+}
+
+/** The flows into a lot, largest first. */
+export async function flowsInto(sql: Sql, sugarhouse: string, code: string): Promise<Flow[]> {
+  const rows = await sql.rows<FlowColumns>`SELECT * FROM flow WHERE sugarhouse = ${sugarhouse} AND into_lot = ${code}
+    ORDER BY millilitres DESC, from_lot`;
+  return rows.map(flowFrom);
+}
+
+/** The flows out of a lot into others, oldest first. */
+export async function flowsOutOf(sql: Sql, sugarhouse: string, code: string): Promise<Flow[]> {
+  const rows = await sql.rows<FlowColumns>`SELECT * FROM flow WHERE sugarhouse = ${sugarhouse} AND from_lot = ${code}
+    AND kind IN ('sap', 'carried', 'syrup') ORDER BY at_utc, into_lot`;
+  return rows.map(flowFrom);
+}
+
+export interface Movement {
+  readonly id: string;
+  readonly lot: string;
+  readonly kind: DispatchKind;
+  readonly jars: number;
+  readonly byCodes: boolean;
+  readonly sentAt: string;
+  readonly sentUtc: string;
+  readonly to: string;
+  readonly contact: string;
+  /** Reported after they were gone, though the lot might not have gone out. */
+  readonly alreadyLeft: boolean;
+  readonly laboratory: boolean;
+  /** Of jars that leave: how many had come back before and were set apart. */
+  readonly fromReturned: number;
+  /** Of returned jars: how many were found sealed, and so are on the shelf again. */
+  readonly backOnShelf: number;
+  readonly lookedUtc: string | undefined;
+}
+
+/** The id of jars that a corrective action took off the shelf. */
+export const movedByAction = (action: string): string => `action:${action}`;
+export const isMovedByAction = (id: string): boolean => id.startsWith(movedByAction(''));
+
+/** The dispatches of the packs, oldest first. */
+export async function movementsOf(sql: Sql, sugarhouse: string, packs: readonly string[]): Promise<Movement[]> {
+  const rows = await rowsAmong<MovementColumns>(
+    sql,
+    'SELECT * FROM movement WHERE sugarhouse = ? AND lot IN (LIST)',
+    [sugarhouse],
+    packs,
+  );
+  return rows
+    .filter(({ id }) => !isMovedByAction(id))
+    .map(movementFrom)
+    .sort(oldestFirst);
+}
+
+export const oldestFirst = (a: Movement, b: Movement): number =>
+  a.sentUtc < b.sentUtc ? -1 : a.sentUtc > b.sentUtc ? 1 : a.id < b.id ? -1 : 1;
+
+/** Jars that were reported as already gone, oldest first. */
+export async function movementsAlreadyLeft(sql: Sql, sugarhouse: string): Promise<Movement[]> {
+  const rows = await sql.rows<MovementColumns>`SELECT * FROM movement
+    WHERE sugarhouse = ${sugarhouse} AND already_left = 1 ORDER BY sent_utc, id`;
+  return rows.map(movementFrom);
+}
+
+/** Returned jars of which nobody has said yet how they are, oldest first. */
+export async function returnsNotLookedAt(sql: Sql, sugarhouse: string): Promise<Movement[]> {
+  const rows = await sql.rows<MovementColumns>`SELECT * FROM movement
+    WHERE sugarhouse = ${sugarhouse} AND kind = 'returned' AND looked_utc IS NULL ORDER BY sent_utc, id`;
+  return rows.map(movementFrom);
+}
+
+/** Jars that are to move after a moment, oldest first. */
+export async function movementsPlanned(sql: Sql, sugarhouse: string, nowUtc: string): Promise<Movement[]> {
+  const rows = await sql.rows<MovementColumns>`SELECT * FROM movement
+    WHERE sugarhouse = ${sugarhouse} AND sent_utc > ${nowUtc} AND jars > 0 ORDER BY sent_utc, id`;
+  return rows.map(movementFrom);
+}
+
+/** The jars that dispatches of these packs name, by dispatch. */
+export async function codesByMovement(
+  sql: Sql,
+  sugarhouse: string,
+  packs: readonly string[],
+): Promise<Map<string, string[]>> {
+  const rows = await rowsAmong<{ movement: string; jar: string }>(
+    sql,
+    `SELECT movement_jar.movement, movement_jar.jar FROM movement
+       JOIN movement_jar ON movement_jar.sugarhouse = movement.sugarhouse AND movement_jar.movement = movement.id
+     WHERE movement.sugarhouse = ? AND movement.by_codes = 1 AND movement.lot IN (LIST) ORDER BY movement_jar.jar`,
+    [sugarhouse],
+    packs,
+  );
+  const byMovement = new Map<string, string[]>();
+  for (const { movement, jar } of rows) {
+    const codes = byMovement.get(movement);
+    if (codes) codes.push(jar);
+    else byMovement.set(movement, [jar]);
+  }
+  return byMovement;
+}
+
+/** Every jar of the packs, pack by pack in the order given, some packs at a time: memory stays flat at a million. */
+export async function* jarsOfPacks(sql: Sql, sugarhouse: string, packs: readonly string[]): AsyncGenerator<PackedJar> {
+  for (let first = 0; first < packs.length; first += packsAtOnce)
+    yield* await jarsOfSome(sql, sugarhouse, packs.slice(first, first + packsAtOnce));
+}
+
+export interface PackedJar {
+  readonly code: string;
+  readonly pack: string;
+  readonly n: number;
+}
+
+/** So many packs' jars are read together where all of them are asked for. */
+export const packsAtOnce = 50;
+
+/** The jars of a few packs, by pack and number. */
+export const jarsOfSome = (sql: Sql, sugarhouse: string, packs: readonly string[]): Promise<PackedJar[]> =>
+  rowsAmong<PackedJar>(
+    sql,
+    'SELECT code, pack, n FROM jar WHERE sugarhouse = ? AND pack IN (LIST) ORDER BY pack, n',
+    [sugarhouse],
+    packs,
+  );
+
+/** The dispatches that name this very jar, oldest first. */
+export async function movementsOfJar(sql: Sql, sugarhouse: string, jar: string): Promise<Movement[]> {
+  const rows = await sql.rows<MovementColumns>`SELECT movement.* FROM movement_jar
+    JOIN movement ON movement.sugarhouse = movement_jar.sugarhouse AND movement.id = movement_jar.movement
+    WHERE movement_jar.sugarhouse = ${sugarhouse} AND movement_jar.jar = ${jar} ORDER BY sent_utc, movement.id`;
+  return rows.map(movementFrom);
+}
+
+/**
+ * How much of a lot has gone into others or was used up, in millilitres, leaving `except` out. Pans' carry-over is no
+ * draw.
+ */
+export async function drawnFrom(sql: Sql, sugarhouse: string, code: string, except = ''): Promise<number> {
+  const row = await sql.row<{ sum: number | null }>`SELECT SUM(millilitres) AS sum FROM flow
+    WHERE sugarhouse = ${sugarhouse} AND from_lot = ${code} AND into_lot <> ${except} AND kind <> 'carried'`;
+  return Number(row?.sum ?? 0);
+}
+
+export const ofKind = (lots: readonly Lot[], ...kinds: LotKind[]): Lot[] =>
+  lots.filter((lot) => kinds.includes(lot.kind));
+
+export interface FlowColumns {
+  into_lot: string;
+  from_lot: string;
+  kind: Flow['kind'];
+  millilitres: number;
+  typed: string;
+  at_utc: string;
+}
+interface MovementColumns {
+  id: string;
+  lot: string;
+  kind: DispatchKind;
+  jars: number;
+  by_codes: number;
+  sent_at: string;
+  sent_utc: string;
+  sent_to: string;
+  contact: string;
+  already_left: number;
+  laboratory: number;
+  from_returned: number;
+  back_on_shelf: number;
+  looked_utc: string | null;
+}
+
+export const flowFrom = (row: FlowColumns): Flow => ({
+  into: row.into_lot,
+  from: row.from_lot,
+  kind: row.kind,
+  millilitres: row.millilitres,
+  typed: row.typed,
+  atUtc: row.at_utc,
+});
+const movementFrom = (row: MovementColumns): Movement => ({
+  id: row.id,
+  lot: row.lot,
+  kind: row.kind,
+  jars: row.jars,
+  byCodes: row.by_codes === 1,
+  sentAt: row.sent_at,
+  sentUtc: row.sent_utc,
+  to: row.sent_to,
+  contact: row.contact,
+  alreadyLeft: row.already_left === 1,
+  laboratory: row.laboratory === 1,
+  fromReturned: row.from_returned,
+  backOnShelf: row.back_on_shelf,
+  lookedUtc: row.looked_utc ?? undefined,
+});
+
+function itselfFirst(rows: LotColumns[], code: string): Lot[] {
+  const lots = rows.map(lotFrom);
+  return [...lots.filter((lot) => lot.code === code), ...lots.filter((lot) => lot.code !== code)];
+}

@@ -1,0 +1,90 @@
+import type { LotKind, LotState } from '#libs/records/entry.js';
+import { type KeptRecord, type Lot, type LotColumns, lotFrom, type RecordColumns, recordFrom } from './lots.js';
+import { toNumber, type Sql } from '../connection/sql.js';
+
+/** A lot and how much of it has not gone into another yet. */
+export interface LotInHand extends Lot {
+  /** Undefined while nobody has said how much there was. */
+  readonly leftMillilitres: number | undefined;
+}
+
+/** Lots of a kind with what is left of each, newest first. What stayed in the pans was never drawn. */
+export async function lotsInHand(sql: Sql, sugarhouse: string, kind: LotKind, most = 500): Promise<LotInHand[]> {
+  const rows = await sql.rows<DrawnColumns>`SELECT lot.*,
+      (SELECT SUM(flow.millilitres) FROM flow WHERE flow.sugarhouse = lot.sugarhouse AND flow.from_lot = lot.code
+        AND flow.kind <> 'carried') AS drawn
+    FROM lot WHERE lot.sugarhouse = ${sugarhouse} AND lot.kind = ${kind} ORDER BY lot.at_utc DESC, lot.code DESC LIMIT ${most}`;
+  return rows.map(inHand);
+}
+
+/** A lot's row with what was drawn from it; what stayed in the pans was never drawn. */
+export type DrawnColumns = LotColumns & { readonly drawn: number | string | null };
+
+export function inHand(row: DrawnColumns): LotInHand {
+  const lot = lotFrom(row);
+  const left = lot.millilitres === undefined ? undefined : Math.max(0, lot.millilitres - toNumber(row.drawn));
+  return { ...lot, leftMillilitres: left };
+}
+
+/** Lots of a kind since a year with something left of them, or of which nobody said yet how much there was, newest first. */
+export async function lotsWithSomeLeft(
+  sql: Sql,
+  sugarhouse: string,
+  kind: LotKind,
+  sinceYear: number,
+  most = 200,
+): Promise<LotInHand[]> {
+  const rows = await sql.rows<DrawnColumns>`SELECT * FROM (SELECT lot.*,
+      (SELECT SUM(flow.millilitres) FROM flow WHERE flow.sugarhouse = lot.sugarhouse AND flow.from_lot = lot.code
+        AND flow.kind <> 'carried') AS drawn
+    FROM lot WHERE lot.sugarhouse = ${sugarhouse} AND lot.kind = ${kind} AND lot.at_utc >= ${String(sinceYear)}) AS those
+    WHERE millilitres IS NULL OR millilitres - COALESCE(drawn, 0) >= 1 ORDER BY at_utc DESC, code DESC LIMIT ${most}`;
+  return rows.map(inHand);
+}
+
+/** Lots in a state, whatever their kind, newest first. */
+export async function lotsInState(sql: Sql, sugarhouse: string, state: LotState, most = 200): Promise<Lot[]> {
+  const rows = await sql.rows<LotColumns>`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse} AND state = ${state}
+    ORDER BY at_utc DESC, code DESC LIMIT ${most}`;
+  return rows.map(lotFrom);
+}
+
+/** Finished packs that are open or released by a verdict of other rules than these, newest first. */
+export async function packsJudgedOtherwise(sql: Sql, sugarhouse: string, rules: string): Promise<Lot[]> {
+  const rows = await sql.rows<LotColumns>`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse}
+    AND state IN ('open', 'released') AND kind = 'pack' AND jars IS NOT NULL
+    AND (verdict IS NULL OR verdict NOT LIKE ${`%"rules":"${escapeLike(rules)}%`} ESCAPE '!')
+    ORDER BY at_utc DESC, code DESC`;
+  return rows.map(lotFrom);
+}
+
+/** Lots whose code begins with these letters, in any case. */
+export async function lotsBeginning(sql: Sql, sugarhouse: string, letters: string, most = 50): Promise<Lot[]> {
+  const rows = await sql.rows<LotColumns>`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse}
+    AND UPPER(code) LIKE ${`${escapeLike(letters.toUpperCase())}%`} ESCAPE '!' ORDER BY at_utc DESC, code LIMIT ${most}`;
+  return rows.map(lotFrom);
+}
+
+/** Records whose words as typed name this, newest first: a place, a buyer, a supplier, initials, a date. */
+export async function recordsNaming(
+  sql: Sql,
+  sugarhouse: string,
+  words: string,
+  most = 100,
+): Promise<KeptRecord<unknown>[]> {
+  const sought = JSON.stringify(words.toLowerCase()).slice(1, -1);
+  // SQLite knows no small letters but those of English: others may be any letter here and are looked at below.
+  const like = `%${escapeLike(sought).replace(/[^\x20-\x7e]/gu, '_')}%`;
+  const rows = await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse}
+    AND LOWER(typed) LIKE ${like} ESCAPE '!' ORDER BY at_utc DESC, kind, id LIMIT ${most}`;
+  return rows.filter((row) => row.typed.toLowerCase().includes(sought)).map((row) => recordFrom<unknown>(row));
+}
+
+/** Lots of a day, by the date they were written with. */
+export async function lotsOfDay(sql: Sql, sugarhouse: string, day: string): Promise<Lot[]> {
+  const rows = await sql.rows<LotColumns>`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse}
+    AND at_text LIKE ${`${escapeLike(day)}%`} ESCAPE '!' ORDER BY at_utc, code LIMIT 200`;
+  return rows.map(lotFrom);
+}
+
+const escapeLike = (text: string): string => text.replace(/[!%_]/g, (mark) => `!${mark}`);

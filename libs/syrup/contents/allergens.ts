@@ -1,0 +1,109 @@
+import { isBlank, isNone } from '../quantities/plain-answers.js';
+
+/**
+ * Allergens that a place may ask to be named: the nine of the US (Federal Food, Drug, and Cosmetic Act §403(w) and the
+ * FASTER Act of 2021) and the further ones of Canada (Food and Drug Regulations B.01.010.1). All from memory.
+ */
+export const allergenIds = [
+  'milk',
+  'eggs',
+  'fish',
+  'crustaceans',
+  'tree-nuts',
+  'peanuts',
+  'wheat',
+  'soy',
+  'sesame',
+  'mustard',
+  'sulphites',
+  'gluten',
+] as const;
+export type AllergenId = (typeof allergenIds)[number];
+
+/** What a word in a name or an answer says: any one of these has to be answered for. */
+export interface NamedAllergen {
+  readonly word: string;
+  /** Several where the word alone leaves it open: margarine may hold milk or soy. */
+  readonly any: readonly AllergenId[];
+}
+
+/** Allergens that words name, in English and French. What is denied (`dairy-free`, `sans lait`) is not named. */
+export function allergensIn(text: string): NamedAllergen[] {
+  const words = allowed(plain(text));
+  return patterns.flatMap(([any, pattern]) => {
+    const found = pattern.exec(words)?.[0];
+    return found === undefined ? [] : [{ word: found, any }];
+  });
+}
+
+export interface AllergenAnswer {
+  readonly answered: boolean;
+  /** As typed, part by part; empty where none was the answer. */
+  readonly named: readonly string[];
+}
+
+/** What was answered: nothing, none, or names. `not sure` is no answer. */
+export function allergenAnswer(...typed: readonly string[]): AllergenAnswer {
+  const parts = typed.flatMap((each) => each.split(/[;,|]|\band\b|\bet\b/u)).map((part) => part.trim());
+  const answers = parts.filter((part) => !isBlank(part) && !isUnsure(part));
+  const named = answers.filter((part) => !isNone(part) && allowed(plain(part)).trim() !== '');
+  const once = new Map(named.map((part) => [part.toLowerCase(), part]));
+  return { answered: answers.length > 0 && !parts.some(isUnsure), named: [...once.values()] };
+}
+
+/** Made at home, so no bottle says what is in it, and the name doesn't either. */
+export const isHomemade = (name: string): boolean =>
+  /\b(?:home ?made|house ?made|own (?:mix|blend|recipe)|fait(?:e)? maison|maison)\b/u.test(plain(name)) &&
+  plain(name)
+    .replace(
+      /\b(?:home ?made|house ?made|own|mix|blend|recipe|fait(?:e)?|maison|defoamer|anti ?mousse|the|our|a|of|de)\b/gu,
+      ' ',
+    )
+    .trim() === '';
+
+const isUnsure = (answer: string): boolean =>
+  /^(?:unknown|not (?:known|sure|answered|checked)|unsure|don.?t know|inconnu|pas s[uû]r)\??$/iu.test(answer.trim());
+
+/** What is denied, and names that only sound like an allergen, taken out. */
+const allowed = (words: string): string => words.replace(soundsLike, ' ').replace(denied, ' ');
+
+const stem = String.raw`(?:milk|dairy|lait|egg|oeuf|nut|noix|peanut|arachide|soy|soja|wheat|ble|gluten|sesame|lactose|butter|beurre|fish|allergen)e?s?`;
+const denied = new RegExp(
+  String.raw`\b(?:(?:vegan|plant|non dairy|dairy free|vegetal) (?:butter|beurre|margarine)|(?:beurre|margarine) vegetale?|(?:no|non|not|without|free (?:of|from)|sans|pas de|aucune?)(?: any)? ${stem}(?: (?:or|nor|ni|ou|and|et) ${stem})*|${stem} free)\b`,
+  'gu',
+);
+const soundsLike =
+  /\b(?:(?:cocoa|cacao|shea|karite|coco|coconut) (?:butter|milk|cream)|(?:beurre|lait|creme) de (?:cacao|karite|coco)|noix de (?:coco|muscade)|nutmeg|coconuts?|butternut|doughnuts?|milkweed|(?:sunflower|canola|rapeseed) lecithin|lecithine de (?:tournesol|colza|canola)|cream of tartar|creme de tartre)\b/gu;
+
+const patterns: readonly (readonly [readonly AllergenId[], RegExp])[] = [
+  [['peanuts'], /\b(?:peanuts?|groundnuts?|arachides?|cacahuet\w*)\b/u],
+  [
+    ['milk'],
+    /\b(?<!peanut |almond |nut |cashew |arachide )(?:butter|buttermilk|beurre|babeurre|cream|creamers?|creme|milk|lait|dairy|laitiere?s?|whey|petit lait|lactoserum|ghee|casein\w*|half and half|cheese|fromage)\b(?! d (?:arachides?|amandes?))/u,
+  ],
+  [['milk', 'soy'], /\bmargarine\b/u],
+  [['soy', 'eggs'], /\blecithine?s?\b/u],
+  [['soy'], /\b(?:soya?|soja|soybeans?|tofu)\b/u],
+  [
+    ['tree-nuts'],
+    /\b(?:nuts?|tree nuts?|noix|noisettes?|walnuts?|almonds?|amandes?|hazelnuts?|cashews?|cajou|pecans?|pacanes?|pistachios?|pistaches?|macadamias?|brazil nuts?)\b/u,
+  ],
+  [['eggs'], /\b(?:eggs?|oeufs?|albumen)\b/u],
+  [['fish'], /\b(?:fish|poissons?)\b/u],
+  [['crustaceans'], /\b(?:shellfish|crustaceans?|crustaces?|molluscs?|mollusques?|shrimps?|crab)\b/u],
+  [['wheat'], /\b(?:wheat|ble|triticale|froment)\b/u],
+  [['gluten'], /\b(?:gluten|barley|rye|oats?|orge|seigle|avoine)\b/u],
+  [['sesame'], /\b(?:sesame|tahini)\b/u],
+  [['mustard'], /\b(?:mustard|moutarde)\b/u],
+  [['sulphites'], /\b(?:sulph?ites?|sulfites?)\b/u],
+];
+
+/** Lower case, accents off, marks as spaces: `Beurre d’érable` → `beurre d erable`. */
+const plain = (text: string): string =>
+  text
+    .normalize('NFD')
+    .replace(/\p{M}/gu, '')
+    .replace(/œ/giu, 'oe')
+    .toLowerCase()
+    .replace(/[^\p{L}\p{N}]+/gu, ' ')
+    .trim();

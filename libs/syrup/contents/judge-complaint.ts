@@ -1,0 +1,145 @@
+import type { DensityFacts } from '../rules/density-limits.js';
+import { judgeDensity } from '../rules/judge-density.js';
+import type { PlaceRules } from '../labelling/places.js';
+
+/** What the trade sees at a seal, in the order in which it gets worse. */
+export const sealWords = ['held', 'was-loose', 'gone', 'bulging', 'spurting'] as const;
+export const smellWords = ['sound', 'fermented-or-sour', 'off'] as const;
+
+/** A jar that came back, as somebody looked at it. Words of older books are none of these and are not judged. */
+export interface JarBack {
+  readonly seal?: string | undefined;
+  readonly mould?: string | undefined;
+  readonly came?: string | undefined;
+  readonly smell?: string | undefined;
+  readonly density?: DensityFacts | undefined;
+}
+
+/** What follows from one thing that was seen, with its source beside it. */
+export interface Consequence {
+  readonly about: 'seal' | 'mould' | 'smell' | 'density';
+  readonly found: string;
+  readonly words: string;
+  readonly source: string;
+  readonly asks: 'destroy' | 'hold' | 'nothing';
+}
+
+export interface JarBackJudged {
+  readonly asks: Consequence['asks'];
+  readonly consequences: readonly Consequence[];
+  readonly brix: number | null;
+  readonly brixUncertainty: number | null;
+}
+
+/** What seal, mould, smell and density say of the jar, and what they ask of its lot: the gravest of them. */
+export function judgeJarBack(jar: JarBack, place: PlaceRules): JarBackJudged {
+  const density = jar.density && judgeDensity(jar.density, place);
+  const consequences = [
+    ...(jar.mould === 'yes' ? [jar.came === 'opened-warm' ? stoodOpen : mouldy] : []),
+    ...(bySeal[jar.seal ?? ''] ?? []),
+    ...(bySmell[jar.smell ?? ''] ?? []),
+    ...(density?.findings ?? []).flatMap((finding): Consequence[] => [
+      {
+        about: 'density',
+        found: finding.found,
+        words: `Asked ${finding.limit}. ${densityWords[finding.rule] ?? ''}`.trim(),
+        source: finding.source,
+        asks: ['density-too-thin', 'density-measure-again'].includes(finding.rule) ? 'hold' : 'nothing',
+      },
+    ]),
+  ];
+  const asks = (['destroy', 'hold'] as const).find((grave) => consequences.some((each) => each.asks === grave));
+  return {
+    asks: asks ?? 'nothing',
+    consequences,
+    brix: density?.brix ?? null,
+    brixUncertainty: density?.brixUncertainty ?? null,
+  };
+}
+
+const canning = 'general canning rule, from memory';
+const practice = 'common practice, no source';
+
+const mouldy: Consequence = {
+  about: 'mould',
+  found: 'mould',
+  words:
+    'Destroy the jar. The lot is held until other jars of it were looked at and counted. Mouldy syrup is destroyed, never boiled again, and nobody tastes it.',
+  source: 'University of Maine Cooperative Extension (read)',
+  asks: 'destroy',
+};
+
+const stoodOpen: Consequence = {
+  about: 'mould',
+  found: 'mould in a jar that was opened and kept warm',
+  words: 'It grew there: keep syrup cold once it is open. Throw it out, don’t boil it again, and nobody tastes it.',
+  source: practice,
+  asks: 'nothing',
+};
+
+const bySeal: Readonly<Record<string, readonly Consequence[]>> = {
+  'was-loose': [
+    {
+      about: 'seal',
+      found: 'the lid was loose',
+      words:
+        'Air has been in. Hold the lot until the lids of its jars on the shelf are checked: drawn down, not flexing.',
+      source: canning,
+      asks: 'hold',
+    },
+  ],
+  gone: [
+    {
+      about: 'seal',
+      found: 'the seal is gone',
+      words: 'It has stood open. Hold the lot until the lids of its jars on the shelf are checked.',
+      source: canning,
+      asks: 'hold',
+    },
+  ],
+  bulging: [
+    {
+      about: 'seal',
+      found: 'the lid or the jar bulges',
+      words: 'Something in it makes gas. Don’t open it, don’t taste it; set it apart in a bag. Hold the lot.',
+      source: canning,
+      asks: 'hold',
+    },
+  ],
+  spurting: [
+    {
+      about: 'seal',
+      found: 'it spurted when it was opened',
+      words: 'Something in it made gas. Don’t taste it; wash what it touched. Hold the lot.',
+      source: canning,
+      asks: 'hold',
+    },
+  ],
+};
+
+const bySmell: Readonly<Record<string, readonly Consequence[]>> = {
+  'fermented-or-sour': [
+    {
+      about: 'smell',
+      found: 'it smells fermented or sour',
+      words: 'Syrup that is too thin ferments, and so does one whose seal failed. Don’t taste it. Hold the lot.',
+      source: 'O. Reg. 119/11 guidance; UVM Extension (read)',
+      asks: 'hold',
+    },
+  ],
+  off: [
+    {
+      about: 'smell',
+      found: 'it smells off',
+      words: 'Hold it beside the jar kept back: if that one smells the same, it is the lot’s and not the jar’s.',
+      source: practice,
+      asks: 'nothing',
+    },
+  ],
+};
+
+const densityWords: Readonly<Record<string, string>> = {
+  'density-too-thin': 'Syrup that is too thin moulds and ferments. Hold the lot and read the jar kept back.',
+  'density-measure-again': 'Read it again, and the jar kept back. Hold the lot until a second reading passes.',
+  'density-not-read': 'So it says nothing of the syrup: read it again.',
+};

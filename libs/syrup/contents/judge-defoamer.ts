@@ -1,0 +1,95 @@
+import { allergenAnswer, allergensIn, isHomemade, type NamedAllergen } from './allergens.js';
+import { isBlank, isNone } from '../quantities/plain-answers.js';
+import { findingOf } from '../rules/rules.js';
+import type { Finding } from '../rules/verdict.js';
+
+/** A defoamer of a boil, or what a maker of bought syrup answered for theirs. */
+export interface DefoamerFacts {
+  /** `boil 26077A`, `bought syrup R001`. */
+  readonly of: string;
+  /** The record that an answer is written to: `boil/26077A`. */
+  readonly about: string;
+  /** Its names, as typed: with the boil, in its log. */
+  readonly names: readonly string[];
+  /** Every answer that was given for it: with the boil, later by an action. */
+  readonly answers: readonly string[];
+  /** Bought syrup: it is asked whether or not a defoamer is named. */
+  readonly bought?: boolean | undefined;
+  /** What was answered for the same bottle or name before; nobody confirmed it for this boil yet. */
+  readonly before?: { readonly answer: string; readonly where: string } | undefined;
+}
+
+/** Whether the allergens of a defoamer were answered, and whether its name contradicts the answer. */
+export function judgeDefoamer(facts: DefoamerFacts): Finding[] {
+  const used = facts.names.filter((name) => !isNone(name));
+  if (used.length === 0 && !facts.bought) return [];
+  const answer = allergenAnswer(...facts.answers);
+  const isBlankPurchase = facts.bought && used.length === 0 && facts.answers.every(isBlank);
+  if (!answer.answered) return [isBlankPurchase ? notAsked(facts) : notAnswered(facts, used)];
+  const unanswered = contradicting(used, answer.named);
+  if (unanswered.length > 0) return [contradiction(facts, used, unanswered)];
+  const homemade = used.find(isHomemade);
+  return homemade === undefined || answer.named.length > 0 ? [] : [notSaid(facts, homemade)];
+}
+
+/** Allergens of these defoamers: as answered, and as their names say where nobody answered for them yet. */
+export function allergensCarried(defoamers: readonly Pick<DefoamerFacts, 'names' | 'answers'>[]): string[] {
+  const words = defoamers.flatMap(({ names, answers }) => {
+    const { named } = allergenAnswer(...answers);
+    return [...named, ...contradicting(names, named).map(({ any }) => any[0]!.replace('-', ' '))];
+  });
+  return [...new Map(words.map((word) => [word.toLowerCase(), word])).values()];
+}
+
+/** What the names say and no answer covers. */
+function contradicting(names: readonly string[], answered: readonly string[]): NamedAllergen[] {
+  const covered = new Set(answered.flatMap(allergensIn).flatMap(({ any }) => any));
+  return names.flatMap(allergensIn).filter(({ any }) => !any.some((id) => covered.has(id)));
+}
+
+const asked = 'the allergens of a defoamer answered, “none” where it has none';
+
+/**
+ * Bought syrup of which nobody wrote what its maker used: not recorded, and said so. It holds nothing, for no defoamer is
+ * known of.
+ */
+function notAsked({ of, about }: DefoamerFacts): Finding {
+  return findingOf('bought-syrup-allergens', {
+    limit: 'what its maker answered about the allergens of their defoamer',
+    found: `${of}: not recorded. Ask who made it, and write the answer with the receipt; “none” is an answer`,
+    about,
+  });
+}
+
+function notAnswered({ of, about, answers, before }: DefoamerFacts, used: readonly string[]): Finding {
+  const typed = answers.find((each) => !isBlank(each));
+  const what = used.length > 0 ? `defoamer ${used.join(', ').trim()}` : 'its defoamer';
+  return findingOf('defoamer-allergens', {
+    limit: asked,
+    found: `${of}: ${what}, allergens ${typed === undefined ? 'not answered' : `“${typed.trim()}”`}`,
+    about,
+    wayOut: before
+      ? `${before.where} it was answered “${before.answer}”. If it is the same bottle, confirm it for this boil; else read the label of the bottle.`
+      : 'Read the label of the bottle and write the answer; “none” is an answer.',
+  });
+}
+
+function contradiction({ of, about, answers }: DefoamerFacts, used: readonly string[], of_: readonly NamedAllergen[]) {
+  const said = answers.filter((each) => !isBlank(each)).join(', ');
+  const means = [...new Set(of_.map(({ any }) => any.map((id) => id.replace('-', ' ')).join(' or ')))].join(', ');
+  return findingOf('allergen-contradiction', {
+    limit: 'the allergens answered are those that the name of the defoamer says',
+    found: `${of}: defoamer ${used.join(', ').trim()}, allergens “${said}”, but ${of_.map(({ word }) => word).join(', ')} says ${means}`,
+    about,
+    wayOut: `Answer ${means}, and print new labels; or correct the name of the defoamer where another was used.`,
+  });
+}
+
+function notSaid({ of, about }: DefoamerFacts, name: string): Finding {
+  return findingOf('defoamer-allergens', {
+    limit: asked,
+    found: `${of}: defoamer ${name.trim()}: what is in it is not written, so “none” can’t be checked`,
+    about,
+    wayOut: 'Write what it is made of with the name, such as “homemade: sunflower oil”, or the allergens it has.',
+  });
+}

@@ -1,0 +1,105 @@
+import { notRinsed, waterFailed } from './cleaning-words.js';
+import type { PlaceRules } from '../labelling/places.js';
+import { findingOf } from '../rules/rules.js';
+import type { Finding } from '../rules/verdict.js';
+
+interface Noted {
+  readonly id: string;
+  readonly atUtc: string;
+}
+export interface CleaningNoted extends Noted {
+  readonly what: string;
+  readonly wasRinsed: string;
+  readonly rinsed: string;
+}
+export interface WaterTested extends Noted {
+  readonly source: string;
+  readonly bacteria: string;
+  readonly result: string;
+}
+export interface LeadTested extends Noted {
+  /** The lot that was tested, or blank where a piece of equipment was. */
+  readonly lot: string;
+  readonly equipment: string;
+  readonly typed: string;
+  readonly ppb: number;
+}
+
+/** What stood in the book when a boil began, oldest first. */
+export interface EquipmentFacts {
+  readonly boil: string;
+  readonly cleanings: readonly CleaningNoted[];
+  readonly waterTests: readonly WaterTested[];
+  readonly leadTests: readonly LeadTested[];
+  readonly place: Pick<PlaceRules, 'lead' | 'name'>;
+}
+
+/** Questions that hold a boil, and its packs, until somebody says why it may go: each names the record that asks. */
+export function judgeEquipment({ boil, cleanings, waterTests, leadTests, place }: EquipmentFacts): Finding[] {
+  const limit = place.lead;
+  return [
+    ...lastOfEach(cleanings, ({ what }) => what)
+      .filter(({ wasRinsed, rinsed }) => notRinsed(wasRinsed, rinsed))
+      .map(({ id, what }) =>
+        ask(
+          `boil ${boil} began after cleaning ${id} of ${what.trim()}, which was not rinsed`,
+          'did sap or syrup touch it before it was rinsed',
+          `cleaning/${id}`,
+        ),
+      ),
+    ...lastOfEach(waterTests, ({ source }) => source)
+      .filter(({ bacteria, result }) => waterFailed(bacteria, result))
+      .map(({ id, source, result }) =>
+        ask(
+          `boil ${boil} began after water test ${id} of ${source.trim()} found “${result.trim()}”`,
+          'did that water touch anything that syrup touches after it was boiled',
+          `water-test/${id}`,
+        ),
+      ),
+    ...(limit
+      ? lastOfEach(
+          leadTests.filter(({ lot }) => lot === ''),
+          ({ equipment }) => equipment,
+        )
+          .filter(({ ppb }) => ppb > limit.ppb)
+          .map(({ id, equipment, typed }) =>
+            ask(
+              `boil ${boil} began after lead test ${id} of ${equipment.trim()} read ${typed}, over the ${limit.ppb} ppb of ${place.name}`,
+              'did it go through it',
+              `lead-test/${id}`,
+            ),
+          )
+      : []),
+  ];
+}
+
+/** The newest lead test of a lot itself, where the place has a limit that was read. */
+export function judgeLead(
+  lot: string,
+  tests: readonly LeadTested[],
+  place: Pick<PlaceRules, 'lead' | 'name' | 'authority'>,
+): Finding[] {
+  const last = tests.filter((each) => each.lot === lot).at(-1);
+  if (!last || !place.lead || last.ppb <= place.lead.ppb) return [];
+  return [
+    findingOf('lead-over-limit', {
+      limit: `no more than ${place.lead.ppb} ppb of lead in ${place.name}`,
+      found: `lead test ${last.id} of ${lot} read ${last.typed}`,
+      source: place.lead.source,
+      wayOut: `Test it again; or ask ${place.authority[0]?.name ?? 'the authority'}, and an owner releases it with the answer; or destroy it.`,
+    }),
+  ];
+}
+
+/** The last that was noted of each thing: a later good one answers for what comes after it. */
+function lastOfEach<N extends Noted>(noted: readonly N[], of: (each: N) => string): N[] {
+  return [...new Map(noted.map((each) => [of(each).trim().toLowerCase(), each])).values()];
+}
+
+const ask = (found: string, question: string, about: string): Finding =>
+  findingOf('equipment-question', {
+    limit: 'rinsed equipment, water without coliform, no part over the limit of lead',
+    found: `${found}: ${question}?`,
+    about,
+    wayOut: 'Where it didn’t, or was put right before, release the boil with that reason; its packs go with it.',
+  });

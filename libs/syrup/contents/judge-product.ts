@@ -1,0 +1,101 @@
+import { isBlank } from '../quantities/plain-answers.js';
+import type { PlaceRules } from '../labelling/places.js';
+import { findingOf } from '../rules/rules.js';
+import type { Finding } from '../rules/verdict.js';
+
+/** What is in the jar. Blank is pure maple syrup, the one product that the rules of this book are about. */
+export const products = [
+  'maple-syrup',
+  'infused',
+  'flavoured',
+  'barrel-aged',
+  'cream',
+  'butter',
+  'candy',
+  'sugar',
+  'below-density',
+  'other',
+] as const;
+export type OtherProduct = Exclude<(typeof products)[number], 'maple-syrup'>;
+
+/**
+ * Which product the words name; undefined is pure maple syrup. Words that name none of the others and say more than
+ * "pure maple syrup" and its grades are `other`: what isn't known to be syrup is not judged as if it were.
+ */
+export function otherProductOf(typed: string): OtherProduct | undefined {
+  if (isBlank(typed)) return undefined;
+  const words = plain(typed);
+  const named = byWords.find(([, pattern]) => pattern.test(words));
+  if (named) return named[0];
+  return /\b(?:syrup|sirop)\b/u.test(words) && words.replace(syrupWords, ' ').trim() === '' ? undefined : 'other';
+}
+
+/** Where somebody poured from a pack of another product, what they filled is that product too. */
+export interface ProductFacts {
+  /** As typed with the pack; blank is pure maple syrup. */
+  readonly product: string;
+  /** Packs that it was poured from, with what they hold. */
+  readonly pouredFrom: readonly { readonly lot: string; readonly product: string }[];
+  readonly place: Pick<PlaceRules, 'authority'>;
+}
+
+/** A hold where the jar holds anything but pure maple syrup: these rules don't judge it, an authority has to be asked. */
+export function judgeProduct({ product, pouredFrom, place }: ProductFacts): Finding[] {
+  const own = otherProductOf(product);
+  const from = pouredFrom.find((each) => otherProductOf(each.product) !== undefined);
+  const kind = own ?? (from && otherProductOf(from.product));
+  if (kind === undefined) return [];
+  const name = own ? product.trim() : `poured from ${from?.lot}, which is ${from?.product.trim()}`;
+  return [
+    findingOf('outside-these-rules', {
+      limit: 'pure maple syrup; for anything else these rules give no verdict and the book prints no syrup label',
+      found: `product: ${name}. ${sentences[kind]}`,
+      wayOut: `Ask ${place.authority[0]?.name ?? 'the authority for food in your place'} what it needs; then an owner releases it with whom you asked, when, and the answer. Or keep it at home.`,
+    }),
+  ];
+}
+
+/** What each kind brings that a fill temperature and a density don't show: the usual cautions, from memory. */
+const sentences: Readonly<Record<OtherProduct, string>> = {
+  infused:
+    'What was steeped in it (herbs, spices, fruit, garlic) brings water, spores and perhaps allergens that hot filling is not shown to deal with.',
+  flavoured: 'What was added to it changes its water, its acid and its allergens; a density doesn’t judge the mixture.',
+  'barrel-aged':
+    'A barrel gives water, alcohol and whatever it held before; a density read before the barrel says nothing of the syrup after it.',
+  cream:
+    'Maple cream is stirred as it cools and filled cool: it keeps by how little water is free in it, which this book doesn’t measure.',
+  butter:
+    'Maple butter or spread is stirred as it cools and filled cool: it keeps by how little water is free in it, which this book doesn’t measure.',
+  candy: 'Maple candy keeps by how little water is free in it, which this book doesn’t measure.',
+  sugar: 'Maple sugar keeps by how dry it is, which this book doesn’t measure.',
+  'below-density':
+    'Below the least density of the place it is not maple syrup by that standard, and thin syrup moulds and ferments.',
+  other: 'The book knows nothing of how it is made or how it keeps.',
+};
+
+/** The first that matches counts, so `butter` as a flavour is looked for after what is done to the syrup. */
+const byWords: readonly (readonly [OtherProduct, RegExp])[] = [
+  ['infused', /\b(?:infus\w*|steeped|mace\w*)\b/u],
+  ['barrel-aged', /\b(?:barrel\w*|barrique\w*|fut|bourbon|whisk\w*|rum|rhum|oak|chene)\b/u],
+  [
+    'flavoured',
+    /\b(?:flavou?r\w*|aromatis\w*|parfum\w*|vanil\w*|cinnamon|cannelle|ginger|gingembre|coffee|cafe|chil[il]i?\w*|smoked|fume\w*)\b/u,
+  ],
+  ['cream', /\b(?:cream\w*|creme|spread|tartinade)\b/u],
+  ['butter', /\b(?:butter|beurre)\b/u],
+  ['candy', /\b(?:cand(?:y|ies)|bonbons?|taffy|tire|caramels?|fudge)\b/u],
+  ['sugar', /\b(?:sugar|sucre)\b/u],
+  ['below-density', /\b(?:below|under|thin|light) ?density\b|\bsous la densite\b/u],
+];
+
+const syrupWords =
+  /\b(?:100|pure?s?|maple|syrup|sirop|d|erable|de|grade|a|golden|amber|dark|very|delicate|rich|robust|strong|taste|colou?r|canada|us|organic|bio|biologique|and|the|of|single|dore|ambre|fonce|tres)\b/gu;
+
+/** Lower case, accents off, hyphens and marks as spaces: `Sirop d’érable` → `sirop d erable`. */
+const plain = (text: string): string =>
+  text
+    .normalize('NFD')
+    .replace(/\p{M}/gu, '')
+    .toLowerCase()
+    .replace(/[^\p{L}\p{N}]+/gu, ' ')
+    .trim();

@@ -1,0 +1,137 @@
+import { findingOf } from '../rules/rules.js';
+import { type SpoilageSign, spoilageIn } from './spoilage-words.js';
+import type { Finding } from '../rules/verdict.js';
+
+/** How a jar came back; a jar that stood open and warm grows its own mould. */
+export const cameWords = ['sealed', 'opened-cold', 'opened-warm'] as const;
+export const mouldWords = ['no', 'yes', 'not-known'] as const;
+
+/** Somebody looked at a jar, or wrote of the syrup: a complaint, a pack's looks, an action, a boil's note. */
+export interface LookedAt {
+  /** The record it stands in: `complaint/C1`. */
+  readonly about: string;
+  /** As a sentence names it: `complaint C1`. */
+  readonly where: string;
+  /** Its place in the record log: an inspection counts for what was written before it. */
+  readonly seq: number;
+  /** Answered: yes, no, not known; blank or absent where nobody answered. */
+  readonly mould?: string | undefined;
+  readonly came?: string | undefined;
+  /** The jar, where it is known: two reports of one jar are one jar. */
+  readonly jar?: string | undefined;
+  /** Other signs that were answered as seen: `seal bulging`. */
+  readonly seen?: readonly string[] | undefined;
+  /** Signs that somebody answered for by looking, so that words of them ask nothing. */
+  readonly answeredFor?: readonly SpoilageSign[] | undefined;
+  readonly texts: readonly string[];
+}
+
+/** Jars of the lot that were looked at and counted. */
+export interface JarsLookedAt {
+  readonly seq: number;
+  readonly mouldy: number;
+  readonly sound: number;
+}
+
+/** Counts for what was written before it; `question` is what the finding said. */
+export interface SpoilageAnswer {
+  readonly question: string;
+  readonly answer: string;
+  readonly seq: number;
+}
+
+export interface SpoilageFacts {
+  readonly lookedAt: readonly LookedAt[];
+  readonly inspections: readonly JarsLookedAt[];
+  /** Answers to questions, oldest first. */
+  readonly answers: readonly SpoilageAnswer[];
+  /** Jars of the lot that were destroyed. */
+  readonly destroyed: number;
+  /** Other packs of the same boils with mouldy jars that came sealed. */
+  readonly sisters: readonly { readonly lot: string; readonly mouldy: number; readonly seq: number }[];
+}
+
+/** Signs of spoilage hold until other jars were looked at; words of it ask, and hold until somebody answers. */
+export function judgeSpoilage(facts: SpoilageFacts): Finding[] {
+  const signs: LookedAt[] = [];
+  const other: Finding[] = [];
+  for (const each of facts.lookedAt) {
+    const asked = questionOf(each);
+    const answer = facts.answers.findLast(({ question, seq }) => question === asked && seq > each.seq)?.answer;
+    const seen = each.mould === 'yes' || (each.seen ?? []).length > 0 || (asked !== undefined && answer === 'yes');
+    if (each.came === 'opened-warm') other.push(...(seen || asked !== undefined ? [stoodOpen(each)] : []));
+    else if (seen) signs.push(each);
+    else if (asked !== undefined && answer !== 'no') other.push(question(each, asked));
+  }
+  return [...spoiled(facts, signs), ...other];
+}
+
+/** What is asked of it, in words that stay the same while the record does; undefined where nothing is. */
+function questionOf({ where, mould, answeredFor = [], texts }: LookedAt): string | undefined {
+  if (mould === 'not-known') return `${where}: whether it is mould is not known`;
+  const answered: readonly SpoilageSign[] = mould === 'no' || mould === 'yes' ? [...answeredFor, 'mould'] : answeredFor;
+  const words = texts.flatMap(spoilageIn).filter(({ sign }) => !answered.includes(sign));
+  if (words.length === 0) return undefined;
+  return `${where} says ${[...new Set(words.map(({ word }) => `“${word}”`))].join(', ')}`;
+}
+
+function spoiled(facts: SpoilageFacts, signs: readonly LookedAt[]): Finding[] {
+  const ofSisters = facts.sisters.reduce((sum, { mouldy }) => sum + mouldy, 0);
+  if (signs.length === 0 && ofSisters < 2) return [];
+  const what =
+    signs.length > 0
+      ? `mould or another sign of spoilage: ${signs.map(signSaid).join('; ')}`
+      : `${ofSisters} mouldy jars that came sealed, of the same boil: ${facts.sisters.map(({ lot }) => lot).join(', ')}`;
+  const newest = Math.max(...(signs.length > 0 ? signs : facts.sisters).map(({ seq }) => seq));
+  const looked = facts.inspections.findLast(({ seq }) => seq >= newest);
+  if (!looked)
+    return [
+      findingOf('mould', {
+        limit: 'no mould, gas or fermentation; where there was, other jars looked at and counted',
+        found: what,
+        wayOut:
+          'Look at other jars of it, against the light and at the lid, and write how many were mouldy and how many sound (a corrective action, about 20 min). Mouldy syrup is destroyed, never released.',
+      }),
+    ];
+  const said = `${looked.mouldy + looked.sound} other jars looked at: ${looked.mouldy} mouldy, ${looked.sound} sound`;
+  if (facts.destroyed < looked.mouldy)
+    return [
+      findingOf('mould', {
+        limit: 'every mouldy jar destroyed',
+        found: `${what}; ${said}; ${facts.destroyed} destroyed`,
+        wayOut: `Destroy the ${looked.mouldy} mouldy jars and write them as sent out, kind destroyed. Mouldy syrup is destroyed, never released.`,
+      }),
+    ];
+  return [
+    findingOf('mould-looked-at', {
+      limit: 'a release that says what the cause was',
+      found: `${what}; ${said}`,
+      wayOut: 'Release the sound jars with the cause; where you don’t know it, destroy them.',
+    }),
+  ];
+}
+
+const signSaid = ({ where, mould, came, seen = [] }: LookedAt): string =>
+  [
+    where,
+    ...(mould === 'yes' ? ['mould'] : []),
+    ...seen,
+    ...(came ? [`came ${came.replace('-', ' and kept ')}`] : []),
+  ].join(', ');
+
+function question({ about }: LookedAt, asked: string): Finding {
+  return findingOf('spoilage-question', {
+    limit: 'words of mould, gas or fermentation answered: yes or no',
+    found: asked,
+    about,
+    wayOut:
+      'Look at the jar and answer. “No” is one tap and needs no release; “yes” holds it until other jars were looked at.',
+  });
+}
+
+function stoodOpen({ where }: LookedAt): Finding {
+  return findingOf('mould-opened-warm', {
+    limit: 'kept cold once it is opened',
+    found: `${where}: the jar had been open and kept warm, where syrup grows its own mould`,
+  });
+}

@@ -1,0 +1,104 @@
+import { trueBrix } from '../science/corrected.js';
+import { volumeSaid } from '../rules/judge-boils.js';
+import type { DensityReading } from '../quantities/quantities.js';
+import { findingOf } from '../rules/rules.js';
+import { rounded } from '../quantities/decimal-text.js';
+import { sucroseDensity } from '../science/sucrose.js';
+import type { Finding } from '../rules/verdict.js';
+
+/** Sap or bought sap or syrup that went into a boil. */
+export interface SugarInput {
+  readonly millilitres: number;
+  /** As it was read; absent where it was not. */
+  readonly sugar?: DensityReading | undefined;
+  /** Bought: it may have been syrup, so unread it could hold any sugar. */
+  readonly bought: boolean;
+}
+
+export interface BoilSugar {
+  readonly lot: string;
+  readonly inputs: readonly SugarInput[];
+  /** The sap boiled as written for the whole boil, and its sugar. */
+  readonly sapMl?: number | undefined;
+  readonly sapSugar?: DensityReading | undefined;
+  /** Sweet that an earlier boil left in the pans: how much sugar is in it nobody knows. */
+  readonly sweetCarriedIn: boolean;
+  /** Absent while the boil is going. */
+  readonly syrupMl?: number | undefined;
+  /** The least density of the place: what was made holds at least that. */
+  readonly leastBrix: number;
+  readonly litres: boolean;
+}
+
+/** Measuring sap by the stick and sugar by a hydrometer in cold sap: common practice, no source. */
+const forMeasuring = 1.2;
+/** No membrane of a sugarhouse gives sweeter sap: common practice, no source. It bounds sap whose sugar was not read. */
+const sweetestSapBrix = 40;
+
+/**
+ * More sugar in the syrup than came in, by over 20 %. Judged where the sugar of every input was read; sap whose sugar
+ * was not read counts as sweeter than any, so that only what could not come of it is asked about. Where two readings
+ * differ the sweeter counts.
+ */
+export function judgeSugar(boil: BoilSugar): Finding[] {
+  const { syrupMl, leastBrix, litres } = boil;
+  if (!syrupMl || boil.sweetCarriedIn) return [];
+  const sap = sapOf(boil);
+  if (!sap) return [];
+  const cameIn = sap.reduce((grams, each) => grams + sugarGrams(each.millilitres, each.brix), 0);
+  const made = sugarGrams(syrupMl, leastBrix);
+  if (made <= cameIn * forMeasuring) return [];
+  const couldBe = (syrupMl * cameIn) / made;
+  const said = (millilitres: number) => volumeSaid(millilitres, litres);
+  const sapMl = sap.reduce((sum, each) => sum + each.millilitres, 0);
+  const inAll = `${said(sapMl)} of ${describedSap(sap)}`;
+  return [
+    findingOf('more-sugar-than-came-in', {
+      limit: `no more than ${said(couldBe * forMeasuring)} of syrup from ${inAll}: the sugar of ${said(couldBe)} at ${leastBrix.toFixed(1)} °Bx, and 20 % for measuring`,
+      found: `boil ${boil.lot}: ${said(syrupMl)} of syrup from ${inAll}. Was sweet left from the last boil in the pans, or is one of the amounts wrong?`,
+      wayOut:
+        'Add the sweet left from the last boil (carried from), or correct the amount of sap, its sugar or the syrup. ' +
+        'If the numbers are right, a maker may release the boil and say why.',
+    }),
+  ];
+}
+
+interface Sap {
+  readonly millilitres: number;
+  readonly brix: number;
+  readonly isRead: boolean;
+}
+
+/** What came in, each with the sugar it counts for; undefined where that could be any, or where no amount is known. */
+function sapOf({ inputs, sapMl, sapSugar }: BoilSugar): readonly Sap[] | undefined {
+  const ofBoil = sapSugar && trueBrix(sapSugar);
+  const sap: Sap[] = [];
+  for (const { millilitres, sugar, bought } of inputs) {
+    const read = [sugar && trueBrix(sugar), ofBoil].filter((brix) => brix !== undefined);
+    if (bought && (sugar === undefined || trueBrix(sugar) === undefined)) return undefined;
+    sap.push({
+      millilitres,
+      brix: read.length > 0 ? Math.max(...read) : sweetestSapBrix,
+      isRead: read.length > 0,
+    });
+  }
+  const listed = sap.reduce((sum, each) => sum + each.millilitres, 0);
+  // The sap boiled may be more than the gatherings named: the rest is sap too.
+  const beside = (sapMl ?? 0) - listed;
+  if (beside > 0.5) sap.push({ millilitres: beside, brix: ofBoil ?? sweetestSapBrix, isRead: ofBoil !== undefined });
+  const isAmountUnknown = sapMl === undefined && inputs.some(({ millilitres }) => millilitres === 0);
+  return sap.length === 0 || isAmountUnknown ? undefined : sap;
+}
+
+/** `sap at 2.1 °Bx`; where there are several, from the thinnest to the sweetest. */
+function describedSap(sap: readonly Sap[]): string {
+  const read = sap.filter(({ isRead }) => isRead).map(({ brix }) => brix);
+  const [least, most] = [Math.min(...read), Math.max(...read)].map((brix) => rounded(brix, 1));
+  const sugar = least === most ? `sap at ${most} °Bx` : `sap at ${least} to ${most} °Bx`;
+  const unread = `sap whose sugar was not read, counted as ${sweetestSapBrix} °Bx`;
+  if (read.length === 0) return unread;
+  return read.length === sap.length ? sugar : `${sugar} and ${unread}`;
+}
+
+const sugarGrams = (millilitres: number, brix: number): number =>
+  (millilitres / 1000) * sucroseDensity(brix, 20) * (brix / 100);

@@ -1,0 +1,69 @@
+import type { Temperature } from '../quantities/quantities.js';
+import { allowedErrorCelsius } from './thermometer-check.js';
+
+/** Where the temperature came from that an instrument should have read. */
+export type ShouldFrom = 'typed' | 'ice' | 'pressure' | 'elevation';
+
+/** A check of an instrument as it was written down. */
+export interface InstrumentChecked {
+  readonly id: string;
+  readonly atMs: number;
+  /** The day of it as written, for sentences. */
+  readonly day?: string | undefined;
+  /** Ice, boiling water, a reference: one says nothing of the other. */
+  readonly how?: string | undefined;
+  readonly should?: Temperature | undefined;
+  readonly shouldFrom?: ShouldFrom | undefined;
+  readonly reads?: Temperature | undefined;
+  /** The maker's own word. A yes doesn't outweigh two temperatures that disagree. */
+  readonly fit?: 'yes' | 'no' | undefined;
+  /** What was done about it, in words. */
+  readonly done?: string | undefined;
+}
+
+/** Whether it was found right or wrong; undefined where neither the word nor both temperatures were written. */
+export function foundRight({ should, reads, fit }: InstrumentChecked): boolean | undefined {
+  if (fit === 'no') return false;
+  if (should && reads) return Math.abs(should.celsius - reads.celsius) <= allowedErrorCelsius + 1e-9;
+  return fit === 'yes' ? true : undefined;
+}
+
+/** °C to add to what it showed at this check; undefined without both temperatures. */
+export const offsetOf = ({ should, reads }: InstrumentChecked): number | undefined =>
+  should && reads ? should.celsius - reads.celsius : undefined;
+
+/** Said to have been set right: the checks before and after it then say nothing of how steady the instrument is. */
+export const wasAdjusted = ({ done }: InstrumentChecked): boolean =>
+  /adjust|calibrat|\bset\b|\breset|repair|mended|battery|nut turned|replac|ajust|étalonn|répar|réglé/iu.test(
+    done ?? '',
+  );
+
+/** Said to be out of use from then on. */
+export const wasRetired = ({ done }: InstrumentChecked): boolean =>
+  /not used (?:again|any ?more)|out of use|taken off|retired|thrown|discard|binned|plus utilis|jeté|hors d[’']usage/iu.test(
+    done ?? '',
+  );
+
+/**
+ * The checks that count, oldest first. Elevation alone ignores the day's weather (about 0.85 °F for half an inch of
+ * mercury), so a boiling check that rests on it is replaced by the next one with the day's pressure or a typed value,
+ * unless the instrument was adjusted in between.
+ */
+export function checksThatCount(checks: readonly InstrumentChecked[]): InstrumentChecked[] {
+  const inOrder = [...checks].sort((a, b) => a.atMs - b.atMs);
+  return inOrder.filter((check, index) => {
+    if (foundRight(check) === undefined) return false;
+    if (check.shouldFrom !== 'elevation' || wasAdjusted(check)) return true;
+    return !inOrder
+      .slice(index + 1)
+      .some((later) => isBoiling(later) && later.shouldFrom !== 'elevation' && offsetOf(later) !== undefined);
+  });
+}
+
+const isBoiling = ({ how }: InstrumentChecked): boolean => how === 'boiling-water';
+
+/** The point of the scale that a check speaks of: ice, boiling water, or a reference by its own temperature. */
+export function pointOf({ how, should }: InstrumentChecked): string {
+  if (how !== 'reference') return how ?? '';
+  return `reference ${should ? Math.round(should.celsius / 10) : ''}`;
+}

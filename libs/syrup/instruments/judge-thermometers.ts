@@ -1,0 +1,67 @@
+import { named, readLow, readsInWords } from './suspect-reading.js';
+import { coldestInJar, type JudgedReading, readingInWords } from '../rules/judge-reading.js';
+import { findingOf } from '../rules/rules.js';
+import type { Thermometer } from './thermometers.js';
+import type { Finding } from '../rules/verdict.js';
+
+/** Two degrees Fahrenheit: as far as a thermometer may be out and still be found right. */
+const nearF = 2;
+
+/** What the checks of the thermometers that read a pack ask for, without holding it. */
+export function judgeThermometers(readings: readonly JudgedReading[], thermometers: readonly Thermometer[]): Finding[] {
+  return [...nearLimit(readings), ...foundLow(readings), ...notChecked(readings, thermometers)];
+}
+
+function nearLimit(readings: readonly JudgedReading[]): Finding[] {
+  const near = readings.filter(
+    ({ by, unit, degrees, outcome }) =>
+      outcome === 'hot enough' &&
+      by !== undefined &&
+      !by.isAssumed &&
+      !by.thermometer.checkedThisSeason &&
+      degrees - coldestInJar[unit] < (unit === 'F' ? nearF : nearF / 1.8),
+  );
+  const [nearest] = [...near].sort((a, b) => a.celsius - b.celsius);
+  if (!nearest?.by) return [];
+  return [
+    findingOf('thermometer-near-limit', {
+      limit: 'within 2 °F above the limit only by a thermometer that was checked this season',
+      found: `${readingInWords(nearest, readings.length)}, by ${nearest.by.thermometer.id}, which nobody checked this season: check it in ice and in boiling water before any of it goes out`,
+    }),
+  ];
+}
+
+function foundLow(readings: readonly JudgedReading[]): Finding[] {
+  const low = new Map<string, string>();
+  for (const reading of readings) {
+    const check = readLow(reading);
+    if (check && reading.by) low.set(check.id, `${reading.by.thermometer.id} ${readsInWords(check)} (${named(check)})`);
+  }
+  if (low.size === 0) return [];
+  return [
+    findingOf('thermometer-read-low', {
+      limit: 'within 2 °F of what it should read',
+      found: `${[...low.values()].join('; ')}: the jars were hotter than was read; adjust it or use another`,
+    }),
+  ];
+}
+
+/** By instrument: a check of another one clears nothing. */
+function notChecked(readings: readonly JudgedReading[], thermometers: readonly Thermometer[]): Finding[] {
+  const ids = [
+    ...new Set(
+      readings.flatMap(({ by }) =>
+        by && !by.isAssumed && !by.thermometer.checkedThisSeason ? [by.thermometer.id] : [],
+      ),
+    ),
+  ];
+  const isUnnamed = readings.length === 0 || readings.some(({ by }) => !by || by.isAssumed);
+  const noneChecked = !thermometers.some((each) => each.checkedThisSeason);
+  if (ids.length === 0 && !(isUnnamed && noneChecked)) return [];
+  return [
+    findingOf('thermometer-not-checked', {
+      limit: 'checked this season in ice (32 °F or 0 °C) and in boiling water',
+      found: `no check of ${ids.length > 0 ? `thermometer ${ids.join(', ')}` : 'the thermometer'} this season`,
+    }),
+  ];
+}

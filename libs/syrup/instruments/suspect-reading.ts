@@ -1,0 +1,107 @@
+import {
+  checksThatCount,
+  foundRight,
+  type InstrumentChecked,
+  offsetOf,
+  pointOf,
+  wasAdjusted,
+} from './instrument-checks.js';
+import { coldestInJar, corrected, type JudgedReading, offsetInWords } from '../rules/judge-reading.js';
+import { correctionBy } from './thermometer-correction.js';
+import { momentOf } from './thermometers.js';
+
+/** Two checks of one point that differ by more than this show an erratic thermometer; on one day, by more than half of it. */
+const erraticC = 4 / 1.8;
+export const erraticSource =
+  'two checks that differ by more than 4 °F, or by more than 2 °F on one day: common practice, no source';
+
+export interface Doubtful {
+  /** `by T1, which was found wrong by an unknown amount (check C7, 2026-03-22)` */
+  readonly words: string;
+}
+
+/**
+ * Whether a check makes a reading that passes unreliable: its thermometer was found wrong by an unknown amount, or
+ * erratic, between the last good check of that point and the next one; or a bad check at or after the reading, before
+ * which no good one came, read so high that the reading would be too cold.
+ */
+export function unreliable({ fill, by, unit }: JudgedReading): Doubtful | undefined {
+  if (!by) return undefined;
+  const atMs = momentOf(fill);
+  const { id, checks } = by.thermometer;
+  const counting = checksThatCount(checks);
+  const who = by.isAssumed ? `by a thermometer taken to be ${id}` : `by ${id}`;
+  const unknown = counting.find((each) => isOfUnknownAmount(each) && isWithin(windowOf(each, counting), atMs));
+  if (unknown) return { words: `${who}, found wrong by an unknown amount (${named(unknown)})` };
+  const pair = erraticPairs(counting).find(([first, second]) => isWithin(pairWindow(first, second, counting), atMs));
+  if (pair)
+    return {
+      words: `${who}, which reads erratically (${pair.map((each) => `${readsInWords(each)}, ${named(each)}`).join('; ')})`,
+    };
+  const high = counting.find((each) => {
+    if (foundRight(each) !== false || each.atMs < atMs || !isWithin(windowOf(each, counting), atMs)) return false;
+    const offsetC = correctionBy(each, counting, { atMs, celsius: fill.temperature.celsius }) ?? 0;
+    return corrected(fill.temperature.degrees, unit, offsetC) < coldestInJar[unit];
+  });
+  return high && { words: `${who}, which ${readsInWords(high)} (${named(high)})` };
+}
+
+/** A bad check around a reading by which the instrument read low there: the jar was hotter than was read. */
+export function readLow({ fill, by }: JudgedReading): InstrumentChecked | undefined {
+  if (!by || by.offsetC <= 0) return undefined;
+  const counting = checksThatCount(by.thermometer.checks);
+  return counting.find(
+    (each) =>
+      foundRight(each) === false && (offsetOf(each) ?? 0) > 0 && isWithin(windowOf(each, counting), momentOf(fill)),
+  );
+}
+
+export const named = ({ id, day }: InstrumentChecked): string => `check ${id}${day ? `, ${day}` : ''}`;
+
+export function readsInWords(check: InstrumentChecked): string {
+  const offsetC = offsetOf(check);
+  if (offsetC === undefined) return foundRight(check) === false ? 'wrong' : 'right';
+  return Math.abs(offsetC) < 1e-9 ? 'read right' : `read ${offsetInWords(offsetC, check.should?.unit ?? 'F')}`;
+}
+
+interface Window {
+  readonly afterMs: number;
+  readonly untilMs: number;
+}
+const isWithin = ({ afterMs, untilMs }: Window, atMs: number): boolean =>
+  atMs > afterMs && (atMs < untilMs || untilMs === Infinity);
+
+const isOfUnknownAmount = (check: InstrumentChecked): boolean =>
+  foundRight(check) === false && offsetOf(check) === undefined;
+
+/**
+ * From the last good check of the same point before a bad one to the next good one. What was read after the bad check
+ * with an instrument that nobody set right is no better than what was read before it.
+ */
+function windowOf(bad: InstrumentChecked, checks: readonly InstrumentChecked[]): Window {
+  const same = checks.filter(
+    (each) => pointOf(each) === pointOf(bad) || (isOfUnknownAmount(bad) && each.how === bad.how),
+  );
+  return {
+    afterMs: same.findLast((each) => each.atMs < bad.atMs && foundRight(each) === true)?.atMs ?? -Infinity,
+    untilMs: same.find((each) => each.atMs > bad.atMs && foundRight(each) === true)?.atMs ?? Infinity,
+  };
+}
+
+function pairWindow(first: InstrumentChecked, second: InstrumentChecked, checks: readonly InstrumentChecked[]): Window {
+  const from = foundRight(first) === true ? first.atMs : windowOf(first, checks).afterMs;
+  return { afterMs: from, untilMs: foundRight(second) === true ? second.atMs : windowOf(second, checks).untilMs };
+}
+
+/** Checks of one point that follow each other and disagree, where the instrument was not adjusted between them. */
+function erraticPairs(checks: readonly InstrumentChecked[]): (readonly [InstrumentChecked, InstrumentChecked])[] {
+  return checks.flatMap((second, index) => {
+    const first = checks
+      .slice(0, index)
+      .findLast((each) => pointOf(each) === pointOf(second) && offsetOf(each) !== undefined);
+    const [a, b] = [first && offsetOf(first), offsetOf(second)];
+    if (!first || a === undefined || b === undefined || wasAdjusted(first)) return [];
+    const allowed = first.day !== undefined && first.day === second.day ? erraticC / 2 : erraticC;
+    return Math.abs(a - b) > allowed + 1e-9 ? [[first, second] as const] : [];
+  });
+}

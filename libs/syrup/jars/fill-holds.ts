@@ -1,0 +1,112 @@
+import { checksThatCount, offsetOf } from '../instruments/instrument-checks.js';
+import { type JarSpan, mergedSpans, spansSaid } from './held-jars.js';
+import { holdsAll, jarsIn } from '../quantities/jar-spans.js';
+import { coldestInJar, type JudgedReading, readingInWords } from '../rules/judge-reading.js';
+import type { Temperature } from '../quantities/quantities.js';
+import { findingOf } from '../rules/rules.js';
+import type { Finding } from '../rules/verdict.js';
+
+type FillRule = 'fill-temperature' | 'fill-perhaps-hot-enough' | 'thermometer-unreliable';
+
+/** A reading that holds jars: those named, or the whole pack. */
+export interface FillHold {
+  readonly rule: FillRule;
+  readonly reading: JudgedReading;
+  /** Of how many readings it is one. */
+  readonly among: number;
+  readonly jars: readonly JarSpan[] | undefined;
+  readonly doubt?: string;
+}
+
+/** No pack has more jars than the field for their count takes. */
+const mostJars = 1_000_000;
+
+/** Every jar of a pack; of one that is still being filled, every jar there may be. */
+export const wholePack = (jars: number | null): JarSpan[] => [{ from: 1, to: jars ?? mostJars }];
+
+/** The limits in the units that were read: a page that shows 82 °C never says 179.6 °F. */
+export function inUnits(
+  limits: Readonly<Record<Temperature['unit'], number>>,
+  units: ReadonlySet<Temperature['unit']>,
+): string {
+  return (['F', 'C'] as const)
+    .filter((unit) => units.has(unit))
+    .map((unit) => `${limits[unit]} °${unit}`)
+    .join(' or ');
+}
+
+/** One finding for all readings that break a rule, coldest first. */
+export function holdFinding(rule: FillRule, holds: readonly FillHold[], jarsMade: number | null): Finding[] {
+  if (holds.length === 0) return [];
+  const coldestFirst = [...holds].sort((a, b) => a.reading.celsius - b.reading.celsius);
+  const named = coldestFirst
+    .slice(0, 5)
+    .map(({ reading, among, doubt }) => [readingInWords(reading, among), ...(doubt ? [doubt] : [])].join(', '));
+  const more = holds.length > named.length ? `; and ${holds.length - named.length} more` : '';
+  const spans = mergedSpans(holds.flatMap(({ jars }) => jars ?? wholePack(jarsMade)));
+  const some = jarsMade === null || holdsAll(spans, wholePack(jarsMade)) ? undefined : spans;
+  return [
+    findingOf(rule, {
+      limit: limitOf(rule, new Set(holds.map(({ reading }) => reading.unit))),
+      found: named.join('; ') + more,
+      ...(some ? { jars: some } : {}),
+      wayOut: wayOut(rule, some, holds, jarsMade),
+    }),
+  ];
+}
+
+/** Jars of a finished pack that no reading speaks for: none was taken, or they were poured back and not read again. */
+export function notReadAgain(spans: readonly JarSpan[], jarsMade: number | null, isNever: boolean): Finding {
+  const some = jarsMade === null || holdsAll(spans, wholePack(jarsMade)) ? undefined : spans;
+  return findingOf('fill-not-read', {
+    limit: 'at least one temperature read in the jar when it was capped',
+    found: isNever
+      ? 'no fill reading'
+      : `${some ? spansSaid(some) : 'all jars'} poured back and filled again, and no jar read after that`,
+    ...(some ? { jars: some } : {}),
+    wayOut: isNever
+      ? `Write the readings where they were taken; else ${packedAgain(some)}.`
+      : `Write the reading taken after it, with its jar; else ${packedAgain(some)}.`,
+  });
+}
+
+function limitOf(rule: FillRule, units: ReadonlySet<Temperature['unit']>): string {
+  const limit = `${inUnits(coldestInJar, units)} or more in the jar when capped`;
+  if (rule === 'fill-temperature') return limit;
+  return rule === 'fill-perhaps-hot-enough'
+    ? `${limit} as read, without a correction upwards`
+    : `${limit}, by a thermometer that its checks found right`;
+}
+
+function wayOut(
+  rule: FillRule,
+  jars: readonly JarSpan[] | undefined,
+  holds: readonly FillHold[],
+  jarsMade: number | null,
+): string {
+  const elevation = holds.find((hold) => restsOnElevation(hold))?.reading.by?.thermometer.id;
+  const again = elevation
+    ? `Check ${elevation} again in boiling water with today’s pressure: elevation alone ignores the weather. Else `
+    : '';
+  const pour = jarsMade === null ? pourNow(holds) : packedAgain(jars);
+  if (rule === 'fill-temperature') return capital(`${again}${pour}.`);
+  return capital(`${again}${again ? 'a' : 'A'} maker releases it with the reason; or ${pour}.`);
+}
+
+/** Judged by boiling water at the house's elevation alone, which the day's pressure may show to be wrong. */
+const restsOnElevation = ({ reading }: FillHold): boolean =>
+  checksThatCount(reading.by?.thermometer.checks ?? []).some(
+    (each) => each.shouldFrom === 'elevation' && (offsetOf(each) ?? 0) < 0,
+  );
+
+const pourNow = (holds: readonly FillHold[]): string =>
+  `pour back ${holds.map(({ reading }) => reading.fill.jars ?? 'the jars since the last reading').join(', ')} while the syrup is hot, fill again and say so on the reading`;
+
+/** About three minutes a jar to open, pour and fill again: common practice, no source. */
+function packedAgain(jars: readonly JarSpan[] | undefined): string {
+  if (!jars) return 'pour all of it back and pack it again hot, with readings that name their jars';
+  const minutes = Math.max(10, Math.ceil((jarsIn(jars) * 3) / 5) * 5);
+  return `pour back ${spansSaid(jars)} (about ${minutes} min), or pack them again hot with readings that name their jars`;
+}
+
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -1,0 +1,40 @@
+import type { FillReading } from '../quantities/fill-readings.js';
+
+/** Jars of a pack by their numbers, both ends included. */
+export interface JarSpan {
+  readonly from: number;
+  readonly to: number;
+}
+
+/** Whether any of the jars is among those held. */
+export const touches = (spans: readonly JarSpan[], jars: JarSpan): boolean =>
+  spans.some((span) => span.from <= jars.to && jars.from <= span.to);
+
+/** `jars 9–24 and 31`, `jar 9` */
+export const spansSaid = (spans: readonly JarSpan[]): string =>
+  `${spans.length === 1 && spans[0]?.from === spans[0]?.to ? 'jar' : 'jars'} ${spans.map(({ from, to }) => (from === to ? `${from}` : `${from}–${to}`)).join(' and ')}`;
+
+/** `No fill reading covers jars 25–30.`; empty where every jar is covered. */
+export const uncoveredSaid = (spans: readonly JarSpan[] | undefined): string =>
+  spans && spans.length > 0 ? `No fill reading covers ${spansSaid(spans)}.` : '';
+
+/** `jars 9-16`, `jar 9`. A tray has no numbers that the book knows. */
+export function spanOf(fill: FillReading | undefined): JarSpan | undefined {
+  const parts = /^jars?\s+(\d+)(?:\s*(?:-|–|to)\s*(\d+))?$/iu.exec(fill?.jars ?? '');
+  if (!parts) return undefined;
+  const from = Number(parts[1]);
+  const to = Number(parts[2] ?? parts[1]);
+  return from >= 1 && to >= from ? { from, to } : undefined;
+}
+
+/** Spans in order, those that touch or overlap as one. */
+export function mergedSpans(spans: readonly JarSpan[]): JarSpan[] {
+  const sorted = [...spans].sort((a, b) => a.from - b.from);
+  const out: JarSpan[] = [];
+  for (const span of sorted) {
+    const last = out.at(-1);
+    if (last && span.from <= last.to + 1) out[out.length - 1] = { from: last.from, to: Math.max(last.to, span.to) };
+    else out.push(span);
+  }
+  return out;
+}

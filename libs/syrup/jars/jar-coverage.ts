@@ -1,0 +1,110 @@
+import type { CheckInterval } from '../quantities/check-interval.js';
+import { type JarSpan, mergedSpans, spanOf } from './held-jars.js';
+import { jarsIn, without } from '../quantities/jar-spans.js';
+import type { TakenReading } from '../quantities/reading-time.js';
+
+/** A reading that names its jars. Its own jar is the last of them, read when it was capped. */
+export interface NumberedReading<R> {
+  readonly reading: R;
+  readonly own: JarSpan;
+}
+
+/** Readings that name their jars, in the order of their jars. */
+export function numbered<R extends { readonly fill: TakenReading }>(readings: readonly R[]): NumberedReading<R>[] {
+  return readings
+    .flatMap((reading) => {
+      const own = spanOf(reading.fill);
+      return own ? [{ reading, own }] : [];
+    })
+    .sort((a, b) => a.own.to - b.own.to || a.own.from - b.own.from);
+}
+
+/** The jars that each reading speaks for: from the one before it to its own. */
+export function coverage<R extends { readonly fill: TakenReading }>(
+  readings: readonly R[],
+): { readonly reading: R; readonly jars: JarSpan }[] {
+  const inOrder = numbered(readings);
+  return inOrder.map(({ reading, own }, index) => {
+    const before = inOrder.slice(0, index).findLast((each) => each.own.to < own.to)?.own.to ?? 0;
+    return { reading, jars: { from: Math.min(own.from, before + 1), to: own.to } };
+  });
+}
+
+/**
+ * The jars that a failing reading holds: back to the last passing one and on to the next. A passing reading that claims
+ * the failing reading's own jar frees no jar but the one it read. Undefined where it doesn't name its jars.
+ */
+export function heldBy<R extends { readonly fill: TakenReading }>(
+  failing: R,
+  passing: readonly R[],
+  jarsMade: number,
+): JarSpan | undefined {
+  const own = spanOf(failing.fill);
+  if (!own) return undefined;
+  const inOrder = numbered(passing);
+  const before = inOrder.findLast((each) => each.own.to < own.to)?.own.to ?? 0;
+  const next = inOrder.find((each) => each.own.to > own.to)?.own;
+  const until = next === undefined ? jarsMade : next.from > own.to ? next.from - 1 : next.to - 1;
+  return { from: Math.min(own.from, before + 1), to: Math.max(own.to, until) };
+}
+
+/** Which jars of a finished pack no reading speaks for, and where readings lie further apart than the house's interval. */
+export interface Gaps {
+  readonly uncovered: readonly JarSpan[];
+  /** What is beyond the interval, in words; none where nothing is. */
+  readonly beyond: readonly string[];
+  /** The jars concerned, where every reading names its jars. */
+  readonly jars: readonly JarSpan[] | undefined;
+}
+
+export function gapsOf(
+  readings: readonly { readonly fill: TakenReading }[],
+  jarsMade: number,
+  interval: CheckInterval,
+  settled: readonly JarSpan[] = [],
+): Gaps {
+  const covered = coverage(readings);
+  const all = [{ from: 1, to: jarsMade }];
+  const uncovered = without(all, mergedSpans([...covered.map(({ jars }) => jars), ...settled]));
+  if (covered.length === 0)
+    return { uncovered, beyond: beyondWithoutNumbers(readings, jarsMade, interval), jars: undefined };
+  if (interval.jars === undefined) return { uncovered, beyond: byClock(readings, interval), jars: undefined };
+  const most = interval.jars;
+  const far = [...covered.map(({ jars }) => jars), ...uncovered]
+    .flatMap((span) => without([span], settled))
+    .filter((span) => jarsIn([span]) > most);
+  return { uncovered, beyond: far.map((span) => gapInWords(span, uncovered)), jars: mergedSpans(far) };
+}
+
+const gapInWords = ({ from, to }: JarSpan, uncovered: readonly JarSpan[]): string =>
+  uncovered.some((each) => each.from === from && each.to === to)
+    ? `no reading for jars ${from}–${to}`
+    : `one reading for jars ${from}–${to}`;
+
+/** Without jar numbers a reading speaks for itself alone; how far apart they were is known by the clock, or by how few they are. */
+function beyondWithoutNumbers(
+  readings: readonly { readonly fill: TakenReading }[],
+  jarsMade: number,
+  interval: CheckInterval,
+): string[] {
+  if (readings.length === 0) return [];
+  const far = byClock(readings, interval);
+  if (far.length > 0 || readings.every(({ fill }) => fill.clock !== undefined)) return far;
+  if (interval.jars === undefined || jarsMade <= readings.length * interval.jars) return [];
+  const said = readings.length === 1 ? 'one reading' : `${readings.length} readings`;
+  return [`${said} for ${jarsMade} jars, and no jar numbers`];
+}
+
+function byClock(readings: readonly { readonly fill: TakenReading }[], { minutes }: CheckInterval): string[] {
+  if (minutes === undefined) return [];
+  const timed = readings
+    .flatMap(({ fill }) =>
+      fill.clock !== undefined && fill.atMs !== undefined ? [{ clock: fill.clock, ms: fill.atMs }] : [],
+    )
+    .sort((a, b) => a.ms - b.ms);
+  return timed.flatMap((each, index) => {
+    const before = timed[index - 1];
+    const apart = before ? Math.round((each.ms - before.ms) / 60_000) : 0;
+    return before && apart > minutes ? [`no reading for ${apart} min, from ${before.clock} to ${each.clock}`] : [];
+  });
+}

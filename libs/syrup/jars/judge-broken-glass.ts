@@ -1,0 +1,35 @@
+import type { JarsActedOn } from './acted-jars.js';
+import { wholePack } from './fill-holds.js';
+import { type JarSpan, mergedSpans, spansSaid } from './held-jars.js';
+import { holdsAll, within, without } from '../quantities/jar-spans.js';
+import { findingOf } from '../rules/rules.js';
+import type { Finding } from '../rules/verdict.js';
+
+/** So many jars on each side of a broken one may hold its splinters: common practice, no source. */
+const beside = 2;
+
+/**
+ * Glass broke at the bench: the jars around it are held until an action names them as inspected or destroyed. Pouring
+ * them back is none, for the splinters go back with the syrup.
+ */
+export function judgeBrokenGlass(
+  broken: readonly JarSpan[],
+  actions: readonly JarsActedOn[],
+  jars: number | null,
+): Finding[] {
+  if (broken.length === 0) return [];
+  const cleared = actions
+    .filter(({ how, clearsNothing }) => !clearsNothing && (how === 'inspected' || how === 'destroyed'))
+    .flatMap((each) => each.jars);
+  const around = broken.map(({ from, to }) => ({ from: Math.max(1, from - beside), to: to + beside }));
+  const left = without(within(mergedSpans(around), wholePack(jars)), cleared);
+  if (left.length === 0) return [];
+  return [
+    findingOf('broken-glass', {
+      limit: 'no splinter of glass in a jar that goes out',
+      found: `glass broke at ${spansSaid(broken)}: ${spansSaid(mergedSpans(around))} may hold splinters`,
+      ...(jars === null || holdsAll(left, wholePack(jars)) ? {} : { jars: left }),
+      wayOut: `Look into ${spansSaid(left)} against the light and write the action (inspected), or destroy them. Don’t pour them back: splinters go with the syrup.`,
+    }),
+  ];
+}

@@ -1,0 +1,87 @@
+import { type Container, wantsPreheating } from '../quantities/container.js';
+import { volumeSaid } from '../rules/judge-boils.js';
+import { isBlank, isNone, isOffSale, isWarmed } from '../quantities/plain-answers.js';
+import { findingOf } from '../rules/rules.js';
+import { rounded } from '../quantities/decimal-text.js';
+import type { Finding } from '../rules/verdict.js';
+
+export interface JarFacts {
+  readonly container: Container;
+  readonly jars: number | null;
+  readonly drawnMl: number | null;
+  readonly sealsFailed: number | null;
+  readonly sealsOutcome: string;
+  readonly containerPrep: string;
+  readonly place: { readonly canada: boolean };
+}
+
+/** The jars themselves: how much they hold, their seals, whether they were warmed. */
+export function judgeJars(facts: JarFacts): Finding[] {
+  return [...moreThanDrawn(facts), ...seals(facts), ...preheating(facts)];
+}
+
+/** For measuring with pails and gauges: common practice, no source. */
+const allowance = 0.05;
+
+function moreThanDrawn({ container, jars, drawnMl, place }: JarFacts): Finding[] {
+  if (jars === null || drawnMl === null) return [];
+  const inJarsMl = jars * container.volume.millilitres;
+  if (inJarsMl <= drawnMl * (1 + allowance) * (1 + 1e-9)) return [];
+  const drawn = volumeSaid(drawnMl, place.canada);
+  const more = drawnMl > 0 ? `${percentOver(inJarsMl / drawnMl)} % more than` : 'all of it more than';
+  return [
+    findingOf('more-in-jars-than-drawn', {
+      limit: `no more than ${rounded(allowance * 100, 0)} % more in the jars than was drawn`,
+      found: `${jars} × ${container.volume.typed} is ${volumeSaid(inJarsMl, place.canada)}, ${more} the ${drawn} drawn`,
+    }),
+  ];
+}
+
+/** Just over 5 % isn't printed as 5 %. */
+function percentOver(share: number): string {
+  const percent = (share - 1) * 100;
+  const decimals = [1, 2, 3, 4].find((places) => Number(percent.toFixed(places)) > allowance * 100) ?? 6;
+  return rounded(percent, decimals);
+}
+
+function seals({ jars, sealsFailed, sealsOutcome }: JarFacts): Finding[] {
+  if (sealsFailed === null)
+    return jars === null
+      ? []
+      : [
+          findingOf('seals-not-checked', {
+            limit: 'every lid checked after cooling: drawn down, does not flex',
+            found: 'seals not checked yet',
+          }),
+        ];
+  if (sealsFailed === 0) return [];
+  if (jars !== null && jars > 0 && sealsFailed >= jars)
+    return [
+      findingOf('seals-failed', {
+        limit: 'a seal that held on every jar that goes out',
+        found: `${jars === 1 ? 'the only seal' : `all ${jars} seals`} failed`,
+        wayOut: 'Pack all of it again with new lids and check those seals, pour it back, or destroy it.',
+      }),
+    ];
+  if (isOffSale(sealsOutcome)) return [];
+  return [
+    findingOf('seals-failed', {
+      limit:
+        'each jar whose seal failed taken off sale (refrigerated and used, reheated and packed again, poured back or destroyed)',
+      found: `${sealsFailed} ${sealsFailed === 1 ? 'seal' : 'seals'} failed, ${isNone(sealsOutcome) ? 'no outcome written' : `“${sealsOutcome.trim()}”`}`,
+      wayOut:
+        'Take them off sale and write how: refrigerated and used at home, packed again, poured back or destroyed. The rest may go.',
+    }),
+  ];
+}
+
+function preheating({ container, containerPrep, jars }: JarFacts): Finding[] {
+  if (!wantsPreheating(container) || isWarmed(containerPrep)) return [];
+  if (isBlank(containerPrep) && jars === null) return [];
+  return [
+    findingOf('not-preheated', {
+      limit: 'glass and cans warmed before they are filled',
+      found: `${container.kind}: ${isBlank(containerPrep) ? 'nothing written of warming them' : `“${containerPrep.trim()}”`}`,
+    }),
+  ];
+}

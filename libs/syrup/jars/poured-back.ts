@@ -1,0 +1,33 @@
+import type { FillReading } from '../quantities/fill-readings.js';
+
+/** A reading of a list in which some were poured back. */
+export interface ListedReading<F extends FillReading = FillReading> {
+  readonly fill: F;
+  /** Its place among the readings as written. */
+  readonly index: number;
+  /** The place of the entry that says its jars were poured back and filled again. */
+  readonly pouredBackAt?: number;
+}
+
+/**
+ * Readings with those marked whose jars were poured back. Such an entry cancels the equal reading before it; where
+ * there is none, it is a reading and its pouring back in one, as from a sheet of paper.
+ */
+export function listedReadings<F extends FillReading>(fills: readonly F[]): ListedReading<F>[] {
+  const listed: ListedReading<F>[] = [];
+  fills.forEach((fill, index) => {
+    if (!fill.pouredBack) return void listed.push({ fill, index });
+    const place = listed.findLastIndex((each) => each.pouredBackAt === undefined && isSame(each.fill, fill));
+    const cancelled = listed[place];
+    if (cancelled) listed[place] = { ...cancelled, pouredBackAt: index };
+    else listed.push({ fill, index, pouredBackAt: index });
+  });
+  return listed;
+}
+
+const isSame = (a: FillReading, b: FillReading): boolean =>
+  a.temperature.degrees === b.temperature.degrees &&
+  a.temperature.unit === b.temperature.unit &&
+  a.clock === b.clock &&
+  (a.thermometer ?? '').toUpperCase() === (b.thermometer ?? '').toUpperCase() &&
+  (a.jars ?? '').toLowerCase() === (b.jars ?? '').toLowerCase();

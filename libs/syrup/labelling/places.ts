@@ -1,0 +1,113 @@
+import type { AllergenId } from '../contents/allergens.js';
+
+/**
+ * The rules of a place, as data from templates/places. Every number stands beside its source and how
+ * far that source was seen: `read`, `second hand`, `worked`, `memory`, or `practice` of the trade.
+ */
+export type Mark = 'read' | 'second hand' | 'worked' | 'memory' | 'practice';
+
+export interface Sourced {
+  readonly source: string;
+  readonly mark: Mark;
+}
+
+export interface DensityLimit extends Sourced {
+  /** °Bx, true mass percent at 20 °C. */
+  readonly value: number;
+  /** The published °Bé equal to it: a °Bé reading is judged against this, never converted and compared. */
+  readonly baume: number;
+  readonly baumeSource: string;
+  /** A limit that doesn't gate only advises, until the maker has confirmed it with the authority. */
+  readonly gates: boolean;
+}
+
+/** What a hydrometer reads in syrup of just the least density, by the temperature of the sample. */
+export interface DensityChart extends Sourced {
+  readonly standardBrix: number;
+  readonly calibratedAtFahrenheit: number;
+  /**
+   * True where the chart is the practice of the place: a reading short of it is too thin. Else it only lets pass what
+   * it lets pass, and a reading short of it is judged by formula.
+   */
+  readonly decides: boolean;
+  /** Hottest first. °Bé where that column is printed too. */
+  readonly rows: readonly { readonly fahrenheit: number; readonly brix: number; readonly baume?: number | undefined }[];
+}
+export type ChartScale = 'Bx' | 'Be';
+
+export interface LabelItem extends Sourced {
+  readonly item: string;
+  /** `product`, `grade`, `net-quantity`, `maker`, `address`, `lot-code` … : what the label must carry. */
+  readonly carries: string;
+  /** Asked only of containers larger than this. */
+  readonly aboveMillilitres?: number | undefined;
+}
+
+export interface PlaceAllergens extends Sourced {
+  readonly list: readonly { readonly id: AllergenId; readonly en: string; readonly fr?: string | undefined }[];
+}
+
+export interface PlaceRules {
+  readonly id: string;
+  readonly name: string;
+  /** The standard that judges, in words. */
+  readonly standard: string;
+  readonly rulesVersion: string;
+  readonly country: 'US' | 'CA';
+  /** Canadian units (no bare gallons), Canadian grade names, both languages on the label. */
+  readonly canada: boolean;
+  readonly authority: readonly { readonly name: string; readonly ask: string }[];
+  readonly minimumBrix: DensityLimit;
+  /** Judges in the place of `minimumBrix` while that one doesn't gate. */
+  readonly standInMinimumBrix: DensityLimit | null;
+  readonly maximumBrix: DensityLimit | null;
+  readonly chart: DensityChart | null;
+  /** Whose names of grades: in Canada and Ontario only a federal licence gives one (grade-statement.ts). */
+  readonly gradeNames: 'US' | 'CA' | 'QC' | 'ON';
+  readonly labels: readonly LabelItem[];
+  /** Allergens that the place asks to be named, in its own words and languages; absent in rules made by hand. */
+  readonly allergens?: PlaceAllergens | undefined;
+  /** Lead in syrup from which the place acts; null where no limit was read. */
+  readonly lead?: (Sourced & { readonly ppb: number }) | null | undefined;
+  /** What was looked for and not found: said on the page, never guessed. */
+  readonly notFound: readonly string[];
+  /** Why these rules and not the place's own, when they were fallen back to. */
+  readonly fellBack: string | null;
+}
+
+/**
+ * What the chart reads at a sample temperature: straight between its rows, and the last slope carried on above the
+ * hottest. Undefined below the coldest row, and in °Bé where only °Bx is printed.
+ */
+export function chartReadingAt(chart: DensityChart, celsius: number, scale: ChartScale = 'Bx'): number | undefined {
+  const fahrenheit = (celsius * 9) / 5 + 32;
+  const rows = chart.rows.flatMap((row) => {
+    const reading = scale === 'Bx' ? row.brix : row.baume;
+    return reading === undefined ? [] : [{ fahrenheit: row.fahrenheit, reading }];
+  });
+  // A row asks its own number, not one that interpolation leaves a hair above it.
+  const exact = rows.find((row) => Math.abs(row.fahrenheit - fahrenheit) < 1e-9);
+  if (exact) return exact.reading;
+  const below = rows.findIndex((row) => row.fahrenheit < fahrenheit);
+  if (below < 0) return undefined;
+  const hotter = rows[Math.max(below, 1) - 1];
+  const colder = rows[Math.max(below, 1)];
+  if (!hotter || !colder) return undefined;
+  const part = (fahrenheit - colder.fahrenheit) / (hotter.fahrenheit - colder.fahrenheit);
+  return colder.reading + part * (hotter.reading - colder.reading);
+}
+
+/**
+ * The least reading that passes by the chart: its own number, or that number rounded to 0.1 where that is less, for
+ * between two rows nobody reads a chart finer. It never rises with the temperature.
+ */
+export function chartAsks(chart: DensityChart, celsius: number, scale: ChartScale = 'Bx'): number | undefined {
+  const reading = chartReadingAt(chart, celsius, scale);
+  return reading === undefined ? undefined : Math.min(reading, Math.round(reading * 10 + 1e-6) / 10);
+}
+
+/** The coldest row's own number: colder than that the chart asks at least as much. */
+export function coldestChartReading(chart: DensityChart, scale: ChartScale = 'Bx'): number | undefined {
+  const coldest = chart.rows.at(-1);
+  return scale === 'Bx' ? coldest?.brix : coldest?.baume;
+}

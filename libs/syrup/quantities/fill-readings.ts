@@ -1,0 +1,137 @@
+import { type Mismatch, type Parsed, type Temperature, parseTemperature } from './quantities.js';
+import { ordinal, shown } from './decimal-text.js';
+
+/** A temperature taken in the jar when it was capped. */
+export interface FillReading {
+  readonly typed: string;
+  readonly temperature: Temperature;
+  /** As typed after @: `14:10`, or a date and time `2026-03-19T14:10`. */
+  readonly clock?: string;
+  /** The thermometer's own id, as written on it: `T1`. */
+  readonly thermometer?: string;
+  /** The jars it stands for, as typed: `jars 9-16`, `tray 2`. */
+  readonly jars?: string;
+  /** The jars it stands for were poured back and filled again: it cancels the equal reading before it. */
+  readonly pouredBack?: true;
+}
+
+const expected = 'a fill temperature like 184 F, 184 F@14:10 or 184 F@14:10#T1';
+
+/**
+ * Syrup boils at about 219 °F and is thicker than any syrup sold at 225 °F: nothing hotter was ever capped in a jar. The
+ * boiling-point rise is worked out (thickening.ts); the six degrees above it are our own margin.
+ */
+export const hottestInJar: Readonly<Record<Temperature['unit'], number>> = { F: 225, C: 107.2 };
+
+/** Why a temperature can't be that of syrup in a jar, with the likely slip; undefined where it can. */
+export function cannotBeInJar(temperature: Temperature): string | undefined {
+  const { unit, degrees } = temperature;
+  if (degrees <= hottestInJar[unit]) return undefined;
+  const limit = `a temperature in the jar of at most ${hottestInJar.F} °F or ${hottestInJar.C} °C, which is past boiling`;
+  return unit === 'C' && degrees <= hottestInJar.F
+    ? `${limit}: did you mean ${shown({ ...temperature, unit: 'F' })}?`
+    : `${limit}: is a digit wrong?`;
+}
+
+/**
+ * `184 F@14:10#T1 jars 9-16`: the temperature, then when, with which thermometer and for which jars, where known.
+ * `poured back` at its end says that these jars were poured back and filled again.
+ */
+export function parseFillReading(text: string): Parsed<FillReading> {
+  const poured = /^(.*\S)\s+poured[ -]back$/iu.exec(text.trim());
+  if (!poured) return parseReading(text);
+  const reading = parseReading(poured[1] ?? '');
+  return reading.mismatch ? reading : { value: { ...reading.value, typed: text.trim(), pouredBack: true } };
+}
+
+function parseReading(text: string): Parsed<FillReading> {
+  const typed = text.trim();
+  const got = typed === '' ? 'nothing' : `"${typed}"`;
+  const parts = partsOf(typed);
+  if (!parts) return { mismatch: { expected, got } };
+  const temperature = parseTemperature(parts.temperature);
+  if (temperature.mismatch) return { mismatch: { expected, got } };
+  const clock = parts.clock === undefined ? undefined : clockOf(parts.clock);
+  if (parts.clock !== undefined && clock === undefined)
+    return { mismatch: { expected: `${expected}, with a time like 14:10 or 2026-03-19T14:10 after the @`, got } };
+  return {
+    value: {
+      typed,
+      temperature: temperature.value,
+      ...(clock === undefined ? {} : { clock }),
+      ...(parts.thermometer === undefined ? {} : { thermometer: parts.thermometer }),
+      ...(parts.jars === undefined ? {} : { jars: parts.jars }),
+    },
+  };
+}
+
+/** Which texts stand in which place; undefined where something stands that is none of them. Reads each letter once. */
+function partsOf(typed: string) {
+  if (/[\r\n\u2028\u2029]/u.test(typed)) return undefined;
+  const temperature = typed.slice(0, /[@#]|\s(?:jars?|trays?|cases?)\b/iu.exec(typed)?.index);
+  let rest = typed.slice(temperature.length);
+  /** What is written behind this mark, where it stands next; empty where nothing is. */
+  const behind = (mark: string, text: RegExp): string | undefined => {
+    const marked = rest.trimStart();
+    if (!marked.startsWith(mark)) return undefined;
+    const from = marked.slice(1).trimStart();
+    const found = text.exec(from)?.[0] ?? '';
+    rest = from.slice(found.length);
+    return found;
+  };
+  const clock = behind('@', /^[^\s#]+/u);
+  const thermometer = behind('#', /^[^\s@#;|]+/u);
+  const jars = /^\s/u.test(rest) ? rest.trim() : undefined;
+  const isOdd = jars === undefined ? rest !== '' : !/^(?:jars?|trays?|cases?)\b/iu.test(jars);
+  return temperature === '' || clock === '' || thermometer === '' || isOdd
+    ? undefined
+    : { temperature, clock, thermometer, jars };
+}
+
+/**
+ * Readings of one pack: a list, or text parted by `;` (or `|`, in files where `;` parts the cells). Nothing between
+ * two marks is no reading. A mismatch says which readings were not understood, or can't be. Those that the record holds
+ * already (`recorded`) are taken as they are, so that an old record stays correctable.
+ */
+export function parseFillReadings(
+  textOrList: string | readonly string[],
+  recorded: string | readonly string[] = [],
+): Parsed<readonly FillReading[]> {
+  const texts = readingTexts(textOrList);
+  const known = new Set(readingTexts(recorded));
+  const readings: FillReading[] = [];
+  const faults: (Mismatch & { place: number })[] = [];
+  texts.forEach((text, index) => {
+    const parsed = parseFillReading(text);
+    const cannotBe = parsed.value && !known.has(text) ? cannotBeInJar(parsed.value.temperature) : undefined;
+    if (parsed.mismatch) faults.push({ ...parsed.mismatch, place: index + 1 });
+    else if (cannotBe !== undefined) faults.push({ expected: cannotBe, got: `"${text}"`, place: index + 1 });
+    else readings.push(parsed.value);
+  });
+  const first = faults[0];
+  if (!first) return { value: readings };
+  const named = faults.slice(0, mostNamed).map((fault) => `${fault.got} as the ${ordinal(fault.place)} reading`);
+  const got = [...named, ...(faults.length > mostNamed ? [`and ${faults.length - mostNamed} more`] : [])].join(', ');
+  return { mismatch: { expected: first.expected, got } };
+}
+
+const mostNamed = 20;
+const readingTexts = (textOrList: string | readonly string[]): string[] =>
+  (typeof textOrList === 'string' ? textOrList.split(/[;|]/u) : textOrList)
+    .map((text) => text.trim())
+    .filter((text) => text !== '');
+
+/** 9:05 → 09:05; a date and time stays as typed. Undefined when it is neither. */
+function clockOf(text: string): string | undefined {
+  const clock = /^(\d{1,2}):(\d{2})(?::(\d{2}))?$/.exec(text);
+  if (clock) return isClock(clock[1], clock[2], clock[3]) ? text.padStart(clock[3] ? 8 : 5, '0') : undefined;
+  const moment = /^(\d{4})-(\d{2})-(\d{2})T(\d{2}):(\d{2})(?::(\d{2})(?:\.\d+)?)?(?:Z|[+-]\d{2}:\d{2})?$/i.exec(text);
+  if (!moment || !isClock(moment[4], moment[5], moment[6])) return undefined;
+  const [year, month, day] = [Number(moment[1]), Number(moment[2]), Number(moment[3])];
+  const leap = year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0);
+  const lastDay = [31, leap ? 29 : 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31][month - 1] ?? 0;
+  return day >= 1 && day <= lastDay ? text : undefined;
+}
+
+const isClock = (hour: string | undefined, minute: string | undefined, second = '0'): boolean =>
+  Number(hour) <= 23 && Number(minute) <= 59 && Number(second) <= 59;

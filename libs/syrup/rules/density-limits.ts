@@ -1,0 +1,157 @@
+import { type Corrected, type DensityInstrument, baume, usualCalibrationCelsius } from '../science/density.js';
+import {
+  type ChartScale,
+  type DensityChart,
+  type DensityLimit,
+  chartAsks,
+  coldestChartReading,
+} from '../labelling/places.js';
+import type { DensityReading, Temperature } from '../quantities/quantities.js';
+import { shown, shownDensity } from '../quantities/decimal-text.js';
+
+export interface DensityFacts {
+  readonly reading: DensityReading;
+  readonly sampleAt?: Temperature | undefined;
+  /** A hydrometer where it isn't said. */
+  readonly by?: DensityInstrument | undefined;
+  /** 60 °F where it isn't said. */
+  readonly calibratedAt?: Temperature | undefined;
+}
+
+export interface CorrectedReading {
+  readonly facts: DensityFacts;
+  readonly corrected: Corrected;
+  readonly chart: DensityChart | null;
+}
+
+/** A reading beside a limit, in the scale it is judged in. */
+export interface Compared {
+  /** How far above the limit, in that scale. */
+  readonly above: number;
+  readonly uncertainty: number;
+  readonly unit: '°Bx' | '°Bé';
+  readonly limit: string;
+  readonly found: string;
+  readonly source: string;
+  /** Judged by the chart of the place, which is a rule and not a measurement with an uncertainty of its own. */
+  readonly byChart: boolean;
+}
+
+/**
+ * A reading beside the least density, so that what passes at one temperature of the sample passes at every hotter one:
+ * each limit used here (a chart, the formula, the chart's coldest row) never rises with the temperature, and so neither
+ * does the greater or the lesser of two.
+ */
+export function atLeast(reading: CorrectedReading, limit: DensityLimit): Compared {
+  const byFormula = comparedTo(reading, limit, 'or more');
+  const use = chartFor(reading, limit);
+  if (!use) return byFormula;
+  const asked = chartAsks(use.chart, use.celsius, use.scale);
+  if (asked !== undefined) {
+    const byChart = comparedToChart(reading, limit, use, asked);
+    return use.chart.decides || byChart.above >= 0 ? byChart : byFormula;
+  }
+  const coldest = coldestChartReading(use.chart, use.scale);
+  if (!use.chart.decides || byFormula.above < 0 || coldest === undefined) return byFormula;
+  const byColdest = { ...comparedToChart(reading, limit, use, coldest), byChart: false };
+  return byColdest.above < 0 ? { ...byColdest, limit: `${byColdest.limit}, whose coldest row that is` } : byFormula;
+}
+
+export const atMost = (reading: CorrectedReading, limit: DensityLimit): Compared =>
+  comparedTo(reading, limit, 'or less');
+
+/** °Bé against °Bé, all else as true °Bx; both rounded to 0.1 as printed. */
+function comparedTo({ facts, corrected }: CorrectedReading, limit: DensityLimit, side: string): Compared {
+  const { ownScale, brix, brixUncertainty } = corrected;
+  if (ownScale.scale !== 'Be')
+    return {
+      above: steady(roundedBrix(brix) - limit.value),
+      uncertainty: brixUncertainty,
+      unit: '°Bx',
+      limit: `${limit.value.toFixed(1)} °Bx ${side}, true at 20 °C`,
+      found: `${asRead(facts)}, which is ${trueBrix(corrected)}`,
+      source: marked(limit),
+      byChart: false,
+    };
+  const degrees = roundedBrix(ownScale.reading);
+  return {
+    above: steady(degrees - limit.baume),
+    uncertainty: baume(brix + brixUncertainty) - baume(brix),
+    unit: '°Bé',
+    limit: `${limit.baume.toFixed(1)} °Bé ${side} (${limit.value.toFixed(1)} °Bx), at the temperature the hydrometer was made for`,
+    found: `${asRead(facts)}, which is ${degrees.toFixed(1)} °Bé there, ${trueBrix(corrected)}`,
+    source: marked(limit),
+    byChart: false,
+  };
+}
+
+interface ChartUse {
+  readonly chart: DensityChart;
+  readonly celsius: number;
+  readonly scale: ChartScale;
+}
+
+/** A chart is of hydrometers made for its own temperature, in the scales it prints, for its own density; of nothing else. */
+function chartFor({ facts, chart }: CorrectedReading, limit: DensityLimit): ChartUse | undefined {
+  const { reading, sampleAt, calibratedAt } = facts;
+  if (!chart || chart.standardBrix !== limit.value || !sampleAt) return undefined;
+  if (instrumentOf(facts) !== 'hydrometer' || reading.scale === 'SG') return undefined;
+  if (coldestChartReading(chart, reading.scale) === undefined) return undefined;
+  const chartCelsius = ((chart.calibratedAtFahrenheit - 32) * 5) / 9;
+  const madeCelsius = calibratedAt?.celsius ?? usualCalibrationCelsius;
+  // 15.6 °C is 60 °F as a hydrometer made for both prints it.
+  if (Math.abs(madeCelsius - chartCelsius) >= 0.1) return undefined;
+  return { chart, celsius: sampleAt.celsius, scale: reading.scale };
+}
+
+function comparedToChart(
+  { facts, corrected }: CorrectedReading,
+  limit: DensityLimit,
+  { chart, scale }: ChartUse,
+  asked: number,
+): Compared {
+  const unit = scale === 'Bx' ? '°Bx' : '°Bé';
+  const inScale = scale === 'Bx' ? 1 : baume(limit.value) - baume(limit.value - 1);
+  const density = scale === 'Bx' ? `${limit.value.toFixed(1)} °Bx` : `${limit.baume.toFixed(1)} °Bé`;
+  return {
+    above: steady(facts.reading.reading - asked),
+    uncertainty: hydrometerUncertainty * inScale,
+    unit,
+    limit: `${tidy(asked)} ${unit} or more on the hydrometer at ${sampleAt(facts)}, by the chart for ${density}`,
+    found: `${asRead(facts)}, where the chart asks ${tidy(asked)}; by formula ${trueBrix(corrected)}`,
+    source: marked(chart),
+    byChart: true,
+  };
+}
+
+/** Half up, as printed. The millionth lifts 66.85 that arithmetic left a hair below itself. */
+export const roundedBrix = (brix: number): number => Math.round(brix * 10 + 1e-6) / 10;
+
+/** ±0.2 °Bx of the hydrometer (Ohio State University Extension survey) and 1 °F of its thermometer at 0.053 °Bx, as squares. */
+const hydrometerUncertainty = Math.sqrt(0.2 ** 2 + 0.053 ** 2);
+
+export function asRead(facts: DensityFacts): string {
+  const made =
+    instrumentOf(facts) === 'hydrometer' && facts.calibratedAt
+      ? `, a hydrometer made for ${shown(facts.calibratedAt)}`
+      : '';
+  const at = facts.sampleAt ? ` at ${shown(facts.sampleAt)}` : '';
+  return `${shownDensity(facts.reading)}${at} by ${instrumentNames[instrumentOf(facts)]}${made}`;
+}
+
+export const instrumentOf = ({ by }: DensityFacts): DensityInstrument => by ?? 'hydrometer';
+
+const instrumentNames: Readonly<Record<DensityInstrument, string>> = {
+  hydrometer: 'hydrometer',
+  refractometer: 'refractometer',
+  'refractometer-atc': 'compensating refractometer',
+};
+
+const sampleAt = (facts: DensityFacts): string => (facts.sampleAt ? shown(facts.sampleAt) : 'no known temperature');
+const trueBrix = ({ brix, brixUncertainty }: Corrected): string =>
+  `${roundedBrix(brix).toFixed(1)} ± ${Math.max(0.1, roundedBrix(brixUncertainty)).toFixed(1)} °Bx true`;
+const marked = ({ source, mark }: { source: string; mark: string }): string => `${source} (${mark})`;
+/** 60.4 stays 60.4, and between rows 60.15 isn't printed as a limit it isn't. */
+const tidy = (reading: number): string => String(Number(reading.toFixed(2)));
+/** 66.9 − 66.9 is nothing, whatever the last bit says. */
+const steady = (difference: number): number => (Math.abs(difference) < 1e-9 ? 0 : difference);

@@ -1,0 +1,62 @@
+import { type ColourClass, gradeWords } from '../science/colour.js';
+import type { PlaceRules } from '../labelling/places.js';
+
+/** What a label, page or document may say of the grade; where it may say nothing, why. */
+export type GradeStatement =
+  { readonly words: string; readonly wordsFr?: string } | { readonly words: null; readonly why: string | undefined };
+
+interface Asked {
+  /** Null where the colour was not judged. */
+  readonly colour: ColourClass | null;
+  readonly place: Pick<PlaceRules, 'gradeNames'>;
+  readonly millilitres: number;
+  readonly federalLicence: FederalLicence;
+}
+
+/** As the maker recorded it: without the answer yes and a number there is none, for a grade is never assumed. */
+export interface FederalLicence {
+  readonly federalLicence?: string | undefined;
+  readonly federalLicenceNumber?: string | undefined;
+}
+
+/**
+ * In Canada only the holder of a federal licence may put a grade name on food (Safe Food for Canadians Regulations
+ * s. 308(1), read), with the names of the Grade Compendium (s. 305). Quebec's own category is for syrup sold in Quebec
+ * (P-29, r. 1, Sch. 8.A, read). The names of Ontario's grades were not found, and it asks none under 125 mL.
+ */
+export function gradeStatement({ colour, place, millilitres, federalLicence }: Asked): GradeStatement {
+  if (!colour) return { words: null, why: undefined };
+  if (place.gradeNames === 'US') return { words: gradeWords(colour, 'US') };
+  if (holdsFederalLicence(federalLicence))
+    return { words: gradeWords(colour, 'CA-en'), wordsFr: gradeWords(colour, 'CA-fr') };
+  switch (place.gradeNames) {
+    case 'QC':
+      return { words: `Category A ${colour}`, wordsFr: `Catégorie A ${quebecColours[colour]}` };
+    case 'ON':
+      // Below this size nothing is missing, so there is nothing to say.
+      if (millilitres < ontarioGradeFromMillilitres) return { words: null, why: undefined };
+      return {
+        words: null,
+        why: `${licenceOnly} Ontario asks for its own grade and colour class from 125 mL; the names of its grades were not found: ask the ministry`,
+      };
+    case 'CA':
+      return { words: null, why: licenceOnly };
+  }
+}
+
+export const holdsFederalLicence = ({ federalLicence, federalLicenceNumber }: FederalLicence): boolean =>
+  federalLicence === 'yes' && (federalLicenceNumber ?? '').trim() !== '';
+
+/** Not asked in containers under this size (the ministry’s page of label requirements, read). */
+export const ontarioGradeFromMillilitres = 125;
+
+const licenceOnly =
+  'No grade: only the holder of a federal licence may put a Canada grade name on syrup (SFCR s. 308(1)), and no licence with its number is recorded under The sugarhouse.';
+
+/** P-29, r. 1, Sch. 8.B (read). */
+const quebecColours: Readonly<Record<ColourClass, string>> = {
+  Golden: 'Doré',
+  Amber: 'Ambré',
+  Dark: 'Foncé',
+  'Very Dark': 'Très foncé',
+};

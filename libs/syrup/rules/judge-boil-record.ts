@@ -1,0 +1,59 @@
+import { trueBrix } from '../science/corrected.js';
+import type { DensityReading } from '../quantities/quantities.js';
+import { findingOf } from './rules.js';
+import { hoursSaid, shownDensity } from '../quantities/decimal-text.js';
+import type { Finding } from './verdict.js';
+
+/** What the record of a boil says of itself. Numbers that look like slips are asked about; none of them holds. */
+export interface BoilRecord {
+  readonly lot: string;
+  /** Instants in milliseconds, so that elapsed time is real time. */
+  readonly beganMs: number;
+  readonly finishedMs?: number | undefined;
+  /** Each reading of the sugar of its sap, with the lot where it is a gathering's. */
+  readonly sugars: readonly { readonly of: string; readonly sugar: DensityReading }[];
+  /** Whether sap, bought syrup or sweet from an earlier boil is written, or how much sap was boiled. */
+  readonly isSapRecorded: boolean;
+  /** Absent while the boil is going. */
+  readonly syrupMl?: number | undefined;
+}
+
+/** A long night at an evaporator, and a small pan of nearly finished sweet: common practice, no source. */
+const usualHours = { least: 0.5, most: 24 };
+/** Sap of the sugar maple is about 2 °Bx and seldom above 5 (from memory, not verified). */
+const sweetestFromTree = 6;
+
+export const judgeBoilRecord = (boil: BoilRecord): Finding[] => [...hours(boil), ...verySweet(boil), ...noSap(boil)];
+
+function hours({ lot, beganMs, finishedMs }: BoilRecord): Finding[] {
+  if (finishedMs === undefined) return [];
+  const took = (finishedMs - beganMs) / 3_600_000;
+  if (took >= usualHours.least && took <= usualHours.most) return [];
+  return [
+    findingOf('boil-hours', {
+      limit: `a boil of ${usualHours.least * 60} min to ${usualHours.most} h`,
+      found: `boil ${lot}: ${hoursSaid(took)} from its beginning to its end. Are both times right, with their dates?`,
+    }),
+  ];
+}
+
+function verySweet({ sugars }: BoilRecord): Finding[] {
+  return sugars
+    .filter(({ sugar }) => (trueBrix(sugar) ?? 0) > sweetestFromTree)
+    .map(({ of, sugar }) =>
+      findingOf('sap-very-sweet', {
+        limit: `sap of at most ${sweetestFromTree} °Bx, as it comes from the tree`,
+        found: `${of}: sap of ${shownDensity(sugar)}. Was it concentrated by a membrane? If so, write it in the note`,
+      }),
+    );
+}
+
+function noSap({ lot, isSapRecorded, syrupMl }: BoilRecord): Finding[] {
+  if (isSapRecorded || !syrupMl) return [];
+  return [
+    findingOf('no-sap-recorded', {
+      limit: 'the sap that went in, by its gatherings or how much in all',
+      found: `boil ${lot}: syrup without any sap. Which gathering was it from?`,
+    }),
+  ];
+}

@@ -1,0 +1,120 @@
+import { inUnits } from '../jars/fill-holds.js';
+import { coldestInJar } from './judge-reading.js';
+import { millilitresIn, type Temperature } from '../quantities/quantities.js';
+import { findingOf } from './rules.js';
+import { hoursSaid, rounded, shown } from '../quantities/decimal-text.js';
+import type { Finding } from './verdict.js';
+import { allergensCarried, type DefoamerFacts, judgeDefoamer } from '../contents/judge-defoamer.js';
+
+/** What a pack's verdict needs of each boil upstream. */
+export interface BoilFacts {
+  readonly lot: string;
+  readonly defoamer: string;
+  readonly defoamerAllergens: string;
+  /** Defoamers named in the log of the boil alone. */
+  readonly defoamersInLog?: readonly string[] | undefined;
+  /** Answered later, with an action on the pack. */
+  readonly allergensLater?: string | undefined;
+  /** What was answered for the same bottle or name before, and not confirmed for this boil. */
+  readonly allergensBefore?: DefoamerFacts['before'];
+  /** Allergens of boils before it since the pans were last washed. */
+  readonly allergensInPans?: readonly string[] | undefined;
+  /** The boil's own filtering and those of its draw-offs. */
+  readonly filters: readonly { readonly temperature?: Temperature | undefined; readonly medium: string }[];
+  /** Instants in milliseconds, so that elapsed time is real time. */
+  readonly restedFromMs?: number | undefined;
+  readonly restedUntilMs?: number | undefined;
+  /** Undefined while the boil is going. */
+  readonly syrupMl?: number | undefined;
+  /** By every pack, the one judged too. */
+  readonly drawnInAllMl: number;
+}
+
+export interface BoilManner {
+  /** False while jars are still being filled: what was not written yet is no finding. */
+  readonly finished: boolean;
+  readonly litres: boolean;
+}
+
+export function judgeBoil(boil: BoilFacts, { finished, litres }: BoilManner): Finding[] {
+  return [
+    ...judgeDefoamer(defoamerOf(boil)),
+    ...filter(boil, finished),
+    ...rest(boil),
+    ...(boil.syrupMl === undefined
+      ? []
+      : drawnMoreThanThere({ lot: boil.lot, thereMl: boil.syrupMl, drawnMl: boil.drawnInAllMl, litres })),
+  ];
+}
+
+/** Allergens of every defoamer upstream as answered, each once; `none` is an answer that names none. */
+export function allergensOf(boils: readonly BoilFacts[], bought: readonly DefoamerFacts[] = []): string[] {
+  const named = [
+    ...allergensCarried([...boils.map(defoamerOf), ...bought]),
+    ...boils.flatMap((boil) => boil.allergensInPans ?? []),
+  ];
+  return [...new Map(named.map((word) => [word.toLowerCase(), word])).values()];
+}
+
+/** The defoamer of a boil, under all its names, with all its answers. */
+const defoamerOf = (boil: BoilFacts): DefoamerFacts => ({
+  of: `boil ${boil.lot}`,
+  about: `boil/${boil.lot}`,
+  names: [boil.defoamer, ...(boil.defoamersInLog ?? [])],
+  answers: [boil.defoamerAllergens, boil.allergensLater ?? ''],
+  before: boil.allergensBefore,
+});
+
+/** Advice where more was drawn from a lot than was in it: syrup already poured is a fact, and goes in with this said. */
+export function drawnMoreThanThere(of: { lot: string; thereMl: number; drawnMl: number; litres: boolean }): Finding[] {
+  if (of.drawnMl <= of.thereMl * (1 + 1e-6) + 0.5) return [];
+  const said = (millilitres: number) => volumeSaid(millilitres, of.litres);
+  return [
+    findingOf('drawn-more-than-there', {
+      limit: `no more than the ${said(of.thereMl)} of ${of.lot}`,
+      found: `${said(of.drawnMl)} drawn from ${of.lot}, ${said(of.drawnMl - of.thereMl)} more than was there`,
+    }),
+  ];
+}
+
+/** A volume that was worked out, in the unit of the book: two decimals, or four where less would show nothing. */
+export function volumeSaid(millilitres: number, litres: boolean): string {
+  const amount = millilitres / (litres ? millilitresIn.L : millilitresIn.gal);
+  return `${rounded(amount, Math.abs(amount) < 0.1 ? 4 : 2)} ${litres ? 'L' : 'gal'}`;
+}
+
+function filter({ lot, filters }: BoilFacts, finished: boolean): Finding[] {
+  const read = filters.flatMap(({ temperature }) => (temperature ? [temperature] : []));
+  const cold = read.filter(({ unit, degrees }) => degrees < coldestInJar[unit]);
+  const coldest = cold.sort((a, b) => a.celsius - b.celsius)[0];
+  if (coldest)
+    return [
+      findingOf('filter-temperature', {
+        limit: `filtered at ${inUnits(coldestInJar, new Set([coldest.unit]))} or more`,
+        found: `boil ${lot}: filtered at ${shown(coldest)}`,
+      }),
+    ];
+  if (read.length > 0 || !finished) return [];
+  return [
+    findingOf('filter-temperature', {
+      limit: 'filtered at 180 °F (82 °C) or more, and read',
+      found: `boil ${lot}: filter temperature not read`,
+    }),
+  ];
+}
+
+const restHours = 12;
+/** So short a rest looks like a slip of a time. */
+const veryShortHours = 1;
+
+function rest({ lot, restedFromMs, restedUntilMs }: BoilFacts): Finding[] {
+  if (restedFromMs === undefined || restedUntilMs === undefined) return [];
+  const hours = (restedUntilMs - restedFromMs) / 3_600_000;
+  if (hours >= restHours) return [];
+  return [
+    findingOf('short-rest', {
+      limit: `about ${restHours} h of rest after filtering (advice, never a limit)`,
+      found: `boil ${lot}: rested ${hoursSaid(hours)}${hours < veryShortHours ? '. Are both times right?' : ''}`,
+    }),
+  ];
+}

@@ -1,0 +1,126 @@
+import { correctDensity } from '../science/density.js';
+import {
+  asRead,
+  atLeast,
+  atMost,
+  type Compared,
+  type CorrectedReading,
+  type DensityFacts,
+  instrumentOf,
+  roundedBrix,
+} from './density-limits.js';
+import type { DensityLimit, PlaceRules } from '../labelling/places.js';
+import type { DensityReading } from '../quantities/quantities.js';
+import { findingOf, type RuleName } from './rules.js';
+import { shownDensity } from '../quantities/decimal-text.js';
+import type { Finding } from './verdict.js';
+
+export interface JudgedDensity {
+  readonly findings: readonly Finding[];
+  /** True °Bx rounded to 0.1, as printed and as judged; null without a usable reading. */
+  readonly brix: number | null;
+  readonly brixUncertainty: number | null;
+}
+
+/**
+ * Density against the place's least and greatest. Where the place has a chart and the reading is one that the
+ * chart is of, the chart is the rule and the formula the cross-check; °Bé is judged against the place's °Bé.
+ */
+export function judgeDensity(facts: DensityFacts, place: PlaceRules): JudgedDensity {
+  const corrected = correctDensity({
+    reading: facts.reading,
+    at: facts.sampleAt,
+    by: instrumentOf(facts),
+    calibratedAt: facts.calibratedAt,
+  });
+  if ('because' in corrected && corrected.because !== undefined)
+    return { findings: [densityNotUsable(facts, corrected.because)], brix: null, brixUncertainty: null };
+  const reading = { facts, corrected, chart: place.chart };
+  const findings = [...tooThin(reading, place), ...tooThick(reading, place)];
+  return {
+    findings: findings.some((finding) => finding.stop) ? findings : [...findings, ...nearLimit(reading, place)],
+    brix: roundedBrix(corrected.brix),
+    brixUncertainty: roundedBrix(corrected.brixUncertainty),
+  };
+}
+
+/** The stop of a finished pack without a density, or with one from before the last boil-up. */
+export function densityNotRead(readBeforeLastBoilUp?: DensityReading): Finding {
+  return findingOf('density-not-read', {
+    limit: densityAsked,
+    found: readBeforeLastBoilUp
+      ? `${shownDensity(readBeforeLastBoilUp)}, read before the last boil-up: boiling thickens the syrup, so it says nothing of this pack`
+      : 'no density reading',
+  });
+}
+
+const densityAsked = 'a density reading taken since the last boil-up, with the temperature of the sample';
+
+function tooThin(reading: CorrectedReading, { minimumBrix, standInMinimumBrix }: PlaceRules): Finding[] {
+  const limits = [minimumBrix, ...(minimumBrix.gates || !standInMinimumBrix ? [] : [standInMinimumBrix])];
+  const findings = limits.flatMap((limit) => {
+    const compared = atLeast(reading, limit);
+    if (compared.above >= 0) return [];
+    return [
+      isWithinUncertainty(compared) ? measureAgain(compared, limit) : outside('density-too-thin', compared, limit),
+    ];
+  });
+  const stop = findings.find((finding) => finding.stop);
+  return stop ? [stop] : findings;
+}
+
+/** A chart is a rule and asks what it prints; short of a formula by less than it can tell is not known to be thin. */
+const isWithinUncertainty = ({ above, uncertainty, byChart }: Compared): boolean =>
+  !byChart && -above <= uncertainty + 1e-9;
+
+function measureAgain(compared: Compared, limit: DensityLimit): Finding {
+  const short = `${Number((-compared.above).toFixed(2))} ${compared.unit}`;
+  const within = `±${Math.max(0.1, roundedBrix(compared.uncertainty)).toFixed(1)} ${compared.unit}`;
+  const found = `${compared.found}: ${short} short, within the uncertainty of the method (${within}): measure again`;
+  return outside('density-measure-again', { ...compared, found }, limit, howToMeasureAgain);
+}
+
+const howToMeasureAgain =
+  'Measure again, about 5 min: a fresh sample near the temperature the instrument was made for, or another instrument, ' +
+  'and record the reading as a corrective action (book act). If it passes, release the lot; if not, boil it further and pack again.';
+
+function tooThick(reading: CorrectedReading, { maximumBrix: limit }: PlaceRules): Finding[] {
+  if (!limit) return [];
+  const compared = atMost(reading, limit);
+  return compared.above > 0 ? [outside('density-too-thick', compared, limit)] : [];
+}
+
+function nearLimit(reading: CorrectedReading, { minimumBrix, standInMinimumBrix, maximumBrix }: PlaceRules): Finding[] {
+  const least = [minimumBrix, standInMinimumBrix].find((limit) => limit?.gates);
+  const compared = [
+    ...(least ? [atLeast(reading, least)] : []),
+    ...(maximumBrix?.gates ? [atMost(reading, maximumBrix)] : []),
+  ];
+  return compared
+    .filter(({ above, uncertainty }) => Math.abs(above) < uncertainty - 1e-9)
+    .map(({ limit, found, source }) =>
+      findingOf('density-near-limit', {
+        limit: `${limit}, by more than the instrument’s uncertainty`,
+        found: `${found}: it passes within the uncertainty, measure again`,
+        source,
+      }),
+    );
+}
+
+function outside(
+  name: RuleName & ('density-too-thin' | 'density-too-thick' | 'density-measure-again'),
+  { limit, found, source }: Compared,
+  by: DensityLimit,
+  wayOut?: string,
+): Finding {
+  if (by.gates) return findingOf(name, { limit, found, source, wayOut });
+  return findingOf('density-unconfirmed-limit', {
+    limit: `${limit}; this limit is ${by.mark === 'memory' ? 'from memory' : 'second hand'}: confirm it with the authority`,
+    found,
+    source,
+  });
+}
+
+function densityNotUsable(facts: DensityFacts, because: string): Finding {
+  return findingOf('density-not-read', { limit: densityAsked, found: `${asRead(facts)} can’t be used: ${because}` });
+}

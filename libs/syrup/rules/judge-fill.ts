@@ -1,0 +1,156 @@
+import { type JarsActedOn, type JudgedAction, heldWithin, judgeAction, takesOffSale } from '../jars/acted-jars.js';
+import type { CheckInterval } from '../quantities/check-interval.js';
+import { unreliable } from '../instruments/suspect-reading.js';
+import { type FillHold, holdFinding, notReadAgain, wholePack } from '../jars/fill-holds.js';
+import { gapsOf, heldBy } from '../jars/jar-coverage.js';
+import { type JarSpan, mergedSpans, spanOf } from '../jars/held-jars.js';
+import { holdsAll, within, without } from '../quantities/jar-spans.js';
+import { type JudgedReading, judgeReadings } from './judge-reading.js';
+import { type ListedReading, listedReadings } from '../jars/poured-back.js';
+import type { Temperature } from '../quantities/quantities.js';
+import type { TakenReading } from '../quantities/reading-time.js';
+import { findingOf } from './rules.js';
+import type { Thermometer } from '../instruments/thermometers.js';
+import type { Finding } from './verdict.js';
+
+export interface FillFacts {
+  readonly fills: readonly TakenReading[];
+  /** Null while jars are still being filled. */
+  readonly jars: number | null;
+  readonly thermometers: readonly Thermometer[];
+  readonly actions: readonly JarsActedOn[];
+  /** How often the house reads a jar; absent, how far apart readings lie isn't judged. */
+  readonly interval?: CheckInterval | undefined;
+  /** The house chose that jars between readings too far apart are held. */
+  readonly gapsHold?: boolean | undefined;
+}
+
+export interface JudgedFill {
+  readonly findings: readonly Finding[];
+  /** The coldest that still speaks for a jar, as typed; coldest after correction. */
+  readonly lowest: Temperature | null;
+  /** The readings that still speak for a jar. */
+  readonly readings: readonly JudgedReading[];
+  /** Jars that no reading speaks for. */
+  readonly uncovered: readonly JarSpan[];
+  /** Jars poured back or destroyed by a corrective action: off sale for good. */
+  readonly gone: readonly JarSpan[];
+}
+
+/** Every reading in the jar, with the jars it speaks for, and what corrective actions did about them. */
+export function judgeFill(facts: FillFacts): JudgedFill {
+  const { thermometers, jars } = facts;
+  const whole = wholePack(jars);
+  const listed = listedReadings(facts.fills);
+  const judged = judgeReadings(
+    listed.map(({ fill }) => fill),
+    thermometers,
+  );
+  const active = judged.filter((_, index) => listed[index]?.pouredBackAt === undefined);
+  const passing = active.filter(passes);
+  const actions = facts.actions.map((each) => judgeAction(each, thermometers, passes, facts.interval?.jars));
+  const gone = within(mergedSpans(facts.actions.filter(takesOffSale).flatMap((each) => each.jars)), whole);
+
+  const settledAfter = (layer: number): JarSpan[] =>
+    mergedSpans([...gone, ...actions.slice(layer).flatMap(({ cleared }) => cleared)]);
+  const settled = settledAfter(0);
+  const holds = [
+    ...active.flatMap((reading) =>
+      holdOf(reading, judged.length, jars === null ? undefined : heldBy(reading, passing, jars)),
+    ),
+    ...actions.flatMap((action, layer) => actionHolds(action).map((hold) => ({ ...hold, layer: layer + 1 }))),
+  ].flatMap(({ layer = 0, ...hold }) => {
+    const left = without(hold.jars ? within(hold.jars, whole) : whole, settledAfter(layer));
+    return left.length > 0 ? [{ ...hold, jars: left }] : [];
+  });
+  const unread = without(jars === null ? [] : notRead(listed, passing, whole), settled);
+  const stillSpeak = [
+    ...active.filter((each) => !holdsAll(settled, spanned(each, whole))),
+    ...actions.flatMap(({ readings }) => readings),
+  ];
+  const gaps =
+    jars === null || !facts.interval || active.length === 0 || holdsAll(settled, whole)
+      ? undefined
+      : gapsOf(active, jars, facts.interval, settled);
+  return {
+    findings: [
+      ...(['fill-temperature', 'fill-perhaps-hot-enough', 'thermometer-unreliable'] as const).flatMap((rule) =>
+        holdFinding(
+          rule,
+          holds.filter((hold) => hold.rule === rule),
+          jars,
+        ),
+      ),
+      ...(unread.length > 0 ? [notReadAgain(unread, jars, judged.length === 0)] : []),
+      ...(gaps && gaps.beyond.length > 0 ? [tooFarApart(facts, gaps.beyond, gaps.jars)] : []),
+    ],
+    lowest: [...stillSpeak].sort((a, b) => a.celsius - b.celsius)[0]?.fill.temperature ?? null,
+    readings: stillSpeak,
+    uncovered: gaps?.uncovered ?? [],
+    gone,
+  };
+}
+
+const passes = (reading: JudgedReading): boolean =>
+  reading.outcome === 'hot enough' && unreliable(reading) === undefined;
+
+function holdOf(reading: JudgedReading, among: number, jars: JarSpan | undefined): (FillHold & { layer?: number })[] {
+  const held = { reading, among, jars: jars && [jars] };
+  if (reading.outcome === 'too cold') return [{ ...held, rule: 'fill-temperature' }];
+  if (reading.outcome === 'perhaps') return [{ ...held, rule: 'fill-perhaps-hot-enough' }];
+  const doubt = unreliable(reading);
+  return doubt ? [{ ...held, rule: 'thermometer-unreliable', doubt: doubt.words }] : [];
+}
+
+function actionHolds({ action, readings }: JudgedAction): FillHold[] {
+  const passing = action.clearsNothing ? [] : readings.filter(passes);
+  return readings.flatMap((reading) =>
+    holdOf(reading, readings.length, undefined).map((hold) => ({
+      ...hold,
+      jars: action.clearsNothing ? undefined : heldWithin(reading, passing, action.jars),
+    })),
+  );
+}
+
+/** The jars of a finished pack that no reading can speak for: none was taken, or they were poured back and not read again. */
+function notRead(
+  listed: readonly ListedReading<TakenReading>[],
+  passing: readonly JudgedReading[],
+  whole: readonly JarSpan[],
+): JarSpan[] {
+  if (listed.length === 0) return [...whole];
+  return mergedSpans(
+    listed.flatMap(({ fill, pouredBackAt }) => {
+      if (pouredBackAt === undefined) return [];
+      const later = passing.filter(({ index }) => (listed[index]?.index ?? 0) > pouredBackAt);
+      const own = spanOf(fill);
+      if (!own) return later.length > 0 ? [] : whole;
+      const before = passing.filter((each) => !later.includes(each)).flatMap((each) => spanOf(each.fill) ?? []);
+      const from = Math.max(0, ...before.map(({ to }) => to).filter((to) => to < own.to)) + 1;
+      const readTo = Math.max(0, ...later.flatMap((each) => spanOf(each.fill)?.to ?? []));
+      return within(without([{ from: Math.min(from, own.from), to: own.to }], [{ from: 1, to: readTo }]), whole);
+    }),
+  );
+}
+
+/** The jars a reading is known to be of, so that it no longer speaks once all of them are settled. */
+const spanned = ({ fill }: JudgedReading, whole: readonly JarSpan[]): readonly JarSpan[] => {
+  const own = spanOf(fill);
+  return own ? [own] : whole;
+};
+
+function tooFarApart(
+  { interval, gapsHold }: FillFacts,
+  beyond: readonly string[],
+  jars: readonly JarSpan[] | undefined,
+): Finding {
+  const limit = `a jar read every ${interval?.typed ?? ''}`;
+  const found = beyond.join('; ');
+  if (!gapsHold) return findingOf('jars-not-covered', { limit, found });
+  return findingOf('readings-too-far-apart', {
+    limit,
+    found,
+    ...(jars ? { jars } : {}),
+    wayOut: 'A maker releases it with the reason; or pack those jars again hot and read them.',
+  });
+}

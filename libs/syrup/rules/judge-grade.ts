@@ -1,0 +1,68 @@
+import { colourClassOf, parseColourClass } from '../science/colour.js';
+import { type Container, isBulk } from '../quantities/container.js';
+import { isBlank, isClear, isNoOffFlavour, isNotLooked } from '../quantities/plain-answers.js';
+import type { Percent } from '../quantities/quantities.js';
+import { findingOf, type RuleName } from './rules.js';
+import { rounded } from '../quantities/decimal-text.js';
+import type { Finding } from './verdict.js';
+
+export interface GradeFacts {
+  readonly container: Container;
+  readonly transmittance?: Percent | undefined;
+  readonly colourClass: string;
+  readonly clarity: string;
+  readonly offFlavour: string;
+  /** Where the rule of the place about small containers was not read, it only advises. */
+  readonly place?: { readonly canada: boolean } | undefined;
+}
+
+/** Flavour, clarity and colour. Processing grade in bulk is for other makers: neither flavour nor haze stops it. */
+export function judgeGrade(facts: GradeFacts): Finding[] {
+  const processing = parseColourClass(facts.colourClass) === 'processing';
+  if (processing && isBulk(facts.container)) return [];
+  return [...(processing ? [processingInSmall(facts)] : []), ...flavourAndClarity(facts), ...colour(facts)];
+}
+
+function flavourAndClarity({ offFlavour, clarity }: GradeFacts): Finding[] {
+  const stop = (name: RuleName, limit: string, found: string): Finding => findingOf(name, { limit, found });
+  return [
+    ...(isNoOffFlavour(offFlavour)
+      ? []
+      : [stop('off-flavour', 'no off flavour in a retail grade', `off flavour: ${offFlavour.trim()}`)]),
+    ...(isNotLooked(clarity) || isClear(clarity)
+      ? []
+      : [stop('cloudy', 'clear and without sediment in a retail grade', `clarity: ${clarity.trim()}`)]),
+  ];
+}
+
+function processingInSmall({ container, place }: GradeFacts): Finding {
+  if (place?.canada)
+    return findingOf('processing-rule-not-read', {
+      limit: 'the rule of the place for processing grade, which was not read',
+      found: `processing grade in a container of ${container.volume.typed}`,
+    });
+  return findingOf('processing-below-5-gal', {
+    limit: 'processing grade in containers of 5 gal (18.9 L) or more',
+    found: `processing grade in a container of ${container.volume.typed}`,
+  });
+}
+
+function colour({ colourClass, transmittance }: GradeFacts): Finding[] {
+  const typed = parseColourClass(colourClass);
+  if (typed === 'processing' || isBlank(colourClass)) return [];
+  if (typed === undefined)
+    return [
+      findingOf('colour-not-known', {
+        limit: 'Golden, Amber, Dark or Very Dark, or processing',
+        found: `“${colourClass.trim()}” names no colour class`,
+      }),
+    ];
+  if (!transmittance || colourClassOf(transmittance.percent) === typed) return [];
+  const measured = colourClassOf(transmittance.percent);
+  return [
+    findingOf('colour-conflict', {
+      limit: `${measured} at ${rounded(transmittance.percent, 2)} % transmittance`,
+      found: `“${colourClass.trim()}” typed; ${transmittance.typed} makes it ${measured}, which stands`,
+    }),
+  ];
+}

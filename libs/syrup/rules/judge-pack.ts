@@ -1,0 +1,150 @@
+import { colourClassOf, parseColourClass } from '../science/colour.js';
+import type { ColourClass } from '../science/colour.js';
+import { type Container, isBulk } from '../quantities/container.js';
+import type { JarsActedOn } from '../jars/acted-jars.js';
+import type { CheckInterval } from '../quantities/check-interval.js';
+import { jarsOnSale } from '../jars/jars-on-sale.js';
+import { type BoilFacts, allergensOf, judgeBoil } from './judge-boils.js';
+import type { DensityFacts } from './density-limits.js';
+import { type DefoamerFacts, judgeDefoamer } from '../contents/judge-defoamer.js';
+import { type JudgedDensity, densityNotRead, judgeDensity } from './judge-density.js';
+import { judgeFill } from './judge-fill.js';
+import { heldJarsOf } from './accept-findings.js';
+import { judgeBrokenGlass } from '../jars/judge-broken-glass.js';
+import type { JarSpan } from '../jars/held-jars.js';
+import { judgeGrade } from './judge-grade.js';
+import { judgeJars } from '../jars/judge-jars.js';
+import { judgeParts, type PartOfPack } from './judge-parts.js';
+import { judgeProduct } from '../contents/judge-product.js';
+import { judgeSpoilage, type SpoilageFacts } from '../contents/judge-spoilage.js';
+import { judgeThermometers } from '../instruments/judge-thermometers.js';
+import { judgeTooHot } from './judge-too-hot.js';
+import type { PlaceRules } from '../labelling/places.js';
+import type { Percent, Temperature } from '../quantities/quantities.js';
+import type { TakenReading } from '../quantities/reading-time.js';
+import { rulesVersion } from './rules.js';
+import type { Thermometer } from '../instruments/thermometers.js';
+import type { Finding, Verdict } from './verdict.js';
+
+/** All that a pack is judged by. What was not read is absent or blank; nothing is filled in. */
+export interface PackFacts {
+  readonly place: PlaceRules;
+  readonly container: Container;
+  /** Null while jars are still being filled: readings are judged as they come, missing ones are no findings yet. */
+  readonly jars: number | null;
+  /** In the kettle or the filler, not in the jar. */
+  readonly hotPackTemp?: Temperature | undefined;
+  readonly fills: readonly TakenReading[];
+  readonly density?: DensityFacts | undefined;
+  /** The only reading is older than the last boil-up. */
+  readonly densityBeforeLastBoilUp?: boolean | undefined;
+  /** Null until the seals were checked. */
+  readonly sealsFailed: number | null;
+  readonly sealsOutcome: string;
+  readonly containerPrep: string;
+  readonly transmittance?: Percent | undefined;
+  readonly colourClass: string;
+  readonly clarity: string;
+  readonly offFlavour: string;
+  /** Drawn for this pack from every lot; null where it isn't known. */
+  readonly drawnMl: number | null;
+  readonly boils: readonly BoilFacts[];
+  /** The thermometers of the house, with every check of them. */
+  readonly thermometers: readonly Thermometer[];
+  /** What corrective actions did with jars that they name, oldest first. */
+  readonly actions?: readonly JarsActedOn[] | undefined;
+  /** What corrective actions read again of some of the jars, beside the fill temperatures. */
+  readonly parts?: readonly PartOfPack[] | undefined;
+  /** How often the house reads a jar; absent, how far apart readings lie isn't judged. */
+  readonly interval?: CheckInterval | undefined;
+  readonly gapsHold?: boolean | undefined;
+  /** Jars at which glass broke. */
+  readonly brokenGlass?: readonly JarSpan[] | undefined;
+  readonly spoilage?: SpoilageFacts | undefined;
+  /** Bought syrup that went in, with what its maker answered for the defoamer. */
+  readonly bought?: readonly DefoamerFacts[] | undefined;
+  /** As typed; blank is pure maple syrup. */
+  readonly product?: string | undefined;
+  /** Packs that it was poured from, with their products. */
+  readonly pouredFrom?: readonly { readonly lot: string; readonly product: string }[] | undefined;
+}
+
+/** A pack against every rule, stops first. The same facts give the same verdict, whenever they are judged. */
+export function judgePack(facts: PackFacts): Verdict {
+  const outside = judgeProduct({
+    product: facts.product ?? '',
+    pouredFrom: facts.pouredFrom ?? [],
+    place: facts.place,
+  });
+  if (outside.length > 0) return judgeOutside(facts, outside);
+  const finished = facts.jars !== null;
+  const fill = judgeFill({ ...facts, actions: facts.actions ?? [] });
+  const density = densityOf(facts, finished);
+  const found: readonly Finding[] = [
+    ...judgeSpoilage(facts.spoilage ?? nothingSeen),
+    ...fill.findings,
+    ...density.findings,
+    ...judgeParts(facts.parts ?? [], facts.place),
+    ...judgeJars(facts),
+    ...judgeBrokenGlass(facts.brokenGlass ?? [], facts.actions ?? [], facts.jars),
+    ...judgeGrade(facts),
+    ...(facts.bought ?? []).flatMap(judgeDefoamer),
+    ...facts.boils.flatMap((boil) => judgeBoil(boil, { finished, litres: facts.place.canada })),
+    ...judgeTooHot(facts.hotPackTemp, fill.readings),
+    ...(finished || facts.fills.length > 0 ? judgeThermometers(fill.readings, facts.thermometers) : []),
+  ];
+  const findings = jarsOnSale(found, { gone: fill.gone, jars: facts.jars, actions: facts.actions ?? [] });
+  const held = heldJarsOf(findings);
+  return {
+    ...(held ? { heldJars: held } : {}),
+    ...(fill.uncovered.length > 0 ? { uncovered: fill.uncovered } : {}),
+    ...(fill.gone.length > 0 ? { gone: fill.gone } : {}),
+    findings: [...findings.filter(({ stop }) => stop), ...findings.filter(({ stop }) => !stop)],
+    rules: `rules ${rulesVersion}; ${facts.place.id} ${facts.place.rulesVersion}`,
+    brix: density.brix,
+    brixUncertainty: density.brixUncertainty,
+    lowestFill: fill.lowest,
+    colour: colourOf(facts),
+    colourTyped: facts.colourClass.trim() === '' ? null : facts.colourClass.trim(),
+    allergens: allergensOf(facts.boils, facts.bought),
+  };
+}
+
+/** Another product: its seals, its defoamer and its mould are looked at, but neither fill, density nor grade. */
+function judgeOutside(facts: PackFacts, outside: readonly Finding[]): Verdict {
+  const findings = [
+    ...judgeSpoilage(facts.spoilage ?? nothingSeen),
+    ...outside,
+    ...judgeJars(facts).filter(({ rule }) => rule.startsWith('seals')),
+    ...judgeBrokenGlass(facts.brokenGlass ?? [], facts.actions ?? [], facts.jars),
+    ...(facts.bought ?? []).flatMap(judgeDefoamer),
+    ...facts.boils.flatMap((boil) => judgeBoil(boil, { finished: facts.jars !== null, litres: facts.place.canada })),
+  ];
+  return {
+    findings: [...findings.filter(({ stop }) => stop), ...findings.filter(({ stop }) => !stop)],
+    rules: `rules ${rulesVersion}; ${facts.place.id} ${facts.place.rulesVersion}`,
+    brix: null,
+    brixUncertainty: null,
+    lowestFill: judgeFill({ ...facts, actions: facts.actions ?? [] }).lowest,
+    colour: null,
+    colourTyped: facts.colourClass.trim() === '' ? null : facts.colourClass.trim(),
+    allergens: allergensOf(facts.boils, facts.bought),
+  };
+}
+
+function densityOf({ density, densityBeforeLastBoilUp, place }: PackFacts, finished: boolean): JudgedDensity {
+  const nothing = { brix: null, brixUncertainty: null };
+  if (!density) return { ...nothing, findings: finished ? [densityNotRead()] : [] };
+  if (densityBeforeLastBoilUp) return { ...nothing, findings: finished ? [densityNotRead(density.reading)] : [] };
+  return judgeDensity(density, place);
+}
+
+/** From the transmittance where it was measured. Processing grade has no colour class to sell by. */
+function colourOf({ colourClass, transmittance, container }: PackFacts): ColourClass | null {
+  const typed = parseColourClass(colourClass);
+  if (typed === 'processing' && isBulk(container)) return null;
+  if (transmittance) return colourClassOf(transmittance.percent);
+  return typed === undefined || typed === 'processing' ? null : typed;
+}
+
+const nothingSeen: SpoilageFacts = { lookedAt: [], inspections: [], answers: [], destroyed: 0, sisters: [] };

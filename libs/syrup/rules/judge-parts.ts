@@ -1,0 +1,33 @@
+import type { JarSpan } from '../jars/held-jars.js';
+import type { DensityFacts } from './density-limits.js';
+import { densityNotRead, judgeDensity } from './judge-density.js';
+import type { PlaceRules } from '../labelling/places.js';
+import { findingOf } from './rules.js';
+import type { Finding } from './verdict.js';
+
+/** Some jars of a pack that were packed again: the rest of the pack's readings don't speak for them. */
+export interface PartOfPack {
+  /** Undefined for an action that names no jars: what it found wrong counts for the whole pack. */
+  readonly jars: readonly JarSpan[] | undefined;
+  /** Boiled up without its density being read since. */
+  readonly densityIsStale: boolean;
+  readonly density?: DensityFacts | undefined;
+  /** Their lids are new, and nobody has checked these seals. */
+  readonly sealsNotChecked: boolean;
+}
+
+/** The holds of some jars of a pack, and what is still to be checked of them. */
+export function judgeParts(parts: readonly PartOfPack[], place: PlaceRules): Finding[] {
+  return parts.flatMap((part) => {
+    const stale = part.densityIsStale ? [densityNotRead()] : [];
+    const read = part.density ? judgeDensity(part.density, place).findings.filter(({ stop }) => stop) : [];
+    const seals = part.sealsNotChecked && part.jars ? [sealsOf()] : [];
+    return [...stale, ...read, ...seals].map((finding) => ({ ...finding, ...(part.jars ? { jars: part.jars } : {}) }));
+  });
+}
+
+const sealsOf = (): Finding =>
+  findingOf('seals-not-checked', {
+    limit: 'every lid checked after cooling: drawn down, does not flex',
+    found: 'packed again, and these seals not checked since',
+  });

@@ -1,0 +1,77 @@
+import type { Temperature } from '../quantities/quantities.js';
+import type { TakenReading } from '../quantities/reading-time.js';
+import { ordinal, rounded, shown } from '../quantities/decimal-text.js';
+import { allowedErrorCelsius } from '../instruments/thermometer-check.js';
+import { readBy, type ReadBy, type Thermometer } from '../instruments/thermometers.js';
+
+type Limits = Readonly<Record<Temperature['unit'], number>>;
+export const coldestInJar: Limits = { F: 180, C: 82 };
+
+/** A reading after what the checks of its thermometer say of it. */
+export interface JudgedReading {
+  readonly fill: TakenReading;
+  readonly index: number;
+  readonly unit: Temperature['unit'];
+  /** In its own unit, after correction. */
+  readonly degrees: number;
+  readonly celsius: number;
+  readonly by: ReadBy | undefined;
+  /** `perhaps`: too cold as read, hot enough only after a correction upwards. */
+  readonly outcome: 'hot enough' | 'too cold' | 'perhaps';
+}
+
+/**
+ * Each in the unit it was read in: 180 °F passes, 82 °C passes, 179.9 °F and 81.9 °C do not. A correction downwards
+ * counts however small it is; one upwards never makes a reading pass.
+ */
+export function judgeReadings(
+  fills: readonly TakenReading[],
+  thermometers: readonly Thermometer[] = [],
+): JudgedReading[] {
+  return fills.map((fill, index) => judgeReading(fill, index, thermometers));
+}
+
+function judgeReading(fill: TakenReading, index: number, thermometers: readonly Thermometer[]): JudgedReading {
+  const { unit, degrees: asRead, celsius } = fill.temperature;
+  const by = readBy(fill, thermometers);
+  const offsetC = by?.offsetC ?? 0;
+  const degrees = corrected(asRead, unit, offsetC);
+  const limit = coldestInJar[unit];
+  const outcome = degrees < limit ? 'too cold' : asRead < limit ? 'perhaps' : 'hot enough';
+  return { fill, index, unit, degrees, celsius: celsius + offsetC, by, outcome };
+}
+
+/** To the hundredth, which is how it is shown: what reads 180 on the page is judged as 180. */
+export function corrected(degrees: number, unit: Temperature['unit'], offsetC: number): number {
+  if (offsetC === 0) return degrees;
+  return Math.round((degrees + inUnit(offsetC, unit)) * 100) / 100;
+}
+
+const inUnit = (offsetC: number, unit: Temperature['unit']): number => (unit === 'F' ? offsetC * 1.8 : offsetC);
+
+/** `179.9 °F, the third of 5 readings, at 14:10, jars 9-16` */
+export function readingInWords(reading: JudgedReading, among: number): string {
+  const { fill, index } = reading;
+  const place = among === 1 ? 'the only reading' : `the ${ordinal(index + 1)} of ${among} readings`;
+  return [
+    correctedInWords(reading),
+    place,
+    ...(fill.clock ? [`at ${fill.clock}`] : []),
+    ...(fill.jars ? [fill.jars] : []),
+  ].join(', ');
+}
+
+/** `178.1 °F after correction (T1 showed 180 °F and reads 1.9 °F high there)`; as typed where no correction changes the answer. */
+function correctedInWords({ fill, unit, degrees, by, outcome }: JudgedReading): string {
+  const asTyped = shown(fill.temperature);
+  const offsetC = by?.offsetC ?? 0;
+  const changesIt = (outcome === 'too cold') !== fill.temperature.degrees < coldestInJar[unit] || outcome === 'perhaps';
+  const isOut = Math.abs(offsetC) > allowedErrorCelsius + 1e-9;
+  if (!by || offsetC === 0 || (!changesIt && !isOut)) return asTyped;
+  const which = by.isAssumed ? `the thermometer, taken to be ${by.thermometer.id},` : by.thermometer.id;
+  return `${rounded(degrees, 2)} °${unit} after correction (${which} showed ${asTyped} and reads ${offsetInWords(offsetC, unit)} there)`;
+}
+
+/** `3 °F low`: how an instrument reads to which so much is added. */
+export const offsetInWords = (offsetC: number, unit: Temperature['unit']): string =>
+  `${rounded(Math.abs(inUnit(offsetC, unit)), 2)} °${unit} ${offsetC > 0 ? 'low' : 'high'}`;

@@ -1,0 +1,61 @@
+import type { ColourClass } from '../science/colour.js';
+import type { JarSpan } from '../jars/held-jars.js';
+import type { Temperature } from '../quantities/quantities.js';
+
+/** One thing a rule has to say of a lot. Text as it stands on a page, so that an old verdict reads as it was given. */
+export interface Finding {
+  /** Our own short name of the rule, such as `fill-temperature`. */
+  readonly rule: string;
+  /** A stop holds the lot; advice only speaks. */
+  readonly stop: boolean;
+  /** The limit in words, in the unit of the reading: `180 °F or more in the jar when capped`. */
+  readonly limit: string;
+  /** What was found, as typed: `179.9 °F at the third reading`. */
+  readonly found: string;
+  readonly source: string;
+  /** The jars that a hold concerns; absent where it is the whole pack. */
+  readonly jars?: readonly JarSpan[] | undefined;
+  /** What the maker may do about a hold, the cheapest way first: `Pour back jars 13–18 and fill them again.` */
+  readonly wayOut?: string | undefined;
+  /** The record that an answer is written to, where one answer takes the hold away: `boil/26077A`. */
+  readonly about?: string | undefined;
+  /** A hold that a release accepted with a reason: it no longer holds (`stop` is false) and stays a deviation. */
+  readonly accepted?: Acceptance | undefined;
+}
+
+/** Who released a lot in spite of what a rule had found, and why. */
+export interface Acceptance {
+  readonly by: string;
+  readonly at: string;
+  readonly why: string;
+  /** Where a rule asks for an authority’s answer: who was asked, when, and what they answered. */
+  readonly authority?: string | undefined;
+  readonly askedAt?: string | undefined;
+  readonly answer?: string | undefined;
+}
+
+/** What was judged of a pack, and what was worked out on the way. It goes into the record as it stands. */
+export interface Verdict {
+  readonly findings: readonly Finding[];
+  /** The version of the rules and the place that judged. */
+  readonly rules: string;
+  /** True °Bx at 20 °C, rounded to 0.1; null where no usable reading was taken. */
+  readonly brix: number | null;
+  readonly brixUncertainty: number | null;
+  readonly lowestFill: Temperature | null;
+  readonly colour: ColourClass | null;
+  readonly colourTyped: string | null;
+  /** Allergens of every defoamer upstream, as answered. */
+  readonly allergens: readonly string[];
+  /** Where only some jars are stopped, which; absent where the whole pack is, or none. */
+  readonly heldJars?: readonly JarSpan[] | undefined;
+  /** Jars that no reading speaks for; absent where there are none, or where the pack isn't finished. */
+  readonly uncovered?: readonly JarSpan[] | undefined;
+  /** Jars that a corrective action poured back or destroyed: they are off sale for good. */
+  readonly gone?: readonly JarSpan[] | undefined;
+  /**
+   * Why a lot without a broken rule stays held: a correction took the last one away, and a correction opens no lot.
+   * A maker releases it with a reason.
+   */
+  readonly awaitsRelease?: string | undefined;
+}

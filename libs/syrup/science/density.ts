@@ -1,0 +1,109 @@
+import { corrected, densityAtMark, markAt, thickestBrix, type CannotCorrect, type Corrected } from './corrected.js';
+import type { DensityReading, Temperature } from '../quantities/quantities.js';
+import { correctRefractometer } from './refractometer.js';
+import { brixFromDensity, sucroseDensity } from './sucrose.js';
+
+export { baume, type CannotCorrect, type Corrected } from './corrected.js';
+
+export type DensityInstrument = 'hydrometer' | 'refractometer' | 'refractometer-atc';
+
+export interface DensityMeasurement {
+  readonly reading: DensityReading;
+  /** Temperature of the sample, read at the same moment. Only `refractometer-atc` does without. */
+  readonly at?: Temperature | undefined;
+  readonly by: DensityInstrument;
+  /** What the float was made for; 60 °F when not said. */
+  readonly calibratedAt?: Temperature | undefined;
+}
+
+/** Expansion of the float's glass by volume, per °C. From memory (soda-lime glass); it moves a reading at 100 °C by 0.5 °Bx. */
+export const floatExpansionPerCelsius = 25e-6;
+export const usualCalibrationCelsius = ((60 - 32) * 5) / 9;
+/** 219 °F: the formula ends at 100 °C and is carried on this far, with a wider uncertainty. */
+export const hottestSampleCelsius = ((219 - 32) * 5) / 9;
+
+/** A reading as true °Bx at 20 °C with its uncertainty, or the sentence that says why there is none. */
+export function correctDensity(measured: DensityMeasurement): Corrected | CannotCorrect {
+  return measured.by === 'hydrometer'
+    ? correctHydrometer(measured)
+    : correctRefractometer(measured.reading, measured.at, measured.by === 'refractometer-atc');
+}
+
+/** What a float shows in syrup of this density at this temperature: the reading to look for at the pan. */
+export function floatReading(
+  brix: number,
+  sampleCelsius: number,
+  scale: DensityReading['scale'] = 'Bx',
+  calibratedCelsius: number = usualCalibrationCelsius,
+): number {
+  const expansion = 1 + floatExpansionPerCelsius * (sampleCelsius - calibratedCelsius);
+  return markAt(scale, sucroseDensity(brix, sampleCelsius) * expansion, calibratedCelsius);
+}
+
+/**
+ * The float stands where the syrup it pushes aside weighs what the float weighs:
+ * density at the mark, at the temperature it was made for = density of the sample × the float's own expansion.
+ */
+function correctHydrometer({ reading, at, calibratedAt }: DensityMeasurement): Corrected | CannotCorrect {
+  if (!at) return withoutTemperature;
+  if (at.celsius < -1e-9 || at.celsius > hottestSampleCelsius + 1e-9) return outsideHydrometer(at);
+  const made = calibratedAt?.celsius ?? usualCalibrationCelsius;
+  if (made < -1e-9 || made > 100 + 1e-9) return outsideCalibration(calibratedAt);
+  const floats = densityAtMark(reading, made);
+  const sample = floats / (1 + floatExpansionPerCelsius * (at.celsius - made));
+  const brix = brixFromDensity(sample, at.celsius);
+  if (!(brix >= -0.2 && brix <= thickestBrix + 1e-9)) return outsideBrix(reading, at, brix);
+  const uncertainty = hydrometerUncertainty(reading.scale, at.celsius - made, at.celsius, brix);
+  return corrected(Math.max(0, brix), uncertainty, reading.scale, made);
+}
+
+/**
+ * Half-width in °Bx, parts added as squares:
+ * the float ±0.2 (read: in an Ohio State University Extension survey about half were within that);
+ * its thermometer ±1 °F at 0.053 °Bx each (practice);
+ * away from its own temperature the formula against the chart of the practice, up to 0.35 (worked: 0.33 at most);
+ * for °Bé and SG the choice of water reference, 0.2 (worked);
+ * above 100 °C the formula carried past its end, 0.1 a degree (our own guess, wide on purpose).
+ */
+function hydrometerUncertainty(
+  scale: DensityReading['scale'],
+  awayCelsius: number,
+  sampleCelsius: number,
+  brix: number,
+): number {
+  const chart = 0.35 * Math.min(1, Math.abs(awayCelsius) / 11) * Math.min(1, Math.max(0, brix) / 60);
+  const reference = scale === 'Bx' ? 0 : 0.2;
+  const beyond = Math.max(0, sampleCelsius - 100) * 0.1;
+  return Math.sqrt(0.2 ** 2 + 0.053 ** 2 + chart ** 2 + reference ** 2 + beyond ** 2);
+}
+
+const withoutTemperature: CannotCorrect = {
+  because: 'A hydrometer reading says no density without the temperature of the sample, read at the same moment.',
+  part: 'at',
+  expected: 'the temperature of the sample, read at the same moment as the hydrometer',
+};
+
+const outsideHydrometer = (at: Temperature): CannotCorrect => ({
+  because:
+    `The sample was at ${at.typed}, outside 32–219 °F (0–104 °C): the density formula was published for 0–100 °C ` +
+    'and is carried no further than 219 °F. Let the sample come into that range and read again.',
+  part: 'at',
+  expected:
+    'a sample at 32–219 °F (0–104 °C), for outside 0–100 °C, where the formula was published, it is carried no further',
+});
+
+const outsideCalibration = (made: Temperature | undefined): CannotCorrect => ({
+  because: `A hydrometer made for ${made?.typed ?? 'no temperature'} is outside 0–100 °C, where the density formula was published.`,
+  part: 'calibratedAt',
+  expected:
+    'a calibration temperature like 60 F or 68 F, not outside 0–100 °C, where the density formula was published',
+});
+
+const outsideBrix = (reading: DensityReading, at: Temperature, brix: number): CannotCorrect => ({
+  because:
+    brix < 0
+      ? `${reading.typed} at ${at.typed} would be lighter than water: read the hydrometer and the thermometer again.`
+      : `${reading.typed} at ${at.typed} would be thicker than ${thickestBrix} °Bx, past the end of the published tables.`,
+  part: 'reading',
+  expected: `a reading that comes to 0–${thickestBrix} °Bx, where the formula was published`,
+});

@@ -1,0 +1,69 @@
+import { gramsIn } from '../quantities/quantities.js';
+import { sucroseDensity } from './sucrose.js';
+
+export const netContentsSource =
+  'net contents are judged at 68 °F / 20 °C: 6 V.S.A. §494(c); NBS model regulation (read)';
+export const airSource =
+  'weight in air: air 1.2 kg/m³, scale set with weights of 8000 kg/m³ (OIML conventional mass, from memory)';
+
+/** What a jar's syrup weighs at 20 °C: its mass, and what a scale in air shows. */
+export interface SyrupWeight {
+  readonly grams: number;
+  readonly gramsInAir: number;
+  readonly poundsInAir: number;
+}
+
+export function syrupWeight(millilitresAt20: number, brix: number): SyrupWeight {
+  const density = sucroseDensity(brix, 20);
+  const grams = (millilitresAt20 * density) / 1000;
+  const gramsInAir = (grams * (1 - 1.2 / density)) / (1 - 1.2 / 8000);
+  return { grams, gramsInAir, poundsInAir: gramsInAir / gramsIn.lb };
+}
+
+export interface Shrink {
+  /** Percent of the hot volume. */
+  readonly percent: number;
+  readonly hotVolumePerCold: number;
+}
+
+export function shrink(brix: number, hotCelsius: number, coldCelsius: number): Shrink {
+  const hotVolumePerCold = sucroseDensity(brix, coldCelsius) / sucroseDensity(brix, hotCelsius);
+  return { percent: (1 - 1 / hotVolumePerCold) * 100, hotVolumePerCold };
+}
+
+export interface WeighedJars {
+  readonly jars: number;
+  /** What a scale should show at least for the labelled volume of this lot's syrup. */
+  readonly labelGramsInAir: number;
+  readonly averageGrams: number;
+  readonly lowestGrams: number;
+  /** Standard deviation of the sample; null for a single jar. */
+  readonly spreadGrams: number | null;
+  readonly averageReachesLabel: boolean;
+  readonly jarsUnderLabel: number;
+  /** Null when no allowance was typed. */
+  readonly jarsUnderAllowance: number | null;
+}
+
+/** Net weights in air, each already without its jar. The allowed shortage is the maker's to cite: none is shipped. */
+export function weighedJars(
+  netGrams: readonly number[],
+  labelMillilitres: number,
+  brix: number,
+  allowedShortageGrams?: number,
+): WeighedJars {
+  const label = syrupWeight(labelMillilitres, brix).gramsInAir;
+  const average = netGrams.reduce((sum, grams) => sum + grams, 0) / netGrams.length;
+  const squares = netGrams.reduce((sum, grams) => sum + (grams - average) ** 2, 0);
+  const under = (least: number): number => netGrams.filter((grams) => grams < least - 1e-9).length;
+  return {
+    jars: netGrams.length,
+    labelGramsInAir: label,
+    averageGrams: average,
+    lowestGrams: Math.min(...netGrams),
+    spreadGrams: netGrams.length > 1 ? Math.sqrt(squares / (netGrams.length - 1)) : null,
+    averageReachesLabel: average >= label - 1e-9,
+    jarsUnderLabel: under(label),
+    jarsUnderAllowance: allowedShortageGrams === undefined ? null : under(label - allowedShortageGrams),
+  };
+}

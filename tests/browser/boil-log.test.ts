@@ -1,0 +1,79 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import type { Page } from 'playwright-core';
+import type { LineBody } from '#libs/records/record-types.js';
+import { recordsAbout } from '#libs/store/queries/lots.js';
+import { aBrowser, deed, setUp, type ABrowser } from '../support/browser.js';
+
+let browser: ABrowser;
+let page: Page;
+let boil = '';
+
+beforeAll(async () => {
+  browser = await aBrowser();
+  ({ page } = await browser.open({ touch: true }));
+  // Listens at the loudspeaker and the motor: what the page asks of them is written down and still done.
+  await page.addInitScript(() => {
+    const count = (name: string): void =>
+      sessionStorage.setItem(name, String(Number(sessionStorage.getItem(name)) + 1));
+    // eslint-disable-next-line @typescript-eslint/unbound-method -- called below with its own node as `this`
+    const { start } = AudioScheduledSourceNode.prototype;
+    AudioScheduledSourceNode.prototype.start = function (when) {
+      if (this.context.state === 'running') count('heard');
+      start.call(this, when);
+    };
+    const vibrate = navigator.vibrate.bind(navigator);
+    navigator.vibrate = (pattern: VibratePattern | Iterable<number>) => {
+      count('felt');
+      return vibrate(pattern as number[]);
+    };
+  });
+  await setUp(page, browser.server);
+  await page.goto('/boils/begin');
+  await page.fill('#f-waterBoilsAt', '210.5');
+  await deed(page);
+  await page.waitForURL('**/lots/*');
+  boil = decodeURIComponent(new URL(page.url()).pathname.split('/').pop() ?? '');
+}, 60_000);
+afterAll(() => browser.close());
+
+const told = (name: string): Promise<number> => page.evaluate((key) => Number(sessionStorage.getItem(key)), name);
+const read = async (degrees: string): Promise<void> => {
+  await page.fill('#f-temperature', degrees);
+  await page.press('#f-temperature', 'Enter');
+  await page.locator(`.finish-bar:has-text("${degrees} °F")`).waitFor();
+};
+
+test('a reading that is near the finishing point is heard and felt as it is written, and one that is not is quiet', async () => {
+  await read('212.5');
+  expect([await told('heard'), await told('felt')]).toEqual([0, 0]);
+  await read('216.5');
+  expect(await told('heard')).toBeGreaterThanOrEqual(3);
+  expect(await told('felt')).toBeGreaterThanOrEqual(1);
+  expect(await page.textContent('.near')).toContain('1.5 °F to go');
+});
+
+test('the finishing point stays in sight however far the page is turned', async () => {
+  await page.evaluate(() => document.querySelector('.taps')?.scrollIntoView());
+  const { y, height } = (await page.locator('#finish').boundingBox()) ?? { y: -1, height: 0 };
+  expect(y).toBeGreaterThanOrEqual(0);
+  expect(y + height).toBeLessThan(844 / 4);
+});
+
+test('a tap while the server is away waits with its time, as it was told, and goes in once', async () => {
+  await page.context().setOffline(true);
+  await page.click('.taps input[value="20"]');
+  await page.click('text="Wood on the fire"');
+  await page.waitForFunction(() => document.querySelector('#away')?.textContent?.startsWith('1 entry is kept'));
+  await page.fill('#f-temperature', '216.9');
+  await page.press('#f-temperature', 'Enter');
+  await page.waitForFunction(() => document.querySelector('#away')?.textContent?.startsWith('2 entries are kept'));
+  // A pan is not a jar: nothing is too cold or hot enough in it.
+  expect(await page.locator('.verdict').count()).toBe(0);
+  await page.context().setOffline(false);
+  await page.waitForFunction(() => document.querySelector('#away')?.textContent === '', undefined, { timeout: 30_000 });
+  const lines = (await recordsAbout<LineBody>(browser.server.book.read, 'home', boil, 'line')).map((each) => each.body);
+  const fires = lines.filter((line) => line.what === 'fire');
+  expect(fires).toHaveLength(1);
+  expect(Math.abs(Date.now() - 20 * 60_000 - Date.parse(fires[0]?.at ?? ''))).toBeLessThan(90_000);
+  expect(lines.filter((line) => line.temperature?.typed === '216.9 F')).toHaveLength(1);
+});

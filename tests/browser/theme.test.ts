@@ -1,0 +1,52 @@
+import { gunzipSync } from 'node:zlib';
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { aBrowser, setUp, type ABrowser } from '../support/browser.js';
+
+let browser: ABrowser;
+beforeAll(async () => {
+  browser = await aBrowser();
+}, 60_000);
+afterAll(() => browser.close());
+
+test('the first view of a page is under 60 KB over the wire, everything with it', async () => {
+  const { page, context, faults } = await browser.open();
+  await setUp(page, browser.server);
+  const wire = await context.newCDPSession(page);
+  await wire.send('Network.enable');
+  await wire.send('Network.setCacheDisabled', { cacheDisabled: true });
+  let bytes = 0;
+  wire.on('Network.loadingFinished', (each) => (bytes += each.encodedDataLength));
+  await page.goto('/', { waitUntil: 'networkidle' });
+  expect(bytes).toBeGreaterThan(20_000);
+  expect(bytes).toBeLessThan(60 * 1024);
+  expect(faults).toEqual([]);
+});
+
+test('a page goes packed where nothing in it was chosen by who asked; what was searched for goes as it is', async () => {
+  const { web } = browser.server;
+  const asked = async (url: string, take = 'gzip, deflate, br') =>
+    web.inject({ url, headers: { 'accept-encoding': take } });
+  const packed = await asked('/sign-in');
+  expect([packed.statusCode, packed.headers['content-encoding'], packed.headers.vary]).toEqual([
+    200,
+    'gzip',
+    'Accept-Encoding',
+  ]);
+  const once = /name="_once" value="[^"]*"/g;
+  const plain = await asked('/sign-in', 'identity');
+  expect(plain.headers['content-encoding']).toBeUndefined();
+  expect(gunzipSync(packed.rawPayload).toString().replace(once, '')).toBe(plain.body.replace(once, ''));
+  expect(packed.rawPayload.length).toBeLessThan(plain.rawPayload.length * 0.6);
+  for (const url of ['/sign-in?back=/packs', '/no-such-page', '/J/AAAAAAAA'])
+    expect([url, (await asked(url)).headers['content-encoding']]).toEqual([url, undefined]);
+});
+
+test('sheets and scripts go packed to those who can unpack them, and the same to those who can’t', async () => {
+  const { web } = browser.server;
+  const plain = await web.inject({ url: '/assets/book.css' });
+  const packed = await web.inject({ url: '/assets/book.css', headers: { 'accept-encoding': 'gzip' } });
+  expect(plain.headers['content-encoding']).toBeUndefined();
+  expect(packed.headers['content-encoding']).toBe('gzip');
+  expect(gunzipSync(packed.rawPayload).equals(plain.rawPayload)).toBe(true);
+  expect(packed.rawPayload.length).toBeLessThan(plain.rawPayload.length / 3);
+});

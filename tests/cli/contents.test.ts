@@ -1,0 +1,38 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { findLot } from '#libs/store/queries/lots.js';
+import { aTerminal, lookInto, type Terminal } from '../support/command-line.js';
+
+let terminal: Terminal;
+beforeAll(async () => {
+  terminal = aTerminal();
+  await terminal.json('demo');
+}, 120_000);
+afterAll(() => terminal.remove());
+
+const stateOf = (lot: string) => lookInto(terminal, async ({ read }) => (await findLot(read, 'home', lot))?.state);
+
+test('a pack of another product is released only with the authority asked, when, and the answer', async () => {
+  const pack = '26065A-1';
+  expect(await terminal.run('correct', pack, '--why', 'from the cask', 'product=barrel-aged')).toMatchObject({
+    exit: 0,
+  });
+  expect(await stateOf(pack)).toBe('held');
+  expect(await terminal.run('release', pack, '--why', 'as agreed')).toMatchObject({ exit: 2 });
+  const asked = ['--authority', 'the agency', '--asked', '2026-04-20', '--answer', 'may be sold'];
+  expect(await terminal.run('release', pack, '--why', 'as agreed', ...asked)).toMatchObject({ exit: 0 });
+  expect(await stateOf(pack)).toBe('released');
+  const labels = await terminal.run('labels', pack, '--stock', 'letter-30-up-66x25', '--out', terminal.path('l.pdf'));
+  expect([labels.exit, labels.err]).toEqual([4, expect.stringContaining('no syrup label')]);
+});
+
+test('words of mould hold a lot until they are answered', async () => {
+  const pack = '26082A-1';
+  expect(await terminal.run('answer', pack, 'no')).toMatchObject({ exit: 2 });
+  await terminal.run('act', pack, '--found', 'green fuzz under a lid', '--done', 'set apart');
+  expect(await stateOf(pack)).toBe('held');
+  expect(await terminal.run('answer', pack, 'perhaps')).toMatchObject({ exit: 2 });
+  expect(await terminal.json('answer', pack, 'yes')).toMatchObject({ status: 'held', outcome: 'new' });
+  await terminal.run('act', pack, '--found', 'looked', '--done', 'counted', '--jars-mouldy', '0', '--jars-sound', '6');
+  expect(await terminal.run('release', pack, '--why', 'a chipped rim')).toMatchObject({ exit: 0 });
+  expect(await stateOf(pack)).toBe('released');
+});

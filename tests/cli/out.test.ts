@@ -1,0 +1,175 @@
+import { spawn, spawnSync } from 'node:child_process';
+import {
+  chmodSync,
+  lstatSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  readlinkSync,
+  statSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { packageRoot } from '#libs/package-root.js';
+import { readPdf } from '../support/read-pdf.js';
+import { aTerminal, bringInTheSeason, headOf, type Terminal } from '../support/command-line.js';
+
+let terminal: Terminal;
+beforeAll(async () => {
+  terminal = aTerminal();
+  await bringInTheSeason(terminal);
+}, 120_000);
+afterAll(() => terminal.remove());
+
+const program = join(packageRoot, 'dist', 'apps', 'cli', 'main.js');
+const environment = () => ({ PATH: process.env['PATH'], BOILBOOK_DATA: terminal.book, BOILBOOK_BY: 'WE' });
+/** As typed into a shell, `book` being the program. */
+const shell = (line: string) =>
+  spawnSync('bash', ['-c', line.replaceAll(/\bbook\b(?= )/g, `"${process.execPath}" "${program}"`)], {
+    cwd: terminal.folder,
+    env: environment(),
+    // Bash reads the settings of an interactive shell where its input is a socket.
+    stdio: ['ignore', 'pipe', 'pipe'],
+    maxBuffer: 1 << 28,
+  });
+
+const labels = 'labels 26065A-1 --stock letter-30-up-66x25 --to 2';
+const documents: readonly (readonly [string, string])[] = [
+  [labels, '%PDF-'],
+  ['recall 26065A-1 --only-list', '%PDF-'],
+  ['summary 2026 --format pdf', '%PDF-'],
+  ['summary 2026 --format xlsx', 'PK'],
+  ['summary 2026 --format csv', '"Lot'],
+  ['summary 2026 --format json', '{'],
+  ['summary 2026 --format jsonld', '{'],
+  ['stocks letter-30-up-66x25', '%PDF-'],
+  ['log', '{"about"'],
+];
+
+test.each(documents)('%s is piped from standard output, with nothing else there', async (words, begins) => {
+  const done = shell(`book ${words} --out - | cat`);
+  expect([words, done.status, done.stdout.subarray(0, begins.length).toString()]).toEqual([words, 0, begins]);
+  if (begins === '%PDF-') expect((await readPdf(done.stdout)).pages.length).toBeGreaterThan(0);
+  if (words.endsWith('json')) expect(JSON.parse(done.stdout.toString())).toMatchObject({ year: 2026 });
+});
+
+test('the device of standard output is standard output, and stays a device', () => {
+  const done = shell('book log --out /dev/stdout | cat');
+  expect([done.status, done.stdout.subarray(0, 8).toString()]).toEqual([0, '{"about"']);
+  expect(lstatSync('/dev/stdout').isSymbolicLink()).toBe(true);
+});
+
+test('what a person would read of a piped document goes to standard error', () => {
+  const done = shell('book log --out -');
+  expect(done.stderr.toString()).toMatch(/^Standard output: \d+ entries\.\n$/);
+  expect(
+    done.stdout
+      .toString()
+      .trimEnd()
+      .split('\n')
+      .every((line) => JSON.parse(line) !== null),
+  ).toBe(true);
+});
+
+test('a JSON value and a document don’t share standard output', async () => {
+  const before = await headOf(terminal);
+  for (const out of ['-', '/dev/stdout']) {
+    const done = await terminal.run('recall', '26065A-1', '--out', out, '--json');
+    expect([done.exit, done.out]).toEqual([2, '']);
+    expect(done.err).toMatch(/^Out: expected a file beside --json/);
+  }
+  expect(await headOf(terminal)).toEqual(before);
+});
+
+test('a summary to standard output needs its format told', async () => {
+  const done = await terminal.run('summary', '2026', '--out', '-');
+  expect([done.exit, done.out]).toEqual([2, '']);
+  expect(done.err).toMatch(/^Format: expected one of pdf, xlsx, csv, json, jsonld/);
+  expect((await terminal.run('summary', '2026', '--out', '-', '--format', 'doc')).exit).toBe(2);
+});
+
+test('a device is written through and stays what it was', () => {
+  const before = statSync('/dev/null');
+  for (const words of [labels, 'log']) {
+    const done = shell(`book ${words} --out /dev/null`);
+    expect([words, done.status, done.stderr.toString().includes('Out:')]).toEqual([words, 0, false]);
+  }
+  const after = statSync('/dev/null');
+  expect([after.isCharacterDevice(), after.ino]).toEqual([true, before.ino]);
+});
+
+test('a named pipe and a stream that the shell opened are written through', async () => {
+  shell('mkfifo pipe');
+  const reader = spawn('cat', [terminal.path('pipe')]);
+  let read = '';
+  reader.stdout.on('data', (some: Buffer) => (read += some.toString('latin1')));
+  const closed = new Promise((done) => reader.once('close', done));
+  expect((await terminal.run(...`${labels} --out`.split(' '), terminal.path('pipe'))).exit).toBe(0);
+  await closed;
+  expect(read.startsWith('%PDF-')).toBe(true);
+  expect(lstatSync(terminal.path('pipe')).isFIFO()).toBe(true);
+  const done = shell('book log --out >(cat > through.jsonl); wait $!; sleep 0.2; head -c 8 through.jsonl');
+  expect(done.stdout.toString()).toContain('{"about"');
+  const third = shell('book log --out /dev/fd/3 3> third.jsonl && wc -l < third.jsonl');
+  expect(third.stdout.toString()).toMatch(/: \d+ entries\.\n\d+\n$/);
+});
+
+test('a file that is there is written over only with --force, and keeps its mode', async () => {
+  const file = terminal.path('mine.pdf');
+  writeFileSync(file, 'a letter to the inspector');
+  chmodSync(file, 0o640);
+  const before = await headOf(terminal);
+  for (const words of [labels, 'recall 26065A-1']) {
+    const done = await terminal.run(...words.split(' '), '--out', file);
+    expect([done.exit, done.out]).toEqual([2, '']);
+    expect(done.err).toBe(`Out: expected a file that is not there yet, or --force to write over it, got "${file}"\n`);
+  }
+  // Nothing is printed or called back for a document that isn't written.
+  expect(await headOf(terminal)).toEqual(before);
+  expect(readFileSync(file, 'utf8')).toBe('a letter to the inspector');
+  expect((await terminal.run(...labels.split(' '), '--out', file, '--force')).exit).toBe(0);
+  expect(readFileSync(file, 'latin1').startsWith('%PDF-')).toBe(true);
+  expect(statSync(file).mode & 0o777).toBe(0o640);
+});
+
+test('a link is written through and stays a link, also one that leads to nothing yet', async () => {
+  mkdirSync(terminal.path('far'));
+  symlinkSync('far/real.pdf', terminal.path('link.pdf'));
+  const print = (...more: string[]) => terminal.run(...labels.split(' '), '--out', terminal.path('link.pdf'), ...more);
+  expect((await print()).exit).toBe(0);
+  expect(readlinkSync(terminal.path('link.pdf'))).toBe('far/real.pdf');
+  expect(readdirSync(terminal.path('far'))).toEqual(['real.pdf']);
+  expect((await print()).exit).toBe(2);
+  writeFileSync(terminal.path('far/real.pdf'), 'old');
+  expect((await print('--force')).exit).toBe(0);
+  expect(lstatSync(terminal.path('link.pdf')).isSymbolicLink()).toBe(true);
+  expect(readFileSync(terminal.path('far/real.pdf'), 'latin1').startsWith('%PDF-')).toBe(true);
+  symlinkSync('round.pdf', terminal.path('round.pdf'));
+  expect((await terminal.run(...labels.split(' '), '--out', terminal.path('round.pdf'))).exit).toBe(2);
+});
+
+test('a folder that is not there is named and not made; a folder is no file', async () => {
+  const done = await terminal.run(...labels.split(' '), '--out', terminal.path('no/such/labels.pdf'));
+  expect([done.exit, done.out]).toEqual([2, '']);
+  expect(done.err).toContain(`there is no folder ${terminal.path('no/such')}`);
+  expect(readdirSync(terminal.folder)).not.toContain('no');
+  mkdirSync(terminal.path('folder.pdf'));
+  expect((await terminal.run(...labels.split(' '), '--out', terminal.path('folder.pdf'))).err).toContain('the folder');
+  writeFileSync(terminal.path('file'), '');
+  expect((await terminal.run(...labels.split(' '), '--out', terminal.path('file/labels.pdf'))).exit).toBe(2);
+});
+
+test('labels whose reader went away are not recorded as printed', async () => {
+  const before = await headOf(terminal);
+  const done = await terminal.heard(0, 'labels', '26065A-1', '--stock', 'letter-30-up-66x25', '--out', '-');
+  expect(done.exit).toBe(1);
+  expect(done.err).toContain('went away before it was whole');
+  expect(await headOf(terminal)).toEqual(before);
+});
+
+test('nothing half written is left beside a document', () => {
+  const left = readdirSync(terminal.folder, { recursive: true }).filter((name) => String(name).includes('unfinished'));
+  expect(left).toEqual([]);
+});

@@ -1,0 +1,100 @@
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import { packageRoot } from '#libs/package-root.js';
+import { catalogue } from '../../apps/cli/catalogue.js';
+import { commandsNamed } from '../../apps/cli/commands.js';
+import { nearest } from '../../apps/cli/did-you-mean.js';
+import { aTerminal, bringInTheSeason, type Terminal } from '../support/command-line.js';
+
+const program = join(packageRoot, 'dist', 'apps', 'cli', 'main.js');
+
+/** Packages of npm that the program loaded on its way, as Node itself counts them. */
+function packagesLoaded(...words: string[]): string[] {
+  const folder = mkdtempSync(join(tmpdir(), 'boilbook-loaded-'));
+  try {
+    const env = { PATH: process.env['PATH'], BOILBOOK_DATA: join(folder, 'data'), NODE_V8_COVERAGE: folder };
+    const done = spawnSync(process.execPath, [program, ...words], { cwd: folder, env, encoding: 'utf8' });
+    expect([words, done.status, done.stderr]).toEqual([words, 0, '']);
+    const urls = readdirSync(folder)
+      .filter((name) => name.endsWith('.json'))
+      .flatMap((name) => (JSON.parse(readFileSync(join(folder, name), 'utf8')) as { result: { url: string }[] }).result)
+      .map(({ url }) => url);
+    expect(urls.some((url) => url.endsWith('apps/cli/main.js'))).toBe(true);
+    return [...new Set(urls.flatMap((url) => /node_modules\/((?:@[^/]+\/)?[^/]+)/.exec(url)?.[1] ?? []))];
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+describe('A command loads only what it needs:', () => {
+  test.each([['--help'], ['--version'], ['key', '--help']])('nothing of npm for %s %s', (...words) =>
+    expect(packagesLoaded(...words.filter((word) => word))).toEqual([]),
+  );
+
+  test('no database and nothing that draws for a calculator without a book', () => {
+    const loaded = packagesLoaded('reckon', 'weight', '--volume', '1 gal', '--density', '66.9 Bx');
+    expect(loaded.filter((name) => /typeorm|sqlite|pg|pdfkit|vega|exceljs|argon2/.test(name))).toEqual([]);
+  });
+});
+
+test('the help tells of every command as it is, and of no other', async () => {
+  const told = (await commandsNamed()).map(({ name, usage, says }) => ({ name, usage, says }));
+  const byName = (one: { name: string }, other: { name: string }): number => (one.name < other.name ? -1 : 1);
+  expect([...catalogue].sort(byName)).toEqual(told.sort(byName));
+});
+
+test('what was perhaps meant is a name a slip or two away, and nothing far off', () => {
+  const names = ['trace', 'labels', 'summary', 'recall', 'release', 'mock-recall'];
+  expect(nearest('tarce', names)).toBe('trace');
+  expect(nearest('lables', names)).toBe('labels');
+  expect(nearest('sumary', names)).toBe('summary');
+  expect(nearest('Recal', names)).toBe('recall');
+  expect(nearest('sell', names)).toBeUndefined();
+  expect(nearest('', names)).toBeUndefined();
+});
+
+describe('In a terminal', () => {
+  let terminal: Terminal;
+  beforeAll(async () => {
+    terminal = aTerminal();
+    await bringInTheSeason(terminal);
+  }, 120_000);
+  afterAll(() => terminal.remove());
+
+  test('--version says which program it is', async () => {
+    const { version } = JSON.parse(readFileSync(join(packageRoot, 'package.json'), 'utf8')) as { version: string };
+    expect(await terminal.run('--version')).toEqual({ exit: 0, out: `boilbook ${version}\n`, err: '' });
+  });
+
+  test.each([
+    [['tarce', '26065A-1'], /There is no command "tarce"\. Did you mean trace\?/],
+    [['person', 'ad'], /got "ad"\. Did you mean add\?/],
+    [['labels', '26065A-1', '--stok', 'x'], /Unknown option '--stok'\. Did you mean --stock\?/],
+    [['hold', '26065A-1', '--wy', 'x'], /Did you mean --why\?/],
+    [['sell'], /^There is no command "sell"\. book --help lists them\.\n$/],
+  ])('%j is answered with what was perhaps meant, exit 2', async (words, says) => {
+    const said = await terminal.run(...words);
+    expect([said.exit, said.out]).toEqual([2, '']);
+    expect(said.err).toMatch(says);
+  });
+
+  test('the help of one command opens no book', async () => {
+    const fresh = terminal.at('nowhere');
+    expect(await fresh.run('trace', '--help')).toMatchObject({ exit: 0, err: '' });
+    expect(await fresh.run('trace', '26065A-1', '--help')).toMatchObject({ exit: 0, err: '' });
+    expect(existsSync(fresh.book)).toBe(false);
+  });
+
+  test('mock-recall is the mock recall, on the record as practise puts it there', async () => {
+    const done = await terminal.json<{ jar: string; entry: number }>('mock-recall');
+    const again = await terminal.json<{ jar: string; entry: number }>('practise');
+    expect([Object.keys(done), again.entry]).toEqual([Object.keys(again), done.entry + 1]);
+  });
+
+  test('a pipe gets no progress: standard error stays for what matters', async () => {
+    expect((await terminal.run('verify')).err).toBe('');
+  });
+});

@@ -1,0 +1,115 @@
+import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import type { BoilBody, LineBody } from '#libs/records/record-types.js';
+import { readHead } from '#libs/store/log/log.js';
+import { findRecord, recordsAbout } from '#libs/store/queries/lots.js';
+import { owner, setUp } from '../support/newcomer.js';
+import { aServer, posted, signedIn, type AServer } from '../support/server.js';
+
+let server: AServer;
+let cookie = '';
+let boil = '';
+let once = 0;
+
+beforeAll(async () => {
+  server = await aServer();
+  await setUp(server);
+  cookie = await signedIn(server, 'WE', owner.password);
+  const begun = await send('/boils/begin', { 'beganAt~ago': '120' });
+  boil = /\/lots\/([^#]+)/.exec(String(begun.headers['location']))?.[1] ?? '';
+});
+afterAll(() => server.close());
+
+const send = (url: string, fields: Record<string, string>) =>
+  posted(server, url, { _once: `fire-${once++}`, ...fields }, { cookie });
+const html = async (url = `/lots/${boil}`): Promise<string> =>
+  (await server.web.inject({ url, headers: { cookie } })).body;
+const seen = async (url?: string): Promise<string> => (await html(url)).replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
+const log = (what: string, fields: Record<string, string> = {}) => send(`/boils/${boil}/log/${what}`, fields);
+const read = (temperature: string, ago: string, pan = 'finish pan') =>
+  log('reading', { temperature, 'temperature~unit': 'F', pan, 'at~ago': ago });
+const lines = async (): Promise<LineBody[]> =>
+  (await recordsAbout<LineBody>(server.book.read, 'home', boil, 'line')).map((each) => each.body);
+
+describe('at the pan', () => {
+  test('the page asks for boiling water before it says where the boil finishes today', async () => {
+    expect(await seen()).toContain('The finishing point of today is not known yet.');
+    await log('water', { waterBoilsAt: '210.4', 'waterBoilsAt~unit': 'F' });
+    // 7.5 °F over boiling water is 66.9 °Bx, whatever the day.
+    expect(await html()).toMatch(/id="finish">.*finishes at.*217\.9 °F/s);
+  });
+
+  test('a reading stands in the bar beside the finishing point, with what is still to go', async () => {
+    const written = await read('213.4', '40');
+    expect(written.headers['location']).toBe(`/lots/${boil}#finish`);
+    const page = await seen();
+    expect(page).toContain('finish pan, 11:20 213.4 °F 4.5 °F to go');
+    expect(page).toContain('Two readings of one pan, well above boiling water, and the book says when to draw off.');
+    expect(page).not.toContain('Do not leave the pan.');
+  });
+
+  test('two readings of one pan tell when to draw off, and another pan’s do not mislead', async () => {
+    await read('211', '30', 'back pan');
+    await read('214', '20');
+    const page = await seen();
+    expect(page).toMatch(/about \d\d:\d\d draw-off, in \d+ (min|h)/);
+    expect(page).toContain('It holds while the fire is even and no fresh sap comes in.');
+    expect(await html()).toMatch(/data-near-at="2026-03-20T\d\d:\d\d/);
+  });
+
+  test('near the finishing point the page says so, until the pan is off the fire', async () => {
+    await read('216', 'now');
+    const page = await html();
+    expect(page).toMatch(/role="alert" data-near>Near: 1\.9 °F to go at 12:00\. Do not leave the pan\./);
+    // A browser can judge a reading before it is sent: 2.5 °F under the finish.
+    expect(page).toMatch(/data-near-from="215\.\d+" data-near-unit="F"/);
+  });
+
+  test('a reading of nothing is refused, and no line is written', async () => {
+    const before = (await lines()).length;
+    const refused = await log('reading', { temperature: '', pan: 'finish pan', 'at~ago': 'now' });
+    expect(refused.statusCode).toBe(422);
+    expect(refused.body).toContain('expected a reading, or a note, got nothing');
+    expect(await lines()).toHaveLength(before);
+  });
+});
+
+describe('one tap', () => {
+  test('writes what was done with the time that was chosen beside it', async () => {
+    await log('fire', { ago: '20' });
+    await log('pan', { ago: 'now' });
+    expect(
+      (await lines()).filter((line) => !line.temperature).map((line) => [line.what, line.at.slice(11, 16)]),
+    ).toEqual([
+      ['fire', '11:40'],
+      ['pan-to-pan', '12:00'],
+    ]);
+  });
+
+  test('that waited on a phone has the time at which it was tapped', async () => {
+    await log('fire', { takenAt: '2026-03-20T11:51:07-04:00' });
+    expect((await lines()).filter((line) => line.what === 'fire').map((line) => line.at.slice(11, 16))).toEqual([
+      '11:40',
+      '11:51',
+    ]);
+  });
+
+  test('takes the pan off the fire; what it made is written later and its time is not asked again', async () => {
+    await log('off', { ago: '5' });
+    const body = (await findRecord<BoilBody>(server.book.read, 'home', 'boil', boil))?.body;
+    expect(body?.finishedAt?.slice(11, 16)).toBe('11:55');
+    expect(await seen()).toContain('Off the fire. How much syrup it made isn’t written yet.');
+    expect(await html()).not.toContain('id="finish"');
+    const asked = await html(`/boils/${boil}/log/finish`);
+    expect(asked).toContain('name="syrupVolume"');
+    expect(asked).not.toContain('name="finishedAt"');
+    expect((await log('finish', { syrupVolume: '2.9', 'syrupVolume~unit': 'gal' })).statusCode).toBe(303);
+    expect((await log('rest', { ago: 'now' })).statusCode).toBe(303);
+    expect(await seen()).toContain('Resting since 12:00, 12 h at 00:00.');
+  });
+
+  test('of nothing known is refused and writes nothing', async () => {
+    const { entries } = await readHead(server.book.read);
+    expect((await log('dance', { ago: 'now' })).statusCode).toBe(404);
+    expect((await readHead(server.book.read)).entries).toBe(entries);
+  });
+});

@@ -1,0 +1,93 @@
+import { describe, expect, test } from '@jest/globals';
+import fc from 'fast-check';
+import { canonicalJson } from '#libs/store/log/canonical.js';
+
+describe('Canonical JSON', () => {
+  // RFC 8785, the sample of section 3.2.2 and 3.2.4.
+  test('writes the sample of the standard as the standard does', () => {
+    const sample = JSON.parse(
+      String.raw`{"numbers":[333333333.33333329,1E30,4.50,2e-3,0.000000000000000000000000001],"string":"\u20ac$\u000F\u000aA'\u0042\u0022\u005c\\\"\/","literals":[null,true,false]}`,
+    ) as unknown;
+    expect(canonicalJson(sample)).toBe(
+      String.raw`{"literals":[null,true,false],"numbers":[333333333.3333333,1e+30,4.5,0.002,1e-27],"string":"€$\u000f\nA'B\"\\\\\"/"}`,
+    );
+  });
+
+  // RFC 8785 section 3.2.3: by UTF-16 code units, so the emoji comes before the Hebrew letter.
+  test('orders names as the standard does', () => {
+    const names = {
+      '\u20ac': 'Euro Sign',
+      '\r': 'Carriage Return',
+      '\ufb33': 'Hebrew Letter Dalet With Dagesh',
+      '1': 'One',
+      '\ud83d\ude00': 'Emoji: Grinning Face',
+      '\u0080': 'Control',
+      '\u00f6': 'Latin Small Letter O With Diaeresis',
+    };
+    expect(
+      Object.values(JSON.parse(canonicalJson({ names })) as Record<string, Record<string, string>>).flatMap((each) =>
+        Object.values(each),
+      ),
+    ).toEqual([
+      // JSON.parse puts the name that is a number first; the text itself is looked at below.
+      'One',
+      'Carriage Return',
+      'Control',
+      'Latin Small Letter O With Diaeresis',
+      'Euro Sign',
+      'Emoji: Grinning Face',
+      'Hebrew Letter Dalet With Dagesh',
+    ]);
+    expect(canonicalJson(names)).toMatch(/^\{"\\r":"Carriage Return","1":"One",/);
+  });
+
+  // RFC 8785 appendix B: IEEE 754 bits and how they are written (from memory of the table).
+  test.each([
+    ['0000000000000000', '0'],
+    ['8000000000000000', '0'],
+    ['0000000000000001', '5e-324'],
+    ['8000000000000001', '-5e-324'],
+    ['7fefffffffffffff', '1.7976931348623157e+308'],
+    ['4340000000000000', '9007199254740992'],
+    ['c340000000000000', '-9007199254740992'],
+    ['4430000000000000', '295147905179352830000'],
+    ['44b52d02c7e14af5', '9.999999999999997e+22'],
+    ['44b52d02c7e14af6', '1e+23'],
+    ['44b52d02c7e14af7', '1.0000000000000001e+23'],
+    ['444b1ae4d6e2ef4e', '999999999999999700000'],
+    ['444b1ae4d6e2ef50', '1e+21'],
+    ['3eb0c6f7a0b5ed8c', '9.999999999999997e-7'],
+    ['3eb0c6f7a0b5ed8d', '0.000001'],
+    ['41b3de4355555553', '333333333.3333332'],
+    ['41b3de4355555555', '333333333.3333333'],
+    ['becbf647612f3696', '-0.0000033333333333333333'],
+  ])('writes the number with the bits %s as %s', (bits, written) => {
+    expect(canonicalJson(Buffer.from(bits, 'hex').readDoubleBE(0))).toBe(written);
+  });
+
+  test('refuses what JSON cannot hold', () => {
+    for (const value of [NaN, Infinity, -Infinity, undefined, () => 1]) expect(() => canonicalJson(value)).toThrow();
+    expect(() => canonicalJson({ deep: [NaN] })).toThrow();
+  });
+
+  test('of any value reads back as that value, and is the same however its names were ordered', () => {
+    fc.assert(
+      fc.property(fc.jsonValue(), (value) => {
+        const text = canonicalJson(value);
+        expect(canonicalJson(JSON.parse(text))).toBe(text);
+        expect(JSON.parse(text)).toEqual(JSON.parse(JSON.stringify(value)));
+        expect(canonicalJson(reversed(value))).toBe(text);
+      }),
+    );
+  });
+});
+
+function reversed(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(reversed);
+  if (value === null || typeof value !== 'object') return value;
+  return Object.fromEntries(
+    Object.entries(value)
+      .reverse()
+      .map(([name, each]) => [name, reversed(each)]),
+  );
+}

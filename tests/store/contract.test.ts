@@ -1,0 +1,191 @@
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import type { Book } from '#libs/store/book.js';
+import { findEntry, historyOf, readHead } from '#libs/store/log/log.js';
+import { findJar, findLot, findRecord, jarsOfPack, lotsOf } from '#libs/store/queries/lots.js';
+import { flowsInto, lotsDownstream, lotsUpstream } from '#libs/store/queries/trace.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { mod37Check } from '#libs/syrup/codes/jar-codes.js';
+import { aSeasonBegun, problemOf, sugarhouse, write, written } from '../support/sugarhouse.js';
+import { engines } from '../support/engines.js';
+
+describe.each(engines())('A book on $name', (engine) => {
+  let book: Book;
+  beforeAll(() => engine.start());
+  afterAll(() => engine.stop());
+  beforeEach(async () => {
+    book = await engine.freshBook();
+  });
+  const codesOf = async (pack: string): Promise<string[]> => {
+    const codes: string[] = [];
+    for await (const jar of jarsOfPack(book.read, sugarhouse, pack)) codes.push(jar.code);
+    return codes;
+  };
+
+  test('a new book has no entries and the root of nothing', async () => {
+    expect(await readHead(book.read)).toEqual({
+      entries: 0,
+      root: 'e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855', // SHA-256 of nothing, FIPS 180-4
+    });
+    expect(await verifyBook(book)).toMatchObject({ ok: true, entries: 0 });
+  });
+
+  test('what a write answers with a problem, or throws, leaves nothing', async () => {
+    await aSeasonBegun(book);
+    const before = await readHead(book.read);
+    const refused = await book.write(async (page) => {
+      await page.sql.run`UPDATE lot SET state = 'recalled' WHERE sugarhouse = ${sugarhouse}`;
+      return { problem: 'no' };
+    });
+    expect(refused).toEqual({ problem: 'no' });
+    const thrown = book.write(async (page) => {
+      await page.sql.run`DELETE FROM jar`;
+      throw new Error('the bench fell over');
+    });
+    await expect(thrown).rejects.toThrow('the bench fell over');
+    expect(await readHead(book.read)).toEqual(before);
+    expect(await verifyBook(book)).toMatchObject({ ok: true });
+    // The writer works on after both.
+    expect(await written(book, 'count')).toMatchObject({ outcome: 'new' });
+  });
+
+  test('the same key with the same words is one entry; with other words it is refused and shows the first', async () => {
+    const first = await written(book, 'gathering', {}, { key: 'tap-1' });
+    const again = await written(book, 'gathering', {}, { key: 'tap-1' });
+    expect(again).toMatchObject({ entry: first.entry, outcome: 'again' });
+    const other = await write(book, 'gathering', { id: 'G002' }, { key: 'tap-1' });
+    expect(other).toMatchObject({ problem: { kind: 'key-used', entry: first.entry, by: 'WE' } });
+    // Another author's keys are their own.
+    expect(await written(book, 'gathering', { id: 'G002' }, { key: 'tap-1', author: 'OE' })).toMatchObject({
+      outcome: 'new',
+    });
+    expect((await readHead(book.read)).entries).toBe(2);
+  });
+
+  test('a hundred double taps at once make one entry each', async () => {
+    const taps = Array.from({ length: 100 }, (_, n) => ({ id: `G${100 + (n % 50)}` }));
+    const answers = await Promise.all(taps.map((tap) => written(book, 'gathering', tap, { key: tap.id })));
+    expect(answers.filter((each) => each.outcome === 'new')).toHaveLength(50);
+    expect(answers.filter((each) => each.outcome === 'again')).toHaveLength(50);
+    expect((await readHead(book.read)).entries).toBe(50);
+  });
+
+  test('a correction stands beside the old entry, which stays', async () => {
+    await aSeasonBegun(book);
+    const why = 'read the wrong line of the stick';
+    const corrected = await written(book, 'gathering', { volume: '118 gal' }, {}, { why });
+    expect(corrected).toMatchObject({ outcome: 'corrected', entry: 5 });
+    const [old, now] = await historyOf(book.read, sugarhouse, 'G001');
+    expect(old?.record?.typed['volume']).toBe('120 gal');
+    expect(now).toMatchObject({ deed: 'correct', corrects: old?.seq, why });
+    expect((await findLot(book.read, sugarhouse, 'G001'))?.millilitres).toBeCloseTo(118 * 3785.411784, 6);
+    // The very same correction again finds nothing to change.
+    expect(await written(book, 'gathering', { volume: '118 gal' }, {}, { why })).toMatchObject({
+      outcome: 'same',
+      entry: 5,
+    });
+  });
+
+  test('the same id with other words is refused, and both are shown', async () => {
+    await written(book, 'gathering');
+    const { kind, words } = problemOf(await write(book, 'gathering', { volume: '118 gal' }));
+    expect(kind).toBe('invalid');
+    expect(words).toContain('"120 gal"');
+    expect(words).toContain('"118 gal"');
+  });
+
+  test('a fill temperature is added, seals are filled in later; nothing before is lost', async () => {
+    await aSeasonBegun(book);
+    await written(book, 'pack', { lot: '26077A-1', fillTemps: ['184 F@10:40'] }, {}, { add: true, of: '26077A-1' });
+    const kept = await findRecord<{ fillTemps: { typed: string }[] }>(book.read, sugarhouse, 'pack', '26077A-1');
+    expect(kept?.body.fillTemps.map((each) => each.typed)).toEqual(['188 F', '186 F', '185 F', '184 F@10:40']);
+    expect((await findEntry(book.read, 5))?.deed).toBe('add');
+    expect((await findLot(book.read, sugarhouse, '26077A-1'))?.verdict?.lowestFill?.typed).toBe('184 F');
+  });
+
+  test('an addition never writes over what stands there: that is a correction, with its reason', async () => {
+    await aSeasonBegun(book);
+    const over = await write(book, 'pack', { jars: '50', note: 'warm day' }, {}, { add: true, of: '26077A-1' });
+    expect(over).toMatchObject({ problem: { kind: 'invalid', faults: [{ field: 'jars' }] } });
+    expect(problemOf(over).words).toMatch(/"48".*"50"/);
+    expect((await readHead(book.read)).entries).toBe(4);
+    expect(
+      await written(book, 'pack', { jars: '48', note: 'warm day' }, {}, { add: true, of: '26077A-1' }),
+    ).toMatchObject({
+      outcome: 'added',
+    });
+  });
+
+  test('an addition to what is not there is answered so, not begun anew', async () => {
+    expect(await write(book, 'pack', { sealsFailed: '1' }, {}, { add: true, of: '26077A-9' })).toMatchObject({
+      problem: { kind: 'unknown', code: '26077A-9' },
+    });
+    expect((await readHead(book.read)).entries).toBe(0);
+  });
+
+  test('two people at one lot: the second is shown the first’s entry and asked', async () => {
+    await aSeasonBegun(book);
+    const seen = (await findLot(book.read, sugarhouse, '26077A-1'))?.lastSeq;
+    await written(book, 'pack', { note: 'first' }, { by: 'OE' }, { of: '26077A-1', add: true });
+    const second = await write(
+      book,
+      'pack',
+      { clarity: 'hazy' },
+      { by: 'JP', seen: seen ?? 0 },
+      { add: true, of: '26077A-1' },
+    );
+    expect(second).toMatchObject({ problem: { kind: 'changed-since', lot: '26077A-1', entry: 5, by: 'OE' } });
+    expect((await readHead(book.read)).entries).toBe(5);
+  });
+
+  test('each jar has a code of its own that checks, and keeps it when more are added or some taken off', async () => {
+    await aSeasonBegun(book);
+    const first = await codesOf('26077A-1');
+    expect(new Set(first).size).toBe(48);
+    for (const code of first) expect(mod37Check(code.slice(0, 7))).toBe(code[7]);
+    expect(await findJar(book.read, first[10] ?? '')).toMatchObject({ pack: '26077A-1', n: 11 });
+    await written(book, 'pack', { lot: '26077A-1', jars: '50' }, {}, { why: 'two stood on the sill' });
+    expect((await codesOf('26077A-1')).slice(0, 48)).toEqual(first);
+    expect(await codesOf('26077A-1')).toHaveLength(50);
+    await written(book, 'pack', { lot: '26077A-1', jars: '47' }, {}, { why: 'counted again' });
+    expect((await codesOf('26077A-1')).slice(0, 48)).toEqual(first);
+    await written(book, 'pack', { lot: '26077A-1', jars: '49' }, {}, { why: 'and again' });
+    expect((await codesOf('26077A-1')).slice(0, 48)).toEqual(first);
+    expect(await verifyBook(book)).toMatchObject({ ok: true });
+  });
+
+  test('a lot is traced to its sap and to its jars through carry-over, a blend and a pack poured back', async () => {
+    await aSeasonBegun(book);
+    await written(book, 'gathering', { id: 'G002', gatheredAt: '2026-03-19T15:00' });
+    await written(book, 'receipt');
+    await written(book, 'boil', {
+      beganAt: '2026-03-20T07:00',
+      finishedAt: '2026-03-20T20:00',
+      gatherings: 'G002',
+      carriedFrom: '26077A:1 gal',
+    });
+    await written(book, 'pack', {
+      fromLots: ['26079A:2 gal', 'R001:1 gal', '26077A-1:1 gal'],
+      packedAt: '2026-03-22T10:00',
+    });
+    const up = (await lotsUpstream(book.read, sugarhouse, '26081X-1')).map((lot) => lot.code);
+    expect(up).toEqual(['26081X-1', '26077A', '26077A-1', '26079A', 'G001', 'G002', 'R001']);
+    const down = (await lotsDownstream(book.read, sugarhouse, 'G001')).map((lot) => lot.code);
+    expect(down).toEqual(['G001', '26077A', '26077A-1', '26079A', '26081X-1']);
+    expect(await flowsInto(book.read, sugarhouse, '26081X-1')).toMatchObject([
+      { from: '26079A', kind: 'syrup', typed: '2 gal' },
+      { from: '26077A-1', kind: 'syrup' },
+      { from: 'R001', kind: 'syrup' },
+    ]);
+    expect((await lotsOf(book.read, sugarhouse, 'boil', 2026)).map((lot) => lot.code)).toEqual(['26079A', '26077A']);
+  });
+
+  test('codes given to a day’s boils and to the runs of a boil go on in order', async () => {
+    await written(book, 'gathering');
+    const boil = { gatherings: '', finishedAt: '' };
+    expect((await written(book, 'boil', boil)).id).toBe('26077A');
+    expect((await written(book, 'boil', boil)).id).toBe('26077B');
+    expect((await written(book, 'pack', { fromLots: '26077A:1 gal' })).id).toBe('26077A-1');
+    expect((await written(book, 'pack', { fromLots: '26077A:1 gal' })).id).toBe('26077A-2');
+    expect((await written(book, 'pack', { fromLots: ['26077A:1 qt', '26077B:1 qt'] })).id).toBe('26078X-1');
+  });
+});

@@ -1,0 +1,50 @@
+import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import type { Book } from '#libs/store/book.js';
+import { copyBook } from '#libs/store/backup/copy-book.js';
+import { keepPerson, peopleOf } from '#libs/store/household/household.js';
+import { readHead } from '#libs/store/log/log.js';
+import { jarsOfPack } from '#libs/store/queries/lots.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { aSeasonBegun, sugarhouse, written } from '../support/sugarhouse.js';
+import { postgres, sqlite } from '../support/engines.js';
+
+describe('A book carried from SQLite to PostgreSQL and back', () => {
+  const [files, server] = [sqlite(), postgres()];
+  beforeAll(async () => void (await Promise.all([files.start(), server.start()])));
+  afterAll(async () => void (await Promise.all([files.stop(), server.stop()])));
+
+  const codes = async (book: Book): Promise<string[]> => {
+    const all: string[] = [];
+    for await (const jar of jarsOfPack(book.read, sugarhouse, '26077A-1')) all.push(jar.code);
+    return all;
+  };
+
+  test('has the same root, jars, household and tables at each stop, and can be written on', async () => {
+    const first = await files.freshBook();
+    await aSeasonBegun(first);
+    await written(first, 'dispatch', { jars: (await codes(first)).slice(0, 3), to: 'Zoë’s table, “Millrace Green” ⅜' });
+    await first.writeHousehold((sql) =>
+      keepPerson(sql, sugarhouse, { initials: 'JP', name: 'June Pascoe', role: 'helper', password: undefined }),
+    );
+    const there = await server.freshBook();
+    expect(await copyBook(first, there)).toEqual({ entries: 5 });
+    const back = await files.freshBook();
+    expect(await copyBook(there, back)).toEqual({ entries: 5 });
+    for (const book of [there, back]) {
+      expect(await readHead(book.read)).toEqual(await readHead(first.read));
+      expect(await verifyBook(book, await readHead(first.read))).toMatchObject({ ok: true, entries: 5 });
+      expect(await codes(book)).toEqual(await codes(first));
+      expect(await peopleOf(book.read, sugarhouse)).toEqual(await peopleOf(first.read, sugarhouse));
+      expect(await written(book, 'count')).toMatchObject({ entry: 6 });
+      expect(await verifyBook(book)).toMatchObject({ ok: true, entries: 6 });
+    }
+  });
+
+  test('is never laid over another one', async () => {
+    const [first, there] = [await files.freshBook(), await server.freshBook()];
+    await written(first, 'gathering');
+    await written(there, 'gathering', { id: 'G900' });
+    expect(await copyBook(first, there)).toEqual({ problem: 'not-empty' });
+    expect(await verifyBook(there)).toMatchObject({ ok: true, entries: 1 });
+  });
+});

@@ -1,0 +1,101 @@
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
+import { addKey } from '#libs/actions/accounts/accounts.js';
+import { traceLot } from '#libs/actions/lots/trace-lot.js';
+import { type Book, openBook } from '#libs/store/book.js';
+import { readHead } from '#libs/store/log/log.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { aSeasonBegun, desk, done, sugarhouse, written } from '../support/sugarhouse.js';
+import { postgres } from '../support/engines.js';
+import { aBadWire, type BadWire, type Break } from '../support/failing-connection.js';
+
+/** As it stands on the wire: READ COMMITTED, which begins every transaction, is another word. */
+const commit = 'COMMIT\0';
+
+describe('A connection to PostgreSQL that is lost', () => {
+  const engine = postgres();
+  let wire: BadWire;
+  let book: Book;
+  beforeAll(() => engine.start());
+  afterAll(() => engine.stop());
+  beforeEach(async () => {
+    const { url } = (await engine.freshKeeping()) as { url: string };
+    const before = await openBook({ url });
+    await aSeasonBegun(before);
+    await before.close();
+    // Connections that are new: once a statement is planned, its words no longer go over the wire.
+    wire = await aBadWire(url);
+    book = await openBook({ url: wire.url });
+  });
+  afterEach(async () => {
+    await book.close();
+    await wire.close();
+  });
+
+  const moments: readonly (readonly [string, Break])[] = [
+    ['as the lock is asked for', { at: 'UPDATE record_head', when: 'before' }],
+    ['in the middle of the write', { at: 'INSERT INTO entry', when: 'before' }],
+    ['before the commit arrives', { at: commit, when: 'before' }],
+    ['after the commit is made and before that is told', { at: commit, when: 'after' }],
+  ];
+  test.each(moments)('%s: the write is kept once, without a key that would tell', async (_, moment) => {
+    const before = (await readHead(book.read)).entries;
+    wire.breakOnce(moment);
+    const answer = await written(book, 'count', { id: 'C77' });
+    expect(wire.broke()).toBe(1);
+    expect(answer).toMatchObject({ outcome: 'new', id: 'C77', entry: before + 1 });
+    expect(await verifyBook(book)).toMatchObject({ ok: true, entries: before + 1 });
+    // The answer is the entry's own: the jars of a pack, say, got the codes that were answered.
+    expect(await written(book, 'count', { id: 'C78' })).toMatchObject({ entry: before + 2 });
+  });
+
+  test('twice over: the wire breaks again while the log is asked', async () => {
+    const before = (await readHead(book.read)).entries;
+    wire.breakOnce({ at: commit, when: 'after' });
+    const writing = written(book, 'count', { id: 'C77' });
+    while (wire.broke() === 0) await new Promise((resolve) => setTimeout(resolve, 1));
+    wire.breakOnce({ at: commit, when: 'after' });
+    expect(await writing).toMatchObject({ outcome: 'new', entry: before + 1 });
+    expect(wire.broke()).toBe(2);
+    expect((await readHead(book.read)).entries).toBe(before + 1);
+  });
+
+  test('a reader asks again, and a trace begins again from one unmoving view', async () => {
+    wire.breakOnce({ at: 'FROM record_head', when: 'before' });
+    expect((await readHead(book.read)).entries).toBe(4);
+    wire.breakOnce({ at: 'FROM flow', when: 'after' });
+    const trace = await book.snapshot((sql) => traceLot(sql, sugarhouse, '26077A-1', desk().now), { rerun: true });
+    expect(trace).toMatchObject({ boils: ['26077A'], gatherings: ['G001'] });
+    expect(wire.broke()).toBe(2);
+  });
+
+  test('what has begun to be told is not told again from its beginning', async () => {
+    let begun = 0;
+    wire.breakOnce({ at: 'FROM flow', when: 'before' });
+    const telling = book.snapshot((sql) => {
+      begun++;
+      return traceLot(sql, sugarhouse, '26077A-1', desk().now);
+    });
+    await expect(telling).rejects.toThrow();
+    expect(begun).toBe(1);
+  });
+
+  test('the household’s commit in doubt is a fault, not a second key', async () => {
+    wire.breakOnce({ at: commit, when: 'after' });
+    await expect(addKey(book, sugarhouse, { name: 'stall', role: 'guest' }, desk().now)).rejects.toThrow();
+    wire.breakOnce({ at: 'INSERT INTO household_key', when: 'before' });
+    expect(done(await addKey(book, sugarhouse, { name: 'bench', role: 'guest' }, desk().now))).toMatchObject({
+      name: 'bench',
+    });
+  });
+
+  test('a server that is away for two seconds is waited for, by readers and writers', async () => {
+    const before = (await readHead(book.read)).entries;
+    wire.cutFor(2000);
+    const [head] = await Promise.all([
+      readHead(book.read),
+      ...Array.from({ length: 8 }, (_, n) => written(book, 'count', { id: `C${80 + n}` })),
+    ]);
+    expect(head.entries).toBeGreaterThanOrEqual(before);
+    expect(await verifyBook(book)).toMatchObject({ ok: true, entries: before + 8 });
+  });
+});

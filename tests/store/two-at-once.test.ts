@@ -1,0 +1,114 @@
+import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import { readHead } from '#libs/store/log/log.js';
+import { findRecord, recordsOf } from '#libs/store/queries/lots.js';
+import { openBook } from '#libs/store/book.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { compileFor, type Compiled, startChild } from '../support/child-process.js';
+import { engines } from '../support/engines.js';
+import { sugarhouse, written } from '../support/sugarhouse.js';
+
+describe.each(engines())('Several at one book on $name', (engine) => {
+  let compiled: Compiled;
+  beforeAll(async () => {
+    await engine.start();
+    compiled = compileFor(['support/write-gatherings.ts']);
+  });
+  afterAll(async () => {
+    compiled?.remove();
+    await engine.stop();
+  });
+
+  test('200 rounds: one write is rolled back while another is under way, and none that was answered is lost', async () => {
+    const book = await engine.freshBook();
+    const lost: string[] = [];
+    for (let round = 1; round <= 200; round++) {
+      const rolledBack = book.write(async (page) => {
+        await page.sql
+          .run`INSERT INTO household_note (sugarhouse, name, words) VALUES ('home', ${`round ${round}`}, 'x')`;
+        await new Promise((resolve) => setImmediate(resolve));
+        return { problem: 'changed my mind' };
+      });
+      const kept = written(book, 'gathering', { id: `G${round}` });
+      // A reader in the middle sees the book before or after, never between.
+      const seen = book.read.rows`SELECT name FROM household_note`;
+      await Promise.all([rolledBack, kept]);
+      expect(await seen).toEqual([]);
+      if (!(await findRecord(book.read, sugarhouse, 'gathering', `G${round}`))) lost.push(`G${round}`);
+    }
+    expect(lost).toEqual([]);
+    expect((await readHead(book.read)).entries).toBe(200);
+    expect(await verifyBook(book)).toMatchObject({ ok: true });
+  });
+
+  test('a long read sees one unmoving book while others write', async () => {
+    const book = await engine.freshBook();
+    for (let n = 1; n <= 20; n++) await written(book, 'gathering', { id: `G${n}` });
+    await book.snapshot(async (sql) => {
+      const before = (await recordsOf(sql, sugarhouse, 'gathering')).length;
+      for (let n = 21; n <= 40; n++) await written(book, 'gathering', { id: `G${n}` });
+      expect((await recordsOf(sql, sugarhouse, 'gathering')).length).toBe(before);
+      expect((await readHead(sql)).entries).toBe(20);
+    });
+    expect((await readHead(book.read)).entries).toBe(40);
+  });
+
+  test('three processes with 100 writes each: every one is kept, in one order', async () => {
+    const keeping = await engine.freshKeeping();
+    const marks = ['A', 'B', 'C'];
+    const ended = await Promise.all(
+      marks.map(
+        (mark) =>
+          startChild(process.execPath, [
+            compiled.script('support/write-gatherings.ts'),
+            JSON.stringify(keeping),
+            mark,
+            '100',
+          ]).ended,
+      ),
+    );
+    for (const each of ended) expect({ code: each.code, errors: each.errors }).toEqual({ code: 0, errors: '' });
+    const kept = ended.flatMap((each) => each.lines.filter((line) => line.startsWith('kept ')));
+    const places = kept.map((line) => Number(line.split(' ')[2])).sort((a, b) => a - b);
+    expect(places).toEqual(Array.from({ length: 300 }, (_, n) => n + 1));
+    const book = await openBook(keeping);
+    expect((await recordsOf(book.read, sugarhouse, 'gathering')).map((each) => each.id).sort()).toEqual(
+      kept.map((line) => line.split(' ')[1]).sort(),
+    );
+    expect(await verifyBook(book)).toMatchObject({ ok: true, entries: 300 });
+    await book.close();
+  });
+
+  test('two processes that send the same hundred make each one once', async () => {
+    const keeping = await engine.freshKeeping();
+    const both = [1, 2].map(
+      () =>
+        startChild(process.execPath, [
+          compiled.script('support/write-gatherings.ts'),
+          JSON.stringify(keeping),
+          'S',
+          '100',
+        ]).ended,
+    );
+    const places = (await Promise.all(both)).map((each) => each.lines.filter((line) => line.startsWith('kept ')));
+    expect(places[0]).toHaveLength(100);
+    // Each was answered with the same entry, whichever of them wrote it.
+    expect(places[1]).toEqual(places[0]);
+    const book = await openBook(keeping);
+    expect((await readHead(book.read)).entries).toBe(100);
+    await book.close();
+  });
+
+  test('four open a database with nothing in it at the same moment', async () => {
+    const empty = await engine.bareKeeping();
+    const four = ['A', 'B', 'C', 'D'].map(
+      (mark) =>
+        startChild(process.execPath, [compiled.script('support/write-gatherings.ts'), JSON.stringify(empty), mark, '3'])
+          .ended,
+    );
+    for (const each of await Promise.all(four))
+      expect({ code: each.code, errors: each.errors }).toEqual({ code: 0, errors: '' });
+    const book = await openBook(empty);
+    expect(await verifyBook(book)).toMatchObject({ ok: true, entries: 12 });
+    await book.close();
+  });
+});

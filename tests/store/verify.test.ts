@@ -1,0 +1,260 @@
+import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import { type Book, openBook } from '#libs/store/book.js';
+import { canonicalJson } from '#libs/store/log/canonical.js';
+import { indexTables } from '#libs/store/projection/index-tables.js';
+import { readFrontier, readHead, walkLog } from '#libs/store/log/log.js';
+import { growFrontier, leafHash } from '#libs/store/log/merkle.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { holdLot } from '#libs/actions/lots/mark-lots.js';
+import { aSeasonBegun, desk, done, sugarhouse, write, written } from '../support/sugarhouse.js';
+import { engines } from '../support/engines.js';
+
+describe.each(engines())('Verifying a book on $name', (engine) => {
+  let fullBook: () => Promise<Book>;
+  beforeAll(async () => {
+    await engine.start();
+    // A row in every table of the index.
+    fullBook = await engine.copiesOf(async (book) => {
+      await aSeasonBegun(book);
+      const jar = await book.read.row<{ code: string }>`SELECT code FROM jar WHERE n = 4`;
+      await written(book, 'dispatch', { jars: jar?.code ?? '' });
+      await written(book, 'count', { jars: '47' });
+      done(await holdLot(book, desk(), '26077A-1', 'a lid that did not sit'));
+    });
+  });
+  afterAll(() => engine.stop());
+
+  /** By a hand that goes round the program, as somebody with the file could. */
+  const tampered = async (spoil: (sql: Sql) => Promise<unknown>) => {
+    const book = await fullBook();
+    await book.writeHousehold(async (sql) => {
+      await spoil(sql);
+    });
+    const verified = await verifyBook(book);
+    await book.close();
+    return verified;
+  };
+
+  test('nothing is found where nothing was done', async () => {
+    expect(await tampered(async () => {})).toMatchObject({ ok: true, entries: 7 });
+  });
+
+  test('a trigger or a view that somebody planted is named, and so is an entry put before the first', async () => {
+    expect(
+      await tampered((sql) =>
+        sql.engine === 'sqlite'
+          ? sql.statement('CREATE TRIGGER planted AFTER INSERT ON entry BEGIN DELETE FROM shelf; END')
+          : sql.statement('CREATE VIEW planted AS SELECT 1 AS one'),
+      ),
+    ).toMatchObject({ ok: false, firstDifference: expect.stringMatching(/^(trigger|view) planted/) });
+    expect(
+      await tampered(
+        (sql) => sql.run`INSERT INTO entry (seq, sugarhouse, author, idempotency_key, sent, json, leaf)
+          SELECT -3, sugarhouse, author, 'before', sent, json, leaf FROM entry WHERE seq = 1`,
+      ),
+    ).toMatchObject({ ok: false, firstDifference: expect.stringMatching(/^entry -3: /) });
+  });
+
+  const onLog: readonly (readonly [string, RegExp, (sql: Sql) => Promise<unknown>])[] = [
+    [
+      'a changed entry',
+      /^entry 2: its text was changed/,
+      (sql) => sql.run`UPDATE entry SET json = REPLACE(json, '120 gal', '130 gal') WHERE seq = 2`,
+    ],
+    [
+      'a changed entry with its hash made to fit',
+      /^record_head: its root/,
+      async (sql) => {
+        const entry = await sql.row<{ json: string }>`SELECT json FROM entry WHERE seq = 2`;
+        const json = (entry?.json ?? '').replaceAll('120 gal', '130 gal');
+        await sql.run`UPDATE entry SET json = ${json}, leaf = ${leafHash(json)} WHERE seq = 2`;
+      },
+    ],
+    [
+      'a changed hash',
+      /^entry 3: its text was changed, its hash does not fit/,
+      (sql) => sql.run`UPDATE entry SET leaf = ${'0'.repeat(64)} WHERE seq = 3`,
+    ],
+    ['a missing entry', /^entry 3: it is missing/, (sql) => sql.run`DELETE FROM entry WHERE seq = 3`],
+    [
+      'a missing last entry',
+      /^record_head: it says 7 entries, the log has 6/,
+      (sql) => sql.run`DELETE FROM entry WHERE seq = 7`,
+    ],
+    [
+      'an added entry',
+      /^record_head: it says 7 entries, the log has 8/,
+      (sql) => addEntry(sql, (entry) => ({ ...entry, key: 'x' })),
+    ],
+    ['an added entry that is no entry', /^entry 8/, (sql) => addEntry(sql, () => null)],
+    [
+      'an added entry that means nothing',
+      /^entry 8/,
+      (sql) => addEntry(sql, (entry) => ({ ...entry, key: 'x', about: 5, record: { kind: 'pack' } })),
+    ],
+    [
+      're-ordered entries',
+      /^(record_head: its root|entry 2)/,
+      async (sql) => {
+        await sql.run`UPDATE entry SET seq = 99 WHERE seq = 2`;
+        await sql.run`UPDATE entry SET seq = 2 WHERE seq = 3`;
+        await sql.run`UPDATE entry SET seq = 3 WHERE seq = 99`;
+      },
+    ],
+    [
+      'a changed key of an entry',
+      /^entry 4: column idempotency_key/,
+      (sql) => sql.run`UPDATE entry SET idempotency_key = 'x' WHERE seq = 4`,
+    ],
+    ['a changed count in the head', /^record_head: it says 6/, (sql) => sql.run`UPDATE record_head SET entries = 6`],
+    [
+      'a changed root in the head',
+      /^record_head: its root/,
+      (sql) => sql.run`UPDATE record_head SET frontier = ${JSON.stringify(['1'.repeat(64)])}`,
+    ],
+    ['a head that is not JSON', /^record_head/, (sql) => sql.run`UPDATE record_head SET frontier = 'soot'`],
+    ['no head at all', /^record_head/, (sql) => sql.run`DELETE FROM record_head`],
+  ];
+  test.each(onLog)('%s is found and named', async (_, sentence, spoil) => {
+    const verified = await tampered(spoil);
+    expect(verified.ok).toBe(false);
+    expect(verified.firstDifference).toMatch(sentence);
+  });
+
+  test.each(indexTables.map((table) => [table.name, table] as const))(
+    'a row of %s that is changed, missing or added is found and named',
+    async (name, table) => {
+      const column = Object.entries(table.columns).find(
+        ([column, kind]) => !table.key.includes(column) && /^(text|count)/.test(kind),
+      );
+      const [field, kind] = column ?? [table.key.at(-1) ?? '', 'key'];
+      const quoted = field === 'by' ? '"by"' : field;
+      const changed = await tampered((sql) =>
+        sql.statement(`UPDATE ${name} SET ${quoted} = ${kind.startsWith('count') ? '424242' : "'soot'"}`),
+      );
+      expect(changed).toMatchObject({
+        ok: false,
+        firstDifference: expect.stringMatching(new RegExp(`^table ${name}`)),
+      });
+      const missing = await tampered(async (sql) => {
+        const key = table.key.at(-1) ?? '';
+        await sql.statement(`DELETE FROM ${name} WHERE ${key} = (SELECT MAX(${key}) FROM ${name})`);
+      });
+      expect(missing).toMatchObject({
+        ok: false,
+        firstDifference: expect.stringMatching(new RegExp(`^table ${name}: the row .* is missing`)),
+      });
+      const columns = Object.keys(table.columns).map((each) => (each === 'by' ? '"by"' : each));
+      const extra = columns.map((each) => (each === 'sugarhouse' ? "'zz'" : each));
+      const added = await tampered((sql) =>
+        sql.statement(`INSERT INTO ${name} (${columns.join(', ')}) SELECT ${extra.join(', ')} FROM ${name} LIMIT 1`),
+      );
+      expect(added).toMatchObject({
+        ok: false,
+        firstDifference: expect.stringMatching(new RegExp(`^table ${name}: the row .*zz.* is not of the log`)),
+      });
+    },
+  );
+
+  test('the missing one is named, not its neighbour, where entries of a lot are numbered past nine', async () => {
+    const book = await fullBook();
+    for (let n = 10; n < 16; n++) await written(book, 'count', { id: `C${n}`, jars: '40' });
+    await book.writeHousehold((sql) => sql.run`DELETE FROM mention WHERE seq = 9`);
+    expect((await verifyBook(book)).firstDifference).toBe('table mention: the row home 26077A-1 9 is missing');
+  });
+
+  test('a page printed long ago still holds, and a log that was written anew does not', async () => {
+    const book = await fullBook();
+    const printed = await readHead(book.read);
+    for (let n = 10; n < 20; n++) await written(book, 'count', { id: `C${n}`, jars: '40' });
+    expect(await verifyBook(book, printed)).toMatchObject({ ok: true, entries: 17 });
+    expect(await verifyBook(book, { ...printed, root: printed.root.toUpperCase() })).toMatchObject({ ok: true });
+    expect(await verifyBook(book, { root: (await readHead(book.read)).root, entries: 17 })).toMatchObject({ ok: true });
+    expect((await verifyBook(book, { ...printed, entries: 6 })).firstDifference).toMatch(
+      /^printed page: the root of the first 6/,
+    );
+    expect((await verifyBook(book, { ...printed, entries: 700 })).firstDifference).toMatch(
+      /^printed page: it says 700/,
+    );
+
+    // The whole log made anew by somebody who can hash: all fits, but for the page.
+    await book.writeHousehold(async (sql) => {
+      await sql.run`UPDATE record SET typed = REPLACE(typed, '120 gal', '130 gal') WHERE kind = 'gathering'`;
+      const changed: [number, string][] = [];
+      let frontier: string[] = [];
+      for await (const row of walkLog(sql)) {
+        const json = row.json.replaceAll('"volume":"120 gal"', '"volume":"130 gal"');
+        frontier = growFrontier(frontier, changed.length, leafHash(json));
+        changed.push([row.seq, json]);
+      }
+      for (const [seq, json] of changed)
+        await sql.run`UPDATE entry SET json = ${json}, leaf = ${leafHash(json)} WHERE seq = ${seq}`;
+      await sql.run`UPDATE record_head SET frontier = ${JSON.stringify(frontier)}`;
+    });
+    expect(await verifyBook(book)).toMatchObject({ ok: true });
+    expect((await verifyBook(book, printed)).firstDifference).toMatch(/^printed page/);
+  });
+
+  test('the index dropped and replayed gives the same tables, also while nothing else changed', async () => {
+    const book = await fullBook();
+    const before = await tablesOf(book.read);
+    const head = await readHead(book.read);
+    await book.writeHousehold(async (sql) => {
+      for (const table of indexTables) await sql.statement(`DROP TABLE ${table.name}`);
+      await sql.run`UPDATE record_head SET index_version = 0`;
+    });
+    await book.close();
+    let asked = 0;
+    const again = await openBook(book.keeping, async () => void asked++);
+    expect(asked).toBe(1);
+    expect(await tablesOf(again.read)).toEqual(before);
+    expect(await readHead(again.read)).toEqual(head);
+    expect(await verifyBook(again)).toMatchObject({ ok: true });
+    // It goes on where it stood.
+    expect(await written(again, 'count', { id: 'C77' })).toMatchObject({ entry: 8 });
+    await again.close();
+  });
+
+  test('a book of a newer program is refused and left as it is', async () => {
+    for (const newer of [
+      (sql: Sql) => sql.run`INSERT INTO migrations (timestamp, name) VALUES (4102444800000, 'Newer4102444800000')`,
+      (sql: Sql) => sql.run`UPDATE record_head SET index_version = 4242`,
+    ]) {
+      const book = await fullBook();
+      await book.writeHousehold(newer);
+      await book.close();
+      await expect(openBook(book.keeping)).rejects.toThrow(/written by a newer Boilbook/);
+    }
+  });
+
+  test('the writer goes on after a write that the engine itself refuses', async () => {
+    const book = await fullBook();
+    await expect(
+      book.write(async ({ sql }) => {
+        await sql.statement('SELECT no_such_column FROM lot');
+        return {};
+      }),
+    ).rejects.toThrow();
+    expect(await write(book, 'count', { id: 'C78' })).toMatchObject({ outcome: 'new' });
+    expect((await readFrontier(book.read)).entries).toBe(8);
+  });
+});
+
+async function addEntry(sql: Sql, change: (entry: Record<string, unknown>) => unknown): Promise<void> {
+  const last = await sql.row<{
+    json: string;
+    author: string;
+    sent: string;
+  }>`SELECT json, author, sent FROM entry WHERE seq = 7`;
+  const json = canonicalJson(change(JSON.parse(last?.json ?? '{}') as Record<string, unknown>));
+  await sql.run`INSERT INTO entry (seq, sugarhouse, author, idempotency_key, sent, json, leaf)
+    VALUES (8, ${sugarhouse}, ${last?.author ?? ''}, 'x', ${last?.sent ?? ''}, ${json}, ${leafHash(json)})`;
+}
+
+async function tablesOf(sql: Sql): Promise<Record<string, unknown>> {
+  const tables: Record<string, unknown> = {};
+  for (const table of indexTables)
+    tables[table.name] = await sql.statement(`SELECT * FROM ${table.name} ORDER BY ${table.key.join(', ')}`);
+  return tables;
+}

@@ -1,0 +1,90 @@
+import chromium from '@sparticuz/chromium';
+import { chromium as playwright, type Browser, type BrowserContext, type Page } from 'playwright-core';
+import { aServer, type AServer } from './server.js';
+
+export interface ABrowser {
+  readonly base: string;
+  readonly server: AServer;
+  /** A person with a browser of their own: size, script on or off, day or night. */
+  open(ways?: Ways): Promise<{ context: BrowserContext; page: Page; faults: string[] }>;
+  close(): Promise<void>;
+}
+export interface Ways {
+  readonly width?: number;
+  readonly script?: boolean;
+  readonly theme?: 'light' | 'dark';
+  readonly touch?: boolean;
+  /** The device's own time zone. */
+  readonly zone?: string;
+}
+
+/** The real server on a real port, and a real browser before it. */
+export async function aBrowser(env: Record<string, string> = {}): Promise<ABrowser> {
+  const server = await aServer(env);
+  // Browsers keep cookies by their own clock, so the book goes by the same one.
+  server.clock.now = new Date();
+  const base = await server.web.listen({ port: 0, host: '127.0.0.1' });
+  const browser = await launch();
+  return {
+    base,
+    server,
+    open: async ({ width = 390, script = true, theme = 'light', touch = false, zone } = {}) => {
+      const context = await browser.newContext({
+        baseURL: base,
+        viewport: { width, height: 844 },
+        javaScriptEnabled: script,
+        colorScheme: theme,
+        hasTouch: touch,
+        ...(zone ? { timezoneId: zone } : {}),
+      });
+      const page = await context.newPage();
+      page.setDefaultTimeout(15_000);
+      const faults: string[] = [];
+      page.on('pageerror', (fault) => faults.push(`${page.url()}: ${fault.message}`));
+      page.on('console', (line) => {
+        if (line.type() === 'error') faults.push(`${page.url()}: ${line.text()}`);
+      });
+      // Nothing may leave the server's own address.
+      page.on('request', (request) => {
+        if (!/^(data|blob):/.test(request.url()) && !request.url().startsWith(base))
+          faults.push(`went to ${request.url()}`);
+      });
+      return { context, page, faults };
+    },
+    close: async () => {
+      await browser.close();
+      await server.close();
+    },
+  };
+}
+
+/** Chromium as npm brought it; its usual switches for small machines, less those that make it lenient. */
+async function launch(): Promise<Browser> {
+  const lenient = ['--single-process', '--disable-web-security', '--allow-running-insecure-content'];
+  return playwright.launch({
+    executablePath: await chromium.executablePath(),
+    args: [...chromium.args.filter((each) => !lenient.includes(each)), '--disable-background-networking'],
+  });
+}
+
+/** Claims the new book by the word that the server printed. */
+export async function setUp(page: Page, server: AServer): Promise<void> {
+  await page.goto('/');
+  await page.fill('#f-word', server.words.at(-1) ?? '');
+  const told = {
+    name: 'Tamarack Hollow Sugarhouse',
+    address: '12 Hollow Lane',
+    town: 'Harrow Notch, Vermont',
+    postcode: '05000',
+    place: 'Vermont',
+    initials: 'WE',
+    person: 'Wren Ellery',
+    password: 'steam over the roof at night',
+  };
+  for (const [name, text] of Object.entries(told)) await page.fill(`#f-${name}`, text);
+  await page.click('button:has-text("Set it up")');
+  await page.waitForURL((url) => url.pathname === '/');
+}
+
+/** The one deed at the bottom of a form. */
+export const deed = (page: Page): Promise<void> => page.click('main form[method="post"] button.deed');

@@ -1,0 +1,125 @@
+import { spawn } from 'node:child_process';
+import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { importRows } from '#libs/actions/import/import-rows.js';
+import { importKinds } from '#libs/actions/kinds/registry.js';
+import { type Book, openBook } from '#libs/store/book.js';
+import { type Head, readHead } from '#libs/store/log/log.js';
+import { packageRoot } from '#libs/package-root.js';
+
+/** What a command said, and how it ended. */
+export interface Said {
+  readonly exit: number | null;
+  readonly out: string;
+  readonly err: string;
+}
+
+/** A folder of its own with the command line at it: what a person in a terminal has. */
+export interface Terminal {
+  readonly folder: string;
+  /** Where the book of this terminal is. */
+  readonly book: string;
+  path(name: string): string;
+  run(...words: string[]): Promise<Said>;
+  /** Runs with `--json`, expects exit 0 and one JSON value on standard output with nothing beside it. */
+  json<T = Record<string, unknown>>(...words: string[]): Promise<T>;
+  /** Runs it, hears so many letters of it, and hangs up. */
+  heard(letters: number, ...words: string[]): Promise<Said>;
+  /** The same commands, at another data folder. */
+  at(data: string): Terminal;
+  remove(): void;
+}
+
+const program = join(packageRoot, 'dist', 'apps', 'cli', 'main.js');
+
+export function aTerminal(): Terminal {
+  if (!existsSync(program)) throw new Error('The command line is not built: npm run build, then the tests.');
+  const folder = mkdtempSync(join(tmpdir(), 'boilbook-line-'));
+  return terminalIn(folder, join(folder, 'data'));
+}
+
+function terminalIn(folder: string, book: string): Terminal {
+  const run = (...words: string[]): Promise<Said> => start(words, folder, book);
+  return {
+    folder,
+    book,
+    path: (name) => join(folder, name),
+    run,
+    json: async <T>(...words: string[]): Promise<T> => {
+      const said = await run(...words, '--json');
+      if (said.exit !== 0) throw new Error(`book ${words.join(' ')}: exit ${said.exit}\n${said.err}`);
+      return JSON.parse(said.out) as T;
+    },
+    heard: (letters, ...words) => start(words, folder, book, letters),
+    at: (data) => terminalIn(folder, join(folder, data)),
+    remove: () => rmSync(folder, { recursive: true, force: true }),
+  };
+}
+
+/** Nothing of the machine's own settings reaches the command. */
+function start(words: readonly string[], folder: string, book: string, heard = Infinity): Promise<Said> {
+  const env = {
+    PATH: process.env['PATH'],
+    BOILBOOK_DATA: book,
+    BOILBOOK_BY: 'WE',
+    BOILBOOK_TIME_ZONE: 'America/New_York',
+  };
+  const child = spawn(process.execPath, [program, ...words], { cwd: folder, env, stdio: ['ignore', 'pipe', 'pipe'] });
+  let out = '';
+  let err = '';
+  child.stdout.on('data', (some: Buffer) => {
+    out += some.toString();
+    if (out.length >= heard) child.stdout.destroy();
+  });
+  if (heard === 0) child.stdout.destroy();
+  child.stderr.on('data', (some: Buffer) => (err += some.toString()));
+  return new Promise((resolve, reject) => {
+    child.once('error', reject);
+    child.once('close', (exit) => resolve({ exit, out, err }));
+  });
+}
+
+/** Looks into a terminal's book beside the command line. */
+export async function lookInto<T>({ book: folder }: Terminal, look: (book: Book) => Promise<T>): Promise<T> {
+  const book = await openBook({ file: join(folder, 'book.sqlite') });
+  try {
+    return await look(book);
+  } finally {
+    await book.close();
+  }
+}
+
+/** How far its record has come. */
+export const headOf = (terminal: Terminal): Promise<Head> => lookInto(terminal, (book) => readHead(book.read));
+
+export const seasonFile = (kind: string): string => join(packageRoot, 'templates', 'practice', `${kind}.csv`);
+export const setUp = [
+  'setup',
+  '--name',
+  'Tamarack Hollow Sugarhouse',
+  '--address',
+  '9 Hollow Lane',
+  '--town',
+  'Harrow Notch, Vermont',
+  '--postcode',
+  '05000',
+  '--phone',
+  '802 555 0100',
+  '--place',
+  'Vermont',
+  '--zone',
+  'America/New_York',
+];
+
+/** The season of templates/practice/, file by file, into a book of one's own; the README's walk types these commands. */
+export async function bringInTheSeason(terminal: Terminal): Promise<void> {
+  await terminal.json(...setUp);
+  const desk = { sugarhouse: 'home', by: 'WE', author: 'WE', now: new Date(), zone: 'America/New_York' };
+  await lookInto(terminal, async (book) => {
+    for (const kind of importKinds) {
+      const { faults, refusals } = await importRows(book, desk, kind, readFileSync(seasonFile(kind.plural)));
+      if (faults.length + refusals.length > 0) throw new Error(JSON.stringify({ faults, refusals }));
+    }
+  });
+}

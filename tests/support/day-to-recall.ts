@@ -1,0 +1,132 @@
+import { afterAll, beforeAll } from '@jest/globals';
+import { addPerson } from '#libs/actions/accounts/accounts.js';
+import { importKinds } from '#libs/actions/kinds/registry.js';
+import { record } from '#libs/actions/record/record.js';
+import type { SideBody } from '#libs/records/record-types.js';
+import type { RecordKind } from '#libs/records/entry.js';
+import { readHead } from '#libs/store/log/log.js';
+import { findLot, jarsOfPack, recordsOf } from '#libs/store/queries/lots.js';
+import type { Engine } from './engines.js';
+import { aServer, posted, signedIn, type AServer } from './server.js';
+import { writeADay } from './season-server.js';
+
+/** A book with a day's work, a jar of it kept back, a second boil to pack from, and a maker and a helper signed in. */
+export function aDayToRecall(engine?: Engine) {
+  let at: AServer;
+  let day: Awaited<ReturnType<typeof writeADay>>;
+  let boil = '';
+  let packed = 0;
+  const cookies: Record<string, string> = {};
+
+  const write = async (plural: string, sent: Record<string, unknown>): Promise<string> => {
+    const desk = { sugarhouse: 'home', by: 'OE', author: 'OE', now: at.clock.now, zone: 'America/New_York' };
+    const done = await record(
+      at.book,
+      desk,
+      importKinds.find((each) => each.plural === plural)!,
+      sent,
+    );
+    if ('problem' in done) throw new Error(JSON.stringify(done.problem));
+    return done.id;
+  };
+
+  beforeAll(async () => {
+    await engine?.start();
+    at = await aServer({}, engine ? { engine } : {});
+    day = await writeADay(at);
+    await write('gatherings', secondGathering);
+    boil = await write('boils', secondBoil);
+    for (const [initials, role] of [
+      ['WE', 'maker'],
+      ['JP', 'helper'],
+    ] as const) {
+      const password = `steam over the roof of ${initials}`;
+      const added = await addPerson(at.book, 'home', { initials, name: initials, role, password });
+      if ('problem' in added) throw new Error(JSON.stringify(added.problem));
+      cookies[initials] = await signedIn(at, initials, password);
+    }
+    await write('dispatches', { ...keptBack, lot: day.pack });
+  }, 60_000);
+  afterAll(async () => {
+    await at.close();
+    await engine?.stop();
+  });
+
+  return {
+    // These three are there once the suite has begun, so they are read where they are used.
+    get at() {
+      return at;
+    },
+    get day() {
+      return day;
+    },
+    get boil() {
+      return boil;
+    },
+    cookies,
+    write,
+    open: (url: string, initials = 'WE') => at.web.inject({ url, headers: { cookie: cookies[initials] ?? '' } }),
+    send: (url: string, fields: Record<string, string>, initials = 'WE') =>
+      posted(at, url, fields, { cookie: cookies[initials] ?? '' }),
+    entries: async (): Promise<number> => (await readHead(at.book.read)).entries,
+    kept: (kind: RecordKind) => recordsOf<SideBody>(at.book.read, 'home', kind),
+    state: async (lot: string) => (await findLot(at.book.read, 'home', lot))?.state,
+    /** A pack of a lot, that nothing stops. */
+    aPack: (from: string, more: Record<string, unknown> = {}): Promise<string> =>
+      write('packs', {
+        ...soundPack,
+        fromLots: [`${from}:50 fl oz`],
+        packedAt: `2026-03-19T15:${10 + packed++}`,
+        ...more,
+      }),
+    firstJar: async (pack: string): Promise<string> => {
+      for await (const jar of jarsOfPack(at.book.read, 'home', pack)) return jar.code;
+      throw new Error(`${pack} has no jars`);
+    },
+  };
+}
+
+/** The hidden fields of the page's last form, as a browser sends them back. */
+export const marksIn = (html: string): Record<string, string> =>
+  Object.fromEntries(
+    [...html.matchAll(/<input type="hidden" name="(_\w+|jar|since)" value="([^"]*)">/g)].map((each) => [
+      each[1] ?? '',
+      each[2] ?? '',
+    ]),
+  );
+
+const secondGathering = {
+  id: 'G050',
+  gatheredAt: '2026-03-18T16:00',
+  source: 'lower lines',
+  volume: '200 gal',
+  by: 'JP',
+};
+const secondBoil = {
+  beganAt: '2026-03-19T06:00',
+  gatherings: ['G050:200 gal'],
+  filterTemp: '190 F',
+  filterMedium: 'wool cone',
+  syrupVolume: '5 gal',
+  restedFrom: '2026-03-19T11:00',
+  restedUntil: '2026-03-19T14:00',
+  by: 'WE',
+};
+const soundPack = {
+  hotPackTemp: '190 F',
+  fillTemps: ['186 F'],
+  densityReading: '60.4 Bx',
+  densityAt: '185 F',
+  container: 'glass jar 8 fl oz',
+  containerPrep: 'boiled 10 min',
+  sealsFailed: '0',
+  jars: '6',
+  by: 'OE',
+};
+const keptBack = {
+  jars: '1',
+  sentAt: '2026-03-19T12:00',
+  to: 'cellar shelf, left',
+  kind: 'retained',
+  by: 'OE',
+};

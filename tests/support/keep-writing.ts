@@ -1,0 +1,80 @@
+import { gatherings } from '#libs/actions/kinds/gathering.js';
+import type { Kind } from '#libs/actions/record/kind.js';
+import { packs } from '#libs/actions/kinds/pack.js';
+import { sentencesOf } from '#libs/actions/record/problem.js';
+import { boils } from '#libs/actions/kinds/boil.js';
+import { record } from '#libs/actions/record/record.js';
+import { openBook } from '#libs/store/book.js';
+import type { Keeping } from '#libs/store/connection/engine.js';
+import { readHead } from '#libs/store/log/log.js';
+
+// Writes on and on, one record at a time, and says of each whether it is kept: the other side keeps the ledger.
+// Arguments: where the book is (JSON), a mark for the ids, how many. What failed is sent again at the end.
+const [keeping = '', mark = '', count = ''] = process.argv.slice(2);
+
+// A file that may not grow ends a process, unless it listens.
+process.on('SIGXFSZ', () => {});
+process.on('uncaughtException', (fault) => {
+  console.log(`crash ${fault.message}`);
+  process.exit(9);
+});
+
+const book = await openBook(JSON.parse(keeping) as Keeping);
+console.log(`open ${(await readHead(book.read)).entries}`);
+const unsure: number[] = [];
+for (let n = 1; n <= Number(count); n++) {
+  if (!(await sent(n))) {
+    unsure.push(n);
+    // Whatever happened to the writing, reading goes on.
+    console.log(`read ${(await readHead(book.read)).entries}`);
+  }
+}
+for (let attempt = 1; unsure.length > 0 && attempt <= 600; attempt++) {
+  const n = unsure.shift() ?? 0;
+  if (!(await sent(n))) {
+    unsure.push(n);
+    await new Promise((resolve) => setTimeout(resolve, 20));
+  }
+}
+await book.close();
+console.log(`closed ${unsure.length}`);
+
+/** Every tenth is a boil, and a pack of five jars of it follows: many tables, one write. */
+async function sent(n: number): Promise<boolean> {
+  const id = `${mark}-${n}`;
+  const at = { by: 'WE', lot: '' };
+  const [kind, row]: [Kind, Record<string, string>] =
+    n % 10 === 1
+      ? [boils, { ...at, id, beganAt: '2026-03-18T07:30', syrupVolume: '1 gal' }]
+      : n % 10 === 2
+        ? [
+            packs,
+            {
+              ...at,
+              id,
+              fromLots: `${mark}-${n - 1}:1 qt`,
+              packedAt: '2026-03-19T10:00',
+              container: 'glass jar 8 fl oz',
+              jars: '5',
+              fillTemps: '186 F',
+            },
+          ]
+        : [gatherings, { id, gatheredAt: '2026-03-17T16:30', source: 'North slope, buckets', volume: '12 gal' }];
+  const desk = {
+    sugarhouse: 'home',
+    by: 'WE',
+    author: 'ledger',
+    now: new Date('2026-06-01T12:00:00Z'),
+    zone: 'America/New_York',
+    key: id,
+  };
+  try {
+    const answer = await record(book, desk, kind, row);
+    if ('problem' in answer) throw new Error(sentencesOf(answer.problem).join(' '));
+    console.log(`kept ${id} ${answer.id}`);
+    return true;
+  } catch (fault) {
+    console.log(`fault ${id} ${(fault as Error).message.replaceAll('\n', ' ')}`);
+    return false;
+  }
+}

@@ -1,0 +1,50 @@
+import { afterAll, beforeAll } from '@jest/globals';
+import { addKey } from '#libs/actions/accounts/accounts.js';
+import { readHead } from '#libs/store/log/log.js';
+import { writeADay } from './season-server.js';
+import { aServer, type AServer } from './server.js';
+import type { Engine } from './engines.js';
+
+/** A gathering as a script sends it; its `id` is the test's. */
+export const gathering = { gatheredAt: '2026-03-19T15:00', source: 'lower lines', volume: '80 gal', by: 'JP' };
+
+/** A book with a day's work, open for a suite, and a script's key of each role to ask and write with over /api. */
+export function aKeyedBook(engine: Engine) {
+  let at: AServer;
+  let day: Awaited<ReturnType<typeof writeADay>>;
+  const keys: Record<string, string> = {};
+  beforeAll(async () => {
+    await engine.start();
+    at = await aServer({ BOILBOOK_PUBLIC_URL: 'https://jars.tamarack.example' }, { engine });
+    day = await writeADay(at);
+    for (const role of ['owner', 'maker', 'helper', 'guest']) {
+      const made = await addKey(at.book, 'home', { name: `${role} script`, role }, at.clock.now);
+      if ('key' in made) keys[role] = made.key;
+    }
+  });
+  afterAll(async () => {
+    await at.close();
+    await engine.stop();
+  });
+
+  return {
+    // Both are there once the suite has begun, so they are read where they are used.
+    get at() {
+      return at;
+    },
+    get day() {
+      return day;
+    },
+    keys,
+    asked: (url: string, role = 'maker') =>
+      at.web.inject({ url, headers: role === 'nobody' ? {} : { authorization: `Bearer ${keys[role]}` } }),
+    sent: (url: string, body: unknown, headers: Record<string, string> = {}, role = 'maker') =>
+      at.web.inject({
+        method: 'POST',
+        url,
+        payload: typeof body === 'string' ? body : JSON.stringify(body),
+        headers: { 'content-type': 'application/json', authorization: `Bearer ${keys[role]}`, ...headers },
+      }),
+    entries: async () => (await readHead(at.book.read)).entries,
+  };
+}

@@ -1,0 +1,56 @@
+import { expect } from '@jest/globals';
+import { openBook } from '#libs/store/book.js';
+import type { Keeping } from '#libs/store/connection/engine.js';
+import { findByOwnId, findLot, findRecord, jarsOfPack } from '#libs/store/queries/lots.js';
+import { checkBookFile } from '#libs/store/backup/backup.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { sugarhouse } from './sugarhouse.js';
+
+/** What the writer said it had kept: its id and the book's, kept here and nowhere else. */
+export type Ledger = Map<string, string>;
+
+export function enter(ledger: Ledger, lines: readonly string[]): number {
+  let entered = 0;
+  for (const line of lines) {
+    const [word, id = '', given = ''] = line.split(' ');
+    if (word !== 'kept') continue;
+    ledger.set(id, given);
+    entered++;
+  }
+  return entered;
+}
+
+/** Everything that was acknowledged is there, once, and whole; the rest is whole or not there. Answers the entries. */
+export async function settle(keeping: Keeping, ledger: Ledger): Promise<number> {
+  if ('file' in keeping) await checkBookFile(keeping.file);
+  const book = await openBook(keeping);
+  try {
+    const verified = await verifyBook(book);
+    expect(verified).toMatchObject({ ok: true });
+    const lost: string[] = [];
+    for (const [id, given] of ledger) if (!(await isWhole(book.read, id, given))) lost.push(id);
+    expect(lost).toEqual([]);
+    const keys = await book.read.rows<{
+      key: string;
+      times: number | string;
+    }>`SELECT idempotency_key AS key, COUNT(*) AS times
+      FROM entry GROUP BY idempotency_key HAVING COUNT(*) > 1`;
+    expect(keys).toEqual([]);
+    const halfPacks = await book.read
+      .rows`SELECT code FROM lot WHERE kind = 'pack' AND jars <> (SELECT COUNT(*) FROM jar WHERE jar.pack = lot.code)`;
+    expect(halfPacks).toEqual([]);
+    return verified.entries;
+  } finally {
+    await book.close();
+  }
+}
+
+async function isWhole(sql: Parameters<typeof findLot>[0], id: string, given: string): Promise<boolean> {
+  if (given === id) return (await findRecord(sql, sugarhouse, 'gathering', id)) !== undefined;
+  const kind = given.includes('-') ? 'pack' : 'boil';
+  if ((await findByOwnId(sql, sugarhouse, kind, id))?.id !== given) return false;
+  if (kind === 'boil') return (await findLot(sql, sugarhouse, given)) !== undefined;
+  let jars = 0;
+  for await (const jar of jarsOfPack(sql, sugarhouse, given)) jars = jar.n;
+  return jars === 5;
+}

@@ -1,0 +1,59 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { packageRoot } from '#libs/package-root.js';
+
+const folders: string[] = [];
+export const children: ChildProcess[] = [];
+
+/** Ends what was started here, and clears its folders away. */
+export function endAll(): void {
+  for (const child of children) child.kill('SIGKILL');
+  for (const folder of folders) rmSync(folder, { recursive: true, force: true });
+}
+
+export interface Started {
+  readonly child: ChildProcess;
+  readonly address: string;
+  readonly said: () => string;
+  readonly ended: Promise<number | null>;
+}
+
+/** The built server as a process of its own, on a port the system picks. */
+export async function started(
+  folder: string,
+  env: Record<string, string> = {},
+  flags: readonly string[] = [],
+): Promise<Started> {
+  const child = spawn(process.execPath, [join(packageRoot, 'dist/apps/server/main.js'), ...flags], {
+    env: {
+      PATH: process.env['PATH'],
+      BOILBOOK_DATA: folder,
+      BOILBOOK_PORT: '0',
+      BOILBOOK_TIME_ZONE: 'America/New_York',
+      ...env,
+    },
+  });
+  children.push(child);
+  let said = '';
+  const ended = new Promise<number | null>((resolve) => child.once('exit', (status) => resolve(status)));
+  const address = await new Promise<string>((resolve, reject) => {
+    const hear = (bytes: Buffer): void => {
+      said += bytes.toString();
+      const found = /^Boilbook \S+: (https?:\/\/\S+)\n/m.exec(said)?.[1];
+      // Nobody owns these books yet, so the word is the last thing that is said.
+      if (found && said.includes('good for an hour: ')) resolve(found);
+    };
+    child.stdout.on('data', hear);
+    child.stderr.on('data', hear);
+    void ended.then((status) => reject(new Error(`ended with ${status}: ${said}`)));
+  });
+  return { child, address, said: () => said, ended };
+}
+
+export function aFolder(): string {
+  const folder = mkdtempSync(join(tmpdir(), 'boilbook-listening-'));
+  folders.push(folder);
+  return folder;
+}

@@ -1,0 +1,97 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { FastifyInstance } from 'fastify';
+import { openBook, type Book } from '#libs/store/book.js';
+import type { Engine } from './engines.js';
+import { buildApp } from '../../apps/server/app.js';
+import { firstWord } from '../../apps/server/screens/set-up/setup-code.js';
+import { practiceBook } from '../../apps/server/practice-book.js';
+import { readSettings } from '../../apps/server/settings.js';
+import type { RouteRow } from '../../apps/server/http/route-table.js';
+import type { Server } from '../../apps/server/http/server.js';
+
+export interface AServer {
+  readonly web: FastifyInstance;
+  readonly book: Book;
+  readonly server: Server;
+  readonly routes: readonly RouteRow[];
+  readonly log: string[];
+  /** The words for the set-up, as printed. */
+  readonly words: string[];
+  /** The clock stands until a test moves it. */
+  readonly clock: { now: Date };
+  close(): Promise<void>;
+}
+
+/** The real app over a real book, a SQLite file where no engine is named, with a clock that the test moves. */
+export async function aServer(
+  env: Record<string, string> = {},
+  { engine, visitsAMinute }: { engine?: Engine; visitsAMinute?: number } = {},
+): Promise<AServer> {
+  const folder = mkdtempSync(join(tmpdir(), 'boilbook-server-'));
+  const read = readSettings({ BOILBOOK_DATA: folder, BOILBOOK_TIME_ZONE: 'America/New_York', ...env });
+  if ('faults' in read) throw new Error(read.faults.join('\n'));
+  const book = await openBook(engine ? await engine.freshKeeping() : read.settings.keeping);
+  const clock = { now: new Date('2026-03-20T16:00:00Z') };
+  const practice = practiceBook(read.settings, () => clock.now);
+  const log: string[] = [];
+  const words: string[] = [];
+  const server: Server = {
+    settings: read.settings,
+    book,
+    practice: practice.open,
+    practiceOpen: practice.isOpen,
+    firstWord: firstWord((word) => words.push(word)),
+    clock: () => clock.now,
+    began: clock.now,
+    log: (line, more) => log.push(JSON.stringify({ line, ...more })),
+    visitsAMinute,
+  };
+  const { app, routes } = await buildApp(server);
+  return {
+    web: app.getHttpAdapter().getInstance(),
+    book,
+    server,
+    routes,
+    log,
+    words,
+    clock,
+    close: async () => {
+      await app.close();
+      await practice.close();
+      await book.close();
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}
+
+/** A form of ours, posted as a browser does: one that came from a page (`_once`) says what it was drawn for. */
+export async function posted(
+  at: AServer,
+  url: string,
+  fields: Record<string, string>,
+  headers: Record<string, string> = {},
+) {
+  const marks = fields['_once'] && headers['cookie'] ? await originOn(at, headers['cookie']) : {};
+  return at.web.inject({
+    method: 'POST',
+    url,
+    payload: new URLSearchParams({ ...marks, ...fields }).toString(),
+    headers: { 'content-type': 'application/x-www-form-urlencoded', origin: 'http://localhost', ...headers },
+  });
+}
+
+/** The hidden fields by which a page that is drawn for this cookie says whose it is. */
+export async function originOn(at: AServer, cookie: string): Promise<Record<string, string>> {
+  const { body } = await at.web.inject({ url: '/you', headers: { cookie } });
+  const fields = body.matchAll(/<input type="hidden" name="(_book|_house|_person)" value="([^"]*)">/g);
+  return Object.fromEntries([...fields].map(([, name = '', value = '']) => [name, value]));
+}
+
+/** The cookies of somebody who has signed in. */
+export async function signedIn(at: AServer, initials: string, password: string): Promise<string> {
+  const answer = await posted(at, '/sign-in', { initials, password });
+  if (answer.statusCode !== 303) throw new Error(`${initials} was not let in: ${answer.statusCode} ${answer.body}`);
+  return answer.cookies.map((each) => `${each.name}=${each.value}`).join('; ');
+}

@@ -1,0 +1,164 @@
+import type { Book } from '#libs/store/book.js';
+import { actions } from '#libs/actions/kinds/corrective-action.js';
+import { counts } from '#libs/actions/kinds/count.js';
+import type { Desk } from '#libs/actions/record/write-context.js';
+import { draws } from '#libs/actions/kinds/draw.js';
+import { gatherings } from '#libs/actions/kinds/gathering.js';
+import type { Kind } from '#libs/actions/record/kind.js';
+import { packs } from '#libs/actions/kinds/pack.js';
+import type { Refusal } from '#libs/actions/record/problem.js';
+import { sentencesOf } from '#libs/actions/record/problem.js';
+import { boils } from '#libs/actions/kinds/boil.js';
+import { record, type Recorded, type Ways } from '#libs/actions/record/record.js';
+import { dispatches } from '#libs/actions/kinds/dispatch.js';
+import { houses } from '#libs/actions/kinds/house.js';
+import { receipts } from '#libs/actions/kinds/receipt.js';
+import { spent } from '#libs/actions/kinds/disposal.js';
+
+export const sugarhouse = 'home';
+
+/** Wren Ellery at the bench in Harrow Notch, on an evening in May; a test moves what it needs to. */
+export const desk = (moved: Partial<Desk> = {}): Desk => ({
+  sugarhouse,
+  by: 'WE',
+  author: 'WE',
+  now: new Date('2026-05-01T22:00:00Z'),
+  zone: 'America/New_York',
+  ...moved,
+});
+
+type Texts = Readonly<Record<string, string | string[]>>;
+
+/** What each kind holds when all went well; a test says only what is different. */
+const well: Readonly<Record<string, readonly [Kind, Texts]>> = {
+  house: [
+    houses,
+    {
+      name: 'Tamarack Hollow Sugarhouse',
+      town: 'Harrow Notch, Vermont',
+      postcode: '05000',
+      place: 'Vermont',
+      zone: 'America/New_York',
+    },
+  ],
+  gathering: [
+    gatherings,
+    { id: 'G001', gatheredAt: '2026-03-17T16:30', source: 'North slope, buckets', volume: '120 gal', by: 'OE' },
+  ],
+  receipt: [
+    receipts,
+    {
+      id: 'R001',
+      supplier: 'Bracken Lane Sugarbush',
+      contact: 'Bracken Lane, Harrow Notch',
+      volume: '10 gal',
+      density: '67 Bx',
+      allergens: 'none',
+      receivedAt: '2026-03-18T09:00',
+      by: 'OE',
+    },
+  ],
+  boil: [
+    boils,
+    {
+      beganAt: '2026-03-18T07:30',
+      finishedAt: '2026-03-18T19:00',
+      gatherings: 'G001:120 gal',
+      filterTemp: '192 F',
+      filterMedium: 'wool cone',
+      defoamer: 'none',
+      syrupVolume: '3 gal',
+      by: 'WE',
+    },
+  ],
+  draw: [draws, { id: 'D01', boil: '26077A', drawnAt: '2026-03-18T14:05', volume: '3 qt', by: 'WE' }],
+  pack: [
+    packs,
+    {
+      fromLots: '26077A:3 gal',
+      packedAt: '2026-03-19T10:00',
+      hotPackTemp: '190 F',
+      densityReading: '67.2 Bx',
+      densityAt: '68 F',
+      densityBy: 'refractometer',
+      container: 'glass jar 8 fl oz',
+      containerPrep: 'boiled 10 min, filled hot',
+      jars: '48',
+      fillTemps: ['188 F', '186 F', '185 F'],
+      sealsFailed: '0',
+      transmittance: '61 %',
+      clarity: 'clear',
+      offFlavour: 'none',
+      by: 'OE',
+    },
+  ],
+  dispatch: [dispatches, { lot: '26077A-1', jars: '12', sentAt: '2026-04-11T09:00', to: 'Millrace Green', by: 'JP' }],
+  count: [counts, { id: 'C01', lot: '26077A-1', jars: '36', countedAt: '2026-04-20T18:00', by: 'WE' }],
+  spent: [spent, { lot: '26077A', how: 'house', by: 'WE' }],
+  action: [
+    actions,
+    { lot: '26077A-1', found: 'third jar at 178 F', done: 'reheated, packed again in fresh boiled jars', by: 'WE' },
+  ],
+};
+export type Deeds = keyof typeof well;
+
+/** Records one thing, as it is when all goes well but for `but`; a blank text leaves a field out. */
+export function write(
+  book: Book,
+  kind: Deeds,
+  but: Texts = {},
+  at: Partial<Desk> = {},
+  ways: Ways = {},
+): Promise<Recorded | Refusal> {
+  const [definition, texts] = well[kind]!;
+  // Additions and corrections bring only what they say.
+  const all = ways.of === undefined ? { ...texts, ...but } : but;
+  const sent = Object.fromEntries(Object.entries(all).filter(([, words]) => words !== ''));
+  return record(book, desk(at), definition, sent, ways);
+}
+
+/** The same, where the test is about something later and nothing may go wrong here. */
+export async function written(
+  book: Book,
+  kind: Deeds,
+  but: Texts = {},
+  at: Partial<Desk> = {},
+  ways: Ways = {},
+): Promise<Recorded> {
+  return done(await write(book, kind, but, at, ways));
+}
+
+export function done<T extends object>(answer: T | Refusal): T {
+  if ('problem' in answer) throw new Error(sentencesOf(answer.problem).join('\n'));
+  return answer;
+}
+
+/** The kind of problem and its sentences, or what was done after all. */
+export function problemOf(answer: object): { kind: string; words: string } {
+  if (!('problem' in answer)) return { kind: 'none', words: JSON.stringify(answer) };
+  const { problem } = answer as Refusal;
+  return { kind: problem.kind, words: sentencesOf(problem).join('\n') };
+}
+
+/** House, gathering, boil 26077A of 3 gal, and pack 26077A-1 of 48 half pints: all well. */
+export async function aSeasonBegun(book: Book): Promise<void> {
+  for (const kind of ['house', 'gathering', 'boil', 'pack']) await written(book, kind);
+}
+
+/** A row in every table: the season begun, bought syrup, a draw-off, a blend, jars sent by code and by count, a shelf counted. */
+export async function fullSeason(book: Book): Promise<void> {
+  await aSeasonBegun(book);
+  await written(book, 'receipt');
+  await written(book, 'draw');
+  await written(book, 'pack', {
+    fromLots: ['26077A:1 qt', 'R001:1 qt'],
+    jars: '8',
+    packedAt: '2026-03-20T10:00',
+    fillTemps: '85.5 C',
+  });
+  const jar = await book.read.row<{ code: string }>`SELECT code FROM jar WHERE pack = '26077A-1' AND n = 4`;
+  await written(book, 'dispatch', { jars: jar?.code ?? '' });
+  await written(book, 'dispatch', { jars: '7', sentAt: '2026-04-12T09:00' });
+  await written(book, 'count', { jars: '39' });
+  await written(book, 'gathering', { volume: '118 gal' }, {}, { why: 'read the wrong line of the stick' });
+}
