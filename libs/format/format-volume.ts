@@ -1,22 +1,26 @@
 import { millilitresIn } from '#libs/syrup/quantities/quantities.js';
-import type { Season } from '#libs/reports/season/season.js';
 import { tenth } from './format.js';
 import { litresSaid, usSaid } from './format-volume-pair.js';
 
+/** The part of a season that says which unit its makers use. */
+interface BoilsAsTyped {
+  readonly boils: readonly { readonly syrupVolumeTyped: string }[];
+}
+
 /** `gal` or `L`: whichever the makers wrote their syrup in more often. */
-export function spokenUnit(season: Pick<Season, 'boils'>): 'gal' | 'L' {
+export function spokenUnit(season: BoilsAsTyped): 'gal' | 'L' {
   const metric = season.boils.filter((boil) => /(^|[\d\s])(m?l|litres?|liters?)\s*$/i.test(boil.syrupVolumeTyped));
   return metric.length * 2 > season.boils.length ? 'L' : 'gal';
 }
 
 /** A volume in the makers' own unit. */
-export const spokenAmount = (season: Season, millilitres: number): number =>
+export const spokenAmount = (season: BoilsAsTyped, millilitres: number): number =>
   millilitres / millilitresIn[spokenUnit(season)];
 
 /** `31.2 gal`: a volume said in the makers' own unit. */
-export const spokenVolume = (season: Season, millilitres: number): string =>
+export const spokenVolume = (season: BoilsAsTyped, millilitres: number): string =>
   `${tenth(spokenAmount(season, millilitres))} ${spokenUnit(season)}`;
 
 /** `1 qt`, `19.2 fl oz`, `240 mL`: the same for what may be little. */
-export const littleVolume = (season: Pick<Season, 'boils'>, millilitres: number): string =>
+export const littleVolume = (season: BoilsAsTyped, millilitres: number): string =>
   spokenUnit(season) === 'L' ? litresSaid(millilitres) : usSaid(millilitres);

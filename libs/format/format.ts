@@ -1,5 +1,3 @@
-import type { Person, RecordRoot } from '#libs/reports/season/season.js';
-
 /** `2026-03-18`: a day as written in the book's own zone. Dates this way round mean the same in every country. */
 export const day = (iso: string | null): string => (iso === null ? '' : iso.slice(0, 10));
 
@@ -18,7 +16,10 @@ export const minute = (iso: string | null): string =>
 export const clock = (iso: string | null): string => (iso === null ? '' : iso.slice(11, 16));
 
 /** `Wren Ellery (WE)`, or the initials alone where the book doesn't know them. */
-export function named(initials: string | null, people: readonly Person[]): string {
+export function named(
+  initials: string | null,
+  people: readonly { readonly initials: string; readonly name: string }[],
+): string {
   if (initials === null) return 'not written down';
   const person = people.find((one) => one.initials === initials);
   return person ? `${person.name} (${initials})` : initials;
@@ -40,7 +41,7 @@ export const many = (number: number, one: string, more = `${one}s`): string =>
 export const grouped = (root: string): string => root.replace(/(.{8})(?=.)/g, '$1 ');
 
 /** What the root means, in one plain sentence and its limit. */
-export const rootWords = (record: RecordRoot): string =>
+export const rootWords = (record: { readonly entries: number; readonly root: string }): string =>
   `This root stands for all ${whole(record.entries)} entries of the record in their order: anyone can work it out again ` +
   'from the book, and if an entry up to it had been changed, moved or left out since this page was printed, it would ' +
   'come out different. It does not prove that an entry was true when it was written.';

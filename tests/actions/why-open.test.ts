@@ -4,7 +4,7 @@ import { kindByName } from '#libs/actions/kinds/registry.js';
 import { holdLot, releaseLot } from '#libs/actions/lots/mark-lots.js';
 import { packs } from '#libs/actions/kinds/pack.js';
 import { record } from '#libs/actions/record/record.js';
-import { signatureSentences } from '#libs/store/log/signatures.js';
+import { signatureSentences } from '#libs/records/signatures.js';
 import { verifications } from '#libs/actions/kinds/verification.js';
 import { whyStands } from '#libs/actions/lots/why-open.js';
 import type { Book } from '#libs/store/book.js';

@@ -1,7 +1,7 @@
 import type { Desk } from '#libs/actions/record/write-context.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
-import { signatureSentences } from '#libs/store/log/signatures.js';
+import { signatureSentences } from '#libs/records/signatures.js';
 import { whyLines, type WhyStands, whyStands } from '#libs/actions/lots/why-open.js';
 import { type JarBelow, jarsBelow, type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
 import { type Share, syrupShares } from '#libs/actions/lots/syrup-shares.js';

@@ -12,7 +12,8 @@ import { lotJudgedNow } from './judged-now.js';
 import { packAfterActions } from './pack-after-actions.js';
 import { type Refusal, refused, unknown } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
-import { type Signatures, signaturesOf } from '#libs/store/log/signatures.js';
+import type { Signatures } from '#libs/records/signatures.js';
+import { signaturesOf } from '#libs/store/queries/lot-signatures.js';
 
 export interface WhyStands {
   readonly lot: string;

@@ -8,7 +8,7 @@ import { spansSaid } from '#libs/syrup/jars/held-jars.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 import type { Deviation, DeviationStep, VerdictChange } from '#libs/reports/season/deviation.js';
 import { acceptanceWords } from './read-findings.js';
-import { changeWords, fieldChanges } from '#libs/reports/season/field-changes.js';
+import { fieldChanges } from '#libs/reports/season/field-changes.js';
 
 export interface LotDeviations {
   readonly deviations: readonly Deviation[];
@@ -223,6 +223,3 @@ function verdictWords({ state, verdict }: Judged): string {
   const stops = (verdict?.findings ?? []).filter((finding) => finding.stop);
   return [state, stops.map(({ rule, found }) => `${rule} (${found})`).join('; ')].filter(Boolean).join(': ');
 }
-
-/** `fill temps 178 F → 188 F` */
-export const changesSaid = (change: VerdictChange): string => change.changes.map(changeWords).join('; ');

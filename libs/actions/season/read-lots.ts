@@ -13,7 +13,7 @@ import type { NumberedEntry } from '#libs/records/entry.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { type PackAccount, packAccounts } from '#libs/store/queries/pack-accounts.js';
-import { signaturesIn } from '#libs/store/log/signatures.js';
+import { signaturesIn } from '#libs/records/signatures.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { ofKind } from '#libs/store/queries/trace.js';
 import { fahrenheitOf } from '#libs/syrup/quantities/quantities.js';

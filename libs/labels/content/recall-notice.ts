@@ -1,10 +1,9 @@
-import type { Lot } from '#libs/store/queries/lots.js';
 import { jarNotice } from './jar-notice.js';
 import type { JarNotice } from './static-jar-page.js';
 import type { LabelContent } from './label.js';
 
 /** What somebody with a jar of a recalled lot must read first; nothing for other lots. */
 export const recallNotice = (
-  lot: Pick<Lot, 'code' | 'state'>,
+  lot: { readonly code: string; readonly state: string },
   content: Pick<LabelContent, 'maker'>,
 ): JarNotice | undefined => (lot.state === 'recalled' ? jarNotice('recalled', lot.code, content) : undefined);

@@ -3,7 +3,7 @@ import { deviationEnd } from './page-one-text.js';
 import { closeSection, openSection, paragraph, type Section } from '#libs/pdf/flow.js';
 import type { Paper } from '#libs/pdf/paper.js';
 import { compact, rowsThatFit, table, type TableColumn } from '#libs/pdf/table.js';
-import { changesSaid } from '#libs/actions/season/read-deviations.js';
+import { changesSaid } from './field-changes.js';
 import { seasonChanges, seasonDeviations, seasonLate } from './totals.js';
 import type { LotFinding } from './lot.js';
 import type { Season } from './season.js';

@@ -1,4 +1,4 @@
-import type { FieldChange } from './deviation.js';
+import type { FieldChange, VerdictChange } from './deviation.js';
 
 type Typed = Readonly<Record<string, string>>;
 
@@ -13,8 +13,11 @@ export function fieldChanges(before: Typed, now: Typed): FieldChange[] {
 export const fieldWords = (field: string): string => field.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);
 
 /** `fill temps 178 F → 188 F` */
-export const changeWords = ({ field, was, now }: FieldChange): string =>
+const changeWords = ({ field, was, now }: FieldChange): string =>
   `${field} ${was ?? 'not recorded'} → ${now ?? 'not recorded'}`;
+
+/** `fill temps 178 F → 188 F; by WE → OE` */
+export const changesSaid = (change: VerdictChange): string => change.changes.map(changeWords).join('; ');
 
 const lists = new Set(['fillTemps', 'gatherings', 'carriedFrom', 'fromLots', 'codes', 'instruments']);
 

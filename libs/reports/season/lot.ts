@@ -1,4 +1,4 @@
-import type { Signatures } from '#libs/store/log/signatures.js';
+import type { Signatures } from '#libs/records/signatures.js';
 import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
 import type { Deviation, VerdictChange } from './deviation.js';
 

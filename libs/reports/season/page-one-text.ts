@@ -1,6 +1,6 @@
 import type { Block, BlockLine } from '#libs/pdf/blocks.js';
 import { seasonChanges, seasonDeviations, seasonLate, seasonTotals, type SeasonTotals } from './totals.js';
-import { changesSaid } from '#libs/actions/season/read-deviations.js';
+import { changesSaid } from './field-changes.js';
 import type { Deviation } from './deviation.js';
 import { checkWords, risksOf } from './risks.js';
 import { unrecorded, unrecordedWords } from './unrecorded.js';

@@ -1,5 +1,5 @@
 import { countLabels, labelCountSentences, type LabelRun } from '#libs/actions/labels/label-count.js';
-import { signaturesIn, signatureSentences } from '#libs/store/log/signatures.js';
+import { signaturesIn, signatureSentences } from '#libs/records/signatures.js';
 import { thermometersOf } from '#libs/actions/lots/thermometers.js';
 import { packAfterActions } from '#libs/actions/lots/pack-after-actions.js';
 

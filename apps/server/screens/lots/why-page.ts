@@ -1,5 +1,5 @@
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
-import { signatureSentences } from '#libs/store/log/signatures.js';
+import { signatureSentences } from '#libs/records/signatures.js';
 import { verificationFields } from '#libs/actions/kinds/verification.js';
 import { stateWords, whyStands } from '#libs/actions/lots/why-open.js';
 import { formGround, formGroups, problemView, type Sent } from '../../forms/form-view.js';

@@ -1,8 +1,5 @@
-import type { VerificationBody } from '#libs/records/record-types.js';
-import type { NumberedEntry } from '#libs/records/entry.js';
-import { recordsAbout } from '../queries/lots.js';
-import { historyOf } from './log.js';
-import type { Sql } from '../connection/sql.js';
+import type { NumberedEntry } from './entry.js';
+import type { VerificationBody } from './record-types.js';
 
 /** Who stands behind a lot, and whether one person stands behind all of it. */
 export interface Signatures {
@@ -20,17 +17,7 @@ export interface Signed {
   readonly alsoFilled: boolean;
 }
 
-export async function signaturesOf(sql: Sql, sugarhouse: string, lot: string): Promise<Signatures> {
-  const entries = await historyOf(sql, sugarhouse, lot);
-  const verified = await recordsAbout<VerificationBody>(sql, sugarhouse, lot, 'verification');
-  return signaturesIn(
-    entries,
-    lot,
-    verified.map((each) => each.body),
-  );
-}
-
-/** The same from a lot's history and its verifications, read already. */
+/** Worked out from the lot's history, oldest entry first, and its verifications. */
 export function signaturesIn(
   entries: readonly NumberedEntry[],
   lot: string,
