@@ -21,6 +21,11 @@ const legal = [
   { place: 'Canada', least: 66.0, most: 68.9 },
   { place: 'Ontario', least: 66.0, most: null },
   { place: 'Quebec', least: 66.0, most: 68.9 },
+  { place: 'Wisconsin', least: 66.0, most: 68.9 },
+  { place: 'Connecticut', least: 66.0, most: 68.9 },
+  { place: 'Massachusetts', least: 66.0, most: 68.9 },
+  { place: 'Michigan', least: 66.0, most: 68.9 },
+  { place: 'Pennsylvania', least: 66.0, most: 68.9 },
 ];
 
 describe('the rules of a place', () => {
@@ -39,18 +44,19 @@ describe('the rules of a place', () => {
     expect(rules('canada').canada).toBe(true);
   });
   test('of a state or province without a file are its country’s standard, and say so', () => {
-    expect(rules('Pennsylvania')).toMatchObject({
-      id: 'pennsylvania',
-      name: 'Pennsylvania',
+    expect(rules('Minnesota')).toMatchObject({
+      id: 'minnesota',
+      name: 'Minnesota',
       country: 'US',
       minimumBrix: { value: 66 },
     });
-    expect(rules('WI').fellBack).toContain(
-      'Wisconsin has no rules of its own in this book, so the US grade standard judges',
+    expect(rules('MN').fellBack).toContain(
+      'Minnesota has no rules of its own in this book, so the US grade standard judges',
     );
     expect(rules('New Brunswick')).toMatchObject({ country: 'CA', canada: true, minimumBrix: { value: 66 } });
     expect(rules('NS').fellBack).toContain('Canadian grade standard');
-    expect(rules('Quebec').fellBack).toContain('ask MAPAQ');
+    expect(rules('Michigan').fellBack).toContain('No density of Michigan’s own was found');
+    for (const name of ['Wisconsin', 'Quebec']) expect(rules(name).fellBack).toBeNull();
     expect(rules('Vermont').fellBack).toBeNull();
   });
   test('of nowhere are refused, and CA is asked about', () => {
@@ -67,7 +73,10 @@ describe('the rules of a place', () => {
         .map(({ id }) => id)
         .sort(),
     ).toEqual(
-      ['canada', 'maine', 'new-hampshire', 'new-york', 'ohio', 'ontario', 'quebec', 'us-standard', 'vermont'].sort(),
+      [
+        ...['canada', 'connecticut', 'maine', 'massachusetts', 'michigan', 'new-hampshire', 'new-york', 'ohio'],
+        ...['ontario', 'pennsylvania', 'quebec', 'us-standard', 'vermont', 'wisconsin'],
+      ].sort(),
     );
   });
   test('have a chart that decides only in Vermont, for its own density; each hottest first', () => {
@@ -110,6 +119,19 @@ describe('the rules of a place', () => {
       aboveMillilitres: 125,
       mark: 'read',
     });
+  });
+  test('Ontario asks for a grade from 125 mL, Maine for a seal on the cap, Quebec for 60 to 69 °Bx over 5 L', () => {
+    expect(rules('Ontario').labels.find((label) => label.carries === 'grade')!.aboveMillilitres).toBeCloseTo(125, 1);
+    expect(rules('Maine').labels.find((label) => label.carries === 'cap-seal')).toMatchObject({ mark: 'read' });
+    expect(rules('Quebec').bulk).toMatchObject({
+      aboveMillilitres: 5000,
+      minimumBrix: { value: 60 },
+      maximumBrix: { value: 69 },
+      lead: { ppb: 250 },
+    });
+    const { bulk } = rules('Quebec');
+    for (const limit of [bulk!.minimumBrix, bulk!.maximumBrix])
+      expect(Math.abs(baume(limit.value) - limit.baume)).toBeLessThan(0.05);
   });
   test('name an authority to ask', () => {
     for (const { id } of placeList()) expect(rules(id).authority.length).toBeGreaterThanOrEqual(3);

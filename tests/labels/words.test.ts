@@ -9,6 +9,7 @@ import { netQuantity } from '#libs/labels/content/net-quantity.js';
 import { symbolFor } from '#libs/labels/symbol/symbol-text.js';
 import { runsOf } from '#libs/labels/drawing/type-faces.js';
 import { placeRules } from '#libs/actions/places/places.js';
+import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import { canadian, halfPint, millilitres, ounces, refused, drawn, stockNamed } from '../support/tamarack-hollow.js';
 
 const words = (container: typeof halfPint.container, country: 'US' | 'CA' = 'US'): string =>
@@ -58,7 +59,8 @@ test('the packed date has its month in letters and says packed', () => {
 test('what a place asks for and the label lacks is listed with its source', () => {
   const rules = placeRules('vermont');
   if (!('labels' in rules)) throw new Error('no rules of Vermont');
-  const full = { ...halfPint, panel: { heightMm: 90, diameterMm: 64 } };
+  const maker = { ...halfPint.maker, lines: ['9 Hollow Lane', 'Harrow Notch, Vermont 05000'] };
+  const full = { ...halfPint, maker, panel: { heightMm: 90, diameterMm: 64 } };
   expect(missingItems(full, rules)).toEqual([]);
   const bare = {
     ...full,
@@ -69,10 +71,34 @@ test('what a place asks for and the label lacks is listed with its source', () =
   const lacks = missingItems(bare, rules).map(missingSentence);
   expect(lacks).toEqual([
     expect.stringMatching(/ZIP.*21 CFR 101\.5/),
-    expect.stringMatching(/defoamer.*403\(w\)/),
-    expect.stringMatching(/colour.*6 V\.S\.A\./),
+    expect.stringMatching(/defoamer.*343\(w\).*read in the source, 2026-09-12/),
+    expect.stringMatching(/colour.*6 V\.S\.A\..*secondary source/),
   ]);
   expect(missingItems(halfPint, { labels: [] })[0]!.lacks).toContain('panel');
+});
+
+test.each([
+  [['9 Hollow Lane', 'Harrow Notch, Vermont 05000'], undefined],
+  [['9 Hollow Lane', 'Harrow Notch VT 05000-1234'], undefined],
+  [['9 Hollow Lane', 'Harrow Notch, Vermont'], 'has no ZIP code'],
+  [['9 Hollow Lane', 'Harrow Notch 05000'], 'names no state'],
+  [['Harrow Notch, Vermont 05000'], 'has no street'],
+  [[], 'place of business is missing'],
+])('in the United States the address %j: %p', (lines, says) => {
+  const rules = placeRules('Michigan') as PlaceRules;
+  const maker = { ...halfPint.maker, lines };
+  const lacks = missingItems({ ...halfPint, maker, panel: { areaMm2: 9000 } }, rules).map(missingSentence);
+  expect(lacks).toEqual(says ? [expect.stringContaining(says)] : []);
+});
+
+test('a nut that is not named by its kind is said, and Maine’s seal on the cap is never taken for done', () => {
+  const maker = { ...halfPint.maker, lines: ['9 Hollow Lane', 'Harrow Notch, Vermont 05000'] };
+  const content = { ...halfPint, maker, panel: { areaMm2: 9000 } };
+  const said = (place: string, allergens: string[]) =>
+    missingItems({ ...content, allergens }, placeRules(place) as PlaceRules).map(missingSentence);
+  expect(said('Ohio', ['tree nuts'])).toEqual([expect.stringContaining('not named by its own kind')]);
+  expect(said('Ohio', ['almonds (tree nuts)', 'milk'])).toEqual([]);
+  expect(said('Maine', [])).toEqual([expect.stringMatching(/seal on the cap.*7 M\.R\.S\. § 893/)]);
 });
 
 test('Ontario asks for a lot code above 125 mL only, and for both languages', () => {

@@ -40,7 +40,7 @@ describe('a density in °Bx', () => {
     expect(found('density-too-thin', read('58 Bx', '185 F'))).toMatchObject({
       limit: '66.0 °Bx or more, true at 20 °C',
       found: expect.stringMatching(/^58 °Bx at 185 °F by hydrometer, which is 64\.\d ± 0\.4 °Bx true$/),
-      source: 'the standard (read)',
+      source: 'the standard (read in the source)',
     });
   });
 
@@ -120,7 +120,7 @@ describe('where the place has a chart, the chart is the rule', () => {
       found: expect.stringMatching(
         /^60\.3 °Bx at 185 °F by hydrometer, where the chart asks 60\.4; by formula 66\.\d ± 0\.4 °Bx true$/,
       ),
-      source: 'hydrometer chart, practice in its state (second hand)',
+      source: 'hydrometer chart, practice in its state (secondary source)',
     });
   });
 
@@ -309,7 +309,7 @@ describe('a limit that waits for the maker’s confirmation', () => {
     const place = placeOf({ minimum: unconfirmed, standIn: limitOf(66, 35.6) });
     expect(spoke({ ...read('66.5 Bx', '60 F'), place })).toEqual(['density-unconfirmed-limit']);
     expect(found('density-unconfirmed-limit', { ...read('66.5 Bx', '60 F'), place }).limit).toMatch(
-      /^66\.9 °Bx or more.*second hand: confirm it with the authority$/,
+      /^66\.9 °Bx or more.*from a secondary source: confirm it with the authority$/,
     );
     expect(spoke({ ...read('65.9 Bx', '60 F'), place })).toEqual(['density-measure-again!']);
     expect(spoke({ ...read('65.6 Bx', '60 F'), place })).toEqual(['density-too-thin!']);

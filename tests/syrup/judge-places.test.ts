@@ -2,7 +2,7 @@ import { describe, expect, test } from '@jest/globals';
 import { isRefusal, placeList, placeRules } from '#libs/actions/places/places.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import { rulesVersion } from '#libs/syrup/rules/rules.js';
-import { density, judged, spoke } from '../support/pack-facts.js';
+import { container as containerOf, density, judged, spoke } from '../support/pack-facts.js';
 
 const rulesOf = (name: string): PlaceRules => {
   const rules = placeRules(name);
@@ -44,6 +44,21 @@ test('the same hot reading passes by the chart of Vermont and by formula under t
   expect(stops(rulesOf('Vermont'), '60.4 Bx', '185 F')).toEqual([]);
   expect(stops(rulesOf('Vermont'), '60.3 Bx', '185 F')).toEqual(['density-too-thin!']);
   expect(stops(rulesOf('us'), '60.3 Bx', '185 F')).toEqual([]);
+});
+
+test('in Quebec a drum over 5 L may hold 60 to 69 °Bx, a can of 5 L may not', () => {
+  const inDrum = (reading: string, container: string) =>
+    spoke({
+      place: rulesOf('Quebec'),
+      density: density(reading, '60 F'),
+      container: containerOf(container),
+      jars: 1,
+      drawnMl: 40_000,
+    }).filter((name) => name.startsWith('density') && name.endsWith('!'));
+  expect(inDrum('62 Bx', 'drum 150 L')).toEqual([]);
+  expect(inDrum('59 Bx', 'drum 150 L')).toEqual(['density-too-thin!']);
+  expect(inDrum('70 Bx', 'drum 150 L')).toEqual(['density-too-thick!']);
+  expect(inDrum('62 Bx', 'metal can 5 L')).toEqual(['density-too-thin!']);
 });
 
 test('New Hampshire’s 66.9, which was not read, advises; the 66.0 behind it holds', () => {

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { Eta } from 'eta';
 import type { FastifyRequest } from 'fastify';
 import { type Problem, sentencesOf } from '#libs/actions/record/problem.js';
+import { sourceWords } from '#libs/syrup/rules/marks.js';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { templatePath } from '#libs/package-root.js';
 import type { Role } from '#libs/store/household/household.js';
@@ -44,6 +45,7 @@ export interface Around {
   /** What the last write had to say, once. */
   readonly noted: readonly string[];
   readonly sentencesOf: (problem: Problem) => string[];
+  readonly sourceWords: typeof sourceWords;
 }
 
 const eta = new Eta({ views: templatePath('pages'), cache: true, autoEscape: true, autoTrim: false });
@@ -87,5 +89,6 @@ async function around(request: FastifyRequest): Promise<Around> {
     safeWire: request.protocol === 'https' || /^(127\.|::1|::ffff:127\.)/.test(request.ip),
     noted: notedIn(request),
     sentencesOf,
+    sourceWords,
   };
 }

@@ -1,6 +1,6 @@
-import { textIn, type SideBody } from '#libs/records/record-types.js';
+import { type PackBody, textIn, type SideBody } from '#libs/records/record-types.js';
 import { acceptedFindings } from '#libs/store/log/lot-entries.js';
-import { type KeptRecord, type Lot, recordsOf } from '#libs/store/queries/lots.js';
+import { findRecord, type KeptRecord, type Lot, recordsOf } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { type AcceptedFinding, withAccepted } from '#libs/syrup/rules/accept-findings.js';
 import {
@@ -9,7 +9,7 @@ import {
   judgeLead,
   type LeadTested,
 } from '#libs/syrup/contents/judge-equipment.js';
-import type { PlaceRules } from '#libs/syrup/labelling/places.js';
+import { type PlaceRules, rulesInContainer } from '#libs/syrup/labelling/places.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 
 interface Where {
@@ -31,9 +31,11 @@ export async function equipmentAbove(
   place: PlaceRules,
 ): Promise<Finding[]> {
   const noted = await equipmentNoted(where);
-  const findings = judgeLead(pack.code, noted.leadTests, place);
+  const container = (await findRecord<PackBody>(where.sql, where.sugarhouse, 'pack', pack.code))?.body.container;
+  const inContainer = container ? rulesInContainer(place, container.volume.millilitres) : place;
+  const findings = judgeLead(pack.code, noted.leadTests, inContainer);
   for (const boil of boils) {
-    const asked = [...askedOf(noted, boil, place), ...judgeLead(boil.code, noted.leadTests, place)];
+    const asked = [...askedOf(noted, boil, place), ...judgeLead(boil.code, noted.leadTests, inContainer)];
     if (asked.length > 0) findings.push(...withAccepted(asked, await acceptedOf(where, boil.code)));
   }
   return findings;

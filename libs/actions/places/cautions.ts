@@ -23,6 +23,7 @@ const caution = z.strictObject({
   text: z.string(),
   source: z.string(),
   mark: z.enum(['read', 'second hand', 'worked', 'memory', 'practice']),
+  readOn: z.string().nullable(),
 });
 export type Caution = Readonly<z.infer<typeof caution>>;
 export const cautionFile = z.array(caution).min(1);

@@ -2,8 +2,10 @@ import { readFileSync, readdirSync } from 'node:fs';
 import { z } from 'zod';
 import { templatePath } from '#libs/package-root.js';
 import { allergenIds } from '#libs/syrup/contents/allergens.js';
-import type { PlaceRules } from '#libs/syrup/labelling/places.js';
-import { provinceNames, standardNames, stateNames } from './place-names.js';
+import { mayHold, type Sourced } from '#libs/syrup/rules/marks.js';
+import { kitchens, type PlaceRules, wheresSold } from '#libs/syrup/labelling/places.js';
+import { stateNames } from '#libs/syrup/rules/states.js';
+import { provinceNames, standardNames } from './place-names.js';
 import { invalid, type Refusal } from '../record/problem.js';
 
 /**
@@ -33,8 +35,13 @@ export function isRefusal(answer: PlaceRules | Refusal): answer is Refusal {
 }
 
 /** templates/places/ID.json, as it must be. A file that isn't is a fault of the program, told at the first look. */
-const mark = z.enum(['read', 'second hand', 'worked', 'memory', 'practice']);
-const sourced = { source: z.string().min(3), mark };
+export const mark = z.enum(['read', 'second hand', 'worked', 'memory', 'practice']);
+/** The date of the copy, `2026-09-12`, or its year where it bears none. */
+const readOn = z.string().regex(/^20\d\d(-\d\d-\d\d)?$/);
+const sourced = { source: z.string().min(3), mark, readOn: readOn.nullable() };
+/** What was read says when; what was remembered, worked out or is done by custom has no such date. */
+const dated = (each: Sourced): boolean => !!each.readOn === ['read', 'second hand'].includes(each.mark);
+const datedFault = 'what was read has a date, and nothing else has one';
 const limit = z
   .strictObject({
     ...sourced,
@@ -43,7 +50,8 @@ const limit = z
     baumeSource: z.string().min(3),
     gates: z.boolean(),
   })
-  .refine((each) => each.mark !== 'memory' || !each.gates, 'a limit from memory never gates');
+  .refine(dated, datedFault)
+  .refine((each) => mayHold(each.mark) || !each.gates, 'a limit from memory never gates');
 /** Read from the hottest row to the coldest. */
 const neverRises = (readings: readonly number[]): boolean =>
   readings.every((reading, row) => row === 0 || reading >= (readings[row - 1] ?? reading));
@@ -62,11 +70,29 @@ const chart = z.strictObject({
     )
     .refine((rows) => neverRises(rows.map(({ fahrenheit }) => -fahrenheit)), 'the hottest row stands first'),
 });
-const labelItem = z.strictObject({
-  ...sourced,
-  item: z.string(),
-  carries: z.string(),
-  aboveMillilitres: z.number().optional(),
+const labelItem = z
+  .strictObject({ ...sourced, item: z.string(), carries: z.string(), aboveMillilitres: z.number().optional() })
+  .refine(dated, datedFault);
+const appliesHere = z
+  .strictObject({
+    ...sourced,
+    topic: z.string().min(3),
+    says: z.string().min(10),
+    when: z
+      .strictObject({
+        sold: z.array(z.enum(wheresSold)).min(1).optional(),
+        kitchen: z.array(z.enum(kitchens)).min(1).optional(),
+      })
+      .optional(),
+    threshold: z.strictObject({ dollars: z.number().min(1), of: z.string().min(3) }).optional(),
+  })
+  .refine(dated, datedFault);
+const lead = z.strictObject({ ...sourced, ppb: z.number().min(1) }).refine(dated, datedFault);
+const bulk = z.strictObject({
+  aboveMillilitres: z.number().min(1000),
+  minimumBrix: limit,
+  maximumBrix: limit,
+  lead,
 });
 const allergens = z.strictObject({
   ...sourced,
@@ -85,11 +111,13 @@ export const placeFile = z.strictObject({
   minimumBrix: limit,
   standInMinimumBrix: limit.nullable(),
   maximumBrix: limit.nullable(),
+  bulk: bulk.optional(),
   chart: chart.nullable(),
   gradeNames: z.enum(['US', 'CA', 'QC', 'ON']),
   labels: z.array(labelItem),
   allergens,
-  lead: z.strictObject({ ...sourced, ppb: z.number().min(1) }).nullable(),
+  lead: lead.nullable(),
+  applies: z.array(appliesHere).min(1),
   notFound: z.array(z.string()),
   fellBack: z.string().nullable(),
 });
@@ -120,7 +148,7 @@ function ofState(words: string): PlaceRules | undefined {
   if (own) return rulesOf(own.id);
   const standard = rulesOf('us-standard');
   const fellBack = `${name} has no rules of its own in this book, so the US grade standard judges; ask the state department of agriculture.`;
-  return { ...standard, id: plain(name).replaceAll(' ', '-'), name, fellBack };
+  return { ...standard, id: plain(name).replaceAll(' ', '-'), name, applies: [], fellBack };
 }
 
 function ofProvince(words: string): PlaceRules | undefined {
@@ -129,7 +157,7 @@ function ofProvince(words: string): PlaceRules | undefined {
   const own = placeList().find((place) => place.name === name);
   if (own) return rulesOf(own.id);
   const fellBack = `${name} has no rules of its own in this book, so the Canadian grade standard judges; ask the agriculture ministry of the province.`;
-  return { ...rulesOf('canada'), id: plain(name).replaceAll(' ', '-'), name, fellBack };
+  return { ...rulesOf('canada'), id: plain(name).replaceAll(' ', '-'), name, applies: [], fellBack };
 }
 
 function named(names: Readonly<Record<string, string>>, words: string): string | undefined {

@@ -1,12 +1,12 @@
-import type { LabelItem, PlaceRules } from '#libs/syrup/labelling/places.js';
+import { type Sourced, sourceWords } from '#libs/syrup/rules/marks.js';
+import type { PlaceRules } from '#libs/syrup/labelling/places.js';
+import { stateNames } from '#libs/syrup/rules/states.js';
 import type { LabelContent } from './label.js';
 
 /** Something the place asks for and the label lacks, with where that is written and how far it was seen. */
-export interface MissingItem {
+export interface MissingItem extends Sourced {
   readonly item: string;
   readonly lacks: string;
-  readonly source: string;
-  readonly mark: LabelItem['mark'];
 }
 
 /**
@@ -15,21 +15,22 @@ export interface MissingItem {
 export function missingItems(content: LabelContent, place: Pick<PlaceRules, 'labels'>): MissingItem[] {
   const asked = place.labels
     .filter(({ aboveMillilitres = 0 }) => content.container.millilitres > aboveMillilitres)
-    .flatMap(({ item, carries, source, mark }) => {
+    .flatMap(({ item, carries, source, mark, readOn }) => {
       const lacks = (lacking[carries] ?? unknownItem)(content);
-      return lacks ? [{ item, lacks, source, mark }] : [];
+      return lacks ? [{ item, lacks, source, mark, readOn }] : [];
     });
   return content.panel ? asked : [...asked, panelNotMeasured];
 }
 
-export const missingSentence = ({ item, lacks, source, mark }: MissingItem): string =>
-  `${lacks}. Asked for: ${item} (${source}${mark === 'practice' ? '' : `, ${mark}`})`;
+export const missingSentence = (missing: MissingItem): string =>
+  `${missing.lacks}. Asked for: ${missing.item}; ${sourceWords(missing)}`;
 
 const panelNotMeasured: MissingItem = {
   item: 'letters of the net quantity as high as the front panel of the container asks for',
   lacks: 'The panel of this container was not measured, so a tall jar was taken for granted',
   source: '21 CFR 101.1, 101.7(i); in Canada Safe Food for Canadians Regulations s. 229, Schedule 6',
   mark: 'read',
+  readOn: '2026',
 };
 
 /** By what the item carries: what is lacking, or nothing. */
@@ -48,8 +49,18 @@ const lacking: Readonly<Record<string, (content: LabelContent) => string | undef
   address: missingAddress,
   'lot-code': ({ lot }) => unless(lot.trim(), 'No lot code'),
   allergens: ({ allergens }) =>
-    unless(allergens !== null, 'It was not answered whether a defoamer carried an allergen'),
+    allergens === null
+      ? 'It was not answered whether a defoamer carried an allergen'
+      : unless(!allergens.some(isKindOfNut), 'The allergen is not named by its own kind, such as almonds'),
+  'cap-seal': () => 'This sheet seals no cap: put a band or strip over it that breaks when the jar is opened',
+  'home-kitchen': () => 'Not printed here: where it applies, add it by hand',
+  'place-of-making': ({ maker }) =>
+    unless(maker.lines.join(' ').trim(), 'The place of making is missing, which the address is taken to be'),
 };
+
+/** A whole family of allergens, where the law asks for the nut, the fish or the shellfish itself. */
+const isKindOfNut = (words: string): boolean =>
+  /^(tree nuts?|nuts?|fish|crustacean shellfish|crustaceans)( \/|$)/iu.test(words);
 
 const unknownItem = (): string => 'Look for this by hand: the book does not know how to';
 
@@ -59,5 +70,18 @@ function missingAddress({ maker, country }: LabelContent): string | undefined {
   if (!maker.name.trim()) return 'The maker’s name is missing';
   const lines = maker.lines.join(' ');
   if (!lines.trim()) return 'The maker’s place of business is missing';
-  return unless(country === 'CA' || /\b\d{5}(-\d{4})?\b/.test(lines), 'The maker’s place of business has no ZIP code');
+  if (country === 'CA') return undefined;
+  if (!/\b\d{5}(-\d{4})?\b/.test(lines)) return 'The maker’s place of business has no ZIP code';
+  if (!namesState(lines)) return 'The maker’s place of business names no state';
+  return unless(
+    maker.lines.length > 1,
+    'The maker’s place of business has no street: it may be left out only where a current city or telephone directory has it',
+  );
 }
+
+/** The code of a state counts in capitals and before the ZIP code, so that no word of a street is taken for one. */
+const namesState = (lines: string): boolean =>
+  Object.entries(stateNames).some(
+    ([code, name]) =>
+      lines.toLowerCase().includes(name.toLowerCase()) || new RegExp(`\\b${code},? +\\d{5}`).test(lines),
+  );

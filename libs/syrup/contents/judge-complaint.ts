@@ -57,7 +57,7 @@ export function judgeJarBack(jar: JarBack, place: PlaceRules): JarBackJudged {
   };
 }
 
-const canning = 'general canning rule, from memory';
+const canning = 'USDA Agriculture Information Bulletin 539 (read in the source, 2026)';
 const practice = 'common practice, no source';
 
 const mouldy: Consequence = {

@@ -1,15 +1,5 @@
 import type { AllergenId } from '../contents/allergens.js';
-
-/**
- * The rules of a place, as data from templates/places. Every number stands beside its source and how
- * far that source was seen: `read`, `second hand`, `worked`, `memory`, or `practice` of the trade.
- */
-export type Mark = 'read' | 'second hand' | 'worked' | 'memory' | 'practice';
-
-export interface Sourced {
-  readonly source: string;
-  readonly mark: Mark;
-}
+import type { Sourced } from '../rules/marks.js';
 
 export interface DensityLimit extends Sourced {
   /** °Bx, true mass percent at 20 °C. */
@@ -47,6 +37,31 @@ export interface PlaceAllergens extends Sourced {
   readonly list: readonly { readonly id: AllergenId; readonly en: string; readonly fr?: string | undefined }[];
 }
 
+/** What somebody who sells syrup should know of, and from when; never whether it applies, which the office decides. */
+export interface AppliesHere extends Sourced {
+  /** `Registration`, `Licence`, `Label` …: points of one topic stand together. */
+  readonly topic: string;
+  readonly says: string;
+  /** Said only where the answers include one of these. */
+  readonly when?:
+    { readonly sold?: readonly WhereSold[] | undefined; readonly kitchen?: readonly Kitchen[] | undefined } | undefined;
+  /** A sum of money a year that the text names. */
+  readonly threshold?: { readonly dollars: number; readonly of: string } | undefined;
+}
+export const wheresSold = ['farm-gate', 'market', 'shop', 'border'] as const;
+export type WhereSold = (typeof wheresSold)[number];
+export const kitchens = ['home', 'separate'] as const;
+export type Kitchen = (typeof kitchens)[number];
+
+/** Limits of their own for large containers. */
+export interface BulkRules {
+  readonly aboveMillilitres: number;
+  readonly minimumBrix: DensityLimit;
+  readonly maximumBrix: DensityLimit;
+  readonly lead: Sourced & { readonly ppb: number };
+}
+
+/** The rules of a place, as data from templates/places. Every number stands beside its source and how far that was seen. */
 export interface PlaceRules {
   readonly id: string;
   readonly name: string;
@@ -61,6 +76,7 @@ export interface PlaceRules {
   /** Judges in the place of `minimumBrix` while that one doesn't gate. */
   readonly standInMinimumBrix: DensityLimit | null;
   readonly maximumBrix: DensityLimit | null;
+  readonly bulk?: BulkRules | undefined;
   readonly chart: DensityChart | null;
   /** Whose names of grades: in Canada and Ontario only a federal licence gives one (grade-statement.ts). */
   readonly gradeNames: 'US' | 'CA' | 'QC' | 'ON';
@@ -69,10 +85,20 @@ export interface PlaceRules {
   readonly allergens?: PlaceAllergens | undefined;
   /** Lead in syrup from which the place acts; null where no limit was read. */
   readonly lead?: (Sourced & { readonly ppb: number }) | null | undefined;
+  /** Licences, registrations and thresholds; absent in rules made by hand. */
+  readonly applies?: readonly AppliesHere[] | undefined;
   /** What was looked for and not found: said on the page, never guessed. */
   readonly notFound: readonly string[];
   /** Why these rules and not the place's own, when they were fallen back to. */
   readonly fellBack: string | null;
+}
+
+/** The rules for a container of this size: a drum may have limits of its own, and the chart is of the retail density. */
+export function rulesInContainer(place: PlaceRules, millilitres: number): PlaceRules {
+  const { bulk } = place;
+  if (!bulk || millilitres <= bulk.aboveMillilitres) return place;
+  const { minimumBrix, maximumBrix, lead } = bulk;
+  return { ...place, minimumBrix, standInMinimumBrix: null, maximumBrix, lead, chart: null };
 }
 
 /**

@@ -1,4 +1,5 @@
 import { type Corrected, type DensityInstrument, baume, usualCalibrationCelsius } from '../science/density.js';
+import { sourceWords } from './marks.js';
 import {
   type ChartScale,
   type DensityChart,
@@ -70,7 +71,7 @@ function comparedTo({ facts, corrected }: CorrectedReading, limit: DensityLimit,
       unit: '°Bx',
       limit: `${limit.value.toFixed(1)} °Bx ${side}, true at 20 °C`,
       found: `${asRead(facts)}, which is ${trueBrix(corrected)}`,
-      source: marked(limit),
+      source: sourceWords(limit),
       byChart: false,
     };
   const degrees = roundedBrix(ownScale.reading);
@@ -80,7 +81,7 @@ function comparedTo({ facts, corrected }: CorrectedReading, limit: DensityLimit,
     unit: '°Bé',
     limit: `${limit.baume.toFixed(1)} °Bé ${side} (${limit.value.toFixed(1)} °Bx), at the temperature the hydrometer was made for`,
     found: `${asRead(facts)}, which is ${degrees.toFixed(1)} °Bé there, ${trueBrix(corrected)}`,
-    source: marked(limit),
+    source: sourceWords(limit),
     byChart: false,
   };
 }
@@ -119,7 +120,7 @@ function comparedToChart(
     unit,
     limit: `${tidy(asked)} ${unit} or more on the hydrometer at ${sampleAt(facts)}, by the chart for ${density}`,
     found: `${asRead(facts)}, where the chart asks ${tidy(asked)}; by formula ${trueBrix(corrected)}`,
-    source: marked(chart),
+    source: sourceWords(chart),
     byChart: true,
   };
 }
@@ -150,7 +151,6 @@ const instrumentNames: Readonly<Record<DensityInstrument, string>> = {
 const sampleAt = (facts: DensityFacts): string => (facts.sampleAt ? shown(facts.sampleAt) : 'no known temperature');
 const trueBrix = ({ brix, brixUncertainty }: Corrected): string =>
   `${roundedBrix(brix).toFixed(1)} ± ${Math.max(0.1, roundedBrix(brixUncertainty)).toFixed(1)} °Bx true`;
-const marked = ({ source, mark }: { source: string; mark: string }): string => `${source} (${mark})`;
 /** 60.4 stays 60.4, and between rows 60.15 isn't printed as a limit it isn't. */
 const tidy = (reading: number): string => String(Number(reading.toFixed(2)));
 /** 66.9 − 66.9 is nothing, whatever the last bit says. */

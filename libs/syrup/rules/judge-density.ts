@@ -115,7 +115,7 @@ function outside(
 ): Finding {
   if (by.gates) return findingOf(name, { limit, found, source, wayOut });
   return findingOf('density-unconfirmed-limit', {
-    limit: `${limit}; this limit is ${by.mark === 'memory' ? 'from memory' : 'second hand'}: confirm it with the authority`,
+    limit: `${limit}; this limit is ${by.mark === 'memory' ? 'from memory' : 'from a secondary source'}: confirm it with the authority`,
     found,
     source,
   });

@@ -19,7 +19,7 @@ import { judgeProduct } from '../contents/judge-product.js';
 import { judgeSpoilage, type SpoilageFacts } from '../contents/judge-spoilage.js';
 import { judgeThermometers } from '../instruments/judge-thermometers.js';
 import { judgeTooHot } from './judge-too-hot.js';
-import type { PlaceRules } from '../labelling/places.js';
+import { type PlaceRules, rulesInContainer } from '../labelling/places.js';
 import type { Percent, Temperature } from '../quantities/quantities.js';
 import type { TakenReading } from '../quantities/reading-time.js';
 import { rulesVersion } from './rules.js';
@@ -70,7 +70,8 @@ export interface PackFacts {
 }
 
 /** A pack against every rule, stops first. The same facts give the same verdict, whenever they are judged. */
-export function judgePack(facts: PackFacts): Verdict {
+export function judgePack(given: PackFacts): Verdict {
+  const facts = { ...given, place: rulesInContainer(given.place, given.container.volume.millilitres) };
   const outside = judgeProduct({
     product: facts.product ?? '',
     pouredFrom: facts.pouredFrom ?? [],

@@ -1,4 +1,4 @@
-import type { Mark } from '../labelling/places.js';
+import { type Mark, sourceWords } from './marks.js';
 import type { Finding } from './verdict.js';
 
 export type Clears = 'evidence' | 'reason' | 'authority';
@@ -19,6 +19,8 @@ export interface Rule {
   readonly wayOut?: string;
   readonly source: string;
   readonly mark: Mark;
+  /** Date of the copy that was read, or the year; nothing where nothing was read. */
+  readonly readOn?: string;
 }
 
 /** A new number whenever a rule below, or the way it is judged, changes. It stands in every verdict. */
@@ -37,6 +39,7 @@ const table = [
     wayOut: 'Pour those jars back, heat the syrup to 190 °F or so, fill and read them again; or destroy them.',
     source: 'maple food-safety handbook, filling hazards',
     mark: 'read',
+    readOn: '2026',
   },
   {
     name: 'fill-not-read',
@@ -46,6 +49,7 @@ const table = [
     wayOut: 'Write the readings that were taken; if none were, pour the jars back, fill them hot again and read them.',
     source: actualValues,
     mark: 'read',
+    readOn: '2026',
   },
   {
     name: 'fill-perhaps-hot-enough',
@@ -80,6 +84,7 @@ const table = [
     wayOut: 'Measure it now: hydrometer and thermometer read in the same cup. Write the reading and the temperature.',
     source: 'Read the float and the thermometer at the same moment: UVM Extension',
     mark: 'read',
+    readOn: '2026',
   },
   {
     name: 'density-too-thin',
@@ -89,6 +94,7 @@ const table = [
     wayOut: 'Pour it back, boil it to its density and pack it again with new readings; or use it at home.',
     source: 'the rules of the place',
     mark: 'read',
+    readOn: '2026',
   },
   {
     name: 'density-measure-again',
@@ -97,6 +103,7 @@ const table = [
     says: 'A density short of the least by no more than the uncertainty of its method is measured again, and a second reading that passes clears it.',
     source: 'the rules of the place',
     mark: 'read',
+    readOn: '2026',
   },
   {
     name: 'density-too-thick',
@@ -106,6 +113,7 @@ const table = [
     wayOut: 'Thin it with lighter syrup or sap, boil it up, measure it and pack it again.',
     source: 'the rules of the place',
     mark: 'read',
+    readOn: '2026',
   },
   {
     name: 'seals-failed',
@@ -134,6 +142,7 @@ const table = [
       'Taste it again beside a retained sample and write what you find; else sell it in bulk as processing grade, or destroy it.',
     source: gradeStandard,
     mark: 'read',
+    readOn: '2026',
   },
   {
     name: 'cloudy',
@@ -143,6 +152,7 @@ const table = [
     wayOut: 'Let it settle or filter it hot again, pack it with new readings and write how it looks.',
     source: gradeStandard,
     mark: 'read',
+    readOn: '2026',
   },
   {
     name: 'processing-below-5-gal',
@@ -152,6 +162,7 @@ const table = [
     wayOut: 'Pack it in containers of 5 gal or more for other makers; it is not sold at retail.',
     source: gradeStandard,
     mark: 'read',
+    readOn: '2026',
   },
   {
     name: 'defoamer-allergens',
@@ -168,8 +179,9 @@ const table = [
     // A reason doesn't take the milk out of butter: the answer changes, or the name, where another defoamer was used.
     clears: 'evidence',
     says: 'No defoamer has a name that says an allergen which its answer leaves out (butter is milk, peanut oil is peanuts).',
-    source: 'allergens of the US and Canada: §403(w) FD&C Act; Food and Drug Regulations B.01.010.1',
-    mark: 'memory',
+    source: '21 U.S.C. 321(qq), 343(w), as of 2026-09-12; Food and Drug Regulations B.01.010.1',
+    mark: 'read',
+    readOn: '2026',
   },
   {
     name: 'more-in-jars-than-drawn',
@@ -197,6 +209,7 @@ const table = [
     wayOut: 'Mouldy syrup is destroyed, never released.',
     source: 'University of Maine Extension',
     mark: 'read',
+    readOn: '2026',
   },
   {
     name: 'mould-looked-at',
@@ -221,14 +234,16 @@ const table = [
     says: 'No boil began in equipment left unrinsed, after a failed water test, or through a part over the limit of lead.',
     source: 'flush with clean water: University of Maine Bulletin 7038; limits of lead: the rules of the place',
     mark: 'read',
+    readOn: '2026',
   },
   {
     name: 'lead-over-limit',
     kind: 'stop',
     clears: 'authority',
-    says: 'Where the place has a limit of lead that was read, the newest test of the lot is at it or under it.',
+    says: 'Where a limit of lead of the place is known, the newest test of the lot is at it or under it.',
     source: 'the rules of the place',
     mark: 'read',
+    readOn: '2026',
   },
   {
     name: 'outside-these-rules',
@@ -238,6 +253,7 @@ const table = [
     source:
       'the rules here are those of pure maple syrup: US Standards for Grades of Maple Syrup; Canadian Grade Compendium vol. 7',
     mark: 'read',
+    readOn: '2026',
   },
   {
     name: 'held-upstream',
@@ -289,6 +305,7 @@ const table = [
     says: 'The density passes by more than the uncertainty of its instrument; nearer than that, measure again.',
     source: 'in a survey about half of the hydrometers were within ±0.2 °Bx: Ohio State University Extension',
     mark: 'read',
+    readOn: '2026',
   },
   {
     name: 'filter-temperature',
@@ -303,6 +320,7 @@ const table = [
     says: 'The syrup was no hotter than 200 °F or 93.3 °C when filling: above that sugar sand forms again, so filter again.',
     source: 'UVM Extension, 180 to 200 °F',
     mark: 'read',
+    readOn: '2026',
   },
   {
     name: 'short-rest',
@@ -314,9 +332,10 @@ const table = [
   {
     name: 'seals-not-checked',
     kind: 'advice',
-    says: 'After cooling every lid was checked: drawn down, does not flex.',
-    source: 'general canning rule, from memory',
-    mark: 'memory',
+    says: 'After 12 to 24 h every lid was checked: it does not spring when pressed, rings when tapped, looks concave.',
+    source: 'USDA Agriculture Information Bulletin 539 (1994)',
+    mark: 'read',
+    readOn: '2026',
   },
   {
     name: 'not-preheated',
@@ -359,6 +378,7 @@ const table = [
     says: 'The thermometer was checked this season, in ice and in boiling water.',
     source: 'thermometer checks stand in the hot-fill records of several extension services',
     mark: 'read',
+    readOn: '2026',
   },
   {
     name: 'thermometer-near-limit',
@@ -373,6 +393,7 @@ const table = [
     says: 'The thermometer did not read low at the checks around the reading.',
     source: 'ice point 32 °F ± 2 °F: several extension record templates',
     mark: 'read',
+    readOn: '2026',
   },
   {
     name: 'jars-not-covered',
@@ -394,6 +415,7 @@ const table = [
     says: 'The colour class typed is the one the transmittance gives; where they differ the transmittance decides.',
     source: '1 NYCRR 270.1; 7 M.R.S. §892-A; Canadian Grade Compendium vol. 7',
     mark: 'read',
+    readOn: '2026',
   },
   {
     name: 'colour-not-known',
@@ -401,6 +423,7 @@ const table = [
     says: 'The colour class typed is Golden, Amber, Dark, Very Dark or processing.',
     source: '1 NYCRR 270.1; 7 M.R.S. §892-A; Canadian Grade Compendium vol. 7',
     mark: 'read',
+    readOn: '2026',
   },
   {
     name: 'sent-while-held',
@@ -453,7 +476,7 @@ export function findingOf(
     stop: rule.kind === 'stop',
     limit,
     found,
-    source: source ?? sourceSaid(rule),
+    source: source ?? sourceWords(rule),
     ...(jars ? { jars } : {}),
     ...(rule.kind === 'stop' && (wayOut ?? rule.wayOut) ? { wayOut: wayOut ?? rule.wayOut } : {}),
     ...(about ? { about } : {}),
@@ -465,8 +488,6 @@ export const clearsOf = (rule: string): Clears => byName.get(rule as RuleName)?.
 
 /** The rules as rows of a Markdown table, for DEVELOPERS.md. */
 export function rulesTable(): string {
-  const rows = rules.map((rule) => `| ${rule.name} | ${rule.kind} | ${rule.says} | ${sourceSaid(rule)} |`);
+  const rows = rules.map((rule) => `| ${rule.name} | ${rule.kind} | ${rule.says} | ${sourceWords(rule)} |`);
   return ['| rule | kind | what it asks | source |', '|---|---|---|---|', ...rows].join('\n');
 }
-
-const sourceSaid = ({ source, mark }: Rule): string => (mark === 'practice' ? source : `${source} (${mark})`);

@@ -1,0 +1,29 @@
+/**
+ * How far the source of a number or a rule was seen. `worked` is calculated from figures that the source names. The
+ * stored words stay; `markWords` is what a reader sees.
+ */
+export type Mark = 'read' | 'second hand' | 'worked' | 'memory' | 'practice';
+
+export interface Sourced {
+  readonly source: string;
+  readonly mark: Mark;
+  /** Date of the copy that was read, or the year where the copy bears none; nothing where nothing was read. */
+  readonly readOn?: string | null | undefined;
+}
+
+export const markWords: Readonly<Record<Mark, string>> = {
+  read: 'read in the source',
+  'second hand': 'secondary source',
+  worked: 'worked out',
+  memory: 'from memory, not verified',
+  practice: 'common practice, no source',
+};
+
+/** What was only remembered never holds a lot; a secondary source or common practice may, and says so. */
+export const mayHold = (mark: Mark): boolean => mark !== 'memory';
+
+/** `O. Reg. 119/11 (read in the source, 2026)`; what a source says already is not said twice. */
+export function sourceWords({ source, mark, readOn }: Sourced): string {
+  const seen = [source.includes(markWords[mark]) ? '' : markWords[mark], readOn ?? ''].filter((word) => word !== '');
+  return seen.length === 0 ? source : `${source} (${seen.join(', ')})`;
+}
