@@ -15,8 +15,7 @@ describe.each(engines())('on $name', (engine) => {
     expect(answer.statusCode).toBe(303);
   };
   const lines = async (year: number) =>
-    ((await here.open(`/api/seasons/${year}/summary.json`)).json() as { lots: { lot: string; allergens: string }[] })
-      .lots;
+    (await here.open(`/api/seasons/${year}/summary.json`)).json<{ lots: { lot: string; allergens: string }[] }>().lots;
   const allergens = async (lot: string, year = 2026) => (await lines(year)).find((each) => each.lot === lot)?.allergens;
   const side = async (plural: string, fields: Record<string, string>) => {
     const url = `/side/${plural}/new`;
@@ -24,8 +23,9 @@ describe.each(engines())('on $name', (engine) => {
     expect(answer.statusCode).toBe(303);
   };
   const stops = async (lot: string): Promise<string[]> =>
-    ((await here.open(`/api/lots/${lot}`)).json() as { findings: { rule: string; stop: boolean }[] }).findings
-      .filter(({ stop }) => stop)
+    (await here.open(`/api/lots/${lot}`))
+      .json<{ findings: { rule: string; stop: boolean }[] }>()
+      .findings.filter(({ stop }) => stop)
       .map(({ rule }) => rule);
 
   test('butter that is written for a boil afterwards is said of the packs boiled after it in the same pans', async () => {

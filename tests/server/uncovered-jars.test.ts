@@ -9,7 +9,11 @@ describe.each(engines())('on $name', (engine) => {
   let pack = '';
   let unnumbered = '';
   beforeAll(async () => {
-    pack = await here.aPack(here.boil, { jars: '30', fillTemps: ['186 F jar 12', '185 F jars 13-24'] });
+    pack = await here.aPack(here.boil, {
+      fromLots: [`${here.boil}:2 gal`],
+      jars: '30',
+      fillTemps: ['186 F jar 12', '185 F jars 13-24'],
+    });
     unnumbered = here.day.pack;
   });
   const page = async (url: string): Promise<string> =>
@@ -32,10 +36,10 @@ describe.each(engines())('on $name', (engine) => {
   });
 
   test('the yearly summary says so in JSON, in the sheet and in print', async () => {
-    const json = (await here.open('/api/seasons/2026/summary.json')).json() as {
+    const json = (await here.open('/api/seasons/2026/summary.json')).json<{
       lots: { lot: string; uncoveredJars: unknown }[];
       notRecorded: { matter: string; of: string[]; jars?: string[] }[];
-    };
+    }>();
     expect(json.lots.find(({ lot }) => lot === pack)?.uncoveredJars).toEqual([{ from: 25, to: 30 }]);
     const lacking = (matter: string) => json.notRecorded.find((each) => each.matter === matter);
     expect(lacking('a fill reading that covers every jar')).toMatchObject({ of: [pack], jars: ['jars 25–30'] });

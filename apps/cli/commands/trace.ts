@@ -4,6 +4,7 @@ import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { signatureSentences } from '#libs/records/signatures.js';
 import { whyLines, type WhyStands, whyStands } from '#libs/actions/lots/why-open.js';
 import { type JarBelow, jarsBelow, type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
+import { waySaid } from '#libs/actions/lots/jars-taken-off.js';
 import { type Share, syrupShares } from '#libs/actions/lots/syrup-shares.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { uncoveredSaid } from '#libs/syrup/jars/held-jars.js';
@@ -86,6 +87,10 @@ function traceLines(traced: Trace, shares: readonly Share[]): string[] {
     ...traced.dispatches.map(
       (each) =>
         `  ${each.planned ? 'planned' : each.kind} ${each.id}: ${each.jars} of ${each.lot} to ${each.to}, ${each.sentAt.slice(0, 10)}`,
+    ),
+    ...traced.actions.map(
+      (each) =>
+        `  ${waySaid(each.way)} by ${each.id}: ${each.count} of ${each.lot} (${each.jars}), ${each.at.slice(0, 10)} ${each.by}`,
     ),
     ...(traced.jar?.maybeAmong.some((id) => known.has(id))
       ? [`  this jar may be among those of ${traced.jar.maybeAmong.join(', ')}, which went by count`]

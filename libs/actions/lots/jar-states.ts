@@ -50,7 +50,7 @@ function stateIn({ lot, which, held }: MayGo, { n }: Numbered, last: Movement | 
   return jarStateOf({
     recalled: lot.state === 'recalled',
     held: which === 'none' || (which === 'some' && touches(held, { from: n, to: n })),
-    destroyed: last?.kind === 'destroyed',
+    destroyed: last?.kind === 'destroyed' || touches(lot.verdict?.gone ?? [], { from: n, to: n }),
     apart: last !== undefined && isApart(last),
   });
 }

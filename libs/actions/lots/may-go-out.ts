@@ -10,6 +10,7 @@ import { type JarSpan, spansSaid, touches } from '#libs/syrup/jars/held-jars.js'
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import type { Judging } from './judge-lots.js';
 import { isApart } from './jars-apart.js';
+import { jarsTakenOff, waySaid } from './jars-taken-off.js';
 import { lotJudgedNow } from './judged-now.js';
 import { type Refusal, refused, unknown } from '../record/problem.js';
 
@@ -64,12 +65,29 @@ export async function refuseLeaving(
   if (!standing) return unknown('lot', code);
   if (standing.which === 'none') return refusedFor(standing, `no jar of it may leave`);
   const jars = await jarsNamed(judging, leaving.codes);
+  const gone = await refuseTakenOff(judging, standing.lot, jars);
+  if (gone) return gone;
   if (standing.which === 'some') {
     const refusal = await refuseHeldJars(judging, standing, jars, leaving);
     if (refusal) return refusal;
   }
   return (
     (await refuseUnchecked(judging, standing.lot, leaving)) ?? (await refuseApart(judging, standing.lot, jars, leaving))
+  );
+}
+
+/** A jar that a corrective action destroyed or poured back is not there to be sold: one of the two records is wrong. */
+async function refuseTakenOff(
+  { sql, sugarhouse }: Judging,
+  lot: Lot,
+  jars: readonly Jar[],
+): Promise<Refusal | undefined> {
+  const jar = jars.find(({ n }) => touches(lot.verdict?.gone ?? [], { from: n, to: n }));
+  if (!jar) return undefined;
+  const by = (await jarsTakenOff(sql, sugarhouse, lot.code, jar.n)).at(-1);
+  return refused(
+    'destroyed',
+    `${printedJarCode(jar.code)} (jar ${jar.n}) of ${lot.code} was ${by ? `${waySaid(by.way)} by ${by.id}, ${by.by} ${by.at.slice(0, 10)}` : 'destroyed'}, so it may not leave. Where that names the wrong jars, correct it. ${leftAnyway}`,
   );
 }
 

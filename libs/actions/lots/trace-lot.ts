@@ -17,6 +17,7 @@ import {
 } from '#libs/store/queries/trace.js';
 import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
+import { jarsTakenOff, type TakenOffBy } from './jars-taken-off.js';
 import { type Refusal, unknown } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 import { type TracedMember, traceMembers } from './trace-members.js';
@@ -44,6 +45,8 @@ export interface Trace {
   /** Where its sap or syrup is, in litres: there = left + inJars + lost. */
   readonly syrupLitres: SyrupBalance;
   readonly dispatches: readonly TracedDispatch[];
+  /** Corrective actions that destroyed jars of the pack or poured them back; of a jar those that name it. */
+  readonly actions: readonly TakenOffBy[];
   readonly status: Lot['state'];
   /** Of a finished pack or its jar: the jars that no fill reading covers. Empty where each is covered, and of other lots. */
   readonly uncoveredJars: readonly JarSpan[];
@@ -148,6 +151,7 @@ export async function traceRead(
         : await syrupBalance(sql, sugarhouse, lot),
     ),
     dispatches,
+    actions: lot.kind === 'pack' ? await jarsTakenOff(sql, sugarhouse, lot.code, jar?.n) : [],
     status: lot.state,
     uncoveredJars: lot.verdict?.uncovered ?? [],
     ...(ways.members ? { members: await traceMembers(sql, sugarhouse, receipts) } : {}),

@@ -38,12 +38,12 @@ const wordsOf: Readonly<Record<Exclude<JarState, 'free'>, (lot: string) => Words
   destroyed: (lot) => ({
     word: 'RECORDED AS DESTROYED',
     sentences: [
-      `By its maker’s record this jar of lot ${lot} was destroyed. Do not eat this syrup and do not give it away.`,
+      `By its maker’s record this jar of lot ${lot} was destroyed or poured back. Do not eat this syrup and do not give it away.`,
       'Keep the jar closed and call: its maker wants to know where it is.',
     ],
     wordFr: 'INSCRIT COMME DÉTRUIT',
     sentencesFr: [
-      `Selon le registre de son producteur, ce pot du lot ${lot} a été détruit. Ne mangez pas ce sirop et ne le donnez à personne.`,
+      `Selon le registre de son producteur, ce pot du lot ${lot} a été détruit ou vidé. Ne mangez pas ce sirop et ne le donnez à personne.`,
       'Gardez le pot fermé et appelez : son producteur veut savoir où il est.',
     ],
   }),

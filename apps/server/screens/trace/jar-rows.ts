@@ -1,5 +1,7 @@
 import type { Trace, TracedDispatch } from '#libs/actions/lots/trace-lot.js';
 import { movementsNaming, someJarsBelow } from '#libs/store/queries/jars-below.js';
+import { findLot } from '#libs/store/queries/lots.js';
+import { type JarSpan, touches } from '#libs/syrup/jars/held-jars.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import type { Visitor } from '../../http/principal.js';
 import { atOnce, beginsAt, shownPart, type Ways } from '../../text/first-hundred.js';
@@ -26,13 +28,18 @@ export async function jarsShown(
   const wanted = new Set([...named.values()].flat());
   const byId = new Map(dispatches.filter((each) => wanted.has(each.id)).map((each) => [each.id, each]));
   const byCount = new Set(dispatches.filter((each) => !each.planned && !each.byCodes).map((each) => each.lot));
+  const gone = new Map<string, readonly JarSpan[]>();
+  for (const pack of new Set(jars.map((jar) => jar.pack)))
+    gone.set(pack, (await findLot(read, sugarhouse, pack))?.verdict?.gone ?? []);
   const rows = jars.map((jar) => {
     const last = byId.get(named.get(jar.code)?.at(-1) ?? '');
     return {
       code: printedJarCode(jar.code),
       pack: jar.pack,
       n: jar.n,
-      where: whereabouts(last, byCount.has(jar.pack)),
+      where: touches(gone.get(jar.pack) ?? [], { from: jar.n, to: jar.n })
+        ? 'destroyed or poured back'
+        : whereabouts(last, byCount.has(jar.pack)),
     };
   });
   return shownPart(rows, from, count, ways);

@@ -2,6 +2,7 @@ import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { syrupMadeOf, syrupShares } from '#libs/actions/lots/syrup-shares.js';
 import { type Trace, type TraceRead, traceRead, type TracedDispatch } from '#libs/actions/lots/trace-lot.js';
+import { waySaid } from '#libs/actions/lots/jars-taken-off.js';
 import { jarState } from '#libs/actions/lots/jar-states.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { jarsNamedBy } from '#libs/store/queries/jars-below.js';
@@ -55,6 +56,7 @@ export async function jarPage(who: Visitor, code: string, asked: Posted = {}) {
   const among = new Set(trace.jar.maybeAmong);
   const maybe = trace.dispatches.filter((each) => among.has(each.id));
   const last = named.at(-1);
+  const takenOff = trace.actions.at(-1);
   const at = listsOf(`/jars/${trace.jar.printed}`, asked);
   return {
     title: `Jar ${trace.jar.printed}`,
@@ -66,9 +68,11 @@ export async function jarPage(who: Visitor, code: string, asked: Posted = {}) {
     down: taperSvg(taper, 'down'),
     sentence: last
       ? `${last.kind === 'returned' ? 'Came home from' : 'Went to'} ${last.to}.`
-      : maybe.length > 0
-        ? 'On the shelf, or among jars that went out by count.'
-        : 'On the shelf, by the book.',
+      : takenOff
+        ? `By the book it was ${waySaid(takenOff.way)} on ${takenOff.at.slice(0, 10)}.`
+        : maybe.length > 0
+          ? 'On the shelf, or among jars that went out by count.'
+          : 'On the shelf, by the book.',
     jarState: await jarState(who.book, await judgingNow(who.book.read, who.desk), lot, {
       n: trace.jar.n,
       code: trace.code,
@@ -118,6 +122,7 @@ async function shownTrace(who: Visitor, { trace, lot }: TraceRead, at: Lists) {
     syrupNoun: trace.kind === 'sap' ? 'Sap' : 'Syrup',
     syrup: await syrupRows(who, trace, lot),
     went: await wentShown(who, trace.dispatches, at, 'went', whole),
+    takenOff: await takenOffShown(who, trace),
   };
 }
 
@@ -157,6 +162,20 @@ async function syrupRows(who: Visitor, { syrupLitres, kind }: Trace, lot: Lot): 
       said(lost - madeOf),
     ],
   ];
+}
+
+/** Corrective actions after which jars were off the shelf, each with its record. */
+async function takenOffShown(who: Visitor, { actions }: Trace) {
+  const { manner } = await formGround(who);
+  const now = momentIn(manner.zone, who.desk.now);
+  return actions.map((each) => ({
+    ...each,
+    way: waySaid(each.way),
+    jars: many(each.count, 'jar'),
+    which: each.jars,
+    when: momentWords(each.at, now),
+    href: `/records/action/${encodeURIComponent(each.id)}`,
+  }));
 }
 
 /** Where jars went; of the jars that a dispatch names the first two dozen. */

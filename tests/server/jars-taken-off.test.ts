@@ -1,0 +1,64 @@
+import { beforeAll, describe, expect, test } from '@jest/globals';
+import { engines } from '../support/engines.js';
+import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
+
+describe.each(engines())('on $name', (engine) => {
+  const here = aDayToRecall(engine);
+  let pack = '';
+  let jars: string[] = [];
+  beforeAll(async () => {
+    pack = await here.aPack(here.boil, {
+      fromLots: [`${here.boil}:0.8 gal`],
+      jars: '12',
+      fillTemps: ['186 F jar 6', '176 F jars 7-9', '185 F jar 12'],
+    });
+    jars = (await here.at.book.read.rows<{ code: string }>`SELECT code FROM jar WHERE pack = ${pack} ORDER BY n`).map(
+      ({ code }) => code,
+    );
+    const url = `/lots/${pack}/act`;
+    const acted = {
+      found: 'three jars at 176 F',
+      jars: '7-12',
+      cause: 'cold-jar',
+      way: 'poured-back',
+      done: 'into the kettle',
+    };
+    const answer = await here.send(url, { ...marksIn((await here.open(url)).body), ...acted });
+    expect(answer.statusCode).toBe(303);
+    const released = await here.send(`/lots/${pack}/mark/release`, {
+      ...marksIn((await here.open(`/lots/${pack}/mark/release`)).body),
+      why: 'the cold ones are poured back',
+    });
+    expect([released.statusCode, await here.state(pack)]).toEqual([303, 'released']);
+  });
+  const page = async (url: string): Promise<string> =>
+    (await here.open(url)).body.replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
+
+  test('the page of a jar that was poured back shows the action, its hand and its record; that of another jar does not', async () => {
+    const gone = await page(`/jars/${jars[6]}`);
+    expect(gone).toMatch(/DESTROYED .*By the book it was poured back on 2026-03-20/);
+    expect(gone).toMatch(/poured back 6 jars of \S+ : 7-12, by WE\. into the kettle C\d+/);
+    const stays = await page(`/jars/${jars[0]}`);
+    expect(stays).not.toMatch(/DESTROYED|poured back \d/);
+    expect(stays).toContain('On the shelf, by the book.');
+  });
+
+  test('the trace of its pack lists the action and says of each jar that it is gone', async () => {
+    const whole = await page(`/lots/${pack}/trace`);
+    expect(whole).toMatch(/6 jars of \S+ : 7-12, by WE/);
+    expect(whole.match(/no\. \d+ of \S+: destroyed or poured back/g)).toHaveLength(6);
+    const traced = (await here.open(`/api/jars/${jars[11]}`)).json<{ actions: unknown[] }>();
+    expect(traced.actions).toMatchObject([{ way: 'poured-back', jars: '7-12', count: 6, by: 'WE' }]);
+  });
+
+  test('who scans it reads that it is gone, and it is sold under no code', async () => {
+    expect(await page(`/J/${jars[8]}`)).toContain('RECORDED AS DESTROYED');
+    const url = '/sent/new';
+    const sale = { lot: pack, to: 'the stall', kind: 'sale', 'sentAt~ago': 'now' };
+    const refused = await here.send(url, { ...marksIn((await here.open(url)).body), ...sale, jars: jars[8]! });
+    expect(refused.statusCode).toBe(409);
+    expect(refused.body).toMatch(/\(jar 9\) of \S+ was poured back by C\d+, WE 2026-03-20, so it may not leave/);
+    const sold = await here.send(url, { ...marksIn((await here.open(url)).body), ...sale, jars: jars[1]! });
+    expect(sold.statusCode).toBe(303);
+  });
+});
