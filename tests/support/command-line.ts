@@ -1,12 +1,12 @@
 import { spawn } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { importRows } from '#libs/actions/import/import-rows.js';
 import { importKinds } from '#libs/actions/kinds/registry.js';
 import { type Book, openBook } from '#libs/store/book.js';
 import { type Head, readHead } from '#libs/store/log/log.js';
 import { packageRoot } from '#libs/package-root.js';
+import { whereBooksAre } from '../where-books-are.mjs';
 
 /** What a command said, and how it ended. */
 export interface Said {
@@ -35,7 +35,7 @@ const program = join(packageRoot, 'dist', 'apps', 'cli', 'main.js');
 
 export function aTerminal(): Terminal {
   if (!existsSync(program)) throw new Error('The command line is not built: npm run build, then the tests.');
-  const folder = mkdtempSync(join(tmpdir(), 'boilbook-line-'));
+  const folder = mkdtempSync(join(whereBooksAre(), 'boilbook-line-'));
   return terminalIn(folder, join(folder, 'data'));
 }
 

@@ -1,8 +1,8 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { packageRoot } from '#libs/package-root.js';
+import { whereBooksAre } from '../where-books-are.mjs';
 
 const folders: string[] = [];
 export const children: ChildProcess[] = [];
@@ -53,7 +53,7 @@ export async function started(
 }
 
 export function aFolder(): string {
-  const folder = mkdtempSync(join(tmpdir(), 'boilbook-listening-'));
+  const folder = mkdtempSync(join(whereBooksAre(), 'boilbook-listening-'));
   folders.push(folder);
   return folder;
 }

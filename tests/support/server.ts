@@ -1,5 +1,4 @@
 import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { FastifyInstance } from 'fastify';
 import { openBook, type Book } from '#libs/store/book.js';
@@ -10,6 +9,7 @@ import { practiceBook } from '../../apps/server/practice-book.js';
 import { readSettings } from '../../apps/server/settings.js';
 import type { RouteRow } from '../../apps/server/http/route-table.js';
 import type { Server } from '../../apps/server/http/server.js';
+import { whereBooksAre } from '../where-books-are.mjs';
 
 export interface AServer {
   readonly web: FastifyInstance;
@@ -29,7 +29,7 @@ export async function aServer(
   env: Record<string, string> = {},
   { engine, visitsAMinute }: { engine?: Engine; visitsAMinute?: number } = {},
 ): Promise<AServer> {
-  const folder = mkdtempSync(join(tmpdir(), 'boilbook-server-'));
+  const folder = mkdtempSync(join(whereBooksAre(), 'boilbook-server-'));
   const read = readSettings({ BOILBOOK_DATA: folder, BOILBOOK_TIME_ZONE: 'America/New_York', ...env });
   if ('faults' in read) throw new Error(read.faults.join('\n'));
   const book = await openBook(engine ? await engine.freshKeeping() : read.settings.keeping);

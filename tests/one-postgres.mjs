@@ -1,0 +1,23 @@
+import { createServer } from 'node:http';
+import { startPostgres } from './start-postgres.mjs';
+
+/**
+ * One PostgreSQL for a whole run of jest, in its main process, so that it outlives each worker. It starts when the
+ * first test file asks for its address (`engines.ts`): a run without such a file doesn't pay for it.
+ */
+export async function setUpRun() {
+  let starting;
+  const asked = createServer((_, answer) => {
+    starting ??= startPostgres();
+    starting.then(
+      ({ url }) => answer.end(url),
+      (fault) => answer.writeHead(500).end(String(fault)),
+    );
+  });
+  await new Promise((resolve) => asked.listen(0, '127.0.0.1', resolve));
+  process.env['BOILBOOK_TEST_POSTGRES'] = `http://127.0.0.1:${asked.address().port}/`;
+  return async () => {
+    asked.close();
+    await starting?.then(({ stop }) => stop());
+  };
+}
