@@ -4,7 +4,7 @@ import { chmod, copyFile, link, rename, rm } from 'node:fs/promises';
 import { extname } from 'node:path';
 import { Writable } from 'node:stream';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
-import { paperNamed, paperNames, type PaperName } from '#libs/reports/season/paper-size.js';
+import { paperNamed, paperNames, type PaperName } from '#libs/pdf/paper-size.js';
 import { type Bench, optionText } from './command.js';
 import { type Destination, destinationOf, hasNoEnding, NotWritable, notWritable, ReaderGone } from './destination.js';
 

@@ -1,6 +1,6 @@
 import PDFDocument from 'pdfkit';
 import { openFaces, type Face, type Faces } from './faces.js';
-import type { PaperSize } from '#libs/reports/season/paper-size.js';
+import type { PaperSize } from './paper-size.js';
 import { openPageCount, type PageCount } from './page-count.js';
 
 /** What a document is called, and what stands at the foot of each of its pages. */

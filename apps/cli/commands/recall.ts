@@ -1,9 +1,9 @@
 import { recallLots } from '#libs/actions/lots/mark-lots.js';
 import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import { lotsInDoubt } from '#libs/actions/lots/suspect-lots.js';
-import type { RecallNotes } from '#libs/actions/lots/recall-notes.js';
+import type { RecallNotes } from '#libs/actions/recall/recall-notes.js';
 import { seasonGround } from '#libs/actions/season/season-context.js';
-import { paperSize } from '#libs/reports/season/paper-size.js';
+import { paperSize } from '#libs/pdf/paper-size.js';
 import { callMadeWords, callsOf, reachWords } from '#libs/reports/recall/recall-calls.js';
 import { readRecall } from '#libs/actions/recall/read-recall.js';
 import { writeRecallPdf } from '#libs/reports/recall/recall-pdf.js';

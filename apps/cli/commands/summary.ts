@@ -4,7 +4,7 @@ import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { seasonGround } from '#libs/actions/season/season-context.js';
 import { addressSymbol } from '#libs/labels/symbol/address-symbol.js';
 import { closeCharts, drawCharts } from '#libs/reports/charts/charts.js';
-import { type PaperName, paperSize } from '#libs/reports/season/paper-size.js';
+import { type PaperName, paperSize } from '#libs/pdf/paper-size.js';
 import { readSeason } from '#libs/actions/season/read-season.js';
 import { seasonCsv } from '#libs/reports/season/csv.js';
 import { seasonJsonLd } from '#libs/reports/epcis/season-epcis.js';

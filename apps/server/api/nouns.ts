@@ -8,7 +8,7 @@ import { gatherings } from '#libs/actions/kinds/gathering.js';
 import { labelStocks } from '#libs/actions/kinds/label-stock.js';
 import { lines } from '#libs/actions/kinds/boil-line.js';
 import { packs, packsUnderway } from '#libs/actions/kinds/pack.js';
-import { recallCalls } from '#libs/actions/lots/recall-call.js';
+import { recallCalls } from '#libs/actions/recall/recall-call.js';
 import { boils, boilsUnderway } from '#libs/actions/kinds/boil.js';
 import { dispatches } from '#libs/actions/kinds/dispatch.js';
 import { houses } from '#libs/actions/kinds/house.js';

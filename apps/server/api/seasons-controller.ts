@@ -8,7 +8,7 @@ import { seasonGround } from '#libs/actions/season/season-context.js';
 import { yearsKept } from '#libs/store/queries/lots.js';
 import { addressSymbol } from '#libs/labels/symbol/address-symbol.js';
 import { drawCharts } from '#libs/reports/charts/charts.js';
-import { type PaperName, paperNames, paperSize } from '#libs/reports/season/paper-size.js';
+import { type PaperName, paperNames, paperSize } from '#libs/pdf/paper-size.js';
 import { readSeason } from '#libs/actions/season/read-season.js';
 import { seasonCsv } from '#libs/reports/season/csv.js';
 import { seasonJsonLd } from '#libs/reports/epcis/season-epcis.js';

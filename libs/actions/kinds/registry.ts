@@ -9,7 +9,7 @@ import type { Kind } from '../record/kind.js';
 import { labelStocks } from './label-stock.js';
 import { lines } from './boil-line.js';
 import { packs, packsUnderway } from './pack.js';
-import { recallCalls } from '../lots/recall-call.js';
+import { recallCalls } from '../recall/recall-call.js';
 import { boils, boilsUnderway } from './boil.js';
 import { dispatches } from './dispatch.js';
 import { houses } from './house.js';

@@ -16,7 +16,7 @@ import { type Desk, type Ground, groundOf } from '../record/write-context.js';
 import { reasonTooLong } from '../record/field-limits.js';
 import { judgeLots } from './judge-lots.js';
 import { type Refusal, invalid, refused, unknown } from '../record/problem.js';
-import { noRecallNotes, recallNotesFault, recallNotesSaid, type RecallNotes } from './recall-notes.js';
+import { noRecallNotes, recallNotesFault, recallNotesSaid, type RecallNotes } from '../recall/recall-notes.js';
 import { lookUpLot } from '../record/references.js';
 import { momentIn } from '../record/times.js';
 

@@ -39,7 +39,8 @@ export function readingsOutOfTime(
 function cannotBe(takenMs: number, { packedAt, boilBegan }: PackTimes, manner: Manner): string | undefined {
   if (takenMs > manner.now.getTime() + clocksDifferMinutes * 60_000)
     return `${notYet(manner)} A reading of another day has its date, like ${withDate}`;
-  if (boilBegan && takenMs < Date.parse(boilBegan.at))
+  // A reading is written to the minute, a boil begun by a tap to the second.
+  if (boilBegan && takenMs < Date.parse(boilBegan.at) - 60_000)
     return `a time after boil ${boilBegan.code} began, ${boilBegan.at}: is the time wrong, or the boil’s?`;
   if (takenMs < Date.parse(packedAt) - mayBeBeforeHours * 3_600_000)
     return `a time within ${mayBeBeforeHours} h before the pack, ${packedAt}, or after it: is the date wrong?`;

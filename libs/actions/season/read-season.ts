@@ -19,7 +19,7 @@ import { readSeasonLots } from './read-lots.js';
 import { readSide } from './read-supporting-records.js';
 import { readDeviations } from './read-deviations.js';
 import { licenceWords } from '#libs/reports/season/licence-text.js';
-import { paperOfPlace } from '#libs/reports/season/paper-size.js';
+import { paperOfPlace } from '#libs/pdf/paper-size.js';
 import { missingOf } from '#libs/reports/season/missing.js';
 import type { Licence } from '#libs/reports/season/supporting-records.js';
 import type { Authority, Caution, House, Person, Season } from '#libs/reports/season/season.js';

@@ -1,4 +1,4 @@
-import { howWords } from '../season/how-sent.js';
+import { howWords } from './how-sent.js';
 import type { CallMade, Recall } from './recall.js';
 import type { Dispatch } from '../season/flow.js';
 import { day, many, minute } from '#libs/format/format.js';

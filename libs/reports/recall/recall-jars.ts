@@ -1,7 +1,7 @@
 import { closeSection, openSection, paragraph } from '#libs/pdf/flow.js';
 import type { Paper } from '#libs/pdf/paper.js';
 import { table, type TableColumn } from '#libs/pdf/table.js';
-import { howWords } from '../season/how-sent.js';
+import { howWords } from './how-sent.js';
 import type { Recall, RecalledJars } from './recall.js';
 import type { Dispatch } from '../season/flow.js';
 import { day, many } from '#libs/format/format.js';

@@ -1,10 +1,10 @@
 import type { Writable } from 'node:stream';
 import { closeSection, openSection, paragraph } from '#libs/pdf/flow.js';
-import { paperSize, type PaperSize } from '../season/paper-size.js';
+import { paperSize, type PaperSize } from '#libs/pdf/paper-size.js';
 import { closePaper, ink, openPaper, turnPage, write, type Paper } from '#libs/pdf/paper.js';
 import { breathe, sendPaper } from '#libs/pdf/send.js';
 import { table, type TableColumn } from '#libs/pdf/table.js';
-import { drawCalls } from '../season/recall-calls-pdf.js';
+import { drawCalls } from './recall-calls-pdf.js';
 import { drawAtHome, drawJars } from './recall-jars.js';
 import { drawNotice } from './recall-notice.js';
 import type { Recall, RecalledLot } from './recall.js';

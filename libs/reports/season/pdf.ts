@@ -1,6 +1,6 @@
 import type { Writable } from 'node:stream';
 import { drawLotPage } from '../lot/lot-pdf.js';
-import { paperSize, type PaperSize } from './paper-size.js';
+import { paperSize, type PaperSize } from '#libs/pdf/paper-size.js';
 import { closePaper, openPaper, practiceBook, turnPage, type Paper } from '#libs/pdf/paper.js';
 import { breathe, sendPaper } from '#libs/pdf/send.js';
 import { drawBoils, drawSupporting } from './appendix.js';

@@ -1,5 +1,5 @@
 import type { CountRecord, Dispatch, Draw, Gathering, Receipt, SeasonBoil, Spent } from './flow.js';
-import type { PaperSize } from './paper-size.js';
+import type { PaperSize } from '#libs/pdf/paper-size.js';
 import type { SeasonLot } from './lot.js';
 import type { SideRecords } from './supporting-records.js';
 

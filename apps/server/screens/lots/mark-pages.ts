@@ -1,6 +1,6 @@
 import { actionFields } from '#libs/actions/kinds/corrective-action.js';
 import { needed, text, type Fields } from '#libs/actions/record/fields.js';
-import { recallNoteFields } from '#libs/actions/lots/recall-notes.js';
+import { recallNoteFields } from '#libs/actions/recall/recall-notes.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { reachWords } from '#libs/reports/recall/recall-calls.js';
 import { clearsOf } from '#libs/syrup/rules/rules.js';

@@ -1,7 +1,7 @@
 import { Body, Controller, Get, Post, Query } from '@nestjs/common';
 import { lotsInDoubt } from '#libs/actions/lots/suspect-lots.js';
 import { invalid } from '#libs/actions/record/problem.js';
-import { recallCalls } from '#libs/actions/lots/recall-call.js';
+import { recallCalls } from '#libs/actions/recall/recall-call.js';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';

@@ -1,4 +1,4 @@
-import { recallCallFields } from '#libs/actions/lots/recall-call.js';
+import { recallCallFields } from '#libs/actions/recall/recall-call.js';
 import { seasonGround } from '#libs/actions/season/season-context.js';
 import { callMadeWords, callsOf, sentWords } from '#libs/reports/recall/recall-calls.js';
 import { readRecall } from '#libs/actions/recall/read-recall.js';

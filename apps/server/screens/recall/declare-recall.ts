@@ -1,6 +1,6 @@
 import { recallLots } from '#libs/actions/lots/mark-lots.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
-import type { RecallNotes } from '#libs/actions/lots/recall-notes.js';
+import type { RecallNotes } from '#libs/actions/recall/recall-notes.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
 import { all, one, type Posted } from '../../forms/field-view.js';
 import { deskOf } from '../../forms/write-record.js';

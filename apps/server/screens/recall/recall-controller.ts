@@ -4,7 +4,7 @@ import { lotsInDoubt } from '#libs/actions/lots/suspect-lots.js';
 import { seasonGround } from '#libs/actions/season/season-context.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { lastOfDeeds } from '#libs/store/log/lot-entries.js';
-import { paperNamed, paperSize } from '#libs/reports/season/paper-size.js';
+import { paperNamed, paperSize } from '#libs/pdf/paper-size.js';
 import { readRecall } from '#libs/actions/recall/read-recall.js';
 import { writeRecallPdf } from '#libs/reports/recall/recall-pdf.js';
 import { one, type Posted } from '../../forms/field-view.js';

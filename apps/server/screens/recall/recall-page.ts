@@ -1,12 +1,12 @@
 import { needed, text, type Fields } from '#libs/actions/record/fields.js';
 import { instrumentInDoubt, lotsInDoubt, type RecallFrom } from '#libs/actions/lots/suspect-lots.js';
 import type { Problem } from '#libs/actions/record/problem.js';
-import { recallNoteFields } from '#libs/actions/lots/recall-notes.js';
+import { recallNoteFields } from '#libs/actions/recall/recall-notes.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { lotsInState } from '#libs/store/queries/work-in-progress.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { callsOf, reachWords } from '#libs/reports/recall/recall-calls.js';
-import { howWords } from '#libs/reports/season/how-sent.js';
+import { howWords } from '#libs/reports/recall/how-sent.js';
 import type { Recall } from '#libs/reports/recall/recall.js';
 import { all, one, type Posted } from '../../forms/field-view.js';
 import { formGround, formGroups, problemView, type Sent } from '../../forms/form-view.js';

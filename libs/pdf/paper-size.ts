@@ -1,14 +1,14 @@
-import type { PlaceRules } from '#libs/syrup/labelling/places.js';
-
 export type PaperSize = 'LETTER' | 'A4';
 /** As people ask for it: on the command line, in an address, on a page. */
 export const paperNames = ['letter', 'a4'] as const;
 export type PaperName = (typeof paperNames)[number];
 
-/** Both countries print on letter; A4 is asked for. Canada's P4 is letter to a millimetre (CAN2-9.60M, from memory). */
-const ofCountry: Readonly<Record<PlaceRules['country'], PaperSize>> = { US: 'LETTER', CA: 'LETTER' };
+type Country = 'US' | 'CA';
 
-export const paperOfPlace = ({ country }: Pick<PlaceRules, 'country'>): PaperSize => ofCountry[country];
+/** Both countries print on letter; A4 is asked for. Canada's P4 is letter to a millimetre (CAN2-9.60M, from memory). */
+const ofCountry: Readonly<Record<Country, PaperSize>> = { US: 'LETTER', CA: 'LETTER' };
+
+export const paperOfPlace = ({ country }: { readonly country: Country }): PaperSize => ofCountry[country];
 
 /** The size that was asked for, else the one of the house's place. */
 export const paperSize = (asked: PaperName | undefined, house: { readonly paper?: PaperSize }): PaperSize =>

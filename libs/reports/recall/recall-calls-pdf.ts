@@ -1,9 +1,9 @@
-import { callMadeWords, callsOf, sentWords, type Call } from '../recall/recall-calls.js';
+import { callMadeWords, callsOf, sentWords, type Call } from './recall-calls.js';
 import { artifact, closeSection, openSection, paragraph, type Section } from '#libs/pdf/flow.js';
 import type { Face } from '#libs/pdf/faces.js';
 import { ink, makeRoom, write, type Mark, type Paper } from '#libs/pdf/paper.js';
 import { breathe } from '#libs/pdf/send.js';
-import type { Recall } from '../recall/recall.js';
+import type { Recall } from './recall.js';
 import { many } from '#libs/format/format.js';
 
 /** A box to tick for each call, and room to write what was said. */
