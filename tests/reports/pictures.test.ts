@@ -60,6 +60,38 @@ describe('the pictures of the season', () => {
     expect(await drawCharts(longSeason(20))).not.toBe(one);
   });
 
+  test('lay no reading over another, on a screen or on paper', async () => {
+    const season = tamarackSeason();
+    const crowded: SeasonLot = {
+      ...(season.lots[0] as SeasonLot),
+      fills: standing(
+        ['186 F', '185 F', '184.5 F', '186.5 F', '179 F', '178.5 F', '187 F', '186 F'].map((typed, n) =>
+          temperature('fill', typed, `2026-03-18T14:${10 + 4 * n}:00-04:00`, 'T1', 'WE'),
+        ),
+      ),
+    };
+    for (const shape of ['screen', 'paper'] as const) {
+      const { svg } = (await drawCharts({ ...season, lots: [crowded] }, shape)).fillTemperatures;
+      const words = [
+        ...svg.matchAll(
+          /<text [^>]*text-anchor="(\w+)" transform="translate\(([-\d.]+),([-\d.]+)\)"[^>]*>([\d.]+ F)</g,
+        ),
+      ];
+      expect(words.length).toBeGreaterThan(3);
+      expect(words.map((word) => word[4])).toEqual(expect.arrayContaining(['179 F', '178.5 F']));
+      const boxes = words.map(([, anchor, x, y, text]) => {
+        const width = 5.4 * (text ?? '').length;
+        const left = Number(x) - (anchor === 'middle' ? width / 2 : anchor === 'end' ? width : 0);
+        return { text, left, right: left + width, baseline: Number(y) };
+      });
+      for (const [n, one] of boxes.entries())
+        for (const other of boxes.slice(n + 1)) {
+          const over = one.left < other.right && other.left < one.right && Math.abs(one.baseline - other.baseline) < 8;
+          expect({ shape, one, other, over }).toEqual({ shape, one, other, over: false });
+        }
+    }
+  });
+
   test('are as wide as half a sheet on paper, so that their text prints at its own size, and keep their words', async () => {
     const [screen, paper] = [await drawCharts(longSeason(20)), await drawCharts(longSeason(20), 'paper')];
     const width = (svg: string): number => Number(/viewBox="0 0 ([\d.]+)/.exec(svg)?.[1]);

@@ -71,6 +71,7 @@ export function sideRecords(): SideRecords {
         outcome: 'no coliforms found',
       },
     ],
+    leadTests: [],
     practiceRecalls: [
       {
         at: '2025-11-09T10:00:00-05:00',

@@ -1,6 +1,15 @@
 import { balanceFrom } from '#libs/store/queries/jar-balance.js';
 import type { JarBalance } from '#libs/store/queries/jar-balance.js';
-import type { ActionBody, BoilBody, PackBody, VerificationBody } from '#libs/records/record-types.js';
+import {
+  type ActionBody,
+  type BoilBody,
+  type LineBody,
+  type PackBody,
+  type ReceiptBody,
+  type SideBody,
+  type VerificationBody,
+  textIn,
+} from '#libs/records/record-types.js';
 import {
   flowsIntoEach,
   historyOfEach,
@@ -11,13 +20,14 @@ import {
 } from '#libs/store/connection/batch-queries.js';
 import type { NumberedEntry } from '#libs/records/entry.js';
 import { utcOf } from '#libs/store/connection/instants.js';
-import type { Lot } from '#libs/store/queries/lots.js';
+import { type Lot, recordsOf } from '#libs/store/queries/lots.js';
 import { type PackAccount, packAccounts } from '#libs/store/queries/pack-accounts.js';
 import { signaturesIn } from '#libs/records/signatures.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { ofKind } from '#libs/store/queries/trace.js';
 import { fahrenheitOf } from '#libs/syrup/quantities/quantities.js';
-import { isBlank, isNone } from '#libs/syrup/quantities/plain-answers.js';
+import { isBlank } from '#libs/syrup/quantities/plain-answers.js';
+import { allergensSaid, type DefoamerRecorded } from '#libs/reports/season/allergens-said.js';
 import { type LotDeviations } from './read-deviations.js';
 import { findingOf } from './read-findings.js';
 import { historyLines, lateEntries } from '../lots/read-history.js';
@@ -46,6 +56,9 @@ export async function readSeasonLots(
 /** What is read for all of the packs together. */
 async function readAround(sql: Sql, sugarhouse: string, packs: readonly string[]) {
   const upstream = await lotsUpstreamOfEach(sql, sugarhouse, packs);
+  const codesAbove = (kind: 'boil' | 'receipt'): string[] => [
+    ...new Set([...upstream.values()].flatMap((lots) => ofKind(lots, kind)).map((lot) => lot.code)),
+  ];
   return {
     accounts: await packAccounts(sql, sugarhouse, packs),
     record: await recordsNamed(sql, sugarhouse, ['pack'], packs),
@@ -55,11 +68,13 @@ async function readAround(sql: Sql, sugarhouse: string, packs: readonly string[]
     counts: await recordsAboutEach<{ countedAt: string }>(sql, sugarhouse, packs, 'count'),
     histories: await historyOfEach(sql, sugarhouse, packs),
     poured: await syrupPoured(sql, sugarhouse, packs),
-    boil: await recordsNamed(
-      sql,
-      sugarhouse,
-      ['boil'],
-      [...new Set([...upstream.values()].flatMap((lots) => ofKind(lots, 'boil')).map((boil) => boil.code))],
+    boil: await recordsNamed(sql, sugarhouse, ['boil'], codesAbove('boil')),
+    receipt: await recordsNamed(sql, sugarhouse, ['receipt'], codesAbove('receipt')),
+    lines: await recordsAboutEach<LineBody>(sql, sugarhouse, codesAbove('boil'), 'line'),
+    bottles: new Map(
+      (await recordsOf<SideBody>(sql, sugarhouse, 'supply'))
+        .map(({ body }) => [textIn(body, 'what').trim().toLowerCase(), textIn(body, 'allergens')] as const)
+        .filter(([, allergens]) => !isBlank(allergens)),
     ),
   };
 }
@@ -159,11 +174,16 @@ function seasonLot(
     clarity: body.clarity || null,
     offFlavour: body.offFlavour || null,
     allergens: verdict?.allergens ?? [],
-    allergensSaid: allergensSaid(
-      verdict?.allergens ?? [],
-      boils.map((boil) => around.boil<BoilBody>('boil', boil.code)?.body),
-      acted,
-    ),
+    allergensSaid: allergensSaid({
+      named: verdict?.allergens ?? [],
+      boils: boils.map((boil) => defoamerOf(around, boil.code)),
+      bought: around
+        .poured(pack.code)
+        .filter((source) => source.kind === 'receipt')
+        .map(({ code }) => around.receipt<ReceiptBody>('receipt', code)?.body.allergens ?? ''),
+      answeredLater: acted.some((action) => action.defoamerAllergens !== ''),
+      asked: (verdict?.findings ?? []).some(({ rule }) => asksForAllergens.has(rule)),
+    }),
     note: body.note || null,
     by: body.by,
     sentTo: sentTo(account, asOf),
@@ -189,17 +209,19 @@ function seasonLot(
   };
 }
 
-/** None only where every boil's defoamer was answered; a blank is not recorded, and a corrective action may answer it. */
-function allergensSaid(
-  named: readonly string[],
-  boils: readonly (BoilBody | undefined)[],
-  actions: readonly ActionBody[],
-): string {
-  const answeredLater = actions.some((action) => action.defoamerAllergens !== '');
-  const lacks = (boil: BoilBody | undefined): boolean =>
-    !boil || isBlank(boil.defoamer) || (!isNone(boil.defoamer) && isBlank(boil.defoamerAllergens) && !answeredLater);
-  const blank = boils.length === 0 || boils.some(lacks) ? ['not recorded'] : [];
-  return [...named, ...(named.length > 0 && blank.length > 0 ? ['rest not recorded'] : blank)].join(', ') || 'none';
+const asksForAllergens: ReadonlySet<string> = new Set(['defoamer-allergens', 'bought-syrup-allergens']);
+
+function defoamerOf(around: Awaited<ReturnType<typeof readAround>>, boil: string): DefoamerRecorded | undefined {
+  const body = around.boil<BoilBody>('boil', boil)?.body;
+  if (!body) return undefined;
+  return {
+    defoamer: body.defoamer,
+    allergens: body.defoamerAllergens,
+    logged: (around.lines.get(boil) ?? [])
+      .filter((line) => line.body.what === 'defoamer')
+      .map((line) => line.body.note.trim() || 'used'),
+    bottle: around.bottles.get(body.defoamer.trim().toLowerCase()) ?? null,
+  };
 }
 
 /** A field that newer books have, as written; null where it is blank or not there. */

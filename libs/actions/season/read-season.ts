@@ -104,6 +104,7 @@ export function houseOf(house: HouseBody | undefined, place: PlaceRules, licence
     rulesName: `${place.standard}, rules ${place.rulesVersion}`,
     ...(house?.publicUrl ? { publicUrl: house.publicUrl } : {}),
     paper: paperOfPlace(place),
+    leadLimitPpb: place.lead?.ppb,
     zone: house?.zone ?? 'not set',
     fillLimit: {
       f: 180,

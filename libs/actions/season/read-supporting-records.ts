@@ -68,6 +68,11 @@ export async function readSide(sql: Sql, sugarhouse: string, year: number): Prom
       laboratory: body['laboratory'] || null,
       outcome: body['result'] ?? '',
     })),
+    leadTests: (await recordsOf<SideBody>(sql, sugarhouse, 'lead-test')).map(({ body }) => {
+      const lead = body['lead'] as { readonly typed: string; readonly ppb: number };
+      const text = (name: string): string | null => textIn(body, name) || null;
+      return { at: body.at, lot: text('lot'), equipment: text('equipment'), laboratory: text('laboratory'), ...lead };
+    }),
     practiceRecalls: (await recordsOf<SideBody>(sql, sugarhouse, 'practice-recall', year)).map(({ body }) => ({
       at: body.at,
       lot: textIn(body, 'lot'),

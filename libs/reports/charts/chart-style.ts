@@ -1,3 +1,5 @@
+import { placedWords, type PlacedWord, type PlotSpan } from '../season/chart-words.js';
+
 /** A vega-lite specification: plain JSON. */
 export type ChartSpec = Readonly<Record<string, unknown>>;
 
@@ -48,12 +50,12 @@ export function chartOf(layer: readonly ChartSpec[]): ChartSpec {
 /** The same picture for half the width of a sheet on its side, drawn at the size it is printed: its text stays 10 pt. */
 export function acrossThePage(spec: ChartSpec): ChartSpec {
   const strip = spec['spec'] as { readonly height: number } | undefined;
-  if (strip) return { ...spec, spec: { ...strip, width: 250, height: Math.round(strip.height * lower) } };
+  if (strip) return { ...spec, spec: { ...strip, width: 196, height: Math.round(strip.height * lower) } };
   return { ...spec, ...paperPicturePt };
 }
 /** Six of these and their titles go on a page. */
-export const paperPicturePt = { width: 346, height: 134 } as const;
-const lower = 0.5;
+export const paperPicturePt = { width: 346, height: 140 } as const;
+const lower = 0.55;
 
 /** A ruled line with its words beside it, where no point can lie over them. */
 export const limitLine = (at: number, words: string, scale: ChartSpec): ChartSpec => ({
@@ -89,8 +91,8 @@ export function timeAxis(times: readonly number[]): ChartSpec {
     axis: {
       format: '%-d %b',
       tickCount:
-        days < 45 ? { interval: 'day', step: Math.max(1, Math.ceil(days / 6)) } : { interval: 'week', step: 2 },
-      labelOverlap: true,
+        days < 45 ? { interval: 'day', step: Math.max(1, Math.ceil(days / 4)) } : { interval: 'week', step: 2 },
+      labelOverlap: 'greedy',
     },
   };
 }
@@ -111,8 +113,15 @@ export interface ChartPoint {
 
 export const pointMark = { stroke: ink.black, strokeWidth: 1 } as const;
 
-export function dots(points: readonly ChartPoint[], y: ChartSpec, worded: boolean): readonly ChartSpec[] {
-  const x = timeAxis(points.map((point) => point.at));
+/** `lines` are the heights of the ruled lines, which no word may cross; `standing` are words that are there already. */
+export function dots(
+  points: readonly ChartPoint[],
+  y: ChartSpec,
+  worded: boolean,
+  { lines = [], standing = [] }: Partial<Pick<PlotSpan, 'lines' | 'standing'>> = {},
+): readonly ChartSpec[] {
+  const times = [...points.map((point) => point.at), ...standing.map((one) => one.at)];
+  const x = timeAxis(times);
   // With axes apart, one layer alone draws the axis of the readings.
   const within = points.filter((point) => !point.out);
   const out = points.filter((point) => point.out);
@@ -128,13 +137,30 @@ export function dots(points: readonly ChartPoint[], y: ChartSpec, worded: boolea
       mark: { type: 'point', filled: true, size: worded ? 55 : 30, fill: ink.stamp, stroke: ink.stamp },
       encoding: { x, y: { ...y, axis: null } },
     },
-    {
-      data: { values: words },
-      mark: { type: 'text', dy: -9, fontSize: 10 },
-      encoding: { x, y: { ...y, axis: null }, text: { field: 'words' } },
-    },
+    wordLayer(
+      placedWords(words, { at: [Math.min(...times), Math.max(...times)], over: domainOf(y), lines, standing }),
+      x,
+      y,
+    ),
   ];
 }
+
+/** Words where they were placed, beside their points. */
+export const wordLayer = (values: readonly PlacedWord[], x: ChartSpec, y: ChartSpec): ChartSpec => ({
+  data: { values },
+  mark: {
+    type: 'text',
+    fontSize: 10,
+    baseline: 'middle',
+    dx: { expr: 'datum.dx' },
+    dy: { expr: 'datum.dy' },
+    align: { expr: 'datum.align' },
+  },
+  encoding: { x, y: { ...y, field: 'over', axis: null }, text: { field: 'words' } },
+});
+
+export const domainOf = (y: ChartSpec): readonly [number, number] =>
+  (y['scale'] as { readonly domain: readonly [number, number] }).domain;
 
 /** A picture of nothing says so. */
 export const nothing = (words: string): ChartSpec =>

@@ -14,7 +14,7 @@ import type { SeasonBoil } from '../season/flow.js';
 import type { ColourName } from '../season/lot.js';
 import type { Season } from '../season/season.js';
 import { sapBoiled } from '../season/totals.js';
-import { spokenAmount } from '#libs/format/format-volume.js';
+import { spokenAmount, spokenUnit } from '#libs/format/format-volume.js';
 import { classSwatch } from '../diagram/swatch.js';
 
 /** Syrup of one colour class packed on one day, in the makers' own unit. */
@@ -49,7 +49,10 @@ export function syrupByDay(season: Season): ChartSpec {
   const present = presentClasses(days);
   const colours = present.map((name) => (name === 'not read' ? '#ffffff' : classSwatch(name as ColourName)));
   const x = timeAxis(values.map((value) => value.at));
-  const y = { field: 'amount', type: 'quantitative', title: null, axis: { tickCount: 2, grid: false } };
+  const unit = spokenUnit(season);
+  const most = Math.max(1, Math.ceil(Math.max(...days.map(({ amount }) => amount))));
+  const axis = { values: [0, most], grid: false, labelExpr: `datum.label + ' ${unit}'` };
+  const y = { field: 'amount', type: 'quantitative', title: null, scale: { domain: [0, most], nice: false }, axis };
   const worded = values.length <= mostWordedPoints;
   return {
     ...chartOf([]),
@@ -69,7 +72,7 @@ export function syrupByDay(season: Season): ChartSpec {
     },
     spacing: 8,
     spec: {
-      width: 232,
+      width: 196,
       height: Math.floor((186 - 8 * (present.length - 1)) / present.length),
       layer: [
         {
@@ -132,7 +135,7 @@ export function sapToSyrup(season: Season): ChartSpec {
   };
   return chartOf([
     limitLine(sap / syrup, `season ${(sap / syrup).toFixed(1)}`, y.scale),
-    ...dots(points, y, points.length <= mostWordedPoints),
+    ...dots(points, y, points.length <= mostWordedPoints, { lines: [sap / syrup] }),
   ]);
 }
 

@@ -49,7 +49,10 @@ export function fillTemperatures(season: Season): ChartSpec {
   };
   return chartOf([
     limitLine(0, `limit ${foot} ${unit}`, y.scale),
-    ...dots(read, y, read.length <= mostWordedPoints),
+    ...dots(read, y, read.length <= mostWordedPoints, {
+      lines: [0],
+      standing: unread.map((one) => ({ ...one, over: Math.floor(least - 1) })),
+    }),
     ...(unread.length === 0 ? [] : [unreadWords(unread, y, Math.floor(least - 1), [...read, ...unread])]),
   ]);
 }
@@ -120,6 +123,8 @@ export function density(season: Season): ChartSpec {
     band,
     limitLine(leastBrix, `least ${leastBrix.toFixed(1)}`, y.scale),
     ...(mostBrix === null ? [] : [limitLine(mostBrix, `most ${mostBrix.toFixed(1)}`, y.scale)]),
-    ...dots(points, y, points.length <= mostWordedPoints),
+    ...dots(points, y, points.length <= mostWordedPoints, {
+      lines: [leastBrix, ...(mostBrix === null ? [] : [mostBrix])],
+    }),
   ]);
 }

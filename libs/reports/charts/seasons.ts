@@ -1,4 +1,16 @@
-import { chartOf, ink, limitLine, mostWordedPoints, nothing, pointMark, wall, type ChartSpec } from './chart-style.js';
+import {
+  chartOf,
+  domainOf,
+  ink,
+  limitLine,
+  mostWordedPoints,
+  nothing,
+  pointMark,
+  wall,
+  wordLayer,
+  type ChartSpec,
+} from './chart-style.js';
+import { placedWords } from '../season/chart-words.js';
 import type { SeasonBoil } from '../season/flow.js';
 import type { Reading } from '../season/lot.js';
 import { seasonTotals, syrupMillilitres } from '../season/totals.js';
@@ -22,7 +34,7 @@ export function panTemperature(season: Season): ChartSpec {
       : [
           {
             at: wall(reading.takenAt),
-            degrees: degreesIn(reading, unit),
+            over: degreesIn(reading, unit),
             words: reading.typed,
             drawn: reading.kind === 'draw',
           },
@@ -30,9 +42,9 @@ export function panTemperature(season: Season): ChartSpec {
   );
   const finish = boil.readings.find((reading) => reading.kind === 'finish');
   const drawOff = finish ? degreesIn(finish, unit) : undefined;
-  const all = [...points.map((point) => point.degrees), ...(drawOff === undefined ? [] : [drawOff])];
+  const all = [...points.map((point) => point.over), ...(drawOff === undefined ? [] : [drawOff])];
   const y = {
-    field: 'degrees',
+    field: 'over',
     type: 'quantitative',
     title: `in the pan, °${unit}`,
     scale: { domain: [Math.floor(Math.min(...all) - 2), Math.ceil(Math.max(...all) + 2)], nice: false },
@@ -58,11 +70,16 @@ export function panTemperature(season: Season): ChartSpec {
       mark: { ...pointMark, type: 'point', filled: true, fill: ink.black, size: 22 },
       encoding: { x, y: hidden },
     },
-    {
-      data: { values: points.length <= mostWordedPoints ? points : points.filter((point) => point.drawn) },
-      mark: { type: 'text', dy: -9, fontSize: 10 },
-      encoding: { x, y: hidden, text: { field: 'words' } },
-    },
+    wordLayer(
+      placedWords(points.length <= mostWordedPoints ? points : points.filter((point) => point.drawn), {
+        at: [Math.min(...points.map((point) => point.at)), Math.max(...points.map((point) => point.at))],
+        over: domainOf(y),
+        joined: true,
+        lines: drawOff === undefined ? [] : [drawOff],
+      }),
+      x,
+      y,
+    ),
   ]);
 }
 

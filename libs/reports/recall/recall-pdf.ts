@@ -149,7 +149,11 @@ const lotTable: readonly TableColumn<RecalledLot>[] = [
   { heading: 'On hand', of: (lot) => whole(lot.jarsOnHand), align: 'right' },
   { heading: 'Destroyed', of: (lot) => whole(lot.jarsDestroyed), align: 'right' },
   { heading: 'Other', of: (lot) => whole(lot.jarsOther), align: 'right' },
-  { heading: 'Unaccounted', of: (lot) => (lot.unaccounted === null ? '–' : whole(lot.unaccounted)), align: 'right' },
+  {
+    heading: 'Unaccounted for',
+    of: (lot) => (lot.unaccounted === null ? 'not counted' : whole(lot.unaccounted)),
+    align: 'right',
+  },
 ];
 
 const totalLine = (lots: readonly RecalledLot[]): RecalledLot => ({

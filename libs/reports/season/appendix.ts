@@ -124,6 +124,12 @@ function supportingBlocks(season: Season): readonly Block[] {
       side.waterTests,
       (one) => `${day(one.at)} ${one.source}, ${orNot(one.laboratory)}: ${one.outcome}`,
     ),
+    latest(
+      'Lead tests',
+      side.leadTests,
+      (one) =>
+        `${day(one.at)} ${one.lot ?? one.equipment ?? 'of what: not recorded'}, ${orNot(one.laboratory)}: ${one.typed}`,
+    ),
     latest('Licences', side.licences, (one) => `${one.what} ${one.number}, valid until ${orNot(one.until)}`),
     latest(
       'Hygiene training',

@@ -1,6 +1,6 @@
 import { lastDayOf } from './licence-text.js';
 import type { Season } from './season.js';
-import type { Equipment, InstrumentCheck, WaterTest } from './supporting-records.js';
+import type { Equipment, InstrumentCheck, LeadTest, WaterTest } from './supporting-records.js';
 import { day } from '#libs/format/format.js';
 
 /** Something in the record that an inspector asks about, and what is asked for. */
@@ -10,6 +10,8 @@ export interface Risk {
   /** What was recorded, as written. */
   readonly recorded: string;
   readonly asks: string;
+  /** The instrument, the equipment or the water whose new record answers it; null where it is of none. */
+  readonly subject: string | null;
 }
 
 /**
@@ -17,15 +19,10 @@ export interface Risk {
  * verdict, and nothing that was left blank is taken for good.
  */
 export function risksOf(season: Season): readonly Risk[] {
-  const risk = (matter: Risk['matter'], of: string, recorded: string, asks: string): Risk => ({
-    matter,
-    of,
-    recorded,
-    asks,
-  });
+  const risk: MakeRisk = (matter, of, recorded, asks, subject = null) => ({ matter, of, recorded, asks, subject });
   const { side } = season;
   return [
-    ...side.equipment.filter(mayHoldLead).map((one) => risk('lead', one.name, equipmentWords(one), leadAsks)),
+    ...leadRisks(season, risk),
     ...(side.waterTests.length === 0
       ? [risk('water', 'water', 'no water test recorded', 'a private well is tested yearly')]
       : []),
@@ -39,6 +36,7 @@ export function risksOf(season: Season): readonly Risk[] {
           waterVerdict(test) === 'failing'
             ? 'FAILING water test: ask what was done before the water was used'
             : 'the result does not plainly say that the water is clean: ask',
+          test.source,
         ),
       ),
     ...licenceRisks(season, risk),
@@ -46,10 +44,41 @@ export function risksOf(season: Season): readonly Risk[] {
       ? [risk('training', 'people', 'no hygiene training recorded', 'ask who was trained, and when')]
       : []),
     ...uncheckedInstruments(season).map(({ id, recorded }) =>
-      risk('instrument', id, recorded, 'what it read is not verified'),
+      risk('instrument', id, recorded, 'what it read is not verified', id),
     ),
   ];
 }
+
+type MakeRisk = (matter: Risk['matter'], of: string, recorded: string, asks: string, subject?: string | null) => Risk;
+
+/** Equipment that may hold lead, until a test of it is within the limit of the place; and tests over that limit. */
+function leadRisks({ side, house }: Season, risk: MakeRisk): Risk[] {
+  const limit = house.leadLimitPpb;
+  const within = ({ ppb }: LeadTest): boolean => limit !== undefined && ppb <= limit;
+  const said = (test: LeadTest): string => `lead test ${day(test.at)}: ${test.typed}`;
+  const asked = side.equipment.filter(mayHoldLead).flatMap((one) => {
+    const last = lastLeadTest(side.leadTests, one);
+    if (!last) return [risk('lead', one.name, equipmentWords(one), leadAsks, one.id)];
+    return within(last)
+      ? []
+      : [risk('lead', one.name, `${equipmentWords(one)}; ${said(last)}`, overAsks(limit), one.id)];
+  });
+  const lots = side.leadTests
+    .filter((test) => test.lot !== null && !within(test))
+    .map((test) => risk('lead', `lot ${test.lot ?? ''}`, said(test), overAsks(limit)));
+  return [...asked, ...lots];
+}
+
+const overAsks = (limit: number | undefined): string =>
+  limit === undefined
+    ? 'no limit of the place was read: ask the authority'
+    : `OVER the ${limit} ppb of the place: ask what was done`;
+
+/** The newest test that names this piece, by its id or by what it is. */
+export const lastLeadTest = (tests: readonly LeadTest[], { id, name }: Pick<Equipment, 'id' | 'name'>) =>
+  tests.findLast((test) =>
+    [id, name].some((each) => each.trim().toLowerCase() === (test.equipment ?? '').trim().toLowerCase()),
+  );
 
 export const leadAsks = 'may hold lead: asks for a test result of the syrup';
 
@@ -113,13 +142,14 @@ function clauseVerdict(clause: string): 'clean' | 'failing' | 'unclear' {
   return /\b(?:safe|potable|pass(?:ed|es)?|satisfactory|clean)\b/.test(clause) ? 'clean' : 'unclear';
 }
 
-function licenceRisks(
-  season: Season,
-  risk: (matter: Risk['matter'], of: string, recorded: string, asks: string) => Risk,
-): Risk[] {
+function licenceRisks(season: Season, risk: MakeRisk): Risk[] {
   const { licences } = season.side;
   if (licences.length === 0 && season.house.licences.length === 0)
     return [risk('licence', 'licence', 'no licence or registration recorded', 'ask whether one is needed here')];
+  if (licences.length === 0)
+    return season.house.licences
+      .filter((each) => lastDayOf(each) === undefined)
+      .map((each) => risk('licence', each, 'valid until: not recorded', 'ask to see it'));
   const lastUsed = [season.asOf.slice(0, 4) === String(season.year) ? day(season.asOf) : '']
     .concat(season.lots.map((lot) => day(lot.packedAt)))
     .sort()

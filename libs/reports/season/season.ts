@@ -60,6 +60,8 @@ export interface House {
   readonly publicUrl?: string;
   /** What its place prints on; US letter where it is not said. */
   readonly paper?: PaperSize;
+  /** Lead in syrup from which the place acts, in parts per billion; absent where no limit was read. */
+  readonly leadLimitPpb?: number | undefined;
   /** IANA zone in which the book writes its times. */
   readonly zone: string;
   /** The least temperature in the jar when capped, in both units as the rules print it. */

@@ -1,4 +1,6 @@
-import { checkWords, leadAsks, mayHoldLead } from './risks.js';
+import { checkWords, lastLeadTest, leadAsks, mayHoldLead } from './risks.js';
+import type { Equipment, LeadTest } from './supporting-records.js';
+import { day } from '#libs/format/format.js';
 import { number, sheet, text, time, type Sheet } from './sheet.js';
 import type { Season } from './season.js';
 
@@ -54,7 +56,7 @@ export function sideSheets(season: Season): readonly Sheet[] {
       text('Year', 8, (one) => one.year),
       text('Solder, terneplate or galvanized parts', 28, (one) => one.solder),
       text('Note', 28, (one) => one.note),
-      text('Lead', 28, (one) => (mayHoldLead(one) ? leadAsks : null)),
+      text('Lead', 28, (one) => leadCell(side.leadTests, one)),
     ]),
     sheet('Licences', side.licences, [
       text('What', 24, (one) => one.what),
@@ -66,6 +68,14 @@ export function sideSheets(season: Season): readonly Sheet[] {
       text('Water', 20, (one) => one.source),
       text('Tested by', 24, (one) => one.laboratory),
       text('Outcome', 30, (one) => one.outcome),
+    ]),
+    sheet('Lead tests', side.leadTests, [
+      time('When', (one) => one.at),
+      text('Lot', 12, (one) => one.lot),
+      text('Equipment', 16, (one) => one.equipment),
+      text('Tested by', 24, (one) => one.laboratory),
+      text('Lead as reported', 16, (one) => one.typed),
+      number('Lead (ppb)', (one) => one.ppb),
     ]),
     sheet('Practice recalls', side.practiceRecalls, [
       time('When', (one) => one.at),
@@ -91,4 +101,11 @@ export function sideSheets(season: Season): readonly Sheet[] {
       text('In what', 34, (one) => one.subject),
     ]),
   ];
+}
+
+/** The newest result of the piece, else what it asks for where it may hold lead. */
+function leadCell(tests: readonly LeadTest[], one: Equipment): string | null {
+  const last = lastLeadTest(tests, one);
+  if (last) return `${last.typed}, ${day(last.at)}`;
+  return mayHoldLead(one) ? leadAsks : null;
 }

@@ -8,6 +8,7 @@ export interface SideRecords {
   readonly supplies: readonly Supply[];
   readonly defoamers: readonly Defoamer[];
   readonly waterTests: readonly WaterTest[];
+  readonly leadTests: readonly LeadTest[];
   readonly practiceRecalls: readonly PracticeRecall[];
   readonly complaints: readonly Complaint[];
   readonly trainings: readonly Training[];
@@ -90,6 +91,16 @@ export interface WaterTest {
   readonly source: string;
   readonly laboratory: string | null;
   readonly outcome: string;
+}
+
+/** Of a lot or of a piece of equipment, whenever it was made; null where it is of the other. */
+export interface LeadTest {
+  readonly at: string;
+  readonly lot: string | null;
+  readonly equipment: string | null;
+  readonly laboratory: string | null;
+  readonly typed: string;
+  readonly ppb: number;
 }
 
 export interface PracticeRecall {

@@ -31,7 +31,7 @@ export function unrecorded(season: Season): readonly Unrecorded[] {
   const none = (matter: string, is: boolean): Unrecorded[] => (is ? [{ matter, of: [], among: 0 }] : []);
   return [
     of('fill temperature', (lot) => lot.fills.length === 0),
-    of('thermometer of the fill readings', (lot) => lot.fills.some(({ reading }) => reading.instrument === null)),
+    of('thermometer of some fill readings', (lot) => lot.fills.some(({ reading }) => reading.instrument === null)),
     ...ofJars(lots),
     of('density', (lot) => lot.densityJudged === null),
     of('what the density was read with', (lot) => lot.densityJudged !== null && lot.densityJudged.by === null),
@@ -78,7 +78,7 @@ function ofJars(lots: readonly SeasonLot[]): Unrecorded[] {
 export function unrecordedWords({ matter, of: lots, jars, among }: Unrecorded, mostNamed = 3): string {
   if (among === 0) return matter;
   const of = jars ? lots.map((lot, n) => `${lot} ${jars[n]}`) : lots;
-  if (of.length === among && among > 1 && !jars) return `${matter}: none of ${among}`;
+  if (of.length === among && among > 1 && !jars) return `${matter}: all ${among}`;
   const named = of.slice(0, mostNamed).join(', ');
   const more = of.length > mostNamed ? ` and ${of.length - mostNamed} more` : '';
   return among === 1 ? `${matter}: ${named}` : `${matter}: ${whole(of.length)} of ${among} (${named}${more})`;

@@ -6,6 +6,7 @@ import { drawCharts } from '#libs/reports/charts/charts.js';
 import { onPage } from '#libs/reports/charts/chart-style.js';
 import { pictureTables } from '#libs/reports/charts/chart-tables.js';
 import { readSeason } from '#libs/actions/season/read-season.js';
+import { type Risk, risksOf } from '#libs/reports/season/risks.js';
 import { seasonSummary } from '#libs/reports/season/json.js';
 import type { Season } from '#libs/reports/season/season.js';
 import { syrupMillilitres } from '#libs/reports/season/totals.js';
@@ -59,6 +60,7 @@ export async function seasonPage(who: Visitor, year: number) {
       swatch: lot.colour ? classSwatch(lot.colour) : undefined,
       status: lot.status,
     })),
+    risks: risksOf(read).map((risk) => ({ ...risk, answer: answerTo(risk) })),
     cameBack: await complaintsOf(who, year),
     practised: read.side.practiceRecalls.map((each) => ({
       when: `${dayWords(each.at, String(year))} ${clock(each.at)}`,
@@ -71,6 +73,21 @@ export async function seasonPage(who: Visitor, year: number) {
     closed: read.closed && { by: read.closed.by, when: `${dayWords(read.closed.at)} ${clock(read.closed.at)}` },
     record: read.record,
   };
+}
+
+/** The form whose record answers what is asked. */
+const answerForms: Readonly<Record<Risk['matter'], readonly [plural: string, field: string, label: string]>> = {
+  lead: ['lead-tests', 'equipment', 'Record a lead test'],
+  water: ['water-tests', 'source', 'Record a water test'],
+  licence: ['licences', 'what', 'Record the licence'],
+  training: ['trainings', 'what', 'Record training'],
+  instrument: ['checks', 'instrument', 'Record a check'],
+};
+
+function answerTo({ matter, subject }: Risk): { readonly href: string; readonly label: string } {
+  const [plural, field, label] = answerForms[matter];
+  const known = subject === null ? '' : `?${new URLSearchParams({ [field]: subject }).toString()}`;
+  return { href: `/side/${plural}/new${known}`, label };
 }
 
 /** What customers and makers told of jars this year, newest first. */

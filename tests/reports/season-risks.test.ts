@@ -1,0 +1,58 @@
+import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import type { Book } from '#libs/store/book.js';
+import { written } from '../support/sugarhouse.js';
+import { sqlite } from '../support/engines.js';
+import { documentsOf, type Documents, supporting } from '../support/documented-season.js';
+
+const engine = sqlite();
+beforeAll(() => engine.start());
+afterAll(() => engine.stop());
+
+async function begun(...first: ((book: Book) => Promise<unknown>)[]): Promise<Book> {
+  const book = await engine.freshBook();
+  for (const kind of ['house', 'gathering', 'boil', 'pack']) await written(book, kind);
+  for (const write of first) await write(book);
+  return book;
+}
+const rowOf = ({ csv }: Documents, lot = '26077A-1') => csv.find((row) => row['Lot'] === lot) ?? {};
+
+describe('what an inspector asks about', () => {
+  test('allergens are none only where each defoamer was answered for; a bottle’s words stand beside it', async () => {
+    const butter = { lot: '26077A', what: 'defoamer', note: 'a knob of butter', at: '2026-03-18T12:00' };
+    const unanswered = { defoamer: 'churn drops', defoamerAllergens: '', gatherings: '' };
+    const book = await begun(
+      (on) => supporting(on, 'lines', butter),
+      (on) => supporting(on, 'supplies', { what: 'churn drops', supplier: 'Notch Supply', allergens: 'milk' }),
+      (on) => written(on, 'boil', { ...unanswered, beganAt: '2026-03-20T07:30', finishedAt: '2026-03-20T19:00' }),
+      (on) => written(on, 'pack', { fromLots: '26079A:1 gal', packedAt: '2026-03-21T12:00', jars: '16' }),
+    );
+    const read = await documentsOf(book);
+    expect(rowOf(read)['Allergens']).toMatch(/not recorded/);
+    expect(rowOf(read, '26079A-1')['Allergens']).toBe('not recorded (bottle: milk)');
+    expect(read.pageOne).toContain('(bottle: milk)');
+  });
+
+  test('a lead test within the limit of the place answers the flag, one over it is a flag of its own', async () => {
+    const tank = { id: 'TANK1', what: 'sap tank', material: 'soldered sheet', year: '1958' };
+    const flagged = await begun((on) => supporting(on, 'equipment', tank));
+    const risksIn = ({ json }: Documents) => json.risks.filter((risk) => risk.matter === 'lead');
+    expect(risksIn(await documentsOf(flagged))).toMatchObject([{ of: 'sap tank', subject: 'TANK1' }]);
+    await supporting(flagged, 'lead-tests', { equipment: 'TANK1', lead: '20 ppb', laboratory: 'Notch Water' });
+    const answered = await documentsOf(flagged);
+    expect(risksIn(answered)).toEqual([]);
+    expect(answered.sheet('Equipment')[0]?.['Lead']).toBe('20 ppb, 2026-03-25');
+    expect(answered.sheet('Lead tests')).toMatchObject([{ Equipment: 'TANK1', 'Lead (ppb)': '20' }]);
+    await supporting(flagged, 'lead-tests', { equipment: 'TANK1', lead: '0.9 ppm', at: '2026-03-26T08:00' });
+    const over = await documentsOf(flagged);
+    expect(risksIn(over)).toMatchObject([{ asks: 'OVER the 250 ppb of the place: ask what was done' }]);
+    expect(over.pageOne).toContain('lead test 2026-03-26: 0.9 ppm; OVER the 250 ppb');
+  });
+
+  test('a licence set with the house says that its last day was not recorded', async () => {
+    const book = await engine.freshBook();
+    await written(book, 'house', { licence: 'Producer registration 0000' });
+    for (const kind of ['gathering', 'boil', 'pack']) await written(book, kind);
+    const { pageOne } = await documentsOf(book);
+    expect(pageOne).toContain('Producer registration 0000: valid until: not recorded; ask to see it');
+  });
+});
