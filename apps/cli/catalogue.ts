@@ -199,6 +199,12 @@ export const catalogue: readonly Described[] = [
     usage: '[--ice] [--boiling] [--pressure] [--elevation] [--reading]',
     says: 'Is the thermometer right?',
   },
+  {
+    name: 'reckon what-applies',
+    usage:
+      '[--place] [--product] [--farm-gate] [--market] [--shop] [--border] [--a-year] [--to-businesses] [--kitchen]',
+    says: 'What applies to me?',
+  },
 ];
 
 export function described(name: string): Described {

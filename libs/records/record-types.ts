@@ -233,6 +233,12 @@ export interface HouseBody {
   /** Canada: whether the maker holds a federal licence, and its number. Absent in books older than the fields. */
   readonly federalLicence?: Maybe<'yes' | 'no'>;
   readonly federalLicenceNumber?: string;
+  /** The authority to ask, as the maker wrote it down, and who confirmed it by telephone, when. */
+  readonly authority?: string;
+  readonly authorityPhone?: string;
+  readonly authorityAddress?: string;
+  readonly authorityWith?: string;
+  readonly authorityOn?: Maybe<string>;
   /** Stands before its lot codes where several sugarhouses stand together; unlike every other's in the book. */
   readonly prefix?: string;
   readonly [field: string]: unknown;

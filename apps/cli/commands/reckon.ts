@@ -1,5 +1,5 @@
 import type { Question } from '#libs/actions/calculators/question.js';
-import { questionFields, questions, reckon } from '#libs/actions/calculators/calculators.js';
+import { askOfBook, questionFields, questions, reckon } from '#libs/actions/calculators/calculators.js';
 import { groundOf } from '#libs/actions/record/write-context.js';
 import { invalid } from '#libs/actions/record/problem.js';
 import { bookExists } from '#libs/store/connection/book-exists.js';
@@ -36,17 +36,20 @@ function reckonCommand(question: Question): Command {
           return value === undefined ? [] : [[field.name, value]];
         }),
       );
-      const answer = reckon(question.name, sent, await mannerOf(bench));
+      const answer = await answerAt(bench, question.name, sent);
       if ('problem' in answer) return answer;
       return {
         json: answer.figures,
         lines: [
-          ...Object.entries(answer.figures).map(
+          // Points say in words what their rows hold.
+          ...Object.entries(answer.points ? {} : answer.figures).map(
             ([name, value]) => `${name}: ${typeof value === 'object' ? JSON.stringify(value) : String(value)}`,
           ),
           '',
           ...answer.sentences,
-          ...answer.sources.map((source) => `Source: ${source}`),
+          ...(answer.points ?? []).map(({ topic, says, source }) => `${topic}: ${says}\n  Source: ${source}`),
+          ...(answer.notFound ?? []).map((what) => `Not found: ${what}`),
+          ...(answer.points ? [] : answer.sources).map((source) => `Source: ${source}`),
         ],
       };
     },
@@ -54,8 +57,8 @@ function reckonCommand(question: Question): Command {
 }
 
 /** A Canadian book asks which gallon. Where there is no book yet none is made: a question writes nothing. */
-async function mannerOf(bench: Bench) {
+async function answerAt(bench: Bench, name: string, sent: Readonly<Record<string, unknown>>) {
   if (!bookExists(bench.settings.keeping))
-    return { zone: bench.settings.zone, volumes: { bareGallons: 'US' as const }, now: bench.now };
-  return (await groundOf((await bench.book()).read, bench.desk)).manner;
+    return reckon(name, sent, { zone: bench.settings.zone, volumes: { bareGallons: 'US' as const }, now: bench.now });
+  return askOfBook(name, sent, await groundOf((await bench.book()).read, bench.desk));
 }

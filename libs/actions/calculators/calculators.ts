@@ -1,15 +1,18 @@
 import { z } from 'zod';
 import { readFields, type Fields } from '../record/fields.js';
+import { ownAuthority } from '../places/authority.js';
 import type { Manner } from '../record/parse-options.js';
+import type { Ground } from '../record/write-context.js';
 import { unknown, type Refusal } from '../record/problem.js';
 import { colourQuestion, jarPlanQuestion, seasonRatioQuestion, typeHeightQuestion, yieldQuestion } from './amounts.js';
+import { appliesQuestion } from './applies.js';
 import { finishQuestion, thermometerQuestion } from './boiling.js';
 import { blendQuestion, densityQuestion, floatQuestion, thickenQuestion, thinQuestion } from './density.js';
 import { fillLevelQuestion, fillQuestion, shrinkQuestion, weighedJarsQuestion, weightQuestion } from './filling.js';
 import { flag, type Answer, type Question } from './question.js';
 import { thickeningQuestion } from './thickening.js';
 
-/** The questions that can be asked at the pan, in the order of the page. */
+/** The questions that can be asked at the pan and before selling, in the order of the page. */
 export const questions: readonly Question[] = [
   densityQuestion,
   floatQuestion,
@@ -29,6 +32,7 @@ export const questions: readonly Question[] = [
   colourQuestion,
   typeHeightQuestion,
   thermometerQuestion,
+  appliesQuestion,
 ];
 
 /**
@@ -42,6 +46,18 @@ export function reckon(name: string, sent: Readonly<Record<string, unknown>>, ma
   if ('faults' in read) return { problem: { kind: 'invalid', faults: read.faults } };
   const answer = asked.answer(read.body as never);
   return 'problem' in answer ? answer : { ...answer, figures: tidied(answer.figures) };
+}
+
+/** The same asked from inside a book: a question about the place takes the book's own where none was typed, and says whom the maker asks. */
+export function askOfBook(
+  name: string,
+  sent: Readonly<Record<string, unknown>>,
+  { house, place, manner }: Ground,
+): Answer | Refusal {
+  if (name !== appliesQuestion.name) return reckon(name, sent, manner);
+  const typed = typeof sent['place'] === 'string' && sent['place'].trim() !== '';
+  const answer = reckon(name, typed ? sent : { ...sent, place: house?.place || place.id }, manner);
+  return 'problem' in answer ? answer : { ...answer, sentences: [...answer.sentences, ownAuthority(house)] };
 }
 
 /** To the millionth: what is left of binary arithmetic beyond it says nothing of syrup. */

@@ -26,6 +26,10 @@ export interface Answer {
   readonly figures: Readonly<Record<string, Figure>>;
   readonly sentences: readonly string[];
   readonly sources: readonly string[];
+  /** Points that each have a source of their own. */
+  readonly points?: readonly { readonly topic: string; readonly says: string; readonly source: string }[];
+  /** What was looked for and not found. */
+  readonly notFound?: readonly string[];
 }
 export type Figure = number | string | boolean | null | readonly Readonly<Record<string, number | string>>[];
 

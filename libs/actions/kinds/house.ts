@@ -4,6 +4,7 @@ import type { Sql } from '#libs/store/connection/sql.js';
 import {
   type BodyOf,
   choice,
+  day,
   signature,
   maybe,
   moment,
@@ -85,9 +86,16 @@ export const houseFields = {
   authority: words({
     label: 'Authority to call',
     example: 'food safety office of the state',
-    hint: 'Stands on the yearly summary and on a recall',
+    hint: 'Stands on the yearly summary, on a recall and wherever it says to ask',
   }),
   authorityPhone: words({ label: 'Its telephone', example: '802 555 0199' }),
+  authorityAddress: words({ label: 'Its address', example: '1 Statehouse Row, Harrow Notch' }),
+  authorityWith: words({
+    label: 'Confirmed by telephone with',
+    example: 'M. Roy',
+    hint: 'Call the number once: it may be wrong on the day you need it',
+  }),
+  authorityOn: maybe(day, { label: 'Confirmed on', example: '2026-02-10' }),
   prefix: orElse(prefix, '', {
     label: 'Prefix',
     example: 'BL',
@@ -107,9 +115,11 @@ export const houses = kind({
   fields: houseFields,
   named: [],
   settle: async ({ sql, desk, ground, first }, { body }, before) => {
-    const faults = [await prefixFault(sql, desk.sugarhouse, body.prefix), licenceFault(body)].filter(
-      (fault) => fault !== undefined,
-    );
+    const faults = [
+      await prefixFault(sql, desk.sugarhouse, body.prefix),
+      licenceFault(body),
+      confirmedFault(body),
+    ].filter((fault) => fault !== undefined);
     if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
     const zoneKept = body.zone ?? ground.manner.zone;
     const at = body.at ?? (before ? first.at : momentIn(zoneKept, desk.now));
@@ -129,6 +139,15 @@ export const licenceFault = ({ federalLicence, federalLicenceNumber }: FederalLi
   federalLicence === 'yes' && (federalLicenceNumber ?? '').trim() === ''
     ? { field: 'federalLicenceNumber', expected: 'the number on the federal licence', got: 'nothing' }
     : undefined;
+
+/** Nobody is confirmed by a day alone, or by a name without one. */
+const confirmedFault = (told: { authorityWith: string; authorityOn: string | undefined }): Fault | undefined => {
+  if (told.authorityOn && told.authorityWith === '')
+    return { field: 'authorityWith', expected: 'with whom you spoke', got: 'nothing' };
+  return told.authorityWith !== '' && !told.authorityOn
+    ? { field: 'authorityOn', expected: 'the day you spoke, like 2026-02-10', got: 'nothing' }
+    : undefined;
+};
 
 /** A prefix tells the sugarhouses of a book apart, so each but the first needs one, and no two have the same. */
 async function prefixFault(sql: Sql, sugarhouse: string, prefix: string): Promise<Fault | undefined> {

@@ -1,6 +1,7 @@
 import { jarsOfPack, recordsAbout } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { type JarSpan, spansSaid, touches } from '#libs/syrup/jars/held-jars.js';
+import { ownAuthority } from '../places/authority.js';
 import { cautions } from '../places/cautions.js';
 import type { Ground } from '../record/write-context.js';
 import type { Judging } from '../lots/judge-lots.js';
@@ -82,6 +83,7 @@ export function labelCautions(ground: Ground): string[] {
     ...place.authority.map(
       (each) => `Ask ${each.name} about ${each.ask}. Local rules and licensed practice come first.`,
     ),
+    ownAuthority(ground.house),
     ...(place.fellBack ? [place.fellBack] : []),
   ];
 }

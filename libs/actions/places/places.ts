@@ -22,6 +22,9 @@ export function placeRules(place?: string): PlaceRules | Refusal {
   return ofState(words) ?? ofProvince(words) ?? invalid('place', placeExpected, `"${place?.trim() ?? ''}"`);
 }
 
+/** The rules of its country, which hold beside those of a state or province. */
+export const standardOf = ({ canada }: PlaceRules): PlaceRules => rulesOf(canada ? 'canada' : 'us-standard');
+
 /** Every place that has a file of its own, by name. */
 export function placeList(): readonly { readonly id: string; readonly name: string }[] {
   return [...everyPlace().values()].map(({ id, name }) => ({ id, name }));

@@ -1,4 +1,5 @@
-import { questionFields, questions, reckon } from '#libs/actions/calculators/calculators.js';
+import { askOfBook, questionFields, questions } from '#libs/actions/calculators/calculators.js';
+import type { Answer } from '#libs/actions/calculators/question.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { all, fieldViews, one, type FieldView, type Posted } from '../../forms/field-view.js';
 import { formGround, problemView } from '../../forms/form-view.js';
@@ -31,7 +32,7 @@ export async function questionPage(who: Visitor, name: string, asked: Posted) {
       return typed === '' ? [] : [[field, typed]];
     }),
   );
-  const answer = Object.keys(sent).length === 0 ? undefined : reckon(name, sent, ground.manner);
+  const answer = Object.keys(sent).length === 0 ? undefined : askOfBook(name, sent, ground);
   const refusal = answer && 'problem' in answer ? answer.problem : undefined;
   const views = fieldViews(question.asks, {
     posted: asked,
@@ -52,8 +53,12 @@ function shownAnswer(answer: {
   figures: Readonly<Record<string, unknown>>;
   sentences: readonly string[];
   sources: readonly string[];
+  points?: Answer['points'];
+  notFound?: readonly string[];
 }) {
   return {
+    points: answer.points ?? [],
+    notFound: answer.notFound ?? [],
     sentences: answer.sentences,
     sources: answer.sources,
     figures: Object.entries(answer.figures).flatMap(([name, value]) => {

@@ -1,3 +1,4 @@
+import { whomToAsk } from '#libs/actions/places/authority.js';
 import { actionFields } from '#libs/actions/kinds/corrective-action.js';
 import { needed, text, type Fields } from '#libs/actions/record/fields.js';
 import { recallNoteFields } from '#libs/actions/recall/recall-notes.js';
@@ -59,7 +60,7 @@ export async function markPage(who: Visitor, code: string, mark: Mark, sent: Sen
     said: recall
       ? [
           reachWords(recall),
-          ...ground.place.authority.map((each) => `${each.name}: ${each.ask}`),
+          ...whomToAsk(ground),
           ...recall.authorities.map((each) => `${each.name}: telephone ${each.contact ?? 'not recorded'}`),
         ]
       : [],

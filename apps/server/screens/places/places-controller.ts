@@ -1,4 +1,5 @@
 import { Controller, Get, Param } from '@nestjs/common';
+import { ownAuthority, whomToAsk } from '#libs/actions/places/authority.js';
 import { cautions, cautionPlaces } from '#libs/actions/places/cautions.js';
 import { isRefusal, placeList, placeRules } from '#libs/actions/places/places.js';
 import { rules } from '#libs/syrup/rules/rules.js';
@@ -12,7 +13,7 @@ import { nameWords } from '../../text/findings.js';
 export class ReadingController {
   @Get('cautions')
   async cautions(@Who() who: Visitor) {
-    const { place } = await formGround(who);
+    const { house, place } = await formGround(who);
     const every = cautions();
     const groups = cautionPlaces.map((where) => ({
       where,
@@ -23,14 +24,15 @@ export class ReadingController {
       title: 'Cautions',
       here: '',
       groups: groups.filter((group) => group.cautions.length > 0),
-      authority: place.authority,
+      asks: whomToAsk({ house, place }),
     });
   }
 
   @Get('places')
   async places(@Who() who: Visitor) {
-    const { place } = await formGround(who);
+    const { house, place } = await formGround(who);
     return page('places/places', {
+      ownAuthority: ownAuthority(house),
       title: 'Places and rules',
       here: '',
       own: place,

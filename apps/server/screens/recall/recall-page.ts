@@ -1,3 +1,4 @@
+import { whomToAsk } from '#libs/actions/places/authority.js';
 import { needed, text, type Fields } from '#libs/actions/record/fields.js';
 import { instrumentInDoubt, lotsInDoubt, type RecallFrom } from '#libs/actions/lots/suspect-lots.js';
 import type { Problem } from '#libs/actions/record/problem.js';
@@ -88,7 +89,7 @@ async function shownList(who: Visitor, codes: readonly string[], sent: Sent, ask
     hazard: recall.hazard,
     calls: { count: callsOf(recall).length, reached: callsOf(recall).filter((call) => call.reached).length },
     authorities: recall.authorities.map((each) => `${each.name}: telephone ${each.contact ?? 'not recorded'}`),
-    said: ground.place.authority.map((each) => `${each.name}: ${each.ask}`),
+    said: whomToAsk(ground),
     form: {
       ...seen,
       problem: problemView(sent.problem, recallFields),

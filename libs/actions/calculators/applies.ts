@@ -1,0 +1,134 @@
+import { sourceWords } from '#libs/syrup/rules/marks.js';
+import type { AppliesHere, PlaceRules, WhereSold } from '#libs/syrup/labelling/places.js';
+import type { Parsed } from '#libs/syrup/quantities/quantities.js';
+import { isRefusal, placeExpected, placeRules, standardOf } from '../places/places.js';
+import { choice, maybe, orElse } from '../record/fields.js';
+import { invalid } from '../record/problem.js';
+import { type Answer, flag, question } from './question.js';
+
+/** Which offices to ask, and what was read of licences, registration and thresholds. It gives no verdict. */
+export const appliesQuestion = question({
+  name: 'what-applies',
+  title: 'What applies to me?',
+  asks: {
+    place: orElse(placeOf, '', { label: 'Place', example: 'Vermont', hint: 'Left blank, the place of the book' }),
+    product: orElse(choice('syrup', 'other'), 'syrup', {
+      label: 'Product',
+      choices: ['syrup', 'other'],
+      hint: 'Other is anything but pure maple syrup: candy, cream, sugar, flavoured syrup',
+    }),
+    farmGate: orElse(flag, false, { label: 'Sold at the farm or by mail to those who eat it' }),
+    market: orElse(flag, false, { label: 'Sold at a market or fair' }),
+    shop: orElse(flag, false, { label: 'Sold to shops, restaurants or packers' }),
+    border: orElse(flag, false, { label: 'Sold over a border: another state, province or country' }),
+    aYear: maybe(dollars, { label: 'Sales in a year, in all', example: '$12,000' }),
+    toBusinesses: maybe(dollars, { label: 'Of that, to shops and other businesses', example: '$2,000' }),
+    kitchen: maybe(choice('home', 'separate'), {
+      label: 'Where it is made and packed',
+      choices: ['home', 'separate'],
+      hint: 'Home is a kitchen of the house you live in; separate is a sugarhouse or room of its own',
+    }),
+  },
+  answer: (told) => {
+    const place = placeRules(told.place);
+    if (isRefusal(place)) return place;
+    if (told.toBusinesses !== undefined && told.aYear !== undefined && told.toBusinesses > told.aYear)
+      return invalid('toBusinesses', 'no more than the sales in all', money(told.toBusinesses));
+    const sold = wheres.filter(([name]) => told[name]).map(([, where]) => where);
+    const points = pointsFor(place, { ...told, sold });
+    return {
+      figures: {
+        place: place.name,
+        offices: place.authority.map(({ name, ask }) => ({ office: name, ask })),
+        points: points.map(({ topic, says, source, mark, readOn, you }) => ({
+          topic,
+          says,
+          you,
+          source,
+          mark,
+          readOn: readOn ?? '',
+        })),
+        notFound: place.notFound.map((what) => ({ what })),
+      },
+      sentences: [
+        `${place.name}: what was read, and whom to ask. This is no verdict: the office decides, and a rule may have changed since.`,
+        ...(told.product === 'other'
+          ? [
+              `What was read is of pure maple syrup. For anything else ask ${place.authority[0]?.name ?? 'the authority'} before you make it: it may need a licence, a process or a label of its own.`,
+            ]
+          : []),
+        ...(sold.length === 0 ? ['Tick where you sell it for what hangs on that.'] : []),
+        ...balanceSaid(place, told),
+        ...place.authority.map(({ name, ask }) => `Ask ${name}: ${ask}.`),
+        ...(place.fellBack ? [place.fellBack] : []),
+      ],
+      points: points.map((point) => ({
+        topic: point.topic,
+        says: [point.says, point.you].filter((words) => words !== '').join(' '),
+        source: sourceWords(point),
+      })),
+      notFound: place.notFound,
+      sources: [...new Set(points.map(sourceWords))],
+    } satisfies Answer;
+  },
+});
+
+const wheres = [
+  ['farmGate', 'farm-gate'],
+  ['market', 'market'],
+  ['shop', 'shop'],
+  ['border', 'border'],
+] as const satisfies readonly (readonly [string, WhereSold])[];
+
+interface Told {
+  readonly sold: readonly WhereSold[];
+  readonly kitchen?: 'home' | 'separate' | undefined;
+  readonly aYear?: number | undefined;
+}
+
+/** Those of the country first, then those of the place; a point that hangs on an answer is left out where that differs. */
+function pointsFor(place: PlaceRules, told: Told): (AppliesHere & { readonly you: string })[] {
+  const country = standardOf(place);
+  return [...(country.applies ?? []), ...(country.id === place.id ? [] : (place.applies ?? []))]
+    .filter(({ when }) => !when?.sold || when.sold.some((where) => told.sold.includes(where)))
+    .filter(({ when }) => !when?.kitchen || (told.kitchen !== undefined && when.kitchen.includes(told.kitchen)))
+    .map((point) => ({ ...point, you: beside(point, told.aYear) }));
+}
+
+/** The sum that was typed beside the one that was read; which of them counts is for the office to say. */
+function beside({ threshold }: AppliesHere, aYear: number | undefined): string {
+  if (!threshold) return '';
+  const named = `${money(threshold.dollars)} of ${threshold.of}`;
+  if (aYear === undefined) return `How much you sell in a year was not given; the sum named is ${named}.`;
+  const side = aYear > threshold.dollars ? 'more than' : 'no more than';
+  return `You gave ${money(aYear)} in all, ${side} ${money(threshold.dollars)}; ask which sales count.`;
+}
+
+function balanceSaid(
+  place: PlaceRules,
+  { aYear, toBusinesses }: { readonly aYear?: number | undefined; readonly toBusinesses?: number | undefined },
+): string[] {
+  if (place.canada || aYear === undefined || toBusinesses === undefined) return [];
+  const toConsumers = aYear - toBusinesses;
+  const side = toConsumers > toBusinesses ? 'more than' : 'no more than';
+  return [
+    `You gave ${money(toConsumers)} to those who eat it, ${side} the ${money(toBusinesses)} to businesses: the balance that 21 CFR 1.227 asks of a retail food establishment.`,
+  ];
+}
+
+const money = (amount: number): string =>
+  `$${Math.round(amount)
+    .toString()
+    .replace(/\B(?=(\d{3})+$)/g, ',')}`;
+
+function placeOf(typed: string): Parsed<string> {
+  return isRefusal(placeRules(typed)) ? { mismatch: { expected: placeExpected, got: `"${typed}"` } } : { value: typed };
+}
+
+/** Whole sums, with or without the sign and the commas of thousands. */
+function dollars(typed: string): Parsed<number> {
+  const plain = typed.trim().replace(/^(US|CA)?\s*\$\s*/i, '');
+  return /^(\d{1,9}|\d{1,3}(,\d{3}){1,2})(\.\d{2})?$/.test(plain)
+    ? { value: Number(plain.replaceAll(',', '')) }
+    : { mismatch: { expected: 'a sum of money like $12,000', got: `"${typed.trim()}"` } };
+}
