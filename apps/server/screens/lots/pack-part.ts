@@ -1,7 +1,7 @@
 import { countLabels, labelCountSentences, type LabelRun } from '#libs/actions/labels/label-count.js';
 import { signaturesIn, signatureSentences } from '#libs/records/signatures.js';
 import { thermometersOf } from '#libs/actions/lots/thermometers.js';
-import { packAfterActions } from '#libs/actions/lots/pack-after-actions.js';
+import { packAfterActions, type PackAsItStands } from '#libs/actions/lots/pack-after-actions.js';
 
 import { balanceFrom } from '#libs/store/queries/jar-balance.js';
 import type { ActionBody, PackBody, VerificationBody } from '#libs/records/record-types.js';
@@ -148,10 +148,10 @@ function keptBackWords({ movements }: PackAccount, nowUtc: string): string {
   return kept.map((each) => `${many(each.jars, 'jar')}, ${each.to}`).join('; ');
 }
 
-function wantsOf(pack: PackBody, underway: boolean) {
+function wantsOf(pack: PackAsItStands, underway: boolean) {
   return {
     density: pack.densityReading === undefined,
-    seals: !underway && pack.sealsFailed === undefined,
+    seals: !underway && (pack.sealsFailed === undefined || pack.parts.some(({ sealsNotChecked }) => sealsNotChecked)),
     colour: pack.transmittance === undefined && pack.colourClass === '',
   };
 }

@@ -1,5 +1,6 @@
 import type { CautionPlace } from '#libs/actions/places/cautions.js';
 import { packUnderwayFields } from '#libs/actions/kinds/pack.js';
+import { sealsAgain } from '#libs/actions/lots/seals-again.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import type { PackBody } from '#libs/records/record-types.js';
 import { findRecord } from '#libs/store/queries/lots.js';
@@ -65,16 +66,17 @@ export async function stepPage(who: Visitor, code: string, name: string, sent: S
   const pack = await findRecord<PackBody>(who.book.read, who.desk.sugarhouse, 'pack', code);
   if (!step || !pack) return unknown(step ? 'pack' : 'step', step ? code : name) satisfies Refusal;
   const ground = await formGround(who);
+  const again = name === 'seals' ? await sealsAgain(who.book.read, who.desk.sugarhouse, code) : undefined;
   // What is written already is corrected, with a reason, and not asked again; the instruments' list may grow.
   const open = step.groups.map((group) => ({
     ...group,
-    names: group.names.filter((each) => each === 'instruments' || pack.typed[each] === undefined),
+    names: group.names.filter((each) => each === 'instruments' || again || pack.typed[each] === undefined),
   }));
   return {
     title: `${step.title}, ${code}`,
     here: 'packs',
     crumb: { href: `/lots/${code}`, words: code },
-    sentence: `${step.sentence}${name === 'finish' ? countedWords(jarsSoFar(pack.body)) : ''}`,
+    sentence: `${again ? againWords(again.jars) : ''}${step.sentence}${name === 'finish' ? countedWords(jarsSoFar(pack.body)) : ''}`,
     cautions: cautionsFor(step.caution),
     form: {
       action: `/packs/${code}/${name}`,
@@ -86,6 +88,10 @@ export async function stepPage(who: Visitor, code: string, name: string, sent: S
     },
   };
 }
+
+/** New lids are counted beside the old count, which stays in the record. */
+const againWords = (jars: string): string =>
+  `${jars === 'all' ? 'All jars were' : `Jars ${jars} were`} packed again: look at their new lids. `;
 
 /** What the pad counted is said and not filled in: the last jars may have been capped since. */
 const countedWords = (jars: number): string =>

@@ -11,6 +11,7 @@ import { For } from '../../http/access.js';
 import { page, seeOther } from '../../http/responses.js';
 import { Who, type Visitor } from '../../http/principal.js';
 import { breakGlass, pourBack } from './at-the-bench.js';
+import { checkSeals } from './check-seals.js';
 import { fillJar } from './fill-jar.js';
 import { jarPage } from './jar-temperature-page.js';
 import { beginPackPage, packsPage, wholePackPage } from './pack-pages.js';
@@ -85,7 +86,10 @@ export class PacksController {
   async stepped(@Who() who: Visitor, @Param('code') code: string, @Param('step') step: string, @Body() posted: Posted) {
     const asked = await stepPage(who, code, step);
     if ('problem' in asked) return asked;
-    const answer = await writeRecord(who, packsUnderway, posted, {}, { add: true, of: code });
+    const answer =
+      step === 'seals'
+        ? await checkSeals(who, code, posted)
+        : await writeRecord(who, packsUnderway, posted, {}, { add: true, of: code });
     if (!('problem' in answer)) return seeOther(`/lots/${code}`, answer.notes);
     const told = await stepPage(who, code, step, { posted, ...answer });
     return 'problem' in told ? told : page('form-page', told, statusFor(answer.problem));

@@ -4,7 +4,8 @@ import { balancesOf, type JarBalance } from '#libs/store/queries/jar-balance.js'
 import type { BoilBody, PackBody, ReceiptBody } from '#libs/records/record-types.js';
 import { lotsInState, lotsWithSomeLeft, type LotInHand } from '#libs/store/queries/work-in-progress.js';
 import { utcOf } from '#libs/store/connection/instants.js';
-import { findRecord, type Lot, recordsOf } from '#libs/store/queries/lots.js';
+import { findRecord, type Lot, lotsOf, recordsOf } from '#libs/store/queries/lots.js';
+import type { RuleName } from '#libs/syrup/rules/rules.js';
 import { ofKind } from '#libs/store/queries/trace.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { reportsWaiting } from '../returns/reports-waiting.js';
@@ -41,9 +42,12 @@ export async function todayPage(who: Visitor) {
 
   const fires = boils.filter((lot) => isBurning(boilBodies.get(lot.code)));
   const cooling = boils.filter((lot) => !fires.includes(lot));
-  const seals = packs.filter(
-    (each) => each.body.jars !== undefined && each.body.sealsFailed === undefined && each.year === year,
-  );
+  // Also those that were packed again: their new lids were not looked at.
+  const thisYears = await lotsOf(read, sugarhouse, 'pack', year);
+  const unchecked = new Set(thisYears.filter((lot) => tells(lot, 'seals-not-checked')).map(({ code }) => code));
+  const seals = packs
+    .filter((each) => each.year === year)
+    .filter(({ id, body }) => body.jars !== undefined && (body.sealsFailed === undefined || unchecked.has(id)));
   const checked = (await thermometersOf(read, sugarhouse, year)).some((each) => each.checkedThisSeason);
   const groups: { title: string; rows: InHand[] }[] = [
     { title: 'From a customer', rows: mayEnter(who.role, 'maker') ? await reportsWaiting(who, now) : [] },
@@ -148,6 +152,9 @@ function boughtInHand(lot: LotInHand, receipt: ReceiptBody | undefined, left: st
       : { href: '/boils/begin', words: 'Begin a boil' },
   };
 }
+
+const tells = (lot: Lot, rule: RuleName): boolean =>
+  lot.verdict?.findings.some((finding) => finding.rule === rule) ?? false;
 
 const isBurning = (boil: BoilBody | undefined): boolean => boil !== undefined && !boil.finishedAt && !boil.syrupVolume;
 

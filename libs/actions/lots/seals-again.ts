@@ -1,0 +1,33 @@
+import type { ActionBody, PackBody } from '#libs/records/record-types.js';
+import { recordsAbout, findRecord } from '#libs/store/queries/lots.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
+import { clearsJars, packAfterActions } from './pack-after-actions.js';
+
+/** What a check of the seals is written with where jars were packed again since the pack's own count. */
+export interface SealsAgain {
+  /** `all`, or `13-18 and 21`. */
+  readonly jars: string;
+  readonly cause: string;
+  readonly found: string;
+  readonly done: string;
+}
+
+/**
+ * New lids want a new count, which stands beside the old one and does not write over it: it is a corrective action on the
+ * jars that were packed again. Undefined where the pack holds no count yet, or no jar was packed again since.
+ */
+export async function sealsAgain(sql: Sql, sugarhouse: string, code: string): Promise<SealsAgain | undefined> {
+  const pack = await findRecord<PackBody>(sql, sugarhouse, 'pack', code);
+  if (pack?.body.sealsFailed === undefined) return undefined;
+  const actions = (await recordsAbout<ActionBody>(sql, sugarhouse, code, 'action')).map(({ body }) => body);
+  const stands = packAfterActions(pack.body, actions);
+  const part = stands.parts.find(({ jars, sealsNotChecked }) => jars !== undefined && sealsNotChecked);
+  const jars = stands.sealsFailed === undefined ? 'all' : part?.jars && typedSpans(part.jars);
+  if (jars === undefined) return undefined;
+  const cause = actions.findLast(clearsJars)?.cause ?? '';
+  return { jars, cause, found: 'jars packed again, with new lids', done: 'their seals were checked when cold' };
+}
+
+const typedSpans = (spans: readonly JarSpan[]): string =>
+  spans.map(({ from, to }) => (from === to ? `${from}` : `${from}-${to}`)).join(' and ');

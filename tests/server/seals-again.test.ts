@@ -1,0 +1,55 @@
+import { beforeAll, describe, expect, test } from '@jest/globals';
+import { engines } from '../support/engines.js';
+import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
+
+describe.each(engines())('on $name', (engine) => {
+  const here = aDayToRecall(engine);
+  const post = async (url: string, fields: Record<string, string>, initials = 'WE') =>
+    here.send(url, { ...marksIn((await here.open(url, initials)).body), ...fields }, initials);
+  const page = async (url: string, initials = 'WE'): Promise<string> =>
+    (await here.open(url, initials)).body.replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
+  const sale = { to: 'the stall', kind: 'sale', 'sentAt~ago': 'now', jars: '1' };
+
+  /** A cold pack whose seals were checked, and some or all of its jars packed again hot. */
+  const packedAgain = async (jars: string, fillTemps: string): Promise<string> => {
+    const pack = await here.aPack(here.boil, { fillTemps: ['176 F'], sealsFailed: '0' });
+    const acted = {
+      found: 'a cold jar',
+      cause: 'cold-jar',
+      way: 'reheated-and-repacked',
+      done: 'heated and packed again',
+    };
+    expect((await post(`/lots/${pack}/act`, { ...acted, jars, fillTemps })).statusCode).toBe(303);
+    return pack;
+  };
+  let pack = '';
+  beforeAll(async () => {
+    pack = await packedAgain('all', '186 F jar 3;185 F jar 6');
+  });
+
+  test('the seals of a pack that was packed again are asked for anew, on its page and on Today', async () => {
+    expect((await here.open(`/lots/${pack}`)).body).toContain(`href="/packs/${pack}/seals"`);
+    expect(await page('/')).toMatch(new RegExp(`Seals to check .*${pack}`));
+    expect(await page(`/packs/${pack}/seals`)).toContain('All jars were packed again: look at their new lids.');
+    expect((await here.open(`/packs/${pack}/seals`)).body).toContain('name="sealsFailed"');
+  });
+
+  test('no jar is sold on the old count; the new one is taken, also from a helper, and then jars are sold', async () => {
+    expect((await post(`/lots/${pack}/mark/release`, { why: 'hot enough now' })).statusCode).toBe(303);
+    const early = await post('/sent/new', { lot: pack, ...sale });
+    expect([early.statusCode, early.body.includes('the seals were not checked')]).toEqual([409, true]);
+    const checked = await post(`/packs/${pack}/seals`, { sealsFailed: '0' }, 'JP');
+    expect(checked.statusCode).toBe(303);
+    expect((await post('/sent/new', { lot: pack, ...sale })).statusCode).toBe(303);
+    expect((await here.open(`/lots/${pack}`)).body).not.toContain(`href="/packs/${pack}/seals"`);
+    // The first count stays in the record.
+    expect(await page(`/records/pack/${pack}`)).toMatch(/Seals that failed 0/);
+  });
+
+  test('of a pack of which some jars were packed again the new lids of those are counted, and failed ones hold', async () => {
+    const some = await packedAgain('1-6', '186 F jar 3;185 F jar 6');
+    expect((await post(`/packs/${some}/seals`, { sealsFailed: '6' })).statusCode).toBe(303);
+    const told = (await here.open(`/api/lots/${some}`)).json<{ findings: { rule: string; stop: boolean }[] }>();
+    expect(told.findings.filter(({ stop }) => stop).map(({ rule }) => rule)).toContain('seals-failed');
+  });
+});
