@@ -5,12 +5,12 @@ import { dangerousMixture, notRinsed } from '#libs/syrup/contents/cleaning-words
 
 type Cleaning = Readonly<Record<string, unknown>>;
 
-/** What whoever cleans should hear at once: cleaners that poison together, also one after the other without a rinse. */
-export async function cleaningNotes(
+/** Cleaners that poison together, in one cleaning or one after the other without a rinse: `acid` or `ammonia` with bleach. */
+export async function mixedCleaners(
   { sql, sugarhouse }: { readonly sql: Sql; readonly sugarhouse: string },
   cleaning: Cleaning,
   at: string,
-): Promise<string[]> {
+): Promise<Mixture | undefined> {
   const word = (of: Cleaning, name: string): string => (typeof of[name] === 'string' ? of[name] : '');
   const what = word(cleaning, 'what').trim().toLowerCase();
   const before = (await recordsOf<SideBody>(sql, sugarhouse, 'cleaning', Number(at.slice(0, 4)))).findLast(
@@ -24,9 +24,12 @@ export async function cleaningNotes(
   const own = dangerousMixture([word(cleaning, 'with'), word(cleaning, 'note')].join(' '));
   const both =
     before === undefined || rinsed ? undefined : dangerousMixture(`${word(before, 'with')} ${word(cleaning, 'with')}`);
-  const mixed = own ?? both;
-  return mixed === undefined ? [] : [warnings[mixed]];
+  return own ?? both;
 }
+type Mixture = keyof typeof warnings;
+
+/** What whoever cleans should hear at once. */
+export const cleaningNotes = (mixed: Mixture | undefined): string[] => (mixed === undefined ? [] : [warnings[mixed]]);
 
 /** The usual caution, from memory; it stands on the bottles too. */
 const warnings = {

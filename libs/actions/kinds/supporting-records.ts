@@ -14,7 +14,7 @@ import {
   text,
   words,
 } from '../record/fields.js';
-import { cleaningNotes } from './cleaning-notes.js';
+import { cleaningNotes, mixedCleaners } from './cleaning-notes.js';
 import { checkVerdict, shouldRead, type TypedCheck } from './instrument-check.js';
 import { kind, type Kind } from '../record/kind.js';
 import { leadField } from './lead-field.js';
@@ -279,6 +279,8 @@ export const sideKinds: readonly Kind[] = tables.map(([name, plural, noun, field
       const at = told.at ?? first.at;
       const check = name === 'check' ? (body as unknown as TypedCheck) : undefined;
       const should = check ? shouldRead(check, ground.house) : {};
+      const mixed =
+        name === 'cleaning' ? await mixedCleaners({ sql, sugarhouse: desk.sugarhouse }, told, at) : undefined;
       return {
         id: name === 'season' ? String(told['year']) : (told.id ?? before?.id ?? ''),
         lot: lot?.code,
@@ -289,6 +291,7 @@ export const sideKinds: readonly Kind[] = tables.map(([name, plural, noun, field
           at,
           by: told.by || first.by,
           ...(name === 'complaint' ? { judged: judgedComplaint(told, ground.place) } : {}),
+          ...(mixed === undefined ? {} : { mixed }),
           ...should,
         },
         about: lot ? [lot.code] : [],
@@ -296,11 +299,7 @@ export const sideKinds: readonly Kind[] = tables.map(([name, plural, noun, field
           (name === 'complaint' || name === 'lead-test') && lot
             ? [lot.code, ...(await packsOfSameBoils({ sql, sugarhouse: desk.sugarhouse }, lot.code))]
             : [],
-        notes: check
-          ? [checkVerdict({ ...check, ...should })]
-          : name === 'cleaning'
-            ? await cleaningNotes({ sql, sugarhouse: desk.sugarhouse }, told, at)
-            : [],
+        notes: check ? [checkVerdict({ ...check, ...should })] : cleaningNotes(mixed),
       };
     },
   }),

@@ -34,7 +34,8 @@ export async function readSide(sql: Sql, sugarhouse: string, year: number): Prom
       what: body['what'] ?? '',
       withWhat: body['with'] ?? '',
       strength: body['strength'] || null,
-      rinsed: body['rinsed'] || null,
+      rinsed: body['rinsed'] || body['wasRinsed'] || null,
+      ...(body['mixed'] === 'acid' || body['mixed'] === 'ammonia' ? { mixed: body['mixed'] } : {}),
       by: body.by,
     })),
     filterWashings: (await ofYear('filter')).map(({ body }) => ({

@@ -11,7 +11,7 @@ import { artifact, closeSection, openSection, paragraph, type Section } from '#l
 import { ink, write, type Paper } from '#libs/pdf/paper.js';
 import { compact, rowsThatFit, table, type TableColumn } from '#libs/pdf/table.js';
 import { keyLines } from './key.js';
-import { checkWords } from './risks.js';
+import { checkWords, mixedAsks } from './risks.js';
 import { sapBoiled } from './totals.js';
 import { unrecorded, unrecordedWords } from './unrecorded.js';
 import type { SeasonBoil } from './flow.js';
@@ -156,7 +156,7 @@ function supportingBlocks(season: Season): readonly Block[] {
       'Cleaning',
       side.cleanings,
       (one) =>
-        `${day(one.at)} ${one.what}, with ${one.withWhat}, strength ${orNot(one.strength)}. Rinsed: ${orNot(one.rinsed)}. ${one.by}`,
+        `${day(one.at)} ${one.what}, with ${one.withWhat}, strength ${orNot(one.strength)}. Rinsed: ${orNot(one.rinsed)}.${one.mixed ? ` ADVISORY: ${mixedAsks[one.mixed]}.` : ''} ${one.by}`,
     ),
     latest(
       'Filters washed',

@@ -1,11 +1,11 @@
 import { lastDayOf } from './licence-text.js';
 import type { Season } from './season.js';
-import type { Equipment, InstrumentCheck, LeadTest, WaterTest } from './supporting-records.js';
+import type { Cleaning, Equipment, InstrumentCheck, LeadTest, WaterTest } from './supporting-records.js';
 import { day } from '#libs/format/format.js';
 
 /** Something in the record that an inspector asks about, and what is asked for. */
 export interface Risk {
-  readonly matter: 'lead' | 'water' | 'licence' | 'training' | 'instrument';
+  readonly matter: 'lead' | 'water' | 'licence' | 'training' | 'instrument' | 'cleaning';
   readonly of: string;
   /** What was recorded, as written. */
   readonly recorded: string;
@@ -43,6 +43,9 @@ export function risksOf(season: Season): readonly Risk[] {
     ...(side.trainings.length === 0
       ? [risk('training', 'people', 'no hygiene training recorded', 'ask who was trained, and when')]
       : []),
+    ...side.cleanings.flatMap(({ at, what, withWhat, by, mixed }) =>
+      mixed ? [risk('cleaning', `cleaning of ${what}`, `${day(at)}: ${withWhat}, ${by}`, mixedAsks[mixed])] : [],
+    ),
     ...uncheckedInstruments(season).map(({ id, recorded }) =>
       risk('instrument', id, recorded, 'what it read is not verified', id),
     ),
@@ -81,6 +84,12 @@ export const lastLeadTest = (tests: readonly LeadTest[], { id, name }: Pick<Equi
   );
 
 export const leadAsks = 'may hold lead: asks for a test result of the syrup';
+
+/** The usual caution, from memory; it stands on the bottles too. */
+export const mixedAsks: Readonly<Record<NonNullable<Cleaning['mixed']>, string>> = {
+  acid: 'bleach and an acid give off chlorine: never mix them, rinse well between',
+  ammonia: 'bleach and ammonia give off chloramine: never mix them, rinse well between',
+};
 
 /** The result of a check as it was recorded or follows from its two readings; never taken for good where neither is. */
 export const checkWords = ({ pass }: Pick<InstrumentCheck, 'pass'>): string =>

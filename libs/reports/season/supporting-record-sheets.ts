@@ -1,4 +1,4 @@
-import { checkWords, lastLeadTest, leadAsks, mayHoldLead } from './risks.js';
+import { checkWords, lastLeadTest, leadAsks, mayHoldLead, mixedAsks } from './risks.js';
 import type { Equipment, LeadTest } from './supporting-records.js';
 import { day } from '#libs/format/format.js';
 import { number, sheet, text, time, type Sheet } from './sheet.js';
@@ -29,6 +29,7 @@ export function sideSheets(season: Season): readonly Sheet[] {
       text('With', 22, (one) => one.withWhat),
       text('Strength', 12, (one) => one.strength),
       text('Rinsed', 20, (one) => one.rinsed),
+      text('Advisory', 30, (one) => (one.mixed ? mixedAsks[one.mixed] : null)),
       text('By', 6, (one) => one.by),
     ]),
     sheet('Filters washed', side.filterWashings, [

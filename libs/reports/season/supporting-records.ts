@@ -43,6 +43,8 @@ export interface Cleaning {
   readonly strength: string | null;
   /** As written: `hot water, three times`, `no, forgot`. */
   readonly rinsed: string | null;
+  /** Bleach was named with an acid or with ammonia; absent where it was not. */
+  readonly mixed?: 'acid' | 'ammonia';
   readonly by: string;
 }
 
