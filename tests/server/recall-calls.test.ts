@@ -88,3 +88,20 @@ describe('the calls of a recall', () => {
     }
   });
 });
+
+test('a laboratory that has a sample to test stands last among the calls, marked as no buyer, on page, in JSON and in print', async () => {
+  const pack = await aPack(here.boil, { packedAt: '2026-03-20T07:30' });
+  const sent = { lot: pack, sentAt: '2026-03-20T08:00', by: 'JP' };
+  await write('dispatches', { ...sent, jars: '3', to: 'Harrow Notch Laboratory', kind: 'sample', laboratory: 'yes' });
+  await write('dispatches', { ...sent, jars: '1', to: 'June Pascoe', kind: 'gift' });
+  const { body } = await open(`/recall/calls?lot=${pack}`);
+  expect(plain(body)).toMatch(
+    /June Pascoe<\/b>, 1 jar.*Harrow Notch Laboratory<\/b> <span class="soft">\(a laboratory, no buyer\)<\/span>, 3 jars/,
+  );
+  expect(body).toContain('sample for a laboratory');
+  const reach = (await open(`/api/lots/${pack}/recall`)).json<{ reach: string; calls: unknown[] }>();
+  expect(reach.reach).toContain('to call: June Pascoe 1, Harrow Notch Laboratory 3 (laboratory)');
+  expect(reach.calls).toMatchObject([{ laboratory: false }, { to: 'Harrow Notch Laboratory', laboratory: true }]);
+  const pdf = await readPdf((await open(`/recall/list.pdf?lot=${pack}`)).rawPayload);
+  expect(pdf.text.replace(/\s+/g, ' ')).toContain('Harrow Notch Laboratory (a laboratory, no buyer), 3 jars');
+});

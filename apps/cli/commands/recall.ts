@@ -4,7 +4,7 @@ import { lotsInDoubt } from '#libs/actions/lots/suspect-lots.js';
 import type { RecallNotes } from '#libs/actions/recall/recall-notes.js';
 import { seasonGround } from '#libs/actions/season/season-context.js';
 import { paperSize } from '#libs/pdf/paper-size.js';
-import { callMadeWords, callsOf, reachWords } from '#libs/reports/recall/recall-calls.js';
+import { calledWords, callMadeWords, callsOf, reachWords } from '#libs/reports/recall/recall-calls.js';
 import { readRecall } from '#libs/actions/recall/read-recall.js';
 import { writeRecallPdf } from '#libs/reports/recall/recall-pdf.js';
 import type { Recall } from '#libs/reports/recall/recall.js';
@@ -96,8 +96,8 @@ export const recall: Command = {
         jars,
         reach: reachWords(listed),
         hazard: listed.hazard,
-        calls: callsOf(listed).map(({ to, telephone, contact, jars: count, reached, made }) => ({
-          ...{ to, telephone, contact, jars: count, reached, made },
+        calls: callsOf(listed).map(({ to, telephone, contact, jars: count, laboratory, reached, made }) => ({
+          ...{ to, telephone, contact, jars: count, laboratory, reached, made },
         })),
         authorities: listed.authorities,
         dispatches,
@@ -110,7 +110,7 @@ export const recall: Command = {
         reachWords(listed),
         ...callsOf(listed).map(
           (each) =>
-            `  ${each.reached ? '[x]' : '[ ]'} ${each.to}, ${each.telephone ?? each.contact ?? 'telephone not recorded'}${each.made.map((made) => `; called ${callMadeWords(made)}`).join('')}`,
+            `  ${each.reached ? '[x]' : '[ ]'} ${calledWords(each)}, ${each.telephone ?? each.contact ?? 'telephone not recorded'}${each.made.map((made) => `; called ${callMadeWords(made)}`).join('')}`,
         ),
         ...dispatches.map((each) => `  ${each.jars} of ${each.lot} ${whereTo(each)}, ${each.sentAt.slice(0, 10)}`),
         ...plans.map(

@@ -169,8 +169,8 @@ export class LotsApi {
     const listed = lot && (await recallFrom(who, [lot.code]));
     if (!lot || !listed) return unknown('lot', code);
     const { from, why, hazard, lots, dispatches, plans, authorities } = listed;
-    const calls = callsOf(listed).map(({ to, telephone, contact, jars, made, reached }) => ({
-      ...{ to, telephone, contact, jars, reached, made },
+    const calls = callsOf(listed).map(({ to, telephone, contact, jars, laboratory, made, reached }) => ({
+      ...{ to, telephone, contact, jars, laboratory, reached, made },
     }));
     return {
       from,

@@ -1,4 +1,4 @@
-import { callMadeWords, callsOf, sentWords, type Call } from './recall-calls.js';
+import { calledWords, callMadeWords, callsOf, sentWords, type Call } from './recall-calls.js';
 import { artifact, closeSection, openSection, paragraph, type Section } from '#libs/pdf/flow.js';
 import type { Face } from '#libs/pdf/faces.js';
 import { ink, makeRoom, write, type Mark, type Paper } from '#libs/pdf/paper.js';
@@ -78,7 +78,7 @@ function callLines(paper: Paper, call: Call, widthPt: number): readonly CallLine
       ? laid('telephone not recorded: __________________', 'words', 10, 14)
       : laid(call.telephone, 'boldFigures', 12, 15);
   return [
-    ...laid(`${call.to}, ${many(call.jars, 'jar')}`, 'bold', 12, 14),
+    ...laid(`${calledWords(call)}, ${many(call.jars, 'jar')}`, 'bold', 12, 14),
     ...telephone,
     ...(call.contact === null ? [] : laid(call.contact, 'bold', 10, 13)),
     ...laid(call.sent.map(sentWords).join('; '), 'words', 9, 12),

@@ -11,11 +11,13 @@ export interface Call {
   readonly jars: number;
   readonly sent: readonly Dispatch[];
   readonly made: readonly CallMade[];
+  /** It has nothing but samples to test: nobody there eats or sells them. */
+  readonly laboratory: boolean;
   /** Somebody there was reached: a call that nobody answered ticks nothing. */
   readonly reached: boolean;
 }
 
-/** Who has it: places and people that jars left for, most jars first. What stayed in the house is not called. */
+/** Who has it: places and people that jars left for, most jars first, laboratories last. What stayed in the house is not called. */
 export function callsOf(recall: Pick<Recall, 'dispatches' | 'callsMade'>): readonly Call[] {
   const outside = recall.dispatches.filter((one) => ['sale', 'gift', 'sample'].includes(one.kind));
   const places = new Map<string, Dispatch[]>();
@@ -33,10 +35,14 @@ export function callsOf(recall: Pick<Recall, 'dispatches' | 'callsMade'>): reado
         jars: sent.reduce((sum, one) => sum + one.jars, 0),
         sent,
         made,
+        laboratory: sent.every((one) => one.laboratory === true),
         reached: made.some((call) => call.reached === true),
       };
     })
-    .sort((one, other) => other.jars - one.jars || one.to.localeCompare(other.to));
+    .sort(
+      (one, other) =>
+        Number(one.laboratory) - Number(other.laboratory) || other.jars - one.jars || one.to.localeCompare(other.to),
+    );
 }
 
 const lastOf = (sent: readonly Dispatch[], of: (one: Dispatch) => string | null | undefined): string | null =>
@@ -58,6 +64,10 @@ export const callMadeWords = (call: CallMade): string =>
     ...(call.note ? [call.note] : []),
   ].join(', ')}`;
 
+/** `State laboratory (a laboratory, no buyer)`: whom to call, and that it is no buyer where it is none. */
+export const calledWords = ({ to, laboratory }: Pick<Call, 'to' | 'laboratory'>): string =>
+  laboratory ? `${to} (a laboratory, no buyer)` : to;
+
 /** A dispatch by count is never laid to jar codes. */
 export function sentWords(sent: Dispatch): string {
   const codes = sent.jarCodes.length === 0 ? '' : ` (${sent.jarCodes.join(', ')})`;
@@ -70,7 +80,9 @@ export function reachWords(recall: Pick<Recall, 'lots' | 'dispatches' | 'callsMa
   const sum = (of: (lot: Recall['lots'][number]) => number): number =>
     recall.lots.reduce((total, lot) => total + of(lot), 0);
   const calls = callsOf(recall);
-  const named = calls.slice(0, mostNamed).map((call) => `${call.to} ${call.jars}`);
+  const named = calls
+    .slice(0, mostNamed)
+    .map((call) => `${call.to} ${call.jars}${call.laboratory ? ' (laboratory)' : ''}`);
   const more = calls.length > mostNamed ? ` and ${calls.length - mostNamed} more` : '';
   const buyers =
     calls.length === 0

@@ -1,0 +1,86 @@
+import { writeFileSync } from 'node:fs';
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { findLot, jarsOfPack } from '#libs/store/queries/lots.js';
+import { aTerminal, headOf, lookInto, type Terminal } from '../support/command-line.js';
+
+let terminal: Terminal;
+beforeAll(async () => {
+  terminal = aTerminal();
+  await terminal.json('demo');
+}, 120_000);
+afterAll(() => terminal.remove());
+
+// A pack of the practice season that nothing holds until jars 1–10 of it are read too cold here.
+const pack = '26065A-1';
+const jarsOf = (): Promise<string[]> =>
+  lookInto(terminal, async ({ read }) => {
+    const codes: string[] = [];
+    for await (const jar of jarsOfPack(read, 'home', pack)) codes.push(jar.code);
+    return codes;
+  });
+const file = (name: string, text: string): string => {
+  writeFileSync(terminal.path(name), text);
+  return terminal.path(name);
+};
+
+test('a sale of held jars is refused with exit 4 by command line, and as a row of a file, which writes nothing', async () => {
+  const cold = ['correct', pack, '--why', 'from the fill sheet', 'fillTemps=176 F jars 1-10;186 F jars 11-30'];
+  expect(await terminal.run(...cold)).toMatchObject({ exit: 0 });
+  const before = await headOf(terminal);
+  const jars = await jarsOf();
+  const row = (codes: string) =>
+    file(
+      'd.csv',
+      `lot,jars,sent_at,to,kind\n26068A-1,1,2026-04-02T09:00,the stall,sale\n${pack},${codes},2026-04-02T09:00,the stall,sale\n`,
+    );
+  const refused = await terminal.run('import', 'dispatches', row(jars[3]!));
+  expect(refused.exit).toBe(4);
+  expect(refused.err).toMatch(/\(jar 4\) may not leave; the other jars may.*Pour back/s);
+  expect(await headOf(terminal)).toEqual(before);
+  expect(await terminal.run('import', 'dispatches', row(jars[20]!))).toMatchObject({ exit: 0 });
+});
+
+test('the labels of held jars are left out of the sheet, and that is said', async () => {
+  const print = ['labels', pack, '--stock', 'letter-30-up-66x25', '--out', terminal.path('l.pdf')];
+  const printed = await terminal.run(...print, '--json');
+  expect(printed.exit).toBe(0);
+  expect(JSON.parse(printed.out)).toMatchObject({ labels: 20 });
+  expect(printed.err).toMatch(/jars 1–10/);
+  const onlyHeld = await terminal.run(...print, '--from', '1', '--to', '10', '--force');
+  expect([onlyHeld.exit, onlyHeld.err]).toEqual([4, expect.stringContaining('fill-temperature')]);
+});
+
+test('a trace says why the pack stands as it does, each hold rule with what it was answered with', async () => {
+  const why = await terminal.run('trace', pack, '--why');
+  expect(why.exit).toBe(0);
+  expect(why.out).toContain(`${pack} is held.`);
+  expect(why.out).toMatch(/fill-temperature: holds it: found 176 °F/);
+  expect(why.out).toMatch(/seals-failed: met: 0 failed, by OE/);
+  expect(why.out).toMatch(/not recorded: .*thermometer/);
+  const told = await terminal.json<{ why: { rules: { rule: string; state: string }[] } }>('trace', pack, '--why');
+  expect(told.why.rules.find(({ rule }) => rule === 'fill-temperature')?.state).toBe('holds');
+  expect(await terminal.run('trace', '26065A', '--why')).toMatchObject({ exit: 4 });
+});
+
+test('held jars that had already left are taken, and a maker’s initials close them', async () => {
+  const [, , , fourth] = await jarsOf();
+  const left = file(
+    'left.csv',
+    `id,lot,jars,sent_at,to,kind,already_left\nS900,${pack},${fourth},2026-04-02T09:00,the stall,sale,yes\n`,
+  );
+  expect(await terminal.run('import', 'dispatches', left)).toMatchObject({ exit: 0 });
+  const findings = () =>
+    lookInto(terminal, async ({ read }) =>
+      ((await findLot(read, 'home', pack))?.verdict?.findings ?? [])
+        .filter(({ rule }) => rule === 'already-left')
+        .map(({ found }) => found),
+    );
+  const before = await findings();
+  expect(before).toHaveLength(1);
+  expect(await terminal.run('acknowledge')).toMatchObject({ exit: 2 });
+  expect(await terminal.run('acknowledge', 'S901')).toMatchObject({ exit: 2 });
+  const done = await terminal.run('acknowledge', 'S900', '--note', 'called the stall, kept apart', '--by', 'WE');
+  expect(done.exit).toBe(0);
+  expect(done.out).toMatch(/S900 is initialled by WE\. Entry \d+\./);
+  expect(await findings()).not.toEqual(before);
+});
