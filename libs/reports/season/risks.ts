@@ -44,7 +44,7 @@ export function risksOf(season: Season): readonly Risk[] {
       ? [risk('training', 'people', 'no hygiene training recorded', 'ask who was trained, and when')]
       : []),
     ...side.cleanings.flatMap(({ at, what, withWhat, by, mixed }) =>
-      mixed ? [risk('cleaning', `cleaning of ${what}`, `${day(at)}: ${withWhat}, ${by}`, mixedAsks[mixed])] : [],
+      mixed ? [risk('cleaning', `cleaning of ${what}`, `${day(at)}: ${withWhat}, ${by}`, mixedAsks[mixed], what)] : [],
     ),
     ...uncheckedInstruments(season).map(({ id, recorded }) =>
       risk('instrument', id, recorded, 'what it read is not verified', id),

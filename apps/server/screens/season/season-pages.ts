@@ -82,6 +82,7 @@ const answerForms: Readonly<Record<Risk['matter'], readonly [plural: string, fie
   licence: ['licences', 'what', 'Record the licence'],
   training: ['trainings', 'what', 'Record training'],
   instrument: ['checks', 'instrument', 'Record a check'],
+  cleaning: ['cleanings', 'what', 'Record that it was rinsed'],
 };
 
 function answerTo({ matter, subject }: Risk): { readonly href: string; readonly label: string } {
