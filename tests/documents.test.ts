@@ -11,9 +11,9 @@ const sources = (folder: string): string =>
     .join('\n');
 
 test('README tells of every setting that the program asks the environment for', () => {
-  const asked = new Set(`${sources('apps')}${sources('libs')}`.match(/\bBOILBOOK_[A-Z_]+[A-Z]\b/g));
-  expect(asked.size).toBeGreaterThan(5);
-  expect([...asked].filter((name) => !words('README.md').includes(name))).toEqual([]);
+  const request = new Set(`${sources('apps')}${sources('libs')}`.match(/\bBOILBOOK_[A-Z_]+[A-Z]\b/g));
+  expect(request.size).toBeGreaterThan(5);
+  expect([...request].filter((name) => !words('README.md').includes(name))).toEqual([]);
 });
 
 test('README names every command', () => {
@@ -21,8 +21,8 @@ test('README names every command', () => {
     (found) => found[1] ?? '',
   );
   expect(first.length).toBeGreaterThan(15);
-  const told = words('README.md');
-  expect(first.filter((name) => !new RegExp(`\`${name}[ \`]`).test(told))).toEqual([]);
+  const result = words('README.md');
+  expect(first.filter((name) => !new RegExp(`\`${name}[ \`]`).test(result))).toEqual([]);
 });
 
 test('DEVELOPERS.md says what each kind of refusal is', () => {
@@ -41,7 +41,7 @@ test('README opens with the job and then the two commands', () => {
 });
 
 test('the top level is what was asked for', () => {
-  const asked = [
+  const request = [
     'README.md',
     'DEVELOPERS.md',
     'package.json',
@@ -55,5 +55,5 @@ test('the top level is what was asked for', () => {
   ];
   const made = ['node_modules', 'dist', 'data'];
   const there = readdirSync(packageRoot).filter((name) => !name.startsWith('.') && !made.includes(name));
-  expect(there.sort()).toEqual(asked.sort());
+  expect(there.sort()).toEqual(request.sort());
 });

@@ -7,17 +7,17 @@ import { startPostgres } from './start-postgres.mjs';
  */
 export async function setUpRun() {
   let starting;
-  const asked = createServer((_, answer) => {
+  const request = createServer((_, answer) => {
     starting ??= startPostgres();
     starting.then(
       ({ url }) => answer.end(url),
       (fault) => answer.writeHead(500).end(String(fault)),
     );
   });
-  await new Promise((resolve) => asked.listen(0, '127.0.0.1', resolve));
-  process.env['BOILBOOK_TEST_POSTGRES'] = `http://127.0.0.1:${asked.address().port}/`;
+  await new Promise((resolve) => request.listen(0, '127.0.0.1', resolve));
+  process.env['BOILBOOK_TEST_POSTGRES'] = `http://127.0.0.1:${request.address().port}/`;
   return async () => {
-    asked.close();
+    request.close();
     await starting?.then(({ stop }) => stop());
   };
 }

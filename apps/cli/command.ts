@@ -1,10 +1,10 @@
 import type { BookSettings } from '#libs/actions/accounts/book-settings.js';
-import type { Desk } from '#libs/actions/record/write-context.js';
+import type { WriteContext } from '#libs/actions/record/write-context.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import type { Book } from '#libs/store/book.js';
 
 /** What a command works with. Nothing is opened until it asks. */
-export interface Bench {
+export interface CommandContext {
   /** The words after the command that are no options. */
   readonly words: readonly string[];
   /** Options by name as typed, without the dashes. */
@@ -14,11 +14,11 @@ export interface Bench {
   /** Opens the book, new where there is none; closed again after the command. */
   book(): Promise<Book>;
   /** Who writes: --by, else BOILBOOK_BY, else `owner`. */
-  readonly desk: Desk;
+  readonly desk: WriteContext;
 }
 
 /** What a command has to say. `lines` are for people, `json` for scripts; only one of them is printed. */
-export interface Said {
+export interface CommandOutput {
   readonly json: unknown;
   readonly lines: readonly string[];
   /** A list too long to be held: told row by row after `lines`; to a script it is the last field of the value. */
@@ -42,11 +42,11 @@ export interface Command {
   readonly options?: Readonly<Record<string, 'text' | 'flag'>>;
   /** What each option means, for --help. */
   readonly meaning?: Readonly<Record<string, string>>;
-  run(bench: Bench): Promise<Said | Refusal>;
+  run(bench: CommandContext): Promise<CommandOutput | Refusal>;
 }
 
 /** The text of an option, trimmed; undefined where it was not given. */
-export function optionText(bench: Bench, name: string): string | undefined {
+export function optionText(bench: CommandContext, name: string): string | undefined {
   const value = bench.options[name];
   return typeof value === 'string' ? value.trim() : undefined;
 }

@@ -34,12 +34,12 @@ const loaders: Readonly<Record<string, () => Promise<readonly Command[]>>> = {
   },
   house: async () => (await import('./commands/house.js')).houseCommands,
   key: async () => [(await import('./commands/household.js')).keyAdd],
-  reckon: async () => (await import('./commands/reckon.js')).reckonCommands,
+  reckon: async () => (await import('./commands/reckon.js')).calculatorCommands,
 };
 
 /** The command that the first words name, which may be two: `person add`. */
-export async function findCommand(words: readonly string[]): Promise<Command | undefined> {
-  const [first = '', second = ''] = words;
+export async function findCommand(text: readonly string[]): Promise<Command | undefined> {
+  const [first = '', second = ''] = text;
   const found = Object.hasOwn(loaders, first) ? await loaders[first]?.() : undefined;
   return found?.find((each) => each.name === `${first} ${second}`) ?? found?.find((each) => each.name === first);
 }

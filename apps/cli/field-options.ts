@@ -1,5 +1,5 @@
 import type { Fields } from '#libs/actions/record/fields.js';
-import { type Bench, optionText } from './command.js';
+import { type CommandContext, optionText } from './command.js';
 
 /** fillTemps → fill-temps: a record's fields as options. */
 export const optionOf = (field: string): string => field.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`);
@@ -20,7 +20,7 @@ export const fieldMeaning = (fields: Fields): Record<string, string> =>
   );
 
 /** What was given of a record's fields. */
-export function fieldsTyped(bench: Bench, fields: Fields): Record<string, string> {
+export function fieldsTyped(bench: CommandContext, fields: Fields): Record<string, string> {
   const typed: Record<string, string> = {};
   for (const name of Object.keys(fields)) {
     const text = optionText(bench, optionOf(name));

@@ -5,14 +5,14 @@ import type { Problem, Refusal } from '#libs/actions/record/problem.js';
 import type { Book } from '#libs/store/book.js';
 import { isDamage } from '#libs/store/connection/damage-error.js';
 import { catalogue } from './catalogue.js';
-import type { Bench, Command } from './command.js';
+import type { CommandContext, Command } from './command.js';
 import { findCommand } from './commands.js';
 import { isStandardOutput, NotWritable, ReaderGone } from './destination.js';
 import { commandHelp, help } from './help.js';
 import { nearest } from './did-you-mean.js';
 import { programOptions } from './program-options.js';
 import { showProgress } from './progress.js';
-import { printable, speak } from './print-result.js';
+import { printable, printResult } from './print-result.js';
 
 // A reader such as head may go away before all is said. What was done is done; the rest is said to nobody.
 for (const stream of [process.stdout, process.stderr])
@@ -43,37 +43,37 @@ async function main(argv: readonly string[]): Promise<number> {
 
 async function version(): Promise<number> {
   const { packageRoot } = await import('#libs/package-root.js');
-  const told = JSON.parse(readFileSync(join(packageRoot, 'package.json'), 'utf8')) as { version: string };
-  process.stdout.write(`boilbook ${told.version}\n`);
+  const input = JSON.parse(readFileSync(join(packageRoot, 'package.json'), 'utf8')) as { version: string };
+  process.stdout.write(`boilbook ${input.version}\n`);
   return 0;
 }
 
 function notFound(name: string, second: string | undefined): number {
   const near = catalogue.filter((each) => each.name.startsWith(`${name} `));
   if (near.length === 0) {
-    const meant = nearest(name, [...new Set(catalogue.map((each) => each.name.split(' ')[0] ?? ''))]);
-    return complain(2, [`There is no command "${name}".${didYouMean(meant)} book --help lists them.`]);
+    const resolved = nearest(name, [...new Set(catalogue.map((each) => each.name.split(' ')[0] ?? ''))]);
+    return complain(2, [`There is no command "${name}".${didYouMean(resolved)} book --help lists them.`]);
   }
   if (second === '--help') return help(0, near);
-  const words = near.map((each) => each.name.slice(name.length + 1));
+  const text = near.map((each) => each.name.slice(name.length + 1));
   const got = second === undefined ? 'nothing' : `"${second}"`;
-  const meant = second === undefined ? undefined : nearest(second, words);
-  return complain(2, [`book ${name}: expected one of ${words.join(', ')}, got ${got}.${didYouMean(meant)}`]);
+  const resolved = second === undefined ? undefined : nearest(second, text);
+  return complain(2, [`book ${name}: expected one of ${text.join(', ')}, got ${got}.${didYouMean(resolved)}`]);
 }
 
-function didYouMean(meant: string | undefined): string {
-  return meant === undefined ? '' : ` Did you mean ${meant}?`;
+function didYouMean(resolved: string | undefined): string {
+  return resolved === undefined ? '' : ` Did you mean ${resolved}?`;
 }
 
 function notParsed(command: Command, { message }: Error): string {
   const sentence = `${message.split('. ')[0]?.replace(/\.$/, '') ?? ''}.`;
   const option = /^Unknown option '--?([^']+)'/.exec(message)?.[1];
   if (option === undefined) return sentence;
-  const meant = nearest(option, Object.keys({ ...command.options, ...programOptions }));
-  return `${sentence}${didYouMean(meant && `--${meant}`)}`;
+  const resolved = nearest(option, Object.keys({ ...command.options, ...programOptions }));
+  return `${sentence}${didYouMean(resolved && `--${resolved}`)}`;
 }
 
-async function run(command: Command, words: readonly string[], options: Bench['options']): Promise<number> {
+async function run(command: Command, text: readonly string[], options: CommandContext['options']): Promise<number> {
   const stdoutTaken = typeof options['out'] === 'string' && (await isStandardOutput(options['out'].trim()));
   if (stdoutTaken && options['json'] === true)
     return complain(2, ['Out: expected a file beside --json, which prints its one value on standard output, got "-"']);
@@ -86,8 +86,8 @@ async function run(command: Command, words: readonly string[], options: Bench['o
   const now = new Date();
   let opened: Promise<Book> | undefined;
   const book = (): Promise<Book> => (opened ??= openedBook(settings, options['begin-anew'] === true, now));
-  const bench = (sugarhouse: string): Bench => ({
-    words,
+  const bench = (sugarhouse: string): CommandContext => ({
+    words: text,
     options,
     settings,
     now,
@@ -104,12 +104,12 @@ async function run(command: Command, words: readonly string[], options: Bench['o
   const done = showProgress(command.name);
   try {
     const at = await houseAsked(options['house'], book);
-    const said = 'problem' in at ? at : await command.run(bench(at.key));
+    const output = 'problem' in at ? at : await command.run(bench(at.key));
     done();
     const { sentencesOf } = await import('#libs/actions/record/problem.js');
-    return 'problem' in said
-      ? complain(exitOf(said.problem), sentencesOf(said.problem))
-      : await speak(said, { json: options['json'] === true, stdoutTaken });
+    return 'problem' in output
+      ? complain(exitOf(output.problem), sentencesOf(output.problem))
+      : await printResult(output, { json: options['json'] === true, stdoutTaken });
   } catch (fault) {
     done();
     if (opened && (await isNoBookToOpen(fault))) return complain(4, [(fault as Error).message]);
@@ -120,14 +120,14 @@ async function run(command: Command, words: readonly string[], options: Bench['o
       const { damageSentence } = await import('#libs/store/backup/damage.js');
       return complain(4, [await damageSentence(settings.keeping.file, (fault as Error).message)]);
     }
-    const told = diskSentence(fault);
-    return complain(1, [told ?? `Boilbook itself failed: ${(fault as Error).stack ?? String(fault)}`]);
+    const input = diskSentence(fault);
+    return complain(1, [input ?? `Boilbook itself failed: ${(fault as Error).stack ?? String(fault)}`]);
   } finally {
     await (await opened?.catch(() => undefined))?.close();
   }
 }
 
-async function openedBook(settings: Bench['settings'], beginAnew: boolean, now: Date): Promise<Book> {
+async function openedBook(settings: CommandContext['settings'], beginAnew: boolean, now: Date): Promise<Book> {
   const { openFrom } = await import('#libs/actions/record/open-from.js');
   return openFrom(settings, beginAnew, now);
 }
@@ -140,7 +140,7 @@ async function isNoBookToOpen(fault: unknown): Promise<boolean> {
 
 /** --house names one of the book's sugarhouses by its prefix, key or name; without it, the first. */
 async function houseAsked(
-  typed: Bench['options'][string],
+  typed: CommandContext['options'][string],
   book: () => Promise<Book>,
 ): Promise<{ key: string } | Refusal> {
   const { findHouse, home } = await import('#libs/store/household/houses.js');

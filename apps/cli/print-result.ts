@@ -1,33 +1,37 @@
 import { once } from 'node:events';
-import type { Said } from './command.js';
+import type { CommandOutput } from './command.js';
 
 /**
  * Prints what a command has to say, for people or as one JSON value; answers the exit status. Where a document took
  * standard output, the sentences go to standard error.
  */
-export async function speak(
-  said: Said,
+export async function printResult(
+  output: CommandOutput,
   { json, stdoutTaken }: { readonly json: boolean; readonly stdoutTaken: boolean },
 ): Promise<number> {
-  for (const warning of said.warnings ?? []) process.stderr.write(`${printable(warning)}\n`);
+  for (const warning of output.warnings ?? []) process.stderr.write(`${printable(warning)}\n`);
   if (stdoutTaken) {
-    for (const line of said.lines) process.stderr.write(`${printable(line)}\n`);
-    return said.exit ?? 0;
+    for (const line of output.lines) process.stderr.write(`${printable(line)}\n`);
+    return output.exit ?? 0;
   }
-  if (said.rows) await tellRows(said, said.rows, json);
+  if (output.rows) await tellRows(output, output.rows, json);
   else
     await print(
-      json ? `${JSON.stringify(said.json, null, 2)}\n` : said.lines.map((line) => `${line}\n`).join(''),
+      json ? `${JSON.stringify(output.json, null, 2)}\n` : output.lines.map((line) => `${line}\n`).join(''),
       json,
     );
-  return said.exit ?? 0;
+  return output.exit ?? 0;
 }
 
 /** Row by row, some at a time and never faster than the reader takes them: a million jars are not held. */
-async function tellRows(said: Said, { name, tellEach }: NonNullable<Said['rows']>, json: boolean): Promise<void> {
+async function tellRows(
+  output: CommandOutput,
+  { name, tellEach }: NonNullable<CommandOutput['rows']>,
+  json: boolean,
+): Promise<void> {
   let page = json
-    ? `${JSON.stringify(said.json, null, 2).slice(0, -2)},\n  ${JSON.stringify(name)}: [`
-    : said.lines.map((line) => `${line}\n`).join('');
+    ? `${JSON.stringify(output.json, null, 2).slice(0, -2)},\n  ${JSON.stringify(name)}: [`
+    : output.lines.map((line) => `${line}\n`).join('');
   let between = '\n    ';
   await tellEach(async (row) => {
     page += json ? `${between}${JSON.stringify(row.json)}` : `${row.line}\n`;

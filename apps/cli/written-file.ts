@@ -5,7 +5,7 @@ import { extname } from 'node:path';
 import { Writable } from 'node:stream';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { paperNamed, paperNames, type PaperName } from '#libs/pdf/paper-size.js';
-import { type Bench, optionText } from './command.js';
+import { type CommandContext, optionText } from './command.js';
 import { type Destination, destinationOf, hasNoEnding, NotWritable, notWritable, ReaderGone } from './destination.js';
 
 /** Options of a command that writes a document. */
@@ -22,7 +22,7 @@ export async function endingProblem(out: string, endings: readonly string[]): Pr
 }
 
 /** The paper asked for, which only a PDF has; `name` is undefined where nobody asked. */
-export function paperAsked(bench: Bench, ending: string): { readonly name: PaperName | undefined } | Refusal {
+export function paperAsked(bench: CommandContext, ending: string): { readonly name: PaperName | undefined } | Refusal {
   const typed = optionText(bench, 'paper');
   if (typed === undefined) return { name: undefined };
   const name = paperNamed(typed);
@@ -38,7 +38,7 @@ export const nameOf = (out: string): string => (out === '-' ? 'Standard output' 
  * an old one is never half overwritten; a device, a pipe or standard output is written straight through. Where `write`
  * answers with a problem, no file is left.
  */
-export async function writtenFile<T>(bench: Bench, write: (out: Writable) => Promise<T>): Promise<T> {
+export async function writtenFile<T>(bench: CommandContext, write: (out: Writable) => Promise<T>): Promise<T> {
   const typed = optionText(bench, 'out') ?? '';
   const to = await destinationOf(typed, bench.options['force'] === true);
   try {
@@ -98,12 +98,12 @@ async function streamed<T>(
 
 /** A stream that this process was given; it stays open when the document ends. */
 function throughOpen(fd: number): Writable {
-  const given: Writable =
+  const provided: Writable =
     fd === 1 ? process.stdout : fd === 2 ? process.stderr : createWriteStream('', { fd, autoClose: false });
   return new Writable({
-    write: (some: Buffer, _, done) => void given.write(some, done),
+    write: (some: Buffer, _, done) => void provided.write(some, done),
     final: (done) => {
-      if (fd > 2) given.end(done);
+      if (fd > 2) provided.end(done);
       else done();
     },
   });

@@ -13,7 +13,7 @@ import { JarPageController } from './screens/public-jar-page/jar-page-controller
 import { screens } from './screens/screens.js';
 import { fileLimitBytes } from './http/accepted-body.js';
 import { AnswerInterceptor } from './http/response-interceptor.js';
-import { takeFormMarks } from './http/hidden-fields.js';
+import { takeHiddenFields } from './http/hidden-fields.js';
 import { misplaced } from './http/form-origin.js';
 import { guard, queueDocuments } from './http/guard.js';
 import { setHeaders } from './http/headers.js';
@@ -57,7 +57,7 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
   guard(instance, server, routes);
   queueDocuments(instance);
   instance.addHook('preValidation', async (request, reply) => {
-    takeFormMarks(request);
+    takeHiddenFields(request);
     const refusal =
       brokenKey(request) ??
       illFormed(request.params, 'address') ??

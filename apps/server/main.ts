@@ -10,7 +10,7 @@ import { findEntry, readHead } from '#libs/store/log/log.js';
 import { packageRoot } from '#libs/package-root.js';
 import { symbolForTerminal } from '#libs/labels/symbol/symbol-terminal.js';
 import { buildApp } from './app.js';
-import { firstWord } from './screens/set-up/setup-code.js';
+import { setupCode } from './screens/set-up/setup-code.js';
 import { backUpEachNight } from './scheduled-backup.js';
 import { practiceBook } from './practice-book.js';
 import { readSettings, type Settings } from './settings.js';
@@ -46,7 +46,7 @@ async function serve(): Promise<void> {
     book,
     practice: practice.open,
     practiceOpen: practice.isOpen,
-    firstWord: firstWord((word) => say(`The one-time word to set the book up, good for an hour: ${word}`)),
+    firstWord: setupCode((word) => say(`The one-time word to set the book up, good for an hour: ${word}`)),
     clock,
     damage,
     began: clock(),
@@ -74,18 +74,20 @@ async function serve(): Promise<void> {
   });
 }
 
-async function notOpenedSentence({ keeping }: Settings, fault: unknown): Promise<string> {
+async function notOpenedSentence({ keeping: location }: Settings, fault: unknown): Promise<string> {
   if (fault instanceof NewerBook || fault instanceof NotOpened) return fault.message;
   const { message } = fault as Error;
-  return isDamage(fault) && 'file' in keeping
-    ? damageSentence(keeping.file, message)
+  return isDamage(fault) && 'file' in location
+    ? damageSentence(location.file, message)
     : `The book does not open: ${message}`;
 }
 
 /** What SQLite's quick check finds before anybody writes: told in the terminal and on Today while it is served. */
-async function damageAtStart({ keeping }: Settings, book: Book): Promise<{ found: string | undefined }> {
-  const found = 'file' in keeping ? await damageIn(book.read, 'quick_check') : undefined;
-  return { found: found === undefined || !('file' in keeping) ? undefined : await damageSentence(keeping.file, found) };
+async function damageAtStart({ keeping: location }: Settings, book: Book): Promise<{ found: string | undefined }> {
+  const found = 'file' in location ? await damageIn(book.read, 'quick_check') : undefined;
+  return {
+    found: found === undefined || !('file' in location) ? undefined : await damageSentence(location.file, found),
+  };
 }
 
 async function greet(server: Server, scheme: string, port: number): Promise<void> {

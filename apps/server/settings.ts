@@ -34,16 +34,16 @@ export function readSettings(
       .map((flag) => `${flag}: the server takes only --lan and --begin-anew`),
   );
   const take = settingTaker(faults);
-  const told = (name: string): string => env[name]?.trim() ?? '';
+  const view = (name: string): string => env[name]?.trim() ?? '';
   const settings: Settings = {
     ...ofBook,
-    host: told('BOILBOOK_HOST') || (flags.includes('--lan') ? '0.0.0.0' : '127.0.0.1'),
-    port: take(port(told('BOILBOOK_PORT')), 8066),
-    hosts: take(hosts(told('BOILBOOK_HOSTS')), []),
-    proxies: take(proxies(told('BOILBOOK_TRUST_PROXY')), []),
-    tls: take(tls(told('BOILBOOK_TLS_CERT'), told('BOILBOOK_TLS_KEY')), undefined),
+    host: view('BOILBOOK_HOST') || (flags.includes('--lan') ? '0.0.0.0' : '127.0.0.1'),
+    port: take(port(view('BOILBOOK_PORT')), 8066),
+    hosts: take(hosts(view('BOILBOOK_HOSTS')), []),
+    proxies: take(proxies(view('BOILBOOK_TRUST_PROXY')), []),
+    tls: take(tls(view('BOILBOOK_TLS_CERT'), view('BOILBOOK_TLS_KEY')), undefined),
     beginAnew: flags.includes('--begin-anew'),
-    backupsKept: take(backupsKept(told('BOILBOOK_BACKUPS_KEPT')), 14),
+    backupsKept: take(backupsKept(view('BOILBOOK_BACKUPS_KEPT')), 14),
   };
   return faults.length > 0 ? { faults } : { settings };
 }

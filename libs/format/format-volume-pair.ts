@@ -2,14 +2,14 @@ import { millilitresIn } from '#libs/syrup/quantities/quantities.js';
 import { rounded } from '#libs/syrup/quantities/decimal-text.js';
 
 /** A volume that was worked out, not read: 11.36 L, 240 mL. */
-export const litresSaid = (millilitres: number): string =>
+export const formatLitres = (millilitres: number): string =>
   millilitres >= 1000 ? `${(millilitres / 1000).toFixed(2)} L` : `${Math.round(millilitres)} mL`;
 
 /** The same in US measure: 3 gal, 1 qt, 19.2 fl oz. */
-export function usSaid(millilitres: number): string {
+export function formatUs(millilitres: number): string {
   const unit = (['gal', 'qt'] as const).find((each) => millilitres >= millilitresIn[each]) ?? 'fl oz';
   return `${rounded(millilitres / millilitresIn[unit], unit === 'fl oz' ? 1 : 2)} ${unit}`;
 }
 
 /** In both, where nobody typed a unit to go by: 1 qt (946 mL). */
-export const bothSaid = (millilitres: number): string => `${usSaid(millilitres)} (${litresSaid(millilitres)})`;
+export const formatBoth = (millilitres: number): string => `${formatUs(millilitres)} (${formatLitres(millilitres)})`;

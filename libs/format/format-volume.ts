@@ -1,6 +1,6 @@
 import { millilitresIn } from '#libs/syrup/quantities/quantities.js';
 import { tenth } from './format.js';
-import { litresSaid, usSaid } from './format-volume-pair.js';
+import { formatLitres, formatUs } from './format-volume-pair.js';
 
 /** The part of a season that says which unit its makers use. */
 interface BoilsAsTyped {
@@ -23,4 +23,4 @@ export const spokenVolume = (season: BoilsAsTyped, millilitres: number): string 
 
 /** `1 qt`, `19.2 fl oz`, `240 mL`: the same for what may be little. */
 export const littleVolume = (season: BoilsAsTyped, millilitres: number): string =>
-  spokenUnit(season) === 'L' ? litresSaid(millilitres) : usSaid(millilitres);
+  spokenUnit(season) === 'L' ? formatLitres(millilitres) : formatUs(millilitres);

@@ -41,7 +41,7 @@ export const many = (number: number, one: string, more = `${one}s`): string =>
 export const grouped = (root: string): string => root.replace(/(.{8})(?=.)/g, '$1 ');
 
 /** What the root means, in one plain sentence and its limit. */
-export const rootWords = (record: { readonly entries: number; readonly root: string }): string =>
+export const rootText = (record: { readonly entries: number; readonly root: string }): string =>
   `This root stands for all ${whole(record.entries)} entries of the record in their order: anyone can work it out again ` +
   'from the book, and if an entry up to it had been changed, moved or left out since this page was printed, it would ' +
   'come out different. It does not prove that an entry was true when it was written.';

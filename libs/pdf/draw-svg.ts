@@ -6,7 +6,7 @@ type SvgToPdf = (
   svg: string,
   xPt: number,
   yPt: number,
-  manner: {
+  options: {
     readonly width: number;
     readonly height: number;
     readonly assumePt: boolean;

@@ -13,23 +13,23 @@ const headingSizePt = { 1: 20, 2: 12.5 } as const;
 /** Opens a section: heading, bookmark and rule. `needsPt` is the room that its first lines want below it. */
 export function openSection(
   paper: Paper,
-  words: string,
-  manner: { level?: 1 | 2; needsPt?: number; newPage?: boolean; under?: PDFKit.PDFOutline } = {},
+  text: string,
+  options: { level?: 1 | 2; needsPt?: number; newPage?: boolean; under?: PDFKit.PDFOutline } = {},
 ): Section {
-  const level = manner.level ?? 1;
+  const level = options.level ?? 1;
   const sizePt = headingSizePt[level];
-  if (manner.newPage) turnPage(paper);
+  if (options.newPage) turnPage(paper);
   else {
     if (paper.pages > 0 && paper.yPt > paper.topPt) paper.yPt += level === 1 ? 22 : 14;
-    makeRoom(paper, sizePt * 1.6 + (manner.needsPt ?? 70));
+    makeRoom(paper, sizePt * 1.6 + (options.needsPt ?? 70));
   }
   const element = paper.doc.struct('Sect');
   paper.root.add(element);
-  const bookmark = (manner.under ?? paper.doc.outline).addItem(words, { expanded: level === 1 });
+  const bookmark = (options.under ?? paper.doc.outline).addItem(text, { expanded: level === 1 });
   const baseline = paper.yPt + sizePt * ascent;
   element.add(
     paper.doc.struct(`H${level}`, {}, () => {
-      write(paper, words, paper.leftPt, baseline, { face: 'bold', sizePt });
+      write(paper, text, paper.leftPt, baseline, { face: 'bold', sizePt });
     }),
   );
   paper.yPt = baseline + sizePt * 0.36;
@@ -45,15 +45,22 @@ export function closeSection(section: Section): void {
 /** A paragraph across the page, broken over pages line by line. Answers nothing; moves the paper on. */
 export function paragraph(
   section: Section,
-  words: string,
-  manner: { face?: Face; sizePt?: number; colour?: string; widthPt?: number; indentPt?: number; afterPt?: number } = {},
+  text: string,
+  options: {
+    face?: Face;
+    sizePt?: number;
+    colour?: string;
+    widthPt?: number;
+    indentPt?: number;
+    afterPt?: number;
+  } = {},
 ): void {
   const { paper } = section;
-  const sizePt = manner.sizePt ?? 9.5;
+  const sizePt = options.sizePt ?? 9.5;
   const leadPt = sizePt * 1.36;
-  const left = paper.leftPt + (manner.indentPt ?? 0);
-  const width = manner.widthPt ?? Math.min(readingWidthPt, paper.widthPt - (manner.indentPt ?? 0));
-  const lines = paper.faces.wrap(words, manner.face ?? 'words', sizePt, width);
+  const left = paper.leftPt + (options.indentPt ?? 0);
+  const width = options.widthPt ?? Math.min(readingWidthPt, paper.widthPt - (options.indentPt ?? 0));
+  const lines = paper.faces.wrap(text, options.face ?? 'words', sizePt, width);
   const element = paper.doc.struct('P');
   section.element.add(element);
   let next = 0;
@@ -63,7 +70,7 @@ export function paragraph(
     const part = lines.slice(next, next + fits);
     element.add(() => {
       for (const line of part) {
-        const { face, colour } = manner;
+        const { face, colour } = options;
         write(paper, line, left, paper.yPt + sizePt * ascent, {
           sizePt,
           ...(face ? { face } : {}),
@@ -75,7 +82,7 @@ export function paragraph(
     next += part.length;
   }
   element.end();
-  paper.yPt += manner.afterPt ?? 4;
+  paper.yPt += options.afterPt ?? 4;
 }
 
 /** Some 95 characters: a longer line loses the eye on its way back. */

@@ -29,12 +29,12 @@ let loaded: Readonly<Record<string, LoadedFont>> | undefined;
 /** Reads the font files once for all documents: unpacking them takes longer than drawing a page. */
 export function loadFonts(): Readonly<Record<string, LoadedFont>> {
   if (loaded) return loaded;
-  const words = readFont(next, 'latin-400');
+  const text = readFont(next, 'latin-400');
   const bold = readFont(next, 'latin-700');
   loaded = {
-    words,
+    words: text,
     bold,
-    figures: withTabularFigures(words),
+    figures: withTabularFigures(text),
     boldFigures: withTabularFigures(bold),
     code: readFont(mono, 'latin-400'),
     boldCode: readFont(mono, 'latin-700'),

@@ -11,8 +11,8 @@ const ofCountry: Readonly<Record<Country, PaperSize>> = { US: 'LETTER', CA: 'LET
 export const paperOfPlace = ({ country }: { readonly country: Country }): PaperSize => ofCountry[country];
 
 /** The size that was asked for, else the one of the house's place. */
-export const paperSize = (asked: PaperName | undefined, house: { readonly paper?: PaperSize }): PaperSize =>
-  asked === undefined ? (house.paper ?? 'LETTER') : asked === 'a4' ? 'A4' : 'LETTER';
+export const paperSize = (request: PaperName | undefined, house: { readonly paper?: PaperSize }): PaperSize =>
+  request === undefined ? (house.paper ?? 'LETTER') : request === 'a4' ? 'A4' : 'LETTER';
 
 export const paperNamed = (typed: string): PaperName | undefined =>
   paperNames.find((name) => name === typed.trim().toLowerCase());

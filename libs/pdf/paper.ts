@@ -174,7 +174,7 @@ function drawFoot(paper: Paper): void {
   paper.pageCount.share();
 }
 
-function drawPracticeMark(paper: Paper, words: string): void {
+function drawPracticeMark(paper: Paper, text: string): void {
   const { doc } = paper;
   doc.markContent('Artifact', { type: 'Pagination' });
   const centreX = paper.leftPt + paper.widthPt / 2;
@@ -191,7 +191,7 @@ function drawPracticeMark(paper: Paper, words: string): void {
   });
   doc.restore();
   doc.fillOpacity(1);
-  write(paper, words, paper.leftPt, paper.topPt - 18, {
+  write(paper, text, paper.leftPt, paper.topPt - 18, {
     face: 'bold',
     sizePt: 8,
     colour: ink.stamp,

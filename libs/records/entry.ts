@@ -32,7 +32,7 @@ export type RecordKind =
   | 'house'; // name, address, place, zone: what every page and label says of the maker
 
 export type LotState = 'open' | 'held' | 'released' | 'recalled';
-export type Deed = 'record' | 'add' | 'correct' | 'hold' | 'act' | 'release' | 'recall';
+export type EntryType = 'record' | 'add' | 'correct' | 'hold' | 'act' | 'release' | 'recall';
 
 /** A record as it stands after an entry: the text as typed, field by field, and what was read from it. */
 export interface RecordRow<Body = unknown> {
@@ -71,7 +71,7 @@ export interface JarsGiven {
 export interface Entry {
   readonly format: 1;
   readonly sugarhouse: string;
-  readonly deed: Deed;
+  readonly deed: EntryType;
   /** Initials of who did it. */
   readonly by: string;
   readonly happenedAt: string;

@@ -181,12 +181,12 @@ export interface CountBody {
   readonly by: string;
 }
 
-export type SpentHow = 'house' | 'thrown-out' | 'spilt' | 'shrink';
+export type DisposalMethod = 'house' | 'thrown-out' | 'spilt' | 'shrink';
 
 /** Sap or syrup that left its lot and went into no other. */
-export interface SpentBody {
+export interface DisposalBody {
   readonly lot: string;
-  readonly how: SpentHow;
+  readonly how: DisposalMethod;
   /** As typed; blank where all that was left was meant. */
   readonly typed: string;
   readonly millilitres: number;
@@ -196,14 +196,14 @@ export interface SpentBody {
 }
 
 /** A record beside the lots: instrument, check, cleaning, supply, complaint and the rest, read field by field. */
-export interface SideBody {
+export interface SupportingRecordBody {
   readonly at: string;
   readonly by: string;
   readonly [field: string]: unknown;
 }
 
 /** A text of such a record; empty where none was written. */
-export function textIn(body: SideBody, field: string): string {
+export function textIn(body: SupportingRecordBody, field: string): string {
   const text = body[field];
   return typeof text === 'string' ? text : '';
 }

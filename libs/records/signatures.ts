@@ -33,16 +33,16 @@ export function signaturesIn(
   };
   const filledBy = [...new Set(filling.flatMap((entry) => [entry.by, ...bodyBy(entry)]))];
   const filled = new Set(filledBy.map(sameName));
-  const signed = (by: string, at: string, words: string): Signed => ({
+  const signed = (by: string, at: string, text: string): Signed => ({
     by,
     at,
-    words,
+    words: text,
     alsoFilled: filled.has(sameName(by)),
   });
   return {
     filledBy,
     releases: entries
-      .filter(({ deed }) => deed === 'release')
+      .filter(({ deed: entryType }) => entryType === 'release')
       .map((entry) => signed(entry.by, entry.happenedAt, entry.why ?? '')),
     verifications: verifications.map(({ by, at, note }) => signed(by, at, note)),
   };
@@ -54,7 +54,7 @@ const sameName = (by: string): string => by.trim().toUpperCase();
 export function signatureSentences({ filledBy, releases, verifications }: Signatures): string[] {
   const also = ({ by, alsoFilled }: Signed): string => (alsoFilled ? ` ${by} also filled it.` : '');
   const at = (moment: string): string => moment.slice(0, 16).replace('T', ' ');
-  const stop = (words: string): string => (words === '' || /[.!?]$/.test(words) ? words : `${words}.`);
+  const stop = (text: string): string => (text === '' || /[.!?]$/.test(text) ? text : `${text}.`);
   return [
     `Filled by ${filledBy.join(', ') || 'not recorded'}.`,
     ...releases.map((each) => `Released by ${each.by}, ${at(each.at)}: ${stop(each.words)}${also(each)}`),

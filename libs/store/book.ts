@@ -1,21 +1,21 @@
 import { setTimeout as pause } from 'node:timers/promises';
 import { Mutex } from 'async-mutex';
 import type { DataSource } from 'typeorm';
-import { openForReading, openForWriting, type Keeping, knownMigrations } from './connection/engine.js';
+import { openForReading, openForWriting, type BookLocation, knownMigrations } from './connection/engine.js';
 import type { Entry } from '#libs/records/entry.js';
-import { foldEntry } from './projection/apply-entry.js';
+import { applyEntry } from './projection/apply-entry.js';
 import { createIndex, dropIndex, indexVersion } from './projection/index-tables.js';
 import { isDamage } from './connection/damage-error.js';
 import { walkLog } from './log/log.js';
-import type { Page } from './connection/write-transaction.js';
-import { isPassing, patienceMs, persist } from './connection/retry-transient.js';
+import type { WriteTransaction } from './connection/write-transaction.js';
+import { isPassing, writeTimeoutMs, retryTransient } from './connection/retry-transient.js';
 import { planFigures } from './connection/plan-figures.js';
 import { sqlOver, toNumber, type Sql } from './connection/sql.js';
 import { writeOnce } from './connection/write-once.js';
-import { CommitInDoubt, inTransaction, type Writer, writerOver } from './connection/writer.js';
+import { CommitOutcomeUnknown, inTransaction, type Writer, writerOver } from './connection/writer.js';
 
 export interface Book {
-  readonly keeping: Keeping;
+  readonly keeping: BookLocation;
   /** For statements that finish at once. */
   readonly read: Sql;
   /**
@@ -23,7 +23,7 @@ export interface Book {
    * `problem`, or throws, nothing of it was written. Never call it from inside itself. `work` may be run again from
    * its beginning where the connection to PostgreSQL is lost, so it changes nothing but what is on its page.
    */
-  write<T extends object>(work: (page: Page) => Promise<T>): Promise<T>;
+  write<T extends object>(work: (tx: WriteTransaction) => Promise<T>): Promise<T>;
   /** The household: who may come in. Not part of the record; same lock, same durability. */
   writeHousehold<T>(work: (sql: Sql) => Promise<T>): Promise<T>;
   /**
@@ -41,9 +41,12 @@ export class NewerBook extends Error {}
  * Opens the book, made new where there is none, brought up to date where it is old.
  * `beforeChange` is called once before an existing book is migrated or its index rebuilt: back it up there.
  */
-export async function openBook(keeping: Keeping, beforeChange: () => Promise<void> = async () => {}): Promise<Book> {
+export async function openBook(
+  location: BookLocation,
+  beforeChange: () => Promise<void> = async () => {},
+): Promise<Book> {
   const writer = await patiently(async () => {
-    const source = await openForWriting(keeping);
+    const source = await openForWriting(location);
     try {
       await bringUpToDate(source, beforeChange);
       return source;
@@ -52,40 +55,40 @@ export async function openBook(keeping: Keeping, beforeChange: () => Promise<voi
       throw fault;
     }
   });
-  const reader = await openForReading(keeping);
-  return bookOver(keeping, writerOver(keeping, writer), reader);
+  const reader = await openForReading(location);
+  return bookOver(location, writerOver(location, writer), reader);
 }
 
-function bookOver(keeping: Keeping, writer: Writer, reader: DataSource): Book {
+function bookOver(location: BookLocation, writer: Writer, reader: DataSource): Book {
   const turn = new Mutex();
-  const read = sqlOver(reader, 'url' in keeping ? persist : undefined);
+  const read = sqlOver(reader, 'url' in location ? retryTransient : undefined);
 
   return {
-    keeping,
+    keeping: location,
     read,
     write: (work) => {
       // Counted from when it was asked for, not from its turn: a queue must not wait its patience one by one.
-      const giveUpAtMs = Date.now() + patienceMs;
+      const giveUpAtMs = Date.now() + writeTimeoutMs;
       return turn.runExclusive(() => writeOnce(writer, work, giveUpAtMs));
     },
     writeHousehold: (work) => {
-      const giveUpAtMs = Date.now() + patienceMs;
+      const giveUpAtMs = Date.now() + writeTimeoutMs;
       return turn.runExclusive(() =>
         // A commit in doubt is no passing fault: nothing in the household tells whether it was made.
-        persist(
+        retryTransient(
           () =>
             writer.transaction(async (sql) => {
               await sql.run`UPDATE record_head SET entries = entries WHERE id = 1`;
               return work(sql);
             }),
-          (fault) => !(fault instanceof CommitInDoubt) && isPassing(fault),
+          (fault) => !(fault instanceof CommitOutcomeUnknown) && isPassing(fault),
           giveUpAtMs,
         ),
       );
     },
     snapshot: async (work, { rerun = false } = {}) => {
-      if ('url' in keeping) return serverSnapshot(reader, work, rerun);
-      const own = await openForReading(keeping);
+      if ('url' in location) return serverSnapshot(reader, work, rerun);
+      const own = await openForReading(location);
       try {
         await own.query('BEGIN');
         return await work(sqlOver(own));
@@ -105,7 +108,7 @@ function bookOver(keeping: Keeping, writer: Writer, reader: DataSource): Book {
 /** What has begun to be told is told once, unless its teller says that it may begin again. */
 function serverSnapshot<T>(reader: DataSource, work: (sql: Sql) => Promise<T>, rerun: boolean): Promise<T> {
   let begun = false;
-  return persist(
+  return retryTransient(
     () =>
       reader.transaction('REPEATABLE READ', (manager) => {
         begun = true;
@@ -169,7 +172,7 @@ async function rebuildIndex(writer: DataSource): Promise<void> {
 
 /** Replays a log into index tables that are there and empty. */
 export async function replayInto(log: Sql, index: Sql): Promise<void> {
-  for await (const row of walkLog(log)) await foldEntry(index, { ...(JSON.parse(row.json) as Entry), seq: row.seq });
+  for await (const row of walkLog(log)) await applyEntry(index, { ...(JSON.parse(row.json) as Entry), seq: row.seq });
 }
 
 /** Two processes may find the same new database at the same moment. */

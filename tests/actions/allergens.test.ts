@@ -2,12 +2,12 @@ import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/g
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { releaseLot } from '#libs/actions/lots/mark-lots.js';
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
-import { record, type Ways } from '#libs/actions/record/record.js';
+import { record, type RecordOptions } from '#libs/actions/record/record.js';
 import type { Book } from '#libs/store/book.js';
 import type { RecordKind } from '#libs/records/entry.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { engines } from '../support/engines.js';
-import { aSeasonBegun, desk, done, problemOf, sugarhouse, written } from '../support/sugarhouse.js';
+import { startSeason, desk, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 
 const pack = '26077A-1';
 
@@ -16,14 +16,17 @@ describe.each(engines())('Allergens of defoamers on $name', (engine) => {
   let begun: () => Promise<Book>;
   beforeAll(async () => {
     await engine.start();
-    begun = await engine.copiesOf(aSeasonBegun);
+    begun = await engine.copiesOf(startSeason);
   });
   afterAll(() => engine.stop());
   beforeEach(async () => {
     book = await begun();
   });
-  const write = async (kind: RecordKind, sent: Record<string, string>, ways: Ways = {}): Promise<string> =>
-    done(await record(book, desk(), kindByName.get(kind)!, sent, ways)).id;
+  const write = async (
+    kind: RecordKind,
+    sent: Record<string, string>,
+    recordOptions: RecordOptions = {},
+  ): Promise<string> => done(await record(book, desk(), kindByName.get(kind)!, sent, recordOptions)).id;
   const corrected = async (kind: RecordKind, id: string, but: Record<string, string>): Promise<void> => {
     const typed = (await findRecord(book.read, sugarhouse, kind, id))?.typed;
     await write(kind, { ...typed, ...but }, { of: id, why: 'read the bottle' });
@@ -47,8 +50,8 @@ describe.each(engines())('Allergens of defoamers on $name', (engine) => {
       gatherings: 'G002:90 gal',
       filterTemp: '190 F',
     };
-    const { id } = await written(book, 'boil', { ...boil, syrupVolume: '2 gal', ...but });
-    return (await written(book, 'pack', { fromLots: `${id}:2 qt`, jars: '8', packedAt: '2026-03-21T10:00' })).id;
+    const { id } = await recordOrThrow(book, 'boil', { ...boil, syrupVolume: '2 gal', ...but });
+    return (await recordOrThrow(book, 'pack', { fromLots: `${id}:2 qt`, jars: '8', packedAt: '2026-03-21T10:00' })).id;
   };
 
   test('butter answered “none” holds; no reason releases it, the answer milk does away with it', async () => {
@@ -109,15 +112,19 @@ describe.each(engines())('Allergens of defoamers on $name', (engine) => {
   });
 
   test('bought syrup is asked, bought sap is not; an answer corrected waits for a release', async () => {
-    await written(book, 'receipt', { id: 'R003', allergens: '' });
-    const blank = await written(book, 'pack', { fromLots: 'R003:2 qt', jars: '8', packedAt: '2026-03-21T09:00' });
+    await recordOrThrow(book, 'receipt', { id: 'R003', allergens: '' });
+    const blank = await recordOrThrow(book, 'pack', { fromLots: 'R003:2 qt', jars: '8', packedAt: '2026-03-21T09:00' });
     expect([await stops(blank.id), (await lot(blank.id)).state]).toEqual([[], 'open']);
-    await written(book, 'receipt', { allergens: 'not sure' });
-    const { id } = await written(book, 'pack', { fromLots: 'R001:2 qt', jars: '8', packedAt: '2026-03-21T10:00' });
+    await recordOrThrow(book, 'receipt', { allergens: 'not sure' });
+    const { id } = await recordOrThrow(book, 'pack', {
+      fromLots: 'R001:2 qt',
+      jars: '8',
+      packedAt: '2026-03-21T10:00',
+    });
     expect(await stops(id)).toEqual(['defoamer-allergens']);
     done(await correctEntry(book, desk(), 'R001', 'asked them', { allergens: 'none' }));
     expect([await stops(id), (await lot(id)).state]).toEqual([[], 'held']);
-    await written(book, 'receipt', { id: 'R002', density: '2 Bx', volume: '160 gal', allergens: '' });
+    await recordOrThrow(book, 'receipt', { id: 'R002', density: '2 Bx', volume: '160 gal', allergens: '' });
     expect(await stops(await next({ gatherings: 'R002:160 gal' }))).toEqual([]);
   });
 });

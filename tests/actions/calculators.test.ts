@@ -1,25 +1,25 @@
 import { describe, expect, test } from '@jest/globals';
 import { questionFields, questionSchema, questions, reckon } from '#libs/actions/calculators/calculators.js';
-import type { Manner } from '#libs/actions/record/parse-options.js';
+import type { ParseOptions } from '#libs/actions/record/parse-options.js';
 import { sentencesOf } from '#libs/actions/record/problem.js';
 
-const book: Manner = {
+const book: ParseOptions = {
   zone: 'America/New_York',
   volumes: { bareGallons: 'US' },
   now: new Date('2026-03-19T12:00:00Z'),
 };
-const canadian: Manner = { ...book, volumes: { bareGallons: 'refused' } };
+const canadian: ParseOptions = { ...book, volumes: { bareGallons: 'refused' } };
 
-function figures(name: string, sent: Record<string, unknown>, manner = book) {
-  const answer = reckon(name, sent, manner);
+function figures(name: string, sent: Record<string, unknown>, options = book) {
+  const answer = reckon(name, sent, options);
   if ('problem' in answer) throw new Error(sentencesOf(answer.problem).join(' '));
   expect(answer.sentences.length).toBeGreaterThan(0);
   expect(answer.sources.length).toBeGreaterThan(0);
   expect(answer.sentences.join(' ')).not.toMatch(/NaN|undefined|Infinity/);
   return answer.figures;
 }
-function refusal(name: string, sent: Record<string, unknown>, manner = book): string {
-  const answer = reckon(name, sent, manner);
+function refusal(name: string, sent: Record<string, unknown>, options = book): string {
+  const answer = reckon(name, sent, options);
   if (!('problem' in answer)) throw new Error(`answered ${JSON.stringify(answer.figures)}`);
   return sentencesOf(answer.problem).join(' ');
 }
@@ -42,12 +42,12 @@ describe('the fields others script against', () => {
     expect(figures('finish', { elevation: '2000 ft', density: '66 Bx' }).waterBoilsF).toBeCloseTo(208.3, 1);
   });
   test('fill', () => {
-    const told = { syrup: '185 F', fill: '8 fl oz', glass: '190 g', glassAt: '68 F', density: '66.9 Bx' };
-    const found = figures('fill', told);
+    const result = { syrup: '185 F', fill: '8 fl oz', glass: '190 g', glassAt: '68 F', density: '66.9 Bx' };
+    const found = figures('fill', result);
     expect(Object.keys(found)).toEqual(['mixedF', 'mixedC', 'passes', 'syrupNeededF']);
     expect(found.mixedF).toBeCloseTo(165.6, 1);
     expect(found.passes).toBe(false);
-    expect(figures('fill', { ...told, glass: '2 kg', fill: '100 mL' }).syrupNeededF).toBeNull();
+    expect(figures('fill', { ...result, glass: '2 kg', fill: '100 mL' }).syrupNeededF).toBeNull();
   });
   test('a fill in °C is judged at 82 °C, one in °F at 180 °F', () => {
     const warm = { fill: '8 fl oz', glass: '1 g', density: '66.9 Bx' };
@@ -118,21 +118,21 @@ describe('the questions of our own', () => {
     ).toMatchObject([{ jars: 15 }]);
   });
   test('weighed jars ask for the source of an allowance', () => {
-    const told = { weights: '503 g; 502 g; 505 g', tare: '190 g', volume: '8 fl oz', density: '66 Bx' };
-    expect(figures('weighed-jars', told)).toMatchObject({
+    const result = { weights: '503 g; 502 g; 505 g', tare: '190 g', volume: '8 fl oz', density: '66 Bx' };
+    expect(figures('weighed-jars', result)).toMatchObject({
       jars: 3,
       jarsUnderLabel: 1,
       jarsUnderAllowance: null,
       averageReachesLabel: true,
     });
-    expect(refusal('weighed-jars', { ...told, allowance: '5 g' })).toContain('none is shipped');
-    expect(figures('weighed-jars', { ...told, allowance: '5 g', citation: 'table 1' })).toMatchObject({
+    expect(refusal('weighed-jars', { ...result, allowance: '5 g' })).toContain('none is shipped');
+    expect(figures('weighed-jars', { ...result, allowance: '5 g', citation: 'table 1' })).toMatchObject({
       jarsUnderAllowance: 0,
     });
   });
   test('the boil over midnight, the thermometer, the season', () => {
-    const told = { readings: '215 F@23:50; 216.5 F@00:05', waterBoils: '211 F', density: '66.9 Bx' };
-    expect(figures('thickening', told).minutesToDraw).toBeGreaterThan(5);
+    const result = { readings: '215 F@23:50; 216.5 F@00:05', waterBoils: '211 F', density: '66.9 Bx' };
+    expect(figures('thickening', result).minutesToDraw).toBeGreaterThan(5);
     expect(
       figures('thermometer', { ice: '33 F', boiling: '208 F', elevation: '0 ft', reading: '180 F' }),
     ).toMatchObject({

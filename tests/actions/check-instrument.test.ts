@@ -6,14 +6,14 @@ import type { CheckBody } from '#libs/records/record-types.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { aSeasonBegun, desk, done, sugarhouse, written } from '../support/sugarhouse.js';
+import { startSeason, desk, done, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 
 describe.each(engines())('A check of a thermometer on $name', (engine) => {
   let book: Book;
   let begun: () => Promise<Book>;
   beforeAll(async () => {
     await engine.start();
-    begun = await engine.copiesOf(aSeasonBegun);
+    begun = await engine.copiesOf(startSeason);
   });
   afterAll(() => engine.stop());
   beforeEach(async () => {
@@ -27,7 +27,8 @@ describe.each(engines())('A check of a thermometer on $name', (engine) => {
     return { verdict: notes.join(' '), should: body?.should?.typed, from: body?.shouldFrom };
   };
   const pack = async (fillTemps: string): Promise<string> =>
-    (await written(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', packedAt: '2026-03-20T10:00', fillTemps })).id;
+    (await recordOrThrow(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', packedAt: '2026-03-20T10:00', fillTemps }))
+      .id;
   const state = async (code: string) => (await findLot(book.read, sugarhouse, code))?.state;
   const rules = async (code: string): Promise<string[]> =>
     (await findLot(book.read, sugarhouse, code))?.verdict?.findings.map(({ rule }) => rule) ?? [];
@@ -56,7 +57,7 @@ describe.each(engines())('A check of a thermometer on $name', (engine) => {
   });
 
   test('takes the elevation of the sugarhouse where the check has none', async () => {
-    await written(book, 'house', { elevation: '1400 ft' }, {}, { of: 'house', add: true });
+    await recordOrThrow(book, 'house', { elevation: '1400 ft' }, {}, { of: 'house', add: true });
     expect(await check({ how: 'boiling-water', reads: '209 F' })).toMatchObject({
       should: '209.4 F',
       from: 'elevation',
@@ -67,8 +68,8 @@ describe.each(engines())('A check of a thermometer on $name', (engine) => {
     [{ how: 'ice' }, /^Saved, and no check yet: write what it read\. Nothing counts without both/],
     [{ how: 'boiling-water', reads: '211 F' }, /no check yet: write the day’s pressure, the elevation or/],
     [{ how: 'reference', reads: '180 F' }, /no check yet: write what it should read and what it read/],
-  ])('without both temperatures is none, and says so: %j', async (sent, said) => {
-    expect((await check(sent)).verdict).toMatch(said);
+  ])('without both temperatures is none, and says so: %j', async (sent, formatted) => {
+    expect((await check(sent)).verdict).toMatch(formatted);
     const code = await pack('190 F#T1 jar 4');
     expect(await rules(code)).toContain('thermometer-not-checked');
   });
@@ -92,7 +93,7 @@ describe.each(engines())('A check of a thermometer on $name', (engine) => {
 
   test('jars that had left before a bad check are counted', async () => {
     const code = await pack('181 F#T1 jar 4');
-    await written(book, 'dispatch', { lot: code, jars: '2', sentAt: '2026-03-21T09:00' });
+    await recordOrThrow(book, 'dispatch', { lot: code, jars: '2', sentAt: '2026-03-21T09:00' });
     await check({ how: 'ice', reads: '35 F', at: '2026-03-22T09:00' });
     const { verdict } = (await findLot(book.read, sugarhouse, code))!;
     expect(verdict?.findings.find(({ rule }) => rule === 'left-before-hold')?.found).toMatch(

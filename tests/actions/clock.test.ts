@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { readHead } from '#libs/store/log/log.js';
 import { engines } from '../support/engines.js';
-import { problemOf, write, written } from '../support/sugarhouse.js';
+import { problemOf, write, recordOrThrow } from '../support/sugarhouse.js';
 
 describe.each(engines())('The clock of a book on $name', (engine) => {
   beforeAll(() => engine.start());
@@ -11,9 +11,9 @@ describe.each(engines())('The clock of a book on $name', (engine) => {
   test('may be set a little, but not jump back behind the last entry, unless somebody says that it is right', async () => {
     const book = await engine.freshBook();
     // A board that woke up in 2020 writes the first entry of a new book: there is nothing to hold it against.
-    await written(book, 'gathering', { id: 'G1', gatheredAt: '2019-12-31T18:00' }, at('2020-01-01T00:10:00Z'));
-    await written(book, 'gathering', { id: 'G2' }, at('2026-04-01T12:00:00Z'));
-    await written(book, 'gathering', { id: 'G3' }, at('2026-04-01T11:56:00Z'));
+    await recordOrThrow(book, 'gathering', { id: 'G1', gatheredAt: '2019-12-31T18:00' }, at('2020-01-01T00:10:00Z'));
+    await recordOrThrow(book, 'gathering', { id: 'G2' }, at('2026-04-01T12:00:00Z'));
+    await recordOrThrow(book, 'gathering', { id: 'G3' }, at('2026-04-01T11:56:00Z'));
     const back = await write(
       book,
       'gathering',
@@ -26,25 +26,25 @@ describe.each(engines())('The clock of a book on $name', (engine) => {
     });
     expect((await readHead(book.read)).entries).toBe(3);
     expect(
-      await written(
+      await recordOrThrow(
         book,
         'gathering',
         { id: 'G4', gatheredAt: '2019-12-31T18:00' },
         { ...at('2020-01-01T00:20:00Z'), clockIsRight: true },
       ),
     ).toMatchObject({ entry: 4 });
-    await written(book, 'gathering', { id: 'G5', gatheredAt: '2019-12-31T18:00' }, at('2020-01-01T00:21:00Z'));
+    await recordOrThrow(book, 'gathering', { id: 'G5', gatheredAt: '2019-12-31T18:00' }, at('2020-01-01T00:21:00Z'));
   });
 
   test('is asked about where it is far ahead, and taken once somebody says that it is right', async () => {
     const book = await engine.freshBook();
     const first = await write(book, 'gathering', { id: 'G1' }, at('2150-03-01T00:00:00Z'));
     expect(problemOf(first).words).toMatch(/clock says 2150-03-01T00:00 UTC.*book with --clock-is-right/);
-    await written(book, 'gathering', { id: 'G1' }, at('2026-04-01T12:00:00Z'));
+    await recordOrThrow(book, 'gathering', { id: 'G1' }, at('2026-04-01T12:00:00Z'));
     const later = await write(book, 'gathering', { id: 'G2' }, at('2044-04-01T12:00:00Z'));
     expect(problemOf(later).words).toMatch(/more than 10 years after the last entry.*--clock-is-right/);
     expect((await readHead(book.read)).entries).toBe(1);
-    await written(book, 'gathering', { id: 'G2' }, at('2034-04-01T12:00:00Z'));
-    await written(book, 'gathering', { id: 'G3' }, { ...at('2050-04-01T12:00:00Z'), clockIsRight: true });
+    await recordOrThrow(book, 'gathering', { id: 'G2' }, at('2034-04-01T12:00:00Z'));
+    await recordOrThrow(book, 'gathering', { id: 'G3' }, { ...at('2050-04-01T12:00:00Z'), clockIsRight: true });
   });
 });

@@ -9,7 +9,7 @@ import { entriesOfRecord } from '#libs/store/log/history-of-record.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { aSeasonBegun, desk, done, sugarhouse, written } from '../support/sugarhouse.js';
+import { startSeason, desk, done, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { eachKind } from '../support/each-kind.js';
 
 const wrote = { by: 'JP', author: 'JP', now: new Date('2026-05-01T22:00:00Z') };
@@ -22,9 +22,9 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
   beforeAll(async () => {
     await engine.start();
     begun = await engine.copiesOf(async (fresh) => {
-      await aSeasonBegun(fresh);
-      await written(fresh, 'gathering', { id: 'G800', volume: '20 gal' });
-      await written(fresh, 'dispatch', { id: 'S800', jars: '1', alreadyLeft: 'yes' });
+      await startSeason(fresh);
+      await recordOrThrow(fresh, 'gathering', { id: 'G800', volume: '20 gal' });
+      await recordOrThrow(fresh, 'dispatch', { id: 'S800', jars: '1', alreadyLeft: 'yes' });
     });
   });
   afterAll(() => engine.stop());
@@ -32,7 +32,7 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
     book = await begun();
   });
 
-  const kept = async (kind: RecordKind, id: string) => {
+  const saved = async (kind: RecordKind, id: string) => {
     const found = await findRecord<{ by?: string; at?: string }>(book.read, sugarhouse, kind, id);
     if (!found) throw new Error(`no ${kind} ${id}`);
     const { by, at, atUtc, year, body } = found;
@@ -47,12 +47,12 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
 
   test.each(kinds)('a %s that another corrects is still of whoever wrote it, and of its own time', async (kind) => {
     const { id, entry } = await recorded(kind);
-    const before = await kept(kind, id);
+    const before = await saved(kind, id);
     expect([before.by, before.bodyBy]).toEqual(['JP', 'JP']);
     expect((await corrected(kind, entry)).outcome).toBe('corrected');
-    expect(await kept(kind, id)).toEqual(before);
+    expect(await saved(kind, id)).toEqual(before);
     const history = await entriesOfRecord(book.read, sugarhouse, kind, id);
-    expect(history.map(({ by, deed }) => [by, deed])).toEqual([
+    expect(history.map(({ by, deed: entryType }) => [by, entryType])).toEqual([
       ['JP', kind === 'action' ? 'act' : 'record'],
       ['WE', 'correct'],
     ]);
@@ -63,36 +63,36 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
     'who did a %s is corrected where that is what is corrected, and goes back to its writer',
     async (kind) => {
       const { id, entry } = await recorded(kind, { by: 'OE' });
-      expect(await kept(kind, id)).toMatchObject({ by: 'OE', bodyBy: 'OE' });
+      expect(await saved(kind, id)).toMatchObject({ by: 'OE', bodyBy: 'OE' });
       await corrected(kind, entry, { by: 'Wren Ellery' });
-      expect(await kept(kind, id)).toMatchObject({ by: 'Wren Ellery', bodyBy: 'Wren Ellery' });
+      expect(await saved(kind, id)).toMatchObject({ by: 'Wren Ellery', bodyBy: 'Wren Ellery' });
       if (kindByName.get(kind)?.fields['by']?.needed) return;
       await corrected(kind, entry, { by: '' });
-      expect(await kept(kind, id)).toMatchObject({ by: 'JP', bodyBy: 'JP' });
+      expect(await saved(kind, id)).toMatchObject({ by: 'JP', bodyBy: 'JP' });
     },
   );
 
   test('when it was is corrected where that is what is corrected, and else is when it was first written', async () => {
     const { id, entry } = await recorded('action');
-    const before = await kept('action', id);
+    const before = await saved('action', id);
     expect(before.at).toBe('2026-05-01T18:00:00-04:00');
     await corrected('action', entry, { at: '2026-04-30T15:00' });
-    expect((await kept('action', id)).bodyAt).toBe('2026-04-30T15:00:00-04:00');
+    expect((await saved('action', id)).bodyAt).toBe('2026-04-30T15:00:00-04:00');
     await corrected('action', entry, { at: '' });
-    expect(await kept('action', id)).toEqual(before);
+    expect(await saved('action', id)).toEqual(before);
   });
 
   test('the sugarhouse’s own words are corrected without saying that another set it up, or on another day', async () => {
-    const before = await kept('house', 'house');
+    const before = await saved('house', 'house');
     const [field, text] = eachKind.house.correct;
     const first = (await entriesOfRecord(book.read, sugarhouse, 'house', 'house'))[0]?.seq ?? 0;
     done(await correctEntry(book, desk({ ...corrects, by: 'OE' }), String(first), 'a new number', { [field]: text }));
-    expect(await kept('house', 'house')).toEqual(before);
+    expect(await saved('house', 'house')).toEqual(before);
   });
 
   test('an addition leaves both as they are', async () => {
     const { id } = await recorded('spent');
-    const before = await kept('spent', id);
+    const before = await saved('spent', id);
     const added = await record(
       book,
       desk(corrects),
@@ -101,17 +101,17 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
       { add: true, of: id },
     );
     expect(done(added).outcome).toBe('added');
-    expect(await kept('spent', id)).toEqual(before);
+    expect(await saved('spent', id)).toEqual(before);
   });
 
   test('a file that corrects and has no column for who leaves who as it was; the history says who brought it', async () => {
-    await written(book, 'count', { by: 'OE' }, wrote);
+    await recordOrThrow(book, 'count', { by: 'OE' }, wrote);
     const file = Buffer.from('id,lot,jars,counted_at\nC01,26077A-1,35,2026-04-20T18:00\n');
     const counts = kindByName.get('count')!;
     expect(await importRows(book, desk(corrects), counts, file, { why: 'counted again' })).toMatchObject({
       corrected: 1,
     });
-    expect(await kept('count', 'C01')).toMatchObject({ by: 'OE', bodyBy: 'OE' });
+    expect(await saved('count', 'C01')).toMatchObject({ by: 'OE', bodyBy: 'OE' });
     const named = Buffer.from('id,lot,jars,counted_at,by\nC01,26077A-1,34,2026-04-20T18:00,OE\n');
     expect(await importRows(book, desk(corrects), counts, named, { why: 'one broke' })).toMatchObject({ corrected: 1 });
     const history = await entriesOfRecord(book.read, sugarhouse, 'count', 'C01');
@@ -122,7 +122,7 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
     'a %s that an older program gave its corrector and the time of the correction is read from its first entry',
     async (kind) => {
       const { id, entry } = await recorded(kind);
-      const before = await kept(kind, id);
+      const before = await saved(kind, id);
       await corrected(kind, entry);
       const [first, last] = await entriesOfRecord(book.read, sugarhouse, kind, id);
       if (!last?.record || !first) throw new Error('no correction');
@@ -138,7 +138,7 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
           record: { ...last.record!, body },
         }),
       }));
-      expect(await kept(kind, id)).toEqual(before);
+      expect(await saved(kind, id)).toEqual(before);
       expect(await verifyBook(book)).toMatchObject({ ok: true });
     },
   );

@@ -7,7 +7,7 @@ import { historyOf } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { flowsOutOf, lotsDownstream } from '#libs/store/queries/trace.js';
 import { engines } from '../support/engines.js';
-import { aSeasonBegun, desk, done, problemOf, sugarhouse, write, written } from '../support/sugarhouse.js';
+import { startSeason, desk, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 
 const litresOf = { gal: 3.785, qt: 0.946, pt: 0.473 };
 
@@ -17,15 +17,15 @@ describe.each(engines())('Sap and syrup that went into no jar, on $name', (engin
   beforeAll(async () => {
     await engine.start();
     begun = await engine.copiesOf(async (fresh) => {
-      await aSeasonBegun(fresh);
-      await written(fresh, 'boil', {
+      await startSeason(fresh);
+      await recordOrThrow(fresh, 'boil', {
         gatherings: '',
         sapVolume: '100 gal',
         syrupVolume: '2 gal',
         beganAt: '2026-03-20T07:30',
         finishedAt: '2026-03-20T19:00',
       });
-      await written(fresh, 'gathering', { id: 'G002', volume: '30 gal', gatheredAt: '2026-03-21T16:00' });
+      await recordOrThrow(fresh, 'gathering', { id: 'G002', volume: '30 gal', gatheredAt: '2026-03-21T16:00' });
     });
   });
   afterAll(() => engine.stop());
@@ -38,7 +38,11 @@ describe.each(engines())('Sap and syrup that went into no jar, on $name', (engin
 
   test('soured sap that is thrown out waits no longer, and the lot’s ledger says why', async () => {
     expect(await inHand('gathering')).toEqual(['G002']);
-    const thrown = await written(book, 'spent', { lot: 'G002', how: 'thrown-out', why: 'ropy after three warm days' });
+    const thrown = await recordOrThrow(book, 'spent', {
+      lot: 'G002',
+      how: 'thrown-out',
+      why: 'ropy after three warm days',
+    });
     expect(thrown.id).toBe('U0001');
     expect(await inHand('gathering')).toEqual([]);
     expect(await syrup('G002')).toMatchObject({ left: 0, inJars: 0, spent: 113.562, lost: 0 });
@@ -49,14 +53,14 @@ describe.each(engines())('Sap and syrup that went into no jar, on $name', (engin
   });
 
   test('syrup used at the house is told apart from what cooling and cloth took, and both from what is in jars', async () => {
-    await written(book, 'pack', {
+    await recordOrThrow(book, 'pack', {
       fromLots: '26079A:1 gal',
       packedAt: '2026-03-21T10:00',
       jars: '8',
       container: 'glass jar 16 fl oz',
     });
-    await written(book, 'spent', { lot: '26079A', volume: '1 qt' });
-    await written(book, 'spent', { lot: '26079A', volume: '1 pt', how: 'shrink' });
+    await recordOrThrow(book, 'spent', { lot: '26079A', volume: '1 qt' });
+    await recordOrThrow(book, 'spent', { lot: '26079A', volume: '1 pt', how: 'shrink' });
     const balance = await syrup('26079A');
     expect(balance.spent).toBeCloseTo(litresOf.qt, 2);
     expect(balance.lost).toBeCloseTo(litresOf.pt, 2);
@@ -67,7 +71,7 @@ describe.each(engines())('Sap and syrup that went into no jar, on $name', (engin
   test('more than is left is refused, with by how much; a blank amount is all that is left, once', async () => {
     const refused = problemOf(await write(book, 'spent', { lot: '26079A', volume: '3 gal' }));
     expect(refused).toEqual({ kind: 'refused', words: '26079A has 2 gal left: 3 gal is 1 gal more than that.' });
-    await written(book, 'spent', { lot: '26079A' });
+    await recordOrThrow(book, 'spent', { lot: '26079A' });
     expect((await syrup('26079A')).left).toBe(0);
     expect(problemOf(await write(book, 'spent', { lot: '26079A' })).words).toBe(
       'Nothing is left of 26079A by what the book knows.',
@@ -76,7 +80,7 @@ describe.each(engines())('Sap and syrup that went into no jar, on $name', (engin
   });
 
   test('jars are not used up this way, nor is syrup nobody measured, nor anything tomorrow', async () => {
-    const { id } = await written(book, 'boil', {
+    const { id } = await recordOrThrow(book, 'boil', {
       gatherings: '',
       syrupVolume: '1 gal',
       beganAt: '2026-03-25T07:00',
@@ -95,7 +99,7 @@ describe.each(engines())('Sap and syrup that went into no jar, on $name', (engin
   });
 
   test('what was written for the wrong lot is corrected to the right one, and the first has its syrup again', async () => {
-    const { id } = await written(book, 'spent', { lot: '26079A', volume: '1 gal' });
+    const { id } = await recordOrThrow(book, 'spent', { lot: '26079A', volume: '1 gal' });
     done(await correctEntry(book, desk(), id, 'it was the sap', { lot: 'G002', volume: '5 gal' }));
     expect((await syrup('26079A')).left).toBeCloseTo(2 * litresOf.gal, 2);
     expect((await syrup('G002')).spent).toBeCloseTo(5 * litresOf.gal, 1);
@@ -103,7 +107,7 @@ describe.each(engines())('Sap and syrup that went into no jar, on $name', (engin
   });
 
   test('it is no lot: a trace down does not list it', async () => {
-    await written(book, 'spent', { lot: '26079A', volume: '1 qt' });
+    await recordOrThrow(book, 'spent', { lot: '26079A', volume: '1 qt' });
     expect((await lotsDownstream(book.read, sugarhouse, '26079A')).map((lot) => lot.code)).toEqual(['26079A']);
     expect(await flowsOutOf(book.read, sugarhouse, '26079A')).toEqual([]);
   });

@@ -6,7 +6,7 @@ import type { Book } from '#libs/store/book.js';
 import type { RecordKind } from '#libs/records/entry.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { engines } from '../support/engines.js';
-import { aSeasonBegun, desk, done, problemOf, sugarhouse, written } from '../support/sugarhouse.js';
+import { startSeason, desk, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 
 const pack = '26077A-1';
 const boil = '26077A';
@@ -16,7 +16,7 @@ describe.each(engines())('Tanks, water and lead on $name', (engine) => {
   let begun: () => Promise<Book>;
   beforeAll(async () => {
     await engine.start();
-    begun = await engine.copiesOf(aSeasonBegun);
+    begun = await engine.copiesOf(startSeason);
   });
   afterAll(() => engine.stop());
   beforeEach(async () => {
@@ -65,25 +65,25 @@ describe.each(engines())('Tanks, water and lead on $name', (engine) => {
     expect(await stops()).toEqual([]);
     await write('lead-test', { lot: pack, lead: '251 ppb' });
     expect(await stops()).toEqual(['lead-over-limit']);
-    const asked = { authority: 'the agency', askedAt: '2026-05-02', answer: 'may be blended and sold in bulk' };
+    const request = { authority: 'the agency', askedAt: '2026-05-02', answer: 'may be blended and sold in bulk' };
     expect(problemOf(await releaseLot(book, desk(), pack, 'fine')).kind).toBe('refused');
-    done(await releaseLot(book, desk(), pack, 'as answered', { ...asked, byOwner: true }));
+    done(await releaseLot(book, desk(), pack, 'as answered', { ...request, byOwner: true }));
     expect(await state()).toBe('released');
   });
 
   test('where no limit was read, a lead test is recorded and gates nothing', async () => {
-    await written(book, 'house', { place: 'New Hampshire' }, {}, { why: 'moved' });
+    await recordOrThrow(book, 'house', { place: 'New Hampshire' }, {}, { why: 'moved' });
     await write('lead-test', { lot: pack, lead: '900 ppb' });
     expect(await stops()).not.toContain('lead-over-limit');
   });
 
   test('a pack of held syrup says so and asks whether it was heated again', async () => {
-    await written(book, 'pack', { lot: pack, fillTemps: '170 F' }, {}, { why: 'read again' });
+    await recordOrThrow(book, 'pack', { lot: pack, fillTemps: '170 F' }, {}, { why: 'read again' });
     const poured = { fromLots: `${pack}:1 qt`, jars: '4', packedAt: '2026-03-25T10:00' };
-    const cold = await written(book, 'pack', { ...poured, hotPackTemp: '' });
+    const cold = await recordOrThrow(book, 'pack', { ...poured, hotPackTemp: '' });
     expect(cold.notes.join()).toContain('Was its syrup heated again?');
     expect((await findings(cold.id)).map(({ rule }) => rule)).toContain('poured-from-held');
-    const hot = await written(book, 'pack', { ...poured, packedAt: '2026-03-25T11:00', hotPackTemp: '195 F' });
+    const hot = await recordOrThrow(book, 'pack', { ...poured, packedAt: '2026-03-25T11:00', hotPackTemp: '195 F' });
     expect((await findings(hot.id)).map(({ rule }) => rule)).not.toContain('poured-from-held');
   });
 

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
-import { type Imported, importRows, type ImportWays } from '#libs/actions/import/import-rows.js';
+import { type Imported, importRows, type ImportOptions } from '#libs/actions/import/import-rows.js';
 import { importKinds } from '#libs/actions/kinds/registry.js';
 import { faultSentence } from '#libs/actions/record/problem.js';
 import type { Book } from '#libs/store/book.js';
@@ -7,7 +7,7 @@ import { readHead } from '#libs/store/log/log.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { aSeasonBegun, desk, sugarhouse } from '../support/sugarhouse.js';
+import { startSeason, desk, sugarhouse } from '../support/sugarhouse.js';
 
 const gatherings = `id,gathered_at,source,volume,sugar,by
 G101,2026-03-17T16:30,"North slope, buckets",120 gal,2.1 Bx,WE
@@ -19,19 +19,19 @@ describe.each(engines())('Importing a file on $name', (engine) => {
   let begun: () => Promise<Book>;
   beforeAll(async () => {
     await engine.start();
-    begun = await engine.copiesOf(aSeasonBegun);
+    begun = await engine.copiesOf(startSeason);
   });
   afterAll(() => engine.stop());
   beforeEach(async () => {
     book = await begun();
   });
-  const take = (plural: string, file: string | Uint8Array, ways: ImportWays = {}): Promise<Imported> =>
+  const take = (plural: string, file: string | Uint8Array, recordOptions: ImportOptions = {}): Promise<Imported> =>
     importRows(
       book,
       desk(),
       importKinds.find((kind) => kind.plural === plural)!,
       typeof file === 'string' ? Buffer.from(file) : file,
-      ways,
+      recordOptions,
     );
   const entries = async (): Promise<number> => (await readHead(book.read)).entries;
   const faults = (answer: Imported): string[] => [
@@ -39,14 +39,18 @@ describe.each(engines())('Importing a file on $name', (engine) => {
     ...answer.refusals.map((each) => `Line ${each.line}: ${each.sentence}`),
   ];
   /** What a bad file says; and that it changed nothing. */
-  const refused = async (plural: string, file: string | Uint8Array, ways?: ImportWays): Promise<string[]> => {
+  const refused = async (
+    plural: string,
+    file: string | Uint8Array,
+    recordOptions?: ImportOptions,
+  ): Promise<string[]> => {
     const before = await readHead(book.read);
-    const answer = await take(plural, file, ways);
+    const answer = await take(plural, file, recordOptions);
     expect(await readHead(book.read)).toEqual(before);
     expect(answer).toMatchObject({ written: 0, corrected: 0, same: 0, ids: [] });
-    const told = faults(answer);
-    expect(told.length).toBeGreaterThan(0);
-    return told;
+    const result = faults(answer);
+    expect(result.length).toBeGreaterThan(0);
+    return result;
   };
 
   test('takes every row, and the same file again changes nothing and says so', async () => {
@@ -79,8 +83,8 @@ describe.each(engines())('Importing a file on $name', (engine) => {
   test('other content under a known id is a fault that shows both; with a reason it is a correction', async () => {
     await take('gatherings', gatherings);
     const other = gatherings.replace('95.5 gal', '96 gal');
-    const [told] = await refused('gatherings', other);
-    expect(told).toMatch(/^Line 3, volume: .*"95.5 gal".*"96 gal"/);
+    const [result] = await refused('gatherings', other);
+    expect(result).toMatch(/^Line 3, volume: .*"95.5 gal".*"96 gal"/);
     expect(await take('gatherings', other, { why: 'the stick was read again' })).toMatchObject({
       corrected: 1,
       same: 1,
@@ -98,7 +102,7 @@ describe.each(engines())('Importing a file on $name', (engine) => {
   });
 
   test('one bad row stops the whole file, and every fault of every row is told with line and column', async () => {
-    const told = await refused(
+    const result = await refused(
       'gatherings',
       `id,gathered_at,source,volume,sugar,temperature
 G201,2026-03-17T16:30,Hollow road,120 gal,2.1 Bx,38 F
@@ -107,7 +111,7 @@ G202,2026-03-08T02:30,Hollow road,120,2.1,38
 G203,2026-03-17T16:30,Hollow road,"1,200 gal",,38 F
 `,
     );
-    expect(told).toEqual([
+    expect(result).toEqual([
       expect.stringMatching(/^Line 3, gathered_at: expected a date and time .* skipped it, got "2026-03-08T02:30"/),
       expect.stringMatching(/^Line 3, volume: expected a volume like .* got "120"/),
       expect.stringMatching(/^Line 3, sugar: expected a density like .* got "2.1"/),
@@ -118,11 +122,11 @@ G203,2026-03-17T16:30,Hollow road,"1,200 gal",,38 F
   });
 
   test('lines are those of the file, whatever a cell or an empty line holds', async () => {
-    const told = await refused(
+    const result = await refused(
       'gatherings',
       'id,gathered_at,source,volume\n\n\nG301,2026-03-17T16:30,"two\nlines",1 gal\n\n ,,,\nG302,2026-03-17T16:30,x,much\n',
     );
-    expect(told).toEqual([expect.stringMatching(/^Line 8, volume: /)]);
+    expect(result).toEqual([expect.stringMatching(/^Line 8, volume: /)]);
   });
 
   test.each([
@@ -182,7 +186,7 @@ G203,2026-03-17T16:30,Hollow road,"1,200 gal",,38 F
   });
 
   test('an unknown lot inside a file is its row’s fault; what hangs on a bad row is not blamed for it', async () => {
-    const told = await refused(
+    const result = await refused(
       'boils',
       `lot,began_at,gatherings,carried_from,syrup_volume,by
 26090A,2026-03-31T07:00,G999:5 gal,,1 gal,WE
@@ -190,7 +194,7 @@ G203,2026-03-17T16:30,Hollow road,"1,200 gal",,38 F
 26092A,2026-04-02T07:00,26077A,,1 gal,WE
 `,
     );
-    expect(told).toEqual([
+    expect(result).toEqual([
       expect.stringMatching(/^Line 2, gatherings: .* got "G999"/),
       expect.stringMatching(/^Line 4, gatherings: .* 26077A, which is a boil/),
     ]);
@@ -230,14 +234,14 @@ G203,2026-03-17T16:30,Hollow road,"1,200 gal",,38 F
   });
 
   test('rows that go into each other are faults, not an endless search', async () => {
-    const told = await refused(
+    const result = await refused(
       'packs',
       `lot,from_lots,packed_at,container,jars,by
 26095X-1,26095X-2:1 pt,2026-04-05T10:00,glass jar 8 fl oz,4,WE
 26095X-2,26095X-1:1 pt,2026-04-05T10:00,glass jar 8 fl oz,4,WE
 `,
     );
-    expect(told.join('\n')).toMatch(/from_lots: expected a boil or pack or receipt of this book/);
+    expect(result.join('\n')).toMatch(/from_lots: expected a boil or pack or receipt of this book/);
   });
 
   test('a row without a name is the same when all its cells are; two such in one file ask for an id', async () => {
@@ -246,21 +250,21 @@ G203,2026-03-17T16:30,Hollow road,"1,200 gal",,38 F
     expect(await take('dispatches', rows(sold))).toMatchObject({ written: 1 });
     expect(await take('dispatches', rows(sold))).toMatchObject({ written: 0, same: 1 });
     expect(await take('dispatches', rows(sold, sold.replace(',3,', ',2,')))).toMatchObject({ written: 1, same: 1 });
-    const [told] = await refused(
+    const [result] = await refused(
       'dispatches',
       rows('26077A-1,1,2026-04-05T09:00,x,gift', '26077A-1,1,2026-04-05T09:00,x,gift'),
     );
-    expect(told).toMatch(/^Line 3, id: expected an id, to tell this row from line 2/);
+    expect(result).toMatch(/^Line 3, id: expected an id, to tell this row from line 2/);
     const named = `id,lot,jars,sent_at,to\nS1,26077A-1,1,2026-04-05T09:00,x\nS2,26077A-1,1,2026-04-05T09:00,x\n`;
     expect(await take('dispatches', named)).toMatchObject({ written: 2 });
   });
 
   test('a plan that a rule refuses is its line’s refusal, and nothing is written', async () => {
-    const told = await refused(
+    const result = await refused(
       'dispatches',
       'id,lot,jars,sent_at,to\nS1,26077A-1,1,2026-04-05T09:00,x\nS2,26077A-1,99,2026-08-05T09:00,x\n',
     );
-    expect(told).toEqual([expect.stringMatching(/^Line 3: 26077A-1 has 47 jars on hand.*99 is 52 too many/)]);
+    expect(result).toEqual([expect.stringMatching(/^Line 3: 26077A-1 has 47 jars on hand.*99 is 52 too many/)]);
   });
 
   test('the log keeps whose words they are and where they came from', async () => {

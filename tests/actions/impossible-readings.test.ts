@@ -3,7 +3,7 @@ import { correctEntry } from '#libs/actions/record/correct-entry.js';
 import { happened, moment } from '#libs/actions/record/fields.js';
 import { importRows } from '#libs/actions/import/import-rows.js';
 import type { Kind } from '#libs/actions/record/kind.js';
-import type { Manner } from '#libs/actions/record/parse-options.js';
+import type { ParseOptions } from '#libs/actions/record/parse-options.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { packs } from '#libs/actions/kinds/pack.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
@@ -14,7 +14,7 @@ import { readHead } from '#libs/store/log/log.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import type { PackBody } from '#libs/records/record-types.js';
 import { engines } from '../support/engines.js';
-import { aSeasonBegun, desk, done, problemOf, sugarhouse, write, written } from '../support/sugarhouse.js';
+import { startSeason, desk, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 
 const pack = '26077A-1';
 
@@ -23,7 +23,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
   let begun: () => Promise<Book>;
   beforeAll(async () => {
     await engine.start();
-    begun = await engine.copiesOf(aSeasonBegun);
+    begun = await engine.copiesOf(startSeason);
   });
   afterAll(() => engine.stop());
   beforeEach(async () => {
@@ -65,7 +65,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
     });
 
     test('at boiling it is taken', async () => {
-      const { id } = await written(book, 'pack', { ...aRun, fillTemps: ['225 F', '107.2 C', '212 F', '100 C'] });
+      const { id } = await recordOrThrow(book, 'pack', { ...aRun, fillTemps: ['225 F', '107.2 C', '212 F', '100 C'] });
       expect((await findLot(book.read, sugarhouse, id))?.state).toBe('open');
     });
 
@@ -110,7 +110,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
       const again = await write(book, 'pack', { fromLots: `${pack}:1 qt`, jars: '4', packedAt: '2026-03-17T10:00' });
       expect(faultsOf(again)).toMatchObject([{ field: 'packedAt', expected: expect.stringContaining('26077A began') }]);
       // A boil is drawn off while it burns.
-      await written(book, 'pack', { ...aRun, packedAt: '2026-03-18T07:30' });
+      await recordOrThrow(book, 'pack', { ...aRun, packedAt: '2026-03-18T07:30' });
     });
 
     test('comes about by no correction of the pack or of the boil', async () => {
@@ -133,10 +133,10 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
       const unordered: Kind = {
         ...packs,
         settle: async (at, read, before) => {
-          const settled = await packs.settle(at, read, before);
-          return 'problem' in settled
-            ? settled
-            : { ...settled, happenedAt: early, body: { ...(settled.body as PackBody), packedAt: early } };
+          const prepared = await packs.settle(at, read, before);
+          return 'problem' in prepared
+            ? prepared
+            : { ...prepared, happenedAt: early, body: { ...(prepared.body as PackBody), packedAt: early } };
         },
       };
       const { id } = done(await record(book, desk(), unordered, await packTyped()));
@@ -173,7 +173,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
           },
         ]);
         expect((await readHead(book.read)).entries).toBe(entries);
-        await written(book, kind, { ...but, [field]: soon });
+        await recordOrThrow(book, kind, { ...but, [field]: soon });
       }
       for (const name of [
         ...['line', 'check', 'complaint', 'cleaning', 'filter', 'equipment', 'supply', 'water-test', 'training'],
@@ -188,8 +188,8 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
     });
 
     test('a plan to send jars, and the end of a rest, may be ahead', async () => {
-      await written(book, 'dispatch', { sentAt: '2026-07-01T09:00' });
-      await written(book, 'boil', {
+      await recordOrThrow(book, 'dispatch', { sentAt: '2026-07-01T09:00' });
+      await recordOrThrow(book, 'boil', {
         gatherings: '',
         beganAt: '2026-05-01T07:00',
         finishedAt: '2026-05-01T17:00',
@@ -221,7 +221,8 @@ function asOlderPrograms(kind: Kind): Kind {
     name,
     {
       ...field,
-      read: field.read === happened ? moment : (typed: string, manner: Manner) => field.read(typed, manner, typed),
+      read:
+        field.read === happened ? moment : (typed: string, options: ParseOptions) => field.read(typed, options, typed),
     },
   ]);
   return { ...kind, fields: Object.fromEntries(fields) as Kind['fields'] };

@@ -1,20 +1,20 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
 import { kindByName } from '#libs/actions/kinds/registry.js';
-import { instrumentInDoubt, lotsInDoubt } from '#libs/actions/lots/suspect-lots.js';
+import { suspectInstrument, suspectLots } from '#libs/actions/lots/suspect-lots.js';
 import { record } from '#libs/actions/record/record.js';
 import type { Book } from '#libs/store/book.js';
 import type { RecordKind } from '#libs/records/entry.js';
 import { verifyBook } from '#libs/store/log/verify.js';
-import { doubtOf, inDoubt } from '#libs/syrup/instruments/suspect-period.js';
+import { suspectPeriodOf, inDoubt } from '#libs/syrup/instruments/suspect-period.js';
 import { engines } from '../support/engines.js';
-import { aSeasonBegun, desk, done, problemOf, sugarhouse, written } from '../support/sugarhouse.js';
+import { startSeason, desk, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 
 describe.each(engines())('An instrument found wrong on $name', (engine) => {
   let book: Book;
   let begun: () => Promise<Book>;
   beforeAll(async () => {
     await engine.start();
-    begun = await engine.copiesOf(aSeasonBegun);
+    begun = await engine.copiesOf(startSeason);
   });
   afterAll(() => engine.stop());
   beforeEach(async () => {
@@ -24,10 +24,10 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
     done(await record(book, desk(), kindByName.get(kind)!, sent)).id;
   const check = (at: string, reads: string, more: Record<string, string> = {}): Promise<string> =>
     write('check', { instrument: 'T1', at, how: 'ice', should: '32 F', reads, ...more });
-  const lots = async (from: Parameters<typeof lotsInDoubt>[2]): Promise<string[]> =>
-    done(await lotsInDoubt(book.read, sugarhouse, from));
+  const lots = async (from: Parameters<typeof suspectLots>[2]): Promise<string[]> =>
+    done(await suspectLots(book.read, sugarhouse, from));
   const run = async (but: Record<string, string>): Promise<string> =>
-    (await written(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but })).id;
+    (await recordOrThrow(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but })).id;
 
   test('calls in every lot with a reading that names it: in the jar, the kettle, the log, the draw-off, the density, an action', async () => {
     const inJar = await run({ fillTemps: '186 F#t1', packedAt: '2026-03-20T08:00' });
@@ -36,19 +36,24 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
     expect(await lots({ thermometer: 'T1' })).toEqual([inJar, inKettle].sort());
 
     const anew = { gatherings: 'G002:10 gal' };
-    await written(book, 'gathering', { id: 'G002' });
-    const logged = await written(book, 'boil', { beganAt: '2026-03-21T07:00', ...anew, finishedAt: '' });
+    await recordOrThrow(book, 'gathering', { id: 'G002' });
+    const logged = await recordOrThrow(book, 'boil', { beganAt: '2026-03-21T07:00', ...anew, finishedAt: '' });
     await write('line', { lot: logged.id, at: '2026-03-21T09:00', temperature: '214 F', instruments: 'T1' });
-    const drawn = await written(book, 'boil', { beganAt: '2026-03-22T07:00', ...anew, finishedAt: '' });
-    await written(book, 'draw', { boil: drawn.id, drawnAt: '2026-03-22T09:00', temp: '218 F', instruments: 'T1' });
-    const finished = await written(book, 'boil', {
+    const drawn = await recordOrThrow(book, 'boil', { beganAt: '2026-03-22T07:00', ...anew, finishedAt: '' });
+    await recordOrThrow(book, 'draw', {
+      boil: drawn.id,
+      drawnAt: '2026-03-22T09:00',
+      temp: '218 F',
+      instruments: 'T1',
+    });
+    const finished = await recordOrThrow(book, 'boil', {
       beganAt: '2026-03-23T07:00',
       finishedAt: '2026-03-23T19:00',
       ...anew,
       finishTemp: '218 F',
       instruments: 'T1',
     });
-    await written(book, 'action', { lot: other, at: '2026-03-24T10:00', fillTemps: '188 F#T1' });
+    await recordOrThrow(book, 'action', { lot: other, at: '2026-03-24T10:00', fillTemps: '188 F#T1' });
     expect(await lots({ thermometer: 'T1' })).toEqual(
       [inJar, inKettle, logged.id, drawn.id, finished.id, other].sort(),
     );
@@ -71,7 +76,7 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
 
     expect(await lots({ check: 'C2' })).toEqual([between, across].sort());
     expect(await lots({ thermometer: 't1' })).toEqual([between, across].sort());
-    expect(done(await instrumentInDoubt(book.read, sugarhouse, { check: 'C2' })).doubt).toMatchObject({
+    expect(done(await suspectInstrument(book.read, sugarhouse, { check: 'C2' })).doubt).toMatchObject({
       lastRight: 'C1',
       foundWrong: 'C2',
     });
@@ -96,10 +101,10 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
 
   test('one that read nothing, and a check that is none, are said', async () => {
     await check('2026-03-20T18:00', '37 F', { id: 'C1' });
-    expect(problemOf(await lotsInDoubt(book.read, sugarhouse, { check: 'C1' }))).toMatchObject({ kind: 'unknown' });
-    expect(problemOf(await lotsInDoubt(book.read, sugarhouse, { check: 'C99' })).words).toContain('C99');
+    expect(problemOf(await suspectLots(book.read, sugarhouse, { check: 'C1' }))).toMatchObject({ kind: 'unknown' });
+    expect(problemOf(await suspectLots(book.read, sugarhouse, { check: 'C99' })).words).toContain('C99');
     await check('2026-03-21T18:00', '32 F', { id: 'C2' });
-    expect(problemOf(await lotsInDoubt(book.read, sugarhouse, { check: 'C2' })).words).toContain('found it right');
+    expect(problemOf(await suspectLots(book.read, sugarhouse, { check: 'C2' })).words).toContain('found it right');
     expect(
       problemOf(
         await record(book, desk(), kindByName.get('line')!, {
@@ -116,9 +121,9 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
 test('between two good checks nothing is in doubt, and without any check everything is', () => {
   const should = { typed: '32 F', unit: 'F', degrees: 32, celsius: 0 } as const;
   const at = (id: string, atMs: number, celsius: number) => ({ id, atMs, should, reads: { ...should, celsius } });
-  const doubt = doubtOf([at('a', 10, 0), at('b', 20, 1), at('c', 30, 3), at('d', 40, 0)]);
+  const doubt = suspectPeriodOf([at('a', 10, 0), at('b', 20, 1), at('c', 30, 3), at('d', 40, 0)]);
   expect(doubt).toEqual({ afterMs: 20, untilMs: 30, lastRight: 'b', foundWrong: 'c' });
   expect([15, 20, 25, 30, 31].map((ms) => inDoubt(doubt, ms, ms))).toEqual([false, false, true, true, false]);
   expect(inDoubt(doubt, 5, 25)).toBe(true);
-  expect(inDoubt(doubtOf([]), 5, 5)).toBe(true);
+  expect(inDoubt(suspectPeriodOf([]), 5, 5)).toBe(true);
 });

@@ -1,12 +1,12 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
 import { kindByName } from '#libs/actions/kinds/registry.js';
-import { record, type Ways } from '#libs/actions/record/record.js';
+import { record, type RecordOptions } from '#libs/actions/record/record.js';
 import type { Book } from '#libs/store/book.js';
 import type { RecordKind } from '#libs/records/entry.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { aSeasonBegun, desk, done, sugarhouse, written } from '../support/sugarhouse.js';
+import { startSeason, desk, done, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 
 const pack = '26077A-1';
 
@@ -15,14 +15,17 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
   let begun: () => Promise<Book>;
   beforeAll(async () => {
     await engine.start();
-    begun = await engine.copiesOf(aSeasonBegun);
+    begun = await engine.copiesOf(startSeason);
   });
   afterAll(() => engine.stop());
   beforeEach(async () => {
     book = await begun();
   });
-  const write = async (kind: RecordKind, sent: Record<string, string>, ways: Ways = {}): Promise<string> =>
-    done(await record(book, desk(), kindByName.get(kind)!, sent, ways)).id;
+  const write = async (
+    kind: RecordKind,
+    sent: Record<string, string>,
+    recordOptions: RecordOptions = {},
+  ): Promise<string> => done(await record(book, desk(), kindByName.get(kind)!, sent, recordOptions)).id;
   /** A correction sends the record as it should stand. */
   const corrected = async (kind: RecordKind, id: string, but: Record<string, string>): Promise<void> => {
     const typed = (await findRecord(book.read, sugarhouse, kind, id))?.typed;
@@ -32,9 +35,9 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
   const rules = async (code = pack): Promise<string[]> =>
     ((await lot(code)).verdict?.findings ?? []).map((finding) => finding.rule);
   const run = async (but: Record<string, string | string[]>): Promise<string> =>
-    (await written(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but })).id;
-  const check = (id: string, at: string, reads: string, ways: Ways = {}): Promise<string> =>
-    write('check', { id, instrument: 'T1', at, how: 'ice', should: '32 F', reads }, ways);
+    (await recordOrThrow(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but })).id;
+  const check = (id: string, at: string, reads: string, recordOptions: RecordOptions = {}): Promise<string> =>
+    write('check', { id, instrument: 'T1', at, how: 'ice', should: '32 F', reads }, recordOptions);
   const over = async (code: string): Promise<boolean> => (await rules(code)).includes('drawn-more-than-there');
 
   test('the first check of the season answers for packs before it; one of another season doesn’t', async () => {
@@ -98,7 +101,7 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
   });
 
   test('sap drawn twice is told on both boils, until the gathering says that there was more', async () => {
-    await written(book, 'boil', { beganAt: '2026-03-20T07:30', finishedAt: '', gatherings: 'G001:60 gal' });
+    await recordOrThrow(book, 'boil', { beganAt: '2026-03-20T07:30', finishedAt: '', gatherings: 'G001:60 gal' });
     expect([await over('26077A'), await over('26079A')]).toEqual([true, true]);
     await corrected('gathering', 'G001', { volume: '180 gal' });
     expect([await over('26077A'), await over('26079A')]).toEqual([false, false]);

@@ -16,16 +16,16 @@ const span = fc
 
 test('of the jars asked for, every one that nothing holds gets a label, once and in order, and no held one', () => {
   fc.assert(
-    fc.property(fc.array(span, { maxLength: 4 }), span, (spans, asked) => {
+    fc.property(fc.array(span, { maxLength: 4 }), span, (spans, request) => {
       const held = mergedSpans(spans);
-      const free = counted([asked]).filter((n) => !counted(held).includes(n));
-      const run = labelledJars(partly(held), asked);
+      const free = counted([request]).filter((n) => !counted(held).includes(n));
+      const run = labelledJars(partly(held), request);
       if ('problem' in run) {
         expect(free).toEqual([]);
         return;
       }
       expect(counted(run.spans)).toEqual(free);
-      expect(counted(run.leftOut)).toEqual(counted([asked]).filter((n) => counted(held).includes(n)));
+      expect(counted(run.leftOut)).toEqual(counted([request]).filter((n) => counted(held).includes(n)));
       expect(labelCountIn(run)).toBe(free.length);
     }),
   );

@@ -10,7 +10,7 @@ import { historyOf, readHead } from '#libs/store/log/log.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { aSeasonBegun, desk, done, problemOf, sugarhouse, write, written } from '../support/sugarhouse.js';
+import { startSeason, desk, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 
 const pack = '26077A-1';
 
@@ -19,7 +19,7 @@ describe.each(engines())('A lot on $name', (engine) => {
   let begun: () => Promise<Book>;
   beforeAll(async () => {
     await engine.start();
-    begun = await engine.copiesOf(aSeasonBegun);
+    begun = await engine.copiesOf(startSeason);
   });
   afterAll(() => engine.stop());
   beforeEach(async () => {
@@ -31,7 +31,7 @@ describe.each(engines())('A lot on $name', (engine) => {
       .filter((each) => each.stop)
       .map((each) => each.rule);
   const run = (but: Record<string, string | string[]>): Promise<{ id: string }> =>
-    written(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but });
+    recordOrThrow(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but });
   const judging = () => judgingNow(book.read, desk());
   const hold = async (code: string, why = 'a lid that did not sit') => done(await holdLot(book, desk(), code, why));
   const release = (code: string) => releaseLot(book, desk(), code, 'read again, all well');
@@ -69,7 +69,7 @@ describe.each(engines())('A lot on $name', (engine) => {
         kind: 'refused',
         words: expect.stringMatching(new RegExp(`stays held.*${rule}.*book act`)),
       });
-      await written(book, 'action', { lot: id, jars: 'all', cause: 'cold-jar', ...cure });
+      await recordOrThrow(book, 'action', { lot: id, jars: 'all', cause: 'cold-jar', ...cure });
       expect(await stops(id)).toEqual([]);
       // Still held: somebody says that it may go.
       expect(await state(id)).toBe('held');
@@ -86,7 +86,7 @@ describe.each(engines())('A lot on $name', (engine) => {
   );
 
   test('of a boil whose defoamer nobody answered for is held until its allergens are told, and then names them', async () => {
-    await written(book, 'boil', {
+    await recordOrThrow(book, 'boil', {
       beganAt: '2026-03-20T07:00',
       finishedAt: '2026-03-20T19:00',
       gatherings: '',
@@ -94,7 +94,7 @@ describe.each(engines())('A lot on $name', (engine) => {
     });
     const { id } = await run({ fromLots: '26079A:1 qt', packedAt: '2026-03-21T10:00' });
     expect(await stops(id)).toEqual(['defoamer-allergens']);
-    await written(book, 'action', { lot: id, found: 'not written', done: 'asked', defoamerAllergens: 'milk' });
+    await recordOrThrow(book, 'action', { lot: id, found: 'not written', done: 'asked', defoamerAllergens: 'milk' });
     expect(await stops(id)).toEqual([]);
     expect((await findLot(book.read, sugarhouse, id))?.verdict?.allergens).toEqual(['milk']);
     done(await release(id));
@@ -112,7 +112,7 @@ describe.each(engines())('A lot on $name', (engine) => {
 
   test('acted on without curing it stays held', async () => {
     const { id } = await run({ fillTemps: '178 F' });
-    await written(book, 'action', { lot: id, fillTemps: '179 F' });
+    await recordOrThrow(book, 'action', { lot: id, fillTemps: '179 F' });
     expect(await stops(id)).toEqual(['fill-temperature']);
     expect(problemOf(await release(id)).kind).toBe('refused');
   });
@@ -124,7 +124,7 @@ describe.each(engines())('A lot on $name', (engine) => {
     expect([await state(id), await stops(id)]).toEqual(['held', []]);
     expect((await findLot(book.read, sugarhouse, id))?.verdict?.awaitsRelease).toMatch(/fill-temperature.*18 °F/);
     // Nothing that is written afterwards opens it either: only the release does.
-    await written(book, 'pack', { note: 'labels next week' }, {}, { of: id, add: true });
+    await recordOrThrow(book, 'pack', { note: 'labels next week' }, {}, { of: id, add: true });
     expect(await state(id)).toBe('held');
     done(await release(id));
     expect(await state(id)).toBe('released');
@@ -138,7 +138,7 @@ describe.each(engines())('A lot on $name', (engine) => {
   });
 
   test('boiled up again wants its density read again', async () => {
-    await written(book, 'action', {
+    await recordOrThrow(book, 'action', {
       lot: pack,
       found: 'thin by the look of it',
       done: 'boiled up',
@@ -147,7 +147,7 @@ describe.each(engines())('A lot on $name', (engine) => {
     });
     expect(await stops()).toEqual(['density-not-read']);
     expect(await state()).toBe('held');
-    await written(book, 'action', {
+    await recordOrThrow(book, 'action', {
       lot: pack,
       found: 'density',
       done: 'read again',
@@ -162,12 +162,13 @@ describe.each(engines())('A lot on $name', (engine) => {
   test.each([
     [
       'in the pack',
-      async () => void (await written(book, 'pack', { lot: pack, offFlavour: 'mouldy' }, {}, { why: 'tasted again' })),
+      async () =>
+        void (await recordOrThrow(book, 'pack', { lot: pack, offFlavour: 'mouldy' }, {}, { why: 'tasted again' })),
     ],
     [
       'by an action',
       async () =>
-        void (await written(book, 'action', {
+        void (await recordOrThrow(book, 'action', {
           lot: pack,
           found: 'mold on top of two jars',
           done: 'skimmed',
@@ -181,7 +182,7 @@ describe.each(engines())('A lot on $name', (engine) => {
     expect(await stops()).toContain('spoilage-question');
     done(await record(book, desk(), kindByName.get('answer')!, { lot: pack, answer: 'yes' }));
     expect(await stops()).toContain('mould');
-    await written(book, 'action', {
+    await recordOrThrow(book, 'action', {
       lot: pack,
       found: 'looked again',
       done: 'boiled again',
@@ -191,10 +192,14 @@ describe.each(engines())('A lot on $name', (engine) => {
       hotPackTemp: '200 F',
     });
     expect(problemOf(await release(pack)).words).toMatch(/Mouldy syrup is destroyed, never released/);
-    await written(book, 'dispatch', { jars: '48', kind: 'destroyed', to: 'the compost' });
+    await recordOrThrow(book, 'dispatch', { jars: '48', kind: 'destroyed', to: 'the compost' });
     expect(await state()).toBe('held');
     // What it was poured into is mouldy with it.
-    const { id } = await written(book, 'pack', { fromLots: `${pack}:1 qt`, jars: '4', packedAt: '2026-03-25T10:00' });
+    const { id } = await recordOrThrow(book, 'pack', {
+      fromLots: `${pack}:1 qt`,
+      jars: '4',
+      packedAt: '2026-03-25T10:00',
+    });
     expect(await stops(id)).toContain('mould');
   });
 
@@ -224,7 +229,7 @@ describe.each(engines())('A lot on $name', (engine) => {
 
   test('held by its own rule and poured back is cured by being packed again; the new pack is open', async () => {
     const { id: cold } = await run({ fillTemps: '171 F' });
-    const { id: again } = await written(book, 'pack', {
+    const { id: again } = await recordOrThrow(book, 'pack', {
       fromLots: `${cold}:1 qt`,
       jars: '4',
       packedAt: '2026-03-25T10:00',
@@ -241,7 +246,7 @@ describe.each(engines())('A lot on $name', (engine) => {
     expect(problemOf(await write(book, 'dispatch', { sentAt: '2026-07-01T09:00' })).words).toContain('is recalled');
     expect(problemOf(await packToLabel(await judging(), pack)).kind).toBe('refused');
     expect(done(await recallLot(book, desk(), '26077A', 'again'))).toMatchObject({ outcome: 'same' });
-    await written(book, 'action', { lot: pack, fillTemps: '190 F' });
+    await recordOrThrow(book, 'action', { lot: pack, fillTemps: '190 F' });
     expect(await state()).toBe('recalled');
     const { id } = await run({});
     expect(await stops(id)).toEqual(['held-upstream']);
@@ -275,11 +280,11 @@ describe.each(engines())('A lot on $name', (engine) => {
 
   test('an action says of what kind it was; destroyed jars are counted where jars leave, and the writer is told so', async () => {
     const { id } = await run({ fillTemps: '171 F' });
-    const destroyed = await written(book, 'action', { lot: id, way: 'destroyed', done: 'poured away' });
+    const destroyed = await recordOrThrow(book, 'action', { lot: id, way: 'destroyed', done: 'poured away' });
     expect(destroyed.notes.join()).toContain(`Write the jars of ${id} that were destroyed`);
     expect(
       (
-        await written(book, 'action', {
+        await recordOrThrow(book, 'action', {
           lot: id,
           way: 'Reheated and repacked',
           fillTemps: '188 F jar 4',
@@ -294,9 +299,11 @@ describe.each(engines())('A lot on $name', (engine) => {
   });
 
   test('a hold, release or recall without its reason, or of nothing, is not done', async () => {
-    for (const deed of [holdLot, releaseLot, recallLot]) {
-      expect(await deed(book, desk(), pack, '  ')).toMatchObject({ problem: { kind: 'invalid' } });
-      expect(await deed(book, desk(), '26300A', 'x')).toMatchObject({ problem: { kind: 'unknown', code: '26300A' } });
+    for (const entryType of [holdLot, releaseLot, recallLot]) {
+      expect(await entryType(book, desk(), pack, '  ')).toMatchObject({ problem: { kind: 'invalid' } });
+      expect(await entryType(book, desk(), '26300A', 'x')).toMatchObject({
+        problem: { kind: 'unknown', code: '26300A' },
+      });
     }
     expect(problemOf(await release(pack)).words).toContain('is open, not held');
     const first = await holdLot(book, desk({ key: 'tap' }), pack, 'x');

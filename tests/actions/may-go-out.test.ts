@@ -9,7 +9,7 @@ import type { Book } from '#libs/store/book.js';
 import { findLot, jarsOfPack } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { aSeasonBegun, desk, done, problemOf, sugarhouse, write, written } from '../support/sugarhouse.js';
+import { startSeason, desk, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 
 const pack = '26077A-1';
 const later = '2026-07-01T09:00';
@@ -19,7 +19,7 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
   let begun: () => Promise<Book>;
   beforeAll(async () => {
     await engine.start();
-    begun = await engine.copiesOf(aSeasonBegun);
+    begun = await engine.copiesOf(startSeason);
   });
   afterAll(() => engine.stop());
   beforeEach(async () => {
@@ -34,7 +34,7 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
     ((await findLot(book.read, sugarhouse, pack))?.verdict?.findings ?? []).filter(({ stop }) => !stop);
   /** Jars 9 to 16 too cold, between good readings that name their jars. */
   const partlyHeld = () =>
-    written(
+    recordOrThrow(
       book,
       'pack',
       { lot: pack, fillTemps: '188 F#T1 jars 1-8;176 F#T1 jars 9-16;186 F#T1 jars 17-48' },
@@ -55,7 +55,7 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
         });
         if (eaten) expect(problemOf(answer).words).toMatch(new RegExp(`${pack} is ${state}.*already_left yes`));
       }
-    await written(book, 'dispatch', { kind: 'sample', laboratory: 'yes', jars: '2', to: 'a laboratory' });
+    await recordOrThrow(book, 'dispatch', { kind: 'sample', laboratory: 'yes', jars: '2', to: 'a laboratory' });
     expect(problemOf(await write(book, 'dispatch', { kind: 'sale', laboratory: 'yes', jars: '2' })).kind).toBe(
       'invalid',
     );
@@ -67,13 +67,13 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
     expect(problemOf(await write(book, 'dispatch', { jars: await codes(8, 9) })).words).toMatch(
       /is held: .*\(jar 9\) may not leave; the other jars may\. fill-temperature: found 176/,
     );
-    await written(book, 'dispatch', { jars: await codes(7, 8) });
+    await recordOrThrow(book, 'dispatch', { jars: await codes(7, 8) });
     expect(problemOf(await write(book, 'dispatch', { jars: '39' })).words).toMatch(
       /38 jars on hand may leave, 39 are too many. Take none of jars 9–16/,
     );
-    await written(book, 'dispatch', { jars: '38' });
+    await recordOrThrow(book, 'dispatch', { jars: '38' });
     expect(problemOf(await write(book, 'dispatch', { jars: '1', sentAt: '2026-04-12T09:00' })).kind).toBe('refused');
-    await written(book, 'dispatch', { kind: 'destroyed', jars: await codes(9, 10), sentAt: '2026-04-12T10:00' });
+    await recordOrThrow(book, 'dispatch', { kind: 'destroyed', jars: await codes(9, 10), sentAt: '2026-04-12T10:00' });
     expect(await balanceOf(book.read, sugarhouse, pack, desk().now.toISOString())).toMatchObject({ onHand: 6 });
   });
 
@@ -84,24 +84,24 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
   });
 
   test('jars are not sold or given before the seals were checked; a drum has none', async () => {
-    const { id } = await written(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', sealsFailed: '' });
+    const { id } = await recordOrThrow(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', sealsFailed: '' });
     for (const kind of ['sale', 'gift'])
       expect(problemOf(await write(book, 'dispatch', { lot: id, jars: '1', kind })).words).toMatch(
         /the seals were not checked.*12 to 24 h after filling.*0 where none did/,
       );
-    await written(book, 'dispatch', { lot: id, jars: '1', kind: 'retained' });
-    await written(book, 'dispatch', { lot: id, jars: '1', alreadyLeft: 'yes' });
+    await recordOrThrow(book, 'dispatch', { lot: id, jars: '1', kind: 'retained' });
+    await recordOrThrow(book, 'dispatch', { lot: id, jars: '1', alreadyLeft: 'yes' });
     done(await record(book, desk(), packs, { lot: id, sealsFailed: '0' }, { add: true, of: id }));
-    await written(book, 'dispatch', { lot: id, jars: '1', sentAt: '2026-04-13T09:00' });
-    await written(book, 'receipt');
-    const { id: drum } = await written(book, 'pack', {
+    await recordOrThrow(book, 'dispatch', { lot: id, jars: '1', sentAt: '2026-04-13T09:00' });
+    await recordOrThrow(book, 'receipt');
+    const { id: drum } = await recordOrThrow(book, 'pack', {
       fromLots: 'R001:6 gal',
       container: 'steel drum 6 gal',
       jars: '1',
       sealsFailed: '',
       containerPrep: '',
     });
-    await written(book, 'dispatch', { lot: drum, jars: '1' });
+    await recordOrThrow(book, 'dispatch', { lot: drum, jars: '1' });
   });
 
   test('what had already left waits for a maker’s initials, and stays a deviation after the release', async () => {
@@ -109,7 +109,7 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
     expect(problemOf(await write(book, 'dispatch', { jars: '3', alreadyLeft: 'yes', sentAt: later })).kind).toBe(
       'invalid',
     );
-    const { id } = await written(book, 'dispatch', { jars: '3', alreadyLeft: 'yes' });
+    const { id } = await recordOrThrow(book, 'dispatch', { jars: '3', alreadyLeft: 'yes' });
     expect(await advice()).toContainEqual(
       expect.objectContaining({ rule: 'already-left', found: expect.stringContaining('no maker’s initials yet') }),
     );
@@ -118,7 +118,7 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
     done(await initialled());
     expect(await reportsAlreadyLeft(book.read, sugarhouse)).toMatchObject([{ acknowledged: { by: 'OE' } }]);
     // The report changed: it waits again.
-    await written(book, 'dispatch', { id, jars: '4', alreadyLeft: 'yes' }, {}, { why: 'counted again' });
+    await recordOrThrow(book, 'dispatch', { id, jars: '4', alreadyLeft: 'yes' }, {}, { why: 'counted again' });
     expect(await reportsAlreadyLeft(book.read, sugarhouse)).toMatchObject([{ acknowledged: undefined }]);
     done(await initialled());
     done(await releaseLot(book, desk(), pack, 'lids pressed again, all down'));
@@ -130,9 +130,13 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
   });
 
   test('a correction moves no more jars of a held lot, and may name the buyer', async () => {
-    const { id } = await written(book, 'dispatch', { jars: '3' });
-    const { id: plan } = await written(book, 'dispatch', { jars: '2', sentAt: later });
-    const { id: broken } = await written(book, 'dispatch', { jars: '2', kind: 'broken', sentAt: '2026-04-12T09:00' });
+    const { id } = await recordOrThrow(book, 'dispatch', { jars: '3' });
+    const { id: plan } = await recordOrThrow(book, 'dispatch', { jars: '2', sentAt: later });
+    const { id: broken } = await recordOrThrow(book, 'dispatch', {
+      jars: '2',
+      kind: 'broken',
+      sentAt: '2026-04-12T09:00',
+    });
     done(await recallLot(book, desk(), pack, 'a jar came back swollen'));
     const corrected = (of: string, but: Record<string, string>) =>
       write(book, 'dispatch', { id: of, jars: '3', ...but }, {}, { why: 'read the wrong line' });
@@ -144,8 +148,8 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
 
   test('a jar that came back is not sold again before somebody has looked at it', async () => {
     const jar = await codes(5);
-    await written(book, 'dispatch', { jars: jar });
-    const { id } = await written(book, 'dispatch', { jars: jar, kind: 'returned', sentAt: '2026-04-20T09:00' });
+    await recordOrThrow(book, 'dispatch', { jars: jar });
+    const { id } = await recordOrThrow(book, 'dispatch', { jars: jar, kind: 'returned', sentAt: '2026-04-20T09:00' });
     const again = { jars: jar, sentAt: '2026-04-22T09:00' };
     expect(problemOf(await write(book, 'dispatch', again)).words).toMatch(
       /came back from .* set apart: first write on/,
@@ -157,8 +161,8 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
     expect(problemOf(await write(book, 'dispatch', { ...back, sealed: '1' }, {}, { add: true })).words).toMatch(
       /how they were kept/i,
     );
-    await written(book, 'dispatch', { ...back, sealed: '1', keptHow: 'warm' }, {}, { add: true });
-    await written(book, 'dispatch', again);
+    await recordOrThrow(book, 'dispatch', { ...back, sealed: '1', keptHow: 'warm' }, {}, { add: true });
+    await recordOrThrow(book, 'dispatch', again);
     expect(await verifyBook(book)).toMatchObject({ ok: true });
   });
 });

@@ -3,13 +3,13 @@ import { beginPractice, closePractice, practiseRecall } from '#libs/actions/prac
 import type { Book } from '#libs/store/book.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { desk, done, problemOf, written } from '../support/sugarhouse.js';
+import { desk, done, problemOf, recordOrThrow } from '../support/sugarhouse.js';
 
 describe.each(engines())('A practice recall on $name', (engine) => {
   let fresh: () => Promise<Book>;
   beforeAll(async () => {
     await engine.start();
-    fresh = await engine.copiesOf((book) => written(book, 'house'));
+    fresh = await engine.copiesOf((book) => recordOrThrow(book, 'house'));
   });
   afterAll(() => engine.stop());
 
@@ -18,13 +18,13 @@ describe.each(engines())('A practice recall on $name', (engine) => {
     expect(problemOf(await beginPractice(book, desk())).words).toContain('no jars in this book yet');
     let last = '';
     for (let n = 1; n <= 40; n++) {
-      await written(book, 'gathering', { id: `North slope tank ${n}` });
+      await recordOrThrow(book, 'gathering', { id: `North slope tank ${n}` });
       const beganAt = `2026-03-${String(1 + Math.floor(n / 2)).padStart(2, '0')}T${n % 2 === 0 ? '06' : '14'}:00`;
       const from = last ? { carriedFrom: `${last}:1 qt` } : {};
-      const told = { beganAt, finishedAt: '', gatherings: `North slope tank ${n}`, ...from };
-      last = (await written(book, 'boil', told)).id;
+      const result = { beganAt, finishedAt: '', gatherings: `North slope tank ${n}`, ...from };
+      last = (await recordOrThrow(book, 'boil', result)).id;
     }
-    await written(book, 'pack', { fromLots: `${last}:2 qt`, jars: '8', packedAt: '2026-03-25T10:00' });
+    await recordOrThrow(book, 'pack', { fromLots: `${last}:2 qt`, jars: '8', packedAt: '2026-03-25T10:00' });
     const practised = done(await practiseRecall(book, desk()));
     expect(practised.trace.boils).toHaveLength(40);
     expect(practised.result).toMatch(

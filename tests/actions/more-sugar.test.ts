@@ -9,7 +9,7 @@ import type { Book } from '#libs/store/book.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { aSeasonBegun, desk, done, problemOf, sugarhouse, written } from '../support/sugarhouse.js';
+import { startSeason, desk, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 
 const boil = '26079A';
 const pack = '26079A-1';
@@ -20,15 +20,15 @@ describe.each(engines())('Syrup with more sugar than its sap, on $name', (engine
   beforeAll(async () => {
     await engine.start();
     begun = await engine.copiesOf(async (fresh) => {
-      await aSeasonBegun(fresh);
-      await written(fresh, 'gathering', { id: 'G002', gatheredAt: '2026-03-19T16:30', sugar: '2.1 Bx' });
-      await written(fresh, 'boil', {
+      await startSeason(fresh);
+      await recordOrThrow(fresh, 'gathering', { id: 'G002', gatheredAt: '2026-03-19T16:30', sugar: '2.1 Bx' });
+      await recordOrThrow(fresh, 'boil', {
         beganAt: '2026-03-20T07:00',
         finishedAt: '2026-03-20T19:00',
         gatherings: 'G002:120 gal',
         syrupVolume: '90 gal',
       });
-      await written(fresh, 'pack', { fromLots: `${boil}:3 gal`, packedAt: '2026-03-21T10:00' });
+      await recordOrThrow(fresh, 'pack', { fromLots: `${boil}:3 gal`, packedAt: '2026-03-21T10:00' });
     });
   });
   afterAll(() => engine.stop());
@@ -56,7 +56,11 @@ describe.each(engines())('Syrup with more sugar than its sap, on $name', (engine
     expect(problemOf(await packToLabel(await judgingNow(book.read, desk()), pack)).kind).toBe('refused');
     expect(problemOf(await releaseLot(book, desk(), pack, 'looks fine')).words).toContain('Release the lot upstream');
     // What is packed of it later is held from the start.
-    const { id } = await written(book, 'pack', { fromLots: `${boil}:1 qt`, jars: '4', packedAt: '2026-03-22T10:00' });
+    const { id } = await recordOrThrow(book, 'pack', {
+      fromLots: `${boil}:1 qt`,
+      jars: '4',
+      packedAt: '2026-03-22T10:00',
+    });
     expect(await state(id)).toBe('held');
 
     done(await releaseLot(book, desk(), boil, 'thirty gallons of sweet stood in the pans, by the binder'));
@@ -94,10 +98,10 @@ describe.each(engines())('Syrup with more sugar than its sap, on $name', (engine
   });
 
   test('what only looks odd is asked of the boil and holds nothing', async () => {
-    await written(book, 'gathering', { id: 'G003', gatheredAt: '2026-03-23T16:30', sugar: '22 Bx' });
+    await recordOrThrow(book, 'gathering', { id: 'G003', gatheredAt: '2026-03-23T16:30', sugar: '22 Bx' });
     const of = { gatherings: 'G003:120 gal', beganAt: '2026-03-24T07:00' };
-    const { id } = await written(book, 'boil', { ...of, finishedAt: '2026-03-25T23:00', syrupVolume: '30 gal' });
-    const { id: dry } = await written(book, 'boil', { ...of, gatherings: '', finishedAt: '2026-03-24T19:00' });
+    const { id } = await recordOrThrow(book, 'boil', { ...of, finishedAt: '2026-03-25T23:00', syrupVolume: '30 gal' });
+    const { id: dry } = await recordOrThrow(book, 'boil', { ...of, gatherings: '', finishedAt: '2026-03-24T19:00' });
     const rules = async (code: string) =>
       (await findLot(book.read, sugarhouse, code))?.verdict?.findings.map(({ rule, stop }) => [rule, stop]);
     expect(await rules(id)).toEqual([

@@ -1,15 +1,15 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { releaseLot } from '#libs/actions/lots/mark-lots.js';
-import { record, type Ways } from '#libs/actions/record/record.js';
+import { record, type RecordOptions } from '#libs/actions/record/record.js';
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import type { Book } from '#libs/store/book.js';
 import type { RecordKind } from '#libs/records/entry.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
-import { spansSaid } from '#libs/syrup/jars/held-jars.js';
+import { formatSpans } from '#libs/syrup/jars/held-jars.js';
 import { engines } from '../support/engines.js';
-import { aSeasonBegun, desk, done, problemOf, sugarhouse, written } from '../support/sugarhouse.js';
+import { startSeason, desk, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 
 describe.each(engines())('A corrective action names its jars and its cause on $name', (engine) => {
   let book: Book;
@@ -17,13 +17,13 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
   let pack = '';
   beforeAll(async () => {
     await engine.start();
-    begun = await engine.copiesOf(aSeasonBegun);
+    begun = await engine.copiesOf(startSeason);
   });
   afterAll(() => engine.stop());
   beforeEach(async () => {
     book = await begun();
     pack = (
-      await written(book, 'pack', {
+      await recordOrThrow(book, 'pack', {
         fromLots: '26077A:2 gal',
         jars: '32',
         packedAt: '2026-03-20T10:00',
@@ -35,14 +35,17 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
   const held = async (): Promise<string> => {
     const { verdict } = await lot();
     if (!verdict?.findings.some(({ stop }) => stop)) return 'none';
-    return verdict.heldJars ? spansSaid(verdict.heldJars) : 'all';
+    return verdict.heldJars ? formatSpans(verdict.heldJars) : 'all';
   };
   const stops = async (): Promise<string[]> =>
     (await lot()).verdict?.findings.filter(({ stop }) => stop).map(({ rule }) => rule) ?? [];
   const act = (but: Record<string, string | string[]>) =>
-    written(book, 'action', { lot: pack, at: '2026-03-20T14:00', jars: '9-31', cause: 'cold-jar', ...but });
-  const write = async (kind: RecordKind, sent: Record<string, string>, ways: Ways = {}): Promise<string> =>
-    done(await record(book, desk(), kindByName.get(kind)!, sent, ways)).id;
+    recordOrThrow(book, 'action', { lot: pack, at: '2026-03-20T14:00', jars: '9-31', cause: 'cold-jar', ...but });
+  const write = async (
+    kind: RecordKind,
+    sent: Record<string, string>,
+    recordOptions: RecordOptions = {},
+  ): Promise<string> => done(await record(book, desk(), kindByName.get(kind)!, sent, recordOptions)).id;
   const balance = () => balanceOf(book.read, sugarhouse, pack, '2026-12-01T00:00:00.000Z');
 
   test('without jars or without a cause it is recorded, says so, and clears nothing', async () => {
@@ -89,7 +92,7 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
 
   test('one reading for each jar may do without numbers', async () => {
     await act({ jars: '9-31', way: 'destroyed' });
-    const { id } = await written(book, 'pack', {
+    const { id } = await recordOrThrow(book, 'pack', {
       fromLots: '26077A:1 qt',
       jars: '4',
       packedAt: '2026-03-21T10:00',
@@ -105,7 +108,7 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
 
   test('a density read of some jars doesn’t speak for the rest', async () => {
     pack = (
-      await written(book, 'pack', {
+      await recordOrThrow(book, 'pack', {
         fromLots: '26077A:1 qt',
         jars: '4',
         densityReading: '66.0 Bx',
@@ -144,7 +147,7 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
 
   test('a pack all of whose jars are off sale is held by nothing of its own, mould excepted', async () => {
     pack = (
-      await written(book, 'pack', {
+      await recordOrThrow(book, 'pack', {
         fromLots: '26077A:1 qt',
         jars: '4',
         densityReading: '66.0 Bx',

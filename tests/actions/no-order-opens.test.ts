@@ -5,8 +5,8 @@ import { judgingNow, lotJudgedNow } from '#libs/actions/lots/judged-now.js';
 import { holdLot, releaseLot } from '#libs/actions/lots/mark-lots.js';
 import { record } from '#libs/actions/record/record.js';
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
-import { lastOfDeeds } from '#libs/store/log/lot-entries.js';
-import type { ActionBody, CheckBody, PackBody, SideBody } from '#libs/records/record-types.js';
+import { lastLotEntries } from '#libs/store/log/lot-entries.js';
+import type { ActionBody, CheckBody, PackBody, SupportingRecordBody } from '#libs/records/record-types.js';
 import type { Book } from '#libs/store/book.js';
 import type { RecordKind } from '#libs/records/entry.js';
 import { findRecord, type Lot, lotsOf, recordsAbout, recordsOf } from '#libs/store/queries/lots.js';
@@ -16,7 +16,7 @@ import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
 import { clearsOf } from '#libs/syrup/rules/rules.js';
 import { findingViews } from '../../apps/server/text/findings.js';
 import { type Engine, engines } from '../support/engines.js';
-import { aSeasonBegun, desk, done, sugarhouse, write, written } from '../support/sugarhouse.js';
+import { startSeason, desk, done, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 
 /** What may be written about a pack that is held or not, in any order; the numbers choose which and how. */
 const step = fc.record({
@@ -63,10 +63,10 @@ describe.each(engines())('on $name', (engine) => {
   beforeAll(async () => {
     await engine.start();
     begun = await engine.copiesOf(async (book) => {
-      await aSeasonBegun(book);
-      await written(book, 'boil', { beganAt: '2026-03-20T07:30', finishedAt: '', gatherings: '' });
-      await written(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', packedAt: '2026-03-21T10:00' });
-      await written(book, 'pack', {
+      await startSeason(book);
+      await recordOrThrow(book, 'boil', { beganAt: '2026-03-20T07:30', finishedAt: '', gatherings: '' });
+      await recordOrThrow(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', packedAt: '2026-03-21T10:00' });
+      await recordOrThrow(book, 'pack', {
         fromLots: '26079A:1 qt',
         jars: '4',
         packedAt: '2026-03-22T10:00',
@@ -116,10 +116,10 @@ async function opensOnNothing(book: Book, pack: Lot): Promise<void> {
   const cold = newest?.fillTemps.filter(({ temperature }) => temperature.celsius < ((180 - 32) * 5) / 9 - 1e-9) ?? [];
   if (!(await releasedAsHotEnough(book, pack, cold))) expect([pack.code, cold]).toEqual([pack.code, []]);
   for (const lot of await lotsUpstream(book.read, sugarhouse, pack.code)) {
-    const complaints = await recordsAbout<SideBody>(book.read, sugarhouse, lot.code, 'complaint');
+    const complaints = await recordsAbout<SupportingRecordBody>(book.read, sugarhouse, lot.code, 'complaint');
     expect([pack.code, complaints.filter(({ body }) => body['mould'] === 'yes')]).toEqual([pack.code, []]);
     if (lot.code === pack.code || lot.state !== 'held') continue;
-    const last = await lastOfDeeds(book.read, sugarhouse, lot.code, ['hold', 'release']);
+    const last = await lastLotEntries(book.read, sugarhouse, lot.code, ['hold', 'release']);
     expect([pack.code, lot.code, last?.deed]).not.toEqual([pack.code, lot.code, 'hold']);
   }
 }
@@ -150,7 +150,7 @@ async function leadsOut(book: Book, pack: Lot): Promise<void> {
   }
   const { onHand } = await balanceOf(book.read, sugarhouse, pack.code, desk().now.toISOString());
   const destroyed = { lot: pack.code, kind: 'destroyed', jars: String(onHand), sentAt: '2026-04-30T09:00' };
-  if (onHand > 0) await written(book, 'dispatch', destroyed);
+  if (onHand > 0) await recordOrThrow(book, 'dispatch', destroyed);
   expect((await balanceOf(book.read, sugarhouse, pack.code, desk().now.toISOString())).onHand).toBeLessThanOrEqual(0);
 }
 
@@ -160,14 +160,14 @@ async function doIt(book: Book, { what, pick, how }: Step): Promise<boolean> {
   const lot = packs[pick % packs.length]!;
   const anyLot = [...packs, '26077A', '26079A'][pick % (packs.length + 2)]!;
   const corrected = async (kind: RecordKind, id: string | undefined, but: Record<string, string>) => {
-    const kept = id === undefined ? undefined : await findRecord(book.read, sugarhouse, kind, id);
-    if (!kept) return false;
+    const saved = id === undefined ? undefined : await findRecord(book.read, sugarhouse, kind, id);
+    if (!saved) return false;
     await record(
       book,
       desk(),
       kindByName.get(kind)!,
-      { ...kept.typed, ...but },
-      { of: kept.id, why: 'the wrong line' },
+      { ...saved.typed, ...but },
+      { of: saved.id, why: 'the wrong line' },
     );
     return true;
   };

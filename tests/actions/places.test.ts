@@ -36,11 +36,10 @@ describe('the rules of a place', () => {
     expect(found.maximumBrix?.gates ? found.maximumBrix.value : null).toBe(most);
   });
   test('are found by id, name or code, in any case, and the US standard where nothing is said', () => {
-    for (const words of ['vermont', 'Vermont', 'VT', ' vt ', 'V.T.']) expect(rules(words).id).toBe('vermont');
-    for (const words of ['New York', 'new-york', 'NY', 'ny']) expect(rules(words).id).toBe('new-york');
-    for (const words of ['us', 'USA', 'U.S.', 'us-standard', '', undefined])
-      expect(rules(words).id).toBe('us-standard');
-    for (const words of ['Québec', 'QC', 'quebec']) expect(rules(words).id).toBe('quebec');
+    for (const text of ['vermont', 'Vermont', 'VT', ' vt ', 'V.T.']) expect(rules(text).id).toBe('vermont');
+    for (const text of ['New York', 'new-york', 'NY', 'ny']) expect(rules(text).id).toBe('new-york');
+    for (const text of ['us', 'USA', 'U.S.', 'us-standard', '', undefined]) expect(rules(text).id).toBe('us-standard');
+    for (const text of ['Québec', 'QC', 'quebec']) expect(rules(text).id).toBe('quebec');
     expect(rules('canada').canada).toBe(true);
   });
   test('of a state or province without a file are its country’s standard, and say so', () => {
@@ -145,14 +144,14 @@ describe('cautions', () => {
     for (const where of cautionPlaces) expect(cautions(where).length).toBeGreaterThan(0);
   });
   test('of the boil speak of the pan, burns, fire and carbon monoxide', () => {
-    const words = cautions('boil')
+    const text = cautions('boil')
       .map((caution) => caution.text)
       .join(' ');
     for (const word of ['Never leave a pan', '219 °F', 'fire', 'carbon monoxide', 'boil over', 'density'])
-      expect(words).toContain(word);
+      expect(text).toContain(word);
   });
 });
 
-test.each(['constructor', '__proto__'])('%s is no place, though every table inherits it', (words) => {
-  expect(placeRules(words)).toMatchObject({ problem: { kind: 'invalid', faults: [{ field: 'place' }] } });
+test.each(['constructor', '__proto__'])('%s is no place, though every table inherits it', (text) => {
+  expect(placeRules(text)).toMatchObject({ problem: { kind: 'invalid', faults: [{ field: 'place' }] } });
 });

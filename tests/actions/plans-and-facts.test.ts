@@ -4,7 +4,7 @@ import type { Book } from '#libs/store/book.js';
 import { historyOf, readHead } from '#libs/store/log/log.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { engines } from '../support/engines.js';
-import { aSeasonBegun, desk, done, problemOf, sugarhouse, write, written } from '../support/sugarhouse.js';
+import { startSeason, desk, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 
 const pack = '26077A-1';
 
@@ -13,7 +13,7 @@ describe.each(engines())('Plans and facts of a lot on $name', (engine) => {
   let begun: () => Promise<Book>;
   beforeAll(async () => {
     await engine.start();
-    begun = await engine.copiesOf(aSeasonBegun);
+    begun = await engine.copiesOf(startSeason);
   });
   afterAll(() => engine.stop());
   beforeEach(async () => {
@@ -24,7 +24,7 @@ describe.each(engines())('Plans and facts of a lot on $name', (engine) => {
       .filter((each) => !each.stop)
       .map((each) => each.rule);
   const run = (but: Record<string, string | string[]>): Promise<{ id: string }> =>
-    written(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but });
+    recordOrThrow(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but });
   const hold = async (code: string, why = 'a lid that did not sit') => done(await holdLot(book, desk(), code, why));
 
   test('held refuses plan and fact alike, with the way out; what has already left is taken with a finding', async () => {
@@ -32,25 +32,25 @@ describe.each(engines())('Plans and facts of a lot on $name', (engine) => {
     const planned = await write(book, 'dispatch', { jars: '3', sentAt: '2026-07-01T09:00' });
     expect(problemOf(planned)).toMatchObject({ kind: 'refused', words: expect.stringContaining('is held') });
     // Destroying it, keeping it or taking jars home again can be planned.
-    expect(await written(book, 'dispatch', { jars: '3', sentAt: '2026-07-01T09:00', kind: 'destroyed' })).toMatchObject(
-      { outcome: 'new' },
-    );
+    expect(
+      await recordOrThrow(book, 'dispatch', { jars: '3', sentAt: '2026-07-01T09:00', kind: 'destroyed' }),
+    ).toMatchObject({ outcome: 'new' });
     const later = { now: new Date('2026-05-04T12:00:00Z') };
     const gone = { jars: '2', sentAt: '2026-05-03T09:00' };
     expect(problemOf(await write(book, 'dispatch', gone, later))).toMatchObject({
       kind: 'refused',
       words: expect.stringMatching(/is held.*A maker releases it.*already_left yes/),
     });
-    await written(book, 'dispatch', { ...gone, alreadyLeft: 'yes' }, later);
+    await recordOrThrow(book, 'dispatch', { ...gone, alreadyLeft: 'yes' }, later);
     expect(await advice()).toContain('already-left');
     expect((await findLot(book.read, sugarhouse, pack))?.jars).toBe(48);
   });
 
   test('a dispatch that is corrected to another lot is judged out of the first and into the other', async () => {
     const { id: other } = await run({});
-    const sent = await written(book, 'dispatch', { jars: '60' });
+    const sent = await recordOrThrow(book, 'dispatch', { jars: '60' });
     expect(await advice()).toContain('sent-more-than-made');
-    await written(book, 'dispatch', { id: sent.id, jars: '60', lot: other }, {}, { why: 'the wrong line' });
+    await recordOrThrow(book, 'dispatch', { id: sent.id, jars: '60', lot: other }, {}, { why: 'the wrong line' });
     expect(await advice(other)).toContain('sent-more-than-made');
     expect(await advice()).not.toContain('sent-more-than-made');
     expect((await historyOf(book.read, sugarhouse, pack)).at(-1)).toMatchObject({
@@ -63,23 +63,23 @@ describe.each(engines())('Plans and facts of a lot on $name', (engine) => {
     expect(problemOf(await write(book, 'dispatch', { jars: '49', sentAt: '2026-07-01T09:00' })).words).toMatch(
       /48 jars on hand: 49 is 1 too many/,
     );
-    await written(book, 'dispatch', { jars: '40', sentAt: '2026-07-01T09:00' });
+    await recordOrThrow(book, 'dispatch', { jars: '40', sentAt: '2026-07-01T09:00' });
     expect(problemOf(await write(book, 'dispatch', { jars: '9', sentAt: '2026-07-02T09:00' })).words).toMatch(
       /with 40 already planned/,
     );
-    await written(book, 'dispatch', { jars: '49' });
+    await recordOrThrow(book, 'dispatch', { jars: '49' });
     expect(await advice()).toContain('sent-more-than-made');
     const { id } = await run({ fromLots: '26077A:1 gal', jars: '16' });
     expect(await advice(id)).toContain('drawn-more-than-there');
   });
 
   test('never goes into itself, by whatever way round', async () => {
-    const { id: second } = await written(book, 'pack', {
+    const { id: second } = await recordOrThrow(book, 'pack', {
       fromLots: `${pack}:1 qt`,
       jars: '4',
       packedAt: '2026-03-25T10:00',
     });
-    const { id: third } = await written(book, 'pack', {
+    const { id: third } = await recordOrThrow(book, 'pack', {
       fromLots: `${second}:1 pt`,
       jars: '2',
       packedAt: '2026-03-26T10:00',
@@ -92,7 +92,7 @@ describe.each(engines())('Plans and facts of a lot on $name', (engine) => {
         words: expect.stringContaining(`did not itself go into`),
       });
     }
-    const { id: later } = await written(book, 'boil', {
+    const { id: later } = await recordOrThrow(book, 'boil', {
       beganAt: '2026-03-20T07:00',
       finishedAt: '2026-03-20T19:00',
       carriedFrom: '26077A:1 qt',

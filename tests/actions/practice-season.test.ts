@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { importRows } from '#libs/actions/import/import-rows.js';
 import { importKinds } from '#libs/actions/kinds/registry.js';
 import { writePracticeSeason } from '#libs/actions/practice/practice-season.js';
-import { seasonGround } from '#libs/actions/season/season-context.js';
+import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import type { Book } from '#libs/store/book.js';
 import { peopleOf } from '#libs/store/household/household.js';
 import { readHead, walkLog } from '#libs/store/log/log.js';
@@ -27,7 +27,7 @@ describe.each(engines())('the practice season on $name', (engine) => {
 
   const summary = () =>
     book.snapshot(async (sql) =>
-      seasonSummary(await readSeason(sql, sugarhouse, 2026, await seasonGround(sql, desk({ now })))),
+      seasonSummary(await readSeason(sql, sugarhouse, 2026, await loadSeasonContext(sql, desk({ now })))),
     );
 
   test('holds one of everything a maker meets', async () => {

@@ -11,7 +11,7 @@ import { historyOf } from '#libs/store/log/log.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { aSeasonBegun, desk, done, problemOf, sugarhouse, written } from '../support/sugarhouse.js';
+import { startSeason, desk, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 
 const pack = '26077A-1';
 const asked: AskedAuthority = {
@@ -26,7 +26,7 @@ describe.each(engines())('A pack of another product on $name', (engine) => {
   let begun: () => Promise<Book>;
   beforeAll(async () => {
     await engine.start();
-    begun = await engine.copiesOf(aSeasonBegun);
+    begun = await engine.copiesOf(startSeason);
   });
   afterAll(() => engine.stop());
   beforeEach(async () => {
@@ -53,13 +53,13 @@ describe.each(engines())('A pack of another product on $name', (engine) => {
     expect((await lot()).state).toBe('held');
     done(await release());
     expect((await lot()).state).toBe('released');
-    const { byOwner: _, ...said } = asked;
-    expect((await lot()).verdict?.findings[0]).toMatchObject({ stop: false, accepted: { by: 'WE', ...said } });
+    const { byOwner: _, ...formatted } = asked;
+    expect((await lot()).verdict?.findings[0]).toMatchObject({ stop: false, accepted: { by: 'WE', ...formatted } });
     expect((await historyOf(book.read, sugarhouse, pack)).at(-1)?.said).toMatchObject({
-      accepted: [{ rule: 'outside-these-rules', ...said }],
+      accepted: [{ rule: 'outside-these-rules', ...formatted }],
     });
     // Judged again by something later, it is still what the authority answered for.
-    await written(book, 'dispatch', { lot: pack, jars: '1' });
+    await recordOrThrow(book, 'dispatch', { lot: pack, jars: '1' });
     await corrected({ note: 'third barrel' });
     expect((await lot()).state).toBe('released');
     expect(await verifyBook(book)).toMatchObject({ ok: true });
@@ -90,7 +90,11 @@ describe.each(engines())('A pack of another product on $name', (engine) => {
 
   test('what is poured from it is that product too', async () => {
     await corrected({ product: 'infused' });
-    const { id } = await written(book, 'pack', { fromLots: `${pack}:1 qt`, jars: '4', packedAt: '2026-03-22T10:00' });
+    const { id } = await recordOrThrow(book, 'pack', {
+      fromLots: `${pack}:1 qt`,
+      jars: '4',
+      packedAt: '2026-03-22T10:00',
+    });
     expect(await stops(id)).toContain('outside-these-rules');
   });
 

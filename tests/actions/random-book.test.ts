@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
-import { groundOf } from '#libs/actions/record/write-context.js';
+import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import { judgeLots } from '#libs/actions/lots/judge-lots.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { record } from '#libs/actions/record/record.js';
@@ -8,13 +8,13 @@ import { syrupShares } from '#libs/actions/lots/syrup-shares.js';
 import { traceLot } from '#libs/actions/lots/trace-lot.js';
 import { balancesOf } from '#libs/store/queries/jar-balance.js';
 import type { Book } from '#libs/store/book.js';
-import type { SpentBody } from '#libs/records/record-types.js';
+import type { DisposalBody } from '#libs/records/record-types.js';
 import { jarsOfPack, lotsOf, recordsOf } from '#libs/store/queries/lots.js';
 import { syrupBalance } from '#libs/store/queries/syrup-balance.js';
 import { flowsInto, flowsOutOf, lotsDownstream, lotsUpstream, syrupSources } from '#libs/store/queries/trace.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { desk, sugarhouse, write, written } from '../support/sugarhouse.js';
+import { desk, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 
 /** What a family might do next; the numbers pick which lot, how much, which kind. Some of it will be refused. */
 const deed = fc.record({
@@ -35,13 +35,13 @@ const deed = fc.record({
   other: fc.nat(),
   much: fc.integer({ min: 1, max: 12 }),
 });
-type Deed = typeof deed extends fc.Arbitrary<infer T> ? T : never;
+type EntryType = typeof deed extends fc.Arbitrary<infer T> ? T : never;
 
 describe.each(engines())('Whatever is done in a book on $name', (engine) => {
   let begun: () => Promise<Book>;
   beforeAll(async () => {
     await engine.start();
-    begun = await engine.copiesOf((book) => written(book, 'gathering'));
+    begun = await engine.copiesOf((book) => recordOrThrow(book, 'gathering'));
   });
   afterAll(() => engine.stop());
 
@@ -63,7 +63,7 @@ describe.each(engines())('Whatever is done in a book on $name', (engine) => {
   });
 });
 
-async function doIt(book: Book, { what, pick, other, much }: Deed): Promise<void> {
+async function doIt(book: Book, { what, pick, other, much }: EntryType): Promise<void> {
   const boils = (await lotsOf(book.read, sugarhouse, 'boil')).map((lot) => lot.code);
   const packs = (await lotsOf(book.read, sugarhouse, 'pack')).map((lot) => lot.code);
   const one = (from: string[], at: number): string => from[at % from.length] ?? '26001A';
@@ -142,15 +142,15 @@ async function sharesAddUp(book: Book): Promise<void> {
 
 /** Judged once more, every lot says what its page says. */
 async function verdictsStand(book: Book): Promise<void> {
-  const ground = await groundOf(book.read, desk());
+  const houseContext = await loadSugarhouseContext(book.read, desk());
   const lots = [...(await lotsOf(book.read, sugarhouse, 'boil')), ...(await lotsOf(book.read, sugarhouse, 'pack'))];
   const anew = await judgeLots(
-    { sql: book.read, sugarhouse, ground, at: '2026-05-01T18:00:00-04:00' },
+    { sql: book.read, sugarhouse, ground: houseContext, at: '2026-05-01T18:00:00-04:00' },
     lots.map((lot) => lot.code),
   );
   for (const { lot, state, verdict } of anew) {
-    const kept = lots.find((each) => each.code === lot);
-    expect([lot, kept?.state, kept?.verdict?.findings]).toEqual([lot, state, verdict?.findings]);
+    const saved = lots.find((each) => each.code === lot);
+    expect([lot, saved?.state, saved?.verdict?.findings]).toEqual([lot, state, verdict?.findings]);
   }
 }
 
@@ -181,7 +181,7 @@ async function tracesAgree(book: Book): Promise<void> {
 
 /** Whatever left a boil or its sap stands somewhere, and nothing was used up that was not there. */
 async function syrupAddsUp(book: Book): Promise<void> {
-  const used = (await recordsOf<SpentBody>(book.read, sugarhouse, 'spent')).map((each) => each.body);
+  const used = (await recordsOf<DisposalBody>(book.read, sugarhouse, 'spent')).map((each) => each.body);
   for (const kind of ['gathering', 'boil'] as const)
     for (const lot of await lotsOf(book.read, sugarhouse, kind)) {
       const { there, left, inJars, spent, lost } = await syrupBalance(book.read, sugarhouse, lot);
@@ -203,17 +203,17 @@ async function jarsAddUp(book: Book): Promise<void> {
     desk().now.toISOString(),
   );
   const all = new Set<string>();
-  let given = 0;
+  let provided = 0;
   for (const pack of packs) {
     const { made, onHand, sentOut, destroyed, other, unaccounted } = balances.get(pack.code)!;
     expect(made).toBe(pack.jars);
     expect(onHand + sentOut + destroyed + other + (unaccounted ?? 0)).toBe(made);
     for await (const jar of jarsOfPack(book.read, sugarhouse, pack.code)) {
       all.add(jar.code);
-      given++;
+      provided++;
     }
     const trace = await traceLot(book.read, sugarhouse, pack.code, desk().now);
     expect(trace).toMatchObject({ kind: 'pack', jars: { made, onHand, sentOut, destroyed, other, unaccounted } });
   }
-  expect(all.size).toBe(given);
+  expect(all.size).toBe(provided);
 }

@@ -6,7 +6,7 @@ import { record } from '#libs/actions/record/record.js';
 import type { Book } from '#libs/store/book.js';
 import { readHead } from '#libs/store/log/log.js';
 import { engines } from '../support/engines.js';
-import { aSeasonBegun, desk, done, problemOf, write, written } from '../support/sugarhouse.js';
+import { startSeason, desk, done, problemOf, write, recordOrThrow } from '../support/sugarhouse.js';
 
 const pack = '26077A-1';
 
@@ -15,7 +15,7 @@ describe.each(engines())('The time of a fill reading, on $name', (engine) => {
   let begun: () => Promise<Book>;
   beforeAll(async () => {
     await engine.start();
-    begun = await engine.copiesOf(aSeasonBegun);
+    begun = await engine.copiesOf(startSeason);
   });
   afterAll(() => engine.stop());
   beforeEach(async () => {
@@ -59,13 +59,13 @@ describe.each(engines())('The time of a fill reading, on $name', (engine) => {
     expect(problemOf(ahead).words).toMatch(/Is the clock right/);
     const early = await write(book, 'action', { at: '2026-05-01T17:30', fillTemps: '186 F@2026-03-18T20:00' });
     expect(problemOf(early).words).toMatch(/12 h before the pack/);
-    await written(book, 'action', { at: '2026-05-01T17:30', fillTemps: '186 F@17:40' });
+    await recordOrThrow(book, 'action', { at: '2026-05-01T17:30', fillTemps: '186 F@17:40' });
   });
 
   test('a clock a little ahead, a pack over midnight and a time of packing written at the end are taken', async () => {
-    await written(book, 'pack', { ...today, fillTemps: '186 F@18:10' });
-    await written(book, 'pack', { ...aRun, packedAt: '2026-03-19T23:30', fillTemps: '186 F@23:40;185 F@00:20' });
-    await written(book, 'pack', { ...aRun, packedAt: '2026-03-20T11:30', fillTemps: '186 F@10:05;185 F@11:20' });
+    await recordOrThrow(book, 'pack', { ...today, fillTemps: '186 F@18:10' });
+    await recordOrThrow(book, 'pack', { ...aRun, packedAt: '2026-03-19T23:30', fillTemps: '186 F@23:40;185 F@00:20' });
+    await recordOrThrow(book, 'pack', { ...aRun, packedAt: '2026-03-20T11:30', fillTemps: '186 F@10:05;185 F@11:20' });
   });
 
   test('one that an older program took stays, and the pack is corrected elsewhere', async () => {

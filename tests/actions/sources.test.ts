@@ -1,7 +1,7 @@
 import { expect, test } from '@jest/globals';
 import { cautions } from '#libs/actions/places/cautions.js';
 import { placeList, placeRules } from '#libs/actions/places/places.js';
-import { mayHold, sourceWords, type Sourced } from '#libs/syrup/rules/marks.js';
+import { mayHold, sourceText, type Sourced } from '#libs/syrup/rules/marks.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import { rules } from '#libs/syrup/rules/rules.js';
 
@@ -32,7 +32,7 @@ test.each(every)('all %s carry a citation and a mark, and a date where something
     ({ source, mark, readOn }) =>
       source.length < 3 ||
       !!readOn !== (mark === 'read' || mark === 'second hand') ||
-      sourceWords({ source, mark }) === '',
+      sourceText({ source, mark }) === '',
   );
   expect(undated).toEqual([]);
 });
@@ -44,22 +44,22 @@ test('nothing from memory holds a lot, and what holds by a secondary source or b
   expect(places.flatMap(limitsOf).filter(({ gates, mark }) => gates && !mayHold(mark))).toEqual([]);
   expect(places.filter(({ lead, allergens }) => lead?.mark === 'memory' || allergens?.mark === 'memory')).toEqual([]);
   for (const holding of [...stops, ...places.flatMap(limitsOf)].filter(({ mark }) => mark === 'second hand'))
-    expect(sourceWords(holding)).toContain('secondary source');
+    expect(sourceText(holding)).toContain('secondary source');
   for (const holding of stops.filter(({ mark }) => mark === 'practice'))
-    expect(sourceWords(holding)).toContain('common practice, no source');
+    expect(sourceText(holding)).toContain('common practice, no source');
 });
 
 test('a source says once how far it was seen, in words', () => {
-  expect(sourceWords({ source: '7 M.R.S. § 893', mark: 'read', readOn: '2026' })).toBe(
+  expect(sourceText({ source: '7 M.R.S. § 893', mark: 'read', readOn: '2026' })).toBe(
     '7 M.R.S. § 893 (read in the source, 2026)',
   );
-  expect(sourceWords({ source: 'common practice, no source', mark: 'practice', readOn: null })).toBe(
+  expect(sourceText({ source: 'common practice, no source', mark: 'practice', readOn: null })).toBe(
     'common practice, no source',
   );
 });
 
 test('no place cites the regulations that hold for no food, nor those of the trade commission', () => {
-  const said = JSON.stringify(places);
-  expect(said).not.toMatch(/Consumer Packaging|16 CFR 500/);
-  expect(said.match(/Safe Food for Canadians Regulations/g)!.length).toBeGreaterThan(15);
+  const formatted = JSON.stringify(places);
+  expect(formatted).not.toMatch(/Consumer Packaging|16 CFR 500/);
+  expect(formatted.match(/Safe Food for Canadians Regulations/g)!.length).toBeGreaterThan(15);
 });

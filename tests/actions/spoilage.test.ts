@@ -1,13 +1,13 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { releaseLot } from '#libs/actions/lots/mark-lots.js';
-import { record, type Ways } from '#libs/actions/record/record.js';
+import { record, type RecordOptions } from '#libs/actions/record/record.js';
 import type { Book } from '#libs/store/book.js';
 import type { RecordKind } from '#libs/records/entry.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
-import { aSeasonBegun, desk, done, problemOf, sugarhouse, written } from '../support/sugarhouse.js';
+import { startSeason, desk, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 
 const pack = '26077A-1';
 
@@ -16,14 +16,17 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
   let begun: () => Promise<Book>;
   beforeAll(async () => {
     await engine.start();
-    begun = await engine.copiesOf(aSeasonBegun);
+    begun = await engine.copiesOf(startSeason);
   });
   afterAll(() => engine.stop());
   beforeEach(async () => {
     book = await begun();
   });
-  const write = async (kind: RecordKind, sent: Record<string, string>, ways: Ways = {}): Promise<string> =>
-    done(await record(book, desk(), kindByName.get(kind)!, sent, ways)).id;
+  const write = async (
+    kind: RecordKind,
+    sent: Record<string, string>,
+    recordOptions: RecordOptions = {},
+  ): Promise<string> => done(await record(book, desk(), kindByName.get(kind)!, sent, recordOptions)).id;
   const complain = (sent: Record<string, string>) =>
     write('complaint', { lot: pack, said: 'a jar came back', ...sent });
   const act = (sent: Record<string, string>) =>
@@ -89,7 +92,7 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
     expect(problemOf(await releaseLot(book, desk(), pack, 'one bad lid')).words).toContain('Look at other jars of it');
     await act({ jarsMouldy: '2', jarsSound: '10' });
     expect(await stops()).toEqual(['mould']);
-    await written(book, 'dispatch', { jars: '2', kind: 'destroyed', to: 'compost' });
+    await recordOrThrow(book, 'dispatch', { jars: '2', kind: 'destroyed', to: 'compost' });
     expect(await stops()).toEqual(['mould-looked-at']);
     done(await releaseLot(book, desk(), pack, 'a bad sleeve of lids'));
     expect(await state()).toBe('released');
@@ -107,8 +110,9 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
 
   test('a second sealed mouldy jar holds every pack of the boil, two reports of one jar or an opened one don’t', async () => {
     await corrected('pack', pack, { fromLots: '26077A:2 gal', jars: '32' });
-    const sister = (await written(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', packedAt: '2026-03-20T10:00' }))
-      .id;
+    const sister = (
+      await recordOrThrow(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', packedAt: '2026-03-20T10:00' })
+    ).id;
     await complain({ mould: 'yes', came: 'sealed', jar: 'K7QM-3XWT' });
     await complain({ mould: 'yes', came: 'sealed', jar: 'K7QM-3XWT' });
     await complain({ mould: 'yes', came: 'opened-cold' });

@@ -4,7 +4,7 @@ import type { Refusal } from '#libs/actions/record/problem.js';
 import type { Book } from '#libs/store/book.js';
 import { jarsOfPack } from '#libs/store/queries/lots.js';
 import { engines } from '../support/engines.js';
-import { aSeasonBegun, desk, done, problemOf, sugarhouse, write, written } from '../support/sugarhouse.js';
+import { startSeason, desk, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 
 const pack = '26077A-1';
 
@@ -13,7 +13,7 @@ describe.each(engines())('At the edge of what may go out on $name', (engine) => 
   let begun: () => Promise<Book>;
   beforeAll(async () => {
     await engine.start();
-    begun = await engine.copiesOf(aSeasonBegun);
+    begun = await engine.copiesOf(startSeason);
   });
   afterAll(() => engine.stop());
   beforeEach(async () => {
@@ -29,7 +29,7 @@ describe.each(engines())('At the edge of what may go out on $name', (engine) => 
   };
   /** Of 48 jars, 9 to 16 too cold. */
   const partlyHeld = () =>
-    written(
+    recordOrThrow(
       book,
       'pack',
       { lot: pack, fillTemps: '188 F#T1 jars 1-8;176 F#T1 jars 9-16;186 F#T1 jars 17-48' },
@@ -42,7 +42,7 @@ describe.each(engines())('At the edge of what may go out on $name', (engine) => 
   test('one held jar by its code is refused, the one before and the one after it are not', async () => {
     await partlyHeld();
     for (const n of [9, 16]) expect(ruleOf(await sell({ jars: await code(n) }))).toBe('fill-temperature');
-    for (const n of [8, 17]) await written(book, 'dispatch', { jars: await code(n) });
+    for (const n of [8, 17]) await recordOrThrow(book, 'dispatch', { jars: await code(n) });
   });
 
   test('a recall of a partly held pack holds its free jars too', async () => {
@@ -59,18 +59,18 @@ describe.each(engines())('At the edge of what may go out on $name', (engine) => 
 
   test('of a partly held pack all free jars go by count and not one more, those of a corrected dispatch among them', async () => {
     await partlyHeld();
-    const { id } = await written(book, 'dispatch', { jars: '30' });
+    const { id } = await recordOrThrow(book, 'dispatch', { jars: '30' });
     expect(problemOf(await sell({ jars: '11' })).words).toContain('10 jars on hand may leave, 11 are too many');
     const corrected = (jars: string) => sell({ id, jars }, 'counted again');
     expect(problemOf(await corrected('41')).words).toContain('40 jars on hand may leave, 41 are too many');
     expect(problemOf(await corrected('39')).kind).toBe('none');
     expect(problemOf(await sell({ jars: '2' })).words).toContain('1 jar on hand may leave, 2 are too many');
-    await written(book, 'dispatch', { jars: '1' });
+    await recordOrThrow(book, 'dispatch', { jars: '1' });
   });
 
   test('jars that came back by count are not sold again by count before somebody has looked at them', async () => {
-    const { id } = await written(book, 'dispatch', { jars: '40' });
-    await written(book, 'dispatch', { jars: '5', kind: 'returned', sentAt: '2026-04-20T09:00' });
+    const { id } = await recordOrThrow(book, 'dispatch', { jars: '40' });
+    await recordOrThrow(book, 'dispatch', { jars: '5', kind: 'returned', sentAt: '2026-04-20T09:00' });
     const later = { sentAt: '2026-04-22T09:00' };
     const over = await sell({ jars: '9', ...later });
     expect(ruleOf(over)).toBe('returned');
@@ -78,9 +78,9 @@ describe.each(engines())('At the edge of what may go out on $name', (engine) => 
     expect(problemOf(await sell({ id, jars: '49' }, 'counted again')).kind).toBe('refused');
     expect(problemOf(await sell({ id, jars: '47' }, 'counted again')).kind).toBe('none');
     expect(problemOf(await sell({ jars: '2', ...later })).words).toContain('has 1 jar on hand; 5 that came back');
-    await written(book, 'dispatch', { jars: '1', ...later });
+    await recordOrThrow(book, 'dispatch', { jars: '1', ...later });
     // By its code a jar goes that never came back, though the count has none left.
-    await written(book, 'dispatch', { jars: await code(5), ...later });
+    await recordOrThrow(book, 'dispatch', { jars: await code(5), ...later });
   });
 
   test('more than the book has is a fact that is recorded, where nothing is held or came back', async () => {

@@ -10,7 +10,7 @@ import { whyStands } from '#libs/actions/lots/why-open.js';
 import type { Book } from '#libs/store/book.js';
 import { rules } from '#libs/syrup/rules/rules.js';
 import { engines } from '../support/engines.js';
-import { aSeasonBegun, desk, done, problemOf, written } from '../support/sugarhouse.js';
+import { startSeason, desk, done, problemOf, recordOrThrow } from '../support/sugarhouse.js';
 
 const pack = '26077A-1';
 
@@ -19,7 +19,7 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
   let begun: () => Promise<Book>;
   beforeAll(async () => {
     await engine.start();
-    begun = await engine.copiesOf(aSeasonBegun);
+    begun = await engine.copiesOf(startSeason);
   });
   afterAll(() => engine.stop());
   beforeEach(async () => {
@@ -45,7 +45,11 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
   test('a reading names its thermometer, the last check before it and who added it', async () => {
     const check = { instrument: 'T1', at: '2026-03-01T08:00', how: 'ice', should: '32 F', reads: '32.5 F', by: 'OE' };
     done(await record(book, desk(), kindByName.get('check')!, check));
-    const { id } = await written(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', fillTemps: '186 F@10:05#T1' });
+    const { id } = await recordOrThrow(book, 'pack', {
+      fromLots: '26077A:1 qt',
+      jars: '4',
+      fillTemps: '186 F@10:05#T1',
+    });
     const added = { fillTemps: '184 F@10:20#T2' };
     done(await record(book, desk({ by: 'JP' }), packs, added, { add: true, of: id }));
     expect(await line('fill-temperature', id)).toMatchObject({
@@ -58,7 +62,7 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
   });
 
   test('what nobody recorded is not recorded, and what holds says what was found', async () => {
-    const { id } = await written(book, 'pack', {
+    const { id } = await recordOrThrow(book, 'pack', {
       fromLots: '26077A:1 qt',
       jars: '4',
       fillTemps: '176 F',
@@ -75,15 +79,15 @@ describe.each(engines())('Why a lot stands as it does on $name', (engine) => {
   });
 
   test('it says who filled, released and verified it, and when that was one person', async () => {
-    const said = async () => signatureSentences((await why()).signatures).join(' ');
-    expect(await said()).toBe('Filled by WE, OE. Not verified by a second person.');
+    const formatted = async () => signatureSentences((await why()).signatures).join(' ');
+    expect(await formatted()).toBe('Filled by WE, OE. Not verified by a second person.');
     done(await holdLot(book, desk(), pack, 'a lid that did not sit'));
     done(await releaseLot(book, desk({ by: 'OE' }), pack, 'pressed again'));
-    expect(await said()).toMatch(/Released by OE, .*: pressed again\. OE also filled it\./);
+    expect(await formatted()).toMatch(/Released by OE, .*: pressed again\. OE also filled it\./);
     const verify = (by: string) => record(book, desk({ by }), verifications, { lot: pack, note: 'the fill sheet' });
     done(await verify('we'));
-    expect(await said()).toMatch(/Verified by we, .*we also filled it\. Not verified by a second person\./);
+    expect(await formatted()).toMatch(/Verified by we, .*we also filled it\. Not verified by a second person\./);
     done(await verify('JP'));
-    expect(await said()).toMatch(/Verified by JP, .*: the fill sheet\.$/);
+    expect(await formatted()).toMatch(/Verified by JP, .*: the fill sheet\.$/);
   });
 });

@@ -20,13 +20,13 @@ export function barePostgres(url: string): BarePostgres {
     (await pool.query({ name, text, values })).rows as T[];
   const jar = (code: string) => ask<{ pack: string }>('SELECT * FROM jar WHERE code = $1', code);
   const lot = (code: string) => ask("SELECT * FROM lot WHERE sugarhouse = 'home' AND code = $1", code);
-  const kept = "SELECT * FROM record WHERE sugarhouse = 'home' AND kind = $1 AND id = $2";
+  const saved = "SELECT * FROM record WHERE sugarhouse = 'home' AND kind = $1 AND id = $2";
   return {
     scan: async (code) => {
       const pack = (await jar(code))[0]?.pack ?? '';
       await lot(pack);
-      await ask(kept, 'pack', pack);
-      await ask(kept, 'house', 'house');
+      await ask(saved, 'pack', pack);
+      await ask(saved, 'house', 'house');
     },
     trace: async (code) => {
       const pack = (await jar(code))[0]?.pack ?? '';
@@ -36,7 +36,7 @@ export function barePostgres(url: string): BarePostgres {
     },
     leanScan: async (code) => {
       await named('jar and pack', jarAndPack, code);
-      await named('kept', kept, 'house', 'house');
+      await named('kept', saved, 'house', 'house');
     },
     leanTrace: async (code) => {
       const [found] = await named<{ pack: string }>('jar', 'SELECT * FROM jar WHERE code = $1', code);

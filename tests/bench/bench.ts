@@ -10,7 +10,7 @@ export interface Measured {
   /** What a person reads: the figures, their size, and what limits them. */
   readonly lines: readonly string[];
 }
-export interface Bench {
+export interface CommandContext {
   readonly name: string;
   run(): Promise<Measured>;
 }

@@ -42,13 +42,13 @@ export async function run(rounds = 3): Promise<Measured> {
 
 async function ours(file: string, season: Invented, byKind: Map<string, number>): Promise<number> {
   const book = await openBook({ file });
-  const desk = { sugarhouse: 'home', by: 'WE', author: 'WE', now: season.now, zone: 'America/New_York' };
+  const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: season.now, zone: 'America/New_York' };
   let sum = 0;
   for (const { kind, text } of season.files) {
     const took = await milliseconds(async () => {
       const answer = await importRows(
         book,
-        desk,
+        context,
         importKinds.find((each) => each.plural === kind)!,
         Buffer.from(text),
       );

@@ -3,7 +3,7 @@ import type { AddressInfo } from 'node:net';
 import { traceLot } from '#libs/actions/lots/trace-lot.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { type Engine, postgres, sqlite } from '../support/engines.js';
-import { type AServer, aServer } from '../support/server.js';
+import { type TestServer, startServer } from '../support/server.js';
 import { barePostgres } from './bare-postgres.js';
 import { type Measured, milliseconds } from './bench.js';
 import { oneAndFour, type Shared } from './four-processes.js';
@@ -44,7 +44,7 @@ export async function run(rounds = 3): Promise<Measured> {
 }
 
 async function onServer(engine: Engine, rounds: number) {
-  const server = await aServer({}, { engine, visitsAMinute: 1_000_000_000 });
+  const server = await startServer({}, { engine, visitsAMinute: 1_000_000_000 });
   try {
     const { url } = server.book.keeping as { url: string };
     const { kinds, codes } = await writtenToRead(server.book, boils);
@@ -94,7 +94,7 @@ async function inTurn(codes: readonly string[], way: (code: string) => Promise<u
 
 /** The same reads by one server over a file: how many a second of each kind. */
 async function onFiles(engine: Engine): Promise<ReadonlyMap<string, number>> {
-  const server = await aServer({}, { engine, visitsAMinute: 1_000_000_000 });
+  const server = await startServer({}, { engine, visitsAMinute: 1_000_000_000 });
   try {
     const { kinds } = await writtenToRead(server.book, boils);
     const port = await listening(server);
@@ -109,7 +109,7 @@ async function onFiles(engine: Engine): Promise<ReadonlyMap<string, number>> {
 }
 
 const now = new Date('2030-01-01T00:00:00Z');
-const listening = async ({ web }: AServer): Promise<number> =>
+const listening = async ({ web }: TestServer): Promise<number> =>
   Number(new URL(await web.listen({ host: '127.0.0.1', port: 0 })).port);
 
 const times = ({ one, four }: Shared): number => four / one;
@@ -123,10 +123,10 @@ const sharedLine = ({ kind, one, four, server, database, client, others }: Share
 async function bareServer(scan: (code: string) => Promise<void>, page: string) {
   const code = /[0-9A-Z]{4}-[0-9A-Z]{4}/.exec(page)?.[0] ?? '';
   const http = createServer((request, reply) => {
-    const asked = (request.url ?? '').slice(3);
-    scan(asked).then(
+    const requested = (request.url ?? '').slice(3);
+    scan(requested).then(
       () => {
-        const body = Buffer.from(page.replaceAll(code, printedJarCode(asked)));
+        const body = Buffer.from(page.replaceAll(code, printedJarCode(requested)));
         reply.writeHead(200, { 'content-type': 'text/html; charset=utf-8', 'content-length': body.length }).end(body);
       },
       () => reply.writeHead(500).end(),

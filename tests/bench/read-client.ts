@@ -30,30 +30,30 @@ parentPort?.postMessage({
 function readOn(port: number): Promise<void> {
   return new Promise((resolve, reject) => {
     const socket = connect({ host: '127.0.0.1', port, noDelay: true });
-    let asked: (typeof requests)[number] | undefined;
+    let request: (typeof requests)[number] | undefined;
     let answer = Buffer.alloc(0);
     const ask = (): void => {
-      asked = requests[next++];
-      if (asked) socket.write(asked.bytes);
+      request = requests[next++];
+      if (request) socket.write(request.bytes);
       else socket.end(resolve);
     };
     const giveUp = (why: string): void => {
       socket.destroy();
-      reject(new Error(`${asked?.path}: ${why}`));
+      reject(new Error(`${request?.path}: ${why}`));
     };
     socket.on('connect', ask);
     socket.on('error', (fault) => giveUp(fault.message));
-    socket.on('close', () => asked && giveUp('closed before it was answered'));
+    socket.on('close', () => request && giveUp('closed before it was answered'));
     socket.on('data', (some) => {
       answer = answer.length === 0 ? some : Buffer.concat([answer, some]);
       const head = answer.indexOf('\r\n\r\n');
       if (head < 0) return;
-      const words = answer.toString('latin1', 0, head);
-      const length = Number(/\r\ncontent-length: (\d+)/i.exec(words)?.[1] ?? NaN);
-      if (!words.startsWith('HTTP/1.1 200') || Number.isNaN(length)) return giveUp(words.slice(0, 300));
+      const text = answer.toString('latin1', 0, head);
+      const length = Number(/\r\ncontent-length: (\d+)/i.exec(text)?.[1] ?? NaN);
+      if (!text.startsWith('HTTP/1.1 200') || Number.isNaN(length)) return giveUp(text.slice(0, 300));
       if (answer.length < head + 4 + length) return;
       if (answer.length > head + 4 + length) return giveUp('more was answered than was asked for');
-      if (asked && answer.indexOf(asked.word, head) < 0) return giveUp(`without ${asked.word.toString()}`);
+      if (request && answer.indexOf(request.word, head) < 0) return giveUp(`without ${request.word.toString()}`);
       answer = Buffer.alloc(0);
       ask();
     });

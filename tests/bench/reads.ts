@@ -21,8 +21,8 @@ export type Kinds = ReadonlyMap<string, readonly Ask[]>;
 
 /** Writes a big book with a house, an owner and a key, and says what to read of it. */
 export async function writtenToRead(book: Book, boils: number): Promise<{ kinds: Kinds; codes: readonly string[] }> {
-  const desk = { sugarhouse: 'home', by: 'WE', author: 'WE', now: new Date('2006-01-01T12:00:00Z'), zone: 'UTC' };
-  await record(book, desk, houses, { name: 'Tamarack Hollow Sugarhouse', town: 'Harrow Notch', place: 'Vermont' });
+  const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: new Date('2006-01-01T12:00:00Z'), zone: 'UTC' };
+  await record(book, context, houses, { name: 'Tamarack Hollow Sugarhouse', town: 'Harrow Notch', place: 'Vermont' });
   const big = await writeBigBook(book, boils);
   // A server that has stood for a minute has counted its tables by itself.
   if (book.read.engine === 'postgres') await book.read.statement('ANALYZE');

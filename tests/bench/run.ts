@@ -1,4 +1,4 @@
-import type { Bench, Measured } from './bench.js';
+import type { CommandContext, Measured } from './bench.js';
 import * as density from './density.bench.js';
 import * as imported from './import.bench.js';
 import * as labels from './labels.bench.js';
@@ -14,7 +14,7 @@ import * as trace from './trace.bench.js';
 const asked = process.argv.slice(2);
 const json = asked.includes('--json');
 const picked = asked.filter((word) => !word.startsWith('--'));
-const benches: readonly Bench[] = [density, labels, scan, trace, imported, summary, seasons, postgres];
+const benches: readonly CommandContext[] = [density, labels, scan, trace, imported, summary, seasons, postgres];
 
 const told: (Measured & { name: string; met: boolean })[] = [];
 for (const bench of benches) {

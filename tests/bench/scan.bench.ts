@@ -4,7 +4,7 @@ import { houses } from '#libs/actions/kinds/house.js';
 import { record } from '#libs/actions/record/record.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { writeBigBook } from '../generator/big-book.js';
-import { type AServer, aServer } from '../support/server.js';
+import { type TestServer, startServer } from '../support/server.js';
 import { openBare } from './bare-sqlite.js';
 import type { Measured } from './bench.js';
 import { asked, readersAtOnce } from './reads.js';
@@ -21,17 +21,17 @@ const scans = 3000;
  * thread of their own.
  */
 export async function run(rounds = 3): Promise<Measured> {
-  const server = await aServer({}, { visitsAMinute: 1_000_000_000 });
+  const server = await startServer({}, { visitsAMinute: 1_000_000_000 });
   const bare = await bareServer(server);
   try {
-    const desk = {
+    const context = {
       sugarhouse: 'home',
       by: 'WE',
       author: 'WE',
       now: new Date('2026-03-01T12:00:00Z'),
       zone: 'America/New_York',
     };
-    await record(server.book, { ...desk, now: new Date('2006-01-01T12:00:00Z') }, houses, {
+    await record(server.book, { ...context, now: new Date('2006-01-01T12:00:00Z') }, houses, {
       name: 'Tamarack Hollow Sugarhouse',
       town: 'Harrow Notch, Vermont',
       postcode: '05000',
@@ -71,9 +71,9 @@ async function scanned(port: number, codes: readonly string[]): Promise<number> 
   return (await asked([port], codes.map(scan))).milliseconds;
 }
 
-async function bareServer(server: AServer) {
-  const keeping = server.book.keeping as { file: string };
-  const database = await openBare(keeping.file);
+async function bareServer(server: TestServer) {
+  const location = server.book.keeping as { file: string };
+  const database = await openBare(location.file);
   let answer: (code: string) => Promise<string> = async () => '';
   const http = createServer((request, reply) => {
     answer((request.url ?? '').slice(3)).then(
@@ -91,12 +91,12 @@ async function bareServer(server: AServer) {
     prepare: async () => {
       const jar = database.prepare('SELECT * FROM jar WHERE code = ?');
       const lot = database.prepare("SELECT * FROM lot WHERE sugarhouse = 'home' AND code = ?");
-      const kept = database.prepare("SELECT * FROM record WHERE sugarhouse = 'home' AND kind = ? AND id = ?");
+      const saved = database.prepare("SELECT * FROM record WHERE sugarhouse = 'home' AND kind = ? AND id = ?");
       answer = async (code) => {
         const found = await jar.get<{ pack: string }>(code);
         await lot.get(found?.pack);
-        await kept.get('pack', found?.pack);
-        await kept.get('house', 'house');
+        await saved.get('pack', found?.pack);
+        await saved.get('house', 'house');
         return own.page.replaceAll('####-####', printedJarCode(code));
       };
     },

@@ -44,10 +44,10 @@ async function lineOf(book: Book, jars: number, codes: readonly string[], second
   };
   await look();
   await trace();
-  const desk = { sugarhouse: 'home', by: 'WE', author: 'WE', now: new Date('2030-01-01T00:00:00Z'), zone: 'UTC' };
+  const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: new Date('2030-01-01T00:00:00Z'), zone: 'UTC' };
   const write = async (): Promise<void> => {
     for (let n = 0; n < 100; n++)
-      await record(book, desk, gatherings, {
+      await record(book, context, gatherings, {
         id: `Z${n}`,
         gatheredAt: '2029-03-17T16:30',
         source: 'North slope, buckets',

@@ -89,7 +89,7 @@ const svgToPdf = createRequire(import.meta.url)('svg-to-pdfkit') as (
   svg: string,
   xPt: number,
   yPt: number,
-  manner: object,
+  options: object,
 ) => void;
 
 function sink(): Writable & { bytes(): number } {

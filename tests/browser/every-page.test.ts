@@ -34,7 +34,7 @@ const shapeOf = (path: string): string =>
     .replace(/^\/(side|places|reckon|records|stocks)\/[\w-]+/, '/$1/NAME');
 
 test('every page reached from the first answers, fits 320 px, and is free of barriers by day and by night', async () => {
-  const told: string[] = [];
+  const result: string[] = [];
   const waiting = ['/'];
   const found = new Set(waiting);
   const shapes = new Map<string, number>();
@@ -45,20 +45,20 @@ test('every page reached from the first answers, fits 320 px, and is free of bar
     if (before >= mostAlike) continue;
     shapes.set(shape, before + 1);
     const answer = await page.goto(path, { waitUntil: 'domcontentloaded' });
-    if (answer?.status() !== 200) told.push(`${path}: ${answer?.status()}`);
+    if (answer?.status() !== 200) result.push(`${path}: ${answer?.status()}`);
     const { over, small, links, headings, twice } = await looked(page);
-    if (headings !== 1) told.push(`${path}: ${headings} headings of the first rank`);
-    told.push(...twice.map((id) => `${path}: two elements of id ${id}`));
-    if (over > 0) told.push(`${path}: ${over} px too wide for 320`);
-    told.push(...small.map((each) => `${path}: too small to touch: ${each}`));
-    if (before === 0) told.push(...(await barriers(page, path)));
+    if (headings !== 1) result.push(`${path}: ${headings} headings of the first rank`);
+    result.push(...twice.map((id) => `${path}: two elements of id ${id}`));
+    if (over > 0) result.push(`${path}: ${over} px too wide for 320`);
+    result.push(...small.map((each) => `${path}: too small to touch: ${each}`));
+    if (before === 0) result.push(...(await barriers(page, path)));
     for (const href of links)
       if (!found.has(href)) {
         found.add(href);
         waiting.push(href);
       }
   }
-  expect(told).toEqual([]);
+  expect(result).toEqual([]);
   expect(faults).toEqual([]);
   expect(found.size).toBeGreaterThan(120);
 }, 600_000);
@@ -73,14 +73,14 @@ test('a barrier that is put there is found, by day and by night', async () => {
     // Grey on grey, whatever the theme.
     (document.querySelector('main') as HTMLElement).style.background = '#808284';
   });
-  const told = await barriers(page, '/cautions');
+  const result = await barriers(page, '/cautions');
   for (const [theme, rule] of [
     ['light', 'image-alt'],
     ['light', 'button-name'],
     ['light', 'color-contrast'],
     ['dark', 'color-contrast'],
   ])
-    expect(told.filter((each) => each.includes(`(${theme}): ${rule}`))).toHaveLength(1);
+    expect(result.filter((each) => each.includes(`(${theme}): ${rule}`))).toHaveLength(1);
 });
 
 const widths = [320, 390, 820, 1280];
@@ -129,7 +129,7 @@ const asked = {
 
 /** The searcher goes into the page once and looks twice: by day at everything, by night at contrast. */
 async function barriers(at: Page, path: string): Promise<string[]> {
-  const told: string[] = [];
+  const result: string[] = [];
   await at.evaluate(axe);
   for (const theme of ['light', 'dark'] as const) {
     await at.emulateMedia({ colorScheme: theme });
@@ -139,7 +139,7 @@ async function barriers(at: Page, path: string): Promise<string[]> {
           .violations,
       asked[theme],
     );
-    told.push(
+    result.push(
       ...violations.map(
         ({ id, nodes }) =>
           `${path} (${theme}): ${id}: ${nodes[0]?.html.slice(0, 120)} ${nodes[0]?.failureSummary?.slice(0, 200)}`,
@@ -147,7 +147,7 @@ async function barriers(at: Page, path: string): Promise<string[]> {
     );
   }
   await at.emulateMedia({ colorScheme: 'light' });
-  return told;
+  return result;
 }
 
 interface Searched {

@@ -17,12 +17,12 @@ beforeAll(async () => {
   await setUp(page, browser.server);
   const { book } = browser.server;
   done(await addPerson(book, 'home', { initials: 'OE', name: 'Oren Ellery', role: 'maker', password: words }));
-  const told = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York' };
+  const result = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York' };
   done(
     await addHouse(book, desk({ now: new Date() }), 'bracken-lane', {
       name: 'Bracken Lane Sugarbush',
       prefix: 'BL',
-      ...told,
+      ...result,
     }),
   );
   done(await addPerson(book, 'bracken-lane', { initials: 'WE', name: 'Wren', role: 'maker', password: words }));

@@ -5,7 +5,7 @@ import { addPerson } from '#libs/actions/accounts/accounts.js';
 import { ownStocksOf } from '#libs/actions/labels/stocks-of.js';
 import { packageRoot } from '#libs/package-root.js';
 import { writeADay } from '../support/season-server.js';
-import { aBrowser, type ABrowser, type Ways } from '../support/browser.js';
+import { aBrowser, type ABrowser, type RecordOptions } from '../support/browser.js';
 
 let browser: ABrowser;
 let day: Awaited<ReturnType<typeof writeADay>>;
@@ -21,8 +21,8 @@ beforeAll(async () => {
 }, 120_000);
 afterAll(() => browser.close());
 
-const inside = async (ways: Ways) => {
-  const opened = await browser.open(ways);
+const inside = async (recordOptions: RecordOptions) => {
+  const opened = await browser.open(recordOptions);
   await opened.page.goto('/sign-in');
   await opened.page.fill('[name=initials]', 'WE');
   await opened.page.fill('[name=password]', password);

@@ -43,9 +43,9 @@ test('a large photo in which the label is small is read as well', async () => {
 });
 
 test('a label that says its words and not a link leads to the jar too', async () => {
-  const words = await labelAsItPrints('text');
+  const text = await labelAsItPrints('text');
   await page.goto('/find');
-  await choose(await photographed(words, { turned: 3, blurredPx: 0 }));
+  await choose(await photographed(text, { turned: 3, blurredPx: 0 }));
   await page.waitForURL(`**/jars/${jar}`);
 });
 
@@ -96,8 +96,11 @@ test('without script no photo is asked for, and the box takes the code by hand',
 
 const choose = (picture: Buffer): Promise<void> =>
   page.setInputFiles('#f-photo', { name: 'photo.png', mimeType: 'image/png', buffer: picture });
-const says = (words: string): Promise<unknown> =>
-  page.waitForFunction((said) => document.querySelector('.photo [role="status"]')?.textContent === said, words);
+const says = (text: string): Promise<unknown> =>
+  page.waitForFunction(
+    (formatted) => document.querySelector('.photo [role="status"]')?.textContent === formatted,
+    text,
+  );
 
 /** The first jar's label as the page shows it before it is printed, drawn large. */
 async function labelAsItPrints(symbol: 'link' | 'text'): Promise<Buffer> {

@@ -24,21 +24,21 @@ test('the first view of a page is under 60 KB over the wire, everything with it'
 
 test('a page goes packed where nothing in it was chosen by who asked; what was searched for goes as it is', async () => {
   const { web } = browser.server;
-  const asked = async (url: string, take = 'gzip, deflate, br') =>
+  const request = async (url: string, take = 'gzip, deflate, br') =>
     web.inject({ url, headers: { 'accept-encoding': take } });
-  const packed = await asked('/sign-in');
+  const packed = await request('/sign-in');
   expect([packed.statusCode, packed.headers['content-encoding'], packed.headers.vary]).toEqual([
     200,
     'gzip',
     'Accept-Encoding',
   ]);
   const once = /name="_once" value="[^"]*"/g;
-  const plain = await asked('/sign-in', 'identity');
+  const plain = await request('/sign-in', 'identity');
   expect(plain.headers['content-encoding']).toBeUndefined();
   expect(gunzipSync(packed.rawPayload).toString().replace(once, '')).toBe(plain.body.replace(once, ''));
   expect(packed.rawPayload.length).toBeLessThan(plain.rawPayload.length * 0.6);
   for (const url of ['/sign-in?back=/packs', '/no-such-page', '/J/AAAAAAAA'])
-    expect([url, (await asked(url)).headers['content-encoding']]).toEqual([url, undefined]);
+    expect([url, (await request(url)).headers['content-encoding']]).toEqual([url, undefined]);
 });
 
 test('sheets and scripts go packed to those who can unpack them, and the same to those who can’t', async () => {

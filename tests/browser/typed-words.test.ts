@@ -77,8 +77,8 @@ test('a count typed while the clock of a practice recall runs outlives a reload,
   await deed(page);
   await page.waitForURL('**/recall/practise');
   // Without a count the balance would be by the book, and the result would say so.
-  const told = (await findRecord(browser.server.book.read, 'home', 'practice-recall', id))?.typed;
-  expect(told?.['accounted']).toMatch(/^\d+\/\d+$/);
-  expect(told?.['result']).not.toContain('not counted yet');
+  const result = (await findRecord(browser.server.book.read, 'home', 'practice-recall', id))?.typed;
+  expect(result?.['accounted']).toMatch(/^\d+\/\d+$/);
+  expect(result?.['result']).not.toContain('not counted yet');
   expect(await page.evaluate(() => localStorage.getItem('drafts'))).not.toContain(`practise-${id}`);
 });

@@ -88,12 +88,20 @@ describe('the questions at the pan, from the command line', () => {
   });
 
   test('what-applies names offices and what was read, with its source, and takes the place of the book', async () => {
-    const told = await terminal.run('reckon', 'what-applies', '--place', 'Michigan', '--market', '--a-year', '$16,000');
-    expect(told.exit).toBe(0);
-    expect(told.out).toContain('Ask Michigan Department of Agriculture and Rural Development');
-    expect(told.out).toContain('You gave $16,000 in all, more than $15,000; ask which sales count.');
-    expect(told.out).toContain('Source: Senate analysis of SB 93, 24 April 2025 (read in the source, 2025-04-24)');
-    expect(told.out).toContain('Not found: a density of the state’s own');
+    const result = await terminal.run(
+      'reckon',
+      'what-applies',
+      '--place',
+      'Michigan',
+      '--market',
+      '--a-year',
+      '$16,000',
+    );
+    expect(result.exit).toBe(0);
+    expect(result.out).toContain('Ask Michigan Department of Agriculture and Rural Development');
+    expect(result.out).toContain('You gave $16,000 in all, more than $15,000; ask which sales count.');
+    expect(result.out).toContain('Source: Senate analysis of SB 93, 24 April 2025 (read in the source, 2025-04-24)');
+    expect(result.out).toContain('Not found: a density of the state’s own');
     await terminal.json('setup', '--name', 'Tamarack Hollow Sugarhouse', '--place', 'Ontario');
     const own = await terminal.run('reckon', 'what-applies', '--market');
     expect(own.out).toContain('Ontario: what was read');
@@ -103,10 +111,10 @@ describe('the questions at the pan, from the command line', () => {
   test('set-up takes the federal licence with its number only', async () => {
     const half = await terminal.run('setup', '--name', 'Tamarack Hollow Sugarhouse', '--federal-licence', 'yes');
     expect([half.exit, half.err]).toEqual([2, expect.stringContaining('the number on the federal licence')]);
-    const told = await terminal.json<{ house: Record<string, unknown> }>(
+    const result = await terminal.json<{ house: Record<string, unknown> }>(
       ...['setup', '--name', 'Tamarack Hollow Sugarhouse', '--place', 'Ontario'],
       ...['--federal-licence', 'yes', '--federal-licence-number', 'TH-0000001'],
     );
-    expect(told.house).toMatchObject({ federalLicence: 'yes', federalLicenceNumber: 'TH-0000001' });
+    expect(result.house).toMatchObject({ federalLicence: 'yes', federalLicenceNumber: 'TH-0000001' });
   });
 });

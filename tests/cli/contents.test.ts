@@ -18,8 +18,8 @@ test('a pack of another product is released only with the authority asked, when,
   });
   expect(await stateOf(pack)).toBe('held');
   expect(await terminal.run('release', pack, '--why', 'as agreed')).toMatchObject({ exit: 2 });
-  const asked = ['--authority', 'the agency', '--asked', '2026-04-20', '--answer', 'may be sold'];
-  expect(await terminal.run('release', pack, '--why', 'as agreed', ...asked)).toMatchObject({ exit: 0 });
+  const request = ['--authority', 'the agency', '--asked', '2026-04-20', '--answer', 'may be sold'];
+  expect(await terminal.run('release', pack, '--why', 'as agreed', ...request)).toMatchObject({ exit: 0 });
   expect(await stateOf(pack)).toBe('released');
   const labels = await terminal.run('labels', pack, '--stock', 'letter-30-up-66x25', '--out', terminal.path('l.pdf'));
   expect([labels.exit, labels.err]).toEqual([4, expect.stringContaining('no syrup label')]);

@@ -57,8 +57,8 @@ test('a trace says why the pack stands as it does, each hold rule with what it w
   expect(why.out).toMatch(/fill-temperature: holds it: found 176 °F/);
   expect(why.out).toMatch(/seals-failed: met: 0 failed, by OE/);
   expect(why.out).toMatch(/not recorded: .*thermometer/);
-  const told = await terminal.json<{ why: { rules: { rule: string; state: string }[] } }>('trace', pack, '--why');
-  expect(told.why.rules.find(({ rule }) => rule === 'fill-temperature')?.state).toBe('holds');
+  const result = await terminal.json<{ why: { rules: { rule: string; state: string }[] } }>('trace', pack, '--why');
+  expect(result.why.rules.find(({ rule }) => rule === 'fill-temperature')?.state).toBe('holds');
   expect(await terminal.run('trace', '26065A', '--why')).toMatchObject({ exit: 4 });
 });
 

@@ -160,8 +160,8 @@ describe('a recall', () => {
       ]),
     );
     const { text } = await readPdf(readFileSync(file));
-    for (const said of ['Notch Road Farm Stand', '802 555 0142', '26084X-1', 'glass in the can'])
-      expect(text.replace(/\s+/g, ' ')).toContain(said);
+    for (const formatted of ['Notch Road Farm Stand', '802 555 0142', '26084X-1', 'glass in the can'])
+      expect(text.replace(/\s+/g, ' ')).toContain(formatted);
     expect((await practiceOn(file)).every(Boolean)).toBe(true);
     expect(await stateOf('26084X-1')).toBe('recalled');
   });
@@ -221,9 +221,9 @@ describe('the record and the household', () => {
 
   test('a document that can’t be written is the maker’s to mend; a reader that goes away is nobody’s fault', async () => {
     const nowhere = terminal.path('log.jsonl/summary.json');
-    const said = await terminal.run('summary', '2026', '--out', nowhere);
-    expect(said).toMatchObject({ exit: 2, out: '' });
-    expect(said.err).toMatch(
+    const formatted = await terminal.run('summary', '2026', '--out', nowhere);
+    expect(formatted).toMatchObject({ exit: 2, out: '' });
+    expect(formatted.err).toMatch(
       /^Out: expected a file in a folder that can be written, got ".*log\.jsonl\/summary\.json"/,
     );
     expect(await terminal.heard(0, 'trace', '26079A', '--down')).toMatchObject({ exit: 0, err: '' });
@@ -236,10 +236,10 @@ describe('the record and the household', () => {
       'setup|demo|import|trace|labels|stocks|hold|act|release|correct|recall|practise|summary|publish|verify|backup|restore|person add|person password|key add|reckon density|reckon finish|reckon fill|reckon shrink|reckon weight|reckon yield|reckon colour|reckon type-height';
     for (const command of commands.split('|')) expect(help.out).toMatch(new RegExp(`^  ${command}( |$)`, 'm'));
     expect(await terminal.run('labels', '--help')).toMatchObject({ exit: 0, err: '' });
-    for (const words of [['sell'], ['trace', '26065A', '--sideways'], ['key', 'lend'], []]) {
-      const said = await terminal.run(...words);
-      expect(said).toMatchObject({ exit: 2, out: '' });
-      expect(said.err).not.toBe('');
+    for (const text of [['sell'], ['trace', '26065A', '--sideways'], ['key', 'lend'], []]) {
+      const formatted = await terminal.run(...text);
+      expect(formatted).toMatchObject({ exit: 2, out: '' });
+      expect(formatted.err).not.toBe('');
     }
   });
 });

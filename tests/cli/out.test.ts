@@ -48,11 +48,11 @@ const documents: readonly (readonly [string, string])[] = [
   ['log', '{"about"'],
 ];
 
-test.each(documents)('%s is piped from standard output, with nothing else there', async (words, begins) => {
-  const done = shell(`book ${words} --out - | cat`);
-  expect([words, done.status, done.stdout.subarray(0, begins.length).toString()]).toEqual([words, 0, begins]);
+test.each(documents)('%s is piped from standard output, with nothing else there', async (text, begins) => {
+  const done = shell(`book ${text} --out - | cat`);
+  expect([text, done.status, done.stdout.subarray(0, begins.length).toString()]).toEqual([text, 0, begins]);
   if (begins === '%PDF-') expect((await readPdf(done.stdout)).pages.length).toBeGreaterThan(0);
-  if (words.endsWith('json')) expect(JSON.parse(done.stdout.toString())).toMatchObject({ year: 2026 });
+  if (text.endsWith('json')) expect(JSON.parse(done.stdout.toString())).toMatchObject({ year: 2026 });
 });
 
 test('the device of standard output is standard output, and stays a device', () => {
@@ -92,9 +92,9 @@ test('a summary to standard output needs its format told', async () => {
 
 test('a device is written through and stays what it was', () => {
   const before = statSync('/dev/null');
-  for (const words of [labels, 'log']) {
-    const done = shell(`book ${words} --out /dev/null`);
-    expect([words, done.status, done.stderr.toString().includes('Out:')]).toEqual([words, 0, false]);
+  for (const text of [labels, 'log']) {
+    const done = shell(`book ${text} --out /dev/null`);
+    expect([text, done.status, done.stderr.toString().includes('Out:')]).toEqual([text, 0, false]);
   }
   const after = statSync('/dev/null');
   expect([after.isCharacterDevice(), after.ino]).toEqual([true, before.ino]);
@@ -121,8 +121,8 @@ test('a file that is there is written over only with --force, and keeps its mode
   writeFileSync(file, 'a letter to the inspector');
   chmodSync(file, 0o640);
   const before = await headOf(terminal);
-  for (const words of [labels, 'recall 26065A-1']) {
-    const done = await terminal.run(...words.split(' '), '--out', file);
+  for (const text of [labels, 'recall 26065A-1']) {
+    const done = await terminal.run(...text.split(' '), '--out', file);
     expect([done.exit, done.out]).toEqual([2, '']);
     expect(done.err).toBe(`Out: expected a file that is not there yet, or --force to write over it, got "${file}"\n`);
   }

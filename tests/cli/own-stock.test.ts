@@ -16,8 +16,8 @@ test('a stock of the house’s own is listed and printed on, and the printer’s
   const own = { id: 'own-8-up-90x60', pageWidth: '215.9', pageHeight: '279.4', left: '12.5', top: '14', columns: '2' };
   const sizes = { ...own, rows: '4', labelWidth: '90', labelHeight: '60', pitchX: '95' };
   await lookInto(terminal, async (book) => {
-    const desk = { sugarhouse: 'home', by: 'WE', author: 'WE', now: new Date(), zone: 'America/New_York' };
-    expect(await record(book, desk, labelStocks, sizes)).toMatchObject({ id: own.id, outcome: 'new' });
+    const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: new Date(), zone: 'America/New_York' };
+    expect(await record(book, context, labelStocks, sizes)).toMatchObject({ id: own.id, outcome: 'new' });
   });
   const stocks = await terminal.json<{ name: string }[]>('stocks');
   expect(stocks.map((each) => each.name)).toContain(own.id);

@@ -71,9 +71,9 @@ describe('files come in', () => {
       'id,gathered_at,source,volume,sugar\nG900,2026-03-30T10:00,North slope,50 gal,2 Bx\n' +
         'G901,2026-03-08T02:30,North slope,"1,200 gal",2\n',
     );
-    const said = await terminal.run('import', 'gatherings', bad, '--json');
-    expect(said).toMatchObject({ exit: 2, out: '' });
-    const faults = said.err.trim().split('\n');
+    const formatted = await terminal.run('import', 'gatherings', bad, '--json');
+    expect(formatted).toMatchObject({ exit: 2, out: '' });
+    const faults = formatted.err.trim().split('\n');
     expect(faults).toHaveLength(3);
     expect(faults.find((each) => each.startsWith('Line 3, gathered_at: expected'))).toContain('2026-03-08T02:30');
     expect(faults.find((each) => each.startsWith('Line 3, volume: expected'))).toContain('"1,200 gal"');
@@ -86,9 +86,9 @@ describe('files come in', () => {
       'stray.csv',
       'id,lot,jars,sent_at,to\nS900,26300A-1,2,2026-05-01T09:00,Millrace Green market\n',
     );
-    const said = await terminal.run('import', 'dispatches', stray);
-    expect(said).toMatchObject({ exit: 2, out: '' });
-    expect(said.err).toContain('Line 2, lot: expected a pack of this book, got "26300A-1"');
+    const formatted = await terminal.run('import', 'dispatches', stray);
+    expect(formatted).toMatchObject({ exit: 2, out: '' });
+    expect(formatted.err).toContain('Line 2, lot: expected a pack of this book, got "26300A-1"');
     expect(await terminal.run('import', 'jars', stray)).toMatchObject({ exit: 2, out: '' });
     expect(await terminal.run('import', 'counts', terminal.path('none.csv'))).toMatchObject({ exit: 3, out: '' });
   });
@@ -144,9 +144,9 @@ describe('a jar traces', () => {
   });
 
   test('a code that is no jar’s and no lot’s is exit 3', async () => {
-    const said = await terminal.run('trace', 'K7QM-3XWT', '--json');
-    expect(said).toMatchObject({ exit: 3, out: '' });
-    expect(said.err).toBe('There is no jar or lot K7QM-3XWT in this book.\n');
+    const formatted = await terminal.run('trace', 'K7QM-3XWT', '--json');
+    expect(formatted).toMatchObject({ exit: 3, out: '' });
+    expect(formatted.err).toBe('There is no jar or lot K7QM-3XWT in this book.\n');
     expect(await terminal.run('trace')).toMatchObject({ exit: 2, out: '' });
   });
 });
@@ -236,9 +236,9 @@ describe('backup and restore', () => {
     const { openBook } = await import('#libs/store/book.js');
     const open = await openBook({ file: join(terminal.book, 'book.sqlite') });
     try {
-      const said = await terminal.run('restore', terminal.path('copy.sqlite'));
-      expect(said).toMatchObject({ exit: 4, out: '' });
-      expect(said.err).not.toBe('');
+      const formatted = await terminal.run('restore', terminal.path('copy.sqlite'));
+      expect(formatted).toMatchObject({ exit: 4, out: '' });
+      expect(formatted.err).not.toBe('');
     } finally {
       await open.close();
     }

@@ -12,12 +12,12 @@ import { aTerminal, bringInTheSeason, type Terminal } from '../support/command-l
 const program = join(packageRoot, 'dist', 'apps', 'cli', 'main.js');
 
 /** Packages of npm that the program loaded on its way, as Node itself counts them. */
-function packagesLoaded(...words: string[]): string[] {
+function packagesLoaded(...text: string[]): string[] {
   const folder = mkdtempSync(join(tmpdir(), 'boilbook-loaded-'));
   try {
     const env = { PATH: process.env['PATH'], BOILBOOK_DATA: join(folder, 'data'), NODE_V8_COVERAGE: folder };
-    const done = spawnSync(process.execPath, [program, ...words], { cwd: folder, env, encoding: 'utf8' });
-    expect([words, done.status, done.stderr]).toEqual([words, 0, '']);
+    const done = spawnSync(process.execPath, [program, ...text], { cwd: folder, env, encoding: 'utf8' });
+    expect([text, done.status, done.stderr]).toEqual([text, 0, '']);
     const urls = readdirSync(folder)
       .filter((name) => name.endsWith('.json'))
       .flatMap((name) => (JSON.parse(readFileSync(join(folder, name), 'utf8')) as { result: { url: string }[] }).result)
@@ -30,8 +30,8 @@ function packagesLoaded(...words: string[]): string[] {
 }
 
 describe('A command loads only what it needs:', () => {
-  test.each([['--help'], ['--version'], ['key', '--help']])('nothing of npm for %s %s', (...words) =>
-    expect(packagesLoaded(...words.filter((word) => word))).toEqual([]),
+  test.each([['--help'], ['--version'], ['key', '--help']])('nothing of npm for %s %s', (...text) =>
+    expect(packagesLoaded(...text.filter((word) => word))).toEqual([]),
   );
 
   test('no database and nothing that draws for a calculator without a book', () => {
@@ -41,9 +41,9 @@ describe('A command loads only what it needs:', () => {
 });
 
 test('the help tells of every command as it is, and of no other', async () => {
-  const told = (await commandsNamed()).map(({ name, usage, says }) => ({ name, usage, says }));
+  const result = (await commandsNamed()).map(({ name, usage, says }) => ({ name, usage, says }));
   const byName = (one: { name: string }, other: { name: string }): number => (one.name < other.name ? -1 : 1);
-  expect([...catalogue].sort(byName)).toEqual(told.sort(byName));
+  expect([...catalogue].sort(byName)).toEqual(result.sort(byName));
 });
 
 test('what was perhaps meant is a name a slip or two away, and nothing far off', () => {
@@ -75,10 +75,10 @@ describe('In a terminal', () => {
     [['labels', '26065A-1', '--stok', 'x'], /Unknown option '--stok'\. Did you mean --stock\?/],
     [['hold', '26065A-1', '--wy', 'x'], /Did you mean --why\?/],
     [['sell'], /^There is no command "sell"\. book --help lists them\.\n$/],
-  ])('%j is answered with what was perhaps meant, exit 2', async (words, says) => {
-    const said = await terminal.run(...words);
-    expect([said.exit, said.out]).toEqual([2, '']);
-    expect(said.err).toMatch(says);
+  ])('%j is answered with what was perhaps meant, exit 2', async (text, says) => {
+    const formatted = await terminal.run(...text);
+    expect([formatted.exit, formatted.out]).toEqual([2, '']);
+    expect(formatted.err).toMatch(says);
   });
 
   test('the help of one command opens no book', async () => {

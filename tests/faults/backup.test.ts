@@ -24,7 +24,7 @@ import {
 import { type Book, openBook } from '#libs/store/book.js';
 import { readHead } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
-import { aSeasonBegun, written } from '../support/sugarhouse.js';
+import { startSeason, recordOrThrow } from '../support/sugarhouse.js';
 import { compileFor, type Compiled, startChild } from '../support/child-process.js';
 import { engines } from '../support/engines.js';
 
@@ -49,35 +49,35 @@ describe('A backup', () => {
 
     test('made while others write holds a whole book, is restored, and goes on from there', async () => {
       const book = await engine.freshBook();
-      await aSeasonBegun(book);
+      await startSeason(book);
       let writing = true;
       const writer = (async () => {
         let n = 0;
-        for (; writing && n < 2000; n++) await written(book, 'gathering', { id: `W${n}` });
+        for (; writing && n < 2000; n++) await recordOrThrow(book, 'gathering', { id: `W${n}` });
         return n;
       })();
       const file = fresh('backup.sqlite');
       await backUpBook(book, file);
       writing = false;
       const inAll = await writer;
-      const told = await checkBookFile(file);
-      expect(told.entries).toBeGreaterThanOrEqual(4);
-      expect(told.entries).toBeLessThanOrEqual(4 + inAll);
+      const result = await checkBookFile(file);
+      expect(result.entries).toBeGreaterThanOrEqual(4);
+      expect(result.entries).toBeLessThanOrEqual(4 + inAll);
       expect(readdirSync(dirname(file))).toEqual(['backup.sqlite']);
 
       const home = fresh('book.sqlite');
       expect(await restoreBook(file, home, stamp)).toEqual({ keptAside: undefined });
       const again = await openBook({ file: home });
-      expect(await verifyBook(again, told)).toMatchObject({ ok: true, ...told });
+      expect(await verifyBook(again, result)).toMatchObject({ ok: true, ...result });
       // It is the beginning of the book that went on: the log of the one holds the root of the other.
-      expect(await verifyBook(book, told)).toMatchObject({ ok: true });
-      expect(await written(again, 'count')).toMatchObject({ entry: told.entries + 1 });
+      expect(await verifyBook(book, result)).toMatchObject({ ok: true });
+      expect(await recordOrThrow(again, 'count')).toMatchObject({ entry: result.entries + 1 });
       await again.close();
     });
 
     test('every night keeps the last three and no others', async () => {
       const book = await engine.freshBook();
-      await written(book, 'gathering');
+      await recordOrThrow(book, 'gathering');
       const place = dirname(fresh('x'));
       writeFileSync(join(place, 'my own copy.sqlite'), 'kept');
       for (const day of ['01', '02', '03', '04', '05']) await backUpNightly(book, place, `2026-05-${day}T03-00`, 3);
@@ -99,7 +99,7 @@ describe('A backup', () => {
       compiled = compileFor(['support/write-gatherings.ts']);
       backup = fresh('backup.sqlite');
       const book = await openBook({ file: fresh('first.sqlite') });
-      await aSeasonBegun(book);
+      await startSeason(book);
       await backUpBook(book, backup);
       await book.close();
     });
@@ -107,7 +107,7 @@ describe('A backup', () => {
     beforeEach(async () => {
       present = fresh('book.sqlite');
       const book = await openBook({ file: present });
-      await written(book, 'gathering', { id: 'G777' });
+      await recordOrThrow(book, 'gathering', { id: 'G777' });
       presentRoot = (await readHead(book.read)).root;
       await book.close();
     });
@@ -173,9 +173,9 @@ describe('A backup', () => {
         await child.ended;
       }
       // What the killed process left in the log beside the file is in the book that is kept aside.
-      const kept = child.lines.filter((line) => line.startsWith('kept ')).length;
+      const saved = child.lines.filter((line) => line.startsWith('kept ')).length;
       const { keptAside } = await restoreBook(backup, present, stamp);
-      expect((await checkBookFile(keptAside ?? '')).entries).toBeGreaterThanOrEqual(1 + kept);
+      expect((await checkBookFile(keptAside ?? '')).entries).toBeGreaterThanOrEqual(1 + saved);
       expect(await rootOfPresent()).toBe((await checkBookFile(backup)).root);
     });
 
@@ -209,20 +209,20 @@ describe('A backup', () => {
 
   test('before an old index is rebuilt is the book as it was, and is not made for a new one', async () => {
     const file = fresh('book.sqlite');
-    const asked: string[] = [];
+    const request: string[] = [];
     const saved = `${file}.before`;
     const before = async (): Promise<void> => {
-      asked.push('once');
+      request.push('once');
       await backUpFile(file, saved);
     };
     const book: Book = await openBook({ file }, before);
-    expect(asked).toEqual([]);
-    await aSeasonBegun(book);
+    expect(request).toEqual([]);
+    await startSeason(book);
     await book.writeHousehold((sql) => sql.run`UPDATE record_head SET index_version = 0`);
     const head = await readHead(book.read);
     await book.close();
     await (await openBook({ file }, before)).close();
-    expect(asked).toEqual(['once']);
+    expect(request).toEqual(['once']);
     expect(await checkBookFile(saved)).toEqual(head);
   });
 });

@@ -17,7 +17,7 @@ import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } fr
 import { backUpBeforeUpdate, backUpBook, backUpNightly, checkBookFile } from '#libs/store/backup/backup.js';
 import { markerOf } from '#libs/store/connection/book-location.js';
 import { type Book, openBook } from '#libs/store/book.js';
-import { aSeasonBegun, written } from '../support/sugarhouse.js';
+import { startSeason, recordOrThrow } from '../support/sugarhouse.js';
 import { aTerminal, type Terminal } from '../support/command-line.js';
 
 /** What may stand where the book should be, and what a start makes of it. */
@@ -43,10 +43,10 @@ describe('a restore that was cut off', () => {
     file = join(terminal.book, 'book.sqlite');
     arriving = `${file}.arriving-${deadPid}`;
     aside = join(terminal.book, 'book-kept-then.sqlite');
-    await aBook(file, (book) => written(book, 'gathering', { id: 'G777' }));
+    await aBook(file, (book) => recordOrThrow(book, 'gathering', { id: 'G777' }));
     there = (await checkBookFile(file)).root;
     await aBook(terminal.path('other.sqlite'), async (book) => {
-      await aSeasonBegun(book);
+      await startSeason(book);
       await backUpBook(book, arriving);
     });
     backup = (await checkBookFile(arriving)).root;
@@ -88,8 +88,11 @@ describe('a restore that was cut off', () => {
   test('is left alone while the process that restores still runs, and named', async () => {
     writeFileSync(markerOf(file), JSON.stringify({ pid: process.pid, arriving, aside }));
     renameSync(file, aside);
-    const said = await terminal.run('verify');
-    expect([said.exit, said.err]).toEqual([4, expect.stringContaining(`Process ${process.pid} is restoring the book`)]);
+    const formatted = await terminal.run('verify');
+    expect([formatted.exit, formatted.err]).toEqual([
+      4,
+      expect.stringContaining(`Process ${process.pid} is restoring the book`),
+    ]);
     expect(existsSync(file)).toBe(false);
   });
 });
@@ -102,9 +105,9 @@ describe('a folder without its book', () => {
   ])('but with %s is refused, which is named, until somebody says to begin anew', async (_, at, named) => {
     mkdirSync(join(terminal.book, 'backups'), { recursive: true });
     writeFileSync(at(terminal.book), 'x');
-    const said = await terminal.run('setup', '--name', 'Tamarack Hollow');
-    expect([said.exit, said.err]).toEqual([4, expect.stringContaining(named)]);
-    expect(said.err).toContain('--begin-anew');
+    const formatted = await terminal.run('setup', '--name', 'Tamarack Hollow');
+    expect([formatted.exit, formatted.err]).toEqual([4, expect.stringContaining(named)]);
+    expect(formatted.err).toContain('--begin-anew');
     expect(existsSync(join(terminal.book, 'book.sqlite'))).toBe(false);
     if (named.endsWith('-wal')) rmSync(at(terminal.book));
     const anew = await terminal.run('setup', '--name', 'Tamarack Hollow', '--begin-anew');
@@ -113,8 +116,8 @@ describe('a folder without its book', () => {
 
   test('whose own folder is missing too is refused, naming it: a drive may not be mounted', async () => {
     const away = terminal.at('drive/sugarhouse/data');
-    const said = await away.run('verify');
-    expect([said.exit, said.err]).toEqual([4, expect.stringContaining(terminal.path('drive/sugarhouse'))]);
+    const formatted = await away.run('verify');
+    expect([formatted.exit, formatted.err]).toEqual([4, expect.stringContaining(terminal.path('drive/sugarhouse'))]);
     expect(existsSync(terminal.path('drive'))).toBe(false);
   });
 
@@ -125,7 +128,7 @@ describe('a folder without its book', () => {
 
 test('the folder, the book and its backups are made private, whatever they were', async () => {
   mkdirSync(join(terminal.book, 'backups'), { recursive: true, mode: 0o755 });
-  await aBook(join(terminal.book, 'book.sqlite'), (book) => written(book, 'gathering'));
+  await aBook(join(terminal.book, 'book.sqlite'), (book) => recordOrThrow(book, 'gathering'));
   for (const path of ['', 'backups']) chmodSync(join(terminal.book, path), 0o777);
   copyFileSync(join(terminal.book, 'book.sqlite'), join(terminal.book, 'backups', 'book-2026-05-01.sqlite'));
   for (const path of ['book.sqlite', 'backups/book-2026-05-01.sqlite']) chmodSync(join(terminal.book, path), 0o666);
@@ -143,8 +146,8 @@ test('the folder, the book and its backups are made private, whatever they were'
 test('a backup writes over a file only with --force, and never over the book', async () => {
   await terminal.json('setup', '--name', 'Tamarack Hollow Sugarhouse');
   writeFileSync(terminal.path('own.sqlite'), 'mine');
-  const said = await terminal.run('backup', terminal.path('own.sqlite'));
-  expect([said.exit, said.err]).toEqual([4, expect.stringContaining('--force')]);
+  const formatted = await terminal.run('backup', terminal.path('own.sqlite'));
+  expect([formatted.exit, formatted.err]).toEqual([4, expect.stringContaining('--force')]);
   await terminal.json('backup', terminal.path('own.sqlite'), '--force');
   expect((await checkBookFile(terminal.path('own.sqlite'))).entries).toBe(1);
   expect((await terminal.run('backup', join(terminal.book, 'book.sqlite'), '--force')).exit).toBe(4);
@@ -172,10 +175,10 @@ describe('the backups of a folder', () => {
       ['2026-05-05', 'G5'],
     ];
     for (const [stamp, id] of nights) {
-      await written(book, 'gathering', { id });
+      await recordOrThrow(book, 'gathering', { id });
       await backUpNightly(book, place, stamp, 99);
     }
-    await written(book, 'gathering', { id: 'G6' });
+    await recordOrThrow(book, 'gathering', { id: 'G6' });
     const made = await backUpNightly(book, place, '2026-05-06', 3);
     expect(existsSync(made)).toBe(true);
     expect(readdirSync(place).sort()).toEqual([

@@ -5,7 +5,7 @@ import { backUpBook } from '#libs/store/backup/backup.js';
 import { openBook } from '#libs/store/book.js';
 import { isDamage } from '#libs/store/connection/damage-error.js';
 import { type Verified, verifyBook } from '#libs/store/log/verify.js';
-import { aSeasonBegun } from '../support/sugarhouse.js';
+import { startSeason } from '../support/sugarhouse.js';
 import { aTerminal, type Terminal } from '../support/command-line.js';
 import { endAll, started } from '../support/server-process.js';
 
@@ -19,7 +19,7 @@ beforeAll(async () => {
   terminal = aTerminal();
   file = join(terminal.book, 'book.sqlite');
   const book = await openBook({ file });
-  await aSeasonBegun(book);
+  await startSeason(book);
   mkdirSync(join(terminal.book, 'backups'));
   await backUpBook(book, join(terminal.book, 'backups', 'book-2026-05-01.sqlite'));
   await book.close();
@@ -48,7 +48,7 @@ const verified = async (): Promise<Verified> => {
 
 test('every page that is overwritten is told as damage by verify, or the book does not open for it', async () => {
   const missed: number[] = [];
-  let told = 0;
+  let result = 0;
   for (let page = 0; page < whole.length / pageBytes; page++) {
     damage(page);
     const found = await verified().catch((fault: unknown) => {
@@ -56,20 +56,20 @@ test('every page that is overwritten is told as damage by verify, or the book do
       return { ok: false };
     });
     if (found.ok) missed.push(page);
-    else told++;
+    else result++;
   }
   expect(missed).toEqual([]);
-  expect(told).toBeGreaterThan(30);
+  expect(result).toBeGreaterThan(30);
 }, 120_000);
 
 test('the command says so with exit 4 and the way to the last good backup, wherever the damage is', async () => {
   for (const page of [0, 1, 5, whole.length / pageBytes - 1]) {
     damage(page);
-    const said = await terminal.run('verify');
-    expect([page, said.exit]).toEqual([page, 4]);
-    expect(said.err).toMatch(/damaged/);
-    expect(said.err).toContain(`book restore ${join(terminal.book, 'backups', 'book-2026-05-01.sqlite')}`);
-    expect(said.err).not.toMatch(/\n\s+at /);
+    const formatted = await terminal.run('verify');
+    expect([page, formatted.exit]).toEqual([page, 4]);
+    expect(formatted.err).toMatch(/damaged/);
+    expect(formatted.err).toContain(`book restore ${join(terminal.book, 'backups', 'book-2026-05-01.sqlite')}`);
+    expect(formatted.err).not.toMatch(/\n\s+at /);
   }
 });
 

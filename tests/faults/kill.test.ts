@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import type { Keeping } from '#libs/store/connection/engine.js';
+import type { BookLocation } from '#libs/store/connection/engine.js';
 import { compileFor, type Compiled, startChild } from '../support/child-process.js';
 import { postgres, sqlite } from '../support/engines.js';
 import { enter, type Ledger, settle } from '../support/model-ledger.js';
@@ -22,31 +22,31 @@ describe('A writer killed outright', () => {
 
   test('50 times on SQLite: of 5,000 acknowledged writes none is lost and none half there', async () => {
     const books = [await files.freshKeeping(), await files.freshKeeping()];
-    const told = await Promise.all(
-      books.map((keeping, n) => killedAgainAndAgain(keeping, `K${n}`, { kills: 25, writes: 2500 })),
+    const result = await Promise.all(
+      books.map((location, n) => killedAgainAndAgain(location, `K${n}`, { kills: 25, writes: 2500 })),
     );
-    const kills = told.reduce((sum, each) => sum + each.kills, 0);
-    const acknowledged = told.reduce((sum, each) => sum + each.ledger.size, 0);
+    const kills = result.reduce((sum, each) => sum + each.kills, 0);
+    const acknowledged = result.reduce((sum, each) => sum + each.ledger.size, 0);
     expect(kills).toBeGreaterThanOrEqual(50);
     expect(acknowledged).toBeGreaterThanOrEqual(5000);
-    for (const [n, keeping] of books.entries()) await settle(keeping, told[n]!.ledger);
+    for (const [n, location] of books.entries()) await settle(location, result[n]!.ledger);
   }, 150_000);
 
   test('4 times on PostgreSQL: the same', async () => {
-    const keeping = await server.freshKeeping();
-    const { kills, ledger } = await killedAgainAndAgain(keeping, 'P', { kills: 4, writes: 120 });
+    const location = await server.freshKeeping();
+    const { kills, ledger } = await killedAgainAndAgain(location, 'P', { kills: 4, writes: 120 });
     expect(kills).toBe(4);
-    await settle(keeping, ledger);
+    await settle(location, ledger);
   }, 90_000);
 
-  async function killedAgainAndAgain(keeping: Keeping, mark: string, least: { kills: number; writes: number }) {
+  async function killedAgainAndAgain(location: BookLocation, mark: string, least: { kills: number; writes: number }) {
     const ledger: Ledger = new Map();
     let kills = 0;
     // Each life ends after some number of acknowledged writes, in the middle of the next one.
     for (; kills < least.kills || ledger.size < least.writes; kills++) {
       const child = startChild(process.execPath, [
         compiled.script('support/keep-writing.ts'),
-        JSON.stringify(keeping),
+        JSON.stringify(location),
         `${mark}${kills}`,
         '100000',
       ]);

@@ -5,7 +5,7 @@ import { faultSentence } from '#libs/actions/record/problem.js';
 import type { Book } from '#libs/store/book.js';
 import { readHead } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
-import { aSeasonBegun, desk } from '../support/sugarhouse.js';
+import { startSeason, desk } from '../support/sugarhouse.js';
 import { sqlite } from '../support/engines.js';
 import { type Chance, chanceFrom } from '../generator/random.js';
 import { inventSeason } from '../generator/invent-season.js';
@@ -19,13 +19,13 @@ describe('A mangled file', () => {
   beforeAll(async () => {
     await engine.start();
     book = await engine.freshBook();
-    await aSeasonBegun(book);
+    await startSeason(book);
   });
   afterAll(() => engine.stop());
 
   test(`is taken whole or not at all, ${many} times, and what is wrong with it is told in sentences`, async () => {
     const chance = chanceFrom(8066);
-    const told = { taken: 0, refused: 0 };
+    const result = { taken: 0, refused: 0 };
     for (let n = 0; n < many; n++) {
       const file = chance.of(inventSeason(n, 2).files);
       const bytes = mangled(chance, file.text);
@@ -44,10 +44,10 @@ describe('A mangled file', () => {
       if (faults === 0) expect(answer.written + answer.corrected + answer.same).toBe(answer.rows);
       for (const fault of answer.faults)
         expect(faultSentence(fault)).toMatch(/^Line \d+, [\w ]+: expected .+, got .+/s);
-      told[faults > 0 ? 'refused' : 'taken']++;
+      result[faults > 0 ? 'refused' : 'taken']++;
     }
-    expect(told.refused).toBeGreaterThan(many / 4);
-    expect(told.taken).toBeGreaterThan(many / 20);
+    expect(result.refused).toBeGreaterThan(many / 4);
+    expect(result.taken).toBeGreaterThan(many / 20);
     expect(await verifyBook(book)).toMatchObject({ ok: true });
   }, 600_000);
 });

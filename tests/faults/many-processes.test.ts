@@ -50,7 +50,7 @@ test('four servers, 32 clients, one server killed and one PostgreSQL restart: no
   const expected = 32 * (errands + errands / 4);
   const happened: string[] = [];
   let restarted: Promise<void> = Promise.resolve();
-  const kept = await sendCrowd({
+  const saved = await sendCrowd({
     servers,
     apiKey: key,
     clients: 32,
@@ -71,25 +71,25 @@ test('four servers, 32 clients, one server killed and one PostgreSQL restart: no
 
   expect(happened).toEqual(['killed', 'restarted']);
   // Whoever asked a server that lived never heard of the restart.
-  expect([...kept.faults, ...faultsLogged()]).toEqual([]);
-  expect(kept.ledger.size).toBe(expected);
-  await settled(kept, expected);
+  expect([...saved.faults, ...faultsLogged()]).toEqual([]);
+  expect(saved.ledger.size).toBe(expected);
+  await settled(saved, expected);
 }, 240_000);
 
 /** What the servers wrote of faults of their own. */
 const faultsLogged = (): string[] => children.flatMap((child) => child.lines.filter((line) => /fault/.test(line)));
 
 /** The book against the ledger: everything once, whole, under the code that was answered. */
-async function settled(kept: Kept, expected: number): Promise<void> {
+async function settled(saved: Kept, expected: number): Promise<void> {
   const book = await openBook({ url: engine.url });
   try {
     expect(await verifyBook(book)).toMatchObject({ ok: true, entries: expected });
     expect((await readHead(book.read)).entries).toBe(expected);
     const keys: string[] = [];
     for await (const row of walkLog(book.read)) keys.push(row.idempotency_key.replace(/^key:/, ''));
-    expect(keys.sort()).toEqual([...kept.ledger.keys()].sort());
+    expect(keys.sort()).toEqual([...saved.ledger.keys()].sort());
 
-    const answered = [...kept.ledger.values()];
+    const answered = [...saved.ledger.values()];
     const lots = answered.filter(({ noun }) => noun !== 'gatherings').map(({ id }) => id);
     expect(new Set(lots).size).toBe(lots.length);
     const lost: string[] = [];

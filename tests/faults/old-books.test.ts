@@ -8,7 +8,7 @@ import { openBook } from '#libs/store/book.js';
 import { findJar, findLot } from '#libs/store/queries/lots.js';
 import { packageRoot } from '#libs/package-root.js';
 import { verifyBook } from '#libs/store/log/verify.js';
-import { sugarhouse, written } from '../support/sugarhouse.js';
+import { sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 
 const fixtures = join(packageRoot, 'tests/fixtures');
 const names = readdirSync(fixtures)
@@ -36,27 +36,27 @@ describe('A book of an older program', () => {
   test('there is one to try', () => expect(names.length).toBeGreaterThan(0));
 
   test.each(names)('%s opens, gives the root that was printed then, and is written on', async (name) => {
-    const { file, told } = old(name, 'open');
+    const { file, told: result } = old(name, 'open');
     const book = await openBook({ file }, () => backUpFile(file, `${file}.before`));
-    expect(await verifyBook(book, told)).toMatchObject({ ok: true, entries: told.entries, root: told.root });
-    for (const { code, pack, n } of told.jars) expect(await findJar(book.read, code)).toMatchObject({ pack, n });
+    expect(await verifyBook(book, result)).toMatchObject({ ok: true, entries: result.entries, root: result.root });
+    for (const { code, pack, n } of result.jars) expect(await findJar(book.read, code)).toMatchObject({ pack, n });
     expect(await findLot(book.read, sugarhouse, '26077A-1')).toMatchObject({
       state: 'held',
       jars: 48,
       container: 'glass jar 8 fl oz',
     });
-    await written(book, 'count', { id: 'C99', jars: '38' });
-    expect(await verifyBook(book, told)).toMatchObject({ ok: true, entries: told.entries + 1 });
+    await recordOrThrow(book, 'count', { id: 'C99', jars: '38' });
+    expect(await verifyBook(book, result)).toMatchObject({ ok: true, entries: result.entries + 1 });
     await book.close();
   });
 
   test.each(names)('%s is restored as a backup', async (name) => {
-    const { file, told } = old(name, 'backup');
-    expect(await checkBookFile(file)).toMatchObject({ entries: told.entries, root: told.root });
+    const { file, told: result } = old(name, 'backup');
+    expect(await checkBookFile(file)).toMatchObject({ entries: result.entries, root: result.root });
     const home = join(folder, `${name}-home.sqlite`);
     await restoreBook(file, home, '2026-05-01T22-00-00');
     const book = await openBook({ file: home });
-    expect(await verifyBook(book, told)).toMatchObject({ ok: true });
+    expect(await verifyBook(book, result)).toMatchObject({ ok: true });
     await book.close();
   });
 });

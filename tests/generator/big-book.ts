@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import type { BoilBody, DispatchBody, GatheringBody, PackBody, Portion } from '#libs/records/record-types.js';
 import type { Book } from '#libs/store/book.js';
-import type { Page } from '#libs/store/connection/write-transaction.js';
+import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
 import type { Entry, RecordRow } from '#libs/records/entry.js';
 import { jarCodeOf } from '#libs/store/log/jar-seeds.js';
 import { parseContainer } from '#libs/syrup/quantities/container.js';
@@ -50,7 +50,7 @@ const dateOf = (n: number, hour: number): string => {
   return `${at.toISOString().slice(0, 19)}-05:00`;
 };
 
-async function writeBoil(page: Page, n: number, codes: Set<string>, someJars: string[]): Promise<number> {
+async function writeBoil(page: WriteTransaction, n: number, codes: Set<string>, someJars: string[]): Promise<number> {
   const code = boilCode(n);
   const sap = `G${n + 1}`;
   await append(page, { kind: 'gathering', id: sap, typed: {}, body: gathering(n) }, [sap]);
@@ -65,9 +65,9 @@ async function writeBoil(page: Page, n: number, codes: Set<string>, someJars: st
       let passedOver = 0;
       while (codes.has(jarCodeOf(seed, jar, passedOver))) passedOver++;
       if (passedOver > 0) skips.push([jar, passedOver]);
-      const given = jarCodeOf(seed, jar, passedOver);
-      codes.add(given);
-      if (jar === 1 + (n % 33) && n % 5 === run) someJars.push(given);
+      const provided = jarCodeOf(seed, jar, passedOver);
+      codes.add(provided);
+      if (jar === 1 + (n % 33) && n % 5 === run) someJars.push(provided);
     }
     await append(page, { kind: 'pack', id, typed: {}, body: pack(n, run, jars) }, [id, code], {
       lot: id,
@@ -84,7 +84,7 @@ async function writeBoil(page: Page, n: number, codes: Set<string>, someJars: st
 }
 
 async function append(
-  page: Page,
+  page: WriteTransaction,
   record: RecordRow,
   about: string[],
   more: { lot?: string; jars?: Entry['jars'] } = {},

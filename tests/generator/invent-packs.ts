@@ -100,14 +100,14 @@ function colour(chance: Chance, made: Pack): void {
     ['24.9', 'Very Dark'],
     ['3', 'Very Dark'],
   ] as const);
-  const [words, byWords] = chance.of([
+  const [text, byWords] = chance.of([
     ['amber', 'Amber'],
     ['Very Dark', 'Very Dark'],
     ['', null],
   ] as const);
   const light = chance.oneIn(2);
   made.row['transmittance'] = light ? `${percent}%` : '';
-  made.row['colour_class'] = words;
+  made.row['colour_class'] = text;
   made.colour = light ? byLight : byWords;
 }
 

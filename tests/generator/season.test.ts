@@ -1,12 +1,12 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { importRows } from '#libs/actions/import/import-rows.js';
 import { importKinds } from '#libs/actions/kinds/registry.js';
-import { seasonGround } from '#libs/actions/season/season-context.js';
+import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import type { Book } from '#libs/store/book.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { readSeason } from '#libs/actions/season/read-season.js';
 import { seasonSummary } from '#libs/reports/season/json.js';
-import { desk, sugarhouse, written } from '../support/sugarhouse.js';
+import { desk, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { postgres, sqlite } from '../support/engines.js';
 import type { Invented } from './invented.js';
 import { inventSeason } from './invent-season.js';
@@ -26,10 +26,10 @@ describe('An invented season, imported from its files', () => {
     const summaries = [];
     for (const engine of engines) {
       const book = await engine.freshBook();
-      await written(book, 'house', {}, { now: new Date('2026-02-20T12:00:00Z') });
+      await recordOrThrow(book, 'house', {}, { now: new Date('2026-02-20T12:00:00Z') });
       await importAll(book, invented);
       const season = await book.snapshot(async (sql) =>
-        readSeason(sql, sugarhouse, invented.year, await seasonGround(sql, desk({ now: invented.now }))),
+        readSeason(sql, sugarhouse, invented.year, await loadSeasonContext(sql, desk({ now: invented.now }))),
       );
       const read = season.lots.map((lot) => ({
         ...pick(lot),

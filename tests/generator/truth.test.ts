@@ -2,7 +2,7 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { importRows } from '#libs/actions/import/import-rows.js';
 import { importKinds } from '#libs/actions/kinds/registry.js';
 import type { Book } from '#libs/store/book.js';
-import { desk, written } from '../support/sugarhouse.js';
+import { desk, recordOrThrow } from '../support/sugarhouse.js';
 import { sqlite } from '../support/engines.js';
 import { documentsOf, plain, type Documents, type Row } from '../support/documented-season.js';
 import { overruns } from '../support/read-pdf.js';
@@ -23,7 +23,7 @@ describe.each([
   let read: Documents;
   beforeAll(async () => {
     const book = await engine.freshBook();
-    await written(book, 'house', {}, { now: new Date('2026-02-20T12:00:00Z') });
+    await recordOrThrow(book, 'house', {}, { now: new Date('2026-02-20T12:00:00Z') });
     await importAll(book, invented);
     read = await documentsOf(book, invented.now);
   }, 240_000);
@@ -82,8 +82,8 @@ describe.each([
     expect(
       totals.jarsOnHand + totals.jarsSentOut + totals.jarsDestroyed + totals.jarsOther + (totals.unaccounted ?? 0),
     ).toBe(totals.jarsMade);
-    const said = (n: number): string => n.toLocaleString('en-US');
-    expect(read.pageOne).toContain(`${said(totals.jarsMade)} jars made = ${said(totals.jarsOnHand)} on hand`);
+    const formatted = (n: number): string => n.toLocaleString('en-US');
+    expect(read.pageOne).toContain(`${formatted(totals.jarsMade)} jars made = ${formatted(totals.jarsOnHand)} on hand`);
     expect(read.pageOne).toContain(`${totals.boils} boils ·`);
     expect(read.pageOne).toContain(`${totals.packs} lots packed · ${totals.held} held now`);
     const inSheet = new Map(read.sheet('Totals').map((row) => [row['Total'], row['Amount']]));
@@ -107,9 +107,9 @@ describe.each([
     );
     const ofPacks = (row: Row): boolean => invented.lots.some((lot) => lot.lot === row['Lot']);
     const rows = read.sheet('Deviations').filter((row) => row['Open'] === 'yes' && ofPacks(row));
-    const told = rows.map((row) => `${row['Lot']} ${row['Rule']}`);
-    expect([...told].sort()).toEqual([...judged].sort());
-    expect(told).toEqual(expect.arrayContaining(invents));
+    const result = rows.map((row) => `${row['Lot']} ${row['Rule']}`);
+    expect([...result].sort()).toEqual([...judged].sort());
+    expect(result).toEqual(expect.arrayContaining(invents));
     const paper = plain(
       read.pdf.pages
         .slice(1)

@@ -78,8 +78,8 @@ test.each([
     { symbol: { kind: 'gs1' as const, address: 'https://boilbook.example', gtin: '416000336109' } },
     'GTIN: expected 8, 12, 13 or 14 digits of the maker’s own, the last of which checks, got "416000336109"',
   ],
-])('%j is refused before a byte is written', async (given, sentence) => {
-  const { problem, bytes } = await refused(given);
+])('%j is refused before a byte is written', async (provided, sentence) => {
+  const { problem, bytes } = await refused(provided);
   expect(labelProblemSentences(problem)).toEqual([sentence]);
   expect(bytes).toBe(0);
 });
@@ -104,10 +104,10 @@ test('what does not fit is said with the stocks that hold it', async () => {
 });
 
 test('pages are drawn at the pace of what takes them, and a jar is asked for only when its turn comes', async () => {
-  let asked = 0;
+  let request = 0;
   async function* slowly(): AsyncGenerator<LabelJar> {
     for (const jar of jarsOf(300)) {
-      asked++;
+      request++;
       yield jar;
     }
   }
@@ -116,7 +116,7 @@ test('pages are drawn at the pace of what takes them, and a jar is asked for onl
   const out = new Writable({
     highWaterMark: 1024,
     write(_piece, _encoding, done) {
-      firstWrite ||= asked;
+      firstWrite ||= request;
       most = Math.max(most, out.writableLength);
       setTimeout(done, 2);
     },
@@ -183,9 +183,9 @@ test('tags carry the lot large, what was said, and room for a pen where a readin
   expect(await drawTags({ tags, page: 'a4', createdAt }, out)).toEqual({ pages: 3 });
   const document = await openPdf(written());
   const first = await textsOf(document, 1);
-  const said = first.map(({ text }) => text).join(' ');
-  expect(said).toMatch(/Tray 2 of 5.*26077A-1.*19 Mar 2026.*Jars on this tray.*Direct-thermal labels fade/);
-  expect(said).toMatch(/HELD.*179\.9 °F.*Released on, initials.*not before/);
+  const formatted = first.map(({ text }) => text).join(' ');
+  expect(formatted).toMatch(/Tray 2 of 5.*26077A-1.*19 Mar 2026.*Jars on this tray.*Direct-thermal labels fade/);
+  expect(formatted).toMatch(/HELD.*179\.9 °F.*Released on, initials.*not before/);
   expect(Math.max(...first.map(({ emMm }) => emMm))).toBeGreaterThan(15);
   for (const { xMm, baselineMm, widthMm } of first)
     expect([xMm >= 0, xMm + widthMm <= 210, baselineMm <= 297 - 5]).toEqual([true, true, true]);

@@ -29,7 +29,7 @@ test('each jar has a page at the path of its link, and nothing lists them', asyn
   expect((await readdir(join(folder, 'J'))).sort()).toEqual(jars.map(({ code }) => code).sort());
   const path = new URL(jarLink('https://boilbook.example', jars[0]!.code)).pathname;
   const html = await readFile(join(folder, path, 'index.html'), 'utf8');
-  for (const said of [
+  for (const formatted of [
     'Tamarack Hollow Sugarhouse',
     '26077A-1',
     '19 Mar 2026',
@@ -37,7 +37,7 @@ test('each jar has a page at the path of its link, and nothing lists them', asyn
     'tel:8025550143',
     'noindex',
   ])
-    expect(html).toContain(said);
+    expect(html).toContain(formatted);
   for (const { code } of jars.slice(1)) expect(html).not.toContain(code);
   expect(html).not.toMatch(/<script|https?:\/\/(?!www\.w3\.org)|\{\{/);
 });
@@ -48,7 +48,7 @@ test('a label in both languages has a page in both, and a recall is told in both
   const notice = recallNotice({ code: content.lot, state: 'recalled' }, content);
   await publishJarPages(folder, [{ content, jars, notice }]);
   const html = await page(jars[0]!.code);
-  for (const said of [
+  for (const formatted of [
     'RAPPELÉ</h2>',
     'Ne mangez pas ce sirop',
     'Product<br><span lang="fr">Produit</span>',
@@ -56,7 +56,7 @@ test('a label in both languages has a page in both, and a recall is told in both
     'Net quantity<br><span lang="fr">Quantité nette</span>',
     'Appelez le <a href="tel:8195550143">',
   ])
-    expect(html).toContain(said);
+    expect(html).toContain(formatted);
   expect(html.indexOf('RECALLED</h2>')).toBeLessThan(html.indexOf('RAPPELÉ</h2>'));
   expect(html.match(/<dt>Lot<\/dt>/g)).toHaveLength(1);
   await publishJarPages(folder, [{ content: halfPint, jars, notice: recalled }]);

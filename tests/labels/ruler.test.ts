@@ -75,12 +75,12 @@ function expectSound(layout: LabelLayout, content: LabelContent): void {
         expect({ box, other, overlap: overlap(box, other) }).toEqual({ box, other, overlap: false });
   }
   expectNet(layout, content);
-  const { taper } = layout;
+  const { taper: diagram } = layout;
   // Descenders included: a line through the tail of a g looks like a fault of the printer.
-  if (taper)
+  if (diagram)
     for (const { baselineMm, emMm } of layout.texts)
       expect(
-        taper.yMm + 0.25 <= baselineMm - 0.668 * emMm + 1e-6 || taper.yMm - 0.25 >= baselineMm + 0.21 * emMm - 1e-6,
+        diagram.yMm + 0.25 <= baselineMm - 0.668 * emMm + 1e-6 || diagram.yMm - 0.25 >= baselineMm + 0.21 * emMm - 1e-6,
       ).toBe(true);
   expect(layout.symbol.moduleMm).toBeGreaterThanOrEqual(0.42);
 }
@@ -117,27 +117,27 @@ describe.each(loadStocks().map((stock) => ({ name: stock.name, stock })))('on $n
 
 test('a label of any words is sound or refused by name, never clipped', () => {
   let laidOut = 0;
-  const words = fc.string({ unit: fc.constantFrom(...'ABCDEFabcdefgéŁř -,.&'), minLength: 1, maxLength: 90 });
+  const text = fc.string({ unit: fc.constantFrom(...'ABCDEFabcdefgéŁř -,.&'), minLength: 1, maxLength: 90 });
   fc.assert(
     fc.property(
       fc.record({
-        name: words,
-        line: words,
-        grade: words,
-        keep: words,
-        allergens: fc.array(words, { maxLength: 3 }),
+        name: text,
+        line: text,
+        grade: text,
+        keep: text,
+        allergens: fc.array(text, { maxLength: 3 }),
         ounces: fc.constantFrom(1, 3.4, 8, 12, 16, 32, 64),
       }),
       fc.constantFrom(...loadStocks()),
       fc.constantFrom('ledger' as const, 'lamp' as const, 'market' as const),
-      (said, stock, design) => {
+      (formatted, stock, design) => {
         const content: LabelContent = {
           ...halfPint,
-          maker: { name: said.name, lines: [said.line], phone: '802-555-0143' },
-          gradeWords: said.grade,
-          keep: said.keep,
-          allergens: said.allergens,
-          container: ounces(said.ounces),
+          maker: { name: formatted.name, lines: [formatted.line], phone: '802-555-0143' },
+          gradeWords: formatted.grade,
+          keep: formatted.keep,
+          allergens: formatted.allergens,
+          container: ounces(formatted.ounces),
         };
         const placed = layoutOf(content, stock, 203, design);
         if ('layout' in placed) {

@@ -3,7 +3,7 @@ import { gs1Link, jarLink, judgeAddress, textSymbol } from '#libs/labels/content
 import { undrawable } from '#libs/labels/drawing/cannot-draw.js';
 import { jarRange } from '#libs/labels/layout/jar-range.js';
 import { labelProblemSentences } from '#libs/labels/content/label.js';
-import { packedWords } from '#libs/labels/content/label-text.js';
+import { packedText } from '#libs/labels/content/label-text.js';
 import { missingItems, missingSentence } from '#libs/labels/content/missing-items.js';
 import { netQuantity } from '#libs/labels/content/net-quantity.js';
 import { symbolFor } from '#libs/labels/symbol/symbol-text.js';
@@ -31,8 +31,8 @@ test.each([
   [millilitres(100), '100 mL (3.38 FL OZ)'],
   [millilitres(250), '250 mL (8.45 FL OZ)'],
   [millilitres(500), '16.9 FL OZ (1 PT 0.9 FL OZ) 500 mL'],
-])('%j is declared as %s', (container, said) => {
-  expect(words(container)).toBe(said);
+])('%j is declared as %s', (container, formatted) => {
+  expect(words(container)).toBe(formatted);
 });
 
 test('no conversion promises more than the container holds', () => {
@@ -51,9 +51,9 @@ test('in Canada the net quantity is metric', () => {
 });
 
 test('the packed date has its month in letters and says packed', () => {
-  expect(packedWords('2026-03-19')).toBe('Packed 19 Mar 2026');
-  expect(packedWords('2026-04-01T21:00:00-04:00', true)).toBe('Packaged on / Empaqueté le 2026 AL 01');
-  expect(() => packedWords('19/03/2026')).toThrow('2026-03-19');
+  expect(packedText('2026-03-19')).toBe('Packed 19 Mar 2026');
+  expect(packedText('2026-04-01T21:00:00-04:00', true)).toBe('Packaged on / Empaqueté le 2026 AL 01');
+  expect(() => packedText('19/03/2026')).toThrow('2026-03-19');
 });
 
 test('what a place asks for and the label lacks is listed with its source', () => {
@@ -94,11 +94,11 @@ test.each([
 test('a nut that is not named by its kind is said, and Maine’s seal on the cap is never taken for done', () => {
   const maker = { ...halfPint.maker, lines: ['9 Hollow Lane', 'Harrow Notch, Vermont 05000'] };
   const content = { ...halfPint, maker, panel: { areaMm2: 9000 } };
-  const said = (place: string, allergens: string[]) =>
+  const formatted = (place: string, allergens: string[]) =>
     missingItems({ ...content, allergens }, placeRules(place) as PlaceRules).map(missingSentence);
-  expect(said('Ohio', ['tree nuts'])).toEqual([expect.stringContaining('not named by its own kind')]);
-  expect(said('Ohio', ['almonds (tree nuts)', 'milk'])).toEqual([]);
-  expect(said('Maine', [])).toEqual([expect.stringMatching(/seal on the cap.*7 M\.R\.S\. § 893/)]);
+  expect(formatted('Ohio', ['tree nuts'])).toEqual([expect.stringContaining('not named by its own kind')]);
+  expect(formatted('Ohio', ['almonds (tree nuts)', 'milk'])).toEqual([]);
+  expect(formatted('Maine', [])).toEqual([expect.stringMatching(/seal on the cap.*7 M\.R\.S\. § 893/)]);
 });
 
 test('Ontario asks for a lot code above 125 mL only, and for both languages', () => {
@@ -156,14 +156,14 @@ test('a digital link has its parts in their order, and no GTIN is taken that doe
 });
 
 test('a text symbol keeps to capitals', () => {
-  const said = textSymbol({
+  const formatted = textSymbol({
     lot: '26077A-1',
     code: 'K7QM3XWT',
     packedWords: 'Packed 19 Mar 2026',
     maker: 'Érablière Tamarack, Inc.',
     phone: '(802) 555-0143',
   });
-  expect(said).toBe('LOT 26077A-1 JAR K7QM-3XWT PACKED 19 MAR 2026 ERABLIERE TAMARACK INC. 802 555-0143');
+  expect(formatted).toBe('LOT 26077A-1 JAR K7QM-3XWT PACKED 19 MAR 2026 ERABLIERE TAMARACK INC. 802 555-0143');
 });
 
 test('a name with rarer accents is drawn from the file that has them; what none has is named', async () => {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from '@jest/globals';
-import { colourClassOf, gradeWords, parseColourClass } from '#libs/syrup/science/colour.js';
+import { colourClassOf, gradeText, parseColourClass } from '#libs/syrup/science/colour.js';
 import { cylinderPanelMm2, netQuantityHeightMm } from '#libs/syrup/labelling/type-height.js';
 
 /** 1 NYCRR 270.1; 7 M.R.S. §892-A; Canadian Grade Compendium vol. 7 (read). */
@@ -42,9 +42,9 @@ describe('colour', () => {
     expect(colourClassOf(percent)).toBe(colour);
   });
   test('has its names in the US and in both languages of Canada', () => {
-    expect(gradeWords('Amber', 'US')).toBe('Grade A Amber Color and Rich Taste');
-    expect(gradeWords('Very Dark', 'CA-fr')).toContain('Très foncé, goût prononcé');
-    expect(gradeWords('Golden', 'CA-en')).toContain('Golden, Delicate Taste');
+    expect(gradeText('Amber', 'US')).toBe('Grade A Amber Color and Rich Taste');
+    expect(gradeText('Very Dark', 'CA-fr')).toContain('Très foncé, goût prononcé');
+    expect(gradeText('Golden', 'CA-en')).toContain('Golden, Delicate Taste');
   });
   test.each([
     ['Grade A Amber Color and Rich Taste', 'Amber'],
@@ -68,7 +68,7 @@ describe('colour', () => {
   test('reads back every name it writes', () => {
     for (const colour of ['Golden', 'Amber', 'Dark', 'Very Dark'] as const)
       for (const tongue of ['US', 'CA-en', 'CA-fr'] as const)
-        expect(parseColourClass(gradeWords(colour, tongue))).toBe(colour);
+        expect(parseColourClass(gradeText(colour, tongue))).toBe(colour);
   });
 });
 

@@ -12,8 +12,8 @@ const read = (reading: string, at: string | undefined, by: DensityInstrument = '
     by,
     calibratedAt: made === undefined ? undefined : parseTemperature(made).value!,
   });
-const brixOf = (...told: Parameters<typeof read>): number => {
-  const answer = read(...told);
+const brixOf = (...result: Parameters<typeof read>): number => {
+  const answer = read(...result);
   if (answer.because !== undefined) throw new Error(answer.because);
   return answer.brix;
 };

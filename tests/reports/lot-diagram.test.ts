@@ -3,19 +3,19 @@ import fc from 'fast-check';
 import type { SeasonLot } from '#libs/reports/season/lot.js';
 import { layStamp, stampSvg } from '#libs/reports/diagram/stamp.js';
 import { classSwatch, swatch } from '#libs/reports/diagram/swatch.js';
-import { layTaper } from '#libs/reports/diagram/layout.js';
-import { halfWidthPt, stages, type Taper } from '#libs/reports/diagram/shape.js';
-import { boilTaper } from '#libs/reports/diagram/boil-diagram.js';
-import { packTaper } from '#libs/reports/diagram/pack-diagram.js';
-import { taperSvg } from '#libs/reports/diagram/lot-diagram.js';
-import { taperWords } from '#libs/reports/diagram/description.js';
+import { layoutDiagram } from '#libs/reports/diagram/layout.js';
+import { halfWidthPt, stages, type LotDiagram } from '#libs/reports/diagram/shape.js';
+import { boilDiagram } from '#libs/reports/diagram/boil-diagram.js';
+import { packDiagram } from '#libs/reports/diagram/pack-diagram.js';
+import { diagramSvg } from '#libs/reports/diagram/lot-diagram.js';
+import { diagramText } from '#libs/reports/diagram/description.js';
 import { tamarackSeason } from './tamarack-season.js';
 
 const season = tamarackSeason();
-function pack(code: string): Taper {
+function pack(code: string): LotDiagram {
   const lot = season.lots.find((one) => one.lot === code);
   if (!lot) throw new Error(`no lot ${code}`);
-  return packTaper(season, lot);
+  return packDiagram(season, lot);
 }
 
 describe('the taper as numbers', () => {
@@ -33,7 +33,7 @@ describe('the taper as numbers', () => {
   });
 
   test('runs from left to right, stage by stage, each line narrower at its end', () => {
-    const layout = layTaper(pack('26076A-1'), 'across', 720);
+    const layout = layoutDiagram(pack('26076A-1'), 'across', 720);
     for (const band of layout.bands) {
       expect(band.to.xPt).toBeGreaterThan(band.from.xPt);
       expect(band.to.halfPt).toBeLessThanOrEqual(band.from.halfPt);
@@ -42,21 +42,21 @@ describe('the taper as numbers', () => {
   });
 
   test('joins where lots blend and forks where a lot splits', () => {
-    const blend = layTaper(pack('26081X-1'), 'across', 720);
+    const blend = layoutDiagram(pack('26081X-1'), 'across', 720);
     const packed = blend.knots.at(-1);
     expect(blend.bands.filter((band) => band.to.xPt === packed?.xPt && band.to.yPt === packed.yPt)).toHaveLength(2);
-    const split = layTaper(pack('26077A-1'), 'across', 720);
+    const split = layoutDiagram(pack('26077A-1'), 'across', 720);
     const lastX = Math.max(...split.bands.map((band) => band.to.xPt));
     expect(split.bands.filter((band) => band.to.xPt === lastX)).toHaveLength(4);
   });
 
   test.each(['across', 'down'] as const)('keeps its words inside and clear of each other, %s', (shape) => {
     const tapers = [
-      ...season.lots.map((lot) => packTaper(season, lot)),
-      ...season.boils.map((boil) => boilTaper(season, boil)),
+      ...season.lots.map((lot) => packDiagram(season, lot)),
+      ...season.boils.map((boil) => boilDiagram(season, boil)),
     ];
-    for (const taper of tapers) {
-      const layout = layTaper(taper, shape, shape === 'down' ? 288 : 720);
+    for (const diagram of tapers) {
+      const layout = layoutDiagram(diagram, shape, shape === 'down' ? 288 : 720);
       for (const one of layout.words) {
         expect(one.yPt).toBeGreaterThan(0);
         expect(one.yPt).toBeLessThanOrEqual(layout.heightPt);
@@ -74,7 +74,7 @@ describe('the taper as numbers', () => {
   });
 
   test('runs down the left edge of a narrow page', () => {
-    const layout = layTaper(pack('26077A-1'), 'down', 288);
+    const layout = layoutDiagram(pack('26077A-1'), 'down', 288);
     expect(layout.widthPt).toBe(288);
     for (const band of layout.bands) expect(band.to.yPt).toBeGreaterThan(band.from.yPt);
     const linesEnd = Math.max(...layout.bands.flatMap(({ from, to }) => [from.xPt + from.halfPt, to.xPt + to.halfPt]));
@@ -84,9 +84,9 @@ describe('the taper as numbers', () => {
 
 describe('the taper as a drawing and as words', () => {
   test('shows each reading as it was typed, and a stopped one as stopped', () => {
-    const svg = taperSvg(pack('26077A-1'));
+    const svg = diagramSvg(pack('26077A-1'));
     expect(svg).toContain('>83 C lowest fill<');
-    const stopped = layTaper(pack('26081X-1'), 'across', 720);
+    const stopped = layoutDiagram(pack('26081X-1'), 'across', 720);
     expect(stopped.words.filter((one) => one.kind === 'stop').map((one) => one.text)).toEqual([
       'lowest fill not read',
       '66.4 °Bx density',
@@ -97,14 +97,14 @@ describe('the taper as a drawing and as words', () => {
     const [boil] = season.boils;
     if (!boil) throw new Error('no boil');
     const resting = { ...season, lots: [] };
-    const layout = layTaper(boilTaper(resting, { ...boil, restedFrom: null }), 'across', 720);
+    const layout = layoutDiagram(boilDiagram(resting, { ...boil, restedFrom: null }), 'across', 720);
     expect(layout.bands.filter((band) => !band.happened)).toHaveLength(2);
-    expect(taperSvg(boilTaper(resting, boil))).toMatch(/stroke-dasharray="0\.1 5"[^>]*><path/);
-    expect(taperWords(boilTaper(resting, boil))).toContain('Not yet packed.');
+    expect(diagramSvg(boilDiagram(resting, boil))).toMatch(/stroke-dasharray="0\.1 5"[^>]*><path/);
+    expect(diagramText(boilDiagram(resting, boil))).toContain('Not yet packed.');
   });
 
   test('says the same in words', () => {
-    expect(taperWords(pack('26077A-1'))).toBe(
+    expect(diagramText(pack('26077A-1'))).toBe(
       'Gathered: G041, 220 gal, sap 2.1 Bx; G042, 192 gal, sap 2 Bx. ' +
         'Boiled: 26076A, 5.5 gal, water boils 211.0 F, finish 218.4 F; 26077A, 6 gal, water boils 211.0 F, finish 218.4 F. ' +
         'Filtered: felt cone, filter 190 F; felt cone, filter 190 F. Resting: since 23:45; since 23:45. ' +
@@ -119,11 +119,11 @@ describe('the taper as a drawing and as words', () => {
       sentTo: [{ place: '<script>alert("x")</script> & \u0007co', kind: 'sale', jars: 1 }],
     };
     for (const shape of ['across', 'down', 'small'] as const) {
-      const svg = taperSvg(packTaper(season, hostile), shape);
+      const svg = diagramSvg(packDiagram(season, hostile), shape);
       expect(svg).not.toMatch(/<script|style=|href|url\((?!#)|\u0007/);
       expect(svg).toMatch(/^<svg [^>]*role="img"[\s\S]*<\/svg>$/);
     }
-    expect(taperSvg(pack('26077A-1'), 'small')).not.toContain('<text');
+    expect(diagramSvg(pack('26077A-1'), 'small')).not.toContain('<text');
   });
 });
 

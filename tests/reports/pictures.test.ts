@@ -46,9 +46,9 @@ describe('the pictures of the season', () => {
         ['86 C', '81.5 C', '85 C'].map((typed) => temperature('fill', typed, '2026-03-18T14:05:00-04:00', 'T1', 'WE')),
       ),
     }));
-    const said = textOf((await drawCharts({ ...season, lots })).fillTemperatures.svg);
-    expect(said).toEqual(expect.arrayContaining(['limit 82 °C', '81.5 C', '86 °C']));
-    expect(said.join(' ')).not.toContain('°F');
+    const formatted = textOf((await drawCharts({ ...season, lots })).fillTemperatures.svg);
+    expect(formatted).toEqual(expect.arrayContaining(['limit 82 °C', '81.5 C', '86 °C']));
+    expect(formatted.join(' ')).not.toContain('°F');
     const plan = JSON.stringify(picturePlans({ ...season, lots }).fillTemperatures.spec);
     expect(plan).toContain('"over":4,"out":false,"words":"86 C"');
     expect(plan).toContain('"over":-0.5,"out":true,"words":"81.5 C"');
@@ -72,14 +72,14 @@ describe('the pictures of the season', () => {
     };
     for (const shape of ['screen', 'paper'] as const) {
       const { svg } = (await drawCharts({ ...season, lots: [crowded] }, shape)).fillTemperatures;
-      const words = [
+      const text = [
         ...svg.matchAll(
           /<text [^>]*text-anchor="(\w+)" transform="translate\(([-\d.]+),([-\d.]+)\)"[^>]*>([\d.]+ F)</g,
         ),
       ];
-      expect(words.length).toBeGreaterThan(3);
-      expect(words.map((word) => word[4])).toEqual(expect.arrayContaining(['179 F', '178.5 F']));
-      const boxes = words.map(([, anchor, x, y, text]) => {
+      expect(text.length).toBeGreaterThan(3);
+      expect(text.map((word) => word[4])).toEqual(expect.arrayContaining(['179 F', '178.5 F']));
+      const boxes = text.map(([, anchor, x, y, text]) => {
         const width = 5.4 * (text ?? '').length;
         const left = Number(x) - (anchor === 'middle' ? width / 2 : anchor === 'end' ? width : 0);
         return { text, left, right: left + width, baseline: Number(y) };
@@ -138,7 +138,7 @@ describe('the table under each picture', () => {
       'TOO COLD: 1 of 3',
     ]);
     expect(
-      tables.fillTemperatures.lines.filter(([, , read]) => read === 'not recorded').map(([, , , told]) => told),
+      tables.fillTemperatures.lines.filter(([, , read]) => read === 'not recorded').map(([, , , result]) => result),
     ).toEqual(['NOT RECORDED']);
   });
 

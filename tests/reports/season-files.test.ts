@@ -109,11 +109,11 @@ describe('the sheet worked by hand', () => {
     const page = (await readPdf(await bytesOf((out) => writeSeasonPdf(season, out, { createdAt })))).text;
     lines.forEach((line, index) => {
       const hand = columns.map((column) => line[column] ?? '');
-      const said = json.lots[index];
-      expect([said?.jarsMade, said?.jarsOnHand, said?.jarsSentOut, said?.jarsDestroyed].map(String)).toEqual(
-        hand.slice(0, 4),
-      );
-      expect(String(said?.unaccounted ?? '')).toBe(hand[5]);
+      const formatted = json.lots[index];
+      expect(
+        [formatted?.jarsMade, formatted?.jarsOnHand, formatted?.jarsSentOut, formatted?.jarsDestroyed].map(String),
+      ).toEqual(hand.slice(0, 4));
+      expect(String(formatted?.unaccounted ?? '')).toBe(hand[5]);
       const named = ['Made', 'On hand', 'Sent out', 'Destroyed', 'Kept, samples, broken', 'Unaccounted'].map(
         (word) => `${word} (jars)`,
       );

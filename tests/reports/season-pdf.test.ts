@@ -3,7 +3,7 @@ import { afterAll, describe, expect, test } from '@jest/globals';
 import { closeCharts, drawCharts } from '#libs/reports/charts/charts.js';
 import { columnWidths } from '#libs/pdf/column-widths.js';
 import { writeLotPdf } from '#libs/reports/lot/lot-pdf.js';
-import { writeSeasonPdf, type SeasonPdfManner } from '#libs/reports/season/pdf.js';
+import { writeSeasonPdf, type SeasonPdfOptions } from '#libs/reports/season/pdf.js';
 import type { Season } from '#libs/reports/season/season.js';
 import fc from 'fast-check';
 import { bytesOf, overruns, readPdf } from '../support/read-pdf.js';
@@ -12,8 +12,8 @@ import { longSeason, tamarackSeason } from './tamarack-season.js';
 import { sideRecords } from './tamarack-side.js';
 
 const createdAt = new Date('2026-06-01T13:00:00Z');
-const pdfOf = (season: Season, manner: Partial<SeasonPdfManner> = {}): Promise<Buffer> =>
-  bytesOf((out) => writeSeasonPdf(season, out, { createdAt, ...manner }));
+const pdfOf = (season: Season, options: Partial<SeasonPdfOptions> = {}): Promise<Buffer> =>
+  bytesOf((out) => writeSeasonPdf(season, out, { createdAt, ...options }));
 
 afterAll(closeCharts);
 
@@ -41,9 +41,9 @@ describe('the yearly summary as PDF', () => {
     ];
     const text = read.text.replace(/\s+/g, ' ');
     let from = 0;
-    for (const words of order) {
-      const at = text.indexOf(words, from);
-      expect({ words, found: at >= 0 }).toEqual({ words, found: true });
+    for (const label of order) {
+      const at = text.indexOf(label, from);
+      expect({ words: label, found: at >= 0 }).toEqual({ words: label, found: true });
       from = at;
     }
     expect(read.pages[0]?.text.replace(/\s/g, '')).toContain(season.record.root);
@@ -241,7 +241,7 @@ test('a stranger with one jar and page one finds what an inspector asks', async 
   const read = await readPdf(await pdfOf(season));
   const page = (read.pages[0]?.text ?? '').replace(/\s+/g, ' ');
   const row = page.slice(page.indexOf('26076A-1 '), page.indexOf('26077A-1 26077A'));
-  for (const [asked, answer] of [
+  for (const [request, answer] of [
     ['which boil, and when', '26076A 17 Mar'],
     ['packed when', '18 Mar'],
     ['how hot, by which thermometer', '183 F, T1'],
@@ -251,8 +251,8 @@ test('a stranger with one jar and page one finds what an inspector asks', async 
     ['who packed it', 'WE'],
     ['whether it was held', 'open'],
   ])
-    expect({ asked, found: row.includes(answer ?? '') }).toEqual({ asked, found: true });
-  for (const [asked, answer] of [
+    expect({ asked: request, found: row.includes(answer ?? '') }).toEqual({ asked: request, found: true });
+  for (const [request, answer] of [
     [
       'when the thermometer was checked',
       'T1 thermometer: 2026-03-15 ice point, should read 32 F, read 32.4 F: in tolerance',
@@ -262,7 +262,7 @@ test('a stranger with one jar and page one finds what an inspector asks', async 
     ['whom to call', 'telephone 802 555 0100'],
     ['what is held', 'HELD now, 1 lot: 26081X-1'],
   ])
-    expect({ asked, found: page.includes(answer ?? '') }).toEqual({ asked, found: true });
+    expect({ asked: request, found: page.includes(answer ?? '') }).toEqual({ asked: request, found: true });
 });
 
 test('a season counts beside earlier ones, and the course of a pan has the line of its draw-off', async () => {
@@ -277,12 +277,11 @@ test('a season counts beside earlier ones, and the course of a pan has the line 
     boils: [{ ...boil, panLog }, ...season.boils.slice(1)],
     earlier: [{ year: 2025, syrupMillilitres: 37854.1, jars: 90 }],
   });
-  const words = (svg: string): string[] =>
-    [...svg.matchAll(/<text[^>]*>([^<]*)<\/text>/g)].map((each) => each[1] ?? '');
-  expect(words(pictures.panTemperature.svg)).toEqual(
+  const text = (svg: string): string[] => [...svg.matchAll(/<text[^>]*>([^<]*)<\/text>/g)].map((each) => each[1] ?? '');
+  expect(text(pictures.panTemperature.svg)).toEqual(
     expect.arrayContaining(['drawn off 218.4 F', '215 F', 'in the pan, °F']),
   );
-  expect(words(pictures.besideEarlier.svg)).toEqual(
+  expect(text(pictures.besideEarlier.svg)).toEqual(
     expect.arrayContaining(['2025', '10.0', '2026', '21.5', 'syrup, gal']),
   );
 });

@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import type { Book } from '#libs/store/book.js';
-import { written } from '../support/sugarhouse.js';
+import { recordOrThrow } from '../support/sugarhouse.js';
 import { sqlite } from '../support/engines.js';
 import { documentsOf, type Documents, supporting } from '../support/documented-season.js';
 
@@ -10,7 +10,7 @@ afterAll(() => engine.stop());
 
 async function begun(...first: ((book: Book) => Promise<unknown>)[]): Promise<Book> {
   const book = await engine.freshBook();
-  for (const kind of ['house', 'gathering', 'boil', 'pack']) await written(book, kind);
+  for (const kind of ['house', 'gathering', 'boil', 'pack']) await recordOrThrow(book, kind);
   for (const write of first) await write(book);
   return book;
 }
@@ -23,8 +23,8 @@ describe('what an inspector asks about', () => {
     const book = await begun(
       (on) => supporting(on, 'lines', butter),
       (on) => supporting(on, 'supplies', { what: 'churn drops', supplier: 'Notch Supply', allergens: 'milk' }),
-      (on) => written(on, 'boil', { ...unanswered, beganAt: '2026-03-20T07:30', finishedAt: '2026-03-20T19:00' }),
-      (on) => written(on, 'pack', { fromLots: '26079A:1 gal', packedAt: '2026-03-21T12:00', jars: '16' }),
+      (on) => recordOrThrow(on, 'boil', { ...unanswered, beganAt: '2026-03-20T07:30', finishedAt: '2026-03-20T19:00' }),
+      (on) => recordOrThrow(on, 'pack', { fromLots: '26079A:1 gal', packedAt: '2026-03-21T12:00', jars: '16' }),
     );
     const read = await documentsOf(book);
     expect(rowOf(read)['Allergens']).toMatch(/not recorded/);
@@ -50,8 +50,8 @@ describe('what an inspector asks about', () => {
 
   test('a licence set with the house says that its last day was not recorded', async () => {
     const book = await engine.freshBook();
-    await written(book, 'house', { licence: 'Producer registration 0000' });
-    for (const kind of ['gathering', 'boil', 'pack']) await written(book, kind);
+    await recordOrThrow(book, 'house', { licence: 'Producer registration 0000' });
+    for (const kind of ['gathering', 'boil', 'pack']) await recordOrThrow(book, kind);
     const { pageOne } = await documentsOf(book);
     expect(pageOne).toContain('Producer registration 0000: valid until: not recorded; ask to see it');
   });

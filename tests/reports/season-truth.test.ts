@@ -3,11 +3,11 @@ import { actions as actionKind } from '#libs/actions/kinds/corrective-action.js'
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
 import { holdLot, recallLot, releaseLot } from '#libs/actions/lots/mark-lots.js';
 import { record } from '#libs/actions/record/record.js';
-import { seasonGround } from '#libs/actions/season/season-context.js';
+import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import type { Book } from '#libs/store/book.js';
 import { readRecall } from '#libs/actions/recall/read-recall.js';
 import { writeRecallPdf } from '#libs/reports/recall/recall-pdf.js';
-import { desk, done, written } from '../support/sugarhouse.js';
+import { desk, done, recordOrThrow } from '../support/sugarhouse.js';
 import { sqlite } from '../support/engines.js';
 import { documentsOf, type Documents, plain, supporting } from '../support/documented-season.js';
 import { bytesOf, readPdf } from '../support/read-pdf.js';
@@ -22,8 +22,8 @@ const begunWith = async (
   ...first: ((book: Book) => Promise<unknown>)[]
 ): Promise<Book> => {
   const book = await engine.freshBook();
-  for (const kind of ['house', 'gathering', 'boil']) await written(book, kind);
-  await written(book, 'pack', pack);
+  for (const kind of ['house', 'gathering', 'boil']) await recordOrThrow(book, kind);
+  await recordOrThrow(book, 'pack', pack);
   for (const write of first) await write(book);
   return book;
 };
@@ -122,7 +122,7 @@ describe('a yearly summary says only what was recorded', () => {
   test('defoamers are as recorded for each boil', async () => {
     const book = await begun(
       (on) =>
-        written(on, 'boil', {
+        recordOrThrow(on, 'boil', {
           beganAt: '2026-03-20T07:30',
           finishedAt: '2026-03-20T19:00',
           gatherings: '',
@@ -130,14 +130,14 @@ describe('a yearly summary says only what was recorded', () => {
           defoamerAllergens: 'milk',
         }),
       (on) =>
-        written(on, 'boil', {
+        recordOrThrow(on, 'boil', {
           beganAt: '2026-03-19T07:30',
           finishedAt: '2026-03-19T19:00',
           gatherings: '',
           defoamer: '',
         }),
-      (on) => written(on, 'pack', { fromLots: '26078A:1 gal', packedAt: '2026-03-21T10:00', jars: '16' }),
-      (on) => written(on, 'pack', { fromLots: '26079A:1 gal', packedAt: '2026-03-21T12:00', jars: '16' }),
+      (on) => recordOrThrow(on, 'pack', { fromLots: '26078A:1 gal', packedAt: '2026-03-21T10:00', jars: '16' }),
+      (on) => recordOrThrow(on, 'pack', { fromLots: '26079A:1 gal', packedAt: '2026-03-21T12:00', jars: '16' }),
     );
     const read = await documentsOf(book);
     expect(read.text).toContain('butter, allergens: milk: 26079A');
@@ -151,9 +151,9 @@ describe('a yearly summary says only what was recorded', () => {
 
   test('sap that went in without an amount counts in every total', async () => {
     const book = await engine.freshBook();
-    await written(book, 'house');
-    await written(book, 'gathering', { volume: '105.5 gal' });
-    await written(book, 'boil', { gatherings: 'G001', syrupVolume: '2.6 gal' });
+    await recordOrThrow(book, 'house');
+    await recordOrThrow(book, 'gathering', { volume: '105.5 gal' });
+    await recordOrThrow(book, 'boil', { gatherings: 'G001', syrupVolume: '2.6 gal' });
     const read = await documentsOf(book);
     expect(read.json.totals).toMatchObject({ sapGallons: 105.5, boilsWithoutSap: 0 });
     expect(read.pageOne).toContain('105.5 gal of sap');
@@ -192,13 +192,13 @@ describe('a yearly summary says only what was recorded', () => {
   test('boiled is the day of the syrup in the jars, not of what was left in the pans', async () => {
     const book = await begun(
       (on) =>
-        written(on, 'boil', {
+        recordOrThrow(on, 'boil', {
           beganAt: '2026-03-20T07:30',
           finishedAt: '2026-03-20T19:00',
           gatherings: '',
           carriedFrom: '26077A:1 qt',
         }),
-      (on) => written(on, 'pack', { fromLots: '26079A:2 gal', packedAt: '2026-03-21T10:00', jars: '32' }),
+      (on) => recordOrThrow(on, 'pack', { fromLots: '26079A:2 gal', packedAt: '2026-03-21T10:00', jars: '32' }),
     );
     const read = await documentsOf(book);
     expect(rowOf(read, '26079A-1')).toMatchObject({
@@ -211,9 +211,9 @@ describe('a yearly summary says only what was recorded', () => {
 
   test('jars add up in each row, returned ones too', async () => {
     const book = await begun(
-      (on) => written(on, 'dispatch', { jars: '15' }),
-      (on) => written(on, 'dispatch', { jars: '4', kind: 'returned', sentAt: '2026-04-13T09:00' }),
-      (on) => written(on, 'dispatch', { jars: '1', kind: 'broken', to: 'the shelf', sentAt: '2026-04-14T09:00' }),
+      (on) => recordOrThrow(on, 'dispatch', { jars: '15' }),
+      (on) => recordOrThrow(on, 'dispatch', { jars: '4', kind: 'returned', sentAt: '2026-04-13T09:00' }),
+      (on) => recordOrThrow(on, 'dispatch', { jars: '1', kind: 'broken', to: 'the shelf', sentAt: '2026-04-14T09:00' }),
     );
     const read = await documentsOf(book);
     const [line] = read.json.lots;
@@ -294,12 +294,15 @@ describe('a yearly summary says only what was recorded', () => {
 describe('a recall says only what was recorded', () => {
   test('jars of which nobody wrote how they went are not called a sale, and the authority has its telephone', async () => {
     const book = await engine.freshBook();
-    await written(book, 'house', { authority: 'food safety office', authorityPhone: '802 555 0199' });
-    for (const kind of ['gathering', 'boil', 'pack']) await written(book, kind);
-    await written(book, 'dispatch', { jars: '12' });
-    await written(book, 'dispatch', { jars: '2', kind: 'gift', to: 'June Pascoe', sentAt: '2026-04-12T09:00' });
+    await recordOrThrow(book, 'house', { authority: 'food safety office', authorityPhone: '802 555 0199' });
+    for (const kind of ['gathering', 'boil', 'pack']) await recordOrThrow(book, kind);
+    await recordOrThrow(book, 'dispatch', { jars: '12' });
+    await recordOrThrow(book, 'dispatch', { jars: '2', kind: 'gift', to: 'June Pascoe', sentAt: '2026-04-12T09:00' });
     const recall = await book.snapshot(async (sql) =>
-      readRecall(sql, 'home', '26077A-1', await seasonGround(sql, desk()), { why: 'glass found in a jar', by: 'WE' }),
+      readRecall(sql, 'home', '26077A-1', await loadSeasonContext(sql, desk()), {
+        why: 'glass found in a jar',
+        by: 'WE',
+      }),
     );
     if (!recall) throw new Error('no recall');
     const pdf = await readPdf(await bytesOf((out) => writeRecallPdf(recall, out, desk().now)));

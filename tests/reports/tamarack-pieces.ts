@@ -189,7 +189,7 @@ export function line(
   at: string,
   by: string,
   kind: SeasonLot['history'][number]['kind'],
-  words: string,
+  text: string,
 ): SeasonLot['history'][number] {
-  return { entry, at, by, kind, words, field: null, was: null, now: null, why: null };
+  return { entry, at, by, kind, words: text, field: null, was: null, now: null, why: null };
 }

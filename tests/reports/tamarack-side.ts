@@ -1,6 +1,6 @@
-import type { SideRecords } from '#libs/reports/season/supporting-records.js';
+import type { SupportingRecords } from '#libs/reports/season/supporting-records.js';
 
-export function sideRecords(): SideRecords {
+export function sideRecords(): SupportingRecords {
   return {
     instruments: [
       { id: 'T1', kind: 'thermometer', description: 'probe, kettle and jar' },

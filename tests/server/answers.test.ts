@@ -7,9 +7,9 @@ import { sqlite } from '../support/engines.js';
 /** The forms of one tap on a page: where each goes, and the hidden fields it sends. */
 const tapsIn = (html: string): { action: string; words: string; fields: Record<string, string> }[] =>
   [...html.matchAll(/<form method="post" action="([^"]+)" class="taps">(.*?)<button class="quiet">([^<]+)</gs)].map(
-    ([, action = '', hidden = '', words = '']) => ({
+    ([, action = '', hidden = '', text = '']) => ({
       action,
-      words,
+      words: text,
       fields: Object.fromEntries(
         [...hidden.matchAll(/name="([^"]+)" value="([^"]*)"/g)].map(([, name = '', value = '']) => [name, value]),
       ),
@@ -52,8 +52,8 @@ describe('an answer of one tap', () => {
     const [same] = tapsIn((await open(`/lots/${pack}`, 'JP')).body);
     expect(same?.words).toBe('Same bottle: allergens none');
     expect((await send(same!.action, same!.fields, 'JP')).headers.location).toBe(`/lots/${pack}`);
-    const kept = await findRecord<{ defoamerAllergens: string }>(here.at.book.read, 'home', 'boil', boil);
-    expect([kept?.body.defoamerAllergens, await state(pack)]).toEqual(['none', 'open']);
+    const saved = await findRecord<{ defoamerAllergens: string }>(here.at.book.read, 'home', 'boil', boil);
+    expect([saved?.body.defoamerAllergens, await state(pack)]).toEqual(['none', 'open']);
   });
 });
 

@@ -10,12 +10,12 @@ interface ListPage {
 
 describe.each(engines())('on $name', (engine) => {
   const keyed = aKeyedBook(engine);
-  const { asked, sent, entries } = keyed;
+  const { asked: request, sent, entries } = keyed;
 
   describe('lots', () => {
     test('a cold pack is held and gets no labels, and says which rule', async () => {
-      expect((await asked(`/api/packs/${keyed.day.cold}`)).json()).toMatchObject({ status: 'held' });
-      const labels = await asked(`/api/lots/${keyed.day.cold}/labels.pdf`);
+      expect((await request(`/api/packs/${keyed.day.cold}`)).json()).toMatchObject({ status: 'held' });
+      const labels = await request(`/api/lots/${keyed.day.cold}/labels.pdf`);
       expect([labels.statusCode, labels.headers['content-type']]).toEqual([
         409,
         'application/problem+json; charset=utf-8',
@@ -40,42 +40,44 @@ describe.each(engines())('on $name', (engine) => {
       const released = await sent(`/api/lots/${keyed.day.cold}/release`, { why: 'new readings pass' });
       expect([
         released.statusCode,
-        (await asked(`/api/lots/${keyed.day.cold}`)).json<{ status: string }>().status,
+        (await request(`/api/lots/${keyed.day.cold}`)).json<{ status: string }>().status,
       ]).toEqual([201, 'released']);
     });
 
     test('labels come as a PDF and change nothing', async () => {
       const before = await entries();
-      const labels = await asked(`/api/lots/${keyed.day.pack}/labels.pdf?from=3&to=4`);
+      const labels = await request(`/api/lots/${keyed.day.pack}/labels.pdf?from=3&to=4`);
       expect([labels.statusCode, labels.headers['content-type'], labels.rawPayload.subarray(0, 5).toString()]).toEqual([
         200,
         'application/pdf',
         '%PDF-',
       ]);
-      expect((await asked(`/api/lots/${keyed.day.pack}/labels.pdf?stock=nothing`)).statusCode).toBe(422);
-      expect((await asked(`/api/lots/${keyed.day.pack}/labels.pdf?from=0`)).statusCode).toBe(422);
-      expect((await asked(`/api/lots/${keyed.day.pack}/labels.pdf?skip=lots`)).statusCode).toBe(422);
+      expect((await request(`/api/lots/${keyed.day.pack}/labels.pdf?stock=nothing`)).statusCode).toBe(422);
+      expect((await request(`/api/lots/${keyed.day.pack}/labels.pdf?from=0`)).statusCode).toBe(422);
+      expect((await request(`/api/lots/${keyed.day.pack}/labels.pdf?skip=lots`)).statusCode).toBe(422);
       expect(await entries()).toBe(before);
     });
 
     test('a jar is traced to its boil and sap, and to the market', async () => {
-      const trace = (await asked(`/api/jars/${keyed.day.jars[0]?.toLowerCase()}`)).json<{ boils: object[] }>();
+      const trace = (await request(`/api/jars/${keyed.day.jars[0]?.toLowerCase()}`)).json<{ boils: object[] }>();
       expect(trace).toMatchObject({
         kind: 'jar',
         pack: keyed.day.pack,
         gatherings: ['G041'],
         jars: { made: 30, sentOut: 12 },
       });
-      expect((await asked(`/api/lots/${keyed.day.pack}/trace`)).json<{ boils: object[] }>().boils).toEqual(trace.boils);
-      expect((await asked('/api/jars/AAAAAAAA')).statusCode).toBe(404);
+      expect((await request(`/api/lots/${keyed.day.pack}/trace`)).json<{ boils: object[] }>().boils).toEqual(
+        trace.boils,
+      );
+      expect((await request('/api/jars/AAAAAAAA')).statusCode).toBe(404);
     });
 
     test('lists come a page at a time', async () => {
-      const first = (await asked('/api/packs?year=2026&most=1')).json<ListPage>();
+      const first = (await request('/api/packs?year=2026&most=1')).json<ListPage>();
       expect([first.items.length, first.all, first.items[0]?.id]).toEqual([1, 2, keyed.day.pack]);
-      const second = (await asked(first.next ?? '')).json<ListPage>();
+      const second = (await request(first.next ?? '')).json<ListPage>();
       expect([second.items[0]?.id, second.next]).toEqual([keyed.day.cold, null]);
-      expect((await asked('/api/packs?most=0')).statusCode).toBe(422);
+      expect((await request('/api/packs?most=0')).statusCode).toBe(422);
     });
   });
 });

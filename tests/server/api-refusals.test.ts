@@ -4,7 +4,7 @@ import { engines } from '../support/engines.js';
 
 describe.each(engines())('on $name', (engine) => {
   const keyed = aKeyedBook(engine);
-  const { asked, sent, keys } = keyed;
+  const { asked: request, sent, keys } = keyed;
 
   describe('whatever comes', () => {
     test.each<[string, () => ReturnType<typeof sent>, number]>([
@@ -43,12 +43,12 @@ describe.each(engines())('on $name', (engine) => {
         () => sent('/api/gatherings', { id: 'G104', ...gathering, constructor: 'x', toString: 'y' }),
         422,
       ],
-      ['a broken percent sign', () => asked('/api/lots/%E0%A4%A/trace'), 400],
-      ['a NUL in the address', () => asked('/api/lots/%00/trace'), 422],
-      ['a very long address', () => asked(`/api/lots/${'A'.repeat(5000)}/trace`), 414],
-      ['a year that is none', () => asked('/api/seasons/20x6/summary.json'), 422],
-      ['an unknown kind of lot', () => asked('/api/lots/26077Z/trace'), 404],
-      ['a key twice as long as any', () => asked('/api/packs', 'nobody'), 401],
+      ['a broken percent sign', () => request('/api/lots/%E0%A4%A/trace'), 400],
+      ['a NUL in the address', () => request('/api/lots/%00/trace'), 422],
+      ['a very long address', () => request(`/api/lots/${'A'.repeat(5000)}/trace`), 414],
+      ['a year that is none', () => request('/api/seasons/20x6/summary.json'), 422],
+      ['an unknown kind of lot', () => request('/api/lots/26077Z/trace'), 404],
+      ['a key twice as long as any', () => request('/api/packs', 'nobody'), 401],
       [
         'an idempotency key of four thousand letters',
         () => sent('/api/gatherings', { id: 'G103', ...gathering }, { 'idempotency-key': 'k'.repeat(4000) }),

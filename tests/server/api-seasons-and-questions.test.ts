@@ -5,7 +5,7 @@ import { engines } from '../support/engines.js';
 
 describe.each(engines())('on $name', (engine) => {
   const keyed = aKeyedBook(engine);
-  const { asked } = keyed;
+  const { asked: request } = keyed;
 
   describe('seasons, questions and the description', () => {
     test.each([
@@ -15,7 +15,7 @@ describe.each(engines())('on $name', (engine) => {
       ['json', 'application/json; charset=utf-8'],
       ['jsonld', 'application/ld+json; charset=utf-8'],
     ])('the summary of a year as %s', async (ending, type) => {
-      const answer = await asked(`/api/seasons/2026/summary.${ending}`, 'guest');
+      const answer = await request(`/api/seasons/2026/summary.${ending}`, 'guest');
       expect([answer.statusCode, answer.headers['content-type']]).toEqual([200, type]);
       expect(answer.rawPayload.length).toBeGreaterThan(100);
       if (ending === 'json') {
@@ -25,7 +25,7 @@ describe.each(engines())('on $name', (engine) => {
     });
 
     test('a question is answered to anybody, from the query and from a body', async () => {
-      const asking = await asked('/api/reckon/shrink?fillAt=180+F&density=66.9+Bx', 'nobody');
+      const asking = await request('/api/reckon/shrink?fillAt=180+F&density=66.9+Bx', 'nobody');
       expect([asking.statusCode, asking.json<{ percent: number }>().percent]).toEqual([200, expect.any(Number)]);
       const posted = await keyed.at.web.inject({
         method: 'POST',
@@ -33,25 +33,25 @@ describe.each(engines())('on $name', (engine) => {
         payload: { fillAt: '180 F', density: '66.9 Bx' },
       });
       expect(posted.json<{ percent: number }>().percent).toBe(asking.json<{ percent: number }>().percent);
-      const wrong = await asked('/api/reckon/shrink?fillAt=180', 'nobody');
+      const wrong = await request('/api/reckon/shrink?fillAt=180', 'nobody');
       expect([
         wrong.statusCode,
         wrong.json<{ faults: { field: string }[] }>().faults.map((each) => each.field),
       ]).toEqual([422, ['fillAt', 'density']]);
-      expect((await asked('/api/reckon/future', 'nobody')).statusCode).toBe(404);
+      expect((await request('/api/reckon/future', 'nobody')).statusCode).toBe(404);
     });
 
     test('the description holds every route of /api and nothing else', async () => {
-      const described = (await asked('/api/openapi.json', 'nobody')).json<{
+      const described = (await request('/api/openapi.json', 'nobody')).json<{
         paths: Record<string, Record<string, { security: unknown[] }>>;
       }>();
-      const said = Object.entries(described.paths).flatMap(([path, methods]) =>
+      const formatted = Object.entries(described.paths).flatMap(([path, methods]) =>
         Object.keys(methods).map((method) => `${method.toUpperCase()} ${path}`),
       );
       const there = keyed.at.routes
         .filter((row) => row.path.startsWith('/api/') && row.method !== 'HEAD' && row.path !== '/api/openapi.json')
         .map((row) => `${row.method} ${row.path.replace(/:(\w+)/g, '{$1}')}`);
-      expect(said.sort()).toEqual([...new Set(there)].sort());
+      expect(formatted.sort()).toEqual([...new Set(there)].sort());
       expect(described.paths['/api/packs']?.['post']?.security).toEqual([{ key: [] }]);
       expect(described.paths['/api/reckon/{question}']?.['get']?.security).toEqual([]);
     });

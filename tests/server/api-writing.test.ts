@@ -14,7 +14,7 @@ interface Faulty {
 
 describe.each(engines())('on $name', (engine) => {
   const keyed = aKeyedBook(engine);
-  const { asked, sent, entries } = keyed;
+  const { asked: request, sent, entries } = keyed;
 
   describe('writing', () => {
     test('answers 201 with the address, the entry and the record once it is committed', async () => {
@@ -22,7 +22,7 @@ describe.each(engines())('on $name', (engine) => {
       expect([answer.statusCode, answer.headers.location]).toEqual([201, '/api/gatherings/G042']);
       expect(answer.json()).toMatchObject({ id: 'G042', outcome: 'new', volume: '80 gal', status: 'open', by: 'JP' });
       expect(answer.json<{ entry: number }>().entry).toBe(await entries());
-      expect((await asked('/api/gatherings/G042')).json()).toMatchObject({
+      expect((await request('/api/gatherings/G042')).json()).toMatchObject({
         volume: '80 gal',
         entry: answer.json<{ entry: number }>().entry,
       });
@@ -99,7 +99,7 @@ describe.each(engines())('on $name', (engine) => {
     });
 
     test('who has not seen the last entry about a lot is told of it', async () => {
-      const seen = (await asked(`/api/packs/${keyed.day.pack}`)).json<{ entry: number }>().entry;
+      const seen = (await request(`/api/packs/${keyed.day.pack}`)).json<{ entry: number }>().entry;
       const first = await sent(
         '/api/corrections',
         { entry: keyed.day.pack, why: 'misread', changes: { clarity: 'clear' } },
@@ -125,7 +125,7 @@ describe.each(engines())('on $name', (engine) => {
         why: 'the dipstick was read upside down',
         changes: { volume: '118 gal' },
       });
-      const history = (await asked('/api/lots/G041/history')).json<{
+      const history = (await request('/api/lots/G041/history')).json<{
         entries: { deed: string; record?: { typed: { volume: string } } }[];
       }>().entries;
       expect(history.map((each) => [each.deed, each.record?.typed.volume])).toEqual(

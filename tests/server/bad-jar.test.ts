@@ -9,7 +9,7 @@ import { posted } from '../support/server.js';
 import { readPdf } from '../support/read-pdf.js';
 
 const here = aDayToRecall();
-const { cookies, open, send, entries, kept, state, aPack, firstJar } = here;
+const { cookies, open, send, entries, kept: saved, state, aPack, firstJar } = here;
 
 describe('a bad jar comes back', () => {
   test('it is found by its code, by what its label reads or by its lot; another code is said to be none', async () => {
@@ -38,10 +38,10 @@ describe('a bad jar comes back', () => {
   test('to hold or not is asked, and what was typed stays when it is not answered', async () => {
     const url = `/came-back/${here.day.jars[0]}`;
     const before = await entries();
-    const asked = await send(url, { ...marksIn((await open(url)).body), said: 'tastes of the pan' });
-    expect([asked.statusCode, await entries()]).toEqual([422, before]);
-    expect(asked.body).toContain('tastes of the pan');
-    expect(asked.body).toContain('href="#f-hold"');
+    const request = await send(url, { ...marksIn((await open(url)).body), said: 'tastes of the pan' });
+    expect([request.statusCode, await entries()]).toEqual([422, before]);
+    expect(request.body).toContain('tastes of the pan');
+    expect(request.body).toContain('href="#f-hold"');
   });
 
   test('what was seen is a complaint of the jar’s lot, and held once though sent twice', async () => {
@@ -63,9 +63,17 @@ describe('a bad jar comes back', () => {
     const before = await entries();
     for (const _ of [1, 2]) expect((await send(url, { ...marks, ...fields })).headers.location).toBe(`/lots/${pack}`);
     expect([await entries(), await state(pack)]).toEqual([before + 2, 'held']);
-    const { said, seal, mould, smell } = fields;
-    const written = (await kept('complaint')).at(-1);
-    expect(written?.body).toMatchObject({ lot: pack, by: 'WE', said, seal, mould, smell, density: { typed: '64 Bx' } });
+    const { said: formatted, seal, mould, smell } = fields;
+    const written = (await saved('complaint')).at(-1);
+    expect(written?.body).toMatchObject({
+      lot: pack,
+      by: 'WE',
+      said: formatted,
+      seal,
+      mould,
+      smell,
+      density: { typed: '64 Bx' },
+    });
     expect(written?.body['judged']).toMatchObject({ asks: 'hold', brix: 64.0 });
     for (const place of [`/lots/${pack}`, '/season/2026']) {
       const { body } = await open(place);
@@ -78,15 +86,15 @@ describe('a bad jar comes back', () => {
       url: '/api/seasons/2026/summary.pdf',
       headers: { cookie: cookies['WE'] ?? '' },
     });
-    const words = (await readPdf(summary.rawPayload)).pages.map((page) => page.text).join(' ');
-    expect(words.replace(/\s+/g, ' ')).toContain('smell fermented or sour');
+    const text = (await readPdf(summary.rawPayload)).pages.map((page) => page.text).join(' ');
+    expect(text.replace(/\s+/g, ' ')).toContain('smell fermented or sour');
     expect(await verifyBook(here.at.book)).toMatchObject({ ok: true });
   });
 
   test('what the readings say is shown before anybody has to answer whether to hold, and nothing is written by it', async () => {
     const pack = await aPack(here.boil);
     const url = `/came-back/${await firstJar(pack)}`;
-    const asked = async (fields: Record<string, string>): Promise<string> => {
+    const request = async (fields: Record<string, string>): Promise<string> => {
       const answer = await send(url, { ...marksIn((await open(url)).body), said: 'odd', ...fields });
       expect(answer.statusCode).toBe(422);
       return answer.body;
@@ -95,31 +103,31 @@ describe('a bad jar comes back', () => {
     const before = await entries();
     // The same chart and formula as on the packing day: 60.4 on the float at 185 °F passes, 59 does not.
     const float = { 'density~unit': 'Bx', densityAt: '185 F', densityBy: 'hydrometer' };
-    expect(await asked({ seal: 'held', mould: 'no', smell: 'sound', density: '60.4', ...float })).not.toContain(
+    expect(await request({ seal: 'held', mould: 'no', smell: 'sound', density: '60.4', ...float })).not.toContain(
       'HOLD IT',
     );
-    const thin = await asked({ density: '59', ...float });
+    const thin = await request({ density: '59', ...float });
     expect(thin).toContain('HOLD IT');
     expect(thin).toMatch(/where the chart asks .*Syrup that is too thin moulds and ferments/s);
-    const withoutTemperature = await asked({ density: '66.9 Bx', densityBy: 'hydrometer' });
+    const withoutTemperature = await request({ density: '66.9 Bx', densityBy: 'hydrometer' });
     expect(withoutTemperature).toMatch(/without the temperature of the sample/);
-    const spurted = await asked({ seal: 'spurting' });
+    const spurted = await request({ seal: 'spurting' });
     expect(spurted).toMatch(/Don’t taste it; wash what it touched.*general canning rule, from memory/s);
-    const mouldy = await asked({ mould: 'yes' });
+    const mouldy = await request({ mould: 'yes' });
     expect(mouldy).toMatch(/DESTROY.*never boiled again, and nobody tastes it.*University of Maine/s);
     expect(await entries()).toBe(before);
   });
 
   test('words of an older book stay as they are, also when something else of the complaint is corrected', async () => {
-    const desk = { sugarhouse: 'home', by: 'OE', author: 'OE', now: here.at.clock.now, zone: 'America/New_York' };
-    const told = { lot: here.day.pack, said: 'lid', seal: 'not down, it flexed', smell: 'of the pan' };
-    const done = await record(here.at.book, desk, kindByName.get('complaint')!, told);
+    const context = { sugarhouse: 'home', by: 'OE', author: 'OE', now: here.at.clock.now, zone: 'America/New_York' };
+    const result = { lot: here.day.pack, said: 'lid', seal: 'not down, it flexed', smell: 'of the pan' };
+    const done = await record(here.at.book, context, kindByName.get('complaint')!, result);
     if ('problem' in done) throw new Error(JSON.stringify(done.problem));
     const correct = `/records/complaint/${done.id}/correct`;
     const { body } = await open(correct);
     await send(correct, { ...marksIn(body), why: 'looked', done: 'took it back' });
-    expect((await kept('complaint')).find(({ id }) => id === done.id)?.body).toMatchObject({
-      ...told,
+    expect((await saved('complaint')).find(({ id }) => id === done.id)?.body).toMatchObject({
+      ...result,
       done: 'took it back',
       judged: { asks: 'nothing' },
     });
@@ -156,7 +164,7 @@ describe('a bad jar comes back', () => {
     await posted(here.at, url, { ...marksIn((await here.at.web.inject(url)).body), said: 'mould on top' });
     expect((await findLot(here.at.book.read, 'home', pack))?.verdict?.findings[0]?.rule).toBe('spoilage-question');
     expect(await state(pack)).toBe('held');
-    const id = (await kept('complaint')).find(({ lot }) => lot === pack)?.id ?? '';
+    const id = (await saved('complaint')).find(({ lot }) => lot === pack)?.id ?? '';
     const correct = `/records/complaint/${id}/correct`;
     await send(correct, { ...marksIn((await open(correct)).body), why: 'looked at it', mould: 'yes' });
     expect((await findLot(here.at.book.read, 'home', pack))?.verdict?.findings[0]?.rule).toBe('mould');

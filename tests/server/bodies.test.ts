@@ -2,15 +2,15 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { addKey } from '#libs/actions/accounts/accounts.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { writeADay } from '../support/season-server.js';
-import { aServer, type AServer } from '../support/server.js';
+import { startServer, type TestServer } from '../support/server.js';
 
 // What a body may be is decided before any database is asked, so one engine shows it.
 describe('what is posted', () => {
-  let at: AServer;
+  let at: TestServer;
   let key = '';
   let codes: Record<string, readonly string[]> = {};
   beforeAll(async () => {
-    at = await aServer();
+    at = await startServer();
     const day = await writeADay(at);
     const made = await addKey(at.book, 'home', { name: 'sweep', role: 'owner' }, at.clock.now);
     if ('key' in made) ({ key } = made);
@@ -78,7 +78,7 @@ describe('what is posted', () => {
 
   test('whatever body is posted to whatever address, it is taken or refused with a sentence, never a fault', async () => {
     const wrong: string[] = [];
-    let asked = 0;
+    let request = 0;
     for (const { method, path, access, body } of at.routes) {
       if (method !== 'POST') continue;
       for (const [n, url] of addresses(path).entries())
@@ -87,7 +87,7 @@ describe('what is posted', () => {
           if (n > 0 && type !== undefined && type !== types[body.kind]) continue;
           const faults = at.log.filter((line) => line.includes('"fault"')).length;
           const answer = await post(url, payload, type);
-          asked++;
+          request++;
           const sentence = path.startsWith('/api/')
             ? ((answer.statusCode >= 400 && answer.json<{ detail: string }>().detail) || 'it was taken').length > 5
             : answer.statusCode < 400 || answer.body.includes('</html>') || answer.body.includes('<h1');
@@ -99,7 +99,7 @@ describe('what is posted', () => {
         }
     }
     expect(wrong).toEqual([]);
-    expect(asked).toBeGreaterThan(2000);
+    expect(request).toBeGreaterThan(2000);
     expect(await verifyBook(at.book)).toMatchObject({ ok: true });
   }, 240_000);
 

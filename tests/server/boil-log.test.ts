@@ -3,15 +3,15 @@ import type { BoilBody, LineBody } from '#libs/records/record-types.js';
 import { readHead } from '#libs/store/log/log.js';
 import { findRecord, recordsAbout } from '#libs/store/queries/lots.js';
 import { owner, setUp } from '../support/newcomer.js';
-import { aServer, posted, signedIn, type AServer } from '../support/server.js';
+import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
 
-let server: AServer;
+let server: TestServer;
 let cookie = '';
 let boil = '';
 let once = 0;
 
 beforeAll(async () => {
-  server = await aServer();
+  server = await startServer();
   await setUp(server);
   cookie = await signedIn(server, 'WE', owner.password);
   const begun = await send('/boils/begin', { 'beganAt~ago': '120' });
@@ -99,9 +99,9 @@ describe('one tap', () => {
     expect(body?.finishedAt?.slice(11, 16)).toBe('11:55');
     expect(await seen()).toContain('Off the fire. How much syrup it made isn’t written yet.');
     expect(await html()).not.toContain('id="finish"');
-    const asked = await html(`/boils/${boil}/log/finish`);
-    expect(asked).toContain('name="syrupVolume"');
-    expect(asked).not.toContain('name="finishedAt"');
+    const request = await html(`/boils/${boil}/log/finish`);
+    expect(request).toContain('name="syrupVolume"');
+    expect(request).not.toContain('name="finishedAt"');
     expect((await log('finish', { syrupVolume: '2.9', 'syrupVolume~unit': 'gal' })).statusCode).toBe(303);
     expect((await log('rest', { ago: 'now' })).statusCode).toBe(303);
     expect(await seen()).toContain('Resting since 12:00, 12 h at 00:00.');

@@ -3,15 +3,15 @@ import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { readPdf } from '../support/read-pdf.js';
 import { writeADay } from '../support/season-server.js';
-import { aServer, posted, signedIn, type AServer } from '../support/server.js';
+import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
 
-let at: AServer;
+let at: TestServer;
 let pack: string;
 let key: string;
 let cookie: string;
 
 beforeAll(async () => {
-  at = await aServer();
+  at = await startServer();
   pack = (await writeADay(at)).cold;
   const made = await addKey(at.book, 'home', { name: 'kitchen tablet', role: 'maker' }, at.clock.now);
   if ('problem' in made) throw new Error(JSON.stringify(made.problem));
@@ -56,7 +56,7 @@ test('what JP did at noon is JP’s at noon on every page and document after WE 
   });
   const history = (await api<{ entries: { entry: number; deed: string; by: string }[] }>(`/api/lots/${pack}/history`))
     .entries;
-  expect(history.filter((each) => each.entry >= entry).map(({ by, deed }) => [by, deed])).toEqual([
+  expect(history.filter((each) => each.entry >= entry).map(({ by, deed: entryType }) => [by, entryType])).toEqual([
     ['JP', 'act'],
     ['WE', 'correct'],
   ]);
@@ -69,7 +69,7 @@ test('what JP did at noon is JP’s at noon on every page and document after WE 
     url: '/api/seasons/2026/summary.pdf',
     headers: { authorization: `Bearer ${key}` },
   });
-  const words = (await readPdf(pdf.rawPayload)).text.replaceAll('\n', ' ');
-  expect(words).toMatch(/2026-03-20 12:00 JP: reheated and packed again/);
-  expect(words).not.toMatch(/2026-03-20 19:30 (?:JP|WE): reheated/);
+  const text = (await readPdf(pdf.rawPayload)).text.replaceAll('\n', ' ');
+  expect(text).toMatch(/2026-03-20 12:00 JP: reheated and packed again/);
+  expect(text).not.toMatch(/2026-03-20 19:30 (?:JP|WE): reheated/);
 });

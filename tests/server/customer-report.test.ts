@@ -7,14 +7,14 @@ import { placeRules } from '#libs/actions/places/places.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
 import { writeADay } from '../support/season-server.js';
-import { aServer, posted } from '../support/server.js';
+import { startServer, posted } from '../support/server.js';
 
 const here = aDayToRecall();
-const { open, send, entries, kept, state } = here;
+const { open, send, entries, kept: saved, state } = here;
 
 describe('a customer reports from the jar’s page', () => {
   const anybody = (url: string) => here.at.web.inject(url);
-  const said = { said: 'A white film under the lid', reach: '802 555 0123, evenings' };
+  const formatted = { said: 'A white film under the lid', reach: '802 555 0123, evenings' };
 
   test('the page that is served leads to the form; a page published elsewhere keeps the phone line only', async () => {
     const code = here.day.jars[1] ?? '';
@@ -32,29 +32,29 @@ describe('a customer reports from the jar’s page', () => {
     expect(form.statusCode).toBe(200);
     const before = await entries();
     for (const _ of [1, 2]) {
-      const sent = await posted(here.at, `/j/${code}/report`, { ...marksIn(form.body), ...said });
+      const sent = await posted(here.at, `/j/${code}/report`, { ...marksIn(form.body), ...formatted });
       expect([sent.statusCode, sent.headers.location]).toEqual([303, `/j/${code}/reported`]);
     }
     expect(await entries()).toBe(before + 1);
-    const complaint = (await kept('complaint')).find(({ body }) => body['said'] === said.said);
+    const complaint = (await saved('complaint')).find(({ body }) => body['said'] === formatted.said);
     expect(complaint?.body).toMatchObject({
       lot: here.day.pack,
       jar: printedJarCode(code),
-      said: said.said,
+      said: formatted.said,
       by: 'customer',
     });
-    expect(complaint?.body['note']).toContain(said.reach);
+    expect(complaint?.body['note']).toContain(formatted.reach);
     expect(await state(here.day.pack)).toBe('open');
     const thanks = (await anybody(`/j/${code}/reported`)).body;
-    for (const inside of [complaint?.id ?? '', here.day.pack, said.said, here.boil])
+    for (const inside of [complaint?.id ?? '', here.day.pack, formatted.said, here.boil])
       expect(thanks).not.toContain(inside);
 
-    expect((await open('/')).body).toContain(said.said);
-    expect((await open('/', 'JP')).body).not.toContain(said.said);
+    expect((await open('/')).body).toContain(formatted.said);
+    expect((await open('/', 'JP')).body).not.toContain(formatted.said);
     const correct = `/records/complaint/${complaint?.id}/correct`;
     const marks = marksIn((await open(correct)).body);
     expect((await send(correct, { ...marks, why: 'looked at it', done: 'took it back' })).statusCode).toBe(303);
-    expect((await open('/')).body).not.toContain(said.said);
+    expect((await open('/')).body).not.toContain(formatted.said);
   });
 
   test('the same token for other words gives away no entry', async () => {
@@ -86,7 +86,7 @@ describe('a customer reports from the jar’s page', () => {
     const url = `/j/${here.day.jars[2]}/report`;
     const marks = marksIn((await anybody(url)).body);
     const before = await entries();
-    const sent = await posted(here.at, url, { ...marks, ...said }, { origin: 'https://elsewhere.example' });
+    const sent = await posted(here.at, url, { ...marks, ...formatted }, { origin: 'https://elsewhere.example' });
     expect([sent.statusCode, await entries()]).toEqual([403, before]);
   });
 
@@ -107,7 +107,7 @@ describe('a customer reports from the jar’s page', () => {
     expect(atOnce.filter((answer) => answer.statusCode === 303)).toHaveLength(5);
     expect(atOnce.filter((answer) => answer.statusCode === 429)).toHaveLength(95);
 
-    const limited = await aServer({}, { visitsAMinute: 40 });
+    const limited = await startServer({}, { visitsAMinute: 40 });
     try {
       const other = await writeADay(limited);
       const to = (n: number) => posted(limited, `/j/${other.jars[n]}/report`, { _once: `visit-${n}`, said: 'x' });

@@ -5,28 +5,28 @@ import { record } from '#libs/actions/record/record.js';
 import { boils } from '#libs/actions/kinds/boil.js';
 import { houses } from '#libs/actions/kinds/house.js';
 import { receipts } from '#libs/actions/kinds/receipt.js';
-import { aServer, posted, signedIn, type AServer } from '../support/server.js';
+import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
 
-let at: AServer;
+let at: TestServer;
 let cookie: string;
 
 beforeAll(async () => {
-  at = await aServer();
-  const desk = { sugarhouse: 'home', by: 'WE', author: 'WE', now: at.clock.now, zone: 'America/New_York' };
-  const said = async (...told: Parameters<typeof record> extends [unknown, unknown, ...infer R] ? R : never) => {
-    const answer = await record(at.book, desk, ...told);
+  at = await startServer();
+  const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: at.clock.now, zone: 'America/New_York' };
+  const formatted = async (...result: Parameters<typeof record> extends [unknown, unknown, ...infer R] ? R : never) => {
+    const answer = await record(at.book, context, ...result);
     if ('problem' in answer) throw new Error(JSON.stringify(answer.problem));
   };
-  await said(houses, { name: 'Tamarack Hollow Sugarhouse', town: 'Harrow Notch', place: 'Vermont' });
-  await said(gatherings, {
+  await formatted(houses, { name: 'Tamarack Hollow Sugarhouse', town: 'Harrow Notch', place: 'Vermont' });
+  await formatted(gatherings, {
     id: 'G001',
     gatheredAt: '2026-03-17T16:30',
     source: 'North slope, buckets',
     volume: '40 gal',
   });
   const neighbour = { supplier: 'Bracken Lane Sugarbush', contact: 'Bracken Lane', receivedAt: '2026-03-18T09:00' };
-  await said(receipts, { ...neighbour, id: 'R001', volume: '5 gal', density: '67 Bx', allergens: 'none' });
-  await said(receipts, { ...neighbour, id: 'R002', volume: '60 gal', density: '2 Bx' });
+  await formatted(receipts, { ...neighbour, id: 'R001', volume: '5 gal', density: '67 Bx', allergens: 'none' });
+  await formatted(receipts, { ...neighbour, id: 'R002', volume: '60 gal', density: '2 Bx' });
   const password = 'steam over the roof';
   const added = await addPerson(at.book, 'home', { initials: 'JP', name: 'June Pascoe', role: 'helper', password });
   if ('problem' in added) throw new Error(JSON.stringify(added.problem));
@@ -73,23 +73,33 @@ test('too much is refused in words, and what was typed stays in the form', async
 });
 
 test('what a boil left in no jar is asked after when the season is closed, until somebody writes what became of it', async () => {
-  const desk = { sugarhouse: 'home', by: 'WE', author: 'WE', now: at.clock.now, zone: 'America/New_York' };
+  const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: at.clock.now, zone: 'America/New_York' };
   const boil = { beganAt: '2026-03-18T07:30', sapVolume: '100 gal', syrupVolume: '3 gal', filterTemp: '190 F' };
-  const kept = await record(at.book, desk, boils, { ...boil, filterMedium: 'wool cone', defoamer: 'none', by: 'WE' });
-  if ('problem' in kept) throw new Error(JSON.stringify(kept.problem));
-  const asked = '3 gal of its syrup is in no jar, and nobody wrote what became of it.';
-  expect(await page('/season/2026')).toContain(asked);
-  await send(`/lots/${kept.id}/use-up`, { how: 'house', volume: '2.99', 'volume~unit': 'gal', 'at~ago': 'now' });
+  const saved = await record(at.book, context, boils, {
+    ...boil,
+    filterMedium: 'wool cone',
+    defoamer: 'none',
+    by: 'WE',
+  });
+  if ('problem' in saved) throw new Error(JSON.stringify(saved.problem));
+  const request = '3 gal of its syrup is in no jar, and nobody wrote what became of it.';
+  expect(await page('/season/2026')).toContain(request);
+  await send(`/lots/${saved.id}/use-up`, { how: 'house', volume: '2.99', 'volume~unit': 'gal', 'at~ago': 'now' });
   // A jug is not that exact: little enough is not asked after.
   expect(await page('/season/2026')).not.toContain('in no jar');
 });
 
 test('syrup that waits in bulk is offered to be packed, however many boils came after it', async () => {
-  const desk = { sugarhouse: 'home', by: 'WE', author: 'WE', now: at.clock.now, zone: 'America/New_York' };
+  const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: at.clock.now, zone: 'America/New_York' };
   const boil = async (beganAt: string): Promise<string> => {
-    const kept = await record(at.book, desk, boils, { beganAt, sapVolume: '40 gal', syrupVolume: '1 gal', by: 'WE' });
-    if ('problem' in kept) throw new Error(JSON.stringify(kept.problem));
-    return kept.id;
+    const saved = await record(at.book, context, boils, {
+      beganAt,
+      sapVolume: '40 gal',
+      syrupVolume: '1 gal',
+      by: 'WE',
+    });
+    if ('problem' in saved) throw new Error(JSON.stringify(saved.problem));
+    return saved.id;
   };
   const waits = await boil('2026-02-01T07:30');
   for (let n = 0; n < 42; n++) {

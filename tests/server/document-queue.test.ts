@@ -3,14 +3,14 @@ import { addKey } from '#libs/actions/accounts/accounts.js';
 import { packsUnderway } from '#libs/actions/kinds/pack.js';
 import { record } from '#libs/actions/record/record.js';
 import { writeADay } from '../support/season-server.js';
-import { aServer, type AServer } from '../support/server.js';
+import { startServer, type TestServer } from '../support/server.js';
 
 describe('documents asked for all at once', () => {
-  let at: AServer;
+  let at: TestServer;
   const keys: Record<string, string> = {};
   let pack = '';
   beforeAll(async () => {
-    at = await aServer();
+    at = await startServer();
     await writeADay(at);
     for (const [name, role] of [
       ['inspector', 'guest'],
@@ -20,8 +20,8 @@ describe('documents asked for all at once', () => {
       const made = await addKey(at.book, 'home', { name, role }, at.clock.now);
       if ('key' in made) keys[name] = made.key;
     }
-    const desk = { sugarhouse: 'home', by: 'WE', author: 'WE', now: at.clock.now, zone: 'America/New_York' };
-    const begun = await record(at.book, desk, packsUnderway, {
+    const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: at.clock.now, zone: 'America/New_York' };
+    const begun = await record(at.book, context, packsUnderway, {
       fromLots: '26077A:1 fl oz',
       packedAt: '2026-03-20T10:00',
       container: 'glass jar 8 fl oz',

@@ -5,15 +5,15 @@ import { findLot, findRecord, recordsOf } from '#libs/store/queries/lots.js';
 import { nextCheck, parseCheckInterval, usualInterval } from '#libs/syrup/quantities/check-interval.js';
 import { writeEvening } from '../support/evening-scenario.js';
 import { owner, setUp } from '../support/newcomer.js';
-import { aServer, posted, signedIn, type AServer } from '../support/server.js';
+import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
 
-let server: AServer;
+let server: TestServer;
 let cookie = '';
 let pack = '';
 let once = 0;
 
 beforeAll(async () => {
-  server = await aServer();
+  server = await startServer();
   await setUp(server);
   await writeEvening(server);
   cookie = await signedIn(server, 'WE', owner.password);
@@ -148,8 +148,8 @@ describe('an interval', () => {
     ['10 min', { minutes: 10 }],
     ['1 jar', { jars: 1 }],
     ['20 minutes, 24 jars', { jars: 24, minutes: 20 }],
-  ])('%s is understood', (typed, meant) => {
-    expect(parseCheckInterval(typed).value).toEqual({ typed, ...meant });
+  ])('%s is understood', (typed, resolved) => {
+    expect(parseCheckInterval(typed).value).toEqual({ typed, ...resolved });
   });
   test.each(['', 'often', '0 jars', '12', '12 jars or 6 jars', '10 min or', '-3 jars'])('%s is refused', (typed) => {
     expect(parseCheckInterval(typed).mismatch?.expected).toBe('jars, minutes or both, like 12 jars or 15 min');

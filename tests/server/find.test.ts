@@ -3,13 +3,13 @@ import { gatherings } from '#libs/actions/kinds/gathering.js';
 import { record } from '#libs/actions/record/record.js';
 import { writeEvening } from '../support/evening-scenario.js';
 import { owner, setUp } from '../support/newcomer.js';
-import { aServer, signedIn, type AServer } from '../support/server.js';
+import { startServer, signedIn, type TestServer } from '../support/server.js';
 
-let server: AServer;
+let server: TestServer;
 let cookie = '';
 
 beforeAll(async () => {
-  server = await aServer();
+  server = await startServer();
   await setUp(server);
   await writeEvening(server);
   cookie = await signedIn(server, 'WE', owner.password);
@@ -24,17 +24,17 @@ test('a place finds the jars that went there, by how many and of which lot', asy
 });
 
 test('a name is found in capitals and in small letters, with accents as with plain ones', async () => {
-  const desk = { sugarhouse: 'home', by: 'WE', author: 'WE', now: server.clock.now, zone: 'America/New_York' };
+  const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: server.clock.now, zone: 'America/New_York' };
   const sent = {
     id: 'G777',
     gatheredAt: '2026-03-18T16:00',
     source: 'Érablière du Nord, 100 % seaux',
     volume: '9 gal',
   };
-  const kept = await record(server.book, desk, gatherings, sent);
-  if ('problem' in kept) throw new Error(JSON.stringify(kept.problem));
-  for (const words of ['érablière', 'ÉRABLIÈRE DU NORD', 'Érablière', '100 % SEAUX'])
-    expect([words, (await seen(`/find?q=${encodeURIComponent(words)}`)).includes('G777')]).toEqual([words, true]);
+  const saved = await record(server.book, context, gatherings, sent);
+  if ('problem' in saved) throw new Error(JSON.stringify(saved.problem));
+  for (const text of ['érablière', 'ÉRABLIÈRE DU NORD', 'Érablière', '100 % SEAUX'])
+    expect([text, (await seen(`/find?q=${encodeURIComponent(text)}`)).includes('G777')]).toEqual([text, true]);
   expect(await seen(`/find?q=${encodeURIComponent('àrablière')}`)).not.toContain('G777');
 });
 

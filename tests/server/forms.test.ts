@@ -9,10 +9,10 @@ import type { Lot } from '#libs/store/queries/lots.js';
 import { fieldViews } from '../../apps/server/forms/field-view.js';
 import { firstReceived } from '../../apps/server/forms/first-received.js';
 import { postedTexts, withUnit } from '../../apps/server/forms/posted-texts.js';
-import { volumeWords } from '../../apps/server/text/amounts.js';
-import { ledgerLines } from '../../apps/server/text/history.js';
+import { volumeText } from '../../apps/server/text/amounts.js';
+import { historyLinesOf } from '../../apps/server/text/history.js';
 import { packSentence, restSentence } from '../../apps/server/text/lot-sentence.js';
-import { elapsed, momentWords } from '../../apps/server/text/times.js';
+import { elapsed, momentText } from '../../apps/server/text/times.js';
 
 const zone = 'America/New_York';
 const now = new Date('2026-03-19T18:10:00Z');
@@ -121,42 +121,42 @@ test('a rest is told with when it is long enough, in real hours across the chang
   );
   // 20:00 to 08:00 over the March change is 11 h.
   expect(elapsed('2026-03-07T20:00:00-05:00', '2026-03-08T08:00:00-04:00')).toBe('11 h');
-  expect(momentWords('2026-03-17T09:00:00-04:00', '2026-03-19T14:10:00-04:00')).toBe('17 Mar 09:00');
+  expect(momentText('2026-03-17T09:00:00-04:00', '2026-03-19T14:10:00-04:00')).toBe('17 Mar 09:00');
 });
 
 test('a held lot says how many jars wait, and of those that are gone what became of them', () => {
   const pack = { fillTemps: [], packedAt: '2026-03-18T10:00:00-04:00' } as unknown as PackBody;
-  const told = (made: number, onHand: number, parts: Partial<JarBalance['parts']>, unaccounted = 0): string => {
+  const result = (made: number, onHand: number, parts: Partial<JarBalance['parts']>, unaccounted = 0): string => {
     const sentOut = (parts.sale ?? 0) + (parts.gift ?? 0);
     const balance = { ...noJars, made, onHand, sentOut, unaccounted, parts: { ...noJars.parts, ...parts } };
     return packSentence({ state: 'held', jars: made } as Lot, pack, balance, '2026-03-19T14:10:00-04:00');
   };
-  expect(told(42, 42, {})).toBe('42 jars wait. Nothing stops it any more: it goes when somebody lets it go.');
-  expect(told(42, 0, { destroyed: 40, broken: 2 })).toBe('Held. None of 42 jars is on hand: 40 destroyed, 2 broken.');
-  expect(told(12, 1, { gift: 8 }, 3)).toBe(
+  expect(result(42, 42, {})).toBe('42 jars wait. Nothing stops it any more: it goes when somebody lets it go.');
+  expect(result(42, 0, { destroyed: 40, broken: 2 })).toBe('Held. None of 42 jars is on hand: 40 destroyed, 2 broken.');
+  expect(result(12, 1, { gift: 8 }, 3)).toBe(
     '1 jar waits, of 12: 8 sent out, 3 not accounted for. Nothing stops it any more: it goes when somebody lets it go.',
   );
 });
 
 test('what the book worked out is told in the house’s measure', () => {
-  expect(volumeWords(3785.411784 * 12.5, 'gal')).toBe('12.5 gal');
-  expect(volumeWords(946.352946 * 3, 'gal')).toBe('3 qt');
-  expect(volumeWords(3785.411784, 'gal', true)).toBe('1 US gal');
-  expect(volumeWords(40_000, 'L')).toBe('40 L');
-  expect(volumeWords(250, 'L')).toBe('250 mL');
+  expect(volumeText(3785.411784 * 12.5, 'gal')).toBe('12.5 gal');
+  expect(volumeText(946.352946 * 3, 'gal')).toBe('3 qt');
+  expect(volumeText(3785.411784, 'gal', true)).toBe('1 US gal');
+  expect(volumeText(40_000, 'L')).toBe('40 L');
+  expect(volumeText(250, 'L')).toBe('250 mL');
 });
 
 test('a corrected reading is struck where it stood, with the new one above it; a late entry says how late', () => {
   const entry = (
     seq: number,
-    deed: 'record' | 'correct',
+    entryType: 'record' | 'correct',
     typed: Record<string, string>,
     typedAt: string,
   ): NumberedEntry => ({
     format: 1,
     seq,
     sugarhouse: 'home',
-    deed,
+    deed: entryType,
     by: 'WE',
     happenedAt: '2026-03-18T14:05:00-04:00',
     typedAt,
@@ -165,9 +165,9 @@ test('a corrected reading is struck where it stood, with the new one above it; a
     sent: '',
     about: ['26077A'],
     record: { kind: 'draw', id: 'D07', lot: '26077A', typed, body: {} },
-    ...(deed === 'correct' ? { corrects: 1, why: 'wrong line' } : {}),
+    ...(entryType === 'correct' ? { corrects: 1, why: 'wrong line' } : {}),
   });
-  const lines = ledgerLines(
+  const lines = historyLinesOf(
     [
       entry(1, 'record', { id: 'D07', volume: '3 qt', temp: '218 F' }, '2026-03-19T14:05:00-04:00'),
       entry(2, 'correct', { id: 'D07', volume: '3 qt', temp: '217.8 F' }, '2026-03-19T14:06:00-04:00'),

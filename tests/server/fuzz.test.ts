@@ -6,7 +6,7 @@ import { readHead } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { writeADay } from '../support/season-server.js';
 import { engines } from '../support/engines.js';
-import { aServer, type AServer } from '../support/server.js';
+import { startServer, type TestServer } from '../support/server.js';
 
 interface Operation {
   readonly method: 'GET' | 'POST';
@@ -34,13 +34,13 @@ interface Request {
 }
 
 describe.each(engines())('on $name', (engine) => {
-  let at: AServer;
+  let at: TestServer;
   let key = '';
   let operations: readonly Operation[] = [];
   let codes: readonly string[] = [];
   beforeAll(async () => {
     await engine.start();
-    at = await aServer({}, { engine });
+    at = await startServer({}, { engine });
     const day = await writeADay(at);
     codes = [day.pack, day.cold, 'G041', '26077A', ...day.jars.slice(0, 3)];
     const made = await addKey(at.book, 'home', { name: 'fuzz', role: 'owner' }, at.clock.now);
@@ -164,8 +164,8 @@ describe.each(engines())('on $name', (engine) => {
         }),
       })
       .map(({ parts, query, payload }) => {
-        const given = [...parts];
-        const path = operation.path.replace(/\{\w+\}/g, () => encode(given.pop() ?? '') || 'x');
+        const provided = [...parts];
+        const path = operation.path.replace(/\{\w+\}/g, () => encode(provided.pop() ?? '') || 'x');
         const search = Object.entries(query).map(([name, text]) => `${name}=${encode(text)}`);
         const url = search.length > 0 ? `${path}?${search.join('&')}` : path;
         return operation.method === 'POST' ? { method: 'POST', url, payload } : { method: 'GET', url };
@@ -272,8 +272,8 @@ describe.each(engines())('on $name', (engine) => {
     });
     await fc.assert(
       fc.asyncProperty(visit, async ({ route, parts, fields }) => {
-        const given = [...parts];
-        const path = route.path.replace(/:\w+/g, () => encode(given.pop() ?? '') || 'x');
+        const provided = [...parts];
+        const path = route.path.replace(/:\w+/g, () => encode(provided.pop() ?? '') || 'x');
         const before = (await readHead(at.book.read)).entries;
         const form = new URLSearchParams(Object.entries(fields).map(([name, text]) => [name, text])).toString();
         const answer = await at.web.inject({

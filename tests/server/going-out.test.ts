@@ -1,15 +1,15 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
-import { aServer, posted, signedIn, type AServer } from '../support/server.js';
+import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
 import { writeADay } from '../support/season-server.js';
 
-let at: AServer;
+let at: TestServer;
 let day: Awaited<ReturnType<typeof writeADay>>;
 const cookies: Record<string, string> = {};
 const keys: Record<string, string> = {};
 
 beforeAll(async () => {
-  at = await aServer();
+  at = await startServer();
   day = await writeADay(at);
   for (const [initials, role] of [
     ['OE', 'maker'],

@@ -4,19 +4,19 @@ import { record } from '#libs/actions/record/record.js';
 import { engines } from '../support/engines.js';
 import { openPdf, textsOf } from '../support/read-symbols.js';
 import { house, owner } from '../support/newcomer.js';
-import { aServer, posted, type AServer } from '../support/server.js';
+import { startServer, posted, type TestServer } from '../support/server.js';
 
 const licence = { federalLicence: 'yes', federalLicenceNumber: 'TH-0000001' };
 const atHome = { ...house, address: '9 Hollow Lane', place: 'Canada' };
 
 describe.each(engines())('a grade name in Canada is for the holder of a federal licence, on $name', (engine) => {
-  let at: AServer;
+  let at: TestServer;
   let cookie = '';
   const packs: Record<string, string> = {};
 
   beforeAll(async () => {
     await engine.start();
-    at = await aServer({ BOILBOOK_PUBLIC_URL: 'https://jars.tamarack.example' }, { engine });
+    at = await startServer({ BOILBOOK_PUBLIC_URL: 'https://jars.tamarack.example' }, { engine });
   });
   afterAll(async () => {
     await at.close();
@@ -93,12 +93,12 @@ describe.each(engines())('a grade name in Canada is for the holder of a federal 
   });
 });
 
-async function aPack(at: AServer, container: string): Promise<string> {
-  const desk = { sugarhouse: 'home', by: 'WE', author: 'WE', now: at.clock.now, zone: 'America/New_York' };
+async function aPack(at: TestServer, container: string): Promise<string> {
+  const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: at.clock.now, zone: 'America/New_York' };
   const write = async (plural: string, sent: Record<string, unknown>): Promise<string> => {
     const kind = importKinds.find((each) => each.plural === plural);
     if (!kind) throw new Error(`no kind ${plural}`);
-    const done = await record(at.book, desk, kind, sent);
+    const done = await record(at.book, context, kind, sent);
     if ('problem' in done) throw new Error(JSON.stringify(done.problem));
     return done.id;
   };

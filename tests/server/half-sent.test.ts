@@ -2,17 +2,17 @@ import { connect, type Socket } from 'node:net';
 import { setTimeout as pause } from 'node:timers/promises';
 import { afterAll, afterEach, beforeAll, describe, expect, test } from '@jest/globals';
 import { addKey } from '#libs/actions/accounts/accounts.js';
-import { aServer, type AServer } from '../support/server.js';
+import { startServer, type TestServer } from '../support/server.js';
 
 const mebibyte = 1024 * 1024;
 
 describe('a body that is begun and never finished', () => {
-  let at: AServer;
+  let at: TestServer;
   let port = 0;
   const keys: Record<string, string> = {};
   const sockets: Socket[] = [];
   beforeAll(async () => {
-    at = await aServer();
+    at = await startServer();
     for (const name of ['pad', 'laptop', 'scale', 'office']) {
       const made = await addKey(at.book, 'home', { name, role: 'maker' }, at.clock.now);
       if ('key' in made) keys[name] = made.key;
@@ -80,13 +80,13 @@ describe('a body that is begun and never finished', () => {
     const statuses = begun.map((answer) => answer());
     expect(statuses.filter((status) => status === 'waits')).toHaveLength(8);
     expect(statuses.filter((status) => status === '503')).toHaveLength(12);
-    const kept = await at.web.inject({
+    const saved = await at.web.inject({
       method: 'POST',
       url: '/api/gatherings',
       headers: { authorization: `Bearer ${keys['office']}`, 'content-type': 'application/json' },
       payload: '{}',
     });
-    expect(kept.statusCode).toBe(422);
+    expect(saved.statusCode).toBe(422);
   }, 30_000);
 
   test('whose length is not announced is cut off at the limit of its address', async () => {

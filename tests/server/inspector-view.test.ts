@@ -1,20 +1,20 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { owner, setUp } from '../support/newcomer.js';
-import { aServer, posted, signedIn, type AServer } from '../support/server.js';
+import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
 import { writeADay } from '../support/season-server.js';
 
 describe("an inspector's view", () => {
-  let at: AServer;
+  let at: TestServer;
   let cookie = '';
   let link = '';
   let linkPage = '';
   beforeAll(async () => {
-    at = await aServer({ BOILBOOK_PUBLIC_URL: 'https://jars.example' });
+    at = await startServer({ BOILBOOK_PUBLIC_URL: 'https://jars.example' });
     await setUp(at);
     await writeADay(at);
     const own = await signedIn(at, owner.initials, owner.password);
-    const told = { name: 'Inspector', days: '7' };
-    linkPage = (await posted(at, '/people/links', { ...told, _once: 'one-link' }, { cookie: own })).body;
+    const result = { name: 'Inspector', days: '7' };
+    linkPage = (await posted(at, '/people/links', { ...result, _once: 'one-link' }, { cookie: own })).body;
     link = /https:\/\/jars\.example(\/guest\/[\w-]{43})/.exec(linkPage)?.[1] ?? '';
     const opened = await posted(at, link, {});
     expect([opened.statusCode, opened.headers.location]).toEqual([303, '/season']);
@@ -33,8 +33,8 @@ describe("an inspector's view", () => {
     expect((await open('/season')).headers.location).toBe('/season/2026');
     const { body, statusCode } = await open('/season/2026');
     expect(statusCode).toBe(200);
-    const [pdf, find, lots] = ['/api/seasons/2026/summary.pdf', 'action="/find"', '<h2>Lots</h2>'].map((words) =>
-      body.indexOf(words),
+    const [pdf, find, lots] = ['/api/seasons/2026/summary.pdf', 'action="/find"', '<h2>Lots</h2>'].map((text) =>
+      body.indexOf(text),
     );
     expect(Math.min(pdf ?? -1, find ?? -1, lots ?? -1)).toBeGreaterThan(0);
     expect([pdf, find, lots]).toEqual([pdf, find, lots].sort((a, b) => (a ?? 0) - (b ?? 0)));

@@ -7,13 +7,13 @@ import { record } from '#libs/actions/record/record.js';
 import { dispatches } from '#libs/actions/kinds/dispatch.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { publish } from '../../apps/cli/commands/publish.js';
-import { aServer, type AServer } from '../support/server.js';
+import { startServer, type TestServer } from '../support/server.js';
 import { writeADay } from '../support/season-server.js';
 
-let at: AServer;
+let at: TestServer;
 let day: Awaited<ReturnType<typeof writeADay>>;
 beforeAll(async () => {
-  at = await aServer();
+  at = await startServer();
   day = await writeADay(at);
 }, 60_000);
 afterAll(() => at.close());

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { Script } from 'node:vm';
 import { expect, test } from '@jest/globals';
 import { templatePath } from '#libs/package-root.js';
-import { aServer } from '../support/server.js';
+import { startServer } from '../support/server.js';
 
 test.each([
   ['style sheet', '/assets/book.css', 'text/css', 'pages/styles', ''],
@@ -11,7 +11,7 @@ test.each([
 ])(
   'every %s of the book goes out in one answer, and once a phone has it nothing is sent again',
   async (_what, url, type, name, around) => {
-    const server = await aServer();
+    const server = await startServer();
     try {
       const { body, headers, statusCode } = await server.web.inject(url);
       expect([statusCode, headers['content-type']]).toEqual([200, `${type}; charset=utf-8`]);
@@ -30,7 +30,7 @@ test.each([
 );
 
 test('the joined script is one a browser can read: no two of its files declare the same name', async () => {
-  const server = await aServer();
+  const server = await startServer();
   try {
     const { body } = await server.web.inject('/assets/book.js');
     expect(() => new Script(body)).not.toThrow();

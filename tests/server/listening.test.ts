@@ -9,12 +9,12 @@ import { recordsOf } from '#libs/store/queries/lots.js';
 import { packageRoot } from '#libs/package-root.js';
 import { readSettings } from '../../apps/server/settings.js';
 import { aCertificate } from '../support/certificate.js';
-import { aFolder, children, endAll, started } from '../support/server-process.js';
+import { temporaryFolder, children, endAll, started } from '../support/server-process.js';
 
 afterAll(endAll);
 
 test('a stop asked for while twenty phones write loses nothing that was answered', async () => {
-  const folder = aFolder();
+  const folder = temporaryFolder();
   const file = join(folder, 'book.sqlite');
   const before = await openBook({ file });
   const made = await addKey(before, 'home', { name: 'phones', role: 'maker' }, new Date());
@@ -46,13 +46,13 @@ test('a stop asked for while twenty phones write loses nothing that was answered
   expect(existsSync(`${file}-wal`)).toBe(false);
 
   const after = await openBook({ file });
-  const kept = new Set((await recordsOf(after.read, 'home', 'gathering')).map((each) => each.id));
+  const saved = new Set((await recordsOf(after.read, 'home', 'gathering')).map((each) => each.id));
   await after.close();
-  expect(acknowledged.filter((id) => !kept.has(id))).toEqual([]);
+  expect(acknowledged.filter((id) => !saved.has(id))).toEqual([]);
 });
 
 test('a newcomer sets the book up over HTTP with the word that the terminal shows', async () => {
-  const server = await started(aFolder());
+  const server = await started(temporaryFolder());
   expect((await fetch(`${server.address}/`, { redirect: 'manual' })).headers.get('location')).toBe('/sign-in');
   const word = /good for an hour: (\S+)/.exec(server.said())?.[1] ?? '';
   const done = await fetch(`${server.address}/set-up`, {
@@ -76,7 +76,7 @@ test('a newcomer sets the book up over HTTP with the word that the terminal show
   expect(server.said()).not.toContain('steam over');
 
   const second = spawn(process.execPath, [join(packageRoot, 'dist/apps/server/main.js')], {
-    env: { PATH: process.env['PATH'], BOILBOOK_DATA: aFolder(), BOILBOOK_PORT: new URL(server.address).port },
+    env: { PATH: process.env['PATH'], BOILBOOK_DATA: temporaryFolder(), BOILBOOK_PORT: new URL(server.address).port },
   });
   children.push(second);
   let complaint = '';
@@ -88,7 +88,7 @@ test('a newcomer sets the book up over HTTP with the word that the terminal show
 });
 
 test('with a certificate the book is served over TLS, and its cookie stays there', async () => {
-  const folder = aFolder();
+  const folder = temporaryFolder();
   const { cert, key } = aCertificate();
   writeFileSync(join(folder, 'cert.pem'), cert);
   writeFileSync(join(folder, 'key.pem'), key);

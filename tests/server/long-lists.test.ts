@@ -5,18 +5,18 @@ import { record } from '#libs/actions/record/record.js';
 import { desk, done } from '../support/sugarhouse.js';
 import { engines } from '../support/engines.js';
 import { writeBigBook } from '../generator/big-book.js';
-import { aServer, type AServer, signedIn } from '../support/server.js';
+import { startServer, type TestServer, signedIn } from '../support/server.js';
 
 /** Sixty boils, each with its sap, three packs and two dispatches: every list is longer than what is shown at once. */
 const boils = 60;
 
 describe.each(engines())('Long lists on $name', (engine) => {
-  let at: AServer;
+  let at: TestServer;
   let cookie = '';
   let key = '';
   beforeAll(async () => {
     await engine.start();
-    at = await aServer({}, { engine });
+    at = await startServer({}, { engine });
     at.clock.now = new Date('2030-01-01T12:00:00Z');
     await writeBigBook(at.book, boils);
     const password = 'steam over the roof of WE';
@@ -81,13 +81,13 @@ describe.each(engines())('Long lists on $name', (engine) => {
     const before = new Set((await readOn('/api/gatherings')).map((each) => each.id));
     let written = 0;
     const items = await readOn('/api/gatherings?most=20', async () => {
-      const told = {
+      const result = {
         id: `OLD${++written}`,
         gatheredAt: `2005-03-0${written}T10:00`,
         source: 'far bush',
         volume: '9 gal',
       };
-      done(await record(at.book, { ...desk(), now: at.clock.now, clockIsRight: true }, gatherings, told));
+      done(await record(at.book, { ...desk(), now: at.clock.now, clockIsRight: true }, gatherings, result));
     });
     expect(written).toBe(3);
     const read = items.map((each) => each.id);

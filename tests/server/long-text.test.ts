@@ -10,7 +10,7 @@ import { engines } from '../support/engines.js';
 
 describe.each(engines())('on $name', (engine) => {
   const keyed = aKeyedBook(engine);
-  const { asked, sent } = keyed;
+  const { asked: request, sent } = keyed;
   const faultOf = (answer: { json: () => unknown }) =>
     (answer.json() as { faults: { field: string; expected: string; got: string }[] }).faults[0];
 
@@ -19,8 +19,8 @@ describe.each(engines())('on $name', (engine) => {
     const fields = Object.fromEntries(
       Object.entries(kind.fields).map(([name, field]) => [name, { ...field, letters: 1e6, items: 1e6, atMost: 1e6 }]),
     );
-    const desk = { sugarhouse: 'home', by: 'WE', author: 'WE', now: keyed.at.clock.now, zone: 'America/New_York' };
-    const done = await record(keyed.at.book, desk, { ...kind, fields }, more);
+    const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: keyed.at.clock.now, zone: 'America/New_York' };
+    const done = await record(keyed.at.book, context, { ...kind, fields }, more);
     if ('problem' in done) throw new Error(JSON.stringify(done.problem));
     return done.id;
   }
@@ -43,14 +43,14 @@ describe.each(engines())('on $name', (engine) => {
   });
 
   test('a field takes as many letters as its kind needs, and says how many', async () => {
-    const said = async (more: Record<string, unknown>) =>
+    const formatted = async (more: Record<string, unknown>) =>
       faultOf(await sent('/api/gatherings', { id: 'L1', ...gathering, ...more }))?.expected;
-    expect(await said({ volume: `80${' '.repeat(97)}gal` })).toBe('at most 100 letters');
-    expect(await said({ condition: 'x'.repeat(2001) })).toBe('at most 2,000 letters');
+    expect(await formatted({ volume: `80${' '.repeat(97)}gal` })).toBe('at most 100 letters');
+    expect(await formatted({ condition: 'x'.repeat(2001) })).toBe('at most 2,000 letters');
     expect((await sent('/api/gatherings', { id: 'L1', ...gathering, condition: 'x'.repeat(2000) })).statusCode).toBe(
       201,
     );
-    expect(await said({ id: 'L'.repeat(61) })).toBe('an id of at most 60 letters, without : ; or |');
+    expect(await formatted({ id: 'L'.repeat(61) })).toBe('an id of at most 60 letters, without : ; or |');
   });
 
   test(`a pack takes ${mostItems} readings and no more, added one by one or at once`, async () => {
@@ -92,13 +92,17 @@ describe.each(engines())('on $name', (engine) => {
 
   test('what an older book holds stays readable, and its other fields can be corrected', async () => {
     const long = `80${' '.repeat(300)}gal`;
-    const said = 'steep '.repeat(1000).trim();
-    await writeAsBefore(gatherings, { id: 'OLD1', ...gathering, volume: long, source: said });
-    const kept = (await asked('/api/gatherings/OLD1')).json<{ source: string }>();
-    expect(kept.source).toBe(said);
+    const formatted = 'steep '.repeat(1000).trim();
+    await writeAsBefore(gatherings, { id: 'OLD1', ...gathering, volume: long, source: formatted });
+    const saved = (await request('/api/gatherings/OLD1')).json<{ source: string }>();
+    expect(saved.source).toBe(formatted);
     const fixed = await sent('/api/corrections', { entry: 'OLD1', why: 'misread', changes: { temperature: '38 F' } });
     expect([fixed.statusCode, fixed.json()]).toMatchObject([201, { outcome: 'corrected' }]);
-    const longer = await sent('/api/corrections', { entry: 'OLD1', why: 'more', changes: { source: `${said} more` } });
+    const longer = await sent('/api/corrections', {
+      entry: 'OLD1',
+      why: 'more',
+      changes: { source: `${formatted} more` },
+    });
     expect(longer.statusCode).toBe(422);
 
     const readings = Array.from({ length: mostItems + 500 }, (_, n) => `${184 + (n % 4)} F`);
@@ -118,7 +122,7 @@ describe.each(engines())('on $name', (engine) => {
       changes: { fillTemps: ['183 F', ...readings.slice(1)] },
     });
     expect(one.statusCode).toBe(201);
-    expect((await asked(`/lots/${pack}`, 'maker')).statusCode).toBe(200);
+    expect((await request(`/lots/${pack}`, 'maker')).statusCode).toBe(200);
     expect(await verifyBook(keyed.at.book)).toMatchObject({ ok: true });
   });
 

@@ -2,14 +2,14 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { addPerson } from '#libs/actions/accounts/accounts.js';
 import { readHead } from '#libs/store/log/log.js';
 import { aCooperative, member, password } from '../support/cooperative.js';
-import { aServer, type AServer, originOn, posted, signedIn } from '../support/server.js';
+import { startServer, type TestServer, originOn, posted, signedIn } from '../support/server.js';
 
 /** A form drawn for one book, house or person, sent while another is open: nothing is written, nothing is lost. */
-let at: AServer;
+let at: TestServer;
 const cookies: Record<string, string> = {};
 
 beforeAll(async () => {
-  at = await aServer();
+  at = await startServer();
   at.clock.now = new Date('2026-05-01T22:00:00Z');
   await aCooperative(at);
   for (const initials of ['WE', 'OE', 'JP']) cookies[initials] = await signedIn(at, initials, password);
@@ -79,10 +79,10 @@ test('the page that refused sends the same entry where it belongs, with the time
   for (const cookie of [cookies['JP'], cookies['WE'], cookies['WE']])
     await posted(at, '/sap/gather', fields, { cookie: cookie ?? '' });
   expect(await entries()).toEqual([(before[0] ?? 0) + 1, before[1]]);
-  const [kept] = await at.book.read.rows<{ typed: string; at_utc: string; by: string }>`SELECT typed, at_utc, "by"
+  const [saved] = await at.book.read.rows<{ typed: string; at_utc: string; by: string }>`SELECT typed, at_utc, "by"
     FROM record WHERE kind = 'gathering' ORDER BY first_seq DESC LIMIT 1`;
-  expect(kept?.typed).toContain('Far <b>\\"bush\\"</b>');
-  expect([kept?.by, kept?.at_utc]).toEqual(['WE', expect.stringContaining('2026-05-01T21:40:00')]);
+  expect(saved?.typed).toContain('Far <b>\\"bush\\"</b>');
+  expect([saved?.by, saved?.at_utc]).toEqual(['WE', expect.stringContaining('2026-05-01T21:40:00')]);
 });
 
 test('a form of a page drawn before forms said so is not written, but shown and asked about', async () => {

@@ -1,13 +1,13 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { house, owner } from '../support/newcomer.js';
-import { aServer, posted, type AServer } from '../support/server.js';
+import { startServer, posted, type TestServer } from '../support/server.js';
 import { engines } from '../support/engines.js';
 
 describe.each(engines())('on $name', (engine) => {
-  let at: AServer;
+  let at: TestServer;
   beforeAll(async () => {
     await engine.start();
-    at = await aServer({}, { engine });
+    at = await startServer({}, { engine });
   });
   afterAll(async () => {
     await at.close();
@@ -45,15 +45,15 @@ describe.each(engines())('on $name', (engine) => {
   });
 
   test('a proxy is believed only where it is named', async () => {
-    const behind = await aServer(
+    const behind = await startServer(
       { BOILBOOK_TRUST_PROXY: '127.0.0.1', BOILBOOK_PUBLIC_URL: 'https://jars.tamarack.example' },
       { visitsAMinute: 4 },
     );
-    const open = await aServer({}, { visitsAMinute: 4 });
+    const open = await startServer({}, { visitsAMinute: 4 });
     try {
-      const from = (one: AServer, address: string) =>
+      const from = (one: TestServer, address: string) =>
         one.web.inject({ url: '/set-up', headers: { 'x-forwarded-for': address, 'x-forwarded-proto': 'https' } });
-      const statuses = async (one: AServer) => {
+      const statuses = async (one: TestServer) => {
         const seen: number[] = [];
         for (let n = 0; n < 6; n++) seen.push((await from(one, `203.0.113.${n}`)).statusCode);
         return seen;
@@ -74,7 +74,7 @@ describe.each(engines())('on $name', (engine) => {
   });
 
   test('open pages take so many visits a minute from one place', async () => {
-    const busy = await aServer({}, { visitsAMinute: 20 });
+    const busy = await startServer({}, { visitsAMinute: 20 });
     try {
       const answers = await Promise.all(Array.from({ length: 30 }, () => busy.web.inject('/sign-in')));
       expect(answers.filter((each) => each.statusCode === 303)).toHaveLength(20);

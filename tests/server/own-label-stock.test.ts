@@ -5,15 +5,15 @@ import { jarLink } from '#libs/labels/content/address.js';
 import { ownStocksOf } from '#libs/actions/labels/stocks-of.js';
 import { countRecords, recordsAbout } from '#libs/store/queries/lots.js';
 import { openPdf, printed, readByFirst, textsOf } from '../support/read-symbols.js';
-import { aServer, posted, signedIn, type AServer } from '../support/server.js';
+import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
 import { writeADay } from '../support/season-server.js';
 
-let at: AServer;
+let at: TestServer;
 let day: Awaited<ReturnType<typeof writeADay>>;
 let cookie: string;
 
 beforeAll(async () => {
-  at = await aServer({ BOILBOOK_PUBLIC_URL: 'https://boilbook.example' });
+  at = await startServer({ BOILBOOK_PUBLIC_URL: 'https://boilbook.example' });
   day = await writeADay(at);
   const password = 'steam over the sugarhouse roof';
   const added = await addPerson(at.book, 'home', { initials: 'WE', name: 'Wren', role: 'maker', password });
@@ -62,19 +62,19 @@ test.each<[string, Record<string, string>, string]>([
   ['a name with capitals', { id: 'Own One' }, 'a name of small letters, digits and dashes'],
   ['no width', { pageWidth: '' }, 'Page width: expected a length from 1 to 1500 mm'],
   ['a hundred and one rows', { rows: '101' }, 'a whole number from 1 to 100'],
-])('%s: refused in a sentence, and what was typed stays', async (_what, change, words) => {
+])('%s: refused in a sentence, and what was typed stays', async (_what, change, text) => {
   const answer = await send('/stocks/new', { ...own, note: 'drawer under the till', ...change });
   expect(answer.statusCode).toBeGreaterThanOrEqual(400);
   expect(answer.statusCode).toBeLessThan(500);
-  expect(answer.body).toContain(words);
+  expect(answer.body).toContain(text);
   expect(valueOf(answer.body, 'left')).toBe('12,5');
   expect(answer.body).toContain('drawer under the till');
   expect(await countRecords(at.book.read, 'home', 'stock')).toBe(0);
 });
 
 test('an own stock is kept, logged, listed, corrected, and its name is taken once', async () => {
-  const kept = await send('/stocks/new', own);
-  expect([kept.statusCode, kept.headers.location]).toEqual([303, '/stocks']);
+  const saved = await send('/stocks/new', own);
+  expect([saved.statusCode, saved.headers.location]).toEqual([303, '/stocks']);
   const [stock] = await ownStocksOf(at.book.read, 'home');
   expect(stock).toMatchObject({ name: own.id, leftMm: 12.5, pageHeightMm: 279.4, pitchYMm: 62, columns: 2, rows: 4 });
   expect((await get('/stocks')).body).toContain(`/records/stock/${own.id}/correct`);
@@ -86,8 +86,8 @@ test('an own stock is kept, logged, listed, corrected, and its name is taken onc
   expect(put.statusCode).toBe(303);
   expect((await ownStocksOf(at.book.read, 'home')).map((each) => each.topMm)).toEqual([14.5]);
   expect((await send(`/records/stock/${own.id}/correct`, { why: 'typed wrong', top: '200' })).statusCode).not.toBe(303);
-  const told = await get('/api/label-stocks');
-  expect(told.body).toContain(own.id);
+  const result = await get('/api/label-stocks');
+  expect(result.body).toContain(own.id);
 });
 
 test('labels print on it: moved as asked, remembered for this stock alone, and a jar is read from its sheet', async () => {
@@ -150,8 +150,8 @@ test('spoiled labels are written on a small form and come out even with the jars
 
 test('an article number of one’s own goes into the symbol, and one that doesn’t check is refused where it stands', async () => {
   const { pack } = day;
-  const asked = { stock: own.id, from: '1', to: '2', gtin: '952 0123456788' };
-  const sheet = await send(`/lots/${pack}/labels`, asked);
+  const request = { stock: own.id, from: '1', to: '2', gtin: '952 0123456788' };
+  const sheet = await send(`/lots/${pack}/labels`, request);
   expect(sheet.statusCode).toBe(303);
   const pdf = await openPdf((await get(String(sheet.headers.location))).rawPayload);
   const path = (code: string) => `HTTPS://BOILBOOK.EXAMPLE/01/09520123456788/10/${pack}/21/${code}`;
@@ -160,7 +160,7 @@ test('an article number of one’s own goes into the symbol, and one that doesn�
   const opened = await get(`/01/09520123456788/10/${pack}/21/${day.jars[0]}`);
   expect([opened.statusCode, opened.body.includes(pack)]).toEqual([200, true]);
 
-  const wrong = await send(`/lots/${pack}/labels`, { ...asked, gtin: '9520123456780' });
+  const wrong = await send(`/lots/${pack}/labels`, { ...request, gtin: '9520123456780' });
   expect(wrong.statusCode).toBe(422);
   expect(wrong.body).toContain('8, 12, 13 or 14 digits of the maker’s own, the last of which checks');
   expect(valueOf(wrong.body, 'gtin')).toBe('9520123456780');

@@ -4,14 +4,14 @@ import { makeGuestLink } from '#libs/actions/accounts/sign-in.js';
 import { endGuestLink } from '#libs/store/household/household-tokens.js';
 import { hashOfToken } from '#libs/actions/accounts/tokens.js';
 import { owner, setUp } from '../support/newcomer.js';
-import { aServer, posted, signedIn, type AServer } from '../support/server.js';
+import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
 import { engines } from '../support/engines.js';
 
 describe.each(engines())('on $name', (engine) => {
-  let at: AServer;
+  let at: TestServer;
   beforeAll(async () => {
     await engine.start();
-    at = await aServer({}, { engine });
+    at = await startServer({}, { engine });
     await setUp(at);
   });
   afterAll(async () => {
@@ -54,11 +54,12 @@ describe.each(engines())('on $name', (engine) => {
 
   test('the owner lets people in, makes keys and links, and ends them, on a page', async () => {
     const cookie = await signedIn(at, 'WE', owner.password);
-    const deed = (path: string, fields: Record<string, string>) => posted(at, `/people${path}`, fields, { cookie });
+    const entryType = (path: string, fields: Record<string, string>) =>
+      posted(at, `/people${path}`, fields, { cookie });
     const shown = () => at.web.inject({ url: '/people', headers: { cookie } });
 
     expect(
-      (await deed('', { initials: 'NN', name: 'Nell', role: 'helper', password: 'tin cup on a nail' })).statusCode,
+      (await entryType('', { initials: 'NN', name: 'Nell', role: 'helper', password: 'tin cup on a nail' })).statusCode,
     ).toBe(303);
     const nell = await signedIn(at, 'NN', 'tin cup on a nail');
     expect((await at.web.inject({ url: '/people', headers: { cookie: nell } })).statusCode).toBe(403);
@@ -68,26 +69,26 @@ describe.each(engines())('on $name', (engine) => {
     expect((await at.web.inject({ url: '/you', headers: { cookie: nell } })).statusCode).toBe(200);
     await signedIn(at, 'NN', 'a ladle hung in the rafters');
 
-    const keyPage = await deed('/keys', { name: 'market-sheet', role: 'guest' });
+    const keyPage = await entryType('/keys', { name: 'market-sheet', role: 'guest' });
     const key = /<code class="code">([\w-]{43})</.exec(keyPage.body)?.[1] ?? '';
     const asKey = () => at.web.inject({ url: '/api/record', headers: { authorization: `Bearer ${key}` } });
     expect((await asKey()).statusCode).toBe(200);
     expect((await shown()).body).not.toContain(key);
-    await deed('/keys/end', { name: 'market-sheet' });
+    await entryType('/keys/end', { name: 'market-sheet' });
     expect((await asKey()).statusCode).toBe(401);
 
-    const linkPage = await deed('/links', { name: 'Inspector of jars', days: '3' });
+    const linkPage = await entryType('/links', { name: 'Inspector of jars', days: '3' });
     const link = /<code class="code">http:\/\/[^/<]+(\/guest\/[\w-]{43})</.exec(linkPage.body)?.[1] ?? '';
     expect((await at.web.inject(link)).statusCode).toBe(200);
-    const wrong = await deed('/links', { name: 'Someone', days: 'many' });
+    const wrong = await entryType('/links', { name: 'Someone', days: 'many' });
     expect([wrong.statusCode, wrong.body.includes('value="Someone"')]).toEqual([422, true]);
 
     const session =
       /name="session" value="([0-9a-f]{64})"><button class="quiet">Sign out there<span class="unseen">: NN/.exec(
         (await shown()).body,
       )?.[1] ?? '';
-    expect((await deed('/sessions/end', { session })).statusCode).toBe(303);
-    expect((await deed('/end', { initials: 'NN' })).statusCode).toBe(303);
+    expect((await entryType('/sessions/end', { session })).statusCode).toBe(303);
+    expect((await entryType('/end', { initials: 'NN' })).statusCode).toBe(303);
     expect((await at.web.inject({ url: '/you', headers: { cookie: nell } })).statusCode).toBe(303);
   });
 

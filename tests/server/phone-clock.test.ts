@@ -1,13 +1,13 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { addPerson } from '#libs/actions/accounts/accounts.js';
 import { readHead } from '#libs/store/log/log.js';
-import { type AServer, aServer, posted, signedIn } from '../support/server.js';
+import { type TestServer, startServer, posted, signedIn } from '../support/server.js';
 import { writeADay } from '../support/season-server.js';
 
-let at: AServer;
+let at: TestServer;
 let cookie: string;
 beforeAll(async () => {
-  at = await aServer();
+  at = await startServer();
   await writeADay(at);
   const password = 'maple sap in the morning';
   await addPerson(at.book, 'home', { initials: 'WE', role: 'owner', password });
@@ -30,13 +30,13 @@ test('before the first entry after a start the server holds its clock against th
   const { entries } = await readHead(at.book.read);
   const hourOn = new Date(at.clock.now.getTime() + 3_600_000).toISOString();
 
-  const asked = await gather('G101', { _phone: hourOn });
-  expect(asked.statusCode).toBe(409);
-  expect(asked.body).toMatch(
+  const request = await gather('G101', { _phone: hourOn });
+  expect(request.statusCode).toBe(409);
+  expect(request.body).toMatch(
     /clock says 2026-03-20T16:01 UTC, but the phone or computer you write on says 2026-03-20T17:01 UTC/,
   );
-  expect(asked.body).toContain('Brook lot');
-  expect(asked.body).toMatch(/<button[^>]*name="_clock" value="right"/);
+  expect(request.body).toContain('Brook lot');
+  expect(request.body).toMatch(/<button[^>]*name="_clock" value="right"/);
   expect((await readHead(at.book.read)).entries).toBe(entries);
 
   expect((await gather('G101', { _phone: hourOn, _clock: 'right' })).statusCode).toBe(303);

@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import jsqr from 'jsqr';
 import { symbolForTerminal } from '#libs/labels/symbol/symbol-terminal.js';
 import { reachOf } from '../../apps/server/http/own-addresses.js';
-import { aFolder, endAll, started, type Started } from '../support/server-process.js';
+import { temporaryFolder, endAll, started, type Started } from '../support/server-process.js';
 
 afterAll(endAll);
 
@@ -70,7 +70,7 @@ describe('a server for the phones of the house', () => {
 
   let first = '';
   beforeAll(async () => {
-    server = await started(aFolder(), {}, ['--lan']);
+    server = await started(temporaryFolder(), {}, ['--lan']);
     first = /^Phones on the same network: (\S+)$/m.exec(server.said())?.[1] ?? '';
   });
 
@@ -116,7 +116,7 @@ describe('a server for the phones of the house', () => {
 });
 
 test('without being asked to, the server is this machine’s alone, and says how it would not be', async () => {
-  const server = await started(aFolder());
+  const server = await started(temporaryFolder());
   expect(server.said()).toContain('Only this machine reaches it. npm start -- --lan serves the phones of the house.');
   expect(server.said()).not.toMatch(/[▀▄█]/);
   const cookie = await claimed(server);

@@ -5,7 +5,7 @@ import { verifyBook } from '#libs/store/log/verify.js';
 import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
 
 const here = aDayToRecall();
-const { open, send, entries, kept } = here;
+const { open, send, entries, kept: saved } = here;
 
 describe('a practice recall', () => {
   const begin = async (): Promise<string> => {
@@ -19,7 +19,7 @@ describe('a practice recall', () => {
     const { body } = await open(running);
     expect(body).toContain('data-since="2026-03-20T12:00:00-04:00" data-seconds');
     expect(body).toMatch(/<dt id="boils">|<dt>Boils<\/dt>/);
-    const [begun] = await kept('practice-recall');
+    const [begun] = await saved('practice-recall');
     expect(begun?.body).toMatchObject({ jar: expect.stringMatching(/^[0-9A-Z]{4}-[0-9A-Z]{4}$/), result: '' });
     expect((await open('/recall/practise')).body).toContain(`href="${running}">Go on with it`);
     expect((await open('/season/2026')).body).toContain(
@@ -33,7 +33,7 @@ describe('a practice recall', () => {
       here.at.clock.now = new Date(here.at.clock.now.getTime() + 5_000);
     }
     expect(await entries()).toBe(before + 1);
-    const [practised] = await kept('practice-recall');
+    const [practised] = await saved('practice-recall');
     expect(practised?.body).toMatchObject({ seconds: 95, jar: begun?.body['jar'] });
     expect(practised?.body['result']).toMatch(/^\d+ of \d+ jars of .*; boils /);
     expect((await open('/recall/practise')).body).toContain(String(practised?.body['result']));
@@ -48,11 +48,11 @@ describe('a practice recall', () => {
     here.at.clock.now = new Date(here.at.clock.now.getTime() + 60_000);
     const moved = { since: here.at.clock.now.toISOString(), at: here.at.clock.now.toISOString(), seconds: '1' };
     await send(running, { ...marksIn(body), ...moved });
-    const last = (await kept('practice-recall')).at(-1);
+    const last = (await saved('practice-recall')).at(-1);
     expect(last?.body['seconds']).toBe(60);
     const again = await send(running, { _once: 'another-close-of-it', onShelf: '3' });
     expect(again.statusCode).toBe(422);
-    expect((await kept('practice-recall')).at(-1)?.body).toEqual(last?.body);
+    expect((await saved('practice-recall')).at(-1)?.body).toEqual(last?.body);
     expect(await verifyBook(here.at.book)).toMatchObject({ ok: true });
   });
 
@@ -66,7 +66,7 @@ describe('a practice recall', () => {
 
   test('jars that the count lacks are unaccounted for; a count that is none, and a clock of yesterday, are refused', async () => {
     const running = await begin();
-    const begun = (await kept('practice-recall')).at(-1)?.body;
+    const begun = (await saved('practice-recall')).at(-1)?.body;
     const lot = String(begun?.['lot']);
     expect((await open(running)).body).toContain(String(begun?.['jar']));
     const { made, sentOut, destroyed, other } = await balanceOf(
@@ -84,7 +84,7 @@ describe('a practice recall', () => {
     expect((await close({ onShelf: '4' })).statusCode).toBe(409);
     here.at.clock.now = new Date(before.getTime() + 1000);
     await close({ onShelf: '0' });
-    expect((await kept('practice-recall')).at(-1)?.body['result']).toContain(
+    expect((await saved('practice-recall')).at(-1)?.body['result']).toContain(
       `${elsewhere} of ${made} jars of ${lot}: ${made > elsewhere ? `${made - elsewhere} unaccounted for` : 'all accounted for'}`,
     );
     expect((await open('/recall/practise/P9999')).statusCode).toBe(404);

@@ -38,7 +38,7 @@ describe('a pack of another product, by its pages', () => {
 
 describe.each(engines())('a pack of another product, over /api, on $name', (engine) => {
   const keyed = aKeyedBook(engine);
-  const { asked, sent } = keyed;
+  const { asked: request, sent } = keyed;
 
   test('is held, is released by an owner with the authority’s answer, and gets no label', async () => {
     const release = `/api/lots/${keyed.day.pack}/release`;
@@ -52,11 +52,11 @@ describe.each(engines())('a pack of another product, over /api, on $name', (engi
     expect((await sent(release, answer)).statusCode).toBe(409);
     expect((await sent(release, { why: 'as agreed' }, {}, 'owner')).statusCode).toBe(422);
     expect((await sent(release, answer, {}, 'owner')).statusCode).toBe(201);
-    const now = (await asked(`/api/lots/${keyed.day.pack}`)).json<{ status: string; findings: object[] }>();
+    const now = (await request(`/api/lots/${keyed.day.pack}`)).json<{ status: string; findings: object[] }>();
     const accepted = { authority: 'the agency', askedAt: '2026-03-20', answer: 'yes' };
     expect(now.status).toBe('released');
     expect(now.findings[0]).toMatchObject({ rule: 'outside-these-rules', stop: false, accepted });
-    const labels = await asked(`/api/lots/${keyed.day.pack}/labels.pdf`);
+    const labels = await request(`/api/lots/${keyed.day.pack}/labels.pdf`);
     expect([labels.statusCode, labels.json<{ detail: string }>().detail]).toEqual([
       409,
       expect.stringContaining('no syrup label'),

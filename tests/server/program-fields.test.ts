@@ -9,22 +9,22 @@ import { findRecord } from '#libs/store/queries/lots.js';
 import { commandsNamed } from '../../apps/cli/commands.js';
 import { optionOf } from '../../apps/cli/field-options.js';
 import { programOptions } from '../../apps/cli/program-options.js';
-import { aSeasonBegun, desk, done, written } from '../support/sugarhouse.js';
+import { startSeason, desk, done, recordOrThrow } from '../support/sugarhouse.js';
 import { eachKind } from '../support/each-kind.js';
-import { aServer, posted, signedIn, type AServer } from '../support/server.js';
+import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
 
-let at: AServer;
+let at: TestServer;
 let cookie: string;
 let key: string;
 const ids = new Map<RecordKind, string>();
 const kinds = [...kindByName.keys()];
 
 beforeAll(async () => {
-  at = await aServer();
+  at = await startServer();
   at.clock.now = desk().now;
-  await aSeasonBegun(at.book);
-  await written(at.book, 'gathering', { id: 'G800', volume: '20 gal' });
-  await written(at.book, 'dispatch', { id: 'S800', jars: '1', alreadyLeft: 'yes' });
+  await startSeason(at.book);
+  await recordOrThrow(at.book, 'gathering', { id: 'G800', volume: '20 gal' });
+  await recordOrThrow(at.book, 'dispatch', { id: 'S800', jars: '1', alreadyLeft: 'yes' });
   for (const kind of kinds)
     ids.set(
       kind,
@@ -64,8 +64,8 @@ describe.each(kinds)('The form that corrects a %s', (kind) => {
     const before = (await findRecord(at.book.read, 'home', kind, ids.get(kind) ?? ''))?.typed;
     const reason = `read the wrong line of the ${kind}`;
     const unit = / [A-Za-z]+$/.exec(text)?.[0] ?? '';
-    const told = { 'correction~why': reason, [field]: text, [`${field}~unit`]: unit.trim() };
-    const answer = await posted(at, `/records/${kind}/${ids.get(kind)}/correct`, told, { cookie });
+    const result = { 'correction~why': reason, [field]: text, [`${field}~unit`]: unit.trim() };
+    const answer = await posted(at, `/records/${kind}/${ids.get(kind)}/correct`, result, { cookie });
     expect(answer.statusCode).toBe(303);
     expect((await last(kind))?.why).toBe(reason);
     expect((await last(kind))?.record?.typed).toEqual({ ...before, [field]: text });
@@ -85,8 +85,8 @@ test('without a reason nothing is corrected, and the fault stands at the reasonâ
 
 test('a recordâ€™s own why is struck out by its tick and not by the reason', async () => {
   const url = `/records/spent/${ids.get('spent')}/correct`;
-  const told = { 'correction~why': 'nobody wrote one', 'correction~strike': 'why' };
-  expect((await posted(at, url, told, { cookie })).statusCode).toBe(303);
+  const result = { 'correction~why': 'nobody wrote one', 'correction~strike': 'why' };
+  expect((await posted(at, url, result, { cookie })).statusCode).toBe(303);
   expect(await last('spent')).toMatchObject({ why: 'nobody wrote one' });
   expect((await last('spent'))?.record?.typed).not.toHaveProperty('why');
 });

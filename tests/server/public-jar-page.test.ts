@@ -4,25 +4,25 @@ import { engines } from '../support/engines.js';
 
 describe.each(engines())('on $name', (engine) => {
   const keyed = aKeyedBook(engine);
-  const { asked, sent } = keyed;
+  const { asked: request, sent } = keyed;
 
   describe('the jar page', () => {
     test('says what the label says, in either case, and nothing of other jars', async () => {
       const code = keyed.day.jars[0] ?? '';
-      const answer = await asked(`/J/${code}`, 'nobody');
+      const answer = await request(`/J/${code}`, 'nobody');
       expect([answer.statusCode, answer.headers['cache-control']]).toEqual([200, 'public, no-cache']);
       expect(answer.body).toContain(`<code>${keyed.day.pack}</code>`);
       expect(answer.body).toContain('Tamarack Hollow Sugarhouse');
       for (const hidden of [...keyed.day.jars.slice(1), 'Millrace', 'G041', 'JP', '186 F'])
         expect(answer.body).not.toContain(hidden);
-      expect((await asked(`/j/${code.slice(0, 4)}-${code.slice(4).toLowerCase()}`, 'nobody')).body).toBe(answer.body);
-      expect((await asked(`/01/09520123456788/10/${keyed.day.pack}/21/${code}`, 'nobody')).body).toBe(answer.body);
-      expect((await asked(`/01/09520123456788/10/${keyed.day.cold}/21/${code}`, 'nobody')).statusCode).toBe(404);
+      expect((await request(`/j/${code.slice(0, 4)}-${code.slice(4).toLowerCase()}`, 'nobody')).body).toBe(answer.body);
+      expect((await request(`/01/09520123456788/10/${keyed.day.pack}/21/${code}`, 'nobody')).body).toBe(answer.body);
+      expect((await request(`/01/09520123456788/10/${keyed.day.cold}/21/${code}`, 'nobody')).statusCode).toBe(404);
     });
 
     test('answers a code of no jar and a misread one alike', async () => {
       const pages = await Promise.all(
-        ['AAAAAAAA', 'G1234985', 'x', '%20'].map((code) => asked(`/j/${code}`, 'nobody')),
+        ['AAAAAAAA', 'G1234985', 'x', '%20'].map((code) => request(`/j/${code}`, 'nobody')),
       );
       expect(pages.map((each) => each.statusCode)).toEqual([404, 404, 404, 404]);
       expect(new Set(pages.map((each) => each.body)).size).toBe(1);
@@ -32,7 +32,7 @@ describe.each(engines())('on $name', (engine) => {
       expect((await sent(`/api/lots/${keyed.day.pack}/recall`, { why: 'a jar came back mouldy' })).statusCode).toBe(
         201,
       );
-      const { body } = await asked(`/J/${keyed.day.jars[0]}`, 'nobody');
+      const { body } = await request(`/J/${keyed.day.jars[0]}`, 'nobody');
       expect(body.indexOf('RECALLED')).toBeLessThan(body.indexOf('<main>'));
       expect(body).toContain('Do not eat this syrup');
       expect(body).toContain('tel:8025550100');

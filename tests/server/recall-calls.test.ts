@@ -61,8 +61,8 @@ describe('the calls of a recall', () => {
     await send(form, { _once: 'a-call-nobody-took', reached: 'no' }, 'JP');
     expect((await open(calls)).body).toContain('0 of 2 calls reached.');
     const page = (await open(form, 'JP')).body;
-    const said = { reached: 'yes', spokeTo: 'the stall keeper', keptApart: '2' };
-    const saved = await send(form, { ...marksIn(page), ...said }, 'JP');
+    const formatted = { reached: 'yes', spokeTo: 'the stall keeper', keptApart: '2' };
+    const saved = await send(form, { ...marksIn(page), ...formatted }, 'JP');
     expect([saved.headers.location, saved.statusCode === 303 ? '' : saved.body]).toEqual([calls, '']);
     const { body } = await open(calls);
     expect(body).toContain('1 of 2 calls reached.');

@@ -1,14 +1,14 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
 import { rights } from '#libs/actions/accounts/rights.js';
-import { sideKinds } from '#libs/actions/kinds/supporting-records.js';
+import { supportingRecordKinds } from '#libs/actions/kinds/supporting-records.js';
 import { readHead } from '#libs/store/log/log.js';
 import { done } from '../support/sugarhouse.js';
 import { writeADay } from '../support/season-server.js';
-import { aServer, posted, signedIn, type AServer } from '../support/server.js';
+import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
 
 /** What a helper, a maker and an owner may write: the page and the API answer alike. */
-let at: AServer;
+let at: TestServer;
 let day: Awaited<ReturnType<typeof writeADay>>;
 const cookies: Record<string, string> = {};
 const keys: Record<string, string> = {};
@@ -16,7 +16,7 @@ const roles = ['helper', 'maker', 'owner'] as const;
 const initials = { helper: 'JP', maker: 'OE', owner: 'WE' };
 
 beforeAll(async () => {
-  at = await aServer();
+  at = await startServer();
   day = await writeADay(at);
   for (const role of roles) {
     const password = `steam over the roof of ${role}`;
@@ -79,7 +79,7 @@ const rows = (): Row[] => [
     { lot: day.pack, found: 'a lid flexed', done: 'set apart', cause: 'a worn lid' },
   ],
   ['stock', '/stocks/new', '/api/label-stocks', {}],
-  ...sideKinds
+  ...supportingRecordKinds
     // These three are written on pages of their own.
     .filter(({ kind }) => !['season', 'labels', 'practice-recall'].includes(kind))
     .map((kind): Row => [kind.kind as 'check', `/side/${kind.plural}/new`, `/api/${kind.plural}`, {}]),
@@ -167,10 +167,11 @@ test('a helper writes down that jars had already left, by page and API, and send
 
 test('a helper is shown no way to what they may not write', async () => {
   for (const url of ['/', '/sap', '/boils', '/packs', '/sent', '/side/licences', '/packs/begin', `/lots/${day.pack}`]) {
-    const asked = async (role: string) => (await at.web.inject({ url, headers: { cookie: cookies[role] ?? '' } })).body;
+    const request = async (role: string) =>
+      (await at.web.inject({ url, headers: { cookie: cookies[role] ?? '' } })).body;
     expect([
       url,
-      (await asked('helper')).match(/href="\/(packs\/whole|boils\/whole|sap\/receive|side\/licences\/new)/),
+      (await request('helper')).match(/href="\/(packs\/whole|boils\/whole|sap\/receive|side\/licences\/new)/),
     ]).toEqual([url, null]);
   }
   for (const url of ['/packs/whole', '/boils/whole', '/sap/receive', '/side/licences/new'])

@@ -49,7 +49,7 @@ describe.each(engines())('on $name', (engine) => {
   test('of a pack of which some jars were packed again the new lids of those are counted, and failed ones hold', async () => {
     const some = await packedAgain('1-6', '186 F jar 3;185 F jar 6');
     expect((await post(`/packs/${some}/seals`, { sealsFailed: '6' })).statusCode).toBe(303);
-    const told = (await here.open(`/api/lots/${some}`)).json<{ findings: { rule: string; stop: boolean }[] }>();
-    expect(told.findings.filter(({ stop }) => stop).map(({ rule }) => rule)).toContain('seals-failed');
+    const result = (await here.open(`/api/lots/${some}`)).json<{ findings: { rule: string; stop: boolean }[] }>();
+    expect(result.findings.filter(({ stop }) => stop).map(({ rule }) => rule)).toContain('seals-failed');
   });
 });

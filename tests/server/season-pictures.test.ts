@@ -1,12 +1,12 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { closeCharts } from '#libs/reports/charts/charts.js';
 import { writeEvening } from '../support/evening-scenario.js';
-import { aServer, posted, type AServer } from '../support/server.js';
+import { startServer, posted, type TestServer } from '../support/server.js';
 
-let server: AServer;
+let server: TestServer;
 let html = '';
 beforeAll(async () => {
-  server = await aServer();
+  server = await startServer();
   server.server.firstWord.current(server.clock.now);
   const set = await posted(server, '/set-up', {
     word: server.words.at(-1) ?? '',

@@ -3,14 +3,14 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { readHead } from '#libs/store/log/log.js';
 import { house, owner } from '../support/newcomer.js';
-import { aServer, posted, type AServer } from '../support/server.js';
+import { startServer, posted, type TestServer } from '../support/server.js';
 import { engines } from '../support/engines.js';
 
 describe.each(engines())('on $name', (engine) => {
-  let at: AServer;
+  let at: TestServer;
   beforeAll(async () => {
     await engine.start();
-    at = await aServer({}, { engine });
+    at = await startServer({}, { engine });
   });
   afterAll(async () => {
     await at.close();
@@ -47,7 +47,7 @@ describe.each(engines())('on $name', (engine) => {
   });
 
   test('one button opens the practice book, which is another book with a door of its own', async () => {
-    const fresh = await aServer();
+    const fresh = await startServer();
     try {
       const opened = await posted(fresh, '/practice', {});
       expect([opened.statusCode, opened.headers.location]).toEqual([303, '/']);
@@ -73,7 +73,7 @@ describe.each(engines())('on $name', (engine) => {
   });
 
   test('before the book has an owner practice is one visitor’s, and stays small', async () => {
-    const fresh = await aServer();
+    const fresh = await startServer();
     try {
       const from = (remoteAddress: string, url: string, headers: Record<string, string> = {}) =>
         fresh.web.inject({
@@ -104,7 +104,7 @@ describe.each(engines())('on $name', (engine) => {
   }, 60_000);
 
   test('a stranger’s wrong words stop the stranger for an hour, and the owner’s word stays', async () => {
-    const fresh = await aServer();
+    const fresh = await startServer();
     try {
       await fresh.web.inject('/set-up');
       const from = (remoteAddress: string, word: string) =>

@@ -3,17 +3,17 @@ import { record } from '#libs/actions/record/record.js';
 import { houses } from '#libs/actions/kinds/house.js';
 import { walkLog } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
-import { desk, written } from '../support/sugarhouse.js';
+import { desk, recordOrThrow } from '../support/sugarhouse.js';
 import { aCooperative, asker, member, type Named, password } from '../support/cooperative.js';
 import { readPdf } from '../support/read-pdf.js';
-import { aServer, type AServer, posted, signedIn } from '../support/server.js';
+import { startServer, type TestServer, posted, signedIn } from '../support/server.js';
 
 /** Several sugarhouses in one book: whose is whose, route by route. */
 describe('Several sugarhouses in one book', () => {
-  let at: AServer;
+  let at: TestServer;
   let there: Awaited<ReturnType<typeof aCooperative>>;
   beforeAll(async () => {
-    at = await aServer();
+    at = await startServer();
     at.clock.now = new Date('2026-05-01T22:00:00Z');
     there = await aCooperative(at);
   });
@@ -28,7 +28,7 @@ describe('Several sugarhouses in one book', () => {
     });
 
   /** What was answered, with the name that was asked for and all that differs from one request to the next left out. */
-  const told = (answer: Awaited<ReturnType<typeof ask>>, name: string): string =>
+  const result = (answer: Awaited<ReturnType<typeof ask>>, name: string): string =>
     [answer.statusCode, answer.headers.location ?? '', answer.headers['content-disposition'] ?? '', answer.body]
       .join('\n')
       .replaceAll(name, '¤')
@@ -37,8 +37,8 @@ describe('Several sugarhouses in one book', () => {
       .replace(/"requestId":"[0-9a-f]{8}"/g, 'request');
 
   /** A jar's code is drawn by chance and may hold any two letters: initials are looked for as a word. */
-  const tells = (words: string, secret: string): boolean =>
-    secret.length > 2 ? words.includes(secret) : new RegExp(`\\b${secret}\\b`).test(words);
+  const tells = (text: string, secret: string): boolean =>
+    secret.length > 2 ? text.includes(secret) : new RegExp(`\\b${secret}\\b`).test(text);
 
   /** The bytes of a PDF hold any two letters by chance: its text is what it tells. */
   const isPdf = ({ headers }: Awaited<ReturnType<typeof ask>>): boolean =>
@@ -80,7 +80,7 @@ describe('Several sugarhouses in one book', () => {
   test('route by route: what is another member’s is answered like what is nowhere, and nothing of it is told', async () => {
     const before = await memberEntries();
     const faults: string[] = [];
-    let asked = 0;
+    let request = 0;
     for (const { method, path, access } of at.routes) {
       if (!['GET', 'POST'].includes(method) || access === 'anybody' || path.includes('*')) continue;
       const names: readonly Named[] = namesFor(path);
@@ -93,17 +93,17 @@ describe('Several sugarhouses in one book', () => {
             method: method as 'GET',
             ...body(nowhere),
           });
-          asked++;
-          if (told(answer, theirs) !== told(twin, nowhere) && /:(?!kind|year|plural)/.test(path))
+          request++;
+          if (result(answer, theirs) !== result(twin, nowhere) && /:(?!kind|year|plural)/.test(path))
             faults.push(`${method} ${url}: ${answer.statusCode}, a thing that is nowhere ${twin.statusCode}`);
           if (answer.statusCode >= 500) faults.push(`${method} ${url}: ${answer.statusCode}`);
-          const words = isPdf(answer) ? await pdfText(answer.rawPayload) : told(answer, theirs);
-          const leaked = there.secrets.filter((secret) => tells(words, secret));
+          const text = isPdf(answer) ? await pdfText(answer.rawPayload) : result(answer, theirs);
+          const leaked = there.secrets.filter((secret) => tells(text, secret));
           if (leaked.length > 0) faults.push(`${method} ${url} tells ${leaked.join(', ')}`);
         }
     }
     expect(faults).toEqual([]);
-    expect(asked).toBeGreaterThan(800);
+    expect(request).toBeGreaterThan(800);
     expect(await memberEntries()).toEqual(before);
   }, 240_000);
 
@@ -135,8 +135,8 @@ describe('Several sugarhouses in one book', () => {
   });
 
   test('a lot code is a house’s own: the same code is another lot next door', async () => {
-    await written(at.book, 'gathering');
-    await written(at.book, 'boil', { syrupVolume: '7 gal' });
+    await recordOrThrow(at.book, 'gathering');
+    await recordOrThrow(at.book, 'boil', { syrupVolume: '7 gal' });
     expect((await ask(there.keys.maker, '/api/boils/26077A')).json()).toMatchObject({ syrupVolume: '7 gal' });
     expect((await ask(there.keys.asker, '/api/boils/26077A')).json()).toMatchObject({ syrupVolume: '3 gal' });
   });
@@ -225,7 +225,7 @@ describe('Several sugarhouses in one book', () => {
     ] as const)
       for (const url of ['/jars/', '/find?q=', '/J/']) {
         const [theirs, none] = [await readAs(house, initials, url + jar), await readAs(house, initials, url + nowhere)];
-        if (url !== '/J/') expect(told(theirs, jar)).toBe(told(none, nowhere));
+        if (url !== '/J/') expect(result(theirs, jar)).toBe(result(none, nowhere));
         expect(theirs.body).not.toContain('/jars/');
         expect(theirs.headers.location ?? '').not.toContain('/jars/');
       }
@@ -262,10 +262,10 @@ describe('Several sugarhouses in one book', () => {
   });
 
   test('a blend is traced into the member’s book, for the packer and nobody else', async () => {
-    await written(at.book, 'receipt', { id: 'R9', supplier: 'bl', theirLot: 'BL 26050A' });
-    await written(at.book, 'receipt', { id: 'R8', supplier: 'Bracken Lane Sugarbush', theirLot: 'lost slip' });
+    await recordOrThrow(at.book, 'receipt', { id: 'R9', supplier: 'bl', theirLot: 'BL 26050A' });
+    await recordOrThrow(at.book, 'receipt', { id: 'R8', supplier: 'Bracken Lane Sugarbush', theirLot: 'lost slip' });
     const blended = { fromLots: '26077A:2 gal;R9:1 gal;R8:1 gal', packedAt: '2026-03-22T10:00' };
-    const pack = (await written(at.book, 'pack', blended)).id;
+    const pack = (await recordOrThrow(at.book, 'pack', blended)).id;
     const seen = (await ask(there.keys.packer, `/api/lots/${pack}/trace`)).json<{ members: object[] }>();
     expect(seen.members).toEqual([
       expect.objectContaining({ prefix: 'BL', receipt: 'R8', lot: null, boils: [] }),

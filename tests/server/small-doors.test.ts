@@ -3,7 +3,7 @@ import { aKeyedBook, gathering } from '../support/keyed-book.js';
 import { sqlite } from '../support/engines.js';
 
 const keyed = aKeyedBook(sqlite());
-const { asked, sent, keys } = keyed;
+const { asked: request, sent, keys } = keyed;
 const inject = (method: 'DELETE' | 'PUT' | 'POST' | 'GET', url: string, role?: string) =>
   keyed.at.web.inject({ method, url, headers: role ? { authorization: `Bearer ${keys[role]}` } : {} });
 
@@ -33,22 +33,22 @@ test('without a key a wrong method tells nothing of closed addresses, and of ope
 
 test('a query that an address doesn’t take is refused by name', async () => {
   for (const url of ['/api/gatherings?yaer=2026', '/api/gatherings/G041?year=2026', '/api/record?x=1']) {
-    const answer = await asked(url);
+    const answer = await request(url);
     expect([url, answer.statusCode]).toEqual([url, 422]);
     expect(answer.json<{ faults: object[] }>().faults).toEqual([
       expect.objectContaining({ got: expect.stringMatching(/^a query (yaer|year|x)$/) }),
     ]);
   }
-  expect((await asked('/api/gatherings?year=2026&most=5')).statusCode).toBe(200);
-  expect((await asked('/api/gatherings?from=0&after=')).statusCode).toBe(422);
-  expect((await asked(`/api/lots/${keyed.day.pack}/jars?from=1&most=5`)).statusCode).toBe(200);
-  expect((await asked('/api/reckon/weight?volume=1+gal&density=66.9+Bx')).statusCode).toBe(200);
-  expect((await asked('/api/gatherings?yaer=2026', 'nobody')).statusCode).toBe(401);
+  expect((await request('/api/gatherings?year=2026&most=5')).statusCode).toBe(200);
+  expect((await request('/api/gatherings?from=0&after=')).statusCode).toBe(422);
+  expect((await request(`/api/lots/${keyed.day.pack}/jars?from=1&most=5`)).statusCode).toBe(200);
+  expect((await request('/api/reckon/weight?volume=1+gal&density=66.9+Bx')).statusCode).toBe(200);
+  expect((await request('/api/gatherings?yaer=2026', 'nobody')).statusCode).toBe(401);
 });
 
 test('the tag of a record is its last entry; sent back it lets one of two writers through and stops the other with 412', async () => {
   await sent('/api/gatherings', { id: 'G700', ...gathering });
-  const read = await asked('/api/gatherings/G700');
+  const read = await request('/api/gatherings/G700');
   const tag = String(read.headers.etag);
   expect(tag).toBe(`"${read.json<{ entry: number }>().entry}"`);
   const correct = (source: string) =>
@@ -68,7 +68,7 @@ test('the tag of a record is its last entry; sent back it lets one of two writer
       entry: first.json<{ entry: number }>().entry,
     }),
   ]);
-  expect((await asked('/api/gatherings/G700')).json()).toMatchObject({ source: 'upper lines' });
+  expect((await request('/api/gatherings/G700')).json()).toMatchObject({ source: 'upper lines' });
 });
 
 test('what a browser and a crawler ask for by themselves needs no sign-in', async () => {

@@ -3,15 +3,15 @@ import { addPerson } from '#libs/actions/accounts/accounts.js';
 import { recallLot } from '#libs/actions/lots/mark-lots.js';
 import { record } from '#libs/actions/record/record.js';
 import { dispatches } from '#libs/actions/kinds/dispatch.js';
-import { aServer, signedIn, type AServer } from '../support/server.js';
+import { startServer, signedIn, type TestServer } from '../support/server.js';
 import { writeADay } from '../support/season-server.js';
 
-let at: AServer;
+let at: TestServer;
 let day: Awaited<ReturnType<typeof writeADay>>;
 let cookie: string;
 
 beforeAll(async () => {
-  at = await aServer();
+  at = await startServer();
   day = await writeADay(at);
   const password = 'steam over the roof';
   const added = await addPerson(at.book, 'home', { initials: 'WE', name: 'Wren Ellery', role: 'maker', password });

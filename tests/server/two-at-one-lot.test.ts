@@ -5,15 +5,15 @@ import { record } from '#libs/actions/record/record.js';
 import { readHead } from '#libs/store/log/log.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import type { PackBody } from '#libs/records/record-types.js';
-import { aServer, posted, signedIn, type AServer } from '../support/server.js';
+import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
 import { writeADay } from '../support/season-server.js';
 
-let at: AServer;
+let at: TestServer;
 let day: Awaited<ReturnType<typeof writeADay>>;
 const cookies: Record<string, string> = {};
 
 beforeAll(async () => {
-  at = await aServer();
+  at = await startServer();
   day = await writeADay(at);
   for (const initials of ['WE', 'OE']) {
     const password = `steam over the roof of ${initials}`;
@@ -66,7 +66,7 @@ test.each<[string, (pack: string) => string, Record<string, string>, string]>([
   ['colour and looks', (pack) => `/packs/${pack}/looks`, { clarity: 'clear' }, 'clear'],
 ])(
   '%s past what another wrote in the meantime is asked about, and goes in on the second press',
-  async (_, formOf, fields, kept) => {
+  async (_, formOf, fields, saved) => {
     const pack = await aPack();
     const url = formOf(pack);
     const whole = { ...fields, ...(url.startsWith('/sent') ? { lot: pack } : {}) };
@@ -75,14 +75,14 @@ test.each<[string, (pack: string) => string, Record<string, string>, string]>([
     await add('OE', pack, { note: `the third lid of ${pack} was dented` });
     const before = await entries();
 
-    const asked = await send('WE', url.replace(/\?.*/, ''), { ...mine, ...whole });
-    expect(asked.statusCode).toBe(409);
-    expect(asked.body).toContain(`OE wrote about ${pack} at 12:00`);
-    expect(asked.body).toContain(`the third lid of ${pack} was dented`);
-    expect(asked.body).toContain(kept);
+    const request = await send('WE', url.replace(/\?.*/, ''), { ...mine, ...whole });
+    expect(request.statusCode).toBe(409);
+    expect(request.body).toContain(`OE wrote about ${pack} at 12:00`);
+    expect(request.body).toContain(`the third lid of ${pack} was dented`);
+    expect(request.body).toContain(saved);
     expect(await entries()).toBe(before);
 
-    const again = await send('WE', url.replace(/\?.*/, ''), { ...marksIn(asked.body), ...whole });
+    const again = await send('WE', url.replace(/\?.*/, ''), { ...marksIn(request.body), ...whole });
     expect(again.statusCode).toBe(303);
     expect(await entries()).toBe(before + 1);
   },
@@ -94,10 +94,10 @@ test('letting go past what another found in the meantime is asked about', async 
   const mine = await opened('WE', `/lots/${pack}/mark/release`);
   const act = `/lots/${pack}/act`;
   await send('OE', act, { ...(await opened('OE', act)), found: 'one lid was open', done: 'set aside' });
-  const asked = await send('WE', `/lots/${pack}/mark/release`, { ...mine, why: 'all lids are down' });
-  expect([asked.statusCode, (await findLot(at.book.read, 'home', pack))?.state]).toEqual([409, 'held']);
-  expect(asked.body).toContain('one lid was open');
-  expect(asked.body).toContain('all lids are down');
+  const request = await send('WE', `/lots/${pack}/mark/release`, { ...mine, why: 'all lids are down' });
+  expect([request.statusCode, (await findLot(at.book.read, 'home', pack))?.state]).toEqual([409, 'held']);
+  expect(request.body).toContain('one lid was open');
+  expect(request.body).toContain('all lids are down');
 });
 
 test('a fault of one’s own in between doesn’t hide what another wrote', async () => {
@@ -107,8 +107,8 @@ test('a fault of one’s own in between doesn’t hide what another wrote', asyn
   await add('OE', pack, { note: 'a dented lid' });
   const faulty = await send('WE', url, { ...mine, why: '' });
   expect(faulty.statusCode).toBe(422);
-  const asked = await send('WE', url, { ...marksIn(faulty.body), why: 'lids flex' });
-  expect([asked.statusCode, asked.body.includes('a dented lid')]).toEqual([409, true]);
+  const request = await send('WE', url, { ...marksIn(faulty.body), why: 'lids flex' });
+  expect([request.statusCode, request.body.includes('a dented lid')]).toEqual([409, true]);
 });
 
 test('readings taken one after the other flow: one’s own, and those of another at the same bench', async () => {
@@ -126,8 +126,8 @@ test('readings taken one after the other flow: one’s own, and those of another
     const marks = { ...old, _once: `reading-${n}-of-${pack}` };
     expect((await send(who, url, { ...marks, temperature: degrees, 'temperature~unit': 'F' })).statusCode).toBe(303);
   }
-  const kept = await findRecord<PackBody>(at.book.read, 'home', 'pack', pack);
-  expect(kept?.body.fillTemps.map((each) => each.typed.slice(0, 5))).toEqual([
+  const saved = await findRecord<PackBody>(at.book.read, 'home', 'pack', pack);
+  expect(saved?.body.fillTemps.map((each) => each.typed.slice(0, 5))).toEqual([
     '186 F',
     '188 F',
     '187 F',
@@ -142,11 +142,11 @@ test('a reading in the jar is asked about where another held or finished the pac
   const finish = `/packs/${pack}/finish`;
   expect((await send('OE', finish, { ...(await opened('OE', finish)), jars: '7' })).statusCode).toBe(303);
   const reading = { temperature: '184.5', 'temperature~unit': 'F', jars: 'tray 2' };
-  const asked = await send('WE', `/packs/${pack}/fill`, { ...mine, ...reading });
-  expect(asked.statusCode).toBe(409);
-  for (const words of [`OE wrote about ${pack}`, 'value="184.5"', 'value="tray 2"'])
-    expect(asked.body).toContain(words);
-  expect((await send('WE', `/packs/${pack}/fill`, { ...marksIn(asked.body), ...reading })).statusCode).toBe(303);
+  const request = await send('WE', `/packs/${pack}/fill`, { ...mine, ...reading });
+  expect(request.statusCode).toBe(409);
+  for (const text of [`OE wrote about ${pack}`, 'value="184.5"', 'value="tray 2"'])
+    expect(request.body).toContain(text);
+  expect((await send('WE', `/packs/${pack}/fill`, { ...marksIn(request.body), ...reading })).statusCode).toBe(303);
 });
 
 test('lines of two at one pan stand beside each other; the syrup made is asked about after another’s line', async () => {
@@ -165,13 +165,13 @@ test('lines of two at one pan stand beside each other; the syrup made is asked a
     (await send('OE', fire, { ...(await opened('OE', fire)), note: 'two splits', 'at~ago': 'now' })).statusCode,
   ).toBe(303);
   expect((await send('WE', fire, { ...mine, note: 'damper shut', 'at~ago': 'now' })).statusCode).toBe(303);
-  const asked = await send('WE', `/boils/${boil}/log/finish`, {
+  const request = await send('WE', `/boils/${boil}/log/finish`, {
     ...made,
     syrupVolume: '1',
     'syrupVolume~unit': 'qt',
     'finishedAt~ago': 'now',
   });
-  expect([asked.statusCode, asked.body.includes('two splits'), asked.body.includes('damper shut')]).toEqual([
+  expect([request.statusCode, request.body.includes('two splits'), request.body.includes('damper shut')]).toEqual([
     409,
     true,
     false,
@@ -180,10 +180,10 @@ test('lines of two at one pan stand beside each other; the syrup made is asked a
 
 let packs = 0;
 async function aPack(more: Record<string, string> = {}): Promise<string> {
-  const kept = await findRecord<PackBody>(at.book.read, 'home', 'pack', day.pack);
-  const desk = { sugarhouse: 'home', by: 'JP', author: 'JP', now: at.clock.now, zone: 'America/New_York' };
-  const done = await record(at.book, desk, packsUnderway, {
-    fromLots: [`${kept?.body.fromLots[0]?.lot}:96 fl oz`],
+  const saved = await findRecord<PackBody>(at.book.read, 'home', 'pack', day.pack);
+  const context = { sugarhouse: 'home', by: 'JP', author: 'JP', now: at.clock.now, zone: 'America/New_York' };
+  const done = await record(at.book, context, packsUnderway, {
+    fromLots: [`${saved?.body.fromLots[0]?.lot}:96 fl oz`],
     packedAt: `2026-03-20T10:0${packs++ % 10}`,
     container: 'glass jar 8 fl oz',
     fillTemps: ['186 F'],
@@ -199,7 +199,7 @@ async function aPack(more: Record<string, string> = {}): Promise<string> {
 }
 
 async function add(author: string, pack: string, sent: Record<string, string>): Promise<void> {
-  const desk = { sugarhouse: 'home', by: author, author, now: at.clock.now, zone: 'America/New_York' };
-  const done = await record(at.book, desk, packsUnderway, sent, { add: true, of: pack });
+  const context = { sugarhouse: 'home', by: author, author, now: at.clock.now, zone: 'America/New_York' };
+  const done = await record(at.book, context, packsUnderway, sent, { add: true, of: pack });
   if ('problem' in done) throw new Error(JSON.stringify(done.problem));
 }

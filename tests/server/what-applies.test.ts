@@ -2,14 +2,14 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { placeList } from '#libs/actions/places/places.js';
 import { engines } from '../support/engines.js';
 import { house, owner } from '../support/newcomer.js';
-import { aServer, posted, type AServer } from '../support/server.js';
+import { startServer, posted, type TestServer } from '../support/server.js';
 
 describe.each(engines())('what applies to a maker, on $name', (engine) => {
-  let at: AServer;
+  let at: TestServer;
   let cookie = '';
   beforeAll(async () => {
     await engine.start();
-    at = await aServer({}, { engine });
+    at = await startServer({}, { engine });
     await at.web.inject('/set-up');
     const done = await posted(at, '/set-up', { ...house, ...owner, word: at.words[0] ?? '' });
     cookie = done.cookies.map((each) => `${each.name}=${each.value}`).join('; ');
@@ -19,7 +19,7 @@ describe.each(engines())('what applies to a maker, on $name', (engine) => {
     await engine.stop();
   });
   const page = async (url: string): Promise<string> => (await at.web.inject({ url, headers: { cookie } })).body;
-  const asked = async (query: string) =>
+  const request = async (query: string) =>
     (await at.web.inject(`/api/reckon/what-applies?${query}`)).json<{
       place: string;
       offices: { office: string; ask: string }[];
@@ -43,14 +43,14 @@ describe.each(engines())('what applies to a maker, on $name', (engine) => {
   });
 
   test('points hang on where it is sold, and in what kitchen', async () => {
-    const says = async (query: string) => (await asked(query)).points.map((point) => point.says).join(' ');
+    const says = async (query: string) => (await request(query)).points.map((point) => point.says).join(' ');
     expect(await says('place=Wisconsin&shop=yes')).toContain('food processing plant licence');
     expect(await says('place=Wisconsin&farmGate=yes')).not.toContain('food processing plant licence');
     expect(await says('place=Connecticut&kitchen=home')).toContain('Not prepared in a government-inspected kitchen.');
     expect(await says('place=Connecticut&kitchen=separate')).not.toContain('government-inspected');
     expect(await says('place=Canada&border=yes')).toContain('graded, by a licence holder');
     expect(await says('place=Ontario&market=yes')).toMatch(/O\. Reg\. 119\/11.*/);
-    expect((await asked('place=Ohio&product=other')).sentences.join(' ')).toContain(
+    expect((await request('place=Ohio&product=other')).sentences.join(' ')).toContain(
       'What was read is of pure maple syrup',
     );
   });
@@ -61,14 +61,14 @@ describe.each(engines())('what applies to a maker, on $name', (engine) => {
     ['Quebec', '$100,000', 'no more than $100,000'],
     ['Maine', '50000.00', 'no more than $50,000'],
   ])('in %s a sum of %s stands beside the one that was read', async (place, aYear, side) => {
-    const { points } = await asked(`place=${place}&aYear=${encodeURIComponent(aYear)}`);
+    const { points } = await request(`place=${place}&aYear=${encodeURIComponent(aYear)}`);
     expect(points.filter(({ you }) => you.includes(side)).map(({ you }) => you)[0]).toContain('ask which sales count');
   });
 
   test('every place has offices to ask, and each point its source, mark and date', async () => {
     const all = 'farmGate=yes&market=yes&shop=yes&border=yes&kitchen=home';
     for (const { name } of placeList()) {
-      const { place, offices, points } = await asked(`place=${encodeURIComponent(name)}&${all}`);
+      const { place, offices, points } = await request(`place=${encodeURIComponent(name)}&${all}`);
       expect({ place, enough: offices.length >= 3 && points.length >= 8 }).toEqual({ place: name, enough: true });
       expect(points.filter(({ source, mark, readOn }) => !source || !mark || (mark !== 'practice' && !readOn))).toEqual(
         [],

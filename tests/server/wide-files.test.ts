@@ -70,8 +70,8 @@ describe.each(engines())('on $name', (engine) => {
 
   test('the page says the same of them', async () => {
     const boundary = 'b0undary';
-    const part = (name: string, words: string) =>
-      `--${boundary}\r\nContent-Disposition: form-data; name="${name}"\r\n\r\n${words}\r\n`;
+    const part = (name: string, text: string) =>
+      `--${boundary}\r\nContent-Disposition: form-data; name="${name}"\r\n\r\n${text}\r\n`;
     const answer = await keyed.at.web.inject({
       method: 'POST',
       url: '/files/preview',

@@ -5,14 +5,14 @@ import type { DispatchBody } from '#libs/records/record-types.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { jarsOfPacks, lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
 import { writeBigBook, type BigBook } from '../generator/big-book.js';
-import { aServer, signedIn, type AServer } from '../support/server.js';
+import { startServer, signedIn, type TestServer } from '../support/server.js';
 
-let at: AServer;
+let at: TestServer;
 let big: BigBook;
 let cookie = '';
 
 beforeAll(async () => {
-  at = await aServer();
+  at = await startServer();
   big = await writeBigBook(at.book, 60);
   at.clock.now = new Date('2030-01-01T12:00:00Z');
   const password = 'steam over the roof of WE';
@@ -94,18 +94,18 @@ describe('a lot that a great many jars are of', () => {
   test('a trace says how much of the syrup each boil gave, and of which boils it has only what their pans were left with', async () => {
     // The first pack of the fourth boil: 2.1 gal of its own boil, 0.1 gal of the first.
     const body = await open('/lots/06060D-1/trace');
-    const said = body.replace(/<[^>]+>|&ensp;/g, ' ').replace(/\s+/g, ' ');
-    expect(said).toContain('Syrup of 06060D 95 % 2.1 gal 06060A 5 % 12.8 fl oz');
-    expect(said).toContain('Of these only what their pans were left with 06060B 06060C');
-    expect(said).toMatch(
+    const formatted = body.replace(/<[^>]+>|&ensp;/g, ' ').replace(/\s+/g, ' ');
+    expect(formatted).toContain('Syrup of 06060D 95 % 2.1 gal 06060A 5 % 12.8 fl oz');
+    expect(formatted).toContain('Of these only what their pans were left with 06060B 06060C');
+    expect(formatted).toMatch(
       /Syrup, by volume drawn for it 2\.2 gal in jars 2\.12 gal shrink, filters, the kettle 9\.6 fl oz/,
     );
   });
 
   test('a trace of sap says how much syrup came of it, and how much of it was boiled away', async () => {
-    const said = (await open('/lots/G4/trace')).replace(/<[^>]+>|&ensp;/g, ' ').replace(/\s+/g, ' ');
+    const formatted = (await open('/lots/G4/trace')).replace(/<[^>]+>|&ensp;/g, ' ').replace(/\s+/g, ' ');
     // 120 gal, all of the sap of a boil that made 6.5 gal.
-    expect(said).toContain('Sap, by volume there was 120 gal became syrup 6.5 gal boiled away 113.5 gal');
+    expect(formatted).toContain('Sap, by volume there was 120 gal became syrup 6.5 gal boiled away 113.5 gal');
   });
 
   test('a place in a list that is none begins it at its first', async () => {

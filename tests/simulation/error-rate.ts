@@ -35,14 +35,14 @@ export function errorRate(firstSeed: number, many: number): ErrorRate {
     const season = hiddenSeason(seed);
     const before = all.unsafeShownOut;
     for (const pack of season.packs) {
-      const kept = keptIn(verdictOf(season, pack, seasonEnd, true), pack.jars);
+      const saved = keptIn(verdictOf(season, pack, seasonEnd, true), pack.jars);
       const shown = shownTooCold(season, pack);
       all.packs++;
       all.jars += pack.jars;
       pack.truly.forEach((degrees, index) => {
         if (degrees === undefined || degrees >= limit) return;
         all.unsafeMade++;
-        if (kept.has(index + 1)) return;
+        if (saved.has(index + 1)) return;
         if (shown.has(index + 1)) all.unsafeShownOut++;
         else all.unsafeUnseenOut++;
       });

@@ -46,12 +46,12 @@ function afterAction(season: HiddenSeason, action: WrittenAction, before: Readon
 }
 
 function readingsIn(season: HiddenSeason, texts: string, at: string): Reading[] {
-  const kept: string[] = [];
+  const saved: string[] = [];
   for (const text of texts.split(';').filter(Boolean)) {
-    if (!text.endsWith(' poured back')) kept.push(text);
-    else kept.splice(kept.lastIndexOf(text.replace(' poured back', '')), 1);
+    if (!text.endsWith(' poured back')) saved.push(text);
+    else saved.splice(saved.lastIndexOf(text.replace(' poured back', '')), 1);
   }
-  return kept.map((text) => {
+  return saved.map((text) => {
     const [, degrees = '', clock, id, jar] = /^([\d.]+) F(?:@(\d\d:\d\d))?(?:#(\w+))?(?: jar (\d+))?$/.exec(text) ?? [];
     const moment = clock === undefined ? at : `${at.slice(0, 11)}${clock}`;
     const shown = Number(degrees);

@@ -139,7 +139,7 @@ function inventPack(chance: Chance, n: number, thermometers: readonly TrueThermo
   const jars = chance.whole(6, 48);
   const thermometer = chance.of(thermometers);
   const isNamed = !chance.oneIn(4);
-  const manner = chance.of(['numbers', 'numbers', 'numbers', 'numbers', 'numbers', 'bare', 'times'] as const);
+  const options = chance.of(['numbers', 'numbers', 'numbers', 'numbers', 'numbers', 'bare', 'times'] as const);
   const every = chance.whole(6, 13);
   const isLive = !chance.oneIn(10);
   let syrup = 184 + chance.whole(0, 80) / 10;
@@ -151,8 +151,8 @@ function inventPack(chance: Chance, n: number, thermometers: readonly TrueThermo
   let caughtLate = 0;
   const jar = (): number => syrup - chance.whole(0, 20) / 10;
   const textOf = (shown: number, at: number, minute: number): string => {
-    const clock = manner === 'bare' ? '' : `@${clockOf(10, minute)}`;
-    return `${shown} F${clock}${isNamed ? `#${thermometer.id}` : ''}${manner === 'numbers' ? ` jar ${at}` : ''}`;
+    const clock = options === 'bare' ? '' : `@${clockOf(10, minute)}`;
+    return `${shown} F${clock}${isNamed ? `#${thermometer.id}` : ''}${options === 'numbers' ? ` jar ${at}` : ''}`;
   };
   const read = (truly: number): number => {
     const shown = shownBy(thermometer, truly) + chance.whole(-3, 3) / 10;

@@ -5,7 +5,7 @@ import { record } from '#libs/actions/record/record.js';
 import type { Book } from '#libs/store/book.js';
 import type { RecordKind } from '#libs/records/entry.js';
 import { findLot } from '#libs/store/queries/lots.js';
-import { desk, done, written } from '../support/sugarhouse.js';
+import { desk, done, recordOrThrow } from '../support/sugarhouse.js';
 import { sqlite } from '../support/engines.js';
 import { errorRate } from './error-rate.js';
 import { hiddenSeason, type HiddenSeason } from './hidden-season.js';
@@ -30,7 +30,7 @@ describe('two hundred of them through the whole book', () => {
   beforeAll(async () => {
     await engine.start();
     book = await engine.freshBook();
-    await written(book, 'house', { prefix: 'TH' }, { now });
+    await recordOrThrow(book, 'house', { prefix: 'TH' }, { now });
   });
   afterAll(() => engine.stop());
 
@@ -40,38 +40,40 @@ describe('two hundred of them through the whole book', () => {
       for (let seed = first; seed < first + 10; seed++) {
         const season = hiddenSeason(seed);
         const house = `season-${seed}`;
-        const told = {
+        const result = {
           name: `Tamarack Hollow ${seed}`,
           prefix: `S${seed}`,
           place: 'us-standard',
           zone: 'America/New_York',
         };
-        done(await addHouse(book, desk({ now }), house, told));
+        done(await addHouse(book, desk({ now }), house, result));
         const codes = await writeSeason(house, season);
         for (const [index, pack] of season.packs.entries()) {
           const lot = await findLot(book.read, house, codes[index] ?? '');
           const ours = verdictOf(season, pack, '2026-06-01T00:00', true);
-          expect({ seed, pack: pack.n, kept: kept(lot?.verdict ? keptIn(lot.verdict, pack.jars) : undefined) }).toEqual(
-            {
-              seed,
-              pack: pack.n,
-              kept: kept(keptIn(ours, pack.jars)),
-            },
-          );
+          expect({
+            seed,
+            pack: pack.n,
+            kept: saved(lot?.verdict ? keptIn(lot.verdict, pack.jars) : undefined),
+          }).toEqual({
+            seed,
+            pack: pack.n,
+            kept: saved(keptIn(ours, pack.jars)),
+          });
           expect(lot?.state === 'held').toBe(ours.findings.some(({ stop }) => stop) || pack.actions.length > 0);
         }
       }
     },
   );
 
-  const kept = (jars: ReadonlySet<number> | undefined): string =>
+  const saved = (jars: ReadonlySet<number> | undefined): string =>
     jars === undefined ? 'no verdict' : [...jars].sort((a, b) => a - b).join(' ');
 
   /** As it was written down, in the order of the days. */
   async function writeSeason(house: string, season: HiddenSeason): Promise<string[]> {
     const write = async (kind: RecordKind, sent: Record<string, string>): Promise<string> => {
-      const told = Object.fromEntries(Object.entries(sent).filter(([, text]) => text !== ''));
-      return done(await record(book, desk({ sugarhouse: house, now }), kindByName.get(kind)!, told)).id;
+      const result = Object.fromEntries(Object.entries(sent).filter(([, text]) => text !== ''));
+      return done(await record(book, desk({ sugarhouse: house, now }), kindByName.get(kind)!, result)).id;
     };
     for (const id of season.instruments) await write('instrument', { id, what: 'thermometer', at: '2026-02-20T09:00' });
     const boil = await write('boil', {

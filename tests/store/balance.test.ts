@@ -3,7 +3,7 @@ import { balanceOf, balancesOf, type JarBalance, sumBalances } from '#libs/store
 import type { Book } from '#libs/store/book.js';
 import { jarsOfPack } from '#libs/store/queries/lots.js';
 import { codesByMovement, movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
-import { aSeasonBegun, desk, sugarhouse, written } from '../support/sugarhouse.js';
+import { startSeason, desk, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { engines } from '../support/engines.js';
 
 const pack = '26077A-1';
@@ -13,7 +13,7 @@ describe.each(engines())('The jars of a pack on $name', (engine) => {
   let begun: () => Promise<Book>;
   beforeAll(async () => {
     await engine.start();
-    begun = await engine.copiesOf(aSeasonBegun);
+    begun = await engine.copiesOf(startSeason);
   });
   afterAll(() => engine.stop());
   beforeEach(async () => {
@@ -43,15 +43,15 @@ describe.each(engines())('The jars of a pack on $name', (engine) => {
     ['broken', { sentOut: 0, other: 5, destroyed: 0, onHand: 43 }],
     ['destroyed', { sentOut: 0, other: 0, destroyed: 5, onHand: 43 }],
   ])('a %s of five leaves 43 and is counted in its place', async (kind, expected) => {
-    await written(book, 'dispatch', { kind, jars: '5' });
+    await recordOrThrow(book, 'dispatch', { kind, jars: '5' });
     expect(await balance()).toMatchObject({ made: 48, ...expected });
     conserved(await balance());
   });
 
   test('what was returned is set apart until somebody says that it is sealed and how it was kept', async () => {
-    await written(book, 'dispatch', { jars: '10' });
+    await recordOrThrow(book, 'dispatch', { jars: '10' });
     const back = { kind: 'returned', jars: '3', sentAt: '2026-04-18T14:00' };
-    const { id } = await written(book, 'dispatch', back);
+    const { id } = await recordOrThrow(book, 'dispatch', back);
     expect(await balance()).toMatchObject({
       onHand: 38,
       sentOut: 7,
@@ -60,77 +60,82 @@ describe.each(engines())('The jars of a pack on $name', (engine) => {
     });
     conserved(await balance());
     const looked = (but: Record<string, string>) =>
-      written(book, 'dispatch', { id, ...back, ...but }, {}, { why: 'looked at' });
+      recordOrThrow(book, 'dispatch', { id, ...back, ...but }, {}, { why: 'looked at' });
     await looked({ sealed: '3', keptHow: 'not-known' });
     expect(await balance()).toMatchObject({ onHand: 38, other: 3 });
     await looked({ sealed: '2', keptHow: 'cold' });
     expect(await balance()).toMatchObject({ onHand: 40, sentOut: 7, other: 1, parts: { returnedApart: 1 } });
     conserved(await balance());
-    await written(book, 'dispatch', { kind: 'destroyed', jars: '1', fromReturned: '1', sentAt: '2026-04-19T09:00' });
+    await recordOrThrow(book, 'dispatch', {
+      kind: 'destroyed',
+      jars: '1',
+      fromReturned: '1',
+      sentAt: '2026-04-19T09:00',
+    });
     expect(await balance()).toMatchObject({ onHand: 40, destroyed: 1, other: 0 });
     conserved(await balance());
   });
 
   test('a recall’s jars destroyed by count are those of the shelf and then those set apart', async () => {
-    await written(book, 'dispatch', { jars: '10' });
-    await written(book, 'dispatch', { kind: 'returned', jars: '4', sentAt: '2026-04-18T14:00' });
-    await written(book, 'dispatch', { kind: 'destroyed', jars: '40', sentAt: '2026-04-19T09:00' });
+    await recordOrThrow(book, 'dispatch', { jars: '10' });
+    await recordOrThrow(book, 'dispatch', { kind: 'returned', jars: '4', sentAt: '2026-04-18T14:00' });
+    await recordOrThrow(book, 'dispatch', { kind: 'destroyed', jars: '40', sentAt: '2026-04-19T09:00' });
     expect(await balance()).toMatchObject({ onHand: 0, destroyed: 40, sentOut: 6, other: 2 });
-    await written(book, 'dispatch', { kind: 'destroyed', jars: '2', sentAt: '2026-04-20T09:00' });
+    await recordOrThrow(book, 'dispatch', { kind: 'destroyed', jars: '2', sentAt: '2026-04-20T09:00' });
     expect(await balance()).toMatchObject({ onHand: 0, destroyed: 42, sentOut: 6, other: 0 });
     conserved(await balance());
   });
 
   test('a plan has not moved yet, and has once its time has come', async () => {
-    await written(book, 'dispatch', { jars: '10', sentAt: '2026-05-09T09:00' });
+    await recordOrThrow(book, 'dispatch', { jars: '10', sentAt: '2026-05-09T09:00' });
     expect(await balance()).toMatchObject({ onHand: 48, sentOut: 0 });
     expect(await balance(new Date('2026-05-09T13:00:00Z'))).toMatchObject({ onHand: 38, sentOut: 10 });
   });
 
   test('the last count holds, adjusted by what moved after it; the rest is unaccounted for', async () => {
-    await written(book, 'dispatch', { jars: '10' });
-    await written(book, 'count', { jars: '36' });
+    await recordOrThrow(book, 'dispatch', { jars: '10' });
+    await recordOrThrow(book, 'count', { jars: '36' });
     expect(await balance()).toMatchObject({ onHand: 36, sentOut: 10, unaccounted: 2 });
-    await written(book, 'dispatch', { jars: '4', sentAt: '2026-04-25T09:00' });
-    await written(book, 'dispatch', { jars: '1', kind: 'returned', sentAt: '2026-04-26T09:00' });
+    await recordOrThrow(book, 'dispatch', { jars: '4', sentAt: '2026-04-25T09:00' });
+    await recordOrThrow(book, 'dispatch', { jars: '1', kind: 'returned', sentAt: '2026-04-26T09:00' });
     expect(await balance()).toMatchObject({ onHand: 32, sentOut: 13, other: 1, unaccounted: 2 });
     conserved(await balance());
-    await written(book, 'count', { id: 'C02', jars: '34', countedAt: '2026-04-30T18:00' });
+    await recordOrThrow(book, 'count', { id: 'C02', jars: '34', countedAt: '2026-04-30T18:00' });
     expect(await balance()).toMatchObject({ onHand: 34, unaccounted: 0 });
     conserved(await balance());
     // An older count that is written down late doesn't stand in for the newer one.
-    await written(book, 'count', { id: 'C03', jars: '1', countedAt: '2026-04-10T18:00' });
+    await recordOrThrow(book, 'count', { id: 'C03', jars: '1', countedAt: '2026-04-10T18:00' });
     expect(await balance()).toMatchObject({ onHand: 34 });
   });
 
   test('more found than there can be is below zero, not hidden', async () => {
-    await written(book, 'count', { jars: '50' });
+    await recordOrThrow(book, 'count', { jars: '50' });
     expect(await balance()).toMatchObject({ onHand: 50, unaccounted: -2 });
     conserved(await balance());
   });
 
   test('jars poured back to be packed again left the shelf, and are not taken twice where they were written off', async () => {
     // Eight half pints are 64 fl oz, half a gallon.
-    await written(book, 'pack', { fromLots: [`${pack}:0.5 gal`], packedAt: '2026-03-25T10:00', jars: '8' });
+    await recordOrThrow(book, 'pack', { fromLots: [`${pack}:0.5 gal`], packedAt: '2026-03-25T10:00', jars: '8' });
     expect(await balance()).toMatchObject({ onHand: 40, other: 8, parts: { pouredBack: 8 } });
     conserved(await balance());
-    await written(book, 'dispatch', { jars: '44', kind: 'destroyed' });
+    await recordOrThrow(book, 'dispatch', { jars: '44', kind: 'destroyed' });
     expect(await balance()).toMatchObject({ onHand: 0, destroyed: 44, other: 4 });
     conserved(await balance());
   });
 
   test('more sent than were made shows as less than none, and the sum still closes', async () => {
-    await written(book, 'dispatch', { jars: '60' });
+    await recordOrThrow(book, 'dispatch', { jars: '60' });
     expect(await balance()).toMatchObject({ onHand: -12, sentOut: 60 });
     conserved(await balance());
   });
 
   test('a corrected dispatch counts once, as corrected; one moved to another lot leaves the first', async () => {
-    const { id } = await written(book, 'dispatch', { jars: '10' });
-    await written(book, 'dispatch', { id, jars: '12' }, {}, { why: 'a box of twelve' });
+    const { id } = await recordOrThrow(book, 'dispatch', { jars: '10' });
+    await recordOrThrow(book, 'dispatch', { id, jars: '12' }, {}, { why: 'a box of twelve' });
     expect(await balance()).toMatchObject({ onHand: 36, sentOut: 12 });
-    await written(book, 'pack', { fromLots: '26077A:1 pt', jars: '2' });
-    await written(book, 'dispatch', { id, jars: '2', lot: '26077A-2' }, {}, { why: 'the other shelf' });
+    await recordOrThrow(book, 'pack', { fromLots: '26077A:1 pt', jars: '2' });
+    await recordOrThrow(book, 'dispatch', { id, jars: '2', lot: '26077A-2' }, {}, { why: 'the other shelf' });
     const both = await balancesOf(book.read, sugarhouse, [pack, '26077A-2'], desk().now.toISOString());
     expect([...both.values()].map((each) => each.onHand)).toEqual([48, 0]);
     expect(sumBalances(both.values())).toMatchObject({ made: 50, onHand: 48, sentOut: 2, unaccounted: null });
@@ -140,8 +145,8 @@ describe.each(engines())('The jars of a pack on $name', (engine) => {
     const codes: string[] = [];
     for await (const jar of jarsOfPack(book.read, sugarhouse, pack, 3, 5)) codes.push(jar.code);
     const typed = codes.map((code, n) => (n === 0 ? `${code.slice(0, 4)}-${code.slice(4)}`.toLowerCase() : code));
-    const { id } = await written(book, 'dispatch', { jars: typed });
-    await written(book, 'dispatch', { jars: '7', sentAt: '2026-04-12T09:00' });
+    const { id } = await recordOrThrow(book, 'dispatch', { jars: typed });
+    await recordOrThrow(book, 'dispatch', { jars: '7', sentAt: '2026-04-12T09:00' });
     expect([...(await codesByMovement(book.read, sugarhouse, [pack]))]).toEqual([[id, [...codes].sort()]]);
     expect(await movementsOfJar(book.read, sugarhouse, codes[0] ?? '')).toMatchObject([{ id, byCodes: true, jars: 3 }]);
     const [first, second] = await movementsOf(book.read, sugarhouse, [pack]);

@@ -5,7 +5,7 @@ import { findJar, findLot, findRecord, jarsOfPack, lotsOf } from '#libs/store/qu
 import { flowsInto, lotsDownstream, lotsUpstream } from '#libs/store/queries/trace.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { mod37Check } from '#libs/syrup/codes/jar-codes.js';
-import { aSeasonBegun, problemOf, sugarhouse, write, written } from '../support/sugarhouse.js';
+import { startSeason, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 import { engines } from '../support/engines.js';
 
 describe.each(engines())('A book on $name', (engine) => {
@@ -30,7 +30,7 @@ describe.each(engines())('A book on $name', (engine) => {
   });
 
   test('what a write answers with a problem, or throws, leaves nothing', async () => {
-    await aSeasonBegun(book);
+    await startSeason(book);
     const before = await readHead(book.read);
     const refused = await book.write(async (page) => {
       await page.sql.run`UPDATE lot SET state = 'recalled' WHERE sugarhouse = ${sugarhouse}`;
@@ -45,17 +45,17 @@ describe.each(engines())('A book on $name', (engine) => {
     expect(await readHead(book.read)).toEqual(before);
     expect(await verifyBook(book)).toMatchObject({ ok: true });
     // The writer works on after both.
-    expect(await written(book, 'count')).toMatchObject({ outcome: 'new' });
+    expect(await recordOrThrow(book, 'count')).toMatchObject({ outcome: 'new' });
   });
 
   test('the same key with the same words is one entry; with other words it is refused and shows the first', async () => {
-    const first = await written(book, 'gathering', {}, { key: 'tap-1' });
-    const again = await written(book, 'gathering', {}, { key: 'tap-1' });
+    const first = await recordOrThrow(book, 'gathering', {}, { key: 'tap-1' });
+    const again = await recordOrThrow(book, 'gathering', {}, { key: 'tap-1' });
     expect(again).toMatchObject({ entry: first.entry, outcome: 'again' });
     const other = await write(book, 'gathering', { id: 'G002' }, { key: 'tap-1' });
     expect(other).toMatchObject({ problem: { kind: 'key-used', entry: first.entry, by: 'WE' } });
     // Another author's keys are their own.
-    expect(await written(book, 'gathering', { id: 'G002' }, { key: 'tap-1', author: 'OE' })).toMatchObject({
+    expect(await recordOrThrow(book, 'gathering', { id: 'G002' }, { key: 'tap-1', author: 'OE' })).toMatchObject({
       outcome: 'new',
     });
     expect((await readHead(book.read)).entries).toBe(2);
@@ -63,53 +63,59 @@ describe.each(engines())('A book on $name', (engine) => {
 
   test('a hundred double taps at once make one entry each', async () => {
     const taps = Array.from({ length: 100 }, (_, n) => ({ id: `G${100 + (n % 50)}` }));
-    const answers = await Promise.all(taps.map((tap) => written(book, 'gathering', tap, { key: tap.id })));
+    const answers = await Promise.all(taps.map((tap) => recordOrThrow(book, 'gathering', tap, { key: tap.id })));
     expect(answers.filter((each) => each.outcome === 'new')).toHaveLength(50);
     expect(answers.filter((each) => each.outcome === 'again')).toHaveLength(50);
     expect((await readHead(book.read)).entries).toBe(50);
   });
 
   test('a correction stands beside the old entry, which stays', async () => {
-    await aSeasonBegun(book);
+    await startSeason(book);
     const why = 'read the wrong line of the stick';
-    const corrected = await written(book, 'gathering', { volume: '118 gal' }, {}, { why });
+    const corrected = await recordOrThrow(book, 'gathering', { volume: '118 gal' }, {}, { why });
     expect(corrected).toMatchObject({ outcome: 'corrected', entry: 5 });
     const [old, now] = await historyOf(book.read, sugarhouse, 'G001');
     expect(old?.record?.typed['volume']).toBe('120 gal');
     expect(now).toMatchObject({ deed: 'correct', corrects: old?.seq, why });
     expect((await findLot(book.read, sugarhouse, 'G001'))?.millilitres).toBeCloseTo(118 * 3785.411784, 6);
     // The very same correction again finds nothing to change.
-    expect(await written(book, 'gathering', { volume: '118 gal' }, {}, { why })).toMatchObject({
+    expect(await recordOrThrow(book, 'gathering', { volume: '118 gal' }, {}, { why })).toMatchObject({
       outcome: 'same',
       entry: 5,
     });
   });
 
   test('the same id with other words is refused, and both are shown', async () => {
-    await written(book, 'gathering');
-    const { kind, words } = problemOf(await write(book, 'gathering', { volume: '118 gal' }));
+    await recordOrThrow(book, 'gathering');
+    const { kind, words: text } = problemOf(await write(book, 'gathering', { volume: '118 gal' }));
     expect(kind).toBe('invalid');
-    expect(words).toContain('"120 gal"');
-    expect(words).toContain('"118 gal"');
+    expect(text).toContain('"120 gal"');
+    expect(text).toContain('"118 gal"');
   });
 
   test('a fill temperature is added, seals are filled in later; nothing before is lost', async () => {
-    await aSeasonBegun(book);
-    await written(book, 'pack', { lot: '26077A-1', fillTemps: ['184 F@10:40'] }, {}, { add: true, of: '26077A-1' });
-    const kept = await findRecord<{ fillTemps: { typed: string }[] }>(book.read, sugarhouse, 'pack', '26077A-1');
-    expect(kept?.body.fillTemps.map((each) => each.typed)).toEqual(['188 F', '186 F', '185 F', '184 F@10:40']);
+    await startSeason(book);
+    await recordOrThrow(
+      book,
+      'pack',
+      { lot: '26077A-1', fillTemps: ['184 F@10:40'] },
+      {},
+      { add: true, of: '26077A-1' },
+    );
+    const saved = await findRecord<{ fillTemps: { typed: string }[] }>(book.read, sugarhouse, 'pack', '26077A-1');
+    expect(saved?.body.fillTemps.map((each) => each.typed)).toEqual(['188 F', '186 F', '185 F', '184 F@10:40']);
     expect((await findEntry(book.read, 5))?.deed).toBe('add');
     expect((await findLot(book.read, sugarhouse, '26077A-1'))?.verdict?.lowestFill?.typed).toBe('184 F');
   });
 
   test('an addition never writes over what stands there: that is a correction, with its reason', async () => {
-    await aSeasonBegun(book);
+    await startSeason(book);
     const over = await write(book, 'pack', { jars: '50', note: 'warm day' }, {}, { add: true, of: '26077A-1' });
     expect(over).toMatchObject({ problem: { kind: 'invalid', faults: [{ field: 'jars' }] } });
     expect(problemOf(over).words).toMatch(/"48".*"50"/);
     expect((await readHead(book.read)).entries).toBe(4);
     expect(
-      await written(book, 'pack', { jars: '48', note: 'warm day' }, {}, { add: true, of: '26077A-1' }),
+      await recordOrThrow(book, 'pack', { jars: '48', note: 'warm day' }, {}, { add: true, of: '26077A-1' }),
     ).toMatchObject({
       outcome: 'added',
     });
@@ -123,9 +129,9 @@ describe.each(engines())('A book on $name', (engine) => {
   });
 
   test('two people at one lot: the second is shown the first’s entry and asked', async () => {
-    await aSeasonBegun(book);
+    await startSeason(book);
     const seen = (await findLot(book.read, sugarhouse, '26077A-1'))?.lastSeq;
-    await written(book, 'pack', { note: 'first' }, { by: 'OE' }, { of: '26077A-1', add: true });
+    await recordOrThrow(book, 'pack', { note: 'first' }, { by: 'OE' }, { of: '26077A-1', add: true });
     const second = await write(
       book,
       'pack',
@@ -138,32 +144,32 @@ describe.each(engines())('A book on $name', (engine) => {
   });
 
   test('each jar has a code of its own that checks, and keeps it when more are added or some taken off', async () => {
-    await aSeasonBegun(book);
+    await startSeason(book);
     const first = await codesOf('26077A-1');
     expect(new Set(first).size).toBe(48);
     for (const code of first) expect(mod37Check(code.slice(0, 7))).toBe(code[7]);
     expect(await findJar(book.read, first[10] ?? '')).toMatchObject({ pack: '26077A-1', n: 11 });
-    await written(book, 'pack', { lot: '26077A-1', jars: '50' }, {}, { why: 'two stood on the sill' });
+    await recordOrThrow(book, 'pack', { lot: '26077A-1', jars: '50' }, {}, { why: 'two stood on the sill' });
     expect((await codesOf('26077A-1')).slice(0, 48)).toEqual(first);
     expect(await codesOf('26077A-1')).toHaveLength(50);
-    await written(book, 'pack', { lot: '26077A-1', jars: '47' }, {}, { why: 'counted again' });
+    await recordOrThrow(book, 'pack', { lot: '26077A-1', jars: '47' }, {}, { why: 'counted again' });
     expect((await codesOf('26077A-1')).slice(0, 48)).toEqual(first);
-    await written(book, 'pack', { lot: '26077A-1', jars: '49' }, {}, { why: 'and again' });
+    await recordOrThrow(book, 'pack', { lot: '26077A-1', jars: '49' }, {}, { why: 'and again' });
     expect((await codesOf('26077A-1')).slice(0, 48)).toEqual(first);
     expect(await verifyBook(book)).toMatchObject({ ok: true });
   });
 
   test('a lot is traced to its sap and to its jars through carry-over, a blend and a pack poured back', async () => {
-    await aSeasonBegun(book);
-    await written(book, 'gathering', { id: 'G002', gatheredAt: '2026-03-19T15:00' });
-    await written(book, 'receipt');
-    await written(book, 'boil', {
+    await startSeason(book);
+    await recordOrThrow(book, 'gathering', { id: 'G002', gatheredAt: '2026-03-19T15:00' });
+    await recordOrThrow(book, 'receipt');
+    await recordOrThrow(book, 'boil', {
       beganAt: '2026-03-20T07:00',
       finishedAt: '2026-03-20T20:00',
       gatherings: 'G002',
       carriedFrom: '26077A:1 gal',
     });
-    await written(book, 'pack', {
+    await recordOrThrow(book, 'pack', {
       fromLots: ['26079A:2 gal', 'R001:1 gal', '26077A-1:1 gal'],
       packedAt: '2026-03-22T10:00',
     });
@@ -180,12 +186,12 @@ describe.each(engines())('A book on $name', (engine) => {
   });
 
   test('codes given to a day’s boils and to the runs of a boil go on in order', async () => {
-    await written(book, 'gathering');
+    await recordOrThrow(book, 'gathering');
     const boil = { gatherings: '', finishedAt: '' };
-    expect((await written(book, 'boil', boil)).id).toBe('26077A');
-    expect((await written(book, 'boil', boil)).id).toBe('26077B');
-    expect((await written(book, 'pack', { fromLots: '26077A:1 gal' })).id).toBe('26077A-1');
-    expect((await written(book, 'pack', { fromLots: '26077A:1 gal' })).id).toBe('26077A-2');
-    expect((await written(book, 'pack', { fromLots: ['26077A:1 qt', '26077B:1 qt'] })).id).toBe('26078X-1');
+    expect((await recordOrThrow(book, 'boil', boil)).id).toBe('26077A');
+    expect((await recordOrThrow(book, 'boil', boil)).id).toBe('26077B');
+    expect((await recordOrThrow(book, 'pack', { fromLots: '26077A:1 gal' })).id).toBe('26077A-1');
+    expect((await recordOrThrow(book, 'pack', { fromLots: '26077A:1 gal' })).id).toBe('26077A-2');
+    expect((await recordOrThrow(book, 'pack', { fromLots: ['26077A:1 qt', '26077B:1 qt'] })).id).toBe('26078X-1');
   });
 });

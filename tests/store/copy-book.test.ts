@@ -1,11 +1,11 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import type { Book } from '#libs/store/book.js';
 import { copyBook } from '#libs/store/backup/copy-book.js';
-import { keepPerson, peopleOf } from '#libs/store/household/household.js';
+import { savePerson, peopleOf } from '#libs/store/household/household.js';
 import { readHead } from '#libs/store/log/log.js';
 import { jarsOfPack } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
-import { aSeasonBegun, sugarhouse, written } from '../support/sugarhouse.js';
+import { startSeason, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { postgres, sqlite } from '../support/engines.js';
 
 describe('A book carried from SQLite to PostgreSQL and back', () => {
@@ -21,10 +21,13 @@ describe('A book carried from SQLite to PostgreSQL and back', () => {
 
   test('has the same root, jars, household and tables at each stop, and can be written on', async () => {
     const first = await files.freshBook();
-    await aSeasonBegun(first);
-    await written(first, 'dispatch', { jars: (await codes(first)).slice(0, 3), to: 'Zoë’s table, “Millrace Green” ⅜' });
+    await startSeason(first);
+    await recordOrThrow(first, 'dispatch', {
+      jars: (await codes(first)).slice(0, 3),
+      to: 'Zoë’s table, “Millrace Green” ⅜',
+    });
     await first.writeHousehold((sql) =>
-      keepPerson(sql, sugarhouse, { initials: 'JP', name: 'June Pascoe', role: 'helper', password: undefined }),
+      savePerson(sql, sugarhouse, { initials: 'JP', name: 'June Pascoe', role: 'helper', password: undefined }),
     );
     const there = await server.freshBook();
     expect(await copyBook(first, there)).toEqual({ entries: 5 });
@@ -35,15 +38,15 @@ describe('A book carried from SQLite to PostgreSQL and back', () => {
       expect(await verifyBook(book, await readHead(first.read))).toMatchObject({ ok: true, entries: 5 });
       expect(await codes(book)).toEqual(await codes(first));
       expect(await peopleOf(book.read, sugarhouse)).toEqual(await peopleOf(first.read, sugarhouse));
-      expect(await written(book, 'count')).toMatchObject({ entry: 6 });
+      expect(await recordOrThrow(book, 'count')).toMatchObject({ entry: 6 });
       expect(await verifyBook(book)).toMatchObject({ ok: true, entries: 6 });
     }
   });
 
   test('is never laid over another one', async () => {
     const [first, there] = [await files.freshBook(), await server.freshBook()];
-    await written(first, 'gathering');
-    await written(there, 'gathering', { id: 'G900' });
+    await recordOrThrow(first, 'gathering');
+    await recordOrThrow(there, 'gathering', { id: 'G900' });
     expect(await copyBook(first, there)).toEqual({ problem: 'not-empty' });
     expect(await verifyBook(there)).toMatchObject({ ok: true, entries: 1 });
   });

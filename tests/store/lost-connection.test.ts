@@ -4,7 +4,7 @@ import { traceLot } from '#libs/actions/lots/trace-lot.js';
 import { type Book, openBook } from '#libs/store/book.js';
 import { readHead } from '#libs/store/log/log.js';
 import { verifyBook } from '#libs/store/log/verify.js';
-import { aSeasonBegun, desk, done, sugarhouse, written } from '../support/sugarhouse.js';
+import { startSeason, desk, done, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { postgres } from '../support/engines.js';
 import { aBadWire, type BadWire, type Break } from '../support/failing-connection.js';
 
@@ -20,7 +20,7 @@ describe('A connection to PostgreSQL that is lost', () => {
   beforeEach(async () => {
     const { url } = (await engine.freshKeeping()) as { url: string };
     const before = await openBook({ url });
-    await aSeasonBegun(before);
+    await startSeason(before);
     await before.close();
     // Connections that are new: once a statement is planned, its words no longer go over the wire.
     wire = await aBadWire(url);
@@ -40,18 +40,18 @@ describe('A connection to PostgreSQL that is lost', () => {
   test.each(moments)('%s: the write is kept once, without a key that would tell', async (_, moment) => {
     const before = (await readHead(book.read)).entries;
     wire.breakOnce(moment);
-    const answer = await written(book, 'count', { id: 'C77' });
+    const answer = await recordOrThrow(book, 'count', { id: 'C77' });
     expect(wire.broke()).toBe(1);
     expect(answer).toMatchObject({ outcome: 'new', id: 'C77', entry: before + 1 });
     expect(await verifyBook(book)).toMatchObject({ ok: true, entries: before + 1 });
     // The answer is the entry's own: the jars of a pack, say, got the codes that were answered.
-    expect(await written(book, 'count', { id: 'C78' })).toMatchObject({ entry: before + 2 });
+    expect(await recordOrThrow(book, 'count', { id: 'C78' })).toMatchObject({ entry: before + 2 });
   });
 
   test('twice over: the wire breaks again while the log is asked', async () => {
     const before = (await readHead(book.read)).entries;
     wire.breakOnce({ at: commit, when: 'after' });
-    const writing = written(book, 'count', { id: 'C77' });
+    const writing = recordOrThrow(book, 'count', { id: 'C77' });
     while (wire.broke() === 0) await new Promise((resolve) => setTimeout(resolve, 1));
     wire.breakOnce({ at: commit, when: 'after' });
     expect(await writing).toMatchObject({ outcome: 'new', entry: before + 1 });
@@ -93,7 +93,7 @@ describe('A connection to PostgreSQL that is lost', () => {
     wire.cutFor(2000);
     const [head] = await Promise.all([
       readHead(book.read),
-      ...Array.from({ length: 8 }, (_, n) => written(book, 'count', { id: `C${80 + n}` })),
+      ...Array.from({ length: 8 }, (_, n) => recordOrThrow(book, 'count', { id: `C${80 + n}` })),
     ]);
     expect(head.entries).toBeGreaterThanOrEqual(before);
     expect(await verifyBook(book)).toMatchObject({ ok: true, entries: before + 8 });

@@ -5,7 +5,7 @@ import { openBook } from '#libs/store/book.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { compileFor, type Compiled, startChild } from '../support/child-process.js';
 import { engines } from '../support/engines.js';
-import { sugarhouse, written } from '../support/sugarhouse.js';
+import { sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 
 describe.each(engines())('Several at one book on $name', (engine) => {
   let compiled: Compiled;
@@ -28,10 +28,10 @@ describe.each(engines())('Several at one book on $name', (engine) => {
         await new Promise((resolve) => setImmediate(resolve));
         return { problem: 'changed my mind' };
       });
-      const kept = written(book, 'gathering', { id: `G${round}` });
+      const saved = recordOrThrow(book, 'gathering', { id: `G${round}` });
       // A reader in the middle sees the book before or after, never between.
       const seen = book.read.rows`SELECT name FROM household_note`;
-      await Promise.all([rolledBack, kept]);
+      await Promise.all([rolledBack, saved]);
       expect(await seen).toEqual([]);
       if (!(await findRecord(book.read, sugarhouse, 'gathering', `G${round}`))) lost.push(`G${round}`);
     }
@@ -42,10 +42,10 @@ describe.each(engines())('Several at one book on $name', (engine) => {
 
   test('a long read sees one unmoving book while others write', async () => {
     const book = await engine.freshBook();
-    for (let n = 1; n <= 20; n++) await written(book, 'gathering', { id: `G${n}` });
+    for (let n = 1; n <= 20; n++) await recordOrThrow(book, 'gathering', { id: `G${n}` });
     await book.snapshot(async (sql) => {
       const before = (await recordsOf(sql, sugarhouse, 'gathering')).length;
-      for (let n = 21; n <= 40; n++) await written(book, 'gathering', { id: `G${n}` });
+      for (let n = 21; n <= 40; n++) await recordOrThrow(book, 'gathering', { id: `G${n}` });
       expect((await recordsOf(sql, sugarhouse, 'gathering')).length).toBe(before);
       expect((await readHead(sql)).entries).toBe(20);
     });
@@ -53,38 +53,38 @@ describe.each(engines())('Several at one book on $name', (engine) => {
   });
 
   test('three processes with 100 writes each: every one is kept, in one order', async () => {
-    const keeping = await engine.freshKeeping();
+    const location = await engine.freshKeeping();
     const marks = ['A', 'B', 'C'];
     const ended = await Promise.all(
       marks.map(
         (mark) =>
           startChild(process.execPath, [
             compiled.script('support/write-gatherings.ts'),
-            JSON.stringify(keeping),
+            JSON.stringify(location),
             mark,
             '100',
           ]).ended,
       ),
     );
     for (const each of ended) expect({ code: each.code, errors: each.errors }).toEqual({ code: 0, errors: '' });
-    const kept = ended.flatMap((each) => each.lines.filter((line) => line.startsWith('kept ')));
-    const places = kept.map((line) => Number(line.split(' ')[2])).sort((a, b) => a - b);
+    const saved = ended.flatMap((each) => each.lines.filter((line) => line.startsWith('kept ')));
+    const places = saved.map((line) => Number(line.split(' ')[2])).sort((a, b) => a - b);
     expect(places).toEqual(Array.from({ length: 300 }, (_, n) => n + 1));
-    const book = await openBook(keeping);
+    const book = await openBook(location);
     expect((await recordsOf(book.read, sugarhouse, 'gathering')).map((each) => each.id).sort()).toEqual(
-      kept.map((line) => line.split(' ')[1]).sort(),
+      saved.map((line) => line.split(' ')[1]).sort(),
     );
     expect(await verifyBook(book)).toMatchObject({ ok: true, entries: 300 });
     await book.close();
   });
 
   test('two processes that send the same hundred make each one once', async () => {
-    const keeping = await engine.freshKeeping();
+    const location = await engine.freshKeeping();
     const both = [1, 2].map(
       () =>
         startChild(process.execPath, [
           compiled.script('support/write-gatherings.ts'),
-          JSON.stringify(keeping),
+          JSON.stringify(location),
           'S',
           '100',
         ]).ended,
@@ -93,7 +93,7 @@ describe.each(engines())('Several at one book on $name', (engine) => {
     expect(places[0]).toHaveLength(100);
     // Each was answered with the same entry, whichever of them wrote it.
     expect(places[1]).toEqual(places[0]);
-    const book = await openBook(keeping);
+    const book = await openBook(location);
     expect((await readHead(book.read)).entries).toBe(100);
     await book.close();
   });

@@ -7,7 +7,7 @@ import { growFrontier, leafHash } from '#libs/store/log/merkle.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { holdLot } from '#libs/actions/lots/mark-lots.js';
-import { aSeasonBegun, desk, done, sugarhouse, write, written } from '../support/sugarhouse.js';
+import { startSeason, desk, done, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 import { engines } from '../support/engines.js';
 
 describe.each(engines())('Verifying a book on $name', (engine) => {
@@ -16,10 +16,10 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
     await engine.start();
     // A row in every table of the index.
     fullBook = await engine.copiesOf(async (book) => {
-      await aSeasonBegun(book);
+      await startSeason(book);
       const jar = await book.read.row<{ code: string }>`SELECT code FROM jar WHERE n = 4`;
-      await written(book, 'dispatch', { jars: jar?.code ?? '' });
-      await written(book, 'count', { jars: '47' });
+      await recordOrThrow(book, 'dispatch', { jars: jar?.code ?? '' });
+      await recordOrThrow(book, 'count', { jars: '47' });
       done(await holdLot(book, desk(), '26077A-1', 'a lid that did not sit'));
     });
   });
@@ -159,7 +159,7 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
 
   test('the missing one is named, not its neighbour, where entries of a lot are numbered past nine', async () => {
     const book = await fullBook();
-    for (let n = 10; n < 16; n++) await written(book, 'count', { id: `C${n}`, jars: '40' });
+    for (let n = 10; n < 16; n++) await recordOrThrow(book, 'count', { id: `C${n}`, jars: '40' });
     await book.writeHousehold((sql) => sql.run`DELETE FROM mention WHERE seq = 9`);
     expect((await verifyBook(book)).firstDifference).toBe('table mention: the row home 26077A-1 9 is missing');
   });
@@ -167,7 +167,7 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
   test('a page printed long ago still holds, and a log that was written anew does not', async () => {
     const book = await fullBook();
     const printed = await readHead(book.read);
-    for (let n = 10; n < 20; n++) await written(book, 'count', { id: `C${n}`, jars: '40' });
+    for (let n = 10; n < 20; n++) await recordOrThrow(book, 'count', { id: `C${n}`, jars: '40' });
     expect(await verifyBook(book, printed)).toMatchObject({ ok: true, entries: 17 });
     expect(await verifyBook(book, { ...printed, root: printed.root.toUpperCase() })).toMatchObject({ ok: true });
     expect(await verifyBook(book, { root: (await readHead(book.read)).root, entries: 17 })).toMatchObject({ ok: true });
@@ -205,14 +205,14 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
       await sql.run`UPDATE record_head SET index_version = 0`;
     });
     await book.close();
-    let asked = 0;
-    const again = await openBook(book.keeping, async () => void asked++);
-    expect(asked).toBe(1);
+    let request = 0;
+    const again = await openBook(book.keeping, async () => void request++);
+    expect(request).toBe(1);
     expect(await tablesOf(again.read)).toEqual(before);
     expect(await readHead(again.read)).toEqual(head);
     expect(await verifyBook(again)).toMatchObject({ ok: true });
     // It goes on where it stood.
-    expect(await written(again, 'count', { id: 'C77' })).toMatchObject({ entry: 8 });
+    expect(await recordOrThrow(again, 'count', { id: 'C77' })).toMatchObject({ entry: 8 });
     await again.close();
   });
 

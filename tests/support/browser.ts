@@ -1,15 +1,15 @@
 import chromium from '@sparticuz/chromium';
 import { chromium as playwright, type Browser, type BrowserContext, type Page } from 'playwright-core';
-import { aServer, type AServer } from './server.js';
+import { startServer, type TestServer } from './server.js';
 
 export interface ABrowser {
   readonly base: string;
-  readonly server: AServer;
+  readonly server: TestServer;
   /** A person with a browser of their own: size, script on or off, day or night. */
-  open(ways?: Ways): Promise<{ context: BrowserContext; page: Page; faults: string[] }>;
+  open(recordOptions?: RecordOptions): Promise<{ context: BrowserContext; page: Page; faults: string[] }>;
   close(): Promise<void>;
 }
-export interface Ways {
+export interface RecordOptions {
   readonly width?: number;
   readonly script?: boolean;
   readonly theme?: 'light' | 'dark';
@@ -20,7 +20,7 @@ export interface Ways {
 
 /** The real server on a real port, and a real browser before it. */
 export async function aBrowser(env: Record<string, string> = {}): Promise<ABrowser> {
-  const server = await aServer(env);
+  const server = await startServer(env);
   // Browsers keep cookies by their own clock, so the book goes by the same one.
   server.clock.now = new Date();
   const base = await server.web.listen({ port: 0, host: '127.0.0.1' });
@@ -68,10 +68,10 @@ async function launch(): Promise<Browser> {
 }
 
 /** Claims the new book by the word that the server printed. */
-export async function setUp(page: Page, server: AServer): Promise<void> {
+export async function setUp(page: Page, server: TestServer): Promise<void> {
   await page.goto('/');
   await page.fill('#f-word', server.words.at(-1) ?? '');
-  const told = {
+  const result = {
     name: 'Tamarack Hollow Sugarhouse',
     address: '12 Hollow Lane',
     town: 'Harrow Notch, Vermont',
@@ -81,7 +81,7 @@ export async function setUp(page: Page, server: AServer): Promise<void> {
     person: 'Wren Ellery',
     password: 'steam over the roof at night',
   };
-  for (const [name, text] of Object.entries(told)) await page.fill(`#f-${name}`, text);
+  for (const [name, text] of Object.entries(result)) await page.fill(`#f-${name}`, text);
   await page.click('button:has-text("Set it up")');
   await page.waitForURL((url) => url.pathname === '/');
 }

@@ -9,7 +9,7 @@ import { packageRoot } from '#libs/package-root.js';
 import { whereBooksAre } from '../where-books-are.mjs';
 
 /** What a command said, and how it ended. */
-export interface Said {
+export interface CommandOutput {
   readonly exit: number | null;
   readonly out: string;
   readonly err: string;
@@ -21,11 +21,11 @@ export interface Terminal {
   /** Where the book of this terminal is. */
   readonly book: string;
   path(name: string): string;
-  run(...words: string[]): Promise<Said>;
+  run(...text: string[]): Promise<CommandOutput>;
   /** Runs with `--json`, expects exit 0 and one JSON value on standard output with nothing beside it. */
-  json<T = Record<string, unknown>>(...words: string[]): Promise<T>;
+  json<T = Record<string, unknown>>(...text: string[]): Promise<T>;
   /** Runs it, hears so many letters of it, and hangs up. */
-  heard(letters: number, ...words: string[]): Promise<Said>;
+  heard(letters: number, ...text: string[]): Promise<CommandOutput>;
   /** The same commands, at another data folder. */
   at(data: string): Terminal;
   remove(): void;
@@ -40,32 +40,32 @@ export function aTerminal(): Terminal {
 }
 
 function terminalIn(folder: string, book: string): Terminal {
-  const run = (...words: string[]): Promise<Said> => start(words, folder, book);
+  const run = (...text: string[]): Promise<CommandOutput> => start(text, folder, book);
   return {
     folder,
     book,
     path: (name) => join(folder, name),
     run,
-    json: async <T>(...words: string[]): Promise<T> => {
-      const said = await run(...words, '--json');
-      if (said.exit !== 0) throw new Error(`book ${words.join(' ')}: exit ${said.exit}\n${said.err}`);
-      return JSON.parse(said.out) as T;
+    json: async <T>(...text: string[]): Promise<T> => {
+      const formatted = await run(...text, '--json');
+      if (formatted.exit !== 0) throw new Error(`book ${text.join(' ')}: exit ${formatted.exit}\n${formatted.err}`);
+      return JSON.parse(formatted.out) as T;
     },
-    heard: (letters, ...words) => start(words, folder, book, letters),
+    heard: (letters, ...text) => start(text, folder, book, letters),
     at: (data) => terminalIn(folder, join(folder, data)),
     remove: () => rmSync(folder, { recursive: true, force: true }),
   };
 }
 
 /** Nothing of the machine's own settings reaches the command. */
-function start(words: readonly string[], folder: string, book: string, heard = Infinity): Promise<Said> {
+function start(text: readonly string[], folder: string, book: string, heard = Infinity): Promise<CommandOutput> {
   const env = {
     PATH: process.env['PATH'],
     BOILBOOK_DATA: book,
     BOILBOOK_BY: 'WE',
     BOILBOOK_TIME_ZONE: 'America/New_York',
   };
-  const child = spawn(process.execPath, [program, ...words], { cwd: folder, env, stdio: ['ignore', 'pipe', 'pipe'] });
+  const child = spawn(process.execPath, [program, ...text], { cwd: folder, env, stdio: ['ignore', 'pipe', 'pipe'] });
   let out = '';
   let err = '';
   child.stdout.on('data', (some: Buffer) => {
@@ -115,10 +115,10 @@ export const setUp = [
 /** The season of templates/practice/, file by file, into a book of one's own; the README's walk types these commands. */
 export async function bringInTheSeason(terminal: Terminal): Promise<void> {
   await terminal.json(...setUp);
-  const desk = { sugarhouse: 'home', by: 'WE', author: 'WE', now: new Date(), zone: 'America/New_York' };
+  const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: new Date(), zone: 'America/New_York' };
   await lookInto(terminal, async (book) => {
     for (const kind of importKinds) {
-      const { faults, refusals } = await importRows(book, desk, kind, readFileSync(seasonFile(kind.plural)));
+      const { faults, refusals } = await importRows(book, context, kind, readFileSync(seasonFile(kind.plural)));
       if (faults.length + refusals.length > 0) throw new Error(JSON.stringify({ faults, refusals }));
     }
   });

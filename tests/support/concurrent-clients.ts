@@ -21,26 +21,26 @@ export interface Crowd {
   readonly clients: number;
   readonly errands: number;
   /** Called after each errand, with how many are kept. */
-  onKept(kept: number): void;
+  onKept(saved: number): void;
 }
 
 /** Clients that each do their errands one after the other, at any server, until every one is kept. */
 export async function sendCrowd(crowd: Crowd): Promise<Kept> {
-  const kept: Kept = { ledger: new Map(), faults: [], again: { count: 0 } };
+  const saved: Kept = { ledger: new Map(), faults: [], again: { count: 0 } };
   const client = async (c: number): Promise<void> => {
     for (let n = 0; n < crowd.errands; n++) {
-      for (const errand of errandsOf(c, n, kept)) {
-        await sendUntilKept(crowd, kept, errand, c + n);
-        crowd.onKept(kept.ledger.size);
+      for (const errand of errandsOf(c, n, saved)) {
+        await sendUntilKept(crowd, saved, errand, c + n);
+        crowd.onKept(saved.ledger.size);
       }
     }
   };
   await Promise.all(Array.from({ length: crowd.clients }, (_, c) => client(c)));
-  return kept;
+  return saved;
 }
 
 /** Every fourth is a boil, whose code the book gives, with a pack of five jars from it; else a gathering. */
-function* errandsOf(c: number, n: number, kept: Kept): Generator<Errand> {
+function* errandsOf(c: number, n: number, saved: Kept): Generator<Errand> {
   const name = `C${c}.${n}`;
   if (n % 4 !== 0) {
     const body = {
@@ -54,7 +54,7 @@ function* errandsOf(c: number, n: number, kept: Kept): Generator<Errand> {
     return;
   }
   yield { key: `${name}-b`, noun: 'boils', body: { beganAt: '2026-03-18T07:30', syrupVolume: '1 gal', by: 'WE' } };
-  const boil = kept.ledger.get(`${name}-b`)?.id ?? '';
+  const boil = saved.ledger.get(`${name}-b`)?.id ?? '';
   yield {
     key: `${name}-p`,
     noun: 'packs',
@@ -69,7 +69,7 @@ function* errandsOf(c: number, n: number, kept: Kept): Generator<Errand> {
   };
 }
 
-async function sendUntilKept(crowd: Crowd, kept: Kept, errand: Errand, first: number): Promise<void> {
+async function sendUntilKept(crowd: Crowd, saved: Kept, errand: Errand, first: number): Promise<void> {
   for (let attempt = 0; attempt < 400; attempt++) {
     const server = crowd.servers[(first + attempt) % crowd.servers.length] ?? '';
     try {
@@ -82,17 +82,17 @@ async function sendUntilKept(crowd: Crowd, kept: Kept, errand: Errand, first: nu
         },
         body: JSON.stringify(errand.body),
       });
-      const told = (await answer.json()) as { id?: string; detail?: string };
-      if (answer.ok && told.id !== undefined) {
-        kept.ledger.set(errand.key, { noun: errand.noun, id: told.id });
+      const result = (await answer.json()) as { id?: string; detail?: string };
+      if (answer.ok && result.id !== undefined) {
+        saved.ledger.set(errand.key, { noun: errand.noun, id: result.id });
         return;
       }
-      if (crowd.servers.includes(server)) kept.faults.push(`${errand.key}: ${answer.status} ${told.detail}`);
+      if (crowd.servers.includes(server)) saved.faults.push(`${errand.key}: ${answer.status} ${result.detail}`);
     } catch {
       // The server was killed under it: whether it is kept is not known, so it is sent again as it was.
-      kept.again.count++;
+      saved.again.count++;
     }
     await new Promise((resolve) => setTimeout(resolve, 20));
   }
-  kept.faults.push(`${errand.key}: never kept`);
+  saved.faults.push(`${errand.key}: never kept`);
 }

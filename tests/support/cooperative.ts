@@ -1,12 +1,12 @@
 import { addHouse } from '#libs/actions/accounts/add-house.js';
 import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
-import { sideKinds } from '#libs/actions/kinds/supporting-records.js';
+import { supportingRecordKinds } from '#libs/actions/kinds/supporting-records.js';
 import { record } from '#libs/actions/record/record.js';
 import type { RecordKind } from '#libs/records/entry.js';
 import { findJar, jarsOfPack } from '#libs/store/queries/lots.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
-import { desk, done, written } from './sugarhouse.js';
-import type { AServer } from './server.js';
+import { desk, done, recordOrThrow } from './sugarhouse.js';
+import type { TestServer } from './server.js';
 
 /** Tamarack Hollow packs for two members: Bracken Lane, whose record is full, and Harrow Notch, who asks about it. */
 export const [member, asker] = ['bracken-lane', 'harrow-notch'];
@@ -18,19 +18,19 @@ export interface Named {
   readonly nowhere: string;
 }
 
-export async function aCooperative(at: AServer) {
+export async function aCooperative(at: TestServer) {
   const { book } = at;
-  await written(book, 'house', { prefix: 'TH' });
-  const told = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York' };
+  await recordOrThrow(book, 'house', { prefix: 'TH' });
+  const result = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York' };
   done(
     await addHouse(book, desk(), member, {
       name: 'Bracken Lane Sugarbush',
       prefix: 'BL',
       phone: '802 555 0177',
-      ...told,
+      ...result,
     }),
   );
-  done(await addHouse(book, desk(), asker, { name: 'Harrow Notch Sugarhouse', prefix: 'HN', ...told }));
+  done(await addHouse(book, desk(), asker, { name: 'Harrow Notch Sugarhouse', prefix: 'HN', ...result }));
   const names = await writeMember(at);
   await writeAsker(at);
   const keyOf = async (house: string, name: string, role: string): Promise<string> =>
@@ -68,26 +68,26 @@ export async function aCooperative(at: AServer) {
 const theirs = { sugarhouse: 'bracken-lane', by: 'QQ', author: 'QQ' };
 
 /** Something of every kind, with ids and words that are nobody else's. */
-async function writeMember({ book }: AServer) {
-  await written(
+async function writeMember({ book }: TestServer) {
+  await recordOrThrow(
     book,
     'gathering',
     { id: 'QB-G7', source: 'far bush', gatheredAt: '2026-02-18T16:00', by: 'QQ' },
     theirs,
   );
-  await written(
+  await recordOrThrow(
     book,
     'receipt',
     { id: 'QB-R7', supplier: 'Zephyr orchard', receivedAt: '2026-02-18T09:00', by: 'QQ' },
     theirs,
   );
   const cooked = { beganAt: '2026-02-19T07:30', finishedAt: '2026-02-19T19:00', gatherings: 'QB-G7:120 gal', by: 'QQ' };
-  await written(book, 'boil', cooked, theirs);
-  await written(book, 'draw', { id: 'QB-D7', boil: '26050A', drawnAt: '2026-02-19T14:05', by: 'QQ' }, theirs);
-  await written(book, 'pack', { fromLots: '26050A:3 gal', packedAt: '2026-02-20T10:00', by: 'QQ' }, theirs);
-  await written(book, 'dispatch', { id: 'QB-S7', lot: '26050A-1', to: 'Zephyr stall', by: 'QQ' }, theirs);
-  await written(book, 'count', { id: 'QB-C7', lot: '26050A-1', by: 'QQ' }, theirs);
-  const acted = await written(book, 'action', { lot: '26050A-1', found: 'far bush', by: 'QQ' }, theirs);
+  await recordOrThrow(book, 'boil', cooked, theirs);
+  await recordOrThrow(book, 'draw', { id: 'QB-D7', boil: '26050A', drawnAt: '2026-02-19T14:05', by: 'QQ' }, theirs);
+  await recordOrThrow(book, 'pack', { fromLots: '26050A:3 gal', packedAt: '2026-02-20T10:00', by: 'QQ' }, theirs);
+  await recordOrThrow(book, 'dispatch', { id: 'QB-S7', lot: '26050A-1', to: 'Zephyr stall', by: 'QQ' }, theirs);
+  await recordOrThrow(book, 'count', { id: 'QB-C7', lot: '26050A-1', by: 'QQ' }, theirs);
+  const acted = await recordOrThrow(book, 'action', { lot: '26050A-1', found: 'far bush', by: 'QQ' }, theirs);
   await beside(book, 'instrument', { id: 'QB-T7', what: 'thermometer' });
   await beside(book, 'check', { id: 'QB-K7', instrument: 'QB-T7', how: 'ice', should: '32 F', reads: '32 F' });
   const jars: string[] = [];
@@ -99,14 +99,14 @@ async function writeMember({ book }: AServer) {
   return { jars, entry, all: [...lots, ...ids, { there: acted.id, nowhere: 'A0999' }, jar] satisfies Named[] };
 }
 
-async function beside(book: AServer['book'], name: RecordKind, sent: Record<string, string>): Promise<void> {
-  const kind = sideKinds.find((each) => each.kind === name);
+async function beside(book: TestServer['book'], name: RecordKind, sent: Record<string, string>): Promise<void> {
+  const kind = supportingRecordKinds.find((each) => each.kind === name);
   if (!kind) throw new Error(`no kind ${name}`);
   done(await record(book, desk(theirs), kind, sent));
 }
 
 /** A jar code that can be read and that no jar has. */
-async function jarOfNobody(book: AServer['book'], like: string): Promise<string> {
+async function jarOfNobody(book: TestServer['book'], like: string): Promise<string> {
   const letters = '0123456789ABCDEFGHJKMNPQRSTVWXYZ';
   for (const last of letters)
     for (const check of letters) {
@@ -117,7 +117,7 @@ async function jarOfNobody(book: AServer['book'], like: string): Promise<string>
 }
 
 /** A boil and a pack of the asker's own, on other days. */
-async function writeAsker({ book }: AServer): Promise<void> {
+async function writeAsker({ book }: TestServer): Promise<void> {
   const own = { sugarhouse: 'harrow-notch', by: 'ZZ', author: 'ZZ' };
-  for (const kind of ['gathering', 'boil', 'pack'] as const) await written(book, kind, { by: 'ZZ' }, own);
+  for (const kind of ['gathering', 'boil', 'pack'] as const) await recordOrThrow(book, kind, { by: 'ZZ' }, own);
 }

@@ -2,27 +2,27 @@ import { afterAll, beforeAll } from '@jest/globals';
 import { addPerson } from '#libs/actions/accounts/accounts.js';
 import { importKinds } from '#libs/actions/kinds/registry.js';
 import { record } from '#libs/actions/record/record.js';
-import type { SideBody } from '#libs/records/record-types.js';
+import type { SupportingRecordBody } from '#libs/records/record-types.js';
 import type { RecordKind } from '#libs/records/entry.js';
 import { readHead } from '#libs/store/log/log.js';
 import { findLot, jarsOfPack, recordsOf } from '#libs/store/queries/lots.js';
 import type { Engine } from './engines.js';
-import { aServer, posted, signedIn, type AServer } from './server.js';
+import { startServer, posted, signedIn, type TestServer } from './server.js';
 import { writeADay } from './season-server.js';
 
 /** A book with a day's work, a jar of it kept back, a second boil to pack from, and a maker and a helper signed in. */
 export function aDayToRecall(engine?: Engine) {
-  let at: AServer;
+  let at: TestServer;
   let day: Awaited<ReturnType<typeof writeADay>>;
   let boil = '';
   let packed = 0;
   const cookies: Record<string, string> = {};
 
   const write = async (plural: string, sent: Record<string, unknown>): Promise<string> => {
-    const desk = { sugarhouse: 'home', by: 'OE', author: 'OE', now: at.clock.now, zone: 'America/New_York' };
+    const context = { sugarhouse: 'home', by: 'OE', author: 'OE', now: at.clock.now, zone: 'America/New_York' };
     const done = await record(
       at.book,
-      desk,
+      context,
       importKinds.find((each) => each.plural === plural)!,
       sent,
     );
@@ -32,7 +32,7 @@ export function aDayToRecall(engine?: Engine) {
 
   beforeAll(async () => {
     await engine?.start();
-    at = await aServer({}, engine ? { engine } : {});
+    at = await startServer({}, engine ? { engine } : {});
     day = await writeADay(at);
     await write('gatherings', secondGathering);
     boil = await write('boils', secondBoil);
@@ -69,7 +69,7 @@ export function aDayToRecall(engine?: Engine) {
     send: (url: string, fields: Record<string, string>, initials = 'WE') =>
       posted(at, url, fields, { cookie: cookies[initials] ?? '' }),
     entries: async (): Promise<number> => (await readHead(at.book.read)).entries,
-    kept: (kind: RecordKind) => recordsOf<SideBody>(at.book.read, 'home', kind),
+    kept: (kind: RecordKind) => recordsOf<SupportingRecordBody>(at.book.read, 'home', kind),
     state: async (lot: string) => (await findLot(at.book.read, 'home', lot))?.state,
     /** A pack of a lot, that nothing stops. */
     aPack: (from: string, more: Record<string, unknown> = {}): Promise<string> =>

@@ -3,11 +3,11 @@ import ExcelJS from 'exceljs';
 import type { Book } from '#libs/store/book.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { record } from '#libs/actions/record/record.js';
-import { seasonGround } from '#libs/actions/season/season-context.js';
+import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import { readSeason } from '#libs/actions/season/read-season.js';
 import { seasonCsv } from '#libs/reports/season/csv.js';
 import { seasonJson, type SeasonSummary } from '#libs/reports/season/json.js';
-import { writeSeasonPdf, type SeasonPdfManner } from '#libs/reports/season/pdf.js';
+import { writeSeasonPdf, type SeasonPdfOptions } from '#libs/reports/season/pdf.js';
 import { writeSeasonXlsx } from '#libs/reports/season/xlsx.js';
 import type { Season } from '#libs/reports/season/season.js';
 import { desk, done, sugarhouse } from './sugarhouse.js';
@@ -32,21 +32,21 @@ export interface Documents {
 export async function documentsOf(
   book: Book,
   now = new Date('2026-06-20T16:00:00Z'),
-  manner: Partial<SeasonPdfManner> = {},
+  options: Partial<SeasonPdfOptions> = {},
   year = 2026,
 ): Promise<Documents> {
   const season = await book.snapshot(async (sql) =>
-    readSeason(sql, sugarhouse, year, await seasonGround(sql, desk({ now }))),
+    readSeason(sql, sugarhouse, year, await loadSeasonContext(sql, desk({ now }))),
   );
-  return documentsOfSeason(season, now, manner);
+  return documentsOfSeason(season, now, options);
 }
 
 export async function documentsOfSeason(
   season: Season,
   createdAt: Date,
-  manner: Partial<SeasonPdfManner> = {},
+  options: Partial<SeasonPdfOptions> = {},
 ): Promise<Documents> {
-  const pdfBytes = await bytesOf((out) => writeSeasonPdf(season, out, { createdAt, ...manner }));
+  const pdfBytes = await bytesOf((out) => writeSeasonPdf(season, out, { createdAt, ...options }));
   const pdf = await readPdf(pdfBytes);
   const workbook = new ExcelJS.Workbook();
   await workbook.xlsx.load(

@@ -2,7 +2,7 @@ import { copyFileSync, mkdtempSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import pg from 'pg';
 import { type Book, openBook } from '#libs/store/book.js';
-import type { Keeping } from '#libs/store/connection/engine.js';
+import type { BookLocation } from '#libs/store/connection/engine.js';
 import { startPostgres, type TestPostgres } from '../start-postgres.mjs';
 import { whereBooksAre } from '../where-books-are.mjs';
 
@@ -11,9 +11,9 @@ export interface Engine {
   readonly name: 'SQLite' | 'PostgreSQL';
   start(): Promise<void>;
   /** Where nothing is yet, not even the tables. */
-  bareKeeping(): Promise<Keeping>;
+  bareKeeping(): Promise<BookLocation>;
   /** Where an empty book is. */
-  freshKeeping(): Promise<Keeping>;
+  freshKeeping(): Promise<BookLocation>;
   /** An empty book, opened; closed with the engine where the test doesn't close it itself. */
   freshBook(): Promise<Book>;
   /** Writes a book once and answers a maker of copies of it: for tests that each spoil one. */
@@ -44,7 +44,7 @@ export function sqlite(): Engine {
     freshBook: async () => opened(await openBook(await freshKeeping())),
     copiesOf: async (write) => {
       const { file } = await freshKeeping();
-      await written({ file }, write);
+      await recordOrThrow({ file }, write);
       return async () => {
         const copy = `${file}.copy-${++made}`;
         copyFileSync(file, copy);
@@ -93,7 +93,7 @@ export function postgres(): Engine {
     freshBook: async () => opened(await openBook(await freshKeeping())),
     copiesOf: async (write) => {
       const { url } = await freshKeeping();
-      await written({ url }, write);
+      await recordOrThrow({ url }, write);
       const template = new URL(url).pathname.slice(1);
       return async () => opened(await openBook({ url: await create(`${mark}_${databases.length}`, template) }));
     },
@@ -110,9 +110,9 @@ export function postgres(): Engine {
 
 /** The main process of jest has it (`one-postgres.mjs`); a benchmark runs without jest. */
 async function postgresOfRun(): Promise<string | undefined> {
-  const asked = process.env['BOILBOOK_TEST_POSTGRES'];
-  if (asked === undefined) return undefined;
-  const answer = await fetch(asked);
+  const request = process.env['BOILBOOK_TEST_POSTGRES'];
+  if (request === undefined) return undefined;
+  const answer = await fetch(request);
   const text = await answer.text();
   if (!answer.ok) throw new Error(text);
   return text;
@@ -128,8 +128,8 @@ async function administer(url: string, ...statements: string[]): Promise<void> {
   }
 }
 
-async function written(keeping: Keeping, write: (book: Book) => Promise<unknown>): Promise<void> {
-  const book = await openBook(keeping);
+async function recordOrThrow(location: BookLocation, write: (book: Book) => Promise<unknown>): Promise<void> {
+  const book = await openBook(location);
   try {
     await write(book);
   } finally {
@@ -143,11 +143,11 @@ function keptOpen() {
   return {
     opened: (book: Book): Book => {
       const close = async (): Promise<void> => {
-        if (books.delete(kept)) await book.close();
+        if (books.delete(saved)) await book.close();
       };
-      const kept: Book = { ...book, close };
-      books.add(kept);
-      return kept;
+      const saved: Book = { ...book, close };
+      books.add(saved);
+      return saved;
     },
     closeAll: async () => {
       for (const book of [...books]) await book.close();

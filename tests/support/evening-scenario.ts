@@ -12,16 +12,16 @@ import { record } from '#libs/actions/record/record.js';
 import { dispatches } from '#libs/actions/kinds/dispatch.js';
 import { receipts } from '#libs/actions/kinds/receipt.js';
 import { momentIn } from '#libs/actions/record/times.js';
-import type { AServer } from './server.js';
+import type { TestServer } from './server.js';
 
 const zone = 'America/New_York';
 
 /** A few days of an invented sugarhouse: boils, a clean pack, a held one, one let go, one called back, one under way. */
-export async function writeEvening({ book, clock }: AServer): Promise<void> {
+export async function writeEvening({ book, clock }: TestServer): Promise<void> {
   const ago = (hours: number): string => momentIn(zone, new Date(clock.now.getTime() - hours * 3_600_000)).slice(0, 16);
-  const desk = { sugarhouse: 'home', by: 'WE', author: 'WE', now: clock.now, zone };
+  const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: clock.now, zone };
   const write = async (kind: Kind, sent: Record<string, unknown>): Promise<string> => {
-    const answer = await record(book, desk, kind, { by: 'WE', ...sent });
+    const answer = await record(book, context, kind, { by: 'WE', ...sent });
     if ('problem' in answer) throw new Error(sentencesOf(answer.problem).join(' '));
     return answer.id;
   };
@@ -110,7 +110,7 @@ export async function writeEvening({ book, clock }: AServer): Promise<void> {
     densityAt: '185 F',
     densityBy: 'hydrometer',
   });
-  await releaseLot(book, desk, again, 'packed again at 186 F');
+  await releaseLot(book, context, again, 'packed again at 186 F');
   const gone = await write(packs, {
     ...jars,
     fromLots: [`${boil}:0.25 gal`],
@@ -129,14 +129,14 @@ export async function writeEvening({ book, clock }: AServer): Promise<void> {
   await write(dispatches, { lot: good, jars: '6', sentAt: ago(20), to: 'Millrace Green market', contact: 'stall 4' });
   await write(counts, { id: 'C01', lot: good, jars: '8', countedAt: ago(10) });
   await write(dispatches, { lot: gone, jars: '2', sentAt: ago(20), to: 'June Pascoe', kind: 'gift' });
-  await holdLot(book, desk, low, 'set aside on the bench');
-  await recallLot(book, desk, gone, 'mould found by a buyer');
+  await holdLot(book, context, low, 'set aside on the bench');
+  await recallLot(book, context, gone, 'mould found by a buyer');
   await write(side('instrument'), { id: 'T1', what: 'thermometer', made: 'dial, 8 in stem' });
   await write(side('check'), { instrument: 'T1', how: 'ice', should: '32 F', reads: '32.5 F' });
   await write(side('cleaning'), { what: 'finish pan and draw-off', with: 'unscented bleach', strength: '1 to 20' });
   await record(
     book,
-    desk,
+    context,
     boils,
     {
       finishTemp: '218.1 F',

@@ -39,16 +39,16 @@ export async function aBadWire(toUrl: string): Promise<BadWire> {
       });
     }
     let silent = false;
-    client.on('data', (words: Buffer) => {
-      if (next === undefined || !words.includes(next.at)) return void upstream.write(words);
+    client.on('data', (text: Buffer) => {
+      if (next === undefined || !text.includes(next.at)) return void upstream.write(text);
       const { when } = next;
       next = undefined;
       broken++;
       if (when === 'before') return end();
       silent = true;
-      upstream.write(words);
+      upstream.write(text);
     });
-    upstream.on('data', (words: Buffer) => (silent ? end() : client.write(words)));
+    upstream.on('data', (text: Buffer) => (silent ? end() : client.write(text)));
   });
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
   const url = new URL(toUrl);

@@ -5,12 +5,12 @@ import { sentencesOf } from '#libs/actions/record/problem.js';
 import { boils } from '#libs/actions/kinds/boil.js';
 import { record } from '#libs/actions/record/record.js';
 import { openBook } from '#libs/store/book.js';
-import type { Keeping } from '#libs/store/connection/engine.js';
+import type { BookLocation } from '#libs/store/connection/engine.js';
 import { readHead } from '#libs/store/log/log.js';
 
 // Writes on and on, one record at a time, and says of each whether it is kept: the other side keeps the ledger.
 // Arguments: where the book is (JSON), a mark for the ids, how many. What failed is sent again at the end.
-const [keeping = '', mark = '', count = ''] = process.argv.slice(2);
+const [location = '', mark = '', count = ''] = process.argv.slice(2);
 
 // A file that may not grow ends a process, unless it listens.
 process.on('SIGXFSZ', () => {});
@@ -19,7 +19,7 @@ process.on('uncaughtException', (fault) => {
   process.exit(9);
 });
 
-const book = await openBook(JSON.parse(keeping) as Keeping);
+const book = await openBook(JSON.parse(location) as BookLocation);
 console.log(`open ${(await readHead(book.read)).entries}`);
 const unsure: number[] = [];
 for (let n = 1; n <= Number(count); n++) {
@@ -60,7 +60,7 @@ async function sent(n: number): Promise<boolean> {
             },
           ]
         : [gatherings, { id, gatheredAt: '2026-03-17T16:30', source: 'North slope, buckets', volume: '12 gal' }];
-  const desk = {
+  const context = {
     sugarhouse: 'home',
     by: 'WE',
     author: 'ledger',
@@ -69,7 +69,7 @@ async function sent(n: number): Promise<boolean> {
     key: id,
   };
   try {
-    const answer = await record(book, desk, kind, row);
+    const answer = await record(book, context, kind, row);
     if ('problem' in answer) throw new Error(sentencesOf(answer.problem).join(' '));
     console.log(`kept ${id} ${answer.id}`);
     return true;

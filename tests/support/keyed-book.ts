@@ -2,7 +2,7 @@ import { afterAll, beforeAll } from '@jest/globals';
 import { addKey } from '#libs/actions/accounts/accounts.js';
 import { readHead } from '#libs/store/log/log.js';
 import { writeADay } from './season-server.js';
-import { aServer, type AServer } from './server.js';
+import { startServer, type TestServer } from './server.js';
 import type { Engine } from './engines.js';
 
 /** A gathering as a script sends it; its `id` is the test's. */
@@ -10,12 +10,12 @@ export const gathering = { gatheredAt: '2026-03-19T15:00', source: 'lower lines'
 
 /** A book with a day's work, open for a suite, and a script's key of each role to ask and write with over /api. */
 export function aKeyedBook(engine: Engine) {
-  let at: AServer;
+  let at: TestServer;
   let day: Awaited<ReturnType<typeof writeADay>>;
   const keys: Record<string, string> = {};
   beforeAll(async () => {
     await engine.start();
-    at = await aServer({ BOILBOOK_PUBLIC_URL: 'https://jars.tamarack.example' }, { engine });
+    at = await startServer({ BOILBOOK_PUBLIC_URL: 'https://jars.tamarack.example' }, { engine });
     day = await writeADay(at);
     for (const role of ['owner', 'maker', 'helper', 'guest']) {
       const made = await addKey(at.book, 'home', { name: `${role} script`, role }, at.clock.now);

@@ -1,6 +1,6 @@
 import { expect } from '@jest/globals';
 import { openBook } from '#libs/store/book.js';
-import type { Keeping } from '#libs/store/connection/engine.js';
+import type { BookLocation } from '#libs/store/connection/engine.js';
 import { findByOwnId, findLot, findRecord, jarsOfPack } from '#libs/store/queries/lots.js';
 import { checkBookFile } from '#libs/store/backup/backup.js';
 import { verifyBook } from '#libs/store/log/verify.js';
@@ -12,23 +12,23 @@ export type Ledger = Map<string, string>;
 export function enter(ledger: Ledger, lines: readonly string[]): number {
   let entered = 0;
   for (const line of lines) {
-    const [word, id = '', given = ''] = line.split(' ');
+    const [word, id = '', provided = ''] = line.split(' ');
     if (word !== 'kept') continue;
-    ledger.set(id, given);
+    ledger.set(id, provided);
     entered++;
   }
   return entered;
 }
 
 /** Everything that was acknowledged is there, once, and whole; the rest is whole or not there. Answers the entries. */
-export async function settle(keeping: Keeping, ledger: Ledger): Promise<number> {
-  if ('file' in keeping) await checkBookFile(keeping.file);
-  const book = await openBook(keeping);
+export async function settle(location: BookLocation, ledger: Ledger): Promise<number> {
+  if ('file' in location) await checkBookFile(location.file);
+  const book = await openBook(location);
   try {
     const verified = await verifyBook(book);
     expect(verified).toMatchObject({ ok: true });
     const lost: string[] = [];
-    for (const [id, given] of ledger) if (!(await isWhole(book.read, id, given))) lost.push(id);
+    for (const [id, provided] of ledger) if (!(await isWhole(book.read, id, provided))) lost.push(id);
     expect(lost).toEqual([]);
     const keys = await book.read.rows<{
       key: string;
@@ -45,12 +45,12 @@ export async function settle(keeping: Keeping, ledger: Ledger): Promise<number> 
   }
 }
 
-async function isWhole(sql: Parameters<typeof findLot>[0], id: string, given: string): Promise<boolean> {
-  if (given === id) return (await findRecord(sql, sugarhouse, 'gathering', id)) !== undefined;
-  const kind = given.includes('-') ? 'pack' : 'boil';
-  if ((await findByOwnId(sql, sugarhouse, kind, id))?.id !== given) return false;
-  if (kind === 'boil') return (await findLot(sql, sugarhouse, given)) !== undefined;
+async function isWhole(sql: Parameters<typeof findLot>[0], id: string, provided: string): Promise<boolean> {
+  if (provided === id) return (await findRecord(sql, sugarhouse, 'gathering', id)) !== undefined;
+  const kind = provided.includes('-') ? 'pack' : 'boil';
+  if ((await findByOwnId(sql, sugarhouse, kind, id))?.id !== provided) return false;
+  if (kind === 'boil') return (await findLot(sql, sugarhouse, provided)) !== undefined;
   let jars = 0;
-  for await (const jar of jarsOfPack(sql, sugarhouse, given)) jars = jar.n;
+  for await (const jar of jarsOfPack(sql, sugarhouse, provided)) jars = jar.n;
   return jars === 5;
 }

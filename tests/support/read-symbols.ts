@@ -139,8 +139,8 @@ export function readBySecond(picture: Picture): string | undefined {
 
 function imageOf({ grey, width, height }: Picture): { data: Uint8ClampedArray; width: number; height: number } {
   const data = new Uint8ClampedArray(width * height * 4);
-  const words = new Uint32Array(data.buffer);
-  for (let at = 0; at < grey.length; at++) words[at] = 0xff000000 + grey[at]! * 0x010101;
+  const text = new Uint32Array(data.buffer);
+  for (let at = 0; at < grey.length; at++) text[at] = 0xff000000 + grey[at]! * 0x010101;
   return { data, width, height };
 }
 

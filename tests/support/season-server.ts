@@ -1,15 +1,15 @@
 import { importKinds } from '#libs/actions/kinds/registry.js';
 import { record } from '#libs/actions/record/record.js';
 import { houses } from '#libs/actions/kinds/house.js';
-import type { AServer } from './server.js';
+import type { TestServer } from './server.js';
 
 /** A day's work of the house: a gathering, a boil, two packs (the second too cold), a market day. */
-export async function writeADay(at: AServer): Promise<{ pack: string; cold: string; jars: string[] }> {
-  const desk = { sugarhouse: 'home', by: 'WE', author: 'WE', now: at.clock.now, zone: 'America/New_York' };
+export async function writeADay(at: TestServer): Promise<{ pack: string; cold: string; jars: string[] }> {
+  const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: at.clock.now, zone: 'America/New_York' };
   const write = async (plural: string, sent: Record<string, unknown>): Promise<string> => {
     const kind = plural === 'house' ? houses : importKinds.find((each) => each.plural === plural);
     if (!kind) throw new Error(`no kind ${plural}`);
-    const done = await record(at.book, desk, kind, sent);
+    const done = await record(at.book, context, kind, sent);
     if ('problem' in done) throw new Error(JSON.stringify(done.problem));
     return done.id;
   };

@@ -36,23 +36,23 @@ export async function started(
     },
   });
   children.push(child);
-  let said = '';
+  let formatted = '';
   const ended = new Promise<number | null>((resolve) => child.once('exit', (status) => resolve(status)));
   const address = await new Promise<string>((resolve, reject) => {
     const hear = (bytes: Buffer): void => {
-      said += bytes.toString();
-      const found = /^Boilbook \S+: (https?:\/\/\S+)\n/m.exec(said)?.[1];
+      formatted += bytes.toString();
+      const found = /^Boilbook \S+: (https?:\/\/\S+)\n/m.exec(formatted)?.[1];
       // Nobody owns these books yet, so the word is the last thing that is said.
-      if (found && said.includes('good for an hour: ')) resolve(found);
+      if (found && formatted.includes('good for an hour: ')) resolve(found);
     };
     child.stdout.on('data', hear);
     child.stderr.on('data', hear);
-    void ended.then((status) => reject(new Error(`ended with ${status}: ${said}`)));
+    void ended.then((status) => reject(new Error(`ended with ${status}: ${formatted}`)));
   });
-  return { child, address, said: () => said, ended };
+  return { child, address, said: () => formatted, ended };
 }
 
-export function aFolder(): string {
+export function temporaryFolder(): string {
   const folder = mkdtempSync(join(whereBooksAre(), 'boilbook-listening-'));
   folders.push(folder);
   return folder;

@@ -4,14 +4,14 @@ import type { FastifyInstance } from 'fastify';
 import { openBook, type Book } from '#libs/store/book.js';
 import type { Engine } from './engines.js';
 import { buildApp } from '../../apps/server/app.js';
-import { firstWord } from '../../apps/server/screens/set-up/setup-code.js';
+import { setupCode } from '../../apps/server/screens/set-up/setup-code.js';
 import { practiceBook } from '../../apps/server/practice-book.js';
 import { readSettings } from '../../apps/server/settings.js';
 import type { RouteRow } from '../../apps/server/http/route-table.js';
 import type { Server } from '../../apps/server/http/server.js';
 import { whereBooksAre } from '../where-books-are.mjs';
 
-export interface AServer {
+export interface TestServer {
   readonly web: FastifyInstance;
   readonly book: Book;
   readonly server: Server;
@@ -25,10 +25,10 @@ export interface AServer {
 }
 
 /** The real app over a real book, a SQLite file where no engine is named, with a clock that the test moves. */
-export async function aServer(
+export async function startServer(
   env: Record<string, string> = {},
   { engine, visitsAMinute }: { engine?: Engine; visitsAMinute?: number } = {},
-): Promise<AServer> {
+): Promise<TestServer> {
   const folder = mkdtempSync(join(whereBooksAre(), 'boilbook-server-'));
   const read = readSettings({ BOILBOOK_DATA: folder, BOILBOOK_TIME_ZONE: 'America/New_York', ...env });
   if ('faults' in read) throw new Error(read.faults.join('\n'));
@@ -36,13 +36,13 @@ export async function aServer(
   const clock = { now: new Date('2026-03-20T16:00:00Z') };
   const practice = practiceBook(read.settings, () => clock.now);
   const log: string[] = [];
-  const words: string[] = [];
+  const text: string[] = [];
   const server: Server = {
     settings: read.settings,
     book,
     practice: practice.open,
     practiceOpen: practice.isOpen,
-    firstWord: firstWord((word) => words.push(word)),
+    firstWord: setupCode((word) => text.push(word)),
     clock: () => clock.now,
     began: clock.now,
     log: (line, more) => log.push(JSON.stringify({ line, ...more })),
@@ -55,7 +55,7 @@ export async function aServer(
     server,
     routes,
     log,
-    words,
+    words: text,
     clock,
     close: async () => {
       await app.close();
@@ -68,7 +68,7 @@ export async function aServer(
 
 /** A form of ours, posted as a browser does: one that came from a page (`_once`) says what it was drawn for. */
 export async function posted(
-  at: AServer,
+  at: TestServer,
   url: string,
   fields: Record<string, string>,
   headers: Record<string, string> = {},
@@ -83,14 +83,14 @@ export async function posted(
 }
 
 /** The hidden fields by which a page that is drawn for this cookie says whose it is. */
-export async function originOn(at: AServer, cookie: string): Promise<Record<string, string>> {
+export async function originOn(at: TestServer, cookie: string): Promise<Record<string, string>> {
   const { body } = await at.web.inject({ url: '/you', headers: { cookie } });
   const fields = body.matchAll(/<input type="hidden" name="(_book|_house|_person)" value="([^"]*)">/g);
   return Object.fromEntries([...fields].map(([, name = '', value = '']) => [name, value]));
 }
 
 /** The cookies of somebody who has signed in. */
-export async function signedIn(at: AServer, initials: string, password: string): Promise<string> {
+export async function signedIn(at: TestServer, initials: string, password: string): Promise<string> {
   const answer = await posted(at, '/sign-in', { initials, password });
   if (answer.statusCode !== 303) throw new Error(`${initials} was not let in: ${answer.statusCode} ${answer.body}`);
   return answer.cookies.map((each) => `${each.name}=${each.value}`).join('; ');

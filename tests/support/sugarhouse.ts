@@ -1,7 +1,7 @@
 import type { Book } from '#libs/store/book.js';
 import { actions } from '#libs/actions/kinds/corrective-action.js';
 import { counts } from '#libs/actions/kinds/count.js';
-import type { Desk } from '#libs/actions/record/write-context.js';
+import type { WriteContext } from '#libs/actions/record/write-context.js';
 import { draws } from '#libs/actions/kinds/draw.js';
 import { gatherings } from '#libs/actions/kinds/gathering.js';
 import type { Kind } from '#libs/actions/record/kind.js';
@@ -9,7 +9,7 @@ import { packs } from '#libs/actions/kinds/pack.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import { sentencesOf } from '#libs/actions/record/problem.js';
 import { boils } from '#libs/actions/kinds/boil.js';
-import { record, type Recorded, type Ways } from '#libs/actions/record/record.js';
+import { record, type Recorded, type RecordOptions } from '#libs/actions/record/record.js';
 import { dispatches } from '#libs/actions/kinds/dispatch.js';
 import { houses } from '#libs/actions/kinds/house.js';
 import { receipts } from '#libs/actions/kinds/receipt.js';
@@ -18,7 +18,7 @@ import { spent } from '#libs/actions/kinds/disposal.js';
 export const sugarhouse = 'home';
 
 /** Wren Ellery at the bench in Harrow Notch, on an evening in May; a test moves what it needs to. */
-export const desk = (moved: Partial<Desk> = {}): Desk => ({
+export const desk = (moved: Partial<WriteContext> = {}): WriteContext => ({
   sugarhouse,
   by: 'WE',
   author: 'WE',
@@ -107,25 +107,25 @@ export function write(
   book: Book,
   kind: Deeds,
   but: Texts = {},
-  at: Partial<Desk> = {},
-  ways: Ways = {},
+  at: Partial<WriteContext> = {},
+  recordOptions: RecordOptions = {},
 ): Promise<Recorded | Refusal> {
   const [definition, texts] = well[kind]!;
   // Additions and corrections bring only what they say.
-  const all = ways.of === undefined ? { ...texts, ...but } : but;
-  const sent = Object.fromEntries(Object.entries(all).filter(([, words]) => words !== ''));
-  return record(book, desk(at), definition, sent, ways);
+  const all = recordOptions.of === undefined ? { ...texts, ...but } : but;
+  const sent = Object.fromEntries(Object.entries(all).filter(([, text]) => text !== ''));
+  return record(book, desk(at), definition, sent, recordOptions);
 }
 
 /** The same, where the test is about something later and nothing may go wrong here. */
-export async function written(
+export async function recordOrThrow(
   book: Book,
   kind: Deeds,
   but: Texts = {},
-  at: Partial<Desk> = {},
-  ways: Ways = {},
+  at: Partial<WriteContext> = {},
+  recordOptions: RecordOptions = {},
 ): Promise<Recorded> {
-  return done(await write(book, kind, but, at, ways));
+  return done(await write(book, kind, but, at, recordOptions));
 }
 
 export function done<T extends object>(answer: T | Refusal): T {
@@ -141,24 +141,24 @@ export function problemOf(answer: object): { kind: string; words: string } {
 }
 
 /** House, gathering, boil 26077A of 3 gal, and pack 26077A-1 of 48 half pints: all well. */
-export async function aSeasonBegun(book: Book): Promise<void> {
-  for (const kind of ['house', 'gathering', 'boil', 'pack']) await written(book, kind);
+export async function startSeason(book: Book): Promise<void> {
+  for (const kind of ['house', 'gathering', 'boil', 'pack']) await recordOrThrow(book, kind);
 }
 
 /** A row in every table: the season begun, bought syrup, a draw-off, a blend, jars sent by code and by count, a shelf counted. */
 export async function fullSeason(book: Book): Promise<void> {
-  await aSeasonBegun(book);
-  await written(book, 'receipt');
-  await written(book, 'draw');
-  await written(book, 'pack', {
+  await startSeason(book);
+  await recordOrThrow(book, 'receipt');
+  await recordOrThrow(book, 'draw');
+  await recordOrThrow(book, 'pack', {
     fromLots: ['26077A:1 qt', 'R001:1 qt'],
     jars: '8',
     packedAt: '2026-03-20T10:00',
     fillTemps: '85.5 C',
   });
   const jar = await book.read.row<{ code: string }>`SELECT code FROM jar WHERE pack = '26077A-1' AND n = 4`;
-  await written(book, 'dispatch', { jars: jar?.code ?? '' });
-  await written(book, 'dispatch', { jars: '7', sentAt: '2026-04-12T09:00' });
-  await written(book, 'count', { jars: '39' });
-  await written(book, 'gathering', { volume: '118 gal' }, {}, { why: 'read the wrong line of the stick' });
+  await recordOrThrow(book, 'dispatch', { jars: jar?.code ?? '' });
+  await recordOrThrow(book, 'dispatch', { jars: '7', sentAt: '2026-04-12T09:00' });
+  await recordOrThrow(book, 'count', { jars: '39' });
+  await recordOrThrow(book, 'gathering', { volume: '118 gal' }, {}, { why: 'read the wrong line of the stick' });
 }

@@ -68,7 +68,7 @@ export function jarsOf(count: number, seed = 'a seed'): LabelJar[] {
   });
 }
 
-export function runOf(given: Partial<LabelRun>): LabelRun {
+export function runOf(provided: Partial<LabelRun>): LabelRun {
   return {
     content: halfPint,
     jars: jarsOf(3),
@@ -76,21 +76,21 @@ export function runOf(given: Partial<LabelRun>): LabelRun {
     symbol: { kind: 'link', address },
     dpi: 300,
     createdAt,
-    ...given,
+    ...provided,
   };
 }
 
 /** Draws into memory; a problem is an error here. */
-export async function drawn(given: Partial<LabelRun>): Promise<{ pdf: Buffer; drawn: LabelsDrawn }> {
+export async function drawn(provided: Partial<LabelRun>): Promise<{ pdf: Buffer; drawn: LabelsDrawn }> {
   const { out, written } = memory();
-  const answer = await drawLabels(runOf(given), out);
+  const answer = await drawLabels(runOf(provided), out);
   if ('problem' in answer) throw new Error(JSON.stringify(answer.problem));
   return { pdf: written(), drawn: answer.drawn };
 }
 
-export async function refused(given: Partial<LabelRun>): Promise<{ problem: LabelProblem; bytes: number }> {
+export async function refused(provided: Partial<LabelRun>): Promise<{ problem: LabelProblem; bytes: number }> {
   const { out, written } = memory();
-  const answer = await drawLabels(runOf(given), out);
+  const answer = await drawLabels(runOf(provided), out);
   if (!('problem' in answer)) throw new Error('it was drawn');
   return { problem: answer.problem, bytes: written().length };
 }

@@ -1,16 +1,16 @@
 import { gatherings } from '#libs/actions/kinds/gathering.js';
 import { record } from '#libs/actions/record/record.js';
 import { openBook } from '#libs/store/book.js';
-import type { Keeping } from '#libs/store/connection/engine.js';
+import type { BookLocation } from '#libs/store/connection/engine.js';
 
 // Writes gatherings one by one into a book that others write in as well, and says the id of each once it is kept.
 // Arguments: where the book is (JSON), a mark for the ids, how many.
-const [keeping = '', mark = '', count = ''] = process.argv.slice(2);
-const book = await openBook(JSON.parse(keeping) as Keeping);
+const [location = '', mark = '', count = ''] = process.argv.slice(2);
+const book = await openBook(JSON.parse(location) as BookLocation);
 console.log('open');
 for (let n = 1; n <= Number(count); n++) {
   const id = `${mark}${n}`;
-  const desk = {
+  const context = {
     sugarhouse: 'home',
     by: 'OE',
     author: mark,
@@ -18,7 +18,7 @@ for (let n = 1; n <= Number(count); n++) {
     zone: 'America/New_York',
     key: id,
   };
-  const answer = await record(book, desk, gatherings, {
+  const answer = await record(book, context, gatherings, {
     id,
     gatheredAt: '2026-03-17T16:30',
     source: 'North slope, buckets',

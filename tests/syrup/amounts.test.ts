@@ -82,22 +82,22 @@ describe('a hot fill', () => {
   });
   test('ends between jar and syrup, and passes exactly when the syrup is as hot as it asks', () => {
     fc.assert(
-      fc.property(fill, (told) => {
-        const answer = hotFill(told);
-        expect(answer.mixedCelsius).toBeGreaterThanOrEqual(Math.min(told.jarCelsius, told.syrupCelsius) - 1e-9);
-        expect(answer.mixedCelsius).toBeLessThanOrEqual(Math.max(told.jarCelsius, told.syrupCelsius) + 1e-9);
-        fc.pre(answer.syrupNeededCelsius < 104 && Math.abs(answer.syrupNeededCelsius - told.syrupCelsius) > 1e-6);
-        expect(answer.passes).toBe(told.syrupCelsius >= answer.syrupNeededCelsius);
+      fc.property(fill, (result) => {
+        const answer = hotFill(result);
+        expect(answer.mixedCelsius).toBeGreaterThanOrEqual(Math.min(result.jarCelsius, result.syrupCelsius) - 1e-9);
+        expect(answer.mixedCelsius).toBeLessThanOrEqual(Math.max(result.jarCelsius, result.syrupCelsius) + 1e-9);
+        fc.pre(answer.syrupNeededCelsius < 104 && Math.abs(answer.syrupNeededCelsius - result.syrupCelsius) > 1e-6);
+        expect(answer.passes).toBe(result.syrupCelsius >= answer.syrupNeededCelsius);
       }),
     );
   });
   test('passes with the coldest jar it allows and not with a colder one', () => {
     fc.assert(
-      fc.property(fill, (told) => {
-        const coldest = hotFill(told).coldestJarCelsius;
+      fc.property(fill, (result) => {
+        const coldest = hotFill(result).coldestJarCelsius;
         fc.pre(coldest !== undefined);
-        expect(hotFill({ ...told, jarCelsius: coldest + 0.001 }).passes).toBe(true);
-        expect(hotFill({ ...told, jarCelsius: coldest - 0.01 }).passes).toBe(false);
+        expect(hotFill({ ...result, jarCelsius: coldest + 0.001 }).passes).toBe(true);
+        expect(hotFill({ ...result, jarCelsius: coldest - 0.01 }).passes).toBe(false);
       }),
     );
   });
@@ -111,10 +111,10 @@ describe('net contents', () => {
   });
   test('a tray of jars: average, spread, and how many are under', () => {
     const label = syrupWeight(236.588, 66.9).gramsInAir;
-    const told = weighedJars([label + 1, label - 1, label + 3], 236.588, 66.9, 0.5);
-    expect(told).toMatchObject({ jars: 3, averageReachesLabel: true, jarsUnderLabel: 1, jarsUnderAllowance: 1 });
-    expect(told.averageGrams).toBeCloseTo(label + 1, 9);
-    expect(told.spreadGrams).toBeCloseTo(2, 9);
+    const result = weighedJars([label + 1, label - 1, label + 3], 236.588, 66.9, 0.5);
+    expect(result).toMatchObject({ jars: 3, averageReachesLabel: true, jarsUnderLabel: 1, jarsUnderAllowance: 1 });
+    expect(result.averageGrams).toBeCloseTo(label + 1, 9);
+    expect(result.spreadGrams).toBeCloseTo(2, 9);
     expect(weighedJars([label - 1], 236.588, 66.9)).toMatchObject({
       averageReachesLabel: false,
       spreadGrams: null,

@@ -4,7 +4,7 @@ import { dangerousMixture, notRinsed, washesPans, waterFailed } from '#libs/syru
 describe('words of a cleaning and of a water test', () => {
   test.each(['no', 'No.', 'not rinsed', 'not yet', 'unrinsed', 'non', 'pas rincé', 'forgot to rinse', 'never'])(
     '“%s” is not rinsed',
-    (words) => expect(notRinsed('', words)).toBe(true),
+    (text) => expect(notRinsed('', text)).toBe(true),
   );
   test.each([
     '',
@@ -13,7 +13,7 @@ describe('words of a cleaning and of a water test', () => {
     'yes, no smell left',
     'eau claire, trois fois',
     'well water',
-  ])('“%s” is rinsed, or not said', (words) => expect(notRinsed('', words)).toBe(false));
+  ])('“%s” is rinsed, or not said', (text) => expect(notRinsed('', text)).toBe(false));
   test('an answer of no counts whatever the words say', () => {
     expect(notRinsed('no', 'clean water')).toBe(true);
     expect(notRinsed('yes', 'not rinsed')).toBe(true);
@@ -30,7 +30,7 @@ describe('words of a cleaning and of a water test', () => {
     ['unscented bleach', undefined],
     ['hot water and vinegar', undefined],
     ['hot water', undefined],
-  ])('%s: %s', (words, mixture) => expect(dangerousMixture(words)).toBe(mixture));
+  ])('%s: %s', (text, mixture) => expect(dangerousMixture(text)).toBe(mixture));
 
   test.each([
     ['', 'E. coli present'],

@@ -1,6 +1,6 @@
 import { describe, expect, test } from '@jest/globals';
 import { parseCheckInterval } from '#libs/syrup/quantities/check-interval.js';
-import { spansSaid, touches } from '#libs/syrup/jars/held-jars.js';
+import { formatSpans, touches } from '#libs/syrup/jars/held-jars.js';
 import { withTimes } from '#libs/syrup/quantities/reading-time.js';
 import { fills, found, judged, spoke } from '../support/pack-facts.js';
 
@@ -8,7 +8,7 @@ import { fills, found, judged, spoke } from '../support/pack-facts.js';
 const held = (readings: string, jars: number): string => {
   const verdict = judged({ fills: fills(readings), jars, drawnMl: null });
   if (!verdict.findings.some(({ stop }) => stop)) return 'none';
-  return verdict.heldJars ? spansSaid(verdict.heldJars) : 'all';
+  return verdict.heldJars ? formatSpans(verdict.heldJars) : 'all';
 };
 
 describe('a low fill reading holds', () => {
@@ -80,20 +80,20 @@ describe('jars that no reading speaks for', () => {
   const interval = parseCheckInterval('12 jars or 15 min').value!;
   const gaps = (readings: string, jars: number, more = {}) =>
     judged({ fills: withTimes(fills(readings), '2026-03-19T10:00-04:00'), jars, drawnMl: null, interval, ...more });
-  const said = (readings: string, jars: number): string | undefined =>
+  const formatted = (readings: string, jars: number): string | undefined =>
     gaps(readings, jars).findings.find(({ rule }) => rule === 'jars-not-covered')?.found;
 
   test('are listed; beyond the house’s interval one advisory says so', () => {
     expect(gaps('186 F jar 12;185 F jar 24', 30).uncovered).toEqual([{ from: 25, to: 30 }]);
-    expect(said('186 F jar 12;185 F jar 24', 30)).toBeUndefined();
-    expect(said('186 F jar 12;185 F jar 40', 60)).toBe('one reading for jars 13–40; no reading for jars 41–60');
+    expect(formatted('186 F jar 12;185 F jar 24', 30)).toBeUndefined();
+    expect(formatted('186 F jar 12;185 F jar 40', 60)).toBe('one reading for jars 13–40; no reading for jars 41–60');
     expect(gaps('186 F jar 12;185 F jar 24', 24).uncovered).toBeUndefined();
   });
   test('without numbers a reading speaks for itself: by the clock, or by how few there are', () => {
-    expect(said('186 F@10:00;185 F@10:15;184 F@10:45', 48)).toBe('no reading for 30 min, from 10:15 to 10:45');
-    expect(said('186 F@10:00;185 F@10:15', 48)).toBeUndefined();
-    expect(said('186 F;185 F', 48)).toBe('2 readings for 48 jars, and no jar numbers');
-    expect(said('186 F;185 F', 24)).toBeUndefined();
+    expect(formatted('186 F@10:00;185 F@10:15;184 F@10:45', 48)).toBe('no reading for 30 min, from 10:15 to 10:45');
+    expect(formatted('186 F@10:00;185 F@10:15', 48)).toBeUndefined();
+    expect(formatted('186 F;185 F', 48)).toBe('2 readings for 48 jars, and no jar numbers');
+    expect(formatted('186 F;185 F', 24)).toBeUndefined();
     expect(gaps('186 F;185 F', 24).uncovered).toEqual([{ from: 1, to: 24 }]);
   });
   test('hold only where the house chose so', () => {

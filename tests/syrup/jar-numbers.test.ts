@@ -1,7 +1,7 @@
 import { describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
 import { type JarsActedOn, judgeAction, heldWithin, takesOffSale } from '#libs/syrup/jars/acted-jars.js';
-import { type JarSpan, mergedSpans, spanOf, spansSaid, touches } from '#libs/syrup/jars/held-jars.js';
+import { type JarSpan, mergedSpans, spanOf, formatSpans, touches } from '#libs/syrup/jars/held-jars.js';
 import { coverage, gapsOf, heldBy } from '#libs/syrup/jars/jar-coverage.js';
 import { holdsAll, jarsIn, parseJarSpans, within, without } from '#libs/syrup/quantities/jar-spans.js';
 import { jarStateOf } from '#libs/syrup/jars/jar-state.js';
@@ -60,7 +60,7 @@ describe('Spans of jars are the jars counted out one by one', () => {
       ],
       'jars 9–24 and 31',
     ],
-  ])('%j are said as %s', (spans, said) => expect(spansSaid(spans)).toBe(said));
+  ])('%j are said as %s', (spans, formatted) => expect(formatSpans(spans)).toBe(formatted));
 });
 
 describe('Jars named in words', () => {
@@ -151,8 +151,8 @@ describe('Which jars a reading speaks for', () => {
 });
 
 describe('Jars that no reading speaks for', () => {
-  const gaps = (text: string, jars: number, settled: readonly JarSpan[] = [], interval = { jars: 12 }) =>
-    gapsOf(read(text), jars, interval as never, settled);
+  const gaps = (text: string, jars: number, prepared: readonly JarSpan[] = [], interval = { jars: 12 }) =>
+    gapsOf(read(text), jars, interval as never, prepared);
   test('end where the readings end, and are beyond the interval from one jar more than it', () => {
     expect(gaps('186 F jar 12', 24)).toEqual({ uncovered: [{ from: 13, to: 24 }], beyond: [], jars: [] });
     expect(gaps('186 F jar 12', 25)).toMatchObject({
@@ -203,7 +203,7 @@ describe('Jars of a corrective action', () => {
       ...more,
     };
     const spans = mergedSpans(judgeAction(action, [], passes, reach).cleared);
-    return spans.length === 0 ? 'none' : spansSaid(spans);
+    return spans.length === 0 ? 'none' : formatSpans(spans);
   };
   test('are cleared by readings back to the one before, twelve jars at most or as many as the house says', () => {
     expect(cleared('9-31', '188 F jar 20;188 F jar 31')).toBe('jars 9–31');

@@ -86,9 +86,9 @@ describe('the allergens of a defoamer', () => {
 
   test('every hold of it has a way out; an answer given before is offered and opens nothing by itself', () => {
     const facts = { of: 'boil 26077A', about: 'boil/26077A', names: ['butter'], answers: [''] };
-    const [asked] = judgeDefoamer({ ...facts, before: { answer: 'milk', where: 'With boil 26070A' } });
-    expect(asked).toMatchObject({ rule: 'defoamer-allergens', stop: true, about: 'boil/26077A' });
-    expect(asked?.wayOut).toContain('With boil 26070A it was answered “milk”');
+    const [request] = judgeDefoamer({ ...facts, before: { answer: 'milk', where: 'With boil 26070A' } });
+    expect(request).toMatchObject({ rule: 'defoamer-allergens', stop: true, about: 'boil/26077A' });
+    expect(request?.wayOut).toContain('With boil 26070A it was answered “milk”');
     for (const answer of ['', 'none']) expect(judgeDefoamer({ ...facts, answers: [answer] })[0]?.wayOut).toMatch(/./);
   });
 

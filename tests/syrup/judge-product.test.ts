@@ -6,8 +6,8 @@ describe('what is in the jar', () => {
   test.each([
     ['', '-', '–', 'maple syrup', 'Maple-syrup', 'Pure Maple Syrup', '100% pure maple syrup', 'syrup'],
     ['sirop d’érable', 'Sirop d’érable pur', 'Grade A amber maple syrup', 'organic maple syrup, very dark'],
-  ])('%s and such words are pure maple syrup', (...words) => {
-    for (const each of words) expect([each, otherProductOf(each)]).toEqual([each, undefined]);
+  ])('%s and such words are pure maple syrup', (...text) => {
+    for (const each of text) expect([each, otherProductOf(each)]).toEqual([each, undefined]);
   });
 
   test.each([
@@ -20,8 +20,8 @@ describe('what is in the jar', () => {
     ['sugar', 'sugar', 'granulated maple sugar', 'sucre d’érable'],
     ['below-density', 'below-density', 'syrup below density'],
     ['other', 'other', 'hot sauce', 'maple', 'syrup with pecans', 'birch syrup', 'maple syrup and something'],
-  ])('%s is no pure maple syrup', (kind, ...words) => {
-    for (const each of words) expect([each, otherProductOf(each)]).toEqual([each, kind]);
+  ])('%s is no pure maple syrup', (kind, ...text) => {
+    for (const each of text) expect([each, otherProductOf(each)]).toEqual([each, kind]);
   });
 
   test('another product gets neither fill, density nor grade verdict, good or bad', () => {

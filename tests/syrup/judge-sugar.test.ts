@@ -92,11 +92,11 @@ describe('what the record of a boil asks about itself', () => {
     isSapRecorded: true,
     syrupMl: gallons(3),
   };
-  const asked = (but: Partial<BoilRecord>) => judgeBoilRecord({ ...record, ...but });
+  const request = (but: Partial<BoilRecord>) => judgeBoilRecord({ ...record, ...but });
 
   test('nothing of an ordinary one, or of one that is going', () => {
-    expect(asked({})).toEqual([]);
-    expect(asked({ finishedMs: undefined, syrupMl: undefined, isSapRecorded: false })).toEqual([]);
+    expect(request({})).toEqual([]);
+    expect(request({ finishedMs: undefined, syrupMl: undefined, isSapRecorded: false })).toEqual([]);
   });
 
   test.each<[string, Partial<BoilRecord>, string, RegExp]>([
@@ -115,6 +115,6 @@ describe('what the record of a boil asks about itself', () => {
     ],
     ['no sap at all', { isSapRecorded: false }, 'no-sap-recorded', /syrup without any sap/],
   ])('%s, and never holds for it', (_, but, rule, says) => {
-    expect(asked(but)).toMatchObject([{ rule, stop: false, found: expect.stringMatching(says) }]);
+    expect(request(but)).toMatchObject([{ rule, stop: false, found: expect.stringMatching(says) }]);
   });
 });

@@ -16,14 +16,14 @@ function steadyPan(startBrix: number, minutes: number, upTo: number, every: numb
 
 describe('the boil as it goes', () => {
   test('finds the minute of draw-off of a steady pan', () => {
-    const told = thickening(steadyPan(45, 60, 40, 10), 99, 66.9);
-    if ('problem' in told) throw new Error(told.problem);
-    expect(told.minutesToDraw).toBeCloseTo(20, 6);
-    expect(told.earliestMinutes).toBeLessThan(20);
-    expect(told.latestMinutes === null || told.latestMinutes > 20).toBe(true);
-    expect(told.brixNowLow).toBeLessThan(told.brixNow);
-    expect(told.brixNowHigh).toBeGreaterThan(told.brixNow);
-    expect(told.brixPerMinute).toBeGreaterThan(0);
+    const result = thickening(steadyPan(45, 60, 40, 10), 99, 66.9);
+    if ('problem' in result) throw new Error(result.problem);
+    expect(result.minutesToDraw).toBeCloseTo(20, 6);
+    expect(result.earliestMinutes).toBeLessThan(20);
+    expect(result.latestMinutes === null || result.latestMinutes > 20).toBe(true);
+    expect(result.brixNowLow).toBeLessThan(result.brixNow);
+    expect(result.brixNowHigh).toBeGreaterThan(result.brixNow);
+    expect(result.brixPerMinute).toBeGreaterThan(0);
   });
   test('warns when draw-off may be ten minutes away, and not when the pan is far from it', () => {
     const near = thickening(steadyPan(45, 60, 50, 10), 99, 66.9);
@@ -48,10 +48,10 @@ describe('the boil as it goes', () => {
     const errors = [0.5, -0.5, 0.5, -0.5, 0.5].map((f) => f / 1.8);
     for (const sign of [1, -1]) {
       const wrong = steadyPan(45, 60, 40, 10).map((r, i) => ({ ...r, celsius: r.celsius + sign * (errors[i] ?? 0) }));
-      const told = thickening(wrong, 99, 66.9);
-      if ('problem' in told) throw new Error(told.problem);
-      expect(told.earliestMinutes).toBeLessThanOrEqual(20);
-      expect(told.latestMinutes ?? Infinity).toBeGreaterThanOrEqual(20);
+      const result = thickening(wrong, 99, 66.9);
+      if ('problem' in result) throw new Error(result.problem);
+      expect(result.earliestMinutes).toBeLessThanOrEqual(20);
+      expect(result.latestMinutes ?? Infinity).toBeGreaterThanOrEqual(20);
     }
   });
   test('says nothing of when where the pan stands still, and refuses what it cannot follow', () => {

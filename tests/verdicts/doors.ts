@@ -1,6 +1,6 @@
 import { columnOf } from '#libs/actions/record/fields.js';
 import { importKinds } from '#libs/actions/kinds/registry.js';
-import { type AServer, posted } from '../support/server.js';
+import { type TestServer, posted } from '../support/server.js';
 import type { Step, Texts } from './verdict-case.js';
 
 /** Whether a step was taken, and what was answered. */
@@ -15,17 +15,17 @@ export interface Door {
   take(step: Step): Promise<Answered>;
 }
 
-export interface Visitor {
-  readonly at: AServer;
+export interface Principal {
+  readonly at: TestServer;
   /** Of a script with an owner’s rights in the house. */
   readonly key: string;
   /** Of its owner, signed in. */
   readonly cookie: string;
 }
 
-type Reply = Awaited<ReturnType<AServer['web']['inject']>>;
+type Reply = Awaited<ReturnType<TestServer['web']['inject']>>;
 
-export function apiDoor({ at, key }: Visitor): Door {
+export function apiDoor({ at, key }: Principal): Door {
   const send = async (url: string, body: unknown): Promise<Answered> =>
     byStatus(
       await at.web.inject({
@@ -48,9 +48,9 @@ export function apiDoor({ at, key }: Visitor): Door {
 }
 
 /** A file of one row where a file holds the kind; the rest as a script does it. */
-export function importDoor(visitor: Visitor): Door {
-  const { at, key } = visitor;
-  const api = apiDoor(visitor);
+export function importDoor(principal: Principal): Door {
+  const { at, key } = principal;
+  const api = apiDoor(principal);
   return {
     name: 'import',
     take: async (step) => {
@@ -70,9 +70,9 @@ export function importDoor(visitor: Visitor): Door {
 }
 
 /** The forms, as a browser posts them. */
-export function pageDoor(visitor: Visitor): Door {
-  const { at, cookie } = visitor;
-  const api = apiDoor(visitor);
+export function pageDoor(principal: Principal): Door {
+  const { at, cookie } = principal;
+  const api = apiDoor(principal);
   let once = 0;
   const send = async (url: string, fields: Texts): Promise<Answered> => {
     const reply = await posted(at, url, { _once: `case-${++once}`, ...fields }, { cookie });
@@ -117,11 +117,11 @@ function asPosted(fields: Texts): Texts {
 }
 
 function byStatus(reply: Reply, good: readonly number[]): Answered {
-  const words = reply.body
+  const text = reply.body
     .replace(/<(script|style)[\s\S]*?<\/\1>/g, ' ')
     .replace(/<[^>]+>/g, ' ')
     .replaceAll('&quot;', '"')
     .replace(/\s+/g, ' ');
-  if (reply.statusCode >= 500) throw new Error(`${reply.statusCode}: ${words.slice(0, 500)}`);
-  return { taken: good.includes(reply.statusCode), words };
+  if (reply.statusCode >= 500) throw new Error(`${reply.statusCode}: ${text.slice(0, 500)}`);
+  return { taken: good.includes(reply.statusCode), words: text };
 }

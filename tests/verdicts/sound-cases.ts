@@ -85,7 +85,7 @@ export const soundCases: readonly VerdictCase[] = [
     'darker than last year',
     'aucune moisissure',
     'the gas can leaked in the car beside it',
-  ].map((said) => open(`“${said}” holds nothing`, { after: [complaint(said)] })),
+  ].map((formatted) => open(`“${formatted}” holds nothing`, { after: [complaint(formatted)] })),
   open('mould in a jar opened and kept warm advises', {
     after: [complaint('mould on top', { mould: 'yes', came: 'opened-warm' })],
   }),

@@ -117,7 +117,11 @@ export const contentsTraps: readonly VerdictCase[] = [
     'de la moisissure sous le couvercle',
     'the lid is bulging',
     'two mouldy jars',
-  ].map((said): VerdictCase => ({ is: `“${said}” asks and holds`, after: [complaint(said)], state: 'held' })),
+  ].map((formatted): VerdictCase => ({
+    is: `“${formatted}” asks and holds`,
+    after: [complaint(formatted)],
+    state: 'held',
+  })),
   {
     is: 'mould in a sealed jar holds',
     after: [complaint('mould', { mould: 'yes', came: 'sealed' })],

@@ -78,8 +78,14 @@ export const act = (fields: Texts): Step =>
     cause: 'cold-jar',
     ...fields,
   });
-export const complaint = (said: string, more: Texts = {}): Step =>
-  record('complaints', { lot: pack, at: '2026-04-20T10:00', from: 'a buyer at Millrace Green', said, ...more });
+export const complaint = (formatted: string, more: Texts = {}): Step =>
+  record('complaints', {
+    lot: pack,
+    at: '2026-04-20T10:00',
+    from: 'a buyer at Millrace Green',
+    said: formatted,
+    ...more,
+  });
 export const send = (jars: string, more: Texts = {}): Step =>
   record('dispatches', { lot: pack, jars, sentAt: '2026-04-11T09:00', to: 'Millrace Green market', ...more });
 

@@ -3,9 +3,9 @@ import { addHouse } from '#libs/actions/accounts/add-house.js';
 import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
 import { enterAs } from '#libs/actions/accounts/sign-in.js';
 import { findLot, type Lot } from '#libs/store/queries/lots.js';
-import { desk, done, written } from '../support/sugarhouse.js';
+import { desk, done, recordOrThrow } from '../support/sugarhouse.js';
 import { engines } from '../support/engines.js';
-import { aServer, type AServer } from '../support/server.js';
+import { startServer, type TestServer } from '../support/server.js';
 import { apiDoor, type Door, importDoor, pageDoor } from './doors.js';
 import { soundCases } from './sound-cases.js';
 import { contentsTraps } from './traps-contents.js';
@@ -22,13 +22,13 @@ test('there are at least eighty traps and as many sound cases, each with a name 
 });
 
 describe.each(engines())('On $name', (engine) => {
-  let at: AServer;
+  let at: TestServer;
   let houses = 0;
   beforeAll(async () => {
     await engine.start();
-    at = await aServer({}, { engine, visitsAMinute: 1_000_000 });
+    at = await startServer({}, { engine, visitsAMinute: 1_000_000 });
     at.clock.now = new Date('2026-05-01T22:00:00Z');
-    await written(at.book, 'house', { prefix: 'TH' });
+    await recordOrThrow(at.book, 'house', { prefix: 'TH' });
   });
   afterAll(async () => {
     await at.close();
@@ -38,8 +38,8 @@ describe.each(engines())('On $name', (engine) => {
   /** A sugarhouse of its own in the one book: lots of one case never meet those of another. */
   async function houseFor(of: VerdictCase): Promise<string> {
     const key = `case-${++houses}`;
-    const told = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York', prefix: `C${houses}` };
-    done(await addHouse(at.book, desk(), key, { name: `Tamarack Hollow ${houses}`, ...told, ...of.house }));
+    const result = { town: 'Harrow Notch, Vermont', place: 'Vermont', zone: 'America/New_York', prefix: `C${houses}` };
+    done(await addHouse(at.book, desk(), key, { name: `Tamarack Hollow ${houses}`, ...result, ...of.house }));
     return key;
   }
 
@@ -81,14 +81,14 @@ describe.each(engines())('On $name', (engine) => {
 function outcome(lot: Lot | undefined, of: VerdictCase, refusedWith: string | undefined) {
   const findings = lot?.verdict?.findings ?? [];
   const holds = findings.filter(({ stop }) => stop);
-  const words = findings.map(({ limit, found, wayOut }) => `${limit} ${found} ${wayOut ?? ''}`).join(' ');
+  const text = findings.map(({ limit, found, wayOut }) => `${limit} ${found} ${wayOut ?? ''}`).join(' ');
   return {
     state: lot?.state,
     ...(of.rule ? { holds: holds.some(({ rule }) => rule === of.rule) || holds.map(({ rule }) => rule) } : {}),
     ...(of.advises
       ? { advises: findings.some(({ rule, stop }) => rule === of.advises && !stop) || findings.map(({ rule }) => rule) }
       : {}),
-    ...(of.says ? { says: of.says.test(words) || words } : {}),
+    ...(of.says ? { says: of.says.test(text) || text } : {}),
     ...(of.jars ? { jars: (lot?.verdict?.heldJars ?? []).map(({ from, to }) => [from, to]) } : {}),
     ...(of.refuses
       ? { refuses: refusedWith === undefined ? 'taken' : of.refuses.test(refusedWith) || refusedWith }

@@ -10,13 +10,13 @@ export const answer: Command = {
   options: { question: 'text', note: 'text' },
   meaning: { question: 'as the finding says it; without it all that are asked of the lot' },
   run: async (bench) => {
-    const [lot, said, ...more] = bench.words;
-    if (lot === undefined || said === undefined || more.length > 0)
+    const [lot, output, ...more] = bench.words;
+    if (lot === undefined || output === undefined || more.length > 0)
       return invalid('lot', 'a lot code and an answer, like 26077A-1 no', bench.words.join(' ') || 'nothing');
     const book = await bench.book();
     const sent = {
       lot,
-      answer: said,
+      answer: output,
       question: optionText(bench, 'question') ?? '',
       note: optionText(bench, 'note') ?? '',
     };
@@ -25,7 +25,7 @@ export const answer: Command = {
     const now = await findLot(book.read, bench.desk.sugarhouse, lot);
     return {
       json: { ...recorded, lot, status: now?.state, findings: now?.verdict?.findings ?? [] },
-      lines: [`Entry ${recorded.entry}: answered ${said}. ${lot} is ${now?.state ?? 'not known'}.`],
+      lines: [`Entry ${recorded.entry}: answered ${output}. ${lot} is ${now?.state ?? 'not known'}.`],
     };
   },
 };

@@ -15,8 +15,8 @@ export const backup: Command = {
     if (path === undefined || bench.words.length > 1)
       return invalid('file', 'one file like book-backup.sqlite', bench.words.join(' ') || 'nothing');
     const file = resolve(path);
-    const { keeping } = bench.settings;
-    if ('file' in keeping && file === keeping.file)
+    const { keeping: location } = bench.settings;
+    if ('file' in location && file === location.file)
       return refused('own-file', 'That is the book itself: back it up under another name.');
     if (existsSync(file) && bench.options['force'] !== true)
       return refused('file-there', `${path} is there already: give another name, or --force to write over it.`);

@@ -2,17 +2,17 @@ import type { AskedAuthority } from '#libs/actions/lots/asked-authority.js';
 import { holdLot, releaseLot } from '#libs/actions/lots/mark-lots.js';
 import { invalid } from '#libs/actions/record/problem.js';
 import { described } from '../catalogue.js';
-import { type Bench, type Command, optionText } from '../command.js';
+import { type CommandContext, type Command, optionText } from '../command.js';
 
-const mark = (name: 'hold' | 'release', deed: typeof releaseLot, past: string): Command => ({
+const mark = (name: 'hold' | 'release', entryType: typeof releaseLot, past: string): Command => ({
   ...described(name),
   options: { why: 'text', ...(name === 'release' ? askedOptions : {}) },
   ...(name === 'release' ? { meaning: askedMeaning } : {}),
-  run: async (bench: Bench) => {
+  run: async (bench: CommandContext) => {
     const [lot] = bench.words;
     if (lot === undefined || bench.words.length > 1)
       return invalid('lot', 'one lot code like 26077A-1', bench.words.join(' ') || 'nothing');
-    const marked = await deed(await bench.book(), bench.desk, lot, optionText(bench, 'why') ?? '', askedBy(bench));
+    const marked = await entryType(await bench.book(), bench.desk, lot, optionText(bench, 'why') ?? '', askedBy(bench));
     if ('problem' in marked) return marked;
     const others = marked.packs.filter((pack) => pack !== marked.lot);
     return {
@@ -25,7 +25,7 @@ const mark = (name: 'hold' | 'release', deed: typeof releaseLot, past: string): 
 });
 
 /** The command line acts for the owner of the machine. */
-const askedBy = (bench: Bench): AskedAuthority => ({
+const askedBy = (bench: CommandContext): AskedAuthority => ({
   authority: optionText(bench, 'authority'),
   askedAt: optionText(bench, 'asked'),
   answer: optionText(bench, 'answer'),

@@ -1,4 +1,4 @@
-import { groundOf } from '#libs/actions/record/write-context.js';
+import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import {
   jarsInSpans,
@@ -11,7 +11,7 @@ import {
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { invalid, refused } from '#libs/actions/record/problem.js';
 import { record } from '#libs/actions/record/record.js';
-import { keepLastUsed, lastUsed, tenthsOf } from '#libs/actions/labels/stock-last-used.js';
+import { saveLastUsed, lastUsed, tenthsOf } from '#libs/actions/labels/stock-last-used.js';
 import { judgeAddress } from '#libs/labels/content/address.js';
 import { drawLabels } from '#libs/labels/drawing/draw-labels.js';
 import { jarRange } from '#libs/labels/layout/jar-range.js';
@@ -21,7 +21,7 @@ import { missingItems, missingSentence } from '#libs/labels/content/missing-item
 import { stocksOf } from '#libs/actions/labels/stocks-of.js';
 import type { SymbolKind } from '#libs/labels/symbol/symbol-text.js';
 import { described } from '../catalogue.js';
-import { type Bench, type Command, optionText } from '../command.js';
+import { type CommandContext, type Command, optionText } from '../command.js';
 import { documentMeaning, documentOptions, endingProblem, nameOf, writtenFile } from '../written-file.js';
 
 export const labels: Command = {
@@ -69,15 +69,15 @@ export const labels: Command = {
     const may = await packToLabel(await judgingNow(book.read, bench.desk), code);
     if ('problem' in may) return may;
     const { lot } = may;
-    const ground = await groundOf(book.read, bench.desk);
-    const content = await labelOfPack(book.read, home, lot, ground.place);
+    const houseContext = await loadSugarhouseContext(book.read, bench.desk);
+    const content = await labelOfPack(book.read, home, lot, houseContext.place);
     if (!content) throw new Error(`Pack ${lot.code} has no record`);
     const range = jarRange(lot.jars ?? 0, numbers.from, numbers.to);
     if ('problem' in range) return asRefusal(range.problem);
     const { from, to } = range.range;
     const jars = labelledJars(may, range.range);
     if ('problem' in jars) return jars;
-    const address = addressOf(bench, ground.house?.publicUrl);
+    const address = addressOf(bench, houseContext.house?.publicUrl);
     const before = await lastUsed(book.read, home, stock.name);
     const nudge = {
       rightMm: Number(optionText(bench, 'right') ?? (before?.rightTenths ?? 0) / 10),
@@ -99,7 +99,7 @@ export const labels: Command = {
     if ('problem' in drawn) return asRefusal(drawn.problem);
     const again = await printedBefore(book.read, home, lot.code, from, to);
     for (const span of jars.spans) {
-      const kept = await record(book, bench.desk, kindByName.get('labels')!, {
+      const saved = await record(book, bench.desk, kindByName.get('labels')!, {
         lot: lot.code,
         stock: stock.name,
         from: String(span.from),
@@ -108,10 +108,10 @@ export const labels: Command = {
         ended: String(drawn.drawn.endedAt),
         what: (await printedBefore(book.read, home, lot.code, span.from, span.to)) ? 'reprinted' : 'printed',
       });
-      if ('problem' in kept) return kept;
+      if ('problem' in saved) return saved;
     }
     const used = { ...tenthsOf(nudge), ended: drawn.drawn.endedAt };
-    await book.writeHousehold((sql) => keepLastUsed(sql, home, stock.name, used));
+    await book.writeHousehold((sql) => saveLastUsed(sql, home, stock.name, used));
     return {
       json: {
         lot: lot.code,
@@ -130,19 +130,19 @@ export const labels: Command = {
       ],
       warnings: [
         ...leftOutSentences(jars),
-        ...labelCautions(ground),
+        ...labelCautions(houseContext),
         ...address.sentences,
         ...drawn.drawn.layout.notes,
-        ...missingItems(content, ground.place).map(missingSentence),
+        ...missingItems(content, houseContext.place).map(missingSentence),
       ],
     };
   },
 };
 
-const asTyped = (bench: Bench, option: string): string =>
+const asTyped = (bench: CommandContext, option: string): string =>
   optionText(bench, option) ? `"${optionText(bench, option)}"` : 'nothing';
 
-function wholeNumbers(bench: Bench) {
+function wholeNumbers(bench: CommandContext) {
   const read: Partial<Record<'from' | 'to' | 'skip' | 'dpi', number>> = {};
   for (const name of ['from', 'to', 'skip', 'dpi'] as const) {
     const text = optionText(bench, name);
@@ -160,16 +160,19 @@ function wholeNumbers(bench: Bench) {
 }
 
 /** Where no public address was set, the link leads to this machine only, and that is said. */
-function addressOf(bench: Bench, kept: string | undefined): { address: string; sentences: readonly string[] } {
-  const told = bench.settings.publicUrl || kept || '';
-  const judged = judgeAddress(told);
+function addressOf(
+  bench: CommandContext,
+  saved: string | undefined,
+): { address: string; sentences: readonly string[] } {
+  const input = bench.settings.publicUrl || saved || '';
+  const judged = judgeAddress(input);
   return {
     address: judged.address ?? `http://127.0.0.1:${process.env['BOILBOOK_PORT'] ?? '8066'}`,
     sentences: judged.sentences,
   };
 }
 
-function symbolOf(bench: Bench, address: string): SymbolKind {
+function symbolOf(bench: CommandContext, address: string): SymbolKind {
   const gtin = optionText(bench, 'gtin');
   if (gtin) return { kind: 'gs1', address, gtin };
   return bench.options['text-symbol'] === true ? { kind: 'text' } : { kind: 'link', address };

@@ -30,9 +30,9 @@ export const publish: Command = {
 };
 
 async function* lotsToPublish(book: Book, judging: Judging): AsyncGenerator<PublishedLot> {
-  const { sql, sugarhouse, ground } = judging;
+  const { sql, sugarhouse, ground: houseContext } = judging;
   for (const lot of await lotsOf(sql, sugarhouse, 'pack')) {
-    const content = lot.jars === undefined ? undefined : await labelOfPack(sql, sugarhouse, lot, ground.place);
+    const content = lot.jars === undefined ? undefined : await labelOfPack(sql, sugarhouse, lot, houseContext.place);
     if (!content) continue;
     const jars = jarsOfPack(sql, sugarhouse, lot.code);
     const state = await jarStates(book, judging, lot);

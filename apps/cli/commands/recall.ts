@@ -1,10 +1,10 @@
 import { recallLots } from '#libs/actions/lots/mark-lots.js';
 import { type Refusal, unknown } from '#libs/actions/record/problem.js';
-import { lotsInDoubt } from '#libs/actions/lots/suspect-lots.js';
+import { suspectLots } from '#libs/actions/lots/suspect-lots.js';
 import type { RecallNotes } from '#libs/actions/recall/recall-notes.js';
-import { seasonGround } from '#libs/actions/season/season-context.js';
+import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import { paperSize } from '#libs/pdf/paper-size.js';
-import { calledWords, callMadeWords, callsOf, reachWords } from '#libs/reports/recall/recall-calls.js';
+import { calledText, callMadeText, callsOf, reachText } from '#libs/reports/recall/recall-calls.js';
 import { readRecall } from '#libs/actions/recall/read-recall.js';
 import { writeRecallPdf } from '#libs/reports/recall/recall-pdf.js';
 import type { Recall } from '#libs/reports/recall/recall.js';
@@ -50,7 +50,7 @@ export const recall: Command = {
       whatToDo: optionText(bench, 'jars') ?? '',
     };
     const book = await bench.book();
-    const from = await lotsInDoubt(book.read, bench.desk.sugarhouse, {
+    const from = await suspectLots(book.read, bench.desk.sugarhouse, {
       lots: bench.words,
       thermometer: optionText(bench, 'thermometer'),
       check: optionText(bench, 'check'),
@@ -65,7 +65,7 @@ export const recall: Command = {
         if ('problem' in marked) return marked;
       }
       const recall = await book.snapshot(async (sql) =>
-        readRecall(sql, bench.desk.sugarhouse, from, await seasonGround(sql, bench.desk), {
+        readRecall(sql, bench.desk.sugarhouse, from, await loadSeasonContext(sql, bench.desk), {
           why,
           by: bench.desk.by,
           members: true,
@@ -94,7 +94,7 @@ export const recall: Command = {
         from,
         lots: lots.map((each) => each.lot),
         jars,
-        reach: reachWords(listed),
+        reach: reachText(listed),
         hazard: listed.hazard,
         calls: callsOf(listed).map(({ to, telephone, contact, jars: count, laboratory, reached, made }) => ({
           ...{ to, telephone, contact, jars: count, laboratory, reached, made },
@@ -107,10 +107,10 @@ export const recall: Command = {
       },
       lines: [
         `${from.join(', ')}: ${lots.length} ${lots.length === 1 ? 'pack' : 'packs'}, ${jars.made} ${jars.made === 1 ? 'jar' : 'jars'} made, ${jars.onHand} on hand, ${jars.sentOut} sent out.`,
-        reachWords(listed),
+        reachText(listed),
         ...callsOf(listed).map(
           (each) =>
-            `  ${each.reached ? '[x]' : '[ ]'} ${calledWords(each)}, ${each.telephone ?? each.contact ?? 'telephone not recorded'}${each.made.map((made) => `; called ${callMadeWords(made)}`).join('')}`,
+            `  ${each.reached ? '[x]' : '[ ]'} ${calledText(each)}, ${each.telephone ?? each.contact ?? 'telephone not recorded'}${each.made.map((made) => `; called ${callMadeText(made)}`).join('')}`,
         ),
         ...dispatches.map((each) => `  ${each.jars} of ${each.lot} ${whereTo(each)}, ${each.sentAt.slice(0, 10)}`),
         ...plans.map(

@@ -1,12 +1,12 @@
 import type { Question } from '#libs/actions/calculators/question.js';
 import { askOfBook, questionFields, questions, reckon } from '#libs/actions/calculators/calculators.js';
-import { groundOf } from '#libs/actions/record/write-context.js';
+import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import { invalid } from '#libs/actions/record/problem.js';
 import { bookExists } from '#libs/store/connection/book-exists.js';
-import type { Bench, Command } from '../command.js';
+import type { CommandContext, Command } from '../command.js';
 
 /** One command a question: `book reckon density --reading …`. */
-export const reckonCommands: readonly Command[] = questions.map(reckonCommand);
+export const calculatorCommands: readonly Command[] = questions.map(reckonCommand);
 
 function reckonCommand(question: Question): Command {
   const fields = questionFields(question);
@@ -57,8 +57,8 @@ function reckonCommand(question: Question): Command {
 }
 
 /** A Canadian book asks which gallon. Where there is no book yet none is made: a question writes nothing. */
-async function answerAt(bench: Bench, name: string, sent: Readonly<Record<string, unknown>>) {
+async function answerAt(bench: CommandContext, name: string, sent: Readonly<Record<string, unknown>>) {
   if (!bookExists(bench.settings.keeping))
     return reckon(name, sent, { zone: bench.settings.zone, volumes: { bareGallons: 'US' as const }, now: bench.now });
-  return askOfBook(name, sent, await groundOf((await bench.book()).read, bench.desk));
+  return askOfBook(name, sent, await loadSugarhouseContext((await bench.book()).read, bench.desk));
 }

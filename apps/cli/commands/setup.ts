@@ -13,10 +13,10 @@ export const setup: Command = {
   run: async (bench) => {
     const book = await bench.book();
     const before = await findRecord(book.read, bench.desk.sugarhouse, 'house', 'house');
-    const told = fieldsTyped(bench, houseFields);
+    const input = fieldsTyped(bench, houseFields);
     const recorded = before
-      ? await record(book, bench.desk, houses, { ...before.typed, ...told }, { of: 'house', why: 'set up anew' })
-      : await record(book, bench.desk, houses, told);
+      ? await record(book, bench.desk, houses, { ...before.typed, ...input }, { of: 'house', why: 'set up anew' })
+      : await record(book, bench.desk, houses, input);
     if ('problem' in recorded) return recorded;
     const house = (await findRecord<Record<string, unknown>>(book.read, bench.desk.sugarhouse, 'house', 'house'))?.body;
     return {

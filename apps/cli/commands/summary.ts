@@ -1,7 +1,7 @@
 import { extname } from 'node:path';
 import type { Writable } from 'node:stream';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
-import { seasonGround } from '#libs/actions/season/season-context.js';
+import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import { addressSymbol } from '#libs/labels/symbol/address-symbol.js';
 import { closeCharts, drawCharts } from '#libs/reports/charts/charts.js';
 import { type PaperName, paperSize } from '#libs/pdf/paper-size.js';
@@ -40,7 +40,7 @@ export const summary: Command = {
     const { write } = format;
     const book = await bench.book();
     const season = await book.snapshot(async (sql) =>
-      readSeason(sql, bench.desk.sugarhouse, Number(year), await seasonGround(sql, bench.desk)),
+      readSeason(sql, bench.desk.sugarhouse, Number(year), await loadSeasonContext(sql, bench.desk)),
     );
     await writtenFile(bench, (file) =>
       write(season, file, {
@@ -75,8 +75,8 @@ function formatOf(out: string, typed: string | undefined): { write: Writer; endi
     : invalid('out', `a file that ends in ${endings.join(', ')}, or its --format`, `"${out}"`);
 }
 
-type Writer = (season: Season, out: Writable, manner: Manner) => Promise<void>;
-interface Manner {
+type Writer = (season: Season, out: Writable, options: ParseOptions) => Promise<void>;
+interface ParseOptions {
   readonly now: Date;
   readonly lotPages: boolean;
   readonly paper: PaperName | undefined;
@@ -89,9 +89,9 @@ function inspectorSymbol(season: Season, base: string) {
 }
 
 const text =
-  (make: (season: Season, manner: Manner) => string): Writer =>
-  async (season, out, manner) =>
-    void out.end(make(season, manner));
+  (make: (season: Season, options: ParseOptions) => string): Writer =>
+  async (season, out, options) =>
+    void out.end(make(season, options));
 
 const writers: Readonly<Record<string, Writer>> = {
   '.pdf': async (season, out, { now, lotPages, base, paper }) => {

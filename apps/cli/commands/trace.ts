@@ -1,16 +1,16 @@
-import type { Desk } from '#libs/actions/record/write-context.js';
+import type { WriteContext } from '#libs/actions/record/write-context.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { signatureSentences } from '#libs/records/signatures.js';
 import { whyLines, type WhyStands, whyStands } from '#libs/actions/lots/why-open.js';
 import { type JarBelow, jarsBelow, type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
-import { waySaid } from '#libs/actions/lots/jars-taken-off.js';
+import { formatMethod } from '#libs/actions/lots/jars-taken-off.js';
 import { type Share, syrupShares } from '#libs/actions/lots/syrup-shares.js';
 import { findLot } from '#libs/store/queries/lots.js';
-import { uncoveredSaid } from '#libs/syrup/jars/held-jars.js';
+import { formatUncovered } from '#libs/syrup/jars/held-jars.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { described } from '../catalogue.js';
-import type { Command, Said } from '../command.js';
+import type { Command, CommandOutput } from '../command.js';
 
 export const trace: Command = {
   ...described('trace'),
@@ -28,25 +28,25 @@ export const trace: Command = {
       const shares = await sharesOf(sql, sugarhouse, traced);
       const why = bench.options['why'] === true ? await whyOf(sql, bench.desk, traced) : undefined;
       if (why && 'problem' in why) return why;
-      const told = {
+      const input = {
         json: { ...traced, shares, ...(why ? { why } : {}) },
-        lines: [...traceLines(traced, shares), ...(why ? whySaid(why) : [])],
+        lines: [...traceLines(traced, shares), ...(why ? formatWhy(why) : [])],
       };
-      if (bench.options['down'] !== true) return told;
-      const tellEach: NonNullable<Said['rows']>['tellEach'] = (tell) =>
+      if (bench.options['down'] !== true) return input;
+      const tellEach: NonNullable<CommandOutput['rows']>['tellEach'] = (tell) =>
         book.snapshot(async (later) => {
           for await (const jar of jarsBelow(later, sugarhouse, belowOf(traced)))
             await tell({ json: jar, line: jarLine(jar) });
         });
-      return { ...told, lines: [...told.lines, ''], rows: { name: 'jarList', tellEach } };
+      return { ...input, lines: [...input.lines, ''], rows: { name: 'jarList', tellEach } };
     });
   },
 };
 
-const whyOf = async (sql: Sql, desk: Desk, traced: Trace): Promise<WhyStands | Refusal> =>
-  whyStands(await judgingNow(sql, desk), traced.pack ?? traced.code);
+const whyOf = async (sql: Sql, context: WriteContext, traced: Trace): Promise<WhyStands | Refusal> =>
+  whyStands(await judgingNow(sql, context), traced.pack ?? traced.code);
 
-const whySaid = (why: WhyStands): string[] => [
+const formatWhy = (why: WhyStands): string[] => [
   '',
   ...whyLines(why),
   ...signatureSentences(why.signatures).map((sentence) => `  ${sentence}`),
@@ -69,7 +69,7 @@ function traceLines(traced: Trace, shares: readonly Share[]): string[] {
   const known = new Set(traced.dispatches.map((each) => each.id));
   return [
     `${traced.jar?.printed ?? traced.code}: ${traced.kind === 'jar' ? `jar ${traced.jar?.n} of ${traced.pack}` : traced.kind}, ${traced.status}`,
-    ...(traced.uncoveredJars.length > 0 ? [`  ${uncoveredSaid(traced.uncoveredJars)}`] : []),
+    ...(traced.uncoveredJars.length > 0 ? [`  ${formatUncovered(traced.uncoveredJars)}`] : []),
     `  boils: ${traced.boils.join(', ') || 'none'}`,
     ...(shares.length > 0
       ? [`  syrup of: ${shares.map((each) => `${each.lot} ${Math.round(each.part * 100)} %`).join(', ')}`]
@@ -90,7 +90,7 @@ function traceLines(traced: Trace, shares: readonly Share[]): string[] {
     ),
     ...traced.actions.map(
       (each) =>
-        `  ${waySaid(each.way)} by ${each.id}: ${each.count} of ${each.lot} (${each.jars}), ${each.at.slice(0, 10)} ${each.by}`,
+        `  ${formatMethod(each.way)} by ${each.id}: ${each.count} of ${each.lot} (${each.jars}), ${each.at.slice(0, 10)} ${each.by}`,
     ),
     ...(traced.jar?.maybeAmong.some((id) => known.has(id))
       ? [`  this jar may be among those of ${traced.jar.maybeAmong.join(', ')}, which went by count`]

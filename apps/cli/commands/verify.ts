@@ -2,7 +2,7 @@ import { invalid } from '#libs/actions/record/problem.js';
 import { damageSentence } from '#libs/store/backup/damage.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { described } from '../catalogue.js';
-import { type Bench, type Command, optionText } from '../command.js';
+import { type CommandContext, type Command, optionText } from '../command.js';
 
 export const verify: Command = {
   ...described('verify'),
@@ -37,8 +37,8 @@ export const verify: Command = {
 };
 
 /** Of a damaged file, the way to the last good backup. */
-async function wayBack({ settings: { keeping } }: Bench, found = ''): Promise<string[]> {
-  return 'file' in keeping && found.startsWith('the file is damaged')
-    ? [await damageSentence(keeping.file, found)]
+async function wayBack({ settings: { keeping: location } }: CommandContext, found = ''): Promise<string[]> {
+  return 'file' in location && found.startsWith('the file is damaged')
+    ? [await damageSentence(location.file, found)]
     : [];
 }

@@ -5,7 +5,7 @@ import { JarsApi } from './jars-controller.js';
 import { LotsApi } from './lots-controller.js';
 import { nounControllers } from './nouns.js';
 import { OpenApiController } from './openapi-controller.js';
-import { ReckonApi } from './reckon-controller.js';
+import { CalculatorsApi } from './reckon-controller.js';
 import { RecordApi } from './record-controller.js';
 import { SeasonsApi } from './seasons-controller.js';
 
@@ -18,6 +18,6 @@ export const apiControllers: readonly Type<unknown>[] = [
   JarsApi,
   SeasonsApi,
   RecordApi,
-  ReckonApi,
+  CalculatorsApi,
   OpenApiController,
 ];

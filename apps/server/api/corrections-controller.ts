@@ -4,10 +4,10 @@ import { rights } from '#libs/actions/accounts/rights.js';
 import { z } from 'zod';
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
-import { For } from '../http/access.js';
+import { RequireRole } from '../http/access.js';
 import { type Made, made } from '../http/responses.js';
 import { parseWith } from '../http/parse-with.js';
-import { type Visitor, Who } from '../http/principal.js';
+import { type Principal, CurrentPrincipal } from '../http/principal.js';
 import { jsonSchema } from './json-schema.js';
 
 /** Each field has its own limit, which is asked where it is read. */
@@ -24,15 +24,15 @@ const correction = z
 @Controller('api/corrections')
 export class CorrectionsApi {
   @Post()
-  @For(rights.correction)
+  @RequireRole(rights.correction)
   @ApiOperation({ summary: 'Corrects what an entry or a lot’s record says; the old words stay in the history' })
   @ApiBody({ schema: jsonSchema(correction) })
   async correct(
-    @Who() who: Visitor,
+    @CurrentPrincipal() principal: Principal,
     @Body(parseWith(correction)) { entry, why, changes }: z.infer<typeof correction>,
   ): Promise<Made | Refusal> {
-    const words = Object.entries(changes).map(([name, value]) => [name, [value].flat().map(String).join(';')] as const);
-    const done = await correctEntry(who.book, who.desk, String(entry), why, Object.fromEntries(words));
+    const label = Object.entries(changes).map(([name, value]) => [name, [value].flat().map(String).join(';')] as const);
+    const done = await correctEntry(principal.book, principal.desk, String(entry), why, Object.fromEntries(label));
     return 'problem' in done
       ? done
       : made(`/api/lots/${encodeURIComponent(done.id)}`, done, done.outcome === 'corrected');

@@ -6,10 +6,10 @@ import { z } from 'zod';
 import { type Imported, importRows } from '#libs/actions/import/import-rows.js';
 import { importKinds } from '#libs/actions/kinds/registry.js';
 import { type Refusal, invalid, listed, refused, unknown } from '#libs/actions/record/problem.js';
-import { For } from '../http/access.js';
+import { RequireRole } from '../http/access.js';
 import { type Made, made } from '../http/responses.js';
 import { parseWith } from '../http/parse-with.js';
-import { type Visitor, Who } from '../http/principal.js';
+import { type Principal, CurrentPrincipal } from '../http/principal.js';
 import { asksInQuery } from './json-schema.js';
 
 const importQuery = z.object({
@@ -22,7 +22,7 @@ const importQuery = z.object({
 @Controller('api/imports')
 export class ImportsApi {
   @Post(':kind')
-  @For(rights.import, { takes: 'csv' })
+  @RequireRole(rights.import, { takes: 'csv' })
   @ApiOperation({
     summary: 'Takes a CSV file of gatherings, boils, packs …: all rows or none, every fault with its line',
   })
@@ -30,7 +30,7 @@ export class ImportsApi {
   @ApiBody({ schema: { type: 'string' } })
   @asksInQuery(importQuery)
   async take(
-    @Who() who: Visitor,
+    @CurrentPrincipal() principal: Principal,
     @Param('kind') plural: string,
     @Query(parseWith(importQuery)) { dryRun, correct }: z.infer<typeof importQuery>,
     @Body() bytes: unknown,
@@ -40,7 +40,7 @@ export class ImportsApi {
     if (!kind) return unknown('kind of file', plural);
     if (!Buffer.isBuffer(bytes))
       return invalid('body', 'a file as text/csv', request.headers['content-type'] ?? 'nothing');
-    const taken = await importRows(who.book, { ...who.desk, key: undefined, from: 'file' }, kind, bytes, {
+    const taken = await importRows(principal.book, { ...principal.desk, key: undefined, from: 'file' }, kind, bytes, {
       dryRun: dryRun === 'yes',
       why: correct,
     });

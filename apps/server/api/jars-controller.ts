@@ -3,16 +3,18 @@ import { ApiOperation, ApiTags } from '@nestjs/swagger';
 import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import { type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
 import { readJarCode } from '#libs/syrup/codes/jar-codes.js';
-import { type Visitor, Who } from '../http/principal.js';
+import { type Principal, CurrentPrincipal } from '../http/principal.js';
 
 @ApiTags('jars')
 @Controller('api/jars')
 export class JarsApi {
   @Get(':code')
   @ApiOperation({ summary: 'One jar, traced: its lot, boils, sap, and where its sisters went' })
-  async one(@Who() who: Visitor, @Param('code') code: string): Promise<Trace | Refusal> {
+  async one(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<Trace | Refusal> {
     if (readJarCode(code) === undefined) return unknown('jar', code);
     // No transaction around it: what must agree, what was made, sent and counted of the pack, is one statement.
-    return traceLot(who.book.read, who.desk.sugarhouse, code, who.desk.now, { members: who.readsAll });
+    return traceLot(principal.book.read, principal.desk.sugarhouse, code, principal.desk.now, {
+      members: principal.readsAll,
+    });
   }
 }

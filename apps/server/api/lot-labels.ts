@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { groundOf } from '#libs/actions/record/write-context.js';
+import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { jarsInSpans, labelledJars, packToLabel } from '#libs/actions/labels/label-run.js';
 import { invalid, type Refusal, refused } from '#libs/actions/record/problem.js';
@@ -12,7 +12,7 @@ import { labelOfPack } from '#libs/actions/labels/label-of-pack.js';
 import { stocksOf } from '#libs/actions/labels/stocks-of.js';
 import type { SymbolKind } from '#libs/labels/symbol/symbol-text.js';
 import { type Download, download } from '../http/responses.js';
-import type { Visitor } from '../http/principal.js';
+import type { Principal } from '../http/principal.js';
 
 const whole = (most: number) => z.coerce.number().int().min(0).max(most).optional();
 const nudge = z.coerce.number().min(-mostNudgeMm).max(mostNudgeMm).default(0);
@@ -31,21 +31,21 @@ const usualStock = 'letter-30-up-66x25';
 
 /** The labels of a pack as a PDF. Reading only: that they were printed is a record of its own, /api/label-runs. */
 export async function labelsOf(
-  who: Visitor,
+  principal: Principal,
   code: string,
-  asked: z.infer<typeof labelQuery>,
+  query: z.infer<typeof labelQuery>,
 ): Promise<Download | Refusal> {
-  const stocks = await stocksOf(who.book.read, who.desk.sugarhouse);
-  const stock = stocks.find((each) => each.name === (asked.stock ?? usualStock));
-  if (!stock) return invalid('stock', `one of ${stocks.map((each) => each.name).join(', ')}`, `"${asked.stock ?? ''}"`);
-  const { read } = who.book;
-  const may = await packToLabel(await judgingNow(read, who.desk), code);
+  const stocks = await stocksOf(principal.book.read, principal.desk.sugarhouse);
+  const stock = stocks.find((each) => each.name === (query.stock ?? usualStock));
+  if (!stock) return invalid('stock', `one of ${stocks.map((each) => each.name).join(', ')}`, `"${query.stock ?? ''}"`);
+  const { read } = principal.book;
+  const may = await packToLabel(await judgingNow(read, principal.desk), code);
   if ('problem' in may) return may;
   const { lot } = may;
-  const ground = await groundOf(read, who.desk);
-  const content = await labelOfPack(read, who.desk.sugarhouse, lot, ground.place);
+  const houseContext = await loadSugarhouseContext(read, principal.desk);
+  const content = await labelOfPack(read, principal.desk.sugarhouse, lot, houseContext.place);
   if (!content) throw new Error(`Pack ${lot.code} is in the index without its record`);
-  const range = jarRange(lot.jars ?? 0, asked.from, asked.to);
+  const range = jarRange(lot.jars ?? 0, query.from, query.to);
   if ('problem' in range) return asRefusal(range.problem);
   const jars = labelledJars(may, range.range);
   if ('problem' in jars) return jars;
@@ -54,13 +54,13 @@ export async function labelsOf(
       {
         content,
         stock,
-        symbol: asked.symbol === 'text' ? { kind: 'text' } : linkSymbol(who, ground.house?.publicUrl),
-        jars: jarsInSpans(read, who.desk.sugarhouse, lot.code, jars.spans),
-        dpi: Number(asked.dpi) as 203 | 300 | 600,
-        design: asked.design,
-        skip: asked.skip,
-        nudge: { rightMm: asked.right, downMm: asked.down },
-        createdAt: who.desk.now,
+        symbol: query.symbol === 'text' ? { kind: 'text' } : linkSymbol(principal, houseContext.house?.publicUrl),
+        jars: jarsInSpans(read, principal.desk.sugarhouse, lot.code, jars.spans),
+        dpi: Number(query.dpi) as 203 | 300 | 600,
+        design: query.design,
+        skip: query.skip,
+        nudge: { rightMm: query.right, downMm: query.down },
+        createdAt: principal.desk.now,
       },
       out,
     );
@@ -69,9 +69,9 @@ export async function labelsOf(
 }
 
 /** Where no public address was set the link leads to this machine, as the command line's labels do. */
-function linkSymbol(who: Visitor, kept: string | undefined): SymbolKind {
-  const { publicUrl, port } = who.server.settings;
-  return { kind: 'link', address: judgeAddress(publicUrl || kept).address ?? `http://127.0.0.1:${port}` };
+function linkSymbol(principal: Principal, saved: string | undefined): SymbolKind {
+  const { publicUrl, port } = principal.server.settings;
+  return { kind: 'link', address: judgeAddress(publicUrl || saved).address ?? `http://127.0.0.1:${port}` };
 }
 
 function asRefusal(problem: LabelProblem): Refusal {

@@ -5,21 +5,21 @@ import { z } from 'zod';
 import { holdLot, type Marked, recallLot, releaseLot } from '#libs/actions/lots/mark-lots.js';
 import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
-import { seasonGround } from '#libs/actions/season/season-context.js';
+import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import { type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { type WhyStands, whyStands } from '#libs/actions/lots/why-open.js';
 import { historyOf } from '#libs/store/log/log.js';
 import { jarsOfPack } from '#libs/store/queries/lots.js';
 import { readRecall } from '#libs/actions/recall/read-recall.js';
-import { callsOf, reachWords } from '#libs/reports/recall/recall-calls.js';
+import { callsOf, reachText } from '#libs/reports/recall/recall-calls.js';
 import { writeRecallPdf } from '#libs/reports/recall/recall-pdf.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { recallFrom } from '../screens/recall/calls-page.js';
-import { For } from '../http/access.js';
+import { RequireRole } from '../http/access.js';
 import { type Download, download, type Made, made } from '../http/responses.js';
 import { parseWith } from '../http/parse-with.js';
-import { type Visitor, Who } from '../http/principal.js';
+import { type Principal, CurrentPrincipal } from '../http/principal.js';
 import { historyView } from './history-view.js';
 import { asksInQuery, jsonSchema } from './json-schema.js';
 import { labelQuery, labelsOf } from './lot-labels.js';
@@ -55,16 +55,16 @@ const jarsQuery = z.object({
 export class LotsApi {
   @Get(':code')
   @ApiOperation({ summary: 'How a lot stands: its status and what the rules found' })
-  async one(@Who() who: Visitor, @Param('code') code: string): Promise<object> {
-    const lot = await lookUpLot(who.book.read, who.desk.sugarhouse, code);
+  async one(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<object> {
+    const lot = await lookUpLot(principal.book.read, principal.desk.sugarhouse, code);
     return lot ? { ...lotView(lot), kind: lot.kind, at: lot.at, entry: lot.lastSeq } : unknown('lot', code);
   }
 
   @Get(':code/trace')
   @ApiOperation({ summary: 'From a jar or a lot up to its boils and sap, and to where its jars went' })
-  trace(@Who() who: Visitor, @Param('code') code: string): Promise<Trace | Refusal> {
-    return who.book.snapshot(
-      (sql) => traceLot(sql, who.desk.sugarhouse, code, who.desk.now, { members: who.readsAll }),
+  trace(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<Trace | Refusal> {
+    return principal.book.snapshot(
+      (sql) => traceLot(sql, principal.desk.sugarhouse, code, principal.desk.now, { members: principal.readsAll }),
       { rerun: true },
     );
   }
@@ -73,30 +73,33 @@ export class LotsApi {
   @ApiOperation({
     summary: 'Why a pack stands as it does: each hold rule with what satisfied it, and who signed for it',
   })
-  async why(@Who() who: Visitor, @Param('code') code: string): Promise<WhyStands | Refusal> {
-    return whyStands(await judgingNow(who.book.read, who.desk), code);
+  async why(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<WhyStands | Refusal> {
+    return whyStands(await judgingNow(principal.book.read, principal.desk), code);
   }
 
   @Get(':code/history')
   @ApiOperation({ summary: 'Every entry about a lot, oldest first' })
-  async history(@Who() who: Visitor, @Param('code') code: string): Promise<object> {
-    const lot = await lookUpLot(who.book.read, who.desk.sugarhouse, code);
+  async history(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<object> {
+    const lot = await lookUpLot(principal.book.read, principal.desk.sugarhouse, code);
     if (!lot) return unknown('lot', code);
-    return { lot: lot.code, entries: (await historyOf(who.book.read, who.desk.sugarhouse, lot.code)).map(historyView) };
+    return {
+      lot: lot.code,
+      entries: (await historyOf(principal.book.read, principal.desk.sugarhouse, lot.code)).map(historyView),
+    };
   }
 
   @Get(':code/jars')
   @ApiOperation({ summary: 'The codes of a pack’s jars, by their numbers' })
   @asksInQuery(jarsQuery)
   async jars(
-    @Who() who: Visitor,
+    @CurrentPrincipal() principal: Principal,
     @Param('code') code: string,
     @Query(parseWith(jarsQuery)) { from, most }: z.infer<typeof jarsQuery>,
   ): Promise<object> {
-    const lot = await lookUpLot(who.book.read, who.desk.sugarhouse, code);
+    const lot = await lookUpLot(principal.book.read, principal.desk.sugarhouse, code);
     if (lot?.kind !== 'pack') return unknown('pack', code);
     const jars: object[] = [];
-    for await (const jar of jarsOfPack(who.book.read, who.desk.sugarhouse, lot.code, from, from + most - 1))
+    for await (const jar of jarsOfPack(principal.book.read, principal.desk.sugarhouse, lot.code, from, from + most - 1))
       jars.push({ n: jar.n, code: printedJarCode(jar.code) });
     return { lot: lot.code, jars };
   }
@@ -105,68 +108,76 @@ export class LotsApi {
   @ApiOperation({ summary: 'Labels of a pack’s jars on a stock; a lot that is held or recalled gets none' })
   @asksInQuery(labelQuery)
   labels(
-    @Who() who: Visitor,
+    @CurrentPrincipal() principal: Principal,
     @Param('code') code: string,
-    @Query(parseWith(labelQuery)) asked: z.infer<typeof labelQuery>,
+    @Query(parseWith(labelQuery)) query: z.infer<typeof labelQuery>,
   ): Promise<Download | Refusal> {
-    return labelsOf(who, code, asked);
+    return labelsOf(principal, code, query);
   }
 
   @Get(':code/recall.pdf')
   @ApiOperation({ summary: 'Who has the jars of a lot, what is on hand, and the notice to post; calls nothing back' })
-  async recallList(@Who() who: Visitor, @Param('code') code: string): Promise<Download | Refusal> {
-    const lot = await lookUpLot(who.book.read, who.desk.sugarhouse, code);
+  async recallList(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<Download | Refusal> {
+    const lot = await lookUpLot(principal.book.read, principal.desk.sugarhouse, code);
     if (!lot) return unknown('lot', code);
-    const listed = await who.book.snapshot(
+    const listed = await principal.book.snapshot(
       async (sql) =>
-        readRecall(sql, who.desk.sugarhouse, lot.code, await seasonGround(sql, who.desk), { members: who.readsAll }),
+        readRecall(sql, principal.desk.sugarhouse, lot.code, await loadSeasonContext(sql, principal.desk), {
+          members: principal.readsAll,
+        }),
       { rerun: true },
     );
     if (!listed) return unknown('lot', code);
-    return download(`recall-${lot.code}.pdf`, 'application/pdf', (out) => writeRecallPdf(listed, out, who.desk.now));
+    return download(`recall-${lot.code}.pdf`, 'application/pdf', (out) =>
+      writeRecallPdf(listed, out, principal.desk.now),
+    );
   }
 
   @Post(':code/hold')
-  @For(rights.mark)
+  @RequireRole(rights.mark)
   @ApiOperation({ summary: 'Holds a lot and all that its syrup went into' })
   @ApiBody(whyBody)
-  async hold(@Who() who: Visitor, @Param('code') code: string, @Body(parseWith(whyShape)) { why }: Why) {
-    return marked(await holdLot(who.book, who.desk, code, why));
+  async hold(
+    @CurrentPrincipal() principal: Principal,
+    @Param('code') code: string,
+    @Body(parseWith(whyShape)) { why }: Why,
+  ) {
+    return marked(await holdLot(principal.book, principal.desk, code, why));
   }
 
   @Post(':code/release')
-  @For(rights.mark)
+  @RequireRole(rights.mark)
   @ApiOperation({ summary: 'Lets a held lot go; a rule that still stops it refuses' })
   @ApiBody(releaseBody)
   async release(
-    @Who() who: Visitor,
+    @CurrentPrincipal() principal: Principal,
     @Param('code') code: string,
-    @Body(parseWith(releaseShape)) { why, ...asked }: Release,
+    @Body(parseWith(releaseShape)) { why, ...query }: Release,
   ) {
-    const byOwner = who.role === 'owner';
-    return marked(await releaseLot(who.book, who.desk, code, why, { ...asked, byOwner }));
+    const byOwner = principal.role === 'owner';
+    return marked(await releaseLot(principal.book, principal.desk, code, why, { ...query, byOwner }));
   }
 
   @Post(':code/recall')
-  @For(rights.mark)
+  @RequireRole(rights.mark)
   @ApiOperation({ summary: 'Calls a lot back, and all that its syrup went into' })
   @ApiBody(recallBody)
   async recall(
-    @Who() who: Visitor,
+    @CurrentPrincipal() principal: Principal,
     @Param('code') code: string,
     @Body(parseWith(recallShape)) { why, hazard, whoMayBeHurt, whatToDo }: z.infer<typeof recallShape>,
   ) {
     const notes = { hazard: hazard ?? '', whoMayBeHurt: whoMayBeHurt ?? '', whatToDo: whatToDo ?? '' };
-    return marked(await recallLot(who.book, who.desk, code, why, notes));
+    return marked(await recallLot(principal.book, principal.desk, code, why, notes));
   }
 
   @Get(':code/recall')
   @ApiOperation({
     summary: 'What a recall of the lot reaches, and the calls: whom, and which were made by whom and when',
   })
-  async recallReach(@Who() who: Visitor, @Param('code') code: string): Promise<object> {
-    const lot = await lookUpLot(who.book.read, who.desk.sugarhouse, code);
-    const listed = lot && (await recallFrom(who, [lot.code]));
+  async recallReach(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<object> {
+    const lot = await lookUpLot(principal.book.read, principal.desk.sugarhouse, code);
+    const listed = lot && (await recallFrom(principal, [lot.code]));
     if (!lot || !listed) return unknown('lot', code);
     const { from, why, hazard, lots, dispatches, plans, authorities } = listed;
     const calls = callsOf(listed).map(({ to, telephone, contact, jars, laboratory, made, reached }) => ({
@@ -177,7 +188,7 @@ export class LotsApi {
       state: lot.state,
       why,
       hazard,
-      reach: reachWords(listed),
+      reach: reachText(listed),
       lots,
       calls,
       dispatches,

@@ -4,14 +4,14 @@ import { z } from 'zod';
 import { shapeOf } from '#libs/actions/record/fields.js';
 import type { Kind } from '#libs/actions/record/kind.js';
 import { type Refusal, unknown } from '#libs/actions/record/problem.js';
-import { record, type Recorded, type Ways } from '#libs/actions/record/record.js';
+import { record, type Recorded, type RecordOptions } from '#libs/actions/record/record.js';
 import { lowestRight } from '#libs/actions/accounts/rights.js';
 import { type Place, recordsBehind } from '#libs/store/queries/lists.js';
-import { For } from '../http/access.js';
+import { RequireRole } from '../http/access.js';
 import { type Made, made } from '../http/responses.js';
 import { demandRight, signsForAnother } from '../http/may-write.js';
 import { parseWith } from '../http/parse-with.js';
-import { type Visitor, Who } from '../http/principal.js';
+import { type Principal, CurrentPrincipal } from '../http/principal.js';
 import { asksInQuery, jsonSchema } from './json-schema.js';
 import { findKept, recordView, type RecordView, recordViews } from './record-view.js';
 import { sentObject } from './sent-object.js';
@@ -56,71 +56,82 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
     @Get()
     @ApiOperation({ summary: `Every ${kind.noun}, oldest first; of one year, a page at a time` })
     @asksInQuery(listQuery)
-    async list(@Who() who: Visitor, @Query(parseWith(listQuery)) asked: z.infer<typeof listQuery>): Promise<object> {
-      const { read } = who.book;
-      const year = asked.year ? Number(asked.year) : undefined;
-      const behind = asked.after === undefined ? undefined : placeFrom(asked.after);
-      const part = { year, behind, skip: asked.from, most: asked.most };
-      const { count, records, more } = await recordsBehind(read, who.desk.sugarhouse, kind.kind, part);
+    async list(
+      @CurrentPrincipal() principal: Principal,
+      @Query(parseWith(listQuery)) request: z.infer<typeof listQuery>,
+    ): Promise<object> {
+      const { read } = principal.book;
+      const year = request.year ? Number(request.year) : undefined;
+      const behind = request.after === undefined ? undefined : placeFrom(request.after);
+      const part = { year, behind, skip: request.from, most: request.most };
+      const { count, records, more } = await recordsBehind(read, principal.desk.sugarhouse, kind.kind, part);
       const last = records.at(-1);
       const query = new URLSearchParams({
-        ...(asked.year ? { year: asked.year } : {}),
+        ...(request.year ? { year: request.year } : {}),
         ...(last ? { after: placeText(last) } : {}),
-        most: String(asked.most),
+        most: String(request.most),
       });
-      const items = await recordViews(read, who.desk.sugarhouse, kind, records);
+      const items = await recordViews(read, principal.desk.sugarhouse, kind, records);
       return { items, all: count, next: more ? `/${path}?${query}` : null };
     }
 
     @Get(':id')
     @ApiOperation({ summary: `One ${kind.noun}` })
-    async one(@Who() who: Visitor, @Param('id') id: string): Promise<RecordView | Refusal> {
-      const kept = await findKept(who.book.read, who.desk.sugarhouse, kind, id);
-      return kept ? recordView(who.book.read, who.desk.sugarhouse, kind, kept) : unknown(kind.noun, id);
+    async one(@CurrentPrincipal() principal: Principal, @Param('id') id: string): Promise<RecordView | Refusal> {
+      const saved = await findKept(principal.book.read, principal.desk.sugarhouse, kind, id);
+      return saved ? recordView(principal.book.read, principal.desk.sugarhouse, kind, saved) : unknown(kind.noun, id);
     }
 
     @Post()
-    @For(writer)
+    @RequireRole(writer)
     @ApiOperation({ summary: `Records a ${kind.noun}; answers 201 once it is committed` })
     @ApiBody(body)
-    async add(@Who() who: Visitor, @Body(sentObject) sent: Record<string, unknown>): Promise<Made | Refusal> {
-      const meant = kindFor(sent, {});
-      demandRight(who, meant, sent);
-      const refusal = signsForAnother(who, sent['by']);
-      return refusal ?? answered(who, await record(who.book, deskOf(who, sent), meant, sent));
+    async add(
+      @CurrentPrincipal() principal: Principal,
+      @Body(sentObject) sent: Record<string, unknown>,
+    ): Promise<Made | Refusal> {
+      const resolved = kindFor(sent, {});
+      demandRight(principal, resolved, sent);
+      const refusal = signsForAnother(principal, sent['by']);
+      return (
+        refusal ?? answered(principal, await record(principal.book, writeContextOf(principal, sent), resolved, sent))
+      );
     }
 
     @Post(':id/additions')
-    @For(writer)
+    @RequireRole(writer)
     @ApiOperation({ summary: `Fills in what was left blank of a ${kind.noun}, or adds to a list of it` })
     @ApiBody({ schema: { type: 'object', additionalProperties: true } })
     async addTo(
-      @Who() who: Visitor,
+      @CurrentPrincipal() principal: Principal,
       @Param('id') id: string,
       @Body(sentObject) sent: Record<string, unknown>,
     ): Promise<Made | Refusal> {
-      const kept = await findKept(who.book.read, who.desk.sugarhouse, kind, id);
-      if (!kept) return unknown(kind.noun, id);
-      demandRight(who, underway ?? kind, sent);
-      const refusal = signsForAnother(who, sent['by']);
+      const saved = await findKept(principal.book.read, principal.desk.sugarhouse, kind, id);
+      if (!saved) return unknown(kind.noun, id);
+      demandRight(principal, underway ?? kind, sent);
+      const refusal = signsForAnother(principal, sent['by']);
       if (refusal) return refusal;
-      const ways: Ways = { add: true, of: kept.id };
-      return answered(who, await record(who.book, deskOf(who, sent), kindFor(sent, kept.typed), sent, ways));
+      const recordOptions: RecordOptions = { add: true, of: saved.id };
+      return answered(
+        principal,
+        await record(principal.book, writeContextOf(principal, sent), kindFor(sent, saved.typed), sent, recordOptions),
+      );
     }
   }
 
   /** A boil without its syrup, a pack without its jars, is still under way. */
-  const kindFor = (sent: Readonly<Record<string, unknown>>, kept: Readonly<Record<string, unknown>>): Kind => {
+  const kindFor = (sent: Readonly<Record<string, unknown>>, saved: Readonly<Record<string, unknown>>): Kind => {
     const last = kind.kind === 'boil' ? 'syrupVolume' : 'jars';
-    const isUnderway = sent['underway'] === true || (Object.keys(kept).length > 0 && !kept[last] && !sent[last]);
+    const isUnderway = sent['underway'] === true || (Object.keys(saved).length > 0 && !saved[last] && !sent[last]);
     delete (sent as Record<string, unknown>)['underway'];
     return underway && isUnderway ? underway : kind;
   };
 
-  const answered = async (who: Visitor, done: Recorded | Refusal): Promise<Made | Refusal> => {
+  const answered = async (principal: Principal, done: Recorded | Refusal): Promise<Made | Refusal> => {
     if ('problem' in done) return done;
-    const kept = await findKept(who.book.read, who.desk.sugarhouse, kind, done.id);
-    const view = kept ? await recordView(who.book.read, who.desk.sugarhouse, kind, kept) : {};
+    const saved = await findKept(principal.book.read, principal.desk.sugarhouse, kind, done.id);
+    const view = saved ? await recordView(principal.book.read, principal.desk.sugarhouse, kind, saved) : {};
     const isNew = done.outcome !== 'same' && done.outcome !== 'again';
     return made(`/${path}/${encodeURIComponent(done.id)}`, { ...view, ...done }, isNew);
   };
@@ -130,8 +141,10 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
 }
 
 /** A script may say whose initials stand in the record; a person's own are those they signed in with. */
-function deskOf(who: Visitor, sent: Readonly<Record<string, unknown>>): Visitor['desk'] {
+function writeContextOf(principal: Principal, sent: Readonly<Record<string, unknown>>): Principal['desk'] {
   const by =
-    who.kind === 'key' && typeof sent['by'] === 'string' && sent['by'].trim() !== '' ? sent['by'].trim() : undefined;
-  return by === undefined ? who.desk : { ...who.desk, by };
+    principal.kind === 'key' && typeof sent['by'] === 'string' && sent['by'].trim() !== ''
+      ? sent['by'].trim()
+      : undefined;
+  return by === undefined ? principal.desk : { ...principal.desk, by };
 }

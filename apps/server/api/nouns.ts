@@ -12,7 +12,7 @@ import { recallCalls } from '#libs/actions/recall/recall-call.js';
 import { boils, boilsUnderway } from '#libs/actions/kinds/boil.js';
 import { dispatches } from '#libs/actions/kinds/dispatch.js';
 import { houses } from '#libs/actions/kinds/house.js';
-import { sideKinds } from '#libs/actions/kinds/supporting-records.js';
+import { supportingRecordKinds } from '#libs/actions/kinds/supporting-records.js';
 import { receipts } from '#libs/actions/kinds/receipt.js';
 import { spent } from '#libs/actions/kinds/disposal.js';
 import { verifications } from '#libs/actions/kinds/verification.js';
@@ -36,7 +36,7 @@ const nouns: readonly Noun[] = [
   { kind: verifications },
   { kind: houses },
   { kind: labelStocks },
-  ...sideKinds.filter((kind) => kind.kind !== 'season').map((kind): Noun => ({ kind })),
+  ...supportingRecordKinds.filter((kind) => kind.kind !== 'season').map((kind): Noun => ({ kind })),
 ];
 
 export const nounControllers: readonly Type<unknown>[] = nouns.map(nounController);

@@ -1,7 +1,7 @@
 import { Controller, Get, Req } from '@nestjs/common';
 import { ApiExcludeController, type OpenAPIObject } from '@nestjs/swagger';
 import type { FastifyRequest } from 'fastify';
-import { Open } from '../http/access.js';
+import { Public } from '../http/access.js';
 
 declare module 'fastify' {
   interface FastifyInstance {
@@ -14,7 +14,7 @@ declare module 'fastify' {
 @Controller('api/openapi.json')
 export class OpenApiController {
   @Get()
-  @Open()
+  @Public()
   describe(@Req() request: FastifyRequest): OpenAPIObject {
     return request.server.describeApi();
   }

@@ -1,41 +1,53 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { ApiOperation, ApiTags } from '@nestjs/swagger';
-import { groundOf } from '#libs/actions/record/write-context.js';
+import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import { questionFields, questions, reckon } from '#libs/actions/calculators/calculators.js';
-import { Open } from '../http/access.js';
-import { type Visitor, Who } from '../http/principal.js';
+import { Public } from '../http/access.js';
+import { type Principal, CurrentPrincipal } from '../http/principal.js';
 import { sentObject } from './sent-object.js';
 
 /** The questions at the pan. They read nothing of the record and write nothing, so anybody may ask. */
 @ApiTags('reckon')
 @Controller('api/reckon')
-export class ReckonApi {
+export class CalculatorsApi {
   @Get()
-  @Open()
+  @Public()
   @ApiOperation({ summary: 'The questions that can be asked, and what each takes' })
   list(): object {
     return { questions: questions.map((each) => ({ name: each.name, title: each.title, asks: questionFields(each) })) };
   }
 
   @Get(':question')
-  @Open()
+  @Public()
   @ApiOperation({ summary: 'Answers a question from the query: /api/reckon/shrink?fillAt=180+F&density=66.9+Bx' })
-  ask(@Who() who: Visitor, @Param('question') question: string, @Query() sent: Record<string, unknown>) {
-    return answered(who, question, { ...sent });
+  ask(
+    @CurrentPrincipal() principal: Principal,
+    @Param('question') question: string,
+    @Query() sent: Record<string, unknown>,
+  ) {
+    return answered(principal, question, { ...sent });
   }
 
   @Post(':question')
-  @Open()
+  @Public()
   @ApiOperation({ summary: 'Answers a question from a body' })
-  post(@Who() who: Visitor, @Param('question') question: string, @Body(sentObject) sent: Record<string, unknown>) {
-    return answered(who, question, sent);
+  post(
+    @CurrentPrincipal() principal: Principal,
+    @Param('question') question: string,
+    @Body(sentObject) sent: Record<string, unknown>,
+  ) {
+    return answered(principal, question, sent);
   }
 }
 
-async function answered(who: Visitor, question: string, sent: Record<string, unknown>): Promise<object | Refusal> {
-  const { manner } = await groundOf(who.book.read, who.desk);
-  const answer = reckon(question, sent, manner);
+async function answered(
+  principal: Principal,
+  question: string,
+  sent: Record<string, unknown>,
+): Promise<object | Refusal> {
+  const { manner: options } = await loadSugarhouseContext(principal.book.read, principal.desk);
+  const answer = reckon(question, sent, options);
   if ('problem' in answer) return answer;
   return { ...answer.figures, sentences: answer.sentences, sources: answer.sources };
 }

@@ -2,7 +2,7 @@ import { count, type Field, parts } from '#libs/actions/record/fields.js';
 import type { Kind } from '#libs/actions/record/kind.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
 import { lotsNamed } from '#libs/store/connection/batch-queries.js';
-import { findByOwnId, findLot, findRecord, type KeptRecord, type Lot } from '#libs/store/queries/lots.js';
+import { findByOwnId, findLot, findRecord, type StoredRecord, type Lot } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 
 /** A record as /api answers with it: the fields as they were typed, under the names they are sent by. */
@@ -20,7 +20,7 @@ export async function findKept(
   sugarhouse: string,
   kind: Kind,
   id: string,
-): Promise<KeptRecord<unknown> | undefined> {
+): Promise<StoredRecord<unknown> | undefined> {
   const exact = await findRecord(sql, sugarhouse, kind.kind, id);
   if (exact || !kind.named.includes('lot')) return exact;
   const lot = await lookUpLot(sql, sugarhouse, id);
@@ -32,9 +32,9 @@ export async function recordView(
   sql: Sql,
   sugarhouse: string,
   kind: Kind,
-  kept: KeptRecord<unknown>,
+  saved: StoredRecord<unknown>,
 ): Promise<RecordView> {
-  return viewOf(kind, kept, isLotKind(kind) ? await findLot(sql, sugarhouse, kept.id) : undefined);
+  return viewOf(kind, saved, isLotKind(kind) ? await findLot(sql, sugarhouse, saved.id) : undefined);
 }
 
 /** Many of a kind, their lots looked up together. */
@@ -42,22 +42,22 @@ export async function recordViews(
   sql: Sql,
   sugarhouse: string,
   kind: Kind,
-  kept: readonly KeptRecord<unknown>[],
+  saved: readonly StoredRecord<unknown>[],
 ): Promise<RecordView[]> {
-  const codes = isLotKind(kind) ? kept.map((each) => each.id) : [];
+  const codes = isLotKind(kind) ? saved.map((each) => each.id) : [];
   const lots = await lotsNamed(sql, sugarhouse, codes);
-  return kept.map((each) => viewOf(kind, each, lots.get(each.id)));
+  return saved.map((each) => viewOf(kind, each, lots.get(each.id)));
 }
 
-function viewOf(kind: Kind, kept: KeptRecord<unknown>, lot: Lot | undefined): RecordView {
-  const typed = Object.entries(kept.typed).map(([name, text]) => [name, asSent(kind.fields[name], text)]);
+function viewOf(kind: Kind, saved: StoredRecord<unknown>, lot: Lot | undefined): RecordView {
+  const typed = Object.entries(saved.typed).map(([name, text]) => [name, asSent(kind.fields[name], text)]);
   return {
     ...(Object.fromEntries(typed) as Record<string, unknown>),
-    id: kept.id,
-    ...(kept.ownId === undefined ? {} : { ownId: kept.ownId }),
-    by: kept.by,
-    at: kept.at,
-    entry: lot?.lastSeq ?? kept.lastSeq,
+    id: saved.id,
+    ...(saved.ownId === undefined ? {} : { ownId: saved.ownId }),
+    by: saved.by,
+    at: saved.at,
+    entry: lot?.lastSeq ?? saved.lastSeq,
     ...(lot ? lotView(lot) : {}),
   };
 }

@@ -4,7 +4,7 @@ import { ApiOperation, ApiTags } from '@nestjs/swagger';
 import type { FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
-import { seasonGround } from '#libs/actions/season/season-context.js';
+import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import { yearsKept } from '#libs/store/queries/lots.js';
 import { addressSymbol } from '#libs/labels/symbol/address-symbol.js';
 import { drawCharts } from '#libs/reports/charts/charts.js';
@@ -18,7 +18,7 @@ import { writeSeasonXlsx } from '#libs/reports/season/xlsx.js';
 import type { Season } from '#libs/reports/season/season.js';
 import { type Download, download } from '../http/responses.js';
 import { parseWith } from '../http/parse-with.js';
-import { type Visitor, Who } from '../http/principal.js';
+import { type Principal, CurrentPrincipal } from '../http/principal.js';
 import { asksInQuery } from './json-schema.js';
 
 const summaryQuery = z.object({
@@ -30,15 +30,15 @@ const summaryQuery = z.object({
 export class SeasonsApi {
   @Get()
   @ApiOperation({ summary: 'The years in which anything was boiled or packed' })
-  async years(@Who() who: Visitor): Promise<{ years: number[] }> {
-    return { years: await yearsKept(who.book.read, who.desk.sugarhouse) };
+  async years(@CurrentPrincipal() principal: Principal): Promise<{ years: number[] }> {
+    return { years: await yearsKept(principal.book.read, principal.desk.sugarhouse) };
   }
 
   @Get(['pdf', 'xlsx', 'csv', 'json', 'jsonld'].map((ending) => `:year/summary.${ending}`))
   @ApiOperation({ summary: 'The yearly lot summary, by the ending of its address' })
   @asksInQuery(summaryQuery)
   async summary(
-    @Who() who: Visitor,
+    @CurrentPrincipal() principal: Principal,
     @Param('year') year: string,
     @Query(parseWith(summaryQuery)) { paper }: z.infer<typeof summaryQuery>,
     @Req() request: FastifyRequest,
@@ -46,13 +46,13 @@ export class SeasonsApi {
     const ending = /\.([a-z]+)$/.exec((request.url.split('?')[0] ?? '').replace(/\/+$/, ''))?.[1] ?? '';
     if (paper !== undefined && ending !== 'pdf')
       return invalid('paper', 'no paper for a file of figures', `"${paper}"`);
-    return seasonDownload(who, year, ending, paper);
+    return seasonDownload(principal, year, ending, paper);
   }
 }
 
 /** The yearly lot summary as a file to keep: read in one view of the book, written as it is drawn. */
 export async function seasonDownload(
-  who: Visitor,
+  principal: Principal,
   year: string,
   ending: string,
   paper?: PaperName,
@@ -60,49 +60,50 @@ export async function seasonDownload(
   const file = files[ending];
   if (!/^20\d\d$/.test(year)) return invalid('year', 'a year like 2026', `"${year}"`);
   if (!file) return invalid('ending', `one of ${Object.keys(files).join(', ')}`, `"${ending}"`);
-  const season = await who.book.snapshot(
-    async (sql) => readSeason(sql, who.desk.sugarhouse, Number(year), await seasonGround(sql, who.desk)),
+  const season = await principal.book.snapshot(
+    async (sql) =>
+      readSeason(sql, principal.desk.sugarhouse, Number(year), await loadSeasonContext(sql, principal.desk)),
     { rerun: true },
   );
-  return download(`season-${year}.${ending}`, file.type, (out) => file.write(season, out, who, paper));
+  return download(`season-${year}.${ending}`, file.type, (out) => file.write(season, out, principal, paper));
 }
 
 /** Leads to the inspector's view; none where nobody set an address that others can open. */
-function inspectorSymbol(season: Season, who: Visitor) {
-  const address = who.server.settings.publicUrl || season.house.publicUrl;
+function inspectorSymbol(season: Season, principal: Principal) {
+  const address = principal.server.settings.publicUrl || season.house.publicUrl;
   return address ? addressSymbol(`${address}/season/${season.year}`) : undefined;
 }
 
 interface SeasonFile {
   readonly type: string;
-  readonly write: (season: Season, out: Writable, who: Visitor, paper?: PaperName) => Promise<void>;
+  readonly write: (season: Season, out: Writable, principal: Principal, paper?: PaperName) => Promise<void>;
 }
 const text =
-  (make: (season: Season, who: Visitor) => string): SeasonFile['write'] =>
-  async (season, out, who) =>
-    void out.end(make(season, who));
+  (make: (season: Season, principal: Principal) => string): SeasonFile['write'] =>
+  async (season, out, principal) =>
+    void out.end(make(season, principal));
 
 const files: Readonly<Record<string, SeasonFile>> = {
   pdf: {
     type: 'application/pdf',
-    write: async (season, out, who, paper) =>
+    write: async (season, out, principal, paper) =>
       writeSeasonPdf(season, out, {
-        createdAt: who.desk.now,
+        createdAt: principal.desk.now,
         size: paperSize(paper, season.house),
         pictures: await drawCharts(season, 'paper'),
-        symbol: inspectorSymbol(season, who),
+        symbol: inspectorSymbol(season, principal),
       }),
   },
   xlsx: {
     type: 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet',
-    write: (season, out, who) => writeSeasonXlsx(season, out, who.desk.now),
+    write: (season, out, principal) => writeSeasonXlsx(season, out, principal.desk.now),
   },
   csv: { type: 'text/csv; charset=utf-8', write: text(seasonCsv) },
   json: { type: 'application/json; charset=utf-8', write: text(seasonJson) },
   jsonld: {
     type: 'application/ld+json; charset=utf-8',
-    write: text((season, { desk, server: { settings } }) =>
-      seasonJsonLd(season, { createdAt: desk.now, ...(settings.publicUrl ? { base: settings.publicUrl } : {}) }),
+    write: text((season, { desk: context, server: { settings } }) =>
+      seasonJsonLd(season, { createdAt: context.now, ...(settings.publicUrl ? { base: settings.publicUrl } : {}) }),
     ),
   },
 };

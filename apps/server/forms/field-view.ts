@@ -98,14 +98,14 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
     example: control === 'choice' ? '' : field.example,
     needed: field.needed || (wishes.needed?.includes(name) ?? false),
     typed: control === 'many' ? typed.split(';').join('\n') : typed,
-    units: unitsOf(field, measures).map(([value, words], n) => ({
+    units: unitsOf(field, measures).map(([value, text], n) => ({
       value,
-      words,
+      words: text,
       chosen: posted[`${name}~unit`] === undefined ? n === 0 : posted[`${name}~unit`] === value,
     })),
     choices: (field.choices ?? field.suggestions ?? []).map((value) => ({
       value,
-      words: choiceWords(value),
+      words: choiceText(value),
       chosen: typed === value,
     })),
     portions: control === 'portions' ? portionViews(name, posted, wishes.sources?.[name] ?? []) : [],
@@ -115,7 +115,7 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
 }
 
 /** `boiling-water` → `boiling water` */
-export const choiceWords = (value: string): string => value.replaceAll('-', ' ').replace(' atc', ', corrects itself');
+export const choiceText = (value: string): string => value.replaceAll('-', ' ').replace(' atc', ', corrects itself');
 
 function controlOf(field: Fields[string]): Control {
   const read: unknown = field.read;

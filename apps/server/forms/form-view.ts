@@ -1,9 +1,9 @@
-import type { Ground } from '#libs/actions/record/write-context.js';
+import type { SugarhouseContext } from '#libs/actions/record/write-context.js';
 import type { Fields } from '#libs/actions/record/fields.js';
-import { type Fault, fieldWords, type Problem, sentencesOf } from '#libs/actions/record/problem.js';
+import { type Fault, fieldText, type Problem, sentencesOf } from '#libs/actions/record/problem.js';
 import { problemStatus } from '../http/problem-details.js';
-import { groundFor, type Visitor } from '../http/principal.js';
-import type { LedgerLine } from '../text/history.js';
+import { sugarhouseContextFor, type Principal } from '../http/principal.js';
+import type { HistoryRow } from '../text/history.js';
 import { clock } from '../text/times.js';
 import { fieldViews, type FieldView, type FieldWishes, type Measures, type Posted } from './field-view.js';
 
@@ -25,7 +25,7 @@ export interface FormView {
   /** The field into which the code of a photographed label goes. */
   readonly photo?: string;
   readonly seen?: number;
-  readonly meanwhile?: readonly LedgerLine[];
+  readonly meanwhile?: readonly HistoryRow[];
   readonly problem?: ProblemView | undefined;
 }
 
@@ -37,18 +37,18 @@ export interface ProblemView {
 }
 
 /** What a form knows of the book it is drawn for. */
-export interface FormGround extends Ground {
+export interface FormContext extends SugarhouseContext {
   readonly measures: Measures;
 }
 
-export async function formGround(who: Visitor): Promise<FormGround> {
-  const ground = await groundFor(who);
+export async function formContext(principal: Principal): Promise<FormContext> {
+  const houseContext = await sugarhouseContextFor(principal);
   return {
-    ...ground,
+    ...houseContext,
     measures: {
-      temperatures: ground.house?.temperatures ?? 'F',
-      volumes: ground.house?.volumes ?? 'gal',
-      canada: ground.place.canada,
+      temperatures: houseContext.house?.temperatures ?? 'F',
+      volumes: houseContext.house?.volumes ?? 'gal',
+      canada: houseContext.place.canada,
     },
   };
 }
@@ -66,14 +66,14 @@ export interface GroupWishes extends Pick<FormGroup, 'legend' | 'words' | 'folde
 export function formGroups(
   fields: Fields,
   groups: readonly GroupWishes[],
-  { measures }: FormGround,
+  { measures }: FormContext,
   { posted, problem }: Sent,
   wishes: Omit<FieldWishes, 'measures' | 'posted' | 'faults' | 'names'> = {},
 ): FormGroup[] {
   const faults = faultsOf(problem);
   return groups
-    .map(({ names, ...words }) => ({
-      ...words,
+    .map(({ names, ...text }) => ({
+      ...text,
       fields: fieldViews(fields, { ...wishes, measures, posted, faults, names }),
     }))
     .filter((group) => group.fields.length > 0);
@@ -84,7 +84,7 @@ export function problemView(problem: Problem | undefined, fields: Fields = {}): 
   if (!problem) return undefined;
   const faults = faultsOf(problem);
   const lines = faults.map((fault) => ({
-    words: `${fields[fault.field]?.label ?? fieldWords(fault.field)}: expected ${fault.expected}, got ${fault.got}`,
+    words: `${fields[fault.field]?.label ?? fieldText(fault.field)}: expected ${fault.expected}, got ${fault.got}`,
     ...(fields[fault.field] ? { field: fault.field } : {}),
   }));
   const title =
@@ -96,7 +96,7 @@ export function problemView(problem: Problem | undefined, fields: Fields = {}): 
   return {
     title,
     clock: problem.kind === 'refused' && problem.rule === 'clock',
-    lines: problem.kind === 'invalid' ? lines : [...sentencesFor(problem).map((words) => ({ words })), ...lines],
+    lines: problem.kind === 'invalid' ? lines : [...sentencesFor(problem).map((text) => ({ words: text })), ...lines],
   };
 }
 

@@ -3,36 +3,36 @@ import type { Problem } from '#libs/actions/record/problem.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { historyOf, readHead } from '#libs/store/log/log.js';
-import type { Visitor } from '../http/principal.js';
-import { ledgerLines, type LedgerLine } from '../text/history.js';
-import { formGround } from './form-view.js';
+import type { Principal } from '../http/principal.js';
+import { historyLinesOf, type HistoryRow } from '../text/history.js';
+import { formContext } from './form-view.js';
 
 export interface Seen {
   /** Sent along as `_seen`: the last entry that this page takes into account. */
   readonly seen?: number;
   /** What others wrote since the page was drawn on which the form was filled. */
-  readonly meanwhile?: readonly LedgerLine[];
+  readonly meanwhile?: readonly HistoryRow[];
 }
 
 /**
  * What a form that writes about a lot carries, so that nobody writes past an entry they haven't seen. Asked before the
  * page reads the lot. Without a code, where the lot is chosen in the form itself, it is the last entry of the book.
  */
-export async function seenOn(who: Visitor, problem: Problem | undefined, code?: string): Promise<Seen> {
-  const { read } = who.book;
-  const { seen: before, sugarhouse } = who.desk;
+export async function seenOn(principal: Principal, problem: Problem | undefined, code?: string): Promise<Seen> {
+  const { read } = principal.book;
+  const { seen: before, sugarhouse } = principal.desk;
   // Shown again for another fault, the form hasn't shown what others wrote: it is still asked about.
   if (problem && problem.kind !== 'changed-since' && before !== undefined) return { seen: before };
   const seen = code === undefined ? (await readHead(read)).entries : (await lookUpLot(read, sugarhouse, code))?.lastSeq;
   return {
     ...(seen === undefined ? {} : { seen }),
-    ...(problem?.kind === 'changed-since' ? { meanwhile: await meanwhile(who, problem.lot) } : {}),
+    ...(problem?.kind === 'changed-since' ? { meanwhile: await meanwhile(principal, problem.lot) } : {}),
   };
 }
 
-async function meanwhile(who: Visitor, lot: string): Promise<LedgerLine[]> {
-  const since = new Set((await writtenSince(who.book.read, who.desk, lot)).map((entry) => entry.seq));
-  const { manner } = await formGround(who);
-  const history = await historyOf(who.book.read, who.desk.sugarhouse, lot);
-  return ledgerLines(history, momentIn(manner.zone, who.desk.now)).filter((line) => since.has(line.entry));
+async function meanwhile(principal: Principal, lot: string): Promise<HistoryRow[]> {
+  const since = new Set((await writtenSince(principal.book.read, principal.desk, lot)).map((entry) => entry.seq));
+  const { manner: options } = await formContext(principal);
+  const history = await historyOf(principal.book.read, principal.desk.sugarhouse, lot);
+  return historyLinesOf(history, momentIn(options.zone, principal.desk.now)).filter((line) => since.has(line.entry));
 }

@@ -1,20 +1,20 @@
 import type { RecordKind } from '#libs/records/entry.js';
 import { countRecords, findLot, findRecord } from '#libs/store/queries/lots.js';
-import type { Visitor } from '../http/principal.js';
+import type { Principal } from '../http/principal.js';
 
 /**
  * The next free number of a kind, for who doesn't number their own: `G042`. The same form sent twice gets the same
  * number both times.
  */
-export async function nextId(who: Visitor, kind: RecordKind, letter: string): Promise<string> {
-  const token = who.desk.key;
+export async function nextId(principal: Principal, kind: RecordKind, letter: string): Promise<string> {
+  const token = principal.desk.key;
   const before = token === undefined ? undefined : given.get(token);
   if (before) return before;
-  const { sugarhouse } = who.desk;
-  for (let n = (await countRecords(who.book.read, sugarhouse, kind)) + 1; ; n++) {
+  const { sugarhouse } = principal.desk;
+  for (let n = (await countRecords(principal.book.read, sugarhouse, kind)) + 1; ; n++) {
     const id = `${letter}${String(n).padStart(3, '0')}`;
-    if (await findRecord(who.book.read, sugarhouse, kind, id)) continue;
-    if (await findLot(who.book.read, sugarhouse, id)) continue;
+    if (await findRecord(principal.book.read, sugarhouse, kind, id)) continue;
+    if (await findLot(principal.book.read, sugarhouse, id)) continue;
     if (token !== undefined) given.set(token, id);
     if (given.size > most) given.delete(given.keys().next().value ?? '');
     return id;

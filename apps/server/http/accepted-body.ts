@@ -16,10 +16,10 @@ export interface AcceptedBody {
 }
 
 /** What a route reads: as it declares, else JSON under /api and a form elsewhere. */
-export function acceptedBody(path: string, words: RouteWords | undefined): AcceptedBody {
-  const kind = words?.takes ?? (path.startsWith('/api/') ? 'json' : 'form');
+export function acceptedBody(path: string, text: RouteWords | undefined): AcceptedBody {
+  const kind = text?.takes ?? (path.startsWith('/api/') ? 'json' : 'form');
   if (kind === 'csv' || kind === 'file') return { kind, limitBytes: fileLimitBytes };
-  return { kind, limitBytes: words?.access === 'anybody' ? openLimitBytes : usualLimitBytes };
+  return { kind, limitBytes: text?.access === 'anybody' ? openLimitBytes : usualLimitBytes };
 }
 
 /**

@@ -23,18 +23,18 @@ export interface RouteWords {
 }
 
 /** Anybody may come, a limited number of times a minute. */
-export const Open = (words: Omit<RouteWords, 'access'> = {}): MethodDecorator =>
-  RouteConfig({ costs: 1, ...words, access: 'anybody' });
+export const Public = (text: Omit<RouteWords, 'access'> = {}): MethodDecorator =>
+  RouteConfig({ costs: 1, ...text, access: 'anybody' });
 
 /** Only people, keys and links of this role or a higher one: `@For('helper')`. */
-export const For = (
+export const RequireRole = (
   role: Role,
-  words: Pick<RouteWords, 'wholeBook' | 'anyBook' | 'takes' | 'heavy'> = {},
-): MethodDecorator => RouteConfig({ ...words, access: role });
+  text: Pick<RouteWords, 'wholeBook' | 'anyBook' | 'takes' | 'heavy'> = {},
+): MethodDecorator => RouteConfig({ ...text, access: role });
 
 /** Reading is for every role; writing, unless the route says otherwise, for makers. */
-export function accessOf(method: string, words: RouteWords | undefined): Access {
-  return words?.access ?? (['GET', 'HEAD'].includes(method) ? 'guest' : 'maker');
+export function accessOf(method: string, text: RouteWords | undefined): Access {
+  return text?.access ?? (['GET', 'HEAD'].includes(method) ? 'guest' : 'maker');
 }
 
 const rank: Readonly<Record<Role, number>> = { guest: 1, helper: 2, maker: 3, packer: 4, owner: 5 };

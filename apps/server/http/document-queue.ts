@@ -67,5 +67,5 @@ export function documentQueue(): DocumentQueue {
 }
 
 /** Whether a route makes a document: those that end like a file do, and what says so of itself. */
-export const makesDocument = (path: string, words: RouteWords | undefined): boolean =>
-  words?.heavy ?? (words?.access !== 'anybody' && /\.(?:pdf|xlsx|csv|json|jsonld|jsonl)$/.test(path));
+export const makesDocument = (path: string, text: RouteWords | undefined): boolean =>
+  text?.heavy ?? (text?.access !== 'anybody' && /\.(?:pdf|xlsx|csv|json|jsonld|jsonl)$/.test(path));

@@ -4,11 +4,11 @@ const name = 'boilbook-noted';
 const mostLetters = 1500;
 
 /** Sentences that the next page shows once: a write answers with a redirect, and has something to say. */
-export function setNoted(reply: FastifyReply, notes: readonly string[]): void {
-  const kept: string[] = [];
-  for (const note of notes) if (JSON.stringify([...kept, note]).length <= mostLetters) kept.push(note);
-  if (kept.length === 0) return;
-  const value = Buffer.from(JSON.stringify(kept)).toString('base64url');
+export function setFlashMessages(reply: FastifyReply, notes: readonly string[]): void {
+  const saved: string[] = [];
+  for (const note of notes) if (JSON.stringify([...saved, note]).length <= mostLetters) saved.push(note);
+  if (saved.length === 0) return;
+  const value = Buffer.from(JSON.stringify(saved)).toString('base64url');
   void reply.setCookie(name, value, { path: '/', httpOnly: true, sameSite: 'lax', maxAge: 120 });
 }
 
@@ -23,6 +23,6 @@ export function notedIn(request: FastifyRequest): string[] {
   }
 }
 
-export function clearNoted(request: FastifyRequest, reply: FastifyReply): void {
+export function clearFlashMessages(request: FastifyRequest, reply: FastifyReply): void {
   if (request.cookies?.[name] !== undefined) void reply.clearCookie(name, { path: '/' });
 }

@@ -2,7 +2,7 @@ import type { FastifyRequest } from 'fastify';
 import { bookId } from '#libs/store/household/book-id.js';
 import { housesOf } from '#libs/store/household/houses.js';
 import type { RouteWords } from './access.js';
-import type { Visitor } from './principal.js';
+import type { Principal } from './principal.js';
 
 /**
  * Which book, sugarhouse and person a form was drawn for. Every form and every entry kept on a device carries it, so
@@ -16,17 +16,17 @@ export interface Origin {
   readonly person: string;
 }
 
-export async function originOf(who: Visitor): Promise<Origin | undefined> {
-  if (who.kind === 'nobody' || who.kind === 'key') return undefined;
+export async function originOf(principal: Principal): Promise<Origin | undefined> {
+  if (principal.kind === 'nobody' || principal.kind === 'key') return undefined;
   return {
-    book: await bookMark(who),
-    house: who.desk.sugarhouse,
-    person: who.kind === 'guest' ? `guest ${who.initials}` : who.initials,
+    book: await bookMark(principal),
+    house: principal.desk.sugarhouse,
+    person: principal.kind === 'guest' ? `guest ${principal.initials}` : principal.initials,
   };
 }
 
-const bookMark = async (who: Visitor): Promise<string> =>
-  `${who.practice ? 'practice' : 'record'}.${await bookId(who.book)}`;
+const bookMark = async (principal: Principal): Promise<string> =>
+  `${principal.practice ? 'practice' : 'record'}.${await bookId(principal.book)}`;
 
 /** What was made elsewhere; `made` is absent where the form doesn't say, having been drawn by an older program. */
 export interface Misplaced {
@@ -36,21 +36,21 @@ export interface Misplaced {
 
 /** Whether a form belongs to what is open now. A script's form that carries no mark of a page is taken as it is. */
 export async function misplaced(request: FastifyRequest): Promise<Misplaced | undefined> {
-  const { visitor: who, formMarks: marks } = request;
-  const words = request.routeOptions.config as RouteWords;
-  if (words.anyBook || who.kind === 'key') return undefined;
+  const { visitor: principal, formMarks: marks } = request;
+  const text = request.routeOptions.config as RouteWords;
+  if (text.anyBook || principal.kind === 'key') return undefined;
   const made = { book: marks['_book'], house: marks['_house'], person: marks['_person'] };
   const isFromPage = marks['_once'] !== undefined || marks['_seen'] !== undefined;
-  const open = await originOf(who);
+  const open = await originOf(principal);
   if (!isOrigin(made)) {
     // An open page is drawn for nobody in particular.
     const unsaid = Object.values(made).every((each) => each === undefined);
-    if (!open || (unsaid && (!isFromPage || words.access === 'anybody'))) return undefined;
+    if (!open || (unsaid && (!isFromPage || text.access === 'anybody'))) return undefined;
     return { made: undefined, open };
   }
   if (!open) {
-    const book = await bookMark(who);
-    return made.book === book ? undefined : { made, open: { book, house: who.desk.sugarhouse, person: '' } };
+    const book = await bookMark(principal);
+    return made.book === book ? undefined : { made, open: { book, house: principal.desk.sugarhouse, person: '' } };
   }
   const same = made.book === open.book && made.house === open.house && made.person === open.person;
   return same ? undefined : { made, open };
@@ -60,12 +60,12 @@ const isOrigin = (made: Partial<Record<keyof Origin, string | undefined>>): made
   Object.values(made).every((each) => each !== undefined);
 
 /** `the practice book of Tamarack Hollow Sugarhouse, as WE` */
-export async function originWords(who: Visitor, { book, house, person }: Origin): Promise<string> {
-  const { server } = who;
+export async function originText(principal: Principal, { book, house, person }: Origin): Promise<string> {
+  const { server } = principal;
   const isPractice = book.startsWith('practice.');
-  const kept = isPractice ? server.practiceOpen() : server.book;
-  const same = kept !== undefined && book.endsWith(`.${await bookId(kept)}`);
-  const name = same ? (await housesOf(kept.read)).find((each) => each.key === house)?.name : undefined;
+  const saved = isPractice ? server.practiceOpen() : server.book;
+  const same = saved !== undefined && book.endsWith(`.${await bookId(saved)}`);
+  const name = same ? (await housesOf(saved.read)).find((each) => each.key === house)?.name : undefined;
   const which = isPractice ? 'the practice book' : same ? 'the record book' : 'another record book';
   return `${which}${name === undefined ? '' : ` of ${name}`}${person === '' ? '' : `, as ${person}`}`;
 }

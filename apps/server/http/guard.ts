@@ -13,7 +13,7 @@ import { isApi, sendDetails } from './problem-filter.js';
 import { allowOf, otherMethods } from './other-methods.js';
 import type { RouteRow } from './route-table.js';
 import type { Server } from './server.js';
-import { countVisits } from './rate-limit.js';
+import { limitVisits } from './rate-limit.js';
 
 /**
  * The door, before a parameter or a byte of a body is read. Every route is closed unless it says otherwise
@@ -23,34 +23,34 @@ export function guard(instance: FastifyInstance, server: Server, routes: readonl
   const methodsAt = otherMethods(routes);
   const knowsHost = hostCheck(server.settings);
   const mayBegin = bodiesInFlight();
-  const visits = server.visitsAMinute === undefined ? undefined : countVisits(server.visitsAMinute);
+  const limiter = server.visitsAMinute === undefined ? undefined : limitVisits(server.visitsAMinute);
 
   instance.addHook('onRequest', async (request, reply) => {
     setHeaders(reply, server.settings.tls !== undefined);
     void reply.header('X-Request-Id', request.id);
     request.formMarks = {};
     request.visitor = await identify(server, request);
-    const words = request.is404 ? undefined : (request.routeOptions.config as RouteWords);
-    if (!words?.anyHost && !knowsHost(request.headers.host)) return turnAway(request, reply, 'host');
+    const text = request.is404 ? undefined : (request.routeOptions.config as RouteWords);
+    if (!text?.anyHost && !knowsHost(request.headers.host)) return turnAway(request, reply, 'host');
 
-    const { visitor } = request;
+    const { visitor: principal } = request;
     const otherwise = request.is404 ? methodsAt(request.url.split('?')[0] ?? '') : [];
     // Nobody learns which closed addresses there are.
     const isKnown =
-      visitor.kind === 'nobody' ? otherwise.some((row) => row.access === 'anybody') : otherwise.length > 0;
+      principal.kind === 'nobody' ? otherwise.some((row) => row.access === 'anybody') : otherwise.length > 0;
     if (isKnown) return turnAway(request, reply.header('Allow', allowOf(otherwise)), 'method');
-    const access = accessOf(request.method, words);
+    const access = accessOf(request.method, text);
     if (access === 'anybody') {
-      const wait = visitor.kind === 'nobody' ? visits?.take(request.ip, words?.costs ?? 1, server.clock()) : 0;
+      const wait = principal.kind === 'nobody' ? limiter?.take(request.ip, text?.costs ?? 1, server.clock()) : 0;
       if (wait) return turnAway(request, reply.header('Retry-After', wait), 'visits');
-    } else if (visitor.kind === 'nobody') return turnAway(request, reply, 'nobody');
-    else if (!mayEnter(visitor.role, access)) return turnAway(request, reply, 'role');
-    else if (words?.wholeBook && visitor.own.sugarhouse !== home) return turnAway(request, reply, 'role');
+    } else if (principal.kind === 'nobody') return turnAway(request, reply, 'nobody');
+    else if (!mayEnter(principal.role, access)) return turnAway(request, reply, 'role');
+    else if (text?.wholeBook && principal.own.sugarhouse !== home) return turnAway(request, reply, 'role');
 
     const reads = ['GET', 'HEAD', 'OPTIONS'].includes(request.method);
     if (
       !reads &&
-      visitor.kind !== 'key' &&
+      principal.kind !== 'key' &&
       !request.is404 &&
       !isOpenApi(request, access) &&
       !isFromOwnPage(request, server.settings.publicUrl)
@@ -60,13 +60,13 @@ export function guard(instance: FastifyInstance, server: Server, routes: readonl
     if (reads) return undefined;
     // An address that is none reads no body at all.
     if (request.is404) return turnAway(request, reply, 'address');
-    const body = acceptedBody(request.routeOptions.url ?? '', words);
+    const body = acceptedBody(request.routeOptions.url ?? '', text);
     const refusal = bodyRefusal(request, body);
     if (refusal) {
       await sendDetails(request, reply, refusal);
       return reply;
     }
-    if (await practiceIsFull(visitor)) return turnAway(request, reply, 'practice');
+    if (await practiceIsFull(principal)) return turnAway(request, reply, 'practice');
     return mayBegin(request, reply, body) ? undefined : turnAway(request, reply.header('Retry-After', 10), 'bodies');
   });
 }

@@ -7,7 +7,7 @@ import { acceptedBody } from './accepted-body.js';
  * writer saw), `_do` (which button), `_phone` (the time on the writer's device), `_clock` (somebody looked at it),
  * `_book`, `_house` and `_person` (what the form was drawn for). What is left is the record's own.
  */
-export function takeFormMarks(request: FastifyRequest): void {
+export function takeHiddenFields(request: FastifyRequest): void {
   if (request.method !== 'POST' || acceptedBody(request.routeOptions.url ?? '', wordsOf(request)).kind !== 'form')
     return;
   // A form without any field has no body: each field that it needs is then said to be missing.

@@ -1,13 +1,13 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
-import type { Visitor } from './principal.js';
+import type { Principal } from './principal.js';
 
 const name = 'boilbook-house';
 const header = 'boilbook-house';
 
 /** Whose book is to be read with this request: a person chooses on a page, a script names it in a header. */
-export function houseRead(request: FastifyRequest, kind: Visitor['kind']): string | undefined {
-  const told = kind === 'key' ? request.headers[header] : request.cookies[name];
-  return typeof told === 'string' && told !== '' ? told.slice(0, 100) : undefined;
+export function houseRead(request: FastifyRequest, kind: Principal['kind']): string | undefined {
+  const view = kind === 'key' ? request.headers[header] : request.cookies[name];
+  return typeof view === 'string' && view !== '' ? view.slice(0, 100) : undefined;
 }
 
 /** Kept by the browser until it is closed; it opens nothing that its session may not. */

@@ -2,42 +2,42 @@ import type { FastifyRequest } from 'fastify';
 import { hashOfToken } from '#libs/actions/accounts/tokens.js';
 import type { Book } from '#libs/store/book.js';
 import { findHouse, home } from '#libs/store/household/houses.js';
-import { findKey, findSession, keepSeen } from '#libs/store/household/household-tokens.js';
+import { findKey, findSession, saveLastSeen } from '#libs/store/household/household-tokens.js';
 import type { Role } from '#libs/store/household/household.js';
 import { houseRead } from './house-choice.js';
 import { sessionToken } from './session-cookie.js';
 import type { Server } from './server.js';
-import type { Visitor } from './principal.js';
+import type { Principal } from './principal.js';
 
 export { home } from '#libs/store/household/houses.js';
 
 /** Who comes with this request: a key where one is sent, else the session of the cookie, else nobody. */
-export async function identify(server: Server, request: FastifyRequest): Promise<Visitor> {
+export async function identify(server: Server, request: FastifyRequest): Promise<Principal> {
   const bearer = /^Bearer ([\w.~+/-]{20,200}=*)$/i.exec(request.headers.authorization ?? '')?.[1];
-  const who =
+  const principal =
     request.headers.authorization !== undefined ? await byKey(server, bearer) : await byCookie(server, request);
-  const asked = who.kind === 'nobody' ? undefined : houseRead(request, who.kind);
-  return asked === undefined ? who : atAnotherHouse(who, asked);
+  const query = principal.kind === 'nobody' ? undefined : houseRead(request, principal.kind);
+  return query === undefined ? principal : atAnotherHouse(principal, query);
 }
 
 /**
  * The visitor as a reader of another sugarhouse's book: a guest in it, who writes nothing. One who may not, or names
  * a house that isn't there, has no role at all, so that nothing is written into a book that was not meant.
  */
-async function atAnotherHouse(who: Visitor, asked: string): Promise<Visitor> {
-  const house = await findHouse(who.book.read, asked);
-  if (house?.key === who.own.sugarhouse) return who;
-  if (!house || !who.readsAll) return who.kind === 'key' ? { ...who, role: undefined } : who;
-  return { ...who, role: 'guest', desk: { ...who.desk, sugarhouse: house.key }, asked: {} };
+async function atAnotherHouse(principal: Principal, query: string): Promise<Principal> {
+  const house = await findHouse(principal.book.read, query);
+  if (house?.key === principal.own.sugarhouse) return principal;
+  if (!house || !principal.readsAll) return principal.kind === 'key' ? { ...principal, role: undefined } : principal;
+  return { ...principal, role: 'guest', desk: { ...principal.desk, sugarhouse: house.key }, asked: {} };
 }
 
-async function byKey(server: Server, token: string | undefined): Promise<Visitor> {
+async function byKey(server: Server, token: string | undefined): Promise<Principal> {
   const key = token === undefined ? undefined : await findKey(server.book.read, hashOfToken(token));
   if (!key) return nobody(server);
   return visitor(server, server.book, { kind: 'key', initials: key.name, role: key.role, sugarhouse: key.sugarhouse });
 }
 
-async function byCookie(server: Server, request: FastifyRequest): Promise<Visitor> {
+async function byCookie(server: Server, request: FastifyRequest): Promise<Principal> {
   const cookie = sessionToken(request);
   const book = cookie?.practice ? server.practiceOpen() : server.book;
   if (!cookie || !book) return nobody(server);
@@ -49,23 +49,23 @@ async function byCookie(server: Server, request: FastifyRequest): Promise<Visito
   // Written at most every ten minutes: a page that is only read should not wait for the disk. Nor does it need it: on
   // a full one people go on reading.
   if (now.getTime() - Date.parse(session.seenAt) > 600_000)
-    await book.writeHousehold((sql) => keepSeen(sql, sugarhouse, hash, now.toISOString())).catch(() => {});
+    await book.writeHousehold((sql) => saveLastSeen(sql, sugarhouse, hash, now.toISOString())).catch(() => {});
   const kind = role === 'guest' ? 'guest' : 'person';
   return { ...visitor(server, book, { kind, initials, role, sugarhouse }), session: hash };
 }
 
-const nobody = (server: Server): Visitor =>
+const nobody = (server: Server): Principal =>
   visitor(server, server.book, { kind: 'nobody', initials: '', role: undefined, sugarhouse: home });
 
 interface Known {
-  readonly kind: Visitor['kind'];
+  readonly kind: Principal['kind'];
   readonly initials: string;
   readonly role: Role | undefined;
   readonly sugarhouse: string;
 }
 
-function visitor(server: Server, book: Book, { kind, initials, role, sugarhouse }: Known): Visitor {
-  const desk = { sugarhouse, by: initials, author: initials, now: server.clock(), zone: server.settings.zone };
+function visitor(server: Server, book: Book, { kind, initials, role, sugarhouse }: Known): Principal {
+  const context = { sugarhouse, by: initials, author: initials, now: server.clock(), zone: server.settings.zone };
   return {
     kind,
     initials,
@@ -75,7 +75,7 @@ function visitor(server: Server, book: Book, { kind, initials, role, sugarhouse 
     readsAll: sugarhouse === home && (role === 'owner' || role === 'packer'),
     book,
     practice: book !== server.book,
-    desk,
+    desk: context,
     server,
     asked: {},
   };

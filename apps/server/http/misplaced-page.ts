@@ -1,11 +1,11 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
-import { fieldWords } from '#libs/actions/record/problem.js';
+import { fieldText } from '#libs/actions/record/problem.js';
 import { momentIn } from '#libs/actions/record/times.js';
-import { type Misplaced, originWords } from './form-origin.js';
+import { type Misplaced, originText } from './form-origin.js';
 import { isApi, sendDetails } from './problem-filter.js';
 import { plainDetails } from './problem-details.js';
 import { renderPage } from './render.js';
-import { groundFor } from './principal.js';
+import { sugarhouseContextFor } from './principal.js';
 
 /** Lets the page's script tell this refusal, after which an entry is kept, from one by a rule. */
 const header = 'Boilbook-Other-Book';
@@ -16,9 +16,9 @@ export async function refuseMisplaced(
   reply: FastifyReply,
   { made, open }: Misplaced,
 ): Promise<FastifyReply> {
-  const { visitor: who } = request;
-  const here = await originWords(who, open);
-  const there = made && (await originWords(who, made));
+  const { visitor: principal } = request;
+  const here = await originText(principal, open);
+  const there = made && (await originText(principal, made));
   const sentence = there
     ? `This entry was made for ${there}. Open now is ${here}. Nothing was saved.`
     : `This form was drawn by an earlier version of the program and doesn’t say for which book. Open now is ${here}. Nothing was saved.`;
@@ -32,7 +32,7 @@ export async function refuseMisplaced(
   // A password is not written into a page.
   const again = !sent.some(([name]) => /password|^word$/.test(name));
   const marks = Object.entries(made ?? open).map(([name, value]) => [`_${name}`, value] as const);
-  const told = {
+  const view = {
     details,
     here,
     madeWhere: there,
@@ -44,7 +44,7 @@ export async function refuseMisplaced(
   return reply
     .code(409)
     .type('text/html; charset=utf-8')
-    .send(await renderPage(request, 'problems/other-book', told));
+    .send(await renderPage(request, 'problems/other-book', view));
 }
 
 /** What else the page's own fields said, so that it is still one entry when it is sent again. */
@@ -53,10 +53,10 @@ const kept = (marks: Readonly<Record<string, string>>): (readonly [string, strin
 
 /** Name and text of each field; a time told as minutes ago becomes the time that it was then. */
 async function sentTexts(request: FastifyRequest): Promise<(readonly [string, string])[]> {
-  const { manner } = await groundFor(request.visitor);
+  const { manner: options } = await sugarhouseContextFor(request.visitor);
   const { now } = request.visitor.desk;
   const at = (minutes: string): string =>
-    momentIn(manner.zone, new Date(now.getTime() - (minutes === 'now' ? 0 : Number(minutes)) * 60_000));
+    momentIn(options.zone, new Date(now.getTime() - (minutes === 'now' ? 0 : Number(minutes)) * 60_000));
   const all = Object.entries((request.body ?? {}) as Record<string, unknown>).flatMap(([name, value]) =>
     [value].flat().map((each) => [name, String(each)] as const),
   );
@@ -75,7 +75,7 @@ function shown(sent: readonly (readonly [string, string])[]): { label: string; t
   return sent
     .filter(([name, text]) => text !== '' && !name.endsWith('~unit'))
     .map(([name, text]) => ({
-      label: fieldWords(name.replaceAll('~', ' ')),
+      label: fieldText(name.replaceAll('~', ' ')),
       text: /^[\d.,]+$/.test(text) && units.has(`${name}~unit`) ? `${text} ${units.get(`${name}~unit`)}` : text,
     }));
 }

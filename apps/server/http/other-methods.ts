@@ -5,8 +5,8 @@ export function otherMethods(routes: readonly RouteRow[]): (path: string) => rea
   let known: readonly { readonly row: RouteRow; readonly shape: RegExp }[] | undefined;
   return (path) => {
     known ??= routes.map((row) => ({ row, shape: shapeOf(row.path) }));
-    const asked = path.length > 1 ? path.replace(/\/$/, '') : path;
-    return known.filter(({ shape }) => shape.test(asked)).map(({ row }) => row);
+    const query = path.length > 1 ? path.replace(/\/$/, '') : path;
+    return known.filter(({ shape }) => shape.test(query)).map(({ row }) => row);
   };
 }
 

@@ -1,12 +1,16 @@
 import { createParamDecorator, type ExecutionContext } from '@nestjs/common';
 import type { FastifyRequest } from 'fastify';
-import { type Desk, type Ground, groundOf } from '#libs/actions/record/write-context.js';
+import {
+  type WriteContext,
+  type SugarhouseContext,
+  loadSugarhouseContext,
+} from '#libs/actions/record/write-context.js';
 import type { Book } from '#libs/store/book.js';
 import type { Role } from '#libs/store/household/household.js';
 import type { Server } from './server.js';
 
 /** Who is at the door, with the book that is theirs and the desk they write at. */
-export interface Visitor {
+export interface Principal {
   readonly kind: 'nobody' | 'person' | 'guest' | 'key';
   /** Initials of a person; the name of a key or of a guest's link; empty for nobody. */
   readonly initials: string;
@@ -19,47 +23,48 @@ export interface Visitor {
   readonly book: Book;
   readonly practice: boolean;
   /** Made for this request: its time, its idempotency key and what the writer had seen. */
-  readonly desk: Desk;
+  readonly desk: WriteContext;
   /** Of a session: the hash it is kept under. */
   readonly session?: string | undefined;
   readonly server: Server;
   /** What this one request has already read of the book. */
-  readonly asked: { ground?: Promise<Ground> };
+  readonly asked: { ground?: Promise<SugarhouseContext> };
 }
 
 /** What the visitor's book says of itself, read once a request: a page asks for it here, its frame and forms again. */
-export const groundFor = (who: Visitor): Promise<Ground> => (who.asked.ground ??= groundOf(who.book.read, who.desk));
+export const sugarhouseContextFor = (principal: Principal): Promise<SugarhouseContext> =>
+  (principal.asked.ground ??= loadSugarhouseContext(principal.book.read, principal.desk));
 
 declare module 'fastify' {
   interface FastifyRequest {
-    visitor: Visitor;
+    visitor: Principal;
     /** Fields of a form that begin with `_`: they are the program's, not the record's. */
     formMarks: Readonly<Record<string, string>>;
   }
 }
 
 /** `@Who() who: Visitor` in a controller's method. */
-export const Who = createParamDecorator((_: unknown, context: ExecutionContext): Visitor =>
-  visitorOf(context.switchToHttp().getRequest<FastifyRequest>()),
+export const CurrentPrincipal = createParamDecorator((_: unknown, context: ExecutionContext): Principal =>
+  principalOf(context.switchToHttp().getRequest<FastifyRequest>()),
 );
 
 /**
  * The visitor with the desk as it stands once the body was read: `_once` and `_seen` of a form, `Idempotency-Key`
  * and `If-Match` of a request.
  */
-export function visitorOf(request: FastifyRequest): Visitor {
-  const { visitor, formMarks } = request;
+export function principalOf(request: FastifyRequest): Principal {
+  const { visitor: principal, formMarks } = request;
   const header = request.headers['idempotency-key'];
   const once = formMarks['_once'] ?? (typeof header === 'string' ? header : undefined);
   const onPage = formMarks['_seen'] !== undefined;
   const seen = Number((formMarks['_seen'] ?? request.headers['if-match'] ?? '').replace(/^(W\/)?"?|"$/g, ''));
   const phone = new Date(formMarks['_phone'] ?? '');
   return {
-    ...visitor,
+    ...principal,
     desk: {
-      ...visitor.desk,
-      ...(once ? { key: `${visitor.kind}:${once}` } : {}),
-      ...(Number.isFinite(phone.getTime()) ? { phone: { says: phone, serverBegan: visitor.server.began } } : {}),
+      ...principal.desk,
+      ...(once ? { key: `${principal.kind}:${once}` } : {}),
+      ...(Number.isFinite(phone.getTime()) ? { phone: { says: phone, serverBegan: principal.server.began } } : {}),
       ...(formMarks['_clock'] === 'right' ? { clockIsRight: true } : {}),
       ...(Number.isSafeInteger(seen) && seen > 0 ? { seen, seenOnPage: onPage } : {}),
     },

@@ -25,14 +25,14 @@ export class ProblemFilter implements ExceptionFilter {
 
 /** A damaged file is no fault of the program, and going on makes it worse: the way back is named. */
 async function damageDetails(fault: unknown, request: FastifyRequest): Promise<ProblemDetails | undefined> {
-  const visitor = request.visitor as typeof request.visitor | undefined;
-  if (!isDamage(fault) || !visitor || !('file' in visitor.book.keeping)) return undefined;
-  const sentence = await damageSentence(visitor.book.keeping.file, (fault as Error).message);
-  if (visitor.server.damage && !visitor.practice) visitor.server.damage.found = sentence;
-  visitor.server.log('damage', { request: request.id, fault: (fault as Error).message });
+  const principal = request.visitor as typeof request.visitor | undefined;
+  if (!isDamage(fault) || !principal || !('file' in principal.book.keeping)) return undefined;
+  const sentence = await damageSentence(principal.book.keeping.file, (fault as Error).message);
+  if (principal.server.damage && !principal.practice) principal.server.damage.found = sentence;
+  principal.server.log('damage', { request: request.id, fault: (fault as Error).message });
   // The folder's names are for people of the house.
   const detail =
-    visitor.kind === 'person' ? sentence : 'The file of this book is damaged. Its owner can restore a backup.';
+    principal.kind === 'person' ? sentence : 'The file of this book is damaged. Its owner can restore a backup.';
   return plainDetails(503, 'The book is damaged', detail);
 }
 

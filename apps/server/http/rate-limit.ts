@@ -7,15 +7,15 @@ export interface Visits {
 const mostAddresses = 20_000;
 
 /** A bucket of `aMinute` tokens for each address, refilled over a minute. */
-export function countVisits(aMinute: number): Visits {
+export function limitVisits(aMinute: number): Visits {
   const buckets = new Map<string, { tokens: number; at: number }>();
   return {
     take(address, tokens, now) {
       const from = network(address);
       const at = now.getTime();
-      const kept = buckets.get(from);
-      const passed = kept ? Math.max(0, at - kept.at) : 0;
-      const there = kept ? Math.min(aMinute, kept.tokens + (passed * aMinute) / 60_000) : aMinute;
+      const saved = buckets.get(from);
+      const passed = saved ? Math.max(0, at - saved.at) : 0;
+      const there = saved ? Math.min(aMinute, saved.tokens + (passed * aMinute) / 60_000) : aMinute;
       const enough = there >= tokens;
       // Put back last, so that the first of the map is the one longest unseen.
       buckets.delete(from);

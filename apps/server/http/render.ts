@@ -3,15 +3,15 @@ import { join } from 'node:path';
 import { Eta } from 'eta';
 import type { FastifyRequest } from 'fastify';
 import { type Problem, sentencesOf } from '#libs/actions/record/problem.js';
-import { sourceWords } from '#libs/syrup/rules/marks.js';
+import { sourceText } from '#libs/syrup/rules/marks.js';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { templatePath } from '#libs/package-root.js';
 import type { Role } from '#libs/store/household/household.js';
 import { home, severalHouses } from '#libs/store/household/houses.js';
 import { mayEnter, type Access } from './access.js';
-import { type Origin, originOf, originWords, withOrigin } from './form-origin.js';
+import { type Origin, originOf, originText, withOrigin } from './form-origin.js';
 import { notedIn } from './flash-messages.js';
-import { groundFor, visitorOf } from './principal.js';
+import { sugarhouseContextFor, principalOf } from './principal.js';
 
 /** What every template finds in `it`, beside what its page was told. */
 export interface Around {
@@ -45,7 +45,7 @@ export interface Around {
   /** What the last write had to say, once. */
   readonly noted: readonly string[];
   readonly sentencesOf: (problem: Problem) => string[];
-  readonly sourceWords: typeof sourceWords;
+  readonly sourceWords: typeof sourceText;
 }
 
 const eta = new Eta({ views: templatePath('pages'), cache: true, autoEscape: true, autoTrim: false });
@@ -54,18 +54,18 @@ const eta = new Eta({ views: templatePath('pages'), cache: true, autoEscape: tru
 export async function renderPage(
   request: FastifyRequest,
   template: string,
-  told: Readonly<Record<string, unknown>>,
+  view: Readonly<Record<string, unknown>>,
 ): Promise<string> {
   const it = await around(request);
-  const html = eta.render(join('/', template), { ...told, ...it });
+  const html = eta.render(join('/', template), { ...view, ...it });
   return it.origin ? withOrigin(html, it.origin.marks) : html;
 }
 
 async function around(request: FastifyRequest): Promise<Around> {
-  const visitor = visitorOf(request);
-  const { kind, initials, role, book, practice } = visitor;
-  const { house, place, manner } = await groundFor(visitor);
-  const marks = await originOf(visitor);
+  const principal = principalOf(request);
+  const { kind, initials, role, book, practice } = principal;
+  const { house, place, manner: options } = await sugarhouseContextFor(principal);
+  const marks = await originOf(principal);
   return {
     who:
       kind === 'nobody' || role === undefined
@@ -77,18 +77,18 @@ async function around(request: FastifyRequest): Promise<Around> {
             may: (access) => mayEnter(role, access),
             mayWrite: (what) => mayEnter(role, rights[what]),
           },
-    house: { ...house, name: house?.name ?? '', place: place.name, zone: manner.zone, setUp: house !== undefined },
-    elsewhere: visitor.desk.sugarhouse !== visitor.own.sugarhouse,
-    wholeBook: visitor.own.sugarhouse === home,
-    choosesHouse: visitor.readsAll && (await severalHouses(book.read)),
+    house: { ...house, name: house?.name ?? '', place: place.name, zone: options.zone, setUp: house !== undefined },
+    elsewhere: principal.desk.sugarhouse !== principal.own.sugarhouse,
+    wholeBook: principal.own.sugarhouse === home,
+    choosesHouse: principal.readsAll && (await severalHouses(book.read)),
     practice: practice || house?.practice === true,
     once: randomUUID(),
-    origin: marks && { ...marks, where: await originWords(visitor, marks), marks },
+    origin: marks && { ...marks, where: await originText(principal, marks), marks },
     path: request.url.split('?')[0] ?? '/',
-    now: visitor.desk.now,
+    now: principal.desk.now,
     safeWire: request.protocol === 'https' || /^(127\.|::1|::ffff:127\.)/.test(request.ip),
     noted: notedIn(request),
     sentencesOf,
-    sourceWords,
+    sourceWords: sourceText,
   };
 }

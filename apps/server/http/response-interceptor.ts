@@ -3,8 +3,8 @@ import { type CallHandler, type ExecutionContext, Injectable, type NestIntercept
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { from, mergeMap, type Observable } from 'rxjs';
 import type { Problem, Refusal } from '#libs/actions/record/problem.js';
-import { Download, Made, Page, SeeOther } from './responses.js';
-import { clearNoted, setNoted } from './flash-messages.js';
+import { Download, Made, HtmlPage, SeeOther } from './responses.js';
+import { clearFlashMessages, setFlashMessages } from './flash-messages.js';
 import { packedPage } from './compression.js';
 import { isApi } from './problem-filter.js';
 import { apiDetails, problemDetails } from './problem-details.js';
@@ -21,13 +21,13 @@ export class AnswerInterceptor implements NestInterceptor {
 }
 
 async function answered(request: FastifyRequest, reply: FastifyReply, answer: unknown): Promise<unknown> {
-  if (answer instanceof Page) {
+  if (answer instanceof HtmlPage) {
     void reply.code(answer.status).type('text/html; charset=utf-8');
-    clearNoted(request, reply);
+    clearFlashMessages(request, reply);
     return packedPage(request, reply, await renderPage(request, answer.template, answer.told));
   }
   if (answer instanceof SeeOther) {
-    setNoted(reply, answer.notes);
+    setFlashMessages(reply, answer.notes);
     void reply.code(303).header('Location', ownPath(answer.to));
     return '';
   }

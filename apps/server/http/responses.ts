@@ -2,7 +2,7 @@ import type { Writable } from 'node:stream';
 import type { Refusal } from '#libs/actions/record/problem.js';
 
 /** What a controller's method answers with, beside a value (JSON) or a refusal. */
-export class Page {
+export class HtmlPage {
   constructor(
     readonly template: string,
     readonly told: Readonly<Record<string, unknown>>,
@@ -32,8 +32,8 @@ export class Made {
 }
 
 /** A page of templates/pages: `page('boils/show', { boil })`; `page('boils/new', {…}, 422)` where a form is shown again. */
-export const page = (template: string, told: Readonly<Record<string, unknown>> = {}, status = 200): Page =>
-  new Page(template, told, status);
+export const page = (template: string, view: Readonly<Record<string, unknown>> = {}, status = 200): HtmlPage =>
+  new HtmlPage(template, view, status);
 
 /** After a write: 303 to where it can be seen, a path of ours only; the page there shows the notes once. */
 export const seeOther = (to: string, notes: readonly string[] = []): SeeOther => new SeeOther(to, notes);

@@ -13,12 +13,12 @@ export interface RouteRow {
 export function routeTable(instance: Pick<FastifyInstance, 'addHook'>): readonly RouteRow[] {
   const rows: RouteRow[] = [];
   instance.addHook('onRoute', (route) => {
-    const words = route.config as RouteWords | undefined;
-    const body = acceptedBody(route.url, words);
+    const text = route.config as RouteWords | undefined;
+    const body = acceptedBody(route.url, text);
     // Goes before the limit of the parser, so that a body of unannounced length is cut off there too.
     route.bodyLimit = body.limitBytes;
     for (const method of [route.method].flat())
-      rows.push({ method, path: route.url, access: accessOf(method, words), body });
+      rows.push({ method, path: route.url, access: accessOf(method, text), body });
   });
   return rows;
 }

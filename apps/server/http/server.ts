@@ -1,6 +1,6 @@
 import type { Book } from '#libs/store/book.js';
 import type { Settings } from '../settings.js';
-import type { FirstWord } from '../screens/set-up/setup-code.js';
+import type { SetupCode } from '../screens/set-up/setup-code.js';
 import type { Reach } from './own-addresses.js';
 
 /** What every part of the server has in its hands; made by main.ts, and by each test for itself. */
@@ -12,7 +12,7 @@ export interface Server {
   /** The practice book if it is open in this process. */
   readonly practiceOpen: () => Book | undefined;
   /** The one-time word that lets the first owner in. */
-  readonly firstWord: FirstWord;
+  readonly firstWord: SetupCode;
   /** What was found wrong with the book's file, in a sentence that names the way back; kept up to date as it is found. */
   readonly damage?: { found: string | undefined };
   readonly clock: () => Date;

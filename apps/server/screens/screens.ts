@@ -11,26 +11,26 @@ import { SapController } from './sap/sap-controller.js';
 import { BoilsController } from './boils/boils-controller.js';
 import { PacksController } from './packs/packs-controller.js';
 import { LotsController } from './lots/lots-controller.js';
-import { UseUpController } from './disposal/disposal-controller.js';
+import { DisposalController } from './disposal/disposal-controller.js';
 import { SentController } from './sent/sent-controller.js';
-import { EntriesController } from './records/records-controller.js';
+import { RecordsController } from './records/records-controller.js';
 import { TraceController } from './trace/trace-controller.js';
 import { LabelsController } from './labels/labels-controller.js';
 import { FindController } from './find/find-controller.js';
-import { ReadingController } from './places/places-controller.js';
-import { ReckonController } from './calculators/calculators-controller.js';
+import { PlacesController } from './places/places-controller.js';
+import { CalculatorsController } from './calculators/calculators-controller.js';
 import { SeasonController } from './season/season-controller.js';
-import { RecordController } from './history/history-controller.js';
-import { SideController } from './supporting-records/supporting-records-controller.js';
+import { HistoryController } from './history/history-controller.js';
+import { SupportingRecordsController } from './supporting-records/supporting-records-controller.js';
 import { HouseController } from './house/house-controller.js';
-import { YouController } from './account/account-controller.js';
+import { AccountController } from './account/account-controller.js';
 import { FilesController } from './files/files-controller.js';
 import { HousesController } from './houses/houses-controller.js';
 import { StocksController } from './stocks/stocks-controller.js';
-import { SheetsController } from './paper-sheets/paper-sheets-controller.js';
-import { CameBackController } from './returns/returns-controller.js';
+import { PaperSheetsController } from './paper-sheets/paper-sheets-controller.js';
+import { ReturnsController } from './returns/returns-controller.js';
 import { ReportController } from './public-jar-page/report-controller.js';
-import { PractiseController } from './recall/mock-recall-controller.js';
+import { MockRecallController } from './recall/mock-recall-controller.js';
 import { CallsController } from './recall/calls-controller.js';
 import { RecallController } from './recall/recall-controller.js';
 
@@ -48,26 +48,26 @@ export const screens: readonly Type<unknown>[] = [
   BoilsController,
   PacksController,
   LotsController,
-  UseUpController,
+  DisposalController,
   SentController,
-  EntriesController,
+  RecordsController,
   TraceController,
   LabelsController,
   StocksController,
   FindController,
-  ReadingController,
-  ReckonController,
+  PlacesController,
+  CalculatorsController,
   SeasonController,
-  RecordController,
-  SideController,
+  HistoryController,
+  SupportingRecordsController,
   HouseController,
-  YouController,
+  AccountController,
   FilesController,
-  SheetsController,
+  PaperSheetsController,
   HousesController,
-  CameBackController,
+  ReturnsController,
   ReportController,
   RecallController,
   CallsController,
-  PractiseController,
+  MockRecallController,
 ];

@@ -12,15 +12,15 @@ export function findingViews(findings: readonly Finding[]): FindingView[] {
     .sort((a, b) => Number(b.stop) - Number(a.stop))
     .map((finding) => ({
       ...finding,
-      words: nameWords(finding.rule),
+      words: nameText(finding.rule),
       mayDo: finding.wayOut ?? ways[finding.rule] ?? '',
     }));
 }
 
 /** `density-too-thin` → `Density too thin` */
-export function nameWords(rule: string): string {
-  const words = rule.replaceAll('-', ' ');
-  return words.charAt(0).toUpperCase() + words.slice(1);
+export function nameText(rule: string): string {
+  const text = rule.replaceAll('-', ' ');
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 const ways: Readonly<Record<string, string>> = {

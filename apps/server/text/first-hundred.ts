@@ -13,7 +13,7 @@ export interface Shown<Row> {
   readonly whole: string;
 }
 
-export interface Ways {
+export interface RecordOptions {
   /** The page's own address, and the word in its question that says where this list begins. */
   readonly address: string;
   readonly param: string;
@@ -25,7 +25,7 @@ export interface Ways {
 }
 
 /** The ways of a page that is one list. */
-export const listOf = (address: string, noun: string, plural = `${noun}s`): Ways => ({
+export const listOf = (address: string, noun: string, plural = `${noun}s`): RecordOptions => ({
   address,
   param: 'from',
   noun,
@@ -33,19 +33,28 @@ export const listOf = (address: string, noun: string, plural = `${noun}s`): Ways
 });
 
 /** Where a list begins, as the address says it: from 1; what is no such number is 1. */
-export const beginsAt = (asked: string | undefined): number => (/^[1-9]\d{0,7}$/.test(asked ?? '') ? Number(asked) : 1);
+export const beginsAt = (query: string | undefined): number => (/^[1-9]\d{0,7}$/.test(query ?? '') ? Number(query) : 1);
 
 /** A list that is at hand, cut to what one page shows of it. */
-export const firstHundred = <Row>(all: readonly Row[], asked: string | undefined, ways: Ways): Shown<Row> => {
-  const from = beginsAt(asked);
-  return shownPart(all.slice(from - 1, from - 1 + atOnce), from, all.length, ways);
+export const firstHundred = <Row>(
+  all: readonly Row[],
+  query: string | undefined,
+  recordOptions: RecordOptions,
+): Shown<Row> => {
+  const from = beginsAt(query);
+  return shownPart(all.slice(from - 1, from - 1 + atOnce), from, all.length, recordOptions);
 };
 
 /** A part that was read by itself: `rows` are those from `from` on. */
-export function shownPart<Row>(rows: readonly Row[], from: number, count: number, ways: Ways): Shown<Row> {
+export function shownPart<Row>(
+  rows: readonly Row[],
+  from: number,
+  count: number,
+  recordOptions: RecordOptions,
+): Shown<Row> {
   const last = from + rows.length - 1;
   const whole = from === 1 && rows.length >= count;
-  const noun = ways.plural ?? `${ways.noun}s`;
+  const noun = recordOptions.plural ?? `${recordOptions.noun}s`;
   return {
     rows,
     count,
@@ -54,17 +63,17 @@ export function shownPart<Row>(rows: readonly Row[], from: number, count: number
       : rows.length === 0
         ? `none of ${numbered(count)} ${noun}`
         : `${numbered(from)}–${numbered(last)} of ${numbered(count)} ${noun}`,
-    next: last < count && rows.length > 0 ? addressOf(ways, last + 1) : '',
-    before: from > 1 ? addressOf(ways, Math.max(1, from - atOnce)) : '',
-    whole: whole ? '' : (ways.whole ?? ''),
+    next: last < count && rows.length > 0 ? addressOf(recordOptions, last + 1) : '',
+    before: from > 1 ? addressOf(recordOptions, Math.max(1, from - atOnce)) : '',
+    whole: whole ? '' : (recordOptions.whole ?? ''),
   };
 }
 
 const numbered = (n: number): string => n.toLocaleString('en');
 
-function addressOf({ address, param, beside = [] }: Ways, from: number): string {
+function addressOf({ address, param, beside = [] }: RecordOptions, from: number): string {
   const question = new URLSearchParams(beside.filter(([name]) => name !== param));
   if (from > 1) question.set(param, String(from));
-  const asked = question.toString();
-  return `${address}${asked && `?${asked}`}#${param}`;
+  const query = question.toString();
+  return `${address}${query && `?${query}`}#${param}`;
 }

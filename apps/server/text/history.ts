@@ -2,10 +2,10 @@ import type { Fields } from '#libs/actions/record/fields.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import type { NumberedEntry, RecordRow } from '#libs/records/entry.js';
 import { signedOf } from './signed.js';
-import { clock, dayWords, elapsed } from './times.js';
+import { clock, dayText, elapsed } from './times.js';
 
 /** A line of the ledger as the page draws it. */
-export interface LedgerLine {
+export interface HistoryRow {
   readonly entry: number;
   readonly clock: string;
   readonly day: string;
@@ -29,7 +29,7 @@ type Typed = Readonly<Record<string, string>>;
  * Entries of a lot, oldest first, as lines of a ledger. What a later entry corrected is struck where it stood; the
  * correcting line shows the new value above the old.
  */
-export function ledgerLines(entries: readonly NumberedEntry[], now: string): LedgerLine[] {
+export function historyLinesOf(entries: readonly NumberedEntry[], now: string): HistoryRow[] {
   const before = new Map<string, Typed>();
   const ofRecord = byRecord(entries);
   return entries.map((entry) => {
@@ -42,10 +42,10 @@ export function ledgerLines(entries: readonly NumberedEntry[], now: string): Led
     return {
       entry: entry.seq,
       clock: clock(shownAt(entry)),
-      day: dayWords(shownAt(entry), now),
+      day: dayText(shownAt(entry), now),
       ...signedOf(entry),
-      words: lineWords(entry),
-      late: lateWords(entry),
+      words: lineText(entry),
+      late: lateText(entry),
       from: entry.from === undefined ? undefined : `copied from ${entry.from}`,
       why: entry.why,
       readings: record && !changing ? readings(fields, record.typed, correctedLater(entry, record, ofRecord)) : [],
@@ -68,8 +68,8 @@ function byRecord(entries: readonly NumberedEntry[]): Map<string, NumberedEntry[
   const of = new Map<string, NumberedEntry[]>();
   for (const entry of entries)
     if (entry.record) {
-      const told = of.get(keyOf(entry.record));
-      if (told) told.push(entry);
+      const view = of.get(keyOf(entry.record));
+      if (view) view.push(entry);
       else of.set(keyOf(entry.record), [entry]);
     }
   return of;
@@ -83,17 +83,17 @@ function correctedLater(
 ): Typed {
   const corrected: Record<string, string> = {};
   let before = first.typed;
-  for (const { seq, deed, record } of ofRecord.get(keyOf(first)) ?? []) {
+  for (const { seq, deed: entryType, record } of ofRecord.get(keyOf(first)) ?? []) {
     if (seq <= entry.seq || !record) continue;
     for (const name of Object.keys(before))
-      if (deed === 'correct' && record.typed[name] !== before[name]) corrected[name] = record.typed[name] ?? '';
+      if (entryType === 'correct' && record.typed[name] !== before[name]) corrected[name] = record.typed[name] ?? '';
     before = record.typed;
   }
   return corrected;
 }
 
 /** Written more than two hours after it happened: the book says how much. */
-export function lateWords(entry: Pick<NumberedEntry, 'happenedAt' | 'typedAt' | 'deed'>): string | undefined {
+export function lateText(entry: Pick<NumberedEntry, 'happenedAt' | 'typedAt' | 'deed'>): string | undefined {
   if (entry.deed !== 'record' && entry.deed !== 'act') return undefined;
   const late = Date.parse(entry.typedAt) - Date.parse(entry.happenedAt);
   return late > 2 * 3_600_000 ? elapsed(entry.happenedAt, entry.typedAt) : undefined;
@@ -120,13 +120,14 @@ const recordWords: Readonly<Record<string, string>> = {
   complaint: 'Complaint.',
 };
 
-function lineWords(entry: NumberedEntry): string {
-  const { deed, record } = entry;
-  if (deed === 'hold' || deed === 'act' || deed === 'release' || deed === 'recall') return deedWords[deed];
+function lineText(entry: NumberedEntry): string {
+  const { deed: entryType, record } = entry;
+  if (entryType === 'hold' || entryType === 'act' || entryType === 'release' || entryType === 'recall')
+    return deedWords[entryType];
   if (!record) return 'Written.';
   const noun = kindByName.get(record.kind)?.noun ?? record.kind;
-  if (deed === 'correct') return `Corrected: ${noun} ${record.id}.`;
-  if (deed === 'add') return `Added to ${noun} ${record.id}.`;
+  if (entryType === 'correct') return `Corrected: ${noun} ${record.id}.`;
+  if (entryType === 'add') return `Added to ${noun} ${record.id}.`;
   const { typed } = record;
   if (record.kind === 'boil' && typed['syrupVolume'] !== undefined) return 'Boil written down whole.';
   if (record.kind === 'pack' && typed['jars'] !== undefined) return 'Pack written down whole.';
@@ -176,4 +177,4 @@ function changes(fields: Fields, was: Typed, now: Typed) {
 
 const tidy = (typed: string): string =>
   typed.replaceAll(';', ' · ').replace(/(\d{4}-\d\d-\d\d)T(\d\d:\d\d)(:\d\d)?([+-]\d\d:\d\d|Z)?/g, '$1 $2');
-const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -2,7 +2,7 @@ import type { JarBalance } from '#libs/store/queries/jar-balance.js';
 import type { BoilBody, PackBody } from '#libs/records/record-types.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { many } from './amounts.js';
-import { clock, elapsed, momentWords } from './times.js';
+import { clock, elapsed, momentText } from './times.js';
 
 /** About twelve hours, so that sediment settles: common practice, no source. Advice, never a limit. */
 export const usualRestHours = 12;
@@ -10,7 +10,7 @@ export const usualRestHours = 12;
 /** What matters now about a boil, in one sentence. */
 export function boilSentence(boil: BoilBody, leftMillilitres: number | undefined, left: string, now: string): string {
   if (!boil.finishedAt && !boil.syrupVolume)
-    return `On the fire since ${momentWords(boil.beganAt, now)}, ${elapsed(boil.beganAt, now)}.`;
+    return `On the fire since ${momentText(boil.beganAt, now)}, ${elapsed(boil.beganAt, now)}.`;
   if (boil.restedFrom && !boil.restedUntil) return restSentence(boil.restedFrom, now);
   if (!boil.syrupVolume) return 'Off the fire. How much syrup it made isn’t written yet.';
   if (leftMillilitres !== undefined && leftMillilitres < 1) return 'None of it is left.';
@@ -25,8 +25,8 @@ export function restSentence(from: string, now: string): string {
   const offsetMinutes = offsetOf(from);
   const dueClock = new Date(due.getTime() + offsetMinutes * 60_000).toISOString().slice(11, 16);
   return hours >= usualRestHours
-    ? `Rested since ${momentWords(from, now)}, ${elapsed(from, now)}. Ready to pack.`
-    : `Resting since ${momentWords(from, now)}, ${usualRestHours} h at ${dueClock}.`;
+    ? `Rested since ${momentText(from, now)}, ${elapsed(from, now)}. Ready to pack.`
+    : `Resting since ${momentText(from, now)}, ${usualRestHours} h at ${dueClock}.`;
 }
 
 /** What matters now about a pack, in one sentence. */
@@ -34,7 +34,7 @@ export function packSentence(lot: Lot, pack: PackBody, balance: JarBalance, now:
   const stops = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];
   if (lot.state === 'recalled') return 'Recalled. No jar of it goes out; what is out is called back.';
   if (lot.jars === undefined && pack.fillTemps.length === 0)
-    return `Begun ${momentWords(pack.packedAt, now)}. Read the first jar when it is capped.`;
+    return `Begun ${momentText(pack.packedAt, now)}. Read the first jar when it is capped.`;
   if (lot.jars === undefined) {
     const last = pack.fillTemps.at(-1);
     return `Filling since ${clock(pack.packedAt)}, ${many(pack.fillTemps.length, 'jar')} read${last?.clock ? `, the last at ${last.clock}` : ''}.`;
@@ -57,7 +57,7 @@ function heldSentence(made: number, balance: JarBalance, stopped: boolean): stri
 
 /** `40 destroyed, 2 broken` */
 function whereabouts({ sentOut, unaccounted, parts }: JarBalance): string {
-  const told: readonly (readonly [number, string])[] = [
+  const view: readonly (readonly [number, string])[] = [
     [sentOut, 'sent out'],
     [parts.destroyed, 'destroyed'],
     [parts.broken, 'broken'],
@@ -67,7 +67,7 @@ function whereabouts({ sentOut, unaccounted, parts }: JarBalance): string {
     [parts.pouredBack, 'poured back'],
     [unaccounted ?? 0, 'not accounted for'],
   ];
-  return told
+  return view
     .filter(([jars]) => jars > 0)
     .map(([jars, how]) => `${jars} ${how}`)
     .join(', ');

@@ -1,7 +1,7 @@
-import type { InstrumentInDoubt } from '#libs/actions/lots/suspect-lots.js';
+import type { SuspectInstrument } from '#libs/actions/lots/suspect-lots.js';
 
 /** Between which checks the readings of an instrument are in doubt. */
-export function doubtWords({ instrument, doubt }: InstrumentInDoubt, when: (ms: number) => string): string {
+export function suspectText({ instrument, doubt }: SuspectInstrument, when: (ms: number) => string): string {
   const { lastRight, foundWrong, afterMs, untilMs } = doubt;
   const since =
     lastRight === undefined ? 'no check before it found it right' : `last found right ${when(afterMs)} (${lastRight})`;

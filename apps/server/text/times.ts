@@ -2,16 +2,16 @@
 export const clock = (moment: string): string => moment.slice(11, 16);
 
 /** `19 Mar` in the year of `now`, else `19 Mar 2025`. */
-export function dayWords(moment: string, now?: string): string {
+export function dayText(moment: string, now?: string): string {
   const [year = '', month = '', day = ''] = moment.slice(0, 10).split('-');
-  const words = `${Number(day)} ${months[Number(month) - 1] ?? month}`;
-  return now?.startsWith(year) ? words : `${words} ${year}`;
+  const text = `${Number(day)} ${months[Number(month) - 1] ?? month}`;
+  return now?.startsWith(year) ? text : `${text} ${year}`;
 }
 
 /** `today 14:10`, `yesterday 20:10`, `19 Mar 14:10`. */
-export function momentWords(moment: string, now: string): string {
+export function momentText(moment: string, now: string): string {
   const days = daysBetween(moment, now);
-  const day = days === 0 ? '' : days === 1 ? 'yesterday ' : days === -1 ? 'tomorrow ' : `${dayWords(moment, now)} `;
+  const day = days === 0 ? '' : days === 1 ? 'yesterday ' : days === -1 ? 'tomorrow ' : `${dayText(moment, now)} `;
   return `${day}${clock(moment)}`;
 }
 

@@ -3,13 +3,13 @@ import {
   endPerson as endPersonIn,
   findPerson,
   isClaimed,
-  keepPassword,
-  keepPerson,
+  savePassword,
+  savePerson,
   peopleOf,
   type Role,
   roles,
 } from '#libs/store/household/household.js';
-import { endKey as endKeyIn, endSessionsOf, keepKey, keysOf } from '#libs/store/household/household-tokens.js';
+import { endKey as endKeyIn, endSessionsOf, saveKey, keysOf } from '#libs/store/household/household-tokens.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { home } from '#libs/store/household/houses.js';
 import { choice, initials as initialsRead } from '../record/fields.js';
@@ -33,19 +33,19 @@ export interface NewPerson {
 export async function addPerson(
   book: Book,
   sugarhouse: string,
-  told: NewPerson,
+  input: NewPerson,
 ): Promise<{ readonly initials: string; readonly role: Role } | Refusal> {
-  const read = readPerson(told);
+  const read = readPerson(input);
   if ('problem' in read) return read;
   if (read.role === 'packer' && sugarhouse !== home) return packerAtHome;
-  const password = told.password === undefined ? undefined : await hashPassword(told.password);
+  const password = input.password === undefined ? undefined : await hashPassword(input.password);
   return book.writeHousehold(async (sql) => {
-    if (told.first && (await isClaimed(sql, sugarhouse)))
+    if (input.first && (await isClaimed(sql, sugarhouse)))
       return refused('claimed', 'This book has its owner already: sign in.');
     const there = await findPerson(sql, sugarhouse, read.initials);
     if (there?.role === 'owner' && read.role !== 'owner' && (await isLastOwner(sql, sugarhouse, read.initials)))
       return lastOwner(read.initials);
-    await keepPerson(sql, sugarhouse, { ...read, name: read.name || there?.name || '', password });
+    await savePerson(sql, sugarhouse, { ...read, name: read.name || there?.name || '', password });
     if (there && (password !== undefined || there.role !== read.role))
       await endSessionsOf(sql, sugarhouse, read.initials);
     return { initials: read.initials, role: read.role };
@@ -53,11 +53,11 @@ export async function addPerson(
 }
 
 /** All faults at once; the password is judged beside the names it may not repeat. */
-export function readPerson(told: NewPerson): { initials: string; name: string; role: Role } | Refusal {
-  const by = initialsRead(told.initials.trim(), never);
-  const role = choice(...roles)(told.role.trim(), never);
-  const name = (told.name ?? '').trim().slice(0, 200);
-  const password = told.password === undefined ? undefined : readPassword(told.password, [told.initials, name]);
+export function readPerson(input: NewPerson): { initials: string; name: string; role: Role } | Refusal {
+  const by = initialsRead(input.initials.trim(), never);
+  const role = choice(...roles)(input.role.trim(), never);
+  const name = (input.name ?? '').trim().slice(0, 200);
+  const password = input.password === undefined ? undefined : readPassword(input.password, [input.initials, name]);
   const faults: Fault[] = [
     ...(by.mismatch ? [{ field: 'initials', ...by.mismatch }] : []),
     ...(role.mismatch ? [{ field: 'role', ...role.mismatch }] : []),
@@ -71,16 +71,16 @@ export function readPerson(told: NewPerson): { initials: string; name: string; r
 export async function changePassword(
   book: Book,
   sugarhouse: string,
-  told: { readonly initials: string; readonly password: string; readonly sparedSession?: string | undefined },
+  input: { readonly initials: string; readonly password: string; readonly sparedSession?: string | undefined },
 ): Promise<{ readonly initials: string } | Refusal> {
-  const read = readPassword(told.password, [told.initials]);
+  const read = readPassword(input.password, [input.initials]);
   if (read.mismatch) return { problem: { kind: 'invalid', faults: [{ field: 'password', ...read.mismatch }] } };
   const hashed = await hashPassword(read.value);
   return book.writeHousehold(async (sql) => {
-    if (!(await findPerson(sql, sugarhouse, told.initials))) return unknown('person', told.initials);
-    await keepPassword(sql, sugarhouse, told.initials, hashed);
-    await endSessionsOf(sql, sugarhouse, told.initials, told.sparedSession);
-    return { initials: told.initials };
+    if (!(await findPerson(sql, sugarhouse, input.initials))) return unknown('person', input.initials);
+    await savePassword(sql, sugarhouse, input.initials, hashed);
+    await endSessionsOf(sql, sugarhouse, input.initials, input.sparedSession);
+    return { initials: input.initials };
   });
 }
 
@@ -104,20 +104,20 @@ export function endPerson(
 export function addKey(
   book: Book,
   sugarhouse: string,
-  told: { readonly name: string; readonly role: string },
+  input: { readonly name: string; readonly role: string },
   now: Date,
 ): Promise<{ readonly name: string; readonly role: Role; readonly key: string } | Refusal> {
   return book.writeHousehold(async (sql) => {
-    const name = initialsRead(told.name.trim(), never);
-    const role = choice(...roles)(told.role.trim(), never);
+    const name = initialsRead(input.name.trim(), never);
+    const role = choice(...roles)(input.role.trim(), never);
     if (name.mismatch) return invalid('name', 'a name of at most 40 letters', name.mismatch.got);
     if (role.mismatch) return invalid('role', role.mismatch.expected, role.mismatch.got);
     if (role.value === 'packer' && sugarhouse !== home) return packerAtHome;
     if ((await keysOf(sql, sugarhouse)).some((each) => each.name === name.value && each.endedAt === undefined))
       return refused('key-there', `There is a key ${name.value} already: end it first, or take another name.`);
     const key = newToken();
-    const kept = { tokenHash: hashOfToken(key), name: name.value, role: role.value, madeAt: now.toISOString() };
-    await keepKey(sql, sugarhouse, kept);
+    const saved = { tokenHash: hashOfToken(key), name: name.value, role: role.value, madeAt: now.toISOString() };
+    await saveKey(sql, sugarhouse, saved);
     return { name: name.value, role: role.value, key };
   });
 }

@@ -1,6 +1,6 @@
 import type { Book } from '#libs/store/book.js';
 import { home, housesOf, type House } from '#libs/store/household/houses.js';
-import type { Desk } from '../record/write-context.js';
+import type { WriteContext } from '../record/write-context.js';
 import { invalid, type Refusal, refused } from '../record/problem.js';
 import { recordOn } from '../record/record.js';
 import { houses } from '../kinds/house.js';
@@ -11,22 +11,22 @@ import { houses } from '../kinds/house.js';
  */
 export function addHouse(
   book: Book,
-  desk: Omit<Desk, 'sugarhouse'>,
+  context: Omit<WriteContext, 'sugarhouse'>,
   key: string,
-  told: Readonly<Record<string, string>>,
+  input: Readonly<Record<string, string>>,
 ): Promise<House | Refusal> {
-  return book.write(async (page): Promise<House | Refusal> => {
+  return book.write(async (tx): Promise<House | Refusal> => {
     if (!/^[a-z][a-z0-9-]{0,39}$/.test(key))
       return invalid('key', 'small letters, digits and dashes, like bracken-lane', `"${key}"`);
-    const there = await housesOf(page.sql);
+    const there = await housesOf(tx.sql);
     if (key === home || there.some((house) => house.key === key))
       return refused(
         'house-there',
         `There is a sugarhouse ${key} already: book setup --house ${key} changes its words.`,
       );
-    const recorded = await recordOn(page, { ...desk, sugarhouse: key }, houses, told);
+    const recorded = await recordOn(tx, { ...context, sugarhouse: key }, houses, input);
     if ('problem' in recorded) return recorded;
-    const added = (await housesOf(page.sql)).find((house) => house.key === key);
+    const added = (await housesOf(tx.sql)).find((house) => house.key === key);
     if (!added) throw new Error(`The sugarhouse ${key} was recorded and is not there`);
     return added;
   });

@@ -1,5 +1,5 @@
 import { join, resolve } from 'node:path';
-import type { Keeping } from '#libs/store/connection/engine.js';
+import type { BookLocation } from '#libs/store/connection/engine.js';
 import { isZone } from '../record/times.js';
 
 export type Environment = Readonly<Record<string, string | undefined>>;
@@ -8,7 +8,7 @@ export type Environment = Readonly<Record<string, string | undefined>>;
 export interface BookSettings {
   /** Folder of the book: `book.sqlite`, `backups/`, `practice/`. */
   readonly folder: string;
-  readonly keeping: Keeping;
+  readonly keeping: BookLocation;
   /** The address that labels carry, without a slash at its end; empty where none was set. */
   readonly publicUrl: string;
   /** Used until the book has a zone of its own. */
@@ -21,14 +21,14 @@ export type Setting<T> = { readonly value: T } | { readonly fault: string };
 export function readBookSettings(env: Environment): { settings: BookSettings; faults: string[] } {
   const faults: string[] = [];
   const take = settingTaker(faults);
-  const told = (name: string): string => env[name]?.trim() ?? '';
-  const folder = resolve(told('BOILBOOK_DATA') || 'data');
-  const url = take(databaseUrl(told('BOILBOOK_DATABASE_URL')), '');
+  const input = (name: string): string => env[name]?.trim() ?? '';
+  const folder = resolve(input('BOILBOOK_DATA') || 'data');
+  const url = take(databaseUrl(input('BOILBOOK_DATABASE_URL')), '');
   const settings = {
     folder,
     keeping: url ? { url } : { file: join(folder, 'book.sqlite') },
-    publicUrl: take(publicUrl(told('BOILBOOK_PUBLIC_URL')), ''),
-    zone: take(zone(told('BOILBOOK_TIME_ZONE')), 'UTC'),
+    publicUrl: take(publicUrl(input('BOILBOOK_PUBLIC_URL')), ''),
+    zone: take(zone(input('BOILBOOK_TIME_ZONE')), 'UTC'),
   };
   return { settings, faults };
 }

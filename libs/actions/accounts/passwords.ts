@@ -24,11 +24,11 @@ export function readPassword(typed: string, ownWords: readonly string[] = []): P
 export const hashPassword = (password: string): Promise<string> => hash(password.normalize('NFKC'), cost);
 
 /** Takes as long for somebody who isn't in the book as for somebody who is. */
-export async function passwordFits(kept: string | undefined, typed: string): Promise<boolean> {
+export async function passwordFits(saved: string | undefined, typed: string): Promise<boolean> {
   // Longer than any that was taken: not worth the memory.
   if (typed.length > most * 4) return false;
-  const fits = await verify(kept ?? (await nobodysHash()), typed.normalize('NFKC'));
-  return fits && kept !== undefined;
+  const fits = await verify(saved ?? (await nobodysHash()), typed.normalize('NFKC'));
+  return fits && saved !== undefined;
 }
 
 let madeOnce: Promise<string> | undefined;

@@ -75,8 +75,8 @@ export function rightTo(kind: Kind, sent: Readonly<Record<string, unknown>>): Wr
 
 /** Nothing but how returned jars are, filled in where the return left it blank. */
 const saysHowTheyCame = (sent: Readonly<Record<string, unknown>>): boolean => {
-  const said = Object.keys(sent).filter((name) => sent[name] !== '' && !name.endsWith('~unit'));
-  return said.length > 0 && said.every((name) => ['sealed', 'keptHow'].includes(name));
+  const formatted = Object.keys(sent).filter((name) => sent[name] !== '' && !name.endsWith('~unit'));
+  return formatted.length > 0 && formatted.every((name) => ['sealed', 'keptHow'].includes(name));
 };
 
 /** The lowest of all that may come in by a kind's address; what they send is looked at then. */

@@ -6,7 +6,7 @@ const forgottenAfterSeconds = 86_400;
 const mostKept = 20_000;
 
 /** Whose tries are counted together, and how many of them are free. */
-export interface TriesOf {
+export interface AttemptsOf {
   readonly key: string;
   readonly free: number;
 }
@@ -16,43 +16,43 @@ export interface TriesOf {
  * that the waits of a stranger fall on the stranger and don't tell who is in the book; by address alone, so that
  * initials can't be tried one after the other; and on a device where the person signed in before, by that alone.
  */
-export function triesOf(
+export function attemptsOf(
   sugarhouse: string,
-  told: { readonly address: string; readonly initials: string },
+  input: { readonly address: string; readonly initials: string },
   known: string | undefined,
-): readonly TriesOf[] {
+): readonly AttemptsOf[] {
   if (known !== undefined) return [{ key: `known ${sugarhouse} ${known}`, free: 3 }];
-  const initials = told.initials.trim().toUpperCase().slice(0, 60);
+  const initials = input.initials.trim().toUpperCase().slice(0, 60);
   return [
-    { key: `address ${told.address}`, free: 30 },
-    { key: `pair ${told.address} ${sugarhouse} ${initials}`, free: 3 },
+    { key: `address ${input.address}`, free: 30 },
+    { key: `pair ${input.address} ${sugarhouse} ${initials}`, free: 3 },
   ];
 }
 
 /** Counts a try before it is known to be wrong, so that many at once don't slip through; answers the wait, if any. */
-export function countTry(book: Book, all: readonly TriesOf[], now: Date): number {
-  const kept = keptFor(book);
-  const waits = all.map(({ key, free }) => waitOf(kept.get(key), free, now));
+export function countAttempt(book: Book, all: readonly AttemptsOf[], now: Date): number {
+  const saved = keptFor(book);
+  const waits = all.map(({ key, free }) => waitOf(saved.get(key), free, now));
   const wait = Math.max(...waits);
   if (wait > 0) return wait;
   for (const { key } of all) {
-    const before = kept.get(key);
+    const before = saved.get(key);
     const count = before && secondsSince(before, now) <= forgottenAfterSeconds ? before.count : 0;
     // Put back last, so that the first of the map is the one longest unseen.
-    kept.delete(key);
-    kept.set(key, { count: Math.min(count + 1, 60), at: now.getTime() });
+    saved.delete(key);
+    saved.set(key, { count: Math.min(count + 1, 60), at: now.getTime() });
   }
-  while (kept.size > mostKept) kept.delete(kept.keys().next().value ?? '');
+  while (saved.size > mostKept) saved.delete(saved.keys().next().value ?? '');
   return 0;
 }
 
 /** The try was right: whoever made it starts anew, but not the others at the same address. */
-export function forgetTries(book: Book, all: readonly TriesOf[]): void {
-  const kept = keptFor(book);
+export function forgetAttempts(book: Book, all: readonly AttemptsOf[]): void {
+  const saved = keptFor(book);
   for (const { key } of all) {
-    const before = kept.get(key);
-    if (before && key.startsWith('address ')) kept.set(key, { ...before, count: before.count - 1 });
-    else kept.delete(key);
+    const before = saved.get(key);
+    if (before && key.startsWith('address ')) saved.set(key, { ...before, count: before.count - 1 });
+    else saved.delete(key);
   }
 }
 
@@ -74,7 +74,7 @@ const secondsSince = ({ at }: Tries, now: Date): number => (now.getTime() - at) 
 /** Forgotten when the server stops. */
 const triesOfBook = new WeakMap<Book, Map<string, Tries>>();
 function keptFor(book: Book): Map<string, Tries> {
-  const kept = triesOfBook.get(book) ?? new Map<string, Tries>();
-  triesOfBook.set(book, kept);
-  return kept;
+  const saved = triesOfBook.get(book) ?? new Map<string, Tries>();
+  triesOfBook.set(book, saved);
+  return saved;
 }

@@ -1,12 +1,12 @@
 import { createHmac, timingSafeEqual } from 'node:crypto';
 import type { Book } from '#libs/store/book.js';
-import { findNote, findPerson, keepNote, type Person, type Role } from '#libs/store/household/household.js';
-import { countGuestUse, findGuestLink, keepGuestLink, keepSession } from '#libs/store/household/household-tokens.js';
+import { findNote, findPerson, saveNote, type Person, type Role } from '#libs/store/household/household.js';
+import { countGuestUse, findGuestLink, saveGuestLink, saveSession } from '#libs/store/household/household-tokens.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { addPerson, type NewPerson } from './accounts.js';
 import { passwordFits } from './passwords.js';
 import { type Refusal, invalid, refused } from '../record/problem.js';
-import { countTry, forgetTries, triesOf } from './sign-in-attempts.js';
+import { countAttempt, forgetAttempts, attemptsOf } from './sign-in-attempts.js';
 import { hashOfToken, newToken } from './tokens.js';
 
 export interface SignedIn {
@@ -24,12 +24,12 @@ const sessionDays = 30;
 
 /**
  * Signs a person in. Each wrong try after the third doubles the wait, up to about a minute and never for good; wrong
- * tries from elsewhere don't count, so that nobody can keep the owner out (see `triesOf`).
+ * tries from elsewhere don't count, so that nobody can keep the owner out (see `attemptsOf`).
  */
 export async function signIn(
   book: Book,
   sugarhouse: string,
-  told: {
+  input: {
     readonly initials: string;
     readonly password: string;
     readonly device: string;
@@ -39,48 +39,48 @@ export async function signIn(
   },
   now: Date,
 ): Promise<SignedIn | (Refusal & { readonly waitSeconds?: number })> {
-  const person = await personMeant(book.read, sugarhouse, told.initials);
+  const person = await personMeant(book.read, sugarhouse, input.initials);
   const initials = person?.initials ?? '';
   const known = await knownMark(book, sugarhouse, initials);
-  const isKnown = told.known !== undefined && same(told.known, known);
-  const tries = triesOf(sugarhouse, told, isKnown ? initials : undefined);
-  const waitSeconds = countTry(book, tries, now);
+  const isKnown = input.known !== undefined && same(input.known, known);
+  const tries = attemptsOf(sugarhouse, input, isKnown ? initials : undefined);
+  const waitSeconds = countAttempt(book, tries, now);
   if (waitSeconds > 0) return { ...wrong(`Wait ${waitSeconds} s, then try again.`), waitSeconds };
-  if (!(await passwordFits(person?.password, told.password)) || !person) return wrong('Look at both, then try again.');
-  forgetTries(book, tries);
-  return { ...(await enterAs(book, sugarhouse, { initials, device: told.device }, now)), role: person.role, known };
+  if (!(await passwordFits(person?.password, input.password)) || !person) return wrong('Look at both, then try again.');
+  forgetAttempts(book, tries);
+  return { ...(await enterAs(book, sugarhouse, { initials, device: input.device }, now)), role: person.role, known };
 }
 
 /** A session for a person of the book, who was known by a password or needs none: the practice book's owner. */
 export async function enterAs(
   book: Book,
   sugarhouse: string,
-  told: { readonly initials: string; readonly device: string },
+  input: { readonly initials: string; readonly device: string },
   now: Date,
 ): Promise<Pick<SignedIn, 'initials' | 'token' | 'endsAt'>> {
   const token = newToken();
   const endsAt = new Date(now.getTime() + sessionDays * dayMs);
   // The role that counts is the one the person has on the day; a session only names the person.
-  const kept = session(token, told.initials, 'helper', now, endsAt, told.device);
-  await book.writeHousehold((sql) => keepSession(sql, sugarhouse, kept));
-  return { initials: told.initials, token, endsAt };
+  const saved = session(token, input.initials, 'helper', now, endsAt, input.device);
+  await book.writeHousehold((sql) => saveSession(sql, sugarhouse, saved));
+  return { initials: input.initials, token, endsAt };
 }
 
 /** A link for somebody who only reads, such as an inspector. The token is shown once. */
 export async function makeGuestLink(
   book: Book,
   sugarhouse: string,
-  told: { readonly name: string; readonly days: number; readonly by: string },
+  input: { readonly name: string; readonly days: number; readonly by: string },
   now: Date,
 ): Promise<{ readonly name: string; readonly token: string; readonly endsAt: Date } | Refusal> {
-  const name = told.name.trim();
+  const name = input.name.trim();
   if (name === '' || name.length > 80) return invalid('name', 'for whom the link is, like Inspector', `"${name}"`);
-  if (!Number.isInteger(told.days) || told.days < 1 || told.days > 366)
-    return invalid('days', 'how many days it lasts, from 1 to 366', `"${told.days}"`);
+  if (!Number.isInteger(input.days) || input.days < 1 || input.days > 366)
+    return invalid('days', 'how many days it lasts, from 1 to 366', `"${input.days}"`);
   const token = newToken();
-  const endsAt = new Date(now.getTime() + told.days * dayMs);
-  const kept = { tokenHash: hashOfToken(token), name, madeBy: told.by, madeAt: now.toISOString() };
-  await book.writeHousehold((sql) => keepGuestLink(sql, sugarhouse, { ...kept, endsAt: endsAt.toISOString() }));
+  const endsAt = new Date(now.getTime() + input.days * dayMs);
+  const saved = { tokenHash: hashOfToken(token), name, madeBy: input.by, madeAt: now.toISOString() };
+  await book.writeHousehold((sql) => saveGuestLink(sql, sugarhouse, { ...saved, endsAt: endsAt.toISOString() }));
   return { name, token, endsAt };
 }
 
@@ -104,7 +104,7 @@ export async function enterByLink(
     const { sugarhouse } = link;
     const own = newToken();
     const endsAt = new Date(link.endsAt);
-    await keepSession(sql, sugarhouse, { ...session(own, link.name, 'guest', now, endsAt, device), guestHash });
+    await saveSession(sql, sugarhouse, { ...session(own, link.name, 'guest', now, endsAt, device), guestHash });
     await countGuestUse(sql, sugarhouse, guestHash);
     return { initials: link.name, role: 'guest', token: own, endsAt };
   });
@@ -114,9 +114,9 @@ export async function enterByLink(
 export async function claimBook(
   book: Book,
   sugarhouse: string,
-  told: Omit<NewPerson, 'role' | 'first'>,
+  input: Omit<NewPerson, 'role' | 'first'>,
 ): Promise<{ readonly initials: string } | Refusal> {
-  return addPerson(book, sugarhouse, { ...told, role: 'owner', password: told.password ?? '', first: true });
+  return addPerson(book, sugarhouse, { ...input, role: 'owner', password: input.password ?? '', first: true });
 }
 
 async function personMeant(sql: Sql, sugarhouse: string, typed: string): Promise<Person | undefined> {
@@ -137,7 +137,7 @@ const makeSecret = (book: Book, sugarhouse: string): Promise<string> =>
     const there = await findNote(sql, sugarhouse, 'known-devices');
     if (there !== undefined) return there;
     const secret = newToken();
-    await keepNote(sql, sugarhouse, 'known-devices', secret);
+    await saveNote(sql, sugarhouse, 'known-devices', secret);
     return secret;
   });
 

@@ -1,4 +1,4 @@
-import { colourClassOf, colourSource, gradeWords } from '#libs/syrup/science/colour.js';
+import { colourClassOf, colourSource, gradeText } from '#libs/syrup/science/colour.js';
 import { jarPlan, sparesSource, type JarSize } from '#libs/syrup/science/jar-plan.js';
 import { millilitresIn, type Parsed, type Volume } from '#libs/syrup/quantities/quantities.js';
 import { shrink } from '#libs/syrup/science/net-contents.js';
@@ -13,7 +13,7 @@ import {
 } from '#libs/syrup/science/syrup-yield.js';
 import { cylinderPanelMm2, netQuantityHeightMm, panelSource } from '#libs/syrup/labelling/type-height.js';
 import { choice, maybe, needed, orElse, parts, percent } from '../record/fields.js';
-import type { Manner } from '../record/parse-options.js';
+import type { ParseOptions } from '../record/parse-options.js';
 import { invalid } from '../record/problem.js';
 import {
   amount,
@@ -127,9 +127,9 @@ export const colourQuestion = question({
   answer: ({ transmittance }) => {
     const colour = colourClassOf(transmittance.percent);
     return {
-      figures: { class: colour, gradeUs: gradeWords(colour, 'US') },
+      figures: { class: colour, gradeUs: gradeText(colour, 'US') },
       sentences: [
-        `${transmittance.typed}: ${colour}. In the United States ${gradeWords(colour, 'US')}.`,
+        `${transmittance.typed}: ${colour}. In the United States ${gradeText(colour, 'US')}.`,
         'In Canada the class is the same; a Canada grade name before it is only for the holder of a federal licence (SFCR s. 308(1)).',
         'A grade also asks for clean taste and no sediment; an off flavour makes it processing grade.',
       ],
@@ -170,11 +170,11 @@ export const typeHeightQuestion = question({
   },
 });
 
-function jarSizes(typed: string, manner: Manner): Parsed<readonly (JarSize & { readonly size: Volume })[]> {
+function jarSizes(typed: string, options: ParseOptions): Parsed<readonly (JarSize & { readonly size: Volume })[]> {
   const sizes: (JarSize & { size: Volume })[] = [];
   for (const part of parts(typed)) {
     const { size, count } = sizeAndCount(part);
-    const parsed = someVolume(size, manner);
+    const parsed = someVolume(size, options);
     if (parsed.mismatch)
       return {
         mismatch: { expected: `${parsed.mismatch.expected}, or with a count as 16 fl oz x 12`, got: `"${part}"` },

@@ -1,4 +1,4 @@
-import { sourceWords } from '#libs/syrup/rules/marks.js';
+import { sourceText } from '#libs/syrup/rules/marks.js';
 import type { AppliesHere, PlaceRules, WhereSold } from '#libs/syrup/labelling/places.js';
 import type { Parsed } from '#libs/syrup/quantities/quantities.js';
 import { isRefusal, placeExpected, placeRules, standardOf } from '../places/places.js';
@@ -29,13 +29,13 @@ export const appliesQuestion = question({
       hint: 'Home is a kitchen of the house you live in; separate is a sugarhouse or room of its own',
     }),
   },
-  answer: (told) => {
-    const place = placeRules(told.place);
+  answer: (input) => {
+    const place = placeRules(input.place);
     if (isRefusal(place)) return place;
-    if (told.toBusinesses !== undefined && told.aYear !== undefined && told.toBusinesses > told.aYear)
-      return invalid('toBusinesses', 'no more than the sales in all', money(told.toBusinesses));
-    const sold = wheres.filter(([name]) => told[name]).map(([, where]) => where);
-    const points = pointsFor(place, { ...told, sold });
+    if (input.toBusinesses !== undefined && input.aYear !== undefined && input.toBusinesses > input.aYear)
+      return invalid('toBusinesses', 'no more than the sales in all', money(input.toBusinesses));
+    const sold = wheres.filter(([name]) => input[name]).map(([, where]) => where);
+    const points = pointsFor(place, { ...input, sold });
     return {
       figures: {
         place: place.name,
@@ -52,23 +52,23 @@ export const appliesQuestion = question({
       },
       sentences: [
         `${place.name}: what was read, and whom to ask. This is no verdict: the office decides, and a rule may have changed since.`,
-        ...(told.product === 'other'
+        ...(input.product === 'other'
           ? [
               `What was read is of pure maple syrup. For anything else ask ${place.authority[0]?.name ?? 'the authority'} before you make it: it may need a licence, a process or a label of its own.`,
             ]
           : []),
         ...(sold.length === 0 ? ['Tick where you sell it for what hangs on that.'] : []),
-        ...balanceSaid(place, told),
+        ...formatBalance(place, input),
         ...place.authority.map(({ name, ask }) => `Ask ${name}: ${ask}.`),
         ...(place.fellBack ? [place.fellBack] : []),
       ],
       points: points.map((point) => ({
         topic: point.topic,
-        says: [point.says, point.you].filter((words) => words !== '').join(' '),
-        source: sourceWords(point),
+        says: [point.says, point.you].filter((text) => text !== '').join(' '),
+        source: sourceText(point),
       })),
       notFound: place.notFound,
-      sources: [...new Set(points.map(sourceWords))],
+      sources: [...new Set(points.map(sourceText))],
     } satisfies Answer;
   },
 });
@@ -87,12 +87,12 @@ interface Told {
 }
 
 /** Those of the country first, then those of the place; a point that hangs on an answer is left out where that differs. */
-function pointsFor(place: PlaceRules, told: Told): (AppliesHere & { readonly you: string })[] {
+function pointsFor(place: PlaceRules, input: Told): (AppliesHere & { readonly you: string })[] {
   const country = standardOf(place);
   return [...(country.applies ?? []), ...(country.id === place.id ? [] : (place.applies ?? []))]
-    .filter(({ when }) => !when?.sold || when.sold.some((where) => told.sold.includes(where)))
-    .filter(({ when }) => !when?.kitchen || (told.kitchen !== undefined && when.kitchen.includes(told.kitchen)))
-    .map((point) => ({ ...point, you: beside(point, told.aYear) }));
+    .filter(({ when }) => !when?.sold || when.sold.some((where) => input.sold.includes(where)))
+    .filter(({ when }) => !when?.kitchen || (input.kitchen !== undefined && when.kitchen.includes(input.kitchen)))
+    .map((point) => ({ ...point, you: beside(point, input.aYear) }));
 }
 
 /** The sum that was typed beside the one that was read; which of them counts is for the office to say. */
@@ -104,7 +104,7 @@ function beside({ threshold }: AppliesHere, aYear: number | undefined): string {
   return `You gave ${money(aYear)} in all, ${side} ${money(threshold.dollars)}; ask which sales count.`;
 }
 
-function balanceSaid(
+function formatBalance(
   place: PlaceRules,
   { aYear, toBusinesses }: { readonly aYear?: number | undefined; readonly toBusinesses?: number | undefined },
 ): string[] {

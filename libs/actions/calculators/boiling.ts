@@ -45,33 +45,33 @@ export interface BoilingTold {
   readonly elevation: Length | undefined;
 }
 
-export function boilingWaterOf(told: BoilingTold): { celsius: number; words: string; sources: string[] } | Refusal {
-  const ways = [told.waterBoils, told.pressure, told.elevation].filter((way) => way !== undefined);
+export function boilingWaterOf(input: BoilingTold): { celsius: number; words: string; sources: string[] } | Refusal {
+  const ways = [input.waterBoils, input.pressure, input.elevation].filter((way) => way !== undefined);
   if (ways.length !== 1)
     return invalid(
       'waterBoils',
       'one of three: where water boils today, the station pressure, or the elevation',
       ways.length === 0 ? 'none of them' : ways.map(({ typed }) => `"${typed}"`).join(' and '),
     );
-  if (told.waterBoils)
+  if (input.waterBoils)
     return {
-      celsius: told.waterBoils.celsius,
-      words: `Water boils at ${told.waterBoils.typed} in your pan`,
+      celsius: input.waterBoils.celsius,
+      words: `Water boils at ${input.waterBoils.typed} in your pan`,
       sources: [],
     };
-  if (told.pressure) {
-    const celsius = waterBoilsCelsius(told.pressure.kilopascals);
+  if (input.pressure) {
+    const celsius = waterBoilsCelsius(input.pressure.kilopascals);
     return {
       celsius,
-      words: `At ${told.pressure.typed} station pressure water boils at ${bothDegrees(celsius)}`,
+      words: `At ${input.pressure.typed} station pressure water boils at ${bothDegrees(celsius)}`,
       sources: [steamSource],
     };
   }
-  const metres = (told.elevation?.millimetres ?? 0) / 1000;
+  const metres = (input.elevation?.millimetres ?? 0) / 1000;
   const celsius = waterBoilsCelsius(standardKilopascals(metres));
   return {
     celsius,
-    words: `At ${told.elevation?.typed ?? ''} on a usual day water boils at ${bothDegrees(celsius)}; half an inch of mercury moves it by 0.85 °F`,
+    words: `At ${input.elevation?.typed ?? ''} on a usual day water boils at ${bothDegrees(celsius)}; half an inch of mercury moves it by 0.85 °F`,
     sources: [atmosphereSource, steamSource],
   };
 }
@@ -83,8 +83,8 @@ export const finishQuestion = question({
     ...boilingFields,
     density: needed(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
   },
-  answer: ({ density, ...told }) => {
-    const water = boilingWaterOf(told);
+  answer: ({ density, ...input }) => {
+    const water = boilingWaterOf(input);
     if ('problem' in water) return water;
     const rise = boilingRiseCelsius(density.brix, water.celsius);
     const finish = water.celsius + rise;

@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import { readFields, type Fields } from '../record/fields.js';
 import { ownAuthority } from '../places/authority.js';
-import type { Manner } from '../record/parse-options.js';
-import type { Ground } from '../record/write-context.js';
+import type { ParseOptions } from '../record/parse-options.js';
+import type { SugarhouseContext } from '../record/write-context.js';
 import { unknown, type Refusal } from '../record/problem.js';
 import { colourQuestion, jarPlanQuestion, seasonRatioQuestion, typeHeightQuestion, yieldQuestion } from './amounts.js';
 import { appliesQuestion } from './applies.js';
@@ -39,12 +39,12 @@ export const questions: readonly Question[] = [
  * Answers a question from texts by field name (camelCase): `reckon('shrink', { fillAt: '180 F', density: '66.9 Bx' }, manner)`.
  * Reads nothing from the book and writes nothing to it.
  */
-export function reckon(name: string, sent: Readonly<Record<string, unknown>>, manner: Manner): Answer | Refusal {
-  const asked = questions.find((question) => question.name === name);
-  if (!asked) return unknown('question', name);
-  const read = readFields(asked.asks, withFlagsAsText(sent), manner);
+export function reckon(name: string, sent: Readonly<Record<string, unknown>>, options: ParseOptions): Answer | Refusal {
+  const request = questions.find((question) => question.name === name);
+  if (!request) return unknown('question', name);
+  const read = readFields(request.asks, withFlagsAsText(sent), options);
   if ('faults' in read) return { problem: { kind: 'invalid', faults: read.faults } };
-  const answer = asked.answer(read.body as never);
+  const answer = request.answer(read.body as never);
   return 'problem' in answer ? answer : { ...answer, figures: tidied(answer.figures) };
 }
 
@@ -52,11 +52,11 @@ export function reckon(name: string, sent: Readonly<Record<string, unknown>>, ma
 export function askOfBook(
   name: string,
   sent: Readonly<Record<string, unknown>>,
-  { house, place, manner }: Ground,
+  { house, place, manner: options }: SugarhouseContext,
 ): Answer | Refusal {
-  if (name !== appliesQuestion.name) return reckon(name, sent, manner);
+  if (name !== appliesQuestion.name) return reckon(name, sent, options);
   const typed = typeof sent['place'] === 'string' && sent['place'].trim() !== '';
-  const answer = reckon(name, typed ? sent : { ...sent, place: house?.place || place.id }, manner);
+  const answer = reckon(name, typed ? sent : { ...sent, place: house?.place || place.id }, options);
   return 'problem' in answer ? answer : { ...answer, sentences: [...answer.sentences, ownAuthority(house)] };
 }
 
@@ -85,8 +85,8 @@ export interface QuestionField {
 }
 
 /** What a question asks, for a page's form and for `--help`. */
-export function questionFields(asked: Question): readonly QuestionField[] {
-  return Object.entries(asked.asks).map(([name, field]) => ({
+export function questionFields(request: Question): readonly QuestionField[] {
+  return Object.entries(request.asks).map(([name, field]) => ({
     name,
     option: `--${name.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`,
     label: field.label,
@@ -100,9 +100,9 @@ export function questionFields(asked: Question): readonly QuestionField[] {
 }
 
 /** The JSON a question takes; the quantities inside are read by `reckon`. */
-export function questionSchema(asked: Question): z.ZodType<Record<string, unknown>> {
+export function questionSchema(request: Question): z.ZodType<Record<string, unknown>> {
   const one = z.string().max(2000);
-  const shape = Object.entries(asked.asks).map(([name, field]) => {
+  const shape = Object.entries(request.asks).map(([name, field]) => {
     const value = isFlag(field)
       ? z.union([z.boolean(), one])
       : field.list
@@ -112,7 +112,7 @@ export function questionSchema(asked: Question): z.ZodType<Record<string, unknow
     const described = { description, ...(field.example ? { examples: [field.example] } : {}) };
     return [name, (field.needed ? value : value.nullish()).meta(described)] as const;
   });
-  return z.strictObject(Object.fromEntries(shape)).meta({ id: `Reckon-${asked.name}`, title: asked.title });
+  return z.strictObject(Object.fromEntries(shape)).meta({ id: `Reckon-${request.name}`, title: request.title });
 }
 
 const isFlag = (field: Fields[string]): boolean => (field.read as unknown) === flag;

@@ -145,14 +145,14 @@ export const weighedJarsQuestion = question({
     if (net.some((grams) => grams <= 0)) return invalid('tare', 'less than every jar weighs', `"${tare?.typed ?? ''}"`);
     if (allowance && citation === '')
       return invalid('citation', 'where the allowance stands, for none is shipped', 'nothing');
-    const told = weighedJars(net, label.millilitres, brix, allowance?.grams);
+    const input = weighedJars(net, label.millilitres, brix, allowance?.grams);
     return {
-      figures: { ...told },
+      figures: { ...input },
       sentences: [
-        `${told.jars} jars average ${fixed(told.averageGrams)} g${told.spreadGrams === null ? '' : `, spread ${fixed(told.spreadGrams)} g`}; ${label.typed} of ${fixed(brix)} °Bx is ${fixed(told.labelGramsInAir)} g: the average is ${told.averageReachesLabel ? 'there' : 'SHORT'}.`,
-        `${told.jarsUnderLabel} under the label, the lowest at ${fixed(told.lowestGrams)} g.`,
+        `${input.jars} jars average ${fixed(input.averageGrams)} g${input.spreadGrams === null ? '' : `, spread ${fixed(input.spreadGrams)} g`}; ${label.typed} of ${fixed(brix)} °Bx is ${fixed(input.labelGramsInAir)} g: the average is ${input.averageReachesLabel ? 'there' : 'SHORT'}.`,
+        `${input.jarsUnderLabel} under the label, the lowest at ${fixed(input.lowestGrams)} g.`,
         allowance
-          ? `${told.jarsUnderAllowance ?? 0} short by more than ${allowance.typed} (${citation}).`
+          ? `${input.jarsUnderAllowance ?? 0} short by more than ${allowance.typed} (${citation}).`
           : 'No allowed shortage is shipped: type one with where it stands, or ask the weights-and-measures office.',
       ],
       sources: [sucroseSource, airSource, ...(citation === '' ? [] : [`allowance typed by the maker: ${citation}`])],

@@ -18,7 +18,7 @@ import {
   type Volume,
 } from '#libs/syrup/quantities/quantities.js';
 import { volume, type BodyOf, type Fields } from '../record/fields.js';
-import type { Manner } from '../record/parse-options.js';
+import type { ParseOptions } from '../record/parse-options.js';
 import type { Refusal } from '../record/problem.js';
 
 /** What a question answers: numbers with their unit in the name, the same in plain words, and where they come from. */
@@ -41,12 +41,12 @@ export interface Question {
 }
 
 /** Holds the fields and the answer of a question together while it is written; the table forgets their types. */
-export const question = <const F>(told: {
+export const question = <const F>(input: {
   readonly name: string;
   readonly title: string;
   readonly asks: F;
   readonly answer: (body: BodyOf<F>) => Answer | Refusal;
-}): Question => told as unknown as Question;
+}): Question => input as unknown as Question;
 
 /** A density given as such, and as true °Bx. */
 export interface TrueDensity {
@@ -103,8 +103,8 @@ export const boilingWater: Read<Temperature> = (text) => {
 };
 
 /** A volume that isn't nothing. */
-export const someVolume = (text: string, manner: Manner): Parsed<Volume> =>
-  aboveZero(volume(text, manner), (value) => value.millilitres, text);
+export const someVolume = (text: string, options: ParseOptions): Parsed<Volume> =>
+  aboveZero(volume(text, options), (value) => value.millilitres, text);
 
 export const anyTemperature: Read<Temperature> = (text) => parseTemperature(text);
 export const pressure: Read<Pressure> = (text) => parsePressure(text);

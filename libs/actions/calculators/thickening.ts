@@ -19,8 +19,8 @@ export const thickeningQuestion = question({
     ...boilingFields,
     density: needed(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
   },
-  answer: ({ readings, density, ...told }) => {
-    const water = boilingWaterOf(told);
+  answer: ({ readings, density, ...input }) => {
+    const water = boilingWaterOf(input);
     if ('problem' in water) return water;
     const answer = thickening(readings, water.celsius, density.brix);
     if ('problem' in answer)

@@ -169,11 +169,11 @@ const wholeFile = (expected: string, got: string, line: number): Fault => ({
 });
 
 function brokenFile(fault: unknown): Fault {
-  const told = fault as { code?: string; lines?: number };
-  const got = told.code === 'CSV_QUOTE_NOT_CLOSED' ? 'a quote that is never closed' : 'a quote in the wrong place';
+  const input = fault as { code?: string; lines?: number };
+  const got = input.code === 'CSV_QUOTE_NOT_CLOSED' ? 'a quote that is never closed' : 'a quote in the wrong place';
   return wholeFile(
     'rows as RFC 4180 has them: a cell with a quote, comma or line break in it stands in quotes',
     got,
-    told.lines ?? 1,
+    input.lines ?? 1,
   );
 }

@@ -19,8 +19,8 @@ export function inOrder(kind: Kind, rows: readonly CsvRow[], zone: string): CsvR
   const named = new Map<string, CsvRow>();
   for (const row of byTime)
     for (const name of kind.named) {
-      const words = row.cells[name]?.toUpperCase();
-      if (words !== undefined && !named.has(words)) named.set(words, row);
+      const text = row.cells[name]?.toUpperCase();
+      if (text !== undefined && !named.has(text)) named.set(text, row);
     }
   const ordered = new Set<CsvRow>();
   const begun = new Set<CsvRow>();

@@ -1,8 +1,8 @@
 import type { Book } from '#libs/store/book.js';
-import type { Page } from '#libs/store/connection/write-transaction.js';
+import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
 import { canonicalJson, hashOf } from '#libs/store/log/canonical.js';
 import { type CsvRow, readCsv } from './csv-file.js';
-import { type Desk, groundOf } from '../record/write-context.js';
+import { type WriteContext, loadSugarhouseContext } from '../record/write-context.js';
 import { columnOf, readFields } from '../record/fields.js';
 import { inOrder, referencesOf } from './import-order.js';
 import type { Kind } from '../record/kind.js';
@@ -27,7 +27,7 @@ export interface Imported {
   readonly refusalCount: number;
 }
 
-export interface ImportWays {
+export interface ImportOptions {
   readonly dryRun?: boolean;
   /** Correct the records that the file says differently, with this reason. */
   readonly why?: string | undefined;
@@ -36,19 +36,19 @@ export interface ImportWays {
 /** Takes a whole file, or nothing of it and every fault at once. */
 export async function importRows(
   book: Book,
-  desk: Desk,
+  context: WriteContext,
   kind: Kind,
   bytes: Uint8Array,
-  { dryRun = false, why }: ImportWays = {},
+  { dryRun = false, why }: ImportOptions = {},
 ): Promise<Imported> {
   const file = readCsv(bytes, kind.fields);
-  const ground = await groundOf(book.read, desk);
+  const houseContext = await loadSugarhouseContext(book.read, context);
   // Whether a cell is too long, or says what no new record may, is known once its record is found: what the book already
   // holds is taken.
   const unread = new Set<CsvRow>();
   const faults = faultTally(file.faults);
   for (const row of file.rows) {
-    const read = readFields(kind.fields, row.cells, ground.manner, 'any');
+    const read = readFields(kind.fields, row.cells, houseContext.manner, 'any');
     if (!('faults' in read)) continue;
     unread.add(row);
     faults.add(read.faults.map((fault) => placed(fault, row)));
@@ -56,12 +56,12 @@ export async function importRows(
   faults.add(sameRowTwice(kind, file.rows));
 
   // A write whose answer has a `problem` is rolled back: a dry run is a write that is always one.
-  const answer = await book.write(async (page): Promise<{ tally: Tally; problem?: true }> => {
+  const answer = await book.write(async (tx): Promise<{ tally: Tally; problem?: true }> => {
     const tally = await writeRows(
-      page,
-      { ...desk, spoken: codesNamed(file.rows) },
+      tx,
+      { ...context, spoken: codesNamed(file.rows) },
       kind,
-      inOrder(kind, file.rows, ground.manner.zone),
+      inOrder(kind, file.rows, houseContext.manner.zone),
       unread,
       why,
     );
@@ -89,16 +89,16 @@ export async function importRows(
 
 /** Counts the faults of a file and keeps only the first: one of a million cells may have as many. */
 function faultTally(of: readonly Fault[]) {
-  let kept: readonly Fault[] = [];
+  let saved: readonly Fault[] = [];
   let all = 0;
   const byLine = (a: Fault, b: Fault): number => (a.line ?? 0) - (b.line ?? 0);
   const add = (faults: readonly Fault[]): void => {
     all += faults.length;
-    kept = [...kept, ...faults.slice(0, keptAtOnce).map(shortened)];
-    if (kept.length > keptAtOnce) kept = [...kept].sort(byLine).slice(0, mostListed);
+    saved = [...saved, ...faults.slice(0, keptAtOnce).map(shortened)];
+    if (saved.length > keptAtOnce) saved = [...saved].sort(byLine).slice(0, mostListed);
   };
   add(of);
-  return { add, count: () => all, first: () => [...kept].sort(byLine).slice(0, mostListed) };
+  return { add, count: () => all, first: () => [...saved].sort(byLine).slice(0, mostListed) };
 }
 const keptAtOnce = 10 * mostListed;
 
@@ -113,8 +113,8 @@ interface Tally {
 }
 
 async function writeRows(
-  page: Page,
-  desk: Desk,
+  tx: WriteTransaction,
+  context: WriteContext,
   kind: Kind,
   rows: readonly CsvRow[],
   unread: ReadonlySet<CsvRow>,
@@ -129,7 +129,7 @@ async function writeRows(
       for (const name of namesOf(kind, row)) missing.add(name);
       continue;
     }
-    const answer = await recordRow(page, desk, kind, row, why);
+    const answer = await recordRow(tx, context, kind, row, why);
     if ('problem' in answer) {
       for (const name of namesOf(kind, row)) missing.add(name);
       if (answer.problem.kind === 'invalid')
@@ -150,11 +150,17 @@ async function writeRows(
  * A row's key is the hash of its kind and cells, whoever brings it: the same file twice changes nothing.
  * A correction has none, for the book may be corrected back and forth; the same correction twice finds nothing to change.
  */
-async function recordRow(page: Page, desk: Desk, kind: Kind, row: CsvRow, why: string | undefined) {
-  const by = row.cells['by'] ?? desk.by;
+async function recordRow(
+  tx: WriteTransaction,
+  context: WriteContext,
+  kind: Kind,
+  row: CsvRow,
+  why: string | undefined,
+) {
+  const by = row.cells['by'] ?? context.by;
   const sent = row.cells;
   const at = {
-    ...desk,
+    ...context,
     by,
     author: 'import',
     key: `row:${hashOf(canonicalJson({ kind: kind.kind, cells: row.cells }))}`,
@@ -162,8 +168,8 @@ async function recordRow(page: Page, desk: Desk, kind: Kind, row: CsvRow, why: s
   // Only a row that names its record can correct it; a nameless one is known by its cells alone.
   const names = kind.named.some((name) => row.cells[name] !== undefined);
   return why === undefined || !names
-    ? recordOn(page, at, kind, sent)
-    : recordOn(page, { ...at, key: undefined }, kind, sent, { why, corrector: desk.by });
+    ? recordOn(tx, at, kind, sent)
+    : recordOn(tx, { ...at, key: undefined }, kind, sent, { why, corrector: context.by });
 }
 
 function sameRowTwice(kind: Kind, rows: readonly CsvRow[]): Fault[] {

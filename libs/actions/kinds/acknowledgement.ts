@@ -1,5 +1,5 @@
 import type { AcknowledgementBody, DispatchBody } from '#libs/records/record-types.js';
-import { findRecord, type KeptRecord, recordsOf } from '#libs/store/queries/lots.js';
+import { findRecord, type StoredRecord, recordsOf } from '#libs/store/queries/lots.js';
 import { movementsAlreadyLeft } from '#libs/store/queries/trace.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { maybe, moment, needed, orElse, ownId, signature, words } from '../record/fields.js';
@@ -21,8 +21,8 @@ export const acknowledgements = kind({
   noun: 'acknowledgement',
   fields: acknowledgementFields,
   named: ['id'],
-  settle: async ({ sql, desk, first }, { body }, before) => {
-    const dispatch = await findRecord<DispatchBody>(sql, desk.sugarhouse, 'dispatch', body.dispatch);
+  settle: async ({ sql, desk: context, first }, { body }, before) => {
+    const dispatch = await findRecord<DispatchBody>(sql, context.sugarhouse, 'dispatch', body.dispatch);
     if (dispatch?.body.alreadyLeft !== 'yes')
       return invalid('dispatch', 'a dispatch that was reported as already left', `"${body.dispatch}"`);
     const at = body.at ?? first.at;
@@ -40,7 +40,7 @@ export const acknowledgements = kind({
 });
 
 export interface AlreadyLeft {
-  readonly dispatch: KeptRecord<DispatchBody>;
+  readonly dispatch: StoredRecord<DispatchBody>;
   /** The last initials under it as it now stands; a report corrected since waits again. */
   readonly acknowledged: AcknowledgementBody | undefined;
 }

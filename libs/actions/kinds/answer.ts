@@ -26,24 +26,24 @@ export const answers = kind({
   noun: 'answer',
   fields: answerFields,
   named: ['id'],
-  settle: async ({ sql, desk, first }, { body }, before) => {
-    const asked = await lookUpLot(sql, desk.sugarhouse, body.lot);
-    if (!asked) return invalid('lot', 'a lot of this book', `"${body.lot}"`);
-    const open = (asked.verdict?.findings ?? []).filter(({ stop, rule }) => stop && rule === 'spoilage-question');
-    const meant = body.question === '' ? open : open.filter(({ found }) => found === body.question);
-    const kept = (before?.body as { questions?: readonly string[] } | undefined)?.questions;
+  settle: async ({ sql, desk: context, first }, { body }, before) => {
+    const request = await lookUpLot(sql, context.sugarhouse, body.lot);
+    if (!request) return invalid('lot', 'a lot of this book', `"${body.lot}"`);
+    const open = (request.verdict?.findings ?? []).filter(({ stop, rule }) => stop && rule === 'spoilage-question');
+    const resolved = body.question === '' ? open : open.filter(({ found }) => found === body.question);
+    const saved = (before?.body as { questions?: readonly string[] } | undefined)?.questions;
     // A question that isn't open may be answered too: an answer counts only for what was written before it.
-    const questions = kept ?? (body.question === '' ? meant.map(({ found }) => found) : [body.question]);
+    const questions = saved ?? (body.question === '' ? resolved.map(({ found }) => found) : [body.question]);
     if (questions.length === 0) return invalid('question', 'a question that is open on the lot', 'none is open');
     // The answer stands with the lot that the words are about, so that it counts for every pack that they hold.
-    const lot = before?.lot ?? (await lotOf(sql, desk.sugarhouse, meant[0]?.about)) ?? asked.code;
+    const lot = before?.lot ?? (await lotOf(sql, context.sugarhouse, resolved[0]?.about)) ?? request.code;
     return {
       id: body.id ?? before?.id ?? '',
       lot,
       happenedAt: body.at ?? first.at,
       body: { ...body, lot, questions, at: body.at ?? first.at, by: body.by || first.by },
-      about: [...new Set([lot, asked.code])],
-      judge: await packsOfSameBoils({ sql, sugarhouse: desk.sugarhouse }, lot),
+      about: [...new Set([lot, request.code])],
+      judge: await packsOfSameBoils({ sql, sugarhouse: context.sugarhouse }, lot),
       notes: [],
     };
   },

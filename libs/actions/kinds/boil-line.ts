@@ -52,8 +52,8 @@ export const lines = kind({
   noun: 'line',
   fields: lineFields,
   named: ['id'],
-  settle: async ({ sql, desk, first }, { body }, before) => {
-    const boil = await findLot(sql, desk.sugarhouse, body.lot.toUpperCase());
+  settle: async ({ sql, desk: context, first }, { body }, before) => {
+    const boil = await findLot(sql, context.sugarhouse, body.lot.toUpperCase());
     if (boil?.kind !== 'boil') return invalid('lot', 'a boil of this book', `"${body.lot}"`);
     if (!body.temperature && !body.density && body.note === '' && body.pan === '' && body.what === 'reading')
       return invalid('temperature', 'a reading or a note: a line with nothing on it says nothing', 'nothing');

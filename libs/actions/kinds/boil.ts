@@ -18,7 +18,7 @@ import {
   words,
   readWith,
 } from '../record/fields.js';
-import { kind, type Settling } from '../record/kind.js';
+import { kind, type PrepareContext } from '../record/kind.js';
 import { freeBoilCode, givenCode } from '../record/lot-code.js';
 import { allot } from '../record/references.js';
 import { beganAfterItsPacks } from '../lots/order-of-lots.js';
@@ -66,29 +66,29 @@ export const boilUnderwayShape = shapeOf(boilUnderwayFields, 'BoilUnderway');
 type NewBoil = BodyOf<typeof boilUnderwayFields>;
 
 const settle = async (
-  { sql, desk }: Settling,
+  { sql, desk: context }: PrepareContext,
   { body }: { body: NewBoil },
   before: { id: string; ownId: string | undefined; body: unknown } | undefined,
 ) => {
   const named = body.lot === undefined || before ? undefined : givenCode(body.lot, 'boil', body.beganAt);
   const faults: Fault[] = [...orderFaults(body), ...(named && 'expected' in named ? [named] : [])];
-  const code = before?.id ?? (named && 'code' in named ? named.code : await freeBoilCode(sql, desk, body.beganAt));
+  const code = before?.id ?? (named && 'code' in named ? named.code : await freeBoilCode(sql, context, body.beganAt));
   const existing = before ? code : '';
-  const sap = await allot(sql, desk.sugarhouse, 'gatherings', body.gatherings, ['gathering', 'receipt'], existing);
-  const carried = await allot(sql, desk.sugarhouse, 'carriedFrom', body.carriedFrom, ['boil'], existing);
+  const sap = await allot(sql, context.sugarhouse, 'gatherings', body.gatherings, ['gathering', 'receipt'], existing);
+  const carried = await allot(sql, context.sugarhouse, 'carriedFrom', body.carriedFrom, ['boil'], existing);
   faults.push(...sap.faults, ...carried.faults);
   if (before && (before.body as BoilBody).beganAt !== body.beganAt)
-    faults.push(...(await beganAfterItsPacks(sql, desk.sugarhouse, code, body.beganAt)));
+    faults.push(...(await beganAfterItsPacks(sql, context.sugarhouse, code, body.beganAt)));
   if (faults.length > 0) return { problem: { kind: 'invalid' as const, faults } };
 
-  const { lot: _lot, id: _id, ...told } = body;
-  const settled: BoilBody = { ...told, gatherings: sap.portions, carriedFrom: carried.portions };
-  const packs = before ? ofKind(await lotsDownstream(sql, desk.sugarhouse, code), 'pack') : [];
+  const { lot: _lot, id: _id, ...input } = body;
+  const prepared: BoilBody = { ...input, gatherings: sap.portions, carriedFrom: carried.portions };
+  const packs = before ? ofKind(await lotsDownstream(sql, context.sugarhouse, code), 'pack') : [];
   return {
     id: code,
     ownId: body.id ?? before?.ownId,
     happenedAt: body.finishedAt ?? body.beganAt,
-    body: settled,
+    body: prepared,
     about: [code],
     judge: [code, ...packs.map((pack) => pack.code)],
     notes: [...(named && 'code' in named ? named.notes : []), ...sap.notes],

@@ -1,4 +1,9 @@
-import { type JarBackJudged, judgeJarBack, sealWords, smellWords } from '#libs/syrup/contents/judge-complaint.js';
+import {
+  type ReturnedJarJudged,
+  judgeReturnedJar,
+  sealWords,
+  smellWords,
+} from '#libs/syrup/contents/judge-complaint.js';
 import type { DensityFacts } from '#libs/syrup/rules/density-limits.js';
 import { cameWords, mouldWords } from '#libs/syrup/contents/judge-spoilage.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
@@ -21,9 +26,9 @@ import {
 /** One of the trade’s words; what an older book holds in words of its own stays as it is. */
 const oneOf =
   (choices: readonly string[]): Field<string>['read'] =>
-  (typed, manner) => {
-    const found = choice(...choices)(typed, manner);
-    return found.mismatch ? text(typed, manner) : found;
+  (typed, options) => {
+    const found = choice(...choices)(typed, options);
+    return found.mismatch ? text(typed, options) : found;
   };
 
 /** What a customer or a maker tells of a jar, and what the maker sees at it now. */
@@ -69,10 +74,10 @@ export const complaintFields = {
 };
 
 /** What the readings of a complaint say of its jar; kept with it, so that replay works nothing out. */
-export function judgedComplaint(body: Readonly<Record<string, unknown>>, place: PlaceRules): JarBackJudged {
+export function judgedComplaint(body: Readonly<Record<string, unknown>>, place: PlaceRules): ReturnedJarJudged {
   const word = (name: string): string | undefined => (typeof body[name] === 'string' ? body[name] : undefined);
   const read = body['density'];
-  return judgeJarBack(
+  return judgeReturnedJar(
     {
       seal: word('seal'),
       mould: word('mould'),

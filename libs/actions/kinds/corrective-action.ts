@@ -16,7 +16,7 @@ import {
   text,
   words,
 } from '../record/fields.js';
-import { kind, type Settling } from '../record/kind.js';
+import { kind, type PrepareContext } from '../record/kind.js';
 import { packFields } from './pack.js';
 import { type Fault, invalid } from '../record/problem.js';
 import { readingsOutOfTime } from '../lots/reading-times.js';
@@ -90,8 +90,8 @@ export const actions = kind({
   noun: 'corrective action',
   fields: actionFields,
   named: ['id'],
-  settle: async ({ sql, desk, ground, first }, { body }, before) => {
-    const lot = await lookUpLot(sql, desk.sugarhouse, body.lot);
+  settle: async ({ sql, desk: context, ground: houseContext, first }, { body }, before) => {
+    const lot = await lookUpLot(sql, context.sugarhouse, body.lot);
     if (!lot || (lot.kind !== 'pack' && lot.kind !== 'boil'))
       return invalid('lot', 'a boil or a pack of this book', `"${body.lot}"`);
     const jarsMade = lot.kind === 'pack' ? (lot.jars ?? 0) : 0;
@@ -99,7 +99,7 @@ export const actions = kind({
     if (beyond) return invalid('jars', `jars of the ${jarsMade} of ${lot.code}`, `"${body.jars?.typed}"`);
     const at = body.at ?? first.at;
     const known = (before?.body as ActionBody | undefined)?.fillTemps;
-    const faults = await outOfTime({ sql, desk, ground }, lot, body.fillTemps, at, known);
+    const faults = await outOfTime({ sql, desk: context, ground: houseContext }, lot, body.fillTemps, at, known);
     if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
     const acted: ActionBody = {
       ...body,
@@ -114,7 +114,7 @@ export const actions = kind({
       happenedAt: at,
       body: acted,
       about: [lot.code],
-      judge: body.jarsMouldy ? await packsOfSameBoils({ sql, sugarhouse: desk.sugarhouse }, lot.code) : [lot.code],
+      judge: body.jarsMouldy ? await packsOfSameBoils({ sql, sugarhouse: context.sugarhouse }, lot.code) : [lot.code],
       notes: lot.kind === 'pack' ? notesOn(acted) : [],
     };
   },
@@ -122,7 +122,7 @@ export const actions = kind({
 
 /** Jars are read again after they were filled, and before now. */
 async function outOfTime(
-  { sql, desk, ground }: Omit<Settling, 'first'>,
+  { sql, desk: context, ground: houseContext }: Omit<PrepareContext, 'first'>,
   lot: Lot,
   fills: readonly FillReading[],
   at: string,
@@ -130,9 +130,9 @@ async function outOfTime(
 ): Promise<Fault[]> {
   const packedAt =
     lot.kind === 'pack'
-      ? (await findRecord<PackBody>(sql, desk.sugarhouse, 'pack', lot.code))?.body.packedAt
+      ? (await findRecord<PackBody>(sql, context.sugarhouse, 'pack', lot.code))?.body.packedAt
       : undefined;
-  return readingsOutOfTime(fills, { at, packedAt: packedAt ?? lot.at }, ground.manner, known);
+  return readingsOutOfTime(fills, { at, packedAt: packedAt ?? lot.at }, houseContext.manner, known);
 }
 
 /** What an action on a pack doesn't do by itself, and what the balance makes of it. */

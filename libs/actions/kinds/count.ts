@@ -21,17 +21,17 @@ export const counts = kind({
   noun: 'count',
   fields: countFields,
   named: ['id'],
-  settle: async ({ sql, desk, first }, { body }) => {
-    const lot = await lookUpLot(sql, desk.sugarhouse, body.lot);
+  settle: async ({ sql, desk: context, first }, { body }) => {
+    const lot = await lookUpLot(sql, context.sugarhouse, body.lot);
     if (lot?.kind !== 'pack') return invalid('lot', 'a pack of this book', `"${body.lot}"`);
-    if (Date.parse(body.countedAt) > desk.now.getTime())
+    if (Date.parse(body.countedAt) > context.now.getTime())
       return invalid('countedAt', 'a time that has come: a count is a fact', `"${body.countedAt}"`);
-    const settled: CountBody = { lot: lot.code, jars: body.jars, countedAt: body.countedAt, by: body.by || first.by };
+    const prepared: CountBody = { lot: lot.code, jars: body.jars, countedAt: body.countedAt, by: body.by || first.by };
     return {
       id: body.id,
       lot: lot.code,
       happenedAt: body.countedAt,
-      body: settled,
+      body: prepared,
       about: [lot.code],
       judge: [],
       notes: [],

@@ -21,7 +21,7 @@ import {
   type BodyOf,
 } from '../record/fields.js';
 import { jarsFromApart } from '../lots/jars-apart.js';
-import { kind, type Settling } from '../record/kind.js';
+import { kind, type PrepareContext } from '../record/kind.js';
 import { isForEating, refuseLeaving } from '../lots/may-go-out.js';
 import { type Fault, invalid, refused, type Refusal } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
@@ -105,20 +105,20 @@ export const dispatches = kind({
   fields: dispatchFields,
   named: ['id'],
   settle: async (at, { body }, before) => {
-    const { sql, desk, first } = at;
-    const lot = await lookUpLot(sql, desk.sugarhouse, body.lot);
+    const { sql, desk: context, first } = at;
+    const lot = await lookUpLot(sql, context.sugarhouse, body.lot);
     if (lot?.kind !== 'pack') return invalid('lot', 'a pack of this book', `"${body.lot}"`);
     if (body.jars.jars === 0 && !before) return invalid('jars', 'at least one jar', '"0"');
     const faults = await codeFaults(at, lot.code, body.jars.codes);
     if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
-    const plan = Date.parse(body.sentAt) > desk.now.getTime();
+    const plan = Date.parse(body.sentAt) > context.now.getTime();
     const wrong = fieldFaults(body, plan);
     if (wrong.length > 0) return { problem: { kind: 'invalid', faults: wrong } };
     const was = before?.body as DispatchBody | undefined;
     const laboratory = body.laboratory === 'yes';
     const leaving = { kind: body.kind, laboratory, jars: body.jars.jars, codes: body.jars.codes, id: before?.id };
-    if (body.alreadyLeft !== 'yes' && (plan || movesMore(body, lot.code, was, desk.now))) {
-      const judging = { sql, sugarhouse: desk.sugarhouse, ground: at.ground, at: body.sentAt };
+    if (body.alreadyLeft !== 'yes' && (plan || movesMore(body, lot.code, was, context.now))) {
+      const judging = { sql, sugarhouse: context.sugarhouse, ground: at.ground, at: body.sentAt };
       const refusal = await refuseLeaving(judging, lot.code, leaving);
       if (refusal) return refusal;
     }
@@ -126,11 +126,11 @@ export const dispatches = kind({
     if (refusal) return refusal;
     const apart = await jarsFromApart(
       sql,
-      desk.sugarhouse,
+      context.sugarhouse,
       body.kind === 'returned' ? [] : body.jars.codes,
       before?.id,
     );
-    const settled: DispatchBody = {
+    const prepared: DispatchBody = {
       lot: lot.code,
       jars: body.jars.jars,
       codes: body.jars.codes,
@@ -151,7 +151,7 @@ export const dispatches = kind({
       id: body.id ?? before?.id ?? '',
       lot: lot.code,
       happenedAt: body.sentAt,
-      body: settled,
+      body: prepared,
       about: [lot.code],
       judge: [lot.code],
       notes: await alreadyOut(at, body.jars.codes, body.kind, before?.id),
@@ -159,24 +159,33 @@ export const dispatches = kind({
   },
 });
 
-async function codeFaults({ sql, desk }: Settling, lot: string, codes: readonly string[]): Promise<Fault[]> {
+async function codeFaults(
+  { sql, desk: context }: PrepareContext,
+  lot: string,
+  codes: readonly string[],
+): Promise<Fault[]> {
   const faults: Fault[] = [];
   for (const code of codes) {
     const jar = await findJar(sql, code);
-    if (jar?.sugarhouse === desk.sugarhouse && jar.pack === lot) continue;
-    const got = `${printedJarCode(code)}, which is ${jar?.sugarhouse === desk.sugarhouse ? `of ${jar.pack}` : 'not in this book'}`;
+    if (jar?.sugarhouse === context.sugarhouse && jar.pack === lot) continue;
+    const got = `${printedJarCode(code)}, which is ${jar?.sugarhouse === context.sugarhouse ? `of ${jar.pack}` : 'not in this book'}`;
     faults.push({ field: 'jars', expected: `jars of ${lot}`, got });
   }
   return faults;
 }
 
 /** No more than there is may be promised. */
-async function refusePlan(at: Settling, lot: string, body: NewDispatch, id?: string): Promise<Refusal | undefined> {
-  const { sql, desk } = at;
+async function refusePlan(
+  at: PrepareContext,
+  lot: string,
+  body: NewDispatch,
+  id?: string,
+): Promise<Refusal | undefined> {
+  const { sql, desk: context } = at;
   if (body.kind === 'returned') return undefined;
-  const now = utcOf(desk.now);
-  const balance = await balanceOf(sql, desk.sugarhouse, lot, now);
-  const planned = (await movementsOf(sql, desk.sugarhouse, [lot]))
+  const now = utcOf(context.now);
+  const balance = await balanceOf(sql, context.sugarhouse, lot, now);
+  const planned = (await movementsOf(sql, context.sugarhouse, [lot]))
     .filter((each) => each.sentUtc > now && each.id !== id)
     .reduce((sum, each) => sum + (each.kind === 'returned' ? -each.jars : each.jars), 0);
   const left = balance.onHand - planned;
@@ -232,7 +241,7 @@ function fieldFaults(body: NewDispatch, plan: boolean): Fault[] {
 }
 
 /** Who looked at returned jars and when: when they came back, where it is written at once. */
-function looked(at: Settling, body: NewDispatch, before: DispatchBody | undefined) {
+function looked(at: PrepareContext, body: NewDispatch, before: DispatchBody | undefined) {
   if (body.sealed === undefined) return {};
   if (!body.lookedAt && before?.lookedAt && before.sealed === body.sealed && before.keptHow === body.keptHow)
     return { lookedAt: before.lookedAt, lookedBy: before.lookedBy };
@@ -242,14 +251,14 @@ function looked(at: Settling, body: NewDispatch, before: DispatchBody | undefine
 
 /** A jar that the book has gone already: what was typed stays, and this is said. */
 async function alreadyOut(
-  { sql, desk }: Settling,
+  { sql, desk: context }: PrepareContext,
   codes: readonly string[],
   how: DispatchKind,
   id?: string,
 ): Promise<string[]> {
   const notes: string[] = [];
   for (const code of codes) {
-    const last = (await movementsOfJar(sql, desk.sugarhouse, code)).filter((each) => each.id !== id).at(-1);
+    const last = (await movementsOfJar(sql, context.sugarhouse, code)).filter((each) => each.id !== id).at(-1);
     if (last && last.kind !== 'returned' && how !== 'returned')
       notes.push(`Jar ${printedJarCode(code)} already went to ${last.to} on ${last.sentAt.slice(0, 10)} (${last.id}).`);
   }

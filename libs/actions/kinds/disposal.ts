@@ -1,6 +1,6 @@
-import type { SpentBody, SpentHow } from '#libs/records/record-types.js';
-import { drawnFrom, spentLot } from '#libs/store/queries/trace.js';
-import { volumeSaid } from '#libs/syrup/rules/judge-boils.js';
+import type { DisposalBody, DisposalMethod } from '#libs/records/record-types.js';
+import { drawnFrom, lotOfDisposal } from '#libs/store/queries/trace.js';
+import { formatVolume } from '#libs/syrup/rules/judge-boils.js';
 import type { Volume } from '#libs/syrup/quantities/quantities.js';
 import {
   choice,
@@ -20,16 +20,16 @@ import { kind } from '../record/kind.js';
 import { invalid, refused, type Refusal } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 
-export const spentHows = ['house', 'thrown-out', 'spilt', 'shrink'] as const satisfies readonly SpentHow[];
+export const disposalMethods = ['house', 'thrown-out', 'spilt', 'shrink'] as const satisfies readonly DisposalMethod[];
 
 /** Sap or syrup that went into no other lot: eaten at the house, soured and thrown out, spilt, lost to cooling and cloth. */
-export const spentFields = {
+export const disposalFields = {
   id: maybe(ownId, { label: 'Id', example: 'U03', hint: 'Left blank, the book gives the next one' }),
   lot: needed(text, { label: 'Lot', example: '26077A' }),
-  how: needed(choice(...spentHows), {
+  how: needed(choice(...disposalMethods), {
     label: 'What became of it',
     example: 'house',
-    choices: spentHows,
+    choices: disposalMethods,
     hint: 'house: used at home, not sold. shrink: what cooling, the cloth and the kettle took.',
   }),
   volume: maybe(volume, { label: 'How much', example: '1 qt', hint: 'Left blank: all that is left' }),
@@ -37,16 +37,16 @@ export const spentFields = {
   why: words({ label: 'Why', example: 'stood warm for three days, ropy' }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };
-export const spentShape = shapeOf(spentFields, 'Spent');
+export const disposalShape = shapeOf(disposalFields, 'Spent');
 
 export const spent = kind({
   kind: 'spent',
   plural: 'spent',
   noun: 'what was used or thrown out',
-  fields: spentFields,
+  fields: disposalFields,
   named: ['id'],
-  settle: async ({ sql, desk, ground, first }, { body }, before) => {
-    const lot = await lookUpLot(sql, desk.sugarhouse, body.lot);
+  settle: async ({ sql, desk: context, ground: houseContext, first }, { body }, before) => {
+    const lot = await lookUpLot(sql, context.sugarhouse, body.lot);
     if (!lot || lot.kind === 'pack')
       return invalid(
         'lot',
@@ -54,24 +54,24 @@ export const spent = kind({
         lot ? `${lot.code}, whose jars are sent out or counted` : `"${body.lot}"`,
       );
     const at = body.at ?? first.at;
-    if (Date.parse(at) > desk.now.getTime()) return invalid('at', 'a time that has come', `"${at}"`);
+    if (Date.parse(at) > context.now.getTime()) return invalid('at', 'a time that has come', `"${at}"`);
     if (lot.millilitres === undefined)
       return invalid('lot', 'a boil whose syrup is written down', `${lot.code}, whose syrup is not`);
-    const others = await drawnFrom(sql, desk.sugarhouse, lot.code, before && spentLot(before.id));
+    const others = await drawnFrom(sql, context.sugarhouse, lot.code, before && lotOfDisposal(before.id));
     const amount = amountOf(
       lot.code,
       lot.millilitres,
       Math.max(0, lot.millilitres - others),
       body.volume,
-      ground.place.canada,
+      houseContext.place.canada,
     );
     if ('problem' in amount) return amount;
-    const settled: SpentBody = { ...body, ...amount, lot: lot.code, at, by: body.by || first.by };
+    const prepared: DisposalBody = { ...body, ...amount, lot: lot.code, at, by: body.by || first.by };
     return {
       id: body.id ?? before?.id ?? '',
       lot: lot.code,
       happenedAt: at,
-      body: settled,
+      body: prepared,
       about: [lot.code],
       judge: [],
       notes: [],
@@ -86,19 +86,19 @@ function amountOf(
   lot: string,
   wholeMl: number,
   leftMl: number,
-  told: Volume | undefined,
+  input: Volume | undefined,
   litres: boolean,
 ): { typed: string; millilitres: number } | Refusal {
-  if (!told)
+  if (!input)
     return leftMl < 1
       ? refused('nothing-left', `Nothing is left of ${lot} by what the book knows.`)
       : { typed: '', millilitres: leftMl };
-  const over = told.millilitres - leftMl;
-  if (over <= jugPart * wholeMl) return { typed: told.typed, millilitres: told.millilitres };
+  const over = input.millilitres - leftMl;
+  if (over <= jugPart * wholeMl) return { typed: input.typed, millilitres: input.millilitres };
   return refused(
     'drawn-more-than-there',
-    `${lot} has ${volumeSaid(leftMl, litres)} left: ${told.typed} is ${volumeSaid(over, litres)} more than that.`,
+    `${lot} has ${formatVolume(leftMl, litres)} left: ${input.typed} is ${formatVolume(over, litres)} more than that.`,
   );
 }
 
-export type NewSpent = BodyOf<typeof spentFields>;
+export type NewDisposal = BodyOf<typeof disposalFields>;

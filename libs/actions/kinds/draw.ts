@@ -41,14 +41,14 @@ export const draws = kind({
   noun: 'draw-off',
   fields: drawFields,
   named: ['id'],
-  settle: async ({ sql, desk, first }, { body }, before) => {
-    const lot = await lookUpLot(sql, desk.sugarhouse, body.boil);
-    const boil = lot && (await findLot(sql, desk.sugarhouse, lot.code));
+  settle: async ({ sql, desk: context, first }, { body }, before) => {
+    const lot = await lookUpLot(sql, context.sugarhouse, body.boil);
+    const boil = lot && (await findLot(sql, context.sugarhouse, lot.code));
     if (boil?.kind !== 'boil') return invalid('boil', 'a boil of this book', `"${body.boil}"`);
     // Packs of this boil are judged by where and how hot it was filtered, and those of the boil it was written to before.
     const judged = new Set([boil.code, before?.lot ?? boil.code]);
     const packs: Lot[] = [];
-    for (const code of judged) packs.push(...ofKind(await lotsDownstream(sql, desk.sugarhouse, code), 'pack'));
+    for (const code of judged) packs.push(...ofKind(await lotsDownstream(sql, context.sugarhouse, code), 'pack'));
     return {
       id: body.id,
       lot: boil.code,

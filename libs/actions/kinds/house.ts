@@ -114,23 +114,23 @@ export const houses = kind({
   noun: 'house',
   fields: houseFields,
   named: [],
-  settle: async ({ sql, desk, ground, first }, { body }, before) => {
+  settle: async ({ sql, desk: context, ground: houseContext, first }, { body }, before) => {
     const faults = [
-      await prefixFault(sql, desk.sugarhouse, body.prefix),
+      await prefixFault(sql, context.sugarhouse, body.prefix),
       licenceFault(body),
       confirmedFault(body),
     ].filter((fault) => fault !== undefined);
     if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
-    const zoneKept = body.zone ?? ground.manner.zone;
-    const at = body.at ?? (before ? first.at : momentIn(zoneKept, desk.now));
-    const settled: HouseBody & { at: string; by: string } = {
+    const zoneKept = body.zone ?? houseContext.manner.zone;
+    const at = body.at ?? (before ? first.at : momentIn(zoneKept, context.now));
+    const prepared: HouseBody & { at: string; by: string } = {
       ...body,
       zone: zoneKept,
       practice: body.practice === 'yes',
       at,
       by: body.by || first.by,
     };
-    return { id: 'house', happenedAt: at, body: settled, about: [], judge: [], notes: [] };
+    return { id: 'house', happenedAt: at, body: prepared, about: [], judge: [], notes: [] };
   },
 });
 
@@ -141,10 +141,10 @@ export const licenceFault = ({ federalLicence, federalLicenceNumber }: FederalLi
     : undefined;
 
 /** Nobody is confirmed by a day alone, or by a name without one. */
-const confirmedFault = (told: { authorityWith: string; authorityOn: string | undefined }): Fault | undefined => {
-  if (told.authorityOn && told.authorityWith === '')
+const confirmedFault = (input: { authorityWith: string; authorityOn: string | undefined }): Fault | undefined => {
+  if (input.authorityOn && input.authorityWith === '')
     return { field: 'authorityWith', expected: 'with whom you spoke', got: 'nothing' };
-  return told.authorityWith !== '' && !told.authorityOn
+  return input.authorityWith !== '' && !input.authorityOn
     ? { field: 'authorityOn', expected: 'the day you spoke, like 2026-02-10', got: 'nothing' }
     : undefined;
 };

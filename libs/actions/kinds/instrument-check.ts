@@ -1,6 +1,6 @@
 import type { HouseBody } from '#libs/records/record-types.js';
 import { foundRight, offsetOf, type ShouldFrom } from '#libs/syrup/instruments/instrument-checks.js';
-import { offsetInWords } from '#libs/syrup/rules/judge-reading.js';
+import { offsetInText } from '#libs/syrup/rules/judge-reading.js';
 import type { Length, Pressure, Temperature } from '#libs/syrup/quantities/quantities.js';
 import { standardKilopascals, waterBoilsCelsius } from '#libs/syrup/science/steam.js';
 
@@ -49,7 +49,7 @@ export function checkVerdict(check: TypedCheck & Should): string {
       ? `${instrument} reads right, in a word: without two temperatures it is no check of a thermometer.`
       : `${instrument} reads wrong by an unknown amount: don’t use it.`;
   const against = how === 'ice' ? 'in ice' : how === 'boiling-water' ? 'in boiling water' : 'against the reference';
-  const found = Math.abs(offsetC) < 1e-9 ? 'reads right' : `reads ${offsetInWords(offsetC, reads.unit)}`;
+  const found = Math.abs(offsetC) < 1e-9 ? 'reads right' : `reads ${offsetInText(offsetC, reads.unit)}`;
   const again =
     shouldFrom === 'elevation' ? ' Elevation alone ignores the weather: check again with today’s pressure.' : '';
   return `${instrument} ${found} ${against}, where ${should.typed} was asked: ${right ? 'within 2 °F' : 'don’t use it'}.${again}`;

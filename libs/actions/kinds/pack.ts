@@ -24,7 +24,7 @@ import {
   words,
   readWith,
 } from '../record/fields.js';
-import { kind, type Settling } from '../record/kind.js';
+import { kind, type PrepareContext } from '../record/kind.js';
 import { freePackCode, givenCode } from '../record/lot-code.js';
 import { firstBoilOf, packedBeforeItsBoil } from '../lots/order-of-lots.js';
 import type { Fault } from '../record/problem.js';
@@ -113,11 +113,15 @@ interface Before {
   readonly ownId: string | undefined;
 }
 
-const settle = async ({ sql, desk, ground }: Settling, { body }: { body: NewPack }, before: Before | undefined) => {
+const settle = async (
+  { sql, desk: context, ground: houseContext }: PrepareContext,
+  { body }: { body: NewPack },
+  before: Before | undefined,
+) => {
   const named = body.lot === undefined || before ? undefined : givenCode(body.lot, 'pack', body.packedAt);
   const allotted = await allot(
     sql,
-    desk.sugarhouse,
+    context.sugarhouse,
     'fromLots',
     body.fromLots,
     ['boil', 'pack', 'receipt'],
@@ -128,9 +132,9 @@ const settle = async ({ sql, desk, ground }: Settling, { body }: { body: NewPack
   if (body.jars !== undefined && (body.sealsFailed ?? 0) > body.jars)
     faults.push({ field: 'sealsFailed', expected: `no more than the ${body.jars} jars`, got: `"${body.sealsFailed}"` });
   // An old pack whose times can't be is still corrected field by field.
-  if (isNewlySaid(body.packedAt, allotted.portions, before?.body as PackBody | undefined))
+  if (isNewlyStated(body.packedAt, allotted.portions, before?.body as PackBody | undefined))
     faults.push(
-      ...(await packedBeforeItsBoil(sql, desk.sugarhouse, { packedAt: body.packedAt, fromLots: allotted.portions })),
+      ...(await packedBeforeItsBoil(sql, context.sugarhouse, { packedAt: body.packedAt, fromLots: allotted.portions })),
     );
   faults.push(
     ...readingsOutOfTime(
@@ -139,39 +143,39 @@ const settle = async ({ sql, desk, ground }: Settling, { body }: { body: NewPack
         at: body.packedAt,
         packedAt: body.packedAt,
         boilBegan: body.fillTemps.some(({ clock }) => clock !== undefined)
-          ? await firstBoilOf(sql, desk.sugarhouse, allotted.portions)
+          ? await firstBoilOf(sql, context.sugarhouse, allotted.portions)
           : undefined,
       },
-      ground.manner,
+      houseContext.manner,
       (before?.body as PackBody | undefined)?.fillTemps,
     ),
   );
   if (faults.length > 0) return { problem: { kind: 'invalid' as const, faults } };
 
-  const boils = await sourceBoils(sql, desk.sugarhouse, allotted.portions);
+  const boils = await sourceBoils(sql, context.sugarhouse, allotted.portions);
   const code =
-    before?.id ?? (named && 'code' in named ? named.code : await freePackCode(sql, desk, boils, body.packedAt));
-  const { lot: _lot, id: _id, ...told } = body;
-  const settled: PackBody = { ...told, fromLots: allotted.portions };
+    before?.id ?? (named && 'code' in named ? named.code : await freePackCode(sql, context, boils, body.packedAt));
+  const { lot: _lot, id: _id, ...input } = body;
+  const prepared: PackBody = { ...input, fromLots: allotted.portions };
   return {
     id: code,
     ownId: body.id ?? before?.ownId,
     happenedAt: body.packedAt,
-    body: settled,
+    body: prepared,
     about: [code, ...(before ? [] : allotted.portions.map((portion) => portion.lot))],
     judge: [code],
     jars: body.jars,
     notes: [
       ...(named && 'code' in named ? named.notes : []),
       ...allotted.notes,
-      ...(before ? [] : await heldNotes(sql, desk.sugarhouse, allotted.portions)),
+      ...(before ? [] : await heldNotes(sql, context.sugarhouse, allotted.portions)),
       ...strayCode(code, boils),
-      ...(ground.house ? [] : ['This book has no place set: the US grade standard judges.']),
+      ...(houseContext.house ? [] : ['This book has no place set: the US grade standard judges.']),
     ],
   };
 };
 
-const isNewlySaid = (packedAt: string, portions: readonly Portion[], before: PackBody | undefined): boolean =>
+const isNewlyStated = (packedAt: string, portions: readonly Portion[], before: PackBody | undefined): boolean =>
   before === undefined ||
   before.packedAt !== packedAt ||
   portions.some(({ lot }) => before.fromLots.every((earlier) => earlier.lot !== lot));
@@ -194,7 +198,11 @@ export const packsUnderway = kind({
 });
 
 /** A pack of held syrup says so when it is written, and asks whether it was heated again. */
-async function heldNotes(sql: Settling['sql'], sugarhouse: string, portions: readonly Portion[]): Promise<string[]> {
+async function heldNotes(
+  sql: PrepareContext['sql'],
+  sugarhouse: string,
+  portions: readonly Portion[],
+): Promise<string[]> {
   const notes: string[] = [];
   for (const { lot } of portions) {
     const from = await findLot(sql, sugarhouse, lot);
@@ -208,7 +216,11 @@ async function heldNotes(sql: Settling['sql'], sugarhouse: string, portions: rea
 }
 
 /** The boils whose syrup it is, through packs poured back; bought syrup counts as a source of its own. */
-async function sourceBoils(sql: Settling['sql'], sugarhouse: string, portions: readonly Portion[]): Promise<string[]> {
+async function sourceBoils(
+  sql: PrepareContext['sql'],
+  sugarhouse: string,
+  portions: readonly Portion[],
+): Promise<string[]> {
   const sources = new Map<string, string>();
   for (const portion of portions)
     for (const lot of await syrupSources(sql, sugarhouse, portion.lot)) sources.set(lot.code, lot.kind);

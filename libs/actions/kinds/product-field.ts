@@ -4,11 +4,11 @@ import { choice, orElse, text } from '../record/fields.js';
 
 /** One of the products by name, or words of one's own. "N/A" names no product, so it is asked again. */
 export const productField = orElse(
-  (typed, manner) => {
+  (typed, options) => {
     if (isBlank(typed)) return { value: '' };
     if (isNone(typed)) return { mismatch: { expected: `blank, or one of ${products.join(', ')}`, got: `"${typed}"` } };
-    const found = choice(...products)(typed, manner);
-    return found.mismatch ? text(typed, manner) : found;
+    const found = choice(...products)(typed, options);
+    return found.mismatch ? text(typed, options) : found;
   },
   '',
   {

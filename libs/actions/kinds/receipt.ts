@@ -40,13 +40,13 @@ export const receipts = kind({
   noun: 'receipt',
   fields: receiptFields,
   named: ['id'],
-  settle: async ({ sql, desk, first }, { body }, before) => ({
+  settle: async ({ sql, desk: context, first }, { body }, before) => ({
     id: body.id,
     happenedAt: body.receivedAt,
     body: { ...body, by: body.by || first.by },
     about: [body.id],
     // Packs that were waiting for what its maker answers.
-    judge: before ? ofKind(await lotsDownstream(sql, desk.sugarhouse, body.id), 'pack').map(({ code }) => code) : [],
+    judge: before ? ofKind(await lotsDownstream(sql, context.sugarhouse, body.id), 'pack').map(({ code }) => code) : [],
     notes: [],
   }),
 });

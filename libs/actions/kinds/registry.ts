@@ -13,7 +13,7 @@ import { recallCalls } from '../recall/recall-call.js';
 import { boils, boilsUnderway } from './boil.js';
 import { dispatches } from './dispatch.js';
 import { houses } from './house.js';
-import { sideKinds } from './supporting-records.js';
+import { supportingRecordKinds } from './supporting-records.js';
 import { receipts } from './receipt.js';
 import { spent } from './disposal.js';
 import { verifications } from './verification.js';
@@ -34,7 +34,7 @@ export const kindByName: ReadonlyMap<RecordKind, Kind> = new Map(
     spent,
     houses,
     labelStocks,
-    ...sideKinds,
+    ...supportingRecordKinds,
   ].map((each) => [each.kind, each]),
 );
 

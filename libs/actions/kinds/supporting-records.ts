@@ -259,45 +259,45 @@ const tables: readonly (readonly [RecordKind, string, string, Fields])[] = [
   ],
 ];
 
-export const sideKinds: readonly Kind[] = tables.map(([name, plural, noun, fields]) =>
+export const supportingRecordKinds: readonly Kind[] = tables.map(([name, plural, noun, fields]) =>
   kind({
     kind: name,
     plural,
     noun,
     fields,
     named: ['id'],
-    settle: async ({ sql, desk, ground, first }, { body }, before) => {
-      const told = body as Readonly<Record<string, unknown>> & { id?: string; at?: string; by: string; lot?: string };
-      const lot = told.lot === undefined ? undefined : await lookUpLot(sql, desk.sugarhouse, told.lot);
-      if (told.lot !== undefined && !lot)
+    settle: async ({ sql, desk: context, ground: houseContext, first }, { body }, before) => {
+      const input = body as Readonly<Record<string, unknown>> & { id?: string; at?: string; by: string; lot?: string };
+      const lot = input.lot === undefined ? undefined : await lookUpLot(sql, context.sugarhouse, input.lot);
+      if (input.lot !== undefined && !lot)
         return {
           problem: {
             kind: 'invalid',
-            faults: [{ field: 'lot', expected: 'a lot of this book', got: `"${told.lot}"` }],
+            faults: [{ field: 'lot', expected: 'a lot of this book', got: `"${input.lot}"` }],
           },
         };
-      const at = told.at ?? first.at;
+      const at = input.at ?? first.at;
       const check = name === 'check' ? (body as unknown as TypedCheck) : undefined;
-      const should = check ? shouldRead(check, ground.house) : {};
+      const should = check ? shouldRead(check, houseContext.house) : {};
       const mixed =
-        name === 'cleaning' ? await mixedCleaners({ sql, sugarhouse: desk.sugarhouse }, told, at) : undefined;
+        name === 'cleaning' ? await mixedCleaners({ sql, sugarhouse: context.sugarhouse }, input, at) : undefined;
       return {
-        id: name === 'season' ? String(told['year']) : (told.id ?? before?.id ?? ''),
+        id: name === 'season' ? String(input['year']) : (input.id ?? before?.id ?? ''),
         lot: lot?.code,
         happenedAt: at,
         body: {
-          ...told,
+          ...input,
           ...(lot ? { lot: lot.code } : {}),
           at,
-          by: told.by || first.by,
-          ...(name === 'complaint' ? { judged: judgedComplaint(told, ground.place) } : {}),
+          by: input.by || first.by,
+          ...(name === 'complaint' ? { judged: judgedComplaint(input, houseContext.place) } : {}),
           ...(mixed === undefined ? {} : { mixed }),
           ...should,
         },
         about: lot ? [lot.code] : [],
         judge:
           (name === 'complaint' || name === 'lead-test') && lot
-            ? [lot.code, ...(await packsOfSameBoils({ sql, sugarhouse: desk.sugarhouse }, lot.code))]
+            ? [lot.code, ...(await packsOfSameBoils({ sql, sugarhouse: context.sugarhouse }, lot.code))]
             : [],
         notes: check ? [checkVerdict({ ...check, ...should })] : cleaningNotes(mixed),
       };

@@ -19,8 +19,8 @@ export const verifications = kind({
   noun: 'verification',
   fields: verificationFields,
   named: ['id'],
-  settle: async ({ sql, desk, first }, { body }, before) => {
-    const lot = await lookUpLot(sql, desk.sugarhouse, body.lot);
+  settle: async ({ sql, desk: context, first }, { body }, before) => {
+    const lot = await lookUpLot(sql, context.sugarhouse, body.lot);
     if (lot?.kind !== 'boil' && lot?.kind !== 'pack')
       return invalid('lot', 'a boil or a pack of this book', `"${body.lot}"`);
     const at = body.at ?? first.at;

@@ -1,9 +1,9 @@
 import { jarsOfPack, recordsAbout } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
-import { type JarSpan, spansSaid, touches } from '#libs/syrup/jars/held-jars.js';
+import { type JarSpan, formatSpans, touches } from '#libs/syrup/jars/held-jars.js';
 import { ownAuthority } from '../places/authority.js';
 import { cautions } from '../places/cautions.js';
-import type { Ground } from '../record/write-context.js';
+import type { SugarhouseContext } from '../record/write-context.js';
 import type { Judging } from '../lots/judge-lots.js';
 import { holdRuleOf, type MayGo, mayGo, whyHeld } from '../lots/may-go-out.js';
 import { type Refusal, refused, unknown } from '../record/problem.js';
@@ -11,16 +11,16 @@ import { lookUpLot } from '../record/references.js';
 
 /** A pack of which labels may be printed now, judged anew, or why not. A held or recalled jar gets no label. */
 export async function packToLabel(judging: Judging, typed: string): Promise<MayGo | Refusal> {
-  const meant = await lookUpLot(judging.sql, judging.sugarhouse, typed);
-  if (!meant) return unknown('lot', typed);
-  if (meant.kind !== 'pack')
+  const resolved = await lookUpLot(judging.sql, judging.sugarhouse, typed);
+  if (!resolved) return unknown('lot', typed);
+  if (resolved.kind !== 'pack')
     return refused(
       'not-a-pack',
-      `${meant.code} is a ${meant.kind}: labels are printed for a pack, such as ${meant.code}-1.`,
+      `${resolved.code} is a ${resolved.kind}: labels are printed for a pack, such as ${resolved.code}-1.`,
     );
-  if (meant.jars === undefined)
-    return refused('underway', `${meant.code} is still being filled: say how many jars there are first.`);
-  const may = await mayGo(judging, meant.code);
+  if (resolved.jars === undefined)
+    return refused('underway', `${resolved.code} is still being filled: say how many jars there are first.`);
+  const may = await mayGo(judging, resolved.code);
   if (!may) return unknown('lot', typed);
   // Also once an authority let it go: a label that says maple syrup would say what isn't in the jar.
   const other = may.lot.verdict?.findings.find((finding) => finding.rule === 'outside-these-rules');
@@ -34,23 +34,23 @@ export interface LabelledJars {
   readonly leftOut: readonly JarSpan[];
 }
 
-export function labelledJars(may: MayGo, asked: JarSpan): LabelledJars | Refusal {
+export function labelledJars(may: MayGo, request: JarSpan): LabelledJars | Refusal {
   const leftOut = may.held
-    .filter((span) => touches([asked], span))
-    .map(({ from, to }) => ({ from: Math.max(from, asked.from), to: Math.min(to, asked.to) }));
+    .filter((span) => touches([request], span))
+    .map(({ from, to }) => ({ from: Math.max(from, request.from), to: Math.min(to, request.to) }));
   const spans: JarSpan[] = [];
-  let from = asked.from;
+  let from = request.from;
   for (const held of leftOut) {
     if (held.from > from) spans.push({ from, to: held.from - 1 });
     from = held.to + 1;
   }
-  if (from <= asked.to) spans.push({ from, to: asked.to });
-  return spans.length > 0 ? { spans, leftOut } : noLabels(may, ` for ${spansSaid(leftOut)}`);
+  if (from <= request.to) spans.push({ from, to: request.to });
+  return spans.length > 0 ? { spans, leftOut } : noLabels(may, ` for ${formatSpans(leftOut)}`);
 }
 
 /** `Held, and left out: jars 9–16.`; nothing where none is. */
 export const leftOutSentences = ({ leftOut }: LabelledJars): string[] =>
-  leftOut.length === 0 ? [] : [`Held, and left out: ${spansSaid(leftOut)}.`];
+  leftOut.length === 0 ? [] : [`Held, and left out: ${formatSpans(leftOut)}.`];
 
 export const labelCountIn = ({ spans }: LabelledJars): number =>
   spans.reduce((sum, { from, to }) => sum + to - from + 1, 0);
@@ -76,14 +76,14 @@ export async function printedBefore(
 }
 
 /** What is said before labels are printed: the cautions of the trade, and whom to ask. */
-export function labelCautions(ground: Ground): string[] {
-  const { place } = ground;
+export function labelCautions(houseContext: SugarhouseContext): string[] {
+  const { place } = houseContext;
   return [
     ...new Set([...cautions('label'), ...cautions('sell')].map((each) => each.text)),
     ...place.authority.map(
       (each) => `Ask ${each.name} about ${each.ask}. Local rules and licensed practice come first.`,
     ),
-    ownAuthority(ground.house),
+    ownAuthority(houseContext.house),
     ...(place.fellBack ? [place.fellBack] : []),
   ];
 }

@@ -1,4 +1,4 @@
-import { findNote, keepNote } from '#libs/store/household/household.js';
+import { findNote, saveNote } from '#libs/store/household/household.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 
 /** How a stock was last printed on. A setting of the house's printer and drawer, no reading. */
@@ -13,9 +13,9 @@ export interface StockLastUsed {
 const stockNote = (name: string): string => `label-stock ${name}`;
 const newestNote = 'label-stock-last-used';
 
-export async function keepLastUsed(sql: Sql, sugarhouse: string, stock: string, used: StockLastUsed): Promise<void> {
-  await keepNote(sql, sugarhouse, stockNote(stock), `${used.rightTenths} ${used.downTenths} ${used.ended}`);
-  await keepNote(sql, sugarhouse, newestNote, stock);
+export async function saveLastUsed(sql: Sql, sugarhouse: string, stock: string, used: StockLastUsed): Promise<void> {
+  await saveNote(sql, sugarhouse, stockNote(stock), `${used.rightTenths} ${used.downTenths} ${used.ended}`);
+  await saveNote(sql, sugarhouse, newestNote, stock);
 }
 
 export async function lastUsed(sql: Sql, sugarhouse: string, stock: string): Promise<StockLastUsed | undefined> {

@@ -14,16 +14,16 @@ export interface AskedAuthority {
 export const nobodyAsked: AskedAuthority = { byOwner: false };
 
 /** Why a release of these holds may not rest on what was asked; undefined where it may, or none asks for it. */
-export function authorityMissing(lot: string, holds: readonly Finding[], asked: AskedAuthority): Refusal | undefined {
+export function authorityMissing(lot: string, holds: readonly Finding[], request: AskedAuthority): Refusal | undefined {
   const hold = holds.find(({ rule }) => clearsOf(rule) === 'authority');
   if (!hold) return undefined;
-  if (!asked.byOwner)
+  if (!request.byOwner)
     return refused(
       hold.rule,
       `${lot} stays held. ${hold.rule}: found ${hold.found} Only an owner may release it. ${hold.wayOut ?? ''}`.trim(),
     );
   const faults = (Object.entries(neededWords) as [keyof typeof neededWords, string][]).flatMap(
-    ([field, expected]): Fault[] => ((asked[field] ?? '').trim() === '' ? [{ field, expected, got: 'nothing' }] : []),
+    ([field, expected]): Fault[] => ((request[field] ?? '').trim() === '' ? [{ field, expected, got: 'nothing' }] : []),
   );
   return faults.length > 0 ? { problem: { kind: 'invalid', faults } } : undefined;
 }
@@ -35,13 +35,13 @@ const neededWords = {
 } as const;
 
 /** What stands beside an accepted finding: only where its rule asks for an authority. */
-export const askedOf = (finding: Finding, asked: AskedAuthority): Partial<Omit<AskedAuthority, 'byOwner'>> =>
+export const requestedOf = (finding: Finding, request: AskedAuthority): Partial<Omit<AskedAuthority, 'byOwner'>> =>
   clearsOf(finding.rule) === 'authority'
-    ? { authority: asked.authority?.trim(), askedAt: asked.askedAt?.trim(), answer: asked.answer?.trim() }
+    ? { authority: request.authority?.trim(), askedAt: request.askedAt?.trim(), answer: request.answer?.trim() }
     : {};
 
 /** Of the text that is hashed to know the same release sent twice: nothing where nobody was asked. */
-export const askedSent = ({ authority, askedAt, answer }: AskedAuthority): Readonly<Record<string, string>> =>
+export const requestedDispatch = ({ authority, askedAt, answer }: AskedAuthority): Readonly<Record<string, string>> =>
   Object.fromEntries(
-    Object.entries({ authority, askedAt, answer }).flatMap(([name, words]) => (words ? [[name, words]] : [])),
+    Object.entries({ authority, askedAt, answer }).flatMap(([name, text]) => (text ? [[name, text]] : [])),
   );

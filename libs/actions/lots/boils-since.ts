@@ -1,4 +1,4 @@
-import { textIn, type BoilBody, type SideBody } from '#libs/records/record-types.js';
+import { textIn, type BoilBody, type SupportingRecordBody } from '#libs/records/record-types.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { lotsOf, recordsOf } from '#libs/store/queries/lots.js';
 import { lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
@@ -13,13 +13,13 @@ const namedBy = { cleaning: 'what', 'water-test': 'source', 'lead-test': 'equipm
  * same thing. Of a corrected one also those that it asked about before.
  */
 export async function boilsAskedAbout(written: Written): Promise<string[]> {
-  const { kind, sql, sugarhouse, settled, before } = written;
+  const { kind, sql, sugarhouse, settled: prepared, before } = written;
   const kindName = kind.kind as keyof typeof namedBy;
   const field = namedBy[kindName];
-  const bodies = bodiesOf<SideBody>(written);
-  const name = (body: SideBody): string => textIn(body, field).trim().toLowerCase();
-  const others = (await recordsOf<SideBody>(sql, sugarhouse, kindName)).filter(
-    ({ id }) => id !== settled.id && id !== before?.id,
+  const bodies = bodiesOf<SupportingRecordBody>(written);
+  const name = (body: SupportingRecordBody): string => textIn(body, field).trim().toLowerCase();
+  const others = (await recordsOf<SupportingRecordBody>(sql, sugarhouse, kindName)).filter(
+    ({ id }) => id !== prepared.id && id !== before?.id,
   );
   const ends = bodies.map(
     (body) => others.find((each) => each.atUtc > utcOf(body.at) && name(each.body) === name(body))?.atUtc ?? forEver,
@@ -42,8 +42,8 @@ const forEver = '9999';
 const firstOf = (instants: readonly string[]): string => [...instants].sort()[0] ?? '';
 const lastOf = (instants: readonly string[]): string => [...instants].sort().at(-1) ?? '';
 
-const bodiesOf = <Body>({ settled, before }: Written): Body[] => [
-  settled.body as Body,
+const bodiesOf = <Body>({ settled: prepared, before }: Written): Body[] => [
+  prepared.body as Body,
   ...(before ? [before.body as Body] : []),
 ];
 

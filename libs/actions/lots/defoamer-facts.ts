@@ -4,7 +4,7 @@ import {
   type LineBody,
   type PackBody,
   type ReceiptBody,
-  type SideBody,
+  type SupportingRecordBody,
 } from '#libs/records/record-types.js';
 import { lastDefoamerAnswered } from '#libs/store/queries/defoamers.js';
 import { findRecord, type Lot, recordsAbout, recordsOf } from '#libs/store/queries/lots.js';
@@ -29,10 +29,10 @@ export async function defoamerFacts(
   const inLog = lines
     .filter(({ body: line }) => line.what === 'defoamer')
     .map(({ body: line }) => line.note.trim() || 'used');
-  const asked = body && !isNone(body.defoamer) && isBlank(body.defoamerAllergens);
+  const request = body && !isNone(body.defoamer) && isBlank(body.defoamerAllergens);
   return {
     defoamersInLog: inLog,
-    allergensBefore: asked ? await answeredBefore({ sql, sugarhouse }, body.defoamer, boil.atUtc) : undefined,
+    allergensBefore: request ? await answeredBefore({ sql, sugarhouse }, body.defoamer, boil.atUtc) : undefined,
     allergensInPans: inPans(boil),
   };
 }
@@ -44,7 +44,7 @@ export async function answeredBefore(
   beforeUtc: string,
 ): Promise<DefoamerFacts['before']> {
   const same = name.trim().toLowerCase();
-  const bottle = (await recordsOf<SideBody>(sql, sugarhouse, 'supply')).findLast(
+  const bottle = (await recordsOf<SupportingRecordBody>(sql, sugarhouse, 'supply')).findLast(
     ({ body }) => textIn(body, 'what').trim().toLowerCase() === same && !isBlank(textIn(body, 'allergens')),
   );
   if (bottle) return { answer: textIn(bottle.body, 'allergens'), where: `With the bottle, ${bottle.id},` };

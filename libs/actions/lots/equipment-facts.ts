@@ -1,6 +1,6 @@
-import { type PackBody, textIn, type SideBody } from '#libs/records/record-types.js';
+import { type PackBody, textIn, type SupportingRecordBody } from '#libs/records/record-types.js';
 import { acceptedFindings } from '#libs/store/log/lot-entries.js';
-import { findRecord, type KeptRecord, type Lot, recordsOf } from '#libs/store/queries/lots.js';
+import { findRecord, type StoredRecord, type Lot, recordsOf } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { type AcceptedFinding, withAccepted } from '#libs/syrup/rules/accept-findings.js';
 import {
@@ -21,7 +21,7 @@ interface Where {
 
 /** What cleanings, water tests and lead tests ask of a boil that began after them. */
 export const equipmentFindings = async (where: Where, boil: Lot, place: PlaceRules): Promise<Finding[]> =>
-  askedOf(await equipmentNoted(where), boil, place);
+  requestedOf(await equipmentNoted(where), boil, place);
 
 /** The same of the boils above a pack; what a release of the boil accepted, it accepted for its packs. */
 export async function equipmentAbove(
@@ -35,13 +35,13 @@ export async function equipmentAbove(
   const inContainer = container ? rulesInContainer(place, container.volume.millilitres) : place;
   const findings = judgeLead(pack.code, noted.leadTests, inContainer);
   for (const boil of boils) {
-    const asked = [...askedOf(noted, boil, place), ...judgeLead(boil.code, noted.leadTests, inContainer)];
-    if (asked.length > 0) findings.push(...withAccepted(asked, await acceptedOf(where, boil.code)));
+    const request = [...requestedOf(noted, boil, place), ...judgeLead(boil.code, noted.leadTests, inContainer)];
+    if (request.length > 0) findings.push(...withAccepted(request, await acceptedOf(where, boil.code)));
   }
   return findings;
 }
 
-function askedOf({ cleanings, waterTests, leadTests }: Noted, boil: Lot, place: PlaceRules): Finding[] {
+function requestedOf({ cleanings, waterTests, leadTests }: Noted, boil: Lot, place: PlaceRules): Finding[] {
   const before = <N extends { readonly atUtc: string }>(noted: readonly N[]): N[] =>
     noted.filter(({ atUtc }) => atUtc <= boil.atUtc);
   return judgeEquipment({
@@ -58,9 +58,9 @@ type Noted = Pick<EquipmentFacts, 'cleanings' | 'waterTests' | 'leadTests'>;
 /** All of them, whatever their year: no turn of the year rinses a pan or mends a well. */
 async function equipmentNoted(where: Where): Promise<Noted> {
   const { sql, sugarhouse } = where;
-  const text = ({ body }: KeptRecord<SideBody>, name: string): string => textIn(body, name);
-  const cleanings = await recordsOf<SideBody>(sql, sugarhouse, 'cleaning');
-  const waterTests = await recordsOf<SideBody>(sql, sugarhouse, 'water-test');
+  const text = ({ body }: StoredRecord<SupportingRecordBody>, name: string): string => textIn(body, name);
+  const cleanings = await recordsOf<SupportingRecordBody>(sql, sugarhouse, 'cleaning');
+  const waterTests = await recordsOf<SupportingRecordBody>(sql, sugarhouse, 'water-test');
   return {
     cleanings: cleanings.map((each) => ({
       id: each.id,
@@ -86,7 +86,7 @@ async function acceptedOf({ sql, sugarhouse, accepting }: Where, lot: string): P
 }
 
 export async function leadTests({ sql, sugarhouse }: Where): Promise<LeadTested[]> {
-  return (await recordsOf<SideBody>(sql, sugarhouse, 'lead-test')).map(({ id, atUtc, body }) => {
+  return (await recordsOf<SupportingRecordBody>(sql, sugarhouse, 'lead-test')).map(({ id, atUtc, body }) => {
     const lead = body['lead'] as { readonly typed: string; readonly ppb: number };
     return { id, atUtc, lot: textIn(body, 'lot'), equipment: textIn(body, 'equipment'), ...lead };
   });

@@ -33,9 +33,9 @@ export async function jarStates(
   judging: Judging,
   lot: Lot,
 ): Promise<(jar: Numbered) => JarState> {
-  const { sql, sugarhouse, ground } = judging;
+  const { sql, sugarhouse, ground: houseContext } = judging;
   const standing = await standingNow(book, judging, lot);
-  const now = utcOf(ground.manner.now);
+  const now = utcOf(houseContext.manner.now);
   const codes = await codesByMovement(sql, sugarhouse, [lot.code]);
   const last = new Map<string, Movement>();
   for (const movement of await movementsOf(sql, sugarhouse, [lot.code]))

@@ -28,4 +28,4 @@ export async function jarsTakenOff(sql: Sql, sugarhouse: string, pack: string, j
 }
 
 /** `destroyed`, `poured back`. */
-export const waySaid = (way: TakenOffBy['way']): string => way.replace('-', ' ');
+export const formatMethod = (way: TakenOffBy['way']): string => way.replace('-', ' ');

@@ -1,7 +1,7 @@
 import type { ActionBody, BoilBody, DrawBody, PackBody } from '#libs/records/record-types.js';
-import type { Deed, Judged, LotState } from '#libs/records/entry.js';
+import type { EntryType, Judged, LotState } from '#libs/records/entry.js';
 import { canonicalJson } from '#libs/store/log/canonical.js';
-import { acceptedFindings, heldByHand, lastOfDeeds } from '#libs/store/log/lot-entries.js';
+import { acceptedFindings, heldByHand, lastLotEntries } from '#libs/store/log/lot-entries.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { findLot, findRecord, type Lot, recordsAbout } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
@@ -16,7 +16,7 @@ import { judgePack } from '#libs/syrup/rules/judge-pack.js';
 import { clearsOf, findingOf, type RuleName } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
 import { boughtSyrup, defoamerFacts } from './defoamer-facts.js';
-import type { Ground } from '../record/write-context.js';
+import type { SugarhouseContext } from '../record/write-context.js';
 import { boilRules, boilVerdict } from './judge-boil-lot.js';
 import { packAfterActions } from './pack-after-actions.js';
 import { pansBefore } from './pans-before.js';
@@ -30,11 +30,11 @@ import { thermometersOf } from './thermometers.js';
 export interface Judging {
   readonly sql: Sql;
   readonly sugarhouse: string;
-  readonly ground: Ground;
+  readonly ground: SugarhouseContext;
   /** When what is being written happened: a hold that it brings about begins then. */
   readonly at: string;
   /** What is being written: a correction that takes the last hold away opens no lot. Absent where nothing is. */
-  readonly deed?: Deed;
+  readonly deed?: EntryType;
   /** A lot upstream was released: what was held for its sake is released with it. */
   readonly letGo?: boolean;
   /** What that release accepts, which is not in the record yet. */
@@ -56,8 +56,8 @@ export async function judgeLots(judging: Judging, codes: readonly string[]): Pro
   const judged = new Map<string, Judged>();
   for (const lot of packs) judged.set(lot.code, await judgedPack(judging, lot, boils));
   for (const [code, boil] of boils) judged.set(code, boil);
-  const asked = [...new Set(codes)].flatMap((code) => judged.get(code) ?? []);
-  return [...asked, ...[...judged.values()].filter((each) => !asked.includes(each))];
+  const request = [...new Set(codes)].flatMap((code) => judged.get(code) ?? []);
+  return [...request, ...[...judged.values()].filter((each) => !request.includes(each))];
 }
 
 /** Lots that a record may touch, judged; those of which it says nothing new are left out, so that the entry stays short. */
@@ -73,22 +73,22 @@ export async function changedLots(judging: Judging, codes: readonly string[]): P
 }
 
 async function judgedPack(judging: Judging, lot: Lot, boils: Map<string, Judged>): Promise<Judged> {
-  const { sql, sugarhouse, ground } = judging;
+  const { sql, sugarhouse, ground: houseContext } = judging;
   const record = await findRecord<PackBody>(sql, sugarhouse, 'pack', lot.code);
   if (!record) throw new Error(`Pack ${lot.code} is in the index without its record`);
   const actions = (await recordsAbout<ActionBody>(sql, sugarhouse, lot.code, 'action')).map((each) => each.body);
   const pack = packAfterActions(record.body, actions);
   const upstream = (await lotsUpstream(sql, sugarhouse, lot.code)).filter((each) => each.code !== lot.code);
   const verdict = judgePack({
-    place: ground.place,
+    place: houseContext.place,
     container: pack.container,
     jars: pack.jars ?? null,
     hotPackTemp: pack.hotPackTemp,
     fills: pack.fillsAtFirst,
     actions: pack.actions,
     parts: pack.parts,
-    interval: ground.house?.checkEvery ?? usualInterval,
-    gapsHold: ground.house?.gapsHold === 'yes',
+    interval: houseContext.house?.checkEvery ?? usualInterval,
+    gapsHold: houseContext.house?.gapsHold === 'yes',
     brokenGlass: pack.brokenGlass?.all ? wholePack(pack.jars ?? null) : pack.brokenGlass?.spans,
     density: pack.densityReading && {
       reading: pack.densityReading,
@@ -110,11 +110,11 @@ async function judgedPack(judging: Judging, lot: Lot, boils: Map<string, Judged>
     product: pack.product,
     pouredFrom: await productsOf(judging, ofKind(upstream, 'pack')),
     thermometers: await thermometersOf(sql, sugarhouse, lot.year),
-    spoilage: await spoilageFacts(judging, lot, upstream, utcOf(ground.manner.now)),
+    spoilage: await spoilageFacts(judging, lot, upstream, utcOf(houseContext.manner.now)),
   });
   const held = [
     ...(await upstreamHolds(judging, upstream, boils)),
-    ...(await equipmentAbove(judging, lot, ofKind(upstream, 'boil'), ground.place)),
+    ...(await equipmentAbove(judging, lot, ofKind(upstream, 'boil'), houseContext.place)),
     ...pouredFromHeld(pack, upstream),
   ];
   const stops = [...held, ...verdict.findings].some(({ stop }) => stop);
@@ -194,14 +194,14 @@ async function boilFacts(
 }
 
 /** More poured from a pack or a receipt than was in it; for boils the pack's own judging says so. */
-async function drawnFromOthers({ sql, sugarhouse, ground }: Judging, pack: PackBody): Promise<Finding[]> {
+async function drawnFromOthers({ sql, sugarhouse, ground: houseContext }: Judging, pack: PackBody): Promise<Finding[]> {
   const findings: Finding[] = [];
   for (const portion of pack.fromLots) {
     const from = await findLot(sql, sugarhouse, portion.lot);
     if (!from || from.kind === 'boil' || from.millilitres === undefined) continue;
     const drawnMl = await drawnFrom(sql, sugarhouse, from.code);
     findings.push(
-      ...drawnMoreThanThere({ lot: from.code, thereMl: from.millilitres, drawnMl, litres: ground.place.canada }),
+      ...drawnMoreThanThere({ lot: from.code, thereMl: from.millilitres, drawnMl, litres: houseContext.place.canada }),
     );
   }
   return findings;
@@ -240,21 +240,21 @@ async function settledState(judging: Judging, lot: Lot, judged: Verdict): Promis
   if (stopped) return lot.state === 'held' ? keep('held') : keep('held', judging.at);
   if (lot.state !== 'held') return keep(lot.state);
   if (judging.letGo && !lot.verdict?.awaitsRelease) {
-    const last = await lastOfDeeds(judging.sql, judging.sugarhouse, lot.code, ['hold', 'act', 'release']);
+    const last = await lastLotEntries(judging.sql, judging.sugarhouse, lot.code, ['hold', 'act', 'release']);
     return last && last.deed !== 'release' ? keep('held') : keep('released');
   }
   const awaitsRelease = lot.verdict?.awaitsRelease ?? takenAway(judging, lot);
   if (awaitsRelease)
     return { lot: lot.code, state: 'held', heldSince: lot.heldSince, verdict: { ...verdict, awaitsRelease } };
-  const last = await lastOfDeeds(judging.sql, judging.sugarhouse, lot.code, ['hold', 'act', 'release']);
+  const last = await lastLotEntries(judging.sql, judging.sugarhouse, lot.code, ['hold', 'act', 'release']);
   if (last && last.deed !== 'release') return keep('held');
   return { lot: lot.code, state: 'open', verdict };
 }
 
 /** What a correction took away, in a sentence; undefined where nothing was, or where it was no correction. */
-function takenAway({ deed }: Judging, lot: Lot): string | undefined {
+function takenAway({ deed: entryType }: Judging, lot: Lot): string | undefined {
   const before = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];
-  if (deed !== 'correct' || before.length === 0) return undefined;
+  if (entryType !== 'correct' || before.length === 0) return undefined;
   const rules = [...new Set(before.map(({ rule }) => rule))].join(', ');
   return `A correction took ${rules} away. It was: ${before.map(({ found }) => found).join('; ')}.`;
 }

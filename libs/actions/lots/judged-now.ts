@@ -1,14 +1,22 @@
 import { findLot, type Lot } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { rulesVersion } from '#libs/syrup/rules/rules.js';
-import { type Desk, groundOf } from '../record/write-context.js';
+import { type WriteContext, loadSugarhouseContext } from '../record/write-context.js';
 import { judgeLots, type Judging } from './judge-lots.js';
 import { momentIn } from '../record/times.js';
 
 /** What a lot is judged anew with where nothing is being written. */
-export async function judgingNow(sql: Sql, desk: Pick<Desk, 'sugarhouse' | 'now' | 'zone'>): Promise<Judging> {
-  const ground = await groundOf(sql, desk);
-  return { sql, sugarhouse: desk.sugarhouse, ground, at: momentIn(ground.manner.zone, desk.now) };
+export async function judgingNow(
+  sql: Sql,
+  context: Pick<WriteContext, 'sugarhouse' | 'now' | 'zone'>,
+): Promise<Judging> {
+  const houseContext = await loadSugarhouseContext(sql, context);
+  return {
+    sql,
+    sugarhouse: context.sugarhouse,
+    ground: houseContext,
+    at: momentIn(houseContext.manner.zone, context.now),
+  };
 }
 
 /**

@@ -1,22 +1,28 @@
 import { randomBytes } from 'node:crypto';
 import type { Book } from '#libs/store/book.js';
-import type { Page } from '#libs/store/connection/write-transaction.js';
+import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
 import { canonicalJson, hashOf } from '#libs/store/log/canonical.js';
-import type { Deed, Entry, Judged } from '#libs/records/entry.js';
+import type { EntryType, Entry, Judged } from '#libs/records/entry.js';
 import { findSent } from '#libs/store/log/log.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
 import { type AcceptedFinding, withAccepted } from '#libs/syrup/rules/accept-findings.js';
 import { clearsOf } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
-import { type AskedAuthority, askedOf, askedSent, authorityMissing, nobodyAsked } from './asked-authority.js';
+import {
+  type AskedAuthority,
+  requestedOf,
+  requestedDispatch,
+  authorityMissing,
+  nobodyAsked,
+} from './asked-authority.js';
 import { changedSince } from '../record/concurrency-check.js';
 import { clockProblem } from '../record/clock.js';
-import { type Desk, type Ground, groundOf } from '../record/write-context.js';
+import { type WriteContext, type SugarhouseContext, loadSugarhouseContext } from '../record/write-context.js';
 import { reasonTooLong } from '../record/field-limits.js';
 import { judgeLots } from './judge-lots.js';
 import { type Refusal, invalid, refused, unknown } from '../record/problem.js';
-import { noRecallNotes, recallNotesFault, recallNotesSaid, type RecallNotes } from '../recall/recall-notes.js';
+import { noRecallNotes, recallNotesFault, formatRecallNotes, type RecallNotes } from '../recall/recall-notes.js';
 import { lookUpLot } from '../record/references.js';
 import { momentIn } from '../record/times.js';
 
@@ -29,8 +35,8 @@ export interface Marked {
 }
 
 /** Holds a lot, and with it everything that its syrup went into. */
-export const holdLot = (book: Book, desk: Desk, code: string, why: string): Promise<Marked | Refusal> =>
-  markLot(book, desk, code, why, 'hold', async ({ lot, at }) =>
+export const holdLot = (book: Book, context: WriteContext, code: string, why: string): Promise<Marked | Refusal> =>
+  markLot(book, context, code, why, 'hold', async ({ lot, at }) =>
     lot.state === 'recalled'
       ? refused('recalled', `${lot.code} is recalled, which holds it already.`)
       : { judged: [{ lot: lot.code, state: 'held', heldSince: lot.state === 'held' ? lot.heldSince : at }] },
@@ -42,16 +48,17 @@ export const holdLot = (book: Book, desk: Desk, code: string, why: string): Prom
  */
 export const releaseLot = (
   book: Book,
-  desk: Desk,
+  context: WriteContext,
   code: string,
   why: string,
-  asked: AskedAuthority = nobodyAsked,
-): Promise<Marked | Refusal> => markLot(book, desk, code, why, 'release', release(desk, why, asked), askedSent(asked));
+  request: AskedAuthority = nobodyAsked,
+): Promise<Marked | Refusal> =>
+  markLot(book, context, code, why, 'release', release(context, why, request), requestedDispatch(request));
 
 const release =
-  (desk: Desk, why: string, asked: AskedAuthority): States =>
-  async ({ page, ground, lot, at }) => {
-    const judging = { sql: page.sql, sugarhouse: desk.sugarhouse, ground, at };
+  (context: WriteContext, why: string, request: AskedAuthority): States =>
+  async ({ page: tx, ground: houseContext, lot, at }) => {
+    const judging = { sql: tx.sql, sugarhouse: context.sugarhouse, ground: houseContext, at };
     const [judged] = await judgeLots(judging, [lot.code]);
     const state = judged?.state ?? lot.state;
     if (lot.state !== 'held' && state !== 'held')
@@ -60,12 +67,12 @@ const release =
     const holds = anew?.findings.filter((finding) => finding.stop) ?? [];
     const uncured = holds.filter(({ rule }) => clearsOf(rule) === 'evidence');
     if (uncured.length > 0) return staysHeld(lot.code, uncured);
-    const missing = authorityMissing(lot.code, holds, asked);
+    const missing = authorityMissing(lot.code, holds, request);
     if (missing) return missing;
-    const given = holds.map((hold) => ({ rule: hold.rule, found: hold.found, ...askedOf(hold, asked) }));
-    const accepted = given.map((each) => ({ ...each, by: desk.by, at, why }));
+    const provided = holds.map((hold) => ({ rule: hold.rule, found: hold.found, ...requestedOf(hold, request) }));
+    const accepted = provided.map((each) => ({ ...each, by: context.by, at, why }));
     return {
-      said: accepted.length > 0 ? { accepted: given } : undefined,
+      said: accepted.length > 0 ? { accepted: provided } : undefined,
       accepting: accepted,
       judged: [{ lot: lot.code, state: 'released', heldSince: lot.heldSince, verdict: released(anew, accepted) }],
     };
@@ -102,13 +109,13 @@ function staysHeld(lot: string, holds: readonly Finding[]): Refusal {
 /** Calls a lot back, and everything its syrup went into. It stays called back. */
 export async function recallLot(
   book: Book,
-  desk: Desk,
+  context: WriteContext,
   code: string,
   why: string,
   notes = noRecallNotes,
 ): Promise<Marked | Refusal> {
   const fault = recallNotesFault(notes);
-  return fault ?? markLot(book, desk, code, why, 'recall', recalledWith(notes), recallNotesSaid(notes));
+  return fault ?? markLot(book, context, code, why, 'recall', recalledWith(notes), formatRecallNotes(notes));
 }
 
 /**
@@ -117,33 +124,33 @@ export async function recallLot(
  */
 export function recallLots(
   book: Book,
-  desk: Desk,
+  context: WriteContext,
   codes: readonly string[],
   why: string,
   notes = noRecallNotes,
 ): Promise<{ readonly marked: readonly Marked[] } | Refusal> {
   const fault = recallNotesFault(notes);
   if (fault) return Promise.resolve(fault);
-  return book.write(async (page) => {
+  return book.write(async (tx) => {
     // What another wrote since is asked of every lot before any is written: the first recall is news to the second.
     for (const code of codes) {
-      const lot = await lookUpLot(page.sql, desk.sugarhouse, code);
+      const lot = await lookUpLot(tx.sql, context.sugarhouse, code);
       if (!lot) return unknown('lot', code);
-      const changed = (await sentAlready(page, keyed(desk, code)))
+      const changed = (await sentAlready(tx, keyed(context, code)))
         ? undefined
-        : await changedSince(page.sql, desk, lot.code);
+        : await changedSince(tx.sql, context, lot.code);
       if (changed) return changed;
     }
     const marked: Marked[] = [];
     for (const code of codes) {
       const done = await markOn(
-        page,
-        { ...keyed(desk, code), seen: undefined },
+        tx,
+        { ...keyed(context, code), seen: undefined },
         code,
         why,
         'recall',
         recalledWith(notes),
-        recallNotesSaid(notes),
+        formatRecallNotes(notes),
       );
       if ('problem' in done) return done;
       marked.push(done);
@@ -152,31 +159,31 @@ export function recallLots(
   });
 }
 
-const keyed = (desk: Desk, code: string): Desk =>
-  desk.key === undefined ? desk : { ...desk, key: `${desk.key}:${code}` };
-const sentAlready = async (page: Page, desk: Desk) =>
-  desk.key !== undefined && (await findSent(page.sql, desk.sugarhouse, desk.author, desk.key));
+const keyed = (context: WriteContext, code: string): WriteContext =>
+  context.key === undefined ? context : { ...context, key: `${context.key}:${code}` };
+const sentAlready = async (tx: WriteTransaction, context: WriteContext) =>
+  context.key !== undefined && (await findSent(tx.sql, context.sugarhouse, context.author, context.key));
 
 const recalledWith =
   (notes: RecallNotes): States =>
   ({ lot, packs }) =>
     Promise.resolve({
-      said: recallNotesSaid(notes),
+      said: formatRecallNotes(notes),
       judged: [lot, ...packs.filter((pack) => pack.code !== lot.code)]
         .filter((each) => each.state !== 'recalled')
         .map((each) => ({ lot: each.code, state: 'recalled' as const, heldSince: each.heldSince })),
     });
 
 interface Before {
-  readonly page: Page;
-  readonly ground: Ground;
+  readonly page: WriteTransaction;
+  readonly ground: SugarhouseContext;
   readonly lot: Lot;
   /** Packs downstream, itself too where it is one. */
   readonly packs: readonly Lot[];
   readonly at: string;
 }
 
-type Mark = Deed & ('hold' | 'release' | 'recall');
+type Mark = EntryType & ('hold' | 'release' | 'recall');
 /** The states that a mark gives, and what its entry says beside the reason. */
 interface Given {
   readonly judged: readonly Judged[];
@@ -189,56 +196,73 @@ type States = (before: Before) => Promise<Given | Refusal>;
 /** `also` is what else was sent with the reason: the same key with other words is another release. */
 type Also = Readonly<Record<string, string>>;
 
-const markLot = (book: Book, desk: Desk, typed: string, why: string, deed: Mark, states: States, also: Also = {}) =>
-  book.write((page) => markOn(page, desk, typed, why, deed, states, also));
-
-async function markOn(
-  page: Page,
-  desk: Desk,
+const markLot = (
+  book: Book,
+  context: WriteContext,
   typed: string,
   why: string,
-  deed: Mark,
+  entryType: Mark,
+  states: States,
+  also: Also = {},
+) => book.write((tx) => markOn(tx, context, typed, why, entryType, states, also));
+
+async function markOn(
+  tx: WriteTransaction,
+  context: WriteContext,
+  typed: string,
+  why: string,
+  entryType: Mark,
   states: States,
   also: Also = {},
 ): Promise<Marked | Refusal> {
   if (why.trim() === '') return invalid('why', 'the reason, in words', 'nothing');
   const long = reasonTooLong(why);
   if (long) return invalid('why', long.expected, long.got);
-  const lot = await lookUpLot(page.sql, desk.sugarhouse, typed);
+  const lot = await lookUpLot(tx.sql, context.sugarhouse, typed);
   if (!lot) return unknown('lot', typed);
-  const sent = hashOf(canonicalJson({ deed, lot: lot.code, why, ...also }));
-  const key = desk.key ?? `${desk.author}:${randomBytes(16).toString('hex')}`;
-  const before = desk.key === undefined ? undefined : await findSent(page.sql, desk.sugarhouse, desk.author, key);
+  const sent = hashOf(canonicalJson({ deed: entryType, lot: lot.code, why, ...also }));
+  const key = context.key ?? `${context.author}:${randomBytes(16).toString('hex')}`;
+  const before =
+    context.key === undefined ? undefined : await findSent(tx.sql, context.sugarhouse, context.author, key);
   if (before)
     return before.sent === sent
       ? { entry: before.seq, lot: lot.code, packs: [], outcome: 'again' }
       : { problem: { kind: 'key-used', entry: before.seq, by: before.by, at: before.typedAt } };
 
-  const ground = await groundOf(page.sql, desk);
-  const clock = await clockProblem(page.sql, desk, ground);
+  const houseContext = await loadSugarhouseContext(tx.sql, context);
+  const clock = await clockProblem(tx.sql, context, houseContext);
   if (clock) return clock;
-  const changed = await changedSince(page.sql, desk, lot.code);
+  const changed = await changedSince(tx.sql, context, lot.code);
   if (changed) return changed;
-  const packs = ofKind(await lotsDownstream(page.sql, desk.sugarhouse, lot.code), 'pack');
-  const at = momentIn(ground.manner.zone, desk.now);
-  const given = await states({ page, ground, lot, packs, at });
-  if ('problem' in given) return given;
-  const { judged, said, accepting = [] } = given;
+  const packs = ofKind(await lotsDownstream(tx.sql, context.sugarhouse, lot.code), 'pack');
+  const at = momentIn(houseContext.manner.zone, context.now);
+  const provided = await states({ page: tx, ground: houseContext, lot, packs, at });
+  if ('problem' in provided) return provided;
+  const { judged, said: formatted, accepting = [] } = provided;
   if (judged.length === 0) return { entry: lot.lastSeq, lot: lot.code, packs: [], outcome: 'same' };
   const downstream = packs.map((pack) => pack.code).filter((pack) => pack !== lot.code);
-  const entry = await page.append(
-    markEntry(desk, ground, { deed, at, key, sent, why, about: [lot.code, ...downstream], judged, said }),
+  const entry = await tx.append(
+    markEntry(context, houseContext, {
+      deed: entryType,
+      at,
+      key,
+      sent,
+      why,
+      about: [lot.code, ...downstream],
+      judged,
+      said: formatted,
+    }),
     (sql) =>
-      deed === 'recall'
+      entryType === 'recall'
         ? Promise.resolve([])
         : judgeLots(
             {
               sql,
-              sugarhouse: desk.sugarhouse,
-              ground,
+              sugarhouse: context.sugarhouse,
+              ground: houseContext,
               at,
-              deed,
-              letGo: deed === 'release',
+              deed: entryType,
+              letGo: entryType === 'release',
               accepting: { lot: lot.code, findings: accepting },
             },
             downstream,
@@ -248,7 +272,7 @@ async function markOn(
 }
 
 interface MarkParts {
-  readonly deed: Deed;
+  readonly deed: EntryType;
   readonly at: string;
   readonly key: string;
   readonly sent: string;
@@ -258,15 +282,15 @@ interface MarkParts {
   readonly said: Entry['said'];
 }
 
-function markEntry(desk: Desk, ground: Ground, parts: MarkParts): Entry {
+function markEntry(context: WriteContext, houseContext: SugarhouseContext, parts: MarkParts): Entry {
   return {
     format: 1,
-    sugarhouse: desk.sugarhouse,
+    sugarhouse: context.sugarhouse,
     deed: parts.deed,
-    by: desk.by,
+    by: context.by,
     happenedAt: parts.at,
-    typedAt: momentIn(ground.manner.zone, desk.now),
-    author: desk.author,
+    typedAt: momentIn(houseContext.manner.zone, context.now),
+    author: context.author,
     key: parts.key,
     sent: parts.sent,
     // The lot itself first; a hold of a boil is not a hold by hand of each pack, so only it is marked.
@@ -274,6 +298,6 @@ function markEntry(desk: Desk, ground: Ground, parts: MarkParts): Entry {
     judged: parts.judged,
     said: parts.said,
     why: parts.why,
-    from: desk.from,
+    from: context.from,
   };
 }

@@ -6,11 +6,11 @@ import { countJarsNotGone } from '#libs/store/queries/jars-below.js';
 import { findJar, findRecord, type Jar, type Lot } from '#libs/store/queries/lots.js';
 import { movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
 import { isBulk } from '#libs/syrup/quantities/container.js';
-import { type JarSpan, spansSaid, touches } from '#libs/syrup/jars/held-jars.js';
+import { type JarSpan, formatSpans, touches } from '#libs/syrup/jars/held-jars.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import type { Judging } from './judge-lots.js';
 import { isApart } from './jars-apart.js';
-import { jarsTakenOff, waySaid } from './jars-taken-off.js';
+import { jarsTakenOff, formatMethod } from './jars-taken-off.js';
 import { lotJudgedNow } from './judged-now.js';
 import { type Refusal, refused, unknown } from '../record/problem.js';
 
@@ -87,7 +87,7 @@ async function refuseTakenOff(
   const by = (await jarsTakenOff(sql, sugarhouse, lot.code, jar.n)).at(-1);
   return refused(
     'destroyed',
-    `${printedJarCode(jar.code)} (jar ${jar.n}) of ${lot.code} was ${by ? `${waySaid(by.way)} by ${by.id}, ${by.by} ${by.at.slice(0, 10)}` : 'destroyed'}, so it may not leave. Where that names the wrong jars, correct it. ${leftAnyway}`,
+    `${printedJarCode(jar.code)} (jar ${jar.n}) of ${lot.code} was ${by ? `${formatMethod(by.way)} by ${by.id}, ${by.by} ${by.at.slice(0, 10)}` : 'destroyed'}, so it may not leave. Where that names the wrong jars, correct it. ${leftAnyway}`,
   );
 }
 
@@ -108,7 +108,7 @@ async function refuseHeldJars(
   if (count <= free) return undefined;
   return refusedFor(
     standing,
-    `${free} ${free === 1 ? 'jar' : 'jars'} on hand may leave, ${count} are too many. Take none of ${spansSaid(standing.held)}`,
+    `${free} ${free === 1 ? 'jar' : 'jars'} on hand may leave, ${count} are too many. Take none of ${formatSpans(standing.held)}`,
   );
 }
 
@@ -116,8 +116,12 @@ async function refuseHeldJars(
  * Jars on hand that nothing holds. Which jars went by count nobody knows, so every held one is taken to be still here
  * unless its own code says that it left.
  */
-async function freeOnHand({ sql, sugarhouse, ground }: Judging, { lot, held }: MayGo, id?: string): Promise<number> {
-  const { onHand } = await balanceOf(sql, sugarhouse, lot.code, utcOf(ground.manner.now));
+async function freeOnHand(
+  { sql, sugarhouse, ground: houseContext }: Judging,
+  { lot, held }: MayGo,
+  id?: string,
+): Promise<number> {
+  const { onHand } = await balanceOf(sql, sugarhouse, lot.code, utcOf(houseContext.manner.now));
   const own = (await movementsOf(sql, sugarhouse, [lot.code])).find((each) => each.id === id);
   const corrected = own && own.kind !== 'returned' ? own.jars : 0;
   let heldHere = 0;
@@ -144,7 +148,7 @@ async function refuseUnchecked(
 
 /** Jars that came back are set apart until somebody has said that they are sealed and how they were kept. */
 async function refuseApart(
-  { sql, sugarhouse, ground }: Judging,
+  { sql, sugarhouse, ground: houseContext }: Judging,
   lot: Lot,
   jars: readonly Jar[],
   { jars: count, codes, id }: JarsLeaving,
@@ -158,7 +162,7 @@ async function refuseApart(
       );
   }
   if (codes.length > 0) return undefined;
-  const { onHand, parts } = await balanceOf(sql, sugarhouse, lot.code, utcOf(ground.manner.now));
+  const { onHand, parts } = await balanceOf(sql, sugarhouse, lot.code, utcOf(houseContext.manner.now));
   const own = (await movementsOf(sql, sugarhouse, [lot.code])).find((each) => each.id === id);
   const there = onHand + (own && own.kind !== 'returned' ? own.jars : 0);
   if (parts.returnedApart === 0 || count <= there) return undefined;

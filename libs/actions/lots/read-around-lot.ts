@@ -4,7 +4,7 @@ import { findRecord, type Lot, recordsAbout } from '#libs/store/queries/lots.js'
 import type { Sql } from '#libs/store/connection/sql.js';
 import { lotsDownstream, lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
 import { drawReadings } from './read-readings.js';
-import { houseOf, type SeasonGround } from '../season/read-season.js';
+import { houseOf, type SeasonContext } from '../season/read-season.js';
 import { boilsFrom, dispatchOf, gatheringsFrom, receiptsFrom } from '../season/read-flow.js';
 import { readSeasonLots } from '../season/read-lots.js';
 import type { Season } from '#libs/reports/season/season.js';
@@ -13,7 +13,12 @@ import type { Season } from '#libs/reports/season/season.js';
  * What belongs to one lot only, in the shape of a season, so that the same drawings serve a page: the lots
  * upstream and the packs downstream, with their sap, draw-offs and dispatches. At most a hundred packs.
  */
-export async function readAroundLot(sql: Sql, sugarhouse: string, code: string, ground: SeasonGround): Promise<Season> {
+export async function readAroundLot(
+  sql: Sql,
+  sugarhouse: string,
+  code: string,
+  houseContext: SeasonContext,
+): Promise<Season> {
   const upstream = await lotsUpstream(sql, sugarhouse, code);
   const below = await lotsDownstream(sql, sugarhouse, code);
   const lots = [...new Map([...upstream, ...below].map((lot) => [lot.code, lot])).values()];
@@ -22,11 +27,11 @@ export async function readAroundLot(sql: Sql, sugarhouse: string, code: string, 
     .slice(0, 100);
   const boils = await records<BoilBody>(sql, sugarhouse, lots, 'boil');
   return {
-    year: Number(ground.asOf.slice(0, 4)),
-    house: houseOf(undefined, ground.place, []),
+    year: Number(houseContext.asOf.slice(0, 4)),
+    house: houseOf(undefined, houseContext.place, []),
     practice: false,
-    asOf: ground.asOf,
-    lots: await readSeasonLots(sql, sugarhouse, packs, ground.asOf, new Set(), new Map()),
+    asOf: houseContext.asOf,
+    lots: await readSeasonLots(sql, sugarhouse, packs, houseContext.asOf, new Set(), new Map()),
     boils: await boilsFrom(sql, sugarhouse, boils),
     carriedIn: [],
     gatherings: gatheringsFrom(await records<GatheringBody>(sql, sugarhouse, lots, 'gathering')),
@@ -42,8 +47,8 @@ export async function readAroundLot(sql: Sql, sugarhouse: string, code: string, 
       vessel: body.vessel || null,
       by: body.by || null,
     })),
-    dispatches: (await about<DispatchBody>(sql, sugarhouse, packs, 'dispatch')).map((kept) =>
-      dispatchOf(kept, ground.asOf),
+    dispatches: (await about<DispatchBody>(sql, sugarhouse, packs, 'dispatch')).map((saved) =>
+      dispatchOf(saved, houseContext.asOf),
     ),
     counts: [],
     spent: [],
@@ -63,7 +68,7 @@ export async function readAroundLot(sql: Sql, sugarhouse: string, code: string, 
       trainings: [],
       licences: [],
     },
-    people: ground.people,
+    people: houseContext.people,
     cautions: [],
     authorities: [],
     missing: [],

@@ -1,4 +1,4 @@
-import type { Deed, NumberedEntry, RecordKind } from '#libs/records/entry.js';
+import type { EntryType, NumberedEntry, RecordKind } from '#libs/records/entry.js';
 import type { HistoryLine, LateEntry } from '#libs/reports/season/lot.js';
 
 /** Typed more than this after it happened, an entry is late, and says how late. */
@@ -55,7 +55,7 @@ const plainLine = (entry: NumberedEntry): HistoryLine => ({
   why: entry.why ?? null,
 });
 
-const kinds: Readonly<Record<Deed, HistoryLine['kind']>> = {
+const kinds: Readonly<Record<EntryType, HistoryLine['kind']>> = {
   record: 'written',
   add: 'written',
   correct: 'corrected',

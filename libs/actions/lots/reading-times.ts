@@ -2,7 +2,7 @@ import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
 import { takenAt } from '#libs/syrup/quantities/reading-time.js';
 import { ordinal } from '#libs/syrup/quantities/decimal-text.js';
 import { clocksDifferMinutes, notYet } from '../record/fields.js';
-import type { Manner } from '../record/parse-options.js';
+import type { ParseOptions } from '../record/parse-options.js';
 import type { Fault } from '../record/problem.js';
 
 /** When readings of a pack can have been taken. */
@@ -23,22 +23,22 @@ export interface PackTimes {
 export function readingsOutOfTime(
   fills: readonly FillReading[],
   times: PackTimes,
-  manner: Manner,
+  options: ParseOptions,
   known: readonly FillReading[] = [],
 ): Fault[] {
-  const kept = new Set(known.map(({ typed }) => typed));
+  const saved = new Set(known.map(({ typed }) => typed));
   return fills.flatMap(({ typed, clock }, index) => {
     const expected =
-      clock === undefined || kept.has(typed) ? undefined : cannotBe(takenAt(clock, times.at), times, manner);
+      clock === undefined || saved.has(typed) ? undefined : cannotBe(takenAt(clock, times.at), times, options);
     return expected === undefined
       ? []
       : [{ field: 'fillTemps', expected, got: `"${typed}" as the ${ordinal(index + 1)} reading` }];
   });
 }
 
-function cannotBe(takenMs: number, { packedAt, boilBegan }: PackTimes, manner: Manner): string | undefined {
-  if (takenMs > manner.now.getTime() + clocksDifferMinutes * 60_000)
-    return `${notYet(manner)} A reading of another day has its date, like ${withDate}`;
+function cannotBe(takenMs: number, { packedAt, boilBegan }: PackTimes, options: ParseOptions): string | undefined {
+  if (takenMs > options.now.getTime() + clocksDifferMinutes * 60_000)
+    return `${notYet(options)} A reading of another day has its date, like ${withDate}`;
   // A reading is written to the minute, a boil begun by a tap to the second.
   if (boilBegan && takenMs < Date.parse(boilBegan.at) - 60_000)
     return `a time after boil ${boilBegan.code} began, ${boilBegan.at}: is the time wrong, or the boil’s?`;

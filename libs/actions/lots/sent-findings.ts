@@ -9,12 +9,12 @@ import type { Judging } from './judge-lots.js';
 
 /** What the jars' comings and goings say: left while held, or more than there were. Facts, so advisories. */
 export async function sentFindings(
-  { sql, sugarhouse, ground }: Judging,
+  { sql, sugarhouse, ground: houseContext }: Judging,
   lot: Lot,
   made: number | undefined,
   isHeld: boolean,
 ): Promise<Finding[]> {
-  const now = utcOf(ground.manner.now);
+  const now = utcOf(houseContext.manner.now);
   const movements = (await movementsOf(sql, sugarhouse, [lot.code])).filter((each) => each.sentUtc <= now);
   if (movements.length === 0) return [];
   const balance = await balanceOf(sql, sugarhouse, lot.code, now);

@@ -1,7 +1,13 @@
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
-import { textIn, type ActionBody, type BoilBody, type PackBody, type SideBody } from '#libs/records/record-types.js';
+import {
+  textIn,
+  type ActionBody,
+  type BoilBody,
+  type PackBody,
+  type SupportingRecordBody,
+} from '#libs/records/record-types.js';
 import { recordsOfKindsAbout } from '#libs/store/connection/batch-queries.js';
-import { findRecord, type KeptRecord, type Lot } from '#libs/store/queries/lots.js';
+import { findRecord, type StoredRecord, type Lot } from '#libs/store/queries/lots.js';
 import { mouldyRecords } from '#libs/store/queries/mouldy-records.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { lotsDownstream, lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
@@ -27,8 +33,8 @@ export async function spoilageFacts(
   for (const each of [lot, ...ofKind(upstream, 'boil', 'pack')]) {
     const about = await recordsOfKindsAbout(sql, sugarhouse, each.code, ['complaint', 'action', 'answer']);
     lookedAt.push(
-      ...(await ownWords(where, each)),
-      ...about<SideBody>('complaint').map(ofComplaint),
+      ...(await ownText(where, each)),
+      ...about<SupportingRecordBody>('complaint').map(ofComplaint),
       ...about<ActionBody>('action')
         .filter(({ body }) => inspectionIn(body) === undefined)
         .map(ofAction),
@@ -38,7 +44,7 @@ export async function spoilageFacts(
       if (looked) inspections.push({ ...looked, seq: firstSeq });
     }
     answers.push(
-      ...about<SideBody>('answer').flatMap(({ body, firstSeq }) =>
+      ...about<SupportingRecordBody>('answer').flatMap(({ body, firstSeq }) =>
         (body['questions'] as readonly string[]).map((question) => ({
           question,
           answer: String(body['answer']),
@@ -60,7 +66,7 @@ export async function packsOfSameBoils({ sql, sugarhouse }: Where, lot: string):
   return [...packs];
 }
 
-async function ownWords({ sql, sugarhouse }: Where, { code, kind }: Lot): Promise<LookedAt[]> {
+async function ownText({ sql, sugarhouse }: Where, { code, kind }: Lot): Promise<LookedAt[]> {
   if (kind === 'boil') {
     const boil = await findRecord<BoilBody>(sql, sugarhouse, 'boil', code);
     return boil?.body.note
@@ -81,7 +87,7 @@ async function ownWords({ sql, sugarhouse }: Where, { code, kind }: Lot): Promis
   ];
 }
 
-function ofComplaint({ id, firstSeq, body }: KeptRecord<SideBody>): LookedAt {
+function ofComplaint({ id, firstSeq, body }: StoredRecord<SupportingRecordBody>): LookedAt {
   const word = (name: string): string => (typeof body[name] === 'string' ? body[name] : '');
   const [seal, smell] = [word('seal'), word('smell')];
   const answeredFor: SpoilageSign[] = [...(seal ? (['gas'] as const) : []), ...(smell ? (['fermented'] as const) : [])];
@@ -104,7 +110,7 @@ const signOfSeal: Readonly<Record<string, readonly string[]>> = {
   spurting: ['it spurted when it was opened'],
 };
 
-const ofAction = ({ id, firstSeq, body }: KeptRecord<ActionBody>): LookedAt => ({
+const ofAction = ({ id, firstSeq, body }: StoredRecord<ActionBody>): LookedAt => ({
   about: `action/${id}`,
   where: `action ${id}`,
   seq: firstSeq,
@@ -136,10 +142,10 @@ async function sistersOf(
     if (counted === 0) sum.jars.add(textIn(record.body, 'jar') || record.id);
     byLot.set(sister, { jars: sum.jars, counted: sum.counted + counted, seq: Math.max(sum.seq, record.firstSeq) });
   }
-  const sisters: { lot: string; mouldy: number; seq: number }[] = [];
+  const otherPacks: { lot: string; mouldy: number; seq: number }[] = [];
   for (const [code, { jars, counted, seq }] of byLot) {
     const shared = (await lotsUpstream(sql, sugarhouse, code)).some((each) => boils.has(each.code));
-    if (shared) sisters.push({ lot: code, mouldy: jars.size + counted, seq });
+    if (shared) otherPacks.push({ lot: code, mouldy: jars.size + counted, seq });
   }
-  return sisters;
+  return otherPacks;
 }

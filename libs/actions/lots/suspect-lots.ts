@@ -1,9 +1,9 @@
 import type { CheckBody } from '#libs/records/record-types.js';
 import { findRecord, lotsOf } from '#libs/store/queries/lots.js';
-import { checkedOf, doubtedBy } from '#libs/store/queries/instrument-readings.js';
+import { checkedOf, suspectedBy } from '#libs/store/queries/instrument-readings.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { foundRight } from '#libs/syrup/instruments/instrument-checks.js';
-import type { Doubt } from '#libs/syrup/instruments/suspect-period.js';
+import type { SuspectPeriod } from '#libs/syrup/instruments/suspect-period.js';
 import { type Refusal, invalid, unknown } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 import { parseDay } from '../record/times.js';
@@ -20,14 +20,14 @@ export interface RecallFrom {
 }
 
 /** An instrument, between which checks its readings are in doubt, and the lots that have one. */
-export interface InstrumentInDoubt {
+export interface SuspectInstrument {
   readonly instrument: string;
-  readonly doubt: Doubt;
+  readonly doubt: SuspectPeriod;
   readonly lots: readonly string[];
 }
 
 /** The lots a recall begins from, by code in order; what their syrup went into follows from them. */
-export async function lotsInDoubt(sql: Sql, sugarhouse: string, from: RecallFrom): Promise<string[] | Refusal> {
+export async function suspectLots(sql: Sql, sugarhouse: string, from: RecallFrom): Promise<string[] | Refusal> {
   const codes = new Set<string>();
   for (const typed of from.lots ?? []) {
     const lot = await lookUpLot(sql, sugarhouse, typed);
@@ -35,7 +35,7 @@ export async function lotsInDoubt(sql: Sql, sugarhouse: string, from: RecallFrom
     codes.add(lot.code);
   }
   if (from.thermometer || from.check) {
-    const doubted = await instrumentInDoubt(sql, sugarhouse, from);
+    const doubted = await suspectInstrument(sql, sugarhouse, from);
     if ('problem' in doubted) return doubted;
     if (doubted.lots.length === 0) return unknown('lot read with instrument', doubted.instrument);
     for (const lot of doubted.lots) codes.add(lot);
@@ -54,15 +54,15 @@ export async function lotsInDoubt(sql: Sql, sugarhouse: string, from: RecallFrom
 }
 
 /** What an instrument found wrong has read: packs and boils, in the jar, in the kettle, at the draw-off, of the density. */
-export async function instrumentInDoubt(
+export async function suspectInstrument(
   sql: Sql,
   sugarhouse: string,
   { thermometer, check }: Pick<RecallFrom, 'thermometer' | 'check'>,
-): Promise<InstrumentInDoubt | Refusal> {
+): Promise<SuspectInstrument | Refusal> {
   const failed = check ? await findRecord<CheckBody>(sql, sugarhouse, 'check', check) : undefined;
   if (check && !failed) return unknown('check of an instrument', check);
   if (failed && foundRight(checkedOf(failed.id, failed.body)) === true)
     return invalid('check', 'a check that the instrument failed', `${failed.id}, which found it right`);
   const instrument = failed?.body.instrument ?? thermometer ?? '';
-  return { instrument, ...(await doubtedBy(sql, sugarhouse, instrument, failed?.id)) };
+  return { instrument, ...(await suspectedBy(sql, sugarhouse, instrument, failed?.id)) };
 }

@@ -15,10 +15,10 @@ export interface Share {
  * shared out by what was in them. A boil is of its sap, and of what other boils' pans were left with, as it was measured.
  */
 export async function syrupShares(sql: Sql, sugarhouse: string, lot: Lot): Promise<Share[]> {
-  const given = new Map<string, number>();
-  await addShares(sql, sugarhouse, lot.code, lot.kind === 'pack', 1, given, new Map());
-  const all = [...given.values()].reduce((sum, each) => sum + each, 0);
-  return [...given]
+  const provided = new Map<string, number>();
+  await addShares(sql, sugarhouse, lot.code, lot.kind === 'pack', 1, provided, new Map());
+  const all = [...provided.values()].reduce((sum, each) => sum + each, 0);
+  return [...provided]
     .map(([code, millilitres]) => ({ lot: code, millilitres, part: all > 0 ? millilitres / all : 0 }))
     .sort((a, b) => b.millilitres - a.millilitres || (a.lot < b.lot ? -1 : 1));
 }
@@ -45,7 +45,7 @@ async function addShares(
   code: string,
   through: boolean,
   of: number,
-  given: Map<string, number>,
+  provided: Map<string, number>,
   known: Map<string, Flows>,
 ): Promise<void> {
   const flows = known.get(code) ?? (await flowsInto(sql, sugarhouse, code));
@@ -56,7 +56,7 @@ async function addShares(
     const syrup = above.filter((each) => each.kind === 'syrup');
     const inIt = syrup.reduce((sum, each) => sum + each.millilitres, 0);
     // Only a pack is of syrup: what a boil is of is sap, and there the sharing ends.
-    if (inIt > 0) await addShares(sql, sugarhouse, flow.from, true, (of * flow.millilitres) / inIt, given, known);
-    else given.set(flow.from, (given.get(flow.from) ?? 0) + of * flow.millilitres);
+    if (inIt > 0) await addShares(sql, sugarhouse, flow.from, true, (of * flow.millilitres) / inIt, provided, known);
+    else provided.set(flow.from, (provided.get(flow.from) ?? 0) + of * flow.millilitres);
   }
 }

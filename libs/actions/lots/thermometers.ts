@@ -1,4 +1,4 @@
-import type { CheckBody, SideBody } from '#libs/records/record-types.js';
+import type { CheckBody, SupportingRecordBody } from '#libs/records/record-types.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
 import { checkedOf } from '#libs/store/queries/instrument-readings.js';
 import type { Sql } from '#libs/store/connection/sql.js';
@@ -10,7 +10,7 @@ import { sameId, type Thermometer } from '#libs/syrup/instruments/thermometers.j
  * else. Checks of every year come with them; `checkedThisSeason` asks for one of this year with both temperatures.
  */
 export async function thermometersOf(sql: Sql, sugarhouse: string, year: number): Promise<Thermometer[]> {
-  const instruments = await recordsOf<SideBody>(sql, sugarhouse, 'instrument');
+  const instruments = await recordsOf<SupportingRecordBody>(sql, sugarhouse, 'instrument');
   const isOther = (id: string): boolean =>
     instruments.some((each) => sameId(each.id, id) && each.body['what'] !== 'thermometer');
   const ids = instruments.filter(({ body }) => body['what'] === 'thermometer').map(({ id }) => id);

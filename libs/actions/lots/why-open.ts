@@ -1,7 +1,7 @@
-import type { ActionBody, BoilBody, CheckBody, PackBody, SideBody } from '#libs/records/record-types.js';
+import type { ActionBody, BoilBody, CheckBody, PackBody, SupportingRecordBody } from '#libs/records/record-types.js';
 import type { NumberedEntry } from '#libs/records/entry.js';
 import { entriesOfRecord } from '#libs/store/log/history-of-record.js';
-import { findRecord, type KeptRecord, type Lot, recordsAbout } from '#libs/store/queries/lots.js';
+import { findRecord, type StoredRecord, type Lot, recordsAbout } from '#libs/store/queries/lots.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
 import { lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
@@ -25,11 +25,14 @@ export interface WhyStands {
 /** Why a pack stands as it does: each hold rule with what satisfied it, judged anew, and who signed for it. */
 export async function whyStands(judging: Judging, typed: string): Promise<WhyStands | Refusal> {
   const { sql, sugarhouse } = judging;
-  const meant = await lookUpLot(sql, sugarhouse, typed);
-  if (!meant) return unknown('lot', typed);
-  if (meant.kind !== 'pack')
-    return refused('not-a-pack', `${meant.code} is a ${meant.kind}: the rules judge packs, such as ${meant.code}-1.`);
-  const lot = (await lotJudgedNow(judging, meant.code)) ?? meant;
+  const resolved = await lookUpLot(sql, sugarhouse, typed);
+  if (!resolved) return unknown('lot', typed);
+  if (resolved.kind !== 'pack')
+    return refused(
+      'not-a-pack',
+      `${resolved.code} is a ${resolved.kind}: the rules judge packs, such as ${resolved.code}-1.`,
+    );
+  const lot = (await lotJudgedNow(judging, resolved.code)) ?? resolved;
   const facts = await openFacts(judging, lot);
   return {
     lot: lot.code,
@@ -49,9 +52,9 @@ async function openFacts({ sql, sugarhouse }: Judging, lot: Lot): Promise<OpenFa
   );
   const upstream = (await lotsUpstream(sql, sugarhouse, lot.code)).filter((each) => each.code !== lot.code);
   const writers = writersOf(await entriesOfRecord(sql, sugarhouse, 'pack', lot.code), actions);
-  const said = (field: string, value: string | undefined): Recorded | undefined =>
+  const formatted = (field: string, value: string | undefined): Recorded | undefined =>
     value === undefined || value === '' ? undefined : { value, by: writers.of(field) };
-  const density = said('densityReading', pack.densityReading && shownDensity(pack.densityReading));
+  const density = formatted('densityReading', pack.densityReading && shownDensity(pack.densityReading));
   return {
     findings: lot.verdict?.findings ?? [],
     fills: pack.fillTemps.map((fill) => ({ fill, by: writers.ofFill(fill) })),
@@ -61,27 +64,29 @@ async function openFacts({ sql, sugarhouse }: Judging, lot: Lot): Promise<OpenFa
       sampleAt: pack.densityAt && shown(pack.densityAt),
       with: pack.densityBy,
     },
-    seals: said('sealsFailed', pack.sealsFailed === undefined ? undefined : String(pack.sealsFailed)),
-    sealsOutcome: said('sealsOutcome', pack.sealsOutcome),
-    product: said('product', record.typed['product']),
-    clarity: said('clarity', pack.clarity),
-    offFlavour: said('offFlavour', pack.offFlavour),
-    colour: said('colourClass', pack.colourClass) ?? said('transmittance', pack.transmittance?.typed),
+    seals: formatted('sealsFailed', pack.sealsFailed === undefined ? undefined : String(pack.sealsFailed)),
+    sealsOutcome: formatted('sealsOutcome', pack.sealsOutcome),
+    product: formatted('product', record.typed['product']),
+    clarity: formatted('clarity', pack.clarity),
+    offFlavour: formatted('offFlavour', pack.offFlavour),
+    colour: formatted('colourClass', pack.colourClass) ?? formatted('transmittance', pack.transmittance?.typed),
     jars: lot.jars ?? null,
     container: pack.container.typed,
     drawn: pack.fromLots.map((each) => `${each.typed || 'all that was left'} of ${each.lot}`),
     defoamers: await defoamersOf(sql, sugarhouse, ofKind(upstream, 'boil')),
     upstream: upstream.map(({ code, state }) => ({ lot: code, state })),
-    complaints: (await recordsAbout<SideBody>(sql, sugarhouse, lot.code, 'complaint')).map(({ id, body }) => ({
-      id,
-      mould: typeof body['mould'] === 'string' ? body['mould'] : '',
-      by: body.by,
-    })),
+    complaints: (await recordsAbout<SupportingRecordBody>(sql, sugarhouse, lot.code, 'complaint')).map(
+      ({ id, body }) => ({
+        id,
+        mould: typeof body['mould'] === 'string' ? body['mould'] : '',
+        by: body.by,
+      }),
+    ),
   };
 }
 
 /** Who recorded a field last: a corrective action that brought it, else who last changed it in the pack's own record. */
-function writersOf(entries: readonly NumberedEntry[], actions: readonly KeptRecord<ActionBody>[]) {
+function writersOf(entries: readonly NumberedEntry[], actions: readonly StoredRecord<ActionBody>[]) {
   const byField = new Map<string, string>();
   const byReading = new Map<string, string>();
   let before: Readonly<Record<string, string>> = {};

@@ -1,12 +1,12 @@
-import type { KeptRecord } from '#libs/store/queries/lots.js';
+import type { StoredRecord } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
-import type { Kind, Settled } from '../record/kind.js';
+import type { Kind, PreparedRecord } from '../record/kind.js';
 
 /** What was written, and as it stood before where it is a correction or an addition. */
 export interface Written {
   readonly sql: Sql;
   readonly sugarhouse: string;
   readonly kind: Kind;
-  readonly settled: Settled;
-  readonly before: KeptRecord<unknown> | undefined;
+  readonly settled: PreparedRecord;
+  readonly before: StoredRecord<unknown> | undefined;
 }

@@ -18,7 +18,7 @@ export const whomToAsk = ({ house, place }: Asked): string[] => [
  */
 export function ownAuthority(house: HouseBody | undefined): string {
   const { authority = '', authorityPhone = '', authorityAddress = '', authorityWith = '', authorityOn } = house ?? {};
-  if ([authority, authorityPhone, authorityAddress].every((words) => words === ''))
+  if ([authority, authorityPhone, authorityAddress].every((text) => text === ''))
     return 'Your authority: not recorded. Write its name, telephone and address under The sugarhouse once, and confirm them by telephone.';
   const confirmed =
     authorityWith !== '' && authorityOn

@@ -13,13 +13,13 @@ import { invalid, type Refusal } from '../record/problem.js';
  * standard. A state or province without a file of its own gets its country's standard, and `fellBack` says so.
  */
 export function placeRules(place?: string): PlaceRules | Refusal {
-  const words = plain(place ?? '');
-  if (words === '') return rulesOf('us-standard');
-  const known = placeList().find(({ id, name }) => [plain(id), plain(name)].includes(words));
-  const id = known?.id ?? (Object.hasOwn(standardNames, words) ? standardNames[words] : undefined);
+  const text = plain(place ?? '');
+  if (text === '') return rulesOf('us-standard');
+  const known = placeList().find(({ id, name }) => [plain(id), plain(name)].includes(text));
+  const id = known?.id ?? (Object.hasOwn(standardNames, text) ? standardNames[text] : undefined);
   if (id) return rulesOf(id);
-  if (words === 'ca') return invalid('place', 'California or Canada, for CA is the code of both', '"CA"');
-  return ofState(words) ?? ofProvince(words) ?? invalid('place', placeExpected, `"${place?.trim() ?? ''}"`);
+  if (text === 'ca') return invalid('place', 'California or Canada, for CA is the code of both', '"CA"');
+  return ofState(text) ?? ofProvince(text) ?? invalid('place', placeExpected, `"${place?.trim() ?? ''}"`);
 }
 
 /** The rules of its country, which hold beside those of a state or province. */
@@ -144,8 +144,8 @@ function rulesOf(id: string): PlaceRules {
   return rules;
 }
 
-function ofState(words: string): PlaceRules | undefined {
-  const name = named(stateNames, words);
+function ofState(text: string): PlaceRules | undefined {
+  const name = named(stateNames, text);
   if (!name) return undefined;
   const own = placeList().find((place) => place.name === name);
   if (own) return rulesOf(own.id);
@@ -154,8 +154,8 @@ function ofState(words: string): PlaceRules | undefined {
   return { ...standard, id: plain(name).replaceAll(' ', '-'), name, applies: [], fellBack };
 }
 
-function ofProvince(words: string): PlaceRules | undefined {
-  const name = named(provinceNames, words);
+function ofProvince(text: string): PlaceRules | undefined {
+  const name = named(provinceNames, text);
   if (!name) return undefined;
   const own = placeList().find((place) => place.name === name);
   if (own) return rulesOf(own.id);
@@ -163,8 +163,8 @@ function ofProvince(words: string): PlaceRules | undefined {
   return { ...rulesOf('canada'), id: plain(name).replaceAll(' ', '-'), name, applies: [], fellBack };
 }
 
-function named(names: Readonly<Record<string, string>>, words: string): string | undefined {
-  return names[words.toUpperCase()] ?? Object.values(names).find((name) => plain(name) === words);
+function named(names: Readonly<Record<string, string>>, text: string): string | undefined {
+  return names[text.toUpperCase()] ?? Object.values(names).find((name) => plain(name) === text);
 }
 
 /** `Québec`, `new-york`, `U.S.` as `quebec`, `new york`, `us`. */

@@ -1,17 +1,17 @@
 import { randomInt } from 'node:crypto';
-import { textIn, type SideBody } from '#libs/records/record-types.js';
+import { textIn, type SupportingRecordBody } from '#libs/records/record-types.js';
 import type { Book } from '#libs/store/book.js';
 import { findEntry, findSent } from '#libs/store/log/log.js';
 import { countJars, findRecord, jarAt } from '#libs/store/queries/lots.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
-import type { Desk } from '../record/write-context.js';
+import type { WriteContext } from '../record/write-context.js';
 import type { Kind } from '../record/kind.js';
 import { kindByName } from '../kinds/registry.js';
 import { type Refusal, refused, unknown } from '../record/problem.js';
 import { type Recorded, record } from '../record/record.js';
 import { type Trace, traceLot } from '../lots/trace-lot.js';
 
-export interface Practised {
+export interface MockRecallResult {
   readonly jar: string;
   readonly trace: Trace;
   readonly milliseconds: number;
@@ -23,13 +23,13 @@ export interface Practised {
  * A practice recall: a jar drawn at random is traced to its sap and to its sisters, the clock runs, the
  * balance closes it, and the result is on the season's record. Nothing is called back.
  */
-export async function practiseRecall(book: Book, desk: Desk): Promise<Practised | Refusal> {
+export async function practiseRecall(book: Book, context: WriteContext): Promise<MockRecallResult | Refusal> {
   const began = performance.now();
-  const jar = await drawJar(book, desk.sugarhouse);
+  const jar = await drawJar(book, context.sugarhouse);
   if (typeof jar !== 'string') return jar;
-  const trace = await tracedJar(book, desk, jar);
+  const trace = await tracedJar(book, context, jar);
   if ('problem' in trace) return trace;
-  return written(book, desk, trace, { milliseconds: Math.round(performance.now() - began) });
+  return recordOrThrow(book, context, trace, { milliseconds: Math.round(performance.now() - began) });
 }
 
 /** A jar of the book drawn by chance, as its label prints it: with it a practice recall begins. */
@@ -51,27 +51,28 @@ export interface PracticeBegun {
 }
 
 /** Draws a jar and writes down that a practice began: the clock runs from that entry. The same sent twice begins once. */
-export async function beginPractice(book: Book, desk: Desk): Promise<PracticeBegun | Refusal> {
-  const sent = desk.key === undefined ? undefined : await findSent(book.read, desk.sugarhouse, desk.author, desk.key);
-  if (sent?.record?.kind === 'practice-recall') return practiceBegun(book, desk, sent.record.id);
-  const jar = await drawJar(book, desk.sugarhouse);
+export async function beginPractice(book: Book, context: WriteContext): Promise<PracticeBegun | Refusal> {
+  const sent =
+    context.key === undefined ? undefined : await findSent(book.read, context.sugarhouse, context.author, context.key);
+  if (sent?.record?.kind === 'practice-recall') return practiceBegun(book, context, sent.record.id);
+  const jar = await drawJar(book, context.sugarhouse);
   if (typeof jar !== 'string') return jar;
-  const trace = await tracedJar(book, desk, jar);
+  const trace = await tracedJar(book, context, jar);
   if ('problem' in trace) return trace;
-  const begun = await record(book, desk, practices(), { jar, lot: trace.pack });
-  return 'problem' in begun ? begun : practiceBegun(book, desk, begun.id);
+  const begun = await record(book, context, practices(), { jar, lot: trace.pack });
+  return 'problem' in begun ? begun : practiceBegun(book, context, begun.id);
 }
 
-export async function practiceBegun(book: Book, desk: Desk, id: string): Promise<PracticeBegun | Refusal> {
-  const kept = await findRecord<SideBody>(book.read, desk.sugarhouse, 'practice-recall', id);
-  const first = kept && (await findEntry(book.read, kept.firstSeq));
-  if (!kept || !first) return unknown('practice recall', id);
+export async function practiceBegun(book: Book, context: WriteContext, id: string): Promise<PracticeBegun | Refusal> {
+  const saved = await findRecord<SupportingRecordBody>(book.read, context.sugarhouse, 'practice-recall', id);
+  const first = saved && (await findEntry(book.read, saved.firstSeq));
+  if (!saved || !first) return unknown('practice recall', id);
   return {
     id,
-    jar: textIn(kept.body, 'jar'),
-    lot: textIn(kept.body, 'lot'),
+    jar: textIn(saved.body, 'jar'),
+    lot: textIn(saved.body, 'lot'),
     sinceMs: Date.parse(first.typedAt),
-    closed: Boolean(kept.body['result']),
+    closed: Boolean(saved.body['result']),
   };
 }
 
@@ -84,22 +85,22 @@ const longestMs = 86_400_000;
  */
 export async function closePractice(
   book: Book,
-  desk: Desk,
+  context: WriteContext,
   id: string,
   onShelf?: number,
-): Promise<Practised | Refusal> {
-  const begun = await practiceBegun(book, desk, id);
+): Promise<MockRecallResult | Refusal> {
+  const begun = await practiceBegun(book, context, id);
   if ('problem' in begun) return begun;
-  const milliseconds = desk.now.getTime() - begun.sinceMs;
+  const milliseconds = context.now.getTime() - begun.sinceMs;
   if (!(milliseconds >= 0 && milliseconds < longestMs))
     return refused('practice-over', `${id} was begun more than a day ago: begin another.`);
-  const trace = await tracedJar(book, desk, begun.jar);
+  const trace = await tracedJar(book, context, begun.jar);
   if ('problem' in trace) return trace;
-  return written(book, desk, trace, { milliseconds, onShelf, of: id });
+  return recordOrThrow(book, context, trace, { milliseconds, onShelf, of: id });
 }
 
-async function tracedJar(book: Book, desk: Desk, jar: string): Promise<JarTrace | Refusal> {
-  const trace = await book.snapshot((sql) => traceLot(sql, desk.sugarhouse, jar, desk.now), { rerun: true });
+async function tracedJar(book: Book, context: WriteContext, jar: string): Promise<JarTrace | Refusal> {
+  const trace = await book.snapshot((sql) => traceLot(sql, context.sugarhouse, jar, context.now), { rerun: true });
   if ('problem' in trace) return trace;
   return trace.jar && trace.pack ? { ...trace, jar: trace.jar, pack: trace.pack } : unknown('jar', jar);
 }
@@ -112,21 +113,26 @@ interface PracticeEnd {
   readonly of?: string | undefined;
 }
 
-async function written(book: Book, desk: Desk, trace: JarTrace, end: PracticeEnd): Promise<Practised | Refusal> {
+async function recordOrThrow(
+  book: Book,
+  context: WriteContext,
+  trace: JarTrace,
+  end: PracticeEnd,
+): Promise<MockRecallResult | Refusal> {
   const { made } = trace.jars;
   const { found, balance } = balanceOfPractice(trace, end.onShelf);
   const reached = end.onShelf === undefined ? `the book expects ${found} of ${made} jars` : `${found} of ${made} jars`;
   const result = `${reached} of ${trace.pack}: ${balance}; boils ${firstOf(trace.boils)}; sap ${firstOf(trace.gatherings)}`;
   const jar = trace.jar.printed;
-  const told = {
+  const input = {
     seconds: String(Math.ceil(end.milliseconds / 1000)),
     // Found by nobody, they are not accounted for: the book agreeing with itself is no mock recall.
     ...(end.onShelf === undefined ? {} : { accounted: `${found}/${made}`, counted: String(end.onShelf) }),
     result,
   };
   const recorded = end.of
-    ? await record(book, desk, practices(), told, { add: true, of: end.of })
-    : await record(book, desk, practices(), { jar, lot: trace.pack, ...told });
+    ? await record(book, context, practices(), input, { add: true, of: end.of })
+    : await record(book, context, practices(), { jar, lot: trace.pack, ...input });
   if ('problem' in recorded) return recorded;
   return { jar, trace, milliseconds: end.milliseconds, result, recorded };
 }

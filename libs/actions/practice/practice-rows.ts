@@ -2,21 +2,21 @@ import { readFileSync } from 'node:fs';
 import type { Book } from '#libs/store/book.js';
 import { templatePath } from '#libs/package-root.js';
 import { readCsv } from '../import/csv-file.js';
-import type { Desk } from '../record/write-context.js';
+import type { WriteContext } from '../record/write-context.js';
 import { parts } from '../record/fields.js';
 import type { Kind } from '../record/kind.js';
 import { importKinds } from '../kinds/registry.js';
 import { packs } from '../kinds/pack.js';
 import { faultSentence, type Refusal } from '../record/problem.js';
 import { boils, boilsUnderway } from '../kinds/boil.js';
-import { record, type Ways } from '../record/record.js';
+import { record, type RecordOptions } from '../record/record.js';
 
 /** Something that was done in the practice season, and when it was written down. */
-export interface PracticeDeed {
+export interface PracticeStep {
   readonly at: Date;
   readonly by: string;
   readonly from?: string | undefined;
-  readonly write: (book: Book, desk: Desk) => Promise<{ readonly entry: number } | Refusal>;
+  readonly write: (book: Book, context: WriteContext) => Promise<{ readonly entry: number } | Refusal>;
 }
 
 type Cells = Readonly<Record<string, string>>;
@@ -26,7 +26,7 @@ type InstantOf = (moment: string) => number;
  * The import files of the practice season as a household would have written them: a boil when its fire is lit and
  * again when it has rested, a pack when its jars are filled and again when its seals are checked, all else at once.
  */
-export function practiceRows(instantOf: InstantOf): PracticeDeed[] {
+export function practiceRows(instantOf: InstantOf): PracticeStep[] {
   const gatheredAt = new Map(rowsOf('gatherings').map((row) => [row['id'], row['gatheredAt']]));
   return importKinds.flatMap((kind) =>
     rowsOf(kind.plural).flatMap((row) => {
@@ -80,10 +80,15 @@ function packSteps(row: Cells, instantOf: InstantOf) {
   ];
 }
 
-const step = (kind: Kind, { by = '', ...cells }: Cells, at: number, ways: Ways = {}): PracticeDeed => ({
+const step = (
+  kind: Kind,
+  { by = '', ...cells }: Cells,
+  at: number,
+  recordOptions: RecordOptions = {},
+): PracticeStep => ({
   at: new Date(at),
   by,
-  write: (book, desk) => record(book, desk, kind, ways.add ? cells : { ...cells, by }, ways),
+  write: (book, context) => record(book, context, kind, recordOptions.add ? cells : { ...cells, by }, recordOptions),
 });
 
 const momentOf = (row: Cells): string =>

@@ -1,10 +1,10 @@
 import type { Book } from '#libs/store/book.js';
-import type { Page } from '#libs/store/connection/write-transaction.js';
+import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
 import { readHead } from '#libs/store/log/log.js';
 import { lotsOf } from '#libs/store/queries/lots.js';
 import { addPerson } from '../accounts/accounts.js';
-import { practiceDeeds, practiceZone } from './practice-steps.js';
-import type { PracticeDeed } from './practice-rows.js';
+import { practiceSteps, practiceZone } from './practice-steps.js';
+import type { PracticeStep } from './practice-rows.js';
 import { type Refusal, refused, sentencesOf } from '../record/problem.js';
 import { record } from '../record/record.js';
 import { dispatches } from '../kinds/dispatch.js';
@@ -23,19 +23,19 @@ const sugarhouse = 'home';
  * Each entry is typed when it happened; only the plan for a market day to come goes by `now`.
  */
 export async function writePracticeSeason(book: Book, now: Date): Promise<PracticeSeason | Refusal> {
-  const deeds = practiceDeeds();
-  const written = await book.write(async (page): Promise<PracticeSeason | Refusal> => {
-    const { entries } = await readHead(page.sql);
+  const deeds = practiceSteps();
+  const written = await book.write(async (tx): Promise<PracticeSeason | Refusal> => {
+    const { entries } = await readHead(tx.sql);
     if (entries > 0)
       return refused(
         'not-empty',
         `The practice season is written into an empty book, and this one has ${entries} ${entries === 1 ? 'entry' : 'entries'}. Set BOILBOOK_DATA to a new folder.`,
       );
-    const open = bookOnPage(book, page);
+    const open = bookOnPage(book, tx);
     let last = 0;
-    for (const deed of [...deeds, ...marketDayToCome(deeds, now)]) last = await done(open, deed);
-    const boils = await lotsOf(page.sql, sugarhouse, 'boil');
-    const packs = await lotsOf(page.sql, sugarhouse, 'pack');
+    for (const entryType of [...deeds, ...marketDayToCome(deeds, now)]) last = await done(open, entryType);
+    const boils = await lotsOf(tx.sql, sugarhouse, 'boil');
+    const packs = await lotsOf(tx.sql, sugarhouse, 'pack');
     return { entries: last, boils: boils.length, packs: packs.length };
   });
   if ('problem' in written) return written;
@@ -44,15 +44,15 @@ export async function writePracticeSeason(book: Book, now: Date): Promise<Practi
 }
 
 /** The same book for deeds that open it themselves, while the one page for all of them is open. */
-const bookOnPage = (book: Book, page: Page): Book => ({
+const bookOnPage = (book: Book, tx: WriteTransaction): Book => ({
   ...book,
-  read: page.sql,
-  write: (work) => work(page),
-  snapshot: (work) => work(page.sql),
+  read: tx.sql,
+  write: (work) => work(tx),
+  snapshot: (work) => work(tx.sql),
 });
 
 /** Nobody can answer a refusal here: one that comes is a fault of the season's files, and nothing is written. */
-async function done(book: Book, { at, by, from, write }: PracticeDeed): Promise<number> {
+async function done(book: Book, { at, by, from, write }: PracticeStep): Promise<number> {
   const answer = await write(book, { sugarhouse, by, author: by, now: at, zone: practiceZone, from });
   if ('problem' in answer)
     throw new Error(`The practice season at ${at.toISOString()}: ${sentencesOf(answer.problem).join(' ')}`);
@@ -60,12 +60,12 @@ async function done(book: Book, { at, by, from, write }: PracticeDeed): Promise<
 }
 
 /** A plan is of a day to come, so it can't stand in a file. On a clock before the season's end there is none. */
-function marketDayToCome(deeds: readonly PracticeDeed[], now: Date): PracticeDeed[] {
+function marketDayToCome(deeds: readonly PracticeStep[], now: Date): PracticeStep[] {
   const last = deeds.at(-1);
   if (last && now <= last.at) return [];
   const nextWeek = momentIn(practiceZone, new Date(now.getTime() + 7 * 86_400_000));
   const sent = { lot: '26071A-1', jars: '6', sentAt: nextWeek, to: 'Millrace Green market', contact: 'stall 4' };
-  return [{ at: now, by: 'JP', write: (book, desk) => record(book, desk, dispatches, sent) }];
+  return [{ at: now, by: 'JP', write: (book, context) => record(book, context, dispatches, sent) }];
 }
 
 /** Without passwords: in the practice book they sign in by its button. */

@@ -8,7 +8,7 @@ import type { Kind } from '../record/kind.js';
 import { kindByName } from '../kinds/registry.js';
 import { holdLot, recallLot, releaseLot } from '../lots/mark-lots.js';
 import { practiseRecall } from './mock-recall.js';
-import { type PracticeDeed, practiceRows } from './practice-rows.js';
+import { type PracticeStep, practiceRows } from './practice-rows.js';
 
 import { record } from '../record/record.js';
 import { parseMoment } from '../record/times.js';
@@ -16,13 +16,13 @@ import { parseMoment } from '../record/times.js';
 export const practiceZone = 'America/New_York';
 
 /** The files of templates/practice/ row by row, and the deeds beside them, in the order in which they were written down. */
-export function practiceDeeds(): PracticeDeed[] {
-  const told = z.array(deedShape).parse(JSON.parse(readFileSync(templatePath('practice/deeds.json'), 'utf8')));
-  const deeds = told.map((deed) => ({
-    at: new Date(instantOf(deed.at)),
-    by: deed.by,
-    from: deed.from,
-    write: writerOf(deed),
+export function practiceSteps(): PracticeStep[] {
+  const input = z.array(deedShape).parse(JSON.parse(readFileSync(templatePath('practice/deeds.json'), 'utf8')));
+  const deeds = input.map((entryType) => ({
+    at: new Date(instantOf(entryType.at)),
+    by: entryType.by,
+    from: entryType.from,
+    write: writerOf(entryType),
   }));
   return [...deeds, ...practiceRows(instantOf)].sort((a, b) => a.at.getTime() - b.at.getTime());
 }
@@ -43,19 +43,19 @@ const deedShape = z.strictObject({
 });
 type Told = z.infer<typeof deedShape>;
 
-function writerOf({ record: plural, correct, of, fields = {}, mark, lot = '', why = '' }: Told): PracticeDeed['write'] {
+function writerOf({ record: plural, correct, of, fields = {}, mark, lot = '', why = '' }: Told): PracticeStep['write'] {
   const marks = { hold: holdLot, release: releaseLot, recall: recallLot };
-  if (mark) return (book, desk) => marks[mark](book, desk, lot, why);
+  if (mark) return (book, context) => marks[mark](book, context, lot, why);
   if (correct)
-    return async (book, desk) => {
-      const kept = await findRecord(book.read, desk.sugarhouse, kindCalled(correct).kind, of ?? '');
-      return record(book, desk, kindCalled(correct), { ...kept?.typed, ...fields }, { why, of });
+    return async (book, context) => {
+      const saved = await findRecord(book.read, context.sugarhouse, kindCalled(correct).kind, of ?? '');
+      return record(book, context, kindCalled(correct), { ...saved?.typed, ...fields }, { why, of });
     };
   if (plural)
-    return async (book, desk) =>
-      record(book, desk, kindCalled(plural), await withJarCodes(book.read, desk.sugarhouse, fields));
-  return async (book, desk) => {
-    const practised = await practiseRecall(book, desk);
+    return async (book, context) =>
+      record(book, context, kindCalled(plural), await withJarCodes(book.read, context.sugarhouse, fields));
+  return async (book, context) => {
+    const practised = await practiseRecall(book, context);
     return 'problem' in practised ? practised : practised.recorded;
   };
 }
@@ -69,11 +69,11 @@ function kindCalled(plural: string): Kind {
 /** Codes are drawn anew for each book, so the season names its jars by lot and number. */
 async function withJarCodes(sql: Sql, sugarhouse: string, fields: Readonly<Record<string, string>>) {
   const coded: Record<string, string> = {};
-  for (const [name, words] of Object.entries(fields)) {
-    coded[name] = words;
-    for (const [meant, pack = '', n = ''] of words.matchAll(/(\d{5}[A-Z]+-\d+)#(\d+)/g))
+  for (const [name, text] of Object.entries(fields)) {
+    coded[name] = text;
+    for (const [resolved, pack = '', n = ''] of text.matchAll(/(\d{5}[A-Z]+-\d+)#(\d+)/g))
       for await (const jar of jarsOfPack(sql, sugarhouse, pack, Number(n), Number(n)))
-        coded[name] = coded[name].replace(meant, printedJarCode(jar.code));
+        coded[name] = coded[name].replace(resolved, printedJarCode(jar.code));
   }
   return coded;
 }

@@ -11,19 +11,19 @@ import type { Sql } from '#libs/store/connection/sql.js';
 import { type Flow, lotsDownstream, lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { prefixedLot } from '#libs/syrup/codes/lot-codes.js';
-import { authoritiesOf, houseOf, type SeasonGround } from '../season/read-season.js';
+import { authoritiesOf, houseOf, type SeasonContext } from '../season/read-season.js';
 import { dispatchOf } from '../season/read-flow.js';
 import type { CallMade, Recall, RecalledJars, RecalledLot, RecallHazard } from '#libs/reports/recall/recall.js';
 import type { Dispatch } from '#libs/reports/season/flow.js';
-import { bothSaid } from '#libs/format/format-volume-pair.js';
+import { formatBoth } from '#libs/format/format-volume-pair.js';
 
 /** What is to be called back from one lot on, or from several: the packs, where their jars are, and whom to reach. */
 export async function readRecall(
   sql: Sql,
   sugarhouse: string,
   from: string | readonly string[],
-  ground: SeasonGround,
-  told: { why?: string; by?: string; practice?: boolean; members?: boolean; hazard?: RecallHazard },
+  houseContext: SeasonContext,
+  input: { why?: string; by?: string; practice?: boolean; members?: boolean; hazard?: RecallHazard },
 ): Promise<Recall | undefined> {
   const codes = typeof from === 'string' ? [from] : from;
   const [code] = codes;
@@ -34,18 +34,18 @@ export async function readRecall(
   const house = (await findRecord<HouseBody>(sql, sugarhouse, 'house', 'house'))?.body;
   const recalled = (await historyOf(sql, sugarhouse, code)).filter((entry) => entry.deed === 'recall').at(-1);
   const upstream = await allOf(codes, (each) => lotsUpstream(sql, sugarhouse, each));
-  const dispatches = await dispatchesOf(sql, sugarhouse, packs, ground.asOf);
+  const dispatches = await dispatchesOf(sql, sugarhouse, packs, houseContext.asOf);
   return {
     from: fewOf(codes),
-    why: told.why ?? recalled?.why ?? 'not recorded',
-    hazard: told.hazard ?? hazardIn(recalled?.said),
+    why: input.why ?? recalled?.why ?? 'not recorded',
+    hazard: input.hazard ?? hazardIn(recalled?.said),
     callsMade: await callsMade(sql, sugarhouse, [...codes, ...packs.map((pack) => pack.code)]),
-    startedAt: recalled?.happenedAt ?? ground.asOf,
-    by: told.by ?? recalled?.by ?? '',
-    practice: told.practice ?? house?.practice ?? false,
-    house: houseOf(house, ground.place, []),
-    asOf: ground.asOf,
-    lots: await recalledLots(sql, sugarhouse, codes, packs, ground.asOf),
+    startedAt: recalled?.happenedAt ?? houseContext.asOf,
+    by: input.by ?? recalled?.by ?? '',
+    practice: input.practice ?? house?.practice ?? false,
+    house: houseOf(house, houseContext.place, []),
+    asOf: houseContext.asOf,
+    lots: await recalledLots(sql, sugarhouse, codes, packs, houseContext.asOf),
     jars: await recalledJars(
       sql,
       sugarhouse,
@@ -57,16 +57,16 @@ export async function readRecall(
       ...upstream
         .filter((each) => !codes.includes(each.code))
         .map((each) => ({ code: each.code, words: `${upstreamWords[each.kind]} ${each.at.slice(0, 10)}` })),
-      ...(told.members ? await acrossHouses(sql, sugarhouse, codes, upstream) : []),
+      ...(input.members ? await acrossHouses(sql, sugarhouse, codes, upstream) : []),
     ],
-    people: ground.people,
-    authorities: authoritiesOf(house, ground.place),
+    people: houseContext.people,
+    authorities: authoritiesOf(house, houseContext.place),
     record: await readHead(sql),
   };
 }
 
-function hazardIn(said: Readonly<Record<string, unknown>> | undefined): RecallHazard {
-  const text = (name: string): string | null => (typeof said?.[name] === 'string' ? said[name] : null);
+function hazardIn(formatted: Readonly<Record<string, unknown>> | undefined): RecallHazard {
+  const text = (name: string): string | null => (typeof formatted?.[name] === 'string' ? formatted[name] : null);
   return { hazard: text('hazard'), whoMayBeHurt: text('whoMayBeHurt'), whatToDo: text('whatToDo') };
 }
 
@@ -186,7 +186,7 @@ async function recalledLots(
 
 function boundBy(from: readonly string[], pack: string, inputs: readonly Flow[]): string {
   if (from.includes(pack)) return 'the lot itself';
-  return `packed from ${inputs.map((flow) => `${flow.from} (${flow.typed || bothSaid(flow.millilitres)})`).join(' and ')}`;
+  return `packed from ${inputs.map((flow) => `${flow.from} (${flow.typed || formatBoth(flow.millilitres)})`).join(' and ')}`;
 }
 
 async function dispatchesOf(sql: Sql, sugarhouse: string, packs: readonly Lot[], asOf: string): Promise<Dispatch[]> {
@@ -196,6 +196,6 @@ async function dispatchesOf(sql: Sql, sugarhouse: string, packs: readonly Lot[],
     packs.map((pack) => pack.code),
     'dispatch',
   );
-  const all = [...about.values()].flat().map((kept) => dispatchOf(kept, asOf));
+  const all = [...about.values()].flat().map((saved) => dispatchOf(saved, asOf));
   return all.sort((a, b) => Date.parse(a.sentAt) - Date.parse(b.sentAt));
 }

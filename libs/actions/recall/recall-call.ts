@@ -28,8 +28,8 @@ export const recallCalls = kind({
   noun: 'recall call',
   fields: recallCallFields,
   named: ['id'],
-  settle: async ({ sql, desk, first }, { body }, before) => {
-    const lot = await lookUpLot(sql, desk.sugarhouse, body.lot);
+  settle: async ({ sql, desk: context, first }, { body }, before) => {
+    const lot = await lookUpLot(sql, context.sugarhouse, body.lot);
     if (!lot) return invalid('lot', 'a lot of this book', `"${body.lot}"`);
     const { id = before?.id ?? '', ...call } = body;
     const at = body.at ?? first.at;

@@ -32,7 +32,7 @@ export function recallNotesFault(notes: RecallNotes): Refusal | undefined {
 }
 
 /** What stands in the entry: only what was written. */
-export function recallNotesSaid(notes: RecallNotes): Readonly<Record<string, string>> | undefined {
+export function formatRecallNotes(notes: RecallNotes): Readonly<Record<string, string>> | undefined {
   const written = Object.entries(notes).flatMap(([name, text]): [string, string][] => {
     const trimmed = String(text).trim();
     return trimmed === '' ? [] : [[name, trimmed]];

@@ -1,4 +1,4 @@
-import type { ActionBody, BoilBody, CheckBody, PackBody, Portion, SpentBody } from '#libs/records/record-types.js';
+import type { ActionBody, BoilBody, CheckBody, PackBody, Portion, DisposalBody } from '#libs/records/record-types.js';
 import { findLot, lotsOf, recordsOf, type Lot } from '#libs/store/queries/lots.js';
 import { readWith } from '#libs/store/queries/instrument-readings.js';
 import type { Sql } from '#libs/store/connection/sql.js';
@@ -13,7 +13,7 @@ import type { Written } from '../lots/written.js';
  * more was drawn than was there, packs of a season whose thermometer was checked. They are judged with it, so that a
  * lot's page always says how the book now stands.
  */
-export async function lotsTouched(written: Written): Promise<string[]> {
+export async function affectedLots(written: Written): Promise<string[]> {
   switch (written.kind.kind) {
     case 'check':
       return packsChecked(written);
@@ -30,7 +30,7 @@ export async function lotsTouched(written: Written): Promise<string[]> {
     case 'spent':
       return sisters(
         written,
-        lotsIn<SpentBody>(written, (body) => [body.lot]),
+        lotsIn<DisposalBody>(written, (body) => [body.lot]),
       );
     case 'gathering':
     case 'receipt':
@@ -45,15 +45,15 @@ export async function lotsTouched(written: Written): Promise<string[]> {
 }
 
 /** Corrected sap says something new of the boils that it went into, and with them of their packs. */
-async function boiledFrom({ sql, sugarhouse, settled, before }: Written): Promise<string[]> {
+async function boiledFrom({ sql, sugarhouse, settled: prepared, before }: Written): Promise<string[]> {
   if (!before) return [];
-  const below = await lotsDownstream(sql, sugarhouse, settled.id);
+  const below = await lotsDownstream(sql, sugarhouse, prepared.id);
   return below.filter((each) => each.kind === 'boil' || each.kind === 'pack').map((each) => each.code);
 }
 
 /** Of the record as it is now and as it was before: what is moved from one lot to another touches both. */
-const lotsIn = <Body>({ settled, before }: Written, of: (body: Body) => readonly string[]): string[] => [
-  ...new Set([...of(settled.body as Body), ...(before ? of(before.body as Body) : [])]),
+const lotsIn = <Body>({ settled: prepared, before }: Written, of: (body: Body) => readonly string[]): string[] => [
+  ...new Set([...of(prepared.body as Body), ...(before ? of(before.body as Body) : [])]),
 ];
 const sourcesOf = <Body>(written: Written, of: (body: Body) => readonly Portion[]): string[] =>
   lotsIn<Body>(written, (body) => of(body).map((portion) => portion.lot));

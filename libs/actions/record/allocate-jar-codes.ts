@@ -8,7 +8,7 @@ import type { Sql } from '#libs/store/connection/sql.js';
  * Codes for jars that have none yet. A code once given stays, also where the count is corrected downwards;
  * a drawing that another jar of the book already has is passed over, and the entry says so.
  */
-export async function giveJars(
+export async function allocateJarCodes(
   sql: Sql,
   sugarhouse: string,
   pack: string,
@@ -18,7 +18,7 @@ export async function giveJars(
   if (jars <= highest) return undefined;
   const seed = randomBytes(32).toString('hex');
   const passedOver = new Map<number, number>();
-  const given = new Set<string>();
+  const provided = new Set<string>();
   let open = Array.from({ length: jars - highest }, (_, n) => highest + 1 + n);
   while (open.length > 0) {
     const drawn = open.map((n) => ({ n, code: jarCodeOf(seed, n, passedOver.get(n) ?? 0) }));
@@ -28,10 +28,10 @@ export async function giveJars(
     );
     open = [];
     for (const { n, code } of drawn) {
-      if (taken.has(code) || given.has(code)) {
+      if (taken.has(code) || provided.has(code)) {
         passedOver.set(n, (passedOver.get(n) ?? 0) + 1);
         open.push(n);
-      } else given.add(code);
+      } else provided.add(code);
     }
   }
   return { pack, from: highest + 1, count: jars - highest, seed, skips: [...passedOver] };

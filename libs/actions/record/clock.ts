@@ -1,6 +1,6 @@
 import { findEntry, readFrontier } from '#libs/store/log/log.js';
 import type { Sql } from '#libs/store/connection/sql.js';
-import type { Desk, Ground } from './write-context.js';
+import type { WriteContext, SugarhouseContext } from './write-context.js';
 import { type Refusal, refused } from './problem.js';
 
 /** Clocks may differ a little; more than this, one of them has jumped. */
@@ -11,25 +11,29 @@ const mayDifferMinutes = 5;
  * time before the last entry's; and before the first entry after a start the server's clock is held against the phone
  * in the writer's hand. Whoever has looked may say that the clock is right.
  */
-export async function clockProblem(sql: Sql, desk: Desk, ground: Ground): Promise<Refusal | undefined> {
-  if (desk.clockIsRight || ground.house?.practice) return undefined;
+export async function clockProblem(
+  sql: Sql,
+  context: WriteContext,
+  houseContext: SugarhouseContext,
+): Promise<Refusal | undefined> {
+  if (context.clockIsRight || houseContext.house?.practice) return undefined;
   const { entries } = await readFrontier(sql);
   const last = entries === 0 ? undefined : await findEntry(sql, entries);
-  const clock = `This machine's clock says ${minute(desk.now)} UTC`;
-  if (last && desk.now.getTime() < Date.parse(last.typedAt) - mayDifferMinutes * 60_000)
+  const clock = `This machine's clock says ${minute(context.now)} UTC`;
+  if (last && context.now.getTime() < Date.parse(last.typedAt) - mayDifferMinutes * 60_000)
     return refused(
       'clock',
       `${clock}, but the last entry was written ${last.typedAt}. Set the clock, then send it again; if it is right now and was wrong then, say so: book with --clock-is-right.`,
     );
-  const ahead = farAhead(desk.now, last?.typedAt);
+  const ahead = farAhead(context.now, last?.typedAt);
   if (ahead)
     return refused(
       'clock',
       `${clock}, ${ahead}. Set the clock, then send it again; if it is right, say so: book with --clock-is-right.`,
     );
-  const { phone } = desk;
+  const { phone } = context;
   const firstSinceStart = phone && (!last || Date.parse(last.typedAt) < phone.serverBegan.getTime());
-  if (firstSinceStart && Math.abs(phone.says.getTime() - desk.now.getTime()) > mayDifferMinutes * 60_000)
+  if (firstSinceStart && Math.abs(phone.says.getTime() - context.now.getTime()) > mayDifferMinutes * 60_000)
     return refused(
       'clock',
       `${clock}, but the phone or computer you write on says ${minute(phone.says)} UTC. Set the one that is wrong, then send it again.`,

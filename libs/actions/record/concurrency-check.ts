@@ -2,18 +2,23 @@ import type { NumberedEntry } from '#libs/records/entry.js';
 import { historyOf } from '#libs/store/log/log.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
-import type { Desk } from './write-context.js';
+import type { WriteContext } from './write-context.js';
 import type { Refusal } from './problem.js';
 
 /**
  * Whether somebody wrote about the lot since the writer looked at it: then the last such entry is shown and nothing is
  * written until it is sent again. `beside` is true where what is written only adds a line to the log of a lot.
  */
-export async function changedSince(sql: Sql, desk: Desk, code: string, beside = false): Promise<Refusal | undefined> {
-  if (desk.seen === undefined) return undefined;
-  const lot = await findLot(sql, desk.sugarhouse, code);
-  if (!lot || lot.lastSeq <= desk.seen) return undefined;
-  const last = (await writtenSince(sql, desk, code, beside)).at(-1);
+export async function changedSince(
+  sql: Sql,
+  context: WriteContext,
+  code: string,
+  beside = false,
+): Promise<Refusal | undefined> {
+  if (context.seen === undefined) return undefined;
+  const lot = await findLot(sql, context.sugarhouse, code);
+  if (!lot || lot.lastSeq <= context.seen) return undefined;
+  const last = (await writtenSince(sql, context, code, beside)).at(-1);
   if (!last) return undefined;
   return { problem: { kind: 'changed-since', lot: code, entry: last.seq, by: last.by, at: last.typedAt } };
 }
@@ -25,16 +30,16 @@ export async function changedSince(sql: Sql, desk: Desk, code: string, beside = 
  */
 export async function writtenSince(
   sql: Sql,
-  desk: Pick<Desk, 'sugarhouse' | 'author' | 'seen' | 'seenOnPage'>,
+  context: Pick<WriteContext, 'sugarhouse' | 'author' | 'seen' | 'seenOnPage'>,
   code: string,
   beside = false,
 ): Promise<NumberedEntry[]> {
-  const { seen } = desk;
+  const { seen } = context;
   if (seen === undefined) return [];
-  const history = await historyOf(sql, desk.sugarhouse, code);
+  const history = await historyOf(sql, context.sugarhouse, code);
   const since = history.filter((entry) => entry.seq > seen);
-  if (!desk.seenOnPage) return since;
-  return since.filter((entry) => entry.author !== desk.author && !(beside && standsBeside(entry, history)));
+  if (!context.seenOnPage) return since;
+  return since.filter((entry) => entry.author !== context.author && !(beside && standsBeside(entry, history)));
 }
 
 /** A line of a boil's log, a draw-off: written after another it changes nothing of it. */
@@ -47,10 +52,10 @@ export const addsALine = (kind: string, isNew: boolean, added: readonly string[]
 const isReading = (field: string): boolean => field === 'fillTemps';
 
 function standsBeside(entry: NumberedEntry, history: readonly NumberedEntry[]): boolean {
-  const { record, deed } = entry;
+  const { record, deed: entryType } = entry;
   if (!record) return false;
-  if (deed === 'record') return lineKinds.includes(record.kind);
-  if (deed !== 'add') return false;
+  if (entryType === 'record') return lineKinds.includes(record.kind);
+  if (entryType !== 'add') return false;
   const before = history.findLast(
     (each) => each.seq < entry.seq && each.record?.kind === record.kind && each.record.id === record.id,
   )?.record?.typed;

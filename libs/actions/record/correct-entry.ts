@@ -1,15 +1,15 @@
 import type { Book } from '#libs/store/book.js';
 import type { RecordKind } from '#libs/records/entry.js';
-import { findRecord, type KeptRecord } from '#libs/store/queries/lots.js';
+import { findRecord, type StoredRecord } from '#libs/store/queries/lots.js';
 import { findEntry } from '#libs/store/log/log.js';
 import type { Sql } from '#libs/store/connection/sql.js';
-import type { Desk } from './write-context.js';
+import type { WriteContext } from './write-context.js';
 import { reasonTooLong } from './field-limits.js';
 import { kindOfRecord } from '../kinds/registry.js';
 import { type Refusal, invalid, refused, unknown } from './problem.js';
 import { type Recorded, recordOn } from './record.js';
 import { lookUpLot } from './references.js';
-import { sideKinds } from '../kinds/supporting-records.js';
+import { supportingRecordKinds } from '../kinds/supporting-records.js';
 
 /**
  * Corrects what an entry recorded: the fields named get new text (an empty one makes the field blank), the
@@ -18,35 +18,35 @@ import { sideKinds } from '../kinds/supporting-records.js';
  */
 export function correctEntry(
   book: Book,
-  desk: Desk,
+  context: WriteContext,
   entry: string,
   why: string,
   changes: Readonly<Record<string, string>>,
 ): Promise<Recorded | Refusal> {
-  return book.write(async (page): Promise<Recorded | Refusal> => {
+  return book.write(async (tx): Promise<Recorded | Refusal> => {
     if (why.trim() === '') return invalid('why', 'the reason for the correction, in words', 'nothing');
     const long = reasonTooLong(why);
     if (long) return invalid('why', long.expected, long.got);
-    const kept = await recordMeant(page.sql, desk.sugarhouse, entry);
-    if ('problem' in kept) return kept;
-    const kind = kindOfRecord(kept);
+    const saved = await recordMeant(tx.sql, context.sugarhouse, entry);
+    if ('problem' in saved) return saved;
+    const kind = kindOfRecord(saved);
     if (!kind)
-      return refused('not-corrected', `Entry ${entry} is a ${kept.kind}, which is not corrected but written anew.`);
-    const named = Object.fromEntries(Object.entries(changes).map(([field, words]) => [fieldNamed(field), words]));
+      return refused('not-corrected', `Entry ${entry} is a ${saved.kind}, which is not corrected but written anew.`);
+    const named = Object.fromEntries(Object.entries(changes).map(([field, text]) => [fieldNamed(field), text]));
     if (Object.keys(named).length === 0)
       return invalid('field', `FIELD=VALUE, of ${Object.keys(kind.fields).join(', ')}`, 'nothing');
-    return recordOn(page, desk, kind, { ...kept.typed, ...named }, { why, of: kept.id });
+    return recordOn(tx, context, kind, { ...saved.typed, ...named }, { why, of: saved.id });
   });
 }
 
-async function recordMeant(sql: Sql, sugarhouse: string, entry: string): Promise<KeptRecord<unknown> | Refusal> {
+async function recordMeant(sql: Sql, sugarhouse: string, entry: string): Promise<StoredRecord<unknown> | Refusal> {
   if (/^\d{1,9}$/.test(entry)) {
     const found = await findEntry(sql, Number(entry));
     if (found?.sugarhouse === sugarhouse) {
       if (!found.record)
         return refused('not-corrected', `Entry ${entry} is a ${found.deed}: it is answered by another, not corrected.`);
-      const kept = await findRecord(sql, sugarhouse, found.record.kind, found.record.id);
-      if (kept) return kept;
+      const saved = await findRecord(sql, sugarhouse, found.record.kind, found.record.id);
+      if (saved) return saved;
     }
   }
   const lot = await lookUpLot(sql, sugarhouse, entry);
@@ -62,7 +62,7 @@ async function recordMeant(sql: Sql, sugarhouse: string, entry: string): Promise
 /** Kinds that are named by an id of their own, in the order in which an id is looked for. */
 const kindsById: readonly RecordKind[] = [
   ...(['dispatch', 'count', 'spent', 'draw', 'action'] as const),
-  ...sideKinds.map(({ kind }) => kind),
+  ...supportingRecordKinds.map(({ kind }) => kind),
 ];
 
 /** fill_temps, fill-temps and fillTemps are one field. */

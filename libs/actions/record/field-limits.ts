@@ -23,16 +23,16 @@ export interface FieldLimit {
 export function beyondLimit(
   { list, letters, items: usual }: FieldLimit,
   typed: string,
-  kept: string | undefined,
+  saved: string | undefined,
 ): Mismatch | undefined {
-  if (typed === kept) return undefined;
+  if (typed === saved) return undefined;
   if (!list) return typed.length > letters ? tooLong(letters, typed) : undefined;
-  const most = Math.max(usual, kept === undefined ? 0 : items(kept).length);
-  const told = items(typed);
-  if (told.length > most)
-    return { expected: `a list of at most ${most.toLocaleString('en-US')}`, got: `a list of ${told.length}` };
-  const before = new Set(kept === undefined ? [] : items(kept));
-  const long = told.find((item) => item.length > letters && !before.has(item));
+  const most = Math.max(usual, saved === undefined ? 0 : items(saved).length);
+  const input = items(typed);
+  if (input.length > most)
+    return { expected: `a list of at most ${most.toLocaleString('en-US')}`, got: `a list of ${input.length}` };
+  const before = new Set(saved === undefined ? [] : items(saved));
+  const long = input.find((item) => item.length > letters && !before.has(item));
   return long === undefined ? undefined : tooLong(letters, long);
 }
 

@@ -10,7 +10,7 @@ import {
   type Parsed,
 } from '#libs/syrup/quantities/quantities.js';
 import { beyondLimit, type FieldLimit, mostItems, mostLettersOfText, mostLettersUsually } from './field-limits.js';
-import type { Manner } from './parse-options.js';
+import type { ParseOptions } from './parse-options.js';
 import type { Fault } from './problem.js';
 import { momentIn, parseDay, parseMoment } from './times.js';
 
@@ -50,28 +50,28 @@ interface Words {
 }
 
 /** `recorded` is the text that the record holds already: what it says stays readable, though no new record may say it. */
-type Read<T> = (text: string, manner: Manner, recorded?: string) => Parsed<T>;
+type Read<T> = (text: string, options: ParseOptions, recorded?: string) => Parsed<T>;
 
-export const needed = <T>(read: Read<T>, words: Words): Field<T> => ({
-  ...plain(read, words),
+export const needed = <T>(read: Read<T>, label: Words): Field<T> => ({
+  ...plain(read, label),
   read,
   needed: true,
   blank: undefined as T,
 });
-export const maybe = <T>(read: Read<T>, words: Words): Field<T | undefined> => ({
-  ...plain(read, words),
+export const maybe = <T>(read: Read<T>, label: Words): Field<T | undefined> => ({
+  ...plain(read, label),
   read,
   needed: false,
   blank: undefined,
 });
 /** Where nothing was typed the field holds `blank`: an empty list, the usual kind. */
-export const orElse = <T>(read: Read<T>, blank: T, words: Words): Field<T> => ({
-  ...plain(read, words),
+export const orElse = <T>(read: Read<T>, blank: T, label: Words): Field<T> => ({
+  ...plain(read, label),
   read,
   needed: false,
   blank,
 });
-export const words = (told: Words): Field<string> => orElse(text, '', told);
+export const words = (input: Words): Field<string> => orElse(text, '', input);
 
 const plain = (
   read: unknown,
@@ -89,27 +89,27 @@ const plain = (
 });
 
 export const text: Read<string> = (typed) => ({ value: typed });
-export const moment: Read<string> = (typed, manner) => parseMoment(typed, manner.zone);
+export const moment: Read<string> = (typed, options) => parseMoment(typed, options.zone);
 /** When something happened: not in the future, but for clocks that differ a little. */
-export const happened: Read<string> = (typed, manner, recorded) => {
-  const parsed = parseMoment(typed, manner.zone);
+export const happened: Read<string> = (typed, options, recorded) => {
+  const parsed = parseMoment(typed, options.zone);
   if (parsed.mismatch || typed === recorded) return parsed;
-  if (Date.parse(parsed.value) <= manner.now.getTime() + clocksDifferMinutes * 60_000) return parsed;
-  return { mismatch: { expected: notYet(manner), got: `"${typed}"` } };
+  if (Date.parse(parsed.value) <= options.now.getTime() + clocksDifferMinutes * 60_000) return parsed;
+  return { mismatch: { expected: notYet(options), got: `"${typed}"` } };
 };
 export const clocksDifferMinutes = 10;
-export const notYet = ({ zone, now }: Manner): string =>
+export const notYet = ({ zone, now }: ParseOptions): string =>
   `a time that has been: it is ${momentIn(zone, now).slice(0, 16)} by this computer’s clock. Is the clock right?`;
 export const day: Read<string> = (typed) => parseDay(typed);
 export const temperature: Read<import('#libs/syrup/quantities/quantities.js').Temperature> = (typed) =>
   parseTemperature(typed);
 export const density: Read<import('#libs/syrup/quantities/quantities.js').DensityReading> = (typed) =>
   parseDensity(typed);
-export const volume: Read<import('#libs/syrup/quantities/quantities.js').Volume> = (typed, manner) =>
-  parseVolume(typed, manner.volumes);
+export const volume: Read<import('#libs/syrup/quantities/quantities.js').Volume> = (typed, options) =>
+  parseVolume(typed, options.volumes);
 export const percent: Read<import('#libs/syrup/quantities/quantities.js').Percent> = (typed) => parsePercent(typed);
-export const container: Read<import('#libs/syrup/quantities/container.js').Container> = (typed, manner) =>
-  parseContainer(typed, manner.volumes);
+export const container: Read<import('#libs/syrup/quantities/container.js').Container> = (typed, options) =>
+  parseContainer(typed, options.volumes);
 export const fillReadings: Read<readonly import('#libs/syrup/quantities/fill-readings.js').FillReading[]> = (
   typed,
   _,
@@ -170,20 +170,20 @@ export interface AskedPortion {
   readonly lot: string;
   readonly volume?: import('#libs/syrup/quantities/quantities.js').Volume | undefined;
 }
-export const portions: Read<readonly AskedPortion[]> = (typed, manner) => {
-  const asked: AskedPortion[] = [];
+export const portions: Read<readonly AskedPortion[]> = (typed, options) => {
+  const request: AskedPortion[] = [];
   const named = new Set<string>();
   for (const part of parts(typed)) {
     const [lot = '', ...rest] = part.split(':');
     const amount = rest.join(':').trim();
     if (lot.trim() === '') return wrongPortion(part);
-    const parsed = amount === '' ? undefined : parseVolume(amount, manner.volumes);
+    const parsed = amount === '' ? undefined : parseVolume(amount, options.volumes);
     if (parsed?.mismatch) return wrongPortion(part, parsed.mismatch);
     if (named.has(lot.trim())) return { mismatch: { expected: 'each lot once', got: `"${lot.trim()}" twice` } };
     named.add(lot.trim());
-    asked.push({ lot: lot.trim(), volume: parsed?.value });
+    request.push({ lot: lot.trim(), volume: parsed?.value });
   }
-  return { value: asked };
+  return { value: request };
 };
 const wrongPortion = (part: string, mismatch?: Mismatch): { mismatch: Mismatch } => ({
   mismatch: {
@@ -228,16 +228,16 @@ export type Typed = Readonly<Record<string, string>>;
 export function readFields<F>(
   fields: F,
   sent: Readonly<Record<string, unknown>>,
-  manner: Manner,
-  kept: Typed | 'any' = {},
+  options: ParseOptions,
+  saved: Typed | 'any' = {},
 ): { typed: Typed; body: BodyOf<F> } | { faults: Fault[] } {
   const typed: Record<string, string> = {};
   const body: Record<string, unknown> = {};
   const faults: Fault[] = [];
-  const isKept = (words: string, name: string): boolean => kept === 'any' || kept[name] === words;
+  const isKept = (label: string, name: string): boolean => saved === 'any' || saved[name] === label;
   for (const [name, field] of Object.entries(fields as Fields)) {
-    const words = asText(sent[name]);
-    if (words === undefined) {
+    const label = asText(sent[name]);
+    if (label === undefined) {
       faults.push({
         field: name,
         expected: field.list ? 'text, or a list of texts' : 'text',
@@ -245,27 +245,27 @@ export function readFields<F>(
       });
       continue;
     }
-    if (words === '') {
-      if (field.needed) faults.push({ field: name, expected: neededWords(field, manner), got: 'nothing' });
+    if (label === '') {
+      if (field.needed) faults.push({ field: name, expected: neededText(field, options), got: 'nothing' });
       else body[name] = field.blank;
       continue;
     }
-    if (unkeepable.test(words)) {
+    if (unkeepable.test(label)) {
       faults.push({ field: name, expected: 'text of whole characters, without NUL', got: 'a character that is none' });
       continue;
     }
-    const beyond = kept === 'any' ? undefined : beyondLimit(field, words, kept[name]);
+    const beyond = saved === 'any' ? undefined : beyondLimit(field, label, saved[name]);
     if (beyond) {
       faults.push({ field: name, ...beyond });
       continue;
     }
-    const parsed = field.read(words, manner, kept === 'any' ? words : kept[name]);
-    const isMore = field.atMost !== undefined && Number(parsed.value) > field.atMost && !isKept(words, name);
+    const parsed = field.read(label, options, saved === 'any' ? label : saved[name]);
+    const isMore = field.atMost !== undefined && Number(parsed.value) > field.atMost && !isKept(label, name);
     if (parsed.mismatch) faults.push({ field: name, ...parsed.mismatch });
     else if (isMore)
-      faults.push({ field: name, expected: `at most ${field.atMost?.toLocaleString('en-US')}`, got: `"${words}"` });
+      faults.push({ field: name, expected: `at most ${field.atMost?.toLocaleString('en-US')}`, got: `"${label}"` });
     else {
-      typed[name] = words;
+      typed[name] = label;
       body[name] = parsed.value;
     }
   }
@@ -282,8 +282,8 @@ export function readFields<F>(
 const unkeepable = /\u0000|\p{Cs}/u;
 
 /** What a blank needed field is told to hold: the reader itself knows best. */
-function neededWords(field: Field<unknown>, manner: Manner): string {
-  const mismatch = field.read('', manner).mismatch;
+function neededText(field: Field<unknown>, options: ParseOptions): string {
+  const mismatch = field.read('', options).mismatch;
   return mismatch?.expected ?? (field.example ? `text like ${field.example}` : 'text');
 }
 

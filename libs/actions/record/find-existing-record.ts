@@ -1,16 +1,16 @@
-import { countRecords, findByOwnId, findLot, findRecord, type KeptRecord } from '#libs/store/queries/lots.js';
+import { countRecords, findByOwnId, findLot, findRecord, type StoredRecord } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import type { Kind } from './kind.js';
 import type { Refusal } from './problem.js';
 
 /** The record that is meant: by the lot code or id that it names, or by the id a correction points at. */
-export async function findExisting(
+export async function findExistingRecord(
   sql: Sql,
   sugarhouse: string,
   kind: Kind,
   sent: Readonly<Record<string, unknown>>,
   ways: { readonly of?: string | undefined },
-): Promise<KeptRecord<unknown> | undefined> {
+): Promise<StoredRecord<unknown> | undefined> {
   if (ways.of !== undefined) return findRecord(sql, sugarhouse, kind.kind, ways.of);
   for (const field of kind.named) {
     const name = typeof sent[field] === 'string' ? sent[field].trim() : '';

@@ -1,21 +1,21 @@
 import type { RecordKind } from '#libs/records/entry.js';
-import type { KeptRecord } from '#libs/store/queries/lots.js';
+import type { StoredRecord } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
-import type { Desk, Ground } from './write-context.js';
+import type { WriteContext, SugarhouseContext } from './write-context.js';
 import type { BodyOf, Fields, Typed } from './fields.js';
 import type { Refusal } from './problem.js';
 
 /** What a kind of record is settled with: the book as it stands inside the write. */
-export interface Settling {
+export interface PrepareContext {
   readonly sql: Sql;
-  readonly desk: Desk;
-  readonly ground: Ground;
+  readonly desk: WriteContext;
+  readonly ground: SugarhouseContext;
   /** Who first wrote the record and when, which stand where neither is typed: a correction changes neither. */
   readonly first: { readonly by: string; readonly at: string };
 }
 
 /** A record made ready for the log: its id or code given, its references found, its amounts allotted. */
-export interface Settled {
+export interface PreparedRecord {
   readonly id: string;
   readonly ownId?: string | undefined;
   readonly lot?: string | undefined;
@@ -41,10 +41,10 @@ export interface Kind<F extends Fields = Fields> {
   /** Which fields name the record: its lot code first, then the maker's own id. */
   readonly named: readonly string[];
   settle(
-    at: Settling,
+    at: PrepareContext,
     read: { readonly typed: Typed; readonly body: BodyOf<F> },
-    before: KeptRecord<unknown> | undefined,
-  ): Promise<Refusal | Settled>;
+    before: StoredRecord<unknown> | undefined,
+  ): Promise<Refusal | PreparedRecord>;
 }
 
 /** Keeps the fields' types inside while the table of kinds holds them all alike. */

@@ -1,29 +1,29 @@
 import { findLot } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { blendCode, boilCode, packCode, parseLotCode } from '#libs/syrup/codes/lot-codes.js';
-import type { Desk } from './write-context.js';
+import type { WriteContext } from './write-context.js';
 import type { Fault } from './problem.js';
 import { dayOf } from './times.js';
 
-type Giving = Pick<Desk, 'sugarhouse' | 'spoken'>;
+type Giving = Pick<WriteContext, 'sugarhouse' | 'spoken'>;
 
 /** The next free code of the day a boil began. */
-export async function freeBoilCode(sql: Sql, desk: Giving, beganAt: string): Promise<string> {
+export async function freeBoilCode(sql: Sql, context: Giving, beganAt: string): Promise<string> {
   const { year, dayOfYear } = dayOf(beganAt);
-  return firstFree(sql, desk, (n) => boilCode(year, dayOfYear, n));
+  return firstFree(sql, context, (n) => boilCode(year, dayOfYear, n));
 }
 
 /** The next free run of the one boil, or of the day's blends where it came from several or from bought syrup. */
 export async function freePackCode(
   sql: Sql,
-  desk: Giving,
+  context: Giving,
   boils: readonly string[],
   packedAt: string,
 ): Promise<string> {
   const [boil] = boils;
-  if (boil !== undefined && boils.length === 1) return firstFree(sql, desk, (n) => packCode(boil, n + 1));
+  if (boil !== undefined && boils.length === 1) return firstFree(sql, context, (n) => packCode(boil, n + 1));
   const { year, dayOfYear } = dayOf(packedAt);
-  return firstFree(sql, desk, (n) => blendCode(year, dayOfYear, n + 1));
+  return firstFree(sql, context, (n) => blendCode(year, dayOfYear, n + 1));
 }
 
 /** A code that the maker gave: read, or why it cannot be one. */

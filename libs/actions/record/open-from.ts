@@ -9,10 +9,10 @@ export class NotOpened extends Error {}
 
 /** Opens the book of the data folder; before it is migrated or its index rebuilt it is saved beside the others. */
 export async function openFrom(settings: BookSettings, beginAnew: boolean, now: Date): Promise<Book> {
-  const { keeping, folder } = settings;
-  if (!('file' in keeping)) return openBook(keeping);
-  const refusal = refusalAt(keeping.file, beginAnew);
+  const { keeping: location, folder } = settings;
+  if (!('file' in location)) return openBook(location);
+  const refusal = refusalAt(location.file, beginAnew);
   if (refusal !== undefined) throw new NotOpened(refusal);
   keepPrivate(folder);
-  return openBook(keeping, () => backUpBeforeUpdate(keeping.file, join(folder, 'backups'), now));
+  return openBook(location, () => backUpBeforeUpdate(location.file, join(folder, 'backups'), now));
 }

@@ -1,9 +1,9 @@
-import type { VolumeManner } from '#libs/syrup/quantities/quantities.js';
+import type { VolumeOptions } from '#libs/syrup/quantities/quantities.js';
 
 /** How this book reads what is typed: its time zone, its gallons, and the day it is. */
-export interface Manner {
+export interface ParseOptions {
   /** IANA name, such as America/New_York. */
   readonly zone: string;
-  readonly volumes: VolumeManner;
+  readonly volumes: VolumeOptions;
   readonly now: Date;
 }

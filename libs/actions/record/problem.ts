@@ -81,15 +81,15 @@ const cut = (text: string, most: number): string => (text.length > most ? `${tex
 /** `Line 7, fill_temps: expected a temperature like 186 F, got "186"` */
 export function faultSentence(fault: Fault): string {
   const place =
-    fault.line === undefined ? fieldWords(fault.field) : `Line ${fault.line}, ${fault.column ?? fault.field}`;
+    fault.line === undefined ? fieldText(fault.field) : `Line ${fault.line}, ${fault.column ?? fault.field}`;
   const { expected, got } = shortened(fault);
   return `${place}: expected ${expected}, got ${got}`;
 }
 
 /** fillTemps → Fill temps, sap_volume → Sap volume */
-export function fieldWords(field: string): string {
-  const words = field
+export function fieldText(field: string): string {
+  const text = field
     .replaceAll('_', ' ')
     .replace(/([a-z])([A-Z])/g, (_, end: string, start: string) => `${end} ${start.toLowerCase()}`);
-  return words.charAt(0).toUpperCase() + words.slice(1);
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -1,16 +1,16 @@
-import type { KeptRecord } from '#libs/store/queries/lots.js';
+import type { StoredRecord } from '#libs/store/queries/lots.js';
 import type { Typed } from './fields.js';
 import type { Kind } from './kind.js';
 
 /** Where what arrived says something else than the record, field by field, both shown. */
-export function differences(kind: Kind, kept: Typed, arrived: Typed) {
+export function differences(kind: Kind, saved: Typed, arrived: Typed) {
   const tidy = (text: string | undefined): string => (text ?? '').replace(/\s+/g, ' ').trim();
   return Object.keys(kind.fields)
     .filter((name) => !(kind.named.includes(name) && tidy(arrived[name]) === ''))
-    .filter((name) => tidy(kept[name]) !== tidy(arrived[name]))
+    .filter((name) => tidy(saved[name]) !== tidy(arrived[name]))
     .map((name) => ({
       field: name,
-      expected: `${kept[name] === undefined ? 'nothing' : `"${kept[name]}"`}, as the book has it (or a correction with its reason)`,
+      expected: `${saved[name] === undefined ? 'nothing' : `"${saved[name]}"`}, as the book has it (or a correction with its reason)`,
       got: arrived[name] === undefined ? 'nothing' : `"${arrived[name]}"`,
     }));
 }
@@ -18,7 +18,7 @@ export function differences(kind: Kind, kept: Typed, arrived: Typed) {
 /** What was blank may be filled in, and a list may grow; what stands there is corrected, with a reason. */
 export function writtenOver(
   kind: Kind,
-  existing: KeptRecord<unknown>,
+  existing: StoredRecord<unknown>,
   differs: ReturnType<typeof differences>,
   ways: { readonly add?: boolean | undefined },
 ) {
@@ -26,21 +26,21 @@ export function writtenOver(
 }
 
 /** What an addition brings: list fields grow, blank fields are filled. */
-export function addedTo(kept: Typed, sent: Readonly<Record<string, unknown>>, kind: Kind): Record<string, unknown> {
+export function addedTo(saved: Typed, sent: Readonly<Record<string, unknown>>, kind: Kind): Record<string, unknown> {
   const added: Record<string, unknown> = {};
   for (const [name, value] of Object.entries(sent)) {
-    const words = Array.isArray(value) ? value.join(';') : typeof value === 'number' ? String(value) : value;
-    if (typeof words !== 'string' || words.trim() === '') continue;
+    const text = Array.isArray(value) ? value.join(';') : typeof value === 'number' ? String(value) : value;
+    if (typeof text !== 'string' || text.trim() === '') continue;
     const field = kind.fields[name];
-    added[name] = field?.list && kept[name] ? `${kept[name]};${words}` : words;
+    added[name] = field?.list && saved[name] ? `${saved[name]};${text}` : text;
   }
   return added;
 }
 
 /** Who did it and when, as the record has them, where what arrived leaves them blank. */
-export function whoAndWhenKept(kept: Typed, sent: Readonly<Record<string, unknown>>): Typed {
+export function whoAndWhenKept(saved: Typed, sent: Readonly<Record<string, unknown>>): Typed {
   const blank = (value: unknown): boolean => value === undefined || (typeof value === 'string' && value.trim() === '');
   return Object.fromEntries(
-    ['by', 'at'].flatMap((name) => (kept[name] !== undefined && blank(sent[name]) ? [[name, kept[name]]] : [])),
+    ['by', 'at'].flatMap((name) => (saved[name] !== undefined && blank(sent[name]) ? [[name, saved[name]]] : [])),
   );
 }

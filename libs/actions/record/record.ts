@@ -1,20 +1,20 @@
 import { randomBytes } from 'node:crypto';
 import { canonicalJson, hashOf } from '#libs/store/log/canonical.js';
-import type { Deed, Entry, JarsGiven, NumberedEntry } from '#libs/records/entry.js';
-import type { KeptRecord } from '#libs/store/queries/lots.js';
+import type { EntryType, Entry, JarsGiven, NumberedEntry } from '#libs/records/entry.js';
+import type { StoredRecord } from '#libs/store/queries/lots.js';
 import { findSent } from '#libs/store/log/log.js';
 import type { Book } from '#libs/store/book.js';
-import type { Page } from '#libs/store/connection/write-transaction.js';
+import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
 import { addsALine, changedSince } from './concurrency-check.js';
 import { clockProblem } from './clock.js';
-import { type Desk, type Ground, groundOf } from './write-context.js';
+import { type WriteContext, type SugarhouseContext, loadSugarhouseContext } from './write-context.js';
 import { readFields, type Typed } from './fields.js';
-import { giveJars } from './allocate-jar-codes.js';
+import { allocateJarCodes } from './allocate-jar-codes.js';
 import { changedLots, judgeLots } from '../lots/judge-lots.js';
-import type { Kind, Settled } from './kind.js';
-import { lotsTouched } from './affected-lots.js';
+import type { Kind, PreparedRecord } from './kind.js';
+import { affectedLots } from './affected-lots.js';
 import { type Problem, type Refusal, unknown } from './problem.js';
-import { findExisting, freeId, idTaken } from './find-existing-record.js';
+import { findExistingRecord, freeId, idTaken } from './find-existing-record.js';
 import { momentIn } from './times.js';
 import { addedTo, differences, whoAndWhenKept, writtenOver } from './record-diff.js';
 
@@ -28,7 +28,7 @@ export interface Recorded {
   readonly notes: readonly string[];
 }
 
-export interface Ways {
+export interface RecordOptions {
   /** Correct what is there, with this reason. */
   readonly why?: string | undefined;
   /** Fill in what was left blank, or add to a list. */
@@ -42,124 +42,159 @@ export interface Ways {
 /** Records one thing: the one way by which form, request, command and file come into the book. */
 export function record(
   book: Book,
-  desk: Desk,
+  context: WriteContext,
   kind: Kind,
   sent: Readonly<Record<string, unknown>>,
-  ways: Ways = {},
+  recordOptions: RecordOptions = {},
 ): Promise<Recorded | Refusal> {
-  return book.write((page) => recordOn(page, desk, kind, sent, ways));
+  return book.write((tx) => recordOn(tx, context, kind, sent, recordOptions));
 }
 
 /** The same on a page that is already open, for several at once: all of them or none. */
 export async function recordOn(
-  page: Page,
-  desk: Desk,
+  tx: WriteTransaction,
+  context: WriteContext,
   kind: Kind,
   sent: Readonly<Record<string, unknown>>,
-  ways: Ways = {},
+  recordOptions: RecordOptions = {},
 ): Promise<Recorded | Refusal> {
-  const sentHash = hashOf(canonicalJson({ kind: kind.kind, sent, why: ways.why ?? null, of: ways.of ?? null }));
-  const key = desk.key ?? `${desk.author}:${randomBytes(16).toString('hex')}`;
-  const before = desk.key === undefined ? undefined : await findSent(page.sql, desk.sugarhouse, desk.author, key);
+  const sentHash = hashOf(
+    canonicalJson({ kind: kind.kind, sent, why: recordOptions.why ?? null, of: recordOptions.of ?? null }),
+  );
+  const key = context.key ?? `${context.author}:${randomBytes(16).toString('hex')}`;
+  const before =
+    context.key === undefined ? undefined : await findSent(tx.sql, context.sugarhouse, context.author, key);
   if (before) return sentBefore(before, sentHash);
 
-  const ground = await groundOf(page.sql, desk);
-  const clock = await clockProblem(page.sql, desk, ground);
+  const houseContext = await loadSugarhouseContext(tx.sql, context);
+  const clock = await clockProblem(tx.sql, context, houseContext);
   if (clock) return clock;
-  const existing = await findExisting(page.sql, desk.sugarhouse, kind, sent, ways);
-  if (ways.of !== undefined && !existing) return unknown(kind.noun, ways.of);
+  const existing = await findExistingRecord(tx.sql, context.sugarhouse, kind, sent, recordOptions);
+  if (recordOptions.of !== undefined && !existing) return unknown(kind.noun, recordOptions.of);
   // A lot's own record is known by its code; what speaks of a lot names it.
-  const beside = addsALine(kind.kind, !existing, ways.add ? Object.keys(sent) : undefined);
-  const changed = existing && (await changedSince(page.sql, desk, existing.lot ?? existing.id, beside));
+  const beside = addsALine(kind.kind, !existing, recordOptions.add ? Object.keys(sent) : undefined);
+  const changed = existing && (await changedSince(tx.sql, context, existing.lot ?? existing.id, beside));
   if (changed) return changed;
-  const asked = existing ? askedOf(kind, existing.typed, sent, ways) : sent;
-  const read = readFields(kind.fields, asked, ground.manner, existing?.typed);
+  const request = existing ? requestedOf(kind, existing.typed, sent, recordOptions) : sent;
+  const read = readFields(kind.fields, request, houseContext.manner, existing?.typed);
   if ('faults' in read) return { problem: { kind: 'invalid', faults: read.faults } };
   if (existing) {
     const differs = differences(kind, existing.typed, read.typed);
     if (differs.length === 0) return { entry: existing.lastSeq, id: existing.id, outcome: 'same', notes: [] };
-    const over = ways.why === undefined ? writtenOver(kind, existing, differs, ways) : [];
+    const over = recordOptions.why === undefined ? writtenOver(kind, existing, differs, recordOptions) : [];
     if (over.length > 0) return { problem: { kind: 'invalid', faults: over } };
   }
   const first = existing
     ? { by: existing.writtenBy, at: existing.writtenAt }
-    : { by: desk.by, at: momentIn(ground.manner.zone, desk.now) };
-  const answer = await kind.settle({ sql: page.sql, desk, ground, first }, read, existing);
+    : { by: context.by, at: momentIn(houseContext.manner.zone, context.now) };
+  const answer = await kind.settle({ sql: tx.sql, desk: context, ground: houseContext, first }, read, existing);
   if ('problem' in answer) return answer;
-  const settled = alsoOf(existing?.lot, answer);
+  const prepared = alsoOf(existing?.lot, answer);
   const besideOthers =
-    !existing && settled.lot !== undefined && (await changedSince(page.sql, desk, settled.lot, beside));
+    !existing && prepared.lot !== undefined && (await changedSince(tx.sql, context, prepared.lot, beside));
   if (besideOthers) return besideOthers;
-  const id = settled.id || (await freeId(page.sql, desk.sugarhouse, kind));
-  const taken = existing ? undefined : await idTaken(page.sql, desk.sugarhouse, kind, id);
+  const id = prepared.id || (await freeId(tx.sql, context.sugarhouse, kind));
+  const taken = existing ? undefined : await idTaken(tx.sql, context.sugarhouse, kind, id);
   if (taken) return taken;
 
-  const deed: Deed = kind.kind === 'action' && !existing ? 'act' : !existing ? 'record' : ways.add ? 'add' : 'correct';
-  const jars = settled.jars === undefined ? undefined : await giveJars(page.sql, desk.sugarhouse, id, settled.jars);
-  const entry = await page.append(
-    entryOf(desk, ground, { deed, key, sentHash, kind, id, settled, typed: read.typed, jars, existing, ways }),
+  const entryType: EntryType =
+    kind.kind === 'action' && !existing ? 'act' : !existing ? 'record' : recordOptions.add ? 'add' : 'correct';
+  const jars =
+    prepared.jars === undefined ? undefined : await allocateJarCodes(tx.sql, context.sugarhouse, id, prepared.jars);
+  const entry = await tx.append(
+    entryOf(context, houseContext, {
+      deed: entryType,
+      key,
+      sentHash,
+      kind,
+      id,
+      settled: prepared,
+      typed: read.typed,
+      jars,
+      existing,
+      ways: recordOptions,
+    }),
     async (sql) => {
-      const touched = await lotsTouched({ sql, sugarhouse: desk.sugarhouse, kind, settled, before: existing });
-      const judging = { sql, sugarhouse: desk.sugarhouse, ground, at: settled.happenedAt, deed };
-      const own = new Set(settled.judge);
+      const touched = await affectedLots({
+        sql,
+        sugarhouse: context.sugarhouse,
+        kind,
+        settled: prepared,
+        before: existing,
+      });
+      const judging = {
+        sql,
+        sugarhouse: context.sugarhouse,
+        ground: houseContext,
+        at: prepared.happenedAt,
+        deed: entryType,
+      };
+      const own = new Set(prepared.judge);
       const others = touched.filter((code) => !own.has(code));
       return [...(await judgeLots(judging, [...own])), ...(await changedLots(judging, others))];
     },
   );
-  return { entry, id, outcome: existing ? (ways.add ? 'added' : 'corrected') : 'new', notes: settled.notes };
+  return { entry, id, outcome: existing ? (recordOptions.add ? 'added' : 'corrected') : 'new', notes: prepared.notes };
 }
 
-function askedOf(kind: Kind, kept: Typed, sent: Readonly<Record<string, unknown>>, ways: Ways): typeof sent {
-  if (ways.add) return { ...kept, ...addedTo(kept, sent, kind) };
+function requestedOf(
+  kind: Kind,
+  saved: Typed,
+  sent: Readonly<Record<string, unknown>>,
+  recordOptions: RecordOptions,
+): typeof sent {
+  if (recordOptions.add) return { ...saved, ...addedTo(saved, sent, kind) };
   // A whole row of a file that corrects the record and doesn't say who or when says nothing new of either.
-  return ways.why !== undefined && ways.of === undefined ? { ...sent, ...whoAndWhenKept(kept, sent) } : sent;
+  return recordOptions.why !== undefined && recordOptions.of === undefined
+    ? { ...sent, ...whoAndWhenKept(saved, sent) }
+    : sent;
 }
 
 interface Parts {
-  readonly deed: Deed;
+  readonly deed: EntryType;
   readonly key: string;
   readonly sentHash: string;
   readonly kind: Kind;
   readonly id: string;
-  readonly settled: Settled;
+  readonly settled: PreparedRecord;
   readonly typed: Typed;
   readonly jars: JarsGiven | undefined;
-  readonly existing: KeptRecord<unknown> | undefined;
-  readonly ways: Ways;
+  readonly existing: StoredRecord<unknown> | undefined;
+  readonly ways: RecordOptions;
 }
 
-function entryOf(desk: Desk, ground: Ground, parts: Parts): Entry {
-  const { settled, existing, ways } = parts;
+function entryOf(context: WriteContext, houseContext: SugarhouseContext, parts: Parts): Entry {
+  const { settled: prepared, existing, ways: recordOptions } = parts;
   return {
     format: 1,
-    sugarhouse: desk.sugarhouse,
+    sugarhouse: context.sugarhouse,
     deed: parts.deed,
-    by: (existing && ways.corrector) || desk.by,
-    happenedAt: settled.happenedAt,
-    typedAt: momentIn(ground.manner.zone, desk.now),
-    author: desk.author,
+    by: (existing && recordOptions.corrector) || context.by,
+    happenedAt: prepared.happenedAt,
+    typedAt: momentIn(houseContext.manner.zone, context.now),
+    author: context.author,
     key: parts.key,
     sent: parts.sentHash,
-    about: [...new Set(settled.about)],
+    about: [...new Set(prepared.about)],
     record: {
       kind: parts.kind.kind,
       id: parts.id,
-      ownId: settled.ownId,
-      lot: settled.lot,
+      ownId: prepared.ownId,
+      lot: prepared.lot,
       typed: parts.typed,
-      body: settled.body,
+      body: prepared.body,
     },
     jars: parts.jars,
     corrects: existing?.lastSeq,
-    why: ways.why,
-    from: desk.from,
+    why: recordOptions.why,
+    from: context.from,
   };
 }
 
 /** What is moved from one lot to another is told and judged of both. */
-function alsoOf(lot: string | undefined, settled: Settled): Settled {
-  if (lot === undefined || lot === settled.lot) return settled;
-  return { ...settled, about: [...settled.about, lot], judge: [...settled.judge, lot] };
+function alsoOf(lot: string | undefined, prepared: PreparedRecord): PreparedRecord {
+  if (lot === undefined || lot === prepared.lot) return prepared;
+  return { ...prepared, about: [...prepared.about, lot], judge: [...prepared.judge, lot] };
 }
 
 function sentBefore(before: NumberedEntry, sentHash: string): Recorded | Refusal {

@@ -34,12 +34,12 @@ export async function allot(
   sql: Sql,
   sugarhouse: string,
   field: string,
-  asked: readonly AskedPortion[],
+  request: readonly AskedPortion[],
   kinds: readonly LotKind[],
   into: string,
 ): Promise<Allotted> {
   const allotted: Allotted = { portions: [], faults: [], notes: [] };
-  for (const each of asked) {
+  for (const each of request) {
     const lot = await lookUpLot(sql, sugarhouse, each.lot);
     if (!lot || !kinds.includes(lot.kind)) {
       const expected = `a ${kinds.join(' or ')} of this book`;

@@ -2,11 +2,11 @@ import type { HouseBody } from '#libs/records/record-types.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
-import type { Manner } from './parse-options.js';
+import type { ParseOptions } from './parse-options.js';
 import { isRefusal, placeRules } from '../places/places.js';
 
 /** Who is writing, and when. Made anew for each request, command or file. */
-export interface Desk {
+export interface WriteContext {
   readonly sugarhouse: string;
   /** Initials that stand in the record. */
   readonly by: string;
@@ -32,14 +32,17 @@ export interface Desk {
 }
 
 /** What the book itself says of how to read and judge: its house, zone, gallons and the rules of its place. */
-export interface Ground {
+export interface SugarhouseContext {
   readonly house: HouseBody | undefined;
   readonly place: PlaceRules;
-  readonly manner: Manner;
+  readonly manner: ParseOptions;
 }
 
-export async function groundOf(sql: Sql, desk: Pick<Desk, 'sugarhouse' | 'now' | 'zone'>): Promise<Ground> {
-  const house = (await findRecord<HouseBody>(sql, desk.sugarhouse, 'house', 'house'))?.body;
+export async function loadSugarhouseContext(
+  sql: Sql,
+  context: Pick<WriteContext, 'sugarhouse' | 'now' | 'zone'>,
+): Promise<SugarhouseContext> {
+  const house = (await findRecord<HouseBody>(sql, context.sugarhouse, 'house', 'house'))?.body;
   // A place is checked before it is kept; a book from elsewhere may still name one this program doesn't know.
   const named = placeRules(house?.place);
   const place = isRefusal(named) ? (placeRules() as PlaceRules) : named;
@@ -47,9 +50,9 @@ export async function groundOf(sql: Sql, desk: Pick<Desk, 'sugarhouse' | 'now' |
     house,
     place,
     manner: {
-      zone: house?.zone ?? desk.zone,
+      zone: house?.zone ?? context.zone,
       volumes: { bareGallons: place.canada ? 'refused' : 'US' },
-      now: desk.now,
+      now: context.now,
     },
   };
 }

@@ -4,10 +4,10 @@ import { findEntry } from '#libs/store/log/log.js';
 import { judgedEntries } from '#libs/store/log/judged-entries.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
-import { spansSaid } from '#libs/syrup/jars/held-jars.js';
+import { formatSpans } from '#libs/syrup/jars/held-jars.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 import type { Deviation, DeviationStep, VerdictChange } from '#libs/reports/season/deviation.js';
-import { acceptanceWords } from './read-findings.js';
+import { acceptanceText } from './read-findings.js';
 import { fieldChanges } from '#libs/reports/season/field-changes.js';
 
 export interface LotDeviations {
@@ -31,8 +31,8 @@ export async function readDeviations(
   const typedBefore = await typedBeforeOf(sql, entries);
   return new Map(
     lots.map((lot) => {
-      const told = byLot.get(lot.code) ?? [];
-      return [lot.code, { deviations: deviationsOf(lot, told), changes: changesOf(lot, told, typedBefore) }];
+      const input = byLot.get(lot.code) ?? [];
+      return [lot.code, { deviations: deviationsOf(lot, input), changes: changesOf(lot, input, typedBefore) }];
     }),
   );
 }
@@ -54,11 +54,11 @@ async function typedBeforeOf(sql: Sql, entries: readonly NumberedEntry[]) {
 /** A deviation while it is being followed through the log. */
 type Running = { -readonly [Key in keyof Deviation]: Deviation[Key] } & { done: DeviationStep[]; readAgain: string[] };
 
-function deviationsOf(lot: Lot, told: Told): Deviation[] {
+function deviationsOf(lot: Lot, input: Told): Deviation[] {
   const all: Running[] = [];
   const running = (kind: Deviation['kind'], rule?: string): Running[] =>
     all.filter((each) => each.open && each.kind === kind && (rule === undefined || each.rule === rule));
-  for (const { entry, judged } of told) {
+  for (const { entry, judged } of input) {
     step(entry, lot.code, all);
     const stops = judged.verdict?.findings.filter((finding) => finding.stop);
     if (stops) follow(entry, judged, stops, all);
@@ -69,7 +69,7 @@ function deviationsOf(lot: Lot, told: Told): Deviation[] {
     if (entry.deed === 'release' && judged.state === 'released')
       for (const each of all.filter((one) => one.open)) {
         const accepted = judged.verdict?.findings.find((one) => one.rule === each.rule)?.accepted;
-        const why = accepted ? acceptanceWords(accepted) : (entry.why ?? '');
+        const why = accepted ? acceptanceText(accepted) : (entry.why ?? '');
         each.released = { at: entry.typedAt, by: entry.by, why };
         each.open = false;
       }
@@ -84,7 +84,7 @@ function deviationsOf(lot: Lot, told: Told): Deviation[] {
 function step(entry: NumberedEntry, lot: string, all: readonly Running[]): void {
   const action = actionIn(entry);
   if (!action || action.lot !== lot) return;
-  const words = [
+  const text = [
     action.way && action.way !== 'other' ? `${action.way.replaceAll('-', ' ')}: ` : '',
     action.done.replace(/\.?$/, '.'),
     action.cause ? ` Cause: ${action.cause}.` : ' Cause not recorded.',
@@ -92,7 +92,7 @@ function step(entry: NumberedEntry, lot: string, all: readonly Running[]): void 
   ].join('');
   for (const each of all.filter((one) => one.open)) {
     // A correction of an action tells the same action again.
-    each.done = [...each.done.filter((one) => one.at !== action.at), { at: action.at, by: action.by, words }];
+    each.done = [...each.done.filter((one) => one.at !== action.at), { at: action.at, by: action.by, words: text }];
     each.readAgain = [...each.readAgain, ...readingsOf(action).filter((typed) => !each.readAgain.includes(typed))];
   }
 }
@@ -136,7 +136,7 @@ function follow(entry: NumberedEntry, judged: Judged, stops: readonly Finding[],
   const names = new Set<string>(stops.map((stop) => stop.rule));
   for (const each of all)
     if (each.open && each.kind === 'rule' && !each.cleared && !names.has(each.rule))
-      each.cleared = { at: entry.typedAt, by: entry.by, through: throughWords(entry) };
+      each.cleared = { at: entry.typedAt, by: entry.by, through: throughText(entry) };
 }
 
 const brokenRule = (entry: NumberedEntry, judged: Judged, stop: Finding): Running => ({
@@ -180,10 +180,10 @@ const byHand = (entry: NumberedEntry, judged: Judged, kind: 'hold' | 'recall'): 
 /** The jars a finding names for itself, else those of the verdict. */
 function jarsOf(stop: Finding, judged: Judged): string | null {
   const spans = stop.jars && stop.jars.length > 0 ? stop.jars : judged.verdict?.heldJars;
-  return spans && spans.length > 0 ? spansSaid(spans) : null;
+  return spans && spans.length > 0 ? formatSpans(spans) : null;
 }
 
-function throughWords(entry: NumberedEntry): string {
+function throughText(entry: NumberedEntry): string {
   const { record } = entry;
   if (record?.kind === 'action') return 'the corrective action';
   if (entry.deed === 'correct' || entry.deed === 'add')
@@ -195,14 +195,14 @@ function throughWords(entry: NumberedEntry): string {
 /** Corrections after which other rules stopped the lot, or none did, or it stood otherwise. */
 function changesOf(
   lot: Lot,
-  told: Told,
+  input: Told,
   typedBefore: ReadonlyMap<number, Readonly<Record<string, string>>>,
 ): VerdictChange[] {
   const changes: VerdictChange[] = [];
   let before: Judged | undefined;
-  for (const { entry, judged } of told) {
+  for (const { entry, judged } of input) {
     const typed = typedBefore.get(entry.seq);
-    if (before && typed && entry.record && entry.deed === 'correct' && verdictWords(before) !== verdictWords(judged))
+    if (before && typed && entry.record && entry.deed === 'correct' && verdictText(before) !== verdictText(judged))
       changes.push({
         lot: lot.code,
         at: entry.typedAt,
@@ -210,8 +210,8 @@ function changesOf(
         why: entry.why ?? null,
         record: `${entry.record.kind} ${entry.record.id}`,
         changes: fieldChanges(typed, entry.record.typed),
-        before: verdictWords(before),
-        after: verdictWords(judged),
+        before: verdictText(before),
+        after: verdictText(judged),
       });
     before = judged.verdict ? judged : { ...judged, verdict: before?.verdict };
   }
@@ -219,7 +219,7 @@ function changesOf(
 }
 
 /** `held: fill-temperature (178 °F, the second of 3 readings)`, `open`. */
-function verdictWords({ state, verdict }: Judged): string {
+function verdictText({ state, verdict }: Judged): string {
   const stops = (verdict?.findings ?? []).filter((finding) => finding.stop);
   return [state, stops.map(({ rule, found }) => `${rule} (${found})`).join('; ')].filter(Boolean).join(': ');
 }

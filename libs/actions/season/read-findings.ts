@@ -1,4 +1,4 @@
-import { spansSaid } from '#libs/syrup/jars/held-jars.js';
+import { formatSpans } from '#libs/syrup/jars/held-jars.js';
 import type { Acceptance, Finding } from '#libs/syrup/rules/verdict.js';
 import type { LotFinding } from '#libs/reports/season/lot.js';
 
@@ -10,14 +10,14 @@ export function findingOf({ rule, stop, limit, found, source, jars, wayOut, acce
     limit,
     found,
     source,
-    ...(jars && jars.length > 0 ? { jars: spansSaid(jars) } : {}),
+    ...(jars && jars.length > 0 ? { jars: formatSpans(jars) } : {}),
     ...(wayOut ? { wayOut } : {}),
-    ...(accepted ? { accepted: acceptanceWords(accepted) } : {}),
+    ...(accepted ? { accepted: acceptanceText(accepted) } : {}),
   };
 }
 
 /** `the yield was measured twice; asked the state laboratory 2026-04-02: may be sold`. */
-export const acceptanceWords = ({ why, authority, askedAt, answer }: Acceptance): string =>
+export const acceptanceText = ({ why, authority, askedAt, answer }: Acceptance): string =>
   [
     why,
     ...(authority

@@ -7,7 +7,7 @@ import type {
   LineBody,
   Portion,
   ReceiptBody,
-  SpentBody,
+  DisposalBody,
 } from '#libs/records/record-types.js';
 import { flowsIntoEach, historyOfEach, lotsNamed, recordsAboutEach } from '#libs/store/connection/batch-queries.js';
 import { type Lot, recordsOf } from '#libs/store/queries/lots.js';
@@ -17,10 +17,18 @@ import type { LotDeviations } from './read-deviations.js';
 import { findingOf } from './read-findings.js';
 import { historyLines, lateEntries } from '../lots/read-history.js';
 import { boilReadings, drawReadings, gatheringReadings, panReadings } from '../lots/read-readings.js';
-import type { CountRecord, Dispatch, Draw, Gathering, Receipt, SeasonBoil, Spent } from '#libs/reports/season/flow.js';
+import type {
+  CountRecord,
+  Dispatch,
+  Draw,
+  Gathering,
+  Receipt,
+  SeasonBoil,
+  Disposal,
+} from '#libs/reports/season/flow.js';
 import type { LotInput } from '#libs/reports/season/lot.js';
 import type { CarriedIn, Season } from '#libs/reports/season/season.js';
-import { bothSaid } from '#libs/format/format-volume-pair.js';
+import { formatBoth } from '#libs/format/format-volume-pair.js';
 
 export const readGatherings = async (sql: Sql, sugarhouse: string, year: number): Promise<Gathering[]> =>
   gatheringsFrom(await recordsOf<GatheringBody>(sql, sugarhouse, 'gathering', year));
@@ -131,7 +139,7 @@ export async function readDispatches(
   asOf: string,
 ): Promise<Dispatch[]> {
   const byId = new Map<string, Dispatch>();
-  const take = (kept: Parameters<typeof dispatchOf>[0]): void => void byId.set(kept.id, dispatchOf(kept, asOf));
+  const take = (saved: Parameters<typeof dispatchOf>[0]): void => void byId.set(saved.id, dispatchOf(saved, asOf));
   for (const row of await recordsOf<DispatchBody>(sql, sugarhouse, 'dispatch', year)) take(row);
   const codes = packs.map((pack) => pack.code);
   const about = await recordsAboutEach<DispatchBody>(sql, sugarhouse, codes, 'dispatch');
@@ -169,12 +177,12 @@ export async function readCounts(sql: Sql, sugarhouse: string, year: number): Pr
   }));
 }
 
-export async function readSpent(sql: Sql, sugarhouse: string, year: number): Promise<Spent[]> {
-  return (await recordsOf<SpentBody>(sql, sugarhouse, 'spent', year)).map(({ id, body }) => ({
+export async function readDisposals(sql: Sql, sugarhouse: string, year: number): Promise<Disposal[]> {
+  return (await recordsOf<DisposalBody>(sql, sugarhouse, 'spent', year)).map(({ id, body }) => ({
     id,
     lot: body.lot,
     how: body.how.replace('-', ' '),
-    volumeTyped: body.typed || `all that was left, ${bothSaid(body.millilitres)}`,
+    volumeTyped: body.typed || `all that was left, ${formatBoth(body.millilitres)}`,
     millilitres: body.millilitres,
     at: body.at,
     why: body.why || null,
@@ -208,7 +216,7 @@ export async function readCarriedIn(
         carried.push({
           code: from.code,
           into,
-          volumeTyped: flow.typed || bothSaid(flow.millilitres),
+          volumeTyped: flow.typed || formatBoth(flow.millilitres),
           millilitres: flow.millilitres,
         });
     }
@@ -217,6 +225,6 @@ export async function readCarriedIn(
 
 export const inputOf = (portion: Portion): LotInput => ({
   code: portion.lot,
-  volumeTyped: portion.typed || `all that was left, ${bothSaid(portion.millilitres)}`,
+  volumeTyped: portion.typed || `all that was left, ${formatBoth(portion.millilitres)}`,
   millilitres: portion.millilitres,
 });

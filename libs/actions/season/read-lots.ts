@@ -6,7 +6,7 @@ import {
   type LineBody,
   type PackBody,
   type ReceiptBody,
-  type SideBody,
+  type SupportingRecordBody,
   type VerificationBody,
   textIn,
 } from '#libs/records/record-types.js';
@@ -27,7 +27,7 @@ import type { Sql } from '#libs/store/connection/sql.js';
 import { ofKind } from '#libs/store/queries/trace.js';
 import { fahrenheitOf } from '#libs/syrup/quantities/quantities.js';
 import { isBlank } from '#libs/syrup/quantities/plain-answers.js';
-import { allergensSaid, type DefoamerRecorded } from '#libs/reports/season/allergens-said.js';
+import { formatAllergens, type DefoamerRecorded } from '#libs/reports/season/allergens-said.js';
 import { type LotDeviations } from './read-deviations.js';
 import { findingOf } from './read-findings.js';
 import { historyLines, lateEntries } from '../lots/read-history.js';
@@ -72,7 +72,7 @@ async function readAround(sql: Sql, sugarhouse: string, packs: readonly string[]
     receipt: await recordsNamed(sql, sugarhouse, ['receipt'], codesAbove('receipt')),
     lines: await recordsAboutEach<LineBody>(sql, sugarhouse, codesAbove('boil'), 'line'),
     bottles: new Map(
-      (await recordsOf<SideBody>(sql, sugarhouse, 'supply'))
+      (await recordsOf<SupportingRecordBody>(sql, sugarhouse, 'supply'))
         .map(({ body }) => [textIn(body, 'what').trim().toLowerCase(), textIn(body, 'allergens')] as const)
         .filter(([, allergens]) => !isBlank(allergens)),
     ),
@@ -90,8 +90,8 @@ async function syrupPoured(
 ): Promise<(pack: string) => SyrupSource[]> {
   const into = new Map<string, string[]>();
   const known = new Map<string, Lot>();
-  for (let asked = [...packs]; asked.length > 0;) {
-    const flows = await flowsIntoEach(sql, sugarhouse, asked);
+  for (let request = [...packs]; request.length > 0;) {
+    const flows = await flowsIntoEach(sql, sugarhouse, request);
     for (const [to, those] of flows)
       into.set(
         to,
@@ -103,7 +103,7 @@ async function syrupPoured(
       [...flows.values()].flat().map((flow) => flow.from),
     );
     for (const [code, lot] of found) known.set(code, lot);
-    asked = [...found.values()].filter((lot) => lot.kind === 'pack' && !into.has(lot.code)).map((lot) => lot.code);
+    request = [...found.values()].filter((lot) => lot.kind === 'pack' && !into.has(lot.code)).map((lot) => lot.code);
   }
   return (pack) => {
     const seen = new Set([pack]);
@@ -120,7 +120,7 @@ function seasonLot(
   around: Awaited<ReturnType<typeof readAround>>,
   asOf: string,
   inDoubt: ReadonlySet<string>,
-  told: LotDeviations | undefined,
+  input: LotDeviations | undefined,
 ): SeasonLot {
   const [body, account] = [around.record<PackBody>('pack', pack.code)?.body, around.accounts.get(pack.code)];
   if (!body || !account) throw new Error(`Pack ${pack.code} is in the index without its record`);
@@ -147,7 +147,7 @@ function seasonLot(
     jarsReturned: jars.parts.returned,
     jarsDestroyed: jars.destroyed,
     jarsOther: jars.other,
-    otherWords: otherWords(jars.parts),
+    otherWords: otherText(jars.parts),
     unaccounted: jars.unaccounted,
     lowestFillF:
       lowest &&
@@ -163,8 +163,8 @@ function seasonLot(
     syrupLitres: Math.round(pack.millilitres ?? 0) / 1000,
     status: pack.state,
     findings: (verdict?.findings ?? []).map(findingOf),
-    deviations: told?.deviations ?? [],
-    verdictChanges: told?.changes ?? [],
+    deviations: input?.deviations ?? [],
+    verdictChanges: input?.changes ?? [],
     inputs: body.fromLots.map(inputOf),
     readings: packReadings(body, body.packedAt, inDoubt),
     containerPrep: body.containerPrep || null,
@@ -174,7 +174,7 @@ function seasonLot(
     clarity: body.clarity || null,
     offFlavour: body.offFlavour || null,
     allergens: verdict?.allergens ?? [],
-    allergensSaid: allergensSaid({
+    allergensSaid: formatAllergens({
       named: verdict?.allergens ?? [],
       boils: boils.map((boil) => defoamerOf(around, boil.code)),
       bought: around
@@ -195,7 +195,7 @@ function seasonLot(
       jars: typed['jars'] || null,
       cause: textOf(action, 'cause'),
       found: action.found,
-      done: doneWords(action),
+      done: doneText(action),
       readings: packReadings(action, action.at, inDoubt),
     })),
     statusWhy: statusWhy(pack, entries),
@@ -233,7 +233,7 @@ function textOf(body: object, field: string): string | null {
 const countedElsewhere = new Set(['sale', 'gift', 'returned', 'destroyed']);
 
 /** `2 kept, 1 broken`: whatever the balance counts as other. */
-const otherWords = (parts: JarBalance['parts']): string =>
+const otherText = (parts: JarBalance['parts']): string =>
   Object.entries(parts)
     .filter(([part, jars]) => jars !== 0 && !countedElsewhere.has(part))
     .map(([part, jars]) => `${jars} ${part.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`)}`)
@@ -253,10 +253,10 @@ function sentTo({ movements }: PackAccount, asOf: string): SentTo[] {
 
 function statusWhy(pack: Lot, entries: readonly NumberedEntry[]): string | null {
   if (pack.state === 'open' || pack.state === 'released') return null;
-  const deed = pack.state === 'recalled' ? 'recall' : 'hold';
-  const said = entries.filter((entry) => entry.deed === deed).at(-1)?.why;
+  const entryType = pack.state === 'recalled' ? 'recall' : 'hold';
+  const formatted = entries.filter((entry) => entry.deed === entryType).at(-1)?.why;
   const stops = (pack.verdict?.findings ?? []).filter((finding) => finding.stop).map((finding) => finding.found);
-  return [said, ...stops].filter(Boolean).join('; ') || null;
+  return [formatted, ...stops].filter(Boolean).join('; ') || null;
 }
 
 function lastRelease(pack: Lot, entries: readonly NumberedEntry[]): SeasonLot['released'] {
@@ -264,5 +264,5 @@ function lastRelease(pack: Lot, entries: readonly NumberedEntry[]): SeasonLot['r
   return pack.state === 'released' && release ? { by: release.by, at: release.typedAt, why: release.why ?? '' } : null;
 }
 
-const doneWords = ({ way, done }: ActionBody): string =>
+const doneText = ({ way, done }: ActionBody): string =>
   way && way !== 'other' ? `${way.replaceAll('-', ' ')}: ${done}` : done;

@@ -12,20 +12,20 @@ import {
   readDraws,
   readGatherings,
   readReceipts,
-  readSpent,
+  readDisposals,
   readSyrupLeft,
 } from './read-flow.js';
 import { readSeasonLots } from './read-lots.js';
-import { readSide } from './read-supporting-records.js';
+import { readSupportingRecords } from './read-supporting-records.js';
 import { readDeviations } from './read-deviations.js';
-import { licenceWords } from '#libs/reports/season/licence-text.js';
+import { licenceText } from '#libs/reports/season/licence-text.js';
 import { paperOfPlace } from '#libs/pdf/paper-size.js';
 import { missingOf } from '#libs/reports/season/missing.js';
 import type { Licence } from '#libs/reports/season/supporting-records.js';
 import type { Authority, Caution, House, Person, Season } from '#libs/reports/season/season.js';
 
 /** What a document needs besides the records: the rules that judge, the cautions, who people are, and the time. */
-export interface SeasonGround {
+export interface SeasonContext {
   readonly place: PlaceRules;
   readonly cautions: readonly Caution[];
   readonly people: readonly Person[];
@@ -34,23 +34,28 @@ export interface SeasonGround {
 }
 
 /** Reads one season whole. Give it a snapshot: it asks many times, and all answers must be of one book. */
-export async function readSeason(sql: Sql, sugarhouse: string, year: number, ground: SeasonGround): Promise<Season> {
+export async function readSeason(
+  sql: Sql,
+  sugarhouse: string,
+  year: number,
+  houseContext: SeasonContext,
+): Promise<Season> {
   const house = (await findRecord<HouseBody>(sql, sugarhouse, 'house', 'house'))?.body;
   const packs = (await lotsOf(sql, sugarhouse, 'pack', year)).reverse().filter((lot) => lot.jars !== undefined);
-  const side = await readSide(sql, sugarhouse, year);
+  const side = await readSupportingRecords(sql, sugarhouse, year);
   const inDoubt = new Set(
     side.instrumentChecks.filter((check) => check.pass === false).map((check) => check.instrument),
   );
   const judged = [...(await lotsOf(sql, sugarhouse, 'boil', year)), ...packs];
   const deviations = await readDeviations(sql, sugarhouse, judged, await firstEntryOf(sql, sugarhouse, year));
   const boils = await readBoils(sql, sugarhouse, year, deviations);
-  const lots = await readSeasonLots(sql, sugarhouse, packs, ground.asOf, inDoubt, deviations);
+  const lots = await readSeasonLots(sql, sugarhouse, packs, houseContext.asOf, inDoubt, deviations);
   const closed = await findRecord<{ signed: string; at: string }>(sql, sugarhouse, 'season', String(year));
   const season = {
     year,
-    house: houseOf(house, ground.place, side.records.licences),
+    house: houseOf(house, houseContext.place, side.records.licences),
     practice: house?.practice ?? false,
-    asOf: ground.asOf,
+    asOf: houseContext.asOf,
     lots,
     boils,
     carriedIn: await readCarriedIn(sql, sugarhouse, year, [
@@ -61,14 +66,14 @@ export async function readSeason(sql: Sql, sugarhouse: string, year: number, gro
     gatherings: await readGatherings(sql, sugarhouse, year),
     receipts: await readReceipts(sql, sugarhouse, year),
     draws: await readDraws(sql, sugarhouse, year),
-    dispatches: await readDispatches(sql, sugarhouse, year, packs, ground.asOf),
+    dispatches: await readDispatches(sql, sugarhouse, year, packs, houseContext.asOf),
     counts: await readCounts(sql, sugarhouse, year),
-    spent: await readSpent(sql, sugarhouse, year),
+    spent: await readDisposals(sql, sugarhouse, year),
     syrupLeft: await readSyrupLeft(sql, sugarhouse, year),
     side: side.records,
-    people: ground.people,
-    cautions: ground.cautions,
-    authorities: authoritiesOf(house, ground.place),
+    people: houseContext.people,
+    cautions: houseContext.cautions,
+    authorities: authoritiesOf(house, houseContext.place),
     closed: closed ? { by: closed.body.signed, at: closed.body.at } : null,
     record: await readHead(sql),
   };
@@ -99,7 +104,7 @@ export function houseOf(house: HouseBody | undefined, place: PlaceRules, licence
       (line): line is string => !!line,
     ),
     telephone: house?.phone || null,
-    licences: [...(house?.licence ? [house.licence] : []), ...licences.map(licenceWords)],
+    licences: [...(house?.licence ? [house.licence] : []), ...licences.map(licenceText)],
     placeName: house?.place ? place.name : `${place.name} (no place was set)`,
     rulesName: `${place.standard}, rules ${place.rulesVersion}`,
     ...(house?.publicUrl ? { publicUrl: house.publicUrl } : {}),

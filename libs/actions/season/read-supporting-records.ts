@@ -1,28 +1,32 @@
-import { textIn, type CheckBody, type SideBody } from '#libs/records/record-types.js';
+import { textIn, type CheckBody, type SupportingRecordBody } from '#libs/records/record-types.js';
 import type { RecordKind } from '#libs/records/entry.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
-import { checkedOf, doubtedBy } from '#libs/store/queries/instrument-readings.js';
+import { checkedOf, suspectedBy } from '#libs/store/queries/instrument-readings.js';
 import { foundRight } from '#libs/syrup/instruments/instrument-checks.js';
-import { jarBackWords } from '#libs/reports/lot/returned-jar-text.js';
-import type { InstrumentCheck, SideRecords } from '#libs/reports/season/supporting-records.js';
+import { returnedJarText } from '#libs/reports/lot/returned-jar-text.js';
+import type { InstrumentCheck, SupportingRecords } from '#libs/reports/season/supporting-records.js';
 
 /** A side record's fields, all text but the few that are read as quantities. */
-type Side = SideBody & { readonly [field: string]: string | undefined };
+type Side = SupportingRecordBody & { readonly [field: string]: string | undefined };
 
-export interface ReadSide {
-  readonly records: SideRecords;
+export interface SupportingRecordsRead {
+  readonly records: SupportingRecords;
   readonly instrumentChecks: readonly InstrumentCheck[];
 }
 
-export async function readSide(sql: Sql, sugarhouse: string, year: number): Promise<ReadSide> {
+export async function readSupportingRecords(
+  sql: Sql,
+  sugarhouse: string,
+  year: number,
+): Promise<SupportingRecordsRead> {
   const ofYear = async (kind: RecordKind): Promise<{ id: string; body: Side }[]> =>
     recordsOf<Side>(sql, sugarhouse, kind, year);
   const ever = async (kind: RecordKind): Promise<{ id: string; body: Side }[]> =>
     recordsOf<Side>(sql, sugarhouse, kind);
   const instrumentChecks = await readChecks(sql, sugarhouse, year);
   const supplies = await ofYear('supply');
-  const records: SideRecords = {
+  const records: SupportingRecords = {
     instruments: (await ever('instrument')).map(({ id, body }) => ({
       id,
       kind: body['what'] ?? 'not recorded',
@@ -69,26 +73,28 @@ export async function readSide(sql: Sql, sugarhouse: string, year: number): Prom
       laboratory: body['laboratory'] || null,
       outcome: body['result'] ?? '',
     })),
-    leadTests: (await recordsOf<SideBody>(sql, sugarhouse, 'lead-test')).map(({ body }) => {
+    leadTests: (await recordsOf<SupportingRecordBody>(sql, sugarhouse, 'lead-test')).map(({ body }) => {
       const lead = body['lead'] as { readonly typed: string; readonly ppb: number };
       const text = (name: string): string | null => textIn(body, name) || null;
       return { at: body.at, lot: text('lot'), equipment: text('equipment'), laboratory: text('laboratory'), ...lead };
     }),
-    practiceRecalls: (await recordsOf<SideBody>(sql, sugarhouse, 'practice-recall', year)).map(({ body }) => ({
-      at: body.at,
-      lot: textIn(body, 'lot'),
-      minutes: typeof body['seconds'] === 'number' ? Math.ceil(body['seconds'] / 60) : null,
-      ...accountedIn(textIn(body, 'accounted')),
-      counted: typeof body['counted'] === 'number' ? body['counted'] : null,
-      words: textIn(body, 'result') || 'begun, not closed',
-      closed: Boolean(body['result']),
-      by: body.by,
-    })),
+    practiceRecalls: (await recordsOf<SupportingRecordBody>(sql, sugarhouse, 'practice-recall', year)).map(
+      ({ body }) => ({
+        at: body.at,
+        lot: textIn(body, 'lot'),
+        minutes: typeof body['seconds'] === 'number' ? Math.ceil(body['seconds'] / 60) : null,
+        ...accountedIn(textIn(body, 'accounted')),
+        counted: typeof body['counted'] === 'number' ? body['counted'] : null,
+        words: textIn(body, 'result') || 'begun, not closed',
+        closed: Boolean(body['result']),
+        by: body.by,
+      }),
+    ),
     complaints: (await ofYear('complaint')).map(({ body }) => ({
       at: body.at,
       code: body['jar'] || body['lot'] || null,
       words: body['said'] ?? '',
-      seen: jarBackWords(body),
+      seen: returnedJarText(body),
       done: body['done'] ?? '',
       by: body.by,
     })),
@@ -126,7 +132,7 @@ async function readChecks(sql: Sql, sugarhouse: string, year: number): Promise<I
       foundTyped: body.reads?.typed ?? null,
       pass,
       by: body.by,
-      lotsInDoubt: pass !== false ? [] : (await doubtedBy(sql, sugarhouse, body.instrument, id)).lots,
+      lotsInDoubt: pass !== false ? [] : (await suspectedBy(sql, sugarhouse, body.instrument, id)).lots,
     });
   }
   return read;

@@ -1,17 +1,17 @@
 import { peopleOf } from '#libs/store/household/household.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { cautions } from '../places/cautions.js';
-import { type Desk, groundOf } from '../record/write-context.js';
+import { type WriteContext, loadSugarhouseContext } from '../record/write-context.js';
 import { momentIn } from '../record/times.js';
 
 /** What a season's documents need beside the records: the place, its cautions, people's names, and the time. */
-export async function seasonGround(sql: Sql, desk: Pick<Desk, 'sugarhouse' | 'now' | 'zone'>) {
-  const { place, manner } = await groundOf(sql, desk);
-  const people = await peopleOf(sql, desk.sugarhouse);
+export async function loadSeasonContext(sql: Sql, context: Pick<WriteContext, 'sugarhouse' | 'now' | 'zone'>) {
+  const { place, manner: options } = await loadSugarhouseContext(sql, context);
+  const people = await peopleOf(sql, context.sugarhouse);
   return {
     place,
     cautions: cautions().map((each) => ({ words: each.text, source: each.source })),
     people: people.map(({ initials, name, role }) => ({ initials, name, role })),
-    asOf: momentIn(manner.zone, desk.now),
+    asOf: momentIn(options.zone, context.now),
   };
 }

@@ -3,32 +3,36 @@ import type { LabelJar } from './label.js';
 import type { LabelRun } from '../drawing/label-run.js';
 import type { LabelLayout } from '../layout/layout.js';
 import { faceOperators } from '../drawing/pdf-face.js';
-import { number, type Pen, pointsPerMm } from '../drawing/pen.js';
+import { number, type LogAppender, pointsPerMm } from '../drawing/pen.js';
 import { labelCorner } from '../stocks/stocks.js';
 import { symbolModules, symbolRuns } from '../symbol/symbol.js';
 import { jarText } from '../symbol/symbol-text.js';
 
 /** The face is written once into the file and only called for on each label. */
-export function faceOnce(document: PDFKit.PDFDocument, layout: LabelLayout, pen: Pen): unknown {
-  const operators = faceOperators(layout, pen);
+export function faceOnce(document: PDFKit.PDFDocument, layout: LabelLayout, appender: LogAppender): unknown {
+  const operators = faceOperators(layout, appender);
   const face = document.ref({
     Type: 'XObject',
     Subtype: 'Form',
     BBox: [0, 0, layout.widthMm, layout.heightMm],
-    Resources: { Font: pen.fonts() },
+    Resources: { Font: appender.fonts() },
   });
   face.end(Buffer.from(operators, 'latin1'));
   return face;
 }
 
 /** What differs from jar to jar: the symbol and the code in letters. The symbol's corner is laid on a printer dot. */
-export function jarMarker(run: LabelRun, layout: LabelLayout, pen: Pen): (jar: LabelJar, position: number) => string {
+export function jarMarker(
+  run: LabelRun,
+  layout: LabelLayout,
+  appender: LogAppender,
+): (jar: LabelJar, position: number) => string {
   const { stock, nudge, dpi } = run;
   const { symbol, code } = layout;
   const mm = number(pointsPerMm);
   const modulePt = number((symbol.dotsPerModule * 72) / dpi);
   const onDotPt = (lengthMm: number): number => (Math.round((lengthMm * dpi) / 25.4) * 72) / dpi;
-  const glyph = glyphTable(pen, code.face);
+  const glyph = glyphTable(appender, code.face);
   const codeAt = `1 0 0 1 ${number(code.xMm)} ${number(layout.heightMm - code.baselineMm)} Tm`;
   const codeFont = `/${glyph.font} ${number(code.emMm)} Tf`;
   return (jar, position) => {
@@ -47,11 +51,14 @@ export function jarMarker(run: LabelRun, layout: LabelLayout, pen: Pen): (jar: L
   };
 }
 
-function glyphTable(pen: Pen, face: LabelLayout['code']['face']): { font: string; hex(text: string): string } {
-  const { font } = pen.glyphs('0', face);
+function glyphTable(
+  appender: LogAppender,
+  face: LabelLayout['code']['face'],
+): { font: string; hex(text: string): string } {
+  const { font } = appender.glyphs('0', face);
   const table = new Map<string, string>();
   const one = (letter: string): string => {
-    const known = table.get(letter) ?? pen.glyphs(letter, face).hex;
+    const known = table.get(letter) ?? appender.glyphs(letter, face).hex;
     table.set(letter, known);
     return known;
   };

@@ -6,8 +6,8 @@ type Words = Omit<JarNotice, 'contact'>;
 
 /** What somebody who holds a jar must read first: that it is recalled, held, set apart or should not exist any more. */
 export function jarNotice(state: JarState, lot: string, { maker }: Pick<LabelContent, 'maker'>): JarNotice | undefined {
-  const words = state === 'free' ? undefined : wordsOf[state](lot);
-  return words && { ...words, contact: maker.phone ?? [maker.name, ...maker.lines].join(', ') };
+  const text = state === 'free' ? undefined : wordsOf[state](lot);
+  return text && { ...text, contact: maker.phone ?? [maker.name, ...maker.lines].join(', ') };
 }
 
 const wordsOf: Readonly<Record<Exclude<JarState, 'free'>, (lot: string) => Words>> = {

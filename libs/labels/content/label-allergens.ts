@@ -6,7 +6,7 @@ const namedOneByOne = new Set(['tree-nuts', 'fish', 'crustaceans']);
 
 /** The allergens of a pack in the words and languages of the place; what its list doesn't have stays as it was answered. */
 export function labelAllergens(answered: readonly string[], place: Pick<PlaceRules, 'allergens'>): string[] {
-  const words = answered.flatMap((answer) => {
+  const text = answered.flatMap((answer) => {
     const ids = [...new Set(allergensIn(answer).map(({ any }) => any[0]!))];
     const known = (place.allergens?.list ?? []).filter(({ id }) => ids.includes(id));
     if (known.length === 0) return [answer];
@@ -16,5 +16,5 @@ export function labelAllergens(answered: readonly string[], place: Pick<PlaceRul
       return namedOneByOne.has(id) && !both.toLowerCase().includes(own.replace(/s$/u, '')) ? `${own} (${both})` : both;
     });
   });
-  return [...new Set(words)];
+  return [...new Set(text)];
 }

@@ -13,7 +13,7 @@ const leastOursCapitalsMm = 1.35;
 const leastCanadaMm = 1.6;
 
 /** Everything on the label but the net quantity and the symbol, from the top down, as wishes. */
-export function labelWords(content: LabelContent, netLeastMm: number): { maker: Wish[]; words: Wish[]; lot: Wish[] } {
+export function labelText(content: LabelContent, netLeastMm: number): { maker: Wish[]; words: Wish[]; lot: Wish[] } {
   const canada = content.country === 'CA';
   const small = canada ? leastCanadaMm : leastOursMm;
   const capitals = canada ? leastCanadaMm : leastOursCapitalsMm;
@@ -22,7 +22,7 @@ export function labelWords(content: LabelContent, netLeastMm: number): { maker: 
   const grade = canada
     ? ({ face: 'words-semi', emMm: 2.5, leastLetterMm: netLeastMm, mayBeCapitals: true } as const)
     : ({ face: 'words-semi', emMm: 2.5, leastLetterMm: small } as const);
-  const words: (Wish | undefined)[] = [
+  const text: (Wish | undefined)[] = [
     {
       item: 'Product',
       text: content.product,
@@ -69,13 +69,13 @@ export function labelWords(content: LabelContent, netLeastMm: number): { maker: 
     })),
     wishIf(content.bestBefore, (text) => ({
       item: 'Best before',
-      text: bestBeforeWords(text, both),
+      text: bestBeforeText(text, both),
       face: 'words',
       emMm: 2.3,
       leastLetterMm: small,
       joins: 'gladly',
     })),
-    wishIf(allergenWords(content), (text) => ({
+    wishIf(allergenText(content), (text) => ({
       item: 'Allergens',
       text,
       face: 'words-bold',
@@ -117,7 +117,7 @@ export function labelWords(content: LabelContent, netLeastMm: number): { maker: 
   const lot: Wish[] = [
     {
       item: 'Packed date',
-      text: packedWords(content.packedOn, both),
+      text: packedText(content.packedOn, both),
       face: 'words',
       emMm: 2.3,
       leastLetterMm: small,
@@ -126,7 +126,7 @@ export function labelWords(content: LabelContent, netLeastMm: number): { maker: 
     },
     { item: 'Lot', text: `LOT ${content.lot}`, face: 'code-bold', emMm: 2.4, leastLetterMm: capitals, joins: 'gladly' },
   ];
-  return { maker, words: words.filter((wish) => wish !== undefined), lot };
+  return { maker, words: text.filter((wish) => wish !== undefined), lot };
 }
 
 /** The jar's own code and number: the width is the same for every jar of the pack. */
@@ -141,7 +141,7 @@ export const codeWish = (canada: boolean): Pick<Wish, 'emMm' | 'leastLetterMm' |
  * `Packaged on / Empaqueté le 2026 MR 19`: the words of the Food and Drug Regulations B.01.007(1.2) and the order of its
  * dates, year first (B.01.007(4), (5), read).
  */
-export function packedWords(isoDate: string, bilingual = false): string {
+export function packedText(isoDate: string, bilingual = false): string {
   const [year, month, day] = isoDate.slice(0, 10).split('-').map(Number);
   const name = monthNames[(month ?? 0) - 1];
   if (!year || !day || !name)
@@ -151,13 +151,13 @@ export function packedWords(isoDate: string, bilingual = false): string {
     : `Packed ${day} ${name.english} ${year}`;
 }
 
-function allergenWords({ allergens, bilingual }: LabelContent): string | undefined {
+function allergenText({ allergens, bilingual }: LabelContent): string | undefined {
   if (!allergens || allergens.length === 0) return undefined;
   return `${bilingual ? 'Contains / Contient' : 'Contains'}: ${allergens.join(', ')}`;
 }
 
 /** In Canada year first, the month by its two letters and the day; no other system may be used (B.01.007(4)–(6), read). */
-function bestBeforeWords(text: string, both: boolean): string {
+function bestBeforeText(text: string, both: boolean): string {
   if (both && /^\d{4}-\d\d-\d\d$/.test(text)) {
     const [year = '', month, day = ''] = text.split('-');
     return `Best before / Meilleur avant ${year} ${monthNames[Number(month) - 1]?.both ?? ''} ${day}`;

@@ -1,4 +1,4 @@
-import { type Sourced, sourceWords } from '#libs/syrup/rules/marks.js';
+import { type Sourced, sourceText } from '#libs/syrup/rules/marks.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import { stateNames } from '#libs/syrup/rules/states.js';
 import type { LabelContent } from './label.js';
@@ -13,17 +13,17 @@ export interface MissingItem extends Sourced {
  * What the maker should know before printing. Nothing here stops a label: the maker checks it against local rules.
  */
 export function missingItems(content: LabelContent, place: Pick<PlaceRules, 'labels'>): MissingItem[] {
-  const asked = place.labels
+  const request = place.labels
     .filter(({ aboveMillilitres = 0 }) => content.container.millilitres > aboveMillilitres)
     .flatMap(({ item, carries, source, mark, readOn }) => {
       const lacks = (lacking[carries] ?? unknownItem)(content);
       return lacks ? [{ item, lacks, source, mark, readOn }] : [];
     });
-  return content.panel ? asked : [...asked, panelNotMeasured];
+  return content.panel ? request : [...request, panelNotMeasured];
 }
 
 export const missingSentence = (missing: MissingItem): string =>
-  `${missing.lacks}. Asked for: ${missing.item}; ${sourceWords(missing)}`;
+  `${missing.lacks}. Asked for: ${missing.item}; ${sourceText(missing)}`;
 
 const panelNotMeasured: MissingItem = {
   item: 'letters of the net quantity as high as the front panel of the container asks for',
@@ -59,8 +59,8 @@ const lacking: Readonly<Record<string, (content: LabelContent) => string | undef
 };
 
 /** A whole family of allergens, where the law asks for the nut, the fish or the shellfish itself. */
-const isKindOfNut = (words: string): boolean =>
-  /^(tree nuts?|nuts?|fish|crustacean shellfish|crustaceans)( \/|$)/iu.test(words);
+const isKindOfNut = (text: string): boolean =>
+  /^(tree nuts?|nuts?|fish|crustacean shellfish|crustaceans)( \/|$)/iu.test(text);
 
 const unknownItem = (): string => 'Look for this by hand: the book does not know how to';
 

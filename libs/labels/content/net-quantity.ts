@@ -17,7 +17,7 @@ export interface NetQuantity {
  */
 export function netQuantity(container: LabelContent['container'], country: 'US' | 'CA'): NetQuantity {
   const { millilitres } = container;
-  const metric = metricWords(container);
+  const metric = metricText(container);
   if (country === 'CA')
     return {
       lines: [metric],
@@ -75,7 +75,7 @@ function tallCylinderPanelMm2(millilitres: number): number {
   return cylinderPanelMm2(3 * diameterMm, diameterMm);
 }
 
-function metricWords({ unit, amount, millilitres }: LabelContent['container']): string {
+function metricText({ unit, amount, millilitres }: LabelContent['container']): string {
   if (unit === 'L' && amount >= 1) return `${figures(amount)} L`;
   return millilitres >= 1000 - 1e-6 ? `${figures(millilitres / 1000)} L` : `${figures(millilitres)} mL`;
 }

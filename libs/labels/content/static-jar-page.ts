@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { templatePath } from '#libs/package-root.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import type { LabelContent } from './label.js';
-import { packedWords } from './label-text.js';
+import { packedText } from './label-text.js';
 import { netQuantity } from './net-quantity.js';
 
 /** What a holder of the jar must read before anything else. */
@@ -39,7 +39,7 @@ export function jarPage(content: LabelContent, code: string, notice: JarNotice |
           fr: 'Quantité nette',
           value: netQuantity(content.container, content.country).lines.join(' '),
         },
-        { term: 'Packed', fr: 'Emballé', value: packedWords(packedOn).replace('Packed ', '') },
+        { term: 'Packed', fr: 'Emballé', value: packedText(packedOn).replace('Packed ', '') },
         { term: 'Lot', fr: 'Lot', value: lot, isCode: true },
         { term: 'Jar code', fr: 'Code du pot', value: printedJarCode(code), isCode: true },
         { term: 'Contains', fr: 'Contient', value: content.allergens?.join(', ') },

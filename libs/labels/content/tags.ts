@@ -1,4 +1,4 @@
-import { packedWords } from './label-text.js';
+import { packedText } from './label-text.js';
 
 /** A card for a tray, a vessel, a case, a shelf or a lot that is held: half a sheet of paper, read from across the room. */
 export interface Tag {
@@ -28,7 +28,7 @@ export function trayCard(
     kind: pack.tray ? `Tray ${pack.tray.n} of ${pack.tray.of}` : 'Tray',
     code: pack.lot,
     rows: [
-      { name: 'Packed', value: packedWords(pack.packedOn).replace('Packed ', '') },
+      { name: 'Packed', value: packedText(pack.packedOn).replace('Packed ', '') },
       { name: 'Container', value: pack.container },
       { name: 'By', value: pack.by },
     ],
@@ -75,7 +75,7 @@ export function caseTag(
     rows: [
       { name: 'Jars', value: `${box.count}: ${box.jars}` },
       { name: 'Container', value: box.container },
-      { name: 'Packed', value: packedWords(box.packedOn).replace('Packed ', '') },
+      { name: 'Packed', value: packedText(box.packedOn).replace('Packed ', '') },
       ...(box.to ? [{ name: 'To', value: box.to }] : []),
     ],
     blanks: [],
@@ -91,7 +91,7 @@ export function shelfTag(shelf: Named & { container: string; grade: string | nul
     rows: [
       { name: 'Container', value: shelf.container },
       ...(shelf.grade ? [{ name: 'Grade', value: shelf.grade }] : []),
-      { name: 'Packed', value: packedWords(shelf.packedOn).replace('Packed ', '') },
+      { name: 'Packed', value: packedText(shelf.packedOn).replace('Packed ', '') },
     ],
     blanks: ['Counted, on, initials'],
     words: [],

@@ -1,6 +1,6 @@
 import type { Writable } from 'node:stream';
 import PDFDocument from 'pdfkit';
-import { number, penFor, type Pen, pointsPerMm } from '../drawing/pen.js';
+import { number, logAppenderFor, type LogAppender, pointsPerMm } from '../drawing/pen.js';
 import { labelCorner, labelsPerPage, type Stock } from '../stocks/stocks.js';
 import { streamPages } from '../drawing/stream-pages.js';
 
@@ -26,10 +26,10 @@ export async function drawAlignmentSheet(sheet: AlignmentSheet, out: Writable): 
     },
   });
   const pages = streamPages(document, out);
-  const pen = penFor(document);
-  const operators = alignmentOperators(sheet, pen);
+  const appender = logAppenderFor(document);
+  const operators = alignmentOperators(sheet, appender);
   document.addPage();
-  Object.assign(document.page.fonts, pen.fonts());
+  Object.assign(document.page.fonts, appender.fonts());
   document.addContent(
     `1 0 0 -1 0 ${number(document.page.height)} cm\nq ${number(pointsPerMm)} 0 0 ${number(pointsPerMm)} 0 0 cm\n${operators}Q`,
   );
@@ -37,7 +37,7 @@ export async function drawAlignmentSheet(sheet: AlignmentSheet, out: Writable): 
 }
 
 /** In millimetres from the bottom left of the page. */
-function alignmentOperators({ stock, nudge }: AlignmentSheet, pen: Pen): string {
+function alignmentOperators({ stock, nudge }: AlignmentSheet, appender: LogAppender): string {
   const { rightMm, downMm } = nudge ?? { rightMm: 0, downMm: 0 };
   const count = labelsPerPage(stock);
   const parts: string[] = ['0.1 w 0 G 0 g\n'];
@@ -47,10 +47,10 @@ function alignmentOperators({ stock, nudge }: AlignmentSheet, pen: Pen): string 
     const yMm = stock.pageHeightMm - corner.yMm - downMm - stock.labelHeightMm;
     parts.push(roundedOutline(xMm, yMm, stock));
     if (position > 0) parts.push(cross(xMm + stock.labelWidthMm / 2, yMm + stock.labelHeightMm / 2));
-    const words = position === 0 ? instructions(stock, rightMm, downMm) : [`${position + 1}`];
+    const text = position === 0 ? instructions(stock, rightMm, downMm) : [`${position + 1}`];
     const emMm = Math.min(2.4, stock.labelHeightMm / 12);
-    words.forEach((line, index) => {
-      parts.push(pen.text(line, 'words', emMm, xMm + 4, yMm + stock.labelHeightMm - 4 - index * emMm * 1.25));
+    text.forEach((line, index) => {
+      parts.push(appender.text(line, 'words', emMm, xMm + 4, yMm + stock.labelHeightMm - 4 - index * emMm * 1.25));
     });
     if (position === 0 || position === count - 1) parts.push(rulers(xMm, yMm, stock));
   }

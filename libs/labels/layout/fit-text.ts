@@ -51,11 +51,11 @@ export interface Column {
  * Sets wishes into a column at the largest common scale at which all of them fit, never below a wish's least height;
  * small letters give way to capitals, and what is optional is left out, before anything is refused.
  */
-export function fitWords(wishes: readonly Wish[], column: Column): { lines: PlacedLine[] } | { tooMuch: string[] } {
+export function fitText(wishes: readonly Wish[], column: Column): { lines: PlacedLine[] } | { tooMuch: string[] } {
   for (const chosen of withoutOptional(wishes)) {
     const squeezed = !chosen.some(({ optional }) => optional);
-    for (const manner of squeezed ? manners : roomyManners) {
-      const set = chosen.map((wish) => inManner(wish, manner));
+    for (const options of squeezed ? manners : roomyManners) {
+      const set = chosen.map((wish) => inManner(wish, options));
       for (let scale = column.mostScale; scale > (squeezed ? 0.3 : 0.75); scale -= 0.04) {
         const lines = place(set, column, scale);
         if (lines) return { lines };
@@ -69,10 +69,10 @@ export function fitWords(wishes: readonly Wish[], column: Column): { lines: Plac
 const roomyManners = ['mixed', 'capitals'] as const;
 const manners = ['mixed', 'capitals', 'close'] as const;
 
-function inManner(wish: Wish, manner: (typeof manners)[number]): Wish {
-  if (manner === 'mixed') return wish;
+function inManner(wish: Wish, options: (typeof manners)[number]): Wish {
+  if (options === 'mixed') return wish;
   const text = wish.mayBeCapitals ? wish.text.toUpperCase() : wish.text;
-  return manner === 'close' && wish.joins ? { ...wish, text, joins: 'gladly' } : { ...wish, text };
+  return options === 'close' && wish.joins ? { ...wish, text, joins: 'gladly' } : { ...wish, text };
 }
 
 /** Height of the letters the law measures: capitals, or the small o in mixed case. */
@@ -80,10 +80,10 @@ export const letterEm = (text: string): number => (/\p{Ll}/u.test(text) ? xHeigh
 
 function* withoutOptional(wishes: readonly Wish[]): Generator<readonly Wish[]> {
   yield wishes;
-  let kept = wishes;
+  let saved = wishes;
   for (const wish of wishes.filter(({ optional }) => optional).reverse()) {
-    kept = kept.filter((other) => other !== wish);
-    yield kept;
+    saved = saved.filter((other) => other !== wish);
+    yield saved;
   }
 }
 
@@ -97,7 +97,7 @@ function place(wishes: readonly Wish[], column: Column, scale: number): PlacedLi
       lines.push(joined);
       continue;
     }
-    const texts = breakWords(wish.text, wish.face, column.widthMm / emMm);
+    const texts = breakText(wish.text, wish.face, column.widthMm / emMm);
     if (!texts) return undefined;
     for (const [index, text] of texts.entries()) {
       const firstOfAll = lines.length === 0;
@@ -127,7 +127,7 @@ function joinTo(before: PlacedLine | undefined, wish: Wish, emMm: number, column
 }
 
 /** Breaks at spaces into as few lines as the width asks for, evened out; undefined when one word is wider than the column. */
-export function breakWords(text: string, face: Face, mostEm: number): string[] | undefined {
+export function breakText(text: string, face: Face, mostEm: number): string[] | undefined {
   if (widthEm(text, face) <= mostEm) return [text];
   const lines = greedy(text.split(' '), face, mostEm);
   if (!lines) return undefined;
@@ -139,9 +139,9 @@ export function breakWords(text: string, face: Face, mostEm: number): string[] |
   }
 }
 
-function greedy(words: readonly string[], face: Face, mostEm: number): string[] | undefined {
+function greedy(text: readonly string[], face: Face, mostEm: number): string[] | undefined {
   const lines: string[] = [];
-  for (const word of words) {
+  for (const word of text) {
     if (widthEm(word, face) > mostEm) return undefined;
     const longer = lines.length > 0 ? `${lines.at(-1)} ${word}` : word;
     if (lines.length > 0 && widthEm(longer, face) <= mostEm) lines[lines.length - 1] = longer;

@@ -6,7 +6,7 @@ import type { LabelLayout } from './layout.js';
 import { layoutRun } from './layout-run.js';
 import { outlineSvgPath } from './letter-outline.js';
 import { netFace, tallFace, tallLetterScale, tallWidthEm } from './net-band.js';
-import { taperEndsMm } from '../drawing/pdf-face.js';
+import { diagramEndsMm } from '../drawing/pdf-face.js';
 import { symbolModules, symbolSvgPath } from '../symbol/symbol.js';
 import { jarText } from '../symbol/symbol-text.js';
 import { type Face, widthEm } from '../drawing/type-faces.js';
@@ -30,9 +30,9 @@ export function previewLabel(
 export function labelSvg(layout: LabelLayout, code: string, symbolText: string): string {
   const { widthMm, heightMm, cornerMm, symbol } = layout;
   const modules = symbolSvgPath(symbolModules(symbolText, symbol), symbol.modules);
-  const said = [...layout.texts, ...layout.net.lines].map(({ text }) => text).join('; ');
+  const formatted = [...layout.texts, ...layout.net.lines].map(({ text }) => text).join('; ');
   return [
-    `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${widthMm} ${heightMm}" width="${widthMm}mm" height="${heightMm}mm" role="img" aria-label="${escaped(`Label: ${said}; jar code ${printedJarCode(code)}`)}">`,
+    `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${widthMm} ${heightMm}" width="${widthMm}mm" height="${heightMm}mm" role="img" aria-label="${escaped(`Label: ${formatted}; jar code ${printedJarCode(code)}`)}">`,
     `<defs><clipPath id="face-${code}"><rect width="${widthMm}" height="${heightMm}" rx="${cornerMm}"/></clipPath></defs>`,
     `<rect width="${widthMm}" height="${heightMm}" rx="${cornerMm}" fill="#fff"/>`,
     `<g fill="#000" clip-path="url(#face-${code})">`,
@@ -74,7 +74,7 @@ function net({ net: { lines, emMm } }: LabelLayout): string {
         const x = at;
         at += widthMm;
         if (part === '') return '';
-        if (part !== 'm') return netWords(part, x, baselineMm, emMm);
+        if (part !== 'm') return netText(part, x, baselineMm, emMm);
         const scale = round(emMm * tallLetterScale);
         return `<path transform="translate(${round(x)} ${round(baselineMm)}) scale(${scale} -${scale})" d="${outlineSvgPath('m', tallFace)}"/>`;
       });
@@ -83,7 +83,7 @@ function net({ net: { lines, emMm } }: LabelLayout): string {
 }
 
 /** Spaces at the ends of a text are nothing to a browser: the words start where their first letter does. */
-function netWords(part: string, fromMm: number, baselineMm: number, emMm: number): string {
+function netText(part: string, fromMm: number, baselineMm: number, emMm: number): string {
   const text = part.trim();
   const xMm = fromMm + widthEm(part.slice(0, part.length - part.trimStart().length), netFace) * emMm;
   return words({
@@ -100,7 +100,7 @@ function netWords(part: string, fromMm: number, baselineMm: number, emMm: number
 function taper({ taper: line }: LabelLayout): string {
   if (!line) return '';
   const { xMm, yMm, widthMm } = line;
-  const [thick, thin] = taperEndsMm;
+  const [thick, thin] = diagramEndsMm;
   return `<path d="M${round(xMm)} ${round(yMm - thick / 2)}L${round(xMm + widthMm)} ${round(yMm - thin / 2)}V${round(yMm + thin / 2)}L${round(xMm)} ${round(yMm + thick / 2)}Z"/>`;
 }
 

@@ -13,19 +13,19 @@ type Placed = { layout: LabelLayout; symbol: SymbolKind };
  * measured refuses nothing: the net quantity is then set lower, down to the least height of any panel, and what it is
  * enough for is said.
  */
-export function layoutRun(asked: Asked, code: string): Placed | { problem: LabelProblem } {
-  const placed = layoutWithLeast(asked, code, netQuantityLeast(asked.content));
-  if ('layout' in placed || asked.content.panel) return placed;
-  const wanted = netQuantityLeast(asked.content).millimetres;
-  for (const lower of lowerLeasts(asked.content, wanted)) {
-    const lowered = layoutWithLeast(asked, code, lower);
+export function layoutRun(request: Asked, code: string): Placed | { problem: LabelProblem } {
+  const placed = layoutWithLeast(request, code, netQuantityLeast(request.content));
+  if ('layout' in placed || request.content.panel) return placed;
+  const wanted = netQuantityLeast(request.content).millimetres;
+  for (const lower of lowerLeasts(request.content, wanted)) {
+    const lowered = layoutWithLeast(request, code, lower);
     if ('problem' in lowered) continue;
     const what =
-      asked.content.country === 'CA' && asked.content.gradeWords
+      request.content.country === 'CA' && request.content.gradeWords
         ? 'The net quantity and the grade stand'
         : 'The net quantity stands';
-    const said = `${what} ${lower.millimetres.toFixed(1)} mm high, enough for a panel of up to ${lower.upToCm2} cm². The panel was not measured, and a tall container of this size asks for ${wanted.toFixed(1)} mm: measure it, or take a larger label`;
-    return { ...lowered, layout: { ...lowered.layout, notes: [said, ...lowered.layout.notes] } };
+    const formatted = `${what} ${lower.millimetres.toFixed(1)} mm high, enough for a panel of up to ${lower.upToCm2} cm². The panel was not measured, and a tall container of this size asks for ${wanted.toFixed(1)} mm: measure it, or take a larger label`;
+    return { ...lowered, layout: { ...lowered.layout, notes: [formatted, ...lowered.layout.notes] } };
   }
   return placed;
 }

@@ -1,7 +1,7 @@
 import { designs, type Plan } from '../content/designs.js';
-import { fitWords, type PlacedLine, type PlacedText, type Wish } from './fit-text.js';
+import { fitText, type PlacedLine, type PlacedText, type Wish } from './fit-text.js';
 import type { DesignName, LabelContent, PrinterDpi, Unfit } from '../content/label.js';
-import { codeWish, labelWords } from '../content/label-text.js';
+import { codeWish, labelText } from '../content/label-text.js';
 import { netQuantity, netQuantityLeast, type NetLeast } from '../content/net-quantity.js';
 import { placeNet, type NetBand } from './net-band.js';
 import { practiceMark, type PracticeMark } from '../content/practice-mark.js';
@@ -56,8 +56,8 @@ export function layoutLabel(
   const { keepFr: _keepFr, ...content } = job.content;
   const shorter = layoutAll({ ...job, content: { ...content, keep: '' } }, least);
   if ('unfit' in shorter) return whole;
-  const said = `Left out for want of room: “${job.content.keep}”`;
-  return { layout: { ...shorter.layout, notes: [said, ...shorter.layout.notes] } };
+  const formatted = `Left out for want of room: “${job.content.keep}”`;
+  return { layout: { ...shorter.layout, notes: [formatted, ...shorter.layout.notes] } };
 }
 
 /**
@@ -98,24 +98,24 @@ interface Filled {
 }
 
 function fillPlan(content: LabelContent, plan: Plan, least: NetLeast): Filled | { unfit: Unfit[] } {
-  const wishes = labelWords(content, least.millimetres);
+  const wishes = labelText(content, least.millimetres);
   const code = codeWish(content.country === 'CA');
   const inColumn: Wish = { item: 'Jar code', text: 'WWWW-WWWW', ...code, joins: 'gladly' };
-  const head = plan.bar ? fitWords(wishes.maker.slice(0, 1).map(nameInBar), plan.bar.column) : { lines: [] };
+  const head = plan.bar ? fitText(wishes.maker.slice(0, 1).map(nameInBar), plan.bar.column) : { lines: [] };
   if ('tooMuch' in head) return tooMuch(head.tooMuch);
   const maker = plan.bar ? wishes.maker.slice(1) : wishes.maker;
   const lot = plan.codeBelowSymbol ? wishes.lot : [...wishes.lot, inColumn];
   const order = plan.makerLast ? [...wishes.words, ...maker.map(setOff), ...lot] : [...maker, ...wishes.words, ...lot];
-  const body = fitWords(order, plan.column);
+  const body = fitText(order, plan.column);
   if ('tooMuch' in body) return tooMuch(body.tooMuch);
-  const settled = settle(body.lines, plan);
+  const prepared = settle(body.lines, plan);
   const lines = [
     ...head.lines.map((line) => ({ ...moved(line, plan.bar!.xMm, plan.bar!.yMm), paper: true })),
-    ...settled.lines,
+    ...prepared.lines,
   ];
   const found = lines.find(({ item }) => item === 'Jar code') ?? plan.codeBelowSymbol?.(code);
   if (!found) return { unfit: [{ item: 'Jar code', because: 'there is no room for it under the symbol' }] };
-  return { lines: lines.filter((line) => line !== found), code: found, taperMm: settled.taperMm };
+  return { lines: lines.filter((line) => line !== found), code: found, taperMm: prepared.taperMm };
 }
 
 const setOff = (wish: Wish, index: number): Wish => (index === 0 ? { ...wish, gapBeforeMm: 1.4 } : wish);
@@ -159,7 +159,7 @@ function finish(
   choice: SymbolChoice,
   net: NetBand,
   filled: Filled,
-  said: string[],
+  formatted: string[],
 ): LabelLayout {
   const { stock, content } = job;
   const { column } = plan;
@@ -177,7 +177,7 @@ function finish(
         : { xMm: column.xMm, yMm: filled.taperMm, widthMm: column.widthMm * 0.96 },
     bar: plan.bar && { heightMm: plan.bar.heightMm },
     practice: content.practice ? practiceMark(column) : undefined,
-    notes: said,
+    notes: formatted,
   };
 }
 

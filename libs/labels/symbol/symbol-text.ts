@@ -1,6 +1,6 @@
 import { gs1Link, jarLink, judgeAddress, textSymbol } from '../content/address.js';
 import type { LabelContent } from '../content/label.js';
-import { packedWords } from '../content/label-text.js';
+import { packedText } from '../content/label-text.js';
 
 /** What the symbol says: a link to the jar's page, a GS1 Digital Link of the maker's own number, or plain text. */
 export type SymbolKind =
@@ -21,7 +21,7 @@ export function jarText(symbol: SymbolKind, content: LabelContent, code: string)
       return textSymbol({
         lot: content.lot,
         code: symbol.without?.includes('jar code') ? undefined : code,
-        packedWords: packedWords(content.packedOn),
+        packedWords: packedText(content.packedOn),
         maker: content.maker.name,
         phone: symbol.without?.includes('phone') ? undefined : content.maker.phone,
       });

@@ -1,4 +1,4 @@
-import { placedWords, type PlacedWord, type PlotSpan } from '../season/chart-words.js';
+import { placedText, type PlacedWord, type PlotSpan } from '../season/chart-words.js';
 
 /** A vega-lite specification: plain JSON. */
 export type ChartSpec = Readonly<Record<string, unknown>>;
@@ -58,7 +58,7 @@ export const paperPicturePt = { width: 346, height: 140 } as const;
 const lower = 0.55;
 
 /** A ruled line with its words beside it, where no point can lie over them. */
-export const limitLine = (at: number, words: string, scale: ChartSpec): ChartSpec => ({
+export const limitLine = (at: number, text: string, scale: ChartSpec): ChartSpec => ({
   data: { values: [{ at }] },
   mark: { type: 'rule', stroke: ink.black, strokeWidth: 1.2 },
   encoding: {
@@ -70,7 +70,7 @@ export const limitLine = (at: number, words: string, scale: ChartSpec): ChartSpe
       axis: {
         orient: 'right',
         values: [at],
-        labelExpr: JSON.stringify(words),
+        labelExpr: JSON.stringify(text),
         labelFontWeight: 'bold',
         ticks: false,
         domain: false,
@@ -125,7 +125,7 @@ export function dots(
   // With axes apart, one layer alone draws the axis of the readings.
   const within = points.filter((point) => !point.out);
   const out = points.filter((point) => point.out);
-  const words = worded ? points : out;
+  const text = worded ? points : out;
   return [
     {
       data: { values: within },
@@ -138,7 +138,7 @@ export function dots(
       encoding: { x, y: { ...y, axis: null } },
     },
     wordLayer(
-      placedWords(words, { at: [Math.min(...times), Math.max(...times)], over: domainOf(y), lines, standing }),
+      placedText(text, { at: [Math.min(...times), Math.max(...times)], over: domainOf(y), lines, standing }),
       x,
       y,
     ),
@@ -163,12 +163,12 @@ export const domainOf = (y: ChartSpec): readonly [number, number] =>
   (y['scale'] as { readonly domain: readonly [number, number] }).domain;
 
 /** A picture of nothing says so. */
-export const nothing = (words: string): ChartSpec =>
+export const nothing = (text: string): ChartSpec =>
   chartOf([
     {
       data: { values: [{}] },
       mark: { type: 'text', align: 'left', fontSize: 11, fill: ink.soft },
-      encoding: { x: { value: 0 }, y: { value: 20 }, text: { value: words } },
+      encoding: { x: { value: 0 }, y: { value: 20 }, text: { value: text } },
     },
   ]);
 

@@ -1,6 +1,6 @@
 import { parseLotCode } from '#libs/syrup/codes/lot-codes.js';
 import { isCold } from './readings.js';
-import { densityWords } from '../lot/lot-columns.js';
+import { densityText } from '../lot/lot-columns.js';
 import { boilWithPanLog, seasonsBeside } from './seasons.js';
 import { boilsWithRatio, jarsSentTo, presentClasses, syrupOfDays } from './flows.js';
 import type { PictureName } from './chart-plans.js';
@@ -66,7 +66,7 @@ function fills(season: Season): PictureTable {
       return [
         lot.lot,
         when(lot.packedAt, season),
-        lot.fills.map(checkWords).join(', ') || (lot.lowestFillTyped ?? 'not recorded'),
+        lot.fills.map(checkText).join(', ') || (lot.lowestFillTyped ?? 'not recorded'),
         verdict,
       ];
     }),
@@ -75,7 +75,7 @@ function fills(season: Season): PictureTable {
 }
 
 /** `186 F at 14:10`, `178 F (replaced)`, `187 F (read again)`. */
-const checkWords = ({ reading, replaced, again }: FillStanding): string =>
+const checkText = ({ reading, replaced, again }: FillStanding): string =>
   [
     reading.takenAt === null ? reading.typed : `${reading.typed} at ${clock(reading.takenAt)}`,
     ...(replaced ? ['(replaced)'] : []),
@@ -105,7 +105,7 @@ function densities(season: Season): PictureTable {
 }
 
 /** The reading that the verdict came from. */
-const asRead = (lot: SeasonLot): string => densityWords(lot) || 'not recorded';
+const asRead = (lot: SeasonLot): string => densityText(lot) || 'not recorded';
 
 function byDay(season: Season): PictureTable {
   const days = syrupOfDays(season);
@@ -116,8 +116,8 @@ function byDay(season: Season): PictureTable {
       .filter((each) => (day === undefined || each.day === day) && (colour === undefined || each.colour === colour))
       .map((each) => each.amount);
   const dates = [...new Set(days.map((each) => each.day))].sort();
-  const line = (words: string, day: string | undefined): string[] => [
-    words,
+  const line = (text: string, day: string | undefined): string[] => [
+    text,
     ...present.map((colour) => (of(day, colour).length === 0 ? '' : sum(of(day, colour)))),
     sum(of(day, undefined)),
   ];
@@ -126,13 +126,13 @@ function byDay(season: Season): PictureTable {
     lines:
       dates.length === 0
         ? []
-        : [...dates.map((day) => line(shortDay(day, season.year), day)), line(seasonWords(season), undefined)],
+        : [...dates.map((day) => line(shortDay(day, season.year), day)), line(seasonText(season), undefined)],
     summed: true,
   };
 }
 
 /** What was poured back or drawn from a drum is packed twice, and stands twice in the sum: that is said beside it. */
-function seasonWords(season: Season): string {
+function seasonText(season: Season): string {
   const again = season.lots
     .flatMap((lot) => lot.inputs)
     .filter((input) => ['pack', 'blend'].includes(parseLotCode(input.code)?.kind ?? ''))

@@ -15,8 +15,8 @@ import type { Season } from '../season/season.js';
 export async function drawCharts(season: Season, shape: 'screen' | 'paper' = 'screen'): Promise<Pictures> {
   const plans = shape === 'screen' ? picturePlans(season) : onPaper(picturePlans(season));
   const key = createHash('sha256').update(JSON.stringify(plans)).digest('hex');
-  const kept = drawn.get(key);
-  if (kept) return kept;
+  const saved = drawn.get(key);
+  if (saved) return saved;
   const pictures = drawAll(plans);
   drawn.set(key, pictures);
   pictures.catch(() => drawn.delete(key));
@@ -66,9 +66,9 @@ let idle: NodeJS.Timeout | undefined;
 let asked = 0;
 
 async function drawAll(plans: Plans): Promise<Pictures> {
-  const picture = async ({ title, words, spec }: PicturePlan): Promise<Picture> => ({
+  const picture = async ({ title, words: text, spec }: PicturePlan): Promise<Picture> => ({
     title,
-    words,
+    words: text,
     svg: await draw(spec),
   });
   const [fillTemperatures, density, syrupByDay, sapToSyrup, pans, earlier, jarsByPlace] = await Promise.all([

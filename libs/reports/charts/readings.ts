@@ -53,12 +53,12 @@ export function fillTemperatures(season: Season): ChartSpec {
       lines: [0],
       standing: unread.map((one) => ({ ...one, over: Math.floor(least - 1) })),
     }),
-    ...(unread.length === 0 ? [] : [unreadWords(unread, y, Math.floor(least - 1), [...read, ...unread])]),
+    ...(unread.length === 0 ? [] : [unreadText(unread, y, Math.floor(least - 1), [...read, ...unread])]),
   ]);
 }
 
 /** Lots that nobody read, in words along the foot of the picture. */
-const unreadWords = (
+const unreadText = (
   unread: readonly { readonly at: number; readonly words: string }[],
   y: ChartSpec,
   floor: number,

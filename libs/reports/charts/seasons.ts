@@ -10,7 +10,7 @@ import {
   wordLayer,
   type ChartSpec,
 } from './chart-style.js';
-import { placedWords } from '../season/chart-words.js';
+import { placedText } from '../season/chart-words.js';
 import type { SeasonBoil } from '../season/flow.js';
 import type { Reading } from '../season/lot.js';
 import { seasonTotals, syrupMillilitres } from '../season/totals.js';
@@ -71,7 +71,7 @@ export function panTemperature(season: Season): ChartSpec {
       encoding: { x, y: hidden },
     },
     wordLayer(
-      placedWords(points.length <= mostWordedPoints ? points : points.filter((point) => point.drawn), {
+      placedText(points.length <= mostWordedPoints ? points : points.filter((point) => point.drawn), {
         at: [Math.min(...points.map((point) => point.at)), Math.max(...points.map((point) => point.at))],
         over: domainOf(y),
         joined: true,

@@ -1,14 +1,14 @@
 import type { SeasonBoil } from '../season/flow.js';
 import type { Season } from '../season/season.js';
 import { many } from '#libs/format/format.js';
-import type { Taper, TaperKnot, TaperLink, TaperNode } from './shape.js';
+import type { LotDiagram, DiagramKnot, DiagramLink, DiagramNode } from './shape.js';
 import { knotsOf, node, thread } from './pieces.js';
 
 /** The way of one boil, forking into the packs that were filled from it. */
-export function boilTaper(season: Season, boil: SeasonBoil): Taper {
+export function boilDiagram(season: Season, boil: SeasonBoil): LotDiagram {
   const packs = season.lots.filter((lot) => lot.inputs.some((input) => input.code === boil.lot));
   const line = boilLines(season, boil, packs.length > 0);
-  const ends = packs.flatMap((lot): { nodes: TaperNode[]; links: TaperLink[] }[] => {
+  const ends = packs.flatMap((lot): { nodes: DiagramNode[]; links: DiagramLink[] }[] => {
     const taken = lot.inputs.find((input) => input.code === boil.lot);
     const pack = node(lot.lot, 'packed', '', '', taken?.millilitres ?? null);
     // Several packs lie close: their names stand beyond the line, where there is room.
@@ -46,9 +46,9 @@ export function boilLines(
   season: Season,
   boil: SeasonBoil,
   packed: boolean,
-): { nodes: TaperNode[]; links: TaperLink[]; last: string } {
+): { nodes: DiagramNode[]; links: DiagramLink[]; last: string } {
   const { lot } = boil;
-  const sapKnots = (code: string): readonly TaperKnot[] =>
+  const sapKnots = (code: string): readonly DiagramKnot[] =>
     knotsOf(season.gatherings.find((one) => one.id === code)?.readings ?? [], { 'sap sugar': 'sap' });
   const each = boil.inputs.map((input) => ({
     ...node(`${lot}<${input.code}`, 'gathered', input.code, input.volumeTyped, input.millilitres),

@@ -1,16 +1,16 @@
 import {
-  cutWords,
+  cutText,
   halfWidthPt,
-  nameWords,
+  nameText,
   nodesAt,
-  readingWords,
+  readingText,
   stages,
   type Stage,
-  type Taper,
-  type TaperEnd,
-  type TaperNode,
-  type TaperPlaces,
-  type TaperWords,
+  type LotDiagram,
+  type DiagramEnd,
+  type DiagramNode,
+  type DiagramPlaces,
+  type DiagramText,
 } from './shape.js';
 
 type AcrossShape = 'across' | 'small';
@@ -20,10 +20,15 @@ const sizePt = { stage: 7.5, name: 8, reading: 9.5 } as const;
 const edgePt = { across: { left: 98, right: 140 }, small: { left: 2, right: 3 } } as const;
 
 /** Stages from left to right at even steps; several lots of a stage lie above one another in lanes. */
-export function placeAcross(taper: Taper, shape: AcrossShape, lengthPt: number, boldness: number): TaperPlaces {
+export function placeAcross(
+  diagram: LotDiagram,
+  shape: AcrossShape,
+  lengthPt: number,
+  boldness: number,
+): DiagramPlaces {
   const edge = edgePt[shape];
   const stepPt = (lengthPt - edge.left - edge.right) / (stages.length - 1);
-  const { level, beside } = clearLanes(taper, shape, stepPt, boldness);
+  const { level, beside } = clearLanes(diagram, shape, stepPt, boldness);
   const tops = [
     ...[...level.values()].map((end) => end.yPt - end.halfPt),
     ...beside.map((one) => one.yPt - one.sizePt),
@@ -32,10 +37,10 @@ export function placeAcross(taper: Taper, shape: AcrossShape, lengthPt: number, 
   const headPt = shape === 'small' ? 1.5 : 16;
   const downPt = headPt - Math.min(0, ...tops);
   const ends = new Map([...level].map(([id, end]) => [id, { ...end, yPt: end.yPt + downPt }]));
-  const words = beside.map((one) => ({ ...one, yPt: one.yPt + downPt }));
+  const text = beside.map((one) => ({ ...one, yPt: one.yPt + downPt }));
   return {
     ends,
-    words: shape === 'small' ? [] : [...stageWords(edge.left, stepPt), ...words],
+    words: shape === 'small' ? [] : [...stageText(edge.left, stepPt), ...text],
     page: { widthPt: lengthPt, heightPt: downPt + Math.max(0, ...feet) + 1.5 },
     turn: { fromPt: edge.left, toPt: edge.left + stepPt },
   };
@@ -43,16 +48,16 @@ export function placeAcross(taper: Taper, shape: AcrossShape, lengthPt: number, 
 
 /** Lanes about a middle line at 0, moved apart until no words of a stage lie over others. */
 function clearLanes(
-  taper: Taper,
+  diagram: LotDiagram,
   shape: AcrossShape,
   stepPt: number,
   boldness: number,
-): { level: ReadonlyMap<string, TaperEnd>; beside: readonly TaperWords[] } {
+): { level: ReadonlyMap<string, DiagramEnd>; beside: readonly DiagramText[] } {
   let wider = 0;
   for (let turn = 0; ; turn += 1) {
-    const level = layLanes(taper, shape, stepPt, boldness, wider);
+    const level = layLanes(diagram, shape, stepPt, boldness, wider);
     if (shape === 'small') return { level, beside: [] };
-    const beside = taper.nodes.flatMap((node) => wordsBeside(taper, node, level, stepPt));
+    const beside = diagram.nodes.flatMap((node) => wordsBeside(diagram, node, level, stepPt));
     const overlap = overlapPt(beside);
     if (overlap <= 0 || turn === mostTurns) return { level, beside };
     wider += overlap + 2;
@@ -61,26 +66,26 @@ function clearLanes(
 const mostTurns = 8;
 
 function layLanes(
-  taper: Taper,
+  diagram: LotDiagram,
   shape: AcrossShape,
   stepPt: number,
   boldness: number,
   widerPt: number,
-): Map<string, TaperEnd> {
-  const level = new Map<string, TaperEnd>();
-  const place = (node: TaperNode, yPt: number): void => {
+): Map<string, DiagramEnd> {
+  const level = new Map<string, DiagramEnd>();
+  const place = (node: DiagramNode, yPt: number): void => {
     const xPt = edgePt[shape].left + stages.indexOf(node.stage) * stepPt;
     level.set(node.id, { xPt, yPt, halfPt: halfWidthPt(node.millilitres, shape, boldness) });
   };
   for (const stage of stages.slice(1)) {
-    const nodes = nodesAt(taper, stage);
-    const gapPt = laneGapPt(taper, stage, shape, boldness) + (stage === 'sent out' ? 0 : widerPt);
+    const nodes = nodesAt(diagram, stage);
+    const gapPt = laneGapPt(diagram, stage, shape, boldness) + (stage === 'sent out' ? 0 : widerPt);
     nodes.forEach((node, lane) => place(node, (lane - (nodes.length - 1) / 2) * gapPt));
   }
   // Sap lies about the boil it went into.
-  const sap = nodesAt(taper, 'gathered');
-  const gapPt = laneGapPt(taper, 'gathered', shape, boldness);
-  const boilOf = (node: TaperNode): string | undefined => taper.links.find((link) => link.from === node.id)?.to;
+  const sap = nodesAt(diagram, 'gathered');
+  const gapPt = laneGapPt(diagram, 'gathered', shape, boldness);
+  const boilOf = (node: DiagramNode): string | undefined => diagram.links.find((link) => link.from === node.id)?.to;
   for (const node of sap) {
     const together = sap.filter((one) => boilOf(one) === boilOf(node));
     const middle = level.get(boilOf(node) ?? '')?.yPt ?? 0;
@@ -90,18 +95,18 @@ function layLanes(
 }
 
 /** The most that one line of words reaches into another near it. */
-function overlapPt(words: readonly TaperWords[]): number {
+function overlapPt(text: readonly DiagramText[]): number {
   let most = 0;
-  for (const one of words)
-    for (const other of words) {
+  for (const one of text)
+    for (const other of text) {
       if (one === other || one.xPt !== other.xPt || one.yPt > other.yPt) continue;
-      if (one.yPt === other.yPt && words.indexOf(one) > words.indexOf(other)) continue;
+      if (one.yPt === other.yPt && text.indexOf(one) > text.indexOf(other)) continue;
       most = Math.max(most, one.yPt + 2.4 - (other.yPt - other.sizePt * 0.7));
     }
   return most;
 }
 
-const stageWords = (leftPt: number, stepPt: number): TaperWords[] =>
+const stageText = (leftPt: number, stepPt: number): DiagramText[] =>
   stages.map((stage, column) => ({
     xPt: leftPt + column * stepPt,
     yPt: 8,
@@ -114,69 +119,74 @@ const stageWords = (leftPt: number, stepPt: number): TaperWords[] =>
 /** The stages that one boil passes in a straight line share their lanes. */
 const boilStages: readonly Stage[] = ['boiled', 'filtered', 'resting'];
 
-function laneGapPt(taper: Taper, stage: Stage, shape: AcrossShape, boldness: number): number {
+function laneGapPt(diagram: LotDiagram, stage: Stage, shape: AcrossShape, boldness: number): number {
   const alike = boilStages.includes(stage) ? boilStages : [stage];
-  const nodes = alike.flatMap((one) => nodesAt(taper, one));
+  const nodes = alike.flatMap((one) => nodesAt(diagram, one));
   const widest = Math.max(0, ...nodes.map((node) => halfWidthPt(node.millilitres, shape, boldness)));
   if (shape === 'small') return Math.max(3, widest + 1);
   const readings = Math.max(0, ...nodes.map((node) => node.knots.length));
   if (stage === 'sent out' || stage === 'gathered') return Math.max(2 * widest + 3, (readings + 1) * linePt + 3);
-  const sapLanes = Math.max(0, ...nodes.map((node) => taper.links.filter((link) => link.to === node.id).length));
-  const sapPt = stage === 'packed' ? 0 : sapLanes * laneGapPt(taper, 'gathered', shape, boldness);
+  const sapLanes = Math.max(0, ...nodes.map((node) => diagram.links.filter((link) => link.to === node.id).length));
+  const sapPt = stage === 'packed' ? 0 : sapLanes * laneGapPt(diagram, 'gathered', shape, boldness);
   return Math.max(2 * widest + (readings + 1) * linePt + 8, sapPt + 4);
 }
 
 /** What came in stands before the line and where it went beyond it; else readings above and names below. */
-function wordsBeside(taper: Taper, node: TaperNode, ends: ReadonlyMap<string, TaperEnd>, stepPt: number): TaperWords[] {
+function wordsBeside(
+  diagram: LotDiagram,
+  node: DiagramNode,
+  ends: ReadonlyMap<string, DiagramEnd>,
+  stepPt: number,
+): DiagramText[] {
   const end = ends.get(node.id);
   if (!end) return [];
-  const name = nameWords(node);
-  const lines: TaperWords[] = node.knots.map((knot) => ({
-    ...{ xPt: end.xPt, yPt: 0, text: readingWords(knot), sizePt: sizePt.reading, anchor: 'centre' },
+  const name = nameText(node);
+  const lines: DiagramText[] = node.knots.map((knot) => ({
+    ...{ xPt: end.xPt, yPt: 0, text: readingText(knot), sizePt: sizePt.reading, anchor: 'centre' },
     kind: knot.stops ? 'stop' : 'reading',
   }));
-  const named: TaperWords = { xPt: end.xPt, yPt: 0, text: name, sizePt: sizePt.name, anchor: 'centre', kind: 'name' };
+  const named: DiagramText = { xPt: end.xPt, yPt: 0, text: name, sizePt: sizePt.name, anchor: 'centre', kind: 'name' };
   if (node.stage === 'gathered') return stackAside([...lines, named], end, 'right', edgePt.across.left - 14);
   if (node.stage === 'sent out') return stackAside([...lines, named], end, 'left', edgePt.across.right - 10);
   const widthPt = stepPt * 1.15;
-  const clear = clearOf(taper, node, ends, stepPt / 2);
+  const clear = clearOf(diagram, node, ends, stepPt / 2);
   const above = lines.map((line, index) => ({
     ...line,
-    text: cutWords(line.text, line.sizePt, widthPt),
+    text: cutText(line.text, line.sizePt, widthPt),
     yPt: clear.topPt - 4 - (lines.length - 1 - index) * linePt,
   }));
   if (name === '') return above;
-  return [...above, { ...named, text: cutWords(name, sizePt.name, widthPt), yPt: clear.footPt + linePt }];
+  return [...above, { ...named, text: cutText(name, sizePt.name, widthPt), yPt: clear.footPt + linePt }];
 }
 
 function stackAside(
-  lines: readonly TaperWords[],
-  end: TaperEnd,
+  lines: readonly DiagramText[],
+  end: DiagramEnd,
   anchor: 'left' | 'right',
   widthPt: number,
-): TaperWords[] {
-  const told = lines.filter((line) => line.text !== '');
+): DiagramText[] {
+  const input = lines.filter((line) => line.text !== '');
   const xPt = anchor === 'right' ? end.xPt - 8 : end.xPt + 8;
-  return told.map((line, index) => ({
+  return input.map((line, index) => ({
     ...line,
     xPt,
-    yPt: end.yPt + 3 + (index - (told.length - 1) / 2) * linePt,
-    text: cutWords(line.text, line.sizePt, widthPt),
+    yPt: end.yPt + 3 + (index - (input.length - 1) / 2) * linePt,
+    text: cutText(line.text, line.sizePt, widthPt),
     anchor,
   }));
 }
 
 /** How far the lines that meet at a node reach up and down beside it, so that its words lie clear of them. */
 function clearOf(
-  taper: Taper,
-  node: TaperNode,
-  ends: ReadonlyMap<string, TaperEnd>,
+  diagram: LotDiagram,
+  node: DiagramNode,
+  ends: ReadonlyMap<string, DiagramEnd>,
   reachPt: number,
 ): { topPt: number; footPt: number } {
   const here = ends.get(node.id);
   let topPt = (here?.yPt ?? 0) - (here?.halfPt ?? 0);
   let footPt = (here?.yPt ?? 0) + (here?.halfPt ?? 0);
-  for (const link of taper.links) {
+  for (const link of diagram.links) {
     if (link.from !== node.id && link.to !== node.id) continue;
     const other = ends.get(link.from === node.id ? link.to : link.from);
     if (!here || !other) continue;

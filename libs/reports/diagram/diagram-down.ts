@@ -1,15 +1,15 @@
 import {
-  cutWords,
+  cutText,
   halfWidthPt,
-  nameWords,
+  nameText,
   nodesAt,
-  readingWords,
+  readingText,
   stages,
-  type Taper,
-  type TaperEnd,
-  type TaperNode,
-  type TaperPlaces,
-  type TaperWords,
+  type LotDiagram,
+  type DiagramEnd,
+  type DiagramNode,
+  type DiagramPlaces,
+  type DiagramText,
 } from './shape.js';
 
 const sizePt = { stage: 10, name: 12, reading: 15 } as const;
@@ -17,18 +17,18 @@ const leadPt = { stage: 14, name: 16, reading: 19 } as const;
 type DownKind = 'stage' | 'name' | 'reading' | 'stop';
 
 /** Stages from the top down along the left edge, for a narrow page; all words stand to the right of the lines. */
-export function placeDown(taper: Taper, widthPt: number): TaperPlaces {
-  const widest = Math.max(2, ...taper.nodes.map((node) => halfWidthPt(node.millilitres, 'down')));
-  const lanes = Math.max(1, ...stages.map((stage) => nodesAt(taper, stage).length));
+export function placeDown(diagram: LotDiagram, widthPt: number): DiagramPlaces {
+  const widest = Math.max(2, ...diagram.nodes.map((node) => halfWidthPt(node.millilitres, 'down')));
+  const lanes = Math.max(1, ...stages.map((stage) => nodesAt(diagram, stage).length));
   const gapPt = lanes === 1 ? 0 : Math.min(20, 64 / (lanes - 1));
   const lanesPt = (lanes - 1) * gapPt + 2 * widest;
   const textX = lanesPt + 14;
-  const ends = new Map<string, TaperEnd>();
-  const words: TaperWords[] = [];
+  const ends = new Map<string, DiagramEnd>();
+  const label: DiagramText[] = [];
   const starts: number[] = [];
   let yPt = 12;
   for (const stage of stages) {
-    const nodes = nodesAt(taper, stage);
+    const nodes = nodesAt(diagram, stage);
     starts.push(yPt);
     nodes.forEach((node, lane) => {
       const xPt = 2 + lanesPt / 2 + (lane - (nodes.length - 1) / 2) * gapPt;
@@ -38,10 +38,10 @@ export function placeDown(taper: Taper, widthPt: number): TaperPlaces {
     for (const [text, kind] of [[stage, 'stage'] as const, ...nodes.flatMap(linesOf)]) {
       const size = kind === 'stop' ? sizePt.reading : sizePt[kind];
       line += kind === 'stop' ? leadPt.reading : leadPt[kind];
-      words.push({
+      label.push({
         xPt: textX,
         yPt: line,
-        text: cutWords(text, size, widthPt - textX),
+        text: cutText(text, size, widthPt - textX),
         sizePt: size,
         anchor: 'left',
         kind,
@@ -49,11 +49,11 @@ export function placeDown(taper: Taper, widthPt: number): TaperPlaces {
     }
     yPt = Math.max(yPt + 44, line + 24);
   }
-  const heightPt = Math.max((starts.at(-1) ?? 0) + 14, ...words.map((one) => one.yPt + 6));
-  return { ends, words, page: { widthPt, heightPt }, turn: { fromPt: starts[0] ?? 0, toPt: starts[1] ?? 0 } };
+  const heightPt = Math.max((starts.at(-1) ?? 0) + 14, ...label.map((one) => one.yPt + 6));
+  return { ends, words: label, page: { widthPt, heightPt }, turn: { fromPt: starts[0] ?? 0, toPt: starts[1] ?? 0 } };
 }
 
-const linesOf = (node: TaperNode): (readonly [string, DownKind])[] => [
-  ...(nameWords(node) === '' ? [] : [[nameWords(node), 'name'] as const]),
-  ...node.knots.map((knot) => [readingWords(knot), knot.stops ? 'stop' : 'reading'] as const),
+const linesOf = (node: DiagramNode): (readonly [string, DownKind])[] => [
+  ...(nameText(node) === '' ? [] : [[nameText(node), 'name'] as const]),
+  ...node.knots.map((knot) => [readingText(knot), knot.stops ? 'stop' : 'reading'] as const),
 ];

@@ -1,39 +1,39 @@
 import { ink, write, type Paper } from '#libs/pdf/paper.js';
-import { bandPath, edgePath, knotRadiusPt, taperColours, threadPath } from './lot-diagram.js';
-import { layTaper } from './layout.js';
-import { type Taper, type TaperLayout, type TaperShape, type TaperWords } from './shape.js';
-import { taperWords } from './description.js';
+import { bandPath, edgePath, knotRadiusPt, diagramColours, threadPath } from './lot-diagram.js';
+import { layoutDiagram } from './layout.js';
+import { type LotDiagram, type DiagramLayout, type DiagramShape, type DiagramText } from './shape.js';
+import { diagramText } from './description.js';
 
 /**
  * Draws the same layout into a PDF with its top left at the paper's left edge and `paper.yPt`, as one figure whose
  * alternate text says the same; moves the paper on.
  */
-export function drawTaper(
+export function drawDiagram(
   paper: Paper,
   under: PDFKit.PDFStructureElement,
-  taper: Taper,
-  manner: { readonly shape?: TaperShape; readonly lengthPt?: number; readonly boldness?: number } = {},
+  diagram: LotDiagram,
+  options: { readonly shape?: DiagramShape; readonly lengthPt?: number; readonly boldness?: number } = {},
 ): void {
-  const layout = layTaper(taper, manner.shape ?? 'across', manner.lengthPt ?? paper.widthPt, manner.boldness);
+  const layout = layoutDiagram(diagram, options.shape ?? 'across', options.lengthPt ?? paper.widthPt, options.boldness);
   const topPt = paper.yPt;
   under.add(
-    paper.doc.struct('Figure', { alt: taperWords(taper) }, () => {
+    paper.doc.struct('Figure', { alt: diagramText(diagram) }, () => {
       paper.doc.save().translate(paper.leftPt, topPt);
-      drawBands(paper, layout, taper.syrupColour ?? taperColours.syrup);
+      drawBands(paper, layout, diagram.syrupColour ?? diagramColours.syrup);
       drawKnots(paper, layout);
-      for (const words of layout.words) drawWords(paper, words);
+      for (const text of layout.words) drawText(paper, text);
       paper.doc.restore();
     }),
   );
   paper.yPt = topPt + layout.heightPt;
 }
 
-function drawBands(paper: Paper, layout: TaperLayout, syrupColour: string): void {
+function drawBands(paper: Paper, layout: DiagramLayout, syrupColour: string): void {
   const { doc } = paper;
   const { fromPt, toPt } = layout.turn;
   const gradient =
     layout.shape === 'down' ? doc.linearGradient(0, fromPt, 0, toPt) : doc.linearGradient(fromPt, 0, toPt, 0);
-  gradient.stop(0, taperColours.sap).stop(1, syrupColour);
+  gradient.stop(0, diagramColours.sap).stop(1, syrupColour);
   // Every edge first and every filling over it, so that lines that meet have one outline between them.
   const done = layout.bands.filter((band) => band.happened);
   for (const band of done) doc.path(edgePath(band, layout.shape)).lineWidth(1.5).stroke(ink.black);
@@ -48,7 +48,7 @@ function drawBands(paper: Paper, layout: TaperLayout, syrupColour: string): void
       .undash();
 }
 
-function drawKnots(paper: Paper, layout: TaperLayout): void {
+function drawKnots(paper: Paper, layout: DiagramLayout): void {
   for (const knot of layout.knots) {
     const colour = knot.stops ? ink.stamp : ink.black;
     paper.doc
@@ -58,12 +58,12 @@ function drawKnots(paper: Paper, layout: TaperLayout): void {
   }
 }
 
-function drawWords(paper: Paper, words: TaperWords): void {
-  const reading = words.kind === 'reading' || words.kind === 'stop';
-  write(paper, words.text, words.xPt, words.yPt, {
+function drawText(paper: Paper, text: DiagramText): void {
+  const reading = text.kind === 'reading' || text.kind === 'stop';
+  write(paper, text.text, text.xPt, text.yPt, {
     face: reading ? 'boldFigures' : 'words',
-    sizePt: words.sizePt,
-    anchor: words.anchor,
-    colour: words.kind === 'stop' ? ink.stamp : words.kind === 'stage' ? ink.soft : ink.black,
+    sizePt: text.sizePt,
+    anchor: text.anchor,
+    colour: text.kind === 'stop' ? ink.stamp : text.kind === 'stage' ? ink.soft : ink.black,
   });
 }

@@ -1,6 +1,6 @@
-import { layTaper } from './layout.js';
-import { type Taper, type TaperBand, type TaperLayout, type TaperShape, type TaperWords } from './shape.js';
-import { taperWords } from './description.js';
+import { layoutDiagram } from './layout.js';
+import { type LotDiagram, type DiagramBand, type DiagramLayout, type DiagramShape, type DiagramText } from './shape.js';
+import { diagramText } from './description.js';
 
 /**
  * A lot's way as one line that narrows as it goes, as a self-contained SVG. Its colours come from the page
@@ -8,16 +8,20 @@ import { taperWords } from './description.js';
  * sets none; it uses no style attribute, so a strict content policy lets it be. `across` heads a page, `down` runs
  * along the edge of a narrow one, `small` stands in a row of a list. The text that says the same is its `<desc>`.
  */
-export function taperSvg(taper: Taper, shape: TaperShape = 'across', lengthPt: number = usualLengthPt[shape]): string {
-  const layout = layTaper(taper, shape, lengthPt);
-  const id = `taper-${shape}-${taper.code.replace(/[^A-Za-z0-9-]/g, '_')}`;
+export function diagramSvg(
+  diagram: LotDiagram,
+  shape: DiagramShape = 'across',
+  lengthPt: number = usualLengthPt[shape],
+): string {
+  const layout = layoutDiagram(diagram, shape, lengthPt);
+  const id = `taper-${shape}-${diagram.code.replace(/[^A-Za-z0-9-]/g, '_')}`;
   const { widthPt, heightPt } = layout;
   return (
     `<svg xmlns="http://www.w3.org/2000/svg" class="taper taper-${shape}" role="img" aria-labelledby="${id}-t ${id}-d" ` +
     `viewBox="0 0 ${n(widthPt)} ${n(heightPt)}" width="${n(widthPt)}" height="${n(heightPt)}">` +
-    `<title id="${id}-t">${escapeXml(`The way of ${taper.code}`)}</title>` +
-    `<desc id="${id}-d">${escapeXml(taperWords(taper))}</desc>` +
-    gradient(layout, id, taper.syrupColour) +
+    `<title id="${id}-t">${escapeXml(`The way of ${diagram.code}`)}</title>` +
+    `<desc id="${id}-d">${escapeXml(diagramText(diagram))}</desc>` +
+    gradient(layout, id, diagram.syrupColour) +
     bandsSvg(layout, id) +
     layout.knots.map((knot) => knotSvg(knot, shape)).join('') +
     layout.words.map(wordsSvg).join('') +
@@ -25,12 +29,12 @@ export function taperSvg(taper: Taper, shape: TaperShape = 'across', lengthPt: n
   );
 }
 
-const usualLengthPt: Readonly<Record<TaperShape, number>> = { across: 720, down: 320, small: 132 };
+const usualLengthPt: Readonly<Record<DiagramShape, number>> = { across: 720, down: 320, small: 132 };
 
-export const taperColours = { ink: '#1d1a16', paper: '#ffffff', sap: '#f3ecd9', syrup: '#c2873f', stop: '#9b2418' };
+export const diagramColours = { ink: '#1d1a16', paper: '#ffffff', sap: '#f3ecd9', syrup: '#c2873f', stop: '#9b2418' };
 
 /** The filling of a band: two curves that leave and arrive along the line. PDF reads the same path. */
-export function bandPath(band: TaperBand, shape: TaperShape): string {
+export function bandPath(band: DiagramBand, shape: DiagramShape): string {
   const [start, bend, end] = curve(band, shape, -1);
   const [otherStart, otherBend, otherEnd] = curve(band, shape, 1);
   const [out, back] = [bend, [otherBend[1], otherBend[0]] as const];
@@ -38,21 +42,21 @@ export function bandPath(band: TaperBand, shape: TaperShape): string {
 }
 
 /** Its two edges, open at both ends, so that nothing is drawn where one stretch passes into the next. */
-export const edgePath = (band: TaperBand, shape: TaperShape): string =>
+export const edgePath = (band: DiagramBand, shape: DiagramShape): string =>
   strand(band, shape, -1) + strand(band, shape, 1);
 
 /** The middle of a band, for what has not happened yet. */
-export const threadPath = (band: TaperBand, shape: TaperShape): string => strand(band, shape, 0);
+export const threadPath = (band: DiagramBand, shape: DiagramShape): string => strand(band, shape, 0);
 
-function strand(band: TaperBand, shape: TaperShape, side: -1 | 0 | 1): string {
+function strand(band: DiagramBand, shape: DiagramShape, side: -1 | 0 | 1): string {
   const [start, [leave, arrive], end] = curve(band, shape, side);
   return `M${start}C${leave} ${arrive} ${end}`;
 }
 
 /** Start, two handles and end of the curve on one side of a band; both handles lie half way along. */
 function curve(
-  { from, to }: TaperBand,
-  shape: TaperShape,
+  { from, to }: DiagramBand,
+  shape: DiagramShape,
   side: -1 | 0 | 1,
 ): readonly [string, readonly [string, string], string] {
   if (shape === 'down') {
@@ -67,24 +71,24 @@ function curve(
 
 const at = (xPt: number, yPt: number): string => `${n(xPt)} ${n(yPt)}`;
 
-export const knotRadiusPt = (shape: TaperShape): number => (shape === 'small' ? 1.1 : 3);
+export const knotRadiusPt = (shape: DiagramShape): number => (shape === 'small' ? 1.1 : 3);
 
-function gradient(layout: TaperLayout, id: string, syrupColour: string | null): string {
+function gradient(layout: DiagramLayout, id: string, syrupColour: string | null): string {
   const { fromPt, toPt } = layout.turn;
   const ends =
     layout.shape === 'down'
       ? `x1="0" y1="${n(fromPt)}" x2="0" y2="${n(toPt)}"`
       : `x1="${n(fromPt)}" y1="0" x2="${n(toPt)}" y2="0"`;
-  const syrup = syrupColour ?? `var(--taper-syrup, ${taperColours.syrup})`;
+  const syrup = syrupColour ?? `var(--taper-syrup, ${diagramColours.syrup})`;
   return (
     `<defs><linearGradient id="${id}" gradientUnits="userSpaceOnUse" ${ends}>` +
-    `<stop offset="0" stop-color="var(--taper-sap, ${taperColours.sap})"/><stop offset="1" stop-color="${syrup}"/>` +
+    `<stop offset="0" stop-color="var(--taper-sap, ${diagramColours.sap})"/><stop offset="1" stop-color="${syrup}"/>` +
     '</linearGradient></defs>'
   );
 }
 
 /** Every edge first and every filling over it, so that lines that meet have one outline between them. */
-function bandsSvg(layout: TaperLayout, id: string): string {
+function bandsSvg(layout: DiagramLayout, id: string): string {
   const { shape, bands } = layout;
   const weight = shape === 'small' ? 1 : 1.8;
   const stroke = `stroke="var(--taper-ink, currentColor)" stroke-width="${weight}"`;
@@ -98,22 +102,22 @@ function bandsSvg(layout: TaperLayout, id: string): string {
   );
 }
 
-function knotSvg(knot: TaperLayout['knots'][number], shape: TaperShape): string {
-  const colour = knot.stops ? `var(--taper-stop, ${taperColours.stop})` : 'var(--taper-ink, currentColor)';
+function knotSvg(knot: DiagramLayout['knots'][number], shape: DiagramShape): string {
+  const colour = knot.stops ? `var(--taper-stop, ${diagramColours.stop})` : 'var(--taper-ink, currentColor)';
   const fill = knot.stops ? colour : 'var(--taper-paper, #fff)';
   return `<circle cx="${n(knot.xPt)}" cy="${n(knot.yPt)}" r="${knotRadiusPt(shape)}" fill="${fill}" stroke="${colour}" stroke-width="${shape === 'small' ? 0.6 : 1.2}"/>`;
 }
 
-function wordsSvg(words: TaperWords): string {
-  const anchor = { left: 'start', centre: 'middle', right: 'end' }[words.anchor];
+function wordsSvg(text: DiagramText): string {
+  const anchor = { left: 'start', centre: 'middle', right: 'end' }[text.anchor];
   const colour =
-    words.kind === 'stop'
-      ? `var(--taper-stop, ${taperColours.stop})`
-      : words.kind === 'stage'
+    text.kind === 'stop'
+      ? `var(--taper-stop, ${diagramColours.stop})`
+      : text.kind === 'stage'
         ? 'var(--taper-soft, currentColor)'
         : 'var(--taper-ink, currentColor)';
-  const weight = words.kind === 'reading' || words.kind === 'stop' ? ' font-weight="700"' : '';
-  return `<text x="${n(words.xPt)}" y="${n(words.yPt)}" font-size="${words.sizePt}" text-anchor="${anchor}" fill="${colour}"${weight}>${escapeXml(words.text)}</text>`;
+  const weight = text.kind === 'reading' || text.kind === 'stop' ? ' font-weight="700"' : '';
+  return `<text x="${n(text.xPt)}" y="${n(text.yPt)}" font-size="${text.sizePt}" text-anchor="${anchor}" fill="${colour}"${weight}>${escapeXml(text.text)}</text>`;
 }
 
 export const escapeXml = (text: string): string =>

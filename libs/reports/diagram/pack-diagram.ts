@@ -2,16 +2,16 @@ import { stoppedBy, type SeasonLot } from '../season/lot.js';
 import type { Season } from '../season/season.js';
 import { many } from '#libs/format/format.js';
 import { classSwatch, swatch } from './swatch.js';
-import { notRead, type Taper, type TaperKnot, type TaperLink, type TaperNode } from './shape.js';
+import { notRead, type LotDiagram, type DiagramKnot, type DiagramLink, type DiagramNode } from './shape.js';
 import { boilLines } from './boil-diagram.js';
 import { node, thread } from './pieces.js';
 
 /** The way of one pack: its sap, its boils, its readings and the places its jars went. */
-export function packTaper(season: Season, lot: SeasonLot): Taper {
+export function packDiagram(season: Season, lot: SeasonLot): LotDiagram {
   const boils = season.boils.filter((boil) => lot.boils.includes(boil.lot));
   const before = lot.boils.filter((code) => !boils.some((boil) => boil.lot === code));
   const upstream = boils.map((boil) => boilLines(season, boil, true));
-  const pack: TaperNode = {
+  const pack: DiagramNode = {
     id: lot.lot,
     stage: 'packed',
     name: lot.lot,
@@ -20,7 +20,7 @@ export function packTaper(season: Season, lot: SeasonLot): Taper {
     happened: true,
     knots: packKnots(lot),
   };
-  const intoPack = upstream.map((line): TaperLink => thread(line.last, pack.id, null, true));
+  const intoPack = upstream.map((line): DiagramLink => thread(line.last, pack.id, null, true));
   const earlier = before.map((code) => node(code, 'resting', code, 'of an earlier year', null));
   const out = outOf(lot);
   return {
@@ -43,7 +43,7 @@ export function packTaper(season: Season, lot: SeasonLot): Taper {
 
 const mostPlaces = 6;
 
-function outOf(lot: SeasonLot): { nodes: TaperNode[]; links: TaperLink[] } {
+function outOf(lot: SeasonLot): { nodes: DiagramNode[]; links: DiagramLink[] } {
   const sent = lot.sentTo.slice(0, mostPlaces);
   const rest = lot.sentTo.slice(mostPlaces);
   const ends = sent.map((one) => ({
@@ -71,7 +71,7 @@ function outOf(lot: SeasonLot): { nodes: TaperNode[]; links: TaperLink[] } {
   return { nodes, links: nodes.map((one) => thread(lot.lot, one.id, one.millilitres, one.happened)) };
 }
 
-function packKnots(lot: SeasonLot): TaperKnot[] {
+function packKnots(lot: SeasonLot): DiagramKnot[] {
   return [
     { what: 'lowest fill', reading: lot.lowestFillTyped ?? notRead, stops: stoppedBy(lot, 'fill') },
     {

@@ -1,13 +1,13 @@
 import type { Reading, ReadingKind } from '../season/lot.js';
-import type { TaperKnot, TaperLink, TaperNode } from './shape.js';
+import type { DiagramKnot, DiagramLink, DiagramNode } from './shape.js';
 
 export const node = (
   id: string,
-  stage: TaperNode['stage'],
+  stage: DiagramNode['stage'],
   name: string,
   amount: string,
   millilitres: number | null,
-): TaperNode => ({
+): DiagramNode => ({
   id,
   stage,
   name,
@@ -17,7 +17,7 @@ export const node = (
   knots: [],
 });
 
-export const thread = (from: string, to: string, millilitres: number | null, happened: boolean): TaperLink => ({
+export const thread = (from: string, to: string, millilitres: number | null, happened: boolean): DiagramLink => ({
   from,
   to,
   millilitres,
@@ -25,9 +25,9 @@ export const thread = (from: string, to: string, millilitres: number | null, hap
 });
 
 /** Knots of the kinds of reading that are named, in the order they were read. */
-export function knotsOf(readings: readonly Reading[], what: Partial<Record<ReadingKind, string>>): TaperKnot[] {
+export function knotsOf(readings: readonly Reading[], what: Partial<Record<ReadingKind, string>>): DiagramKnot[] {
   return readings.flatMap((reading) => {
-    const words = what[reading.kind];
-    return words === undefined ? [] : [{ what: words, reading: reading.typed, stops: false }];
+    const text = what[reading.kind];
+    return text === undefined ? [] : [{ what: text, reading: reading.typed, stops: false }];
   });
 }

@@ -1,11 +1,11 @@
 import type { SeasonLot } from '../season/lot.js';
 import type { Season } from '../season/season.js';
 import { many } from '#libs/format/format.js';
-import type { Taper } from './shape.js';
+import type { LotDiagram } from './shape.js';
 import { node, thread } from './pieces.js';
 
 /** All of a season as one line: sap gathered, syrup drawn, packed, and where it all is. */
-export function wholeSeasonTaper(season: Season, sap: string, syrup: string): Taper {
+export function seasonDiagram(season: Season, sap: string, syrup: string): LotDiagram {
   const sum = (numbers: readonly number[]): number => numbers.reduce((total, one) => total + one, 0);
   const sapMl = sum(season.boils.map((boil) => boil.sapMillilitres ?? 0));
   const syrupMl = sum(season.boils.map((boil) => boil.syrupMillilitres));

@@ -3,15 +3,15 @@ export const stages = ['gathered', 'boiled', 'filtered', 'resting', 'packed', 's
 export type Stage = (typeof stages)[number];
 
 /** What is known of a lot's way: where it was measured, where it joined and where it forked. */
-export interface Taper {
+export interface LotDiagram {
   /** The lot or the season that is drawn. */
   readonly code: string;
-  readonly nodes: readonly TaperNode[];
-  readonly links: readonly TaperLink[];
+  readonly nodes: readonly DiagramNode[];
+  readonly links: readonly DiagramLink[];
   /** `#rrggbb` of the syrup, or null where its colour isn't known. */
   readonly syrupColour: string | null;
 }
-export interface TaperNode {
+export interface DiagramNode {
   readonly id: string;
   readonly stage: Stage;
   /** Its code or place; may be empty. */
@@ -20,52 +20,52 @@ export interface TaperNode {
   readonly amount: string;
   readonly millilitres: number | null;
   readonly happened: boolean;
-  readonly knots: readonly TaperKnot[];
+  readonly knots: readonly DiagramKnot[];
 }
-export interface TaperKnot {
+export interface DiagramKnot {
   readonly what: string;
   /** The reading as it was typed, or `not read`. */
   readonly reading: string;
   /** A rule stopped the lot at this reading. */
   readonly stops: boolean;
 }
-export interface TaperLink {
+export interface DiagramLink {
   readonly from: string;
   readonly to: string;
   readonly millilitres: number | null;
   readonly happened: boolean;
 }
 
-export type TaperShape = 'across' | 'down' | 'small';
+export type DiagramShape = 'across' | 'down' | 'small';
 
 /** The drawing as numbers, in points from its top left. */
-export interface TaperLayout {
-  readonly shape: TaperShape;
+export interface DiagramLayout {
+  readonly shape: DiagramShape;
   readonly widthPt: number;
   readonly heightPt: number;
-  readonly bands: readonly TaperBand[];
+  readonly bands: readonly DiagramBand[];
   readonly knots: readonly {
     readonly xPt: number;
     readonly yPt: number;
     readonly stops: boolean;
     readonly happened: boolean;
   }[];
-  readonly words: readonly TaperWords[];
+  readonly words: readonly DiagramText[];
   /** Where sap turns into syrup, along the drawing: the colour changes between these. */
   readonly turn: { readonly fromPt: number; readonly toPt: number };
 }
 /** One stretch of line: two ends, each with its half width. What has not happened is a dotted thread. */
-export interface TaperBand {
-  readonly from: TaperEnd;
-  readonly to: TaperEnd;
+export interface DiagramBand {
+  readonly from: DiagramEnd;
+  readonly to: DiagramEnd;
   readonly happened: boolean;
 }
-export interface TaperEnd {
+export interface DiagramEnd {
   readonly xPt: number;
   readonly yPt: number;
   readonly halfPt: number;
 }
-export interface TaperWords {
+export interface DiagramText {
   readonly xPt: number;
   readonly yPt: number;
   readonly text: string;
@@ -75,7 +75,7 @@ export interface TaperWords {
 }
 
 /** Half the width of the line for a volume: its logarithm, so that forty parts to one still fits a page. */
-export function halfWidthPt(millilitres: number | null, shape: TaperShape, boldness = 1): number {
+export function halfWidthPt(millilitres: number | null, shape: DiagramShape, boldness = 1): number {
   if (millilitres === null) return unknownHalfPt[shape] * boldness;
   return Math.max(0.7, (boldness * unitPt[shape] * Math.log10(1 + millilitres / 1000)) / 2);
 }
@@ -83,27 +83,27 @@ const unitPt = { across: 11, down: 8, small: 4.2 } as const;
 const unknownHalfPt = { across: 4, down: 3, small: 1.6 } as const;
 
 /** Where each node's line ends, and the words beside it. */
-export interface TaperPlaces {
-  readonly ends: ReadonlyMap<string, TaperEnd>;
-  readonly words: readonly TaperWords[];
+export interface DiagramPlaces {
+  readonly ends: ReadonlyMap<string, DiagramEnd>;
+  readonly words: readonly DiagramText[];
   readonly page: { readonly widthPt: number; readonly heightPt: number };
   readonly turn: { readonly fromPt: number; readonly toPt: number };
 }
 
-export const nodesAt = (taper: Taper, stage: Stage): readonly TaperNode[] =>
-  taper.nodes.filter((node) => node.stage === stage);
+export const nodesAt = (diagram: LotDiagram, stage: Stage): readonly DiagramNode[] =>
+  diagram.nodes.filter((node) => node.stage === stage);
 
 /** `183 F lowest fill`, but `density not read`. */
-export const readingWords = (knot: TaperKnot): string =>
+export const readingText = (knot: DiagramKnot): string =>
   knot.reading === notRead ? `${knot.what} ${notRead}` : `${knot.reading} ${knot.what}`;
 
 export const notRead = 'not read';
 
-export const nameWords = (node: TaperNode): string =>
+export const nameText = (node: DiagramNode): string =>
   [node.name, node.amount].filter((part) => part !== '').join(' · ');
 
 /** Cuts a text to a width, reckoning half the size a letter; the whole of it is in the drawing's text. */
-export function cutWords(text: string, sizePt: number, widthPt: number): string {
+export function cutText(text: string, sizePt: number, widthPt: number): string {
   const letters = Math.floor(widthPt / (sizePt * 0.5));
   return text.length <= letters ? text : `${text.slice(0, Math.max(1, letters - 1)).trimEnd()}…`;
 }

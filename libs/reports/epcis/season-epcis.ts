@@ -4,7 +4,7 @@ import { boilEvent, drawEvent, packEvents, statusEvents, supersededEvents } from
 import { epcisNames, type EpcisEvent } from './event.js';
 import type { Season } from '../season/season.js';
 
-export interface EpcisManner {
+export interface EpcisOptions {
   readonly createdAt: Date;
   /**
    * The address that names of lots, places and events begin with, such as the one the labels carry. A maker without a
@@ -26,8 +26,8 @@ export interface EpcisDocument {
 const nowhere = 'https://boilbook.invalid';
 
 /** The season as events in the order they happened. Plans are left out: nothing of them has happened. */
-export function seasonEpcis(season: Season, manner: EpcisManner): EpcisDocument {
-  const names = epcisNames((manner.base ?? nowhere).replace(/\/+$/, ''));
+export function seasonEpcis(season: Season, options: EpcisOptions): EpcisDocument {
+  const names = epcisNames((options.base ?? nowhere).replace(/\/+$/, ''));
   const events: EpcisEvent[] = [
     ...season.gatherings.map((one) => gatheringEvent(names, one)),
     ...season.receipts.map((one) => receiptEvent(names, one)),
@@ -46,7 +46,7 @@ export function seasonEpcis(season: Season, manner: EpcisManner): EpcisDocument 
     '@context': ['https://ref.gs1.org/standards/epcis/2.0.0/epcis-context.jsonld', { boilbook: names.term('') }],
     type: 'EPCISDocument',
     schemaVersion: '2.0',
-    creationDate: manner.createdAt.toISOString(),
+    creationDate: options.createdAt.toISOString(),
     epcisBody: { eventList: events },
   };
   const faults = epcisFaults(document);
@@ -55,5 +55,5 @@ export function seasonEpcis(season: Season, manner: EpcisManner): EpcisDocument 
 }
 
 /** The document as the text of a file, with a line end. */
-export const seasonJsonLd = (season: Season, manner: EpcisManner): string =>
-  JSON.stringify(seasonEpcis(season, manner), null, 2) + '\n';
+export const seasonJsonLd = (season: Season, options: EpcisOptions): string =>
+  JSON.stringify(seasonEpcis(season, options), null, 2) + '\n';

@@ -1,4 +1,4 @@
-import { spansSaid } from '#libs/syrup/jars/held-jars.js';
+import { formatSpans } from '#libs/syrup/jars/held-jars.js';
 import type { SeasonLot } from '../season/lot.js';
 import { day, shortDay } from '#libs/format/format.js';
 
@@ -11,7 +11,7 @@ export interface SheetColumn<Row> {
 }
 
 /** `26077A 2026-03-18; R007 bought 2026-03-21`. */
-export const boiledWords = (lot: SeasonLot): string =>
+export const boiledText = (lot: SeasonLot): string =>
   lot.boiled.map(({ code, kind, at }) => `${code} ${kind === 'receipt' ? 'bought ' : ''}${day(at)}`).join('; ');
 
 /** The days on which the syrup in the jars was boiled: `18 Mar, 20 Mar`. */
@@ -21,16 +21,16 @@ export const boiledDays = (lot: SeasonLot, year: number): string =>
   ) || 'not recorded';
 
 /** Where nothing else was written it is pure maple syrup: every other product names itself. */
-export const productWords = (lot: SeasonLot): string => lot.product ?? 'maple syrup';
+export const productText = (lot: SeasonLot): string => lot.product ?? 'maple syrup';
 
-export const replacedWords = (lot: SeasonLot): string =>
+export const replacedText = (lot: SeasonLot): string =>
   lot.fills
     .filter((fill) => fill.replaced)
     .map(({ reading }) => reading.typed)
     .join('; ');
 
 /** The reading the verdict came from: `60.4 Bx at 185 F, hydrometer, read again`. */
-export function densityWords(lot: SeasonLot): string {
+export function densityText(lot: SeasonLot): string {
   const judged = lot.densityJudged;
   if (!judged) return '';
   const { typed, sampleTyped, by, again } = judged;
@@ -44,9 +44,9 @@ export const lotColumns: readonly SheetColumn<SeasonLot>[] = [
   { heading: 'Lot', holds: 'text', widthChars: 12, of: (lot) => lot.lot },
   { heading: 'Boils', holds: 'text', widthChars: 16, of: (lot) => lot.boils.join('; ') },
   { heading: 'Boiled', holds: 'time', widthChars: 17, of: (lot) => lot.boiled[0]?.at ?? null },
-  { heading: 'Syrup of', holds: 'text', widthChars: 28, of: boiledWords },
+  { heading: 'Syrup of', holds: 'text', widthChars: 28, of: boiledText },
   { heading: 'Packed', holds: 'time', widthChars: 17, of: (lot) => lot.packedAt },
-  { heading: 'Product', holds: 'text', widthChars: 18, of: productWords },
+  { heading: 'Product', holds: 'text', widthChars: 18, of: productText },
   { heading: 'Container', holds: 'text', widthChars: 22, of: (lot) => lot.container },
   { heading: 'Colour class', holds: 'text', widthChars: 12, of: (lot) => lot.colour },
   { heading: 'Syrup (L)', holds: 'number', widthChars: 10, of: (lot) => lot.syrupLitres },
@@ -54,15 +54,15 @@ export const lotColumns: readonly SheetColumn<SeasonLot>[] = [
   { heading: 'Lowest fill as read', holds: 'text', widthChars: 14, of: (lot) => lot.lowestFillTyped },
   { heading: 'Lowest fill (deg F)', holds: 'number', widthChars: 12, of: (lot) => lot.lowestFillF },
   { heading: 'Lowest fill read with', holds: 'text', widthChars: 12, of: (lot) => lot.lowestFillBy },
-  { heading: 'Fill readings replaced', holds: 'text', widthChars: 24, of: replacedWords },
+  { heading: 'Fill readings replaced', holds: 'text', widthChars: 24, of: replacedText },
   {
     heading: 'Jars no fill reading covers',
     holds: 'text',
     widthChars: 18,
-    of: (lot) => (lot.uncoveredJars.length > 0 ? spansSaid(lot.uncoveredJars) : null),
+    of: (lot) => (lot.uncoveredJars.length > 0 ? formatSpans(lot.uncoveredJars) : null),
   },
   { heading: 'Density (deg Bx at 20 C)', holds: 'number', widthChars: 12, of: (lot) => lot.brix },
-  { heading: 'Density as read', holds: 'text', widthChars: 22, of: densityWords },
+  { heading: 'Density as read', holds: 'text', widthChars: 22, of: densityText },
   { heading: 'Allergens', holds: 'text', widthChars: 14, of: (lot) => lot.allergensSaid },
   { heading: 'Seals failed (jars)', holds: 'number', widthChars: 10, of: (lot) => lot.sealsFailed },
   { heading: 'Sent out by place', holds: 'text', widthChars: 36, of: sentOutByPlace },
@@ -74,7 +74,7 @@ export const lotColumns: readonly SheetColumn<SeasonLot>[] = [
   { heading: 'Other, as', holds: 'text', widthChars: 22, of: (lot) => lot.otherWords },
   { heading: 'Unaccounted (jars)', holds: 'number', widthChars: 12, of: (lot) => lot.unaccounted },
   { heading: 'Status', holds: 'text', widthChars: 10, of: (lot) => lot.status },
-  { heading: 'Findings', holds: 'text', widthChars: 40, of: findingWords },
+  { heading: 'Findings', holds: 'text', widthChars: 40, of: findingText },
   { heading: 'Late entries', holds: 'number', widthChars: 10, of: (lot) => lot.lateEntries.length },
   { heading: 'By', holds: 'text', widthChars: 6, of: (lot) => lot.by },
 ];
@@ -87,6 +87,6 @@ export function sentOutByPlace(lot: SeasonLot): string {
     .join('; ');
 }
 
-function findingWords(lot: SeasonLot): string {
+function findingText(lot: SeasonLot): string {
   return lot.findings.map((finding) => `${finding.stop ? 'stop' : 'advice'}: ${finding.found}`).join('; ');
 }

@@ -8,8 +8,8 @@ import type { HistoryLine, Reading, SeasonLot } from '../season/lot.js';
 import type { Season } from '../season/season.js';
 import { day, many, minute, named, tenth, whole } from '#libs/format/format.js';
 import { drawStamp } from '../diagram/draw-stamp.js';
-import { packTaper } from '../diagram/pack-diagram.js';
-import { drawTaper } from '../diagram/draw-diagram.js';
+import { packDiagram } from '../diagram/pack-diagram.js';
+import { drawDiagram } from '../diagram/draw-diagram.js';
 
 /** One lot's page as a PDF of its own. Rejects where `out` fails; faults where the season has no such lot. */
 export async function writeLotPdf(season: Season, code: string, out: Writable, createdAt: Date): Promise<void> {
@@ -44,7 +44,7 @@ export async function drawLotPage(
   under?: PDFKit.PDFOutline,
 ): Promise<void> {
   const section = openSection(paper, `Lot ${lot.lot}`, { newPage: true, ...(under ? { under } : {}) });
-  drawTaper(paper, section.element, packTaper(season, lot));
+  drawDiagram(paper, section.element, packDiagram(season, lot));
   stampLot(paper, section, lot);
   paper.yPt += 8;
   paragraph(section, lotSentence(season, lot), { widthPt: paper.widthPt });

@@ -1,27 +1,28 @@
-import type { SideBody } from '#libs/records/record-types.js';
+import type { SupportingRecordBody } from '#libs/records/record-types.js';
 import type { DensityReading, Temperature } from '#libs/syrup/quantities/quantities.js';
-import type { JarBackJudged } from '#libs/syrup/contents/judge-complaint.js';
+import type { ReturnedJarJudged } from '#libs/syrup/contents/judge-complaint.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 
 /** What somebody saw at a jar that came back, in one line; what an older book wrote in its own words stays as it is. */
-export function jarBackWords(body: SideBody): string {
-  return [told('seal', body['seal']), told('mould', body['mould']), told('smell', body['smell']), densityWords(body)]
+export function returnedJarText(body: SupportingRecordBody): string {
+  return [told('seal', body['seal']), told('mould', body['mould']), told('smell', body['smell']), densityText(body)]
     .filter(Boolean)
     .join(', ');
 }
 
 /** What follows from it, as it was judged when it was written; nothing where it is older than the judging. */
-export const jarBackJudged = (body: SideBody): JarBackJudged | undefined => body['judged'] as JarBackJudged | undefined;
+export const returnedJarJudged = (body: SupportingRecordBody): ReturnedJarJudged | undefined =>
+  body['judged'] as ReturnedJarJudged | undefined;
 
 const told = (what: string, word: unknown): string =>
   typeof word === 'string' && word !== '' ? `${what} ${word.replaceAll('-', ' ')}` : '';
 
-function densityWords(body: SideBody): string {
+function densityText(body: SupportingRecordBody): string {
   const read = body['density'];
   if (typeof read === 'string') return read && `density ${read}`;
   if (!read) return '';
   const at = body['densityAt'] ? ` at ${shown(body['densityAt'] as Temperature)}` : '';
-  const judged = jarBackJudged(body);
+  const judged = returnedJarJudged(body);
   const brix =
     judged && judged.brix !== null
       ? `: ${judged.brix.toFixed(1)} ± ${(judged.brixUncertainty ?? 0).toFixed(1)} °Bx`

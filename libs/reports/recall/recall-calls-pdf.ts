@@ -1,4 +1,4 @@
-import { calledWords, callMadeWords, callsOf, sentWords, type Call } from './recall-calls.js';
+import { calledText, callMadeText, callsOf, sentText, type Call } from './recall-calls.js';
 import { artifact, closeSection, openSection, paragraph, type Section } from '#libs/pdf/flow.js';
 import type { Face } from '#libs/pdf/faces.js';
 import { ink, makeRoom, write, type Mark, type Paper } from '#libs/pdf/paper.js';
@@ -78,11 +78,11 @@ function callLines(paper: Paper, call: Call, widthPt: number): readonly CallLine
       ? laid('telephone not recorded: __________________', 'words', 10, 14)
       : laid(call.telephone, 'boldFigures', 12, 15);
   return [
-    ...laid(`${calledWords(call)}, ${many(call.jars, 'jar')}`, 'bold', 12, 14),
+    ...laid(`${calledText(call)}, ${many(call.jars, 'jar')}`, 'bold', 12, 14),
     ...telephone,
     ...(call.contact === null ? [] : laid(call.contact, 'bold', 10, 13)),
-    ...laid(call.sent.map(sentWords).join('; '), 'words', 9, 12),
-    ...call.made.flatMap((made) => laid(`Called ${callMadeWords(made)}`, 'bold', 9, 12)),
+    ...laid(call.sent.map(sentText).join('; '), 'words', 9, 12),
+    ...call.made.flatMap((made) => laid(`Called ${callMadeText(made)}`, 'bold', 9, 12)),
   ];
 }
 
@@ -91,9 +91,9 @@ const answerWidthPt = 150;
 
 function drawAnswerLines(paper: Paper, left: number, right: number, top: number): void {
   artifact(paper, () => {
-    ['spoke to, at', 'jars kept apart'].forEach((words, index) => {
+    ['spoke to, at', 'jars kept apart'].forEach((text, index) => {
       const y = top + 17 + index * 19;
-      const width = write(paper, words, left, y, { sizePt: 8, colour: ink.soft });
+      const width = write(paper, text, left, y, { sizePt: 8, colour: ink.soft });
       paper.doc
         .moveTo(left + width + 4, y + 1)
         .lineTo(right, y + 1)

@@ -1,4 +1,4 @@
-import { howWords } from './how-sent.js';
+import { howText } from './how-sent.js';
 import type { CallMade, Recall } from './recall.js';
 import type { Dispatch } from '../season/flow.js';
 import { day, many, minute } from '#libs/format/format.js';
@@ -56,7 +56,7 @@ const isTelephone = (contact: string | null): boolean =>
 const placeKey = (to: string): string => to.trim().replace(/\s+/g, ' ').toLowerCase();
 
 /** `2026-05-03 12:10 by WE: reached, spoke to June Pascoe, 4 jars kept apart`. */
-export const callMadeWords = (call: CallMade): string =>
+export const callMadeText = (call: CallMade): string =>
   `${minute(call.at)} by ${call.by}: ${[
     call.reached === null ? 'whether somebody answered is not recorded' : call.reached ? 'reached' : 'no answer',
     ...(call.spokeTo ? [`spoke to ${call.spokeTo}`] : []),
@@ -65,18 +65,18 @@ export const callMadeWords = (call: CallMade): string =>
   ].join(', ')}`;
 
 /** `State laboratory (a laboratory, no buyer)`: whom to call, and that it is no buyer where it is none. */
-export const calledWords = ({ to, laboratory }: Pick<Call, 'to' | 'laboratory'>): string =>
+export const calledText = ({ to, laboratory }: Pick<Call, 'to' | 'laboratory'>): string =>
   laboratory ? `${to} (a laboratory, no buyer)` : to;
 
 /** A dispatch by count is never laid to jar codes. */
-export function sentWords(sent: Dispatch): string {
+export function sentText(sent: Dispatch): string {
   const codes = sent.jarCodes.length === 0 ? '' : ` (${sent.jarCodes.join(', ')})`;
   const late = sent.alreadyLeft ? ', reported after they had left' : '';
-  return `${many(sent.jars, 'jar')} of ${sent.lot}${codes}, ${howWords(sent)}, ${day(sent.sentAt)}${late}`;
+  return `${many(sent.jars, 'jar')} of ${sent.lot}${codes}, ${howText(sent)}, ${day(sent.sentAt)}${late}`;
 }
 
 /** What a recall reaches, in a sentence to read before it is declared. */
-export function reachWords(recall: Pick<Recall, 'lots' | 'dispatches' | 'callsMade'>): string {
+export function reachText(recall: Pick<Recall, 'lots' | 'dispatches' | 'callsMade'>): string {
   const sum = (of: (lot: Recall['lots'][number]) => number): number =>
     recall.lots.reduce((total, lot) => total + of(lot), 0);
   const calls = callsOf(recall);

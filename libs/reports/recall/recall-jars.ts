@@ -1,7 +1,7 @@
 import { closeSection, openSection, paragraph } from '#libs/pdf/flow.js';
 import type { Paper } from '#libs/pdf/paper.js';
 import { table, type TableColumn } from '#libs/pdf/table.js';
-import { howWords } from './how-sent.js';
+import { howText } from './how-sent.js';
 import type { Recall, RecalledJars } from './recall.js';
 import type { Dispatch } from '../season/flow.js';
 import { day, many } from '#libs/format/format.js';
@@ -64,7 +64,7 @@ export function groupsOf(
   const byId = new Map([...dispatches, ...plans].map((each) => [each.id, each]));
   const groups = new Map<string, { lot: string; where: string; codes: string[] }>();
   for (const { lot, code, dispatch } of listed) {
-    const where = whereWords(byId.get(dispatch ?? ''));
+    const where = whereText(byId.get(dispatch ?? ''));
     const key = `${lot} ${where}`;
     const group = groups.get(key);
     if (group) group.codes.push(code);
@@ -78,8 +78,8 @@ export function groupsOf(
   });
 }
 
-const whereWords = (last: Dispatch | undefined): string => {
+const whereText = (last: Dispatch | undefined): string => {
   if (!last) return 'on hand, or gone by count';
   if (last.planned) return `planned for ${last.to}`;
-  return last.kind === 'returned' ? `returned by ${last.to}` : `${howWords(last)}, ${last.to}`;
+  return last.kind === 'returned' ? `returned by ${last.to}` : `${howText(last)}, ${last.to}`;
 };

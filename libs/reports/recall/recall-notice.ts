@@ -23,8 +23,8 @@ export function drawNotice(paper: Paper, recall: Recall): void {
   paper.yPt += 8;
   spoken(section, recall.hazard.hazard ?? recall.why, 17, 'bold');
   paper.yPt += 8;
-  for (const words of steps(recall)) {
-    spoken(section, words, 14);
+  for (const text of steps(recall)) {
+    spoken(section, text, 14);
     paper.yPt += 5;
   }
   paper.yPt += 10;
@@ -46,12 +46,12 @@ function steps(recall: Recall): readonly string[] {
 
 function spoken(
   section: Section,
-  words: string,
+  text: string,
   sizePt: number,
   face: 'words' | 'bold' | 'boldCode' | 'boldFigures' = 'words',
 ): void {
   const { paper } = section;
-  const lines = paper.faces.wrap(words, face, sizePt, paper.widthPt);
+  const lines = paper.faces.wrap(text, face, sizePt, paper.widthPt);
   makeRoom(paper, lines.length * sizePt * 1.28);
   section.element.add(
     paper.doc.struct('P', {}, () => {

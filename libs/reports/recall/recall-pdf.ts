@@ -9,7 +9,7 @@ import { drawAtHome, drawJars } from './recall-jars.js';
 import { drawNotice } from './recall-notice.js';
 import type { Recall, RecalledLot } from './recall.js';
 import type { Dispatch } from '../season/flow.js';
-import { day, grouped, many, minute, named, rootWords, whole } from '#libs/format/format.js';
+import { day, grouped, many, minute, named, rootText, whole } from '#libs/format/format.js';
 import { drawStamp } from '../diagram/draw-stamp.js';
 
 /**
@@ -57,17 +57,17 @@ async function drawRecall(paper: Paper, recall: Recall): Promise<void> {
 function drawHazard(paper: Paper, recall: Recall): void {
   const { hazard } = recall;
   const section = openSection(paper, 'The hazard', { needsPt: 90 });
-  for (const [what, words] of [
+  for (const [what, text] of [
     ['Hazard', orBlank(hazard.hazard)],
     ['Who may be hurt', `${orBlank(hazard.whoMayBeHurt)} Ask the authority or a physician where it is not plain.`],
     ['What to do with the jars', `${orBlank(hazard.whatToDo)} Usual practice: ${whatToDo}`],
   ] as const)
-    paragraph(section, `${what}: ${words}`, { widthPt: paper.widthPt });
+    paragraph(section, `${what}: ${text}`, { widthPt: paper.widthPt });
   closeSection(section);
 }
 
-const orBlank = (words: string | null): string =>
-  words === null ? 'not recorded: ______________________________________.' : /[.!?]$/.test(words) ? words : `${words}.`;
+const orBlank = (text: string | null): string =>
+  text === null ? 'not recorded: ______________________________________.' : /[.!?]$/.test(text) ? text : `${text}.`;
 
 /** Common practice, no source; the authority may ask otherwise. */
 const whatToDo =
@@ -93,12 +93,12 @@ function drawHead(paper: Paper, recall: Recall): void {
     [sum.unaccounted === null ? '–' : whole(sum.unaccounted), sum.unaccounted === null ? 'not counted' : 'unaccounted'],
   ];
   const baseline = paper.yPt + 36;
-  numbers.forEach(([number, words], index) =>
+  numbers.forEach(([number, text], index) =>
     section.element.add(
       paper.doc.struct('P', {}, () => {
         const xPt = paper.leftPt + (index * paper.widthPt) / numbers.length;
         write(paper, number, xPt, baseline, { face: 'boldFigures', sizePt: 34 });
-        write(paper, words, xPt, baseline + 14, { sizePt: 10, colour: ink.soft });
+        write(paper, text, xPt, baseline + 14, { sizePt: 10, colour: ink.soft });
       }),
     ),
   );
@@ -215,7 +215,7 @@ async function drawWhomToTell(paper: Paper, recall: Recall): Promise<void> {
     section,
     'Ask the authority before the notice goes up: it says whether and how a recall has to be announced. What comes back ' +
       `is kept apart, counted and written down. ${many(recall.record.entries, 'entry', 'entries')} in the record, root ${grouped(recall.record.root)}. ` +
-      rootWords(recall.record),
+      rootText(recall.record),
     { widthPt: paper.widthPt },
   );
   if (recall.authorities.length > 0)

@@ -28,11 +28,11 @@ export interface AllergensRecorded {
  * recorded, and so is a boil that says none while its log names a defoamer; what a bottle says is told beside it, not
  * taken for the answer.
  */
-export function allergensSaid({ named, boils, bought, answeredLater, asked }: AllergensRecorded): string {
+export function formatAllergens({ named, boils, bought, answeredLater, asked: request }: AllergensRecorded): string {
   const lacks = (boil: DefoamerRecorded | undefined): boolean =>
     !boil || isBlank(boil.defoamer) || (usedIn(boil) && isBlank(boil.allergens) && !answeredLater);
   const blank =
-    asked ||
+    request ||
     boils.length + bought.length === 0 ||
     boils.some(lacks) ||
     (!answeredLater && bought.some((answer) => isBlank(answer)));

@@ -1,22 +1,15 @@
-import {
-  instrumentBlocks,
-  mockRecallWords,
-  placesBlock,
-  riskBlock,
-  syrupWords,
-  verifiedWords,
-} from './page-one-text.js';
+import { instrumentBlocks, mockRecallText, placesBlock, riskBlock, syrupText, verifiedText } from './page-one-text.js';
 import { flowBlocks, type Block } from '#libs/pdf/blocks.js';
 import { artifact, closeSection, openSection, paragraph, type Section } from '#libs/pdf/flow.js';
 import { ink, write, type Paper } from '#libs/pdf/paper.js';
 import { compact, rowsThatFit, table, type TableColumn } from '#libs/pdf/table.js';
 import { keyLines } from './key.js';
-import { checkWords, mixedAsks } from './risks.js';
+import { checkText, mixedAsks } from './risks.js';
 import { sapBoiled } from './totals.js';
-import { unrecorded, unrecordedWords } from './unrecorded.js';
+import { unrecorded, unrecordedText } from './unrecorded.js';
 import type { SeasonBoil } from './flow.js';
 import type { Season } from './season.js';
-import { day, minute, named, rootWords, tenth, whole } from '#libs/format/format.js';
+import { day, minute, named, rootText, tenth, whole } from '#libs/format/format.js';
 import { littleVolume } from '#libs/format/format-volume.js';
 
 const signaturesPt = 70;
@@ -32,12 +25,11 @@ export async function drawBoils(paper: Paper, season: Season): Promise<void> {
     if (fit.rows < season.boils.length)
       paragraph(section, `and ${season.boils.length - fit.rows} more boils, in the sheet “Boils”.`, { sizePt: 8.5 });
   }
-  for (const words of syrupWords(season))
-    if (paper.yPt < paper.bottomPt - 16) paragraph(section, words, { sizePt: 8.5 });
+  for (const text of syrupText(season)) if (paper.yPt < paper.bottomPt - 16) paragraph(section, text, { sizePt: 8.5 });
   closeSection(section);
 }
 
-const inputWords = (boil: SeasonBoil): string =>
+const inputText = (boil: SeasonBoil): string =>
   [
     ...boil.inputs.map((input) => `${input.code} ${input.volumeTyped}`),
     ...boil.carriedFrom.map((input) => `left in the pans from ${input.code} ${input.volumeTyped}`),
@@ -53,26 +45,26 @@ const boilTable = (season: Season): readonly TableColumn<SeasonBoil>[] => [
   { heading: 'Boil', of: (boil) => boil.lot, face: 'boldCode' },
   { heading: 'Began', of: (boil) => minute(boil.beganAt), face: 'figures' },
   { heading: 'Finished', of: (boil) => (boil.finishedAt ? minute(boil.finishedAt) : 'not recorded') },
-  { heading: 'From', of: inputWords },
-  { heading: 'Sap', of: (boil) => sapWords(season, boil), align: 'right' },
+  { heading: 'From', of: inputText },
+  { heading: 'Sap', of: (boil) => sapText(season, boil), align: 'right' },
   { heading: 'Water boils', of: (boil) => typedOf(boil, 'water boils') },
   { heading: 'Drawn off at', of: (boil) => typedOf(boil, 'finish') },
   { heading: 'Filter', of: (boil) => [typedOf(boil, 'filter'), boil.filterMedium].filter(Boolean).join(', ') },
   { heading: 'Defoamer', of: (boil) => boil.defoamer ?? 'not recorded' },
   { heading: 'Its allergens', of: (boil) => boil.defoamerAllergens ?? 'not recorded' },
   { heading: 'Syrup', of: (boil) => boil.syrupVolumeTyped, align: 'right' },
-  { heading: 'Sap to syrup', of: ratioWords, align: 'right' },
+  { heading: 'Sap to syrup', of: ratioText, align: 'right' },
   { heading: 'By', of: (boil) => boil.by },
 ];
 
 /** As it was measured, else the sum of what went in. */
-function sapWords(season: Season, boil: SeasonBoil): string {
+function sapText(season: Season, boil: SeasonBoil): string {
   if (boil.sapVolumeTyped !== null) return boil.sapVolumeTyped;
   const sap = sapBoiled(boil);
   return sap === null ? 'not recorded' : littleVolume(season, sap);
 }
 
-function ratioWords(boil: SeasonBoil): string {
+function ratioText(boil: SeasonBoil): string {
   const sap = sapBoiled(boil);
   return sap === null || boil.syrupMillilitres === 0 ? '–' : `${tenth(sap / boil.syrupMillilitres)} to 1`;
 }
@@ -104,19 +96,19 @@ function latest<Row>(title: string, rows: readonly Row[], of: (row: Row) => stri
   };
 }
 
-const orNot = (words: string | null): string => words ?? 'not recorded';
+const orNot = (text: string | null): string => text ?? 'not recorded';
 
 function supportingBlocks(season: Season): readonly Block[] {
   const { side, people } = season;
   return [
     riskBlock(season),
-    { title: 'Not recorded', lines: unrecorded(season).map((each) => unrecordedWords(each, 12)) },
+    { title: 'Not recorded', lines: unrecorded(season).map((each) => unrecordedText(each, 12)) },
     ...instrumentBlocks(season).slice(0, 1),
     latest(
       'Checks of instruments',
       side.instrumentChecks,
       (one) =>
-        `${minute(one.checkedAt)} ${one.instrument}, ${one.against}: should read ${orNot(one.expectedTyped)}, read ${orNot(one.foundTyped)}: ${checkWords(one)}` +
+        `${minute(one.checkedAt)} ${one.instrument}, ${one.against}: should read ${orNot(one.expectedTyped)}, read ${orNot(one.foundTyped)}: ${checkText(one)}` +
         `${one.lotsInDoubt.length > 0 ? `; lots it makes suspect: ${one.lotsInDoubt.join(', ')}` : ''}, ${one.by}`,
     ),
     latest(
@@ -139,7 +131,7 @@ function supportingBlocks(season: Season): readonly Block[] {
     latest(
       'Mock recalls',
       side.practiceRecalls.filter((one) => one.closed),
-      mockRecallWords,
+      mockRecallText,
     ),
     latest(
       'Complaints',
@@ -194,7 +186,7 @@ function supportingBlocks(season: Season): readonly Block[] {
       ),
     },
     { title: 'Key to the codes', lines: keyLines(season).map((line) => `${line.code}: ${line.means}`) },
-    { title: 'What the root means', lines: [rootWords(season.record)] },
+    { title: 'What the root means', lines: [rootText(season.record)] },
   ].filter((block) => block.lines.length > 0);
 }
 
@@ -202,13 +194,13 @@ function supportingBlocks(season: Season): readonly Block[] {
 export function defoamerLines(season: Season): readonly string[] {
   const used = new Map<string, string[]>();
   for (const boil of season.boils) {
-    const words =
+    const text =
       boil.defoamer === null
         ? 'not recorded'
         : `${boil.defoamer}${boil.defoamerAllergens === null ? ', allergens not recorded' : `, allergens: ${boil.defoamerAllergens}`}`;
-    used.set(words, [...(used.get(words) ?? []), boil.lot]);
+    used.set(text, [...(used.get(text) ?? []), boil.lot]);
   }
-  return [...used].map(([words, boils]) => `${words}: ${boils.join(', ')}`);
+  return [...used].map(([text, boils]) => `${text}: ${boils.join(', ')}`);
 }
 
 function drawSignatures(section: Section, season: Season): void {
@@ -216,7 +208,7 @@ function drawSignatures(section: Section, season: Season): void {
   paper.yPt = Math.max(paper.yPt, paper.bottomPt - signaturesPt + 6);
   section.element.add(
     paper.doc.struct('P', {}, () => {
-      write(paper, `${verifiedWords(season)}.`, paper.leftPt, paper.yPt + 10, { face: 'bold', sizePt: 9 });
+      write(paper, `${verifiedText(season)}.`, paper.leftPt, paper.yPt + 10, { face: 'bold', sizePt: 9 });
     }),
   );
   const lineAt = paper.yPt + 46;

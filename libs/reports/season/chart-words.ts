@@ -31,7 +31,7 @@ export interface PlotSpan {
  * Readings beside their points, none over another, over a point or over a ruled line. One that finds no room is left
  * out: the table under the picture has it. Reckoned for the plot on paper, the smaller one; on a screen there is more room.
  */
-export function placedWords(points: readonly WordedPoint[], span: PlotSpan): readonly PlacedWord[] {
+export function placedText(points: readonly WordedPoint[], span: PlotSpan): readonly PlacedWord[] {
   const dots = points.map((point) => boxAround(spotOf(point, span), 5, 5));
   const rules = span.lines.map((over) => {
     const { y } = spotOf({ at: span.at[0], over }, span);
@@ -111,8 +111,8 @@ const boxAround = ({ x, y }: Spot, halfWidth: number, halfHeight: number): Box =
   bottom: y + halfHeight,
 });
 
-function wordBox({ x, y }: Spot, words: string, { dx, dy, align }: Pick<PlacedWord, 'dx' | 'dy' | 'align'>): Box {
-  const width = words.length * letter.width;
+function wordBox({ x, y }: Spot, text: string, { dx, dy, align }: Pick<PlacedWord, 'dx' | 'dy' | 'align'>): Box {
+  const width = text.length * letter.width;
   const left = align === 'left' ? x + dx : align === 'right' ? x + dx - width : x - width / 2;
   return { left, right: left + width, top: y + dy - letter.height / 2, bottom: y + dy + letter.height / 2 };
 }

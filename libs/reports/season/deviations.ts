@@ -3,7 +3,7 @@ import { deviationEnd } from './page-one-text.js';
 import { closeSection, openSection, paragraph, type Section } from '#libs/pdf/flow.js';
 import type { Paper } from '#libs/pdf/paper.js';
 import { compact, rowsThatFit, table, type TableColumn } from '#libs/pdf/table.js';
-import { changesSaid } from './field-changes.js';
+import { formatChanges } from './field-changes.js';
 import { seasonChanges, seasonDeviations, seasonLate } from './totals.js';
 import type { LotFinding } from './lot.js';
 import type { Season } from './season.js';
@@ -31,16 +31,16 @@ export const deviationTable: readonly TableColumn<Deviation>[] = [
   },
   { heading: 'Jars', of: (each) => each.jars ?? 'the whole lot' },
   { heading: 'Held since', of: (each) => (each.heldAt === null ? 'not held' : minute(each.heldAt)) },
-  { heading: 'Done', of: (each) => doneWords(each) },
+  { heading: 'Done', of: (each) => doneText(each) },
   { heading: 'Read again', of: (each) => each.readAgain.join('; ') || 'not recorded' },
   {
     heading: 'How it ended',
-    of: (each) => endWords(each),
+    of: (each) => endText(each),
     mark: (each) => (each.open ? { face: 'bold' } : {}),
   },
 ];
 
-export const doneWords = (each: Deviation): string =>
+export const doneText = (each: Deviation): string =>
   [
     ...each.done.map((step) => `${minute(step.at)} ${step.by}: ${step.words}`),
     ...(each.cleared
@@ -48,7 +48,7 @@ export const doneWords = (each: Deviation): string =>
       : []),
   ].join('; ') || 'not recorded';
 
-export function endWords(each: Deviation): string {
+export function endText(each: Deviation): string {
   if (each.released) return `released ${minute(each.released.at)} by ${each.released.by}: ${each.released.why}`;
   return [deviationEnd(each), each.open && each.wayOut ? each.wayOut : ''].filter(Boolean).join('. ');
 }
@@ -65,7 +65,7 @@ export const changeTable: readonly TableColumn<VerdictChange>[] = [
   { heading: 'When', of: (change) => minute(change.at), face: 'figures' },
   { heading: 'By', of: (change) => change.by },
   { heading: 'Corrected', of: (change) => change.record },
-  { heading: 'Was → is', of: changesSaid, mark: () => ({ face: 'bold' }) },
+  { heading: 'Was → is', of: formatChanges, mark: () => ({ face: 'bold' }) },
   { heading: 'Why', of: (change) => change.why ?? 'not recorded' },
   { heading: 'Verdict before', of: (change) => change.before },
   { heading: 'Verdict after', of: (change) => change.after },

@@ -6,18 +6,18 @@ type Typed = Readonly<Record<string, string>>;
 export function fieldChanges(before: Typed, now: Typed): FieldChange[] {
   return [...new Set([...Object.keys(before), ...Object.keys(now)])]
     .filter((field) => (before[field] ?? '') !== (now[field] ?? ''))
-    .map((field) => ({ field: fieldWords(field), ...differing(field, before[field] ?? '', now[field] ?? '') }));
+    .map((field) => ({ field: fieldText(field), ...differing(field, before[field] ?? '', now[field] ?? '') }));
 }
 
 /** fillTemps → fill temps */
-export const fieldWords = (field: string): string => field.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);
+export const fieldText = (field: string): string => field.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);
 
 /** `fill temps 178 F → 188 F` */
-const changeWords = ({ field, was, now }: FieldChange): string =>
+const changeText = ({ field, was, now }: FieldChange): string =>
   `${field} ${was ?? 'not recorded'} → ${now ?? 'not recorded'}`;
 
 /** `fill temps 178 F → 188 F; by WE → OE` */
-export const changesSaid = (change: VerdictChange): string => change.changes.map(changeWords).join('; ');
+export const formatChanges = (change: VerdictChange): string => change.changes.map(changeText).join('; ');
 
 const lists = new Set(['fillTemps', 'gatherings', 'carriedFrom', 'fromLots', 'codes', 'instruments']);
 

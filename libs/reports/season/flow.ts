@@ -71,7 +71,7 @@ export interface Draw {
 }
 
 /** Sap or syrup that went into no jar: used at the house, thrown out, spilt, or lost as it cooled. */
-export interface Spent {
+export interface Disposal {
   readonly id: string;
   readonly lot: string;
   readonly how: string;

@@ -1,7 +1,7 @@
 import type { Licence } from './supporting-records.js';
 
 /** `producer licence 0000, valid until 2026-12-31`: a date nobody wrote is said to be missing. */
-export const licenceWords = ({ what, number, until }: Licence): string =>
+export const licenceText = ({ what, number, until }: Licence): string =>
   `${[what, number].filter(Boolean).join(' ')}, valid until ${until ?? 'not recorded'}`;
 
 /** The day it runs to, where one was written as a date: `2026-12-31`, `31 Dec 2026`, or a bare year. */

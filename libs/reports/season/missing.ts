@@ -4,7 +4,7 @@ import { littleVolume } from '#libs/format/format-volume.js';
 
 /** What a season's close still lacks, a sentence each. */
 export function missingOf(season: Omit<Season, 'missing'>): MissingItem[] {
-  const of = (code: string | null, words: string): MissingItem => ({ code, words });
+  const of = (code: string | null, text: string): MissingItem => ({ code, words: text });
   return [
     ...season.boils
       .filter((boil) => boil.syrupMillilitres === 0)
@@ -21,7 +21,7 @@ export function missingOf(season: Omit<Season, 'missing'>): MissingItem[] {
         ? [of(lot.lot, 'Held: it was not let go, and jars of it stand on the shelf.')]
         : []),
       ...(lot.unaccounted === null && lot.jarsOnHand > 0 ? [of(lot.lot, 'The shelf was not counted.')] : []),
-      ...(lot.unaccounted ? [of(lot.lot, unaccountedSaid(lot.unaccounted))] : []),
+      ...(lot.unaccounted ? [of(lot.lot, formatUnaccounted(lot.unaccounted))] : []),
     ]),
     ...(season.side.instrumentChecks.length === 0 ? [of(null, 'No thermometer was checked this season.')] : []),
     ...(!season.side.practiceRecalls.some((each) => each.closed && each.counted !== null)
@@ -34,7 +34,7 @@ export function missingOf(season: Omit<Season, 'missing'>): MissingItem[] {
 /** What cooling and a jug account for isn't asked after: a hundredth of the boil, and never less than a small glass. */
 const worthAsking = (boil: SeasonBoil | undefined): number => Math.max(100, 0.01 * (boil?.syrupMillilitres ?? 0));
 
-function unaccountedSaid(jars: number): string {
+function formatUnaccounted(jars: number): string {
   const count = Math.abs(jars);
   if (jars < 0) return `${count} more ${count === 1 ? 'jar was' : 'jars were'} counted than can be there.`;
   return `${count} ${count === 1 ? 'jar is' : 'jars are'} unaccounted for.`;

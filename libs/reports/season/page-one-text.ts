@@ -1,9 +1,9 @@
 import type { Block, BlockLine } from '#libs/pdf/blocks.js';
 import { seasonChanges, seasonDeviations, seasonLate, seasonTotals, type SeasonTotals } from './totals.js';
-import { changesSaid } from './field-changes.js';
+import { formatChanges } from './field-changes.js';
 import type { Deviation } from './deviation.js';
-import { checkWords, risksOf } from './risks.js';
-import { unrecorded, unrecordedWords } from './unrecorded.js';
+import { checkText, risksOf } from './risks.js';
+import { unrecorded, unrecordedText } from './unrecorded.js';
 import type { SeasonLot } from './lot.js';
 import type { Season } from './season.js';
 import { day, many, named, tenth, whole } from '#libs/format/format.js';
@@ -11,7 +11,7 @@ import { littleVolume, spokenAmount, spokenUnit } from '#libs/format/format-volu
 import { sapMillilitres, syrupMillilitres } from './totals.js';
 
 /** `256 jars made = 156 on hand + 80 sent out (net of 2 returned) + 3 destroyed + 4 other + 3 unaccounted for`. */
-export function balanceWords(totals: SeasonTotals): string {
+export function balanceText(totals: SeasonTotals): string {
   const returned = totals.jarsReturned > 0 ? ` (net of ${whole(totals.jarsReturned)} returned)` : '';
   const unaccounted = totals.unaccounted === null ? '' : ` + ${whole(totals.unaccounted)} unaccounted for`;
   const counted = totals.lotsNotCounted > 0 ? `; ${many(totals.lotsNotCounted, 'lot')} not counted` : '';
@@ -56,7 +56,7 @@ export function deviationBlock(season: Season): Block {
       `Deviations: ${whole(totals.deviations)}, still open: ${whole(totals.deviationsOpen)}`,
       ...seasonDeviations(season).map((each) => (each.open ? bold(deviationLine(each)) : deviationLine(each))),
       `Corrections that changed a verdict: ${whole(changes.length)}`,
-      ...changes.map((change) => `${change.lot}: ${changesSaid(change)}, ${day(change.at)} ${change.by}`),
+      ...changes.map((change) => `${change.lot}: ${formatChanges(change)}, ${day(change.at)} ${change.by}`),
       `Entries written more than a day late: ${whole(late.length)}`,
       `Complaints: ${whole(totals.complaints)}`,
     ],
@@ -86,11 +86,11 @@ export function instrumentBlocks(season: Season): readonly Block[] {
     const name = kind ? `${id} ${kind}` : id;
     const last = side.instrumentChecks.filter((check) => check.instrument === id).at(-1);
     if (!last) return { text: `${name}: no check recorded this season`, bold: true };
-    const words = `${name}: ${day(last.checkedAt)} ${last.against}, ${[
+    const text = `${name}: ${day(last.checkedAt)} ${last.against}, ${[
       `should read ${last.expectedTyped ?? 'not recorded'}`,
       `read ${last.foundTyped ?? 'not recorded'}`,
-    ].join(', ')}: ${last.pass === null ? 'result not recorded' : checkWords(last)}`;
-    return last.pass === true ? words : { text: words, bold: true };
+    ].join(', ')}: ${last.pass === null ? 'result not recorded' : checkText(last)}`;
+    return last.pass === true ? text : { text: text, bold: true };
   });
   const recalls = side.practiceRecalls.filter((each) => each.closed);
   return [
@@ -98,11 +98,11 @@ export function instrumentBlocks(season: Season): readonly Block[] {
       title: 'Thermometers and hydrometers, last check',
       lines: lines.length > 0 ? lines : [{ text: 'not recorded', bold: true }],
     },
-    { title: 'Mock recall', lines: recalls.length === 0 ? ['not recorded'] : recalls.slice(-1).map(mockRecallWords) },
+    { title: 'Mock recall', lines: recalls.length === 0 ? ['not recorded'] : recalls.slice(-1).map(mockRecallText) },
   ];
 }
 
-export const mockRecallWords = (each: Season['side']['practiceRecalls'][number]): string =>
+export const mockRecallText = (each: Season['side']['practiceRecalls'][number]): string =>
   [
     `${day(each.at)} ${each.by}, lot ${each.lot || 'not recorded'}: ` +
       (each.jarsFound === null || each.jarsMade === null ? '' : `${each.jarsFound} of ${each.jarsMade} jars found, `) +
@@ -113,7 +113,7 @@ export const mockRecallWords = (each: Season['side']['practiceRecalls'][number])
   ].join(', ');
 
 export function unrecordedBlock(season: Season): Block {
-  const lines = unrecorded(season).map((each) => unrecordedWords(each));
+  const lines = unrecorded(season).map((each) => unrecordedText(each));
   return { title: 'Not recorded', lines: lines.length > 0 ? lines : ['nothing asked for is missing'] };
 }
 
@@ -154,7 +154,7 @@ export function placesBlock(season: Season): Block {
 }
 
 /** Whose syrup of earlier years is in these jars, and what of this year's is in none. */
-export function syrupWords(season: Season): readonly string[] {
+export function syrupText(season: Season): readonly string[] {
   return [
     ...season.carriedIn.map((from) => `Carried in: ${from.volumeTyped} of ${from.code} into ${from.into}`),
     ...season.syrupLeft.map(
@@ -165,7 +165,7 @@ export function syrupWords(season: Season): readonly string[] {
 }
 
 /** Who says that this is so: the one who closed and signed the season. */
-export const verifiedWords = (season: Season): string =>
+export const verifiedText = (season: Season): string =>
   season.closed
     ? `Verified and signed by ${named(season.closed.by, season.people)}, ${day(season.closed.at)}`
     : 'Verified by: not recorded (the season has not been closed and signed)';

@@ -1,13 +1,13 @@
 import { allergenCell, boiledCell, densityCell, fillCell, productCell } from './page-one-cells.js';
 import {
-  balanceWords,
+  balanceText,
   deviationBlock,
   instrumentBlocks,
   placesBlock,
   riskBlock,
   seasonLine,
   unrecordedBlock,
-  verifiedWords,
+  verifiedText,
 } from './page-one-text.js';
 import { drawColumns } from '#libs/pdf/blocks.js';
 import { ascent } from '#libs/pdf/faces.js';
@@ -142,7 +142,7 @@ function drawHead(
   paper.yPt = top + 24;
   for (const line of lines)
     for (const part of paper.faces.wrap(line, 'words', 8.5, width)) drawPart(paper, section, part, 'words', 8.5, 10.4);
-  for (const line of [seasonLine(season), balanceWords(seasonTotals(season))])
+  for (const line of [seasonLine(season), balanceText(seasonTotals(season))])
     for (const part of paper.faces.wrap(line, 'bold', 9, width)) drawPart(paper, section, part, 'bold', 9, 11.2);
   paper.yPt = Math.max(paper.yPt + 3, symbol ? top + symbolPt + 4 : 0);
   artifact(paper, () => rule(paper, paper.yPt, 1.2, ink.black));
@@ -196,7 +196,7 @@ function drawFootOfOne(paper: Paper, section: PDFKit.PDFStructureElement, season
       }),
     );
   line(
-    `${verifiedWords(season)}.${further > 0 ? ` ${whole(further)} more lots on the next page.` : ''}`,
+    `${verifiedText(season)}.${further > 0 ? ` ${whole(further)} more lots on the next page.` : ''}`,
     top + 12,
     true,
   );
@@ -206,8 +206,8 @@ function drawFootOfOne(paper: Paper, section: PDFKit.PDFStructureElement, season
   );
   section.add(
     paper.doc.struct('P', { actual: `${record.entries} entries, root ${record.root}` }, () => {
-      const words = `Record: ${whole(record.entries)} entries, root `;
-      const at = write(paper, words, paper.leftPt, top + 43, { sizePt: 8.5 });
+      const text = `Record: ${whole(record.entries)} entries, root `;
+      const at = write(paper, text, paper.leftPt, top + 43, { sizePt: 8.5 });
       const sizePt = fittedSizePt(paper, grouped(record.root), paper.widthPt - at, 9, 'code');
       write(paper, grouped(record.root), paper.leftPt + at, top + 43, { face: 'code', sizePt });
     }),

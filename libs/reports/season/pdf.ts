@@ -9,7 +9,7 @@ import { drawPageOne, type PageSymbol } from './page-one.js';
 import { drawPictures, type Pictures } from './pictures.js';
 import type { Season } from './season.js';
 
-export interface SeasonPdfManner {
+export interface SeasonPdfOptions {
   /** The document's creation date; the same season and date give the same bytes. */
   readonly createdAt: Date;
   /** Lots that get a page of their own, at the end; none without. */
@@ -26,44 +26,44 @@ export interface SeasonPdfManner {
  * The yearly lot summary as one PDF, written to `out` page by page as it is drawn. Resolves when the last byte has
  * been taken; rejects where `out` fails or is closed early.
  */
-export async function writeSeasonPdf(season: Season, out: Writable, manner: SeasonPdfManner): Promise<void> {
+export async function writeSeasonPdf(season: Season, out: Writable, options: SeasonPdfOptions): Promise<void> {
   const paper = openPaper({
     title: `${season.house.name}, season ${season.year}: yearly lot summary`,
     subject: `Lots packed in ${season.year}, read ${season.asOf}`,
     author: season.house.name,
     footer: footOf(season),
-    createdAt: manner.createdAt,
+    createdAt: options.createdAt,
     layout: 'landscape',
-    size: manner.size ?? paperSize(undefined, season.house),
+    size: options.size ?? paperSize(undefined, season.house),
     sidePt: 30,
     practice: season.practice ? practiceBook : null,
   });
-  await sendPaper(paper, out, () => drawSeason(paper, season, manner));
+  await sendPaper(paper, out, () => drawSeason(paper, season, options));
 }
 
 /** Up to thirty lots come to no more than this: what has no room is in the sheet. */
 export const mostPages = 6;
 
-async function drawSeason(paper: Paper, season: Season, manner: SeasonPdfManner): Promise<void> {
+async function drawSeason(paper: Paper, season: Season, options: SeasonPdfOptions): Promise<void> {
   turnPage(paper);
-  await drawPageOne(paper, season, manner.symbol);
+  await drawPageOne(paper, season, options.symbol);
   await breathe(paper);
   await drawDeviations(paper, season);
   await breathe(paper);
   // Deviations go before pictures, and what supports them before the boils, where the pages run out.
   const pagesLeft = season.lots.length > mostLotsHeldToPages ? mostPages : mostPages - paper.pages;
-  if (manner.pictures && pagesLeft >= 3) drawPictures(paper, season, manner.pictures);
+  if (options.pictures && pagesLeft >= 3) drawPictures(paper, season, options.pictures);
   await breathe(paper);
   if (pagesLeft >= 2) await drawBoils(paper, season);
   drawSupporting(paper, season);
-  await drawLotPages(paper, season, manner.lotPages ?? []);
+  await drawLotPages(paper, season, options.lotPages ?? []);
   closePaper(paper);
 }
 
 const mostLotsHeldToPages = 30;
 
-async function drawLotPages(paper: Paper, season: Season, asked: readonly string[] | 'all'): Promise<void> {
-  const wanted = asked === 'all' ? season.lots : season.lots.filter((lot) => asked.includes(lot.lot));
+async function drawLotPages(paper: Paper, season: Season, request: readonly string[] | 'all'): Promise<void> {
+  const wanted = request === 'all' ? season.lots : season.lots.filter((lot) => request.includes(lot.lot));
   if (wanted.length === 0) return;
   const bookmark = paper.doc.outline.addItem('Lot by lot');
   for (const lot of wanted) {

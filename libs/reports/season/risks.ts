@@ -58,18 +58,18 @@ type MakeRisk = (matter: Risk['matter'], of: string, recorded: string, asks: str
 function leadRisks({ side, house }: Season, risk: MakeRisk): Risk[] {
   const limit = house.leadLimitPpb;
   const within = ({ ppb }: LeadTest): boolean => limit !== undefined && ppb <= limit;
-  const said = (test: LeadTest): string => `lead test ${day(test.at)}: ${test.typed}`;
-  const asked = side.equipment.filter(mayHoldLead).flatMap((one) => {
+  const formatted = (test: LeadTest): string => `lead test ${day(test.at)}: ${test.typed}`;
+  const request = side.equipment.filter(mayHoldLead).flatMap((one) => {
     const last = lastLeadTest(side.leadTests, one);
-    if (!last) return [risk('lead', one.name, equipmentWords(one), leadAsks, one.id)];
+    if (!last) return [risk('lead', one.name, equipmentText(one), leadAsks, one.id)];
     return within(last)
       ? []
-      : [risk('lead', one.name, `${equipmentWords(one)}; ${said(last)}`, overAsks(limit), one.id)];
+      : [risk('lead', one.name, `${equipmentText(one)}; ${formatted(last)}`, overAsks(limit), one.id)];
   });
   const lots = side.leadTests
     .filter((test) => test.lot !== null && !within(test))
-    .map((test) => risk('lead', `lot ${test.lot ?? ''}`, said(test), overAsks(limit)));
-  return [...asked, ...lots];
+    .map((test) => risk('lead', `lot ${test.lot ?? ''}`, formatted(test), overAsks(limit)));
+  return [...request, ...lots];
 }
 
 const overAsks = (limit: number | undefined): string =>
@@ -92,7 +92,7 @@ export const mixedAsks: Readonly<Record<NonNullable<Cleaning['mixed']>, string>>
 };
 
 /** The result of a check as it was recorded or follows from its two readings; never taken for good where neither is. */
-export const checkWords = ({ pass }: Pick<InstrumentCheck, 'pass'>): string =>
+export const checkText = ({ pass }: Pick<InstrumentCheck, 'pass'>): string =>
   pass === null ? 'not recorded' : pass ? 'in tolerance' : 'OUT OF TOLERANCE';
 
 /**
@@ -116,7 +116,7 @@ const withoutDenied = (text: string): string =>
       ' ',
     );
 
-const equipmentWords = ({ material, solder, year, note }: Equipment): string =>
+const equipmentText = ({ material, solder, year, note }: Equipment): string =>
   [
     material ?? 'material not recorded',
     `solder: ${solder ?? 'not recorded'}`,

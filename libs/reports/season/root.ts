@@ -1,13 +1,13 @@
 import { artifact } from '#libs/pdf/flow.js';
 import { ink, rule, write, type Paper } from '#libs/pdf/paper.js';
 import type { Season } from './season.js';
-import { grouped, rootWords, whole } from '#libs/format/format.js';
+import { grouped, rootText, whole } from '#libs/format/format.js';
 
 /** At the foot of a page: how many entries, the root, and what it means. */
 export function drawRoot(paper: Paper, section: PDFKit.PDFStructureElement, season: Season): void {
   const { record } = season;
-  const words = paper.faces.wrap(rootWords(record), 'words', 9, paper.widthPt);
-  const heightPt = 12 + 14 + 15 + words.length * 12.4;
+  const text = paper.faces.wrap(rootText(record), 'words', 9, paper.widthPt);
+  const heightPt = 12 + 14 + 15 + text.length * 12.4;
   paper.yPt = Math.max(paper.yPt + 8, paper.bottomPt - heightPt);
   artifact(paper, () => rule(paper, paper.yPt, 0.5));
   section.add(
@@ -26,7 +26,7 @@ export function drawRoot(paper: Paper, section: PDFKit.PDFStructureElement, seas
   );
   section.add(
     paper.doc.struct('P', {}, () => {
-      words.forEach((line, index) =>
+      text.forEach((line, index) =>
         write(paper, line, paper.leftPt, paper.yPt + 44 + index * 12.4, { sizePt: 9, colour: ink.soft }),
       );
     }),

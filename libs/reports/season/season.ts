@@ -1,7 +1,7 @@
-import type { CountRecord, Dispatch, Draw, Gathering, Receipt, SeasonBoil, Spent } from './flow.js';
+import type { CountRecord, Dispatch, Draw, Gathering, Receipt, SeasonBoil, Disposal } from './flow.js';
 import type { PaperSize } from '#libs/pdf/paper-size.js';
 import type { SeasonLot } from './lot.js';
-import type { SideRecords } from './supporting-records.js';
+import type { SupportingRecords } from './supporting-records.js';
 
 /**
  * One season as every document of it reads it: plain readonly values, times as ISO 8601 with their offset,
@@ -29,10 +29,10 @@ export interface Season {
   /** Only what has been sent by `asOf` counts; later ones are plans (`planned`). */
   readonly dispatches: readonly Dispatch[];
   readonly counts: readonly CountRecord[];
-  readonly spent: readonly Spent[];
+  readonly spent: readonly Disposal[];
   /** Syrup of the year's boils that went into no jar, and of which nobody wrote what became of it. */
   readonly syrupLeft: readonly { readonly lot: string; readonly millilitres: number }[];
-  readonly side: SideRecords;
+  readonly side: SupportingRecords;
   /** Initials and the name they stand for, as in the book. */
   readonly people: readonly Person[];
   /** Sentences for the place and for hot work, each with its source. */

@@ -1,8 +1,8 @@
 import { lotColumns } from '../lot/lot-columns.js';
-import { doneWords, endWords } from './deviations.js';
+import { doneText, endText } from './deviations.js';
 import { keyLines } from './key.js';
 import { risksOf } from './risks.js';
-import { sideSheets } from './supporting-record-sheets.js';
+import { supportingRecordSheets } from './supporting-record-sheets.js';
 import { sapBoiled, seasonChanges, seasonDeviations, seasonLate, seasonTotals } from './totals.js';
 import { unrecorded } from './unrecorded.js';
 import type { Season } from './season.js';
@@ -140,12 +140,12 @@ export function seasonSheets(season: Season): readonly Sheet[] {
       time('Found at', (each) => each.foundAt),
       text('Found by', 8, (each) => each.foundBy),
       time('Held since', (each) => each.heldAt),
-      text('Done', 50, (each) => doneWords(each)),
+      text('Done', 50, (each) => doneText(each)),
       text('Read again', 24, (each) => each.readAgain.join('; ')),
       time('Released', (each) => each.released?.at ?? null),
       text('Released by', 8, (each) => each.released?.by ?? null),
       text('Open', 6, (each) => (each.open ? 'yes' : 'no')),
-      text('Ended', 40, (each) => endWords(each)),
+      text('Ended', 40, (each) => endText(each)),
     ]),
     sheet('Corrections', seasonChanges(season), [
       text('Lot', 12, (change) => change.lot),
@@ -180,7 +180,7 @@ export function seasonSheets(season: Season): readonly Sheet[] {
       text('Total', 20, ([name]) => name),
       number('Amount', ([, amount]) => amount),
     ]),
-    ...sideSheets(season),
+    ...supportingRecordSheets(season),
     sheet('Key to the codes', keyLines(season), [
       text('Code', 14, (line) => line.code),
       text('Stands for', 70, (line) => line.means),

@@ -1,11 +1,11 @@
-import { checkWords, lastLeadTest, leadAsks, mayHoldLead, mixedAsks } from './risks.js';
+import { checkText, lastLeadTest, leadAsks, mayHoldLead, mixedAsks } from './risks.js';
 import type { Equipment, LeadTest } from './supporting-records.js';
 import { day } from '#libs/format/format.js';
 import { number, sheet, text, time, type Sheet } from './sheet.js';
 import type { Season } from './season.js';
 
 /** What stands beside the boils, a sheet a kind; a kind with nothing written down keeps its headings. */
-export function sideSheets(season: Season): readonly Sheet[] {
+export function supportingRecordSheets(season: Season): readonly Sheet[] {
   const { side } = season;
   return [
     sheet('Instruments', side.instruments, [
@@ -19,7 +19,7 @@ export function sideSheets(season: Season): readonly Sheet[] {
       text('Against', 16, (one) => one.against),
       text('Should read', 12, (one) => one.expectedTyped),
       text('Read', 12, (one) => one.foundTyped),
-      text('Found', 18, checkWords),
+      text('Found', 18, checkText),
       text('Lots in doubt', 24, (one) => one.lotsInDoubt.join('; ')),
       text('By', 6, (one) => one.by),
     ]),

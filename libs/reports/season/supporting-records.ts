@@ -1,5 +1,5 @@
 /** What stands beside the boils: instruments, cleaning, supplies, water, complaints and the rest. */
-export interface SideRecords {
+export interface SupportingRecords {
   readonly instruments: readonly Instrument[];
   readonly instrumentChecks: readonly InstrumentCheck[];
   readonly cleanings: readonly Cleaning[];
@@ -9,7 +9,7 @@ export interface SideRecords {
   readonly defoamers: readonly Defoamer[];
   readonly waterTests: readonly WaterTest[];
   readonly leadTests: readonly LeadTest[];
-  readonly practiceRecalls: readonly PracticeRecall[];
+  readonly practiceRecalls: readonly MockRecall[];
   readonly complaints: readonly Complaint[];
   readonly trainings: readonly Training[];
   /** Licences and registrations, whenever they were recorded. */
@@ -105,7 +105,7 @@ export interface LeadTest {
   readonly ppb: number;
 }
 
-export interface PracticeRecall {
+export interface MockRecall {
   readonly at: string;
   readonly lot: string;
   readonly minutes: number | null;

@@ -1,5 +1,5 @@
 import { sapBoiled } from './totals.js';
-import { spansSaid } from '#libs/syrup/jars/held-jars.js';
+import { formatSpans } from '#libs/syrup/jars/held-jars.js';
 import { jarsIn } from '#libs/syrup/quantities/jar-spans.js';
 import type { Season } from './season.js';
 import type { SeasonLot } from './lot.js';
@@ -68,14 +68,14 @@ function ofJars(lots: readonly SeasonLot[]): Unrecorded[] {
     {
       matter: 'a fill reading that covers every jar',
       of: some.map(({ lot }) => lot),
-      jars: some.map(({ uncoveredJars }) => spansSaid(uncoveredJars)),
+      jars: some.map(({ uncoveredJars }) => formatSpans(uncoveredJars)),
       among: lots.length,
     },
   ];
 }
 
 /** `seals: 3 of 12 lots (26077A-1, 26078A-1, 26079A-1)`, with at most so many named. */
-export function unrecordedWords({ matter, of: lots, jars, among }: Unrecorded, mostNamed = 3): string {
+export function unrecordedText({ matter, of: lots, jars, among }: Unrecorded, mostNamed = 3): string {
   if (among === 0) return matter;
   const of = jars ? lots.map((lot, n) => `${lot} ${jars[n]}`) : lots;
   if (of.length === among && among > 1 && !jars) return `${matter}: all ${among}`;

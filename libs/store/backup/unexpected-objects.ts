@@ -3,7 +3,7 @@ import { indexTables } from '../projection/index-tables.js';
 import type { Sql } from '../connection/sql.js';
 
 /** A trigger, view or table that this program did not make: it could change what is written as it is written. */
-export async function strangeObject(sql: Sql): Promise<string | undefined> {
+export async function unexpectedObject(sql: Sql): Promise<string | undefined> {
   const known = new Set([
     'migrations',
     'record_head',

@@ -1,7 +1,7 @@
 import { rowsAmong } from './in-list.js';
 import type { Entry, NumberedEntry, RecordKind } from '#libs/records/entry.js';
 import {
-  type KeptRecord,
+  type StoredRecord,
   type Lot,
   type LotColumns,
   lotFrom,
@@ -26,7 +26,7 @@ export async function recordsNamed(
   sugarhouse: string,
   kinds: readonly RecordKind[],
   ids: readonly string[],
-): Promise<<Body>(kind: RecordKind, id: string) => KeptRecord<Body> | undefined> {
+): Promise<<Body>(kind: RecordKind, id: string) => StoredRecord<Body> | undefined> {
   const text = `SELECT * FROM record WHERE sugarhouse = ? AND kind IN (${kinds.map(() => '?').join(', ')}) AND id IN (LIST)`;
   const rows = await rowsAmong<RecordColumns>(sql, text, [sugarhouse, ...kinds], ids);
   const found = new Map(rows.map((row) => [`${row.kind} ${row.id}`, row]));
@@ -42,7 +42,7 @@ export async function recordsAboutEach<Body>(
   sugarhouse: string,
   lots: readonly string[],
   kind: RecordKind,
-): Promise<Map<string, KeptRecord<Body>[]>> {
+): Promise<Map<string, StoredRecord<Body>[]>> {
   const text = 'SELECT * FROM record WHERE sugarhouse = ? AND kind = ? AND lot IN (LIST)';
   const rows = await rowsAmong<RecordColumns>(sql, text, [sugarhouse, kind], lots);
   rows.sort((a, b) => order(a.at_utc, b.at_utc) || order(a.id, b.id));
@@ -55,7 +55,7 @@ export async function recordsOfKindsAbout(
   sugarhouse: string,
   lot: string,
   kinds: readonly RecordKind[],
-): Promise<<Body>(kind: RecordKind) => KeptRecord<Body>[]> {
+): Promise<<Body>(kind: RecordKind) => StoredRecord<Body>[]> {
   const text = 'SELECT * FROM record WHERE sugarhouse = ? AND lot = ? AND kind IN (LIST)';
   const rows = await rowsAmong<RecordColumns>(sql, text, [sugarhouse, lot], kinds);
   rows.sort((a, b) => order(a.at_utc, b.at_utc) || order(a.id, b.id));

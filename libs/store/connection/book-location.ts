@@ -69,12 +69,12 @@ export function moveIn(bookFile: string, { arriving, aside }: Omit<Restoring, 'p
 /** What tells of a book that was here: its log, a copy kept aside, backups. */
 function tracesIn(folder: string, name: string): string[] {
   const stem = name.replace(/\.sqlite$/, '');
-  const kept = readdirSync(folder).filter(
+  const saved = readdirSync(folder).filter(
     (each) => each.startsWith(`${stem}-kept-`) || each.startsWith(`${name}.arriving-`) || each === `${name}-wal`,
   );
   const backups = existsSync(join(folder, 'backups')) ? readdirSync(join(folder, 'backups')).sort() : [];
   const newest = backups.filter((each) => each.endsWith('.sqlite')).at(-1);
-  return [...kept, ...(newest ? [`backups/${newest}`] : [])];
+  return [...saved, ...(newest ? [`backups/${newest}`] : [])];
 }
 
 const listed = (names: readonly string[]): string =>

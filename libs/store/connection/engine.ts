@@ -8,25 +8,25 @@ import { sqliteDriver } from './sqlite-driver.js';
 import { LogAndHousehold1769900000001 } from '../migrations/1-log-and-household.js';
 
 /** Where a book is kept: one SQLite file, or a PostgreSQL database. */
-export type Keeping = { readonly file: string } | { readonly url: string };
+export type BookLocation = { readonly file: string } | { readonly url: string };
 
 const migrations = [LogAndHousehold1769900000001];
 export const knownMigrations: readonly string[] = migrations.map((each) => each.name);
 
 /** A connection that may write. SQLite gives one; every write goes through it in turn. */
-export async function openForWriting(keeping: Keeping): Promise<DataSource> {
-  if ('file' in keeping) {
-    mkdirSync(dirname(keeping.file), { recursive: true, mode: 0o700 });
+export async function openForWriting(location: BookLocation): Promise<DataSource> {
+  if ('file' in location) {
+    mkdirSync(dirname(location.file), { recursive: true, mode: 0o700 });
     // SQLite gives the files beside a database the database's own mode.
-    closeSync(openSync(keeping.file, 'a', 0o600));
+    closeSync(openSync(location.file, 'a', 0o600));
   }
-  return opened(new DataSource({ ...options(keeping, 3), migrations, migrationsTransactionMode: 'each' }));
+  return opened(new DataSource({ ...options(location, 3), migrations, migrationsTransactionMode: 'each' }));
 }
 
 /** A connection that cannot write, for readers that must not wait behind the writer. */
-export async function openForReading(keeping: Keeping): Promise<DataSource> {
-  const source = await opened(new DataSource(options(keeping, 12)));
-  if ('file' in keeping) await source.query('PRAGMA query_only = ON');
+export async function openForReading(location: BookLocation): Promise<DataSource> {
+  const source = await opened(new DataSource(options(location, 12)));
+  if ('file' in location) await source.query('PRAGMA query_only = ON');
   return source;
 }
 
@@ -35,12 +35,12 @@ export const besideTheBook = (file: string, busyTimeout = 20_000): DataSource =>
   new DataSource({ type: 'sqlite', database: file, busyTimeout, driver: sqliteDriver });
 
 /** Connections are for PostgreSQL, which takes a hundred unless it is told otherwise: four servers of 15 leave room. */
-function options(keeping: Keeping, connections: number): DataSourceOptions {
-  if ('file' in keeping)
-    return { type: 'sqlite', database: keeping.file, enableWAL: true, busyTimeout: 20_000, driver: sqliteDriver };
+function options(location: BookLocation, connections: number): DataSourceOptions {
+  if ('file' in location)
+    return { type: 'sqlite', database: location.file, enableWAL: true, busyTimeout: 20_000, driver: sqliteDriver };
   return {
     type: 'postgres',
-    url: keeping.url,
+    url: location.url,
     poolSize: connections,
     applicationName: 'boilbook',
     connectTimeoutMS: 10_000,

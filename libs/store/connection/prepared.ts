@@ -15,7 +15,7 @@ export function preparedOn(source: DataSource | EntityManager): Ask {
 }
 
 interface Pool {
-  query(asked: { text: string; name?: string; values: unknown[] }): Promise<{ rows: unknown[] }>;
+  query(request: { text: string; name?: string; values: unknown[] }): Promise<{ rows: unknown[] }>;
 }
 
 function named(text: string): { text: string; name?: string } {

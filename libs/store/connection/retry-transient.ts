@@ -1,16 +1,16 @@
 import { setTimeout as pause } from 'node:timers/promises';
 
 /** How long a reader or a writer goes on trying to reach a PostgreSQL that is away: a restart takes seconds. */
-export const patienceMs = 30_000;
+export const writeTimeoutMs = 30_000;
 
 /**
  * Runs a piece of work again, after a pause that grows, while what went wrong may be answered by running it again.
  * The work must be one that may be run twice: see who calls this for why each may.
  */
-export async function persist<T>(
+export async function retryTransient<T>(
   work: () => Promise<T>,
   mayAgain: (fault: unknown) => boolean = isPassing,
-  giveUpAtMs = Date.now() + patienceMs,
+  giveUpAtMs = Date.now() + writeTimeoutMs,
 ): Promise<T> {
   for (let attempt = 0; ; attempt++)
     try {

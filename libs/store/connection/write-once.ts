@@ -1,7 +1,7 @@
-import type { Page } from './write-transaction.js';
-import { type Appended, holds, takePen } from '../log/log.js';
-import { isPassing, persist } from './retry-transient.js';
-import { CommitInDoubt, type Writer } from './writer.js';
+import type { WriteTransaction } from './write-transaction.js';
+import { type Appended, holds, takeLogAppender } from '../log/log.js';
+import { isPassing, retryTransient } from './retry-transient.js';
+import { CommitOutcomeUnknown, type Writer } from './writer.js';
 
 /**
  * One write, kept once, though the connection be lost under it. Lost before the commit was asked for, nothing of it
@@ -11,7 +11,7 @@ import { CommitInDoubt, type Writer } from './writer.js';
  */
 export async function writeOnce<T extends object>(
   writer: Writer,
-  work: (page: Page) => Promise<T>,
+  work: (tx: WriteTransaction) => Promise<T>,
   giveUpAtMs: number,
 ): Promise<T> {
   let inDoubt: { readonly answer: T; readonly last: Appended | undefined } | undefined;
@@ -19,23 +19,23 @@ export async function writeOnce<T extends object>(
     let ready: typeof inDoubt;
     try {
       return await writer.transaction(async (sql) => {
-        const pen = await takePen(sql);
+        const appender = await takeLogAppender(sql);
         if (inDoubt?.last && (await holds(sql, inDoubt.last))) return inDoubt.answer;
         inDoubt = undefined;
-        const answer = await work({ sql, append: pen.append });
+        const answer = await work({ sql, append: appender.append });
         if ('problem' in answer) throw new RolledBack(answer);
-        await pen.close();
-        ready = { answer, last: pen.last() };
+        await appender.close();
+        ready = { answer, last: appender.last() };
         return answer;
       });
     } catch (fault) {
       // A try that only looked for an earlier one leaves that one as much in doubt as before.
-      if (fault instanceof CommitInDoubt) inDoubt = ready ?? inDoubt;
+      if (fault instanceof CommitOutcomeUnknown) inDoubt = ready ?? inDoubt;
       throw fault;
     }
   };
   try {
-    return await persist(attempt, isPassing, giveUpAtMs);
+    return await retryTransient(attempt, isPassing, giveUpAtMs);
   } catch (fault) {
     if (fault instanceof RolledBack) return fault.answer as T;
     throw fault;

@@ -1,9 +1,9 @@
-import type { Pen } from '../log/log.js';
+import type { LogAppender } from '../log/log.js';
 import type { Sql } from './sql.js';
 
 /** What a deed has in its hands while it writes: one view of the book, and the pen. */
-export interface Page {
+export interface WriteTransaction {
   readonly sql: Sql;
   /** Adds an entry to the log and its meaning to the index; answers its place in the log. */
-  readonly append: Pen['append'];
+  readonly append: LogAppender['append'];
 }

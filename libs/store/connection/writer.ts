@@ -1,5 +1,5 @@
 import type { DataSource } from 'typeorm';
-import { type Keeping, openForWriting } from './engine.js';
+import { type BookLocation, openForWriting } from './engine.js';
 import { isLost } from './retry-transient.js';
 import { sqlOver, type Sql } from './sql.js';
 
@@ -10,21 +10,21 @@ export interface Writer {
   close(): Promise<void>;
 }
 
-export const writerOver = (keeping: Keeping, source: DataSource): Writer =>
-  'url' in keeping
+export const writerOver = (location: BookLocation, source: DataSource): Writer =>
+  'url' in location
     ? { transaction: (work) => inTransaction(source, work), close: () => source.destroy() }
-    : fileWriter(keeping, source);
+    : fileWriter(location, source);
 
 /**
  * After a disk that failed in the middle of a commit nobody knows what state a connection is in. It is thrown
  * away and the next write opens another: one that is thought to be between two writes but is still inside the
  * first would take every write after it, answer each as kept, and lose them all when it is closed.
  */
-function fileWriter(keeping: Keeping, first: DataSource): Writer {
+function fileWriter(location: BookLocation, first: DataSource): Writer {
   let source: DataSource | undefined = first;
   return {
     transaction: async (work) => {
-      const own = (source ??= await openForWriting(keeping));
+      const own = (source ??= await openForWriting(location));
       try {
         return await inTransaction(own, work);
       } catch (fault) {
@@ -80,7 +80,7 @@ class LeftOpen extends Error {
 }
 
 /** The connection was lost while it committed: whether it did is not known here. Whatever else went wrong, it did not. */
-export class CommitInDoubt extends Error {
+export class CommitOutcomeUnknown extends Error {
   constructor(override readonly cause: unknown) {
     super((cause as Error).message);
   }
@@ -100,7 +100,7 @@ async function inServerTransaction<T>(source: DataSource, work: (sql: Sql) => Pr
     try {
       await runner.commitTransaction();
     } catch (fault) {
-      throw isLost(fault) ? new CommitInDoubt(fault) : fault;
+      throw isLost(fault) ? new CommitOutcomeUnknown(fault) : fault;
     }
     return answer;
   } finally {

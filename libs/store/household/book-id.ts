@@ -15,9 +15,9 @@ export async function bookId(book: Book): Promise<string> {
   if (known !== undefined) return known;
   const drawn = drawnFor(book);
   // On a full disk pages are still read: the id drawn now serves this process, and is kept once there is room.
-  const kept = (await readId(book.read)) ?? (await keepId(book, drawn).catch(() => undefined));
-  if (kept !== undefined) ids.set(book, kept);
-  return kept ?? drawn;
+  const saved = (await readId(book.read)) ?? (await keepId(book, drawn).catch(() => undefined));
+  if (saved !== undefined) ids.set(book, saved);
+  return saved ?? drawn;
 }
 
 const readId = (sql: Sql): Promise<string | undefined> => findNote(sql, noHouse, noteName);

@@ -41,7 +41,7 @@ export async function sessionsOf(sql: Sql, sugarhouse: string, now: string): Pro
   return rows.map(sessionFrom);
 }
 
-export async function keepSession(
+export async function saveSession(
   sql: Sql,
   sugarhouse: string,
   session: Omit<Session, 'sugarhouse'> & { readonly guestHash?: string | undefined },
@@ -53,7 +53,7 @@ export async function keepSession(
       ${session.seenAt}, ${session.endsAt}, ${session.device}, ${session.guestHash ?? null})`;
 }
 
-export async function keepSeen(sql: Sql, sugarhouse: string, tokenHash: string, at: string): Promise<void> {
+export async function saveLastSeen(sql: Sql, sugarhouse: string, tokenHash: string, at: string): Promise<void> {
   await sql.run`UPDATE household_session SET seen_at = ${at} WHERE sugarhouse = ${sugarhouse} AND token_hash = ${tokenHash}`;
 }
 
@@ -89,7 +89,7 @@ export async function keysOf(sql: Sql, sugarhouse: string): Promise<Key[]> {
   return rows.map(keyFrom);
 }
 
-export async function keepKey(sql: Sql, sugarhouse: string, key: Omit<Key, 'endedAt' | 'sugarhouse'>): Promise<void> {
+export async function saveKey(sql: Sql, sugarhouse: string, key: Omit<Key, 'endedAt' | 'sugarhouse'>): Promise<void> {
   await sql.run`INSERT INTO household_key (token_hash, sugarhouse, name, role, made_at)
     VALUES (${key.tokenHash}, ${sugarhouse}, ${key.name}, ${key.role}, ${key.madeAt})`;
 }
@@ -122,7 +122,7 @@ export async function guestLinksOf(sql: Sql, sugarhouse: string): Promise<GuestL
   return rows.map(guestFrom);
 }
 
-export async function keepGuestLink(
+export async function saveGuestLink(
   sql: Sql,
   sugarhouse: string,
   link: Omit<GuestLink, 'endedAt' | 'used' | 'sugarhouse'>,

@@ -35,7 +35,7 @@ export async function isClaimed(sql: Sql, sugarhouse: string): Promise<boolean> 
   return row !== undefined;
 }
 
-export async function keepPerson(
+export async function savePerson(
   sql: Sql,
   sugarhouse: string,
   person: Pick<Person, 'initials' | 'name' | 'role' | 'password'>,
@@ -46,7 +46,7 @@ export async function keepPerson(
       password = COALESCE(excluded.password, household_person.password), ended_at = NULL`;
 }
 
-export async function keepPassword(sql: Sql, sugarhouse: string, initials: string, password: string): Promise<void> {
+export async function savePassword(sql: Sql, sugarhouse: string, initials: string, password: string): Promise<void> {
   await sql.run`UPDATE household_person SET password = ${password}, wrong_count = 0, wrong_since = NULL
     WHERE sugarhouse = ${sugarhouse} AND initials = ${initials}`;
 }
@@ -63,8 +63,8 @@ export async function findNote(sql: Sql, sugarhouse: string, name: string): Prom
   return row?.words;
 }
 
-export async function keepNote(sql: Sql, sugarhouse: string, name: string, words: string): Promise<void> {
-  await sql.run`INSERT INTO household_note (sugarhouse, name, words) VALUES (${sugarhouse}, ${name}, ${words})
+export async function saveNote(sql: Sql, sugarhouse: string, name: string, text: string): Promise<void> {
+  await sql.run`INSERT INTO household_note (sugarhouse, name, words) VALUES (${sugarhouse}, ${name}, ${text})
     ON CONFLICT (sugarhouse, name) DO UPDATE SET words = excluded.words`;
 }
 

@@ -43,9 +43,9 @@ export async function findHouse(sql: Sql, typed: string): Promise<House | undefi
 }
 
 export function houseNamed(houses: readonly House[], typed: string): House | undefined {
-  const words = typed.trim().toLowerCase();
-  if (words === '') return undefined;
+  const text = typed.trim().toLowerCase();
+  if (text === '') return undefined;
   return (['key', 'prefix', 'name'] as const)
-    .map((by) => houses.find((house) => house[by].toLowerCase() === words))
+    .map((by) => houses.find((house) => house[by].toLowerCase() === text))
     .find((house) => house !== undefined);
 }

@@ -1,6 +1,6 @@
 import { canonicalJson } from './canonical.js';
 import type { Entry, Judged, NumberedEntry } from '#libs/records/entry.js';
-import { foldEntry, foldVerdict } from '../projection/apply-entry.js';
+import { applyEntry, applyVerdict } from '../projection/apply-entry.js';
 import { growFrontier, leafHash, rootOf } from './merkle.js';
 import { toNumber, type Sql } from '../connection/sql.js';
 
@@ -11,7 +11,7 @@ export interface Head {
 }
 
 /** The one place where the log grows. Made at the start of a write; `close` before the commit. */
-export interface Pen {
+export interface LogAppender {
   /**
    * `judge`, where given, is asked once the entry's own meaning is in the index, and before the entry is
    * sealed: what it judges of the lots becomes part of the entry.
@@ -32,7 +32,7 @@ export interface Appended {
  * Takes the book's one write lock before anything is read. The first statement writes, so neither engine can
  * hand this transaction an older view of the book than the one it will append to.
  */
-export async function takePen(sql: Sql): Promise<Pen> {
+export async function takeLogAppender(sql: Sql): Promise<LogAppender> {
   await sql.run`UPDATE record_head SET entries = entries WHERE id = 1`;
   const head = await readFrontier(sql);
   let { entries, frontier } = head;
@@ -41,9 +41,9 @@ export async function takePen(sql: Sql): Promise<Pen> {
     last: () => last,
     append: async (entry, judge) => {
       const seq = entries + 1;
-      await foldEntry(sql, { ...entry, seq });
+      await applyEntry(sql, { ...entry, seq });
       const judged = (await judge?.(sql)) ?? [];
-      for (const each of judged) await foldVerdict(sql, entry.sugarhouse, each);
+      for (const each of judged) await applyVerdict(sql, entry.sugarhouse, each);
       const json = canonicalJson(
         judged.length > 0 ? { ...entry, judged: [...(entry.judged ?? []), ...judged] } : entry,
       );

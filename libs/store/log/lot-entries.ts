@@ -1,23 +1,23 @@
-import type { Deed } from '#libs/records/entry.js';
+import type { EntryType } from '#libs/records/entry.js';
 import type { AcceptedFinding } from '#libs/syrup/rules/accept-findings.js';
 import { findEntry } from './log.js';
 import type { Sql } from '../connection/sql.js';
 
 /** The latest of a lot's holds, actions, releases and recalls that is one of those asked for. */
-export async function lastOfDeeds(
+export async function lastLotEntries(
   sql: Sql,
   sugarhouse: string,
   lot: string,
-  deeds: readonly Deed[],
-): Promise<{ seq: number; deed: Deed } | undefined> {
-  const rows = await sql.rows<{ seq: number; deed: Deed }>`SELECT seq, deed FROM mention
+  deeds: readonly EntryType[],
+): Promise<{ seq: number; deed: EntryType } | undefined> {
+  const rows = await sql.rows<{ seq: number; deed: EntryType }>`SELECT seq, deed FROM mention
     WHERE sugarhouse = ${sugarhouse} AND lot = ${lot} AND deed IN ('hold', 'act', 'release', 'recall') ORDER BY seq DESC`;
   return rows.find((row) => deeds.includes(row.deed));
 }
 
 /** Whether somebody holds the lot by hand: held since it was last let go, if ever. */
 export async function heldByHand(sql: Sql, sugarhouse: string, lot: string): Promise<boolean> {
-  return (await lastOfDeeds(sql, sugarhouse, lot, ['hold', 'release']))?.deed === 'hold';
+  return (await lastLotEntries(sql, sugarhouse, lot, ['hold', 'release']))?.deed === 'hold';
 }
 
 /** What releases of a lot accepted, in the order of the log: each with who released it, when and why. */

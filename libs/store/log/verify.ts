@@ -7,11 +7,11 @@ import { besideTheBook } from '../connection/engine.js';
 import { damageIn } from '../backup/damage.js';
 import { isDamage } from '../connection/damage-error.js';
 import type { Entry } from '#libs/records/entry.js';
-import { foldEntry } from '../projection/apply-entry.js';
+import { applyEntry } from '../projection/apply-entry.js';
 import { columnNames, createIndex, indexTables, type IndexTable } from '../projection/index-tables.js';
 import { type LogRow, readHead, walkLog } from './log.js';
 import { type Frontier, growFrontier, leafHash, rootOf } from './merkle.js';
-import { strangeObject } from '../backup/unexpected-objects.js';
+import { unexpectedObject } from '../backup/unexpected-objects.js';
 import { type Row, sqlOver, type Sql, type SqlValue } from '../connection/sql.js';
 
 export interface Verified {
@@ -58,7 +58,7 @@ async function verifyAll(book: Book, against: Printed | undefined): Promise<Veri
       await index.statement('COMMIT');
       const difference =
         (damage === undefined ? undefined : `the file is damaged: ${damage}`) ??
-        (await strangeObject(sql)) ??
+        (await unexpectedObject(sql)) ??
         log.difference ??
         (await compareTables(sql, index));
       const { entries, root } = log;
@@ -99,7 +99,7 @@ async function verifyLog(sql: Sql, index: Sql, against: Printed | undefined) {
 /** An entry may be well hashed and mean nothing: put there by a hand that went round the program. */
 async function replayDifference(row: LogRow, index: Sql): Promise<string | undefined> {
   try {
-    await foldEntry(index, { ...(JSON.parse(row.json) as Entry), seq: row.seq });
+    await applyEntry(index, { ...(JSON.parse(row.json) as Entry), seq: row.seq });
     return undefined;
   } catch (fault) {
     return `entry ${row.seq}: the book cannot be replayed with it (${(fault as Error).message})`;
@@ -137,10 +137,10 @@ function entryDifference(row: LogRow, place: number): string | undefined {
   );
 }
 
-async function compareTables(kept: Sql, rebuilt: Sql): Promise<string | undefined> {
+async function compareTables(saved: Sql, rebuilt: Sql): Promise<string | undefined> {
   for (const table of indexTables) {
     const right = rows(rebuilt, table);
-    for await (const row of rows(kept, table)) {
+    for await (const row of rows(saved, table)) {
       const expected = (await right.next()).value as Row | undefined;
       const difference = rowDifference(table, row, expected);
       if (difference !== undefined) return difference;

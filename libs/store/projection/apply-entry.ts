@@ -8,22 +8,22 @@ import type {
   PackBody,
   Portion,
   ReceiptBody,
-  SpentBody,
+  DisposalBody,
 } from '#libs/records/record-types.js';
 import type { JarsGiven, Judged, NumberedEntry, RecordRow } from '#libs/records/entry.js';
 import { jarCodeOf } from '../log/jar-seeds.js';
 import type { Sql, SqlValue } from '../connection/sql.js';
 import { utcOf } from '../connection/instants.js';
-import { movedByAction, spentLot } from '../queries/trace.js';
+import { movedByAction, lotOfDisposal } from '../queries/trace.js';
 
 /**
  * Writes what one entry means into the index. It only copies and re-arranges what the entry says:
  * no rule, formula or clock is asked, so that an old log always gives the same tables.
  */
-export async function foldEntry(sql: Sql, entry: NumberedEntry): Promise<void> {
+export async function applyEntry(sql: Sql, entry: NumberedEntry): Promise<void> {
   if (entry.record) await foldRecord(sql, entry, entry.record);
   if (entry.jars) await foldJars(sql, entry.sugarhouse, entry.jars);
-  for (const judged of entry.judged ?? []) await foldVerdict(sql, entry.sugarhouse, judged);
+  for (const judged of entry.judged ?? []) await applyVerdict(sql, entry.sugarhouse, judged);
   for (const lot of new Set(entry.about)) {
     await sql.run`INSERT INTO mention (sugarhouse, lot, seq, deed, kind)
       VALUES (${entry.sugarhouse}, ${lot}, ${entry.seq}, ${entry.deed}, ${entry.record?.kind ?? ''})`;
@@ -82,8 +82,8 @@ async function foldRecord(sql: Sql, entry: NumberedEntry, asWritten: RecordRow):
     case 'action':
       return foldAction(sql, house, row.id, row.body as ActionBody);
     case 'spent': {
-      const body = row.body as SpentBody;
-      return foldFlows(sql, entry, spentLot(row.id), at, { [body.how === 'shrink' ? 'shrunk' : 'spent']: [body] });
+      const body = row.body as DisposalBody;
+      return foldFlows(sql, entry, lotOfDisposal(row.id), at, { [body.how === 'shrink' ? 'shrunk' : 'spent']: [body] });
     }
     default:
       return;
@@ -98,9 +98,9 @@ interface FirstWriting {
 /** Who wrote the record's first entry and when; undefined where this is the first. */
 async function firstWriting(sql: Sql, entry: NumberedEntry, row: RecordRow): Promise<FirstWriting | undefined> {
   if (entry.corrects === undefined) return undefined;
-  const kept = await sql.row<{ written_by: string; written_at: string }>`SELECT written_by, written_at FROM record
+  const saved = await sql.row<{ written_by: string; written_at: string }>`SELECT written_by, written_at FROM record
     WHERE sugarhouse = ${entry.sugarhouse} AND kind = ${row.kind} AND id = ${row.id}`;
-  return kept && { by: kept.written_by, at: kept.written_at };
+  return saved && { by: saved.written_by, at: saved.written_at };
 }
 
 const said = (row: RecordRow, name: 'by' | 'at'): boolean => (row.typed[name] ?? '') !== '';
@@ -213,15 +213,15 @@ async function foldAction(sql: Sql, house: string, action: string, body: ActionB
       0, 0, 0, ${null})`;
 }
 
-async function foldJars(sql: Sql, house: string, given: JarsGiven): Promise<void> {
-  const passedOver = new Map(given.skips);
+async function foldJars(sql: Sql, house: string, provided: JarsGiven): Promise<void> {
+  const passedOver = new Map(provided.skips);
   const lines: SqlValue[][] = [];
-  for (let n = given.from; n < given.from + given.count; n++)
-    lines.push([house, jarCodeOf(given.seed, n, passedOver.get(n) ?? 0), given.pack, n]);
+  for (let n = provided.from; n < provided.from + provided.count; n++)
+    lines.push([house, jarCodeOf(provided.seed, n, passedOver.get(n) ?? 0), provided.pack, n]);
   await sql.insert('jar', ['sugarhouse', 'code', 'pack', 'n'], lines);
 }
 
-export async function foldVerdict(sql: Sql, house: string, judged: Judged): Promise<void> {
+export async function applyVerdict(sql: Sql, house: string, judged: Judged): Promise<void> {
   const since = judged.heldSince ?? null;
   if (judged.verdict)
     await sql.run`UPDATE lot SET state = ${judged.state}, held_since = ${since}, verdict = ${canonicalJson(judged.verdict)}

@@ -1,5 +1,5 @@
 import type { BoilBody } from '#libs/records/record-types.js';
-import { type KeptRecord, type RecordColumns, recordFrom } from './lots.js';
+import { type StoredRecord, type RecordColumns, recordFrom } from './lots.js';
 import type { Sql } from '../connection/sql.js';
 
 /** Boils between two instants in which a defoamer was used, the oldest first. */
@@ -8,7 +8,7 @@ export async function boilsWithDefoamer(
   sugarhouse: string,
   fromUtc: string,
   beforeUtc: string,
-): Promise<KeptRecord<BoilBody>[]> {
+): Promise<StoredRecord<BoilBody>[]> {
   const rows = await sql.rows<RecordColumns>`SELECT * FROM record
     WHERE sugarhouse = ${sugarhouse} AND kind = 'boil' AND at_utc >= ${fromUtc} AND at_utc < ${beforeUtc}
       AND body NOT LIKE '%"defoamer":""%' AND body NOT LIKE '%"defoamer":"none"%'

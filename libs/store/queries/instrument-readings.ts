@@ -3,7 +3,7 @@ import type { RecordKind } from '#libs/records/entry.js';
 import { recordFrom, recordsOf, type RecordColumns } from './lots.js';
 import type { Sql } from '../connection/sql.js';
 import type { InstrumentChecked } from '#libs/syrup/instruments/instrument-checks.js';
-import { doubtOf, type Doubt, inDoubt } from '#libs/syrup/instruments/suspect-period.js';
+import { suspectPeriodOf, type SuspectPeriod, inDoubt } from '#libs/syrup/instruments/suspect-period.js';
 import { takenAt } from '#libs/syrup/quantities/reading-time.js';
 
 /** A lot with a reading that names an instrument, and when it was taken. */
@@ -33,13 +33,13 @@ export const checkedOf = (id: string, body: CheckBody): InstrumentChecked => ({
 });
 
 /** The lots in doubt by an instrument, by code, and between which checks. `failed` names the check that it failed. */
-export async function doubtedBy(
+export async function suspectedBy(
   sql: Sql,
   sugarhouse: string,
   instrument: string,
   failed?: string,
-): Promise<{ doubt: Doubt; lots: string[] }> {
-  const doubt = doubtOf(await checksOf(sql, sugarhouse, instrument), failed);
+): Promise<{ doubt: SuspectPeriod; lots: string[] }> {
+  const doubt = suspectPeriodOf(await checksOf(sql, sugarhouse, instrument), failed);
   const lots = (await readWith(sql, sugarhouse, instrument)).filter((each) => inDoubt(doubt, each.fromMs, each.toMs));
   return { doubt, lots: [...new Set(lots.map((each) => each.lot))].sort() };
 }

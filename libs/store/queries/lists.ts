@@ -1,6 +1,6 @@
 import type { LotKind, RecordKind } from '#libs/records/entry.js';
-import { type DrawnColumns, inHand, type LotInHand } from './work-in-progress.js';
-import { countRecords, type KeptRecord, type RecordColumns, recordFrom } from './lots.js';
+import { type DrawnColumns, workInProgress, type LotInProgress } from './work-in-progress.js';
+import { countRecords, type StoredRecord, type RecordColumns, recordFrom } from './lots.js';
 import { toNumber, type Sql } from '../connection/sql.js';
 
 /** So many of a list, from the first, which is 1, and how many there are in all. */
@@ -16,7 +16,7 @@ export async function lotsListed(
   kind: LotKind,
   { from, most }: Part,
   other: LotKind = kind,
-): Promise<{ count: number; lots: LotInHand[] }> {
+): Promise<{ count: number; lots: LotInProgress[] }> {
   const counted = await sql.row<{ n: number | string }>`SELECT COUNT(*) AS n FROM lot
     WHERE sugarhouse = ${sugarhouse} AND kind IN (${kind}, ${other})`;
   const rows = await sql.rows<DrawnColumns>`SELECT lot.*,
@@ -24,7 +24,7 @@ export async function lotsListed(
         AND flow.kind <> 'carried') AS drawn
     FROM (SELECT * FROM lot WHERE sugarhouse = ${sugarhouse} AND kind IN (${kind}, ${other})
       ORDER BY at_utc DESC, code DESC LIMIT ${most} OFFSET ${from - 1}) AS lot ORDER BY at_utc DESC, code DESC`;
-  return { count: toNumber(counted?.n), lots: rows.map(inHand) };
+  return { count: toNumber(counted?.n), lots: rows.map(workInProgress) };
 }
 
 /** Records of a kind, newest first. */
@@ -33,7 +33,7 @@ export async function recordsListed<Body>(
   sugarhouse: string,
   kind: RecordKind,
   { from, most }: Part,
-): Promise<{ count: number; records: KeptRecord<Body>[] }> {
+): Promise<{ count: number; records: StoredRecord<Body>[] }> {
   const rows = await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}
     ORDER BY at_utc DESC, id DESC LIMIT ${most} OFFSET ${from - 1}`;
   return { count: await countRecords(sql, sugarhouse, kind), records: rows.map((row) => recordFrom<Body>(row)) };
@@ -50,20 +50,20 @@ export async function recordsBehind<Body>(
   sql: Sql,
   sugarhouse: string,
   kind: RecordKind,
-  asked: {
+  request: {
     readonly year?: number | undefined;
     readonly behind?: Place | undefined;
     readonly skip: number;
     readonly most: number;
   },
-): Promise<{ count: number; records: KeptRecord<Body>[]; more: boolean }> {
-  const [first, last] = asked.year === undefined ? [0, 9999] : [asked.year, asked.year];
-  const { atUtc, id } = asked.behind ?? { atUtc: '', id: '' };
+): Promise<{ count: number; records: StoredRecord<Body>[]; more: boolean }> {
+  const [first, last] = request.year === undefined ? [0, 9999] : [request.year, request.year];
+  const { atUtc, id } = request.behind ?? { atUtc: '', id: '' };
   const counted = await sql.row<{ n: number | string }>`SELECT COUNT(*) AS n FROM record
     WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} AND year BETWEEN ${first} AND ${last}`;
   const rows = await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}
     AND year BETWEEN ${first} AND ${last} AND at_utc >= ${atUtc} AND (at_utc > ${atUtc} OR id > ${id})
-    ORDER BY at_utc, id LIMIT ${asked.most + 1} OFFSET ${asked.skip}`;
-  const records = rows.slice(0, asked.most).map((row) => recordFrom<Body>(row));
-  return { count: toNumber(counted?.n), records, more: rows.length > asked.most };
+    ORDER BY at_utc, id LIMIT ${request.most + 1} OFFSET ${request.skip}`;
+  const records = rows.slice(0, request.most).map((row) => recordFrom<Body>(row));
+  return { count: toNumber(counted?.n), records, more: rows.length > request.most };
 }

@@ -19,7 +19,7 @@ export interface Lot {
   readonly lastSeq: number;
 }
 
-export interface KeptRecord<Body> {
+export interface StoredRecord<Body> {
   readonly kind: RecordKind;
   readonly id: string;
   readonly ownId: string | undefined;
@@ -97,7 +97,7 @@ export async function findRecord<Body>(
   sugarhouse: string,
   kind: RecordKind,
   id: string,
-): Promise<KeptRecord<Body> | undefined> {
+): Promise<StoredRecord<Body> | undefined> {
   const row = await sql.row<RecordColumns>`SELECT * FROM record
     WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} AND id = ${id}`;
   return row && recordFrom<Body>(row);
@@ -109,7 +109,7 @@ export async function findByOwnId<Body>(
   sugarhouse: string,
   kind: RecordKind,
   ownId: string,
-): Promise<KeptRecord<Body> | undefined> {
+): Promise<StoredRecord<Body> | undefined> {
   const row = await sql.row<RecordColumns>`SELECT * FROM record
     WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} AND own_id = ${ownId}`;
   return row && recordFrom<Body>(row);
@@ -121,7 +121,7 @@ export async function recordsAbout<Body>(
   sugarhouse: string,
   lot: string,
   kind: RecordKind,
-): Promise<KeptRecord<Body>[]> {
+): Promise<StoredRecord<Body>[]> {
   const rows = await sql.rows<RecordColumns>`SELECT * FROM record
     WHERE sugarhouse = ${sugarhouse} AND lot = ${lot} AND kind = ${kind} ORDER BY at_utc, id`;
   return rows.map((row) => recordFrom<Body>(row));
@@ -133,7 +133,7 @@ export async function recordsOf<Body>(
   sugarhouse: string,
   kind: RecordKind,
   year?: number,
-): Promise<KeptRecord<Body>[]> {
+): Promise<StoredRecord<Body>[]> {
   const rows =
     year === undefined
       ? await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}
@@ -235,7 +235,7 @@ export function lotFrom(row: LotColumns): Lot {
   };
 }
 
-export function recordFrom<Body>(row: RecordColumns): KeptRecord<Body> {
+export function recordFrom<Body>(row: RecordColumns): StoredRecord<Body> {
   return {
     kind: row.kind,
     id: row.id,

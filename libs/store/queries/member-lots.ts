@@ -65,11 +65,11 @@ const supplierOf = (houses: readonly House[], receivedBy: string, body: ReceiptB
 
 /** The lot as the receipt writes it: with the prefix or without, in any case, or by the maker's own id. */
 async function theirs(sql: Sql, house: House, typed: string): Promise<Lot | undefined> {
-  const words = typed.trim();
+  const text = typed.trim();
   const bare =
-    house.prefix !== '' && words.toUpperCase().startsWith(`${house.prefix} `)
-      ? words.slice(house.prefix.length).trim()
-      : words;
+    house.prefix !== '' && text.toUpperCase().startsWith(`${house.prefix} `)
+      ? text.slice(house.prefix.length).trim()
+      : text;
   if (bare === '') return undefined;
   const lot = (await findLot(sql, house.key, bare)) ?? (await findLot(sql, house.key, bare.toUpperCase()));
   if (lot) return lot;

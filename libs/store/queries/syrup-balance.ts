@@ -56,19 +56,19 @@ async function shareInJars(sql: Sql, sugarhouse: string, outOf: readonly Portion
     [sugarhouse],
     into,
   );
-  const given = new Map<string, number>();
+  const provided = new Map<string, number>();
   for (const row of await portions(
     sql,
     sugarhouse,
     'into_lot',
     packs.map((pack) => pack.code),
   ))
-    given.set(row.into_lot, (given.get(row.into_lot) ?? 0) + row.millilitres);
+    provided.set(row.into_lot, (provided.get(row.into_lot) ?? 0) + row.millilitres);
   const held = new Map(packs.map((pack) => [pack.code, pack.millilitres]));
   return outOf.reduce((total, row) => {
     const inPack = held.get(row.into_lot);
     if (inPack === undefined) return total;
-    const all = given.get(row.into_lot) ?? 0;
+    const all = provided.get(row.into_lot) ?? 0;
     return total + (inPack === null ? row.millilitres : all > 0 ? (inPack * row.millilitres) / all : 0);
   }, 0);
 }

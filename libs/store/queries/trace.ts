@@ -15,7 +15,7 @@ export interface Flow {
 }
 
 /** Where what was used or thrown out flows to: no lot, for no code of one has a slash. */
-export const spentLot = (id: string): string => `spent/${id}`;
+export const lotOfDisposal = (id: string): string => `spent/${id}`;
 
 // SQLite takes the tables of a CROSS JOIN in the order written: first the few lots found, then each by its key. Left to
 // choose, it would walk all lots of the book in order of their codes to spare itself the sorting.

@@ -1,26 +1,31 @@
 import type { LotKind, LotState } from '#libs/records/entry.js';
-import { type KeptRecord, type Lot, type LotColumns, lotFrom, type RecordColumns, recordFrom } from './lots.js';
+import { type StoredRecord, type Lot, type LotColumns, lotFrom, type RecordColumns, recordFrom } from './lots.js';
 import { toNumber, type Sql } from '../connection/sql.js';
 
 /** A lot and how much of it has not gone into another yet. */
-export interface LotInHand extends Lot {
+export interface LotInProgress extends Lot {
   /** Undefined while nobody has said how much there was. */
   readonly leftMillilitres: number | undefined;
 }
 
 /** Lots of a kind with what is left of each, newest first. What stayed in the pans was never drawn. */
-export async function lotsInHand(sql: Sql, sugarhouse: string, kind: LotKind, most = 500): Promise<LotInHand[]> {
+export async function lotsInProgress(
+  sql: Sql,
+  sugarhouse: string,
+  kind: LotKind,
+  most = 500,
+): Promise<LotInProgress[]> {
   const rows = await sql.rows<DrawnColumns>`SELECT lot.*,
       (SELECT SUM(flow.millilitres) FROM flow WHERE flow.sugarhouse = lot.sugarhouse AND flow.from_lot = lot.code
         AND flow.kind <> 'carried') AS drawn
     FROM lot WHERE lot.sugarhouse = ${sugarhouse} AND lot.kind = ${kind} ORDER BY lot.at_utc DESC, lot.code DESC LIMIT ${most}`;
-  return rows.map(inHand);
+  return rows.map(workInProgress);
 }
 
 /** A lot's row with what was drawn from it; what stayed in the pans was never drawn. */
 export type DrawnColumns = LotColumns & { readonly drawn: number | string | null };
 
-export function inHand(row: DrawnColumns): LotInHand {
+export function workInProgress(row: DrawnColumns): LotInProgress {
   const lot = lotFrom(row);
   const left = lot.millilitres === undefined ? undefined : Math.max(0, lot.millilitres - toNumber(row.drawn));
   return { ...lot, leftMillilitres: left };
@@ -33,13 +38,13 @@ export async function lotsWithSomeLeft(
   kind: LotKind,
   sinceYear: number,
   most = 200,
-): Promise<LotInHand[]> {
+): Promise<LotInProgress[]> {
   const rows = await sql.rows<DrawnColumns>`SELECT * FROM (SELECT lot.*,
       (SELECT SUM(flow.millilitres) FROM flow WHERE flow.sugarhouse = lot.sugarhouse AND flow.from_lot = lot.code
         AND flow.kind <> 'carried') AS drawn
     FROM lot WHERE lot.sugarhouse = ${sugarhouse} AND lot.kind = ${kind} AND lot.at_utc >= ${String(sinceYear)}) AS those
     WHERE millilitres IS NULL OR millilitres - COALESCE(drawn, 0) >= 1 ORDER BY at_utc DESC, code DESC LIMIT ${most}`;
-  return rows.map(inHand);
+  return rows.map(workInProgress);
 }
 
 /** Lots in a state, whatever their kind, newest first. */
@@ -69,10 +74,10 @@ export async function lotsBeginning(sql: Sql, sugarhouse: string, letters: strin
 export async function recordsNaming(
   sql: Sql,
   sugarhouse: string,
-  words: string,
+  text: string,
   most = 100,
-): Promise<KeptRecord<unknown>[]> {
-  const sought = JSON.stringify(words.toLowerCase()).slice(1, -1);
+): Promise<StoredRecord<unknown>[]> {
+  const sought = JSON.stringify(text.toLowerCase()).slice(1, -1);
   // SQLite knows no small letters but those of English: others may be any letter here and are looked at below.
   const like = `%${escapeLike(sought).replace(/[^\x20-\x7e]/gu, '_')}%`;
   const rows = await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse}

@@ -29,9 +29,9 @@ export interface NamedAllergen {
 
 /** Allergens that words name, in English and French. What is denied (`dairy-free`, `sans lait`) is not named. */
 export function allergensIn(text: string): NamedAllergen[] {
-  const words = allowed(plain(text));
+  const label = allowed(plain(text));
   return patterns.flatMap(([any, pattern]) => {
-    const found = pattern.exec(words)?.[0];
+    const found = pattern.exec(label)?.[0];
     return found === undefined ? [] : [{ word: found, any }];
   });
 }
@@ -65,7 +65,7 @@ const isUnsure = (answer: string): boolean =>
   /^(?:unknown|not (?:known|sure|answered|checked)|unsure|don.?t know|inconnu|pas s[uû]r)\??$/iu.test(answer.trim());
 
 /** What is denied, and names that only sound like an allergen, taken out. */
-const allowed = (words: string): string => words.replace(soundsLike, ' ').replace(denied, ' ');
+const allowed = (text: string): string => text.replace(soundsLike, ' ').replace(denied, ' ');
 
 const stem = String.raw`(?:milk|dairy|lait|egg|oeuf|nut|noix|peanut|arachide|soy|soja|wheat|ble|gluten|sesame|lactose|butter|beurre|fish|allergen)e?s?`;
 const denied = new RegExp(

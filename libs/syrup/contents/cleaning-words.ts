@@ -7,14 +7,14 @@ export const washesPans = (what: string): boolean =>
   );
 
 /** Not rinsed, by the answer or by the words beside it; not said is not known, and no. */
-export const notRinsed = (answer: string, words: string): boolean =>
+export const notRinsed = (answer: string, text: string): boolean =>
   answer === 'no' ||
-  /^(?:no|non|none|not|nothing|never|pas|sans|un ?rinsed|not yet|forgot\w*|oublie)\b/u.test(plain(words).trim()) ||
-  /\b(?:not|never|un|without|forgot to|pas|sans|non) ?(?:a |been )?(?:rins\w*)\b/u.test(plain(words));
+  /^(?:no|non|none|not|nothing|never|pas|sans|un ?rinsed|not yet|forgot\w*|oublie)\b/u.test(plain(text).trim()) ||
+  /\b(?:not|never|un|without|forgot to|pas|sans|non) ?(?:a |been )?(?:rins\w*)\b/u.test(plain(text));
 
 /** What of it must never be mixed: bleach with an acid gives off chlorine, with ammonia chloramine. */
-export function dangerousMixture(words: string): 'acid' | 'ammonia' | undefined {
-  const text = plain(words);
+export function dangerousMixture(label: string): 'acid' | 'ammonia' | undefined {
+  const text = plain(label);
   if (!/\b(?:bleach\w*|chlorine|chlore|hypochlorite|javel\w*|javex)\b/u.test(text)) return undefined;
   if (/\b(?:ammonia\w*|ammoniaque?|quats?|quaternary)\b/u.test(text)) return 'ammonia';
   return /\b(?:vinegar|vinaigre|acids?|acide|acetic|citric|phosphoric|lemon|descaler|detartrant|milk ?stone remover)\b/u.test(

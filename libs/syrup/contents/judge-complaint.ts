@@ -7,7 +7,7 @@ export const sealWords = ['held', 'was-loose', 'gone', 'bulging', 'spurting'] as
 export const smellWords = ['sound', 'fermented-or-sour', 'off'] as const;
 
 /** A jar that came back, as somebody looked at it. Words of older books are none of these and are not judged. */
-export interface JarBack {
+export interface ReturnedJar {
   readonly seal?: string | undefined;
   readonly mould?: string | undefined;
   readonly came?: string | undefined;
@@ -24,7 +24,7 @@ export interface Consequence {
   readonly asks: 'destroy' | 'hold' | 'nothing';
 }
 
-export interface JarBackJudged {
+export interface ReturnedJarJudged {
   readonly asks: Consequence['asks'];
   readonly consequences: readonly Consequence[];
   readonly brix: number | null;
@@ -32,7 +32,7 @@ export interface JarBackJudged {
 }
 
 /** What seal, mould, smell and density say of the jar, and what they ask of its lot: the gravest of them. */
-export function judgeJarBack(jar: JarBack, place: PlaceRules): JarBackJudged {
+export function judgeReturnedJar(jar: ReturnedJar, place: PlaceRules): ReturnedJarJudged {
   const density = jar.density && judgeDensity(jar.density, place);
   const consequences = [
     ...(jar.mould === 'yes' ? [jar.came === 'opened-warm' ? stoodOpen : mouldy] : []),

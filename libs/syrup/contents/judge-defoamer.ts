@@ -29,16 +29,16 @@ export function judgeDefoamer(facts: DefoamerFacts): Finding[] {
   const unanswered = contradicting(used, answer.named);
   if (unanswered.length > 0) return [contradiction(facts, used, unanswered)];
   const homemade = used.find(isHomemade);
-  return homemade === undefined || answer.named.length > 0 ? [] : [notSaid(facts, homemade)];
+  return homemade === undefined || answer.named.length > 0 ? [] : [formatNot(facts, homemade)];
 }
 
 /** Allergens of these defoamers: as answered, and as their names say where nobody answered for them yet. */
 export function allergensCarried(defoamers: readonly Pick<DefoamerFacts, 'names' | 'answers'>[]): string[] {
-  const words = defoamers.flatMap(({ names, answers }) => {
+  const text = defoamers.flatMap(({ names, answers }) => {
     const { named } = allergenAnswer(...answers);
     return [...named, ...contradicting(names, named).map(({ any }) => any[0]!.replace('-', ' '))];
   });
-  return [...new Map(words.map((word) => [word.toLowerCase(), word])).values()];
+  return [...new Map(text.map((word) => [word.toLowerCase(), word])).values()];
 }
 
 /** What the names say and no answer covers. */
@@ -75,17 +75,17 @@ function notAnswered({ of, about, answers, before }: DefoamerFacts, used: readon
 }
 
 function contradiction({ of, about, answers }: DefoamerFacts, used: readonly string[], of_: readonly NamedAllergen[]) {
-  const said = answers.filter((each) => !isBlank(each)).join(', ');
+  const formatted = answers.filter((each) => !isBlank(each)).join(', ');
   const means = [...new Set(of_.map(({ any }) => any.map((id) => id.replace('-', ' ')).join(' or ')))].join(', ');
   return findingOf('allergen-contradiction', {
     limit: 'the allergens answered are those that the name of the defoamer says',
-    found: `${of}: defoamer ${used.join(', ').trim()}, allergens “${said}”, but ${of_.map(({ word }) => word).join(', ')} says ${means}`,
+    found: `${of}: defoamer ${used.join(', ').trim()}, allergens “${formatted}”, but ${of_.map(({ word }) => word).join(', ')} says ${means}`,
     about,
     wayOut: `Answer ${means}, and print new labels; or correct the name of the defoamer where another was used.`,
   });
 }
 
-function notSaid({ of, about }: DefoamerFacts, name: string): Finding {
+function formatNot({ of, about }: DefoamerFacts, name: string): Finding {
   return findingOf('defoamer-allergens', {
     limit: asked,
     found: `${of}: defoamer ${name.trim()}: what is in it is not written, so “none” can’t be checked`,

@@ -1,5 +1,5 @@
 import { notRinsed, waterFailed } from './cleaning-words.js';
-import { sourceWords } from '../rules/marks.js';
+import { sourceText } from '../rules/marks.js';
 import type { PlaceRules } from '../labelling/places.js';
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
@@ -86,7 +86,7 @@ export function judgeLead(
     findingOf('lead-over-limit', {
       limit: `no more than ${place.lead.ppb} ppb of lead in ${place.name}`,
       found: `lead test ${last.id} of ${lot} read ${last.typed}`,
-      source: sourceWords(place.lead),
+      source: sourceText(place.lead),
       wayOut: `Test it again; or ask ${place.authority[0]?.name ?? 'the authority'}, and an owner releases it with the answer; or destroy it.`,
     }),
   ];

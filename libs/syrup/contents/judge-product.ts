@@ -24,10 +24,10 @@ export type OtherProduct = Exclude<(typeof products)[number], 'maple-syrup'>;
  */
 export function otherProductOf(typed: string): OtherProduct | undefined {
   if (isBlank(typed)) return undefined;
-  const words = plain(typed);
-  const named = byWords.find(([, pattern]) => pattern.test(words));
+  const text = plain(typed);
+  const named = byWords.find(([, pattern]) => pattern.test(text));
   if (named) return named[0];
-  return /\b(?:syrup|sirop)\b/u.test(words) && words.replace(syrupWords, ' ').trim() === '' ? undefined : 'other';
+  return /\b(?:syrup|sirop)\b/u.test(text) && text.replace(syrupWords, ' ').trim() === '' ? undefined : 'other';
 }
 
 /** Where somebody poured from a pack of another product, what they filled is that product too. */

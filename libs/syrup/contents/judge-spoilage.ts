@@ -56,12 +56,12 @@ export function judgeSpoilage(facts: SpoilageFacts): Finding[] {
   const signs: LookedAt[] = [];
   const other: Finding[] = [];
   for (const each of facts.lookedAt) {
-    const asked = questionOf(each);
-    const answer = facts.answers.findLast(({ question, seq }) => question === asked && seq > each.seq)?.answer;
-    const seen = each.mould === 'yes' || (each.seen ?? []).length > 0 || (asked !== undefined && answer === 'yes');
-    if (each.came === 'opened-warm') other.push(...(seen || asked !== undefined ? [stoodOpen(each)] : []));
+    const request = questionOf(each);
+    const answer = facts.answers.findLast(({ question, seq }) => question === request && seq > each.seq)?.answer;
+    const seen = each.mould === 'yes' || (each.seen ?? []).length > 0 || (request !== undefined && answer === 'yes');
+    if (each.came === 'opened-warm') other.push(...(seen || request !== undefined ? [stoodOpen(each)] : []));
     else if (seen) signs.push(each);
-    else if (asked !== undefined && answer !== 'no') other.push(question(each, asked));
+    else if (request !== undefined && answer !== 'no') other.push(question(each, request));
   }
   return [...spoiled(facts, signs), ...other];
 }
@@ -70,9 +70,9 @@ export function judgeSpoilage(facts: SpoilageFacts): Finding[] {
 function questionOf({ where, mould, answeredFor = [], texts }: LookedAt): string | undefined {
   if (mould === 'not-known') return `${where}: whether it is mould is not known`;
   const answered: readonly SpoilageSign[] = mould === 'no' || mould === 'yes' ? [...answeredFor, 'mould'] : answeredFor;
-  const words = texts.flatMap(spoilageIn).filter(({ sign }) => !answered.includes(sign));
-  if (words.length === 0) return undefined;
-  return `${where} says ${[...new Set(words.map(({ word }) => `“${word}”`))].join(', ')}`;
+  const text = texts.flatMap(spoilageIn).filter(({ sign }) => !answered.includes(sign));
+  if (text.length === 0) return undefined;
+  return `${where} says ${[...new Set(text.map(({ word }) => `“${word}”`))].join(', ')}`;
 }
 
 function spoiled(facts: SpoilageFacts, signs: readonly LookedAt[]): Finding[] {
@@ -80,7 +80,7 @@ function spoiled(facts: SpoilageFacts, signs: readonly LookedAt[]): Finding[] {
   if (signs.length === 0 && ofSisters < 2) return [];
   const what =
     signs.length > 0
-      ? `mould or another sign of spoilage: ${signs.map(signSaid).join('; ')}`
+      ? `mould or another sign of spoilage: ${signs.map(formatSign).join('; ')}`
       : `${ofSisters} mouldy jars that came sealed, of the same boil: ${facts.sisters.map(({ lot }) => lot).join(', ')}`;
   const newest = Math.max(...(signs.length > 0 ? signs : facts.sisters).map(({ seq }) => seq));
   const looked = facts.inspections.findLast(({ seq }) => seq >= newest);
@@ -93,25 +93,25 @@ function spoiled(facts: SpoilageFacts, signs: readonly LookedAt[]): Finding[] {
           'Look at other jars of it, against the light and at the lid, and write how many were mouldy and how many sound (a corrective action, about 20 min). Mouldy syrup is destroyed, never released.',
       }),
     ];
-  const said = `${looked.mouldy + looked.sound} other jars looked at: ${looked.mouldy} mouldy, ${looked.sound} sound`;
+  const formatted = `${looked.mouldy + looked.sound} other jars looked at: ${looked.mouldy} mouldy, ${looked.sound} sound`;
   if (facts.destroyed < looked.mouldy)
     return [
       findingOf('mould', {
         limit: 'every mouldy jar destroyed',
-        found: `${what}; ${said}; ${facts.destroyed} destroyed`,
+        found: `${what}; ${formatted}; ${facts.destroyed} destroyed`,
         wayOut: `Destroy the ${looked.mouldy} mouldy jars and write them as sent out, kind destroyed. Mouldy syrup is destroyed, never released.`,
       }),
     ];
   return [
     findingOf('mould-looked-at', {
       limit: 'a release that says what the cause was',
-      found: `${what}; ${said}`,
+      found: `${what}; ${formatted}`,
       wayOut: 'Release the sound jars with the cause; where you don’t know it, destroy them.',
     }),
   ];
 }
 
-const signSaid = ({ where, mould, came, seen = [] }: LookedAt): string =>
+const formatSign = ({ where, mould, came, seen = [] }: LookedAt): string =>
   [
     where,
     ...(mould === 'yes' ? ['mould'] : []),
@@ -119,10 +119,10 @@ const signSaid = ({ where, mould, came, seen = [] }: LookedAt): string =>
     ...(came ? [`came ${came.replace('-', ' and kept ')}`] : []),
   ].join(', ');
 
-function question({ about }: LookedAt, asked: string): Finding {
+function question({ about }: LookedAt, request: string): Finding {
   return findingOf('spoilage-question', {
     limit: 'words of mould, gas or fermentation answered: yes or no',
-    found: asked,
+    found: request,
     about,
     wayOut:
       'Look at the jar and answer. “No” is one tap and needs no release; “yes” holds it until other jars were looked at.',

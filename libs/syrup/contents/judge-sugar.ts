@@ -1,5 +1,5 @@
 import { trueBrix } from '../science/corrected.js';
-import { volumeSaid } from '../rules/judge-boils.js';
+import { formatVolume } from '../rules/judge-boils.js';
 import type { DensityReading } from '../quantities/quantities.js';
 import { findingOf } from '../rules/rules.js';
 import { rounded } from '../quantities/decimal-text.js';
@@ -49,13 +49,13 @@ export function judgeSugar(boil: BoilSugar): Finding[] {
   const made = sugarGrams(syrupMl, leastBrix);
   if (made <= cameIn * forMeasuring) return [];
   const couldBe = (syrupMl * cameIn) / made;
-  const said = (millilitres: number) => volumeSaid(millilitres, litres);
+  const formatted = (millilitres: number) => formatVolume(millilitres, litres);
   const sapMl = sap.reduce((sum, each) => sum + each.millilitres, 0);
-  const inAll = `${said(sapMl)} of ${describedSap(sap)}`;
+  const inAll = `${formatted(sapMl)} of ${describedSap(sap)}`;
   return [
     findingOf('more-sugar-than-came-in', {
-      limit: `no more than ${said(couldBe * forMeasuring)} of syrup from ${inAll}: the sugar of ${said(couldBe)} at ${leastBrix.toFixed(1)} °Bx, and 20 % for measuring`,
-      found: `boil ${boil.lot}: ${said(syrupMl)} of syrup from ${inAll}. Was sweet left from the last boil in the pans, or is one of the amounts wrong?`,
+      limit: `no more than ${formatted(couldBe * forMeasuring)} of syrup from ${inAll}: the sugar of ${formatted(couldBe)} at ${leastBrix.toFixed(1)} °Bx, and 20 % for measuring`,
+      found: `boil ${boil.lot}: ${formatted(syrupMl)} of syrup from ${inAll}. Was sweet left from the last boil in the pans, or is one of the amounts wrong?`,
       wayOut:
         'Add the sweet left from the last boil (carried from), or correct the amount of sap, its sugar or the syrup. ' +
         'If the numbers are right, a maker may release the boil and say why.',

@@ -40,7 +40,7 @@ function clausesOf(plain: string): Clause[] {
       parts.push({ words: [], asks: false });
     }
   }
-  return parts.map(({ words, asks }, at) => ({ words, answer: asks ? parts[at + 1]?.words : undefined }));
+  return parts.map(({ words: text, asks }, at) => ({ words: text, answer: asks ? parts[at + 1]?.words : undefined }));
 }
 
 /** Lower case, accents and apostrophes off: `n’était` → `netait`. */
@@ -50,14 +50,14 @@ const plainOf = (text: string): string =>
 /** Words about a word, for what it means there; a bound, so that the time doesn't grow with the square of a clause. */
 const within = 8;
 
-function signAt(words: readonly string[], at: number): SpoilageSign | undefined {
-  const word = words[at]!;
-  const [before, next] = [words[at - 1] ?? '', words[at + 1] ?? ''];
+function signAt(text: readonly string[], at: number): SpoilageSign | undefined {
+  const word = text[at]!;
+  const [before, next] = [text[at - 1] ?? '', text[at + 1] ?? ''];
   if (!mayBeSign.has(word)) return undefined;
   const near = (set: ReadonlySet<string>): boolean =>
-    words.slice(Math.max(0, at - within), at + within + 1).some((each) => set.has(each));
+    text.slice(Math.max(0, at - within), at + within + 1).some((each) => set.has(each));
   if (mouldNouns.has(word)) {
-    const cast = castIn.has(before) || before === 'into' || (words[at - 2] === 'into' && article.has(before));
+    const cast = castIn.has(before) || before === 'into' || (text[at - 2] === 'into' && article.has(before));
     return cast || mouldTools.has(next) ? undefined : 'mould';
   }
   if (word === 'fuzz' || word === 'fuzzy') return near(blurred) ? undefined : 'mould';
@@ -76,23 +76,23 @@ function signAt(words: readonly string[], at: number): SpoilageSign | undefined 
 }
 
 /** Denied where nothing but small words and other signs stands between the denial and the word, or right after it. */
-function isDenied({ words, answer }: Clause, at: number): boolean {
+function isDenied({ words: text, answer }: Clause, at: number): boolean {
   for (let n = at - 1; n >= Math.max(0, at - within); n--) {
-    const word = words[n]!;
-    if (denials.has(word)) return !undone.has(words[n + 1] ?? '');
-    if (!passedOver.has(word) && signAt(words, n) === undefined) break;
+    const word = text[n]!;
+    if (denials.has(word)) return !undone.has(text[n + 1] ?? '');
+    if (!passedOver.has(word) && signAt(text, n) === undefined) break;
   }
-  const after = words[at + 1] ?? '';
+  const after = text[at + 1] ?? '';
   if (['free', 'absent', 'absente'].includes(after)) return true;
-  if (after === 'not' && ['seen', 'found', 'there', 'present'].includes(words[at + 2] ?? ''))
-    return at + 3 >= words.length;
-  if (answers.has(after) && at + 2 >= words.length) return true;
+  if (after === 'not' && ['seen', 'found', 'there', 'present'].includes(text[at + 2] ?? ''))
+    return at + 3 >= text.length;
+  if (answers.has(after) && at + 2 >= text.length) return true;
   return (
-    at === words.length - 1 && answer !== undefined && answer.length > 0 && answers.has(answer[0]!) && answer.length < 3
+    at === text.length - 1 && answer !== undefined && answer.length > 0 && answers.has(answer[0]!) && answer.length < 3
   );
 }
 
-const set = (words: string): ReadonlySet<string> => new Set(words.split(' '));
+const set = (text: string): ReadonlySet<string> => new Set(text.split(' '));
 
 const turns = set('but though although mais however');
 const mouldNouns = set('mould mold moulds molds');

@@ -1,5 +1,5 @@
-import { named, readLow, readsInWords } from './suspect-reading.js';
-import { coldestInJar, type JudgedReading, readingInWords } from '../rules/judge-reading.js';
+import { named, readLow, readsInText } from './suspect-reading.js';
+import { coldestInJar, type JudgedReading, readingInText } from '../rules/judge-reading.js';
 import { findingOf } from '../rules/rules.js';
 import type { Thermometer } from './thermometers.js';
 import type { Finding } from '../rules/verdict.js';
@@ -26,7 +26,7 @@ function nearLimit(readings: readonly JudgedReading[]): Finding[] {
   return [
     findingOf('thermometer-near-limit', {
       limit: 'within 2 °F above the limit only by a thermometer that was checked this season',
-      found: `${readingInWords(nearest, readings.length)}, by ${nearest.by.thermometer.id}, which nobody checked this season: check it in ice and in boiling water before any of it goes out`,
+      found: `${readingInText(nearest, readings.length)}, by ${nearest.by.thermometer.id}, which nobody checked this season: check it in ice and in boiling water before any of it goes out`,
     }),
   ];
 }
@@ -35,7 +35,7 @@ function foundLow(readings: readonly JudgedReading[]): Finding[] {
   const low = new Map<string, string>();
   for (const reading of readings) {
     const check = readLow(reading);
-    if (check && reading.by) low.set(check.id, `${reading.by.thermometer.id} ${readsInWords(check)} (${named(check)})`);
+    if (check && reading.by) low.set(check.id, `${reading.by.thermometer.id} ${readsInText(check)} (${named(check)})`);
   }
   if (low.size === 0) return [];
   return [

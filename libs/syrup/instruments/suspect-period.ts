@@ -1,7 +1,7 @@
 import { foundRight, type InstrumentChecked } from './instrument-checks.js';
 
 /** From when to when an instrument's readings are in doubt; open at an end where no check bounds it. */
-export interface Doubt {
+export interface SuspectPeriod {
   readonly afterMs: number;
   readonly untilMs: number;
   /** The last check that found it right, and the one that found it wrong. */
@@ -13,7 +13,7 @@ export interface Doubt {
  * What was read since the last good check of the same kind up to the failed one: right in ice is not right at the boil. `failed` names it, else it is the last that failed;
  * where none did, the instrument is found wrong now, and everything since its last good check is in doubt.
  */
-export function doubtOf(checks: readonly InstrumentChecked[], failed?: string): Doubt {
+export function suspectPeriodOf(checks: readonly InstrumentChecked[], failed?: string): SuspectPeriod {
   const inOrder = [...checks].sort((a, b) => a.atMs - b.atMs);
   const wrong =
     failed === undefined
@@ -30,5 +30,5 @@ export function doubtOf(checks: readonly InstrumentChecked[], failed?: string): 
 }
 
 /** Whether something read from one moment to another falls into the doubt: at the good check itself it does not. */
-export const inDoubt = ({ afterMs, untilMs }: Doubt, fromMs: number, toMs: number): boolean =>
+export const inDoubt = ({ afterMs, untilMs }: SuspectPeriod, fromMs: number, toMs: number): boolean =>
   fromMs <= untilMs && toMs > afterMs;

@@ -6,7 +6,7 @@ import {
   pointOf,
   wasAdjusted,
 } from './instrument-checks.js';
-import { coldestInJar, corrected, type JudgedReading, offsetInWords } from '../rules/judge-reading.js';
+import { coldestInJar, corrected, type JudgedReading, offsetInText } from '../rules/judge-reading.js';
 import { correctionBy } from './thermometer-correction.js';
 import { momentOf } from './thermometers.js';
 
@@ -15,7 +15,7 @@ const erraticC = 4 / 1.8;
 export const erraticSource =
   'two checks that differ by more than 4 °F, or by more than 2 °F on one day: common practice, no source';
 
-export interface Doubtful {
+export interface SuspectReading {
   /** `by T1, which was found wrong by an unknown amount (check C7, 2026-03-22)` */
   readonly words: string;
 }
@@ -25,7 +25,7 @@ export interface Doubtful {
  * erratic, between the last good check of that point and the next one; or a bad check at or after the reading, before
  * which no good one came, read so high that the reading would be too cold.
  */
-export function unreliable({ fill, by, unit }: JudgedReading): Doubtful | undefined {
+export function unreliable({ fill, by, unit }: JudgedReading): SuspectReading | undefined {
   if (!by) return undefined;
   const atMs = momentOf(fill);
   const { id, checks } = by.thermometer;
@@ -36,14 +36,14 @@ export function unreliable({ fill, by, unit }: JudgedReading): Doubtful | undefi
   const pair = erraticPairs(counting).find(([first, second]) => isWithin(pairWindow(first, second, counting), atMs));
   if (pair)
     return {
-      words: `${who}, which reads erratically (${pair.map((each) => `${readsInWords(each)}, ${named(each)}`).join('; ')})`,
+      words: `${who}, which reads erratically (${pair.map((each) => `${readsInText(each)}, ${named(each)}`).join('; ')})`,
     };
   const high = counting.find((each) => {
     if (foundRight(each) !== false || each.atMs < atMs || !isWithin(windowOf(each, counting), atMs)) return false;
     const offsetC = correctionBy(each, counting, { atMs, celsius: fill.temperature.celsius }) ?? 0;
     return corrected(fill.temperature.degrees, unit, offsetC) < coldestInJar[unit];
   });
-  return high && { words: `${who}, which ${readsInWords(high)} (${named(high)})` };
+  return high && { words: `${who}, which ${readsInText(high)} (${named(high)})` };
 }
 
 /** A bad check around a reading by which the instrument read low there: the jar was hotter than was read. */
@@ -58,10 +58,10 @@ export function readLow({ fill, by }: JudgedReading): InstrumentChecked | undefi
 
 export const named = ({ id, day }: InstrumentChecked): string => `check ${id}${day ? `, ${day}` : ''}`;
 
-export function readsInWords(check: InstrumentChecked): string {
+export function readsInText(check: InstrumentChecked): string {
   const offsetC = offsetOf(check);
   if (offsetC === undefined) return foundRight(check) === false ? 'wrong' : 'right';
-  return Math.abs(offsetC) < 1e-9 ? 'read right' : `read ${offsetInWords(offsetC, check.should?.unit ?? 'F')}`;
+  return Math.abs(offsetC) < 1e-9 ? 'read right' : `read ${offsetInText(offsetC, check.should?.unit ?? 'F')}`;
 }
 
 interface Window {

@@ -1,7 +1,7 @@
 import { checksThatCount, offsetOf } from '../instruments/instrument-checks.js';
-import { type JarSpan, mergedSpans, spansSaid } from './held-jars.js';
+import { type JarSpan, mergedSpans, formatSpans } from './held-jars.js';
 import { holdsAll, jarsIn } from '../quantities/jar-spans.js';
-import { coldestInJar, type JudgedReading, readingInWords } from '../rules/judge-reading.js';
+import { coldestInJar, type JudgedReading, readingInText } from '../rules/judge-reading.js';
 import type { Temperature } from '../quantities/quantities.js';
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
@@ -41,7 +41,7 @@ export function holdFinding(rule: FillRule, holds: readonly FillHold[], jarsMade
   const coldestFirst = [...holds].sort((a, b) => a.reading.celsius - b.reading.celsius);
   const named = coldestFirst
     .slice(0, 5)
-    .map(({ reading, among, doubt }) => [readingInWords(reading, among), ...(doubt ? [doubt] : [])].join(', '));
+    .map(({ reading, among, doubt }) => [readingInText(reading, among), ...(doubt ? [doubt] : [])].join(', '));
   const more = holds.length > named.length ? `; and ${holds.length - named.length} more` : '';
   const spans = mergedSpans(holds.flatMap(({ jars }) => jars ?? wholePack(jarsMade)));
   const some = jarsMade === null || holdsAll(spans, wholePack(jarsMade)) ? undefined : spans;
@@ -62,7 +62,7 @@ export function notReadAgain(spans: readonly JarSpan[], jarsMade: number | null,
     limit: 'at least one temperature read in the jar when it was capped',
     found: isNever
       ? 'no fill reading'
-      : `${some ? spansSaid(some) : 'all jars'} poured back and filled again, and no jar read after that`,
+      : `${some ? formatSpans(some) : 'all jars'} poured back and filled again, and no jar read after that`,
     ...(some ? { jars: some } : {}),
     wayOut: isNever
       ? `Write the readings where they were taken; else ${packedAgain(some)}.`
@@ -106,7 +106,7 @@ const pourNow = (holds: readonly FillHold[]): string =>
 function packedAgain(jars: readonly JarSpan[] | undefined): string {
   if (!jars) return 'pour all of it back and pack it again hot, with readings that name their jars';
   const minutes = Math.max(10, Math.ceil((jarsIn(jars) * 3) / 5) * 5);
-  return `pour back ${spansSaid(jars)} (about ${minutes} min), or pack them again hot with readings that name their jars`;
+  return `pour back ${formatSpans(jars)} (about ${minutes} min), or pack them again hot with readings that name their jars`;
 }
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

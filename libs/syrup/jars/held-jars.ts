@@ -11,12 +11,12 @@ export const touches = (spans: readonly JarSpan[], jars: JarSpan): boolean =>
   spans.some((span) => span.from <= jars.to && jars.from <= span.to);
 
 /** `jars 9–24 and 31`, `jar 9` */
-export const spansSaid = (spans: readonly JarSpan[]): string =>
+export const formatSpans = (spans: readonly JarSpan[]): string =>
   `${spans.length === 1 && spans[0]?.from === spans[0]?.to ? 'jar' : 'jars'} ${spans.map(({ from, to }) => (from === to ? `${from}` : `${from}–${to}`)).join(' and ')}`;
 
 /** `No fill reading covers jars 25–30.`; empty where every jar is covered. */
-export const uncoveredSaid = (spans: readonly JarSpan[] | undefined): string =>
-  spans && spans.length > 0 ? `No fill reading covers ${spansSaid(spans)}.` : '';
+export const formatUncovered = (spans: readonly JarSpan[] | undefined): string =>
+  spans && spans.length > 0 ? `No fill reading covers ${formatSpans(spans)}.` : '';
 
 /** `jars 9-16`, `jar 9`. A tray has no numbers that the book knows. */
 export function spanOf(fill: FillReading | undefined): JarSpan | undefined {

@@ -61,22 +61,22 @@ export function gapsOf(
   readings: readonly { readonly fill: TakenReading }[],
   jarsMade: number,
   interval: CheckInterval,
-  settled: readonly JarSpan[] = [],
+  prepared: readonly JarSpan[] = [],
 ): Gaps {
   const covered = coverage(readings);
   const all = [{ from: 1, to: jarsMade }];
-  const uncovered = without(all, mergedSpans([...covered.map(({ jars }) => jars), ...settled]));
+  const uncovered = without(all, mergedSpans([...covered.map(({ jars }) => jars), ...prepared]));
   if (covered.length === 0)
     return { uncovered, beyond: beyondWithoutNumbers(readings, jarsMade, interval), jars: undefined };
   if (interval.jars === undefined) return { uncovered, beyond: byClock(readings, interval), jars: undefined };
   const most = interval.jars;
   const far = [...covered.map(({ jars }) => jars), ...uncovered]
-    .flatMap((span) => without([span], settled))
+    .flatMap((span) => without([span], prepared))
     .filter((span) => jarsIn([span]) > most);
-  return { uncovered, beyond: far.map((span) => gapInWords(span, uncovered)), jars: mergedSpans(far) };
+  return { uncovered, beyond: far.map((span) => gapInText(span, uncovered)), jars: mergedSpans(far) };
 }
 
-const gapInWords = ({ from, to }: JarSpan, uncovered: readonly JarSpan[]): string =>
+const gapInText = ({ from, to }: JarSpan, uncovered: readonly JarSpan[]): string =>
   uncovered.some((each) => each.from === from && each.to === to)
     ? `no reading for jars ${from}–${to}`
     : `one reading for jars ${from}–${to}`;
@@ -91,8 +91,8 @@ function beyondWithoutNumbers(
   const far = byClock(readings, interval);
   if (far.length > 0 || readings.every(({ fill }) => fill.clock !== undefined)) return far;
   if (interval.jars === undefined || jarsMade <= readings.length * interval.jars) return [];
-  const said = readings.length === 1 ? 'one reading' : `${readings.length} readings`;
-  return [`${said} for ${jarsMade} jars, and no jar numbers`];
+  const formatted = readings.length === 1 ? 'one reading' : `${readings.length} readings`;
+  return [`${formatted} for ${jarsMade} jars, and no jar numbers`];
 }
 
 function byClock(readings: readonly { readonly fill: TakenReading }[], { minutes }: CheckInterval): string[] {

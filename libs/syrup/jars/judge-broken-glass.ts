@@ -1,6 +1,6 @@
 import type { JarsActedOn } from './acted-jars.js';
 import { wholePack } from './fill-holds.js';
-import { type JarSpan, mergedSpans, spansSaid } from './held-jars.js';
+import { type JarSpan, mergedSpans, formatSpans } from './held-jars.js';
 import { holdsAll, within, without } from '../quantities/jar-spans.js';
 import { findingOf } from '../rules/rules.js';
 import type { Finding } from '../rules/verdict.js';
@@ -27,9 +27,9 @@ export function judgeBrokenGlass(
   return [
     findingOf('broken-glass', {
       limit: 'no splinter of glass in a jar that goes out',
-      found: `glass broke at ${spansSaid(broken)}: ${spansSaid(mergedSpans(around))} may hold splinters`,
+      found: `glass broke at ${formatSpans(broken)}: ${formatSpans(mergedSpans(around))} may hold splinters`,
       ...(jars === null || holdsAll(left, wholePack(jars)) ? {} : { jars: left }),
-      wayOut: `Look into ${spansSaid(left)} against the light and write the action (inspected), or destroy them. Don’t pour them back: splinters go with the syrup.`,
+      wayOut: `Look into ${formatSpans(left)} against the light and write the action (inspected), or destroy them. Don’t pour them back: splinters go with the syrup.`,
     }),
   ];
 }

@@ -1,5 +1,5 @@
 import { type Container, wantsPreheating } from '../quantities/container.js';
-import { volumeSaid } from '../rules/judge-boils.js';
+import { formatVolume } from '../rules/judge-boils.js';
 import { isBlank, isNone, isOffSale, isWarmed } from '../quantities/plain-answers.js';
 import { findingOf } from '../rules/rules.js';
 import { rounded } from '../quantities/decimal-text.js';
@@ -27,12 +27,12 @@ function moreThanDrawn({ container, jars, drawnMl, place }: JarFacts): Finding[]
   if (jars === null || drawnMl === null) return [];
   const inJarsMl = jars * container.volume.millilitres;
   if (inJarsMl <= drawnMl * (1 + allowance) * (1 + 1e-9)) return [];
-  const drawn = volumeSaid(drawnMl, place.canada);
+  const drawn = formatVolume(drawnMl, place.canada);
   const more = drawnMl > 0 ? `${percentOver(inJarsMl / drawnMl)} % more than` : 'all of it more than';
   return [
     findingOf('more-in-jars-than-drawn', {
       limit: `no more than ${rounded(allowance * 100, 0)} % more in the jars than was drawn`,
-      found: `${jars} × ${container.volume.typed} is ${volumeSaid(inJarsMl, place.canada)}, ${more} the ${drawn} drawn`,
+      found: `${jars} × ${container.volume.typed} is ${formatVolume(inJarsMl, place.canada)}, ${more} the ${drawn} drawn`,
     }),
   ];
 }

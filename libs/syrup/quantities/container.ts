@@ -1,4 +1,4 @@
-import { type Parsed, type Volume, type VolumeManner, parseVolume } from './quantities.js';
+import { type Parsed, type Volume, type VolumeOptions, parseVolume } from './quantities.js';
 
 export type ContainerMaterial = 'glass' | 'plastic' | 'metal' | 'other';
 
@@ -11,14 +11,14 @@ export interface Container {
 }
 
 /** A container is text, kind and volume: `glass jar 8 fl oz`, `plastic jug 32 fl oz`, `metal can 500 mL`, `drum 40 gal`. */
-export function parseContainer(text: string, manner: VolumeManner = { bareGallons: 'US' }): Parsed<Container> {
+export function parseContainer(text: string, options: VolumeOptions = { bareGallons: 'US' }): Parsed<Container> {
   const expected = 'a container and its volume like glass jar 8 fl oz or metal can 500 mL';
   const typed = text.trim();
   const got = typed === '' ? 'nothing' : `"${typed}"`;
   const parts = kindAndVolume(typed);
   if (!parts) return { mismatch: { expected, got } };
   const kind = parts.kind.replace(/\s+/gu, ' ');
-  const volume = parseVolume(parts.volume, manner);
+  const volume = parseVolume(parts.volume, options);
   if (volume.mismatch) return { mismatch: { expected: `${expected}; its volume ${volume.mismatch.expected}`, got } };
   if (volume.value.millilitres <= 0) return { mismatch: { expected: `${expected}, more than nothing`, got } };
   return { value: { typed, material: materialOf(kind), kind, volume: volume.value } };

@@ -11,7 +11,7 @@ export function shownDensity(density: DensityReading): string {
 }
 
 /** 10 h, 11 h 30 min, 20 min */
-export function hoursSaid(hours: number): string {
+export function formatHours(hours: number): string {
   const minutes = Math.floor(hours * 60 + 1e-6);
   const whole = Math.floor(minutes / 60);
   const rest = minutes % 60;

@@ -27,8 +27,8 @@ export const isWarmed = (text: string): boolean => warmWords.test(plain(text).re
  * shipped is no such thing, and words that say neither are none either.
  */
 export function isOffSale(text: string): boolean {
-  const said = plain(text).replace(notDone, ' ');
-  return offSaleWords.test(said) && !soldWords.test(said);
+  const formatted = plain(text).replace(notDone, ' ');
+  return offSaleWords.test(formatted) && !soldWords.test(formatted);
 }
 
 /** Lower case, accents off: `Préchauffés` → `prechauffes`. */

@@ -61,7 +61,7 @@ export type Parsed<T> =
   { readonly value: T; readonly mismatch?: never } | { readonly mismatch: Mismatch; readonly value?: never };
 
 /** In a Canadian book a bare `gal` could be either gallon, so it is refused. */
-export interface VolumeManner {
+export interface VolumeOptions {
   readonly bareGallons: 'US' | 'refused';
 }
 
@@ -93,8 +93,8 @@ export function parseTemperature(text: string): Parsed<Temperature> {
   return { value: { typed: text.trim(), unit, degrees: found.number, celsius } };
 }
 
-export function parseVolume(text: string, manner: VolumeManner = { bareGallons: 'US' }): Parsed<Volume> {
-  const canadian = manner.bareGallons === 'refused';
+export function parseVolume(text: string, options: VolumeOptions = { bareGallons: 'US' }): Parsed<Volume> {
+  const canadian = options.bareGallons === 'refused';
   const expected = canadian
     ? 'a volume like 40 L, 250 mL, 10 imp gal or 12.5 US gal (a bare gal, qt, pt or fl oz could be either: write US or imp)'
     : 'a volume like 12.5 gal, 3 qt, 1 pt, 8 fl oz, 10 imp gal, 40 L or 250 mL';

@@ -1,5 +1,5 @@
 import { type Corrected, type DensityInstrument, baume, usualCalibrationCelsius } from '../science/density.js';
-import { sourceWords } from './marks.js';
+import { sourceText } from './marks.js';
 import {
   type ChartScale,
   type DensityChart,
@@ -47,9 +47,9 @@ export function atLeast(reading: CorrectedReading, limit: DensityLimit): Compare
   const byFormula = comparedTo(reading, limit, 'or more');
   const use = chartFor(reading, limit);
   if (!use) return byFormula;
-  const asked = chartAsks(use.chart, use.celsius, use.scale);
-  if (asked !== undefined) {
-    const byChart = comparedToChart(reading, limit, use, asked);
+  const request = chartAsks(use.chart, use.celsius, use.scale);
+  if (request !== undefined) {
+    const byChart = comparedToChart(reading, limit, use, request);
     return use.chart.decides || byChart.above >= 0 ? byChart : byFormula;
   }
   const coldest = coldestChartReading(use.chart, use.scale);
@@ -71,7 +71,7 @@ function comparedTo({ facts, corrected }: CorrectedReading, limit: DensityLimit,
       unit: '°Bx',
       limit: `${limit.value.toFixed(1)} °Bx ${side}, true at 20 °C`,
       found: `${asRead(facts)}, which is ${trueBrix(corrected)}`,
-      source: sourceWords(limit),
+      source: sourceText(limit),
       byChart: false,
     };
   const degrees = roundedBrix(ownScale.reading);
@@ -81,7 +81,7 @@ function comparedTo({ facts, corrected }: CorrectedReading, limit: DensityLimit,
     unit: '°Bé',
     limit: `${limit.baume.toFixed(1)} °Bé ${side} (${limit.value.toFixed(1)} °Bx), at the temperature the hydrometer was made for`,
     found: `${asRead(facts)}, which is ${degrees.toFixed(1)} °Bé there, ${trueBrix(corrected)}`,
-    source: sourceWords(limit),
+    source: sourceText(limit),
     byChart: false,
   };
 }
@@ -109,18 +109,18 @@ function comparedToChart(
   { facts, corrected }: CorrectedReading,
   limit: DensityLimit,
   { chart, scale }: ChartUse,
-  asked: number,
+  request: number,
 ): Compared {
   const unit = scale === 'Bx' ? '°Bx' : '°Bé';
   const inScale = scale === 'Bx' ? 1 : baume(limit.value) - baume(limit.value - 1);
   const density = scale === 'Bx' ? `${limit.value.toFixed(1)} °Bx` : `${limit.baume.toFixed(1)} °Bé`;
   return {
-    above: steady(facts.reading.reading - asked),
+    above: steady(facts.reading.reading - request),
     uncertainty: hydrometerUncertainty * inScale,
     unit,
-    limit: `${tidy(asked)} ${unit} or more on the hydrometer at ${sampleAt(facts)}, by the chart for ${density}`,
-    found: `${asRead(facts)}, where the chart asks ${tidy(asked)}; by formula ${trueBrix(corrected)}`,
-    source: sourceWords(chart),
+    limit: `${tidy(request)} ${unit} or more on the hydrometer at ${sampleAt(facts)}, by the chart for ${density}`,
+    found: `${asRead(facts)}, where the chart asks ${tidy(request)}; by formula ${trueBrix(corrected)}`,
+    source: sourceText(chart),
     byChart: true,
   };
 }

@@ -19,7 +19,7 @@ export function sentWhileHeld(of: {
 }): Finding {
   return findingOf('sent-while-held', {
     limit: `no jar of ${of.lot} leaves while it is ${of.status}`,
-    found: `${jarsSaid(of.jars)} went to ${of.to} while ${of.lot} was ${of.status}${of.why ? `: ${of.why}` : ''}`,
+    found: `${formatJars(of.jars)} went to ${of.to} while ${of.lot} was ${of.status}${of.why ? `: ${of.why}` : ''}`,
   });
 }
 
@@ -36,7 +36,7 @@ export function alreadyLeft(of: {
 }): Finding {
   return findingOf('already-left', {
     limit: 'a maker’s initials under every report of jars that had already left',
-    found: `${jarsSaid(of.jars)} of ${of.lot} went to ${of.to} on ${of.on}, reported by ${of.by} (${of.id}); ${
+    found: `${formatJars(of.jars)} of ${of.lot} went to ${of.to} on ${of.on}, reported by ${of.by} (${of.id}); ${
       of.acknowledgedBy === undefined ? 'no maker’s initials yet' : `initialled by ${of.acknowledgedBy}`
     }`,
   });
@@ -48,7 +48,7 @@ export function leftBeforeHold(of: { lot: string; jars: number }): Finding[] {
   return [
     findingOf('left-before-hold', {
       limit: `no jar of ${of.lot} out when it was held`,
-      found: `${jarsSaid(of.jars)} of it had already left: ask your authority whether to call them back`,
+      found: `${formatJars(of.jars)} of it had already left: ask your authority whether to call them back`,
     }),
   ];
 }
@@ -58,8 +58,8 @@ export function sentMoreThanMade(of: { lot: string; made: number; sentInAll: num
   if (of.sentInAll <= of.made) return [];
   return [
     findingOf('sent-more-than-made', {
-      limit: `no more than the ${jarsSaid(of.made)} made of ${of.lot}`,
-      found: `${jarsSaid(of.sentInAll)} of ${of.lot} sent out, ${of.sentInAll - of.made} more than were made`,
+      limit: `no more than the ${formatJars(of.made)} made of ${of.lot}`,
+      found: `${formatJars(of.sentInAll)} of ${of.lot} sent out, ${of.sentInAll - of.made} more than were made`,
     }),
   ];
 }
@@ -72,4 +72,4 @@ export function heldUpstream(of: { upstream: string; status: 'held' | 'recalled'
   });
 }
 
-const jarsSaid = (jars: number): string => `${jars} ${jars === 1 ? 'jar' : 'jars'}`;
+const formatJars = (jars: number): string => `${jars} ${jars === 1 ? 'jar' : 'jars'}`;

@@ -1,4 +1,4 @@
-import { type ColourClass, gradeWords } from '../science/colour.js';
+import { type ColourClass, gradeText } from '../science/colour.js';
 import type { PlaceRules } from '../labelling/places.js';
 
 /** What a label, page or document may say of the grade; where it may say nothing, why. */
@@ -26,9 +26,9 @@ export interface FederalLicence {
  */
 export function gradeStatement({ colour, place, millilitres, federalLicence }: Asked): GradeStatement {
   if (!colour) return { words: null, why: undefined };
-  if (place.gradeNames === 'US') return { words: gradeWords(colour, 'US') };
+  if (place.gradeNames === 'US') return { words: gradeText(colour, 'US') };
   if (holdsFederalLicence(federalLicence))
-    return { words: gradeWords(colour, 'CA-en'), wordsFr: gradeWords(colour, 'CA-fr') };
+    return { words: gradeText(colour, 'CA-en'), wordsFr: gradeText(colour, 'CA-fr') };
   switch (place.gradeNames) {
     case 'QC':
       return { words: `Category A ${colour}`, wordsFr: `Catégorie A ${quebecColours[colour]}` };

@@ -1,7 +1,7 @@
 import { trueBrix } from '../science/corrected.js';
 import type { DensityReading } from '../quantities/quantities.js';
 import { findingOf } from './rules.js';
-import { hoursSaid, shownDensity } from '../quantities/decimal-text.js';
+import { formatHours, shownDensity } from '../quantities/decimal-text.js';
 import type { Finding } from './verdict.js';
 
 /** What the record of a boil says of itself. Numbers that look like slips are asked about; none of them holds. */
@@ -32,7 +32,7 @@ function hours({ lot, beganMs, finishedMs }: BoilRecord): Finding[] {
   return [
     findingOf('boil-hours', {
       limit: `a boil of ${usualHours.least * 60} min to ${usualHours.most} h`,
-      found: `boil ${lot}: ${hoursSaid(took)} from its beginning to its end. Are both times right, with their dates?`,
+      found: `boil ${lot}: ${formatHours(took)} from its beginning to its end. Are both times right, with their dates?`,
     }),
   ];
 }

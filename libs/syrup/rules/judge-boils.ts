@@ -2,7 +2,7 @@ import { inUnits } from '../jars/fill-holds.js';
 import { coldestInJar } from './judge-reading.js';
 import { millilitresIn, type Temperature } from '../quantities/quantities.js';
 import { findingOf } from './rules.js';
-import { hoursSaid, rounded, shown } from '../quantities/decimal-text.js';
+import { formatHours, rounded, shown } from '../quantities/decimal-text.js';
 import type { Finding } from './verdict.js';
 import { allergensCarried, type DefoamerFacts, judgeDefoamer } from '../contents/judge-defoamer.js';
 
@@ -30,13 +30,13 @@ export interface BoilFacts {
   readonly drawnInAllMl: number;
 }
 
-export interface BoilManner {
+export interface BoilParseOptions {
   /** False while jars are still being filled: what was not written yet is no finding. */
   readonly finished: boolean;
   readonly litres: boolean;
 }
 
-export function judgeBoil(boil: BoilFacts, { finished, litres }: BoilManner): Finding[] {
+export function judgeBoil(boil: BoilFacts, { finished, litres }: BoilParseOptions): Finding[] {
   return [
     ...judgeDefoamer(defoamerOf(boil)),
     ...filter(boil, finished),
@@ -68,17 +68,17 @@ const defoamerOf = (boil: BoilFacts): DefoamerFacts => ({
 /** Advice where more was drawn from a lot than was in it: syrup already poured is a fact, and goes in with this said. */
 export function drawnMoreThanThere(of: { lot: string; thereMl: number; drawnMl: number; litres: boolean }): Finding[] {
   if (of.drawnMl <= of.thereMl * (1 + 1e-6) + 0.5) return [];
-  const said = (millilitres: number) => volumeSaid(millilitres, of.litres);
+  const formatted = (millilitres: number) => formatVolume(millilitres, of.litres);
   return [
     findingOf('drawn-more-than-there', {
-      limit: `no more than the ${said(of.thereMl)} of ${of.lot}`,
-      found: `${said(of.drawnMl)} drawn from ${of.lot}, ${said(of.drawnMl - of.thereMl)} more than was there`,
+      limit: `no more than the ${formatted(of.thereMl)} of ${of.lot}`,
+      found: `${formatted(of.drawnMl)} drawn from ${of.lot}, ${formatted(of.drawnMl - of.thereMl)} more than was there`,
     }),
   ];
 }
 
 /** A volume that was worked out, in the unit of the book: two decimals, or four where less would show nothing. */
-export function volumeSaid(millilitres: number, litres: boolean): string {
+export function formatVolume(millilitres: number, litres: boolean): string {
   const amount = millilitres / (litres ? millilitresIn.L : millilitresIn.gal);
   return `${rounded(amount, Math.abs(amount) < 0.1 ? 4 : 2)} ${litres ? 'L' : 'gal'}`;
 }
@@ -114,7 +114,7 @@ function rest({ lot, restedFromMs, restedUntilMs }: BoilFacts): Finding[] {
   return [
     findingOf('short-rest', {
       limit: `about ${restHours} h of rest after filtering (advice, never a limit)`,
-      found: `boil ${lot}: rested ${hoursSaid(hours)}${hours < veryShortHours ? '. Are both times right?' : ''}`,
+      found: `boil ${lot}: rested ${formatHours(hours)}${hours < veryShortHours ? '. Are both times right?' : ''}`,
     }),
   ];
 }

@@ -53,7 +53,7 @@ export function judgeFill(facts: FillFacts): JudgedFill {
 
   const settledAfter = (layer: number): JarSpan[] =>
     mergedSpans([...gone, ...actions.slice(layer).flatMap(({ cleared }) => cleared)]);
-  const settled = settledAfter(0);
+  const prepared = settledAfter(0);
   const holds = [
     ...active.flatMap((reading) =>
       holdOf(reading, judged.length, jars === null ? undefined : heldBy(reading, passing, jars)),
@@ -63,15 +63,15 @@ export function judgeFill(facts: FillFacts): JudgedFill {
     const left = without(hold.jars ? within(hold.jars, whole) : whole, settledAfter(layer));
     return left.length > 0 ? [{ ...hold, jars: left }] : [];
   });
-  const unread = without(jars === null ? [] : notRead(listed, passing, whole), settled);
+  const unread = without(jars === null ? [] : notRead(listed, passing, whole), prepared);
   const stillSpeak = [
-    ...active.filter((each) => !holdsAll(settled, spanned(each, whole))),
+    ...active.filter((each) => !holdsAll(prepared, spanned(each, whole))),
     ...actions.flatMap(({ readings }) => readings),
   ];
   const gaps =
-    jars === null || !facts.interval || active.length === 0 || holdsAll(settled, whole)
+    jars === null || !facts.interval || active.length === 0 || holdsAll(prepared, whole)
       ? undefined
-      : gapsOf(active, jars, facts.interval, settled);
+      : gapsOf(active, jars, facts.interval, prepared);
   return {
     findings: [
       ...(['fill-temperature', 'fill-perhaps-hot-enough', 'thermometer-unreliable'] as const).flatMap((rule) =>

@@ -70,8 +70,8 @@ export interface PackFacts {
 }
 
 /** A pack against every rule, stops first. The same facts give the same verdict, whenever they are judged. */
-export function judgePack(given: PackFacts): Verdict {
-  const facts = { ...given, place: rulesInContainer(given.place, given.container.volume.millilitres) };
+export function judgePack(provided: PackFacts): Verdict {
+  const facts = { ...provided, place: rulesInContainer(provided.place, provided.container.volume.millilitres) };
   const outside = judgeProduct({
     product: facts.product ?? '',
     pouredFrom: facts.pouredFrom ?? [],

@@ -50,11 +50,11 @@ export function corrected(degrees: number, unit: Temperature['unit'], offsetC: n
 const inUnit = (offsetC: number, unit: Temperature['unit']): number => (unit === 'F' ? offsetC * 1.8 : offsetC);
 
 /** `179.9 °F, the third of 5 readings, at 14:10, jars 9-16` */
-export function readingInWords(reading: JudgedReading, among: number): string {
+export function readingInText(reading: JudgedReading, among: number): string {
   const { fill, index } = reading;
   const place = among === 1 ? 'the only reading' : `the ${ordinal(index + 1)} of ${among} readings`;
   return [
-    correctedInWords(reading),
+    correctedInText(reading),
     place,
     ...(fill.clock ? [`at ${fill.clock}`] : []),
     ...(fill.jars ? [fill.jars] : []),
@@ -62,16 +62,16 @@ export function readingInWords(reading: JudgedReading, among: number): string {
 }
 
 /** `178.1 °F after correction (T1 showed 180 °F and reads 1.9 °F high there)`; as typed where no correction changes the answer. */
-function correctedInWords({ fill, unit, degrees, by, outcome }: JudgedReading): string {
+function correctedInText({ fill, unit, degrees, by, outcome }: JudgedReading): string {
   const asTyped = shown(fill.temperature);
   const offsetC = by?.offsetC ?? 0;
   const changesIt = (outcome === 'too cold') !== fill.temperature.degrees < coldestInJar[unit] || outcome === 'perhaps';
   const isOut = Math.abs(offsetC) > allowedErrorCelsius + 1e-9;
   if (!by || offsetC === 0 || (!changesIt && !isOut)) return asTyped;
   const which = by.isAssumed ? `the thermometer, taken to be ${by.thermometer.id},` : by.thermometer.id;
-  return `${rounded(degrees, 2)} °${unit} after correction (${which} showed ${asTyped} and reads ${offsetInWords(offsetC, unit)} there)`;
+  return `${rounded(degrees, 2)} °${unit} after correction (${which} showed ${asTyped} and reads ${offsetInText(offsetC, unit)} there)`;
 }
 
 /** `3 °F low`: how an instrument reads to which so much is added. */
-export const offsetInWords = (offsetC: number, unit: Temperature['unit']): string =>
+export const offsetInText = (offsetC: number, unit: Temperature['unit']): string =>
   `${rounded(Math.abs(inUnit(offsetC, unit)), 2)} °${unit} ${offsetC > 0 ? 'low' : 'high'}`;

@@ -1,5 +1,5 @@
 import { inUnits } from '../jars/fill-holds.js';
-import { type JudgedReading, readingInWords } from './judge-reading.js';
+import { type JudgedReading, readingInText } from './judge-reading.js';
 import type { Temperature } from '../quantities/quantities.js';
 import { findingOf } from './rules.js';
 import { shown } from '../quantities/decimal-text.js';
@@ -11,7 +11,7 @@ const hottest: Readonly<Record<Temperature['unit'], number>> = { F: 200, C: 93.3
 export function judgeTooHot(hotPack: Temperature | undefined, inJars: readonly JudgedReading[]): Finding[] {
   const hot = [
     ...(hotPack && hotPack.degrees > hottest[hotPack.unit] ? [`${shown(hotPack)} in the kettle`] : []),
-    ...inJars.filter(({ unit, degrees }) => degrees > hottest[unit]).map((jar) => readingInWords(jar, inJars.length)),
+    ...inJars.filter(({ unit, degrees }) => degrees > hottest[unit]).map((jar) => readingInText(jar, inJars.length)),
   ];
   if (hot.length === 0) return [];
   const units = new Set([...(hotPack ? [hotPack.unit] : []), ...inJars.map(({ unit }) => unit)]);

@@ -23,7 +23,7 @@ export const markWords: Readonly<Record<Mark, string>> = {
 export const mayHold = (mark: Mark): boolean => mark !== 'memory';
 
 /** `O. Reg. 119/11 (read in the source, 2026)`; what a source says already is not said twice. */
-export function sourceWords({ source, mark, readOn }: Sourced): string {
+export function sourceText({ source, mark, readOn }: Sourced): string {
   const seen = [source.includes(markWords[mark]) ? '' : markWords[mark], readOn ?? ''].filter((word) => word !== '');
   return seen.length === 0 ? source : `${source} (${seen.join(', ')})`;
 }

@@ -1,4 +1,4 @@
-import { type Mark, sourceWords } from './marks.js';
+import { type Mark, sourceText } from './marks.js';
 import type { Finding } from './verdict.js';
 
 export type Clears = 'evidence' | 'reason' | 'authority';
@@ -476,7 +476,7 @@ export function findingOf(
     stop: rule.kind === 'stop',
     limit,
     found,
-    source: source ?? sourceWords(rule),
+    source: source ?? sourceText(rule),
     ...(jars ? { jars } : {}),
     ...(rule.kind === 'stop' && (wayOut ?? rule.wayOut) ? { wayOut: wayOut ?? rule.wayOut } : {}),
     ...(about ? { about } : {}),
@@ -488,6 +488,6 @@ export const clearsOf = (rule: string): Clears => byName.get(rule as RuleName)?.
 
 /** The rules as rows of a Markdown table, for DEVELOPERS.md. */
 export function rulesTable(): string {
-  const rows = rules.map((rule) => `| ${rule.name} | ${rule.kind} | ${rule.says} | ${sourceWords(rule)} |`);
+  const rows = rules.map((rule) => `| ${rule.name} | ${rule.kind} | ${rule.says} | ${sourceText(rule)} |`);
   return ['| rule | kind | what it asks | source |', '|---|---|---|---|', ...rows].join('\n');
 }

@@ -90,7 +90,7 @@ type Answers = Readonly<Partial<Record<RuleName, (facts: OpenFacts) => Answer>>>
 
 const answers: Answers = {
   'fill-temperature': ({ fills, checks }) => ({
-    because: fills.map((each) => fillSaid(each, checks)),
+    because: fills.map((each) => formatFill(each, checks)),
     notRecorded: fillGaps(fills, checks),
   }),
   'fill-not-read': ({ fills }) =>
@@ -154,15 +154,15 @@ function densityAnswer(density: OpenFacts['density']): Answer {
 }
 
 /** `185 °F at 10:25, jars 9-16, with T1 (ice 2026-03-01: should read 32 F, read 32.5 F, by WE), by OE` */
-function fillSaid({ fill, by }: FillRecorded, checks: OpenFacts['checks']): string {
+function formatFill({ fill, by }: FillRecorded, checks: OpenFacts['checks']): string {
   const when = fill.clock ? ` at ${fill.clock}` : '';
   const jars = fill.jars ? `, ${fill.jars}` : '';
   const id = fill.thermometer;
   const check = id === undefined ? undefined : checks.get(id);
-  return `${shown(fill.temperature)}${when}${jars}${id ? `, with ${id} (${check ? checkSaid(check) : 'no check recorded'})` : ''}, by ${by}`;
+  return `${shown(fill.temperature)}${when}${jars}${id ? `, with ${id} (${check ? formatCheck(check) : 'no check recorded'})` : ''}, by ${by}`;
 }
 
-const checkSaid = ({ at, how, should, reads, by }: LastCheck): string =>
+const formatCheck = ({ at, how, should, reads, by }: LastCheck): string =>
   `${how.replaceAll('-', ' ')} ${at.slice(0, 10)}: should read ${should ?? 'not recorded'}, read ${reads ?? 'not recorded'}, by ${by}`;
 
 function fillGaps(fills: readonly FillRecorded[], checks: OpenFacts['checks']): string[] {

@@ -22,7 +22,7 @@ export function colourClassOf(transmittancePercent: number): ColourClass {
 }
 
 /** The grade as the label says it, such as `Grade A Amber Color and Rich Taste`. */
-export function gradeWords(colour: ColourClass, tongue: GradeTongue): string {
+export function gradeText(colour: ColourClass, tongue: GradeTongue): string {
   return gradeNames[colour][tongue];
 }
 
@@ -31,8 +31,8 @@ export function gradeWords(colour: ColourClass, tongue: GradeTongue): string {
  * `golden, delicate`, or `processing`. Undefined when the words name no class.
  */
 export function parseColourClass(text: string): ColourClass | 'processing' | undefined {
-  const words = plain(text);
-  return spellings.find(([pattern]) => pattern.test(words))?.[1];
+  const label = plain(text);
+  return spellings.find(([pattern]) => pattern.test(label))?.[1];
 }
 
 /** US form: US Standards for Grades of Maple Syrup, 2015. Canadian forms: Canadian Grade Compendium vol. 7. */

@@ -4,9 +4,9 @@ import { invalid } from '#libs/actions/record/problem.js';
 import { passwordFits } from '#libs/actions/accounts/passwords.js';
 import { findPerson } from '#libs/store/household/household.js';
 import { textOf } from '../set-up/text-of.js';
-import { For } from '../../http/access.js';
-import { type Page, page, type SeeOther, seeOther } from '../../http/responses.js';
-import { type Visitor, Who } from '../../http/principal.js';
+import { RequireRole } from '../../http/access.js';
+import { type HtmlPage, page, type SeeOther, seeOther } from '../../http/responses.js';
+import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 
 const told = { title: 'Your password', here: '' };
 
@@ -14,23 +14,29 @@ const told = { title: 'Your password', here: '' };
 @Controller('you/password')
 export class OwnPasswordController {
   @Get()
-  @For('helper')
-  form(): Page {
+  @RequireRole('helper')
+  form(): HtmlPage {
     return page('account/password', told);
   }
 
   @Post()
-  @For('helper')
-  async change(@Who() who: Visitor, @Body() sent: Record<string, unknown>): Promise<Page | SeeOther> {
-    const kept = who.kind === 'person' ? await findPerson(who.book.read, who.desk.sugarhouse, who.initials) : undefined;
-    const asked = kept?.password !== undefined && !(await passwordFits(kept.password, textOf(sent['old'])));
+  @RequireRole('helper')
+  async change(
+    @CurrentPrincipal() principal: Principal,
+    @Body() sent: Record<string, unknown>,
+  ): Promise<HtmlPage | SeeOther> {
+    const saved =
+      principal.kind === 'person'
+        ? await findPerson(principal.book.read, principal.desk.sugarhouse, principal.initials)
+        : undefined;
+    const query = saved?.password !== undefined && !(await passwordFits(saved.password, textOf(sent['old'])));
     const done =
-      asked || who.kind !== 'person'
+      query || principal.kind !== 'person'
         ? invalid('old', 'the password you have now', 'another')
-        : await changePassword(who.book, who.desk.sugarhouse, {
-            initials: who.initials,
+        : await changePassword(principal.book, principal.desk.sugarhouse, {
+            initials: principal.initials,
             password: textOf(sent['password']),
-            sparedSession: who.session,
+            sparedSession: principal.session,
           });
     if ('problem' in done) return page('account/password', { ...told, problem: done.problem }, 422);
     return seeOther('/you', ['Your password is changed; other devices are signed out.']);

@@ -6,11 +6,16 @@ import type { Recorded } from '#libs/actions/record/record.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { nextId } from '../../forms/next-id.js';
 import { writeRecord } from '../../forms/write-record.js';
-import type { Visitor } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 import { logSteps, momentOf, neededIn } from './log-pages.js';
 
 /** Writes what one button of the log asked for: a line, a draw-off, or something added to the boil's own record. */
-export async function writeInLog(who: Visitor, code: string, what: string, sent: Posted): Promise<Recorded | Refusal> {
+export async function writeInLog(
+  principal: Principal,
+  code: string,
+  what: string,
+  sent: Posted,
+): Promise<Recorded | Refusal> {
   const posted = withItsMoment(what, sent);
   const step = Object.hasOwn(logSteps, what) ? logSteps[what] : undefined;
   if (!step) return unknown('line of the log', what);
@@ -18,16 +23,16 @@ export async function writeInLog(who: Visitor, code: string, what: string, sent:
     case 'line':
       if (what === 'reading' && ['temperature', 'density', 'note'].every((name) => one(posted[name]) === ''))
         return invalid('temperature', 'a reading, or a note', 'nothing');
-      return writeRecord(who, lines, posted, { lot: code, what: step.line ?? 'note' });
+      return writeRecord(principal, lines, posted, { lot: code, what: step.line ?? 'note' });
     case 'draw':
-      return writeRecord(who, draws, posted, {
+      return writeRecord(principal, draws, posted, {
         boil: code,
-        ...(one(posted['id']) ? {} : { id: await nextId(who, 'draw', 'D') }),
+        ...(one(posted['id']) ? {} : { id: await nextId(principal, 'draw', 'D') }),
       });
     case 'add': {
       const missing = (neededIn[what] ?? []).find((name) => blank(name, posted));
       if (missing) return invalid(missing, 'what this is about', 'nothing');
-      return writeRecord(who, boilsUnderway, posted, {}, { add: true, of: code });
+      return writeRecord(principal, boilsUnderway, posted, {}, { add: true, of: code });
     }
   }
 }

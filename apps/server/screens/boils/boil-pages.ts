@@ -3,38 +3,38 @@ import { boilFields, boilUnderwayFields } from '#libs/actions/kinds/boil.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import type { BoilBody } from '#libs/records/record-types.js';
 import { recordsNamed } from '#libs/store/connection/batch-queries.js';
-import { lotsInHand, lotsWithSomeLeft, type LotInHand } from '#libs/store/queries/work-in-progress.js';
+import { lotsInProgress, lotsWithSomeLeft, type LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
-import { type FormGround, formGround, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { type FormContext, formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import type { FieldView, Source } from '../../forms/field-view.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { smallWays } from '../lots/lot-diagram.js';
 import { mayWrite } from '../../http/may-write.js';
-import type { Visitor } from '../../http/principal.js';
-import { volumeWords } from '../../text/amounts.js';
+import type { Principal } from '../../http/principal.js';
+import { volumeText } from '../../text/amounts.js';
 import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
 import { boilSentence } from '../../text/lot-sentence.js';
-import { dayWords } from '../../text/times.js';
+import { dayText } from '../../text/times.js';
 
 /** Boils, newest first, a hundred at a time, each with what matters now. */
-export async function boilsPage(who: Visitor, asked: string) {
-  const { measures, manner } = await formGround(who);
-  const { read } = who.book;
-  const { sugarhouse } = who.desk;
-  const now = momentIn(manner.zone, who.desk.now);
-  const from = beginsAt(asked);
+export async function boilsPage(principal: Principal, query: string) {
+  const { measures, manner: options } = await formContext(principal);
+  const { read } = principal.book;
+  const { sugarhouse } = principal.desk;
+  const now = momentIn(options.zone, principal.desk.now);
+  const from = beginsAt(query);
   const { count, lots } = await lotsListed(read, sugarhouse, 'boil', { from, most: atOnce });
   const codes = lots.map((lot) => lot.code);
   const record = await recordsNamed(read, sugarhouse, ['boil'], codes);
-  const ways = await smallWays(who, lots);
+  const ways = await smallWays(principal, lots);
   const rows = lots.map((lot) => {
     const body = record<BoilBody>('boil', lot.code)?.body;
-    const left = volumeWords(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
+    const left = volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
     return {
       code: lot.code,
       state: lot.state,
       year: lot.year,
-      day: dayWords(lot.at, now),
+      day: dayText(lot.at, now),
       amount: body?.syrupVolume?.typed ?? '',
       sentence: body ? boilSentence(body, lot.leftMillilitres, left, now) : '',
       way: ways.get(lot.code),
@@ -44,25 +44,25 @@ export async function boilsPage(who: Visitor, asked: string) {
 }
 
 /** Sap and bought sap with something left, and the pans of earlier boils. */
-export async function boilSources(who: Visitor, { measures }: FormGround): Promise<Record<string, Source[]>> {
-  const { read } = who.book;
-  const { sugarhouse } = who.desk;
-  const leftOf = (lot: LotInHand): string =>
-    `${volumeWords(lot.leftMillilitres ?? 0, measures.volumes, measures.canada)} left, ${dayWords(lot.at)}`;
-  const since = who.desk.now.getUTCFullYear() - 1;
+export async function boilSources(principal: Principal, { measures }: FormContext): Promise<Record<string, Source[]>> {
+  const { read } = principal.book;
+  const { sugarhouse } = principal.desk;
+  const leftOf = (lot: LotInProgress): string =>
+    `${volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada)} left, ${dayText(lot.at)}`;
+  const since = principal.desk.now.getUTCFullYear() - 1;
   const sap = [
     ...(await lotsWithSomeLeft(read, sugarhouse, 'gathering', since)),
     ...(await lotsWithSomeLeft(read, sugarhouse, 'receipt', since)),
   ].map((lot) => ({ code: lot.code, words: leftOf(lot) }));
-  const earlier = (await lotsInHand(read, sugarhouse, 'boil', 2)).map((lot) => ({
+  const earlier = (await lotsInProgress(read, sugarhouse, 'boil', 2)).map((lot) => ({
     code: lot.code,
-    words: dayWords(lot.at),
+    words: dayText(lot.at),
   }));
   return { gatherings: sap, carriedFrom: earlier };
 }
 
-export async function beginPage(who: Visitor, sent: Sent = {}) {
-  const ground = await formGround(who);
+export async function beginPage(principal: Principal, sent: Sent = {}) {
+  const houseContext = await formContext(principal);
   const fields = { ...boilUnderwayFields, by: { ...boilUnderwayFields.by, needed: false } };
   return {
     title: 'Begin a boil',
@@ -91,19 +91,19 @@ export async function beginPage(who: Visitor, sent: Sent = {}) {
           },
           { folded: 'Own number, initials, note', names: ['lot', 'id', 'by', 'note'] },
         ],
-        ground,
+        houseContext,
         sent,
-        { when: 'live', sources: await boilSources(who, ground) },
+        { when: 'live', sources: await boilSources(principal, houseContext) },
       ),
     },
-    otherwise: mayWrite(who, 'boil')
+    otherwise: mayWrite(principal, 'boil')
       ? { href: '/boils/whole', words: 'Already boiled? Write it down whole, from the paper.' }
       : undefined,
   };
 }
 
-export async function wholeBoilPage(who: Visitor, sent: Sent = {}) {
-  const ground = await formGround(who);
+export async function wholeBoilPage(principal: Principal, sent: Sent = {}) {
+  const houseContext = await formContext(principal);
   const fields = { ...boilFields, by: { ...boilFields.by, needed: false } };
   return {
     title: 'A boil from paper',
@@ -125,9 +125,9 @@ export async function wholeBoilPage(who: Visitor, sent: Sent = {}) {
             { legend: 'Defoamer', names: ['defoamer', 'defoamerAllergens'] },
             { folded: 'Own number, initials, note', names: ['lot', 'id', 'by', 'note'] },
           ],
-          ground,
+          houseContext,
           sent,
-          { when: 'paper', sources: await boilSources(who, ground) },
+          { when: 'paper', sources: await boilSources(principal, houseContext) },
         ),
         paperGroup(sent),
       ],

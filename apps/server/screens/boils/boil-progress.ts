@@ -2,7 +2,7 @@ import { reckon } from '#libs/actions/calculators/calculators.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import type { BoilBody, LineBody } from '#libs/records/record-types.js';
 import { shown } from '#libs/syrup/quantities/decimal-text.js';
-import type { FormGround } from '../../forms/form-view.js';
+import type { FormContext } from '../../forms/form-view.js';
 import { clock, elapsed } from '../../text/times.js';
 
 /** Within 2.5 °F of the finishing point an inch in a flat pan is minutes from ruined (worked, reference of cautions). */
@@ -11,7 +11,7 @@ const nearFahrenheit = 2.5;
 const readingsUsed = 4;
 
 /** What is on the fire: where it finishes today, how near it is, and when it is to be drawn off. */
-export interface FireView {
+export interface BoilProgress {
   readonly unit: 'F' | 'C';
   /** Where it finishes today, in degrees of that unit: undefined until water was boiled. */
   readonly finish: { readonly degrees: number; readonly reading: string; readonly limit: string } | undefined;
@@ -34,7 +34,7 @@ interface DrawView {
   readonly near: boolean;
 }
 
-export function fireView(at: FormGround, boil: BoilBody, lines: readonly LineBody[], now: string): FireView {
+export function boilProgress(at: FormContext, boil: BoilBody, lines: readonly LineBody[], now: string): BoilProgress {
   const read = lines.filter((line) => line.temperature);
   const last = read.at(-1);
   const unit = boil.waterBoilsAt?.unit ?? at.measures.temperatures;
@@ -59,14 +59,14 @@ export function fireView(at: FormGround, boil: BoilBody, lines: readonly LineBod
       at: last.at,
     },
     toGo: left === undefined ? undefined : left > 0.05 ? `${left.toFixed(1)} °${unit} to go` : 'there',
-    near: left === undefined || !last ? undefined : nearWords(left, margin, unit, last, draw),
+    near: left === undefined || !last ? undefined : nearText(left, margin, unit, last, draw),
     nearFrom: degrees === undefined ? undefined : Number((degrees - margin).toFixed(2)),
     draw,
     pans: [...new Set(lines.map((line) => line.pan).filter(Boolean))].reverse(),
   };
 }
 
-function nearWords(left: number, margin: number, unit: 'F' | 'C', last: LineBody, draw: DrawView | undefined) {
+function nearText(left: number, margin: number, unit: 'F' | 'C', last: LineBody, draw: DrawView | undefined) {
   if (left <= 0.05) return 'At the finishing point. Test the density now, and do not leave the pan.';
   if (left <= margin) return `Near: ${left.toFixed(1)} °${unit} to go at ${clock(last.at)}. Do not leave the pan.`;
   return draw?.near ? `It may be there from ${clock(draw.notBefore ?? last.at)} on. Do not leave the pan.` : undefined;
@@ -74,7 +74,7 @@ function nearWords(left: number, margin: number, unit: 'F' | 'C', last: LineBody
 
 /** When the pan that was read last is to be drawn off, by the line through its last readings. */
 function drawView(
-  at: FormGround,
+  at: FormContext,
   boil: BoilBody,
   read: readonly LineBody[],
   last: LineBody,
@@ -108,11 +108,11 @@ function drawView(
 const after = (moment: string, minutes: number, zone: string): string =>
   momentIn(zone, new Date(Date.parse(moment) + minutes * 60_000));
 
-const leastBrix = ({ place }: FormGround): number =>
+const leastBrix = ({ place }: FormContext): number =>
   (place.minimumBrix.gates ? place.minimumBrix : (place.standInMinimumBrix ?? place.minimumBrix)).value;
 
 /** The finishing point of the day, from where water boils today; a thermometer says test now, never that it passes. */
-function finishDegrees(at: FormGround, boil: BoilBody): number | undefined {
+function finishDegrees(at: FormContext, boil: BoilBody): number | undefined {
   if (!boil.waterBoilsAt) return undefined;
   const answer = reckon('finish', { waterBoils: boil.waterBoilsAt.typed, density: `${leastBrix(at)} Bx` }, at.manner);
   if ('problem' in answer) return undefined;

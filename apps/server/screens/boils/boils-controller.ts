@@ -4,9 +4,9 @@ import { boils, boilsUnderway } from '#libs/actions/kinds/boil.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
-import { For } from '../../http/access.js';
+import { RequireRole } from '../../http/access.js';
 import { page, seeOther } from '../../http/responses.js';
-import { Who, type Visitor } from '../../http/principal.js';
+import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { beginPage, boilsPage, wholeBoilPage } from './boil-pages.js';
 import { logPage } from './log-pages.js';
 import { writeInLog } from './append-boil-line.js';
@@ -14,52 +14,57 @@ import { writeInLog } from './append-boil-line.js';
 @Controller('boils')
 export class BoilsController {
   @Get()
-  async list(@Who() who: Visitor, @Query() asked: Posted) {
-    return page('boils/list', await boilsPage(who, one(asked['from'])));
+  async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
+    return page('boils/list', await boilsPage(principal, one(query['from'])));
   }
 
   @Get('begin')
-  async begin(@Who() who: Visitor) {
-    return page('form-page', await beginPage(who));
+  async begin(@CurrentPrincipal() principal: Principal) {
+    return page('form-page', await beginPage(principal));
   }
 
   @Post('begin')
-  @For(rights['boil underway'])
-  async began(@Who() who: Visitor, @Body() posted: Posted) {
-    const answer = await writeRecord(who, boilsUnderway, posted);
+  @RequireRole(rights['boil underway'])
+  async began(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
+    const answer = await writeRecord(principal, boilsUnderway, posted);
     if (!('problem' in answer)) return seeOther(`/lots/${answer.id}`, answer.notes);
-    return page('form-page', await beginPage(who, { posted, ...answer }), statusFor(answer.problem));
+    return page('form-page', await beginPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 
   @Get('whole')
-  @For(rights.boil)
-  async whole(@Who() who: Visitor) {
-    return page('form-page', await wholeBoilPage(who));
+  @RequireRole(rights.boil)
+  async whole(@CurrentPrincipal() principal: Principal) {
+    return page('form-page', await wholeBoilPage(principal));
   }
 
   @Post('whole')
-  @For(rights.boil)
-  async wholeWritten(@Who() who: Visitor, @Body() posted: Posted) {
-    const answer = await writeRecord(who, boils, posted);
+  @RequireRole(rights.boil)
+  async wholeWritten(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
+    const answer = await writeRecord(principal, boils, posted);
     if (!('problem' in answer)) return seeOther(`/lots/${answer.id}`, answer.notes);
-    return page('form-page', await wholeBoilPage(who, { posted, ...answer }), statusFor(answer.problem));
+    return page('form-page', await wholeBoilPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 
   @Get(':code/log/:what')
-  async log(@Who() who: Visitor, @Param('code') code: string, @Param('what') what: string) {
-    const told = await logPage(who, code, what);
-    return 'problem' in told ? told : page('form-page', told);
+  async log(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Param('what') what: string) {
+    const view = await logPage(principal, code, what);
+    return 'problem' in view ? view : page('form-page', view);
   }
 
   @Post(':code/log/:what')
-  @For(rights['boil underway'])
-  async logged(@Who() who: Visitor, @Param('code') code: string, @Param('what') what: string, @Body() posted: Posted) {
-    const answer = await writeInLog(who, code, what, posted);
+  @RequireRole(rights['boil underway'])
+  async logged(
+    @CurrentPrincipal() principal: Principal,
+    @Param('code') code: string,
+    @Param('what') what: string,
+    @Body() posted: Posted,
+  ) {
+    const answer = await writeInLog(principal, code, what, posted);
     // A tap on another lot's page leads back to it.
     const back = one(posted['back']);
     if (!('problem' in answer))
       return seeOther(back ? `/lots/${encodeURIComponent(back)}` : `/lots/${code}#finish`, answer.notes);
-    const told = await logPage(who, code, what, { posted, ...answer });
-    return 'problem' in told ? told : page('form-page', told, statusFor(answer.problem));
+    const view = await logPage(principal, code, what, { posted, ...answer });
+    return 'problem' in view ? view : page('form-page', view, statusFor(answer.problem));
   }
 }

@@ -4,11 +4,11 @@ import { lineFields } from '#libs/actions/kinds/boil-line.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { boilUnderwayFields } from '#libs/actions/kinds/boil.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
-import { formGround, formGroups, problemView, type GroupWishes, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, problemView, type GroupWishes, type Sent } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
 import type { Caution, CautionPlace } from '#libs/actions/places/cautions.js';
 import { cautionsFor } from '../../text/cautions.js';
-import type { Visitor } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 import { boilSources } from './boil-pages.js';
 
 /** One button of the boil's log: which fields it asks, and what the deed is called. */
@@ -140,16 +140,17 @@ export const stepFields = (step: LogStep): Fields =>
       ? { ...drawFields, id: { ...drawFields.id, needed: false } }
       : boilUnderwayFields;
 
-export async function logPage(who: Visitor, code: string, what: string, sent: Sent = {}) {
+export async function logPage(principal: Principal, code: string, what: string, sent: Sent = {}) {
   const step = Object.hasOwn(logSteps, what) ? logSteps[what] : undefined;
-  const seen = await seenOn(who, sent.problem, code);
-  const lot = await findLot(who.book.read, who.desk.sugarhouse, code);
+  const seen = await seenOn(principal, sent.problem, code);
+  const lot = await findLot(principal.book.read, principal.desk.sugarhouse, code);
   if (!step || lot?.kind !== 'boil')
     return unknown(step ? 'boil' : 'line of the log', step ? code : what) satisfies Refusal;
-  const ground = await formGround(who);
+  const houseContext = await formContext(principal);
   const fields = stepFields(step);
   // What is written already is corrected, with a reason, and not asked again.
-  const written = step.as === 'add' ? (await findRecord(who.book.read, who.desk.sugarhouse, 'boil', code))?.typed : {};
+  const written =
+    step.as === 'add' ? (await findRecord(principal.book.read, principal.desk.sugarhouse, 'boil', code))?.typed : {};
   const isOpen = (name: string): boolean => isAskedAgain.has(name) || written?.[name] === undefined;
   const cautions: readonly Caution[] = step.caution ? cautionsFor(step.caution) : [];
   return {
@@ -167,11 +168,11 @@ export async function logPage(who: Visitor, code: string, what: string, sent: Se
       groups: formGroups(
         fields,
         step.groups.map((group) => ({ ...group, names: group.names.filter(isOpen) })),
-        ground,
+        houseContext,
         sent,
         {
           when: 'live',
-          sources: what === 'sap' ? await boilSources(who, ground) : {},
+          sources: what === 'sap' ? await boilSources(principal, houseContext) : {},
           needed: neededIn[what] ?? [],
         },
       ),

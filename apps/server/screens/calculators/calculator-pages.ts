@@ -2,10 +2,10 @@ import { askOfBook, questionFields, questions } from '#libs/actions/calculators/
 import type { Answer } from '#libs/actions/calculators/question.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { all, fieldViews, one, type FieldView, type Posted } from '../../forms/field-view.js';
-import { formGround, problemView } from '../../forms/form-view.js';
+import { formContext, problemView } from '../../forms/form-view.js';
 import { withUnit } from '../../forms/posted-texts.js';
-import type { Visitor } from '../../http/principal.js';
-import { fieldWords } from '#libs/actions/record/problem.js';
+import type { Principal } from '../../http/principal.js';
+import { fieldText } from '#libs/actions/record/problem.js';
 
 export const questionsPage = () => ({
   title: 'Work it out',
@@ -13,10 +13,10 @@ export const questionsPage = () => ({
   questions: questions.map(({ name, title }) => ({ name, title })),
 });
 
-export async function questionPage(who: Visitor, name: string, asked: Posted) {
+export async function questionPage(principal: Principal, name: string, query: Posted) {
   const question = questions.find((each) => each.name === name);
   if (!question) return unknown('question', name) satisfies Refusal;
-  const ground = await formGround(who);
+  const houseContext = await formContext(principal);
   const flags = new Set(
     questionFields(question)
       .filter((field) => field.flag)
@@ -25,19 +25,19 @@ export async function questionPage(who: Visitor, name: string, asked: Posted) {
   const sent = Object.fromEntries(
     Object.keys(question.asks).flatMap((field) => {
       const typed = flags.has(field)
-        ? one(asked[field]) === 'yes'
+        ? one(query[field]) === 'yes'
           ? 'yes'
           : ''
-        : withUnit(all(asked[field]).join(';'), one(asked[`${field}~unit`]));
+        : withUnit(all(query[field]).join(';'), one(query[`${field}~unit`]));
       return typed === '' ? [] : [[field, typed]];
     }),
   );
-  const answer = Object.keys(sent).length === 0 ? undefined : askOfBook(name, sent, ground);
+  const answer = Object.keys(sent).length === 0 ? undefined : askOfBook(name, sent, houseContext);
   const refusal = answer && 'problem' in answer ? answer.problem : undefined;
   const views = fieldViews(question.asks, {
-    posted: asked,
+    posted: query,
     faults: refusal && 'faults' in refusal ? (refusal.faults ?? []) : [],
-    measures: ground.measures,
+    measures: houseContext.measures,
   }).map((view): FieldView => (flags.has(view.name) ? { ...view, control: 'tick' } : view));
   return {
     title: question.title,
@@ -63,9 +63,9 @@ function shownAnswer(answer: {
     sources: answer.sources,
     figures: Object.entries(answer.figures).flatMap(([name, value]) => {
       if (typeof value === 'number')
-        return [{ words: fieldWords(name), value: String(Math.round(value * 1000) / 1000) }];
-      if (typeof value === 'boolean') return [{ words: fieldWords(name), value: value ? 'yes' : 'no' }];
-      if (typeof value === 'string') return [{ words: fieldWords(name), value }];
+        return [{ words: fieldText(name), value: String(Math.round(value * 1000) / 1000) }];
+      if (typeof value === 'boolean') return [{ words: fieldText(name), value: value ? 'yes' : 'no' }];
+      if (typeof value === 'string') return [{ words: fieldText(name), value }];
       return [];
     }),
     rows: Object.values(answer.figures).flatMap((value) =>

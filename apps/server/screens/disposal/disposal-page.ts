@@ -1,35 +1,35 @@
-import { spentFields } from '#libs/actions/kinds/disposal.js';
+import { disposalFields } from '#libs/actions/kinds/disposal.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { drawnFrom } from '#libs/store/queries/trace.js';
-import { formGround, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
-import type { Visitor } from '../../http/principal.js';
-import { volumeWords } from '../../text/amounts.js';
+import type { Principal } from '../../http/principal.js';
+import { volumeText } from '../../text/amounts.js';
 
 /** Sap that soured, syrup that went to the kitchen or the floor: so that what is left is left. */
-export async function useUpPage(who: Visitor, code: string, sent: Sent = {}) {
-  const seen = await seenOn(who, sent.problem, code);
-  const ground = await formGround(who);
-  const { read } = who.book;
-  const { sugarhouse } = who.desk;
+export async function disposalPage(principal: Principal, code: string, sent: Sent = {}) {
+  const seen = await seenOn(principal, sent.problem, code);
+  const houseContext = await formContext(principal);
+  const { read } = principal.book;
+  const { sugarhouse } = principal.desk;
   const lot = await findLot(read, sugarhouse, code);
   const left = Math.max(0, (lot?.millilitres ?? 0) - (await drawnFrom(read, sugarhouse, code)));
-  const { volumes, canada } = ground.measures;
+  const { volumes, canada } = houseContext.measures;
   return {
     title: `Used or thrown out of ${code}`,
     here: 'boils',
     crumb: { href: `/lots/${code}`, words: code },
-    sentence: `${volumeWords(left, volumes, canada)} left by the book. What goes into jars isn’t written here: that is a pack.`,
+    sentence: `${volumeText(left, volumes, canada)} left by the book. What goes into jars isn’t written here: that is a pack.`,
     form: {
       action: `/lots/${code}/use-up`,
       deed: 'Write it down',
       draft: `use-up-${code}`,
       ...seen,
-      problem: problemView(sent.problem, spentFields),
+      problem: problemView(sent.problem, disposalFields),
       groups: formGroups(
-        spentFields,
+        disposalFields,
         [{ names: ['how', 'volume', 'why'] }, { folded: 'When, own number, initials', names: ['at', 'id', 'by'] }],
-        ground,
+        houseContext,
         sent,
         { when: 'live' },
       ),

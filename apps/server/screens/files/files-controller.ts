@@ -12,17 +12,17 @@ import { invalid, unknown } from '#libs/actions/record/problem.js';
 import { backUpBook } from '#libs/store/backup/backup.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import { For } from '../../http/access.js';
+import { RequireRole } from '../../http/access.js';
 import { download, page, seeOther } from '../../http/responses.js';
-import { Who, type Visitor } from '../../http/principal.js';
+import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { exportCsv } from './export-csv.js';
 import { filesPage, previewPage } from './files-pages.js';
 import { readUpload } from './read-upload.js';
-import { keepWaiting, takeWaiting } from './waiting-files.js';
+import { saveWaiting, takeWaiting } from './waiting-files.js';
 
 /** A file looked at in practice is not let into the record by who has the same initials there. */
-const looker = ({ practice, desk, initials }: Visitor): string =>
-  `${practice ? 'practice' : 'record'} ${desk.sugarhouse} ${initials}`;
+const looker = ({ practice, desk: context, initials }: Principal): string =>
+  `${practice ? 'practice' : 'record'} ${context.sugarhouse} ${initials}`;
 
 @Controller('files')
 export class FilesController {
@@ -33,8 +33,8 @@ export class FilesController {
 
   /** Reads the file against the book and says everything it would do, or every fault; nothing is written. */
   @Post('preview')
-  @For(rights.import, { takes: 'file' })
-  async preview(@Who() who: Visitor, @Req() request: FastifyRequest) {
+  @RequireRole(rights.import, { takes: 'file' })
+  async preview(@CurrentPrincipal() principal: Principal, @Req() request: FastifyRequest) {
     const sent = await readUpload(request);
     const kind = importKinds.find((each) => each.plural === sent.fields['kind']);
     if (!kind || sent.bytes.length === 0)
@@ -48,27 +48,30 @@ export class FilesController {
         422,
       );
     const why = sent.fields['why']?.trim() || undefined;
-    const told = await importRows(who.book, { ...who.desk, from: 'file' }, kind, sent.bytes, { dryRun: true, why });
-    const fine = told.faultCount + told.refusalCount === 0;
+    const view = await importRows(principal.book, { ...principal.desk, from: 'file' }, kind, sent.bytes, {
+      dryRun: true,
+      why,
+    });
+    const fine = view.faultCount + view.refusalCount === 0;
     const ticket = fine
-      ? keepWaiting({
+      ? saveWaiting({
           kind: kind.plural,
           bytes: sent.bytes,
           name: sent.name,
           why,
-          by: looker(who),
+          by: looker(principal),
         })
       : undefined;
-    return page('files/preview', previewPage(told, sent.name, ticket), fine ? 200 : 422);
+    return page('files/preview', previewPage(view, sent.name, ticket), fine ? 200 : 422);
   }
 
   @Post('import')
-  @For(rights.import)
-  async import(@Who() who: Visitor, @Body() posted: Posted) {
-    const file = takeWaiting(one(posted['ticket']), looker(who));
+  @RequireRole(rights.import)
+  async import(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
+    const file = takeWaiting(one(posted['ticket']), looker(principal));
     const kind = importKinds.find((each) => each.plural === file?.kind);
     if (!file || !kind) return invalid('file', 'the file that was looked at; choose it again', 'nothing');
-    const done = await importRows(who.book, { ...who.desk, from: `file ${file.name}` }, kind, file.bytes, {
+    const done = await importRows(principal.book, { ...principal.desk, from: `file ${file.name}` }, kind, file.bytes, {
       why: file.why,
     });
     if (done.faultCount + done.refusalCount > 0) return page('files/preview', previewPage(done, file.name), 422);
@@ -79,22 +82,22 @@ export class FilesController {
   }
 
   @Get('export/:plural.csv')
-  async export(@Who() who: Visitor, @Param('plural') plural: string) {
+  async export(@CurrentPrincipal() principal: Principal, @Param('plural') plural: string) {
     const kind = importKinds.find((each) => each.plural === plural);
     if (!kind) return unknown('kind of file', plural);
-    const records = await recordsOf(who.book.read, who.desk.sugarhouse, kind.kind);
+    const records = await recordsOf(principal.book.read, principal.desk.sugarhouse, kind.kind);
     return download(`${plural}.csv`, 'text/csv; charset=utf-8', async (out) => void out.end(exportCsv(kind, records)));
   }
 
   /** The whole book in one file, passwords and all: for its owner. */
   @Post('backup')
-  @For('owner', { wholeBook: true, heavy: true })
-  backup(@Who() who: Visitor) {
-    const day = who.desk.now.toISOString().slice(0, 10);
+  @RequireRole('owner', { wholeBook: true, heavy: true })
+  backup(@CurrentPrincipal() principal: Principal) {
+    const day = principal.desk.now.toISOString().slice(0, 10);
     return download(`boilbook-${day}.sqlite`, 'application/vnd.sqlite3', async (out) => {
       const folder = await mkdtemp(join(tmpdir(), 'boilbook-backup-'));
       try {
-        await backUpBook(who.book, join(folder, 'book.sqlite'));
+        await backUpBook(principal.book, join(folder, 'book.sqlite'));
         await pipeline(createReadStream(join(folder, 'book.sqlite')), out);
       } finally {
         await rm(folder, { recursive: true, force: true });

@@ -17,21 +17,21 @@ export const filesPage = (fault?: string) => ({
   })),
 });
 
-export const previewPage = (told: Imported, name: string, ticket?: string) => ({
-  title: `${name}: ${told.kind}`,
+export const previewPage = (view: Imported, name: string, ticket?: string) => ({
+  title: `${name}: ${view.kind}`,
   here: '',
   name,
-  kind: told.kind,
+  kind: view.kind,
   ticket,
-  rows: told.rows,
-  written: told.written,
-  corrected: told.corrected,
-  same: told.same,
-  ids: told.ids.slice(0, 200),
-  notes: told.notes,
-  faultCount: told.faultCount + told.refusalCount,
+  rows: view.rows,
+  written: view.written,
+  corrected: view.corrected,
+  same: view.same,
+  ids: view.ids.slice(0, 200),
+  notes: view.notes,
+  faultCount: view.faultCount + view.refusalCount,
   faults: listed(
-    [...told.faults.map(faultSentence), ...told.refusals.map((each) => `Line ${each.line}: ${each.sentence}`)],
-    told.faultCount + told.refusalCount,
+    [...view.faults.map(faultSentence), ...view.refusals.map((each) => `Line ${each.line}: ${each.sentence}`)],
+    view.faultCount + view.refusalCount,
   ),
 });

@@ -10,7 +10,7 @@ export interface WaitingFile {
 }
 
 /** Keeps a file between its preview and its import, for a few at a time; a forgotten one is pushed out by the next. */
-export function keepWaiting(file: WaitingFile): string {
+export function saveWaiting(file: WaitingFile): string {
   const ticket = randomUUID();
   waiting.set(ticket, file);
   for (const oldest of waiting.keys()) {

@@ -2,27 +2,27 @@ import { Body, Controller, Get, Post } from '@nestjs/common';
 import { readHead } from '#libs/store/log/log.js';
 import { type Printed, verifyBook } from '#libs/store/log/verify.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import { For } from '../../http/access.js';
+import { RequireRole } from '../../http/access.js';
 import { page } from '../../http/responses.js';
-import { Who, type Visitor } from '../../http/principal.js';
+import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 
 @Controller('record')
-export class RecordController {
+export class HistoryController {
   @Get()
-  async show(@Who() who: Visitor) {
-    return page('history/history', { title: 'The record', here: '', head: await readHead(who.book.read) });
+  async show(@CurrentPrincipal() principal: Principal) {
+    return page('history/history', { title: 'The record', here: '', head: await readHead(principal.book.read) });
   }
 
   /** Works everything out again; a printed root and count are held against it where they were typed. */
   @Post('verify')
-  @For('guest', { wholeBook: true, heavy: true })
-  async verify(@Who() who: Visitor, @Body() posted: Posted) {
+  @RequireRole('guest', { wholeBook: true, heavy: true })
+  async verify(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const printed = printedOn(posted);
-    const verified = await verifyBook(who.book, printed);
+    const verified = await verifyBook(principal.book, printed);
     return page('history/history', {
       title: 'The record',
       here: '',
-      head: await readHead(who.book.read),
+      head: await readHead(principal.book.read),
       verified,
       printed,
     });

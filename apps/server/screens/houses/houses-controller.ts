@@ -3,41 +3,41 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import { findHouse, housesOf } from '#libs/store/household/houses.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import { For } from '../../http/access.js';
-import { type Page, page, type SeeOther, seeOther } from '../../http/responses.js';
+import { RequireRole } from '../../http/access.js';
+import { type HtmlPage, page, type SeeOther, seeOther } from '../../http/responses.js';
 import { readHouse, readOwnHouse } from '../../http/house-choice.js';
-import { type Visitor, Who } from '../../http/principal.js';
+import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 
 /** Whose book to read, for those who may read every one: a plain list, a button each. */
 @Controller('houses')
 export class HousesController {
   @Get()
-  async list(@Who() who: Visitor): Promise<Page | Refusal> {
-    if (!who.readsAll) return unknown('page', 'houses');
-    const houses = await housesOf(who.book.read);
+  async list(@CurrentPrincipal() principal: Principal): Promise<HtmlPage | Refusal> {
+    if (!principal.readsAll) return unknown('page', 'houses');
+    const houses = await housesOf(principal.book.read);
     return page('houses/houses', {
       title: 'Sugarhouses',
       here: '',
       houses: houses.map((house) => ({
         ...house,
-        own: house.key === who.own.sugarhouse,
-        open: house.key === who.desk.sugarhouse,
+        own: house.key === principal.own.sugarhouse,
+        open: house.key === principal.desk.sugarhouse,
       })),
     });
   }
 
   /** Open to guests, for at another's book one is no more than that. */
   @Post()
-  @For('guest', { anyBook: true })
+  @RequireRole('guest', { anyBook: true })
   async choose(
-    @Who() who: Visitor,
+    @CurrentPrincipal() principal: Principal,
     @Body() posted: Posted,
     @Req() request: FastifyRequest,
     @Res({ passthrough: true }) reply: FastifyReply,
   ): Promise<SeeOther | Refusal> {
-    const house = who.readsAll ? await findHouse(who.book.read, one(posted['house'])) : undefined;
+    const house = principal.readsAll ? await findHouse(principal.book.read, one(posted['house'])) : undefined;
     if (!house) return unknown('sugarhouse', one(posted['house']));
-    if (house.key === who.own.sugarhouse) readOwnHouse(reply);
+    if (house.key === principal.own.sugarhouse) readOwnHouse(reply);
     else readHouse(request, reply, house.key);
     // Back to what was asked for; an address that is not ours leads to the first page.
     return seeOther(one(posted['to']) || '/');

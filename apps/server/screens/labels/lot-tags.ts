@@ -1,21 +1,21 @@
-import { groundOf } from '#libs/actions/record/write-context.js';
+import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
 import { caseTag, holdTag, shelfTag, type Tag, trayCard, vesselTag } from '#libs/labels/content/tags.js';
 import type { BoilBody, DrawBody } from '#libs/records/record-types.js';
-import { lastOfDeeds } from '#libs/store/log/lot-entries.js';
+import { lastLotEntries } from '#libs/store/log/lot-entries.js';
 import { findEntry } from '#libs/store/log/log.js';
 import { findRecord, type Lot, recordsAbout } from '#libs/store/queries/lots.js';
-import type { Visitor } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 
 /** A card for a lot: on its tray, vessel, case or shelf, or the one that says it is held. */
-export async function tagsOf(who: Visitor, code: string, kind: string): Promise<{ tags: Tag[] } | Refusal> {
-  const { read } = who.book;
-  const lot = await lookUpLot(read, who.desk.sugarhouse, code);
+export async function tagsOf(principal: Principal, code: string, kind: string): Promise<{ tags: Tag[] } | Refusal> {
+  const { read } = principal.book;
+  const lot = await lookUpLot(read, principal.desk.sugarhouse, code);
   if (!lot) return unknown('lot', code);
-  const { house } = await groundOf(read, who.desk);
-  const named = { lot: lot.code, practice: who.practice || house?.practice === true };
-  const tag = await tagOf(who, lot, kind, named);
+  const { house } = await loadSugarhouseContext(read, principal.desk);
+  const named = { lot: lot.code, practice: principal.practice || house?.practice === true };
+  const tag = await tagOf(principal, lot, kind, named);
   return tag ? { tags: [tag] } : unknown('card of this lot', kind);
 }
 
@@ -24,29 +24,29 @@ interface Named {
   readonly practice: boolean;
 }
 
-async function tagOf(who: Visitor, lot: Lot, kind: string, named: Named): Promise<Tag | undefined> {
+async function tagOf(principal: Principal, lot: Lot, kind: string, named: Named): Promise<Tag | undefined> {
   const packed = { container: lot.container ?? '', packedOn: lot.at.slice(0, 10) };
-  if (kind === 'vessel' && lot.kind === 'boil') return vesselOf(who, lot, named);
+  if (kind === 'vessel' && lot.kind === 'boil') return vesselOf(principal, lot, named);
   if (lot.kind !== 'pack') return undefined;
-  if (kind === 'tray') return trayCard({ ...named, ...packed, by: who.desk.by });
+  if (kind === 'tray') return trayCard({ ...named, ...packed, by: principal.desk.by });
   if (kind === 'shelf') return shelfTag({ ...named, ...packed, grade: lot.verdict?.colour ?? null });
   if (kind === 'case') return caseTag({ ...named, ...packed, jars: `1 to ${lot.jars ?? 0}`, count: lot.jars ?? 0 });
-  return kind === 'hold' && lot.state === 'held' ? heldTag(who, lot, named) : undefined;
+  return kind === 'hold' && lot.state === 'held' ? heldTag(principal, lot, named) : undefined;
 }
 
-async function heldTag(who: Visitor, lot: Lot, named: Named): Promise<Tag> {
-  const held = await lastOfDeeds(who.book.read, who.desk.sugarhouse, lot.code, ['hold']);
-  const entry = held && (await findEntry(who.book.read, held.seq));
+async function heldTag(principal: Principal, lot: Lot, named: Named): Promise<Tag> {
+  const held = await lastLotEntries(principal.book.read, principal.desk.sugarhouse, lot.code, ['hold']);
+  const entry = held && (await findEntry(principal.book.read, held.seq));
   const stop = lot.verdict?.findings.find((finding) => finding.stop);
   const why = entry?.why ?? (stop ? `found ${stop.found}; asked ${stop.limit}` : '');
-  return holdTag({ ...named, why, by: entry?.by ?? who.desk.by, on: (lot.heldSince ?? lot.at).slice(0, 10) });
+  return holdTag({ ...named, why, by: entry?.by ?? principal.desk.by, on: (lot.heldSince ?? lot.at).slice(0, 10) });
 }
 
-async function vesselOf(who: Visitor, lot: Lot, named: Named): Promise<Tag | undefined> {
-  const { read } = who.book;
-  const boil = (await findRecord<BoilBody>(read, who.desk.sugarhouse, 'boil', lot.code))?.body;
+async function vesselOf(principal: Principal, lot: Lot, named: Named): Promise<Tag | undefined> {
+  const { read } = principal.book;
+  const boil = (await findRecord<BoilBody>(read, principal.desk.sugarhouse, 'boil', lot.code))?.body;
   if (!boil) return undefined;
-  const draws = await recordsAbout<DrawBody>(read, who.desk.sugarhouse, lot.code, 'draw');
+  const draws = await recordsAbout<DrawBody>(read, principal.desk.sugarhouse, lot.code, 'draw');
   return vesselTag({
     ...named,
     vessel: draws.map((each) => each.body.vessel).find(Boolean) ?? '',

@@ -2,7 +2,7 @@ import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { lastUsed } from '#libs/actions/labels/stock-last-used.js';
 import { mostNudgeMm } from '#libs/labels/drawing/label-run.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import type { Visitor } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 
 export interface Nudge {
   readonly rightMm: number;
@@ -13,16 +13,16 @@ export interface Nudge {
  * How far the marks are moved on this stock: as typed, or as last time where nothing was. What stood in the boxes
  * for another stock (`was`) and was left as it stood is no word about this one.
  */
-export async function nudgeOf(who: Visitor, stock: string, asked: Posted): Promise<Nudge | Refusal> {
-  const kept = await keptNudge(who, stock);
-  const was = one(asked['was']);
-  const stood = was !== '' && was !== stock ? await keptNudge(who, was) : undefined;
-  const moved = { rightMm: kept.rightMm, downMm: kept.downMm };
+export async function nudgeOf(principal: Principal, stock: string, query: Posted): Promise<Nudge | Refusal> {
+  const saved = await savedNudge(principal, stock);
+  const was = one(query['was']);
+  const stood = was !== '' && was !== stock ? await savedNudge(principal, was) : undefined;
+  const moved = { rightMm: saved.rightMm, downMm: saved.downMm };
   for (const [name, side] of [
     ['right', 'rightMm'],
     ['down', 'downMm'],
   ] as const) {
-    const typed = one(asked[name]);
+    const typed = one(query[name]);
     if (typed === '') continue;
     const mm = /^[+−-]?\d{1,2}(?:[.,]\d)?$/.test(typed) ? Number(typed.replace('−', '-').replace(',', '.')) : Infinity;
     if (Math.abs(mm) > mostNudgeMm)
@@ -32,7 +32,7 @@ export async function nudgeOf(who: Visitor, stock: string, asked: Posted): Promi
   return moved;
 }
 
-export async function keptNudge(who: Visitor, stock: string): Promise<Nudge> {
-  const kept = await lastUsed(who.book.read, who.desk.sugarhouse, stock);
-  return { rightMm: (kept?.rightTenths ?? 0) / 10, downMm: (kept?.downTenths ?? 0) / 10 };
+export async function savedNudge(principal: Principal, stock: string): Promise<Nudge> {
+  const saved = await lastUsed(principal.book.read, principal.desk.sugarhouse, stock);
+  return { rightMm: (saved?.rightTenths ?? 0) / 10, downMm: (saved?.downTenths ?? 0) / 10 };
 }

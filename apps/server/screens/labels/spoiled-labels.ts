@@ -5,20 +5,20 @@ import { lookUpLot } from '#libs/actions/record/references.js';
 import { jarRange } from '#libs/labels/layout/jar-range.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import { formGround, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
 import { writeRecord } from '../../forms/write-record.js';
-import type { Visitor } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 import { asRefusal } from './label-runs.js';
 
 const runs = kindByName.get('labels')!;
 
 /** Labels that were printed and are no good: smeared, crooked, stuck to each other. Asked of held packs as well. */
-export async function spoiledPage(who: Visitor, code: string, sent: Sent = {}) {
-  const seen = await seenOn(who, sent.problem, code);
-  const lot = await packOf(who, code);
+export async function spoiledPage(principal: Principal, code: string, sent: Sent = {}) {
+  const seen = await seenOn(principal, sent.problem, code);
+  const lot = await packOf(principal, code);
   if ('problem' in lot) return lot;
-  const { read } = who.book;
+  const { read } = principal.book;
   const jars = lot.jars ?? 0;
   return {
     title: `Spoiled labels of ${lot.code}`,
@@ -26,14 +26,14 @@ export async function spoiledPage(who: Visitor, code: string, sent: Sent = {}) {
     crumb: { href: `/lots/${lot.code}`, words: lot.code },
     sentence:
       'Which labels are no good. Tear them up: a second label with a jar’s code is a second jar to whoever scans.',
-    said: labelCountSentences(await labelCountOf(read, who.desk.sugarhouse, lot.code, jars)),
+    said: labelCountSentences(await labelCountOf(read, principal.desk.sugarhouse, lot.code, jars)),
     cautions: [],
     form: {
       action: `/lots/${lot.code}/labels/spoiled`,
       deed: 'Write them down as spoiled',
       problem: problemView(sent.problem, runs.fields),
       ...seen,
-      groups: formGroups(runs.fields, [{ names: ['from', 'to', 'note'] }], await formGround(who), sent, {
+      groups: formGroups(runs.fields, [{ names: ['from', 'to', 'note'] }], await formContext(principal), sent, {
         needed: ['from'],
       }),
     },
@@ -41,11 +41,11 @@ export async function spoiledPage(who: Visitor, code: string, sent: Sent = {}) {
 }
 
 export async function writeSpoiled(
-  who: Visitor,
+  principal: Principal,
   code: string,
   posted: Posted,
 ): Promise<{ lot: string; notes: string[] } | Refusal> {
-  const lot = await packOf(who, code);
+  const lot = await packOf(principal, code);
   if ('problem' in lot) return lot;
   const from = one(posted['from']);
   const to = one(posted['to']) || from;
@@ -56,7 +56,7 @@ export async function writeSpoiled(
     return {
       problem: { kind: 'invalid', faults: [{ field: 'from', expected: 'the number of a jar', got: 'nothing' }] },
     };
-  const answer = await writeRecord(who, runs, { ...posted, to }, { lot: lot.code, what: 'spoiled' });
+  const answer = await writeRecord(principal, runs, { ...posted, to }, { lot: lot.code, what: 'spoiled' });
   if ('problem' in answer) return answer;
   const count = Number(to) - Number(from) + 1;
   return {
@@ -65,8 +65,8 @@ export async function writeSpoiled(
   };
 }
 
-async function packOf(who: Visitor, code: string): Promise<Lot | Refusal> {
-  const lot = await lookUpLot(who.book.read, who.desk.sugarhouse, code);
+async function packOf(principal: Principal, code: string): Promise<Lot | Refusal> {
+  const lot = await lookUpLot(principal.book.read, principal.desk.sugarhouse, code);
   if (!lot) return unknown('lot', code);
   if (lot.kind !== 'pack' || lot.jars === undefined)
     return refused('not-a-pack', `${lot.code} has no jars yet, so it has no labels.`);

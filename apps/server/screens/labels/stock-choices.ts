@@ -1,14 +1,14 @@
 import { lastUsed, newestStock, type StockLastUsed } from '#libs/actions/labels/stock-last-used.js';
 import { labelsPerPage, type Stock } from '#libs/labels/stocks/stocks.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import type { Visitor } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 import { stocksInOrder } from './label-runs.js';
 
 /** The stocks to choose from, each with how it was last printed on and, where its last sheet has places left, a way to go on. */
-export async function stockChoices(who: Visitor, posted: Posted, code: string) {
-  const stocks = await stocksInOrder(who);
-  const { read } = who.book;
-  const { sugarhouse } = who.desk;
+export async function stockChoices(principal: Principal, posted: Posted, code: string) {
+  const stocks = await stocksInOrder(principal);
+  const { read } = principal.book;
+  const { sugarhouse } = principal.desk;
   const wished = one(posted['stock']) || (await newestStock(read, sugarhouse));
   const chosen = stocks.find((stock) => stock.name === wished)?.name ?? stocks[0]?.name ?? '';
   const used = new Map<string, StockLastUsed>();
@@ -16,11 +16,11 @@ export async function stockChoices(who: Visitor, posted: Posted, code: string) {
     const last = await lastUsed(read, sugarhouse, name);
     if (last) used.set(name, last);
   }
-  const kept = used.get(chosen);
+  const saved = used.get(chosen);
   const same = one(posted['was']) === '' || one(posted['was']) === chosen;
   const boxes = [
-    ['right', 'Right', 'Minus is left', kept?.rightTenths],
-    ['down', 'Down', 'Minus is up', kept?.downTenths],
+    ['right', 'Right', 'Minus is left', saved?.rightTenths],
+    ['down', 'Down', 'Minus is up', saved?.downTenths],
   ] as const;
   return {
     chosen,
@@ -29,7 +29,7 @@ export async function stockChoices(who: Visitor, posted: Posted, code: string) {
       words: stock.words,
       each: labelsPerPage(stock),
       chosen: stock.name === chosen,
-      ...choiceWords(stock, used.get(stock.name), code),
+      ...choiceText(stock, used.get(stock.name), code),
     })),
     nudges: boxes.map(([name, label, hint, tenths]) => ({
       name,
@@ -40,7 +40,7 @@ export async function stockChoices(who: Visitor, posted: Posted, code: string) {
   };
 }
 
-function choiceWords(stock: Stock, last: StockLastUsed | undefined, code: string) {
+function choiceText(stock: Stock, last: StockLastUsed | undefined, code: string) {
   if (!last) return {};
   const moved = [
     last.rightTenths ? `${Math.abs(last.rightTenths) / 10} mm ${last.rightTenths > 0 ? 'right' : 'left'}` : '',

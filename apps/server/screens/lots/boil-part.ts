@@ -4,18 +4,18 @@ import { findRecord, recordsAbout } from '#libs/store/queries/lots.js';
 import { drawnFrom, flowsInto, flowsOutOf } from '#libs/store/queries/trace.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import { one } from '../../forms/field-view.js';
-import { fireView, type FireView } from '../boils/boil-progress.js';
-import { volumeWords } from '../../text/amounts.js';
+import { boilProgress, type BoilProgress } from '../boils/boil-progress.js';
+import { volumeText } from '../../text/amounts.js';
 import { firstHundred } from '../../text/first-hundred.js';
 import { boilSentence } from '../../text/lot-sentence.js';
 import { cautionsFor } from '../../text/cautions.js';
-import type { LotGround, LotPart } from './lot-context.js';
+import type { LotContext, LotPart } from './lot-context.js';
 
 /** A boil: what was read last, where it should finish today, and the buttons of its log. */
-export async function boilPart(at: LotGround): Promise<LotPart> {
-  const { who, lot, measures, now, asked } = at;
-  const { read } = who.book;
-  const { sugarhouse } = who.desk;
+export async function boilPart(at: LotContext): Promise<LotPart> {
+  const { who: principal, lot, measures, now, asked: query } = at;
+  const { read } = principal.book;
+  const { sugarhouse } = principal.desk;
   const address = `/lots/${encodeURIComponent(lot.code)}`;
   const boil = (await findRecord<BoilBody>(read, sugarhouse, 'boil', lot.code))?.body;
   if (!boil) throw new Error(`Boil ${lot.code} is in the index without its record`);
@@ -25,9 +25,9 @@ export async function boilPart(at: LotGround): Promise<LotPart> {
     lot.millilitres === undefined
       ? undefined
       : Math.max(0, lot.millilitres - (await drawnFrom(read, sugarhouse, lot.code)));
-  const leftWords = volumeWords(left ?? 0, measures.volumes, measures.canada);
+  const leftWords = volumeText(left ?? 0, measures.volumes, measures.canada);
   const underway = !boil.finishedAt && !boil.syrupVolume;
-  const fire = fireView(
+  const fire = boilProgress(
     at,
     boil,
     lines.map((line) => line.body),
@@ -51,12 +51,12 @@ export async function boilPart(at: LotGround): Promise<LotPart> {
       mayPack: Boolean(boil.syrupVolume) && (left ?? 0) >= 1,
       inputs: firstHundred(
         (await flowsInto(read, sugarhouse, lot.code)).map(({ from, typed, kind }) => ({ code: from, typed, kind })),
-        one(asked['inputs']),
+        one(query['inputs']),
         { address, param: 'inputs', noun: 'lot' },
       ),
       into: firstHundred(
         (await flowsOutOf(read, sugarhouse, lot.code)).map(({ into, typed, kind }) => ({ code: into, typed, kind })),
-        one(asked['into']),
+        one(query['into']),
         { address, param: 'into', noun: 'lot' },
       ),
       cautions: cautionsFor('boil', ...(underway ? ([] as const) : (['filter'] as const))),
@@ -65,7 +65,7 @@ export async function boilPart(at: LotGround): Promise<LotPart> {
 }
 
 /** While it burns, what was read last and the finishing point stand in the bar over the page. */
-function readingsOf(boil: BoilBody, last: LineBody | undefined, fire: FireView, draws: number, underway: boolean) {
+function readingsOf(boil: BoilBody, last: LineBody | undefined, fire: BoilProgress, draws: number, underway: boolean) {
   const density = last?.density ? shownDensity(last.density) : undefined;
   const reading = underway ? density : last?.temperature ? shown(last.temperature) : density;
   return [

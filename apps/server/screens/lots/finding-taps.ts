@@ -2,7 +2,7 @@ import { answeredBefore } from '#libs/actions/lots/defoamer-facts.js';
 import type { BoilBody } from '#libs/records/record-types.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { mayWrite } from '../../http/may-write.js';
-import type { Visitor } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 import type { FindingView } from '../../text/findings.js';
 
 /** An answer that takes one tap: the form that gives it. */
@@ -19,20 +19,20 @@ export interface FindingWithTaps extends FindingView {
 
 /** Findings with what one tap answers: the same bottle of defoamer as before, or no spoilage. */
 export async function withTaps(
-  who: Visitor,
+  principal: Principal,
   lot: string,
   findings: readonly FindingView[],
 ): Promise<FindingWithTaps[]> {
   const all: FindingWithTaps[] = [];
   for (const [nth, finding] of findings.entries())
-    all.push({ ...finding, taps: finding.stop ? await tapsOf(who, lot, finding, nth) : [] });
+    all.push({ ...finding, taps: finding.stop ? await tapsOf(principal, lot, finding, nth) : [] });
   return all;
 }
 
-async function tapsOf(who: Visitor, lot: string, finding: FindingView, nth: number): Promise<Tap[]> {
+async function tapsOf(principal: Principal, lot: string, finding: FindingView, nth: number): Promise<Tap[]> {
   const [kind, id = ''] = finding.about?.split('/') ?? [];
   if (finding.rule === 'spoilage-question')
-    return mayWrite(who, 'answer')
+    return mayWrite(principal, 'answer')
       ? (['no', 'yes'] as const).map((answer, n) => ({
           action: `/lots/${encodeURIComponent(lot)}/answer`,
           fields: { question: finding.found, answer },
@@ -41,7 +41,7 @@ async function tapsOf(who: Visitor, lot: string, finding: FindingView, nth: numb
         }))
       : [];
   if (finding.rule !== 'defoamer-allergens' || kind !== 'boil') return [];
-  const where = { sql: who.book.read, sugarhouse: who.desk.sugarhouse };
+  const where = { sql: principal.book.read, sugarhouse: principal.desk.sugarhouse };
   const boil = await findLot(where.sql, where.sugarhouse, id);
   const body = (await findRecord<BoilBody>(where.sql, where.sugarhouse, 'boil', id))?.body;
   const before = boil && body && (await answeredBefore(where, body.defoamer, boil.atUtc));

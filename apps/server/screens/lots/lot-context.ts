@@ -1,24 +1,24 @@
 import type { NumberedEntry } from '#libs/records/entry.js';
-import type { KeptRecord, Lot } from '#libs/store/queries/lots.js';
+import type { StoredRecord, Lot } from '#libs/store/queries/lots.js';
 import type { Posted } from '../../forms/field-view.js';
-import type { FormGround } from '../../forms/form-view.js';
-import type { Visitor } from '../../http/principal.js';
-import type { Strands } from './read-branches.js';
+import type { FormContext } from '../../forms/form-view.js';
+import type { Principal } from '../../http/principal.js';
+import type { Branches } from './read-branches.js';
 
 /** Kinds of records that a lot's page shows or reads. */
 export const aboutLots = ['action', 'labels', 'line', 'complaint', 'verification'] as const;
 
 /** What the part of the page that is a boil's, a pack's or sap's own is made with. */
-export interface LotGround extends FormGround {
-  readonly who: Visitor;
+export interface LotContext extends FormContext {
+  readonly who: Principal;
   readonly lot: Lot;
   readonly now: string;
   /** Every entry about it, oldest first. */
   readonly history: readonly NumberedEntry[];
   /** What its taper is drawn from. */
-  readonly strands: Strands;
+  readonly strands: Branches;
   /** Records that speak of it, oldest first. */
-  readonly about: <Body>(kind: (typeof aboutLots)[number]) => KeptRecord<Body>[];
+  readonly about: <Body>(kind: (typeof aboutLots)[number]) => StoredRecord<Body>[];
   /** Where the page's lists begin. */
   readonly asked: Posted;
 }

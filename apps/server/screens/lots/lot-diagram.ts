@@ -1,16 +1,16 @@
 import type { Lot } from '#libs/store/queries/lots.js';
 import type { Flow } from '#libs/store/queries/trace.js';
 import { classSwatch, swatch } from '#libs/reports/diagram/swatch.js';
-import { taperSvg } from '#libs/reports/diagram/lot-diagram.js';
-import type { Stage, Taper, TaperKnot, TaperLink, TaperNode } from '#libs/reports/diagram/shape.js';
+import { diagramSvg } from '#libs/reports/diagram/lot-diagram.js';
+import type { Stage, LotDiagram, DiagramKnot, DiagramLink, DiagramNode } from '#libs/reports/diagram/shape.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
-import type { Visitor } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { clock } from '../../text/times.js';
-import { mostBoils, mostSapStrands, readStrands, type Strands } from './read-branches.js';
+import { mostBoils, mostSapStrands, readBranches, type Branches } from './read-branches.js';
 
 /** The way of a lot as far as it has come, what hasn't happened yet ahead of it. */
-export function taperFrom(strands: Strands, lot: Lot, now: Date): Taper {
+export function diagramFrom(strands: Branches, lot: Lot, now: Date): LotDiagram {
   const way = new Way(lot.code);
   const direct = new Set(strands.into(lot.code).map((flow) => flow.from));
   for (const boil of strands.boilsOf(lot).slice(0, mostBoils))
@@ -23,15 +23,18 @@ export function taperFrom(strands: Strands, lot: Lot, now: Date): Taper {
 }
 
 /** Laid out shorter than the page is wide, so that its words come out as large as the page's small ones. */
-export const taperLengthPt = 680;
+export const diagramLengthPt = 680;
 
 /** Small tapers for the first rows of a list; further down the page they would be most of what is sent. */
-export async function smallWays({ book, desk }: Visitor, lots: readonly Lot[]): Promise<Map<string, string>> {
+export async function smallWays(
+  { book, desk: context }: Principal,
+  lots: readonly Lot[],
+): Promise<Map<string, string>> {
   const ways = new Map<string, string>();
   const some = lots.slice(0, mostSmall);
-  const strands = await readStrands(book.read, desk.sugarhouse, some);
+  const strands = await readBranches(book.read, context.sugarhouse, some);
   for (const lot of some) {
-    const svg = taperSvg(taperFrom(strands, lot, desk.now), 'small');
+    const svg = diagramSvg(diagramFrom(strands, lot, context.now), 'small');
     // The row says it in words already.
     ways.set(
       lot.code,
@@ -49,13 +52,13 @@ const mostSmall = 24;
 const mostPlaces = 4;
 
 class Way {
-  private readonly nodes: TaperNode[] = [];
-  private readonly links: TaperLink[] = [];
+  private readonly nodes: DiagramNode[] = [];
+  private readonly links: DiagramLink[] = [];
   syrupColour: string | null = null;
   constructor(private readonly code: string) {}
 
-  node(stage: Stage, id: string, told: Partial<TaperNode> = {}): string {
-    this.nodes.push({ id, stage, name: '', amount: '', millilitres: null, happened: true, knots: [], ...told });
+  node(stage: Stage, id: string, view: Partial<DiagramNode> = {}): string {
+    this.nodes.push({ id, stage, name: '', amount: '', millilitres: null, happened: true, knots: [], ...view });
     return id;
   }
   link(from: string, to: string, millilitres: number | null, happened = true): void {
@@ -64,13 +67,13 @@ class Way {
   has(id: string): boolean {
     return this.nodes.some((node) => node.id === id);
   }
-  drawn(): Taper {
+  drawn(): LotDiagram {
     return { code: this.code, nodes: this.nodes, links: this.links, syrupColour: this.syrupColour };
   }
 }
 
 /** Boils whose pans were only carried over stand as a strand of the boil that they went into. */
-function addBoil(strands: Strands, way: Way, boil: string, rests: boolean): void {
+function addBoil(strands: Branches, way: Way, boil: string, rests: boolean): void {
   const body = strands.boil(boil);
   if (!body) return;
   const syrup = body.syrupVolume;
@@ -105,7 +108,7 @@ function addBoil(strands: Strands, way: Way, boil: string, rests: boolean): void
   way.link(`${boil} filtered`, `${boil} rested`, size, Boolean(body.restedFrom));
 }
 
-function addInto(strands: Strands, way: Way, boil: string): void {
+function addInto(strands: Branches, way: Way, boil: string): void {
   const flows = strands.into(boil);
   const sap = flows.filter((flow) => flow.kind === 'sap');
   if (sap.length > mostSapStrands) {
@@ -124,8 +127,8 @@ function addInto(strands: Strands, way: Way, boil: string): void {
       way.link(id, boil, flow.millilitres);
     }
   for (const flow of flows.filter((each) => each.kind === 'carried').slice(0, 1)) {
-    const told = { name: `pans of ${flow.from}`, amount: flow.typed, millilitres: flow.millilitres };
-    way.link(way.node('gathered', `${boil}<${flow.from}`, told), boil, flow.millilitres);
+    const view = { name: `pans of ${flow.from}`, amount: flow.typed, millilitres: flow.millilitres };
+    way.link(way.node('gathered', `${boil}<${flow.from}`, view), boil, flow.millilitres);
   }
   if (flows.length === 0) {
     const id = way.node('gathered', `${boil}<sap`, { name: 'sap' });
@@ -133,7 +136,7 @@ function addInto(strands: Strands, way: Way, boil: string): void {
   }
 }
 
-function addPack(strands: Strands, way: Way, pack: Lot, now: Date): void {
+function addPack(strands: Branches, way: Way, pack: Lot, now: Date): void {
   const body = strands.pack(pack.code);
   if (!body) return;
   const verdict = pack.verdict;
@@ -160,7 +163,7 @@ function addPack(strands: Strands, way: Way, pack: Lot, now: Date): void {
 }
 
 /** A pack that was poured back stands where its syrup waited: between the filter and the jars it is in now. */
-function addPouredBack(strands: Strands, way: Way, pack: Lot): void {
+function addPouredBack(strands: Branches, way: Way, pack: Lot): void {
   const amount = pack.jars === undefined ? '' : many(pack.jars, 'jar');
   way.node('resting', pack.code, { name: pack.code, amount, millilitres: pack.millilitres ?? null });
   for (const flow of strands.into(pack.code)) {
@@ -177,7 +180,7 @@ function sourceNode(way: Way, flow: Flow): string {
   return way.node('resting', flow.from, { name: flow.from, amount: flow.typed, millilitres: flow.millilitres });
 }
 
-function addSentOut(strands: Strands, way: Way, pack: Lot, now: Date): void {
+function addSentOut(strands: Branches, way: Way, pack: Lot, now: Date): void {
   const places = new Map<string, number>();
   for (const { kind, sentAt, to, jars } of strands.movements(pack.code))
     if (kind !== 'returned' && Date.parse(sentAt) <= now.getTime()) places.set(to, (places.get(to) ?? 0) + jars);
@@ -191,7 +194,7 @@ function addSentOut(strands: Strands, way: Way, pack: Lot, now: Date): void {
   way.link(pack.code, way.node('sent out', 'out', { happened: false }), null, false);
 }
 
-function addAhead(strands: Strands, way: Way, boil: Lot): void {
+function addAhead(strands: Branches, way: Way, boil: Lot): void {
   const packs = strands.outOf(boil.code).filter((flow) => flow.kind === 'syrup');
   for (const flow of packs.slice(0, mostPlaces)) {
     const id = way.node('packed', flow.into, { name: flow.into, amount: flow.typed, millilitres: flow.millilitres });
@@ -203,7 +206,7 @@ function addAhead(strands: Strands, way: Way, boil: Lot): void {
   way.link('packed', way.node('sent out', 'out', { happened: false }), null, false);
 }
 
-function addSap(strands: Strands, way: Way, lot: Lot): void {
+function addSap(strands: Branches, way: Way, lot: Lot): void {
   way.node('gathered', lot.code, { name: lot.code, millilitres: lot.millilitres ?? null });
   const boils = strands.outOf(lot.code).filter((flow) => flow.kind !== 'carried');
   for (const flow of boils.slice(0, mostPlaces)) {
@@ -214,4 +217,4 @@ function addSap(strands: Strands, way: Way, lot: Lot): void {
   if (boils.length === 0) way.link(lot.code, way.node('boiled', 'boiled', { happened: false }), null, false);
 }
 
-const knot = (what: string, reading: string): TaperKnot => ({ what, reading, stops: false });
+const knot = (what: string, reading: string): DiagramKnot => ({ what, reading, stops: false });

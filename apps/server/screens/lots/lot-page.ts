@@ -5,45 +5,45 @@ import { historyOf } from '#libs/store/log/log.js';
 import type { NumberedEntry } from '#libs/records/entry.js';
 import { recordsOfKindsAbout } from '#libs/store/connection/batch-queries.js';
 import type { Lot } from '#libs/store/queries/lots.js';
-import { taperSvg } from '#libs/reports/diagram/lot-diagram.js';
-import { taperWords } from '#libs/reports/diagram/description.js';
+import { diagramSvg } from '#libs/reports/diagram/lot-diagram.js';
+import { diagramText } from '#libs/reports/diagram/description.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import { formGround, type Sent } from '../../forms/form-view.js';
+import { formContext, type Sent } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
-import type { Visitor } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 import { findingViews } from '../../text/findings.js';
 import { firstHundred } from '../../text/first-hundred.js';
-import { ledgerLines } from '../../text/history.js';
-import { clock, dayWords } from '../../text/times.js';
+import { historyLinesOf } from '../../text/history.js';
+import { clock, dayText } from '../../text/times.js';
 import { boilPart } from './boil-part.js';
-import { aboutLots, type LotGround, type LotPart } from './lot-context.js';
-import { taperFrom, taperLengthPt } from './lot-diagram.js';
-import { cameBackRows } from '../returns/return-rows.js';
+import { aboutLots, type LotContext, type LotPart } from './lot-context.js';
+import { diagramFrom, diagramLengthPt } from './lot-diagram.js';
+import { returnRows } from '../returns/return-rows.js';
 import { withTaps } from './finding-taps.js';
 import { packPart } from './pack-part.js';
-import { readStrands } from './read-branches.js';
+import { readBranches } from './read-branches.js';
 import { sapPart } from './sap-part.js';
 
 /** A lot's page: the taper, the stamp, what matters now, findings, and the ledger. */
 export async function lotPage(
-  who: Visitor,
+  principal: Principal,
   code: string,
   sent: Sent = {},
-  asked: Posted = {},
+  query: Posted = {},
 ): Promise<LotPart | Refusal> {
-  const { read } = who.book;
-  const lot = await lookUpLot(read, who.desk.sugarhouse, code);
+  const { read } = principal.book;
+  const lot = await lookUpLot(read, principal.desk.sugarhouse, code);
   if (!lot) return unknown('lot', code);
-  const ground = await formGround(who);
-  const now = momentIn(ground.manner.zone, who.desk.now);
-  const history = await historyOf(read, who.desk.sugarhouse, lot.code);
-  const strands = await readStrands(read, who.desk.sugarhouse, [lot]);
-  const about = await recordsOfKindsAbout(read, who.desk.sugarhouse, lot.code, aboutLots);
-  const taper = taperFrom(strands, lot, who.desk.now);
-  const at: LotGround = { ...ground, who, lot, now, history, asked, strands, about };
+  const houseContext = await formContext(principal);
+  const now = momentIn(houseContext.manner.zone, principal.desk.now);
+  const history = await historyOf(read, principal.desk.sugarhouse, lot.code);
+  const strands = await readBranches(read, principal.desk.sugarhouse, [lot]);
+  const about = await recordsOfKindsAbout(read, principal.desk.sugarhouse, lot.code, aboutLots);
+  const diagram = diagramFrom(strands, lot, principal.desk.now);
+  const at: LotContext = { ...houseContext, who: principal, lot, now, history, asked: query, strands, about };
   const part = await partOf(at, sent);
   const address = `/lots/${encodeURIComponent(lot.code)}`;
-  const ledger = firstHundred(ledgerLines(history, now).reverse(), one(asked['ledger']), {
+  const ledger = firstHundred(historyLinesOf(history, now).reverse(), one(query['ledger']), {
     address,
     param: 'ledger',
     noun: 'entry',
@@ -55,14 +55,14 @@ export async function lotPage(
       title: lot.code,
       code: lot.code,
       state: lot.state,
-      ...(sent.problem ? await seenOn(who, sent.problem, lot.code) : {}),
+      ...(sent.problem ? await seenOn(principal, sent.problem, lot.code) : {}),
       seen: lot.lastSeq,
       stamp: stampOf(lot, history, now),
-      across: taperSvg(taper, 'across', taperLengthPt),
-      down: taperSvg(taper, 'down'),
-      wayWords: taperWords(taper),
-      cameBack: cameBackRows(about('complaint'), now),
-      findings: await withTaps(who, lot.code, findingViews(lot.verdict?.findings ?? [])),
+      across: diagramSvg(diagram, 'across', diagramLengthPt),
+      down: diagramSvg(diagram, 'down'),
+      wayWords: diagramText(diagram),
+      cameBack: returnRows(about('complaint'), now),
+      findings: await withTaps(principal, lot.code, findingViews(lot.verdict?.findings ?? [])),
       ledger: ledger.rows,
       olderEntries: ledger,
       ...part.told,
@@ -70,7 +70,7 @@ export async function lotPage(
   };
 }
 
-function partOf(at: LotGround, sent: Sent): Promise<LotPart> {
+function partOf(at: LotContext, sent: Sent): Promise<LotPart> {
   switch (at.lot.kind) {
     case 'boil':
       return boilPart(at);
@@ -85,12 +85,12 @@ function partOf(at: LotGround, sent: Sent): Promise<LotPart> {
 /** The stamp and the sentence under it: why it is held, or who let it go and when. */
 function stampOf(lot: Lot, history: readonly NumberedEntry[], now: string) {
   if (lot.state === 'open') return undefined;
-  const deed = { held: 'hold', released: 'release', recalled: 'recall' }[lot.state];
-  const entry = history.filter((each) => each.deed === deed).at(-1);
-  const words = lot.state.toUpperCase();
-  const by = entry && `${entry.by}, ${dayWords(entry.happenedAt, now)} ${clock(entry.happenedAt)}`;
-  const since = lot.heldSince && `since ${dayWords(lot.heldSince, now)} ${clock(lot.heldSince)}`;
+  const entryType = { held: 'hold', released: 'release', recalled: 'recall' }[lot.state];
+  const entry = history.filter((each) => each.deed === entryType).at(-1);
+  const text = lot.state.toUpperCase();
+  const by = entry && `${entry.by}, ${dayText(entry.happenedAt, now)} ${clock(entry.happenedAt)}`;
+  const since = lot.heldSince && `since ${dayText(lot.heldSince, now)} ${clock(lot.heldSince)}`;
   const stop = lot.verdict?.findings.find((finding) => finding.stop);
   const why = entry?.why ?? (stop ? `Found ${stop.found}; asked ${stop.limit}.` : '');
-  return { word: words, kind: lot.state, by: by ?? since ?? '', why };
+  return { word: text, kind: lot.state, by: by ?? since ?? '', why };
 }

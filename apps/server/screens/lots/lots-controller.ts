@@ -8,10 +8,10 @@ import { holdLot, recallLot, releaseLot } from '#libs/actions/lots/mark-lots.js'
 import { notesFrom } from '../recall/declare-recall.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
-import { deskOf, writeRecord } from '../../forms/write-record.js';
-import { For } from '../../http/access.js';
+import { writeContextOf, writeRecord } from '../../forms/write-record.js';
+import { RequireRole } from '../../http/access.js';
 import { page, seeOther } from '../../http/responses.js';
-import { Who, type Visitor } from '../../http/principal.js';
+import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { actPage, markPage, type Mark } from './mark-pages.js';
 import { verifyPage, whyPage } from './why-page.js';
 import { lotPage } from './lot-page.js';
@@ -19,80 +19,85 @@ import { lotPage } from './lot-page.js';
 @Controller('lots/:code')
 export class LotsController {
   @Get()
-  async show(@Who() who: Visitor, @Param('code') code: string, @Query() asked: Posted) {
-    const part = await lotPage(who, code, {}, asked);
+  async show(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Query() query: Posted) {
+    const part = await lotPage(principal, code, {}, query);
     return 'problem' in part ? part : page(part.template, part.told);
   }
 
   @Get('why')
-  async why(@Who() who: Visitor, @Param('code') code: string) {
-    const told = await whyPage(who, code);
-    return 'problem' in told ? told : page('lots/why', told);
+  async why(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
+    const view = await whyPage(principal, code);
+    return 'problem' in view ? view : page('lots/why', view);
   }
 
   @Get('verify')
-  async verify(@Who() who: Visitor, @Param('code') code: string) {
-    return page('form-page', await verifyPage(who, code));
+  async verify(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
+    return page('form-page', await verifyPage(principal, code));
   }
 
   @Post('verify')
-  @For(rights.verification)
-  async verified(@Who() who: Visitor, @Param('code') code: string, @Body() posted: Posted) {
-    const answer = await writeRecord(who, verifications, posted, { lot: code });
+  @RequireRole(rights.verification)
+  async verified(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
+    const answer = await writeRecord(principal, verifications, posted, { lot: code });
     if ('problem' in answer)
-      return page('form-page', await verifyPage(who, code, { posted, ...answer }), statusFor(answer.problem));
+      return page('form-page', await verifyPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
     return seeOther(`/lots/${code}`, [`${code} is verified.`, ...answer.notes]);
   }
 
   @Get('act')
-  async act(@Who() who: Visitor, @Param('code') code: string) {
-    return page('form-page', await actPage(who, code));
+  async act(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
+    return page('form-page', await actPage(principal, code));
   }
 
   @Post('act')
-  @For(rights.action)
-  async acted(@Who() who: Visitor, @Param('code') code: string, @Body() posted: Posted) {
-    const answer = await writeRecord(who, actions, posted, { lot: code });
+  @RequireRole(rights.action)
+  async acted(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
+    const answer = await writeRecord(principal, actions, posted, { lot: code });
     if ('problem' in answer)
-      return page('form-page', await actPage(who, code, { posted, ...answer }), statusFor(answer.problem));
+      return page('form-page', await actPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
     return seeOther(`/lots/${code}`, ['Written. Judged again by the new readings.', ...answer.notes]);
   }
 
   @Post('answer')
-  @For(rights.answer)
-  async answered(@Who() who: Visitor, @Param('code') code: string, @Body() posted: Posted) {
-    const answer = await writeRecord(who, answers, posted, { lot: code });
+  @RequireRole(rights.answer)
+  async answered(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
+    const answer = await writeRecord(principal, answers, posted, { lot: code });
     return 'problem' in answer ? answer : seeOther(`/lots/${code}`, answer.notes);
   }
 
   @Get('mark/:deed')
-  async mark(@Who() who: Visitor, @Param('code') code: string, @Param('deed') deed: string) {
-    return page('form-page', await markPage(who, code, markNamed(deed)));
+  async mark(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Param('deed') entryType: string) {
+    return page('form-page', await markPage(principal, code, markNamed(entryType)));
   }
 
   @Post('mark/:deed')
-  @For(rights.mark)
-  async marked(@Who() who: Visitor, @Param('code') code: string, @Param('deed') deed: string, @Body() posted: Posted) {
-    const mark = markNamed(deed);
-    const desk = deskOf(who, posted);
+  @RequireRole(rights.mark)
+  async marked(
+    @CurrentPrincipal() principal: Principal,
+    @Param('code') code: string,
+    @Param('deed') entryType: string,
+    @Body() posted: Posted,
+  ) {
+    const mark = markNamed(entryType);
+    const context = writeContextOf(principal, posted);
     const answer =
       mark === 'release'
-        ? await releaseLot(who.book, desk, code, one(posted['why']), askedIn(who, posted))
+        ? await releaseLot(principal.book, context, code, one(posted['why']), askedIn(principal, posted))
         : mark === 'recall'
-          ? await recallLot(who.book, desk, code, one(posted['why']), notesFrom(posted))
-          : await holdLot(who.book, desk, code, one(posted['why']));
+          ? await recallLot(principal.book, context, code, one(posted['why']), notesFrom(posted))
+          : await holdLot(principal.book, context, code, one(posted['why']));
     if (!('problem' in answer))
       return seeOther(mark === 'recall' ? `/recall/calls?lot=${encodeURIComponent(answer.lot)}` : `/lots/${code}`);
-    const form = await markPage(who, code, mark, { posted, ...answer });
+    const form = await markPage(principal, code, mark, { posted, ...answer });
     return page('form-page', form, statusFor(answer.problem));
   }
 }
 
-const askedIn = (who: Visitor, posted: Posted): AskedAuthority => ({
+const askedIn = (principal: Principal, posted: Posted): AskedAuthority => ({
   authority: one(posted['authority']),
   askedAt: one(posted['askedAt']),
   answer: one(posted['answer']),
-  byOwner: who.role === 'owner',
+  byOwner: principal.role === 'owner',
 });
 
-const markNamed = (deed: string): Mark => (deed === 'release' || deed === 'recall' ? deed : 'hold');
+const markNamed = (entryType: string): Mark => (entryType === 'release' || entryType === 'recall' ? entryType : 'hold');

@@ -3,12 +3,12 @@ import { actionFields } from '#libs/actions/kinds/corrective-action.js';
 import { needed, text, type Fields } from '#libs/actions/record/fields.js';
 import { recallNoteFields } from '#libs/actions/recall/recall-notes.js';
 import { findLot } from '#libs/store/queries/lots.js';
-import { reachWords } from '#libs/reports/recall/recall-calls.js';
+import { reachText } from '#libs/reports/recall/recall-calls.js';
 import { clearsOf } from '#libs/syrup/rules/rules.js';
 import { recallFrom } from '../recall/calls-page.js';
-import { formGround, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
-import type { Visitor } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 import { cautionsFor } from '../../text/cautions.js';
 
 export type Mark = 'hold' | 'release' | 'recall';
@@ -39,34 +39,34 @@ const words: Readonly<Record<Mark, { title: string; sentence: string; deed: stri
 };
 
 /** A deed on a lot that needs only its reason. */
-export async function markPage(who: Visitor, code: string, mark: Mark, sent: Sent = {}) {
-  const told = words[mark];
-  const seen = await seenOn(who, sent.problem, code);
-  const ground = await formGround(who);
-  const lot = await findLot(who.book.read, who.desk.sugarhouse, code);
+export async function markPage(principal: Principal, code: string, mark: Mark, sent: Sent = {}) {
+  const view = words[mark];
+  const seen = await seenOn(principal, sent.problem, code);
+  const houseContext = await formContext(principal);
+  const lot = await findLot(principal.book.read, principal.desk.sugarhouse, code);
   const outside =
     mark === 'release' && lot?.verdict?.findings.some((each) => each.stop && clearsOf(each.rule) === 'authority');
   const fields: Fields = {
-    why: needed(text, { label: told.why, example: told.example }),
+    why: needed(text, { label: view.why, example: view.example }),
     ...(mark === 'recall' ? recallNoteFields : {}),
     ...(outside ? askedFields : {}),
   };
-  const recall = mark === 'recall' && lot ? await recallFrom(who, [lot.code]) : undefined;
+  const recall = mark === 'recall' && lot ? await recallFrom(principal, [lot.code]) : undefined;
   return {
-    title: `${told.title} ${code}`,
+    title: `${view.title} ${code}`,
     here: lot?.kind === 'pack' ? 'packs' : 'boils',
     crumb: { href: `/lots/${code}`, words: code },
-    sentence: told.sentence,
+    sentence: view.sentence,
     said: recall
       ? [
-          reachWords(recall),
-          ...whomToAsk(ground),
+          reachText(recall),
+          ...whomToAsk(houseContext),
           ...recall.authorities.map((each) => `${each.name}: telephone ${each.contact ?? 'not recorded'}`),
         ]
       : [],
     form: {
       action: `/lots/${code}/mark/${mark}`,
-      deed: `${told.deed}: ${code}`,
+      deed: `${view.deed}: ${code}`,
       stopping: mark !== 'release',
       ...seen,
       problem: problemView(sent.problem, fields),
@@ -84,7 +84,7 @@ export async function markPage(who: Visitor, code: string, mark: Mark, sent: Sen
               ]
             : []),
         ],
-        ground,
+        houseContext,
         sent,
       ),
     },
@@ -98,9 +98,9 @@ const askedFields: Fields = {
 };
 
 /** What was found, what was done, and the readings that show it worked. */
-export async function actPage(who: Visitor, code: string, sent: Sent = {}) {
-  const seen = await seenOn(who, sent.problem, code);
-  const ground = await formGround(who);
+export async function actPage(principal: Principal, code: string, sent: Sent = {}) {
+  const seen = await seenOn(principal, sent.problem, code);
+  const houseContext = await formContext(principal);
   return {
     title: `Corrective action on ${code}`,
     here: 'packs',
@@ -137,7 +137,7 @@ export async function actPage(who: Visitor, code: string, sent: Sent = {}) {
             names: ['sealsFailed', 'sealsOutcome', 'clarity', 'offFlavour', 'defoamerAllergens', 'by'],
           },
         ],
-        ground,
+        houseContext,
         sent,
         { when: 'live' },
       ),

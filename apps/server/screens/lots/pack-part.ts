@@ -15,27 +15,27 @@ import { one } from '../../forms/field-view.js';
 import { type Sent, problemView } from '../../forms/form-view.js';
 import { fillPad, lastFillAt, padFields } from '../packs/fill-pad.js';
 import { fillViews } from '../packs/fill-views.js';
-import { uncoveredSaid } from '#libs/syrup/jars/held-jars.js';
+import { formatUncovered } from '#libs/syrup/jars/held-jars.js';
 import { many, named } from '../../text/amounts.js';
 import { firstHundred } from '../../text/first-hundred.js';
 import { jarRows } from '../../text/jar-rows.js';
 import { packSentence } from '../../text/lot-sentence.js';
-import { clock, dayWords } from '../../text/times.js';
+import { clock, dayText } from '../../text/times.js';
 import { cautionsFor } from '../../text/cautions.js';
-import type { LotGround, LotPart } from './lot-context.js';
+import type { LotContext, LotPart } from './lot-context.js';
 
 /** A pack: each fill temperature judged at once, the density, the jars, and what may be done with them. */
-export async function packPart(at: LotGround, sent: Sent): Promise<LotPart> {
-  const { who, lot, place, now, asked, strands } = at;
+export async function packPart(at: LotContext, sent: Sent): Promise<LotPart> {
+  const { who: principal, lot, place, now, asked: query, strands } = at;
   const address = `/lots/${encodeURIComponent(lot.code)}`;
   const [body, account] = [strands.pack(lot.code), strands.account(lot.code)];
   if (!body || !account) throw new Error(`Pack ${lot.code} is in the index without its record`);
   const actions = at.about<ActionBody>('action').map((each) => each.body);
   const pack = packAfterActions(body, actions);
-  const balance = balanceFrom(account, utcOf(who.desk.now));
+  const balance = balanceFrom(account, utcOf(principal.desk.now));
   const underway = lot.jars === undefined;
   const readsJars = underway || sent.problem !== undefined;
-  const thermometers = await thermometersOf(who.book.read, who.desk.sugarhouse, lot.year);
+  const thermometers = await thermometersOf(principal.book.read, principal.desk.sugarhouse, lot.year);
   return {
     template: 'lots/pack',
     told: {
@@ -43,40 +43,40 @@ export async function packPart(at: LotGround, sent: Sent): Promise<LotPart> {
       sentence: packSentence(lot, pack, balance, now),
       underway,
       fills: fillViews(pack, thermometers),
-      uncovered: uncoveredSaid(lot.verdict?.uncovered),
+      uncovered: formatUncovered(lot.verdict?.uncovered),
       lastFill: lastFillAt(pack),
       pad: readsJars ? fillPad(at, pack, { now, thermometers: thermometers.map(({ id }) => id) }, sent) : undefined,
       problem: problemView(sent.problem, padFields),
       verdictOf: verdictOf(lot, underway),
       readings: readingsOf(lot, pack, place.minimumBrix.value),
       container: pack.container.typed,
-      packed: `${dayWords(pack.packedAt, now)} ${clock(pack.packedAt)}`,
+      packed: `${dayText(pack.packedAt, now)} ${clock(pack.packedAt)}`,
       colour: colourOf(lot, pack),
       balance: underway ? undefined : jarRows(balance),
-      keptBack: keptBackWords(account, utcOf(who.desk.now)),
+      keptBack: keptBackText(account, utcOf(principal.desk.now)),
       labels: underway ? [] : labelCountSentences(countLabels(labelRuns(at), lot.jars ?? 0)),
       from: firstHundred(
         account.into.map(({ from, typed }) => ({
           code: from,
           typed: typed || 'all that was left',
         })),
-        one(asked['from']),
+        one(query['from']),
         { address, param: 'from', noun: 'lot' },
       ),
       pouredInto: firstHundred(
         account.outOf.map(({ into, typed }) => ({ code: into, typed })),
-        one(asked['into']),
+        one(query['into']),
         { address, param: 'into', noun: 'lot' },
       ),
       wants: wantsOf(pack, underway),
-      signatures: underway ? [] : signaturesSaid(at),
+      signatures: underway ? [] : formatSignatures(at),
       cautions: underway ? cautionsFor('pack', 'seal') : cautionsFor('seal', 'sell'),
     },
   };
 }
 
 /** Who filled it, released it and verified it, and whether that was one person. */
-const signaturesSaid = ({ about, history, lot }: LotGround): string[] =>
+const formatSignatures = ({ about, history, lot }: LotContext): string[] =>
   signatureSentences(
     signaturesIn(
       history,
@@ -85,7 +85,7 @@ const signaturesSaid = ({ about, history, lot }: LotGround): string[] =>
     ),
   );
 
-const labelRuns = ({ about }: LotGround): LabelRun[] => about<LabelRun>('labels').map((each) => each.body);
+const labelRuns = ({ about }: LotContext): LabelRun[] => about<LabelRun>('labels').map((each) => each.body);
 
 function verdictOf(lot: Lot, underway: boolean) {
   const stops = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];
@@ -143,9 +143,9 @@ function colourOf(lot: Lot, pack: PackBody) {
 }
 
 /** Where the jars kept back to compare stand: looked for when another of the lot comes back. */
-function keptBackWords({ movements }: PackAccount, nowUtc: string): string {
-  const kept = movements.filter((each) => each.kind === 'retained' && each.sentUtc <= nowUtc);
-  return kept.map((each) => `${many(each.jars, 'jar')}, ${each.to}`).join('; ');
+function keptBackText({ movements }: PackAccount, nowUtc: string): string {
+  const saved = movements.filter((each) => each.kind === 'retained' && each.sentUtc <= nowUtc);
+  return saved.map((each) => `${many(each.jars, 'jar')}, ${each.to}`).join('; ');
 }
 
 function wantsOf(pack: PackAsItStands, underway: boolean) {

@@ -12,7 +12,7 @@ import type { Sql } from '#libs/store/connection/sql.js';
 import type { Flow, Movement } from '#libs/store/queries/trace.js';
 
 /** What the tapers of some lots are drawn from. */
-export interface Strands {
+export interface Branches {
   /** Of packs, those poured back into them, and the boils that are drawn; largest first. */
   into(lot: string): readonly Flow[];
   outOf(lot: string): readonly Flow[];
@@ -35,12 +35,12 @@ export const mostSapStrands = 3;
  * Read for all of the lots together: six statements for a page of lots as for one, where no pack was poured back.
  * Accounts that are known already are not asked for again.
  */
-export async function readStrands(
+export async function readBranches(
   sql: Sql,
   sugarhouse: string,
   lots: readonly Lot[],
   known: ReadonlyMap<string, PackAccount> = new Map(),
-): Promise<Strands> {
+): Promise<Branches> {
   const packs = lots.filter((lot) => lot.kind === 'pack').map((lot) => lot.code);
   const unread = packs.filter((pack) => !known.has(pack));
   const accounts = new Map([...known, ...(await packAccounts(sql, sugarhouse, unread))]);

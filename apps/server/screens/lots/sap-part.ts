@@ -3,25 +3,25 @@ import { findRecord } from '#libs/store/queries/lots.js';
 import { drawnFrom, flowsOutOf } from '#libs/store/queries/trace.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import { one } from '../../forms/field-view.js';
-import { volumeWords } from '../../text/amounts.js';
+import { volumeText } from '../../text/amounts.js';
 import { firstHundred } from '../../text/first-hundred.js';
-import { momentWords } from '../../text/times.js';
-import type { LotGround, LotPart } from './lot-context.js';
+import { momentText } from '../../text/times.js';
+import type { LotContext, LotPart } from './lot-context.js';
 
 /** A gathering or what was bought: how much there was, how much is left, and where it went. */
-export async function sapPart({ who, lot, measures, now, asked }: LotGround): Promise<LotPart> {
-  const { read } = who.book;
-  const { sugarhouse } = who.desk;
+export async function sapPart({ who: principal, lot, measures, now, asked: query }: LotContext): Promise<LotPart> {
+  const { read } = principal.book;
+  const { sugarhouse } = principal.desk;
   const body = (await findRecord<GatheringBody | ReceiptBody>(read, sugarhouse, lot.kind, lot.code))?.body;
   const left = Math.max(0, (lot.millilitres ?? 0) - (await drawnFrom(read, sugarhouse, lot.code)));
-  const leftWords = volumeWords(left, measures.volumes, measures.canada);
+  const leftWords = volumeText(left, measures.volumes, measures.canada);
   const from = body && ('source' in body ? body.source : `${body.supplier}, ${body.contact}`);
   const sugar = body && ('source' in body ? body.sugar : body.density);
   return {
     template: 'lots/sap',
     told: {
       here: 'boils',
-      sentence: `${lot.kind === 'gathering' ? 'Gathered' : 'Received'} ${momentWords(lot.at, now)}. ${left < 1 ? 'None of it is left.' : `${leftWords} left.`}`,
+      sentence: `${lot.kind === 'gathering' ? 'Gathered' : 'Received'} ${momentText(lot.at, now)}. ${left < 1 ? 'None of it is left.' : `${leftWords} left.`}`,
       from,
       readings: [
         { reading: body?.volume.typed ?? '', limit: 'came in' },
@@ -40,7 +40,7 @@ export async function sapPart({ who, lot, measures, now, asked }: LotGround): Pr
           code: flow.into,
           typed: flow.typed || 'all that was left',
         })),
-        one(asked['into']),
+        one(query['into']),
         { address: `/lots/${encodeURIComponent(lot.code)}`, param: 'into', noun: 'lot' },
       ),
       waiting: left >= 1,

@@ -2,28 +2,28 @@ import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { signatureSentences } from '#libs/records/signatures.js';
 import { verificationFields } from '#libs/actions/kinds/verification.js';
 import { stateWords, whyStands } from '#libs/actions/lots/why-open.js';
-import { formGround, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
-import type { Visitor } from '../../http/principal.js';
-import { nameWords } from '../../text/findings.js';
+import type { Principal } from '../../http/principal.js';
+import { nameText } from '../../text/findings.js';
 
 /** Each hold rule with what satisfied it: readings, thermometer and its check, the person, what was not recorded. */
-export async function whyPage(who: Visitor, code: string) {
-  const why = await whyStands(await judgingNow(who.book.read, who.desk), code);
+export async function whyPage(principal: Principal, code: string) {
+  const why = await whyStands(await judgingNow(principal.book.read, principal.desk), code);
   if ('problem' in why) return why;
   return {
     title: `Why is ${why.lot} ${why.status}?`,
     here: 'packs',
     code: why.lot,
     state: why.status,
-    lines: why.rules.map((line) => ({ ...line, words: nameWords(line.rule), stateWords: stateWords[line.state] })),
+    lines: why.rules.map((line) => ({ ...line, words: nameText(line.rule), stateWords: stateWords[line.state] })),
     signatures: signatureSentences(why.signatures),
   };
 }
 
-export async function verifyPage(who: Visitor, code: string, sent: Sent = {}) {
-  const seen = await seenOn(who, sent.problem, code);
-  const ground = await formGround(who);
+export async function verifyPage(principal: Principal, code: string, sent: Sent = {}) {
+  const seen = await seenOn(principal, sent.problem, code);
+  const houseContext = await formContext(principal);
   return {
     title: `Verify ${code}`,
     here: 'packs',
@@ -35,7 +35,7 @@ export async function verifyPage(who: Visitor, code: string, sent: Sent = {}) {
       deed: 'I have looked through it',
       ...seen,
       problem: problemView(sent.problem, verificationFields),
-      groups: formGroups(verificationFields, [{ names: ['note'] }], ground, sent),
+      groups: formGroups(verificationFields, [{ names: ['note'] }], houseContext, sent),
     },
   };
 }

@@ -4,27 +4,33 @@ import { record, type Recorded } from '#libs/actions/record/record.js';
 import type { PackBody } from '#libs/records/record-types.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import { deskOf } from '../../forms/write-record.js';
+import { writeContextOf } from '../../forms/write-record.js';
 import { jarsSoFar } from './fill-pad.js';
 import { standing } from './fill-views.js';
-import type { Visitor } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 
 /** The jars of a cold reading were poured back and filled again: the reading stays, and holds nothing. */
-export async function pourBack(who: Visitor, code: string, posted: Posted): Promise<Recorded | Refusal> {
-  const desk = deskOf(who, posted);
-  const pack = await findRecord<PackBody>(who.book.read, desk.sugarhouse, 'pack', code);
+export async function pourBack(principal: Principal, code: string, posted: Posted): Promise<Recorded | Refusal> {
+  const context = writeContextOf(principal, posted);
+  const pack = await findRecord<PackBody>(principal.book.read, context.sugarhouse, 'pack', code);
   if (!pack) return unknown('pack', code);
   const reading = one(posted['reading']);
   if (!standing(pack.body).some(({ typed }) => typed === reading))
     return invalid('reading', 'a reading of this pack that was not poured back yet', `"${reading}"`);
-  return record(who.book, desk, packsUnderway, { fillTemps: `${reading} poured back` }, { add: true, of: code });
+  return record(
+    principal.book,
+    context,
+    packsUnderway,
+    { fillTemps: `${reading} poured back` },
+    { add: true, of: code },
+  );
 }
 
 /** Glass broke at the jar that is being filled now. */
-export async function breakGlass(who: Visitor, code: string, posted: Posted): Promise<Recorded | Refusal> {
-  const desk = deskOf(who, posted);
-  const pack = await findRecord<PackBody>(who.book.read, desk.sugarhouse, 'pack', code);
+export async function breakGlass(principal: Principal, code: string, posted: Posted): Promise<Recorded | Refusal> {
+  const context = writeContextOf(principal, posted);
+  const pack = await findRecord<PackBody>(principal.book.read, context.sugarhouse, 'pack', code);
   if (!pack) return unknown('pack', code);
   const jar = one(posted['jar']) || String(jarsSoFar(pack.body) + 1);
-  return record(who.book, desk, packsUnderway, { brokenGlass: jar }, { add: true, of: code });
+  return record(principal.book, context, packsUnderway, { brokenGlass: jar }, { add: true, of: code });
 }

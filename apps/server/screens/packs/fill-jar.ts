@@ -1,4 +1,4 @@
-import { groundOf } from '#libs/actions/record/write-context.js';
+import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import { packsUnderway } from '#libs/actions/kinds/pack.js';
 import { invalid, unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { record, type Recorded } from '#libs/actions/record/record.js';
@@ -9,33 +9,39 @@ import { findRecord } from '#libs/store/queries/lots.js';
 import { parseTemperature } from '#libs/syrup/quantities/quantities.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { withUnit } from '../../forms/posted-texts.js';
-import { deskOf } from '../../forms/write-record.js';
+import { writeContextOf } from '../../forms/write-record.js';
 import { jarsSoFar } from './fill-pad.js';
 import { lastWasLow } from './fill-views.js';
-import type { Visitor } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 
 /** One more temperature in the jar, with its time, judged as soon as it is written. */
-export async function fillJar(who: Visitor, code: string, posted: Posted): Promise<Recorded | Refusal> {
-  const desk = deskOf(who, posted);
-  const pack = await findRecord<PackBody>(who.book.read, desk.sugarhouse, 'pack', code);
+export async function fillJar(principal: Principal, code: string, posted: Posted): Promise<Recorded | Refusal> {
+  const context = writeContextOf(principal, posted);
+  const pack = await findRecord<PackBody>(principal.book.read, context.sugarhouse, 'pack', code);
   if (!pack) return unknown('pack', code);
   const typed = withUnit(one(posted['temperature']), one(posted['temperature~unit']));
   const temperature = parseTemperature(typed);
   if (temperature.mismatch)
     return invalid('temperature', temperature.mismatch.expected, typed === '' ? 'nothing' : temperature.mismatch.got);
-  const { manner } = await groundOf(who.book.read, desk);
+  const { manner: options } = await loadSugarhouseContext(principal.book.read, context);
   const minutesAgo = Math.min(24 * 60, Math.max(0, Number(one(posted['ago'])) || 0));
   // A time that the browser kept while the server was away goes before the server's own.
-  const kept = Date.parse(one(posted['takenAt']));
-  const taken = Number.isNaN(kept) ? desk.now.getTime() - minutesAgo * 60_000 : Math.min(kept, desk.now.getTime());
-  const moment = momentIn(manner.zone, new Date(taken)).slice(0, 16);
+  const saved = Date.parse(one(posted['takenAt']));
+  const taken = Number.isNaN(saved)
+    ? context.now.getTime() - minutesAgo * 60_000
+    : Math.min(saved, context.now.getTime());
+  const moment = momentIn(options.zone, new Date(taken)).slice(0, 16);
   const clock = moment.slice(0, 10) === pack.body.packedAt.slice(0, 10) ? moment.slice(11) : moment;
   const thermometer = one(posted['thermometer']);
-  const thermometers = await thermometersOf(who.book.read, desk.sugarhouse, Number(pack.body.packedAt.slice(0, 4)));
+  const thermometers = await thermometersOf(
+    principal.book.read,
+    context.sugarhouse,
+    Number(pack.body.packedAt.slice(0, 4)),
+  );
   const jars = jarsOf(pack.body, posted, lastWasLow(pack.body, thermometers));
   if (typeof jars !== 'string') return jars;
   const fill = `${typed}@${clock}${thermometer ? `#${thermometer}` : ''}${jars ? ` ${/^\d/.test(jars) ? `jars ${jars}` : jars}` : ''}`;
-  return record(who.book, desk, packsUnderway, { fillTemps: fill }, { add: true, of: code });
+  return record(principal.book, context, packsUnderway, { fillTemps: fill }, { add: true, of: code });
 }
 
 /** Which jars the reading stands for: those that were named, else those capped since the last count. */

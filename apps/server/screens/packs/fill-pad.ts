@@ -3,7 +3,7 @@ import { count, maybe, temperature } from '#libs/actions/record/fields.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { type CheckInterval, nextCheck, usualInterval } from '#libs/syrup/quantities/check-interval.js';
 import { spanOf } from '#libs/syrup/jars/held-jars.js';
-import type { FormGround, Sent } from '../../forms/form-view.js';
+import type { FormContext, Sent } from '../../forms/form-view.js';
 import { clock } from '../../text/times.js';
 import { standing } from './fill-views.js';
 
@@ -15,7 +15,7 @@ export const padFields = {
 
 /** The pad at the bench: what was typed and not taken, how many jars are capped, and when the next one is read. */
 export function fillPad(
-  { house, manner, measures }: FormGround,
+  { house, manner: options, measures }: FormContext,
   pack: PackBody,
   { now, thermometers }: { readonly now: string; readonly thermometers: readonly string[] },
   { posted }: Sent,
@@ -30,7 +30,7 @@ export function fillPad(
     ago: typed('ago'),
     upTo: typed('upTo'),
     soFar: jarsSoFar(pack),
-    next: nextReading(pack, intervalOf(house), now, manner.zone),
+    next: nextReading(pack, intervalOf(house), now, options.zone),
   };
 }
 
@@ -59,10 +59,10 @@ function nextReading(
   const late = due !== undefined && Date.parse(due) <= Date.parse(now);
   // A count that nobody keeps gives no number to wait for.
   const jar = soFar > 0 ? atJar : undefined;
-  const words = late
+  const text = late
     ? `Read a jar now: it was due at ${clock(due)}.`
     : `Next check ${[...(due ? [`by ${clock(due)}`] : []), ...(jar ? [`at jar ${jar}`] : [])].join(' or ') || `after ${interval.jars ?? 1} more jars`}.`;
-  return { words, every, isUsual: interval.isUsual, late, due, atJar: jar };
+  return { words: text, every, isUsual: interval.isUsual, late, due, atJar: jar };
 }
 
 /** When the last jar was read, for clocks that run from there. */

@@ -4,9 +4,9 @@ import { reckon } from '#libs/actions/calculators/calculators.js';
 import type { PackBody } from '#libs/records/record-types.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { fieldViews, one, type Posted } from '../../forms/field-view.js';
-import { formGround, problemView } from '../../forms/form-view.js';
+import { formContext, problemView } from '../../forms/form-view.js';
 import { withUnit } from '../../forms/posted-texts.js';
-import type { Visitor } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 
 const asked = ['syrup', 'glassAt', 'glass'] as const;
 
@@ -14,21 +14,21 @@ const asked = ['syrup', 'glassAt', 'glass'] as const;
  * What a jar of this pack will be at, from the syrup, the jar's temperature and its weight; the rest the pack knows.
  * Nothing of it is written: what counts is the reading in the jar.
  */
-export async function jarPage(who: Visitor, code: string, posted: Posted) {
-  const { read } = who.book;
-  const pack = await findRecord<PackBody>(read, who.desk.sugarhouse, 'pack', code);
+export async function jarPage(principal: Principal, code: string, posted: Posted) {
+  const { read } = principal.book;
+  const pack = await findRecord<PackBody>(read, principal.desk.sugarhouse, 'pack', code);
   if (!pack) return unknown('pack', code) satisfies Refusal;
-  const { manner, measures, place } = await formGround(who);
-  const brix = (await findLot(read, who.desk.sugarhouse, code))?.verdict?.brix ?? place.minimumBrix.value;
+  const { manner: options, measures, place } = await formContext(principal);
+  const brix = (await findLot(read, principal.desk.sugarhouse, code))?.verdict?.brix ?? place.minimumBrix.value;
   const { container } = pack.body;
   const material = container.material === 'other' ? 'glass' : container.material;
   const known = { fill: container.volume.typed, density: `${brix} Bx`, material };
   const unitOf = (name: string): string =>
     one(posted[`${name}~unit`]) || (name === 'glass' ? '' : measures.temperatures);
-  const told = Object.fromEntries(asked.map((name) => [name, withUnit(one(posted[name]), unitOf(name))]));
-  const isAsked = asked.some((name) => told[name] !== '');
-  const sent = Object.fromEntries(Object.entries({ ...told, ...known }).filter(([, text]) => text !== ''));
-  const answer = isAsked ? reckon('fill', sent, manner) : undefined;
+  const view = Object.fromEntries(asked.map((name) => [name, withUnit(one(posted[name]), unitOf(name))]));
+  const isAsked = asked.some((name) => view[name] !== '');
+  const sent = Object.fromEntries(Object.entries({ ...view, ...known }).filter(([, text]) => text !== ''));
+  const answer = isAsked ? reckon('fill', sent, options) : undefined;
   const refusal = answer && 'problem' in answer ? answer.problem : undefined;
   return {
     title: `What will a jar be at, ${code}`,

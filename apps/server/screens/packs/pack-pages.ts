@@ -9,28 +9,28 @@ import { lotsListed } from '#libs/store/queries/lists.js';
 import { classSwatch } from '#libs/reports/diagram/swatch.js';
 import { paperGroup } from '../boils/boil-pages.js';
 import type { Source } from '../../forms/field-view.js';
-import { type FormGround, formGround, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { type FormContext, formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { smallWays } from '../lots/lot-diagram.js';
 import { mayWrite } from '../../http/may-write.js';
-import type { Visitor } from '../../http/principal.js';
-import { volumeWords } from '../../text/amounts.js';
+import type { Principal } from '../../http/principal.js';
+import { volumeText } from '../../text/amounts.js';
 import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
 import { packSentence } from '../../text/lot-sentence.js';
-import { dayWords } from '../../text/times.js';
+import { dayText } from '../../text/times.js';
 
 /** Packs, newest first, a hundred at a time, each with what matters now. */
-export async function packsPage(who: Visitor, asked: string) {
-  const { manner } = await formGround(who);
-  const { read } = who.book;
-  const { sugarhouse } = who.desk;
-  const now = momentIn(manner.zone, who.desk.now);
-  const from = beginsAt(asked);
+export async function packsPage(principal: Principal, query: string) {
+  const { manner: options } = await formContext(principal);
+  const { read } = principal.book;
+  const { sugarhouse } = principal.desk;
+  const now = momentIn(options.zone, principal.desk.now);
+  const from = beginsAt(query);
   const { count, lots } = await lotsListed(read, sugarhouse, 'pack', { from, most: atOnce });
   const codes = lots.map((lot) => lot.code);
-  const balances = await balancesOf(read, sugarhouse, codes, utcOf(who.desk.now));
+  const balances = await balancesOf(read, sugarhouse, codes, utcOf(principal.desk.now));
   const record = await recordsNamed(read, sugarhouse, ['pack'], codes);
-  const ways = await smallWays(who, lots);
+  const ways = await smallWays(principal, lots);
   const rows = lots.map((lot) => {
     const body = record<PackBody>('pack', lot.code)?.body;
     const balance = balances.get(lot.code) ?? noJars;
@@ -38,7 +38,7 @@ export async function packsPage(who: Visitor, asked: string) {
       code: lot.code,
       state: lot.state,
       year: lot.year,
-      day: dayWords(lot.at, now),
+      day: dayText(lot.at, now),
       container: lot.container ?? '',
       way: ways.get(lot.code),
       sentence: body ? packSentence(lot, body, balance, now) : '',
@@ -49,10 +49,10 @@ export async function packsPage(who: Visitor, asked: string) {
 }
 
 /** Boils, bought syrup and packs with something left to draw from. */
-export async function packSources(who: Visitor, { measures }: FormGround): Promise<Record<string, Source[]>> {
-  const { read } = who.book;
-  const { sugarhouse } = who.desk;
-  const since = who.desk.now.getUTCFullYear() - 1;
+export async function packSources(principal: Principal, { measures }: FormContext): Promise<Record<string, Source[]>> {
+  const { read } = principal.book;
+  const { sugarhouse } = principal.desk;
+  const since = principal.desk.now.getUTCFullYear() - 1;
   const left = [
     ...(await lotsWithSomeLeft(read, sugarhouse, 'boil', since)),
     ...(await lotsWithSomeLeft(read, sugarhouse, 'receipt', since)),
@@ -62,15 +62,15 @@ export async function packSources(who: Visitor, { measures }: FormGround): Promi
     .filter((lot) => lot.leftMillilitres !== undefined)
     .map((lot) => ({
       code: lot.code,
-      words: `${volumeWords(lot.leftMillilitres ?? 0, measures.volumes, measures.canada)} left, ${dayWords(lot.at)}`,
+      words: `${volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada)} left, ${dayText(lot.at)}`,
     }));
   return { fromLots };
 }
 
 const moreFields = { folded: 'Own number, initials, note', names: ['lot', 'id', 'by', 'note'] };
 
-export async function beginPackPage(who: Visitor, sent: Sent = {}) {
-  const ground = await formGround(who);
+export async function beginPackPage(principal: Principal, sent: Sent = {}) {
+  const houseContext = await formContext(principal);
   const fields = { ...packUnderwayFields, by: { ...packUnderwayFields.by, needed: false } };
   return {
     title: 'Begin a pack',
@@ -98,19 +98,19 @@ export async function beginPackPage(who: Visitor, sent: Sent = {}) {
           { folded: 'A hydrometer made for another temperature', names: ['densityCalibratedAt'] },
           moreFields,
         ],
-        ground,
+        houseContext,
         sent,
-        { when: 'live', sources: await packSources(who, ground) },
+        { when: 'live', sources: await packSources(principal, houseContext) },
       ),
     },
-    otherwise: mayWrite(who, 'pack')
+    otherwise: mayWrite(principal, 'pack')
       ? { href: '/packs/whole', words: 'Already packed? Write it down whole, from the paper.' }
       : undefined,
   };
 }
 
-export async function wholePackPage(who: Visitor, sent: Sent = {}) {
-  const ground = await formGround(who);
+export async function wholePackPage(principal: Principal, sent: Sent = {}) {
+  const houseContext = await formContext(principal);
   const fields = { ...packFields, by: { ...packFields.by, needed: false } };
   return {
     title: 'A pack from paper',
@@ -137,9 +137,9 @@ export async function wholePackPage(who: Visitor, sent: Sent = {}) {
             { legend: 'Colour and looks', names: ['transmittance', 'colourClass', 'clarity', 'offFlavour', 'mould'] },
             moreFields,
           ],
-          ground,
+          houseContext,
           sent,
-          { when: 'paper', sources: await packSources(who, ground) },
+          { when: 'paper', sources: await packSources(principal, houseContext) },
         ),
         paperGroup(sent),
       ],

@@ -4,10 +4,10 @@ import { sealsAgain } from '#libs/actions/lots/seals-again.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import type { PackBody } from '#libs/records/record-types.js';
 import { findRecord } from '#libs/store/queries/lots.js';
-import { formGround, formGroups, problemView, type GroupWishes, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, problemView, type GroupWishes, type Sent } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
 import { cautionsFor } from '../../text/cautions.js';
-import type { Visitor } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { jarsSoFar } from './fill-pad.js';
 
@@ -60,13 +60,13 @@ const steps: Readonly<Record<string, Step>> = {
   },
 };
 
-export async function stepPage(who: Visitor, code: string, name: string, sent: Sent = {}) {
+export async function stepPage(principal: Principal, code: string, name: string, sent: Sent = {}) {
   const step = Object.hasOwn(steps, name) ? steps[name] : undefined;
-  const seen = await seenOn(who, sent.problem, code);
-  const pack = await findRecord<PackBody>(who.book.read, who.desk.sugarhouse, 'pack', code);
+  const seen = await seenOn(principal, sent.problem, code);
+  const pack = await findRecord<PackBody>(principal.book.read, principal.desk.sugarhouse, 'pack', code);
   if (!step || !pack) return unknown(step ? 'pack' : 'step', step ? code : name) satisfies Refusal;
-  const ground = await formGround(who);
-  const again = name === 'seals' ? await sealsAgain(who.book.read, who.desk.sugarhouse, code) : undefined;
+  const houseContext = await formContext(principal);
+  const again = name === 'seals' ? await sealsAgain(principal.book.read, principal.desk.sugarhouse, code) : undefined;
   // What is written already is corrected, with a reason, and not asked again; the instruments' list may grow.
   const open = step.groups.map((group) => ({
     ...group,
@@ -76,7 +76,7 @@ export async function stepPage(who: Visitor, code: string, name: string, sent: S
     title: `${step.title}, ${code}`,
     here: 'packs',
     crumb: { href: `/lots/${code}`, words: code },
-    sentence: `${again ? againWords(again.jars) : ''}${step.sentence}${name === 'finish' ? countedWords(jarsSoFar(pack.body)) : ''}`,
+    sentence: `${again ? againText(again.jars) : ''}${step.sentence}${name === 'finish' ? countedText(jarsSoFar(pack.body)) : ''}`,
     cautions: cautionsFor(step.caution),
     form: {
       action: `/packs/${code}/${name}`,
@@ -84,15 +84,15 @@ export async function stepPage(who: Visitor, code: string, name: string, sent: S
       draft: `${name}-${code}`,
       ...seen,
       problem: problemView(sent.problem, packUnderwayFields),
-      groups: formGroups(packUnderwayFields, open, ground, sent, { needed: name === 'finish' ? ['jars'] : [] }),
+      groups: formGroups(packUnderwayFields, open, houseContext, sent, { needed: name === 'finish' ? ['jars'] : [] }),
     },
   };
 }
 
 /** New lids are counted beside the old count, which stays in the record. */
-const againWords = (jars: string): string =>
+const againText = (jars: string): string =>
   `${jars === 'all' ? 'All jars were' : `Jars ${jars} were`} packed again: look at their new lids. `;
 
 /** What the pad counted is said and not filled in: the last jars may have been capped since. */
-const countedWords = (jars: number): string =>
+const countedText = (jars: number): string =>
   jars === 0 ? '' : ` The pad counted ${many(jars, 'jar')} at the last reading.`;

@@ -7,9 +7,9 @@ import { one, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { lotPage } from '../lots/lot-page.js';
-import { For } from '../../http/access.js';
+import { RequireRole } from '../../http/access.js';
 import { page, seeOther } from '../../http/responses.js';
-import { Who, type Visitor } from '../../http/principal.js';
+import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { breakGlass, pourBack } from './at-the-bench.js';
 import { checkSeals } from './check-seals.js';
 import { fillJar } from './fill-jar.js';
@@ -20,84 +20,89 @@ import { stepPage } from './pack-steps.js';
 @Controller('packs')
 export class PacksController {
   @Get()
-  async list(@Who() who: Visitor, @Query() asked: Posted) {
-    return page('packs/list', await packsPage(who, one(asked['from'])));
+  async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
+    return page('packs/list', await packsPage(principal, one(query['from'])));
   }
 
   @Get('begin')
-  async begin(@Who() who: Visitor, @Query('from') from?: string) {
-    return page('form-page', await beginPackPage(who, from ? { posted: { fromLots: from } } : {}));
+  async begin(@CurrentPrincipal() principal: Principal, @Query('from') from?: string) {
+    return page('form-page', await beginPackPage(principal, from ? { posted: { fromLots: from } } : {}));
   }
 
   @Post('begin')
-  @For(rights['pack underway'])
-  async began(@Who() who: Visitor, @Body() posted: Posted) {
-    const answer = await writeRecord(who, packsUnderway, posted);
+  @RequireRole(rights['pack underway'])
+  async began(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
+    const answer = await writeRecord(principal, packsUnderway, posted);
     if (!('problem' in answer)) return seeOther(`/lots/${answer.id}#fill`, answer.notes);
-    return page('form-page', await beginPackPage(who, { posted, ...answer }), statusFor(answer.problem));
+    return page('form-page', await beginPackPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 
   @Get('whole')
-  @For(rights.pack)
-  async whole(@Who() who: Visitor) {
-    return page('form-page', await wholePackPage(who));
+  @RequireRole(rights.pack)
+  async whole(@CurrentPrincipal() principal: Principal) {
+    return page('form-page', await wholePackPage(principal));
   }
 
   @Post('whole')
-  @For(rights.pack)
-  async wholeWritten(@Who() who: Visitor, @Body() posted: Posted) {
-    const answer = await writeRecord(who, packs, posted);
+  @RequireRole(rights.pack)
+  async wholeWritten(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
+    const answer = await writeRecord(principal, packs, posted);
     if (!('problem' in answer)) return seeOther(`/lots/${answer.id}`, answer.notes);
-    return page('form-page', await wholePackPage(who, { posted, ...answer }), statusFor(answer.problem));
+    return page('form-page', await wholePackPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 
   @Post(':code/fill')
-  @For(rights['pack underway'])
-  async fill(@Who() who: Visitor, @Param('code') code: string, @Body() posted: Posted) {
-    return this.written(who, code, posted, await fillJar(who, code, posted));
+  @RequireRole(rights['pack underway'])
+  async fill(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
+    return this.written(principal, code, posted, await fillJar(principal, code, posted));
   }
 
   @Post(':code/poured-back')
-  @For('helper')
-  async pouredBack(@Who() who: Visitor, @Param('code') code: string, @Body() posted: Posted) {
-    return this.written(who, code, posted, await pourBack(who, code, posted));
+  @RequireRole('helper')
+  async pouredBack(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
+    return this.written(principal, code, posted, await pourBack(principal, code, posted));
   }
 
   @Post(':code/broken-glass')
-  @For('helper')
-  async brokenGlass(@Who() who: Visitor, @Param('code') code: string, @Body() posted: Posted) {
-    return this.written(who, code, posted, await breakGlass(who, code, posted));
+  @RequireRole('helper')
+  async brokenGlass(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
+    return this.written(principal, code, posted, await breakGlass(principal, code, posted));
   }
 
   @Get(':code/jar')
-  async jar(@Who() who: Visitor, @Param('code') code: string, @Query() asked: Posted) {
-    const told = await jarPage(who, code, asked);
-    return 'problem' in told ? told : page('packs/jar-temperature', told);
+  async jar(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Query() query: Posted) {
+    const view = await jarPage(principal, code, query);
+    return 'problem' in view ? view : page('packs/jar-temperature', view);
   }
 
   @Get(':code/:step')
-  async step(@Who() who: Visitor, @Param('code') code: string, @Param('step') step: string) {
-    const told = await stepPage(who, code, step);
-    return 'problem' in told ? told : page('form-page', told);
+  async step(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Param('step') step: string) {
+    const view = await stepPage(principal, code, step);
+    return 'problem' in view ? view : page('form-page', view);
   }
 
   @Post(':code/:step')
-  @For(rights['pack underway'])
-  async stepped(@Who() who: Visitor, @Param('code') code: string, @Param('step') step: string, @Body() posted: Posted) {
-    const asked = await stepPage(who, code, step);
-    if ('problem' in asked) return asked;
+  @RequireRole(rights['pack underway'])
+  async stepped(
+    @CurrentPrincipal() principal: Principal,
+    @Param('code') code: string,
+    @Param('step') step: string,
+    @Body() posted: Posted,
+  ) {
+    const query = await stepPage(principal, code, step);
+    if ('problem' in query) return query;
     const answer =
       step === 'seals'
-        ? await checkSeals(who, code, posted)
-        : await writeRecord(who, packsUnderway, posted, {}, { add: true, of: code });
+        ? await checkSeals(principal, code, posted)
+        : await writeRecord(principal, packsUnderway, posted, {}, { add: true, of: code });
     if (!('problem' in answer)) return seeOther(`/lots/${code}`, answer.notes);
-    const told = await stepPage(who, code, step, { posted, ...answer });
-    return 'problem' in told ? told : page('form-page', told, statusFor(answer.problem));
+    const view = await stepPage(principal, code, step, { posted, ...answer });
+    return 'problem' in view ? view : page('form-page', view, statusFor(answer.problem));
   }
 
-  private async written(who: Visitor, code: string, posted: Posted, answer: Recorded | Refusal) {
+  private async written(principal: Principal, code: string, posted: Posted, answer: Recorded | Refusal) {
     if (!('problem' in answer)) return seeOther(`/lots/${code}#fill`, answer.notes);
-    const part = await lotPage(who, code, { posted, ...answer });
+    const part = await lotPage(principal, code, { posted, ...answer });
     return 'problem' in part ? part : page(part.template, part.told, statusFor(answer.problem));
   }
 }

@@ -2,35 +2,40 @@ import { Controller, Get } from '@nestjs/common';
 import { coldestInJar } from '#libs/syrup/rules/judge-reading.js';
 import { addressSymbol, type AddressSymbol } from '#libs/labels/symbol/address-symbol.js';
 import { page } from '../../http/responses.js';
-import { Who, type Visitor } from '../../http/principal.js';
+import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 
 /** Blank sheets to print and hang: what is read by the fire is written on paper and copied in later. */
 @Controller('sheets')
-export class SheetsController {
+export class PaperSheetsController {
   @Get()
   list() {
     return page('paper-sheets/list', { title: 'Paper sheets', here: '' });
   }
 
   @Get('boil')
-  boil(@Who() who: Visitor) {
-    return page('paper-sheets/boil', { title: 'Boil sheet', here: '', wide: true, ...symbolTo(who, '/boils/whole') });
+  boil(@CurrentPrincipal() principal: Principal) {
+    return page('paper-sheets/boil', {
+      title: 'Boil sheet',
+      here: '',
+      wide: true,
+      ...symbolTo(principal, '/boils/whole'),
+    });
   }
 
   @Get('pack')
-  pack(@Who() who: Visitor) {
+  pack(@CurrentPrincipal() principal: Principal) {
     return page('paper-sheets/pack', {
       title: 'Pack sheet',
       here: '',
       wide: true,
       limit: coldestInJar,
-      ...symbolTo(who, '/packs/whole'),
+      ...symbolTo(principal, '/packs/whole'),
     });
   }
 }
 
 /** A symbol that leads to the page where the sheet is copied in, by an address that a phone can reach. */
-function symbolTo({ server }: Visitor, path: string): { address: string; symbol: AddressSymbol | undefined } {
+function symbolTo({ server }: Principal, path: string): { address: string; symbol: AddressSymbol | undefined } {
   const { publicUrl, host, port } = server.settings;
   const address = `${publicUrl || (server.reach?.()?.first ?? `http://${host === '0.0.0.0' ? 'localhost' : host}:${port}`)}${path}`;
   return { address, symbol: addressSymbol(address) };

@@ -6,10 +6,10 @@ import { makeGuestLink } from '#libs/actions/accounts/sign-in.js';
 import { endGuestLink, endSession } from '#libs/store/household/household-tokens.js';
 import { addressSymbol } from '#libs/labels/symbol/address-symbol.js';
 import { textOf } from '../set-up/text-of.js';
-import { For } from '../../http/access.js';
+import { RequireRole } from '../../http/access.js';
 import { addressForOthers } from '../../http/own-addresses.js';
-import { type Page, type SeeOther, seeOther } from '../../http/responses.js';
-import { type Visitor, Who } from '../../http/principal.js';
+import { type HtmlPage, type SeeOther, seeOther } from '../../http/responses.js';
+import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { peoplePage } from './people-page.js';
 
 type Posted = Record<string, unknown>;
@@ -18,99 +18,105 @@ type Posted = Record<string, unknown>;
 @Controller('people')
 export class PeopleController {
   @Get()
-  @For('owner')
-  show(@Who() who: Visitor): Promise<Page> {
-    return peoplePage(who);
+  @RequireRole('owner')
+  show(@CurrentPrincipal() principal: Principal): Promise<HtmlPage> {
+    return peoplePage(principal);
   }
 
   @Post()
-  @For('owner')
-  async add(@Who() who: Visitor, @Body() sent: Posted): Promise<Page | SeeOther> {
+  @RequireRole('owner')
+  async add(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<HtmlPage | SeeOther> {
     const [initials, name, role, password] = ['initials', 'name', 'role', 'password'].map((each) => textOf(sent[each]));
-    const told = { initials: initials ?? '', name, role: role ?? '', ...(password ? { password } : {}) };
+    const view = { initials: initials ?? '', name, role: role ?? '', ...(password ? { password } : {}) };
     return shownOr(
-      who,
-      await addPerson(who.book, who.desk.sugarhouse, told),
+      principal,
+      await addPerson(principal.book, principal.desk.sugarhouse, view),
       'person',
       sent,
-      `${told.initials} is in the book.`,
+      `${view.initials} is in the book.`,
     );
   }
 
   @Post('password')
-  @For('owner')
-  async setPassword(@Who() who: Visitor, @Body() sent: Posted): Promise<Page | SeeOther> {
-    const told = { initials: textOf(sent['initials']), password: textOf(sent['password']) };
+  @RequireRole('owner')
+  async setPassword(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<HtmlPage | SeeOther> {
+    const view = { initials: textOf(sent['initials']), password: textOf(sent['password']) };
     return shownOr(
-      who,
-      await changePassword(who.book, who.desk.sugarhouse, told),
+      principal,
+      await changePassword(principal.book, principal.desk.sugarhouse, view),
       'person',
       sent,
-      `${told.initials} has a new password.`,
+      `${view.initials} has a new password.`,
     );
   }
 
   @Post('end')
-  @For('owner')
-  async end(@Who() who: Visitor, @Body() sent: Posted): Promise<Page | SeeOther> {
+  @RequireRole('owner')
+  async end(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<HtmlPage | SeeOther> {
     const initials = textOf(sent['initials']);
-    const done = await endPerson(who.book, who.desk.sugarhouse, initials, who.desk.now);
-    return shownOr(who, done, 'person', sent, `${initials} can no longer sign in. What they wrote stays.`);
+    const done = await endPerson(principal.book, principal.desk.sugarhouse, initials, principal.desk.now);
+    return shownOr(principal, done, 'person', sent, `${initials} can no longer sign in. What they wrote stays.`);
   }
 
   @Post('keys')
-  @For('owner')
-  async addKey(@Who() who: Visitor, @Body() sent: Posted): Promise<Page> {
-    const told = { name: textOf(sent['name']), role: textOf(sent['role']) };
-    const done = await addKey(who.book, who.desk.sugarhouse, told, who.desk.now);
-    if ('problem' in done) return peoplePage(who, { problem: done.problem, of: 'key', typed: sent });
-    return peoplePage(who, { secret: { of: 'key', name: done.name, words: done.key } });
+  @RequireRole('owner')
+  async addKey(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<HtmlPage> {
+    const view = { name: textOf(sent['name']), role: textOf(sent['role']) };
+    const done = await addKey(principal.book, principal.desk.sugarhouse, view, principal.desk.now);
+    if ('problem' in done) return peoplePage(principal, { problem: done.problem, of: 'key', typed: sent });
+    return peoplePage(principal, { secret: { of: 'key', name: done.name, words: done.key } });
   }
 
   @Post('keys/end')
-  @For('owner')
-  async endKey(@Who() who: Visitor, @Body() sent: Posted): Promise<Page | SeeOther> {
+  @RequireRole('owner')
+  async endKey(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<HtmlPage | SeeOther> {
     const name = textOf(sent['name']);
-    const done = await endKey(who.book, who.desk.sugarhouse, name, who.desk.now);
-    return shownOr(who, done, 'key', sent, `The key ${name} opens nothing any more.`);
+    const done = await endKey(principal.book, principal.desk.sugarhouse, name, principal.desk.now);
+    return shownOr(principal, done, 'key', sent, `The key ${name} opens nothing any more.`);
   }
 
   @Post('links')
-  @For('owner')
-  async addLink(@Who() who: Visitor, @Body() sent: Posted, @Req() request: FastifyRequest): Promise<Page> {
-    const told = { name: textOf(sent['name']), days: Number(textOf(sent['days']) || 'NaN'), by: who.initials };
-    const done = await makeGuestLink(who.book, who.desk.sugarhouse, told, who.desk.now);
-    if ('problem' in done) return peoplePage(who, { problem: done.problem, of: 'link', typed: sent });
-    const address = `${addressForOthers(who.server, request)}/guest/${done.token}`;
-    return peoplePage(who, {
+  @RequireRole('owner')
+  async addLink(
+    @CurrentPrincipal() principal: Principal,
+    @Body() sent: Posted,
+    @Req() request: FastifyRequest,
+  ): Promise<HtmlPage> {
+    const view = { name: textOf(sent['name']), days: Number(textOf(sent['days']) || 'NaN'), by: principal.initials };
+    const done = await makeGuestLink(principal.book, principal.desk.sugarhouse, view, principal.desk.now);
+    if ('problem' in done) return peoplePage(principal, { problem: done.problem, of: 'link', typed: sent });
+    const address = `${addressForOthers(principal.server, request)}/guest/${done.token}`;
+    return peoplePage(principal, {
       secret: { of: 'link', name: done.name, words: address, symbol: addressSymbol(address) },
     });
   }
 
   @Post('links/end')
-  @For('owner')
-  async endLink(@Who() who: Visitor, @Body() sent: Posted): Promise<SeeOther> {
-    const at = who.desk.now.toISOString();
-    await who.book.writeHousehold((sql) => endGuestLink(sql, who.desk.sugarhouse, textOf(sent['link']), at));
+  @RequireRole('owner')
+  async endLink(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<SeeOther> {
+    const at = principal.desk.now.toISOString();
+    await principal.book.writeHousehold((sql) =>
+      endGuestLink(sql, principal.desk.sugarhouse, textOf(sent['link']), at),
+    );
     return seeOther('/people', ['The link opens nothing any more, and whoever came by it is out.']);
   }
 
   @Post('sessions/end')
-  @For('owner')
-  async endSession(@Who() who: Visitor, @Body() sent: Posted): Promise<SeeOther> {
-    await who.book.writeHousehold((sql) => endSession(sql, who.desk.sugarhouse, textOf(sent['session'])));
+  @RequireRole('owner')
+  async endSession(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<SeeOther> {
+    await principal.book.writeHousehold((sql) => endSession(sql, principal.desk.sugarhouse, textOf(sent['session'])));
     return seeOther('/people', ['Signed out there.']);
   }
 }
 
 async function shownOr(
-  who: Visitor,
+  principal: Principal,
   done: object | Refusal,
   of: 'person' | 'key',
   typed: Posted,
   note: string,
-): Promise<Page | SeeOther> {
-  if (isRefused(done)) return peoplePage(who, { problem: done.problem, of, typed });
+): Promise<HtmlPage | SeeOther> {
+  if (isRefused(done)) return peoplePage(principal, { problem: done.problem, of, typed });
   return seeOther('/people', [note]);
 }
 

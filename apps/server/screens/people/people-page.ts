@@ -1,13 +1,13 @@
 import { type Problem } from '#libs/actions/record/problem.js';
-import { groundOf } from '#libs/actions/record/write-context.js';
+import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { guestLinksOf, keysOf, sessionsOf } from '#libs/store/household/household-tokens.js';
 import type { AddressSymbol } from '#libs/labels/symbol/address-symbol.js';
 import { home } from '#libs/store/household/houses.js';
 import { peopleOf, roles } from '#libs/store/household/household.js';
 import { problemStatus } from '../../http/problem-details.js';
-import { type Page, page } from '../../http/responses.js';
-import type { Visitor } from '../../http/principal.js';
+import { type HtmlPage, page } from '../../http/responses.js';
+import type { Principal } from '../../http/principal.js';
 
 export interface Shown {
   /** Which of the forms the problem is of. */
@@ -24,22 +24,22 @@ export interface Shown {
   };
 }
 
-export async function peoplePage(who: Visitor, shown: Shown = {}): Promise<Page> {
-  const { read } = who.book;
-  const { manner } = await groundOf(read, who.desk);
-  const now = who.desk.now.toISOString();
-  const day = (at: string): string => momentIn(manner.zone, new Date(at)).slice(0, 10);
-  const minute = (at: string): string => momentIn(manner.zone, new Date(at)).slice(0, 16).replace('T', ' ');
+export async function peoplePage(principal: Principal, shown: Shown = {}): Promise<HtmlPage> {
+  const { read } = principal.book;
+  const { manner: options } = await loadSugarhouseContext(read, principal.desk);
+  const now = principal.desk.now.toISOString();
+  const day = (at: string): string => momentIn(options.zone, new Date(at)).slice(0, 10);
+  const minute = (at: string): string => momentIn(options.zone, new Date(at)).slice(0, 16).replace('T', ' ');
   const [people, keys, links, sessions] = [
-    await peopleOf(read, who.desk.sugarhouse),
-    await keysOf(read, who.desk.sugarhouse),
-    await guestLinksOf(read, who.desk.sugarhouse),
-    await sessionsOf(read, who.desk.sugarhouse, now),
+    await peopleOf(read, principal.desk.sugarhouse),
+    await keysOf(read, principal.desk.sugarhouse),
+    await guestLinksOf(read, principal.desk.sugarhouse),
+    await sessionsOf(read, principal.desk.sugarhouse, now),
   ];
-  const told = {
+  const view = {
     title: 'People, keys and links',
     here: '',
-    roles: rolesFor(who.desk.sugarhouse).map((role) => ({ role, words: roleWords[role] ?? '' })),
+    roles: rolesFor(principal.desk.sugarhouse).map((role) => ({ role, words: roleWords[role] ?? '' })),
     people: people.map(({ initials, name, role, endedAt, password }) => ({
       initials,
       name,
@@ -67,12 +67,12 @@ export async function peoplePage(who: Visitor, shown: Shown = {}): Promise<Page>
       role,
       device,
       seen: minute(seenAt),
-      own: tokenHash === who.session,
+      own: tokenHash === principal.session,
     })),
     ...shown,
     typed: { ...shown.typed, password: '' },
   };
-  return page('people/people', told, shown.problem ? problemStatus(shown.problem) : 200);
+  return page('people/people', view, shown.problem ? problemStatus(shown.problem) : 200);
 }
 
 /** Only the first sugarhouse has packers. */

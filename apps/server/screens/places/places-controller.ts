@@ -3,17 +3,17 @@ import { ownAuthority, whomToAsk } from '#libs/actions/places/authority.js';
 import { cautions, cautionPlaces } from '#libs/actions/places/cautions.js';
 import { isRefusal, placeList, placeRules } from '#libs/actions/places/places.js';
 import { rules } from '#libs/syrup/rules/rules.js';
-import { formGround } from '../../forms/form-view.js';
+import { formContext } from '../../forms/form-view.js';
 import { page } from '../../http/responses.js';
-import { Who, type Visitor } from '../../http/principal.js';
-import { nameWords } from '../../text/findings.js';
+import { CurrentPrincipal, type Principal } from '../../http/principal.js';
+import { nameText } from '../../text/findings.js';
 
 /** Pages that are only read: the cautions, and what the book judges by in each place. */
 @Controller()
-export class ReadingController {
+export class PlacesController {
   @Get('cautions')
-  async cautions(@Who() who: Visitor) {
-    const { house, place } = await formGround(who);
+  async cautions(@CurrentPrincipal() principal: Principal) {
+    const { house, place } = await formContext(principal);
     const every = cautions();
     const groups = cautionPlaces.map((where) => ({
       where,
@@ -29,8 +29,8 @@ export class ReadingController {
   }
 
   @Get('places')
-  async places(@Who() who: Visitor) {
-    const { house, place } = await formGround(who);
+  async places(@CurrentPrincipal() principal: Principal) {
+    const { house, place } = await formContext(principal);
     return page('places/places', {
       ownAuthority: ownAuthority(house),
       title: 'Places and rules',
@@ -50,7 +50,7 @@ export class ReadingController {
   }
 }
 
-const shownRules = () => rules.map((rule) => ({ ...rule, words: nameWords(rule.name), stop: rule.kind === 'stop' }));
+const shownRules = () => rules.map((rule) => ({ ...rule, words: nameText(rule.name), stop: rule.kind === 'stop' }));
 
 const titles: Readonly<Record<(typeof cautionPlaces)[number], string>> = {
   sap: 'Sap',

@@ -4,7 +4,7 @@ import { isClaimed } from '#libs/store/household/household.js';
 import { home } from '../../http/identify.js';
 import { isLoopback } from '../../http/host-names.js';
 import type { Server } from '../../http/server.js';
-import type { Visitor } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 
 const holdsMs = 60 * 60_000;
 const mostBytes = 64 * 1024 * 1024;
@@ -23,7 +23,7 @@ export function mayPractise(server: Server, address: string, now: Date): boolean
 const openedBy = new WeakMap<Server, { readonly address: string; readonly until: number }>();
 
 /** Whether a write of practice is refused: before there is an owner who answers for the disk, it stays small. */
-export async function practiceIsFull({ practice, server }: Visitor): Promise<boolean> {
+export async function practiceIsFull({ practice, server }: Principal): Promise<boolean> {
   if (!practice || sizeOf(server.settings.folder) <= mostBytes) return false;
   return !(await isClaimed(server.book.read, home));
 }

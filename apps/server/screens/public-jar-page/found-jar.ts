@@ -2,30 +2,30 @@ import type { Book } from '#libs/store/book.js';
 import { findJarAndPack } from '#libs/store/queries/jar-and-pack.js';
 import { findJar, type Jar } from '#libs/store/queries/lots.js';
 import { readJarCode } from '#libs/syrup/codes/jar-codes.js';
-import type { Visitor } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 
 export interface FoundJar {
   readonly book: Book;
   readonly jar: Jar;
 }
 
-export async function jarTyped(who: Visitor, typed: string): Promise<FoundJar | undefined> {
-  return inEitherBook(who, typed, async (book, code) => {
+export async function jarTyped(principal: Principal, typed: string): Promise<FoundJar | undefined> {
+  return inEitherBook(principal, typed, async (book, code) => {
     const jar = await findJar(book.read, code);
     return jar && { book, jar };
   });
 }
 
 /** With its pack, for the page that says what its label says. */
-export const jarAndPackTyped = (who: Visitor, typed: string) =>
-  inEitherBook(who, typed, async (book, code) => {
+export const jarAndPackTyped = (principal: Principal, typed: string) =>
+  inEitherBook(principal, typed, async (book, code) => {
     const found = await findJarAndPack(book.read, code);
     return found && { book, ...found };
   });
 
 /** The house's own jars first; those of the practice book where it is open, marked as such on the page. */
 async function inEitherBook<T>(
-  { server }: Visitor,
+  { server }: Principal,
   typed: string,
   look: (book: Book, code: string) => Promise<T | undefined>,
 ): Promise<T | undefined> {

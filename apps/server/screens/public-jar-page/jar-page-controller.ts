@@ -6,9 +6,9 @@ import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { jarNotice } from '#libs/labels/content/jar-notice.js';
 import { jarPage } from '#libs/labels/content/static-jar-page.js';
 import { labelFrom } from '#libs/actions/labels/label-of-pack.js';
-import { Open } from '../../http/access.js';
-import { type Page, page } from '../../http/responses.js';
-import { type Visitor, Who } from '../../http/principal.js';
+import { Public } from '../../http/access.js';
+import { type HtmlPage, page } from '../../http/responses.js';
+import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { jarAndPackTyped } from './found-jar.js';
 
 /**
@@ -18,28 +18,37 @@ import { jarAndPackTyped } from './found-jar.js';
 @Controller()
 export class JarPageController {
   @Get(['j/:code', 'J/:code'])
-  @Open({ anyHost: true })
-  show(@Who() who: Visitor, @Param('code') code: string, @Res({ passthrough: true }) reply: FastifyReply) {
-    return shown(who, code, reply);
+  @Public({ anyHost: true })
+  show(
+    @CurrentPrincipal() principal: Principal,
+    @Param('code') code: string,
+    @Res({ passthrough: true }) reply: FastifyReply,
+  ) {
+    return shown(principal, code, reply);
   }
 
   /** A GS1 Digital Link of the maker's own article number leads to the same page. */
   @Get('01/:gtin/10/:lot/21/:code')
-  @Open({ anyHost: true })
+  @Public({ anyHost: true })
   showLinked(
-    @Who() who: Visitor,
+    @CurrentPrincipal() principal: Principal,
     @Param('lot') lot: string,
     @Param('code') code: string,
     @Res({ passthrough: true }) reply: FastifyReply,
   ) {
-    return shown(who, code, reply, lot);
+    return shown(principal, code, reply, lot);
   }
 }
 
-async function shown(who: Visitor, typed: string, reply: FastifyReply, lot?: string): Promise<Page | string> {
-  const found = await jarAndPackTyped(who, typed);
+async function shown(
+  principal: Principal,
+  typed: string,
+  reply: FastifyReply,
+  lot?: string,
+): Promise<HtmlPage | string> {
+  const found = await jarAndPackTyped(principal, typed);
   if (!found || (lot !== undefined && lot !== found.jar.pack)) return page('public-jar-page/jar-unknown', {}, 404);
-  const html = await htmlOf(who, found);
+  const html = await htmlOf(principal, found);
   // Asked anew each time: a recall must be seen at once.
   void reply.type('text/html; charset=utf-8').headers({
     'Cache-Control': 'public, no-cache',
@@ -50,9 +59,9 @@ async function shown(who: Visitor, typed: string, reply: FastifyReply, lot?: str
 
 type Found = NonNullable<Awaited<ReturnType<typeof jarAndPackTyped>>>;
 
-async function htmlOf(who: Visitor, { book, jar, lot, pack }: Found): Promise<string> {
+async function htmlOf(principal: Principal, { book, jar, lot, pack }: Found): Promise<string> {
   const { sugarhouse } = jar;
-  const judging = await judgingNow(book.read, { ...who.desk, sugarhouse });
+  const judging = await judgingNow(book.read, { ...principal.desk, sugarhouse });
   const content = labelFrom(lot, pack, judging.ground);
   const notice = jarNotice(await jarState(book, judging, lot, jar), lot.code, content);
   // A page published elsewhere can take no report, so this link is only of the one that is served.
@@ -60,8 +69,8 @@ async function htmlOf(who: Visitor, { book, jar, lot, pack }: Found): Promise<st
     '</main>',
     `<p><a href="/j/${jar.code}/report">Or write to its makers what is wrong</a></p>\n</main>`,
   );
-  const mayTrace = who.kind !== 'nobody' && (sugarhouse === who.desk.sugarhouse || who.readsAll);
-  if (!mayTrace || book !== who.book) return html;
+  const mayTrace = principal.kind !== 'nobody' && (sugarhouse === principal.desk.sugarhouse || principal.readsAll);
+  if (!mayTrace || book !== principal.book) return html;
   return html.replace('</main>', `<p><a href="/jars/${jar.code}">Trace it in the book</a></p>\n</main>`);
 }
 

@@ -1,29 +1,29 @@
 import { recallCallFields } from '#libs/actions/recall/recall-call.js';
-import { seasonGround } from '#libs/actions/season/season-context.js';
-import { callMadeWords, callsOf, sentWords } from '#libs/reports/recall/recall-calls.js';
+import { loadSeasonContext } from '#libs/actions/season/season-context.js';
+import { callMadeText, callsOf, sentText } from '#libs/reports/recall/recall-calls.js';
 import { readRecall } from '#libs/actions/recall/read-recall.js';
 import type { Recall } from '#libs/reports/recall/recall.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import { formGround, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { mayWrite } from '../../http/may-write.js';
-import type { Visitor } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { firstHundred } from '../../text/first-hundred.js';
 
 /** The recall that lots lead to, as its list and its call list show it. */
-export const recallFrom = (who: Visitor, codes: readonly string[]): Promise<Recall | undefined> =>
-  who.book.snapshot(
+export const recallFrom = (principal: Principal, codes: readonly string[]): Promise<Recall | undefined> =>
+  principal.book.snapshot(
     async (sql) =>
-      readRecall(sql, who.desk.sugarhouse, codes, await seasonGround(sql, who.desk), {
-        by: who.desk.by,
-        members: who.readsAll,
+      readRecall(sql, principal.desk.sugarhouse, codes, await loadSeasonContext(sql, principal.desk), {
+        by: principal.desk.by,
+        members: principal.readsAll,
       }),
     { rerun: true },
   );
 
 /** The call list: each place that has jars, its telephone, and two buttons that record who called and when. */
-export async function callsPage(who: Visitor, codes: readonly string[], asked: Posted) {
-  const recall = await recallFrom(who, codes);
+export async function callsPage(principal: Principal, codes: readonly string[], request: Posted) {
+  const recall = await recallFrom(principal, codes);
   if (!recall) return undefined;
   const calls = callsOf(recall);
   const lots = codes.map((code): [string, string] => ['lot', code]);
@@ -31,8 +31,8 @@ export async function callsPage(who: Visitor, codes: readonly string[], asked: P
   const rows = calls.map((call) => ({
     ...call,
     jarsSaid: many(call.jars, 'jar'),
-    sentSaid: call.sent.map(sentWords).join('; '),
-    madeSaid: call.made.map(callMadeWords),
+    sentSaid: call.sent.map(sentText).join('; '),
+    madeSaid: call.made.map(callMadeText),
     form: `/recall/call?${query}&${new URLSearchParams({ to: call.to }).toString()}`,
     dial: /^[\d\s()+.-]{7,}$/.test(call.telephone ?? '') ? (call.telephone ?? '').replace(/[^\d+]/g, '') : '',
   }));
@@ -45,8 +45,8 @@ export async function callsPage(who: Visitor, codes: readonly string[], asked: P
     authorities: recall.authorities,
     reached: calls.filter((call) => call.reached).length,
     said: many(calls.length, 'call'),
-    mayCall: mayWrite(who, 'recall-call'),
-    calls: firstHundred(rows, one(asked['calls']), {
+    mayCall: mayWrite(principal, 'recall-call'),
+    calls: firstHundred(rows, one(request['calls']), {
       address: '/recall/calls',
       param: 'calls',
       noun: 'call',
@@ -56,8 +56,8 @@ export async function callsPage(who: Visitor, codes: readonly string[], asked: P
 }
 
 /** One call with all that was said in it. */
-export async function callFormPage(who: Visitor, codes: readonly string[], to: string, sent: Sent = {}) {
-  const ground = await formGround(who);
+export async function callFormPage(principal: Principal, codes: readonly string[], to: string, sent: Sent = {}) {
+  const houseContext = await formContext(principal);
   const query = new URLSearchParams(codes.map((code): [string, string] => ['lot', code])).toString();
   return {
     title: `Call to ${to}`,
@@ -74,7 +74,7 @@ export async function callFormPage(who: Visitor, codes: readonly string[], to: s
           { names: ['reached', 'spokeTo', 'keptApart', 'telephone', 'note', 'at'] },
           { folded: 'Initials', names: ['by'] },
         ],
-        ground,
+        houseContext,
         sent,
         { when: 'live' },
       ),

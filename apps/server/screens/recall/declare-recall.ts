@@ -3,8 +3,8 @@ import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import type { RecallNotes } from '#libs/actions/recall/recall-notes.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
 import { all, one, type Posted } from '../../forms/field-view.js';
-import { deskOf } from '../../forms/write-record.js';
-import type { Visitor } from '../../http/principal.js';
+import { writeContextOf } from '../../forms/write-record.js';
+import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 
 /**
@@ -12,18 +12,18 @@ import { many } from '../../text/amounts.js';
  * the same form sent twice recalls each once.
  */
 export async function declareRecall(
-  who: Visitor,
+  principal: Principal,
   posted: Posted,
 ): Promise<Refusal | { readonly query: string; readonly notes: readonly string[] }> {
-  const desk = deskOf(who, posted);
+  const context = writeContextOf(principal, posted);
   const codes = [...new Set(all(posted['lot']))];
   const why = one(posted['why']);
   if (codes.length === 0) return invalid('lot', 'a lot to call back', 'nothing');
   if (why === '') return invalid('why', 'the reason, in words', 'nothing');
   for (const code of codes)
-    if (!(await lookUpLot(who.book.read, desk.sugarhouse, code)))
+    if (!(await lookUpLot(principal.book.read, context.sugarhouse, code)))
       return invalid('lot', 'a lot of this book', `"${code}"`);
-  const done = await recallLots(who.book, desk, codes, why, notesFrom(posted));
+  const done = await recallLots(principal.book, context, codes, why, notesFrom(posted));
   if ('problem' in done) return done;
   const called = `Called back: ${many(codes.length, 'lot')} and all that their syrup went into. Now call these people.`;
   return {

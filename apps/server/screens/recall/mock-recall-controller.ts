@@ -4,48 +4,53 @@ import { beginPractice, closePractice } from '#libs/actions/practice/mock-recall
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
-import { deskOf } from '../../forms/write-record.js';
-import { For } from '../../http/access.js';
+import { writeContextOf } from '../../forms/write-record.js';
+import { RequireRole } from '../../http/access.js';
 import { page, seeOther } from '../../http/responses.js';
-import { type Visitor, Who } from '../../http/principal.js';
+import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { practicesPage, runningPage } from './mock-recall-page.js';
 
 /** A recall practised once a season: a jar is drawn, the clock runs, the balance closes it. Nothing is called back. */
 @Controller('recall/mock-recall')
-export class PractiseController {
+export class MockRecallController {
   @Get()
-  async show(@Who() who: Visitor) {
-    return page('recall/mock-recall', await practicesPage(who));
+  async show(@CurrentPrincipal() principal: Principal) {
+    return page('recall/mock-recall', await practicesPage(principal));
   }
 
   /** Draws the jar and writes that a practice began: the clock runs from that entry, whatever an address says. */
   @Post('begin')
-  @For(rights['practice-recall'])
-  async begin(@Who() who: Visitor, @Body() posted: Posted) {
-    const begun = await beginPractice(who.book, deskOf(who, posted));
+  @RequireRole(rights['practice-recall'])
+  async begin(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
+    const begun = await beginPractice(principal.book, writeContextOf(principal, posted));
     return 'problem' in begun ? begun : seeOther(`/recall/practise/${encodeURIComponent(begun.id)}`);
   }
 
   @Get(':id')
-  async running(@Who() who: Visitor, @Param('id') id: string) {
-    const told = await runningPage(who, id);
-    return 'problem' in told ? told : page('recall/mock-recall', told);
+  async running(@CurrentPrincipal() principal: Principal, @Param('id') id: string) {
+    const view = await runningPage(principal, id);
+    return 'problem' in view ? view : page('recall/mock-recall', view);
   }
 
   @Post(':id')
-  @For(rights['practice-recall'])
-  async close(@Who() who: Visitor, @Param('id') id: string, @Body() posted: Posted) {
-    const answer = await closed(who, id, posted);
+  @RequireRole(rights['practice-recall'])
+  async close(@CurrentPrincipal() principal: Principal, @Param('id') id: string, @Body() posted: Posted) {
+    const answer = await closed(principal, id, posted);
     if (!('problem' in answer)) return seeOther('/recall/practise', answer.notes);
-    const told = await runningPage(who, id, { posted, ...answer });
-    return 'problem' in told ? told : page('recall/mock-recall', told, statusFor(answer.problem));
+    const view = await runningPage(principal, id, { posted, ...answer });
+    return 'problem' in view ? view : page('recall/mock-recall', view, statusFor(answer.problem));
   }
 }
 
-async function closed(who: Visitor, id: string, posted: Posted): Promise<Refusal | { notes: string[] }> {
+async function closed(principal: Principal, id: string, posted: Posted): Promise<Refusal | { notes: string[] }> {
   const shelf = one(posted['onShelf']);
   if (shelf !== '' && !/^\d{1,6}$/.test(shelf)) return invalid('onShelf', 'a whole number like 24', `"${shelf}"`);
-  const done = await closePractice(who.book, deskOf(who, posted), id, shelf === '' ? undefined : Number(shelf));
+  const done = await closePractice(
+    principal.book,
+    writeContextOf(principal, posted),
+    id,
+    shelf === '' ? undefined : Number(shelf),
+  );
   if ('problem' in done) return done;
   const seconds = Math.ceil(done.milliseconds / 1000);
   return { notes: [`Jar ${done.jar}, ${seconds} s: ${done.result}. It is on the season’s record.`] };

@@ -1,11 +1,11 @@
 import { count, maybe, type Fields } from '#libs/actions/record/fields.js';
 import { practiceBegun } from '#libs/actions/practice/mock-recall.js';
 import { momentIn } from '#libs/actions/record/times.js';
-import { textIn, type SideBody } from '#libs/records/record-types.js';
+import { textIn, type SupportingRecordBody } from '#libs/records/record-types.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
-import { formGround, formGroups, problemView, type Sent } from '../../forms/form-view.js';
-import type { Visitor } from '../../http/principal.js';
-import { elapsed, momentWords } from '../../text/times.js';
+import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import type { Principal } from '../../http/principal.js';
+import { elapsed, momentText } from '../../text/times.js';
 import { jarPage, lotTracePage } from '../trace/trace-pages.js';
 
 const shelfField: Fields = {
@@ -16,22 +16,22 @@ const shelfField: Fields = {
 };
 
 /** What was practised before, and what still runs. */
-export async function practicesPage(who: Visitor) {
-  const { manner } = await formGround(who);
-  return { ...plain, running: undefined, held: await practised(who, momentIn(manner.zone, who.desk.now)) };
+export async function practicesPage(principal: Principal) {
+  const { manner: options } = await formContext(principal);
+  return { ...plain, running: undefined, held: await practised(principal, momentIn(options.zone, principal.desk.now)) };
 }
 
 /** The jar drawn, both ways from it, and the clock. */
-export async function runningPage(who: Visitor, id: string, sent: Sent = {}) {
-  const begun = await practiceBegun(who.book, who.desk, id);
+export async function runningPage(principal: Principal, id: string, sent: Sent = {}) {
+  const begun = await practiceBegun(principal.book, principal.desk, id);
   if ('problem' in begun) return begun;
-  if (begun.closed && !sent.problem) return practicesPage(who);
-  const ground = await formGround(who);
-  const now = momentIn(ground.manner.zone, who.desk.now);
-  const since = momentIn(ground.manner.zone, new Date(begun.sinceMs));
-  const drawn = await jarPage(who, begun.jar);
+  if (begun.closed && !sent.problem) return practicesPage(principal);
+  const houseContext = await formContext(principal);
+  const now = momentIn(houseContext.manner.zone, principal.desk.now);
+  const since = momentIn(houseContext.manner.zone, new Date(begun.sinceMs));
+  const drawn = await jarPage(principal, begun.jar);
   if ('problem' in drawn) return drawn;
-  const lot = await lotTracePage(who, drawn.pack);
+  const lot = await lotTracePage(principal, drawn.pack);
   if ('problem' in lot) return lot;
   return {
     ...plain,
@@ -47,21 +47,21 @@ export async function runningPage(who: Visitor, id: string, sent: Sent = {}) {
       went: lot.went,
       jars: lot.jars,
       problem: problemView(sent.problem, shelfField),
-      fields: formGroups(shelfField, [{ names: ['onShelf'] }], ground, sent)[0]?.fields ?? [],
+      fields: formGroups(shelfField, [{ names: ['onShelf'] }], houseContext, sent)[0]?.fields ?? [],
     },
   };
 }
 
 const plain = { title: 'Practise a recall', here: 'season' };
 
-async function practised(who: Visitor, now: string) {
-  const all = await recordsOf<SideBody>(who.book.read, who.desk.sugarhouse, 'practice-recall');
+async function practised(principal: Principal, now: string) {
+  const all = await recordsOf<SupportingRecordBody>(principal.book.read, principal.desk.sugarhouse, 'practice-recall');
   return all
     .reverse()
     .slice(0, 20)
     .map(({ id, body }) => ({
       id,
-      when: momentWords(body.at, now),
+      when: momentText(body.at, now),
       jar: textIn(body, 'jar'),
       closed: Boolean(body['result']),
       seconds: Number(body['seconds'] ?? 0),

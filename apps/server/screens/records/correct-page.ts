@@ -4,25 +4,30 @@ import { invalid, unknown, type Refusal } from '#libs/actions/record/problem.js'
 import type { RecordKind } from '#libs/records/entry.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { all, fieldViews, type Posted } from '../../forms/field-view.js';
-import { formGround, problemView, type Sent } from '../../forms/form-view.js';
+import { formContext, problemView, type Sent } from '../../forms/form-view.js';
 import { correctionStrike, correctionWhy, reasonFor } from '../../forms/program-fields.js';
 import { postedTexts } from '../../forms/posted-texts.js';
 import { seenOn } from '../../forms/last-seen.js';
-import type { Visitor } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 import { whereShown } from './record-pages.js';
 
 /**
  * What stands in the book beside an empty box for each field: nothing is typed for the person, a blank box changes
  * nothing, and striking out is said by a tick.
  */
-export async function correctPage(who: Visitor, kindName: RecordKind, id: string, { posted, problem }: Sent = {}) {
-  const seen = await seenOn(who, problem);
-  const kept = kindByName.has(kindName)
-    ? await findRecord(who.book.read, who.desk.sugarhouse, kindName, id)
+export async function correctPage(
+  principal: Principal,
+  kindName: RecordKind,
+  id: string,
+  { posted, problem }: Sent = {},
+) {
+  const seen = await seenOn(principal, problem);
+  const saved = kindByName.has(kindName)
+    ? await findRecord(principal.book.read, principal.desk.sugarhouse, kindName, id)
     : undefined;
-  const kind = kept && kindOfRecord(kept);
-  if (!kept || !kind) return unknown('record', id) satisfies Refusal;
-  const { measures } = await formGround(who);
+  const kind = saved && kindOfRecord(saved);
+  if (!saved || !kind) return unknown('record', id) satisfies Refusal;
+  const { measures } = await formContext(principal);
   const names = Object.keys(kind.fields).filter((name) => !kind.named.includes(name));
   // A blank reason is the only fault that a correction then has, and it is that of its own box, not of a field called why.
   const why = reasonFor(kind.fields, posted ?? {});
@@ -34,12 +39,12 @@ export async function correctPage(who: Visitor, kindName: RecordKind, id: string
   return {
     title: `Correct ${kind.noun} ${id}`,
     here: 'find',
-    crumb: { href: whereShown(kindName, id, kept.lot), words: kept.lot ?? id },
-    lot: kept.lot,
+    crumb: { href: whereShown(kindName, id, saved.lot), words: saved.lot ?? id },
+    lot: saved.lot,
     action: `/records/${kindName}/${encodeURIComponent(id)}/correct`,
     fields,
     ...seen,
-    firstEntry: kept.firstSeq,
+    firstEntry: saved.firstSeq,
     summary: whyFault ? problemView(reasonMissing, reasonField) : problemView(problem, kind.fields),
     names: { why: correctionWhy, strike: correctionStrike },
     why,
@@ -47,8 +52,8 @@ export async function correctPage(who: Visitor, kindName: RecordKind, id: string
     rows: fieldViews(asText, { posted, faults: faults ?? [], measures, when: 'paper' }).map((view) => ({
       // Lots that went in are retyped as one text here.
       view: view.control === 'portions' ? { ...view, control: 'text' as const } : view,
-      written: kept.typed[view.name] ?? '',
-      mayStrike: !kind.fields[view.name]?.needed && kept.typed[view.name] !== undefined,
+      written: saved.typed[view.name] ?? '',
+      mayStrike: !kind.fields[view.name]?.needed && saved.typed[view.name] !== undefined,
       struck: struck.has(view.name),
     })),
   };

@@ -3,52 +3,57 @@ import { rights } from '#libs/actions/accounts/rights.js';
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
 import type { RecordKind } from '#libs/records/entry.js';
 import type { Posted } from '../../forms/field-view.js';
-import { formGround, statusFor } from '../../forms/form-view.js';
+import { formContext, statusFor } from '../../forms/form-view.js';
 import { reasonFor } from '../../forms/program-fields.js';
-import { deskOf } from '../../forms/write-record.js';
-import { For } from '../../http/access.js';
+import { writeContextOf } from '../../forms/write-record.js';
+import { RequireRole } from '../../http/access.js';
 import { page, seeOther } from '../../http/responses.js';
-import { Who, type Visitor } from '../../http/principal.js';
+import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { changesIn, correctPage } from './correct-page.js';
 import { entryPage, recordPage, whereShown } from './record-pages.js';
 
 @Controller()
-export class EntriesController {
+export class RecordsController {
   @Get('entries/:seq')
-  async entry(@Who() who: Visitor, @Param('seq') seq: string) {
-    const told = await entryPage(who, seq);
-    return 'problem' in told ? told : page('records/entry', told);
+  async entry(@CurrentPrincipal() principal: Principal, @Param('seq') seq: string) {
+    const view = await entryPage(principal, seq);
+    return 'problem' in view ? view : page('records/entry', view);
   }
 
   @Get('records/:kind/:id')
-  async record(@Who() who: Visitor, @Param('kind') kind: string, @Param('id') id: string) {
-    const told = await recordPage(who, kind as RecordKind, id);
-    return 'problem' in told ? told : page('records/record', told);
+  async record(@CurrentPrincipal() principal: Principal, @Param('kind') kind: string, @Param('id') id: string) {
+    const view = await recordPage(principal, kind as RecordKind, id);
+    return 'problem' in view ? view : page('records/record', view);
   }
 
   @Get('records/:kind/:id/correct')
-  @For(rights.correction)
-  async correct(@Who() who: Visitor, @Param('kind') kind: string, @Param('id') id: string) {
-    const told = await correctPage(who, kind as RecordKind, id);
-    return 'problem' in told ? told : page('records/correct', told);
+  @RequireRole(rights.correction)
+  async correct(@CurrentPrincipal() principal: Principal, @Param('kind') kind: string, @Param('id') id: string) {
+    const view = await correctPage(principal, kind as RecordKind, id);
+    return 'problem' in view ? view : page('records/correct', view);
   }
 
   @Post('records/:kind/:id/correct')
-  @For(rights.correction)
-  async corrected(@Who() who: Visitor, @Param('kind') kind: string, @Param('id') id: string, @Body() posted: Posted) {
-    const asked = await correctPage(who, kind as RecordKind, id, { posted });
-    if ('problem' in asked) return asked;
-    const desk = deskOf(who, posted);
-    const changes = changesIn(asked.fields, posted, desk.now, (await formGround(who)).manner.zone);
+  @RequireRole(rights.correction)
+  async corrected(
+    @CurrentPrincipal() principal: Principal,
+    @Param('kind') kind: string,
+    @Param('id') id: string,
+    @Body() posted: Posted,
+  ) {
+    const query = await correctPage(principal, kind as RecordKind, id, { posted });
+    if ('problem' in query) return query;
+    const context = writeContextOf(principal, posted);
+    const changes = changesIn(query.fields, posted, context.now, (await formContext(principal)).manner.zone);
     const answer = await correctEntry(
-      who.book,
-      desk,
-      String(asked.firstEntry),
-      reasonFor(asked.fields, posted),
+      principal.book,
+      context,
+      String(query.firstEntry),
+      reasonFor(query.fields, posted),
       changes,
     );
-    if (!('problem' in answer)) return seeOther(whereShown(kind as RecordKind, id, asked.lot), answer.notes);
-    const told = await correctPage(who, kind as RecordKind, id, { posted, ...answer });
-    return 'problem' in told ? told : page('records/correct', told, statusFor(answer.problem));
+    if (!('problem' in answer)) return seeOther(whereShown(kind as RecordKind, id, query.lot), answer.notes);
+    const view = await correctPage(principal, kind as RecordKind, id, { posted, ...answer });
+    return 'problem' in view ? view : page('records/correct', view, statusFor(answer.problem));
   }
 }

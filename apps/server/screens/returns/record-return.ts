@@ -1,24 +1,24 @@
 import { holdLot } from '#libs/actions/lots/mark-lots.js';
 import { invalid, type Refusal, sentencesOf } from '#libs/actions/record/problem.js';
 import { traceLot } from '#libs/actions/lots/trace-lot.js';
-import type { SideBody } from '#libs/records/record-types.js';
+import type { SupportingRecordBody } from '#libs/records/record-types.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
-import { jarBackJudged } from '#libs/reports/lot/returned-jar-text.js';
-import type { JarBackJudged } from '#libs/syrup/contents/judge-complaint.js';
+import { returnedJarJudged } from '#libs/reports/lot/returned-jar-text.js';
+import type { ReturnedJarJudged } from '#libs/syrup/contents/judge-complaint.js';
 import { unknown } from '#libs/actions/record/problem.js';
 import { all, one, type Posted } from '../../forms/field-view.js';
-import { deskOf, writeRecord } from '../../forms/write-record.js';
-import type { Visitor } from '../../http/principal.js';
+import { writeContextOf, writeRecord } from '../../forms/write-record.js';
+import type { Principal } from '../../http/principal.js';
 import { complaints, holdAnswers } from './return-fields.js';
 
 /** Writes what was seen as a complaint and, where that was chosen, holds the lot with it. */
-export async function writeCameBack(
-  who: Visitor,
+export async function recordReturn(
+  principal: Principal,
   code: string,
   posted: Posted,
 ): Promise<Refusal | { readonly lot: string; readonly notes: readonly string[] }> {
-  const { read } = who.book;
-  const trace = await traceLot(read, who.desk.sugarhouse, code, who.desk.now);
+  const { read } = principal.book;
+  const trace = await traceLot(read, principal.desk.sugarhouse, code, principal.desk.now);
   if ('problem' in trace) return trace;
   const lot = trace.pack;
   if (!lot) return unknown('jar or pack', code);
@@ -26,20 +26,20 @@ export async function writeCameBack(
   // To hold or not is answered by somebody: it isn't left open.
   if (!holdAnswers.some((answer) => answer === hold)) return invalid('hold', 'hold it or not', hold || 'nothing');
   const { hold: _, ...rest } = posted;
-  const written = await writeRecord(who, complaints, rest, {
+  const written = await writeRecord(principal, complaints, rest, {
     lot,
     ...(trace.jar ? { jar: trace.jar.printed } : {}),
   });
   if ('problem' in written) return written;
   const notes = [`${written.id} is in the book.`, ...written.notes];
-  if (hold === 'yes') notes.push(...(await held(who, posted, lot)));
-  const after = await findLot(read, who.desk.sugarhouse, lot);
+  if (hold === 'yes') notes.push(...(await held(principal, posted, lot)));
+  const after = await findLot(read, principal.desk.sugarhouse, lot);
   if (all(rest['mould']).includes('yes') && !all(rest['came']).includes('opened-warm'))
     notes.push(
       `Mould holds ${lot}: look at other jars of it and write how many were mouldy and how many sound. Look at what went out, and whether to recall it.`,
     );
   else {
-    const { asks, consequences } = (await judgedAs(who, written.id)) ?? { asks: 'nothing', consequences: [] };
+    const { asks, consequences } = (await judgedAs(principal, written.id)) ?? { asks: 'nothing', consequences: [] };
     notes.push(...consequences.map((each) => `${capital(each.found)}. ${each.words}`));
     if (hold === 'no')
       notes.push(
@@ -50,17 +50,17 @@ export async function writeCameBack(
 }
 
 /** What the readings said when they were written. */
-const judgedAs = async (who: Visitor, id: string): Promise<JarBackJudged | undefined> => {
-  const kept = await findRecord<SideBody>(who.book.read, who.desk.sugarhouse, 'complaint', id);
-  return kept && jarBackJudged(kept.body);
+const judgedAs = async (principal: Principal, id: string): Promise<ReturnedJarJudged | undefined> => {
+  const saved = await findRecord<SupportingRecordBody>(principal.book.read, principal.desk.sugarhouse, 'complaint', id);
+  return saved && returnedJarJudged(saved.body);
 };
-const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** The hold has a key of its own beside the complaint's, so that the form sent twice holds once. */
-async function held(who: Visitor, posted: Posted, lot: string): Promise<string[]> {
-  const desk = deskOf(who, posted);
-  const key = desk.key === undefined ? {} : { key: `${desk.key}:hold` };
+async function held(principal: Principal, posted: Posted, lot: string): Promise<string[]> {
+  const context = writeContextOf(principal, posted);
+  const key = context.key === undefined ? {} : { key: `${context.key}:hold` };
   const why = `a jar came back: ${one(posted['said'])}`;
-  const done = await holdLot(who.book, { ...desk, ...key, seen: undefined }, lot, why);
+  const done = await holdLot(principal.book, { ...context, ...key, seen: undefined }, lot, why);
   return 'problem' in done ? sentencesOf(done.problem) : [`${lot} is held, and what its syrup went into.`];
 }

@@ -1,13 +1,13 @@
-import type { SideBody } from '#libs/records/record-types.js';
+import type { SupportingRecordBody } from '#libs/records/record-types.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
 import { fromJarPage } from '../public-jar-page/customer-report.js';
-import type { InHand } from '../today/work-in-progress.js';
-import type { Visitor } from '../../http/principal.js';
-import { dayWords } from '../../text/times.js';
+import type { WorkInProgress } from '../today/work-in-progress.js';
+import type { Principal } from '../../http/principal.js';
+import { dayText } from '../../text/times.js';
 
 /** What customers wrote from a jar's page and nobody has answered: no word yet of what was done. */
-export async function reportsWaiting(who: Visitor, now: string): Promise<InHand[]> {
-  const all = await recordsOf<SideBody>(who.book.read, who.desk.sugarhouse, 'complaint');
+export async function reportsWaiting(principal: Principal, now: string): Promise<WorkInProgress[]> {
+  const all = await recordsOf<SupportingRecordBody>(principal.book.read, principal.desk.sugarhouse, 'complaint');
   return all
     .filter(({ body }) => body['from'] === fromJarPage && !body['done'])
     .reverse()
@@ -15,9 +15,9 @@ export async function reportsWaiting(who: Visitor, now: string): Promise<InHand[
     .map(({ id, body }) => ({
       code: id,
       href: `/records/complaint/${encodeURIComponent(id)}`,
-      sentence: `${dayWords(body.at, now)}, jar ${String(body['jar'])}: ${shortened(String(body['said']))}`,
+      sentence: `${dayText(body.at, now)}, jar ${String(body['jar'])}: ${shortened(String(body['said']))}`,
       next: { href: `/records/complaint/${encodeURIComponent(id)}/correct`, words: 'Write what was done' },
     }));
 }
 
-const shortened = (said: string): string => (said.length > 140 ? `${said.slice(0, 139)}…` : said);
+const shortened = (formatted: string): string => (formatted.length > 140 ? `${formatted.slice(0, 139)}…` : formatted);

@@ -6,7 +6,7 @@ export const complaints: Kind = kindByName.get('complaint')!;
 export const holdAnswers = ['yes', 'no'] as const;
 
 /** A complaint as it is asked for jar in hand, and whether the lot is held. */
-export const cameBackFields: Fields = {
+export const returnFields: Fields = {
   ...complaints.fields,
   hold: needed(choice(...holdAnswers), {
     label: 'Hold the lot',

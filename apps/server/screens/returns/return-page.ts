@@ -6,18 +6,18 @@ import { momentIn } from '#libs/actions/record/times.js';
 import { type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
 import type { PackBody } from '#libs/records/record-types.js';
 import { findJar, findLot, findRecord } from '#libs/store/queries/lots.js';
-import type { JarBackJudged } from '#libs/syrup/contents/judge-complaint.js';
+import type { ReturnedJarJudged } from '#libs/syrup/contents/judge-complaint.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { codeIn } from '../find/find-page.js';
-import { type FormGround, formGround, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { type FormContext, formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { postedTexts } from '../../forms/posted-texts.js';
 import { seenOn } from '../../forms/last-seen.js';
 import { cautionsFor } from '../../text/cautions.js';
-import type { Visitor } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
-import { momentWords } from '../../text/times.js';
-import { cameBackFields, complaints } from './return-fields.js';
+import { momentText } from '../../text/times.js';
+import { returnFields, complaints } from './return-fields.js';
 
 export const startPage = (typed: string) => ({
   title: 'A bad jar comes back',
@@ -27,23 +27,23 @@ export const startPage = (typed: string) => ({
 });
 
 /** The jar meant, or the pack where only the lot can still be read; undefined where the book has neither. */
-export async function meantJar(who: Visitor, typed: string): Promise<string | undefined> {
-  const { sugarhouse } = who.desk;
+export async function jarFromInput(principal: Principal, typed: string): Promise<string | undefined> {
+  const { sugarhouse } = principal.desk;
   const code = codeIn(typed);
   const jarCode = readJarCode(code);
-  const jar = jarCode === undefined ? undefined : await findJar(who.book.read, jarCode);
+  const jar = jarCode === undefined ? undefined : await findJar(principal.book.read, jarCode);
   if (jar?.sugarhouse === sugarhouse) return printedJarCode(jar.code);
-  const lot = await lookUpLot(who.book.read, sugarhouse, code);
+  const lot = await lookUpLot(principal.book.read, sugarhouse, code);
   return lot?.kind === 'pack' ? lot.code : undefined;
 }
 
 /** What is to be looked at, in the order in which it is done, with the kept-back jar to hold beside it. */
-export async function cameBackPage(who: Visitor, code: string, sent: Sent) {
-  const trace = await traceLot(who.book.read, who.desk.sugarhouse, code, who.desk.now);
+export async function returnPage(principal: Principal, code: string, sent: Sent) {
+  const trace = await traceLot(principal.book.read, principal.desk.sugarhouse, code, principal.desk.now);
   if ('problem' in trace) return trace;
   if (!trace.pack) return unknown('jar or pack', code) satisfies Refusal;
-  const seen = await seenOn(who, sent.problem, trace.pack);
-  const ground = await formGround(who);
+  const seen = await seenOn(principal, sent.problem, trace.pack);
+  const houseContext = await formContext(principal);
   const named = trace.jar?.printed ?? trace.pack;
   return {
     title: `${named} came back`,
@@ -54,38 +54,42 @@ export async function cameBackPage(who: Visitor, code: string, sent: Sent) {
     status: trace.status,
     made: many(trace.jars.made, 'jar'),
     sentOut: trace.jars.sentOut,
-    kept: keptBack(trace, momentIn(ground.manner.zone, who.desk.now)),
-    packedAt: await packedDensity(who, trace.pack),
-    says: saysOf(who, ground, sent),
+    kept: keptBack(trace, momentIn(houseContext.manner.zone, principal.desk.now)),
+    packedAt: await packedDensity(principal, trace.pack),
+    says: saysOf(principal, houseContext, sent),
     cautions: cautionsFor('sell'),
     form: {
       action: `/came-back/${encodeURIComponent(named)}`,
       deed: 'Write it down',
       draft: `came-back-${named}`,
       ...seen,
-      problem: problemView(sent.problem, cameBackFields),
-      groups: formGroups(cameBackFields, steps, ground, sent),
+      problem: problemView(sent.problem, returnFields),
+      groups: formGroups(returnFields, steps, houseContext, sent),
     },
   };
 }
 
 /** What the pack was at when it was packed, for the reading of now to stand beside. */
-async function packedDensity(who: Visitor, pack: string): Promise<string> {
-  const { sugarhouse } = who.desk;
-  const body = (await findRecord<PackBody>(who.book.read, sugarhouse, 'pack', pack))?.body;
+async function packedDensity(principal: Principal, pack: string): Promise<string> {
+  const { sugarhouse } = principal.desk;
+  const body = (await findRecord<PackBody>(principal.book.read, sugarhouse, 'pack', pack))?.body;
   if (!body?.densityReading) return '';
-  const verdict = (await findLot(who.book.read, sugarhouse, pack))?.verdict;
+  const verdict = (await findLot(principal.book.read, sugarhouse, pack))?.verdict;
   const brix = verdict?.brix ?? null;
   const at = body.densityAt ? ` at ${shown(body.densityAt)}` : '';
   return `${shownDensity(body.densityReading)}${at}${brix === null ? '' : `: ${brix.toFixed(1)} °Bx`}`;
 }
 
 /** What was typed so far, judged: shown before anybody has to say whether to hold the lot. */
-function saysOf(who: Visitor, ground: FormGround, { posted }: Sent): JarBackJudged | undefined {
+function saysOf(principal: Principal, houseContext: FormContext, { posted }: Sent): ReturnedJarJudged | undefined {
   if (!posted) return undefined;
   const seen = Object.fromEntries(Object.entries(complaints.fields).filter(([name]) => lookedAt.has(name)));
-  const read = readFields(seen, postedTexts(seen, posted, who.desk.now, ground.manner.zone), ground.manner);
-  return 'faults' in read ? undefined : judgedComplaint(read.body, ground.place);
+  const read = readFields(
+    seen,
+    postedTexts(seen, posted, principal.desk.now, houseContext.manner.zone),
+    houseContext.manner,
+  );
+  return 'faults' in read ? undefined : judgedComplaint(read.body, houseContext.place);
 }
 const lookedAt = new Set([
   'seal',
@@ -105,7 +109,7 @@ const keptBack = (trace: Trace, now: string) =>
     .map((each) => ({
       where: each.to,
       jars: many(each.jars, 'jar'),
-      when: momentWords(each.sentAt, now),
+      when: momentText(each.sentAt, now),
       codes: each.codes,
     }));
 

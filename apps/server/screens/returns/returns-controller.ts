@@ -2,34 +2,34 @@ import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import type { Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
-import { For } from '../../http/access.js';
+import { RequireRole } from '../../http/access.js';
 import { page, seeOther } from '../../http/responses.js';
-import { type Visitor, Who } from '../../http/principal.js';
-import { cameBackPage, meantJar, startPage } from './return-page.js';
-import { writeCameBack } from './record-return.js';
+import { type Principal, CurrentPrincipal } from '../../http/principal.js';
+import { returnPage, jarFromInput, startPage } from './return-page.js';
+import { recordReturn } from './record-return.js';
 
 /** A bad jar comes back: which it is, what is seen of it now, its kept-back sister, and whether the lot is held. */
 @Controller('came-back')
-export class CameBackController {
+export class ReturnsController {
   @Get()
-  async begin(@Who() who: Visitor, @Query('q') typed: unknown) {
-    const told = typeof typed === 'string' ? typed.trim().slice(0, 200) : '';
-    const meant = told === '' ? undefined : await meantJar(who, told);
-    return meant ? seeOther(`/came-back/${encodeURIComponent(meant)}`) : page('returns/start', startPage(told));
+  async begin(@CurrentPrincipal() principal: Principal, @Query('q') typed: unknown) {
+    const view = typeof typed === 'string' ? typed.trim().slice(0, 200) : '';
+    const resolved = view === '' ? undefined : await jarFromInput(principal, view);
+    return resolved ? seeOther(`/came-back/${encodeURIComponent(resolved)}`) : page('returns/start', startPage(view));
   }
 
   @Get(':code')
-  async look(@Who() who: Visitor, @Param('code') code: string) {
-    const told = await cameBackPage(who, code, {});
-    return 'problem' in told ? told : page('returns/jar', told);
+  async look(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
+    const view = await returnPage(principal, code, {});
+    return 'problem' in view ? view : page('returns/jar', view);
   }
 
   @Post(':code')
-  @For(rights.complaint)
-  async written(@Who() who: Visitor, @Param('code') code: string, @Body() posted: Posted) {
-    const answer = await writeCameBack(who, code, posted);
+  @RequireRole(rights.complaint)
+  async written(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
+    const answer = await recordReturn(principal, code, posted);
     if (!('problem' in answer)) return seeOther(`/lots/${encodeURIComponent(answer.lot)}`, answer.notes);
-    const told = await cameBackPage(who, code, { posted, ...answer });
-    return 'problem' in told ? told : page('returns/jar', told, statusFor(answer.problem));
+    const view = await returnPage(principal, code, { posted, ...answer });
+    return 'problem' in view ? view : page('returns/jar', view, statusFor(answer.problem));
   }
 }

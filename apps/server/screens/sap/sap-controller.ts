@@ -6,46 +6,46 @@ import { one, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { nextId } from '../../forms/next-id.js';
 import { writeRecord } from '../../forms/write-record.js';
-import { For } from '../../http/access.js';
+import { RequireRole } from '../../http/access.js';
 import { page, seeOther } from '../../http/responses.js';
-import { Who, type Visitor } from '../../http/principal.js';
+import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { gatherPage, receivePage, sapPage } from './sap-pages.js';
 
 @Controller('sap')
 export class SapController {
   @Get()
-  async list(@Who() who: Visitor, @Query() asked: Posted) {
-    return page('sap/list', await sapPage(who, one(asked['from'])));
+  async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
+    return page('sap/list', await sapPage(principal, one(query['from'])));
   }
 
   @Get('gather')
-  async gather(@Who() who: Visitor) {
-    return page('form-page', await gatherPage(who));
+  async gather(@CurrentPrincipal() principal: Principal) {
+    return page('form-page', await gatherPage(principal));
   }
 
   @Post('gather')
-  @For(rights.gathering)
-  async gathered(@Who() who: Visitor, @Body() posted: Posted) {
-    const id = posted['id'] ? {} : { id: await nextId(who, 'gathering', 'G') };
-    const answer = await writeRecord(who, gatherings, posted, id);
+  @RequireRole(rights.gathering)
+  async gathered(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
+    const id = posted['id'] ? {} : { id: await nextId(principal, 'gathering', 'G') };
+    const answer = await writeRecord(principal, gatherings, posted, id);
     if ('problem' in answer)
-      return page('form-page', await gatherPage(who, { posted, ...answer }), statusFor(answer.problem));
+      return page('form-page', await gatherPage(principal, { posted, ...answer }), statusFor(answer.problem));
     return seeOther('/sap', [`${answer.id} is in the book.`, ...answer.notes]);
   }
 
   @Get('receive')
-  @For(rights.receipt)
-  async receive(@Who() who: Visitor) {
-    return page('form-page', await receivePage(who));
+  @RequireRole(rights.receipt)
+  async receive(@CurrentPrincipal() principal: Principal) {
+    return page('form-page', await receivePage(principal));
   }
 
   @Post('receive')
-  @For(rights.receipt)
-  async received(@Who() who: Visitor, @Body() posted: Posted) {
-    const id = posted['id'] ? {} : { id: await nextId(who, 'receipt', 'R') };
-    const answer = await writeRecord(who, receipts, posted, id);
+  @RequireRole(rights.receipt)
+  async received(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
+    const id = posted['id'] ? {} : { id: await nextId(principal, 'receipt', 'R') };
+    const answer = await writeRecord(principal, receipts, posted, id);
     if ('problem' in answer)
-      return page('form-page', await receivePage(who, { posted, ...answer }), statusFor(answer.problem));
+      return page('form-page', await receivePage(principal, { posted, ...answer }), statusFor(answer.problem));
     return seeOther('/sap', [`${answer.id} is in the book.`, ...answer.notes]);
   }
 }

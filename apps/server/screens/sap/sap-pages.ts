@@ -4,46 +4,46 @@ import { receiptFields } from '#libs/actions/kinds/receipt.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import type { GatheringBody, ReceiptBody } from '#libs/records/record-types.js';
 import { recordsNamed } from '#libs/store/connection/batch-queries.js';
-import type { LotInHand } from '#libs/store/queries/work-in-progress.js';
+import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
-import { formGround, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { mayWrite } from '../../http/may-write.js';
-import type { Visitor } from '../../http/principal.js';
-import { volumeWords } from '../../text/amounts.js';
+import type { Principal } from '../../http/principal.js';
+import { volumeText } from '../../text/amounts.js';
 import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
-import { momentWords } from '../../text/times.js';
+import { momentText } from '../../text/times.js';
 
 /** Sap and syrup that came in, newest first, a hundred at a time, with what is left of each. */
-export async function sapPage(who: Visitor, asked: string) {
-  const { measures, manner } = await formGround(who);
-  const { read } = who.book;
-  const { sugarhouse } = who.desk;
-  const now = momentIn(manner.zone, who.desk.now);
-  const from = beginsAt(asked);
+export async function sapPage(principal: Principal, query: string) {
+  const { measures, manner: options } = await formContext(principal);
+  const { read } = principal.book;
+  const { sugarhouse } = principal.desk;
+  const now = momentIn(options.zone, principal.desk.now);
+  const from = beginsAt(query);
   const { count, lots } = await lotsListed(read, sugarhouse, 'gathering', { from, most: atOnce }, 'receipt');
   const codes = lots.map((lot) => lot.code);
   const record = await recordsNamed(read, sugarhouse, ['gathering', 'receipt'], codes);
   const rows = lots.map((lot) => {
     const body = record<GatheringBody | ReceiptBody>(lot.kind, lot.code)?.body;
-    const left = volumeWords(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
+    const left = volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
     return {
       code: lot.code,
       state: lot.state,
       from: body && ('source' in body ? body.source : body.supplier),
       amount: body?.volume.typed ?? '',
-      left: (lot.leftMillilitres ?? 0) < 1 ? 'used' : leftWords(lot, left),
-      when: momentWords(lot.at, now),
+      left: (lot.leftMillilitres ?? 0) < 1 ? 'used' : leftText(lot, left),
+      when: momentText(lot.at, now),
     };
   });
   const more = shownPart(rows, from, count, listOf('/sap', 'gathering and receipt', 'gatherings and receipts'));
   return { title: 'Sap', here: 'today', rows, more };
 }
 
-const leftWords = (lot: LotInHand, left: string): string =>
+const leftText = (lot: LotInProgress, left: string): string =>
   Math.abs((lot.leftMillilitres ?? 0) - (lot.millilitres ?? 0)) < 1 ? 'all of it waiting' : `${left} left`;
 
-export async function gatherPage(who: Visitor, sent: Sent = {}) {
-  const ground = await formGround(who);
+export async function gatherPage(principal: Principal, sent: Sent = {}) {
+  const houseContext = await formContext(principal);
   return {
     title: 'Gather sap',
     here: 'today',
@@ -69,19 +69,19 @@ export async function gatherPage(who: Visitor, sent: Sent = {}) {
           { legend: 'Readings', words: 'What wasn’t read stays blank.', names: ['sugar', 'temperature', 'condition'] },
           { folded: 'Own number, initials', names: ['id', 'by'] },
         ],
-        ground,
+        houseContext,
         sent,
         { when: 'live' },
       ),
     },
-    otherwise: mayWrite(who, 'receipt')
+    otherwise: mayWrite(principal, 'receipt')
       ? { href: '/sap/receive', words: 'Bought or a neighbour’s? Write it down here.' }
       : undefined,
   };
 }
 
-export async function receivePage(who: Visitor, sent: Sent = {}) {
-  const ground = await formGround(who);
+export async function receivePage(principal: Principal, sent: Sent = {}) {
+  const houseContext = await formContext(principal);
   return {
     title: 'Take in sap or syrup',
     here: 'today',
@@ -100,7 +100,7 @@ export async function receivePage(who: Visitor, sent: Sent = {}) {
           { legend: 'From whom', names: ['supplier', 'contact', 'theirLot'] },
           { folded: 'Own number, initials', names: ['id', 'by'] },
         ],
-        ground,
+        houseContext,
         sent,
         { when: 'live' },
       ),

@@ -1,6 +1,6 @@
-import { seasonGround } from '#libs/actions/season/season-context.js';
+import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import { momentIn } from '#libs/actions/record/times.js';
-import type { SideBody } from '#libs/records/record-types.js';
+import type { SupportingRecordBody } from '#libs/records/record-types.js';
 import { recordsOf, yearsKept } from '#libs/store/queries/lots.js';
 import { drawCharts } from '#libs/reports/charts/charts.js';
 import { onPage } from '#libs/reports/charts/chart-style.js';
@@ -12,33 +12,36 @@ import type { Season } from '#libs/reports/season/season.js';
 import { syrupMillilitres } from '#libs/reports/season/totals.js';
 import { spokenVolume } from '#libs/format/format-volume.js';
 import { classSwatch } from '#libs/reports/diagram/swatch.js';
-import { cameBackRow } from '../returns/return-rows.js';
-import { formGround } from '../../forms/form-view.js';
-import type { Visitor } from '../../http/principal.js';
+import { returnRow } from '../returns/return-rows.js';
+import { formContext } from '../../forms/form-view.js';
+import type { Principal } from '../../http/principal.js';
 import { many, named } from '../../text/amounts.js';
-import { clock, dayWords } from '../../text/times.js';
+import { clock, dayText } from '../../text/times.js';
 
-export async function currentYear(who: Visitor): Promise<number> {
-  const years = await yearsKept(who.book.read, who.desk.sugarhouse);
-  const { manner } = await formGround(who);
-  return years[0] ?? Number(momentIn(manner.zone, who.desk.now).slice(0, 4));
+export async function currentYear(principal: Principal): Promise<number> {
+  const years = await yearsKept(principal.book.read, principal.desk.sugarhouse);
+  const { manner: options } = await formContext(principal);
+  return years[0] ?? Number(momentIn(options.zone, principal.desk.now).slice(0, 4));
 }
 
-const season = (who: Visitor, year: number): Promise<Season> =>
-  who.book.snapshot(async (sql) => readSeason(sql, who.desk.sugarhouse, year, await seasonGround(sql, who.desk)), {
-    rerun: true,
-  });
+const season = (principal: Principal, year: number): Promise<Season> =>
+  principal.book.snapshot(
+    async (sql) => readSeason(sql, principal.desk.sugarhouse, year, await loadSeasonContext(sql, principal.desk)),
+    {
+      rerun: true,
+    },
+  );
 
 /** A season in five numbers and a line for each lot, with what its close still lacks. */
-export async function seasonPage(who: Visitor, year: number) {
-  const read = await season(who, year);
+export async function seasonPage(principal: Principal, year: number) {
+  const read = await season(principal, year);
   const summary = seasonSummary(read);
   return {
     title: `Season ${year}`,
     here: 'season',
     wide: true,
     year,
-    years: await yearsKept(who.book.read, who.desk.sugarhouse),
+    years: await yearsKept(principal.book.read, principal.desk.sugarhouse),
     totals: [
       { reading: String(summary.totals.boils), limit: named(summary.totals.boils, 'boil') },
       { reading: String(summary.totals.packs), limit: named(summary.totals.packs, 'pack') },
@@ -48,7 +51,7 @@ export async function seasonPage(who: Visitor, year: number) {
     ],
     lots: read.lots.map((lot) => ({
       lot: lot.lot,
-      packed: dayWords(lot.packedAt, String(year)),
+      packed: dayText(lot.packedAt, String(year)),
       container: lot.container,
       made: lot.jarsMade,
       out: lot.jarsSentOut,
@@ -61,16 +64,16 @@ export async function seasonPage(who: Visitor, year: number) {
       status: lot.status,
     })),
     risks: risksOf(read).map((risk) => ({ ...risk, answer: answerTo(risk) })),
-    cameBack: await complaintsOf(who, year),
+    cameBack: await complaintsOf(principal, year),
     practised: read.side.practiceRecalls.map((each) => ({
-      when: `${dayWords(each.at, String(year))} ${clock(each.at)}`,
+      when: `${dayText(each.at, String(year))} ${clock(each.at)}`,
       by: each.by,
       lot: each.lot,
       words: each.words,
       took: each.minutes === null ? '' : many(each.minutes, 'minute'),
     })),
     missing: read.missing,
-    closed: read.closed && { by: read.closed.by, when: `${dayWords(read.closed.at)} ${clock(read.closed.at)}` },
+    closed: read.closed && { by: read.closed.by, when: `${dayText(read.closed.at)} ${clock(read.closed.at)}` },
     record: read.record,
   };
 }
@@ -92,14 +95,14 @@ function answerTo({ matter, subject }: Risk): { readonly href: string; readonly 
 }
 
 /** What customers and makers told of jars this year, newest first. */
-async function complaintsOf(who: Visitor, year: number) {
-  const all = await recordsOf<SideBody>(who.book.read, who.desk.sugarhouse, 'complaint', year);
-  return all.reverse().map(({ id, body }) => cameBackRow(id, body, String(year)));
+async function complaintsOf(principal: Principal, year: number) {
+  const all = await recordsOf<SupportingRecordBody>(principal.book.read, principal.desk.sugarhouse, 'complaint', year);
+  return all.reverse().map(({ id, body }) => returnRow(id, body, String(year)));
 }
 
 /** The pictures of the season, each with the figures it was drawn from. */
-export async function picturesPage(who: Visitor, year: number) {
-  const read = await season(who, year);
+export async function picturesPage(principal: Principal, year: number) {
+  const read = await season(principal, year);
   const tables = pictureTables(read);
   const pictures = await drawCharts(read);
   return {

@@ -4,14 +4,14 @@ import { dispatches, dispatchFields } from '#libs/actions/kinds/dispatch.js';
 import type { DispatchBody } from '#libs/records/record-types.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { type Posted } from '../../forms/field-view.js';
-import { formGround, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
-import type { Visitor } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 
 /** What is asked of a dispatch afterwards: initials under jars that had already left, and how returned jars are. */
-export async function askedAfter(who: Visitor, id: string, { body }: { readonly body: DispatchBody }) {
-  const [report] = body.alreadyLeft === 'yes' ? await reportOf(who, id, body.lot) : [];
+export async function askedAfter(principal: Principal, id: string, { body }: { readonly body: DispatchBody }) {
+  const [report] = body.alreadyLeft === 'yes' ? await reportOf(principal, id, body.lot) : [];
   return {
     initials: report && !report.acknowledged ? `/sent/${encodeURIComponent(id)}/acknowledge` : undefined,
     initialled: report?.acknowledged,
@@ -19,20 +19,22 @@ export async function askedAfter(who: Visitor, id: string, { body }: { readonly 
   };
 }
 
-const reportOf = async (who: Visitor, id: string, lot: string) =>
-  (await reportsAlreadyLeft(who.book.read, who.desk.sugarhouse, lot)).filter(({ dispatch }) => dispatch.id === id);
+const reportOf = async (principal: Principal, id: string, lot: string) =>
+  (await reportsAlreadyLeft(principal.book.read, principal.desk.sugarhouse, lot)).filter(
+    ({ dispatch }) => dispatch.id === id,
+  );
 
-export const acknowledge = (who: Visitor, id: string, posted: Posted) =>
-  writeRecord(who, acknowledgements, posted, { dispatch: id });
+export const acknowledge = (principal: Principal, id: string, posted: Posted) =>
+  writeRecord(principal, acknowledgements, posted, { dispatch: id });
 
 /** How returned jars are: filled in where the return left it blank. */
-export const writeLooked = (who: Visitor, id: string, posted: Posted) =>
-  writeRecord(who, dispatches, posted, {}, { add: true, of: id });
+export const writeLooked = (principal: Principal, id: string, posted: Posted) =>
+  writeRecord(principal, dispatches, posted, {}, { add: true, of: id });
 
-export async function acknowledgePage(who: Visitor, id: string, sent: Sent = {}) {
-  const found = await findRecord<DispatchBody>(who.book.read, who.desk.sugarhouse, 'dispatch', id);
+export async function acknowledgePage(principal: Principal, id: string, sent: Sent = {}) {
+  const found = await findRecord<DispatchBody>(principal.book.read, principal.desk.sugarhouse, 'dispatch', id);
   if (!found) return unknown('dispatch', id) satisfies Refusal;
-  const ground = await formGround(who);
+  const houseContext = await formContext(principal);
   const { jars, lot, to } = found.body;
   return {
     title: `Initial ${id}`,
@@ -43,15 +45,15 @@ export async function acknowledgePage(who: Visitor, id: string, sent: Sent = {})
       action: `/sent/${encodeURIComponent(id)}/acknowledge`,
       deed: 'Put my initials to it',
       problem: problemView(sent.problem, acknowledgementFields),
-      groups: formGroups(acknowledgementFields, [{ names: ['note'] }], ground, sent),
+      groups: formGroups(acknowledgementFields, [{ names: ['note'] }], houseContext, sent),
     },
   };
 }
 
-export async function lookedPage(who: Visitor, id: string, sent: Sent = {}) {
-  const found = await findRecord<DispatchBody>(who.book.read, who.desk.sugarhouse, 'dispatch', id);
+export async function lookedPage(principal: Principal, id: string, sent: Sent = {}) {
+  const found = await findRecord<DispatchBody>(principal.book.read, principal.desk.sugarhouse, 'dispatch', id);
   if (found?.body.kind !== 'returned') return unknown('return', id) satisfies Refusal;
-  const ground = await formGround(who);
+  const houseContext = await formContext(principal);
   const { jars, lot, to } = found.body;
   return {
     title: `Jars that came back: ${id}`,
@@ -62,7 +64,7 @@ export async function lookedPage(who: Visitor, id: string, sent: Sent = {}) {
       action: `/sent/${encodeURIComponent(id)}/looked`,
       deed: 'Save',
       problem: problemView(sent.problem, dispatchFields),
-      groups: formGroups(dispatchFields, [{ names: ['sealed', 'keptHow'] }], ground, sent),
+      groups: formGroups(dispatchFields, [{ names: ['sealed', 'keptHow'] }], houseContext, sent),
     },
   };
 }

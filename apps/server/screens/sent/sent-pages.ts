@@ -7,23 +7,28 @@ import type { DispatchBody } from '#libs/records/record-types.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { recordsListed } from '#libs/store/queries/lists.js';
 import { lotsOf } from '#libs/store/queries/lots.js';
-import { formGround, formGroups, problemView, type FormGroup, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, problemView, type FormGroup, type Sent } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { mayWrite } from '../../http/may-write.js';
-import type { Visitor } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
-import { momentWords } from '../../text/times.js';
+import { momentText } from '../../text/times.js';
 
 /** Where jars went, newest first, a hundred at a time; what is planned stands on top. */
-export async function sentPage(who: Visitor, asked: string) {
-  const { manner } = await formGround(who);
-  const now = momentIn(manner.zone, who.desk.now);
-  const nowUtc = utcOf(who.desk.now);
-  const from = beginsAt(asked);
+export async function sentPage(principal: Principal, query: string) {
+  const { manner: options } = await formContext(principal);
+  const now = momentIn(options.zone, principal.desk.now);
+  const nowUtc = utcOf(principal.desk.now);
+  const from = beginsAt(query);
   const part = { from, most: atOnce };
-  const { count, records } = await recordsListed<DispatchBody>(who.book.read, who.desk.sugarhouse, 'dispatch', part);
+  const { count, records } = await recordsListed<DispatchBody>(
+    principal.book.read,
+    principal.desk.sugarhouse,
+    'dispatch',
+    part,
+  );
   return {
     title: 'Sent out',
     here: 'packs',
@@ -34,15 +39,15 @@ export async function sentPage(who: Visitor, asked: string) {
       jars: many(body.jars, 'jar'),
       how: body.kind,
       to: body.to,
-      when: momentWords(body.sentAt, now),
+      when: momentText(body.sentAt, now),
       planned: atUtc > nowUtc,
     })),
   };
 }
 
-export async function sendPage(who: Visitor, sent: Sent) {
-  const seen = await seenOn(who, sent.problem);
-  const ground = await formGround(who);
+export async function sendPage(principal: Principal, sent: Sent) {
+  const seen = await seenOn(principal, sent.problem);
+  const houseContext = await formContext(principal);
   const groups = formGroups(
     dispatchFields,
     [
@@ -57,7 +62,7 @@ export async function sendPage(who: Visitor, sent: Sent) {
       },
       { folded: 'Telephone, how to reach them, own number, initials', names: ['telephone', 'contact', 'id', 'by'] },
     ],
-    ground,
+    houseContext,
     sent,
     { when: 'live' },
   );
@@ -65,7 +70,7 @@ export async function sendPage(who: Visitor, sent: Sent) {
     title: 'Send out, keep or take back',
     here: 'packs',
     crumb: { href: '/sent', words: 'Sent out' },
-    sentence: !mayWrite(who, 'dispatch')
+    sentence: !mayWrite(principal, 'dispatch')
       ? 'A maker sends jars out. What has already left, though it might not, you can write down here: say so below.'
       : 'Sold, given, kept, broken, destroyed or come home: each jar’s way is written once. A time to come is a plan.',
     cautions: cautionsFor('sell'),
@@ -76,20 +81,20 @@ export async function sendPage(who: Visitor, sent: Sent) {
       photo: 'jars',
       ...seen,
       problem: problemView(sent.problem, dispatchFields),
-      groups: await withPacks(who, groups, sent),
+      groups: await withPacks(principal, groups, sent),
     },
     otherwise: { href: '/sent/count', words: 'Counting the shelf instead?' },
   };
 }
 
-export async function countPage(who: Visitor, sent: Sent) {
-  const seen = await seenOn(who, sent.problem);
-  const ground = await formGround(who);
+export async function countPage(principal: Principal, sent: Sent) {
+  const seen = await seenOn(principal, sent.problem);
+  const houseContext = await formContext(principal);
   const fields: Fields = { ...countFields, id: { ...countFields.id, needed: false } };
   const groups = formGroups(
     fields,
     [{ names: ['lot', 'jars', 'countedAt'] }, { folded: 'Own number, initials', names: ['id', 'by'] }],
-    ground,
+    houseContext,
     sent,
     { when: 'live' },
   );
@@ -105,22 +110,22 @@ export async function countPage(who: Visitor, sent: Sent) {
       draft: 'count',
       ...seen,
       problem: problemView(sent.problem, fields),
-      groups: await withPacks(who, groups, sent),
+      groups: await withPacks(principal, groups, sent),
     },
   };
 }
 
 /** Packs with jars on hand to choose from; a code can be typed as well where there are none. */
-async function withPacks(who: Visitor, groups: readonly FormGroup[], { posted }: Sent): Promise<FormGroup[]> {
-  const { read } = who.book;
-  const lots = (await lotsOf(read, who.desk.sugarhouse, 'pack', undefined, 300)).filter(
+async function withPacks(principal: Principal, groups: readonly FormGroup[], { posted }: Sent): Promise<FormGroup[]> {
+  const { read } = principal.book;
+  const lots = (await lotsOf(read, principal.desk.sugarhouse, 'pack', undefined, 300)).filter(
     (lot) => lot.jars !== undefined,
   );
   const balances = await balancesOf(
     read,
-    who.desk.sugarhouse,
+    principal.desk.sugarhouse,
     lots.map((lot) => lot.code),
-    utcOf(who.desk.now),
+    utcOf(principal.desk.now),
   );
   const typed = typeof posted?.['lot'] === 'string' ? posted['lot'] : '';
   const choices = lots.map((lot) => ({

@@ -1,7 +1,7 @@
 import type { FastifyRequest } from 'fastify';
 
 /** `Firefox on Android`: enough to know one's own phone in the list of sessions, and no more is kept. */
-export function deviceWords(request: FastifyRequest): string {
+export function deviceName(request: FastifyRequest): string {
   const agent = request.headers['user-agent'] ?? '';
   const browser = browsers.find(([mark]) => mark.test(agent))?.[1] ?? 'A browser';
   const system = systems.find(([mark]) => mark.test(agent))?.[1];

@@ -9,51 +9,61 @@ import { houseFields, houses, licenceFault } from '#libs/actions/kinds/house.js'
 import { claimBook, signIn } from '#libs/actions/accounts/sign-in.js';
 import { isClaimed } from '#libs/store/household/household.js';
 import { findRecord } from '#libs/store/queries/lots.js';
-import { Open } from '../../http/access.js';
-import { type Page, page, type SeeOther, seeOther } from '../../http/responses.js';
+import { Public } from '../../http/access.js';
+import { type HtmlPage, page, type SeeOther, seeOther } from '../../http/responses.js';
 import { home } from '../../http/identify.js';
 import { isAtThisMachine } from '../../http/own-addresses.js';
 import { phonesView } from '../../http/phones-view.js';
 import { setKnownDevice, setSession } from '../../http/session-cookie.js';
 import { network } from '../../http/rate-limit.js';
-import { type Visitor, Who } from '../../http/principal.js';
-import { deviceWords } from './device-name.js';
+import { type Principal, CurrentPrincipal } from '../../http/principal.js';
+import { deviceName } from './device-name.js';
 import { textOf } from './text-of.js';
 
 /** The first visit: the one-time word, the sugarhouse, and who owns its book. */
 @Controller('set-up')
 export class SetUpController {
   @Get()
-  @Open()
-  async form(@Who() who: Visitor, @Req() request: FastifyRequest): Promise<Page | SeeOther> {
-    if (await isClaimed(who.server.book.read, home)) return seeOther('/sign-in');
+  @Public()
+  async form(@CurrentPrincipal() principal: Principal, @Req() request: FastifyRequest): Promise<HtmlPage | SeeOther> {
+    if (await isClaimed(principal.server.book.read, home)) return seeOther('/sign-in');
     // Prints a new word where the last has run out.
-    who.server.firstWord.current(who.desk.now);
+    principal.server.firstWord.current(principal.desk.now);
     // The address alone, never the word; and only to who sits at the machine, for the page is open to anybody.
-    return setUpPage(who, {}, undefined, isAtThisMachine(request) ? phonesView(who.server, request) : undefined);
+    return setUpPage(
+      principal,
+      {},
+      undefined,
+      isAtThisMachine(request) ? phonesView(principal.server, request) : undefined,
+    );
   }
 
   @Post()
-  @Open({ costs: 4, anyBook: true })
+  @Public({ costs: 4, anyBook: true })
   async claim(
-    @Who() who: Visitor,
+    @CurrentPrincipal() principal: Principal,
     @Body() sent: Record<string, unknown>,
     @Req() request: FastifyRequest,
     @Res({ passthrough: true }) reply: FastifyReply,
-  ): Promise<Page | SeeOther> {
-    const { book } = who.server;
+  ): Promise<HtmlPage | SeeOther> {
+    const { book } = principal.server;
     if (await isClaimed(book.read, home)) return seeOther('/sign-in');
     const address = network(request.ip);
-    const told = readSetUp(who, sent, address, (await houseOf(who)) !== undefined);
-    if ('problem' in told) return setUpPage(who, sent, told.problem);
-    if (told.house) {
-      const kept = await record(book, { ...who.desk, by: told.initials, author: told.initials }, houses, told.house);
-      if ('problem' in kept) return setUpPage(who, sent, kept.problem);
+    const view = readSetUp(principal, sent, address, (await houseOf(principal)) !== undefined);
+    if ('problem' in view) return setUpPage(principal, sent, view.problem);
+    if (view.house) {
+      const saved = await record(
+        book,
+        { ...principal.desk, by: view.initials, author: view.initials },
+        houses,
+        view.house,
+      );
+      if ('problem' in saved) return setUpPage(principal, sent, saved.problem);
     }
-    const claimed = await claimBook(book, home, told);
-    if ('problem' in claimed) return setUpPage(who, sent, claimed.problem);
-    who.server.firstWord.spend();
-    const first = await signIn(book, home, { ...told, device: deviceWords(request), address }, who.desk.now);
+    const claimed = await claimBook(book, home, view);
+    if ('problem' in claimed) return setUpPage(principal, sent, claimed.problem);
+    principal.server.firstWord.spend();
+    const first = await signIn(book, home, { ...view, device: deviceName(request), address }, principal.desk.now);
     if ('problem' in first) return seeOther('/sign-in');
     setSession(request, reply, first.token, false, first.endsAt);
     setKnownDevice(request, reply, first.known);
@@ -71,43 +81,44 @@ interface SetUp {
 
 /** Everything is read before anything is written, so that all that is wrong is told at once. */
 function readSetUp(
-  who: Visitor,
+  principal: Principal,
   sent: Record<string, unknown>,
   address: string,
   isHouseKept: boolean,
 ): SetUp | { problem: Problem } {
   const { word, initials, person, password, ...rest } = sent;
-  const told = { initials: textOf(initials), name: textOf(person), password: textOf(password) };
+  const view = { initials: textOf(initials), name: textOf(person), password: textOf(password) };
   const house = isHouseKept
     ? undefined
     : Object.fromEntries(Object.entries(rest).filter(([name]) => Object.hasOwn(houseFields, name)));
-  const owner = readPerson({ ...told, role: 'owner' });
-  const manner = { zone: who.desk.zone, volumes: { bareGallons: 'US' as const }, now: who.desk.now };
-  const read = house && readFields(houseFields, house, manner);
+  const owner = readPerson({ ...view, role: 'owner' });
+  const options = { zone: principal.desk.zone, volumes: { bareGallons: 'US' as const }, now: principal.desk.now };
+  const read = house && readFields(houseFields, house, options);
   const faults = [
     ...(read && 'faults' in read ? read.faults : []),
     ...(read && 'body' in read ? [licenceFault(read.body)].filter((fault) => fault !== undefined) : []),
     ...('problem' in owner && owner.problem.kind === 'invalid' ? owner.problem.faults : []),
   ];
   // The word is tried last: a slip elsewhere should not use up a try.
-  const answer = faults.length === 0 ? who.server.firstWord.answer(textOf(word), address, who.desk.now) : 'fits';
+  const answer =
+    faults.length === 0 ? principal.server.firstWord.answer(textOf(word), address, principal.desk.now) : 'fits';
   if (answer === 'wrong')
     faults.push({ field: 'word', expected: 'the word that the server printed when it started', got: 'another' });
   if (answer === 'too often')
     faults.push({ field: 'word', expected: 'no more tries from here for an hour', got: 'ten wrong ones' });
-  return faults.length > 0 ? { problem: { kind: 'invalid', faults } } : { ...told, house };
+  return faults.length > 0 ? { problem: { kind: 'invalid', faults } } : { ...view, house };
 }
 
-const houseOf = (who: Visitor) => findRecord(who.server.book.read, home, 'house', 'house');
+const houseOf = (principal: Principal) => findRecord(principal.server.book.read, home, 'house', 'house');
 
 async function setUpPage(
-  who: Visitor,
+  principal: Principal,
   sent: Record<string, unknown>,
   problem?: Problem,
   phones?: ReturnType<typeof phonesView>,
-): Promise<Page> {
+): Promise<HtmlPage> {
   const typed = { ...sent, password: '', word: textOf(sent['word']) };
-  const asked = (await houseOf(who)) ? {} : houseFields;
-  const told = { fields: asked, typed, problem, phones, places: placeList(), zone: who.server.settings.zone };
-  return page('set-up/set-up', told, problem ? 422 : 200);
+  const query = (await houseOf(principal)) ? {} : houseFields;
+  const view = { fields: query, typed, problem, phones, places: placeList(), zone: principal.server.settings.zone };
+  return page('set-up/set-up', view, problem ? 422 : 200);
 }

@@ -2,7 +2,7 @@ import { randomInt, timingSafeEqual, createHash } from 'node:crypto';
 import { jarAlphabet } from '#libs/syrup/codes/jar-codes.js';
 
 /** The one-time word that the server prints, so that nobody else on the network claims a new book first. */
-export interface FirstWord {
+export interface SetupCode {
   /** The word that opens the set-up now; a new one where the last has run out. */
   current(now: Date): string;
   /**
@@ -19,7 +19,7 @@ const wrongTriesTaken = 10;
 const mostAddresses = 1000;
 
 /** `say` is told each new word, to print it where only the owner of the machine can read it. */
-export function firstWord(say: (word: string) => void): FirstWord {
+export function setupCode(say: (word: string) => void): SetupCode {
   let word = '';
   let endsAt = 0;
   const wrongFrom = new Map<string, { count: number; until: number }>();

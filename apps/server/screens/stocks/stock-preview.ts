@@ -5,7 +5,7 @@ import { previewLabel } from '#libs/labels/layout/label-svg.js';
 import { sheetSvg } from '#libs/labels/layout/sheet-svg.js';
 import { checkStock } from '#libs/labels/stocks/stocks.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import type { FormGround } from '../../forms/form-view.js';
+import type { FormContext } from '../../forms/form-view.js';
 
 export interface StockSeen {
   readonly sheet?: string;
@@ -14,13 +14,13 @@ export interface StockSeen {
 }
 
 /** The sheet and a label of it as typed so far, or what still keeps them from being drawn. */
-export function stockPreview(posted: Posted, ground: FormGround): StockSeen {
+export function stockPreview(posted: Posted, houseContext: FormContext): StockSeen {
   const typed = Object.fromEntries(
     Object.keys(labelStockFields).flatMap((name) => (one(posted[name]) ? [[name, one(posted[name])]] : [])),
   );
   if (Object.keys(typed).length === 0) return { sentences: ['Type the sizes, and the sheet is drawn here.'] };
   // A sheet can be looked at before it has a name.
-  const read = readFields(labelStockFields, { id: 'unnamed', ...typed }, ground.manner);
+  const read = readFields(labelStockFields, { id: 'unnamed', ...typed }, houseContext.manner);
   if ('faults' in read) {
     const label = (name: string) => labelStockFields[name as keyof typeof labelStockFields]?.label ?? name;
     return {
@@ -34,7 +34,7 @@ export function stockPreview(posted: Posted, ground: FormGround): StockSeen {
   const sheet = sheetSvg(stock);
   if (!checked.stock) return { sheet, sentences: checked.faults.map(sentence) };
   const run = {
-    content: exampleContent(ground),
+    content: exampleContent(houseContext),
     stock: checked.stock,
     symbol: { kind: 'link', address: 'https://boilbook.example' },
     dpi: 300,
@@ -48,7 +48,7 @@ export function stockPreview(posted: Posted, ground: FormGround): StockSeen {
 const exampleCode = 'K7QM3XWT';
 
 /** A half pint that nobody filled; the house's own name, for names differ in length. */
-const exampleContent = ({ house, place }: FormGround): LabelContent => ({
+const exampleContent = ({ house, place }: FormContext): LabelContent => ({
   practice: false,
   product: 'Maple syrup',
   ...(place.canada ? { productFr: 'Sirop d’érable', keepFr: 'Réfrigérer après ouverture' } : {}),

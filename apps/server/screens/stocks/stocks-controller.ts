@@ -4,28 +4,28 @@ import { one, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { page, seeOther } from '../../http/responses.js';
-import { Who, type Visitor } from '../../http/principal.js';
+import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { newStockPage, stocksPage } from './stock-pages.js';
 
 /** Label sheets and rolls: those that come with the book and the house's own. */
 @Controller('stocks')
 export class StocksController {
   @Get()
-  async list(@Who() who: Visitor) {
-    return page('stocks/list', await stocksPage(who));
+  async list(@CurrentPrincipal() principal: Principal) {
+    return page('stocks/list', await stocksPage(principal));
   }
 
   /** What was typed comes along and is drawn; nothing is written by looking. */
   @Get('new')
-  async form(@Who() who: Visitor, @Query() typed: Posted) {
-    return page('stocks/new', await newStockPage(who, { posted: typed }));
+  async form(@CurrentPrincipal() principal: Principal, @Query() typed: Posted) {
+    return page('stocks/new', await newStockPage(principal, { posted: typed }));
   }
 
   @Post('new')
-  async written(@Who() who: Visitor, @Body() posted: Posted) {
-    const answer = await writeRecord(who, labelStocks, posted);
+  async written(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
+    const answer = await writeRecord(principal, labelStocks, posted);
     if (!('problem' in answer))
       return seeOther('/stocks', [`${one(posted['id'])} is in the book. Print its alignment sheet first.`]);
-    return page('stocks/new', await newStockPage(who, { posted, ...answer }), statusFor(answer.problem));
+    return page('stocks/new', await newStockPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 }

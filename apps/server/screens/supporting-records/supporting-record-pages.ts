@@ -1,16 +1,16 @@
 import type { CautionPlace } from '#libs/actions/places/cautions.js';
 import type { Kind } from '#libs/actions/record/kind.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
-import { sideKinds } from '#libs/actions/kinds/supporting-records.js';
+import { supportingRecordKinds } from '#libs/actions/kinds/supporting-records.js';
 import { countRecords, recordsOf } from '#libs/store/queries/lots.js';
-import { formGround, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { cautionsFor } from '../../text/cautions.js';
-import type { Visitor } from '../../http/principal.js';
-import { clock, dayWords } from '../../text/times.js';
+import type { Principal } from '../../http/principal.js';
+import { clock, dayText } from '../../text/times.js';
 
 /** Written by the deed itself, on its own page. */
 const elsewhere = new Set(['labels', 'season', 'practice-recall']);
-const kinds = sideKinds.filter((kind) => !elsewhere.has(kind.kind));
+const kinds = supportingRecordKinds.filter((kind) => !elsewhere.has(kind.kind));
 
 const sentences: Readonly<Record<string, string>> = {
   check: 'Ice water first: 32 °F, within 2 °F. Then boiling water, against the day’s boiling point.',
@@ -24,23 +24,23 @@ const cautionOf: Readonly<Record<string, CautionPlace>> = {
   check: 'pack',
 };
 
-export const sideKind = (plural: string): Kind | Refusal =>
+export const supportingRecordKind = (plural: string): Kind | Refusal =>
   kinds.find((kind) => kind.plural === plural) ?? unknown('kind of record', plural);
 
-export async function sideListPage(who: Visitor) {
+export async function supportingRecordListPage(principal: Principal) {
   const rows = await Promise.all(
     kinds.map(async (kind) => ({
       plural: kind.plural,
       words: capital(kind.plural.replaceAll('-', ' ')),
       noun: kind.noun,
-      count: await countRecords(who.book.read, who.desk.sugarhouse, kind.kind),
+      count: await countRecords(principal.book.read, principal.desk.sugarhouse, kind.kind),
     })),
   );
   return { title: 'Checks, cleaning and the rest', here: '', rows };
 }
 
-export async function sideKindPage(who: Visitor, kind: Kind) {
-  const records = (await recordsOf(who.book.read, who.desk.sugarhouse, kind.kind)).reverse().slice(0, 300);
+export async function supportingRecordKindPage(principal: Principal, kind: Kind) {
+  const records = (await recordsOf(principal.book.read, principal.desk.sugarhouse, kind.kind)).reverse().slice(0, 300);
   return {
     title: capital(kind.plural.replaceAll('-', ' ')),
     here: '',
@@ -50,7 +50,7 @@ export async function sideKindPage(who: Visitor, kind: Kind) {
     sentence: sentences[kind.kind],
     rows: records.map((record) => ({
       id: record.id,
-      day: dayWords(record.at),
+      day: dayText(record.at),
       clock: clock(record.at),
       by: record.by,
       told: Object.entries(kind.fields)
@@ -60,8 +60,8 @@ export async function sideKindPage(who: Visitor, kind: Kind) {
   };
 }
 
-export async function sideNewPage(who: Visitor, kind: Kind, sent: Sent) {
-  const ground = await formGround(who);
+export async function newSupportingRecordPage(principal: Principal, kind: Kind, sent: Sent) {
+  const houseContext = await formContext(principal);
   const names = Object.keys(kind.fields);
   const ownId = kind.fields['id']?.needed ? ['id'] : [];
   const folded = ['id', 'by'].filter((name) => names.includes(name) && !ownId.includes(name));
@@ -84,7 +84,7 @@ export async function sideNewPage(who: Visitor, kind: Kind, sent: Sent) {
           { names: [...ownId, ...names.filter((name) => !['id', 'at', 'by'].includes(name)), 'at'] },
           { folded: 'Own number, initials', names: folded },
         ],
-        ground,
+        houseContext,
         sent,
         { when: 'live' },
       ),
@@ -92,4 +92,4 @@ export async function sideNewPage(who: Visitor, kind: Kind, sent: Sent) {
   };
 }
 
-const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -7,49 +7,59 @@ import { foundRight } from '#libs/syrup/instruments/instrument-checks.js';
 import type { Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
-import { For } from '../../http/access.js';
+import { RequireRole } from '../../http/access.js';
 import { page, seeOther } from '../../http/responses.js';
 import { demandRight } from '../../http/may-write.js';
-import { Who, type Visitor } from '../../http/principal.js';
-import { sideKind, sideKindPage, sideListPage, sideNewPage } from './supporting-record-pages.js';
+import { CurrentPrincipal, type Principal } from '../../http/principal.js';
+import {
+  supportingRecordKind,
+  supportingRecordKindPage,
+  supportingRecordListPage,
+  newSupportingRecordPage,
+} from './supporting-record-pages.js';
 
 /** Records beside the lots: checks, cleaning, supplies, complaints and the rest, each made from its fields. */
 @Controller('side')
-export class SideController {
+export class SupportingRecordsController {
   @Get()
-  async list(@Who() who: Visitor) {
-    return page('supporting-records/list', await sideListPage(who));
+  async list(@CurrentPrincipal() principal: Principal) {
+    return page('supporting-records/list', await supportingRecordListPage(principal));
   }
 
   @Get(':plural')
-  async kind(@Who() who: Visitor, @Param('plural') plural: string) {
-    const kind = sideKind(plural);
-    return 'problem' in kind ? kind : page('supporting-records/kind', await sideKindPage(who, kind));
+  async kind(@CurrentPrincipal() principal: Principal, @Param('plural') plural: string) {
+    const kind = supportingRecordKind(plural);
+    return 'problem' in kind ? kind : page('supporting-records/kind', await supportingRecordKindPage(principal, kind));
   }
 
   @Get(':plural/new')
-  async form(@Who() who: Visitor, @Param('plural') plural: string, @Query() known: Posted) {
-    const kind = sideKind(plural);
+  async form(@CurrentPrincipal() principal: Principal, @Param('plural') plural: string, @Query() known: Posted) {
+    const kind = supportingRecordKind(plural);
     if ('problem' in kind) return kind;
-    demandRight(who, kind);
-    return page('form-page', await sideNewPage(who, kind, { posted: known }));
+    demandRight(principal, kind);
+    return page('form-page', await newSupportingRecordPage(principal, kind, { posted: known }));
   }
 
   @Post(':plural/new')
-  @For('helper')
-  async written(@Who() who: Visitor, @Param('plural') plural: string, @Body() posted: Posted) {
-    const kind = sideKind(plural);
+  @RequireRole('helper')
+  async written(@CurrentPrincipal() principal: Principal, @Param('plural') plural: string, @Body() posted: Posted) {
+    const kind = supportingRecordKind(plural);
     if ('problem' in kind) return kind;
-    const answer = await writeRecord(who, kind, posted);
+    const answer = await writeRecord(principal, kind, posted);
     if (!('problem' in answer))
-      return seeOther(await shownAfter(who, kind, answer.id), [`${answer.id} is in the book.`, ...answer.notes]);
-    return page('form-page', await sideNewPage(who, kind, { posted, ...answer }), statusFor(answer.problem));
+      return seeOther(await shownAfter(principal, kind, answer.id), [`${answer.id} is in the book.`, ...answer.notes]);
+    return page(
+      'form-page',
+      await newSupportingRecordPage(principal, kind, { posted, ...answer }),
+      statusFor(answer.problem),
+    );
   }
 }
 
 /** A check that was failed is shown by itself: the lots in doubt stand on its page. */
-async function shownAfter(who: Visitor, kind: Kind, id: string): Promise<string> {
-  const check = kind.kind === 'check' && (await findRecord<CheckBody>(who.book.read, who.desk.sugarhouse, 'check', id));
+async function shownAfter(principal: Principal, kind: Kind, id: string): Promise<string> {
+  const check =
+    kind.kind === 'check' && (await findRecord<CheckBody>(principal.book.read, principal.desk.sugarhouse, 'check', id));
   const failed = check && foundRight(checkedOf(id, check.body)) === false;
   return failed ? `/records/check/${encodeURIComponent(id)}` : `/side/${kind.plural}`;
 }

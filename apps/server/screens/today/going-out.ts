@@ -2,18 +2,21 @@ import { reportsAlreadyLeft } from '#libs/actions/kinds/acknowledgement.js';
 import { heldByTodaysRules, plansOfHeldLots } from '#libs/actions/lots/held-now.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { returnsToLookAt } from '#libs/actions/lots/returns-apart.js';
-import type { Visitor } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
-import { dayWords } from '../../text/times.js';
-import type { InHand } from './work-in-progress.js';
+import { dayText } from '../../text/times.js';
+import type { WorkInProgress } from './work-in-progress.js';
 
 const recordOf = (id: string): string => `/records/dispatch/${encodeURIComponent(id)}`;
 
 /** What Today says of jars that have left, have come back, or may not leave any more. */
-export async function goingOutGroups(who: Visitor, now: string): Promise<{ title: string; rows: InHand[] }[]> {
-  const { read } = who.book;
-  const { sugarhouse } = who.desk;
-  const judging = await judgingNow(read, who.desk);
+export async function goingOutGroups(
+  principal: Principal,
+  now: string,
+): Promise<{ title: string; rows: WorkInProgress[] }[]> {
+  const { read } = principal.book;
+  const { sugarhouse } = principal.desk;
+  const judging = await judgingNow(read, principal.desk);
   const left = (await reportsAlreadyLeft(read, sugarhouse)).filter(({ acknowledged }) => !acknowledged);
   return [
     {
@@ -21,21 +24,21 @@ export async function goingOutGroups(who: Visitor, now: string): Promise<{ title
       rows: left.map(({ dispatch: { id, body } }) => ({
         code: id,
         href: recordOf(id),
-        sentence: `${many(body.jars, 'jar')} of ${body.lot} went to ${body.to} ${dayWords(body.sentAt, now)}, reported by ${body.by}. A maker’s initials are asked for.`,
+        sentence: `${many(body.jars, 'jar')} of ${body.lot} went to ${body.to} ${dayText(body.sentAt, now)}, reported by ${body.by}. A maker’s initials are asked for.`,
       })),
     },
     {
       title: 'Planned, and may not go',
-      rows: (await plansOfHeldLots(read, sugarhouse, who.desk.now)).map(([plan, lot]) => ({
+      rows: (await plansOfHeldLots(read, sugarhouse, principal.desk.now)).map(([plan, lot]) => ({
         code: plan.id,
         href: recordOf(plan.id),
-        sentence: `${many(plan.jars, 'jar')} of ${lot.code} for ${plan.to} ${dayWords(plan.sentAt, now)}: ${lot.code} is ${lot.state}. Release it first, or correct the plan to 0 jars.`,
+        sentence: `${many(plan.jars, 'jar')} of ${lot.code} for ${plan.to} ${dayText(plan.sentAt, now)}: ${lot.code} is ${lot.state}. Release it first, or correct the plan to 0 jars.`,
         state: lot.state,
       })),
     },
     {
       title: 'Held by today’s rules',
-      rows: (await heldByTodaysRules(who.book, judging)).map((lot) => {
+      rows: (await heldByTodaysRules(principal.book, judging)).map((lot) => {
         const stop = lot.verdict?.findings.find((finding) => finding.stop);
         return {
           code: lot.code,
@@ -48,10 +51,10 @@ export async function goingOutGroups(who: Visitor, now: string): Promise<{ title
     },
     {
       title: 'Came back, to be looked at',
-      rows: (await returnsToLookAt(read, sugarhouse, who.desk.now)).map((each) => ({
+      rows: (await returnsToLookAt(read, sugarhouse, principal.desk.now)).map((each) => ({
         code: each.id,
         href: recordOf(each.id),
-        sentence: `${many(each.jars, 'jar')} of ${each.lot} came back from ${each.to} ${dayWords(each.sentAt, now)}, set apart: still sealed, and how kept?`,
+        sentence: `${many(each.jars, 'jar')} of ${each.lot} came back from ${each.to} ${dayText(each.sentAt, now)}, set apart: still sealed, and how kept?`,
         next: { href: `/sent/${encodeURIComponent(each.id)}/looked`, words: 'Look at them' },
       })),
     },

@@ -2,43 +2,43 @@ import { thermometersOf } from '#libs/actions/lots/thermometers.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { balancesOf, type JarBalance } from '#libs/store/queries/jar-balance.js';
 import type { BoilBody, PackBody, ReceiptBody } from '#libs/records/record-types.js';
-import { lotsInState, lotsWithSomeLeft, type LotInHand } from '#libs/store/queries/work-in-progress.js';
+import { lotsInState, lotsWithSomeLeft, type LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { findRecord, type Lot, lotsOf, recordsOf } from '#libs/store/queries/lots.js';
 import type { RuleName } from '#libs/syrup/rules/rules.js';
 import { ofKind } from '#libs/store/queries/trace.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { reportsWaiting } from '../returns/reports-waiting.js';
-import { formGround } from '../../forms/form-view.js';
+import { formContext } from '../../forms/form-view.js';
 import { mayEnter } from '../../http/access.js';
-import type { Visitor } from '../../http/principal.js';
-import { many, volumeWords } from '../../text/amounts.js';
+import type { Principal } from '../../http/principal.js';
+import { many, volumeText } from '../../text/amounts.js';
 import { boilSentence } from '../../text/lot-sentence.js';
-import { dayWords, elapsed } from '../../text/times.js';
+import { dayText, elapsed } from '../../text/times.js';
 import { goingOutGroups } from './going-out.js';
-import type { InHand } from './work-in-progress.js';
+import type { WorkInProgress } from './work-in-progress.js';
 
 /** What is in hand and what it needs now, in the order in which it can't wait. */
-export async function todayPage(who: Visitor) {
-  const { measures, manner } = await formGround(who);
-  const { read } = who.book;
-  const { sugarhouse } = who.desk;
-  const now = momentIn(manner.zone, who.desk.now);
+export async function todayPage(principal: Principal) {
+  const { measures, manner: options } = await formContext(principal);
+  const { read } = principal.book;
+  const { sugarhouse } = principal.desk;
+  const now = momentIn(options.zone, principal.desk.now);
   const year = Number(now.slice(0, 4));
   const since = year - 1;
   const boils = await lotsWithSomeLeft(read, sugarhouse, 'boil', since);
-  const boilBodies = await bodiesOf<BoilBody>(who, boils);
+  const boilBodies = await bodiesOf<BoilBody>(principal, boils);
   const packs = [
     ...(await recordsOf<PackBody>(read, sugarhouse, 'pack', since)),
     ...(await recordsOf<PackBody>(read, sugarhouse, 'pack', year)),
   ];
   const gathered = await lotsWithSomeLeft(read, sugarhouse, 'gathering', since);
   const bought = await lotsWithSomeLeft(read, sugarhouse, 'receipt', since);
-  const boughtBodies = await bodiesOf<ReceiptBody>(who, bought);
-  const held = await heldAndAbout(who);
+  const boughtBodies = await bodiesOf<ReceiptBody>(principal, bought);
+  const held = await heldAndAbout(principal);
   const underway = new Set(packs.filter((each) => each.body.jars === undefined).map((each) => each.id));
-  const words = (lot: LotInHand): string => volumeWords(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
-  const ofBoil = (lot: LotInHand): InHand => boilInHand(lot, boilBodies.get(lot.code), words(lot), now);
+  const text = (lot: LotInProgress): string => volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
+  const ofBoil = (lot: LotInProgress): WorkInProgress => boilInHand(lot, boilBodies.get(lot.code), text(lot), now);
 
   const fires = boils.filter((lot) => isBurning(boilBodies.get(lot.code)));
   const cooling = boils.filter((lot) => !fires.includes(lot));
@@ -49,9 +49,9 @@ export async function todayPage(who: Visitor) {
     .filter((each) => each.year === year)
     .filter(({ id, body }) => body.jars !== undefined && (body.sealsFailed === undefined || unchecked.has(id)));
   const checked = (await thermometersOf(read, sugarhouse, year)).some((each) => each.checkedThisSeason);
-  const groups: { title: string; rows: InHand[] }[] = [
-    { title: 'From a customer', rows: mayEnter(who.role, 'maker') ? await reportsWaiting(who, now) : [] },
-    ...(await goingOutGroups(who, now)),
+  const groups: { title: string; rows: WorkInProgress[] }[] = [
+    { title: 'From a customer', rows: mayEnter(principal.role, 'maker') ? await reportsWaiting(principal, now) : [] },
+    ...(await goingOutGroups(principal, now)),
     { title: 'On the fire', rows: fires.map(ofBoil) },
     { title: 'On the bench', rows: packs.filter((each) => underway.has(each.id)).map(packInHand) },
     { title: 'Filter, rest, pack', rows: cooling.map(ofBoil) },
@@ -60,20 +60,20 @@ export async function todayPage(who: Visitor) {
       rows: gathered.map((lot) => ({
         code: lot.code,
         href: `/lots/${encodeURIComponent(lot.code)}`,
-        sentence: `${words(lot)} waiting, ${elapsed(lot.at, now)} old.`,
+        sentence: `${text(lot)} waiting, ${elapsed(lot.at, now)} old.`,
         next: { href: '/boils/begin', words: 'Begin a boil' },
       })),
     },
     {
       title: 'Bought, and waiting',
-      rows: bought.map((lot) => boughtInHand(lot, boughtBodies.get(lot.code), words(lot))),
+      rows: bought.map((lot) => boughtInHand(lot, boughtBodies.get(lot.code), text(lot))),
     },
     {
       title: 'Seals to check',
       rows: seals.map((each) => ({
         code: each.id,
         href: `/lots/${each.id}`,
-        sentence: `${many(each.body.jars ?? 0, 'jar')} filled ${dayWords(each.body.packedAt, now)}.`,
+        sentence: `${many(each.body.jars ?? 0, 'jar')} filled ${dayText(each.body.packedAt, now)}.`,
         next: { href: `/packs/${each.id}/seals`, words: 'Check the seals' },
       })),
     },
@@ -95,31 +95,37 @@ export async function todayPage(who: Visitor) {
   return {
     title: 'Today',
     here: 'today',
-    day: dayWords(now),
+    day: dayText(now),
     groups: groups.filter((group) => group.rows.length > 0),
     thermometerDue: !checked,
     year,
     cautions: fires.length > 0 ? cautionsFor('boil') : [],
-    damage: who.kind === 'person' && !who.practice ? who.server.damage?.found : undefined,
+    damage: principal.kind === 'person' && !principal.practice ? principal.server.damage?.found : undefined,
     empty: boils.length + packs.length + gathered.length + bought.length === 0,
   };
 }
 
-async function bodiesOf<Body>({ book, desk }: Visitor, lots: readonly LotInHand[]): Promise<Map<string, Body>> {
+async function bodiesOf<Body>(
+  { book, desk: context }: Principal,
+  lots: readonly LotInProgress[],
+): Promise<Map<string, Body>> {
   const bodies = new Map<string, Body>();
   for (const lot of lots) {
-    const record = await findRecord<Body>(book.read, desk.sugarhouse, lot.kind, lot.code);
+    const record = await findRecord<Body>(book.read, context.sugarhouse, lot.kind, lot.code);
     if (record) bodies.set(lot.code, record.body);
   }
   return bodies;
 }
 
 /** Held and recalled lots of which something is still on the shelf or with somebody: the rest needs nothing now. */
-async function heldAndAbout({ book: { read }, desk }: Visitor): Promise<{ lot: Lot; jars: JarBalance | undefined }[]> {
-  const { sugarhouse } = desk;
+async function heldAndAbout({
+  book: { read },
+  desk: context,
+}: Principal): Promise<{ lot: Lot; jars: JarBalance | undefined }[]> {
+  const { sugarhouse } = context;
   const lots = [...(await lotsInState(read, sugarhouse, 'recalled')), ...(await lotsInState(read, sugarhouse, 'held'))];
   const packs = ofKind(lots, 'pack').map((lot) => lot.code);
-  const balances = await balancesOf(read, sugarhouse, packs, utcOf(desk.now));
+  const balances = await balancesOf(read, sugarhouse, packs, utcOf(context.now));
   return lots
     .map((lot) => ({ lot, jars: lot.jars === undefined ? undefined : balances.get(lot.code) }))
     .filter(
@@ -140,7 +146,7 @@ function recalledSentence(jars: JarBalance | undefined): string {
 /** Bought syrup is packed, bought sap boiled: half sugar is far from both, on whichever scale it was read. */
 const halfSugar = { Bx: 50, Be: 27, SG: 1.23 } as const;
 
-function boughtInHand(lot: LotInHand, receipt: ReceiptBody | undefined, left: string): InHand {
+function boughtInHand(lot: LotInProgress, receipt: ReceiptBody | undefined, left: string): WorkInProgress {
   const density = receipt?.density;
   const isSyrup = density !== undefined && density.reading >= halfSugar[density.scale];
   return {
@@ -158,11 +164,11 @@ const tells = (lot: Lot, rule: RuleName): boolean =>
 
 const isBurning = (boil: BoilBody | undefined): boolean => boil !== undefined && !boil.finishedAt && !boil.syrupVolume;
 
-function boilInHand(lot: LotInHand, boil: BoilBody | undefined, left: string, now: string): InHand {
+function boilInHand(lot: LotInProgress, boil: BoilBody | undefined, left: string, now: string): WorkInProgress {
   const href = `/lots/${lot.code}`;
   const base = { code: lot.code, href, sentence: boil ? boilSentence(boil, lot.leftMillilitres, left, now) : '' };
   if (!boil) return base;
-  const step = (what: string, words: string) => ({ next: { href: `/boils/${lot.code}/log/${what}`, words } });
+  const step = (what: string, text: string) => ({ next: { href: `/boils/${lot.code}/log/${what}`, words: text } });
   if (isBurning(boil))
     return { ...base, next: { href: `${href}#finish`, words: 'Write a reading' }, since: boil.beganAt };
   if (!boil.syrupVolume) return { ...base, ...step('finish', 'Syrup made') };
@@ -173,7 +179,7 @@ function boilInHand(lot: LotInHand, boil: BoilBody | undefined, left: string, no
   return { ...base, next: { href: `/packs/begin?from=${lot.code}`, words: 'Pack it' } };
 }
 
-function packInHand(pack: { readonly id: string; readonly body: PackBody }): InHand {
+function packInHand(pack: { readonly id: string; readonly body: PackBody }): WorkInProgress {
   const last = pack.body.fillTemps.at(-1);
   return {
     code: pack.id,

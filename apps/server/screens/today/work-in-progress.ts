@@ -1,5 +1,5 @@
 /** One thing in hand: what it is, what matters now, and the one tap to the next entry. */
-export interface InHand {
+export interface WorkInProgress {
   readonly code: string;
   readonly href: string;
   readonly sentence: string;

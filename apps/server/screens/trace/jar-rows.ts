@@ -3,22 +3,22 @@ import { movementsNaming, someJarsBelow } from '#libs/store/queries/jars-below.j
 import { findLot } from '#libs/store/queries/lots.js';
 import { type JarSpan, touches } from '#libs/syrup/jars/held-jars.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
-import type { Visitor } from '../../http/principal.js';
-import { atOnce, beginsAt, shownPart, type Ways } from '../../text/first-hundred.js';
+import type { Principal } from '../../http/principal.js';
+import { atOnce, beginsAt, shownPart, type RecordOptions } from '../../text/first-hundred.js';
 
 /** The packs whose jars are below: of a pack its own, whatever was poured into it. */
 export const belowOf = (trace: Trace): string[] => (trace.pack ? [trace.pack] : trace.packs.map((pack) => pack.lot));
 
 /** A hundred jars, each with where it went where a dispatch names it, and how many there are in all. */
 export async function jarsShown(
-  who: Visitor,
+  principal: Principal,
   packs: readonly string[],
   dispatches: readonly TracedDispatch[],
-  { from: asked, ...ways }: Ways & { readonly from: string },
+  { from: query, ...ways }: RecordOptions & { readonly from: string },
 ) {
-  const { read } = who.book;
-  const { sugarhouse } = who.desk;
-  const from = beginsAt(asked);
+  const { read } = principal.book;
+  const { sugarhouse } = principal.desk;
+  const from = beginsAt(query);
   const { count, jars } = await someJarsBelow(read, sugarhouse, packs, { from, most: atOnce });
   const named = await movementsNaming(
     read,

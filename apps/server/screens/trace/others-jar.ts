@@ -2,22 +2,22 @@ import { findJar } from '#libs/store/queries/lots.js';
 import { housesOf } from '#libs/store/household/houses.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { prefixedLot } from '#libs/syrup/codes/lot-codes.js';
-import type { Visitor } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 
 /**
  * A jar of a sugarhouse whose book isn't the open one, for those who may read them all: whose it is, and the way there.
  * To everybody else it is a jar that is nowhere.
  */
-export async function othersJar(who: Visitor, typed: string) {
-  const code = who.readsAll ? readJarCode(typed) : undefined;
-  const jar = code === undefined ? undefined : await findJar(who.book.read, code);
+export async function othersJar(principal: Principal, typed: string) {
+  const code = principal.readsAll ? readJarCode(typed) : undefined;
+  const jar = code === undefined ? undefined : await findJar(principal.book.read, code);
   const house =
-    jar && jar.sugarhouse !== who.desk.sugarhouse
-      ? (await housesOf(who.book.read)).find((each) => each.key === jar.sugarhouse)
+    jar && jar.sugarhouse !== principal.desk.sugarhouse
+      ? (await housesOf(principal.book.read)).find((each) => each.key === jar.sugarhouse)
       : undefined;
   if (!jar || !house) return undefined;
   const printed = printedJarCode(jar.code);
-  const own = house.key === who.own.sugarhouse;
+  const own = house.key === principal.own.sugarhouse;
   return {
     title: `Jar ${printed}`,
     here: 'find',

@@ -2,41 +2,45 @@ import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { syrupMadeOf, syrupShares } from '#libs/actions/lots/syrup-shares.js';
 import { type Trace, type TraceRead, traceRead, type TracedDispatch } from '#libs/actions/lots/trace-lot.js';
-import { waySaid } from '#libs/actions/lots/jars-taken-off.js';
+import { formatMethod } from '#libs/actions/lots/jars-taken-off.js';
 import { jarState } from '#libs/actions/lots/jar-states.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { jarsNamedBy } from '#libs/store/queries/jars-below.js';
 import type { Lot } from '#libs/store/queries/lots.js';
-import { taperWords } from '#libs/reports/diagram/description.js';
-import { taperSvg } from '#libs/reports/diagram/lot-diagram.js';
-import { touches, uncoveredSaid } from '#libs/syrup/jars/held-jars.js';
+import { diagramText } from '#libs/reports/diagram/description.js';
+import { diagramSvg } from '#libs/reports/diagram/lot-diagram.js';
+import { touches, formatUncovered } from '#libs/syrup/jars/held-jars.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import { formGround } from '../../forms/form-view.js';
-import { taperFrom, taperLengthPt } from '../lots/lot-diagram.js';
-import { readStrands } from '../lots/read-branches.js';
-import type { Visitor } from '../../http/principal.js';
-import { many, volumeWords } from '../../text/amounts.js';
+import { formContext } from '../../forms/form-view.js';
+import { diagramFrom, diagramLengthPt } from '../lots/lot-diagram.js';
+import { readBranches } from '../lots/read-branches.js';
+import type { Principal } from '../../http/principal.js';
+import { many, volumeText } from '../../text/amounts.js';
 import { jarRows } from '../../text/jar-rows.js';
-import { firstHundred, type Ways } from '../../text/first-hundred.js';
-import { momentWords } from '../../text/times.js';
+import { firstHundred, type RecordOptions } from '../../text/first-hundred.js';
+import { momentText } from '../../text/times.js';
 import { belowOf, jarsShown } from './jar-rows.js';
 
 /** A lot from end to end: what it came from, what became of it, and where every jar is. */
-export async function lotTracePage(who: Visitor, code: string, asked: Posted = {}) {
-  const found = await traced(who, code);
+export async function lotTracePage(principal: Principal, code: string, query: Posted = {}) {
+  const found = await traced(principal, code);
   if ('problem' in found) return found;
   const { trace, lot, accounts } = found;
-  const taper = taperFrom(await readStrands(who.book.read, who.desk.sugarhouse, [lot], accounts), lot, who.desk.now);
-  const at = listsOf(`/lots/${encodeURIComponent(trace.code)}/trace`, asked);
+  const diagram = diagramFrom(
+    await readBranches(principal.book.read, principal.desk.sugarhouse, [lot], accounts),
+    lot,
+    principal.desk.now,
+  );
+  const at = listsOf(`/lots/${encodeURIComponent(trace.code)}/trace`, query);
   return {
     title: `Trace of ${trace.code}`,
     here: 'find',
-    across: taperSvg(taper, 'across', taperLengthPt),
-    down: taperSvg(taper, 'down'),
-    wayWords: taperWords(taper),
-    ...(await shownTrace(who, found, at)),
-    every: await jarsShown(who, belowOf(trace), trace.dispatches, {
+    across: diagramSvg(diagram, 'across', diagramLengthPt),
+    down: diagramSvg(diagram, 'down'),
+    wayWords: diagramText(diagram),
+    ...(await shownTrace(principal, found, at)),
+    every: await jarsShown(principal, belowOf(trace), trace.dispatches, {
       ...at.of('every', 'jar'),
       from: at.begins('every'),
       whole: `/lots/${encodeURIComponent(trace.code)}/jars.csv`,
@@ -45,74 +49,81 @@ export async function lotTracePage(who: Visitor, code: string, asked: Posted = {
 }
 
 /** A jar for the makers: its lot, its boils, its sap, and where it may be. */
-export async function jarPage(who: Visitor, code: string, asked: Posted = {}) {
-  const found = await traced(who, code);
+export async function jarPage(principal: Principal, code: string, query: Posted = {}) {
+  const found = await traced(principal, code);
   if ('problem' in found) return found;
   const { trace, lot, accounts } = found;
   const pack = trace.pack;
   if (trace.kind !== 'jar' || !trace.jar || !pack) return unknown('jar', code) satisfies Refusal;
-  const taper = taperFrom(await readStrands(who.book.read, who.desk.sugarhouse, [lot], accounts), lot, who.desk.now);
+  const diagram = diagramFrom(
+    await readBranches(principal.book.read, principal.desk.sugarhouse, [lot], accounts),
+    lot,
+    principal.desk.now,
+  );
   const named = trace.dispatches.filter((each) => trace.jar?.dispatches.includes(each.id));
   const among = new Set(trace.jar.maybeAmong);
   const maybe = trace.dispatches.filter((each) => among.has(each.id));
   const last = named.at(-1);
   const takenOff = trace.actions.at(-1);
-  const at = listsOf(`/jars/${trace.jar.printed}`, asked);
+  const at = listsOf(`/jars/${trace.jar.printed}`, query);
   return {
     title: `Jar ${trace.jar.printed}`,
     here: 'find',
     printed: trace.jar.printed,
     n: trace.jar.n,
     pack,
-    across: taperSvg(taper, 'across', taperLengthPt),
-    down: taperSvg(taper, 'down'),
+    across: diagramSvg(diagram, 'across', diagramLengthPt),
+    down: diagramSvg(diagram, 'down'),
     sentence: last
       ? `${last.kind === 'returned' ? 'Came home from' : 'Went to'} ${last.to}.`
       : takenOff
-        ? `By the book it was ${waySaid(takenOff.way)} on ${takenOff.at.slice(0, 10)}.`
+        ? `By the book it was ${formatMethod(takenOff.way)} on ${takenOff.at.slice(0, 10)}.`
         : maybe.length > 0
           ? 'On the shelf, or among jars that went out by count.'
           : 'On the shelf, by the book.',
-    jarState: await jarState(who.book, await judgingNow(who.book.read, who.desk), lot, {
+    jarState: await jarState(principal.book, await judgingNow(principal.book.read, principal.desk), lot, {
       n: trace.jar.n,
       code: trace.code,
     }),
-    maybe: await wentShown(who, maybe, at, 'maybe'),
-    ...(await shownTrace(who, found, at)),
+    maybe: await wentShown(principal, maybe, at, 'maybe'),
+    ...(await shownTrace(principal, found, at)),
     uncovered: touches(trace.uncoveredJars, { from: trace.jar.n, to: trace.jar.n })
       ? 'No fill reading covers this jar.'
       : '',
-    went: await wentShown(who, named, at, 'went'),
+    went: await wentShown(principal, named, at, 'went'),
   };
 }
 
-const traced = (who: Visitor, code: string) =>
-  traceRead(who.book.read, who.desk.sugarhouse, code, who.desk.now, { members: who.readsAll, codes: false });
+const traced = (principal: Principal, code: string) =>
+  traceRead(principal.book.read, principal.desk.sugarhouse, code, principal.desk.now, {
+    members: principal.readsAll,
+    codes: false,
+  });
 
 /** The page's lists, each with a place of its own in the question where it begins. */
 interface Lists {
   begins(param: string): string;
-  of(param: string, noun: string, plural?: string): Ways;
+  of(param: string, noun: string, plural?: string): RecordOptions;
 }
 
-function listsOf(address: string, asked: Posted): Lists {
+function listsOf(address: string, query: Posted): Lists {
   const beside = ['shares', 'boils', 'sap', 'packs', 'went', 'maybe', 'every']
-    .map((param): [string, string] => [param, one(asked[param])])
+    .map((param): [string, string] => [param, one(query[param])])
     .filter(([, begins]) => begins !== '');
   return {
-    begins: (param) => one(asked[param]),
+    begins: (param) => one(query[param]),
     of: (param, noun, plural = `${noun}s`) => ({ address, param, noun, plural, beside }),
   };
 }
 
-async function shownTrace(who: Visitor, { trace, lot }: TraceRead, at: Lists) {
+async function shownTrace(principal: Principal, { trace, lot }: TraceRead, at: Lists) {
   const whole = `/lots/${encodeURIComponent(trace.pack ?? trace.code)}/went.csv`;
-  const from = await comesFrom(who, trace, lot);
+  const from = await comesFrom(principal, trace, lot);
   const packs = firstHundred(trace.packs, at.begins('packs'), at.of('packs', 'pack'));
   return {
     code: trace.code,
     status: trace.status,
-    uncovered: uncoveredSaid(trace.uncoveredJars),
+    uncovered: formatUncovered(trace.uncoveredJars),
     shares: firstHundred(from.shares, at.begins('shares'), at.of('shares', 'lot')),
     boils: firstHundred(from.boils, at.begins('boils'), at.of('boils', 'boil')),
     gatherings: firstHundred(trace.gatherings, at.begins('sap'), at.of('sap', 'gathering')),
@@ -120,22 +131,22 @@ async function shownTrace(who: Visitor, { trace, lot }: TraceRead, at: Lists) {
     packs: { ...packs, rows: packs.rows.map((each) => ({ ...each, jars: many(each.jars.made, 'jar') })) },
     jars: jarRows(trace.jars),
     syrupNoun: trace.kind === 'sap' ? 'Sap' : 'Syrup',
-    syrup: await syrupRows(who, trace, lot),
-    went: await wentShown(who, trace.dispatches, at, 'went', whole),
-    takenOff: await takenOffShown(who, trace),
+    syrup: await syrupRows(principal, trace, lot),
+    went: await wentShown(principal, trace.dispatches, at, 'went', whole),
+    takenOff: await takenOffShown(principal, trace),
   };
 }
 
 /** How much of it each boil gave, the most first, and the boils of which it has only what their pans were left with. */
-async function comesFrom(who: Visitor, trace: Trace, lot: Lot) {
-  const shares = lot.kind === 'pack' ? await syrupShares(who.book.read, who.desk.sugarhouse, lot) : [];
-  const { measures } = await formGround(who);
+async function comesFrom(principal: Principal, trace: Trace, lot: Lot) {
+  const shares = lot.kind === 'pack' ? await syrupShares(principal.book.read, principal.desk.sugarhouse, lot) : [];
+  const { measures } = await formContext(principal);
   const gave = new Set(shares.map((share) => share.lot));
   return {
     shares: shares.map((share) => ({
       lot: share.lot,
       part: share.part >= 0.995 || share.part < 0.005 ? percentNear(share.part) : `${Math.round(share.part * 100)} %`,
-      volume: volumeWords(share.millilitres, measures.volumes, measures.canada),
+      volume: volumeText(share.millilitres, measures.volumes, measures.canada),
     })),
     boils: trace.boils.filter((boil) => !gave.has(boil)),
   };
@@ -143,53 +154,59 @@ async function comesFrom(who: Visitor, trace: Trace, lot: Lot) {
 const percentNear = (part: number): string => (part === 1 ? '100 %' : part > 0.5 ? 'over 99 %' : 'under 1 %');
 
 /** Where its sap or syrup is; what the jars lack of what was drawn is shrink, the filters and the kettle. */
-async function syrupRows(who: Visitor, { syrupLitres, kind }: Trace, lot: Lot): Promise<[string, string][]> {
-  const { measures } = await formGround(who);
-  const said = (litres: number): string =>
-    `${litres < 0 ? '−' : ''}${volumeWords(Math.abs(litres) * 1000, measures.volumes, measures.canada)}`;
+async function syrupRows(principal: Principal, { syrupLitres, kind }: Trace, lot: Lot): Promise<[string, string][]> {
+  const { measures } = await formContext(principal);
+  const formatted = (litres: number): string =>
+    `${litres < 0 ? '−' : ''}${volumeText(Math.abs(litres) * 1000, measures.volumes, measures.canada)}`;
   const { there, left, inJars, spent, lost } = syrupLitres;
   // Bought syrup may be packed as it came; of sap there is syrup only after a boil.
-  const madeOf = kind === 'sap' ? (await syrupMadeOf(who.book.read, who.desk.sugarhouse, lot)) / 1000 : 0;
+  const madeOf = kind === 'sap' ? (await syrupMadeOf(principal.book.read, principal.desk.sugarhouse, lot)) / 1000 : 0;
   const sap = kind === 'sap';
   return [
-    [kind === 'pack' || kind === 'jar' ? 'drawn for it' : 'there was', said(there)],
-    ...(left === 0 ? [] : ([[left < 0 ? 'drawn more than there was' : 'left', said(left)]] as [string, string][])),
-    ...(sap && inJars === 0 ? [] : ([['in jars', said(inJars)]] as [string, string][])),
-    ...(madeOf === 0 ? [] : ([['became syrup', said(madeOf)]] as [string, string][])),
-    ...(spent === 0 ? [] : ([['used at home, spilt, thrown out', said(spent)]] as [string, string][])),
+    [kind === 'pack' || kind === 'jar' ? 'drawn for it' : 'there was', formatted(there)],
+    ...(left === 0 ? [] : ([[left < 0 ? 'drawn more than there was' : 'left', formatted(left)]] as [string, string][])),
+    ...(sap && inJars === 0 ? [] : ([['in jars', formatted(inJars)]] as [string, string][])),
+    ...(madeOf === 0 ? [] : ([['became syrup', formatted(madeOf)]] as [string, string][])),
+    ...(spent === 0 ? [] : ([['used at home, spilt, thrown out', formatted(spent)]] as [string, string][])),
     [
       sap ? 'boiled away' : lost < 0 ? 'more in jars than was drawn' : 'shrink, filters, the kettle',
-      said(lost - madeOf),
+      formatted(lost - madeOf),
     ],
   ];
 }
 
 /** Corrective actions after which jars were off the shelf, each with its record. */
-async function takenOffShown(who: Visitor, { actions }: Trace) {
-  const { manner } = await formGround(who);
-  const now = momentIn(manner.zone, who.desk.now);
+async function takenOffShown(principal: Principal, { actions }: Trace) {
+  const { manner: options } = await formContext(principal);
+  const now = momentIn(options.zone, principal.desk.now);
   return actions.map((each) => ({
     ...each,
-    way: waySaid(each.way),
+    way: formatMethod(each.way),
     jars: many(each.count, 'jar'),
     which: each.jars,
-    when: momentWords(each.at, now),
+    when: momentText(each.at, now),
     href: `/records/action/${encodeURIComponent(each.id)}`,
   }));
 }
 
 /** Where jars went; of the jars that a dispatch names the first two dozen. */
-async function wentShown(who: Visitor, dispatches: readonly TracedDispatch[], at: Lists, param: string, whole = '') {
-  const { manner } = await formGround(who);
-  const now = momentIn(manner.zone, who.desk.now);
+async function wentShown(
+  principal: Principal,
+  dispatches: readonly TracedDispatch[],
+  at: Lists,
+  param: string,
+  whole = '',
+) {
+  const { manner: options } = await formContext(principal);
+  const now = momentIn(options.zone, principal.desk.now);
   const part = firstHundred(dispatches, at.begins(param), { ...at.of(param, 'dispatch', 'dispatches'), whole });
   const rows = [];
   for (const each of part.rows) {
-    const named = await jarsNamedBy(who.book.read, who.desk.sugarhouse, each.id, mostCodes);
+    const named = await jarsNamedBy(principal.book.read, principal.desk.sugarhouse, each.id, mostCodes);
     rows.push({
       ...each,
       jars: many(each.jars, 'jar'),
-      when: momentWords(each.sentAt, now),
+      when: momentText(each.sentAt, now),
       codes: named.codes.map(printedJarCode),
       moreCodes: named.count - named.codes.length,
     });
