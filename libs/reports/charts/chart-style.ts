@@ -1,4 +1,4 @@
-import { placedText, type PlacedWord, type PlotSpan } from '../season/chart-words.js';
+import { placedText, type PlacedWord, type PlotSpan } from './chart-words.js';
 
 /** A vega-lite specification: plain JSON. */
 export type ChartSpec = Readonly<Record<string, unknown>>;
@@ -163,14 +163,16 @@ export const domainOf = (y: ChartSpec): readonly [number, number] =>
   (y['scale'] as { readonly domain: readonly [number, number] }).domain;
 
 /** A picture of nothing says so. */
-export const nothing = (text: string): ChartSpec =>
-  chartOf([
+export const nothing = (text: string): ChartSpec => ({
+  ...chartOf([
     {
       data: { values: [{}] },
       mark: { type: 'text', align: 'left', fontSize: 11, fill: ink.soft },
       encoding: { x: { value: 0 }, y: { value: 20 }, text: { value: text } },
     },
-  ]);
+  ]),
+  height: 40,
+});
 
 /**
  * A picture for a page that has a day and a night: its ink becomes the page's own (`currentColor`, `--chart-paper`,

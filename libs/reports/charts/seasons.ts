@@ -10,7 +10,7 @@ import {
   wordLayer,
   type ChartSpec,
 } from './chart-style.js';
-import { placedText } from '../season/chart-words.js';
+import { placedText } from './chart-words.js';
 import type { SeasonBoil } from '../season/flow.js';
 import type { Reading } from '../season/lot.js';
 import { seasonTotals, syrupMillilitres } from '../season/totals.js';

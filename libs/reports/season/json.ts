@@ -3,7 +3,7 @@ import type { Deviation, VerdictChange } from './deviation.js';
 import { type Risk, risksOf } from './risks.js';
 import { seasonChanges, seasonDeviations, seasonTotals, type SeasonTotals } from './totals.js';
 import { type Unrecorded, unrecorded } from './unrecorded.js';
-import type { DensityJudged, LotFinding, SeasonLot, SyrupSource } from './lot.js';
+import type { DensityJudged, LotFinding, SeasonLot, SentTo, SyrupSource } from './lot.js';
 import type { ColourName, LotStatus } from './lot.js';
 import type { RecordRoot, Season } from './season.js';
 
@@ -46,6 +46,11 @@ export interface SummaryLine {
   readonly uncoveredJars: readonly JarSpan[];
   readonly densityJudged: DensityJudged | null;
   readonly allergens: string;
+  readonly sealsFailed: number | null;
+  /** What `jarsOther` is made of: `2 kept, 1 broken`. */
+  readonly otherAs: string;
+  /** Sold, given, returned and the rest, by place. */
+  readonly sentTo: readonly SentTo[];
   readonly by: string;
 }
 
@@ -94,6 +99,9 @@ function summaryLine(lot: SeasonLot): SummaryLine {
     uncoveredJars: lot.uncoveredJars,
     densityJudged: lot.densityJudged,
     allergens: lot.allergensSaid,
+    sealsFailed: lot.sealsFailed,
+    otherAs: lot.otherWords,
+    sentTo: lot.sentTo,
     by: lot.by,
   };
 }

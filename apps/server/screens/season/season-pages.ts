@@ -56,7 +56,7 @@ export async function seasonPage(principal: Principal, year: number) {
       made: lot.jarsMade,
       out: lot.jarsSentOut,
       onHand: lot.jarsOnHand,
-      unaccounted: lot.unaccounted ?? '–',
+      unaccounted: lot.unaccounted ?? 'not counted',
       fill: lot.lowestFillTyped ?? 'not read',
       brix: lot.brix === null ? 'not read' : lot.brix.toFixed(1),
       colour: lot.colour,
