@@ -174,7 +174,7 @@ export const catalogue: readonly Described[] = [
   { name: 'reckon weight', usage: '--volume … --density …', says: 'What the labelled volume weighs' },
   {
     name: 'reckon weighed-jars',
-    usage: '--weights … [--tare] --volume … --density … [--allowance] [--citation]',
+    usage: '--weights … [--tare] --volume … --density … [--allowance] [--citation] [--country] [--lot-size]',
     says: 'A tray of jars on the scale',
   },
   {

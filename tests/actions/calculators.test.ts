@@ -117,6 +117,37 @@ describe('the questions of our own', () => {
       figures('jar-plan', { syrup: '1 gal', syrupAt: '185 F', density: '66.9 Bx', sizes: ['8 fl oz'] }).sizes,
     ).toMatchObject([{ jars: 15 }]);
   });
+  test('in Canada weighed jars are set beside the schedules of tolerances and samples', () => {
+    const label = figures('weight', { volume: '500 mL', density: '66.9 Bx' }).gramsInAir as number;
+    const jars = (...parts: number[]) => parts.map((part) => `${(label * part).toFixed(1)} g`).join('; ');
+    const result = { volume: '500 mL', density: '66.9 Bx', country: 'CA', lotSize: '10' };
+    const full = Array.from({ length: 9 }, () => 1.004);
+    expect(figures('weighed-jars', { ...result, weights: jars(...full, 1.004) })).toMatchObject({
+      toleranceMl: 15,
+      leastSample: 10,
+      shortByMore: 0,
+      failsAt: 2,
+      meetsSchedules: true,
+    });
+    // A tenth of a jar short: under the label by more than 3 %, one jar of ten.
+    expect(figures('weighed-jars', { ...result, weights: jars(...full, 0.96) })).toMatchObject({
+      shortByMore: 1,
+      shortByTwice: 0,
+      meetsSchedules: true,
+    });
+    expect(figures('weighed-jars', { ...result, weights: jars(...full.slice(1), 0.96, 0.96) })).toMatchObject({
+      shortByMore: 2,
+      meetsSchedules: false,
+    });
+    expect(figures('weighed-jars', { ...result, lotSize: '48', weights: jars(...full) })).toMatchObject({
+      leastSample: 12,
+      meetsSchedules: null,
+    });
+    expect(refusal('weighed-jars', { ...result, lotSize: '3', weights: jars(...full) })).toContain(
+      'no fewer than the 9',
+    );
+  });
+
   test('weighed jars ask for the source of an allowance', () => {
     const result = { weights: '503 g; 502 g; 505 g', tare: '190 g', volume: '8 fl oz', density: '66 Bx' };
     expect(figures('weighed-jars', result)).toMatchObject({

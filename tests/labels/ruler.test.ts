@@ -3,12 +3,12 @@ import fc from 'fast-check';
 import type { DesignName, LabelContent, PrinterDpi } from '#libs/labels/content/label.js';
 import { layoutLabel, type LabelLayout } from '#libs/labels/layout/layout.js';
 import { netQuantityLeast } from '#libs/labels/content/net-quantity.js';
-import { tallFace } from '#libs/labels/layout/net-band.js';
+import { placeNet, tallFace } from '#libs/labels/layout/net-band.js';
 import { labelCorner, loadStocks, type Stock } from '#libs/labels/stocks/stocks.js';
 import { quietModules } from '#libs/labels/symbol/symbol.js';
 import { widthEm } from '#libs/labels/drawing/type-faces.js';
 import { cropped, openPdf, printed, textsOf } from '../support/read-symbols.js';
-import { canadian, drawn, halfPint, jarsOf, ounces, stockNamed } from '../support/tamarack-hollow.js';
+import { canadian, drawn, halfPint, jarsOf, millilitres, ounces, stockNamed } from '../support/tamarack-hollow.js';
 
 const link = 'HTTPS://BOILBOOK.EXAMPLE/J/K7QM3XWT';
 const layoutOf = (
@@ -194,6 +194,23 @@ test('a measured panel decides the height of the net quantity, at the steps of t
     3.175,
     9,
   );
+});
+
+test('a measured panel of 5 in² or less is let off the bottom 30 %; one that nobody measured, and a larger one, are not', () => {
+  const low = { ...stockNamed('letter-30-up-66x25'), labelHeightMm: 14, labelWidthMm: 40 };
+  const parts = ['16.9 FL OZ (1 PT 0.9 FL OZ)', '500 mL'];
+  expect(placeNet(parts, 25.4 / 16, low)).toBeUndefined();
+  const letOff = placeNet(parts, 25.4 / 16, low, true)!;
+  expect(letOff.topMm).toBeGreaterThanOrEqual(7);
+  expect(letOff.letterMm).toBeGreaterThanOrEqual(25.4 / 16);
+  const refusedFor = (panel: LabelContent['panel']): string => {
+    const placed = layoutOf({ ...halfPint, container: millilitres(500), panel }, low);
+    return 'unfit' in placed ? placed.unfit.map(({ item }) => item).join() : '';
+  };
+  // 50 × 60 mm is 4.65 in²; the words beside it have no room on so low a label, the net quantity has.
+  expect(refusedFor({ areaMm2: 3000 })).not.toContain('Net quantity');
+  expect(refusedFor({ areaMm2: 3300 })).toBe('Net quantity');
+  expect(refusedFor(undefined)).toBe('Net quantity');
 });
 
 test('what is too large for a stock is refused, with the stocks that hold it', () => {

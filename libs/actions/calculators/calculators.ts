@@ -48,16 +48,22 @@ export function reckon(name: string, sent: Readonly<Record<string, unknown>>, op
   return 'problem' in answer ? answer : { ...answer, figures: tidied(answer.figures) };
 }
 
-/** The same asked from inside a book: a question about the place takes the book's own where none was typed, and says whom the maker asks. */
+/**
+ * The same asked from inside a book: a question about a place or a country takes the book's own where none was typed,
+ * and one about what applies says whom the maker asks.
+ */
 export function askOfBook(
   name: string,
   sent: Readonly<Record<string, unknown>>,
   { house, place, manner: options }: SugarhouseContext,
 ): Answer | Refusal {
-  if (name !== appliesQuestion.name) return reckon(name, sent, options);
-  const typed = typeof sent['place'] === 'string' && sent['place'].trim() !== '';
-  const answer = reckon(name, typed ? sent : { ...sent, place: house?.place || place.id }, options);
-  return 'problem' in answer ? answer : { ...answer, sentences: [...answer.sentences, ownAuthority(house)] };
+  const asks = questions.find((question) => question.name === name)?.asks ?? {};
+  const typed = Object.entries(sent).filter(([, value]) => value !== '');
+  const own = Object.entries({ place: house?.place || place.id, country: place.country });
+  const all = Object.fromEntries([...own.filter(([field]) => Object.hasOwn(asks, field)), ...typed]);
+  const answer = reckon(name, all, options);
+  if ('problem' in answer || name !== appliesQuestion.name) return answer;
+  return { ...answer, sentences: [...answer.sentences, ownAuthority(house)] };
 }
 
 /** To the millionth: what is left of binary arithmetic beyond it says nothing of syrup. */

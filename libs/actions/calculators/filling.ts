@@ -1,8 +1,9 @@
+import { canadianLot, canadianLotSource, leastSample } from '#libs/syrup/science/canadian-lot.js';
 import { heatSources, hotFill } from '#libs/syrup/science/hot-fill.js';
 import { airSource, netContentsSource, shrink, syrupWeight, weighedJars } from '#libs/syrup/science/net-contents.js';
-import { fahrenheitOf, parseMass, type Mass, type Parsed } from '#libs/syrup/quantities/quantities.js';
+import { fahrenheitOf, parseMass, type Mass, type Parsed, type Volume } from '#libs/syrup/quantities/quantities.js';
 import { sucroseSource } from '#libs/syrup/science/sucrose.js';
-import { choice, maybe, needed, orElse, parts, text } from '../record/fields.js';
+import { choice, count, maybe, needed, orElse, parts, text } from '../record/fields.js';
 import { invalid } from '../record/problem.js';
 import { amount, bothDegrees, fixed, liquidTemperature, mass, question, someVolume, trueDensity } from './question.js';
 
@@ -139,26 +140,71 @@ export const weighedJarsQuestion = question({
     density,
     allowance: maybe(mass, { label: 'Allowed shortage', example: '5 g', hint: 'yours to find; none is shipped' }),
     citation: orElse(text, '', { label: 'Where the allowance stands', example: 'the edition and table you read' }),
+    country: orElse(choice('US', 'CA'), 'US', { label: 'Country', choices: ['US', 'CA'] }),
+    lotSize: maybe(count, { label: 'Jars in the lot', example: '48', hint: 'Canada: how many to weigh hangs on it' }),
   },
-  answer: ({ weights, tare, volume: label, density: { brix }, allowance, citation }) => {
+  answer: ({ weights, tare, volume: label, density: { brix }, allowance, citation, country, lotSize }) => {
     const net = weights.map(({ grams }) => grams - (tare?.grams ?? 0));
     if (net.some((grams) => grams <= 0)) return invalid('tare', 'less than every jar weighs', `"${tare?.typed ?? ''}"`);
     if (allowance && citation === '')
       return invalid('citation', 'where the allowance stands, for none is shipped', 'nothing');
     const input = weighedJars(net, label.millilitres, brix, allowance?.grams);
+    if (lotSize !== undefined && lotSize < net.length)
+      return invalid('lotSize', `no fewer than the ${net.length} weighed`, String(lotSize));
+    const canada = country === 'CA' ? inCanada(net, label, input.labelGramsInAir, lotSize) : undefined;
     return {
-      figures: { ...input },
+      figures: { ...input, ...canada?.figures },
       sentences: [
         `${input.jars} jars average ${fixed(input.averageGrams)} g${input.spreadGrams === null ? '' : `, spread ${fixed(input.spreadGrams)} g`}; ${label.typed} of ${fixed(brix)} °Bx is ${fixed(input.labelGramsInAir)} g: the average is ${input.averageReachesLabel ? 'there' : 'SHORT'}.`,
         `${input.jarsUnderLabel} under the label, the lowest at ${fixed(input.lowestGrams)} g.`,
-        allowance
-          ? `${input.jarsUnderAllowance ?? 0} short by more than ${allowance.typed} (${citation}).`
-          : 'No allowed shortage is shipped: type one with where it stands, or ask the weights-and-measures office.',
+        ...(allowance
+          ? [`${input.jarsUnderAllowance ?? 0} short by more than ${allowance.typed} (${citation}).`]
+          : canada
+            ? []
+            : [
+                'No allowed shortage is shipped: type one with where it stands, or ask the weights-and-measures office.',
+                'An inspector corrects the average for the spread of the sample (NIST Handbook 133, 2026, 2.3.7.2, read); asked here without it, which is stricter. Of two declarations the larger is tested (2.3.3).',
+              ]),
+        ...(canada?.sentences ?? []),
       ],
-      sources: [sucroseSource, airSource, ...(citation === '' ? [] : [`allowance typed by the maker: ${citation}`])],
+      sources: [
+        sucroseSource,
+        airSource,
+        ...(canada ? [canadianLotSource] : []),
+        ...(citation === '' ? [] : [`allowance typed by the maker: ${citation}`]),
+      ],
     };
   },
 });
+
+/** Weighed beside Schedules 4 and 5: grams of this lot's syrup as millilitres at 20 °C. What it means is for the office to say. */
+function inCanada(net: readonly number[], label: Volume, labelGrams: number, lotSize: number | undefined) {
+  const millilitres = net.map((grams) => (grams / labelGrams) * label.millilitres);
+  const lot = canadianLot(millilitres, label.millilitres);
+  const request = lotSize === undefined ? null : leastSample(lotSize);
+  const average = lot.correctedAverageMl;
+  return {
+    figures: {
+      toleranceMl: lot.toleranceMl,
+      correctedAverageMl: average,
+      shortByMore: lot.shortByMore,
+      shortByTwice: lot.shortByTwice,
+      failsAt: lot.failsAt,
+      leastSample: request,
+      // Of a sample too small for its lot nothing follows.
+      meetsSchedules: request === null || net.length < request ? null : lot.failures.length === 0,
+    },
+    sentences: [
+      request === null
+        ? 'How many to weigh hangs on the lot: give its jars.'
+        : net.length < request
+          ? `Too few: of ${lotSize} jars at least ${request} are weighed; at most a tenth of the lot, and at least one, is opened.`
+          : `${net.length} weighed of ${lotSize}; at least ${request} are asked.`,
+      `Corrected for the sample the average is ${average === null ? 'not known of one jar' : `${fixed(average)} mL`}, the label ${fixed(label.millilitres)} mL${lot.failures.includes('average') ? ': SHORT' : ''}.`,
+      `A jar may be ${fixed(lot.toleranceMl, 2)} mL short. ${lot.shortByMore} short by more${lot.failsAt === null ? ', of a sample larger than the schedule' : `; ${lot.failsAt} fail the lot`}${lot.failures.includes('tolerance') ? ': SHORT' : ''}. ${lot.shortByTwice} short by more than twice that; 2 fail it${lot.failures.includes('twice') ? ': SHORT' : ''}.`,
+    ],
+  };
+}
 
 function masses(typed: string): Parsed<readonly Mass[]> {
   const read = parts(typed).map((part) => ({ part, parsed: parseMass(part) }));

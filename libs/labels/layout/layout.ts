@@ -1,3 +1,4 @@
+import { cylinderPanelMm2 } from '#libs/syrup/labelling/type-height.js';
 import { designs, type Plan } from '../content/designs.js';
 import { fitText, type PlacedLine, type PlacedText, type Wish } from './fit-text.js';
 import type { DesignName, LabelContent, PrinterDpi, Unfit } from '../content/label.js';
@@ -66,7 +67,12 @@ export function layoutLabel(
  */
 function layoutAll(job: LabelJob, least: NetLeast): { layout: LabelLayout } | { unfit: Unfit[] } {
   const { content, stock } = job;
-  const net = placeNet(netQuantity(content.container, content.country).lines, least.millimetres, stock);
+  const net = placeNet(
+    netQuantity(content.container, content.country).lines,
+    least.millimetres,
+    stock,
+    isLetOff(content),
+  );
   if (!net) return { unfit: [netTooLarge(least.millimetres)] };
   const choices = symbolChoices(job.symbolText, job.dpi, mostModuleMm(stock));
   let unfit: Unfit[] = [{ item: 'Symbol', because: 'its text is longer than a symbol of this size can hold' }];
@@ -78,6 +84,13 @@ function layoutAll(job: LabelJob, least: NetLeast): { layout: LabelLayout } | { 
     }
   }
   return { unfit };
+}
+
+/** 21 CFR 101.7(f): only a panel that was measured, and found to be 5 in² or less, is let off the bottom 30 %. */
+function isLetOff({ country, panel }: LabelContent): boolean {
+  if (country !== 'US' || !panel) return false;
+  const areaMm2 = panel.areaMm2 ?? cylinderPanelMm2(panel.heightMm, panel.diameterMm);
+  return areaMm2 <= 5 * 25.4 ** 2 + 1e-6;
 }
 
 function netTooLarge(leastMm: number): Unfit {

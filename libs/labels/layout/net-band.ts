@@ -2,8 +2,9 @@ import type { Stock } from '../stocks/stocks.js';
 import { capHeightEm, descentEm, widthEm, xHeightEm } from '../drawing/type-faces.js';
 
 /**
- * The net quantity along the foot of the label: in its bottom 30 %, bold, with clear space above of its own height and
- * of twice the width of an N beside it (21 CFR 101.7(f), from memory).
+ * The net quantity along the foot of the label: in its bottom 30 %, bold (21 CFR 101.7(f), read in a copy of 2026-09-12;
+ * a panel of 5 in² or less is let off the 30 %), with clear space above of its own height and of twice the width of an N
+ * beside it (from memory, not verified).
  */
 export interface NetBand {
   readonly lines: readonly {
@@ -30,14 +31,15 @@ export const tallLetterScale = capHeightEm / xHeightEm;
 export const tallFace = 'words-semi';
 export const tallWidthEm = (): number => widthEm('m', tallFace) * tallLetterScale;
 
-/** Undefined when it cannot be set at its least height in the bottom 30 %. */
-export function placeNet(parts: readonly string[], leastMm: number, stock: Stock): NetBand | undefined {
+/** Undefined when it cannot be set at its least height in the bottom 30 %, or, where `letOff`, in the bottom half. */
+export function placeNet(parts: readonly string[], leastMm: number, stock: Stock, letOff = false): NetBand | undefined {
   const marginMm = netMarginMm(stock);
   const wantedMm = Math.max(leastMm, Math.min(stock.labelHeightMm * 0.075, leastMm * 1.5));
   for (const letterMm of [wantedMm, leastMm]) {
     for (const lines of [[parts.join(' ')], [...parts]]) {
       const band = setBand(lines, letterMm * 1.002, stock, marginMm);
-      if (band) return band;
+      if (band && band.topMm >= stock.labelHeightMm * 0.7) return band;
+      if (band && letOff && letterMm === leastMm && band.topMm >= stock.labelHeightMm * 0.5) return band;
     }
   }
   return undefined;
@@ -60,7 +62,7 @@ function setBand(texts: readonly string[], letterMm: number, stock: Stock, margi
   }));
   const topMm = lines[0]!.baselineMm - letterMm;
   const widestMm = Math.max(...lines.map(({ widthMm }) => widthMm));
-  if (topMm < stock.labelHeightMm * 0.7 || marginMm + widestMm > stock.labelWidthMm - marginMm) return undefined;
+  if (marginMm + widestMm > stock.labelWidthMm - marginMm) return undefined;
   const clearRightMm = marginMm + widestMm + 2 * widthEm('N', netFace) * emMm;
   return { lines, emMm, letterMm, topMm, clearTopMm: topMm - letterMm, clearRightMm };
 }

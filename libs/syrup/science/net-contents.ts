@@ -2,7 +2,7 @@ import { gramsIn } from '../quantities/quantities.js';
 import { sucroseDensity } from './sucrose.js';
 
 export const netContentsSource =
-  'net contents are judged at 68 °F / 20 °C: 6 V.S.A. §494(c); NBS model regulation (read)';
+  'net contents are judged at 68 °F / 20 °C: 6 V.S.A. §494(c); NBS model regulation; in Canada at 20 °C, SFCR s. 200(5) (read in the source, 2026)';
 export const airSource =
   'weight in air: air 1.2 kg/m³, scale set with weights of 8000 kg/m³ (OIML conventional mass, from memory)';
 
