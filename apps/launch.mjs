@@ -59,16 +59,26 @@ const commands = {
       ['types of the tests', [typescript(), '-p', at('tests/tsconfig.json'), '--noEmit']],
       ['lint', [at('node_modules/eslint/bin/eslint.js'), '--config', at('.eslint.config.mjs'), root]],
       ['format', [at('node_modules/prettier/bin/prettier.cjs'), '--check', '--log-level', 'warn', root]],
+      // Also files that import each other in a circle.
+      ['unused code and packages', [at('node_modules/knip/bin/knip.js'), '--config', '.knip.jsonc', '--no-progress']],
       [
         'dependency rule',
         ['--experimental-vm-modules', at('node_modules/jest/bin/jest.js'), 'tests/dependency-rule.test.ts'],
       ],
     ];
-    const failed = steps.filter(([, args]) => node(args, { NODE_NO_WARNINGS: '1' }) !== 0).map(([name]) => name);
+    const failed = steps.filter((step) => !isWell(step)).map(([name]) => name);
     console.log(failed.length === 0 ? 'check: all is well' : `check: ${failed.join(', ')} failed`);
     finish(failed.length === 0 ? 0 : 1);
   },
 };
+
+/** One step of `npm run check`; on which one the time went is said beside it. */
+function isWell([name, args]) {
+  const began = performance.now();
+  const passed = node(args, { NODE_NO_WARNINGS: '1' }) === 0;
+  console.log(`check: ${name} ${passed ? 'well' : 'failed'}, ${((performance.now() - began) / 1000).toFixed(1)} s`);
+  return passed;
+}
 
 // The book is where the person said, or beside this file: the same for the server and the command line.
 const typedFrom = process.env['INIT_CWD'] ?? process.cwd();

@@ -75,7 +75,6 @@ const owners: Readonly<Record<string, readonly string[]>> = {
   '@nestjs/platform-fastify': ['apps/server'],
   '@nestjs/swagger': ['apps/server'],
   '@fastify/cookie': ['apps/server'],
-  '@fastify/formbody': ['apps/server'],
   '@fastify/multipart': ['apps/server'],
   '@fastify/static': ['apps/server'],
   zod: ['libs/actions', 'libs/labels', 'libs/reports', 'apps/server', 'apps/cli'],
@@ -109,6 +108,28 @@ test('every npm package is used by its owners only, and syrup uses none', () => 
   expect(wrong).toEqual([]);
 });
 
+test('no screen of the server imports another that leads back to it', () => {
+  const leads = new Map<string, Set<string>>();
+  for (const { file, of } of imports()) {
+    const from = screenOf(file);
+    const to = of.startsWith('.') ? screenOf(join(file, '..', of).split(sep).join('/')) : undefined;
+    if (from === undefined || to === undefined || from === to) continue;
+    leads.set(from, (leads.get(from) ?? new Set()).add(to));
+  }
+  // Enough of them are read for the answer to mean something.
+  expect(leads.size).toBeGreaterThan(5);
+  const reached = (from: string): Set<string> => {
+    const seen = new Set<string>();
+    const walk = (screen: string): void =>
+      leads.get(screen)?.forEach((next) => {
+        if (!seen.has(next)) walk((seen.add(next), next));
+      });
+    walk(from);
+    return seen;
+  };
+  expect([...leads.keys()].filter((screen) => reached(screen).has(screen))).toEqual([]);
+});
+
 test('syrup asks neither clock nor chance, and only the store holds SQL', () => {
   const wrong = sources().flatMap(({ file, room, text }) => [
     ...(room === 'libs/syrup' && /\bDate\.now\b|\bnew Date\(\)|\bMath\.random\b|\bprocess\./.test(text)
@@ -121,8 +142,12 @@ test('syrup asks neither clock nor chance, and only the store holds SQL', () => 
   expect(wrong).toEqual([]);
 });
 
+/** `apps/server/screens/lots/lots-controller.ts` is of the screen `lots`; a file beside the folders is of none. */
+const screenOf = (file: string): string | undefined => /^apps\/server\/screens\/([^/]+)\//.exec(file)?.[1];
+
+let read: Import[] | undefined;
 function imports(): Import[] {
-  return sources().flatMap(({ file, room, text }) => {
+  return (read ??= sources().flatMap(({ file, room, text }) => {
     const found: Import[] = [];
     const visit = (node: ts.Node): void => {
       const named =
@@ -138,7 +163,7 @@ function imports(): Import[] {
     };
     visit(ts.createSourceFile(file, text, ts.ScriptTarget.Latest, true));
     return found;
-  });
+  }));
 }
 
 function sources(): { file: string; room: string; text: string }[] {

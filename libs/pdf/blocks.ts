@@ -77,14 +77,6 @@ export function flowBlocks(
   return [...new Set(all.slice(at).map((line) => line.block))];
 }
 
-/** How high a column of blocks is when nothing of it is left out. */
-export function columnHeightPt(paper: Paper, blocks: readonly Block[], columns: number): number {
-  const widthPt = (paper.widthPt - gutterPt * (columns - 1)) / columns;
-  return blocks
-    .flatMap((block, at) => setBlock(paper, block, widthPt, at === 0))
-    .reduce((sum, line) => sum + line.abovePt + leadPt, 0);
-}
-
 function setBlock(paper: Paper, { title, lines }: Block, widthPt: number, first: boolean): SetLine[] {
   const set = (text: string, face: Face, indentPt: number): SetLine[] =>
     paper.faces.wrap(text, face, sizePt, widthPt - indentPt).map((part, at) => ({

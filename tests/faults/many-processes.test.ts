@@ -10,7 +10,7 @@ import { packageRoot } from '#libs/package-root.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { done } from '../support/sugarhouse.js';
 import { type Child, startChild } from '../support/child-process.js';
-import { startPostgres } from '../start-postgres.mjs';
+import { startPostgres } from '../support/start-postgres.mjs';
 import { type Kept, sendCrowd } from '../support/concurrent-clients.js';
 
 /** Four servers, as they are started by npm start, over one PostgreSQL that is started anew in the middle. */

@@ -61,7 +61,8 @@ describe.each(engines())('a grade name in Canada is for the holder of a federal 
       const page = (await read(`/lots/${pack}/labels`)).body;
       expect(page).toContain('only the holder of a federal licence may put a Canada grade name on syrup');
       expect(page).not.toMatch(/Canada Grade A/i);
-      const jar = ((await read(`/api/lots/${pack}/jars?most=1`)).json() as { jars: { code: string }[] }).jars[0]?.code;
+      const listed = await read(`/api/lots/${pack}/jars?most=1`);
+      const jar = listed.json<{ jars: { code: string }[] }>().jars[0]?.code;
       expect((await read(`/J/${jar}`)).body).not.toMatch(/Canada (Grade|Cat)/i);
       expect((await read('/reckon/colour?transmittance=61+%25')).body).not.toMatch(/Canada (Grade A|Cat)/i);
     }

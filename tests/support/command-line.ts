@@ -6,7 +6,7 @@ import { importKinds } from '#libs/actions/kinds/registry.js';
 import { type Book, openBook } from '#libs/store/book.js';
 import { type Head, readHead } from '#libs/store/log/log.js';
 import { packageRoot } from '#libs/package-root.js';
-import { whereBooksAre } from '../where-books-are.mjs';
+import { whereBooksAre } from './where-books-are.mjs';
 
 /** What a command said, and how it ended. */
 export interface CommandOutput {

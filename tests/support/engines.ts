@@ -3,8 +3,8 @@ import { join } from 'node:path';
 import pg from 'pg';
 import { type Book, openBook } from '#libs/store/book.js';
 import type { BookLocation } from '#libs/store/connection/engine.js';
-import { startPostgres, type TestPostgres } from '../start-postgres.mjs';
-import { whereBooksAre } from '../where-books-are.mjs';
+import { startPostgres, type TestPostgres } from './start-postgres.mjs';
+import { whereBooksAre } from './where-books-are.mjs';
 
 /** A real database engine for a suite: `start` before all tests, `stop` after; each book is fresh and alone. */
 export interface Engine {

@@ -2,7 +2,7 @@ import { type ChildProcess, spawn } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { packageRoot } from '#libs/package-root.js';
-import { whereBooksAre } from '../where-books-are.mjs';
+import { whereBooksAre } from './where-books-are.mjs';
 
 const folders: string[] = [];
 export const children: ChildProcess[] = [];

@@ -9,7 +9,7 @@ import { practiceBook } from '../../apps/server/practice-book.js';
 import { readSettings } from '../../apps/server/settings.js';
 import type { RouteRow } from '../../apps/server/http/route-table.js';
 import type { Server } from '../../apps/server/http/server.js';
-import { whereBooksAre } from '../where-books-are.mjs';
+import { whereBooksAre } from './where-books-are.mjs';
 
 export interface TestServer {
   readonly web: FastifyInstance;

@@ -3,7 +3,6 @@ import type { Fields } from '#libs/actions/record/fields.js';
 import { type Fault, fieldText, type Problem, sentencesOf } from '#libs/actions/record/problem.js';
 import { problemStatus } from '../http/problem-details.js';
 import { sugarhouseContextFor, type Principal } from '../http/principal.js';
-import type { HistoryRow } from '../text/history.js';
 import { clock } from '../text/times.js';
 import { fieldViews, type FieldView, type FieldWishes, type Measures, type Posted } from './field-view.js';
 
@@ -13,20 +12,6 @@ export interface FormGroup {
   /** Folded away behind these words until asked for. */
   readonly folded?: string;
   readonly fields: readonly FieldView[];
-}
-
-export interface FormView {
-  readonly action: string;
-  readonly deed: string;
-  readonly groups: readonly FormGroup[];
-  readonly stopping?: boolean;
-  /** The name under which the browser keeps what was typed until it is sent. */
-  readonly draft?: string;
-  /** The field into which the code of a photographed label goes. */
-  readonly photo?: string;
-  readonly seen?: number;
-  readonly meanwhile?: readonly HistoryRow[];
-  readonly problem?: ProblemView | undefined;
 }
 
 export interface ProblemView {

@@ -8,11 +8,9 @@ import {
   needed,
   orElse,
   ownId,
-  shapeOf,
   temperature,
   text,
   words,
-  type BodyOf,
   readWith,
 } from '../record/fields.js';
 import { kind } from '../record/kind.js';
@@ -43,8 +41,6 @@ export const lineFields = {
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
   note: words({ label: 'Note', example: 'moved 6 gal on from the back pan' }),
 };
-export const lineShape = shapeOf(lineFields, 'Line');
-export type NewLine = BodyOf<typeof lineFields>;
 
 export const lines = kind({
   kind: 'line',

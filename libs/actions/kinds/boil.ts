@@ -12,7 +12,6 @@ import {
   orElse,
   ownId,
   portions,
-  shapeOf,
   temperature,
   volume,
   words,
@@ -57,11 +56,9 @@ export const boilFields = {
   by: needed(signature, { label: 'By', example: 'WE' }),
   note: words({ label: 'Note' }),
 };
-export const boilShape = shapeOf(boilFields, 'Boil');
 
 /** A boil whose fire is still burning: what it made is written when it is done. */
 export const boilUnderwayFields = { ...boilFields, syrupVolume: maybe(volume, boilFields.syrupVolume) };
-export const boilUnderwayShape = shapeOf(boilUnderwayFields, 'BoilUnderway');
 
 type NewBoil = BodyOf<typeof boilUnderwayFields>;
 

@@ -12,7 +12,6 @@ import {
   needed,
   orElse,
   ownId,
-  shapeOf,
   text,
   words,
 } from '../record/fields.js';
@@ -82,7 +81,6 @@ export const actionFields = {
   jarsSound: maybe(count, { label: 'Other jars looked at that were sound', example: '11' }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };
-export const actionShape = shapeOf(actionFields, 'Action');
 
 export const actions = kind({
   kind: 'action',

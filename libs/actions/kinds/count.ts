@@ -1,5 +1,5 @@
 import type { CountBody } from '#libs/records/record-types.js';
-import { count, signature, happened, needed, orElse, ownId, shapeOf, text, type BodyOf } from '../record/fields.js';
+import { count, signature, happened, needed, orElse, ownId, text } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
@@ -12,8 +12,6 @@ export const countFields = {
   countedAt: needed(happened, { label: 'Counted at', example: '2026-06-01T18:00' }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };
-export const countShape = shapeOf(countFields, 'Count');
-export type NewCount = BodyOf<typeof countFields>;
 
 export const counts = kind({
   kind: 'count',

@@ -15,7 +15,6 @@ import {
   ownId,
   maybe,
   parts,
-  shapeOf,
   text,
   words,
   type BodyOf,
@@ -95,7 +94,6 @@ export const dispatchFields = {
   }),
   by: orElse(signature, '', { label: 'By', example: 'JP' }),
 };
-export const dispatchShape = shapeOf(dispatchFields, 'Dispatch');
 export type NewDispatch = BodyOf<typeof dispatchFields>;
 
 export const dispatches = kind({

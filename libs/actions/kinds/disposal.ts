@@ -2,20 +2,7 @@ import type { DisposalBody, DisposalMethod } from '#libs/records/record-types.js
 import { drawnFrom, lotOfDisposal } from '#libs/store/queries/trace.js';
 import { formatVolume } from '#libs/syrup/rules/judge-boils.js';
 import type { Volume } from '#libs/syrup/quantities/quantities.js';
-import {
-  choice,
-  maybe,
-  happened,
-  needed,
-  orElse,
-  ownId,
-  shapeOf,
-  signature,
-  text,
-  volume,
-  words,
-  type BodyOf,
-} from '../record/fields.js';
+import { choice, maybe, happened, needed, orElse, ownId, signature, text, volume, words } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { invalid, refused, type Refusal } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
@@ -37,7 +24,6 @@ export const disposalFields = {
   why: words({ label: 'Why', example: 'stood warm for three days, ropy' }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };
-export const disposalShape = shapeOf(disposalFields, 'Spent');
 
 export const spent = kind({
   kind: 'spent',
@@ -100,5 +86,3 @@ function amountOf(
     `${lot} has ${formatVolume(leftMl, litres)} left: ${input.typed} is ${formatVolume(over, litres)} more than that.`,
   );
 }
-
-export type NewDisposal = BodyOf<typeof disposalFields>;

@@ -1,14 +1,12 @@
 import { findLot, type Lot } from '#libs/store/queries/lots.js';
 import { lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
 import {
-  type BodyOf,
   signature,
   maybe,
   happened,
   needed,
   orElse,
   ownId,
-  shapeOf,
   temperature,
   text,
   volume,
@@ -32,8 +30,6 @@ export const drawFields = {
   instruments: readWith,
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };
-export const drawShape = shapeOf(drawFields, 'Draw');
-export type NewDraw = BodyOf<typeof drawFields>;
 
 export const draws = kind({
   kind: 'draw',

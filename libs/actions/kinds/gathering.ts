@@ -1,5 +1,4 @@
 import {
-  type BodyOf,
   density,
   signature,
   maybe,
@@ -7,7 +6,6 @@ import {
   needed,
   orElse,
   ownId,
-  shapeOf,
   temperature,
   text,
   volume,
@@ -34,8 +32,6 @@ export const gatheringFields = {
   }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };
-export const gatheringShape = shapeOf(gatheringFields, 'Gathering');
-export type NewGathering = BodyOf<typeof gatheringFields>;
 
 export const gatherings = kind({
   kind: 'gathering',

@@ -1,19 +1,7 @@
 import type { HouseBody } from '#libs/records/record-types.js';
 import { home, houseNamed, housesOf } from '#libs/store/household/houses.js';
 import type { Sql } from '#libs/store/connection/sql.js';
-import {
-  type BodyOf,
-  choice,
-  day,
-  signature,
-  maybe,
-  moment,
-  needed,
-  orElse,
-  shapeOf,
-  text,
-  words,
-} from '../record/fields.js';
+import { choice, day, signature, maybe, moment, needed, orElse, text, words } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import type { Fault } from '../record/problem.js';
 import { isRefusal, placeExpected, placeRules } from '../places/places.js';
@@ -105,8 +93,6 @@ export const houseFields = {
   by: orElse(signature, '', { label: 'By' }),
   at: maybe(moment, { label: 'When' }),
 };
-export const houseShape = shapeOf(houseFields, 'House');
-export type NewHouse = BodyOf<typeof houseFields>;
 
 export const houses = kind({
   kind: 'house',

@@ -19,7 +19,6 @@ import {
   ownId,
   percent,
   portions,
-  shapeOf,
   temperature,
   words,
   readWith,
@@ -100,11 +99,9 @@ export const packFields = {
   by: needed(signature, { label: 'By', example: 'OE' }),
   note: words({ label: 'Note' }),
 };
-export const packShape = shapeOf(packFields, 'Pack');
 
 /** A pack whose jars are still being filled. */
 export const packUnderwayFields = { ...packFields, jars: maybe(count, packFields.jars) };
-export const packUnderwayShape = shapeOf(packUnderwayFields, 'PackUnderway');
 
 type NewPack = BodyOf<typeof packUnderwayFields>;
 interface Before {

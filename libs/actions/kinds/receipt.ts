@@ -1,17 +1,4 @@
-import {
-  type BodyOf,
-  density,
-  signature,
-  maybe,
-  happened,
-  needed,
-  orElse,
-  ownId,
-  shapeOf,
-  text,
-  volume,
-  words,
-} from '../record/fields.js';
+import { density, signature, maybe, happened, needed, orElse, ownId, text, volume, words } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
 
@@ -31,8 +18,6 @@ export const receiptFields = {
   receivedAt: needed(happened, { label: 'Received at', example: '2026-03-20T09:00' }),
   by: orElse(signature, '', { label: 'By', example: 'OE' }),
 };
-export const receiptShape = shapeOf(receiptFields, 'Receipt');
-export type NewReceipt = BodyOf<typeof receiptFields>;
 
 export const receipts = kind({
   kind: 'receipt',

@@ -1,6 +1,6 @@
 import { formatSpans } from '#libs/syrup/jars/held-jars.js';
 import type { SeasonLot } from '../season/lot.js';
-import { day, shortDay } from '#libs/format/format.js';
+import { day } from '#libs/format/format.js';
 
 /** A column of the lot table, the same in CSV and in the sheet. The unit stands in the heading. */
 export interface SheetColumn<Row> {
@@ -13,12 +13,6 @@ export interface SheetColumn<Row> {
 /** `26077A 2026-03-18; R007 bought 2026-03-21`. */
 export const boiledText = (lot: SeasonLot): string =>
   lot.boiled.map(({ code, kind, at }) => `${code} ${kind === 'receipt' ? 'bought ' : ''}${day(at)}`).join('; ');
-
-/** The days on which the syrup in the jars was boiled: `18 Mar, 20 Mar`. */
-export const boiledDays = (lot: SeasonLot, year: number): string =>
-  [...new Set(lot.boiled.map(({ kind, at }) => `${kind === 'receipt' ? 'bought ' : ''}${shortDay(at, year)}`))].join(
-    ', ',
-  ) || 'not recorded';
 
 /** Where nothing else was written it is pure maple syrup: every other product names itself. */
 export const productText = (lot: SeasonLot): string => lot.product ?? 'maple syrup';

@@ -10,10 +10,8 @@ import { coldestInJar, corrected, type JudgedReading, offsetInText } from '../ru
 import { correctionBy } from './thermometer-correction.js';
 import { momentOf } from './thermometers.js';
 
-/** Two checks of one point that differ by more than this show an erratic thermometer; on one day, by more than half of it. */
+/** Two checks of one point that differ by more than this show an erratic thermometer; on one day, by more than half of it: common practice, no source. */
 const erraticC = 4 / 1.8;
-export const erraticSource =
-  'two checks that differ by more than 4 °F, or by more than 2 °F on one day: common practice, no source';
 
 export interface SuspectReading {
   /** `by T1, which was found wrong by an unknown amount (check C7, 2026-03-22)` */

@@ -8,7 +8,7 @@ import { lotsListed } from '#libs/store/queries/lists.js';
 import { type FormContext, formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import type { FieldView, Source } from '../../forms/field-view.js';
 import { cautionsFor } from '../../text/cautions.js';
-import { smallWays } from '../lots/lot-diagram.js';
+import { smallWays } from '../../diagram/lot-diagram.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
 import { volumeText } from '../../text/amounts.js';

@@ -3,7 +3,7 @@ import type { StoredRecord, Lot } from '#libs/store/queries/lots.js';
 import type { Posted } from '../../forms/field-view.js';
 import type { FormContext } from '../../forms/form-view.js';
 import type { Principal } from '../../http/principal.js';
-import type { Branches } from './read-branches.js';
+import type { Branches } from '../../diagram/read-branches.js';
 
 /** Kinds of records that a lot's page shows or reads. */
 export const aboutLots = ['action', 'labels', 'line', 'complaint', 'verification'] as const;

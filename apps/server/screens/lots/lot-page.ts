@@ -17,11 +17,11 @@ import { historyLinesOf } from '../../text/history.js';
 import { clock, dayText } from '../../text/times.js';
 import { boilPart } from './boil-part.js';
 import { aboutLots, type LotContext, type LotPart } from './lot-context.js';
-import { diagramFrom, diagramLengthPt } from './lot-diagram.js';
+import { diagramFrom, diagramLengthPt } from '../../diagram/lot-diagram.js';
 import { returnRows } from '../returns/return-rows.js';
 import { withTaps } from './finding-taps.js';
 import { packPart } from './pack-part.js';
-import { readBranches } from './read-branches.js';
+import { readBranches } from '../../diagram/read-branches.js';
 import { sapPart } from './sap-part.js';
 
 /** A lot's page: the taper, the stamp, what matters now, findings, and the ledger. */

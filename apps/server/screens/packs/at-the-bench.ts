@@ -5,8 +5,8 @@ import type { PackBody } from '#libs/records/record-types.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { writeContextOf } from '../../forms/write-record.js';
-import { jarsSoFar } from './fill-pad.js';
-import { standing } from './fill-views.js';
+import { jarsSoFar } from '../lots/fill-pad.js';
+import { standing } from '../lots/fill-views.js';
 import type { Principal } from '../../http/principal.js';
 
 /** The jars of a cold reading were poured back and filled again: the reading stays, and holds nothing. */

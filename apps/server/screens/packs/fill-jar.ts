@@ -10,8 +10,8 @@ import { parseTemperature } from '#libs/syrup/quantities/quantities.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { withUnit } from '../../forms/posted-texts.js';
 import { writeContextOf } from '../../forms/write-record.js';
-import { jarsSoFar } from './fill-pad.js';
-import { lastWasLow } from './fill-views.js';
+import { jarsSoFar } from '../lots/fill-pad.js';
+import { lastWasLow } from '../lots/fill-views.js';
 import type { Principal } from '../../http/principal.js';
 
 /** One more temperature in the jar, with its time, judged as soon as it is written. */

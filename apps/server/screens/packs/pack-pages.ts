@@ -11,7 +11,7 @@ import { paperGroup } from '../boils/boil-pages.js';
 import type { Source } from '../../forms/field-view.js';
 import { type FormContext, formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { cautionsFor } from '../../text/cautions.js';
-import { smallWays } from '../lots/lot-diagram.js';
+import { smallWays } from '../../diagram/lot-diagram.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
 import { volumeText } from '../../text/amounts.js';

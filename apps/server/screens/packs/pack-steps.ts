@@ -9,7 +9,7 @@ import { seenOn } from '../../forms/last-seen.js';
 import { cautionsFor } from '../../text/cautions.js';
 import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
-import { jarsSoFar } from './fill-pad.js';
+import { jarsSoFar } from '../lots/fill-pad.js';
 
 interface Step {
   readonly title: string;

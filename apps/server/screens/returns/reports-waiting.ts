@@ -1,7 +1,7 @@
 import type { SupportingRecordBody } from '#libs/records/record-types.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
 import { fromJarPage } from '../public-jar-page/customer-report.js';
-import type { WorkInProgress } from '../today/work-in-progress.js';
+import type { WorkInProgress } from './work-in-progress.js';
 import type { Principal } from '../../http/principal.js';
 import { dayText } from '../../text/times.js';
 

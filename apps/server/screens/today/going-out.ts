@@ -5,7 +5,7 @@ import { returnsToLookAt } from '#libs/actions/lots/returns-apart.js';
 import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { dayText } from '../../text/times.js';
-import type { WorkInProgress } from './work-in-progress.js';
+import type { WorkInProgress } from '../returns/work-in-progress.js';
 
 const recordOf = (id: string): string => `/records/dispatch/${encodeURIComponent(id)}`;
 

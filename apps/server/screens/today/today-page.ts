@@ -16,7 +16,7 @@ import { many, volumeText } from '../../text/amounts.js';
 import { boilSentence } from '../../text/lot-sentence.js';
 import { dayText, elapsed } from '../../text/times.js';
 import { goingOutGroups } from './going-out.js';
-import type { WorkInProgress } from './work-in-progress.js';
+import type { WorkInProgress } from '../returns/work-in-progress.js';
 
 /** What is in hand and what it needs now, in the order in which it can't wait. */
 export async function todayPage(principal: Principal) {

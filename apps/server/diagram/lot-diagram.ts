@@ -4,9 +4,9 @@ import { classSwatch, swatch } from '#libs/reports/diagram/swatch.js';
 import { diagramSvg } from '#libs/reports/diagram/lot-diagram.js';
 import type { Stage, LotDiagram, DiagramKnot, DiagramLink, DiagramNode } from '#libs/reports/diagram/shape.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
-import type { Principal } from '../../http/principal.js';
-import { many } from '../../text/amounts.js';
-import { clock } from '../../text/times.js';
+import type { Principal } from '../http/principal.js';
+import { many } from '../text/amounts.js';
+import { clock } from '../text/times.js';
 import { mostBoils, mostSapStrands, readBranches, type Branches } from './read-branches.js';
 
 /** The way of a lot as far as it has come, what hasn't happened yet ahead of it. */
