@@ -47,6 +47,7 @@ function reckonCommand(question: Question): Command {
           ),
           '',
           ...answer.sentences,
+          ...(answer.asks ?? []),
           ...(answer.points ?? []).map(({ topic, says, source }) => `${topic}: ${says}\n  Source: ${source}`),
           ...(answer.notFound ?? []).map((what) => `Not found: ${what}`),
           ...(answer.points ? [] : answer.sources).map((source) => `Source: ${source}`),

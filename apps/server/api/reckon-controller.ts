@@ -49,5 +49,5 @@ async function answered(
   const { manner: options } = await loadSugarhouseContext(principal.book.read, principal.desk);
   const answer = reckon(question, sent, options);
   if ('problem' in answer) return answer;
-  return { ...answer.figures, sentences: answer.sentences, sources: answer.sources };
+  return { ...answer.figures, sentences: [...answer.sentences, ...(answer.asks ?? [])], sources: answer.sources };
 }

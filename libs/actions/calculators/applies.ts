@@ -59,9 +59,9 @@ export const appliesQuestion = question({
           : []),
         ...(sold.length === 0 ? ['Tick where you sell it for what hangs on that.'] : []),
         ...formatBalance(place, input),
-        ...place.authority.map(({ name, ask }) => `Ask ${name}: ${ask}.`),
         ...(place.fellBack ? [place.fellBack] : []),
       ],
+      asks: place.authority.map(({ name, ask }) => `Ask ${name}: ${ask}.`),
       points: points.map((point) => ({
         topic: point.topic,
         says: [point.says, point.you].filter((text) => text !== '').join(' '),

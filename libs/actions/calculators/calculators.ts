@@ -63,7 +63,7 @@ export function askOfBook(
   const all = Object.fromEntries([...own.filter(([field]) => Object.hasOwn(asks, field)), ...typed]);
   const answer = reckon(name, all, options);
   if ('problem' in answer || name !== appliesQuestion.name) return answer;
-  return { ...answer, sentences: [...answer.sentences, ownAuthority(house)] };
+  return { ...answer, asks: [...(answer.asks ?? []), ownAuthority(house)] };
 }
 
 /** To the millionth: what is left of binary arithmetic beyond it says nothing of syrup. */

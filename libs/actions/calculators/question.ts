@@ -26,6 +26,8 @@ export interface Answer {
   readonly figures: Readonly<Record<string, Figure>>;
   readonly sentences: readonly string[];
   readonly sources: readonly string[];
+  /** Whom to ask, and about what. */
+  readonly asks?: readonly string[];
   /** Points that each have a source of their own. */
   readonly points?: readonly { readonly topic: string; readonly says: string; readonly source: string }[];
   /** What was looked for and not found. */

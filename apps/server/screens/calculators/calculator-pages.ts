@@ -53,10 +53,12 @@ function shownAnswer(answer: {
   figures: Readonly<Record<string, unknown>>;
   sentences: readonly string[];
   sources: readonly string[];
+  asks?: readonly string[];
   points?: Answer['points'];
   notFound?: readonly string[];
 }) {
   return {
+    asks: answer.asks ?? [],
     points: answer.points ?? [],
     notFound: answer.notFound ?? [],
     sentences: answer.sentences,
