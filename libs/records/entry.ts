@@ -1,51 +1,25 @@
+import type { RecordByKind, RecordKind } from './record-types.js';
 import type { Verdict } from '#libs/syrup/rules/verdict.js';
-
-/** The kinds of things the book records. A gathering, a receipt, a boil and a pack are lots. */
-export type LotKind = 'gathering' | 'receipt' | 'boil' | 'pack';
-export type RecordKind =
-  | LotKind
-  | 'line' // a line of a boil's log as it goes
-  | 'draw'
-  | 'dispatch'
-  | 'count'
-  | 'spent' // sap or syrup used at the house, thrown out, spilt, lost as it cooled
-  | 'action' // a corrective action on a lot, with the readings that prove it
-  | 'labels' // labels printed, spoiled or printed again
-  | 'stock' // a sheet or roll of labels of the house's own, by its geometry
-  | 'instrument'
-  | 'check' // of an instrument: ice point, boiling water, reference
-  | 'equipment'
-  | 'cleaning'
-  | 'filter'
-  | 'supply' // containers, lids, filter aid, defoamer, with the supplier's lot
-  | 'water-test'
-  | 'lead-test' // of syrup, or of what a part gives off
-  | 'complaint'
-  | 'answer' // to what words of spoilage made the book ask
-  | 'acknowledgement' // a maker's initials under jars reported as already gone
-  | 'recall-call' // a call made in a recall: who was called, when and by whom
-  | 'verification' // a second person went through a lot's records
-  | 'training'
-  | 'licence'
-  | 'practice-recall'
-  | 'season' // a season's close, signed
-  | 'house'; // name, address, place, zone: what every page and label says of the maker
 
 export type LotState = 'open' | 'held' | 'released' | 'recalled';
 export type EntryType = 'record' | 'add' | 'correct' | 'hold' | 'act' | 'release' | 'recall';
 
-/** A record as it stands after an entry: the text as typed, field by field, and what was read from it. */
-export interface RecordRow<Body = unknown> {
-  readonly kind: RecordKind;
-  /** The lot code of a boil or pack; else the record's own id. */
-  readonly id: string;
-  /** The maker's own id for a boil or a pack, where one was given. */
-  readonly ownId?: string | undefined;
-  /** The lot it speaks of, where it isn't one itself. */
-  readonly lot?: string | undefined;
-  readonly typed: Readonly<Record<string, string>>;
-  readonly body: Body;
-}
+/** A record as it stands after an entry. A union over the kinds: `kind` decides the type of `body`. */
+export type RecordRow<K extends RecordKind = RecordKind> = {
+  [P in K]: {
+    readonly kind: P;
+    /** The lot code of a boil or pack; else the record's own id. */
+    readonly id: string;
+    /** The maker's own id for a boil or a pack, where one was given. */
+    readonly ownId?: string | undefined;
+    /** The lot it speaks of, where it isn't one itself. */
+    readonly lot?: string | undefined;
+    /** Each field as it was typed. */
+    readonly typed: Readonly<Record<string, string>>;
+    /** What was read from it. */
+    readonly body: RecordByKind[P];
+  };
+}[K];
 
 /** What stood judged of a lot when the entry was written. Replay copies it, never works it out again. */
 export interface Judged {

@@ -293,3 +293,66 @@ export interface CheckBody {
   readonly done: string;
   readonly by: string;
 }
+
+/** A run of labels: jars `from` to `to`, printed, spoiled or printed again. */
+export interface LabelRunBody extends SupportingRecordBody {
+  readonly stock: string;
+  readonly from?: number;
+  readonly to?: number;
+  readonly what: string;
+  readonly ended?: number;
+}
+
+export interface SeasonCloseBody extends SupportingRecordBody {
+  readonly signed: string;
+}
+
+/** What each kind of record holds. A kind that is not here does not compile. */
+export interface RecordByKind {
+  readonly gathering: GatheringBody;
+  readonly receipt: ReceiptBody;
+  readonly boil: BoilBody;
+  readonly pack: PackBody;
+  readonly line: LineBody;
+  readonly draw: DrawBody;
+  readonly dispatch: DispatchBody;
+  readonly count: CountBody;
+  /** Sap or syrup used at the house, thrown out, spilt, lost as it cooled. */
+  readonly spent: DisposalBody;
+  /** A corrective action on a lot, with the readings that prove it. */
+  readonly action: ActionBody;
+  readonly labels: LabelRunBody;
+  /** A sheet or roll of labels of the house's own, by its geometry. */
+  readonly stock: SupportingRecordBody;
+  readonly instrument: SupportingRecordBody;
+  /** Of an instrument: ice point, boiling water, reference. */
+  readonly check: CheckBody;
+  readonly equipment: SupportingRecordBody;
+  readonly cleaning: SupportingRecordBody;
+  readonly filter: SupportingRecordBody;
+  /** Containers, lids, filter aid, defoamer, with the supplier's lot. */
+  readonly supply: SupportingRecordBody;
+  readonly 'water-test': SupportingRecordBody;
+  /** Of syrup, or of what a part gives off. */
+  readonly 'lead-test': SupportingRecordBody;
+  readonly complaint: SupportingRecordBody;
+  /** The answer to a question that words of spoilage raised. */
+  readonly answer: SupportingRecordBody;
+  /** A maker's initials under jars reported as already gone. */
+  readonly acknowledgement: AcknowledgementBody;
+  /** Who was called in a recall, when and by whom. */
+  readonly 'recall-call': RecallCallBody;
+  /** A second person went through a lot's records. */
+  readonly verification: VerificationBody;
+  readonly training: SupportingRecordBody;
+  readonly licence: SupportingRecordBody;
+  readonly 'practice-recall': SupportingRecordBody;
+  /** A season's close, signed. */
+  readonly season: SeasonCloseBody;
+  /** Name, address, place, zone: what every page and label says of the maker. */
+  readonly house: HouseBody;
+}
+
+export type RecordKind = keyof RecordByKind;
+/** The kinds that are lots. */
+export type LotKind = 'gathering' | 'receipt' | 'boil' | 'pack';

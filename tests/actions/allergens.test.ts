@@ -4,7 +4,7 @@ import { releaseLot } from '#libs/actions/lots/mark-lots.js';
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
 import { record, type RecordOptions } from '#libs/actions/record/record.js';
 import type { Book } from '#libs/store/book.js';
-import type { RecordKind } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { engines } from '../support/engines.js';
 import { startSeason, desk, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';

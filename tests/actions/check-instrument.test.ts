@@ -2,7 +2,6 @@ import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/g
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { record } from '#libs/actions/record/record.js';
 import type { Book } from '#libs/store/book.js';
-import type { CheckBody } from '#libs/records/record-types.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
@@ -23,7 +22,7 @@ describe.each(engines())('A check of a thermometer on $name', (engine) => {
   const check = async (sent: Record<string, string>) => {
     const all = { instrument: 'T1', at: '2026-03-20T07:00', ...sent };
     const { id, notes } = done(await record(book, desk(), kindByName.get('check')!, all));
-    const body = (await findRecord<CheckBody>(book.read, sugarhouse, 'check', id))?.body;
+    const body = (await findRecord(book.read, sugarhouse, 'check', id))?.body;
     return { verdict: notes.join(' '), should: body?.should?.typed, from: body?.shouldFrom };
   };
   const pack = async (fillTemps: string): Promise<string> =>

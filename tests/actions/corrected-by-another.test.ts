@@ -4,7 +4,8 @@ import { importRows } from '#libs/actions/import/import-rows.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { record } from '#libs/actions/record/record.js';
 import type { Book } from '#libs/store/book.js';
-import type { RecordKind } from '#libs/records/entry.js';
+import type { RecordRow } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import { entriesOfRecord } from '#libs/store/log/history-of-record.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
@@ -33,9 +34,10 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
   });
 
   const saved = async (kind: RecordKind, id: string) => {
-    const found = await findRecord<{ by?: string; at?: string }>(book.read, sugarhouse, kind, id);
+    const found = await findRecord(book.read, sugarhouse, kind, id);
     if (!found) throw new Error(`no ${kind} ${id}`);
-    const { by, at, atUtc, year, body } = found;
+    const { by, at, atUtc, year } = found;
+    const body = found.body as { by?: string; at?: string };
     return { by, at, atUtc, year, bodyBy: body.by, bodyAt: body.at };
   };
   const recorded = async (kind: RecordKind, more: Record<string, string> = {}) =>
@@ -135,7 +137,7 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
           key: 'as an older program wrote it',
           happenedAt: before.bodyAt ? at : written.happenedAt,
           corrects: seq,
-          record: { ...last.record!, body },
+          record: { ...last.record!, body } as RecordRow,
         }),
       }));
       expect(await saved(kind, id)).toEqual(before);

@@ -3,7 +3,7 @@ import { kindByName } from '#libs/actions/kinds/registry.js';
 import { releaseLot } from '#libs/actions/lots/mark-lots.js';
 import { record, type Recorded } from '#libs/actions/record/record.js';
 import type { Book } from '#libs/store/book.js';
-import type { RecordKind } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { engines } from '../support/engines.js';
 import { startSeason, desk, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';

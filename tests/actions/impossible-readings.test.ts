@@ -9,10 +9,9 @@ import { packs } from '#libs/actions/kinds/pack.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import { record } from '#libs/actions/record/record.js';
 import type { Book } from '#libs/store/book.js';
-import type { RecordKind } from '#libs/records/entry.js';
+import type { PackBody, RecordKind } from '#libs/records/record-types.js';
 import { readHead } from '#libs/store/log/log.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
-import type { PackBody } from '#libs/records/record-types.js';
 import { engines } from '../support/engines.js';
 import { startSeason, desk, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 
@@ -76,7 +75,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
       done(await correctEntry(book, desk(), id, 'the colour was read', { transmittance: '55 %' }));
       const added = await record(book, desk(), packs, { fillTemps: ['186 F'] }, { add: true, of: id });
       expect(done(added).outcome).toBe('added');
-      const body = (await findRecord<PackBody>(book.read, sugarhouse, 'pack', id))?.body;
+      const body = (await findRecord(book.read, sugarhouse, 'pack', id))?.body;
       expect(body?.fillTemps.map(({ typed }) => typed)).toEqual(['185 C', '186 F']);
       expect(faultsOf(await correctEntry(book, desk(), id, 'x', { fillTemps: '186 C' }))).toMatchObject([
         { expected: expect.stringContaining('did you mean 186 °F?') },

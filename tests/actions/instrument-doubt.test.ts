@@ -3,7 +3,7 @@ import { kindByName } from '#libs/actions/kinds/registry.js';
 import { suspectInstrument, suspectLots } from '#libs/actions/lots/suspect-lots.js';
 import { record } from '#libs/actions/record/record.js';
 import type { Book } from '#libs/store/book.js';
-import type { RecordKind } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { suspectPeriodOf, inDoubt } from '#libs/syrup/instruments/suspect-period.js';
 import { engines } from '../support/engines.js';

@@ -4,7 +4,7 @@ import { releaseLot } from '#libs/actions/lots/mark-lots.js';
 import { record, type RecordOptions } from '#libs/actions/record/record.js';
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import type { Book } from '#libs/store/book.js';
-import type { RecordKind } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { formatSpans } from '#libs/syrup/jars/held-jars.js';

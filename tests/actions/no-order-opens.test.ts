@@ -6,9 +6,8 @@ import { holdLot, releaseLot } from '#libs/actions/lots/mark-lots.js';
 import { record } from '#libs/actions/record/record.js';
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import { lastLotEntries } from '#libs/store/log/lot-entries.js';
-import type { ActionBody, CheckBody, PackBody, SupportingRecordBody } from '#libs/records/record-types.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import type { Book } from '#libs/store/book.js';
-import type { RecordKind } from '#libs/records/entry.js';
 import { findRecord, type Lot, lotsOf, recordsAbout, recordsOf } from '#libs/store/queries/lots.js';
 import { lotsUpstream } from '#libs/store/queries/trace.js';
 import { verifyBook } from '#libs/store/log/verify.js';
@@ -110,13 +109,13 @@ async function opensOnNothing(book: Book, pack: Lot): Promise<void> {
   if (pack.state === 'held' || pack.state === 'recalled') return;
   const judged = await lotJudgedNow(await judgingNow(book.read, desk()), pack.code);
   expect([pack.code, (judged?.verdict?.findings ?? []).filter(({ stop }) => stop)]).toEqual([pack.code, []]);
-  const record = await findRecord<PackBody>(book.read, sugarhouse, 'pack', pack.code);
-  const actions = await recordsAbout<ActionBody>(book.read, sugarhouse, pack.code, 'action');
+  const record = await findRecord(book.read, sugarhouse, 'pack', pack.code);
+  const actions = await recordsAbout(book.read, sugarhouse, pack.code, 'action');
   const newest = actions.findLast(({ body }) => body.fillTemps.length > 0)?.body ?? record?.body;
   const cold = newest?.fillTemps.filter(({ temperature }) => temperature.celsius < ((180 - 32) * 5) / 9 - 1e-9) ?? [];
   if (!(await releasedAsHotEnough(book, pack, cold))) expect([pack.code, cold]).toEqual([pack.code, []]);
   for (const lot of await lotsUpstream(book.read, sugarhouse, pack.code)) {
-    const complaints = await recordsAbout<SupportingRecordBody>(book.read, sugarhouse, lot.code, 'complaint');
+    const complaints = await recordsAbout(book.read, sugarhouse, lot.code, 'complaint');
     expect([pack.code, complaints.filter(({ body }) => body['mould'] === 'yes')]).toEqual([pack.code, []]);
     if (lot.code === pack.code || lot.state !== 'held') continue;
     const last = await lastLotEntries(book.read, sugarhouse, lot.code, ['hold', 'release']);
@@ -131,7 +130,7 @@ async function opensOnNothing(book: Book, pack: Lot): Promise<void> {
 async function releasedAsHotEnough(book: Book, pack: Lot, cold: readonly FillReading[]): Promise<boolean> {
   if (pack.state !== 'released') return false;
   const perhaps = pack.verdict?.findings.filter(({ rule }) => rule === 'fill-perhaps-hot-enough') ?? [];
-  const checks = await recordsOf<CheckBody>(book.read, sugarhouse, 'check');
+  const checks = await recordsOf(book.read, sugarhouse, 'check');
   const mostLow = Math.max(0, ...checks.map(({ body }) => (body.should?.celsius ?? 0) - (body.reads?.celsius ?? 0)));
   return (
     perhaps.some(({ accepted }) => accepted !== undefined) &&

@@ -8,7 +8,6 @@ import { syrupShares } from '#libs/actions/lots/syrup-shares.js';
 import { traceLot } from '#libs/actions/lots/trace-lot.js';
 import { balancesOf } from '#libs/store/queries/jar-balance.js';
 import type { Book } from '#libs/store/book.js';
-import type { DisposalBody } from '#libs/records/record-types.js';
 import { jarsOfPack, lotsOf, recordsOf } from '#libs/store/queries/lots.js';
 import { syrupBalance } from '#libs/store/queries/syrup-balance.js';
 import { flowsInto, flowsOutOf, lotsDownstream, lotsUpstream, syrupSources } from '#libs/store/queries/trace.js';
@@ -181,7 +180,7 @@ async function tracesAgree(book: Book): Promise<void> {
 
 /** Whatever left a boil or its sap stands somewhere, and nothing was used up that was not there. */
 async function syrupAddsUp(book: Book): Promise<void> {
-  const used = (await recordsOf<DisposalBody>(book.read, sugarhouse, 'spent')).map((each) => each.body);
+  const used = (await recordsOf(book.read, sugarhouse, 'spent')).map((each) => each.body);
   for (const kind of ['gathering', 'boil'] as const)
     for (const lot of await lotsOf(book.read, sugarhouse, kind)) {
       const { there, left, inJars, spent, lost } = await syrupBalance(book.read, sugarhouse, lot);

@@ -1,6 +1,5 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
-import type { PackBody } from '#libs/records/record-types.js';
 import { readHead } from '#libs/store/log/log.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { aBrowser, deed, setUp, type ABrowser } from '../support/browser.js';
@@ -27,9 +26,7 @@ beforeAll(async () => {
 afterAll(() => browser.close());
 
 const fills = async (): Promise<string[]> =>
-  (await findRecord<PackBody>(browser.server.book.read, 'home', 'pack', pack))?.body.fillTemps.map(
-    (each) => each.typed,
-  ) ?? [];
+  (await findRecord(browser.server.book.read, 'home', 'pack', pack))?.body.fillTemps.map((each) => each.typed) ?? [];
 
 const writeFill = async (degrees: string): Promise<void> => {
   await page.fill('#f-temperature', degrees);

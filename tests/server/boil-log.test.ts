@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import type { BoilBody, LineBody } from '#libs/records/record-types.js';
+import type { LineBody } from '#libs/records/record-types.js';
 import { readHead } from '#libs/store/log/log.js';
 import { findRecord, recordsAbout } from '#libs/store/queries/lots.js';
 import { owner, setUp } from '../support/newcomer.js';
@@ -28,7 +28,7 @@ const log = (what: string, fields: Record<string, string> = {}) => send(`/boils/
 const read = (temperature: string, ago: string, pan = 'finish pan') =>
   log('reading', { temperature, 'temperature~unit': 'F', pan, 'at~ago': ago });
 const lines = async (): Promise<LineBody[]> =>
-  (await recordsAbout<LineBody>(server.book.read, 'home', boil, 'line')).map((each) => each.body);
+  (await recordsAbout(server.book.read, 'home', boil, 'line')).map((each) => each.body);
 
 describe('at the pan', () => {
   test('the page asks for boiling water before it says where the boil finishes today', async () => {
@@ -95,7 +95,7 @@ describe('one tap', () => {
 
   test('takes the pan off the fire; what it made is written later and its time is not asked again', async () => {
     await log('off', { ago: '5' });
-    const body = (await findRecord<BoilBody>(server.book.read, 'home', 'boil', boil))?.body;
+    const body = (await findRecord(server.book.read, 'home', 'boil', boil))?.body;
     expect(body?.finishedAt?.slice(11, 16)).toBe('11:55');
     expect(await seen()).toContain('Off the fire. How much syrup it made isn’t written yet.');
     expect(await html()).not.toContain('id="finish"');

@@ -50,7 +50,7 @@ test('what JP did at noon is JP’s at noon on every page and document after WE 
   expect(corrected.statusCode).toBe(303);
 
   expect(await api(`/api/actions/${id}`)).toMatchObject({ by: 'JP', at: noon, found: 'third jar at 178 F' });
-  expect((await findRecord<{ by: string; at: string }>(at.book.read, 'home', 'action', id))?.body).toMatchObject({
+  expect((await findRecord(at.book.read, 'home', 'action', id))?.body).toMatchObject({
     by: 'JP',
     at: noon,
   });

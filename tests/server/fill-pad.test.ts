@@ -1,5 +1,4 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import type { PackBody } from '#libs/records/record-types.js';
 import { readHead } from '#libs/store/log/log.js';
 import { findLot, findRecord, recordsOf } from '#libs/store/queries/lots.js';
 import { nextCheck, parseCheckInterval, usualInterval } from '#libs/syrup/quantities/check-interval.js';
@@ -34,7 +33,7 @@ const seen = async (url = `/lots/${pack}`): Promise<string> =>
 const read = (temperature: string, more: Record<string, string> = {}) =>
   send(`/packs/${pack}/fill`, { temperature, 'temperature~unit': 'F', ...more });
 const fills = async (): Promise<string[]> =>
-  (await findRecord<PackBody>(server.book.read, 'home', 'pack', pack))?.body.fillTemps.map((fill) => fill.typed) ?? [];
+  (await findRecord(server.book.read, 'home', 'pack', pack))?.body.fillTemps.map((fill) => fill.typed) ?? [];
 const later = (minutes: number): void => {
   server.clock.now = new Date(server.clock.now.getTime() + minutes * 60_000);
 };

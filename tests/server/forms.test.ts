@@ -4,7 +4,7 @@ import { packFields } from '#libs/actions/kinds/pack.js';
 import { boilUnderwayFields } from '#libs/actions/kinds/boil.js';
 import { noJars, type JarBalance } from '#libs/store/queries/jar-balance.js';
 import type { PackBody } from '#libs/records/record-types.js';
-import type { NumberedEntry } from '#libs/records/entry.js';
+import type { NumberedEntry, RecordRow } from '#libs/records/entry.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { fieldViews } from '../../apps/server/forms/field-view.js';
 import { firstReceived } from '../../apps/server/forms/first-received.js';
@@ -164,7 +164,7 @@ test('a corrected reading is struck where it stood, with the new one above it; a
     key: String(seq),
     sent: '',
     about: ['26077A'],
-    record: { kind: 'draw', id: 'D07', lot: '26077A', typed, body: {} },
+    record: { kind: 'draw', id: 'D07', lot: '26077A', typed, body: {} } as unknown as RecordRow,
     ...(entryType === 'correct' ? { corrects: 1, why: 'wrong line' } : {}),
   });
   const lines = historyLinesOf(

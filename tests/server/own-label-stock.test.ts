@@ -123,7 +123,7 @@ test('labels print on it: moved as asked, remembered for this stock alone, and a
   const on = await send(`/lots/${pack}/labels`, other);
   expect(String(on.headers.location)).toContain('right=0&down=0');
   expect(valueOf((await get(`/lots/${pack}/labels?stock=${own.id}`)).body, 'right')).toBe('0.5');
-  const runs = await recordsAbout<Record<string, unknown>>(at.book.read, 'home', pack, 'labels');
+  const runs = await recordsAbout(at.book.read, 'home', pack, 'labels');
   expect(runs.map(({ body }) => [body['stock'], body['ended'], body['right']])).toEqual([
     [own.id, 3, '0.5'],
     ['letter-10-up-102x51', 9, ''],

@@ -14,9 +14,7 @@ describe('a pack of another product, by its pages', () => {
     const pack = await aPack(here.boil);
     const correct = `/records/pack/${pack}/correct`;
     await send(correct, { ...marksIn((await open(correct)).body), why: 'from the cask', product: 'barrel-aged' });
-    expect((await findRecord<{ product: string }>(here.at.book.read, 'home', 'pack', pack))?.body.product).toBe(
-      'barrel-aged',
-    );
+    expect((await findRecord(here.at.book.read, 'home', 'pack', pack))?.body.product).toBe('barrel-aged');
     const { body } = await open(`/lots/${pack}`);
     expect(body).toContain('Outside these rules');
     expect(body).toContain('A barrel gives water, alcohol');

@@ -3,7 +3,7 @@ import { columnOf } from '#libs/actions/record/fields.js';
 import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { record } from '#libs/actions/record/record.js';
-import type { RecordKind } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import { entriesOfRecord } from '#libs/store/log/history-of-record.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { commandsNamed } from '../../apps/cli/commands.js';

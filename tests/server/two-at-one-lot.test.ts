@@ -4,7 +4,6 @@ import { packsUnderway } from '#libs/actions/kinds/pack.js';
 import { record } from '#libs/actions/record/record.js';
 import { readHead } from '#libs/store/log/log.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
-import type { PackBody } from '#libs/records/record-types.js';
 import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
 import { writeADay } from '../support/season-server.js';
 
@@ -126,7 +125,7 @@ test('readings taken one after the other flow: one’s own, and those of another
     const marks = { ...old, _once: `reading-${n}-of-${pack}` };
     expect((await send(who, url, { ...marks, temperature: degrees, 'temperature~unit': 'F' })).statusCode).toBe(303);
   }
-  const saved = await findRecord<PackBody>(at.book.read, 'home', 'pack', pack);
+  const saved = await findRecord(at.book.read, 'home', 'pack', pack);
   expect(saved?.body.fillTemps.map((each) => each.typed.slice(0, 5))).toEqual([
     '186 F',
     '188 F',
@@ -180,7 +179,7 @@ test('lines of two at one pan stand beside each other; the syrup made is asked a
 
 let packs = 0;
 async function aPack(more: Record<string, string> = {}): Promise<string> {
-  const saved = await findRecord<PackBody>(at.book.read, 'home', 'pack', day.pack);
+  const saved = await findRecord(at.book.read, 'home', 'pack', day.pack);
   const context = { sugarhouse: 'home', by: 'JP', author: 'JP', now: at.clock.now, zone: 'America/New_York' };
   const done = await record(at.book, context, packsUnderway, {
     fromLots: [`${saved?.body.fromLots[0]?.lot}:96 fl oz`],

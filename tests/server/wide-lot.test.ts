@@ -1,7 +1,6 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { addPerson } from '#libs/actions/accounts/accounts.js';
 import { findRecord, lotsOf } from '#libs/store/queries/lots.js';
-import type { DispatchBody } from '#libs/records/record-types.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { jarsOfPacks, lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
 import { writeBigBook, type BigBook } from '../generator/big-book.js';
@@ -61,7 +60,7 @@ describe('a lot that a great many jars are of', () => {
     const codes = lines.map((line) => line.split(',')[0]?.replaceAll('"', ''));
     const expected = await jarsBelow(big.wideBoil);
     expect([codes.length, new Set(codes)]).toEqual([expected.size, expected]);
-    const named = (await findRecord<DispatchBody>(at.book.read, 'home', 'dispatch', 'T0'))?.body.codes ?? [];
+    const named = (await findRecord(at.book.read, 'home', 'dispatch', 'T0'))?.body.codes ?? [];
     expect(named).toHaveLength(3);
     for (const code of named)
       expect(lines.find((line) => line.includes(printedJarCode(code)))).toContain('"T0","Millrace Green"');
@@ -77,7 +76,7 @@ describe('a lot that a great many jars are of', () => {
       .filter((id) => body.includes(`"${id}",`));
     expect(body.trimEnd().split('\r\n')).toHaveLength(sent.length + 1);
     for (const id of sent) {
-      const dispatch = (await findRecord<DispatchBody>(at.book.read, 'home', 'dispatch', id))?.body;
+      const dispatch = (await findRecord(at.book.read, 'home', 'dispatch', id))?.body;
       expect(packs.has(dispatch?.lot ?? '')).toBe(true);
     }
   });

@@ -3,7 +3,7 @@ import { addHouse } from '#libs/actions/accounts/add-house.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { record } from '#libs/actions/record/record.js';
 import type { Book } from '#libs/store/book.js';
-import type { RecordKind } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { desk, done, recordOrThrow } from '../support/sugarhouse.js';
 import { sqlite } from '../support/engines.js';

@@ -102,7 +102,7 @@ describe.each(engines())('A book on $name', (engine) => {
       {},
       { add: true, of: '26077A-1' },
     );
-    const saved = await findRecord<{ fillTemps: { typed: string }[] }>(book.read, sugarhouse, 'pack', '26077A-1');
+    const saved = await findRecord(book.read, sugarhouse, 'pack', '26077A-1');
     expect(saved?.body.fillTemps.map((each) => each.typed)).toEqual(['188 F', '186 F', '185 F', '184 F@10:40']);
     expect((await findEntry(book.read, 5))?.deed).toBe('add');
     expect((await findLot(book.read, sugarhouse, '26077A-1'))?.verdict?.lowestFill?.typed).toBe('184 F');

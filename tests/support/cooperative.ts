@@ -2,7 +2,7 @@ import { addHouse } from '#libs/actions/accounts/add-house.js';
 import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
 import { supportingRecordKinds } from '#libs/actions/kinds/supporting-records.js';
 import { record } from '#libs/actions/record/record.js';
-import type { RecordKind } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import { findJar, jarsOfPack } from '#libs/store/queries/lots.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { desk, done, recordOrThrow } from './sugarhouse.js';

@@ -2,8 +2,7 @@ import { afterAll, beforeAll } from '@jest/globals';
 import { addPerson } from '#libs/actions/accounts/accounts.js';
 import { importKinds } from '#libs/actions/kinds/registry.js';
 import { record } from '#libs/actions/record/record.js';
-import type { SupportingRecordBody } from '#libs/records/record-types.js';
-import type { RecordKind } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import { readHead } from '#libs/store/log/log.js';
 import { findLot, jarsOfPack, recordsOf } from '#libs/store/queries/lots.js';
 import type { Engine } from './engines.js';
@@ -69,7 +68,7 @@ export function aDayToRecall(engine?: Engine) {
     send: (url: string, fields: Record<string, string>, initials = 'WE') =>
       posted(at, url, fields, { cookie: cookies[initials] ?? '' }),
     entries: async (): Promise<number> => (await readHead(at.book.read)).entries,
-    kept: (kind: RecordKind) => recordsOf<SupportingRecordBody>(at.book.read, 'home', kind),
+    kept: <K extends RecordKind>(kind: K) => recordsOf(at.book.read, 'home', kind),
     state: async (lot: string) => (await findLot(at.book.read, 'home', lot))?.state,
     /** A pack of a lot, that nothing stops. */
     aPack: (from: string, more: Record<string, unknown> = {}): Promise<string> =>

@@ -1,4 +1,4 @@
-import type { RecordKind } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 
 /** A record of every kind with what it needs and one field to correct, in the book of `aSeasonBegun` with sap G800 and S800, jars that had left. */
 export const eachKind: Readonly<

@@ -18,7 +18,7 @@ export const setup: Command = {
       ? await record(book, bench.desk, houses, { ...before.typed, ...input }, { of: 'house', why: 'set up anew' })
       : await record(book, bench.desk, houses, input);
     if ('problem' in recorded) return recorded;
-    const house = (await findRecord<Record<string, unknown>>(book.read, bench.desk.sugarhouse, 'house', 'house'))?.body;
+    const house = (await findRecord(book.read, bench.desk.sugarhouse, 'house', 'house'))?.body;
     return {
       json: { ...recorded, house },
       lines: [

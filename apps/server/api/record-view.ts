@@ -20,7 +20,7 @@ export async function findKept(
   sugarhouse: string,
   kind: Kind,
   id: string,
-): Promise<StoredRecord<unknown> | undefined> {
+): Promise<StoredRecord | undefined> {
   const exact = await findRecord(sql, sugarhouse, kind.kind, id);
   if (exact || !kind.named.includes('lot')) return exact;
   const lot = await lookUpLot(sql, sugarhouse, id);
@@ -28,12 +28,7 @@ export async function findKept(
   return findByOwnId(sql, sugarhouse, kind.kind, id);
 }
 
-export async function recordView(
-  sql: Sql,
-  sugarhouse: string,
-  kind: Kind,
-  saved: StoredRecord<unknown>,
-): Promise<RecordView> {
+export async function recordView(sql: Sql, sugarhouse: string, kind: Kind, saved: StoredRecord): Promise<RecordView> {
   return viewOf(kind, saved, isLotKind(kind) ? await findLot(sql, sugarhouse, saved.id) : undefined);
 }
 
@@ -42,14 +37,14 @@ export async function recordViews(
   sql: Sql,
   sugarhouse: string,
   kind: Kind,
-  saved: readonly StoredRecord<unknown>[],
+  saved: readonly StoredRecord[],
 ): Promise<RecordView[]> {
   const codes = isLotKind(kind) ? saved.map((each) => each.id) : [];
   const lots = await lotsNamed(sql, sugarhouse, codes);
   return saved.map((each) => viewOf(kind, each, lots.get(each.id)));
 }
 
-function viewOf(kind: Kind, saved: StoredRecord<unknown>, lot: Lot | undefined): RecordView {
+function viewOf(kind: Kind, saved: StoredRecord, lot: Lot | undefined): RecordView {
   const typed = Object.entries(saved.typed).map(([name, text]) => [name, asSent(kind.fields[name], text)]);
   return {
     ...(Object.fromEntries(typed) as Record<string, unknown>),

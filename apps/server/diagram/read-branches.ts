@@ -55,7 +55,7 @@ export async function readBranches(
   const rest = lots.filter((lot) => lot.kind !== 'pack').map((lot) => lot.code);
   const outOf = await flowsOutOfEach(sql, sugarhouse, rest);
   const sap = drawn.flatMap((boil) => few((into.get(boil) ?? []).filter((flow) => flow.kind === 'sap')));
-  const draws = await recordsAboutEach<DrawBody>(sql, sugarhouse, drawn, 'draw');
+  const draws = await recordsAboutEach(sql, sugarhouse, drawn, 'draw');
   const record = await recordsNamed(
     sql,
     sugarhouse,
@@ -73,9 +73,9 @@ export async function readBranches(
     boilsOf,
     pouredInto: (lot) =>
       codesOf(above(lot), 'pack').flatMap((code) => poured.get(code) ?? lots.find((each) => each.code === code) ?? []),
-    boil: (code) => record<BoilBody>('boil', code)?.body,
-    pack: (code) => record<PackBody>('pack', code)?.body,
-    gathering: (id) => record<GatheringBody>('gathering', id)?.body,
+    boil: (code) => record('boil', code)?.body,
+    pack: (code) => record('pack', code)?.body,
+    gathering: (id) => record('gathering', id)?.body,
     draws: (boil) => (draws.get(boil) ?? []).map((each) => each.body),
     movements: (pack) => accounts.get(pack)?.movements ?? [],
     account: (pack) => accounts.get(pack),

@@ -1,4 +1,4 @@
-import type { RecordKind } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import { countRecords, findLot, findRecord } from '#libs/store/queries/lots.js';
 import type { Principal } from '../http/principal.js';
 

@@ -1,4 +1,4 @@
-import type { RecordKind } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import type { Kind } from '../record/kind.js';
 import { packsUnderway } from '../kinds/pack.js';
 import { boilsUnderway } from '../kinds/boil.js';

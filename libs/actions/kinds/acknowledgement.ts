@@ -1,4 +1,4 @@
-import type { AcknowledgementBody, DispatchBody } from '#libs/records/record-types.js';
+import type { AcknowledgementBody } from '#libs/records/record-types.js';
 import { findRecord, type StoredRecord, recordsOf } from '#libs/store/queries/lots.js';
 import { movementsAlreadyLeft } from '#libs/store/queries/trace.js';
 import type { Sql } from '#libs/store/connection/sql.js';
@@ -22,7 +22,7 @@ export const acknowledgements = kind({
   fields: acknowledgementFields,
   named: ['id'],
   settle: async ({ sql, desk: context, first }, { body }, before) => {
-    const dispatch = await findRecord<DispatchBody>(sql, context.sugarhouse, 'dispatch', body.dispatch);
+    const dispatch = await findRecord(sql, context.sugarhouse, 'dispatch', body.dispatch);
     if (dispatch?.body.alreadyLeft !== 'yes')
       return invalid('dispatch', 'a dispatch that was reported as already left', `"${body.dispatch}"`);
     const at = body.at ?? first.at;
@@ -40,7 +40,7 @@ export const acknowledgements = kind({
 });
 
 export interface AlreadyLeft {
-  readonly dispatch: StoredRecord<DispatchBody>;
+  readonly dispatch: StoredRecord<'dispatch'>;
   /** The last initials under it as it now stands; a report corrected since waits again. */
   readonly acknowledged: AcknowledgementBody | undefined;
 }
@@ -49,10 +49,10 @@ export interface AlreadyLeft {
 export async function reportsAlreadyLeft(sql: Sql, sugarhouse: string, lot?: string): Promise<AlreadyLeft[]> {
   const moved = (await movementsAlreadyLeft(sql, sugarhouse)).filter((each) => lot === undefined || each.lot === lot);
   if (moved.length === 0) return [];
-  const initials = await recordsOf<AcknowledgementBody>(sql, sugarhouse, 'acknowledgement');
+  const initials = await recordsOf(sql, sugarhouse, 'acknowledgement');
   const reports: AlreadyLeft[] = [];
   for (const { id } of moved) {
-    const dispatch = await findRecord<DispatchBody>(sql, sugarhouse, 'dispatch', id);
+    const dispatch = await findRecord(sql, sugarhouse, 'dispatch', id);
     if (!dispatch) continue;
     const own = initials.findLast((each) => each.body.dispatch === id && each.lastSeq > dispatch.lastSeq);
     reports.push({ dispatch, acknowledged: own?.body });

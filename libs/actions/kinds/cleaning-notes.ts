@@ -1,4 +1,3 @@
-import type { SupportingRecordBody } from '#libs/records/record-types.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { dangerousMixture, notRinsed } from '#libs/syrup/contents/cleaning-words.js';
@@ -13,7 +12,7 @@ export async function mixedCleaners(
 ): Promise<Mixture | undefined> {
   const word = (of: Cleaning, name: string): string => (typeof of[name] === 'string' ? of[name] : '');
   const what = word(cleaning, 'what').trim().toLowerCase();
-  const before = (await recordsOf<SupportingRecordBody>(sql, sugarhouse, 'cleaning', Number(at.slice(0, 4)))).findLast(
+  const before = (await recordsOf(sql, sugarhouse, 'cleaning', Number(at.slice(0, 4)))).findLast(
     ({ body }) => Date.parse(body.at) < Date.parse(at) && word(body, 'what').trim().toLowerCase() === what,
   )?.body;
   // Between two cleanings the thing counts as rinsed only where it was said that it was.

@@ -1,4 +1,4 @@
-import type { ActionBody, PackBody } from '#libs/records/record-types.js';
+import type { ActionBody } from '#libs/records/record-types.js';
 import { findRecord, type Lot } from '#libs/store/queries/lots.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
 import { jarsIn, parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
@@ -127,9 +127,7 @@ async function outOfTime(
   known: readonly FillReading[] | undefined,
 ): Promise<Fault[]> {
   const packedAt =
-    lot.kind === 'pack'
-      ? (await findRecord<PackBody>(sql, context.sugarhouse, 'pack', lot.code))?.body.packedAt
-      : undefined;
+    lot.kind === 'pack' ? (await findRecord(sql, context.sugarhouse, 'pack', lot.code))?.body.packedAt : undefined;
   return readingsOutOfTime(fills, { at, packedAt: packedAt ?? lot.at }, houseContext.manner, known);
 }
 

@@ -1,4 +1,4 @@
-import type { RecordKind } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import { acknowledgements } from './acknowledgement.js';
 import { actions } from './corrective-action.js';
 import { answers } from './answer.js';

@@ -1,4 +1,4 @@
-import type { RecordKind } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import { complaintFields, judgedComplaint } from './complaint.js';
 import {
   choice,

@@ -17,7 +17,7 @@ export interface LabelRun {
 }
 
 export async function labelCountOf(sql: Sql, sugarhouse: string, pack: string, jars: number): Promise<LabelCount> {
-  const runs = await recordsAbout<LabelRun>(sql, sugarhouse, pack, 'labels');
+  const runs = await recordsAbout(sql, sugarhouse, pack, 'labels');
   return countLabels(
     runs.map((each) => each.body),
     jars,

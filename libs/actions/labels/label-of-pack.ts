@@ -14,9 +14,9 @@ export async function labelOfPack(
   place: PlaceRules,
   more: More = {},
 ): Promise<LabelContent | undefined> {
-  const pack = (await findRecord<PackBody>(sql, sugarhouse, 'pack', lot.code))?.body;
+  const pack = (await findRecord(sql, sugarhouse, 'pack', lot.code))?.body;
   if (!pack) return undefined;
-  const house = (await findRecord<HouseBody>(sql, sugarhouse, 'house', 'house'))?.body;
+  const house = (await findRecord(sql, sugarhouse, 'house', 'house'))?.body;
   return labelFrom(lot, pack, { house, place }, more);
 }
 

@@ -71,7 +71,7 @@ export async function printedBefore(
   from: number,
   to: number,
 ): Promise<boolean> {
-  const runs = await recordsAbout<{ from?: number; to?: number; what?: string }>(sql, sugarhouse, pack, 'labels');
+  const runs = await recordsAbout(sql, sugarhouse, pack, 'labels');
   return runs.some(({ body }) => body.what !== 'spoiled' && (body.from ?? 0) <= to && (body.to ?? 0) >= from);
 }
 

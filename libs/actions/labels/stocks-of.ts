@@ -12,7 +12,7 @@ export async function stocksOf(sql: Sql, sugarhouse: string): Promise<Stock[]> {
  * on: it is passed over.
  */
 export async function ownStocksOf(sql: Sql, sugarhouse: string, still: 'used' | 'put away' = 'used'): Promise<Stock[]> {
-  const saved = await recordsOf<{ geometry: unknown; used?: string }>(sql, sugarhouse, 'stock');
+  const saved = await recordsOf(sql, sugarhouse, 'stock');
   return saved
     .filter(({ body }) => (body.used === 'no') === (still === 'put away'))
     .flatMap(({ body }) => checkStock(body.geometry).stock ?? []);

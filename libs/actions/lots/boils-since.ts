@@ -18,7 +18,7 @@ export async function boilsAskedAbout(written: Written): Promise<string[]> {
   const field = namedBy[kindName];
   const bodies = bodiesOf<SupportingRecordBody>(written);
   const name = (body: SupportingRecordBody): string => textIn(body, field).trim().toLowerCase();
-  const others = (await recordsOf<SupportingRecordBody>(sql, sugarhouse, kindName)).filter(
+  const others = (await recordsOf(sql, sugarhouse, kindName)).filter(
     ({ id }) => id !== prepared.id && id !== before?.id,
   );
   const ends = bodies.map(

@@ -1,11 +1,4 @@
-import {
-  textIn,
-  type BoilBody,
-  type LineBody,
-  type PackBody,
-  type ReceiptBody,
-  type SupportingRecordBody,
-} from '#libs/records/record-types.js';
+import { textIn, type BoilBody, type PackBody } from '#libs/records/record-types.js';
 import { lastDefoamerAnswered } from '#libs/store/queries/defoamers.js';
 import { findRecord, type Lot, recordsAbout, recordsOf } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
@@ -25,7 +18,7 @@ export async function defoamerFacts(
   body: BoilBody | undefined,
   inPans: (boil: Lot) => string[],
 ): Promise<Pick<BoilFacts, 'defoamersInLog' | 'allergensBefore' | 'allergensInPans'>> {
-  const lines = isNone(body?.defoamer ?? '') ? await recordsAbout<LineBody>(sql, sugarhouse, boil.code, 'line') : [];
+  const lines = isNone(body?.defoamer ?? '') ? await recordsAbout(sql, sugarhouse, boil.code, 'line') : [];
   const inLog = lines
     .filter(({ body: line }) => line.what === 'defoamer')
     .map(({ body: line }) => line.note.trim() || 'used');
@@ -44,7 +37,7 @@ export async function answeredBefore(
   beforeUtc: string,
 ): Promise<DefoamerFacts['before']> {
   const same = name.trim().toLowerCase();
-  const bottle = (await recordsOf<SupportingRecordBody>(sql, sugarhouse, 'supply')).findLast(
+  const bottle = (await recordsOf(sql, sugarhouse, 'supply')).findLast(
     ({ body }) => textIn(body, 'what').trim().toLowerCase() === same && !isBlank(textIn(body, 'allergens')),
   );
   if (bottle) return { answer: textIn(bottle.body, 'allergens'), where: `With the bottle, ${bottle.id},` };
@@ -62,11 +55,10 @@ export async function boughtSyrup(
   if (receipts.length === 0) return [];
   const poured = new Set(pack.fromLots.map(({ lot }) => lot));
   for (const each of upstream.filter(({ kind }) => kind === 'pack'))
-    for (const { lot } of (await findRecord<PackBody>(sql, sugarhouse, 'pack', each.code))?.body.fromLots ?? [])
-      poured.add(lot);
+    for (const { lot } of (await findRecord(sql, sugarhouse, 'pack', each.code))?.body.fromLots ?? []) poured.add(lot);
   const facts: DefoamerFacts[] = [];
   for (const { code } of receipts.filter((each) => poured.has(each.code))) {
-    const body = (await findRecord<ReceiptBody>(sql, sugarhouse, 'receipt', code))?.body;
+    const body = (await findRecord(sql, sugarhouse, 'receipt', code))?.body;
     facts.push({
       of: `bought syrup ${code}`,
       about: `receipt/${code}`,

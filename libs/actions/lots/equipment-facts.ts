@@ -1,4 +1,4 @@
-import { type PackBody, textIn, type SupportingRecordBody } from '#libs/records/record-types.js';
+import { textIn } from '#libs/records/record-types.js';
 import { acceptedFindings } from '#libs/store/log/lot-entries.js';
 import { findRecord, type StoredRecord, type Lot, recordsOf } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
@@ -31,7 +31,7 @@ export async function equipmentAbove(
   place: PlaceRules,
 ): Promise<Finding[]> {
   const noted = await equipmentNoted(where);
-  const container = (await findRecord<PackBody>(where.sql, where.sugarhouse, 'pack', pack.code))?.body.container;
+  const container = (await findRecord(where.sql, where.sugarhouse, 'pack', pack.code))?.body.container;
   const inContainer = container ? rulesInContainer(place, container.volume.millilitres) : place;
   const findings = judgeLead(pack.code, noted.leadTests, inContainer);
   for (const boil of boils) {
@@ -58,9 +58,10 @@ type Noted = Pick<EquipmentFacts, 'cleanings' | 'waterTests' | 'leadTests'>;
 /** All of them, whatever their year: no turn of the year rinses a pan or mends a well. */
 async function equipmentNoted(where: Where): Promise<Noted> {
   const { sql, sugarhouse } = where;
-  const text = ({ body }: StoredRecord<SupportingRecordBody>, name: string): string => textIn(body, name);
-  const cleanings = await recordsOf<SupportingRecordBody>(sql, sugarhouse, 'cleaning');
-  const waterTests = await recordsOf<SupportingRecordBody>(sql, sugarhouse, 'water-test');
+  const text = ({ body }: StoredRecord<'cleaning' | 'water-test' | 'lead-test'>, name: string): string =>
+    textIn(body, name);
+  const cleanings = await recordsOf(sql, sugarhouse, 'cleaning');
+  const waterTests = await recordsOf(sql, sugarhouse, 'water-test');
   return {
     cleanings: cleanings.map((each) => ({
       id: each.id,
@@ -86,7 +87,7 @@ async function acceptedOf({ sql, sugarhouse, accepting }: Where, lot: string): P
 }
 
 export async function leadTests({ sql, sugarhouse }: Where): Promise<LeadTested[]> {
-  return (await recordsOf<SupportingRecordBody>(sql, sugarhouse, 'lead-test')).map(({ id, atUtc, body }) => {
+  return (await recordsOf(sql, sugarhouse, 'lead-test')).map(({ id, atUtc, body }) => {
     const lead = body['lead'] as { readonly typed: string; readonly ppb: number };
     return { id, atUtc, lot: textIn(body, 'lot'), equipment: textIn(body, 'equipment'), ...lead };
   });

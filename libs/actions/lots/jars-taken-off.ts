@@ -1,4 +1,3 @@
-import type { ActionBody } from '#libs/records/record-types.js';
 import { recordsAbout } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { clearsJars } from './pack-after-actions.js';
@@ -18,7 +17,7 @@ export interface TakenOffBy {
 
 /** Those of a pack, oldest first; of one jar those that name it. */
 export async function jarsTakenOff(sql: Sql, sugarhouse: string, pack: string, jar?: number): Promise<TakenOffBy[]> {
-  const actions = await recordsAbout<ActionBody>(sql, sugarhouse, pack, 'action');
+  const actions = await recordsAbout(sql, sugarhouse, pack, 'action');
   return actions.flatMap(({ id, body }) => {
     const { way, jars, at, by, done } = body;
     if ((way !== 'destroyed' && way !== 'poured-back') || !jars || !clearsJars(body)) return [];

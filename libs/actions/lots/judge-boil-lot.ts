@@ -1,4 +1,4 @@
-import type { BoilBody, GatheringBody, ReceiptBody } from '#libs/records/record-types.js';
+import type { BoilBody } from '#libs/records/record-types.js';
 import { findLot, findRecord, type Lot } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { drawnFrom } from '#libs/store/queries/trace.js';
@@ -18,7 +18,7 @@ export const boilRules = (place: PlaceRules): string => `rules ${rulesVersion}; 
 /** A boil against its rules, by its record and that of the sap which went in. */
 export async function boilVerdict(where: Where, place: PlaceRules, lot: Lot): Promise<Verdict> {
   const { sql, sugarhouse } = where;
-  const body = (await findRecord<BoilBody>(sql, sugarhouse, 'boil', lot.code))?.body;
+  const body = (await findRecord(sql, sugarhouse, 'boil', lot.code))?.body;
   return {
     findings: [
       ...(body ? await boilFindings(where, place, lot, body) : []),
@@ -94,10 +94,10 @@ async function sugarOf(
   { kind, code }: Lot,
 ): Promise<{ sugar: DensityReading | undefined; bought: boolean }> {
   if (kind === 'receipt') {
-    const receipt = await findRecord<ReceiptBody>(sql, sugarhouse, 'receipt', code);
+    const receipt = await findRecord(sql, sugarhouse, 'receipt', code);
     return { sugar: receipt?.body.density, bought: true };
   }
-  const gathering = await findRecord<GatheringBody>(sql, sugarhouse, 'gathering', code);
+  const gathering = await findRecord(sql, sugarhouse, 'gathering', code);
   return { sugar: gathering?.body.sugar, bought: false };
 }
 

@@ -1,4 +1,4 @@
-import type { ActionBody, BoilBody, DrawBody, PackBody } from '#libs/records/record-types.js';
+import type { PackBody } from '#libs/records/record-types.js';
 import type { EntryType, Judged, LotState } from '#libs/records/entry.js';
 import { canonicalJson } from '#libs/store/log/canonical.js';
 import { acceptedFindings, heldByHand, lastLotEntries } from '#libs/store/log/lot-entries.js';
@@ -74,9 +74,9 @@ export async function changedLots(judging: Judging, codes: readonly string[]): P
 
 async function judgedPack(judging: Judging, lot: Lot, boils: Map<string, Judged>): Promise<Judged> {
   const { sql, sugarhouse, ground: houseContext } = judging;
-  const record = await findRecord<PackBody>(sql, sugarhouse, 'pack', lot.code);
+  const record = await findRecord(sql, sugarhouse, 'pack', lot.code);
   if (!record) throw new Error(`Pack ${lot.code} is in the index without its record`);
-  const actions = (await recordsAbout<ActionBody>(sql, sugarhouse, lot.code, 'action')).map((each) => each.body);
+  const actions = (await recordsAbout(sql, sugarhouse, lot.code, 'action')).map((each) => each.body);
   const pack = packAfterActions(record.body, actions);
   const upstream = (await lotsUpstream(sql, sugarhouse, lot.code)).filter((each) => each.code !== lot.code);
   const verdict = judgePack({
@@ -173,8 +173,8 @@ async function boilFacts(
   answeredLater: string,
   inPans: (boil: Lot) => string[],
 ): Promise<BoilFacts> {
-  const body = (await findRecord<BoilBody>(sql, sugarhouse, 'boil', boil.code))?.body;
-  const drawOffs = await recordsAbout<DrawBody>(sql, sugarhouse, boil.code, 'draw');
+  const body = (await findRecord(sql, sugarhouse, 'boil', boil.code))?.body;
+  const drawOffs = await recordsAbout(sql, sugarhouse, boil.code, 'draw');
   const filters = [
     ...(body?.filterTemp || body?.filterMedium ? [{ temperature: body.filterTemp, medium: body.filterMedium }] : []),
     ...drawOffs.map((each) => ({ temperature: each.body.filterTemp, medium: each.body.filterMedium })),

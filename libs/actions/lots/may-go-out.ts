@@ -1,5 +1,5 @@
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
-import type { DispatchKind, PackBody } from '#libs/records/record-types.js';
+import type { DispatchKind } from '#libs/records/record-types.js';
 import { heldByHand } from '#libs/store/log/lot-entries.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { countJarsNotGone } from '#libs/store/queries/jars-below.js';
@@ -137,7 +137,7 @@ async function refuseUnchecked(
 ): Promise<Refusal | undefined> {
   if (kind !== 'sale' && kind !== 'gift') return undefined;
   if (!lot.verdict?.findings.some(({ rule }) => rule === 'seals-not-checked')) return undefined;
-  const pack = await findRecord<PackBody>(sql, sugarhouse, 'pack', lot.code);
+  const pack = await findRecord(sql, sugarhouse, 'pack', lot.code);
   // A drum has no lid that draws down.
   if (pack && isBulk(pack.body.container)) return undefined;
   return refused(

@@ -1,4 +1,4 @@
-import type { BoilBody, PackBody, Portion } from '#libs/records/record-types.js';
+import type { Portion } from '#libs/records/record-types.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { lotsDownstream, ofKind, syrupSources } from '#libs/store/queries/trace.js';
@@ -13,7 +13,7 @@ export async function firstBoilOf(
   const boils = new Map<string, string>();
   for (const portion of fromLots)
     for (const { code, kind } of await syrupSources(sql, sugarhouse, portion.lot)) {
-      const body = kind === 'boil' ? (await findRecord<BoilBody>(sql, sugarhouse, 'boil', code))?.body : undefined;
+      const body = kind === 'boil' ? (await findRecord(sql, sugarhouse, 'boil', code))?.body : undefined;
       if (body) boils.set(code, body.beganAt);
     }
   const [first] = [...boils].sort((a, b) => Date.parse(a[1]) - Date.parse(b[1]));
@@ -29,8 +29,7 @@ export async function packedBeforeItsBoil(
   const faults = new Map<string, Fault>();
   for (const portion of pack.fromLots)
     for (const { code, kind } of await syrupSources(sql, sugarhouse, portion.lot)) {
-      const beganAt =
-        kind === 'boil' ? (await findRecord<BoilBody>(sql, sugarhouse, 'boil', code))?.body.beganAt : undefined;
+      const beganAt = kind === 'boil' ? (await findRecord(sql, sugarhouse, 'boil', code))?.body.beganAt : undefined;
       if (beganAt === undefined || Date.parse(pack.packedAt) >= Date.parse(beganAt)) continue;
       const expected = `a time after boil ${code} began, ${beganAt}: is the date wrong, or the boil?`;
       faults.set(code, { field: 'packedAt', expected, got: `"${pack.packedAt}"` });
@@ -47,7 +46,7 @@ export async function beganAfterItsPacks(
 ): Promise<Fault[]> {
   const faults: Fault[] = [];
   for (const { code } of ofKind(await lotsDownstream(sql, sugarhouse, boil), 'pack')) {
-    const packedAt = (await findRecord<PackBody>(sql, sugarhouse, 'pack', code))?.body.packedAt;
+    const packedAt = (await findRecord(sql, sugarhouse, 'pack', code))?.body.packedAt;
     if (packedAt === undefined || Date.parse(packedAt) >= Date.parse(beganAt)) continue;
     const expected = `a time before ${code} was packed from it, ${packedAt}: is the date wrong, or the pack’s?`;
     faults.push({ field: 'beganAt', expected, got: `"${beganAt}"` });

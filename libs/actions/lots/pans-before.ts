@@ -1,4 +1,4 @@
-import { textIn, type BoilBody, type SupportingRecordBody } from '#libs/records/record-types.js';
+import { textIn, type BoilBody } from '#libs/records/record-types.js';
 import { boilsWithDefoamer } from '#libs/store/queries/defoamers.js';
 import { type Lot, recordsOf } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
@@ -36,7 +36,7 @@ export async function pansBefore({ sql, sugarhouse }: Where, boils: readonly Lot
 
 /** When the pans were washed, the oldest first. */
 export async function pansWashed({ sql, sugarhouse }: Where): Promise<string[]> {
-  const cleanings = await recordsOf<SupportingRecordBody>(sql, sugarhouse, 'cleaning');
+  const cleanings = await recordsOf(sql, sugarhouse, 'cleaning');
   return cleanings.flatMap(({ atUtc, body }) => (washesPans(textIn(body, 'what')) ? [atUtc] : []));
 }
 

@@ -1,4 +1,3 @@
-import type { PackBody } from '#libs/records/record-types.js';
 import { findRecord, type Lot } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 
@@ -9,7 +8,7 @@ export async function productsOf(
 ): Promise<{ lot: string; product: string }[]> {
   const products: { lot: string; product: string }[] = [];
   for (const { code } of packs) {
-    const product = (await findRecord<PackBody>(sql, sugarhouse, 'pack', code))?.body.product ?? '';
+    const product = (await findRecord(sql, sugarhouse, 'pack', code))?.body.product ?? '';
     if (product !== '') products.push({ lot: code, product });
   }
   return products;

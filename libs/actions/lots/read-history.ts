@@ -1,4 +1,5 @@
-import type { EntryType, NumberedEntry, RecordKind } from '#libs/records/entry.js';
+import type { EntryType, NumberedEntry } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import type { HistoryLine, LateEntry } from '#libs/reports/season/lot.js';
 
 /** Typed more than this after it happened, an entry is late, and says how late. */

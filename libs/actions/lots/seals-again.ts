@@ -1,4 +1,3 @@
-import type { ActionBody, PackBody } from '#libs/records/record-types.js';
 import { recordsAbout, findRecord } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
@@ -18,9 +17,9 @@ export interface SealsAgain {
  * jars that were packed again. Undefined where the pack holds no count yet, or no jar was packed again since.
  */
 export async function sealsAgain(sql: Sql, sugarhouse: string, code: string): Promise<SealsAgain | undefined> {
-  const pack = await findRecord<PackBody>(sql, sugarhouse, 'pack', code);
+  const pack = await findRecord(sql, sugarhouse, 'pack', code);
   if (pack?.body.sealsFailed === undefined) return undefined;
-  const actions = (await recordsAbout<ActionBody>(sql, sugarhouse, code, 'action')).map(({ body }) => body);
+  const actions = (await recordsAbout(sql, sugarhouse, code, 'action')).map(({ body }) => body);
   const stands = packAfterActions(pack.body, actions);
   const part = stands.parts.find(({ jars, sealsNotChecked }) => jars !== undefined && sealsNotChecked);
   const jars = stands.sealsFailed === undefined ? 'all' : part?.jars && typedSpans(part.jars);

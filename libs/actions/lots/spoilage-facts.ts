@@ -1,11 +1,6 @@
+import type { SupportingRecordBody } from '#libs/records/record-types.js';
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
-import {
-  textIn,
-  type ActionBody,
-  type BoilBody,
-  type PackBody,
-  type SupportingRecordBody,
-} from '#libs/records/record-types.js';
+import { textIn, type ActionBody } from '#libs/records/record-types.js';
 import { recordsOfKindsAbout } from '#libs/store/connection/batch-queries.js';
 import { findRecord, type StoredRecord, type Lot } from '#libs/store/queries/lots.js';
 import { mouldyRecords } from '#libs/store/queries/mouldy-records.js';
@@ -34,17 +29,17 @@ export async function spoilageFacts(
     const about = await recordsOfKindsAbout(sql, sugarhouse, each.code, ['complaint', 'action', 'answer']);
     lookedAt.push(
       ...(await ownText(where, each)),
-      ...about<SupportingRecordBody>('complaint').map(ofComplaint),
-      ...about<ActionBody>('action')
+      ...about('complaint').map(ofComplaint),
+      ...about('action')
         .filter(({ body }) => inspectionIn(body) === undefined)
         .map(ofAction),
     );
-    for (const { body, firstSeq } of each.code === lot.code ? about<ActionBody>('action') : []) {
+    for (const { body, firstSeq } of each.code === lot.code ? about('action') : []) {
       const looked = inspectionIn(body);
       if (looked) inspections.push({ ...looked, seq: firstSeq });
     }
     answers.push(
-      ...about<SupportingRecordBody>('answer').flatMap(({ body, firstSeq }) =>
+      ...about('answer').flatMap(({ body, firstSeq }) =>
         (body['questions'] as readonly string[]).map((question) => ({
           question,
           answer: String(body['answer']),
@@ -68,12 +63,12 @@ export async function packsOfSameBoils({ sql, sugarhouse }: Where, lot: string):
 
 async function ownText({ sql, sugarhouse }: Where, { code, kind }: Lot): Promise<LookedAt[]> {
   if (kind === 'boil') {
-    const boil = await findRecord<BoilBody>(sql, sugarhouse, 'boil', code);
+    const boil = await findRecord(sql, sugarhouse, 'boil', code);
     return boil?.body.note
       ? [{ about: `boil/${code}`, where: `boil ${code}`, seq: boil.firstSeq, texts: [boil.body.note] }]
       : [];
   }
-  const pack = await findRecord<PackBody>(sql, sugarhouse, 'pack', code);
+  const pack = await findRecord(sql, sugarhouse, 'pack', code);
   if (!pack) return [];
   const { mould, clarity, offFlavour, sealsOutcome, note } = pack.body;
   return [
@@ -87,7 +82,7 @@ async function ownText({ sql, sugarhouse }: Where, { code, kind }: Lot): Promise
   ];
 }
 
-function ofComplaint({ id, firstSeq, body }: StoredRecord<SupportingRecordBody>): LookedAt {
+function ofComplaint({ id, firstSeq, body }: StoredRecord<'complaint'>): LookedAt {
   const word = (name: string): string => (typeof body[name] === 'string' ? body[name] : '');
   const [seal, smell] = [word('seal'), word('smell')];
   const answeredFor: SpoilageSign[] = [...(seal ? (['gas'] as const) : []), ...(smell ? (['fermented'] as const) : [])];
@@ -110,7 +105,7 @@ const signOfSeal: Readonly<Record<string, readonly string[]>> = {
   spurting: ['it spurted when it was opened'],
 };
 
-const ofAction = ({ id, firstSeq, body }: StoredRecord<ActionBody>): LookedAt => ({
+const ofAction = ({ id, firstSeq, body }: StoredRecord<'action'>): LookedAt => ({
   about: `action/${id}`,
   where: `action ${id}`,
   seq: firstSeq,
@@ -133,13 +128,14 @@ async function sistersOf(
   const boils = new Set(ofKind(upstream, 'boil').map(({ code }) => code));
   const byLot = new Map<string, { jars: Set<string>; counted: number; seq: number }>();
   for (const record of await mouldyRecords(sql, sugarhouse)) {
+    const fields = record.body as SupportingRecordBody;
     const sister = record.lot ?? '';
     if (sister === lot.code || upstream.some(({ code }) => code === sister)) continue;
     const sum = byLot.get(sister) ?? { jars: new Set<string>(), counted: 0, seq: 0 };
-    const counted = Number(record.body['jarsMouldy'] ?? 0);
-    const opened = textIn(record.body, 'came').startsWith('opened');
-    if (counted === 0 && (opened || record.body['mould'] !== 'yes')) continue;
-    if (counted === 0) sum.jars.add(textIn(record.body, 'jar') || record.id);
+    const counted = Number(fields['jarsMouldy'] ?? 0);
+    const opened = textIn(fields, 'came').startsWith('opened');
+    if (counted === 0 && (opened || fields['mould'] !== 'yes')) continue;
+    if (counted === 0) sum.jars.add(textIn(fields, 'jar') || record.id);
     byLot.set(sister, { jars: sum.jars, counted: sum.counted + counted, seq: Math.max(sum.seq, record.firstSeq) });
   }
   const otherPacks: { lot: string; mouldy: number; seq: number }[] = [];

@@ -1,4 +1,3 @@
-import type { CheckBody } from '#libs/records/record-types.js';
 import { findRecord, lotsOf } from '#libs/store/queries/lots.js';
 import { checkedOf, suspectedBy } from '#libs/store/queries/instrument-readings.js';
 import type { Sql } from '#libs/store/connection/sql.js';
@@ -59,7 +58,7 @@ export async function suspectInstrument(
   sugarhouse: string,
   { thermometer, check }: Pick<RecallFrom, 'thermometer' | 'check'>,
 ): Promise<SuspectInstrument | Refusal> {
-  const failed = check ? await findRecord<CheckBody>(sql, sugarhouse, 'check', check) : undefined;
+  const failed = check ? await findRecord(sql, sugarhouse, 'check', check) : undefined;
   if (check && !failed) return unknown('check of an instrument', check);
   if (failed && foundRight(checkedOf(failed.id, failed.body)) === true)
     return invalid('check', 'a check that the instrument failed', `${failed.id}, which found it right`);

@@ -1,4 +1,4 @@
-import type { CheckBody, SupportingRecordBody } from '#libs/records/record-types.js';
+import type { CheckBody } from '#libs/records/record-types.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
 import { checkedOf } from '#libs/store/queries/instrument-readings.js';
 import type { Sql } from '#libs/store/connection/sql.js';
@@ -10,11 +10,11 @@ import { sameId, type Thermometer } from '#libs/syrup/instruments/thermometers.j
  * else. Checks of every year come with them; `checkedThisSeason` asks for one of this year with both temperatures.
  */
 export async function thermometersOf(sql: Sql, sugarhouse: string, year: number): Promise<Thermometer[]> {
-  const instruments = await recordsOf<SupportingRecordBody>(sql, sugarhouse, 'instrument');
+  const instruments = await recordsOf(sql, sugarhouse, 'instrument');
   const isOther = (id: string): boolean =>
     instruments.some((each) => sameId(each.id, id) && each.body['what'] !== 'thermometer');
   const ids = instruments.filter(({ body }) => body['what'] === 'thermometer').map(({ id }) => id);
-  const checks = (await recordsOf<CheckBody>(sql, sugarhouse, 'check')).filter(({ body }) => !isOther(body.instrument));
+  const checks = (await recordsOf(sql, sugarhouse, 'check')).filter(({ body }) => !isOther(body.instrument));
   for (const { body } of checks)
     if (!ids.some((id) => sameId(id, body.instrument)) && isOfThermometer(body)) ids.push(body.instrument);
   return ids.map((id) => {

@@ -1,4 +1,4 @@
-import type { ActionBody, BoilBody, CheckBody, PackBody, SupportingRecordBody } from '#libs/records/record-types.js';
+import type { CheckBody } from '#libs/records/record-types.js';
 import type { NumberedEntry } from '#libs/records/entry.js';
 import { entriesOfRecord } from '#libs/store/log/history-of-record.js';
 import { findRecord, type StoredRecord, type Lot, recordsAbout } from '#libs/store/queries/lots.js';
@@ -43,9 +43,9 @@ export async function whyStands(judging: Judging, typed: string): Promise<WhySta
 }
 
 async function openFacts({ sql, sugarhouse }: Judging, lot: Lot): Promise<OpenFacts> {
-  const record = await findRecord<PackBody>(sql, sugarhouse, 'pack', lot.code);
+  const record = await findRecord(sql, sugarhouse, 'pack', lot.code);
   if (!record) throw new Error(`Pack ${lot.code} is in the index without its record`);
-  const actions = await recordsAbout<ActionBody>(sql, sugarhouse, lot.code, 'action');
+  const actions = await recordsAbout(sql, sugarhouse, lot.code, 'action');
   const pack = packAfterActions(
     record.body,
     actions.map((each) => each.body),
@@ -75,18 +75,16 @@ async function openFacts({ sql, sugarhouse }: Judging, lot: Lot): Promise<OpenFa
     drawn: pack.fromLots.map((each) => `${each.typed || 'all that was left'} of ${each.lot}`),
     defoamers: await defoamersOf(sql, sugarhouse, ofKind(upstream, 'boil')),
     upstream: upstream.map(({ code, state }) => ({ lot: code, state })),
-    complaints: (await recordsAbout<SupportingRecordBody>(sql, sugarhouse, lot.code, 'complaint')).map(
-      ({ id, body }) => ({
-        id,
-        mould: typeof body['mould'] === 'string' ? body['mould'] : '',
-        by: body.by,
-      }),
-    ),
+    complaints: (await recordsAbout(sql, sugarhouse, lot.code, 'complaint')).map(({ id, body }) => ({
+      id,
+      mould: typeof body['mould'] === 'string' ? body['mould'] : '',
+      by: body.by,
+    })),
   };
 }
 
 /** Who recorded a field last: a corrective action that brought it, else who last changed it in the pack's own record. */
-function writersOf(entries: readonly NumberedEntry[], actions: readonly StoredRecord<ActionBody>[]) {
+function writersOf(entries: readonly NumberedEntry[], actions: readonly StoredRecord<'action'>[]) {
   const byField = new Map<string, string>();
   const byReading = new Map<string, string>();
   let before: Readonly<Record<string, string>> = {};
@@ -115,7 +113,7 @@ async function lastChecks(
   packedAt: string,
 ): Promise<Map<string, LastCheck | undefined>> {
   const ids = [...new Set(fills.flatMap(({ thermometer }) => thermometer ?? []))];
-  const checks = ids.length === 0 ? [] : await recordsOf<CheckBody>(sql, sugarhouse, 'check');
+  const checks = ids.length === 0 ? [] : await recordsOf(sql, sugarhouse, 'check');
   return new Map(
     ids.map((id) => {
       const own = checks.findLast(
@@ -137,7 +135,7 @@ const checkOf = ({ at, how, should, reads, by }: CheckBody): LastCheck => ({
 async function defoamersOf(sql: Judging['sql'], sugarhouse: string, boils: readonly Lot[]) {
   const defoamers: OpenFacts['defoamers'][number][] = [];
   for (const { code } of boils) {
-    const body = (await findRecord<BoilBody>(sql, sugarhouse, 'boil', code))?.body;
+    const body = (await findRecord(sql, sugarhouse, 'boil', code))?.body;
     if (body) defoamers.push({ lot: code, defoamer: body.defoamer, allergens: body.defoamerAllergens, by: body.by });
   }
   return defoamers;

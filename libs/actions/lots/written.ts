@@ -8,5 +8,5 @@ export interface Written {
   readonly sugarhouse: string;
   readonly kind: Kind;
   readonly settled: PreparedRecord;
-  readonly before: StoredRecord<unknown> | undefined;
+  readonly before: StoredRecord | undefined;
 }

@@ -1,5 +1,5 @@
 import { randomInt } from 'node:crypto';
-import { textIn, type SupportingRecordBody } from '#libs/records/record-types.js';
+import { textIn } from '#libs/records/record-types.js';
 import type { Book } from '#libs/store/book.js';
 import { findEntry, findSent } from '#libs/store/log/log.js';
 import { countJars, findRecord, jarAt } from '#libs/store/queries/lots.js';
@@ -64,7 +64,7 @@ export async function beginPractice(book: Book, context: WriteContext): Promise<
 }
 
 export async function practiceBegun(book: Book, context: WriteContext, id: string): Promise<PracticeBegun | Refusal> {
-  const saved = await findRecord<SupportingRecordBody>(book.read, context.sugarhouse, 'practice-recall', id);
+  const saved = await findRecord(book.read, context.sugarhouse, 'practice-recall', id);
   const first = saved && (await findEntry(book.read, saved.firstSeq));
   if (!saved || !first) return unknown('practice recall', id);
   return {

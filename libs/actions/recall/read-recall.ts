@@ -1,5 +1,4 @@
 import { balanceFrom, noJars } from '#libs/store/queries/jar-balance.js';
-import type { DispatchBody, HouseBody, RecallCallBody } from '#libs/records/record-types.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { historyOf, readHead } from '#libs/store/log/log.js';
 import { movementsNaming, someJarsBelow } from '#libs/store/queries/jars-below.js';
@@ -31,7 +30,7 @@ export async function readRecall(
   const packs = ofKind(await allOf(codes, (each) => lotsDownstream(sql, sugarhouse, each)), 'pack').filter(
     (pack) => pack.jars !== undefined,
   );
-  const house = (await findRecord<HouseBody>(sql, sugarhouse, 'house', 'house'))?.body;
+  const house = (await findRecord(sql, sugarhouse, 'house', 'house'))?.body;
   const recalled = (await historyOf(sql, sugarhouse, code)).filter((entry) => entry.deed === 'recall').at(-1);
   const upstream = await allOf(codes, (each) => lotsUpstream(sql, sugarhouse, each));
   const dispatches = await dispatchesOf(sql, sugarhouse, packs, houseContext.asOf);
@@ -71,7 +70,7 @@ function hazardIn(formatted: Readonly<Record<string, unknown>> | undefined): Rec
 }
 
 async function callsMade(sql: Sql, sugarhouse: string, lots: readonly string[]): Promise<CallMade[]> {
-  const about = await recordsAboutEach<RecallCallBody>(sql, sugarhouse, [...new Set(lots)], 'recall-call');
+  const about = await recordsAboutEach(sql, sugarhouse, [...new Set(lots)], 'recall-call');
   return [...about.values()]
     .flat()
     .map(({ body }) => ({
@@ -190,7 +189,7 @@ function boundBy(from: readonly string[], pack: string, inputs: readonly Flow[])
 }
 
 async function dispatchesOf(sql: Sql, sugarhouse: string, packs: readonly Lot[], asOf: string): Promise<Dispatch[]> {
-  const about = await recordsAboutEach<DispatchBody>(
+  const about = await recordsAboutEach(
     sql,
     sugarhouse,
     packs.map((pack) => pack.code),

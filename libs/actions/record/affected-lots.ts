@@ -1,4 +1,4 @@
-import type { ActionBody, BoilBody, CheckBody, PackBody, Portion, DisposalBody } from '#libs/records/record-types.js';
+import type { BoilBody, CheckBody, PackBody, Portion, DisposalBody } from '#libs/records/record-types.js';
 import { findLot, lotsOf, recordsOf, type Lot } from '#libs/store/queries/lots.js';
 import { readWith } from '#libs/store/queries/instrument-readings.js';
 import type { Sql } from '#libs/store/connection/sql.js';
@@ -102,8 +102,8 @@ async function packsChecked(written: Written): Promise<string[]> {
 }
 
 async function packsReadByUnnamed(sql: Sql, sugarhouse: string, year: number): Promise<Set<string>> {
-  const packs = await recordsOf<PackBody>(sql, sugarhouse, 'pack', year);
-  const actions = await recordsOf<ActionBody>(sql, sugarhouse, 'action', year);
+  const packs = await recordsOf(sql, sugarhouse, 'pack', year);
+  const actions = await recordsOf(sql, sugarhouse, 'action', year);
   const isUnnamed = ({ fillTemps }: Pick<PackBody, 'fillTemps'>): boolean =>
     fillTemps.some((fill) => fill.thermometer === undefined);
   return new Set([

@@ -1,5 +1,5 @@
 import type { Book } from '#libs/store/book.js';
-import type { RecordKind } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import { findRecord, type StoredRecord } from '#libs/store/queries/lots.js';
 import { findEntry } from '#libs/store/log/log.js';
 import type { Sql } from '#libs/store/connection/sql.js';
@@ -39,7 +39,7 @@ export function correctEntry(
   });
 }
 
-async function recordMeant(sql: Sql, sugarhouse: string, entry: string): Promise<StoredRecord<unknown> | Refusal> {
+async function recordMeant(sql: Sql, sugarhouse: string, entry: string): Promise<StoredRecord | Refusal> {
   if (/^\d{1,9}$/.test(entry)) {
     const found = await findEntry(sql, Number(entry));
     if (found?.sugarhouse === sugarhouse) {

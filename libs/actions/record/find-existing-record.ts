@@ -10,7 +10,7 @@ export async function findExistingRecord(
   kind: Kind,
   sent: Readonly<Record<string, unknown>>,
   ways: { readonly of?: string | undefined },
-): Promise<StoredRecord<unknown> | undefined> {
+): Promise<StoredRecord | undefined> {
   if (ways.of !== undefined) return findRecord(sql, sugarhouse, kind.kind, ways.of);
   for (const field of kind.named) {
     const name = typeof sent[field] === 'string' ? sent[field].trim() : '';

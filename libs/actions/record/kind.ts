@@ -1,4 +1,4 @@
-import type { RecordKind } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import type { StoredRecord } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import type { WriteContext, SugarhouseContext } from './write-context.js';
@@ -43,7 +43,7 @@ export interface Kind<F extends Fields = Fields> {
   settle(
     at: PrepareContext,
     read: { readonly typed: Typed; readonly body: BodyOf<F> },
-    before: StoredRecord<unknown> | undefined,
+    before: StoredRecord | undefined,
   ): Promise<Refusal | PreparedRecord>;
 }
 

@@ -18,7 +18,7 @@ export function differences(kind: Kind, saved: Typed, arrived: Typed) {
 /** What was blank may be filled in, and a list may grow; what stands there is corrected, with a reason. */
 export function writtenOver(
   kind: Kind,
-  existing: StoredRecord<unknown>,
+  existing: StoredRecord,
   differs: ReturnType<typeof differences>,
   ways: { readonly add?: boolean | undefined },
 ) {

@@ -1,6 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import { canonicalJson, hashOf } from '#libs/store/log/canonical.js';
-import type { EntryType, Entry, JarsGiven, NumberedEntry } from '#libs/records/entry.js';
+import type { EntryType, Entry, JarsGiven, NumberedEntry, RecordRow } from '#libs/records/entry.js';
 import type { StoredRecord } from '#libs/store/queries/lots.js';
 import { findSent } from '#libs/store/log/log.js';
 import type { Book } from '#libs/store/book.js';
@@ -159,7 +159,7 @@ interface Parts {
   readonly settled: PreparedRecord;
   readonly typed: Typed;
   readonly jars: JarsGiven | undefined;
-  readonly existing: StoredRecord<unknown> | undefined;
+  readonly existing: StoredRecord | undefined;
   readonly ways: RecordOptions;
 }
 
@@ -183,7 +183,7 @@ function entryOf(context: WriteContext, houseContext: SugarhouseContext, parts: 
       lot: prepared.lot,
       typed: parts.typed,
       body: prepared.body,
-    },
+    } as RecordRow,
     jars: parts.jars,
     corrects: existing?.lastSeq,
     why: recordOptions.why,

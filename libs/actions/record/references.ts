@@ -1,5 +1,4 @@
-import type { Portion } from '#libs/records/record-types.js';
-import type { LotKind } from '#libs/records/entry.js';
+import type { LotKind, Portion } from '#libs/records/record-types.js';
 import { findByOwnId, findLot, type Lot } from '#libs/store/queries/lots.js';
 import { drawnFrom, lotsUpstream } from '#libs/store/queries/trace.js';
 import type { Sql } from '#libs/store/connection/sql.js';

@@ -42,7 +42,7 @@ export async function loadSugarhouseContext(
   sql: Sql,
   context: Pick<WriteContext, 'sugarhouse' | 'now' | 'zone'>,
 ): Promise<SugarhouseContext> {
-  const house = (await findRecord<HouseBody>(sql, context.sugarhouse, 'house', 'house'))?.body;
+  const house = (await findRecord(sql, context.sugarhouse, 'house', 'house'))?.body;
   // A place is checked before it is kept; a book from elsewhere may still name one this program doesn't know.
   const named = placeRules(house?.place);
   const place = isRefusal(named) ? (placeRules() as PlaceRules) : named;

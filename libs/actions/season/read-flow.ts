@@ -1,14 +1,4 @@
-import type {
-  BoilBody,
-  CountBody,
-  DispatchBody,
-  DrawBody,
-  GatheringBody,
-  LineBody,
-  Portion,
-  ReceiptBody,
-  DisposalBody,
-} from '#libs/records/record-types.js';
+import type { BoilBody, DispatchBody, GatheringBody, Portion, ReceiptBody } from '#libs/records/record-types.js';
 import { flowsIntoEach, historyOfEach, lotsNamed, recordsAboutEach } from '#libs/store/connection/batch-queries.js';
 import { type Lot, recordsOf } from '#libs/store/queries/lots.js';
 import { lotsWithSomeLeft } from '#libs/store/queries/work-in-progress.js';
@@ -31,7 +21,7 @@ import type { CarriedIn, Season } from '#libs/reports/season/season.js';
 import { formatBoth } from '#libs/format/format-volume-pair.js';
 
 export const readGatherings = async (sql: Sql, sugarhouse: string, year: number): Promise<Gathering[]> =>
-  gatheringsFrom(await recordsOf<GatheringBody>(sql, sugarhouse, 'gathering', year));
+  gatheringsFrom(await recordsOf(sql, sugarhouse, 'gathering', year));
 
 export function gatheringsFrom(records: readonly { readonly id: string; readonly body: GatheringBody }[]): Gathering[] {
   return records.map(({ id, body }) => ({
@@ -47,7 +37,7 @@ export function gatheringsFrom(records: readonly { readonly id: string; readonly
 }
 
 export const readReceipts = async (sql: Sql, sugarhouse: string, year: number): Promise<Receipt[]> =>
-  receiptsFrom(await recordsOf<ReceiptBody>(sql, sugarhouse, 'receipt', year));
+  receiptsFrom(await recordsOf(sql, sugarhouse, 'receipt', year));
 
 export function receiptsFrom(records: readonly { readonly id: string; readonly body: ReceiptBody }[]): Receipt[] {
   return records.map(({ id, body }) => ({
@@ -69,8 +59,7 @@ export const readBoils = async (
   sugarhouse: string,
   year: number,
   deviations: ReadonlyMap<string, LotDeviations>,
-): Promise<SeasonBoil[]> =>
-  boilsFrom(sql, sugarhouse, await recordsOf<BoilBody>(sql, sugarhouse, 'boil', year), deviations);
+): Promise<SeasonBoil[]> => boilsFrom(sql, sugarhouse, await recordsOf(sql, sugarhouse, 'boil', year), deviations);
 
 export async function boilsFrom(
   sql: Sql,
@@ -82,7 +71,7 @@ export async function boilsFrom(
   const codes = records.map(({ id }) => id);
   const histories = await historyOfEach(sql, sugarhouse, codes);
   const lots = await lotsNamed(sql, sugarhouse, codes);
-  const lines = await recordsAboutEach<LineBody>(sql, sugarhouse, codes, 'line');
+  const lines = await recordsAboutEach(sql, sugarhouse, codes, 'line');
   for (const { id, body } of records) {
     const lot = lots.get(id);
     boils.push({
@@ -117,7 +106,7 @@ export async function boilsFrom(
 }
 
 export async function readDraws(sql: Sql, sugarhouse: string, year: number): Promise<Draw[]> {
-  return (await recordsOf<DrawBody>(sql, sugarhouse, 'draw', year)).map(({ id, body }) => ({
+  return (await recordsOf(sql, sugarhouse, 'draw', year)).map(({ id, body }) => ({
     id,
     boil: body.boil,
     drawnAt: body.drawnAt,
@@ -140,9 +129,9 @@ export async function readDispatches(
 ): Promise<Dispatch[]> {
   const byId = new Map<string, Dispatch>();
   const take = (saved: Parameters<typeof dispatchOf>[0]): void => void byId.set(saved.id, dispatchOf(saved, asOf));
-  for (const row of await recordsOf<DispatchBody>(sql, sugarhouse, 'dispatch', year)) take(row);
+  for (const row of await recordsOf(sql, sugarhouse, 'dispatch', year)) take(row);
   const codes = packs.map((pack) => pack.code);
-  const about = await recordsAboutEach<DispatchBody>(sql, sugarhouse, codes, 'dispatch');
+  const about = await recordsAboutEach(sql, sugarhouse, codes, 'dispatch');
   for (const rows of about.values()) for (const row of rows) take(row);
   return [...byId.values()].sort((a, b) => Date.parse(a.sentAt) - Date.parse(b.sentAt) || (a.id < b.id ? -1 : 1));
 }
@@ -168,7 +157,7 @@ export const dispatchOf = (
 });
 
 export async function readCounts(sql: Sql, sugarhouse: string, year: number): Promise<CountRecord[]> {
-  return (await recordsOf<CountBody>(sql, sugarhouse, 'count', year)).map(({ id, body }) => ({
+  return (await recordsOf(sql, sugarhouse, 'count', year)).map(({ id, body }) => ({
     id,
     lot: body.lot,
     jars: body.jars,
@@ -178,7 +167,7 @@ export async function readCounts(sql: Sql, sugarhouse: string, year: number): Pr
 }
 
 export async function readDisposals(sql: Sql, sugarhouse: string, year: number): Promise<Disposal[]> {
-  return (await recordsOf<DisposalBody>(sql, sugarhouse, 'spent', year)).map(({ id, body }) => ({
+  return (await recordsOf(sql, sugarhouse, 'spent', year)).map(({ id, body }) => ({
     id,
     lot: body.lot,
     how: body.how.replace('-', ' '),

@@ -1,15 +1,6 @@
 import { balanceFrom } from '#libs/store/queries/jar-balance.js';
 import type { JarBalance } from '#libs/store/queries/jar-balance.js';
-import {
-  type ActionBody,
-  type BoilBody,
-  type LineBody,
-  type PackBody,
-  type ReceiptBody,
-  type SupportingRecordBody,
-  type VerificationBody,
-  textIn,
-} from '#libs/records/record-types.js';
+import { type ActionBody, textIn } from '#libs/records/record-types.js';
 import {
   flowsIntoEach,
   historyOfEach,
@@ -63,16 +54,16 @@ async function readAround(sql: Sql, sugarhouse: string, packs: readonly string[]
     accounts: await packAccounts(sql, sugarhouse, packs),
     record: await recordsNamed(sql, sugarhouse, ['pack'], packs),
     upstream,
-    actions: await recordsAboutEach<ActionBody>(sql, sugarhouse, packs, 'action'),
-    verifications: await recordsAboutEach<VerificationBody>(sql, sugarhouse, packs, 'verification'),
-    counts: await recordsAboutEach<{ countedAt: string }>(sql, sugarhouse, packs, 'count'),
+    actions: await recordsAboutEach(sql, sugarhouse, packs, 'action'),
+    verifications: await recordsAboutEach(sql, sugarhouse, packs, 'verification'),
+    counts: await recordsAboutEach(sql, sugarhouse, packs, 'count'),
     histories: await historyOfEach(sql, sugarhouse, packs),
     poured: await syrupPoured(sql, sugarhouse, packs),
     boil: await recordsNamed(sql, sugarhouse, ['boil'], codesAbove('boil')),
     receipt: await recordsNamed(sql, sugarhouse, ['receipt'], codesAbove('receipt')),
-    lines: await recordsAboutEach<LineBody>(sql, sugarhouse, codesAbove('boil'), 'line'),
+    lines: await recordsAboutEach(sql, sugarhouse, codesAbove('boil'), 'line'),
     bottles: new Map(
-      (await recordsOf<SupportingRecordBody>(sql, sugarhouse, 'supply'))
+      (await recordsOf(sql, sugarhouse, 'supply'))
         .map(({ body }) => [textIn(body, 'what').trim().toLowerCase(), textIn(body, 'allergens')] as const)
         .filter(([, allergens]) => !isBlank(allergens)),
     ),
@@ -122,7 +113,7 @@ function seasonLot(
   inDoubt: ReadonlySet<string>,
   input: LotDeviations | undefined,
 ): SeasonLot {
-  const [body, account] = [around.record<PackBody>('pack', pack.code)?.body, around.accounts.get(pack.code)];
+  const [body, account] = [around.record('pack', pack.code)?.body, around.accounts.get(pack.code)];
   if (!body || !account) throw new Error(`Pack ${pack.code} is in the index without its record`);
   const jars = balanceFrom(account, utcOf(asOf));
   const boils = ofKind(around.upstream.get(pack.code) ?? [], 'boil');
@@ -180,7 +171,7 @@ function seasonLot(
       bought: around
         .poured(pack.code)
         .filter((source) => source.kind === 'receipt')
-        .map(({ code }) => around.receipt<ReceiptBody>('receipt', code)?.body.allergens ?? ''),
+        .map(({ code }) => around.receipt('receipt', code)?.body.allergens ?? ''),
       answeredLater: acted.some((action) => action.defoamerAllergens !== ''),
       asked: (verdict?.findings ?? []).some(({ rule }) => asksForAllergens.has(rule)),
     }),
@@ -212,7 +203,7 @@ function seasonLot(
 const asksForAllergens: ReadonlySet<string> = new Set(['defoamer-allergens', 'bought-syrup-allergens']);
 
 function defoamerOf(around: Awaited<ReturnType<typeof readAround>>, boil: string): DefoamerRecorded | undefined {
-  const body = around.boil<BoilBody>('boil', boil)?.body;
+  const body = around.boil('boil', boil)?.body;
   if (!body) return undefined;
   return {
     defoamer: body.defoamer,

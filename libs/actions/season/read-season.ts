@@ -40,7 +40,7 @@ export async function readSeason(
   year: number,
   houseContext: SeasonContext,
 ): Promise<Season> {
-  const house = (await findRecord<HouseBody>(sql, sugarhouse, 'house', 'house'))?.body;
+  const house = (await findRecord(sql, sugarhouse, 'house', 'house'))?.body;
   const packs = (await lotsOf(sql, sugarhouse, 'pack', year)).reverse().filter((lot) => lot.jars !== undefined);
   const side = await readSupportingRecords(sql, sugarhouse, year);
   const inDoubt = new Set(
@@ -50,7 +50,7 @@ export async function readSeason(
   const deviations = await readDeviations(sql, sugarhouse, judged, await firstEntryOf(sql, sugarhouse, year));
   const boils = await readBoils(sql, sugarhouse, year, deviations);
   const lots = await readSeasonLots(sql, sugarhouse, packs, houseContext.asOf, inDoubt, deviations);
-  const closed = await findRecord<{ signed: string; at: string }>(sql, sugarhouse, 'season', String(year));
+  const closed = await findRecord(sql, sugarhouse, 'season', String(year));
   const season = {
     year,
     house: houseOf(house, houseContext.place, side.records.licences),

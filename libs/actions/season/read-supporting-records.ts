@@ -1,5 +1,5 @@
-import { textIn, type CheckBody, type SupportingRecordBody } from '#libs/records/record-types.js';
-import type { RecordKind } from '#libs/records/entry.js';
+import { textIn, type SupportingRecordBody } from '#libs/records/record-types.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { checkedOf, suspectedBy } from '#libs/store/queries/instrument-readings.js';
@@ -21,9 +21,9 @@ export async function readSupportingRecords(
   year: number,
 ): Promise<SupportingRecordsRead> {
   const ofYear = async (kind: RecordKind): Promise<{ id: string; body: Side }[]> =>
-    recordsOf<Side>(sql, sugarhouse, kind, year);
+    (await recordsOf(sql, sugarhouse, kind, year)) as { id: string; body: Side }[];
   const ever = async (kind: RecordKind): Promise<{ id: string; body: Side }[]> =>
-    recordsOf<Side>(sql, sugarhouse, kind);
+    (await recordsOf(sql, sugarhouse, kind)) as { id: string; body: Side }[];
   const instrumentChecks = await readChecks(sql, sugarhouse, year);
   const supplies = await ofYear('supply');
   const records: SupportingRecords = {
@@ -73,23 +73,21 @@ export async function readSupportingRecords(
       laboratory: body['laboratory'] || null,
       outcome: body['result'] ?? '',
     })),
-    leadTests: (await recordsOf<SupportingRecordBody>(sql, sugarhouse, 'lead-test')).map(({ body }) => {
+    leadTests: (await recordsOf(sql, sugarhouse, 'lead-test')).map(({ body }) => {
       const lead = body['lead'] as { readonly typed: string; readonly ppb: number };
       const text = (name: string): string | null => textIn(body, name) || null;
       return { at: body.at, lot: text('lot'), equipment: text('equipment'), laboratory: text('laboratory'), ...lead };
     }),
-    practiceRecalls: (await recordsOf<SupportingRecordBody>(sql, sugarhouse, 'practice-recall', year)).map(
-      ({ body }) => ({
-        at: body.at,
-        lot: textIn(body, 'lot'),
-        minutes: typeof body['seconds'] === 'number' ? Math.ceil(body['seconds'] / 60) : null,
-        ...accountedIn(textIn(body, 'accounted')),
-        counted: typeof body['counted'] === 'number' ? body['counted'] : null,
-        words: textIn(body, 'result') || 'begun, not closed',
-        closed: Boolean(body['result']),
-        by: body.by,
-      }),
-    ),
+    practiceRecalls: (await recordsOf(sql, sugarhouse, 'practice-recall', year)).map(({ body }) => ({
+      at: body.at,
+      lot: textIn(body, 'lot'),
+      minutes: typeof body['seconds'] === 'number' ? Math.ceil(body['seconds'] / 60) : null,
+      ...accountedIn(textIn(body, 'accounted')),
+      counted: typeof body['counted'] === 'number' ? body['counted'] : null,
+      words: textIn(body, 'result') || 'begun, not closed',
+      closed: Boolean(body['result']),
+      by: body.by,
+    })),
     complaints: (await ofYear('complaint')).map(({ body }) => ({
       at: body.at,
       code: body['jar'] || body['lot'] || null,
@@ -119,7 +117,7 @@ function accountedIn(text: string): { jarsMade: number | null; jarsFound: number
 }
 
 async function readChecks(sql: Sql, sugarhouse: string, year: number): Promise<InstrumentCheck[]> {
-  const checks = await recordsOf<CheckBody>(sql, sugarhouse, 'check', year);
+  const checks = await recordsOf(sql, sugarhouse, 'check', year);
   const read: InstrumentCheck[] = [];
   for (const { id, body } of checks) {
     const pass = foundRight(checkedOf(id, body)) ?? null;

@@ -1,5 +1,6 @@
 import { rowsAmong } from './in-list.js';
-import type { Entry, NumberedEntry, RecordKind } from '#libs/records/entry.js';
+import type { Entry, NumberedEntry } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import {
   type StoredRecord,
   type Lot,
@@ -26,27 +27,27 @@ export async function recordsNamed(
   sugarhouse: string,
   kinds: readonly RecordKind[],
   ids: readonly string[],
-): Promise<<Body>(kind: RecordKind, id: string) => StoredRecord<Body> | undefined> {
+): Promise<<K extends RecordKind>(kind: K, id: string) => StoredRecord<K> | undefined> {
   const text = `SELECT * FROM record WHERE sugarhouse = ? AND kind IN (${kinds.map(() => '?').join(', ')}) AND id IN (LIST)`;
   const rows = await rowsAmong<RecordColumns>(sql, text, [sugarhouse, ...kinds], ids);
   const found = new Map(rows.map((row) => [`${row.kind} ${row.id}`, row]));
-  return <Body>(kind: RecordKind, id: string) => {
+  return <K extends RecordKind>(kind: K, id: string) => {
     const row = found.get(`${kind} ${id}`);
-    return row && recordFrom<Body>(row);
+    return row && recordFrom<K>(row);
   };
 }
 
 /** Records of a kind that speak of each of these lots, oldest first. */
-export async function recordsAboutEach<Body>(
+export async function recordsAboutEach<K extends RecordKind>(
   sql: Sql,
   sugarhouse: string,
   lots: readonly string[],
-  kind: RecordKind,
-): Promise<Map<string, StoredRecord<Body>[]>> {
+  kind: K,
+): Promise<Map<string, StoredRecord<K>[]>> {
   const text = 'SELECT * FROM record WHERE sugarhouse = ? AND kind = ? AND lot IN (LIST)';
   const rows = await rowsAmong<RecordColumns>(sql, text, [sugarhouse, kind], lots);
   rows.sort((a, b) => order(a.at_utc, b.at_utc) || order(a.id, b.id));
-  return heaps(lots, rows, (row) => row.lot, recordFrom<Body>);
+  return heaps(lots, rows, (row) => row.lot, recordFrom<K>);
 }
 
 /** Records of these kinds that speak of a lot, oldest first, by their kind. */
@@ -55,11 +56,11 @@ export async function recordsOfKindsAbout(
   sugarhouse: string,
   lot: string,
   kinds: readonly RecordKind[],
-): Promise<<Body>(kind: RecordKind) => StoredRecord<Body>[]> {
+): Promise<<K extends RecordKind>(kind: K) => StoredRecord<K>[]> {
   const text = 'SELECT * FROM record WHERE sugarhouse = ? AND lot = ? AND kind IN (LIST)';
   const rows = await rowsAmong<RecordColumns>(sql, text, [sugarhouse, lot], kinds);
   rows.sort((a, b) => order(a.at_utc, b.at_utc) || order(a.id, b.id));
-  return <Body>(kind: RecordKind) => rows.filter((row) => row.kind === kind).map((row) => recordFrom<Body>(row));
+  return <K extends RecordKind>(kind: K) => rows.filter((row) => row.kind === kind).map((row) => recordFrom<K>(row));
 }
 
 /** The flows into each of these lots, largest first. */

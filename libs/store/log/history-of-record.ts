@@ -1,4 +1,5 @@
-import type { Entry, NumberedEntry, RecordKind } from '#libs/records/entry.js';
+import type { Entry, NumberedEntry } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import { findRecord } from '../queries/lots.js';
 import type { Sql } from '../connection/sql.js';
 

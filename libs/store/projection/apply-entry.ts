@@ -1,15 +1,6 @@
+import { occurredAt } from '#libs/records/occurred-at.js';
 import { canonicalJson } from '../log/canonical.js';
-import type {
-  ActionBody,
-  BoilBody,
-  CountBody,
-  DispatchBody,
-  GatheringBody,
-  PackBody,
-  Portion,
-  ReceiptBody,
-  DisposalBody,
-} from '#libs/records/record-types.js';
+import type { ActionBody, DispatchBody, Portion } from '#libs/records/record-types.js';
 import type { JarsGiven, Judged, NumberedEntry, RecordRow } from '#libs/records/entry.js';
 import { jarCodeOf } from '../log/jar-seeds.js';
 import type { Sql, SqlValue } from '../connection/sql.js';
@@ -21,7 +12,7 @@ import { movedByAction, lotOfDisposal } from '../queries/trace.js';
  * no rule, formula or clock is asked, so that an old log always gives the same tables.
  */
 export async function applyEntry(sql: Sql, entry: NumberedEntry): Promise<void> {
-  if (entry.record) await foldRecord(sql, entry, entry.record);
+  if (entry.record) await applyRecord(sql, entry, entry.record);
   if (entry.jars) await foldJars(sql, entry.sugarhouse, entry.jars);
   for (const judged of entry.judged ?? []) await applyVerdict(sql, entry.sugarhouse, judged);
   for (const lot of new Set(entry.about)) {
@@ -31,11 +22,11 @@ export async function applyEntry(sql: Sql, entry: NumberedEntry): Promise<void> 
   }
 }
 
-async function foldRecord(sql: Sql, entry: NumberedEntry, asWritten: RecordRow): Promise<void> {
+async function applyRecord(sql: Sql, entry: NumberedEntry, asWritten: RecordRow): Promise<void> {
   const house = entry.sugarhouse;
   const first = await firstWriting(sql, entry, asWritten);
   const row = first ? withFirstWriting(asWritten, first) : asWritten;
-  const at = happenedAt(row) ?? entry.happenedAt;
+  const at = occurredAt(row) ?? entry.happenedAt;
   const writtenBy = first?.by ?? entry.by;
   const writtenAt = first?.at ?? unsaidAt(row) ?? entry.typedAt;
   await sql.run`
@@ -50,29 +41,28 @@ async function foldRecord(sql: Sql, entry: NumberedEntry, asWritten: RecordRow):
   switch (row.kind) {
     case 'gathering':
     case 'receipt': {
-      const body = row.body as GatheringBody | ReceiptBody;
-      return foldLot(sql, entry, row, at, { millilitres: body.volume.millilitres });
+      return applyLot(sql, entry, row, at, { millilitres: row.body.volume.millilitres });
     }
     case 'boil': {
-      const body = row.body as BoilBody;
-      await foldLot(sql, entry, row, at, { millilitres: body.syrupVolume?.millilitres ?? null });
-      return foldFlows(sql, entry, row.id, at, { sap: body.gatherings, carried: body.carriedFrom });
+      const body = row.body;
+      await applyLot(sql, entry, row, at, { millilitres: body.syrupVolume?.millilitres ?? null });
+      return applyFlows(sql, entry, row.id, at, { sap: body.gatherings, carried: body.carriedFrom });
     }
     case 'pack': {
-      const body = row.body as PackBody;
+      const body = row.body;
       const jarMillilitres = body.container.volume.millilitres;
-      await foldLot(sql, entry, row, at, {
+      await applyLot(sql, entry, row, at, {
         millilitres: body.jars === undefined ? null : body.jars * jarMillilitres,
         jars: body.jars ?? null,
         jarMillilitres,
         container: body.container.typed,
       });
-      return foldFlows(sql, entry, row.id, at, { syrup: body.fromLots });
+      return applyFlows(sql, entry, row.id, at, { syrup: body.fromLots });
     }
     case 'dispatch':
-      return foldMovement(sql, house, row.id, row.body as DispatchBody);
+      return applyMovement(sql, house, row.id, row.body);
     case 'count': {
-      const body = row.body as CountBody;
+      const body = row.body;
       return sql.run`
         INSERT INTO shelf (sugarhouse, id, lot, jars, counted_at, counted_utc)
         VALUES (${house}, ${row.id}, ${body.lot}, ${body.jars}, ${body.countedAt}, ${utcOf(body.countedAt)})
@@ -80,10 +70,12 @@ async function foldRecord(sql: Sql, entry: NumberedEntry, asWritten: RecordRow):
           counted_at = excluded.counted_at, counted_utc = excluded.counted_utc`;
     }
     case 'action':
-      return foldAction(sql, house, row.id, row.body as ActionBody);
+      return applyAction(sql, house, row.id, row.body);
     case 'spent': {
-      const body = row.body as DisposalBody;
-      return foldFlows(sql, entry, lotOfDisposal(row.id), at, { [body.how === 'shrink' ? 'shrunk' : 'spent']: [body] });
+      const body = row.body;
+      return applyFlows(sql, entry, lotOfDisposal(row.id), at, {
+        [body.how === 'shrink' ? 'shrunk' : 'spent']: [body],
+      });
     }
     default:
       return;
@@ -112,7 +104,8 @@ const said = (row: RecordRow, name: 'by' | 'at'): boolean => (row.typed[name] ??
 function withFirstWriting(row: RecordRow, first: FirstWriting): RecordRow {
   const body = row.body as Readonly<Record<string, unknown>>;
   const unsaid = (['by', 'at'] as const).filter((name) => typeof body[name] === 'string' && !said(row, name));
-  return { ...row, body: { ...body, ...Object.fromEntries(unsaid.map((name) => [name, first[name]])) } };
+  const firstBody = { ...body, ...Object.fromEntries(unsaid.map((name) => [name, first[name]])) };
+  return { ...row, body: firstBody } as RecordRow;
 }
 
 function unsaidAt(row: RecordRow): string | undefined {
@@ -125,14 +118,6 @@ function byOf(row: RecordRow): string | undefined {
   return typeof by === 'string' && by !== '' ? by : undefined;
 }
 
-/** When the recorded thing happened, by its kind's own field. */
-function happenedAt(row: RecordRow): string | undefined {
-  const body = row.body as Record<string, unknown>;
-  for (const field of ['gatheredAt', 'receivedAt', 'beganAt', 'packedAt', 'drawnAt', 'sentAt', 'countedAt', 'at'])
-    if (typeof body[field] === 'string') return body[field];
-  return undefined;
-}
-
 interface LotFigures {
   readonly millilitres: number | null;
   readonly jars?: number | null;
@@ -140,7 +125,13 @@ interface LotFigures {
   readonly container?: string;
 }
 
-async function foldLot(sql: Sql, entry: NumberedEntry, row: RecordRow, at: string, figures: LotFigures): Promise<void> {
+async function applyLot(
+  sql: Sql,
+  entry: NumberedEntry,
+  row: RecordRow,
+  at: string,
+  figures: LotFigures,
+): Promise<void> {
   await sql.run`
     INSERT INTO lot (sugarhouse, code, kind, year, at_text, at_utc, state, held_since, verdict, millilitres, jars,
       jar_millilitres, container, last_seq)
@@ -152,7 +143,7 @@ async function foldLot(sql: Sql, entry: NumberedEntry, row: RecordRow, at: strin
       jar_millilitres = excluded.jar_millilitres, container = excluded.container, last_seq = excluded.last_seq`;
 }
 
-async function foldFlows(
+async function applyFlows(
   sql: Sql,
   entry: NumberedEntry,
   into: string,
@@ -175,7 +166,7 @@ async function foldFlows(
   await sql.insert('flow', columns, lines);
 }
 
-async function foldMovement(sql: Sql, house: string, id: string, body: DispatchBody): Promise<void> {
+async function applyMovement(sql: Sql, house: string, id: string, body: DispatchBody): Promise<void> {
   await sql.run`
     INSERT INTO movement (sugarhouse, id, lot, kind, jars, by_codes, sent_at, sent_utc, sent_to, contact, already_left,
       laboratory, from_returned, back_on_shelf, looked_utc)
@@ -201,7 +192,7 @@ const backOnShelf = ({ kind, sealed, keptHow }: DispatchBody): number =>
  * Jars that a corrective action names as destroyed or poured back leave the shelf with it. They are no dispatch: only
  * the balance reads such a movement, and the colon in its id keeps it apart from those of dispatches, whose ids hold none.
  */
-async function foldAction(sql: Sql, house: string, action: string, body: ActionBody): Promise<void> {
+async function applyAction(sql: Sql, house: string, action: string, body: ActionBody): Promise<void> {
   const id = movedByAction(action);
   await sql.run`DELETE FROM movement WHERE sugarhouse = ${house} AND id = ${id}`;
   const kind = body.way === 'destroyed' || body.way === 'poured-back' ? body.way : undefined;

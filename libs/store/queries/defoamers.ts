@@ -1,4 +1,3 @@
-import type { BoilBody } from '#libs/records/record-types.js';
 import { type StoredRecord, type RecordColumns, recordFrom } from './lots.js';
 import type { Sql } from '../connection/sql.js';
 
@@ -8,12 +7,12 @@ export async function boilsWithDefoamer(
   sugarhouse: string,
   fromUtc: string,
   beforeUtc: string,
-): Promise<StoredRecord<BoilBody>[]> {
+): Promise<StoredRecord<'boil'>[]> {
   const rows = await sql.rows<RecordColumns>`SELECT * FROM record
     WHERE sugarhouse = ${sugarhouse} AND kind = 'boil' AND at_utc >= ${fromUtc} AND at_utc < ${beforeUtc}
       AND body NOT LIKE '%"defoamer":""%' AND body NOT LIKE '%"defoamer":"none"%'
     ORDER BY at_utc, id`;
-  return rows.map((row) => recordFrom<BoilBody>(row));
+  return rows.map((row) => recordFrom<'boil'>(row));
 }
 
 /** What was answered last, before an instant, for a defoamer of this name; the name in lower case. */
@@ -28,7 +27,7 @@ export async function lastDefoamerAnswered(
       AND body NOT LIKE '%"defoamerAllergens":""%' AND body NOT LIKE '%"defoamer":""%'
     ORDER BY at_utc DESC, id DESC LIMIT 60`;
   const found = rows
-    .map((row) => recordFrom<BoilBody>(row))
+    .map((row) => recordFrom<'boil'>(row))
     .find(({ body }) => body.defoamer.trim().toLowerCase() === name && body.defoamerAllergens.trim() !== '');
   return found && { id: found.id, answer: found.body.defoamerAllergens };
 }

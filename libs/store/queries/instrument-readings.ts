@@ -1,5 +1,12 @@
-import type { ActionBody, BoilBody, CheckBody, DrawBody, LineBody, PackBody } from '#libs/records/record-types.js';
-import type { RecordKind } from '#libs/records/entry.js';
+import type {
+  ActionBody,
+  BoilBody,
+  CheckBody,
+  DrawBody,
+  LineBody,
+  PackBody,
+  RecordKind,
+} from '#libs/records/record-types.js';
 import { recordFrom, recordsOf, type RecordColumns } from './lots.js';
 import type { Sql } from '../connection/sql.js';
 import type { InstrumentChecked } from '#libs/syrup/instruments/instrument-checks.js';
@@ -15,7 +22,7 @@ export interface ReadWith {
 
 /** Every check of an instrument, oldest first; its id is read in any case, as it is written on a label. */
 export async function checksOf(sql: Sql, sugarhouse: string, instrument: string): Promise<InstrumentChecked[]> {
-  return (await recordsOf<CheckBody>(sql, sugarhouse, 'check'))
+  return (await recordsOf(sql, sugarhouse, 'check'))
     .filter(({ body }) => same(body.instrument, instrument))
     .map(({ id, body }) => checkedOf(id, body));
 }
@@ -53,9 +60,11 @@ export async function readWith(sql: Sql, sugarhouse: string, instrument: string)
     const rows = await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse}
       AND kind = ${kind} AND LOWER(typed) LIKE ${like} ESCAPE '!' ORDER BY at_utc, id`;
     for (const row of rows) {
-      const record = recordFrom<never>(row);
+      const record = recordFrom(row);
       const lot = record.lot ?? record.id;
-      found.push(...taken[kind](record.body, instrument).map(([from, to]) => ({ lot, fromMs: from, toMs: to })));
+      found.push(
+        ...taken[kind](record.body as never, instrument).map(([from, to]) => ({ lot, fromMs: from, toMs: to })),
+      );
     }
   }
   return found;

@@ -1,4 +1,4 @@
-import type { LotKind, RecordKind } from '#libs/records/entry.js';
+import type { LotKind, RecordKind } from '#libs/records/record-types.js';
 import { type DrawnColumns, workInProgress, type LotInProgress } from './work-in-progress.js';
 import { countRecords, type StoredRecord, type RecordColumns, recordFrom } from './lots.js';
 import { toNumber, type Sql } from '../connection/sql.js';
@@ -28,15 +28,15 @@ export async function lotsListed(
 }
 
 /** Records of a kind, newest first. */
-export async function recordsListed<Body>(
+export async function recordsListed<K extends RecordKind>(
   sql: Sql,
   sugarhouse: string,
-  kind: RecordKind,
+  kind: K,
   { from, most }: Part,
-): Promise<{ count: number; records: StoredRecord<Body>[] }> {
+): Promise<{ count: number; records: StoredRecord<K>[] }> {
   const rows = await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}
     ORDER BY at_utc DESC, id DESC LIMIT ${most} OFFSET ${from - 1}`;
-  return { count: await countRecords(sql, sugarhouse, kind), records: rows.map((row) => recordFrom<Body>(row)) };
+  return { count: await countRecords(sql, sugarhouse, kind), records: rows.map((row) => recordFrom<K>(row)) };
 }
 
 /** Where a page of records ends: the next begins behind it, whatever was written in between. */
@@ -46,17 +46,17 @@ export interface Place {
 }
 
 /** Records of a kind behind a place, oldest first, of one year where one is given; whether there are more. */
-export async function recordsBehind<Body>(
+export async function recordsBehind<K extends RecordKind>(
   sql: Sql,
   sugarhouse: string,
-  kind: RecordKind,
+  kind: K,
   request: {
     readonly year?: number | undefined;
     readonly behind?: Place | undefined;
     readonly skip: number;
     readonly most: number;
   },
-): Promise<{ count: number; records: StoredRecord<Body>[]; more: boolean }> {
+): Promise<{ count: number; records: StoredRecord<K>[]; more: boolean }> {
   const [first, last] = request.year === undefined ? [0, 9999] : [request.year, request.year];
   const { atUtc, id } = request.behind ?? { atUtc: '', id: '' };
   const counted = await sql.row<{ n: number | string }>`SELECT COUNT(*) AS n FROM record
@@ -64,6 +64,6 @@ export async function recordsBehind<Body>(
   const rows = await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}
     AND year BETWEEN ${first} AND ${last} AND at_utc >= ${atUtc} AND (at_utc > ${atUtc} OR id > ${id})
     ORDER BY at_utc, id LIMIT ${request.most + 1} OFFSET ${request.skip}`;
-  const records = rows.slice(0, request.most).map((row) => recordFrom<Body>(row));
+  const records = rows.slice(0, request.most).map((row) => recordFrom<K>(row));
   return { count: toNumber(counted?.n), records, more: rows.length > request.most };
 }

@@ -1,5 +1,6 @@
 import type { Verdict } from '#libs/syrup/rules/verdict.js';
-import type { LotKind, LotState, RecordKind } from '#libs/records/entry.js';
+import type { LotState } from '#libs/records/entry.js';
+import type { LotKind, RecordByKind, RecordKind } from '#libs/records/record-types.js';
 import type { Sql } from '../connection/sql.js';
 
 export interface Lot {
@@ -19,24 +20,27 @@ export interface Lot {
   readonly lastSeq: number;
 }
 
-export interface StoredRecord<Body> {
-  readonly kind: RecordKind;
-  readonly id: string;
-  readonly ownId: string | undefined;
-  readonly lot: string | undefined;
-  readonly at: string;
-  readonly atUtc: string;
-  readonly year: number;
-  /** Who did it, as the record says; where it doesn't say, who first wrote it. */
-  readonly by: string;
-  /** Who wrote its first entry, and when: corrections and additions have entries of their own. */
-  readonly writtenBy: string;
-  readonly writtenAt: string;
-  readonly typed: Readonly<Record<string, string>>;
-  readonly body: Body;
-  readonly firstSeq: number;
-  readonly lastSeq: number;
-}
+/** A record as the index has it. A union over the kinds: `kind` decides the type of `body`. */
+export type StoredRecord<K extends RecordKind = RecordKind> = {
+  [P in K]: {
+    readonly kind: P;
+    readonly id: string;
+    readonly ownId: string | undefined;
+    readonly lot: string | undefined;
+    readonly at: string;
+    readonly atUtc: string;
+    readonly year: number;
+    /** Who did it, as the record says; where it doesn't say, who first wrote it. */
+    readonly by: string;
+    /** Who wrote its first entry, and when: corrections and additions have entries of their own. */
+    readonly writtenBy: string;
+    readonly writtenAt: string;
+    readonly typed: Readonly<Record<string, string>>;
+    readonly body: RecordByKind[P];
+    readonly firstSeq: number;
+    readonly lastSeq: number;
+  };
+}[K];
 
 export interface LotColumns {
   code: string;
@@ -92,55 +96,55 @@ export async function lotsOf(
   return rows.map(lotFrom);
 }
 
-export async function findRecord<Body>(
+export async function findRecord<K extends RecordKind>(
   sql: Sql,
   sugarhouse: string,
-  kind: RecordKind,
+  kind: K,
   id: string,
-): Promise<StoredRecord<Body> | undefined> {
+): Promise<StoredRecord<K> | undefined> {
   const row = await sql.row<RecordColumns>`SELECT * FROM record
     WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} AND id = ${id}`;
-  return row && recordFrom<Body>(row);
+  return row && recordFrom<K>(row);
 }
 
 /** By the maker's own id of a boil or a pack. */
-export async function findByOwnId<Body>(
+export async function findByOwnId<K extends RecordKind>(
   sql: Sql,
   sugarhouse: string,
-  kind: RecordKind,
+  kind: K,
   ownId: string,
-): Promise<StoredRecord<Body> | undefined> {
+): Promise<StoredRecord<K> | undefined> {
   const row = await sql.row<RecordColumns>`SELECT * FROM record
     WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} AND own_id = ${ownId}`;
-  return row && recordFrom<Body>(row);
+  return row && recordFrom<K>(row);
 }
 
 /** Records of a kind that speak of a lot, oldest first. */
-export async function recordsAbout<Body>(
+export async function recordsAbout<K extends RecordKind>(
   sql: Sql,
   sugarhouse: string,
   lot: string,
-  kind: RecordKind,
-): Promise<StoredRecord<Body>[]> {
+  kind: K,
+): Promise<StoredRecord<K>[]> {
   const rows = await sql.rows<RecordColumns>`SELECT * FROM record
     WHERE sugarhouse = ${sugarhouse} AND lot = ${lot} AND kind = ${kind} ORDER BY at_utc, id`;
-  return rows.map((row) => recordFrom<Body>(row));
+  return rows.map((row) => recordFrom<K>(row));
 }
 
 /** Records of a kind, oldest first; of one year where one is given. */
-export async function recordsOf<Body>(
+export async function recordsOf<K extends RecordKind>(
   sql: Sql,
   sugarhouse: string,
-  kind: RecordKind,
+  kind: K,
   year?: number,
-): Promise<StoredRecord<Body>[]> {
+): Promise<StoredRecord<K>[]> {
   const rows =
     year === undefined
       ? await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}
           ORDER BY at_utc, id`
       : await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}
           AND year = ${year} ORDER BY at_utc, id`;
-  return rows.map((row) => recordFrom<Body>(row));
+  return rows.map((row) => recordFrom<K>(row));
 }
 
 /** The number of the entry that first wrote any boil or pack of a year; past the end of the log where there is none. */
@@ -235,7 +239,8 @@ export function lotFrom(row: LotColumns): Lot {
   };
 }
 
-export function recordFrom<Body>(row: RecordColumns): StoredRecord<Body> {
+/** The one place where a row's JSON gets the type of its kind. */
+export function recordFrom<K extends RecordKind>(row: RecordColumns): StoredRecord<K> {
   return {
     kind: row.kind,
     id: row.id,
@@ -248,10 +253,10 @@ export function recordFrom<Body>(row: RecordColumns): StoredRecord<Body> {
     writtenBy: row.written_by,
     writtenAt: row.written_at,
     typed: JSON.parse(row.typed) as Record<string, string>,
-    body: JSON.parse(row.body) as Body,
+    body: JSON.parse(row.body) as unknown,
     firstSeq: row.first_seq,
     lastSeq: row.last_seq,
-  };
+  } as StoredRecord<K>;
 }
 
 export async function countJars(sql: Sql, sugarhouse: string): Promise<number> {

@@ -25,7 +25,7 @@ export async function memberLots(sql: Sql, sugarhouse: string, receipts: readonl
   const open = receipts.map((receipt) => ({ receivedBy: sugarhouse, receipt }));
   for (let next = open.shift(); next !== undefined; next = open.shift()) {
     const { receivedBy, receipt } = next;
-    const body = (await findRecord<ReceiptBody>(sql, receivedBy, 'receipt', receipt))?.body;
+    const body = (await findRecord(sql, receivedBy, 'receipt', receipt))?.body;
     const house = body && supplierOf(houses, receivedBy, body);
     if (!house) continue;
     const lot = await theirs(sql, house, body.theirLot);
@@ -49,7 +49,7 @@ export async function receiptsNaming(
   if (!own) return [];
   const named: { house: House; receipt: string; theirLot: string }[] = [];
   for (const house of houses.filter((each) => each.key !== sugarhouse))
-    for (const { id, body } of await recordsOf<ReceiptBody>(sql, house.key, 'receipt')) {
+    for (const { id, body } of await recordsOf(sql, house.key, 'receipt')) {
       if (supplierOf(houses, house.key, body)?.key !== sugarhouse) continue;
       const lot = await theirs(sql, own, body.theirLot);
       if (lot && codes.includes(lot.code)) named.push({ house, receipt: id, theirLot: lot.code });

@@ -1,12 +1,11 @@
-import type { SupportingRecordBody } from '#libs/records/record-types.js';
 import { type StoredRecord, type RecordColumns, recordFrom } from './lots.js';
 import type { Sql } from '../connection/sql.js';
 
 /** Complaints and actions of a book that tell of mouldy jars: few, so they are looked for before anything about them. */
-export async function mouldyRecords(sql: Sql, sugarhouse: string): Promise<StoredRecord<SupportingRecordBody>[]> {
+export async function mouldyRecords(sql: Sql, sugarhouse: string): Promise<StoredRecord<'complaint' | 'action'>[]> {
   const rows = await sql.rows<RecordColumns>`SELECT * FROM record
     WHERE sugarhouse = ${sugarhouse} AND kind IN ('complaint', 'action') AND lot IS NOT NULL
       AND (body LIKE '%"mould":"yes"%' OR body LIKE '%"jarsMouldy":%')
     ORDER BY first_seq`;
-  return rows.map((row) => recordFrom<SupportingRecordBody>(row));
+  return rows.map((row) => recordFrom<'complaint' | 'action'>(row));
 }

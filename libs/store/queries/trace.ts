@@ -1,6 +1,5 @@
 import { rowsAmong } from '../connection/in-list.js';
-import type { DispatchKind } from '#libs/records/record-types.js';
-import type { LotKind } from '#libs/records/entry.js';
+import type { DispatchKind, LotKind } from '#libs/records/record-types.js';
 import { type Lot, type LotColumns, lotFrom } from './lots.js';
 import type { Sql } from '../connection/sql.js';
 

@@ -1,4 +1,5 @@
-import type { LotKind, LotState } from '#libs/records/entry.js';
+import type { LotState } from '#libs/records/entry.js';
+import type { LotKind } from '#libs/records/record-types.js';
 import { type StoredRecord, type Lot, type LotColumns, lotFrom, type RecordColumns, recordFrom } from './lots.js';
 import { toNumber, type Sql } from '../connection/sql.js';
 
@@ -71,18 +72,13 @@ export async function lotsBeginning(sql: Sql, sugarhouse: string, letters: strin
 }
 
 /** Records whose words as typed name this, newest first: a place, a buyer, a supplier, initials, a date. */
-export async function recordsNaming(
-  sql: Sql,
-  sugarhouse: string,
-  text: string,
-  most = 100,
-): Promise<StoredRecord<unknown>[]> {
+export async function recordsNaming(sql: Sql, sugarhouse: string, text: string, most = 100): Promise<StoredRecord[]> {
   const sought = JSON.stringify(text.toLowerCase()).slice(1, -1);
   // SQLite knows no small letters but those of English: others may be any letter here and are looked at below.
   const like = `%${escapeLike(sought).replace(/[^\x20-\x7e]/gu, '_')}%`;
   const rows = await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse}
     AND LOWER(typed) LIKE ${like} ESCAPE '!' ORDER BY at_utc DESC, kind, id LIMIT ${most}`;
-  return rows.filter((row) => row.typed.toLowerCase().includes(sought)).map((row) => recordFrom<unknown>(row));
+  return rows.filter((row) => row.typed.toLowerCase().includes(sought)).map((row) => recordFrom(row));
 }
 
 /** Lots of a day, by the date they were written with. */

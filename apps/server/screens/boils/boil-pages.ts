@@ -1,7 +1,6 @@
 import { needed, text } from '#libs/actions/record/fields.js';
 import { boilFields, boilUnderwayFields } from '#libs/actions/kinds/boil.js';
 import { momentIn } from '#libs/actions/record/times.js';
-import type { BoilBody } from '#libs/records/record-types.js';
 import { recordsNamed } from '#libs/store/connection/batch-queries.js';
 import { lotsInProgress, lotsWithSomeLeft, type LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
@@ -28,7 +27,7 @@ export async function boilsPage(principal: Principal, query: string) {
   const record = await recordsNamed(read, sugarhouse, ['boil'], codes);
   const ways = await smallWays(principal, lots);
   const rows = lots.map((lot) => {
-    const body = record<BoilBody>('boil', lot.code)?.body;
+    const body = record('boil', lot.code)?.body;
     const left = volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
     return {
       code: lot.code,

@@ -54,7 +54,7 @@ async function lotsNamed(principal: Principal, typed: string): Promise<Lot[]> {
   return /^\d{4}-\d{2}(-\d{2})?$/.test(typed) ? lotsOfDay(principal.book.read, principal.desk.sugarhouse, typed) : [];
 }
 
-function shownRecord({ kind, id, lot, at, typed }: StoredRecord<unknown>, now: string) {
+function shownRecord({ kind, id, lot, at, typed }: StoredRecord, now: string) {
   const named =
     ['source', 'supplier', 'to', 'what', 'note', 'said', 'found'].map((name) => typed[name]).find(Boolean) ?? '';
   return {

@@ -68,17 +68,8 @@ async function preview(
   return {};
 }
 
-interface RunBody {
-  readonly stock: string;
-  readonly from?: number;
-  readonly to?: number;
-  readonly what: string;
-  readonly ended?: number;
-  readonly by: string;
-}
-
 async function runsOf(principal: Principal, lot: Lot) {
-  const runs = await recordsAbout<RunBody>(principal.book.read, principal.desk.sugarhouse, lot.code, 'labels');
+  const runs = await recordsAbout(principal.book.read, principal.desk.sugarhouse, lot.code, 'labels');
   return runs.reverse().map(({ at, body, by }) => ({
     when: `${dayText(at)} ${clock(at)}`,
     words: `${body.what}: jars ${body.from ?? 1} to ${body.to ?? lot.jars ?? 0} on ${body.stock}${body.ended ? `; the sheet is used up to place ${body.ended}` : ''}`,

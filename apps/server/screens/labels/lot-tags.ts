@@ -2,7 +2,6 @@ import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
 import { caseTag, holdTag, shelfTag, type Tag, trayCard, vesselTag } from '#libs/labels/content/tags.js';
-import type { BoilBody, DrawBody } from '#libs/records/record-types.js';
 import { lastLotEntries } from '#libs/store/log/lot-entries.js';
 import { findEntry } from '#libs/store/log/log.js';
 import { findRecord, type Lot, recordsAbout } from '#libs/store/queries/lots.js';
@@ -44,9 +43,9 @@ async function heldTag(principal: Principal, lot: Lot, named: Named): Promise<Ta
 
 async function vesselOf(principal: Principal, lot: Lot, named: Named): Promise<Tag | undefined> {
   const { read } = principal.book;
-  const boil = (await findRecord<BoilBody>(read, principal.desk.sugarhouse, 'boil', lot.code))?.body;
+  const boil = (await findRecord(read, principal.desk.sugarhouse, 'boil', lot.code))?.body;
   if (!boil) return undefined;
-  const draws = await recordsAbout<DrawBody>(read, principal.desk.sugarhouse, lot.code, 'draw');
+  const draws = await recordsAbout(read, principal.desk.sugarhouse, lot.code, 'draw');
   return vesselTag({
     ...named,
     vessel: draws.map((each) => each.body.vessel).find(Boolean) ?? '',

@@ -1,5 +1,5 @@
 import { isNone } from '#libs/syrup/quantities/plain-answers.js';
-import type { BoilBody, DrawBody, LineBody } from '#libs/records/record-types.js';
+import type { BoilBody, LineBody } from '#libs/records/record-types.js';
 import { findRecord, recordsAbout } from '#libs/store/queries/lots.js';
 import { drawnFrom, flowsInto, flowsOutOf } from '#libs/store/queries/trace.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
@@ -17,10 +17,10 @@ export async function boilPart(at: LotContext): Promise<LotPart> {
   const { read } = principal.book;
   const { sugarhouse } = principal.desk;
   const address = `/lots/${encodeURIComponent(lot.code)}`;
-  const boil = (await findRecord<BoilBody>(read, sugarhouse, 'boil', lot.code))?.body;
+  const boil = (await findRecord(read, sugarhouse, 'boil', lot.code))?.body;
   if (!boil) throw new Error(`Boil ${lot.code} is in the index without its record`);
-  const lines = await recordsAbout<LineBody>(read, sugarhouse, lot.code, 'line');
-  const draws = await recordsAbout<DrawBody>(read, sugarhouse, lot.code, 'draw');
+  const lines = await recordsAbout(read, sugarhouse, lot.code, 'line');
+  const draws = await recordsAbout(read, sugarhouse, lot.code, 'draw');
   const left =
     lot.millilitres === undefined
       ? undefined

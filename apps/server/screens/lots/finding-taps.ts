@@ -1,5 +1,4 @@
 import { answeredBefore } from '#libs/actions/lots/defoamer-facts.js';
-import type { BoilBody } from '#libs/records/record-types.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
@@ -43,7 +42,7 @@ async function tapsOf(principal: Principal, lot: string, finding: FindingView, n
   if (finding.rule !== 'defoamer-allergens' || kind !== 'boil') return [];
   const where = { sql: principal.book.read, sugarhouse: principal.desk.sugarhouse };
   const boil = await findLot(where.sql, where.sugarhouse, id);
-  const body = (await findRecord<BoilBody>(where.sql, where.sugarhouse, 'boil', id))?.body;
+  const body = (await findRecord(where.sql, where.sugarhouse, 'boil', id))?.body;
   const before = boil && body && (await answeredBefore(where, body.defoamer, boil.atUtc));
   if (!before || body.defoamerAllergens !== '') return [];
   return [

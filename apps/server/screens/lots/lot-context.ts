@@ -18,7 +18,7 @@ export interface LotContext extends FormContext {
   /** What its taper is drawn from. */
   readonly strands: Branches;
   /** Records that speak of it, oldest first. */
-  readonly about: <Body>(kind: (typeof aboutLots)[number]) => StoredRecord<Body>[];
+  readonly about: <K extends (typeof aboutLots)[number]>(kind: K) => StoredRecord<K>[];
   /** Where the page's lists begin. */
   readonly asked: Posted;
 }

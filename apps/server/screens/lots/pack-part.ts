@@ -4,7 +4,7 @@ import { thermometersOf } from '#libs/actions/lots/thermometers.js';
 import { packAfterActions, type PackAsItStands } from '#libs/actions/lots/pack-after-actions.js';
 
 import { balanceFrom } from '#libs/store/queries/jar-balance.js';
-import type { ActionBody, PackBody, VerificationBody } from '#libs/records/record-types.js';
+import type { PackBody } from '#libs/records/record-types.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import type { PackAccount } from '#libs/store/queries/pack-accounts.js';
 import type { Lot } from '#libs/store/queries/lots.js';
@@ -30,7 +30,7 @@ export async function packPart(at: LotContext, sent: Sent): Promise<LotPart> {
   const address = `/lots/${encodeURIComponent(lot.code)}`;
   const [body, account] = [strands.pack(lot.code), strands.account(lot.code)];
   if (!body || !account) throw new Error(`Pack ${lot.code} is in the index without its record`);
-  const actions = at.about<ActionBody>('action').map((each) => each.body);
+  const actions = at.about('action').map((each) => each.body);
   const pack = packAfterActions(body, actions);
   const balance = balanceFrom(account, utcOf(principal.desk.now));
   const underway = lot.jars === undefined;
@@ -81,11 +81,11 @@ const formatSignatures = ({ about, history, lot }: LotContext): string[] =>
     signaturesIn(
       history,
       lot.code,
-      about<VerificationBody>('verification').map((each) => each.body),
+      about('verification').map((each) => each.body),
     ),
   );
 
-const labelRuns = ({ about }: LotContext): LabelRun[] => about<LabelRun>('labels').map((each) => each.body);
+const labelRuns = ({ about }: LotContext): LabelRun[] => about('labels').map((each) => each.body);
 
 function verdictOf(lot: Lot, underway: boolean) {
   const stops = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];

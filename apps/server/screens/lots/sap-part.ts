@@ -1,4 +1,3 @@
-import type { GatheringBody, ReceiptBody } from '#libs/records/record-types.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { drawnFrom, flowsOutOf } from '#libs/store/queries/trace.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
@@ -12,7 +11,8 @@ import type { LotContext, LotPart } from './lot-context.js';
 export async function sapPart({ who: principal, lot, measures, now, asked: query }: LotContext): Promise<LotPart> {
   const { read } = principal.book;
   const { sugarhouse } = principal.desk;
-  const body = (await findRecord<GatheringBody | ReceiptBody>(read, sugarhouse, lot.kind, lot.code))?.body;
+  const kind = lot.kind === 'gathering' ? 'gathering' : 'receipt';
+  const body = (await findRecord(read, sugarhouse, kind, lot.code))?.body;
   const left = Math.max(0, (lot.millilitres ?? 0) - (await drawnFrom(read, sugarhouse, lot.code)));
   const leftWords = volumeText(left, measures.volumes, measures.canada);
   const from = body && ('source' in body ? body.source : `${body.supplier}, ${body.contact}`);

@@ -1,7 +1,6 @@
 import { packsUnderway } from '#libs/actions/kinds/pack.js';
 import { invalid, unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { record, type Recorded } from '#libs/actions/record/record.js';
-import type { PackBody } from '#libs/records/record-types.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { writeContextOf } from '../../forms/write-record.js';
@@ -12,7 +11,7 @@ import type { Principal } from '../../http/principal.js';
 /** The jars of a cold reading were poured back and filled again: the reading stays, and holds nothing. */
 export async function pourBack(principal: Principal, code: string, posted: Posted): Promise<Recorded | Refusal> {
   const context = writeContextOf(principal, posted);
-  const pack = await findRecord<PackBody>(principal.book.read, context.sugarhouse, 'pack', code);
+  const pack = await findRecord(principal.book.read, context.sugarhouse, 'pack', code);
   if (!pack) return unknown('pack', code);
   const reading = one(posted['reading']);
   if (!standing(pack.body).some(({ typed }) => typed === reading))
@@ -29,7 +28,7 @@ export async function pourBack(principal: Principal, code: string, posted: Poste
 /** Glass broke at the jar that is being filled now. */
 export async function breakGlass(principal: Principal, code: string, posted: Posted): Promise<Recorded | Refusal> {
   const context = writeContextOf(principal, posted);
-  const pack = await findRecord<PackBody>(principal.book.read, context.sugarhouse, 'pack', code);
+  const pack = await findRecord(principal.book.read, context.sugarhouse, 'pack', code);
   if (!pack) return unknown('pack', code);
   const jar = one(posted['jar']) || String(jarsSoFar(pack.body) + 1);
   return record(principal.book, context, packsUnderway, { brokenGlass: jar }, { add: true, of: code });

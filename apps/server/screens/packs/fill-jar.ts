@@ -17,7 +17,7 @@ import type { Principal } from '../../http/principal.js';
 /** One more temperature in the jar, with its time, judged as soon as it is written. */
 export async function fillJar(principal: Principal, code: string, posted: Posted): Promise<Recorded | Refusal> {
   const context = writeContextOf(principal, posted);
-  const pack = await findRecord<PackBody>(principal.book.read, context.sugarhouse, 'pack', code);
+  const pack = await findRecord(principal.book.read, context.sugarhouse, 'pack', code);
   if (!pack) return unknown('pack', code);
   const typed = withUnit(one(posted['temperature']), one(posted['temperature~unit']));
   const temperature = parseTemperature(typed);

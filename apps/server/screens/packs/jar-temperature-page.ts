@@ -1,7 +1,6 @@
 import { fillQuestion } from '#libs/actions/calculators/filling.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { reckon } from '#libs/actions/calculators/calculators.js';
-import type { PackBody } from '#libs/records/record-types.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { fieldViews, one, type Posted } from '../../forms/field-view.js';
 import { formContext, problemView } from '../../forms/form-view.js';
@@ -16,7 +15,7 @@ const asked = ['syrup', 'glassAt', 'glass'] as const;
  */
 export async function jarPage(principal: Principal, code: string, posted: Posted) {
   const { read } = principal.book;
-  const pack = await findRecord<PackBody>(read, principal.desk.sugarhouse, 'pack', code);
+  const pack = await findRecord(read, principal.desk.sugarhouse, 'pack', code);
   if (!pack) return unknown('pack', code) satisfies Refusal;
   const { manner: options, measures, place } = await formContext(principal);
   const brix = (await findLot(read, principal.desk.sugarhouse, code))?.verdict?.brix ?? place.minimumBrix.value;

@@ -1,6 +1,5 @@
 import { packFields, packUnderwayFields } from '#libs/actions/kinds/pack.js';
 import { momentIn } from '#libs/actions/record/times.js';
-import type { PackBody } from '#libs/records/record-types.js';
 import { recordsNamed } from '#libs/store/connection/batch-queries.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { balancesOf, noJars } from '#libs/store/queries/jar-balance.js';
@@ -32,7 +31,7 @@ export async function packsPage(principal: Principal, query: string) {
   const record = await recordsNamed(read, sugarhouse, ['pack'], codes);
   const ways = await smallWays(principal, lots);
   const rows = lots.map((lot) => {
-    const body = record<PackBody>('pack', lot.code)?.body;
+    const body = record('pack', lot.code)?.body;
     const balance = balances.get(lot.code) ?? noJars;
     return {
       code: lot.code,

@@ -2,7 +2,6 @@ import type { CautionPlace } from '#libs/actions/places/cautions.js';
 import { packUnderwayFields } from '#libs/actions/kinds/pack.js';
 import { sealsAgain } from '#libs/actions/lots/seals-again.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
-import type { PackBody } from '#libs/records/record-types.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { formContext, formGroups, problemView, type GroupWishes, type Sent } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
@@ -63,7 +62,7 @@ const steps: Readonly<Record<string, Step>> = {
 export async function stepPage(principal: Principal, code: string, name: string, sent: Sent = {}) {
   const step = Object.hasOwn(steps, name) ? steps[name] : undefined;
   const seen = await seenOn(principal, sent.problem, code);
-  const pack = await findRecord<PackBody>(principal.book.read, principal.desk.sugarhouse, 'pack', code);
+  const pack = await findRecord(principal.book.read, principal.desk.sugarhouse, 'pack', code);
   if (!step || !pack) return unknown(step ? 'pack' : 'step', step ? code : name) satisfies Refusal;
   const houseContext = await formContext(principal);
   const again = name === 'seals' ? await sealsAgain(principal.book.read, principal.desk.sugarhouse, code) : undefined;

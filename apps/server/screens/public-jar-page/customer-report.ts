@@ -2,7 +2,6 @@ import type { WriteContext } from '#libs/actions/record/write-context.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { refused } from '#libs/actions/record/problem.js';
 import { recordOn } from '#libs/actions/record/record.js';
-import type { SupportingRecordBody } from '#libs/records/record-types.js';
 import { findSent } from '#libs/store/log/log.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
@@ -73,7 +72,7 @@ const customersDesk = ({ desk: context }: Principal, { jar }: FoundJar): WriteCo
 /** The record can't be unwritten, so it takes only so many in a day: of one jar, and of all. */
 async function isFull(sql: Sql, { jar }: FoundJar, { now }: WriteContext): Promise<boolean> {
   const dayAgo = new Date(now.getTime() - 86_400_000).toISOString();
-  const recent = (await recordsOf<SupportingRecordBody>(sql, jar.sugarhouse, 'complaint')).filter(
+  const recent = (await recordsOf(sql, jar.sugarhouse, 'complaint')).filter(
     ({ body, atUtc }) => body['from'] === fromJarPage && Date.parse(atUtc) >= Date.parse(dayAgo),
   );
   const ofJar = recent.filter(({ body }) => body['jar'] === printedJarCode(jar.code));

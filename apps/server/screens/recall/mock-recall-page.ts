@@ -1,7 +1,7 @@
 import { count, maybe, type Fields } from '#libs/actions/record/fields.js';
 import { practiceBegun } from '#libs/actions/practice/mock-recall.js';
 import { momentIn } from '#libs/actions/record/times.js';
-import { textIn, type SupportingRecordBody } from '#libs/records/record-types.js';
+import { textIn } from '#libs/records/record-types.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
 import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import type { Principal } from '../../http/principal.js';
@@ -55,7 +55,7 @@ export async function runningPage(principal: Principal, id: string, sent: Sent =
 const plain = { title: 'Practise a recall', here: 'season' };
 
 async function practised(principal: Principal, now: string) {
-  const all = await recordsOf<SupportingRecordBody>(principal.book.read, principal.desk.sugarhouse, 'practice-recall');
+  const all = await recordsOf(principal.book.read, principal.desk.sugarhouse, 'practice-recall');
   return all
     .reverse()
     .slice(0, 20)

@@ -1,7 +1,7 @@
 import { type Fields, needed, text } from '#libs/actions/record/fields.js';
 import { kindByName, kindOfRecord } from '#libs/actions/kinds/registry.js';
 import { invalid, unknown, type Refusal } from '#libs/actions/record/problem.js';
-import type { RecordKind } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { all, fieldViews, type Posted } from '../../forms/field-view.js';
 import { formContext, problemView, type Sent } from '../../forms/form-view.js';

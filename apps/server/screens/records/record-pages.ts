@@ -2,13 +2,13 @@ import { kindByName } from '#libs/actions/kinds/registry.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { canonicalJson } from '#libs/store/log/canonical.js';
-import type { NumberedEntry, RecordKind } from '#libs/records/entry.js';
+import type { NumberedEntry } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import { entriesOfRecord } from '#libs/store/log/history-of-record.js';
 import { findEntry } from '#libs/store/log/log.js';
 import { leafHash } from '#libs/store/log/merkle.js';
 import { findRecord, type StoredRecord } from '#libs/store/queries/lots.js';
 import { askedAfter } from '../sent/after-sending.js';
-import type { CheckBody, DispatchBody } from '#libs/records/record-types.js';
 import { suspectCheck } from './suspect-check.js';
 import { formContext } from '../../forms/form-view.js';
 import type { Principal } from '../../http/principal.js';
@@ -66,8 +66,8 @@ export async function recordPage(principal: Principal, kindName: RecordKind, id:
     kind: kindName,
     id,
     lot: saved.lot,
-    after: kindName === 'dispatch' ? await askedAfter(principal, id, saved as StoredRecord<DispatchBody>) : undefined,
-    doubt: kindName === 'check' ? await suspectCheck(principal, saved as StoredRecord<CheckBody>) : undefined,
+    after: kindName === 'dispatch' ? await askedAfter(principal, id, saved as StoredRecord<'dispatch'>) : undefined,
+    doubt: kindName === 'check' ? await suspectCheck(principal, saved as StoredRecord<'check'>) : undefined,
     fields: Object.entries(kind.fields)
       .filter(([name]) => saved.typed[name] !== undefined)
       .map(([name, field]) => ({ label: field.label, typed: saved.typed[name] ?? '' })),

@@ -1,7 +1,7 @@
 import { Body, Controller, Get, Param, Post } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
-import type { RecordKind } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import type { Posted } from '../../forms/field-view.js';
 import { formContext, statusFor } from '../../forms/form-view.js';
 import { reasonFor } from '../../forms/program-fields.js';

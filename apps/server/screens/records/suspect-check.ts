@@ -1,6 +1,5 @@
 import { suspectInstrument } from '#libs/actions/lots/suspect-lots.js';
 import { momentIn } from '#libs/actions/record/times.js';
-import type { CheckBody } from '#libs/records/record-types.js';
 import type { StoredRecord } from '#libs/store/queries/lots.js';
 import { checkedOf } from '#libs/store/queries/instrument-readings.js';
 import { foundRight } from '#libs/syrup/instruments/instrument-checks.js';
@@ -11,7 +10,7 @@ import { firstHundred } from '../../text/first-hundred.js';
 import { momentText } from '../../text/times.js';
 
 /** Of a check that an instrument failed: the lots that it read since it was last right, and the way to call them back. */
-export async function suspectCheck(principal: Principal, { id, body }: StoredRecord<CheckBody>) {
+export async function suspectCheck(principal: Principal, { id, body }: StoredRecord<'check'>) {
   if (foundRight(checkedOf(id, body)) !== false) return undefined;
   const view = await suspectInstrument(principal.book.read, principal.desk.sugarhouse, { check: id });
   if ('problem' in view) return undefined;

@@ -1,7 +1,6 @@
 import { holdLot } from '#libs/actions/lots/mark-lots.js';
 import { invalid, type Refusal, sentencesOf } from '#libs/actions/record/problem.js';
 import { traceLot } from '#libs/actions/lots/trace-lot.js';
-import type { SupportingRecordBody } from '#libs/records/record-types.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { returnedJarJudged } from '#libs/reports/lot/returned-jar-text.js';
 import type { ReturnedJarJudged } from '#libs/syrup/contents/judge-complaint.js';
@@ -51,7 +50,7 @@ export async function recordReturn(
 
 /** What the readings said when they were written. */
 const judgedAs = async (principal: Principal, id: string): Promise<ReturnedJarJudged | undefined> => {
-  const saved = await findRecord<SupportingRecordBody>(principal.book.read, principal.desk.sugarhouse, 'complaint', id);
+  const saved = await findRecord(principal.book.read, principal.desk.sugarhouse, 'complaint', id);
   return saved && returnedJarJudged(saved.body);
 };
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -1,4 +1,3 @@
-import type { SupportingRecordBody } from '#libs/records/record-types.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
 import { fromJarPage } from '../public-jar-page/customer-report.js';
 import type { WorkInProgress } from './work-in-progress.js';
@@ -7,7 +6,7 @@ import { dayText } from '../../text/times.js';
 
 /** What customers wrote from a jar's page and nobody has answered: no word yet of what was done. */
 export async function reportsWaiting(principal: Principal, now: string): Promise<WorkInProgress[]> {
-  const all = await recordsOf<SupportingRecordBody>(principal.book.read, principal.desk.sugarhouse, 'complaint');
+  const all = await recordsOf(principal.book.read, principal.desk.sugarhouse, 'complaint');
   return all
     .filter(({ body }) => body['from'] === fromJarPage && !body['done'])
     .reverse()

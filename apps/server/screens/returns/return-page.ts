@@ -4,7 +4,6 @@ import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
-import type { PackBody } from '#libs/records/record-types.js';
 import { findJar, findLot, findRecord } from '#libs/store/queries/lots.js';
 import type { ReturnedJarJudged } from '#libs/syrup/contents/judge-complaint.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
@@ -72,7 +71,7 @@ export async function returnPage(principal: Principal, code: string, sent: Sent)
 /** What the pack was at when it was packed, for the reading of now to stand beside. */
 async function packedDensity(principal: Principal, pack: string): Promise<string> {
   const { sugarhouse } = principal.desk;
-  const body = (await findRecord<PackBody>(principal.book.read, sugarhouse, 'pack', pack))?.body;
+  const body = (await findRecord(principal.book.read, sugarhouse, 'pack', pack))?.body;
   if (!body?.densityReading) return '';
   const verdict = (await findLot(principal.book.read, sugarhouse, pack))?.verdict;
   const brix = verdict?.brix ?? null;

@@ -4,7 +4,7 @@ import { returnedJarJudged, returnedJarText } from '#libs/reports/lot/returned-j
 import { momentText } from '../../text/times.js';
 
 /** Jars of a lot that came back, newest first: what was said, what was seen, and what follows from it. */
-export function returnRows(complaints: readonly StoredRecord<SupportingRecordBody>[], now: string) {
+export function returnRows(complaints: readonly StoredRecord<'complaint'>[], now: string) {
   // A guest, an inspector, reads them too: they are part of the record.
   return [...complaints].reverse().map(({ id, body }) => returnRow(id, body, now));
 }

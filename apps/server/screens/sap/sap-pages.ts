@@ -2,7 +2,6 @@ import { cautions } from '#libs/actions/places/cautions.js';
 import { gatheringFields } from '#libs/actions/kinds/gathering.js';
 import { receiptFields } from '#libs/actions/kinds/receipt.js';
 import { momentIn } from '#libs/actions/record/times.js';
-import type { GatheringBody, ReceiptBody } from '#libs/records/record-types.js';
 import { recordsNamed } from '#libs/store/connection/batch-queries.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
@@ -24,7 +23,7 @@ export async function sapPage(principal: Principal, query: string) {
   const codes = lots.map((lot) => lot.code);
   const record = await recordsNamed(read, sugarhouse, ['gathering', 'receipt'], codes);
   const rows = lots.map((lot) => {
-    const body = record<GatheringBody | ReceiptBody>(lot.kind, lot.code)?.body;
+    const body = record(lot.kind === 'gathering' ? 'gathering' : 'receipt', lot.code)?.body;
     const left = volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
     return {
       code: lot.code,

@@ -1,6 +1,5 @@
 import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import { momentIn } from '#libs/actions/record/times.js';
-import type { SupportingRecordBody } from '#libs/records/record-types.js';
 import { recordsOf, yearsKept } from '#libs/store/queries/lots.js';
 import { drawCharts } from '#libs/reports/charts/charts.js';
 import { onPage } from '#libs/reports/charts/chart-style.js';
@@ -96,7 +95,7 @@ function answerTo({ matter, subject }: Risk): { readonly href: string; readonly 
 
 /** What customers and makers told of jars this year, newest first. */
 async function complaintsOf(principal: Principal, year: number) {
-  const all = await recordsOf<SupportingRecordBody>(principal.book.read, principal.desk.sugarhouse, 'complaint', year);
+  const all = await recordsOf(principal.book.read, principal.desk.sugarhouse, 'complaint', year);
   return all.reverse().map(({ id, body }) => returnRow(id, body, String(year)));
 }
 

@@ -32,7 +32,7 @@ export const writeLooked = (principal: Principal, id: string, posted: Posted) =>
   writeRecord(principal, dispatches, posted, {}, { add: true, of: id });
 
 export async function acknowledgePage(principal: Principal, id: string, sent: Sent = {}) {
-  const found = await findRecord<DispatchBody>(principal.book.read, principal.desk.sugarhouse, 'dispatch', id);
+  const found = await findRecord(principal.book.read, principal.desk.sugarhouse, 'dispatch', id);
   if (!found) return unknown('dispatch', id) satisfies Refusal;
   const houseContext = await formContext(principal);
   const { jars, lot, to } = found.body;
@@ -51,7 +51,7 @@ export async function acknowledgePage(principal: Principal, id: string, sent: Se
 }
 
 export async function lookedPage(principal: Principal, id: string, sent: Sent = {}) {
-  const found = await findRecord<DispatchBody>(principal.book.read, principal.desk.sugarhouse, 'dispatch', id);
+  const found = await findRecord(principal.book.read, principal.desk.sugarhouse, 'dispatch', id);
   if (found?.body.kind !== 'returned') return unknown('return', id) satisfies Refusal;
   const houseContext = await formContext(principal);
   const { jars, lot, to } = found.body;

@@ -3,7 +3,6 @@ import { dispatchFields } from '#libs/actions/kinds/dispatch.js';
 import type { Fields } from '#libs/actions/record/fields.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { balancesOf, noJars } from '#libs/store/queries/jar-balance.js';
-import type { DispatchBody } from '#libs/records/record-types.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { recordsListed } from '#libs/store/queries/lists.js';
 import { lotsOf } from '#libs/store/queries/lots.js';
@@ -23,12 +22,7 @@ export async function sentPage(principal: Principal, query: string) {
   const nowUtc = utcOf(principal.desk.now);
   const from = beginsAt(query);
   const part = { from, most: atOnce };
-  const { count, records } = await recordsListed<DispatchBody>(
-    principal.book.read,
-    principal.desk.sugarhouse,
-    'dispatch',
-    part,
-  );
+  const { count, records } = await recordsListed(principal.book.read, principal.desk.sugarhouse, 'dispatch', part);
   return {
     title: 'Sent out',
     here: 'packs',

@@ -1,6 +1,5 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import type { Kind } from '#libs/actions/record/kind.js';
-import type { CheckBody } from '#libs/records/record-types.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { checkedOf } from '#libs/store/queries/instrument-readings.js';
 import { foundRight } from '#libs/syrup/instruments/instrument-checks.js';
@@ -59,7 +58,7 @@ export class SupportingRecordsController {
 /** A check that was failed is shown by itself: the lots in doubt stand on its page. */
 async function shownAfter(principal: Principal, kind: Kind, id: string): Promise<string> {
   const check =
-    kind.kind === 'check' && (await findRecord<CheckBody>(principal.book.read, principal.desk.sugarhouse, 'check', id));
+    kind.kind === 'check' && (await findRecord(principal.book.read, principal.desk.sugarhouse, 'check', id));
   const failed = check && foundRight(checkedOf(id, check.body)) === false;
   return failed ? `/records/check/${encodeURIComponent(id)}` : `/side/${kind.plural}`;
 }

@@ -1,7 +1,7 @@
 import { thermometersOf } from '#libs/actions/lots/thermometers.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { balancesOf, type JarBalance } from '#libs/store/queries/jar-balance.js';
-import type { BoilBody, PackBody, ReceiptBody } from '#libs/records/record-types.js';
+import type { BoilBody, LotKind, PackBody, ReceiptBody, RecordByKind } from '#libs/records/record-types.js';
 import { lotsInState, lotsWithSomeLeft, type LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { findRecord, type Lot, lotsOf, recordsOf } from '#libs/store/queries/lots.js';
@@ -27,14 +27,14 @@ export async function todayPage(principal: Principal) {
   const year = Number(now.slice(0, 4));
   const since = year - 1;
   const boils = await lotsWithSomeLeft(read, sugarhouse, 'boil', since);
-  const boilBodies = await bodiesOf<BoilBody>(principal, boils);
+  const boilBodies = await bodiesOf(principal, 'boil', boils);
   const packs = [
-    ...(await recordsOf<PackBody>(read, sugarhouse, 'pack', since)),
-    ...(await recordsOf<PackBody>(read, sugarhouse, 'pack', year)),
+    ...(await recordsOf(read, sugarhouse, 'pack', since)),
+    ...(await recordsOf(read, sugarhouse, 'pack', year)),
   ];
   const gathered = await lotsWithSomeLeft(read, sugarhouse, 'gathering', since);
   const bought = await lotsWithSomeLeft(read, sugarhouse, 'receipt', since);
-  const boughtBodies = await bodiesOf<ReceiptBody>(principal, bought);
+  const boughtBodies = await bodiesOf(principal, 'receipt', bought);
   const held = await heldAndAbout(principal);
   const underway = new Set(packs.filter((each) => each.body.jars === undefined).map((each) => each.id));
   const text = (lot: LotInProgress): string => volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
@@ -105,13 +105,14 @@ export async function todayPage(principal: Principal) {
   };
 }
 
-async function bodiesOf<Body>(
+async function bodiesOf<K extends LotKind>(
   { book, desk: context }: Principal,
+  kind: K,
   lots: readonly LotInProgress[],
-): Promise<Map<string, Body>> {
-  const bodies = new Map<string, Body>();
+): Promise<Map<string, RecordByKind[K]>> {
+  const bodies = new Map<string, RecordByKind[K]>();
   for (const lot of lots) {
-    const record = await findRecord<Body>(book.read, context.sugarhouse, lot.kind, lot.code);
+    const record = await findRecord(book.read, context.sugarhouse, kind, lot.code);
     if (record) bodies.set(lot.code, record.body);
   }
   return bodies;

@@ -1,0 +1,28 @@
+import type { RecordRow } from './entry.js';
+
+/**
+ * When the recorded thing happened, ISO 8601 with its offset; undefined where the record doesn't say and the time of its
+ * first entry counts. Replay of kept books rests on it: a kind keeps its field.
+ */
+export function occurredAt(row: RecordRow): string | undefined {
+  switch (row.kind) {
+    case 'gathering':
+      return row.body.gatheredAt;
+    case 'receipt':
+      return row.body.receivedAt;
+    case 'boil':
+      return row.body.beganAt;
+    case 'pack':
+      return row.body.packedAt;
+    case 'draw':
+      return row.body.drawnAt;
+    case 'dispatch':
+      return row.body.sentAt;
+    case 'count':
+      return row.body.countedAt;
+    default: {
+      const { at } = row.body as { readonly at?: unknown };
+      return typeof at === 'string' ? at : undefined;
+    }
+  }
+}
