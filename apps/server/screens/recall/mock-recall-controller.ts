@@ -11,7 +11,7 @@ import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { practicesPage, runningPage } from './mock-recall-page.js';
 
 /** A recall practised once a season: a jar is drawn, the clock runs, the balance closes it. Nothing is called back. */
-@Controller('recall/mock-recall')
+@Controller('recall/practise')
 export class MockRecallController {
   @Get()
   async show(@CurrentPrincipal() principal: Principal) {
