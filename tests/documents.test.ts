@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from '@jest/globals';
 import { packageRoot } from '#libs/package-root.js';
@@ -31,6 +31,27 @@ test('DEVELOPERS.md says what each kind of refusal is', () => {
   );
   expect(kinds.length).toBeGreaterThan(3);
   expect(kinds.filter((kind) => !words('DEVELOPERS.md').includes(`\`${kind}\``))).toEqual([]);
+});
+
+test('every library and program has a README of its own, and DEVELOPERS.md stays short', () => {
+  const folders = ['libs', 'apps'].flatMap((top) =>
+    readdirSync(join(packageRoot, top), { withFileTypes: true })
+      .filter((each) => each.isDirectory())
+      .map((each) => `${top}/${each.name}`),
+  );
+  expect(folders.length).toBeGreaterThan(8);
+  expect(folders.filter((folder) => !readdirSync(join(packageRoot, folder)).includes('README.md'))).toEqual([]);
+  expect(words('DEVELOPERS.md').length).toBeLessThanOrEqual(12_000);
+});
+
+test('every file and folder that the documents name is there', () => {
+  const documents = ['DEVELOPERS.md', 'README.md', '.github/CONTRIBUTING.md', 'libs/actions/README.md'];
+  const named = documents.flatMap((name) =>
+    [...words(name).matchAll(/`((?:apps|libs|templates|tests)\/[A-Za-z0-9/.-]+)`/g)].map((found) => found[1] ?? ''),
+  );
+  expect(named.length).toBeGreaterThan(5);
+  const candidates = (path: string): string[] => [path, `${path}.ts`, `${path}.test.ts`];
+  expect(named.filter((path) => !candidates(path).some((each) => existsSync(join(packageRoot, each))))).toEqual([]);
 });
 
 test('README opens with the job and then the two commands', () => {

@@ -486,7 +486,7 @@ export function findingOf(
 /** How a lot held by this rule may go out again. A rule that this program doesn't know is cleared by evidence alone. */
 export const clearsOf = (rule: string): Clears => byName.get(rule as RuleName)?.clears ?? 'evidence';
 
-/** The rules as rows of a Markdown table, for DEVELOPERS.md. */
+/** The rules as rows of a Markdown table, for libs/syrup/README.md. */
 export function rulesTable(): string {
   const rows = rules.map((rule) => `| ${rule.name} | ${rule.kind} | ${rule.says} | ${sourceText(rule)} |`);
   return ['| rule | kind | what it asks | source |', '|---|---|---|---|', ...rows].join('\n');
