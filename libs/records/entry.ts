@@ -25,7 +25,7 @@ export type RecordRow<K extends RecordKind = RecordKind> = {
 export interface Judged {
   readonly lot: string;
   readonly state: LotState;
-  /** Since when it has been held, or was held before it was let go. */
+  /** Since when it has been held, or had been held before its release. */
   readonly heldSince?: string | undefined;
   readonly verdict?: Verdict | undefined;
 }
@@ -60,10 +60,10 @@ export interface Entry {
   readonly record?: RecordRow | undefined;
   readonly judged?: readonly Judged[] | undefined;
   readonly jars?: JarsGiven | undefined;
-  /** Of a correction: the entry it stands beside. Of any deed on a lot: why. */
+  /** Why a record was corrected, or a lot held, acted on, released or recalled. */
   readonly corrects?: number | undefined;
   readonly why?: string | undefined;
-  /** What a hold, an action or a recall says: found, done, readings. */
+  /** Content of a hold, an action or a recall: found, done, readings. */
   readonly said?: Readonly<Record<string, unknown>> | undefined;
   /** Copied from paper, imported from a file: where the words came from when not typed here. */
   readonly from?: string | undefined;

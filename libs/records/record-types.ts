@@ -137,7 +137,7 @@ export interface DispatchBody {
   readonly laboratory?: Maybe<'yes'>;
   /** Of jars that leave: how many of them had come back and were set apart. */
   readonly fromReturned?: Maybe<number>;
-  /** Of returned jars: how many are still sealed; absent until somebody looked. */
+  /** Of returned jars: how many are still sealed; absent until they were inspected. */
   readonly sealed?: Maybe<number>;
   readonly keptHow?: Maybe<'cold' | 'warm' | 'not-known'>;
   readonly lookedAt?: Maybe<string>;
@@ -153,7 +153,7 @@ export interface AcknowledgementBody {
   readonly by: string;
 }
 
-/** A call made in a recall; `reached` is absent where nobody wrote whether somebody answered. */
+/** A call made in a recall; `reached` is absent where it was not recorded. */
 export interface RecallCallBody {
   readonly lot: string;
   readonly to: string;
@@ -187,7 +187,7 @@ export type DisposalMethod = 'house' | 'thrown-out' | 'spilt' | 'shrink';
 export interface DisposalBody {
   readonly lot: string;
   readonly how: DisposalMethod;
-  /** As typed; blank where all that was left was meant. */
+  /** As typed; blank means all that was left. */
   readonly typed: string;
   readonly millilitres: number;
   readonly at: string;
@@ -220,7 +220,7 @@ export interface HouseBody {
   readonly zone: string;
   readonly temperatures: 'F' | 'C';
   readonly volumes: 'gal' | 'L';
-  /** Everything in a practice book says so. */
+  /** Everything printed from a practice book is marked as practice. */
   readonly practice: boolean;
   /** How often a jar is read while a pack is filled; the usual interval where the maker set none. */
   readonly checkEvery?: Maybe<CheckInterval>;
@@ -239,7 +239,7 @@ export interface HouseBody {
   readonly authorityAddress?: string;
   readonly authorityWith?: string;
   readonly authorityOn?: Maybe<string>;
-  /** Stands before its lot codes where several sugarhouses stand together; unlike every other's in the book. */
+  /** Prefix of its lot codes where a book has several sugarhouses; unique in the book. */
   readonly prefix?: string;
   readonly [field: string]: unknown;
 }
@@ -249,7 +249,7 @@ export interface ActionJars extends NamedJars {
   readonly count: number;
 }
 
-/** A corrective action on a lot; readings taken anew stand in place of the old ones when it is judged. */
+/** A corrective action on a lot; its readings replace the old ones of the jars it names. */
 export interface ActionBody {
   readonly lot: string;
   readonly at: string;

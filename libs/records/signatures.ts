@@ -1,7 +1,7 @@
 import type { NumberedEntry } from './entry.js';
 import type { VerificationBody } from './record-types.js';
 
-/** Who stands behind a lot, and whether one person stands behind all of it. */
+/** Who filled, released and verified a lot, and whether that was one person. */
 export interface Signatures {
   /** Everybody who recorded or changed the pack or boil itself, or acted on it. */
   readonly filledBy: readonly string[];
@@ -50,7 +50,7 @@ export function signaturesIn(
 
 const sameName = (by: string): string => by.trim().toUpperCase();
 
-/** What a page and a terminal say of it, a sentence each. */
+/** One sentence for each signature, for page and terminal. */
 export function signatureSentences({ filledBy, releases, verifications }: Signatures): string[] {
   const also = ({ by, alsoFilled }: Signed): string => (alsoFilled ? ` ${by} also filled it.` : '');
   const at = (moment: string): string => moment.slice(0, 16).replace('T', ' ');

@@ -16,7 +16,7 @@ import { CommitOutcomeUnknown, inTransaction, type Writer, writerOver } from './
 
 export interface Book {
   readonly keeping: BookLocation;
-  /** For statements that finish at once. */
+  /** The shared reader, for statements that finish at once. */
   readonly read: Sql;
   /**
    * The one writer. What `work` answers is committed and synced when this resolves; where it answers with a
@@ -27,7 +27,7 @@ export interface Book {
   /** The household: who may come in. Not part of the record; same lock, same durability. */
   writeHousehold<T>(work: (sql: Sql) => Promise<T>): Promise<T>;
   /**
-   * One unmoving view of the book for anything long, on a connection of its own. Where `work` only reads and answers,
+   * A consistent snapshot for long reads, on its own connection. Where `work` has no effect beyond its result,
    * say `rerun`: it is then run again from its beginning where the connection is lost on the way.
    */
   snapshot<T>(work: (sql: Sql) => Promise<T>, ways?: { readonly rerun?: boolean }): Promise<T>;
@@ -67,14 +67,14 @@ function bookOver(location: BookLocation, writer: Writer, reader: DataSource): B
     keeping: location,
     read,
     write: (work) => {
-      // Counted from when it was asked for, not from its turn: a queue must not wait its patience one by one.
+      // The timeout runs from the request, not from its turn: queued writes must not add up their timeouts.
       const giveUpAtMs = Date.now() + writeTimeoutMs;
       return turn.runExclusive(() => writeOnce(writer, work, giveUpAtMs));
     },
     writeHousehold: (work) => {
       const giveUpAtMs = Date.now() + writeTimeoutMs;
       return turn.runExclusive(() =>
-        // A commit in doubt is no passing fault: nothing in the household tells whether it was made.
+        // Not retried when the outcome of the commit is unknown: the household has nothing to check it by.
         retryTransient(
           () =>
             writer.transaction(async (sql) => {
@@ -105,7 +105,7 @@ function bookOver(location: BookLocation, writer: Writer, reader: DataSource): B
   };
 }
 
-/** What has begun to be told is told once, unless its teller says that it may begin again. */
+/** Retries a snapshot that has not produced anything yet; with `rerun` at any point. */
 function serverSnapshot<T>(reader: DataSource, work: (sql: Sql) => Promise<T>, rerun: boolean): Promise<T> {
   let begun = false;
   return retryTransient(
@@ -133,7 +133,7 @@ async function bringUpToDate(writer: DataSource, beforeChange: () => Promise<voi
     await underLock(writer, () => writer.runMigrations({ transaction: 'each' }));
   }
   const [head] = await writer.query<{ index_version: number }[]>('SELECT index_version FROM record_head');
-  // A newer program may fold entries that this one would leave out.
+  // A newer program may apply entries that this one would ignore.
   if (toNumber(head?.index_version) > indexVersion) throw newer();
   if (toNumber(head?.index_version) < indexVersion) {
     await save();

@@ -41,7 +41,7 @@ export const acknowledgements = kind({
 
 export interface AlreadyLeft {
   readonly dispatch: StoredRecord<'dispatch'>;
-  /** The last initials under it as it now stands; a report corrected since waits again. */
+  /** The latest initials under the current report; a report corrected since waits for initials again. */
   readonly acknowledged: AcknowledgementBody | undefined;
 }
 

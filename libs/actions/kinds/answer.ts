@@ -35,7 +35,7 @@ export const answers = kind({
     // A question that isn't open may be answered too: an answer counts only for what was written before it.
     const questions = saved ?? (body.question === '' ? resolved.map(({ found }) => found) : [body.question]);
     if (questions.length === 0) return invalid('question', 'a question that is open on the lot', 'none is open');
-    // The answer stands with the lot that the words are about, so that it counts for every pack that they hold.
+    // Stored with the lot that the words are about, so that it counts for every pack that they hold.
     const lot = before?.lot ?? (await lotOf(sql, context.sugarhouse, resolved[0]?.about)) ?? request.code;
     return {
       id: body.id ?? before?.id ?? '',

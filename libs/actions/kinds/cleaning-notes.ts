@@ -15,7 +15,7 @@ export async function mixedCleaners(
   const before = (await recordsOf(sql, sugarhouse, 'cleaning', Number(at.slice(0, 4)))).findLast(
     ({ body }) => Date.parse(body.at) < Date.parse(at) && word(body, 'what').trim().toLowerCase() === what,
   )?.body;
-  // Between two cleanings the thing counts as rinsed only where it was said that it was.
+  // Between two cleanings the equipment counts as rinsed only where that was recorded.
   const rinsed =
     before !== undefined &&
     (word(before, 'wasRinsed') === 'yes' || word(before, 'rinsed') !== '') &&
@@ -27,10 +27,10 @@ export async function mixedCleaners(
 }
 type Mixture = keyof typeof warnings;
 
-/** What whoever cleans should hear at once. */
+/** The warning shown at once to the person who cleans. */
 export const cleaningNotes = (mixed: Mixture | undefined): string[] => (mixed === undefined ? [] : [warnings[mixed]]);
 
-/** The usual caution, from memory; it stands on the bottles too. */
+/** The usual caution, from memory; the bottles carry it too. */
 const warnings = {
   acid: 'Bleach and vinegar or another acid give off chlorine, which can kill. Never mix them or use one after the other without rinsing well between. If you smell it, go out into the air at once and call poison control or a doctor (usual caution, from memory).',
   ammonia:

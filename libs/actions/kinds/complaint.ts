@@ -31,7 +31,7 @@ const oneOf =
     return found.mismatch ? text(typed, options) : found;
   };
 
-/** What a customer or a maker tells of a jar, and what the maker sees at it now. */
+/** A customer's or maker's report of a jar, and what the maker observes on it now. */
 export const complaintFields = {
   id: maybe(ownId, { label: 'Id', hint: 'Left blank, the book gives the next one' }),
   at: maybe(happened, { label: 'When', example: '2026-03-01T09:00', hint: 'Now, where it is left blank' }),
@@ -73,7 +73,7 @@ export const complaintFields = {
   note: words({ label: 'Note' }),
 };
 
-/** What the readings of a complaint say of its jar; kept with it, so that replay works nothing out. */
+/** The verdict on a complaint's jar; stored with it, so that replay does not recompute it. */
 export function judgedComplaint(body: Readonly<Record<string, unknown>>, place: PlaceRules): ReturnedJarJudged {
   const word = (name: string): string | undefined => (typeof body[name] === 'string' ? body[name] : undefined);
   const read = body['density'];

@@ -147,6 +147,6 @@ function notesOn(action: ActionBody): string[] {
   ];
 }
 
-/** Without its jars the action says only that it was done; the jars are counted where all that leaves the shelf is. */
+/** An action without jars only records what was done; its jars are counted with everything else that leaves the shelf. */
 const countDestroyed = (lot: string): string =>
   `Write the jars of ${lot} that were destroyed as sent out, kind destroyed, by code or by number: the balance counts them there.`;

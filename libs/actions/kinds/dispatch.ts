@@ -209,7 +209,7 @@ function movesMore(body: NewDispatch, lot: string, before: DispatchBody | undefi
   );
 }
 
-/** What doesn't go together: a plan can't have left already, and only jars that came back are looked at. */
+/** Contradictions: a plan cannot have left already, and only returned jars are inspected. */
 function fieldFaults(body: NewDispatch, plan: boolean): Fault[] {
   const faults: Fault[] = [];
   const say = (field: string, expected: string, got: string) => faults.push({ field, expected, got });
@@ -238,7 +238,7 @@ function fieldFaults(body: NewDispatch, plan: boolean): Fault[] {
   return faults;
 }
 
-/** Who looked at returned jars and when: when they came back, where it is written at once. */
+/** Who inspected returned jars and when; the time of the return, where both are recorded at once. */
 function looked(at: PrepareContext, body: NewDispatch, before: DispatchBody | undefined) {
   if (body.sealed === undefined) return {};
   if (!body.lookedAt && before?.lookedAt && before.sealed === body.sealed && before.keptHow === body.keptHow)
@@ -247,7 +247,7 @@ function looked(at: PrepareContext, body: NewDispatch, before: DispatchBody | un
   return { lookedAt, lookedBy: before ? at.desk.by : body.by || at.desk.by };
 }
 
-/** A jar that the book has gone already: what was typed stays, and this is said. */
+/** A jar that is recorded as gone already: the entry is kept, with this note. */
 async function alreadyOut(
   { sql, desk: context }: PrepareContext,
   codes: readonly string[],

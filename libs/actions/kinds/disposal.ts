@@ -65,7 +65,7 @@ export const spent = kind({
   },
 });
 
-/** What a measuring jug may be off by before the book says that there never was so much: common practice, no source. */
+/** How far a measured amount may exceed what is left before it is refused: common practice, no source. */
 const jugPart = 0.01;
 
 function amountOf(

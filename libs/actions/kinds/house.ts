@@ -29,7 +29,7 @@ const prefix = (typed: string): Parsed<string> =>
     ? { value: typed.toUpperCase() }
     : { mismatch: { expected: 'one to four letters or digits, like BL', got: `"${typed}"` } };
 
-/** The sugarhouse: what every page, label and summary says of the maker, and whose rules apply. */
+/** The sugarhouse: the maker's name and address on every page, label and summary, and which place's rules apply. */
 export const houseFields = {
   name: needed(text, { label: 'Name of the sugarhouse', example: 'Tamarack Hollow Sugarhouse' }),
   address: words({ label: 'Street and number', example: '12 Hollow Lane' }),
@@ -135,7 +135,7 @@ const confirmedFault = (input: { authorityWith: string; authorityOn: string | un
     : undefined;
 };
 
-/** A prefix tells the sugarhouses of a book apart, so each but the first needs one, and no two have the same. */
+/** Prefixes tell the sugarhouses of a book apart: each but the first needs one, and they are unique. */
 async function prefixFault(sql: Sql, sugarhouse: string, prefix: string): Promise<Fault | undefined> {
   if (prefix === '')
     return sugarhouse === home ? undefined : { field: 'prefix', expected: 'a prefix like BL', got: 'nothing' };

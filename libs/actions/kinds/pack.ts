@@ -194,7 +194,7 @@ export const packsUnderway = kind({
   settle,
 });
 
-/** A pack of held syrup says so when it is written, and asks whether it was heated again. */
+/** Notes on saving a pack of held syrup: that it is held, and whether it was heated again. */
 async function heldNotes(
   sql: PrepareContext['sql'],
   sugarhouse: string,

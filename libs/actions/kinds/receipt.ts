@@ -2,7 +2,7 @@ import { density, signature, maybe, happened, needed, orElse, ownId, text, volum
 import { kind } from '../record/kind.js';
 import { lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
 
-/** Sap or syrup bought, or a neighbour's: a lot with one step back to whoever made it. */
+/** Sap or syrup bought, or a neighbour's: a lot with one step back to its maker. */
 export const receiptFields = {
   id: needed(ownId, { label: 'Id', example: 'R003', hint: 'Your own number for what came in' }),
   supplier: needed(text, { label: 'From whom', example: 'Bracken Lane Sugarbush' }),

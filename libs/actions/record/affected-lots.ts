@@ -44,7 +44,7 @@ export async function affectedLots(written: Written): Promise<string[]> {
   }
 }
 
-/** Corrected sap says something new of the boils that it went into, and with them of their packs. */
+/** Corrected sap affects the boils that it went into, and their packs. */
 async function boiledFrom({ sql, sugarhouse, settled: prepared, before }: Written): Promise<string[]> {
   if (!before) return [];
   const below = await lotsDownstream(sql, sugarhouse, prepared.id);
@@ -58,7 +58,7 @@ const lotsIn = <Body>({ settled: prepared, before }: Written, of: (body: Body) =
 const sourcesOf = <Body>(written: Written, of: (body: Body) => readonly Portion[]): string[] =>
   lotsIn<Body>(written, (body) => of(body).map((portion) => portion.lot));
 
-/** Where more was drawn than was there, or was before this record, everybody's verdict that tells of it. */
+/** Lots whose verdict mentions an overdraw, where one exists or existed before this record. */
 async function sisters(written: Written, sources: readonly string[]): Promise<string[]> {
   const { sql, sugarhouse } = written;
   const touched: string[] = [];
@@ -75,7 +75,7 @@ async function sisters(written: Written, sources: readonly string[]): Promise<st
   return touched;
 }
 
-/** A pack tells of every boil above it; of a pack, a receipt or sap only what was drawn from it directly. */
+/** A pack's verdict mentions every boil upstream; a pack, receipt or gathering only where drawn from directly. */
 async function tellingOf(sql: Sql, sugarhouse: string, lot: Lot): Promise<Lot[]> {
   const below = (await lotsDownstream(sql, sugarhouse, lot.code)).filter((each) => each.code !== lot.code);
   if (lot.kind === 'boil') return below.filter((each) => each.kind === 'pack');

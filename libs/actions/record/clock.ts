@@ -41,7 +41,7 @@ export async function clockProblem(
   return undefined;
 }
 
-/** A sugarhouse may stand still for some years; lot codes and seasons hold two digits of this century's years. */
+/** A book may rest for some years; lot codes and seasons hold two digits of this century's years. */
 const mayRestYears = 10;
 
 function farAhead(now: Date, last: string | undefined): string | undefined {

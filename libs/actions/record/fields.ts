@@ -15,7 +15,7 @@ import type { Fault } from './problem.js';
 import { momentIn, parseDay, parseMoment } from './times.js';
 
 /**
- * A field of a record, told once: the form, the JSON, the CSV column, the command line and a correction
+ * A field of a record, declared once: the form, the JSON, the CSV column, the command line and a correction
  * are all made from it. What arrives is text with its unit; what comes out is the text beside the SI value.
  */
 export interface Field<T> extends FieldLimit {
@@ -121,7 +121,7 @@ export const initials: Read<string> = (typed) =>
     ? { value: typed }
     : { mismatch: { expected: 'initials or a name of at most 40 letters', got: `"${typed}"` } };
 
-/** Who did it, as typed: initials, a name, two names. Nobody need be in the book for their word to stand in it. */
+/** Who did it, as typed: initials, a name, two names. The signer need not be a registered user. */
 export const signature: Read<string> = (typed) =>
   /^\P{C}{1,80}$/u.test(typed)
     ? { value: typed }
@@ -165,7 +165,7 @@ export const choice =
       : { value: found };
   };
 
-/** `26077A:3 gal`: a lot and, where it was told, how much of it. */
+/** `26077A:3 gal`: a lot and, where recorded, how much of it. */
 export interface AskedPortion {
   readonly lot: string;
   readonly volume?: import('#libs/syrup/quantities/quantities.js').Volume | undefined;
@@ -281,7 +281,7 @@ export function readFields<F>(
 /** NUL, which PostgreSQL takes in no text, and half of a surrogate pair, for which there is no UTF-8. */
 const unkeepable = /\u0000|\p{Cs}/u;
 
-/** What a blank needed field is told to hold: the reader itself knows best. */
+/** What a required field expects when it is blank; asked of its parser. */
 function neededText(field: Field<unknown>, options: ParseOptions): string {
   const mismatch = field.read('', options).mismatch;
   return mismatch?.expected ?? (field.example ? `text like ${field.example}` : 'text');

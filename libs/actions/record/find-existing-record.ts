@@ -3,7 +3,7 @@ import type { Sql } from '#libs/store/connection/sql.js';
 import type { Kind } from './kind.js';
 import type { Refusal } from './problem.js';
 
-/** The record that is meant: by the lot code or id that it names, or by the id a correction points at. */
+/** Finds the existing record by the lot code or id that the request names, or by the id that a correction points at. */
 export async function findExistingRecord(
   sql: Sql,
   sugarhouse: string,

@@ -5,12 +5,12 @@ import type { WriteContext, SugarhouseContext } from './write-context.js';
 import type { BodyOf, Fields, Typed } from './fields.js';
 import type { Refusal } from './problem.js';
 
-/** What a kind of record is settled with: the book as it stands inside the write. */
+/** What a kind prepares its record with: the book as read inside the write transaction. */
 export interface PrepareContext {
   readonly sql: Sql;
   readonly desk: WriteContext;
   readonly ground: SugarhouseContext;
-  /** Who first wrote the record and when, which stand where neither is typed: a correction changes neither. */
+  /** Author and time of the record's first entry, used where neither is typed: a correction changes neither. */
   readonly first: { readonly by: string; readonly at: string };
 }
 

@@ -4,7 +4,7 @@ import { keepPrivate, refusalAt } from '#libs/store/connection/book-location.js'
 import { type Book, openBook } from '#libs/store/book.js';
 import type { BookSettings } from '../accounts/book-settings.js';
 
-/** What stands at the book's place forbids to open it, or to begin a new one: a sentence says why. */
+/** The book cannot be opened or created at this location; the sentence says why. */
 export class NotOpened extends Error {}
 
 /** Opens the book of the data folder; before it is migrated or its index rebuilt it is saved beside the others. */

@@ -19,7 +19,7 @@ export type Problem =
     }
   /** There is no such lot, jar, entry or file. */
   | { readonly kind: 'unknown'; readonly what: string; readonly code: string }
-  /** A rule of the book says no; the sentence says which and why. */
+  /** A rule forbids it; the sentence says which and why. */
   | { readonly kind: 'refused'; readonly rule: string; readonly sentence: string; readonly faults?: readonly Fault[] }
   /** The same key was used before for something else. */
   | { readonly kind: 'key-used'; readonly entry: number; readonly by: string; readonly at: string }
@@ -70,7 +70,7 @@ export function listed(sentences: readonly string[], inAll = sentences.length): 
   return more > 0 ? [...first, `And ${more.toLocaleString('en-US')} more.`] : first;
 }
 
-/** What arrived may be as long as a file: its beginning tells which it was. */
+/** Input may be as long as a file: a message quotes its beginning only. */
 export const shortened = (fault: Fault): Fault => ({
   ...fault,
   expected: cut(fault.expected, 1000),

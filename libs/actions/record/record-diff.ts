@@ -2,7 +2,7 @@ import type { StoredRecord } from '#libs/store/queries/lots.js';
 import type { Typed } from './fields.js';
 import type { Kind } from './kind.js';
 
-/** Where what arrived says something else than the record, field by field, both shown. */
+/** Fields in which the request differs from the record, with both values. */
 export function differences(kind: Kind, saved: Typed, arrived: Typed) {
   const tidy = (text: string | undefined): string => (text ?? '').replace(/\s+/g, ' ').trim();
   return Object.keys(kind.fields)
@@ -15,7 +15,7 @@ export function differences(kind: Kind, saved: Typed, arrived: Typed) {
     }));
 }
 
-/** What was blank may be filled in, and a list may grow; what stands there is corrected, with a reason. */
+/** A blank may be filled in and a list may grow; any other change is a correction and needs a reason. */
 export function writtenOver(
   kind: Kind,
   existing: StoredRecord,

@@ -23,7 +23,7 @@ export interface Recorded {
   readonly entry: number;
   /** The lot code, or the record's own id. */
   readonly id: string;
-  /** `new`, or nothing was written: `again` the same thing sent twice, `same` the record already says so. */
+  /** `new`, or nothing was written: `again` for a repeated request, `same` where the record already holds this. */
   readonly outcome: 'new' | 'added' | 'corrected' | 'again' | 'same';
   readonly notes: readonly string[];
 }
@@ -144,7 +144,7 @@ function requestedOf(
   recordOptions: RecordOptions,
 ): typeof sent {
   if (recordOptions.add) return { ...saved, ...addedTo(saved, sent, kind) };
-  // A whole row of a file that corrects the record and doesn't say who or when says nothing new of either.
+  // A row of a file that corrects a record and leaves who or when blank changes neither.
   return recordOptions.why !== undefined && recordOptions.of === undefined
     ? { ...sent, ...whoAndWhenKept(saved, sent) }
     : sent;
@@ -191,7 +191,7 @@ function entryOf(context: WriteContext, houseContext: SugarhouseContext, parts: 
   };
 }
 
-/** What is moved from one lot to another is told and judged of both. */
+/** A record moved from one lot to another belongs to both, and both are judged. */
 function alsoOf(lot: string | undefined, prepared: PreparedRecord): PreparedRecord {
   if (lot === undefined || lot === prepared.lot) return prepared;
   return { ...prepared, about: [...prepared.about, lot], judge: [...prepared.judge, lot] };

@@ -26,8 +26,8 @@ export interface Allotted {
 }
 
 /**
- * Finds the lots that went in and how much of each. Where no amount was told, all that was left is meant.
- * A lot cannot go into itself, by whatever way round.
+ * Finds the lots that went in and how much of each. A blank amount means all that was left.
+ * Rejects direct and indirect cycles.
  */
 export async function allot(
   sql: Sql,

@@ -8,7 +8,7 @@ import { isRefusal, placeRules } from '../places/places.js';
 /** Who is writing, and when. Made anew for each request, command or file. */
 export interface WriteContext {
   readonly sugarhouse: string;
-  /** Initials that stand in the record. */
+  /** Initials of the writer, as recorded. */
   readonly by: string;
   /** Whose keys count: initials, the name of a script's key, or `import`. */
   readonly author: string;
@@ -25,13 +25,13 @@ export interface WriteContext {
   readonly seen?: number | undefined;
   /** Seen on a page by the author: what they wrote themselves since is seen as well. */
   readonly seenOnPage?: boolean | undefined;
-  /** What the writer's own phone says the time is, and since when this server has been running. */
+  /** The time on the writer's own phone, and since when this server has been running. */
   readonly phone?: { readonly says: Date; readonly serverBegan: Date } | undefined;
   /** Somebody has looked: the clock is right, though the last entry is later. */
   readonly clockIsRight?: boolean | undefined;
 }
 
-/** What the book itself says of how to read and judge: its house, zone, gallons and the rules of its place. */
+/** How to read and judge in this house: its zone, its gallon, the rules of its place. */
 export interface SugarhouseContext {
   readonly house: HouseBody | undefined;
   readonly place: PlaceRules;

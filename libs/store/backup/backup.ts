@@ -10,7 +10,7 @@ import { readFrontier, walkLog } from '../log/log.js';
 import { type Frontier, growFrontier, leafHash, rootOf } from '../log/merkle.js';
 import { sqlOver } from '../connection/sql.js';
 
-/** Why a file cannot be the book: said before anything was touched. */
+/** A file that is not a usable book; thrown before anything was changed. */
 export class NotABook extends Error {}
 /** Another process has the book open. */
 export class BookInUse extends Error {}
@@ -88,7 +88,7 @@ export async function restoreBook(
     const isThere = existsSync(bookFile);
     if (isThere) await takeAlone(bookFile);
     const aside = nameAside(bookFile, stamp);
-    // From here on the marker names both books; whoever starts after a power cut finishes by it.
+    // From here on the marker names both books, so that the next start can finish after a power cut.
     await writeFile(`${marker}-new`, JSON.stringify({ pid: process.pid, arriving, aside } satisfies Restoring));
     await sync(`${marker}-new`);
     await rename(`${marker}-new`, marker);
@@ -163,7 +163,7 @@ async function takeAlone(bookFile: string): Promise<void> {
   }
 }
 
-/** On a connection of its own: SQLite takes one unmoving view of the book while the others go on. */
+/** On its own connection: SQLite copies a consistent snapshot while other connections go on. */
 async function vacuumInto(bookFile: string, file: string): Promise<void> {
   const source = await openForReading({ file: bookFile });
   try {

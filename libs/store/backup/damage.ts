@@ -3,7 +3,7 @@ import { checkBookFile } from './backup.js';
 import { backupsIn } from './backup-folder.js';
 import type { Sql } from '../connection/sql.js';
 
-/** What SQLite's own check finds, the first of it; nothing on PostgreSQL, which keeps its own house. */
+/** The first problem that SQLite's integrity check finds. On PostgreSQL nothing is checked: the server has its own tools. */
 export async function damageIn(sql: Sql, check: 'integrity_check' | 'quick_check'): Promise<string | undefined> {
   if (sql.engine !== 'sqlite') return undefined;
   try {
@@ -15,7 +15,7 @@ export async function damageIn(sql: Sql, check: 'integrity_check' | 'quick_check
   }
 }
 
-/** The newest backup that is a whole book: what to go back to. */
+/** The newest backup that passes its check. */
 export async function lastGoodBackup(bookFile: string): Promise<{ file: string; entries: number } | undefined> {
   for (const file of await backupsIn(join(dirname(bookFile), 'backups'))) {
     const checked = await checkBookFile(file).catch(() => undefined);
@@ -24,7 +24,7 @@ export async function lastGoodBackup(bookFile: string): Promise<{ file: string; 
   return undefined;
 }
 
-/** That the book's file is damaged, and the way to the last good backup: for the terminal and the page alike. */
+/** Says that the book's file is damaged and how to restore the last good backup; for terminal and page. */
 export async function damageSentence(bookFile: string, found: string): Promise<string> {
   const good = await lastGoodBackup(bookFile);
   const way = good

@@ -12,16 +12,16 @@ import {
 import type { Sql } from './sql.js';
 import { type Flow, type FlowColumns, flowFrom } from '../queries/trace.js';
 
-// What a list of lots is drawn from: a statement for all of them, however many they are, and not one for each.
+// Queries for lists of lots: one statement for all of them, not one for each.
 
-/** Those of these lots that there are, by code. */
+/** The existing ones of these lots, by code. */
 export async function lotsNamed(sql: Sql, sugarhouse: string, codes: readonly string[]): Promise<Map<string, Lot>> {
   const text = 'SELECT * FROM lot WHERE sugarhouse = ? AND code IN (LIST)';
   const rows = await rowsAmong<LotColumns>(sql, text, [sugarhouse], codes);
   return new Map(rows.map((row) => [row.code, lotFrom(row)]));
 }
 
-/** Those of these records, of whichever of the kinds, that there are. */
+/** The existing records among these kinds and ids, as a look-up. */
 export async function recordsNamed(
   sql: Sql,
   sugarhouse: string,
@@ -37,7 +37,7 @@ export async function recordsNamed(
   };
 }
 
-/** Records of a kind that speak of each of these lots, oldest first. */
+/** Records of a kind about each of these lots, oldest first. */
 export async function recordsAboutEach<K extends RecordKind>(
   sql: Sql,
   sugarhouse: string,
@@ -50,7 +50,7 @@ export async function recordsAboutEach<K extends RecordKind>(
   return heaps(lots, rows, (row) => row.lot, recordFrom<K>);
 }
 
-/** Records of these kinds that speak of a lot, oldest first, by their kind. */
+/** Records of these kinds about a lot, oldest first, by kind. */
 export async function recordsOfKindsAbout(
   sql: Sql,
   sugarhouse: string,
@@ -87,7 +87,7 @@ export async function flowsOutOfEach(
   return heaps(lots, rows, (row) => row.from_lot, flowFrom);
 }
 
-/** Entries that tell the history of each of these lots, oldest first. */
+/** The history entries of each of these lots, oldest first. */
 export async function historyOfEach(
   sql: Sql,
   sugarhouse: string,
@@ -129,7 +129,7 @@ export async function lotsUpstreamOfEach(
   );
 }
 
-/** A heap for every lot, empty where it has nothing. */
+/** Groups rows by lot; a lot without rows gets an empty list. */
 function heaps<Row, T>(
   lots: readonly string[],
   rows: readonly Row[],

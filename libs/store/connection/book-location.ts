@@ -2,7 +2,7 @@ import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, s
 import { basename, dirname, join } from 'node:path';
 import { isRunning, makePrivate } from '../backup/backup-folder.js';
 
-/** Written before a restore moves anything, and removed after: whoever comes next can finish what was cut off. */
+/** Written before a restore moves a file and removed after it: the next start finishes an interrupted restore. */
 export interface Restoring {
   readonly pid: number;
   readonly arriving: string;
@@ -36,7 +36,7 @@ export function refusalAt(bookFile: string, beginAnew: boolean): string | undefi
 export function finishRestore(bookFile: string): string | undefined {
   const marker = markerOf(bookFile);
   if (!existsSync(marker)) {
-    // Cut off before anything was moved: what was arriving is no longer needed where the book stands.
+    // Interrupted before a file was moved: the incoming copy is not needed, since the book is in place.
     if (existsSync(bookFile)) removeArriving(bookFile);
     return undefined;
   }
@@ -66,7 +66,7 @@ export function moveIn(bookFile: string, { arriving, aside }: Omit<Restoring, 'p
   renameSync(arriving, bookFile);
 }
 
-/** What tells of a book that was here: its log, a copy kept aside, backups. */
+/** Signs that a book was here: its write-ahead log, a copy kept aside, backups. */
 function tracesIn(folder: string, name: string): string[] {
   const stem = name.replace(/\.sqlite$/, '');
   const saved = readdirSync(folder).filter(
@@ -85,7 +85,7 @@ const listed = (names: readonly string[]): string =>
 const isWhereDrivesGo = (folder: string): boolean => /^\/(mnt|media|run\/media|Volumes)\//.test(folder);
 const isOnRootDisk = (path: string): boolean => statSync(path).dev === statSync('/').dev;
 
-/** The book's folder and files are for nobody else, whatever they were before. */
+/** Makes the book's folder and files private (0700 and 0600), whatever they were before. */
 export function keepPrivate(folder: string): void {
   mkdirSync(folder, { recursive: true, mode: 0o700 });
   for (const inside of ['', 'backups', 'practice']) {

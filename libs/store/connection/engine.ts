@@ -34,7 +34,7 @@ export async function openForReading(location: BookLocation): Promise<DataSource
 export const besideTheBook = (file: string, busyTimeout = 20_000): DataSource =>
   new DataSource({ type: 'sqlite', database: file, busyTimeout, driver: sqliteDriver });
 
-/** Connections are for PostgreSQL, which takes a hundred unless it is told otherwise: four servers of 15 leave room. */
+/** Pool size for PostgreSQL, whose default limit is 100 connections: four servers of 15 leave room. */
 function options(location: BookLocation, connections: number): DataSourceOptions {
   if ('file' in location)
     return { type: 'sqlite', database: location.file, enableWAL: true, busyTimeout: 20_000, driver: sqliteDriver };

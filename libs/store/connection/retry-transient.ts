@@ -37,7 +37,7 @@ export const isLost = (fault: unknown): boolean =>
 const conflicts: ReadonlySet<string> = new Set(['40001', '40P01']);
 // The same: class 08, too_many_connections, admin_shutdown, crash_shutdown, cannot_connect_now. Then Node's own.
 const lost = /^(08...|53300|57P0[123]|E(CONNREFUSED|CONNRESET|PIPE|TIMEDOUT|HOSTUNREACH|NETUNREACH|AI_AGAIN))$/;
-// What the driver says of a connection that ended under it, without a code.
+// Messages of the driver for a lost connection, which carry no code.
 const gone =
   /Connection terminated|Client has encountered a connection error|Client was closed|timeout exceeded when trying to connect|^QueryRunner(Provider)?AlreadyReleasedError/;
 

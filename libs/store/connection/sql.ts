@@ -18,7 +18,7 @@ export interface Sql {
   statement<T = Row>(text: string, values?: readonly SqlValue[]): Promise<T[]>;
 }
 
-/** `run`, where given, stands around each statement: a reader whose connection may be lost asks once more by it. */
+/** `run`, where given, wraps each statement: the reader retries a lost connection with it. */
 export function sqlOver(
   source: DataSource | EntityManager,
   run: <T>(ask: () => Promise<T>) => Promise<T> = asked,

@@ -39,7 +39,7 @@ function openDatabase(file: string, opened: (fault: Error | null) => void): sqli
   return database;
 }
 
-/** A pragma, a table made or a vacuum is said once. */
+/** Pragmas, DDL and VACUUM are not prepared: each runs once. */
 const isAskedAgain = /^\s*(?:SELECT|INSERT|UPDATE|DELETE|WITH|BEGIN|COMMIT|ROLLBACK)\b/;
 
 const atMost = 200;

@@ -29,7 +29,7 @@ export async function writeOnce<T extends object>(
         return answer;
       });
     } catch (fault) {
-      // A try that only looked for an earlier one leaves that one as much in doubt as before.
+      // A try that failed while looking for an earlier one leaves the earlier outcome unknown.
       if (fault instanceof CommitOutcomeUnknown) inDoubt = ready ?? inDoubt;
       throw fault;
     }

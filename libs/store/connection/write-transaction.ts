@@ -1,7 +1,7 @@
 import type { LogAppender } from '../log/log.js';
 import type { Sql } from './sql.js';
 
-/** What a deed has in its hands while it writes: one view of the book, and the pen. */
+/** What a write callback receives: the transaction and the log appender. */
 export interface WriteTransaction {
   readonly sql: Sql;
   /** Adds an entry to the log and its meaning to the index; answers its place in the log. */

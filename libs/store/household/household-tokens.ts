@@ -61,7 +61,7 @@ export async function endSession(sql: Sql, sugarhouse: string, tokenHash: string
   await sql.run`DELETE FROM household_session WHERE sugarhouse = ${sugarhouse} AND token_hash = ${tokenHash}`;
 }
 
-/** Ends a person's sessions, all but one where one is spared. */
+/** Ends a person's sessions; `spared` is kept. */
 export async function endSessionsOf(sql: Sql, sugarhouse: string, initials: string, spared = ''): Promise<void> {
   await sql.run`DELETE FROM household_session
     WHERE sugarhouse = ${sugarhouse} AND initials = ${initials} AND role <> 'guest' AND token_hash <> ${spared}`;

@@ -28,7 +28,7 @@ export async function peopleOf(sql: Sql, sugarhouse: string): Promise<Person[]> 
   return rows.map(personFrom);
 }
 
-/** Whether somebody can already sign in as owner: from then on the first-run word opens nothing. */
+/** Whether an owner exists; from then on the setup code is void. */
 export async function isClaimed(sql: Sql, sugarhouse: string): Promise<boolean> {
   const row = await sql.row`SELECT initials FROM household_person WHERE sugarhouse = ${sugarhouse}
     AND role = 'owner' AND password IS NOT NULL AND ended_at IS NULL`;

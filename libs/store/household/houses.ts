@@ -7,12 +7,12 @@ export const home = 'home';
 /** A sugarhouse of the book. Its key never changes; the prefix is what people see before its lot codes. */
 export interface House {
   readonly key: string;
-  /** Empty only of the first, while it stands alone. */
+  /** Empty only for the first sugarhouse, while it is the only one. */
   readonly prefix: string;
   readonly name: string;
 }
 
-/** Every sugarhouse that has said its name, home first, then by prefix. */
+/** Every sugarhouse that has been set up, home first, then by prefix. */
 export async function housesOf(sql: Sql): Promise<House[]> {
   // From key to key by the table's own index: a book has many records and few houses.
   const rows = await sql.rows<{ sugarhouse: string; body: string }>`

@@ -13,7 +13,7 @@ export function jarCodeOf(seed: string, n: number, passedOver = 0): string {
 
 /**
  * The code of jar `n` at its `attempt`-th drawing, or undefined where the check letter fell outside the
- * alphabet. Without the seed, which stays in the pack's entry, nobody can work out a neighbour's code.
+ * alphabet. Without the seed, which stays in the pack's entry, another jar's code cannot be guessed.
  */
 function drawJarCode(seed: string, n: number, attempt: number): string | undefined {
   const bytes = createHmac('sha256', Buffer.from(seed, 'hex')).update(`${n}:${attempt}`).digest();

@@ -97,7 +97,7 @@ export async function findSent(
   return row && { ...(JSON.parse(row.json) as Entry), seq: row.seq };
 }
 
-/** Entries that tell a lot's history, oldest first. */
+/** The entries of a lot's history, oldest first. */
 export async function historyOf(sql: Sql, sugarhouse: string, lot: string): Promise<NumberedEntry[]> {
   const rows = await sql.rows<{ seq: number; json: string }>`SELECT entry.seq, entry.json FROM mention
     JOIN entry ON entry.seq = mention.seq

@@ -15,7 +15,7 @@ export async function lastLotEntries(
   return rows.find((row) => deeds.includes(row.deed));
 }
 
-/** Whether somebody holds the lot by hand: held since it was last let go, if ever. */
+/** Whether a person's hold is in force: made after the last release. */
 export async function heldByHand(sql: Sql, sugarhouse: string, lot: string): Promise<boolean> {
   return (await lastLotEntries(sql, sugarhouse, lot, ['hold', 'release']))?.deed === 'hold';
 }

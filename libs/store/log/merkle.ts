@@ -39,7 +39,7 @@ export function treeHash(leaves: readonly string[]): string {
   return rootOf(leaves.reduce<Frontier>((frontier, leaf, count) => growFrontier(frontier, count, leaf), []));
 }
 
-/** Walks a proof back to the root it stands for: what a printed proof lets anyone repeat by hand. */
+/** The root that a proof leads to; anybody can repeat this from a printed proof. */
 export function rootFromPath(leaf: string, index: number, count: number, path: readonly string[]): string | undefined {
   if (count === 1) return path.length === 0 ? leaf : undefined;
   const sibling = path.at(-1);

@@ -8,7 +8,7 @@ import { utcOf } from '../connection/instants.js';
 import { movedByAction, lotOfDisposal } from '../queries/trace.js';
 
 /**
- * Writes what one entry means into the index. It only copies and re-arranges what the entry says:
+ * Applies one entry to the index. It only copies and re-arranges what the entry holds:
  * no rule, formula or clock is asked, so that an old log always gives the same tables.
  */
 export async function applyEntry(sql: Sql, entry: NumberedEntry): Promise<void> {

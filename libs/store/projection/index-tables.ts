@@ -124,7 +124,7 @@ export const indexTables: readonly IndexTable[] = [
     indexes: [['sugarhouse', 'lot', 'counted_utc']],
   },
   {
-    // Which entries tell a lot's history.
+    // Which entries belong to a lot's history.
     name: 'mention',
     key: ['sugarhouse', 'lot', 'seq'],
     columns: { sugarhouse: 'key', lot: 'key', seq: 'count', deed: 'key', kind: 'text' },

@@ -39,7 +39,7 @@ export const checkedOf = (id: string, body: CheckBody): InstrumentChecked => ({
   done: body.done,
 });
 
-/** The lots in doubt by an instrument, by code, and between which checks. `failed` names the check that it failed. */
+/** Lots read with an instrument in its suspect period, by code, and that period. `failed` is the check that failed. */
 export async function suspectedBy(
   sql: Sql,
   sugarhouse: string,
@@ -97,6 +97,6 @@ function fills(body: Pick<PackBody, 'fillTemps'>, at: string, instrument: string
 }
 
 const same = (a: string, b: string): boolean => a.trim().toUpperCase() === b.trim().toUpperCase();
-/** As LIKE asks for it. Only A to Z are lowered alike by both engines; in place of any other letter stands any one. */
+/** A LIKE pattern. Both engines lower only A to Z alike; any other letter becomes a wildcard. */
 const anyCase = (text: string): string =>
   [...text].map((letter) => (letter > '\u007f' ? '_' : letter.toLowerCase().replace(/[!%_]/, '!$&'))).join('');

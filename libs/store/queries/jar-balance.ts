@@ -100,10 +100,10 @@ export function balanceFrom(account: JarAccount, nowUtc: string): JarBalance {
     parts.returnedApart;
   const jarsIn = (flows: readonly Flow[]): number =>
     Math.round(flows.reduce((sum, each) => sum + each.millilitres, 0) / (account.jarMillilitres ?? Infinity));
-  // Jars that an action poured back, and a pack drawn from them, are the same jars told twice.
+  // Jars that an action poured back and a pack drawn from them are the same jars, recorded twice.
   parts.pouredBack = Math.max(0, Math.min(Math.max(jarsIn(poured), pouredByAction), made - gone));
 
-  // By count nobody says which were destroyed: those of the shelf first, so that fewer are left to sell, then those apart.
+  // Destroyed by count: taken from the shelf first, so that fewer are left to sell, then from those set apart.
   const short = gone + parts.pouredBack - made;
   if (short > 0) parts.returnedApart -= Math.min(short, parts.returnedApart);
 

@@ -78,7 +78,7 @@ export async function jarsNamedBy(
   return { count: toNumber(row?.n), codes: rows.map((each) => each.jar) };
 }
 
-/** Jars of a pack between two numbers that no dispatch but a return names: as far as codes tell, they are still here. */
+/** Jars of a pack between two numbers that no dispatch but a return names: by their codes, still on hand. */
 export async function countJarsNotGone(
   sql: Sql,
   sugarhouse: string,

@@ -30,7 +30,7 @@ export type StoredRecord<K extends RecordKind = RecordKind> = {
     readonly at: string;
     readonly atUtc: string;
     readonly year: number;
-    /** Who did it, as the record says; where it doesn't say, who first wrote it. */
+    /** Who did it, as recorded; where that is blank, who wrote the first entry. */
     readonly by: string;
     /** Who wrote its first entry, and when: corrections and additions have entries of their own. */
     readonly writtenBy: string;

@@ -11,7 +11,7 @@ export interface MemberLot {
   readonly receipt: string;
   readonly receivedBy: string;
   readonly theirLot: string;
-  /** Undefined where the sugarhouse has no such lot: the receipt says so, its book does not. */
+  /** Undefined where the supplier's book has no lot of the code that the receipt names. */
   readonly lot: Lot | undefined;
   /** What went into it, itself first. */
   readonly upstream: readonly Lot[];

@@ -1,7 +1,7 @@
 import { type StoredRecord, type RecordColumns, recordFrom } from './lots.js';
 import type { Sql } from '../connection/sql.js';
 
-/** Complaints and actions of a book that tell of mouldy jars: few, so they are looked for before anything about them. */
+/** Complaints and actions that report mouldy jars. They are few, so they are read before anything else about them. */
 export async function mouldyRecords(sql: Sql, sugarhouse: string): Promise<StoredRecord<'complaint' | 'action'>[]> {
   const rows = await sql.rows<RecordColumns>`SELECT * FROM record
     WHERE sugarhouse = ${sugarhouse} AND kind IN ('complaint', 'action') AND lot IS NOT NULL

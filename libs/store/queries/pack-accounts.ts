@@ -48,7 +48,7 @@ export async function packAccounts(
   return accountsOf(rows, packs);
 }
 
-/** Of jars alone: below an old boil there are hundreds of packs, and nobody asks what else went into each. */
+/** Jars only: an old boil has hundreds of packs below it, and their other inputs are not needed. */
 export async function jarAccounts(
   sql: Sql,
   sugarhouse: string,

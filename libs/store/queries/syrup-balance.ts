@@ -8,7 +8,7 @@ export interface SyrupBalance {
   readonly there: number;
   /** Not drawn on yet; below zero where more was drawn than there was. */
   readonly left: number;
-  /** What stands in jars of it, by the volume the jars are sold as, at 68 °F. */
+  /** In jars, by the volume the jars are sold as, at 68 °F. */
   readonly inJars: number;
   /** Used at the house, thrown out, spilt: written down, and in no lot. */
   readonly spent: number;

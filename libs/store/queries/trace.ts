@@ -118,7 +118,7 @@ export async function movementsAlreadyLeft(sql: Sql, sugarhouse: string): Promis
   return rows.map(movementFrom);
 }
 
-/** Returned jars of which nobody has said yet how they are, oldest first. */
+/** Returned jars whose condition is not recorded yet, oldest first. */
 export async function returnsNotLookedAt(sql: Sql, sugarhouse: string): Promise<Movement[]> {
   const rows = await sql.rows<MovementColumns>`SELECT * FROM movement
     WHERE sugarhouse = ${sugarhouse} AND kind = 'returned' AND looked_utc IS NULL ORDER BY sent_utc, id`;

@@ -5,7 +5,7 @@ import { toNumber, type Sql } from '../connection/sql.js';
 
 /** A lot and how much of it has not gone into another yet. */
 export interface LotInProgress extends Lot {
-  /** Undefined while nobody has said how much there was. */
+  /** Undefined until the amount is recorded. */
   readonly leftMillilitres: number | undefined;
 }
 
@@ -32,7 +32,7 @@ export function workInProgress(row: DrawnColumns): LotInProgress {
   return { ...lot, leftMillilitres: left };
 }
 
-/** Lots of a kind since a year with something left of them, or of which nobody said yet how much there was, newest first. */
+/** Lots of a kind since a year with something left, or without a recorded amount, newest first. */
 export async function lotsWithSomeLeft(
   sql: Sql,
   sugarhouse: string,
