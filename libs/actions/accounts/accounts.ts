@@ -25,7 +25,7 @@ export interface NewPerson {
   readonly role: string;
   /** Without one the person is in the book, and cannot sign in yet. */
   readonly password?: string | undefined;
-  /** Only where nobody owns the book yet. */
+  /** Only while the book has no owner. */
   readonly first?: boolean | undefined;
 }
 

@@ -84,7 +84,7 @@ export async function makeGuestLink(
   return { name, token, endsAt };
 }
 
-/** The link as it stands: `gone` where it has run out, was revoked or never was. */
+/** The state of a link: `gone` where it has expired, was revoked or never existed. */
 export async function guestLinkStands(sql: Sql, token: string, now: Date) {
   const link = await findGuestLink(sql, hashOfToken(token));
   return link && link.endedAt === undefined && link.endsAt > now.toISOString() ? link : undefined;

@@ -1,6 +1,6 @@
 import { createHash, randomBytes } from 'node:crypto';
 
-/** 256 random bits as they stand in a cookie, a key or a link. */
+/** 256 random bits, encoded for a cookie, a key or a link. */
 export const newToken = (): string => randomBytes(32).toString('base64url');
 
 /** What is kept of a token. It is random and long, so a plain hash is enough. */

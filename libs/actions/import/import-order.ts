@@ -3,7 +3,7 @@ import { parts } from '../record/fields.js';
 import type { Kind } from '../record/kind.js';
 import { parseMoment } from '../record/times.js';
 
-/** The lots that a row says it came from or speaks of, as typed. */
+/** The lots that a row names as its source or subject, as typed. */
 export function referencesOf(kind: Kind, row: CsvRow): string[] {
   const lists = ['gatherings', 'carriedFrom', 'fromLots'].flatMap((field) => parts(row.cells[field] ?? ''));
   const single = kind.kind === 'pack' || kind.kind === 'boil' ? [] : [row.cells['lot'] ?? '', row.cells['boil'] ?? ''];

@@ -29,7 +29,7 @@ export interface Imported {
 
 export interface ImportOptions {
   readonly dryRun?: boolean;
-  /** Correct the records that the file says differently, with this reason. */
+  /** Correct records that differ from the file, with this reason. */
   readonly why?: string | undefined;
 }
 

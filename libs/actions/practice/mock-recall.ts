@@ -20,8 +20,8 @@ export interface MockRecallResult {
 }
 
 /**
- * A practice recall: a jar drawn at random is traced to its sap and to its sisters, the clock runs, the
- * balance closes it, and the result is on the season's record. Nothing is called back.
+ * A mock recall: a jar drawn at random is traced to its sap and to the other packs of its boils, the clock runs, the
+ * reconciliation closes it, and the result is in the season's record. Nothing is recalled.
  */
 export async function practiseRecall(book: Book, context: WriteContext): Promise<MockRecallResult | Refusal> {
   const began = performance.now();

@@ -73,7 +73,7 @@ function deviationsOf(lot: Lot, input: Told): Deviation[] {
         each.released = { at: entry.typedAt, by: entry.by, why };
         each.open = false;
       }
-    // A lot that stands open again was not released: a better record took away what held it.
+    // A lot that is open again without a release: a better record removed the finding that held it.
     if (judged.state === 'open') for (const each of all) if (each.cleared) each.open = false;
   }
   if (lot.state === 'open' || lot.state === 'released') for (const each of all) if (each.cleared) each.open = false;
@@ -91,7 +91,7 @@ function step(entry: NumberedEntry, lot: string, all: readonly Running[]): void 
     action.jarsTyped ? ` Of ${action.jarsTyped === 'all' ? 'all jars' : action.jarsTyped}.` : ' Jars not recorded.',
   ].join('');
   for (const each of all.filter((one) => one.open)) {
-    // A correction of an action tells the same action again.
+    // A correction of an action is not another action.
     each.done = [...each.done.filter((one) => one.at !== action.at), { at: action.at, by: action.by, words: text }];
     each.readAgain = [...each.readAgain, ...readingsOf(action).filter((typed) => !each.readAgain.includes(typed))];
   }

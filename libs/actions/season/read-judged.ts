@@ -61,7 +61,7 @@ function takenFrom(
   });
 }
 
-/** The coldest that stands. Where nothing was read again it is the one judged, coldest after its thermometer's correction. */
+/** The coldest reading that still counts. Where nothing was read again it is the one judged, coldest after its thermometer's correction. */
 export function lowestStanding(fills: readonly FillStanding[], verdict: Verdict | undefined): Reading | null {
   const standing = fills.filter((fill) => !fill.replaced).map((fill) => fill.reading);
   const judged = verdict?.lowestFill;

@@ -101,7 +101,7 @@ const statusSteps: Readonly<Record<StatusKind, { bizStep: string; disposition: s
   recalled: { bizStep: 'holding', disposition: 'recalled' },
 };
 
-/** Held, let go, called back. */
+/** Held, released, recalled. */
 export function statusEvents(names: EpcisNames, lot: SeasonLot): readonly EpcisEvent[] {
   return lot.history
     .filter((line): line is HistoryLine & { kind: StatusKind } => line.kind in statusSteps)

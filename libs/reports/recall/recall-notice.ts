@@ -3,7 +3,7 @@ import { ink, makeRoom, write, type Paper } from '#libs/pdf/paper.js';
 import type { Recall } from './recall.js';
 import { day } from '#libs/format/format.js';
 
-/** A page to pin up where jars were sold, in words that need no explaining. */
+/** A notice to post where jars were sold. */
 export function drawNotice(paper: Paper, recall: Recall): void {
   const section = openSection(
     paper,

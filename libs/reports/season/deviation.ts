@@ -11,9 +11,9 @@ export interface Deviation {
   /** Empty where a person held the lot for a reason of their own. */
   readonly limit: string;
   readonly source: string;
-  /** The jars it stops, in words; null where the record does not say which. */
+  /** The jars it holds, as text; null where the record does not name them. */
   readonly jars: string | null;
-  /** What ends it, in a sentence, where the rule says so. */
+  /** The way out, as a sentence, where the rule names one. */
   readonly wayOut: string | null;
   readonly foundAt: string;
   readonly foundBy: string;
@@ -25,7 +25,7 @@ export interface Deviation {
   /** When the rule no longer found it, and through what. */
   readonly cleared: { readonly at: string; readonly by: string; readonly through: string } | null;
   readonly released: { readonly at: string; readonly by: string; readonly why: string } | null;
-  /** Neither released nor cleared by a better record: the lot still stands held or recalled for it. */
+  /** Neither released nor cleared by a better record: the lot is still held or recalled for it. */
   readonly open: boolean;
 }
 

@@ -33,7 +33,7 @@ const partsOf = (list: string): string[] =>
     .map((part) => part.trim())
     .filter((part) => part !== '');
 
-/** What stands in one list and not in the other; of a part that stands there twice, one is left. */
+/** Items of one list that the other lacks; of an item that is there twice, one is left. */
 function less(list: readonly string[], other: readonly string[]): string[] {
   const left = [...other];
   return list.filter((part) => {

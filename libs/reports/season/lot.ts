@@ -20,9 +20,9 @@ export interface SeasonLot {
   readonly containerMillilitres: number;
   readonly jarsMade: number;
   readonly jarsOnHand: number;
-  /** Sold and given, less what came back. */
+  /** Sold and given, less returns. */
   readonly jarsSentOut: number;
-  /** All that came back, for information: already taken off what was sent out. */
+  /** All returns, for information: already subtracted from what was sent out. */
   readonly jarsReturned: number;
   readonly jarsDestroyed: number;
   /** Kept, retained, samples, broken, poured back. */
@@ -106,7 +106,7 @@ export interface SyrupSource {
   readonly at: string;
 }
 
-/** A fill reading, and whether jars stand for it still. */
+/** A fill reading, and whether it still counts for any jar. */
 export interface FillStanding {
   readonly reading: Reading;
   /** Read again by a corrective action. */

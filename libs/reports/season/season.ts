@@ -30,7 +30,7 @@ export interface Season {
   readonly dispatches: readonly Dispatch[];
   readonly counts: readonly CountRecord[];
   readonly spent: readonly Disposal[];
-  /** Syrup of the year's boils that went into no jar, and of which nobody wrote what became of it. */
+  /** Syrup of the year's boils that went into no jar and has no recorded use. */
   readonly syrupLeft: readonly { readonly lot: string; readonly millilitres: number }[];
   readonly side: SupportingRecords;
   /** Initials and the name they stand for, as in the book. */
@@ -75,7 +75,7 @@ export interface House {
   };
 }
 
-/** The head of the record log: how many entries, and the lower-case hex root that stands for all of them. */
+/** The head of the log: the number of entries and their Merkle root in lower-case hex. */
 export interface RecordRoot {
   readonly entries: number;
   readonly root: string;

@@ -1,7 +1,7 @@
 import { ink, type Mark } from '#libs/pdf/paper.js';
 import type { SeasonLot } from './lot.js';
 
-/** In capitals where it may not go out, so that black and white says it too. */
+/** In capitals where it may not go out, so that it shows in black and white too. */
 export const statusWord = (lot: SeasonLot): string =>
   lot.status === 'held' || lot.status === 'recalled' ? lot.status.toUpperCase() : lot.status;
 

@@ -4,7 +4,7 @@ import { day } from '#libs/format/format.js';
 import { number, sheet, text, time, type Sheet } from './sheet.js';
 import type { Season } from './season.js';
 
-/** What stands beside the boils, a sheet a kind; a kind with nothing written down keeps its headings. */
+/** Supporting records, one sheet per kind; a kind without records keeps its headings. */
 export function supportingRecordSheets(season: Season): readonly Sheet[] {
   const { side } = season;
   return [

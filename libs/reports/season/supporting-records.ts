@@ -1,4 +1,4 @@
-/** What stands beside the boils: instruments, cleaning, supplies, water, complaints and the rest. */
+/** Supporting records: instruments, cleaning, supplies, water, complaints and the rest. */
 export interface SupportingRecords {
   readonly instruments: readonly Instrument[];
   readonly instrumentChecks: readonly InstrumentCheck[];

@@ -1,4 +1,4 @@
-/** What the free words of a cleaning or a water test say. English and French; each is one look at the text. */
+/** Reads the free text of a cleaning or a water test, in English and French, each in one pass. */
 
 /** Whether what was cleaned is what the sap boils in: `all pans, draw-off`, `evaporator`, `les casseroles`. */
 export const washesPans = (what: string): boolean =>

@@ -6,7 +6,7 @@ import type { PlaceRules } from '../labelling/places.js';
 export const sealWords = ['held', 'was-loose', 'gone', 'bulging', 'spurting'] as const;
 export const smellWords = ['sound', 'fermented-or-sour', 'off'] as const;
 
-/** A jar that came back, as somebody looked at it. Words of older books are none of these and are not judged. */
+/** A returned jar as inspected. Free text of older books matches none of these values and is not judged. */
 export interface ReturnedJar {
   readonly seal?: string | undefined;
   readonly mould?: string | undefined;

@@ -10,7 +10,7 @@ export interface InstrumentChecked {
   readonly atMs: number;
   /** The day of it as written, for sentences. */
   readonly day?: string | undefined;
-  /** Ice, boiling water, a reference: one says nothing of the other. */
+  /** Ice, boiling water or a reference: a check at one point proves nothing at another. */
   readonly how?: string | undefined;
   readonly should?: Temperature | undefined;
   readonly shouldFrom?: ShouldFrom | undefined;

@@ -1,6 +1,6 @@
 import { foundRight, type InstrumentChecked } from './instrument-checks.js';
 
-/** From when to when an instrument's readings are in doubt; open at an end where no check bounds it. */
+/** The period in which an instrument's readings are suspect; open at an end where no check bounds it. */
 export interface SuspectPeriod {
   readonly afterMs: number;
   readonly untilMs: number;

@@ -38,7 +38,7 @@ export function readBy(reading: TakenReading, thermometers: readonly Thermometer
 /** An id is the same in any case: `t1` at the bench is the T1 of its check. */
 export const sameId = (a: string, b: string): boolean => a.trim().toUpperCase() === b.trim().toUpperCase();
 
-/** When it was taken; a reading without a moment stands after every check. */
+/** When it was taken; a reading without a time counts as after every check. */
 export const momentOf = ({ atMs }: TakenReading): number =>
   atMs === undefined || Number.isNaN(atMs) ? Infinity : atMs;
 

@@ -30,7 +30,7 @@ export interface JudgedAction {
   readonly cleared: readonly JarSpan[];
 }
 
-/** So many jars before its own does a reading of a corrective action clear at most, where the house says no interval. */
+/** How many jars before its own a corrective reading clears at most, where the house has no interval. */
 const usualReach = 12;
 
 export function judgeAction(

@@ -24,7 +24,7 @@ const mostJars = 1_000_000;
 /** Every jar of a pack; of one that is still being filled, every jar there may be. */
 export const wholePack = (jars: number | null): JarSpan[] => [{ from: 1, to: jars ?? mostJars }];
 
-/** The limits in the units that were read: a page that shows 82 °C never says 179.6 °F. */
+/** Limits in the units that were read: a page that shows 82 °C never shows 179.6 °F. */
 export function inUnits(
   limits: Readonly<Record<Temperature['unit'], number>>,
   units: ReadonlySet<Temperature['unit']>,

@@ -1,4 +1,4 @@
-/** How one jar stands, for whoever holds it. What is worst for the one who eats it goes before the rest. */
+/** The state of one jar, for the person who holds it. The most dangerous state comes first. */
 export type JarState = 'free' | 'recalled' | 'held' | 'destroyed' | 'returned';
 
 export function jarStateOf(of: {

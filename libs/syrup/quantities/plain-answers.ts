@@ -1,4 +1,4 @@
-/** Free words of a record, in English or French, as the answers they are: nothing written, none, clear, warmed. */
+/** Reads free text, in English or French, as one of a few answers: blank, none, clear, warmed. */
 
 /** Nothing was written. A lone dash is how people cross out a box. */
 export const isBlank = (text: string): boolean => /^[\s\-–—?.]*$/u.test(text);

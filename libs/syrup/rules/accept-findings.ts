@@ -2,7 +2,7 @@ import { mergedSpans, type JarSpan } from '../jars/held-jars.js';
 import { clearsOf } from './rules.js';
 import type { Acceptance, Finding } from './verdict.js';
 
-/** A finding that somebody released a lot in spite of. It is known by its words: other evidence is another finding. */
+/** A finding that a release accepted, identified by its text: different evidence makes a different finding. */
 export interface AcceptedFinding extends Acceptance {
   readonly rule: string;
   readonly found: string;

@@ -153,5 +153,5 @@ const trueBrix = ({ brix, brixUncertainty }: Corrected): string =>
   `${roundedBrix(brix).toFixed(1)} ± ${Math.max(0.1, roundedBrix(brixUncertainty)).toFixed(1)} °Bx true`;
 /** 60.4 stays 60.4, and between rows 60.15 isn't printed as a limit it isn't. */
 const tidy = (reading: number): string => String(Number(reading.toFixed(2)));
-/** 66.9 − 66.9 is nothing, whatever the last bit says. */
+/** Rounds away floating-point noise: 66.9 − 66.9 is 0. */
 const steady = (difference: number): number => (Math.abs(difference) < 1e-9 ? 0 : difference);

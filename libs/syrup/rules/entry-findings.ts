@@ -4,7 +4,7 @@ import type { Finding } from './verdict.js';
 export { drawnMoreThanThere } from './judge-boils.js';
 
 /**
- * What the book says of deeds that had already happened when they were written down. It refuses plans,
+ * Findings about events that had already happened when they were recorded. It refuses plans,
  * never facts: the fact goes in, and one of these with it.
  */
 

@@ -4,7 +4,7 @@ import { findingOf } from './rules.js';
 import { formatHours, shownDensity } from '../quantities/decimal-text.js';
 import type { Finding } from './verdict.js';
 
-/** What the record of a boil says of itself. Numbers that look like slips are asked about; none of them holds. */
+/** Advisories about a boil's own figures: likely slips are asked about; none of them holds. */
 export interface BoilRecord {
   readonly lot: string;
   /** Instants in milliseconds, so that elapsed time is real time. */

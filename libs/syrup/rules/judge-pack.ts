@@ -69,7 +69,7 @@ export interface PackFacts {
   readonly pouredFrom?: readonly { readonly lot: string; readonly product: string }[] | undefined;
 }
 
-/** A pack against every rule, stops first. The same facts give the same verdict, whenever they are judged. */
+/** Judges a pack by every rule, hold rules first. The same facts give the same verdict at any time. */
 export function judgePack(provided: PackFacts): Verdict {
   const facts = { ...provided, place: rulesInContainer(provided.place, provided.container.volume.millilitres) };
   const outside = judgeProduct({

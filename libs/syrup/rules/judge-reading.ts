@@ -7,7 +7,7 @@ import { readBy, type ReadBy, type Thermometer } from '../instruments/thermomete
 type Limits = Readonly<Record<Temperature['unit'], number>>;
 export const coldestInJar: Limits = { F: 180, C: 82 };
 
-/** A reading after what the checks of its thermometer say of it. */
+/** A reading as corrected by the checks of its thermometer. */
 export interface JudgedReading {
   readonly fill: TakenReading;
   readonly index: number;

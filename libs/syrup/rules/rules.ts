@@ -6,7 +6,7 @@ export type Clears = 'evidence' | 'reason' | 'authority';
 /** What a pack is judged by. The limits of density are the place's own (places.ts) and bring their source with them. */
 export interface Rule {
   readonly name: RuleName;
-  /** A stop holds the lot; advice only speaks. */
+  /** A hold rule holds the lot; an advisory never does. The stored words are `stop` and `advice`. */
   readonly kind: 'stop' | 'advice';
   /**
    * How a lot that it holds may go out again: by new evidence alone (readings, an answer, jars taken off sale); by a
@@ -15,7 +15,7 @@ export interface Rule {
   readonly clears?: Clears;
   /** What it asks, in a sentence. */
   readonly says: string;
-  /** What a maker may do about it, the cheapest way first, where the finding says nothing nearer. */
+  /** What a maker may do about it, the cheapest first; used where the finding names nothing more specific. */
   readonly wayOut?: string;
   readonly source: string;
   readonly mark: Mark;
@@ -23,7 +23,7 @@ export interface Rule {
   readonly readOn?: string;
 }
 
-/** A new number whenever a rule below, or the way it is judged, changes. It stands in every verdict. */
+/** A new number whenever a rule below, or the way it is judged, changes. Stored in every verdict. */
 export const rulesVersion = '2';
 
 const practice = 'common practice, no source';

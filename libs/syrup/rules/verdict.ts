@@ -2,11 +2,11 @@ import type { ColourClass } from '../science/colour.js';
 import type { JarSpan } from '../jars/held-jars.js';
 import type { Temperature } from '../quantities/quantities.js';
 
-/** One thing a rule has to say of a lot. Text as it stands on a page, so that an old verdict reads as it was given. */
+/** What one rule found of a lot. The text is stored as printed, so that an old verdict reads as it did then. */
 export interface Finding {
   /** Our own short name of the rule, such as `fill-temperature`. */
   readonly rule: string;
-  /** A stop holds the lot; advice only speaks. */
+  /** True for a hold rule; an advisory never holds a lot. */
   readonly stop: boolean;
   /** The limit in words, in the unit of the reading: `180 °F or more in the jar when capped`. */
   readonly limit: string;
@@ -34,7 +34,7 @@ export interface Acceptance {
   readonly answer?: string | undefined;
 }
 
-/** What was judged of a pack, and what was worked out on the way. It goes into the record as it stands. */
+/** What was judged of a pack, with the figures worked out on the way. Stored in the entry as it is. */
 export interface Verdict {
   readonly findings: readonly Finding[];
   /** The version of the rules and the place that judged. */

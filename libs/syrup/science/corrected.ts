@@ -13,7 +13,7 @@ export interface Corrected {
   readonly ownScale: { readonly scale: DensityReading['scale']; readonly reading: number };
   readonly because?: never;
 }
-/** No number: the sentence says why; the rest says which part of the measurement, and what would have been right. */
+/** Why there is no number, which part of the measurement is at fault, and what would have been accepted. */
 export interface CannotCorrect {
   readonly because: string;
   readonly part: 'reading' | 'at' | 'calibratedAt';

@@ -15,7 +15,7 @@ export const sucroseCoefficients: readonly (readonly number[])[] = [
   [18.3184, 12.3081],
 ];
 
-/** The published formula as it stands. Callers keep to 0–100 °C; see density.ts for what lies outside. */
+/** The published formula, unchanged. Callers keep to 0–100 °C; see density.ts for what lies outside. */
 export function sucroseDensity(brix: number, celsius: number): number {
   return densityAlong(brix / 100, curveAt(celsius));
 }
