@@ -7,7 +7,7 @@ import { aTerminal, headOf, lookInto, type Terminal } from '../support/command-l
 
 let terminal: Terminal;
 beforeAll(async () => {
-  terminal = aTerminal();
+  terminal = aTerminal({ BOILBOOK_PUBLIC_URL: 'https://jars.tamarack.example' });
   expect(await terminal.json('demo')).toMatchObject({ practice: true });
 }, 120_000);
 afterAll(() => terminal.remove());
@@ -27,7 +27,7 @@ async function codesOn(file: string): Promise<string[]> {
   const codes: string[] = [];
   for (let page = 1; page <= document.numPages; page++)
     for (const text of await readByFirst(await printed(document, page, 203)))
-      codes.push(/^HTTP:\/\/127\.0\.0\.1:8066\/J\/([0-9A-Z]{8})$/i.exec(text)?.[1] ?? text);
+      codes.push(/^HTTPS:\/\/JARS\.TAMARACK\.EXAMPLE\/J\/([0-9A-Z]{8})$/.exec(text)?.[1] ?? text);
   await document.destroy();
   return codes.sort();
 }

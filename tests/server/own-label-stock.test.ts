@@ -101,7 +101,7 @@ test('labels print on it: moved as asked, remembered for this stock alone, and a
   const run = await send(`/lots/${pack}/labels`, { stock: own.id, from: '1', to: '11', right: '0.5', down: '-0,7' });
   expect(run.statusCode).toBe(303);
   const pdf = await get(String(run.headers.location));
-  const still = await get(`/api/lots/${pack}/labels.pdf?stock=${own.id}&from=1&to=11`);
+  const still = await get(`/api/lots/${pack}/labels.pdf?stock=${own.id}&from=1&to=11&right=0&down=0`);
   const [moved, straight] = await Promise.all([openPdf(pdf.rawPayload), openPdf(still.rawPayload)]);
   const [first] = await textsOf(moved, 1);
   const [there] = await textsOf(straight, 1);

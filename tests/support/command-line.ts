@@ -33,14 +33,14 @@ export interface Terminal {
 
 const program = join(packageRoot, 'dist', 'apps', 'cli', 'main.js');
 
-export function aTerminal(): Terminal {
+export function aTerminal(env: Readonly<Record<string, string>> = {}): Terminal {
   if (!existsSync(program)) throw new Error('The command line is not built: npm run build, then the tests.');
   const folder = mkdtempSync(join(whereBooksAre(), 'boilbook-line-'));
-  return terminalIn(folder, join(folder, 'data'));
+  return terminalIn(folder, join(folder, 'data'), env);
 }
 
-function terminalIn(folder: string, book: string): Terminal {
-  const run = (...text: string[]): Promise<CommandOutput> => start(text, folder, book);
+function terminalIn(folder: string, book: string, more: Readonly<Record<string, string>>): Terminal {
+  const run = (...text: string[]): Promise<CommandOutput> => start(text, { folder, book, more });
   return {
     folder,
     book,
@@ -51,19 +51,26 @@ function terminalIn(folder: string, book: string): Terminal {
       if (formatted.exit !== 0) throw new Error(`book ${text.join(' ')}: exit ${formatted.exit}\n${formatted.err}`);
       return JSON.parse(formatted.out) as T;
     },
-    heard: (letters, ...text) => start(text, folder, book, letters),
-    at: (data) => terminalIn(folder, join(folder, data)),
+    heard: (letters, ...text) => start(text, { folder, book, more }, letters),
+    at: (data) => terminalIn(folder, join(folder, data), more),
     remove: () => rmSync(folder, { recursive: true, force: true }),
   };
 }
 
+interface Where {
+  readonly folder: string;
+  readonly book: string;
+  readonly more: Readonly<Record<string, string>>;
+}
+
 /** Nothing of the machine's own settings reaches the command. */
-function start(text: readonly string[], folder: string, book: string, heard = Infinity): Promise<CommandOutput> {
+function start(text: readonly string[], { folder, book, more }: Where, heard = Infinity): Promise<CommandOutput> {
   const env = {
     PATH: process.env['PATH'],
     BOILBOOK_DATA: book,
     BOILBOOK_BY: 'WE',
     BOILBOOK_TIME_ZONE: 'America/New_York',
+    ...more,
   };
   const child = spawn(process.execPath, [program, ...text], { cwd: folder, env, stdio: ['ignore', 'pipe', 'pipe'] });
   let out = '';

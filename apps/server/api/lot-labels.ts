@@ -1,80 +1,72 @@
 import { z } from 'zod';
-import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
-import { judgingNow } from '#libs/actions/lots/judged-now.js';
-import { jarsInSpans, labelledJars, packToLabel } from '#libs/actions/labels/label-run.js';
-import { invalid, type Refusal, refused } from '#libs/actions/record/problem.js';
-import { judgeAddress } from '#libs/labels/content/address.js';
+import { labelRefusal, type LabelRequest, planLabels } from '#libs/actions/labels/plan-labels.js';
+import { printLabels } from '#libs/actions/labels/print-labels.js';
+import { leftOutSentences } from '#libs/actions/labels/label-run.js';
+import type { Refusal } from '#libs/actions/record/problem.js';
+import { type PrinterDpi } from '#libs/labels/content/label.js';
 import { drawLabels } from '#libs/labels/drawing/draw-labels.js';
-import { jarRange } from '#libs/labels/layout/jar-range.js';
 import { mostNudgeMm } from '#libs/labels/drawing/label-run.js';
-import { type LabelProblem, labelProblemSentences } from '#libs/labels/content/label.js';
-import { labelOfPack } from '#libs/actions/labels/label-of-pack.js';
-import { stocksOf } from '#libs/actions/labels/stocks-of.js';
-import type { SymbolKind } from '#libs/labels/symbol/symbol-text.js';
-import { type Download, download } from '../http/responses.js';
+import { type Download, download, type Made, made } from '../http/responses.js';
 import type { Principal } from '../http/principal.js';
 
 const whole = (most: number) => z.coerce.number().int().min(0).max(most).optional();
-const nudge = z.coerce.number().min(-mostNudgeMm).max(mostNudgeMm).default(0);
-export const labelQuery = z.object({
-  stock: z.string().max(100).optional(),
+const nudge = z.coerce.number().min(-mostNudgeMm).max(mostNudgeMm).optional();
+const asked = {
+  stock: z.string().max(100).optional().describe('The one printed on last where it is not said'),
   from: whole(10_000_000),
   to: whole(10_000_000),
   skip: whole(1000),
-  right: nudge,
-  down: nudge,
+  right: nudge.describe('Millimetres; as last time on this stock where it is not said'),
+  down: nudge.describe('Millimetres; as last time where it is not said'),
   dpi: z.enum(['203', '300', '600']).default('300'),
   design: z.enum(['ledger', 'lamp', 'market']).optional(),
-  symbol: z.enum(['link', 'text']).default('link'),
-});
-const usualStock = 'letter-30-up-66x25';
+  symbol: z
+    .enum(['link', 'text'])
+    .optional()
+    .describe('A link where a public address is set, else text; a link asked for without one is refused'),
+  gtin: z.string().max(40).optional(),
+};
+export const labelQuery = z.object(asked);
+export const labelBody = z.strictObject(asked).meta({ id: 'Labels' });
+type Asked = z.infer<typeof labelQuery>;
 
-/** The labels of a pack as a PDF. Reading only: that they were printed is a record of its own, /api/label-runs. */
-export async function labelsOf(
-  principal: Principal,
-  code: string,
-  query: z.infer<typeof labelQuery>,
-): Promise<Download | Refusal> {
-  const stocks = await stocksOf(principal.book.read, principal.desk.sugarhouse);
-  const stock = stocks.find((each) => each.name === (query.stock ?? usualStock));
-  if (!stock) return invalid('stock', `one of ${stocks.map((each) => each.name).join(', ')}`, `"${query.stock ?? ''}"`);
-  const { read } = principal.book;
-  const may = await packToLabel(await judgingNow(read, principal.desk), code);
-  if ('problem' in may) return may;
-  const { lot } = may;
-  const houseContext = await loadSugarhouseContext(read, principal.desk);
-  const content = await labelOfPack(read, principal.desk.sugarhouse, lot, houseContext.place);
-  if (!content) throw new Error(`Pack ${lot.code} is in the index without its record`);
-  const range = jarRange(lot.jars ?? 0, query.from, query.to);
-  if ('problem' in range) return asRefusal(range.problem);
-  const jars = labelledJars(may, range.range);
-  if ('problem' in jars) return jars;
-  return download(`labels-${lot.code}.pdf`, 'application/pdf', async (out) => {
-    const drawn = await drawLabels(
-      {
-        content,
-        stock,
-        symbol: query.symbol === 'text' ? { kind: 'text' } : linkSymbol(principal, houseContext.house?.publicUrl),
-        jars: jarsInSpans(read, principal.desk.sugarhouse, lot.code, jars.spans),
-        dpi: Number(query.dpi) as 203 | 300 | 600,
-        design: query.design,
-        skip: query.skip,
-        nudge: { rightMm: query.right, downMm: query.down },
-        createdAt: principal.desk.now,
-      },
-      out,
-    );
-    return 'problem' in drawn ? asRefusal(drawn.problem) : undefined;
+/** The labels of a pack as a PDF. Reading only: POST …/labels prints, and records that they were printed. */
+export async function labelsOf(principal: Principal, code: string, query: Asked): Promise<Download | Refusal> {
+  const plan = await planLabels(principal.book.read, principal.desk, requestOf(principal, code, query));
+  if ('problem' in plan) return plan;
+  return download(`labels-${plan.lot.code}.pdf`, 'application/pdf', async (out) => {
+    const drawn = await drawLabels(plan.run, out);
+    return 'problem' in drawn ? labelRefusal(drawn.problem) : undefined;
   });
 }
 
-/** Where no public address was set the link leads to this machine, as the command line's labels do. */
-function linkSymbol(principal: Principal, saved: string | undefined): SymbolKind {
-  const { publicUrl, port } = principal.server.settings;
-  return { kind: 'link', address: judgeAddress(publicUrl || saved).address ?? `http://127.0.0.1:${port}` };
+/** Records a run as the page and the command line do, and answers where its PDF is. */
+export async function printedLabels(principal: Principal, code: string, body: Asked): Promise<Made | Refusal> {
+  const printed = await printLabels(principal.book, principal.desk, requestOf(principal, code, body));
+  if ('problem' in printed) return printed;
+  const { lot, run, from, to, jars, labels, pages, endedAt, reprinted, warnings } = printed;
+  const query = new URLSearchParams({
+    stock: run.stock.name,
+    from: String(from),
+    to: String(to),
+    skip: String(run.skip ?? 0),
+    right: String(run.nudge?.rightMm ?? 0),
+    down: String(run.nudge?.downMm ?? 0),
+    dpi: String(run.dpi),
+    ...(run.design ? { design: run.design } : {}),
+    ...(body.symbol ? { symbol: body.symbol } : {}),
+    ...(body.gtin ? { gtin: body.gtin } : {}),
+  });
+  const pdf = `/api/lots/${lot.code}/labels.pdf?${query.toString()}`;
+  const answer = { lot: lot.code, stock: run.stock.name, from, to, leftOut: jars.leftOut, labels, pages, endedAt };
+  return made(pdf, { ...answer, reprinted, pdf, said: leftOutSentences(jars), warnings });
 }
 
-function asRefusal(problem: LabelProblem): Refusal {
-  if (problem.kind === 'bad-setting') return invalid(problem.field.toLowerCase(), problem.expected, `"${problem.got}"`);
-  return refused(problem.kind, labelProblemSentences(problem).join(' '));
-}
+const requestOf = (principal: Principal, lot: string, { right, down, dpi, ...query }: Asked): LabelRequest => ({
+  ...query,
+  lot,
+  rightMm: right,
+  downMm: down,
+  dpi: Number(dpi) as PrinterDpi,
+  publicUrl: principal.server.settings.publicUrl,
+});

@@ -22,7 +22,7 @@ import { parseWith } from '../http/parse-with.js';
 import { type Principal, CurrentPrincipal } from '../http/principal.js';
 import { historyView } from './history-view.js';
 import { asksInQuery, jsonSchema } from './json-schema.js';
-import { labelQuery, labelsOf } from './lot-labels.js';
+import { labelBody, labelQuery, labelsOf, printedLabels } from './lot-labels.js';
 import { lotView } from './record-view.js';
 
 const whyShape = z.strictObject({ why: z.string().max(2000) }).meta({ id: 'Why' });
@@ -113,6 +113,18 @@ export class LotsApi {
     @Query(parseWith(labelQuery)) query: z.infer<typeof labelQuery>,
   ): Promise<Download | Refusal> {
     return labelsOf(principal, code, query);
+  }
+
+  @Post(':code/labels')
+  @RequireRole(rights.labels)
+  @ApiOperation({ summary: 'Prints labels: records the run as the page does, and says where its PDF is' })
+  @ApiBody({ schema: jsonSchema(labelBody) })
+  print(
+    @CurrentPrincipal() principal: Principal,
+    @Param('code') code: string,
+    @Body(parseWith(labelBody)) body: z.infer<typeof labelBody>,
+  ): Promise<Made | Refusal> {
+    return printedLabels(principal, code, body);
   }
 
   @Get(':code/recall.pdf')

@@ -1,5 +1,6 @@
 import { recordsOf } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
+import { newestStock } from './stock-last-used.js';
 import { checkStock, loadStocks, type Stock } from '#libs/labels/stocks/stocks.js';
 
 /** The stocks that come with the book, then those of the sugarhouse's own that are still used. */
@@ -16,4 +17,18 @@ export async function ownStocksOf(sql: Sql, sugarhouse: string, still: 'used' | 
   return saved
     .filter(({ body }) => (body.used === 'no') === (still === 'put away'))
     .flatMap(({ body }) => checkStock(body.geometry).stock ?? []);
+}
+
+/** As both countries mostly have them in the drawer: letter sheets, rolls, A4; the house's own before them all. */
+export async function stocksInOrder(sql: Sql, sugarhouse: string): Promise<Stock[]> {
+  const all = await stocksOf(sql, sugarhouse);
+  const rank = (stock: Stock): number =>
+    ['letter', 'roll', 'a4'].findIndex((kind) => stock.name.startsWith(`${kind}-`));
+  return all.sort((a, b) => rank(a) - rank(b) || (a.labelWidthMm < b.labelWidthMm ? -1 : 1));
+}
+
+/** The one that was printed on last, while it is still used; else the first in their order. */
+export async function defaultStock(sql: Sql, sugarhouse: string, stocks: readonly Stock[]): Promise<Stock | undefined> {
+  const newest = await newestStock(sql, sugarhouse);
+  return stocks.find((each) => each.name === newest) ?? stocks[0];
 }

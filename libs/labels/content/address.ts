@@ -2,18 +2,19 @@ import { isGtin, printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 
 /** What a label's symbol will say, and what should be known before it is printed. */
 export interface AddressJudgement {
-  /** The address as labels carry it, without a slash at the end; undefined where a phone could not follow it. */
+  /** As labels carry it, without a slash at its end; undefined where only this machine or this house could reach it. */
   readonly address: string | undefined;
   readonly lasts: boolean;
   readonly sentences: readonly string[];
 }
 
 const byHand = 'The jar code in letters and the lot code still trace by hand.';
-const instead = 'A text symbol (lot, packed date, maker, phone) needs no address.';
+const instead =
+  'Labels carry a text symbol (lot, packed date, maker, phone); for a link, set an address that any phone can reach: “Address that labels carry” on the page The sugarhouse (/house), or BOILBOOK_PUBLIC_URL.';
 
 /** Judges the public address of the book; `undefined` or an empty text is one that was never set. */
 export function judgeAddress(publicUrl: string | undefined): AddressJudgement {
-  if (!publicUrl?.trim()) return unusable('No public address is set, so a phone has nowhere to go.');
+  if (!publicUrl?.trim()) return unusable('No public address is set.');
   const text = publicUrl.trim();
   const url = URL.canParse(text) ? new URL(text) : undefined;
   if (!url || !['http:', 'https:'].includes(url.protocol) || !url.hostname)
@@ -22,12 +23,14 @@ export function judgeAddress(publicUrl: string | undefined): AddressJudgement {
     return unusable(`The public address "${text}" must have no question mark, # or sign-in in it.`);
   const address = url.href.replace(/\/+$/, '');
   const where = reach(url.hostname.replace(/^\[|\]$/g, '').toLowerCase());
-  if (where) return { address, lasts: false, sentences: [`The public address ${address} ${where}`, byHand, instead] };
+  if (where === examplesOnly)
+    return { address, lasts: false, sentences: [`The public address ${address} ${where}`, byHand] };
+  if (where) return unusable(`The public address ${address} ${where}`);
   return { address, lasts: true, sentences: lastingNotes(url, address) };
 }
 
 function unusable(because: string): AddressJudgement {
-  return { address: undefined, lasts: false, sentences: [because, byHand, instead] };
+  return { address: undefined, lasts: false, sentences: [because, instead] };
 }
 
 function lastingNotes(url: URL, address: string): string[] {
@@ -57,10 +60,11 @@ function reach(host: string): string | undefined {
     (!host.includes('.') && !host.includes(':'))
   )
     return 'is a name of the house’s own network: a customer’s phone will not reach it.';
-  if (/\.(example|test|invalid)$/.test(host) || /(^|\.)example\.(com|org|net)$/.test(host))
-    return 'is kept for examples: it will never answer.';
+  if (/\.(example|test|invalid)$/.test(host) || /(^|\.)example\.(com|org|net)$/.test(host)) return examplesOnly;
   return undefined;
 }
+
+const examplesOnly = 'is kept for examples: it will never answer.';
 
 /** `PUBLIC_URL/J/CODE` in capitals, which QR packs tighter; a path that holds small letters stays as typed. */
 export function jarLink(address: string, code: string): string {

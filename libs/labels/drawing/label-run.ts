@@ -47,7 +47,7 @@ export function settingProblem({
   for (const [side, by] of Object.entries(nudge ?? {}))
     if (!(Math.abs(by) <= mostNudgeMm)) return bad(`Nudge ${side}`, `no more than ${mostNudgeMm} mm either way`, by);
   if (symbol.kind !== 'text' && !judgeAddress(symbol.address).address)
-    return bad('Public address', 'an address like https://example.org', symbol.address);
+    return bad('Public address', 'an address that any phone can reach, like https://example.org', symbol.address);
   if (symbol.kind === 'gs1' && !isGtin(symbol.gtin))
     return bad('GTIN', '8, 12, 13 or 14 digits of the maker’s own, the last of which checks', symbol.gtin);
   const cannot = undrawable(content);

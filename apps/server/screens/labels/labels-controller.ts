@@ -1,7 +1,6 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
-import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { rights } from '#libs/actions/accounts/rights.js';
-import { packToLabel } from '#libs/actions/labels/label-run.js';
+import { labelRefusal, planLabels } from '#libs/actions/labels/plan-labels.js';
 import { saveNote } from '#libs/store/household/household.js';
 import { drawAlignmentSheet } from '#libs/labels/layout/alignment-sheet.js';
 import { drawTags } from '#libs/labels/drawing/draw-tags.js';
@@ -14,9 +13,9 @@ import { RequireRole } from '../../http/access.js';
 import { download, page, seeOther } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { cautionNote, labelsPage } from './labels-page.js';
-import { asRefusal, runOf, type RunAsked } from './label-runs.js';
+import { labelForm } from './label-form.js';
 import { savedNudge } from './nudges.js';
-import { printLabels } from './print-labels.js';
+import { printFromForm } from './print-labels.js';
 import { spoiledPage, writeSpoiled } from './spoiled-labels.js';
 import { tagsOf } from './lot-tags.js';
 
@@ -40,7 +39,7 @@ export class LabelsController {
   @Post('lots/:code/labels')
   @RequireRole(rights.labels)
   async print(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
-    const answer = await printLabels(principal, code, posted);
+    const answer = await printFromForm(principal, code, posted);
     if (!('problem' in answer)) return seeOther(answer.pdf, answer.notes);
     const view = await labelsPage(principal, code, { posted, ...answer });
     return 'problem' in view ? view : page('labels/labels', view, statusFor(answer.problem));
@@ -48,14 +47,14 @@ export class LabelsController {
 
   @Get('lots/:code/labels.pdf')
   @RequireRole('helper')
-  async sheet(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Query() query: RunAsked) {
-    const may = await packToLabel(await judgingNow(principal.book.read, principal.desk), code);
-    if ('problem' in may) return may;
-    const run = await runOf(principal, may, query);
-    if ('problem' in run) return run;
-    return download(`labels-${may.lot.code}.pdf`, 'application/pdf', async (out) => {
-      const drawn = await drawLabels(run.run, out);
-      return 'problem' in drawn ? asRefusal(drawn.problem) : undefined;
+  async sheet(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Query() query: Posted) {
+    const request = await labelForm(principal, query);
+    if ('problem' in request) return request;
+    const plan = await planLabels(principal.book.read, principal.desk, { ...request, lot: code });
+    if ('problem' in plan) return plan;
+    return download(`labels-${plan.lot.code}.pdf`, 'application/pdf', async (out) => {
+      const drawn = await drawLabels(plan.run, out);
+      return 'problem' in drawn ? labelRefusal(drawn.problem) : undefined;
     });
   }
 
@@ -81,7 +80,7 @@ export class LabelsController {
     const sheet = { tags: tags.tags, page: 'letter' as const, createdAt: principal.desk.now };
     return download(`${kind}-${code}.pdf`, 'application/pdf', async (out) => {
       const drawn = await drawTags(sheet, out);
-      return 'problem' in drawn ? asRefusal(drawn.problem) : undefined;
+      return 'problem' in drawn ? labelRefusal(drawn.problem) : undefined;
     });
   }
 

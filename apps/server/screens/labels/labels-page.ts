@@ -1,18 +1,20 @@
 import { labelCountOf, labelCountSentences } from '#libs/actions/labels/label-count.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
-import type { MayGo } from '#libs/actions/lots/may-go-out.js';
+import { type LabelPlan, labelRefusal, planForPack } from '#libs/actions/labels/plan-labels.js';
 import { labelCautions, leftOutSentences, packToLabel } from '#libs/actions/labels/label-run.js';
+import type { Refusal } from '#libs/actions/record/problem.js';
+import { judgeAddress } from '#libs/labels/content/address.js';
 import { previewLabel } from '#libs/labels/layout/label-svg.js';
 import { missingItems, missingSentence } from '#libs/labels/content/missing-items.js';
 import { findNote } from '#libs/store/household/household.js';
 import { recordsAbout, type Lot } from '#libs/store/queries/lots.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { one } from '../../forms/field-view.js';
 import { formContext, problemView, type Sent } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
 import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { clock, dayText } from '../../text/times.js';
-import { addressOf, asRefusal, runOf } from './label-runs.js';
+import { labelForm } from './label-form.js';
 import { stockChoices } from './stock-choices.js';
 
 /** Under this name the household keeps who read the cautions before the first labels. */
@@ -26,8 +28,9 @@ export async function labelsPage(principal: Principal, code: string, { posted = 
   if ('problem' in may) return may;
   const { lot } = may;
   const houseContext = await formContext(principal);
-  const query = await runOf(principal, may, posted);
-  const address = addressOf(principal, houseContext.house?.publicUrl);
+  const query = await labelForm(principal, posted);
+  const plan = 'problem' in query ? query : await planForPack(read, principal.desk, may, query);
+  const address = judgeAddress(principal.server.settings.publicUrl || houseContext.house?.publicUrl);
   return {
     title: `Labels for ${lot.code}`,
     here: 'packs',
@@ -36,9 +39,10 @@ export async function labelsPage(principal: Principal, code: string, { posted = 
     cautionsRead: (await findNote(read, sugarhouse, cautionNote)) !== undefined,
     sayings: labelCautions(houseContext),
     address: address.sentences,
-    missing: 'run' in query ? missingItems(query.run.content, houseContext.place).map(missingSentence) : [],
-    leftOut: 'run' in query ? leftOutSentences(query.jars) : [],
-    ...(await preview(principal, may, posted)),
+    mayLink: address.address !== undefined,
+    missing: 'run' in plan ? missingItems(plan.run.content, houseContext.place).map(missingSentence) : [],
+    leftOut: 'run' in plan ? leftOutSentences(plan.jars) : [],
+    ...(await preview(plan)),
     count: labelCountSentences(await labelCountOf(read, sugarhouse, lot.code, lot.jars ?? 0)),
     ...(await stockChoices(principal, posted, lot.code)),
     asked: Object.fromEntries(
@@ -53,17 +57,12 @@ export async function labelsPage(principal: Principal, code: string, { posted = 
 }
 
 /** One label as it will print, or what stands in its way. */
-async function preview(
-  principal: Principal,
-  may: MayGo,
-  posted: Posted,
-): Promise<{ label?: string; stands?: readonly string[] }> {
-  const query = await runOf(principal, may, posted);
-  if ('problem' in query) return { stands: problemView(query.problem)?.lines.map((line) => line.words) ?? [] };
-  for await (const jar of query.run.jars) {
-    const seen = previewLabel(query.run, jar);
+async function preview(plan: LabelPlan | Refusal): Promise<{ label?: string; stands?: readonly string[] }> {
+  if ('problem' in plan) return { stands: problemView(plan.problem)?.lines.map((line) => line.words) ?? [] };
+  for await (const jar of plan.run.jars) {
+    const seen = previewLabel(plan.run, jar);
     if ('svg' in seen) return { label: seen.svg };
-    return { stands: problemView(asRefusal(seen.problem).problem)?.lines.map((line) => line.words) ?? [] };
+    return { stands: problemView(labelRefusal(seen.problem).problem)?.lines.map((line) => line.words) ?? [] };
   }
   return {};
 }

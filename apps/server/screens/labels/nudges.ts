@@ -10,14 +10,17 @@ export interface Nudge {
 }
 
 /**
- * How far the marks are moved on this stock: as typed, or as last time where nothing was. What stood in the boxes
- * for another stock (`was`) and was left as it stood is no word about this one.
+ * How far the boxes ask to move the marks; undefined where nothing was typed, which is as last time. What stood in the
+ * boxes for another stock (`was`) and was left as it stood is no word about this one.
  */
-export async function nudgeOf(principal: Principal, stock: string, query: Posted): Promise<Nudge | Refusal> {
-  const saved = await savedNudge(principal, stock);
+export async function typedNudge(
+  principal: Principal,
+  stock: string | undefined,
+  query: Posted,
+): Promise<Partial<Nudge> | Refusal> {
   const was = one(query['was']);
-  const stood = was !== '' && was !== stock ? await savedNudge(principal, was) : undefined;
-  const moved = { rightMm: saved.rightMm, downMm: saved.downMm };
+  const stood = was !== '' && stock !== undefined && was !== stock ? await savedNudge(principal, was) : undefined;
+  const moved: { rightMm?: number; downMm?: number } = {};
   for (const [name, side] of [
     ['right', 'rightMm'],
     ['down', 'downMm'],

@@ -1,3 +1,4 @@
+import { labelRefusal } from '#libs/actions/labels/plan-labels.js';
 import { labelCountOf, labelCountSentences } from '#libs/actions/labels/label-count.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { refused, unknown, type Refusal } from '#libs/actions/record/problem.js';
@@ -9,7 +10,6 @@ import { formContext, formGroups, problemView, type Sent } from '../../forms/for
 import { seenOn } from '../../forms/last-seen.js';
 import { writeRecord } from '../../forms/write-record.js';
 import type { Principal } from '../../http/principal.js';
-import { asRefusal } from './label-runs.js';
 
 const runs = kindByName.get('labels')!;
 
@@ -51,7 +51,7 @@ export async function writeSpoiled(
   const to = one(posted['to']) || from;
   if (/^\d{1,7}$/.test(from) && /^\d{1,7}$/.test(to)) {
     const range = jarRange(lot.jars ?? 0, Number(from), Number(to));
-    if ('problem' in range) return asRefusal(range.problem);
+    if ('problem' in range) return labelRefusal(range.problem);
   } else if (from === '')
     return {
       problem: { kind: 'invalid', faults: [{ field: 'from', expected: 'the number of a jar', got: 'nothing' }] },

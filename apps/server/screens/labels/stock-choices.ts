@@ -1,16 +1,16 @@
-import { lastUsed, newestStock, type StockLastUsed } from '#libs/actions/labels/stock-last-used.js';
+import { defaultStock, stocksInOrder } from '#libs/actions/labels/stocks-of.js';
+import { lastUsed, type StockLastUsed } from '#libs/actions/labels/stock-last-used.js';
 import { labelsPerPage, type Stock } from '#libs/labels/stocks/stocks.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import type { Principal } from '../../http/principal.js';
-import { stocksInOrder } from './label-runs.js';
 
 /** The stocks to choose from, each with how it was last printed on and, where its last sheet has places left, a way to go on. */
 export async function stockChoices(principal: Principal, posted: Posted, code: string) {
-  const stocks = await stocksInOrder(principal);
   const { read } = principal.book;
   const { sugarhouse } = principal.desk;
-  const wished = one(posted['stock']) || (await newestStock(read, sugarhouse));
-  const chosen = stocks.find((stock) => stock.name === wished)?.name ?? stocks[0]?.name ?? '';
+  const stocks = await stocksInOrder(read, sugarhouse);
+  const asked = stocks.find((stock) => stock.name === one(posted['stock']));
+  const chosen = (asked ?? (await defaultStock(read, sugarhouse, stocks)))?.name ?? '';
   const used = new Map<string, StockLastUsed>();
   for (const { name } of stocks) {
     const last = await lastUsed(read, sugarhouse, name);

@@ -1,0 +1,30 @@
+import type { LabelRequest } from '#libs/actions/labels/plan-labels.js';
+import { invalid, type Refusal } from '#libs/actions/record/problem.js';
+import { type DesignName, designWords, type PrinterDpi, printerDpis } from '#libs/labels/content/label.js';
+import { one, type Posted } from '../../forms/field-view.js';
+import type { Principal } from '../../http/principal.js';
+import { typedNudge } from './nudges.js';
+
+/** The boxes of the form as a request, or the box that could not be read. */
+export async function labelForm(principal: Principal, posted: Posted): Promise<Omit<LabelRequest, 'lot'> | Refusal> {
+  const numbers: Partial<Record<'from' | 'to' | 'skip', number>> = {};
+  for (const name of ['from', 'to', 'skip'] as const) {
+    const typed = one(posted[name]);
+    if (!/^\d{0,7}$/.test(typed)) return invalid(name, 'a whole number', `"${typed}"`);
+    if (typed !== '') numbers[name] = Number(typed);
+  }
+  const stock = one(posted['stock']) || undefined;
+  const nudge = await typedNudge(principal, stock, posted);
+  if ('problem' in nudge) return nudge;
+  const design = one(posted['design']);
+  return {
+    ...numbers,
+    ...nudge,
+    stock,
+    dpi: printerDpis.find((each) => String(each) === one(posted['dpi'])) satisfies PrinterDpi | undefined,
+    design: design in designWords ? (design as DesignName) : undefined,
+    symbol: (['link', 'text'] as const).find((each) => each === one(posted['symbol'])),
+    gtin: one(posted['gtin']) || undefined,
+    publicUrl: principal.server.settings.publicUrl,
+  };
+}

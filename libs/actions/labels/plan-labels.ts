@@ -1,0 +1,131 @@
+import type { DesignName, LabelProblem, PrinterDpi } from '#libs/labels/content/label.js';
+import { labelProblemSentences } from '#libs/labels/content/label.js';
+import type { LabelRun } from '#libs/labels/drawing/label-run.js';
+import { jarRange } from '#libs/labels/layout/jar-range.js';
+import type { Stock } from '#libs/labels/stocks/stocks.js';
+import { symbolFor, type SymbolKind } from '#libs/labels/symbol/symbol-text.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import type { Lot } from '#libs/store/queries/lots.js';
+import type { MayGo } from '../lots/may-go-out.js';
+import { judgingNow } from '../lots/judged-now.js';
+import { invalid, refused, type Refusal } from '../record/problem.js';
+import { loadSugarhouseContext, type SugarhouseContext, type WriteContext } from '../record/write-context.js';
+import { labelOfPack } from './label-of-pack.js';
+import { jarsInSpans, type LabelledJars, labelledJars, packToLabel, printedBefore } from './label-run.js';
+import { lastUsed } from './stock-last-used.js';
+import { defaultStock, stocksInOrder } from './stocks-of.js';
+
+/** What the page, the API and the command line ask for. What is left out is as last time, else the usual. */
+export interface LabelRequest {
+  readonly lot: string;
+  readonly stock?: string | undefined;
+  readonly from?: number | undefined;
+  readonly to?: number | undefined;
+  readonly skip?: number | undefined;
+  readonly rightMm?: number | undefined;
+  readonly downMm?: number | undefined;
+  readonly dpi?: PrinterDpi | undefined;
+  readonly design?: DesignName | undefined;
+  readonly symbol?: 'link' | 'text' | undefined;
+  readonly gtin?: string | undefined;
+  /** The address in the settings of the server or the shell; it goes before the one kept in the book. */
+  readonly publicUrl?: string | undefined;
+}
+
+export interface LabelPlan {
+  readonly lot: Lot;
+  readonly run: LabelRun;
+  readonly from: number;
+  readonly to: number;
+  readonly jars: LabelledJars;
+  readonly reprinted: boolean;
+  readonly houseContext: SugarhouseContext;
+  /** What the symbol says and why, where it is no link that any phone can follow. */
+  readonly addressSentences: readonly string[];
+}
+
+type LabelContext = Pick<WriteContext, 'sugarhouse' | 'now' | 'zone'>;
+
+/** Checks a request and answers what would be printed. Nothing is laid out, drawn or written. */
+export async function planLabels(sql: Sql, context: LabelContext, request: LabelRequest): Promise<LabelPlan | Refusal> {
+  const may = await packToLabel(await judgingNow(sql, context), request.lot);
+  return 'problem' in may ? may : planForPack(sql, context, may, request);
+}
+
+/** The same for a pack that was looked up and judged already. */
+export async function planForPack(
+  sql: Sql,
+  context: LabelContext,
+  may: MayGo,
+  request: Omit<LabelRequest, 'lot'>,
+): Promise<LabelPlan | Refusal> {
+  const { sugarhouse } = context;
+  const { lot } = may;
+  const stocks = await stocksInOrder(sql, sugarhouse);
+  const stock = await stockFor(sql, sugarhouse, stocks, request.stock);
+  if ('problem' in stock) return stock;
+  const range = jarRange(lot.jars ?? 0, request.from, request.to);
+  if ('problem' in range) return labelRefusal(range.problem);
+  const jars = labelledJars(may, range.range);
+  if ('problem' in jars) return jars;
+  const houseContext = await loadSugarhouseContext(sql, context);
+  const content = await labelOfPack(sql, sugarhouse, lot, houseContext.place);
+  if (!content) return refused('no-record', `${lot.code} has no record to print from.`);
+  const symbol = chooseSymbol(request, houseContext.house?.publicUrl);
+  if ('problem' in symbol) return symbol;
+  const before = await lastUsed(sql, sugarhouse, stock.name);
+  const { from, to } = range.range;
+  const run: LabelRun = {
+    content,
+    stock,
+    stocks,
+    symbol: symbol.symbol,
+    jars: jarsInSpans(sql, sugarhouse, lot.code, jars.spans),
+    dpi: request.dpi ?? 300,
+    design: request.design ?? 'ledger',
+    skip: request.skip ?? 0,
+    nudge: {
+      rightMm: request.rightMm ?? (before?.rightTenths ?? 0) / 10,
+      downMm: request.downMm ?? (before?.downTenths ?? 0) / 10,
+    },
+    createdAt: context.now,
+  };
+  const reprinted = await printedBefore(sql, sugarhouse, lot.code, from, to);
+  return { lot, run, from, to, jars, reprinted, houseContext, addressSentences: symbol.sentences };
+}
+
+async function stockFor(
+  sql: Sql,
+  sugarhouse: string,
+  stocks: readonly Stock[],
+  name: string | undefined,
+): Promise<Stock | Refusal> {
+  const stock =
+    name === undefined ? await defaultStock(sql, sugarhouse, stocks) : stocks.find((each) => each.name === name);
+  return stock ?? invalid('stock', `one of ${stocks.map((each) => each.name).join(', ')}`, `"${name ?? ''}"`);
+}
+
+/** Without an address that any phone can follow the symbol is text; a link or an article number asked for is refused. */
+function chooseSymbol(
+  request: Omit<LabelRequest, 'lot'>,
+  saved: string | undefined,
+): { symbol: SymbolKind; sentences: readonly string[] } | Refusal {
+  const gtin = request.gtin?.replace(/[\s-]/g, '') || undefined;
+  const usual = symbolFor(request.publicUrl || saved, gtin);
+  const noLink = usual.symbol.kind === 'text';
+  if (request.symbol === 'text') return { symbol: { kind: 'text' }, sentences: noLink ? usual.sentences : [] };
+  if (noLink && (gtin || request.symbol === 'link'))
+    return refused('no-public-address', `No link can be printed. ${usual.sentences.join(' ')}`);
+  return usual;
+}
+
+/** What stands in the way of a label as the refusal that page, API and command line answer with. */
+export function labelRefusal(problem: LabelProblem): Refusal {
+  if (problem.kind === 'bad-setting') return invalid(problem.field.toLowerCase(), problem.expected, `"${problem.got}"`);
+  return refused(
+    problem.kind,
+    labelProblemSentences(problem)
+      .map((sentence) => `${sentence}.`)
+      .join(' '),
+  );
+}

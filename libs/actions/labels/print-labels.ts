@@ -1,0 +1,106 @@
+import type { Writable } from 'node:stream';
+import type { LabelProblem } from '#libs/labels/content/label.js';
+import { missingItems, missingSentence } from '#libs/labels/content/missing-items.js';
+import { drawLabels } from '#libs/labels/drawing/draw-labels.js';
+import { type LabelRun, settingProblem } from '#libs/labels/drawing/label-run.js';
+import type { LabelLayout } from '#libs/labels/layout/layout.js';
+import { layoutRun } from '#libs/labels/layout/layout-run.js';
+import { labelsPerPage } from '#libs/labels/stocks/stocks.js';
+import type { Book } from '#libs/store/book.js';
+import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
+import { kindByName } from '../kinds/registry.js';
+import { record } from '../record/record.js';
+import type { Refusal } from '../record/problem.js';
+import type { WriteContext } from '../record/write-context.js';
+import { labelCautions, labelCountIn, leftOutSentences, printedBefore } from './label-run.js';
+import { type LabelPlan, labelRefusal, type LabelRequest, planLabels } from './plan-labels.js';
+import { saveLastUsed, tenthsOf } from './stock-last-used.js';
+
+export interface PrintedLabels extends LabelPlan {
+  readonly labels: number;
+  readonly pages: number;
+  /** Places used of the last sheet; 0 where it is full. */
+  readonly endedAt: number;
+  /** What to say to whoever puts the labels on. */
+  readonly warnings: readonly string[];
+}
+
+type Drawn = { readonly layout: LabelLayout } | { readonly problem: LabelProblem };
+/** Opens where the labels go, hands it to `draw`, and resolves once all of it has arrived there. */
+type Into = (draw: (out: Writable) => Promise<Drawn>) => Promise<Drawn>;
+
+/**
+ * Prints the labels of a pack and records the run. With `into` they are drawn first, so that a run that could not be
+ * drawn or delivered is not recorded; without it only the layout is made, and the caller draws the same plan later.
+ */
+export async function printLabels(
+  book: Book,
+  context: WriteContext,
+  request: LabelRequest,
+  into?: Into,
+): Promise<PrintedLabels | Refusal> {
+  const plan = await planLabels(book.read, context, request);
+  if ('problem' in plan) return plan;
+  const { lot, run, jars } = plan;
+  const drawn = into ? await into((out) => drawTo(run, out)) : laidOut(run);
+  if ('problem' in drawn) return labelRefusal(drawn.problem);
+  const labels = labelCountIn(jars);
+  const skip = run.skip ?? 0;
+  const perPage = labelsPerPage(run.stock);
+  const endedAt = (skip + labels) % perPage;
+  const { rightTenths, downTenths } = tenthsOf(run.nudge);
+  const refusal = await recordRuns(book, context, lot.code, jars.spans, {
+    stock: run.stock.name,
+    skip: String(skip),
+    ended: String(endedAt),
+    ...(rightTenths ? { right: String(rightTenths / 10) } : {}),
+    ...(downTenths ? { down: String(downTenths / 10) } : {}),
+  });
+  if (refusal) return refusal;
+  const used = { rightTenths, downTenths, ended: endedAt };
+  await book.writeHousehold((sql) => saveLastUsed(sql, context.sugarhouse, run.stock.name, used));
+  return {
+    ...plan,
+    labels,
+    pages: Math.ceil((skip + labels) / perPage),
+    endedAt,
+    warnings: [
+      ...leftOutSentences(jars),
+      ...labelCautions(plan.houseContext),
+      ...plan.addressSentences,
+      ...drawn.layout.notes,
+      ...missingItems(run.content, plan.houseContext.place).map(missingSentence),
+    ],
+  };
+}
+
+async function drawTo(run: LabelRun, out: Writable): Promise<Drawn> {
+  const answer = await drawLabels(run, out);
+  return 'problem' in answer ? answer : answer.drawn;
+}
+
+function laidOut(run: LabelRun): Drawn {
+  const problem = settingProblem(run);
+  return problem ? { problem } : layoutRun(run, '00000000');
+}
+
+/** One record for each span without a gap, so that labels and jars still come out even. */
+async function recordRuns(
+  book: Book,
+  context: WriteContext,
+  lot: string,
+  spans: readonly JarSpan[],
+  about: Readonly<Record<string, string>>,
+): Promise<Refusal | undefined> {
+  for (const [index, { from, to }] of spans.entries()) {
+    const again = await printedBefore(book.read, context.sugarhouse, lot, from, to);
+    const own = index === 0 ? context : { ...context, key: context.key && `${context.key}:${index}`, seen: undefined };
+    const sent = { ...about, lot, from: String(from), to: String(to) };
+    const write = (what: string) => record(book, own, kindByName.get('labels')!, { ...sent, what });
+    const saved = await write(again ? 'reprinted' : 'printed');
+    // A request that is sent twice finds its own first run: with its key it is that run, not a reprint.
+    const first = 'problem' in saved && saved.problem.kind === 'key-used' && again ? await write('printed') : saved;
+    if ('problem' in first) return first;
+  }
+  return undefined;
+}
