@@ -174,7 +174,10 @@ describe.each(engines())('on $name', (engine) => {
 
   const encode = (text: string): string => encodeURIComponent(text.replace(/\p{Cs}/gu, '?'));
 
-  test('ten thousand requests over the described routes: never a fault of the program, never half a write', async () => {
+  // The routes are the same code on either engine: SQLite gets the most of them.
+  const requests = engine.name === 'SQLite' ? 10_000 : 2_000;
+
+  test(`${requests} requests over the described routes: never a fault of the program, never half a write`, async () => {
     const request = fc.oneof(...operations.flatMap((each) => [requestOf(each, true), requestOf(each, false)]));
     const before = (await readHead(at.book.read)).entries;
     const tally: Record<number, number> = {};
@@ -196,12 +199,12 @@ describe.each(engines())('on $name', (engine) => {
         if (answer.statusCode >= 400)
           expect(answer.headers['content-type']).toBe('application/problem+json; charset=utf-8');
       }),
-      { numRuns: 10_000, seed: engine.name.length, endOnFailure: true },
+      { numRuns: requests, seed: engine.name.length, endOnFailure: true },
     );
     const { entries } = await readHead(at.book.read);
     expect([made, entries - before, tally]).toEqual([entries - before, entries - before, tally]);
-    expect(made).toBeGreaterThan(300);
-    expect(tally[422]).toBeGreaterThan(1000);
+    expect(made).toBeGreaterThan(requests * 0.03);
+    expect(tally[422]).toBeGreaterThan(requests * 0.1);
     expect(await verifyBook(at.book)).toMatchObject({ ok: true, entries });
   }, 240_000);
 
