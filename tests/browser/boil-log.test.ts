@@ -60,6 +60,7 @@ test('the finishing point stays in sight however far the page is turned', async 
 
 test('a tap while the server is away waits with its time, as it was told, and goes in once', async () => {
   await page.context().setOffline(true);
+  await page.click('summary:has-text("at another time")');
   await page.click('.taps input[value="20"]');
   await page.click('text="Wood on the fire"');
   await page.waitForFunction(() => document.querySelector('#away')?.textContent?.startsWith('1 entry is kept'));

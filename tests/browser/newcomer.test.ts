@@ -31,7 +31,7 @@ describe.each([
   const readPan = async (degrees: string, pan: string): Promise<void> => {
     await page.fill('#f-temperature', degrees);
     await page.fill('#f-pan', pan);
-    await page.click('text="Write the reading"');
+    await page.click('text="Save reading"');
     await page.locator(`.finish-bar:has-text("${degrees} °F")`).waitFor();
   };
 
@@ -72,13 +72,13 @@ describe.each([
     await readPan('214.5', 'finish pan');
     expect(await page.locator('.near').count()).toBe(0);
     await page.click('text="Wood on the fire"');
-    await page.locator('.ledger >> text=/Fire/').first().waitFor();
+    await page.locator('.ledger >> text=/Fire/').first().waitFor({ state: 'attached' });
     await readPan('216.5', 'finish pan');
     expect(await page.textContent('.near')).toContain('1.5 °F to go');
     await inLog('Draw off', { volume: '3 qt', temp: '217.8' });
     await inLog('Syrup made', { syrupVolume: '2.9', finishTemp: '217.9' });
     await inLog('Filter', { filterTemp: '190', filterMedium: 'wool cone' });
-    await page.click('text="Rest begins"');
+    await page.click('text="Start rest"');
     await page.locator('.now:has-text("Resting since")').waitFor();
     expect(await page.textContent('.now')).toMatch(/Resting since .*12 h at \d\d:\d\d\./);
     expect(await page.textContent('.ledger')).toContain('214.5 F');
@@ -138,7 +138,7 @@ describe.each([
     await page.check('input[name="densityBy"][value="hydrometer"]', { force: true });
     await deed(page);
     await page.waitForURL(`**/lots/${pack}`);
-    await page.click('.deeds >> text="Let go"');
+    await page.click('text="Release"');
     await page.fill('#f-why', 'packed again at 186 F');
     await deed(page);
     await page.waitForURL(`**/lots/${pack}`);

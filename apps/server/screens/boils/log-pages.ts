@@ -37,7 +37,7 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
     caution: 'boil',
   },
   pan: {
-    title: 'Pan to pan',
+    title: 'Moved between pans',
     deed: 'Write it down',
     as: 'line',
     line: 'pan-to-pan',
@@ -105,24 +105,24 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
     caution: 'filter',
   },
   off: {
-    title: 'Off the fire',
-    deed: 'Off the fire',
+    title: 'End boil',
+    deed: 'End boil',
     as: 'add',
     sentence: 'How much syrup it made can be measured and written later.',
     groups: [{ names: ['finishedAt'] }],
     caution: 'boil',
   },
   rest: {
-    title: 'Rest begins',
+    title: 'Start rest',
     deed: 'Leave it to rest',
     as: 'add',
     sentence: 'About 12 h lets the sediment settle: common practice, no source.',
     groups: [{ names: ['restedFrom'] }],
   },
-  rested: { title: 'Rest is over', deed: 'Rest is over', as: 'add', groups: [{ names: ['restedUntil'] }] },
+  rested: { title: 'End rest', deed: 'End rest', as: 'add', groups: [{ names: ['restedUntil'] }] },
   finish: {
     title: 'Syrup made',
-    deed: 'Off the fire',
+    deed: 'End boil',
     as: 'add',
     sentence: 'How much syrup there is, measured. Never leave the pan while it is near.',
     groups: [

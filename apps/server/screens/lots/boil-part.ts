@@ -10,6 +10,7 @@ import { firstHundred } from '../../text/first-hundred.js';
 import { boilSentence } from '../../text/lot-sentence.js';
 import { cautionsFor } from '../../text/cautions.js';
 import type { LotContext, LotPart } from './lot-context.js';
+import { nextForBoil } from './next-action.js';
 
 /** A boil: what was read last, where it should finish today, and the buttons of its log. */
 export async function boilPart(at: LotContext): Promise<LotPart> {
@@ -27,6 +28,7 @@ export async function boilPart(at: LotContext): Promise<LotPart> {
       : Math.max(0, lot.millilitres - (await drawnFrom(read, sugarhouse, lot.code)));
   const leftWords = volumeText(left ?? 0, measures.volumes, measures.canada);
   const underway = !boil.finishedAt && !boil.syrupVolume;
+  const mayPack = Boolean(boil.syrupVolume) && (left ?? 0) >= 1;
   const fire = boilProgress(
     at,
     boil,
@@ -48,7 +50,8 @@ export async function boilPart(at: LotContext): Promise<LotPart> {
         boil,
         draws.some((each) => each.body.filterTemp ?? each.body.filterMedium),
       ),
-      mayPack: Boolean(boil.syrupVolume) && (left ?? 0) >= 1,
+      mayPack,
+      next: nextForBoil(principal, lot, boil, { mayPack }),
       inputs: firstHundred(
         (await flowsInto(read, sugarhouse, lot.code)).map(({ from, typed, kind }) => ({ code: from, typed, kind })),
         one(query['inputs']),
@@ -91,12 +94,12 @@ function tapsOf(boil: BoilBody): { what: string; words: string }[] {
     ...(burns
       ? [
           { what: 'fire', words: 'Wood on the fire' },
-          { what: 'pan', words: 'Pan to pan' },
-          { what: 'off', words: 'Off the fire' },
+          { what: 'pan', words: 'Moved between pans' },
+          { what: 'off', words: 'End boil' },
         ]
       : []),
-    ...(boil.restedFrom || burns ? [] : [{ what: 'rest', words: 'Rest begins' }]),
-    ...(boil.restedFrom && !boil.restedUntil ? [{ what: 'rested', words: 'Rest is over' }] : []),
+    ...(boil.restedFrom || burns ? [] : [{ what: 'rest', words: 'Start rest' }]),
+    ...(boil.restedFrom && !boil.restedUntil ? [{ what: 'rested', words: 'End rest' }] : []),
   ];
 }
 

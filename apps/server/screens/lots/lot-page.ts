@@ -54,6 +54,7 @@ export async function lotPage(
     told: {
       title: lot.code,
       code: lot.code,
+      wide: true,
       state: lot.state,
       ...(sent.problem ? await seenOn(principal, sent.problem, lot.code) : {}),
       seen: lot.lastSeq,
@@ -65,6 +66,8 @@ export async function lotPage(
       findings: await withTaps(principal, lot.code, findingViews(lot.verdict?.findings ?? [])),
       ledger: ledger.rows,
       olderEntries: ledger,
+      historyOpen: one(query['ledger']) !== '',
+      way: wayOut(lot),
       ...part.told,
     },
   };
@@ -94,3 +97,7 @@ function stampOf(lot: Lot, history: readonly NumberedEntry[], now: string) {
   const why = entry?.why ?? (stop ? `Found ${stop.found}; asked ${stop.limit}.` : '');
   return { word: text, kind: lot.state, by: by ?? since ?? '', why };
 }
+
+/** What to do about a held lot, of the first hold rule that it breaks. */
+const wayOut = (lot: Lot): string =>
+  lot.state === 'held' ? (findingViews(lot.verdict?.findings ?? []).find(({ stop }) => stop)?.mayDo ?? '') : '';

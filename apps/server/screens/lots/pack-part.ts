@@ -23,6 +23,7 @@ import { packSentence } from '../../text/lot-sentence.js';
 import { clock, dayText } from '../../text/times.js';
 import { cautionsFor } from '../../text/cautions.js';
 import type { LotContext, LotPart } from './lot-context.js';
+import { nextForPack } from './next-action.js';
 
 /** A pack: each fill temperature judged at once, the density, the jars, and what may be done with them. */
 export async function packPart(at: LotContext, sent: Sent): Promise<LotPart> {
@@ -36,6 +37,8 @@ export async function packPart(at: LotContext, sent: Sent): Promise<LotPart> {
   const underway = lot.jars === undefined;
   const readsJars = underway || sent.problem !== undefined;
   const thermometers = await thermometersOf(principal.book.read, principal.desk.sugarhouse, lot.year);
+  const wants = wantsOf(pack, underway);
+  const labels = underway ? undefined : countLabels(labelRuns(at), lot.jars ?? 0);
   return {
     template: 'lots/pack',
     told: {
@@ -54,7 +57,7 @@ export async function packPart(at: LotContext, sent: Sent): Promise<LotPart> {
       colour: colourOf(lot, pack),
       balance: underway ? undefined : jarRows(balance),
       keptBack: keptBackText(account, utcOf(principal.desk.now)),
-      labels: underway ? [] : labelCountSentences(countLabels(labelRuns(at), lot.jars ?? 0)),
+      labels: labels ? labelCountSentences(labels) : [],
       from: firstHundred(
         account.into.map(({ from, typed }) => ({
           code: from,
@@ -68,7 +71,8 @@ export async function packPart(at: LotContext, sent: Sent): Promise<LotPart> {
         one(query['into']),
         { address, param: 'into', noun: 'lot' },
       ),
-      wants: wantsOf(pack, underway),
+      wants,
+      next: nextForPack(principal, lot, { underway, wants, labels, onHand: balance.onHand }),
       signatures: underway ? [] : formatSignatures(at),
       cautions: underway ? cautionsFor('pack', 'seal') : cautionsFor('seal', 'sell'),
     },

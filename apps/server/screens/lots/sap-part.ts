@@ -44,6 +44,7 @@ export async function sapPart({ who: principal, lot, measures, now, asked: query
         { address: `/lots/${encodeURIComponent(lot.code)}`, param: 'into', noun: 'lot' },
       ),
       waiting: left >= 1,
+      next: left >= 1 ? { href: '/boils/begin', words: 'Start boil' } : undefined,
     },
   };
 }

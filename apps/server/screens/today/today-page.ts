@@ -176,7 +176,7 @@ function boilInHand(lot: LotInProgress, boil: BoilBody | undefined, left: string
   if (boil.restedFrom && !boil.restedUntil)
     return { ...base, since: boil.restedFrom, next: { href: `/packs/begin?from=${lot.code}`, words: 'Pack it' } };
   if (!boil.filterTemp && boil.filterMedium === '') return { ...base, ...step('filter', 'Filter') };
-  if (!boil.restedFrom) return { ...base, ...step('rest', 'Rest begins') };
+  if (!boil.restedFrom) return { ...base, ...step('rest', 'Start rest') };
   return { ...base, next: { href: `/packs/begin?from=${lot.code}`, words: 'Pack it' } };
 }
 

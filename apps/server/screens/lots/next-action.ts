@@ -1,0 +1,85 @@
+import type { LabelCount } from '#libs/actions/labels/label-count.js';
+import { clearsOf } from '#libs/syrup/rules/rules.js';
+import type { Finding } from '#libs/syrup/rules/verdict.js';
+import type { BoilBody } from '#libs/records/record-types.js';
+import type { Lot } from '#libs/store/queries/lots.js';
+import { mayWrite } from '../../http/may-write.js';
+import type { Principal } from '../../http/principal.js';
+
+/** The one strong button of a lot's page, or who may do the next thing where this person may not. */
+export interface NextAction {
+  readonly href?: string;
+  readonly words: string;
+}
+
+const addressOf = (lot: Lot): string => `/lots/${encodeURIComponent(lot.code)}`;
+
+/** A lot that nothing but a release keeps: no hold rule is broken, or only such as a release accepts with its reason. */
+const onlyAwaitsRelease = (findings: readonly Finding[]): boolean =>
+  findings.every(({ stop, rule }) => !stop || clearsOf(rule) !== 'evidence');
+
+/** What comes next for a lot that is held or recalled, whatever its kind; `undefined` where the work goes on. */
+function nextWhileStopped(principal: Principal, lot: Lot): NextAction | undefined {
+  if (lot.state === 'recalled')
+    return { href: `/recall/calls?lot=${encodeURIComponent(lot.code)}`, words: 'Recall calls' };
+  if (lot.state !== 'held') return undefined;
+  const findings = lot.verdict?.findings ?? [];
+  if (onlyAwaitsRelease(findings))
+    return mayWrite(principal, 'mark')
+      ? { href: `${addressOf(lot)}/mark/release`, words: 'Release' }
+      : { words: 'A maker can release it.' };
+  const upstream = /^(\S+), which it was drawn from/.exec(
+    findings.find(({ stop, rule }) => stop && rule === 'held-upstream')?.found ?? '',
+  )?.[1];
+  const own = findings.filter(({ stop, rule }) => stop && rule !== 'held-upstream');
+  if (upstream && own.length === 0)
+    return { href: `/lots/${encodeURIComponent(upstream)}`, words: `Go to ${upstream}` };
+  return undefined;
+}
+
+export interface PackWork {
+  readonly underway: boolean;
+  readonly wants: { readonly density: boolean; readonly seals: boolean };
+  readonly labels: LabelCount | undefined;
+  readonly onHand: number;
+}
+
+export function nextForPack(principal: Principal, lot: Lot, work: PackWork): NextAction | undefined {
+  if (work.underway) return undefined;
+  const address = addressOf(lot);
+  const step = (name: string): string => `/packs/${encodeURIComponent(lot.code)}/${name}`;
+  const stopped = nextWhileStopped(principal, lot);
+  if (stopped) return stopped;
+  const mayStep = mayWrite(principal, 'pack underway');
+  if (lot.state === 'held') {
+    const stops = new Set(lot.verdict?.findings.flatMap(({ stop, rule }) => (stop ? [rule] : [])));
+    if (work.wants.density && stops.size === 1 && stops.has('density-not-read') && mayStep)
+      return { href: step('density'), words: 'Read the density' };
+    return mayWrite(principal, 'action')
+      ? { href: `${address}/act`, words: 'Corrective action' }
+      : { words: 'A maker records the corrective action.' };
+  }
+  if (work.wants.seals && mayStep) return { href: step('seals'), words: 'Check the seals' };
+  if (work.onHand < 1) return undefined;
+  if (work.labels && work.labels.printed < work.labels.jars && mayWrite(principal, 'labels'))
+    return { href: `${address}/labels`, words: 'Labels' };
+  return mayWrite(principal, 'dispatch')
+    ? { href: `/sent/new?lot=${encodeURIComponent(lot.code)}`, words: 'Send out' }
+    : undefined;
+}
+
+export function nextForBoil(
+  principal: Principal,
+  lot: Lot,
+  boil: BoilBody,
+  { mayPack }: { readonly mayPack: boolean },
+): NextAction | undefined {
+  const running = !boil.finishedAt && !boil.syrupVolume;
+  if (running) return undefined;
+  const stopped = nextWhileStopped(principal, lot);
+  if (stopped) return stopped;
+  if (!mayWrite(principal, 'boil underway')) return undefined;
+  if (!boil.syrupVolume) return { href: `/boils/${encodeURIComponent(lot.code)}/log/finish`, words: 'Syrup made' };
+  if (lot.state === 'held') return { href: `${addressOf(lot)}/why`, words: 'See what holds it' };
+  return mayPack ? { href: `/packs/begin?from=${encodeURIComponent(lot.code)}`, words: 'Pack this syrup' } : undefined;
+}

@@ -1,0 +1,109 @@
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import type { Page } from 'playwright-core';
+import { packageRoot } from '#libs/package-root.js';
+import { lotsOf } from '#libs/store/queries/lots.js';
+import { aBrowser, setUp, type ABrowser } from '../support/browser.js';
+import { writeEvening } from '../support/evening-scenario.js';
+
+const screens = join(packageRoot, 'tests/screens');
+const firstScreen = 844;
+let browser: ABrowser;
+let page: Page;
+let noScript: Page;
+let faults: string[];
+let running: { boil: string; pack: string };
+
+beforeAll(async () => {
+  mkdirSync(screens, { recursive: true });
+  browser = await aBrowser();
+  ({ page, faults } = await browser.open({ touch: true }));
+  await setUp(page, browser.server);
+  await writeEvening(browser.server);
+  const { read } = browser.server.book;
+  const underway = async (kind: 'boil' | 'pack'): Promise<string> =>
+    (await lotsOf(read, 'home', kind)).find((lot) => lot.millilitres === undefined)?.code ?? '';
+  running = { boil: await underway('boil'), pack: await underway('pack') };
+  const plain = await browser.open({ script: false });
+  await plain.context.addCookies(await page.context().cookies());
+  noScript = plain.page;
+}, 120_000);
+afterAll(() => browser.close());
+
+const bottomOf = async (at: Page, what: string): Promise<number> => {
+  const box = await at.locator(what).first().boundingBox();
+  return box ? Math.round(box.y + box.height) : Infinity;
+};
+const heightOf = (at: Page): Promise<number> => at.evaluate(() => document.documentElement.scrollHeight);
+
+test('the box for the next reading of a running boil or pack stands in the first screen, its button at the thumb', async () => {
+  for (const [kind, code] of Object.entries(running))
+    for (const [width, height] of [
+      [390, firstScreen],
+      [320, 568],
+    ] as const) {
+      await page.setViewportSize({ width, height });
+      await page.goto(`/lots/${code}`);
+      await page.evaluate(() => scrollTo(0, 0));
+      await page.screenshot({ path: join(screens, `running-${kind}-${width}.png`) });
+      expect([kind, width, (await bottomOf(page, '#f-temperature')) <= height]).toEqual([kind, width, true]);
+      const button = await bottomOf(page, '.fill-form > button.deed');
+      expect([kind, width, button <= height]).toEqual([kind, width, true]);
+      if (width === 390) expect(button).toBeGreaterThan(height / 2);
+    }
+  await page.setViewportSize({ width: 390, height: firstScreen });
+}, 60_000);
+
+test('without script the same box and button are in the first screen, and what is folded opens', async () => {
+  for (const code of Object.values(running)) {
+    await noScript.goto(`/lots/${code}`);
+    expect(await bottomOf(noScript, '#f-temperature')).toBeLessThanOrEqual(firstScreen);
+    expect(await bottomOf(noScript, '.fill-form > button.deed')).toBeLessThanOrEqual(firstScreen);
+    expect(await noScript.locator('.ledger').isVisible()).toBe(false);
+    await noScript.click('summary:has-text("History")');
+    expect(await noScript.locator('.ledger').isVisible()).toBe(true);
+  }
+});
+
+test('each lot of the evening and of the practice season takes less than 2,500 px of a phone, with one strong button at most', async () => {
+  const measured: { code: string; px: number; strong: number }[] = [];
+  const measureAll = async (codes: readonly string[]): Promise<void> => {
+    for (const code of codes) {
+      await page.goto(`/lots/${encodeURIComponent(code)}`);
+      const strong = await page.locator('main .deed:not(.second):visible').count();
+      measured.push({ code, px: await heightOf(page), strong });
+    }
+  };
+  const codesIn = async (at: typeof browser.server.book): Promise<string[]> => {
+    const codes: string[] = [];
+    for (const kind of ['gathering', 'receipt', 'boil', 'pack'] as const)
+      codes.push(...(await lotsOf(at.read, 'home', kind)).map((lot) => lot.code));
+    return codes;
+  };
+  await measureAll(await codesIn(browser.server.book));
+  await page.evaluate(() => fetch('/practice', { method: 'POST' }).then((answer) => answer.text()));
+  await page.goto('/');
+  await page.waitForSelector('aside.practice');
+  await measureAll(await codesIn(await browser.server.server.practice()));
+  const tallest = Math.max(...measured.map(({ px }) => px));
+  process.stdout.write(`${measured.length} lots, the tallest page ${tallest} px\n`);
+  expect(measured.length).toBeGreaterThan(25);
+  expect(measured.filter(({ px }) => px >= 2500)).toEqual([]);
+  expect(measured.filter(({ strong }) => strong > 1)).toEqual([]);
+  expect(faults).toEqual([]);
+}, 180_000);
+
+test('at a desk the log stands open beside the drawing, with script or without', async () => {
+  await page.goto('/');
+  await page.setViewportSize({ width: 1280, height: 900 });
+  await page.goto('/lots/26079A-1');
+  const [drawing, log] = [
+    await page.locator('figure.way svg:visible').boundingBox(),
+    await page.locator('.ledger').boundingBox(),
+  ];
+  expect(drawing && log && drawing.x + drawing.width <= log.x && Math.abs(drawing.y - log.y) < 80).toBe(true);
+  await noScript.setViewportSize({ width: 1280, height: 900 });
+  await noScript.goto(`/lots/${running.boil}`);
+  expect(await noScript.locator('.ledger').isVisible()).toBe(true);
+});
