@@ -73,7 +73,6 @@ const owners: Readonly<Record<string, readonly string[]>> = {
   '@nestjs/common': ['apps/server'],
   '@nestjs/core': ['apps/server'],
   '@nestjs/platform-fastify': ['apps/server'],
-  '@nestjs/swagger': ['apps/server'],
   '@fastify/cookie': ['apps/server'],
   '@fastify/multipart': ['apps/server'],
   '@fastify/static': ['apps/server'],

@@ -4,10 +4,10 @@ import multipart from '@fastify/multipart';
 import { type DynamicModule, Module } from '@nestjs/common';
 import { APP_FILTER, APP_INTERCEPTOR, NestFactory } from '@nestjs/core';
 import { FastifyAdapter, type NestFastifyApplication } from '@nestjs/platform-fastify';
-import type { OpenAPIObject } from '@nestjs/swagger';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { apiControllers } from './api/api-controllers.js';
 import { describeApi } from './api/describe-api.js';
+import type { OpenApi } from './api/openapi.js';
 import { queryRefusal } from './api/query-taken.js';
 import { JarPageController } from './screens/public-jar-page/jar-page-controller.js';
 import { screens } from './screens/screens.js';
@@ -75,8 +75,8 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
   });
   logEach(instance, server);
   await serveAssets(instance);
-  let description: OpenAPIObject | undefined;
-  instance.decorate('describeApi', () => (description ??= describeApi(app, routes, '1')));
+  let description: OpenApi | undefined;
+  instance.decorate('describeApi', () => (description ??= describeApi(apiControllers, routes, '1')));
 
   const module: DynamicModule = {
     module: BoilbookModule,

@@ -16,14 +16,16 @@ interface Operation {
 }
 interface Described {
   readonly paths: Record<string, Record<string, DescribedOperation>>;
+  readonly components: { readonly schemas: Readonly<Record<string, DescribedBody>> };
+}
+interface DescribedBody {
+  readonly $ref?: string;
+  readonly properties?: Record<string, { examples?: unknown[] }>;
 }
 interface DescribedOperation {
   readonly parameters?: readonly { readonly in: string; readonly name: string }[];
   readonly requestBody?: {
-    readonly content?: Record<
-      string,
-      { readonly schema?: { readonly properties?: Record<string, { examples?: unknown[] }> } }
-    >;
+    readonly content?: Record<string, { readonly schema?: DescribedBody }>;
   };
 }
 
@@ -52,8 +54,15 @@ describe.each(engines())('on $name', (engine) => {
     await engine.stop();
   });
 
+  let schemas: Described['components']['schemas'] = {};
+  const bodyOf = ({ requestBody }: DescribedOperation): DescribedBody => {
+    const schema = Object.values(requestBody?.content ?? {})[0]?.schema;
+    return (schema?.$ref === undefined ? schema : schemas[schema.$ref.replace('#/components/schemas/', '')]) ?? {};
+  };
+
   /** Every described route with its query and its fields; those that draw are asked seldom, for they take long. */
-  function operationsOf({ paths }: Described): Operation[] {
+  function operationsOf({ paths, components }: Described): Operation[] {
+    schemas = components.schemas;
     const drawn = /\.(pdf|xlsx)$|^\/api\/imports/;
     return Object.entries(paths).flatMap(([path, methods]) =>
       Object.entries(methods)
@@ -62,7 +71,7 @@ describe.each(engines())('on $name', (engine) => {
           method: method.toUpperCase() as 'GET' | 'POST',
           path,
           query: (operation.parameters ?? []).filter((each) => each.in === 'query').map((each) => each.name),
-          fields: Object.entries(Object.values(operation.requestBody?.content ?? {})[0]?.schema?.properties ?? {}).map(
+          fields: Object.entries(bodyOf(operation).properties ?? {}).map(
             ([name, schema]) => [name, (schema.examples ?? []).flat()] as const,
           ),
         })),

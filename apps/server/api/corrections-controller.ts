@@ -1,5 +1,4 @@
 import { Body, Controller, Post } from '@nestjs/common';
-import { ApiBody, ApiOperation, ApiTags } from '@nestjs/swagger';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { z } from 'zod';
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
@@ -8,7 +7,8 @@ import { RequireRole } from '../http/access.js';
 import { type Made, made } from '../http/responses.js';
 import { parseWith } from '../http/parse-with.js';
 import { type Principal, CurrentPrincipal } from '../http/principal.js';
-import { jsonSchema } from './json-schema.js';
+import { recordedAnswer } from './answers/record-answers.js';
+import { Describe } from './operation.js';
 
 /** Each field has its own limit, which is asked where it is read. */
 const text = z.string();
@@ -20,13 +20,17 @@ const correction = z
   })
   .meta({ id: 'Correction' });
 
-@ApiTags('corrections')
 @Controller('api/corrections')
 export class CorrectionsApi {
   @Post()
   @RequireRole(rights.correction)
-  @ApiOperation({ summary: 'Corrects what an entry or a lot’s record says; the old words stay in the history' })
-  @ApiBody({ schema: jsonSchema(correction) })
+  @Describe({
+    summary: 'Corrects what an entry or a lot’s record says; the old text stays in the history',
+    body: correction,
+    bodyExample: { entry: '26077A-1', why: 'counted again on the shelf', changes: { jars: '29' } },
+    answers: recordedAnswer,
+    writes: true,
+  })
   async correct(
     @CurrentPrincipal() principal: Principal,
     @Body(parseWith(correction)) { entry, why, changes }: z.infer<typeof correction>,

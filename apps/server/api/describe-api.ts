@@ -1,82 +1,208 @@
-import type { NestFastifyApplication } from '@nestjs/platform-fastify';
-import { DocumentBuilder, type OpenAPIObject, SwaggerModule } from '@nestjs/swagger';
+import 'reflect-metadata';
+import { RequestMethod, type Type } from '@nestjs/common';
+import { METHOD_METADATA, PATH_METADATA } from '@nestjs/common/constants.js';
+import type { z } from 'zod';
 import type { RouteRow } from '../http/route-table.js';
+import { problemAnswer } from './answers/problem-answer.js';
+import { type JsonSchema, schemaComponents } from './json-schema.js';
+import { type FileAnswer, type Operation, operationOf } from './operation.js';
+import { type OpenApi, type OpenApiOperation, type Parameter, pathParameter } from './openapi.js';
 
-/** /api as OpenAPI describes it; the pages are for people, and not in it. */
-export function describeApi(app: NestFastifyApplication, routes: readonly RouteRow[], version: string): OpenAPIObject {
-  const config = new DocumentBuilder()
-    .setTitle('Boilbook')
-    .setDescription(
-      'Quantities are text with their unit: 186 F, 12.5 gal, 66.9 Bx. Every fault of a body is told at once. ' +
-        'A write answers 201 once it is committed; sent again with the same Idempotency-Key it is the same entry.',
-    )
-    .setVersion(version)
-    .addBearerAuth({ type: 'http', scheme: 'bearer' }, 'key')
-    .build();
-  const whole = SwaggerModule.createDocument(app, config);
-  const paths = Object.entries(whole.paths).filter(([path]) => /^\/api(\/|$)/.test(path));
-  const open = new Set(
-    routes
-      .filter((row) => row.access === 'anybody')
-      .map((row) => `${row.method} ${row.path.replace(/:(\w+)/g, '{$1}')}`),
-  );
-  for (const [path, operations] of paths)
-    for (const [method, operation] of Object.entries(operations as Record<string, Operation>)) {
-      operation.operationId = `${method}${path.replace(/^\/api/, '').replace(/\W+(\w?)/g, (_, letter: string) => letter.toUpperCase())}`;
-      describeDoor(operation, method.toUpperCase(), open.has(`${method.toUpperCase()} ${path}`));
+/**
+ * /api as OpenAPI 3.1 describes it, from what stands beside each method (`@Describe`) and from the table of routes; the
+ * pages are for people, and not in it.
+ */
+export function describeApi(
+  controllers: readonly Type<unknown>[],
+  routes: readonly RouteRow[],
+  version: string,
+): OpenApi {
+  const components = schemaComponents();
+  const open = new Set(routes.filter((row) => row.access === 'anybody').map((row) => `${row.method} ${row.path}`));
+  const paths: Record<string, Record<string, OpenApiOperation>> = {};
+  const tags = new Set<string>();
+  for (const controller of controllers)
+    for (const { operation, method, path } of operationsOf(controller)) {
+      const tag = path.split('/')[2] ?? '';
+      tags.add(tag);
+      const described = path.replace(/:(\w+)/g, '{$1}');
+      paths[described] = {
+        ...paths[described],
+        [method]: {
+          tags: [tag],
+          operationId: operationId(method, described),
+          ...operationText(operation, open.has(`${method.toUpperCase()} ${path}`)),
+          ...requestOf(operation, method, path, components.add),
+          responses: responsesOf(operation, method, path, components.add),
+          security: open.has(`${method.toUpperCase()} ${path}`) ? [] : [{ key: [] }],
+        },
+      };
     }
+  components.add(problemAnswer, 'output');
   return {
-    ...whole,
-    paths: Object.fromEntries(paths),
-    components: { ...whole.components, schemas: { Problem: problemSchema } },
-  };
-}
-
-interface Operation {
-  operationId?: string;
-  security?: Record<string, string[]>[];
-  responses: Record<string, unknown>;
-  parameters?: unknown[];
-}
-
-function describeDoor(operation: Operation, method: string, open: boolean): void {
-  operation.security = open ? [] : [{ key: [] }];
-  operation.responses['default'] = {
-    description: 'A refusal (RFC 9457)',
-    content: { 'application/problem+json': { schema: { $ref: '#/components/schemas/Problem' } } },
-  };
-  if (method === 'POST' && !open)
-    operation.parameters = [
-      ...(operation.parameters ?? []),
-      {
-        name: 'Idempotency-Key',
-        in: 'header',
-        required: false,
-        schema: { type: 'string', maxLength: 200 },
-        description: 'The same key and body again is the same entry; with another body it is refused',
-      },
-    ];
-}
-
-const problemSchema = {
-  type: 'object',
-  required: ['type', 'title', 'status', 'detail'],
-  properties: {
-    type: { type: 'string' },
-    title: { type: 'string' },
-    status: { type: 'integer' },
-    detail: { type: 'string' },
-    requestId: { type: 'string' },
-    rule: { type: 'string', description: 'Of a refusal by a rule of the book' },
-    entry: { type: 'integer' },
-    faultsInAll: { type: 'integer', description: 'How many there are, where only the first hundred are listed' },
-    faults: {
-      type: 'array',
-      items: {
-        type: 'object',
-        required: ['field', 'expected', 'got'],
-        properties: { field: { type: 'string' }, expected: { type: 'string' }, got: { type: 'string' } },
+    openapi: '3.1.0',
+    info: {
+      title: 'Boilbook',
+      summary: 'The record of a maple sugarhouse: boils, packs, jars and where they went',
+      description: introduction,
+      version,
+      license: { name: 'MIT', identifier: 'MIT' },
+      contact: { name: 'The owner of this record book' },
+    },
+    servers: [{ url: '/', description: 'The server that answered with this description' }],
+    tags: [...tags].sort().map((name) => ({ name, description: tagTexts[name] ?? `Records: ${name}` })),
+    paths,
+    components: {
+      schemas: components.schemas as Record<string, JsonSchema>,
+      responses: { Problem: problemResponse },
+      securitySchemes: {
+        key: { type: 'http', scheme: 'bearer', description: 'A key that the owner adds: Authorization: Bearer KEY' },
       },
     },
+  };
+}
+
+const introduction =
+  'Quantities are text with their unit: 186 F, 12.5 gal, 66.9 Bx. Times are ISO 8601; without an offset they are in the ' +
+  'time zone of the record book. A refusal lists every fault of a body at once. A write answers 201 once it is ' +
+  'committed; sent again with the same Idempotency-Key and the same content it is the same entry.';
+
+const tagTexts: Readonly<Record<string, string>> = {
+  lots: 'How a lot stands, its trace, labels, hold, release and recall',
+  jars: 'One jar by the code on its label',
+  seasons: 'The yearly lot summary',
+  imports: 'CSV files of records',
+  corrections: 'Corrections, with their reason',
+  record: 'The append-only record log',
+  reckon: 'Calculators: they read nothing of the record and write nothing',
+};
+
+interface Found {
+  readonly operation: Operation;
+  readonly method: 'get' | 'post';
+  readonly path: string;
+}
+
+/** The methods of a controller that say what they do; one may answer at several paths. */
+function operationsOf(controller: Type<unknown>): Found[] {
+  const prefix = Reflect.getMetadata(PATH_METADATA, controller) as string;
+  const methods = controller.prototype as Readonly<Record<string, object>>;
+  return Object.getOwnPropertyNames(methods).flatMap((name) => {
+    const handler = methods[name];
+    const operation = typeof handler === 'function' ? operationOf(handler) : undefined;
+    if (!handler || !operation) return [];
+    const method = Reflect.getMetadata(METHOD_METADATA, handler) === RequestMethod.POST ? 'post' : 'get';
+    const own = [Reflect.getMetadata(PATH_METADATA, handler) as string | string[]].flat();
+    return own.map((path) => ({ operation, method, path: `/${prefix}/${path}`.replace(/\/+$/, '') }) as const);
+  });
+}
+
+const operationId = (method: string, path: string): string =>
+  `${method}${path.replace(/^\/api/, '').replace(/\W+(\w?)/g, (_, letter: string) => letter.toUpperCase())}`;
+
+const operationText = (operation: Operation, open: boolean): Pick<OpenApiOperation, 'summary' | 'description'> => ({
+  summary: operation.summary,
+  description: [
+    operation.description ?? `${operation.summary}.`,
+    open ? 'Anybody may ask, a limited number of times a minute.' : '',
+  ]
+    .filter(Boolean)
+    .join(' '),
+});
+
+type AddSchema = ReturnType<typeof schemaComponents>['add'];
+
+function requestOf(operation: Operation, method: string, path: string, add: AddSchema) {
+  const inPath = [...path.matchAll(/:(\w+)/g)].map(([, name = '']) => pathParameter(name, path));
+  const parameters = [
+    ...inPath,
+    ...(operation.query ? queryParameters(operation.query, add) : []),
+    ...(operation.freeQuery ? [freeQuery(operation.freeQuery)] : []),
+    ...(operation.writes && !operation.takes ? writeHeaders : []),
+  ];
+  const content = operation.takes
+    ? { [operation.takes.media]: { schema: { type: 'string' } } }
+    : operation.body && {
+        'application/json': {
+          schema: add(operation.body, 'input'),
+          ...(operation.bodyExample === undefined ? {} : { example: operation.bodyExample }),
+        },
+      };
+  return {
+    ...(parameters.length > 0 ? { parameters } : {}),
+    ...(method === 'post' && content ? { requestBody: { required: true, content } } : {}),
+  };
+}
+
+function queryParameters(shape: z.ZodObject, add: AddSchema): Parameter[] {
+  const { properties = {}, required = [] } = add(shape, 'input') as {
+    properties?: Readonly<Record<string, JsonSchema>>;
+    required?: readonly string[];
+  };
+  return Object.entries(properties).map(([name, { description, ...schema }]) => ({
+    name,
+    in: 'query',
+    required: required.includes(name),
+    ...(typeof description === 'string' ? { description } : {}),
+    schema,
+  }));
+}
+
+const freeQuery = (description: string): Parameter => ({
+  name: 'fields',
+  in: 'query',
+  required: false,
+  description,
+  style: 'form',
+  explode: true,
+  schema: { type: 'object', additionalProperties: { type: 'string' } },
+});
+
+const writeHeaders: readonly Parameter[] = [
+  {
+    name: 'Idempotency-Key',
+    in: 'header',
+    required: false,
+    schema: { type: 'string', minLength: 1, maxLength: 200 },
+    description: 'The same key with the same content is the same entry; with other content it is refused (422)',
   },
+  {
+    name: 'If-Match',
+    in: 'header',
+    required: false,
+    schema: { type: 'string' },
+    description: 'The ETag last read: if somebody else wrote about the record since, nothing is written (412)',
+  },
+];
+
+function responsesOf(
+  operation: Operation,
+  method: string,
+  path: string,
+  add: AddSchema,
+): OpenApiOperation['responses'] {
+  const answers = typeof operation.answers === 'function' ? operation.answers(path) : operation.answers;
+  const content = isFile(answers)
+    ? { [answers.media]: { schema: { type: 'string', ...(answers.text ? {} : { format: 'binary' }) } } }
+    : { 'application/json': { schema: add(answers, 'output') } };
+  const done = { description: 'As asked', content };
+  const problem = { $ref: '#/components/responses/Problem' };
+  return {
+    '200': operation.writes ? { description: 'The book says so already: nothing was written', content } : done,
+    ...(operation.writes ? { '201': { description: 'Written and committed', headers: writtenHeaders, content } } : {}),
+    '4XX': problem,
+    default: method === 'post' ? problem : { $ref: '#/components/responses/Problem' },
+  };
+}
+
+const isFile = (answers: z.ZodType | FileAnswer): answers is FileAnswer => 'media' in answers;
+
+const writtenHeaders = {
+  Location: { description: 'Where it can be read', schema: { type: 'string' } },
+  ETag: { description: 'The last entry about it', schema: { type: 'string' } },
+};
+
+const problemResponse = {
+  description: 'A refusal, or a fault of the server (RFC 9457)',
+  content: { 'application/problem+json': { schema: { $ref: '#/components/schemas/Problem' } } },
 };

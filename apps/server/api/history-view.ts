@@ -16,3 +16,4 @@ export const historyView = (entry: NumberedEntry) => ({
   ...(entry.why === undefined ? {} : { why: entry.why }),
   ...(entry.from === undefined ? {} : { from: entry.from }),
 });
+export type HistoryView = ReturnType<typeof historyView>;

@@ -1,5 +1,4 @@
 import { Body, Controller, Param, Post, Query, Req } from '@nestjs/common';
-import { ApiBody, ApiConsumes, ApiOperation, ApiTags } from '@nestjs/swagger';
 import { rights } from '#libs/actions/accounts/rights.js';
 import type { FastifyRequest } from 'fastify';
 import { z } from 'zod';
@@ -10,7 +9,8 @@ import { RequireRole } from '../http/access.js';
 import { type Made, made } from '../http/responses.js';
 import { parseWith } from '../http/parse-with.js';
 import { type Principal, CurrentPrincipal } from '../http/principal.js';
-import { asksInQuery } from './json-schema.js';
+import { importedAnswer } from './answers/record-answers.js';
+import { Describe } from './operation.js';
 
 const importQuery = z.object({
   dryRun: z.enum(['yes', 'no']).default('no'),
@@ -18,17 +18,17 @@ const importQuery = z.object({
 });
 
 /** A season's files, as the command line takes them. A row sent twice is one entry, so no key is needed. */
-@ApiTags('imports')
 @Controller('api/imports')
 export class ImportsApi {
   @Post(':kind')
   @RequireRole(rights.import, { takes: 'csv' })
-  @ApiOperation({
+  @Describe({
     summary: 'Takes a CSV file of gatherings, boils, packs …: all rows or none, every fault with its line',
+    query: importQuery,
+    takes: { media: 'text/csv', text: true },
+    answers: importedAnswer,
+    writes: true,
   })
-  @ApiConsumes('text/csv')
-  @ApiBody({ schema: { type: 'string' } })
-  @asksInQuery(importQuery)
   async take(
     @CurrentPrincipal() principal: Principal,
     @Param('kind') plural: string,

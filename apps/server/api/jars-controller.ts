@@ -1,15 +1,18 @@
 import { Controller, Get, Param } from '@nestjs/common';
-import { ApiOperation, ApiTags } from '@nestjs/swagger';
 import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import { type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
 import { readJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { type Principal, CurrentPrincipal } from '../http/principal.js';
+import { traceAnswer } from './answers/trace-answer.js';
+import { Describe } from './operation.js';
 
-@ApiTags('jars')
 @Controller('api/jars')
 export class JarsApi {
   @Get(':code')
-  @ApiOperation({ summary: 'One jar, traced: its lot, boils, sap, and where its sisters went' })
+  @Describe({
+    summary: 'One jar, traced: its lot, boils, sap, and where the other jars of its pack went',
+    answers: traceAnswer,
+  })
   async one(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<Trace | Refusal> {
     if (readJarCode(code) === undefined) return unknown('jar', code);
     // No transaction around it: what must agree, what was made, sent and counted of the pack, is one statement.

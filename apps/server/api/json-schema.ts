@@ -1,33 +1,43 @@
-import { applyDecorators } from '@nestjs/common';
-import { type ApiBodyOptions, ApiQuery } from '@nestjs/swagger';
 import { z } from 'zod';
 
-type Described = Extract<ApiBodyOptions, { schema: unknown }>['schema'];
+export type JsonSchema = Readonly<Record<string, unknown>>;
 
-/** A zod shape as OpenAPI describes it, in one piece. */
-export function jsonSchema(shape: z.ZodType): Described {
-  const whole = z.toJSONSchema(shape, { io: 'input', reused: 'inline' }) as Whole;
-  // A shape that has an id is wrapped in a reference to itself.
-  const own = whole.$ref === undefined ? whole : (whole.$defs?.[whole.$ref.replace('#/$defs/', '')] ?? whole);
-  const { $schema: _, $defs: __, id: ___, ...schema } = own;
-  return schema as Described;
-}
-
-/** Describes each field of a query from the shape that reads it. */
-export function asksInQuery(shape: z.ZodObject): MethodDecorator {
-  const { properties = {}, required = [] } = z.toJSONSchema(shape, { io: 'input' }) as Whole;
-  return applyDecorators(
-    ...Object.entries(properties).map(([name, schema]) =>
-      ApiQuery({ name, required: required.includes(name), schema: schema as Described }),
-    ),
-  );
+/**
+ * JSON Schema (draft 2020-12, which OpenAPI 3.1 takes as it is) of zod shapes. A shape that has an id stands once, under
+ * components, and is pointed to from where it is used.
+ */
+export function schemaComponents() {
+  const schemas: Record<string, unknown> = {};
+  const add = (shape: z.ZodType, io: 'input' | 'output'): JsonSchema => {
+    const { $schema: _, $defs = {}, ...schema } = z.toJSONSchema(shape, { io, reused: 'inline' }) as Whole;
+    for (const [name, each] of Object.entries($defs)) schemas[componentName(name)] ??= relinked(each);
+    return relinked(schema) as JsonSchema;
+  };
+  return { schemas, add };
 }
 
 interface Whole {
   readonly $schema?: unknown;
-  readonly id?: unknown;
-  readonly $ref?: string;
-  readonly $defs?: Readonly<Record<string, Whole>>;
-  readonly properties?: Readonly<Record<string, unknown>>;
-  readonly required?: readonly string[];
+  readonly $defs?: Readonly<Record<string, unknown>>;
+  readonly [key: string]: unknown;
+}
+
+/** `corrective action` → `CorrectiveAction`: OpenAPI takes letters, digits, dots, dashes and underscores. */
+export const componentName = (text: string): string =>
+  text.replace(/(?:^|[^A-Za-z0-9]+)([A-Za-z0-9])/g, (_, letter: string) => letter.toUpperCase());
+
+const inDefs = '#/$defs/';
+
+function relinked(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(relinked);
+  if (typeof value !== 'object' || value === null) return value;
+  return Object.fromEntries(
+    Object.entries(value)
+      .filter(([name]) => name !== 'id' || typeof (value as { id?: unknown }).id !== 'string')
+      .map(([name, each]) =>
+        name === '$ref' && typeof each === 'string' && each.startsWith(inDefs)
+          ? [name, `#/components/schemas/${componentName(each.slice(inDefs.length))}`]
+          : [name, relinked(each)],
+      ),
+  );
 }

@@ -1,5 +1,4 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
-import { ApiBody, ApiOperation, ApiTags } from '@nestjs/swagger';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { z } from 'zod';
 import { holdLot, type Marked, recallLot, releaseLot } from '#libs/actions/lots/mark-lots.js';
@@ -21,8 +20,12 @@ import { type Download, download, type Made, made } from '../http/responses.js';
 import { parseWith } from '../http/parse-with.js';
 import { type Principal, CurrentPrincipal } from '../http/principal.js';
 import { historyView } from './history-view.js';
-import { asksInQuery, jsonSchema } from './json-schema.js';
+import { historyAnswer } from './answers/history-answer.js';
+import { jarsAnswer, lotAnswer, markedAnswer, printedAnswer, whyAnswer } from './answers/lot-answers.js';
+import { recallAnswer } from './answers/recall-answer.js';
+import { traceAnswer } from './answers/trace-answer.js';
 import { labelBody, labelQuery, labelsOf, printedLabels } from './lot-labels.js';
+import { Describe, pdfAnswer } from './operation.js';
 import { lotView } from './record-view.js';
 
 const whyShape = z.strictObject({ why: z.string().max(2000) }).meta({ id: 'Why' });
@@ -35,7 +38,6 @@ const releaseShape = whyShape
   })
   .meta({ id: 'Release' });
 type Release = z.infer<typeof releaseShape>;
-const releaseBody = { schema: jsonSchema(releaseShape) };
 const recallShape = whyShape
   .extend({
     hazard: z.string().max(2000).optional().describe('What in the jar can hurt somebody'),
@@ -43,25 +45,26 @@ const recallShape = whyShape
     whatToDo: z.string().max(2000).optional().describe('With the jars'),
   })
   .meta({ id: 'Recall' });
-const recallBody = { schema: jsonSchema(recallShape) };
-const whyBody = { schema: jsonSchema(whyShape) };
 const jarsQuery = z.object({
   from: z.coerce.number().int().min(1).max(10_000_000).default(1),
   most: z.coerce.number().int().min(1).max(10_000).default(1000),
 });
 
-@ApiTags('lots')
 @Controller('api/lots')
 export class LotsApi {
   @Get(':code')
-  @ApiOperation({ summary: 'How a lot stands: its status and what the rules found' })
+  @Describe({ summary: 'How a lot stands: its status and what the rules found', answers: lotAnswer })
   async one(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<object> {
     const lot = await lookUpLot(principal.book.read, principal.desk.sugarhouse, code);
-    return lot ? { ...lotView(lot), kind: lot.kind, at: lot.at, entry: lot.lastSeq } : unknown('lot', code);
+    if (!lot) return unknown('lot', code);
+    return { ...lotView(lot), state: lot.state, kind: lot.kind, at: lot.at, entry: lot.lastSeq };
   }
 
   @Get(':code/trace')
-  @ApiOperation({ summary: 'From a jar or a lot up to its boils and sap, and to where its jars went' })
+  @Describe({
+    summary: 'From a jar or a lot up to its boils and sap, and to where its jars went',
+    answers: traceAnswer,
+  })
   trace(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<Trace | Refusal> {
     return principal.book.snapshot(
       (sql) => traceLot(sql, principal.desk.sugarhouse, code, principal.desk.now, { members: principal.readsAll }),
@@ -70,15 +73,16 @@ export class LotsApi {
   }
 
   @Get(':code/why')
-  @ApiOperation({
+  @Describe({
     summary: 'Why a pack stands as it does: each hold rule with what satisfied it, and who signed for it',
+    answers: whyAnswer,
   })
   async why(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<WhyStands | Refusal> {
     return whyStands(await judgingNow(principal.book.read, principal.desk), code);
   }
 
   @Get(':code/history')
-  @ApiOperation({ summary: 'Every entry about a lot, oldest first' })
+  @Describe({ summary: 'Every entry about a lot, oldest first', answers: historyAnswer })
   async history(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<object> {
     const lot = await lookUpLot(principal.book.read, principal.desk.sugarhouse, code);
     if (!lot) return unknown('lot', code);
@@ -89,8 +93,7 @@ export class LotsApi {
   }
 
   @Get(':code/jars')
-  @ApiOperation({ summary: 'The codes of a pack’s jars, by their numbers' })
-  @asksInQuery(jarsQuery)
+  @Describe({ summary: 'The codes of a pack’s jars, by their numbers', query: jarsQuery, answers: jarsAnswer })
   async jars(
     @CurrentPrincipal() principal: Principal,
     @Param('code') code: string,
@@ -105,8 +108,11 @@ export class LotsApi {
   }
 
   @Get(':code/labels.pdf')
-  @ApiOperation({ summary: 'Labels of a pack’s jars on a stock; a lot that is held or recalled gets none' })
-  @asksInQuery(labelQuery)
+  @Describe({
+    summary: 'Labels of a pack’s jars on a stock; a lot that is held or recalled gets none',
+    query: labelQuery,
+    answers: pdfAnswer,
+  })
   labels(
     @CurrentPrincipal() principal: Principal,
     @Param('code') code: string,
@@ -117,8 +123,13 @@ export class LotsApi {
 
   @Post(':code/labels')
   @RequireRole(rights.labels)
-  @ApiOperation({ summary: 'Prints labels: records the run as the page does, and says where its PDF is' })
-  @ApiBody({ schema: jsonSchema(labelBody) })
+  @Describe({
+    summary: 'Prints labels: records the run as the page does, and says where its PDF is',
+    body: labelBody,
+    bodyExample: { stock: 'letter-30-up-66x25', from: 1, to: 12 },
+    answers: printedAnswer,
+    writes: true,
+  })
   print(
     @CurrentPrincipal() principal: Principal,
     @Param('code') code: string,
@@ -128,7 +139,10 @@ export class LotsApi {
   }
 
   @Get(':code/recall.pdf')
-  @ApiOperation({ summary: 'Who has the jars of a lot, what is on hand, and the notice to post; calls nothing back' })
+  @Describe({
+    summary: 'Who has the jars of a lot, what is on hand, and the notice to post; recalls nothing',
+    answers: pdfAnswer,
+  })
   async recallList(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<Download | Refusal> {
     const lot = await lookUpLot(principal.book.read, principal.desk.sugarhouse, code);
     if (!lot) return unknown('lot', code);
@@ -147,8 +161,13 @@ export class LotsApi {
 
   @Post(':code/hold')
   @RequireRole(rights.mark)
-  @ApiOperation({ summary: 'Holds a lot and all that its syrup went into' })
-  @ApiBody(whyBody)
+  @Describe({
+    summary: 'Holds a lot and all that its syrup went into',
+    body: whyShape,
+    bodyExample: { why: 'the thermometer read 4 F high' },
+    answers: markedAnswer,
+    writes: true,
+  })
   async hold(
     @CurrentPrincipal() principal: Principal,
     @Param('code') code: string,
@@ -159,8 +178,13 @@ export class LotsApi {
 
   @Post(':code/release')
   @RequireRole(rights.mark)
-  @ApiOperation({ summary: 'Lets a held lot go; a rule that still stops it refuses' })
-  @ApiBody(releaseBody)
+  @Describe({
+    summary: 'Releases a held lot; a rule that still holds it refuses',
+    body: releaseShape,
+    bodyExample: { why: 'refilled at 186 F, seals checked' },
+    answers: markedAnswer,
+    writes: true,
+  })
   async release(
     @CurrentPrincipal() principal: Principal,
     @Param('code') code: string,
@@ -172,8 +196,13 @@ export class LotsApi {
 
   @Post(':code/recall')
   @RequireRole(rights.mark)
-  @ApiOperation({ summary: 'Calls a lot back, and all that its syrup went into' })
-  @ApiBody(recallBody)
+  @Describe({
+    summary: 'Recalls a lot, and all that its syrup went into',
+    body: recallShape,
+    bodyExample: { why: 'mould in two jars', whatToDo: 'Do not eat it; bring it back' },
+    answers: markedAnswer,
+    writes: true,
+  })
   async recall(
     @CurrentPrincipal() principal: Principal,
     @Param('code') code: string,
@@ -184,10 +213,11 @@ export class LotsApi {
   }
 
   @Get(':code/recall')
-  @ApiOperation({
+  @Describe({
     summary: 'What a recall of the lot reaches, and the calls: whom, and which were made by whom and when',
+    answers: recallAnswer,
   })
-  async recallReach(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<object> {
+  async recallReach(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<object | Refusal> {
     const lot = await lookUpLot(principal.book.read, principal.desk.sugarhouse, code);
     const listed = lot && (await recallFrom(principal, [lot.code]));
     if (!lot || !listed) return unknown('lot', code);

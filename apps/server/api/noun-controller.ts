@@ -1,7 +1,6 @@
 import { Body, Controller, Get, Param, Post, Query, type Type } from '@nestjs/common';
-import { ApiBody, ApiOperation, ApiTags } from '@nestjs/swagger';
 import { z } from 'zod';
-import { shapeOf } from '#libs/actions/record/fields.js';
+import { type Fields, parts, shapeOf } from '#libs/actions/record/fields.js';
 import type { Kind } from '#libs/actions/record/kind.js';
 import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import { record, type Recorded, type RecordOptions } from '#libs/actions/record/record.js';
@@ -12,7 +11,9 @@ import { type Made, made } from '../http/responses.js';
 import { demandRight, signsForAnother } from '../http/may-write.js';
 import { parseWith } from '../http/parse-with.js';
 import { type Principal, CurrentPrincipal } from '../http/principal.js';
-import { asksInQuery, jsonSchema } from './json-schema.js';
+import { listAnswer, recordAndOutcome, recordAnswer } from './answers/record-answers.js';
+import { componentName } from './json-schema.js';
+import { Describe } from './operation.js';
 import { findKept, recordView, type RecordView, recordViews } from './record-view.js';
 import { sentObject } from './sent-object.js';
 
@@ -48,14 +49,16 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
   // A boil or a pack as it goes may be for more people than a whole one, which the body tells.
   const writer = lowestRight(underway ?? kind);
   const path = `api/${kind.plural}`;
-  const body = { schema: jsonSchema(shapeOf((underway ?? kind).fields, kind.noun)) };
+  const shapes = shapesOf({ kind, underway });
 
-  @ApiTags(kind.plural)
   @Controller(path)
   class NounController {
     @Get()
-    @ApiOperation({ summary: `Every ${kind.noun}, oldest first; of one year, a page at a time` })
-    @asksInQuery(listQuery)
+    @Describe({
+      summary: `Every ${kind.noun}, oldest first; of one year, a page at a time`,
+      query: listQuery,
+      answers: shapes.list,
+    })
     async list(
       @CurrentPrincipal() principal: Principal,
       @Query(parseWith(listQuery)) request: z.infer<typeof listQuery>,
@@ -76,7 +79,7 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
     }
 
     @Get(':id')
-    @ApiOperation({ summary: `One ${kind.noun}` })
+    @Describe({ summary: `One ${kind.noun}`, answers: shapes.one })
     async one(@CurrentPrincipal() principal: Principal, @Param('id') id: string): Promise<RecordView | Refusal> {
       const saved = await findKept(principal.book.read, principal.desk.sugarhouse, kind, id);
       return saved ? recordView(principal.book.read, principal.desk.sugarhouse, kind, saved) : unknown(kind.noun, id);
@@ -84,8 +87,13 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
 
     @Post()
     @RequireRole(writer)
-    @ApiOperation({ summary: `Records a ${kind.noun}; answers 201 once it is committed` })
-    @ApiBody(body)
+    @Describe({
+      summary: `Records a ${kind.noun}; answers 201 once it is committed`,
+      body: shapes.body,
+      bodyExample: shapes.example,
+      answers: shapes.recorded,
+      writes: true,
+    })
     async add(
       @CurrentPrincipal() principal: Principal,
       @Body(sentObject) sent: Record<string, unknown>,
@@ -100,8 +108,12 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
 
     @Post(':id/additions')
     @RequireRole(writer)
-    @ApiOperation({ summary: `Fills in what was left blank of a ${kind.noun}, or adds to a list of it` })
-    @ApiBody({ schema: { type: 'object', additionalProperties: true } })
+    @Describe({
+      summary: `Fills in what was left blank of a ${kind.noun}, or adds to a list of it`,
+      body: shapes.additions,
+      answers: shapes.recorded,
+      writes: true,
+    })
     async addTo(
       @CurrentPrincipal() principal: Principal,
       @Param('id') id: string,
@@ -139,6 +151,35 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
   Object.defineProperty(NounController, 'name', { value: `${kind.noun.replace(/\W+/g, '')}Controller` });
   return NounController;
 }
+
+/** What the routes of a kind take and answer with, from the one table of its fields. */
+function shapesOf({ kind, underway }: { kind: Kind; underway: Kind | undefined }) {
+  const name = componentName(kind.noun);
+  const fields = (underway ?? kind).fields;
+  const sent = shapeOf(fields);
+  const marked = underway
+    ? sent.extend({ underway: z.boolean().optional().meta({ description: 'It is still going on' }) })
+    : sent;
+  const one = recordAnswer(kind).meta({ id: name });
+  return {
+    body: marked.meta({ id: `New${name}` }),
+    additions: marked.partial().meta({ id: `AddTo${name}` }),
+    example: exampleOf(kind.fields),
+    one,
+    recorded: recordAndOutcome(kind).meta({ id: `${name}Recorded` }),
+    list: listAnswer(one).meta({ id: `${name}List` }),
+  };
+}
+
+const exampleOf = (fields: Fields): Record<string, unknown> =>
+  Object.fromEntries(
+    Object.entries(fields)
+      .filter(([, field]) => field.needed)
+      .map(([name, { example, choices = [], label, list }]) => {
+        const text = example || choices[0] || label;
+        return [name, list ? parts(text) : text];
+      }),
+  );
 
 /** A script may say whose initials stand in the record; a person's own are those they signed in with. */
 function writeContextOf(principal: Principal, sent: Readonly<Record<string, unknown>>): Principal['desk'] {

@@ -1,21 +1,29 @@
 import { Controller, Get, Req } from '@nestjs/common';
-import { ApiExcludeController, type OpenAPIObject } from '@nestjs/swagger';
 import type { FastifyRequest } from 'fastify';
 import { Public } from '../http/access.js';
+import { type HtmlPage, page } from '../http/responses.js';
+import { apiPage } from './api-page.js';
+import type { OpenApi } from './openapi.js';
 
 declare module 'fastify' {
   interface FastifyInstance {
     /** Made when it is first asked for, then kept. */
-    describeApi: () => OpenAPIObject;
+    describeApi: () => OpenApi;
   }
 }
 
-@ApiExcludeController()
-@Controller('api/openapi.json')
+@Controller('api')
 export class OpenApiController {
-  @Get()
+  @Get('openapi.json')
   @Public()
-  describe(@Req() request: FastifyRequest): OpenAPIObject {
+  describe(@Req() request: FastifyRequest): OpenApi {
     return request.server.describeApi();
+  }
+
+  /** The same to read; it needs nothing from elsewhere and no script. */
+  @Get('docs')
+  @Public()
+  docs(@Req() request: FastifyRequest): HtmlPage {
+    return page('api/reference', apiPage(request.server.describeApi()));
   }
 }

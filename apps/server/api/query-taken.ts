@@ -12,8 +12,7 @@ export function queryRefusal(instance: FastifyInstance, request: FastifyRequest)
   const url = request.routeOptions.url ?? '';
   const sent = Object.keys((request.query as object | null) ?? {});
   if (sent.length === 0 || !url.startsWith('/api/') || asksItself.test(url)) return undefined;
-  const path = instance.describeApi().paths[url.replace(/:(\w+)/g, '{$1}')] as
-    Record<string, Described | undefined> | undefined;
+  const path = instance.describeApi().paths[url.replace(/:(\w+)/g, '{$1}')];
   const taken = (path?.[request.method.toLowerCase().replace('head', 'get')]?.parameters ?? [])
     .filter((each) => each.in === 'query')
     .map((each) => each.name);
@@ -23,8 +22,4 @@ export function queryRefusal(instance: FastifyInstance, request: FastifyRequest)
   return {
     problem: { kind: 'invalid', faults: other.map((name) => ({ field: name, expected, got: `a query ${name}` })) },
   };
-}
-
-interface Described {
-  readonly parameters?: readonly { readonly name: string; readonly in: string }[];
 }

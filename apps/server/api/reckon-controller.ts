@@ -1,26 +1,35 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
-import { ApiOperation, ApiTags } from '@nestjs/swagger';
+import { z } from 'zod';
 import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import { questionFields, questions, reckon } from '#libs/actions/calculators/calculators.js';
 import { Public } from '../http/access.js';
 import { type Principal, CurrentPrincipal } from '../http/principal.js';
+import { calculatedAnswer, questionsAnswer } from './answers/record-answers.js';
+import { Describe } from './operation.js';
 import { sentObject } from './sent-object.js';
 
+const askedBody = z
+  .record(z.string(), z.union([z.string(), z.boolean(), z.array(z.string()), z.null()]))
+  .meta({ id: 'Question' });
+
 /** The questions at the pan. They read nothing of the record and write nothing, so anybody may ask. */
-@ApiTags('reckon')
 @Controller('api/reckon')
 export class CalculatorsApi {
   @Get()
   @Public()
-  @ApiOperation({ summary: 'The questions that can be asked, and what each takes' })
+  @Describe({ summary: 'The calculators, and what each takes', answers: questionsAnswer })
   list(): object {
     return { questions: questions.map((each) => ({ name: each.name, title: each.title, asks: questionFields(each) })) };
   }
 
   @Get(':question')
   @Public()
-  @ApiOperation({ summary: 'Answers a question from the query: /api/reckon/shrink?fillAt=180+F&density=66.9+Bx' })
+  @Describe({
+    summary: 'Calculates from the query: /api/reckon/shrink?fillAt=180+F&density=66.9+Bx',
+    freeQuery: 'The fields that /api/reckon lists for the calculator, such as fillAt=180 F',
+    answers: calculatedAnswer,
+  })
   ask(
     @CurrentPrincipal() principal: Principal,
     @Param('question') question: string,
@@ -31,7 +40,12 @@ export class CalculatorsApi {
 
   @Post(':question')
   @Public()
-  @ApiOperation({ summary: 'Answers a question from a body' })
+  @Describe({
+    summary: 'Calculates from a body',
+    body: askedBody,
+    bodyExample: { reading: '36 Be', at: '205 F' },
+    answers: calculatedAnswer,
+  })
   post(
     @CurrentPrincipal() principal: Principal,
     @Param('question') question: string,

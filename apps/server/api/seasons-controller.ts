@@ -1,6 +1,5 @@
 import type { Writable } from 'node:stream';
 import { Controller, Get, Param, Query, Req } from '@nestjs/common';
-import { ApiOperation, ApiTags } from '@nestjs/swagger';
 import type { FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
@@ -19,24 +18,32 @@ import type { Season } from '#libs/reports/season/season.js';
 import { type Download, download } from '../http/responses.js';
 import { parseWith } from '../http/parse-with.js';
 import { type Principal, CurrentPrincipal } from '../http/principal.js';
-import { asksInQuery } from './json-schema.js';
+import { seasonAnswer, yearsAnswer } from './answers/season-answer.js';
+import { Describe } from './operation.js';
 
 const summaryQuery = z.object({
   paper: z.enum(paperNames).optional().describe('Of the PDF: letter or a4; that of the place where it is left out'),
 });
 
-@ApiTags('seasons')
 @Controller('api/seasons')
 export class SeasonsApi {
   @Get()
-  @ApiOperation({ summary: 'The years in which anything was boiled or packed' })
+  @Describe({ summary: 'The years in which anything was boiled or packed', answers: yearsAnswer })
   async years(@CurrentPrincipal() principal: Principal): Promise<{ years: number[] }> {
     return { years: await yearsKept(principal.book.read, principal.desk.sugarhouse) };
   }
 
   @Get(['pdf', 'xlsx', 'csv', 'json', 'jsonld'].map((ending) => `:year/summary.${ending}`))
-  @ApiOperation({ summary: 'The yearly lot summary, by the ending of its address' })
-  @asksInQuery(summaryQuery)
+  @Describe({
+    summary: 'The yearly lot summary, by the ending of its address',
+    description:
+      'The yearly lot summary: a PDF to print, a workbook, CSV, JSON, or the events of the GS1 standard EPCIS 2.0.',
+    query: summaryQuery,
+    answers: (path) =>
+      path.endsWith('.json')
+        ? seasonAnswer
+        : { media: mediaOf(path), text: path.endsWith('.csv') || path.endsWith('.jsonld') },
+  })
   async summary(
     @CurrentPrincipal() principal: Principal,
     @Param('year') year: string,
@@ -82,6 +89,8 @@ const text =
   (make: (season: Season, principal: Principal) => string): SeasonFile['write'] =>
   async (season, out, principal) =>
     void out.end(make(season, principal));
+
+const mediaOf = (path: string): string => (files[path.split('.').at(-1) ?? '']?.type ?? '').split(';')[0] ?? '';
 
 const files: Readonly<Record<string, SeasonFile>> = {
   pdf: {

@@ -205,7 +205,7 @@ export const columnOf = (name: string): string => name.replace(/[A-Z]/g, (letter
  * The shape of a record as JSON or a form sends it: texts by field name, lists as lists or parted by `;`.
  * The readings inside are understood by `readFields`, which knows the book's zone and gallons.
  */
-export function shapeOf(fields: Fields, id: string): z.ZodType<Record<string, unknown>> {
+export function shapeOf(fields: Fields): z.ZodObject<Record<string, z.ZodType>, z.core.$strict> {
   const shape: Record<string, z.ZodType> = {};
   for (const [name, field] of Object.entries(fields)) {
     const described = {
@@ -216,7 +216,7 @@ export function shapeOf(fields: Fields, id: string): z.ZodType<Record<string, un
     const value = field.list ? z.union([z.array(one).max(field.items), z.string()]) : z.union([one, z.number()]);
     shape[name] = (field.needed ? value : value.nullish()).meta(described);
   }
-  return z.strictObject(shape).meta({ id });
+  return z.strictObject(shape);
 }
 
 export type Typed = Readonly<Record<string, string>>;

@@ -1,0 +1,39 @@
+import { z } from 'zod';
+import { kindByName } from '#libs/actions/kinds/registry.js';
+import type { HistoryView } from '../history-view.js';
+import { instant } from './instant.js';
+import { lotStatus, verdict } from './lot-answers.js';
+
+/** JSON leaves out what is undefined. */
+type WithoutAbsent<T extends { enteredBy: unknown }> = Omit<T, 'enteredBy'> & Partial<Pick<T, 'enteredBy'>>;
+
+const historyLine = z
+  .object({
+    entry: z.int().meta({ description: 'Its place in the record log, from 1' }),
+    deed: z.enum(['record', 'add', 'correct', 'hold', 'act', 'release', 'recall']),
+    by: z.string(),
+    enteredBy: z.string().optional().meta({ description: 'Who entered it, where that was somebody else' }),
+    happenedAt: instant,
+    typedAt: instant,
+    about: z.array(z.string()),
+    record: z
+      .object({ kind: z.enum([...kindByName.keys()]), id: z.string(), typed: z.record(z.string(), z.string()) })
+      .exactOptional(),
+    judged: z
+      .array(
+        z.object({
+          lot: z.string(),
+          state: lotStatus,
+          heldSince: z.string().optional(),
+          verdict: verdict.optional(),
+        }),
+      )
+      .exactOptional(),
+    jars: z.object({ from: z.int(), count: z.int() }).exactOptional(),
+    corrects: z.int().exactOptional(),
+    why: z.string().exactOptional(),
+    from: z.string().exactOptional(),
+  })
+  .meta({ id: 'HistoryLine' }) satisfies z.ZodType<WithoutAbsent<HistoryView>>;
+
+export const historyAnswer = z.object({ lot: z.string(), entries: z.array(historyLine) }).meta({ id: 'History' });

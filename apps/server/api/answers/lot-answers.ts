@@ -1,0 +1,139 @@
+import { z } from 'zod';
+import type { Marked } from '#libs/actions/lots/mark-lots.js';
+import type { WhyStands } from '#libs/actions/lots/why-open.js';
+import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
+import { rules } from '#libs/syrup/rules/rules.js';
+import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
+import { instant } from './instant.js';
+
+export const lotStatus = z.enum(['open', 'held', 'released', 'recalled']).meta({
+  id: 'LotStatus',
+  description: 'open: no hold rule; held; released: was held, then released by a person; recalled',
+});
+export const colourName = z.enum(['Golden', 'Amber', 'Dark', 'Very Dark']).meta({ id: 'ColourName' });
+export const jarSpan = z.object({ from: z.int(), to: z.int() }).meta({
+  id: 'JarSpan',
+  description: 'Jars by their numbers in the pack, both ends included',
+}) satisfies z.ZodType<JarSpan>;
+
+const acceptance = z.object({
+  by: z.string(),
+  at: instant,
+  why: z.string(),
+  authority: z.string().optional(),
+  askedAt: z.string().optional(),
+  answer: z.string().optional(),
+});
+
+export const finding = z
+  .object({
+    rule: z.string(),
+    stop: z.boolean().meta({ description: 'A stop holds the lot; an advisory never does' }),
+    limit: z.string(),
+    found: z.string(),
+    source: z.string(),
+    jars: z.array(jarSpan).optional(),
+    wayOut: z.string().optional().meta({ description: 'What ends the hold' }),
+    about: z.string().optional(),
+    accepted: acceptance.optional(),
+  })
+  .meta({ id: 'Finding' }) satisfies z.ZodType<Finding>;
+
+const temperature = z.object({
+  typed: z.string(),
+  unit: z.enum(['F', 'C']),
+  degrees: z.number(),
+  celsius: z.number(),
+});
+
+export const verdict = z
+  .object({
+    findings: z.array(finding),
+    rules: z.string().meta({ description: 'The place and the version of its rules' }),
+    brix: z
+      .number()
+      .nullable()
+      .meta({ description: 'True mass percent at 20 °C; null where no reading could be judged' }),
+    brixUncertainty: z.number().nullable(),
+    lowestFill: temperature.nullable(),
+    colour: colourName.nullable(),
+    colourTyped: z.string().nullable(),
+    allergens: z.array(z.string()),
+    heldJars: z.array(jarSpan).optional(),
+    uncovered: z.array(jarSpan).optional(),
+    gone: z.array(jarSpan).optional(),
+    awaitsRelease: z.string().optional(),
+  })
+  .meta({ id: 'Verdict' }) satisfies z.ZodType<Verdict>;
+
+/** What stands judged of a lot: absent where nothing was judged yet. */
+export const judgedFields = {
+  lot: z.string(),
+  status: lotStatus,
+  findings: z.array(finding).exactOptional(),
+  brix: verdict.shape.brix.exactOptional(),
+  colour: verdict.shape.colour.exactOptional(),
+  rules: verdict.shape.rules.exactOptional(),
+};
+
+export const lotAnswer = z
+  .object({
+    ...judgedFields,
+    state: lotStatus.meta({ description: 'The same as status' }),
+    kind: z.enum(['gathering', 'receipt', 'boil', 'pack']),
+    at: instant,
+    entry: z.int(),
+  })
+  .meta({ id: 'Lot' });
+
+const signed = z.object({ by: z.string(), at: instant, words: z.string(), alsoFilled: z.boolean() });
+export const whyAnswer = z
+  .object({
+    lot: z.string(),
+    status: lotStatus,
+    rules: z.array(
+      z.object({
+        rule: z.enum(rules.map((rule) => rule.name) as [(typeof rules)[number]['name']]),
+        asks: z.string(),
+        state: z.enum(['met', 'not-recorded', 'accepted', 'holds']),
+        because: z.array(z.string()),
+        notRecorded: z.array(z.string()),
+      }),
+    ),
+    signatures: z.object({
+      filledBy: z.array(z.string()),
+      releases: z.array(signed),
+      verifications: z.array(signed),
+    }),
+  })
+  .meta({ id: 'WhyLotStands' }) satisfies z.ZodType<WhyStands>;
+
+export const markedAnswer = z
+  .object({
+    entry: z.int(),
+    lot: z.string(),
+    packs: z.array(z.string()).meta({ description: 'Packs whose status changed with it' }),
+    outcome: z.enum(['new', 'again', 'same']),
+  })
+  .meta({ id: 'Marked' }) satisfies z.ZodType<Marked>;
+
+export const jarsAnswer = z
+  .object({ lot: z.string(), jars: z.array(z.object({ n: z.int(), code: z.string() })) })
+  .meta({ id: 'JarCodes' });
+
+export const printedAnswer = z
+  .object({
+    lot: z.string(),
+    stock: z.string(),
+    from: z.int(),
+    to: z.int(),
+    leftOut: z.array(jarSpan).meta({ description: 'Held jars, which get no label' }),
+    labels: z.int(),
+    pages: z.int(),
+    endedAt: z.int().meta({ description: 'Places used of the last sheet' }),
+    reprinted: z.boolean(),
+    pdf: z.string().meta({ description: 'The path of the PDF' }),
+    said: z.array(z.string()),
+    warnings: z.array(z.string()),
+  })
+  .meta({ id: 'PrintedLabels' });

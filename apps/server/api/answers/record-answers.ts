@@ -1,0 +1,106 @@
+import { z } from 'zod';
+import type { Recorded } from '#libs/actions/record/record.js';
+import type { Kind } from '#libs/actions/record/kind.js';
+import type { Imported } from '#libs/actions/import/import-rows.js';
+import type { Head } from '#libs/store/log/log.js';
+import { instant } from './instant.js';
+import { judgedFields } from './lot-answers.js';
+
+export const headAnswer = z
+  .object({ entries: z.int(), root: z.string().meta({ description: 'Lower-case hex: the root of the Merkle tree' }) })
+  .meta({ id: 'RecordHead' }) satisfies z.ZodType<Head>;
+
+const recorded = z.object({
+  entry: z.int().meta({ description: 'Its place in the record log' }),
+  id: z.string(),
+  outcome: z.enum(['new', 'added', 'corrected', 'again', 'same']),
+  notes: z.array(z.string()).meta({ description: 'What the writer should know, though nothing was refused' }),
+}) satisfies z.ZodType<Recorded>;
+export const recordedAnswer = recorded.meta({ id: 'Recorded' });
+
+/** A record of this kind: its fields as they were typed, under the names they are sent by. */
+export function recordAnswer(kind: Kind) {
+  const fields = Object.entries(kind.fields).map(([name, field]) => {
+    const value = field.list ? z.union([z.array(z.string()), z.number()]) : z.union([z.string(), z.number()]);
+    return [name, value.exactOptional().meta({ description: field.label })] as const;
+  });
+  return z.object({ ...(Object.fromEntries(fields) as Record<string, z.ZodType>), ...keptFields(kind) });
+}
+
+export const recordAndOutcome = (kind: Kind) => recordAnswer(kind).extend(recorded.shape);
+
+export const listAnswer = <T extends z.ZodType>(item: T) =>
+  z.object({
+    items: z.array(item),
+    all: z.int().meta({ description: 'How many there are, on whatever page' }),
+    next: z.string().nullable().meta({ description: 'The path of the next page' }),
+  });
+
+const keptFields = (kind: Kind) => ({
+  id: z.string(),
+  ownId: z.string().exactOptional(),
+  by: z.string(),
+  at: 'at' in kind.fields ? z.string() : instant,
+  entry: z.int().meta({ description: 'The last entry about it: send it as If-Match' }),
+  ...(['gathering', 'receipt', 'boil', 'pack'].includes(kind.kind) ? judgedOptional : {}),
+});
+/** A record that has not been judged as a lot has none of them. */
+const judgedOptional = {
+  ...judgedFields,
+  lot: judgedFields.lot.exactOptional(),
+  status: judgedFields.status.exactOptional(),
+};
+
+export const importedAnswer = z
+  .object({
+    kind: z.string(),
+    rows: z.int(),
+    written: z.int(),
+    corrected: z.int(),
+    same: z.int().meta({ description: 'Rows that the book already had' }),
+    ids: z.array(z.string()),
+    notes: z.array(z.string()),
+    dryRun: z.boolean(),
+    faults: z.array(z.never()),
+    faultCount: z.literal(0),
+    refusals: z.array(z.never()),
+    refusalCount: z.literal(0),
+  })
+  .meta({ id: 'Imported' }) satisfies z.ZodType<Imported>;
+
+const figure = z.union([
+  z.number(),
+  z.string(),
+  z.boolean(),
+  z.null(),
+  z.array(z.record(z.string(), z.union([z.number(), z.string()]))),
+]);
+/** Figures by name with their units in it, and what a person reads. */
+export const calculatedAnswer = z
+  .object({ sentences: z.array(z.string()), sources: z.array(z.string()) })
+  .catchall(z.union([figure, z.array(z.string())]))
+  .meta({ id: 'Calculated' });
+
+export const questionsAnswer = z
+  .object({
+    questions: z.array(
+      z.object({
+        name: z.string(),
+        title: z.string(),
+        asks: z.array(
+          z.object({
+            name: z.string(),
+            option: z.string(),
+            label: z.string(),
+            hint: z.string(),
+            example: z.string(),
+            required: z.boolean(),
+            flag: z.boolean(),
+            list: z.boolean(),
+            choices: z.array(z.string()),
+          }),
+        ),
+      }),
+    ),
+  })
+  .meta({ id: 'Questions' });

@@ -1,0 +1,33 @@
+import { SetMetadata } from '@nestjs/common';
+import type { z } from 'zod';
+
+/** A file as an answer: its media type, and whether it is text. */
+export interface FileAnswer {
+  readonly media: string;
+  readonly text: boolean;
+}
+
+/** What a method of /api does, takes and answers with, stated once beside it: `describeApi` reads it from there. */
+export interface Operation {
+  readonly summary: string;
+  readonly description?: string;
+  readonly query?: z.ZodObject;
+  /** A calculator takes the fields of its own question. */
+  readonly freeQuery?: string;
+  readonly body?: z.ZodType;
+  readonly bodyExample?: unknown;
+  /** A body that is a file. */
+  readonly takes?: FileAnswer;
+  readonly answers: z.ZodType | FileAnswer | ((path: string) => z.ZodType | FileAnswer);
+  /** It writes: 201 once committed, 200 where the book says so already; both with the same content. */
+  readonly writes?: boolean;
+}
+
+const operationKey = 'boilbook:operation';
+
+export const Describe = (operation: Operation): MethodDecorator => SetMetadata(operationKey, operation);
+
+export const operationOf = (method: object): Operation | undefined =>
+  Reflect.getMetadata(operationKey, method) as Operation | undefined;
+
+export const pdfAnswer: FileAnswer = { media: 'application/pdf', text: false };
