@@ -68,7 +68,7 @@ describe('at the pan', () => {
     const before = (await lines()).length;
     const refused = await log('reading', { temperature: '', pan: 'finish pan', 'at~ago': 'now' });
     expect(refused.statusCode).toBe(422);
-    expect(refused.body).toContain('expected a reading, or a note, got nothing');
+    expect(refused.body).toContain('enter a reading, or a note');
     expect(await lines()).toHaveLength(before);
   });
 });

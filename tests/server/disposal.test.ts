@@ -69,7 +69,7 @@ test('too much is refused in words, and what was typed stays in the form', async
   expect(refused.body).toContain('value="a party"');
   const blank = await send('/lots/R001/use-up', {});
   expect(blank.statusCode).toBe(422);
-  expect(blank.body).toContain('What became of it: expected');
+  expect(blank.body).toContain('What became of it: enter');
 });
 
 test('what a boil left in no jar is asked after when the season is closed, until somebody writes what became of it', async () => {

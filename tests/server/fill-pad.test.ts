@@ -61,7 +61,7 @@ describe('the pad at the bench', () => {
     const back = await read('183', { upTo: '12' });
     expect(back.statusCode).toBe(422);
     expect(back.body).toContain(
-      'Jars capped so far: expected more than the 20 that are counted already, got &quot;12&quot;',
+      'Jars capped so far: enter more than the 20 that are counted already (typed: &quot;12&quot;)',
     );
     expect(back.body).toMatch(/name="temperature" value="183"/);
     const both = await read('183', { upTo: '24', jars: 'tray 2' });
@@ -115,7 +115,7 @@ describe('the pad at the bench', () => {
   test('the maker’s own interval stands in the place of the usual one', async () => {
     const wrong = await send('/house', { name: 'Tamarack Hollow Sugarhouse', place: 'Vermont', checkEvery: 'often' });
     expect(wrong.statusCode).toBe(422);
-    expect(wrong.body).toContain('expected jars, minutes or both, like 12 jars or 15 min, got &quot;often&quot;');
+    expect(wrong.body).toContain('enter jars, minutes or both, like 12 jars or 15 min (typed: &quot;often&quot;)');
     await send('/house', { name: 'Tamarack Hollow Sugarhouse', place: 'Vermont', checkEvery: '6 jars' });
     const page = await seen();
     expect(page).toContain('Next check at jar 42.');
@@ -135,8 +135,8 @@ describe('the pad at the bench', () => {
     expect(warm).toMatch(/19\d\.\d °F hot enough/);
     const lacks = await seen(`/packs/${pack}/jar?syrup=190`);
     expect(lacks).toContain('Not worked out yet');
-    expect(lacks).toContain('Empty jar weighs: expected');
-    expect(lacks).not.toContain('Syrup at the filler: expected');
+    expect(lacks).toContain('Empty jar weighs: enter');
+    expect(lacks).not.toContain('Syrup at the filler: enter');
     expect((await readHead(server.book.read)).entries).toBe(entries);
   });
 });

@@ -77,7 +77,7 @@ test('without a reason nothing is corrected, and the fault stands at the reasonâ
   const url = `/records/spent/${ids.get('spent')}/correct`;
   const answer = await posted(at, url, { why: 'two buckets fell' }, { cookie });
   expect(answer.statusCode).toBe(422);
-  expect(answer.body).toMatch(/href="#f-correction~why">Why the record is corrected: expected the reason/);
+  expect(answer.body).toMatch(/href="#f-correction~why">Why the record is corrected: enter the reason/);
   expect(answer.body.match(/aria-invalid/g)).toHaveLength(1);
   expect(answer.body).toContain('value="two buckets fell"');
   expect(await last('spent')).toEqual(before);

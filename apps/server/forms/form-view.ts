@@ -69,15 +69,15 @@ export function problemView(problem: Problem | undefined, fields: Fields = {}): 
   if (!problem) return undefined;
   const faults = faultsOf(problem);
   const lines = faults.map((fault) => ({
-    words: `${fields[fault.field]?.label ?? fieldText(fault.field)}: expected ${fault.expected}, got ${fault.got}`,
+    words: `${fields[fault.field]?.label ?? fieldText(fault.field)}: ${formatExpected(fault)}`,
     ...(fields[fault.field] ? { field: fault.field } : {}),
   }));
   const title =
     problem.kind === 'invalid'
-      ? 'Not written yet: something is missing or can’t be read'
+      ? 'Not saved: check the fields below'
       : problem.kind === 'changed-since'
-        ? 'Somebody else wrote in the meantime'
-        : 'Not written: the book says no';
+        ? 'Not saved: somebody else wrote in the meantime'
+        : 'Not saved: a rule forbids it';
   return {
     title,
     clock: problem.kind === 'refused' && problem.rule === 'clock',
@@ -85,11 +85,15 @@ export function problemView(problem: Problem | undefined, fields: Fields = {}): 
   };
 }
 
+/** What to type in a field's box; what was typed, where it could not be read. */
+const formatExpected = ({ expected, got }: Fault): string =>
+  got === 'nothing' ? `enter ${expected}` : `enter ${expected} (typed: ${got})`;
+
 /** The other's entry stands under the summary in words, so the page need not send anybody elsewhere to look at it. */
 const sentencesFor = (problem: Problem): string[] =>
   problem.kind === 'changed-since'
     ? [
-        `${problem.by} wrote about ${problem.lot} at ${clock(problem.at)}, after you opened this page. It stands below. Yours is not written yet: if it still holds, send it again.`,
+        `${problem.by} wrote about ${problem.lot} at ${clock(problem.at)}, after you opened this page. Their entry is shown below. Yours is not saved yet: if it still holds, save it again.`,
       ]
     : sentencesOf(problem);
 

@@ -61,9 +61,9 @@ export const plainDetails = (status: number, title: string, detail: string): Pro
 });
 
 const titles: Readonly<Record<Problem['kind'], string>> = {
-  invalid: 'Not understood',
+  invalid: 'Not saved: check what was entered',
   unknown: 'Not in this book',
-  refused: 'A rule says no',
-  'key-used': 'Sent before for something else',
+  refused: 'A rule forbids it',
+  'key-used': 'This key was used before for something else',
   'changed-since': 'Somebody else wrote in the meantime',
 };

@@ -124,7 +124,7 @@ function lineText(entry: NumberedEntry): string {
   const { deed: entryType, record } = entry;
   if (entryType === 'hold' || entryType === 'act' || entryType === 'release' || entryType === 'recall')
     return deedWords[entryType];
-  if (!record) return 'Written.';
+  if (!record) return 'Recorded.';
   const noun = kindByName.get(record.kind)?.noun ?? record.kind;
   if (entryType === 'correct') return `Corrected: ${noun} ${record.id}.`;
   if (entryType === 'add') return `Added to ${noun} ${record.id}.`;

@@ -22,6 +22,6 @@ export class DisposalController {
     const answer = await writeRecord(principal, spent, posted, { lot: code });
     if ('problem' in answer)
       return page('form-page', await disposalPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
-    return seeOther(`/lots/${code}`, [`${answer.id} is in the book.`, ...answer.notes]);
+    return seeOther(`/lots/${code}`, [`Saved ${answer.id}.`, ...answer.notes]);
   }
 }

@@ -34,7 +34,7 @@ export class HouseController {
     const sent = { ...texts, practice: house?.practice ? 'yes' : 'no', ...firstSetUp };
     const ways = house ? { of: 'house', why: one(posted['why']) || 'the sugarhouse’s own words changed' } : {};
     const answer = await record(principal.book, context, houses, sent, ways);
-    if (!('problem' in answer)) return seeOther('/house', ['Written.']);
+    if (!('problem' in answer)) return seeOther('/house', ['Saved.']);
     return page('house/house', await housePage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 }

@@ -33,7 +33,7 @@ export class PeopleController {
       await addPerson(principal.book, principal.desk.sugarhouse, view),
       'person',
       sent,
-      `${view.initials} is in the book.`,
+      `Saved ${view.initials}.`,
     );
   }
 

@@ -30,7 +30,7 @@ export async function recordReturn(
     ...(trace.jar ? { jar: trace.jar.printed } : {}),
   });
   if ('problem' in written) return written;
-  const notes = [`${written.id} is in the book.`, ...written.notes];
+  const notes = [`Saved ${written.id}.`, ...written.notes];
   if (hold === 'yes') notes.push(...(await held(principal, posted, lot)));
   const after = await findLot(read, principal.desk.sugarhouse, lot);
   if (all(rest['mould']).includes('yes') && !all(rest['came']).includes('opened-warm'))

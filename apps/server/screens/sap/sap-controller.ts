@@ -30,7 +30,7 @@ export class SapController {
     const answer = await writeRecord(principal, gatherings, posted, id);
     if ('problem' in answer)
       return page('form-page', await gatherPage(principal, { posted, ...answer }), statusFor(answer.problem));
-    return seeOther('/sap', [`${answer.id} is in the book.`, ...answer.notes]);
+    return seeOther('/sap', [`Saved ${answer.id}.`, ...answer.notes]);
   }
 
   @Get('receive')
@@ -46,6 +46,6 @@ export class SapController {
     const answer = await writeRecord(principal, receipts, posted, id);
     if ('problem' in answer)
       return page('form-page', await receivePage(principal, { posted, ...answer }), statusFor(answer.problem));
-    return seeOther('/sap', [`${answer.id} is in the book.`, ...answer.notes]);
+    return seeOther('/sap', [`Saved ${answer.id}.`, ...answer.notes]);
   }
 }

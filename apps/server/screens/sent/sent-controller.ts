@@ -34,7 +34,7 @@ export class SentController {
     const left = one(posted['alreadyLeft']) === 'yes';
     const saved = left
       ? `${answer.id} is recorded as already left. It waits for a maker’s initials.`
-      : `${answer.id} is in the book.`;
+      : `Saved ${answer.id}.`;
     return seeOther('/sent', [saved, ...answer.notes]);
   }
 
@@ -82,6 +82,6 @@ export class SentController {
     const answer = await writeRecord(principal, counts, posted, id);
     if ('problem' in answer)
       return page('form-page', await countPage(principal, { posted, ...answer }), statusFor(answer.problem));
-    return seeOther('/sent', [`${answer.id} is in the book.`, ...answer.notes]);
+    return seeOther('/sent', [`Saved ${answer.id}.`, ...answer.notes]);
   }
 }

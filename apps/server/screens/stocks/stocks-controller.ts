@@ -25,7 +25,7 @@ export class StocksController {
   async written(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const answer = await writeRecord(principal, labelStocks, posted);
     if (!('problem' in answer))
-      return seeOther('/stocks', [`${one(posted['id'])} is in the book. Print its alignment sheet first.`]);
+      return seeOther('/stocks', [`Saved ${one(posted['id'])}. Print its alignment sheet first.`]);
     return page('stocks/new', await newStockPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 }

@@ -46,7 +46,7 @@ export class SupportingRecordsController {
     if ('problem' in kind) return kind;
     const answer = await writeRecord(principal, kind, posted);
     if (!('problem' in answer))
-      return seeOther(await shownAfter(principal, kind, answer.id), [`${answer.id} is in the book.`, ...answer.notes]);
+      return seeOther(await shownAfter(principal, kind, answer.id), [`Saved ${answer.id}.`, ...answer.notes]);
     return page(
       'form-page',
       await newSupportingRecordPage(principal, kind, { posted, ...answer }),
