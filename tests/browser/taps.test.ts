@@ -1,0 +1,191 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import type { Page } from 'playwright-core';
+import { aBrowser, type ABrowser } from '../support/browser.js';
+import { hands, type Cost, type Hands } from '../support/hands.js';
+
+/** Taps, letters and pages of the jobs of a season on a phone, each against what it may cost at most. */
+let browser: ABrowser;
+let page: Page;
+const costs: { job: string; cost: Cost; goal: string }[] = [];
+
+beforeAll(async () => {
+  browser = await aBrowser();
+  ({ page } = await browser.open({ touch: true }));
+  page.setDefaultTimeout(8000);
+}, 60_000);
+afterAll(async () => {
+  const rows = costs.map(
+    ({ job, cost, goal }) =>
+      `${job.padEnd(34)}${[cost.taps, cost.characters, cost.digits, cost.pages].map((n) => String(n).padStart(8)).join('')}   ${goal}`,
+  );
+  process.stdout.write(`\n${'job'.padEnd(34)}    taps letters  digits   pages   goal\n${rows.join('\n')}\n`);
+  await browser.close();
+});
+
+/** Starts at the page of the day, unless the job begins elsewhere. */
+async function job(name: string, goal: string, work: (hand: Hands) => Promise<void>, from = '/'): Promise<Cost> {
+  await page.goto(from);
+  const hand = hands(page);
+  await work(hand);
+  const cost = hand.cost();
+  costs.push({ job: name, cost, goal });
+  return cost;
+}
+
+/** What somebody wrote earlier: it isn't counted. */
+const wrote = (action: string, fields: Record<string, string>): Promise<void> =>
+  page.evaluate(
+    async ([to, texts]) => {
+      const answer = await fetch(to, { method: 'POST', body: new URLSearchParams(texts) });
+      const summary = /class="summary"[^]*?<\/div>/.exec(await answer.clone().text())?.[0];
+      if (!answer.redirected) throw new Error(`${to}: ${answer.status} ${summary}`);
+    },
+    [action, fields] as const,
+  );
+
+const save = 'main form[method="post"] button.deed';
+const at = (path: string | RegExp): Promise<void> =>
+  page.waitForURL((url) => (typeof path === 'string' ? url.pathname === path : path.test(url.pathname)));
+const radio = (name: string, value: string): string => `label:has(input[name="${name}"][value="${value}"])`;
+
+test('set-up', async () => {
+  const cost = await job('set-up', 'two short steps, place and zone picked', async (hand) => {
+    await hand.type('#f-word', browser.server.words.at(-1) ?? '');
+    for (const [name, text] of [
+      ['name', 'Tamarack Hollow Sugarhouse'],
+      ['address', '12 Hollow Lane'],
+      ['town', 'Harrow Notch, Vermont'],
+      ['postcode', '05000'],
+      ['place', 'Vermont'],
+      ['initials', 'WE'],
+      ['person', 'Wren Ellery'],
+      ['password', 'steam over the roof at night'],
+    ] as const)
+      await hand.type(`#f-${name}`, text);
+    await hand.tap('button:has-text("Set it up")');
+    await at('/');
+  });
+  expect(cost.taps).toBeLessThanOrEqual(10);
+  expect(cost.characters).toBeLessThanOrEqual(126);
+});
+
+test('sap, the least of it', async () => {
+  await wrote('/sap/gather', { volume: '80 gal', source: 'North slope, buckets', 'gatheredAt~ago': '120' });
+  const cost = await job('sap, least', '3 taps, the amount only', async (hand) => {
+    await hand.tap('text="Gather sap"');
+    await hand.read('#f-volume', '120');
+    await hand.type('#f-source', 'North slope, buckets');
+    await hand.tap(save);
+    await at('/sap');
+  });
+  expect(cost).toMatchObject({ taps: 4, characters: 20 });
+});
+
+test('a check in ice', async () => {
+  const cost = await job('ice check', '3 taps, 2 to 4 digits', async (hand) => {
+    await hand.tap('a[href^="/side/checks/new"]');
+    await hand.type('#f-instrument', 'T1');
+    await hand.tap(radio('how', 'ice'));
+    await hand.read('#f-reads', '32.5');
+    await hand.tap(save);
+    await at('/side/checks');
+  });
+  expect(cost.taps).toBeLessThanOrEqual(5);
+});
+
+let boil = '';
+test('a boil: four readings, density, draw-off, filter, rest', async () => {
+  const cost = await job('a boil', '30 taps, 0 beyond readings', async (hand) => {
+    await hand.tap('text="Begin a boil"');
+    await hand.tap('label.take >> nth=0');
+    await hand.read('#f-waterBoilsAt', '210.5');
+    await hand.tap(save);
+    await at(/^\/lots\//);
+    boil = decodeURIComponent(new URL(page.url()).pathname.split('/').pop() ?? '');
+    const pan = async (digits: string): Promise<void> => {
+      await hand.read('#f-temperature', digits);
+      await hand.tap('form[action$="/log/reading"] button.deed');
+      await page.locator(`.finish-bar:has-text("${digits} °F")`).waitFor();
+    };
+    for (const digits of ['212', '214.5', '216', '217.5']) await pan(digits);
+    await hand.tap('a[href$="/log/reading"]');
+    await hand.read('#f-density', '66.9');
+    await hand.tap(save);
+    await at(`/lots/${boil}`);
+    await hand.tap('a[href$="/log/draw"]');
+    await hand.read('#f-volume', '3');
+    await hand.read('#f-temp', '217.8');
+    await hand.tap(save);
+    await at(`/lots/${boil}`);
+    await hand.tap('a[href$="/log/finish"]');
+    await hand.read('#f-syrupVolume', '3');
+    await hand.tap(save);
+    await at(`/lots/${boil}`);
+    await hand.tap('a[href$="/log/filter"]');
+    await hand.read('#f-filterTemp', '190');
+    await hand.type('#f-filterMedium', 'wool cone');
+    await hand.tap(save);
+    await at(`/lots/${boil}`);
+    await hand.tap('button[formaction$="/log/rest"]');
+    await page.locator('.now:has-text("Resting since")').waitFor();
+  });
+  expect(cost.taps).toBeLessThanOrEqual(30);
+});
+
+let pack = '';
+test('a pack of 24: four readings, density, seals', async () => {
+  const cost = await job('a pack of 24', '22 taps, 0 beyond readings', async (hand) => {
+    await hand.tap(`a[href^="/packs/begin?from="]`);
+    await hand.type('#f-container', 'glass jar 8 fl oz');
+    await hand.tap(save);
+    await at(/^\/lots\//);
+    pack = decodeURIComponent(new URL(page.url()).pathname.split('/').pop() ?? '');
+    for (const [degrees, jar] of [
+      ['188', '6'],
+      ['187', '12'],
+      ['186', '18'],
+      ['185', '24'],
+    ] as const) {
+      await hand.read('#f-temperature', degrees);
+      await hand.read('#f-upTo', jar);
+      await hand.tap('form[action$="/fill"] button.deed');
+      await page.locator(`.reading.thumb:has-text("${degrees} °F")`).waitFor();
+    }
+    await hand.tap('a[href$="/finish"]');
+    await hand.read('#f-jars', '24');
+    await hand.read('#f-densityReading', '61');
+    await hand.read('#f-densityAt', '185');
+    await hand.tap(radio('densityBy', 'hydrometer'));
+    await hand.tap(save);
+    await at(`/lots/${pack}`);
+    await hand.tap('a[href$="/seals"]');
+    await hand.read('#f-sealsFailed', '0');
+    await hand.tap(save);
+    await at(`/lots/${pack}`);
+  });
+  expect(cost.taps).toBeLessThanOrEqual(25);
+});
+
+test('a dispatch to a buyer who is known', async () => {
+  await wrote('/sent/new', { lot: pack, jars: '2', to: 'Millrace Green market', contact: 'stall 4', 'sentAt~ago': 'now' });
+  const cost = await job('a dispatch', '4 taps, 0 for a known buyer', async (hand) => {
+    await hand.tap('text="Send out"');
+    await hand.pick('#f-lot', pack);
+    await hand.read('#f-jars', '6');
+    await hand.type('#f-to', 'Millrace Green market');
+    await hand.tap(save);
+    await at('/sent');
+  });
+  expect(cost.taps).toBeLessThanOrEqual(6);
+});
+
+test('a link for a guest', async () => {
+  const cost = await job('guest link', '2 taps, link, QR and share button', async (hand) => {
+    await hand.tap('footer a[href="/people"]');
+    await hand.type('#link-name', 'Inspector');
+    await hand.read('#link-days', '7');
+    await hand.tap('#new-link button.deed');
+    await page.locator('[data-share]').waitFor();
+  });
+  expect(cost.taps).toBeLessThanOrEqual(4);
+});

@@ -1,0 +1,71 @@
+import type { Page } from 'playwright-core';
+
+/** What a job costs at a phone: fingers down, letters typed, digits of readings and amounts, pages opened. */
+export interface Cost {
+  readonly taps: number;
+  readonly characters: number;
+  readonly digits: number;
+  readonly pages: number;
+}
+
+export interface Hands {
+  /** A finger down: on a link, a button, a choice. */
+  tap(selector: string): Promise<void>;
+  /** Words typed; a box that has no focus yet costs the tap that gives it. */
+  type(selector: string, words: string): Promise<void>;
+  /** A reading or an amount: its digits are counted apart, since nobody can do without them. */
+  read(selector: string, digits: string): Promise<void>;
+  /** From a list that the device unfolds: one tap opens it, one picks. Nothing where it is picked already. */
+  pick(selector: string, value: string): Promise<void>;
+  cost(): Cost;
+}
+
+/** Counts while a job is done on a page that is open already. */
+export function hands(page: Page): Hands {
+  const cost = { taps: 0, characters: 0, digits: 0, pages: 0 };
+  page.on('framenavigated', (frame) => {
+    if (frame === page.mainFrame()) cost.pages++;
+  });
+  const open = async (selector: string): Promise<void> => {
+    await page.locator(selector).first().waitFor({ state: 'attached' });
+    if (await page.locator(selector).first().isVisible()) return;
+    const folded = page.locator('details:not([open])').filter({ has: page.locator(selector) });
+    if ((await folded.count()) === 0) return;
+    cost.taps++;
+    await folded.first().locator('summary').first().click();
+  };
+  const focus = async (selector: string): Promise<void> => {
+    await open(selector);
+    const box = page.locator(selector).first();
+    await box.waitFor();
+    if (await box.evaluate((element) => element === document.activeElement)) return;
+    cost.taps++;
+    await box.click();
+  };
+  return {
+    tap: async (selector) => {
+      await open(selector);
+      cost.taps++;
+      // A choice is drawn over its own radio, so the click is aimed at the place and not at the element.
+      await page.locator(selector).first().click({ force: true });
+    },
+    type: async (selector, words) => {
+      await focus(selector);
+      cost.characters += words.length;
+      await page.fill(selector, words);
+    },
+    read: async (selector, digits) => {
+      await focus(selector);
+      cost.digits += digits.length;
+      await page.fill(selector, digits);
+    },
+    pick: async (selector, value) => {
+      await open(selector);
+      const box = page.locator(selector).first();
+      if ((await box.inputValue()) === value) return;
+      cost.taps += 2;
+      await box.selectOption(value);
+    },
+    cost: () => ({ ...cost }),
+  };
+}
