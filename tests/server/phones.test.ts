@@ -96,7 +96,7 @@ describe('a server for the phones of the house', () => {
       const word = /good for an hour: (\S+)/.exec(server.said())?.[1] ?? 'no word';
       expect(here).not.toContain(word);
       const elsewhere = await (await fetch(`${first}/set-up`)).text();
-      expect(elsewhere).toContain('Set the book up');
+      expect(elsewhere).toContain('Set up your record book');
       expect(symbolOn(elsewhere)).toBeUndefined();
     },
   );

@@ -71,18 +71,17 @@ async function launch(): Promise<Browser> {
 export async function setUp(page: Page, server: TestServer): Promise<void> {
   await page.goto('/');
   await page.fill('#f-word', server.words.at(-1) ?? '');
-  const result = {
-    name: 'Tamarack Hollow Sugarhouse',
-    address: '12 Hollow Lane',
-    town: 'Harrow Notch, Vermont',
-    postcode: '05000',
-    place: 'Vermont',
-    initials: 'WE',
-    person: 'Wren Ellery',
-    password: 'steam over the roof at night',
-  };
-  for (const [name, text] of Object.entries(result)) await page.fill(`#f-${name}`, text);
-  await page.click('button:has-text("Set it up")');
+  await page.fill('#f-name', 'Tamarack Hollow Sugarhouse');
+  await page.selectOption('#f-place', 'Vermont');
+  await page.click('summary:has-text("Address")');
+  await page.fill('#f-address', '12 Hollow Lane');
+  await page.fill('#f-town', 'Harrow Notch, Vermont');
+  await page.fill('#f-postcode', '05000');
+  await page.click('button:has-text("Next")');
+  await page.fill('#f-initials', 'WE');
+  await page.fill('#f-person', 'Wren Ellery');
+  await page.fill('#f-password', 'steam over the roof at night');
+  await page.click('button:has-text("Create the book")');
   await page.waitForURL((url) => url.pathname === '/');
 }
 

@@ -66,3 +66,24 @@ describe('a container is text, kind and volume', () => {
     ).toEqual([false, false, false]);
   });
 });
+
+test.each([
+  ['half pint', '', '8 fl oz', 'other'],
+  ['8 oz mason jar', 'mason jar', '8 fl oz', 'glass'],
+  ['quart', '', '1 qt', 'other'],
+  ['glass jar half pint', 'glass jar', '8 fl oz', 'glass'],
+  ['plastic jug half gallon', 'plastic jug', '0.5 gal', 'plastic'],
+  ['1/2 pint jar', 'jar', '8 fl oz', 'glass'],
+  ['glass bottle 12 oz', 'glass bottle', '12 fl oz', 'glass'],
+  ['500 mL glass bottle', 'glass bottle', '500 mL', 'glass'],
+  ['pint mason jar', 'mason jar', '1 pt', 'glass'],
+])('%s is understood as people say it', (typed, kind, volume, material) => {
+  const parsed = parseContainer(typed);
+  expect(parsed.value).toMatchObject({ typed, kind, material, volume: { typed: volume } });
+});
+
+test('a size that could be two things, or is none, is asked about', () => {
+  for (const typed of ['pint quart', 'mason jar', '8', '8 oz', '1/3 pint', '10 or 12 oz jar'])
+    expect(parseContainer(typed).mismatch).toBeDefined();
+  expect(parseContainer('quart', { bareGallons: 'refused' }).mismatch?.expected).toContain('write US or imp');
+});

@@ -1,4 +1,5 @@
 import {
+  container,
   count,
   day,
   density,
@@ -13,6 +14,7 @@ import {
   type Fields,
 } from '#libs/actions/record/fields.js';
 import type { HouseBody } from '#libs/records/record-types.js';
+import { containerTiles, type Tiles } from './container-tiles.js';
 import type { Fault } from '#libs/actions/record/problem.js';
 
 /** What a browser posts: a text for each name, several where a name was there several times. */
@@ -45,6 +47,13 @@ export interface FieldView {
   readonly units: readonly { readonly value: string; readonly words: string; readonly chosen: boolean }[];
   readonly choices: readonly { readonly value: string; readonly words: string; readonly chosen: boolean }[];
   readonly portions: readonly PortionView[];
+  /** What was typed here before, to pick from. `several` where more than one may be picked. */
+  readonly remembered?: readonly { readonly value: string; readonly words: string; readonly chosen: boolean }[];
+  readonly several?: boolean;
+  readonly tiles?: Tiles | undefined;
+  /** Lines of a long box, and whether a pad of digits comes up for it. */
+  readonly rows?: number;
+  readonly digits?: boolean;
   readonly fault: string | undefined;
   /** Times may be told as so many minutes ago; the chosen one is kept. */
   readonly ago: string | undefined;
@@ -55,6 +64,12 @@ export interface Source {
   readonly code: string;
   readonly words: string;
 }
+/** What was typed into a box before, to be picked instead of typed again. */
+export interface Offer {
+  readonly value: string;
+  readonly words: string;
+}
+
 export interface PortionView extends Source {
   readonly taken: boolean;
   readonly amount: string;
@@ -69,6 +84,7 @@ export interface FieldWishes {
   readonly measures: Measures;
   /** What a portion may be drawn from, by field. */
   readonly sources?: Readonly<Record<string, readonly Source[]>>;
+  readonly remembered?: Readonly<Record<string, readonly Offer[]>>;
   /** `live`: it happens now, so a blank time is now. `paper`: copied later, the time must be told. */
   readonly when?: 'live' | 'paper';
   /** Names in the order in which they are asked; all, where left out. */
@@ -88,7 +104,7 @@ export function fieldViews(fields: Fields, wishes: FieldWishes): FieldView[] {
 function fieldView(name: string, field: Fields[string], wishes: FieldWishes): FieldView {
   const { posted = {}, faults = [], measures } = wishes;
   const control = controlOf(field);
-  const typed = one(posted[name]);
+  const { typed, remembered } = pickedAndTyped(name, field.list, posted, wishes.remembered?.[name] ?? []);
   const fault = faults.find((each) => each.field === name);
   return {
     name,
@@ -109,8 +125,30 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
       chosen: typed === value,
     })),
     portions: control === 'portions' ? portionViews(name, posted, wishes.sources?.[name] ?? []) : [],
+    remembered,
+    several: field.list,
+    tiles:
+      (field.read as unknown) === container
+        ? containerTiles(
+            measures.canada || measures.volumes === 'L',
+            one(posted[`${name}~kind`]),
+            one(posted[`${name}~size`]),
+          )
+        : undefined,
     fault: fault && `Expected ${fault.expected}, got ${fault.got}`,
     ago: wishes.when === 'live' && control === 'moment' ? one(posted[`${name}~ago`]) || 'now' : undefined,
+  };
+}
+
+/** A text that is offered as well is picked, and doesn't stand in the box a second time. */
+function pickedAndTyped(name: string, list: boolean, posted: Posted, offers: readonly Offer[]) {
+  const given = list ? one(posted[name]) : (all(posted[name]).at(-1) ?? '');
+  const inBox = list ? given.split(/[;\n]/).map((each) => each.trim()) : [given];
+  const isOffered = (text: string): boolean => offers.some(({ value }) => value === text);
+  const picked = new Set([...all(posted[`${name}~pick`]), ...inBox.filter(isOffered)]);
+  return {
+    typed: offers.length === 0 ? given : inBox.filter((text) => !isOffered(text)).join(';'),
+    remembered: offers.map((offer) => ({ ...offer, chosen: picked.has(offer.value) })),
   };
 }
 

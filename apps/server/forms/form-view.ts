@@ -38,7 +38,9 @@ export async function formContext(principal: Principal): Promise<FormContext> {
   };
 }
 
+/** `same`: the page was asked for with what was picked last time. */
 export interface Sent {
+  readonly same?: boolean;
   readonly posted?: Posted | undefined;
   readonly problem?: Problem | undefined;
 }

@@ -19,7 +19,7 @@ function textOf(name: string, list: boolean, posted: Posted, now: Date, zone: st
   const amounts = Object.keys(posted).filter((key) => key.startsWith(`${name}~of~`));
   if (amounts.length > 0 || posted[`${name}~more`] !== undefined) return portionText(name, posted, amounts);
   const unit = one(posted[`${name}~unit`]);
-  const typed = all(posted[name]).join('\n');
+  const typed = typedOrPicked(name, list, posted);
   if (typed !== '') return list ? lineByLine(typed, unit) : withUnit(typed, unit);
   const ago = one(posted[`${name}~ago`]);
   if (ago === '' || ago === 'other') return '';
@@ -27,6 +27,15 @@ function textOf(name: string, list: boolean, posted: Posted, now: Date, zone: st
   return Number.isInteger(minutes) && minutes >= 0 && minutes <= 24 * 60
     ? momentIn(zone, new Date(now.getTime() - minutes * 60_000))
     : ago;
+}
+
+/** What was typed goes before what was picked; of a list both count. Tiles stand in for a box that was left blank. */
+function typedOrPicked(name: string, list: boolean, posted: Posted): string {
+  const [typed, picked] = [all(posted[name]), all(posted[`${name}~pick`])];
+  if (list) return [...picked, ...typed].join('\n');
+  const tiles = [one(posted[`${name}~kind`]), one(posted[`${name}~size`])].filter(Boolean);
+  // Of a choice with a box for any other answer both come under one name, the box last.
+  return (typed.at(-1) || picked[0]) ?? tiles.join(' ');
 }
 
 /** `186` beside °F is `186 F`; `85.5 C` beside °F stays as it was typed. */

@@ -28,6 +28,7 @@ export const gatheringFields = {
   condition: words({
     label: 'Looks and smells',
     example: 'clear, cold',
+    suggestions: ['clear, cold', 'clear', 'yellow', 'cloudy', 'smells off'],
     hint: 'Throw out sap that is cloudy, slimy or tainted',
   }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),

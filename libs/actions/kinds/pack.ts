@@ -34,6 +34,9 @@ import { allot } from '../record/references.js';
 /** Of one pack: each jar is a row of the book, and they are all written at once. Older books keep more. */
 const mostJars = 50_000;
 
+/** What is usually done with jars whose seals failed: all of it takes them off sale. */
+const sealOutcomes = ['refrigerated, used at home', 'poured back and packed again', 'thrown out'];
+
 /** Syrup packed hot into jars, all alike, on one bench without a clean-down between: the lot a customer holds. */
 export const packFields = {
   product: productField,
@@ -86,11 +89,19 @@ export const packFields = {
     hint: 'Two jars on each side are held until they were looked into',
   }),
   sealsFailed: maybe(count, { label: 'Seals that failed', example: '0', hint: 'After cooling; blank is not checked' }),
-  sealsOutcome: words({ label: 'What became of them', example: 'refrigerated, used at home' }),
+  sealsOutcome: words({
+    label: 'What became of them',
+    example: 'refrigerated, used at home',
+    suggestions: sealOutcomes,
+  }),
   transmittance: maybe(percent, { label: 'Light let through at 560 nm', example: '61 %' }),
-  colourClass: words({ label: 'Colour class', example: 'Amber', hint: 'Golden, Amber, Dark, Very Dark or Processing' }),
-  clarity: words({ label: 'Clear?', example: 'clear' }),
-  offFlavour: words({ label: 'Off flavour', example: 'none' }),
+  colourClass: words({ label: 'Colour class', suggestions: ['Golden', 'Amber', 'Dark', 'Very Dark', 'Processing'] }),
+  clarity: words({ label: 'Clear?', example: 'clear', suggestions: ['clear', 'cloudy', 'sediment'] }),
+  offFlavour: words({
+    label: 'Off flavour',
+    example: 'none',
+    suggestions: ['none', 'buddy', 'sour', 'burnt', 'metallic'],
+  }),
   mould: maybe(choice(...mouldWords), {
     label: 'Mould',
     choices: mouldWords,

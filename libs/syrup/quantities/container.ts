@@ -1,3 +1,4 @@
+import { namedSize } from './container-names.js';
 import { type Parsed, type Volume, type VolumeOptions, parseVolume } from './quantities.js';
 
 export type ContainerMaterial = 'glass' | 'plastic' | 'metal' | 'other';
@@ -10,12 +11,12 @@ export interface Container {
   readonly volume: Volume;
 }
 
-/** A container is text, kind and volume: `glass jar 8 fl oz`, `plastic jug 32 fl oz`, `metal can 500 mL`, `drum 40 gal`. */
+/** A container is text, kind and volume: `glass jar 8 fl oz`, `plastic jug 32 fl oz`, `metal can 500 mL`, `drum 40 gal`; or as people say it: `half pint`, `8 oz mason jar`, `quart jug`. */
 export function parseContainer(text: string, options: VolumeOptions = { bareGallons: 'US' }): Parsed<Container> {
   const expected = 'a container and its volume like glass jar 8 fl oz or metal can 500 mL';
   const typed = text.trim();
   const got = typed === '' ? 'nothing' : `"${typed}"`;
-  const parts = kindAndVolume(typed);
+  const parts = namedSize(typed) ?? kindAndVolume(typed);
   if (!parts) return { mismatch: { expected, got } };
   const kind = parts.kind.replace(/\s+/gu, ' ');
   const volume = parseVolume(parts.volume, options);
@@ -48,7 +49,8 @@ export const isBulk = (container: Container): boolean => container.volume.millil
  * syrup for its wall to matter (common practice, no source).
  */
 export const wantsPreheating = (container: Container): boolean =>
-  (container.material === 'glass' || container.material === 'metal') &&
+  // Where only the size was said it may well be glass, so it is asked about.
+  (container.material === 'glass' || container.material === 'metal' || container.kind === '') &&
   !/\b(?:drums?|barrels?|totes?|kegs?|pails?)\b/iu.test(container.kind);
 
 // The word for the stuff wins over the word for the shape: a plastic jar is plastic, a bare jar is glass.

@@ -14,9 +14,11 @@ document.addEventListener('DOMContentLoaded', () => {
   all('[data-due]').forEach(waitForCheck);
   all('[data-near-at]').forEach(waitForDraw);
   all('form[data-keep-now]').forEach(offerToKeep);
+  all('[data-other]').forEach(keepOneOf);
+  all('[data-same]').forEach(pickTheSame);
   all('form[method="post"]').forEach(sendWithCare);
   if (one('[data-near]')) warn();
-  all('input[data-zone]').forEach(useOwnZone);
+  all('select[data-zone]').forEach(useOwnZone);
   forgetSentDrafts();
   void flush();
   setInterval(flush, 10000);

@@ -2,7 +2,9 @@
 /** Where nobody said a zone yet, the phone in the sugarhouse knows it better than a small board that was never told. */
 function useOwnZone(box) {
   const own = Intl.DateTimeFormat().resolvedOptions().timeZone;
-  if (own && own !== 'UTC' && box.value === box.dataset.zone) box.value = own;
+  if (!own || own === 'UTC' || box.value !== box.dataset.zone) return;
+  if (![...box.options].some((option) => option.value === own)) box.add(new Option(own, own));
+  box.value = own;
 }
 
 // What this device takes the time to be: before its first entry the server holds its own clock against it.

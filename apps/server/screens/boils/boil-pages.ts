@@ -6,6 +6,7 @@ import { lotsInProgress, lotsWithSomeLeft, type LotInProgress } from '#libs/stor
 import { lotsListed } from '#libs/store/queries/lists.js';
 import { type FormContext, formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import type { FieldView, Source } from '../../forms/field-view.js';
+import { withRemembered } from '../../forms/remembered.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { smallWays } from '../../diagram/lot-diagram.js';
 import { mayWrite } from '../../http/may-write.js';
@@ -101,8 +102,9 @@ export async function beginPage(principal: Principal, sent: Sent = {}) {
   };
 }
 
-export async function wholeBoilPage(principal: Principal, sent: Sent = {}) {
+export async function wholeBoilPage(principal: Principal, request: Sent = {}) {
   const houseContext = await formContext(principal);
+  const { remembered, same, sent } = await withRemembered(principal, ['filterMedium', 'instruments'], request);
   const fields = { ...boilFields, by: { ...boilFields.by, needed: false } };
   return {
     title: 'A boil from paper',
@@ -113,6 +115,7 @@ export async function wholeBoilPage(principal: Principal, sent: Sent = {}) {
       action: '/boils/whole',
       deed: 'Write it down',
       draft: 'whole-boil',
+      same,
       problem: problemView(sent.problem, fields),
       groups: [
         ...formGroups(
@@ -126,7 +129,7 @@ export async function wholeBoilPage(principal: Principal, sent: Sent = {}) {
           ],
           houseContext,
           sent,
-          { when: 'paper', sources: await boilSources(principal, houseContext) },
+          { when: 'paper', remembered, sources: await boilSources(principal, houseContext) },
         ),
         paperGroup(sent),
       ],

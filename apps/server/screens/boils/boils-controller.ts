@@ -33,8 +33,8 @@ export class BoilsController {
 
   @Get('whole')
   @RequireRole(rights.boil)
-  async whole(@CurrentPrincipal() principal: Principal) {
-    return page('form-page', await wholeBoilPage(principal));
+  async whole(@CurrentPrincipal() principal: Principal, @Query('same') same?: string) {
+    return page('form-page', await wholeBoilPage(principal, { same: same === '1' }));
   }
 
   @Post('whole')

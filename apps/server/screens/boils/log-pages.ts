@@ -5,6 +5,7 @@ import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { boilUnderwayFields } from '#libs/actions/kinds/boil.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { formContext, formGroups, problemView, type GroupWishes, type Sent } from '../../forms/form-view.js';
+import { withRemembered } from '../../forms/remembered.js';
 import { seenOn } from '../../forms/last-seen.js';
 import type { Caution, CautionPlace } from '#libs/actions/places/cautions.js';
 import { cautionsFor } from '../../text/cautions.js';
@@ -140,8 +141,11 @@ export const stepFields = (step: LogStep): Fields =>
       ? { ...drawFields, id: { ...drawFields.id, needed: false } }
       : boilUnderwayFields;
 
-export async function logPage(principal: Principal, code: string, what: string, sent: Sent = {}) {
+export async function logPage(principal: Principal, code: string, what: string, request: Sent = {}) {
   const step = Object.hasOwn(logSteps, what) ? logSteps[what] : undefined;
+  const names = step?.groups.flatMap((group) => group.names) ?? [];
+  const remembering = inBoil.filter((name) => names.includes(name));
+  const { remembered, sent } = await withRemembered(principal, remembering, request);
   const seen = await seenOn(principal, sent.problem, code);
   const lot = await findLot(principal.book.read, principal.desk.sugarhouse, code);
   if (!step || lot?.kind !== 'boil')
@@ -172,6 +176,7 @@ export async function logPage(principal: Principal, code: string, what: string, 
         sent,
         {
           when: 'live',
+          remembered,
           sources: what === 'sap' ? await boilSources(principal, houseContext) : {},
           needed: neededIn[what] ?? [],
         },
@@ -179,6 +184,9 @@ export async function logPage(principal: Principal, code: string, what: string, 
     },
   };
 }
+
+/** Boxes of the log that remember what was typed before. */
+const inBoil = ['pan', 'filterMedium', 'vessel', 'instruments'] as const;
 
 /** Sap goes in again and again. */
 const isAskedAgain = new Set(['gatherings']);

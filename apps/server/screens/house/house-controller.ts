@@ -1,6 +1,7 @@
 import { Body, Controller, Get, Post } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
+import { placeChoices, zoneChoices } from '../../text/place-choices.js';
 import { placeList } from '#libs/actions/places/places.js';
 import { houseFields, houses } from '#libs/actions/kinds/house.js';
 import { record } from '#libs/actions/record/record.js';
@@ -8,7 +9,7 @@ import { whoAndWhenKept } from '#libs/actions/record/record-diff.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { judgeAddress } from '#libs/labels/content/address.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import { formContext, formGroups, problemView, statusFor, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, problemView, statusFor, type FormGroup, type Sent } from '../../forms/form-view.js';
 import { postedTexts } from '../../forms/posted-texts.js';
 import { writeContextOf } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
@@ -39,6 +40,19 @@ export class HouseController {
   }
 }
 
+/** Place and time zone are picked from a list and not typed. */
+const withChoices = (groups: readonly FormGroup[]): FormGroup[] =>
+  groups.map((group) => ({
+    ...group,
+    fields: group.fields.map((field) => {
+      const choices =
+        field.name === 'place' ? placeChoices(field.typed) : field.name === 'zone' ? zoneChoices(field.typed) : [];
+      if (choices.length === 0) return field;
+      const chosen = choices.map((each) => ({ ...each, chosen: each.value === field.typed }));
+      return { ...field, control: 'select' as const, example: '', choices: chosen };
+    }),
+  }));
+
 async function housePage(principal: Principal, sent: Sent = {}) {
   const houseContext = await formContext(principal);
   const saved = await findRecord(principal.book.read, principal.desk.sugarhouse, 'house', 'house');
@@ -53,38 +67,40 @@ async function housePage(principal: Principal, sent: Sent = {}) {
       action: '/house',
       deed: 'Write it down',
       problem: problemView(sent.problem, houseFields),
-      groups: formGroups(
-        houseFields,
-        [
-          {
-            legend: 'On every page and label',
-            names: [
-              'name',
-              'address',
-              'town',
-              'postcode',
-              'phone',
-              'email',
-              'licence',
-              'federalLicence',
-              'federalLicenceNumber',
-              'authority',
-              'authorityPhone',
-              'authorityAddress',
-              'authorityWith',
-              'authorityOn',
-              'prefix',
-            ],
-          },
-          {
-            legend: 'How it is judged and measured',
-            names: ['place', 'zone', 'temperatures', 'volumes', 'elevation', 'checkEvery', 'gapsHold'],
-          },
-          { legend: 'What labels lead to', names: ['publicUrl'] },
-        ],
-        houseContext,
-        // What a house says of itself is no reading: it stands in its boxes to be changed.
-        { ...sent, posted: sent.posted ?? saved?.typed ?? {} },
+      groups: withChoices(
+        formGroups(
+          houseFields,
+          [
+            {
+              legend: 'On every page and label',
+              names: [
+                'name',
+                'address',
+                'town',
+                'postcode',
+                'phone',
+                'email',
+                'licence',
+                'federalLicence',
+                'federalLicenceNumber',
+                'authority',
+                'authorityPhone',
+                'authorityAddress',
+                'authorityWith',
+                'authorityOn',
+                'prefix',
+              ],
+            },
+            {
+              legend: 'How it is judged and measured',
+              names: ['place', 'zone', 'temperatures', 'volumes', 'elevation', 'checkEvery', 'gapsHold'],
+            },
+            { legend: 'What labels lead to', names: ['publicUrl'] },
+          ],
+          houseContext,
+          // What a house says of itself is no reading: it stands in its boxes to be changed.
+          { ...sent, posted: sent.posted ?? saved?.typed ?? {} },
+        ),
       ),
     },
   };

@@ -9,6 +9,7 @@ import { classSwatch } from '#libs/reports/diagram/swatch.js';
 import { paperGroup } from '../boils/boil-pages.js';
 import type { Source } from '../../forms/field-view.js';
 import { type FormContext, formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { kept, withRemembered } from '../../forms/remembered.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { smallWays } from '../../diagram/lot-diagram.js';
 import { mayWrite } from '../../http/may-write.js';
@@ -68,8 +69,9 @@ export async function packSources(principal: Principal, { measures }: FormContex
 
 const moreFields = { folded: 'Own number, initials, note', names: ['lot', 'id', 'by', 'note'] };
 
-export async function beginPackPage(principal: Principal, sent: Sent = {}) {
+export async function beginPackPage(principal: Principal, request: Sent = {}) {
   const houseContext = await formContext(principal);
+  const { remembered, same, sent } = await withRemembered(principal, ['container', 'instruments'], request);
   const fields = { ...packUnderwayFields, by: { ...packUnderwayFields.by, needed: false } };
   return {
     title: 'Begin a pack',
@@ -82,6 +84,8 @@ export async function beginPackPage(principal: Principal, sent: Sent = {}) {
       action: '/packs/begin',
       deed: 'Begin to fill',
       draft: 'begin-pack',
+      same,
+      keeps: kept('from', request.posted?.['fromLots']),
       problem: problemView(sent.problem, fields),
       groups: formGroups(
         fields,
@@ -99,7 +103,7 @@ export async function beginPackPage(principal: Principal, sent: Sent = {}) {
         ],
         houseContext,
         sent,
-        { when: 'live', sources: await packSources(principal, houseContext) },
+        { when: 'live', remembered, sources: await packSources(principal, houseContext) },
       ),
     },
     otherwise: mayWrite(principal, 'pack')
@@ -108,8 +112,9 @@ export async function beginPackPage(principal: Principal, sent: Sent = {}) {
   };
 }
 
-export async function wholePackPage(principal: Principal, sent: Sent = {}) {
+export async function wholePackPage(principal: Principal, request: Sent = {}) {
   const houseContext = await formContext(principal);
+  const { remembered, same, sent } = await withRemembered(principal, ['container', 'instruments'], request);
   const fields = { ...packFields, by: { ...packFields.by, needed: false } };
   return {
     title: 'A pack from paper',
@@ -120,6 +125,7 @@ export async function wholePackPage(principal: Principal, sent: Sent = {}) {
       action: '/packs/whole',
       deed: 'Write it down',
       draft: 'whole-pack',
+      same,
       problem: problemView(sent.problem, fields),
       groups: [
         ...formGroups(
@@ -138,7 +144,7 @@ export async function wholePackPage(principal: Principal, sent: Sent = {}) {
           ],
           houseContext,
           sent,
-          { when: 'paper', sources: await packSources(principal, houseContext) },
+          { when: 'paper', remembered, sources: await packSources(principal, houseContext) },
         ),
         paperGroup(sent),
       ],

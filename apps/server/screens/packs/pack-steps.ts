@@ -4,6 +4,7 @@ import { sealsAgain } from '#libs/actions/lots/seals-again.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { formContext, formGroups, problemView, type GroupWishes, type Sent } from '../../forms/form-view.js';
+import { withRemembered } from '../../forms/remembered.js';
 import { seenOn } from '../../forms/last-seen.js';
 import { cautionsFor } from '../../text/cautions.js';
 import type { Principal } from '../../http/principal.js';
@@ -59,8 +60,9 @@ const steps: Readonly<Record<string, Step>> = {
   },
 };
 
-export async function stepPage(principal: Principal, code: string, name: string, sent: Sent = {}) {
+export async function stepPage(principal: Principal, code: string, name: string, request: Sent = {}) {
   const step = Object.hasOwn(steps, name) ? steps[name] : undefined;
+  const { remembered, sent } = await withRemembered(principal, name === 'seals' ? [] : ['instruments'], request);
   const seen = await seenOn(principal, sent.problem, code);
   const pack = await findRecord(principal.book.read, principal.desk.sugarhouse, 'pack', code);
   if (!step || !pack) return unknown(step ? 'pack' : 'step', step ? code : name) satisfies Refusal;
@@ -83,7 +85,10 @@ export async function stepPage(principal: Principal, code: string, name: string,
       draft: `${name}-${code}`,
       ...seen,
       problem: problemView(sent.problem, packUnderwayFields),
-      groups: formGroups(packUnderwayFields, open, houseContext, sent, { needed: name === 'finish' ? ['jars'] : [] }),
+      groups: formGroups(packUnderwayFields, open, houseContext, sent, {
+        remembered,
+        needed: name === 'finish' ? ['jars'] : [],
+      }),
     },
   };
 }

@@ -25,8 +25,9 @@ export class PacksController {
   }
 
   @Get('begin')
-  async begin(@CurrentPrincipal() principal: Principal, @Query('from') from?: string) {
-    return page('form-page', await beginPackPage(principal, from ? { posted: { fromLots: from } } : {}));
+  async begin(@CurrentPrincipal() principal: Principal, @Query('from') from?: string, @Query('same') same?: string) {
+    const posted = from ? { posted: { fromLots: from } } : {};
+    return page('form-page', await beginPackPage(principal, { ...posted, same: same === '1' }));
   }
 
   @Post('begin')
@@ -39,8 +40,8 @@ export class PacksController {
 
   @Get('whole')
   @RequireRole(rights.pack)
-  async whole(@CurrentPrincipal() principal: Principal) {
-    return page('form-page', await wholePackPage(principal));
+  async whole(@CurrentPrincipal() principal: Principal, @Query('same') same?: string) {
+    return page('form-page', await wholePackPage(principal, { same: same === '1' }));
   }
 
   @Post('whole')

@@ -4,6 +4,7 @@ import { gatherings } from '#libs/actions/kinds/gathering.js';
 import { receipts } from '#libs/actions/kinds/receipt.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
+import { withReach } from '../../forms/remembered.js';
 import { nextId } from '../../forms/next-id.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
@@ -19,8 +20,8 @@ export class SapController {
   }
 
   @Get('gather')
-  async gather(@CurrentPrincipal() principal: Principal) {
-    return page('form-page', await gatherPage(principal));
+  async gather(@CurrentPrincipal() principal: Principal, @Query('same') same?: string) {
+    return page('form-page', await gatherPage(principal, { same: same === '1' }));
   }
 
   @Post('gather')
@@ -35,15 +36,15 @@ export class SapController {
 
   @Get('receive')
   @RequireRole(rights.receipt)
-  async receive(@CurrentPrincipal() principal: Principal) {
-    return page('form-page', await receivePage(principal));
+  async receive(@CurrentPrincipal() principal: Principal, @Query('same') same?: string) {
+    return page('form-page', await receivePage(principal, { same: same === '1' }));
   }
 
   @Post('receive')
   @RequireRole(rights.receipt)
   async received(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const id = posted['id'] ? {} : { id: await nextId(principal, 'receipt', 'R') };
-    const answer = await writeRecord(principal, receipts, posted, id);
+    const answer = await writeRecord(principal, receipts, await withReach(principal, 'receipt', posted), id);
     if ('problem' in answer)
       return page('form-page', await receivePage(principal, { posted, ...answer }), statusFor(answer.problem));
     return seeOther('/sap', [`Saved ${answer.id}.`, ...answer.notes]);

@@ -5,6 +5,7 @@ import { momentIn } from '#libs/actions/record/times.js';
 import { recordsNamed } from '#libs/store/connection/batch-queries.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
+import { withRemembered } from '../../forms/remembered.js';
 import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
@@ -41,8 +42,9 @@ export async function sapPage(principal: Principal, query: string) {
 const leftText = (lot: LotInProgress, left: string): string =>
   Math.abs((lot.leftMillilitres ?? 0) - (lot.millilitres ?? 0)) < 1 ? 'all of it waiting' : `${left} left`;
 
-export async function gatherPage(principal: Principal, sent: Sent = {}) {
+export async function gatherPage(principal: Principal, asked: Sent = {}) {
   const houseContext = await formContext(principal);
+  const { remembered, same, sent } = await withRemembered(principal, ['source'], asked);
   return {
     title: 'Gather sap',
     here: 'today',
@@ -53,6 +55,8 @@ export async function gatherPage(principal: Principal, sent: Sent = {}) {
       action: '/sap/gather',
       deed: 'Write it down',
       draft: 'gather',
+      focus: 'volume',
+      same,
       problem: problemView(sent.problem, gatheringFields),
       groups: formGroups(
         {
@@ -70,7 +74,7 @@ export async function gatherPage(principal: Principal, sent: Sent = {}) {
         ],
         houseContext,
         sent,
-        { when: 'live' },
+        { when: 'live', remembered },
       ),
     },
     otherwise: mayWrite(principal, 'receipt')
@@ -79,8 +83,9 @@ export async function gatherPage(principal: Principal, sent: Sent = {}) {
   };
 }
 
-export async function receivePage(principal: Principal, sent: Sent = {}) {
+export async function receivePage(principal: Principal, asked: Sent = {}) {
   const houseContext = await formContext(principal);
+  const { remembered, same, sent } = await withRemembered(principal, ['supplier'], asked);
   return {
     title: 'Take in sap or syrup',
     here: 'today',
@@ -91,6 +96,8 @@ export async function receivePage(principal: Principal, sent: Sent = {}) {
       action: '/sap/receive',
       deed: 'Write it down',
       draft: 'receive',
+      focus: 'volume',
+      same,
       problem: problemView(sent.problem, receiptFields),
       groups: formGroups(
         { ...receiptFields, id: { ...receiptFields.id, needed: false } },
@@ -101,7 +108,7 @@ export async function receivePage(principal: Principal, sent: Sent = {}) {
         ],
         houseContext,
         sent,
-        { when: 'live' },
+        { when: 'live', remembered },
       ),
     },
     otherwise: { href: '/sap/gather', words: 'Your own sap? Write it down here.' },

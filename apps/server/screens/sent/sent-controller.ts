@@ -4,6 +4,7 @@ import { counts } from '#libs/actions/kinds/count.js';
 import { dispatches } from '#libs/actions/kinds/dispatch.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
+import { withReach } from '../../forms/remembered.js';
 import { nextId } from '../../forms/next-id.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
@@ -21,14 +22,14 @@ export class SentController {
 
   @Get('new')
   @RequireRole(rights['already left'])
-  async send(@CurrentPrincipal() principal: Principal, @Query('lot') lot = '') {
-    return page('form-page', await sendPage(principal, { posted: { lot } }));
+  async send(@CurrentPrincipal() principal: Principal, @Query('lot') lot = '', @Query('same') same?: string) {
+    return page('form-page', await sendPage(principal, { posted: { lot }, same: same === '1' }));
   }
 
   @Post('new')
   @RequireRole(rights['already left'])
   async sent(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
-    const answer = await writeRecord(principal, dispatches, posted);
+    const answer = await writeRecord(principal, dispatches, await withReach(principal, 'dispatch', posted));
     if ('problem' in answer)
       return page('form-page', await sendPage(principal, { posted, ...answer }), statusFor(answer.problem));
     const left = one(posted['alreadyLeft']) === 'yes';

@@ -7,6 +7,7 @@ import { utcOf } from '#libs/store/connection/instants.js';
 import { recordsListed } from '#libs/store/queries/lists.js';
 import { lotsOf } from '#libs/store/queries/lots.js';
 import { formContext, formGroups, problemView, type FormGroup, type Sent } from '../../forms/form-view.js';
+import { kept, withRemembered } from '../../forms/remembered.js';
 import { seenOn } from '../../forms/last-seen.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { mayWrite } from '../../http/may-write.js';
@@ -39,13 +40,14 @@ export async function sentPage(principal: Principal, query: string) {
   };
 }
 
-export async function sendPage(principal: Principal, sent: Sent) {
+export async function sendPage(principal: Principal, asked: Sent) {
+  const { remembered, same, sent } = await withRemembered(principal, ['to'], asked);
   const seen = await seenOn(principal, sent.problem);
   const houseContext = await formContext(principal);
   const groups = formGroups(
     dispatchFields,
     [
-      { names: ['lot', 'jars', 'kind', 'to', 'sentAt'] },
+      { names: ['jars', 'lot', 'to', 'kind', 'sentAt'] },
       // A refusal asks at once whether they are gone already; else it is nobody's first question.
       sent.problem?.kind === 'refused'
         ? { names: ['alreadyLeft'] }
@@ -58,7 +60,7 @@ export async function sendPage(principal: Principal, sent: Sent) {
     ],
     houseContext,
     sent,
-    { when: 'live' },
+    { when: 'live', remembered },
   );
   return {
     title: 'Send out, keep or take back',
@@ -72,10 +74,13 @@ export async function sendPage(principal: Principal, sent: Sent) {
       action: '/sent/new',
       deed: 'Write it down',
       draft: 'send',
+      focus: 'jars',
+      same,
+      keeps: kept('lot', asked.posted?.['lot']),
       photo: 'jars',
       ...seen,
       problem: problemView(sent.problem, dispatchFields),
-      groups: await withPacks(principal, groups, sent),
+      groups: shortJars(await withPacks(principal, groups, sent)),
     },
     otherwise: { href: '/sent/count', words: 'Counting the shelf instead?' },
   };
@@ -109,6 +114,16 @@ export async function countPage(principal: Principal, sent: Sent) {
   };
 }
 
+/** Mostly a number is written there, seldom the codes of jars. */
+const shortJars = (groups: readonly FormGroup[]): FormGroup[] =>
+  groups.map((group) => ({
+    ...group,
+    fields: group.fields.map((field) => (field.name === 'jars' ? { ...field, rows: 1, digits: true } : field)),
+  }));
+
+/** More than these are found sooner in a list that unfolds. */
+const mostTiles = 8;
+
 /** Packs with jars on hand to choose from; a code can be typed as well where there are none. */
 async function withPacks(principal: Principal, groups: readonly FormGroup[], { posted }: Sent): Promise<FormGroup[]> {
   const { read } = principal.book;
@@ -131,7 +146,7 @@ async function withPacks(principal: Principal, groups: readonly FormGroup[], { p
   return groups.map((group) => ({
     ...group,
     fields: group.fields.map((field) =>
-      field.name === 'lot' ? { ...field, control: 'select' as const, choices } : field,
+      field.name === 'lot' ? { ...field, control: choices.length > mostTiles ? 'select' : 'choice', choices } : field,
     ),
   }));
 }

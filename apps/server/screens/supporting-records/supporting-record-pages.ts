@@ -3,6 +3,8 @@ import type { Kind } from '#libs/actions/record/kind.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { supportingRecordKinds } from '#libs/actions/kinds/supporting-records.js';
 import { countRecords, recordsOf } from '#libs/store/queries/lots.js';
+import type { Offer } from '../../forms/field-view.js';
+import { withRemembered } from '../../forms/remembered.js';
 import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { cautionsFor } from '../../text/cautions.js';
 import type { Principal } from '../../http/principal.js';
@@ -60,9 +62,16 @@ export async function supportingRecordKindPage(principal: Principal, kind: Kind)
   };
 }
 
-export async function newSupportingRecordPage(principal: Principal, kind: Kind, sent: Sent) {
+export async function newSupportingRecordPage(principal: Principal, kind: Kind, request: Sent) {
+  const { remembered, same, sent } = await withRemembered(
+    principal,
+    kind.kind === 'check' ? ['instrument'] : [],
+    request,
+  );
   const houseContext = await formContext(principal);
   const names = Object.keys(kind.fields);
+  const asked = names.filter((name) => !['id', 'at', 'by'].includes(name));
+  const seldom = kind.kind === 'check' ? ['should', 'pressure', 'elevation', 'fit', 'done'] : [];
   const ownId = kind.fields['id']?.needed ? ['id'] : [];
   const folded = ['id', 'by'].filter((name) => names.includes(name) && !ownId.includes(name));
   const caution = cautionOf[kind.kind];
@@ -76,20 +85,27 @@ export async function newSupportingRecordPage(principal: Principal, kind: Kind, 
       action: `/side/${kind.plural}/new`,
       deed: 'Write it down',
       draft: `side-${kind.plural}`,
+      same,
+      ...(kind.kind === 'check' ? { focus: 'reads' } : {}),
       ...(kind.fields['jar'] ? { photo: 'jar' } : {}),
       problem: problemView(sent.problem, kind.fields),
       groups: formGroups(
         kind.fields,
         [
-          { names: [...ownId, ...names.filter((name) => !['id', 'at', 'by'].includes(name)), 'at'] },
+          { names: [...ownId, ...asked.filter((name) => !seldom.includes(name)), 'at'] },
+          ...(seldom.length > 0 ? [{ folded: 'What it should read, pressure, what was done', names: seldom }] : []),
           { folded: 'Own number, initials', names: folded },
         ],
         houseContext,
         sent,
-        { when: 'live' },
+        { when: 'live', remembered: kind.kind === 'check' ? withFirst(remembered) : {} },
       ),
     },
   };
 }
+
+/** Before any thermometer is named the usual first name is offered. */
+const withFirst = (remembered: Readonly<Record<string, readonly Offer[]>>) =>
+  remembered['instrument']?.length ? remembered : { instrument: [{ value: 'T1', words: 'T1, a first thermometer' }] };
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -36,7 +36,10 @@ export class SupportingRecordsController {
     const kind = supportingRecordKind(plural);
     if ('problem' in kind) return kind;
     demandRight(principal, kind);
-    return page('form-page', await newSupportingRecordPage(principal, kind, { posted: known }));
+    return page(
+      'form-page',
+      await newSupportingRecordPage(principal, kind, { posted: known, same: known['same'] === '1' }),
+    );
   }
 
   @Post(':plural/new')

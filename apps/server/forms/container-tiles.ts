@@ -1,0 +1,20 @@
+/** A text of two parts, each picked from tiles: a container by its kind and its size. */
+export interface Tiles {
+  readonly kinds: readonly Tile[];
+  readonly sizes: readonly Tile[];
+}
+interface Tile {
+  readonly value: string;
+  readonly chosen: boolean;
+}
+
+const kinds = ['glass jar', 'glass bottle', 'plastic jug', 'metal can', 'drum'];
+const customary = ['3.4 fl oz', 'half pint', '12 fl oz', 'pint', 'quart', 'half gallon', 'gallon', '5 gal', '40 gal'];
+const metric = ['100 mL', '250 mL', '375 mL', '500 mL', '540 mL', '1 L', '4 L', '20 L', '150 L'];
+
+/** Usual containers by kind and size, in the measures of the house; any other is typed. */
+export function containerTiles(isMetric: boolean, kind: string, size: string): Tiles {
+  const tiles = (values: readonly string[], picked: string): Tile[] =>
+    values.map((value) => ({ value, chosen: value === picked }));
+  return { kinds: tiles(kinds, kind), sizes: tiles(isMetric ? metric : customary, size) };
+}

@@ -1,0 +1,120 @@
+import { recordsListed } from '#libs/store/queries/lists.js';
+import type { RecordKind } from '#libs/records/record-types.js';
+import type { Sent } from './form-view.js';
+import type { Principal } from '../http/principal.js';
+import { one, type Offer, type Posted } from './field-view.js';
+
+export interface Remembered {
+  /** By field, newest first, each once. */
+  readonly offers: Readonly<Record<string, readonly Offer[]>>;
+  /** The newest of each: what "same as last time" picks. */
+  readonly last: Readonly<Record<string, string>>;
+}
+
+type Memory = readonly (readonly [kind: RecordKind, field: string])[];
+
+/**
+ * The boxes that remember, and where from. Only names of places, people and things: never a reading, and nothing that
+ * was seen, tasted or done on the day (clarity, flavour, seals, mould, rinsing, preparation of the containers), since
+ * a pick by habit would then be a record of something nobody looked at.
+ */
+const memories = {
+  source: [['gathering', 'source']],
+  supplier: [['receipt', 'supplier']],
+  to: [['dispatch', 'to']],
+  container: [['pack', 'container']],
+  filterMedium: [
+    ['boil', 'filterMedium'],
+    ['draw', 'filterMedium'],
+  ],
+  vessel: [['draw', 'vessel']],
+  pan: [['line', 'pan']],
+  instrument: [
+    ['check', 'instrument'],
+    ['instrument', 'id'],
+  ],
+  instruments: [
+    ['pack', 'instruments'],
+    ['line', 'instruments'],
+    ['boil', 'instruments'],
+    ['draw', 'instruments'],
+    ['instrument', 'id'],
+  ],
+} as const satisfies Readonly<Record<string, Memory>>;
+export type Remembering = keyof typeof memories;
+
+const recordsLookedAt = 60;
+const mostOffers = 6;
+
+async function rememberedOf(principal: Principal, names: readonly Remembering[]): Promise<Remembered> {
+  const offers: Record<string, readonly Offer[]> = {};
+  for (const name of names) offers[name] = await offersOf(principal, name);
+  const last = Object.fromEntries(
+    Object.entries(offers).flatMap(([name, [newest]]) => (newest ? [[name, newest.value]] : [])),
+  );
+  return { offers, last };
+}
+
+async function offersOf(principal: Principal, name: Remembering): Promise<Offer[]> {
+  const found = new Map<string, Offer>();
+  for (const [kind, field] of memories[name])
+    for (const typed of await typedBefore(principal, kind)) {
+      if (name === 'to' && !isBuyer(typed)) continue;
+      for (const value of valuesIn(name, typed[field] ?? '')) {
+        const offer = { value, words: [value, ...reach(name, typed)].join(', ') };
+        if (value !== '' && !found.has(value.toLowerCase())) found.set(value.toLowerCase(), offer);
+      }
+    }
+  return [...found.values()].slice(0, mostOffers);
+}
+
+async function typedBefore(principal: Principal, kind: RecordKind): Promise<Readonly<Record<string, string>>[]> {
+  const part = { from: 1, most: recordsLookedAt };
+  const { records } = await recordsListed(principal.book.read, principal.desk.sugarhouse, kind, part);
+  return records.map((each) => ({ id: each.id, ...each.typed }));
+}
+
+const isBuyer = (typed: Readonly<Record<string, string>>): boolean =>
+  ['', 'sale', 'gift', 'sample'].includes(typed['kind'] ?? '');
+
+const valuesIn = (name: Remembering, text: string): string[] =>
+  name === 'instruments' ? text.split(/[;|,\n]/).map((each) => each.trim()) : [text.trim()];
+
+/** A buyer or supplier is offered with how to reach them, which goes into the record with the name. */
+const reach = (name: Remembering, typed: Readonly<Record<string, string>>): string[] =>
+  name === 'to' || name === 'supplier'
+    ? [typed['contact'] ?? '', typed['telephone'] ?? ''].map((each) => each.trim()).filter(Boolean)
+    : [];
+
+/** What a form of remembered boxes is drawn with: their offers, and what was sent, or picked last time where that was asked for. */
+export async function withRemembered(principal: Principal, names: readonly Remembering[], sent: Sent) {
+  const { offers, last } = await rememberedOf(principal, names);
+  const canRepeat = Object.keys(last).length > 0 && !sent.problem;
+  return {
+    remembered: offers,
+    same: canRepeat ? last : undefined,
+    sent: sent.same ? { ...sent, posted: { ...last, ...sent.posted } } : sent,
+  };
+}
+
+/** What the address of the page said already, so that "same as last time" says it again. */
+export const kept = (name: string, value: string | string[] | undefined): string | undefined =>
+  typeof value === 'string' && value !== '' ? `${name}=${encodeURIComponent(value)}` : undefined;
+
+/**
+ * How to reach somebody who was picked by name, from the newest record that says it: it was shown beside the name. Boxes
+ * that were filled stay as they are, and somebody whose name was typed is not looked up.
+ */
+export async function withReach(principal: Principal, kind: 'dispatch' | 'receipt', posted: Posted): Promise<Posted> {
+  const name = kind === 'dispatch' ? 'to' : 'supplier';
+  const picked = one(posted[`${name}~pick`]);
+  if (picked === '' || one(posted[name]) !== '') return posted;
+  const theirs = (await typedBefore(principal, kind)).filter((typed) => typed[name]?.trim() === picked);
+  const reach = Object.fromEntries(
+    (kind === 'dispatch' ? ['contact', 'telephone'] : ['contact']).map((field) => [
+      field,
+      one(posted[field]) || (theirs.find((typed) => typed[field])?.[field] ?? ''),
+    ]),
+  );
+  return { ...posted, ...reach };
+}

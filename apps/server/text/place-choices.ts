@@ -1,0 +1,41 @@
+import { provinceNames } from '#libs/actions/places/place-names.js';
+import { placeList } from '#libs/actions/places/places.js';
+import { stateNames } from '#libs/syrup/rules/states.js';
+
+interface Choice {
+  readonly value: string;
+  readonly words: string;
+}
+
+/** Places with rules of their own first, then every other state and province; and what the book says, as it says it. */
+export function placeChoices(chosen: string): readonly Choice[] {
+  const own = placeList().map(({ name }) => name);
+  const others = [...Object.values(stateNames), ...Object.values(provinceNames)].filter((name) => !own.includes(name));
+  return withChosen([...own, ...others], chosen).map((name) => ({ value: name, words: name }));
+}
+
+export const zoneChoices = (chosen: string): readonly Choice[] =>
+  withChosen(zones, chosen).map((zone) => ({
+    value: zone,
+    words: zone.replace(/^America\//, '').replaceAll('_', ' '),
+  }));
+
+const withChosen = (values: readonly string[], chosen: string): readonly string[] =>
+  chosen === '' || values.includes(chosen) ? values : [...values, chosen];
+
+/** Where sugar maples are tapped, and beyond; of any other zone the device or the command line says so. */
+const zones = [
+  'America/New_York',
+  'America/Detroit',
+  'America/Chicago',
+  'America/Indiana/Indianapolis',
+  'America/Toronto',
+  'America/Winnipeg',
+  'America/Halifax',
+  'America/Moncton',
+  'America/St_Johns',
+  'America/Denver',
+  'America/Los_Angeles',
+  'America/Anchorage',
+  'America/Vancouver',
+];
