@@ -15,6 +15,7 @@ const scripts = [
   'times',
   'warning',
   'drafts',
+  'picks',
   'keypad',
   'jar-counter',
   'sending',
