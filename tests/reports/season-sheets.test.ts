@@ -87,10 +87,48 @@ interface Validation {
   readonly success: boolean;
   readonly errors: readonly string[];
 }
-const { validateEpcisDocument, setup } = createRequire(import.meta.url)('epcis2.js') as {
+/** Of the general library: an event with its getters. */
+interface WalkedEvent {
+  getBizStep(): string;
+  getErrorDeclaration?(): unknown;
+  getEPCList?(): string[] | undefined;
+  getQuantityList?(): Quantity[] | undefined;
+  getInputQuantityList?(): Quantity[] | undefined;
+  getOutputQuantityList?(): Quantity[] | undefined;
+  getOutputEPCList?(): string[] | undefined;
+}
+interface Quantity {
+  getEpcClass(): string;
+}
+const { validateEpcisDocument, setup, EPCISDocument } = createRequire(import.meta.url)('epcis2.js') as {
   validateEpcisDocument: (document: unknown, throwError: boolean) => Validation;
   setup: (settings: object) => void;
+  EPCISDocument: new (document: unknown) => { getEPCISBody?(): unknown; getEventList(): WalkedEvent[] };
 };
+const walkable = (document: unknown): WalkedEvent[] =>
+  new EPCISDocument(document).getEventList().filter((event) => !event.getErrorDeclaration?.());
+const classesOf = (list: Quantity[] | undefined): string[] => (list ?? []).map((each) => each.getEpcClass());
+const namesIn = (event: WalkedEvent): string[] => [
+  ...(event.getEPCList?.() ?? []),
+  ...classesOf(event.getQuantityList?.()),
+];
+
+/** All that went into things of these names, by the transformations that put them out. */
+function upstreamOf(events: readonly WalkedEvent[], from: readonly string[]): string[] {
+  const found = new Set<string>();
+  const waiting = [...from];
+  while (waiting.length > 0) {
+    const name = waiting.shift() ?? '';
+    for (const event of events)
+      if ([...(event.getOutputEPCList?.() ?? []), ...classesOf(event.getOutputQuantityList?.())].includes(name))
+        for (const input of classesOf(event.getInputQuantityList?.()))
+          if (!found.has(input)) {
+            found.add(input);
+            waiting.push(input);
+          }
+  }
+  return [...found];
+}
 type Fields = Record<string, unknown>;
 const eventsOf = (text: string): Fields[] =>
   (JSON.parse(text) as { epcisBody: { eventList: Fields[] } }).epcisBody.eventList;
@@ -128,10 +166,10 @@ describe('the season as EPCIS 2.0', () => {
     const times = events.map((event) => Date.parse(String(event['eventTime'])));
     expect(times).toEqual([...times].sort((one, other) => one - other));
     expect(ids).not.toContain('https://sugar.example/event/dispatch/S11');
-    // 3 gatherings, 1 receipt, 3 boils, 1 draw, 5 packs with 5 times jars, 1 correction, 3 changes of status,
+    // 3 gatherings, 1 receipt, 3 boils, 1 draw, 5 packs, 1 correction, 3 changes of status,
     // 10 dispatches that happened, 1 count.
     // 26081X-1 was held once, 26078A-1 was held and let go.
-    expect(events).toHaveLength(3 + 1 + 3 + 1 + 10 + 1 + 3 + 10 + 1);
+    expect(events).toHaveLength(3 + 1 + 3 + 1 + 5 + 1 + 3 + 10 + 1);
   });
 
   test('binds a pack to its boils with amounts, and reports temperatures in the unit they were read in', () => {
@@ -161,6 +199,42 @@ describe('the season as EPCIS 2.0', () => {
       'boilbook:why': 'counted again on the shelf',
     });
     expect(eventNamed('pack/26078A-2')['boilbook:jars']).toBe(20);
+  });
+
+  test('leads from every sold jar to its sap or its bought lot, by classes and jars alone', () => {
+    const season = tamarackSeason();
+    const [first, ...others] = season.dispatches;
+    const byCode = { ...first!, jars: 2, jarCodes: ['K7QM-3XWT', 'ABCD-2345'] };
+    const lots = season.lots.map((lot) => (lot.lot === '26077A-1' ? { ...lot, gtin: '09520123456788' } : lot));
+    const document = seasonEpcis(
+      { ...season, lots, dispatches: [byCode, ...others] },
+      { createdAt, base: 'https://sugar.example' },
+    );
+    setup({ checkExtensions: true });
+    expect(validateEpcisDocument(JSON.parse(JSON.stringify(document)), false)).toEqual({ success: true, errors: [] });
+    const walked = walkable(JSON.parse(JSON.stringify(document)) as typeof document);
+    const sold = walked.filter((event) => event.getBizStep() === 'retail_selling');
+    expect(sold.length).toBeGreaterThan(4);
+    for (const sale of sold)
+      expect(upstreamOf(walked, namesIn(sale))).toEqual(
+        expect.arrayContaining([expect.stringMatching(/^https:\/\/sugar\.example\/lot\/(G|R)\d{3}$/)]),
+      );
+    // The label's own address names a jar, and a lot whose labels carry a GTIN is named by it.
+    expect(namesIn(sold[0]!)).toContain('https://sugar.example/J/K7QM3XWT');
+    expect(sold.flatMap(namesIn)).toContain('https://sugar.example/01/09520123456788/10/26077A-1');
+  });
+
+  test('says where each thing happened, and a density as a number with its unit', () => {
+    for (const event of events) expect(event['readPoint']).toEqual({ id: expect.stringMatching(/^https:/) });
+    expect(eventNamed('pack/26077A-1')['bizLocation']).toEqual({ id: 'https://sugar.example/place/sugarhouse' });
+    const reports = events.flatMap((event) => (event['sensorElementList'] ?? []) as { sensorReport: Fields[] }[]);
+    const densities = reports.flatMap(({ sensorReport }) => sensorReport).filter((each) => each['type'] === 'Density');
+    expect(densities.length).toBeGreaterThan(3);
+    for (const each of densities) expect(each).toMatchObject({ value: expect.any(Number), uom: 'KMQ' });
+    // 60.6 °Bx on a float made for 60 °F: 1.29 g/mL.
+    const syrup = densities.find((each) => each['boilbook:typed'] === '60.6 Bx');
+    expect(syrup?.['value']).toBeGreaterThan(1285);
+    expect(syrup?.['value']).toBeLessThan(1298);
   });
 
   test('gives names that lead nowhere where the book has no address of its own', () => {

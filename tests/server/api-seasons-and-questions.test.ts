@@ -24,6 +24,31 @@ describe.each(engines())('on $name', (engine) => {
       }
     });
 
+    test('the address of each lot, place, jar and event of EPCIS is answered to who is signed in', async () => {
+      const base = 'https://jars.tamarack.example';
+      const text = (await request('/api/seasons/2026/summary.jsonld', 'guest')).body;
+      const named = [...new Set(text.match(/https:\/\/jars\.tamarack\.example\/[^"]+/g))].filter(
+        (name) => !name.startsWith(`${base}/terms/`),
+      );
+      expect(named).toEqual(expect.arrayContaining([`${base}/place/sugarhouse`, `${base}/lot/26077A-1`]));
+      const answers: unknown[] = [];
+      for (const name of named) {
+        let url = name.slice(base.length);
+        for (let step = 0; step < 3; step += 1) {
+          const answer = await keyed.at.web.inject({
+            url,
+            headers: { authorization: `Bearer ${keyed.keys['maker']}` },
+          });
+          if (answer.statusCode !== 303) {
+            answers.push([name, answer.statusCode]);
+            break;
+          }
+          url = String(answer.headers['location']);
+        }
+      }
+      expect(answers).toEqual(named.map((name) => [name, 200]));
+    });
+
     test('a question is answered to anybody, from the query and from a body', async () => {
       const asking = await request('/api/reckon/shrink?fillAt=180+F&density=66.9+Bx', 'nobody');
       expect([asking.statusCode, asking.json<{ percent: number }>().percent]).toEqual([200, expect.any(Number)]);

@@ -27,6 +27,7 @@ import { AccountController } from './account/account-controller.js';
 import { FilesController } from './files/files-controller.js';
 import { HousesController } from './houses/houses-controller.js';
 import { StocksController } from './stocks/stocks-controller.js';
+import { EventNamesController } from './event-names/event-names-controller.js';
 import { PaperSheetsController } from './paper-sheets/paper-sheets-controller.js';
 import { ReturnsController } from './returns/returns-controller.js';
 import { ReportController } from './public-jar-page/report-controller.js';
@@ -64,6 +65,7 @@ export const screens: readonly Type<unknown>[] = [
   AccountController,
   FilesController,
   PaperSheetsController,
+  EventNamesController,
   HousesController,
   ReturnsController,
   ReportController,

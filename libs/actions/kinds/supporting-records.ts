@@ -254,6 +254,7 @@ const tables: readonly (readonly [RecordKind, string, string, Fields])[] = [
       ended: maybe(count, { label: 'Places used of the last sheet' }),
       right: words({ label: 'Moved right, mm' }),
       down: words({ label: 'Moved down, mm' }),
+      gtin: words({ label: 'Article number (GTIN)', letters: 20 }),
       note,
     },
   ],

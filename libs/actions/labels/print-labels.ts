@@ -53,6 +53,7 @@ export async function printLabels(
     stock: run.stock.name,
     skip: String(skip),
     ended: String(endedAt),
+    ...(run.symbol.kind === 'gs1' ? { gtin: run.symbol.gtin } : {}),
     ...(rightTenths ? { right: String(rightTenths / 10) } : {}),
     ...(downTenths ? { down: String(downTenths / 10) } : {}),
   });

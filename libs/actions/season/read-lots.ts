@@ -57,6 +57,7 @@ async function readAround(sql: Sql, sugarhouse: string, packs: readonly string[]
     actions: await recordsAboutEach(sql, sugarhouse, packs, 'action'),
     verifications: await recordsAboutEach(sql, sugarhouse, packs, 'verification'),
     counts: await recordsAboutEach(sql, sugarhouse, packs, 'count'),
+    labels: await recordsAboutEach(sql, sugarhouse, packs, 'labels'),
     histories: await historyOfEach(sql, sugarhouse, packs),
     poured: await syrupPoured(sql, sugarhouse, packs),
     boil: await recordsNamed(sql, sugarhouse, ['boil'], codesAbove('boil')),
@@ -129,6 +130,7 @@ function seasonLot(
     boils: boils.map((boil) => boil.code),
     boiled: around.poured(pack.code),
     packedAt: body.packedAt,
+    ...gtinOf(around.labels.get(pack.code) ?? []),
     product: textOf(body, 'product'),
     container: body.container.typed,
     containerMillilitres: body.container.volume.millilitres,
@@ -257,3 +259,9 @@ function lastRelease(pack: Lot, entries: readonly NumberedEntry[]): SeasonLot['r
 
 const doneText = ({ way, done }: ActionBody): string =>
   way && way !== 'other' ? `${way.replaceAll('-', ' ')}: ${done}` : done;
+
+/** As its labels last carried it. */
+function gtinOf(runs: readonly { readonly typed: Readonly<Record<string, string>> }[]): { gtin?: string } {
+  const gtin = runs.findLast(({ typed }) => typed['gtin'])?.typed['gtin'];
+  return gtin === undefined ? {} : { gtin };
+}

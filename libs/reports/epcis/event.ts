@@ -1,3 +1,5 @@
+import { densityAtMark } from '#libs/syrup/science/corrected.js';
+import type { DensityReading } from '#libs/syrup/quantities/quantities.js';
 import type { Reading } from '../season/lot.js';
 
 /** An event: the fields that every one has, and those of its kind. */
@@ -9,27 +11,38 @@ export interface EpcisEvent {
   readonly [field: string]: unknown;
 }
 
-/** Addresses of things: every name in the document is one. */
+/**
+ * Addresses of things: every name in the document is one. A lot has one class, whether its sap or syrup is measured in
+ * litres or its jars are counted; where its labels carry the maker's GTIN, the class and the jars are GS1 Digital Links.
+ */
 export interface EpcisNames {
   readonly lot: (code: string) => string;
-  /** Jars of a pack, counted; the syrup of the pack is `lot`. */
-  readonly jars: (code: string) => string;
-  readonly jar: (code: string) => string;
+  readonly jar: (lot: string, code: string) => string;
+  /** Where its jars are filled and kept. */
+  readonly house: string;
   readonly place: (name: string) => string;
   readonly instrument: (id: string) => string;
   readonly event: (kind: string, id: string) => string;
   readonly term: (name: string) => string;
 }
 
-export function epcisNames(base: string): EpcisNames {
+export function epcisNames(base: string, gtins: ReadonlyMap<string, string> = new Map()): EpcisNames {
   const under =
     (folder: string) =>
     (name: string): string =>
       `${base}/${folder}/${encodeURIComponent(name)}`;
+  const digitalLink = (code: string): string | undefined => {
+    const gtin = gtins.get(code);
+    return gtin === undefined ? undefined : `${base}/01/${gtin.padStart(14, '0')}/10/${encodeURIComponent(code)}`;
+  };
   return {
-    lot: under('lot'),
-    jars: (code) => `${base}/lot/${encodeURIComponent(code)}/jars`,
-    jar: (code) => `${base}/J/${encodeURIComponent(code)}`,
+    lot: (code) => digitalLink(code) ?? under('lot')(code),
+    jar: (lot, printed) => {
+      const code = printed.replace(/-/g, '');
+      const link = digitalLink(lot);
+      return link === undefined ? `${base}/J/${code}` : `${link}/21/${code}`;
+    },
+    house: `${base}/place/sugarhouse`,
     place: under('place'),
     instrument: under('instrument'),
     event: (kind, id) => `${base}/event/${kind}/${encodeURIComponent(id)}`,
@@ -52,8 +65,9 @@ export const litres = (epcClass: string, millilitres: number): object => ({
 });
 
 /**
- * Readings as sensor reports: temperatures in the unit they were read in, densities as typed, for the standard has no
- * measure of °Bx. Empty where nothing was read.
+ * Readings as sensor reports: temperatures in the unit they were read in; densities in kg/m³ (KMQ), for the standard has
+ * no measure of °Bx. A density is what the scale was read as at its own temperature, not corrected for the sample's; the
+ * reading stands beside it as typed. Empty where nothing was read.
  */
 export function sensors(names: EpcisNames, readings: readonly Reading[]): { sensorElementList?: readonly object[] } {
   const reports = readings.filter((reading) => reading.celsius !== null || ['Bx', 'Be', 'SG'].includes(reading.unit));
@@ -63,7 +77,7 @@ export function sensors(names: EpcisNames, readings: readonly Reading[]): { sens
       sensorReport: [
         {
           ...(reading.celsius === null
-            ? { type: 'Density', stringValue: reading.typed }
+            ? { type: 'Density', ...kilograms(reading) }
             : { type: 'Temperature', value: reading.number, uom: reading.unit === 'F' ? 'FAH' : 'CEL' }),
           ...(reading.takenAt === null ? {} : { time: fullTime(reading.takenAt) }),
           ...(reading.instrument === null ? {} : { deviceID: names.instrument(reading.instrument) }),
@@ -75,3 +89,16 @@ export function sensors(names: EpcisNames, readings: readonly Reading[]): { sens
     })),
   };
 }
+
+const hydrometersAreMadeForCelsius = ((60 - 32) * 5) / 9;
+
+/** A scale outside of where its formula was published has no number. */
+function kilograms({ unit, number, typed }: Reading): object {
+  const reading: DensityReading = { typed, scale: unit as DensityReading['scale'], reading: number };
+  const density = densityAtMark(reading, hydrometersAreMadeForCelsius);
+  return Number.isFinite(density) ? { value: Math.round(density * 10) / 10, uom: 'KMQ' } : { stringValue: typed };
+}
+
+/** Where it happened and where the things then are: at the sugarhouse. */
+export const atHouse = (names: EpcisNames): object => ({ ...readAtHouse(names), bizLocation: { id: names.house } });
+export const readAtHouse = (names: EpcisNames): object => ({ readPoint: { id: names.house } });

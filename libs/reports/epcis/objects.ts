@@ -1,4 +1,4 @@
-import { eventTimes, litres, sensors, type EpcisEvent, type EpcisNames } from './event.js';
+import { atHouse, eventTimes, litres, readAtHouse, sensors, type EpcisEvent, type EpcisNames } from './event.js';
 import type { CountRecord, Dispatch, DispatchKind, Gathering, Receipt } from '../season/flow.js';
 
 /** Sap comes into being as a lot. */
@@ -10,6 +10,7 @@ export const gatheringEvent = (names: EpcisNames, one: Gathering): EpcisEvent =>
   bizStep: 'creating_class_instance',
   disposition: 'active',
   readPoint: { id: names.place(one.source) },
+  bizLocation: { id: names.house },
   quantityList: [litres(names.lot(one.id), one.millilitres)],
   ...sensors(names, one.readings),
 });
@@ -22,6 +23,7 @@ export const receiptEvent = (names: EpcisNames, one: Receipt): EpcisEvent => ({
   action: 'OBSERVE',
   bizStep: 'receiving',
   disposition: 'in_progress',
+  ...atHouse(names),
   quantityList: [litres(names.lot(one.id), one.millilitres)],
   sourceList: [{ type: 'possessing_party', source: names.place(one.supplier) }],
   'boilbook:supplier': one.supplier,
@@ -36,9 +38,10 @@ export function dispatchEvent(names: EpcisNames, one: Dispatch): EpcisEvent {
     eventID: names.event('dispatch', one.id),
     ...eventTimes(one.sentAt),
     ...dispatchSteps[one.kind],
+    ...(stays.includes(one.kind) ? atHouse(names) : readAtHouse(names)),
     ...(named
-      ? { epcList: one.jarCodes.map((code) => names.jar(code)) }
-      : { quantityList: [{ epcClass: names.jars(one.lot), quantity: one.jars }] }),
+      ? { epcList: one.jarCodes.map((code) => names.jar(one.lot, code)) }
+      : { quantityList: [{ epcClass: names.lot(one.lot), quantity: one.jars }] }),
     ...(one.kind === 'returned'
       ? { sourceList: [{ type: 'possessing_party', source: names.place(one.to) }] }
       : leaves.includes(one.kind)
@@ -50,6 +53,7 @@ export function dispatchEvent(names: EpcisNames, one: Dispatch): EpcisEvent {
 }
 
 const leaves: readonly DispatchKind[] = ['sale', 'gift', 'sample'];
+const stays: readonly DispatchKind[] = ['kept', 'retained', 'returned'];
 
 const dispatchSteps: Readonly<Record<DispatchKind, { action: string; bizStep: string; disposition: string }>> = {
   sale: { action: 'OBSERVE', bizStep: 'retail_selling', disposition: 'retail_sold' },
@@ -68,5 +72,6 @@ export const countEvent = (names: EpcisNames, one: CountRecord): EpcisEvent => (
   ...eventTimes(one.countedAt),
   action: 'OBSERVE',
   bizStep: 'cycle_counting',
-  quantityList: [{ epcClass: names.jars(one.lot), quantity: one.jars }],
+  ...atHouse(names),
+  quantityList: [{ epcClass: names.lot(one.lot), quantity: one.jars }],
 });

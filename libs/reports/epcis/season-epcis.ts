@@ -1,6 +1,6 @@
 import { epcisFaults } from './rules.js';
 import { dispatchEvent, countEvent, gatheringEvent, receiptEvent } from './objects.js';
-import { boilEvent, drawEvent, packEvents, statusEvents, supersededEvents } from './transformations.js';
+import { boilEvent, drawEvent, packEvent, statusEvents, supersededEvents } from './transformations.js';
 import { epcisNames, type EpcisEvent } from './event.js';
 import type { Season } from '../season/season.js';
 
@@ -8,7 +8,7 @@ export interface EpcisOptions {
   readonly createdAt: Date;
   /**
    * The address that names of lots, places and events begin with, such as the one the labels carry. A maker without a
-   * GS1 licence never invents a GTIN, so every name is an address of their own.
+   * GS1 licence never invents a GTIN: where the labels carry none, every name is an address of their own.
    */
   readonly base?: string;
 }
@@ -27,15 +27,17 @@ const nowhere = 'https://boilbook.invalid';
 
 /** The season as events in the order they happened. Plans are left out: nothing of them has happened. */
 export function seasonEpcis(season: Season, options: EpcisOptions): EpcisDocument {
-  const names = epcisNames((options.base ?? nowhere).replace(/\/+$/, ''));
+  const gtins = season.lots.flatMap(({ lot, gtin }) => (gtin === undefined ? [] : [[lot, gtin] as const]));
+  const names = epcisNames((options.base ?? nowhere).replace(/\/+$/, ''), new Map(gtins));
+  const named = jarsNamed(season);
   const events: EpcisEvent[] = [
     ...season.gatherings.map((one) => gatheringEvent(names, one)),
     ...season.receipts.map((one) => receiptEvent(names, one)),
     ...season.boils.map((one) => boilEvent(names, one)),
     ...season.draws.map((one) => drawEvent(names, one)),
     ...season.lots.flatMap((lot) => [
-      ...packEvents(names, lot),
-      ...supersededEvents(names, lot),
+      packEvent(names, lot, named.get(lot.lot) ?? []),
+      ...supersededEvents(names, lot, named.get(lot.lot) ?? []),
       ...statusEvents(names, lot),
     ]),
     ...season.dispatches.filter((one) => !one.planned).map((one) => dispatchEvent(names, one)),
@@ -52,6 +54,14 @@ export function seasonEpcis(season: Season, options: EpcisOptions): EpcisDocumen
   const faults = epcisFaults(document);
   if (faults.length > 0) throw new Error(`The season makes events that the standard forbids: ${faults.join('; ')}`);
   return document;
+}
+
+/** The jars of each pack that a dispatch names, each once. */
+function jarsNamed(season: Season): ReadonlyMap<string, readonly string[]> {
+  const named = new Map<string, Set<string>>();
+  for (const { lot, jarCodes, planned } of season.dispatches)
+    for (const code of planned ? [] : jarCodes) named.set(lot, (named.get(lot) ?? new Set()).add(code));
+  return new Map([...named].map(([lot, codes]) => [lot, [...codes]]));
 }
 
 /** The document as the text of a file, with a line end. */

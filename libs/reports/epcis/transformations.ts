@@ -1,4 +1,4 @@
-import { eventTimes, fullTime, litres, sensors, type EpcisEvent, type EpcisNames } from './event.js';
+import { atHouse, eventTimes, fullTime, litres, sensors, type EpcisEvent, type EpcisNames } from './event.js';
 import type { Draw, SeasonBoil } from '../season/flow.js';
 import type { HistoryLine, LotInput, SeasonLot } from '../season/lot.js';
 
@@ -15,6 +15,7 @@ export function boilEvent(names: EpcisNames, boil: SeasonBoil): EpcisEvent {
     ...eventTimes(boil.finishedAt ?? boil.beganAt),
     bizStep: 'creating_class_instance',
     disposition: 'in_progress',
+    ...atHouse(names),
     inputQuantityList: inputs.length === 0 ? [sap] : inputs.map((input) => inputOf(names, input)),
     outputQuantityList: [litres(names.lot(boil.lot), boil.syrupMillilitres)],
     ...sensors(names, boil.readings),
@@ -31,28 +32,19 @@ export const drawEvent = (names: EpcisNames, draw: Draw): EpcisEvent => ({
   ...eventTimes(draw.drawnAt),
   action: 'OBSERVE',
   bizStep: 'other',
+  ...atHouse(names),
   quantityList: [litres(names.lot(draw.boil), draw.millilitres)],
   ...sensors(names, draw.readings),
 });
 
-/** Syrup becomes a pack, and its jars come into being. */
-export function packEvents(names: EpcisNames, lot: SeasonLot): readonly EpcisEvent[] {
-  return [
-    packEvent(names, lot, names.event('pack', lot.lot)),
-    {
-      type: 'ObjectEvent',
-      eventID: names.event('jars', lot.lot),
-      ...eventTimes(lot.packedAt),
-      action: 'ADD',
-      bizStep: 'commissioning',
-      disposition: 'active',
-      quantityList: [{ epcClass: names.jars(lot.lot), quantity: lot.jarsMade }],
-      ilmd: { 'cbvmda:lotNumber': lot.lot, 'boilbook:container': lot.container },
-    },
-  ];
-}
+/**
+ * Syrup becomes jars. Those that a dispatch names come out one by one, so that a sold jar leads to its lot; the rest are
+ * counted, and their codes are in no document.
+ */
+export const packEvent = (names: EpcisNames, lot: SeasonLot, named: readonly string[]): EpcisEvent =>
+  packingEvent(names, lot, named, names.event('pack', lot.lot));
 
-function packEvent(names: EpcisNames, lot: SeasonLot, eventID: string): EpcisEvent {
+function packingEvent(names: EpcisNames, lot: SeasonLot, named: readonly string[], eventID: string): EpcisEvent {
   const codes = lot.inputs.length > 0 ? [] : lot.boils;
   return {
     type: 'TransformationEvent',
@@ -60,13 +52,17 @@ function packEvent(names: EpcisNames, lot: SeasonLot, eventID: string): EpcisEve
     ...eventTimes(lot.packedAt),
     bizStep: 'packing',
     disposition: 'active',
+    ...atHouse(names),
     inputQuantityList: [
       ...lot.inputs.map((input) => inputOf(names, input)),
       ...codes.map((code) => ({ epcClass: names.lot(code) })),
     ],
-    outputQuantityList: [litres(names.lot(lot.lot), lot.syrupLitres * 1000)],
+    ...(named.length > 0 ? { outputEPCList: named.map((code) => names.jar(lot.lot, code)) } : {}),
+    outputQuantityList: [{ epcClass: names.lot(lot.lot), quantity: Math.max(0, lot.jarsMade - named.length) }],
     ...sensors(names, lot.readings),
-    ilmd: { 'cbvmda:lotNumber': lot.lot },
+    ilmd: { 'cbvmda:lotNumber': lot.lot, 'boilbook:container': lot.container },
+    'boilbook:litres': lot.syrupLitres,
+    ...(lot.brix === null ? {} : { 'boilbook:brixAt20C': lot.brix }),
     'boilbook:jars': lot.jarsMade,
     'boilbook:by': lot.by,
   };
@@ -76,11 +72,11 @@ function packEvent(names: EpcisNames, lot: SeasonLot, eventID: string): EpcisEve
  * A correction: the event as it stood, declared in error and pointing to the one that holds now. What stood before is
  * known field by field, so the rest of the event is as it is now.
  */
-export function supersededEvents(names: EpcisNames, lot: SeasonLot): readonly EpcisEvent[] {
+export function supersededEvents(names: EpcisNames, lot: SeasonLot, named: readonly string[]): readonly EpcisEvent[] {
   return lot.history
     .filter((line) => line.kind === 'corrected')
     .map((line) => ({
-      ...packEvent(names, lot, names.event('pack', `${lot.lot} before ${line.entry}`)),
+      ...packingEvent(names, lot, named, names.event('pack', `${lot.lot} before ${line.entry}`)),
       ...(line.field === 'jars' && Number.isInteger(Number(line.was)) ? { 'boilbook:jars': Number(line.was) } : {}),
       'boilbook:field': line.field ?? '',
       'boilbook:was': line.was ?? '',
@@ -111,7 +107,8 @@ export function statusEvents(names: EpcisNames, lot: SeasonLot): readonly EpcisE
       ...eventTimes(line.at),
       action: 'OBSERVE',
       ...statusSteps[line.kind],
-      quantityList: [{ epcClass: names.jars(lot.lot), quantity: lot.jarsMade }],
+      ...atHouse(names),
+      quantityList: [{ epcClass: names.lot(lot.lot), quantity: lot.jarsMade }],
       'boilbook:why': line.words,
       'boilbook:by': line.by,
     }));

@@ -13,6 +13,8 @@ export interface SeasonLot {
   /** The boils and bought lots whose syrup was poured into the jars, in order; what was left in pans is not among them. */
   readonly boiled: readonly SyrupSource[];
   readonly packedAt: string;
+  /** The maker's own GTIN, as its labels last carried it; absent where they carried none. */
+  readonly gtin?: string;
   /** As written; null is pure maple syrup, or a book older than the field. */
   readonly product: string | null;
   /** As written: `glass jar 8 fl oz`. */

@@ -1,0 +1,39 @@
+import { Controller, Get, Param } from '@nestjs/common';
+import { type SeeOther, seeOther } from '../../http/responses.js';
+
+/**
+ * The addresses by which events of EPCIS name lots, places, instruments and records: for who is signed in each leads to
+ * the page that shows it. Jars have their public page (`/J/CODE`, `/01/…`).
+ */
+@Controller()
+export class EventNamesController {
+  @Get('lot/:code')
+  lot(@Param('code') code: string): SeeOther {
+    // A boil whose gatherings nobody recorded has its sap as `CODE sap`.
+    return seeOther(`/lots/${encodeURIComponent(code.replace(/ sap$/, ''))}`);
+  }
+
+  @Get('place/sugarhouse')
+  sugarhouse(): SeeOther {
+    return seeOther('/house');
+  }
+
+  @Get('place/:name')
+  place(@Param('name') name: string): SeeOther {
+    return seeOther(`/find?${new URLSearchParams({ q: name }).toString()}`);
+  }
+
+  @Get('instrument/:id')
+  instrument(@Param('id') id: string): SeeOther {
+    return seeOther(`/find?${new URLSearchParams({ q: id }).toString()}`);
+  }
+
+  /** What changed a lot is named by the lot and the entry: `26077A-1 152`, `26077A-1 before 152`. */
+  @Get('event/:kind/:id')
+  event(@Param('kind') kind: string, @Param('id') id: string): SeeOther {
+    const entry = / (\d+)$/.exec(id)?.[1];
+    return seeOther(
+      entry === undefined ? `/records/${encodeURIComponent(kind)}/${encodeURIComponent(id)}` : `/entries/${entry}`,
+    );
+  }
+}
