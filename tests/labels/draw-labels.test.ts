@@ -47,6 +47,13 @@ test('printing starts at any position of a part-used sheet and says where it end
   expect((await drawn({ jars: jarsOf(30) })).drawn).toMatchObject({ pages: 1, endedAt: 0 });
 });
 
+test('a label sheet and a tag ask to be printed at their own size', async () => {
+  const { pdf } = await drawn({});
+  expect(pdf.toString('latin1')).toMatch(
+    /\/ViewerPreferences (\d+) 0 R[^]*\n\1 0 obj\n<<[^>]*\/PrintScaling \/None|\n(\d+) 0 obj\n<<[^>]*\/PrintScaling \/None[^]*\/ViewerPreferences \2 0 R/,
+  );
+});
+
 test('a nudge moves everything by tenths of a millimetre', async () => {
   const still = (await codesAt((await drawn({})).pdf, 1))[0]!;
   const nudged = (await codesAt((await drawn({ nudge: { rightMm: 0.3, downMm: -0.4 } })).pdf, 1))[0]!;

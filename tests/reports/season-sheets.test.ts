@@ -56,6 +56,20 @@ describe('the season as a sortable sheet', () => {
     expect(headings).toContain('Made (jars)');
   });
 
+  test('prints landscape, as wide as the page, its headings on each, and says in which zone its times are', async () => {
+    const book = await opened(await bytesOf((out) => writeSeasonXlsx(tamarackSeason(), out, createdAt)));
+    for (const page of book.worksheets)
+      expect(page.pageSetup).toMatchObject({
+        orientation: 'landscape',
+        fitToPage: true,
+        fitToWidth: 1,
+        fitToHeight: 0,
+        printTitlesRow: '1:1',
+      });
+    const key = book.worksheets.at(-1)?.getSheetValues().flat().map(String).join('\n');
+    expect(key).toContain('Times without an offset are those of America/New_York.');
+  });
+
   test('repeats input and output on each line of what went into what', async () => {
     const book = await opened(await bytesOf((out) => writeSeasonXlsx(tamarackSeason(), out, createdAt)));
     const page = book.getWorksheet('Inputs and outputs');

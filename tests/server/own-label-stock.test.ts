@@ -160,6 +160,17 @@ test('an article number of one’s own goes into the symbol, and one that doesn�
   const opened = await get(`/01/09520123456788/10/${pack}/21/${day.jars[0]}`);
   expect([opened.statusCode, opened.body.includes(pack)]).toEqual([200, true]);
 
+  // Without a jar it is the page of the lot, for anybody; with another number, or of another lot, there is none.
+  const lot = await at.web.inject(`/01/09520123456788/10/${pack}`);
+  expect([lot.statusCode, lot.body.includes(`<code>${pack}</code>`)]).toEqual([200, true]);
+  expect(lot.body).toContain('Tamarack Hollow Sugarhouse');
+  expect(lot.body).not.toContain('Jar code');
+  expect(lot.body.match(/<h1[ >]/g)).toHaveLength(1);
+  expect((await at.web.inject(`/01/00012345678905/10/${pack}`)).statusCode).toBe(404);
+  expect((await at.web.inject(`/01/09520123456788/10/${day.cold}`)).statusCode).toBe(404);
+  const events = await get('/api/seasons/2026/summary.jsonld');
+  expect(events.body).toContain(`/01/09520123456788/10/${pack}"`);
+
   const wrong = await send(`/lots/${pack}/labels`, { ...request, gtin: '9520123456780' });
   expect(wrong.statusCode).toBe(422);
   expect(wrong.body).toContain('8, 12, 13 or 14 digits of the maker’s own, the last of which checks');

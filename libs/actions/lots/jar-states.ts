@@ -27,6 +27,17 @@ export async function jarState(
   return stateIn(standing, jar, moved.filter((each) => each.sentUtc <= now).at(-1));
 }
 
+/** A pack as a whole, for who knows its lot and not the jar. */
+export async function packState(
+  book: { readonly read: Sql },
+  judging: Judging,
+  pack: Lot,
+): Promise<'free' | 'recalled' | 'held' | 'some held'> {
+  const { lot, which } = await standingNow(book, judging, pack);
+  if (lot.state === 'recalled') return 'recalled';
+  return which === 'all' ? 'free' : which === 'none' ? 'held' : 'some held';
+}
+
 /** The same of every jar of a pack, read together. */
 export async function jarStates(
   book: { readonly read: Sql },

@@ -10,6 +10,43 @@ export function jarNotice(state: JarState, lot: string, { maker }: Pick<LabelCon
   return text && { ...text, contact: maker.phone ?? [maker.name, ...maker.lines].join(', ') };
 }
 
+/** The same of a lot: recalled, held whole, or with some jars held, of which only a jar's own code tells. */
+export function lotNotice(
+  state: 'free' | 'recalled' | 'held' | 'some held',
+  lot: string,
+  { maker }: Pick<LabelContent, 'maker'>,
+): JarNotice | undefined {
+  if (state === 'free') return undefined;
+  const text = state === 'recalled' ? wordsOf.recalled(lot) : lotHeld[state](lot);
+  return { ...text, contact: maker.phone ?? [maker.name, ...maker.lines].join(', ') };
+}
+
+const lotHeld: Readonly<Record<'held' | 'some held', (lot: string) => Words>> = {
+  held: (lot) => ({
+    ...wordsOf.held(lot),
+    sentences: [
+      `Lot ${lot} is held by its maker while something about it is checked. Do not eat this syrup for now and do not give it away.`,
+      'Keep the jar closed and call: its maker wants to know where it is.',
+    ],
+    sentencesFr: [
+      `Le lot ${lot} est retenu par son producteur pendant une vérification. Ne mangez pas ce sirop pour l’instant et ne le donnez à personne.`,
+      'Gardez le pot fermé et appelez : son producteur veut savoir où il est.',
+    ],
+  }),
+  'some held': (lot) => ({
+    word: 'SOME JARS HELD',
+    sentences: [
+      `Some jars of lot ${lot} are held by its maker. Look up your own jar by the jar code on its label before you eat this syrup.`,
+      'Where the jar has no code that can be read, keep it closed and call.',
+    ],
+    wordFr: 'DES POTS RETENUS',
+    sentencesFr: [
+      `Des pots du lot ${lot} sont retenus par son producteur. Cherchez votre pot par le code sur son étiquette avant de manger ce sirop.`,
+      'Si le code ne peut pas être lu, gardez le pot fermé et appelez.',
+    ],
+  }),
+};
+
 const wordsOf: Readonly<Record<Exclude<JarState, 'free'>, (lot: string) => Words>> = {
   recalled: (lot) => ({
     word: 'RECALLED',

@@ -20,9 +20,9 @@ export interface JarNotice {
 
 /**
  * The page a jar's symbol opens: what its label says, and before that any notice, in French as well where the label is
- * in both languages. No neighbours, no list, no script, nothing fetched from elsewhere.
+ * in both languages. Without a code it is the page of its lot. No neighbours, no list, no script, nothing fetched from elsewhere.
  */
-export function jarPage(content: LabelContent, code: string, notice: JarNotice | undefined): string {
+export function jarPage(content: LabelContent, code: string | undefined, notice: JarNotice | undefined): string {
   const { maker, lot, packedOn } = content;
   const pieces: Readonly<Record<string, string>> = {
     lang: 'en',
@@ -41,7 +41,7 @@ export function jarPage(content: LabelContent, code: string, notice: JarNotice |
         },
         { term: 'Packed', fr: 'Emballé', value: packedText(packedOn).replace('Packed ', '') },
         { term: 'Lot', fr: 'Lot', value: lot, isCode: true },
-        { term: 'Jar code', fr: 'Code du pot', value: printedJarCode(code), isCode: true },
+        { term: 'Jar code', fr: 'Code du pot', value: code && printedJarCode(code), isCode: true },
         { term: 'Contains', fr: 'Contient', value: content.allergens?.join(', ') },
         { term: 'Best before', fr: 'Meilleur avant', value: content.bestBefore },
         { term: 'Keeping', fr: 'Conservation', value: content.keep, valueFr: content.keepFr },

@@ -1,4 +1,5 @@
 import type { Writable } from 'node:stream';
+import { withoutScaling } from './print-scaling.js';
 import PDFDocument from 'pdfkit';
 import { faceOnce, jarMarker } from '../content/jar-marks.js';
 import type { Jars, LabelJar, LabelProblem } from '../content/label.js';
@@ -51,7 +52,7 @@ async function* jarsOf(jars: Jars): AsyncGenerator<LabelJar, undefined> {
 }
 
 function labelDocument({ stock, content, createdAt }: LabelRun): PDFKit.PDFDocument {
-  return new PDFDocument({
+  const document = new PDFDocument({
     autoFirstPage: false,
     size: [stock.pageWidthMm * pointsPerMm, stock.pageHeightMm * pointsPerMm],
     margin: 0,
@@ -65,6 +66,7 @@ function labelDocument({ stock, content, createdAt }: LabelRun): PDFKit.PDFDocum
       CreationDate: createdAt,
     },
   });
+  return withoutScaling(document);
 }
 
 interface Sheets {

@@ -1,4 +1,5 @@
 import type { Writable } from 'node:stream';
+import { withoutScaling } from './print-scaling.js';
 import PDFDocument from 'pdfkit';
 import { breakText } from '../layout/fit-text.js';
 import type { LabelProblem } from '../content/label.js';
@@ -33,6 +34,7 @@ export async function drawTags(sheet: TagSheet, out: Writable): Promise<{ pages:
       CreationDate: sheet.createdAt,
     },
   });
+  withoutScaling(document);
   const stream = streamPages(document, out);
   const appender = logAppenderFor(document);
   let pages = 0;

@@ -1,6 +1,7 @@
 import type { Writable } from 'node:stream';
 import PDFDocument from 'pdfkit';
 import { number, logAppenderFor, type LogAppender, pointsPerMm } from '../drawing/pen.js';
+import { withoutScaling } from '../drawing/print-scaling.js';
 import { labelCorner, labelsPerPage, type Stock } from '../stocks/stocks.js';
 import { streamPages } from '../drawing/stream-pages.js';
 
@@ -25,6 +26,7 @@ export async function drawAlignmentSheet(sheet: AlignmentSheet, out: Writable): 
       CreationDate: createdAt,
     },
   });
+  withoutScaling(document);
   const pages = streamPages(document, out);
   const appender = logAppenderFor(document);
   const operators = alignmentOperators(sheet, appender);

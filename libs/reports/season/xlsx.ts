@@ -14,6 +14,7 @@ export async function writeSeasonXlsx(season: Season, out: Writable, createdAt: 
   failed.catch(() => undefined);
   const book = new ExcelJS.stream.xlsx.WorkbookWriter({ stream: out, useStyles: true, useSharedStrings: false });
   book.creator = season.house.name;
+  book.subject = `Times are those of ${season.house.zone}`;
   book.title = `${season.practice ? 'PRACTICE ' : ''}${season.house.name}, season ${season.year}`;
   book.created = createdAt;
   book.modified = createdAt;
@@ -28,7 +29,17 @@ async function writeSheets(book: ExcelJS.stream.xlsx.WorkbookWriter, sheets: rea
 const rowsBetweenTurns = 200;
 
 async function writeSheet(book: ExcelJS.stream.xlsx.WorkbookWriter, sheet: Sheet): Promise<void> {
-  const page = book.addWorksheet(sheet.name, { views: [{ state: 'frozen', ySplit: 1 }] });
+  const page = book.addWorksheet(sheet.name, {
+    views: [{ state: 'frozen', ySplit: 1 }],
+    pageSetup: {
+      orientation: 'landscape',
+      fitToPage: true,
+      fitToWidth: 1,
+      fitToHeight: 0,
+      printTitlesRow: '1:1',
+    },
+    headerFooter: { oddFooter: '&L&A&RPage &P of &N' },
+  });
   page.columns = sheet.columns.map((column) => ({
     header: column.heading,
     width: column.widthChars,

@@ -10,6 +10,7 @@ import { Public } from '../../http/access.js';
 import { type HtmlPage, page } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { jarAndPackTyped } from './found-jar.js';
+import { lotPage } from './lot-page.js';
 
 /**
  * What a jar's symbol opens, for anybody: first whether the jar is recalled, held or set apart, then what its label says. Labels carry
@@ -38,6 +39,19 @@ export class JarPageController {
   ) {
     return shown(principal, code, reply, lot);
   }
+
+  /** The same without a jar: the page of a lot whose labels carried this number. */
+  @Get('01/:gtin/10/:lot')
+  @Public({ anyHost: true })
+  async showLot(
+    @CurrentPrincipal() principal: Principal,
+    @Param('gtin') gtin: string,
+    @Param('lot') lot: string,
+    @Res({ passthrough: true }) reply: FastifyReply,
+  ): Promise<HtmlPage | string> {
+    const html = await lotPage(principal, gtin, lot);
+    return html === undefined ? page('public-jar-page/jar-unknown', {}, 404) : sent(html, reply);
+  }
 }
 
 async function shown(
@@ -48,7 +62,10 @@ async function shown(
 ): Promise<HtmlPage | string> {
   const found = await jarAndPackTyped(principal, typed);
   if (!found || (lot !== undefined && lot !== found.jar.pack)) return page('public-jar-page/jar-unknown', {}, 404);
-  const html = await htmlOf(principal, found);
+  return sent(await htmlOf(principal, found), reply);
+}
+
+function sent(html: string, reply: FastifyReply): string {
   // Asked anew each time: a recall must be seen at once.
   void reply.type('text/html; charset=utf-8').headers({
     'Cache-Control': 'public, no-cache',

@@ -1,0 +1,29 @@
+import { packState } from '#libs/actions/lots/jar-states.js';
+import { judgingNow } from '#libs/actions/lots/judged-now.js';
+import { labelOfPack } from '#libs/actions/labels/label-of-pack.js';
+import { lotNotice } from '#libs/labels/content/jar-notice.js';
+import { jarPage } from '#libs/labels/content/static-jar-page.js';
+import { textIn } from '#libs/records/record-types.js';
+import { housesOf } from '#libs/store/household/houses.js';
+import { findLot, recordsAbout } from '#libs/store/queries/lots.js';
+import type { Principal } from '../../http/principal.js';
+
+/**
+ * What the labels of a lot say, for anybody who has its GS1 Digital Link. Lot codes are easily guessed, so only a lot
+ * whose labels were printed with this very number has such a page.
+ */
+export async function lotPage({ server, desk }: Principal, gtin: string, code: string): Promise<string | undefined> {
+  const { book } = server;
+  for (const { key: sugarhouse } of await housesOf(book.read)) {
+    const lot = await findLot(book.read, sugarhouse, code);
+    if (lot?.kind !== 'pack' || lot.jars === undefined) continue;
+    const runs = await recordsAbout(book.read, sugarhouse, lot.code, 'labels');
+    if (!runs.some(({ body }) => isSame(textIn(body, 'gtin'), gtin))) continue;
+    const judging = await judgingNow(book.read, { ...desk, sugarhouse });
+    const content = await labelOfPack(book.read, sugarhouse, lot, judging.ground.place);
+    return content && jarPage(content, undefined, lotNotice(await packState(book, judging, lot), lot.code, content));
+  }
+  return undefined;
+}
+
+const isSame = (one: string, other: string): boolean => one !== '' && one.padStart(14, '0') === other.padStart(14, '0');
