@@ -98,12 +98,20 @@ test.each([
 /** On a jug whose panel was measured: 47 in² asks for 3/16 in. */
 const halfGallon: LabelContent = { ...halfPint, container: ounces(64), panel: { areaMm2: 30_000 } };
 
-test('a panel that was not measured refuses nothing: the net quantity is set lower, and what that is enough for is said', async () => {
-  const { drawn: made } = await drawn({ content: { ...halfPint, container: ounces(64) } });
-  expect(made.layout.net.letterMm).toBeGreaterThanOrEqual(3.175);
+test('where a flat container may have a smaller panel the net quantity is set lower, and what that is enough for is said', async () => {
+  const { drawn: made } = await drawn({
+    content: { ...halfPint, container: ounces(32) },
+    stock: stockNamed('letter-10-up-102x51'),
+  });
+  expect(made.layout.net.emMm * 0.496).toBeGreaterThanOrEqual(3.175);
   expect(made.layout.notes[0]).toBe(
     'The net quantity stands 3.2 mm high, enough for a panel of up to 161 cm². The panel was not measured, and a tall container of this size asks for 4.8 mm: measure it, or take a larger label',
   );
+});
+
+test('no container of half a gallon is flat enough for letters of 1/8 in: a small sheet is refused', async () => {
+  const { problem } = await refused({ content: { ...halfPint, container: ounces(64) } });
+  expect(problem).toMatchObject({ kind: 'does-not-fit', unfit: [{ item: 'Net quantity' }] });
 });
 
 test('what does not fit is said with the stocks that hold it', async () => {
@@ -168,6 +176,14 @@ test('the preview shows what prints, in words that a screen reader has too', () 
   expect(previewLabel(runOf({ content: halfGallon }), jar)).toMatchObject({
     problem: { kind: 'does-not-fit' },
   });
+});
+
+test('PRACTICE has a line of its own where there is room, and never touches the words there', () => {
+  const content = { ...halfPint, practice: true };
+  const large = previewLabel(runOf({ content, stock: stockNamed('letter-10-up-102x51') }), jarsOf(1)[0]!);
+  if ('problem' in large) throw new Error(JSON.stringify(large.problem));
+  expect(large.layout.practice).toBeUndefined();
+  expect(large.layout.texts.map(({ item, text }) => [item, text])).toContainEqual(['Practice', 'PRACTICE']);
 });
 
 test('tags carry the lot large, what was said, and room for a pen where a reading goes', async () => {

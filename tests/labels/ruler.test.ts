@@ -1,9 +1,10 @@
 import { describe, expect, test } from '@jest/globals';
 import fc from 'fast-check';
 import type { DesignName, LabelContent, PrinterDpi } from '#libs/labels/content/label.js';
+import { layoutRun } from '#libs/labels/layout/layout-run.js';
 import { layoutLabel, type LabelLayout } from '#libs/labels/layout/layout.js';
 import { netQuantityLeast } from '#libs/labels/content/net-quantity.js';
-import { placeNet, tallFace } from '#libs/labels/layout/net-band.js';
+import { netHeights, placeNet } from '#libs/labels/layout/net-band.js';
 import { labelCorner, loadStocks, type Stock } from '#libs/labels/stocks/stocks.js';
 import { quietModules } from '#libs/labels/symbol/symbol.js';
 import { widthEm } from '#libs/labels/drawing/type-faces.js';
@@ -85,17 +86,21 @@ function expectSound(layout: LabelLayout, content: LabelContent): void {
   expect(layout.symbol.moduleMm).toBeGreaterThanOrEqual(0.42);
 }
 
-/** 21 CFR 101.7(f): bottom 30 %, its own height clear above, twice an N clear beside. */
+/** 21 CFR 101.7(f): bottom 30 %, the height of its measured letters clear above, twice an N clear beside. */
 function expectNet(layout: LabelLayout, content: LabelContent): void {
   const { net, symbol } = layout;
-  expect(net.letterMm).toBeGreaterThanOrEqual(netQuantityLeast(content).millimetres);
+  const least = netQuantityLeast(content).millimetres;
+  const small = /m/.test(net.lines.map(({ text }) => text).join()) ? net.emMm * 0.496 : Infinity;
+  expect(net.letterMm).toBeGreaterThanOrEqual(least);
+  expect(small).toBeGreaterThanOrEqual(content.country === 'US' ? least : 1.6);
+  const clearMm = content.country === 'US' ? Math.min(small, net.letterMm) : net.letterMm;
   expect(net.topMm).toBeGreaterThanOrEqual(layout.heightMm * 0.7);
   const besideMm = 2 * widthEm('N', 'words-bold') * net.emMm;
   const right = Math.max(...net.lines.map(({ xMm, widthMm }) => xMm + widthMm));
   const dark = { left: symbol.xMm, bottom: symbol.yMm + symbol.modules * symbol.moduleMm };
   const others = [...layout.texts, layout.code].map(({ xMm, baselineMm }) => ({ left: xMm, bottom: baselineMm }));
   for (const printed of [...others, dark])
-    expect(printed.bottom <= net.topMm - net.letterMm + 1e-6 || printed.left >= right + besideMm - 1e-6).toBe(true);
+    expect(printed.bottom <= net.topMm - clearMm + 1e-6 || printed.left >= right + besideMm - 1e-6).toBe(true);
 }
 
 describe.each(loadStocks().map((stock) => ({ name: stock.name, stock })))('on $name', ({ stock }) => {
@@ -114,6 +119,49 @@ describe.each(loadStocks().map((stock) => ({ name: stock.name, stock })))('on $n
     }
   });
 });
+
+const atHome = { ...halfPint.maker, lines: ['9 Hollow Lane', 'Harrow Notch, Vermont 05000'] };
+const enFrançais = { ...halfPint.maker, lines: ['9, chemin du Vallon', 'Harrow Notch (Québec) J0J 0J0'] };
+const placesAndLanguages: readonly [string, LabelContent][] = [
+  ['a half pint in the United States', { ...halfPint, maker: atHome, allergens: ['milk'] }],
+  ['a quart in the United States', { ...halfPint, maker: atHome, container: ounces(32) }],
+  ['a graded 500 mL in Canada in both languages', { ...canadian, maker: enFrançais }],
+  [
+    '100 mL without a grade in Canada',
+    { ...canadian, gradeWords: null, gradeWordsFr: undefined, container: millilitres(100) },
+  ],
+];
+
+test.each(placesAndLanguages)(
+  '%s: every stock carries all mandatory words at their height, or is refused',
+  (_, content) => {
+    let fits = 0;
+    for (const stock of loadStocks()) {
+      const placed = layoutRun({ content, stock, stocks: [stock], dpi: 300, symbol: { kind: 'text' } }, 'K7QM3XWT');
+      if ('problem' in placed) continue;
+      fits++;
+      const { layout } = placed;
+      const items = new Set(layout.texts.map(({ item }) => item));
+      const asked = ['Maker', 'Address', 'Product', 'Lot', 'Packed date'];
+      if (content.gradeWords) asked.push('Grade');
+      if (content.allergens?.length) asked.push('Allergens');
+      if (content.bilingual) asked.push('Product in French');
+      if (content.gradeWordsFr) asked.push('Grade in French');
+      expect({ stock: stock.name, lacks: asked.filter((item) => !items.has(item)) }).toEqual({
+        stock: stock.name,
+        lacks: [],
+      });
+      if (!items.has('Keeping'))
+        expect(layout.notes[0]).toMatch(/^Left out for want of room: “Refrigerate after opening”/);
+      const lowered = layout.notes.find((note) => note.includes('The panel was not measured'));
+      const least = lowered ? 25.4 / 16 : netQuantityLeast(content).millimetres;
+      const small = layout.net.lines.some(({ text }) => text.includes('m')) ? layout.net.emMm * 0.496 : Infinity;
+      expect(Math.min(layout.net.letterMm, content.country === 'US' ? small : Infinity)).toBeGreaterThanOrEqual(least);
+      expect(small).toBeGreaterThanOrEqual(25.4 / 16);
+    }
+    expect(fits).toBeGreaterThan(2);
+  },
+);
 
 test('a label of any words is sound or refused by name, never clipped', () => {
   let laidOut = 0;
@@ -197,10 +245,10 @@ test('a measured panel decides the height of the net quantity, at the steps of t
 });
 
 test('a measured panel of 5 in² or less is let off the bottom 30 %; one that nobody measured, and a larger one, are not', () => {
-  const low = { ...stockNamed('letter-30-up-66x25'), labelHeightMm: 14, labelWidthMm: 40 };
+  const low = { ...stockNamed('letter-30-up-66x25'), labelHeightMm: 14, labelWidthMm: 56 };
   const parts = ['16.9 FL OZ (1 PT 0.9 FL OZ)', '500 mL'];
-  expect(placeNet(parts, 25.4 / 16, low)).toBeUndefined();
-  const letOff = placeNet(parts, 25.4 / 16, low, true)!;
+  expect(placeNet(parts, netHeights(25.4 / 16, 'US'), low)).toBeUndefined();
+  const letOff = placeNet(parts, netHeights(25.4 / 16, 'US'), low, true)!;
   expect(letOff.topMm).toBeGreaterThanOrEqual(7);
   expect(letOff.letterMm).toBeGreaterThanOrEqual(25.4 / 16);
   const refusedFor = (panel: LabelContent['panel']): string => {
@@ -261,8 +309,10 @@ test('a ruler laid on the print: figures and the m of mL are as high as the law 
   };
   const line = net.lines[0]!;
   const before = widthEm('8 FL OZ (236 ', 'words-bold') * net.emMm;
-  const mWide = widthEm('m', tallFace) * net.emMm * (0.668 / 0.496);
+  const mWide = widthEm('m', 'words-bold') * net.emMm;
   expect(line.text).toBe('8 FL OZ (236 mL)');
   expect(heightOf(line.xMm, widthEm('8', 'words-bold') * net.emMm)).toBeGreaterThanOrEqual(25.4 / 8);
   expect(heightOf(line.xMm + before + 0.1, mWide - 0.2)).toBeGreaterThanOrEqual(25.4 / 8);
+  // The m is the typeface's own, not drawn larger than its neighbours.
+  expect(heightOf(line.xMm + before + 0.1, mWide - 0.2)).toBeLessThan(net.letterMm * 0.78);
 });

@@ -14,7 +14,7 @@ import {
   readByFirst,
   readBySecond,
 } from '../support/read-symbols.js';
-import { address, canadian, drawn, halfPint, jarsOf, ounces, runOf, stockNamed } from '../support/tamarack-hollow.js';
+import { address, canadian, drawn, halfPint, jarsOf, runOf, stockNamed } from '../support/tamarack-hollow.js';
 
 /** Hundreds of decodes on a machine that may be busy. */
 const slowMs = 240_000;
@@ -124,7 +124,7 @@ test(
   'a thousand labels, all of them read',
   async () => {
     const jars = jarsOf(1000);
-    const { pdf, drawn: made } = await drawn({ ...runOf({}), content: { ...halfPint, container: ounces(16) }, jars });
+    const { pdf, drawn: made } = await drawn({ ...runOf({}), jars });
     expect(made).toMatchObject({ labels: 1000, pages: 34, endedAt: 10 });
     const document = await openPdf(pdf);
     const read = new Set<string>();

@@ -204,8 +204,10 @@ test('without an address that can be followed the symbol is text, said before pr
 
 test('a text symbol leaves out the jar code, then the phone, where there is no room, and says so', async () => {
   const text = { kind: 'text' } as const;
-  const small = await drawn({ symbol: text, dpi: 203 });
+  const small = await drawn({ symbol: text });
   expect(small.drawn.layout.notes.join('; ')).toContain('leaves out jar code');
+  const coarse = await drawn({ symbol: text, dpi: 203 });
+  expect(coarse.drawn.layout.notes.join('; ')).toContain('leaves out maker and phone');
   const large = await drawn({ symbol: text, stock: stockNamed('letter-10-up-102x51') });
   expect(large.drawn.layout.notes.join('; ')).not.toContain('leaves out');
 });

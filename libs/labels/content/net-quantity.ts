@@ -46,7 +46,7 @@ export function netQuantityLeast(content: LabelContent): NetLeast {
   const panel = content.panel;
   const areaMm2 = panel
     ? (panel.areaMm2 ?? cylinderPanelMm2(panel.heightMm, panel.diameterMm))
-    : tallCylinderPanelMm2(content.container.millilitres);
+    : cylinderOfMm2(content.container.millilitres, 3);
   const { millimetres, source } = netQuantityHeightMm(areaMm2, content.country);
   const panelSource = panel
     ? 'panel as measured'
@@ -54,25 +54,29 @@ export function netQuantityLeast(content: LabelContent): NetLeast {
   return { millimetres, source, panelSource };
 }
 
-/** The heights below one that smaller panels ask for, highest first, each with the largest panel it is enough for. */
+/**
+ * The heights below one that smaller panels ask for, highest first, each with the largest panel it is enough for; none
+ * that the flattest container of this volume, half as high as wide (common practice, no source), would not be enough for.
+ */
 export function lowerLeasts(content: LabelContent, belowMm: number): (NetLeast & { readonly upToCm2: number })[] {
+  const flattestMm2 = cylinderOfMm2(content.container.millilitres, 0.5);
   return panelStepsCm2[content.country]
     .map((upToCm2) => ({
       ...netQuantityHeightMm(upToCm2 * 100 - 0.01, content.country),
       panelSource: `panel not measured: taken to be no more than ${upToCm2} cm²`,
       upToCm2,
     }))
-    .filter(({ millimetres }) => millimetres < belowMm - 1e-6);
+    .filter(({ millimetres, upToCm2 }) => millimetres < belowMm - 1e-6 && upToCm2 * 100 >= flattestMm2);
 }
 
 /** Where the rule changes its height: 400, 100, 25 and 5 in² in the US. */
 const panelStepsCm2 = { US: [2580, 645, 161, 32], CA: [2580, 645, 258, 32] } as const;
 
-/** Brimful a jar holds about a tenth more than its label says. */
-function tallCylinderPanelMm2(millilitres: number): number {
+/** The panel of a cylinder so many times as high as wide. Brimful a jar holds about a tenth more than its label says. */
+function cylinderOfMm2(millilitres: number, heightPerWidth: number): number {
   const brimfulMm3 = millilitres * 1.1 * 1000;
-  const diameterMm = Math.cbrt((4 * brimfulMm3) / (3 * Math.PI));
-  return cylinderPanelMm2(3 * diameterMm, diameterMm);
+  const diameterMm = Math.cbrt((4 * brimfulMm3) / (heightPerWidth * Math.PI));
+  return cylinderPanelMm2(heightPerWidth * diameterMm, diameterMm);
 }
 
 function metricText({ unit, amount, millilitres }: LabelContent['container']): string {

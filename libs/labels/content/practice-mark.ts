@@ -1,4 +1,15 @@
+import type { Wish } from '../layout/fit-text.js';
 import { capHeightEm, widthEm } from '../drawing/type-faces.js';
+
+/** PRACTICE as a line of the label, beside the lot or under it. */
+export const practiceWish = (leastLetterMm: number): Wish => ({
+  item: 'Practice',
+  text: 'PRACTICE',
+  face: 'words-heavy',
+  emMm: 3.2,
+  leastLetterMm,
+  joins: 'gladly',
+});
 
 /** PRACTICE written upwards across the words of a label, in outline, so that a thermal printer shows it and the words stay readable. */
 export interface PracticeMark {

@@ -4,12 +4,11 @@ import type { LabelJar, LabelProblem } from '../content/label.js';
 import type { PlacedText } from './fit-text.js';
 import type { LabelLayout } from './layout.js';
 import { layoutRun } from './layout-run.js';
-import { outlineSvgPath } from './letter-outline.js';
-import { netFace, tallFace, tallLetterScale, tallWidthEm } from './net-band.js';
+import { netFace } from './net-band.js';
 import { diagramEndsMm } from '../drawing/pdf-face.js';
 import { symbolModules, symbolSvgPath } from '../symbol/symbol.js';
 import { jarText } from '../symbol/symbol-text.js';
-import { type Face, widthEm } from '../drawing/type-faces.js';
+import { type Face } from '../drawing/type-faces.js';
 
 /** One label as it will print, for the page beside the form, or what stands in the way of it. */
 export function previewLabel(
@@ -40,7 +39,7 @@ export function labelSvg(layout: LabelLayout, code: string, symbolText: string):
     layout.bar ? `<rect width="${widthMm}" height="${round(layout.bar.heightMm)}"/>` : '',
     taper(layout),
     ...layout.texts.map((line) => words(line)),
-    net(layout),
+    ...layout.net.lines.map((line) => words({ ...line, item: 'Net quantity', face: netFace, emMm: layout.net.emMm })),
     words({ ...layout.code, text: printedJarCode(code) }),
     `<path transform="translate(${round(symbol.xMm)} ${round(symbol.yMm)}) scale(${round(symbol.moduleMm)})" shape-rendering="crispEdges" d="${modules}"/>`,
     '</g></svg>',
@@ -62,39 +61,6 @@ function words({ text, face, emMm, xMm, baselineMm, widthMm, paper }: PlacedText
     `<text x="${round(xMm)}" y="${round(baselineMm)}" font-family="'${family}', sans-serif" font-weight="${weight}" font-size="${round(emMm)}"` +
     ` textLength="${round(widthMm)}" lengthAdjust="spacingAndGlyphs"${paper ? ' fill="#fff"' : ''}>${escaped(text)}</text>`
   );
-}
-
-/** In pieces, for the small m is drawn as high as a capital. */
-function net({ net: { lines, emMm } }: LabelLayout): string {
-  return lines
-    .flatMap(({ text, xMm, baselineMm }) => {
-      let at = xMm;
-      return text.split(/(m)/).map((part) => {
-        const widthMm = part === 'm' ? tallWidthEm() * emMm : widthEm(part, netFace) * emMm;
-        const x = at;
-        at += widthMm;
-        if (part === '') return '';
-        if (part !== 'm') return netText(part, x, baselineMm, emMm);
-        const scale = round(emMm * tallLetterScale);
-        return `<path transform="translate(${round(x)} ${round(baselineMm)}) scale(${scale} -${scale})" d="${outlineSvgPath('m', tallFace)}"/>`;
-      });
-    })
-    .join('');
-}
-
-/** Spaces at the ends of a text are nothing to a browser: the words start where their first letter does. */
-function netText(part: string, fromMm: number, baselineMm: number, emMm: number): string {
-  const text = part.trim();
-  const xMm = fromMm + widthEm(part.slice(0, part.length - part.trimStart().length), netFace) * emMm;
-  return words({
-    item: 'Net quantity',
-    text,
-    face: netFace,
-    emMm,
-    xMm,
-    baselineMm,
-    widthMm: widthEm(text, netFace) * emMm,
-  });
 }
 
 function taper({ taper: line }: LabelLayout): string {

@@ -4,8 +4,8 @@ import { fitText, type PlacedLine, type PlacedText, type Wish } from './fit-text
 import type { DesignName, LabelContent, PrinterDpi, Unfit } from '../content/label.js';
 import { codeWish, labelText } from '../content/label-text.js';
 import { netQuantity, netQuantityLeast, type NetLeast } from '../content/net-quantity.js';
-import { placeNet, type NetBand } from './net-band.js';
-import { practiceMark, type PracticeMark } from '../content/practice-mark.js';
+import { netHeights, placeNet, type NetBand } from './net-band.js';
+import { practiceMark, type PracticeMark, practiceWish } from '../content/practice-mark.js';
 import type { Stock } from '../stocks/stocks.js';
 import { type SymbolChoice, symbolChoices } from '../symbol/symbol.js';
 import { capHeightEm, descentEm, widthEm } from '../drawing/type-faces.js';
@@ -45,13 +45,25 @@ export interface LabelJob {
 }
 
 /**
- * Places a label's content, or says what does not fit. The words about keeping, which no rule asks for, are left out
+ * Places a label's content, or says what does not fit. In a practice book PRACTICE has a place of its own; only where
+ * there is no room for it does it go across the words. The words about keeping, which no rule asks for, are left out
  * before a label is refused, and that is said.
  */
 export function layoutLabel(
   job: LabelJob,
   least: NetLeast = netQuantityLeast(job.content),
 ): { layout: LabelLayout } | { unfit: Unfit[] } {
+  if (!job.content.practice) return layoutWords(job, least);
+  const apart = layoutWords({ ...job, practiceApart: true }, least);
+  return 'layout' in apart ? apart : layoutWords(job, least);
+}
+
+interface WordsJob extends LabelJob {
+  /** PRACTICE stands among the words, not across them. */
+  readonly practiceApart?: boolean;
+}
+
+function layoutWords(job: WordsJob, least: NetLeast): { layout: LabelLayout } | { unfit: Unfit[] } {
   const whole = layoutAll(job, least);
   if ('layout' in whole || job.content.keep === '') return whole;
   const { keepFr: _keepFr, ...content } = job.content;
@@ -65,11 +77,11 @@ export function layoutLabel(
  * The symbol is tried from the best level and size down, and the words are set as large as the room beside it allows;
  * nothing goes below its least height and nothing is clipped.
  */
-function layoutAll(job: LabelJob, least: NetLeast): { layout: LabelLayout } | { unfit: Unfit[] } {
+function layoutAll(job: WordsJob, least: NetLeast): { layout: LabelLayout } | { unfit: Unfit[] } {
   const { content, stock } = job;
   const net = placeNet(
     netQuantity(content.container, content.country).lines,
-    least.millimetres,
+    netHeights(least.millimetres, content.country),
     stock,
     isLetOff(content),
   );
@@ -78,7 +90,7 @@ function layoutAll(job: LabelJob, least: NetLeast): { layout: LabelLayout } | { 
   let unfit: Unfit[] = [{ item: 'Symbol', because: 'its text is longer than a symbol of this size can hold' }];
   for (const choice of choices) {
     for (const plan of designs[job.design ?? 'ledger'](stock, choice, net)) {
-      const placed = fillPlan(content, plan, least);
+      const placed = fillPlan(job, plan, least);
       if ('unfit' in placed) unfit = placed.unfit;
       else return { layout: finish(job, plan, choice, net, placed, notes(least, choice, stock)) };
     }
@@ -110,14 +122,18 @@ interface Filled {
   readonly taperMm: number | undefined;
 }
 
-function fillPlan(content: LabelContent, plan: Plan, least: NetLeast): Filled | { unfit: Unfit[] } {
+function fillPlan({ content, practiceApart }: WordsJob, plan: Plan, least: NetLeast): Filled | { unfit: Unfit[] } {
   const wishes = labelText(content, least.millimetres);
   const code = codeWish(content.country === 'CA');
   const inColumn: Wish = { item: 'Jar code', text: 'WWWW-WWWW', ...code, joins: 'gladly' };
   const head = plan.bar ? fitText(wishes.maker.slice(0, 1).map(nameInBar), plan.bar.column) : { lines: [] };
   if ('tooMuch' in head) return tooMuch(head.tooMuch);
   const maker = plan.bar ? wishes.maker.slice(1) : wishes.maker;
-  const lot = plan.codeBelowSymbol ? wishes.lot : [...wishes.lot, inColumn];
+  const lot = [
+    ...wishes.lot,
+    ...(plan.codeBelowSymbol ? [] : [inColumn]),
+    ...(practiceApart ? [practiceWish(code.leastLetterMm)] : []),
+  ];
   const order = plan.makerLast ? [...wishes.words, ...maker.map(setOff), ...lot] : [...maker, ...wishes.words, ...lot];
   const body = fitText(order, plan.column);
   if ('tooMuch' in body) return tooMuch(body.tooMuch);
@@ -167,7 +183,7 @@ function settle(lines: readonly PlacedLine[], plan: Plan): { lines: PlacedText[]
 const leastTaperRoomMm = 0.8;
 
 function finish(
-  job: LabelJob,
+  job: WordsJob,
   plan: Plan,
   choice: SymbolChoice,
   net: NetBand,
@@ -189,7 +205,7 @@ function finish(
         ? undefined
         : { xMm: column.xMm, yMm: filled.taperMm, widthMm: column.widthMm * 0.96 },
     bar: plan.bar && { heightMm: plan.bar.heightMm },
-    practice: content.practice ? practiceMark(column) : undefined,
+    practice: content.practice && !job.practiceApart ? practiceMark(column) : undefined,
     notes: formatted,
   };
 }

@@ -3,7 +3,7 @@ import { capHeightEm, descentEm, widthEm, xHeightEm } from '../drawing/type-face
 
 /**
  * The net quantity along the foot of the label: in its bottom 30 %, bold (21 CFR 101.7(f), read in a copy of 2026-09-12;
- * a panel of 5 in² or less is let off the 30 %), with clear space above of its own height and of twice the width of an N
+ * a panel of 5 in² or less is let off the 30 %), with clear space above of the height of its measured letters and of twice the width of an N
  * beside it (from memory, not verified).
  */
 export interface NetBand {
@@ -23,21 +23,38 @@ export interface NetBand {
 }
 
 export const netFace = 'words-bold';
+/** Least heights: of figures and capitals, and of the m where mL stands in it. */
+export interface NetHeights {
+  readonly figuresMm: number;
+  readonly smallMm: number;
+}
+
 /**
- * A small m in mL is drawn as high as a capital, so that it passes where the small letter is the one measured; from the
- * weight below, whose strokes are as thick as the bold's when it is set so much larger.
+ * In the US the small letter is measured where there is one (21 CFR 101.7(h)(2), read), so the whole statement is set
+ * larger for its m; in Canada Schedule 6 gives the height of the numerals (SFCR s. 229(1), read), and a small letter
+ * keeps the 1.6 mm of the other words (ss. 210, 211, read).
  */
-export const tallLetterScale = capHeightEm / xHeightEm;
-export const tallFace = 'words-semi';
-export const tallWidthEm = (): number => widthEm('m', tallFace) * tallLetterScale;
+export const netHeights = (leastMm: number, country: 'US' | 'CA'): NetHeights => ({
+  figuresMm: leastMm,
+  smallMm: country === 'US' ? leastMm : 1.6,
+});
 
 /** Undefined when it cannot be set at its least height in the bottom 30 %, or, where `letOff`, in the bottom half. */
-export function placeNet(parts: readonly string[], leastMm: number, stock: Stock, letOff = false): NetBand | undefined {
+export function placeNet(
+  parts: readonly string[],
+  least: NetHeights,
+  stock: Stock,
+  letOff = false,
+): NetBand | undefined {
   const marginMm = netMarginMm(stock);
+  const hasSmall = parts.some((part) => /\p{Ll}/u.test(part));
+  const small = hasSmall ? least.smallMm * (capHeightEm / xHeightEm) : 0;
+  const leastMm = Math.max(least.figuresMm, small);
   const wantedMm = Math.max(leastMm, Math.min(stock.labelHeightMm * 0.075, leastMm * 1.5));
   for (const letterMm of [wantedMm, leastMm]) {
     for (const lines of [[parts.join(' ')], [...parts]]) {
-      const band = setBand(lines, letterMm * 1.002, stock, marginMm);
+      const clearEm = small > least.figuresMm ? xHeightEm : capHeightEm;
+      const band = setBand(lines, letterMm * 1.002, { stock, marginMm, clearEm });
       if (band && band.topMm >= stock.labelHeightMm * 0.7) return band;
       if (band && letOff && letterMm === leastMm && band.topMm >= stock.labelHeightMm * 0.5) return band;
     }
@@ -47,10 +64,18 @@ export function placeNet(parts: readonly string[], leastMm: number, stock: Stock
 
 export const netMarginMm = (stock: Stock): number => Math.max(1.5, Math.min(4, stock.labelHeightMm * 0.06));
 
-export const netWidthEm = (text: string): number =>
-  text.split(/(m)/).reduce((sum, part) => sum + (part === 'm' ? tallWidthEm() : widthEm(part, netFace)), 0);
+interface Around {
+  readonly stock: Stock;
+  readonly marginMm: number;
+  /** Height of the letter that is measured, as much of which stays clear above. */
+  readonly clearEm: number;
+}
 
-function setBand(texts: readonly string[], letterMm: number, stock: Stock, marginMm: number): NetBand | undefined {
+function setBand(
+  texts: readonly string[],
+  letterMm: number,
+  { stock, marginMm, clearEm }: Around,
+): NetBand | undefined {
   const emMm = letterMm / capHeightEm;
   const hangsMm = texts.at(-1)!.includes('(') ? (descentEm - 0.03) * emMm : 0;
   const lastMm = stock.labelHeightMm - Math.max(marginMm * 0.7, 1) - hangsMm;
@@ -58,11 +83,11 @@ function setBand(texts: readonly string[], letterMm: number, stock: Stock, margi
     text,
     xMm: marginMm,
     baselineMm: lastMm - (texts.length - 1 - index) * letterMm * 1.3,
-    widthMm: netWidthEm(text) * emMm,
+    widthMm: widthEm(text, netFace) * emMm,
   }));
   const topMm = lines[0]!.baselineMm - letterMm;
   const widestMm = Math.max(...lines.map(({ widthMm }) => widthMm));
   if (marginMm + widestMm > stock.labelWidthMm - marginMm) return undefined;
   const clearRightMm = marginMm + widestMm + 2 * widthEm('N', netFace) * emMm;
-  return { lines, emMm, letterMm, topMm, clearTopMm: topMm - letterMm, clearRightMm };
+  return { lines, emMm, letterMm, topMm, clearTopMm: topMm - clearEm * emMm, clearRightMm };
 }

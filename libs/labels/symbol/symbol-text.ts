@@ -9,7 +9,7 @@ export type SymbolKind =
   | { readonly kind: 'text'; readonly without?: readonly TextPart[] };
 
 /** What a text symbol leaves out on a small label: the code stands in letters beside it, the phone not always. */
-export type TextPart = 'jar code' | 'phone';
+export type TextPart = 'jar code' | 'maker' | 'phone';
 
 export function jarText(symbol: SymbolKind, content: LabelContent, code: string): string {
   switch (symbol.kind) {
@@ -22,7 +22,7 @@ export function jarText(symbol: SymbolKind, content: LabelContent, code: string)
         lot: content.lot,
         code: symbol.without?.includes('jar code') ? undefined : code,
         packedWords: packedText(content.packedOn),
-        maker: content.maker.name,
+        maker: symbol.without?.includes('maker') ? '' : content.maker.name,
         phone: symbol.without?.includes('phone') ? undefined : content.maker.phone,
       });
   }
@@ -44,5 +44,10 @@ export function symbolFor(
 /** The same symbol, and what it may shrink to where there is no room for all of it. */
 export function shorterSymbols(symbol: SymbolKind): SymbolKind[] {
   if (symbol.kind !== 'text' || symbol.without) return [symbol];
-  return [symbol, { ...symbol, without: ['jar code'] }, { ...symbol, without: ['jar code', 'phone'] }];
+  return [
+    symbol,
+    { ...symbol, without: ['jar code'] },
+    { ...symbol, without: ['jar code', 'phone'] },
+    { ...symbol, without: ['maker', 'phone'] },
+  ];
 }

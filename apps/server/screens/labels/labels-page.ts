@@ -57,11 +57,13 @@ export async function labelsPage(principal: Principal, code: string, { posted = 
 }
 
 /** One label as it will print, or what stands in its way. */
-async function preview(plan: LabelPlan | Refusal): Promise<{ label?: string; stands?: readonly string[] }> {
+async function preview(
+  plan: LabelPlan | Refusal,
+): Promise<{ label?: string; notes?: readonly string[]; stands?: readonly string[] }> {
   if ('problem' in plan) return { stands: problemView(plan.problem)?.lines.map((line) => line.words) ?? [] };
   for await (const jar of plan.run.jars) {
     const seen = previewLabel(plan.run, jar);
-    if ('svg' in seen) return { label: seen.svg };
+    if ('svg' in seen) return { label: seen.svg, notes: seen.layout.notes.map((note) => `${note}.`) };
     return { stands: problemView(labelRefusal(seen.problem).problem)?.lines.map((line) => line.words) ?? [] };
   }
   return {};
