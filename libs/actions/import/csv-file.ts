@@ -101,7 +101,9 @@ function rowsOf(
       });
       continue;
     }
-    const cells = columns.map((column, at) => [names.get(column) ?? column, (record[at] ?? '').trim()] as const);
+    const cells = columns.map(
+      (column, at) => [names.get(column) ?? column, plainCell((record[at] ?? '').trim())] as const,
+    );
     rows.push({ line, cells: Object.fromEntries(cells.filter(([, cell]) => cell !== '')) });
   }
   return { rows, faults };
@@ -133,6 +135,12 @@ const mostHeaderLetters = 20_000;
 const mostColumns = 200;
 const mostRowLetters = 1_000_000;
 export const mostRows = 200_000;
+
+/**
+ * Our files put an apostrophe before a text that a spreadsheet would take for a formula (`'=…`, `'-3 F`); read back it is
+ * the text again.
+ */
+const plainCell = (cell: string): string => cell.replace(/^'(?=[=+\-@\t\r\n])/, '');
 
 /** Counted before a cell is cut out: a megabyte of commas is a million cells, and each costs far more than its letter. */
 function sizeFault(text: string, delimiter: string): Fault | undefined {

@@ -2,8 +2,16 @@ import type { StoredRecord } from '#libs/store/queries/lots.js';
 import type { Typed } from './fields.js';
 import type { Kind } from './kind.js';
 
-/** Fields in which the request differs from the record, with both values. */
-export function differences(kind: Kind, saved: Typed, arrived: Typed) {
+/**
+ * Fields in which the request differs from the record, with both values. A code or an id that the book gave was never
+ * typed: named by it, as an exported file does, the record is the same.
+ */
+export function differences(kind: Kind, existing: Pick<StoredRecord, 'id' | 'typed'>, arrived: Typed) {
+  const [named] = kind.named;
+  const saved: Typed =
+    named === undefined || existing.typed[named] !== undefined
+      ? existing.typed
+      : { ...existing.typed, [named]: existing.id };
   const tidy = (text: string | undefined): string => (text ?? '').replace(/\s+/g, ' ').trim();
   return Object.keys(kind.fields)
     .filter((name) => !(kind.named.includes(name) && tidy(arrived[name]) === ''))

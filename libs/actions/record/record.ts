@@ -79,7 +79,7 @@ export async function recordOn(
   const read = readFields(kind.fields, request, houseContext.manner, existing?.typed);
   if ('faults' in read) return { problem: { kind: 'invalid', faults: read.faults } };
   if (existing) {
-    const differs = differences(kind, existing.typed, read.typed);
+    const differs = differences(kind, existing, read.typed);
     if (differs.length === 0) return { entry: existing.lastSeq, id: existing.id, outcome: 'same', notes: [] };
     const over = recordOptions.why === undefined ? writtenOver(kind, existing, differs, recordOptions) : [];
     if (over.length > 0) return { problem: { kind: 'invalid', faults: over } };

@@ -1,0 +1,103 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { addKey } from '#libs/actions/accounts/accounts.js';
+import { importKinds } from '#libs/actions/kinds/registry.js';
+import { copyBook } from '#libs/store/backup/copy-book.js';
+import { readHead } from '#libs/store/log/log.js';
+import { writeADay } from '../support/season-server.js';
+import { startServer, type TestServer } from '../support/server.js';
+
+let here: TestServer;
+let moved: TestServer;
+let day: Awaited<ReturnType<typeof writeADay>>;
+const keys = new Map<TestServer, string>();
+
+/** A book moved elsewhere, or restored from a backup, before the last things were written in the first. */
+beforeAll(async () => {
+  [here, moved] = [await startServer(), await startServer()];
+  day = await writeADay(here);
+  await copyBook(here.book, moved.book);
+  for (const at of [here, moved]) {
+    const made = await addKey(at.book, 'home', { name: 'files', role: 'owner' }, at.clock.now);
+    if ('key' in made) keys.set(at, made.key);
+  }
+  const later: [string, object][] = [
+    [
+      'receipts',
+      {
+        id: 'R007',
+        supplier: 'Bracken Lane Sugarbush',
+        contact: '802 555 0177',
+        volume: '5 gal',
+        receivedAt: '2026-03-19T08:00',
+      },
+    ],
+    ['draws', { id: 'D001', boil: '26077A', drawnAt: '2026-03-18T15:00', volume: '1 qt' }],
+    [
+      'dispatches',
+      {
+        id: 'S200',
+        lot: day.pack,
+        jars: day.jars.slice(0, 3),
+        sentAt: '2026-03-20T10:00',
+        to: '=SUM(A1) stall; "Millrace, Green"',
+        kind: 'gift',
+      },
+    ],
+    ['counts', { id: 'C1', lot: day.pack, jars: '15', countedAt: '2026-03-20T11:00' }],
+  ];
+  for (const [plural, body] of later) {
+    const done = await asked(here, 'POST', `/api/${plural}`, JSON.stringify(body), 'application/json');
+    if (done.statusCode !== 201) throw new Error(`${plural}: ${done.body}`);
+  }
+});
+afterAll(async () => {
+  await here.close();
+  await moved.close();
+});
+
+const asked = (at: TestServer, method: 'GET' | 'POST', url: string, payload?: string, type?: string) =>
+  at.web.inject({
+    method,
+    url,
+    ...(payload === undefined ? {} : { payload }),
+    headers: { authorization: `Bearer ${keys.get(at)}`, ...(type ? { 'content-type': type } : {}) },
+  });
+const exported = async (at: TestServer, plural: string): Promise<string> => {
+  const file = await asked(at, 'GET', `/files/export/${plural}.csv`);
+  expect([plural, file.statusCode]).toEqual([plural, 200]);
+  return file.body;
+};
+const imported = async (at: TestServer, plural: string, csv: string) => {
+  const done = await asked(at, 'POST', `/api/imports/${plural}`, csv, 'text/csv');
+  expect([plural, done.statusCode < 300 ? '' : done.body]).toEqual([plural, '']);
+  return done.json<{ rows: number; written: number; same: number; corrected: number }>();
+};
+
+test('what is exported is imported into the same book as nothing new, for every kind', async () => {
+  const before = (await readHead(here.book.read)).entries;
+  for (const { plural } of importKinds) {
+    const done = await imported(here, plural, await exported(here, plural));
+    expect([plural, done.rows > 0, done.same]).toEqual([plural, true, done.rows]);
+  }
+  expect((await readHead(here.book.read)).entries).toBe(before);
+});
+
+test('what was written after the book was moved comes in from its files, dispatches by their jar codes too', async () => {
+  const written: [string, number][] = [];
+  for (const { plural } of importKinds) {
+    const done = await imported(moved, plural, await exported(here, plural));
+    expect([plural, done.corrected]).toEqual([plural, 0]);
+    written.push([plural, done.written]);
+  }
+  expect(written.filter(([, n]) => n > 0)).toEqual([
+    ['receipts', 1],
+    ['draws', 1],
+    ['dispatches', 1],
+    ['counts', 1],
+  ]);
+  for (const { plural } of importKinds) expect(await exported(moved, plural)).toBe(await exported(here, plural));
+  const there = await asked(moved, 'GET', '/api/dispatches/S200');
+  expect(there.json()).toMatchObject({ to: '=SUM(A1) stall; "Millrace, Green"', jars: day.jars.slice(0, 3) });
+  const trace = await asked(moved, 'GET', `/api/jars/${day.jars[0]}`);
+  expect(trace.json()).toMatchObject({ jar: { dispatches: ['S200'] }, jars: { sentOut: 15 } });
+});
