@@ -2,7 +2,7 @@ import type { RecordByKind, RecordKind } from './record-types.js';
 import type { Verdict } from '#libs/syrup/rules/verdict.js';
 
 export type LotState = 'open' | 'held' | 'released' | 'recalled';
-export type EntryType = 'record' | 'add' | 'correct' | 'hold' | 'act' | 'release' | 'recall';
+export type EntryType = 'record' | 'add' | 'correct' | 'hold' | 'act' | 'release' | 'recall' | 'void';
 
 /** A record as it stands after an entry. A union over the kinds: `kind` decides the type of `body`. */
 export type RecordRow<K extends RecordKind = RecordKind> = {
@@ -41,6 +41,12 @@ export interface JarsGiven {
   readonly skips: readonly (readonly [number, number])[];
 }
 
+/** A record that an entry says did not happen. */
+export interface VoidedRecord {
+  readonly kind: RecordKind;
+  readonly id: string;
+}
+
 /** One entry of the record log. Its canonical JSON is what is hashed and kept. */
 export interface Entry {
   readonly format: 1;
@@ -60,6 +66,8 @@ export interface Entry {
   readonly record?: RecordRow | undefined;
   readonly judged?: readonly Judged[] | undefined;
   readonly jars?: JarsGiven | undefined;
+  /** Of a void: the record that did not happen; `corrects` is its last entry. */
+  readonly voids?: VoidedRecord | undefined;
   /** Why a record was corrected, or a lot held, acted on, released or recalled. */
   readonly corrects?: number | undefined;
   readonly why?: string | undefined;

@@ -43,7 +43,9 @@ describe('at the pan', () => {
     expect(written.headers['location']).toBe(`/lots/${boil}#finish`);
     const page = await seen();
     expect(page).toContain('finish pan, 11:20 213.4 °F 4.5 °F to go');
-    expect(page).toContain('Two readings of one pan, well above boiling water, and the book says when to draw off.');
+    expect(page).toContain(
+      'After two readings of one pan, well above boiling water, the time to draw off is shown here.',
+    );
     expect(page).not.toContain('Do not leave the pan.');
   });
 

@@ -1,5 +1,6 @@
 import type { RecordKind } from '#libs/records/record-types.js';
 import { countRecords, findLot, findRecord } from '#libs/store/queries/lots.js';
+import { voidedBy } from '#libs/store/queries/voided.js';
 import type { Principal } from '../http/principal.js';
 
 /**
@@ -14,6 +15,7 @@ export async function nextId(principal: Principal, kind: RecordKind, letter: str
   for (let n = (await countRecords(principal.book.read, sugarhouse, kind)) + 1; ; n++) {
     const id = `${letter}${String(n).padStart(3, '0')}`;
     if (await findRecord(principal.book.read, sugarhouse, kind, id)) continue;
+    if ((await voidedBy(principal.book.read, sugarhouse, kind, id)) !== undefined) continue;
     if (await findLot(principal.book.read, sugarhouse, id)) continue;
     if (token !== undefined) given.set(token, id);
     if (given.size > most) given.delete(given.keys().next().value ?? '');

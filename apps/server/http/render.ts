@@ -11,6 +11,7 @@ import { home, severalHouses } from '#libs/store/household/houses.js';
 import { mayEnter, type Access } from './access.js';
 import { type Origin, originOf, originText, withOrigin } from './form-origin.js';
 import { notedIn } from './flash-messages.js';
+import { undoOffered } from './undo-offer.js';
 import { sugarhouseContextFor, principalOf } from './principal.js';
 
 /** What every template finds in `it`, beside what its page was told. */
@@ -44,6 +45,8 @@ export interface Around {
   readonly safeWire: boolean;
   /** What the last write had to say, once. */
   readonly noted: readonly string[];
+  /** The entry that was just saved and can be undone. */
+  readonly undo: number | undefined;
   readonly sentencesOf: (problem: Problem) => string[];
   readonly sourceWords: typeof sourceText;
 }
@@ -88,6 +91,7 @@ async function around(request: FastifyRequest): Promise<Around> {
     now: principal.desk.now,
     safeWire: request.protocol === 'https' || /^(127\.|::1|::ffff:127\.)/.test(request.ip),
     noted: notedIn(request),
+    undo: undoOffered(request),
     sentencesOf,
     sourceWords: sourceText,
   };

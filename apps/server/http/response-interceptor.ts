@@ -5,6 +5,7 @@ import { from, mergeMap, type Observable } from 'rxjs';
 import type { Problem, Refusal } from '#libs/actions/record/problem.js';
 import { Download, Made, HtmlPage, SeeOther } from './responses.js';
 import { clearFlashMessages, setFlashMessages } from './flash-messages.js';
+import { clearUndo, offerUndo } from './undo-offer.js';
 import { packedPage } from './compression.js';
 import { isApi } from './problem-filter.js';
 import { apiDetails, problemDetails } from './problem-details.js';
@@ -24,10 +25,12 @@ async function answered(request: FastifyRequest, reply: FastifyReply, answer: un
   if (answer instanceof HtmlPage) {
     void reply.code(answer.status).type('text/html; charset=utf-8');
     clearFlashMessages(request, reply);
+    clearUndo(request, reply);
     return packedPage(request, reply, await renderPage(request, answer.template, answer.told));
   }
   if (answer instanceof SeeOther) {
     setFlashMessages(reply, answer.notes);
+    if (answer.undo !== undefined) offerUndo(reply, answer.undo);
     void reply.code(303).header('Location', ownPath(answer.to));
     return '';
   }

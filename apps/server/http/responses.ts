@@ -1,4 +1,6 @@
 import type { Writable } from 'node:stream';
+import type { RecordKind } from '#libs/records/record-types.js';
+import { mayBeUndone } from '#libs/actions/record/undo-entry.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 
 /** What a controller's method answers with, beside a value (JSON) or a refusal. */
@@ -13,6 +15,8 @@ export class SeeOther {
   constructor(
     readonly to: string,
     readonly notes: readonly string[],
+    /** The entry that the page there offers to undo. */
+    readonly undo?: number,
   ) {}
 }
 export class Download {
@@ -37,6 +41,13 @@ export const page = (template: string, view: Readonly<Record<string, unknown>> =
 
 /** After a write: 303 to where it can be seen, a path of ours only; the page there shows the notes once. */
 export const seeOther = (to: string, notes: readonly string[] = []): SeeOther => new SeeOther(to, notes);
+
+/** The same after a record was saved, with a button beside it that takes the entry back. */
+export const seeSaved = (
+  to: string,
+  saved: { readonly entry: number; readonly outcome: string; readonly notes: readonly string[] },
+  { kind, notes = [] }: { readonly kind: RecordKind; readonly notes?: readonly string[] },
+): SeeOther => new SeeOther(to, [...notes, ...saved.notes], mayBeUndone(saved.outcome, kind) ? saved.entry : undefined);
 
 /** A file, written as it is made. A refusal before the first byte is answered as such. */
 export const download = (

@@ -32,6 +32,7 @@ type Typed = Readonly<Record<string, string>>;
 export function historyLinesOf(entries: readonly NumberedEntry[], now: string): HistoryRow[] {
   const before = new Map<string, Typed>();
   const ofRecord = byRecord(entries);
+  const voided = new Set(entries.flatMap(({ voids }) => (voids ? [keyOf(voids)] : [])));
   return entries.map((entry) => {
     const { record } = entry;
     const key = record && keyOf(record);
@@ -44,14 +45,14 @@ export function historyLinesOf(entries: readonly NumberedEntry[], now: string): 
       clock: clock(shownAt(entry)),
       day: dayText(shownAt(entry), now),
       ...signedOf(entry),
-      words: lineText(entry),
+      words: `${lineText(entry)}${key !== undefined && voided.has(key) ? ' Voided later.' : ''}`,
       late: lateText(entry),
       from: entry.from === undefined ? undefined : `copied from ${entry.from}`,
       why: entry.why,
       readings: record && !changing ? readings(fields, record.typed, correctedLater(entry, record, ofRecord)) : [],
       changes: record && changing && was ? changes(fields, was, record.typed) : [],
       correct:
-        record && kindByName.has(record.kind)
+        record && kindByName.has(record.kind) && !voided.has(keyOf(record))
           ? `/records/${record.kind}/${encodeURIComponent(record.id)}/correct`
           : undefined,
     };
@@ -62,7 +63,7 @@ export function historyLinesOf(entries: readonly NumberedEntry[], now: string): 
 const shownAt = (entry: NumberedEntry): string =>
   entry.deed === 'add' || entry.deed === 'correct' ? entry.typedAt : entry.happenedAt;
 
-const keyOf = ({ kind, id }: Pick<RecordRow, 'kind' | 'id'>): string => `${kind}/${id}`;
+const keyOf = ({ kind, id }: { readonly kind: string; readonly id: string }): string => `${kind}/${id}`;
 
 function byRecord(entries: readonly NumberedEntry[]): Map<string, NumberedEntry[]> {
   const of = new Map<string, NumberedEntry[]>();
@@ -124,6 +125,8 @@ function lineText(entry: NumberedEntry): string {
   const { deed: entryType, record } = entry;
   if (entryType === 'hold' || entryType === 'act' || entryType === 'release' || entryType === 'recall')
     return deedWords[entryType];
+  if (entry.voids)
+    return `Voided: ${kindByName.get(entry.voids.kind)?.noun ?? entry.voids.kind} ${entry.voids.id} did not happen.`;
   if (!record) return 'Recorded.';
   const noun = kindByName.get(record.kind)?.noun ?? record.kind;
   if (entryType === 'correct') return `Corrected: ${noun} ${record.id}.`;

@@ -237,7 +237,13 @@ async function settledState(judging: Judging, lot: Lot, judged: Verdict): Promis
   const stopped = findings.some((finding) => finding.stop);
   const keep = (state: LotState, heldSince = lot.heldSince): Judged => ({ lot: lot.code, state, heldSince, verdict });
   if (lot.state === 'recalled') return keep('recalled');
-  if (stopped) return lot.state === 'held' ? keep('held') : keep('held', judging.at);
+  if (stopped) {
+    // A hold that a correction took away still waits for a release when the others that remain are answered.
+    const waits = lot.verdict?.awaitsRelease ?? takenAway(judging, lot, findings);
+    const since = lot.state === 'held' ? lot.heldSince : judging.at;
+    if (waits === undefined) return keep('held', since);
+    return { lot: lot.code, state: 'held', heldSince: since, verdict: { ...verdict, awaitsRelease: waits } };
+  }
   if (lot.state !== 'held') return keep(lot.state);
   if (judging.letGo && !lot.verdict?.awaitsRelease) {
     const last = await lastLotEntries(judging.sql, judging.sugarhouse, lot.code, ['hold', 'act', 'release']);
@@ -252,9 +258,16 @@ async function settledState(judging: Judging, lot: Lot, judged: Verdict): Promis
 }
 
 /** What a correction took away, in a sentence; undefined where nothing was, or where it was no correction. */
-function takenAway({ deed: entryType }: Judging, lot: Lot): string | undefined {
-  const before = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];
-  if (entryType !== 'correct' || before.length === 0) return undefined;
+function takenAway({ deed: entryType }: Judging, lot: Lot, remaining?: readonly Finding[]): string | undefined {
+  if (entryType !== 'correct' && entryType !== 'void') return undefined;
+  const stops = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];
+  // While others remain, what was only not read yet is answered by reading it: that is no hold taken away.
+  const before = remaining
+    ? stops.filter(
+        ({ rule }) => !rule.endsWith('-not-read') && !remaining.some((each) => each.stop && each.rule === rule),
+      )
+    : stops;
+  if (before.length === 0) return undefined;
   const rules = [...new Set(before.map(({ rule }) => rule))].join(', ');
   return `A correction took ${rules} away. It was: ${before.map(({ found }) => found).join('; ')}.`;
 }

@@ -64,12 +64,14 @@ const kinds: Readonly<Record<EntryType, HistoryLine['kind']>> = {
   act: 'acted',
   release: 'released',
   recall: 'recalled',
+  void: 'corrected',
 };
 
 function words(entry: NumberedEntry, own: RecordKind): string {
   const typed = entry.record?.typed ?? {};
   switch (entry.record?.kind) {
     case undefined:
+      if (entry.voids) return `Voided: ${entry.voids.kind} ${entry.voids.id}`;
       return { hold: 'Held', release: 'Let go', recall: 'Recalled' }[entry.deed as string] ?? entry.deed;
     case own:
       return 'Written down';

@@ -1,5 +1,6 @@
 import { countRecords, findByOwnId, findLot, findRecord, type StoredRecord } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
+import { voidedBy } from '#libs/store/queries/voided.js';
 import type { Kind } from './kind.js';
 import type { Refusal } from './problem.js';
 
@@ -25,6 +26,16 @@ export async function findExistingRecord(
 
 /** A lot's code is given once: a gathering may not take a boil's, nor a receipt a gathering's. */
 export async function idTaken(sql: Sql, sugarhouse: string, kind: Kind, id: string): Promise<Refusal | undefined> {
+  const voided = await voidedBy(sql, sugarhouse, kind.kind, id);
+  if (voided !== undefined)
+    return {
+      problem: {
+        kind: 'invalid',
+        faults: [
+          { field: kind.named[0] ?? 'id', expected: 'an id of its own', got: `${id}, which entry ${voided} voided` },
+        ],
+      },
+    };
   if (!['gathering', 'receipt', 'boil', 'pack'].includes(kind.kind)) return undefined;
   const lot = await findLot(sql, sugarhouse, id);
   if (!lot) return undefined;
@@ -56,6 +67,7 @@ const letters: Readonly<Record<string, string>> = {
 export async function freeId(sql: Sql, sugarhouse: string, kind: Kind): Promise<string> {
   for (let n = (await countRecords(sql, sugarhouse, kind.kind)) + 1; ; n++) {
     const id = `${letters[kind.kind] ?? kind.noun.charAt(0).toUpperCase()}${String(n).padStart(4, '0')}`;
-    if (!(await findRecord(sql, sugarhouse, kind.kind, id))) return id;
+    if (await findRecord(sql, sugarhouse, kind.kind, id)) continue;
+    if ((await voidedBy(sql, sugarhouse, kind.kind, id)) === undefined) return id;
   }
 }

@@ -1,4 +1,5 @@
 import { findLot } from '#libs/store/queries/lots.js';
+import { voidedBy } from '#libs/store/queries/voided.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { blendCode, boilCode, packCode, parseLotCode } from '#libs/syrup/codes/lot-codes.js';
 import type { WriteContext } from './write-context.js';
@@ -10,7 +11,7 @@ type Giving = Pick<WriteContext, 'sugarhouse' | 'spoken'>;
 /** The next free code of the day a boil began. */
 export async function freeBoilCode(sql: Sql, context: Giving, beganAt: string): Promise<string> {
   const { year, dayOfYear } = dayOf(beganAt);
-  return firstFree(sql, context, (n) => boilCode(year, dayOfYear, n));
+  return firstFree(sql, context, 'boil', (n) => boilCode(year, dayOfYear, n));
 }
 
 /** The next free run of the one boil, or of the day's blends where it came from several or from bought syrup. */
@@ -21,9 +22,9 @@ export async function freePackCode(
   packedAt: string,
 ): Promise<string> {
   const [boil] = boils;
-  if (boil !== undefined && boils.length === 1) return firstFree(sql, context, (n) => packCode(boil, n + 1));
+  if (boil !== undefined && boils.length === 1) return firstFree(sql, context, 'pack', (n) => packCode(boil, n + 1));
   const { year, dayOfYear } = dayOf(packedAt);
-  return firstFree(sql, context, (n) => blendCode(year, dayOfYear, n + 1));
+  return firstFree(sql, context, 'pack', (n) => blendCode(year, dayOfYear, n + 1));
 }
 
 /** A code that the maker gave: read, or why it cannot be one. */
@@ -48,9 +49,16 @@ export function givenCode(
   return { code: parsed.code, notes };
 }
 
-async function firstFree(sql: Sql, { sugarhouse, spoken }: Giving, codeAt: (n: number) => string): Promise<string> {
+async function firstFree(
+  sql: Sql,
+  { sugarhouse, spoken }: Giving,
+  kind: 'boil' | 'pack',
+  codeAt: (n: number) => string,
+): Promise<string> {
   for (let n = 0; ; n++) {
     const code = codeAt(n);
-    if (!spoken?.has(code) && !(await findLot(sql, sugarhouse, code))) return code;
+    if (spoken?.has(code) || (await findLot(sql, sugarhouse, code))) continue;
+    // A voided lot keeps its code: a jar or a vessel may still bear it.
+    if ((await voidedBy(sql, sugarhouse, kind, code)) === undefined) return code;
   }
 }

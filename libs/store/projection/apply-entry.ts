@@ -2,6 +2,7 @@ import { occurredAt } from '#libs/records/occurred-at.js';
 import { canonicalJson } from '../log/canonical.js';
 import type { ActionBody, DispatchBody, Portion } from '#libs/records/record-types.js';
 import type { JarsGiven, Judged, NumberedEntry, RecordRow } from '#libs/records/entry.js';
+import { applyVoid } from './apply-void.js';
 import { jarCodeOf } from '../log/jar-seeds.js';
 import type { Sql, SqlValue } from '../connection/sql.js';
 import { utcOf } from '../connection/instants.js';
@@ -13,6 +14,7 @@ import { movedByAction, lotOfDisposal } from '../queries/trace.js';
  */
 export async function applyEntry(sql: Sql, entry: NumberedEntry): Promise<void> {
   if (entry.record) await applyRecord(sql, entry, entry.record);
+  if (entry.voids) await applyVoid(sql, entry, entry.voids);
   if (entry.jars) await foldJars(sql, entry.sugarhouse, entry.jars);
   for (const judged of entry.judged ?? []) await applyVerdict(sql, entry.sugarhouse, judged);
   for (const lot of new Set(entry.about)) {

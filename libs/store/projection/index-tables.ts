@@ -2,7 +2,7 @@
  * The index: what queries read. Each table is a pure function of the record log, so none is ever migrated:
  * when `indexVersion` changes, all are dropped and the log is replayed.
  */
-export const indexVersion = 4;
+export const indexVersion = 5;
 
 type ColumnKind = 'key' | 'text' | 'number' | 'count';
 export interface IndexTable {
@@ -122,6 +122,13 @@ export const indexTables: readonly IndexTable[] = [
     key: ['sugarhouse', 'id'],
     columns: { sugarhouse: 'key', id: 'key', lot: 'key', jars: 'count', counted_at: 'text', counted_utc: 'key' },
     indexes: [['sugarhouse', 'lot', 'counted_utc']],
+  },
+  {
+    // Records that did not happen, and the entry that says so: their ids are not given again.
+    name: 'voided',
+    key: ['sugarhouse', 'kind', 'id'],
+    columns: { sugarhouse: 'key', kind: 'key', id: 'key', seq: 'count' },
+    indexes: [],
   },
   {
     // Which entries belong to a lot's history.

@@ -19,6 +19,8 @@ document.addEventListener('DOMContentLoaded', () => {
   all('form[method="post"]').forEach(sendWithCare);
   if (one('[data-near]')) warn();
   all('select[data-zone]').forEach(useOwnZone);
+  // Ten seconds for a slip; after that it is a correction with its reason.
+  all('[data-undo]').forEach((form) => setTimeout(() => form.remove(), 10_000));
   forgetSentDrafts();
   void flush();
   setInterval(flush, 10000);

@@ -5,7 +5,7 @@ import { one, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { page, seeOther } from '../../http/responses.js';
+import { page, seeSaved } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { beginPage, boilsPage, wholeBoilPage } from './boil-pages.js';
 import { logPage } from './log-pages.js';
@@ -27,7 +27,7 @@ export class BoilsController {
   @RequireRole(rights['boil underway'])
   async began(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const answer = await writeRecord(principal, boilsUnderway, posted);
-    if (!('problem' in answer)) return seeOther(`/lots/${answer.id}`, answer.notes);
+    if (!('problem' in answer)) return seeSaved(`/lots/${answer.id}`, answer, { kind: 'boil' });
     return page('form-page', await beginPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 
@@ -41,7 +41,7 @@ export class BoilsController {
   @RequireRole(rights.boil)
   async wholeWritten(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const answer = await writeRecord(principal, boils, posted);
-    if (!('problem' in answer)) return seeOther(`/lots/${answer.id}`, answer.notes);
+    if (!('problem' in answer)) return seeSaved(`/lots/${answer.id}`, answer, { kind: 'boil' });
     return page('form-page', await wholeBoilPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 
@@ -63,7 +63,7 @@ export class BoilsController {
     // A tap on another lot's page leads back to it.
     const back = one(posted['back']);
     if (!('problem' in answer))
-      return seeOther(back ? `/lots/${encodeURIComponent(back)}` : `/lots/${code}#finish`, answer.notes);
+      return seeSaved(back ? `/lots/${encodeURIComponent(back)}` : `/lots/${code}#finish`, answer, { kind: 'line' });
     const view = await logPage(principal, code, what, { posted, ...answer });
     return 'problem' in view ? view : page('form-page', view, statusFor(answer.problem));
   }

@@ -5,7 +5,7 @@ import { type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { page, seeOther } from '../../http/responses.js';
+import { page, seeSaved } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { disposalPage } from './disposal-page.js';
 
@@ -22,6 +22,6 @@ export class DisposalController {
     const answer = await writeRecord(principal, spent, posted, { lot: code });
     if ('problem' in answer)
       return page('form-page', await disposalPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
-    return seeOther(`/lots/${code}`, [`Saved ${answer.id}.`, ...answer.notes]);
+    return seeSaved(`/lots/${code}`, answer, { kind: 'spent', notes: [`Saved ${answer.id}.`] });
   }
 }

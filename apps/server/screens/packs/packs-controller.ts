@@ -8,7 +8,7 @@ import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { lotPage } from '../lots/lot-page.js';
 import { RequireRole } from '../../http/access.js';
-import { page, seeOther } from '../../http/responses.js';
+import { page, seeSaved } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { breakGlass, pourBack } from './at-the-bench.js';
 import { checkSeals } from './check-seals.js';
@@ -34,7 +34,7 @@ export class PacksController {
   @RequireRole(rights['pack underway'])
   async began(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const answer = await writeRecord(principal, packsUnderway, posted);
-    if (!('problem' in answer)) return seeOther(`/lots/${answer.id}#fill`, answer.notes);
+    if (!('problem' in answer)) return seeSaved(`/lots/${answer.id}#fill`, answer, { kind: 'pack' });
     return page('form-page', await beginPackPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 
@@ -48,7 +48,7 @@ export class PacksController {
   @RequireRole(rights.pack)
   async wholeWritten(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const answer = await writeRecord(principal, packs, posted);
-    if (!('problem' in answer)) return seeOther(`/lots/${answer.id}`, answer.notes);
+    if (!('problem' in answer)) return seeSaved(`/lots/${answer.id}`, answer, { kind: 'pack' });
     return page('form-page', await wholePackPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 
@@ -96,13 +96,13 @@ export class PacksController {
       step === 'seals'
         ? await checkSeals(principal, code, posted)
         : await writeRecord(principal, packsUnderway, posted, {}, { add: true, of: code });
-    if (!('problem' in answer)) return seeOther(`/lots/${code}`, answer.notes);
+    if (!('problem' in answer)) return seeSaved(`/lots/${code}`, answer, { kind: 'pack' });
     const view = await stepPage(principal, code, step, { posted, ...answer });
     return 'problem' in view ? view : page('form-page', view, statusFor(answer.problem));
   }
 
   private async written(principal: Principal, code: string, posted: Posted, answer: Recorded | Refusal) {
-    if (!('problem' in answer)) return seeOther(`/lots/${code}#fill`, answer.notes);
+    if (!('problem' in answer)) return seeSaved(`/lots/${code}#fill`, answer, { kind: 'pack' });
     const part = await lotPage(principal, code, { posted, ...answer });
     return 'problem' in part ? part : page(part.template, part.told, statusFor(answer.problem));
   }

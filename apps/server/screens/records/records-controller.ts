@@ -7,7 +7,7 @@ import { formContext, statusFor } from '../../forms/form-view.js';
 import { reasonFor } from '../../forms/program-fields.js';
 import { writeContextOf } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { page, seeOther } from '../../http/responses.js';
+import { page, seeSaved } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { changesIn, correctPage } from './correct-page.js';
 import { entryPage, recordPage, whereShown } from './record-pages.js';
@@ -52,7 +52,8 @@ export class RecordsController {
       reasonFor(query.fields, posted),
       changes,
     );
-    if (!('problem' in answer)) return seeOther(whereShown(kind as RecordKind, id, query.lot), answer.notes);
+    if (!('problem' in answer))
+      return seeSaved(whereShown(kind as RecordKind, id, query.lot), answer, { kind: kind as RecordKind });
     const view = await correctPage(principal, kind as RecordKind, id, { posted, ...answer });
     return 'problem' in view ? view : page('records/correct', view, statusFor(answer.problem));
   }

@@ -8,7 +8,7 @@ import { withReach } from '../../forms/remembered.js';
 import { nextId } from '../../forms/next-id.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { page, seeOther } from '../../http/responses.js';
+import { page, seeSaved } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { gatherPage, receivePage, sapPage } from './sap-pages.js';
 
@@ -31,7 +31,7 @@ export class SapController {
     const answer = await writeRecord(principal, gatherings, posted, id);
     if ('problem' in answer)
       return page('form-page', await gatherPage(principal, { posted, ...answer }), statusFor(answer.problem));
-    return seeOther('/sap', [`Saved ${answer.id}.`, ...answer.notes]);
+    return seeSaved('/sap', answer, { kind: 'gathering', notes: [`Saved ${answer.id}.`] });
   }
 
   @Get('receive')
@@ -47,6 +47,6 @@ export class SapController {
     const answer = await writeRecord(principal, receipts, await withReach(principal, 'receipt', posted), id);
     if ('problem' in answer)
       return page('form-page', await receivePage(principal, { posted, ...answer }), statusFor(answer.problem));
-    return seeOther('/sap', [`Saved ${answer.id}.`, ...answer.notes]);
+    return seeSaved('/sap', answer, { kind: 'receipt', notes: [`Saved ${answer.id}.`] });
   }
 }

@@ -8,7 +8,7 @@ import { withReach } from '../../forms/remembered.js';
 import { nextId } from '../../forms/next-id.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { page, seeOther } from '../../http/responses.js';
+import { page, seeOther, seeSaved } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { acknowledge, acknowledgePage, lookedPage, writeLooked } from './after-sending.js';
 import { countPage, sendPage, sentPage } from './sent-pages.js';
@@ -36,7 +36,7 @@ export class SentController {
     const saved = left
       ? `${answer.id} is recorded as already left. It waits for a maker’s initials.`
       : `Saved ${answer.id}.`;
-    return seeOther('/sent', [saved, ...answer.notes]);
+    return seeSaved('/sent', answer, { kind: 'dispatch', notes: [saved] });
   }
 
   @Get(':id/acknowledge')
@@ -83,6 +83,6 @@ export class SentController {
     const answer = await writeRecord(principal, counts, posted, id);
     if ('problem' in answer)
       return page('form-page', await countPage(principal, { posted, ...answer }), statusFor(answer.problem));
-    return seeOther('/sent', [`Saved ${answer.id}.`, ...answer.notes]);
+    return seeSaved('/sent', answer, { kind: 'count', notes: [`Saved ${answer.id}.`] });
   }
 }

@@ -1,0 +1,53 @@
+import type { Book } from '#libs/store/book.js';
+import { findEntry } from '#libs/store/log/log.js';
+import { findRecord } from '#libs/store/queries/lots.js';
+import { kindOfRecord } from '../kinds/registry.js';
+import { type Refusal, refused, unknown } from './problem.js';
+import { recordOn } from './record.js';
+import { mayBeVoided, voidRecordOn } from './void-record.js';
+import type { WriteContext } from './write-context.js';
+
+export interface Undone {
+  readonly entry: number;
+  /** Whether a whole record was voided; else what was added to one was taken back. */
+  readonly voided: boolean;
+  readonly lot: string | undefined;
+}
+
+/** How long who wrote an entry may undo it without the right to correct. */
+export const undoMinutes = 15;
+
+/**
+ * Takes the last entry of a record back by another entry: a new record is voided, an addition or correction is corrected
+ * to what stood before. A hold that goes with it stays until a maker releases the lot.
+ */
+export const undoEntry = (book: Book, context: WriteContext, seq: number): Promise<Undone | Refusal> =>
+  book.write(async (tx): Promise<Undone | Refusal> => {
+    const entry = await findEntry(tx.sql, seq);
+    if (!entry || entry.sugarhouse !== context.sugarhouse) return unknown('entry', String(seq));
+    const { record } = entry;
+    if (!record || !['record', 'add', 'correct'].includes(entry.deed))
+      return refused('not-undone', `Entry ${seq} is a ${entry.deed}: it is answered by another entry, not undone.`);
+    const saved = await findRecord(tx.sql, context.sugarhouse, record.kind, record.id);
+    if (!saved) return refused('not-undone', `${record.id} was voided already.`);
+    if (saved.lastSeq !== seq)
+      return refused(
+        'not-undone',
+        `Entry ${saved.lastSeq} changed ${record.id} after entry ${seq}: correct it instead.`,
+      );
+    const why = `Undone: entry ${seq}`;
+    const prior = entry.corrects === undefined ? undefined : (await findEntry(tx.sql, entry.corrects))?.record;
+    if (!prior) {
+      const voided = await voidRecordOn(tx, context, record.kind, record.id, why);
+      return 'problem' in voided ? voided : { entry: voided.entry, voided: true, lot: saved.lot };
+    }
+    const kind = kindOfRecord(prior);
+    if (!kind) return refused('not-undone', `Entry ${seq} is a ${record.kind}, which is written anew.`);
+    const blank = Object.fromEntries(Object.keys(saved.typed).map((name) => [name, '']));
+    const done = await recordOn(tx, context, kind, { ...blank, ...prior.typed }, { why, of: record.id });
+    return 'problem' in done ? done : { entry: done.entry, voided: false, lot: saved.lot ?? saved.id };
+  });
+
+/** Whether an entry of this kind can be undone at all: what the page offers the button for. */
+export const mayBeUndone = (outcome: string, kind: Parameters<typeof mayBeVoided>[0]): boolean =>
+  outcome === 'added' || outcome === 'corrected' || (outcome === 'new' && mayBeVoided(kind));

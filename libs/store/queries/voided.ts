@@ -1,0 +1,24 @@
+import type { RecordKind } from '#libs/records/record-types.js';
+import type { Sql } from '../connection/sql.js';
+
+/** The entry that voided a record, by its kind and id: the id is never given again. */
+export async function voidedBy(
+  sql: Sql,
+  sugarhouse: string,
+  kind: RecordKind,
+  id: string,
+): Promise<number | undefined> {
+  const row = await sql.row<{ seq: number }>`SELECT seq FROM voided
+    WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} AND id = ${id}`;
+  return row?.seq;
+}
+
+/** Records that speak of a lot, itself left out: what stands in the way of voiding it. */
+export async function recordsNaming(
+  sql: Sql,
+  sugarhouse: string,
+  lot: string,
+): Promise<{ readonly kind: RecordKind; readonly id: string }[]> {
+  return sql.rows<{ kind: RecordKind; id: string }>`SELECT kind, id FROM record
+    WHERE sugarhouse = ${sugarhouse} AND lot = ${lot} AND id <> ${lot} ORDER BY at_utc, id LIMIT 100`;
+}

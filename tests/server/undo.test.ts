@@ -1,0 +1,125 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { undoEntry } from '#libs/actions/record/undo-entry.js';
+import { voidRecord } from '#libs/actions/record/void-record.js';
+import { sentencesOf } from '#libs/actions/record/problem.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { balanceOf } from '#libs/store/queries/jar-balance.js';
+import { findLot, findRecord, lotsOf, recordsOf } from '#libs/store/queries/lots.js';
+import { writeEvening } from '../support/evening-scenario.js';
+import { owner, setUp } from '../support/newcomer.js';
+import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
+
+let server: TestServer;
+let cookie = '';
+let boil = '';
+let pack = '';
+let once = 0;
+
+beforeAll(async () => {
+  server = await startServer();
+  await setUp(server);
+  await writeEvening(server);
+  cookie = await signedIn(server, 'WE', owner.password);
+  boil = (await recordsOf(server.book.read, 'home', 'boil'))[0]?.id ?? '';
+  pack = await beginPack();
+});
+afterAll(() => server.close());
+
+const read = () => server.book.read;
+const send = (url: string, fields: Record<string, string> = {}) =>
+  posted(server, url, { _once: `undo-${once++}`, ...fields }, { cookie });
+const beginPack = async (): Promise<string> => {
+  const begun = await send('/packs/begin', {
+    'fromLots~more': `${boil}:0.1 gal`,
+    container: 'glass jar 8 fl oz',
+    'packedAt~ago': 'now',
+  });
+  return /\/lots\/([^#]+)/.exec(String(begun.headers['location']))?.[1] ?? '';
+};
+const fill = (temperature: string) => send(`/packs/${pack}/fill`, { temperature, 'temperature~unit': 'F' });
+const fills = async (): Promise<number> => (await findRecord(read(), 'home', 'pack', pack))?.body.fillTemps.length ?? 0;
+/** The address that the button of the page after a save goes to. */
+const offered = async (answer: { cookies: { name: string; value: string }[]; headers: object }): Promise<string> => {
+  const kept = answer.cookies.map(({ name, value }) => `${name}=${value}`).join('; ');
+  const page = await server.web.inject({ url: '/', headers: { cookie: `${cookie}; ${kept}` } });
+  return /action="(\/undo\/\d+)"/.exec(page.body)?.[1] ?? '';
+};
+
+test('a reading that was a slip is taken back with one button; the log keeps both entries', async () => {
+  await fill('186');
+  const slip = await offered(await fill('187'));
+  expect(slip).toMatch(/^\/undo\/\d+$/);
+  expect((await send(slip)).statusCode).toBe(303);
+  expect(await fills()).toBe(1);
+  const page = (await server.web.inject({ url: `/lots/${pack}`, headers: { cookie } })).body;
+  expect(page).toContain('Undone: entry');
+  expect(page).toContain('<del>186 F@12:00 · 187 F@12:00</del>');
+});
+
+test('undoing a cold reading leaves the pack held until it is released, whatever is read after it', async () => {
+  expect((await send(await offered(await fill('178')))).statusCode).toBe(303);
+  expect(await fills()).toBe(1);
+  await send(`/packs/${pack}/finish`, {
+    jars: '1',
+    densityReading: '61',
+    'densityReading~unit': 'Bx',
+    densityAt: '185',
+    'densityAt~unit': 'F',
+    densityBy: 'hydrometer',
+  });
+  const lot = await findLot(read(), 'home', pack);
+  expect(lot?.jars).toBe(1);
+  expect(lot?.verdict?.findings.filter(({ stop }) => stop)).toEqual([]);
+  expect(lot?.state).toBe('held');
+  expect(lot?.verdict?.awaitsRelease).toContain('fill-temperature');
+  const page = (await server.web.inject({ url: `/lots/${pack}`, headers: { cookie } })).body;
+  expect(page).toMatch(/class="deed next-action" href="[^"]*\/mark\/release">Release</);
+});
+
+test('a line of the log that did not happen is voided: the page leaves it out and the history keeps it', async () => {
+  const before = (await recordsOf(read(), 'home', 'line')).length;
+  const running = (await lotsOf(read(), 'home', 'boil')).find((lot) => lot.millilitres === undefined)?.code ?? '';
+  const slip = await offered(await send(`/boils/${running}/log/fire`, { ago: 'now' }));
+  expect((await recordsOf(read(), 'home', 'line')).length).toBe(before + 1);
+  expect((await send(slip)).statusCode).toBe(303);
+  expect((await recordsOf(read(), 'home', 'line')).length).toBe(before);
+  const page = (await server.web.inject({ url: `/lots/${running}`, headers: { cookie } })).body;
+  expect(page).toMatch(/Voided: line \w+ did not happen\./);
+  expect(page).toContain('Fire. Voided later.');
+  expect(await send(slip).then((again) => again.body)).toContain('voided already');
+});
+
+test('a dispatch that did not happen gives its jars back, and its id is not given again', async () => {
+  const open = (await lotsOf(read(), 'home', 'pack')).find((lot) => lot.state === 'open' && lot.jars)?.code ?? '';
+  const now = server.clock.now.toISOString();
+  const there = (await balanceOf(read(), 'home', open, now)).onHand;
+  const out = { lot: open, jars: '2', to: 'Millrace Green market', 'sentAt~ago': 'now' };
+  const slip = await offered(await send('/sent/new', out));
+  expect((await balanceOf(read(), 'home', open, now)).onHand).toBe(there - 2);
+  const id = (await recordsOf(read(), 'home', 'dispatch')).at(-1)?.id ?? '';
+  expect((await send(slip)).statusCode).toBe(303);
+  expect((await balanceOf(read(), 'home', open, now)).onHand).toBe(there);
+  await send('/sent/new', out);
+  const ids = (await recordsOf(read(), 'home', 'dispatch')).map((each) => each.id);
+  expect(ids).not.toContain(id);
+});
+
+test('what something came of is not voided, nor a pack that a hold rule stopped, and a sentence says why', async () => {
+  const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: server.clock.now, zone: 'America/New_York' };
+  const refusalOf = async (kind: 'boil' | 'pack', id: string): Promise<string> => {
+    const answer = await voidRecord(server.book, context, kind, id, 'begun by mistake');
+    return 'problem' in answer ? sentencesOf(answer.problem).join(' ') : 'voided';
+  };
+  expect(await refusalOf('boil', boil)).toMatch(/went into .*void what was made of it first/);
+  const cold = await beginPack();
+  await send(`/packs/${cold}/fill`, { temperature: '170', 'temperature~unit': 'F' });
+  expect(await refusalOf('pack', cold)).toContain('was held by fill-temperature');
+  const mistaken = await beginPack();
+  expect(await refusalOf('pack', mistaken)).toBe('voided');
+  expect(await beginPack()).not.toBe(mistaken);
+  expect(await undoEntry(server.book, context, 1)).toHaveProperty('problem');
+});
+
+test('a replay of the log gives the same index, voids and all', async () => {
+  expect(await verifyBook(server.book)).toMatchObject({ ok: true });
+});
