@@ -23,6 +23,21 @@ test('letter, A4 and roll stocks come with the book, named by their geometry and
   expect(stocks.some(({ roll }) => roll)).toBe(true);
 });
 
+test('letter sheets and rolls, which the United States use, say their size in inches first, and truly', () => {
+  const inches = (text: string): number =>
+    text.split(' ').reduce((sum, part) => {
+      const [over, under = '1'] = part.split('/');
+      return sum + Number(over) / Number(under);
+    }, 0);
+  for (const stock of loadStocks().filter(({ name }) => !name.startsWith('a4-'))) {
+    const said = /of ([\d /]+) × ([\d /]+) in \(([\d.]+) × ([\d.]+) mm\)/.exec(stock.words);
+    expect({ name: stock.name, said: said !== null }).toEqual({ name: stock.name, said: true });
+    expect(inches(said![1]!) * 25.4).toBeCloseTo(stock.labelWidthMm, 1);
+    expect(inches(said![2]!) * 25.4).toBeCloseTo(stock.labelHeightMm, 1);
+    expect(Number(said![3])).toBeCloseTo(stock.labelWidthMm, 0);
+  }
+});
+
 test('labels are counted along the row', () => {
   expect(labelCorner(sheet, 0)).toEqual({ xMm: 4.7625, yMm: 12.7 });
   expect(labelCorner(sheet, 2)).toEqual({ xMm: expect.closeTo(144.4625, 6), yMm: 12.7 });
