@@ -120,6 +120,15 @@ test('what something came of is not voided, nor a pack that a hold rule stopped,
   expect(await undoEntry(server.book, context, 1)).toHaveProperty('problem');
 });
 
+test('the page that corrects a record voids it too, with a reason', async () => {
+  const id = (await recordsOf(read(), 'home', 'dispatch')).at(-1)?.id ?? '';
+  const { body } = await server.web.inject({ url: `/records/dispatch/${id}/correct`, headers: { cookie } });
+  expect(body).toContain(`action="/records/dispatch/${id}/void"`);
+  expect((await send(`/records/dispatch/${id}/void`, { why: '' })).statusCode).toBe(422);
+  expect((await send(`/records/dispatch/${id}/void`, { why: 'entered twice' })).statusCode).toBe(303);
+  expect(await findRecord(read(), 'home', 'dispatch', id)).toBeUndefined();
+});
+
 test('a replay of the log gives the same index, voids and all', async () => {
   expect(await verifyBook(server.book)).toMatchObject({ ok: true });
 });

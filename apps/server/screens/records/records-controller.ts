@@ -1,13 +1,14 @@
 import { Body, Controller, Get, Param, Post } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
+import { voidRecord } from '#libs/actions/record/void-record.js';
 import type { RecordKind } from '#libs/records/record-types.js';
-import type { Posted } from '../../forms/field-view.js';
+import { one, type Posted } from '../../forms/field-view.js';
 import { formContext, statusFor } from '../../forms/form-view.js';
 import { reasonFor } from '../../forms/program-fields.js';
 import { writeContextOf } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { page, seeSaved } from '../../http/responses.js';
+import { page, seeOther, seeSaved } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { changesIn, correctPage } from './correct-page.js';
 import { entryPage, recordPage, whereShown } from './record-pages.js';
@@ -56,5 +57,21 @@ export class RecordsController {
       return seeSaved(whereShown(kind as RecordKind, id, query.lot), answer, { kind: kind as RecordKind });
     const view = await correctPage(principal, kind as RecordKind, id, { posted, ...answer });
     return 'problem' in view ? view : page('records/correct', view, statusFor(answer.problem));
+  }
+
+  @Post('records/:kind/:id/void')
+  @RequireRole(rights.correction)
+  async voided(
+    @CurrentPrincipal() principal: Principal,
+    @Param('kind') kind: string,
+    @Param('id') id: string,
+    @Body() posted: Posted,
+  ) {
+    const context = writeContextOf(principal, posted);
+    const done = await voidRecord(principal.book, context, kind as RecordKind, id, one(posted['why']));
+    if ('problem' in done) return done;
+    return seeOther(done.lot ? `/lots/${encodeURIComponent(done.lot)}` : '/', [
+      `${id} is voided: entry ${done.entry}.`,
+    ]);
   }
 }
