@@ -130,7 +130,15 @@ describe.each([
     await page.fill('#f-jars', 'all');
     await page.check('input[name="cause"][value="syrup-too-cool"]', { force: true });
     await page.fill('#f-done', 'poured back, boiled, packed again in fresh boiled jars');
-    await page.fill('#f-fillTemps', '187 jar 12\n187 jar 24\n186 jar 36\n186 jar 40');
+    for (const [n, [degrees, jar]] of Object.entries({
+      1: ['187', '12'],
+      2: ['187', '24'],
+      3: ['186', '36'],
+      4: ['186', '40'],
+    })) {
+      await page.fill(`[name="fillTemps~row~${n}~temp"]`, degrees ?? '');
+      await page.fill(`[name="fillTemps~row~${n}~jars"]`, jar ?? '');
+    }
     await page.click('summary:has-text("Seals, looks")');
     await page.fill('#f-sealsFailed', '0');
     await page.fill('#f-densityReading', '61');

@@ -14,6 +14,7 @@ import {
   type Fields,
 } from '#libs/actions/record/fields.js';
 import type { HouseBody } from '#libs/records/record-types.js';
+import { readingRows, rowsInSight, type ReadingRow } from './reading-rows.js';
 import { containerTiles, type Tiles } from './container-tiles.js';
 import type { Fault } from '#libs/actions/record/problem.js';
 
@@ -32,6 +33,7 @@ export type Control =
   | 'suggested'
   | 'portions'
   | 'many'
+  | 'readings'
   | 'secret'
   | 'tick';
 
@@ -47,6 +49,10 @@ export interface FieldView {
   readonly units: readonly { readonly value: string; readonly words: string; readonly chosen: boolean }[];
   readonly choices: readonly { readonly value: string; readonly words: string; readonly chosen: boolean }[];
   readonly portions: readonly PortionView[];
+  /** A lot of which nothing is left, or that isn't among the portions, and how much of it. */
+  readonly more?: { readonly lot: string; readonly amount: string; readonly known: readonly string[] } | undefined;
+  readonly readings?: readonly ReadingRow[];
+  readonly readingsInSight?: number;
   /** What was typed here before, to pick from. `several` where more than one may be picked. */
   readonly remembered?: readonly { readonly value: string; readonly words: string; readonly chosen: boolean }[];
   readonly several?: boolean;
@@ -82,6 +88,8 @@ export interface FieldWishes {
   readonly posted?: Posted | undefined;
   readonly faults?: readonly Fault[] | undefined;
   readonly measures: Measures;
+  /** Codes of lots with nothing left, by field: still offered, for a record may be late. */
+  readonly empty?: Readonly<Record<string, readonly string[]>>;
   /** What a portion may be drawn from, by field. */
   readonly sources?: Readonly<Record<string, readonly Source[]>>;
   readonly remembered?: Readonly<Record<string, readonly Offer[]>>;
@@ -110,10 +118,12 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
     name,
     control,
     label: field.label,
-    hint: field.hint,
-    example: control === 'choice' ? '' : field.example,
+    hint: control === 'readings' ? '180 °F or 82 °C and more' : field.hint,
+    // How several things are written in one text is for files and scripts; a page has a box for each.
+    example:
+      ['choice', 'portions', 'readings'].includes(control) || (control === 'text' && field.list) ? '' : field.example,
     needed: field.needed || (wishes.needed?.includes(name) ?? false),
-    typed: control === 'many' ? typed.split(';').join('\n') : typed,
+    typed: control === 'many' || control === 'readings' ? typed.split(';').join('\n') : typed,
     units: unitsOf(field, measures).map(([value, text], n) => ({
       value,
       words: text,
@@ -125,6 +135,15 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
       chosen: typed === value,
     })),
     portions: control === 'portions' ? portionViews(name, posted, wishes.sources?.[name] ?? []) : [],
+    more:
+      control === 'portions'
+        ? {
+            lot: one(posted[`${name}~more`]),
+            amount: one(posted[`${name}~more~amount`]),
+            known: wishes.empty?.[name] ?? [],
+          }
+        : undefined,
+    ...(control === 'readings' ? { readings: readingRows(name, posted), readingsInSight: rowsInSight } : {}),
     remembered,
     several: field.list,
     tiles:
@@ -161,7 +180,8 @@ function controlOf(field: Fields[string]): Control {
   if (field.suggestions) return 'suggested';
   if (read === portions) return 'portions';
   if (read === instruments) return 'text';
-  if (read === fillReadings || field.list) return 'many';
+  if (read === fillReadings) return 'readings';
+  if (field.list) return 'many';
   if (read === moment || read === happened) return 'moment';
   if (read === day) return 'day';
   if (read === count) return 'number';
@@ -178,7 +198,7 @@ function unitsOf(field: Fields[string], measures: Measures): readonly Unit[] {
     return measures.temperatures === 'C' ? [celsius, fahrenheit] : [fahrenheit, celsius];
   if (read === density) return densities;
   if (read === percent) return [['%', '%']];
-  if (read !== volume) return [];
+  if (read !== volume && read !== portions) return [];
   if (measures.canada) return [...metric, ...imperial, ...marked];
   return measures.volumes === 'L' ? [...metric, ...customary] : [...customary, ...metric];
 }

@@ -1,5 +1,6 @@
 import type { Fields } from '#libs/actions/record/fields.js';
 import { momentIn } from '#libs/actions/record/times.js';
+import { readingLines } from './reading-rows.js';
 import { all, one, type Posted } from './field-view.js';
 
 /**
@@ -32,7 +33,7 @@ function textOf(name: string, list: boolean, posted: Posted, now: Date, zone: st
 /** What was typed goes before what was picked; of a list both count. Tiles stand in for a box that was left blank. */
 function typedOrPicked(name: string, list: boolean, posted: Posted): string {
   const [typed, picked] = [all(posted[name]), all(posted[`${name}~pick`])];
-  if (list) return [...picked, ...typed].join('\n');
+  if (list) return [...picked, ...typed, ...readingLines(name, posted)].join('\n');
   const tiles = [one(posted[`${name}~kind`]), one(posted[`${name}~size`])].filter(Boolean);
   // Of a choice with a box for any other answer both come under one name, the box last.
   return (typed.at(-1) || picked[0]) ?? tiles.join(' ');
@@ -64,9 +65,11 @@ function portionText(name: string, posted: Posted, amounts: readonly string[]): 
     if (!ticked.has(code) && amount === '') return [];
     return [amount === '' ? code : `${code}:${withUnit(amount, unit)}`];
   });
+  const amountOfMore = one(posted[`${name}~more~amount`]);
   const more = one(posted[`${name}~more`])
     .split(/[;|\n]/)
     .map((part) => part.trim())
     .filter(Boolean);
-  return [...known, ...more].join(';');
+  if (amountOfMore === '') return [...known, ...more].join(';');
+  return [...known, `${more.join(' ')}:${withUnit(amountOfMore, unit)}`].join(';');
 }

@@ -1,6 +1,7 @@
 import { needed, text } from '#libs/actions/record/fields.js';
 import { boilFields, boilUnderwayFields } from '#libs/actions/kinds/boil.js';
 import { momentIn } from '#libs/actions/record/times.js';
+import type { LotKind } from '#libs/records/record-types.js';
 import { recordsNamed } from '#libs/store/connection/batch-queries.js';
 import { lotsInProgress, lotsWithSomeLeft, type LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
@@ -61,6 +62,25 @@ export async function boilSources(principal: Principal, { measures }: FormContex
   return { gatherings: sap, carriedFrom: earlier };
 }
 
+/** Codes of the newest lots that nothing is left of: a record that comes late still names them. */
+export async function emptied(
+  principal: Principal,
+  [kind, other]: readonly [LotKind, LotKind],
+  left: readonly Source[],
+): Promise<string[]> {
+  const part = { from: 1, most: 30 };
+  const { lots } = await lotsListed(principal.book.read, principal.desk.sugarhouse, kind, part, other);
+  return lots.map(({ code }) => code).filter((code) => !left.some((each) => each.code === code));
+}
+
+async function boilChoices(principal: Principal, houseContext: FormContext) {
+  const sources = await boilSources(principal, houseContext);
+  return {
+    sources,
+    empty: { gatherings: await emptied(principal, ['gathering', 'receipt'], sources['gatherings'] ?? []) },
+  };
+}
+
 export async function beginPage(principal: Principal, sent: Sent = {}) {
   const houseContext = await formContext(principal);
   const fields = { ...boilUnderwayFields, by: { ...boilUnderwayFields.by, needed: false } };
@@ -93,7 +113,7 @@ export async function beginPage(principal: Principal, sent: Sent = {}) {
         ],
         houseContext,
         sent,
-        { when: 'live', sources: await boilSources(principal, houseContext) },
+        { when: 'live', ...(await boilChoices(principal, houseContext)) },
       ),
     },
     otherwise: mayWrite(principal, 'boil')
@@ -129,7 +149,7 @@ export async function wholeBoilPage(principal: Principal, request: Sent = {}) {
           ],
           houseContext,
           sent,
-          { when: 'paper', remembered, sources: await boilSources(principal, houseContext) },
+          { when: 'paper', remembered, ...(await boilChoices(principal, houseContext)) },
         ),
         paperGroup(sent),
       ],

@@ -6,7 +6,7 @@ import { balancesOf, noJars } from '#libs/store/queries/jar-balance.js';
 import { lotsWithSomeLeft } from '#libs/store/queries/work-in-progress.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
 import { classSwatch } from '#libs/reports/diagram/swatch.js';
-import { paperGroup } from '../boils/boil-pages.js';
+import { emptied, paperGroup } from '../boils/boil-pages.js';
 import type { Source } from '../../forms/field-view.js';
 import { type FormContext, formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { kept, withRemembered } from '../../forms/remembered.js';
@@ -67,6 +67,12 @@ export async function packSources(principal: Principal, { measures }: FormContex
   return { fromLots };
 }
 
+/** What there is to draw from, and by code what has nothing left. */
+async function packChoices(principal: Principal, houseContext: FormContext) {
+  const sources = await packSources(principal, houseContext);
+  return { sources, empty: { fromLots: await emptied(principal, ['boil', 'receipt'], sources['fromLots'] ?? []) } };
+}
+
 const moreFields = { folded: 'Own number, initials, note', names: ['lot', 'id', 'by', 'note'] };
 
 export async function beginPackPage(principal: Principal, request: Sent = {}) {
@@ -103,7 +109,7 @@ export async function beginPackPage(principal: Principal, request: Sent = {}) {
         ],
         houseContext,
         sent,
-        { when: 'live', remembered, sources: await packSources(principal, houseContext) },
+        { when: 'live', remembered, ...(await packChoices(principal, houseContext)) },
       ),
     },
     otherwise: mayWrite(principal, 'pack')
@@ -144,7 +150,7 @@ export async function wholePackPage(principal: Principal, request: Sent = {}) {
           ],
           houseContext,
           sent,
-          { when: 'paper', remembered, sources: await packSources(principal, houseContext) },
+          { when: 'paper', remembered, ...(await packChoices(principal, houseContext)) },
         ),
         paperGroup(sent),
       ],

@@ -1,0 +1,93 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { recordsOf } from '#libs/store/queries/lots.js';
+import { owner, setUp } from '../support/newcomer.js';
+import { posted, signedIn, startServer, type TestServer } from '../support/server.js';
+
+let at: TestServer;
+let cookie = '';
+beforeAll(async () => {
+  at = await startServer();
+  await setUp(at);
+  cookie = await signedIn(at, 'WE', owner.password);
+  const boil = { beganAt: '2026-03-10T08:00', finishedAt: '2026-03-10T14:00', syrupVolume: '3 gal', lot: '26069A' };
+  expect((await posted(at, '/boils/whole', boil, { cookie })).statusCode).toBe(303);
+});
+afterAll(() => at.close());
+
+const pack = {
+  packedAt: '2026-03-11T10:00',
+  'fromLots~more': '26069A',
+  'fromLots~more~amount': '1.5',
+  'fromLots~unit': 'gal',
+  'container~kind': 'glass jar',
+  'container~size': 'half pint',
+  jars: '24',
+  'fillTemps~unit': 'F',
+  'fillTemps~row~1~temp': '187',
+  'fillTemps~row~1~jars': '12',
+  'fillTemps~row~1~clock': '10:10',
+  'fillTemps~row~1~thermometer': 'T1',
+  'fillTemps~row~2~temp': '186',
+  'fillTemps~row~2~jars': '13-24',
+};
+
+test('a reading, its jar, its time and its thermometer have boxes of their own and are one reading in the record', async () => {
+  const both = { ...pack, instruments: 'H2', 'instruments~pick': 'T1' };
+  expect((await posted(at, '/packs/whole', both, { cookie })).statusCode).toBe(303);
+  const [record] = await recordsOf(at.book.read, 'home', 'pack');
+  expect(record?.typed).toMatchObject({
+    fillTemps: '187 F@10:10#T1 jar 12;186 F jars 13-24',
+    fromLots: '26069A:1.5 gal',
+    container: 'glass jar half pint',
+    instruments: 'T1;H2',
+  });
+  expect(record?.body.container.volume.typed).toBe('8 fl oz');
+});
+
+test('what can’t be read in one of the boxes is said, and all boxes stay as they were filled', async () => {
+  const refused = await posted(at, '/packs/whole', { ...pack, 'fillTemps~row~2~temp': 'warm' }, { cookie });
+  expect(refused.statusCode).toBe(422);
+  expect(refused.body).toMatch(/a fill temperature like 184 F[^<]*got &quot;warm jars 13-24&quot;/);
+  for (const box of ['fillTemps~row~1~temp" value="187"', 'fillTemps~row~2~temp" value="warm"', 'value="1.5"'])
+    expect(refused.body).toContain(box);
+});
+
+test('no page of a pack, a boil or a corrective action asks for several things written as one', async () => {
+  for (const url of ['/packs/whole', '/packs/begin', '/boils/whole', '/boils/begin', '/lots/26069A/act']) {
+    const { body, statusCode } = await at.web.inject({ url, headers: { cookie } });
+    expect([url, statusCode]).toEqual([url, 200]);
+    expect(body).not.toMatch(/26077A:3 gal|@10:10|T1;H2|#T1/);
+  }
+});
+
+test('what was typed is offered newest first, the readings and looks of the day are not, and nothing is picked beforehand', async () => {
+  for (const [n, source] of ['South road', 'North slope, buckets'].entries()) {
+    const gathering = {
+      volume: '40 gal',
+      source,
+      gatheredAt: `2026-03-1${n}T08:00`,
+      condition: 'odd words',
+      sugar: '2.3 Bx',
+    };
+    expect((await posted(at, '/sap/gather', gathering, { cookie })).statusCode).toBe(303);
+  }
+  const page = (await at.web.inject({ url: '/sap/gather', headers: { cookie } })).body;
+  expect(page.indexOf('value="North slope, buckets"')).toBeLessThan(page.indexOf('value="South road"'));
+  expect(page).not.toMatch(/odd words|2\.3 Bx|40 gal"/);
+  expect(page).not.toMatch(/value="North slope, buckets" checked/);
+  const again = (await at.web.inject({ url: '/sap/gather?same=1', headers: { cookie } })).body;
+  expect(again).toMatch(/value="North slope, buckets" checked/);
+});
+
+test('a supplier who is picked brings how to reach them; a name that is typed brings nothing', async () => {
+  const first = { volume: '5 gal', supplier: 'Bracken Lane', contact: 'the red barn', receivedAt: '2026-03-12T09:00' };
+  await posted(at, '/sap/receive', first, { cookie });
+  const picked = { volume: '6 gal', 'supplier~pick': 'Bracken Lane', receivedAt: '2026-03-13T09:00' };
+  expect((await posted(at, '/sap/receive', picked, { cookie })).statusCode).toBe(303);
+  expect((await recordsOf(at.book.read, 'home', 'receipt')).at(-1)?.body).toMatchObject({
+    supplier: 'Bracken Lane',
+    contact: 'the red barn',
+  });
+  const typed = { volume: '6 gal', supplier: 'Bracken Lane', receivedAt: '2026-03-13T10:00' };
+  expect((await posted(at, '/sap/receive', typed, { cookie })).statusCode).toBe(422);
+});
