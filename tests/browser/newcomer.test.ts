@@ -47,7 +47,7 @@ describe.each([
     await page.fill('#f-source', 'North slope, buckets');
     await page.fill('#f-temperature', '36');
     await deed(page);
-    expect(await page.textContent('.summary')).toMatch(/How much sap: enter a volume like .* typed: "1,200/);
+    expect(await page.textContent('.summary')).toMatch(/How much sap: enter a volume like .*typed: "1,200/);
     expect(await page.getAttribute('.summary a', 'href')).toBe('#f-volume');
     expect(await page.inputValue('#f-source')).toBe('North slope, buckets');
     expect(await page.inputValue('#f-temperature')).toBe('36');
