@@ -72,10 +72,10 @@ export const catalogue: readonly Described[] = [
   },
   {
     name: 'practise',
-    usage: '',
+    usage: '[--begin | --of ID --on-shelf N]',
     says: 'A mock recall: a jar drawn at random, traced both ways, its balance closed, the result on the record.',
   },
-  { name: 'mock-recall', usage: '', says: 'The same as practise.' },
+  { name: 'mock-recall', usage: '[--begin | --of ID --on-shelf N]', says: 'The same as practise.' },
   {
     name: 'summary',
     usage: 'YEAR --out FILE [--format FORMAT] [--paper letter|a4] [--force]',

@@ -175,6 +175,19 @@ describe('a recall', () => {
     expect(page()).toContain('PRACTICE');
   });
 
+  test('is practised with a count made by a person, from the draw to the close', async () => {
+    const begun = await terminal.json<{ id: string; jar: string; lot: string }>('practise', '--begin');
+    expect(await terminal.run('practise', '--on-shelf', '3')).toMatchObject({ exit: 2, out: '' });
+    expect(await terminal.run('practise', '--of', begun.id, '--on-shelf', 'a few')).toMatchObject({ exit: 2, out: '' });
+    const closed = await terminal.json('practise', '--of', begun.id, '--on-shelf', '3');
+    expect(closed).toMatchObject({
+      jar: begun.jar,
+      lot: begun.lot,
+      result: expect.stringMatching(/^\d+ of \d+ jars of/),
+    });
+    expect(await terminal.run('practise', '--of', begun.id, '--on-shelf', '3')).toMatchObject({ exit: 2 });
+  });
+
   test('is practised with a jar drawn at random, and the result is on the record', async () => {
     const before = await headOf(terminal);
     const practised = await terminal.json('practise');

@@ -1,9 +1,33 @@
-import { practiseRecall } from '#libs/actions/practice/mock-recall.js';
+import { beginPractice, closePractice, practiseRecall } from '#libs/actions/practice/mock-recall.js';
+import { invalid } from '#libs/actions/record/problem.js';
 import { described } from '../catalogue.js';
-import type { Command } from '../command.js';
+import { type Command, optionText } from '../command.js';
 
+/**
+ * With `--begin` it draws a jar and starts the clock; a person counts the shelf, and `--of ID --on-shelf N` closes it.
+ * Without them it is traced and closed at once, and the result says that nobody counted.
+ */
 const run: Command['run'] = async (bench) => {
-  const practised = await practiseRecall(await bench.book(), bench.desk);
+  const [of, shelf] = [optionText(bench, 'of'), optionText(bench, 'on-shelf')];
+  if (bench.options['begin'] === true) {
+    const begun = await beginPractice(await bench.book(), bench.desk);
+    if ('problem' in begun) return begun;
+    const { id, jar, lot } = begun;
+    return {
+      json: { id, jar, lot },
+      lines: [
+        `${id}: jar ${jar} of ${lot}. Trace it, count its lot's jars on the shelf, then:`,
+        `  practise --of ${id} --on-shelf N`,
+      ],
+    };
+  }
+  if (shelf !== undefined && !/^\d{1,6}$/.test(shelf))
+    return invalid('on-shelf', 'a whole number like 24', `"${shelf}"`);
+  if (shelf !== undefined && of === undefined) return invalid('of', 'the id that practise --begin printed', 'nothing');
+  const practised =
+    of === undefined
+      ? await practiseRecall(await bench.book(), bench.desk)
+      : await closePractice(await bench.book(), bench.desk, of, shelf === undefined ? undefined : Number(shelf));
   if ('problem' in practised) return practised;
   const { jar, trace, milliseconds, result, recorded } = practised;
   return {
@@ -26,6 +50,13 @@ const run: Command['run'] = async (bench) => {
   };
 };
 
-export const practise: Command = { ...described('practise'), run };
+const options = { begin: 'flag', of: 'text', 'on-shelf': 'text' } as const;
+const meaning = {
+  begin: 'draw a jar and start the clock',
+  of: 'the mock recall that --begin printed',
+  'on-shelf': "how many of the lot's jars a person counted on the shelf",
+};
+
+export const practise: Command = { ...described('practise'), options, meaning, run };
 /** The trade's usual word for it. */
-export const mockRecall: Command = { ...described('mock-recall'), run };
+export const mockRecall: Command = { ...described('mock-recall'), options, meaning, run };

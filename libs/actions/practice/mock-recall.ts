@@ -29,7 +29,7 @@ export async function practiseRecall(book: Book, context: WriteContext): Promise
   if (typeof jar !== 'string') return jar;
   const trace = await tracedJar(book, context, jar);
   if ('problem' in trace) return trace;
-  return recordOrThrow(book, context, trace, { milliseconds: Math.round(performance.now() - began) });
+  return recordResult(book, context, trace, { milliseconds: Math.round(performance.now() - began) });
 }
 
 /** A jar of the book drawn by chance, as its label prints it: with it a practice recall begins. */
@@ -96,7 +96,7 @@ export async function closePractice(
     return refused('practice-over', `${id} was begun more than a day ago: begin another.`);
   const trace = await tracedJar(book, context, begun.jar);
   if ('problem' in trace) return trace;
-  return recordOrThrow(book, context, trace, { milliseconds, onShelf, of: id });
+  return recordResult(book, context, trace, { milliseconds, onShelf, of: id });
 }
 
 async function tracedJar(book: Book, context: WriteContext, jar: string): Promise<JarTrace | Refusal> {
@@ -113,7 +113,7 @@ interface PracticeEnd {
   readonly of?: string | undefined;
 }
 
-async function recordOrThrow(
+async function recordResult(
   book: Book,
   context: WriteContext,
   trace: JarTrace,
