@@ -108,7 +108,7 @@ test('a fault stands at its field, and what was typed stays', () => {
     faults: [{ field: 'volume', expected: 'a volume like 12.5 gal', got: '"lots"' }],
   });
   expect(view?.typed).toBe('lots');
-  expect(view?.fault).toBe('Expected a volume like 12.5 gal, got "lots"');
+  expect(view?.fault).toBe('Enter a volume like 12.5 gal (typed: "lots")');
   expect(view?.units.find((unit) => unit.chosen)?.value).toBe('L');
 });
 

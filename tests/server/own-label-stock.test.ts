@@ -60,7 +60,7 @@ test.each<[string, Record<string, string>, string]>([
   ['a label too small for a symbol', { labelHeight: '12' }, 'A label under 15 mm has no room'],
   ['a name that ships', { id: 'roll-57x32' }, 'a name that no stock has that comes with the book'],
   ['a name with capitals', { id: 'Own One' }, 'a name of small letters, digits and dashes'],
-  ['no width', { pageWidth: '' }, 'Page width: expected a length from 1 to 1500 mm'],
+  ['no width', { pageWidth: '' }, 'Page width: enter a length from 1 to 1500 mm'],
   ['a hundred and one rows', { rows: '101' }, 'a whole number from 1 to 100'],
 ])('%s: refused in a sentence, and what was typed stays', async (_what, change, text) => {
   const answer = await send('/stocks/new', { ...own, note: 'drawer under the till', ...change });

@@ -154,7 +154,7 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
             one(posted[`${name}~size`]),
           )
         : undefined,
-    fault: fault && `Expected ${fault.expected}, got ${fault.got}`,
+    fault: fault && `E${formatExpected(fault).slice(1)}`,
     ago: wishes.when === 'live' && control === 'moment' ? one(posted[`${name}~ago`]) || 'now' : undefined,
   };
 }
@@ -228,3 +228,7 @@ export const one = (value: string | string[] | undefined): string =>
   (Array.isArray(value) ? (value[0] ?? '') : (value ?? '')).trim();
 export const all = (value: string | string[] | undefined): string[] =>
   (Array.isArray(value) ? value : value === undefined ? [] : [value]).map((each) => each.trim()).filter(Boolean);
+
+/** What to type in a field's box; what was typed, where it could not be read. */
+export const formatExpected = ({ expected, got }: Fault): string =>
+  got === 'nothing' ? `enter ${expected}` : `enter ${expected} (typed: ${got})`;

@@ -4,7 +4,14 @@ import { type Fault, fieldText, type Problem, sentencesOf } from '#libs/actions/
 import { problemStatus } from '../http/problem-details.js';
 import { sugarhouseContextFor, type Principal } from '../http/principal.js';
 import { clock } from '../text/times.js';
-import { fieldViews, type FieldView, type FieldWishes, type Measures, type Posted } from './field-view.js';
+import {
+  fieldViews,
+  formatExpected,
+  type FieldView,
+  type FieldWishes,
+  type Measures,
+  type Posted,
+} from './field-view.js';
 
 export interface FormGroup {
   readonly legend?: string;
@@ -86,10 +93,6 @@ export function problemView(problem: Problem | undefined, fields: Fields = {}): 
     lines: problem.kind === 'invalid' ? lines : [...sentencesFor(problem).map((text) => ({ words: text })), ...lines],
   };
 }
-
-/** What to type in a field's box; what was typed, where it could not be read. */
-const formatExpected = ({ expected, got }: Fault): string =>
-  got === 'nothing' ? `enter ${expected}` : `enter ${expected} (typed: ${got})`;
 
 /** The other's entry stands under the summary in words, so the page need not send anybody elsewhere to look at it. */
 const sentencesFor = (problem: Problem): string[] =>
