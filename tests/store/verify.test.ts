@@ -6,12 +6,14 @@ import { readFrontier, readHead, walkLog } from '#libs/store/log/log.js';
 import { growFrontier, leafHash } from '#libs/store/log/merkle.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { verifyBook } from '#libs/store/log/verify.js';
+import { voidRecord } from '#libs/actions/record/void-record.js';
 import { holdLot } from '#libs/actions/lots/mark-lots.js';
 import { startSeason, desk, done, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 import { engines } from '../support/engines.js';
 
 describe.each(engines())('Verifying a book on $name', (engine) => {
   let fullBook: () => Promise<Book>;
+  let bookWithVoid: () => Promise<Book>;
   beforeAll(async () => {
     await engine.start();
     // A row in every table of the index.
@@ -22,12 +24,17 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
       await recordOrThrow(book, 'count', { jars: '47' });
       done(await holdLot(book, desk(), '26077A-1', 'a lid that did not sit'));
     });
+    bookWithVoid = await engine.copiesOf(async (book) => {
+      await startSeason(book);
+      const { id } = await recordOrThrow(book, 'gathering', { id: 'G9' });
+      done(await voidRecord(book, desk(), 'gathering', id, 'entered twice'));
+    });
   });
   afterAll(() => engine.stop());
 
   /** By a hand that goes round the program, as somebody with the file could. */
-  const tampered = async (spoil: (sql: Sql) => Promise<unknown>) => {
-    const book = await fullBook();
+  const tampered = async (spoil: (sql: Sql) => Promise<unknown>, of = fullBook) => {
+    const book = await of();
     await book.writeHousehold(async (sql) => {
       await spoil(sql);
     });
@@ -130,8 +137,10 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
       );
       const [field, kind] = column ?? [table.key.at(-1) ?? '', 'key'];
       const quoted = field === 'by' ? '"by"' : field;
-      const changed = await tampered((sql) =>
-        sql.statement(`UPDATE ${name} SET ${quoted} = ${kind.startsWith('count') ? '424242' : "'soot'"}`),
+      const of = name === 'voided' ? bookWithVoid : fullBook;
+      const changed = await tampered(
+        (sql) => sql.statement(`UPDATE ${name} SET ${quoted} = ${kind.startsWith('count') ? '424242' : "'soot'"}`),
+        of,
       );
       expect(changed).toMatchObject({
         ok: false,
@@ -140,15 +149,17 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
       const missing = await tampered(async (sql) => {
         const key = table.key.at(-1) ?? '';
         await sql.statement(`DELETE FROM ${name} WHERE ${key} = (SELECT MAX(${key}) FROM ${name})`);
-      });
+      }, of);
       expect(missing).toMatchObject({
         ok: false,
         firstDifference: expect.stringMatching(new RegExp(`^table ${name}: the row .* is missing`)),
       });
       const columns = Object.keys(table.columns).map((each) => (each === 'by' ? '"by"' : each));
       const extra = columns.map((each) => (each === 'sugarhouse' ? "'zz'" : each));
-      const added = await tampered((sql) =>
-        sql.statement(`INSERT INTO ${name} (${columns.join(', ')}) SELECT ${extra.join(', ')} FROM ${name} LIMIT 1`),
+      const added = await tampered(
+        (sql) =>
+          sql.statement(`INSERT INTO ${name} (${columns.join(', ')}) SELECT ${extra.join(', ')} FROM ${name} LIMIT 1`),
+        of,
       );
       expect(added).toMatchObject({
         ok: false,
