@@ -17,6 +17,10 @@ beforeAll(async () => {
   ({ page, faults } = await browser.open({ width: 820 }));
   await setUp(page, browser.server);
   await writeEvening(browser.server);
+  // Without an address that a phone can reach, labels carry the text symbol only.
+  await page.goto('/house');
+  await page.fill('#f-publicUrl', 'https://jars.tamarack-hollow.example');
+  await deed(page);
   const { read } = browser.server.book;
   const packs = await lotsOf(read, 'home', 'pack', undefined, 20);
   pack = packs.find((lot) => lot.state === 'open' && (lot.jars ?? 0) > 0)?.code ?? '';
