@@ -40,7 +40,7 @@ function cannotBe(takenMs: number, { packedAt, boilBegan }: PackTimes, options: 
   if (takenMs > options.now.getTime() + clocksDifferMinutes * 60_000)
     return `${notYet(options)} A reading of another day has its date, like ${withDate}`;
   // A reading is written to the minute, a boil begun by a tap to the second.
-  if (boilBegan && takenMs < Date.parse(boilBegan.at) - 60_000)
+  if (boilBegan && takenMs < Date.parse(boilBegan.at) - (Date.parse(boilBegan.at) % 60_000))
     return `a time after boil ${boilBegan.code} began, ${boilBegan.at}: is the time wrong, or the boil’s?`;
   if (takenMs < Date.parse(packedAt) - mayBeBeforeHours * 3_600_000)
     return `a time within ${mayBeBeforeHours} h before the pack, ${packedAt}, or after it: is the date wrong?`;

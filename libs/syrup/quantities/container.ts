@@ -16,7 +16,8 @@ export function parseContainer(text: string, options: VolumeOptions = { bareGall
   const expected = 'a container and its volume like glass jar 8 fl oz or metal can 500 mL';
   const typed = text.trim();
   const got = typed === '' ? 'nothing' : `"${typed}"`;
-  const parts = namedSize(typed) ?? kindAndVolume(typed);
+  // A name of a size is a few words; a longer text is not looked through for one, so that no text is slow to read.
+  const parts = (typed.length <= 60 ? namedSize(typed) : undefined) ?? kindAndVolume(typed);
   if (!parts) return { mismatch: { expected, got } };
   const kind = parts.kind.replace(/\s+/gu, ' ');
   const volume = parseVolume(parts.volume, options);
