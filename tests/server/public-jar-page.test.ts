@@ -13,8 +13,10 @@ describe.each(engines())('on $name', (engine) => {
       expect([answer.statusCode, answer.headers['cache-control']]).toEqual([200, 'public, no-cache']);
       expect(answer.body).toContain(`<code>${keyed.day.pack}</code>`);
       expect(answer.body).toContain('Tamarack Hollow Sugarhouse');
+      // The jar's own code is drawn at random and may hold anybody's initials.
+      const besideItsCode = answer.body.replaceAll(code, '').replaceAll(`${code.slice(0, 4)}-${code.slice(4)}`, '');
       for (const hidden of [...keyed.day.jars.slice(1), 'Millrace', 'G041', 'JP', '186 F'])
-        expect(answer.body).not.toContain(hidden);
+        expect(besideItsCode).not.toContain(hidden);
       expect((await request(`/j/${code.slice(0, 4)}-${code.slice(4).toLowerCase()}`, 'nobody')).body).toBe(answer.body);
       expect((await request(`/01/09520123456788/10/${keyed.day.pack}/21/${code}`, 'nobody')).body).toBe(answer.body);
       expect((await request(`/01/09520123456788/10/${keyed.day.cold}/21/${code}`, 'nobody')).statusCode).toBe(404);
