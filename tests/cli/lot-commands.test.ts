@@ -185,7 +185,7 @@ describe('a recall', () => {
       lot: begun.lot,
       result: expect.stringMatching(/^\d+ of \d+ jars of/),
     });
-    expect(await terminal.run('practise', '--of', begun.id, '--on-shelf', '3')).toMatchObject({ exit: 2 });
+    expect(await terminal.run('practise', '--of', begun.id, '--on-shelf', '2')).toMatchObject({ exit: 2 });
   });
 
   test('is practised with a jar drawn at random, and the result is on the record', async () => {
