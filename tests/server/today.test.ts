@@ -39,11 +39,11 @@ const move = async (lot: string, jars: number, kind: string) =>
 
 test('a recalled pack stands on Today with the jars that are out and those on the shelf, until there are none', async () => {
   const { pack } = day;
-  const out = async () => /Called back[^<]*/.exec(await today())?.[0];
+  const out = async () => /Recalled[^<]*/.exec(await today())?.[0];
   done(await recallLot(at.book, desk(), pack, 'mould at a buyer'));
-  expect(await out()).toBe('Called back: 12 jars still with others, 18 jars on the shelf.');
+  expect(await out()).toBe('Recalled: 12 jars still with others, 18 jars on the shelf.');
   await move(pack, 12, 'returned');
-  expect(await out()).toBe('Called back: 18 jars on the shelf, 12 jars that came back.');
+  expect(await out()).toBe('Recalled: 18 jars on the shelf, 12 jars that came back.');
   await move(pack, 30, 'destroyed');
   expect(await out()).toBeUndefined();
 });

@@ -8,7 +8,7 @@ import { RequireRole } from '../../http/access.js';
 import { type HtmlPage, page, type SeeOther, seeOther } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 
-const told = { title: 'Your password', here: '' };
+const view = { title: 'Your password', here: '' };
 
 /** A person's own password: the old one is asked again, and every other device is signed out. */
 @Controller('you/password')
@@ -16,7 +16,7 @@ export class OwnPasswordController {
   @Get()
   @RequireRole('helper')
   form(): HtmlPage {
-    return page('account/password', told);
+    return page('account/password', view);
   }
 
   @Post()
@@ -38,7 +38,7 @@ export class OwnPasswordController {
             password: textOf(sent['password']),
             sparedSession: principal.session,
           });
-    if ('problem' in done) return page('account/password', { ...told, problem: done.problem }, 422);
+    if ('problem' in done) return page('account/password', { ...view, problem: done.problem }, 422);
     return seeOther('/you', ['Your password is changed; other devices are signed out.']);
   }
 }

@@ -25,7 +25,7 @@ export async function declareRecall(
       return invalid('lot', 'a lot of this book', `"${code}"`);
   const done = await recallLots(principal.book, context, codes, why, notesFrom(posted));
   if ('problem' in done) return done;
-  const called = `Called back: ${many(codes.length, 'lot')} and all that their syrup went into. Now call these people.`;
+  const called = `Recalled: ${many(codes.length, 'lot')} and all that their syrup went into. Now call these people.`;
   return {
     query: new URLSearchParams(codes.map((code): [string, string] => ['lot', code])).toString(),
     notes: [called],

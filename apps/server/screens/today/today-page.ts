@@ -141,7 +141,7 @@ function recalledSentence(jars: JarBalance | undefined): string {
   const here = jars && jars.onHand > 0 ? [`${many(jars.onHand, 'jar')} on the shelf`] : [];
   const apart = jars && jars.parts.returnedApart > 0 ? [`${many(jars.parts.returnedApart, 'jar')} that came back`] : [];
   const left = [...out, ...here, ...apart].join(', ');
-  return left === '' ? 'Called back.' : `Called back: ${left}.`;
+  return left === '' ? 'Recalled.' : `Recalled: ${left}.`;
 }
 
 /** Bought syrup is packed, bought sap boiled: half sugar is far from both, on whichever scale it was read. */
