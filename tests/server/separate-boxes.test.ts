@@ -47,7 +47,7 @@ test('a reading, its jar, its time and its thermometer have boxes of their own a
 test('what can’t be read in one of the boxes is said, and all boxes stay as they were filled', async () => {
   const refused = await posted(at, '/packs/whole', { ...pack, 'fillTemps~row~2~temp': 'warm' }, { cookie });
   expect(refused.statusCode).toBe(422);
-  expect(refused.body).toMatch(/a fill temperature like 184 F[^<]*got &quot;warm jars 13-24&quot;/);
+  expect(refused.body).toMatch(/a fill temperature like 184 F[^<]*typed: &quot;warm jars 13-24&quot;/);
   for (const box of ['fillTemps~row~1~temp" value="187"', 'fillTemps~row~2~temp" value="warm"', 'value="1.5"'])
     expect(refused.body).toContain(box);
 });

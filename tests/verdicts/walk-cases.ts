@@ -1,10 +1,10 @@
-import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { addHouse } from '#libs/actions/accounts/add-house.js';
 import { addKey, addPerson } from '#libs/actions/accounts/accounts.js';
 import { enterAs } from '#libs/actions/accounts/sign-in.js';
 import { findLot, type Lot } from '#libs/store/queries/lots.js';
 import { desk, done, recordOrThrow } from '../support/sugarhouse.js';
-import { engines } from '../support/engines.js';
+import type { Engine } from '../support/engines.js';
 import { startServer, type TestServer } from '../support/server.js';
 import { apiDoor, type Door, importDoor, pageDoor } from './doors.js';
 import { soundCases } from './sound-cases.js';
@@ -12,16 +12,13 @@ import { contentsTraps } from './traps-contents.js';
 import { heatTraps } from './traps-heat.js';
 import { pack, stepsOf, type VerdictCase } from './verdict-case.js';
 
-const traps = [...heatTraps, ...contentsTraps];
+export const traps = [...heatTraps, ...contentsTraps];
 
-test('there are at least eighty traps and as many sound cases, each with a name of its own', () => {
-  expect(traps.length).toBeGreaterThanOrEqual(80);
-  expect(soundCases.length).toBeGreaterThanOrEqual(80);
-  const names = [...traps, ...soundCases].map((each) => each.is);
-  expect(names.filter((name, n) => names.indexOf(name) !== n)).toEqual([]);
-});
-
-describe.each(engines())('On $name', (engine) => {
+/**
+ * Registers a test for every case, by one way in on one engine. A file calls it once, so that the six combinations run
+ * side by side and each has a book of a third of the houses.
+ */
+export function walkCases(way: Door['name'], engine: Engine): void {
   let at: TestServer;
   let houses = 0;
   beforeAll(async () => {
@@ -57,25 +54,22 @@ describe.each(engines())('On $name', (engine) => {
   const keyOf = async (house: string): Promise<string> =>
     done(await addKey(at.book, house, { name: 'sheet', role: 'owner' }, at.clock.now)).key;
 
-  describe.each(['API', 'import', 'page'] as const)('by %s', (name) => {
-    test.each([...traps, ...soundCases])('$is', async (of) => {
-      const house = await houseFor(of);
-      const door = await doors[name](house);
-      const steps = stepsOf(of);
-      // What refuses is the last step, or the making of the pack where that is impossible.
-      let refusedWith: string | undefined;
-      for (const [n, step] of steps.entries()) {
-        const answer = await door.take(step);
-        if (answer.taken) continue;
-        if (!of.refuses || n < steps.length - 1)
-          throw new Error(`${JSON.stringify(step)} was refused: ${answer.words}`);
-        refusedWith = answer.words;
-      }
-      const lot = await findLot(at.book.read, house, of.lot ?? pack);
-      expect(outcome(lot, of, refusedWith)).toEqual(expected(of));
-    });
+  test.each([...traps, ...soundCases])('$is', async (of) => {
+    const house = await houseFor(of);
+    const door = await doors[way](house);
+    const steps = stepsOf(of);
+    // What refuses is the last step, or the making of the pack where that is impossible.
+    let refusedWith: string | undefined;
+    for (const [n, step] of steps.entries()) {
+      const answer = await door.take(step);
+      if (answer.taken) continue;
+      if (!of.refuses || n < steps.length - 1) throw new Error(`${JSON.stringify(step)} was refused: ${answer.words}`);
+      refusedWith = answer.words;
+    }
+    const lot = await findLot(at.book.read, house, of.lot ?? pack);
+    expect(outcome(lot, of, refusedWith)).toEqual(expected(of));
   });
-});
+}
 
 /** What a case says, of what was found: the whole difference stands in one failure. */
 function outcome(lot: Lot | undefined, of: VerdictCase, refusedWith: string | undefined) {

@@ -1,0 +1,4 @@
+import { postgres } from '../support/engines.js';
+import { walkCases } from './walk-cases.js';
+
+walkCases('API', postgres());

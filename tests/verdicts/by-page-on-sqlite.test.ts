@@ -1,0 +1,4 @@
+import { sqlite } from '../support/engines.js';
+import { walkCases } from './walk-cases.js';
+
+walkCases('page', sqlite());
