@@ -5,10 +5,10 @@ import tseslint from 'typescript-eslint';
  * Each rule that differs from that set says why.
  */
 export default tseslint.config(
-  { ignores: ['dist/**', 'node_modules/**', 'data/**', '.dist-*/**', 'templates/**'] },
+  { ignores: ['dist/**', 'node_modules/**', 'data/**', '.dist-*/**', 'templates/**/*.js'] },
   { linterOptions: { reportUnusedDisableDirectives: 'error' } },
   {
-    files: ['apps/**/*.ts', 'libs/**/*.ts', 'tests/**/*.ts'],
+    files: ['apps/**/*.ts', 'libs/**/*.ts', 'templates/**/*.ts', 'templates/**/*.tsx', 'tests/**/*.ts'],
     extends: [...tseslint.configs.recommendedTypeChecked],
     languageOptions: {
       parserOptions: { project: 'tests/tsconfig.json', tsconfigRootDir: import.meta.dirname },

@@ -191,10 +191,11 @@ function newestSource() {
     Math.max(
       0,
       ...readdirSync(folder, { withFileTypes: true, recursive: true })
-        .filter((each) => each.isFile() && /\.(ts|mjs|json)$/.test(each.name))
+        .filter((each) => each.isFile() && /\.(tsx?|mjs|json)$/.test(each.name))
         .map((each) => statSync(join(each.parentPath ?? each.path, each.name)).mtimeMs),
     );
-  return Math.max(newestIn(at('apps')), newestIn(at('libs')), statSync(at('tsconfig.json')).mtimeMs);
+  const folders = ['apps', 'libs', 'templates/pages'].map((folder) => newestIn(at(folder)));
+  return Math.max(...folders, statSync(at('tsconfig.json')).mtimeMs);
 }
 
 function typescript() {

@@ -5,7 +5,7 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
-const folders = ['apps', 'libs'];
+const folders = ['apps', 'libs', join('templates', 'pages')];
 
 /**
  * Transpiles every source newer than what was made of it, and removes what no source is left of. Answers how many files
@@ -20,13 +20,14 @@ export async function transpileChanged(out) {
   );
   if (!swc) return undefined;
   const { jest } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
-  const options = jest.transform['^.+\\.ts$'][1];
+  const optionsOf = (source) => jest.transform[source.endsWith('.tsx') ? '^.+\\.tsx$' : '^.+\\.ts$'][1];
   const sources = folders.flatMap((folder) =>
-    filesIn(join(root, folder), /(?<!\.d)\.ts$/).map((file) => join(folder, file)),
+    filesIn(join(root, folder), /(?<!\.d)\.tsx?$/).map((file) => join(folder, file)),
   );
   const changed = sources.filter((source) => isOlder(join(out, scriptOf(source)), join(root, source)));
   for (const source of changed) {
-    const { code, map } = swc.transformFileSync(join(root, source), { ...options, sourceMaps: true, swcrc: false });
+    const options = { ...optionsOf(source), sourceMaps: true, swcrc: false };
+    const { code, map } = swc.transformFileSync(join(root, source), options);
     const script = join(out, scriptOf(source));
     mkdirSync(dirname(script), { recursive: true });
     writeFileSync(script, `${code}\n//# sourceMappingURL=${script.split('/').at(-1)}.map\n`);
@@ -39,7 +40,7 @@ export async function transpileChanged(out) {
   return changed.length;
 }
 
-const scriptOf = (source) => source.replace(/\.ts$/, '.js');
+const scriptOf = (source) => source.replace(/\.tsx?$/, '.js');
 const isOlder = (script, source) => !existsSync(script) || statSync(script).mtimeMs < statSync(source).mtimeMs;
 
 function filesIn(folder, pattern) {

@@ -25,7 +25,9 @@ const mayUse: Readonly<Record<string, readonly string[]>> = {
     'libs/reports',
     root,
   ],
+  'templates/pages': ['libs/syrup', 'libs/records', 'libs/format'],
   'apps/server': [
+    'templates/pages',
     'libs/syrup',
     'libs/records',
     'libs/format',
@@ -68,6 +70,8 @@ const owners: Readonly<Record<string, readonly string[]>> = {
   'vega-lite': ['libs/reports'],
   'svg-to-pdfkit': ['libs/pdf'],
   eta: ['apps/server'],
+  preact: ['templates/pages', 'apps/server'],
+  'preact-render-to-string': ['apps/server'],
   rxjs: ['apps/server'],
   fastify: ['apps/server'],
   '@nestjs/common': ['apps/server'],
@@ -166,9 +170,9 @@ function imports(): Import[] {
 }
 
 function sources(): { file: string; room: string; text: string }[] {
-  return ['apps', 'libs'].flatMap((top) =>
+  return ['apps', 'libs', 'templates'].flatMap((top) =>
     readdirSync(join(packageRoot, top), { recursive: true, withFileTypes: true })
-      .filter((each) => each.isFile() && each.name.endsWith('.ts'))
+      .filter((each) => each.isFile() && /\.tsx?$/.test(each.name))
       .map((each) => {
         const path = join(each.parentPath, each.name);
         const file = relative(packageRoot, path).split(sep).join('/');
@@ -179,6 +183,7 @@ function sources(): { file: string; room: string; text: string }[] {
 
 function roomOf(of: string, file: string): string | undefined {
   if (of.startsWith('#libs/')) return `libs/${of.split('/')[1] ?? ''}`;
+  if (of.startsWith('#pages/')) return 'templates/pages';
   if (!of.startsWith('.')) return undefined;
   return join(file, '..', of).split(sep).slice(0, 2).join('/');
 }

@@ -44,7 +44,7 @@ export async function refuseMisplaced(
   return reply
     .code(409)
     .type('text/html; charset=utf-8')
-    .send(await renderPage(request, 'problems/other-book', view));
+    .send(await renderPage(request, { template: 'problems/other-book', view }));
 }
 
 /** What else the page's own fields said, so that it is still one entry when it is sent again. */

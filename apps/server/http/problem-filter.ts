@@ -1,8 +1,10 @@
 import { type ArgumentsHost, Catch, type ExceptionFilter, HttpException } from '@nestjs/common';
 import type { FastifyReply, FastifyRequest } from 'fastify';
+import type { Problem } from '#libs/actions/record/problem.js';
 import { damageSentence } from '#libs/store/backup/damage.js';
 import { isDamage } from '#libs/store/connection/damage-error.js';
 import { apiDetails, plainDetails, problemDetails, type ProblemDetails } from './problem-details.js';
+import { problemPage } from './problem-page.js';
 import { Refused } from './refused.js';
 import { renderPage } from './render.js';
 
@@ -53,7 +55,7 @@ export async function sendDetails(
   request: FastifyRequest,
   reply: FastifyReply,
   details: ProblemDetails,
-  problem?: unknown,
+  problem?: Problem,
 ): Promise<void> {
   if (isApi(request)) {
     const body = JSON.stringify({ ...details, requestId: request.id });
@@ -64,7 +66,7 @@ export async function sendDetails(
   const html =
     details.status === 421
       ? bare(details)
-      : await renderPage(request, 'problems/problem', { details, problem }).catch(() => bare(details));
+      : await renderPage(request, problemPage(details, problem).content).catch(() => bare(details));
   await reply.code(details.status).type('text/html; charset=utf-8').send(html);
 }
 

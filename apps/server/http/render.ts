@@ -2,17 +2,20 @@ import { randomUUID } from 'node:crypto';
 import { join } from 'node:path';
 import { Eta } from 'eta';
 import type { FastifyRequest } from 'fastify';
+import { renderToString } from 'preact-render-to-string';
 import { type Problem, sentencesOf } from '#libs/actions/record/problem.js';
 import { sourceText } from '#libs/syrup/rules/marks.js';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { templatePath } from '#libs/package-root.js';
 import type { Role } from '#libs/store/household/household.js';
 import { home, severalHouses } from '#libs/store/household/houses.js';
+import type { PageContext } from '#pages/page-context.js';
 import { mayEnter, type Access } from './access.js';
 import { type Origin, originOf, originText, withOrigin } from './form-origin.js';
 import { notedIn } from './flash-messages.js';
 import { undoOffered } from './undo-offer.js';
 import { sugarhouseContextFor, principalOf } from './principal.js';
+import type { PageContent } from './responses.js';
 
 /** What every template finds in `it`, beside what its page was told. */
 export interface Around {
@@ -53,16 +56,26 @@ export interface Around {
 
 const eta = new Eta({ views: templatePath('pages'), cache: true, autoEscape: true, autoTrim: false });
 
-/** A page as HTML. Everything is escaped unless a template asks otherwise (`<%~ %>`, for our own SVG only). */
-export async function renderPage(
-  request: FastifyRequest,
-  template: string,
-  view: Readonly<Record<string, unknown>>,
-): Promise<string> {
+/** A page as HTML. Everything is escaped but our own SVG. */
+export async function renderPage(request: FastifyRequest, content: PageContent): Promise<string> {
   const it = await around(request);
-  const html = eta.render(join('/', template), { ...view, ...it });
+  const html =
+    typeof content === 'function'
+      ? `<!doctype html>${renderToString(content(contextOf(it)))}`
+      : eta.render(join('/', content.template), { ...content.view, ...it });
   return it.origin ? withOrigin(html, it.origin.marks) : html;
 }
+
+/** What a component knows of the page. */
+const contextOf = ({ who, house, ...view }: Around): PageContext => ({
+  ...view,
+  principal: who && { kind: who.kind, initials: who.initials, role: who.role },
+  may: (role) => who?.may(role) ?? false,
+  mayWrite: (kind) => who?.mayWrite(kind) ?? false,
+  house: { name: text(house['name']), prefix: text(house['prefix']) },
+});
+
+const text = (value: unknown): string => (typeof value === 'string' ? value : '');
 
 async function around(request: FastifyRequest): Promise<Around> {
   const principal = principalOf(request);

@@ -3,12 +3,13 @@ import { type CallHandler, type ExecutionContext, Injectable, type NestIntercept
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { from, mergeMap, type Observable } from 'rxjs';
 import type { Problem, Refusal } from '#libs/actions/record/problem.js';
-import { Download, Made, HtmlPage, SeeOther } from './responses.js';
+import { Download, HtmlPage, Made, SeeOther } from './responses.js';
 import { clearFlashMessages, setFlashMessages } from './flash-messages.js';
 import { clearUndo, offerUndo } from './undo-offer.js';
 import { packedPage } from './compression.js';
 import { isApi } from './problem-filter.js';
 import { apiDetails, problemDetails } from './problem-details.js';
+import { problemPage } from './problem-page.js';
 import { renderPage } from './render.js';
 
 /** Turns what a method answered into HTTP: a page, a redirect, a file, JSON, or a problem with its status. */
@@ -26,7 +27,7 @@ async function answered(request: FastifyRequest, reply: FastifyReply, answer: un
     void reply.code(answer.status).type('text/html; charset=utf-8');
     clearFlashMessages(request, reply);
     clearUndo(request, reply);
-    return packedPage(request, reply, await renderPage(request, answer.template, answer.told));
+    return packedPage(request, reply, await renderPage(request, answer.content));
   }
   if (answer instanceof SeeOther) {
     setFlashMessages(reply, answer.notes);
@@ -74,7 +75,7 @@ async function refusedBody(request: FastifyRequest, reply: FastifyReply, problem
   if (isApi(request)) return JSON.stringify(setDetails(reply, { ...apiDetails(problem), requestId: request.id }));
   const details = problemDetails(problem);
   void reply.code(details.status).type('text/html; charset=utf-8');
-  return renderPage(request, 'problems/problem', { details, problem });
+  return renderPage(request, problemPage(details, problem).content);
 }
 
 function setDetails<T extends { status: number }>(reply: FastifyReply, details: T): T {

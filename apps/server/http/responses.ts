@@ -1,16 +1,20 @@
 import type { Writable } from 'node:stream';
+import type { VNode } from 'preact';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { mayBeUndone } from '#libs/actions/record/undo-entry.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
+import type { PageContext, PageOf } from '#pages/page-context.js';
 
 /** What a controller's method answers with, beside a value (JSON) or a refusal. */
 export class HtmlPage {
   constructor(
-    readonly template: string,
-    readonly told: Readonly<Record<string, unknown>>,
+    readonly content: PageContent,
     readonly status: number,
   ) {}
 }
+/** A component that waits for the page's context, or a text template that no component has replaced yet. */
+export type PageContent =
+  ((page: PageContext) => VNode) | { readonly template: string; readonly view: Readonly<Record<string, unknown>> };
 export class SeeOther {
   constructor(
     readonly to: string,
@@ -35,9 +39,19 @@ export class Made {
   ) {}
 }
 
-/** A page of templates/pages: `page('boils/show', { boil })`; `page('boils/new', {…}, 422)` where a form is shown again. */
+/**
+ * A component of templates/pages with its props: `htmlPage(SentListPage, { rows })`, `htmlPage(FormPage, {…}, 422)` where a
+ * form is shown again. A missing prop does not compile.
+ */
+export const htmlPage = <Props extends object>(
+  component: PageOf<Props>,
+  props: NoInfer<Props>,
+  status = 200,
+): HtmlPage => new HtmlPage((page) => component({ ...props, page }), status);
+
+/** The same of a text template. */
 export const page = (template: string, view: Readonly<Record<string, unknown>> = {}, status = 200): HtmlPage =>
-  new HtmlPage(template, view, status);
+  new HtmlPage({ template, view }, status);
 
 /** After a write: 303 to where it can be seen, a path of ours only; the page there shows the notes once. */
 export const seeOther = (to: string, notes: readonly string[] = []): SeeOther => new SeeOther(to, notes);

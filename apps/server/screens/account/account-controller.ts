@@ -1,10 +1,11 @@
 import { Controller, Get } from '@nestjs/common';
-import { page } from '../../http/responses.js';
+import { AccountPage } from '#pages/account/account.js';
+import { htmlPage } from '../../http/responses.js';
 
 @Controller('you')
 export class AccountController {
   @Get()
   you() {
-    return page('account/account', { title: 'You', here: '' });
+    return htmlPage(AccountPage, {});
   }
 }

@@ -4,9 +4,10 @@ import { addPerson } from '#libs/actions/accounts/accounts.js';
 import { enterAs } from '#libs/actions/accounts/sign-in.js';
 import { isClaimed } from '#libs/store/household/household.js';
 import { Public } from '../../http/access.js';
-import { type HtmlPage, page, type SeeOther, seeOther } from '../../http/responses.js';
+import { type HtmlPage, type SeeOther, seeOther } from '../../http/responses.js';
 import { home } from '../../http/identify.js';
 import { plainDetails } from '../../http/problem-details.js';
+import { problemPage } from '../../http/problem-page.js';
 import { setSession } from '../../http/session-cookie.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { network } from '../../http/rate-limit.js';
@@ -29,7 +30,7 @@ export class PracticeController {
     if (principal.kind === 'nobody' && claimed) return seeOther('/sign-in');
     if (!claimed && !mayPractise(server, network(request.ip), principal.desk.now)) {
       const details = plainDetails(429, 'Somebody else is practising', 'Set the book up, or come again in an hour.');
-      return page('problems/problem', { details }, 429);
+      return problemPage(details);
     }
     const practice = await server.practice();
     await addPerson(practice, home, { initials: 'WE', name: 'Wren Ellery', role: 'owner' });

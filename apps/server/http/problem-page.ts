@@ -1,0 +1,16 @@
+import { type Problem, sentencesOf } from '#libs/actions/record/problem.js';
+import { ProblemPage } from '#pages/problems/problem.js';
+import type { ProblemDetails } from './problem-details.js';
+import { type HtmlPage, htmlPage } from './responses.js';
+
+/** What a person reads where a request was refused: the problem's own sentences, else what HTTP says of it. */
+export const problemPage = (details: ProblemDetails, problem?: Problem): HtmlPage =>
+  htmlPage(
+    ProblemPage,
+    {
+      title: details.title,
+      sentences: problem ? sentencesOf(problem) : [details.detail],
+      isNotFound: details.status === 404,
+    },
+    details.status,
+  );

@@ -1,0 +1,24 @@
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+
+/** Who is signed in here, and the ways out. */
+export const AccountPage = ({ page }: PageProps) => (
+  <Layout page={page} title="You" here="">
+    <h1>{page.principal?.initials}</h1>
+    <p class="now">Signed in as {page.principal?.role}. Your initials stand beside everything you write.</p>
+    <form method="post" action="/sign-out">
+      <input type="hidden" name="_once" value={page.once} />
+      <button class="quiet">Sign out</button>
+    </form>
+    {page.principal?.kind === 'person' && (
+      <p>
+        <a href="/you/password">Your password</a>
+      </p>
+    )}
+    {page.may('owner') && (
+      <p>
+        <a href="/people">People, keys and guests’ links</a>
+      </p>
+    )}
+  </Layout>
+);

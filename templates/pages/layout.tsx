@@ -1,0 +1,148 @@
+import type { ComponentChildren } from 'preact';
+import type { PageContext, PageProps } from './page-context.js';
+
+export interface LayoutProps extends PageProps {
+  readonly title: string;
+  /** The place in the navigation that the page belongs to, such as `boils`; blank where it is none of them. */
+  readonly here?: string | undefined;
+  /** As wide as the screen: for tables and drawings. */
+  readonly wide?: boolean;
+  /** What was typed before is not known to be saved: the page's script keeps its drafts. */
+  readonly unsaved?: boolean;
+  readonly children: ComponentChildren;
+}
+
+/** The document around every page: head, navigation, messages of the last write, foot. */
+export const Layout = ({ page, title, here, wide, unsaved, children }: LayoutProps) => (
+  <html lang="en">
+    <head>
+      <meta charset="utf-8" />
+      <meta name="viewport" content="width=device-width, initial-scale=1" />
+      <meta name="color-scheme" content="light dark" />
+      <title>{`${title} · ${page.house.name || 'Boilbook'}${page.practice ? ' · PRACTICE' : ''}`}</title>
+      <link rel="stylesheet" href="/assets/book.css" />
+      <link rel="icon" href="/assets/taper.svg" type="image/svg+xml" />
+      <script src="/assets/book.js" defer />
+    </head>
+    <body
+      class={wide ? 'wide' : undefined}
+      data-book={page.origin?.book}
+      data-house={page.origin?.house}
+      data-person={page.origin?.person}
+      data-where={page.origin?.where}
+      data-unsaved={unsaved ? '' : undefined}
+    >
+      <a class="skip" href="#page">
+        To the page itself
+      </a>
+      {page.practice && (
+        <aside class="practice" aria-label="Practice book">
+          PRACTICE <span>invented, nothing here was ever in a jar</span>
+        </aside>
+      )}
+      {page.elsewhere && <Elsewhere page={page} />}
+      <p class="away" role="status" id="away" />
+      <header class="head">
+        <div class="house">
+          <a href="/">{page.house.name || 'Boilbook'}</a>
+          {page.principal && (
+            <a class="who" href="/you">
+              {page.principal.initials}, {page.principal.role}
+            </a>
+          )}
+        </div>
+        {page.principal && <Places here={here} />}
+        <div class="line" aria-hidden="true" />
+      </header>
+      <main id="page">
+        <Notes page={page} />
+        {children}
+      </main>
+      <footer class="foot">
+        {page.principal && <Rest page={page} />}
+        <p>Boilbook keeps the record. It doesn’t make a food safe or legal: your authority and your own eyes do.</p>
+      </footer>
+    </body>
+  </html>
+);
+
+const Elsewhere = ({ page: { house } }: PageProps) => (
+  <p class="elsewhere">
+    You are reading the book of <b>{house.name}</b>
+    {house.prefix && (
+      <>
+        , whose lots are <b class="code">{house.prefix}</b>
+      </>
+    )}
+    . <a href="/houses">Back to your own</a>
+  </p>
+);
+
+const places = [
+  ['today', 'Today', '/'],
+  ['boils', 'Boils', '/boils'],
+  ['packs', 'Packs', '/packs'],
+  ['find', 'Find', '/find'],
+  ['season', 'Season', '/season'],
+] as const;
+
+const Places = ({ here }: { readonly here: string | undefined }) => (
+  <nav aria-label="Places to go">
+    <ul class="places">
+      {places.map(([name, label, href]) => (
+        <li>
+          <a href={href} aria-current={here === name ? 'page' : undefined}>
+            {label}
+          </a>
+        </li>
+      ))}
+    </ul>
+  </nav>
+);
+
+/** What the last write had to say, and the button that undoes it. */
+const Notes = ({ page: { noted, undo, once, principal } }: PageProps) => (
+  <>
+    {noted.length > 0 && (
+      <div class="noted" role="status">
+        {noted.map((each) => (
+          <p>{each}</p>
+        ))}
+      </div>
+    )}
+    {undo !== undefined && principal && (
+      <form method="post" action={`/undo/${undo}`} class="undo" data-undo="">
+        <input type="hidden" name="_once" value={`${once}-undo`} />
+        <p role="status">Saved.</p>
+        <button class="quiet">Undo</button>
+      </form>
+    )}
+  </>
+);
+
+const restOf = (page: PageContext): readonly (readonly [label: string, href: string])[] => [
+  ['Sap', '/sap'],
+  ['Sent out', '/sent'],
+  ['Work it out', '/reckon'],
+  ['Checks and cleaning', '/side'],
+  ['Cautions', '/cautions'],
+  ['Places and rules', '/places'],
+  ['Files', '/files'],
+  ['The record', '/record'],
+  ['The sugarhouse', '/house'],
+  ...(page.may('owner') ? ([['People', '/people']] as const) : []),
+  ['Paper sheets', '/sheets'],
+  ...(page.choosesHouse ? ([['Sugarhouses', '/houses']] as const) : []),
+];
+
+const Rest = ({ page }: PageProps) => (
+  <nav aria-label="The rest of the book">
+    <ul>
+      {restOf(page).map(([label, href]) => (
+        <li>
+          <a href={href}>{label}</a>
+        </li>
+      ))}
+    </ul>
+  </nav>
+);

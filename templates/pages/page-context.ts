@@ -1,0 +1,45 @@
+import type { VNode } from 'preact';
+import type { RecordKind } from '#libs/records/record-types.js';
+
+/** Who is signed in. A guest came by a link, a key is a script's. */
+export interface SignedIn {
+  readonly kind: 'person' | 'guest' | 'key';
+  readonly initials: string;
+  readonly role: string;
+}
+
+/** What every page knows of the request and of the book that is open, beside its own props. */
+export interface PageContext {
+  /** Absent where nobody is signed in. */
+  readonly principal: SignedIn | undefined;
+  /** Whether the role of whoever is signed in suffices; false where nobody is. */
+  readonly may: (role: 'helper' | 'maker' | 'owner') => boolean;
+  readonly mayWrite: (kind: RecordKind) => boolean;
+  readonly house: { readonly name: string; readonly prefix: string };
+  readonly practice: boolean;
+  /** Another sugarhouse's book is open, to be read only. */
+  readonly elsewhere: boolean;
+  /** Of the first sugarhouse, which answers for the book of all of them: may check it whole, and its owner copy it. */
+  readonly wholeBook: boolean;
+  /** May read the books of several sugarhouses. */
+  readonly choosesHouse: boolean;
+  /** For the hidden field `_once` of a form: the same form sent twice is one entry. */
+  readonly once: string;
+  /** Which book, sugarhouse and person the page is drawn for; `where` says it in words. */
+  readonly origin:
+    { readonly book: string; readonly house: string; readonly person: string; readonly where: string } | undefined;
+  /** Served over TLS, or to this machine itself. */
+  readonly safeWire: boolean;
+  /** What the last write had to say, once. */
+  readonly noted: readonly string[];
+  /** The entry that was just saved and can be undone. */
+  readonly undo: number | undefined;
+}
+
+/** What the server adds to a page's own props. */
+export interface PageProps {
+  readonly page: PageContext;
+}
+
+/** A page as `htmlPage` takes it: a function of its own props and of the page's context. */
+export type PageOf<Props extends object> = (props: Props & PageProps) => VNode;
