@@ -65,6 +65,11 @@ export const catalogue: readonly Described[] = [
     says: 'Corrects what an entry recorded; the old one stays beside it. ENTRY is its number, or a lot code.',
   },
   {
+    name: 'void',
+    usage: 'ENTRY --why TEXT',
+    says: 'Records that something did not happen: a double entry, or what was begun or sent by mistake. The log keeps both.',
+  },
+  {
     name: 'recall',
     usage:
       'LOT --out FILE.pdf [--force] [--why TEXT] [--thermometer ID] [--check ID] [--day DATE] [--only-list] [--hazard TEXT] [--who TEXT] [--jars TEXT] [--paper letter|a4]',

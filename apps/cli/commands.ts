@@ -17,6 +17,7 @@ const loaders: Readonly<Record<string, () => Promise<readonly Command[]>>> = {
   answer: async () => [(await import('./commands/answer.js')).answer],
   release: async () => [(await import('./commands/hold.js')).release],
   correct: async () => [(await import('./commands/correct.js')).correct],
+  void: async () => [(await import('./commands/void.js')).voidCommand],
   recall: async () => [(await import('./commands/recall.js')).recall],
   'mock-recall': async () => [(await import('./commands/mock-recall.js')).mockRecall],
   practise: async () => [(await import('./commands/mock-recall.js')).practise],

@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { addKey } from '#libs/actions/accounts/accounts.js';
 import { undoEntry } from '#libs/actions/record/undo-entry.js';
 import { voidRecord } from '#libs/actions/record/void-record.js';
 import { sentencesOf } from '#libs/actions/record/problem.js';
@@ -127,6 +128,60 @@ test('the page that corrects a record voids it too, with a reason', async () => 
   expect((await send(`/records/dispatch/${id}/void`, { why: '' })).statusCode).toBe(422);
   expect((await send(`/records/dispatch/${id}/void`, { why: 'entered twice' })).statusCode).toBe(303);
   expect(await findRecord(read(), 'home', 'dispatch', id)).toBeUndefined();
+});
+
+test('by the API a record that did not happen is voided once, and what is gone has a page that says so', async () => {
+  const made = await addKey(server.book, 'home', { name: 'script', role: 'maker' }, server.clock.now);
+  const key = 'key' in made ? made.key : '';
+  const api = (payload: object, headers: Record<string, string> = {}) =>
+    server.web.inject({
+      method: 'POST',
+      url: '/api/voids',
+      headers: { authorization: `Bearer ${key}`, ...headers },
+      payload,
+    });
+  const mistaken = await beginPack();
+  expect((await api({ entry: mistaken, why: ' ' })).statusCode).toBe(422);
+  expect((await api({ entry: 'none', why: 'x' })).statusCode).toBe(404);
+  expect((await api({ entry: boil, why: 'x' })).statusCode).toBe(409);
+  const sent = { entry: mistaken, why: 'begun by mistake' };
+  const once = { 'idempotency-key': 'void-1' };
+  const done = await api(sent, once);
+  expect([done.statusCode, done.json<unknown>()]).toMatchObject([201, { id: mistaken, lot: null, outcome: 'new' }]);
+  expect((await api(sent, once)).json()).toMatchObject({ outcome: 'again' });
+  expect((await api(sent)).json<{ detail: string }>().detail).toContain('voided already');
+  for (const url of [`/lots/${mistaken}`, `/records/pack/${mistaken}`]) {
+    const page = await server.web.inject({ url, headers: { cookie } });
+    expect([page.statusCode, page.body]).toEqual([200, expect.stringContaining('VOIDED')]);
+    expect(page.body).toContain('Reason: begun by mistake');
+  }
+});
+
+test('jars recorded as gone of a held lot, and voided, stay a deviation of the season', async () => {
+  const lot = (await lotsOf(read(), 'home', 'pack')).find((each) => each.state === 'open' && each.jars)?.code ?? '';
+  await send(`/lots/${lot}/mark/hold`, { why: 'lids flex' });
+  await send('/sent/new', { lot, jars: '2', to: 'Millrace Green market', alreadyLeft: 'yes', 'sentAt~ago': 'now' });
+  const id = (await recordsOf(read(), 'home', 'dispatch')).at(-1)?.id ?? '';
+  await send(`/records/dispatch/${id}/void`, { why: 'still on the shelf' });
+  const year = server.clock.now.getFullYear();
+  const made = await addKey(server.book, 'home', { name: 'reader', role: 'maker' }, server.clock.now);
+  const authorization = `Bearer ${'key' in made ? made.key : ''}`;
+  const summary = await server.web.inject({
+    url: `/api/seasons/${year}/summary.json`,
+    headers: { authorization },
+  });
+  const { deviations } = summary.json<{
+    deviations: { lot: string; kind: string; found: string; done: unknown[] }[];
+  }>();
+  expect(deviations.filter((each) => each.kind === 'void')).toEqual([
+    expect.objectContaining({
+      lot,
+      rule: 'dispatch-voided',
+      found: expect.stringContaining(`${id}: 2 jars recorded as gone to Millrace Green market`),
+      done: [expect.objectContaining({ by: 'WE', words: 'Voided: still on the shelf.' })],
+      open: false,
+    }),
+  ]);
 });
 
 test('a replay of the log gives the same index, voids and all', async () => {

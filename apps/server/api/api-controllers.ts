@@ -8,12 +8,14 @@ import { OpenApiController } from './openapi-controller.js';
 import { CalculatorsApi } from './reckon-controller.js';
 import { RecordApi } from './record-controller.js';
 import { SeasonsApi } from './seasons-controller.js';
+import { VoidsApi } from './voids-controller.js';
 
 /** Everything under /api, in the order in which it is described. */
 export const apiControllers: readonly Type<unknown>[] = [
   ...nounControllers,
   ImportsApi,
   CorrectionsApi,
+  VoidsApi,
   LotsApi,
   JarsApi,
   SeasonsApi,

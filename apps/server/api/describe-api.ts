@@ -73,6 +73,7 @@ const tagTexts: Readonly<Record<string, string>> = {
   seasons: 'The yearly lot summary',
   imports: 'CSV files of records',
   corrections: 'Corrections, with their reason',
+  voids: 'Entries that did not happen, with their reason',
   record: 'The append-only record log',
   reckon: 'Calculators: they read nothing of the record and write nothing',
 };

@@ -6,7 +6,7 @@ import { canonicalJson, hashOf } from '#libs/store/log/canonical.js';
 import { findSent } from '#libs/store/log/log.js';
 import { findLot, findRecord, type StoredRecord } from '#libs/store/queries/lots.js';
 import { flowsInto, flowsOutOf } from '#libs/store/queries/trace.js';
-import { recordsNaming } from '#libs/store/queries/voided.js';
+import { recordsNaming, voidedBy } from '#libs/store/queries/voided.js';
 import { kindByName } from '../kinds/registry.js';
 import { changedLots, judgeLots } from '../lots/judge-lots.js';
 import { affectedLots } from './affected-lots.js';
@@ -26,7 +26,7 @@ export interface Voided {
 }
 
 /** Kinds that may be voided. What holds, answers or releases a lot is answered by another entry. */
-const voidable: readonly RecordKind[] = [
+export const voidable: readonly RecordKind[] = [
   ...(['gathering', 'receipt', 'boil', 'pack', 'line', 'draw', 'dispatch', 'count', 'spent'] as const),
   ...(['check', 'cleaning', 'filter'] as const),
 ];
@@ -64,7 +64,12 @@ export async function voidRecordOn(
       : { problem: { kind: 'key-used', entry: before.seq, by: before.by, at: before.typedAt } };
   const kind = kindByName.get(kindName);
   const saved = kind && (await findRecord(tx.sql, sugarhouse, kindName, id));
-  if (!kind || !saved) return unknown(kind?.noun ?? 'record', id);
+  if (!kind || !saved) {
+    const earlier = await voidedBy(tx.sql, sugarhouse, kindName, id);
+    return earlier === undefined
+      ? unknown(kind?.noun ?? 'record', id)
+      : refused('voided-already', `${id} was voided already, by entry ${earlier}.`);
+  }
   const houseContext = await loadSugarhouseContext(tx.sql, context);
   const stands =
     (await clockProblem(tx.sql, context, houseContext)) ??

@@ -1,5 +1,5 @@
 import type { ActionBody } from '#libs/records/record-types.js';
-import type { Judged, NumberedEntry } from '#libs/records/entry.js';
+import type { Judged, NumberedEntry, RecordRow } from '#libs/records/entry.js';
 import { findEntry } from '#libs/store/log/log.js';
 import { judgedEntries } from '#libs/store/log/judged-entries.js';
 import type { Lot } from '#libs/store/queries/lots.js';
@@ -8,6 +8,7 @@ import { formatSpans } from '#libs/syrup/jars/held-jars.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 import type { Deviation, DeviationStep, VerdictChange } from '#libs/reports/season/deviation.js';
 import { acceptanceText } from './read-findings.js';
+import { voidedDispatches } from './voided-dispatches.js';
 import { fieldChanges } from '#libs/reports/season/field-changes.js';
 
 export interface LotDeviations {
@@ -28,25 +29,27 @@ export async function readDeviations(
   const entries = lots.length === 0 ? [] : await judgedEntries(sql, sugarhouse, since);
   const byLot = new Map<string, { entry: NumberedEntry; judged: Judged }[]>(lots.map((lot) => [lot.code, []]));
   for (const entry of entries) for (const judged of entry.judged ?? []) byLot.get(judged.lot)?.push({ entry, judged });
-  const typedBefore = await typedBeforeOf(sql, entries);
+  const recordBefore = await recordBeforeOf(sql, entries);
+  const typedBefore = new Map([...recordBefore].map(([seq, record]) => [seq, record.typed]));
   return new Map(
     lots.map((lot) => {
       const input = byLot.get(lot.code) ?? [];
-      return [lot.code, { deviations: deviationsOf(lot, input), changes: changesOf(lot, input, typedBefore) }];
+      const deviations = [...deviationsOf(lot, input), ...voidedDispatches(lot.code, input, recordBefore)];
+      return [lot.code, { deviations, changes: changesOf(lot, input, typedBefore) }];
     }),
   );
 }
 
 type Told = readonly { readonly entry: NumberedEntry; readonly judged: Judged }[];
 
-/** What each corrected record said before, by the number of the correcting entry. */
-async function typedBeforeOf(sql: Sql, entries: readonly NumberedEntry[]) {
+/** What each corrected or voided record said before, by the number of the entry that changed it. */
+async function recordBeforeOf(sql: Sql, entries: readonly NumberedEntry[]) {
   const known = new Map(entries.map((entry) => [entry.seq, entry]));
-  const before = new Map<number, Readonly<Record<string, string>>>();
+  const before = new Map<number, RecordRow>();
   for (const { seq, corrects } of entries) {
     if (corrects === undefined) continue;
     const entry = known.get(corrects) ?? (await findEntry(sql, corrects));
-    if (entry?.record) before.set(seq, entry.record.typed);
+    if (entry?.record) before.set(seq, entry.record);
   }
   return before;
 }

@@ -1,10 +1,11 @@
 /**
- * A hold rule broken, a hold by hand or a recall, from when it was found to how it ended. It is read from the record
+ * A hold rule broken, a hold by hand, a recall, or a dispatch of held jars that was voided, from when it was found to how it ended. It is read from the record
  * log as it was judged at the time, so acting on it or correcting it does not take it away.
  */
 export interface Deviation {
   readonly lot: string;
-  readonly kind: 'rule' | 'hold' | 'recall';
+  /** `void`: jars recorded as gone while the lot was held, and the dispatch voided later. */
+  readonly kind: 'rule' | 'hold' | 'recall' | 'void';
   /** Our short name of the rule; `held by hand` or `recalled` where a person did it. */
   readonly rule: string;
   readonly found: string;

@@ -67,7 +67,9 @@ export const deviationLine = (each: Deviation): string =>
   `${each.lot} ${each.rule}: ${each.found}; ${deviationEnd(each)}`;
 
 /** How it ended, or that it has not. */
-export function deviationEnd({ open, released, cleared, kind }: Deviation): string {
+export function deviationEnd({ open, released, cleared, kind, done }: Deviation): string {
+  const [voided] = done;
+  if (kind === 'void' && voided) return `voided ${day(voided.at)} ${voided.by}`;
   if (released) return `released ${day(released.at)} ${released.by}`;
   if (open && cleared) return `seen to ${day(cleared.at)} ${cleared.by}, NOT RELEASED`;
   if (open) return kind === 'recall' ? 'RECALLED' : 'STILL OPEN';

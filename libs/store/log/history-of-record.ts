@@ -1,9 +1,13 @@
 import type { Entry, NumberedEntry } from '#libs/records/entry.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { findRecord } from '../queries/lots.js';
+import { voidedBy } from '../queries/voided.js';
 import type { Sql } from '../connection/sql.js';
 
-/** Every entry that made a record what it is, oldest first: the first one and its corrections, back along `corrects`. */
+/**
+ * Every entry that made a record what it is, oldest first: the first one and its corrections, back along `corrects`. Of a
+ * voided record the entry that voided it is the last.
+ */
 export async function entriesOfRecord(
   sql: Sql,
   sugarhouse: string,
@@ -11,7 +15,8 @@ export async function entriesOfRecord(
   id: string,
 ): Promise<NumberedEntry[]> {
   const entries: NumberedEntry[] = [];
-  for (let seq = (await findRecord(sql, sugarhouse, kind, id))?.lastSeq; seq !== undefined;) {
+  const last = (await findRecord(sql, sugarhouse, kind, id))?.lastSeq ?? (await voidedBy(sql, sugarhouse, kind, id));
+  for (let seq = last; seq !== undefined;) {
     const row = await sql.row<{ json: string }>`SELECT json FROM entry WHERE seq = ${seq}`;
     if (!row) break;
     const entry = JSON.parse(row.json) as Entry;

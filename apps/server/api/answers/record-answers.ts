@@ -18,6 +18,15 @@ const recorded = z.object({
 }) satisfies z.ZodType<Recorded>;
 export const recordedAnswer = recorded.meta({ id: 'Recorded' });
 
+export const voidedAnswer = z
+  .object({
+    entry: z.int().meta({ description: 'The entry that says it did not happen' }),
+    id: z.string(),
+    lot: z.string().nullable().meta({ description: 'The lot that it was about, where it was none itself' }),
+    outcome: z.enum(['new', 'again']),
+  })
+  .meta({ id: 'Voided' });
+
 /** A record of this kind: its fields as they were typed, under the names they are sent by. */
 export function recordAnswer(kind: Kind) {
   const fields = Object.entries(kind.fields).map(([name, field]) => {

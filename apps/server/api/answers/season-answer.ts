@@ -57,7 +57,7 @@ const step = z.object({ at: instant, by: z.string(), words: z.string() });
 const deviation = z
   .object({
     lot: z.string(),
-    kind: z.enum(['rule', 'hold', 'recall']),
+    kind: z.enum(['rule', 'hold', 'recall', 'void']),
     rule: z.string(),
     found: z.string(),
     limit: z.string(),

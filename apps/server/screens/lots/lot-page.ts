@@ -18,6 +18,7 @@ import { clock, dayText } from '../../text/times.js';
 import { boilPart } from './boil-part.js';
 import { aboutLots, type LotContext, type LotPart } from './lot-context.js';
 import { diagramFrom, diagramLengthPt } from '../../diagram/lot-diagram.js';
+import { voidedLotPage } from '../records/voided-page.js';
 import { returnRows } from '../returns/return-rows.js';
 import { withTaps } from './finding-taps.js';
 import { packPart } from './pack-part.js';
@@ -33,7 +34,10 @@ export async function lotPage(
 ): Promise<LotPart | Refusal> {
   const { read } = principal.book;
   const lot = await lookUpLot(read, principal.desk.sugarhouse, code);
-  if (!lot) return unknown('lot', code);
+  if (!lot) {
+    const voided = await voidedLotPage(principal, code);
+    return voided ? { template: 'records/voided', told: voided } : unknown('lot', code);
+  }
   const houseContext = await formContext(principal);
   const now = momentIn(houseContext.manner.zone, principal.desk.now);
   const history = await historyOf(read, principal.desk.sugarhouse, lot.code);

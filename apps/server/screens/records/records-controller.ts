@@ -11,6 +11,7 @@ import { RequireRole } from '../../http/access.js';
 import { page, seeOther, seeSaved } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { changesIn, correctPage } from './correct-page.js';
+import { voidedPage } from './voided-page.js';
 import { entryPage, recordPage, whereShown } from './record-pages.js';
 
 @Controller()
@@ -24,6 +25,8 @@ export class RecordsController {
   @Get('records/:kind/:id')
   async record(@CurrentPrincipal() principal: Principal, @Param('kind') kind: string, @Param('id') id: string) {
     const view = await recordPage(principal, kind as RecordKind, id);
+    const voided = 'problem' in view ? await voidedPage(principal, kind as RecordKind, id) : undefined;
+    if (voided) return page('records/voided', voided);
     return 'problem' in view ? view : page('records/record', view);
   }
 
@@ -70,8 +73,6 @@ export class RecordsController {
     const context = writeContextOf(principal, posted);
     const done = await voidRecord(principal.book, context, kind as RecordKind, id, one(posted['why']));
     if ('problem' in done) return done;
-    return seeOther(done.lot ? `/lots/${encodeURIComponent(done.lot)}` : '/', [
-      `${id} is voided: entry ${done.entry}.`,
-    ]);
+    return seeOther(whereShown(kind as RecordKind, id, done.lot), [`${id} is voided: entry ${done.entry}.`]);
   }
 }

@@ -1,0 +1,21 @@
+import { voidEntry } from '#libs/actions/record/void-entry.js';
+import { invalid } from '#libs/actions/record/problem.js';
+import { described } from '../catalogue.js';
+import { type Command, optionText } from '../command.js';
+
+export const voidCommand: Command = {
+  ...described('void'),
+  options: { why: 'text' },
+  run: async (bench) => {
+    const [entry] = bench.words;
+    if (entry === undefined || bench.words.length > 1)
+      return invalid(
+        'entry',
+        'the number of an entry, a lot code or the id of a record',
+        bench.words.join(' ') || 'nothing',
+      );
+    const done = await voidEntry(await bench.book(), bench.desk, entry, optionText(bench, 'why') ?? '');
+    if ('problem' in done) return done;
+    return { json: done, lines: [`${done.id} is voided: entry ${done.entry}. The log keeps what was recorded.`] };
+  },
+};

@@ -1,0 +1,47 @@
+import { Body, Controller, Post } from '@nestjs/common';
+import { rights } from '#libs/actions/accounts/rights.js';
+import type { Refusal } from '#libs/actions/record/problem.js';
+import { voidEntry } from '#libs/actions/record/void-entry.js';
+import { z } from 'zod';
+import { RequireRole } from '../http/access.js';
+import { parseWith } from '../http/parse-with.js';
+import { CurrentPrincipal, type Principal } from '../http/principal.js';
+import { type Made, made } from '../http/responses.js';
+import { voidedAnswer } from './answers/record-answers.js';
+import { Describe } from './operation.js';
+
+const voiding = z
+  .strictObject({
+    entry: z
+      .union([z.number().int().min(1).max(999_999_999), z.string().max(100)])
+      .meta({ description: 'The number of an entry, a lot code, or the id of a record' }),
+    why: z.string(),
+  })
+  .meta({ id: 'Void' });
+
+@Controller('api/voids')
+export class VoidsApi {
+  @Post()
+  @RequireRole(rights.correction)
+  @Describe({
+    summary: 'Records that something did not happen: a double entry, or what was begun or sent by mistake',
+    body: voiding,
+    bodyExample: { entry: 'D041', why: 'entered twice' },
+    answers: voidedAnswer,
+    writes: true,
+  })
+  async void(
+    @CurrentPrincipal() principal: Principal,
+    @Body(parseWith(voiding)) { entry, why }: z.infer<typeof voiding>,
+  ): Promise<Made | Refusal> {
+    const done = await voidEntry(principal.book, principal.desk, String(entry), why);
+    if ('problem' in done) return done;
+    const lot = done.lot === undefined || done.lot === done.id ? undefined : done.lot;
+    const at = lot === undefined ? '/api/record' : `/api/lots/${encodeURIComponent(lot)}`;
+    return made(
+      at,
+      { entry: done.entry, id: done.id, lot: lot ?? null, outcome: done.outcome },
+      done.outcome === 'new',
+    );
+  }
+}
