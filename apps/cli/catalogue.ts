@@ -47,7 +47,7 @@ export const catalogue: readonly Described[] = [
   {
     name: 'release',
     usage: 'LOT --why TEXT [--authority WHO --asked WHEN --answer TEXT]',
-    says: 'Lets a held lot go, once nothing stops it any more.',
+    says: 'Releases a held lot once no hold rule applies any more.',
   },
   {
     name: 'acknowledge',
@@ -73,7 +73,7 @@ export const catalogue: readonly Described[] = [
     name: 'recall',
     usage:
       'LOT --out FILE.pdf [--force] [--why TEXT] [--thermometer ID] [--check ID] [--day DATE] [--only-list] [--hazard TEXT] [--who TEXT] [--jars TEXT] [--paper letter|a4]',
-    says: 'Calls a lot back with all that its syrup went into: who has it, what is on hand, the balance, a notice to post.',
+    says: 'Recalls a lot with all that its syrup went into: who has it, what is on hand, the reconciliation, a notice to post.',
   },
   {
     name: 'practise',

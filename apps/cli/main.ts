@@ -170,7 +170,7 @@ function complain(exit: number, sentences: readonly string[]): number {
 /** What a full or broken disk says, in a person's words. */
 function diskSentence(fault: unknown): string | undefined {
   const text = String((fault as Error | undefined)?.message ?? '');
-  if (/SQLITE_FULL|ENOSPC/.test(text)) return 'The disk is full: nothing was written. Make room, then send it again.';
+  if (/SQLITE_FULL|ENOSPC/.test(text)) return 'The disk is full: nothing was saved. Make room, then send it again.';
   if (/SQLITE_(IOERR|CANTOPEN|READONLY)|EACCES|EROFS|EIO/.test(text))
     return `The disk did not take it (${text}). It may not be in the book: look, then send it again.`;
   return undefined;

@@ -62,7 +62,7 @@ test('a tap while the server is away waits with its time, as it was told, and go
   await page.context().setOffline(true);
   await page.click('summary:has-text("at another time")');
   await page.click('.taps input[value="20"]');
-  await page.click('text="Wood on the fire"');
+  await page.click('text="Wood added"');
   await page.waitForFunction(() => document.querySelector('#away')?.textContent?.startsWith('1 entry is kept'));
   await page.fill('#f-temperature', '216.9');
   await page.press('#f-temperature', 'Enter');

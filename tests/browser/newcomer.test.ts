@@ -67,11 +67,11 @@ describe.each([
     await page.waitForURL('**/lots/*');
     boil = decodeURIComponent(new URL(page.url()).pathname.split('/').pop() ?? '');
     expect(boil).toMatch(/^\d{5}A$/);
-    expect(await page.textContent('.now')).toContain('On the fire since');
+    expect(await page.textContent('.now')).toContain('Boiling since');
     expect(await page.textContent('.finish-bar')).toContain('218.0 °F');
     await readPan('214.5', 'finish pan');
     expect(await page.locator('.near').count()).toBe(0);
-    await page.click('text="Wood on the fire"');
+    await page.click('text="Wood added"');
     await page.locator('.ledger >> text=/Fire/').first().waitFor({ state: 'attached' });
     await readPan('216.5', 'finish pan');
     expect(await page.textContent('.near')).toContain('1.5 °F to go');

@@ -30,7 +30,7 @@ test('a file is looked at with every fault before anything is written, and comes
     'id,gathered_at,source,volume\nG051,2026-03-20T16:00,North slope,120\nG052,yesterday,South road,40 gal\n',
   );
   expect(await page.textContent('.summary')).toMatch(
-    /2 faults: nothing was written.*Line 2, volume:.*Line 3, gathered_at:/s,
+    /2 faults: nothing was saved.*Line 2, volume:.*Line 3, gathered_at:/s,
   );
   await lookAt(
     'id,gathered_at,source,volume\nG051,2026-03-20T16:00,North slope,120 gal\nG052,2026-03-20T17:00,South road,40 gal\n',
@@ -62,12 +62,12 @@ test('a backup of the whole book comes down as one file', async () => {
 test('the record is worked out again, and a printed root is held against it', async () => {
   const { root, entries: count } = await readHead(browser.server.book.read);
   await page.goto('/record');
-  await page.click('summary:has-text("Hold a printed page")');
+  await page.click('summary:has-text("Compare with a printed page")');
   await page.fill('#f-root', root);
   await page.fill('#f-entries', String(count));
   await deed(page);
   expect(await page.textContent('.noted')).toContain('they begin with what was printed');
-  await page.click('summary:has-text("Hold a printed page")');
+  await page.click('summary:has-text("Compare with a printed page")');
   await page.fill('#f-root', 'ab'.repeat(32));
   await page.fill('#f-entries', String(count));
   await deed(page);
@@ -76,7 +76,7 @@ test('the record is worked out again, and a printed root is held against it', as
 
 test('a recall is practised: a jar is drawn, traced, and the result is on the record', async () => {
   await page.goto('/record');
-  await page.click('a:has-text("Practise a recall")');
+  await page.click('a:has-text("Mock recall")');
   await deed(page);
   await page.waitForURL('**/recall/practise/P*');
   expect(await page.textContent('main [data-since]')).toContain('Since then: 0 min');
@@ -116,7 +116,7 @@ test('the sugarhouse’s own words are changed, and what stood before stays in i
 test('a jar that came back is looked at from its page, and what was seen is a complaint of its lot', async () => {
   const jar = await browser.server.book.read.row<{ code: string }>`SELECT code FROM jar ORDER BY pack, n`;
   await page.goto(`/jars/${jar?.code}`);
-  await page.click('text="This jar came back bad"');
+  await page.click('text="This jar was returned bad"');
   await page.fill('#f-said', 'cloudy at the bottom');
   await page.check('input[name="mould"][value="no"]');
   await page.check('input[name="hold"][value="no"]');

@@ -109,7 +109,7 @@ const says = (text: string): Promise<unknown> =>
 /** The first jar's label as the page shows it before it is printed, drawn large. */
 async function labelAsItPrints(symbol: 'link' | 'text'): Promise<Buffer> {
   await page.goto(`/lots/${pack}/labels`);
-  const read = page.locator('text="I have read it; on to the labels"');
+  const read = page.locator('text="I have read it: continue to labels"');
   if ((await read.count()) > 0) await read.click();
   await page.goto(`/lots/${pack}/labels?stock=letter-6-up-102x85&symbol=${symbol}`);
   return page.locator('.label-shown').screenshot();

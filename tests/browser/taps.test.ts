@@ -98,7 +98,7 @@ test('a boil: four readings, density, draw-off, filter, rest', async () => {
     filterMedium: 'wool cone',
   });
   const cost = await job('a boil', '30 taps, 0 beyond readings', async (hand) => {
-    await hand.tap('text="Begin a boil"');
+    await hand.tap('text="Start a boil"');
     await hand.tap('label.take >> nth=0');
     await hand.read('#f-waterBoilsAt', '210.5');
     await hand.tap(save);

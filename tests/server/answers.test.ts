@@ -25,7 +25,7 @@ describe('an answer of one tap', () => {
     expect(await state(pack)).toBe('held');
     expect(tapsIn((await open(`/lots/${pack}`, 'JP')).body)).toEqual([]);
     const [no, yes] = tapsIn((await open(`/lots/${pack}`)).body);
-    expect([no?.words, yes?.words]).toEqual(['No, it is none', 'Yes, it is']);
+    expect([no?.words, yes?.words]).toEqual(['No, not spoilage', 'Yes, spoilage']);
     expect((await send(no!.action, no!.fields, 'JP')).statusCode).toBe(403);
     expect((await send(no!.action, no!.fields)).headers.location).toBe(`/lots/${pack}`);
     expect(await state(pack)).toBe('open');

@@ -17,7 +17,7 @@ describe('a bad jar comes back', () => {
     for (const typed of [code, code.toLowerCase(), `HTTPS://BOOK.EXAMPLE/J/${here.day.jars[0]}`])
       expect((await open(`/came-back?q=${encodeURIComponent(typed)}`)).headers.location).toBe(`/came-back/${code}`);
     expect((await open(`/came-back?q=${here.day.pack}`)).headers.location).toBe(`/came-back/${here.day.pack}`);
-    expect((await open('/came-back?q=nonesuch')).body).toContain('This book has no jar and no pack');
+    expect((await open('/came-back?q=nonesuch')).body).toContain('No jar or pack found for');
     expect((await open(`/came-back?q=${here.boil}`)).statusCode).toBe(200);
   });
 
@@ -26,12 +26,12 @@ describe('a bad jar comes back', () => {
     expect(body).toContain('<b>cellar shelf, left</b>: 1 jar');
     expect(body).toContain(`href="/recall?lot=${here.day.pack}"`);
     expect((await open(`/lots/${here.day.pack}`)).body).toContain(
-      '<dt>kept back to compare</dt><dd><b>1 jar, cellar shelf, left</b>',
+      '<dt>retained samples</dt><dd><b>1 jar, cellar shelf, left</b>',
     );
     expect(body.match(/<(input|textarea)[^>]*name="(said|density|densityAt)"[^>]*value="[^"]+"/)).toBeNull();
     expect(body).not.toMatch(/value="[^"]+" checked/);
     expect((await open(`/came-back/${await firstJar(here.day.cold)}`)).body).toContain(
-      'None was kept back of this lot',
+      'No sample of this lot was retained',
     );
   });
 
@@ -77,7 +77,7 @@ describe('a bad jar comes back', () => {
     expect(written?.body['judged']).toMatchObject({ asks: 'hold', brix: 64.0 });
     for (const place of [`/lots/${pack}`, '/season/2026']) {
       const { body } = await open(place);
-      expect(body).toContain('Jars that came back');
+      expect(body).toContain('Returned jars and complaints');
       expect(body).toMatch(
         /seal was loose, mould no, smell fermented or sour, density 64 °Bx at 68 °F: 64\.0 ± 0\.\d °Bx/,
       );

@@ -32,7 +32,7 @@ const lines = async (): Promise<LineBody[]> =>
 
 describe('at the pan', () => {
   test('the page asks for boiling water before it says where the boil finishes today', async () => {
-    expect(await seen()).toContain('The finishing point of today is not known yet.');
+    expect(await seen()).toContain('Today’s finishing temperature is not known yet.');
     await log('water', { waterBoilsAt: '210.4', 'waterBoilsAt~unit': 'F' });
     // 7.5 °F over boiling water is 66.9 °Bx, whatever the day.
     expect(await html()).toMatch(/id="finish">.*finishes at.*217\.9 °F/s);
@@ -99,7 +99,7 @@ describe('one tap', () => {
     await log('off', { ago: '5' });
     const body = (await findRecord(server.book.read, 'home', 'boil', boil))?.body;
     expect(body?.finishedAt?.slice(11, 16)).toBe('11:55');
-    expect(await seen()).toContain('Off the fire. How much syrup it made isn’t written yet.');
+    expect(await seen()).toContain('Boil ended. The amount of syrup is not recorded yet.');
     expect(await html()).not.toContain('id="finish"');
     const request = await html(`/boils/${boil}/log/finish`);
     expect(request).toContain('name="syrupVolume"');

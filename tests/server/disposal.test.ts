@@ -50,7 +50,7 @@ test('Today offers bought syrup to be packed and bought sap to be boiled', async
 test('a helper writes off soured sap from its page, and Today no longer has it waiting', async () => {
   expect(await page('/')).toContain('40 gal waiting');
   expect(await page('/lots/G001')).toContain('href="/lots/G001/use-up"');
-  expect(await page('/lots/G001/use-up')).toContain('40 gal left by the book');
+  expect(await page('/lots/G001/use-up')).toContain('40 gal left by the records');
   const some = await send('/lots/G001/use-up', { how: 'spilt', volume: '10', 'volume~unit': 'gal', 'at~ago': 'now' });
   expect([some.statusCode, some.headers.location]).toEqual([303, '/lots/G001']);
   expect(await page('/')).toContain('30 gal waiting');

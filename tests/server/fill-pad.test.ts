@@ -130,11 +130,11 @@ describe('the pad at the bench', () => {
     );
     // By hand: 237 mL of 66.9 °Bx at 190 °F weigh 305 g and hold 2.63 kJ/(kg·K); 190 g of glass at 0.84 is a fifth of it.
     expect(page).toMatch(/1(69|70)\.\d °F TOO COLD/);
-    expect(page).toContain('the least of the place');
+    expect(page).toContain('the minimum of your place');
     const warm = await seen(`/packs/${pack}/jar?syrup=195&syrup~unit=F&glassAt=180&glassAt~unit=F&glass=190+g`);
     expect(warm).toMatch(/19\d\.\d °F hot enough/);
     const lacks = await seen(`/packs/${pack}/jar?syrup=190`);
-    expect(lacks).toContain('Not worked out yet');
+    expect(lacks).toContain('Not calculated');
     expect(lacks).toContain('Empty jar weighs: enter');
     expect(lacks).not.toContain('Syrup at the filler: enter');
     expect((await readHead(server.book.read)).entries).toBe(entries);

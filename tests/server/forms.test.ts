@@ -131,10 +131,10 @@ test('a held lot says how many jars wait, and of those that are gone what became
     const balance = { ...noJars, made, onHand, sentOut, unaccounted, parts: { ...noJars.parts, ...parts } };
     return packSentence({ state: 'held', jars: made } as Lot, pack, balance, '2026-03-19T14:10:00-04:00');
   };
-  expect(result(42, 42, {})).toBe('42 jars wait. Nothing stops it any more: it goes when somebody lets it go.');
+  expect(result(42, 42, {})).toBe('42 jars wait. No hold rule applies any more: a maker can release it.');
   expect(result(42, 0, { destroyed: 40, broken: 2 })).toBe('Held. None of 42 jars is on hand: 40 destroyed, 2 broken.');
   expect(result(12, 1, { gift: 8 }, 3)).toBe(
-    '1 jar waits, of 12: 8 sent out, 3 not accounted for. Nothing stops it any more: it goes when somebody lets it go.',
+    '1 jar waits, of 12: 8 sent out, 3 not accounted for. No hold rule applies any more: a maker can release it.',
   );
 });
 

@@ -53,13 +53,13 @@ test('a helper reports that they had already left; Today asks until a maker has 
   const reported = await form('/sent/new', { ...sale, lot: day.cold, alreadyLeft: 'yes' }, 'JP');
   expect(reported.statusCode).toBe(303);
   const today = await page('/');
-  expect(today).toMatch(new RegExp(`Already gone, and not initialled[^]*2 jars of ${day.cold} went to the stall`));
+  expect(today).toMatch(new RegExp(`Left while held, to be initialled[^]*2 jars of ${day.cold} went to the stall`));
   const id = idIn(today);
-  expect(await page(`/records/dispatch/${id}`)).toContain('It waits for a maker’s initials');
+  expect(await page(`/records/dispatch/${id}`)).toContain('A maker must initial it');
   expect((await form(`/sent/${id}/acknowledge`, { note: 'called' }, 'JP')).statusCode).toBe(403);
   expect((await api('/api/acknowledgements', { dispatch: id }, 'helper')).statusCode).toBe(403);
   expect((await form(`/sent/${id}/acknowledge`, { note: 'called the stall' })).statusCode).toBe(303);
-  expect(await page('/')).not.toContain('Already gone, and not initialled');
+  expect(await page('/')).not.toContain('Left while held, to be initialled');
   expect(await page(`/records/dispatch/${id}`)).toMatch(/Initialled by OE, .*called the stall/);
   expect(await page(`/lots/${day.cold}`)).toMatch(/Already left[^]*initialled by OE/);
 });
@@ -67,11 +67,11 @@ test('a helper reports that they had already left; Today asks until a maker has 
 test('jars that came back stand on Today until somebody has said how they are', async () => {
   const back = { ...sale, lot: day.pack, kind: 'returned', sentAt: '2026-03-20T11:30' };
   const { id } = (await api('/api/dispatches', back)).json<{ id: string }>();
-  expect(await page('/')).toMatch(/Came back, to be looked at[^]*2 jars of/);
+  expect(await page('/')).toMatch(/Returned, to be inspected[^]*2 jars of/);
   const half = await form(`/sent/${id}/looked`, { sealed: '2' }, 'JP');
   expect([half.statusCode, half.body]).toEqual([422, expect.stringContaining('how they were kept')]);
   expect((await form(`/sent/${id}/looked`, { sealed: '2', keptHow: 'cold' }, 'JP')).statusCode).toBe(303);
-  expect(await page('/')).not.toContain('Came back, to be looked at');
+  expect(await page('/')).not.toContain('Returned, to be inspected');
   const trace = await at.web.inject({
     url: `/api/lots/${day.pack}/trace`,
     headers: { authorization: `Bearer ${keys['maker']}` },
@@ -82,9 +82,9 @@ test('jars that came back stand on Today until somebody has said how they are', 
 test('a plan of a lot that is held since stands on Today', async () => {
   const plan = { ...sale, lot: day.pack, sentAt: '2026-04-01T09:00' };
   expect((await form('/sent/new', plan)).statusCode).toBe(303);
-  expect(await page('/')).not.toContain('Planned, and may not go');
+  expect(await page('/')).not.toContain('Planned, but may not leave');
   expect((await form(`/lots/${day.pack}/mark/hold`, { why: 'a lid that did not sit' })).statusCode).toBe(303);
-  expect(await page('/')).toMatch(new RegExp(`Planned, and may not go[^]*2 jars of ${day.pack} for the stall`));
+  expect(await page('/')).toMatch(new RegExp(`Planned, but may not leave[^]*2 jars of ${day.pack} for the stall`));
 });
 
 test('a pack says over page and API why it stands as it does, and a second person verifies it on its page', async () => {

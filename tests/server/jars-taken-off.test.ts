@@ -36,11 +36,11 @@ describe.each(engines())('on $name', (engine) => {
 
   test('the page of a jar that was poured back shows the action, its hand and its record; that of another jar does not', async () => {
     const gone = await page(`/jars/${jars[6]}`);
-    expect(gone).toMatch(/DESTROYED .*By the book it was poured back on 2026-03-20/);
+    expect(gone).toMatch(/DESTROYED .*By the records it was poured back on 2026-03-20/);
     expect(gone).toMatch(/poured back 6 jars of \S+ : 7-12, by WE\. into the kettle C\d+/);
     const stays = await page(`/jars/${jars[0]}`);
     expect(stays).not.toMatch(/DESTROYED|poured back \d/);
-    expect(stays).toContain('On the shelf, by the book.');
+    expect(stays).toContain('On the shelf, by the records.');
   });
 
   test('the trace of its pack lists the action and says of each jar that it is gone', async () => {

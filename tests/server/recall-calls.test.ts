@@ -31,7 +31,7 @@ describe('the calls of a recall', () => {
   test('are announced with jars, buyers and where, before anything is recalled', async () => {
     const before = await entries();
     const reach =
-      'It reaches 1 pack and 6 jars: 2 on hand by the book (1 pack not counted), 4 jars sent out; to call: Millrace Green 3, June Pascoe 1.';
+      'It reaches 1 pack and 6 jars: 2 on hand by the records (1 pack not counted), 4 jars sent out; to call: Millrace Green 3, June Pascoe 1.';
     for (const url of [`/recall?lot=${pack}`, `/lots/${pack}/mark/recall`]) {
       const { body } = await open(url);
       expect({ url, at: body.indexOf(reach) }).toEqual({ url, at: expect.any(Number) });

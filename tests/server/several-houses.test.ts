@@ -164,7 +164,7 @@ describe('Several sugarhouses in one book', () => {
     const both = [cookie, ...chosen.cookies.map((each) => `${each.name}=${each.value}`)].join('; ');
     const boils = await at.web.inject({ url: '/boils', headers: { cookie: both } });
     expect(boils.body).toContain('26050A');
-    expect(boils.body).toContain('You are reading the book of');
+    expect(boils.body).toContain('You are reading the records of');
     const held = await posted(at, '/lots/26050A-1/mark/hold', { why: 'x' }, { cookie: both });
     expect(held.statusCode).toBe(403);
     const back = await posted(at, '/houses', { house: 'home' }, { cookie: both });
@@ -215,7 +215,7 @@ describe('Several sugarhouses in one book', () => {
       expect([chosen.statusCode, chosen.headers.location]).toEqual([303, sent['to']]);
       const both = [cookie, ...chosen.cookies.map((each) => `${each.name}=${each.value}`)].join('; ');
       const traced = await at.web.inject({ url: sent['to']!, headers: { cookie: both } });
-      expect(traced.body).toContain('You are reading the book of');
+      expect(traced.body).toContain('You are reading the records of');
       expect(traced.body).toContain('QB-G7');
       expect((await at.web.inject({ url: `/jars/${nowhere}`, headers: { cookie } })).statusCode).toBe(404);
     }

@@ -53,7 +53,7 @@ describe('a recall that begins from a thermometer or a day', () => {
     const failed = await send(form, { ...marksIn((await open(form)).body), ...wrong });
     expect(failed.headers.location).toBe('/records/check/K2');
     // The good check stands between the pack and the bad one; without it the pack is in doubt.
-    expect((await open('/records/check/K2')).body).toContain('No reading in the book names it in that time.');
+    expect((await open('/records/check/K2')).body).toContain('No recorded reading names it in that time.');
     const correct = '/records/check/K1/correct';
     await send(correct, { ...marksIn((await open(correct)).body), 'correction~why': 'read again', reads: '37 F' });
     const { body } = await open('/records/check/K2');
@@ -61,7 +61,7 @@ describe('a recall that begins from a thermometer or a day', () => {
     expect(body).toContain('href="/recall?check=K2"');
     const recall = (await open('/recall?check=K2')).body;
     expect(recall).toContain(`href="/lots/${pack}"`);
-    expect(recall).toMatch(/T8: no check before it found it right, found wrong .*K2/);
+    expect(recall).toMatch(/T8: no earlier check found it right, found wrong .*K2/);
     expect((await open('/recall?check=K99')).statusCode).toBe(404);
   });
 

@@ -82,7 +82,7 @@ describe.each(engines())('on $name', (engine) => {
       },
     });
     expect(answer.statusCode).toBe(422);
-    expect(answer.body).toContain('300 faults: nothing was written');
+    expect(answer.body).toContain('300 faults: nothing was saved');
     expect(answer.body).toContain('And 200 more.');
     expect(answer.body.match(/<li>Line /g)).toHaveLength(100);
   });

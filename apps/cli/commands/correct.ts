@@ -18,7 +18,7 @@ export const correct: Command = {
     if ('problem' in corrected) return corrected;
     const lines =
       corrected.outcome === 'same'
-        ? [`${corrected.id} already says so: nothing was written.`]
+        ? [`${corrected.id} already says so: nothing was saved.`]
         : [`${corrected.id} corrected: entry ${corrected.entry}.`];
     return { json: corrected, lines, warnings: corrected.notes };
   },

@@ -39,4 +39,4 @@ const askedMeaning = {
 };
 
 export const hold = mark('hold', holdLot, 'is held');
-export const release = mark('release', releaseLot, 'is let go');
+export const release = mark('release', releaseLot, 'is released');

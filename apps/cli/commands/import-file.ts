@@ -51,7 +51,7 @@ export const importFile: Command = {
     return {
       json: { kind: kind.plural, rows, written, corrected, same, ids, dryRun, notes: imported.notes },
       lines: [
-        `${rows} ${rows === 1 ? kind.noun : kind.plural}: ${written} ${would}written, ${corrected} ${would}corrected, ${same} already in the book.`,
+        `${rows} ${rows === 1 ? kind.noun : kind.plural}: ${written} ${would}written, ${corrected} ${would}corrected, ${same} already recorded.`,
         ...(dryRun ? ['Nothing was written.'] : []),
       ],
       warnings: imported.notes,

@@ -57,7 +57,7 @@ export const recall: Command = {
       day: optionText(bench, 'day'),
     });
     if ('problem' in from) return from;
-    const why = optionText(bench, 'why') || 'called back by the maker';
+    const why = optionText(bench, 'why') || 'recalled by the maker';
     // The list's file is open before anything is called back: a recall without its list helps nobody.
     const listed = await writtenFile(bench, async (file): Promise<Recall | Refusal> => {
       if (bench.options['only-list'] !== true) {

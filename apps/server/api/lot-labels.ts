@@ -12,12 +12,12 @@ import type { Principal } from '../http/principal.js';
 const whole = (most: number) => z.coerce.number().int().min(0).max(most).optional();
 const nudge = z.coerce.number().min(-mostNudgeMm).max(mostNudgeMm).optional();
 const asked = {
-  stock: z.string().max(100).optional().describe('The one printed on last where it is not said'),
+  stock: z.string().max(100).optional().describe('The one printed on last if left out'),
   from: whole(10_000_000),
   to: whole(10_000_000),
   skip: whole(1000),
-  right: nudge.describe('Millimetres; as last time on this stock where it is not said'),
-  down: nudge.describe('Millimetres; as last time where it is not said'),
+  right: nudge.describe('Millimetres; as last time on this stock if left out'),
+  down: nudge.describe('Millimetres; as last time if left out'),
   dpi: z.enum(['203', '300', '600']).default('300'),
   design: z.enum(['ledger', 'lamp', 'market']).optional(),
   symbol: z

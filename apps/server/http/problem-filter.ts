@@ -45,9 +45,9 @@ function detailsOf(fault: unknown, request: FastifyRequest): ProblemDetails {
   if (plain) return plainDetails(status, ...plain);
   if (status < 500) return plainDetails(status, 'Not understood', (fault as Error).message);
   if (isNoSpace(fault))
-    return plainDetails(503, 'No room', 'The disk is full: nothing was written. Reading still works.');
+    return plainDetails(503, 'No room', 'The disk is full: nothing was saved. Reading still works.');
   request.visitor?.server.log('fault', { request: request.id, fault: stackOf(fault) });
-  const detail = `A fault of the program, not yours. Whether it was written is not known: look before you send it again. It is in the log as ${request.id}.`;
+  const detail = `A fault of the program, not yours. It may not have been saved: check before you send it again. It is in the log as ${request.id}.`;
   return plainDetails(500, 'A fault of the program', detail);
 }
 

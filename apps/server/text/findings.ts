@@ -25,20 +25,20 @@ export function nameText(rule: string): string {
 
 const ways: Readonly<Record<string, string>> = {
   'fill-temperature':
-    'Keep the jars back. Pour back, bring to a boil, read the density again and pack hot into fresh boiled jars; write what was done with the new readings. Or keep cold and use at home, or destroy.',
+    'Keep the jars back. Pour back, bring to a boil, read the density again and pack hot into fresh boiled jars; record what was done with the new readings. Or keep cold and use at home, or destroy.',
   'fill-not-read':
-    'Nobody can read it afterwards. Pour back, heat again and pack with a reading in the jar; write it as a corrective action.',
+    'It cannot be read afterwards. Pour back, heat again and pack with a reading in the jar; record it as a corrective action.',
   'density-not-read':
-    'Read a sample now, float and thermometer at the same moment, and write it down. It holds the lot until then.',
-  'density-too-thin': 'Boil it further, read again and pack anew; write what was done with the new readings.',
+    'Read a sample now, hydrometer and thermometer at the same moment, and save it. The lot stays held until then.',
+  'density-too-thin': 'Boil it further, read again and pack anew; record what was done with the new readings.',
   'density-measure-again':
     'Measure again, about 5 min: a fresh sample near the temperature the instrument was made for, or another instrument, and record the reading as a corrective action. If it passes, release the lot; if not, boil it further and pack again.',
   'density-too-thick': 'Thin it with hot water or lighter syrup, boil, read again and pack anew.',
-  'seals-failed': 'Write what became of those jars: kept cold and used, heated and packed again, or destroyed.',
+  'seals-failed': 'Record what became of those jars: kept cold and used, heated and packed again, or destroyed.',
   'off-flavour': 'Not for retail. Send it as processing grade in bulk where your place allows, or destroy it.',
   cloudy: 'Filter hot again, boil, read again and pack anew; or processing grade in bulk.',
   'processing-below-5-gal': 'Pour together into containers of 5 gal or more, or keep at home.',
-  'defoamer-allergens': 'Read the defoamer’s own label and write the answer; “none” is an answer.',
+  'defoamer-allergens': 'Read the defoamer’s own label and record the answer; “none” is an answer.',
   'more-in-jars-than-drawn': 'A number is off: count the jars, or correct how much was drawn.',
   'more-sugar-than-came-in':
     'Add the sweet left from the last boil, or correct the amount of sap, its sugar or the syrup. If the numbers are right, a maker may release the boil and say why.',

@@ -103,7 +103,7 @@ export function lateText(entry: Pick<NumberedEntry, 'happenedAt' | 'typedAt' | '
 const deedWords = {
   hold: 'Held.',
   act: 'Corrective action.',
-  release: 'Let go.',
+  release: 'Released.',
   recall: 'Recalled.',
 } as const;
 
@@ -113,7 +113,7 @@ const recordWords: Readonly<Record<string, string>> = {
   boil: 'Boil begun.',
   pack: 'Pack begun.',
   draw: 'Drawn off.',
-  dispatch: 'Jars moved.',
+  dispatch: 'Jars sent out.',
   count: 'Counted.',
   spent: 'Used or thrown out.',
   action: 'Corrective action.',
@@ -132,8 +132,8 @@ function lineText(entry: NumberedEntry): string {
   if (entryType === 'correct') return `Corrected: ${noun} ${record.id}.`;
   if (entryType === 'add') return `Added to ${noun} ${record.id}.`;
   const { typed } = record;
-  if (record.kind === 'boil' && typed['syrupVolume'] !== undefined) return 'Boil written down whole.';
-  if (record.kind === 'pack' && typed['jars'] !== undefined) return 'Pack written down whole.';
+  if (record.kind === 'boil' && typed['syrupVolume'] !== undefined) return 'Boil entered from paper.';
+  if (record.kind === 'pack' && typed['jars'] !== undefined) return 'Pack entered from paper.';
   if (record.kind === 'line') return `${capital((typed['what'] ?? 'reading').replaceAll('-', ' '))}.`;
   return recordWords[record.kind] ?? `${capital(noun)}.`;
 }

@@ -10,9 +10,9 @@ export const usualRestHours = 12;
 /** What matters now about a boil, in one sentence. */
 export function boilSentence(boil: BoilBody, leftMillilitres: number | undefined, left: string, now: string): string {
   if (!boil.finishedAt && !boil.syrupVolume)
-    return `On the fire since ${momentText(boil.beganAt, now)}, ${elapsed(boil.beganAt, now)}.`;
+    return `Boiling since ${momentText(boil.beganAt, now)}, ${elapsed(boil.beganAt, now)}.`;
   if (boil.restedFrom && !boil.restedUntil) return restSentence(boil.restedFrom, now);
-  if (!boil.syrupVolume) return 'Off the fire. How much syrup it made isn’t written yet.';
+  if (!boil.syrupVolume) return 'Boil ended. The amount of syrup is not recorded yet.';
   if (leftMillilitres !== undefined && leftMillilitres < 1) return 'None of it is left.';
   if (!boil.restedFrom) return `${left} to filter and rest.`;
   return `${left} rested and ready to pack.`;
@@ -32,7 +32,7 @@ export function restSentence(from: string, now: string): string {
 /** What matters now about a pack, in one sentence. */
 export function packSentence(lot: Lot, pack: PackBody, balance: JarBalance, now: string): string {
   const stops = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];
-  if (lot.state === 'recalled') return 'Recalled. No jar of it goes out; what is out is called back.';
+  if (lot.state === 'recalled') return 'Recalled. No jar of it may leave; jars already out are recalled.';
   if (lot.jars === undefined && pack.fillTemps.length === 0)
     return `Begun ${momentText(pack.packedAt, now)}. Read the first jar when it is capped.`;
   if (lot.jars === undefined) {
@@ -41,7 +41,7 @@ export function packSentence(lot: Lot, pack: PackBody, balance: JarBalance, now:
   }
   if (lot.state === 'held') return heldSentence(lot.jars, balance, stops.length > 0);
   if (pack.sealsFailed === undefined) return `${many(lot.jars, 'jar')} filled. Check the seals when they are cold.`;
-  return `${lot.state === 'released' ? 'Let go. ' : 'May go out. '}${many(balance.onHand, 'jar')} of ${lot.jars} on hand.`;
+  return `${lot.state === 'released' ? 'Released. ' : 'May go out. '}${many(balance.onHand, 'jar')} of ${lot.jars} on hand.`;
 }
 
 /** Jars that wait are those on the shelf; where some are gone, what became of them. */
@@ -51,8 +51,8 @@ function heldSentence(made: number, balance: JarBalance, stopped: boolean): stri
   if (onHand < 1) return `Held. None of ${many(made, 'jar')} is on hand${gone && `: ${gone}`}.`;
   const wait = `${many(onHand, 'jar')} ${onHand === 1 ? 'waits' : 'wait'}${gone && `, of ${made}: ${gone}`}.`;
   return stopped
-    ? `${wait} Write what was done with the new readings, then let it go; or destroy ${onHand === 1 ? 'it' : 'them'}.`
-    : `${wait} Nothing stops it any more: it goes when somebody lets it go.`;
+    ? `${wait} Record what was done with the new readings, then release it; or destroy ${onHand === 1 ? 'it' : 'them'}.`
+    : `${wait} No hold rule applies any more: a maker can release it.`;
 }
 
 /** `40 destroyed, 2 broken` */

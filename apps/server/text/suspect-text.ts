@@ -4,10 +4,10 @@ import type { SuspectInstrument } from '#libs/actions/lots/suspect-lots.js';
 export function suspectText({ instrument, doubt }: SuspectInstrument, when: (ms: number) => string): string {
   const { lastRight, foundWrong, afterMs, untilMs } = doubt;
   const since =
-    lastRight === undefined ? 'no check before it found it right' : `last found right ${when(afterMs)} (${lastRight})`;
+    lastRight === undefined ? 'no earlier check found it right' : `last found right ${when(afterMs)} (${lastRight})`;
   const until =
     foundWrong === undefined
       ? 'and no check found it wrong: all since then'
       : `found wrong ${when(untilMs)} (${foundWrong})`;
-  return `${instrument}: ${since}, ${until}. Every reading in between that names it is in doubt.`;
+  return `${instrument}: ${since}, ${until}. Every reading in between that names it is suspect.`;
 }

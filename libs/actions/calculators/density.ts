@@ -17,7 +17,7 @@ export const densityQuestion = question({
       hint: 'as the instrument shows it: °Bx, °Bé or SG',
     }),
     at: maybe(temperature, { label: 'Temperature of the sample', example: '185 F', hint: 'read at the same moment' }),
-    hydrometerAt: maybe(temperature, { label: 'Hydrometer made for', example: '60 F', hint: '60 °F when not said' }),
+    hydrometerAt: maybe(temperature, { label: 'Hydrometer made for', example: '60 F', hint: '60 °F if left blank' }),
     refractometer: orElse(flag, false, { label: 'Read with a refractometer', hint: 'without compensation, 10–30 °C' }),
     atc: orElse(flag, false, { label: 'The refractometer compensates by itself' }),
   },
@@ -50,7 +50,7 @@ export const floatQuestion = question({
   asks: {
     density: needed(trueDensity, { label: 'Density wanted', example: '66.9 Bx' }),
     at: needed(temperature, { label: 'Temperature of the sample', example: '185 F' }),
-    hydrometerAt: maybe(temperature, { label: 'Hydrometer made for', example: '60 F', hint: '60 °F when not said' }),
+    hydrometerAt: maybe(temperature, { label: 'Hydrometer made for', example: '60 F', hint: '60 °F if left blank' }),
   },
   answer: ({ density: wanted, at, hydrometerAt }) => {
     const made = hydrometerAt?.celsius ?? usualCalibrationCelsius;

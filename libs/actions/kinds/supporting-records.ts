@@ -70,12 +70,12 @@ const tables: readonly (readonly [RecordKind, string, string, Fields])[] = [
       elevation: maybe(elevation, {
         label: 'Elevation',
         example: '1400 ft',
-        hint: 'Where nobody knows the pressure; left blank, the sugarhouse’s own',
+        hint: 'If the pressure is not known; left blank, the sugarhouse’s own',
       }),
       fit: maybe(choice('yes', 'no'), {
         label: 'Reads right',
         choices: ['yes', 'no'],
-        hint: 'For a float or a refractometer. Not said, a thermometer is judged by its two temperatures: within 2 °F',
+        hint: 'For a hydrometer or a refractometer. If left blank, a thermometer is judged by its two temperatures: within 2 °F',
       }),
       done: words({ label: 'What was done', example: 'none needed' }),
       note,

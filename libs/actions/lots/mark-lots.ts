@@ -102,7 +102,7 @@ function staysHeld(lot: string, holds: readonly Finding[]): Refusal {
   const act = isActedOn ? ['Then record the corrective action with its jars and its cause (book act).'] : [];
   return refused(
     first?.rule ?? 'stop',
-    `${lot} stays held. ${holds.map((hold) => `${hold.rule}: found ${hold.found}; asked ${hold.limit}.`).join(' ')} ${[...ways, ...act].join(' ')}`,
+    `${lot} stays held. ${holds.map((hold) => `${hold.rule}: found ${hold.found}; limit ${hold.limit}.`).join(' ')} ${[...ways, ...act].join(' ')}`,
   );
 }
 

@@ -146,7 +146,7 @@ async function refuseUnchecked(
   );
 }
 
-/** Jars that came back are set apart until somebody has said that they are sealed and how they were kept. */
+/** Returned jars and complaints are set apart until somebody has said that they are sealed and how they were kept. */
 async function refuseApart(
   { sql, sugarhouse, ground: houseContext }: Judging,
   lot: Lot,
@@ -203,7 +203,7 @@ export function whyHeld(lot: Lot): string {
     return `${lot.verdict?.awaitsRelease ?? 'It is held by hand.'} A maker releases it with the reason: book release ${lot.code}.`;
   const ways = [...new Set(holds.flatMap(({ wayOut }) => wayOut ?? []))];
   return [
-    ...holds.map((hold) => `${hold.rule}: found ${hold.found}; asked ${hold.limit}.`),
+    ...holds.map((hold) => `${hold.rule}: found ${hold.found}; limit ${hold.limit}.`),
     ...(ways.length > 0 ? ways : [`Record what is done about it with its new readings: book act ${lot.code}.`]),
   ].join(' ');
 }

@@ -72,9 +72,9 @@ function words(entry: NumberedEntry, own: RecordKind): string {
   switch (entry.record?.kind) {
     case undefined:
       if (entry.voids) return `Voided: ${entry.voids.kind} ${entry.voids.id}`;
-      return { hold: 'Held', release: 'Let go', recall: 'Recalled' }[entry.deed as string] ?? entry.deed;
+      return { hold: 'Held', release: 'Released', recall: 'Recalled' }[entry.deed as string] ?? entry.deed;
     case own:
-      return 'Written down';
+      return 'Recorded';
     case 'pack':
       return `Drawn into ${entry.record?.id}`;
     case 'dispatch':

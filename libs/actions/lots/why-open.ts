@@ -72,7 +72,7 @@ async function openFacts({ sql, sugarhouse }: Judging, lot: Lot): Promise<OpenFa
     colour: formatted('colourClass', pack.colourClass) ?? formatted('transmittance', pack.transmittance?.typed),
     jars: lot.jars ?? null,
     container: pack.container.typed,
-    drawn: pack.fromLots.map((each) => `${each.typed || 'all that was left'} of ${each.lot}`),
+    drawn: pack.fromLots.map((each) => `${each.typed || 'all of it'} of ${each.lot}`),
     defoamers: await defoamersOf(sql, sugarhouse, ofKind(upstream, 'boil')),
     upstream: upstream.map(({ code, state }) => ({ lot: code, state })),
     complaints: (await recordsAbout(sql, sugarhouse, lot.code, 'complaint')).map(({ id, body }) => ({

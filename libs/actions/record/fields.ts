@@ -147,7 +147,7 @@ export const readWith: Field<readonly string[]> = orElse(instruments, [] as read
   list: true,
   letters: 500,
   items: 60,
-  hint: 'The ids written on the thermometer and the float or refractometer',
+  hint: 'The ids written on the thermometer and the hydrometer or refractometer',
 });
 
 /** A count of whole jars, at most a million at a time. */

@@ -42,7 +42,7 @@ export const undoEntry = (book: Book, context: WriteContext, seq: number): Promi
       return 'problem' in voided ? voided : { entry: voided.entry, voided: true, lot: saved.lot };
     }
     const kind = kindOfRecord(prior);
-    if (!kind) return refused('not-undone', `Entry ${seq} is a ${record.kind}, which is written anew.`);
+    if (!kind) return refused('not-undone', `Entry ${seq} is a ${record.kind}, which is recorded anew.`);
     const blank = Object.fromEntries(Object.keys(saved.typed).map((name) => [name, '']));
     const done = await recordOn(tx, context, kind, { ...blank, ...prior.typed }, { why, of: record.id });
     return 'problem' in done ? done : { entry: done.entry, voided: false, lot: saved.lot ?? saved.id };

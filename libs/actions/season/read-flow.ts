@@ -171,7 +171,7 @@ export async function readDisposals(sql: Sql, sugarhouse: string, year: number):
     id,
     lot: body.lot,
     how: body.how.replace('-', ' '),
-    volumeTyped: body.typed || `all that was left, ${formatBoth(body.millilitres)}`,
+    volumeTyped: body.typed || `all of it, ${formatBoth(body.millilitres)}`,
     millilitres: body.millilitres,
     at: body.at,
     why: body.why || null,
@@ -214,6 +214,6 @@ export async function readCarriedIn(
 
 export const inputOf = (portion: Portion): LotInput => ({
   code: portion.lot,
-  volumeTyped: portion.typed || `all that was left, ${formatBoth(portion.millilitres)}`,
+  volumeTyped: portion.typed || `all of it, ${formatBoth(portion.millilitres)}`,
   millilitres: portion.millilitres,
 });

@@ -51,7 +51,7 @@ const wordsOf: Readonly<Record<Exclude<JarState, 'free'>, (lot: string) => Words
   recalled: (lot) => ({
     word: 'RECALLED',
     sentences: [
-      `Lot ${lot} has been called back by its maker. Do not eat this syrup and do not give it away.`,
+      `Lot ${lot} has been recalled by its maker. Do not eat this syrup and do not give it away.`,
       'Keep the jar closed and bring it back, or pour the syrup away and keep the label.',
     ],
     wordFr: 'RAPPELÉ',

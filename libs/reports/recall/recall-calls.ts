@@ -86,7 +86,7 @@ export function reachText(recall: Pick<Recall, 'lots' | 'dispatches' | 'callsMad
   const more = calls.length > mostNamed ? ` and ${calls.length - mostNamed} more` : '';
   const buyers =
     calls.length === 0
-      ? 'no jar has left the sugarhouse by the book'
+      ? 'no jar has left the sugarhouse by the records'
       : `${many(
           sum((lot) => lot.jarsSentOut),
           'jar',
@@ -97,7 +97,7 @@ export function reachText(recall: Pick<Recall, 'lots' | 'dispatches' | 'callsMad
       sum((lot) => lot.jarsMade),
       'jar',
     )}: ` +
-    `${sum((lot) => lot.jarsOnHand)} on hand by the book${uncounted > 0 ? ` (${many(uncounted, 'pack')} not counted)` : ''}, ${buyers}.`
+    `${sum((lot) => lot.jarsOnHand)} on hand by the records${uncounted > 0 ? ` (${many(uncounted, 'pack')} not counted)` : ''}, ${buyers}.`
   );
 }
 const mostNamed = 6;

@@ -18,7 +18,7 @@ export function missingOf(season: Omit<Season, 'missing'>): MissingItem[] {
       ...(lot.sealsFailed === null ? [of(lot.lot, 'Seals were not checked.')] : []),
       // A lot of which no jar is left asks for nothing more: it was poured back, destroyed or is all sent.
       ...(lot.status === 'held' && lot.jarsOnHand > 0
-        ? [of(lot.lot, 'Held: it was not let go, and jars of it stand on the shelf.')]
+        ? [of(lot.lot, 'Held: not released, and jars of it are on the shelf.')]
         : []),
       ...(lot.unaccounted === null && lot.jarsOnHand > 0 ? [of(lot.lot, 'The shelf was not counted.')] : []),
       ...(lot.unaccounted ? [of(lot.lot, formatUnaccounted(lot.unaccounted))] : []),

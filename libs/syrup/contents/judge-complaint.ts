@@ -131,7 +131,7 @@ const bySmell: Readonly<Record<string, readonly Consequence[]>> = {
     {
       about: 'smell',
       found: 'it smells off',
-      words: 'Hold it beside the jar kept back: if that one smells the same, it is the lot’s and not the jar’s.',
+      words: 'Hold it beside the retained sample: if that smells the same, it is the lot and not the jar.',
       source: practice,
       asks: 'nothing',
     },
@@ -139,7 +139,7 @@ const bySmell: Readonly<Record<string, readonly Consequence[]>> = {
 };
 
 const densityWords: Readonly<Record<string, string>> = {
-  'density-too-thin': 'Syrup that is too thin moulds and ferments. Hold the lot and read the jar kept back.',
-  'density-measure-again': 'Read it again, and the jar kept back. Hold the lot until a second reading passes.',
+  'density-too-thin': 'Syrup that is too thin moulds and ferments. Hold the lot and read the retained sample.',
+  'density-measure-again': 'Read it again, and the retained sample. Hold the lot until a second reading passes.',
   'density-not-read': 'So it says nothing of the syrup: read it again.',
 };

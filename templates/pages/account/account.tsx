@@ -5,7 +5,7 @@ import type { PageProps } from '../page-context.js';
 export const AccountPage = ({ page }: PageProps) => (
   <Layout page={page} title="You" here="">
     <h1>{page.principal?.initials}</h1>
-    <p class="now">Signed in as {page.principal?.role}. Your initials stand beside everything you write.</p>
+    <p class="now">Signed in as {page.principal?.role}. Your initials are shown next to your entries.</p>
     <form method="post" action="/sign-out">
       <input type="hidden" name="_once" value={page.once} />
       <button class="quiet">Sign out</button>

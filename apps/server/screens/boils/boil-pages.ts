@@ -85,14 +85,14 @@ export async function beginPage(principal: Principal, sent: Sent = {}) {
   const houseContext = await formContext(principal);
   const fields = { ...boilUnderwayFields, by: { ...boilUnderwayFields.by, needed: false } };
   return {
-    title: 'Begin a boil',
+    title: 'Start a boil',
     here: 'boils',
     crumb: { href: '/boils', words: 'Boils' },
-    sentence: 'Each boil is a lot. The book gives it its code; the log grows as you go.',
+    sentence: 'Each boil is a lot and gets its code here. Add to its log as you go.',
     cautions: cautionsFor('boil'),
     form: {
       action: '/boils/begin',
-      deed: 'Light the fire',
+      deed: 'Start boil',
       draft: 'begin-boil',
       problem: problemView(sent.problem, fields),
       groups: formGroups(
@@ -100,16 +100,16 @@ export async function beginPage(principal: Principal, sent: Sent = {}) {
         [
           { names: ['beganAt', 'gatherings'] },
           {
-            legend: 'Where it finishes today',
+            legend: 'Today’s finishing temperature',
             words:
-              'Boil a pan of water and read it: the finishing point moves with the weather. Blank until it is read.',
+              'Boil a pan of water and read it: the finishing temperature moves with the weather. Leave blank until it is read.',
             names: ['waterBoilsAt'],
           },
           {
             folded: 'Left in the pans, sap boiled, sugar, defoamer',
             names: ['carriedFrom', 'sapVolume', 'sapSugar', 'defoamer', 'defoamerAllergens'],
           },
-          { folded: 'Own number, initials, note', names: ['lot', 'id', 'by', 'note'] },
+          { folded: 'Your own lot number, initials, note', names: ['lot', 'id', 'by', 'note'] },
         ],
         houseContext,
         sent,
@@ -117,7 +117,7 @@ export async function beginPage(principal: Principal, sent: Sent = {}) {
       ),
     },
     otherwise: mayWrite(principal, 'boil')
-      ? { href: '/boils/whole', words: 'Already boiled? Write it down whole, from the paper.' }
+      ? { href: '/boils/whole', words: 'Enter a finished boil from paper' }
       : undefined,
   };
 }
@@ -130,10 +130,10 @@ export async function wholeBoilPage(principal: Principal, request: Sent = {}) {
     title: 'A boil from paper',
     here: 'boils',
     crumb: { href: '/boils', words: 'Boils' },
-    sentence: 'As it stands on the sheet. What wasn’t read stays blank; how late it was written is kept beside it.',
+    sentence: 'Enter it as it is on the sheet. Leave blank what was not read. How late it was entered is recorded.',
     form: {
       action: '/boils/whole',
-      deed: 'Write it down',
+      deed: 'Save',
       draft: 'whole-boil',
       same,
       problem: problemView(sent.problem, fields),
@@ -145,7 +145,7 @@ export async function wholeBoilPage(principal: Principal, request: Sent = {}) {
             { legend: 'Readings', names: ['sapVolume', 'sapSugar', 'waterBoilsAt', 'finishTemp', 'instruments'] },
             { legend: 'Filter and rest', names: ['filterTemp', 'filterMedium', 'restedFrom', 'restedUntil'] },
             { legend: 'Defoamer', names: ['defoamer', 'defoamerAllergens'] },
-            { folded: 'Own number, initials, note', names: ['lot', 'id', 'by', 'note'] },
+            { folded: 'Your own lot number, initials, note', names: ['lot', 'id', 'by', 'note'] },
           ],
           houseContext,
           sent,
@@ -164,7 +164,7 @@ export function paperGroup({ posted }: Sent) {
     name: 'fromPaper',
     control: 'tick',
     label: field.label,
-    hint: 'The book then says so beside it. Keep the sheet.',
+    hint: 'The entry will say so. Keep the sheet.',
     example: '',
     needed: false,
     typed: posted === undefined || posted['fromPaper'] ? 'yes' : '',

@@ -67,7 +67,7 @@ export function boilProgress(at: FormContext, boil: BoilBody, lines: readonly Li
 }
 
 function nearText(left: number, margin: number, unit: 'F' | 'C', last: LineBody, draw: DrawView | undefined) {
-  if (left <= 0.05) return 'At the finishing point. Test the density now, and do not leave the pan.';
+  if (left <= 0.05) return 'At the finishing temperature. Test the density now, and do not leave the pan.';
   if (left <= margin) return `Near: ${left.toFixed(1)} °${unit} to go at ${clock(last.at)}. Do not leave the pan.`;
   return draw?.near ? `It may be there from ${clock(draw.notBefore ?? last.at)} on. Do not leave the pan.` : undefined;
 }
@@ -94,11 +94,11 @@ function drawView(
     typeof minutes === 'number' ? after(last.at, minutes, at.manner.zone) : undefined;
   const [when, earliest, latest] = [minutesToDraw, earliestMinutes, latestMinutes].map(clockAfter);
   return {
-    reading: when === undefined ? 'not yet to be said' : minutesToDraw === 0 ? 'now' : `about ${clock(when)}`,
+    reading: when === undefined ? 'not known yet' : minutesToDraw === 0 ? 'now' : `about ${clock(when)}`,
     limit:
       when === undefined || minutesToDraw === 0
         ? 'draw-off'
-        : `draw-off, in ${elapsed(now, when)}; not before ${clock(earliest ?? when)}${latest ? `, by ${clock(latest)}` : ', how late cannot be said'}`,
+        : `draw-off, in ${elapsed(now, when)}; not before ${clock(earliest ?? when)}${latest ? `, by ${clock(latest)}` : ', latest not known'}`,
     sentences: answer.sentences.slice(near === true ? 2 : 1),
     notBefore: earliest,
     near: near === true,

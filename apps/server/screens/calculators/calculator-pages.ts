@@ -8,7 +8,7 @@ import type { Principal } from '../../http/principal.js';
 import { fieldText } from '#libs/actions/record/problem.js';
 
 export const questionsPage = () => ({
-  title: 'Work it out',
+  title: 'Calculators',
   here: '',
   questions: questions.map(({ name, title }) => ({ name, title })),
 });

@@ -19,10 +19,10 @@ export async function disposalPage(principal: Principal, code: string, sent: Sen
     title: `Used or thrown out of ${code}`,
     here: 'boils',
     crumb: { href: `/lots/${code}`, words: code },
-    sentence: `${volumeText(left, volumes, canada)} left by the book. What goes into jars isn’t written here: that is a pack.`,
+    sentence: `${volumeText(left, volumes, canada)} left by the records. Syrup that goes into jars is recorded as a pack, not here.`,
     form: {
       action: `/lots/${code}/use-up`,
-      deed: 'Write it down',
+      deed: 'Save',
       draft: `use-up-${code}`,
       ...seen,
       problem: problemView(sent.problem, disposalFields),

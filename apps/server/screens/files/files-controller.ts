@@ -43,7 +43,7 @@ export class FilesController {
         filesPage(
           kind
             ? 'The file: expected a CSV file with a header row, got nothing'
-            : 'What is in it: expected one of the kinds, got nothing',
+            : 'Kind of records: expected one of the kinds, got nothing',
         ),
         422,
       );
@@ -70,13 +70,13 @@ export class FilesController {
   async import(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const file = takeWaiting(one(posted['ticket']), looker(principal));
     const kind = importKinds.find((each) => each.plural === file?.kind);
-    if (!file || !kind) return invalid('file', 'the file that was looked at; choose it again', 'nothing');
+    if (!file || !kind) return invalid('file', 'the file that was checked; choose it again', 'nothing');
     const done = await importRows(principal.book, { ...principal.desk, from: `file ${file.name}` }, kind, file.bytes, {
       why: file.why,
     });
     if (done.faultCount + done.refusalCount > 0) return page('files/preview', previewPage(done, file.name), 422);
     return seeOther('/files', [
-      `${file.name}: ${done.written} written, ${done.corrected} corrected, ${done.same} already in the book.`,
+      `${file.name}: ${done.written} written, ${done.corrected} corrected, ${done.same} already recorded.`,
       ...done.notes.slice(0, 10),
     ]);
   }

@@ -33,7 +33,7 @@ export class HouseController {
     // The page asks neither who set the house up nor when, so a change of it leaves both as they are.
     const firstSetUp = saved ? whoAndWhenKept(saved.typed, texts) : { by: context.by };
     const sent = { ...texts, practice: house?.practice ? 'yes' : 'no', ...firstSetUp };
-    const ways = house ? { of: 'house', why: one(posted['why']) || 'the sugarhouse’s own words changed' } : {};
+    const ways = house ? { of: 'house', why: one(posted['why']) || 'sugarhouse details changed' } : {};
     const answer = await record(principal.book, context, houses, sent, ways);
     if (!('problem' in answer)) return seeOther('/house', ['Saved.']);
     return page('house/house', await housePage(principal, { posted, ...answer }), statusFor(answer.problem));
@@ -65,7 +65,7 @@ async function housePage(principal: Principal, sent: Sent = {}) {
     history: saved !== undefined,
     form: {
       action: '/house',
-      deed: 'Write it down',
+      deed: 'Save',
       problem: problemView(sent.problem, houseFields),
       groups: withChoices(
         formGroups(
@@ -95,7 +95,7 @@ async function housePage(principal: Principal, sent: Sent = {}) {
               legend: 'How it is judged and measured',
               names: ['place', 'zone', 'temperatures', 'volumes', 'elevation', 'checkEvery', 'gapsHold'],
             },
-            { legend: 'What labels lead to', names: ['publicUrl'] },
+            { legend: 'Where label codes lead', names: ['publicUrl'] },
           ],
           houseContext,
           // What a house says of itself is no reading: it stands in its boxes to be changed.

@@ -37,7 +37,7 @@ async function heldTag(principal: Principal, lot: Lot, named: Named): Promise<Ta
   const held = await lastLotEntries(principal.book.read, principal.desk.sugarhouse, lot.code, ['hold']);
   const entry = held && (await findEntry(principal.book.read, held.seq));
   const stop = lot.verdict?.findings.find((finding) => finding.stop);
-  const why = entry?.why ?? (stop ? `found ${stop.found}; asked ${stop.limit}` : '');
+  const why = entry?.why ?? (stop ? `found ${stop.found}; limit ${stop.limit}` : '');
   return holdTag({ ...named, why, by: entry?.by ?? principal.desk.by, on: (lot.heldSince ?? lot.at).slice(0, 10) });
 }
 

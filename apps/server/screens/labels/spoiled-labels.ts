@@ -24,13 +24,12 @@ export async function spoiledPage(principal: Principal, code: string, sent: Sent
     title: `Spoiled labels of ${lot.code}`,
     here: 'packs',
     crumb: { href: `/lots/${lot.code}`, words: lot.code },
-    sentence:
-      'Which labels are no good. Tear them up: a second label with a jar’s code is a second jar to whoever scans.',
+    sentence: 'Which labels are spoiled. Tear them up: two labels with one code look like two jars when scanned.',
     said: labelCountSentences(await labelCountOf(read, principal.desk.sugarhouse, lot.code, jars)),
     cautions: [],
     form: {
       action: `/lots/${lot.code}/labels/spoiled`,
-      deed: 'Write them down as spoiled',
+      deed: 'Save spoiled labels',
       problem: problemView(sent.problem, runs.fields),
       ...seen,
       groups: formGroups(runs.fields, [{ names: ['from', 'to', 'note'] }], await formContext(principal), sent, {
@@ -61,7 +60,9 @@ export async function writeSpoiled(
   const count = Number(to) - Number(from) + 1;
   return {
     lot: lot.code,
-    notes: [count === 1 ? `The label of jar ${from} is down as spoiled.` : `${count} labels are down as spoiled.`],
+    notes: [
+      count === 1 ? `The label of jar ${from} is recorded as spoiled.` : `${count} labels are recorded as spoiled.`,
+    ],
   };
 }
 

@@ -93,7 +93,7 @@ function tapsOf(boil: BoilBody): { what: string; words: string }[] {
   return [
     ...(burns
       ? [
-          { what: 'fire', words: 'Wood on the fire' },
+          { what: 'fire', words: 'Wood added' },
           { what: 'pan', words: 'Moved between pans' },
           { what: 'off', words: 'End boil' },
         ]

@@ -35,7 +35,7 @@ async function tapsOf(principal: Principal, lot: string, finding: FindingView, n
       ? (['no', 'yes'] as const).map((answer, n) => ({
           action: `/lots/${encodeURIComponent(lot)}/answer`,
           fields: { question: finding.found, answer },
-          words: answer === 'no' ? 'No, it is none' : 'Yes, it is',
+          words: answer === 'no' ? 'No, not spoilage' : 'Yes, spoilage',
           nth: nth * 2 + n,
         }))
       : [];

@@ -55,7 +55,7 @@ export class LotsController {
     const answer = await writeRecord(principal, actions, posted, { lot: code });
     if ('problem' in answer)
       return page('form-page', await actPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
-    return seeOther(`/lots/${code}`, ['Written. Judged again by the new readings.', ...answer.notes]);
+    return seeOther(`/lots/${code}`, ['Saved. The lot was judged again by the new readings.', ...answer.notes]);
   }
 
   @Post('answer')

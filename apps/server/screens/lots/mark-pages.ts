@@ -16,23 +16,23 @@ export type Mark = 'hold' | 'release' | 'recall';
 const words: Readonly<Record<Mark, { title: string; sentence: string; deed: string; why: string; example: string }>> = {
   hold: {
     title: 'Hold',
-    sentence: 'Nothing of it goes out until somebody lets it go. What its syrup went into is held with it.',
-    deed: 'Hold it',
+    sentence: 'Nothing of it may leave until somebody releases it. Everything its syrup went into is held too.',
+    deed: 'Hold',
     why: 'Why',
     example: 'lids of the last tray flex',
   },
   release: {
-    title: 'Let go',
-    sentence: 'Your initials and the time stand under it. A rule that still stops it says no here.',
-    deed: 'Let it go',
-    why: 'Why it may go',
+    title: 'Release',
+    sentence: 'Your initials and the time are recorded. A hold rule that still applies refuses the release.',
+    deed: 'Release',
+    why: 'Why it may be released',
     example: 'packed again at 188 F, all seals down',
   },
   recall: {
     title: 'Recall',
     sentence:
-      'Calls back this lot and everything its syrup went into. It stays called back. Ask your authority what the law wants of you.',
-    deed: 'Recall it',
+      'Recalls this lot and everything its syrup went into. A recall is final. Ask your authority what the law requires of you.',
+    deed: 'Recall',
     why: 'Why',
     example: 'mould found by a buyer',
   },
@@ -106,11 +106,11 @@ export async function actPage(principal: Principal, code: string, sent: Sent = {
     here: 'packs',
     crumb: { href: `/lots/${code}`, words: code },
     sentence:
-      'The new readings judge it; the old ones stay in the book beside them. It is let go after that, with initials.',
+      'The lot is judged by the new readings; the old ones stay in the history. After that a maker releases it.',
     cautions: cautionsFor('pack', 'seal'),
     form: {
       action: `/lots/${code}/act`,
-      deed: 'Write it down',
+      deed: 'Save',
       draft: `act-${code}`,
       ...seen,
       problem: problemView(sent.problem, actionFields),

@@ -25,7 +25,7 @@ import { cautionsFor } from '../../text/cautions.js';
 import type { LotContext, LotPart } from './lot-context.js';
 import { nextForPack } from './next-action.js';
 
-/** A pack: each fill temperature judged at once, the density, the jars, and what may be done with them. */
+/** A pack: each fill temperature judged at once, the density, the jars; what may be done with them. */
 export async function packPart(at: LotContext, sent: Sent): Promise<LotPart> {
   const { who: principal, lot, place, now, asked: query, strands } = at;
   const address = `/lots/${encodeURIComponent(lot.code)}`;
@@ -61,7 +61,7 @@ export async function packPart(at: LotContext, sent: Sent): Promise<LotPart> {
       from: firstHundred(
         account.into.map(({ from, typed }) => ({
           code: from,
-          typed: typed || 'all that was left',
+          typed: typed || 'all of it',
         })),
         one(query['from']),
         { address, param: 'from', noun: 'lot' },
@@ -110,16 +110,16 @@ function readingsOf(lot: Lot, pack: PackBody, leastBrix: number) {
     low
       ? {
           reading: shown(low),
-          limit: `lowest in the jar; asked ${coldestInJar[low.unit]} °${low.unit} or more`,
+          limit: `lowest in the jar; limit ${coldestInJar[low.unit]} °${low.unit} or more`,
           low: low.degrees < coldestInJar[low.unit],
         }
-      : { reading: 'not read', limit: 'lowest in the jar; asked 180 °F or 82 °C or more', low: true, word: true },
+      : { reading: 'not read', limit: 'lowest in the jar; limit 180 °F or 82 °C or more', low: true, word: true },
     density
       ? {
           reading: shownDensity(density),
-          limit: `read${sample}${(verdict?.brix ?? null) === null ? '' : `: ${(verdict?.brix ?? 0).toFixed(1)} ± ${(verdict?.brixUncertainty ?? 0).toFixed(1)} °Bx`}; asked ${leastBrix} °Bx or more`,
+          limit: `read${sample}${(verdict?.brix ?? null) === null ? '' : `: ${(verdict?.brix ?? 0).toFixed(1)} ± ${(verdict?.brixUncertainty ?? 0).toFixed(1)} °Bx`}; limit ${leastBrix} °Bx or more`,
         }
-      : { reading: 'not read', limit: `density; asked ${leastBrix} °Bx or more`, low: true, word: true },
+      : { reading: 'not read', limit: `density; limit ${leastBrix} °Bx or more`, low: true, word: true },
     ...(pack.hotPackTemp ? [{ reading: shown(pack.hotPackTemp), limit: 'in the kettle or filler' }] : []),
     ...(lot.jars === undefined
       ? []
@@ -146,7 +146,7 @@ function colourOf(lot: Lot, pack: PackBody) {
   };
 }
 
-/** Where the jars kept back to compare stand: looked for when another of the lot comes back. */
+/** Where the jars retained samples stand: looked for when another of the lot comes back. */
 function keptBackText({ movements }: PackAccount, nowUtc: string): string {
   const saved = movements.filter((each) => each.kind === 'retained' && each.sentUtc <= nowUtc);
   return saved.map((each) => `${many(each.jars, 'jar')}, ${each.to}`).join('; ');

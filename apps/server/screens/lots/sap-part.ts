@@ -30,7 +30,7 @@ export async function sapPart({ who: principal, lot, measures, now, asked: query
           ? [
               {
                 reading: shown(body.temperature),
-                limit: `asked ${body.temperature.unit === 'C' ? '3 °C' : '38 °F'} or less: cold and soon`,
+                limit: `limit ${body.temperature.unit === 'C' ? '3 °C' : '38 °F'} or less: cold and soon`,
               },
             ]
           : []),
@@ -38,7 +38,7 @@ export async function sapPart({ who: principal, lot, measures, now, asked: query
       into: firstHundred(
         (await flowsOutOf(read, sugarhouse, lot.code)).map((flow) => ({
           code: flow.into,
-          typed: flow.typed || 'all that was left',
+          typed: flow.typed || 'all of it',
         })),
         one(query['into']),
         { address: `/lots/${encodeURIComponent(lot.code)}`, param: 'into', noun: 'lot' },

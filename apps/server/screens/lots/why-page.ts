@@ -29,10 +29,10 @@ export async function verifyPage(principal: Principal, code: string, sent: Sent 
     here: 'packs',
     crumb: { href: `/lots/${code}`, words: code },
     sentence:
-      'A second person goes through the records: the readings, the check of the thermometer, what was held and why it was released. Your initials and the time stand under it.',
+      'A second person reviews the records: the readings, the thermometer check, what was held and why it was released. Your initials and the time are recorded.',
     form: {
       action: `/lots/${code}/verify`,
-      deed: 'I have looked through it',
+      deed: 'Sign the review',
       ...seen,
       problem: problemView(sent.problem, verificationFields),
       groups: formGroups(verificationFields, [{ names: ['note'] }], houseContext, sent),

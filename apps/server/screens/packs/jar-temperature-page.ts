@@ -30,10 +30,10 @@ export async function jarPage(principal: Principal, code: string, posted: Posted
   const answer = isAsked ? reckon('fill', sent, options) : undefined;
   const refusal = answer && 'problem' in answer ? answer.problem : undefined;
   return {
-    title: `What will a jar be at, ${code}`,
+    title: `How hot will the jar be, ${code}`,
     here: 'packs',
     code,
-    known: `${known.fill} in ${material}, ${brix.toFixed(1)} °Bx${pack.body.densityReading ? ' as read' : ', the least of the place'}.`,
+    known: `${known.fill} in ${material}, ${brix.toFixed(1)} °Bx${pack.body.densityReading ? ' as read' : ', the minimum of your place'}.`,
     views: fieldViews(fillQuestion.asks, {
       posted,
       measures,
@@ -42,7 +42,7 @@ export async function jarPage(principal: Principal, code: string, posted: Posted
     }),
     summary: refusal && {
       ...problemView(refusal, fillQuestion.asks),
-      title: 'Not worked out yet: something is missing or can’t be read',
+      title: 'Not calculated: check the fields below',
     },
     answer:
       answer && !('problem' in answer) ? { ...answer, ...shownIn(answer.figures, measures.temperatures) } : undefined,

@@ -73,22 +73,22 @@ async function packChoices(principal: Principal, houseContext: FormContext) {
   return { sources, empty: { fromLots: await emptied(principal, ['boil', 'receipt'], sources['fromLots'] ?? []) } };
 }
 
-const moreFields = { folded: 'Own number, initials, note', names: ['lot', 'id', 'by', 'note'] };
+const moreFields = { folded: 'Your own lot number, initials, note', names: ['lot', 'id', 'by', 'note'] };
 
 export async function beginPackPage(principal: Principal, request: Sent = {}) {
   const houseContext = await formContext(principal);
   const { remembered, same, sent } = await withRemembered(principal, ['container', 'instruments'], request);
   const fields = { ...packUnderwayFields, by: { ...packUnderwayFields.by, needed: false } };
   return {
-    title: 'Begin a pack',
+    title: 'Start a pack',
     here: 'packs',
     crumb: { href: '/packs', words: 'Packs' },
     sentence:
-      'One bench, jars all alike, no clean-down between: that is one lot. The jars’ temperatures come next, one at a time.',
+      'One bench, identical jars, no cleaning between: that is one lot. Jar temperatures come next, one at a time.',
     cautions: cautionsFor('pack'),
     form: {
       action: '/packs/begin',
-      deed: 'Begin to fill',
+      deed: 'Start filling',
       draft: 'begin-pack',
       same,
       keeps: kept('from', request.posted?.['fromLots']),
@@ -101,7 +101,7 @@ export async function beginPackPage(principal: Principal, request: Sent = {}) {
           { folded: 'Not pure maple syrup', names: ['product'] },
           {
             legend: 'Syrup',
-            words: 'Only what was read. It can be read and written later too.',
+            words: 'Only what was read. It can be added later too.',
             names: ['hotPackTemp', 'densityReading', 'densityAt', 'densityBy', 'instruments'],
           },
           { folded: 'A hydrometer made for another temperature', names: ['densityCalibratedAt'] },
@@ -113,7 +113,7 @@ export async function beginPackPage(principal: Principal, request: Sent = {}) {
       ),
     },
     otherwise: mayWrite(principal, 'pack')
-      ? { href: '/packs/whole', words: 'Already packed? Write it down whole, from the paper.' }
+      ? { href: '/packs/whole', words: 'Enter a finished pack from paper' }
       : undefined,
   };
 }
@@ -126,10 +126,10 @@ export async function wholePackPage(principal: Principal, request: Sent = {}) {
     title: 'A pack from paper',
     here: 'packs',
     crumb: { href: '/packs', words: 'Packs' },
-    sentence: 'As it stands on the sheet. What wasn’t read stays blank; how late it was written is kept beside it.',
+    sentence: 'Enter it as it is on the sheet. Leave blank what was not read. How late it was entered is recorded.',
     form: {
       action: '/packs/whole',
-      deed: 'Write it down',
+      deed: 'Save',
       draft: 'whole-pack',
       same,
       problem: problemView(sent.problem, fields),

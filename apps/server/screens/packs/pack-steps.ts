@@ -23,13 +23,13 @@ interface Step {
 const steps: Readonly<Record<string, Step>> = {
   finish: {
     title: 'All jars are filled',
-    deed: 'Write it down',
-    sentence: 'How many there are. Readings that are still to come can wait until they are taken.',
+    deed: 'Save',
+    sentence: 'How many there are. Readings still to come can be added later.',
     groups: [
       { names: ['jars', 'hotPackTemp'] },
       {
         legend: 'Density',
-        words: 'Float and thermometer read at the same moment, since the last boil-up.',
+        words: 'Hydrometer and thermometer read at the same moment, since the last boil-up.',
         names: ['densityReading', 'densityAt', 'densityBy', 'instruments'],
       },
       { folded: 'Colour, looks and taste', names: ['transmittance', 'colourClass', 'clarity', 'offFlavour', 'mould'] },
@@ -39,22 +39,22 @@ const steps: Readonly<Record<string, Step>> = {
   },
   density: {
     title: 'Density',
-    deed: 'Write it down',
-    sentence: 'Float and thermometer read at the same moment, since the last boil-up.',
+    deed: 'Save',
+    sentence: 'Hydrometer and thermometer read at the same moment, since the last boil-up.',
     groups: [{ names: ['densityReading', 'densityAt', 'densityBy', 'instruments', 'densityCalibratedAt'] }],
     caution: 'pack',
   },
   seals: {
     title: 'Seals',
-    deed: 'Write it down',
+    deed: 'Save',
     sentence: 'When they are cold: the lid is drawn down and does not flex. None failed is a 0, not a blank.',
     groups: [{ names: ['sealsFailed', 'sealsOutcome'] }],
     caution: 'seal',
   },
   looks: {
     title: 'Colour and looks',
-    deed: 'Write it down',
-    sentence: 'A screen never classes syrup: read it, or hold it beside a set of standards.',
+    deed: 'Save',
+    sentence: 'A screen cannot show a colour class: read it, or compare it with a set of standards.',
     groups: [{ names: ['transmittance', 'colourClass', 'clarity', 'offFlavour', 'mould'] }],
     caution: 'label',
   },

@@ -55,7 +55,7 @@ export class PeopleController {
   async end(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<HtmlPage | SeeOther> {
     const initials = textOf(sent['initials']);
     const done = await endPerson(principal.book, principal.desk.sugarhouse, initials, principal.desk.now);
-    return shownOr(principal, done, 'person', sent, `${initials} can no longer sign in. What they wrote stays.`);
+    return shownOr(principal, done, 'person', sent, `${initials} can no longer sign in. Their entries stay.`);
   }
 
   @Post('keys')
@@ -72,7 +72,7 @@ export class PeopleController {
   async endKey(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<HtmlPage | SeeOther> {
     const name = textOf(sent['name']);
     const done = await endKey(principal.book, principal.desk.sugarhouse, name, principal.desk.now);
-    return shownOr(principal, done, 'key', sent, `The key ${name} opens nothing any more.`);
+    return shownOr(principal, done, 'key', sent, `The key ${name} no longer works.`);
   }
 
   @Post('links')
@@ -98,7 +98,7 @@ export class PeopleController {
     await principal.book.writeHousehold((sql) =>
       endGuestLink(sql, principal.desk.sugarhouse, textOf(sent['link']), at),
     );
-    return seeOther('/people', ['The link opens nothing any more, and whoever came by it is out.']);
+    return seeOther('/people', ['The link no longer works, and everybody who used it is signed out.']);
   }
 
   @Post('sessions/end')

@@ -18,7 +18,7 @@ export async function declareRecall(
   const context = writeContextOf(principal, posted);
   const codes = [...new Set(all(posted['lot']))];
   const why = one(posted['why']);
-  if (codes.length === 0) return invalid('lot', 'a lot to call back', 'nothing');
+  if (codes.length === 0) return invalid('lot', 'a lot to recall', 'nothing');
   if (why === '') return invalid('why', 'the reason, in words', 'nothing');
   for (const code of codes)
     if (!(await lookUpLot(principal.book.read, context.sugarhouse, code)))

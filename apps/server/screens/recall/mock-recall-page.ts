@@ -52,7 +52,7 @@ export async function runningPage(principal: Principal, id: string, sent: Sent =
   };
 }
 
-const plain = { title: 'Practise a recall', here: 'season' };
+const plain = { title: 'Mock recall', here: 'season' };
 
 async function practised(principal: Principal, now: string) {
   const all = await recordsOf(principal.book.read, principal.desk.sugarhouse, 'practice-recall');

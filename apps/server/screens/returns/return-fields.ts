@@ -11,6 +11,6 @@ export const returnFields: Fields = {
   hold: needed(choice(...holdAnswers), {
     label: 'Hold the lot',
     choices: holdAnswers,
-    hint: 'Held, nothing more of it goes out until somebody lets it go. In doubt, hold it',
+    hint: 'Held, nothing more of it may leave until somebody releases it. If unsure, hold it',
   }),
 };

@@ -19,7 +19,7 @@ import { momentText } from '../../text/times.js';
 import { returnFields, complaints } from './return-fields.js';
 
 export const startPage = (typed: string) => ({
-  title: 'A bad jar comes back',
+  title: 'A customer returns a bad jar',
   here: 'find',
   typed,
   nothing: typed !== '',
@@ -45,7 +45,7 @@ export async function returnPage(principal: Principal, code: string, sent: Sent)
   const houseContext = await formContext(principal);
   const named = trace.jar?.printed ?? trace.pack;
   return {
-    title: `${named} came back`,
+    title: `${named} returned`,
     here: 'find',
     named,
     href: trace.jar ? `/jars/${named}` : `/lots/${named}`,
@@ -59,7 +59,7 @@ export async function returnPage(principal: Principal, code: string, sent: Sent)
     cautions: cautionsFor('sell'),
     form: {
       action: `/came-back/${encodeURIComponent(named)}`,
-      deed: 'Write it down',
+      deed: 'Save',
       draft: `came-back-${named}`,
       ...seen,
       problem: problemView(sent.problem, returnFields),
@@ -121,10 +121,10 @@ const steps = [
     names: ['seal'],
   },
   { legend: '3. Mould', words: 'On top, at the rim, under the lid. Don’t taste it.', names: ['mould', 'came'] },
-  { legend: '4. Smell', words: 'Beside the jar kept back. Don’t taste it.', names: ['smell'] },
+  { legend: '4. Smell', words: 'Beside the retained sample. Don’t taste it.', names: ['smell'] },
   {
     legend: '5. Density now',
-    words: 'Float and thermometer read at the same moment, as on the packing day. Only what was read.',
+    words: 'Hydrometer and thermometer read at the same moment, as on the packing day. Only what was read.',
     names: ['density', 'densityAt', 'densityBy'],
   },
   {
@@ -133,8 +133,8 @@ const steps = [
   },
   {
     legend: '6. The lot',
-    words: 'Leave it unanswered and send: what the readings say is shown first, and nothing is written yet.',
+    words: 'Leave it unanswered and send to see first what the readings mean; nothing is saved yet.',
     names: ['hold', 'done', 'note'],
   },
-  { folded: 'Own number, initials', names: ['id', 'by'] },
+  { folded: 'Your own lot number, initials', names: ['id', 'by'] },
 ];

@@ -8,7 +8,7 @@ import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { returnPage, jarFromInput, startPage } from './return-page.js';
 import { recordReturn } from './record-return.js';
 
-/** A bad jar comes back: which it is, what is seen of it now, its kept-back sister, and whether the lot is held. */
+/** A customer returns a bad jar: which it is, what is seen of it now, its kept-back sister, and whether the lot is held. */
 @Controller('came-back')
 export class ReturnsController {
   @Get()

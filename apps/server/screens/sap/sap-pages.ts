@@ -49,11 +49,11 @@ export async function gatherPage(principal: Principal, asked: Sent = {}) {
     title: 'Gather sap',
     here: 'today',
     crumb: { href: '/sap', words: 'Sap' },
-    sentence: 'From buckets, bags and tanks, brought to the house. Cold and soon.',
+    sentence: 'Sap from buckets, bags and tanks, brought to the sugarhouse. Keep it cold and boil it soon.',
     cautions: cautions('sap'),
     form: {
       action: '/sap/gather',
-      deed: 'Write it down',
+      deed: 'Save',
       draft: 'gather',
       focus: 'volume',
       same,
@@ -64,13 +64,13 @@ export async function gatherPage(principal: Principal, asked: Sent = {}) {
           id: {
             ...gatheringFields.id,
             needed: false,
-            hint: 'Your own number; left blank, the book gives the next one',
+            hint: 'Your own number; left blank, the next one is given',
           },
         },
         [
           { names: ['volume', 'source', 'gatheredAt'] },
-          { legend: 'Readings', words: 'What wasn’t read stays blank.', names: ['sugar', 'temperature', 'condition'] },
-          { folded: 'Own number, initials', names: ['id', 'by'] },
+          { legend: 'Readings', words: 'Leave blank what was not read.', names: ['sugar', 'temperature', 'condition'] },
+          { folded: 'Your own lot number, initials', names: ['id', 'by'] },
         ],
         houseContext,
         sent,
@@ -78,7 +78,7 @@ export async function gatherPage(principal: Principal, asked: Sent = {}) {
       ),
     },
     otherwise: mayWrite(principal, 'receipt')
-      ? { href: '/sap/receive', words: 'Bought or a neighbour’s? Write it down here.' }
+      ? { href: '/sap/receive', words: 'Bought, or a neighbour’s? Record it here.' }
       : undefined,
   };
 }
@@ -87,14 +87,14 @@ export async function receivePage(principal: Principal, asked: Sent = {}) {
   const houseContext = await formContext(principal);
   const { remembered, same, sent } = await withRemembered(principal, ['supplier'], asked);
   return {
-    title: 'Take in sap or syrup',
+    title: 'Record bought sap or syrup',
     here: 'today',
     crumb: { href: '/sap', words: 'Sap' },
-    sentence: 'Bought, or a neighbour’s. The book keeps one step back: from whom, and how to reach them.',
+    sentence: 'Bought, or a neighbour’s. Record the supplier and how to reach them (one step back).',
     cautions: cautions('sap'),
     form: {
       action: '/sap/receive',
-      deed: 'Write it down',
+      deed: 'Save',
       draft: 'receive',
       focus: 'volume',
       same,
@@ -104,13 +104,13 @@ export async function receivePage(principal: Principal, asked: Sent = {}) {
         [
           { names: ['volume', 'density', 'receivedAt'] },
           { legend: 'From whom', names: ['supplier', 'contact', 'theirLot'] },
-          { folded: 'Own number, initials', names: ['id', 'by'] },
+          { folded: 'Your own lot number, initials', names: ['id', 'by'] },
         ],
         houseContext,
         sent,
         { when: 'live', remembered },
       ),
     },
-    otherwise: { href: '/sap/gather', words: 'Your own sap? Write it down here.' },
+    otherwise: { href: '/sap/gather', words: 'Your own sap? Record it here.' },
   };
 }

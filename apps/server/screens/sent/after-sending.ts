@@ -40,10 +40,10 @@ export async function acknowledgePage(principal: Principal, id: string, sent: Se
     title: `Initial ${id}`,
     here: 'packs',
     crumb: { href: `/records/dispatch/${encodeURIComponent(id)}`, words: id },
-    sentence: `${many(jars, 'jar')} of ${lot} had already left, to ${to}. Your initials say that you know of it.`,
+    sentence: `${many(jars, 'jar')} of ${lot} had already left, to ${to}. Your initials say that you know about it.`,
     form: {
       action: `/sent/${encodeURIComponent(id)}/acknowledge`,
-      deed: 'Put my initials to it',
+      deed: 'Add my initials',
       problem: problemView(sent.problem, acknowledgementFields),
       groups: formGroups(acknowledgementFields, [{ names: ['note'] }], houseContext, sent),
     },
@@ -56,10 +56,10 @@ export async function lookedPage(principal: Principal, id: string, sent: Sent = 
   const houseContext = await formContext(principal);
   const { jars, lot, to } = found.body;
   return {
-    title: `Jars that came back: ${id}`,
+    title: `Returned jars and complaints: ${id}`,
     here: 'packs',
     crumb: { href: `/records/dispatch/${encodeURIComponent(id)}`, words: id },
-    sentence: `${many(jars, 'jar')} of ${lot} from ${to}. Look at each lid: drawn down, does not flex, no leak. Only sealed jars whose keeping is known go back on the shelf; the others stay apart until they are destroyed.`,
+    sentence: `${many(jars, 'jar')} of ${lot} from ${to}. Check each lid: drawn down, does not flex, no leak. Only sealed jars that are known to have been kept well go back on the shelf; the others stay apart until they are destroyed.`,
     form: {
       action: `/sent/${encodeURIComponent(id)}/looked`,
       deed: 'Save',

@@ -33,9 +33,7 @@ export class SentController {
     if ('problem' in answer)
       return page('form-page', await sendPage(principal, { posted, ...answer }), statusFor(answer.problem));
     const left = one(posted['alreadyLeft']) === 'yes';
-    const saved = left
-      ? `${answer.id} is recorded as already left. It waits for a maker’s initials.`
-      : `Saved ${answer.id}.`;
+    const saved = left ? `${answer.id} is recorded as already left. A maker must initial it.` : `Saved ${answer.id}.`;
     return seeSaved('/sent', answer, { kind: 'dispatch', notes: [saved] });
   }
 

@@ -51,12 +51,15 @@ export async function sendPage(principal: Principal, asked: Sent) {
       // A refusal asks at once whether they are gone already; else it is nobody's first question.
       sent.problem?.kind === 'refused'
         ? { names: ['alreadyLeft'] }
-        : { folded: 'They may not go out and have already left', names: ['alreadyLeft'] },
+        : { folded: 'They are held and have already left', names: ['alreadyLeft'] },
       {
-        folded: 'To a laboratory, or jars that came back',
+        folded: 'To a laboratory, or returned jars',
         names: ['laboratory', 'sealed', 'keptHow', 'fromReturned'],
       },
-      { folded: 'Telephone, how to reach them, own number, initials', names: ['telephone', 'contact', 'id', 'by'] },
+      {
+        folded: 'Telephone, how to reach them, your own number, initials',
+        names: ['telephone', 'contact', 'id', 'by'],
+      },
     ],
     houseContext,
     sent,
@@ -67,12 +70,12 @@ export async function sendPage(principal: Principal, asked: Sent) {
     here: 'packs',
     crumb: { href: '/sent', words: 'Sent out' },
     sentence: !mayWrite(principal, 'dispatch')
-      ? 'A maker sends jars out. What has already left, though it might not, you can write down here: say so below.'
-      : 'Sold, given, kept, broken, destroyed or come home: each jar’s way is written once. A time to come is a plan.',
+      ? 'Only a maker sends jars out. Jars of a held lot that have already left can be recorded here: tick the box below.'
+      : 'Sold, given, kept, broken, destroyed or returned: record each jar once. A time in the future is a plan.',
     cautions: cautionsFor('sell'),
     form: {
       action: '/sent/new',
-      deed: 'Write it down',
+      deed: 'Save',
       draft: 'send',
       focus: 'jars',
       same,
@@ -92,7 +95,7 @@ export async function countPage(principal: Principal, sent: Sent) {
   const fields: Fields = { ...countFields, id: { ...countFields.id, needed: false } };
   const groups = formGroups(
     fields,
-    [{ names: ['lot', 'jars', 'countedAt'] }, { folded: 'Own number, initials', names: ['id', 'by'] }],
+    [{ names: ['lot', 'jars', 'countedAt'] }, { folded: 'Your own lot number, initials', names: ['id', 'by'] }],
     houseContext,
     sent,
     { when: 'live' },
@@ -102,10 +105,10 @@ export async function countPage(principal: Principal, sent: Sent) {
     here: 'packs',
     crumb: { href: '/sent', words: 'Sent out' },
     sentence:
-      'Jars of one pack that are really there. From then on the book goes by the count, and says what is unaccounted for.',
+      'Jars of one pack that are on the shelf now. From then on this count is used, and what is unaccounted for is shown.',
     form: {
       action: '/sent/count',
-      deed: 'Write the count',
+      deed: 'Save count',
       draft: 'count',
       ...seen,
       problem: problemView(sent.problem, fields),

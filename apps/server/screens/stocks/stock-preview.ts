@@ -18,7 +18,7 @@ export function stockPreview(posted: Posted, houseContext: FormContext): StockSe
   const typed = Object.fromEntries(
     Object.keys(labelStockFields).flatMap((name) => (one(posted[name]) ? [[name, one(posted[name])]] : [])),
   );
-  if (Object.keys(typed).length === 0) return { sentences: ['Type the sizes, and the sheet is drawn here.'] };
+  if (Object.keys(typed).length === 0) return { sentences: ['Enter the sizes to see the sheet here.'] };
   // A sheet can be looked at before it has a name.
   const read = readFields(labelStockFields, { id: 'unnamed', ...typed }, houseContext.manner);
   if ('faults' in read) {

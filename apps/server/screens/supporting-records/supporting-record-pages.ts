@@ -17,7 +17,7 @@ const kinds = supportingRecordKinds.filter((kind) => !elsewhere.has(kind.kind));
 const sentences: Readonly<Record<string, string>> = {
   check: 'Ice water first: 32 °F, within 2 °F. Then boiling water, against the day’s boiling point.',
   cleaning: 'What was cleaned, with what and how strong. No household detergent, no iodine.',
-  complaint: 'Write what was said as it was said. Hold the lot while you look into it.',
+  complaint: 'Record it in the customer’s words. Hold the lot while you look into it.',
 };
 const cautionOf: Readonly<Record<string, CautionPlace>> = {
   cleaning: 'clean',
@@ -38,7 +38,7 @@ export async function supportingRecordListPage(principal: Principal) {
       count: await countRecords(principal.book.read, principal.desk.sugarhouse, kind.kind),
     })),
   );
-  return { title: 'Checks, cleaning and the rest', here: '', rows };
+  return { title: 'Checks, cleaning and supplies', here: '', rows };
 }
 
 export async function supportingRecordKindPage(principal: Principal, kind: Kind) {
@@ -83,7 +83,7 @@ export async function newSupportingRecordPage(principal: Principal, kind: Kind, 
     cautions: caution ? cautionsFor(caution) : [],
     form: {
       action: `/side/${kind.plural}/new`,
-      deed: 'Write it down',
+      deed: 'Save',
       draft: `side-${kind.plural}`,
       same,
       ...(kind.kind === 'check' ? { focus: 'reads' } : {}),
@@ -94,7 +94,7 @@ export async function newSupportingRecordPage(principal: Principal, kind: Kind, 
         [
           { names: [...ownId, ...asked.filter((name) => !seldom.includes(name)), 'at'] },
           ...(seldom.length > 0 ? [{ folded: 'What it should read, pressure, what was done', names: seldom }] : []),
-          { folded: 'Own number, initials', names: folded },
+          { folded: 'Your own lot number, initials', names: folded },
         ],
         houseContext,
         sent,

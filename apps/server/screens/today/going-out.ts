@@ -20,15 +20,15 @@ export async function goingOutGroups(
   const left = (await reportsAlreadyLeft(read, sugarhouse)).filter(({ acknowledged }) => !acknowledged);
   return [
     {
-      title: 'Already gone, and not initialled',
+      title: 'Left while held, to be initialled',
       rows: left.map(({ dispatch: { id, body } }) => ({
         code: id,
         href: recordOf(id),
-        sentence: `${many(body.jars, 'jar')} of ${body.lot} went to ${body.to} ${dayText(body.sentAt, now)}, reported by ${body.by}. A maker’s initials are asked for.`,
+        sentence: `${many(body.jars, 'jar')} of ${body.lot} went to ${body.to} ${dayText(body.sentAt, now)}, reported by ${body.by}. A maker must initial it.`,
       })),
     },
     {
-      title: 'Planned, and may not go',
+      title: 'Planned, but may not leave',
       rows: (await plansOfHeldLots(read, sugarhouse, principal.desk.now)).map(([plan, lot]) => ({
         code: plan.id,
         href: recordOf(plan.id),
@@ -37,25 +37,25 @@ export async function goingOutGroups(
       })),
     },
     {
-      title: 'Held by today’s rules',
+      title: 'Held by the current rules',
       rows: (await heldByTodaysRules(principal.book, judging)).map((lot) => {
         const stop = lot.verdict?.findings.find((finding) => finding.stop);
         return {
           code: lot.code,
           href: `/lots/${lot.code}`,
           sentence:
-            `Judged by older rules when it was recorded; it may not go out now. Found ${stop?.found ?? 'nothing'}; asked ${stop?.limit ?? 'nothing'}. ${stop?.wayOut ?? ''}`.trim(),
+            `Judged by older rules when it was recorded; it may not leave now. Found ${stop?.found ?? 'nothing'}; limit ${stop?.limit ?? 'nothing'}. ${stop?.wayOut ?? ''}`.trim(),
           state: 'held',
         };
       }),
     },
     {
-      title: 'Came back, to be looked at',
+      title: 'Returned, to be inspected',
       rows: (await returnsToLookAt(read, sugarhouse, principal.desk.now)).map((each) => ({
         code: each.id,
         href: recordOf(each.id),
-        sentence: `${many(each.jars, 'jar')} of ${each.lot} came back from ${each.to} ${dayText(each.sentAt, now)}, set apart: still sealed, and how kept?`,
-        next: { href: `/sent/${encodeURIComponent(each.id)}/looked`, words: 'Look at them' },
+        sentence: `${many(each.jars, 'jar')} of ${each.lot} returned from ${each.to} ${dayText(each.sentAt, now)}, set apart: still sealed, and how were they kept?`,
+        next: { href: `/sent/${encodeURIComponent(each.id)}/looked`, words: 'Inspect them' },
       })),
     },
   ];

@@ -52,8 +52,8 @@ export async function todayPage(principal: Principal) {
   const groups: { title: string; rows: WorkInProgress[] }[] = [
     { title: 'From a customer', rows: mayEnter(principal.role, 'maker') ? await reportsWaiting(principal, now) : [] },
     ...(await goingOutGroups(principal, now)),
-    { title: 'On the fire', rows: fires.map(ofBoil) },
-    { title: 'On the bench', rows: packs.filter((each) => underway.has(each.id)).map(packInHand) },
+    { title: 'Boiling now', rows: fires.map(ofBoil) },
+    { title: 'Being packed', rows: packs.filter((each) => underway.has(each.id)).map(packInHand) },
     { title: 'Filter, rest, pack', rows: cooling.map(ofBoil) },
     {
       title: 'Sap waiting',
@@ -61,7 +61,7 @@ export async function todayPage(principal: Principal) {
         code: lot.code,
         href: `/lots/${encodeURIComponent(lot.code)}`,
         sentence: `${text(lot)} waiting, ${elapsed(lot.at, now)} old.`,
-        next: { href: '/boils/begin', words: 'Begin a boil' },
+        next: { href: '/boils/begin', words: 'Start a boil' },
       })),
     },
     {
@@ -156,7 +156,7 @@ function boughtInHand(lot: LotInProgress, receipt: ReceiptBody | undefined, left
     sentence: `${left} of ${receipt?.supplier ?? ''}’s ${isSyrup ? 'syrup' : 'sap'} left.`,
     next: isSyrup
       ? { href: `/packs/begin?from=${encodeURIComponent(lot.code)}`, words: 'Pack it' }
-      : { href: '/boils/begin', words: 'Begin a boil' },
+      : { href: '/boils/begin', words: 'Start a boil' },
   };
 }
 
@@ -171,7 +171,7 @@ function boilInHand(lot: LotInProgress, boil: BoilBody | undefined, left: string
   if (!boil) return base;
   const step = (what: string, text: string) => ({ next: { href: `/boils/${lot.code}/log/${what}`, words: text } });
   if (isBurning(boil))
-    return { ...base, next: { href: `${href}#finish`, words: 'Write a reading' }, since: boil.beganAt };
+    return { ...base, next: { href: `${href}#finish`, words: 'Enter a reading' }, since: boil.beganAt };
   if (!boil.syrupVolume) return { ...base, ...step('finish', 'Syrup made') };
   if (boil.restedFrom && !boil.restedUntil)
     return { ...base, since: boil.restedFrom, next: { href: `/packs/begin?from=${lot.code}`, words: 'Pack it' } };
@@ -193,4 +193,4 @@ function packInHand(pack: { readonly id: string; readonly body: PackBody }): Wor
 }
 
 const heldSentence = (stop: { found: string; limit: string } | undefined): string =>
-  stop ? `Found ${stop.found}; asked ${stop.limit}.` : 'Held by hand.';
+  stop ? `Found ${stop.found}; limit ${stop.limit}.` : 'Held by hand.';

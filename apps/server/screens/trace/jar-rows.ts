@@ -47,6 +47,6 @@ export async function jarsShown(
 
 const whereabouts = (last: TracedDispatch | undefined, mayHaveGone: boolean): string => {
   if (last)
-    return `${last.planned ? 'planned for' : last.kind === 'returned' ? 'home from' : `${last.kind},`} ${last.to}`;
-  return mayHaveGone ? 'on hand, or gone by count' : 'on hand by the book';
+    return `${last.planned ? 'planned for' : last.kind === 'returned' ? 'returned from' : `${last.kind},`} ${last.to}`;
+  return mayHaveGone ? 'on hand, or sent without its code' : 'on hand by the records';
 };

@@ -75,12 +75,12 @@ export async function jarPage(principal: Principal, code: string, query: Posted 
     across: diagramSvg(diagram, 'across', diagramLengthPt),
     down: diagramSvg(diagram, 'down'),
     sentence: last
-      ? `${last.kind === 'returned' ? 'Came home from' : 'Went to'} ${last.to}.`
+      ? `${last.kind === 'returned' ? 'Returned from' : 'Went to'} ${last.to}.`
       : takenOff
-        ? `By the book it was ${formatMethod(takenOff.way)} on ${takenOff.at.slice(0, 10)}.`
+        ? `By the records it was ${formatMethod(takenOff.way)} on ${takenOff.at.slice(0, 10)}.`
         : maybe.length > 0
           ? 'On the shelf, or among jars that went out by count.'
-          : 'On the shelf, by the book.',
+          : 'On the shelf, by the records.',
     jarState: await jarState(principal.book, await judgingNow(principal.book.read, principal.desk), lot, {
       n: trace.jar.n,
       code: trace.code,
