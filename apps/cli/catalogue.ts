@@ -97,14 +97,19 @@ export const catalogue: readonly Described[] = [
     says: 'Writes the whole record log as JSON lines, each entry as it was hashed.',
   },
   {
+    name: 'export',
+    usage: '--out FILE.json [--force]',
+    says: 'Writes the whole record with the state of each lot, to be checked on any machine with Node.',
+  },
+  {
     name: 'proof',
     usage: 'LOT',
     says: 'For each entry about a lot, its text, its hash and the hashes that lead to the root (RFC 6962, 2.1.1).',
   },
   {
     name: 'verify',
-    usage: '[--against ROOT --entries N]',
-    says: 'Works the record log and the tables out again; with a printed root and count, whether that page still holds.',
+    usage: '[--against ROOT --entries N] [--stand-alone FILE.mjs [--force]]',
+    says: 'Works the record log and the tables out again; with a printed root and count, whether that page still holds. With --stand-alone it writes the program that checks an export on a machine without Boilbook.',
   },
   {
     name: 'backup',

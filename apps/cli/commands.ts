@@ -24,6 +24,7 @@ const loaders: Readonly<Record<string, () => Promise<readonly Command[]>>> = {
   summary: async () => [(await import('./commands/summary.js')).summary],
   publish: async () => [(await import('./commands/publish.js')).publish],
   log: async () => [(await import('./commands/record-log.js')).log],
+  export: async () => [(await import('./commands/record-log.js')).exported],
   proof: async () => [(await import('./commands/record-log.js')).proof],
   verify: async () => [(await import('./commands/verify.js')).verify],
   backup: async () => [(await import('./commands/backup.js')).backup],

@@ -1,3 +1,7 @@
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { addKey } from '#libs/actions/accounts/accounts.js';
 import { importKinds } from '#libs/actions/kinds/registry.js';
@@ -100,4 +104,25 @@ test('what was written after the book was moved comes in from its files, dispatc
   expect(there.json()).toMatchObject({ to: '=SUM(A1) stall; "Millrace, Green"', jars: day.jars.slice(0, 3) });
   const trace = await asked(moved, 'GET', `/api/jars/${day.jars[0]}`);
   expect(trace.json()).toMatchObject({ jar: { dispatches: ['S200'] }, jars: { sentOut: 15 } });
+});
+
+test('the owner takes the record from the Files page, anybody who may read the program that checks it', async () => {
+  const made = await addKey(here.book, 'home', { name: 'inspector', role: 'guest' }, here.clock.now);
+  const authorization = `Bearer ${'key' in made ? made.key : ''}`;
+  const asGuest = (url: string) => here.web.inject({ url, headers: { authorization } });
+  const page = (await asked(here, 'GET', '/files')).body;
+  for (const address of ['/files/record.json', '/files/verify-record.mjs']) expect(page).toContain(`href="${address}"`);
+  expect((await asGuest('/files/record.json')).statusCode).toBe(403);
+  expect((await asGuest('/files')).body).not.toContain('/files/record.json');
+  const folder = mkdtempSync(join(tmpdir(), 'boilbook-inspector-'));
+  try {
+    writeFileSync(join(folder, 'record.json'), (await asked(here, 'GET', '/files/record.json')).body);
+    writeFileSync(join(folder, 'verify-record.mjs'), (await asGuest('/files/verify-record.mjs')).body);
+    const { root, entries } = await readHead(here.book.read);
+    const run = ['verify-record.mjs', 'record.json', '--against', root, '--entries', String(entries)];
+    const { status, stdout } = spawnSync(process.execPath, run, { cwd: folder, encoding: 'utf8' });
+    expect([status, stdout.includes(`root ${root}`)]).toEqual([0, true]);
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
 });

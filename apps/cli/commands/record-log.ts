@@ -1,10 +1,11 @@
 import { invalid, unknown } from '#libs/actions/record/problem.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
+import { exportRecord } from '#libs/store/log/export-record.js';
 import { proveLot } from '#libs/store/log/proof.js';
 import { walkLog } from '#libs/store/log/log.js';
 import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
-import { documentMeaning, documentOptions, nameOf, writtenFile } from '../written-file.js';
+import { documentMeaning, documentOptions, endingProblem, nameOf, writtenFile } from '../written-file.js';
 
 /** The record log as it stands, one canonical entry a line. */
 export const log: Command = {
@@ -26,6 +27,31 @@ export const log: Command = {
       }),
     );
     return { json: { file: out, entries: entries.lines }, lines: [`${nameOf(out)}: ${entries.lines} entries.`] };
+  },
+};
+
+/** The record with the state of each lot, for a machine without this program (`verify --stand-alone`). */
+export const exported: Command = {
+  ...described('export'),
+  options: documentOptions,
+  meaning: documentMeaning,
+  run: async (bench) => {
+    const out = optionText(bench, 'out') ?? '';
+    const wrong = await endingProblem(out, ['.json']);
+    if (wrong) return wrong;
+    const book = await bench.book();
+    await writtenFile(bench, (file) =>
+      book.snapshot(async (sql) => {
+        for await (const text of exportRecord(sql, bench.now))
+          if (!file.write(text)) await new Promise((drained) => file.once('drain', drained));
+        return {};
+      }),
+    );
+    return {
+      json: { file: out },
+      lines: [`${nameOf(out)}: the whole record. Check it with the file that verify --stand-alone writes.`],
+      warnings: ['The codes of all jars can be worked out from it: hand it only to whom you would show them.'],
+    };
   },
 };
 

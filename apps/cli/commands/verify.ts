@@ -1,13 +1,22 @@
-import { invalid } from '#libs/actions/record/problem.js';
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { damageSentence } from '#libs/store/backup/damage.js';
 import { verifyBook } from '#libs/store/log/verify.js';
+import { packageRoot } from '#libs/package-root.js';
 import { described } from '../catalogue.js';
-import { type CommandContext, type Command, optionText } from '../command.js';
+import { type CommandContext, type Command, type CommandOutput, optionText } from '../command.js';
+import { documentMeaning, endingProblem, nameOf, writtenFile } from '../written-file.js';
 
 export const verify: Command = {
   ...described('verify'),
-  options: { against: 'text', entries: 'text' },
+  options: { against: 'text', entries: 'text', 'stand-alone': 'text', force: 'flag' },
+  meaning: {
+    'stand-alone': 'writes the program that checks an export (book export) with Node alone; nothing is verified',
+    force: documentMeaning.force,
+  },
   run: async (bench) => {
+    if (optionText(bench, 'stand-alone') !== undefined) return writeVerifier(bench);
     const root = optionText(bench, 'against');
     const entries = optionText(bench, 'entries');
     if ((root === undefined) !== (entries === undefined))
@@ -35,6 +44,15 @@ export const verify: Command = {
     };
   },
 };
+
+async function writeVerifier(bench: CommandContext): Promise<CommandOutput | Refusal> {
+  const out = optionText(bench, 'stand-alone') ?? '';
+  const wrong = await endingProblem(out, ['.mjs']);
+  if (wrong) return wrong;
+  const text = readFileSync(join(packageRoot, 'apps/verifier/verify-record.mjs'));
+  await writtenFile({ ...bench, options: { ...bench.options, out } }, async (file) => file.write(text));
+  return { json: { file: out }, lines: [`${nameOf(out)}: run it with node ${out} record.json`] };
+}
 
 /** Of a damaged file, the way to the last good backup. */
 async function wayBack({ settings: { keeping: location } }: CommandContext, found = ''): Promise<string[]> {

@@ -2,6 +2,7 @@ import { createReadStream } from 'node:fs';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { Body, Controller, Get, Param, Post, Req } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
@@ -9,7 +10,9 @@ import type { FastifyRequest } from 'fastify';
 import { importRows } from '#libs/actions/import/import-rows.js';
 import { importKinds } from '#libs/actions/kinds/registry.js';
 import { invalid, unknown } from '#libs/actions/record/problem.js';
+import { packageRoot } from '#libs/package-root.js';
 import { backUpBook } from '#libs/store/backup/backup.js';
+import { exportRecord } from '#libs/store/log/export-record.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { RequireRole } from '../../http/access.js';
@@ -87,6 +90,23 @@ export class FilesController {
     if (!kind) return unknown('kind of file', plural);
     const records = await recordsOf(principal.book.read, principal.desk.sugarhouse, kind.kind);
     return download(`${plural}.csv`, 'text/csv; charset=utf-8', async (out) => void out.end(exportCsv(kind, records)));
+  }
+
+  /** Every entry with its hash and the state of each lot. Jar codes can be worked out from it: for the owner to hand out. */
+  @Get('record.json')
+  @RequireRole('owner', { wholeBook: true, heavy: true })
+  record(@CurrentPrincipal() principal: Principal) {
+    return download('boilbook-record.json', 'application/json; charset=utf-8', (out) =>
+      principal.book.snapshot((sql) => pipeline(Readable.from(exportRecord(sql, principal.desk.now)), out)),
+    );
+  }
+
+  /** The program that recomputes root and holds from that export, on any machine with Node. */
+  @Get('verify-record.mjs')
+  verifier() {
+    return download('verify-record.mjs', 'text/javascript; charset=utf-8', (out) =>
+      pipeline(createReadStream(join(packageRoot, 'apps/verifier/verify-record.mjs')), out),
+    );
   }
 
   /** The whole book in one file, passwords and all: for its owner. */

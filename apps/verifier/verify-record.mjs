@@ -1,0 +1,279 @@
+// Recomputes the root and the holds of a Boilbook record from its export. One file for Node 18 or newer that imports
+// nothing but Node's own modules and shares no code with the program whose record it checks.
+//
+//   node verify-record.mjs record.json [--against ROOT --entries N]
+//
+// Exit status: 0 everything agrees, 4 something differs (each difference in a sentence), 2 not a record's export.
+import { createHash } from 'node:crypto';
+import { readFileSync } from 'node:fs';
+
+const sha256 = (...parts) => parts.reduce((hash, part) => hash.update(part), createHash('sha256')).digest('hex');
+/** RFC 6962, 2.1: a leaf is hashed after a zero byte, a node after a one. */
+const leafHash = (text) => sha256(Buffer.from([0]), Buffer.from(text));
+const nodeHash = (left, right) => sha256(Buffer.from([1]), Buffer.from(left, 'hex'), Buffer.from(right, 'hex'));
+
+/** The Merkle root of leaf hashes (hex), split at the largest power of two below their number. */
+function rootOf(leaves) {
+  if (leaves.length === 0) return sha256();
+  let row = leaves;
+  while (row.length > 1)
+    row = row.flatMap((left, n) => (n % 2 ? [] : row[n + 1] === undefined ? [left] : [nodeHash(left, row[n + 1])]));
+  return row[0];
+}
+
+/** Canonical JSON (RFC 8785): keys in the order of their UTF-16 units, numbers and texts as ECMAScript writes them. */
+function canonical(value) {
+  if (Array.isArray(value)) return `[${value.map(canonical).join(',')}]`;
+  if (value === null || typeof value !== 'object') return JSON.stringify(value);
+  const keys = Object.keys(value).sort();
+  return `{${keys.map((key) => `${JSON.stringify(key)}:${canonical(value[key])}`).join(',')}}`;
+}
+
+/** An export (`book export`, or the Files page), or the log as JSON lines (`book log`); a string says why it is neither. */
+function readRecord(text) {
+  try {
+    const whole = JSON.parse(text);
+    if (whole?.format === 'boilbook-record-1' && Array.isArray(whole.log) && Array.isArray(whole.lots)) return whole;
+  } catch {
+    // Not one value: perhaps a line for each entry.
+  }
+  const lines = text.split('\n').filter((line) => line !== '');
+  if (lines.length === 0) return 'The file is empty.';
+  if (!lines.every((line) => line.startsWith('{"about":['))) return 'The file is no export of a Boilbook record.';
+  return { log: lines.map((line, n) => ({ seq: n + 1, text: line })) };
+}
+
+/** The log's own consistency: numbers, order, hashes, canonical text, and entries that name others. */
+function checkLog(log) {
+  const faults = [];
+  const numbers = new Set(log.map(({ seq }) => seq));
+  const entries = [];
+  let expected = 1;
+  for (const { seq, leaf, text } of log) {
+    if (seq !== expected) {
+      faults.push(
+        numbers.has(expected)
+          ? `Entry ${seq} stands where entry ${expected} belongs: the order was changed.`
+          : `Entry ${expected} is missing: entry ${seq} stands in its place.`,
+      );
+    }
+    expected = Math.max(expected, seq) + 1;
+    const hash = leafHash(String(text));
+    if (leaf !== undefined && hash !== leaf)
+      faults.push(`Entry ${seq} was changed: its text has the hash ${hash}, the export lists ${leaf}.`);
+    try {
+      const entry = JSON.parse(text);
+      if (canonical(entry) !== text) faults.push(`Entry ${seq} was changed: its text is not written canonically.`);
+      entries.push({ ...entry, seq, about: entry.about ?? [], judged: entry.judged ?? [] });
+    } catch {
+      faults.push(`Entry ${seq} is not JSON.`);
+    }
+  }
+  return { faults, entries, root: rootOf(log.map(({ text }) => leafHash(String(text)))) };
+}
+
+const lotKinds = ['gathering', 'receipt', 'boil', 'pack'];
+const nameOf = ({ sugarhouse, lot }) => (sugarhouse === 'home' ? lot : `${lot} of ${sugarhouse}`);
+const stopsOf = (verdict) => (verdict?.findings ?? []).filter(({ stop }) => stop);
+const rulesOf = (findings) => [...new Set(findings.map(({ rule }) => rule))].join(', ');
+
+/** Replays the entries. Answers each lot as they leave it, and what no honest record could hold. */
+function replay(entries) {
+  const faults = [];
+  const lots = new Map();
+  const everLots = new Set();
+  const records = new Map();
+  const keys = new Map();
+  for (const entry of entries) {
+    const { seq, deed, sugarhouse, record, voids } = entry;
+    const say = (text) => faults.push(`Entry ${seq}: ${text}`);
+    const at = (lot) => `${sugarhouse}/${lot}`;
+    const key = JSON.stringify([sugarhouse, entry.author, entry.key]);
+    if (keys.has(key)) say(`it repeats entry ${keys.get(key)}.`);
+    keys.set(key, seq);
+
+    const changed = record ?? voids;
+    if (changed) {
+      const id = `${sugarhouse}/${changed.kind}/${changed.id}`;
+      const before = records.get(id);
+      if (entry.corrects !== before)
+        say(
+          entry.corrects === undefined
+            ? `it writes ${changed.kind} ${changed.id}, which entry ${before} had written.`
+            : `it follows entry ${entry.corrects} of ${changed.kind} ${changed.id}, whose last entry here is ${before ?? 'missing'}.`,
+        );
+      if (voids) records.delete(id);
+      else records.set(id, seq);
+    }
+    if (record && lotKinds.includes(record.kind)) {
+      const lot = lots.get(at(record.id));
+      lots.set(at(record.id), {
+        ...(lot ?? { sugarhouse, lot: record.id, kind: record.kind, state: 'open', marks: [], accepted: [] }),
+        body: record.body,
+      });
+      everLots.add(at(record.id));
+    }
+    for (const code of entry.about)
+      if (!everLots.has(at(code))) say(`it is about lot ${code}, which no entry before it made.`);
+    if (['hold', 'act', 'release', 'recall'].includes(deed))
+      for (const code of entry.about) lots.get(at(code))?.marks.push({ deed, seq });
+    if (deed === 'release') lots.get(at(entry.about[0]))?.accepted.push(...(entry.said?.accepted ?? []));
+    if (record?.kind === 'action' && lots.has(at(record.lot))) lots.get(at(record.lot)).acted = true;
+    if (voids && lotKinds.includes(voids.kind)) lots.delete(at(voids.id));
+    if (deed === 'hold' && !entry.judged.some(({ lot, state }) => lot === entry.about[0] && state === 'held'))
+      say(`it holds ${entry.about[0]}, and does not leave it held.`);
+
+    for (const judged of entry.judged) {
+      const lot = lots.get(at(judged.lot));
+      if (!lot) {
+        say(`it judges lot ${judged.lot}, which no entry before it made.`);
+        continue;
+      }
+      for (const fault of holdFaults(entry, lot, judged)) say(fault);
+      lot.state = judged.state;
+      lot.heldSince = judged.heldSince;
+      if (judged.verdict) lot.verdict = judged.verdict;
+    }
+  }
+  return { faults, lots };
+}
+
+/** Why a lot cannot stand as the entry says, by what was found of it and how it stood before. */
+function* holdFaults(entry, lot, { state, verdict }) {
+  const name = nameOf(lot);
+  const stops = stopsOf(verdict);
+  const isHeld = state === 'held' || state === 'recalled';
+  if (lot.state === 'recalled' && state !== 'recalled') yield `${name} was recalled, and now is ${state}.`;
+  if (stops.length > 0 && !isHeld) yield `${name} is ${state}, though ${rulesOf(stops)} holds it.`;
+  if (verdict?.awaitsRelease && !isHeld) yield `${name} is ${state}, though it waits for a release.`;
+  for (const { rule, found, accepted } of verdict?.findings ?? [])
+    if (accepted && !lot.accepted.some((each) => each.rule === rule && each.found === found))
+      yield `${name} has ${rule} accepted, and no release accepted it.`;
+  if (lot.state === 'held' && !isHeld && entry.deed !== 'release') {
+    const last = lot.marks.filter(({ deed }) => deed !== 'recall').at(-1);
+    if (last && last.deed !== 'release')
+      yield `${name} is ${state}: entry ${last.seq} left it held, and no release came.`;
+    if (lot.verdict?.awaitsRelease) yield `${name} is ${state}: it waited for a release, and none came.`;
+    if (['correct', 'void'].includes(entry.deed) && stopsOf(lot.verdict).length > 0)
+      yield `${name} is ${state}: a correction took ${rulesOf(stopsOf(lot.verdict))} away, and opens no lot.`;
+  }
+  const cold = lot.kind === 'pack' && verdict && !lot.acted ? coldReading(lot.body) : undefined;
+  if (cold && !isHeld && !verdict.findings.some(({ accepted }) => accepted))
+    yield `${name} is ${state}, though a jar was read at ${cold} when capped, below 180 °F (82 °C).`;
+}
+
+/**
+ * The one limit that can be judged anew from what was typed, without the book's other records: no reading in the jar
+ * below 180 °F or 82 °C. A reading after which the jars were poured back counts no more, nor one of jars beyond the pack's.
+ */
+function coldReading({ fillTemps = [], jars }) {
+  const pouredAt = fillTemps.findLastIndex(({ pouredBack }) => pouredBack);
+  const cold = fillTemps.slice(pouredAt + 1).find(({ temperature: { degrees, unit }, jars: named }) => {
+    const first = Number(/\d+/.exec(named ?? '')?.[0] ?? 1);
+    return degrees < (unit === 'C' ? 82 : 180) && (jars === undefined || first <= jars);
+  });
+  return cold && `${cold.temperature.degrees} °${cold.temperature.unit}`;
+}
+
+/** What the export says of its lots, against the lots as the entries leave them. */
+function compareLots(listed, lots) {
+  const faults = [];
+  const seen = new Set();
+  for (const each of listed) {
+    const key = `${each.sugarhouse}/${each.lot}`;
+    const lot = lots.get(key);
+    seen.add(key);
+    if (!lot) faults.push(`Lot ${nameOf(each)} is listed, and no entry made it.`);
+    else if (lot.state !== each.state)
+      faults.push(`Lot ${nameOf(each)} is listed as ${each.state}; by the entries it is ${lot.state}.`);
+    else if ((lot.heldSince ?? null) !== (each.heldSince ?? null))
+      faults.push(
+        `Lot ${nameOf(each)} is listed as held since ${each.heldSince ?? 'never'}; by the entries since ${lot.heldSince ?? 'never'}.`,
+      );
+    else if (rulesOf(stopsOf(lot.verdict)) !== (each.holds ?? []).join(', '))
+      faults.push(
+        `Lot ${nameOf(each)} is listed as held by ${(each.holds ?? []).join(', ') || 'no rule'}; by the entries by ${rulesOf(stopsOf(lot.verdict)) || 'no rule'}.`,
+      );
+  }
+  for (const [key, lot] of lots)
+    if (!seen.has(key)) faults.push(`Lot ${nameOf(lot)} is missing from the list of lots.`);
+  return faults;
+}
+
+/** The differences, in sentences, and the figures that were recomputed. `printed` is what a page says, where one is given. */
+function verify(record, printed) {
+  const { faults, entries, root } = checkLog(record.log);
+  if (record.entries !== undefined && record.entries !== record.log.length)
+    faults.push(`The export says ${record.entries} entries and holds ${record.log.length}.`);
+  if (record.root !== undefined && record.root !== root)
+    faults.push(`The export says root ${record.root}; its entries give ${root}.`);
+  if (printed && printed.entries > record.log.length)
+    faults.push(`The printed page says ${printed.entries} entries; the export holds ${record.log.length}.`);
+  else if (printed) {
+    const then = rootOf(record.log.slice(0, printed.entries).map(({ text }) => leafHash(String(text))));
+    if (then !== printed.root)
+      faults.push(`The first ${printed.entries} entries are not those of the printed page: they give root ${then}.`);
+  }
+  const replayed = replay(entries);
+  faults.push(...replayed.faults);
+  if (record.lots) faults.push(...compareLots(record.lots, replayed.lots));
+  return { faults, root, entries: record.log.length, lots: [...replayed.lots.values()] };
+}
+
+function main(argv) {
+  const options = new Map();
+  const files = [];
+  for (let n = 0; n < argv.length; n++)
+    if (argv[n].startsWith('--')) options.set(argv[n], argv[++n] ?? '');
+    else files.push(argv[n]);
+  const root = options.get('--against');
+  const entries = options.get('--entries');
+  const isPage = /^[0-9a-f]{64}$/i.test(root ?? '') && /^\d{1,9}$/.test(entries ?? '');
+  if (
+    files.length !== 1 ||
+    [...options.keys()].some((name) => !['--against', '--entries'].includes(name)) ||
+    (options.size > 0 && !isPage)
+  )
+    return refuse(
+      'Usage: node verify-record.mjs record.json [--against ROOT --entries N], ROOT and N as printed together on a page.',
+    );
+  let record;
+  try {
+    record = readRecord(readFileSync(files[0], 'utf8'));
+  } catch (fault) {
+    return refuse(`${files[0]} cannot be read (${fault.code ?? fault.message}).`);
+  }
+  if (typeof record === 'string') return refuse(record);
+  let found;
+  try {
+    found = verify(record, isPage ? { root: root.toLowerCase(), entries: Number(entries) } : undefined);
+  } catch (fault) {
+    console.error(
+      `It differs: an entry is not what the program writes, and the record cannot be replayed (${fault.message}).`,
+    );
+    return 4;
+  }
+  console.log(`${found.entries} entries, root ${found.root}`);
+  for (const lot of found.lots.filter(({ state }) => state === 'held' || state === 'recalled'))
+    console.log(
+      `${nameOf(lot)} is ${lot.state}${lot.heldSince ? ` since ${lot.heldSince}` : ''}: ${rulesOf(stopsOf(lot.verdict)) || 'by a person'}`,
+    );
+  if (found.faults.length === 0) {
+    const anchor = isPage
+      ? 'The printed page still holds.'
+      : 'Compare the root with one that was printed: a record rewritten as a whole agrees with itself.';
+    console.log(`Everything agrees. ${anchor}`);
+    return 0;
+  }
+  console.error(`It differs in ${found.faults.length} ${found.faults.length === 1 ? 'place' : 'places'}:`);
+  for (const fault of found.faults.slice(0, 20)) console.error(`- ${fault}`);
+  if (found.faults.length > 20) console.error(`- and ${found.faults.length - 20} more`);
+  return 4;
+}
+
+function refuse(sentence) {
+  console.error(sentence);
+  return 2;
+}
+
+process.exitCode = main(process.argv.slice(2));
