@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { checkPlaceFiles } from '#libs/actions/places/place-file.js';
 import { NotOpened, openFrom } from '#libs/actions/record/open-from.js';
 import { type Book, NewerBook } from '#libs/store/book.js';
 import { bookId } from '#libs/store/household/book-id.js';
@@ -29,6 +30,7 @@ async function serve(): Promise<void> {
   const read = readSettings(process.env, process.argv.slice(2));
   if ('faults' in read) return giveUp(read.faults, 2);
   const { settings } = read;
+  checkPlaceFiles();
   const clock = (): Date => new Date();
   const book = await openFrom(settings, settings.beginAnew, clock()).catch(async (fault: unknown) =>
     giveUp([await notOpenedSentence(settings, fault)], 1),

@@ -1,5 +1,5 @@
 import { describe, expect, test } from '@jest/globals';
-import { questionFields, questionSchema, questions, reckon } from '#libs/actions/calculators/calculators.js';
+import { questionFields, questions, reckon } from '#libs/actions/calculators/calculators.js';
 import type { ParseOptions } from '#libs/actions/record/parse-options.js';
 import { sentencesOf } from '#libs/actions/record/problem.js';
 
@@ -246,7 +246,7 @@ describe('every question', () => {
           expect({ name, mismatch: field.read(field.example, book).mismatch }).toEqual({ name, mismatch: undefined });
     },
   );
-  test('answers from its required examples, and the schema takes them', () => {
+  test('answers from its required examples', () => {
     for (const question of questions) {
       const sent = Object.fromEntries(
         questionFields(question)
@@ -261,7 +261,6 @@ describe('every question', () => {
         thermometer: { ice: '32.5 F' },
       };
       const all = { ...sent, ...more[question.name as keyof typeof more] };
-      expect(questionSchema(question).safeParse(all).success).toBe(true);
       figures(question.name, all);
     }
   });

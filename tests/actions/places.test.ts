@@ -1,6 +1,7 @@
 import { describe, expect, test } from '@jest/globals';
 import { cautionPlaces, cautions } from '#libs/actions/places/cautions.js';
-import { isRefusal, placeFile, placeList, placeRules } from '#libs/actions/places/places.js';
+import { checkPlaceFiles, placeFile } from '#libs/actions/places/place-file.js';
+import { isRefusal, placeList, placeRules } from '#libs/actions/places/places.js';
 import { baume } from '#libs/syrup/science/corrected.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 
@@ -131,6 +132,9 @@ describe('the rules of a place', () => {
     const { bulk } = rules('Quebec');
     for (const limit of [bulk!.minimumBrix, bulk!.maximumBrix])
       expect(Math.abs(baume(limit.value) - limit.baume)).toBeLessThan(0.05);
+  });
+  test('and cautions stand in files that are as they must be, which the server checks when it starts', () => {
+    expect(checkPlaceFiles).not.toThrow();
   });
   test('name an authority to ask', () => {
     for (const { id } of placeList()) expect(rules(id).authority.length).toBeGreaterThanOrEqual(3);

@@ -5,6 +5,7 @@ import * as labels from './labels.bench.js';
 import * as postgres from './postgres.bench.js';
 import * as scan from './scan.bench.js';
 import * as seasons from './seasons.bench.js';
+import * as start from './start.bench.js';
 import * as summary from './summary.bench.js';
 import * as trace from './trace.bench.js';
 
@@ -14,7 +15,7 @@ import * as trace from './trace.bench.js';
 const asked = process.argv.slice(2);
 const json = asked.includes('--json');
 const picked = asked.filter((word) => !word.startsWith('--'));
-const benches: readonly CommandContext[] = [density, labels, scan, trace, imported, summary, seasons, postgres];
+const benches: readonly CommandContext[] = [density, start, labels, scan, trace, imported, summary, seasons, postgres];
 
 const told: (Measured & { name: string; met: boolean })[] = [];
 for (const bench of benches) {

@@ -29,14 +29,27 @@ function packagesLoaded(...text: string[]): string[] {
   }
 }
 
+const heavy = /^(typeorm|sqlite3|pg|zod|pdfkit|qrcode|exceljs|vega.*|svg-to-pdfkit|@node-rs\/argon2.*)$/;
+
 describe('A command loads only what it needs:', () => {
   test.each([['--help'], ['--version'], ['key', '--help']])('nothing of npm for %s %s', (...text) =>
     expect(packagesLoaded(...text.filter((word) => word))).toEqual([]),
   );
 
+  test.each(['act', 'labels', 'summary', 'trace', 'recall'])(
+    'no database, schema or drawing for book %s --help',
+    (name) => expect(packagesLoaded(name, '--help').filter((each) => heavy.test(each))).toEqual([]),
+  );
+
+  test('the database and nothing else that is slow to load where the book is only read', () => {
+    const loaded = packagesLoaded('house', 'list');
+    expect(loaded).toContain('typeorm');
+    expect(loaded.filter((each) => heavy.test(each) && !/typeorm|sqlite/.test(each))).toEqual([]);
+  });
+
   test('no database and nothing that draws for a calculator without a book', () => {
     const loaded = packagesLoaded('reckon', 'weight', '--volume', '1 gal', '--density', '66.9 Bx');
-    expect(loaded.filter((name) => /typeorm|sqlite|pg|pdfkit|vega|exceljs|argon2/.test(name))).toEqual([]);
+    expect(loaded.filter((name) => heavy.test(name))).toEqual([]);
   });
 });
 

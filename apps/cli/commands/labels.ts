@@ -1,4 +1,3 @@
-import { printLabels } from '#libs/actions/labels/print-labels.js';
 import type { LabelRequest } from '#libs/actions/labels/plan-labels.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { type DesignName, designWords, type PrinterDpi } from '#libs/labels/content/label.js';
@@ -41,6 +40,7 @@ export const labels: Command = {
     const out = optionText(bench, 'out') ?? '';
     const request = (await endingProblem(out, ['.pdf'])) ?? labelRequest(bench, code);
     if ('problem' in request) return request;
+    const { printLabels } = await import('#libs/actions/labels/print-labels.js');
     const printed = await printLabels(await bench.book(), bench.desk, request, (draw) => writtenFile(bench, draw));
     if ('problem' in printed) return printed;
     const { lot, from, to, jars, labels, pages, endedAt, reprinted, run } = printed;

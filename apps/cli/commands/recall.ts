@@ -6,7 +6,6 @@ import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import { paperSize } from '#libs/pdf/paper-size.js';
 import { calledText, callMadeText, callsOf, reachText } from '#libs/reports/recall/recall-calls.js';
 import { readRecall } from '#libs/actions/recall/read-recall.js';
-import { writeRecallPdf } from '#libs/reports/recall/recall-pdf.js';
 import type { Recall } from '#libs/reports/recall/recall.js';
 import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
@@ -72,6 +71,7 @@ export const recall: Command = {
         }),
       );
       if (!recall) return unknown('lot', from.join(', '));
+      const { writeRecallPdf } = await import('#libs/reports/recall/recall-pdf.js');
       await writeRecallPdf(recall, file, bench.now, paperSize(paper.name, recall.house));
       return recall;
     });

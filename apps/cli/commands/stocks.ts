@@ -1,6 +1,5 @@
 import { invalid } from '#libs/actions/record/problem.js';
 import { lastUsed } from '#libs/actions/labels/stock-last-used.js';
-import { drawAlignmentSheet } from '#libs/labels/layout/alignment-sheet.js';
 import { labelsPerPage } from '#libs/labels/stocks/stocks.js';
 import { stocksOf } from '#libs/actions/labels/stocks-of.js';
 import { described } from '../catalogue.js';
@@ -32,6 +31,7 @@ export const stocks: Command = {
     if (wrong) return wrong;
     const used = await lastUsed(book.read, bench.desk.sugarhouse, stock.name);
     const nudge = used && { rightMm: used.rightTenths / 10, downMm: used.downTenths / 10 };
+    const { drawAlignmentSheet } = await import('#libs/labels/layout/alignment-sheet.js');
     await writtenFile(bench, (file) => drawAlignmentSheet({ stock, nudge, createdAt: bench.now }, file));
     return {
       json: { file: out, stock: stock.name },

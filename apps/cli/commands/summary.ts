@@ -2,16 +2,10 @@ import { extname } from 'node:path';
 import type { Writable } from 'node:stream';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { loadSeasonContext } from '#libs/actions/season/season-context.js';
-import { addressSymbol } from '#libs/labels/symbol/address-symbol.js';
-import { closeCharts, drawCharts } from '#libs/reports/charts/charts.js';
 import { type PaperName, paperSize } from '#libs/pdf/paper-size.js';
 import { readSeason } from '#libs/actions/season/read-season.js';
-import { seasonCsv } from '#libs/reports/season/csv.js';
-import { seasonJsonLd } from '#libs/reports/epcis/season-epcis.js';
 import { seasonJson, seasonSummary } from '#libs/reports/season/json.js';
-import { writeSeasonPdf } from '#libs/reports/season/pdf.js';
 import { syrupMillilitres } from '#libs/reports/season/totals.js';
-import { writeSeasonXlsx } from '#libs/reports/season/xlsx.js';
 import type { Season } from '#libs/reports/season/season.js';
 import { many } from '#libs/format/format.js';
 import { spokenVolume } from '#libs/format/format-volume.js';
@@ -83,30 +77,38 @@ interface ParseOptions {
   readonly base: string;
 }
 /** Leads to the inspector's view; none where nobody set an address. */
-function inspectorSymbol(season: Season, base: string) {
+async function inspectorSymbol(season: Season, base: string) {
+  const { addressSymbol } = await import('#libs/labels/symbol/address-symbol.js');
   const address = base || season.house.publicUrl;
   return address ? addressSymbol(`${address}/season/${season.year}`) : undefined;
 }
 
 const text =
-  (make: (season: Season, options: ParseOptions) => string): Writer =>
+  (make: (season: Season, options: ParseOptions) => string | Promise<string>): Writer =>
   async (season, out, options) =>
-    void out.end(make(season, options));
+    void out.end(await make(season, options));
 
+/** Each loads what it draws with: a CSV need not wait for the library of another format. */
 const writers: Readonly<Record<string, Writer>> = {
   '.pdf': async (season, out, { now, lotPages, base, paper }) => {
+    const { closeCharts, drawCharts } = await import('#libs/reports/charts/charts.js');
+    const { writeSeasonPdf } = await import('#libs/reports/season/pdf.js');
     const pictures = await drawCharts(season, 'paper');
     await writeSeasonPdf(season, out, {
       createdAt: now,
       size: paperSize(paper, season.house),
       pictures,
-      symbol: inspectorSymbol(season, base),
+      symbol: await inspectorSymbol(season, base),
       ...(lotPages ? { lotPages: 'all' } : {}),
     });
     await closeCharts();
   },
-  '.xlsx': (season, out, { now }) => writeSeasonXlsx(season, out, now),
-  '.csv': text((season) => seasonCsv(season)),
+  '.xlsx': async (season, out, { now }) =>
+    (await import('#libs/reports/season/xlsx.js')).writeSeasonXlsx(season, out, now),
+  '.csv': text(async (season) => (await import('#libs/reports/season/csv.js')).seasonCsv(season)),
   '.json': text((season) => seasonJson(season)),
-  '.jsonld': text((season, { now, base }) => seasonJsonLd(season, { createdAt: now, ...(base ? { base } : {}) })),
+  '.jsonld': text(async (season, { now, base }) => {
+    const { seasonJsonLd } = await import('#libs/reports/epcis/season-epcis.js');
+    return seasonJsonLd(season, { createdAt: now, ...(base ? { base } : {}) });
+  }),
 };

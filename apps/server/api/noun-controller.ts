@@ -1,6 +1,7 @@
 import { Body, Controller, Get, Param, Post, Query, type Type } from '@nestjs/common';
 import { z } from 'zod';
-import { type Fields, parts, shapeOf } from '#libs/actions/record/fields.js';
+import { type Fields, parts } from '#libs/actions/record/fields.js';
+import { shapeOf } from '#libs/actions/record/field-schema.js';
 import type { Kind } from '#libs/actions/record/kind.js';
 import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import { record, type Recorded, type RecordOptions } from '#libs/actions/record/record.js';

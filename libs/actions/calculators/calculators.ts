@@ -1,4 +1,3 @@
-import { z } from 'zod';
 import { readFields, type Fields } from '../record/fields.js';
 import { ownAuthority } from '../places/authority.js';
 import type { ParseOptions } from '../record/parse-options.js';
@@ -103,22 +102,6 @@ export function questionFields(request: Question): readonly QuestionField[] {
     list: field.list,
     choices: field.choices ?? [],
   }));
-}
-
-/** The JSON a question takes; the quantities inside are read by `reckon`. */
-export function questionSchema(request: Question): z.ZodType<Record<string, unknown>> {
-  const one = z.string().max(2000);
-  const shape = Object.entries(request.asks).map(([name, field]) => {
-    const value = isFlag(field)
-      ? z.union([z.boolean(), one])
-      : field.list
-        ? z.union([z.array(one).max(1000), one])
-        : one;
-    const description = [field.label, field.hint].filter(Boolean).join(': ');
-    const described = { description, ...(field.example ? { examples: [field.example] } : {}) };
-    return [name, (field.needed ? value : value.nullish()).meta(described)] as const;
-  });
-  return z.strictObject(Object.fromEntries(shape)).meta({ id: `Reckon-${request.name}`, title: request.title });
 }
 
 const isFlag = (field: Fields[string]): boolean => (field.read as unknown) === flag;

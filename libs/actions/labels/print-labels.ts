@@ -1,7 +1,6 @@
 import type { Writable } from 'node:stream';
 import type { LabelProblem } from '#libs/labels/content/label.js';
 import { missingItems, missingSentence } from '#libs/labels/content/missing-items.js';
-import { drawLabels } from '#libs/labels/drawing/draw-labels.js';
 import { type LabelRun, settingProblem } from '#libs/labels/drawing/label-run.js';
 import type { LabelLayout } from '#libs/labels/layout/layout.js';
 import { layoutRun } from '#libs/labels/layout/layout-run.js';
@@ -76,6 +75,8 @@ export async function printLabels(
 }
 
 async function drawTo(run: LabelRun, out: Writable): Promise<Drawn> {
+  // Loaded when labels are drawn and not before: what makes a PDF takes longer to load than a command to start.
+  const { drawLabels } = await import('#libs/labels/drawing/draw-labels.js');
   const answer = await drawLabels(run, out);
   return 'problem' in answer ? answer : answer.drawn;
 }

@@ -1,34 +1,45 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { z } from 'zod';
 import { templatePath } from '#libs/package-root.js';
-import { geometryFaults } from '#libs/syrup/quantities/sheet-geometry.js';
+import { geometryFaults, type SheetGeometry } from '#libs/syrup/quantities/sheet-geometry.js';
 
 export { labelCorner, labelsPerPage } from '#libs/syrup/quantities/sheet-geometry.js';
 
-const lengthMm = z.number().finite().positive();
-
 /** A label stock by its geometry, in millimetres, counted from the top left corner of the page. */
-export const stockShape = z
-  .object({
-    name: z.string().regex(/^[a-z0-9]+(-[a-z0-9]+)*$/, 'a name in small letters, digits and dashes'),
-    words: z.string().min(1).max(120),
-    pageWidthMm: lengthMm.max(1500),
-    pageHeightMm: lengthMm.max(1500),
-    labelWidthMm: lengthMm,
-    labelHeightMm: lengthMm,
-    leftMm: z.number().finite(),
-    topMm: z.number().finite(),
-    pitchXMm: lengthMm,
-    pitchYMm: lengthMm,
-    columns: z.number().int().min(1).max(100),
-    rows: z.number().int().min(1).max(100),
-    cornerMm: z.number().finite().min(0),
-    roll: z.boolean(),
-  })
-  .strict();
+export type Stock = SheetGeometry;
 
-export type Stock = Readonly<z.infer<typeof stockShape>>;
+/** Of one value: what was expected where it is wrong. */
+type Check = (value: unknown) => string | undefined;
+const number: Check = (value) =>
+  typeof value === 'number' && Number.isFinite(value) ? undefined : 'expected a number';
+const length: Check = (value) => number(value) ?? (Number(value) > 0 ? undefined : 'expected more than 0 mm');
+const pageLength: Check = (value) => length(value) ?? (Number(value) <= 1500 ? undefined : 'expected at most 1500 mm');
+const count: Check = (value) =>
+  Number.isInteger(value) && Number(value) >= 1 && Number(value) <= 100
+    ? undefined
+    : 'expected a whole number from 1 to 100';
+
+/** Written out rather than as a schema: the library for schemas takes longer to load than a command line may. */
+const checks: { readonly [K in keyof Stock]: Check } = {
+  name: (value) =>
+    typeof value === 'string' && /^[a-z0-9]+(-[a-z0-9]+)*$/.test(value)
+      ? undefined
+      : 'expected a name in small letters, digits and dashes',
+  words: (value) =>
+    typeof value === 'string' && value.length >= 1 && value.length <= 120 ? undefined : 'expected 1 to 120 letters',
+  pageWidthMm: pageLength,
+  pageHeightMm: pageLength,
+  labelWidthMm: length,
+  labelHeightMm: length,
+  leftMm: number,
+  topMm: number,
+  pitchXMm: length,
+  pitchYMm: length,
+  columns: count,
+  rows: count,
+  cornerMm: (value) => number(value) ?? (Number(value) >= 0 ? undefined : 'expected 0 mm or more'),
+  roll: (value) => (typeof value === 'boolean' ? undefined : 'expected true or false'),
+};
 
 /** The stocks that come with the book, by name. */
 export function loadStocks(): Stock[] {
@@ -36,14 +47,21 @@ export function loadStocks(): Stock[] {
   return readdirSync(folder)
     .filter((file) => file.endsWith('.json'))
     .sort()
-    .map((file) => stockShape.parse(JSON.parse(readFileSync(join(folder, file), 'utf8'))));
+    .map((file) => JSON.parse(readFileSync(join(folder, file), 'utf8')) as Stock);
 }
 
 /** What is wrong with a stock, in sentences; none when labels can be printed on it. */
 export function checkStock(candidate: unknown): { stock: Stock; faults: [] } | { stock?: never; faults: string[] } {
-  const parsed = stockShape.safeParse(candidate);
-  if (!parsed.success)
-    return { faults: parsed.error.issues.map((issue) => `${issue.path.join('.') || 'stock'}: ${issue.message}`) };
-  const faults = geometryFaults(parsed.data);
-  return faults.length > 0 ? { faults } : { stock: parsed.data, faults: [] };
+  if (typeof candidate !== 'object' || candidate === null) return { faults: ['stock: expected its sizes by name'] };
+  const sizes = candidate as Readonly<Record<string, unknown>>;
+  const wrong = [
+    ...Object.entries(checks).flatMap(([name, check]) => check(sizes[name])?.replace(/^/, `${name}: `) ?? []),
+    ...Object.keys(sizes)
+      .filter((name) => !Object.hasOwn(checks, name))
+      .map((name) => `${name}: a stock has no such size`),
+  ];
+  if (wrong.length > 0) return { faults: wrong };
+  const stock = candidate as Stock;
+  const faults = geometryFaults(stock);
+  return faults.length > 0 ? { faults } : { stock, faults: [] };
 }

@@ -1,0 +1,20 @@
+import { z } from 'zod';
+import type { Fields } from './fields.js';
+
+/**
+ * The shape of a record as JSON or a form sends it: texts by field name, lists as lists or parted by `;`.
+ * The readings inside are understood by `readFields`, which knows the book's zone and gallons.
+ */
+export function shapeOf(fields: Fields): z.ZodObject<Record<string, z.ZodType>, z.core.$strict> {
+  const shape: Record<string, z.ZodType> = {};
+  for (const [name, field] of Object.entries(fields)) {
+    const described = {
+      description: [field.label, field.hint].filter(Boolean).join('. '),
+      ...(field.example ? { examples: [field.list ? [field.example] : field.example] } : {}),
+    };
+    const one = z.string().max(field.letters);
+    const value = field.list ? z.union([z.array(one).max(field.items), z.string()]) : z.union([one, z.number()]);
+    shape[name] = (field.needed ? value : value.nullish()).meta(described);
+  }
+  return z.strictObject(shape);
+}
