@@ -6,7 +6,7 @@ import type { Book } from '#libs/store/book.js';
 /** What a command works with. Nothing is opened until it asks. */
 export interface CommandContext {
   /** The words after the command that are no options. */
-  readonly words: readonly string[];
+  readonly argv: readonly string[];
   /** Options by name as typed, without the dashes. */
   readonly options: Readonly<Record<string, string | boolean | undefined>>;
   readonly settings: BookSettings;
@@ -14,7 +14,7 @@ export interface CommandContext {
   /** Opens the book, new where there is none; closed again after the command. */
   book(): Promise<Book>;
   /** Who writes: --by, else BOILBOOK_BY, else `owner`. */
-  readonly desk: WriteContext;
+  readonly writeContext: WriteContext;
 }
 
 /** What a command has to say. `lines` are for people, `json` for scripts; only one of them is printed. */

@@ -87,12 +87,12 @@ async function run(command: Command, text: readonly string[], options: CommandCo
   let opened: Promise<Book> | undefined;
   const book = (): Promise<Book> => (opened ??= openedBook(settings, options['begin-anew'] === true, now));
   const bench = (sugarhouse: string): CommandContext => ({
-    words: text,
+    argv: text,
     options,
     settings,
     now,
     book,
-    desk: {
+    writeContext: {
       sugarhouse,
       by,
       author: by,
@@ -116,9 +116,9 @@ async function run(command: Command, text: readonly string[], options: CommandCo
     if (fault instanceof NotWritable) return complain(2, [fault.message]);
     if (fault instanceof ReaderGone) return complain(1, [fault.message]);
     // Damage is a difference that verify would find, whichever command met it.
-    if (isDamage(fault) && 'file' in settings.keeping) {
+    if (isDamage(fault) && 'file' in settings.location) {
       const { damageSentence } = await import('#libs/store/backup/damage.js');
-      return complain(4, [await damageSentence(settings.keeping.file, (fault as Error).message)]);
+      return complain(4, [await damageSentence(settings.location.file, (fault as Error).message)]);
     }
     const input = diskSentence(fault);
     return complain(1, [input ?? `Boilbook itself failed: ${(fault as Error).stack ?? String(fault)}`]);

@@ -20,6 +20,7 @@ import { home } from './http/identify.js';
 import { logLine } from './http/log-line.js';
 import { reachOf } from './http/own-addresses.js';
 import type { Server } from './http/server.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const visitsAMinute = 120;
 const say = (line: string): void => void process.stdout.write(`${line}\n`);
@@ -76,7 +77,7 @@ async function serve(): Promise<void> {
   });
 }
 
-async function notOpenedSentence({ keeping: location }: Settings, fault: unknown): Promise<string> {
+async function notOpenedSentence({ location }: Settings, fault: unknown): Promise<string> {
   if (fault instanceof NewerBook || fault instanceof NotOpened) return fault.message;
   const { message } = fault as Error;
   return isDamage(fault) && 'file' in location
@@ -85,7 +86,7 @@ async function notOpenedSentence({ keeping: location }: Settings, fault: unknown
 }
 
 /** What SQLite's quick check finds before anybody writes: told in the terminal and on Today while it is served. */
-async function damageAtStart({ keeping: location }: Settings, book: Book): Promise<{ found: string | undefined }> {
+async function damageAtStart({ location }: Settings, book: Book): Promise<{ found: string | undefined }> {
   const found = 'file' in location ? await damageIn(book.read, 'quick_check') : undefined;
   return {
     found: found === undefined || !('file' in location) ? undefined : await damageSentence(location.file, found),
@@ -99,7 +100,7 @@ async function greet(server: Server, scheme: string, port: number): Promise<void
   say(`Boilbook ${version}: ${scheme}://${shown.includes(':') ? `[${shown}]` : shown}:${port}`);
   for (const line of await phoneLines(server)) say(line);
   for (const line of await clockDoubts(book, server.clock())) say(line);
-  if (!(await isClaimed(book.read, home))) server.firstWord.current(server.clock());
+  if (!(await isClaimed(sugarhouseReader(book.read, home)))) server.firstWord.current(server.clock());
 }
 
 /** How the phones of the house get in: a symbol to point a camera at, and the same address in words. */

@@ -15,7 +15,7 @@ import { writeOnce } from './connection/write-once.js';
 import { CommitOutcomeUnknown, inTransaction, type Writer, writerOver } from './connection/writer.js';
 
 export interface Book {
-  readonly keeping: BookLocation;
+  readonly location: BookLocation;
   /** The shared reader, for statements that finish at once. */
   readonly read: Sql;
   /**
@@ -64,7 +64,7 @@ function bookOver(location: BookLocation, writer: Writer, reader: DataSource): B
   const read = sqlOver(reader, 'url' in location ? retryTransient : undefined);
 
   return {
-    keeping: location,
+    location,
     read,
     write: (work) => {
       // The timeout runs from the request, not from its turn: queued writes must not add up their timeouts.

@@ -8,6 +8,7 @@ import type { RecordKind } from '#libs/records/record-types.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { engines } from '../support/engines.js';
 import { startSeason, desk, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const pack = '26077A-1';
 
@@ -28,10 +29,10 @@ describe.each(engines())('Allergens of defoamers on $name', (engine) => {
     recordOptions: RecordOptions = {},
   ): Promise<string> => done(await record(book, desk(), kindByName.get(kind)!, sent, recordOptions)).id;
   const corrected = async (kind: RecordKind, id: string, but: Record<string, string>): Promise<void> => {
-    const typed = (await findRecord(book.read, sugarhouse, kind, id))?.typed;
+    const typed = (await findRecord(sugarhouseReader(book.read, sugarhouse), kind, id))?.typed;
     await write(kind, { ...typed, ...but }, { of: id, why: 'read the bottle' });
   };
-  const lot = async (code = pack) => (await findLot(book.read, sugarhouse, code))!;
+  const lot = async (code = pack) => (await findLot(sugarhouseReader(book.read, sugarhouse), code))!;
   const stops = async (code = pack): Promise<string[]> =>
     ((await lot(code)).verdict?.findings ?? []).filter(({ stop }) => stop).map(({ rule }) => rule);
   const allergens = async (code: string) => (await lot(code)).verdict?.allergens;

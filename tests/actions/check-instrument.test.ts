@@ -6,6 +6,7 @@ import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
 import { startSeason, desk, done, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 describe.each(engines())('A check of a thermometer on $name', (engine) => {
   let book: Book;
@@ -22,15 +23,15 @@ describe.each(engines())('A check of a thermometer on $name', (engine) => {
   const check = async (sent: Record<string, string>) => {
     const all = { instrument: 'T1', at: '2026-03-20T07:00', ...sent };
     const { id, notes } = done(await record(book, desk(), kindByName.get('check')!, all));
-    const body = (await findRecord(book.read, sugarhouse, 'check', id))?.body;
+    const body = (await findRecord(sugarhouseReader(book.read, sugarhouse), 'check', id))?.body;
     return { verdict: notes.join(' '), should: body?.should?.typed, from: body?.shouldFrom };
   };
   const pack = async (fillTemps: string): Promise<string> =>
     (await recordOrThrow(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', packedAt: '2026-03-20T10:00', fillTemps }))
       .id;
-  const state = async (code: string) => (await findLot(book.read, sugarhouse, code))?.state;
+  const state = async (code: string) => (await findLot(sugarhouseReader(book.read, sugarhouse), code))?.state;
   const rules = async (code: string): Promise<string[]> =>
-    (await findLot(book.read, sugarhouse, code))?.verdict?.findings.map(({ rule }) => rule) ?? [];
+    (await findLot(sugarhouseReader(book.read, sugarhouse), code))?.verdict?.findings.map(({ rule }) => rule) ?? [];
 
   test('is asked only what it read in ice, and answers with a verdict', async () => {
     expect(await check({ how: 'ice', reads: '32.4 F' })).toEqual({
@@ -94,7 +95,7 @@ describe.each(engines())('A check of a thermometer on $name', (engine) => {
     const code = await pack('181 F#T1 jar 4');
     await recordOrThrow(book, 'dispatch', { lot: code, jars: '2', sentAt: '2026-03-21T09:00' });
     await check({ how: 'ice', reads: '35 F', at: '2026-03-22T09:00' });
-    const { verdict } = (await findLot(book.read, sugarhouse, code))!;
+    const { verdict } = (await findLot(sugarhouseReader(book.read, sugarhouse), code))!;
     expect(verdict?.findings.find(({ rule }) => rule === 'left-before-hold')?.found).toMatch(
       /^2 jars of it had already left/,
     );

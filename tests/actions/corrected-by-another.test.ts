@@ -12,6 +12,7 @@ import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
 import { startSeason, desk, done, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { eachKind } from '../support/each-kind.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const wrote = { by: 'JP', author: 'JP', now: new Date('2026-05-01T22:00:00Z') };
 const corrects = { by: 'WE', author: 'WE', now: new Date('2026-06-10T12:00:00Z') };
@@ -34,7 +35,7 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
   });
 
   const saved = async (kind: RecordKind, id: string) => {
-    const found = await findRecord(book.read, sugarhouse, kind, id);
+    const found = await findRecord(sugarhouseReader(book.read, sugarhouse), kind, id);
     if (!found) throw new Error(`no ${kind} ${id}`);
     const { by, at, atUtc, year } = found;
     const body = found.body as { by?: string; at?: string };
@@ -53,7 +54,7 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
     expect([before.by, before.bodyBy]).toEqual(['JP', 'JP']);
     expect((await corrected(kind, entry)).outcome).toBe('corrected');
     expect(await saved(kind, id)).toEqual(before);
-    const history = await entriesOfRecord(book.read, sugarhouse, kind, id);
+    const history = await entriesOfRecord(sugarhouseReader(book.read, sugarhouse), kind, id);
     expect(history.map(({ by, deed: entryType }) => [by, entryType])).toEqual([
       ['JP', kind === 'action' ? 'act' : 'record'],
       ['WE', 'correct'],
@@ -87,7 +88,7 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
   test('the sugarhouse’s own words are corrected without saying that another set it up, or on another day', async () => {
     const before = await saved('house', 'house');
     const [field, text] = eachKind.house.correct;
-    const first = (await entriesOfRecord(book.read, sugarhouse, 'house', 'house'))[0]?.seq ?? 0;
+    const first = (await entriesOfRecord(sugarhouseReader(book.read, sugarhouse), 'house', 'house'))[0]?.seq ?? 0;
     done(await correctEntry(book, desk({ ...corrects, by: 'OE' }), String(first), 'a new number', { [field]: text }));
     expect(await saved('house', 'house')).toEqual(before);
   });
@@ -116,7 +117,7 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
     expect(await saved('count', 'C01')).toMatchObject({ by: 'OE', bodyBy: 'OE' });
     const named = Buffer.from('id,lot,jars,counted_at,by\nC01,26077A-1,34,2026-04-20T18:00,OE\n');
     expect(await importRows(book, desk(corrects), counts, named, { why: 'one broke' })).toMatchObject({ corrected: 1 });
-    const history = await entriesOfRecord(book.read, sugarhouse, 'count', 'C01');
+    const history = await entriesOfRecord(sugarhouseReader(book.read, sugarhouse), 'count', 'C01');
     expect(history.map((each) => each.by)).toEqual(['JP', 'WE', 'WE']);
   });
 
@@ -126,7 +127,7 @@ describe.each(engines())('Who did it and when, on $name', (engine) => {
       const { id, entry } = await recorded(kind);
       const before = await saved(kind, id);
       await corrected(kind, entry);
-      const [first, last] = await entriesOfRecord(book.read, sugarhouse, kind, id);
+      const [first, last] = await entriesOfRecord(sugarhouseReader(book.read, sugarhouse), kind, id);
       if (!last?.record || !first) throw new Error('no correction');
       const { seq, ...written } = last;
       const at = '2026-06-10T08:00:00-04:00';

@@ -8,6 +8,7 @@ import { verifyBook } from '#libs/store/log/verify.js';
 import { flowsOutOf, lotsDownstream } from '#libs/store/queries/trace.js';
 import { engines } from '../support/engines.js';
 import { startSeason, desk, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const litresOf = { gal: 3.785, qt: 0.946, pt: 0.473 };
 
@@ -33,8 +34,9 @@ describe.each(engines())('Sap and syrup that went into no jar, on $name', (engin
     book = await begun();
   });
   const inHand = async (kind: 'boil' | 'gathering') =>
-    (await lotsWithSomeLeft(book.read, sugarhouse, kind, 2025)).map((lot) => lot.code);
-  const syrup = async (code: string) => done(await traceLot(book.read, sugarhouse, code, desk().now)).syrupLitres;
+    (await lotsWithSomeLeft(sugarhouseReader(book.read, sugarhouse), kind, 2025)).map((lot) => lot.code);
+  const syrup = async (code: string) =>
+    done(await traceLot(sugarhouseReader(book.read, sugarhouse), code, desk().now)).syrupLitres;
 
   test('soured sap that is thrown out waits no longer, and the lot’s ledger says why', async () => {
     expect(await inHand('gathering')).toEqual(['G002']);
@@ -46,7 +48,7 @@ describe.each(engines())('Sap and syrup that went into no jar, on $name', (engin
     expect(thrown.id).toBe('U0001');
     expect(await inHand('gathering')).toEqual([]);
     expect(await syrup('G002')).toMatchObject({ left: 0, inJars: 0, spent: 113.562, lost: 0 });
-    expect((await historyOf(book.read, sugarhouse, 'G002')).at(-1)?.record).toMatchObject({
+    expect((await historyOf(sugarhouseReader(book.read, sugarhouse), 'G002')).at(-1)?.record).toMatchObject({
       kind: 'spent',
       typed: { how: 'thrown-out', why: 'ropy after three warm days' },
     });
@@ -108,7 +110,9 @@ describe.each(engines())('Sap and syrup that went into no jar, on $name', (engin
 
   test('it is no lot: a trace down does not list it', async () => {
     await recordOrThrow(book, 'spent', { lot: '26079A', volume: '1 qt' });
-    expect((await lotsDownstream(book.read, sugarhouse, '26079A')).map((lot) => lot.code)).toEqual(['26079A']);
-    expect(await flowsOutOf(book.read, sugarhouse, '26079A')).toEqual([]);
+    expect((await lotsDownstream(sugarhouseReader(book.read, sugarhouse), '26079A')).map((lot) => lot.code)).toEqual([
+      '26079A',
+    ]);
+    expect(await flowsOutOf(sugarhouseReader(book.read, sugarhouse), '26079A')).toEqual([]);
   });
 });

@@ -7,6 +7,7 @@ import type { RecordKind } from '#libs/records/record-types.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { engines } from '../support/engines.js';
 import { startSeason, desk, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const pack = '26077A-1';
 const boil = '26077A';
@@ -24,8 +25,9 @@ describe.each(engines())('Tanks, water and lead on $name', (engine) => {
   });
   const write = async (kind: RecordKind, sent: Record<string, string>): Promise<Recorded> =>
     done(await record(book, desk(), kindByName.get(kind)!, sent));
-  const state = async (code = pack) => (await findLot(book.read, sugarhouse, code))?.state;
-  const findings = async (code = pack) => (await findLot(book.read, sugarhouse, code))?.verdict?.findings ?? [];
+  const state = async (code = pack) => (await findLot(sugarhouseReader(book.read, sugarhouse), code))?.state;
+  const findings = async (code = pack) =>
+    (await findLot(sugarhouseReader(book.read, sugarhouse), code))?.verdict?.findings ?? [];
   const stops = async (code = pack) => (await findings(code)).filter(({ stop }) => stop).map(({ rule }) => rule);
   const pans = { what: 'both pans', with: 'unscented bleach', at: '2026-03-17T18:00' };
 

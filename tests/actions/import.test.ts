@@ -8,6 +8,7 @@ import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
 import { startSeason, desk, sugarhouse } from '../support/sugarhouse.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const gatherings = `id,gathered_at,source,volume,sugar,by
 G101,2026-03-17T16:30,"North slope, buckets",120 gal,2.1 Bx,WE
@@ -61,7 +62,9 @@ describe.each(engines())('Importing a file on $name', (engine) => {
       ids: ['G101', 'G102'],
       faults: [],
     });
-    expect((await findRecord(book.read, sugarhouse, 'gathering', 'G102'))?.typed).not.toHaveProperty('sugar');
+    expect((await findRecord(sugarhouseReader(book.read, sugarhouse), 'gathering', 'G102'))?.typed).not.toHaveProperty(
+      'sugar',
+    );
     expect(await take('gatherings', gatherings)).toMatchObject({ rows: 2, written: 0, same: 2 });
     // Other columns first, other line ends: the same cells.
     const turned =
@@ -90,7 +93,10 @@ describe.each(engines())('Importing a file on $name', (engine) => {
       same: 1,
       written: 0,
     });
-    expect((await findLot(book.read, sugarhouse, 'G102'))?.millilitres).toBeCloseTo(96 * 3785.411784, 6);
+    expect((await findLot(sugarhouseReader(book.read, sugarhouse), 'G102'))?.millilitres).toBeCloseTo(
+      96 * 3785.411784,
+      6,
+    );
     expect(await take('gatherings', other, { why: 'the stick was read again' })).toMatchObject({
       corrected: 0,
       same: 2,
@@ -138,7 +144,9 @@ G203,2026-03-17T16:30,Hollow road,"1,200 gal",,38 F
     const answer = await take('gatherings', file);
     expect(answer).toMatchObject({ written: 1, faults: [] });
     expect(answer.notes.join('')).toMatch(note);
-    expect((await findRecord(book.read, sugarhouse, 'gathering', 'G401'))?.typed['source']).toBe('Érablière du côté');
+    expect((await findRecord(sugarhouseReader(book.read, sugarhouse), 'gathering', 'G401'))?.typed['source']).toBe(
+      'Érablière du côté',
+    );
   });
 
   test('a file parted by semicolons has its lists parted by bars and its commas as decimals', async () => {
@@ -147,7 +155,7 @@ G203,2026-03-17T16:30,Hollow road,"1,200 gal",,38 F
     const answer = await take('packs', file);
     expect(faults(answer)).toEqual([]);
     expect(answer.notes.join(' ')).toContain('";"');
-    expect((await findLot(book.read, sugarhouse, answer.ids[0] ?? ''))?.verdict).toMatchObject({
+    expect((await findLot(sugarhouseReader(book.read, sugarhouse), answer.ids[0] ?? ''))?.verdict).toMatchObject({
       brix: 67.2,
       lowestFill: { typed: '85,5 C' },
     });

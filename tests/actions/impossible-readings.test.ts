@@ -14,6 +14,7 @@ import { readHead } from '#libs/store/log/log.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { engines } from '../support/engines.js';
 import { startSeason, desk, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const pack = '26077A-1';
 
@@ -65,7 +66,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
 
     test('at boiling it is taken', async () => {
       const { id } = await recordOrThrow(book, 'pack', { ...aRun, fillTemps: ['225 F', '107.2 C', '212 F', '100 C'] });
-      expect((await findLot(book.read, sugarhouse, id))?.state).toBe('open');
+      expect((await findLot(sugarhouseReader(book.read, sugarhouse), id))?.state).toBe('open');
     });
 
     test('an old pack that has one is read, corrected elsewhere and added to; the reading itself is not said anew', async () => {
@@ -75,7 +76,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
       done(await correctEntry(book, desk(), id, 'the colour was read', { transmittance: '55 %' }));
       const added = await record(book, desk(), packs, { fillTemps: ['186 F'] }, { add: true, of: id });
       expect(done(added).outcome).toBe('added');
-      const body = (await findRecord(book.read, sugarhouse, 'pack', id))?.body;
+      const body = (await findRecord(sugarhouseReader(book.read, sugarhouse), 'pack', id))?.body;
       expect(body?.fillTemps.map(({ typed }) => typed)).toEqual(['185 C', '186 F']);
       expect(faultsOf(await correctEntry(book, desk(), id, 'x', { fillTemps: '186 C' }))).toMatchObject([
         { expected: expect.stringContaining('did you mean 186 °F?') },
@@ -131,8 +132,8 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
       const early = '2026-03-17T10:00:00-04:00';
       const unordered: Kind = {
         ...packs,
-        settle: async (at, read, before) => {
-          const prepared = await packs.settle(at, read, before);
+        prepare: async (at, read, before) => {
+          const prepared = await packs.prepare(at, read, before);
           return 'problem' in prepared
             ? prepared
             : { ...prepared, happenedAt: early, body: { ...(prepared.body as PackBody), packedAt: early } };
@@ -209,7 +210,7 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
   });
 
   const packTyped = async () => {
-    const { lot: _, ...typed } = (await findRecord(book.read, sugarhouse, 'pack', pack))!.typed;
+    const { lot: _, ...typed } = (await findRecord(sugarhouseReader(book.read, sugarhouse), 'pack', pack))!.typed;
     return { ...typed, ...aRun };
   };
 });

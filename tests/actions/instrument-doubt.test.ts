@@ -8,6 +8,7 @@ import { verifyBook } from '#libs/store/log/verify.js';
 import { suspectPeriodOf, inDoubt } from '#libs/syrup/instruments/suspect-period.js';
 import { engines } from '../support/engines.js';
 import { startSeason, desk, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 describe.each(engines())('An instrument found wrong on $name', (engine) => {
   let book: Book;
@@ -24,8 +25,8 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
     done(await record(book, desk(), kindByName.get(kind)!, sent)).id;
   const check = (at: string, reads: string, more: Record<string, string> = {}): Promise<string> =>
     write('check', { instrument: 'T1', at, how: 'ice', should: '32 F', reads, ...more });
-  const lots = async (from: Parameters<typeof suspectLots>[2]): Promise<string[]> =>
-    done(await suspectLots(book.read, sugarhouse, from));
+  const lots = async (from: Parameters<typeof suspectLots>[1]): Promise<string[]> =>
+    done(await suspectLots(sugarhouseReader(book.read, sugarhouse), from));
   const run = async (but: Record<string, string>): Promise<string> =>
     (await recordOrThrow(book, 'pack', { fromLots: '26077A:1 qt', jars: '4', ...but })).id;
 
@@ -76,10 +77,12 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
 
     expect(await lots({ check: 'C2' })).toEqual([between, across].sort());
     expect(await lots({ thermometer: 't1' })).toEqual([between, across].sort());
-    expect(done(await suspectInstrument(book.read, sugarhouse, { check: 'C2' })).doubt).toMatchObject({
-      lastRight: 'C1',
-      foundWrong: 'C2',
-    });
+    expect(done(await suspectInstrument(sugarhouseReader(book.read, sugarhouse), { check: 'C2' })).doubt).toMatchObject(
+      {
+        lastRight: 'C1',
+        foundWrong: 'C2',
+      },
+    );
     const all = await lots({ lots: [early, after], check: 'C2' });
     expect(all).toEqual([early, after, between, across].sort());
   });
@@ -101,10 +104,16 @@ describe.each(engines())('An instrument found wrong on $name', (engine) => {
 
   test('one that read nothing, and a check that is none, are said', async () => {
     await check('2026-03-20T18:00', '37 F', { id: 'C1' });
-    expect(problemOf(await suspectLots(book.read, sugarhouse, { check: 'C1' }))).toMatchObject({ kind: 'unknown' });
-    expect(problemOf(await suspectLots(book.read, sugarhouse, { check: 'C99' })).words).toContain('C99');
+    expect(problemOf(await suspectLots(sugarhouseReader(book.read, sugarhouse), { check: 'C1' }))).toMatchObject({
+      kind: 'unknown',
+    });
+    expect(problemOf(await suspectLots(sugarhouseReader(book.read, sugarhouse), { check: 'C99' })).words).toContain(
+      'C99',
+    );
     await check('2026-03-21T18:00', '32 F', { id: 'C2' });
-    expect(problemOf(await suspectLots(book.read, sugarhouse, { check: 'C2' })).words).toContain('found it right');
+    expect(problemOf(await suspectLots(sugarhouseReader(book.read, sugarhouse), { check: 'C2' })).words).toContain(
+      'found it right',
+    );
     expect(
       problemOf(
         await record(book, desk(), kindByName.get('line')!, {

@@ -7,6 +7,7 @@ import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
 import { startSeason, desk, done, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const pack = '26077A-1';
 
@@ -28,10 +29,10 @@ describe.each(engines())('A verdict is as the book now stands on $name', (engine
   ): Promise<string> => done(await record(book, desk(), kindByName.get(kind)!, sent, recordOptions)).id;
   /** A correction sends the record as it should stand. */
   const corrected = async (kind: RecordKind, id: string, but: Record<string, string>): Promise<void> => {
-    const typed = (await findRecord(book.read, sugarhouse, kind, id))?.typed;
+    const typed = (await findRecord(sugarhouseReader(book.read, sugarhouse), kind, id))?.typed;
     await write(kind, { ...typed, ...but }, { of: id, why: 'read the wrong line' });
   };
-  const lot = async (code: string) => (await findLot(book.read, sugarhouse, code))!;
+  const lot = async (code: string) => (await findLot(sugarhouseReader(book.read, sugarhouse), code))!;
   const rules = async (code = pack): Promise<string[]> =>
     ((await lot(code)).verdict?.findings ?? []).map((finding) => finding.rule);
   const run = async (but: Record<string, string | string[]>): Promise<string> =>

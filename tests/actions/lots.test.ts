@@ -11,6 +11,7 @@ import { findLot } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
 import { startSeason, desk, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const pack = '26077A-1';
 
@@ -25,9 +26,10 @@ describe.each(engines())('A lot on $name', (engine) => {
   beforeEach(async () => {
     book = await begun();
   });
-  const state = async (code = pack): Promise<string | undefined> => (await findLot(book.read, sugarhouse, code))?.state;
+  const state = async (code = pack): Promise<string | undefined> =>
+    (await findLot(sugarhouseReader(book.read, sugarhouse), code))?.state;
   const stops = async (code = pack): Promise<string[]> =>
-    ((await findLot(book.read, sugarhouse, code))?.verdict?.findings ?? [])
+    ((await findLot(sugarhouseReader(book.read, sugarhouse), code))?.verdict?.findings ?? [])
       .filter((each) => each.stop)
       .map((each) => each.rule);
   const run = (but: Record<string, string | string[]>): Promise<{ id: string }> =>
@@ -76,7 +78,7 @@ describe.each(engines())('A lot on $name', (engine) => {
       done(await release(id));
       expect(await state(id)).toBe('released');
       expect(await packToLabel(await judging(), id)).toMatchObject({ lot: { code: id } });
-      expect((await historyOf(book.read, sugarhouse, id)).map((each) => each.deed)).toEqual([
+      expect((await historyOf(sugarhouseReader(book.read, sugarhouse), id)).map((each) => each.deed)).toEqual([
         'record',
         'act',
         'release',
@@ -96,7 +98,7 @@ describe.each(engines())('A lot on $name', (engine) => {
     expect(await stops(id)).toEqual(['defoamer-allergens']);
     await recordOrThrow(book, 'action', { lot: id, found: 'not written', done: 'asked', defoamerAllergens: 'milk' });
     expect(await stops(id)).toEqual([]);
-    expect((await findLot(book.read, sugarhouse, id))?.verdict?.allergens).toEqual(['milk']);
+    expect((await findLot(sugarhouseReader(book.read, sugarhouse), id))?.verdict?.allergens).toEqual(['milk']);
     done(await release(id));
   });
 
@@ -122,13 +124,15 @@ describe.each(engines())('A lot on $name', (engine) => {
     expect(await state(id)).toBe('held');
     done(await correctEntry(book, desk(), id, 'the 4 was not written', { fill_temps: '184 F' }));
     expect([await state(id), await stops(id)]).toEqual(['held', []]);
-    expect((await findLot(book.read, sugarhouse, id))?.verdict?.awaitsRelease).toMatch(/fill-temperature.*18 °F/);
+    expect((await findLot(sugarhouseReader(book.read, sugarhouse), id))?.verdict?.awaitsRelease).toMatch(
+      /fill-temperature.*18 °F/,
+    );
     // Nothing that is written afterwards opens it either: only the release does.
     await recordOrThrow(book, 'pack', { note: 'labels next week' }, {}, { of: id, add: true });
     expect(await state(id)).toBe('held');
     done(await release(id));
     expect(await state(id)).toBe('released');
-    expect((await findLot(book.read, sugarhouse, id))?.verdict?.awaitsRelease).toBeUndefined();
+    expect((await findLot(sugarhouseReader(book.read, sugarhouse), id))?.verdict?.awaitsRelease).toBeUndefined();
   });
 
   test('corrected into a stop is held from then on', async () => {
@@ -274,7 +278,10 @@ describe.each(engines())('A lot on $name', (engine) => {
     expect([await state(), await state(other)]).toEqual(['recalled', 'recalled']);
     expect((await readHead(book.read)).entries).toBe(before.entries + 2);
     for (const code of [pack, other])
-      expect((await historyOf(book.read, sugarhouse, code)).at(-1)).toMatchObject({ deed: 'recall', why });
+      expect((await historyOf(sugarhouseReader(book.read, sugarhouse), code)).at(-1)).toMatchObject({
+        deed: 'recall',
+        why,
+      });
     expect(await verifyBook(book)).toMatchObject({ ok: true });
   });
 

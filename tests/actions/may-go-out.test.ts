@@ -10,6 +10,7 @@ import { findLot, jarsOfPack } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
 import { startSeason, desk, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const pack = '26077A-1';
 const later = '2026-07-01T09:00';
@@ -27,11 +28,14 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
   });
   const codes = async (...numbers: number[]): Promise<string> => {
     const found: string[] = [];
-    for await (const jar of jarsOfPack(book.read, sugarhouse, pack)) if (numbers.includes(jar.n)) found.push(jar.code);
+    for await (const jar of jarsOfPack(sugarhouseReader(book.read, sugarhouse), pack))
+      if (numbers.includes(jar.n)) found.push(jar.code);
     return found.join(';');
   };
   const advice = async () =>
-    ((await findLot(book.read, sugarhouse, pack))?.verdict?.findings ?? []).filter(({ stop }) => !stop);
+    ((await findLot(sugarhouseReader(book.read, sugarhouse), pack))?.verdict?.findings ?? []).filter(
+      ({ stop }) => !stop,
+    );
   /** Jars 9 to 16 too cold, between good readings that name their jars. */
   const partlyHeld = () =>
     recordOrThrow(
@@ -63,7 +67,9 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
 
   test('of a partly held pack the free jars go, by code and by count, and never a held one', async () => {
     await partlyHeld();
-    expect((await findLot(book.read, sugarhouse, pack))?.verdict?.heldJars).toEqual([{ from: 9, to: 16 }]);
+    expect((await findLot(sugarhouseReader(book.read, sugarhouse), pack))?.verdict?.heldJars).toEqual([
+      { from: 9, to: 16 },
+    ]);
     expect(problemOf(await write(book, 'dispatch', { jars: await codes(8, 9) })).words).toMatch(
       /is held: .*\(jar 9\) may not leave; the other jars may\. fill-temperature: found 176/,
     );
@@ -74,7 +80,9 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
     await recordOrThrow(book, 'dispatch', { jars: '38' });
     expect(problemOf(await write(book, 'dispatch', { jars: '1', sentAt: '2026-04-12T09:00' })).kind).toBe('refused');
     await recordOrThrow(book, 'dispatch', { kind: 'destroyed', jars: await codes(9, 10), sentAt: '2026-04-12T10:00' });
-    expect(await balanceOf(book.read, sugarhouse, pack, desk().now.toISOString())).toMatchObject({ onHand: 6 });
+    expect(await balanceOf(sugarhouseReader(book.read, sugarhouse), pack, desk().now.toISOString())).toMatchObject({
+      onHand: 6,
+    });
   });
 
   test('a hand that holds a partly held pack holds all of it', async () => {
@@ -116,10 +124,14 @@ describe.each(engines())('Jars that may go out on $name', (engine) => {
     const initialled = () =>
       record(book, desk({ by: 'OE' }), acknowledgements, { dispatch: id, note: 'called the stall' });
     done(await initialled());
-    expect(await reportsAlreadyLeft(book.read, sugarhouse)).toMatchObject([{ acknowledged: { by: 'OE' } }]);
+    expect(await reportsAlreadyLeft(sugarhouseReader(book.read, sugarhouse))).toMatchObject([
+      { acknowledged: { by: 'OE' } },
+    ]);
     // The report changed: it waits again.
     await recordOrThrow(book, 'dispatch', { id, jars: '4', alreadyLeft: 'yes' }, {}, { why: 'counted again' });
-    expect(await reportsAlreadyLeft(book.read, sugarhouse)).toMatchObject([{ acknowledged: undefined }]);
+    expect(await reportsAlreadyLeft(sugarhouseReader(book.read, sugarhouse))).toMatchObject([
+      { acknowledged: undefined },
+    ]);
     done(await initialled());
     done(await releaseLot(book, desk(), pack, 'lids pressed again, all down'));
     expect(await advice()).toContainEqual(

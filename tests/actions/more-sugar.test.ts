@@ -10,6 +10,7 @@ import { findLot } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
 import { startSeason, desk, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const boil = '26079A';
 const pack = '26079A-1';
@@ -35,10 +36,12 @@ describe.each(engines())('Syrup with more sugar than its sap, on $name', (engine
   beforeEach(async () => {
     book = await begun();
   });
-  const state = async (code: string) => (await findLot(book.read, sugarhouse, code))?.state;
+  const state = async (code: string) => (await findLot(sugarhouseReader(book.read, sugarhouse), code))?.state;
   const states = async () => [await state(boil), await state(pack)];
   const holds = async (code: string) =>
-    ((await findLot(book.read, sugarhouse, code))?.verdict?.findings ?? []).filter(({ stop }) => stop);
+    ((await findLot(sugarhouseReader(book.read, sugarhouse), code))?.verdict?.findings ?? []).filter(
+      ({ stop }) => stop,
+    );
   const correct = async (entry: string, changes: Record<string, string>) =>
     done(await correctEntry(book, desk(), entry, 'a slip of the pencil', changes));
 
@@ -65,7 +68,7 @@ describe.each(engines())('Syrup with more sugar than its sap, on $name', (engine
 
     done(await releaseLot(book, desk(), boil, 'thirty gallons of sweet stood in the pans, by the binder'));
     expect([...(await states()), await state(id)]).toEqual(['released', 'released', 'released']);
-    expect((await findLot(book.read, sugarhouse, boil))?.verdict?.findings[0]).toMatchObject({
+    expect((await findLot(sugarhouseReader(book.read, sugarhouse), boil))?.verdict?.findings[0]).toMatchObject({
       stop: false,
       accepted: { by: 'WE', why: expect.stringContaining('sweet stood in the pans') },
     });
@@ -103,7 +106,10 @@ describe.each(engines())('Syrup with more sugar than its sap, on $name', (engine
     const { id } = await recordOrThrow(book, 'boil', { ...of, finishedAt: '2026-03-25T23:00', syrupVolume: '30 gal' });
     const { id: dry } = await recordOrThrow(book, 'boil', { ...of, gatherings: '', finishedAt: '2026-03-24T19:00' });
     const rules = async (code: string) =>
-      (await findLot(book.read, sugarhouse, code))?.verdict?.findings.map(({ rule, stop }) => [rule, stop]);
+      (await findLot(sugarhouseReader(book.read, sugarhouse), code))?.verdict?.findings.map(({ rule, stop }) => [
+        rule,
+        stop,
+      ]);
     expect(await rules(id)).toEqual([
       ['boil-hours', false],
       ['sap-very-sweet', false],

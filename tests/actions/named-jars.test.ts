@@ -10,6 +10,7 @@ import { verifyBook } from '#libs/store/log/verify.js';
 import { formatSpans } from '#libs/syrup/jars/held-jars.js';
 import { engines } from '../support/engines.js';
 import { startSeason, desk, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 describe.each(engines())('A corrective action names its jars and its cause on $name', (engine) => {
   let book: Book;
@@ -31,7 +32,7 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
       })
     ).id;
   });
-  const lot = async () => (await findLot(book.read, sugarhouse, pack))!;
+  const lot = async () => (await findLot(sugarhouseReader(book.read, sugarhouse), pack))!;
   const held = async (): Promise<string> => {
     const { verdict } = await lot();
     if (!verdict?.findings.some(({ stop }) => stop)) return 'none';
@@ -46,7 +47,7 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
     sent: Record<string, string>,
     recordOptions: RecordOptions = {},
   ): Promise<string> => done(await record(book, desk(), kindByName.get(kind)!, sent, recordOptions)).id;
-  const balance = () => balanceOf(book.read, sugarhouse, pack, '2026-12-01T00:00:00.000Z');
+  const balance = () => balanceOf(sugarhouseReader(book.read, sugarhouse), pack, '2026-12-01T00:00:00.000Z');
 
   test('without jars or without a cause it is recorded, says so, and clears nothing', async () => {
     expect(await held()).toBe('jars 9–31');

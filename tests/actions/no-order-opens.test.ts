@@ -16,6 +16,7 @@ import { clearsOf } from '#libs/syrup/rules/rules.js';
 import { findingViews } from '../../apps/server/text/findings.js';
 import { type Engine, engines } from '../support/engines.js';
 import { startSeason, desk, done, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What may be written about a pack that is held or not, in any order; the numbers choose which and how. */
 const step = fc.record({
@@ -102,23 +103,23 @@ describe.each(engines())('on $name', (engine) => {
   );
 });
 
-const packsOf = (book: Book): Promise<Lot[]> => lotsOf(book.read, sugarhouse, 'pack');
+const packsOf = (book: Book): Promise<Lot[]> => lotsOf(sugarhouseReader(book.read, sugarhouse), 'pack');
 
 /** An open lot is one that today's rules would leave open, and whose readings and answers say so by themselves. */
 async function opensOnNothing(book: Book, pack: Lot): Promise<void> {
   if (pack.state === 'held' || pack.state === 'recalled') return;
   const judged = await lotJudgedNow(await judgingNow(book.read, desk()), pack.code);
   expect([pack.code, (judged?.verdict?.findings ?? []).filter(({ stop }) => stop)]).toEqual([pack.code, []]);
-  const record = await findRecord(book.read, sugarhouse, 'pack', pack.code);
-  const actions = await recordsAbout(book.read, sugarhouse, pack.code, 'action');
+  const record = await findRecord(sugarhouseReader(book.read, sugarhouse), 'pack', pack.code);
+  const actions = await recordsAbout(sugarhouseReader(book.read, sugarhouse), pack.code, 'action');
   const newest = actions.findLast(({ body }) => body.fillTemps.length > 0)?.body ?? record?.body;
   const cold = newest?.fillTemps.filter(({ temperature }) => temperature.celsius < ((180 - 32) * 5) / 9 - 1e-9) ?? [];
   if (!(await releasedAsHotEnough(book, pack, cold))) expect([pack.code, cold]).toEqual([pack.code, []]);
-  for (const lot of await lotsUpstream(book.read, sugarhouse, pack.code)) {
-    const complaints = await recordsAbout(book.read, sugarhouse, lot.code, 'complaint');
+  for (const lot of await lotsUpstream(sugarhouseReader(book.read, sugarhouse), pack.code)) {
+    const complaints = await recordsAbout(sugarhouseReader(book.read, sugarhouse), lot.code, 'complaint');
     expect([pack.code, complaints.filter(({ body }) => body['mould'] === 'yes')]).toEqual([pack.code, []]);
     if (lot.code === pack.code || lot.state !== 'held') continue;
-    const last = await lastLotEntries(book.read, sugarhouse, lot.code, ['hold', 'release']);
+    const last = await lastLotEntries(sugarhouseReader(book.read, sugarhouse), lot.code, ['hold', 'release']);
     expect([pack.code, lot.code, last?.deed]).not.toEqual([pack.code, lot.code, 'hold']);
   }
 }
@@ -130,7 +131,7 @@ async function opensOnNothing(book: Book, pack: Lot): Promise<void> {
 async function releasedAsHotEnough(book: Book, pack: Lot, cold: readonly FillReading[]): Promise<boolean> {
   if (pack.state !== 'released') return false;
   const perhaps = pack.verdict?.findings.filter(({ rule }) => rule === 'fill-perhaps-hot-enough') ?? [];
-  const checks = await recordsOf(book.read, sugarhouse, 'check');
+  const checks = await recordsOf(sugarhouseReader(book.read, sugarhouse), 'check');
   const mostLow = Math.max(0, ...checks.map(({ body }) => (body.should?.celsius ?? 0) - (body.reads?.celsius ?? 0)));
   return (
     perhaps.some(({ accepted }) => accepted !== undefined) &&
@@ -147,10 +148,12 @@ async function leadsOut(book: Book, pack: Lot): Promise<void> {
     done(await releaseLot(book, desk(), pack.code, 'looked at again'));
     return;
   }
-  const { onHand } = await balanceOf(book.read, sugarhouse, pack.code, desk().now.toISOString());
+  const { onHand } = await balanceOf(sugarhouseReader(book.read, sugarhouse), pack.code, desk().now.toISOString());
   const destroyed = { lot: pack.code, kind: 'destroyed', jars: String(onHand), sentAt: '2026-04-30T09:00' };
   if (onHand > 0) await recordOrThrow(book, 'dispatch', destroyed);
-  expect((await balanceOf(book.read, sugarhouse, pack.code, desk().now.toISOString())).onHand).toBeLessThanOrEqual(0);
+  expect(
+    (await balanceOf(sugarhouseReader(book.read, sugarhouse), pack.code, desk().now.toISOString())).onHand,
+  ).toBeLessThanOrEqual(0);
 }
 
 /** Does one step, some of which are refused; whether it was a correction. */
@@ -159,7 +162,7 @@ async function doIt(book: Book, { what, pick, how }: Step): Promise<boolean> {
   const lot = packs[pick % packs.length]!;
   const anyLot = [...packs, '26077A', '26079A'][pick % (packs.length + 2)]!;
   const corrected = async (kind: RecordKind, id: string | undefined, but: Record<string, string>) => {
-    const saved = id === undefined ? undefined : await findRecord(book.read, sugarhouse, kind, id);
+    const saved = id === undefined ? undefined : await findRecord(sugarhouseReader(book.read, sugarhouse), kind, id);
     if (!saved) return false;
     await record(
       book,
@@ -171,7 +174,7 @@ async function doIt(book: Book, { what, pick, how }: Step): Promise<boolean> {
     return true;
   };
   const anyOf = async (kind: RecordKind) => {
-    const all = await recordsOf(book.read, sugarhouse, kind);
+    const all = await recordsOf(sugarhouseReader(book.read, sugarhouse), kind);
     return all[pick % Math.max(1, all.length)]?.id;
   };
   const put = (kind: RecordKind, sent: Record<string, string>) => record(book, desk(), kindByName.get(kind)!, sent);

@@ -5,6 +5,7 @@ import { historyOf, readHead } from '#libs/store/log/log.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { engines } from '../support/engines.js';
 import { startSeason, desk, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const pack = '26077A-1';
 
@@ -20,7 +21,7 @@ describe.each(engines())('Plans and facts of a lot on $name', (engine) => {
     book = await begun();
   });
   const advice = async (code = pack): Promise<string[]> =>
-    ((await findLot(book.read, sugarhouse, code))?.verdict?.findings ?? [])
+    ((await findLot(sugarhouseReader(book.read, sugarhouse), code))?.verdict?.findings ?? [])
       .filter((each) => !each.stop)
       .map((each) => each.rule);
   const run = (but: Record<string, string | string[]>): Promise<{ id: string }> =>
@@ -43,7 +44,7 @@ describe.each(engines())('Plans and facts of a lot on $name', (engine) => {
     });
     await recordOrThrow(book, 'dispatch', { ...gone, alreadyLeft: 'yes' }, later);
     expect(await advice()).toContain('already-left');
-    expect((await findLot(book.read, sugarhouse, pack))?.jars).toBe(48);
+    expect((await findLot(sugarhouseReader(book.read, sugarhouse), pack))?.jars).toBe(48);
   });
 
   test('a dispatch that is corrected to another lot is judged out of the first and into the other', async () => {
@@ -53,7 +54,7 @@ describe.each(engines())('Plans and facts of a lot on $name', (engine) => {
     await recordOrThrow(book, 'dispatch', { id: sent.id, jars: '60', lot: other }, {}, { why: 'the wrong line' });
     expect(await advice(other)).toContain('sent-more-than-made');
     expect(await advice()).not.toContain('sent-more-than-made');
-    expect((await historyOf(book.read, sugarhouse, pack)).at(-1)).toMatchObject({
+    expect((await historyOf(sugarhouseReader(book.read, sugarhouse), pack)).at(-1)).toMatchObject({
       deed: 'correct',
       why: 'the wrong line',
     });

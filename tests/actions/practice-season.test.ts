@@ -14,6 +14,7 @@ import { readSeason } from '#libs/actions/season/read-season.js';
 import { seasonSummary } from '#libs/reports/season/json.js';
 import { engines } from '../support/engines.js';
 import { desk, problemOf, sugarhouse } from '../support/sugarhouse.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const now = new Date('2026-11-20T15:00:00Z');
 describe.each(engines())('the practice season on $name', (engine) => {
@@ -27,7 +28,7 @@ describe.each(engines())('the practice season on $name', (engine) => {
 
   const summary = () =>
     book.snapshot(async (sql) =>
-      seasonSummary(await readSeason(sql, sugarhouse, 2026, await loadSeasonContext(sql, desk({ now })))),
+      seasonSummary(await readSeason({ sql, sugarhouse }, 2026, await loadSeasonContext(sql, desk({ now })))),
     );
 
   test('holds one of everything a maker meets', async () => {
@@ -67,7 +68,7 @@ describe.each(engines())('the practice season on $name', (engine) => {
   });
 
   test('plans a market day to come, which has not moved a jar yet', async () => {
-    const planned = (await movementsOf(book.read, sugarhouse, ['26071A-1'])).filter(
+    const planned = (await movementsOf(sugarhouseReader(book.read, sugarhouse), ['26071A-1'])).filter(
       (each) => Date.parse(each.sentAt) > now.getTime(),
     );
     expect(planned).toMatchObject([{ jars: 6, to: 'Millrace Green market' }]);
@@ -78,11 +79,13 @@ describe.each(engines())('the practice season on $name', (engine) => {
     const early = await engine.freshBook();
     const written = await writePracticeSeason(early, new Date('2026-05-01T22:00:00Z'));
     expect(written).toMatchObject({ entries: (await readHead(book.read)).entries - 1, boils: 10, packs: 13 });
-    expect((await movementsOf(early.read, sugarhouse, ['26071A-1'])).map((each) => each.jars)).not.toContain(6);
+    expect(
+      (await movementsOf(sugarhouseReader(early.read, sugarhouse), ['26071A-1'])).map((each) => each.jars),
+    ).not.toContain(6);
   });
 
   test('names its people, and its book verifies', async () => {
-    expect((await peopleOf(book.read, sugarhouse)).map((each) => each.name).sort()).toEqual([
+    expect((await peopleOf(sugarhouseReader(book.read, sugarhouse))).map((each) => each.name).sort()).toEqual([
       'June Pascoe',
       'Odd Ellery',
       'Wren Ellery',

@@ -12,6 +12,7 @@ import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
 import { startSeason, desk, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const pack = '26077A-1';
 const asked: AskedAuthority = {
@@ -32,11 +33,11 @@ describe.each(engines())('A pack of another product on $name', (engine) => {
   beforeEach(async () => {
     book = await begun();
   });
-  const lot = async (code = pack) => (await findLot(book.read, sugarhouse, code))!;
+  const lot = async (code = pack) => (await findLot(sugarhouseReader(book.read, sugarhouse), code))!;
   const stops = async (code = pack): Promise<string[]> =>
     ((await lot(code)).verdict?.findings ?? []).filter(({ stop }) => stop).map(({ rule }) => rule);
   const corrected = async (but: Record<string, string>): Promise<void> => {
-    const typed = (await findRecord(book.read, sugarhouse, 'pack', pack))?.typed;
+    const typed = (await findRecord(sugarhouseReader(book.read, sugarhouse), 'pack', pack))?.typed;
     done(await record(book, desk(), kindByName.get('pack')!, { ...typed, ...but }, { of: pack, why: 'as it was' }));
   };
   const labels = async () => packToLabel(await judgingNow(book.read, desk()), pack);
@@ -55,7 +56,7 @@ describe.each(engines())('A pack of another product on $name', (engine) => {
     expect((await lot()).state).toBe('released');
     const { byOwner: _, ...formatted } = asked;
     expect((await lot()).verdict?.findings[0]).toMatchObject({ stop: false, accepted: { by: 'WE', ...formatted } });
-    expect((await historyOf(book.read, sugarhouse, pack)).at(-1)?.said).toMatchObject({
+    expect((await historyOf(sugarhouseReader(book.read, sugarhouse), pack)).at(-1)?.said).toMatchObject({
       accepted: [{ rule: 'outside-these-rules', ...formatted }],
     });
     // Judged again by something later, it is still what the authority answered for.

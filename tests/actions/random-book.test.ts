@@ -14,6 +14,7 @@ import { flowsInto, flowsOutOf, lotsDownstream, lotsUpstream, syrupSources } fro
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
 import { desk, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What a family might do next; the numbers pick which lot, how much, which kind. Some of it will be refused. */
 const deed = fc.record({
@@ -63,8 +64,8 @@ describe.each(engines())('Whatever is done in a book on $name', (engine) => {
 });
 
 async function doIt(book: Book, { what, pick, other, much }: EntryType): Promise<void> {
-  const boils = (await lotsOf(book.read, sugarhouse, 'boil')).map((lot) => lot.code);
-  const packs = (await lotsOf(book.read, sugarhouse, 'pack')).map((lot) => lot.code);
+  const boils = (await lotsOf(sugarhouseReader(book.read, sugarhouse), 'boil')).map((lot) => lot.code);
+  const packs = (await lotsOf(sugarhouseReader(book.read, sugarhouse), 'pack')).map((lot) => lot.code);
   const one = (from: string[], at: number): string => from[at % from.length] ?? '26001A';
   const quarts = `${much} qt`;
   const base = { jars: String(much), fillTemps: much > 10 ? '170 F' : much > 6 ? '181 F#T1' : '186 F' };
@@ -129,12 +130,15 @@ async function doIt(book: Book, { what, pick, other, much }: EntryType): Promise
 
 /** What each lot gave to a pack, through packs poured back, is all that was drawn for it. */
 async function sharesAddUp(book: Book): Promise<void> {
-  for (const pack of await lotsOf(book.read, sugarhouse, 'pack')) {
-    const shares = await syrupShares(book.read, sugarhouse, pack);
-    const drawn = (await flowsInto(book.read, sugarhouse, pack.code)).reduce((sum, flow) => sum + flow.millilitres, 0);
+  for (const pack of await lotsOf(sugarhouseReader(book.read, sugarhouse), 'pack')) {
+    const shares = await syrupShares(sugarhouseReader(book.read, sugarhouse), pack);
+    const drawn = (await flowsInto(sugarhouseReader(book.read, sugarhouse), pack.code)).reduce(
+      (sum, flow) => sum + flow.millilitres,
+      0,
+    );
     expect(shares.reduce((sum, share) => sum + share.millilitres, 0)).toBeCloseTo(drawn, 6);
     expect(shares.reduce((sum, share) => sum + share.part, 0)).toBeCloseTo(drawn > 0 ? 1 : 0, 9);
-    const sources = (await syrupSources(book.read, sugarhouse, pack.code)).map((each) => each.code);
+    const sources = (await syrupSources(sugarhouseReader(book.read, sugarhouse), pack.code)).map((each) => each.code);
     expect(shares.map((share) => share.lot).sort()).toEqual(sources.sort());
   }
 }
@@ -142,9 +146,12 @@ async function sharesAddUp(book: Book): Promise<void> {
 /** Judged once more, every lot says what its page says. */
 async function verdictsStand(book: Book): Promise<void> {
   const houseContext = await loadSugarhouseContext(book.read, desk());
-  const lots = [...(await lotsOf(book.read, sugarhouse, 'boil')), ...(await lotsOf(book.read, sugarhouse, 'pack'))];
+  const lots = [
+    ...(await lotsOf(sugarhouseReader(book.read, sugarhouse), 'boil')),
+    ...(await lotsOf(sugarhouseReader(book.read, sugarhouse), 'pack')),
+  ];
   const anew = await judgeLots(
-    { sql: book.read, sugarhouse, ground: houseContext, at: '2026-05-01T18:00:00-04:00' },
+    { sql: book.read, sugarhouse, houseContext, at: '2026-05-01T18:00:00-04:00' },
     lots.map((lot) => lot.code),
   );
   for (const { lot, state, verdict } of anew) {
@@ -155,16 +162,18 @@ async function verdictsStand(book: Book): Promise<void> {
 
 async function tracesAgree(book: Book): Promise<void> {
   const lots = (
-    await Promise.all((['gathering', 'boil', 'pack'] as const).map((kind) => lotsOf(book.read, sugarhouse, kind)))
+    await Promise.all(
+      (['gathering', 'boil', 'pack'] as const).map((kind) => lotsOf(sugarhouseReader(book.read, sugarhouse), kind)),
+    )
   ).flat();
   const up = new Map<string, string[]>();
   for (const { code } of lots)
     up.set(
       code,
-      (await lotsUpstream(book.read, sugarhouse, code)).map((lot) => lot.code),
+      (await lotsUpstream(sugarhouseReader(book.read, sugarhouse), code)).map((lot) => lot.code),
     );
   for (const { code } of lots) {
-    const down = (await lotsDownstream(book.read, sugarhouse, code)).map((lot) => lot.code).sort();
+    const down = (await lotsDownstream(sugarhouseReader(book.read, sugarhouse), code)).map((lot) => lot.code).sort();
     expect(down).toEqual(
       [...up]
         .filter(([, above]) => above.includes(code))
@@ -173,17 +182,17 @@ async function tracesAgree(book: Book): Promise<void> {
     );
     // Whatever went into it did not come of it.
     for (const above of up.get(code) ?? []) if (above !== code) expect(up.get(above)).not.toContain(code);
-    for (const flow of await flowsInto(book.read, sugarhouse, code))
-      expect(await flowsOutOf(book.read, sugarhouse, flow.from)).toContainEqual(flow);
+    for (const flow of await flowsInto(sugarhouseReader(book.read, sugarhouse), code))
+      expect(await flowsOutOf(sugarhouseReader(book.read, sugarhouse), flow.from)).toContainEqual(flow);
   }
 }
 
 /** Whatever left a boil or its sap stands somewhere, and nothing was used up that was not there. */
 async function syrupAddsUp(book: Book): Promise<void> {
-  const used = (await recordsOf(book.read, sugarhouse, 'spent')).map((each) => each.body);
+  const used = (await recordsOf(sugarhouseReader(book.read, sugarhouse), 'spent')).map((each) => each.body);
   for (const kind of ['gathering', 'boil'] as const)
-    for (const lot of await lotsOf(book.read, sugarhouse, kind)) {
-      const { there, left, inJars, spent, lost } = await syrupBalance(book.read, sugarhouse, lot);
+    for (const lot of await lotsOf(sugarhouseReader(book.read, sugarhouse), kind)) {
+      const { there, left, inJars, spent, lost } = await syrupBalance(sugarhouseReader(book.read, sugarhouse), lot);
       expect(left + inJars + spent + lost).toBeCloseTo(there, 6);
       const ofIt = used.filter((each) => each.lot === lot.code && each.how !== 'shrink');
       expect(spent).toBeCloseTo(
@@ -194,10 +203,9 @@ async function syrupAddsUp(book: Book): Promise<void> {
 }
 
 async function jarsAddUp(book: Book): Promise<void> {
-  const packs = await lotsOf(book.read, sugarhouse, 'pack');
+  const packs = await lotsOf(sugarhouseReader(book.read, sugarhouse), 'pack');
   const balances = await balancesOf(
-    book.read,
-    sugarhouse,
+    sugarhouseReader(book.read, sugarhouse),
     packs.map((pack) => pack.code),
     desk().now.toISOString(),
   );
@@ -207,11 +215,11 @@ async function jarsAddUp(book: Book): Promise<void> {
     const { made, onHand, sentOut, destroyed, other, unaccounted } = balances.get(pack.code)!;
     expect(made).toBe(pack.jars);
     expect(onHand + sentOut + destroyed + other + (unaccounted ?? 0)).toBe(made);
-    for await (const jar of jarsOfPack(book.read, sugarhouse, pack.code)) {
+    for await (const jar of jarsOfPack(sugarhouseReader(book.read, sugarhouse), pack.code)) {
       all.add(jar.code);
       provided++;
     }
-    const trace = await traceLot(book.read, sugarhouse, pack.code, desk().now);
+    const trace = await traceLot(sugarhouseReader(book.read, sugarhouse), pack.code, desk().now);
     expect(trace).toMatchObject({ kind: 'pack', jars: { made, onHand, sentOut, destroyed, other, unaccounted } });
   }
   expect(all.size).toBe(provided);

@@ -8,6 +8,7 @@ import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { engines } from '../support/engines.js';
 import { startSeason, desk, done, problemOf, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const pack = '26077A-1';
 
@@ -31,14 +32,14 @@ describe.each(engines())('Mould and words of spoilage on $name', (engine) => {
     write('complaint', { lot: pack, said: 'a jar came back', ...sent });
   const act = (sent: Record<string, string>) =>
     write('action', { lot: pack, found: 'looked', done: 'counted', ...sent });
-  const state = async (code = pack) => (await findLot(book.read, sugarhouse, code))?.state;
+  const state = async (code = pack) => (await findLot(sugarhouseReader(book.read, sugarhouse), code))?.state;
   const rules = async (stop: boolean, code = pack): Promise<string[]> =>
-    ((await findLot(book.read, sugarhouse, code))?.verdict?.findings ?? [])
+    ((await findLot(sugarhouseReader(book.read, sugarhouse), code))?.verdict?.findings ?? [])
       .filter((each) => each.stop === stop)
       .map(({ rule }) => rule);
   const stops = (code = pack) => rules(true, code);
   const corrected = async (kind: RecordKind, id: string, but: Record<string, string>): Promise<void> => {
-    const typed = (await findRecord(book.read, sugarhouse, kind, id))?.typed;
+    const typed = (await findRecord(sugarhouseReader(book.read, sugarhouse), kind, id))?.typed;
     await write(kind, { ...typed, ...but }, { of: id, why: 'looked at it' });
   };
 

@@ -5,6 +5,7 @@ import type { Book } from '#libs/store/book.js';
 import { jarsOfPack } from '#libs/store/queries/lots.js';
 import { engines } from '../support/engines.js';
 import { startSeason, desk, done, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const pack = '26077A-1';
 
@@ -20,7 +21,7 @@ describe.each(engines())('At the edge of what may go out on $name', (engine) => 
     book = await begun();
   });
   const code = async (n: number): Promise<string> => {
-    for await (const jar of jarsOfPack(book.read, sugarhouse, pack, n, n)) return jar.code;
+    for await (const jar of jarsOfPack(sugarhouseReader(book.read, sugarhouse), pack, n, n)) return jar.code;
     throw new Error(`no jar ${n}`);
   };
   const ruleOf = (answer: object): string => {

@@ -24,7 +24,7 @@ export interface Shared {
  * database and who asks share the machine's cores, as they would on one small computer.
  */
 export async function oneAndFour(book: Book, kinds: Kinds, rounds: number): Promise<Shared[]> {
-  const { url } = book.keeping as { url: string };
+  const { url } = book.location as { url: string };
   return inFolder(async (folder) => {
     const children: Child[] = [];
     try {

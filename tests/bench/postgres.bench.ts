@@ -8,6 +8,7 @@ import { barePostgres } from './bare-postgres.js';
 import { type Measured, milliseconds } from './bench.js';
 import { oneAndFour, type Shared } from './four-processes.js';
 import { asked, kindsAndMix, mixOf, writtenToRead } from './reads.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export const name =
   'postgres: scan and trace on PostgreSQL against the bare driver, four processes against one, SQLite beside them';
@@ -46,7 +47,7 @@ export async function run(rounds = 3): Promise<Measured> {
 async function onServer(engine: Engine, rounds: number) {
   const server = await startServer({}, { engine, visitsAMinute: 1_000_000_000 });
   try {
-    const { url } = server.book.keeping as { url: string };
+    const { url } = server.book.location as { url: string };
     const { kinds, codes } = await writtenToRead(server.book, boils);
     const port = await listening(server);
     const scans = codes.map((code) => ({ path: `/J/${code}`, word: printedJarCode(code), carries: [] }));
@@ -57,7 +58,11 @@ async function onServer(engine: Engine, rounds: number) {
       rounds,
       [port, ...floors.map((floor) => floor.port)].map((at) => async () => (await asked([at], scans)).milliseconds),
     );
-    const ways = [(code: string) => traceLot(server.book.read, 'home', code, now), bare.trace, bare.leanTrace];
+    const ways = [
+      (code: string) => traceLot(sugarhouseReader(server.book.read, 'home'), code, now),
+      bare.trace,
+      bare.leanTrace,
+    ];
     const trace = await best(
       rounds,
       ways.map((way) => () => milliseconds(() => inTurn(codes.slice(0, 200), way))),

@@ -72,7 +72,7 @@ async function scanned(port: number, codes: readonly string[]): Promise<number> 
 }
 
 async function bareServer(server: TestServer) {
-  const location = server.book.keeping as { file: string };
+  const location = server.book.location as { file: string };
   const database = await openBare(location.file);
   let answer: (code: string) => Promise<string> = async () => '';
   const http = createServer((request, reply) => {

@@ -11,6 +11,7 @@ import { postgres } from '../support/engines.js';
 import { writeBigBook } from '../generator/big-book.js';
 import { inFolder, milliseconds } from './bench.js';
 import { backends, between, spentMs } from './processor-time.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 // How a book on PostgreSQL grows: a line for each size, then what one scan and one trace cost in processor time,
 // which a loaded machine does not change as it changes the time by the clock. Not one of the benchmarks: it has no
@@ -36,11 +37,12 @@ async function lineOf(book: Book, jars: number, codes: readonly string[], second
   const look = async (): Promise<void> => {
     for (const code of some) {
       const jar = await findJar(book.read, code);
-      if (jar) await findLot(book.read, 'home', jar.pack);
+      if (jar) await findLot(sugarhouseReader(book.read, 'home'), jar.pack);
     }
   };
   const trace = async (): Promise<void> => {
-    for (const code of some.slice(0, 100)) await traceLot(book.read, 'home', code, new Date('2030-01-01T00:00:00Z'));
+    for (const code of some.slice(0, 100))
+      await traceLot(sugarhouseReader(book.read, 'home'), code, new Date('2030-01-01T00:00:00Z'));
   };
   await look();
   await trace();
@@ -72,7 +74,7 @@ async function lineOf(book: Book, jars: number, codes: readonly string[], second
 /** Of one server process and of the database's own processes, for a public page and for a trace under a key. */
 function processorTime(book: Book, codes: readonly string[]): Promise<string> {
   return inFolder(async (folder) => {
-    const { url } = book.keeping as { url: string };
+    const { url } = book.location as { url: string };
     const key = await addKey(book, 'home', { name: 'slopes', role: 'guest' }, new Date());
     if ('problem' in key) throw new Error('no key');
     const child = startChild('env', [

@@ -4,6 +4,7 @@ import { type Book, openBook } from '#libs/store/book.js';
 import { writeBigBook } from '../generator/big-book.js';
 import { openBare } from './bare-sqlite.js';
 import { bestOf, inFolder, type Measured } from './bench.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export const name = 'trace: a jar to its boils, its sap and its sisters, against the same questions in prepared SQL';
 
@@ -44,7 +45,7 @@ async function oneSize(file: string, jars: number) {
   const up = await bestOf(
     15,
     async () => {
-      for (const code of codes) await traceLot(book.read, 'home', code, now);
+      for (const code of codes) await traceLot(sugarhouseReader(book.read, 'home'), code, now);
     },
     async () => {
       for (const code of codes) await bare.up(code);
@@ -73,12 +74,11 @@ async function oneSize(file: string, jars: number) {
 
 /** The trace of the boil, then every jar below it with where it went, streamed. */
 async function everyJar(book: Book, boil: string, now: Date): Promise<number> {
-  const trace = await traceLot(book.read, 'home', boil, now);
+  const trace = await traceLot(sugarhouseReader(book.read, 'home'), boil, now);
   if ('problem' in trace) throw new Error(`${boil} is not in the book`);
   let jars = 0;
   for await (const jar of jarsBelow(
-    book.read,
-    'home',
+    sugarhouseReader(book.read, 'home'),
     trace.packs.map((pack) => pack.lot),
   ))
     jars += jar.n > 0 ? 1 : 0;

@@ -2,6 +2,7 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { recordsAbout } from '#libs/store/queries/lots.js';
 import { aBrowser, deed, setUp, type ABrowser } from '../support/browser.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let browser: ABrowser;
 let page: Page;
@@ -71,7 +72,9 @@ test('a tap while the server is away waits with its time, as it was told, and go
   expect(await page.locator('.verdict').count()).toBe(0);
   await page.context().setOffline(false);
   await page.waitForFunction(() => document.querySelector('#away')?.textContent === '', undefined, { timeout: 30_000 });
-  const lines = (await recordsAbout(browser.server.book.read, 'home', boil, 'line')).map((each) => each.body);
+  const lines = (await recordsAbout(sugarhouseReader(browser.server.book.read, 'home'), boil, 'line')).map(
+    (each) => each.body,
+  );
   const fires = lines.filter((line) => line.what === 'fire');
   expect(fires).toHaveLength(1);
   expect(Math.abs(Date.now() - 20 * 60_000 - Date.parse(fires[0]?.at ?? ''))).toBeLessThan(90_000);

@@ -3,6 +3,7 @@ import type { Page } from 'playwright-core';
 import { readHead } from '#libs/store/log/log.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { aBrowser, deed, setUp, type ABrowser } from '../support/browser.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let browser: ABrowser;
 let page: Page;
@@ -26,7 +27,9 @@ beforeAll(async () => {
 afterAll(() => browser.close());
 
 const fills = async (): Promise<string[]> =>
-  (await findRecord(browser.server.book.read, 'home', 'pack', pack))?.body.fillTemps.map((each) => each.typed) ?? [];
+  (await findRecord(sugarhouseReader(browser.server.book.read, 'home'), 'pack', pack))?.body.fillTemps.map(
+    (each) => each.typed,
+  ) ?? [];
 
 const writeFill = async (degrees: string): Promise<void> => {
   await page.fill('#f-temperature', degrees);

@@ -6,6 +6,7 @@ import { ownStocksOf } from '#libs/actions/labels/stocks-of.js';
 import { packageRoot } from '#libs/package-root.js';
 import { writeADay } from '../support/season-server.js';
 import { aBrowser, type ABrowser, type RecordOptions } from '../support/browser.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let browser: ABrowser;
 let day: Awaited<ReturnType<typeof writeADay>>;
@@ -64,9 +65,9 @@ test.each([320, 390, 1280])(
       if (!script) {
         await page.fill('[name=id]', `own-${width}`);
         await Promise.all([page.waitForURL('/stocks'), page.click('text=Keep this label sheet')]);
-        expect((await ownStocksOf(browser.server.book.read, 'home')).map((each) => each.name)).toContain(
-          `own-${width}`,
-        );
+        expect(
+          (await ownStocksOf(sugarhouseReader(browser.server.book.read, 'home'))).map((each) => each.name),
+        ).toContain(`own-${width}`);
         await page.screenshot({ path: join(shots, `own-stocks-${width}.png`), fullPage: true });
         await page.goto(`/lots/${day.pack}/labels`);
         if (await page.isVisible('text=I have read it')) await page.click('text=I have read it');

@@ -6,6 +6,7 @@ import { packageRoot } from '#libs/package-root.js';
 import { lotsOf } from '#libs/store/queries/lots.js';
 import { aBrowser, setUp, type ABrowser } from '../support/browser.js';
 import { writeEvening } from '../support/evening-scenario.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const screens = join(packageRoot, 'tests/screens');
 const firstScreen = 844;
@@ -23,7 +24,7 @@ beforeAll(async () => {
   await writeEvening(browser.server);
   const { read } = browser.server.book;
   const underway = async (kind: 'boil' | 'pack'): Promise<string> =>
-    (await lotsOf(read, 'home', kind)).find((lot) => lot.millilitres === undefined)?.code ?? '';
+    (await lotsOf(sugarhouseReader(read, 'home'), kind)).find((lot) => lot.millilitres === undefined)?.code ?? '';
   running = { boil: await underway('boil'), pack: await underway('pack') };
   const plain = await browser.open({ script: false });
   await plain.context.addCookies(await page.context().cookies());
@@ -78,7 +79,7 @@ test('each lot of the evening and of the practice season takes less than 2,500 p
   const codesIn = async (at: typeof browser.server.book): Promise<string[]> => {
     const codes: string[] = [];
     for (const kind of ['gathering', 'receipt', 'boil', 'pack'] as const)
-      codes.push(...(await lotsOf(at.read, 'home', kind)).map((lot) => lot.code));
+      codes.push(...(await lotsOf(sugarhouseReader(at.read, 'home'), kind)).map((lot) => lot.code));
     return codes;
   };
   await measureAll(await codesIn(browser.server.book));

@@ -2,6 +2,7 @@ import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { findLot } from '#libs/store/queries/lots.js';
 import { aBrowser, deed, setUp, type ABrowser } from '../support/browser.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A newcomer does the whole job: from an empty folder to the labels of a boil of their own. */
 describe.each([
@@ -118,7 +119,7 @@ describe.each([
     expect(await finding.textContent()).toMatch(
       /Found179\.9 °F, the third.*Asked180 °F or more.*Fromma?ple.*What may be done/s,
     );
-    expect((await findLot(browser.server.book.read, 'home', pack))?.state).toBe('held');
+    expect((await findLot(sugarhouseReader(browser.server.book.read, 'home'), pack))?.state).toBe('held');
   });
 
   test('no label is printed for a held pack; the corrective action and a release let it go', async () => {

@@ -4,6 +4,7 @@ import { readHead } from '#libs/store/log/log.js';
 import { countRecords } from '#libs/store/queries/lots.js';
 import { aBrowser, deed, setUp, type ABrowser } from '../support/browser.js';
 import { writeEvening } from '../support/evening-scenario.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let browser: ABrowser;
 let page: Page;
@@ -88,7 +89,7 @@ test('a recall is practised: a jar is drawn, traced, and the result is on the re
   await deed(page);
   await page.waitForURL('**/recall/practise');
   expect(await page.textContent('.noted')).toMatch(/Jar .* jars of .* on the season’s record/);
-  expect(await countRecords(browser.server.book.read, 'home', 'practice-recall')).toBe(1);
+  expect(await countRecords(sugarhouseReader(browser.server.book.read, 'home'), 'practice-recall')).toBe(1);
 });
 
 test('questions are answered on a page, and a wrong one says which field', async () => {

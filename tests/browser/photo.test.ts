@@ -4,6 +4,7 @@ import { jarsOfPack, lotsOf } from '#libs/store/queries/lots.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { aBrowser, deed, setUp, type ABrowser } from '../support/browser.js';
 import { writeEvening } from '../support/evening-scenario.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let browser: ABrowser;
 let page: Page;
@@ -22,9 +23,9 @@ beforeAll(async () => {
   await page.fill('#f-publicUrl', 'https://jars.tamarack-hollow.example');
   await deed(page);
   const { read } = browser.server.book;
-  const packs = await lotsOf(read, 'home', 'pack', undefined, 20);
+  const packs = await lotsOf(sugarhouseReader(read, 'home'), 'pack', undefined, 20);
   pack = packs.find((lot) => lot.state === 'open' && (lot.jars ?? 0) > 0)?.code ?? '';
-  for await (const first of jarsOfPack(read, 'home', pack, 1, 1)) jar = printedJarCode(first.code);
+  for await (const first of jarsOfPack(sugarhouseReader(read, 'home'), pack, 1, 1)) jar = printedJarCode(first.code);
   label = await labelAsItPrints('link');
 }, 90_000);
 afterAll(() => browser.close());

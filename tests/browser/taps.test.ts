@@ -3,6 +3,7 @@ import type { Page } from 'playwright-core';
 import { recordsOf } from '#libs/store/queries/lots.js';
 import { aBrowser, type ABrowser } from '../support/browser.js';
 import { hands, type Cost, type Hands } from '../support/hands.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Taps, letters and pages of the jobs of a season on a phone, each against what it may cost at most. */
 let browser: ABrowser;
@@ -169,7 +170,7 @@ test('a pack of 24: four readings, density, seals', async () => {
   });
   expect(cost.taps).toBeLessThanOrEqual(22);
   expect(cost.characters).toBe(0);
-  const made = (await recordsOf(browser.server.book.read, 'home', 'pack')).at(-1)?.body;
+  const made = (await recordsOf(sugarhouseReader(browser.server.book.read, 'home'), 'pack')).at(-1)?.body;
   expect(made?.container).toMatchObject({ typed: 'glass jar half pint', volume: { typed: '8 fl oz' } });
 });
 
@@ -190,7 +191,7 @@ test('a dispatch to a buyer who is known', async () => {
     await at('/sent');
   });
   expect(cost).toMatchObject({ taps: 4, characters: 0, digits: 1 });
-  const [newest] = (await recordsOf(browser.server.book.read, 'home', 'dispatch')).slice(-1);
+  const [newest] = (await recordsOf(sugarhouseReader(browser.server.book.read, 'home'), 'dispatch')).slice(-1);
   expect(newest?.body).toMatchObject({ to: 'Millrace Green market', contact: 'stall 4', jars: 6 });
 });
 

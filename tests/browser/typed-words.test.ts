@@ -4,6 +4,7 @@ import { findRecord, jarsOfPack, lotsOf, recordsOf } from '#libs/store/queries/l
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { aBrowser, deed, setUp, type ABrowser } from '../support/browser.js';
 import { writeEvening } from '../support/evening-scenario.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let browser: ABrowser;
 let page: Page;
@@ -15,10 +16,11 @@ beforeAll(async () => {
   await setUp(page, browser.server);
   await writeEvening(browser.server);
   const { read } = browser.server.book;
-  const pack = (await lotsOf(read, 'home', 'pack', undefined, 20)).find(
+  const pack = (await lotsOf(sugarhouseReader(read, 'home'), 'pack', undefined, 20)).find(
     (lot) => lot.state === 'open' && lot.jars,
   )?.code;
-  for await (const first of jarsOfPack(read, 'home', pack ?? '', 1, 1)) jar = printedJarCode(first.code);
+  for await (const first of jarsOfPack(sugarhouseReader(read, 'home'), pack ?? '', 1, 1))
+    jar = printedJarCode(first.code);
 }, 90_000);
 afterAll(() => browser.close());
 
@@ -47,7 +49,7 @@ test('the sizes of a label sheet outlive a reload, and the sheet is drawn from t
 });
 
 test('what is seen on a jar that came back outlives a reload, waits while the server is away, and goes in once', async () => {
-  const complaints = () => recordsOf(browser.server.book.read, 'home', 'complaint');
+  const complaints = () => recordsOf(sugarhouseReader(browser.server.book.read, 'home'), 'complaint');
   const before = (await complaints()).length;
   await page.goto(`/came-back/${jar}`);
   await page.fill('#f-said', 'tastes of smoke');
@@ -77,7 +79,7 @@ test('a count typed while the clock of a practice recall runs outlives a reload,
   await deed(page);
   await page.waitForURL('**/recall/practise');
   // Without a count the balance would be by the book, and the result would say so.
-  const result = (await findRecord(browser.server.book.read, 'home', 'practice-recall', id))?.typed;
+  const result = (await findRecord(sugarhouseReader(browser.server.book.read, 'home'), 'practice-recall', id))?.typed;
   expect(result?.['accounted']).toMatch(/^\d+\/\d+$/);
   expect(result?.['result']).not.toContain('not counted yet');
   expect(await page.evaluate(() => localStorage.getItem('drafts'))).not.toContain(`practise-${id}`);

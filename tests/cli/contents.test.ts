@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { findLot } from '#libs/store/queries/lots.js';
 import { aTerminal, lookInto, type Terminal } from '../support/command-line.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let terminal: Terminal;
 beforeAll(async () => {
@@ -9,7 +10,8 @@ beforeAll(async () => {
 }, 120_000);
 afterAll(() => terminal.remove());
 
-const stateOf = (lot: string) => lookInto(terminal, async ({ read }) => (await findLot(read, 'home', lot))?.state);
+const stateOf = (lot: string) =>
+  lookInto(terminal, async ({ read }) => (await findLot(sugarhouseReader(read, 'home'), lot))?.state);
 
 test('a pack of another product is released only with the authority asked, when, and the answer', async () => {
   const pack = '26065A-1';

@@ -2,6 +2,7 @@ import { writeFileSync } from 'node:fs';
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { findLot, jarsOfPack } from '#libs/store/queries/lots.js';
 import { aTerminal, headOf, lookInto, type Terminal } from '../support/command-line.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let terminal: Terminal;
 beforeAll(async () => {
@@ -15,7 +16,7 @@ const pack = '26065A-1';
 const jarsOf = (): Promise<string[]> =>
   lookInto(terminal, async ({ read }) => {
     const codes: string[] = [];
-    for await (const jar of jarsOfPack(read, 'home', pack)) codes.push(jar.code);
+    for await (const jar of jarsOfPack(sugarhouseReader(read, 'home'), pack)) codes.push(jar.code);
     return codes;
   });
 const file = (name: string, text: string): string => {
@@ -71,7 +72,7 @@ test('held jars that had already left are taken, and a maker’s initials close 
   expect(await terminal.run('import', 'dispatches', left)).toMatchObject({ exit: 0 });
   const findings = () =>
     lookInto(terminal, async ({ read }) =>
-      ((await findLot(read, 'home', pack))?.verdict?.findings ?? [])
+      ((await findLot(sugarhouseReader(read, 'home'), pack))?.verdict?.findings ?? [])
         .filter(({ rule }) => rule === 'already-left')
         .map(({ found }) => found),
     );

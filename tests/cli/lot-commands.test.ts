@@ -4,6 +4,7 @@ import { findLot, jarsOfPack } from '#libs/store/queries/lots.js';
 import { openPdf, printed, readByFirst } from '../support/read-symbols.js';
 import { readPdf } from '../support/read-pdf.js';
 import { aTerminal, headOf, lookInto, type Terminal } from '../support/command-line.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let terminal: Terminal;
 beforeAll(async () => {
@@ -16,10 +17,11 @@ afterAll(() => terminal.remove());
 const jarsOf = (lot: string): Promise<string[]> =>
   lookInto(terminal, async ({ read }) => {
     const codes: string[] = [];
-    for await (const jar of jarsOfPack(read, 'home', lot)) codes.push(jar.code);
+    for await (const jar of jarsOfPack(sugarhouseReader(read, 'home'), lot)) codes.push(jar.code);
     return codes;
   });
-const stateOf = (lot: string) => lookInto(terminal, async ({ read }) => (await findLot(read, 'home', lot))?.state);
+const stateOf = (lot: string) =>
+  lookInto(terminal, async ({ read }) => (await findLot(sugarhouseReader(read, 'home'), lot))?.state);
 
 /** Every symbol of a sheet as a phone reads it, reduced to its jar's code. */
 async function codesOn(file: string): Promise<string[]> {

@@ -12,6 +12,7 @@ import { done } from '../support/sugarhouse.js';
 import { type Child, startChild } from '../support/child-process.js';
 import { startPostgres } from '../support/start-postgres.mjs';
 import { type Kept, sendCrowd } from '../support/concurrent-clients.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Four servers, as they are started by npm start, over one PostgreSQL that is started anew in the middle. */
 let engine: Awaited<ReturnType<typeof startPostgres>>;
@@ -95,14 +96,17 @@ async function settled(saved: Kept, expected: number): Promise<void> {
     const lost: string[] = [];
     for (const { noun, id } of answered) {
       const there =
-        noun === 'gatherings' ? findRecord(book.read, 'home', 'gathering', id) : findLot(book.read, 'home', id);
+        noun === 'gatherings'
+          ? findRecord(sugarhouseReader(book.read, 'home'), 'gathering', id)
+          : findLot(sugarhouseReader(book.read, 'home'), id);
       if (!(await there)) lost.push(id);
     }
     expect(lost).toEqual([]);
 
     const jars: string[] = [];
     for (const { noun, id } of answered)
-      if (noun === 'packs') for await (const jar of jarsOfPack(book.read, 'home', id)) jars.push(jar.code);
+      if (noun === 'packs')
+        for await (const jar of jarsOfPack(sugarhouseReader(book.read, 'home'), id)) jars.push(jar.code);
     expect(jars).toHaveLength(5 * answered.filter(({ noun }) => noun === 'packs').length);
     expect(new Set(jars).size).toBe(jars.length);
   } finally {

@@ -9,6 +9,7 @@ import { findJar, findLot } from '#libs/store/queries/lots.js';
 import { packageRoot } from '#libs/package-root.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const fixtures = join(packageRoot, 'tests/fixtures');
 const names = readdirSync(fixtures)
@@ -40,7 +41,7 @@ describe('A book of an older program', () => {
     const book = await openBook({ file }, () => backUpFile(file, `${file}.before`));
     expect(await verifyBook(book, result)).toMatchObject({ ok: true, entries: result.entries, root: result.root });
     for (const { code, pack, n } of result.jars) expect(await findJar(book.read, code)).toMatchObject({ pack, n });
-    expect(await findLot(book.read, sugarhouse, '26077A-1')).toMatchObject({
+    expect(await findLot(sugarhouseReader(book.read, sugarhouse), '26077A-1')).toMatchObject({
       state: 'held',
       jars: 48,
       container: 'glass jar 8 fl oz',

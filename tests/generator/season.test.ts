@@ -29,7 +29,7 @@ describe('An invented season, imported from its files', () => {
       await recordOrThrow(book, 'house', {}, { now: new Date('2026-02-20T12:00:00Z') });
       await importAll(book, invented);
       const season = await book.snapshot(async (sql) =>
-        readSeason(sql, sugarhouse, invented.year, await loadSeasonContext(sql, desk({ now: invented.now }))),
+        readSeason({ sql, sugarhouse }, invented.year, await loadSeasonContext(sql, desk({ now: invented.now }))),
       );
       const read = season.lots.map((lot) => ({
         ...pick(lot),

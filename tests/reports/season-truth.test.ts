@@ -11,6 +11,7 @@ import { desk, done, recordOrThrow } from '../support/sugarhouse.js';
 import { sqlite } from '../support/engines.js';
 import { documentsOf, type Documents, plain, supporting } from '../support/documented-season.js';
 import { bytesOf, readPdf } from '../support/read-pdf.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const engine = sqlite();
 beforeAll(() => engine.start());
@@ -299,7 +300,7 @@ describe('a recall says only what was recorded', () => {
     await recordOrThrow(book, 'dispatch', { jars: '12' });
     await recordOrThrow(book, 'dispatch', { jars: '2', kind: 'gift', to: 'June Pascoe', sentAt: '2026-04-12T09:00' });
     const recall = await book.snapshot(async (sql) =>
-      readRecall(sql, 'home', '26077A-1', await loadSeasonContext(sql, desk()), {
+      readRecall(sugarhouseReader(sql, 'home'), '26077A-1', await loadSeasonContext(sql, desk()), {
         why: 'glass found in a jar',
         by: 'WE',
       }),

@@ -3,6 +3,7 @@ import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { aDayToRecall } from '../support/day-to-recall.js';
 import { aKeyedBook } from '../support/keyed-book.js';
 import { sqlite } from '../support/engines.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** The forms of one tap on a page: where each goes, and the hidden fields it sends. */
 const tapsIn = (html: string): { action: string; words: string; fields: Record<string, string> }[] =>
@@ -52,7 +53,7 @@ describe('an answer of one tap', () => {
     const [same] = tapsIn((await open(`/lots/${pack}`, 'JP')).body);
     expect(same?.words).toBe('Same bottle: allergens none');
     expect((await send(same!.action, same!.fields, 'JP')).headers.location).toBe(`/lots/${pack}`);
-    const saved = await findRecord(here.at.book.read, 'home', 'boil', boil);
+    const saved = await findRecord(sugarhouseReader(here.at.book.read, 'home'), 'boil', boil);
     expect([saved?.body.defoamerAllergens, await state(pack)]).toEqual(['none', 'open']);
   });
 });
@@ -65,9 +66,9 @@ describe('an answer over /api', () => {
     expect((await keyed.sent('/api/answers', answer)).statusCode).toBe(422);
     const complaint = { lot: keyed.day.pack, said: 'green mould under the lid' };
     expect((await keyed.sent('/api/complaints', complaint)).statusCode).toBe(201);
-    expect((await findLot(keyed.at.book.read, 'home', keyed.day.pack))?.state).toBe('held');
+    expect((await findLot(sugarhouseReader(keyed.at.book.read, 'home'), keyed.day.pack))?.state).toBe('held');
     expect((await keyed.sent('/api/answers', answer, {}, 'helper')).statusCode).toBe(403);
     expect((await keyed.sent('/api/answers', answer)).statusCode).toBe(201);
-    expect((await findLot(keyed.at.book.read, 'home', keyed.day.pack))?.state).toBe('open');
+    expect((await findLot(sugarhouseReader(keyed.at.book.read, 'home'), keyed.day.pack))?.state).toBe('open');
   });
 });

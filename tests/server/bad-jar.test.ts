@@ -7,6 +7,7 @@ import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
 import { posted } from '../support/server.js';
 import { readPdf } from '../support/read-pdf.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const here = aDayToRecall();
 const { cookies, open, send, entries, kept: saved, state, aPack, firstJar } = here;
@@ -146,7 +147,7 @@ describe('a bad jar comes back', () => {
     const url = `/came-back/${await firstJar(pack)}`;
     await send(url, { ...marksIn((await open(url)).body), said: 'something grows', mould: 'yes', hold: 'no' });
     for (const lot of [pack, again]) {
-      const stood = await findLot(here.at.book.read, 'home', lot);
+      const stood = await findLot(sugarhouseReader(here.at.book.read, 'home'), lot);
       expect([stood?.state, stood?.verdict?.findings[0]?.rule]).toEqual(['held', 'mould']);
       const letGo = `/lots/${lot}/mark/release`;
       const refused = await send(letGo, { ...marksIn((await open(letGo)).body), why: 'boiled again' });
@@ -162,12 +163,16 @@ describe('a bad jar comes back', () => {
     const pack = await aPack(here.boil);
     const url = `/j/${await firstJar(pack)}/report`;
     await posted(here.at, url, { ...marksIn((await here.at.web.inject(url)).body), said: 'mould on top' });
-    expect((await findLot(here.at.book.read, 'home', pack))?.verdict?.findings[0]?.rule).toBe('spoilage-question');
+    expect((await findLot(sugarhouseReader(here.at.book.read, 'home'), pack))?.verdict?.findings[0]?.rule).toBe(
+      'spoilage-question',
+    );
     expect(await state(pack)).toBe('held');
     const id = (await saved('complaint')).find(({ lot }) => lot === pack)?.id ?? '';
     const correct = `/records/complaint/${id}/correct`;
     await send(correct, { ...marksIn((await open(correct)).body), why: 'looked at it', mould: 'yes' });
-    expect((await findLot(here.at.book.read, 'home', pack))?.verdict?.findings[0]?.rule).toBe('mould');
+    expect((await findLot(sugarhouseReader(here.at.book.read, 'home'), pack))?.verdict?.findings[0]?.rule).toBe(
+      'mould',
+    );
     expect(await state(pack)).toBe('held');
   });
 

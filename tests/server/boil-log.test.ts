@@ -4,6 +4,7 @@ import { readHead } from '#libs/store/log/log.js';
 import { findRecord, recordsAbout } from '#libs/store/queries/lots.js';
 import { owner, setUp } from '../support/newcomer.js';
 import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let server: TestServer;
 let cookie = '';
@@ -28,7 +29,7 @@ const log = (what: string, fields: Record<string, string> = {}) => send(`/boils/
 const read = (temperature: string, ago: string, pan = 'finish pan') =>
   log('reading', { temperature, 'temperature~unit': 'F', pan, 'at~ago': ago });
 const lines = async (): Promise<LineBody[]> =>
-  (await recordsAbout(server.book.read, 'home', boil, 'line')).map((each) => each.body);
+  (await recordsAbout(sugarhouseReader(server.book.read, 'home'), boil, 'line')).map((each) => each.body);
 
 describe('at the pan', () => {
   test('the page asks for boiling water before it says where the boil finishes today', async () => {
@@ -97,7 +98,7 @@ describe('one tap', () => {
 
   test('takes the pan off the fire; what it made is written later and its time is not asked again', async () => {
     await log('off', { ago: '5' });
-    const body = (await findRecord(server.book.read, 'home', 'boil', boil))?.body;
+    const body = (await findRecord(sugarhouseReader(server.book.read, 'home'), 'boil', boil))?.body;
     expect(body?.finishedAt?.slice(11, 16)).toBe('11:55');
     expect(await seen()).toContain('Boil ended. The amount of syrup is not recorded yet.');
     expect(await html()).not.toContain('id="finish"');

@@ -4,6 +4,7 @@ import { findRecord } from '#libs/store/queries/lots.js';
 import { readPdf } from '../support/read-pdf.js';
 import { writeADay } from '../support/season-server.js';
 import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let at: TestServer;
 let pack: string;
@@ -50,7 +51,7 @@ test('what JP did at noon is JP’s at noon on every page and document after WE 
   expect(corrected.statusCode).toBe(303);
 
   expect(await api(`/api/actions/${id}`)).toMatchObject({ by: 'JP', at: noon, found: 'third jar at 178 F' });
-  expect((await findRecord(at.book.read, 'home', 'action', id))?.body).toMatchObject({
+  expect((await findRecord(sugarhouseReader(at.book.read, 'home'), 'action', id))?.body).toMatchObject({
     by: 'JP',
     at: noon,
   });

@@ -8,6 +8,7 @@ import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
 import { writeADay } from '../support/season-server.js';
 import { startServer, posted } from '../support/server.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const here = aDayToRecall();
 const { open, send, entries, kept: saved, state } = here;
@@ -19,8 +20,9 @@ describe('a customer reports from the jar’s page', () => {
   test('the page that is served leads to the form; a page published elsewhere keeps the phone line only', async () => {
     const code = here.day.jars[1] ?? '';
     expect((await anybody(`/J/${code}`)).body).toContain(`href="/j/${code}/report"`);
-    const lot = await findLot(here.at.book.read, 'home', here.day.pack);
-    const content = lot && (await labelOfPack(here.at.book.read, 'home', lot, placeRules('Vermont') as PlaceRules));
+    const lot = await findLot(sugarhouseReader(here.at.book.read, 'home'), here.day.pack);
+    const content =
+      lot && (await labelOfPack(sugarhouseReader(here.at.book.read, 'home'), lot, placeRules('Vermont') as PlaceRules));
     const published = content ? jarPage(content, code, undefined) : '';
     expect(published).toContain('Something wrong with this jar? Call');
     expect(published).not.toContain('/report');

@@ -5,6 +5,7 @@ import { nextCheck, parseCheckInterval, usualInterval } from '#libs/syrup/quanti
 import { writeEvening } from '../support/evening-scenario.js';
 import { owner, setUp } from '../support/newcomer.js';
 import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let server: TestServer;
 let cookie = '';
@@ -16,7 +17,7 @@ beforeAll(async () => {
   await setUp(server);
   await writeEvening(server);
   cookie = await signedIn(server, 'WE', owner.password);
-  const boil = (await recordsOf(server.book.read, 'home', 'boil'))[0]?.id ?? '';
+  const boil = (await recordsOf(sugarhouseReader(server.book.read, 'home'), 'boil'))[0]?.id ?? '';
   const begun = await send('/packs/begin', {
     'fromLots~more': `${boil}:0.5 gal`,
     container: 'glass jar 8 fl oz',
@@ -33,7 +34,9 @@ const seen = async (url = `/lots/${pack}`): Promise<string> =>
 const read = (temperature: string, more: Record<string, string> = {}) =>
   send(`/packs/${pack}/fill`, { temperature, 'temperature~unit': 'F', ...more });
 const fills = async (): Promise<string[]> =>
-  (await findRecord(server.book.read, 'home', 'pack', pack))?.body.fillTemps.map((fill) => fill.typed) ?? [];
+  (await findRecord(sugarhouseReader(server.book.read, 'home'), 'pack', pack))?.body.fillTemps.map(
+    (fill) => fill.typed,
+  ) ?? [];
 const later = (minutes: number): void => {
   server.clock.now = new Date(server.clock.now.getTime() + minutes * 60_000);
 };
@@ -82,7 +85,7 @@ describe('the pad at the bench', () => {
   });
 
   test('poured back and filled again is one tap: the reading stays, its jars are not counted, and the lot opens again', async () => {
-    const state = async () => (await findLot(server.book.read, 'home', pack))?.state;
+    const state = async () => (await findLot(sugarhouseReader(server.book.read, 'home'), pack))?.state;
     expect(await state()).toBe('held');
     const cold = (await fills()).at(-1) ?? '';
     expect(await seen()).toContain(`178 °F 12:08 jars 21-28: poured back, filled again`);
@@ -109,7 +112,7 @@ describe('the pad at the bench', () => {
   test('broken glass is one tap, and holds the lot', async () => {
     expect((await send(`/packs/${pack}/broken-glass`, {})).statusCode).toBe(303);
     expect(await seen()).toContain('glass broke at jar 37: jars 35–39 may hold splinters');
-    expect((await findLot(server.book.read, 'home', pack))?.state).toBe('held');
+    expect((await findLot(sugarhouseReader(server.book.read, 'home'), pack))?.state).toBe('held');
   });
 
   test('the maker’s own interval stands in the place of the usual one', async () => {

@@ -9,6 +9,7 @@ import { findRecord } from '#libs/store/queries/lots.js';
 import { publish } from '../../apps/cli/commands/publish.js';
 import { startServer, type TestServer } from '../support/server.js';
 import { writeADay } from '../support/season-server.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let at: TestServer;
 let day: Awaited<ReturnType<typeof writeADay>>;
@@ -31,7 +32,7 @@ const notice = (html: string) => /<h2>([^<]*)<\/h2>/.exec(html)?.[1];
 test('who scans a jar reads first that it is returned, destroyed or held, what to do and whom to call', async () => {
   await sent(day.jars[0]!, 'returned', '2026-03-20T10:00');
   await sent(day.jars[1]!, 'destroyed', '2026-03-20T10:05');
-  const typed = (await findRecord(at.book.read, 'home', 'pack', day.pack))?.typed;
+  const typed = (await findRecord(sugarhouseReader(at.book.read, 'home'), 'pack', day.pack))?.typed;
   const fillTemps = '186 F jars 1-8;176 F jars 9-16;185 F jars 17-30';
   done(await record(at.book, desk(), packs, { ...typed, fillTemps }, { of: day.pack, why: 'from the fill sheet' }));
   const notices = await Promise.all([1, 2, 3, 9, 16, 17].map(async (n) => notice(await publicPage(n))));

@@ -10,6 +10,7 @@ import { packageRoot } from '#libs/package-root.js';
 import { readSettings } from '../../apps/server/settings.js';
 import { aCertificate } from '../support/certificate.js';
 import { temporaryFolder, children, endAll, started } from '../support/server-process.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 afterAll(endAll);
 
@@ -46,7 +47,7 @@ test('a stop asked for while twenty phones write loses nothing that was answered
   expect(existsSync(`${file}-wal`)).toBe(false);
 
   const after = await openBook({ file });
-  const saved = new Set((await recordsOf(after.read, 'home', 'gathering')).map((each) => each.id));
+  const saved = new Set((await recordsOf(sugarhouseReader(after.read, 'home'), 'gathering')).map((each) => each.id));
   await after.close();
   expect(acknowledged.filter((id) => !saved.has(id))).toEqual([]);
 });

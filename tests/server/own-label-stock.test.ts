@@ -7,6 +7,7 @@ import { countRecords, recordsAbout } from '#libs/store/queries/lots.js';
 import { openPdf, printed, readByFirst, textsOf } from '../support/read-symbols.js';
 import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
 import { writeADay } from '../support/season-server.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let at: TestServer;
 let day: Awaited<ReturnType<typeof writeADay>>;
@@ -51,7 +52,7 @@ test('the sheet and one label are drawn from what is typed, with script off, and
   const all = await get(`/stocks/new?${query(own)}`);
   expect(all.body).toContain('Page of 215.9 × 279.4 mm with 2 × 4 labels of 90 × 60 mm');
   expect(all.body).toMatch(/aria-label="Label: Tamarack Hollow; [^"]*Maple syrup/);
-  expect(await countRecords(at.book.read, 'home', 'stock')).toBe(0);
+  expect(await countRecords(sugarhouseReader(at.book.read, 'home'), 'stock')).toBe(0);
 });
 
 test.each<[string, Record<string, string>, string]>([
@@ -69,13 +70,13 @@ test.each<[string, Record<string, string>, string]>([
   expect(answer.body).toContain(text);
   expect(valueOf(answer.body, 'left')).toBe('12,5');
   expect(answer.body).toContain('drawer under the till');
-  expect(await countRecords(at.book.read, 'home', 'stock')).toBe(0);
+  expect(await countRecords(sugarhouseReader(at.book.read, 'home'), 'stock')).toBe(0);
 });
 
 test('an own stock is kept, logged, listed, corrected, and its name is taken once', async () => {
   const saved = await send('/stocks/new', own);
   expect([saved.statusCode, saved.headers.location]).toEqual([303, '/stocks']);
-  const [stock] = await ownStocksOf(at.book.read, 'home');
+  const [stock] = await ownStocksOf(sugarhouseReader(at.book.read, 'home'));
   expect(stock).toMatchObject({ name: own.id, leftMm: 12.5, pageHeightMm: 279.4, pitchYMm: 62, columns: 2, rows: 4 });
   expect((await get('/stocks')).body).toContain(`/records/stock/${own.id}/correct`);
   expect((await get(`/records/stock/${own.id}`)).statusCode).toBe(200);
@@ -84,7 +85,7 @@ test('an own stock is kept, logged, listed, corrected, and its name is taken onc
   expect(twice.statusCode).toBeGreaterThanOrEqual(400);
   const put = await send(`/records/stock/${own.id}/correct`, { why: 'measured again', top: '14.5' });
   expect(put.statusCode).toBe(303);
-  expect((await ownStocksOf(at.book.read, 'home')).map((each) => each.topMm)).toEqual([14.5]);
+  expect((await ownStocksOf(sugarhouseReader(at.book.read, 'home'))).map((each) => each.topMm)).toEqual([14.5]);
   expect((await send(`/records/stock/${own.id}/correct`, { why: 'typed wrong', top: '200' })).statusCode).not.toBe(303);
   const result = await get('/api/label-stocks');
   expect(result.body).toContain(own.id);
@@ -123,7 +124,7 @@ test('labels print on it: moved as asked, remembered for this stock alone, and a
   const on = await send(`/lots/${pack}/labels`, other);
   expect(String(on.headers.location)).toContain('right=0&down=0');
   expect(valueOf((await get(`/lots/${pack}/labels?stock=${own.id}`)).body, 'right')).toBe('0.5');
-  const runs = await recordsAbout(at.book.read, 'home', pack, 'labels');
+  const runs = await recordsAbout(sugarhouseReader(at.book.read, 'home'), pack, 'labels');
   expect(runs.map(({ body }) => [body['stock'], body['ended'], body['right']])).toEqual([
     [own.id, 3, '0.5'],
     ['letter-10-up-102x51', 9, ''],

@@ -6,6 +6,7 @@ import { hashOfToken } from '#libs/actions/accounts/tokens.js';
 import { owner, setUp } from '../support/newcomer.js';
 import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
 import { engines } from '../support/engines.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 describe.each(engines())('on $name', (engine) => {
   let at: TestServer;
@@ -39,7 +40,7 @@ describe.each(engines())('on $name', (engine) => {
 
     expect(at.log.join('\n')).not.toContain(link.token);
     await at.book.writeHousehold((sql) =>
-      endGuestLink(sql, 'home', hashOfToken(link.token), at.clock.now.toISOString()),
+      endGuestLink(sugarhouseReader(sql, 'home'), hashOfToken(link.token), at.clock.now.toISOString()),
     );
     expect((await at.web.inject(path)).statusCode).toBe(410);
     expect((await at.web.inject({ url: '/nothing', headers: { cookie } })).headers.location).toContain('/sign-in');

@@ -3,6 +3,7 @@ import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const here = aDayToRecall();
 const { open, send, entries, kept: saved } = here;
@@ -70,8 +71,7 @@ describe('a practice recall', () => {
     const lot = String(begun?.['lot']);
     expect((await open(running)).body).toContain(String(begun?.['jar']));
     const { made, sentOut, destroyed, other } = await balanceOf(
-      here.at.book.read,
-      'home',
+      sugarhouseReader(here.at.book.read, 'home'),
       lot,
       utcOf(here.at.clock.now),
     );

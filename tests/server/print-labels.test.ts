@@ -9,6 +9,7 @@ import { labels } from '../../apps/cli/commands/labels.js';
 import type { CommandContext } from '../../apps/cli/command.js';
 import { aDayToRecall } from '../support/day-to-recall.js';
 import { openPdf, printed, readByFirst } from '../support/read-symbols.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const here = aDayToRecall();
 const folder = mkdtempSync(join(tmpdir(), 'labels-'));
@@ -42,12 +43,12 @@ const throughCommand = async (options: Record<string, string>): Promise<Buffer> 
   const { book, clock, server } = here.at;
   const desk = { sugarhouse: 'home', by: 'OE', author: 'OE', now: clock.now, zone: 'America/New_York' };
   const bench: CommandContext = {
-    words: [pack],
+    argv: [pack],
     options: { ...options, out },
     settings: server.settings,
     now: clock.now,
     book: () => Promise.resolve(book),
-    desk,
+    writeContext: desk,
   };
   const answer = await labels.run(bench);
   if ('problem' in answer) throw new Error(JSON.stringify(answer.problem));
@@ -55,7 +56,7 @@ const throughCommand = async (options: Record<string, string>): Promise<Buffer> 
   return readFileSync(out);
 };
 const runs = async () =>
-  (await recordsAbout(here.at.book.read, 'home', pack, 'labels')).map(
+  (await recordsAbout(sugarhouseReader(here.at.book.read, 'home'), pack, 'labels')).map(
     ({ body: { stock, from, to, skip, ended, right, down } }) => ({ stock, from, to, skip, ended, right, down }),
   );
 
@@ -70,7 +71,9 @@ test('page, API and command line print the same sheet of the same jars and recor
     { ...run, from: 12, to: 12 },
   ];
   expect(await runs()).toEqual([...spans, ...spans, ...spans, ...spans]);
-  const what = (await recordsAbout(here.at.book.read, 'home', pack, 'labels')).map(({ body }) => body.what);
+  const what = (await recordsAbout(sugarhouseReader(here.at.book.read, 'home'), pack, 'labels')).map(
+    ({ body }) => body.what,
+  );
   expect(what.map((each) => each === 'printed')).toEqual([true, true, false, false, false, false, false, false]);
 });
 

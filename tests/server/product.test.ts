@@ -3,6 +3,7 @@ import { findRecord } from '#libs/store/queries/lots.js';
 import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
 import { aKeyedBook } from '../support/keyed-book.js';
 import { engines } from '../support/engines.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 describe('a pack of another product, by its pages', () => {
   const here = aDayToRecall();
@@ -14,7 +15,9 @@ describe('a pack of another product, by its pages', () => {
     const pack = await aPack(here.boil);
     const correct = `/records/pack/${pack}/correct`;
     await send(correct, { ...marksIn((await open(correct)).body), why: 'from the cask', product: 'barrel-aged' });
-    expect((await findRecord(here.at.book.read, 'home', 'pack', pack))?.body.product).toBe('barrel-aged');
+    expect((await findRecord(sugarhouseReader(here.at.book.read, 'home'), 'pack', pack))?.body.product).toBe(
+      'barrel-aged',
+    );
     const { body } = await open(`/lots/${pack}`);
     expect(body).toContain('Outside these rules');
     expect(body).toContain('A barrel gives water, alcohol');

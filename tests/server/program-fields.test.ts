@@ -12,6 +12,7 @@ import { programOptions } from '../../apps/cli/program-options.js';
 import { startSeason, desk, done, recordOrThrow } from '../support/sugarhouse.js';
 import { eachKind } from '../support/each-kind.js';
 import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let at: TestServer;
 let cookie: string;
@@ -42,7 +43,7 @@ afterAll(() => at.close());
 const correctPage = async (kind: RecordKind) =>
   (await at.web.inject({ url: `/records/${kind}/${ids.get(kind)}/correct`, headers: { cookie } })).body;
 const last = async (kind: RecordKind) =>
-  (await entriesOfRecord(at.book.read, 'home', kind, ids.get(kind) ?? '')).at(-1);
+  (await entriesOfRecord(sugarhouseReader(at.book.read, 'home'), kind, ids.get(kind) ?? '')).at(-1);
 
 /** Lists that a form asks for in rows of boxes: one name, many parts. */
 const inRows = new Set(['gatherings', 'carriedFrom', 'fromLots', 'fillTemps', 'instruments']);
@@ -65,7 +66,7 @@ describe.each(kinds)('The form that corrects a %s', (kind) => {
 
   test('keeps the reason beside the record, and every field as it was typed', async () => {
     const [field, text] = eachKind[kind].correct;
-    const before = (await findRecord(at.book.read, 'home', kind, ids.get(kind) ?? ''))?.typed;
+    const before = (await findRecord(sugarhouseReader(at.book.read, 'home'), kind, ids.get(kind) ?? ''))?.typed;
     const reason = `read the wrong line of the ${kind}`;
     const unit = / [A-Za-z]+$/.exec(text)?.[0] ?? '';
     const result = { 'correction~why': reason, [field]: text, [`${field}~unit`]: unit.trim() };

@@ -2,6 +2,7 @@ import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { recordsOf } from '#libs/store/queries/lots.js';
 import { owner, setUp } from '../support/newcomer.js';
 import { posted, signedIn, startServer, type TestServer } from '../support/server.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let at: TestServer;
 let cookie = '';
@@ -34,7 +35,7 @@ const pack = {
 test('a reading, its jar, its time and its thermometer have boxes of their own and are one reading in the record', async () => {
   const both = { ...pack, instruments: 'H2', 'instruments~pick': 'T1' };
   expect((await posted(at, '/packs/whole', both, { cookie })).statusCode).toBe(303);
-  const [record] = await recordsOf(at.book.read, 'home', 'pack');
+  const [record] = await recordsOf(sugarhouseReader(at.book.read, 'home'), 'pack');
   expect(record?.typed).toMatchObject({
     fillTemps: '187 F@10:10#T1 jar 12;186 F jars 13-24',
     fromLots: '26069A:1.5 gal',
@@ -84,7 +85,7 @@ test('a supplier who is picked brings how to reach them; a name that is typed br
   await posted(at, '/sap/receive', first, { cookie });
   const picked = { volume: '6 gal', 'supplier~pick': 'Bracken Lane', receivedAt: '2026-03-13T09:00' };
   expect((await posted(at, '/sap/receive', picked, { cookie })).statusCode).toBe(303);
-  expect((await recordsOf(at.book.read, 'home', 'receipt')).at(-1)?.body).toMatchObject({
+  expect((await recordsOf(sugarhouseReader(at.book.read, 'home'), 'receipt')).at(-1)?.body).toMatchObject({
     supplier: 'Bracken Lane',
     contact: 'the red barn',
   });

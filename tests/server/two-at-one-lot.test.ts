@@ -6,6 +6,7 @@ import { readHead } from '#libs/store/log/log.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
 import { writeADay } from '../support/season-server.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let at: TestServer;
 let day: Awaited<ReturnType<typeof writeADay>>;
@@ -70,7 +71,9 @@ test.each<[string, (pack: string) => string, Record<string, string>, string]>([
     const url = formOf(pack);
     const whole = { ...fields, ...(url.startsWith('/sent') ? { lot: pack } : {}) };
     const mine = await opened('WE', url);
-    expect(Number(mine['_seen'])).toBeGreaterThanOrEqual((await findLot(at.book.read, 'home', pack))?.lastSeq ?? 1);
+    expect(Number(mine['_seen'])).toBeGreaterThanOrEqual(
+      (await findLot(sugarhouseReader(at.book.read, 'home'), pack))?.lastSeq ?? 1,
+    );
     await add('OE', pack, { note: `the third lid of ${pack} was dented` });
     const before = await entries();
 
@@ -94,7 +97,10 @@ test('letting go past what another found in the meantime is asked about', async 
   const act = `/lots/${pack}/act`;
   await send('OE', act, { ...(await opened('OE', act)), found: 'one lid was open', done: 'set aside' });
   const request = await send('WE', `/lots/${pack}/mark/release`, { ...mine, why: 'all lids are down' });
-  expect([request.statusCode, (await findLot(at.book.read, 'home', pack))?.state]).toEqual([409, 'held']);
+  expect([request.statusCode, (await findLot(sugarhouseReader(at.book.read, 'home'), pack))?.state]).toEqual([
+    409,
+    'held',
+  ]);
   expect(request.body).toContain('one lid was open');
   expect(request.body).toContain('all lids are down');
 });
@@ -125,7 +131,7 @@ test('readings taken one after the other flow: one’s own, and those of another
     const marks = { ...old, _once: `reading-${n}-of-${pack}` };
     expect((await send(who, url, { ...marks, temperature: degrees, 'temperature~unit': 'F' })).statusCode).toBe(303);
   }
-  const saved = await findRecord(at.book.read, 'home', 'pack', pack);
+  const saved = await findRecord(sugarhouseReader(at.book.read, 'home'), 'pack', pack);
   expect(saved?.body.fillTemps.map((each) => each.typed.slice(0, 5))).toEqual([
     '186 F',
     '188 F',
@@ -179,7 +185,7 @@ test('lines of two at one pan stand beside each other; the syrup made is asked a
 
 let packs = 0;
 async function aPack(more: Record<string, string> = {}): Promise<string> {
-  const saved = await findRecord(at.book.read, 'home', 'pack', day.pack);
+  const saved = await findRecord(sugarhouseReader(at.book.read, 'home'), 'pack', day.pack);
   const context = { sugarhouse: 'home', by: 'JP', author: 'JP', now: at.clock.now, zone: 'America/New_York' };
   const done = await record(at.book, context, packsUnderway, {
     fromLots: [`${saved?.body.fromLots[0]?.lot}:96 fl oz`],

@@ -9,6 +9,7 @@ import { findLot, findRecord, lotsOf, recordsOf } from '#libs/store/queries/lots
 import { writeEvening } from '../support/evening-scenario.js';
 import { owner, setUp } from '../support/newcomer.js';
 import { startServer, posted, signedIn, type TestServer } from '../support/server.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let server: TestServer;
 let cookie = '';
@@ -21,7 +22,7 @@ beforeAll(async () => {
   await setUp(server);
   await writeEvening(server);
   cookie = await signedIn(server, 'WE', owner.password);
-  boil = (await recordsOf(server.book.read, 'home', 'boil'))[0]?.id ?? '';
+  boil = (await recordsOf(sugarhouseReader(server.book.read, 'home'), 'boil'))[0]?.id ?? '';
   pack = await beginPack();
 });
 afterAll(() => server.close());
@@ -38,7 +39,8 @@ const beginPack = async (): Promise<string> => {
   return /\/lots\/([^#]+)/.exec(String(begun.headers['location']))?.[1] ?? '';
 };
 const fill = (temperature: string) => send(`/packs/${pack}/fill`, { temperature, 'temperature~unit': 'F' });
-const fills = async (): Promise<number> => (await findRecord(read(), 'home', 'pack', pack))?.body.fillTemps.length ?? 0;
+const fills = async (): Promise<number> =>
+  (await findRecord(sugarhouseReader(read(), 'home'), 'pack', pack))?.body.fillTemps.length ?? 0;
 /** The address that the button of the page after a save goes to. */
 const offered = async (answer: { cookies: { name: string; value: string }[]; headers: object }): Promise<string> => {
   const kept = answer.cookies.map(({ name, value }) => `${name}=${value}`).join('; ');
@@ -68,7 +70,7 @@ test('undoing a cold reading leaves the pack held until it is released, whatever
     'densityAt~unit': 'F',
     densityBy: 'hydrometer',
   });
-  const lot = await findLot(read(), 'home', pack);
+  const lot = await findLot(sugarhouseReader(read(), 'home'), pack);
   expect(lot?.jars).toBe(1);
   expect(lot?.verdict?.findings.filter(({ stop }) => stop)).toEqual([]);
   expect(lot?.state).toBe('held');
@@ -78,12 +80,13 @@ test('undoing a cold reading leaves the pack held until it is released, whatever
 });
 
 test('a line of the log that did not happen is voided: the page leaves it out and the history keeps it', async () => {
-  const before = (await recordsOf(read(), 'home', 'line')).length;
-  const running = (await lotsOf(read(), 'home', 'boil')).find((lot) => lot.millilitres === undefined)?.code ?? '';
+  const before = (await recordsOf(sugarhouseReader(read(), 'home'), 'line')).length;
+  const running =
+    (await lotsOf(sugarhouseReader(read(), 'home'), 'boil')).find((lot) => lot.millilitres === undefined)?.code ?? '';
   const slip = await offered(await send(`/boils/${running}/log/fire`, { ago: 'now' }));
-  expect((await recordsOf(read(), 'home', 'line')).length).toBe(before + 1);
+  expect((await recordsOf(sugarhouseReader(read(), 'home'), 'line')).length).toBe(before + 1);
   expect((await send(slip)).statusCode).toBe(303);
-  expect((await recordsOf(read(), 'home', 'line')).length).toBe(before);
+  expect((await recordsOf(sugarhouseReader(read(), 'home'), 'line')).length).toBe(before);
   const page = (await server.web.inject({ url: `/lots/${running}`, headers: { cookie } })).body;
   expect(page).toMatch(/Voided: line \w+ did not happen\./);
   expect(page).toContain('Fire. Voided later.');
@@ -91,17 +94,19 @@ test('a line of the log that did not happen is voided: the page leaves it out an
 });
 
 test('a dispatch that did not happen gives its jars back, and its id is not given again', async () => {
-  const open = (await lotsOf(read(), 'home', 'pack')).find((lot) => lot.state === 'open' && lot.jars)?.code ?? '';
+  const open =
+    (await lotsOf(sugarhouseReader(read(), 'home'), 'pack')).find((lot) => lot.state === 'open' && lot.jars)?.code ??
+    '';
   const now = server.clock.now.toISOString();
-  const there = (await balanceOf(read(), 'home', open, now)).onHand;
+  const there = (await balanceOf(sugarhouseReader(read(), 'home'), open, now)).onHand;
   const out = { lot: open, jars: '2', to: 'Millrace Green market', 'sentAt~ago': 'now' };
   const slip = await offered(await send('/sent/new', out));
-  expect((await balanceOf(read(), 'home', open, now)).onHand).toBe(there - 2);
-  const id = (await recordsOf(read(), 'home', 'dispatch')).at(-1)?.id ?? '';
+  expect((await balanceOf(sugarhouseReader(read(), 'home'), open, now)).onHand).toBe(there - 2);
+  const id = (await recordsOf(sugarhouseReader(read(), 'home'), 'dispatch')).at(-1)?.id ?? '';
   expect((await send(slip)).statusCode).toBe(303);
-  expect((await balanceOf(read(), 'home', open, now)).onHand).toBe(there);
+  expect((await balanceOf(sugarhouseReader(read(), 'home'), open, now)).onHand).toBe(there);
   await send('/sent/new', out);
-  const ids = (await recordsOf(read(), 'home', 'dispatch')).map((each) => each.id);
+  const ids = (await recordsOf(sugarhouseReader(read(), 'home'), 'dispatch')).map((each) => each.id);
   expect(ids).not.toContain(id);
 });
 
@@ -122,12 +127,12 @@ test('what something came of is not voided, nor a pack that a hold rule stopped,
 });
 
 test('the page that corrects a record voids it too, with a reason', async () => {
-  const id = (await recordsOf(read(), 'home', 'dispatch')).at(-1)?.id ?? '';
+  const id = (await recordsOf(sugarhouseReader(read(), 'home'), 'dispatch')).at(-1)?.id ?? '';
   const { body } = await server.web.inject({ url: `/records/dispatch/${id}/correct`, headers: { cookie } });
   expect(body).toContain(`action="/records/dispatch/${id}/void"`);
   expect((await send(`/records/dispatch/${id}/void`, { why: '' })).statusCode).toBe(422);
   expect((await send(`/records/dispatch/${id}/void`, { why: 'entered twice' })).statusCode).toBe(303);
-  expect(await findRecord(read(), 'home', 'dispatch', id)).toBeUndefined();
+  expect(await findRecord(sugarhouseReader(read(), 'home'), 'dispatch', id)).toBeUndefined();
 });
 
 test('by the API a record that did not happen is voided once, and what is gone has a page that says so', async () => {
@@ -158,10 +163,12 @@ test('by the API a record that did not happen is voided once, and what is gone h
 });
 
 test('jars recorded as gone of a held lot, and voided, stay a deviation of the season', async () => {
-  const lot = (await lotsOf(read(), 'home', 'pack')).find((each) => each.state === 'open' && each.jars)?.code ?? '';
+  const lot =
+    (await lotsOf(sugarhouseReader(read(), 'home'), 'pack')).find((each) => each.state === 'open' && each.jars)?.code ??
+    '';
   await send(`/lots/${lot}/mark/hold`, { why: 'lids flex' });
   await send('/sent/new', { lot, jars: '2', to: 'Millrace Green market', alreadyLeft: 'yes', 'sentAt~ago': 'now' });
-  const id = (await recordsOf(read(), 'home', 'dispatch')).at(-1)?.id ?? '';
+  const id = (await recordsOf(sugarhouseReader(read(), 'home'), 'dispatch')).at(-1)?.id ?? '';
   await send(`/records/dispatch/${id}/void`, { why: 'still on the shelf' });
   const year = server.clock.now.getFullYear();
   const made = await addKey(server.book, 'home', { name: 'reader', role: 'maker' }, server.clock.now);

@@ -3,6 +3,7 @@ import { jarsOfPack } from '#libs/store/queries/lots.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
 import { readPdf } from '../support/read-pdf.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const here = aDayToRecall();
 const { cookies, open, send, entries, state, write, aPack } = here;
@@ -68,7 +69,8 @@ describe('a recall that begins from a thermometer or a day', () => {
   test('its file has every jar with where it went, and its PDF the same, with what was kept and where', async () => {
     const pack = await aPack(here.boil, { packedAt: '2026-03-20T08:00' });
     const codes: string[] = [];
-    for await (const jar of jarsOfPack(here.at.book.read, 'home', pack)) codes.push(printedJarCode(jar.code));
+    for await (const jar of jarsOfPack(sugarhouseReader(here.at.book.read, 'home'), pack))
+      codes.push(printedJarCode(jar.code));
     const gone = { lot: pack, sentAt: '2026-03-20T09:00', by: 'JP' };
     await write('dispatches', {
       ...gone,

@@ -5,6 +5,7 @@ import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { jarsOfPacks, lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
 import { writeBigBook, type BigBook } from '../generator/big-book.js';
 import { startServer, signedIn, type TestServer } from '../support/server.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let at: TestServer;
 let big: BigBook;
@@ -33,9 +34,12 @@ const nextOf = (body: string, param: string): string | undefined =>
     .find((address) => address.endsWith(`#${param}`));
 
 async function jarsBelow(lot: string): Promise<Set<string>> {
-  const packs = ofKind(await lotsDownstream(at.book.read, 'home', lot), 'pack').map((pack) => pack.code);
+  const packs = ofKind(await lotsDownstream(sugarhouseReader(at.book.read, 'home'), lot), 'pack').map(
+    (pack) => pack.code,
+  );
   const codes = new Set<string>();
-  for await (const jar of jarsOfPacks(at.book.read, 'home', packs)) codes.add(printedJarCode(jar.code));
+  for await (const jar of jarsOfPacks(sugarhouseReader(at.book.read, 'home'), packs))
+    codes.add(printedJarCode(jar.code));
   return codes;
 }
 
@@ -60,7 +64,7 @@ describe('a lot that a great many jars are of', () => {
     const codes = lines.map((line) => line.split(',')[0]?.replaceAll('"', ''));
     const expected = await jarsBelow(big.wideBoil);
     expect([codes.length, new Set(codes)]).toEqual([expected.size, expected]);
-    const named = (await findRecord(at.book.read, 'home', 'dispatch', 'T0'))?.body.codes ?? [];
+    const named = (await findRecord(sugarhouseReader(at.book.read, 'home'), 'dispatch', 'T0'))?.body.codes ?? [];
     expect(named).toHaveLength(3);
     for (const code of named)
       expect(lines.find((line) => line.includes(printedJarCode(code)))).toContain('"T0","Millrace Green"');
@@ -69,20 +73,22 @@ describe('a lot that a great many jars are of', () => {
   test('the file of its dispatches has each of them with the jars it names', async () => {
     const body = await open(`/lots/${big.wideBoil}/went.csv`);
     const packs = new Set(
-      ofKind(await lotsDownstream(at.book.read, 'home', big.wideBoil), 'pack').map((each) => each.code),
+      ofKind(await lotsDownstream(sugarhouseReader(at.book.read, 'home'), big.wideBoil), 'pack').map(
+        (each) => each.code,
+      ),
     );
     const sent = Array.from({ length: 60 }, (_, n) => [`S${n}`, `T${n}`])
       .flat()
       .filter((id) => body.includes(`"${id}",`));
     expect(body.trimEnd().split('\r\n')).toHaveLength(sent.length + 1);
     for (const id of sent) {
-      const dispatch = (await findRecord(at.book.read, 'home', 'dispatch', id))?.body;
+      const dispatch = (await findRecord(sugarhouseReader(at.book.read, 'home'), 'dispatch', id))?.body;
       expect(packs.has(dispatch?.lot ?? '')).toBe(true);
     }
   });
 
   test('a recall’s packs stop at a hundred as well, with a way to the rest', async () => {
-    const packs = await lotsOf(at.book.read, 'home', 'pack');
+    const packs = await lotsOf(sugarhouseReader(at.book.read, 'home'), 'pack');
     const recall = await open(`/recall?${packs.map((pack) => `lot=${pack.code}`).join('&')}`);
     expect(recall).toContain(`1–100 of ${packs.length} packs`);
     const next = await open((nextOf(recall, 'packs') ?? '').replace(/#.*/, ''));

@@ -10,6 +10,7 @@ import { sqlite } from '../support/engines.js';
 import { errorRate } from './error-rate.js';
 import { hiddenSeason, type HiddenSeason } from './hidden-season.js';
 import { keptIn, verdictOf } from './judge-season.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What `npm run bench -- seasons` asks of 10,000, on the first thousand. */
 test('over a thousand invented seasons no jar goes out that the record shows too cold, and few holds are for nothing', () => {
@@ -49,7 +50,7 @@ describe('two hundred of them through the whole book', () => {
         done(await addHouse(book, desk({ now }), house, result));
         const codes = await writeSeason(house, season);
         for (const [index, pack] of season.packs.entries()) {
-          const lot = await findLot(book.read, house, codes[index] ?? '');
+          const lot = await findLot(sugarhouseReader(book.read, house), codes[index] ?? '');
           const ours = verdictOf(season, pack, '2026-06-01T00:00', true);
           expect({
             seed,

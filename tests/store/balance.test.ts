@@ -5,6 +5,7 @@ import { jarsOfPack } from '#libs/store/queries/lots.js';
 import { codesByMovement, movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
 import { startSeason, desk, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { engines } from '../support/engines.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const pack = '26077A-1';
 
@@ -19,7 +20,8 @@ describe.each(engines())('The jars of a pack on $name', (engine) => {
   beforeEach(async () => {
     book = await begun();
   });
-  const balance = (at = desk().now): Promise<JarBalance> => balanceOf(book.read, sugarhouse, pack, at.toISOString());
+  const balance = (at = desk().now): Promise<JarBalance> =>
+    balanceOf(sugarhouseReader(book.read, sugarhouse), pack, at.toISOString());
   const conserved = ({ made, onHand, sentOut, destroyed, other, unaccounted }: JarBalance): void =>
     expect(onHand + sentOut + destroyed + other + (unaccounted ?? 0)).toBe(made);
 
@@ -136,20 +138,28 @@ describe.each(engines())('The jars of a pack on $name', (engine) => {
     expect(await balance()).toMatchObject({ onHand: 36, sentOut: 12 });
     await recordOrThrow(book, 'pack', { fromLots: '26077A:1 pt', jars: '2' });
     await recordOrThrow(book, 'dispatch', { id, jars: '2', lot: '26077A-2' }, {}, { why: 'the other shelf' });
-    const both = await balancesOf(book.read, sugarhouse, [pack, '26077A-2'], desk().now.toISOString());
+    const both = await balancesOf(
+      sugarhouseReader(book.read, sugarhouse),
+      [pack, '26077A-2'],
+      desk().now.toISOString(),
+    );
     expect([...both.values()].map((each) => each.onHand)).toEqual([48, 0]);
     expect(sumBalances(both.values())).toMatchObject({ made: 50, onHand: 48, sentOut: 2, unaccounted: null });
   });
 
   test('jars sent by their codes are found by them; those sent by count are laid to none', async () => {
     const codes: string[] = [];
-    for await (const jar of jarsOfPack(book.read, sugarhouse, pack, 3, 5)) codes.push(jar.code);
+    for await (const jar of jarsOfPack(sugarhouseReader(book.read, sugarhouse), pack, 3, 5)) codes.push(jar.code);
     const typed = codes.map((code, n) => (n === 0 ? `${code.slice(0, 4)}-${code.slice(4)}`.toLowerCase() : code));
     const { id } = await recordOrThrow(book, 'dispatch', { jars: typed });
     await recordOrThrow(book, 'dispatch', { jars: '7', sentAt: '2026-04-12T09:00' });
-    expect([...(await codesByMovement(book.read, sugarhouse, [pack]))]).toEqual([[id, [...codes].sort()]]);
-    expect(await movementsOfJar(book.read, sugarhouse, codes[0] ?? '')).toMatchObject([{ id, byCodes: true, jars: 3 }]);
-    const [first, second] = await movementsOf(book.read, sugarhouse, [pack]);
+    expect([...(await codesByMovement(sugarhouseReader(book.read, sugarhouse), [pack]))]).toEqual([
+      [id, [...codes].sort()],
+    ]);
+    expect(await movementsOfJar(sugarhouseReader(book.read, sugarhouse), codes[0] ?? '')).toMatchObject([
+      { id, byCodes: true, jars: 3 },
+    ]);
+    const [first, second] = await movementsOf(sugarhouseReader(book.read, sugarhouse), [pack]);
     expect([first?.byCodes, second?.byCodes]).toEqual([true, false]);
     expect(await balance()).toMatchObject({ onHand: 38, sentOut: 10 });
   });

@@ -7,6 +7,7 @@ import { verifyBook } from '#libs/store/log/verify.js';
 import { mod37Check } from '#libs/syrup/codes/jar-codes.js';
 import { startSeason, problemOf, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 import { engines } from '../support/engines.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 describe.each(engines())('A book on $name', (engine) => {
   let book: Book;
@@ -17,7 +18,7 @@ describe.each(engines())('A book on $name', (engine) => {
   });
   const codesOf = async (pack: string): Promise<string[]> => {
     const codes: string[] = [];
-    for await (const jar of jarsOfPack(book.read, sugarhouse, pack)) codes.push(jar.code);
+    for await (const jar of jarsOfPack(sugarhouseReader(book.read, sugarhouse), pack)) codes.push(jar.code);
     return codes;
   };
 
@@ -74,10 +75,13 @@ describe.each(engines())('A book on $name', (engine) => {
     const why = 'read the wrong line of the stick';
     const corrected = await recordOrThrow(book, 'gathering', { volume: '118 gal' }, {}, { why });
     expect(corrected).toMatchObject({ outcome: 'corrected', entry: 5 });
-    const [old, now] = await historyOf(book.read, sugarhouse, 'G001');
+    const [old, now] = await historyOf(sugarhouseReader(book.read, sugarhouse), 'G001');
     expect(old?.record?.typed['volume']).toBe('120 gal');
     expect(now).toMatchObject({ deed: 'correct', corrects: old?.seq, why });
-    expect((await findLot(book.read, sugarhouse, 'G001'))?.millilitres).toBeCloseTo(118 * 3785.411784, 6);
+    expect((await findLot(sugarhouseReader(book.read, sugarhouse), 'G001'))?.millilitres).toBeCloseTo(
+      118 * 3785.411784,
+      6,
+    );
     // The very same correction again finds nothing to change.
     expect(await recordOrThrow(book, 'gathering', { volume: '118 gal' }, {}, { why })).toMatchObject({
       outcome: 'same',
@@ -102,10 +106,12 @@ describe.each(engines())('A book on $name', (engine) => {
       {},
       { add: true, of: '26077A-1' },
     );
-    const saved = await findRecord(book.read, sugarhouse, 'pack', '26077A-1');
+    const saved = await findRecord(sugarhouseReader(book.read, sugarhouse), 'pack', '26077A-1');
     expect(saved?.body.fillTemps.map((each) => each.typed)).toEqual(['188 F', '186 F', '185 F', '184 F@10:40']);
     expect((await findEntry(book.read, 5))?.deed).toBe('add');
-    expect((await findLot(book.read, sugarhouse, '26077A-1'))?.verdict?.lowestFill?.typed).toBe('184 F');
+    expect((await findLot(sugarhouseReader(book.read, sugarhouse), '26077A-1'))?.verdict?.lowestFill?.typed).toBe(
+      '184 F',
+    );
   });
 
   test('an addition never writes over what stands there: that is a correction, with its reason', async () => {
@@ -130,7 +136,7 @@ describe.each(engines())('A book on $name', (engine) => {
 
   test('two people at one lot: the second is shown the first’s entry and asked', async () => {
     await startSeason(book);
-    const seen = (await findLot(book.read, sugarhouse, '26077A-1'))?.lastSeq;
+    const seen = (await findLot(sugarhouseReader(book.read, sugarhouse), '26077A-1'))?.lastSeq;
     await recordOrThrow(book, 'pack', { note: 'first' }, { by: 'OE' }, { of: '26077A-1', add: true });
     const second = await write(
       book,
@@ -173,16 +179,19 @@ describe.each(engines())('A book on $name', (engine) => {
       fromLots: ['26079A:2 gal', 'R001:1 gal', '26077A-1:1 gal'],
       packedAt: '2026-03-22T10:00',
     });
-    const up = (await lotsUpstream(book.read, sugarhouse, '26081X-1')).map((lot) => lot.code);
+    const up = (await lotsUpstream(sugarhouseReader(book.read, sugarhouse), '26081X-1')).map((lot) => lot.code);
     expect(up).toEqual(['26081X-1', '26077A', '26077A-1', '26079A', 'G001', 'G002', 'R001']);
-    const down = (await lotsDownstream(book.read, sugarhouse, 'G001')).map((lot) => lot.code);
+    const down = (await lotsDownstream(sugarhouseReader(book.read, sugarhouse), 'G001')).map((lot) => lot.code);
     expect(down).toEqual(['G001', '26077A', '26077A-1', '26079A', '26081X-1']);
-    expect(await flowsInto(book.read, sugarhouse, '26081X-1')).toMatchObject([
+    expect(await flowsInto(sugarhouseReader(book.read, sugarhouse), '26081X-1')).toMatchObject([
       { from: '26079A', kind: 'syrup', typed: '2 gal' },
       { from: '26077A-1', kind: 'syrup' },
       { from: 'R001', kind: 'syrup' },
     ]);
-    expect((await lotsOf(book.read, sugarhouse, 'boil', 2026)).map((lot) => lot.code)).toEqual(['26079A', '26077A']);
+    expect((await lotsOf(sugarhouseReader(book.read, sugarhouse), 'boil', 2026)).map((lot) => lot.code)).toEqual([
+      '26079A',
+      '26077A',
+    ]);
   });
 
   test('codes given to a day’s boils and to the runs of a boil go on in order', async () => {

@@ -7,6 +7,7 @@ import { jarsOfPack } from '#libs/store/queries/lots.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { startSeason, sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
 import { postgres, sqlite } from '../support/engines.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 describe('A book carried from SQLite to PostgreSQL and back', () => {
   const [files, server] = [sqlite(), postgres()];
@@ -15,7 +16,7 @@ describe('A book carried from SQLite to PostgreSQL and back', () => {
 
   const codes = async (book: Book): Promise<string[]> => {
     const all: string[] = [];
-    for await (const jar of jarsOfPack(book.read, sugarhouse, '26077A-1')) all.push(jar.code);
+    for await (const jar of jarsOfPack(sugarhouseReader(book.read, sugarhouse), '26077A-1')) all.push(jar.code);
     return all;
   };
 
@@ -27,7 +28,7 @@ describe('A book carried from SQLite to PostgreSQL and back', () => {
       to: 'Zoë’s table, “Millrace Green” ⅜',
     });
     await first.writeHousehold((sql) =>
-      savePerson(sql, sugarhouse, { initials: 'JP', name: 'June Pascoe', role: 'helper', password: undefined }),
+      savePerson({ sql, sugarhouse }, { initials: 'JP', name: 'June Pascoe', role: 'helper', password: undefined }),
     );
     const there = await server.freshBook();
     expect(await copyBook(first, there)).toEqual({ entries: 5 });
@@ -37,7 +38,9 @@ describe('A book carried from SQLite to PostgreSQL and back', () => {
       expect(await readHead(book.read)).toEqual(await readHead(first.read));
       expect(await verifyBook(book, await readHead(first.read))).toMatchObject({ ok: true, entries: 5 });
       expect(await codes(book)).toEqual(await codes(first));
-      expect(await peopleOf(book.read, sugarhouse)).toEqual(await peopleOf(first.read, sugarhouse));
+      expect(await peopleOf(sugarhouseReader(book.read, sugarhouse))).toEqual(
+        await peopleOf(sugarhouseReader(first.read, sugarhouse)),
+      );
       expect(await recordOrThrow(book, 'count')).toMatchObject({ entry: 6 });
       expect(await verifyBook(book)).toMatchObject({ ok: true, entries: 6 });
     }

@@ -63,7 +63,7 @@ describe('A connection to PostgreSQL that is lost', () => {
     wire.breakOnce({ at: 'FROM record_head', when: 'before' });
     expect((await readHead(book.read)).entries).toBe(4);
     wire.breakOnce({ at: 'FROM flow', when: 'after' });
-    const trace = await book.snapshot((sql) => traceLot(sql, sugarhouse, '26077A-1', desk().now), { rerun: true });
+    const trace = await book.snapshot((sql) => traceLot({ sql, sugarhouse }, '26077A-1', desk().now), { rerun: true });
     expect(trace).toMatchObject({ boils: ['26077A'], gatherings: ['G001'] });
     expect(wire.broke()).toBe(2);
   });
@@ -73,7 +73,7 @@ describe('A connection to PostgreSQL that is lost', () => {
     wire.breakOnce({ at: 'FROM flow', when: 'before' });
     const telling = book.snapshot((sql) => {
       begun++;
-      return traceLot(sql, sugarhouse, '26077A-1', desk().now);
+      return traceLot({ sql, sugarhouse }, '26077A-1', desk().now);
     });
     await expect(telling).rejects.toThrow();
     expect(begun).toBe(1);

@@ -6,6 +6,7 @@ import { verifyBook } from '#libs/store/log/verify.js';
 import { compileFor, type Compiled, startChild } from '../support/child-process.js';
 import { engines } from '../support/engines.js';
 import { sugarhouse, recordOrThrow } from '../support/sugarhouse.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 describe.each(engines())('Several at one book on $name', (engine) => {
   let compiled: Compiled;
@@ -33,7 +34,8 @@ describe.each(engines())('Several at one book on $name', (engine) => {
       const seen = book.read.rows`SELECT name FROM household_note`;
       await Promise.all([rolledBack, saved]);
       expect(await seen).toEqual([]);
-      if (!(await findRecord(book.read, sugarhouse, 'gathering', `G${round}`))) lost.push(`G${round}`);
+      if (!(await findRecord(sugarhouseReader(book.read, sugarhouse), 'gathering', `G${round}`)))
+        lost.push(`G${round}`);
     }
     expect(lost).toEqual([]);
     expect((await readHead(book.read)).entries).toBe(200);
@@ -44,9 +46,9 @@ describe.each(engines())('Several at one book on $name', (engine) => {
     const book = await engine.freshBook();
     for (let n = 1; n <= 20; n++) await recordOrThrow(book, 'gathering', { id: `G${n}` });
     await book.snapshot(async (sql) => {
-      const before = (await recordsOf(sql, sugarhouse, 'gathering')).length;
+      const before = (await recordsOf({ sql, sugarhouse }, 'gathering')).length;
       for (let n = 21; n <= 40; n++) await recordOrThrow(book, 'gathering', { id: `G${n}` });
-      expect((await recordsOf(sql, sugarhouse, 'gathering')).length).toBe(before);
+      expect((await recordsOf({ sql, sugarhouse }, 'gathering')).length).toBe(before);
       expect((await readHead(sql)).entries).toBe(20);
     });
     expect((await readHead(book.read)).entries).toBe(40);
@@ -71,9 +73,9 @@ describe.each(engines())('Several at one book on $name', (engine) => {
     const places = saved.map((line) => Number(line.split(' ')[2])).sort((a, b) => a - b);
     expect(places).toEqual(Array.from({ length: 300 }, (_, n) => n + 1));
     const book = await openBook(location);
-    expect((await recordsOf(book.read, sugarhouse, 'gathering')).map((each) => each.id).sort()).toEqual(
-      saved.map((line) => line.split(' ')[1]).sort(),
-    );
+    expect(
+      (await recordsOf(sugarhouseReader(book.read, sugarhouse), 'gathering')).map((each) => each.id).sort(),
+    ).toEqual(saved.map((line) => line.split(' ')[1]).sort());
     expect(await verifyBook(book)).toMatchObject({ ok: true, entries: 300 });
     await book.close();
   });

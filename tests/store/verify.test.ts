@@ -217,7 +217,7 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
     });
     await book.close();
     let request = 0;
-    const again = await openBook(book.keeping, async () => void request++);
+    const again = await openBook(book.location, async () => void request++);
     expect(request).toBe(1);
     expect(await tablesOf(again.read)).toEqual(before);
     expect(await readHead(again.read)).toEqual(head);
@@ -235,7 +235,7 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
       const book = await fullBook();
       await book.writeHousehold(newer);
       await book.close();
-      await expect(openBook(book.keeping)).rejects.toThrow(/written by a newer Boilbook/);
+      await expect(openBook(book.location)).rejects.toThrow(/written by a newer Boilbook/);
     }
   });
 

@@ -7,6 +7,7 @@ import { findJar, jarsOfPack } from '#libs/store/queries/lots.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { desk, done, recordOrThrow } from './sugarhouse.js';
 import type { TestServer } from './server.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Tamarack Hollow packs for two members: Bracken Lane, whose record is full, and Harrow Notch, who asks about it. */
 export const [member, asker] = ['bracken-lane', 'harrow-notch'];
@@ -91,7 +92,7 @@ async function writeMember({ book }: TestServer) {
   await beside(book, 'instrument', { id: 'QB-T7', what: 'thermometer' });
   await beside(book, 'check', { id: 'QB-K7', instrument: 'QB-T7', how: 'ice', should: '32 F', reads: '32 F' });
   const jars: string[] = [];
-  for await (const jar of jarsOfPack(book.read, 'bracken-lane', '26050A-1')) jars.push(jar.code);
+  for await (const jar of jarsOfPack(sugarhouseReader(book.read, 'bracken-lane'), '26050A-1')) jars.push(jar.code);
   const ids = ['G7', 'R7', 'D7', 'S7', 'C7', 'T7', 'K7'].map((id) => ({ there: `QB-${id}`, nowhere: `QX-${id}` }));
   const entry = { there: String(acted.entry), nowhere: '987654' };
   const jar = { there: jars[0] ?? '', nowhere: await jarOfNobody(book, jars[0] ?? '') };

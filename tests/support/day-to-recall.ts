@@ -8,6 +8,7 @@ import { findLot, jarsOfPack, recordsOf } from '#libs/store/queries/lots.js';
 import type { Engine } from './engines.js';
 import { startServer, posted, signedIn, type TestServer } from './server.js';
 import { writeADay } from './season-server.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A book with a day's work, a jar of it kept back, a second boil to pack from, and a maker and a helper signed in. */
 export function aDayToRecall(engine?: Engine) {
@@ -68,8 +69,8 @@ export function aDayToRecall(engine?: Engine) {
     send: (url: string, fields: Record<string, string>, initials = 'WE') =>
       posted(at, url, fields, { cookie: cookies[initials] ?? '' }),
     entries: async (): Promise<number> => (await readHead(at.book.read)).entries,
-    kept: <K extends RecordKind>(kind: K) => recordsOf(at.book.read, 'home', kind),
-    state: async (lot: string) => (await findLot(at.book.read, 'home', lot))?.state,
+    kept: <K extends RecordKind>(kind: K) => recordsOf(sugarhouseReader(at.book.read, 'home'), kind),
+    state: async (lot: string) => (await findLot(sugarhouseReader(at.book.read, 'home'), lot))?.state,
     /** A pack of a lot, that nothing stops. */
     aPack: (from: string, more: Record<string, unknown> = {}): Promise<string> =>
       write('packs', {
@@ -79,7 +80,7 @@ export function aDayToRecall(engine?: Engine) {
         ...more,
       }),
     firstJar: async (pack: string): Promise<string> => {
-      for await (const jar of jarsOfPack(at.book.read, 'home', pack)) return jar.code;
+      for await (const jar of jarsOfPack(sugarhouseReader(at.book.read, 'home'), pack)) return jar.code;
       throw new Error(`${pack} has no jars`);
     },
   };

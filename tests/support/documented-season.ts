@@ -36,7 +36,7 @@ export async function documentsOf(
   year = 2026,
 ): Promise<Documents> {
   const season = await book.snapshot(async (sql) =>
-    readSeason(sql, sugarhouse, year, await loadSeasonContext(sql, desk({ now }))),
+    readSeason({ sql, sugarhouse }, year, await loadSeasonContext(sql, desk({ now }))),
   );
   return documentsOfSeason(season, now, options);
 }

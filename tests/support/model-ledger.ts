@@ -2,6 +2,7 @@ import { expect } from '@jest/globals';
 import { openBook } from '#libs/store/book.js';
 import type { BookLocation } from '#libs/store/connection/engine.js';
 import { findByOwnId, findLot, findRecord, jarsOfPack } from '#libs/store/queries/lots.js';
+import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { checkBookFile } from '#libs/store/backup/backup.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { sugarhouse } from './sugarhouse.js';
@@ -28,7 +29,8 @@ export async function settle(location: BookLocation, ledger: Ledger): Promise<nu
     const verified = await verifyBook(book);
     expect(verified).toMatchObject({ ok: true });
     const lost: string[] = [];
-    for (const [id, provided] of ledger) if (!(await isWhole(book.read, id, provided))) lost.push(id);
+    for (const [id, provided] of ledger)
+      if (!(await isWhole(sugarhouseReader(book.read, sugarhouse), id, provided))) lost.push(id);
     expect(lost).toEqual([]);
     const keys = await book.read.rows<{
       key: string;
@@ -45,12 +47,12 @@ export async function settle(location: BookLocation, ledger: Ledger): Promise<nu
   }
 }
 
-async function isWhole(sql: Parameters<typeof findLot>[0], id: string, provided: string): Promise<boolean> {
-  if (provided === id) return (await findRecord(sql, sugarhouse, 'gathering', id)) !== undefined;
+async function isWhole(reader: SugarhouseReader, id: string, provided: string): Promise<boolean> {
+  if (provided === id) return (await findRecord(reader, 'gathering', id)) !== undefined;
   const kind = provided.includes('-') ? 'pack' : 'boil';
-  if ((await findByOwnId(sql, sugarhouse, kind, id))?.id !== provided) return false;
-  if (kind === 'boil') return (await findLot(sql, sugarhouse, provided)) !== undefined;
+  if ((await findByOwnId(reader, kind, id))?.id !== provided) return false;
+  if (kind === 'boil') return (await findLot(reader, provided)) !== undefined;
   let jars = 0;
-  for await (const jar of jarsOfPack(sql, sugarhouse, provided)) jars = jar.n;
+  for await (const jar of jarsOfPack(reader, provided)) jars = jar.n;
   return jars === 5;
 }

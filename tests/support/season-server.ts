@@ -2,6 +2,7 @@ import { importKinds } from '#libs/actions/kinds/registry.js';
 import { record } from '#libs/actions/record/record.js';
 import { houses } from '#libs/actions/kinds/house.js';
 import type { TestServer } from './server.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A day's work of the house: a gathering, a boil, two packs (the second too cold), a market day. */
 export async function writeADay(at: TestServer): Promise<{ pack: string; cold: string; jars: string[] }> {
@@ -71,6 +72,6 @@ export async function writeADay(at: TestServer): Promise<{ pack: string; cold: s
   });
   const { jarsOfPack } = await import('#libs/store/queries/lots.js');
   const jars: string[] = [];
-  for await (const jar of jarsOfPack(at.book.read, 'home', pack)) jars.push(jar.code);
+  for await (const jar of jarsOfPack(sugarhouseReader(at.book.read, 'home'), pack)) jars.push(jar.code);
   return { pack, cold, jars };
 }

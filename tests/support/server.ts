@@ -32,7 +32,7 @@ export async function startServer(
   const folder = mkdtempSync(join(whereBooksAre(), 'boilbook-server-'));
   const read = readSettings({ BOILBOOK_DATA: folder, BOILBOOK_TIME_ZONE: 'America/New_York', ...env });
   if ('faults' in read) throw new Error(read.faults.join('\n'));
-  const book = await openBook(engine ? await engine.freshKeeping() : read.settings.keeping);
+  const book = await openBook(engine ? await engine.freshKeeping() : read.settings.location);
   const clock = { now: new Date('2026-03-20T16:00:00Z') };
   const practice = practiceBook(read.settings, () => clock.now);
   const log: string[] = [];

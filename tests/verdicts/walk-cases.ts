@@ -11,6 +11,7 @@ import { soundCases } from './sound-cases.js';
 import { contentsTraps } from './traps-contents.js';
 import { heatTraps } from './traps-heat.js';
 import { pack, stepsOf, type VerdictCase } from './verdict-case.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export const traps = [...heatTraps, ...contentsTraps];
 
@@ -66,7 +67,7 @@ export function walkCases(way: Door['name'], engine: Engine): void {
       if (!of.refuses || n < steps.length - 1) throw new Error(`${JSON.stringify(step)} was refused: ${answer.words}`);
       refusedWith = answer.words;
     }
-    const lot = await findLot(at.book.read, house, of.lot ?? pack);
+    const lot = await findLot(sugarhouseReader(at.book.read, house), of.lot ?? pack);
     expect(outcome(lot, of, refusedWith)).toEqual(expected(of));
   });
 }

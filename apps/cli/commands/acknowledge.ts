@@ -10,14 +10,14 @@ export const acknowledge: Command = {
   options: { note: 'text' },
   meaning: { note: 'what is done about it' },
   run: async (bench) => {
-    const [dispatch] = bench.words;
-    if (dispatch === undefined || bench.words.length > 1)
-      return invalid('dispatch', 'the id of one dispatch, like S0104', bench.words.join(' ') || 'nothing');
-    const done = await record(await bench.book(), bench.desk, acknowledgements, {
+    const [dispatch] = bench.argv;
+    if (dispatch === undefined || bench.argv.length > 1)
+      return invalid('dispatch', 'the id of one dispatch, like S0104', bench.argv.join(' ') || 'nothing');
+    const done = await record(await bench.book(), bench.writeContext, acknowledgements, {
       dispatch,
       note: optionText(bench, 'note') ?? '',
     });
     if ('problem' in done) return done;
-    return { json: done, lines: [`${dispatch} is initialled by ${bench.desk.by}. Entry ${done.entry}.`] };
+    return { json: done, lines: [`${dispatch} is initialled by ${bench.writeContext.by}. Entry ${done.entry}.`] };
   },
 };

@@ -6,20 +6,22 @@ import { findRecord } from '#libs/store/queries/lots.js';
 import { described } from '../catalogue.js';
 import type { Command } from '../command.js';
 import { fieldMeaning, fieldOptions, fieldsTyped } from '../field-options.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export const act: Command = {
   ...described('act'),
   options: fieldOptions(actionFields, ['lot', 'by']),
   meaning: fieldMeaning(actionFields),
   run: async (bench) => {
-    const [lot] = bench.words;
-    if (lot === undefined || bench.words.length > 1)
-      return invalid('lot', 'one lot code like 26077A-1', bench.words.join(' ') || 'nothing');
+    const [lot] = bench.argv;
+    if (lot === undefined || bench.argv.length > 1)
+      return invalid('lot', 'one lot code like 26077A-1', bench.argv.join(' ') || 'nothing');
     const book = await bench.book();
-    const recorded = await record(book, bench.desk, actions, { ...fieldsTyped(bench, actionFields), lot });
+    const recorded = await record(book, bench.writeContext, actions, { ...fieldsTyped(bench, actionFields), lot });
     if ('problem' in recorded) return recorded;
-    const about = (await findRecord(book.read, bench.desk.sugarhouse, 'action', recorded.id))?.lot ?? lot;
-    const now = await findLot(book.read, bench.desk.sugarhouse, about);
+    const about =
+      (await findRecord(sugarhouseReader(book.read, bench.writeContext.sugarhouse), 'action', recorded.id))?.lot ?? lot;
+    const now = await findLot(sugarhouseReader(book.read, bench.writeContext.sugarhouse), about);
     const stops = now?.verdict?.findings.filter((finding) => finding.stop) ?? [];
     return {
       json: { ...recorded, lot: about, status: now?.state, findings: now?.verdict?.findings ?? [] },

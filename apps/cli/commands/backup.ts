@@ -11,11 +11,11 @@ export const backup: Command = {
   options: { force: 'flag' },
   meaning: { force: 'write over a file that is there' },
   run: async (bench) => {
-    const [path] = bench.words;
-    if (path === undefined || bench.words.length > 1)
-      return invalid('file', 'one file like book-backup.sqlite', bench.words.join(' ') || 'nothing');
+    const [path] = bench.argv;
+    if (path === undefined || bench.argv.length > 1)
+      return invalid('file', 'one file like book-backup.sqlite', bench.argv.join(' ') || 'nothing');
     const file = resolve(path);
-    const { keeping: location } = bench.settings;
+    const { location } = bench.settings;
     if ('file' in location && file === location.file)
       return refused('own-file', 'That is the book itself: back it up under another name.');
     if (existsSync(file) && bench.options['force'] !== true)
@@ -30,11 +30,11 @@ export const backup: Command = {
 export const restore: Command = {
   ...described('restore'),
   run: async (bench) => {
-    const [path] = bench.words;
-    if (path === undefined || bench.words.length > 1)
-      return invalid('file', 'one file like book-backup.sqlite', bench.words.join(' ') || 'nothing');
+    const [path] = bench.argv;
+    if (path === undefined || bench.argv.length > 1)
+      return invalid('file', 'one file like book-backup.sqlite', bench.argv.join(' ') || 'nothing');
     if (!existsSync(path)) return unknown('file', path);
-    if (!('file' in bench.settings.keeping))
+    if (!('file' in bench.settings.location))
       return refused('postgres', 'A backup is restored into SQLite; carry it to PostgreSQL with book move.');
     try {
       const stamp = bench.now.toISOString().replace(/[:.]/g, '-');

@@ -7,14 +7,20 @@ export const correct: Command = {
   ...described('correct'),
   options: { why: 'text' },
   run: async (bench) => {
-    const [entry, ...changes] = bench.words;
+    const [entry, ...changes] = bench.argv;
     if (entry === undefined) return invalid('entry', 'the number of an entry, or a lot code', 'nothing');
     const pairs = changes.map((each) => /^([A-Za-z][A-Za-z_-]*)=([\s\S]*)$/.exec(each));
     const wrong = changes.find((_, at) => !pairs[at]);
     if (wrong !== undefined || pairs.length === 0)
       return invalid('field', 'FIELD=VALUE like fill_temps=186 F', wrong === undefined ? 'nothing' : `"${wrong}"`);
     const named = Object.fromEntries(pairs.map((pair) => [pair?.[1] ?? '', pair?.[2] ?? '']));
-    const corrected = await correctEntry(await bench.book(), bench.desk, entry, optionText(bench, 'why') ?? '', named);
+    const corrected = await correctEntry(
+      await bench.book(),
+      bench.writeContext,
+      entry,
+      optionText(bench, 'why') ?? '',
+      named,
+    );
     if ('problem' in corrected) return corrected;
     const lines =
       corrected.outcome === 'same'

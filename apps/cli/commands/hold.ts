@@ -9,10 +9,16 @@ const mark = (name: 'hold' | 'release', entryType: typeof releaseLot, past: stri
   options: { why: 'text', ...(name === 'release' ? askedOptions : {}) },
   ...(name === 'release' ? { meaning: askedMeaning } : {}),
   run: async (bench: CommandContext) => {
-    const [lot] = bench.words;
-    if (lot === undefined || bench.words.length > 1)
-      return invalid('lot', 'one lot code like 26077A-1', bench.words.join(' ') || 'nothing');
-    const marked = await entryType(await bench.book(), bench.desk, lot, optionText(bench, 'why') ?? '', askedBy(bench));
+    const [lot] = bench.argv;
+    if (lot === undefined || bench.argv.length > 1)
+      return invalid('lot', 'one lot code like 26077A-1', bench.argv.join(' ') || 'nothing');
+    const marked = await entryType(
+      await bench.book(),
+      bench.writeContext,
+      lot,
+      optionText(bench, 'why') ?? '',
+      askedBy(bench),
+    );
     if ('problem' in marked) return marked;
     const others = marked.packs.filter((pack) => pack !== marked.lot);
     return {

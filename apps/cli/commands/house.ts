@@ -11,10 +11,10 @@ const add: Command = {
   options: fieldOptions(houseFields, ['by', 'practice']),
   meaning: fieldMeaning(houseFields),
   run: async (bench) => {
-    const [key, ...more] = bench.words;
+    const [key, ...more] = bench.argv;
     if (key === undefined || more.length > 0)
-      return invalid('key', 'one key like bracken-lane', bench.words.join(' ') || 'nothing');
-    const added = await addHouse(await bench.book(), bench.desk, key, fieldsTyped(bench, houseFields));
+      return invalid('key', 'one key like bracken-lane', bench.argv.join(' ') || 'nothing');
+    const added = await addHouse(await bench.book(), bench.writeContext, key, fieldsTyped(bench, houseFields));
     if ('problem' in added) return added;
     return {
       json: added,

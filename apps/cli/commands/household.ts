@@ -11,10 +11,10 @@ export const personAdd: Command = {
     password: 'a first password; the shell may remember it, so change it soon',
   },
   run: async (bench) => {
-    const [initials] = bench.words;
-    if (initials === undefined || bench.words.length > 1)
-      return invalid('initials', 'initials like WE', bench.words.join(' ') || 'nothing');
-    const added = await addPerson(await bench.book(), bench.desk.sugarhouse, {
+    const [initials] = bench.argv;
+    if (initials === undefined || bench.argv.length > 1)
+      return invalid('initials', 'initials like WE', bench.argv.join(' ') || 'nothing');
+    const added = await addPerson(await bench.book(), bench.writeContext.sugarhouse, {
       initials,
       role: optionText(bench, 'role') ?? '',
       name: optionText(bench, 'name'),
@@ -30,11 +30,11 @@ export const personPassword: Command = {
   options: { password: 'text' },
   meaning: { password: 'the new password; the shell may remember it, so change it soon' },
   run: async (bench) => {
-    const [initials] = bench.words;
-    if (initials === undefined || bench.words.length > 1)
-      return invalid('initials', 'initials like WE', bench.words.join(' ') || 'nothing');
+    const [initials] = bench.argv;
+    if (initials === undefined || bench.argv.length > 1)
+      return invalid('initials', 'initials like WE', bench.argv.join(' ') || 'nothing');
     const password = optionText(bench, 'password') ?? '';
-    const done = await changePassword(await bench.book(), bench.desk.sugarhouse, { initials, password });
+    const done = await changePassword(await bench.book(), bench.writeContext.sugarhouse, { initials, password });
     return 'problem' in done ? done : { json: done, lines: [`${done.initials} has a new password.`] };
   },
 };
@@ -43,12 +43,12 @@ export const keyAdd: Command = {
   ...described('key add'),
   options: { role: 'text' },
   run: async (bench) => {
-    const [name] = bench.words;
-    if (name === undefined || bench.words.length > 1)
-      return invalid('name', 'a name like market-sheet', bench.words.join(' ') || 'nothing');
+    const [name] = bench.argv;
+    if (name === undefined || bench.argv.length > 1)
+      return invalid('name', 'a name like market-sheet', bench.argv.join(' ') || 'nothing');
     const added = await addKey(
       await bench.book(),
-      bench.desk.sugarhouse,
+      bench.writeContext.sugarhouse,
       { name, role: optionText(bench, 'role') ?? '' },
       bench.now,
     );

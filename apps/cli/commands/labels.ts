@@ -34,14 +34,16 @@ export const labels: Command = {
     gtin: 'an article number of your own, for a GS1 Digital Link',
   },
   run: async (bench) => {
-    const [code] = bench.words;
-    if (code === undefined || bench.words.length > 1)
-      return invalid('lot', 'one lot code like 26077A-1', bench.words.join(' ') || 'nothing');
+    const [code] = bench.argv;
+    if (code === undefined || bench.argv.length > 1)
+      return invalid('lot', 'one lot code like 26077A-1', bench.argv.join(' ') || 'nothing');
     const out = optionText(bench, 'out') ?? '';
     const request = (await endingProblem(out, ['.pdf'])) ?? labelRequest(bench, code);
     if ('problem' in request) return request;
     const { printLabels } = await import('#libs/actions/labels/print-labels.js');
-    const printed = await printLabels(await bench.book(), bench.desk, request, (draw) => writtenFile(bench, draw));
+    const printed = await printLabels(await bench.book(), bench.writeContext, request, (draw) =>
+      writtenFile(bench, draw),
+    );
     if ('problem' in printed) return printed;
     const { lot, from, to, jars, labels, pages, endedAt, reprinted, run } = printed;
     return {

@@ -10,7 +10,7 @@ import { type Command, optionText } from '../command.js';
 const run: Command['run'] = async (bench) => {
   const [of, shelf] = [optionText(bench, 'of'), optionText(bench, 'on-shelf')];
   if (bench.options['begin'] === true) {
-    const begun = await beginPractice(await bench.book(), bench.desk);
+    const begun = await beginPractice(await bench.book(), bench.writeContext);
     if ('problem' in begun) return begun;
     const { id, jar, lot } = begun;
     return {
@@ -26,8 +26,13 @@ const run: Command['run'] = async (bench) => {
   if (shelf !== undefined && of === undefined) return invalid('of', 'the id that practise --begin printed', 'nothing');
   const practised =
     of === undefined
-      ? await practiseRecall(await bench.book(), bench.desk)
-      : await closePractice(await bench.book(), bench.desk, of, shelf === undefined ? undefined : Number(shelf));
+      ? await practiseRecall(await bench.book(), bench.writeContext)
+      : await closePractice(
+          await bench.book(),
+          bench.writeContext,
+          of,
+          shelf === undefined ? undefined : Number(shelf),
+        );
   if ('problem' in practised) return practised;
   const { jar, trace, milliseconds, result, recorded } = practised;
   return {

@@ -10,9 +10,9 @@ import type { Command } from '../command.js';
 export const move: Command = {
   ...described('move'),
   run: async (bench) => {
-    const [where] = bench.words;
-    if (where === undefined || bench.words.length > 1)
-      return invalid('where', 'postgres://… or a folder', bench.words.join(' ') || 'nothing');
+    const [where] = bench.argv;
+    if (where === undefined || bench.argv.length > 1)
+      return invalid('where', 'postgres://… or a folder', bench.argv.join(' ') || 'nothing');
     const from = await bench.book();
     const to = await openBook(
       /^postgres(ql)?:\/\//.test(where) ? { url: where } : { file: join(where, 'book.sqlite') },

@@ -14,12 +14,12 @@ import type { Command } from '../command.js';
 export const publish: Command = {
   ...described('publish'),
   run: async (bench) => {
-    const [folder] = bench.words;
-    if (folder === undefined || bench.words.length > 1)
-      return invalid('folder', 'one folder', bench.words.join(' ') || 'nothing');
+    const [folder] = bench.argv;
+    if (folder === undefined || bench.argv.length > 1)
+      return invalid('folder', 'one folder', bench.argv.join(' ') || 'nothing');
     const book = await bench.book();
     const published = await book.snapshot(async (sql) => {
-      const judging = await judgingNow(sql, bench.desk);
+      const judging = await judgingNow(sql, bench.writeContext);
       return publishJarPages(resolve(folder), lotsToPublish(book, judging));
     });
     return {
@@ -30,11 +30,12 @@ export const publish: Command = {
 };
 
 async function* lotsToPublish(book: Book, judging: Judging): AsyncGenerator<PublishedLot> {
-  const { sql, sugarhouse, ground: houseContext } = judging;
-  for (const lot of await lotsOf(sql, sugarhouse, 'pack')) {
-    const content = lot.jars === undefined ? undefined : await labelOfPack(sql, sugarhouse, lot, houseContext.place);
+  const { sql, sugarhouse, houseContext } = judging;
+  for (const lot of await lotsOf({ sql, sugarhouse }, 'pack')) {
+    const content =
+      lot.jars === undefined ? undefined : await labelOfPack({ sql, sugarhouse }, lot, houseContext.place);
     if (!content) continue;
-    const jars = jarsOfPack(sql, sugarhouse, lot.code);
+    const jars = jarsOfPack({ sql, sugarhouse }, lot.code);
     const state = await jarStates(book, judging, lot);
     yield { content, jars, notice: (jar) => jarNotice(state(jar), lot.code, content) };
   }

@@ -10,6 +10,7 @@ import type { Recall } from '#libs/reports/recall/recall.js';
 import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
 import { documentMeaning, documentOptions, endingProblem, paperAsked, writtenFile } from '../written-file.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export const recall: Command = {
   ...described('recall'),
@@ -49,8 +50,8 @@ export const recall: Command = {
       whatToDo: optionText(bench, 'jars') ?? '',
     };
     const book = await bench.book();
-    const from = await suspectLots(book.read, bench.desk.sugarhouse, {
-      lots: bench.words,
+    const from = await suspectLots(sugarhouseReader(book.read, bench.writeContext.sugarhouse), {
+      lots: bench.argv,
       thermometer: optionText(bench, 'thermometer'),
       check: optionText(bench, 'check'),
       day: optionText(bench, 'day'),
@@ -60,15 +61,20 @@ export const recall: Command = {
     // The list's file is open before anything is called back: a recall without its list helps nobody.
     const listed = await writtenFile(bench, async (file): Promise<Recall | Refusal> => {
       if (bench.options['only-list'] !== true) {
-        const marked = await recallLots(book, bench.desk, from, why, notes);
+        const marked = await recallLots(book, bench.writeContext, from, why, notes);
         if ('problem' in marked) return marked;
       }
       const recall = await book.snapshot(async (sql) =>
-        readRecall(sql, bench.desk.sugarhouse, from, await loadSeasonContext(sql, bench.desk), {
-          why,
-          by: bench.desk.by,
-          members: true,
-        }),
+        readRecall(
+          sugarhouseReader(sql, bench.writeContext.sugarhouse),
+          from,
+          await loadSeasonContext(sql, bench.writeContext),
+          {
+            why,
+            by: bench.writeContext.by,
+            members: true,
+          },
+        ),
       );
       if (!recall) return unknown('lot', from.join(', '));
       const { writeRecallPdf } = await import('#libs/reports/recall/recall-pdf.js');

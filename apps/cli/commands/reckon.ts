@@ -24,11 +24,11 @@ function reckonCommand(question: Question): Command {
       ]),
     ),
     run: async (bench) => {
-      if (bench.words.length > 0)
+      if (bench.argv.length > 0)
         return invalid(
           'question',
           `only options: ${fields.map((field) => field.option).join(', ')}`,
-          `"${bench.words.join(' ')}"`,
+          `"${bench.argv.join(' ')}"`,
         );
       const sent = Object.fromEntries(
         fields.flatMap((field) => {
@@ -59,7 +59,7 @@ function reckonCommand(question: Question): Command {
 
 /** A Canadian book asks which gallon. Where there is no book yet none is made: a question writes nothing. */
 async function answerAt(bench: CommandContext, name: string, sent: Readonly<Record<string, unknown>>) {
-  if (!bookExists(bench.settings.keeping))
+  if (!bookExists(bench.settings.location))
     return reckon(name, sent, { zone: bench.settings.zone, volumes: { bareGallons: 'US' as const }, now: bench.now });
-  return askOfBook(name, sent, await loadSugarhouseContext((await bench.book()).read, bench.desk));
+  return askOfBook(name, sent, await loadSugarhouseContext((await bench.book()).read, bench.writeContext));
 }

@@ -6,6 +6,7 @@ import { walkLog } from '#libs/store/log/log.js';
 import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
 import { documentMeaning, documentOptions, endingProblem, nameOf, writtenFile } from '../written-file.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** The record log as it stands, one canonical entry a line. */
 export const log: Command = {
@@ -59,13 +60,15 @@ export const exported: Command = {
 export const proof: Command = {
   ...described('proof'),
   run: async (bench) => {
-    const [code] = bench.words;
-    if (code === undefined || bench.words.length > 1)
-      return invalid('lot', 'one lot code like 26077A-1', bench.words.join(' ') || 'nothing');
+    const [code] = bench.argv;
+    if (code === undefined || bench.argv.length > 1)
+      return invalid('lot', 'one lot code like 26077A-1', bench.argv.join(' ') || 'nothing');
     const book = await bench.book();
-    const lot = await lookUpLot(book.read, bench.desk.sugarhouse, code);
+    const lot = await lookUpLot(sugarhouseReader(book.read, bench.writeContext.sugarhouse), code);
     if (!lot) return unknown('lot', code);
-    const proved = await book.snapshot((sql) => proveLot(sql, bench.desk.sugarhouse, lot.code));
+    const proved = await book.snapshot((sql) =>
+      proveLot(sugarhouseReader(sql, bench.writeContext.sugarhouse), lot.code),
+    );
     return {
       json: { lot: lot.code, ...proved },
       lines: [

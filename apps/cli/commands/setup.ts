@@ -4,6 +4,7 @@ import { houseFields, houses } from '#libs/actions/kinds/house.js';
 import { described } from '../catalogue.js';
 import type { Command } from '../command.js';
 import { fieldMeaning, fieldOptions, fieldsTyped } from '../field-options.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Sets the book up, or says anew what it is told: what is not named stays. */
 export const setup: Command = {
@@ -12,13 +13,20 @@ export const setup: Command = {
   meaning: fieldMeaning(houseFields),
   run: async (bench) => {
     const book = await bench.book();
-    const before = await findRecord(book.read, bench.desk.sugarhouse, 'house', 'house');
+    const before = await findRecord(sugarhouseReader(book.read, bench.writeContext.sugarhouse), 'house', 'house');
     const input = fieldsTyped(bench, houseFields);
     const recorded = before
-      ? await record(book, bench.desk, houses, { ...before.typed, ...input }, { of: 'house', why: 'set up anew' })
-      : await record(book, bench.desk, houses, input);
+      ? await record(
+          book,
+          bench.writeContext,
+          houses,
+          { ...before.typed, ...input },
+          { of: 'house', why: 'set up anew' },
+        )
+      : await record(book, bench.writeContext, houses, input);
     if ('problem' in recorded) return recorded;
-    const house = (await findRecord(book.read, bench.desk.sugarhouse, 'house', 'house'))?.body;
+    const house = (await findRecord(sugarhouseReader(book.read, bench.writeContext.sugarhouse), 'house', 'house'))
+      ?.body;
     return {
       json: { ...recorded, house },
       lines: [

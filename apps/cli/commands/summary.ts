@@ -12,6 +12,7 @@ import { spokenVolume } from '#libs/format/format-volume.js';
 import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
 import { documentMeaning, documentOptions, nameOf, paperAsked, writtenFile } from '../written-file.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export const summary: Command = {
   ...described('summary'),
@@ -23,9 +24,9 @@ export const summary: Command = {
     'lot-pages': 'in the PDF, a page for each lot with every reading',
   },
   run: async (bench) => {
-    const [year] = bench.words;
-    if (year === undefined || !/^20\d\d$/.test(year) || bench.words.length > 1)
-      return invalid('year', 'one year like 2026', bench.words.join(' ') || 'nothing');
+    const [year] = bench.argv;
+    if (year === undefined || !/^20\d\d$/.test(year) || bench.argv.length > 1)
+      return invalid('year', 'one year like 2026', bench.argv.join(' ') || 'nothing');
     const out = optionText(bench, 'out') ?? '';
     const format = formatOf(out, optionText(bench, 'format'));
     if ('problem' in format) return format;
@@ -34,7 +35,11 @@ export const summary: Command = {
     const { write } = format;
     const book = await bench.book();
     const season = await book.snapshot(async (sql) =>
-      readSeason(sql, bench.desk.sugarhouse, Number(year), await loadSeasonContext(sql, bench.desk)),
+      readSeason(
+        sugarhouseReader(sql, bench.writeContext.sugarhouse),
+        Number(year),
+        await loadSeasonContext(sql, bench.writeContext),
+      ),
     );
     await writtenFile(bench, (file) =>
       write(season, file, {

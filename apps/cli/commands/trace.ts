@@ -11,22 +11,23 @@ import { formatUncovered } from '#libs/syrup/jars/held-jars.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { described } from '../catalogue.js';
 import type { Command, CommandOutput } from '../command.js';
+import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export const trace: Command = {
   ...described('trace'),
   options: { down: 'flag', why: 'flag' },
   meaning: { why: 'also why the pack stands as it does: each hold rule, what satisfied it, and what was not recorded' },
   run: async (bench) => {
-    const [code, ...more] = bench.words;
+    const [code, ...more] = bench.argv;
     if (code === undefined || more.length > 0)
-      return invalid('code', 'one jar or lot code like K7QM-3XWT or 26077A', bench.words.join(' ') || 'nothing');
+      return invalid('code', 'one jar or lot code like K7QM-3XWT or 26077A', bench.argv.join(' ') || 'nothing');
     const book = await bench.book();
-    const { sugarhouse } = bench.desk;
+    const { sugarhouse } = bench.writeContext;
     return book.snapshot(async (sql) => {
-      const traced = await traceLot(sql, sugarhouse, code, bench.now, { members: true });
+      const traced = await traceLot({ sql, sugarhouse }, code, bench.now, { members: true });
       if ('problem' in traced) return traced;
-      const shares = await sharesOf(sql, sugarhouse, traced);
-      const why = bench.options['why'] === true ? await whyOf(sql, bench.desk, traced) : undefined;
+      const shares = await sharesOf({ sql, sugarhouse }, traced);
+      const why = bench.options['why'] === true ? await whyOf(sql, bench.writeContext, traced) : undefined;
       if (why && 'problem' in why) return why;
       const input = {
         json: { ...traced, shares, ...(why ? { why } : {}) },
@@ -35,7 +36,7 @@ export const trace: Command = {
       if (bench.options['down'] !== true) return input;
       const tellEach: NonNullable<CommandOutput['rows']>['tellEach'] = (tell) =>
         book.snapshot(async (later) => {
-          for await (const jar of jarsBelow(later, sugarhouse, belowOf(traced)))
+          for await (const jar of jarsBelow(sugarhouseReader(later, sugarhouse), belowOf(traced)))
             await tell({ json: jar, line: jarLine(jar) });
         });
       return { ...input, lines: [...input.lines, ''], rows: { name: 'jarList', tellEach } };
@@ -58,9 +59,9 @@ const jarLine = (jar: JarBelow): string =>
 const belowOf = (traced: Trace): string[] => (traced.pack ? [traced.pack] : traced.packs.map((pack) => pack.lot));
 
 /** Of a pack or its jar, how much of its syrup each boil gave, the most first. */
-async function sharesOf(sql: Sql, sugarhouse: string, traced: Trace): Promise<Share[]> {
-  const lot = traced.pack === null ? undefined : await findLot(sql, sugarhouse, traced.pack);
-  return lot ? syrupShares(sql, sugarhouse, lot) : [];
+async function sharesOf(reader: SugarhouseReader, traced: Trace): Promise<Share[]> {
+  const lot = traced.pack === null ? undefined : await findLot(reader, traced.pack);
+  return lot ? syrupShares(reader, lot) : [];
 }
 
 function traceLines(traced: Trace, shares: readonly Share[]): string[] {

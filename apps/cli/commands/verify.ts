@@ -55,7 +55,7 @@ async function writeVerifier(bench: CommandContext): Promise<CommandOutput | Ref
 }
 
 /** Of a damaged file, the way to the last good backup. */
-async function wayBack({ settings: { keeping: location } }: CommandContext, found = ''): Promise<string[]> {
+async function wayBack({ settings: { location } }: CommandContext, found = ''): Promise<string[]> {
   return 'file' in location && found.startsWith('the file is damaged')
     ? [await damageSentence(location.file, found)]
     : [];

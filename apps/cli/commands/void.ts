@@ -7,14 +7,14 @@ export const voidCommand: Command = {
   ...described('void'),
   options: { why: 'text' },
   run: async (bench) => {
-    const [entry] = bench.words;
-    if (entry === undefined || bench.words.length > 1)
+    const [entry] = bench.argv;
+    if (entry === undefined || bench.argv.length > 1)
       return invalid(
         'entry',
         'the number of an entry, a lot code or the id of a record',
-        bench.words.join(' ') || 'nothing',
+        bench.argv.join(' ') || 'nothing',
       );
-    const done = await voidEntry(await bench.book(), bench.desk, entry, optionText(bench, 'why') ?? '');
+    const done = await voidEntry(await bench.book(), bench.writeContext, entry, optionText(bench, 'why') ?? '');
     if ('problem' in done) return done;
     return { json: done, lines: [`${done.id} is voided: entry ${done.entry}. The log keeps what was recorded.`] };
   },

@@ -36,7 +36,13 @@ export class CorrectionsApi {
     @Body(parseWith(correction)) { entry, why, changes }: z.infer<typeof correction>,
   ): Promise<Made | Refusal> {
     const label = Object.entries(changes).map(([name, value]) => [name, [value].flat().map(String).join(';')] as const);
-    const done = await correctEntry(principal.book, principal.desk, String(entry), why, Object.fromEntries(label));
+    const done = await correctEntry(
+      principal.book,
+      principal.writeContext,
+      String(entry),
+      why,
+      Object.fromEntries(label),
+    );
     return 'problem' in done
       ? done
       : made(`/api/lots/${encodeURIComponent(done.id)}`, done, done.outcome === 'corrected');

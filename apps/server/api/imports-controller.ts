@@ -40,10 +40,16 @@ export class ImportsApi {
     if (!kind) return unknown('kind of file', plural);
     if (!Buffer.isBuffer(bytes))
       return invalid('body', 'a file as text/csv', request.headers['content-type'] ?? 'nothing');
-    const taken = await importRows(principal.book, { ...principal.desk, key: undefined, from: 'file' }, kind, bytes, {
-      dryRun: dryRun === 'yes',
-      why: correct,
-    });
+    const taken = await importRows(
+      principal.book,
+      { ...principal.writeContext, key: undefined, from: 'file' },
+      kind,
+      bytes,
+      {
+        dryRun: dryRun === 'yes',
+        why: correct,
+      },
+    );
     return refusalOf(taken) ?? made(`/api/${plural}`, taken, taken.written + taken.corrected > 0 && !taken.dryRun);
   }
 }

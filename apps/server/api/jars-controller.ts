@@ -2,7 +2,7 @@ import { Controller, Get, Param } from '@nestjs/common';
 import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import { type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
 import { readJarCode } from '#libs/syrup/codes/jar-codes.js';
-import { type Principal, CurrentPrincipal } from '../http/principal.js';
+import { type Principal, CurrentPrincipal, readerOf } from '../http/principal.js';
 import { traceAnswer } from './answers/trace-answer.js';
 import { Describe } from './operation.js';
 
@@ -16,7 +16,7 @@ export class JarsApi {
   async one(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<Trace | Refusal> {
     if (readJarCode(code) === undefined) return unknown('jar', code);
     // No transaction around it: what must agree, what was made, sent and counted of the pack, is one statement.
-    return traceLot(principal.book.read, principal.desk.sugarhouse, code, principal.desk.now, {
+    return traceLot(readerOf(principal), code, principal.writeContext.now, {
       members: principal.readsAll,
     });
   }

@@ -32,7 +32,7 @@ type Asked = z.infer<typeof labelQuery>;
 
 /** The labels of a pack as a PDF. Reading only: POST …/labels prints, and records that they were printed. */
 export async function labelsOf(principal: Principal, code: string, query: Asked): Promise<Download | Refusal> {
-  const plan = await planLabels(principal.book.read, principal.desk, requestOf(principal, code, query));
+  const plan = await planLabels(principal.book.read, principal.writeContext, requestOf(principal, code, query));
   if ('problem' in plan) return plan;
   return download(`labels-${plan.lot.code}.pdf`, 'application/pdf', async (out) => {
     const drawn = await drawLabels(plan.run, out);
@@ -42,7 +42,7 @@ export async function labelsOf(principal: Principal, code: string, query: Asked)
 
 /** Records a run as the page and the command line do, and answers where its PDF is. */
 export async function printedLabels(principal: Principal, code: string, body: Asked): Promise<Made | Refusal> {
-  const printed = await printLabels(principal.book, principal.desk, requestOf(principal, code, body));
+  const printed = await printLabels(principal.book, principal.writeContext, requestOf(principal, code, body));
   if ('problem' in printed) return printed;
   const { lot, run, from, to, jars, labels, pages, endedAt, reprinted, warnings } = printed;
   const query = new URLSearchParams({

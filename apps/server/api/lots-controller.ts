@@ -18,7 +18,7 @@ import { recallFrom } from '../screens/recall/calls-page.js';
 import { RequireRole } from '../http/access.js';
 import { type Download, download, type Made, made } from '../http/responses.js';
 import { parseWith } from '../http/parse-with.js';
-import { type Principal, CurrentPrincipal } from '../http/principal.js';
+import { type Principal, CurrentPrincipal, readerOf } from '../http/principal.js';
 import { historyView } from './history-view.js';
 import { historyAnswer } from './answers/history-answer.js';
 import { jarsAnswer, lotAnswer, markedAnswer, printedAnswer, whyAnswer } from './answers/lot-answers.js';
@@ -27,6 +27,7 @@ import { traceAnswer } from './answers/trace-answer.js';
 import { labelBody, labelQuery, labelsOf, printedLabels } from './lot-labels.js';
 import { Describe, pdfAnswer } from './operation.js';
 import { lotView } from './record-view.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const whyShape = z.strictObject({ why: z.string().max(2000) }).meta({ id: 'Why' });
 type Why = z.infer<typeof whyShape>;
@@ -55,7 +56,7 @@ export class LotsApi {
   @Get(':code')
   @Describe({ summary: 'How a lot stands: its status and what the rules found', answers: lotAnswer })
   async one(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<object> {
-    const lot = await lookUpLot(principal.book.read, principal.desk.sugarhouse, code);
+    const lot = await lookUpLot(readerOf(principal), code);
     if (!lot) return unknown('lot', code);
     return { ...lotView(lot), state: lot.state, kind: lot.kind, at: lot.at, entry: lot.lastSeq };
   }
@@ -67,7 +68,10 @@ export class LotsApi {
   })
   trace(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<Trace | Refusal> {
     return principal.book.snapshot(
-      (sql) => traceLot(sql, principal.desk.sugarhouse, code, principal.desk.now, { members: principal.readsAll }),
+      (sql) =>
+        traceLot(sugarhouseReader(sql, principal.writeContext.sugarhouse), code, principal.writeContext.now, {
+          members: principal.readsAll,
+        }),
       { rerun: true },
     );
   }
@@ -78,17 +82,17 @@ export class LotsApi {
     answers: whyAnswer,
   })
   async why(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<WhyStands | Refusal> {
-    return whyStands(await judgingNow(principal.book.read, principal.desk), code);
+    return whyStands(await judgingNow(principal.book.read, principal.writeContext), code);
   }
 
   @Get(':code/history')
   @Describe({ summary: 'Every entry about a lot, oldest first', answers: historyAnswer })
   async history(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<object> {
-    const lot = await lookUpLot(principal.book.read, principal.desk.sugarhouse, code);
+    const lot = await lookUpLot(readerOf(principal), code);
     if (!lot) return unknown('lot', code);
     return {
       lot: lot.code,
-      entries: (await historyOf(principal.book.read, principal.desk.sugarhouse, lot.code)).map(historyView),
+      entries: (await historyOf(readerOf(principal), lot.code)).map(historyView),
     };
   }
 
@@ -99,10 +103,10 @@ export class LotsApi {
     @Param('code') code: string,
     @Query(parseWith(jarsQuery)) { from, most }: z.infer<typeof jarsQuery>,
   ): Promise<object> {
-    const lot = await lookUpLot(principal.book.read, principal.desk.sugarhouse, code);
+    const lot = await lookUpLot(readerOf(principal), code);
     if (lot?.kind !== 'pack') return unknown('pack', code);
     const jars: object[] = [];
-    for await (const jar of jarsOfPack(principal.book.read, principal.desk.sugarhouse, lot.code, from, from + most - 1))
+    for await (const jar of jarsOfPack(readerOf(principal), lot.code, from, from + most - 1))
       jars.push({ n: jar.n, code: printedJarCode(jar.code) });
     return { lot: lot.code, jars };
   }
@@ -144,18 +148,23 @@ export class LotsApi {
     answers: pdfAnswer,
   })
   async recallList(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<Download | Refusal> {
-    const lot = await lookUpLot(principal.book.read, principal.desk.sugarhouse, code);
+    const lot = await lookUpLot(readerOf(principal), code);
     if (!lot) return unknown('lot', code);
     const listed = await principal.book.snapshot(
       async (sql) =>
-        readRecall(sql, principal.desk.sugarhouse, lot.code, await loadSeasonContext(sql, principal.desk), {
-          members: principal.readsAll,
-        }),
+        readRecall(
+          sugarhouseReader(sql, principal.writeContext.sugarhouse),
+          lot.code,
+          await loadSeasonContext(sql, principal.writeContext),
+          {
+            members: principal.readsAll,
+          },
+        ),
       { rerun: true },
     );
     if (!listed) return unknown('lot', code);
     return download(`recall-${lot.code}.pdf`, 'application/pdf', (out) =>
-      writeRecallPdf(listed, out, principal.desk.now),
+      writeRecallPdf(listed, out, principal.writeContext.now),
     );
   }
 
@@ -173,7 +182,7 @@ export class LotsApi {
     @Param('code') code: string,
     @Body(parseWith(whyShape)) { why }: Why,
   ) {
-    return marked(await holdLot(principal.book, principal.desk, code, why));
+    return marked(await holdLot(principal.book, principal.writeContext, code, why));
   }
 
   @Post(':code/release')
@@ -191,7 +200,7 @@ export class LotsApi {
     @Body(parseWith(releaseShape)) { why, ...query }: Release,
   ) {
     const byOwner = principal.role === 'owner';
-    return marked(await releaseLot(principal.book, principal.desk, code, why, { ...query, byOwner }));
+    return marked(await releaseLot(principal.book, principal.writeContext, code, why, { ...query, byOwner }));
   }
 
   @Post(':code/recall')
@@ -209,7 +218,7 @@ export class LotsApi {
     @Body(parseWith(recallShape)) { why, hazard, whoMayBeHurt, whatToDo }: z.infer<typeof recallShape>,
   ) {
     const notes = { hazard: hazard ?? '', whoMayBeHurt: whoMayBeHurt ?? '', whatToDo: whatToDo ?? '' };
-    return marked(await recallLot(principal.book, principal.desk, code, why, notes));
+    return marked(await recallLot(principal.book, principal.writeContext, code, why, notes));
   }
 
   @Get(':code/recall')
@@ -218,7 +227,7 @@ export class LotsApi {
     answers: recallAnswer,
   })
   async recallReach(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<object | Refusal> {
-    const lot = await lookUpLot(principal.book.read, principal.desk.sugarhouse, code);
+    const lot = await lookUpLot(readerOf(principal), code);
     const listed = lot && (await recallFrom(principal, [lot.code]));
     if (!lot || !listed) return unknown('lot', code);
     const { from, why, hazard, lots, dispatches, plans, authorities } = listed;

@@ -11,12 +11,13 @@ import { RequireRole } from '../http/access.js';
 import { type Made, made } from '../http/responses.js';
 import { demandRight, signsForAnother } from '../http/may-write.js';
 import { parseWith } from '../http/parse-with.js';
-import { type Principal, CurrentPrincipal } from '../http/principal.js';
+import { type Principal, CurrentPrincipal, readerOf } from '../http/principal.js';
 import { listAnswer, recordAndOutcome, recordAnswer } from './answers/record-answers.js';
 import { componentName } from './json-schema.js';
 import { Describe } from './operation.js';
 import { findKept, recordView, type RecordView, recordViews } from './record-view.js';
 import { sentObject } from './sent-object.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export interface Noun {
   readonly kind: Kind;
@@ -68,22 +69,26 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
       const year = request.year ? Number(request.year) : undefined;
       const behind = request.after === undefined ? undefined : placeFrom(request.after);
       const part = { year, behind, skip: request.from, most: request.most };
-      const { count, records, more } = await recordsBehind(read, principal.desk.sugarhouse, kind.kind, part);
+      const { count, records, more } = await recordsBehind(
+        sugarhouseReader(read, principal.writeContext.sugarhouse),
+        kind.kind,
+        part,
+      );
       const last = records.at(-1);
       const query = new URLSearchParams({
         ...(request.year ? { year: request.year } : {}),
         ...(last ? { after: placeText(last) } : {}),
         most: String(request.most),
       });
-      const items = await recordViews(read, principal.desk.sugarhouse, kind, records);
+      const items = await recordViews(sugarhouseReader(read, principal.writeContext.sugarhouse), kind, records);
       return { items, all: count, next: more ? `/${path}?${query}` : null };
     }
 
     @Get(':id')
     @Describe({ summary: `One ${kind.noun}`, answers: shapes.one })
     async one(@CurrentPrincipal() principal: Principal, @Param('id') id: string): Promise<RecordView | Refusal> {
-      const saved = await findKept(principal.book.read, principal.desk.sugarhouse, kind, id);
-      return saved ? recordView(principal.book.read, principal.desk.sugarhouse, kind, saved) : unknown(kind.noun, id);
+      const saved = await findKept(readerOf(principal), kind, id);
+      return saved ? recordView(readerOf(principal), kind, saved) : unknown(kind.noun, id);
     }
 
     @Post()
@@ -120,7 +125,7 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
       @Param('id') id: string,
       @Body(sentObject) sent: Record<string, unknown>,
     ): Promise<Made | Refusal> {
-      const saved = await findKept(principal.book.read, principal.desk.sugarhouse, kind, id);
+      const saved = await findKept(readerOf(principal), kind, id);
       if (!saved) return unknown(kind.noun, id);
       demandRight(principal, underway ?? kind, sent);
       const refusal = signsForAnother(principal, sent['by']);
@@ -143,8 +148,8 @@ export function nounController({ kind, underway }: Noun): Type<unknown> {
 
   const answered = async (principal: Principal, done: Recorded | Refusal): Promise<Made | Refusal> => {
     if ('problem' in done) return done;
-    const saved = await findKept(principal.book.read, principal.desk.sugarhouse, kind, done.id);
-    const view = saved ? await recordView(principal.book.read, principal.desk.sugarhouse, kind, saved) : {};
+    const saved = await findKept(readerOf(principal), kind, done.id);
+    const view = saved ? await recordView(readerOf(principal), kind, saved) : {};
     const isNew = done.outcome !== 'same' && done.outcome !== 'again';
     return made(`/${path}/${encodeURIComponent(done.id)}`, { ...view, ...done }, isNew);
   };
@@ -183,10 +188,10 @@ const exampleOf = (fields: Fields): Record<string, unknown> =>
   );
 
 /** A script may say whose initials stand in the record; a person's own are those they signed in with. */
-function writeContextOf(principal: Principal, sent: Readonly<Record<string, unknown>>): Principal['desk'] {
+function writeContextOf(principal: Principal, sent: Readonly<Record<string, unknown>>): Principal['writeContext'] {
   const by =
     principal.kind === 'key' && typeof sent['by'] === 'string' && sent['by'].trim() !== ''
       ? sent['by'].trim()
       : undefined;
-  return by === undefined ? principal.desk : { ...principal.desk, by };
+  return by === undefined ? principal.writeContext : { ...principal.writeContext, by };
 }

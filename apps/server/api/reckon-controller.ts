@@ -60,7 +60,7 @@ async function answered(
   question: string,
   sent: Record<string, unknown>,
 ): Promise<object | Refusal> {
-  const { manner: options } = await loadSugarhouseContext(principal.book.read, principal.desk);
+  const { parseOptions: options } = await loadSugarhouseContext(principal.book.read, principal.writeContext);
   const answer = reckon(question, sent, options);
   if ('problem' in answer) return answer;
   return { ...answer.figures, sentences: [...answer.sentences, ...(answer.asks ?? [])], sources: answer.sources };

@@ -3,7 +3,7 @@ import type { Kind } from '#libs/actions/record/kind.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
 import { lotsNamed } from '#libs/store/connection/batch-queries.js';
 import { findByOwnId, findLot, findRecord, type StoredRecord, type Lot } from '#libs/store/queries/lots.js';
-import type { Sql } from '#libs/store/connection/sql.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A record as /api answers with it: the fields as they were typed, under the names they are sent by. */
 export interface RecordView {
@@ -15,32 +15,26 @@ export interface RecordView {
 }
 
 /** By its lot code, its own id, or the maker's id of a boil or a pack. */
-export async function findKept(
-  sql: Sql,
-  sugarhouse: string,
-  kind: Kind,
-  id: string,
-): Promise<StoredRecord | undefined> {
-  const exact = await findRecord(sql, sugarhouse, kind.kind, id);
+export async function findKept(reader: SugarhouseReader, kind: Kind, id: string): Promise<StoredRecord | undefined> {
+  const exact = await findRecord(reader, kind.kind, id);
   if (exact || !kind.named.includes('lot')) return exact;
-  const lot = await lookUpLot(sql, sugarhouse, id);
-  if (lot?.kind === kind.kind) return findRecord(sql, sugarhouse, kind.kind, lot.code);
-  return findByOwnId(sql, sugarhouse, kind.kind, id);
+  const lot = await lookUpLot(reader, id);
+  if (lot?.kind === kind.kind) return findRecord(reader, kind.kind, lot.code);
+  return findByOwnId(reader, kind.kind, id);
 }
 
-export async function recordView(sql: Sql, sugarhouse: string, kind: Kind, saved: StoredRecord): Promise<RecordView> {
-  return viewOf(kind, saved, isLotKind(kind) ? await findLot(sql, sugarhouse, saved.id) : undefined);
+export async function recordView(reader: SugarhouseReader, kind: Kind, saved: StoredRecord): Promise<RecordView> {
+  return viewOf(kind, saved, isLotKind(kind) ? await findLot(reader, saved.id) : undefined);
 }
 
 /** Many of a kind, their lots looked up together. */
 export async function recordViews(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   kind: Kind,
   saved: readonly StoredRecord[],
 ): Promise<RecordView[]> {
   const codes = isLotKind(kind) ? saved.map((each) => each.id) : [];
-  const lots = await lotsNamed(sql, sugarhouse, codes);
+  const lots = await lotsNamed(reader, codes);
   return saved.map((each) => viewOf(kind, each, lots.get(each.id)));
 }
 

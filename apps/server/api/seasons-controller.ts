@@ -17,9 +17,10 @@ import { writeSeasonXlsx } from '#libs/reports/season/xlsx.js';
 import type { Season } from '#libs/reports/season/season.js';
 import { type Download, download } from '../http/responses.js';
 import { parseWith } from '../http/parse-with.js';
-import { type Principal, CurrentPrincipal } from '../http/principal.js';
+import { type Principal, CurrentPrincipal, readerOf } from '../http/principal.js';
 import { seasonAnswer, yearsAnswer } from './answers/season-answer.js';
 import { Describe } from './operation.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const summaryQuery = z.object({
   paper: z.enum(paperNames).optional().describe('Of the PDF: letter or a4; that of the place where it is left out'),
@@ -30,7 +31,7 @@ export class SeasonsApi {
   @Get()
   @Describe({ summary: 'The years in which anything was boiled or packed', answers: yearsAnswer })
   async years(@CurrentPrincipal() principal: Principal): Promise<{ years: number[] }> {
-    return { years: await yearsKept(principal.book.read, principal.desk.sugarhouse) };
+    return { years: await yearsKept(readerOf(principal)) };
   }
 
   @Get(['pdf', 'xlsx', 'csv', 'json', 'jsonld'].map((ending) => `:year/summary.${ending}`))
@@ -69,7 +70,11 @@ export async function seasonDownload(
   if (!file) return invalid('ending', `one of ${Object.keys(files).join(', ')}`, `"${ending}"`);
   const season = await principal.book.snapshot(
     async (sql) =>
-      readSeason(sql, principal.desk.sugarhouse, Number(year), await loadSeasonContext(sql, principal.desk)),
+      readSeason(
+        sugarhouseReader(sql, principal.writeContext.sugarhouse),
+        Number(year),
+        await loadSeasonContext(sql, principal.writeContext),
+      ),
     { rerun: true },
   );
   return download(`season-${year}.${ending}`, file.type, (out) => file.write(season, out, principal, paper));
@@ -97,7 +102,7 @@ const files: Readonly<Record<string, SeasonFile>> = {
     type: 'application/pdf',
     write: async (season, out, principal, paper) =>
       writeSeasonPdf(season, out, {
-        createdAt: principal.desk.now,
+        createdAt: principal.writeContext.now,
         size: paperSize(paper, season.house),
         pictures: await drawCharts(season, 'paper'),
         symbol: inspectorSymbol(season, principal),
@@ -105,13 +110,13 @@ const files: Readonly<Record<string, SeasonFile>> = {
   },
   xlsx: {
     type: 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet',
-    write: (season, out, principal) => writeSeasonXlsx(season, out, principal.desk.now),
+    write: (season, out, principal) => writeSeasonXlsx(season, out, principal.writeContext.now),
   },
   csv: { type: 'text/csv; charset=utf-8', write: text(seasonCsv) },
   json: { type: 'application/json; charset=utf-8', write: text(seasonJson) },
   jsonld: {
     type: 'application/ld+json; charset=utf-8',
-    write: text((season, { desk: context, server: { settings } }) =>
+    write: text((season, { writeContext: context, server: { settings } }) =>
       seasonJsonLd(season, { createdAt: context.now, ...(settings.publicUrl ? { base: settings.publicUrl } : {}) }),
     ),
   },

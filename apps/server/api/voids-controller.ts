@@ -34,7 +34,7 @@ export class VoidsApi {
     @CurrentPrincipal() principal: Principal,
     @Body(parseWith(voiding)) { entry, why }: z.infer<typeof voiding>,
   ): Promise<Made | Refusal> {
-    const done = await voidEntry(principal.book, principal.desk, String(entry), why);
+    const done = await voidEntry(principal.book, principal.writeContext, String(entry), why);
     if ('problem' in done) return done;
     const lot = done.lot === undefined || done.lot === done.id ? undefined : done.lot;
     const at = lot === undefined ? '/api/record' : `/api/lots/${encodeURIComponent(lot)}`;

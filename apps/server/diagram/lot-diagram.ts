@@ -8,6 +8,7 @@ import type { Principal } from '../http/principal.js';
 import { many } from '../text/amounts.js';
 import { clock } from '../text/times.js';
 import { mostBoils, mostSapStrands, readBranches, type Branches } from './read-branches.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** The way of a lot as far as it has come, what hasn't happened yet ahead of it. */
 export function diagramFrom(strands: Branches, lot: Lot, now: Date): LotDiagram {
@@ -27,12 +28,12 @@ export const diagramLengthPt = 680;
 
 /** Small tapers for the first rows of a list; further down the page they would be most of what is sent. */
 export async function smallWays(
-  { book, desk: context }: Principal,
+  { book, writeContext: context }: Principal,
   lots: readonly Lot[],
 ): Promise<Map<string, string>> {
   const ways = new Map<string, string>();
   const some = lots.slice(0, mostSmall);
-  const strands = await readBranches(book.read, context.sugarhouse, some);
+  const strands = await readBranches(sugarhouseReader(book.read, context.sugarhouse), some);
   for (const lot of some) {
     const svg = diagramSvg(diagramFrom(strands, lot, context.now), 'small');
     // The row says it in words already.

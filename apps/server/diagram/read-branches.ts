@@ -8,8 +8,8 @@ import {
 } from '#libs/store/connection/batch-queries.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { type PackAccount, packAccounts, type Source } from '#libs/store/queries/pack-accounts.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import type { Flow, Movement } from '#libs/store/queries/trace.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What the tapers of some lots are drawn from. */
 export interface Branches {
@@ -36,35 +36,28 @@ export const mostSapStrands = 3;
  * Accounts that are known already are not asked for again.
  */
 export async function readBranches(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   lots: readonly Lot[],
   known: ReadonlyMap<string, PackAccount> = new Map(),
 ): Promise<Branches> {
   const packs = lots.filter((lot) => lot.kind === 'pack').map((lot) => lot.code);
   const unread = packs.filter((pack) => !known.has(pack));
-  const accounts = new Map([...known, ...(await packAccounts(sql, sugarhouse, unread))]);
+  const accounts = new Map([...known, ...(await packAccounts(reader, unread))]);
   // A pack poured back may itself be of packs poured back: asked further only where there are such.
   for (let open = pouredIn(accounts, packs); open.length > 0; open = pouredIn(accounts, open))
-    for (const account of await packAccounts(sql, sugarhouse, open)) accounts.set(...account);
+    for (const account of await packAccounts(reader, open)) accounts.set(...account);
   const into = new Map<string, readonly Flow[]>([...accounts].map(([pack, account]) => [pack, account.into]));
   const above = (lot: Lot): Source[] => sourcesAbove(lot.code, accounts);
   const boilsOf = (lot: Lot): string[] => (lot.kind === 'boil' ? [lot.code] : codesOf(above(lot), 'boil'));
   const drawn = [...new Set(lots.flatMap((lot) => boilsOf(lot).slice(0, mostBoils)))];
-  for (const flows of await flowsIntoEach(sql, sugarhouse, drawn)) into.set(...flows);
+  for (const flows of await flowsIntoEach(reader, drawn)) into.set(...flows);
   const rest = lots.filter((lot) => lot.kind !== 'pack').map((lot) => lot.code);
-  const outOf = await flowsOutOfEach(sql, sugarhouse, rest);
+  const outOf = await flowsOutOfEach(reader, rest);
   const sap = drawn.flatMap((boil) => few((into.get(boil) ?? []).filter((flow) => flow.kind === 'sap')));
-  const draws = await recordsAboutEach(sql, sugarhouse, drawn, 'draw');
-  const record = await recordsNamed(
-    sql,
-    sugarhouse,
-    ['boil', 'gathering', 'pack'],
-    [...new Set([...packs, ...drawn, ...sap])],
-  );
+  const draws = await recordsAboutEach(reader, drawn, 'draw');
+  const record = await recordsNamed(reader, ['boil', 'gathering', 'pack'], [...new Set([...packs, ...drawn, ...sap])]);
   const poured = await lotsNamed(
-    sql,
-    sugarhouse,
+    reader,
     [...accounts.keys()].filter((code) => !packs.includes(code)),
   );
   return {

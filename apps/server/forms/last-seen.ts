@@ -3,7 +3,7 @@ import type { Problem } from '#libs/actions/record/problem.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { historyOf, readHead } from '#libs/store/log/log.js';
-import type { Principal } from '../http/principal.js';
+import { type Principal, readerOf } from '../http/principal.js';
 import { historyLinesOf, type HistoryRow } from '../text/history.js';
 import { formContext } from './form-view.js';
 
@@ -20,10 +20,11 @@ export interface Seen {
  */
 export async function seenOn(principal: Principal, problem: Problem | undefined, code?: string): Promise<Seen> {
   const { read } = principal.book;
-  const { seen: before, sugarhouse } = principal.desk;
+  const { seen: before, sugarhouse } = principal.writeContext;
   // Shown again for another fault, the form hasn't shown what others wrote: it is still asked about.
   if (problem && problem.kind !== 'changed-since' && before !== undefined) return { seen: before };
-  const seen = code === undefined ? (await readHead(read)).entries : (await lookUpLot(read, sugarhouse, code))?.lastSeq;
+  const seen =
+    code === undefined ? (await readHead(read)).entries : (await lookUpLot({ sql: read, sugarhouse }, code))?.lastSeq;
   return {
     ...(seen === undefined ? {} : { seen }),
     ...(problem?.kind === 'changed-since' ? { meanwhile: await meanwhile(principal, problem.lot) } : {}),
@@ -31,8 +32,12 @@ export async function seenOn(principal: Principal, problem: Problem | undefined,
 }
 
 async function meanwhile(principal: Principal, lot: string): Promise<HistoryRow[]> {
-  const since = new Set((await writtenSince(principal.book.read, principal.desk, lot)).map((entry) => entry.seq));
-  const { manner: options } = await formContext(principal);
-  const history = await historyOf(principal.book.read, principal.desk.sugarhouse, lot);
-  return historyLinesOf(history, momentIn(options.zone, principal.desk.now)).filter((line) => since.has(line.entry));
+  const since = new Set(
+    (await writtenSince(principal.book.read, principal.writeContext, lot)).map((entry) => entry.seq),
+  );
+  const { parseOptions: options } = await formContext(principal);
+  const history = await historyOf(readerOf(principal), lot);
+  return historyLinesOf(history, momentIn(options.zone, principal.writeContext.now)).filter((line) =>
+    since.has(line.entry),
+  );
 }

@@ -2,21 +2,22 @@ import type { RecordKind } from '#libs/records/record-types.js';
 import { countRecords, findLot, findRecord } from '#libs/store/queries/lots.js';
 import { voidedBy } from '#libs/store/queries/voided.js';
 import type { Principal } from '../http/principal.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
  * The next free number of a kind, for who doesn't number their own: `G042`. The same form sent twice gets the same
  * number both times.
  */
 export async function nextId(principal: Principal, kind: RecordKind, letter: string): Promise<string> {
-  const token = principal.desk.key;
+  const token = principal.writeContext.key;
   const before = token === undefined ? undefined : given.get(token);
   if (before) return before;
-  const { sugarhouse } = principal.desk;
-  for (let n = (await countRecords(principal.book.read, sugarhouse, kind)) + 1; ; n++) {
+  const { sugarhouse } = principal.writeContext;
+  for (let n = (await countRecords(sugarhouseReader(principal.book.read, sugarhouse), kind)) + 1; ; n++) {
     const id = `${letter}${String(n).padStart(3, '0')}`;
-    if (await findRecord(principal.book.read, sugarhouse, kind, id)) continue;
-    if ((await voidedBy(principal.book.read, sugarhouse, kind, id)) !== undefined) continue;
-    if (await findLot(principal.book.read, sugarhouse, id)) continue;
+    if (await findRecord(sugarhouseReader(principal.book.read, sugarhouse), kind, id)) continue;
+    if ((await voidedBy(sugarhouseReader(principal.book.read, sugarhouse), kind, id)) !== undefined) continue;
+    if (await findLot(sugarhouseReader(principal.book.read, sugarhouse), id)) continue;
     if (token !== undefined) given.set(token, id);
     if (given.size > most) given.delete(given.keys().next().value ?? '');
     return id;

@@ -1,7 +1,7 @@
 import { recordsListed } from '#libs/store/queries/lists.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import type { Sent } from './form-view.js';
-import type { Principal } from '../http/principal.js';
+import { type Principal, readerOf } from '../http/principal.js';
 import { one, type Offer, type Posted } from './field-view.js';
 
 export interface Remembered {
@@ -70,7 +70,7 @@ async function offersOf(principal: Principal, name: Remembering): Promise<Offer[
 
 async function typedBefore(principal: Principal, kind: RecordKind): Promise<Readonly<Record<string, string>>[]> {
   const part = { from: 1, most: recordsLookedAt };
-  const { records } = await recordsListed(principal.book.read, principal.desk.sugarhouse, kind, part);
+  const { records } = await recordsListed(readerOf(principal), kind, part);
   return records.map((each) => ({ id: each.id, ...each.typed }));
 }
 

@@ -20,7 +20,7 @@ export async function writeRecord(
   const refusal = signsForAnother(principal, one(posted['by']));
   if (refusal) return refusal;
   const context = writeContextOf(principal, posted);
-  const { manner: options } = await loadSugarhouseContext(principal.book.read, context);
+  const { parseOptions: options } = await loadSugarhouseContext(principal.book.read, context);
   const texts = postedTexts(kind.fields, posted, context.now, options.zone);
   const by = kind.fields['by'] && !texts['by'] && !recordOptions.of ? { by: context.by } : {};
   return record(principal.book, context, kind, { ...by, ...texts, ...more }, recordOptions);
@@ -28,7 +28,7 @@ export async function writeRecord(
 
 /** The desk with the moment the form first came in, and where its words were copied from if the writer said so. */
 export function writeContextOf(principal: Principal, posted: Posted): WriteContext {
-  const { desk: context } = principal;
+  const { writeContext: context } = principal;
   const now = context.key === undefined ? context.now : firstReceived(context.key, context.now);
   return { ...context, now, ...(all(posted['fromPaper']).includes('yes') ? { from: 'paper' } : {}) };
 }

@@ -20,7 +20,7 @@ export async function originOf(principal: Principal): Promise<Origin | undefined
   if (principal.kind === 'nobody' || principal.kind === 'key') return undefined;
   return {
     book: await bookMark(principal),
-    house: principal.desk.sugarhouse,
+    house: principal.writeContext.sugarhouse,
     person: principal.kind === 'guest' ? `guest ${principal.initials}` : principal.initials,
   };
 }
@@ -50,7 +50,9 @@ export async function misplaced(request: FastifyRequest): Promise<Misplaced | un
   }
   if (!open) {
     const book = await bookMark(principal);
-    return made.book === book ? undefined : { made, open: { book, house: principal.desk.sugarhouse, person: '' } };
+    return made.book === book
+      ? undefined
+      : { made, open: { book, house: principal.writeContext.sugarhouse, person: '' } };
   }
   const same = made.book === open.book && made.house === open.house && made.person === open.person;
   return same ? undefined : { made, open };

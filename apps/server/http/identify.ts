@@ -28,7 +28,12 @@ async function atAnotherHouse(principal: Principal, query: string): Promise<Prin
   const house = await findHouse(principal.book.read, query);
   if (house?.key === principal.own.sugarhouse) return principal;
   if (!house || !principal.readsAll) return principal.kind === 'key' ? { ...principal, role: undefined } : principal;
-  return { ...principal, role: 'guest', desk: { ...principal.desk, sugarhouse: house.key }, asked: {} };
+  return {
+    ...principal,
+    role: 'guest',
+    writeContext: { ...principal.writeContext, sugarhouse: house.key },
+    requestCache: {},
+  };
 }
 
 async function byKey(server: Server, token: string | undefined): Promise<Principal> {
@@ -49,7 +54,7 @@ async function byCookie(server: Server, request: FastifyRequest): Promise<Princi
   // Written at most every ten minutes: a page that is only read should not wait for the disk. Nor does it need it: on
   // a full one people go on reading.
   if (now.getTime() - Date.parse(session.seenAt) > 600_000)
-    await book.writeHousehold((sql) => saveLastSeen(sql, sugarhouse, hash, now.toISOString())).catch(() => {});
+    await book.writeHousehold((sql) => saveLastSeen({ sql, sugarhouse }, hash, now.toISOString())).catch(() => {});
   const kind = role === 'guest' ? 'guest' : 'person';
   return { ...visitor(server, book, { kind, initials, role, sugarhouse }), session: hash };
 }
@@ -75,8 +80,8 @@ function visitor(server: Server, book: Book, { kind, initials, role, sugarhouse 
     readsAll: sugarhouse === home && (role === 'owner' || role === 'packer'),
     book,
     practice: book !== server.book,
-    desk: context,
+    writeContext: context,
     server,
-    asked: {},
+    requestCache: {},
   };
 }

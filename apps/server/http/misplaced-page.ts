@@ -53,8 +53,8 @@ const kept = (marks: Readonly<Record<string, string>>): (readonly [string, strin
 
 /** Name and text of each field; a time told as minutes ago becomes the time that it was then. */
 async function sentTexts(request: FastifyRequest): Promise<(readonly [string, string])[]> {
-  const { manner: options } = await sugarhouseContextFor(request.visitor);
-  const { now } = request.visitor.desk;
+  const { parseOptions: options } = await sugarhouseContextFor(request.visitor);
+  const { now } = request.visitor.writeContext;
   const at = (minutes: string): string =>
     momentIn(options.zone, new Date(now.getTime() - (minutes === 'now' ? 0 : Number(minutes)) * 60_000));
   const all = Object.entries((request.body ?? {}) as Record<string, unknown>).flatMap(([name, value]) =>

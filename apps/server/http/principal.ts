@@ -7,6 +7,7 @@ import {
 } from '#libs/actions/record/write-context.js';
 import type { Book } from '#libs/store/book.js';
 import type { Role } from '#libs/store/household/household.js';
+import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import type { Server } from './server.js';
 
 /** Who is at the door, with the book that is theirs and the desk they write at. */
@@ -23,17 +24,21 @@ export interface Principal {
   readonly book: Book;
   readonly practice: boolean;
   /** Made for this request: its time, its idempotency key and what the writer had seen. */
-  readonly desk: WriteContext;
+  readonly writeContext: WriteContext;
   /** Of a session: the hash it is kept under. */
   readonly session?: string | undefined;
   readonly server: Server;
   /** What this one request has already read of the book. */
-  readonly asked: { ground?: Promise<SugarhouseContext> };
+  readonly requestCache: { houseContext?: Promise<SugarhouseContext> };
 }
+
+/** The sugarhouse that the request is about, in the book that is the principal’s. */
+export const readerOf = ({ book, writeContext: desk }: Pick<Principal, 'book' | 'writeContext'>): SugarhouseReader =>
+  sugarhouseReader(book.read, desk.sugarhouse);
 
 /** What the visitor's book says of itself, read once a request: a page asks for it here, its frame and forms again. */
 export const sugarhouseContextFor = (principal: Principal): Promise<SugarhouseContext> =>
-  (principal.asked.ground ??= loadSugarhouseContext(principal.book.read, principal.desk));
+  (principal.requestCache.houseContext ??= loadSugarhouseContext(principal.book.read, principal.writeContext));
 
 declare module 'fastify' {
   interface FastifyRequest {
@@ -61,8 +66,8 @@ export function principalOf(request: FastifyRequest): Principal {
   const phone = new Date(formMarks['_phone'] ?? '');
   return {
     ...principal,
-    desk: {
-      ...principal.desk,
+    writeContext: {
+      ...principal.writeContext,
       ...(once ? { key: `${principal.kind}:${once}` } : {}),
       ...(Number.isFinite(phone.getTime()) ? { phone: { says: phone, serverBegan: principal.server.began } } : {}),
       ...(formMarks['_clock'] === 'right' ? { clockIsRight: true } : {}),

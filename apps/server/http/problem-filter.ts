@@ -28,8 +28,8 @@ export class ProblemFilter implements ExceptionFilter {
 /** A damaged file is no fault of the program, and going on makes it worse: the way back is named. */
 async function damageDetails(fault: unknown, request: FastifyRequest): Promise<ProblemDetails | undefined> {
   const principal = request.visitor as typeof request.visitor | undefined;
-  if (!isDamage(fault) || !principal || !('file' in principal.book.keeping)) return undefined;
-  const sentence = await damageSentence(principal.book.keeping.file, (fault as Error).message);
+  if (!isDamage(fault) || !principal || !('file' in principal.book.location)) return undefined;
+  const sentence = await damageSentence(principal.book.location.file, (fault as Error).message);
   if (principal.server.damage && !principal.practice) principal.server.damage.found = sentence;
   principal.server.log('damage', { request: request.id, fault: (fault as Error).message });
   // The folder's names are for people of the house.

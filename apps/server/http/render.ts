@@ -80,7 +80,7 @@ const text = (value: unknown): string => (typeof value === 'string' ? value : ''
 async function around(request: FastifyRequest): Promise<Around> {
   const principal = principalOf(request);
   const { kind, initials, role, book, practice } = principal;
-  const { house, place, manner: options } = await sugarhouseContextFor(principal);
+  const { house, place, parseOptions: options } = await sugarhouseContextFor(principal);
   const marks = await originOf(principal);
   return {
     who:
@@ -94,14 +94,14 @@ async function around(request: FastifyRequest): Promise<Around> {
             mayWrite: (what) => mayEnter(role, rights[what]),
           },
     house: { ...house, name: house?.name ?? '', place: place.name, zone: options.zone, setUp: house !== undefined },
-    elsewhere: principal.desk.sugarhouse !== principal.own.sugarhouse,
+    elsewhere: principal.writeContext.sugarhouse !== principal.own.sugarhouse,
     wholeBook: principal.own.sugarhouse === home,
     choosesHouse: principal.readsAll && (await severalHouses(book.read)),
     practice: practice || house?.practice === true,
     once: randomUUID(),
     origin: marks && { ...marks, where: await originText(principal, marks), marks },
     path: request.url.split('?')[0] ?? '/',
-    now: principal.desk.now,
+    now: principal.writeContext.now,
     safeWire: request.protocol === 'https' || /^(127\.|::1|::ffff:127\.)/.test(request.ip),
     noted: notedIn(request),
     undo: undoOffered(request),

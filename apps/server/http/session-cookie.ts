@@ -29,7 +29,7 @@ export function setSession(
 
 /** As a span and not a date: a small board that woke up in the past would hand out cookies that had run out. */
 const secondsUntil = (request: FastifyRequest, until: Date): number =>
-  Math.max(1, Math.round((until.getTime() - request.visitor.desk.now.getTime()) / 1000));
+  Math.max(1, Math.round((until.getTime() - request.visitor.writeContext.now.getTime()) / 1000));
 
 export function clearSession(reply: FastifyReply): void {
   void reply.clearCookie(name, { path: '/' }).clearCookie(`__Host-${name}`, { path: '/', secure: true });

@@ -10,12 +10,12 @@ import {
   roles,
 } from '#libs/store/household/household.js';
 import { endKey as endKeyIn, endSessionsOf, saveKey, keysOf } from '#libs/store/household/household-tokens.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import { home } from '#libs/store/household/houses.js';
 import { choice, initials as initialsRead } from '../record/fields.js';
 import { hashPassword, readPassword } from './passwords.js';
 import { type Fault, type Refusal, invalid, refused, unknown } from '../record/problem.js';
 import { hashOfToken, newToken } from './tokens.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Who may come in is the household's matter, not the record's: nothing here appends to the log. */
 
@@ -40,14 +40,14 @@ export async function addPerson(
   if (read.role === 'packer' && sugarhouse !== home) return packerAtHome;
   const password = input.password === undefined ? undefined : await hashPassword(input.password);
   return book.writeHousehold(async (sql) => {
-    if (input.first && (await isClaimed(sql, sugarhouse)))
+    if (input.first && (await isClaimed({ sql, sugarhouse })))
       return refused('claimed', 'This book has its owner already: sign in.');
-    const there = await findPerson(sql, sugarhouse, read.initials);
-    if (there?.role === 'owner' && read.role !== 'owner' && (await isLastOwner(sql, sugarhouse, read.initials)))
+    const there = await findPerson({ sql, sugarhouse }, read.initials);
+    if (there?.role === 'owner' && read.role !== 'owner' && (await isLastOwner({ sql, sugarhouse }, read.initials)))
       return lastOwner(read.initials);
-    await savePerson(sql, sugarhouse, { ...read, name: read.name || there?.name || '', password });
+    await savePerson({ sql, sugarhouse }, { ...read, name: read.name || there?.name || '', password });
     if (there && (password !== undefined || there.role !== read.role))
-      await endSessionsOf(sql, sugarhouse, read.initials);
+      await endSessionsOf({ sql, sugarhouse }, read.initials);
     return { initials: read.initials, role: read.role };
   });
 }
@@ -77,9 +77,9 @@ export async function changePassword(
   if (read.mismatch) return { problem: { kind: 'invalid', faults: [{ field: 'password', ...read.mismatch }] } };
   const hashed = await hashPassword(read.value);
   return book.writeHousehold(async (sql) => {
-    if (!(await findPerson(sql, sugarhouse, input.initials))) return unknown('person', input.initials);
-    await savePassword(sql, sugarhouse, input.initials, hashed);
-    await endSessionsOf(sql, sugarhouse, input.initials, input.sparedSession);
+    if (!(await findPerson({ sql, sugarhouse }, input.initials))) return unknown('person', input.initials);
+    await savePassword({ sql, sugarhouse }, input.initials, hashed);
+    await endSessionsOf({ sql, sugarhouse }, input.initials, input.sparedSession);
     return { initials: input.initials };
   });
 }
@@ -92,10 +92,10 @@ export function endPerson(
   now: Date,
 ): Promise<{ readonly initials: string } | Refusal> {
   return book.writeHousehold(async (sql) => {
-    const there = await findPerson(sql, sugarhouse, initials);
+    const there = await findPerson({ sql, sugarhouse }, initials);
     if (!there) return unknown('person', initials);
-    if (there.role === 'owner' && (await isLastOwner(sql, sugarhouse, initials))) return lastOwner(initials);
-    await endPersonIn(sql, sugarhouse, initials, now.toISOString());
+    if (there.role === 'owner' && (await isLastOwner({ sql, sugarhouse }, initials))) return lastOwner(initials);
+    await endPersonIn({ sql, sugarhouse }, initials, now.toISOString());
     return { initials };
   });
 }
@@ -113,11 +113,11 @@ export function addKey(
     if (name.mismatch) return invalid('name', 'a name of at most 40 letters', name.mismatch.got);
     if (role.mismatch) return invalid('role', role.mismatch.expected, role.mismatch.got);
     if (role.value === 'packer' && sugarhouse !== home) return packerAtHome;
-    if ((await keysOf(sql, sugarhouse)).some((each) => each.name === name.value && each.endedAt === undefined))
+    if ((await keysOf({ sql, sugarhouse })).some((each) => each.name === name.value && each.endedAt === undefined))
       return refused('key-there', `There is a key ${name.value} already: end it first, or take another name.`);
     const key = newToken();
     const saved = { tokenHash: hashOfToken(key), name: name.value, role: role.value, madeAt: now.toISOString() };
-    await saveKey(sql, sugarhouse, saved);
+    await saveKey({ sql, sugarhouse }, saved);
     return { name: name.value, role: role.value, key };
   });
 }
@@ -129,15 +129,15 @@ export function endKey(
   now: Date,
 ): Promise<{ readonly name: string } | Refusal> {
   return book.writeHousehold(async (sql) => {
-    const there = (await keysOf(sql, sugarhouse)).some((each) => each.name === name && each.endedAt === undefined);
+    const there = (await keysOf({ sql, sugarhouse })).some((each) => each.name === name && each.endedAt === undefined);
     if (!there) return unknown('key', name);
-    await endKeyIn(sql, sugarhouse, name, now.toISOString());
+    await endKeyIn({ sql, sugarhouse }, name, now.toISOString());
     return { name };
   });
 }
 
-async function isLastOwner(sql: Sql, sugarhouse: string, initials: string): Promise<boolean> {
-  const owners = (await peopleOf(sql, sugarhouse)).filter((each) => each.role === 'owner' && !each.endedAt);
+async function isLastOwner(reader: SugarhouseReader, initials: string): Promise<boolean> {
+  const owners = (await peopleOf(reader)).filter((each) => each.role === 'owner' && !each.endedAt);
   return owners.every((each) => each.initials === initials);
 }
 

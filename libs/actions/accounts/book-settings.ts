@@ -8,7 +8,7 @@ export type Environment = Readonly<Record<string, string | undefined>>;
 export interface BookSettings {
   /** Folder of the book: `book.sqlite`, `backups/`, `practice/`. */
   readonly folder: string;
-  readonly keeping: BookLocation;
+  readonly location: BookLocation;
   /** The address that labels carry, without a slash at its end; empty where none was set. */
   readonly publicUrl: string;
   /** Used until the book has a zone of its own. */
@@ -26,7 +26,7 @@ export function readBookSettings(env: Environment): { settings: BookSettings; fa
   const url = take(databaseUrl(input('BOILBOOK_DATABASE_URL')), '');
   const settings = {
     folder,
-    keeping: url ? { url } : { file: join(folder, 'book.sqlite') },
+    location: url ? { url } : { file: join(folder, 'book.sqlite') },
     publicUrl: take(publicUrl(input('BOILBOOK_PUBLIC_URL')), ''),
     zone: take(zone(input('BOILBOOK_TIME_ZONE')), 'UTC'),
   };

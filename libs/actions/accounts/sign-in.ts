@@ -8,6 +8,7 @@ import { passwordFits } from './passwords.js';
 import { type Refusal, invalid, refused } from '../record/problem.js';
 import { countAttempt, forgetAttempts, attemptsOf } from './sign-in-attempts.js';
 import { hashOfToken, newToken } from './tokens.js';
+import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export interface SignedIn {
   readonly initials: string;
@@ -39,7 +40,7 @@ export async function signIn(
   },
   now: Date,
 ): Promise<SignedIn | (Refusal & { readonly waitSeconds?: number })> {
-  const person = await personMeant(book.read, sugarhouse, input.initials);
+  const person = await personMeant(sugarhouseReader(book.read, sugarhouse), input.initials);
   const initials = person?.initials ?? '';
   const known = await knownMark(book, sugarhouse, initials);
   const isKnown = input.known !== undefined && same(input.known, known);
@@ -62,7 +63,7 @@ export async function enterAs(
   const endsAt = new Date(now.getTime() + sessionDays * dayMs);
   // The role that counts is the one the person has on the day; a session only names the person.
   const saved = session(token, input.initials, 'helper', now, endsAt, input.device);
-  await book.writeHousehold((sql) => saveSession(sql, sugarhouse, saved));
+  await book.writeHousehold((sql) => saveSession({ sql, sugarhouse }, saved));
   return { initials: input.initials, token, endsAt };
 }
 
@@ -80,7 +81,7 @@ export async function makeGuestLink(
   const token = newToken();
   const endsAt = new Date(now.getTime() + input.days * dayMs);
   const saved = { tokenHash: hashOfToken(token), name, madeBy: input.by, madeAt: now.toISOString() };
-  await book.writeHousehold((sql) => saveGuestLink(sql, sugarhouse, { ...saved, endsAt: endsAt.toISOString() }));
+  await book.writeHousehold((sql) => saveGuestLink({ sql, sugarhouse }, { ...saved, endsAt: endsAt.toISOString() }));
   return { name, token, endsAt };
 }
 
@@ -104,8 +105,8 @@ export async function enterByLink(
     const { sugarhouse } = link;
     const own = newToken();
     const endsAt = new Date(link.endsAt);
-    await saveSession(sql, sugarhouse, { ...session(own, link.name, 'guest', now, endsAt, device), guestHash });
-    await countGuestUse(sql, sugarhouse, guestHash);
+    await saveSession({ sql, sugarhouse }, { ...session(own, link.name, 'guest', now, endsAt, device), guestHash });
+    await countGuestUse({ sql, sugarhouse }, guestHash);
     return { initials: link.name, role: 'guest', token: own, endsAt };
   });
 }
@@ -119,25 +120,25 @@ export async function claimBook(
   return addPerson(book, sugarhouse, { ...input, role: 'owner', password: input.password ?? '', first: true });
 }
 
-async function personMeant(sql: Sql, sugarhouse: string, typed: string): Promise<Person | undefined> {
+async function personMeant(reader: SugarhouseReader, typed: string): Promise<Person | undefined> {
   const initials = typed.trim();
-  const person =
-    (await findPerson(sql, sugarhouse, initials)) ?? (await findPerson(sql, sugarhouse, initials.toUpperCase()));
+  const person = (await findPerson(reader, initials)) ?? (await findPerson(reader, initials.toUpperCase()));
   return person?.endedAt === undefined ? person : undefined;
 }
 
 /** What a known device carries: only this book can make it, and it opens nothing by itself. */
 async function knownMark(book: Book, sugarhouse: string, initials: string): Promise<string> {
-  const secret = (await findNote(book.read, sugarhouse, 'known-devices')) ?? (await makeSecret(book, sugarhouse));
+  const secret =
+    (await findNote(sugarhouseReader(book.read, sugarhouse), 'known-devices')) ?? (await makeSecret(book, sugarhouse));
   return createHmac('sha256', secret).update(initials).digest('base64url');
 }
 
 const makeSecret = (book: Book, sugarhouse: string): Promise<string> =>
   book.writeHousehold(async (sql) => {
-    const there = await findNote(sql, sugarhouse, 'known-devices');
+    const there = await findNote({ sql, sugarhouse }, 'known-devices');
     if (there !== undefined) return there;
     const secret = newToken();
-    await saveNote(sql, sugarhouse, 'known-devices', secret);
+    await saveNote({ sql, sugarhouse }, 'known-devices', secret);
     return secret;
   });
 

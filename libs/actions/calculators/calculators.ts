@@ -54,7 +54,7 @@ export function reckon(name: string, sent: Readonly<Record<string, unknown>>, op
 export function askOfBook(
   name: string,
   sent: Readonly<Record<string, unknown>>,
-  { house, place, manner: options }: SugarhouseContext,
+  { house, place, parseOptions: options }: SugarhouseContext,
 ): Answer | Refusal {
   const asks = questions.find((question) => question.name === name)?.asks ?? {};
   const typed = Object.entries(sent).filter(([, value]) => value !== '');

@@ -48,7 +48,7 @@ export async function importRows(
   const unread = new Set<CsvRow>();
   const faults = faultTally(file.faults);
   for (const row of file.rows) {
-    const read = readFields(kind.fields, row.cells, houseContext.manner, 'any');
+    const read = readFields(kind.fields, row.cells, houseContext.parseOptions, 'any');
     if (!('faults' in read)) continue;
     unread.add(row);
     faults.add(read.faults.map((fault) => placed(fault, row)));
@@ -61,7 +61,7 @@ export async function importRows(
       tx,
       { ...context, spoken: codesNamed(file.rows) },
       kind,
-      inOrder(kind, file.rows, houseContext.manner.zone),
+      inOrder(kind, file.rows, houseContext.parseOptions.zone),
       unread,
       why,
     );

@@ -1,10 +1,10 @@
 import type { AcknowledgementBody } from '#libs/records/record-types.js';
 import { findRecord, type StoredRecord, recordsOf } from '#libs/store/queries/lots.js';
 import { movementsAlreadyLeft } from '#libs/store/queries/trace.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import { maybe, moment, needed, orElse, ownId, signature, words } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
+import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A maker's initials under jars that were reported as already gone. */
 export const acknowledgementFields = {
@@ -21,8 +21,8 @@ export const acknowledgements = kind({
   noun: 'acknowledgement',
   fields: acknowledgementFields,
   named: ['id'],
-  settle: async ({ sql, desk: context, first }, { body }, before) => {
-    const dispatch = await findRecord(sql, context.sugarhouse, 'dispatch', body.dispatch);
+  prepare: async ({ sql, writeContext: context, first }, { body }, before) => {
+    const dispatch = await findRecord(sugarhouseReader(sql, context.sugarhouse), 'dispatch', body.dispatch);
     if (dispatch?.body.alreadyLeft !== 'yes')
       return invalid('dispatch', 'a dispatch that was reported as already left', `"${body.dispatch}"`);
     const at = body.at ?? first.at;
@@ -46,13 +46,13 @@ export interface AlreadyLeft {
 }
 
 /** Jars reported as already gone, of one lot or of all, oldest first. */
-export async function reportsAlreadyLeft(sql: Sql, sugarhouse: string, lot?: string): Promise<AlreadyLeft[]> {
-  const moved = (await movementsAlreadyLeft(sql, sugarhouse)).filter((each) => lot === undefined || each.lot === lot);
+export async function reportsAlreadyLeft(reader: SugarhouseReader, lot?: string): Promise<AlreadyLeft[]> {
+  const moved = (await movementsAlreadyLeft(reader)).filter((each) => lot === undefined || each.lot === lot);
   if (moved.length === 0) return [];
-  const initials = await recordsOf(sql, sugarhouse, 'acknowledgement');
+  const initials = await recordsOf(reader, 'acknowledgement');
   const reports: AlreadyLeft[] = [];
   for (const { id } of moved) {
-    const dispatch = await findRecord(sql, sugarhouse, 'dispatch', id);
+    const dispatch = await findRecord(reader, 'dispatch', id);
     if (!dispatch) continue;
     const own = initials.findLast((each) => each.body.dispatch === id && each.lastSeq > dispatch.lastSeq);
     reports.push({ dispatch, acknowledged: own?.body });

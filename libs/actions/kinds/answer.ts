@@ -1,9 +1,10 @@
-import { findLot, findRecord } from '#libs/store/queries/lots.js';
+import { findRecord } from '#libs/store/queries/lots.js';
 import { choice, maybe, moment, needed, orElse, ownId, signature, text, words } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 import { packsOfSameBoils } from '../lots/spoilage-facts.js';
+import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** An answer to what free words made the book ask: no opens the lot at once, yes holds it until jars were looked at. */
 export const answerFields = {
@@ -26,8 +27,8 @@ export const answers = kind({
   noun: 'answer',
   fields: answerFields,
   named: ['id'],
-  settle: async ({ sql, desk: context, first }, { body }, before) => {
-    const request = await lookUpLot(sql, context.sugarhouse, body.lot);
+  prepare: async ({ sql, writeContext: context, first }, { body }, before) => {
+    const request = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
     if (!request) return invalid('lot', 'a lot of this book', `"${body.lot}"`);
     const open = (request.verdict?.findings ?? []).filter(({ stop, rule }) => stop && rule === 'spoilage-question');
     const resolved = body.question === '' ? open : open.filter(({ found }) => found === body.question);
@@ -36,7 +37,8 @@ export const answers = kind({
     const questions = saved ?? (body.question === '' ? resolved.map(({ found }) => found) : [body.question]);
     if (questions.length === 0) return invalid('question', 'a question that is open on the lot', 'none is open');
     // Stored with the lot that the words are about, so that it counts for every pack that they hold.
-    const lot = before?.lot ?? (await lotOf(sql, context.sugarhouse, resolved[0]?.about)) ?? request.code;
+    const lot =
+      before?.lot ?? (await lotOf(sugarhouseReader(sql, context.sugarhouse), resolved[0]?.about)) ?? request.code;
     return {
       id: body.id ?? before?.id ?? '',
       lot,
@@ -49,9 +51,9 @@ export const answers = kind({
   },
 });
 
-async function lotOf(sql: Parameters<typeof findLot>[0], sugarhouse: string, about = ''): Promise<string | undefined> {
+async function lotOf(reader: SugarhouseReader, about = ''): Promise<string | undefined> {
   const [recordKind, id = ''] = about.split('/');
   if (recordKind === 'pack' || recordKind === 'boil') return id;
   if (recordKind !== 'complaint' && recordKind !== 'action') return undefined;
-  return (await findRecord(sql, sugarhouse, recordKind, id))?.lot;
+  return (await findRecord(reader, recordKind, id))?.lot;
 }

@@ -15,6 +15,7 @@ import {
 } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export const lineKinds = [
   'reading',
@@ -48,8 +49,8 @@ export const lines = kind({
   noun: 'line',
   fields: lineFields,
   named: ['id'],
-  settle: async ({ sql, desk: context, first }, { body }, before) => {
-    const boil = await findLot(sql, context.sugarhouse, body.lot.toUpperCase());
+  prepare: async ({ sql, writeContext: context, first }, { body }, before) => {
+    const boil = await findLot(sugarhouseReader(sql, context.sugarhouse), body.lot.toUpperCase());
     if (boil?.kind !== 'boil') return invalid('lot', 'a boil of this book', `"${body.lot}"`);
     if (!body.temperature && !body.density && body.note === '' && body.pan === '' && body.what === 'reading')
       return invalid('temperature', 'a reading or a note: a line with nothing on it says nothing', 'nothing');

@@ -22,6 +22,7 @@ import { freeBoilCode, givenCode } from '../record/lot-code.js';
 import { allot } from '../record/references.js';
 import { beganAfterItsPacks } from '../lots/order-of-lots.js';
 import type { Fault } from '../record/problem.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A boil, from the first fire to the syrup in the can. Each boil is a lot. */
 export const boilFields = {
@@ -63,7 +64,7 @@ export const boilUnderwayFields = { ...boilFields, syrupVolume: maybe(volume, bo
 type NewBoil = BodyOf<typeof boilUnderwayFields>;
 
 const settle = async (
-  { sql, desk: context }: PrepareContext,
+  { sql, writeContext: context }: PrepareContext,
   { body }: { body: NewBoil },
   before: { id: string; ownId: string | undefined; body: unknown } | undefined,
 ) => {
@@ -71,16 +72,28 @@ const settle = async (
   const faults: Fault[] = [...orderFaults(body), ...(named && 'expected' in named ? [named] : [])];
   const code = before?.id ?? (named && 'code' in named ? named.code : await freeBoilCode(sql, context, body.beganAt));
   const existing = before ? code : '';
-  const sap = await allot(sql, context.sugarhouse, 'gatherings', body.gatherings, ['gathering', 'receipt'], existing);
-  const carried = await allot(sql, context.sugarhouse, 'carriedFrom', body.carriedFrom, ['boil'], existing);
+  const sap = await allot(
+    sugarhouseReader(sql, context.sugarhouse),
+    'gatherings',
+    body.gatherings,
+    ['gathering', 'receipt'],
+    existing,
+  );
+  const carried = await allot(
+    sugarhouseReader(sql, context.sugarhouse),
+    'carriedFrom',
+    body.carriedFrom,
+    ['boil'],
+    existing,
+  );
   faults.push(...sap.faults, ...carried.faults);
   if (before && (before.body as BoilBody).beganAt !== body.beganAt)
-    faults.push(...(await beganAfterItsPacks(sql, context.sugarhouse, code, body.beganAt)));
+    faults.push(...(await beganAfterItsPacks(sugarhouseReader(sql, context.sugarhouse), code, body.beganAt)));
   if (faults.length > 0) return { problem: { kind: 'invalid' as const, faults } };
 
   const { lot: _lot, id: _id, ...input } = body;
   const prepared: BoilBody = { ...input, gatherings: sap.portions, carriedFrom: carried.portions };
-  const packs = before ? ofKind(await lotsDownstream(sql, context.sugarhouse, code), 'pack') : [];
+  const packs = before ? ofKind(await lotsDownstream(sugarhouseReader(sql, context.sugarhouse), code), 'pack') : [];
   return {
     id: code,
     ownId: body.id ?? before?.ownId,
@@ -98,7 +111,7 @@ export const boils = kind({
   noun: 'boil',
   fields: boilFields,
   named: ['lot', 'id'],
-  settle,
+  prepare: settle,
 });
 export const boilsUnderway = kind({
   kind: 'boil',
@@ -106,7 +119,7 @@ export const boilsUnderway = kind({
   noun: 'boil',
   fields: boilUnderwayFields,
   named: ['lot', 'id'],
-  settle,
+  prepare: settle,
 });
 
 /** Times that run backwards are slips of the pencil: nothing ends before it began. */

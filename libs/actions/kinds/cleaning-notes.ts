@@ -12,7 +12,7 @@ export async function mixedCleaners(
 ): Promise<Mixture | undefined> {
   const word = (of: Cleaning, name: string): string => (typeof of[name] === 'string' ? of[name] : '');
   const what = word(cleaning, 'what').trim().toLowerCase();
-  const before = (await recordsOf(sql, sugarhouse, 'cleaning', Number(at.slice(0, 4)))).findLast(
+  const before = (await recordsOf({ sql, sugarhouse }, 'cleaning', Number(at.slice(0, 4)))).findLast(
     ({ body }) => Date.parse(body.at) < Date.parse(at) && word(body, 'what').trim().toLowerCase() === what,
   )?.body;
   // Between two cleanings the equipment counts as rinsed only where that was recorded.

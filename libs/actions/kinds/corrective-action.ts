@@ -22,6 +22,7 @@ import { readingsOutOfTime } from '../lots/reading-times.js';
 import { lookUpLot } from '../record/references.js';
 import { clearsJars } from '../lots/pack-after-actions.js';
 import { packsOfSameBoils } from '../lots/spoilage-facts.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What the trade does with a lot that may not go out as it is. */
 export const actionWays = [
@@ -88,8 +89,8 @@ export const actions = kind({
   noun: 'corrective action',
   fields: actionFields,
   named: ['id'],
-  settle: async ({ sql, desk: context, ground: houseContext, first }, { body }, before) => {
-    const lot = await lookUpLot(sql, context.sugarhouse, body.lot);
+  prepare: async ({ sql, writeContext: context, houseContext, first }, { body }, before) => {
+    const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
     if (!lot || (lot.kind !== 'pack' && lot.kind !== 'boil'))
       return invalid('lot', 'a boil or a pack of this book', `"${body.lot}"`);
     const jarsMade = lot.kind === 'pack' ? (lot.jars ?? 0) : 0;
@@ -97,7 +98,7 @@ export const actions = kind({
     if (beyond) return invalid('jars', `jars of the ${jarsMade} of ${lot.code}`, `"${body.jars?.typed}"`);
     const at = body.at ?? first.at;
     const known = (before?.body as ActionBody | undefined)?.fillTemps;
-    const faults = await outOfTime({ sql, desk: context, ground: houseContext }, lot, body.fillTemps, at, known);
+    const faults = await outOfTime({ sql, writeContext: context, houseContext }, lot, body.fillTemps, at, known);
     if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
     const acted: ActionBody = {
       ...body,
@@ -120,15 +121,17 @@ export const actions = kind({
 
 /** Jars are read again after they were filled, and before now. */
 async function outOfTime(
-  { sql, desk: context, ground: houseContext }: Omit<PrepareContext, 'first'>,
+  { sql, writeContext: context, houseContext }: Omit<PrepareContext, 'first'>,
   lot: Lot,
   fills: readonly FillReading[],
   at: string,
   known: readonly FillReading[] | undefined,
 ): Promise<Fault[]> {
   const packedAt =
-    lot.kind === 'pack' ? (await findRecord(sql, context.sugarhouse, 'pack', lot.code))?.body.packedAt : undefined;
-  return readingsOutOfTime(fills, { at, packedAt: packedAt ?? lot.at }, houseContext.manner, known);
+    lot.kind === 'pack'
+      ? (await findRecord(sugarhouseReader(sql, context.sugarhouse), 'pack', lot.code))?.body.packedAt
+      : undefined;
+  return readingsOutOfTime(fills, { at, packedAt: packedAt ?? lot.at }, houseContext.parseOptions, known);
 }
 
 /** What an action on a pack doesn't do by itself, and what the balance makes of it. */

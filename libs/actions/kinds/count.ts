@@ -3,6 +3,7 @@ import { count, signature, happened, needed, orElse, ownId, text } from '../reco
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Jars of a pack counted on the shelf. From then on the book goes by the count. */
 export const countFields = {
@@ -19,8 +20,8 @@ export const counts = kind({
   noun: 'count',
   fields: countFields,
   named: ['id'],
-  settle: async ({ sql, desk: context, first }, { body }) => {
-    const lot = await lookUpLot(sql, context.sugarhouse, body.lot);
+  prepare: async ({ sql, writeContext: context, first }, { body }) => {
+    const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
     if (lot?.kind !== 'pack') return invalid('lot', 'a pack of this book', `"${body.lot}"`);
     if (Date.parse(body.countedAt) > context.now.getTime())
       return invalid('countedAt', 'a time that has come: a count is a fact', `"${body.countedAt}"`);

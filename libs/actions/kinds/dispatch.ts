@@ -25,6 +25,7 @@ import { isForEating, refuseLeaving } from '../lots/may-go-out.js';
 import { type Fault, invalid, refused, type Refusal } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 import { momentIn } from '../record/times.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 interface AskedJars {
   readonly jars: number;
@@ -102,9 +103,9 @@ export const dispatches = kind({
   noun: 'dispatch',
   fields: dispatchFields,
   named: ['id'],
-  settle: async (at, { body }, before) => {
-    const { sql, desk: context, first } = at;
-    const lot = await lookUpLot(sql, context.sugarhouse, body.lot);
+  prepare: async (at, { body }, before) => {
+    const { sql, writeContext: context, first } = at;
+    const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
     if (lot?.kind !== 'pack') return invalid('lot', 'a pack of this book', `"${body.lot}"`);
     if (body.jars.jars === 0 && !before) return invalid('jars', 'at least one jar', '"0"');
     const faults = await codeFaults(at, lot.code, body.jars.codes);
@@ -116,15 +117,14 @@ export const dispatches = kind({
     const laboratory = body.laboratory === 'yes';
     const leaving = { kind: body.kind, laboratory, jars: body.jars.jars, codes: body.jars.codes, id: before?.id };
     if (body.alreadyLeft !== 'yes' && (plan || movesMore(body, lot.code, was, context.now))) {
-      const judging = { sql, sugarhouse: context.sugarhouse, ground: at.ground, at: body.sentAt };
+      const judging = { sql, sugarhouse: context.sugarhouse, houseContext: at.houseContext, at: body.sentAt };
       const refusal = await refuseLeaving(judging, lot.code, leaving);
       if (refusal) return refusal;
     }
     const refusal = plan ? await refusePlan(at, lot.code, body, before?.id) : undefined;
     if (refusal) return refusal;
     const apart = await jarsFromApart(
-      sql,
-      context.sugarhouse,
+      sugarhouseReader(sql, context.sugarhouse),
       body.kind === 'returned' ? [] : body.jars.codes,
       before?.id,
     );
@@ -158,7 +158,7 @@ export const dispatches = kind({
 });
 
 async function codeFaults(
-  { sql, desk: context }: PrepareContext,
+  { sql, writeContext: context }: PrepareContext,
   lot: string,
   codes: readonly string[],
 ): Promise<Fault[]> {
@@ -179,11 +179,11 @@ async function refusePlan(
   body: NewDispatch,
   id?: string,
 ): Promise<Refusal | undefined> {
-  const { sql, desk: context } = at;
+  const { sql, writeContext: context } = at;
   if (body.kind === 'returned') return undefined;
   const now = utcOf(context.now);
-  const balance = await balanceOf(sql, context.sugarhouse, lot, now);
-  const planned = (await movementsOf(sql, context.sugarhouse, [lot]))
+  const balance = await balanceOf(sugarhouseReader(sql, context.sugarhouse), lot, now);
+  const planned = (await movementsOf(sugarhouseReader(sql, context.sugarhouse), [lot]))
     .filter((each) => each.sentUtc > now && each.id !== id)
     .reduce((sum, each) => sum + (each.kind === 'returned' ? -each.jars : each.jars), 0);
   const left = balance.onHand - planned;
@@ -243,20 +243,23 @@ function looked(at: PrepareContext, body: NewDispatch, before: DispatchBody | un
   if (body.sealed === undefined) return {};
   if (!body.lookedAt && before?.lookedAt && before.sealed === body.sealed && before.keptHow === body.keptHow)
     return { lookedAt: before.lookedAt, lookedBy: before.lookedBy };
-  const lookedAt = body.lookedAt ?? (before ? momentIn(at.ground.manner.zone, at.desk.now) : body.sentAt);
-  return { lookedAt, lookedBy: before ? at.desk.by : body.by || at.desk.by };
+  const lookedAt =
+    body.lookedAt ?? (before ? momentIn(at.houseContext.parseOptions.zone, at.writeContext.now) : body.sentAt);
+  return { lookedAt, lookedBy: before ? at.writeContext.by : body.by || at.writeContext.by };
 }
 
 /** A jar that is recorded as gone already: the entry is kept, with this note. */
 async function alreadyOut(
-  { sql, desk: context }: PrepareContext,
+  { sql, writeContext: context }: PrepareContext,
   codes: readonly string[],
   how: DispatchKind,
   id?: string,
 ): Promise<string[]> {
   const notes: string[] = [];
   for (const code of codes) {
-    const last = (await movementsOfJar(sql, context.sugarhouse, code)).filter((each) => each.id !== id).at(-1);
+    const last = (await movementsOfJar(sugarhouseReader(sql, context.sugarhouse), code))
+      .filter((each) => each.id !== id)
+      .at(-1);
     if (last && last.kind !== 'returned' && how !== 'returned')
       notes.push(`Jar ${printedJarCode(code)} already went to ${last.to} on ${last.sentAt.slice(0, 10)} (${last.id}).`);
   }

@@ -6,6 +6,7 @@ import { choice, maybe, happened, needed, orElse, ownId, signature, text, volume
 import { kind } from '../record/kind.js';
 import { invalid, refused, type Refusal } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export const disposalMethods = ['house', 'thrown-out', 'spilt', 'shrink'] as const satisfies readonly DisposalMethod[];
 
@@ -31,8 +32,8 @@ export const spent = kind({
   noun: 'what was used or thrown out',
   fields: disposalFields,
   named: ['id'],
-  settle: async ({ sql, desk: context, ground: houseContext, first }, { body }, before) => {
-    const lot = await lookUpLot(sql, context.sugarhouse, body.lot);
+  prepare: async ({ sql, writeContext: context, houseContext, first }, { body }, before) => {
+    const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
     if (!lot || lot.kind === 'pack')
       return invalid(
         'lot',
@@ -43,7 +44,11 @@ export const spent = kind({
     if (Date.parse(at) > context.now.getTime()) return invalid('at', 'a time that has come', `"${at}"`);
     if (lot.millilitres === undefined)
       return invalid('lot', 'a boil whose syrup is written down', `${lot.code}, whose syrup is not`);
-    const others = await drawnFrom(sql, context.sugarhouse, lot.code, before && lotOfDisposal(before.id));
+    const others = await drawnFrom(
+      sugarhouseReader(sql, context.sugarhouse),
+      lot.code,
+      before && lotOfDisposal(before.id),
+    );
     const amount = amountOf(
       lot.code,
       lot.millilitres,

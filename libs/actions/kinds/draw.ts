@@ -16,6 +16,7 @@ import {
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Syrup drawn off from the last pan. A long boil is drawn off many times. */
 export const drawFields = {
@@ -37,14 +38,15 @@ export const draws = kind({
   noun: 'draw-off',
   fields: drawFields,
   named: ['id'],
-  settle: async ({ sql, desk: context, first }, { body }, before) => {
-    const lot = await lookUpLot(sql, context.sugarhouse, body.boil);
-    const boil = lot && (await findLot(sql, context.sugarhouse, lot.code));
+  prepare: async ({ sql, writeContext: context, first }, { body }, before) => {
+    const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.boil);
+    const boil = lot && (await findLot(sugarhouseReader(sql, context.sugarhouse), lot.code));
     if (boil?.kind !== 'boil') return invalid('boil', 'a boil of this book', `"${body.boil}"`);
     // Packs of this boil are judged by where and how hot it was filtered, and those of the boil it was written to before.
     const judged = new Set([boil.code, before?.lot ?? boil.code]);
     const packs: Lot[] = [];
-    for (const code of judged) packs.push(...ofKind(await lotsDownstream(sql, context.sugarhouse, code), 'pack'));
+    for (const code of judged)
+      packs.push(...ofKind(await lotsDownstream(sugarhouseReader(sql, context.sugarhouse), code), 'pack'));
     return {
       id: body.id,
       lot: boil.code,

@@ -40,7 +40,7 @@ export const gatherings = kind({
   noun: 'gathering',
   fields: gatheringFields,
   named: ['id'],
-  settle: async ({ first }, { body }) => ({
+  prepare: async ({ first }, { body }) => ({
     id: body.id,
     happenedAt: body.gatheredAt,
     body: { ...body, by: body.by || first.by },

@@ -1,6 +1,5 @@
 import type { HouseBody } from '#libs/records/record-types.js';
 import { home, houseNamed, housesOf } from '#libs/store/household/houses.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import { choice, day, signature, maybe, moment, needed, orElse, text, words } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import type { Fault } from '../record/problem.js';
@@ -10,6 +9,7 @@ import { isZone, momentIn } from '../record/times.js';
 import { parseCheckInterval } from '#libs/syrup/quantities/check-interval.js';
 import type { FederalLicence } from '#libs/syrup/rules/grade-statement.js';
 import type { Parsed } from '#libs/syrup/quantities/quantities.js';
+import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const place = (typed: string): Parsed<string> => {
   const rules = placeRules(typed);
@@ -100,14 +100,14 @@ export const houses = kind({
   noun: 'house',
   fields: houseFields,
   named: [],
-  settle: async ({ sql, desk: context, ground: houseContext, first }, { body }, before) => {
+  prepare: async ({ sql, writeContext: context, houseContext, first }, { body }, before) => {
     const faults = [
-      await prefixFault(sql, context.sugarhouse, body.prefix),
+      await prefixFault(sugarhouseReader(sql, context.sugarhouse), body.prefix),
       licenceFault(body),
       confirmedFault(body),
     ].filter((fault) => fault !== undefined);
     if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
-    const zoneKept = body.zone ?? houseContext.manner.zone;
+    const zoneKept = body.zone ?? houseContext.parseOptions.zone;
     const at = body.at ?? (before ? first.at : momentIn(zoneKept, context.now));
     const prepared: HouseBody & { at: string; by: string } = {
       ...body,
@@ -136,7 +136,7 @@ const confirmedFault = (input: { authorityWith: string; authorityOn: string | un
 };
 
 /** Prefixes tell the sugarhouses of a book apart: each but the first needs one, and they are unique. */
-async function prefixFault(sql: Sql, sugarhouse: string, prefix: string): Promise<Fault | undefined> {
+async function prefixFault({ sql, sugarhouse }: SugarhouseReader, prefix: string): Promise<Fault | undefined> {
   if (prefix === '')
     return sugarhouse === home ? undefined : { field: 'prefix', expected: 'a prefix like BL', got: 'nothing' };
   const others = (await housesOf(sql)).filter((house) => house.key !== sugarhouse);

@@ -77,7 +77,7 @@ export const labelStocks = kind({
   noun: 'label stock',
   fields: labelStockFields,
   named: ['id'],
-  settle: ({ first }, { body }) => {
+  prepare: ({ first }, { body }) => {
     const geometry = geometryOf(body);
     const problem = stockProblem(geometry);
     if (problem) return Promise.resolve({ problem });

@@ -30,6 +30,7 @@ import type { Fault } from '../record/problem.js';
 import { productField } from './product-field.js';
 import { readingsOutOfTime } from '../lots/reading-times.js';
 import { allot } from '../record/references.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Of one pack: each jar is a row of the book, and they are all written at once. Older books keep more. */
 const mostJars = 50_000;
@@ -122,14 +123,13 @@ interface Before {
 }
 
 const settle = async (
-  { sql, desk: context, ground: houseContext }: PrepareContext,
+  { sql, writeContext: context, houseContext }: PrepareContext,
   { body }: { body: NewPack },
   before: Before | undefined,
 ) => {
   const named = body.lot === undefined || before ? undefined : givenCode(body.lot, 'pack', body.packedAt);
   const allotted = await allot(
-    sql,
-    context.sugarhouse,
+    sugarhouseReader(sql, context.sugarhouse),
     'fromLots',
     body.fromLots,
     ['boil', 'pack', 'receipt'],
@@ -142,7 +142,10 @@ const settle = async (
   // An old pack whose times can't be is still corrected field by field.
   if (isNewlyStated(body.packedAt, allotted.portions, before?.body as PackBody | undefined))
     faults.push(
-      ...(await packedBeforeItsBoil(sql, context.sugarhouse, { packedAt: body.packedAt, fromLots: allotted.portions })),
+      ...(await packedBeforeItsBoil(sugarhouseReader(sql, context.sugarhouse), {
+        packedAt: body.packedAt,
+        fromLots: allotted.portions,
+      })),
     );
   faults.push(
     ...readingsOutOfTime(
@@ -151,10 +154,10 @@ const settle = async (
         at: body.packedAt,
         packedAt: body.packedAt,
         boilBegan: body.fillTemps.some(({ clock }) => clock !== undefined)
-          ? await firstBoilOf(sql, context.sugarhouse, allotted.portions)
+          ? await firstBoilOf(sugarhouseReader(sql, context.sugarhouse), allotted.portions)
           : undefined,
       },
-      houseContext.manner,
+      houseContext.parseOptions,
       (before?.body as PackBody | undefined)?.fillTemps,
     ),
   );
@@ -194,7 +197,7 @@ export const packs = kind({
   noun: 'pack',
   fields: packFields,
   named: ['lot', 'id'],
-  settle,
+  prepare: settle,
 });
 export const packsUnderway = kind({
   kind: 'pack',
@@ -202,7 +205,7 @@ export const packsUnderway = kind({
   noun: 'pack',
   fields: packUnderwayFields,
   named: ['lot', 'id'],
-  settle,
+  prepare: settle,
 });
 
 /** Notes on saving a pack of held syrup: that it is held, and whether it was heated again. */
@@ -213,7 +216,7 @@ async function heldNotes(
 ): Promise<string[]> {
   const notes: string[] = [];
   for (const { lot } of portions) {
-    const from = await findLot(sql, sugarhouse, lot);
+    const from = await findLot({ sql, sugarhouse }, lot);
     const rule = from?.verdict?.findings.find(({ stop }) => stop)?.rule;
     if (from?.kind === 'pack' && from.state === 'held')
       notes.push(
@@ -231,7 +234,7 @@ async function sourceBoils(
 ): Promise<string[]> {
   const sources = new Map<string, string>();
   for (const portion of portions)
-    for (const lot of await syrupSources(sql, sugarhouse, portion.lot)) sources.set(lot.code, lot.kind);
+    for (const lot of await syrupSources({ sql, sugarhouse }, portion.lot)) sources.set(lot.code, lot.kind);
   return [...sources.values()].every((each) => each === 'boil') ? [...sources.keys()] : ['', ''];
 }
 

@@ -1,6 +1,7 @@
 import { density, signature, maybe, happened, needed, orElse, ownId, text, volume, words } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Sap or syrup bought, or a neighbour's: a lot with one step back to its maker. */
 export const receiptFields = {
@@ -25,13 +26,15 @@ export const receipts = kind({
   noun: 'receipt',
   fields: receiptFields,
   named: ['id'],
-  settle: async ({ sql, desk: context, first }, { body }, before) => ({
+  prepare: async ({ sql, writeContext: context, first }, { body }, before) => ({
     id: body.id,
     happenedAt: body.receivedAt,
     body: { ...body, by: body.by || first.by },
     about: [body.id],
     // Packs that were waiting for what its maker answers.
-    judge: before ? ofKind(await lotsDownstream(sql, context.sugarhouse, body.id), 'pack').map(({ code }) => code) : [],
+    judge: before
+      ? ofKind(await lotsDownstream(sugarhouseReader(sql, context.sugarhouse), body.id), 'pack').map(({ code }) => code)
+      : [],
     notes: [],
   }),
 });

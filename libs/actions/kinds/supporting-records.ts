@@ -21,6 +21,7 @@ import { leadField } from './lead-field.js';
 import { elevation, pressure } from '../calculators/question.js';
 import { lookUpLot } from '../record/references.js';
 import { packsOfSameBoils } from '../lots/spoilage-facts.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What every record beside the lots has: its id, when it was and who wrote it. */
 const beside = {
@@ -267,9 +268,10 @@ export const supportingRecordKinds: readonly Kind[] = tables.map(([name, plural,
     noun,
     fields,
     named: ['id'],
-    settle: async ({ sql, desk: context, ground: houseContext, first }, { body }, before) => {
+    prepare: async ({ sql, writeContext: context, houseContext, first }, { body }, before) => {
       const input = body as Readonly<Record<string, unknown>> & { id?: string; at?: string; by: string; lot?: string };
-      const lot = input.lot === undefined ? undefined : await lookUpLot(sql, context.sugarhouse, input.lot);
+      const lot =
+        input.lot === undefined ? undefined : await lookUpLot(sugarhouseReader(sql, context.sugarhouse), input.lot);
       if (input.lot !== undefined && !lot)
         return {
           problem: {

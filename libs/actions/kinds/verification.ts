@@ -3,6 +3,7 @@ import { maybe, moment, needed, orElse, ownId, signature, text, words } from '..
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A second person has gone through a lot's records: its readings, its checks, what was held and why it was released. */
 export const verificationFields = {
@@ -19,8 +20,8 @@ export const verifications = kind({
   noun: 'verification',
   fields: verificationFields,
   named: ['id'],
-  settle: async ({ sql, desk: context, first }, { body }, before) => {
-    const lot = await lookUpLot(sql, context.sugarhouse, body.lot);
+  prepare: async ({ sql, writeContext: context, first }, { body }, before) => {
+    const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
     if (lot?.kind !== 'boil' && lot?.kind !== 'pack')
       return invalid('lot', 'a boil or a pack of this book', `"${body.lot}"`);
     const at = body.at ?? first.at;

@@ -1,5 +1,5 @@
 import { recordsAbout } from '#libs/store/queries/lots.js';
-import type { Sql } from '#libs/store/connection/sql.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Labels of a pack against its jars. A jar's first label is printed, every further one is printed again. */
 export interface LabelCount {
@@ -16,8 +16,8 @@ export interface LabelRun {
   readonly what?: string;
 }
 
-export async function labelCountOf(sql: Sql, sugarhouse: string, pack: string, jars: number): Promise<LabelCount> {
-  const runs = await recordsAbout(sql, sugarhouse, pack, 'labels');
+export async function labelCountOf(reader: SugarhouseReader, pack: string, jars: number): Promise<LabelCount> {
+  const runs = await recordsAbout(reader, pack, 'labels');
   return countLabels(
     runs.map((each) => each.body),
     jars,

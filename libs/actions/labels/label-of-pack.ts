@@ -1,22 +1,21 @@
 import type { HouseBody, PackBody } from '#libs/records/record-types.js';
 import { findRecord, type Lot } from '#libs/store/queries/lots.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import { gradeStatement } from '#libs/syrup/rules/grade-statement.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import type { LabelContent, Panel } from '#libs/labels/content/label.js';
 import { labelAllergens } from '#libs/labels/content/label-allergens.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What the label of a pack says, read from the book; undefined where the pack has no record. */
 export async function labelOfPack(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   lot: Lot,
   place: PlaceRules,
   more: More = {},
 ): Promise<LabelContent | undefined> {
-  const pack = (await findRecord(sql, sugarhouse, 'pack', lot.code))?.body;
+  const pack = (await findRecord(reader, 'pack', lot.code))?.body;
   if (!pack) return undefined;
-  const house = (await findRecord(sql, sugarhouse, 'house', 'house'))?.body;
+  const house = (await findRecord(reader, 'house', 'house'))?.body;
   return labelFrom(lot, pack, { house, place }, more);
 }
 

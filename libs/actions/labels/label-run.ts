@@ -1,5 +1,4 @@
 import { jarsOfPack, recordsAbout } from '#libs/store/queries/lots.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import { type JarSpan, formatSpans, touches } from '#libs/syrup/jars/held-jars.js';
 import { ownAuthority } from '../places/authority.js';
 import { cautions } from '../places/cautions.js';
@@ -8,10 +7,11 @@ import type { Judging } from '../lots/judge-lots.js';
 import { holdRuleOf, type MayGo, mayGo, whyHeld } from '../lots/may-go-out.js';
 import { type Refusal, refused, unknown } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A pack of which labels may be printed now, judged anew, or why not. A held or recalled jar gets no label. */
 export async function packToLabel(judging: Judging, typed: string): Promise<MayGo | Refusal> {
-  const resolved = await lookUpLot(judging.sql, judging.sugarhouse, typed);
+  const resolved = await lookUpLot(judging, typed);
   if (!resolved) return unknown('lot', typed);
   if (resolved.kind !== 'pack')
     return refused(
@@ -56,8 +56,8 @@ export const labelCountIn = ({ spans }: LabelledJars): number =>
   spans.reduce((sum, { from, to }) => sum + to - from + 1, 0);
 
 /** The jars of some spans of a pack, in the order of their numbers. */
-export async function* jarsInSpans(sql: Sql, sugarhouse: string, pack: string, spans: readonly JarSpan[]) {
-  for (const { from, to } of spans) yield* jarsOfPack(sql, sugarhouse, pack, from, to);
+export async function* jarsInSpans(reader: SugarhouseReader, pack: string, spans: readonly JarSpan[]) {
+  for (const { from, to } of spans) yield* jarsOfPack(reader, pack, from, to);
 }
 
 const noLabels = ({ lot }: MayGo, which: string): Refusal =>
@@ -65,13 +65,12 @@ const noLabels = ({ lot }: MayGo, which: string): Refusal =>
 
 /** Jars whose label was printed before: a reprint is the same jar, and its run says so. */
 export async function printedBefore(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   pack: string,
   from: number,
   to: number,
 ): Promise<boolean> {
-  const runs = await recordsAbout(sql, sugarhouse, pack, 'labels');
+  const runs = await recordsAbout(reader, pack, 'labels');
   return runs.some(({ body }) => body.what !== 'spoiled' && (body.from ?? 0) <= to && (body.to ?? 0) >= from);
 }
 

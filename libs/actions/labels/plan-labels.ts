@@ -14,6 +14,7 @@ import { labelOfPack } from './label-of-pack.js';
 import { jarsInSpans, type LabelledJars, labelledJars, packToLabel, printedBefore } from './label-run.js';
 import { lastUsed } from './stock-last-used.js';
 import { defaultStock, stocksInOrder } from './stocks-of.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What the page, the API and the command line ask for. What is left out is as last time, else the usual. */
 export interface LabelRequest {
@@ -61,26 +62,26 @@ export async function planForPack(
 ): Promise<LabelPlan | Refusal> {
   const { sugarhouse } = context;
   const { lot } = may;
-  const stocks = await stocksInOrder(sql, sugarhouse);
-  const stock = await stockFor(sql, sugarhouse, stocks, request.stock);
+  const stocks = await stocksInOrder({ sql, sugarhouse });
+  const stock = await stockFor({ sql, sugarhouse }, stocks, request.stock);
   if ('problem' in stock) return stock;
   const range = jarRange(lot.jars ?? 0, request.from, request.to);
   if ('problem' in range) return labelRefusal(range.problem);
   const jars = labelledJars(may, range.range);
   if ('problem' in jars) return jars;
   const houseContext = await loadSugarhouseContext(sql, context);
-  const content = await labelOfPack(sql, sugarhouse, lot, houseContext.place);
+  const content = await labelOfPack({ sql, sugarhouse }, lot, houseContext.place);
   if (!content) return refused('no-record', `${lot.code} has no record to print from.`);
   const symbol = chooseSymbol(request, houseContext.house?.publicUrl);
   if ('problem' in symbol) return symbol;
-  const before = await lastUsed(sql, sugarhouse, stock.name);
+  const before = await lastUsed({ sql, sugarhouse }, stock.name);
   const { from, to } = range.range;
   const run: LabelRun = {
     content,
     stock,
     stocks,
     symbol: symbol.symbol,
-    jars: jarsInSpans(sql, sugarhouse, lot.code, jars.spans),
+    jars: jarsInSpans({ sql, sugarhouse }, lot.code, jars.spans),
     dpi: request.dpi ?? 300,
     design: request.design ?? 'ledger',
     skip: request.skip ?? 0,
@@ -90,18 +91,16 @@ export async function planForPack(
     },
     createdAt: context.now,
   };
-  const reprinted = await printedBefore(sql, sugarhouse, lot.code, from, to);
+  const reprinted = await printedBefore({ sql, sugarhouse }, lot.code, from, to);
   return { lot, run, from, to, jars, reprinted, houseContext, addressSentences: symbol.sentences };
 }
 
 async function stockFor(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   stocks: readonly Stock[],
   name: string | undefined,
 ): Promise<Stock | Refusal> {
-  const stock =
-    name === undefined ? await defaultStock(sql, sugarhouse, stocks) : stocks.find((each) => each.name === name);
+  const stock = name === undefined ? await defaultStock(reader, stocks) : stocks.find((each) => each.name === name);
   return stock ?? invalid('stock', `one of ${stocks.map((each) => each.name).join(', ')}`, `"${name ?? ''}"`);
 }
 

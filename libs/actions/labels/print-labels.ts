@@ -14,6 +14,7 @@ import type { WriteContext } from '../record/write-context.js';
 import { labelCautions, labelCountIn, leftOutSentences, printedBefore } from './label-run.js';
 import { type LabelPlan, labelRefusal, type LabelRequest, planLabels } from './plan-labels.js';
 import { saveLastUsed, tenthsOf } from './stock-last-used.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export interface PrintedLabels extends LabelPlan {
   readonly labels: number;
@@ -58,7 +59,7 @@ export async function printLabels(
   });
   if (refusal) return refusal;
   const used = { rightTenths, downTenths, ended: endedAt };
-  await book.writeHousehold((sql) => saveLastUsed(sql, context.sugarhouse, run.stock.name, used));
+  await book.writeHousehold((sql) => saveLastUsed(sugarhouseReader(sql, context.sugarhouse), run.stock.name, used));
   return {
     ...plan,
     labels,
@@ -95,7 +96,7 @@ async function recordRuns(
   about: Readonly<Record<string, string>>,
 ): Promise<Refusal | undefined> {
   for (const [index, { from, to }] of spans.entries()) {
-    const again = await printedBefore(book.read, context.sugarhouse, lot, from, to);
+    const again = await printedBefore(sugarhouseReader(book.read, context.sugarhouse), lot, from, to);
     const own = index === 0 ? context : { ...context, key: context.key && `${context.key}:${index}`, seen: undefined };
     const sent = { ...about, lot, from: String(from), to: String(to) };
     const write = (what: string) => record(book, own, kindByName.get('labels')!, { ...sent, what });

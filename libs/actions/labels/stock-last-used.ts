@@ -1,5 +1,5 @@
 import { findNote, saveNote } from '#libs/store/household/household.js';
-import type { Sql } from '#libs/store/connection/sql.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** How a stock was last printed on. A setting of the house's printer and drawer, no reading. */
 export interface StockLastUsed {
@@ -13,13 +13,13 @@ export interface StockLastUsed {
 const stockNote = (name: string): string => `label-stock ${name}`;
 const newestNote = 'label-stock-last-used';
 
-export async function saveLastUsed(sql: Sql, sugarhouse: string, stock: string, used: StockLastUsed): Promise<void> {
-  await saveNote(sql, sugarhouse, stockNote(stock), `${used.rightTenths} ${used.downTenths} ${used.ended}`);
-  await saveNote(sql, sugarhouse, newestNote, stock);
+export async function saveLastUsed(reader: SugarhouseReader, stock: string, used: StockLastUsed): Promise<void> {
+  await saveNote(reader, stockNote(stock), `${used.rightTenths} ${used.downTenths} ${used.ended}`);
+  await saveNote(reader, newestNote, stock);
 }
 
-export async function lastUsed(sql: Sql, sugarhouse: string, stock: string): Promise<StockLastUsed | undefined> {
-  const note = await findNote(sql, sugarhouse, stockNote(stock));
+export async function lastUsed(reader: SugarhouseReader, stock: string): Promise<StockLastUsed | undefined> {
+  const note = await findNote(reader, stockNote(stock));
   if (note === undefined) return undefined;
   const [rightTenths = 0, downTenths = 0, ended = 0] = note.split(' ').map(Number);
   return { rightTenths, downTenths, ended };
@@ -31,5 +31,4 @@ export const tenthsOf = (nudge: { rightMm: number; downMm: number } = { rightMm:
 });
 
 /** The name of the stock that was printed on last. */
-export const newestStock = (sql: Sql, sugarhouse: string): Promise<string | undefined> =>
-  findNote(sql, sugarhouse, newestNote);
+export const newestStock = (reader: SugarhouseReader): Promise<string | undefined> => findNote(reader, newestNote);

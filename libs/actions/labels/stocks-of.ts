@@ -1,34 +1,34 @@
 import { recordsOf } from '#libs/store/queries/lots.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import { newestStock } from './stock-last-used.js';
 import { checkStock, loadStocks, type Stock } from '#libs/labels/stocks/stocks.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** The stocks that come with the book, then those of the sugarhouse's own that are still used. */
-export async function stocksOf(sql: Sql, sugarhouse: string): Promise<Stock[]> {
-  return [...loadStocks(), ...(await ownStocksOf(sql, sugarhouse))];
+export async function stocksOf(reader: SugarhouseReader): Promise<Stock[]> {
+  return [...loadStocks(), ...(await ownStocksOf(reader))];
 }
 
 /**
  * The sugarhouse's own, those still used or those put away. A book from elsewhere may keep one that can't be printed
  * on: it is passed over.
  */
-export async function ownStocksOf(sql: Sql, sugarhouse: string, still: 'used' | 'put away' = 'used'): Promise<Stock[]> {
-  const saved = await recordsOf(sql, sugarhouse, 'stock');
+export async function ownStocksOf(reader: SugarhouseReader, still: 'used' | 'put away' = 'used'): Promise<Stock[]> {
+  const saved = await recordsOf(reader, 'stock');
   return saved
     .filter(({ body }) => (body.used === 'no') === (still === 'put away'))
     .flatMap(({ body }) => checkStock(body.geometry).stock ?? []);
 }
 
 /** As both countries mostly have them in the drawer: letter sheets, rolls, A4; the house's own before them all. */
-export async function stocksInOrder(sql: Sql, sugarhouse: string): Promise<Stock[]> {
-  const all = await stocksOf(sql, sugarhouse);
+export async function stocksInOrder(reader: SugarhouseReader): Promise<Stock[]> {
+  const all = await stocksOf(reader);
   const rank = (stock: Stock): number =>
     ['letter', 'roll', 'a4'].findIndex((kind) => stock.name.startsWith(`${kind}-`));
   return all.sort((a, b) => rank(a) - rank(b) || (a.labelWidthMm < b.labelWidthMm ? -1 : 1));
 }
 
 /** The one that was printed on last, while it is still used; else the first in their order. */
-export async function defaultStock(sql: Sql, sugarhouse: string, stocks: readonly Stock[]): Promise<Stock | undefined> {
-  const newest = await newestStock(sql, sugarhouse);
+export async function defaultStock(reader: SugarhouseReader, stocks: readonly Stock[]): Promise<Stock | undefined> {
+  const newest = await newestStock(reader);
   return stocks.find((each) => each.name === newest) ?? stocks[0];
 }

@@ -13,12 +13,12 @@ const namedBy = { cleaning: 'what', 'water-test': 'source', 'lead-test': 'equipm
  * same thing. Of a corrected one also those that it asked about before.
  */
 export async function boilsAskedAbout(written: Written): Promise<string[]> {
-  const { kind, sql, sugarhouse, settled: prepared, before } = written;
+  const { kind, sql, sugarhouse, prepared, before } = written;
   const kindName = kind.kind as keyof typeof namedBy;
   const field = namedBy[kindName];
   const bodies = bodiesOf<SupportingRecordBody>(written);
   const name = (body: SupportingRecordBody): string => textIn(body, field).trim().toLowerCase();
-  const others = (await recordsOf(sql, sugarhouse, kindName)).filter(
+  const others = (await recordsOf({ sql, sugarhouse }, kindName)).filter(
     ({ id }) => id !== prepared.id && id !== before?.id,
   );
   const ends = bodies.map(
@@ -42,7 +42,7 @@ const forEver = '9999';
 const firstOf = (instants: readonly string[]): string => [...instants].sort()[0] ?? '';
 const lastOf = (instants: readonly string[]): string => [...instants].sort().at(-1) ?? '';
 
-const bodiesOf = <Body>({ settled: prepared, before }: Written): Body[] => [
+const bodiesOf = <Body>({ prepared, before }: Written): Body[] => [
   prepared.body as Body,
   ...(before ? [before.body as Body] : []),
 ];
@@ -50,10 +50,10 @@ const bodiesOf = <Body>({ settled: prepared, before }: Written): Body[] => [
 /** Boils that began from the first instant and before the second, each with its packs. */
 async function boilsBetween({ sql, sugarhouse }: Written, fromUtc: string, beforeUtc: string): Promise<string[]> {
   const codes = new Set<string>();
-  for (const boil of await lotsOf(sql, sugarhouse, 'boil')) {
+  for (const boil of await lotsOf({ sql, sugarhouse }, 'boil')) {
     if (boil.atUtc < fromUtc || boil.atUtc >= beforeUtc) continue;
     codes.add(boil.code);
-    for (const pack of ofKind(await lotsDownstream(sql, sugarhouse, boil.code), 'pack')) codes.add(pack.code);
+    for (const pack of ofKind(await lotsDownstream({ sql, sugarhouse }, boil.code), 'pack')) codes.add(pack.code);
   }
   return [...codes];
 }

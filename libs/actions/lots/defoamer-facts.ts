@@ -18,7 +18,7 @@ export async function defoamerFacts(
   body: BoilBody | undefined,
   inPans: (boil: Lot) => string[],
 ): Promise<Pick<BoilFacts, 'defoamersInLog' | 'allergensBefore' | 'allergensInPans'>> {
-  const lines = isNone(body?.defoamer ?? '') ? await recordsAbout(sql, sugarhouse, boil.code, 'line') : [];
+  const lines = isNone(body?.defoamer ?? '') ? await recordsAbout({ sql, sugarhouse }, boil.code, 'line') : [];
   const inLog = lines
     .filter(({ body: line }) => line.what === 'defoamer')
     .map(({ body: line }) => line.note.trim() || 'used');
@@ -37,11 +37,11 @@ export async function answeredBefore(
   beforeUtc: string,
 ): Promise<DefoamerFacts['before']> {
   const same = name.trim().toLowerCase();
-  const bottle = (await recordsOf(sql, sugarhouse, 'supply')).findLast(
+  const bottle = (await recordsOf({ sql, sugarhouse }, 'supply')).findLast(
     ({ body }) => textIn(body, 'what').trim().toLowerCase() === same && !isBlank(textIn(body, 'allergens')),
   );
   if (bottle) return { answer: textIn(bottle.body, 'allergens'), where: `With the bottle, ${bottle.id},` };
-  const boil = await lastDefoamerAnswered(sql, sugarhouse, same, beforeUtc);
+  const boil = await lastDefoamerAnswered({ sql, sugarhouse }, same, beforeUtc);
   return boil && { answer: boil.answer, where: `With boil ${boil.id}` };
 }
 
@@ -55,10 +55,11 @@ export async function boughtSyrup(
   if (receipts.length === 0) return [];
   const poured = new Set(pack.fromLots.map(({ lot }) => lot));
   for (const each of upstream.filter(({ kind }) => kind === 'pack'))
-    for (const { lot } of (await findRecord(sql, sugarhouse, 'pack', each.code))?.body.fromLots ?? []) poured.add(lot);
+    for (const { lot } of (await findRecord({ sql, sugarhouse }, 'pack', each.code))?.body.fromLots ?? [])
+      poured.add(lot);
   const facts: DefoamerFacts[] = [];
   for (const { code } of receipts.filter((each) => poured.has(each.code))) {
-    const body = (await findRecord(sql, sugarhouse, 'receipt', code))?.body;
+    const body = (await findRecord({ sql, sugarhouse }, 'receipt', code))?.body;
     facts.push({
       of: `bought syrup ${code}`,
       about: `receipt/${code}`,

@@ -31,7 +31,7 @@ export async function equipmentAbove(
   place: PlaceRules,
 ): Promise<Finding[]> {
   const noted = await equipmentNoted(where);
-  const container = (await findRecord(where.sql, where.sugarhouse, 'pack', pack.code))?.body.container;
+  const container = (await findRecord(where, 'pack', pack.code))?.body.container;
   const inContainer = container ? rulesInContainer(place, container.volume.millilitres) : place;
   const findings = judgeLead(pack.code, noted.leadTests, inContainer);
   for (const boil of boils) {
@@ -60,8 +60,8 @@ async function equipmentNoted(where: Where): Promise<Noted> {
   const { sql, sugarhouse } = where;
   const text = ({ body }: StoredRecord<'cleaning' | 'water-test' | 'lead-test'>, name: string): string =>
     textIn(body, name);
-  const cleanings = await recordsOf(sql, sugarhouse, 'cleaning');
-  const waterTests = await recordsOf(sql, sugarhouse, 'water-test');
+  const cleanings = await recordsOf({ sql, sugarhouse }, 'cleaning');
+  const waterTests = await recordsOf({ sql, sugarhouse }, 'water-test');
   return {
     cleanings: cleanings.map((each) => ({
       id: each.id,
@@ -82,12 +82,12 @@ async function equipmentNoted(where: Where): Promise<Noted> {
 }
 
 async function acceptedOf({ sql, sugarhouse, accepting }: Where, lot: string): Promise<AcceptedFinding[]> {
-  const before = await acceptedFindings(sql, sugarhouse, lot);
+  const before = await acceptedFindings({ sql, sugarhouse }, lot);
   return accepting?.lot === lot ? [...before, ...accepting.findings] : before;
 }
 
 export async function leadTests({ sql, sugarhouse }: Where): Promise<LeadTested[]> {
-  return (await recordsOf(sql, sugarhouse, 'lead-test')).map(({ id, atUtc, body }) => {
+  return (await recordsOf({ sql, sugarhouse }, 'lead-test')).map(({ id, atUtc, body }) => {
     const lead = body['lead'] as { readonly typed: string; readonly ppb: number };
     return { id, atUtc, lot: textIn(body, 'lot'), equipment: textIn(body, 'equipment'), ...lead };
   });

@@ -6,6 +6,7 @@ import { packsJudgedOtherwise } from '#libs/store/queries/work-in-progress.js';
 import { type Movement, movementsPlanned } from '#libs/store/queries/trace.js';
 import type { Judging } from './judge-lots.js';
 import { isJudgedByOlderRules, lotJudgedNow, rulesNow } from './judged-now.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 interface Cached {
   readonly lastSeq: number;
@@ -20,9 +21,9 @@ const judgedBefore = new WeakMap<object, Map<string, Cached>>();
  */
 export async function heldByTodaysRules(book: { readonly read: Sql }, judging: Judging): Promise<Lot[]> {
   const { sql, sugarhouse } = judging;
-  const old = await packsJudgedOtherwise(sql, sugarhouse, rulesNow);
+  const old = await packsJudgedOtherwise({ sql, sugarhouse }, rulesNow);
   const codes = old.map((lot) => lot.code);
-  const balances = await balancesOf(sql, sugarhouse, codes, utcOf(judging.ground.manner.now));
+  const balances = await balancesOf({ sql, sugarhouse }, codes, utcOf(judging.houseContext.parseOptions.now));
   const held: Lot[] = [];
   for (const lot of old) {
     if ((balances.get(lot.code)?.onHand ?? 0) <= 0) continue;
@@ -47,11 +48,11 @@ export async function heldNow(book: { readonly read: Sql }, judging: Judging, lo
 }
 
 /** Jars that are planned to go to somebody from a lot that has been held or recalled since. */
-export async function plansOfHeldLots(sql: Sql, sugarhouse: string, now: Date): Promise<[Movement, Lot][]> {
+export async function plansOfHeldLots(reader: SugarhouseReader, now: Date): Promise<[Movement, Lot][]> {
   const plans: [Movement, Lot][] = [];
-  for (const plan of await movementsPlanned(sql, sugarhouse, utcOf(now))) {
+  for (const plan of await movementsPlanned(reader, utcOf(now))) {
     if (!['sale', 'gift', 'sample', 'kept'].includes(plan.kind) || plan.laboratory) continue;
-    const lot = await findLot(sql, sugarhouse, plan.lot);
+    const lot = await findLot(reader, plan.lot);
     if (lot && (lot.state === 'held' || lot.state === 'recalled')) plans.push([plan, lot]);
   }
   return plans;

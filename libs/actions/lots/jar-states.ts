@@ -22,8 +22,8 @@ export async function jarState(
   jar: Numbered,
 ): Promise<JarState> {
   const standing = await standingNow(book, judging, lot);
-  const now = utcOf(judging.ground.manner.now);
-  const moved = await movementsOfJar(judging.sql, judging.sugarhouse, jar.code);
+  const now = utcOf(judging.houseContext.parseOptions.now);
+  const moved = await movementsOfJar(judging, jar.code);
   return stateIn(standing, jar, moved.filter((each) => each.sentUtc <= now).at(-1));
 }
 
@@ -44,12 +44,12 @@ export async function jarStates(
   judging: Judging,
   lot: Lot,
 ): Promise<(jar: Numbered) => JarState> {
-  const { sql, sugarhouse, ground: houseContext } = judging;
+  const { sql, sugarhouse, houseContext } = judging;
   const standing = await standingNow(book, judging, lot);
-  const now = utcOf(houseContext.manner.now);
-  const codes = await codesByMovement(sql, sugarhouse, [lot.code]);
+  const now = utcOf(houseContext.parseOptions.now);
+  const codes = await codesByMovement({ sql, sugarhouse }, [lot.code]);
   const last = new Map<string, Movement>();
-  for (const movement of await movementsOf(sql, sugarhouse, [lot.code]))
+  for (const movement of await movementsOf({ sql, sugarhouse }, [lot.code]))
     if (movement.sentUtc <= now) for (const code of codes.get(movement.id) ?? []) last.set(code, movement);
   return (jar) => stateIn(standing, jar, last.get(jar.code));
 }

@@ -1,19 +1,18 @@
 import { movementsOfJar, type Movement } from '#libs/store/queries/trace.js';
-import type { Sql } from '#libs/store/connection/sql.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Whether the jars of this movement, the last of theirs, came back and are still set apart. */
 export const isApart = (last: Movement): boolean => last.kind === 'returned' && last.backOnShelf < last.jars;
 
 /** How many of these jars had come back and are set apart, as the book stands; `except` is what is corrected. */
 export async function jarsFromApart(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   codes: readonly string[],
   except: string | undefined,
 ): Promise<number> {
   let apart = 0;
   for (const code of codes) {
-    const last = (await movementsOfJar(sql, sugarhouse, code)).filter((each) => each.id !== except).at(-1);
+    const last = (await movementsOfJar(reader, code)).filter((each) => each.id !== except).at(-1);
     if (last && isApart(last)) apart += 1;
   }
   return apart;

@@ -1,6 +1,6 @@
 import { recordsAbout } from '#libs/store/queries/lots.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import { clearsJars } from './pack-after-actions.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A corrective action that destroyed jars or poured them back: no dispatch, and yet they are off the shelf. */
 export interface TakenOffBy {
@@ -16,8 +16,8 @@ export interface TakenOffBy {
 }
 
 /** Those of a pack, oldest first; of one jar those that name it. */
-export async function jarsTakenOff(sql: Sql, sugarhouse: string, pack: string, jar?: number): Promise<TakenOffBy[]> {
-  const actions = await recordsAbout(sql, sugarhouse, pack, 'action');
+export async function jarsTakenOff(reader: SugarhouseReader, pack: string, jar?: number): Promise<TakenOffBy[]> {
+  const actions = await recordsAbout(reader, pack, 'action');
   return actions.flatMap(({ id, body }) => {
     const { way, jars, at, by, done } = body;
     if ((way !== 'destroyed' && way !== 'poured-back') || !jars || !clearsJars(body)) return [];

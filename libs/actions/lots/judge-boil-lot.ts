@@ -11,6 +11,7 @@ import type { DensityReading } from '#libs/syrup/quantities/quantities.js';
 import { rulesVersion } from '#libs/syrup/rules/rules.js';
 import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
 import { equipmentFindings, leadTests } from './equipment-facts.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** The rules that judge a boil, as its verdict names them: a boil judged by older ones is judged anew. */
 export const boilRules = (place: PlaceRules): string => `rules ${rulesVersion}; ${place.id} ${place.rulesVersion}`;
@@ -18,7 +19,7 @@ export const boilRules = (place: PlaceRules): string => `rules ${rulesVersion}; 
 /** A boil against its rules, by its record and that of the sap which went in. */
 export async function boilVerdict(where: Where, place: PlaceRules, lot: Lot): Promise<Verdict> {
   const { sql, sugarhouse } = where;
-  const body = (await findRecord(sql, sugarhouse, 'boil', lot.code))?.body;
+  const body = (await findRecord({ sql, sugarhouse }, 'boil', lot.code))?.body;
   return {
     findings: [
       ...(body ? await boilFindings(where, place, lot, body) : []),
@@ -54,11 +55,11 @@ async function boilFindings(
   const inputs: Input[] = [];
   const overdrawn: Finding[] = [];
   for (const { lot: code, millilitres } of body.gatherings) {
-    const from = await findLot(sql, sugarhouse, code);
+    const from = await findLot({ sql, sugarhouse }, code);
     if (!from) continue;
-    inputs.push({ lot: code, millilitres, ...(await sugarOf(sql, sugarhouse, from)) });
+    inputs.push({ lot: code, millilitres, ...(await sugarOf({ sql, sugarhouse }, from)) });
     if (from.millilitres === undefined) continue;
-    const drawnMl = await drawnFrom(sql, sugarhouse, code);
+    const drawnMl = await drawnFrom({ sql, sugarhouse }, code);
     overdrawn.push(...drawnMoreThanThere({ lot: code, thereMl: from.millilitres, drawnMl, litres }));
   }
   const syrupMl = body.syrupVolume?.millilitres;
@@ -89,15 +90,14 @@ async function boilFindings(
 }
 
 async function sugarOf(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   { kind, code }: Lot,
 ): Promise<{ sugar: DensityReading | undefined; bought: boolean }> {
   if (kind === 'receipt') {
-    const receipt = await findRecord(sql, sugarhouse, 'receipt', code);
+    const receipt = await findRecord(reader, 'receipt', code);
     return { sugar: receipt?.body.density, bought: true };
   }
-  const gathering = await findRecord(sql, sugarhouse, 'gathering', code);
+  const gathering = await findRecord(reader, 'gathering', code);
   return { sugar: gathering?.body.sugar, bought: false };
 }
 

@@ -30,13 +30,13 @@ import { thermometersOf } from './thermometers.js';
 export interface Judging {
   readonly sql: Sql;
   readonly sugarhouse: string;
-  readonly ground: SugarhouseContext;
+  readonly houseContext: SugarhouseContext;
   /** When what is being written happened: a hold that it brings about begins then. */
   readonly at: string;
   /** What is being written: a correction that takes the last hold away opens no lot. Absent where nothing is. */
-  readonly deed?: EntryType;
+  readonly entryType?: EntryType;
   /** A lot upstream was released: what was held for its sake is released with it. */
-  readonly letGo?: boolean;
+  readonly upstreamReleased?: boolean;
   /** What that release accepts, which is not in the record yet. */
   readonly accepting?: { readonly lot: string; readonly findings: readonly AcceptedFinding[] } | undefined;
 }
@@ -49,7 +49,7 @@ export async function judgeLots(judging: Judging, codes: readonly string[]): Pro
   const boils = new Map<string, Judged>();
   const packs: Lot[] = [];
   for (const code of new Set(codes)) {
-    const lot = await findLot(judging.sql, judging.sugarhouse, code);
+    const lot = await findLot(judging, code);
     if (lot?.kind === 'pack') packs.push(lot);
     else if (lot?.kind === 'boil') boils.set(code, await judgedBoil(judging, lot));
   }
@@ -64,7 +64,7 @@ export async function judgeLots(judging: Judging, codes: readonly string[]): Pro
 export async function changedLots(judging: Judging, codes: readonly string[]): Promise<Judged[]> {
   const changed: Judged[] = [];
   for (const judged of await judgeLots(judging, codes)) {
-    const lot = await findLot(judging.sql, judging.sugarhouse, judged.lot);
+    const lot = await findLot(judging, judged.lot);
     const before = canonicalJson({ state: lot?.state, heldSince: lot?.heldSince, verdict: lot?.verdict });
     const after = canonicalJson({ state: judged.state, heldSince: judged.heldSince, verdict: judged.verdict });
     if (before !== after) changed.push(judged);
@@ -73,12 +73,12 @@ export async function changedLots(judging: Judging, codes: readonly string[]): P
 }
 
 async function judgedPack(judging: Judging, lot: Lot, boils: Map<string, Judged>): Promise<Judged> {
-  const { sql, sugarhouse, ground: houseContext } = judging;
-  const record = await findRecord(sql, sugarhouse, 'pack', lot.code);
+  const { sql, sugarhouse, houseContext } = judging;
+  const record = await findRecord({ sql, sugarhouse }, 'pack', lot.code);
   if (!record) throw new Error(`Pack ${lot.code} is in the index without its record`);
-  const actions = (await recordsAbout(sql, sugarhouse, lot.code, 'action')).map((each) => each.body);
+  const actions = (await recordsAbout({ sql, sugarhouse }, lot.code, 'action')).map((each) => each.body);
   const pack = packAfterActions(record.body, actions);
-  const upstream = (await lotsUpstream(sql, sugarhouse, lot.code)).filter((each) => each.code !== lot.code);
+  const upstream = (await lotsUpstream({ sql, sugarhouse }, lot.code)).filter((each) => each.code !== lot.code);
   const verdict = judgePack({
     place: houseContext.place,
     container: pack.container,
@@ -109,8 +109,8 @@ async function judgedPack(judging: Judging, lot: Lot, boils: Map<string, Judged>
     bought: await boughtSyrup(judging, pack, upstream),
     product: pack.product,
     pouredFrom: await productsOf(judging, ofKind(upstream, 'pack')),
-    thermometers: await thermometersOf(sql, sugarhouse, lot.year),
-    spoilage: await spoilageFacts(judging, lot, upstream, utcOf(houseContext.manner.now)),
+    thermometers: await thermometersOf({ sql, sugarhouse }, lot.year),
+    spoilage: await spoilageFacts(judging, lot, upstream, utcOf(houseContext.parseOptions.now)),
   });
   const held = [
     ...(await upstreamHolds(judging, upstream, boils)),
@@ -140,13 +140,13 @@ async function upstreamHolds(
   const { sql, sugarhouse } = judging;
   const findings: Finding[] = [];
   for (const lot of upstream) {
-    if (lot.kind === 'boil' && !boils.has(lot.code) && lot.verdict?.rules !== boilRules(judging.ground.place))
+    if (lot.kind === 'boil' && !boils.has(lot.code) && lot.verdict?.rules !== boilRules(judging.houseContext.place))
       boils.set(lot.code, await judgedBoil(judging, lot));
     const { state, verdict } = boils.get(lot.code) ?? lot;
     if (state === 'recalled') findings.push(heldUpstream({ upstream: lot.code, status: 'recalled' }));
     if (state !== 'held') continue;
     const why = lot.kind === 'boil' ? whyHeld(verdict) : undefined;
-    const byHand = await heldByHand(sql, sugarhouse, lot.code);
+    const byHand = await heldByHand({ sql, sugarhouse }, lot.code);
     if (byHand || why !== undefined) findings.push(heldUpstream({ upstream: lot.code, status: 'held', why }));
   }
   return findings;
@@ -173,8 +173,8 @@ async function boilFacts(
   answeredLater: string,
   inPans: (boil: Lot) => string[],
 ): Promise<BoilFacts> {
-  const body = (await findRecord(sql, sugarhouse, 'boil', boil.code))?.body;
-  const drawOffs = await recordsAbout(sql, sugarhouse, boil.code, 'draw');
+  const body = (await findRecord({ sql, sugarhouse }, 'boil', boil.code))?.body;
+  const drawOffs = await recordsAbout({ sql, sugarhouse }, boil.code, 'draw');
   const filters = [
     ...(body?.filterTemp || body?.filterMedium ? [{ temperature: body.filterTemp, medium: body.filterMedium }] : []),
     ...drawOffs.map((each) => ({ temperature: each.body.filterTemp, medium: each.body.filterMedium })),
@@ -189,17 +189,17 @@ async function boilFacts(
     restedFromMs: body?.restedFrom === undefined ? undefined : Date.parse(body.restedFrom),
     restedUntilMs: body?.restedUntil === undefined ? undefined : Date.parse(body.restedUntil),
     syrupMl: boil.millilitres,
-    drawnInAllMl: await drawnFrom(sql, sugarhouse, boil.code),
+    drawnInAllMl: await drawnFrom({ sql, sugarhouse }, boil.code),
   };
 }
 
 /** More poured from a pack or a receipt than was in it; for boils the pack's own judging says so. */
-async function drawnFromOthers({ sql, sugarhouse, ground: houseContext }: Judging, pack: PackBody): Promise<Finding[]> {
+async function drawnFromOthers({ sql, sugarhouse, houseContext }: Judging, pack: PackBody): Promise<Finding[]> {
   const findings: Finding[] = [];
   for (const portion of pack.fromLots) {
-    const from = await findLot(sql, sugarhouse, portion.lot);
+    const from = await findLot({ sql, sugarhouse }, portion.lot);
     if (!from || from.kind === 'boil' || from.millilitres === undefined) continue;
-    const drawnMl = await drawnFrom(sql, sugarhouse, from.code);
+    const drawnMl = await drawnFrom({ sql, sugarhouse }, from.code);
     findings.push(
       ...drawnMoreThanThere({ lot: from.code, thereMl: from.millilitres, drawnMl, litres: houseContext.place.canada }),
     );
@@ -222,7 +222,7 @@ function pouredFromHeld(pack: PackBody, upstream: readonly Lot[]): Finding[] {
 }
 
 const judgedBoil = async (judging: Judging, lot: Lot): Promise<Judged> =>
-  settledState(judging, lot, await boilVerdict(judging, judging.ground.place, lot));
+  settledState(judging, lot, await boilVerdict(judging, judging.houseContext.place, lot));
 
 /**
  * A broken hold rule holds, unless a release accepted just what it found. Where the last one is gone by a new record
@@ -231,7 +231,7 @@ const judgedBoil = async (judging: Judging, lot: Lot): Promise<Judged> =>
  */
 async function settledState(judging: Judging, lot: Lot, judged: Verdict): Promise<Judged> {
   const mayBeAccepted = judged.findings.some(({ stop, rule }) => stop && clearsOf(rule) !== 'evidence');
-  const accepted = mayBeAccepted ? await acceptedFindings(judging.sql, judging.sugarhouse, lot.code) : [];
+  const accepted = mayBeAccepted ? await acceptedFindings(judging, lot.code) : [];
   const findings = withAccepted(judged.findings, accepted);
   const verdict: Verdict = { ...judged, findings, heldJars: heldJarsOf(findings) };
   const stopped = findings.some((finding) => finding.stop);
@@ -245,20 +245,20 @@ async function settledState(judging: Judging, lot: Lot, judged: Verdict): Promis
     return { lot: lot.code, state: 'held', heldSince: since, verdict: { ...verdict, awaitsRelease: waits } };
   }
   if (lot.state !== 'held') return keep(lot.state);
-  if (judging.letGo && !lot.verdict?.awaitsRelease) {
-    const last = await lastLotEntries(judging.sql, judging.sugarhouse, lot.code, ['hold', 'act', 'release']);
+  if (judging.upstreamReleased && !lot.verdict?.awaitsRelease) {
+    const last = await lastLotEntries(judging, lot.code, ['hold', 'act', 'release']);
     return last && last.deed !== 'release' ? keep('held') : keep('released');
   }
   const awaitsRelease = lot.verdict?.awaitsRelease ?? takenAway(judging, lot);
   if (awaitsRelease)
     return { lot: lot.code, state: 'held', heldSince: lot.heldSince, verdict: { ...verdict, awaitsRelease } };
-  const last = await lastLotEntries(judging.sql, judging.sugarhouse, lot.code, ['hold', 'act', 'release']);
+  const last = await lastLotEntries(judging, lot.code, ['hold', 'act', 'release']);
   if (last && last.deed !== 'release') return keep('held');
   return { lot: lot.code, state: 'open', verdict };
 }
 
 /** What a correction took away, in a sentence; undefined where nothing was, or where it was no correction. */
-function takenAway({ deed: entryType }: Judging, lot: Lot, remaining?: readonly Finding[]): string | undefined {
+function takenAway({ entryType }: Judging, lot: Lot, remaining?: readonly Finding[]): string | undefined {
   if (entryType !== 'correct' && entryType !== 'void') return undefined;
   const stops = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];
   // While others remain, what was only not read yet is answered by reading it: that is no hold taken away.

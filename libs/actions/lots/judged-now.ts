@@ -14,8 +14,8 @@ export async function judgingNow(
   return {
     sql,
     sugarhouse: context.sugarhouse,
-    ground: houseContext,
-    at: momentIn(houseContext.manner.zone, context.now),
+    houseContext,
+    at: momentIn(houseContext.parseOptions.zone, context.now),
   };
 }
 
@@ -24,7 +24,7 @@ export async function judgingNow(
  * before something upstream changed: what is about to leave is not sent on the strength of that.
  */
 export async function lotJudgedNow(judging: Judging, code: string): Promise<Lot | undefined> {
-  const lot = await findLot(judging.sql, judging.sugarhouse, code);
+  const lot = await findLot(judging, code);
   if (!lot) return undefined;
   const [judged] = await judgeLots(judging, [lot.code]);
   if (!judged) return lot;

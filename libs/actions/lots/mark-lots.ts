@@ -25,6 +25,7 @@ import { type Refusal, invalid, refused, unknown } from '../record/problem.js';
 import { noRecallNotes, recallNotesFault, formatRecallNotes, type RecallNotes } from '../recall/recall-notes.js';
 import { lookUpLot } from '../record/references.js';
 import { momentIn } from '../record/times.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export interface Marked {
   readonly entry: number;
@@ -57,8 +58,8 @@ export const releaseLot = (
 
 const release =
   (context: WriteContext, why: string, request: AskedAuthority): States =>
-  async ({ page: tx, ground: houseContext, lot, at }) => {
-    const judging = { sql: tx.sql, sugarhouse: context.sugarhouse, ground: houseContext, at };
+  async ({ page: tx, houseContext, lot, at }) => {
+    const judging = { sql: tx.sql, sugarhouse: context.sugarhouse, houseContext, at };
     const [judged] = await judgeLots(judging, [lot.code]);
     const state = judged?.state ?? lot.state;
     if (lot.state !== 'held' && state !== 'held')
@@ -134,7 +135,7 @@ export function recallLots(
   return book.write(async (tx) => {
     // What another wrote since is asked of every lot before any is written: the first recall is news to the second.
     for (const code of codes) {
-      const lot = await lookUpLot(tx.sql, context.sugarhouse, code);
+      const lot = await lookUpLot(sugarhouseReader(tx.sql, context.sugarhouse), code);
       if (!lot) return unknown('lot', code);
       const changed = (await sentAlready(tx, keyed(context, code)))
         ? undefined
@@ -162,7 +163,8 @@ export function recallLots(
 const keyed = (context: WriteContext, code: string): WriteContext =>
   context.key === undefined ? context : { ...context, key: `${context.key}:${code}` };
 const sentAlready = async (tx: WriteTransaction, context: WriteContext) =>
-  context.key !== undefined && (await findSent(tx.sql, context.sugarhouse, context.author, context.key));
+  context.key !== undefined &&
+  (await findSent(sugarhouseReader(tx.sql, context.sugarhouse), context.author, context.key));
 
 const recalledWith =
   (notes: RecallNotes): States =>
@@ -176,7 +178,7 @@ const recalledWith =
 
 interface Before {
   readonly page: WriteTransaction;
-  readonly ground: SugarhouseContext;
+  readonly houseContext: SugarhouseContext;
   readonly lot: Lot;
   /** Packs downstream, itself too where it is one. */
   readonly packs: readonly Lot[];
@@ -218,12 +220,14 @@ async function markOn(
   if (why.trim() === '') return invalid('why', 'the reason, in words', 'nothing');
   const long = reasonTooLong(why);
   if (long) return invalid('why', long.expected, long.got);
-  const lot = await lookUpLot(tx.sql, context.sugarhouse, typed);
+  const lot = await lookUpLot(sugarhouseReader(tx.sql, context.sugarhouse), typed);
   if (!lot) return unknown('lot', typed);
   const sent = hashOf(canonicalJson({ deed: entryType, lot: lot.code, why, ...also }));
   const key = context.key ?? `${context.author}:${randomBytes(16).toString('hex')}`;
   const before =
-    context.key === undefined ? undefined : await findSent(tx.sql, context.sugarhouse, context.author, key);
+    context.key === undefined
+      ? undefined
+      : await findSent(sugarhouseReader(tx.sql, context.sugarhouse), context.author, key);
   if (before)
     return before.sent === sent
       ? { entry: before.seq, lot: lot.code, packs: [], outcome: 'again' }
@@ -234,16 +238,16 @@ async function markOn(
   if (clock) return clock;
   const changed = await changedSince(tx.sql, context, lot.code);
   if (changed) return changed;
-  const packs = ofKind(await lotsDownstream(tx.sql, context.sugarhouse, lot.code), 'pack');
-  const at = momentIn(houseContext.manner.zone, context.now);
-  const provided = await states({ page: tx, ground: houseContext, lot, packs, at });
+  const packs = ofKind(await lotsDownstream(sugarhouseReader(tx.sql, context.sugarhouse), lot.code), 'pack');
+  const at = momentIn(houseContext.parseOptions.zone, context.now);
+  const provided = await states({ page: tx, houseContext, lot, packs, at });
   if ('problem' in provided) return provided;
   const { judged, said: formatted, accepting = [] } = provided;
   if (judged.length === 0) return { entry: lot.lastSeq, lot: lot.code, packs: [], outcome: 'same' };
   const downstream = packs.map((pack) => pack.code).filter((pack) => pack !== lot.code);
   const entry = await tx.append(
     markEntry(context, houseContext, {
-      deed: entryType,
+      entryType,
       at,
       key,
       sent,
@@ -259,10 +263,10 @@ async function markOn(
             {
               sql,
               sugarhouse: context.sugarhouse,
-              ground: houseContext,
+              houseContext,
               at,
-              deed: entryType,
-              letGo: entryType === 'release',
+              entryType,
+              upstreamReleased: entryType === 'release',
               accepting: { lot: lot.code, findings: accepting },
             },
             downstream,
@@ -272,7 +276,7 @@ async function markOn(
 }
 
 interface MarkParts {
-  readonly deed: EntryType;
+  readonly entryType: EntryType;
   readonly at: string;
   readonly key: string;
   readonly sent: string;
@@ -286,15 +290,15 @@ function markEntry(context: WriteContext, houseContext: SugarhouseContext, parts
   return {
     format: 1,
     sugarhouse: context.sugarhouse,
-    deed: parts.deed,
+    deed: parts.entryType,
     by: context.by,
     happenedAt: parts.at,
-    typedAt: momentIn(houseContext.manner.zone, context.now),
+    typedAt: momentIn(houseContext.parseOptions.zone, context.now),
     author: context.author,
     key: parts.key,
     sent: parts.sent,
     // The lot itself first; a hold of a boil is not a hold by hand of each pack, so only it is marked.
-    about: parts.deed === 'recall' ? parts.about : parts.about.slice(0, 1),
+    about: parts.entryType === 'recall' ? parts.about : parts.about.slice(0, 1),
     judged: parts.judged,
     said: parts.said,
     why: parts.why,

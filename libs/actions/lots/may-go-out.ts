@@ -35,7 +35,7 @@ export async function mayGo(judging: Judging, code: string): Promise<MayGo | und
 export async function standingOf({ sql, sugarhouse }: Pick<Judging, 'sql' | 'sugarhouse'>, lot: Lot): Promise<MayGo> {
   if (lot.state === 'open' || lot.state === 'released') return { lot, which: 'all', held: [] };
   const held = lot.state === 'held' && !lot.verdict?.awaitsRelease ? lot.verdict?.heldJars : undefined;
-  if (!held || held.length === 0 || (await heldByHand(sql, sugarhouse, lot.code)))
+  if (!held || held.length === 0 || (await heldByHand({ sql, sugarhouse }, lot.code)))
     return { lot, which: 'none', held: [] };
   return { lot, which: 'some', held };
 }
@@ -84,7 +84,7 @@ async function refuseTakenOff(
 ): Promise<Refusal | undefined> {
   const jar = jars.find(({ n }) => touches(lot.verdict?.gone ?? [], { from: n, to: n }));
   if (!jar) return undefined;
-  const by = (await jarsTakenOff(sql, sugarhouse, lot.code, jar.n)).at(-1);
+  const by = (await jarsTakenOff({ sql, sugarhouse }, lot.code, jar.n)).at(-1);
   return refused(
     'destroyed',
     `${printedJarCode(jar.code)} (jar ${jar.n}) of ${lot.code} was ${by ? `${formatMethod(by.way)} by ${by.id}, ${by.by} ${by.at.slice(0, 10)}` : 'destroyed'}, so it may not leave. Where that names the wrong jars, correct it. ${leftAnyway}`,
@@ -117,15 +117,15 @@ async function refuseHeldJars(
  * unless its own code says that it left.
  */
 async function freeOnHand(
-  { sql, sugarhouse, ground: houseContext }: Judging,
+  { sql, sugarhouse, houseContext }: Judging,
   { lot, held }: MayGo,
   id?: string,
 ): Promise<number> {
-  const { onHand } = await balanceOf(sql, sugarhouse, lot.code, utcOf(houseContext.manner.now));
-  const own = (await movementsOf(sql, sugarhouse, [lot.code])).find((each) => each.id === id);
+  const { onHand } = await balanceOf({ sql, sugarhouse }, lot.code, utcOf(houseContext.parseOptions.now));
+  const own = (await movementsOf({ sql, sugarhouse }, [lot.code])).find((each) => each.id === id);
   const corrected = own && own.kind !== 'returned' ? own.jars : 0;
   let heldHere = 0;
-  for (const span of held) heldHere += await countJarsNotGone(sql, sugarhouse, lot.code, span);
+  for (const span of held) heldHere += await countJarsNotGone({ sql, sugarhouse }, lot.code, span);
   return Math.max(0, onHand + corrected - heldHere);
 }
 
@@ -137,7 +137,7 @@ async function refuseUnchecked(
 ): Promise<Refusal | undefined> {
   if (kind !== 'sale' && kind !== 'gift') return undefined;
   if (!lot.verdict?.findings.some(({ rule }) => rule === 'seals-not-checked')) return undefined;
-  const pack = await findRecord(sql, sugarhouse, 'pack', lot.code);
+  const pack = await findRecord({ sql, sugarhouse }, 'pack', lot.code);
   // A drum has no lid that draws down.
   if (pack && isBulk(pack.body.container)) return undefined;
   return refused(
@@ -148,13 +148,13 @@ async function refuseUnchecked(
 
 /** Returned jars and complaints are set apart until somebody has said that they are sealed and how they were kept. */
 async function refuseApart(
-  { sql, sugarhouse, ground: houseContext }: Judging,
+  { sql, sugarhouse, houseContext }: Judging,
   lot: Lot,
   jars: readonly Jar[],
   { jars: count, codes, id }: JarsLeaving,
 ): Promise<Refusal | undefined> {
   for (const jar of jars) {
-    const last = (await movementsOfJar(sql, sugarhouse, jar.code)).filter((each) => each.id !== id).at(-1);
+    const last = (await movementsOfJar({ sql, sugarhouse }, jar.code)).filter((each) => each.id !== id).at(-1);
     if (last && isApart(last))
       return refused(
         'returned',
@@ -162,8 +162,8 @@ async function refuseApart(
       );
   }
   if (codes.length > 0) return undefined;
-  const { onHand, parts } = await balanceOf(sql, sugarhouse, lot.code, utcOf(houseContext.manner.now));
-  const own = (await movementsOf(sql, sugarhouse, [lot.code])).find((each) => each.id === id);
+  const { onHand, parts } = await balanceOf({ sql, sugarhouse }, lot.code, utcOf(houseContext.parseOptions.now));
+  const own = (await movementsOf({ sql, sugarhouse }, [lot.code])).find((each) => each.id === id);
   const there = onHand + (own && own.kind !== 'returned' ? own.jars : 0);
   if (parts.returnedApart === 0 || count <= there) return undefined;
   return refused(

@@ -1,19 +1,18 @@
 import type { Portion } from '#libs/records/record-types.js';
 import { findRecord } from '#libs/store/queries/lots.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import { lotsDownstream, ofKind, syrupSources } from '#libs/store/queries/trace.js';
 import type { Fault } from '../record/problem.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** The first of the boils that syrup came from, also through packs poured back; undefined where all of it was bought. */
 export async function firstBoilOf(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   fromLots: readonly Pick<Portion, 'lot'>[],
 ): Promise<{ readonly code: string; readonly at: string } | undefined> {
   const boils = new Map<string, string>();
   for (const portion of fromLots)
-    for (const { code, kind } of await syrupSources(sql, sugarhouse, portion.lot)) {
-      const body = kind === 'boil' ? (await findRecord(sql, sugarhouse, 'boil', code))?.body : undefined;
+    for (const { code, kind } of await syrupSources(reader, portion.lot)) {
+      const body = kind === 'boil' ? (await findRecord(reader, 'boil', code))?.body : undefined;
       if (body) boils.set(code, body.beganAt);
     }
   const [first] = [...boils].sort((a, b) => Date.parse(a[1]) - Date.parse(b[1]));
@@ -22,14 +21,13 @@ export async function firstBoilOf(
 
 /** A pack is filled after each boil that its syrup came from began, also through packs poured back. */
 export async function packedBeforeItsBoil(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   pack: { readonly packedAt: string; readonly fromLots: readonly Portion[] },
 ): Promise<Fault[]> {
   const faults = new Map<string, Fault>();
   for (const portion of pack.fromLots)
-    for (const { code, kind } of await syrupSources(sql, sugarhouse, portion.lot)) {
-      const beganAt = kind === 'boil' ? (await findRecord(sql, sugarhouse, 'boil', code))?.body.beganAt : undefined;
+    for (const { code, kind } of await syrupSources(reader, portion.lot)) {
+      const beganAt = kind === 'boil' ? (await findRecord(reader, 'boil', code))?.body.beganAt : undefined;
       if (beganAt === undefined || Date.parse(pack.packedAt) >= Date.parse(beganAt)) continue;
       const expected = `a time after boil ${code} began, ${beganAt}: is the date wrong, or the boil?`;
       faults.set(code, { field: 'packedAt', expected, got: `"${pack.packedAt}"` });
@@ -38,15 +36,10 @@ export async function packedBeforeItsBoil(
 }
 
 /** A boil began before each pack that its syrup went into was filled. */
-export async function beganAfterItsPacks(
-  sql: Sql,
-  sugarhouse: string,
-  boil: string,
-  beganAt: string,
-): Promise<Fault[]> {
+export async function beganAfterItsPacks(reader: SugarhouseReader, boil: string, beganAt: string): Promise<Fault[]> {
   const faults: Fault[] = [];
-  for (const { code } of ofKind(await lotsDownstream(sql, sugarhouse, boil), 'pack')) {
-    const packedAt = (await findRecord(sql, sugarhouse, 'pack', code))?.body.packedAt;
+  for (const { code } of ofKind(await lotsDownstream(reader, boil), 'pack')) {
+    const packedAt = (await findRecord(reader, 'pack', code))?.body.packedAt;
     if (packedAt === undefined || Date.parse(packedAt) >= Date.parse(beganAt)) continue;
     const expected = `a time before ${code} was packed from it, ${packedAt}: is the date wrong, or the pack’s?`;
     faults.push({ field: 'beganAt', expected, got: `"${beganAt}"` });

@@ -22,7 +22,7 @@ export async function pansBefore({ sql, sugarhouse }: Where, boils: readonly Lot
   const times = boils.map(({ atUtc }) => atUtc).sort();
   const [first, last] = [times[0], times.at(-1)];
   if (first === undefined || last === undefined) return () => [];
-  const used = await boilsWithDefoamer(sql, sugarhouse, aYearBefore(first), last);
+  const used = await boilsWithDefoamer({ sql, sugarhouse }, aYearBefore(first), last);
   const earlier = used.filter(({ body }) => leftInPans(body).length > 0);
   if (earlier.length === 0) return () => [];
   const washed = await pansWashed({ sql, sugarhouse });
@@ -36,7 +36,7 @@ export async function pansBefore({ sql, sugarhouse }: Where, boils: readonly Lot
 
 /** When the pans were washed, the oldest first. */
 export async function pansWashed({ sql, sugarhouse }: Where): Promise<string[]> {
-  const cleanings = await recordsOf(sql, sugarhouse, 'cleaning');
+  const cleanings = await recordsOf({ sql, sugarhouse }, 'cleaning');
   return cleanings.flatMap(({ atUtc, body }) => (washesPans(textIn(body, 'what')) ? [atUtc] : []));
 }
 

@@ -8,7 +8,7 @@ export async function productsOf(
 ): Promise<{ lot: string; product: string }[]> {
   const products: { lot: string; product: string }[] = [];
   for (const { code } of packs) {
-    const product = (await findRecord(sql, sugarhouse, 'pack', code))?.body.product ?? '';
+    const product = (await findRecord({ sql, sugarhouse }, 'pack', code))?.body.product ?? '';
     if (product !== '') products.push({ lot: code, product });
   }
   return products;

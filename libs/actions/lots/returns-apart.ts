@@ -1,13 +1,13 @@
 import { balancesOf } from '#libs/store/queries/jar-balance.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { type Movement, returnsNotLookedAt } from '#libs/store/queries/trace.js';
-import type { Sql } from '#libs/store/connection/sql.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Returned jars of which nobody has said whether they are sealed and how they were kept, while any are still apart. */
-export async function returnsToLookAt(sql: Sql, sugarhouse: string, now: Date): Promise<Movement[]> {
+export async function returnsToLookAt(reader: SugarhouseReader, now: Date): Promise<Movement[]> {
   const nowUtc = utcOf(now);
-  const waiting = (await returnsNotLookedAt(sql, sugarhouse)).filter((each) => each.sentUtc <= nowUtc);
+  const waiting = (await returnsNotLookedAt(reader)).filter((each) => each.sentUtc <= nowUtc);
   const packs = [...new Set(waiting.map((each) => each.lot))];
-  const balances = await balancesOf(sql, sugarhouse, packs, nowUtc);
+  const balances = await balancesOf(reader, packs, nowUtc);
   return waiting.filter((each) => (balances.get(each.lot)?.parts.returnedApart ?? 0) > 0);
 }

@@ -1,7 +1,7 @@
 import { recordsAbout, findRecord } from '#libs/store/queries/lots.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
 import { clearsJars, packAfterActions } from './pack-after-actions.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What a check of the seals is written with where jars were packed again since the pack's own count. */
 export interface SealsAgain {
@@ -16,10 +16,10 @@ export interface SealsAgain {
  * New lids want a new count, which stands beside the old one and does not write over it: it is a corrective action on the
  * jars that were packed again. Undefined where the pack holds no count yet, or no jar was packed again since.
  */
-export async function sealsAgain(sql: Sql, sugarhouse: string, code: string): Promise<SealsAgain | undefined> {
-  const pack = await findRecord(sql, sugarhouse, 'pack', code);
+export async function sealsAgain(reader: SugarhouseReader, code: string): Promise<SealsAgain | undefined> {
+  const pack = await findRecord(reader, 'pack', code);
   if (pack?.body.sealsFailed === undefined) return undefined;
-  const actions = (await recordsAbout(sql, sugarhouse, code, 'action')).map(({ body }) => body);
+  const actions = (await recordsAbout(reader, code, 'action')).map(({ body }) => body);
   const stands = packAfterActions(pack.body, actions);
   const part = stands.parts.find(({ jars, sealsNotChecked }) => jars !== undefined && sealsNotChecked);
   const jars = stands.sealsFailed === undefined ? 'all' : part?.jars && typedSpans(part.jars);

@@ -9,15 +9,15 @@ import type { Judging } from './judge-lots.js';
 
 /** What the jars' comings and goings say: left while held, or more than there were. Facts, so advisories. */
 export async function sentFindings(
-  { sql, sugarhouse, ground: houseContext }: Judging,
+  { sql, sugarhouse, houseContext }: Judging,
   lot: Lot,
   made: number | undefined,
   isHeld: boolean,
 ): Promise<Finding[]> {
-  const now = utcOf(houseContext.manner.now);
-  const movements = (await movementsOf(sql, sugarhouse, [lot.code])).filter((each) => each.sentUtc <= now);
+  const now = utcOf(houseContext.parseOptions.now);
+  const movements = (await movementsOf({ sql, sugarhouse }, [lot.code])).filter((each) => each.sentUtc <= now);
   if (movements.length === 0) return [];
-  const balance = await balanceOf(sql, sugarhouse, lot.code, now);
+  const balance = await balanceOf({ sql, sugarhouse }, lot.code, now);
   const gone = balance.sentOut + balance.destroyed + balance.other;
   return [
     ...(isHeld ? leftBeforeHold({ lot: lot.code, jars: outBefore(lot, movements) - balance.parts.returned }) : []),
@@ -48,7 +48,7 @@ function leftWhileHeld(lot: Lot, movements: readonly Movement[]): Finding[] {
 
 /** They stay among the lot's findings whatever becomes of the lot: a deviation is not undone by a release. */
 async function leftAlready(sql: Judging['sql'], sugarhouse: string, lot: Lot): Promise<Finding[]> {
-  const reports = await reportsAlreadyLeft(sql, sugarhouse, lot.code);
+  const reports = await reportsAlreadyLeft({ sql, sugarhouse }, lot.code);
   return reports.map(({ dispatch: { id, body }, acknowledged }) =>
     alreadyLeft({
       lot: lot.code,

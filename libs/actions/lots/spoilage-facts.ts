@@ -26,7 +26,7 @@ export async function spoilageFacts(
   const inspections: JarsLookedAt[] = [];
   const answers: SpoilageAnswer[] = [];
   for (const each of [lot, ...ofKind(upstream, 'boil', 'pack')]) {
-    const about = await recordsOfKindsAbout(sql, sugarhouse, each.code, ['complaint', 'action', 'answer']);
+    const about = await recordsOfKindsAbout({ sql, sugarhouse }, each.code, ['complaint', 'action', 'answer']);
     lookedAt.push(
       ...(await ownText(where, each)),
       ...about('complaint').map(ofComplaint),
@@ -48,27 +48,27 @@ export async function spoilageFacts(
       ),
     );
   }
-  const destroyed = inspections.length === 0 ? 0 : (await balanceOf(sql, sugarhouse, lot.code, nowUtc)).destroyed;
+  const destroyed = inspections.length === 0 ? 0 : (await balanceOf({ sql, sugarhouse }, lot.code, nowUtc)).destroyed;
   return { lookedAt, inspections, answers, destroyed, sisters: await sistersOf(where, lot, upstream) };
 }
 
 /** Packs that are judged with a sign of spoilage: of the lot, of what was poured from it, and of the boils above it. */
 export async function packsOfSameBoils({ sql, sugarhouse }: Where, lot: string): Promise<string[]> {
-  const boils = ofKind(await lotsUpstream(sql, sugarhouse, lot), 'boil');
+  const boils = ofKind(await lotsUpstream({ sql, sugarhouse }, lot), 'boil');
   const packs = new Set<string>();
   for (const code of [lot, ...boils.map((boil) => boil.code)])
-    for (const pack of ofKind(await lotsDownstream(sql, sugarhouse, code), 'pack')) packs.add(pack.code);
+    for (const pack of ofKind(await lotsDownstream({ sql, sugarhouse }, code), 'pack')) packs.add(pack.code);
   return [...packs];
 }
 
 async function ownText({ sql, sugarhouse }: Where, { code, kind }: Lot): Promise<LookedAt[]> {
   if (kind === 'boil') {
-    const boil = await findRecord(sql, sugarhouse, 'boil', code);
+    const boil = await findRecord({ sql, sugarhouse }, 'boil', code);
     return boil?.body.note
       ? [{ about: `boil/${code}`, where: `boil ${code}`, seq: boil.firstSeq, texts: [boil.body.note] }]
       : [];
   }
-  const pack = await findRecord(sql, sugarhouse, 'pack', code);
+  const pack = await findRecord({ sql, sugarhouse }, 'pack', code);
   if (!pack) return [];
   const { mould, clarity, offFlavour, sealsOutcome, note } = pack.body;
   return [
@@ -127,7 +127,7 @@ async function sistersOf(
 ): Promise<SpoilageFacts['sisters']> {
   const boils = new Set(ofKind(upstream, 'boil').map(({ code }) => code));
   const byLot = new Map<string, { jars: Set<string>; counted: number; seq: number }>();
-  for (const record of await mouldyRecords(sql, sugarhouse)) {
+  for (const record of await mouldyRecords({ sql, sugarhouse })) {
     const fields = record.body as SupportingRecordBody;
     const sister = record.lot ?? '';
     if (sister === lot.code || upstream.some(({ code }) => code === sister)) continue;
@@ -140,7 +140,7 @@ async function sistersOf(
   }
   const otherPacks: { lot: string; mouldy: number; seq: number }[] = [];
   for (const [code, { jars, counted, seq }] of byLot) {
-    const shared = (await lotsUpstream(sql, sugarhouse, code)).some((each) => boils.has(each.code));
+    const shared = (await lotsUpstream({ sql, sugarhouse }, code)).some((each) => boils.has(each.code));
     if (shared) otherPacks.push({ lot: code, mouldy: jars.size + counted, seq });
   }
   return otherPacks;

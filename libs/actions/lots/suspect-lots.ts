@@ -1,11 +1,11 @@
 import { findRecord, lotsOf } from '#libs/store/queries/lots.js';
 import { checkedOf, suspectedBy } from '#libs/store/queries/instrument-readings.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import { foundRight } from '#libs/syrup/instruments/instrument-checks.js';
 import type { SuspectPeriod } from '#libs/syrup/instruments/suspect-period.js';
 import { type Refusal, invalid, unknown } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 import { parseDay } from '../record/times.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What a recall may begin from: lots by code, an instrument found wrong, or a day. */
 export interface RecallFrom {
@@ -26,15 +26,15 @@ export interface SuspectInstrument {
 }
 
 /** The lots a recall begins from, by code in order; what their syrup went into follows from them. */
-export async function suspectLots(sql: Sql, sugarhouse: string, from: RecallFrom): Promise<string[] | Refusal> {
+export async function suspectLots(reader: SugarhouseReader, from: RecallFrom): Promise<string[] | Refusal> {
   const codes = new Set<string>();
   for (const typed of from.lots ?? []) {
-    const lot = await lookUpLot(sql, sugarhouse, typed);
+    const lot = await lookUpLot(reader, typed);
     if (!lot) return unknown('lot', typed);
     codes.add(lot.code);
   }
   if (from.thermometer || from.check) {
-    const doubted = await suspectInstrument(sql, sugarhouse, from);
+    const doubted = await suspectInstrument(reader, from);
     if ('problem' in doubted) return doubted;
     if (doubted.lots.length === 0) return unknown('lot read with instrument', doubted.instrument);
     for (const lot of doubted.lots) codes.add(lot);
@@ -42,8 +42,8 @@ export async function suspectLots(sql: Sql, sugarhouse: string, from: RecallFrom
   if (from.day) {
     const day = parseDay(from.day);
     if (day.mismatch) return invalid('day', day.mismatch.expected, day.mismatch.got);
-    const ofDay = [...(await lotsOf(sql, sugarhouse, 'boil')), ...(await lotsOf(sql, sugarhouse, 'pack'))].filter(
-      (lot) => lot.at.startsWith(day.value),
+    const ofDay = [...(await lotsOf(reader, 'boil')), ...(await lotsOf(reader, 'pack'))].filter((lot) =>
+      lot.at.startsWith(day.value),
     );
     if (ofDay.length === 0) return unknown('boil or pack of', day.value);
     for (const lot of ofDay) codes.add(lot.code);
@@ -54,14 +54,13 @@ export async function suspectLots(sql: Sql, sugarhouse: string, from: RecallFrom
 
 /** What an instrument found wrong has read: packs and boils, in the jar, in the kettle, at the draw-off, of the density. */
 export async function suspectInstrument(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   { thermometer, check }: Pick<RecallFrom, 'thermometer' | 'check'>,
 ): Promise<SuspectInstrument | Refusal> {
-  const failed = check ? await findRecord(sql, sugarhouse, 'check', check) : undefined;
+  const failed = check ? await findRecord(reader, 'check', check) : undefined;
   if (check && !failed) return unknown('check of an instrument', check);
   if (failed && foundRight(checkedOf(failed.id, failed.body)) === true)
     return invalid('check', 'a check that the instrument failed', `${failed.id}, which found it right`);
   const instrument = failed?.body.instrument ?? thermometer ?? '';
-  return { instrument, ...(await suspectedBy(sql, sugarhouse, instrument, failed?.id)) };
+  return { instrument, ...(await suspectedBy(reader, instrument, failed?.id)) };
 }

@@ -1,6 +1,6 @@
 import { findLot, type Lot } from '#libs/store/queries/lots.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import { flowsInto, flowsOutOf } from '#libs/store/queries/trace.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A lot that gave syrup to another, and how much of it, by volume. */
 export interface Share {
@@ -14,9 +14,9 @@ export interface Share {
  * Which boils and receipts a pack's syrup is of and how much each gave, the most first; packs that were poured back are
  * shared out by what was in them. A boil is of its sap, and of what other boils' pans were left with, as it was measured.
  */
-export async function syrupShares(sql: Sql, sugarhouse: string, lot: Lot): Promise<Share[]> {
+export async function syrupShares(reader: SugarhouseReader, lot: Lot): Promise<Share[]> {
   const provided = new Map<string, number>();
-  await addShares(sql, sugarhouse, lot.code, lot.kind === 'pack', 1, provided, new Map());
+  await addShares(reader, lot.code, lot.kind === 'pack', 1, provided, new Map());
   const all = [...provided.values()].reduce((sum, each) => sum + each, 0);
   return [...provided]
     .map(([code, millilitres]) => ({ lot: code, millilitres, part: all > 0 ? millilitres / all : 0 }))
@@ -24,12 +24,12 @@ export async function syrupShares(sql: Sql, sugarhouse: string, lot: Lot): Promi
 }
 
 /** How much syrup came of a gathering's sap: of each boil's syrup the part that its sap was of the boil's sap. */
-export async function syrupMadeOf(sql: Sql, sugarhouse: string, sap: Lot): Promise<number> {
+export async function syrupMadeOf(reader: SugarhouseReader, sap: Lot): Promise<number> {
   let made = 0;
-  for (const flow of await flowsOutOf(sql, sugarhouse, sap.code)) {
-    const boil = flow.kind === 'sap' ? await findLot(sql, sugarhouse, flow.into) : undefined;
+  for (const flow of await flowsOutOf(reader, sap.code)) {
+    const boil = flow.kind === 'sap' ? await findLot(reader, flow.into) : undefined;
     if (!boil?.millilitres) continue;
-    const into = (await flowsInto(sql, sugarhouse, boil.code)).filter((each) => each.kind === 'sap');
+    const into = (await flowsInto(reader, boil.code)).filter((each) => each.kind === 'sap');
     const all = into.reduce((sum, each) => sum + each.millilitres, 0);
     if (all > 0) made += (boil.millilitres * flow.millilitres) / all;
   }
@@ -40,23 +40,22 @@ type Flows = Awaited<ReturnType<typeof flowsInto>>;
 
 /** `of` is the part of this lot that counts: all of it, or what was poured on. The graph holds no loop. */
 async function addShares(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   code: string,
   through: boolean,
   of: number,
   provided: Map<string, number>,
   known: Map<string, Flows>,
 ): Promise<void> {
-  const flows = known.get(code) ?? (await flowsInto(sql, sugarhouse, code));
+  const flows = known.get(code) ?? (await flowsInto(reader, code));
   known.set(code, flows);
   for (const flow of flows) {
-    const above = through ? (known.get(flow.from) ?? (await flowsInto(sql, sugarhouse, flow.from))) : [];
+    const above = through ? (known.get(flow.from) ?? (await flowsInto(reader, flow.from))) : [];
     known.set(flow.from, above);
     const syrup = above.filter((each) => each.kind === 'syrup');
     const inIt = syrup.reduce((sum, each) => sum + each.millilitres, 0);
     // Only a pack is of syrup: what a boil is of is sap, and there the sharing ends.
-    if (inIt > 0) await addShares(sql, sugarhouse, flow.from, true, (of * flow.millilitres) / inIt, provided, known);
+    if (inIt > 0) await addShares(reader, flow.from, true, (of * flow.millilitres) / inIt, provided, known);
     else provided.set(flow.from, (provided.get(flow.from) ?? 0) + of * flow.millilitres);
   }
 }

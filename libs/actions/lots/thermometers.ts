@@ -1,20 +1,20 @@
 import type { CheckBody } from '#libs/records/record-types.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
 import { checkedOf } from '#libs/store/queries/instrument-readings.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import { offsetOf } from '#libs/syrup/instruments/instrument-checks.js';
 import { sameId, type Thermometer } from '#libs/syrup/instruments/thermometers.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
  * The thermometers of the house: those it recorded, and those that were checked, unless they are recorded as something
  * else. Checks of every year come with them; `checkedThisSeason` asks for one of this year with both temperatures.
  */
-export async function thermometersOf(sql: Sql, sugarhouse: string, year: number): Promise<Thermometer[]> {
-  const instruments = await recordsOf(sql, sugarhouse, 'instrument');
+export async function thermometersOf(reader: SugarhouseReader, year: number): Promise<Thermometer[]> {
+  const instruments = await recordsOf(reader, 'instrument');
   const isOther = (id: string): boolean =>
     instruments.some((each) => sameId(each.id, id) && each.body['what'] !== 'thermometer');
   const ids = instruments.filter(({ body }) => body['what'] === 'thermometer').map(({ id }) => id);
-  const checks = (await recordsOf(sql, sugarhouse, 'check')).filter(({ body }) => !isOther(body.instrument));
+  const checks = (await recordsOf(reader, 'check')).filter(({ body }) => !isOther(body.instrument));
   for (const { body } of checks)
     if (!ids.some((id) => sameId(id, body.instrument)) && isOfThermometer(body)) ids.push(body.instrument);
   return ids.map((id) => {

@@ -2,7 +2,6 @@ import { balanceFrom, type JarBalance, noJars, sumBalances } from '#libs/store/q
 import { utcOf } from '#libs/store/connection/instants.js';
 import { findJar, type Lot } from '#libs/store/queries/lots.js';
 import { type JarAccount, jarAccounts, type PackAccount, packAccounts } from '#libs/store/queries/pack-accounts.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import { packSyrup, type SyrupBalance, syrupBalance } from '#libs/store/queries/syrup-balance.js';
 import {
   codesByMovement,
@@ -21,6 +20,7 @@ import { jarsTakenOff, type TakenOffBy } from './jars-taken-off.js';
 import { type Refusal, unknown } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 import { type TracedMember, traceMembers } from './trace-members.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export interface Trace {
   readonly code: string;
@@ -83,13 +83,12 @@ export interface TracedDispatch {
  * Without `codes` no dispatch names its jars: who shows a hundred of them needs no list of a million.
  */
 export async function traceLot(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   typed: string,
   now: Date,
   ways: TraceWays = {},
 ): Promise<Trace | Refusal> {
-  const found = await traceRead(sql, sugarhouse, typed, now, ways);
+  const found = await traceRead(reader, typed, now, ways);
   return 'problem' in found ? found : found.trace;
 }
 
@@ -107,27 +106,26 @@ export interface TraceRead {
 }
 
 export async function traceRead(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   typed: string,
   now: Date,
   ways: TraceWays = {},
 ): Promise<TraceRead | Refusal> {
-  const jar = await jarTyped(sql, sugarhouse, typed);
-  const code = jar?.pack ?? (await lookUpLot(sql, sugarhouse, typed))?.code;
-  const upstream = code === undefined ? [] : await lotsUpstream(sql, sugarhouse, code);
+  const jar = await jarTyped(reader, typed);
+  const code = jar?.pack ?? (await lookUpLot(reader, typed))?.code;
+  const upstream = code === undefined ? [] : await lotsUpstream(reader, code);
   const lot = upstream.find((each) => each.code === code);
   if (!lot) return unknown('jar or lot', typed.trim());
-  const below = lot.kind === 'pack' ? [lot] : ofKind(await lotsDownstream(sql, sugarhouse, lot.code), 'pack');
+  const below = lot.kind === 'pack' ? [lot] : ofKind(await lotsDownstream(reader, lot.code), 'pack');
   const shown =
     lot.kind === 'pack' ? [lot, ...ofKind(upstream, 'pack').filter((each) => each.code !== lot.code)] : below;
   const nowUtc = utcOf(now);
   const packs = [...new Set([...below, ...shown].map((pack) => pack.code))];
-  const accounts = lot.kind === 'pack' ? await packAccounts(sql, sugarhouse, packs) : new Map<string, PackAccount>();
-  const jars = lot.kind === 'pack' ? accounts : await jarAccounts(sql, sugarhouse, packs);
+  const accounts = lot.kind === 'pack' ? await packAccounts(reader, packs) : new Map<string, PackAccount>();
+  const jars = lot.kind === 'pack' ? accounts : await jarAccounts(reader, packs);
   const balances = new Map([...jars].map(([pack, account]) => [pack, balanceFrom(account, nowUtc)]));
   const moved = movementsIn(below, jars);
-  const codes = ways.codes === false ? noCodes : await codesNamed(sql, sugarhouse, moved);
+  const codes = ways.codes === false ? noCodes : await codesNamed(reader, moved);
   const dispatches = moved.map((each) => traced(each, codes.get(each.id) ?? [], nowUtc));
   const sap = ofKind(upstream, 'gathering', 'receipt').filter(
     (each) => each.code !== lot.code || lot.kind === 'gathering' || lot.kind === 'receipt',
@@ -137,8 +135,8 @@ export async function traceRead(
     code: jar?.code ?? lot.code,
     kind: jar ? 'jar' : lot.kind === 'pack' || lot.kind === 'boil' ? lot.kind : 'sap',
     pack: lot.kind === 'pack' ? lot.code : null,
-    ...(jar ? { jar: await jarWhereabouts(sql, sugarhouse, jar, moved) } : {}),
-    boils: ofKind(isSap(lot) ? await lotsDownstream(sql, sugarhouse, lot.code) : upstream, 'boil')
+    ...(jar ? { jar: await jarWhereabouts(reader, jar, moved) } : {}),
+    boils: ofKind(isSap(lot) ? await lotsDownstream(reader, lot.code) : upstream, 'boil')
       .map((each) => each.code)
       .sort(),
     gatherings: sap.map((each) => each.code).sort(),
@@ -146,15 +144,13 @@ export async function traceRead(
     packs: shown.map((pack) => tracedPack(pack, balances.get(pack.code) ?? noJars)),
     jars: jarsOf(sumBalances(below.map((pack) => balances.get(pack.code) ?? noJars))),
     syrupLitres: inLitres(
-      lot.kind === 'pack'
-        ? packSyrup(lot, accounts.get(lot.code)?.into ?? [])
-        : await syrupBalance(sql, sugarhouse, lot),
+      lot.kind === 'pack' ? packSyrup(lot, accounts.get(lot.code)?.into ?? []) : await syrupBalance(reader, lot),
     ),
     dispatches,
-    actions: lot.kind === 'pack' ? await jarsTakenOff(sql, sugarhouse, lot.code, jar?.n) : [],
+    actions: lot.kind === 'pack' ? await jarsTakenOff(reader, lot.code, jar?.n) : [],
     status: lot.state,
     uncoveredJars: lot.verdict?.uncovered ?? [],
-    ...(ways.members ? { members: await traceMembers(sql, sugarhouse, receipts) } : {}),
+    ...(ways.members ? { members: await traceMembers(reader, receipts) } : {}),
   };
   return { trace, lot, accounts };
 }
@@ -168,15 +164,15 @@ export interface JarBelow {
 }
 
 /** Every jar below a lot, pack by pack, with the dispatches that name it: streamed, for there may be a million. */
-export async function* jarsBelow(sql: Sql, sugarhouse: string, packs: readonly string[]): AsyncGenerator<JarBelow> {
+export async function* jarsBelow(reader: SugarhouseReader, packs: readonly string[]): AsyncGenerator<JarBelow> {
   for (let first = 0; first < packs.length; first += 500) {
     const some = packs.slice(first, first + 500);
     const byJar = new Map<string, string[]>();
-    for (const [movement, codes] of await codesByMovement(sql, sugarhouse, some))
+    for (const [movement, codes] of await codesByMovement(reader, some))
       for (const code of codes) byJar.set(code, [...(byJar.get(code) ?? []), movement]);
     // An array at a time and not a jar at a time through a second generator, which took as long as reading them.
     for (let n = 0; n < some.length; n += packsAtOnce)
-      for (const jar of await jarsOfSome(sql, sugarhouse, some.slice(n, n + packsAtOnce)))
+      for (const jar of await jarsOfSome(reader, some.slice(n, n + packsAtOnce)))
         yield { code: printedJarCode(jar.code), pack: jar.pack, n: jar.n, dispatches: byJar.get(jar.code) ?? [] };
   }
 }
@@ -188,9 +184,9 @@ function movementsIn(packs: readonly Lot[], accounts: ReadonlyMap<string, JarAcc
 }
 
 /** The jars that dispatches name; where none names any, as where jars are only counted, nobody is asked. */
-async function codesNamed(sql: Sql, sugarhouse: string, moved: readonly Movement[]) {
+async function codesNamed(reader: SugarhouseReader, moved: readonly Movement[]) {
   const packs = new Set(moved.filter((each) => each.byCodes).map((each) => each.lot));
-  return codesByMovement(sql, sugarhouse, [...packs]);
+  return codesByMovement(reader, [...packs]);
 }
 
 const litres = (millilitres: number): number => Math.round(millilitres) / 1000;
@@ -204,20 +200,15 @@ const inLitres = ({ there, left, inJars, spent, lost }: SyrupBalance): SyrupBala
 
 const isSap = (lot: Lot): boolean => lot.kind === 'gathering' || lot.kind === 'receipt';
 
-async function jarTyped(sql: Sql, sugarhouse: string, typed: string) {
+async function jarTyped({ sql, sugarhouse }: SugarhouseReader, typed: string) {
   const code = readJarCode(typed.replace(/^.*\/J\//i, ''));
   const jar = code === undefined ? undefined : await findJar(sql, code);
   return jar?.sugarhouse === sugarhouse ? jar : undefined;
 }
 
 /** Dispatches that name the jar; those by count alone may hold it too, and that is said, not laid to it. */
-async function jarWhereabouts(
-  sql: Sql,
-  sugarhouse: string,
-  jar: { code: string; n: number },
-  moved: readonly Movement[],
-) {
-  const own = moved.some((each) => each.byCodes) ? await movementsOfJar(sql, sugarhouse, jar.code) : [];
+async function jarWhereabouts(reader: SugarhouseReader, jar: { code: string; n: number }, moved: readonly Movement[]) {
+  const own = moved.some((each) => each.byCodes) ? await movementsOfJar(reader, jar.code) : [];
   return {
     n: jar.n,
     printed: printedJarCode(jar.code),

@@ -1,7 +1,7 @@
 import { memberLots } from '#libs/store/queries/member-lots.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import { ofKind } from '#libs/store/queries/trace.js';
 import { prefixedLot } from '#libs/syrup/codes/lot-codes.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What a receipt leads to in another sugarhouse's book. */
 export interface TracedMember {
@@ -19,8 +19,8 @@ export interface TracedMember {
 }
 
 /** From receipts on, into the books of the sugarhouses that they name; for those who may see them. */
-export async function traceMembers(sql: Sql, sugarhouse: string, receipts: readonly string[]): Promise<TracedMember[]> {
-  return (await memberLots(sql, sugarhouse, receipts)).map(({ house, receipt, theirLot, lot, upstream }) => ({
+export async function traceMembers(reader: SugarhouseReader, receipts: readonly string[]): Promise<TracedMember[]> {
+  return (await memberLots(reader, receipts)).map(({ house, receipt, theirLot, lot, upstream }) => ({
     house: house.key,
     prefix: house.prefix,
     name: house.name,

@@ -25,7 +25,7 @@ export interface WhyStands {
 /** Why a pack stands as it does: each hold rule with what satisfied it, judged anew, and who signed for it. */
 export async function whyStands(judging: Judging, typed: string): Promise<WhyStands | Refusal> {
   const { sql, sugarhouse } = judging;
-  const resolved = await lookUpLot(sql, sugarhouse, typed);
+  const resolved = await lookUpLot({ sql, sugarhouse }, typed);
   if (!resolved) return unknown('lot', typed);
   if (resolved.kind !== 'pack')
     return refused(
@@ -38,20 +38,20 @@ export async function whyStands(judging: Judging, typed: string): Promise<WhySta
     lot: lot.code,
     status: lot.state,
     rules: whyOpen(facts),
-    signatures: await signaturesOf(sql, sugarhouse, lot.code),
+    signatures: await signaturesOf({ sql, sugarhouse }, lot.code),
   };
 }
 
 async function openFacts({ sql, sugarhouse }: Judging, lot: Lot): Promise<OpenFacts> {
-  const record = await findRecord(sql, sugarhouse, 'pack', lot.code);
+  const record = await findRecord({ sql, sugarhouse }, 'pack', lot.code);
   if (!record) throw new Error(`Pack ${lot.code} is in the index without its record`);
-  const actions = await recordsAbout(sql, sugarhouse, lot.code, 'action');
+  const actions = await recordsAbout({ sql, sugarhouse }, lot.code, 'action');
   const pack = packAfterActions(
     record.body,
     actions.map((each) => each.body),
   );
-  const upstream = (await lotsUpstream(sql, sugarhouse, lot.code)).filter((each) => each.code !== lot.code);
-  const writers = writersOf(await entriesOfRecord(sql, sugarhouse, 'pack', lot.code), actions);
+  const upstream = (await lotsUpstream({ sql, sugarhouse }, lot.code)).filter((each) => each.code !== lot.code);
+  const writers = writersOf(await entriesOfRecord({ sql, sugarhouse }, 'pack', lot.code), actions);
   const formatted = (field: string, value: string | undefined): Recorded | undefined =>
     value === undefined || value === '' ? undefined : { value, by: writers.of(field) };
   const density = formatted('densityReading', pack.densityReading && shownDensity(pack.densityReading));
@@ -75,7 +75,7 @@ async function openFacts({ sql, sugarhouse }: Judging, lot: Lot): Promise<OpenFa
     drawn: pack.fromLots.map((each) => `${each.typed || 'all of it'} of ${each.lot}`),
     defoamers: await defoamersOf(sql, sugarhouse, ofKind(upstream, 'boil')),
     upstream: upstream.map(({ code, state }) => ({ lot: code, state })),
-    complaints: (await recordsAbout(sql, sugarhouse, lot.code, 'complaint')).map(({ id, body }) => ({
+    complaints: (await recordsAbout({ sql, sugarhouse }, lot.code, 'complaint')).map(({ id, body }) => ({
       id,
       mould: typeof body['mould'] === 'string' ? body['mould'] : '',
       by: body.by,
@@ -113,7 +113,7 @@ async function lastChecks(
   packedAt: string,
 ): Promise<Map<string, LastCheck | undefined>> {
   const ids = [...new Set(fills.flatMap(({ thermometer }) => thermometer ?? []))];
-  const checks = ids.length === 0 ? [] : await recordsOf(sql, sugarhouse, 'check');
+  const checks = ids.length === 0 ? [] : await recordsOf({ sql, sugarhouse }, 'check');
   return new Map(
     ids.map((id) => {
       const own = checks.findLast(
@@ -135,7 +135,7 @@ const checkOf = ({ at, how, should, reads, by }: CheckBody): LastCheck => ({
 async function defoamersOf(sql: Judging['sql'], sugarhouse: string, boils: readonly Lot[]) {
   const defoamers: OpenFacts['defoamers'][number][] = [];
   for (const { code } of boils) {
-    const body = (await findRecord(sql, sugarhouse, 'boil', code))?.body;
+    const body = (await findRecord({ sql, sugarhouse }, 'boil', code))?.body;
     if (body) defoamers.push({ lot: code, defoamer: body.defoamer, allergens: body.defoamerAllergens, by: body.by });
   }
   return defoamers;

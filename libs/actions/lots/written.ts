@@ -7,6 +7,6 @@ export interface Written {
   readonly sql: Sql;
   readonly sugarhouse: string;
   readonly kind: Kind;
-  readonly settled: PreparedRecord;
+  readonly prepared: PreparedRecord;
   readonly before: StoredRecord | undefined;
 }

@@ -10,6 +10,7 @@ import { kindByName } from '../kinds/registry.js';
 import { type Refusal, refused, unknown } from '../record/problem.js';
 import { type Recorded, record } from '../record/record.js';
 import { type Trace, traceLot } from '../lots/trace-lot.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export interface MockRecallResult {
   readonly jar: string;
@@ -34,8 +35,8 @@ export async function practiseRecall(book: Book, context: WriteContext): Promise
 
 /** A jar of the book drawn by chance, as its label prints it: with it a practice recall begins. */
 export async function drawJar(book: Book, sugarhouse: string): Promise<string | Refusal> {
-  const jars = await countJars(book.read, sugarhouse);
-  const jar = jars === 0 ? undefined : await jarAt(book.read, sugarhouse, randomInt(jars));
+  const jars = await countJars(sugarhouseReader(book.read, sugarhouse));
+  const jar = jars === 0 ? undefined : await jarAt(sugarhouseReader(book.read, sugarhouse), randomInt(jars));
   if (!jar) return refused('no-jars', 'There are no jars in this book yet: a recall is practised with one.');
   return printedJarCode(jar.code);
 }
@@ -53,7 +54,9 @@ export interface PracticeBegun {
 /** Draws a jar and writes down that a practice began: the clock runs from that entry. The same sent twice begins once. */
 export async function beginPractice(book: Book, context: WriteContext): Promise<PracticeBegun | Refusal> {
   const sent =
-    context.key === undefined ? undefined : await findSent(book.read, context.sugarhouse, context.author, context.key);
+    context.key === undefined
+      ? undefined
+      : await findSent(sugarhouseReader(book.read, context.sugarhouse), context.author, context.key);
   if (sent?.record?.kind === 'practice-recall') return practiceBegun(book, context, sent.record.id);
   const jar = await drawJar(book, context.sugarhouse);
   if (typeof jar !== 'string') return jar;
@@ -64,7 +67,7 @@ export async function beginPractice(book: Book, context: WriteContext): Promise<
 }
 
 export async function practiceBegun(book: Book, context: WriteContext, id: string): Promise<PracticeBegun | Refusal> {
-  const saved = await findRecord(book.read, context.sugarhouse, 'practice-recall', id);
+  const saved = await findRecord(sugarhouseReader(book.read, context.sugarhouse), 'practice-recall', id);
   const first = saved && (await findEntry(book.read, saved.firstSeq));
   if (!saved || !first) return unknown('practice recall', id);
   return {
@@ -100,7 +103,9 @@ export async function closePractice(
 }
 
 async function tracedJar(book: Book, context: WriteContext, jar: string): Promise<JarTrace | Refusal> {
-  const trace = await book.snapshot((sql) => traceLot(sql, context.sugarhouse, jar, context.now), { rerun: true });
+  const trace = await book.snapshot((sql) => traceLot(sugarhouseReader(sql, context.sugarhouse), jar, context.now), {
+    rerun: true,
+  });
   if ('problem' in trace) return trace;
   return trace.jar && trace.pack ? { ...trace, jar: trace.jar, pack: trace.pack } : unknown('jar', jar);
 }

@@ -9,6 +9,7 @@ import { type Refusal, refused, sentencesOf } from '../record/problem.js';
 import { record } from '../record/record.js';
 import { dispatches } from '../kinds/dispatch.js';
 import { momentIn } from '../record/times.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export interface PracticeSeason {
   readonly entries: number;
@@ -34,8 +35,8 @@ export async function writePracticeSeason(book: Book, now: Date): Promise<Practi
     const open = bookOnPage(book, tx);
     let last = 0;
     for (const entryType of [...deeds, ...marketDayToCome(deeds, now)]) last = await done(open, entryType);
-    const boils = await lotsOf(tx.sql, sugarhouse, 'boil');
-    const packs = await lotsOf(tx.sql, sugarhouse, 'pack');
+    const boils = await lotsOf(sugarhouseReader(tx.sql, sugarhouse), 'boil');
+    const packs = await lotsOf(sugarhouseReader(tx.sql, sugarhouse), 'pack');
     return { entries: last, boils: boils.length, packs: packs.length };
   });
   if ('problem' in written) return written;

@@ -2,7 +2,6 @@ import { readFileSync } from 'node:fs';
 import { z } from 'zod';
 import { findRecord, jarsOfPack } from '#libs/store/queries/lots.js';
 import { templatePath } from '#libs/package-root.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import type { Kind } from '../record/kind.js';
 import { kindByName } from '../kinds/registry.js';
@@ -12,6 +11,7 @@ import { type PracticeStep, practiceRows } from './practice-rows.js';
 
 import { record } from '../record/record.js';
 import { parseMoment } from '../record/times.js';
+import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export const practiceZone = 'America/New_York';
 
@@ -48,12 +48,21 @@ function writerOf({ record: plural, correct, of, fields = {}, mark, lot = '', wh
   if (mark) return (book, context) => marks[mark](book, context, lot, why);
   if (correct)
     return async (book, context) => {
-      const saved = await findRecord(book.read, context.sugarhouse, kindCalled(correct).kind, of ?? '');
+      const saved = await findRecord(
+        sugarhouseReader(book.read, context.sugarhouse),
+        kindCalled(correct).kind,
+        of ?? '',
+      );
       return record(book, context, kindCalled(correct), { ...saved?.typed, ...fields }, { why, of });
     };
   if (plural)
     return async (book, context) =>
-      record(book, context, kindCalled(plural), await withJarCodes(book.read, context.sugarhouse, fields));
+      record(
+        book,
+        context,
+        kindCalled(plural),
+        await withJarCodes(sugarhouseReader(book.read, context.sugarhouse), fields),
+      );
   return async (book, context) => {
     const practised = await practiseRecall(book, context);
     return 'problem' in practised ? practised : practised.recorded;
@@ -67,12 +76,12 @@ function kindCalled(plural: string): Kind {
 }
 
 /** Codes are drawn anew for each book, so the season names its jars by lot and number. */
-async function withJarCodes(sql: Sql, sugarhouse: string, fields: Readonly<Record<string, string>>) {
+async function withJarCodes(reader: SugarhouseReader, fields: Readonly<Record<string, string>>) {
   const coded: Record<string, string> = {};
   for (const [name, text] of Object.entries(fields)) {
     coded[name] = text;
     for (const [resolved, pack = '', n = ''] of text.matchAll(/(\d{5}[A-Z]+-\d+)#(\d+)/g))
-      for await (const jar of jarsOfPack(sql, sugarhouse, pack, Number(n), Number(n)))
+      for await (const jar of jarsOfPack(reader, pack, Number(n), Number(n)))
         coded[name] = coded[name].replace(resolved, printedJarCode(jar.code));
   }
   return coded;

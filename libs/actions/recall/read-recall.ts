@@ -6,7 +6,6 @@ import { recordsAboutEach } from '#libs/store/connection/batch-queries.js';
 import { findLot, findRecord, type Lot } from '#libs/store/queries/lots.js';
 import { memberLots, receiptsNaming } from '#libs/store/queries/member-lots.js';
 import { packAccounts } from '#libs/store/queries/pack-accounts.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import { type Flow, lotsDownstream, lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { prefixedLot } from '#libs/syrup/codes/lot-codes.js';
@@ -15,39 +14,39 @@ import { dispatchOf } from '../season/read-flow.js';
 import type { CallMade, Recall, RecalledJars, RecalledLot, RecallHazard } from '#libs/reports/recall/recall.js';
 import type { Dispatch } from '#libs/reports/season/flow.js';
 import { formatBoth } from '#libs/format/format-volume-pair.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What is to be called back from one lot on, or from several: the packs, where their jars are, and whom to reach. */
 export async function readRecall(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   from: string | readonly string[],
   houseContext: SeasonContext,
   input: { why?: string; by?: string; practice?: boolean; members?: boolean; hazard?: RecallHazard },
 ): Promise<Recall | undefined> {
+  const { sql } = reader;
   const codes = typeof from === 'string' ? [from] : from;
   const [code] = codes;
-  if (code === undefined || !(await findLot(sql, sugarhouse, code))) return undefined;
-  const packs = ofKind(await allOf(codes, (each) => lotsDownstream(sql, sugarhouse, each)), 'pack').filter(
+  if (code === undefined || !(await findLot(reader, code))) return undefined;
+  const packs = ofKind(await allOf(codes, (each) => lotsDownstream(reader, each)), 'pack').filter(
     (pack) => pack.jars !== undefined,
   );
-  const house = (await findRecord(sql, sugarhouse, 'house', 'house'))?.body;
-  const recalled = (await historyOf(sql, sugarhouse, code)).filter((entry) => entry.deed === 'recall').at(-1);
-  const upstream = await allOf(codes, (each) => lotsUpstream(sql, sugarhouse, each));
-  const dispatches = await dispatchesOf(sql, sugarhouse, packs, houseContext.asOf);
+  const house = (await findRecord(reader, 'house', 'house'))?.body;
+  const recalled = (await historyOf(reader, code)).filter((entry) => entry.deed === 'recall').at(-1);
+  const upstream = await allOf(codes, (each) => lotsUpstream(reader, each));
+  const dispatches = await dispatchesOf(reader, packs, houseContext.asOf);
   return {
     from: fewOf(codes),
     why: input.why ?? recalled?.why ?? 'not recorded',
     hazard: input.hazard ?? hazardIn(recalled?.said),
-    callsMade: await callsMade(sql, sugarhouse, [...codes, ...packs.map((pack) => pack.code)]),
+    callsMade: await callsMade(reader, [...codes, ...packs.map((pack) => pack.code)]),
     startedAt: recalled?.happenedAt ?? houseContext.asOf,
     by: input.by ?? recalled?.by ?? '',
     practice: input.practice ?? house?.practice ?? false,
     house: houseOf(house, houseContext.place, []),
     asOf: houseContext.asOf,
-    lots: await recalledLots(sql, sugarhouse, codes, packs, houseContext.asOf),
+    lots: await recalledLots(reader, codes, packs, houseContext.asOf),
     jars: await recalledJars(
-      sql,
-      sugarhouse,
+      reader,
       packs.map((pack) => pack.code),
     ),
     dispatches: dispatches.filter((each) => !each.planned),
@@ -56,7 +55,7 @@ export async function readRecall(
       ...upstream
         .filter((each) => !codes.includes(each.code))
         .map((each) => ({ code: each.code, words: `${upstreamWords[each.kind]} ${each.at.slice(0, 10)}` })),
-      ...(input.members ? await acrossHouses(sql, sugarhouse, codes, upstream) : []),
+      ...(input.members ? await acrossHouses(reader, codes, upstream) : []),
     ],
     people: houseContext.people,
     authorities: authoritiesOf(house, houseContext.place),
@@ -69,8 +68,8 @@ function hazardIn(formatted: Readonly<Record<string, unknown>> | undefined): Rec
   return { hazard: text('hazard'), whoMayBeHurt: text('whoMayBeHurt'), whatToDo: text('whatToDo') };
 }
 
-async function callsMade(sql: Sql, sugarhouse: string, lots: readonly string[]): Promise<CallMade[]> {
-  const about = await recordsAboutEach(sql, sugarhouse, [...new Set(lots)], 'recall-call');
+async function callsMade(reader: SugarhouseReader, lots: readonly string[]): Promise<CallMade[]> {
+  const about = await recordsAboutEach(reader, [...new Set(lots)], 'recall-call');
   return [...about.values()]
     .flat()
     .map(({ body }) => ({
@@ -108,9 +107,9 @@ const upstreamWords: Readonly<Record<Lot['kind'], string>> = {
 };
 
 /** Lots of other sugarhouses that share the trouble: those that went in, and those that these went into. */
-async function acrossHouses(sql: Sql, sugarhouse: string, codes: readonly string[], upstream: readonly Lot[]) {
+async function acrossHouses(reader: SugarhouseReader, codes: readonly string[], upstream: readonly Lot[]) {
   const receipts = ofKind(upstream, 'receipt').map((each) => each.code);
-  const came = (await memberLots(sql, sugarhouse, receipts)).flatMap(({ house, receipt, theirLot, lot, upstream }) =>
+  const came = (await memberLots(reader, receipts)).flatMap(({ house, receipt, theirLot, lot, upstream }) =>
     lot
       ? upstream.map((each) => ({
           code: prefixedLot(house.prefix, each.code),
@@ -118,8 +117,8 @@ async function acrossHouses(sql: Sql, sugarhouse: string, codes: readonly string
         }))
       : [{ code: prefixedLot(house.prefix, theirLot), words: `${house.name} has no such lot; receipt ${receipt}` }],
   );
-  const below = await allOf(codes, (each) => lotsDownstream(sql, sugarhouse, each));
-  const went = await receiptsNaming(sql, sugarhouse, [...codes, ...below.map((each) => each.code)]);
+  const below = await allOf(codes, (each) => lotsDownstream(reader, each));
+  const went = await receiptsNaming(reader, [...codes, ...below.map((each) => each.code)]);
   return [
     ...came,
     ...went.map(({ house, receipt, theirLot }) => ({
@@ -132,12 +131,11 @@ async function acrossHouses(sql: Sql, sugarhouse: string, codes: readonly string
 /** More jars than these are a file and no list: forty pages of codes help nobody at the telephone. */
 const mostJars = 2000;
 
-async function recalledJars(sql: Sql, sugarhouse: string, packs: readonly string[]): Promise<RecalledJars> {
-  const { count, jars } = await someJarsBelow(sql, sugarhouse, packs, { from: 1, most: mostJars + 1 });
+async function recalledJars(reader: SugarhouseReader, packs: readonly string[]): Promise<RecalledJars> {
+  const { count, jars } = await someJarsBelow(reader, packs, { from: 1, most: mostJars + 1 });
   if (count > mostJars) return { count, listed: [] };
   const named = await movementsNaming(
-    sql,
-    sugarhouse,
+    reader,
     jars.map((jar) => jar.code),
   );
   return {
@@ -152,15 +150,13 @@ async function recalledJars(sql: Sql, sugarhouse: string, packs: readonly string
 }
 
 async function recalledLots(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   from: readonly string[],
   packs: readonly Lot[],
   asOf: string,
 ): Promise<RecalledLot[]> {
   const accounts = await packAccounts(
-    sql,
-    sugarhouse,
+    reader,
     packs.map((pack) => pack.code),
   );
   const lots: RecalledLot[] = [];
@@ -188,10 +184,9 @@ function boundBy(from: readonly string[], pack: string, inputs: readonly Flow[])
   return `packed from ${inputs.map((flow) => `${flow.from} (${flow.typed || formatBoth(flow.millilitres)})`).join(' and ')}`;
 }
 
-async function dispatchesOf(sql: Sql, sugarhouse: string, packs: readonly Lot[], asOf: string): Promise<Dispatch[]> {
+async function dispatchesOf(reader: SugarhouseReader, packs: readonly Lot[], asOf: string): Promise<Dispatch[]> {
   const about = await recordsAboutEach(
-    sql,
-    sugarhouse,
+    reader,
     packs.map((pack) => pack.code),
     'dispatch',
   );

@@ -3,6 +3,7 @@ import { choice, count, happened, maybe, needed, orElse, ownId, signature, text,
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A call made in a recall: who was called, when and by whom. It is the tick in the call list. */
 export const recallCallFields = {
@@ -28,8 +29,8 @@ export const recallCalls = kind({
   noun: 'recall call',
   fields: recallCallFields,
   named: ['id'],
-  settle: async ({ sql, desk: context, first }, { body }, before) => {
-    const lot = await lookUpLot(sql, context.sugarhouse, body.lot);
+  prepare: async ({ sql, writeContext: context, first }, { body }, before) => {
+    const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
     if (!lot) return invalid('lot', 'a lot of this book', `"${body.lot}"`);
     const { id = before?.id ?? '', ...call } = body;
     const at = body.at ?? first.at;

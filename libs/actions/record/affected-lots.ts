@@ -1,12 +1,12 @@
 import type { BoilBody, CheckBody, PackBody, Portion, DisposalBody } from '#libs/records/record-types.js';
 import { findLot, lotsOf, recordsOf, type Lot } from '#libs/store/queries/lots.js';
 import { readWith } from '#libs/store/queries/instrument-readings.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import { drawnFrom, flowsOutOf, lotsDownstream } from '#libs/store/queries/trace.js';
 import { drawnMoreThanThere } from '#libs/syrup/rules/judge-boils.js';
 import type { RuleName } from '#libs/syrup/rules/rules.js';
 import { boilsAskedAbout, boilsInItsPans } from '../lots/boils-since.js';
 import type { Written } from '../lots/written.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
  * Other lots that a record says something new of, once it is in the index: sisters that drew from the same lot where
@@ -24,7 +24,7 @@ export async function affectedLots(written: Written): Promise<string[]> {
       );
     case 'boil':
       return [
-        ...(await sisters(written, [...sourcesOf<BoilBody>(written, (body) => body.gatherings), written.settled.id])),
+        ...(await sisters(written, [...sourcesOf<BoilBody>(written, (body) => body.gatherings), written.prepared.id])),
         ...(await boilsInItsPans(written)),
       ];
     case 'spent':
@@ -34,7 +34,7 @@ export async function affectedLots(written: Written): Promise<string[]> {
       );
     case 'gathering':
     case 'receipt':
-      return [...(await boiledFrom(written)), ...(await sisters(written, [written.settled.id]))];
+      return [...(await boiledFrom(written)), ...(await sisters(written, [written.prepared.id]))];
     case 'cleaning':
     case 'water-test':
     case 'lead-test':
@@ -45,14 +45,14 @@ export async function affectedLots(written: Written): Promise<string[]> {
 }
 
 /** Corrected sap affects the boils that it went into, and their packs. */
-async function boiledFrom({ sql, sugarhouse, settled: prepared, before }: Written): Promise<string[]> {
+async function boiledFrom({ sql, sugarhouse, prepared, before }: Written): Promise<string[]> {
   if (!before) return [];
-  const below = await lotsDownstream(sql, sugarhouse, prepared.id);
+  const below = await lotsDownstream({ sql, sugarhouse }, prepared.id);
   return below.filter((each) => each.kind === 'boil' || each.kind === 'pack').map((each) => each.code);
 }
 
 /** Of the record as it is now and as it was before: what is moved from one lot to another touches both. */
-const lotsIn = <Body>({ settled: prepared, before }: Written, of: (body: Body) => readonly string[]): string[] => [
+const lotsIn = <Body>({ prepared, before }: Written, of: (body: Body) => readonly string[]): string[] => [
   ...new Set([...of(prepared.body as Body), ...(before ? of(before.body as Body) : [])]),
 ];
 const sourcesOf = <Body>(written: Written, of: (body: Body) => readonly Portion[]): string[] =>
@@ -63,23 +63,23 @@ async function sisters(written: Written, sources: readonly string[]): Promise<st
   const { sql, sugarhouse } = written;
   const touched: string[] = [];
   for (const source of sources) {
-    const lot = await findLot(sql, sugarhouse, source);
+    const lot = await findLot({ sql, sugarhouse }, source);
     if (lot?.millilitres === undefined) continue;
-    const drawnMl = await drawnFrom(sql, sugarhouse, source);
+    const drawnMl = await drawnFrom({ sql, sugarhouse }, source);
     const over = drawnMoreThanThere({ lot: source, thereMl: lot.millilitres, drawnMl, litres: true }).length > 0;
     // What is only added draws more: where that is not too much now, it was not too much before.
     if (!over && !written.before) continue;
-    const below = await tellingOf(sql, sugarhouse, lot);
+    const below = await tellingOf({ sql, sugarhouse }, lot);
     touched.push(...below.filter((each) => over || tells(each, 'drawn-more-than-there')).map((each) => each.code));
   }
   return touched;
 }
 
 /** A pack's verdict mentions every boil upstream; a pack, receipt or gathering only where drawn from directly. */
-async function tellingOf(sql: Sql, sugarhouse: string, lot: Lot): Promise<Lot[]> {
-  const below = (await lotsDownstream(sql, sugarhouse, lot.code)).filter((each) => each.code !== lot.code);
+async function tellingOf(reader: SugarhouseReader, lot: Lot): Promise<Lot[]> {
+  const below = (await lotsDownstream(reader, lot.code)).filter((each) => each.code !== lot.code);
   if (lot.kind === 'boil') return below.filter((each) => each.kind === 'pack');
-  const direct = new Set((await flowsOutOf(sql, sugarhouse, lot.code)).map((flow) => flow.into));
+  const direct = new Set((await flowsOutOf(reader, lot.code)).map((flow) => flow.into));
   return below.filter((each) => direct.has(each.code));
 }
 
@@ -91,19 +91,19 @@ async function packsChecked(written: Written): Promise<string[]> {
   const { sql, sugarhouse } = written;
   const touched: string[] = [];
   for (const year of new Set(lotsIn<CheckBody>(written, (body) => [body.at.slice(0, 4)]))) {
-    const unnamed = await packsReadByUnnamed(sql, sugarhouse, Number(year));
-    for (const pack of await lotsOf(sql, sugarhouse, 'pack', Number(year)))
+    const unnamed = await packsReadByUnnamed({ sql, sugarhouse }, Number(year));
+    for (const pack of await lotsOf({ sql, sugarhouse }, 'pack', Number(year)))
       if (pack.verdict && (unnamed.has(pack.code) || tells(pack, 'thermometer-not-checked'))) touched.push(pack.code);
   }
   for (const instrument of lotsIn<CheckBody>(written, (body) => [body.instrument]))
-    for (const { lot } of await readWith(sql, sugarhouse, instrument))
-      if ((await findLot(sql, sugarhouse, lot))?.kind === 'pack') touched.push(lot);
+    for (const { lot } of await readWith({ sql, sugarhouse }, instrument))
+      if ((await findLot({ sql, sugarhouse }, lot))?.kind === 'pack') touched.push(lot);
   return touched;
 }
 
-async function packsReadByUnnamed(sql: Sql, sugarhouse: string, year: number): Promise<Set<string>> {
-  const packs = await recordsOf(sql, sugarhouse, 'pack', year);
-  const actions = await recordsOf(sql, sugarhouse, 'action', year);
+async function packsReadByUnnamed(reader: SugarhouseReader, year: number): Promise<Set<string>> {
+  const packs = await recordsOf(reader, 'pack', year);
+  const actions = await recordsOf(reader, 'action', year);
   const isUnnamed = ({ fillTemps }: Pick<PackBody, 'fillTemps'>): boolean =>
     fillTemps.some((fill) => fill.thermometer === undefined);
   return new Set([

@@ -2,19 +2,19 @@ import { randomBytes } from 'node:crypto';
 import type { JarsGiven } from '#libs/records/entry.js';
 import { jarCodeOf } from '#libs/store/log/jar-seeds.js';
 import { codesTaken, highestJar } from '#libs/store/queries/lots.js';
-import type { Sql } from '#libs/store/connection/sql.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
  * Codes for jars that have none yet. A code once given stays, also where the count is corrected downwards;
  * a drawing that another jar of the book already has is passed over, and the entry says so.
  */
 export async function allocateJarCodes(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   pack: string,
   jars: number,
 ): Promise<JarsGiven | undefined> {
-  const highest = await highestJar(sql, sugarhouse, pack);
+  const { sql } = reader;
+  const highest = await highestJar(reader, pack);
   if (jars <= highest) return undefined;
   const seed = randomBytes(32).toString('hex');
   const passedOver = new Map<number, number>();

@@ -4,6 +4,7 @@ import { findLot } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import type { WriteContext } from './write-context.js';
 import type { Refusal } from './problem.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
  * Whether somebody wrote about the lot since the writer looked at it: then the last such entry is shown and nothing is
@@ -16,7 +17,7 @@ export async function changedSince(
   beside = false,
 ): Promise<Refusal | undefined> {
   if (context.seen === undefined) return undefined;
-  const lot = await findLot(sql, context.sugarhouse, code);
+  const lot = await findLot(sugarhouseReader(sql, context.sugarhouse), code);
   if (!lot || lot.lastSeq <= context.seen) return undefined;
   const last = (await writtenSince(sql, context, code, beside)).at(-1);
   if (!last) return undefined;
@@ -36,7 +37,7 @@ export async function writtenSince(
 ): Promise<NumberedEntry[]> {
   const { seen } = context;
   if (seen === undefined) return [];
-  const history = await historyOf(sql, context.sugarhouse, code);
+  const history = await historyOf(sugarhouseReader(sql, context.sugarhouse), code);
   const since = history.filter((entry) => entry.seq > seen);
   if (!context.seenOnPage) return since;
   return since.filter((entry) => entry.author !== context.author && !(beside && standsBeside(entry, history)));

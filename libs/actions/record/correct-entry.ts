@@ -2,7 +2,6 @@ import type { Book } from '#libs/store/book.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { findRecord, type StoredRecord } from '#libs/store/queries/lots.js';
 import { findEntry } from '#libs/store/log/log.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import type { WriteContext } from './write-context.js';
 import { reasonTooLong } from './field-limits.js';
 import { kindOfRecord } from '../kinds/registry.js';
@@ -10,6 +9,7 @@ import { type Refusal, invalid, refused, unknown } from './problem.js';
 import { type Recorded, recordOn } from './record.js';
 import { lookUpLot } from './references.js';
 import { supportingRecordKinds } from '../kinds/supporting-records.js';
+import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
  * Corrects what an entry recorded: the fields named get new text (an empty one makes the field blank), the
@@ -27,7 +27,7 @@ export function correctEntry(
     if (why.trim() === '') return invalid('why', 'the reason for the correction, in words', 'nothing');
     const long = reasonTooLong(why);
     if (long) return invalid('why', long.expected, long.got);
-    const saved = await recordMeant(tx.sql, context.sugarhouse, entry);
+    const saved = await recordMeant(sugarhouseReader(tx.sql, context.sugarhouse), entry);
     if ('problem' in saved) return saved;
     const kind = kindOfRecord(saved);
     if (!kind)
@@ -39,21 +39,22 @@ export function correctEntry(
   });
 }
 
-async function recordMeant(sql: Sql, sugarhouse: string, entry: string): Promise<StoredRecord | Refusal> {
+async function recordMeant(reader: SugarhouseReader, entry: string): Promise<StoredRecord | Refusal> {
+  const { sql, sugarhouse } = reader;
   if (/^\d{1,9}$/.test(entry)) {
     const found = await findEntry(sql, Number(entry));
     if (found?.sugarhouse === sugarhouse) {
       if (!found.record)
         return refused('not-corrected', `Entry ${entry} is a ${found.deed}: it is answered by another, not corrected.`);
-      const saved = await findRecord(sql, sugarhouse, found.record.kind, found.record.id);
+      const saved = await findRecord(reader, found.record.kind, found.record.id);
       if (saved) return saved;
     }
   }
-  const lot = await lookUpLot(sql, sugarhouse, entry);
-  const own = lot && (await findRecord(sql, sugarhouse, lot.kind, lot.code));
+  const lot = await lookUpLot(reader, entry);
+  const own = lot && (await findRecord(reader, lot.kind, lot.code));
   if (own) return own;
   for (const kind of kindsById) {
-    const named = await findRecord(sql, sugarhouse, kind, entry);
+    const named = await findRecord(reader, kind, entry);
     if (named) return named;
   }
   return unknown('entry', entry);

@@ -8,8 +8,8 @@ import type { Refusal } from './problem.js';
 /** What a kind prepares its record with: the book as read inside the write transaction. */
 export interface PrepareContext {
   readonly sql: Sql;
-  readonly desk: WriteContext;
-  readonly ground: SugarhouseContext;
+  readonly writeContext: WriteContext;
+  readonly houseContext: SugarhouseContext;
   /** Author and time of the record's first entry, used where neither is typed: a correction changes neither. */
   readonly first: { readonly by: string; readonly at: string };
 }
@@ -40,7 +40,7 @@ export interface Kind<F extends Fields = Fields> {
   readonly fields: F;
   /** Which fields name the record: its lot code first, then the maker's own id. */
   readonly named: readonly string[];
-  settle(
+  prepare(
     at: PrepareContext,
     read: { readonly typed: Typed; readonly body: BodyOf<F> },
     before: StoredRecord | undefined,

@@ -57,8 +57,8 @@ async function firstFree(
 ): Promise<string> {
   for (let n = 0; ; n++) {
     const code = codeAt(n);
-    if (spoken?.has(code) || (await findLot(sql, sugarhouse, code))) continue;
+    if (spoken?.has(code) || (await findLot({ sql, sugarhouse }, code))) continue;
     // A voided lot keeps its code: a jar or a vessel may still bear it.
-    if ((await voidedBy(sql, sugarhouse, kind, code)) === undefined) return code;
+    if ((await voidedBy({ sql, sugarhouse }, kind, code)) === undefined) return code;
   }
 }

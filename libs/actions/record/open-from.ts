@@ -9,7 +9,7 @@ export class NotOpened extends Error {}
 
 /** Opens the book of the data folder; before it is migrated or its index rebuilt it is saved beside the others. */
 export async function openFrom(settings: BookSettings, beginAnew: boolean, now: Date): Promise<Book> {
-  const { keeping: location, folder } = settings;
+  const { location, folder } = settings;
   if (!('file' in location)) return openBook(location);
   const refusal = refusalAt(location.file, beginAnew);
   if (refusal !== undefined) throw new NotOpened(refusal);

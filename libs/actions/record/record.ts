@@ -17,6 +17,7 @@ import { type Problem, type Refusal, unknown } from './problem.js';
 import { findExistingRecord, freeId, idTaken } from './find-existing-record.js';
 import { momentIn } from './times.js';
 import { addedTo, differences, whoAndWhenKept, writtenOver } from './record-diff.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export interface Recorded {
   /** Its place in the record log. */
@@ -63,20 +64,22 @@ export async function recordOn(
   );
   const key = context.key ?? `${context.author}:${randomBytes(16).toString('hex')}`;
   const before =
-    context.key === undefined ? undefined : await findSent(tx.sql, context.sugarhouse, context.author, key);
+    context.key === undefined
+      ? undefined
+      : await findSent(sugarhouseReader(tx.sql, context.sugarhouse), context.author, key);
   if (before) return sentBefore(before, sentHash);
 
   const houseContext = await loadSugarhouseContext(tx.sql, context);
   const clock = await clockProblem(tx.sql, context, houseContext);
   if (clock) return clock;
-  const existing = await findExistingRecord(tx.sql, context.sugarhouse, kind, sent, recordOptions);
+  const existing = await findExistingRecord(sugarhouseReader(tx.sql, context.sugarhouse), kind, sent, recordOptions);
   if (recordOptions.of !== undefined && !existing) return unknown(kind.noun, recordOptions.of);
   // A lot's own record is known by its code; what speaks of a lot names it.
   const beside = addsALine(kind.kind, !existing, recordOptions.add ? Object.keys(sent) : undefined);
   const changed = existing && (await changedSince(tx.sql, context, existing.lot ?? existing.id, beside));
   if (changed) return changed;
   const request = existing ? requestedOf(kind, existing.typed, sent, recordOptions) : sent;
-  const read = readFields(kind.fields, request, houseContext.manner, existing?.typed);
+  const read = readFields(kind.fields, request, houseContext.parseOptions, existing?.typed);
   if ('faults' in read) return { problem: { kind: 'invalid', faults: read.faults } };
   if (existing) {
     const differs = differences(kind, existing, read.typed);
@@ -86,48 +89,50 @@ export async function recordOn(
   }
   const first = existing
     ? { by: existing.writtenBy, at: existing.writtenAt }
-    : { by: context.by, at: momentIn(houseContext.manner.zone, context.now) };
-  const answer = await kind.settle({ sql: tx.sql, desk: context, ground: houseContext, first }, read, existing);
+    : { by: context.by, at: momentIn(houseContext.parseOptions.zone, context.now) };
+  const answer = await kind.prepare({ sql: tx.sql, writeContext: context, houseContext, first }, read, existing);
   if ('problem' in answer) return answer;
   const prepared = alsoOf(existing?.lot, answer);
   const besideOthers =
     !existing && prepared.lot !== undefined && (await changedSince(tx.sql, context, prepared.lot, beside));
   if (besideOthers) return besideOthers;
-  const id = prepared.id || (await freeId(tx.sql, context.sugarhouse, kind));
-  const taken = existing ? undefined : await idTaken(tx.sql, context.sugarhouse, kind, id);
+  const id = prepared.id || (await freeId(sugarhouseReader(tx.sql, context.sugarhouse), kind));
+  const taken = existing ? undefined : await idTaken(sugarhouseReader(tx.sql, context.sugarhouse), kind, id);
   if (taken) return taken;
 
   const entryType: EntryType =
     kind.kind === 'action' && !existing ? 'act' : !existing ? 'record' : recordOptions.add ? 'add' : 'correct';
   const jars =
-    prepared.jars === undefined ? undefined : await allocateJarCodes(tx.sql, context.sugarhouse, id, prepared.jars);
+    prepared.jars === undefined
+      ? undefined
+      : await allocateJarCodes(sugarhouseReader(tx.sql, context.sugarhouse), id, prepared.jars);
   const entry = await tx.append(
     entryOf(context, houseContext, {
-      deed: entryType,
+      entryType,
       key,
       sentHash,
       kind,
       id,
-      settled: prepared,
+      prepared,
       typed: read.typed,
       jars,
       existing,
-      ways: recordOptions,
+      options: recordOptions,
     }),
     async (sql) => {
       const touched = await affectedLots({
         sql,
         sugarhouse: context.sugarhouse,
         kind,
-        settled: prepared,
+        prepared,
         before: existing,
       });
       const judging = {
         sql,
         sugarhouse: context.sugarhouse,
-        ground: houseContext,
+        houseContext,
         at: prepared.happenedAt,
-        deed: entryType,
+        entryType,
       };
       const own = new Set(prepared.judge);
       const others = touched.filter((code) => !own.has(code));
@@ -151,27 +156,27 @@ function requestedOf(
 }
 
 interface Parts {
-  readonly deed: EntryType;
+  readonly entryType: EntryType;
   readonly key: string;
   readonly sentHash: string;
   readonly kind: Kind;
   readonly id: string;
-  readonly settled: PreparedRecord;
+  readonly prepared: PreparedRecord;
   readonly typed: Typed;
   readonly jars: JarsGiven | undefined;
   readonly existing: StoredRecord | undefined;
-  readonly ways: RecordOptions;
+  readonly options: RecordOptions;
 }
 
 function entryOf(context: WriteContext, houseContext: SugarhouseContext, parts: Parts): Entry {
-  const { settled: prepared, existing, ways: recordOptions } = parts;
+  const { prepared, existing, options: recordOptions } = parts;
   return {
     format: 1,
     sugarhouse: context.sugarhouse,
-    deed: parts.deed,
+    deed: parts.entryType,
     by: (existing && recordOptions.corrector) || context.by,
     happenedAt: prepared.happenedAt,
-    typedAt: momentIn(houseContext.manner.zone, context.now),
+    typedAt: momentIn(houseContext.parseOptions.zone, context.now),
     author: context.author,
     key: parts.key,
     sent: parts.sentHash,

@@ -1,22 +1,22 @@
 import type { LotKind, Portion } from '#libs/records/record-types.js';
 import { findByOwnId, findLot, type Lot } from '#libs/store/queries/lots.js';
 import { drawnFrom, lotsUpstream } from '#libs/store/queries/trace.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import { parseLotCode } from '#libs/syrup/codes/lot-codes.js';
 import type { AskedPortion } from './fields.js';
 import type { Fault } from './problem.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A lot by its code in any case, or by the maker's own id of a boil or a pack. */
-export async function lookUpLot(sql: Sql, sugarhouse: string, typed: string): Promise<Lot | undefined> {
+export async function lookUpLot(reader: SugarhouseReader, typed: string): Promise<Lot | undefined> {
   const code = typed.trim();
-  const exact = await findLot(sql, sugarhouse, parseLotCode(code)?.code ?? code);
+  const exact = await findLot(reader, parseLotCode(code)?.code ?? code);
   if (exact) return exact;
   for (const kind of ['boil', 'pack'] as const) {
-    const named = await findByOwnId(sql, sugarhouse, kind, code);
-    if (named) return findLot(sql, sugarhouse, named.id);
+    const named = await findByOwnId(reader, kind, code);
+    if (named) return findLot(reader, named.id);
   }
   const capitals = code.toUpperCase();
-  return capitals === code ? undefined : findLot(sql, sugarhouse, capitals);
+  return capitals === code ? undefined : findLot(reader, capitals);
 }
 
 export interface Allotted {
@@ -30,8 +30,7 @@ export interface Allotted {
  * Rejects direct and indirect cycles.
  */
 export async function allot(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   field: string,
   request: readonly AskedPortion[],
   kinds: readonly LotKind[],
@@ -39,13 +38,13 @@ export async function allot(
 ): Promise<Allotted> {
   const allotted: Allotted = { portions: [], faults: [], notes: [] };
   for (const each of request) {
-    const lot = await lookUpLot(sql, sugarhouse, each.lot);
+    const lot = await lookUpLot(reader, each.lot);
     if (!lot || !kinds.includes(lot.kind)) {
       const expected = `a ${kinds.join(' or ')} of this book`;
       allotted.faults.push({ field, expected, got: lot ? `${each.lot}, which is a ${lot.kind}` : `"${each.lot}"` });
       continue;
     }
-    if (lot.code === into || (into !== '' && (await isUpstreamOf(sql, sugarhouse, into, lot.code)))) {
+    if (lot.code === into || (into !== '' && (await isUpstreamOf(reader, into, lot.code)))) {
       allotted.faults.push({ field, expected: `a lot that ${into} did not itself go into`, got: lot.code });
       continue;
     }
@@ -53,7 +52,7 @@ export async function allot(
       allotted.portions.push({ lot: lot.code, typed: each.volume.typed, millilitres: each.volume.millilitres });
       continue;
     }
-    const left = Math.max(0, (lot.millilitres ?? 0) - (await drawnFrom(sql, sugarhouse, lot.code, into)));
+    const left = Math.max(0, (lot.millilitres ?? 0) - (await drawnFrom(reader, lot.code, into)));
     allotted.portions.push({ lot: lot.code, typed: '', millilitres: left });
     if (left === 0) allotted.notes.push(`Nothing was left of ${lot.code} by what the book knows; no amount was told.`);
   }
@@ -61,6 +60,6 @@ export async function allot(
 }
 
 /** Whether `code` went into `other`, at whatever remove. */
-async function isUpstreamOf(sql: Sql, sugarhouse: string, code: string, other: string): Promise<boolean> {
-  return (await lotsUpstream(sql, sugarhouse, other)).some((lot) => lot.code === code);
+async function isUpstreamOf(reader: SugarhouseReader, code: string, other: string): Promise<boolean> {
+  return (await lotsUpstream(reader, other)).some((lot) => lot.code === code);
 }

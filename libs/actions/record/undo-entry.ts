@@ -6,6 +6,7 @@ import { type Refusal, refused, unknown } from './problem.js';
 import { recordOn } from './record.js';
 import { mayBeVoided, voidRecordOn } from './void-record.js';
 import type { WriteContext } from './write-context.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export interface Undone {
   readonly entry: number;
@@ -28,7 +29,7 @@ export const undoEntry = (book: Book, context: WriteContext, seq: number): Promi
     const { record } = entry;
     if (!record || !['record', 'add', 'correct'].includes(entry.deed))
       return refused('not-undone', `Entry ${seq} is a ${entry.deed}: it is answered by another entry, not undone.`);
-    const saved = await findRecord(tx.sql, context.sugarhouse, record.kind, record.id);
+    const saved = await findRecord(sugarhouseReader(tx.sql, context.sugarhouse), record.kind, record.id);
     if (!saved) return refused('not-undone', `${record.id} was voided already.`);
     if (saved.lastSeq !== seq)
       return refused(

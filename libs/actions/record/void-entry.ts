@@ -1,5 +1,4 @@
 import type { Book } from '#libs/store/book.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import { findEntry } from '#libs/store/log/log.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { voidedBy } from '#libs/store/queries/voided.js';
@@ -8,6 +7,7 @@ import { invalid, type Refusal, unknown } from './problem.js';
 import { lookUpLot } from './references.js';
 import { voidable, type Voided, voidRecordOn } from './void-record.js';
 import type { WriteContext } from './write-context.js';
+import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
  * Records that what an entry recorded did not happen. `entry` is its number in the log, a lot code, or the id of a record.
@@ -17,20 +17,20 @@ export const voidEntry = (book: Book, context: WriteContext, entry: string, why:
   book.write(async (tx): Promise<Voided | Refusal> => {
     if (entry.trim() === '')
       return invalid('entry', 'the number of an entry, a lot code or the id of a record', 'nothing');
-    const meant = await findMeant(tx.sql, context.sugarhouse, entry.trim());
+    const meant = await findMeant(sugarhouseReader(tx.sql, context.sugarhouse), entry.trim());
     return meant ? voidRecordOn(tx, context, meant.kind, meant.id, why) : unknown('entry', entry);
   });
 
 /** Found also once it is voided, so that the same request sent twice gets the same answer. */
-async function findMeant(sql: Sql, sugarhouse: string, typed: string): Promise<VoidedRecord | undefined> {
+async function findMeant(reader: SugarhouseReader, typed: string): Promise<VoidedRecord | undefined> {
+  const { sql, sugarhouse } = reader;
   if (/^[1-9]\d{0,8}$/.test(typed)) {
     const found = await findEntry(sql, Number(typed));
     if (found?.sugarhouse === sugarhouse && found.record) return { kind: found.record.kind, id: found.record.id };
   }
-  const lot = await lookUpLot(sql, sugarhouse, typed);
+  const lot = await lookUpLot(reader, typed);
   if (lot) return { kind: lot.kind, id: lot.code };
-  for (const kind of voidable) if (await findRecord(sql, sugarhouse, kind, typed)) return { kind, id: typed };
-  for (const kind of voidable)
-    if ((await voidedBy(sql, sugarhouse, kind, typed)) !== undefined) return { kind, id: typed };
+  for (const kind of voidable) if (await findRecord(reader, kind, typed)) return { kind, id: typed };
+  for (const kind of voidable) if ((await voidedBy(reader, kind, typed)) !== undefined) return { kind, id: typed };
   return undefined;
 }

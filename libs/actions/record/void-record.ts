@@ -16,6 +16,7 @@ import { reasonTooLong } from './field-limits.js';
 import { type Refusal, invalid, refused, unknown } from './problem.js';
 import { momentIn } from './times.js';
 import { loadSugarhouseContext, type WriteContext } from './write-context.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export interface Voided {
   readonly entry: number;
@@ -57,15 +58,16 @@ export async function voidRecordOn(
   if (long) return invalid('why', long.expected, long.got);
   const sent = hashOf(canonicalJson({ deed: 'void', kind: kindName, id, why }));
   const key = context.key ?? `${context.author}:${randomBytes(16).toString('hex')}`;
-  const before = context.key === undefined ? undefined : await findSent(tx.sql, sugarhouse, context.author, key);
+  const before =
+    context.key === undefined ? undefined : await findSent(sugarhouseReader(tx.sql, sugarhouse), context.author, key);
   if (before)
     return before.sent === sent
       ? { entry: before.seq, id, lot: undefined, outcome: 'again' }
       : { problem: { kind: 'key-used', entry: before.seq, by: before.by, at: before.typedAt } };
   const kind = kindByName.get(kindName);
-  const saved = kind && (await findRecord(tx.sql, sugarhouse, kindName, id));
+  const saved = kind && (await findRecord(sugarhouseReader(tx.sql, sugarhouse), kindName, id));
   if (!kind || !saved) {
-    const earlier = await voidedBy(tx.sql, sugarhouse, kindName, id);
+    const earlier = await voidedBy(sugarhouseReader(tx.sql, sugarhouse), kindName, id);
     return earlier === undefined
       ? unknown(kind?.noun ?? 'record', id)
       : refused('voided-already', `${id} was voided already, by entry ${earlier}.`);
@@ -76,10 +78,12 @@ export async function voidRecordOn(
     (await changedSince(tx.sql, context, saved.lot ?? saved.id)) ??
     (await whyItStands(tx, sugarhouse, saved));
   if (stands) return stands;
-  const isLot = (await findLot(tx.sql, sugarhouse, saved.id)) !== undefined;
+  const isLot = (await findLot(sugarhouseReader(tx.sql, sugarhouse), saved.id)) !== undefined;
   const lots = [...new Set([...(isLot ? [saved.id] : []), ...(saved.lot === undefined ? [] : [saved.lot])])];
-  const sources = isLot ? (await flowsInto(tx.sql, sugarhouse, saved.id)).map(({ from }) => from) : [];
-  const at = momentIn(houseContext.manner.zone, context.now);
+  const sources = isLot
+    ? (await flowsInto(sugarhouseReader(tx.sql, sugarhouse), saved.id)).map(({ from }) => from)
+    : [];
+  const at = momentIn(houseContext.parseOptions.zone, context.now);
   const entry = await tx.append(
     {
       format: 1,
@@ -107,8 +111,8 @@ export async function voidRecordOn(
         judge: [],
         notes: [],
       };
-      const touched = await affectedLots({ sql, sugarhouse, kind, settled, before: saved });
-      const judging = { sql, sugarhouse, ground: houseContext, at, deed: 'void' as const };
+      const touched = await affectedLots({ sql, sugarhouse, kind, prepared: settled, before: saved });
+      const judging = { sql, sugarhouse, houseContext, at, entryType: 'void' as const };
       const own = lots.filter((code) => code !== saved.id || !isLot);
       const others = [...touched, ...sources].filter((code) => !own.includes(code) && code !== saved.id);
       return [...(await judgeLots(judging, own)), ...(await changedLots(judging, others))];
@@ -128,12 +132,16 @@ async function whyItStands(
       'not-voided',
       `A record of the kind ${saved.kind} is not voided: correct it, or answer it by another.`,
     );
-  const lot = await findLot(tx.sql, sugarhouse, saved.id);
+  const lot = await findLot(sugarhouseReader(tx.sql, sugarhouse), saved.id);
   if (lot?.kind !== saved.kind) return undefined;
-  const into = [...new Set((await flowsOutOf(tx.sql, sugarhouse, lot.code)).map((flow) => flow.into))];
+  const into = [
+    ...new Set((await flowsOutOf(sugarhouseReader(tx.sql, sugarhouse), lot.code)).map((flow) => flow.into)),
+  ];
   if (into.length > 0)
     return refused('has-dependants', `${lot.code} went into ${listed(into)}: void what was made of it first.`);
-  const naming = (await recordsNaming(tx.sql, sugarhouse, lot.code)).map(({ kind, id }) => `${kind} ${id}`);
+  const naming = (await recordsNaming(sugarhouseReader(tx.sql, sugarhouse), lot.code)).map(
+    ({ kind, id }) => `${kind} ${id}`,
+  );
   if (naming.length > 0)
     return refused('has-dependants', `${lot.code} has records of its own (${listed(naming)}): void those first.`);
   const broken = lot.verdict?.findings.find(({ stop, rule }) => stop && !rule.endsWith('-not-read'));

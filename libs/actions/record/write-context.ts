@@ -4,6 +4,7 @@ import type { Sql } from '#libs/store/connection/sql.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import type { ParseOptions } from './parse-options.js';
 import { isRefusal, placeRules } from '../places/places.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Who is writing, and when. Made anew for each request, command or file. */
 export interface WriteContext {
@@ -35,21 +36,21 @@ export interface WriteContext {
 export interface SugarhouseContext {
   readonly house: HouseBody | undefined;
   readonly place: PlaceRules;
-  readonly manner: ParseOptions;
+  readonly parseOptions: ParseOptions;
 }
 
 export async function loadSugarhouseContext(
   sql: Sql,
   context: Pick<WriteContext, 'sugarhouse' | 'now' | 'zone'>,
 ): Promise<SugarhouseContext> {
-  const house = (await findRecord(sql, context.sugarhouse, 'house', 'house'))?.body;
+  const house = (await findRecord(sugarhouseReader(sql, context.sugarhouse), 'house', 'house'))?.body;
   // A place is checked before it is kept; a book from elsewhere may still name one this program doesn't know.
   const named = placeRules(house?.place);
   const place = isRefusal(named) ? (placeRules() as PlaceRules) : named;
   return {
     house,
     place,
-    manner: {
+    parseOptions: {
       zone: house?.zone ?? context.zone,
       volumes: { bareGallons: place.canada ? 'refused' : 'US' },
       now: context.now,

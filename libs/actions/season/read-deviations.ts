@@ -10,6 +10,7 @@ import type { Deviation, DeviationStep, VerdictChange } from '#libs/reports/seas
 import { acceptanceText } from './read-findings.js';
 import { voidedDispatches } from './voided-dispatches.js';
 import { fieldChanges } from '#libs/reports/season/field-changes.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export interface LotDeviations {
   readonly deviations: readonly Deviation[];
@@ -21,12 +22,12 @@ export interface LotDeviations {
  * `since` is an entry before which none of them was written.
  */
 export async function readDeviations(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   lots: readonly Lot[],
   since: number,
 ): Promise<ReadonlyMap<string, LotDeviations>> {
-  const entries = lots.length === 0 ? [] : await judgedEntries(sql, sugarhouse, since);
+  const { sql } = reader;
+  const entries = lots.length === 0 ? [] : await judgedEntries(reader, since);
   const byLot = new Map<string, { entry: NumberedEntry; judged: Judged }[]>(lots.map((lot) => [lot.code, []]));
   for (const entry of entries) for (const judged of entry.judged ?? []) byLot.get(judged.lot)?.push({ entry, judged });
   const recordBefore = await recordBeforeOf(sql, entries);

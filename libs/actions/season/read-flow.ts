@@ -2,7 +2,6 @@ import type { BoilBody, DispatchBody, GatheringBody, Portion, ReceiptBody } from
 import { flowsIntoEach, historyOfEach, lotsNamed, recordsAboutEach } from '#libs/store/connection/batch-queries.js';
 import { type Lot, recordsOf } from '#libs/store/queries/lots.js';
 import { lotsWithSomeLeft } from '#libs/store/queries/work-in-progress.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import type { LotDeviations } from './read-deviations.js';
 import { findingOf } from './read-findings.js';
 import { historyLines, lateEntries } from '../lots/read-history.js';
@@ -19,9 +18,10 @@ import type {
 import type { LotInput } from '#libs/reports/season/lot.js';
 import type { CarriedIn, Season } from '#libs/reports/season/season.js';
 import { formatBoth } from '#libs/format/format-volume-pair.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-export const readGatherings = async (sql: Sql, sugarhouse: string, year: number): Promise<Gathering[]> =>
-  gatheringsFrom(await recordsOf(sql, sugarhouse, 'gathering', year));
+export const readGatherings = async (reader: SugarhouseReader, year: number): Promise<Gathering[]> =>
+  gatheringsFrom(await recordsOf(reader, 'gathering', year));
 
 export function gatheringsFrom(records: readonly { readonly id: string; readonly body: GatheringBody }[]): Gathering[] {
   return records.map(({ id, body }) => ({
@@ -36,8 +36,8 @@ export function gatheringsFrom(records: readonly { readonly id: string; readonly
   }));
 }
 
-export const readReceipts = async (sql: Sql, sugarhouse: string, year: number): Promise<Receipt[]> =>
-  receiptsFrom(await recordsOf(sql, sugarhouse, 'receipt', year));
+export const readReceipts = async (reader: SugarhouseReader, year: number): Promise<Receipt[]> =>
+  receiptsFrom(await recordsOf(reader, 'receipt', year));
 
 export function receiptsFrom(records: readonly { readonly id: string; readonly body: ReceiptBody }[]): Receipt[] {
   return records.map(({ id, body }) => ({
@@ -55,23 +55,21 @@ export function receiptsFrom(records: readonly { readonly id: string; readonly b
 
 /** Boils begun in the year; one still going has drawn nothing yet. */
 export const readBoils = async (
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   year: number,
   deviations: ReadonlyMap<string, LotDeviations>,
-): Promise<SeasonBoil[]> => boilsFrom(sql, sugarhouse, await recordsOf(sql, sugarhouse, 'boil', year), deviations);
+): Promise<SeasonBoil[]> => boilsFrom(reader, await recordsOf(reader, 'boil', year), deviations);
 
 export async function boilsFrom(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   records: readonly { readonly id: string; readonly body: BoilBody }[],
   deviations: ReadonlyMap<string, LotDeviations> = new Map(),
 ): Promise<SeasonBoil[]> {
   const boils: SeasonBoil[] = [];
   const codes = records.map(({ id }) => id);
-  const histories = await historyOfEach(sql, sugarhouse, codes);
-  const lots = await lotsNamed(sql, sugarhouse, codes);
-  const lines = await recordsAboutEach(sql, sugarhouse, codes, 'line');
+  const histories = await historyOfEach(reader, codes);
+  const lots = await lotsNamed(reader, codes);
+  const lines = await recordsAboutEach(reader, codes, 'line');
   for (const { id, body } of records) {
     const lot = lots.get(id);
     boils.push({
@@ -105,8 +103,8 @@ export async function boilsFrom(
   return boils;
 }
 
-export async function readDraws(sql: Sql, sugarhouse: string, year: number): Promise<Draw[]> {
-  return (await recordsOf(sql, sugarhouse, 'draw', year)).map(({ id, body }) => ({
+export async function readDraws(reader: SugarhouseReader, year: number): Promise<Draw[]> {
+  return (await recordsOf(reader, 'draw', year)).map(({ id, body }) => ({
     id,
     boil: body.boil,
     drawnAt: body.drawnAt,
@@ -121,17 +119,16 @@ export async function readDraws(sql: Sql, sugarhouse: string, year: number): Pro
 
 /** Dispatches of the season's packs, whenever they went, and those of the year from older packs. */
 export async function readDispatches(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   year: number,
   packs: readonly Lot[],
   asOf: string,
 ): Promise<Dispatch[]> {
   const byId = new Map<string, Dispatch>();
   const take = (saved: Parameters<typeof dispatchOf>[0]): void => void byId.set(saved.id, dispatchOf(saved, asOf));
-  for (const row of await recordsOf(sql, sugarhouse, 'dispatch', year)) take(row);
+  for (const row of await recordsOf(reader, 'dispatch', year)) take(row);
   const codes = packs.map((pack) => pack.code);
-  const about = await recordsAboutEach(sql, sugarhouse, codes, 'dispatch');
+  const about = await recordsAboutEach(reader, codes, 'dispatch');
   for (const rows of about.values()) for (const row of rows) take(row);
   return [...byId.values()].sort((a, b) => Date.parse(a.sentAt) - Date.parse(b.sentAt) || (a.id < b.id ? -1 : 1));
 }
@@ -156,8 +153,8 @@ export const dispatchOf = (
   planned: Date.parse(body.sentAt) > Date.parse(asOf),
 });
 
-export async function readCounts(sql: Sql, sugarhouse: string, year: number): Promise<CountRecord[]> {
-  return (await recordsOf(sql, sugarhouse, 'count', year)).map(({ id, body }) => ({
+export async function readCounts(reader: SugarhouseReader, year: number): Promise<CountRecord[]> {
+  return (await recordsOf(reader, 'count', year)).map(({ id, body }) => ({
     id,
     lot: body.lot,
     jars: body.jars,
@@ -166,8 +163,8 @@ export async function readCounts(sql: Sql, sugarhouse: string, year: number): Pr
   }));
 }
 
-export async function readDisposals(sql: Sql, sugarhouse: string, year: number): Promise<Disposal[]> {
-  return (await recordsOf(sql, sugarhouse, 'spent', year)).map(({ id, body }) => ({
+export async function readDisposals(reader: SugarhouseReader, year: number): Promise<Disposal[]> {
+  return (await recordsOf(reader, 'spent', year)).map(({ id, body }) => ({
     id,
     lot: body.lot,
     how: body.how.replace('-', ' '),
@@ -179,8 +176,8 @@ export async function readDisposals(sql: Sql, sugarhouse: string, year: number):
   }));
 }
 
-export async function readSyrupLeft(sql: Sql, sugarhouse: string, year: number): Promise<Season['syrupLeft']> {
-  const boils = await lotsWithSomeLeft(sql, sugarhouse, 'boil', year, 1000);
+export async function readSyrupLeft(reader: SugarhouseReader, year: number): Promise<Season['syrupLeft']> {
+  const boils = await lotsWithSomeLeft(reader, 'boil', year, 1000);
   return boils
     .filter((boil) => boil.year === year && boil.leftMillilitres !== undefined)
     .map((boil) => ({ lot: boil.code, millilitres: boil.leftMillilitres ?? 0 }))
@@ -189,15 +186,14 @@ export async function readSyrupLeft(sql: Sql, sugarhouse: string, year: number):
 
 /** Syrup of earlier years that went into this year's lots: it is in the jars, but not in the year's boils. */
 export async function readCarriedIn(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   year: number,
   lots: readonly string[],
 ): Promise<CarriedIn[]> {
   const carried: CarriedIn[] = [];
-  const flows = await flowsIntoEach(sql, sugarhouse, lots);
+  const flows = await flowsIntoEach(reader, lots);
   const sources = new Set([...flows.values()].flat().map((flow) => flow.from));
-  const found = await lotsNamed(sql, sugarhouse, [...sources]);
+  const found = await lotsNamed(reader, [...sources]);
   for (const [into, those] of flows)
     for (const flow of those) {
       const from = found.get(flow.from);

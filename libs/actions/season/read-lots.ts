@@ -14,7 +14,6 @@ import { utcOf } from '#libs/store/connection/instants.js';
 import { type Lot, recordsOf } from '#libs/store/queries/lots.js';
 import { type PackAccount, packAccounts } from '#libs/store/queries/pack-accounts.js';
 import { signaturesIn } from '#libs/records/signatures.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import { ofKind } from '#libs/store/queries/trace.js';
 import { fahrenheitOf } from '#libs/syrup/quantities/quantities.js';
 import { isBlank } from '#libs/syrup/quantities/plain-answers.js';
@@ -26,45 +25,44 @@ import { densityJudged, fillsStanding, lowestStanding } from './read-judged.js';
 import { packReadings } from '../lots/read-readings.js';
 import { inputOf } from './read-flow.js';
 import type { SeasonLot, SentTo, SyrupSource } from '#libs/reports/season/lot.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** The packs of a season with their readings, balances, findings and history, in the order given. */
 export async function readSeasonLots(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   packs: readonly Lot[],
   asOf: string,
   inDoubt: ReadonlySet<string>,
   deviations: ReadonlyMap<string, LotDeviations>,
 ): Promise<SeasonLot[]> {
   const around = await readAround(
-    sql,
-    sugarhouse,
+    reader,
     packs.map((pack) => pack.code),
   );
   return packs.map((pack) => seasonLot(pack, around, asOf, inDoubt, deviations.get(pack.code)));
 }
 
 /** What is read for all of the packs together. */
-async function readAround(sql: Sql, sugarhouse: string, packs: readonly string[]) {
-  const upstream = await lotsUpstreamOfEach(sql, sugarhouse, packs);
+async function readAround(reader: SugarhouseReader, packs: readonly string[]) {
+  const upstream = await lotsUpstreamOfEach(reader, packs);
   const codesAbove = (kind: 'boil' | 'receipt'): string[] => [
     ...new Set([...upstream.values()].flatMap((lots) => ofKind(lots, kind)).map((lot) => lot.code)),
   ];
   return {
-    accounts: await packAccounts(sql, sugarhouse, packs),
-    record: await recordsNamed(sql, sugarhouse, ['pack'], packs),
+    accounts: await packAccounts(reader, packs),
+    record: await recordsNamed(reader, ['pack'], packs),
     upstream,
-    actions: await recordsAboutEach(sql, sugarhouse, packs, 'action'),
-    verifications: await recordsAboutEach(sql, sugarhouse, packs, 'verification'),
-    counts: await recordsAboutEach(sql, sugarhouse, packs, 'count'),
-    labels: await recordsAboutEach(sql, sugarhouse, packs, 'labels'),
-    histories: await historyOfEach(sql, sugarhouse, packs),
-    poured: await syrupPoured(sql, sugarhouse, packs),
-    boil: await recordsNamed(sql, sugarhouse, ['boil'], codesAbove('boil')),
-    receipt: await recordsNamed(sql, sugarhouse, ['receipt'], codesAbove('receipt')),
-    lines: await recordsAboutEach(sql, sugarhouse, codesAbove('boil'), 'line'),
+    actions: await recordsAboutEach(reader, packs, 'action'),
+    verifications: await recordsAboutEach(reader, packs, 'verification'),
+    counts: await recordsAboutEach(reader, packs, 'count'),
+    labels: await recordsAboutEach(reader, packs, 'labels'),
+    histories: await historyOfEach(reader, packs),
+    poured: await syrupPoured(reader, packs),
+    boil: await recordsNamed(reader, ['boil'], codesAbove('boil')),
+    receipt: await recordsNamed(reader, ['receipt'], codesAbove('receipt')),
+    lines: await recordsAboutEach(reader, codesAbove('boil'), 'line'),
     bottles: new Map(
-      (await recordsOf(sql, sugarhouse, 'supply'))
+      (await recordsOf(reader, 'supply'))
         .map(({ body }) => [textIn(body, 'what').trim().toLowerCase(), textIn(body, 'allergens')] as const)
         .filter(([, allergens]) => !isBlank(allergens)),
     ),
@@ -76,22 +74,20 @@ async function readAround(sql: Sql, sugarhouse: string, packs: readonly string[]
  * the pans is upstream too, but no jar was filled from it.
  */
 async function syrupPoured(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   packs: readonly string[],
 ): Promise<(pack: string) => SyrupSource[]> {
   const into = new Map<string, string[]>();
   const known = new Map<string, Lot>();
   for (let request = [...packs]; request.length > 0;) {
-    const flows = await flowsIntoEach(sql, sugarhouse, request);
+    const flows = await flowsIntoEach(reader, request);
     for (const [to, those] of flows)
       into.set(
         to,
         those.filter((flow) => flow.kind === 'syrup').map((flow) => flow.from),
       );
     const found = await lotsNamed(
-      sql,
-      sugarhouse,
+      reader,
       [...flows.values()].flat().map((flow) => flow.from),
     );
     for (const [code, lot] of found) known.set(code, lot);

@@ -2,7 +2,6 @@ import type { HouseBody } from '#libs/records/record-types.js';
 import { readHead } from '#libs/store/log/log.js';
 import { findRecord, firstEntryOf, lotsOf } from '#libs/store/queries/lots.js';
 import { seasonsBefore } from '#libs/store/projection/season-figures.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 import {
   readBoils,
@@ -23,6 +22,7 @@ import { paperOfPlace } from '#libs/pdf/paper-size.js';
 import { missingOf } from '#libs/reports/season/missing.js';
 import type { Licence } from '#libs/reports/season/supporting-records.js';
 import type { Authority, Caution, House, Person, Season } from '#libs/reports/season/season.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What a document needs besides the records: the rules that judge, the cautions, who people are, and the time. */
 export interface SeasonContext {
@@ -34,23 +34,19 @@ export interface SeasonContext {
 }
 
 /** Reads one season whole. Give it a snapshot: it asks many times, and all answers must be of one book. */
-export async function readSeason(
-  sql: Sql,
-  sugarhouse: string,
-  year: number,
-  houseContext: SeasonContext,
-): Promise<Season> {
-  const house = (await findRecord(sql, sugarhouse, 'house', 'house'))?.body;
-  const packs = (await lotsOf(sql, sugarhouse, 'pack', year)).reverse().filter((lot) => lot.jars !== undefined);
-  const side = await readSupportingRecords(sql, sugarhouse, year);
+export async function readSeason(reader: SugarhouseReader, year: number, houseContext: SeasonContext): Promise<Season> {
+  const { sql } = reader;
+  const house = (await findRecord(reader, 'house', 'house'))?.body;
+  const packs = (await lotsOf(reader, 'pack', year)).reverse().filter((lot) => lot.jars !== undefined);
+  const side = await readSupportingRecords(reader, year);
   const inDoubt = new Set(
     side.instrumentChecks.filter((check) => check.pass === false).map((check) => check.instrument),
   );
-  const judged = [...(await lotsOf(sql, sugarhouse, 'boil', year)), ...packs];
-  const deviations = await readDeviations(sql, sugarhouse, judged, await firstEntryOf(sql, sugarhouse, year));
-  const boils = await readBoils(sql, sugarhouse, year, deviations);
-  const lots = await readSeasonLots(sql, sugarhouse, packs, houseContext.asOf, inDoubt, deviations);
-  const closed = await findRecord(sql, sugarhouse, 'season', String(year));
+  const judged = [...(await lotsOf(reader, 'boil', year)), ...packs];
+  const deviations = await readDeviations(reader, judged, await firstEntryOf(reader, year));
+  const boils = await readBoils(reader, year, deviations);
+  const lots = await readSeasonLots(reader, packs, houseContext.asOf, inDoubt, deviations);
+  const closed = await findRecord(reader, 'season', String(year));
   const season = {
     year,
     house: houseOf(house, houseContext.place, side.records.licences),
@@ -58,18 +54,15 @@ export async function readSeason(
     asOf: houseContext.asOf,
     lots,
     boils,
-    carriedIn: await readCarriedIn(sql, sugarhouse, year, [
-      ...boils.map((boil) => boil.lot),
-      ...packs.map((pack) => pack.code),
-    ]),
-    earlier: await seasonsBefore(sql, sugarhouse, year),
-    gatherings: await readGatherings(sql, sugarhouse, year),
-    receipts: await readReceipts(sql, sugarhouse, year),
-    draws: await readDraws(sql, sugarhouse, year),
-    dispatches: await readDispatches(sql, sugarhouse, year, packs, houseContext.asOf),
-    counts: await readCounts(sql, sugarhouse, year),
-    spent: await readDisposals(sql, sugarhouse, year),
-    syrupLeft: await readSyrupLeft(sql, sugarhouse, year),
+    carriedIn: await readCarriedIn(reader, year, [...boils.map((boil) => boil.lot), ...packs.map((pack) => pack.code)]),
+    earlier: await seasonsBefore(reader, year),
+    gatherings: await readGatherings(reader, year),
+    receipts: await readReceipts(reader, year),
+    draws: await readDraws(reader, year),
+    dispatches: await readDispatches(reader, year, packs, houseContext.asOf),
+    counts: await readCounts(reader, year),
+    spent: await readDisposals(reader, year),
+    syrupLeft: await readSyrupLeft(reader, year),
     side: side.records,
     people: houseContext.people,
     cautions: houseContext.cautions,

@@ -1,11 +1,11 @@
 import { textIn, type SupportingRecordBody } from '#libs/records/record-types.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import { checkedOf, suspectedBy } from '#libs/store/queries/instrument-readings.js';
 import { foundRight } from '#libs/syrup/instruments/instrument-checks.js';
 import { returnedJarText } from '#libs/reports/lot/returned-jar-text.js';
 import type { InstrumentCheck, SupportingRecords } from '#libs/reports/season/supporting-records.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A side record's fields, all text but the few that are read as quantities. */
 type Side = SupportingRecordBody & { readonly [field: string]: string | undefined };
@@ -15,16 +15,12 @@ export interface SupportingRecordsRead {
   readonly instrumentChecks: readonly InstrumentCheck[];
 }
 
-export async function readSupportingRecords(
-  sql: Sql,
-  sugarhouse: string,
-  year: number,
-): Promise<SupportingRecordsRead> {
+export async function readSupportingRecords(reader: SugarhouseReader, year: number): Promise<SupportingRecordsRead> {
   const ofYear = async (kind: RecordKind): Promise<{ id: string; body: Side }[]> =>
-    (await recordsOf(sql, sugarhouse, kind, year)) as { id: string; body: Side }[];
+    (await recordsOf(reader, kind, year)) as { id: string; body: Side }[];
   const ever = async (kind: RecordKind): Promise<{ id: string; body: Side }[]> =>
-    (await recordsOf(sql, sugarhouse, kind)) as { id: string; body: Side }[];
-  const instrumentChecks = await readChecks(sql, sugarhouse, year);
+    (await recordsOf(reader, kind)) as { id: string; body: Side }[];
+  const instrumentChecks = await readChecks(reader, year);
   const supplies = await ofYear('supply');
   const records: SupportingRecords = {
     instruments: (await ever('instrument')).map(({ id, body }) => ({
@@ -73,12 +69,12 @@ export async function readSupportingRecords(
       laboratory: body['laboratory'] || null,
       outcome: body['result'] ?? '',
     })),
-    leadTests: (await recordsOf(sql, sugarhouse, 'lead-test')).map(({ body }) => {
+    leadTests: (await recordsOf(reader, 'lead-test')).map(({ body }) => {
       const lead = body['lead'] as { readonly typed: string; readonly ppb: number };
       const text = (name: string): string | null => textIn(body, name) || null;
       return { at: body.at, lot: text('lot'), equipment: text('equipment'), laboratory: text('laboratory'), ...lead };
     }),
-    practiceRecalls: (await recordsOf(sql, sugarhouse, 'practice-recall', year)).map(({ body }) => ({
+    practiceRecalls: (await recordsOf(reader, 'practice-recall', year)).map(({ body }) => ({
       at: body.at,
       lot: textIn(body, 'lot'),
       minutes: typeof body['seconds'] === 'number' ? Math.ceil(body['seconds'] / 60) : null,
@@ -116,8 +112,8 @@ function accountedIn(text: string): { jarsMade: number | null; jarsFound: number
   return { jarsMade: parts ? Number(parts[2]) : null, jarsFound: parts ? Number(parts[1]) : null };
 }
 
-async function readChecks(sql: Sql, sugarhouse: string, year: number): Promise<InstrumentCheck[]> {
-  const checks = await recordsOf(sql, sugarhouse, 'check', year);
+async function readChecks(reader: SugarhouseReader, year: number): Promise<InstrumentCheck[]> {
+  const checks = await recordsOf(reader, 'check', year);
   const read: InstrumentCheck[] = [];
   for (const { id, body } of checks) {
     const pass = foundRight(checkedOf(id, body)) ?? null;
@@ -130,7 +126,7 @@ async function readChecks(sql: Sql, sugarhouse: string, year: number): Promise<I
       foundTyped: body.reads?.typed ?? null,
       pass,
       by: body.by,
-      lotsInDoubt: pass !== false ? [] : (await suspectedBy(sql, sugarhouse, body.instrument, id)).lots,
+      lotsInDoubt: pass !== false ? [] : (await suspectedBy(reader, body.instrument, id)).lots,
     });
   }
   return read;

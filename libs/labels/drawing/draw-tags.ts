@@ -90,7 +90,7 @@ function setCard(
   scale: number,
 ): { operators: string; lowestMm: number } {
   const innerMm = place.widthMm - 2 * marginMm;
-  const card: Card = { parts: ['0 g 0 G\n'], yMm: place.bottomMm + place.heightMm - marginMm, innerMm, pen: appender };
+  const card: Card = { parts: ['0 g 0 G\n'], yMm: place.bottomMm + place.heightMm - marginMm, innerMm, appender };
   const codeEm = Math.min(30 * scale, (innerMm * (tag.stamp ? 0.62 : 1)) / widthEm(tag.code, 'code-bold'));
   write(card, 5 * scale, tag.practice ? `PRACTICE · ${tag.kind}` : tag.kind, 'words-bold', 6.2 * scale);
   write(card, 6 * scale + codeEm * capHeightEm, tag.code, 'code-bold', codeEm);
@@ -113,12 +113,12 @@ interface Card {
   readonly parts: string[];
   yMm: number;
   readonly innerMm: number;
-  readonly pen: LogAppender;
+  readonly appender: LogAppender;
 }
 
 function write(card: Card, downMm: number, text: string, face: Face, emMm: number, xMm = marginMm): void {
   card.yMm -= downMm;
-  card.parts.push(card.pen.text(text, face, emMm, xMm, card.yMm));
+  card.parts.push(card.appender.text(text, face, emMm, xMm, card.yMm));
 }
 
 const nameWidthMm = 34;

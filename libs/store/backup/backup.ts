@@ -24,7 +24,7 @@ export async function backUpBook(book: Book, file: string): Promise<void> {
   const unfinished = `${file}.unfinished-${process.pid}`;
   await rm(unfinished, { force: true });
   try {
-    if ('file' in book.keeping) await vacuumInto(book.keeping.file, unfinished);
+    if ('file' in book.location) await vacuumInto(book.location.file, unfinished);
     else await copyIntoFile(book, unfinished);
     await checkBookFile(unfinished);
     makePrivate(unfinished, 0o600);

@@ -9,13 +9,16 @@ import {
   type RecordColumns,
   recordFrom,
 } from '../queries/lots.js';
-import type { Sql } from './sql.js';
 import { type Flow, type FlowColumns, flowFrom } from '../queries/trace.js';
+import type { SugarhouseReader } from './sugarhouse-reader.js';
 
 // Queries for lists of lots: one statement for all of them, not one for each.
 
 /** The existing ones of these lots, by code. */
-export async function lotsNamed(sql: Sql, sugarhouse: string, codes: readonly string[]): Promise<Map<string, Lot>> {
+export async function lotsNamed(
+  { sql, sugarhouse }: SugarhouseReader,
+  codes: readonly string[],
+): Promise<Map<string, Lot>> {
   const text = 'SELECT * FROM lot WHERE sugarhouse = ? AND code IN (LIST)';
   const rows = await rowsAmong<LotColumns>(sql, text, [sugarhouse], codes);
   return new Map(rows.map((row) => [row.code, lotFrom(row)]));
@@ -23,8 +26,7 @@ export async function lotsNamed(sql: Sql, sugarhouse: string, codes: readonly st
 
 /** The existing records among these kinds and ids, as a look-up. */
 export async function recordsNamed(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   kinds: readonly RecordKind[],
   ids: readonly string[],
 ): Promise<<K extends RecordKind>(kind: K, id: string) => StoredRecord<K> | undefined> {
@@ -39,8 +41,7 @@ export async function recordsNamed(
 
 /** Records of a kind about each of these lots, oldest first. */
 export async function recordsAboutEach<K extends RecordKind>(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   lots: readonly string[],
   kind: K,
 ): Promise<Map<string, StoredRecord<K>[]>> {
@@ -52,8 +53,7 @@ export async function recordsAboutEach<K extends RecordKind>(
 
 /** Records of these kinds about a lot, oldest first, by kind. */
 export async function recordsOfKindsAbout(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   lot: string,
   kinds: readonly RecordKind[],
 ): Promise<<K extends RecordKind>(kind: K) => StoredRecord<K>[]> {
@@ -65,8 +65,7 @@ export async function recordsOfKindsAbout(
 
 /** The flows into each of these lots, largest first. */
 export async function flowsIntoEach(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   lots: readonly string[],
 ): Promise<Map<string, Flow[]>> {
   const text = 'SELECT * FROM flow WHERE sugarhouse = ? AND into_lot IN (LIST)';
@@ -77,8 +76,7 @@ export async function flowsIntoEach(
 
 /** The flows out of each of these lots, oldest first. */
 export async function flowsOutOfEach(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   lots: readonly string[],
 ): Promise<Map<string, Flow[]>> {
   const text = 'SELECT * FROM flow WHERE sugarhouse = ? AND from_lot IN (LIST)';
@@ -89,8 +87,7 @@ export async function flowsOutOfEach(
 
 /** The history entries of each of these lots, oldest first. */
 export async function historyOfEach(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   lots: readonly string[],
 ): Promise<Map<string, NumberedEntry[]>> {
   const text = `SELECT mention.lot, entry.seq, entry.json FROM mention JOIN entry ON entry.seq = mention.seq
@@ -107,10 +104,10 @@ export async function historyOfEach(
 
 /** Every lot that went into each of these, sorted by code, itself left out. */
 export async function lotsUpstreamOfEach(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   codes: readonly string[],
 ): Promise<Map<string, Lot[]>> {
+  const { sql, sugarhouse } = reader;
   const text = `WITH RECURSIVE above(code) AS (
       SELECT code FROM lot WHERE sugarhouse = ? AND code IN (LIST)
       UNION
@@ -118,7 +115,7 @@ export async function lotsUpstreamOfEach(
     SELECT lot.* FROM above CROSS JOIN lot WHERE lot.code = above.code AND lot.sugarhouse = ?`;
   const rows = await rowsAmong<LotColumns>(sql, text, [sugarhouse, sugarhouse, sugarhouse], codes);
   const lots = new Map(rows.map((row) => [row.code, lotFrom(row)]));
-  const into = await flowsIntoEach(sql, sugarhouse, [...lots.keys()]);
+  const into = await flowsIntoEach(reader, [...lots.keys()]);
   return new Map(
     codes.map((code) => {
       const above = new Set([code]);

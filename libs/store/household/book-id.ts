@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto';
 import type { Book } from '../book.js';
 import { findNote } from './household.js';
 import type { Sql } from '../connection/sql.js';
+import { sugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /** Of the book as a whole, so it is kept under no sugarhouse. */
 const [noHouse, noteName] = ['', 'book-id'];
@@ -20,7 +21,7 @@ export async function bookId(book: Book): Promise<string> {
   return saved ?? drawn;
 }
 
-const readId = (sql: Sql): Promise<string | undefined> => findNote(sql, noHouse, noteName);
+const readId = (sql: Sql): Promise<string | undefined> => findNote(sugarhouseReader(sql, noHouse), noteName);
 
 async function keepId(book: Book, drawn: string): Promise<string> {
   return book.writeHousehold(async (sql) => {

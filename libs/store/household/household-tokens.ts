@@ -1,5 +1,6 @@
 import type { Role } from './household.js';
 import type { Sql } from '../connection/sql.js';
+import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /**
  * Sessions, keys and guests' links: each is kept by the hash of its token, the token itself nowhere. The token alone
@@ -32,7 +33,7 @@ export async function findSession(sql: Sql, tokenHash: string, now: string): Pro
   return ended || row.person_ended !== null ? undefined : sessionFrom(row);
 }
 
-export async function sessionsOf(sql: Sql, sugarhouse: string, now: string): Promise<Session[]> {
+export async function sessionsOf({ sql, sugarhouse }: SugarhouseReader, now: string): Promise<Session[]> {
   const rows = await sql.rows<SessionColumns>`SELECT session.*, person.role AS role_today
     FROM household_session AS session
     LEFT JOIN household_person AS person ON person.sugarhouse = session.sugarhouse AND person.initials = session.initials
@@ -42,8 +43,7 @@ export async function sessionsOf(sql: Sql, sugarhouse: string, now: string): Pro
 }
 
 export async function saveSession(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   session: Omit<Session, 'sugarhouse'> & { readonly guestHash?: string | undefined },
 ): Promise<void> {
   await sql.run`DELETE FROM household_session WHERE ends_at <= ${session.beganAt}`;
@@ -53,16 +53,24 @@ export async function saveSession(
       ${session.seenAt}, ${session.endsAt}, ${session.device}, ${session.guestHash ?? null})`;
 }
 
-export async function saveLastSeen(sql: Sql, sugarhouse: string, tokenHash: string, at: string): Promise<void> {
+export async function saveLastSeen(
+  { sql, sugarhouse }: SugarhouseReader,
+  tokenHash: string,
+  at: string,
+): Promise<void> {
   await sql.run`UPDATE household_session SET seen_at = ${at} WHERE sugarhouse = ${sugarhouse} AND token_hash = ${tokenHash}`;
 }
 
-export async function endSession(sql: Sql, sugarhouse: string, tokenHash: string): Promise<void> {
+export async function endSession({ sql, sugarhouse }: SugarhouseReader, tokenHash: string): Promise<void> {
   await sql.run`DELETE FROM household_session WHERE sugarhouse = ${sugarhouse} AND token_hash = ${tokenHash}`;
 }
 
 /** Ends a person's sessions; `spared` is kept. */
-export async function endSessionsOf(sql: Sql, sugarhouse: string, initials: string, spared = ''): Promise<void> {
+export async function endSessionsOf(
+  { sql, sugarhouse }: SugarhouseReader,
+  initials: string,
+  spared = '',
+): Promise<void> {
   await sql.run`DELETE FROM household_session
     WHERE sugarhouse = ${sugarhouse} AND initials = ${initials} AND role <> 'guest' AND token_hash <> ${spared}`;
 }
@@ -83,18 +91,21 @@ export async function findKey(sql: Sql, tokenHash: string): Promise<Key | undefi
   return row && keyFrom(row);
 }
 
-export async function keysOf(sql: Sql, sugarhouse: string): Promise<Key[]> {
+export async function keysOf({ sql, sugarhouse }: SugarhouseReader): Promise<Key[]> {
   const rows = await sql.rows<KeyColumns>`SELECT * FROM household_key WHERE sugarhouse = ${sugarhouse}
     ORDER BY made_at, name`;
   return rows.map(keyFrom);
 }
 
-export async function saveKey(sql: Sql, sugarhouse: string, key: Omit<Key, 'endedAt' | 'sugarhouse'>): Promise<void> {
+export async function saveKey(
+  { sql, sugarhouse }: SugarhouseReader,
+  key: Omit<Key, 'endedAt' | 'sugarhouse'>,
+): Promise<void> {
   await sql.run`INSERT INTO household_key (token_hash, sugarhouse, name, role, made_at)
     VALUES (${key.tokenHash}, ${sugarhouse}, ${key.name}, ${key.role}, ${key.madeAt})`;
 }
 
-export async function endKey(sql: Sql, sugarhouse: string, name: string, at: string): Promise<void> {
+export async function endKey({ sql, sugarhouse }: SugarhouseReader, name: string, at: string): Promise<void> {
   await sql.run`UPDATE household_key SET ended_at = ${at}
     WHERE sugarhouse = ${sugarhouse} AND name = ${name} AND ended_at IS NULL`;
 }
@@ -116,28 +127,31 @@ export async function findGuestLink(sql: Sql, tokenHash: string): Promise<GuestL
   return row && guestFrom(row);
 }
 
-export async function guestLinksOf(sql: Sql, sugarhouse: string): Promise<GuestLink[]> {
+export async function guestLinksOf({ sql, sugarhouse }: SugarhouseReader): Promise<GuestLink[]> {
   const rows = await sql.rows<GuestColumns>`SELECT * FROM household_guest WHERE sugarhouse = ${sugarhouse}
     ORDER BY made_at DESC, name`;
   return rows.map(guestFrom);
 }
 
 export async function saveGuestLink(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   link: Omit<GuestLink, 'endedAt' | 'used' | 'sugarhouse'>,
 ): Promise<void> {
   await sql.run`INSERT INTO household_guest (token_hash, sugarhouse, name, made_by, made_at, ends_at, used)
     VALUES (${link.tokenHash}, ${sugarhouse}, ${link.name}, ${link.madeBy}, ${link.madeAt}, ${link.endsAt}, 0)`;
 }
 
-export async function countGuestUse(sql: Sql, sugarhouse: string, tokenHash: string): Promise<void> {
+export async function countGuestUse({ sql, sugarhouse }: SugarhouseReader, tokenHash: string): Promise<void> {
   await sql.run`UPDATE household_guest SET used = used + 1
     WHERE sugarhouse = ${sugarhouse} AND token_hash = ${tokenHash}`;
 }
 
 /** Revokes a link: its sessions end with it. */
-export async function endGuestLink(sql: Sql, sugarhouse: string, tokenHash: string, at: string): Promise<void> {
+export async function endGuestLink(
+  { sql, sugarhouse }: SugarhouseReader,
+  tokenHash: string,
+  at: string,
+): Promise<void> {
   await sql.run`UPDATE household_guest SET ended_at = ${at}
     WHERE sugarhouse = ${sugarhouse} AND token_hash = ${tokenHash} AND ended_at IS NULL`;
   await sql.run`DELETE FROM household_session WHERE sugarhouse = ${sugarhouse} AND guest_hash = ${tokenHash}`;

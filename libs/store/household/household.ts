@@ -1,4 +1,4 @@
-import type { Sql } from '../connection/sql.js';
+import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /**
  * Who may come in, highest first. A packer is a maker of the first sugarhouse who may read the others' books too,
@@ -16,28 +16,27 @@ export interface Person {
   readonly endedAt: string | undefined;
 }
 
-export async function findPerson(sql: Sql, sugarhouse: string, initials: string): Promise<Person | undefined> {
+export async function findPerson({ sql, sugarhouse }: SugarhouseReader, initials: string): Promise<Person | undefined> {
   const row = await sql.row<PersonColumns>`SELECT * FROM household_person
     WHERE sugarhouse = ${sugarhouse} AND initials = ${initials}`;
   return row && personFrom(row);
 }
 
-export async function peopleOf(sql: Sql, sugarhouse: string): Promise<Person[]> {
+export async function peopleOf({ sql, sugarhouse }: SugarhouseReader): Promise<Person[]> {
   const rows = await sql.rows<PersonColumns>`SELECT * FROM household_person
     WHERE sugarhouse = ${sugarhouse} ORDER BY initials`;
   return rows.map(personFrom);
 }
 
 /** Whether an owner exists; from then on the setup code is void. */
-export async function isClaimed(sql: Sql, sugarhouse: string): Promise<boolean> {
+export async function isClaimed({ sql, sugarhouse }: SugarhouseReader): Promise<boolean> {
   const row = await sql.row`SELECT initials FROM household_person WHERE sugarhouse = ${sugarhouse}
     AND role = 'owner' AND password IS NOT NULL AND ended_at IS NULL`;
   return row !== undefined;
 }
 
 export async function savePerson(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   person: Pick<Person, 'initials' | 'name' | 'role' | 'password'>,
 ): Promise<void> {
   await sql.run`INSERT INTO household_person (sugarhouse, initials, name, role, password, wrong_count)
@@ -46,24 +45,28 @@ export async function savePerson(
       password = COALESCE(excluded.password, household_person.password), ended_at = NULL`;
 }
 
-export async function savePassword(sql: Sql, sugarhouse: string, initials: string, password: string): Promise<void> {
+export async function savePassword(
+  { sql, sugarhouse }: SugarhouseReader,
+  initials: string,
+  password: string,
+): Promise<void> {
   await sql.run`UPDATE household_person SET password = ${password}, wrong_count = 0, wrong_since = NULL
     WHERE sugarhouse = ${sugarhouse} AND initials = ${initials}`;
 }
 
 /** Ends a person's way in, and every session with it. What they recorded stays. */
-export async function endPerson(sql: Sql, sugarhouse: string, initials: string, at: string): Promise<void> {
+export async function endPerson({ sql, sugarhouse }: SugarhouseReader, initials: string, at: string): Promise<void> {
   await sql.run`UPDATE household_person SET ended_at = ${at} WHERE sugarhouse = ${sugarhouse} AND initials = ${initials}`;
   await sql.run`DELETE FROM household_session WHERE sugarhouse = ${sugarhouse} AND initials = ${initials}`;
 }
 
-export async function findNote(sql: Sql, sugarhouse: string, name: string): Promise<string | undefined> {
+export async function findNote({ sql, sugarhouse }: SugarhouseReader, name: string): Promise<string | undefined> {
   const row = await sql.row<{ words: string }>`SELECT words FROM household_note
     WHERE sugarhouse = ${sugarhouse} AND name = ${name}`;
   return row?.words;
 }
 
-export async function saveNote(sql: Sql, sugarhouse: string, name: string, text: string): Promise<void> {
+export async function saveNote({ sql, sugarhouse }: SugarhouseReader, name: string, text: string): Promise<void> {
   await sql.run`INSERT INTO household_note (sugarhouse, name, words) VALUES (${sugarhouse}, ${name}, ${text})
     ON CONFLICT (sugarhouse, name) DO UPDATE SET words = excluded.words`;
 }

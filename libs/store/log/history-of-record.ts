@@ -2,20 +2,20 @@ import type { Entry, NumberedEntry } from '#libs/records/entry.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { findRecord } from '../queries/lots.js';
 import { voidedBy } from '../queries/voided.js';
-import type { Sql } from '../connection/sql.js';
+import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /**
  * Every entry that made a record what it is, oldest first: the first one and its corrections, back along `corrects`. Of a
  * voided record the entry that voided it is the last.
  */
 export async function entriesOfRecord(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   kind: RecordKind,
   id: string,
 ): Promise<NumberedEntry[]> {
+  const { sql } = reader;
   const entries: NumberedEntry[] = [];
-  const last = (await findRecord(sql, sugarhouse, kind, id))?.lastSeq ?? (await voidedBy(sql, sugarhouse, kind, id));
+  const last = (await findRecord(reader, kind, id))?.lastSeq ?? (await voidedBy(reader, kind, id));
   for (let seq = last; seq !== undefined;) {
     const row = await sql.row<{ json: string }>`SELECT json FROM entry WHERE seq = ${seq}`;
     if (!row) break;

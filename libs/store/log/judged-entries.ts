@@ -1,12 +1,12 @@
 import type { Entry, NumberedEntry } from '#libs/records/entry.js';
-import type { Sql } from '../connection/sql.js';
+import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /**
  * Entries from one on in which any lot was judged, held, released or recalled, oldest first. A check of an instrument
  * or a boil upstream judges packs that its entry does not name, so a lot's own history is not enough to tell what was
  * ever found of it.
  */
-export async function judgedEntries(sql: Sql, sugarhouse: string, since: number): Promise<NumberedEntry[]> {
+export async function judgedEntries({ sql, sugarhouse }: SugarhouseReader, since: number): Promise<NumberedEntry[]> {
   const rows = await sql.rows<{ seq: number; json: string }>`SELECT seq, json FROM entry
     WHERE sugarhouse = ${sugarhouse} AND seq >= ${since} AND json LIKE '%"judged":[%' ORDER BY seq`;
   return rows.map((row) => ({ ...(JSON.parse(row.json) as Entry), seq: row.seq }));

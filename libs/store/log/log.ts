@@ -3,6 +3,7 @@ import type { Entry, Judged, NumberedEntry } from '#libs/records/entry.js';
 import { applyEntry, applyVerdict } from '../projection/apply-entry.js';
 import { growFrontier, leafHash, rootOf } from './merkle.js';
 import { toNumber, type Sql } from '../connection/sql.js';
+import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 export interface Head {
   readonly entries: number;
@@ -87,8 +88,7 @@ export async function findEntry(sql: Sql, seq: number): Promise<NumberedEntry | 
 
 /** The entry that the same author sent under the same key, if it was sent before. */
 export async function findSent(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   author: string,
   key: string,
 ): Promise<NumberedEntry | undefined> {
@@ -98,7 +98,7 @@ export async function findSent(
 }
 
 /** The entries of a lot's history, oldest first. */
-export async function historyOf(sql: Sql, sugarhouse: string, lot: string): Promise<NumberedEntry[]> {
+export async function historyOf({ sql, sugarhouse }: SugarhouseReader, lot: string): Promise<NumberedEntry[]> {
   const rows = await sql.rows<{ seq: number; json: string }>`SELECT entry.seq, entry.json FROM mention
     JOIN entry ON entry.seq = mention.seq
     WHERE mention.sugarhouse = ${sugarhouse} AND mention.lot = ${lot} ORDER BY mention.seq`;

@@ -1,12 +1,11 @@
 import type { EntryType } from '#libs/records/entry.js';
 import type { AcceptedFinding } from '#libs/syrup/rules/accept-findings.js';
 import { findEntry } from './log.js';
-import type { Sql } from '../connection/sql.js';
+import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /** The latest of a lot's holds, actions, releases and recalls that is one of those asked for. */
 export async function lastLotEntries(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   lot: string,
   deeds: readonly EntryType[],
 ): Promise<{ seq: number; deed: EntryType } | undefined> {
@@ -16,12 +15,12 @@ export async function lastLotEntries(
 }
 
 /** Whether a person's hold is in force: made after the last release. */
-export async function heldByHand(sql: Sql, sugarhouse: string, lot: string): Promise<boolean> {
-  return (await lastLotEntries(sql, sugarhouse, lot, ['hold', 'release']))?.deed === 'hold';
+export async function heldByHand(reader: SugarhouseReader, lot: string): Promise<boolean> {
+  return (await lastLotEntries(reader, lot, ['hold', 'release']))?.deed === 'hold';
 }
 
 /** What releases of a lot accepted, in the order of the log: each with who released it, when and why. */
-export async function acceptedFindings(sql: Sql, sugarhouse: string, lot: string): Promise<AcceptedFinding[]> {
+export async function acceptedFindings({ sql, sugarhouse }: SugarhouseReader, lot: string): Promise<AcceptedFinding[]> {
   const rows = await sql.rows<{ seq: number }>`SELECT seq FROM mention
     WHERE sugarhouse = ${sugarhouse} AND lot = ${lot} AND deed = 'release' ORDER BY seq`;
   const accepted: AcceptedFinding[] = [];

@@ -1,6 +1,6 @@
 import { historyOf, walkLog } from './log.js';
 import { inclusionPath, treeHash } from './merkle.js';
-import type { Sql } from '../connection/sql.js';
+import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 export interface LotProof {
   readonly entries: number;
@@ -15,8 +15,9 @@ export interface LotProof {
 }
 
 /** Shows that every entry about a lot is in the record whose root is printed. Reads all leaf hashes once. */
-export async function proveLot(sql: Sql, sugarhouse: string, lot: string): Promise<LotProof> {
-  const about = new Set((await historyOf(sql, sugarhouse, lot)).map((entry) => entry.seq));
+export async function proveLot(reader: SugarhouseReader, lot: string): Promise<LotProof> {
+  const { sql } = reader;
+  const about = new Set((await historyOf(reader, lot)).map((entry) => entry.seq));
   const leaves: string[] = [];
   const texts = new Map<number, string>();
   for await (const row of walkLog(sql)) {

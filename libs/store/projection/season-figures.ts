@@ -1,4 +1,4 @@
-import type { Sql } from '../connection/sql.js';
+import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 export interface SeasonFigures {
   readonly year: number;
@@ -9,7 +9,7 @@ export interface SeasonFigures {
 }
 
 /** What the seasons before a year made, oldest first, by the index alone. */
-export async function seasonsBefore(sql: Sql, sugarhouse: string, year: number): Promise<SeasonFigures[]> {
+export async function seasonsBefore({ sql, sugarhouse }: SugarhouseReader, year: number): Promise<SeasonFigures[]> {
   const rows = await sql.rows<{
     year: number;
     kind: string;

@@ -1,10 +1,9 @@
 import { type StoredRecord, type RecordColumns, recordFrom } from './lots.js';
-import type { Sql } from '../connection/sql.js';
+import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /** Boils between two instants in which a defoamer was used, the oldest first. */
 export async function boilsWithDefoamer(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   fromUtc: string,
   beforeUtc: string,
 ): Promise<StoredRecord<'boil'>[]> {
@@ -17,8 +16,7 @@ export async function boilsWithDefoamer(
 
 /** What was answered last, before an instant, for a defoamer of this name; the name in lower case. */
 export async function lastDefoamerAnswered(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   name: string,
   beforeUtc: string,
 ): Promise<{ readonly id: string; readonly answer: string } | undefined> {

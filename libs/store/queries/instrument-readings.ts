@@ -8,10 +8,10 @@ import type {
   RecordKind,
 } from '#libs/records/record-types.js';
 import { recordFrom, recordsOf, type RecordColumns } from './lots.js';
-import type { Sql } from '../connection/sql.js';
 import type { InstrumentChecked } from '#libs/syrup/instruments/instrument-checks.js';
 import { suspectPeriodOf, type SuspectPeriod, inDoubt } from '#libs/syrup/instruments/suspect-period.js';
 import { takenAt } from '#libs/syrup/quantities/reading-time.js';
+import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /** A lot with a reading that names an instrument, and when it was taken. */
 export interface ReadWith {
@@ -21,8 +21,8 @@ export interface ReadWith {
 }
 
 /** Every check of an instrument, oldest first; its id is read in any case, as it is written on a label. */
-export async function checksOf(sql: Sql, sugarhouse: string, instrument: string): Promise<InstrumentChecked[]> {
-  return (await recordsOf(sql, sugarhouse, 'check'))
+export async function checksOf(reader: SugarhouseReader, instrument: string): Promise<InstrumentChecked[]> {
+  return (await recordsOf(reader, 'check'))
     .filter(({ body }) => same(body.instrument, instrument))
     .map(({ id, body }) => checkedOf(id, body));
 }
@@ -41,18 +41,17 @@ export const checkedOf = (id: string, body: CheckBody): InstrumentChecked => ({
 
 /** Lots read with an instrument in its suspect period, by code, and that period. `failed` is the check that failed. */
 export async function suspectedBy(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   instrument: string,
   failed?: string,
 ): Promise<{ doubt: SuspectPeriod; lots: string[] }> {
-  const doubt = suspectPeriodOf(await checksOf(sql, sugarhouse, instrument), failed);
-  const lots = (await readWith(sql, sugarhouse, instrument)).filter((each) => inDoubt(doubt, each.fromMs, each.toMs));
+  const doubt = suspectPeriodOf(await checksOf(reader, instrument), failed);
+  const lots = (await readWith(reader, instrument)).filter((each) => inDoubt(doubt, each.fromMs, each.toMs));
   return { doubt, lots: [...new Set(lots.map((each) => each.lot))].sort() };
 }
 
 /** Wherever a reading names its instrument: in the jar, in the kettle, at the draw-off, in the log, of the density. */
-export async function readWith(sql: Sql, sugarhouse: string, instrument: string): Promise<ReadWith[]> {
+export async function readWith({ sql, sugarhouse }: SugarhouseReader, instrument: string): Promise<ReadWith[]> {
   const found: ReadWith[] = [];
   // The words as typed are looked through first, so that a season's records need not all be read.
   const like = `%${anyCase(JSON.stringify(instrument).slice(1, -1))}%`;

@@ -1,7 +1,7 @@
 import type { DispatchKind } from '#libs/records/record-types.js';
 import { type JarAccount, jarAccounts, type TakenOff } from './pack-accounts.js';
-import type { Sql } from '../connection/sql.js';
 import type { Flow } from './trace.js';
+import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /** Where a pack's jars are. made = onHand + sentOut + destroyed + other + (unaccounted ?? 0), always. */
 export interface JarBalance {
@@ -42,17 +42,16 @@ export const noJars: JarBalance = {
 
 /** Balances of the packs named, as of `nowUtc`: what is planned for later has not moved yet. */
 export async function balancesOf(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   packs: readonly string[],
   nowUtc: string,
 ): Promise<Map<string, JarBalance>> {
-  const accounts = await jarAccounts(sql, sugarhouse, packs);
+  const accounts = await jarAccounts(reader, packs);
   return new Map([...accounts].map(([code, account]) => [code, balanceFrom(account, nowUtc)]));
 }
 
-export async function balanceOf(sql: Sql, sugarhouse: string, pack: string, nowUtc: string): Promise<JarBalance> {
-  return (await balancesOf(sql, sugarhouse, [pack], nowUtc)).get(pack) ?? noJars;
+export async function balanceOf(reader: SugarhouseReader, pack: string, nowUtc: string): Promise<JarBalance> {
+  return (await balancesOf(reader, [pack], nowUtc)).get(pack) ?? noJars;
 }
 
 export function sumBalances(balances: Iterable<JarBalance>): JarBalance {

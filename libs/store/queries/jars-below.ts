@@ -1,6 +1,7 @@
 import { rowsAmong } from '../connection/in-list.js';
 import { jarsOfPack } from './lots.js';
-import { toNumber, type Sql } from '../connection/sql.js';
+import { toNumber } from '../connection/sql.js';
+import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 export interface JarBelow {
   readonly code: string;
@@ -10,8 +11,7 @@ export interface JarBelow {
 
 /** How many jars of each of the packs have a code, by the key alone: no jar is fetched to be counted. */
 export async function jarCounts(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   packs: readonly string[],
 ): Promise<{ pack: string; jars: number }[]> {
   const rows = await rowsAmong<{ pack: string; jars: number | string }>(
@@ -26,12 +26,11 @@ export async function jarCounts(
 
 /** Jars `from` to `from + most - 1` of all that the packs have, counted from 1, pack by pack in the order given. */
 export async function someJarsBelow(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   packs: readonly string[],
   { from, most }: { readonly from: number; readonly most: number },
 ): Promise<{ count: number; jars: JarBelow[] }> {
-  const counted = await jarCounts(sql, sugarhouse, packs);
+  const counted = await jarCounts(reader, packs);
   const jars: JarBelow[] = [];
   let before = 0;
   for (const { pack, jars: inPack } of counted) {
@@ -40,15 +39,14 @@ export async function someJarsBelow(
     if (inPack === 0 || first > inPack || jars.length >= most) continue;
     // Numbers run from 1 without a gap: a code once given stays.
     const last = Math.min(inPack, first + most - jars.length - 1);
-    for await (const jar of jarsOfPack(sql, sugarhouse, pack, first, last)) jars.push({ ...jar, pack });
+    for await (const jar of jarsOfPack(reader, pack, first, last)) jars.push({ ...jar, pack });
   }
   return { count: before, jars };
 }
 
 /** Which dispatches name each of these jars, oldest first. */
 export async function movementsNaming(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   jars: readonly string[],
 ): Promise<Map<string, string[]>> {
   const rows = await rowsAmong<{ jar: string; movement: string }>(
@@ -66,8 +64,7 @@ export async function movementsNaming(
 
 /** The jars that a dispatch names, the first `most` of them, and how many they are. */
 export async function jarsNamedBy(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   movement: string,
   most: number,
 ): Promise<{ count: number; codes: string[] }> {
@@ -80,8 +77,7 @@ export async function jarsNamedBy(
 
 /** Jars of a pack between two numbers that no dispatch but a return names: by their codes, still on hand. */
 export async function countJarsNotGone(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   pack: string,
   { from, to }: { readonly from: number; readonly to: number },
 ): Promise<number> {

@@ -1,7 +1,8 @@
 import type { LotKind, RecordKind } from '#libs/records/record-types.js';
 import { type DrawnColumns, workInProgress, type LotInProgress } from './work-in-progress.js';
 import { countRecords, type StoredRecord, type RecordColumns, recordFrom } from './lots.js';
-import { toNumber, type Sql } from '../connection/sql.js';
+import { toNumber } from '../connection/sql.js';
+import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /** So many of a list, from the first, which is 1, and how many there are in all. */
 export interface Part {
@@ -11,8 +12,7 @@ export interface Part {
 
 /** Lots of a kind, or of two, newest first, with what is left of each: never more of them are read than are shown. */
 export async function lotsListed(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   kind: LotKind,
   { from, most }: Part,
   other: LotKind = kind,
@@ -29,14 +29,14 @@ export async function lotsListed(
 
 /** Records of a kind, newest first. */
 export async function recordsListed<K extends RecordKind>(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   kind: K,
   { from, most }: Part,
 ): Promise<{ count: number; records: StoredRecord<K>[] }> {
+  const { sql, sugarhouse } = reader;
   const rows = await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}
     ORDER BY at_utc DESC, id DESC LIMIT ${most} OFFSET ${from - 1}`;
-  return { count: await countRecords(sql, sugarhouse, kind), records: rows.map((row) => recordFrom<K>(row)) };
+  return { count: await countRecords(reader, kind), records: rows.map((row) => recordFrom<K>(row)) };
 }
 
 /** Where a page of records ends: the next begins behind it, whatever was written in between. */
@@ -47,8 +47,7 @@ export interface Place {
 
 /** Records of a kind behind a place, oldest first, of one year where one is given; whether there are more. */
 export async function recordsBehind<K extends RecordKind>(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   kind: K,
   request: {
     readonly year?: number | undefined;

@@ -2,6 +2,7 @@ import type { Verdict } from '#libs/syrup/rules/verdict.js';
 import type { LotState } from '#libs/records/entry.js';
 import type { LotKind, RecordByKind, RecordKind } from '#libs/records/record-types.js';
 import type { Sql } from '../connection/sql.js';
+import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 export interface Lot {
   readonly code: string;
@@ -74,15 +75,14 @@ export interface RecordColumns {
   last_seq: number;
 }
 
-export async function findLot(sql: Sql, sugarhouse: string, code: string): Promise<Lot | undefined> {
+export async function findLot({ sql, sugarhouse }: SugarhouseReader, code: string): Promise<Lot | undefined> {
   const row = await sql.row<LotColumns>`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse} AND code = ${code}`;
   return row && lotFrom(row);
 }
 
 /** Lots of a kind, newest first; of one year where one is given. */
 export async function lotsOf(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   kind: LotKind,
   year?: number,
   most = 100_000,
@@ -97,8 +97,7 @@ export async function lotsOf(
 }
 
 export async function findRecord<K extends RecordKind>(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   kind: K,
   id: string,
 ): Promise<StoredRecord<K> | undefined> {
@@ -109,8 +108,7 @@ export async function findRecord<K extends RecordKind>(
 
 /** By the maker's own id of a boil or a pack. */
 export async function findByOwnId<K extends RecordKind>(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   kind: K,
   ownId: string,
 ): Promise<StoredRecord<K> | undefined> {
@@ -121,8 +119,7 @@ export async function findByOwnId<K extends RecordKind>(
 
 /** Records of a kind that speak of a lot, oldest first. */
 export async function recordsAbout<K extends RecordKind>(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   lot: string,
   kind: K,
 ): Promise<StoredRecord<K>[]> {
@@ -133,8 +130,7 @@ export async function recordsAbout<K extends RecordKind>(
 
 /** Records of a kind, oldest first; of one year where one is given. */
 export async function recordsOf<K extends RecordKind>(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   kind: K,
   year?: number,
 ): Promise<StoredRecord<K>[]> {
@@ -148,20 +144,20 @@ export async function recordsOf<K extends RecordKind>(
 }
 
 /** The number of the entry that first wrote any boil or pack of a year; past the end of the log where there is none. */
-export async function firstEntryOf(sql: Sql, sugarhouse: string, year: number): Promise<number> {
+export async function firstEntryOf({ sql, sugarhouse }: SugarhouseReader, year: number): Promise<number> {
   const row = await sql.row<{ n: number | string | null }>`SELECT MIN(first_seq) AS n FROM record
     WHERE sugarhouse = ${sugarhouse} AND kind IN ('boil', 'pack') AND year = ${year}`;
   return Number(row?.n ?? Number.MAX_SAFE_INTEGER);
 }
 
-export async function countRecords(sql: Sql, sugarhouse: string, kind: RecordKind): Promise<number> {
+export async function countRecords({ sql, sugarhouse }: SugarhouseReader, kind: RecordKind): Promise<number> {
   const row = await sql.row<{ n: number | string }>`SELECT COUNT(*) AS n FROM record
     WHERE sugarhouse = ${sugarhouse} AND kind = ${kind}`;
   return Number(row?.n ?? 0);
 }
 
 /** Years in which anything was boiled or packed, newest first. */
-export async function yearsKept(sql: Sql, sugarhouse: string): Promise<number[]> {
+export async function yearsKept({ sql, sugarhouse }: SugarhouseReader): Promise<number[]> {
   const rows = await sql.rows<{ year: number }>`SELECT DISTINCT year FROM lot
     WHERE sugarhouse = ${sugarhouse} AND kind IN ('boil', 'pack') ORDER BY year DESC`;
   return rows.map((row) => row.year);
@@ -193,8 +189,7 @@ export async function codesTaken(sql: Sql, codes: readonly string[]): Promise<Se
 
 /** Jars of a pack in the order of their numbers, a thousand at a time. */
 export async function* jarsOfPack(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   pack: string,
   from = 1,
   to = Number.MAX_SAFE_INTEGER,
@@ -209,7 +204,7 @@ export async function* jarsOfPack(
   }
 }
 
-export async function highestJar(sql: Sql, sugarhouse: string, pack: string): Promise<number> {
+export async function highestJar({ sql, sugarhouse }: SugarhouseReader, pack: string): Promise<number> {
   const row = await sql.row<{
     n: number | null;
   }>`SELECT MAX(n) AS n FROM jar WHERE sugarhouse = ${sugarhouse} AND pack = ${pack}`;
@@ -259,7 +254,7 @@ export function recordFrom<K extends RecordKind>(row: RecordColumns): StoredReco
   } as StoredRecord<K>;
 }
 
-export async function countJars(sql: Sql, sugarhouse: string): Promise<number> {
+export async function countJars({ sql, sugarhouse }: SugarhouseReader): Promise<number> {
   const row = await sql.row<{
     n: number | string;
   }>`SELECT SUM(jars) AS n FROM lot WHERE sugarhouse = ${sugarhouse} AND kind = 'pack'`;
@@ -267,7 +262,7 @@ export async function countJars(sql: Sql, sugarhouse: string): Promise<number> {
 }
 
 /** The jar at a place from 0 in the order of the codes, which is no order at all: for drawing one by chance. */
-export async function jarAt(sql: Sql, sugarhouse: string, place: number): Promise<Jar | undefined> {
+export async function jarAt({ sql, sugarhouse }: SugarhouseReader, place: number): Promise<Jar | undefined> {
   return sql.row<Jar & Record<string, never>>`SELECT code, sugarhouse, pack, n FROM jar WHERE sugarhouse = ${sugarhouse}
     ORDER BY code LIMIT 1 OFFSET ${place}`;
 }

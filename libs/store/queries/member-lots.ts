@@ -3,6 +3,7 @@ import { houseNamed, housesOf, type House } from '../household/houses.js';
 import { findByOwnId, findLot, findRecord, type Lot, recordsOf } from './lots.js';
 import type { Sql } from '../connection/sql.js';
 import { lotsUpstream, ofKind } from './trace.js';
+import { type SugarhouseReader, sugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /** A lot of another sugarhouse of this book, as a receipt names it: the way on, from one record into the next. */
 export interface MemberLot {
@@ -18,20 +19,23 @@ export interface MemberLot {
 }
 
 /** Follows receipts into the books of the sugarhouses they name, from house to house; each lot once. */
-export async function memberLots(sql: Sql, sugarhouse: string, receipts: readonly string[]): Promise<MemberLot[]> {
+export async function memberLots(
+  { sql, sugarhouse }: SugarhouseReader,
+  receipts: readonly string[],
+): Promise<MemberLot[]> {
   if (receipts.length === 0) return [];
   const houses = await housesOf(sql);
   const found = new Map<string, MemberLot>();
   const open = receipts.map((receipt) => ({ receivedBy: sugarhouse, receipt }));
   for (let next = open.shift(); next !== undefined; next = open.shift()) {
     const { receivedBy, receipt } = next;
-    const body = (await findRecord(sql, receivedBy, 'receipt', receipt))?.body;
+    const body = (await findRecord(sugarhouseReader(sql, receivedBy), 'receipt', receipt))?.body;
     const house = body && supplierOf(houses, receivedBy, body);
     if (!house) continue;
     const lot = await theirs(sql, house, body.theirLot);
     const key = `${house.key} ${lot?.code ?? `? ${receipt}`}`;
     if (found.has(key)) continue;
-    const upstream = lot ? await lotsUpstream(sql, house.key, lot.code) : [];
+    const upstream = lot ? await lotsUpstream(sugarhouseReader(sql, house.key), lot.code) : [];
     found.set(key, { house, receipt, receivedBy, theirLot: body.theirLot, lot, upstream });
     for (const each of ofKind(upstream, 'receipt')) open.push({ receivedBy: house.key, receipt: each.code });
   }
@@ -40,8 +44,7 @@ export async function memberLots(sql: Sql, sugarhouse: string, receipts: readonl
 
 /** Receipts of other sugarhouses that name one of these lots: where it went on, out of its own book. */
 export async function receiptsNaming(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   codes: readonly string[],
 ): Promise<{ house: House; receipt: string; theirLot: string }[]> {
   const houses = await housesOf(sql);
@@ -49,7 +52,7 @@ export async function receiptsNaming(
   if (!own) return [];
   const named: { house: House; receipt: string; theirLot: string }[] = [];
   for (const house of houses.filter((each) => each.key !== sugarhouse))
-    for (const { id, body } of await recordsOf(sql, house.key, 'receipt')) {
+    for (const { id, body } of await recordsOf(sugarhouseReader(sql, house.key), 'receipt')) {
       if (supplierOf(houses, house.key, body)?.key !== sugarhouse) continue;
       const lot = await theirs(sql, own, body.theirLot);
       if (lot && codes.includes(lot.code)) named.push({ house, receipt: id, theirLot: lot.code });
@@ -71,11 +74,13 @@ async function theirs(sql: Sql, house: House, typed: string): Promise<Lot | unde
       ? text.slice(house.prefix.length).trim()
       : text;
   if (bare === '') return undefined;
-  const lot = (await findLot(sql, house.key, bare)) ?? (await findLot(sql, house.key, bare.toUpperCase()));
+  const lot =
+    (await findLot(sugarhouseReader(sql, house.key), bare)) ??
+    (await findLot(sugarhouseReader(sql, house.key), bare.toUpperCase()));
   if (lot) return lot;
   for (const kind of ['boil', 'pack'] as const) {
-    const named = await findByOwnId(sql, house.key, kind, bare);
-    if (named) return findLot(sql, house.key, named.id);
+    const named = await findByOwnId(sugarhouseReader(sql, house.key), kind, bare);
+    if (named) return findLot(sugarhouseReader(sql, house.key), named.id);
   }
   return undefined;
 }

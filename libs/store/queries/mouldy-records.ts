@@ -1,8 +1,11 @@
 import { type StoredRecord, type RecordColumns, recordFrom } from './lots.js';
-import type { Sql } from '../connection/sql.js';
+import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /** Complaints and actions that report mouldy jars. They are few, so they are read before anything else about them. */
-export async function mouldyRecords(sql: Sql, sugarhouse: string): Promise<StoredRecord<'complaint' | 'action'>[]> {
+export async function mouldyRecords({
+  sql,
+  sugarhouse,
+}: SugarhouseReader): Promise<StoredRecord<'complaint' | 'action'>[]> {
   const rows = await sql.rows<RecordColumns>`SELECT * FROM record
     WHERE sugarhouse = ${sugarhouse} AND kind IN ('complaint', 'action') AND lot IS NOT NULL
       AND (body LIKE '%"mould":"yes"%' OR body LIKE '%"jarsMouldy":%')

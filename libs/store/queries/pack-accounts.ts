@@ -1,7 +1,7 @@
 import { rowsAmong } from '../connection/in-list.js';
 import type { DispatchKind, LotKind } from '#libs/records/record-types.js';
-import type { Sql } from '../connection/sql.js';
 import { type Flow, isMovedByAction, type Movement } from './trace.js';
+import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /** All that moved jars of a pack: what their balance and whereabouts are worked out from. */
 export interface JarAccount {
@@ -40,8 +40,7 @@ export interface Source extends Flow {
  * moment, though others write, and PostgreSQL is asked once and not five times.
  */
 export async function packAccounts(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   packs: readonly string[],
 ): Promise<Map<string, PackAccount>> {
   const rows = await rowsAmong<Line>(sql, jarLines + intoLines, Array<string>(5).fill(sugarhouse), packs);
@@ -50,8 +49,7 @@ export async function packAccounts(
 
 /** Jars only: an old boil has hundreds of packs below it, and their other inputs are not needed. */
 export async function jarAccounts(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   packs: readonly string[],
 ): Promise<Map<string, JarAccount>> {
   return accountsOf(await rowsAmong<Line>(sql, jarLines, Array<string>(4).fill(sugarhouse), packs), packs);

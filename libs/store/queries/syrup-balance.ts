@@ -1,6 +1,6 @@
 import { rowsAmong } from '../connection/in-list.js';
 import type { Lot } from './lots.js';
-import type { Sql } from '../connection/sql.js';
+import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /** Where a lot's sap or syrup is, in millilitres. there = left + inJars + spent + lost, whatever was written down. */
 export interface SyrupBalance {
@@ -31,12 +31,12 @@ interface PackRow {
  * The balance of a lot over the packs it was drawn into. A pack of several lots is shared out by how much each gave;
  * one still being filled holds what was drawn for it. Jars poured back are in the pack they were poured into.
  */
-export async function syrupBalance(sql: Sql, sugarhouse: string, lot: Lot): Promise<SyrupBalance> {
-  if (lot.kind === 'pack') return packSyrup(lot, await portions(sql, sugarhouse, 'into_lot', [lot.code]));
-  const outOfIt = await portions(sql, sugarhouse, 'from_lot', [lot.code]);
+export async function syrupBalance(reader: SugarhouseReader, lot: Lot): Promise<SyrupBalance> {
+  if (lot.kind === 'pack') return packSyrup(lot, await portions(reader, 'into_lot', [lot.code]));
+  const outOfIt = await portions(reader, 'from_lot', [lot.code]);
   const there = lot.millilitres ?? sum(outOfIt);
   const drawn = sum(outOfIt);
-  const inJars = await shareInJars(sql, sugarhouse, outOfIt);
+  const inJars = await shareInJars(reader, outOfIt);
   const spent = sum(outOfIt.filter((row) => row.kind === 'spent'));
   return { there, left: there - drawn, inJars, spent, lost: drawn - inJars - spent };
 }
@@ -48,7 +48,8 @@ export function packSyrup(pack: Lot, into: readonly { readonly millilitres: numb
   return { there, left: 0, inJars, spent: 0, lost: there - inJars };
 }
 
-async function shareInJars(sql: Sql, sugarhouse: string, outOf: readonly PortionRow[]): Promise<number> {
+async function shareInJars(reader: SugarhouseReader, outOf: readonly PortionRow[]): Promise<number> {
+  const { sql, sugarhouse } = reader;
   const into = [...new Set(outOf.map((row) => row.into_lot))];
   const packs = await rowsAmong<PackRow>(
     sql,
@@ -58,8 +59,7 @@ async function shareInJars(sql: Sql, sugarhouse: string, outOf: readonly Portion
   );
   const provided = new Map<string, number>();
   for (const row of await portions(
-    sql,
-    sugarhouse,
+    reader,
     'into_lot',
     packs.map((pack) => pack.code),
   ))
@@ -75,8 +75,7 @@ async function shareInJars(sql: Sql, sugarhouse: string, outOf: readonly Portion
 
 /** Syrup and sap that flowed, into lots or out of the book; what stays in the pans for the next boil was never drawn. */
 const portions = (
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   end: 'into_lot' | 'from_lot',
   codes: readonly string[],
 ): Promise<PortionRow[]> =>

@@ -1,7 +1,7 @@
 import { rowsAmong } from '../connection/in-list.js';
 import type { DispatchKind, LotKind } from '#libs/records/record-types.js';
 import { type Lot, type LotColumns, lotFrom } from './lots.js';
-import type { Sql } from '../connection/sql.js';
+import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 export interface Flow {
   readonly into: string;
@@ -20,7 +20,7 @@ export const lotOfDisposal = (id: string): string => `spent/${id}`;
 // choose, it would walk all lots of the book in order of their codes to spare itself the sorting.
 
 /** Every lot that went into `code`, itself first, then sorted by code: boils, sap, packs poured back. */
-export async function lotsUpstream(sql: Sql, sugarhouse: string, code: string): Promise<Lot[]> {
+export async function lotsUpstream({ sql, sugarhouse }: SugarhouseReader, code: string): Promise<Lot[]> {
   const rows = await sql.rows<LotColumns>`
     WITH RECURSIVE above(code) AS (
       SELECT code FROM lot WHERE sugarhouse = ${sugarhouse} AND code = ${code}
@@ -31,7 +31,7 @@ export async function lotsUpstream(sql: Sql, sugarhouse: string, code: string): 
 }
 
 /** Every lot that `code` went into, itself first, then sorted by code. */
-export async function lotsDownstream(sql: Sql, sugarhouse: string, code: string): Promise<Lot[]> {
+export async function lotsDownstream({ sql, sugarhouse }: SugarhouseReader, code: string): Promise<Lot[]> {
   const rows = await sql.rows<LotColumns>`
     WITH RECURSIVE below(code) AS (
       SELECT code FROM lot WHERE sugarhouse = ${sugarhouse} AND code = ${code}
@@ -43,8 +43,7 @@ export async function lotsDownstream(sql: Sql, sugarhouse: string, code: string)
 
 /** The boils and receipts that a lot's syrup is of, itself where it is one, through any packs poured back. */
 export async function syrupSources(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   code: string,
 ): Promise<{ code: string; kind: LotKind }[]> {
   return sql.rows<{ code: string; kind: LotKind }>`
@@ -57,14 +56,14 @@ export async function syrupSources(
 }
 
 /** The flows into a lot, largest first. */
-export async function flowsInto(sql: Sql, sugarhouse: string, code: string): Promise<Flow[]> {
+export async function flowsInto({ sql, sugarhouse }: SugarhouseReader, code: string): Promise<Flow[]> {
   const rows = await sql.rows<FlowColumns>`SELECT * FROM flow WHERE sugarhouse = ${sugarhouse} AND into_lot = ${code}
     ORDER BY millilitres DESC, from_lot`;
   return rows.map(flowFrom);
 }
 
 /** The flows out of a lot into others, oldest first. */
-export async function flowsOutOf(sql: Sql, sugarhouse: string, code: string): Promise<Flow[]> {
+export async function flowsOutOf({ sql, sugarhouse }: SugarhouseReader, code: string): Promise<Flow[]> {
   const rows = await sql.rows<FlowColumns>`SELECT * FROM flow WHERE sugarhouse = ${sugarhouse} AND from_lot = ${code}
     AND kind IN ('sap', 'carried', 'syrup') ORDER BY at_utc, into_lot`;
   return rows.map(flowFrom);
@@ -95,7 +94,10 @@ export const movedByAction = (action: string): string => `action:${action}`;
 export const isMovedByAction = (id: string): boolean => id.startsWith(movedByAction(''));
 
 /** The dispatches of the packs, oldest first. */
-export async function movementsOf(sql: Sql, sugarhouse: string, packs: readonly string[]): Promise<Movement[]> {
+export async function movementsOf(
+  { sql, sugarhouse }: SugarhouseReader,
+  packs: readonly string[],
+): Promise<Movement[]> {
   const rows = await rowsAmong<MovementColumns>(
     sql,
     'SELECT * FROM movement WHERE sugarhouse = ? AND lot IN (LIST)',
@@ -112,21 +114,21 @@ export const oldestFirst = (a: Movement, b: Movement): number =>
   a.sentUtc < b.sentUtc ? -1 : a.sentUtc > b.sentUtc ? 1 : a.id < b.id ? -1 : 1;
 
 /** Jars that were reported as already gone, oldest first. */
-export async function movementsAlreadyLeft(sql: Sql, sugarhouse: string): Promise<Movement[]> {
+export async function movementsAlreadyLeft({ sql, sugarhouse }: SugarhouseReader): Promise<Movement[]> {
   const rows = await sql.rows<MovementColumns>`SELECT * FROM movement
     WHERE sugarhouse = ${sugarhouse} AND already_left = 1 ORDER BY sent_utc, id`;
   return rows.map(movementFrom);
 }
 
 /** Returned jars whose condition is not recorded yet, oldest first. */
-export async function returnsNotLookedAt(sql: Sql, sugarhouse: string): Promise<Movement[]> {
+export async function returnsNotLookedAt({ sql, sugarhouse }: SugarhouseReader): Promise<Movement[]> {
   const rows = await sql.rows<MovementColumns>`SELECT * FROM movement
     WHERE sugarhouse = ${sugarhouse} AND kind = 'returned' AND looked_utc IS NULL ORDER BY sent_utc, id`;
   return rows.map(movementFrom);
 }
 
 /** Jars that are to move after a moment, oldest first. */
-export async function movementsPlanned(sql: Sql, sugarhouse: string, nowUtc: string): Promise<Movement[]> {
+export async function movementsPlanned({ sql, sugarhouse }: SugarhouseReader, nowUtc: string): Promise<Movement[]> {
   const rows = await sql.rows<MovementColumns>`SELECT * FROM movement
     WHERE sugarhouse = ${sugarhouse} AND sent_utc > ${nowUtc} AND jars > 0 ORDER BY sent_utc, id`;
   return rows.map(movementFrom);
@@ -134,8 +136,7 @@ export async function movementsPlanned(sql: Sql, sugarhouse: string, nowUtc: str
 
 /** The jars that dispatches of these packs name, by dispatch. */
 export async function codesByMovement(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   packs: readonly string[],
 ): Promise<Map<string, string[]>> {
   const rows = await rowsAmong<{ movement: string; jar: string }>(
@@ -156,9 +157,9 @@ export async function codesByMovement(
 }
 
 /** Every jar of the packs, pack by pack in the order given, some packs at a time: memory stays flat at a million. */
-export async function* jarsOfPacks(sql: Sql, sugarhouse: string, packs: readonly string[]): AsyncGenerator<PackedJar> {
+export async function* jarsOfPacks(reader: SugarhouseReader, packs: readonly string[]): AsyncGenerator<PackedJar> {
   for (let first = 0; first < packs.length; first += packsAtOnce)
-    yield* await jarsOfSome(sql, sugarhouse, packs.slice(first, first + packsAtOnce));
+    yield* await jarsOfSome(reader, packs.slice(first, first + packsAtOnce));
 }
 
 export interface PackedJar {
@@ -171,7 +172,7 @@ export interface PackedJar {
 export const packsAtOnce = 50;
 
 /** The jars of a few packs, by pack and number. */
-export const jarsOfSome = (sql: Sql, sugarhouse: string, packs: readonly string[]): Promise<PackedJar[]> =>
+export const jarsOfSome = ({ sql, sugarhouse }: SugarhouseReader, packs: readonly string[]): Promise<PackedJar[]> =>
   rowsAmong<PackedJar>(
     sql,
     'SELECT code, pack, n FROM jar WHERE sugarhouse = ? AND pack IN (LIST) ORDER BY pack, n',
@@ -180,7 +181,7 @@ export const jarsOfSome = (sql: Sql, sugarhouse: string, packs: readonly string[
   );
 
 /** The dispatches that name this very jar, oldest first. */
-export async function movementsOfJar(sql: Sql, sugarhouse: string, jar: string): Promise<Movement[]> {
+export async function movementsOfJar({ sql, sugarhouse }: SugarhouseReader, jar: string): Promise<Movement[]> {
   const rows = await sql.rows<MovementColumns>`SELECT movement.* FROM movement_jar
     JOIN movement ON movement.sugarhouse = movement_jar.sugarhouse AND movement.id = movement_jar.movement
     WHERE movement_jar.sugarhouse = ${sugarhouse} AND movement_jar.jar = ${jar} ORDER BY sent_utc, movement.id`;
@@ -191,7 +192,7 @@ export async function movementsOfJar(sql: Sql, sugarhouse: string, jar: string):
  * How much of a lot has gone into others or was used up, in millilitres, leaving `except` out. Pans' carry-over is no
  * draw.
  */
-export async function drawnFrom(sql: Sql, sugarhouse: string, code: string, except = ''): Promise<number> {
+export async function drawnFrom({ sql, sugarhouse }: SugarhouseReader, code: string, except = ''): Promise<number> {
   const row = await sql.row<{ sum: number | null }>`SELECT SUM(millilitres) AS sum FROM flow
     WHERE sugarhouse = ${sugarhouse} AND from_lot = ${code} AND into_lot <> ${except} AND kind <> 'carried'`;
   return Number(row?.sum ?? 0);

@@ -1,10 +1,9 @@
 import type { RecordKind } from '#libs/records/record-types.js';
-import type { Sql } from '../connection/sql.js';
+import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /** The entry that voided a record, by its kind and id: the id is never given again. */
 export async function voidedBy(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   kind: RecordKind,
   id: string,
 ): Promise<number | undefined> {
@@ -15,8 +14,7 @@ export async function voidedBy(
 
 /** Records that speak of a lot, itself left out: what stands in the way of voiding it. */
 export async function recordsNaming(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   lot: string,
 ): Promise<{ readonly kind: RecordKind; readonly id: string }[]> {
   return sql.rows<{ kind: RecordKind; id: string }>`SELECT kind, id FROM record

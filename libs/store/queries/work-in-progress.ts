@@ -1,7 +1,8 @@
 import type { LotState } from '#libs/records/entry.js';
 import type { LotKind } from '#libs/records/record-types.js';
 import { type StoredRecord, type Lot, type LotColumns, lotFrom, type RecordColumns, recordFrom } from './lots.js';
-import { toNumber, type Sql } from '../connection/sql.js';
+import { toNumber } from '../connection/sql.js';
+import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /** A lot and how much of it has not gone into another yet. */
 export interface LotInProgress extends Lot {
@@ -11,8 +12,7 @@ export interface LotInProgress extends Lot {
 
 /** Lots of a kind with what is left of each, newest first. What stayed in the pans was never drawn. */
 export async function lotsInProgress(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   kind: LotKind,
   most = 500,
 ): Promise<LotInProgress[]> {
@@ -34,8 +34,7 @@ export function workInProgress(row: DrawnColumns): LotInProgress {
 
 /** Lots of a kind since a year with something left, or without a recorded amount, newest first. */
 export async function lotsWithSomeLeft(
-  sql: Sql,
-  sugarhouse: string,
+  { sql, sugarhouse }: SugarhouseReader,
   kind: LotKind,
   sinceYear: number,
   most = 200,
@@ -49,14 +48,14 @@ export async function lotsWithSomeLeft(
 }
 
 /** Lots in a state, whatever their kind, newest first. */
-export async function lotsInState(sql: Sql, sugarhouse: string, state: LotState, most = 200): Promise<Lot[]> {
+export async function lotsInState({ sql, sugarhouse }: SugarhouseReader, state: LotState, most = 200): Promise<Lot[]> {
   const rows = await sql.rows<LotColumns>`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse} AND state = ${state}
     ORDER BY at_utc DESC, code DESC LIMIT ${most}`;
   return rows.map(lotFrom);
 }
 
 /** Finished packs that are open or released by a verdict of other rules than these, newest first. */
-export async function packsJudgedOtherwise(sql: Sql, sugarhouse: string, rules: string): Promise<Lot[]> {
+export async function packsJudgedOtherwise({ sql, sugarhouse }: SugarhouseReader, rules: string): Promise<Lot[]> {
   const rows = await sql.rows<LotColumns>`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse}
     AND state IN ('open', 'released') AND kind = 'pack' AND jars IS NOT NULL
     AND (verdict IS NULL OR verdict NOT LIKE ${`%"rules":"${escapeLike(rules)}%`} ESCAPE '!')
@@ -65,14 +64,18 @@ export async function packsJudgedOtherwise(sql: Sql, sugarhouse: string, rules: 
 }
 
 /** Lots whose code begins with these letters, in any case. */
-export async function lotsBeginning(sql: Sql, sugarhouse: string, letters: string, most = 50): Promise<Lot[]> {
+export async function lotsBeginning({ sql, sugarhouse }: SugarhouseReader, letters: string, most = 50): Promise<Lot[]> {
   const rows = await sql.rows<LotColumns>`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse}
     AND UPPER(code) LIKE ${`${escapeLike(letters.toUpperCase())}%`} ESCAPE '!' ORDER BY at_utc DESC, code LIMIT ${most}`;
   return rows.map(lotFrom);
 }
 
 /** Records whose words as typed name this, newest first: a place, a buyer, a supplier, initials, a date. */
-export async function recordsNaming(sql: Sql, sugarhouse: string, text: string, most = 100): Promise<StoredRecord[]> {
+export async function recordsNaming(
+  { sql, sugarhouse }: SugarhouseReader,
+  text: string,
+  most = 100,
+): Promise<StoredRecord[]> {
   const sought = JSON.stringify(text.toLowerCase()).slice(1, -1);
   // SQLite knows no small letters but those of English: others may be any letter here and are looked at below.
   const like = `%${escapeLike(sought).replace(/[^\x20-\x7e]/gu, '_')}%`;
@@ -82,7 +85,7 @@ export async function recordsNaming(sql: Sql, sugarhouse: string, text: string, 
 }
 
 /** Lots of a day, by the date they were written with. */
-export async function lotsOfDay(sql: Sql, sugarhouse: string, day: string): Promise<Lot[]> {
+export async function lotsOfDay({ sql, sugarhouse }: SugarhouseReader, day: string): Promise<Lot[]> {
   const rows = await sql.rows<LotColumns>`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse}
     AND at_text LIKE ${`${escapeLike(day)}%`} ESCAPE '!' ORDER BY at_utc, code LIMIT 200`;
   return rows.map(lotFrom);

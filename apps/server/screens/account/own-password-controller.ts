@@ -6,7 +6,7 @@ import { findPerson } from '#libs/store/household/household.js';
 import { textOf } from '../set-up/text-of.js';
 import { RequireRole } from '../../http/access.js';
 import { type HtmlPage, page, type SeeOther, seeOther } from '../../http/responses.js';
-import { type Principal, CurrentPrincipal } from '../../http/principal.js';
+import { type Principal, CurrentPrincipal, readerOf } from '../../http/principal.js';
 
 const view = { title: 'Your password', here: '' };
 
@@ -25,15 +25,12 @@ export class OwnPasswordController {
     @CurrentPrincipal() principal: Principal,
     @Body() sent: Record<string, unknown>,
   ): Promise<HtmlPage | SeeOther> {
-    const saved =
-      principal.kind === 'person'
-        ? await findPerson(principal.book.read, principal.desk.sugarhouse, principal.initials)
-        : undefined;
+    const saved = principal.kind === 'person' ? await findPerson(readerOf(principal), principal.initials) : undefined;
     const query = saved?.password !== undefined && !(await passwordFits(saved.password, textOf(sent['old'])));
     const done =
       query || principal.kind !== 'person'
         ? invalid('old', 'the password you have now', 'another')
-        : await changePassword(principal.book, principal.desk.sugarhouse, {
+        : await changePassword(principal.book, principal.writeContext.sugarhouse, {
             initials: principal.initials,
             password: textOf(sent['password']),
             sparedSession: principal.session,

@@ -11,7 +11,7 @@ import { withRemembered } from '../../forms/remembered.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { smallWays } from '../../diagram/lot-diagram.js';
 import { mayWrite } from '../../http/may-write.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 import { volumeText } from '../../text/amounts.js';
 import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
 import { boilSentence } from '../../text/lot-sentence.js';
@@ -19,14 +19,14 @@ import { dayText } from '../../text/times.js';
 
 /** Boils, newest first, a hundred at a time, each with what matters now. */
 export async function boilsPage(principal: Principal, query: string) {
-  const { measures, manner: options } = await formContext(principal);
+  const { measures, parseOptions: options } = await formContext(principal);
   const { read } = principal.book;
-  const { sugarhouse } = principal.desk;
-  const now = momentIn(options.zone, principal.desk.now);
+  const { sugarhouse } = principal.writeContext;
+  const now = momentIn(options.zone, principal.writeContext.now);
   const from = beginsAt(query);
-  const { count, lots } = await lotsListed(read, sugarhouse, 'boil', { from, most: atOnce });
+  const { count, lots } = await lotsListed({ sql: read, sugarhouse }, 'boil', { from, most: atOnce });
   const codes = lots.map((lot) => lot.code);
-  const record = await recordsNamed(read, sugarhouse, ['boil'], codes);
+  const record = await recordsNamed({ sql: read, sugarhouse }, ['boil'], codes);
   const ways = await smallWays(principal, lots);
   const rows = lots.map((lot) => {
     const body = record('boil', lot.code)?.body;
@@ -47,15 +47,15 @@ export async function boilsPage(principal: Principal, query: string) {
 /** Sap and bought sap with something left, and the pans of earlier boils. */
 export async function boilSources(principal: Principal, { measures }: FormContext): Promise<Record<string, Source[]>> {
   const { read } = principal.book;
-  const { sugarhouse } = principal.desk;
+  const { sugarhouse } = principal.writeContext;
   const leftOf = (lot: LotInProgress): string =>
     `${volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada)} left, ${dayText(lot.at)}`;
-  const since = principal.desk.now.getUTCFullYear() - 1;
+  const since = principal.writeContext.now.getUTCFullYear() - 1;
   const sap = [
-    ...(await lotsWithSomeLeft(read, sugarhouse, 'gathering', since)),
-    ...(await lotsWithSomeLeft(read, sugarhouse, 'receipt', since)),
+    ...(await lotsWithSomeLeft({ sql: read, sugarhouse }, 'gathering', since)),
+    ...(await lotsWithSomeLeft({ sql: read, sugarhouse }, 'receipt', since)),
   ].map((lot) => ({ code: lot.code, words: leftOf(lot) }));
-  const earlier = (await lotsInProgress(read, sugarhouse, 'boil', 2)).map((lot) => ({
+  const earlier = (await lotsInProgress({ sql: read, sugarhouse }, 'boil', 2)).map((lot) => ({
     code: lot.code,
     words: dayText(lot.at),
   }));
@@ -69,7 +69,7 @@ export async function emptied(
   left: readonly Source[],
 ): Promise<string[]> {
   const part = { from: 1, most: 30 };
-  const { lots } = await lotsListed(principal.book.read, principal.desk.sugarhouse, kind, part, other);
+  const { lots } = await lotsListed(readerOf(principal), kind, part, other);
   return lots.map(({ code }) => code).filter((code) => !left.some((each) => each.code === code));
 }
 

@@ -86,12 +86,12 @@ function drawView(
   const answer = reckon(
     'thickening',
     { readings: readings.join('; '), waterBoils: boil.waterBoilsAt.typed, density: `${leastBrix(at)} Bx` },
-    at.manner,
+    at.parseOptions,
   );
   if ('problem' in answer) return undefined;
   const { minutesToDraw, earliestMinutes, latestMinutes, near } = answer.figures;
   const clockAfter = (minutes: unknown): string | undefined =>
-    typeof minutes === 'number' ? after(last.at, minutes, at.manner.zone) : undefined;
+    typeof minutes === 'number' ? after(last.at, minutes, at.parseOptions.zone) : undefined;
   const [when, earliest, latest] = [minutesToDraw, earliestMinutes, latestMinutes].map(clockAfter);
   return {
     reading: when === undefined ? 'not known yet' : minutesToDraw === 0 ? 'now' : `about ${clock(when)}`,
@@ -114,7 +114,11 @@ const leastBrix = ({ place }: FormContext): number =>
 /** The finishing point of the day, from where water boils today; a thermometer says test now, never that it passes. */
 function finishDegrees(at: FormContext, boil: BoilBody): number | undefined {
   if (!boil.waterBoilsAt) return undefined;
-  const answer = reckon('finish', { waterBoils: boil.waterBoilsAt.typed, density: `${leastBrix(at)} Bx` }, at.manner);
+  const answer = reckon(
+    'finish',
+    { waterBoils: boil.waterBoilsAt.typed, density: `${leastBrix(at)} Bx` },
+    at.parseOptions,
+  );
   if ('problem' in answer) return undefined;
   const point = answer.figures[boil.waterBoilsAt.unit === 'C' ? 'finishC' : 'finishF'];
   return typeof point === 'number' ? point : undefined;

@@ -9,7 +9,7 @@ import { withRemembered } from '../../forms/remembered.js';
 import { seenOn } from '../../forms/last-seen.js';
 import type { Caution, CautionPlace } from '#libs/actions/places/cautions.js';
 import { cautionsFor } from '../../text/cautions.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 import { boilSources } from './boil-pages.js';
 
 /** One button of the boil's log: which fields it asks, and what the deed is called. */
@@ -147,14 +147,13 @@ export async function logPage(principal: Principal, code: string, what: string, 
   const remembering = inBoil.filter((name) => names.includes(name));
   const { remembered, sent } = await withRemembered(principal, remembering, request);
   const seen = await seenOn(principal, sent.problem, code);
-  const lot = await findLot(principal.book.read, principal.desk.sugarhouse, code);
+  const lot = await findLot(readerOf(principal), code);
   if (!step || lot?.kind !== 'boil')
     return unknown(step ? 'boil' : 'line of the log', step ? code : what) satisfies Refusal;
   const houseContext = await formContext(principal);
   const fields = stepFields(step);
   // What is written already is corrected, with a reason, and not asked again.
-  const written =
-    step.as === 'add' ? (await findRecord(principal.book.read, principal.desk.sugarhouse, 'boil', code))?.typed : {};
+  const written = step.as === 'add' ? (await findRecord(readerOf(principal), 'boil', code))?.typed : {};
   const isOpen = (name: string): boolean => isAskedAgain.has(name) || written?.[name] === undefined;
   const cautions: readonly Caution[] = step.caution ? cautionsFor(step.caution) : [];
   return {

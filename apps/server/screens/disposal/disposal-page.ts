@@ -11,9 +11,9 @@ export async function disposalPage(principal: Principal, code: string, sent: Sen
   const seen = await seenOn(principal, sent.problem, code);
   const houseContext = await formContext(principal);
   const { read } = principal.book;
-  const { sugarhouse } = principal.desk;
-  const lot = await findLot(read, sugarhouse, code);
-  const left = Math.max(0, (lot?.millilitres ?? 0) - (await drawnFrom(read, sugarhouse, code)));
+  const { sugarhouse } = principal.writeContext;
+  const lot = await findLot({ sql: read, sugarhouse }, code);
+  const left = Math.max(0, (lot?.millilitres ?? 0) - (await drawnFrom({ sql: read, sugarhouse }, code)));
   const { volumes, canada } = houseContext.measures;
   return {
     title: `Used or thrown out of ${code}`,

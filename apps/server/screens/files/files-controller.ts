@@ -17,14 +17,14 @@ import { recordsOf } from '#libs/store/queries/lots.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { RequireRole } from '../../http/access.js';
 import { download, page, seeOther } from '../../http/responses.js';
-import { CurrentPrincipal, type Principal } from '../../http/principal.js';
+import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import { exportCsv } from './export-csv.js';
 import { filesPage, previewPage } from './files-pages.js';
 import { readUpload } from './read-upload.js';
 import { saveWaiting, takeWaiting } from './waiting-files.js';
 
 /** A file looked at in practice is not let into the record by who has the same initials there. */
-const looker = ({ practice, desk: context, initials }: Principal): string =>
+const looker = ({ practice, writeContext: context, initials }: Principal): string =>
   `${practice ? 'practice' : 'record'} ${context.sugarhouse} ${initials}`;
 
 @Controller('files')
@@ -51,7 +51,7 @@ export class FilesController {
         422,
       );
     const why = sent.fields['why']?.trim() || undefined;
-    const view = await importRows(principal.book, { ...principal.desk, from: 'file' }, kind, sent.bytes, {
+    const view = await importRows(principal.book, { ...principal.writeContext, from: 'file' }, kind, sent.bytes, {
       dryRun: true,
       why,
     });
@@ -74,9 +74,15 @@ export class FilesController {
     const file = takeWaiting(one(posted['ticket']), looker(principal));
     const kind = importKinds.find((each) => each.plural === file?.kind);
     if (!file || !kind) return invalid('file', 'the file that was checked; choose it again', 'nothing');
-    const done = await importRows(principal.book, { ...principal.desk, from: `file ${file.name}` }, kind, file.bytes, {
-      why: file.why,
-    });
+    const done = await importRows(
+      principal.book,
+      { ...principal.writeContext, from: `file ${file.name}` },
+      kind,
+      file.bytes,
+      {
+        why: file.why,
+      },
+    );
     if (done.faultCount + done.refusalCount > 0) return page('files/preview', previewPage(done, file.name), 422);
     return seeOther('/files', [
       `${file.name}: ${done.written} written, ${done.corrected} corrected, ${done.same} already recorded.`,
@@ -88,7 +94,7 @@ export class FilesController {
   async export(@CurrentPrincipal() principal: Principal, @Param('plural') plural: string) {
     const kind = importKinds.find((each) => each.plural === plural);
     if (!kind) return unknown('kind of file', plural);
-    const records = await recordsOf(principal.book.read, principal.desk.sugarhouse, kind.kind);
+    const records = await recordsOf(readerOf(principal), kind.kind);
     return download(`${plural}.csv`, 'text/csv; charset=utf-8', async (out) => void out.end(exportCsv(kind, records)));
   }
 
@@ -97,7 +103,7 @@ export class FilesController {
   @RequireRole('owner', { wholeBook: true, heavy: true })
   record(@CurrentPrincipal() principal: Principal) {
     return download('boilbook-record.json', 'application/json; charset=utf-8', (out) =>
-      principal.book.snapshot((sql) => pipeline(Readable.from(exportRecord(sql, principal.desk.now)), out)),
+      principal.book.snapshot((sql) => pipeline(Readable.from(exportRecord(sql, principal.writeContext.now)), out)),
     );
   }
 
@@ -113,7 +119,7 @@ export class FilesController {
   @Post('backup')
   @RequireRole('owner', { wholeBook: true, heavy: true })
   backup(@CurrentPrincipal() principal: Principal) {
-    const day = principal.desk.now.toISOString().slice(0, 10);
+    const day = principal.writeContext.now.toISOString().slice(0, 10);
     return download(`boilbook-${day}.sqlite`, 'application/vnd.sqlite3', async (out) => {
       const folder = await mkdtemp(join(tmpdir(), 'boilbook-backup-'));
       try {

@@ -6,7 +6,7 @@ import { findJar, type StoredRecord, type Lot } from '#libs/store/queries/lots.j
 import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { whereShown } from '../records/record-pages.js';
 import { formContext } from '../../forms/form-view.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 import { momentText } from '../../text/times.js';
 
 /**
@@ -17,18 +17,18 @@ export async function findPage(principal: Principal, typed: string) {
   const blank = { title: 'Find', here: 'find', typed, lots: [], records: [], nothing: false };
   if (typed === '') return blank;
   const { read } = principal.book;
-  const { sugarhouse } = principal.desk;
+  const { sugarhouse } = principal.writeContext;
   const code = codeIn(typed);
   const jarCode = readJarCode(code);
   const jar = jarCode === undefined ? undefined : await findJar(read, jarCode);
   // One of another sugarhouse has a page too, for those who may read it: it says whose it is.
   if (jar && (jar.sugarhouse === sugarhouse || principal.readsAll))
     return { straight: `/jars/${printedJarCode(jar.code)}` };
-  const lot = await lookUpLot(read, sugarhouse, code);
+  const lot = await lookUpLot({ sql: read, sugarhouse }, code);
   if (lot) return { straight: `/lots/${encodeURIComponent(lot.code)}` };
-  const now = momentIn((await formContext(principal)).manner.zone, principal.desk.now);
-  const lots = [...(await lotsBeginning(read, sugarhouse, typed)), ...(await lotsNamed(principal, typed))];
-  const records = await recordsNaming(read, sugarhouse, typed);
+  const now = momentIn((await formContext(principal)).parseOptions.zone, principal.writeContext.now);
+  const lots = [...(await lotsBeginning({ sql: read, sugarhouse }, typed)), ...(await lotsNamed(principal, typed))];
+  const records = await recordsNaming({ sql: read, sugarhouse }, typed);
   return {
     ...blank,
     lots: lots.map((each) => ({
@@ -51,7 +51,7 @@ export function codeIn(typed: string): string {
 }
 
 async function lotsNamed(principal: Principal, typed: string): Promise<Lot[]> {
-  return /^\d{4}-\d{2}(-\d{2})?$/.test(typed) ? lotsOfDay(principal.book.read, principal.desk.sugarhouse, typed) : [];
+  return /^\d{4}-\d{2}(-\d{2})?$/.test(typed) ? lotsOfDay(readerOf(principal), typed) : [];
 }
 
 function shownRecord({ kind, id, lot, at, typed }: StoredRecord, now: string) {

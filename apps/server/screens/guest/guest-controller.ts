@@ -18,7 +18,7 @@ export class GuestController {
     @Param('token') token: string,
     @Req() request: FastifyRequest,
   ): Promise<HtmlPage> {
-    const link = await guestLinkStands(principal.server.book.read, token, principal.desk.now);
+    const link = await guestLinkStands(principal.server.book.read, token, principal.writeContext.now);
     if (!link || linkOpened(request, hashOfToken(token))) return page('guest/link-gone', {}, 410);
     return page('guest/guest', { token, name: link.name, endsAt: link.endsAt });
   }
@@ -35,7 +35,7 @@ export class GuestController {
     if (opened && principal.kind === 'guest') return seeOther('/season');
     const entered = opened
       ? undefined
-      : await enterByLink(principal.server.book, token, deviceName(request), principal.desk.now);
+      : await enterByLink(principal.server.book, token, deviceName(request), principal.writeContext.now);
     if (!entered) return page('guest/link-gone', {}, 410);
     setSession(request, reply, entered.token, false, entered.endsAt);
     setLinkOpened(request, reply, hashOfToken(token), entered.endsAt);

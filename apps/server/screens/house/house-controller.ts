@@ -14,7 +14,8 @@ import { postedTexts } from '../../forms/posted-texts.js';
 import { writeContextOf } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
 import { page, seeOther } from '../../http/responses.js';
-import { CurrentPrincipal, type Principal } from '../../http/principal.js';
+import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 @Controller('house')
 export class HouseController {
@@ -27,8 +28,9 @@ export class HouseController {
   @RequireRole(rights.house)
   async change(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const context = writeContextOf(principal, posted);
-    const { manner: options, house } = await loadSugarhouseContext(principal.book.read, context);
-    const saved = house && (await findRecord(principal.book.read, context.sugarhouse, 'house', 'house'));
+    const { parseOptions: options, house } = await loadSugarhouseContext(principal.book.read, context);
+    const saved =
+      house && (await findRecord(sugarhouseReader(principal.book.read, context.sugarhouse), 'house', 'house'));
     const texts = postedTexts(houseFields, posted, context.now, options.zone);
     // The page asks neither who set the house up nor when, so a change of it leaves both as they are.
     const firstSetUp = saved ? whoAndWhenKept(saved.typed, texts) : { by: context.by };
@@ -55,7 +57,7 @@ const withChoices = (groups: readonly FormGroup[]): FormGroup[] =>
 
 async function housePage(principal: Principal, sent: Sent = {}) {
   const houseContext = await formContext(principal);
-  const saved = await findRecord(principal.book.read, principal.desk.sugarhouse, 'house', 'house');
+  const saved = await findRecord(readerOf(principal), 'house', 'house');
   const { publicUrl } = principal.server.settings;
   return {
     title: 'The sugarhouse',

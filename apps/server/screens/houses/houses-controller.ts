@@ -21,7 +21,7 @@ export class HousesController {
       houses: houses.map((house) => ({
         ...house,
         own: house.key === principal.own.sugarhouse,
-        open: house.key === principal.desk.sugarhouse,
+        open: house.key === principal.writeContext.sugarhouse,
       })),
     });
   }

@@ -11,13 +11,14 @@ import type { Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { RequireRole } from '../../http/access.js';
 import { download, page, seeOther } from '../../http/responses.js';
-import { CurrentPrincipal, type Principal } from '../../http/principal.js';
+import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import { cautionNote, labelsPage } from './labels-page.js';
 import { labelForm } from './label-form.js';
 import { savedNudge } from './nudges.js';
 import { printFromForm } from './print-labels.js';
 import { spoiledPage, writeSpoiled } from './spoiled-labels.js';
 import { tagsOf } from './lot-tags.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 @Controller()
 export class LabelsController {
@@ -31,8 +32,10 @@ export class LabelsController {
   @Post('lots/:code/labels/read')
   @RequireRole(rights.labels)
   async read(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
-    const text = `${principal.initials} ${principal.desk.now.toISOString()}`;
-    await principal.book.writeHousehold((sql) => saveNote(sql, principal.desk.sugarhouse, cautionNote, text));
+    const text = `${principal.initials} ${principal.writeContext.now.toISOString()}`;
+    await principal.book.writeHousehold((sql) =>
+      saveNote(sugarhouseReader(sql, principal.writeContext.sugarhouse), cautionNote, text),
+    );
     return seeOther(`/lots/${code}/labels`);
   }
 
@@ -50,7 +53,7 @@ export class LabelsController {
   async sheet(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Query() query: Posted) {
     const request = await labelForm(principal, query);
     if ('problem' in request) return request;
-    const plan = await planLabels(principal.book.read, principal.desk, { ...request, lot: code });
+    const plan = await planLabels(principal.book.read, principal.writeContext, { ...request, lot: code });
     if ('problem' in plan) return plan;
     return download(`labels-${plan.lot.code}.pdf`, 'application/pdf', async (out) => {
       const drawn = await drawLabels(plan.run, out);
@@ -77,7 +80,7 @@ export class LabelsController {
   async tags(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Param('kind') kind: string) {
     const tags = await tagsOf(principal, code, kind);
     if ('problem' in tags) return tags;
-    const sheet = { tags: tags.tags, page: 'letter' as const, createdAt: principal.desk.now };
+    const sheet = { tags: tags.tags, page: 'letter' as const, createdAt: principal.writeContext.now };
     return download(`${kind}-${code}.pdf`, 'application/pdf', async (out) => {
       const drawn = await drawTags(sheet, out);
       return 'problem' in drawn ? labelRefusal(drawn.problem) : undefined;
@@ -86,11 +89,11 @@ export class LabelsController {
 
   @Get('stocks/:name/alignment.pdf')
   async alignment(@CurrentPrincipal() principal: Principal, @Param('name') name: string) {
-    const stock = (await stocksOf(principal.book.read, principal.desk.sugarhouse)).find((each) => each.name === name);
+    const stock = (await stocksOf(readerOf(principal))).find((each) => each.name === name);
     if (!stock) return unknown('label stock', name);
     const nudge = await savedNudge(principal, name);
     return download(`alignment-${name}.pdf`, 'application/pdf', (out) =>
-      drawAlignmentSheet({ stock, nudge, createdAt: principal.desk.now }, out),
+      drawAlignmentSheet({ stock, nudge, createdAt: principal.writeContext.now }, out),
     );
   }
 }

@@ -11,7 +11,7 @@ import { recordsAbout, type Lot } from '#libs/store/queries/lots.js';
 import { one } from '../../forms/field-view.js';
 import { formContext, problemView, type Sent } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { clock, dayText } from '../../text/times.js';
 import { labelForm } from './label-form.js';
@@ -22,28 +22,28 @@ export const cautionNote = 'label-cautions-read';
 
 export async function labelsPage(principal: Principal, code: string, { posted = {}, problem }: Sent) {
   const { read } = principal.book;
-  const { sugarhouse } = principal.desk;
+  const { sugarhouse } = principal.writeContext;
   const seen = await seenOn(principal, problem, code);
-  const may = await packToLabel(await judgingNow(read, principal.desk), code);
+  const may = await packToLabel(await judgingNow(read, principal.writeContext), code);
   if ('problem' in may) return may;
   const { lot } = may;
   const houseContext = await formContext(principal);
   const query = await labelForm(principal, posted);
-  const plan = 'problem' in query ? query : await planForPack(read, principal.desk, may, query);
+  const plan = 'problem' in query ? query : await planForPack(read, principal.writeContext, may, query);
   const address = judgeAddress(principal.server.settings.publicUrl || houseContext.house?.publicUrl);
   return {
     title: `Labels for ${lot.code}`,
     here: 'packs',
     code: lot.code,
     jars: lot.jars ?? 0,
-    cautionsRead: (await findNote(read, sugarhouse, cautionNote)) !== undefined,
+    cautionsRead: (await findNote({ sql: read, sugarhouse }, cautionNote)) !== undefined,
     sayings: labelCautions(houseContext),
     address: address.sentences,
     mayLink: address.address !== undefined,
     missing: 'run' in plan ? missingItems(plan.run.content, houseContext.place).map(missingSentence) : [],
     leftOut: 'run' in plan ? leftOutSentences(plan.jars) : [],
     ...(await preview(plan)),
-    count: labelCountSentences(await labelCountOf(read, sugarhouse, lot.code, lot.jars ?? 0)),
+    count: labelCountSentences(await labelCountOf({ sql: read, sugarhouse }, lot.code, lot.jars ?? 0)),
     ...(await stockChoices(principal, posted, lot.code)),
     asked: Object.fromEntries(
       ['from', 'to', 'skip', 'symbol', 'gtin', 'dpi', 'design'].map((name) => [name, one(posted[name])]),
@@ -70,7 +70,7 @@ async function preview(
 }
 
 async function runsOf(principal: Principal, lot: Lot) {
-  const runs = await recordsAbout(principal.book.read, principal.desk.sugarhouse, lot.code, 'labels');
+  const runs = await recordsAbout(readerOf(principal), lot.code, 'labels');
   return runs.reverse().map(({ at, body, by }) => ({
     when: `${dayText(at)} ${clock(at)}`,
     words: `${body.what}: jars ${body.from ?? 1} to ${body.to ?? lot.jars ?? 0} on ${body.stock}${body.ended ? `; the sheet is used up to place ${body.ended}` : ''}`,

@@ -2,7 +2,7 @@ import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { lastUsed } from '#libs/actions/labels/stock-last-used.js';
 import { mostNudgeMm } from '#libs/labels/drawing/label-run.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 
 export interface Nudge {
   readonly rightMm: number;
@@ -36,6 +36,6 @@ export async function typedNudge(
 }
 
 export async function savedNudge(principal: Principal, stock: string): Promise<Nudge> {
-  const saved = await lastUsed(principal.book.read, principal.desk.sugarhouse, stock);
+  const saved = await lastUsed(readerOf(principal), stock);
   return { rightMm: (saved?.rightTenths ?? 0) / 10, downMm: (saved?.downTenths ?? 0) / 10 };
 }

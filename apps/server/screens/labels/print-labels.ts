@@ -13,7 +13,7 @@ export async function printFromForm(
 ): Promise<{ pdf: string; notes: readonly string[] } | Refusal> {
   const request = await labelForm(principal, posted);
   if ('problem' in request) return request;
-  const printed = await printLabels(principal.book, principal.desk, { ...request, lot: code });
+  const printed = await printLabels(principal.book, principal.writeContext, { ...request, lot: code });
   if ('problem' in printed) return printed;
   const { lot, run, from, to, jars } = printed;
   const query = new URLSearchParams({

@@ -9,7 +9,8 @@ import { one, type Posted } from '../../forms/field-view.js';
 import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
 import { writeRecord } from '../../forms/write-record.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, readerOf } from '../../http/principal.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const runs = kindByName.get('labels')!;
 
@@ -25,7 +26,9 @@ export async function spoiledPage(principal: Principal, code: string, sent: Sent
     here: 'packs',
     crumb: { href: `/lots/${lot.code}`, words: lot.code },
     sentence: 'Which labels are spoiled. Tear them up: two labels with one code look like two jars when scanned.',
-    said: labelCountSentences(await labelCountOf(read, principal.desk.sugarhouse, lot.code, jars)),
+    said: labelCountSentences(
+      await labelCountOf(sugarhouseReader(read, principal.writeContext.sugarhouse), lot.code, jars),
+    ),
     cautions: [],
     form: {
       action: `/lots/${lot.code}/labels/spoiled`,
@@ -67,7 +70,7 @@ export async function writeSpoiled(
 }
 
 async function packOf(principal: Principal, code: string): Promise<Lot | Refusal> {
-  const lot = await lookUpLot(principal.book.read, principal.desk.sugarhouse, code);
+  const lot = await lookUpLot(readerOf(principal), code);
   if (!lot) return unknown('lot', code);
   if (lot.kind !== 'pack' || lot.jars === undefined)
     return refused('not-a-pack', `${lot.code} has no jars yet, so it has no labels.`);

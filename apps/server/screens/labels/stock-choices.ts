@@ -7,13 +7,13 @@ import type { Principal } from '../../http/principal.js';
 /** The stocks to choose from, each with how it was last printed on and, where its last sheet has places left, a way to go on. */
 export async function stockChoices(principal: Principal, posted: Posted, code: string) {
   const { read } = principal.book;
-  const { sugarhouse } = principal.desk;
-  const stocks = await stocksInOrder(read, sugarhouse);
+  const { sugarhouse } = principal.writeContext;
+  const stocks = await stocksInOrder({ sql: read, sugarhouse });
   const asked = stocks.find((stock) => stock.name === one(posted['stock']));
-  const chosen = (asked ?? (await defaultStock(read, sugarhouse, stocks)))?.name ?? '';
+  const chosen = (asked ?? (await defaultStock({ sql: read, sugarhouse }, stocks)))?.name ?? '';
   const used = new Map<string, StockLastUsed>();
   for (const { name } of stocks) {
-    const last = await lastUsed(read, sugarhouse, name);
+    const last = await lastUsed({ sql: read, sugarhouse }, name);
     if (last) used.set(name, last);
   }
   const saved = used.get(chosen);

@@ -16,16 +16,16 @@ import { nextForBoil } from './next-action.js';
 export async function boilPart(at: LotContext): Promise<LotPart> {
   const { who: principal, lot, measures, now, asked: query } = at;
   const { read } = principal.book;
-  const { sugarhouse } = principal.desk;
+  const { sugarhouse } = principal.writeContext;
   const address = `/lots/${encodeURIComponent(lot.code)}`;
-  const boil = (await findRecord(read, sugarhouse, 'boil', lot.code))?.body;
+  const boil = (await findRecord({ sql: read, sugarhouse }, 'boil', lot.code))?.body;
   if (!boil) throw new Error(`Boil ${lot.code} is in the index without its record`);
-  const lines = await recordsAbout(read, sugarhouse, lot.code, 'line');
-  const draws = await recordsAbout(read, sugarhouse, lot.code, 'draw');
+  const lines = await recordsAbout({ sql: read, sugarhouse }, lot.code, 'line');
+  const draws = await recordsAbout({ sql: read, sugarhouse }, lot.code, 'draw');
   const left =
     lot.millilitres === undefined
       ? undefined
-      : Math.max(0, lot.millilitres - (await drawnFrom(read, sugarhouse, lot.code)));
+      : Math.max(0, lot.millilitres - (await drawnFrom({ sql: read, sugarhouse }, lot.code)));
   const leftWords = volumeText(left ?? 0, measures.volumes, measures.canada);
   const underway = !boil.finishedAt && !boil.syrupVolume;
   const mayPack = Boolean(boil.syrupVolume) && (left ?? 0) >= 1;
@@ -53,12 +53,20 @@ export async function boilPart(at: LotContext): Promise<LotPart> {
       mayPack,
       next: nextForBoil(principal, lot, boil, { mayPack }),
       inputs: firstHundred(
-        (await flowsInto(read, sugarhouse, lot.code)).map(({ from, typed, kind }) => ({ code: from, typed, kind })),
+        (await flowsInto({ sql: read, sugarhouse }, lot.code)).map(({ from, typed, kind }) => ({
+          code: from,
+          typed,
+          kind,
+        })),
         one(query['inputs']),
         { address, param: 'inputs', noun: 'lot' },
       ),
       into: firstHundred(
-        (await flowsOutOf(read, sugarhouse, lot.code)).map(({ into, typed, kind }) => ({ code: into, typed, kind })),
+        (await flowsOutOf({ sql: read, sugarhouse }, lot.code)).map(({ into, typed, kind }) => ({
+          code: into,
+          typed,
+          kind,
+        })),
         one(query['into']),
         { address, param: 'into', noun: 'lot' },
       ),

@@ -15,7 +15,7 @@ export const padFields = {
 
 /** The pad at the bench: what was typed and not taken, how many jars are capped, and when the next one is read. */
 export function fillPad(
-  { house, manner: options, measures }: FormContext,
+  { house, parseOptions: options, measures }: FormContext,
   pack: PackBody,
   { now, thermometers }: { readonly now: string; readonly thermometers: readonly string[] },
   { posted }: Sent,

@@ -40,9 +40,9 @@ async function tapsOf(principal: Principal, lot: string, finding: FindingView, n
         }))
       : [];
   if (finding.rule !== 'defoamer-allergens' || kind !== 'boil') return [];
-  const where = { sql: principal.book.read, sugarhouse: principal.desk.sugarhouse };
-  const boil = await findLot(where.sql, where.sugarhouse, id);
-  const body = (await findRecord(where.sql, where.sugarhouse, 'boil', id))?.body;
+  const where = { sql: principal.book.read, sugarhouse: principal.writeContext.sugarhouse };
+  const boil = await findLot(where, id);
+  const body = (await findRecord(where, 'boil', id))?.body;
   const before = boil && body && (await answeredBefore(where, body.defoamer, boil.atUtc));
   if (!before || body.defoamerAllergens !== '') return [];
   return [

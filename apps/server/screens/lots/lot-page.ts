@@ -24,6 +24,7 @@ import { withTaps } from './finding-taps.js';
 import { packPart } from './pack-part.js';
 import { readBranches } from '../../diagram/read-branches.js';
 import { sapPart } from './sap-part.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A lot's page: the taper, the stamp, what matters now, findings, and the ledger. */
 export async function lotPage(
@@ -33,17 +34,21 @@ export async function lotPage(
   query: Posted = {},
 ): Promise<LotPart | Refusal> {
   const { read } = principal.book;
-  const lot = await lookUpLot(read, principal.desk.sugarhouse, code);
+  const lot = await lookUpLot(sugarhouseReader(read, principal.writeContext.sugarhouse), code);
   if (!lot) {
     const voided = await voidedLotPage(principal, code);
     return voided ? { template: 'records/voided', told: voided } : unknown('lot', code);
   }
   const houseContext = await formContext(principal);
-  const now = momentIn(houseContext.manner.zone, principal.desk.now);
-  const history = await historyOf(read, principal.desk.sugarhouse, lot.code);
-  const strands = await readBranches(read, principal.desk.sugarhouse, [lot]);
-  const about = await recordsOfKindsAbout(read, principal.desk.sugarhouse, lot.code, aboutLots);
-  const diagram = diagramFrom(strands, lot, principal.desk.now);
+  const now = momentIn(houseContext.parseOptions.zone, principal.writeContext.now);
+  const history = await historyOf(sugarhouseReader(read, principal.writeContext.sugarhouse), lot.code);
+  const strands = await readBranches(sugarhouseReader(read, principal.writeContext.sugarhouse), [lot]);
+  const about = await recordsOfKindsAbout(
+    sugarhouseReader(read, principal.writeContext.sugarhouse),
+    lot.code,
+    aboutLots,
+  );
+  const diagram = diagramFrom(strands, lot, principal.writeContext.now);
   const at: LotContext = { ...houseContext, who: principal, lot, now, history, asked: query, strands, about };
   const part = await partOf(at, sent);
   const address = `/lots/${encodeURIComponent(lot.code)}`;

@@ -8,7 +8,7 @@ import { clearsOf } from '#libs/syrup/rules/rules.js';
 import { recallFrom } from '../recall/calls-page.js';
 import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 import { cautionsFor } from '../../text/cautions.js';
 
 export type Mark = 'hold' | 'release' | 'recall';
@@ -43,7 +43,7 @@ export async function markPage(principal: Principal, code: string, mark: Mark, s
   const view = words[mark];
   const seen = await seenOn(principal, sent.problem, code);
   const houseContext = await formContext(principal);
-  const lot = await findLot(principal.book.read, principal.desk.sugarhouse, code);
+  const lot = await findLot(readerOf(principal), code);
   const outside =
     mark === 'release' && lot?.verdict?.findings.some((each) => each.stop && clearsOf(each.rule) === 'authority');
   const fields: Fields = {

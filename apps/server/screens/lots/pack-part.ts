@@ -1,3 +1,4 @@
+import { readerOf } from '../../http/principal.js';
 import { countLabels, labelCountSentences, type LabelRun } from '#libs/actions/labels/label-count.js';
 import { signaturesIn, signatureSentences } from '#libs/records/signatures.js';
 import { thermometersOf } from '#libs/actions/lots/thermometers.js';
@@ -33,10 +34,10 @@ export async function packPart(at: LotContext, sent: Sent): Promise<LotPart> {
   if (!body || !account) throw new Error(`Pack ${lot.code} is in the index without its record`);
   const actions = at.about('action').map((each) => each.body);
   const pack = packAfterActions(body, actions);
-  const balance = balanceFrom(account, utcOf(principal.desk.now));
+  const balance = balanceFrom(account, utcOf(principal.writeContext.now));
   const underway = lot.jars === undefined;
   const readsJars = underway || sent.problem !== undefined;
-  const thermometers = await thermometersOf(principal.book.read, principal.desk.sugarhouse, lot.year);
+  const thermometers = await thermometersOf(readerOf(principal), lot.year);
   const wants = wantsOf(pack, underway);
   const labels = underway ? undefined : countLabels(labelRuns(at), lot.jars ?? 0);
   return {
@@ -56,7 +57,7 @@ export async function packPart(at: LotContext, sent: Sent): Promise<LotPart> {
       packed: `${dayText(pack.packedAt, now)} ${clock(pack.packedAt)}`,
       colour: colourOf(lot, pack),
       balance: underway ? undefined : jarRows(balance),
-      keptBack: keptBackText(account, utcOf(principal.desk.now)),
+      keptBack: keptBackText(account, utcOf(principal.writeContext.now)),
       labels: labels ? labelCountSentences(labels) : [],
       from: firstHundred(
         account.into.map(({ from, typed }) => ({

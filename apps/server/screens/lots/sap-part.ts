@@ -10,10 +10,10 @@ import type { LotContext, LotPart } from './lot-context.js';
 /** A gathering or what was bought: how much there was, how much is left, and where it went. */
 export async function sapPart({ who: principal, lot, measures, now, asked: query }: LotContext): Promise<LotPart> {
   const { read } = principal.book;
-  const { sugarhouse } = principal.desk;
+  const { sugarhouse } = principal.writeContext;
   const kind = lot.kind === 'gathering' ? 'gathering' : 'receipt';
-  const body = (await findRecord(read, sugarhouse, kind, lot.code))?.body;
-  const left = Math.max(0, (lot.millilitres ?? 0) - (await drawnFrom(read, sugarhouse, lot.code)));
+  const body = (await findRecord({ sql: read, sugarhouse }, kind, lot.code))?.body;
+  const left = Math.max(0, (lot.millilitres ?? 0) - (await drawnFrom({ sql: read, sugarhouse }, lot.code)));
   const leftWords = volumeText(left, measures.volumes, measures.canada);
   const from = body && ('source' in body ? body.source : `${body.supplier}, ${body.contact}`);
   const sugar = body && ('source' in body ? body.sugar : body.density);
@@ -36,7 +36,7 @@ export async function sapPart({ who: principal, lot, measures, now, asked: query
           : []),
       ],
       into: firstHundred(
-        (await flowsOutOf(read, sugarhouse, lot.code)).map((flow) => ({
+        (await flowsOutOf({ sql: read, sugarhouse }, lot.code)).map((flow) => ({
           code: flow.into,
           typed: flow.typed || 'all of it',
         })),

@@ -9,7 +9,7 @@ import { nameText } from '../../text/findings.js';
 
 /** Each hold rule with what satisfied it: readings, thermometer and its check, the person, what was not recorded. */
 export async function whyPage(principal: Principal, code: string) {
-  const why = await whyStands(await judgingNow(principal.book.read, principal.desk), code);
+  const why = await whyStands(await judgingNow(principal.book.read, principal.writeContext), code);
   if ('problem' in why) return why;
   return {
     title: `Why is ${why.lot} ${why.status}?`,

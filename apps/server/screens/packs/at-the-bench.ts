@@ -7,11 +7,12 @@ import { writeContextOf } from '../../forms/write-record.js';
 import { jarsSoFar } from '../lots/fill-pad.js';
 import { standing } from '../lots/fill-views.js';
 import type { Principal } from '../../http/principal.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** The jars of a cold reading were poured back and filled again: the reading stays, and holds nothing. */
 export async function pourBack(principal: Principal, code: string, posted: Posted): Promise<Recorded | Refusal> {
   const context = writeContextOf(principal, posted);
-  const pack = await findRecord(principal.book.read, context.sugarhouse, 'pack', code);
+  const pack = await findRecord(sugarhouseReader(principal.book.read, context.sugarhouse), 'pack', code);
   if (!pack) return unknown('pack', code);
   const reading = one(posted['reading']);
   if (!standing(pack.body).some(({ typed }) => typed === reading))
@@ -28,7 +29,7 @@ export async function pourBack(principal: Principal, code: string, posted: Poste
 /** Glass broke at the jar that is being filled now. */
 export async function breakGlass(principal: Principal, code: string, posted: Posted): Promise<Recorded | Refusal> {
   const context = writeContextOf(principal, posted);
-  const pack = await findRecord(principal.book.read, context.sugarhouse, 'pack', code);
+  const pack = await findRecord(sugarhouseReader(principal.book.read, context.sugarhouse), 'pack', code);
   if (!pack) return unknown('pack', code);
   const jar = one(posted['jar']) || String(jarsSoFar(pack.body) + 1);
   return record(principal.book, context, packsUnderway, { brokenGlass: jar }, { add: true, of: code });

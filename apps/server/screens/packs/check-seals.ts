@@ -7,14 +7,14 @@ import { record, type Recorded } from '#libs/actions/record/record.js';
 import type { Posted } from '../../forms/field-view.js';
 import { postedTexts } from '../../forms/posted-texts.js';
 import { writeContextOf, writeRecord } from '../../forms/write-record.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 
 /** Seals that were looked at: the first count is the pack's own; after packing again it is that of the new lids. */
 export async function checkSeals(principal: Principal, code: string, posted: Posted): Promise<Recorded | Refusal> {
-  const again = await sealsAgain(principal.book.read, principal.desk.sugarhouse, code);
+  const again = await sealsAgain(readerOf(principal), code);
   if (!again) return writeRecord(principal, packsUnderway, posted, {}, { add: true, of: code });
   const context = writeContextOf(principal, posted);
-  const { manner: options } = await loadSugarhouseContext(principal.book.read, context);
+  const { parseOptions: options } = await loadSugarhouseContext(principal.book.read, context);
   const { sealsFailed = '', sealsOutcome = '' } = postedTexts(packsUnderway.fields, posted, context.now, options.zone);
   // Who may check the seals of a pack may check them again, though a corrective action is otherwise a maker's.
   return record(principal.book, context, actions, { lot: code, ...again, sealsFailed, sealsOutcome, by: context.by });

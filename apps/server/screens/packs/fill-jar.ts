@@ -13,17 +13,18 @@ import { writeContextOf } from '../../forms/write-record.js';
 import { jarsSoFar } from '../lots/fill-pad.js';
 import { lastWasLow } from '../lots/fill-views.js';
 import type { Principal } from '../../http/principal.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** One more temperature in the jar, with its time, judged as soon as it is written. */
 export async function fillJar(principal: Principal, code: string, posted: Posted): Promise<Recorded | Refusal> {
   const context = writeContextOf(principal, posted);
-  const pack = await findRecord(principal.book.read, context.sugarhouse, 'pack', code);
+  const pack = await findRecord(sugarhouseReader(principal.book.read, context.sugarhouse), 'pack', code);
   if (!pack) return unknown('pack', code);
   const typed = withUnit(one(posted['temperature']), one(posted['temperature~unit']));
   const temperature = parseTemperature(typed);
   if (temperature.mismatch)
     return invalid('temperature', temperature.mismatch.expected, typed === '' ? 'nothing' : temperature.mismatch.got);
-  const { manner: options } = await loadSugarhouseContext(principal.book.read, context);
+  const { parseOptions: options } = await loadSugarhouseContext(principal.book.read, context);
   const minutesAgo = Math.min(24 * 60, Math.max(0, Number(one(posted['ago'])) || 0));
   // A time that the browser kept while the server was away goes before the server's own.
   const saved = Date.parse(one(posted['takenAt']));
@@ -34,8 +35,7 @@ export async function fillJar(principal: Principal, code: string, posted: Posted
   const clock = moment.slice(0, 10) === pack.body.packedAt.slice(0, 10) ? moment.slice(11) : moment;
   const thermometer = one(posted['thermometer']);
   const thermometers = await thermometersOf(
-    principal.book.read,
-    context.sugarhouse,
+    sugarhouseReader(principal.book.read, context.sugarhouse),
     Number(pack.body.packedAt.slice(0, 4)),
   );
   const jars = jarsOf(pack.body, posted, lastWasLow(pack.body, thermometers));

@@ -6,6 +6,7 @@ import { fieldViews, one, type Posted } from '../../forms/field-view.js';
 import { formContext, problemView } from '../../forms/form-view.js';
 import { withUnit } from '../../forms/posted-texts.js';
 import type { Principal } from '../../http/principal.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const asked = ['syrup', 'glassAt', 'glass'] as const;
 
@@ -15,10 +16,12 @@ const asked = ['syrup', 'glassAt', 'glass'] as const;
  */
 export async function jarPage(principal: Principal, code: string, posted: Posted) {
   const { read } = principal.book;
-  const pack = await findRecord(read, principal.desk.sugarhouse, 'pack', code);
+  const pack = await findRecord(sugarhouseReader(read, principal.writeContext.sugarhouse), 'pack', code);
   if (!pack) return unknown('pack', code) satisfies Refusal;
-  const { manner: options, measures, place } = await formContext(principal);
-  const brix = (await findLot(read, principal.desk.sugarhouse, code))?.verdict?.brix ?? place.minimumBrix.value;
+  const { parseOptions: options, measures, place } = await formContext(principal);
+  const brix =
+    (await findLot(sugarhouseReader(read, principal.writeContext.sugarhouse), code))?.verdict?.brix ??
+    place.minimumBrix.value;
   const { container } = pack.body;
   const material = container.material === 'other' ? 'glass' : container.material;
   const known = { fill: container.volume.typed, density: `${brix} Bx`, material };

@@ -21,15 +21,15 @@ import { dayText } from '../../text/times.js';
 
 /** Packs, newest first, a hundred at a time, each with what matters now. */
 export async function packsPage(principal: Principal, query: string) {
-  const { manner: options } = await formContext(principal);
+  const { parseOptions: options } = await formContext(principal);
   const { read } = principal.book;
-  const { sugarhouse } = principal.desk;
-  const now = momentIn(options.zone, principal.desk.now);
+  const { sugarhouse } = principal.writeContext;
+  const now = momentIn(options.zone, principal.writeContext.now);
   const from = beginsAt(query);
-  const { count, lots } = await lotsListed(read, sugarhouse, 'pack', { from, most: atOnce });
+  const { count, lots } = await lotsListed({ sql: read, sugarhouse }, 'pack', { from, most: atOnce });
   const codes = lots.map((lot) => lot.code);
-  const balances = await balancesOf(read, sugarhouse, codes, utcOf(principal.desk.now));
-  const record = await recordsNamed(read, sugarhouse, ['pack'], codes);
+  const balances = await balancesOf({ sql: read, sugarhouse }, codes, utcOf(principal.writeContext.now));
+  const record = await recordsNamed({ sql: read, sugarhouse }, ['pack'], codes);
   const ways = await smallWays(principal, lots);
   const rows = lots.map((lot) => {
     const body = record('pack', lot.code)?.body;
@@ -51,11 +51,11 @@ export async function packsPage(principal: Principal, query: string) {
 /** Boils, bought syrup and packs with something left to draw from. */
 export async function packSources(principal: Principal, { measures }: FormContext): Promise<Record<string, Source[]>> {
   const { read } = principal.book;
-  const { sugarhouse } = principal.desk;
-  const since = principal.desk.now.getUTCFullYear() - 1;
+  const { sugarhouse } = principal.writeContext;
+  const since = principal.writeContext.now.getUTCFullYear() - 1;
   const left = [
-    ...(await lotsWithSomeLeft(read, sugarhouse, 'boil', since)),
-    ...(await lotsWithSomeLeft(read, sugarhouse, 'receipt', since)),
+    ...(await lotsWithSomeLeft({ sql: read, sugarhouse }, 'boil', since)),
+    ...(await lotsWithSomeLeft({ sql: read, sugarhouse }, 'receipt', since)),
   ];
   // Of a boil whose syrup nobody measured yet there is nothing to draw from.
   const fromLots = left

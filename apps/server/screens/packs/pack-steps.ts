@@ -7,7 +7,7 @@ import { formContext, formGroups, problemView, type GroupWishes, type Sent } fro
 import { withRemembered } from '../../forms/remembered.js';
 import { seenOn } from '../../forms/last-seen.js';
 import { cautionsFor } from '../../text/cautions.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { jarsSoFar } from '../lots/fill-pad.js';
 
@@ -64,10 +64,10 @@ export async function stepPage(principal: Principal, code: string, name: string,
   const step = Object.hasOwn(steps, name) ? steps[name] : undefined;
   const { remembered, sent } = await withRemembered(principal, name === 'seals' ? [] : ['instruments'], request);
   const seen = await seenOn(principal, sent.problem, code);
-  const pack = await findRecord(principal.book.read, principal.desk.sugarhouse, 'pack', code);
+  const pack = await findRecord(readerOf(principal), 'pack', code);
   if (!step || !pack) return unknown(step ? 'pack' : 'step', step ? code : name) satisfies Refusal;
   const houseContext = await formContext(principal);
-  const again = name === 'seals' ? await sealsAgain(principal.book.read, principal.desk.sugarhouse, code) : undefined;
+  const again = name === 'seals' ? await sealsAgain(readerOf(principal), code) : undefined;
   // What is written already is corrected, with a reason, and not asked again; the instruments' list may grow.
   const open = step.groups.map((group) => ({
     ...group,

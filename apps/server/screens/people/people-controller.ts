@@ -11,6 +11,7 @@ import { addressForOthers } from '../../http/own-addresses.js';
 import { type HtmlPage, type SeeOther, seeOther } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { peoplePage } from './people-page.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 type Posted = Record<string, unknown>;
 
@@ -30,7 +31,7 @@ export class PeopleController {
     const view = { initials: initials ?? '', name, role: role ?? '', ...(password ? { password } : {}) };
     return shownOr(
       principal,
-      await addPerson(principal.book, principal.desk.sugarhouse, view),
+      await addPerson(principal.book, principal.writeContext.sugarhouse, view),
       'person',
       sent,
       `Saved ${view.initials}.`,
@@ -43,7 +44,7 @@ export class PeopleController {
     const view = { initials: textOf(sent['initials']), password: textOf(sent['password']) };
     return shownOr(
       principal,
-      await changePassword(principal.book, principal.desk.sugarhouse, view),
+      await changePassword(principal.book, principal.writeContext.sugarhouse, view),
       'person',
       sent,
       `${view.initials} has a new password.`,
@@ -54,7 +55,12 @@ export class PeopleController {
   @RequireRole('owner')
   async end(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<HtmlPage | SeeOther> {
     const initials = textOf(sent['initials']);
-    const done = await endPerson(principal.book, principal.desk.sugarhouse, initials, principal.desk.now);
+    const done = await endPerson(
+      principal.book,
+      principal.writeContext.sugarhouse,
+      initials,
+      principal.writeContext.now,
+    );
     return shownOr(principal, done, 'person', sent, `${initials} can no longer sign in. Their entries stay.`);
   }
 
@@ -62,7 +68,7 @@ export class PeopleController {
   @RequireRole('owner')
   async addKey(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<HtmlPage> {
     const view = { name: textOf(sent['name']), role: textOf(sent['role']) };
-    const done = await addKey(principal.book, principal.desk.sugarhouse, view, principal.desk.now);
+    const done = await addKey(principal.book, principal.writeContext.sugarhouse, view, principal.writeContext.now);
     if ('problem' in done) return peoplePage(principal, { problem: done.problem, of: 'key', typed: sent });
     return peoplePage(principal, { secret: { of: 'key', name: done.name, words: done.key } });
   }
@@ -71,7 +77,7 @@ export class PeopleController {
   @RequireRole('owner')
   async endKey(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<HtmlPage | SeeOther> {
     const name = textOf(sent['name']);
-    const done = await endKey(principal.book, principal.desk.sugarhouse, name, principal.desk.now);
+    const done = await endKey(principal.book, principal.writeContext.sugarhouse, name, principal.writeContext.now);
     return shownOr(principal, done, 'key', sent, `The key ${name} no longer works.`);
   }
 
@@ -83,7 +89,12 @@ export class PeopleController {
     @Req() request: FastifyRequest,
   ): Promise<HtmlPage> {
     const view = { name: textOf(sent['name']), days: Number(textOf(sent['days']) || 'NaN'), by: principal.initials };
-    const done = await makeGuestLink(principal.book, principal.desk.sugarhouse, view, principal.desk.now);
+    const done = await makeGuestLink(
+      principal.book,
+      principal.writeContext.sugarhouse,
+      view,
+      principal.writeContext.now,
+    );
     if ('problem' in done) return peoplePage(principal, { problem: done.problem, of: 'link', typed: sent });
     const address = `${addressForOthers(principal.server, request)}/guest/${done.token}`;
     return peoplePage(principal, {
@@ -94,9 +105,9 @@ export class PeopleController {
   @Post('links/end')
   @RequireRole('owner')
   async endLink(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<SeeOther> {
-    const at = principal.desk.now.toISOString();
+    const at = principal.writeContext.now.toISOString();
     await principal.book.writeHousehold((sql) =>
-      endGuestLink(sql, principal.desk.sugarhouse, textOf(sent['link']), at),
+      endGuestLink(sugarhouseReader(sql, principal.writeContext.sugarhouse), textOf(sent['link']), at),
     );
     return seeOther('/people', ['The link no longer works, and everybody who used it is signed out.']);
   }
@@ -104,7 +115,9 @@ export class PeopleController {
   @Post('sessions/end')
   @RequireRole('owner')
   async endSession(@CurrentPrincipal() principal: Principal, @Body() sent: Posted): Promise<SeeOther> {
-    await principal.book.writeHousehold((sql) => endSession(sql, principal.desk.sugarhouse, textOf(sent['session'])));
+    await principal.book.writeHousehold((sql) =>
+      endSession(sugarhouseReader(sql, principal.writeContext.sugarhouse), textOf(sent['session'])),
+    );
     return seeOther('/people', ['Signed out there.']);
   }
 }

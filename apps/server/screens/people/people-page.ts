@@ -8,6 +8,7 @@ import { peopleOf, roles } from '#libs/store/household/household.js';
 import { problemStatus } from '../../http/problem-details.js';
 import { type HtmlPage, page } from '../../http/responses.js';
 import type { Principal } from '../../http/principal.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export interface Shown {
   /** Which of the forms the problem is of. */
@@ -26,20 +27,20 @@ export interface Shown {
 
 export async function peoplePage(principal: Principal, shown: Shown = {}): Promise<HtmlPage> {
   const { read } = principal.book;
-  const { manner: options } = await loadSugarhouseContext(read, principal.desk);
-  const now = principal.desk.now.toISOString();
+  const { parseOptions: options } = await loadSugarhouseContext(read, principal.writeContext);
+  const now = principal.writeContext.now.toISOString();
   const day = (at: string): string => momentIn(options.zone, new Date(at)).slice(0, 10);
   const minute = (at: string): string => momentIn(options.zone, new Date(at)).slice(0, 16).replace('T', ' ');
   const [people, keys, links, sessions] = [
-    await peopleOf(read, principal.desk.sugarhouse),
-    await keysOf(read, principal.desk.sugarhouse),
-    await guestLinksOf(read, principal.desk.sugarhouse),
-    await sessionsOf(read, principal.desk.sugarhouse, now),
+    await peopleOf(sugarhouseReader(read, principal.writeContext.sugarhouse)),
+    await keysOf(sugarhouseReader(read, principal.writeContext.sugarhouse)),
+    await guestLinksOf(sugarhouseReader(read, principal.writeContext.sugarhouse)),
+    await sessionsOf(sugarhouseReader(read, principal.writeContext.sugarhouse), now),
   ];
   const view = {
     title: 'People, keys and links',
     here: '',
-    roles: rolesFor(principal.desk.sugarhouse).map((role) => ({ role, words: roleWords[role] ?? '' })),
+    roles: rolesFor(principal.writeContext.sugarhouse).map((role) => ({ role, words: roleWords[role] ?? '' })),
     people: people.map(({ initials, name, role, endedAt, password }) => ({
       initials,
       name,

@@ -5,6 +5,7 @@ import { home } from '../../http/identify.js';
 import { isLoopback } from '../../http/host-names.js';
 import type { Server } from '../../http/server.js';
 import type { Principal } from '../../http/principal.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const holdsMs = 60 * 60_000;
 const mostBytes = 64 * 1024 * 1024;
@@ -25,7 +26,7 @@ const openedBy = new WeakMap<Server, { readonly address: string; readonly until:
 /** Whether a write of practice is refused: before there is an owner who answers for the disk, it stays small. */
 export async function practiceIsFull({ practice, server }: Principal): Promise<boolean> {
   if (!practice || sizeOf(server.settings.folder) <= mostBytes) return false;
-  return !(await isClaimed(server.book.read, home));
+  return !(await isClaimed(sugarhouseReader(server.book.read, home)));
 }
 
 const sizeOf = (folder: string): number =>

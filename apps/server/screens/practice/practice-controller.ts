@@ -13,6 +13,7 @@ import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { network } from '../../http/rate-limit.js';
 import { deviceName } from '../set-up/device-name.js';
 import { mayPractise } from './practice-before-set-up.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** One button opens the practice book: a folder, a log and sessions of its own, PRACTICE on every page. */
 @Controller('practice')
@@ -26,15 +27,20 @@ export class PracticeController {
   ): Promise<HtmlPage | SeeOther> {
     const { server } = principal;
     // Once the book has its owner, practising is for those who may come in.
-    const claimed = await isClaimed(server.book.read, home);
+    const claimed = await isClaimed(sugarhouseReader(server.book.read, home));
     if (principal.kind === 'nobody' && claimed) return seeOther('/sign-in');
-    if (!claimed && !mayPractise(server, network(request.ip), principal.desk.now)) {
+    if (!claimed && !mayPractise(server, network(request.ip), principal.writeContext.now)) {
       const details = plainDetails(429, 'Somebody else is practising', 'Set the book up, or come again in an hour.');
       return problemPage(details);
     }
     const practice = await server.practice();
     await addPerson(practice, home, { initials: 'WE', name: 'Wren Ellery', role: 'owner' });
-    const entered = await enterAs(practice, home, { initials: 'WE', device: deviceName(request) }, principal.desk.now);
+    const entered = await enterAs(
+      practice,
+      home,
+      { initials: 'WE', device: deviceName(request) },
+      principal.writeContext.now,
+    );
     setSession(request, reply, entered.token, true, entered.endsAt);
     return seeOther('/');
   }

@@ -9,6 +9,7 @@ import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { textOf } from '../set-up/text-of.js';
 import type { Principal } from '../../http/principal.js';
 import type { FoundJar } from './found-jar.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** From whom such a complaint is, as the book writes it. */
 export const fromJarPage = 'jar page';
@@ -39,7 +40,7 @@ export async function takeReport(
   const { key } = context;
   // Counted inside the write: a hundred at once would all find room before the first of them is written.
   const done = await found.book.write(async (page) => {
-    const before = await findSent(page.sql, context.sugarhouse, context.author, key);
+    const before = await findSent(sugarhouseReader(page.sql, context.sugarhouse), context.author, key);
     if (!before && (await isFull(page.sql, found, context))) return refused('full', 'So many were taken today.');
     return recordOn(page, context, kindByName.get('complaint')!, {
       lot: found.jar.pack,
@@ -60,7 +61,7 @@ const mostReach = 200;
 const customer = 'customer';
 
 /** The customer's own desk, whoever is signed in at this browser; it has seen nothing of the book. */
-const customersDesk = ({ desk: context }: Principal, { jar }: FoundJar): WriteContext => ({
+const customersDesk = ({ writeContext: context }: Principal, { jar }: FoundJar): WriteContext => ({
   sugarhouse: jar.sugarhouse,
   by: customer,
   author: fromJarPage,
@@ -72,7 +73,7 @@ const customersDesk = ({ desk: context }: Principal, { jar }: FoundJar): WriteCo
 /** The record can't be unwritten, so it takes only so many in a day: of one jar, and of all. */
 async function isFull(sql: Sql, { jar }: FoundJar, { now }: WriteContext): Promise<boolean> {
   const dayAgo = new Date(now.getTime() - 86_400_000).toISOString();
-  const recent = (await recordsOf(sql, jar.sugarhouse, 'complaint')).filter(
+  const recent = (await recordsOf(sugarhouseReader(sql, jar.sugarhouse), 'complaint')).filter(
     ({ body, atUtc }) => body['from'] === fromJarPage && Date.parse(atUtc) >= Date.parse(dayAgo),
   );
   const ofJar = recent.filter(({ body }) => body['jar'] === printedJarCode(jar.code));

@@ -78,15 +78,16 @@ type Found = NonNullable<Awaited<ReturnType<typeof jarAndPackTyped>>>;
 
 async function htmlOf(principal: Principal, { book, jar, lot, pack }: Found): Promise<string> {
   const { sugarhouse } = jar;
-  const judging = await judgingNow(book.read, { ...principal.desk, sugarhouse });
-  const content = labelFrom(lot, pack, judging.ground);
+  const judging = await judgingNow(book.read, { ...principal.writeContext, sugarhouse });
+  const content = labelFrom(lot, pack, judging.houseContext);
   const notice = jarNotice(await jarState(book, judging, lot, jar), lot.code, content);
   // A page published elsewhere can take no report, so this link is only of the one that is served.
   const html = jarPage(content, jar.code, notice).replace(
     '</main>',
     `<p><a href="/j/${jar.code}/report">Or write to its makers what is wrong</a></p>\n</main>`,
   );
-  const mayTrace = principal.kind !== 'nobody' && (sugarhouse === principal.desk.sugarhouse || principal.readsAll);
+  const mayTrace =
+    principal.kind !== 'nobody' && (sugarhouse === principal.writeContext.sugarhouse || principal.readsAll);
   if (!mayTrace || book !== principal.book) return html;
   return html.replace('</main>', `<p><a href="/jars/${jar.code}">Trace it in the book</a></p>\n</main>`);
 }

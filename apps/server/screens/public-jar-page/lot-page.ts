@@ -7,20 +7,25 @@ import { textIn } from '#libs/records/record-types.js';
 import { housesOf } from '#libs/store/household/houses.js';
 import { findLot, recordsAbout } from '#libs/store/queries/lots.js';
 import type { Principal } from '../../http/principal.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
  * What the labels of a lot say, for anybody who has its GS1 Digital Link. Lot codes are easily guessed, so only a lot
  * whose labels were printed with this very number has such a page.
  */
-export async function lotPage({ server, desk }: Principal, gtin: string, code: string): Promise<string | undefined> {
+export async function lotPage(
+  { server, writeContext: desk }: Principal,
+  gtin: string,
+  code: string,
+): Promise<string | undefined> {
   const { book } = server;
   for (const { key: sugarhouse } of await housesOf(book.read)) {
-    const lot = await findLot(book.read, sugarhouse, code);
+    const lot = await findLot(sugarhouseReader(book.read, sugarhouse), code);
     if (lot?.kind !== 'pack' || lot.jars === undefined) continue;
-    const runs = await recordsAbout(book.read, sugarhouse, lot.code, 'labels');
+    const runs = await recordsAbout(sugarhouseReader(book.read, sugarhouse), lot.code, 'labels');
     if (!runs.some(({ body }) => isSame(textIn(body, 'gtin'), gtin))) continue;
     const judging = await judgingNow(book.read, { ...desk, sugarhouse });
-    const content = await labelOfPack(book.read, sugarhouse, lot, judging.ground.place);
+    const content = await labelOfPack(sugarhouseReader(book.read, sugarhouse), lot, judging.houseContext.place);
     return content && jarPage(content, undefined, lotNotice(await packState(book, judging, lot), lot.code, content));
   }
   return undefined;

@@ -48,7 +48,7 @@ export class ReportController {
 
 /** The jar's own house answers for it: in a book of several that need not be the first. */
 async function reportForm(principal: Principal, { book, jar }: FoundJar) {
-  const { house } = await loadSugarhouseContext(book.read, { ...principal.desk, sugarhouse: jar.sugarhouse });
+  const { house } = await loadSugarhouseContext(book.read, { ...principal.writeContext, sugarhouse: jar.sugarhouse });
   const phone = house?.phone ?? '';
   return { title: 'Something is wrong with this jar', code: jar.code, phone, said: '', reach: '' };
 }

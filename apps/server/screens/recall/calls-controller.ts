@@ -8,7 +8,7 @@ import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
 import { page, seeOther } from '../../http/responses.js';
-import { type Principal, CurrentPrincipal } from '../../http/principal.js';
+import { type Principal, CurrentPrincipal, readerOf } from '../../http/principal.js';
 import { callFormPage, callsPage } from './calls-page.js';
 import { requestedFrom } from './recall-page.js';
 
@@ -17,7 +17,7 @@ import { requestedFrom } from './recall-page.js';
 export class CallsController {
   @Get('calls')
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    const codes = await suspectLots(principal.book.read, principal.desk.sugarhouse, requestedFrom(query));
+    const codes = await suspectLots(readerOf(principal), requestedFrom(query));
     if ('problem' in codes) return codes;
     const view = await callsPage(principal, codes, query);
     return view ? page('recall/calls', view) : invalid('lot', 'lots of this book', codes.join(', '));
@@ -26,7 +26,7 @@ export class CallsController {
   @Get('call')
   @RequireRole(rights['recall-call'])
   async form(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    const codes = await suspectLots(principal.book.read, principal.desk.sugarhouse, requestedFrom(query));
+    const codes = await suspectLots(readerOf(principal), requestedFrom(query));
     if ('problem' in codes) return codes;
     if (one(query['to']) === '') return invalid('to', 'who was called', 'nothing');
     return page('form-page', await callFormPage(principal, codes, one(query['to'])));
@@ -35,7 +35,7 @@ export class CallsController {
   @Post('call')
   @RequireRole(rights['recall-call'])
   async called(@CurrentPrincipal() principal: Principal, @Query() request: Posted, @Body() posted: Posted) {
-    const codes = await suspectLots(principal.book.read, principal.desk.sugarhouse, requestedFrom(request));
+    const codes = await suspectLots(readerOf(principal), requestedFrom(request));
     if ('problem' in codes) return codes;
     const to = one(request['to']);
     const answer = await writeRecord(principal, recallCalls, posted, { lot: codes[0] ?? '', to });

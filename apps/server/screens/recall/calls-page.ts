@@ -9,15 +9,21 @@ import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { firstHundred } from '../../text/first-hundred.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** The recall that lots lead to, as its list and its call list show it. */
 export const recallFrom = (principal: Principal, codes: readonly string[]): Promise<Recall | undefined> =>
   principal.book.snapshot(
     async (sql) =>
-      readRecall(sql, principal.desk.sugarhouse, codes, await loadSeasonContext(sql, principal.desk), {
-        by: principal.desk.by,
-        members: principal.readsAll,
-      }),
+      readRecall(
+        sugarhouseReader(sql, principal.writeContext.sugarhouse),
+        codes,
+        await loadSeasonContext(sql, principal.writeContext),
+        {
+          by: principal.writeContext.by,
+          members: principal.readsAll,
+        },
+      ),
     { rerun: true },
   );
 

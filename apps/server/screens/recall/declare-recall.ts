@@ -6,6 +6,7 @@ import { all, one, type Posted } from '../../forms/field-view.js';
 import { writeContextOf } from '../../forms/write-record.js';
 import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /**
  * Calls back the lots that the list began from, as they stood on the page when it was read: all of them or none, and
@@ -21,7 +22,7 @@ export async function declareRecall(
   if (codes.length === 0) return invalid('lot', 'a lot to recall', 'nothing');
   if (why === '') return invalid('why', 'the reason, in words', 'nothing');
   for (const code of codes)
-    if (!(await lookUpLot(principal.book.read, context.sugarhouse, code)))
+    if (!(await lookUpLot(sugarhouseReader(principal.book.read, context.sugarhouse), code)))
       return invalid('lot', 'a lot of this book', `"${code}"`);
   const done = await recallLots(principal.book, context, codes, why, notesFrom(posted));
   if ('problem' in done) return done;

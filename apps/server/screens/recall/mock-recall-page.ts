@@ -4,7 +4,7 @@ import { momentIn } from '#libs/actions/record/times.js';
 import { textIn } from '#libs/records/record-types.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
 import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 import { elapsed, momentText } from '../../text/times.js';
 import { jarPage, lotTracePage } from '../trace/trace-pages.js';
 
@@ -17,18 +17,22 @@ const shelfField: Fields = {
 
 /** What was practised before, and what still runs. */
 export async function practicesPage(principal: Principal) {
-  const { manner: options } = await formContext(principal);
-  return { ...plain, running: undefined, held: await practised(principal, momentIn(options.zone, principal.desk.now)) };
+  const { parseOptions: options } = await formContext(principal);
+  return {
+    ...plain,
+    running: undefined,
+    held: await practised(principal, momentIn(options.zone, principal.writeContext.now)),
+  };
 }
 
 /** The jar drawn, both ways from it, and the clock. */
 export async function runningPage(principal: Principal, id: string, sent: Sent = {}) {
-  const begun = await practiceBegun(principal.book, principal.desk, id);
+  const begun = await practiceBegun(principal.book, principal.writeContext, id);
   if ('problem' in begun) return begun;
   if (begun.closed && !sent.problem) return practicesPage(principal);
   const houseContext = await formContext(principal);
-  const now = momentIn(houseContext.manner.zone, principal.desk.now);
-  const since = momentIn(houseContext.manner.zone, new Date(begun.sinceMs));
+  const now = momentIn(houseContext.parseOptions.zone, principal.writeContext.now);
+  const since = momentIn(houseContext.parseOptions.zone, new Date(begun.sinceMs));
   const drawn = await jarPage(principal, begun.jar);
   if ('problem' in drawn) return drawn;
   const lot = await lotTracePage(principal, drawn.pack);
@@ -55,7 +59,7 @@ export async function runningPage(principal: Principal, id: string, sent: Sent =
 const plain = { title: 'Mock recall', here: 'season' };
 
 async function practised(principal: Principal, now: string) {
-  const all = await recordsOf(principal.book.read, principal.desk.sugarhouse, 'practice-recall');
+  const all = await recordsOf(readerOf(principal), 'practice-recall');
   return all
     .reverse()
     .slice(0, 20)

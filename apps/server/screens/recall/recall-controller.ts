@@ -15,6 +15,7 @@ import { download, page, seeOther } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { declareRecall } from './declare-recall.js';
 import { requestedFrom, recallPage } from './recall-page.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A recall that begins from lots, a thermometer found wrong or a day. Looking at the list calls nothing back. */
 @Controller('recall')
@@ -28,15 +29,17 @@ export class RecallController {
   /** The same list to work from, with the notice to post; reads only. */
   @Get('list.pdf')
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    const { sugarhouse, by } = principal.desk;
-    const codes = await suspectLots(principal.book.read, sugarhouse, requestedFrom(query));
+    const { sugarhouse, by } = principal.writeContext;
+    const codes = await suspectLots(sugarhouseReader(principal.book.read, sugarhouse), requestedFrom(query));
     if ('problem' in codes) return codes;
-    const recalled = await lastLotEntries(principal.book.read, sugarhouse, codes[0] ?? '', ['recall']);
+    const recalled = await lastLotEntries(sugarhouseReader(principal.book.read, sugarhouse), codes[0] ?? '', [
+      'recall',
+    ]);
     // Of one that was declared the list tells its own reason.
     const why = recalled ? {} : { why: 'not recalled: a list to look at' };
     const list = await principal.book.snapshot(
       async (sql) =>
-        readRecall(sql, sugarhouse, codes, await loadSeasonContext(sql, principal.desk), {
+        readRecall({ sql, sugarhouse }, codes, await loadSeasonContext(sql, principal.writeContext), {
           ...why,
           by,
           members: principal.readsAll,
@@ -46,22 +49,27 @@ export class RecallController {
     if (!list) return invalid('lot', 'lots of this book', codes.join(', '));
     const size = paperSize(paperNamed(one(query['paper'])), list.house);
     return download(`recall-${codes[0]}.pdf`, 'application/pdf', (out) =>
-      writeRecallPdf(list, out, principal.desk.now, size),
+      writeRecallPdf(list, out, principal.writeContext.now, size),
     );
   }
 
   /** Every jar that it reaches and where it went, a line each, streamed. */
   @Get('jars.csv')
   async jars(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    const { sugarhouse, by } = principal.desk;
-    const codes = await suspectLots(principal.book.read, sugarhouse, requestedFrom(query));
+    const { sugarhouse, by } = principal.writeContext;
+    const codes = await suspectLots(sugarhouseReader(principal.book.read, sugarhouse), requestedFrom(query));
     if ('problem' in codes) return codes;
     return download(`recall-${codes[0]}-jars.csv`, 'text/csv; charset=utf-8', (out) =>
       principal.book.snapshot(async (sql): Promise<Refusal | void> => {
-        const list = await readRecall(sql, sugarhouse, codes, await loadSeasonContext(sql, principal.desk), { by });
+        const list = await readRecall(
+          { sql, sugarhouse },
+          codes,
+          await loadSeasonContext(sql, principal.writeContext),
+          { by },
+        );
         if (!list) return invalid('lot', 'lots of this book', codes.join(', '));
         const packs = list.lots.map((lot) => lot.lot);
-        return writeEveryJar(sql, sugarhouse, packs, [...list.dispatches, ...list.plans], out);
+        return writeEveryJar({ sql, sugarhouse }, packs, [...list.dispatches, ...list.plans], out);
       }),
     );
   }

@@ -12,13 +12,14 @@ import type { Recall } from '#libs/reports/recall/recall.js';
 import { all, one, type Posted } from '../../forms/field-view.js';
 import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { suspectText } from '../../text/suspect-text.js';
 import { firstHundred } from '../../text/first-hundred.js';
 import { accountedFor, jarRows } from '../../text/jar-rows.js';
 import { momentText } from '../../text/times.js';
 import { recallFrom } from './calls-page.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What the address or the form asks: lots parted by blanks or commas, a thermometer, a day. */
 export const requestedFrom = (query: Posted): RecallFrom => ({
@@ -48,10 +49,10 @@ export async function recallPage(principal: Principal, query: Posted, sent: Sent
     list: undefined as Awaited<ReturnType<typeof shownList>> | undefined,
   };
   if (!from.lots?.length && !from.thermometer && !from.check && !from.day) {
-    const recalled = await lotsInState(principal.book.read, principal.desk.sugarhouse, 'recalled');
+    const recalled = await lotsInState(readerOf(principal), 'recalled');
     return { ...blank, recalled: recalled.map((lot) => lot.code) };
   }
-  const codes = await suspectLots(principal.book.read, principal.desk.sugarhouse, from);
+  const codes = await suspectLots(readerOf(principal), from);
   if ('problem' in codes) return { ...blank, refused: codes.problem, summary: problemView(codes.problem, asks) };
   return { ...blank, doubt: await formatDoubt(principal, from), list: await shownList(principal, codes, sent, query) };
 }
@@ -59,11 +60,11 @@ export async function recallPage(principal: Principal, query: Posted, sent: Sent
 /** Between which checks an instrument's readings are in doubt, where one was asked for. */
 async function formatDoubt(principal: Principal, { thermometer, check }: RecallFrom): Promise<string> {
   if (!thermometer && !check) return '';
-  const view = await suspectInstrument(principal.book.read, principal.desk.sugarhouse, { thermometer, check });
+  const view = await suspectInstrument(readerOf(principal), { thermometer, check });
   if ('problem' in view) return '';
-  const { manner: options } = await formContext(principal);
+  const { parseOptions: options } = await formContext(principal);
   return suspectText(view, (ms) =>
-    momentText(momentIn(options.zone, new Date(ms)), momentIn(options.zone, principal.desk.now)),
+    momentText(momentIn(options.zone, new Date(ms)), momentIn(options.zone, principal.writeContext.now)),
   );
 }
 
@@ -71,13 +72,15 @@ async function formatDoubt(principal: Principal, { thermometer, check }: RecallF
 const asks: Fields = { lot: needed(text, { label: 'Lots' }), day: needed(text, { label: 'Day' }) };
 
 async function shownList(principal: Principal, codes: readonly string[], sent: Sent, query: Posted) {
-  const { sugarhouse } = principal.desk;
+  const { sugarhouse } = principal.writeContext;
   const seen = await seenOn(principal, sent.problem);
   const houseContext = await formContext(principal);
   const recall = await recallFrom(principal, codes);
   if (!recall) return undefined;
-  const states = await Promise.all(codes.map((code) => findLot(principal.book.read, sugarhouse, code)));
-  const now = momentIn(houseContext.manner.zone, principal.desk.now);
+  const states = await Promise.all(
+    codes.map((code) => findLot(sugarhouseReader(principal.book.read, sugarhouse), code)),
+  );
+  const now = momentIn(houseContext.parseOptions.zone, principal.writeContext.now);
   return {
     codes,
     query: new URLSearchParams(lotsAsked(codes)).toString(),

@@ -8,7 +8,7 @@ import { formContext, problemView, type Sent } from '../../forms/form-view.js';
 import { correctionStrike, correctionWhy, reasonFor } from '../../forms/program-fields.js';
 import { postedTexts } from '../../forms/posted-texts.js';
 import { seenOn } from '../../forms/last-seen.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 import { whereShown } from './record-pages.js';
 
 /**
@@ -22,9 +22,7 @@ export async function correctPage(
   { posted, problem }: Sent = {},
 ) {
   const seen = await seenOn(principal, problem);
-  const saved = kindByName.has(kindName)
-    ? await findRecord(principal.book.read, principal.desk.sugarhouse, kindName, id)
-    : undefined;
+  const saved = kindByName.has(kindName) ? await findRecord(readerOf(principal), kindName, id) : undefined;
   const kind = saved && kindOfRecord(saved);
   if (!saved || !kind) return unknown('record', id) satisfies Refusal;
   const { measures } = await formContext(principal);

@@ -11,7 +11,7 @@ import { findRecord, type StoredRecord } from '#libs/store/queries/lots.js';
 import { askedAfter } from '../sent/after-sending.js';
 import { suspectCheck } from './suspect-check.js';
 import { formContext } from '../../forms/form-view.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 import { signedOf } from '../../text/signed.js';
 import { historyLinesOf } from '../../text/history.js';
 import { clock, dayText } from '../../text/times.js';
@@ -20,9 +20,10 @@ import { clock, dayText } from '../../text/times.js';
 export async function entryPage(principal: Principal, typed: string) {
   const seq = /^\d{1,9}$/.test(typed) ? Number(typed) : 0;
   const entry = await findEntry(principal.book.read, seq);
-  if (!entry || entry.sugarhouse !== principal.desk.sugarhouse) return unknown('entry', typed) satisfies Refusal;
-  const { manner: options } = await formContext(principal);
-  const now = momentIn(options.zone, principal.desk.now);
+  if (!entry || entry.sugarhouse !== principal.writeContext.sugarhouse)
+    return unknown('entry', typed) satisfies Refusal;
+  const { parseOptions: options } = await formContext(principal);
+  const now = momentIn(options.zone, principal.writeContext.now);
   const { seq: _seq, ...bare } = entry;
   const json = canonicalJson(bare);
   return {
@@ -48,18 +49,18 @@ export async function entryPage(principal: Principal, typed: string) {
 /** The entry after those of its record that came before it, so that a correction shows what it struck. */
 async function before(principal: Principal, entry: NumberedEntry): Promise<readonly NumberedEntry[]> {
   if (!entry.record) return [entry];
-  const all = await entriesOfRecord(principal.book.read, principal.desk.sugarhouse, entry.record.kind, entry.record.id);
+  const all = await entriesOfRecord(readerOf(principal), entry.record.kind, entry.record.id);
   return all.filter((each) => each.seq <= entry.seq);
 }
 
 /** A record as it stands, with every entry that made it so. */
 export async function recordPage(principal: Principal, kindName: RecordKind, id: string) {
   const kind = kindByName.get(kindName);
-  const saved = kind && (await findRecord(principal.book.read, principal.desk.sugarhouse, kindName, id));
+  const saved = kind && (await findRecord(readerOf(principal), kindName, id));
   if (!kind || !saved) return unknown(kind?.noun ?? 'record', id) satisfies Refusal;
-  const { manner: options } = await formContext(principal);
-  const now = momentIn(options.zone, principal.desk.now);
-  const history = await entriesOfRecord(principal.book.read, principal.desk.sugarhouse, kindName, id);
+  const { parseOptions: options } = await formContext(principal);
+  const now = momentIn(options.zone, principal.writeContext.now);
+  const history = await entriesOfRecord(readerOf(principal), kindName, id);
   return {
     title: `${kind.noun.charAt(0).toUpperCase()}${kind.noun.slice(1)} ${id}`,
     here: 'find',

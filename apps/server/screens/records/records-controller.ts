@@ -48,7 +48,7 @@ export class RecordsController {
     const query = await correctPage(principal, kind as RecordKind, id, { posted });
     if ('problem' in query) return query;
     const context = writeContextOf(principal, posted);
-    const changes = changesIn(query.fields, posted, context.now, (await formContext(principal)).manner.zone);
+    const changes = changesIn(query.fields, posted, context.now, (await formContext(principal)).parseOptions.zone);
     const answer = await correctEntry(
       principal.book,
       context,

@@ -4,7 +4,7 @@ import type { StoredRecord } from '#libs/store/queries/lots.js';
 import { checkedOf } from '#libs/store/queries/instrument-readings.js';
 import { foundRight } from '#libs/syrup/instruments/instrument-checks.js';
 import { formContext } from '../../forms/form-view.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 import { suspectText } from '../../text/suspect-text.js';
 import { firstHundred } from '../../text/first-hundred.js';
 import { momentText } from '../../text/times.js';
@@ -12,10 +12,10 @@ import { momentText } from '../../text/times.js';
 /** Of a check that an instrument failed: the lots that it read since it was last right, and the way to call them back. */
 export async function suspectCheck(principal: Principal, { id, body }: StoredRecord<'check'>) {
   if (foundRight(checkedOf(id, body)) !== false) return undefined;
-  const view = await suspectInstrument(principal.book.read, principal.desk.sugarhouse, { check: id });
+  const view = await suspectInstrument(readerOf(principal), { check: id });
   if ('problem' in view) return undefined;
-  const { manner: options } = await formContext(principal);
-  const now = momentIn(options.zone, principal.desk.now);
+  const { parseOptions: options } = await formContext(principal);
+  const now = momentIn(options.zone, principal.writeContext.now);
   const recall = `/recall?check=${encodeURIComponent(id)}`;
   return {
     words: suspectText(view, (ms) => momentText(momentIn(options.zone, new Date(ms)), now)),

@@ -12,11 +12,11 @@ import { clock, dayText } from '../../text/times.js';
 /** A record that did not happen, as the log has it: who voided it, when and why. Undefined where none of that name was. */
 export async function voidedPage(principal: Principal, kindName: RecordKind, id: string) {
   const { read } = principal.book;
-  const { sugarhouse } = principal.desk;
-  const seq = await voidedBy(read, sugarhouse, kindName, id);
+  const { sugarhouse } = principal.writeContext;
+  const seq = await voidedBy({ sql: read, sugarhouse }, kindName, id);
   const entry = seq === undefined ? undefined : await findEntry(read, seq);
   if (!entry) return undefined;
-  const now = momentIn((await formContext(principal)).manner.zone, principal.desk.now);
+  const now = momentIn((await formContext(principal)).parseOptions.zone, principal.writeContext.now);
   const lot = entry.about.find((each) => each !== id);
   const noun = kindByName.get(kindName)?.noun ?? kindName;
   return {
@@ -25,7 +25,7 @@ export async function voidedPage(principal: Principal, kindName: RecordKind, id:
     lot,
     sentence: `This did not happen. Voided by ${entry.by}, ${dayText(entry.typedAt, now)} ${clock(entry.typedAt)}.`,
     why: entry.why,
-    ledger: historyLinesOf(await entriesOfRecord(read, sugarhouse, kindName, id), now).reverse(),
+    ledger: historyLinesOf(await entriesOfRecord({ sql: read, sugarhouse }, kindName, id), now).reverse(),
   };
 }
 

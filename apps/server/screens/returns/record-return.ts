@@ -7,8 +7,9 @@ import type { ReturnedJarJudged } from '#libs/syrup/contents/judge-complaint.js'
 import { unknown } from '#libs/actions/record/problem.js';
 import { all, one, type Posted } from '../../forms/field-view.js';
 import { writeContextOf, writeRecord } from '../../forms/write-record.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 import { complaints, holdAnswers } from './return-fields.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Writes what was seen as a complaint and, where that was chosen, holds the lot with it. */
 export async function recordReturn(
@@ -17,7 +18,11 @@ export async function recordReturn(
   posted: Posted,
 ): Promise<Refusal | { readonly lot: string; readonly notes: readonly string[] }> {
   const { read } = principal.book;
-  const trace = await traceLot(read, principal.desk.sugarhouse, code, principal.desk.now);
+  const trace = await traceLot(
+    sugarhouseReader(read, principal.writeContext.sugarhouse),
+    code,
+    principal.writeContext.now,
+  );
   if ('problem' in trace) return trace;
   const lot = trace.pack;
   if (!lot) return unknown('jar or pack', code);
@@ -32,7 +37,7 @@ export async function recordReturn(
   if ('problem' in written) return written;
   const notes = [`Saved ${written.id}.`, ...written.notes];
   if (hold === 'yes') notes.push(...(await held(principal, posted, lot)));
-  const after = await findLot(read, principal.desk.sugarhouse, lot);
+  const after = await findLot(sugarhouseReader(read, principal.writeContext.sugarhouse), lot);
   if (all(rest['mould']).includes('yes') && !all(rest['came']).includes('opened-warm'))
     notes.push(
       `Mould holds ${lot}: look at other jars of it and write how many were mouldy and how many sound. Look at what went out, and whether to recall it.`,
@@ -50,7 +55,7 @@ export async function recordReturn(
 
 /** What the readings said when they were written. */
 const judgedAs = async (principal: Principal, id: string): Promise<ReturnedJarJudged | undefined> => {
-  const saved = await findRecord(principal.book.read, principal.desk.sugarhouse, 'complaint', id);
+  const saved = await findRecord(readerOf(principal), 'complaint', id);
   return saved && returnedJarJudged(saved.body);
 };
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -1,12 +1,12 @@
 import { recordsOf } from '#libs/store/queries/lots.js';
 import { fromJarPage } from '../public-jar-page/customer-report.js';
 import type { WorkInProgress } from './work-in-progress.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 import { dayText } from '../../text/times.js';
 
 /** What customers wrote from a jar's page and nobody has answered: no word yet of what was done. */
 export async function reportsWaiting(principal: Principal, now: string): Promise<WorkInProgress[]> {
-  const all = await recordsOf(principal.book.read, principal.desk.sugarhouse, 'complaint');
+  const all = await recordsOf(readerOf(principal), 'complaint');
   return all
     .filter(({ body }) => body['from'] === fromJarPage && !body['done'])
     .reverse()

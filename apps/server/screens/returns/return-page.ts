@@ -13,10 +13,11 @@ import { type FormContext, formContext, formGroups, problemView, type Sent } fro
 import { postedTexts } from '../../forms/posted-texts.js';
 import { seenOn } from '../../forms/last-seen.js';
 import { cautionsFor } from '../../text/cautions.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { momentText } from '../../text/times.js';
 import { returnFields, complaints } from './return-fields.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export const startPage = (typed: string) => ({
   title: 'A customer returns a bad jar',
@@ -27,18 +28,18 @@ export const startPage = (typed: string) => ({
 
 /** The jar meant, or the pack where only the lot can still be read; undefined where the book has neither. */
 export async function jarFromInput(principal: Principal, typed: string): Promise<string | undefined> {
-  const { sugarhouse } = principal.desk;
+  const { sugarhouse } = principal.writeContext;
   const code = codeIn(typed);
   const jarCode = readJarCode(code);
   const jar = jarCode === undefined ? undefined : await findJar(principal.book.read, jarCode);
   if (jar?.sugarhouse === sugarhouse) return printedJarCode(jar.code);
-  const lot = await lookUpLot(principal.book.read, sugarhouse, code);
+  const lot = await lookUpLot(sugarhouseReader(principal.book.read, sugarhouse), code);
   return lot?.kind === 'pack' ? lot.code : undefined;
 }
 
 /** What is to be looked at, in the order in which it is done, with the kept-back jar to hold beside it. */
 export async function returnPage(principal: Principal, code: string, sent: Sent) {
-  const trace = await traceLot(principal.book.read, principal.desk.sugarhouse, code, principal.desk.now);
+  const trace = await traceLot(readerOf(principal), code, principal.writeContext.now);
   if ('problem' in trace) return trace;
   if (!trace.pack) return unknown('jar or pack', code) satisfies Refusal;
   const seen = await seenOn(principal, sent.problem, trace.pack);
@@ -53,7 +54,7 @@ export async function returnPage(principal: Principal, code: string, sent: Sent)
     status: trace.status,
     made: many(trace.jars.made, 'jar'),
     sentOut: trace.jars.sentOut,
-    kept: keptBack(trace, momentIn(houseContext.manner.zone, principal.desk.now)),
+    kept: keptBack(trace, momentIn(houseContext.parseOptions.zone, principal.writeContext.now)),
     packedAt: await packedDensity(principal, trace.pack),
     says: saysOf(principal, houseContext, sent),
     cautions: cautionsFor('sell'),
@@ -70,10 +71,10 @@ export async function returnPage(principal: Principal, code: string, sent: Sent)
 
 /** What the pack was at when it was packed, for the reading of now to stand beside. */
 async function packedDensity(principal: Principal, pack: string): Promise<string> {
-  const { sugarhouse } = principal.desk;
-  const body = (await findRecord(principal.book.read, sugarhouse, 'pack', pack))?.body;
+  const { sugarhouse } = principal.writeContext;
+  const body = (await findRecord(sugarhouseReader(principal.book.read, sugarhouse), 'pack', pack))?.body;
   if (!body?.densityReading) return '';
-  const verdict = (await findLot(principal.book.read, sugarhouse, pack))?.verdict;
+  const verdict = (await findLot(sugarhouseReader(principal.book.read, sugarhouse), pack))?.verdict;
   const brix = verdict?.brix ?? null;
   const at = body.densityAt ? ` at ${shown(body.densityAt)}` : '';
   return `${shownDensity(body.densityReading)}${at}${brix === null ? '' : `: ${brix.toFixed(1)} °Bx`}`;
@@ -85,8 +86,8 @@ function saysOf(principal: Principal, houseContext: FormContext, { posted }: Sen
   const seen = Object.fromEntries(Object.entries(complaints.fields).filter(([name]) => lookedAt.has(name)));
   const read = readFields(
     seen,
-    postedTexts(seen, posted, principal.desk.now, houseContext.manner.zone),
-    houseContext.manner,
+    postedTexts(seen, posted, principal.writeContext.now, houseContext.parseOptions.zone),
+    houseContext.parseOptions,
   );
   return 'faults' in read ? undefined : judgedComplaint(read.body, houseContext.place);
 }

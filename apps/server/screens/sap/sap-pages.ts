@@ -15,14 +15,14 @@ import { momentText } from '../../text/times.js';
 
 /** Sap and syrup that came in, newest first, a hundred at a time, with what is left of each. */
 export async function sapPage(principal: Principal, query: string) {
-  const { measures, manner: options } = await formContext(principal);
+  const { measures, parseOptions: options } = await formContext(principal);
   const { read } = principal.book;
-  const { sugarhouse } = principal.desk;
-  const now = momentIn(options.zone, principal.desk.now);
+  const { sugarhouse } = principal.writeContext;
+  const now = momentIn(options.zone, principal.writeContext.now);
   const from = beginsAt(query);
-  const { count, lots } = await lotsListed(read, sugarhouse, 'gathering', { from, most: atOnce }, 'receipt');
+  const { count, lots } = await lotsListed({ sql: read, sugarhouse }, 'gathering', { from, most: atOnce }, 'receipt');
   const codes = lots.map((lot) => lot.code);
-  const record = await recordsNamed(read, sugarhouse, ['gathering', 'receipt'], codes);
+  const record = await recordsNamed({ sql: read, sugarhouse }, ['gathering', 'receipt'], codes);
   const rows = lots.map((lot) => {
     const body = record(lot.kind === 'gathering' ? 'gathering' : 'receipt', lot.code)?.body;
     const left = volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);

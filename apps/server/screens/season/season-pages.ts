@@ -13,19 +13,25 @@ import { spokenVolume } from '#libs/format/format-volume.js';
 import { classSwatch } from '#libs/reports/diagram/swatch.js';
 import { returnRow } from '../returns/return-rows.js';
 import { formContext } from '../../forms/form-view.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 import { many, named } from '../../text/amounts.js';
 import { clock, dayText } from '../../text/times.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export async function currentYear(principal: Principal): Promise<number> {
-  const years = await yearsKept(principal.book.read, principal.desk.sugarhouse);
-  const { manner: options } = await formContext(principal);
-  return years[0] ?? Number(momentIn(options.zone, principal.desk.now).slice(0, 4));
+  const years = await yearsKept(readerOf(principal));
+  const { parseOptions: options } = await formContext(principal);
+  return years[0] ?? Number(momentIn(options.zone, principal.writeContext.now).slice(0, 4));
 }
 
 const season = (principal: Principal, year: number): Promise<Season> =>
   principal.book.snapshot(
-    async (sql) => readSeason(sql, principal.desk.sugarhouse, year, await loadSeasonContext(sql, principal.desk)),
+    async (sql) =>
+      readSeason(
+        sugarhouseReader(sql, principal.writeContext.sugarhouse),
+        year,
+        await loadSeasonContext(sql, principal.writeContext),
+      ),
     {
       rerun: true,
     },
@@ -40,7 +46,7 @@ export async function seasonPage(principal: Principal, year: number) {
     here: 'season',
     wide: true,
     year,
-    years: await yearsKept(principal.book.read, principal.desk.sugarhouse),
+    years: await yearsKept(readerOf(principal)),
     totals: [
       { reading: String(summary.totals.boils), limit: named(summary.totals.boils, 'boil') },
       { reading: String(summary.totals.packs), limit: named(summary.totals.packs, 'pack') },
@@ -95,7 +101,7 @@ function answerTo({ matter, subject }: Risk): { readonly href: string; readonly 
 
 /** What customers and makers told of jars this year, newest first. */
 async function complaintsOf(principal: Principal, year: number) {
-  const all = await recordsOf(principal.book.read, principal.desk.sugarhouse, 'complaint', year);
+  const all = await recordsOf(readerOf(principal), 'complaint', year);
   return all.reverse().map(({ id, body }) => returnRow(id, body, String(year)));
 }
 

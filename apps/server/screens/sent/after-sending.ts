@@ -6,7 +6,7 @@ import { findRecord } from '#libs/store/queries/lots.js';
 import { type Posted } from '../../forms/field-view.js';
 import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 
 /** What is asked of a dispatch afterwards: initials under jars that had already left, and how returned jars are. */
@@ -20,9 +20,7 @@ export async function askedAfter(principal: Principal, id: string, { body }: { r
 }
 
 const reportOf = async (principal: Principal, id: string, lot: string) =>
-  (await reportsAlreadyLeft(principal.book.read, principal.desk.sugarhouse, lot)).filter(
-    ({ dispatch }) => dispatch.id === id,
-  );
+  (await reportsAlreadyLeft(readerOf(principal), lot)).filter(({ dispatch }) => dispatch.id === id);
 
 export const acknowledge = (principal: Principal, id: string, posted: Posted) =>
   writeRecord(principal, acknowledgements, posted, { dispatch: id });
@@ -32,7 +30,7 @@ export const writeLooked = (principal: Principal, id: string, posted: Posted) =>
   writeRecord(principal, dispatches, posted, {}, { add: true, of: id });
 
 export async function acknowledgePage(principal: Principal, id: string, sent: Sent = {}) {
-  const found = await findRecord(principal.book.read, principal.desk.sugarhouse, 'dispatch', id);
+  const found = await findRecord(readerOf(principal), 'dispatch', id);
   if (!found) return unknown('dispatch', id) satisfies Refusal;
   const houseContext = await formContext(principal);
   const { jars, lot, to } = found.body;
@@ -51,7 +49,7 @@ export async function acknowledgePage(principal: Principal, id: string, sent: Se
 }
 
 export async function lookedPage(principal: Principal, id: string, sent: Sent = {}) {
-  const found = await findRecord(principal.book.read, principal.desk.sugarhouse, 'dispatch', id);
+  const found = await findRecord(readerOf(principal), 'dispatch', id);
   if (found?.body.kind !== 'returned') return unknown('return', id) satisfies Refusal;
   const houseContext = await formContext(principal);
   const { jars, lot, to } = found.body;

@@ -11,19 +11,20 @@ import { kept, withRemembered } from '../../forms/remembered.js';
 import { seenOn } from '../../forms/last-seen.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { mayWrite } from '../../http/may-write.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
 import { momentText } from '../../text/times.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Where jars went, newest first, a hundred at a time; what is planned stands on top. */
 export async function sentPage(principal: Principal, query: string) {
-  const { manner: options } = await formContext(principal);
-  const now = momentIn(options.zone, principal.desk.now);
-  const nowUtc = utcOf(principal.desk.now);
+  const { parseOptions: options } = await formContext(principal);
+  const now = momentIn(options.zone, principal.writeContext.now);
+  const nowUtc = utcOf(principal.writeContext.now);
   const from = beginsAt(query);
   const part = { from, most: atOnce };
-  const { count, records } = await recordsListed(principal.book.read, principal.desk.sugarhouse, 'dispatch', part);
+  const { count, records } = await recordsListed(readerOf(principal), 'dispatch', part);
   return {
     title: 'Sent out',
     here: 'packs',
@@ -130,14 +131,13 @@ const mostTiles = 8;
 /** Packs with jars on hand to choose from; a code can be typed as well where there are none. */
 async function withPacks(principal: Principal, groups: readonly FormGroup[], { posted }: Sent): Promise<FormGroup[]> {
   const { read } = principal.book;
-  const lots = (await lotsOf(read, principal.desk.sugarhouse, 'pack', undefined, 300)).filter(
+  const lots = (await lotsOf(sugarhouseReader(read, principal.writeContext.sugarhouse), 'pack', undefined, 300)).filter(
     (lot) => lot.jars !== undefined,
   );
   const balances = await balancesOf(
-    read,
-    principal.desk.sugarhouse,
+    sugarhouseReader(read, principal.writeContext.sugarhouse),
     lots.map((lot) => lot.code),
-    utcOf(principal.desk.now),
+    utcOf(principal.writeContext.now),
   );
   const typed = typeof posted?.['lot'] === 'string' ? posted['lot'] : '';
   const choices = lots.map((lot) => ({

@@ -19,6 +19,7 @@ import { network } from '../../http/rate-limit.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { deviceName } from './device-name.js';
 import { textOf } from './text-of.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** The first visit: the one-time word, the sugarhouse, and who owns its book. */
 @Controller('set-up')
@@ -26,9 +27,9 @@ export class SetUpController {
   @Get()
   @Public()
   async form(@CurrentPrincipal() principal: Principal, @Req() request: FastifyRequest): Promise<HtmlPage | SeeOther> {
-    if (await isClaimed(principal.server.book.read, home)) return seeOther('/sign-in');
+    if (await isClaimed(sugarhouseReader(principal.server.book.read, home))) return seeOther('/sign-in');
     // Prints a new word where the last has run out.
-    principal.server.firstWord.current(principal.desk.now);
+    principal.server.firstWord.current(principal.writeContext.now);
     // The address alone, never the word; and only to who sits at the machine, for the page is open to anybody.
     return setUpPage(
       principal,
@@ -46,7 +47,7 @@ export class SetUpController {
     @Body() sent: Record<string, unknown>,
     @Req() request: FastifyRequest,
   ): Promise<HtmlPage | SeeOther> {
-    if (await isClaimed(principal.server.book.read, home)) return seeOther('/sign-in');
+    if (await isClaimed(sugarhouseReader(principal.server.book.read, home))) return seeOther('/sign-in');
     const faults = readSugarhouse(principal, sent, network(request.ip), (await houseOf(principal)) !== undefined);
     return faults.length > 0
       ? setUpPage(principal, sent, { kind: 'invalid', faults })
@@ -62,14 +63,14 @@ export class SetUpController {
     @Res({ passthrough: true }) reply: FastifyReply,
   ): Promise<HtmlPage | SeeOther> {
     const { book } = principal.server;
-    if (await isClaimed(book.read, home)) return seeOther('/sign-in');
+    if (await isClaimed(sugarhouseReader(book.read, home))) return seeOther('/sign-in');
     const address = network(request.ip);
     const view = readSetUp(principal, sent, address, (await houseOf(principal)) !== undefined);
     if ('problem' in view) return setUpPage(principal, sent, view.problem);
     if (view.house) {
       const saved = await record(
         book,
-        { ...principal.desk, by: view.initials, author: view.initials },
+        { ...principal.writeContext, by: view.initials, author: view.initials },
         houses,
         view.house,
       );
@@ -78,7 +79,12 @@ export class SetUpController {
     const claimed = await claimBook(book, home, view);
     if ('problem' in claimed) return setUpPage(principal, sent, claimed.problem);
     principal.server.firstWord.spend();
-    const first = await signIn(book, home, { ...view, device: deviceName(request), address }, principal.desk.now);
+    const first = await signIn(
+      book,
+      home,
+      { ...view, device: deviceName(request), address },
+      principal.writeContext.now,
+    );
     if ('problem' in first) return seeOther('/sign-in');
     setSession(request, reply, first.token, false, first.endsAt);
     setKnownDevice(request, reply, first.known);
@@ -129,7 +135,11 @@ const houseIn = (sent: Record<string, unknown>): Record<string, unknown> =>
   Object.fromEntries(Object.entries(sent).filter(([name]) => Object.hasOwn(houseFields, name)));
 
 function houseFaults(principal: Principal, house: Record<string, unknown>): Fault[] {
-  const options = { zone: principal.desk.zone, volumes: { bareGallons: 'US' as const }, now: principal.desk.now };
+  const options = {
+    zone: principal.writeContext.zone,
+    volumes: { bareGallons: 'US' as const },
+    now: principal.writeContext.now,
+  };
   const read = readFields(houseFields, house, options);
   if ('faults' in read) return read.faults;
   const licence = licenceFault(read.body);
@@ -137,7 +147,7 @@ function houseFaults(principal: Principal, house: Record<string, unknown>): Faul
 }
 
 function codeFaults(principal: Principal, word: string, address: string): Fault[] {
-  const answer = principal.server.firstWord.answer(word, address, principal.desk.now);
+  const answer = principal.server.firstWord.answer(word, address, principal.writeContext.now);
   if (answer === 'wrong')
     return [{ field: 'word', expected: 'the word that the server printed when it started', got: 'another' }];
   if (answer === 'too often')
@@ -145,7 +155,8 @@ function codeFaults(principal: Principal, word: string, address: string): Fault[
   return [];
 }
 
-const houseOf = (principal: Principal) => findRecord(principal.server.book.read, home, 'house', 'house');
+const houseOf = (principal: Principal) =>
+  findRecord(sugarhouseReader(principal.server.book.read, home), 'house', 'house');
 
 type Step = 'sugarhouse' | 'owner';
 

@@ -13,6 +13,7 @@ import { network } from '../../http/rate-limit.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { deviceName } from '../set-up/device-name.js';
 import { textOf } from '../set-up/text-of.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 @Controller()
 export class SignInController {
@@ -20,7 +21,7 @@ export class SignInController {
   @Public()
   async form(@CurrentPrincipal() principal: Principal, @Query('back') back: unknown): Promise<HtmlPage | SeeOther> {
     if (principal.kind !== 'nobody') return seeOther(textOf(back) || '/');
-    if (!(await isClaimed(principal.server.book.read, home))) return seeOther('/set-up');
+    if (!(await isClaimed(sugarhouseReader(principal.server.book.read, home)))) return seeOther('/set-up');
     return page('sign-in/sign-in', { back: textOf(back), houses: await severalHouses(principal.server.book.read) });
   }
 
@@ -39,7 +40,7 @@ export class SignInController {
       principal.server.book,
       await houseMeant(principal, house),
       { ...view, ...device },
-      principal.desk.now,
+      principal.writeContext.now,
     );
     if ('problem' in done) {
       if (done.waitSeconds) void reply.header('Retry-After', done.waitSeconds);
@@ -65,7 +66,9 @@ export class SignInController {
   ): Promise<SeeOther> {
     const { session } = principal;
     if (session !== undefined)
-      await principal.book.writeHousehold((sql) => endSession(sql, principal.own.sugarhouse, session));
+      await principal.book.writeHousehold((sql) =>
+        endSession(sugarhouseReader(sql, principal.own.sugarhouse), session),
+      );
     clearSession(reply);
     readOwnHouse(reply);
     return seeOther('/sign-in');

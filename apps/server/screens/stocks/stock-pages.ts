@@ -2,7 +2,7 @@ import { labelStockFields } from '#libs/actions/kinds/label-stock.js';
 import { loadStocks, labelsPerPage, type Stock } from '#libs/labels/stocks/stocks.js';
 import { ownStocksOf } from '#libs/actions/labels/stocks-of.js';
 import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 import { stockPreview } from './stock-preview.js';
 
 export async function stocksPage(principal: Principal) {
@@ -10,8 +10,8 @@ export async function stocksPage(principal: Principal) {
   return {
     title: 'Label sheets',
     here: 'packs',
-    own: (await ownStocksOf(principal.book.read, principal.desk.sugarhouse)).map(view),
-    putAway: (await ownStocksOf(principal.book.read, principal.desk.sugarhouse, 'put away')).map(view),
+    own: (await ownStocksOf(readerOf(principal))).map(view),
+    putAway: (await ownStocksOf(readerOf(principal), 'put away')).map(view),
     shipped: loadStocks().map(view),
   };
 }

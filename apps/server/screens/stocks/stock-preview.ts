@@ -20,7 +20,7 @@ export function stockPreview(posted: Posted, houseContext: FormContext): StockSe
   );
   if (Object.keys(typed).length === 0) return { sentences: ['Enter the sizes to see the sheet here.'] };
   // A sheet can be looked at before it has a name.
-  const read = readFields(labelStockFields, { id: 'unnamed', ...typed }, houseContext.manner);
+  const read = readFields(labelStockFields, { id: 'unnamed', ...typed }, houseContext.parseOptions);
   if ('faults' in read) {
     const label = (name: string) => labelStockFields[name as keyof typeof labelStockFields]?.label ?? name;
     return {

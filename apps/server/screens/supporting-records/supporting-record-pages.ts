@@ -7,7 +7,7 @@ import type { Offer } from '../../forms/field-view.js';
 import { withRemembered } from '../../forms/remembered.js';
 import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { cautionsFor } from '../../text/cautions.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 import { clock, dayText } from '../../text/times.js';
 
 /** Written by the deed itself, on its own page. */
@@ -35,14 +35,14 @@ export async function supportingRecordListPage(principal: Principal) {
       plural: kind.plural,
       words: capital(kind.plural.replaceAll('-', ' ')),
       noun: kind.noun,
-      count: await countRecords(principal.book.read, principal.desk.sugarhouse, kind.kind),
+      count: await countRecords(readerOf(principal), kind.kind),
     })),
   );
   return { title: 'Checks, cleaning and supplies', here: '', rows };
 }
 
 export async function supportingRecordKindPage(principal: Principal, kind: Kind) {
-  const records = (await recordsOf(principal.book.read, principal.desk.sugarhouse, kind.kind)).reverse().slice(0, 300);
+  const records = (await recordsOf(readerOf(principal), kind.kind)).reverse().slice(0, 300);
   return {
     title: capital(kind.plural.replaceAll('-', ' ')),
     here: '',

@@ -9,7 +9,7 @@ import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
 import { page, seeOther } from '../../http/responses.js';
 import { demandRight } from '../../http/may-write.js';
-import { CurrentPrincipal, type Principal } from '../../http/principal.js';
+import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import {
   supportingRecordKind,
   supportingRecordKindPage,
@@ -60,8 +60,7 @@ export class SupportingRecordsController {
 
 /** A check that was failed is shown by itself: the lots in doubt stand on its page. */
 async function shownAfter(principal: Principal, kind: Kind, id: string): Promise<string> {
-  const check =
-    kind.kind === 'check' && (await findRecord(principal.book.read, principal.desk.sugarhouse, 'check', id));
+  const check = kind.kind === 'check' && (await findRecord(readerOf(principal), 'check', id));
   const failed = check && foundRight(checkedOf(id, check.body)) === false;
   return failed ? `/records/check/${encodeURIComponent(id)}` : `/side/${kind.plural}`;
 }

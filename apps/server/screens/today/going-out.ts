@@ -15,9 +15,9 @@ export async function goingOutGroups(
   now: string,
 ): Promise<{ title: string; rows: WorkInProgress[] }[]> {
   const { read } = principal.book;
-  const { sugarhouse } = principal.desk;
-  const judging = await judgingNow(read, principal.desk);
-  const left = (await reportsAlreadyLeft(read, sugarhouse)).filter(({ acknowledged }) => !acknowledged);
+  const { sugarhouse } = principal.writeContext;
+  const judging = await judgingNow(read, principal.writeContext);
+  const left = (await reportsAlreadyLeft({ sql: read, sugarhouse })).filter(({ acknowledged }) => !acknowledged);
   return [
     {
       title: 'Left while held, to be initialled',
@@ -29,7 +29,7 @@ export async function goingOutGroups(
     },
     {
       title: 'Planned, but may not leave',
-      rows: (await plansOfHeldLots(read, sugarhouse, principal.desk.now)).map(([plan, lot]) => ({
+      rows: (await plansOfHeldLots({ sql: read, sugarhouse }, principal.writeContext.now)).map(([plan, lot]) => ({
         code: plan.id,
         href: recordOf(plan.id),
         sentence: `${many(plan.jars, 'jar')} of ${lot.code} for ${plan.to} ${dayText(plan.sentAt, now)}: ${lot.code} is ${lot.state}. Release it first, or correct the plan to 0 jars.`,
@@ -51,7 +51,7 @@ export async function goingOutGroups(
     },
     {
       title: 'Returned, to be inspected',
-      rows: (await returnsToLookAt(read, sugarhouse, principal.desk.now)).map((each) => ({
+      rows: (await returnsToLookAt({ sql: read, sugarhouse }, principal.writeContext.now)).map((each) => ({
         code: each.id,
         href: recordOf(each.id),
         sentence: `${many(each.jars, 'jar')} of ${each.lot} returned from ${each.to} ${dayText(each.sentAt, now)}, set apart: still sealed, and how were they kept?`,

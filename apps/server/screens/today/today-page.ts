@@ -17,23 +17,24 @@ import { boilSentence } from '../../text/lot-sentence.js';
 import { dayText, elapsed } from '../../text/times.js';
 import { goingOutGroups } from './going-out.js';
 import type { WorkInProgress } from '../returns/work-in-progress.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What is in hand and what it needs now, in the order in which it can't wait. */
 export async function todayPage(principal: Principal) {
-  const { measures, manner: options } = await formContext(principal);
+  const { measures, parseOptions: options } = await formContext(principal);
   const { read } = principal.book;
-  const { sugarhouse } = principal.desk;
-  const now = momentIn(options.zone, principal.desk.now);
+  const { sugarhouse } = principal.writeContext;
+  const now = momentIn(options.zone, principal.writeContext.now);
   const year = Number(now.slice(0, 4));
   const since = year - 1;
-  const boils = await lotsWithSomeLeft(read, sugarhouse, 'boil', since);
+  const boils = await lotsWithSomeLeft({ sql: read, sugarhouse }, 'boil', since);
   const boilBodies = await bodiesOf(principal, 'boil', boils);
   const packs = [
-    ...(await recordsOf(read, sugarhouse, 'pack', since)),
-    ...(await recordsOf(read, sugarhouse, 'pack', year)),
+    ...(await recordsOf({ sql: read, sugarhouse }, 'pack', since)),
+    ...(await recordsOf({ sql: read, sugarhouse }, 'pack', year)),
   ];
-  const gathered = await lotsWithSomeLeft(read, sugarhouse, 'gathering', since);
-  const bought = await lotsWithSomeLeft(read, sugarhouse, 'receipt', since);
+  const gathered = await lotsWithSomeLeft({ sql: read, sugarhouse }, 'gathering', since);
+  const bought = await lotsWithSomeLeft({ sql: read, sugarhouse }, 'receipt', since);
   const boughtBodies = await bodiesOf(principal, 'receipt', bought);
   const held = await heldAndAbout(principal);
   const underway = new Set(packs.filter((each) => each.body.jars === undefined).map((each) => each.id));
@@ -43,12 +44,12 @@ export async function todayPage(principal: Principal) {
   const fires = boils.filter((lot) => isBurning(boilBodies.get(lot.code)));
   const cooling = boils.filter((lot) => !fires.includes(lot));
   // Also those that were packed again: their new lids were not looked at.
-  const thisYears = await lotsOf(read, sugarhouse, 'pack', year);
+  const thisYears = await lotsOf({ sql: read, sugarhouse }, 'pack', year);
   const unchecked = new Set(thisYears.filter((lot) => tells(lot, 'seals-not-checked')).map(({ code }) => code));
   const seals = packs
     .filter((each) => each.year === year)
     .filter(({ id, body }) => body.jars !== undefined && (body.sealsFailed === undefined || unchecked.has(id)));
-  const checked = (await thermometersOf(read, sugarhouse, year)).some((each) => each.checkedThisSeason);
+  const checked = (await thermometersOf({ sql: read, sugarhouse }, year)).some((each) => each.checkedThisSeason);
   const groups: { title: string; rows: WorkInProgress[] }[] = [
     { title: 'From a customer', rows: mayEnter(principal.role, 'maker') ? await reportsWaiting(principal, now) : [] },
     ...(await goingOutGroups(principal, now)),
@@ -106,13 +107,13 @@ export async function todayPage(principal: Principal) {
 }
 
 async function bodiesOf<K extends LotKind>(
-  { book, desk: context }: Principal,
+  { book, writeContext: context }: Principal,
   kind: K,
   lots: readonly LotInProgress[],
 ): Promise<Map<string, RecordByKind[K]>> {
   const bodies = new Map<string, RecordByKind[K]>();
   for (const lot of lots) {
-    const record = await findRecord(book.read, context.sugarhouse, kind, lot.code);
+    const record = await findRecord(sugarhouseReader(book.read, context.sugarhouse), kind, lot.code);
     if (record) bodies.set(lot.code, record.body);
   }
   return bodies;
@@ -121,12 +122,15 @@ async function bodiesOf<K extends LotKind>(
 /** Held and recalled lots of which something is still on the shelf or with somebody: the rest needs nothing now. */
 async function heldAndAbout({
   book: { read },
-  desk: context,
+  writeContext: context,
 }: Principal): Promise<{ lot: Lot; jars: JarBalance | undefined }[]> {
   const { sugarhouse } = context;
-  const lots = [...(await lotsInState(read, sugarhouse, 'recalled')), ...(await lotsInState(read, sugarhouse, 'held'))];
+  const lots = [
+    ...(await lotsInState({ sql: read, sugarhouse }, 'recalled')),
+    ...(await lotsInState({ sql: read, sugarhouse }, 'held')),
+  ];
   const packs = ofKind(lots, 'pack').map((lot) => lot.code);
-  const balances = await balancesOf(read, sugarhouse, packs, utcOf(context.now));
+  const balances = await balancesOf({ sql: read, sugarhouse }, packs, utcOf(context.now));
   return lots
     .map((lot) => ({ lot, jars: lot.jars === undefined ? undefined : balances.get(lot.code) }))
     .filter(

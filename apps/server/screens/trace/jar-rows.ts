@@ -17,12 +17,11 @@ export async function jarsShown(
   { from: query, ...ways }: RecordOptions & { readonly from: string },
 ) {
   const { read } = principal.book;
-  const { sugarhouse } = principal.desk;
+  const { sugarhouse } = principal.writeContext;
   const from = beginsAt(query);
-  const { count, jars } = await someJarsBelow(read, sugarhouse, packs, { from, most: atOnce });
+  const { count, jars } = await someJarsBelow({ sql: read, sugarhouse }, packs, { from, most: atOnce });
   const named = await movementsNaming(
-    read,
-    sugarhouse,
+    { sql: read, sugarhouse },
     jars.map((jar) => jar.code),
   );
   const wanted = new Set([...named.values()].flat());
@@ -30,7 +29,7 @@ export async function jarsShown(
   const byCount = new Set(dispatches.filter((each) => !each.planned && !each.byCodes).map((each) => each.lot));
   const gone = new Map<string, readonly JarSpan[]>();
   for (const pack of new Set(jars.map((jar) => jar.pack)))
-    gone.set(pack, (await findLot(read, sugarhouse, pack))?.verdict?.gone ?? []);
+    gone.set(pack, (await findLot({ sql: read, sugarhouse }, pack))?.verdict?.gone ?? []);
   const rows = jars.map((jar) => {
     const last = byId.get(named.get(jar.code)?.at(-1) ?? '');
     return {

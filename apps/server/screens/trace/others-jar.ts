@@ -12,7 +12,7 @@ export async function othersJar(principal: Principal, typed: string) {
   const code = principal.readsAll ? readJarCode(typed) : undefined;
   const jar = code === undefined ? undefined : await findJar(principal.book.read, code);
   const house =
-    jar && jar.sugarhouse !== principal.desk.sugarhouse
+    jar && jar.sugarhouse !== principal.writeContext.sugarhouse
       ? (await housesOf(principal.book.read)).find((each) => each.key === jar.sugarhouse)
       : undefined;
   if (!jar || !house) return undefined;

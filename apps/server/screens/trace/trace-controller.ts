@@ -8,10 +8,11 @@ import { readRecall } from '#libs/actions/recall/read-recall.js';
 import { writeRecallPdf } from '#libs/reports/recall/recall-pdf.js';
 import type { Posted } from '../../forms/field-view.js';
 import { download, page } from '../../http/responses.js';
-import { CurrentPrincipal, type Principal } from '../../http/principal.js';
+import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import { writeJarsCsv, writeWentCsv } from './trace-csv.js';
 import { othersJar } from './others-jar.js';
 import { jarPage, lotTracePage } from './trace-pages.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 @Controller()
 export class TraceController {
@@ -31,17 +32,17 @@ export class TraceController {
 
   @Get('lots/:code/jars.csv')
   async jars(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
-    const { sugarhouse, now } = principal.desk;
-    const trace = await traceLot(principal.book.read, sugarhouse, code, now, { codes: false });
+    const { sugarhouse, now } = principal.writeContext;
+    const trace = await traceLot(sugarhouseReader(principal.book.read, sugarhouse), code, now, { codes: false });
     if ('problem' in trace) return trace;
     return download(`jars-${trace.pack ?? trace.code}.csv`, csv, (out) =>
-      principal.book.snapshot((sql) => writeJarsCsv(sql, sugarhouse, trace, out)),
+      principal.book.snapshot((sql) => writeJarsCsv({ sql, sugarhouse }, trace, out)),
     );
   }
 
   @Get('lots/:code/went.csv')
   async went(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
-    const trace = await traceLot(principal.book.read, principal.desk.sugarhouse, code, principal.desk.now);
+    const trace = await traceLot(readerOf(principal), code, principal.writeContext.now);
     if ('problem' in trace) return trace;
     return download(`went-${trace.pack ?? trace.code}.csv`, csv, (out) => writeWentCsv(trace, out));
   }
@@ -49,14 +50,14 @@ export class TraceController {
   /** The list to work a recall from. Reading it calls nothing back. */
   @Get('lots/:code/recall.pdf')
   async recall(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
-    const { sugarhouse, by } = principal.desk;
-    const recalled = await lastLotEntries(principal.book.read, sugarhouse, code, ['recall']);
+    const { sugarhouse, by } = principal.writeContext;
+    const recalled = await lastLotEntries(sugarhouseReader(principal.book.read, sugarhouse), code, ['recall']);
     const why = recalled
       ? ((await findEntry(principal.book.read, recalled.seq))?.why ?? '')
       : 'not recalled: a list to look at';
     const list = await principal.book.snapshot(
       async (sql) =>
-        readRecall(sql, sugarhouse, code, await loadSeasonContext(sql, principal.desk), {
+        readRecall({ sql, sugarhouse }, code, await loadSeasonContext(sql, principal.writeContext), {
           why,
           by,
           members: principal.readsAll,
@@ -64,7 +65,9 @@ export class TraceController {
       { rerun: true },
     );
     if (!list) return unknown('lot', code);
-    return download(`recall-${code}.pdf`, 'application/pdf', (out) => writeRecallPdf(list, out, principal.desk.now));
+    return download(`recall-${code}.pdf`, 'application/pdf', (out) =>
+      writeRecallPdf(list, out, principal.writeContext.now),
+    );
   }
 }
 

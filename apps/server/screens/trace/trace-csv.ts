@@ -1,22 +1,21 @@
 import { Readable, type Writable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { jarsBelow, type Trace } from '#libs/actions/lots/trace-lot.js';
-import type { Sql } from '#libs/store/connection/sql.js';
 import { safeLine } from '#libs/reports/season/csv.js';
 import { belowOf } from './jar-rows.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Every jar below a lot and where it went, a line each, written as it is read: a million of them need no memory. */
-export const writeJarsCsv = (sql: Sql, sugarhouse: string, trace: Trace, out: Writable): Promise<void> =>
-  writeEveryJar(sql, sugarhouse, belowOf(trace), trace.dispatches, out);
+export const writeJarsCsv = (reader: SugarhouseReader, trace: Trace, out: Writable): Promise<void> =>
+  writeEveryJar(reader, belowOf(trace), trace.dispatches, out);
 
 /** The same of any packs, as a recall of several lots reaches them. */
 export const writeEveryJar = (
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   packs: readonly string[],
   dispatches: readonly WentTo[],
   out: Writable,
-): Promise<void> => pipeline(Readable.from(inParts(jarLines(sql, sugarhouse, packs, dispatches))), out);
+): Promise<void> => pipeline(Readable.from(inParts(jarLines(reader, packs, dispatches))), out);
 
 interface WentTo {
   readonly id: string;
@@ -32,14 +31,13 @@ export const writeWentCsv = (trace: Trace, out: Writable): Promise<void> =>
   pipeline(Readable.from(inParts(wentLines(trace))), out);
 
 async function* jarLines(
-  sql: Sql,
-  sugarhouse: string,
+  reader: SugarhouseReader,
   packs: readonly string[],
   dispatches: readonly WentTo[],
 ): AsyncGenerator<string> {
   yield safeLine(['jar', 'lot', 'number', 'dispatches', 'went_to', 'contact', 'sent_at', 'kind']);
   const byId = new Map(dispatches.map((each) => [each.id, each]));
-  for await (const jar of jarsBelow(sql, sugarhouse, packs)) {
+  for await (const jar of jarsBelow(reader, packs)) {
     const last = jar.dispatches
       .map((id) => byId.get(id))
       .sort(bySending)

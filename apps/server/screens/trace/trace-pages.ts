@@ -15,7 +15,7 @@ import { one, type Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
 import { diagramFrom, diagramLengthPt } from '../../diagram/lot-diagram.js';
 import { readBranches } from '../../diagram/read-branches.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 import { many, volumeText } from '../../text/amounts.js';
 import { jarRows } from '../../text/jar-rows.js';
 import { firstHundred, type RecordOptions } from '../../text/first-hundred.js';
@@ -28,9 +28,9 @@ export async function lotTracePage(principal: Principal, code: string, query: Po
   if ('problem' in found) return found;
   const { trace, lot, accounts } = found;
   const diagram = diagramFrom(
-    await readBranches(principal.book.read, principal.desk.sugarhouse, [lot], accounts),
+    await readBranches(readerOf(principal), [lot], accounts),
     lot,
-    principal.desk.now,
+    principal.writeContext.now,
   );
   const at = listsOf(`/lots/${encodeURIComponent(trace.code)}/trace`, query);
   return {
@@ -56,9 +56,9 @@ export async function jarPage(principal: Principal, code: string, query: Posted 
   const pack = trace.pack;
   if (trace.kind !== 'jar' || !trace.jar || !pack) return unknown('jar', code) satisfies Refusal;
   const diagram = diagramFrom(
-    await readBranches(principal.book.read, principal.desk.sugarhouse, [lot], accounts),
+    await readBranches(readerOf(principal), [lot], accounts),
     lot,
-    principal.desk.now,
+    principal.writeContext.now,
   );
   const named = trace.dispatches.filter((each) => trace.jar?.dispatches.includes(each.id));
   const among = new Set(trace.jar.maybeAmong);
@@ -81,7 +81,7 @@ export async function jarPage(principal: Principal, code: string, query: Posted 
         : maybe.length > 0
           ? 'On the shelf, or among jars that went out by count.'
           : 'On the shelf, by the records.',
-    jarState: await jarState(principal.book, await judgingNow(principal.book.read, principal.desk), lot, {
+    jarState: await jarState(principal.book, await judgingNow(principal.book.read, principal.writeContext), lot, {
       n: trace.jar.n,
       code: trace.code,
     }),
@@ -95,7 +95,7 @@ export async function jarPage(principal: Principal, code: string, query: Posted 
 }
 
 const traced = (principal: Principal, code: string) =>
-  traceRead(principal.book.read, principal.desk.sugarhouse, code, principal.desk.now, {
+  traceRead(readerOf(principal), code, principal.writeContext.now, {
     members: principal.readsAll,
     codes: false,
   });
@@ -139,7 +139,7 @@ async function shownTrace(principal: Principal, { trace, lot }: TraceRead, at: L
 
 /** How much of it each boil gave, the most first, and the boils of which it has only what their pans were left with. */
 async function comesFrom(principal: Principal, trace: Trace, lot: Lot) {
-  const shares = lot.kind === 'pack' ? await syrupShares(principal.book.read, principal.desk.sugarhouse, lot) : [];
+  const shares = lot.kind === 'pack' ? await syrupShares(readerOf(principal), lot) : [];
   const { measures } = await formContext(principal);
   const gave = new Set(shares.map((share) => share.lot));
   return {
@@ -160,7 +160,7 @@ async function syrupRows(principal: Principal, { syrupLitres, kind }: Trace, lot
     `${litres < 0 ? '−' : ''}${volumeText(Math.abs(litres) * 1000, measures.volumes, measures.canada)}`;
   const { there, left, inJars, spent, lost } = syrupLitres;
   // Bought syrup may be packed as it came; of sap there is syrup only after a boil.
-  const madeOf = kind === 'sap' ? (await syrupMadeOf(principal.book.read, principal.desk.sugarhouse, lot)) / 1000 : 0;
+  const madeOf = kind === 'sap' ? (await syrupMadeOf(readerOf(principal), lot)) / 1000 : 0;
   const sap = kind === 'sap';
   return [
     [kind === 'pack' || kind === 'jar' ? 'drawn for it' : 'there was', formatted(there)],
@@ -177,8 +177,8 @@ async function syrupRows(principal: Principal, { syrupLitres, kind }: Trace, lot
 
 /** Corrective actions after which jars were off the shelf, each with its record. */
 async function takenOffShown(principal: Principal, { actions }: Trace) {
-  const { manner: options } = await formContext(principal);
-  const now = momentIn(options.zone, principal.desk.now);
+  const { parseOptions: options } = await formContext(principal);
+  const now = momentIn(options.zone, principal.writeContext.now);
   return actions.map((each) => ({
     ...each,
     way: formatMethod(each.way),
@@ -197,12 +197,12 @@ async function wentShown(
   param: string,
   whole = '',
 ) {
-  const { manner: options } = await formContext(principal);
-  const now = momentIn(options.zone, principal.desk.now);
+  const { parseOptions: options } = await formContext(principal);
+  const now = momentIn(options.zone, principal.writeContext.now);
   const part = firstHundred(dispatches, at.begins(param), { ...at.of(param, 'dispatch', 'dispatches'), whole });
   const rows = [];
   for (const each of part.rows) {
-    const named = await jarsNamedBy(principal.book.read, principal.desk.sugarhouse, each.id, mostCodes);
+    const named = await jarsNamedBy(readerOf(principal), each.id, mostCodes);
     rows.push({
       ...each,
       jars: many(each.jars, 'jar'),
