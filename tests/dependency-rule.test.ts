@@ -80,6 +80,7 @@ const owners: Readonly<Record<string, readonly string[]>> = {
   '@fastify/cookie': ['apps/server'],
   '@fastify/multipart': ['apps/server'],
   '@fastify/static': ['apps/server'],
+  '@peculiar/x509': ['apps/server'],
   zod: ['libs/actions', 'libs/labels', 'libs/reports', 'apps/server', 'apps/cli'],
 };
 

@@ -116,7 +116,7 @@ async function brokenAddress(
   reply: FastifyReply,
 ): Promise<void> {
   // No hook has run: no cookie is read, and the headers are still to be set.
-  setHeaders(reply, server.settings.tls !== undefined);
+  setHeaders(reply, server.settings);
   Object.assign(request, { formMarks: {}, cookies: {} });
   request.visitor = await identify(server, request);
   const closed = isApi(request) && request.visitor.kind === 'nobody';

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { checkPlaceFiles } from '#libs/actions/places/place-file.js';
+import type { Server as TlsServer } from 'node:tls';
 import { NotOpened, openFrom } from '#libs/actions/record/open-from.js';
 import { type Book, NewerBook } from '#libs/store/book.js';
 import { bookId } from '#libs/store/household/book-id.js';
@@ -21,6 +22,9 @@ import { logLine } from './http/log-line.js';
 import { reachOf } from './http/own-addresses.js';
 import type { Server } from './http/server.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import type { HouseCertificate } from './tls/house-certificate.js';
+import { isPrivateAddress } from './tls/house-names.js';
+import type { KeptCertificate } from './tls/keep-house-certificate.js';
 
 const visitsAMinute = 120;
 const say = (line: string): void => void process.stdout.write(`${line}\n`);
@@ -30,9 +34,10 @@ await serve().catch((fault: unknown) => giveUp([`The server does not start: ${(f
 async function serve(): Promise<void> {
   const read = readSettings(process.env, process.argv.slice(2));
   if ('faults' in read) return giveUp(read.faults, 2);
-  const { settings } = read;
   checkPlaceFiles();
   const clock = (): Date => new Date();
+  const houseTls = read.settings.houseTls ? await certificateOf(read.settings, clock) : undefined;
+  const settings = houseTls ? { ...read.settings, tls: certificateAsBytes(houseTls.current()) } : read.settings;
   const book = await openFrom(settings, settings.beginAnew, clock()).catch(async (fault: unknown) =>
     giveUp([await notOpenedSentence(settings, fault)], 1),
   );
@@ -55,6 +60,7 @@ async function serve(): Promise<void> {
     began: clock(),
     log: (line, more) => logLine(say, clock(), line, more),
     reach: () => reachOf({ host: settings.host, scheme, port }),
+    ...(houseTls ? { authority: () => houseTls.current() } : {}),
     visitsAMinute,
   };
   const { app } = await buildApp(server);
@@ -64,10 +70,12 @@ async function serve(): Promise<void> {
   );
   if (!listening) return;
   const stopNightly = backUpEachNight(book, settings, clock, say);
+  const stopRenewing = houseTls?.renewOn(app.getHttpServer() as unknown as TlsServer, say);
   ({ port } = app.getHttpServer().address() as { port: number });
   await greet(server, scheme, port);
   closeOnSignal(async () => {
     stopNightly();
+    stopRenewing?.();
     // A phone keeps its connection open after its answer; once it is idle it is let go, or the close would wait for it.
     const letGo = setInterval(() => app.getHttpServer().closeIdleConnections(), 50);
     await app.close();
@@ -75,6 +83,16 @@ async function serve(): Promise<void> {
     await practice.close();
     await book.close();
   });
+}
+
+/** Loaded only with `--tls`: it takes a tenth of a second that no other start needs. */
+async function certificateOf(settings: Settings, clock: () => Date): Promise<KeptCertificate> {
+  const { keepHouseCertificate } = await import('./tls/keep-house-certificate.js');
+  return keepHouseCertificate(settings, clock);
+}
+
+function certificateAsBytes({ cert, key }: HouseCertificate): Settings['tls'] {
+  return { cert: Buffer.from(cert), key: Buffer.from(key) };
 }
 
 async function notOpenedSentence({ location }: Settings, fault: unknown): Promise<string> {
@@ -104,12 +122,13 @@ async function greet(server: Server, scheme: string, port: number): Promise<void
 }
 
 /** How the phones of the house get in: a symbol to point a camera at, and the same address in words. */
-async function phoneLines({ settings, reach }: Server): Promise<string[]> {
+async function phoneLines({ settings, reach, authority }: Server): Promise<string[]> {
   if (isLoopback(settings.host))
     return ['Only this machine reaches it. npm start -- --lan serves the phones of the house.'];
   const reached = reach?.();
   if (!reached) return ['This machine is on no network: no phone reaches it.'];
   const { first, others, byName } = reached;
+  const host = new URL(first).hostname.replace(/^\[|\]$/g, '');
   return [
     `Phones on the same network: ${first}`,
     '',
@@ -119,7 +138,16 @@ async function phoneLines({ settings, reach }: Server): Promise<string[]> {
     ...(byName ? [`Where the network knows it by name: ${byName}`] : []),
     ...(settings.tls
       ? []
-      : ['Without TLS others on this network could read what is sent. BOILBOOK_TLS_CERT and _KEY give it.']),
+      : ['Without TLS others on this network could read what is sent. npm start -- --lan --tls gives it.']),
+    ...(authority
+      ? [
+          `A phone warns until it trusts this house: ${first}/trust shows how. Its fingerprint (SHA-256) must be`,
+          authority().fingerprint,
+          ...(isPrivateAddress(host)
+            ? []
+            : [`${host} is no private address: the certificate leaves it out, and phones go on warning.`]),
+        ]
+      : []),
   ];
 }
 

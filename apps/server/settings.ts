@@ -16,6 +16,8 @@ export interface Settings extends BookSettings {
   /** Addresses or networks of proxies whose word about the caller is believed; none by default. */
   readonly proxies: readonly string[];
   readonly tls: { readonly cert: Buffer; readonly key: Buffer } | undefined;
+  /** Serve over TLS with a certificate of the house's own (apps/server/tls). */
+  readonly houseTls: boolean;
   /** How many nightly backups are kept; 0 makes none. */
   readonly backupsKept: number;
   /** Begin a new book where traces of another are. */
@@ -30,8 +32,8 @@ export function readSettings(
   const { settings: ofBook, faults } = readBookSettings(env);
   faults.push(
     ...flags
-      .filter((flag) => !['--lan', '--begin-anew'].includes(flag))
-      .map((flag) => `${flag}: the server takes only --lan and --begin-anew`),
+      .filter((flag) => !['--lan', '--tls', '--begin-anew'].includes(flag))
+      .map((flag) => `${flag}: the server takes only --lan, --tls and --begin-anew`),
   );
   const take = settingTaker(faults);
   const view = (name: string): string => env[name]?.trim() ?? '';
@@ -42,9 +44,12 @@ export function readSettings(
     hosts: take(hosts(view('BOILBOOK_HOSTS')), []),
     proxies: take(proxies(view('BOILBOOK_TRUST_PROXY')), []),
     tls: take(tls(view('BOILBOOK_TLS_CERT'), view('BOILBOOK_TLS_KEY')), undefined),
+    houseTls: flags.includes('--tls'),
     beginAnew: flags.includes('--begin-anew'),
     backupsKept: take(backupsKept(view('BOILBOOK_BACKUPS_KEPT')), 14),
   };
+  if (settings.houseTls && settings.tls)
+    faults.push('--tls: makes a certificate of the house; expected no BOILBOOK_TLS_CERT beside it, got one');
   return faults.length > 0 ? { faults } : { settings };
 }
 

@@ -26,7 +26,7 @@ export function guard(instance: FastifyInstance, server: Server, routes: readonl
   const limiter = server.visitsAMinute === undefined ? undefined : limitVisits(server.visitsAMinute);
 
   instance.addHook('onRequest', async (request, reply) => {
-    setHeaders(reply, server.settings.tls !== undefined);
+    setHeaders(reply, server.settings);
     void reply.header('X-Request-Id', request.id);
     request.formMarks = {};
     request.visitor = await identify(server, request);

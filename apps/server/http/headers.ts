@@ -1,10 +1,11 @@
 import type { FastifyReply } from 'fastify';
+import type { Settings } from '../settings.js';
 
 /**
  * Headers of every answer (OWASP ASVS 5.0, cheat sheets). `same-origin` and not `no-referrer`: with the latter
  * browsers send `Origin: null` with our own forms, and the check of the origin could not tell them from others.
  */
-export function setHeaders(reply: FastifyReply, tls: boolean): void {
+export function setHeaders(reply: FastifyReply, { tls, houseTls }: Pick<Settings, 'tls' | 'houseTls'>): void {
   void reply.headers({
     'Content-Security-Policy': contentPolicy,
     'X-Content-Type-Options': 'nosniff',
@@ -15,7 +16,8 @@ export function setHeaders(reply: FastifyReply, tls: boolean): void {
     'Permissions-Policy': 'camera=(self), geolocation=(), microphone=()',
     // Private until a route says otherwise.
     'Cache-Control': 'no-store',
-    ...(tls ? { 'Strict-Transport-Security': 'max-age=31536000' } : {}),
+    // Not with the house's own certificate: a device that no longer trusts it could not go back to http.
+    ...(tls && !houseTls ? { 'Strict-Transport-Security': 'max-age=31536000' } : {}),
   });
 }
 

@@ -6,7 +6,19 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 import { templatePath } from '#libs/package-root.js';
 
 /** templates/pages/styles, an idea a file, in the order in which a later rule goes before an earlier one. */
-const sheets = ['palette', 'head', 'lot', 'history', 'findings', 'forms', 'bench', 'figures', 'foot', 'rows'] as const;
+const sheets = [
+  'palette',
+  'head',
+  'lot',
+  'history',
+  'findings',
+  'forms',
+  'bench',
+  'figures',
+  'foot',
+  'rows',
+  'trust',
+] as const;
 
 /** templates/pages/scripts, an idea a file; nothing in them is called before the last is read. */
 const scripts = [

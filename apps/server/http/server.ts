@@ -22,6 +22,8 @@ export interface Server {
   readonly log: (line: string, more?: Readonly<Record<string, unknown>>) => void;
   /** How phones of the house reach this server, as the machine's addresses are now; undefined where only it does. */
   readonly reach?: () => Reach | undefined;
+  /** With `--tls`: the authority of the house, which other devices may trust. */
+  readonly authority?: () => { readonly authority: string; readonly fingerprint: string };
   /** Visits an open page takes in a burst and regains a minute; undefined where they aren't counted. */
   readonly visitsAMinute: number | undefined;
 }

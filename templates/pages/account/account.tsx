@@ -15,6 +15,9 @@ export const AccountPage = ({ page }: PageProps) => (
         <a href="/you/password">Your password</a>
       </p>
     )}
+    <p>
+      <a href="/trust">Trust this house’s certificate, on each device</a>
+    </p>
     {page.may('owner') && (
       <p>
         <a href="/people">People, keys and guests’ links</a>
