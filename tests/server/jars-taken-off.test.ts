@@ -1,4 +1,9 @@
 import { beforeAll, describe, expect, test } from '@jest/globals';
+import { readRecall } from '#libs/actions/recall/read-recall.js';
+import { loadSeasonContext } from '#libs/actions/season/season-context.js';
+import { groupsOf } from '#libs/reports/recall/recall-jars.js';
+import { desk } from '../support/sugarhouse.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { engines } from '../support/engines.js';
 import { aDayToRecall, marksIn } from '../support/day-to-recall.js';
 
@@ -49,6 +54,26 @@ describe.each(engines())('on $name', (engine) => {
     expect(whole.match(/no\. \d+ of \S+: destroyed or poured back/g)).toHaveLength(6);
     const traced = (await here.open(`/api/jars/${jars[11]}`)).json<{ actions: unknown[] }>();
     expect(traced.actions).toMatchObject([{ way: 'poured-back', jars: '7-12', count: 6, by: 'WE' }]);
+  });
+
+  test('the list of every jar and that of a recall say it too, and not that it is on hand', async () => {
+    const lines = (await here.open(`/lots/${pack}/jars.csv`)).body.replaceAll('"', '').split('\r\n');
+    expect(lines[7]).toMatch(/,7,,poured back by C\d+, WE,,2026-03-20T[^,]*,poured back$/);
+    expect(lines[6]).toMatch(/,6,,,,,$/);
+    const recall = await readRecall(
+      sugarhouseReader(here.at.book.read, 'home'),
+      pack,
+      await loadSeasonContext(here.at.book.read, desk()),
+      {},
+    );
+    const groups = groupsOf(recall!.jars!, recall!.dispatches, recall!.plans).map(({ where, codes }) => [
+      where,
+      codes.length,
+    ]);
+    expect(groups).toEqual([
+      ['on hand, or gone by count', 6],
+      [expect.stringMatching(/^poured back by C\d+, WE, 2026-03-20$/), 6],
+    ]);
   });
 
   test('who scans it reads that it is gone, and it is sold under no code', async () => {

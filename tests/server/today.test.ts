@@ -3,7 +3,11 @@ import { addPerson } from '#libs/actions/accounts/accounts.js';
 import { recallLot } from '#libs/actions/lots/mark-lots.js';
 import { record } from '#libs/actions/record/record.js';
 import { dispatches } from '#libs/actions/kinds/dispatch.js';
+import { packs } from '#libs/actions/kinds/pack.js';
+import { canonicalJson } from '#libs/store/log/canonical.js';
+import { findLot, recordsOf } from '#libs/store/queries/lots.js';
 import { startServer, signedIn, type TestServer } from '../support/server.js';
+import { done } from '../support/sugarhouse.js';
 import { writeADay } from '../support/season-server.js';
 
 let at: TestServer;
@@ -22,10 +26,6 @@ afterAll(() => at.close());
 
 const desk = () => ({ sugarhouse: 'home', by: 'WE', author: 'WE', now: at.clock.now, zone: 'America/New_York' });
 const today = async (): Promise<string> => (await at.web.inject({ url: '/', headers: { cookie } })).body;
-const done = <T extends object>(answer: T): T => {
-  if ('problem' in answer) throw new Error(JSON.stringify(answer.problem));
-  return answer;
-};
 const move = async (lot: string, jars: number, kind: string) =>
   done(
     await record(at.book, desk(), dispatches, {
@@ -53,4 +53,32 @@ test('a held pack leaves Today when its last jar is destroyed', async () => {
   expect(await today()).toMatch(new RegExp(`href="/lots/${cold}"[^]*HELD`));
   await move(cold, 15, 'destroyed');
   expect(await today()).not.toContain(`href="/lots/${cold}"`);
+});
+
+test('a pack that an older program left open and that the rules of today hold stands on Today with what it needs', async () => {
+  const boil = (await recordsOf({ sql: at.book.read, sugarhouse: 'home' }, 'boil'))[0]?.id ?? '';
+  const { id: pack } = done(
+    await record(at.book, desk(), packs, {
+      fromLots: `${boil}:16 fl oz`,
+      packedAt: '2026-03-20T10:00',
+      densityReading: '67.2 Bx',
+      densityAt: '68 F',
+      container: 'glass jar 8 fl oz',
+      jars: '2',
+      fillTemps: '171 F',
+      sealsFailed: '0',
+      by: 'OE',
+    }),
+  );
+  expect(await today()).not.toContain('Held by the current rules');
+  // As a program that knew no such rule had judged it.
+  await at.book.writeHousehold(async (sql) => {
+    const { verdict } = (await findLot({ sql, sugarhouse: 'home' }, pack))!;
+    const old = canonicalJson({ ...verdict, rules: 'rules 1; us', findings: [], heldJars: undefined });
+    await sql.run`UPDATE lot SET state = 'open', held_since = ${null}, verdict = ${old} WHERE code = ${pack}`;
+  });
+  const page = (await today()).replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
+  expect(page).toMatch(
+    new RegExp(`Held by the current rules .*${pack}.*it may not leave now. Found 171 °F.*limit 180 °F`),
+  );
 });

@@ -1,7 +1,7 @@
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import type { DispatchBody, DispatchKind } from '#libs/records/record-types.js';
 import { findJar } from '#libs/store/queries/lots.js';
-import { movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
+import { hasMoved, movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
 import type { Parsed } from '#libs/syrup/quantities/quantities.js';
@@ -116,7 +116,11 @@ export const dispatches = kind({
     const was = before?.body as DispatchBody | undefined;
     const laboratory = body.laboratory === 'yes';
     const leaving = { kind: body.kind, laboratory, jars: body.jars.jars, codes: body.jars.codes, id: before?.id };
-    if (body.alreadyLeft !== 'yes' && (plan || movesMore(body, lot.code, was, context.now))) {
+    const own =
+      was &&
+      (await movementsOf(sugarhouseReader(sql, context.sugarhouse), [was.lot])).find((each) => each.id === before?.id);
+    const hadMoved = own !== undefined && hasMoved(own, utcOf(context.now));
+    if (body.alreadyLeft !== 'yes' && (plan || movesMore(body, lot.code, was, hadMoved))) {
       const judging = { sql, sugarhouse: context.sugarhouse, houseContext: at.houseContext, at: body.sentAt };
       const refusal = await refuseLeaving(judging, lot.code, leaving);
       if (refusal) return refusal;
@@ -126,7 +130,10 @@ export const dispatches = kind({
     const apart = await jarsFromApart(
       sugarhouseReader(sql, context.sugarhouse),
       body.kind === 'returned' ? [] : body.jars.codes,
-      before?.id,
+      {
+        except: before?.id,
+        nowUtc: utcOf(context.now),
+      },
     );
     const prepared: DispatchBody = {
       lot: lot.code,
@@ -184,7 +191,7 @@ async function refusePlan(
   const now = utcOf(context.now);
   const balance = await balanceOf(sugarhouseReader(sql, context.sugarhouse), lot, now);
   const planned = (await movementsOf(sugarhouseReader(sql, context.sugarhouse), [lot]))
-    .filter((each) => each.sentUtc > now && each.id !== id)
+    .filter((each) => !hasMoved(each, now) && each.id !== id)
     .reduce((sum, each) => sum + (each.kind === 'returned' ? -each.jars : each.jars), 0);
   const left = balance.onHand - planned;
   if (body.jars.jars <= left) return undefined;
@@ -197,10 +204,10 @@ async function refusePlan(
 
 /**
  * A correction that moves no more jars than the record already had gone is taken whatever the lot's status: a buyer's
- * name is corrected in a recall too. A plan has moved nothing yet.
+ * name is corrected in a recall too. A plan has moved nothing yet, and one that a hold stopped never did.
  */
-function movesMore(body: NewDispatch, lot: string, before: DispatchBody | undefined, now: Date): boolean {
-  if (!before || before.lot !== lot || Date.parse(before.sentAt) > now.getTime()) return true;
+function movesMore(body: NewDispatch, lot: string, before: DispatchBody | undefined, hadMoved: boolean): boolean {
+  if (!before || before.lot !== lot || !hadMoved) return true;
   if (!isForEating({ kind: before.kind, laboratory: before.laboratory === 'yes' })) return true;
   if (before.alreadyLeft === 'yes' && body.alreadyLeft !== 'yes') return true;
   return (

@@ -3,7 +3,7 @@ import { utcOf } from '#libs/store/connection/instants.js';
 import { findLot, type Lot } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { packsJudgedOtherwise } from '#libs/store/queries/work-in-progress.js';
-import { type Movement, movementsPlanned } from '#libs/store/queries/trace.js';
+import { type Movement, movementsStopped } from '#libs/store/queries/trace.js';
 import type { Judging } from './judge-lots.js';
 import { isJudgedByOlderRules, lotJudgedNow, rulesNow } from './judged-now.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -47,13 +47,12 @@ export async function heldNow(book: { readonly read: Sql }, judging: Judging, lo
   return held;
 }
 
-/** Jars that are planned to go to somebody from a lot that has been held or recalled since. */
-export async function plansOfHeldLots(reader: SugarhouseReader, now: Date): Promise<[Movement, Lot][]> {
+/** Jars that were planned to go to somebody from a lot that was held or recalled before their time, also when it has passed. */
+export async function plansOfHeldLots(reader: SugarhouseReader): Promise<[Movement, Lot][]> {
   const plans: [Movement, Lot][] = [];
-  for (const plan of await movementsPlanned(reader, utcOf(now))) {
-    if (!['sale', 'gift', 'sample', 'kept'].includes(plan.kind) || plan.laboratory) continue;
+  for (const plan of await movementsStopped(reader)) {
     const lot = await findLot(reader, plan.lot);
-    if (lot && (lot.state === 'held' || lot.state === 'recalled')) plans.push([plan, lot]);
+    if (lot) plans.push([plan, lot]);
   }
   return plans;
 }

@@ -1,6 +1,6 @@
 import { utcOf } from '#libs/store/connection/instants.js';
 import type { Lot } from '#libs/store/queries/lots.js';
-import { codesByMovement, type Movement, movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
+import { codesByMovement, hasMoved, type Movement, movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { touches } from '#libs/syrup/jars/held-jars.js';
 import { type JarState, jarStateOf } from '#libs/syrup/jars/jar-state.js';
@@ -24,7 +24,7 @@ export async function jarState(
   const standing = await standingNow(book, judging, lot);
   const now = utcOf(judging.houseContext.parseOptions.now);
   const moved = await movementsOfJar(judging, jar.code);
-  return stateIn(standing, jar, moved.filter((each) => each.sentUtc <= now).at(-1));
+  return stateIn(standing, jar, moved.filter((each) => hasMoved(each, now)).at(-1));
 }
 
 /** A pack as a whole, for who knows its lot and not the jar. */
@@ -50,7 +50,7 @@ export async function jarStates(
   const codes = await codesByMovement({ sql, sugarhouse }, [lot.code]);
   const last = new Map<string, Movement>();
   for (const movement of await movementsOf({ sql, sugarhouse }, [lot.code]))
-    if (movement.sentUtc <= now) for (const code of codes.get(movement.id) ?? []) last.set(code, movement);
+    if (hasMoved(movement, now)) for (const code of codes.get(movement.id) ?? []) last.set(code, movement);
   return (jar) => stateIn(standing, jar, last.get(jar.code));
 }
 

@@ -1,4 +1,4 @@
-import { movementsOfJar, type Movement } from '#libs/store/queries/trace.js';
+import { hasMoved, movementsOfJar, type Movement } from '#libs/store/queries/trace.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Whether the jars of this movement, the last of theirs, came back and are still set apart. */
@@ -8,11 +8,12 @@ export const isApart = (last: Movement): boolean => last.kind === 'returned' && 
 export async function jarsFromApart(
   reader: SugarhouseReader,
   codes: readonly string[],
-  except: string | undefined,
+  { except, nowUtc }: { readonly except: string | undefined; readonly nowUtc: string },
 ): Promise<number> {
   let apart = 0;
   for (const code of codes) {
-    const last = (await movementsOfJar(reader, code)).filter((each) => each.id !== except).at(-1);
+    const moved = (await movementsOfJar(reader, code)).filter((each) => hasMoved(each, nowUtc));
+    const last = moved.filter((each) => each.id !== except).at(-1);
     if (last && isApart(last)) apart += 1;
   }
   return apart;

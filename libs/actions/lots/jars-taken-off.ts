@@ -1,3 +1,5 @@
+import type { ActionBody } from '#libs/records/record-types.js';
+import { recordsAboutEach } from '#libs/store/connection/batch-queries.js';
 import { recordsAbout } from '#libs/store/queries/lots.js';
 import { clearsJars } from './pack-after-actions.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -17,13 +19,31 @@ export interface TakenOffBy {
 
 /** Those of a pack, oldest first; of one jar those that name it. */
 export async function jarsTakenOff(reader: SugarhouseReader, pack: string, jar?: number): Promise<TakenOffBy[]> {
-  const actions = await recordsAbout(reader, pack, 'action');
+  return takenOffBy(pack, await recordsAbout(reader, pack, 'action'), jar);
+}
+
+interface ActionRecord {
+  readonly id: string;
+  readonly body: ActionBody;
+}
+
+function takenOffBy(pack: string, actions: readonly ActionRecord[], jar?: number): TakenOffBy[] {
   return actions.flatMap(({ id, body }) => {
     const { way, jars, at, by, done } = body;
     if ((way !== 'destroyed' && way !== 'poured-back') || !jars || !clearsJars(body)) return [];
     const names = jars.all || jar === undefined || jars.spans.some(({ from, to }) => from <= jar && jar <= to);
     return names ? [{ id, lot: pack, way, jars: jars.typed, count: jars.count ?? 0, at, by, done }] : [];
   });
+}
+
+/** Of each pack, which action took a jar off the shelf, by its number: the last one that names it. */
+export async function takenOffIn(
+  reader: SugarhouseReader,
+  packs: readonly string[],
+): Promise<(pack: string, jar: number) => TakenOffBy | undefined> {
+  const byPack = new Map<string, readonly ActionRecord[]>();
+  for (const [pack, records] of await recordsAboutEach(reader, packs, 'action')) byPack.set(pack, records);
+  return (pack, jar) => takenOffBy(pack, byPack.get(pack) ?? [], jar).at(-1);
 }
 
 /** `destroyed`, `poured back`. */

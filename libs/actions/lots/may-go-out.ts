@@ -4,7 +4,7 @@ import { heldByHand } from '#libs/store/log/lot-entries.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { countJarsNotGone } from '#libs/store/queries/jars-below.js';
 import { findJar, findRecord, type Jar, type Lot } from '#libs/store/queries/lots.js';
-import { movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
+import { hasMoved, movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
 import { isBulk } from '#libs/syrup/quantities/container.js';
 import { type JarSpan, formatSpans, touches } from '#libs/syrup/jars/held-jars.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
@@ -121,11 +121,12 @@ async function freeOnHand(
   { lot, held }: MayGo,
   id?: string,
 ): Promise<number> {
-  const { onHand } = await balanceOf({ sql, sugarhouse }, lot.code, utcOf(houseContext.parseOptions.now));
+  const now = utcOf(houseContext.parseOptions.now);
+  const { onHand } = await balanceOf({ sql, sugarhouse }, lot.code, now);
   const own = (await movementsOf({ sql, sugarhouse }, [lot.code])).find((each) => each.id === id);
-  const corrected = own && own.kind !== 'returned' ? own.jars : 0;
+  const corrected = own && hasMoved(own, now) && own.kind !== 'returned' ? own.jars : 0;
   let heldHere = 0;
-  for (const span of held) heldHere += await countJarsNotGone({ sql, sugarhouse }, lot.code, span);
+  for (const span of held) heldHere += await countJarsNotGone({ sql, sugarhouse }, lot.code, span, now);
   return Math.max(0, onHand + corrected - heldHere);
 }
 
@@ -153,8 +154,10 @@ async function refuseApart(
   jars: readonly Jar[],
   { jars: count, codes, id }: JarsLeaving,
 ): Promise<Refusal | undefined> {
+  const now = utcOf(houseContext.parseOptions.now);
   for (const jar of jars) {
-    const last = (await movementsOfJar({ sql, sugarhouse }, jar.code)).filter((each) => each.id !== id).at(-1);
+    const moved = (await movementsOfJar({ sql, sugarhouse }, jar.code)).filter((each) => hasMoved(each, now));
+    const last = moved.filter((each) => each.id !== id).at(-1);
     if (last && isApart(last))
       return refused(
         'returned',
@@ -162,9 +165,9 @@ async function refuseApart(
       );
   }
   if (codes.length > 0) return undefined;
-  const { onHand, parts } = await balanceOf({ sql, sugarhouse }, lot.code, utcOf(houseContext.parseOptions.now));
+  const { onHand, parts } = await balanceOf({ sql, sugarhouse }, lot.code, now);
   const own = (await movementsOf({ sql, sugarhouse }, [lot.code])).find((each) => each.id === id);
-  const there = onHand + (own && own.kind !== 'returned' ? own.jars : 0);
+  const there = onHand + (own && hasMoved(own, now) && own.kind !== 'returned' ? own.jars : 0);
   if (parts.returnedApart === 0 || count <= there) return undefined;
   return refused(
     'returned',

@@ -1,7 +1,7 @@
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import type { Lot } from '#libs/store/queries/lots.js';
-import { type Movement, movementsOf } from '#libs/store/queries/trace.js';
+import { hasMoved, type Movement, movementsOf } from '#libs/store/queries/trace.js';
 import { alreadyLeft, leftBeforeHold, sentMoreThanMade, sentWhileHeld } from '#libs/syrup/rules/entry-findings.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 import { reportsAlreadyLeft } from '../kinds/acknowledgement.js';
@@ -15,7 +15,7 @@ export async function sentFindings(
   isHeld: boolean,
 ): Promise<Finding[]> {
   const now = utcOf(houseContext.parseOptions.now);
-  const movements = (await movementsOf({ sql, sugarhouse }, [lot.code])).filter((each) => each.sentUtc <= now);
+  const movements = (await movementsOf({ sql, sugarhouse }, [lot.code])).filter((each) => hasMoved(each, now));
   if (movements.length === 0) return [];
   const balance = await balanceOf({ sql, sugarhouse }, lot.code, now);
   const gone = balance.sentOut + balance.destroyed + balance.other;

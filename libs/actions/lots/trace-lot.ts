@@ -5,6 +5,7 @@ import { type JarAccount, jarAccounts, type PackAccount, packAccounts } from '#l
 import { packSyrup, type SyrupBalance, syrupBalance } from '#libs/store/queries/syrup-balance.js';
 import {
   codesByMovement,
+  hasMoved,
   jarsOfSome,
   lotsDownstream,
   lotsUpstream,
@@ -227,7 +228,7 @@ const traced = (each: Movement, codes: readonly string[], nowUtc: string): Trace
   to: each.to,
   kind: each.kind,
   contact: each.contact,
-  planned: each.sentUtc > nowUtc,
+  planned: !hasMoved(each, nowUtc),
   byCodes: each.byCodes,
   codes: codes.map(printedJarCode),
 });

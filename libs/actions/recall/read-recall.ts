@@ -9,8 +9,9 @@ import { packAccounts } from '#libs/store/queries/pack-accounts.js';
 import { type Flow, lotsDownstream, lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { prefixedLot } from '#libs/syrup/codes/lot-codes.js';
+import { formatMethod, type TakenOffBy, takenOffIn } from '../lots/jars-taken-off.js';
 import { authoritiesOf, houseOf, type SeasonContext } from '../season/read-season.js';
-import { dispatchOf } from '../season/read-flow.js';
+import { dispatchOf, stoppedPlans } from '../season/read-flow.js';
 import type { CallMade, Recall, RecalledJars, RecalledLot, RecallHazard } from '#libs/reports/recall/recall.js';
 import type { Dispatch } from '#libs/reports/season/flow.js';
 import { formatBoth } from '#libs/format/format-volume-pair.js';
@@ -138,6 +139,7 @@ async function recalledJars(reader: SugarhouseReader, packs: readonly string[]):
     reader,
     jars.map((jar) => jar.code),
   );
+  const takenOff = await takenOffIn(reader, packs);
   return {
     count,
     listed: jars.map(({ pack, n, code }) => ({
@@ -145,9 +147,13 @@ async function recalledJars(reader: SugarhouseReader, packs: readonly string[]):
       n,
       code: printedJarCode(code),
       dispatch: named.get(code)?.at(-1) ?? null,
+      takenOff: takenOffText(takenOff(pack, n)),
     })),
   };
 }
+
+const takenOffText = (by: TakenOffBy | undefined): string | null =>
+  by ? `${formatMethod(by.way)} by ${by.id}, ${by.by}, ${by.at.slice(0, 10)}` : null;
 
 async function recalledLots(
   reader: SugarhouseReader,
@@ -190,6 +196,7 @@ async function dispatchesOf(reader: SugarhouseReader, packs: readonly Lot[], asO
     packs.map((pack) => pack.code),
     'dispatch',
   );
-  const all = [...about.values()].flat().map((saved) => dispatchOf(saved, asOf));
+  const stopped = await stoppedPlans(reader);
+  const all = [...about.values()].flat().map((saved) => dispatchOf(saved, asOf, stopped));
   return all.sort((a, b) => Date.parse(a.sentAt) - Date.parse(b.sentAt));
 }

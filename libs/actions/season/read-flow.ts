@@ -1,6 +1,7 @@
 import type { BoilBody, DispatchBody, GatheringBody, Portion, ReceiptBody } from '#libs/records/record-types.js';
 import { flowsIntoEach, historyOfEach, lotsNamed, recordsAboutEach } from '#libs/store/connection/batch-queries.js';
 import { type Lot, recordsOf } from '#libs/store/queries/lots.js';
+import { movementsStopped } from '#libs/store/queries/trace.js';
 import { lotsWithSomeLeft } from '#libs/store/queries/work-in-progress.js';
 import type { LotDeviations } from './read-deviations.js';
 import { findingOf } from './read-findings.js';
@@ -125,7 +126,9 @@ export async function readDispatches(
   asOf: string,
 ): Promise<Dispatch[]> {
   const byId = new Map<string, Dispatch>();
-  const take = (saved: Parameters<typeof dispatchOf>[0]): void => void byId.set(saved.id, dispatchOf(saved, asOf));
+  const stopped = await stoppedPlans(reader);
+  const take = (saved: Parameters<typeof dispatchOf>[0]): void =>
+    void byId.set(saved.id, dispatchOf(saved, asOf, stopped));
   for (const row of await recordsOf(reader, 'dispatch', year)) take(row);
   const codes = packs.map((pack) => pack.code);
   const about = await recordsAboutEach(reader, codes, 'dispatch');
@@ -133,9 +136,14 @@ export async function readDispatches(
   return [...byId.values()].sort((a, b) => Date.parse(a.sentAt) - Date.parse(b.sentAt) || (a.id < b.id ? -1 : 1));
 }
 
+/** The plans that a hold or a recall stopped, by their ids: plans still, though their time may have passed. */
+export const stoppedPlans = async (reader: SugarhouseReader): Promise<ReadonlySet<string>> =>
+  new Set((await movementsStopped(reader)).map(({ id }) => id));
+
 export const dispatchOf = (
   { id, body, typed }: { id: string; body: DispatchBody; typed: Readonly<Record<string, string>> },
   asOf: string,
+  stopped: ReadonlySet<string>,
 ): Dispatch => ({
   id,
   lot: body.lot,
@@ -150,7 +158,7 @@ export const dispatchOf = (
   by: body.by || null,
   ...(body.alreadyLeft === 'yes' ? { alreadyLeft: true } : {}),
   ...(body.laboratory === 'yes' ? { laboratory: true } : {}),
-  planned: Date.parse(body.sentAt) > Date.parse(asOf),
+  planned: stopped.has(id) || Date.parse(body.sentAt) > Date.parse(asOf),
 });
 
 export async function readCounts(reader: SugarhouseReader, year: number): Promise<CountRecord[]> {

@@ -14,7 +14,7 @@ import { utcOf } from '#libs/store/connection/instants.js';
 import { type Lot, recordsOf } from '#libs/store/queries/lots.js';
 import { type PackAccount, packAccounts } from '#libs/store/queries/pack-accounts.js';
 import { signaturesIn } from '#libs/records/signatures.js';
-import { ofKind } from '#libs/store/queries/trace.js';
+import { hasMoved, ofKind } from '#libs/store/queries/trace.js';
 import { fahrenheitOf } from '#libs/syrup/quantities/quantities.js';
 import { isBlank } from '#libs/syrup/quantities/plain-answers.js';
 import { formatAllergens, type DefoamerRecorded } from '#libs/reports/season/allergens-said.js';
@@ -232,7 +232,7 @@ const otherText = (parts: JarBalance['parts']): string =>
 function sentTo({ movements }: PackAccount, asOf: string): SentTo[] {
   const sums = new Map<string, SentTo>();
   for (const movement of movements) {
-    if (movement.sentUtc > utcOf(asOf)) continue;
+    if (!hasMoved(movement, utcOf(asOf))) continue;
     const key = `${movement.kind}\n${movement.to}`;
     sums.set(key, { place: movement.to, kind: movement.kind, jars: (sums.get(key)?.jars ?? 0) + movement.jars });
   }

@@ -18,8 +18,10 @@ export interface Call {
 }
 
 /** Who has it: places and people that jars left for, most jars first, laboratories last. What stayed in the house is not called. */
-export function callsOf(recall: Pick<Recall, 'dispatches' | 'callsMade'>): readonly Call[] {
-  const outside = recall.dispatches.filter((one) => ['sale', 'gift', 'sample'].includes(one.kind));
+export function callsOf(recall: CallsFrom): readonly Call[] {
+  const outside = [...recall.dispatches, ...plansOverdue(recall)].filter((one) =>
+    ['sale', 'gift', 'sample'].includes(one.kind),
+  );
   const places = new Map<string, Dispatch[]>();
   for (const one of outside) places.set(placeKey(one.to), [...(places.get(placeKey(one.to)) ?? []), one]);
   return [...places]
@@ -32,7 +34,7 @@ export function callsOf(recall: Pick<Recall, 'dispatches' | 'callsMade'>): reado
           lastOf(sent, (one) => one.telephone) ??
           lastOf(sent, (one) => (isTelephone(one.contact) ? one.contact : null)),
         contact: lastOf(sent, (one) => (isTelephone(one.contact) ? null : one.contact)),
-        jars: sent.reduce((sum, one) => sum + one.jars, 0),
+        jars: sent.reduce((sum, one) => sum + (one.planned ? 0 : one.jars), 0),
         sent,
         made,
         laboratory: sent.every((one) => one.laboratory === true),
@@ -44,6 +46,12 @@ export function callsOf(recall: Pick<Recall, 'dispatches' | 'callsMade'>): reado
         Number(one.laboratory) - Number(other.laboratory) || other.jars - one.jars || one.to.localeCompare(other.to),
     );
 }
+
+type CallsFrom = Pick<Recall, 'dispatches' | 'callsMade'> & Partial<Pick<Recall, 'plans' | 'asOf'>>;
+
+/** Plans that the hold stopped and whose time has passed: whether those jars went nobody wrote, so their buyer is asked. */
+const plansOverdue = ({ plans = [], asOf }: CallsFrom): Dispatch[] =>
+  plans.filter((one) => asOf !== undefined && Date.parse(one.sentAt) <= Date.parse(asOf));
 
 const lastOf = (sent: readonly Dispatch[], of: (one: Dispatch) => string | null | undefined): string | null =>
   sent.map(of).findLast(Boolean) ?? null;
@@ -71,12 +79,16 @@ export const calledText = ({ to, laboratory }: Pick<Call, 'to' | 'laboratory'>):
 /** A dispatch by count is never laid to jar codes. */
 export function sentText(sent: Dispatch): string {
   const codes = sent.jarCodes.length === 0 ? '' : ` (${sent.jarCodes.join(', ')})`;
-  const late = sent.alreadyLeft ? ', reported after they had left' : '';
+  const late = sent.alreadyLeft
+    ? ', reported after they had left'
+    : sent.planned
+      ? ', planned and stopped: whether they went is not recorded'
+      : '';
   return `${many(sent.jars, 'jar')} of ${sent.lot}${codes}, ${howText(sent)}, ${day(sent.sentAt)}${late}`;
 }
 
 /** What a recall reaches, in a sentence to read before it is declared. */
-export function reachText(recall: Pick<Recall, 'lots' | 'dispatches' | 'callsMade'>): string {
+export function reachText(recall: CallsFrom & Pick<Recall, 'lots'>): string {
   const sum = (of: (lot: Recall['lots'][number]) => number): number =>
     recall.lots.reduce((total, lot) => total + of(lot), 0);
   const calls = callsOf(recall);

@@ -63,8 +63,8 @@ export function groupsOf(
 ): JarGroup[] {
   const byId = new Map([...dispatches, ...plans].map((each) => [each.id, each]));
   const groups = new Map<string, { lot: string; where: string; codes: string[] }>();
-  for (const { lot, code, dispatch } of listed) {
-    const where = whereText(byId.get(dispatch ?? ''));
+  for (const { lot, code, dispatch, takenOff } of listed) {
+    const where = takenOff ?? whereText(byId.get(dispatch ?? ''));
     const key = `${lot} ${where}`;
     const group = groups.get(key);
     if (group) group.codes.push(code);

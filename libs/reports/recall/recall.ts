@@ -60,6 +60,8 @@ export interface RecalledJars {
     readonly code: string;
     /** The last dispatch that names it; null where none does: on hand, or gone by count. */
     readonly dispatch: string | null;
+    /** `poured back by A002, WE, 2026-03-20` where a corrective action took it off the shelf; else null. */
+    readonly takenOff: string | null;
   }[];
 }
 

@@ -1,6 +1,6 @@
 import { canonicalJson } from './canonical.js';
 import type { Entry, Judged, NumberedEntry } from '#libs/records/entry.js';
-import { applyEntry, applyVerdict } from '../projection/apply-entry.js';
+import { applyEntry, applyJudged } from '../projection/apply-entry.js';
 import { growFrontier, leafHash, rootOf } from './merkle.js';
 import { toNumber, type Sql } from '../connection/sql.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
@@ -44,7 +44,7 @@ export async function takeLogAppender(sql: Sql): Promise<LogAppender> {
       const seq = entries + 1;
       await applyEntry(sql, { ...entry, seq });
       const judged = (await judge?.(sql)) ?? [];
-      for (const each of judged) await applyVerdict(sql, entry.sugarhouse, each);
+      for (const each of judged) await applyJudged(sql, { ...entry, seq }, each);
       const json = canonicalJson(
         judged.length > 0 ? { ...entry, judged: [...(entry.judged ?? []), ...judged] } : entry,
       );

@@ -3,6 +3,7 @@ import { canonicalJson } from '../log/canonical.js';
 import type { ActionBody, DispatchBody, Portion } from '#libs/records/record-types.js';
 import type { JarsGiven, Judged, NumberedEntry, RecordRow } from '#libs/records/entry.js';
 import { applyVoid } from './apply-void.js';
+import { stopPlans } from './stop-plans.js';
 import { jarCodeOf } from '../log/jar-seeds.js';
 import type { Sql, SqlValue } from '../connection/sql.js';
 import { utcOf } from '../connection/instants.js';
@@ -16,7 +17,7 @@ export async function applyEntry(sql: Sql, entry: NumberedEntry): Promise<void> 
   if (entry.record) await applyRecord(sql, entry, entry.record);
   if (entry.voids) await applyVoid(sql, entry, entry.voids);
   if (entry.jars) await foldJars(sql, entry.sugarhouse, entry.jars);
-  for (const judged of entry.judged ?? []) await applyVerdict(sql, entry.sugarhouse, judged);
+  for (const judged of entry.judged ?? []) await applyJudged(sql, entry, judged);
   for (const lot of new Set(entry.about)) {
     await sql.run`INSERT INTO mention (sugarhouse, lot, seq, deed, kind)
       VALUES (${entry.sugarhouse}, ${lot}, ${entry.seq}, ${entry.deed}, ${entry.record?.kind ?? ''})`;
@@ -168,19 +169,22 @@ async function applyFlows(
   await sql.insert('flow', columns, lines);
 }
 
+/** A plan that was stopped stays so until its time is corrected to when the jars left, or they are reported as already gone. */
 async function applyMovement(sql: Sql, house: string, id: string, body: DispatchBody): Promise<void> {
   await sql.run`
     INSERT INTO movement (sugarhouse, id, lot, kind, jars, by_codes, sent_at, sent_utc, sent_to, contact, already_left,
-      laboratory, from_returned, back_on_shelf, looked_utc)
+      laboratory, from_returned, back_on_shelf, looked_utc, stopped)
     VALUES (${house}, ${id}, ${body.lot}, ${body.kind}, ${body.jars}, ${body.codes.length > 0 ? 1 : 0}, ${body.sentAt},
       ${utcOf(body.sentAt)}, ${body.to}, ${body.contact}, ${body.alreadyLeft === 'yes' ? 1 : 0},
       ${body.laboratory === 'yes' ? 1 : 0}, ${body.fromReturned ?? 0}, ${backOnShelf(body)},
-      ${body.lookedAt === undefined ? null : utcOf(body.lookedAt)})
+      ${body.lookedAt === undefined ? null : utcOf(body.lookedAt)}, 0)
     ON CONFLICT (sugarhouse, id) DO UPDATE SET lot = excluded.lot, kind = excluded.kind, jars = excluded.jars,
       by_codes = excluded.by_codes, sent_at = excluded.sent_at, sent_utc = excluded.sent_utc,
       sent_to = excluded.sent_to, contact = excluded.contact, already_left = excluded.already_left,
       laboratory = excluded.laboratory, from_returned = excluded.from_returned,
-      back_on_shelf = excluded.back_on_shelf, looked_utc = excluded.looked_utc`;
+      back_on_shelf = excluded.back_on_shelf, looked_utc = excluded.looked_utc,
+      stopped = CASE WHEN movement.stopped = 1 AND movement.sent_utc = excluded.sent_utc AND excluded.already_left = 0
+        THEN 1 ELSE 0 END`;
   await sql.run`DELETE FROM movement_jar WHERE sugarhouse = ${house} AND movement = ${id}`;
   const lines = body.codes.map((code) => [house, code, id]);
   await sql.insert('movement_jar', ['sugarhouse', 'jar', 'movement'], lines);
@@ -201,9 +205,9 @@ async function applyAction(sql: Sql, house: string, action: string, body: Action
   if (!kind || !body.jars || body.jars.count === 0 || (body.cause ?? '').trim() === '') return;
   await sql.run`
     INSERT INTO movement (sugarhouse, id, lot, kind, jars, by_codes, sent_at, sent_utc, sent_to, contact, already_left,
-      laboratory, from_returned, back_on_shelf, looked_utc)
+      laboratory, from_returned, back_on_shelf, looked_utc, stopped)
     VALUES (${house}, ${id}, ${body.lot}, ${kind}, ${body.jars.count}, 0, ${body.at}, ${utcOf(body.at)}, '', '', 0,
-      0, 0, 0, ${null})`;
+      0, 0, 0, ${null}, 0)`;
 }
 
 async function foldJars(sql: Sql, house: string, provided: JarsGiven): Promise<void> {
@@ -214,7 +218,13 @@ async function foldJars(sql: Sql, house: string, provided: JarsGiven): Promise<v
   await sql.insert('jar', ['sugarhouse', 'code', 'pack', 'n'], lines);
 }
 
-export async function applyVerdict(sql: Sql, house: string, judged: Judged): Promise<void> {
+/** What an entry judged of a lot: plans that it stops, then its state and verdict. */
+export async function applyJudged(sql: Sql, entry: NumberedEntry, judged: Judged): Promise<void> {
+  await stopPlans(sql, entry, judged);
+  await applyVerdict(sql, entry.sugarhouse, judged);
+}
+
+async function applyVerdict(sql: Sql, house: string, judged: Judged): Promise<void> {
   const since = judged.heldSince ?? null;
   if (judged.verdict)
     await sql.run`UPDATE lot SET state = ${judged.state}, held_since = ${since}, verdict = ${canonicalJson(judged.verdict)}

@@ -2,7 +2,7 @@
  * The index: what queries read. Each table is a pure function of the record log, so none is ever migrated:
  * when `indexVersion` changes, all are dropped and the log is replayed.
  */
-export const indexVersion = 5;
+export const indexVersion = 6;
 
 type ColumnKind = 'key' | 'text' | 'number' | 'count';
 export interface IndexTable {
@@ -103,11 +103,13 @@ export const indexTables: readonly IndexTable[] = [
       from_returned: 'count',
       back_on_shelf: 'count',
       looked_utc: 'key?',
+      stopped: 'count',
     },
     indexes: [
       ['sugarhouse', 'lot'],
       ['sugarhouse', 'sent_utc'],
       ['sugarhouse', 'already_left'],
+      ['sugarhouse', 'stopped'],
       ['sugarhouse', 'kind'],
     ],
   },

@@ -1,7 +1,7 @@
 import type { DispatchKind } from '#libs/records/record-types.js';
 import { type JarAccount, jarAccounts, type TakenOff } from './pack-accounts.js';
-import type { Flow } from './trace.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
+import { type Flow, hasMoved } from './trace.js';
 
 /** Where a pack's jars are. made = onHand + sentOut + destroyed + other + (unaccounted ?? 0), always. */
 export interface JarBalance {
@@ -40,7 +40,7 @@ export const noJars: JarBalance = {
   parts: noParts,
 };
 
-/** Balances of the packs named, as of `nowUtc`: what is planned for later has not moved yet. */
+/** Balances of the packs named, as of `nowUtc`: what is planned for later, or stopped by a hold, has not moved. */
 export async function balancesOf(
   reader: SugarhouseReader,
   packs: readonly string[],
@@ -73,7 +73,7 @@ export function sumBalances(balances: Iterable<JarBalance>): JarBalance {
 
 export function balanceFrom(account: JarAccount, nowUtc: string): JarBalance {
   const made = account.jars ?? 0;
-  const moved = account.movements.filter((each) => each.sentUtc <= nowUtc);
+  const moved = account.movements.filter((each) => hasMoved(each, nowUtc));
   const poured = account.outOf.filter((each) => each.atUtc <= nowUtc);
   const count = account.counts.filter((each) => each.countedUtc <= nowUtc).at(-1);
   const parts = { ...noParts } as Record<keyof JarBalance['parts'], number>;

@@ -75,15 +75,23 @@ export async function jarsNamedBy(
   return { count: toNumber(row?.n), codes: rows.map((each) => each.jar) };
 }
 
-/** Jars of a pack between two numbers that no dispatch but a return names: by their codes, still on hand. */
+/**
+ * Jars of a pack between two numbers that are still here by their codes: none that has moved names them, or the last one
+ * to name them is a return. What is planned, or stopped by a hold, has not moved.
+ */
 export async function countJarsNotGone(
   { sql, sugarhouse }: SugarhouseReader,
   pack: string,
   { from, to }: { readonly from: number; readonly to: number },
+  nowUtc: string,
 ): Promise<number> {
   const row = await sql.row<{ n: number | string }>`SELECT COUNT(*) AS n FROM jar WHERE sugarhouse = ${sugarhouse}
     AND pack = ${pack} AND n >= ${from} AND n <= ${to} AND NOT EXISTS (SELECT 1 FROM movement_jar
       JOIN movement ON movement.sugarhouse = movement_jar.sugarhouse AND movement.id = movement_jar.movement
-      WHERE movement_jar.sugarhouse = ${sugarhouse} AND movement_jar.jar = jar.code AND movement.kind <> 'returned')`;
+      WHERE movement_jar.sugarhouse = ${sugarhouse} AND movement_jar.jar = jar.code AND movement.kind <> 'returned'
+        AND movement.stopped = 0 AND movement.sent_utc <= ${nowUtc} AND NOT EXISTS (SELECT 1 FROM movement_jar AS back_jar
+          JOIN movement AS back ON back.sugarhouse = back_jar.sugarhouse AND back.id = back_jar.movement
+          WHERE back_jar.sugarhouse = ${sugarhouse} AND back_jar.jar = jar.code AND back.kind = 'returned'
+            AND back.sent_utc >= movement.sent_utc AND back.sent_utc <= ${nowUtc}))`;
   return toNumber(row?.n);
 }

@@ -108,22 +108,23 @@ interface Line {
   readonly from_returned: number;
   readonly back_on_shelf: number;
   readonly looked_utc: string | null;
+  readonly stopped: number;
 }
 const jarLines = `
   SELECT 'pack' AS part, code AS lot, '' AS id, '' AS kind, jars, jar_millilitres AS millilitres, at_utc,
       '' AS at_text, '' AS words, '' AS contact, 0 AS by_codes, 0 AS already_left, 0 AS laboratory,
-      0 AS from_returned, 0 AS back_on_shelf, CAST(NULL AS TEXT) AS looked_utc
+      0 AS from_returned, 0 AS back_on_shelf, CAST(NULL AS TEXT) AS looked_utc, 0 AS stopped
     FROM lot WHERE sugarhouse = ? AND code IN (LIST)
   UNION ALL SELECT 'moved', lot, id, kind, jars, NULL, sent_utc, sent_at, sent_to, contact, by_codes,
-      already_left, laboratory, from_returned, back_on_shelf, looked_utc
+      already_left, laboratory, from_returned, back_on_shelf, looked_utc, stopped
     FROM movement WHERE sugarhouse = ? AND lot IN (LIST)
-  UNION ALL SELECT 'counted', lot, id, '', jars, NULL, counted_utc, '', '', '', 0, 0, 0, 0, 0, NULL
+  UNION ALL SELECT 'counted', lot, id, '', jars, NULL, counted_utc, '', '', '', 0, 0, 0, 0, 0, NULL, 0
     FROM shelf WHERE sugarhouse = ? AND lot IN (LIST)
-  UNION ALL SELECT 'out of', from_lot, into_lot, kind, NULL, millilitres, at_utc, '', typed, '', 0, 0, 0, 0, 0, NULL
+  UNION ALL SELECT 'out of', from_lot, into_lot, kind, NULL, millilitres, at_utc, '', typed, '', 0, 0, 0, 0, 0, NULL, 0
     FROM flow WHERE sugarhouse = ? AND from_lot IN (LIST)`;
 const intoLines = `
   UNION ALL SELECT 'into', flow.into_lot, flow.from_lot, flow.kind, NULL, flow.millilitres, flow.at_utc,
-      COALESCE(lot.kind, ''), flow.typed, '', 0, 0, 0, 0, 0, NULL
+      COALESCE(lot.kind, ''), flow.typed, '', 0, 0, 0, 0, 0, NULL, 0
     FROM flow LEFT JOIN lot ON lot.sugarhouse = flow.sugarhouse AND lot.code = flow.from_lot
     WHERE flow.sugarhouse = ? AND flow.into_lot IN (LIST)`;
 
@@ -142,6 +143,7 @@ const movementFrom = (row: Line): Movement => ({
   fromReturned: row.from_returned,
   backOnShelf: row.back_on_shelf,
   lookedUtc: row.looked_utc ?? undefined,
+  stopped: row.stopped === 1,
 });
 const takenOffFrom = (row: Line): TakenOff => ({
   kind: row.kind as TakenOff['kind'],

@@ -87,7 +87,13 @@ export interface Movement {
   /** Of returned jars: how many were found sealed, and so are on the shelf again. */
   readonly backOnShelf: number;
   readonly lookedUtc: string | undefined;
+  /** A plan whose lot was held or recalled before its time came: its jars count as still here until somebody says more. */
+  readonly stopped: boolean;
 }
+
+/** Whether the jars have moved by `nowUtc`. What is planned for later has not, nor what a hold or a recall stopped. */
+export const hasMoved = ({ sentUtc, stopped }: Pick<Movement, 'sentUtc' | 'stopped'>, nowUtc: string): boolean =>
+  !stopped && sentUtc <= nowUtc;
 
 /** The id of jars that a corrective action took off the shelf. */
 export const movedByAction = (action: string): string => `action:${action}`;
@@ -127,10 +133,10 @@ export async function returnsNotLookedAt({ sql, sugarhouse }: SugarhouseReader):
   return rows.map(movementFrom);
 }
 
-/** Jars that are to move after a moment, oldest first. */
-export async function movementsPlanned({ sql, sugarhouse }: SugarhouseReader, nowUtc: string): Promise<Movement[]> {
+/** Plans that a hold or a recall stopped, oldest first, also when their time has passed. */
+export async function movementsStopped({ sql, sugarhouse }: SugarhouseReader): Promise<Movement[]> {
   const rows = await sql.rows<MovementColumns>`SELECT * FROM movement
-    WHERE sugarhouse = ${sugarhouse} AND sent_utc > ${nowUtc} AND jars > 0 ORDER BY sent_utc, id`;
+    WHERE sugarhouse = ${sugarhouse} AND stopped = 1 AND jars > 0 ORDER BY sent_utc, id`;
   return rows.map(movementFrom);
 }
 
@@ -224,6 +230,7 @@ interface MovementColumns {
   from_returned: number;
   back_on_shelf: number;
   looked_utc: string | null;
+  stopped: number;
 }
 
 export const flowFrom = (row: FlowColumns): Flow => ({
@@ -249,6 +256,7 @@ const movementFrom = (row: MovementColumns): Movement => ({
   fromReturned: row.from_returned,
   backOnShelf: row.back_on_shelf,
   lookedUtc: row.looked_utc ?? undefined,
+  stopped: row.stopped === 1,
 });
 
 function itselfFirst(rows: LotColumns[], code: string): Lot[] {

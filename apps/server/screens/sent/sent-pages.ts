@@ -1,6 +1,7 @@
 import { countFields } from '#libs/actions/kinds/count.js';
 import { dispatchFields } from '#libs/actions/kinds/dispatch.js';
 import type { Fields } from '#libs/actions/record/fields.js';
+import { stoppedPlans } from '#libs/actions/season/read-flow.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { balancesOf, noJars } from '#libs/store/queries/jar-balance.js';
 import { utcOf } from '#libs/store/connection/instants.js';
@@ -24,6 +25,7 @@ export async function sentPage(principal: Principal, query: string) {
   const nowUtc = utcOf(principal.writeContext.now);
   const from = beginsAt(query);
   const part = { from, most: atOnce };
+  const stopped = await stoppedPlans(readerOf(principal));
   const { count, records } = await recordsListed(readerOf(principal), 'dispatch', part);
   return {
     title: 'Sent out',
@@ -36,7 +38,7 @@ export async function sentPage(principal: Principal, query: string) {
       how: body.kind,
       to: body.to,
       when: momentText(body.sentAt, now),
-      planned: atUtc > nowUtc,
+      planned: stopped.has(id) || atUtc > nowUtc,
     })),
   };
 }

@@ -2,6 +2,7 @@ import { reportsAlreadyLeft } from '#libs/actions/kinds/acknowledgement.js';
 import { heldByTodaysRules, plansOfHeldLots } from '#libs/actions/lots/held-now.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { returnsToLookAt } from '#libs/actions/lots/returns-apart.js';
+import type { Lot } from '#libs/store/queries/lots.js';
 import type { Principal } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { dayText } from '../../text/times.js';
@@ -29,10 +30,10 @@ export async function goingOutGroups(
     },
     {
       title: 'Planned, but may not leave',
-      rows: (await plansOfHeldLots({ sql: read, sugarhouse }, principal.writeContext.now)).map(([plan, lot]) => ({
+      rows: (await plansOfHeldLots({ sql: read, sugarhouse })).map(([plan, lot]) => ({
         code: plan.id,
         href: recordOf(plan.id),
-        sentence: `${many(plan.jars, 'jar')} of ${lot.code} for ${plan.to} ${dayText(plan.sentAt, now)}: ${lot.code} is ${lot.state}. Release it first, or correct the plan to 0 jars.`,
+        sentence: `${many(plan.jars, 'jar')} of ${lot.code} for ${plan.to} ${dayText(plan.sentAt, now)}: ${stoppedBecause(lot)}`,
         state: lot.state,
       })),
     },
@@ -60,3 +61,9 @@ export async function goingOutGroups(
     },
   ];
 }
+
+/** A plan that was stopped counts as still here until somebody says what became of it. */
+const stoppedBecause = (lot: Lot): string =>
+  lot.state === 'open' || lot.state === 'released'
+    ? `${lot.code} was held after this was planned, so these jars count as still here. Correct the plan: when they left, or 0 jars.`
+    : `${lot.code} is ${lot.state}, so these jars count as still here. Release it first, or correct the plan to 0 jars. If they have left, say so on the plan.`;

@@ -1,5 +1,6 @@
 import { Readable, type Writable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
+import { formatMethod, takenOffIn } from '#libs/actions/lots/jars-taken-off.js';
 import { jarsBelow, type Trace } from '#libs/actions/lots/trace-lot.js';
 import { safeLine } from '#libs/reports/season/csv.js';
 import { belowOf } from './jar-rows.js';
@@ -37,12 +38,18 @@ async function* jarLines(
 ): AsyncGenerator<string> {
   yield safeLine(['jar', 'lot', 'number', 'dispatches', 'went_to', 'contact', 'sent_at', 'kind']);
   const byId = new Map(dispatches.map((each) => [each.id, each]));
+  const takenOff = await takenOffIn(reader, packs);
   for await (const jar of jarsBelow(reader, packs)) {
     const last = jar.dispatches
       .map((id) => byId.get(id))
       .sort(bySending)
       .at(-1);
-    const went = last ? [last.to, last.contact, last.sentAt, last.planned ? 'planned' : last.kind] : ['', '', '', ''];
+    const off = takenOff(jar.pack, jar.n);
+    const went = off
+      ? [`${formatMethod(off.way)} by ${off.id}, ${off.by}`, '', off.at, formatMethod(off.way)]
+      : last
+        ? [last.to, last.contact, last.sentAt, last.planned ? 'planned' : last.kind]
+        : ['', '', '', ''];
     yield safeLine([jar.code, jar.pack, jar.n, jar.dispatches.join(' '), ...went]);
   }
 }

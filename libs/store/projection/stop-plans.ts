@@ -1,0 +1,49 @@
+import type { Judged, NumberedEntry } from '#libs/records/entry.js';
+import { type JarSpan, touches } from '#libs/syrup/jars/held-jars.js';
+import type { Verdict } from '#libs/syrup/rules/verdict.js';
+import { utcOf } from '../connection/instants.js';
+import { rowsAmong } from '../connection/in-list.js';
+import type { Sql } from '../connection/sql.js';
+
+/**
+ * A hold or a recall stops the plans of its lot that are still to come: nobody has said that those jars went, so they
+ * don't count as gone when the day of the plan passes. What was planned while the lot was held already, of jars that
+ * were free, is left alone. Called before the verdict is written, to compare it with the one before.
+ */
+export async function stopPlans(sql: Sql, entry: NumberedEntry, judged: Judged): Promise<void> {
+  if (judged.state === 'open' || judged.state === 'released') return;
+  const house = entry.sugarhouse;
+  const before = await sql.row<{ state: string; verdict: string | null }>`SELECT state, verdict FROM lot
+    WHERE sugarhouse = ${house} AND code = ${judged.lot}`;
+  const held = entry.deed === 'hold' || judged.state === 'recalled' ? undefined : spansHeld(judged.verdict);
+  if (before?.state === judged.state && entry.deed !== 'hold') {
+    const was = spansHeld(before.verdict === null ? undefined : (JSON.parse(before.verdict) as Verdict));
+    if (was === undefined || held?.every((span) => was.some(({ from, to }) => from <= span.from && span.to <= to)))
+      return;
+  }
+  const plans = await sql.rows<{ id: string; by_codes: number }>`SELECT id, by_codes FROM movement
+    WHERE sugarhouse = ${house} AND lot = ${judged.lot} AND sent_utc > ${utcOf(entry.typedAt)} AND stopped = 0
+      AND laboratory = 0 AND kind IN ('sale', 'gift', 'sample', 'kept')`;
+  for (const { id, by_codes: byCodes } of plans) {
+    if (byCodes === 1 && held && !(await namesHeld(sql, house, id, held))) continue;
+    await sql.run`UPDATE movement SET stopped = 1 WHERE sugarhouse = ${house} AND id = ${id}`;
+  }
+}
+
+/** Undefined where the whole pack is held. */
+const spansHeld = (verdict: Verdict | undefined): readonly JarSpan[] | undefined =>
+  verdict?.awaitsRelease === undefined && verdict?.heldJars && verdict.heldJars.length > 0
+    ? verdict.heldJars
+    : undefined;
+
+async function namesHeld(sql: Sql, house: string, plan: string, held: readonly JarSpan[]): Promise<boolean> {
+  const named = await sql.rows<{ jar: string }>`SELECT jar FROM movement_jar
+    WHERE sugarhouse = ${house} AND movement = ${plan}`;
+  const jars = await rowsAmong<{ n: number }>(
+    sql,
+    'SELECT n FROM jar WHERE sugarhouse = ? AND code IN (LIST)',
+    [house],
+    named.map(({ jar }) => jar),
+  );
+  return jars.some(({ n }) => touches(held, { from: n, to: n }));
+}
