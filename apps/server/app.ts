@@ -55,7 +55,7 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
   instance.removeContentTypeParser('text/plain');
   instance.addContentTypeParser('text/csv', { parseAs: 'buffer' }, async (_: unknown, bytes: Buffer) => bytes);
   guard(instance, server, routes);
-  queueDocuments(instance);
+  queueDocuments(instance, server);
   instance.addHook('preValidation', async (request, reply) => {
     takeHiddenFields(request);
     const refusal =

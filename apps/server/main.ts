@@ -14,6 +14,7 @@ import { symbolForTerminal } from '#libs/labels/symbol/symbol-terminal.js';
 import { buildApp } from './app.js';
 import { setupCode } from './screens/set-up/setup-code.js';
 import { backUpEachNight } from './scheduled-backup.js';
+import { documentProcesses } from './documents/document-processes.js';
 import { practiceBook } from './practice-book.js';
 import { readSettings, type Settings } from './settings.js';
 import { isLoopback } from './http/host-names.js';
@@ -49,8 +50,11 @@ async function serve(): Promise<void> {
   const practice = practiceBook(settings, clock);
   let port = settings.port;
   const scheme = settings.tls ? 'https' : 'http';
+  const log: Server['log'] = (line, more) => logLine(say, clock(), line, more);
+  const documents = documentProcesses(process.argv.slice(2), { log, damage: (found) => (damage.found = found) });
   const server: Server = {
     settings,
+    documents,
     book,
     practice: practice.open,
     practiceOpen: practice.isOpen,
@@ -58,7 +62,7 @@ async function serve(): Promise<void> {
     clock,
     damage,
     began: clock(),
-    log: (line, more) => logLine(say, clock(), line, more),
+    log,
     reach: () => reachOf({ host: settings.host, scheme, port }),
     ...(houseTls ? { authority: () => houseTls.current() } : {}),
     visitsAMinute,
@@ -80,6 +84,7 @@ async function serve(): Promise<void> {
     const letGo = setInterval(() => app.getHttpServer().closeIdleConnections(), 50);
     await app.close();
     clearInterval(letGo);
+    documents?.close();
     await practice.close();
     await book.close();
   });

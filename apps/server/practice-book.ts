@@ -11,12 +11,14 @@ export interface PracticeBook {
   readonly close: () => Promise<void>;
 }
 
+export const practiceFile = ({ folder }: Pick<Settings, 'folder'>): string => join(folder, 'practice', 'book.sqlite');
+
 /** The practice book has a folder, a log and a household of its own, always in SQLite: it is nobody's record. */
 export function practiceBook(settings: Settings, clock: () => Date): PracticeBook {
   let opening: Promise<Book> | undefined;
   let opened: Book | undefined;
   const open = async (): Promise<Book> => {
-    const book = await openBook({ file: join(settings.folder, 'practice', 'book.sqlite') });
+    const book = await openBook({ file: practiceFile(settings) });
     const { entries } = await readHead(book.read);
     if (entries === 0) await writeSeason(book, clock());
     return (opened = book);

@@ -59,6 +59,20 @@ export async function openBook(
   return bookOver(location, writerOver(location, writer), reader);
 }
 
+/**
+ * The book as a process that draws documents has it: it reads, beside whoever writes, and every write throws.
+ * The book must be there and up to date; its connections are few, for one document is made at a time.
+ */
+export async function openBookForReading(location: BookLocation): Promise<Book> {
+  const reader = await openForReading(location, 2);
+  const refused = (): Promise<never> => Promise.reject(new Error('This process only reads the book.'));
+  return {
+    ...bookOver(location, { transaction: refused, close: async () => {} }, reader),
+    write: refused,
+    writeHousehold: refused,
+  };
+}
+
 function bookOver(location: BookLocation, writer: Writer, reader: DataSource): Book {
   const turn = new Mutex();
   const read = sqlOver(reader, 'url' in location ? retryTransient : undefined);

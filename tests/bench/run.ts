@@ -7,6 +7,7 @@ import * as scan from './scan.bench.js';
 import * as seasons from './seasons.bench.js';
 import * as start from './start.bench.js';
 import * as summary from './summary.bench.js';
+import * as taps from './taps.bench.js';
 import * as trace from './trace.bench.js';
 
 // One after the other: --json prints their ratios and goals and nothing else; words pick some by name. PostgreSQL is
@@ -15,7 +16,18 @@ import * as trace from './trace.bench.js';
 const asked = process.argv.slice(2);
 const json = asked.includes('--json');
 const picked = asked.filter((word) => !word.startsWith('--'));
-const benches: readonly CommandContext[] = [density, start, labels, scan, trace, imported, summary, seasons, postgres];
+const benches: readonly CommandContext[] = [
+  density,
+  start,
+  labels,
+  scan,
+  trace,
+  imported,
+  summary,
+  seasons,
+  taps,
+  postgres,
+];
 
 const told: (Measured & { name: string; met: boolean })[] = [];
 for (const bench of benches) {

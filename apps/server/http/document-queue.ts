@@ -9,8 +9,11 @@ const mostInLineOfOne = 8;
 const longestMs = 120_000;
 
 export interface DocumentQueue {
-  /** Resolves when it is this request's turn, which ends with its answer; `false` where the line is full. */
-  readonly turn: (request: FastifyRequest, reply: FastifyReply) => Promise<boolean>;
+  /**
+   * Resolves when it is this request's turn, which ends with its answer or when `end` is called; undefined where the
+   * line is full.
+   */
+  readonly turn: (request: FastifyRequest, reply: FastifyReply) => Promise<{ readonly end: () => void } | undefined>;
 }
 
 /**
@@ -38,7 +41,7 @@ export function documentQueue(): DocumentQueue {
       const { kind, initials, own } = request.visitor;
       const sender = `${kind} ${own.sugarhouse} ${initials}`;
       const ofOne = line.filter((each) => each.sender === sender).length;
-      if (line.length >= mostInLine || ofOne >= mostInLineOfOne) return Promise.resolve(false);
+      if (line.length >= mostInLine || ofOne >= mostInLineOfOne) return Promise.resolve(undefined);
       return new Promise((resolve) => {
         let began = false;
         const end = (): void => {
@@ -55,7 +58,7 @@ export function documentQueue(): DocumentQueue {
           begin: () => {
             began = true;
             timer = setTimeout(end, longestMs).unref();
-            resolve(true);
+            resolve({ end });
           },
         };
         line.push(waiting);

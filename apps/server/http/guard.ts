@@ -4,6 +4,7 @@ import { acceptedBody, bodyRefusal } from './accepted-body.js';
 import { accessOf, mayEnter, type RouteWords } from './access.js';
 import { bodiesInFlight } from './bodies-in-flight.js';
 import { documentQueue, makesDocument } from './document-queue.js';
+import { madeElsewhere } from './made-elsewhere.js';
 import { hostCheck } from './host-names.js';
 import { setHeaders } from './headers.js';
 import { home, identify } from './identify.js';
@@ -75,13 +76,14 @@ export function guard(instance: FastifyInstance, server: Server, routes: readonl
 const isOpenApi = (request: FastifyRequest, access: string): boolean => access === 'anybody' && isApi(request);
 
 /** Asked once the body is read: a form that is still on its way should not hold a turn. */
-export function queueDocuments(instance: FastifyInstance): void {
+export function queueDocuments(instance: FastifyInstance, { documents }: Server): void {
   const queue = documentQueue();
   instance.addHook('preHandler', async (request, reply) => {
-    if (request.is404 || request.method === 'HEAD') return undefined;
+    if (request.is404) return undefined;
     if (!makesDocument(request.routeOptions.url ?? '', request.routeOptions.config as RouteWords)) return undefined;
-    if (await queue.turn(request, reply)) return undefined;
-    return turnAway(request, reply.header('Retry-After', 30), 'documents');
+    const turn = await queue.turn(request, reply);
+    if (!turn) return turnAway(request, reply.header('Retry-After', 30), 'documents');
+    return documents && madeElsewhere(documents, { request, reply, end: turn.end });
   });
 }
 

@@ -1,6 +1,7 @@
 import type { Book } from '#libs/store/book.js';
 import type { Settings } from '../settings.js';
 import type { SetupCode } from '../screens/set-up/setup-code.js';
+import type { DocumentProcesses } from '../documents/document-processes.js';
 import type { Reach } from './own-addresses.js';
 
 /** What every part of the server has in its hands; made by main.ts, and by each test for itself. */
@@ -15,6 +16,8 @@ export interface Server {
   readonly firstWord: SetupCode;
   /** What was found wrong with the book's file, in a sentence that names the way back; kept up to date as it is found. */
   readonly damage?: { found: string | undefined };
+  /** Processes that make documents; undefined where they are made in this one. */
+  readonly documents?: DocumentProcesses | undefined;
   readonly clock: () => Date;
   /** When this server started: before its first entry the clocks are compared. */
   readonly began: Date;

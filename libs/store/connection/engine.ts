@@ -24,8 +24,8 @@ export async function openForWriting(location: BookLocation): Promise<DataSource
 }
 
 /** A connection that cannot write, for readers that must not wait behind the writer. */
-export async function openForReading(location: BookLocation): Promise<DataSource> {
-  const source = await opened(new DataSource(options(location, 12)));
+export async function openForReading(location: BookLocation, connections = 12): Promise<DataSource> {
+  const source = await opened(new DataSource(options(location, connections)));
   if ('file' in location) await source.query('PRAGMA query_only = ON');
   return source;
 }

@@ -1,0 +1,136 @@
+import { type ChildProcess, fork } from 'node:child_process';
+import { existsSync } from 'node:fs';
+import { setPriority } from 'node:os';
+import { PassThrough, type Readable } from 'node:stream';
+import { fileURLToPath } from 'node:url';
+import type { AnswerHeaders, DocumentRequest, FromProcess, ToProcess } from './messages.js';
+
+export interface DocumentAnswer {
+  readonly status: number;
+  readonly headers: AnswerHeaders;
+  /** Destroyed where the process ends before its document does. */
+  readonly body: Readable;
+}
+
+export interface DocumentProcesses {
+  /**
+   * Has the request answered by a process of its own. `whole` is called once, when the answer is complete, failed or
+   * cancelled: until then it holds a process. Rejects where there was no answer to begin with.
+   */
+  answer(request: DocumentRequest, whole: () => void): { answer: Promise<DocumentAnswer>; cancel: () => void };
+  close(): void;
+}
+
+/** Why a process ended without an answer, as the log has it. */
+export class DocumentFailed extends Error {}
+
+/** One that made nothing for five minutes, or has grown this large, is let go; the next document starts another. */
+const idleMs = 300_000;
+const largestBytes = 500 * 1024 * 1024;
+const heapMebibytes = 768;
+/** A document that takes longer than this is given up. */
+const longestMs = 120_000;
+/** What its reader hasn't taken yet waits here, so that a slow one holds no process for an ordinary document. */
+const waitingBytes = 8 * 1024 * 1024;
+
+interface Heard {
+  readonly log: (line: string, more?: Readonly<Record<string, unknown>>) => void;
+  readonly damage: (found: string) => void;
+}
+
+/**
+ * Processes that make documents beside the server: drawing a season takes seconds of a processor, which its pages would
+ * wait for. They are started when they are needed and have a lower priority than the server; one that is cancelled is
+ * killed, since nothing else stops a drawing halfway. Undefined where they are not built (tests run the sources).
+ */
+export function documentProcesses(flags: readonly string[], heard: Heard): DocumentProcesses | undefined {
+  const script = fileURLToPath(new URL('./process.js', import.meta.url));
+  if (!existsSync(script)) return undefined;
+  const idle = new Map<ChildProcess, NodeJS.Timeout>();
+  const all = new Set<ChildProcess>();
+
+  const start = (): ChildProcess => {
+    const child = fork(script, [...flags], {
+      execArgv: [`--max-old-space-size=${heapMebibytes}`, '--enable-source-maps'],
+      serialization: 'advanced',
+      stdio: ['ignore', 'ignore', 'inherit', 'ipc'],
+    });
+    all.add(child);
+    child.once('exit', () => {
+      all.delete(child);
+      clearTimeout(idle.get(child));
+      idle.delete(child);
+    });
+    // Heard where it is at work; it must not end the server where it is not.
+    child.on('error', () => {});
+    try {
+      if (child.pid !== undefined) setPriority(child.pid, 5);
+    } catch {
+      // A system without priorities draws as well, only not behind the others.
+    }
+    return child;
+  };
+  const take = (): ChildProcess => {
+    const [found] = idle.keys();
+    if (!found) return start();
+    clearTimeout(idle.get(found));
+    idle.delete(found);
+    return found;
+  };
+  const giveBack = (child: ChildProcess, memoryBytes: number): void => {
+    if (memoryBytes > largestBytes) child.kill('SIGKILL');
+    else idle.set(child, setTimeout(() => child.kill('SIGKILL'), idleMs).unref());
+  };
+
+  return {
+    answer: (request, whole) => {
+      const child = take();
+      const body = new PassThrough({ highWaterMark: waitingBytes });
+      // Whoever passes the body on hears of its end; before that nobody may be listening.
+      body.on('error', () => {});
+      const tell = (message: ToProcess): void => void child.send(message, () => {});
+      let over = false;
+      const ended = (): boolean => {
+        if (over) return false;
+        over = true;
+        clearTimeout(timer);
+        child.off('message', hear).off('exit', fallen);
+        whole();
+        return true;
+      };
+      let begun: (answer: DocumentAnswer) => void = () => {};
+      let failed: (fault: Error) => void = () => {};
+      const answer = new Promise<DocumentAnswer>((resolve, reject) => ([begun, failed] = [resolve, reject]));
+      // It may be cancelled before anybody waits for it.
+      answer.catch(() => {});
+      const fail = (why: string): void => {
+        if (!ended()) return;
+        failed(new DocumentFailed(why));
+        body.destroy(new DocumentFailed(why));
+        child.kill('SIGKILL');
+      };
+      const fallen = (status: number | null, signal: string | null): void =>
+        fail(`the process that made it ended with ${status ?? signal}`);
+      const hear = (message: FromProcess): void => {
+        if ('head' in message) begun({ ...message.head, body });
+        else if ('piece' in message) {
+          if (body.write(message.piece)) tell({ more: true });
+          else body.once('drain', () => tell({ more: true }));
+        } else if ('log' in message) heard.log(message.log, message.more);
+        else if ('failed' in message) fail(message.failed);
+        else if (ended()) {
+          body.end();
+          if (message.end.damage !== undefined) heard.damage(message.end.damage);
+          giveBack(child, message.end.memoryBytes);
+        }
+      };
+      const timer = setTimeout(() => fail('it took over two minutes'), longestMs).unref();
+      child.on('message', hear).once('exit', fallen);
+      tell({ make: request });
+      return { answer, cancel: () => fail('its reader went away') };
+    },
+    close: () => {
+      for (const child of all) child.kill('SIGKILL');
+    },
+  };
+}

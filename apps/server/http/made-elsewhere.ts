@@ -1,0 +1,58 @@
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import { type DocumentProcesses, DocumentFailed } from '../documents/document-processes.js';
+import type { DocumentRequest } from '../documents/messages.js';
+import { plainDetails } from './problem-details.js';
+import { sendDetails } from './problem-filter.js';
+
+interface Turn {
+  readonly request: FastifyRequest;
+  readonly reply: FastifyReply;
+  /** Ends this request's turn in the queue. */
+  readonly end: () => void;
+}
+
+/** Answers a document's request from a process of its own, and gives the document up where its reader goes away. */
+export async function madeElsewhere(
+  documents: DocumentProcesses,
+  { request, reply, end }: Turn,
+): Promise<FastifyReply> {
+  const { answer, cancel } = documents.answer(asSent(request), end);
+  reply.raw.once('close', cancel);
+  try {
+    const { status, headers, body } = await answer;
+    for (const [name, value] of Object.entries(headers)) if (!ofConnection.has(name)) void reply.header(name, value);
+    return await reply.code(status).send(body);
+  } catch (fault) {
+    if (!(fault instanceof DocumentFailed) || reply.sent) throw fault;
+    request.visitor.server.log('document not made', { request: request.id, fault: fault.message });
+    await sendDetails(request, reply.header('Retry-After', 30), plainDetails(503, 'Not made', notMade));
+    return reply;
+  }
+}
+
+const notMade = 'The document could not be made now. Nothing in the book was changed. Ask for it again in a minute.';
+
+/** Headers of the way between two processes, not of the answer. */
+const ofConnection = new Set(['connection', 'keep-alive', 'transfer-encoding', 'date']);
+
+function asSent(request: FastifyRequest): DocumentRequest {
+  const { visitor, formMarks, body, method } = request;
+  const { 'content-length': _, 'transfer-encoding': __, connection: ___, ...headers } = request.headers;
+  return {
+    method: method as DocumentRequest['method'],
+    url: request.url,
+    headers: headers as DocumentRequest['headers'],
+    payload: method === 'POST' ? encoded({ ...(body as object), ...formMarks }) : undefined,
+    address: request.ip,
+    practice: visitor.practice,
+    port: request.socket.localPort ?? visitor.server.settings.port,
+  };
+}
+
+/** The fields of a form as a browser sends them; one that came several times goes several times. */
+function encoded(fields: Readonly<Record<string, unknown>>): string {
+  const pairs = Object.entries(fields).flatMap(([name, value]) =>
+    [value].flat().map((each): [string, string] => [name, String(each)]),
+  );
+  return new URLSearchParams(pairs).toString();
+}
