@@ -35,8 +35,8 @@ process.on('message', (message: ToProcess) => {
     });
 });
 
-async function begin({ keeping }: Settings): Promise<FastifyInstance> {
-  const book = await openBookForReading(keeping);
+async function begin({ location }: Settings): Promise<FastifyInstance> {
+  const book = await openBookForReading(location);
   await bookId(book);
   const server: Server = {
     settings,

@@ -1,5 +1,6 @@
 import type { Book } from '#libs/store/book.js';
 import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
+import { writeAside } from '#libs/store/staging/write-aside.js';
 import { canonicalJson, hashOf } from '#libs/store/log/canonical.js';
 import { type CsvRow, readCsv } from './csv-file.js';
 import { type WriteContext, loadSugarhouseContext } from '../record/write-context.js';
@@ -47,28 +48,25 @@ export async function importRows(
   // holds is taken.
   const unread = new Set<CsvRow>();
   const faults = faultTally(file.faults);
-  for (const row of file.rows) {
+  for (const [n, row] of file.rows.entries()) {
+    if (n % rowsABreath === 0) await letOthersGo();
     const read = readFields(kind.fields, row.cells, houseContext.parseOptions, 'any');
     if (!('faults' in read)) continue;
     unread.add(row);
     faults.add(read.faults.map((fault) => placed(fault, row)));
   }
-  faults.add(sameRowTwice(kind, file.rows));
+  faults.add(await sameRowTwice(kind, file.rows));
 
   // A write whose answer has a `problem` is rolled back: a dry run is a write that is always one.
-  const answer = await book.write(async (tx): Promise<{ tally: Tally; problem?: true }> => {
-    const tally = await writeRows(
-      tx,
-      { ...context, spoken: codesNamed(file.rows) },
-      kind,
-      inOrder(kind, file.rows, houseContext.parseOptions.zone),
-      unread,
-      why,
-    );
+  const rows = inOrder(kind, file.rows, houseContext.parseOptions.zone);
+  const spoken = codesNamed(file.rows);
+  const work = async (tx: WriteTransaction): Promise<{ tally: Tally; problem?: true }> => {
+    const tally = await writeRows(tx, { ...context, spoken }, kind, rows, unread, why);
     const wrong = faults.count() + tally.faults.length + tally.refusals.length > 0;
     return wrong || dryRun ? { tally, problem: true } : { tally };
-  });
-  const { tally } = answer;
+  };
+  const answer = await (rows.length > rowsUnderLock ? writeAside(book, work) : book.write(work));
+  const tally = answer?.tally ?? { ...nothingYet(), refusals: [{ line: 1, sentence: writtenMeanwhile }] };
   faults.add(tally.faults);
   const nothing = faults.count() > 0 || tally.refusals.length > 0;
   return {
@@ -86,6 +84,13 @@ export async function importRows(
     refusalCount: tally.refusals.length,
   };
 }
+
+/** Each takes some milliseconds; more of them wait on a copy of the book, so that a tap never waits for the file. */
+const rowsUnderLock = 50;
+const rowsABreath = 50;
+const letOthersGo = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
+const writtenMeanwhile =
+  'Others wrote about lots of this file each time it was read. Nothing of it was written: send it again when nobody is entering anything about them.';
 
 /** Counts the faults of a file and keeps only the first: one of a million cells may have as many. */
 function faultTally(of: readonly Fault[]) {
@@ -112,6 +117,16 @@ interface Tally {
   refusals: { line: number; sentence: string }[];
 }
 
+const nothingYet = (): Tally => ({
+  written: 0,
+  corrected: 0,
+  same: 0,
+  ids: [],
+  notes: [],
+  faults: [],
+  refusals: [],
+});
+
 async function writeRows(
   tx: WriteTransaction,
   context: WriteContext,
@@ -120,7 +135,7 @@ async function writeRows(
   unread: ReadonlySet<CsvRow>,
   why: string | undefined,
 ): Promise<Tally> {
-  const tally: Tally = { written: 0, corrected: 0, same: 0, ids: [], notes: [], faults: [], refusals: [] };
+  const tally = nothingYet();
   // What hangs on a row that was not understood isn't blamed for it.
   const missing = new Set([...unread].flatMap((row) => namesOf(kind, row)));
   for (const row of rows) {
@@ -172,10 +187,11 @@ async function recordRow(
     : recordOn(tx, { ...at, key: undefined }, kind, sent, { why, corrector: context.by });
 }
 
-function sameRowTwice(kind: Kind, rows: readonly CsvRow[]): Fault[] {
+async function sameRowTwice(kind: Kind, rows: readonly CsvRow[]): Promise<Fault[]> {
   const seen = new Map<string, number>();
   const faults: Fault[] = [];
-  for (const row of rows) {
+  for (const [n, row] of rows.entries()) {
+    if (n % rowsABreath === 0) await letOthersGo();
     if (kind.named.some((name) => row.cells[name] !== undefined)) continue;
     const cells = canonicalJson(row.cells);
     const first = seen.get(cells);

@@ -24,8 +24,7 @@ export async function backUpBook(book: Book, file: string): Promise<void> {
   const unfinished = `${file}.unfinished-${process.pid}`;
   await rm(unfinished, { force: true });
   try {
-    if ('file' in book.location) await vacuumInto(book.location.file, unfinished);
-    else await copyIntoFile(book, unfinished);
+    await copyOfBook(book, unfinished);
     await checkBookFile(unfinished);
     makePrivate(unfinished, 0o600);
     await sync(unfinished);
@@ -35,6 +34,10 @@ export async function backUpBook(book: Book, file: string): Promise<void> {
     for (const end of ['', '-wal', '-shm', '-journal']) await rm(unfinished + end, { force: true });
   }
 }
+
+/** A consistent copy in a SQLite file, whichever engine the book is on; neither checked nor synced. */
+export const copyOfBook = (book: Book, file: string): Promise<void> =>
+  'file' in book.location ? vacuumInto(book.location.file, file) : copyIntoFile(book, file);
 
 /** The same for a book that isn't open yet, because it is about to be changed by being opened. */
 export async function backUpFile(bookFile: string, file: string): Promise<void> {

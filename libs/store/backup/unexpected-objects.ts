@@ -1,5 +1,5 @@
 import { householdTables } from './copy-book.js';
-import { indexTables } from '../projection/index-tables.js';
+import { indexTables, stagedNames } from '../projection/index-tables.js';
 import type { Sql } from '../connection/sql.js';
 
 /** A trigger, view or table that this program did not make: it could change what is written as it is written. */
@@ -10,6 +10,7 @@ export async function unexpectedObject(sql: Sql): Promise<string | undefined> {
     'entry',
     ...householdTables,
     ...indexTables.map(({ name }) => name),
+    ...stagedNames(),
   ]);
   const found =
     sql.engine === 'sqlite'

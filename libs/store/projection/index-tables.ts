@@ -141,20 +141,35 @@ export const indexTables: readonly IndexTable[] = [
   },
 ];
 
-/** The statements that make the index's tables, in the engine's words. */
+/** The statements that make the index's tables, and those in which rows of an import wait, in the engine's words. */
 export function createIndex(engine: 'sqlite' | 'postgres'): string[] {
-  return indexTables.flatMap((table) => [
-    `CREATE TABLE ${table.name} (${Object.entries(table.columns)
-      .map(([name, kind]) => `${columnName(name)} ${columnType(kind, engine)}`)
-      .join(', ')}, PRIMARY KEY (${table.key.join(', ')}))${engine === 'sqlite' ? ' WITHOUT ROWID' : ''}`,
-    ...table.indexes.map(
-      (columns) =>
-        `CREATE INDEX ${table.name}_by_${columns.slice(1).join('_')} ON ${table.name} (${columns.join(', ')})`,
+  return [
+    ...indexTables.flatMap((table) => [
+      `CREATE TABLE ${table.name} (${columnsOf(table, engine)}, PRIMARY KEY (${table.key.join(', ')}))${engine === 'sqlite' ? ' WITHOUT ROWID' : ''}`,
+      ...table.indexes.map(
+        (columns) =>
+          `CREATE INDEX ${table.name}_by_${columns.slice(1).join('_')} ON ${table.name} (${columns.join(', ')})`,
+      ),
+    ]),
+    // No part of the log or the index: verify and backups pass over what waits here.
+    `CREATE TABLE staged_entry (batch ${columnType('key', engine)}, place INTEGER NOT NULL,
+       ${['sugarhouse', 'author', 'idempotency_key', 'sent', 'json', 'leaf'].map((name) => `${name} ${columnType('text', engine)}`).join(', ')})`,
+    ...indexTables.map(
+      (table) => `CREATE TABLE ${stagedName(table)} (batch ${columnType('key', engine)}, ${columnsOf(table, engine)})`,
     ),
-  ]);
+  ];
 }
 
-export const dropIndex = (): string[] => indexTables.map((table) => `DROP TABLE IF EXISTS ${table.name}`);
+export const dropIndex = (): string[] =>
+  [...indexTables.map(({ name }) => name), ...stagedNames()].map((name) => `DROP TABLE IF EXISTS ${name}`);
+
+export const stagedName = ({ name }: IndexTable): string => `staged_${name}`;
+export const stagedNames = (): string[] => ['staged_entry', ...indexTables.map(stagedName)];
+
+const columnsOf = (table: IndexTable, engine: 'sqlite' | 'postgres'): string =>
+  Object.entries(table.columns)
+    .map(([name, kind]) => `${columnName(name)} ${columnType(kind, engine)}`)
+    .join(', ');
 
 export const columnNames = (table: IndexTable): string[] => Object.keys(table.columns).map(columnName);
 

@@ -1,0 +1,43 @@
+import type { Entry, EntryType } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
+import type { Sql } from '../connection/sql.js';
+import { walkLog } from '../log/log.js';
+import { lotsDownstream, lotsUpstream } from '../queries/trace.js';
+import type { Staged } from './staged-tables.js';
+
+/**
+ * What concerns no other lots than those it names and those these came from or went into. Whatever else was written (a
+ * check of a thermometer, a cleaning, the house) may change what would be judged of any lot.
+ */
+const ofItsLotsOnly: Readonly<Partial<Record<RecordKind, readonly EntryType[]>>> = {
+  pack: ['add'],
+  gathering: ['record'],
+  draw: ['record'],
+  line: ['record'],
+  dispatch: ['record'],
+  count: ['record'],
+  labels: ['record'],
+};
+
+/**
+ * Whether what was written after entry `after` may concern what is staged: a lot that is staged or named by it, one of
+ * that lot's sources or what came of it, a record of the same id, or a kind of entry that may concern anything.
+ */
+export async function touchedMeanwhile(sql: Sql, staged: Staged, after: number): Promise<boolean> {
+  const looked = new Set<string>();
+  for await (const { json } of walkLog(sql, after)) {
+    const entry = JSON.parse(json) as Entry;
+    const { record, sugarhouse } = entry;
+    if (!record || entry.jars || !ofItsLotsOnly[record.kind]?.includes(entry.deed)) return true;
+    // The copy numbered its entries as they stood there; one that names another of its own would name a wrong one now.
+    if (staged.namesItself || staged.records.has(`${sugarhouse} ${record.kind} ${record.id}`)) return true;
+    for (const lot of [...entry.about, ...(record.lot ? [record.lot] : [])]) {
+      if (looked.has(`${sugarhouse} ${lot}`)) continue;
+      looked.add(`${sugarhouse} ${lot}`);
+      const around = [...(await lotsUpstream({ sql, sugarhouse }, lot)), ...(await lotsDownstream({ sql, sugarhouse }, lot))];
+      if ([lot, ...around.map(({ code }) => code)].some((code) => staged.lots.has(`${sugarhouse} ${code}`)))
+        return true;
+    }
+  }
+  return false;
+}

@@ -1,0 +1,76 @@
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { type Book, openBook } from '../book.js';
+import { copyOfBook } from '../backup/backup.js';
+import { columnNames, indexTables, type IndexTable } from '../projection/index-tables.js';
+import type { Row, Sql, SqlValue } from '../connection/sql.js';
+
+export interface ScratchBook {
+  readonly book: Book;
+  /** Which index rows were changed since the copy was made: as they are now, or gone. */
+  changed(table: IndexTable): AsyncGenerator<{ readonly rows: readonly Row[]; readonly gone: readonly SqlValue[][] }>;
+  close(): Promise<void>;
+}
+
+/**
+ * A copy of the whole book, on SQLite whichever engine the book is on, to try a write on that is too long to hold the
+ * book's one lock for. It notes the keys of the index rows that are changed in it.
+ */
+export async function scratchBook(of: Book): Promise<ScratchBook> {
+  const folder = await mkdtemp(join(tmpdir(), 'boilbook-scratch-'));
+  try {
+    const file = join(folder, 'book.sqlite');
+    await copyOfBook(of, file);
+    const book = await openBook({ file });
+    await book.writeHousehold(async (sql) => {
+      for (const statement of indexTables.flatMap(noteChanges)) await sql.statement(statement);
+    });
+    return {
+      book,
+      changed: (table) => changedRows(book.read, table),
+      close: async () => {
+        await book.close();
+        await rm(folder, { recursive: true, force: true });
+      },
+    };
+  } catch (fault) {
+    await rm(folder, { recursive: true, force: true });
+    throw fault;
+  }
+}
+
+function noteChanges({ name, key }: IndexTable): string[] {
+  const noted = (row: 'new' | 'old'): string =>
+    `INSERT INTO changed_${name} SELECT ${key.map((column) => `${row}.${column}`).join(', ')} WHERE NOT EXISTS
+       (SELECT 1 FROM changed_${name} WHERE ${key.map((column) => `${column} = ${row}.${column}`).join(' AND ')})`;
+  return [
+    `CREATE TABLE changed_${name} (${key.join(', ')}, PRIMARY KEY (${key.join(', ')})) WITHOUT ROWID`,
+    `CREATE TRIGGER added_${name} AFTER INSERT ON ${name} BEGIN ${noted('new')}; END`,
+    `CREATE TRIGGER updated_${name} AFTER UPDATE ON ${name} BEGIN ${noted('new')}; END`,
+    `CREATE TRIGGER removed_${name} AFTER DELETE ON ${name} BEGIN ${noted('old')}; END`,
+  ];
+}
+
+async function* changedRows(sql: Sql, table: IndexTable) {
+  const key = table.key.map((column) => `changed.${column}`).join(', ');
+  const columns = columnNames(table).map((column) => `own.${column}`);
+  const join = table.key.map((column) => `own.${column} = changed.${column}`).join(' AND ');
+  let last: SqlValue[] | undefined;
+  for (;;) {
+    const some: Row[] = await sql.statement<Row>(
+      `SELECT ${table.key.map((column) => `changed.${column} AS key_${column}`).join(', ')}, ${columns.join(', ')}
+       FROM changed_${table.name} AS changed LEFT JOIN ${table.name} AS own ON ${join}
+       ${last ? `WHERE (${key}) > (${last.map(() => '?').join(', ')})` : ''} ORDER BY ${key} LIMIT 1000`,
+      last ?? [],
+    );
+    const end = some.at(-1);
+    if (!end) return;
+    const isThere = (row: Row): boolean => table.key.every((column) => row[column] !== null);
+    yield {
+      rows: some.filter(isThere),
+      gone: some.filter((row) => !isThere(row)).map((row) => table.key.map((column) => row[`key_${column}`] ?? null)),
+    };
+    last = table.key.map((column) => end[`key_${column}`] ?? null);
+  }
+}

@@ -1,0 +1,67 @@
+import { columnNames, indexTables, type IndexTable, stagedName, stagedNames } from '../projection/index-tables.js';
+import type { Sql, SqlValue } from '../connection/sql.js';
+
+/** Entries and index rows that were prepared on a copy, numbered as they stand there. */
+export interface Staged {
+  /** Under which they wait in the staging tables: a time and something random. */
+  readonly batch: string;
+  /** Entries of the book when the copy was made. */
+  readonly copiedAt: number;
+  readonly leaves: readonly string[];
+  /** Whether one of its entries corrects another of them. */
+  readonly namesItself: boolean;
+  /** `HOUSE CODE` of each lot that it changes or names. */
+  readonly lots: ReadonlySet<string>;
+  /** `HOUSE KIND ID` of each record that it changes. */
+  readonly records: ReadonlySet<string>;
+  /** Keys of index rows that the new entries took out, table by table. */
+  readonly gone: ReadonlyMap<IndexTable, readonly (readonly SqlValue[])[]>;
+}
+
+/** Of these a row is only ever added: one that is there already was put there by somebody else meanwhile. */
+const addedOnly: ReadonlySet<string> = new Set(['jar', 'mention']);
+
+/** Columns that hold the place of an entry in the log. */
+const places: ReadonlySet<string> = new Set(['first_seq', 'last_seq', 'seq']);
+
+/**
+ * Puts what is staged into log and index in a few statements, whatever their number, inside the transaction of `sql`.
+ * `entries` is how long the log is now: places counted on the copy move up by what was written since.
+ */
+export async function moveIn(sql: Sql, { batch, copiedAt, gone }: Staged, entries: number): Promise<void> {
+  const by = entries - copiedAt;
+  for (const [table, keys] of gone) await removeRows(sql, table, keys);
+  await sql.run`INSERT INTO entry (seq, sugarhouse, author, idempotency_key, sent, json, leaf)
+    SELECT place + ${by}, sugarhouse, author, idempotency_key, sent, json, leaf FROM staged_entry WHERE batch = ${batch}`;
+  for (const table of indexTables) {
+    const columns = columnNames(table);
+    const values = columns.map((column) =>
+      places.has(column) ? `CASE WHEN ${column} > ${copiedAt} THEN ${column} + ${by} ELSE ${column} END` : column,
+    );
+    await sql.statement(
+      `INSERT INTO ${table.name} (${columns.join(', ')})
+       SELECT ${values.join(', ')} FROM ${stagedName(table)} WHERE batch = ${sql.engine === 'postgres' ? '$1' : '?'}${onConflict(table)}`,
+      [batch],
+    );
+  }
+}
+
+function onConflict(table: IndexTable): string {
+  if (addedOnly.has(table.name)) return '';
+  const rest = columnNames(table).filter((column) => !table.key.includes(column));
+  const change =
+    rest.length === 0 ? 'NOTHING' : `UPDATE SET ${rest.map((column) => `${column} = excluded.${column}`).join(', ')}`;
+  return ` ON CONFLICT (${table.key.join(', ')}) DO ${change}`;
+}
+
+async function removeRows(sql: Sql, table: IndexTable, keys: readonly (readonly SqlValue[])[]): Promise<void> {
+  const marks = table.key.map((column, n) => `${column} = ${sql.engine === 'postgres' ? `$${n + 1}` : '?'}`);
+  for (const key of keys) await sql.statement(`DELETE FROM ${table.name} WHERE ${marks.join(' AND ')}`, key);
+}
+
+/** Removes one batch, and those that a process which was killed left behind a day ago. */
+export async function removeStaged(sql: Sql, batch: string, aDayAgo: string): Promise<void> {
+  const marks = sql.engine === 'postgres' ? ['$1', '$2'] : ['?', '?'];
+  for (const name of stagedNames())
+    await sql.statement(`DELETE FROM ${name} WHERE batch = ${marks[0]} OR batch < ${marks[1]}`, [batch, aDayAgo]);
+}

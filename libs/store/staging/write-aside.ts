@@ -1,0 +1,114 @@
+import { randomBytes } from 'node:crypto';
+import type { Book } from '../book.js';
+import type { WriteTransaction } from '../connection/write-transaction.js';
+import type { SqlValue } from '../connection/sql.js';
+import { readFrontier } from '../log/log.js';
+import { growFrontier } from '../log/merkle.js';
+import { columnNames, indexTables, type IndexTable, stagedName } from '../projection/index-tables.js';
+import { touchedMeanwhile } from './meanwhile.js';
+import { scratchBook, type ScratchBook } from './scratch-book.js';
+import { moveIn, removeStaged, type Staged } from './staged-tables.js';
+
+const tries = 3;
+
+/**
+ * As `Book.write`, for work of seconds: it is done on a copy of the book, without the lock, and its entries wait in
+ * staging tables; one short transaction then moves them in, all of them or none. What others wrote meanwhile must
+ * concern no lot of this work (see `touchedMeanwhile`), or it is done again on a new copy; undefined where that happened
+ * three times. `work` must change nothing but what is on its page, and may be run again.
+ */
+export async function writeAside<T extends object>(
+  book: Book,
+  work: (tx: WriteTransaction) => Promise<T>,
+): Promise<T | undefined> {
+  for (let attempt = 0; attempt < tries; attempt++) {
+    const scratch = await scratchBook(book);
+    const batch = `${new Date().toISOString()} ${randomBytes(8).toString('hex')}`;
+    try {
+      const copiedAt = (await readFrontier(scratch.book.read)).entries;
+      const answer = await scratch.book.write(work);
+      if ('problem' in answer) return answer;
+      const staged = await stage(book, scratch, { batch, copiedAt });
+      if (staged.leaves.length === 0 || (await moved(book, staged))) return answer;
+    } finally {
+      await scratch.close();
+      const aDayAgo = new Date(Date.now() - 86_400_000).toISOString();
+      // What can't be cleared away now, on a full disk for one, is tomorrow.
+      await book.writeHousehold((sql) => removeStaged(sql, batch, aDayAgo)).catch(() => {});
+    }
+  }
+  return undefined;
+}
+
+/** A thousand rows at a time: nobody waits long for the lock in between. */
+const atOnce = 1000;
+
+async function stage(
+  book: Book,
+  scratch: ScratchBook,
+  { batch, copiedAt }: Pick<Staged, 'batch' | 'copiedAt'>,
+): Promise<Staged> {
+  const leaves: string[] = [];
+  const [lots, records] = [new Set<string>(), new Set<string>()];
+  let namesItself = false;
+  for (let last = copiedAt; ;) {
+    const rows = await scratch.book.read.rows<EntryColumns>`SELECT seq, sugarhouse, author, idempotency_key, sent, json,
+      leaf FROM entry WHERE seq > ${last} ORDER BY seq LIMIT ${atOnce}`;
+    const end = rows.at(-1);
+    if (!end) break;
+    last = end.seq;
+    leaves.push(...rows.map((row) => row.leaf));
+    namesItself ||= rows.some(({ json }) => Number(/"corrects":(\d+)/.exec(json)?.[1] ?? 0) > copiedAt);
+    const lines = rows.map((row): SqlValue[] => [batch, ...entryColumns.map((column) => row[column])]);
+    const columns = ['batch', 'place', ...entryColumns.slice(1)];
+    await book.writeHousehold((sql) => sql.insert('staged_entry', columns, lines));
+  }
+  const gone = new Map<IndexTable, SqlValue[][]>();
+  for (const table of indexTables)
+    for await (const some of scratch.changed(table)) {
+      const columns = columnNames(table);
+      const lines = some.rows.map((row): SqlValue[] => [
+        batch,
+        ...Object.keys(table.columns).map((column) => row[column] ?? null),
+      ]);
+      for (const row of some.rows) {
+        for (const column of lotColumns[table.name] ?? [])
+          lots.add(`${String(row['sugarhouse'])} ${String(row[column])}`);
+        if (table.name === 'record') records.add(`${String(row['sugarhouse'])} ${row['kind']} ${row['id']}`);
+      }
+      if (lines.length > 0)
+        await book.writeHousehold((sql) => sql.insert(stagedName(table), ['batch', ...columns], lines));
+      if (some.gone.length > 0) gone.set(table, [...(gone.get(table) ?? []), ...some.gone]);
+    }
+  return { batch, copiedAt, leaves, namesItself, lots, records, gone };
+}
+
+/** Where rows of the index name lots. */
+const lotColumns: Readonly<Record<string, readonly string[]>> = {
+  lot: ['code'],
+  mention: ['lot'],
+  flow: ['from_lot', 'into_lot'],
+};
+
+const entryColumns = ['seq', 'sugarhouse', 'author', 'idempotency_key', 'sent', 'json', 'leaf'] as const;
+interface EntryColumns extends Record<(typeof entryColumns)[number], string | number> {
+  readonly seq: number;
+  readonly json: string;
+  readonly leaf: string;
+}
+
+/** Whether it was moved in; else nothing was. Most of what was written meanwhile is looked at before the lock is taken. */
+async function moved(book: Book, staged: Staged): Promise<boolean> {
+  const lookedAt = (await readFrontier(book.read)).entries;
+  if (await touchedMeanwhile(book.read, staged, staged.copiedAt)) return false;
+  const answer = await book.write(async ({ sql }): Promise<{ problem?: 'touched' }> => {
+    if (await touchedMeanwhile(sql, staged, lookedAt)) return { problem: 'touched' };
+    const head = await readFrontier(sql);
+    await moveIn(sql, staged, head.entries);
+    let { entries, frontier } = head;
+    for (const leaf of staged.leaves) frontier = growFrontier(frontier, entries++, leaf);
+    await sql.run`UPDATE record_head SET entries = ${entries}, frontier = ${JSON.stringify(frontier)} WHERE id = 1`;
+    return {};
+  });
+  return answer.problem === undefined;
+}

@@ -1,0 +1,91 @@
+import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import { type Imported, importRows } from '#libs/actions/import/import-rows.js';
+import { importKinds, kindByName } from '#libs/actions/kinds/registry.js';
+import { record } from '#libs/actions/record/record.js';
+import type { Book } from '#libs/store/book.js';
+import { readHead, walkLog } from '#libs/store/log/log.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import type { Entry } from '#libs/records/entry.js';
+import { inventSeason } from '../generator/invent-season.js';
+import { engines } from '../support/engines.js';
+
+const season = inventSeason(11, 30);
+const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: season.now, zone: 'America/New_York' };
+const kindOf = (plural: string) => importKinds.find((each) => each.plural === plural)!;
+
+describe.each(engines())('a long file on $name', (engine) => {
+  beforeAll(() => engine.start());
+  afterAll(() => engine.stop());
+
+  const taken = (book: Book, plural: string, text: string, dryRun = false): Promise<Imported> =>
+    importRows(book, { ...context, from: 'file' }, kindOf(plural), Buffer.from(text), { dryRun });
+  const gatherings = (count: number): string =>
+    [
+      'id,gathered_at,source,volume,by',
+      ...Array.from({ length: count }, (_, n) => `L${n},2026-03-17T16:00,upper lines,12 gal,JP`),
+    ].join('\n');
+  const entriesOf = async (book: Book): Promise<Entry[]> => {
+    const all: Entry[] = [];
+    for await (const row of walkLog(book.read)) all.push(JSON.parse(row.json) as Entry);
+    return all;
+  };
+  const stagedRows = async (book: Book): Promise<number> =>
+    Number(
+      (
+        await book.read.row<{ n: number }>`SELECT (SELECT COUNT(*) FROM staged_entry) +
+      (SELECT COUNT(*) FROM staged_record) + (SELECT COUNT(*) FROM staged_jar) AS n`
+      )?.n,
+    );
+
+  test('of every kind gives the log and the tables that its rows give one by one', async () => {
+    const book = await engine.freshBook();
+    for (const { kind, text } of season.files) {
+      const head = await readHead(book.read);
+      expect((await taken(book, kind, text, true)).faultCount).toBe(0);
+      expect(await readHead(book.read)).toEqual(head);
+      const done = await taken(book, kind, text);
+      expect([done.faultCount, done.refusals, done.written]).toEqual([0, [], done.rows]);
+      expect((await taken(book, kind, text)).same).toBe(done.rows);
+    }
+    expect(Math.max(...season.files.map((file) => file.rows))).toBeGreaterThan(50);
+    expect(await verifyBook(book)).toMatchObject({ ok: true });
+    expect(await stagedRows(book)).toBe(0);
+  }, 180_000);
+
+  test('goes in whole after what others wrote of other lots meanwhile', async () => {
+    const book = await engine.freshBook();
+    let importing = true;
+    const done = taken(book, 'gatherings', gatherings(200)).finally(() => (importing = false));
+    const written: string[] = [];
+    for (let n = 0; importing || n === 0; n++) {
+      const sent = { id: `T${n}`, gatheredAt: '2026-03-18T16:00', source: 'lower lines', volume: '3 gal', by: 'WE' };
+      const saved = await record(book, context, kindOf('gatherings'), sent);
+      if ('id' in saved) written.push(saved.id);
+      await new Promise((resolve) => setTimeout(resolve, 5));
+    }
+    expect(await done).toMatchObject({ written: 200, refusalCount: 0 });
+    const ids = (await entriesOf(book)).map((entry) => entry.record?.id ?? '');
+    expect(ids.filter((id) => id.startsWith('T'))).toEqual(written);
+    const first = ids.indexOf('L0');
+    expect(ids.slice(first, first + 200)).toEqual(Array.from({ length: 200 }, (_, n) => `L${n}`));
+    expect(await verifyBook(book)).toMatchObject({ ok: true, entries: written.length + 200 });
+  });
+
+  test('is refused, and leaves nothing, where what concerns every lot is written all the while', async () => {
+    const book = await engine.freshBook();
+    let importing = true;
+    const done = taken(book, 'gatherings', gatherings(200)).finally(() => (importing = false));
+    let others = 0;
+    for (; importing; others++) {
+      const sent = { what: `tank ${others}`, with: 'hot water', at: '2026-03-18T16:00', by: 'WE' };
+      const saved = await record(book, context, kindByName.get('cleaning')!, sent);
+      if ('problem' in saved) throw new Error(JSON.stringify(saved.problem));
+      await new Promise((resolve) => setTimeout(resolve, 5));
+    }
+    const { written, refusals } = await done;
+    expect([written, refusals[0]?.sentence]).toEqual([0, expect.stringContaining('Nothing of it was written')]);
+    expect(await readHead(book.read)).toMatchObject({ entries: others });
+    expect(await stagedRows(book)).toBe(0);
+    expect(await verifyBook(book)).toMatchObject({ ok: true });
+  });
+});
