@@ -48,7 +48,7 @@ async function begin({ location }: Settings): Promise<FastifyInstance> {
     damage,
     began: clock(),
     log: (line, more = {}) => tell({ log: line, more }),
-    reach: () => reachOf({ host: settings.host, scheme: settings.tls ? 'https' : 'http', port }),
+    reach: () => reachOf({ host: settings.host, scheme: settings.tls || settings.houseTls ? 'https' : 'http', port }),
     visitsAMinute: undefined,
   };
   const { app } = await buildApp(server);
