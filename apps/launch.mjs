@@ -15,6 +15,7 @@ import {
 } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
+import { keepServing } from './keep-serving.mjs';
 import { transpileChanged } from './transpile.mjs';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
@@ -25,7 +26,7 @@ const commands = {
   start: async () => {
     ensureInstalled();
     await ensureBuilt();
-    await runHere('apps/server/main.js');
+    keepServing(at('dist/apps/server/main.js'), rest);
   },
   book: async () => {
     ensureInstalled();

@@ -5,6 +5,8 @@ import type { Server as TlsServer } from 'node:tls';
 import { NotOpened, openFrom } from '#libs/actions/record/open-from.js';
 import { type Book, NewerBook } from '#libs/store/book.js';
 import { bookId } from '#libs/store/household/book-id.js';
+import { restoreAsRequested } from '#libs/store/backup/restore-request.js';
+import { momentIn } from '#libs/actions/record/times.js';
 import { damageIn, damageSentence } from '#libs/store/backup/damage.js';
 import { isDamage } from '#libs/store/connection/damage-error.js';
 import { isClaimed } from '#libs/store/household/household.js';
@@ -28,6 +30,8 @@ import { isPrivateAddress } from './tls/house-names.js';
 import type { KeptCertificate } from './tls/keep-house-certificate.js';
 
 const visitsAMinute = 120;
+/** apps/keep-serving.mjs starts the server again after it. */
+const startAgainStatus = 75;
 const say = (line: string): void => void process.stdout.write(`${line}\n`);
 
 await serve().catch((fault: unknown) => giveUp([`The server does not start: ${(fault as Error).message}`], 1));
@@ -39,6 +43,7 @@ async function serve(): Promise<void> {
   const clock = (): Date => new Date();
   const houseTls = read.settings.houseTls ? await certificateOf(read.settings, clock) : undefined;
   const settings = houseTls ? { ...read.settings, tls: certificateAsBytes(houseTls.current()) } : read.settings;
+  await restoreBefore(settings, clock());
   const book = await openFrom(settings, settings.beginAnew, clock()).catch(async (fault: unknown) =>
     giveUp([await notOpenedSentence(settings, fault)], 1),
   );
@@ -65,8 +70,10 @@ async function serve(): Promise<void> {
     log,
     reach: () => reachOf({ host: settings.host, scheme, port }),
     ...(houseTls ? { authority: () => houseTls.current() } : {}),
+    restart: { isAutomatic: process.env['BOILBOOK_STARTED_AGAIN'] === 'yes', now: () => restart() },
     visitsAMinute,
   };
+  let restart = (): void => {};
   const { app } = await buildApp(server);
   const listening = await app.listen(settings.port, settings.host).then(
     () => true,
@@ -77,7 +84,7 @@ async function serve(): Promise<void> {
   const stopRenewing = houseTls?.renewOn(app.getHttpServer() as unknown as TlsServer, say);
   ({ port } = app.getHttpServer().address() as { port: number });
   await greet(server, scheme, port);
-  closeOnSignal(async () => {
+  restart = closeOnSignal(async () => {
     stopNightly();
     stopRenewing?.();
     // A phone keeps its connection open after its answer; once it is idle it is let go, or the close would wait for it.
@@ -88,6 +95,23 @@ async function serve(): Promise<void> {
     await practice.close();
     await book.close();
   });
+}
+
+/** A restore that an owner asked for on the page: the server ended for it. */
+async function restoreBefore({ location, folder, zone }: Settings, now: Date): Promise<void> {
+  if (!('file' in location)) return;
+  const outcome = await restoreAsRequested(
+    folder,
+    location.file,
+    momentIn(zone, now).slice(0, 19).replace(/:/g, '-'),
+    now,
+  );
+  if (!outcome) return;
+  say(
+    outcome.done
+      ? `Restored ${outcome.name}, as ${outcome.by} asked. The book that was here is kept as ${outcome.keptAside ?? 'nothing: there was none'}.`
+      : `Not restored ${outcome.name}: ${outcome.why} The book is as it was.`,
+  );
 }
 
 /** Loaded only with `--tls`: it takes a tenth of a second that no other start needs. */
@@ -174,21 +198,28 @@ function listenSentence(fault: NodeJS.ErrnoException, { host, port }: Settings):
   return `The server does not listen on ${host}:${port}: ${fault.message}`;
 }
 
-/** Finishes what is under way, then closes the book; a second signal, or ten seconds, end it at once. */
-function closeOnSignal(close: () => Promise<void>): void {
-  let closing = false;
-  const onSignal = (): void => {
-    if (closing) process.exit(1);
-    closing = true;
+/**
+ * Finishes what is under way, then closes the book; a second signal, or ten seconds, end it at once. Answers how to end
+ * it in the same way for a restore, with the status by which the launcher starts it again.
+ */
+function closeOnSignal(close: () => Promise<void>): () => void {
+  let closingSince: number | undefined;
+  const end = (status: number): void => {
+    // systemd and a terminal signal every process of a group, and the launcher passes its own on: that is one signal.
+    if (closingSince !== undefined) return Date.now() - closingSince > 1000 ? process.exit(1) : undefined;
+    closingSince = Date.now();
     say('Closing the book …');
     setTimeout(() => process.exit(1), 10_000).unref();
     close().then(
-      () => process.exit(0),
+      () => process.exit(status),
       (fault: unknown) => giveUp([`The book did not close well: ${(fault as Error).message}`], 1),
     );
   };
-  process.on('SIGTERM', onSignal);
-  process.on('SIGINT', onSignal);
+  process.on('SIGTERM', () => end(0));
+  process.on('SIGINT', () => end(0));
+  // The launcher is gone.
+  process.once('disconnect', () => end(0));
+  return () => end(startAgainStatus);
 }
 
 function giveUp(sentences: readonly string[], status: number): undefined {

@@ -44,8 +44,7 @@ function detailsOf(fault: unknown, request: FastifyRequest): ProblemDetails {
   const plain = plainStatus[status];
   if (plain) return plainDetails(status, ...plain);
   if (status < 500) return plainDetails(status, 'Not understood', (fault as Error).message);
-  if (isNoSpace(fault))
-    return plainDetails(503, 'No room', 'The disk is full: nothing was saved. Reading still works.');
+  if (isNoSpace(fault)) return plainDetails(503, 'No room', noRoom);
   request.visitor?.server.log('fault', { request: request.id, fault: stackOf(fault) });
   const detail = `A fault of the program, not yours. It may not have been saved: check before you send it again. It is in the log as ${request.id}.`;
   return plainDetails(500, 'A fault of the program', detail);
@@ -77,6 +76,9 @@ function statusOf(fault: unknown): number {
   const status = (fault as { statusCode?: unknown } | null)?.statusCode;
   return typeof status === 'number' && status >= 400 && status < 600 ? status : 500;
 }
+
+const noRoom =
+  'The disk is full: nothing was saved. Reading still works. Make room on the machine that keeps the book (empty its bin, move films and photos elsewhere, but leave the book’s own folder alone), then send it again.';
 
 const isNoSpace = (fault: unknown): boolean =>
   /SQLITE_FULL|ENOSPC|No space left|disk is full/i.test(String((fault as Error | null)?.message));

@@ -27,6 +27,8 @@ export interface Server {
   readonly reach?: () => Reach | undefined;
   /** With `--tls`: the authority of the house, which other devices may trust. */
   readonly authority?: () => { readonly authority: string; readonly fingerprint: string };
+  /** Ends the server for a restore; `isAutomatic` where it is started again by itself. */
+  readonly restart?: { readonly isAutomatic: boolean; readonly now: () => void };
   /** Visits an open page takes in a burst and regains a minute; undefined where they aren't counted. */
   readonly visitsAMinute: number | undefined;
 }

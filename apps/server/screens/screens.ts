@@ -32,6 +32,7 @@ import { PaperSheetsController } from './paper-sheets/paper-sheets-controller.js
 import { ReturnsController } from './returns/returns-controller.js';
 import { ReportController } from './public-jar-page/report-controller.js';
 import { MockRecallController } from './recall/mock-recall-controller.js';
+import { BackupsController } from './backups/backups-controller.js';
 import { TrustController } from './trust/trust-controller.js';
 import { UndoController } from './undo/undo-controller.js';
 import { CallsController } from './recall/calls-controller.js';
@@ -76,4 +77,5 @@ export const screens: readonly Type<unknown>[] = [
   MockRecallController,
   UndoController,
   TrustController,
+  BackupsController,
 ];

@@ -1,0 +1,26 @@
+// Runs the server as a process of its own and starts it again where it ended to restore a backup, which its next start
+// does before it opens the book. Every other end is this process's own, with the same status.
+import { spawn } from 'node:child_process';
+
+/** Exit status by which the server asks to be started again (apps/server/main.ts). */
+const startAgain = 75;
+
+/**
+ * @param {string} script path of the built server
+ * @param {readonly string[]} args its flags
+ */
+export function keepServing(script, args) {
+  const server = spawn(process.execPath, ['--enable-source-maps', script, ...args], {
+    stdio: ['inherit', 'inherit', 'inherit', 'ipc'],
+    env: { ...process.env, BOILBOOK_STARTED_AGAIN: 'yes' },
+  });
+  const signals = ['SIGINT', 'SIGTERM', 'SIGHUP'];
+  const pass = (signal) => server.kill(signal);
+  for (const signal of signals) process.on(signal, pass);
+  server.once('exit', (status, signal) => {
+    for (const each of signals) process.removeListener(each, pass);
+    if (status === startAgain) keepServing(script, args);
+    else if (signal) process.kill(process.pid, signal);
+    else process.exit(status ?? 1);
+  });
+}

@@ -1,0 +1,49 @@
+import type { Entry, NumberedEntry } from '#libs/records/entry.js';
+import { besideTheBook } from '../connection/engine.js';
+import { sqlOver, type Sql } from '../connection/sql.js';
+import { readHead, walkLog } from '../log/log.js';
+
+/** What the log of a book would lose and gain if a backup took its place. */
+export interface BackupDifference {
+  /** Entries from the first on that both hold, hash by hash. */
+  readonly shared: number;
+  /** Entries of the book that are not in the backup. */
+  readonly leaving: number;
+  /** The last of them, newest first, as many as were asked for. */
+  readonly lastLeaving: readonly NumberedEntry[];
+  /** Entries of the backup that are not in the book: its history is another one. */
+  readonly arriving: number;
+}
+
+/** Compares the open book with a backup that was checked before. */
+export async function compareBackup(book: Sql, file: string, most: number): Promise<BackupDifference> {
+  const source = besideTheBook(file);
+  await source.initialize();
+  try {
+    await source.query('PRAGMA query_only = ON');
+    const backup = sqlOver(source);
+    const [own, other] = [await readHead(book), await readHead(backup)];
+    const shared = await sharedEntries(book, backup);
+    const rows = await book.rows<{ seq: number; json: string }>`SELECT seq, json FROM entry
+      WHERE seq > ${shared} ORDER BY seq DESC LIMIT ${most}`;
+    return {
+      shared,
+      leaving: own.entries - shared,
+      lastLeaving: rows.map(({ seq, json }) => ({ ...(JSON.parse(json) as Entry), seq })),
+      arriving: other.entries - shared,
+    };
+  } finally {
+    await source.destroy();
+  }
+}
+
+async function sharedEntries(book: Sql, backup: Sql): Promise<number> {
+  const others = walkLog(backup);
+  let shared = 0;
+  for await (const row of walkLog(book)) {
+    const other = await others.next();
+    if (other.done || other.value.leaf !== row.leaf) break;
+    shared = row.seq;
+  }
+  return shared;
+}

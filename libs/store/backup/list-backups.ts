@@ -1,0 +1,51 @@
+import { existsSync, readdirSync, statSync } from 'node:fs';
+import { basename, dirname, join } from 'node:path';
+import { backupsIn } from './backup-folder.js';
+import { checkBookFile, NotABook } from './backup.js';
+
+export interface ListedBackup {
+  /** Its name in the backups folder, or beside the book where a restore kept a copy there. */
+  readonly name: string;
+  readonly file: string;
+  readonly why: 'nightly' | 'before-update' | 'kept-at-restore';
+  readonly madeAt: Date;
+  readonly bytes: number;
+}
+
+export type CheckedBackup = { readonly entries: number; readonly root: string } | { readonly damage: string };
+
+/** The backups of a book, newest first: those of its backups folder, and the copies that restores kept beside it. */
+export async function listBackups(bookFile: string): Promise<ListedBackup[]> {
+  const folder = dirname(bookFile);
+  const keptPrefix = `${basename(bookFile, '.sqlite')}-kept-`;
+  const kept = existsSync(folder)
+    ? readdirSync(folder).filter((name) => name.startsWith(keptPrefix) && name.endsWith('.sqlite'))
+    : [];
+  const files = [...(await backupsIn(join(folder, 'backups'))), ...kept.map((name) => join(folder, name))];
+  return files
+    .map((file): ListedBackup => {
+      const { mtime, size } = statSync(file);
+      const name = basename(file);
+      return { name, file, why: whyOf(name, keptPrefix), madeAt: mtime, bytes: size };
+    })
+    .sort((one, other) => other.madeAt.getTime() - one.madeAt.getTime());
+}
+
+const whyOf = (name: string, keptPrefix: string): ListedBackup['why'] =>
+  name.startsWith(keptPrefix) ? 'kept-at-restore' : name.startsWith('before-update-') ? 'before-update' : 'nightly';
+
+/** Checks backups as `checkBookFile` does, each file once as long as its size and time stay the same. */
+export function backupChecker(): (backup: ListedBackup) => Promise<CheckedBackup> {
+  const known = new Map<string, CheckedBackup>();
+  return async ({ file, bytes, madeAt }) => {
+    const key = `${file} ${bytes} ${madeAt.getTime()}`;
+    const before = known.get(key);
+    if (before) return before;
+    const checked = await checkBookFile(file).catch((fault: unknown): CheckedBackup => {
+      if (fault instanceof NotABook) return { damage: fault.message };
+      throw fault;
+    });
+    known.set(key, checked);
+    return checked;
+  };
+}

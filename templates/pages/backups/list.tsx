@@ -1,0 +1,138 @@
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+import { count } from './count.js';
+
+export interface BackupRow {
+  readonly name: string;
+  readonly madeAt: string;
+  readonly why: 'nightly' | 'before-update' | 'kept-at-restore';
+  readonly size: string;
+  readonly checked: { readonly entries: number; readonly root: string } | { readonly damage: string };
+}
+
+export interface BackupListProps {
+  /** Undefined where the open book is in PostgreSQL or is the practice book. */
+  readonly kept:
+    | {
+        readonly folder: string;
+        /** How many nightly backups stay. */
+        readonly nightly: number;
+        /** Today's book; undefined where its file is too damaged to be read. */
+        readonly book: { readonly entries: number; readonly root: string } | undefined;
+        readonly damage: string | undefined;
+        readonly free: string | undefined;
+        readonly isLow: boolean;
+        /** What became of the last restore. */
+        readonly outcome: string | undefined;
+        readonly backups: readonly BackupRow[];
+      }
+    | undefined;
+}
+
+const whyText: Readonly<Record<BackupRow['why'], string>> = {
+  nightly: 'made at night',
+  'before-update': 'made before an update',
+  'kept-at-restore': 'kept when a backup was restored',
+};
+
+/** The backups of the book, each checked, and the way to restore one. */
+export const BackupListPage = ({ page, kept }: BackupListProps & PageProps) => (
+  <Layout page={page} title="Backups">
+    <p class="crumb">
+      <a href="/files">← Files</a>
+    </p>
+    <h1>Backups</h1>
+    {kept ? <Kept page={page} kept={kept} /> : <NotHere />}
+  </Layout>
+);
+
+const NotHere = () => (
+  <p class="now">
+    This book has no backups here. A book in PostgreSQL is backed up by <span class="code">book backup FILE</span> and
+    by the database’s own tools; the practice book is not kept.
+  </p>
+);
+
+const Kept = ({ page, kept }: PageProps & { readonly kept: NonNullable<BackupListProps['kept']> }) => (
+  <>
+    {kept.outcome !== undefined && (
+      <p class="now" role="status">
+        {kept.outcome}
+      </p>
+    )}
+    {kept.damage !== undefined && (
+      <div class="why" role="alert">
+        <p>{kept.damage}</p>
+        <p>
+          In short: write nothing more. Restore the newest backup below that says <b>verified</b>. The damaged file is
+          kept, and what was written after the backup can be typed again from paper or from the lists of entries.
+        </p>
+      </div>
+    )}
+    {kept.isLow && (
+      <p class="caution" role="alert">
+        <b>The disk is nearly full: {kept.free} left.</b> A full disk saves no entry and makes no backup. Empty the
+        machine’s bin, move films and photos elsewhere, or copy old backups to a stick and delete them here. Leave the
+        book’s own folder alone.
+      </p>
+    )}
+    {kept.book && (
+      <p class="now">
+        Today’s book has {count(kept.book.entries)}. Its root begins{' '}
+        <span class="code">{kept.book.root.slice(0, 12)}</span>.
+      </p>
+    )}
+    <p>
+      {kept.nightly > 0
+        ? `One is made every night the server runs; the last ${kept.nightly} stay.`
+        : 'None is made at night: BOILBOOK_BACKUPS_KEPT is 0.'}{' '}
+      They are in <span class="code address">{kept.folder}</span>
+      {kept.free !== undefined && `, with ${kept.free} free on that disk`}. A disk that dies takes them with it: keep a
+      copy on another device as well.
+    </p>
+    <form method="post" action="/files/backup">
+      <input type="hidden" name="_once" value={page.once} />
+      <button class="quiet">Download a backup of now</button>
+    </form>
+    <h2>Restore one</h2>
+    {kept.backups.length === 0 && <p class="now">There is no backup yet.</p>}
+    <ol class="ledger">
+      {kept.backups.map((row) => (
+        <Row row={row} />
+      ))}
+    </ol>
+  </>
+);
+
+const Row = ({ row: { name, madeAt, why, size, checked } }: { readonly row: BackupRow }) => (
+  <li>
+    <span class="when">
+      <b>{madeAt}</b>
+      {size}
+    </span>
+    <div class="what">
+      <p>
+        {'damage' in checked ? (
+          <>
+            <b>Damaged: </b>
+            {checked.damage}
+          </>
+        ) : (
+          <>
+            {count(checked.entries)}, root <span class="code">{checked.root.slice(0, 12)}</span>, verified
+          </>
+        )}
+      </p>
+      <p class="soft">
+        {whyText[why]}: <span class="code address">{name}</span>
+      </p>
+      {!('damage' in checked) && (
+        <p>
+          <a class="quiet" href={`/backups/${encodeURIComponent(name)}`}>
+            What restoring it would change<span class="unseen"> ({name})</span>
+          </a>
+        </p>
+      )}
+    </div>
+  </li>
+);

@@ -1,0 +1,106 @@
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+import { count } from './count.js';
+
+export interface RestoreProps {
+  readonly name: string;
+  readonly madeAt: string;
+  readonly entries: number;
+  readonly root: string;
+  /** Entries of today's book; undefined where it can't be read. */
+  readonly today: number | undefined;
+  readonly difference:
+    | {
+        readonly leaving: number;
+        readonly arriving: number;
+        readonly last: readonly {
+          readonly entry: number;
+          readonly by: string;
+          readonly when: string;
+          readonly what: string;
+        }[];
+      }
+    | undefined;
+  readonly fault: string | undefined;
+}
+
+/** What restoring a backup would change, and the form that does it. */
+export const RestorePage = ({ page, ...backup }: RestoreProps & PageProps) => (
+  <Layout page={page} title="Restore a backup">
+    <p class="crumb">
+      <a href="/backups">← Backups</a>
+    </p>
+    {backup.fault !== undefined && (
+      <div class="summary" role="alert" tabindex={-1} id="summary">
+        <h2>Not yet</h2>
+        <ul>
+          <li>
+            <a href="#f-sure">{backup.fault}</a>
+          </li>
+        </ul>
+      </div>
+    )}
+    <h1>Restore the backup of {backup.madeAt}?</h1>
+    <p class="now">
+      <span class="code address">{backup.name}</span>: {count(backup.entries)}, verified.
+    </p>
+    <h2>What would change</h2>
+    <Difference {...backup} />
+    <ul>
+      <li>Today’s book is kept as a copy beside it, and can be restored from the same list.</li>
+      <li>
+        Who may sign in, passwords, keys and guest links go back to what they were then. You may have to sign in again.
+      </li>
+      <li>Entries that wait on a phone are sent once the server is back.</li>
+      <li>
+        The server ends and starts again: for some seconds no page answers. Tell others to finish what they write.
+      </li>
+    </ul>
+    <form method="post" action={`/backups/${encodeURIComponent(backup.name)}/restore`}>
+      <input type="hidden" name="_once" value={page.once} />
+      <input type="hidden" name="root" value={backup.root} />
+      <label class="tick">
+        <input type="checkbox" id="f-sure" name="sure" value="yes" />
+        <span>I have read what would change</span>
+      </label>
+      <button class="deed stopping">Restore this backup</button>
+    </form>
+  </Layout>
+);
+
+const Difference = ({ difference, today }: RestoreProps) => {
+  if (!difference)
+    return <p>Today’s book can’t be read as it is, so nothing can be compared. It is kept as it is, as a copy.</p>;
+  const { leaving, arriving, last } = difference;
+  return (
+    <>
+      <p>
+        {leaving === 0
+          ? `No entry of today’s book${today === undefined ? '' : ` (${today})`} would leave it.`
+          : `${count(leaving)} of today’s book would leave it${leaving > last.length ? `; the last ${last.length} of them` : ''}:`}
+      </p>
+      {last.length > 0 && (
+        <ol class="ledger">
+          {last.map((line) => (
+            <li>
+              <span class="when">
+                <b>{line.when}</b>
+                {line.by}
+              </span>
+              <div class="what">
+                <p>
+                  {line.what} <span class="soft">entry {line.entry}</span>
+                </p>
+              </div>
+            </li>
+          ))}
+        </ol>
+      )}
+      {arriving > 0 && (
+        <p class="caution">
+          <b>{count(arriving)} of the backup are not in today’s book:</b> the two have different histories since then.
+        </p>
+      )}
+    </>
+  );
+};
