@@ -22,6 +22,9 @@ interface SetLine {
   readonly abovePt: number;
   /** First line of an entry: what is left out is counted by entries. */
   readonly begins: boolean;
+  /** First line of an entry or a title, which is one paragraph or heading of the document's structure. */
+  readonly starts: boolean;
+  readonly title?: boolean;
 }
 
 /** Columns side by side from `paper.yPt`, each no higher than `heightPt`; what does not fit is counted in its last line. */
@@ -35,7 +38,8 @@ export function drawColumns(
   const widthPt = (paper.widthPt - gutterPt * (columns.length - 1)) / columns.length;
   columns.forEach((blocks, index) => {
     const lines = blocks.flatMap((block, at) => setBlock(paper, block, widthPt, at === 0));
-    drawLines(paper, under, cut(lines, heightPt, more), paper.leftPt + index * (widthPt + gutterPt));
+    const xPt = paper.leftPt + index * (widthPt + gutterPt);
+    drawLines(paper, under, placedFrom(paper, cut(lines, heightPt, more), xPt), 'H2');
   });
   paper.yPt += heightPt;
 }
@@ -71,8 +75,12 @@ export function flowBlocks(
     usedPt += (usedPt === 0 ? 0 : above) + leadPt;
     put.push({ line, column, yPt: paper.yPt + usedPt - leadPt });
   }
-  for (const { line, column: of, yPt } of put)
-    drawLine(paper, under, line, paper.leftPt + of * (widthPt + gutterPt), yPt);
+  drawLines(
+    paper,
+    under,
+    put.map(({ line, column: of, yPt }) => ({ line, xPt: paper.leftPt + of * (widthPt + gutterPt), yPt })),
+    'H3',
+  );
   paper.yPt += heightPt;
   return [...new Set(all.slice(at).map((line) => line.block))];
 }
@@ -85,10 +93,11 @@ function setBlock(paper: Paper, { title, lines }: Block, widthPt: number, first:
       indentPt: at === 0 ? 0 : indentPt,
       abovePt: 0,
       begins: at === 0,
+      starts: at === 0,
     }));
   const [heading, ...rest] = set(title, 'bold', 0);
   return [
-    ...(heading ? [{ ...heading, abovePt: first ? 0 : betweenPt, begins: false }] : []),
+    ...(heading ? [{ ...heading, abovePt: first ? 0 : betweenPt, begins: false, title: true }] : []),
     ...rest,
     ...lines.flatMap((line) =>
       typeof line === 'string' ? set(line, 'words', indentPt) : set(line.text, 'bold', indentPt),
@@ -111,27 +120,44 @@ function cut(lines: readonly SetLine[], heightPt: number, more: string): readonl
   do fit.pop();
   while (fit.length > 1 && lines[fit.length]?.begins === false);
   const left = lines.slice(fit.length).filter((line) => line.begins).length;
-  return [...fit, { text: `and ${left} more, ${more}`, face: 'words', indentPt: 0, abovePt: 0, begins: true }];
+  return [
+    ...fit,
+    { text: `and ${left} more, ${more}`, face: 'words', indentPt: 0, abovePt: 0, begins: true, starts: true },
+  ];
 }
 
-function drawLines(paper: Paper, under: PDFKit.PDFStructureElement, lines: readonly SetLine[], xPt: number): void {
+interface PlacedLine {
+  readonly line: SetLine;
+  readonly xPt: number;
+  readonly yPt: number;
+}
+
+function placedFrom(paper: Paper, lines: readonly SetLine[], xPt: number): PlacedLine[] {
   let yPt = paper.yPt;
-  for (const line of lines) {
-    yPt += line.abovePt;
-    drawLine(paper, under, line, xPt, yPt);
-    yPt += leadPt;
-  }
+  return lines.map((line) => {
+    yPt += line.abovePt + leadPt;
+    return { line, xPt, yPt: yPt - leadPt };
+  });
 }
 
-const drawLine = (
+/** The lines of one sentence are one paragraph, however many they are. */
+function drawLines(
   paper: Paper,
   under: PDFKit.PDFStructureElement,
-  { text, face, indentPt }: SetLine,
-  xPt: number,
-  yPt: number,
-): void =>
-  void under.add(
-    paper.doc.struct('P', {}, () => {
+  placed: readonly PlacedLine[],
+  heading: 'H2' | 'H3',
+): void {
+  let element: PDFKit.PDFStructureElement | undefined;
+  for (const { line, xPt, yPt } of placed) {
+    if (!element || line.starts) {
+      element?.end();
+      element = paper.doc.struct(line.title ? heading : 'P');
+      under.add(element);
+    }
+    const { text, face, indentPt } = line;
+    element.add(() => {
       write(paper, text, xPt + indentPt, yPt + sizePt * ascent, { face, sizePt, colour: ink.black });
-    }),
-  );
+    });
+  }
+  element?.end();
+}

@@ -10,7 +10,9 @@ export interface Section {
 
 const headingSizePt = { 1: 20, 2: 12.5 } as const;
 
-/** Opens a section: heading, bookmark and rule. `needsPt` is the room that its first lines want below it. */
+/**
+ * Opens a section: heading, bookmark and rule. The first of a document without a title yet is its title (H1).
+ * `needsPt` is the room that its first lines want below it. */
 export function openSection(
   paper: Paper,
   text: string,
@@ -28,10 +30,11 @@ export function openSection(
   const bookmark = (options.under ?? paper.doc.outline).addItem(text, { expanded: level === 1 });
   const baseline = paper.yPt + sizePt * ascent;
   element.add(
-    paper.doc.struct(`H${level}`, {}, () => {
+    paper.doc.struct(paper.hasTitle ? `H${level + 1}` : 'H1', {}, () => {
       write(paper, text, paper.leftPt, baseline, { face: 'bold', sizePt });
     }),
   );
+  paper.hasTitle = true;
   paper.yPt = baseline + sizePt * 0.36;
   if (level === 1) artifact(paper, () => rule(paper, paper.yPt, 1.2, ink.black));
   paper.yPt += level === 1 ? 8 : 4;

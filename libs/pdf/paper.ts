@@ -35,6 +35,8 @@ export interface Paper {
   /** Where the next line may begin, from the top of the page. */
   yPt: number;
   pages: number;
+  /** Whether the document has its one heading of the first level, under which all others stand. */
+  hasTitle: boolean;
 }
 
 /** What every page of a practice book says. */
@@ -101,6 +103,7 @@ export function openPaper(title: PaperTitle): Paper {
     pageCount: openPageCount(doc, widthPt - sidePt - countPt, marginPt.bottom - footDropPt),
     yPt: 0,
     pages: 0,
+    hasTitle: false,
   };
 }
 
@@ -127,19 +130,23 @@ export function closePaper(paper: Paper): void {
   paper.doc.end();
 }
 
-/** One line of text with its baseline at `yPt`; answers its width. Never wraps. */
+/**
+ * One line of text with its baseline at `yPt`; answers its width. Never wraps. A space follows it, so that whoever has
+ * the document read aloud, or copies from it, gets the next line or cell as another word.
+ */
 export function write(paper: Paper, text: string, xPt: number, yPt: number, mark: Mark = {}): number {
   const face = mark.face ?? 'words';
   const sizePt = mark.sizePt ?? 9;
   const runs = paper.faces.runs(text, face);
   const widthPt = runs.reduce((sum, run) => sum + run.unitPt, 0) * sizePt;
   let x = mark.anchor === 'right' ? xPt - widthPt : mark.anchor === 'centre' ? xPt - widthPt / 2 : xPt;
-  for (const run of runs) {
+  for (const [index, run] of runs.entries()) {
+    const words = index === runs.length - 1 ? `${run.text} ` : run.text;
     paper.doc
       .font(run.font)
       .fontSize(sizePt)
       .fillColor(mark.colour ?? ink.black)
-      .text(run.text, x, yPt, { lineBreak: false, baseline: 'alphabetic' });
+      .text(words, x, yPt, { lineBreak: false, baseline: 'alphabetic' });
     x += run.unitPt * sizePt;
   }
   if (mark.strike && widthPt > 0) {

@@ -19,17 +19,22 @@ export interface Ask {
 /** What people and scripts ask for all day, by its kind. */
 export type Kinds = ReadonlyMap<string, readonly Ask[]>;
 
-/** Writes a big book with a house, an owner and a key, and says what to read of it. */
-export async function writtenToRead(book: Book, boils: number): Promise<{ kinds: Kinds; codes: readonly string[] }> {
+/** Writes a big book with a house, an owner and a key. */
+export async function readable(book: Book, boils: number, ways: { readonly aSeason?: number } = {}) {
   const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: new Date('2006-01-01T12:00:00Z'), zone: 'UTC' };
   await record(book, context, houses, { name: 'Tamarack Hollow Sugarhouse', town: 'Harrow Notch', place: 'Vermont' });
-  const big = await writeBigBook(book, boils);
+  const big = await writeBigBook(book, boils, ways);
   // A server that has stood for a minute has counted its tables by itself.
   if (book.read.engine === 'postgres') await book.read.statement('ANALYZE');
+  return { book: big, ...(await comeIn(book)) };
+}
+
+/** The same, and what to read of it. */
+export async function writtenToRead(book: Book, boils: number): Promise<{ kinds: Kinds; codes: readonly string[] }> {
+  const { book: big, session, key } = await readable(book, boils);
   const codes = Array.from({ length: 2000 }, (_, n) => big.someJars[(n * 11) % big.someJars.length]!);
   const packs: string[] = [];
   for (const code of codes) packs.push((await findJar(book.read, code))?.pack ?? '');
-  const { session, key } = await comeIn(book);
   const kinds = new Map<string, readonly Ask[]>([
     ['scan page', codes.map((code) => ({ path: `/J/${code}`, word: printedJarCode(code), carries: session }))],
     [

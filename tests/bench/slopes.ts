@@ -22,7 +22,7 @@ await engine.start();
 try {
   for (const boils of sizes.length > 0 ? sizes : [100, 400, 1600]) {
     const book = await engine.freshBook();
-    const big = await writeBigBook(book, boils, 100);
+    const big = await writeBigBook(book, boils, { atOnce: 100 });
     await book.read.statement('ANALYZE');
     console.log(await lineOf(book, big.jars, big.someJars, big.seconds));
     if (boils === (sizes.at(-1) ?? 1600)) console.log(await processorTime(book, big.someJars));

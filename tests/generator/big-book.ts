@@ -18,13 +18,20 @@ export interface BigBook {
   readonly someJars: readonly string[];
   /** A boil that a tenth of all packs have something of. */
   readonly wideBoil: string;
+  /** The newest boil. */
+  readonly lastBoil: string;
 }
 
 /**
  * Twenty seasons by the entry, without asking any rule: three packs to a boil, 33 or 34 jars to a pack, two
  * dispatches to every third pack. A tenth of the packs have a little of one old boil, for a trace with breadth.
  */
-export async function writeBigBook(book: Book, boils: number, atOnce = 400): Promise<BigBook> {
+export async function writeBigBook(
+  book: Book,
+  boils: number,
+  { atOnce = 400, aSeason: boilsASeason = 500 } = {},
+): Promise<BigBook> {
+  aSeason = boilsASeason;
   const began = performance.now();
   const codes = new Set<string>();
   const someJars: string[] = [];
@@ -35,10 +42,17 @@ export async function writeBigBook(book: Book, boils: number, atOnce = 400): Pro
         entries += await writeBoil(page, n, codes, someJars);
       return {};
     });
-  return { entries, jars: codes.size, seconds: (performance.now() - began) / 1000, someJars, wideBoil: boilCode(0) };
+  return {
+    entries,
+    jars: codes.size,
+    seconds: (performance.now() - began) / 1000,
+    someJars,
+    wideBoil: boilCode(0),
+    lastBoil: boilCode(boils - 1),
+  };
 }
 
-const aSeason = 500;
+let aSeason = 500;
 const boilCode = (n: number): string => {
   const season = Math.floor(n / aSeason);
   const day = 60 + Math.floor((n % aSeason) / 10);

@@ -24,6 +24,11 @@ describe('a recall', () => {
     expect(text).toContain('2026-06-20 08:00 Millrace Green 26078A-1 30');
     expect(pdf.pages.flatMap((page) => overruns(page))).toEqual([]);
     expect(pdf.tagged).toBe(true);
+    expect(pdf.roles.filter((role) => role === 'H1')).toEqual(['H1']);
+    expect(pdf.figuresWithoutText).toBe(0);
+    expect(pdf.spoken).toContain(
+      'stop selling and giving them, set them apart and mark them HELD, count them, and keep',
+    );
   });
 
   test('has a notice to post on a page of its own, in words that need no explaining', async () => {

@@ -116,6 +116,21 @@ describe('the yearly summary as PDF', () => {
       expect.arrayContaining(['Page one', 'Deviations and what was done', 'Supporting records']),
     );
     expect(read.roles.filter((role) => role === 'Figure')).toHaveLength(6);
+    expect(read.figuresWithoutText).toBe(0);
+    expect(read.roles.filter((role) => role === 'H1')).toEqual(['H1']);
+    for (const role of ['H2', 'H3']) expect(read.roles).toContain(role);
+    expect(read.language).toBe('en-US');
+  });
+
+  test('reads aloud as words, also where a line or a cell ends', async () => {
+    const { spoken, pages } = await readPdf(await pdfOf(tamarackSeason()));
+    const lines = pages.flatMap(({ text }) => text.split('\n')).map((line) => line.trim());
+    const joined = lines.slice(1).flatMap((line, at) => {
+      const [last = '', first = ''] = [lines[at]?.split(' ').at(-1), line.split(' ')[0]];
+      return /^[a-z]{3,}$/.test(last) && /^[a-z]{3,}$/.test(first) ? [`${last}${first}`] : [];
+    });
+    expect(joined.length).toBeGreaterThan(5);
+    for (const glued of joined) expect(spoken).not.toContain(glued);
   });
 
   test('gives the same bytes for the same season and date', async () => {
@@ -189,6 +204,7 @@ describe("a lot's own page", () => {
     expect(text).toContain('RELEASED');
     expect(text).toContain('WE 2026-03-20');
     expect(text).toContain('Read again: 184 F');
+    expect([read.roles.filter((role) => role === 'H1').length, read.figuresWithoutText]).toEqual([1, 0]);
     expect(text).toContain('2 seals failed (two lids refitted after reheating)');
     expect(text.replace(/\s/g, '')).toContain(tamarackSeason().record.root);
     expect(read.pages.flatMap((page) => overruns(page))).toEqual([]);

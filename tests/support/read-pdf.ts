@@ -24,6 +24,10 @@ export interface ReadPdf {
   readonly bookmarks: readonly string[];
   /** The roles of the structure tree, in reading order, `H1` `P` `Table` … */
   readonly roles: readonly string[];
+  /** Figures of the structure tree that say nothing to who cannot see them. */
+  readonly figuresWithoutText: number;
+  /** The letters as they stand in the file, one line after the other with nothing put between: as a screen reader has them. */
+  readonly spoken: string;
 }
 
 /** All bytes that a writer of documents gives. */
@@ -35,11 +39,13 @@ export async function bytesOf(write: (out: Writable) => Promise<void>): Promise<
 
 /** Reads a PDF back with a reader that is not the one that wrote it. */
 export async function readPdf(bytes: Buffer): Promise<ReadPdf> {
-  const { getDocument } = await import('pdfjs-dist/legacy/build/pdf.mjs');
+  const { getDocument, OPS } = await import('pdfjs-dist/legacy/build/pdf.mjs');
   const task = getDocument({ data: new Uint8Array(bytes), verbosity: 0, isEvalSupported: false });
   const doc = await task.promise;
   const pages: ReadPage[] = [];
   const roles: string[] = [];
+  let figuresWithoutText = 0;
+  let spoken = '';
   for (let number = 1; number <= doc.numPages; number += 1) {
     const page = await doc.getPage(number);
     const [, , widthPt = 0, heightPt = 0] = page.view;
@@ -52,7 +58,11 @@ export async function readPdf(bytes: Buffer): Promise<ReadPdf> {
     });
     const text = content.items.map((item) => ('str' in item ? item.str + (item.hasEOL ? '\n' : '') : '')).join('');
     pages.push({ widthPt, heightPt, text, placed });
-    roles.push(...rolesOf(await page.getStructTree()));
+    const { fnArray, argsArray } = await page.getOperatorList();
+    spoken += fnArray.map((name, at) => (name === OPS.showText ? lettersOf(argsArray[at]) : '')).join('');
+    const tree = await page.getStructTree();
+    roles.push(...rolesOf(tree));
+    figuresWithoutText += nodesOf(tree).filter(({ role, alt }) => role === 'Figure' && !alt?.trim()).length;
   }
   const { info } = await doc.getMetadata();
   const mark = await doc.getMarkInfo();
@@ -65,20 +75,28 @@ export async function readPdf(bytes: Buffer): Promise<ReadPdf> {
     tagged: mark?.Marked === true,
     bookmarks: outline.map((item) => item.title),
     roles,
+    figuresWithoutText,
+    spoken: spoken.replace(/ +/g, ' '),
   };
   await task.destroy();
   return read;
 }
 
+/** The letters of one showing of text; what else stands between them are distances. */
+const lettersOf = ([shown]: [readonly ({ readonly unicode?: string } | number)[]]): string =>
+  shown.map((one) => (typeof one === 'number' ? '' : (one.unicode ?? ''))).join('');
+
 interface StructNode {
   readonly role?: string;
+  readonly alt?: string;
   readonly children?: readonly StructNode[];
 }
-function rolesOf(tree: unknown): string[] {
+function nodesOf(tree: unknown): StructNode[] {
   const node = tree as StructNode | null;
-  if (!node) return [];
-  return [...(node.role && node.role !== 'Root' ? [node.role] : []), ...(node.children ?? []).flatMap(rolesOf)];
+  return node ? [node, ...(node.children ?? []).flatMap(nodesOf)] : [];
 }
+const rolesOf = (tree: unknown): string[] =>
+  nodesOf(tree).flatMap(({ role }) => (role && role !== 'Root' ? [role] : []));
 
 /** Pairs of texts on one line that run into each other, and texts that leave the page: should be none. */
 export function overruns(page: ReadPage, edgePt = 20): readonly string[] {

@@ -48,11 +48,27 @@ export async function textsOf(document: PDFDocumentProxy, pageNumber: number): P
   });
 }
 
-/** The page as a printer's dots. */
-export async function printed(document: PDFDocumentProxy, pageNumber: number, dpi: number): Promise<Picture> {
+export interface PartMm {
+  readonly xMm: number;
+  readonly yMm: number;
+  readonly widthMm: number;
+  readonly heightMm: number;
+}
+
+/** The page as a printer's dots, or a part of it. */
+export async function printed(
+  document: PDFDocumentProxy,
+  pageNumber: number,
+  dpi: number,
+  part?: PartMm,
+): Promise<Picture> {
   const page = await document.getPage(pageNumber);
-  const viewport = page.getViewport({ scale: dpi / 72 });
-  const [width, height] = [Math.ceil(viewport.width), Math.ceil(viewport.height)];
+  const dots = (mm: number): number => Math.round((mm * dpi) / 25.4);
+  const offset = part ? { offsetX: -dots(part.xMm), offsetY: -dots(part.yMm) } : {};
+  const viewport = page.getViewport({ scale: dpi / 72, ...offset });
+  const [width, height] = part
+    ? [dots(part.widthMm), dots(part.heightMm)]
+    : [Math.ceil(viewport.width), Math.ceil(viewport.height)];
   const factory = document.canvasFactory as unknown as {
     create(width: number, height: number): { canvas: HTMLCanvasElement; context: CanvasRenderingContext2D };
   };

@@ -3,7 +3,7 @@ import type { DesignName } from './label.js';
 import { netMarginMm, type NetBand } from '../layout/net-band.js';
 import type { Stock } from '../stocks/stocks.js';
 import { quietModules, type SymbolChoice } from '../symbol/symbol.js';
-import { capHeightEm, widthEm } from '../drawing/type-faces.js';
+import { capHeightEm, tallEm, widthEm } from '../drawing/type-faces.js';
 
 /** One way to share out a label: where the symbol lies and which column is left for the words. */
 export interface Plan {
@@ -49,11 +49,15 @@ function besideSymbol(
   const insetMm = Math.max(edgeMm, marginMm - quietMm);
   const left = where.side === 'left' ? insetMm + quietMm : stock.labelWidthMm - insetMm - quietMm - darkMm;
   const top = where.topMm + insetMm + quietMm;
-  const clearOfNet = top + darkMm <= net.clearTopMm || (where.side === 'right' && left >= net.clearRightMm);
+  // The net quantity's own letters stay out of the quiet zone too: a scanner that counts its modules reads no other way.
+  const quietTopMm = net.topMm - (tallEm - capHeightEm) * net.emMm - quietMm;
+  const clearOfNet =
+    top + darkMm <= Math.min(net.clearTopMm, quietTopMm) ||
+    (where.side === 'right' && left >= Math.max(net.clearRightMm, net.rightMm + quietMm));
   if (!clearOfNet || top + darkMm + quietMm > stock.labelHeightMm - edgeMm) return [];
   const symbol = { xMm: left, yMm: top };
-  const from = where.side === 'left' ? left + darkMm + quietMm : marginMm;
-  const until = where.side === 'left' ? stock.labelWidthMm - marginMm : left - quietMm;
+  const from = where.side === 'left' ? left + darkMm + quietMm + overhangMm : marginMm;
+  const until = where.side === 'left' ? stock.labelWidthMm - marginMm : left - quietMm - overhangMm;
   const topMm = where.topMm + (where.topMm > 0 ? marginMm * 0.6 : marginMm * 0.8);
   const column = {
     xMm: from,
@@ -72,6 +76,10 @@ function besideSymbol(
 }
 
 const edgeMm = 0.3;
+/** A j or a Q reaches this far beside its own width, at the sizes of a label. */
+const overhangMm = 0.2;
+/** Round letters reach so much above the capitals, as part of the em (read from the font files). */
+const overshootEm = 0.013;
 
 /** The code under the symbol's quiet zone, as wide as the symbol at most, clear of the net quantity. */
 function codeUnder(
@@ -87,7 +95,7 @@ function codeUnder(
   const leastMm = wish.leastLetterMm / letterEm(text);
   const emMm = Math.max(leastMm, Math.min(darkMm / widthEm(text, wish.face), stock.labelHeightMm * 0.075));
   const widthMm = widthEm(text, wish.face) * emMm;
-  const topMm = darkBottomMm + quietModules * choice.moduleMm;
+  const topMm = darkBottomMm + quietModules * choice.moduleMm + overshootEm * emMm;
   const baselineMm = topMm + capHeightEm * emMm;
   const xMm = leftMm + (darkMm - widthMm) / 2;
   const clearOfNet = baselineMm <= net.clearTopMm || xMm >= net.clearRightMm;

@@ -18,6 +18,8 @@ export interface Run {
 export const capHeightEm = 0.668;
 export const xHeightEm = 0.496;
 export const descentEm = 0.21;
+/** Brackets, a slash and l stand above the capitals. */
+export const tallEm = 0.709;
 
 /** Runs of a text, or the characters that no file of the face can draw. */
 export function runsOf(text: string, face: Face): { runs: Run[]; undrawable: string[] } {

@@ -20,6 +20,8 @@ export interface NetBand {
   /** Nothing else is printed below this, unless it stands to the right of `clearRightMm`. */
   readonly clearTopMm: number;
   readonly clearRightMm: number;
+  /** Where its longest line ends. */
+  readonly rightMm: number;
 }
 
 export const netFace = 'words-bold';
@@ -89,5 +91,6 @@ function setBand(
   const widestMm = Math.max(...lines.map(({ widthMm }) => widthMm));
   if (marginMm + widestMm > stock.labelWidthMm - marginMm) return undefined;
   const clearRightMm = marginMm + widestMm + 2 * widthEm('N', netFace) * emMm;
-  return { lines, emMm, letterMm, topMm, clearTopMm: topMm - clearEm * emMm, clearRightMm };
+  const rightMm = marginMm + widestMm;
+  return { lines, emMm, letterMm, topMm, clearTopMm: topMm - clearEm * emMm, clearRightMm, rightMm };
 }

@@ -113,21 +113,16 @@ function drawHead(
   const top = paper.topPt - 14;
   const width = right - paper.leftPt;
   if (symbol) drawSymbol(paper, section, symbol, top);
+  paper.hasTitle = true;
   section.add(
     paper.doc.struct('H1', {}, () => {
       write(paper, house.name, paper.leftPt, top + 17, {
         face: 'bold',
         sizePt: fittedSizePt(paper, house.name, width - 210, 21),
       });
+      const title = `Season ${season.year}, yearly lot summary`;
+      write(paper, title, right, top + 17, { face: 'bold', sizePt: 12, anchor: 'right' });
     }),
-  );
-  const title = `Season ${season.year}, yearly lot summary`;
-  section.add(
-    paper.doc.struct(
-      'P',
-      {},
-      () => void write(paper, title, right, top + 17, { face: 'bold', sizePt: 12, anchor: 'right' }),
-    ),
   );
   const [authority] = season.authorities;
   const licences = house.licences.length === 0 ? 'licence or registration: not recorded' : house.licences.join('; ');
@@ -141,30 +136,30 @@ function drawHead(
   ];
   paper.yPt = top + 24;
   for (const line of lines)
-    for (const part of paper.faces.wrap(line, 'words', 8.5, width)) drawPart(paper, section, part, 'words', 8.5, 10.4);
+    drawSentence(paper, section, paper.faces.wrap(line, 'words', 8.5, width), 'words', 8.5, 10.4);
   for (const line of [seasonLine(season), balanceText(seasonTotals(season))])
-    for (const part of paper.faces.wrap(line, 'bold', 9, width)) drawPart(paper, section, part, 'bold', 9, 11.2);
+    drawSentence(paper, section, paper.faces.wrap(line, 'bold', 9, width), 'bold', 9, 11.2);
   paper.yPt = Math.max(paper.yPt + 3, symbol ? top + symbolPt + 4 : 0);
   artifact(paper, () => rule(paper, paper.yPt, 1.2, ink.black));
   paper.yPt += 3;
 }
 
-function drawPart(
+function drawSentence(
   paper: Paper,
   section: PDFKit.PDFStructureElement,
-  text: string,
+  lines: readonly string[],
   face: 'words' | 'bold',
   sizePt: number,
   leadPt: number,
 ): void {
   section.add(
-    paper.doc.struct(
-      'P',
-      {},
-      () => void write(paper, text, paper.leftPt, paper.yPt + sizePt * ascent, { face, sizePt }),
-    ),
+    paper.doc.struct('P', {}, () => {
+      for (const line of lines) {
+        write(paper, line, paper.leftPt, paper.yPt + sizePt * ascent, { face, sizePt });
+        paper.yPt += leadPt;
+      }
+    }),
   );
-  paper.yPt += leadPt;
 }
 
 function drawSymbol(paper: Paper, section: PDFKit.PDFStructureElement, symbol: PageSymbol, top: number): void {

@@ -1,0 +1,94 @@
+import type { Book } from '#libs/store/book.js';
+import { type Engine, postgres, sqlite } from '../support/engines.js';
+import { startServer, type TestServer } from '../support/server.js';
+import type { Measured } from './bench.js';
+import { readable } from './reads.js';
+
+export const name = 'ten-years: pages of a book of 210,000 jars and 6,300 packs, in ms of server time, on both engines';
+
+const goalMs = 100;
+const boils = Number(process.env['BOILBOOK_BENCH_BOILS'] ?? 2100);
+
+/** The ratio is of the slowest page to 100 ms. Each page is asked for by itself, no other reader beside it. */
+export async function run(rounds = 7): Promise<Measured> {
+  const lines: string[] = [];
+  let worst = 0;
+  for (const engine of [sqlite(), postgres()]) {
+    await engine.start();
+    try {
+      for (const each of await onEngine(engine, rounds)) {
+        worst = Math.max(worst, each.ms);
+        lines.push(
+          `${engine.name}, ${each.page}: ${each.ms.toFixed(0)} ms, first time ${each.firstMs.toFixed(0)}, ${each.statements} statements, ${Math.round(each.bytes / 1024)} KB`,
+        );
+      }
+    } finally {
+      await engine.stop();
+    }
+  }
+  return { ratio: worst / goalMs, goal: 1, lines };
+}
+
+async function onEngine(engine: Engine, rounds: number) {
+  const server = await startServer({}, { engine, visitsAMinute: 1_000_000_000 });
+  try {
+    const { session, book } = await readable(server.book, boils, { aSeason: 210 });
+    server.clock.now = new Date('2015-04-20T12:00:00Z');
+    const count = counted(server.book);
+    const pages: readonly (readonly [string, string])[] = [
+      ['season', '/season/2015'],
+      ['pictures', '/season/2015/pictures'],
+      ['Today', '/'],
+      ['packs', '/packs'],
+      ['a boil’s page', `/lots/${book.lastBoil}`],
+      ['a boil’s trace', `/lots/${book.lastBoil}/trace`],
+      ['trace of the boil that a tenth has some of', `/lots/${book.wideBoil}/trace`],
+      ['a jar’s trace', `/jars/${book.someJars.at(-1)}`],
+    ];
+    const found = [];
+    for (const [page, path] of pages) {
+      let ms = Infinity;
+      let firstMs = 0;
+      let bytes = 0;
+      let statements = 0;
+      for (let round = 0; round < rounds; round++) {
+        const before = count();
+        const began = performance.now();
+        const answer = await get(server, path, session);
+        const took = performance.now() - began;
+        if (round === 0) [firstMs, statements] = [took, count() - before];
+        ms = Math.min(ms, took);
+        bytes = answer.length;
+      }
+      found.push({ page, ms, firstMs, bytes, statements });
+    }
+    return found;
+  } finally {
+    await server.close();
+  }
+}
+
+async function get({ web }: TestServer, url: string, session: readonly string[]): Promise<Buffer> {
+  const [, cookie = ''] = session[0]?.split(': ') ?? [];
+  const answer = await web.inject({ url, headers: { cookie } });
+  if (answer.statusCode !== 200) throw new Error(`${url}: ${answer.statusCode} ${answer.body.slice(0, 300)}`);
+  return answer.rawPayload;
+}
+
+/** Counts what is asked of the book's shared reader. */
+function counted(book: Book): () => number {
+  let statements = 0;
+  const read = book.read as {
+    statement: Book['read']['statement'];
+    rows: Book['read']['rows'];
+    row: Book['read']['row'];
+  };
+  for (const name of ['statement', 'rows', 'row'] as const) {
+    const plain = read[name] as (...args: never[]) => Promise<never>;
+    read[name] = ((...args: never[]) => {
+      statements++;
+      return plain(...args);
+    }) as never;
+  }
+  return () => statements;
+}
