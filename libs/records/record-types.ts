@@ -307,23 +307,8 @@ export interface SeasonCloseBody extends SupportingRecordBody {
   readonly signed: string;
 }
 
-/** What each kind of record holds. A kind that is not here does not compile. */
-export interface RecordByKind {
-  readonly gathering: GatheringBody;
-  readonly receipt: ReceiptBody;
-  readonly boil: BoilBody;
-  readonly pack: PackBody;
-  readonly line: LineBody;
-  readonly draw: DrawBody;
-  readonly dispatch: DispatchBody;
-  readonly count: CountBody;
-  /** Sap or syrup used at the house, thrown out, spilt, lost as it cooled. */
-  readonly spent: DisposalBody;
-  /** A corrective action on a lot, with the readings that prove it. */
-  readonly action: ActionBody;
-  readonly labels: LabelRunBody;
-  /** A sheet or roll of labels of the house's own, by its geometry. */
-  readonly stock: SupportingRecordBody;
+/** What each supporting record holds: one line a kind, declared in `libs/actions/kinds/supporting`. */
+export interface SupportingByKind {
   readonly instrument: SupportingRecordBody;
   /** Of an instrument: ice point, boiling water, reference. */
   readonly check: CheckBody;
@@ -336,6 +321,30 @@ export interface RecordByKind {
   /** Of syrup, or of what a part gives off. */
   readonly 'lead-test': SupportingRecordBody;
   readonly complaint: SupportingRecordBody;
+  readonly training: SupportingRecordBody;
+  readonly licence: SupportingRecordBody;
+  readonly 'practice-recall': SupportingRecordBody;
+  /** A season's close, signed. */
+  readonly season: SeasonCloseBody;
+  readonly labels: LabelRunBody;
+}
+
+/** What each kind of record holds. A kind that is not here does not compile. */
+export interface RecordByKind extends SupportingByKind {
+  readonly gathering: GatheringBody;
+  readonly receipt: ReceiptBody;
+  readonly boil: BoilBody;
+  readonly pack: PackBody;
+  readonly line: LineBody;
+  readonly draw: DrawBody;
+  readonly dispatch: DispatchBody;
+  readonly count: CountBody;
+  /** Sap or syrup used at the house, thrown out, spilt, lost as it cooled. */
+  readonly spent: DisposalBody;
+  /** A corrective action on a lot, with the readings that prove it. */
+  readonly action: ActionBody;
+  /** A sheet or roll of labels of the house's own, by its geometry. */
+  readonly stock: SupportingRecordBody;
   /** The answer to a question that words of spoilage raised. */
   readonly answer: SupportingRecordBody;
   /** A maker's initials under jars reported as already gone. */
@@ -344,15 +353,11 @@ export interface RecordByKind {
   readonly 'recall-call': RecallCallBody;
   /** A second person went through a lot's records. */
   readonly verification: VerificationBody;
-  readonly training: SupportingRecordBody;
-  readonly licence: SupportingRecordBody;
-  readonly 'practice-recall': SupportingRecordBody;
-  /** A season's close, signed. */
-  readonly season: SeasonCloseBody;
   /** Name, address, place, zone: what every page and label says of the maker. */
   readonly house: HouseBody;
 }
 
 export type RecordKind = keyof RecordByKind;
+export type SupportingName = keyof SupportingByKind;
 /** The kinds that are lots. */
 export type LotKind = 'gathering' | 'receipt' | 'boil' | 'pack';

@@ -95,6 +95,7 @@ export function sideRecords(): SupportingRecords {
         by: 'WE',
       },
     ],
+    others: [],
     trainings: [{ at: '2026-02-25T18:00:00-05:00', initials: 'JP', subject: 'hands, hair, sick days' }],
     licences: [{ what: 'producer registration', number: '0000 (invented)', until: '2026-12-31' }],
   };

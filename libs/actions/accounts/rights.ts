@@ -1,25 +1,23 @@
-import type { RecordKind } from '#libs/records/record-types.js';
-import type { Kind } from '../record/kind.js';
+import type { RecordKind, SupportingName } from '#libs/records/record-types.js';
+import { supportingRecordKinds } from '../kinds/supporting-records.js';
+import type { Kind, Writer } from '../record/kind.js';
 import { packsUnderway } from '../kinds/pack.js';
 import { boilsUnderway } from '../kinds/boil.js';
 
-/** The lowest role that may write something. A packer may do what a maker may. */
-export type Writer = 'helper' | 'maker' | 'owner';
-
 /**
- * Who may write what, for page and API alike. Helpers write what they did and read at the bench: readings, steps,
+ * Who may write what, for page and API alike; a supporting record says it in its declaration. Helpers write what they did and read at the bench: readings, steps,
  * counts. What comes in or goes out, how a lot stands and what the house vouches for is for makers.
  */
-export const rights = {
+export const rights: Readonly<Record<RecordKind | Beside, Writer>> = {
+  ...(Object.fromEntries(supportingRecordKinds.map(({ kind, writer }) => [kind, writer])) as Record<
+    SupportingName,
+    Writer
+  >),
   gathering: 'helper',
   line: 'helper',
   draw: 'helper',
   count: 'helper',
   spent: 'helper',
-  check: 'helper',
-  cleaning: 'helper',
-  filter: 'helper',
-  labels: 'helper',
   verification: 'helper',
   'look at a return': 'helper',
   'recall-call': 'helper',
@@ -32,24 +30,14 @@ export const rights = {
   dispatch: 'maker',
   action: 'maker',
   acknowledgement: 'maker',
-  complaint: 'maker',
   answer: 'maker',
   stock: 'maker',
-  instrument: 'maker',
-  equipment: 'maker',
-  supply: 'maker',
-  'water-test': 'maker',
-  'lead-test': 'maker',
-  training: 'maker',
-  licence: 'maker',
-  'practice-recall': 'maker',
   mark: 'maker', // hold, release, recall
   correction: 'maker',
   import: 'maker',
   'for another': 'maker', // sign with initials that are not one's own
-  season: 'owner',
   house: 'owner',
-} as const satisfies Readonly<Record<RecordKind | Beside, Writer>>;
+};
 
 type Beside =
   | 'boil underway'

@@ -31,6 +31,9 @@ export interface PreparedRecord {
   readonly notes: readonly string[];
 }
 
+/** The lowest role that may write something. A packer may do what a maker may. */
+export type Writer = 'helper' | 'maker' | 'owner';
+
 export interface Kind<F extends Fields = Fields> {
   readonly kind: RecordKind;
   /** As files, addresses and the command line call it: `gatherings`. */
@@ -38,6 +41,8 @@ export interface Kind<F extends Fields = Fields> {
   /** As a sentence calls one: `gathering`. */
   readonly noun: string;
   readonly fields: F;
+  /** Who may write one, of a supporting record; the other kinds stand in the table of rights. */
+  readonly writer?: Writer;
   /** Which fields name the record: its lot code first, then the maker's own id. */
   readonly named: readonly string[];
   prepare(

@@ -4,7 +4,8 @@ import { recordsOf } from '#libs/store/queries/lots.js';
 import { checkedOf, suspectedBy } from '#libs/store/queries/instrument-readings.js';
 import { foundRight } from '#libs/syrup/instruments/instrument-checks.js';
 import { returnedJarText } from '#libs/reports/lot/returned-jar-text.js';
-import type { InstrumentCheck, SupportingRecords } from '#libs/reports/season/supporting-records.js';
+import type { InstrumentCheck, OtherRecords, SupportingRecords } from '#libs/reports/season/supporting-records.js';
+import { supportingRecordKinds } from '../kinds/supporting-records.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** A side record's fields, all text but the few that are read as quantities. */
@@ -102,8 +103,27 @@ export async function readSupportingRecords(reader: SugarhouseReader, year: numb
       number: body['number'] ?? '',
       until: body['until'] || null,
     })),
+    others: await otherRecords(reader, year),
   };
   return { records, instrumentChecks };
+}
+
+/** Of each kind whose declaration names columns for the summary. */
+async function otherRecords(reader: SugarhouseReader, year: number): Promise<OtherRecords[]> {
+  const others: OtherRecords[] = [];
+  for (const { kind, plural, fields, summary } of supportingRecordKinds) {
+    if (summary === undefined) continue;
+    others.push({
+      name: plural.charAt(0).toUpperCase() + plural.slice(1).replaceAll('-', ' '),
+      columns: summary.map((name) => fields[name]?.label ?? name),
+      rows: (await recordsOf(reader, kind, year)).map(({ at, by, typed }) => ({
+        at,
+        by,
+        cells: summary.map((name) => typed[name] || null),
+      })),
+    });
+  }
+  return others;
 }
 
 /** `46/46`: found of made. */

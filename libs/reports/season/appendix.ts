@@ -139,6 +139,14 @@ function supportingBlocks(season: Season): readonly Block[] {
       (one) =>
         `${day(one.at)} ${orNot(one.code)}: ${one.words}; seen: ${one.seen || 'not recorded'}; done: ${one.done || 'not recorded'}`,
     ),
+    ...side.others.map(({ name, columns, rows }) =>
+      latest(
+        name,
+        rows,
+        (one) =>
+          `${day(one.at)} ${columns.map((column, n) => `${column}: ${orNot(one.cells[n] ?? null)}`).join(', ')}, ${one.by}`,
+      ),
+    ),
     latest(
       'Equipment',
       side.equipment,

@@ -101,6 +101,13 @@ export function supportingRecordSheets(season: Season): readonly Sheet[] {
       text('Initials', 8, (one) => one.initials),
       text('In what', 34, (one) => one.subject),
     ]),
+    ...side.others.map(({ name, columns, rows }) =>
+      sheet(name, rows, [
+        time('When', (one) => one.at),
+        ...columns.map((column, n) => text<(typeof rows)[number]>(column, 24, (one) => one.cells[n] ?? null)),
+        text('By', 6, (one) => one.by),
+      ]),
+    ),
   ];
 }
 

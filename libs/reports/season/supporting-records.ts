@@ -14,6 +14,15 @@ export interface SupportingRecords {
   readonly trainings: readonly Training[];
   /** Licences and registrations, whenever they were recorded. */
   readonly licences: readonly Licence[];
+  /** Kinds that have no section of their own. */
+  readonly others: readonly OtherRecords[];
+}
+
+/** Records of one kind as typed, in the columns that its declaration names; null where nothing was typed. */
+export interface OtherRecords {
+  readonly name: string;
+  readonly columns: readonly string[];
+  readonly rows: readonly { readonly at: string; readonly by: string; readonly cells: readonly (string | null)[] }[];
 }
 
 /** `kind` as written: thermometer, hydrometer, refractometer, scale. */

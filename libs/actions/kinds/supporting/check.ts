@@ -1,0 +1,47 @@
+import { choice, needed, maybe, ownId, temperature, words } from '../../record/fields.js';
+import { elevation, pressure } from '../../calculators/question.js';
+import { checkVerdict, shouldRead, type TypedCheck } from '../instrument-check.js';
+import { common, note, supportingRecord } from './declare.js';
+
+export const checks = supportingRecord({
+  kind: 'check',
+  plural: 'checks',
+  noun: 'check of an instrument',
+  writer: 'helper',
+  fields: {
+    ...common,
+    instrument: needed(ownId, { label: 'Instrument', example: 'T1' }),
+    how: needed(choice('ice', 'boiling-water', 'reference'), {
+      label: 'How',
+      choices: ['ice', 'boiling-water', 'reference'],
+    }),
+    reads: maybe(temperature, { label: 'Reads', example: '32.5 F' }),
+    should: maybe(temperature, {
+      label: 'Should read',
+      example: '32 F',
+      hint: 'Left blank: 32 °F in ice; in boiling water by the pressure of the day, else by elevation',
+    }),
+    pressure: maybe(pressure, {
+      label: 'Station pressure today',
+      example: '29.4 inHg',
+      hint: 'For boiling water; as it is here, not reduced to sea level',
+    }),
+    elevation: maybe(elevation, {
+      label: 'Elevation',
+      example: '1400 ft',
+      hint: 'If the pressure is not known; left blank, the sugarhouse’s own',
+    }),
+    fit: maybe(choice('yes', 'no'), {
+      label: 'Reads right',
+      choices: ['yes', 'no'],
+      hint: 'For a hydrometer or a refractometer. If left blank, a thermometer is judged by its two temperatures: within 2 °F',
+    }),
+    done: words({ label: 'What was done', example: 'none needed' }),
+    note,
+  },
+  complete: (input, _when, { houseContext }) => {
+    const check = input as unknown as TypedCheck;
+    const should = shouldRead(check, houseContext.house);
+    return { body: { ...should }, notes: [checkVerdict({ ...check, ...should })] };
+  },
+});

@@ -1,0 +1,32 @@
+import { choice, needed, maybe, text, words } from '../../record/fields.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { cleaningNotes, mixedCleaners } from '../cleaning-notes.js';
+import { common, note, supportingRecord } from './declare.js';
+
+export const cleanings = supportingRecord({
+  kind: 'cleaning',
+  plural: 'cleanings',
+  noun: 'cleaning',
+  writer: 'helper',
+  fields: {
+    ...common,
+    what: needed(text, { label: 'What was cleaned', example: 'finish pan and draw-off' }),
+    with: needed(text, {
+      label: 'With what',
+      example: 'unscented bleach',
+      hint: '1 part unscented bleach to 20 of water; no household detergent, no iodine',
+    }),
+    strength: words({ label: 'How strong', example: '1 to 20' }),
+    wasRinsed: maybe(choice('yes', 'no'), {
+      label: 'Rinsed',
+      choices: ['yes', 'no'],
+      hint: 'No asks about the boils that go through it until it is rinsed. Rinse between two cleaners too',
+    }),
+    rinsed: words({ label: 'Rinsed with', example: 'clean water, three times' }),
+    note,
+  },
+  complete: async (input, when, { sql, writeContext }) => {
+    const mixed = await mixedCleaners(sugarhouseReader(sql, writeContext.sugarhouse), input, when);
+    return { body: mixed === undefined ? {} : { mixed }, notes: cleaningNotes(mixed) };
+  },
+});

@@ -1,0 +1,12 @@
+import { complaintFields, judgedComplaint } from '../complaint.js';
+import { supportingRecord } from './declare.js';
+
+export const complaints = supportingRecord({
+  kind: 'complaint',
+  plural: 'complaints',
+  noun: 'complaint',
+  writer: 'maker',
+  fields: complaintFields,
+  judgesLot: true,
+  complete: (input, _when, { houseContext }) => ({ body: { judged: judgedComplaint(input, houseContext.place) } }),
+});

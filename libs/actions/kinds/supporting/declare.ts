@@ -1,0 +1,86 @@
+import type { SupportingName } from '#libs/records/record-types.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { packsOfSameBoils } from '../../lots/spoilage-facts.js';
+import { type Fields, happened, maybe, orElse, ownId, signature, words } from '../../record/fields.js';
+import { kind, type Kind, type PrepareContext, type Writer } from '../../record/kind.js';
+import { invalid } from '../../record/problem.js';
+import { lookUpLot } from '../../record/references.js';
+
+/** What every supporting record has: its id, when it was and who signed it. */
+export const common = {
+  id: maybe(ownId, { label: 'Id', hint: 'Left blank, the book gives the next one' }),
+  at: maybe(happened, { label: 'When', example: '2026-03-01T09:00', hint: 'Now, where it is left blank' }),
+  by: orElse(signature, '', { label: 'By', example: 'WE' }),
+};
+export const note = words({ label: 'Note' });
+
+/** A record as read from its form, file or JSON. */
+export type Input = Readonly<Record<string, unknown>>;
+
+/** What the book itself adds to a record, and what it tells the person who saves it. */
+export interface Completion {
+  readonly body?: Readonly<Record<string, unknown>>;
+  readonly notes?: readonly string[];
+}
+
+/** A supporting record: what an inspector reads beside the lots. One of these is all that a new kind needs. */
+export interface SupportingRecord {
+  /** Its name in the log, never changed. */
+  readonly kind: SupportingName;
+  /** As files, addresses and the command line call it: `trainings`. */
+  readonly plural: string;
+  /** As a sentence calls one: `training`. */
+  readonly noun: string;
+  /** The lowest role that may write one. */
+  readonly writer: Writer;
+  readonly fields: Fields;
+  /** The fields that the season's summary prints under *Other records*; absent where it has a section for the kind. */
+  readonly summary?: readonly string[];
+  /** The id of a record that isn't numbered. */
+  readonly idOf?: (input: Input) => string;
+  /** Whether the lot that it names, and the packs of the same boils, are judged again. */
+  readonly judgesLot?: boolean;
+  /** `when` is when it happened, ISO 8601. */
+  readonly complete?: (input: Input, when: string, at: PrepareContext) => Completion | Promise<Completion>;
+}
+
+export type SupportingKind = Kind & Pick<SupportingRecord, 'summary'> & { readonly writer: Writer };
+
+/** Makes a kind of its declaration: the lot it names is looked up, and who and when default as everywhere. */
+export const supportingRecord = ({
+  idOf,
+  judgesLot,
+  complete,
+  summary,
+  ...declared
+}: SupportingRecord): SupportingKind => ({
+  ...kind({
+    ...declared,
+    named: ['id'],
+    prepare: async (at, { body }, before) => {
+      const input = body as Input & { id?: string; at?: string; by: string; lot?: string };
+      const reader = sugarhouseReader(at.sql, at.writeContext.sugarhouse);
+      const lot = input.lot === undefined ? undefined : await lookUpLot(reader, input.lot);
+      if (input.lot !== undefined && !lot) return invalid('lot', 'a lot of this book', `"${input.lot}"`);
+      const when = input.at ?? at.first.at;
+      const completion = (await complete?.(input, when, at)) ?? {};
+      return {
+        id: idOf?.(input) ?? input.id ?? before?.id ?? '',
+        lot: lot?.code,
+        happenedAt: when,
+        body: {
+          ...input,
+          ...(lot ? { lot: lot.code } : {}),
+          at: when,
+          by: input.by || at.first.by,
+          ...completion.body,
+        },
+        about: lot ? [lot.code] : [],
+        judge: judgesLot && lot ? [lot.code, ...(await packsOfSameBoils(reader, lot.code))] : [],
+        notes: completion.notes ?? [],
+      };
+    },
+  }),
+  writer: declared.writer,
+  ...(summary && { summary }),
+});

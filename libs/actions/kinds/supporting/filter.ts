@@ -1,0 +1,19 @@
+import { needed, text, words } from '../../record/fields.js';
+import { common, note, supportingRecord } from './declare.js';
+
+export const filters = supportingRecord({
+  kind: 'filter',
+  plural: 'filters',
+  noun: 'filter washing',
+  writer: 'helper',
+  fields: {
+    ...common,
+    what: needed(text, { label: 'Which filter', example: 'wool cone 2' }),
+    washed: words({
+      label: 'How it was washed',
+      example: 'hot water only',
+      hint: 'Hot water only, no soap; do not wring',
+    }),
+    note,
+  },
+});

@@ -1,0 +1,18 @@
+import { choice, needed, ownId, words } from '../../record/fields.js';
+import { common, note, supportingRecord } from './declare.js';
+
+const instrumentKinds = ['thermometer', 'hydrometer', 'refractometer', 'scale'] as const;
+
+export const instruments = supportingRecord({
+  kind: 'instrument',
+  plural: 'instruments',
+  noun: 'thermometer or other instrument',
+  writer: 'maker',
+  fields: {
+    ...common,
+    id: needed(ownId, { label: 'Id written on it', example: 'T1' }),
+    what: needed(choice(...instrumentKinds), { label: 'What it is', choices: instrumentKinds }),
+    made: words({ label: 'Maker and model', example: 'dial, 8 in stem' }),
+    note,
+  },
+});

@@ -1,0 +1,26 @@
+import { choice, count, needed, maybe, orElse, text, words } from '../../record/fields.js';
+import { common, note, supportingRecord } from './declare.js';
+
+export const labelRuns = supportingRecord({
+  kind: 'labels',
+  plural: 'label-runs',
+  noun: 'label run',
+  writer: 'helper',
+  fields: {
+    ...common,
+    lot: needed(text, { label: 'Lot' }),
+    stock: words({ label: 'Stock' }),
+    from: maybe(count, { label: 'From jar' }),
+    to: maybe(count, { label: 'To jar' }),
+    what: orElse(choice('printed', 'spoiled', 'reprinted'), 'printed', {
+      label: 'What',
+      choices: ['printed', 'spoiled', 'reprinted'],
+    }),
+    skip: maybe(count, { label: 'Places skipped on the sheet' }),
+    ended: maybe(count, { label: 'Places used of the last sheet' }),
+    right: words({ label: 'Moved right, mm' }),
+    down: words({ label: 'Moved down, mm' }),
+    gtin: words({ label: 'Article number (GTIN)', letters: 20 }),
+    note,
+  },
+});

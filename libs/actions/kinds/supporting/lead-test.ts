@@ -1,0 +1,23 @@
+import { maybe, text, words } from '../../record/fields.js';
+import { leadField } from '../lead-field.js';
+import { common, note, supportingRecord } from './declare.js';
+
+export const leadTests = supportingRecord({
+  kind: 'lead-test',
+  plural: 'lead-tests',
+  noun: 'lead test',
+  writer: 'maker',
+  fields: {
+    ...common,
+    lot: maybe(text, {
+      label: 'Lot tested',
+      example: '26077A-1',
+      hint: 'Blank where a piece of equipment was tested',
+    }),
+    equipment: words({ label: 'Equipment tested', example: 'PAN1' }),
+    laboratory: words({ label: 'Laboratory' }),
+    lead: leadField,
+    note,
+  },
+  judgesLot: true,
+});

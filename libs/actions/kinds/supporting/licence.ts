@@ -1,0 +1,16 @@
+import { needed, text, words } from '../../record/fields.js';
+import { common, note, supportingRecord } from './declare.js';
+
+export const licences = supportingRecord({
+  kind: 'licence',
+  plural: 'licences',
+  noun: 'licence',
+  writer: 'maker',
+  fields: {
+    ...common,
+    what: needed(text, { label: 'What', example: 'producer licence' }),
+    number: needed(text, { label: 'Number' }),
+    until: words({ label: 'Valid until', example: '2026-12-31' }),
+    note,
+  },
+});

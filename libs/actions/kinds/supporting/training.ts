@@ -1,0 +1,15 @@
+import { needed, text } from '../../record/fields.js';
+import { common, note, supportingRecord } from './declare.js';
+
+export const trainings = supportingRecord({
+  kind: 'training',
+  plural: 'trainings',
+  noun: 'training',
+  writer: 'maker',
+  fields: {
+    ...common,
+    who: needed(text, { label: 'Who', example: 'JP' }),
+    what: needed(text, { label: 'What', example: 'hand washing, hot filling' }),
+    note,
+  },
+});

@@ -1,0 +1,21 @@
+import { choice, needed, maybe, text, words } from '../../record/fields.js';
+import { common, note, supportingRecord } from './declare.js';
+
+export const waterTests = supportingRecord({
+  kind: 'water-test',
+  plural: 'water-tests',
+  noun: 'water test',
+  writer: 'maker',
+  fields: {
+    ...common,
+    source: needed(text, { label: 'Which water', example: 'house well' }),
+    laboratory: words({ label: 'Laboratory' }),
+    bacteria: maybe(choice('none', 'coliform', 'e-coli', 'failed'), {
+      label: 'Coliform or E. coli',
+      choices: ['none', 'coliform', 'e-coli', 'failed'],
+      hint: 'What is found asks about the boils that follow, until a good test of the same water',
+    }),
+    result: needed(text, { label: 'Result', example: 'no coliform found' }),
+    note,
+  },
+});
