@@ -33,7 +33,7 @@ export const Layout = ({ page, title, here, wide, unsaved, children }: LayoutPro
       data-unsaved={unsaved ? '' : undefined}
     >
       <a class="skip" href="#page">
-        To the page itself
+        Skip to main content
       </a>
       {page.practice && (
         <aside class="practice" aria-label="Practice book">
@@ -60,7 +60,9 @@ export const Layout = ({ page, title, here, wide, unsaved, children }: LayoutPro
       </main>
       <footer class="foot">
         {page.principal && <Rest page={page} />}
-        <p>Boilbook keeps the record. It doesn’t make a food safe or legal: your authority and your own eyes do.</p>
+        <p>
+          Boilbook keeps records. It doesn’t make a food safe or legal: follow your authority and your own inspection.
+        </p>
       </footer>
     </body>
   </html>
@@ -68,13 +70,13 @@ export const Layout = ({ page, title, here, wide, unsaved, children }: LayoutPro
 
 const Elsewhere = ({ page: { house } }: PageProps) => (
   <p class="elsewhere">
-    You are reading the book of <b>{house.name}</b>
+    You are reading the records of <b>{house.name}</b>
     {house.prefix && (
       <>
         , whose lots are <b class="code">{house.prefix}</b>
       </>
     )}
-    . <a href="/houses">Back to your own</a>
+    . <a href="/houses">Back to your own records</a>
   </p>
 );
 
@@ -87,7 +89,7 @@ const places = [
 ] as const;
 
 const Places = ({ here }: { readonly here: string | undefined }) => (
-  <nav aria-label="Places to go">
+  <nav aria-label="Main pages">
     <ul class="places">
       {places.map(([name, label, href]) => (
         <li>
@@ -123,12 +125,12 @@ const Notes = ({ page: { noted, undo, once, principal } }: PageProps) => (
 const restOf = (page: PageContext): readonly (readonly [label: string, href: string])[] => [
   ['Sap', '/sap'],
   ['Sent out', '/sent'],
-  ['Work it out', '/reckon'],
+  ['Calculators', '/reckon'],
   ['Checks and cleaning', '/side'],
   ['Cautions', '/cautions'],
   ['Places and rules', '/places'],
   ['Files', '/files'],
-  ['The record', '/record'],
+  ['Record log', '/record'],
   ['The sugarhouse', '/house'],
   ...(page.may('owner') ? ([['People', '/people']] as const) : []),
   ['Paper sheets', '/sheets'],
@@ -136,7 +138,7 @@ const restOf = (page: PageContext): readonly (readonly [label: string, href: str
 ];
 
 const Rest = ({ page }: PageProps) => (
-  <nav aria-label="The rest of the book">
+  <nav aria-label="More pages">
     <ul>
       {restOf(page).map(([label, href]) => (
         <li>

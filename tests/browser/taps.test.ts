@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
-import { recordsOf } from '#libs/store/queries/lots.js';
+import { findLot, recordsOf } from '#libs/store/queries/lots.js';
 import { aBrowser, type ABrowser } from '../support/browser.js';
 import { hands, type Cost, type Hands } from '../support/hands.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -24,9 +24,9 @@ afterAll(async () => {
   await browser.close();
 });
 
-/** Starts at the page of the day, unless the job begins elsewhere. */
+/** Starts at the page of the day, unless the job begins elsewhere, or `here` where the page is open already. */
 async function job(name: string, goal: string, work: (hand: Hands) => Promise<void>, from = '/'): Promise<Cost> {
-  await page.goto(from);
+  if (from !== 'here') await page.goto(from);
   const hand = hands(page);
   await work(hand);
   const cost = hand.cost();
@@ -136,6 +136,27 @@ test('a boil: four readings, density, draw-off, filter, rest', async () => {
   expect(cost.characters).toBe(0);
 });
 
+test('a slip is undone', async () => {
+  await page.goto('/sap/gather');
+  await page.fill('#f-volume', '1200');
+  await page.click(radio('source~pick', 'North slope, buckets'));
+  await page.click(save);
+  await page.locator('form[data-undo] button').waitFor();
+  const slip = (await recordsOf({ sql: browser.server.book.read, sugarhouse: 'home' }, 'gathering')).at(-1)?.id;
+  const cost = await job(
+    'undo a slip',
+    '1 tap',
+    async (hand) => {
+      await hand.tap('form[data-undo] button');
+      await page.locator('.noted:has-text("Undone")').waitFor();
+    },
+    'here',
+  );
+  expect(cost).toMatchObject({ taps: 1, characters: 0, digits: 0 });
+  const left = await recordsOf({ sql: browser.server.book.read, sugarhouse: 'home' }, 'gathering');
+  expect(left.map((each) => each.id)).not.toContain(slip);
+});
+
 let pack = '';
 test('a pack of 24: four readings, density, seals', async () => {
   const cost = await job('a pack of 24', '22 taps, 0 beyond readings', async (hand) => {
@@ -172,6 +193,62 @@ test('a pack of 24: four readings, density, seals', async () => {
   expect(cost.characters).toBe(0);
   const made = (await recordsOf(sugarhouseReader(browser.server.book.read, 'home'), 'pack')).at(-1)?.body;
   expect(made?.container).toMatchObject({ typed: 'glass jar half pint', volume: { typed: '8 fl oz' } });
+});
+
+test('a lot is held, acted on and released', async () => {
+  const cost = await job(
+    'hold → act → release',
+    '8 taps, one sentence',
+    async (hand) => {
+      await hand.tap('a[href$="/mark/hold"]');
+      await hand.type('#f-why', 'a lid of the last tray flexes');
+      await hand.tap(save);
+      await at(`/lots/${pack}`);
+      await hand.tap('a[href$="/act"]');
+      await hand.tap(radio('way', 'inspected'));
+      await hand.tap(radio('cause', 'slow-filling'));
+      await hand.tap(radio('jars~pick', 'all'));
+      await hand.tap(save);
+      await at(`/lots/${pack}/mark/release`);
+      await hand.tap(save);
+      await at(`/lots/${pack}`);
+    },
+    `/lots/${pack}`,
+  );
+  expect(cost.taps).toBeLessThanOrEqual(8);
+  expect(cost.characters).toBe('a lid of the last tray flexes'.length);
+  const [action] = (await recordsOf({ sql: browser.server.book.read, sugarhouse: 'home' }, 'action')).slice(-1);
+  expect(action?.body).toMatchObject({
+    found: 'a lid of the last tray flexes',
+    done: 'inspected',
+    cause: 'slow-filling',
+  });
+  const lot = await findLot({ sql: browser.server.book.read, sugarhouse: 'home' }, pack);
+  expect(lot?.state).toBe('released');
+});
+
+test('a cold jar is caught at once', async () => {
+  const [other] = await recordsOf({ sql: browser.server.book.read, sugarhouse: 'home' }, 'boil');
+  await page.goto(`/packs/begin?from=${other?.id}`);
+  await page.click(radio('container~kind', 'glass jar'));
+  await page.click(radio('container~size', 'half pint'));
+  await page.click(save);
+  await at(/^\/lots\//);
+  await page.fill('#f-temperature', '176');
+  await page.click('form[action$="/fill"] button.deed');
+  await page.locator('.verdict:has-text("TOO COLD")').waitFor();
+  const cost = await job(
+    'a cold jar caught at once',
+    '1 tap: poured back, filled again',
+    async (hand) => {
+      await hand.tap('form.poured-back button');
+      await page.locator('form.poured-back').waitFor({ state: 'detached' });
+    },
+    'here',
+  );
+  expect(cost).toMatchObject({ taps: 1, characters: 0, digits: 0 });
+  const made = (await recordsOf({ sql: browser.server.book.read, sugarhouse: 'home' }, 'pack')).at(-1)?.body;
+  expect(made?.fillTemps.at(-1)?.pouredBack).toBe(true);
 });
 
 test('a dispatch to a buyer who is known', async () => {

@@ -1,6 +1,8 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { gatherings } from '#libs/actions/kinds/gathering.js';
 import { record } from '#libs/actions/record/record.js';
+import { jarsOfPack, lotsOf } from '#libs/store/queries/lots.js';
+import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { writeEvening } from '../support/evening-scenario.js';
 import { owner, setUp } from '../support/newcomer.js';
 import { startServer, signedIn, type TestServer } from '../support/server.js';
@@ -36,6 +38,36 @@ test('a name is found in capitals and in small letters, with accents as with pla
   for (const text of ['érablière', 'ÉRABLIÈRE DU NORD', 'Érablière', '100 % SEAUX'])
     expect([text, (await seen(`/find?q=${encodeURIComponent(text)}`)).includes('G777')]).toEqual([text, true]);
   expect(await seen(`/find?q=${encodeURIComponent('àrablière')}`)).not.toContain('G777');
+});
+
+test('days in plain words find what was recorded on them, and every hit says why it is one', async () => {
+  // The server's clock stands at 20 March 2026, a Friday.
+  const said = (q: string) => seen(`/find?q=${encodeURIComponent(q)}`);
+  const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: server.clock.now, zone: 'America/New_York' };
+  const sent = { id: 'G778', gatheredAt: '2026-03-12T16:00', source: 'back lot by the beech', volume: '9 gal' };
+  const saved = await record(server.book, context, gatherings, sent);
+  if ('problem' in saved) throw new Error(JSON.stringify(saved.problem));
+  for (const q of ['12 Mar', 'March 12', '12th of March 2026', '2026-03-12', '8 days ago', 'last week'])
+    expect([q, (await said(q)).includes('G778')]).toEqual([q, true]);
+  expect(await said('12 Mar')).toContain('date: 12 Mar 2026');
+  expect(await said('last week')).toContain('date: 9 Mar 2026 to 15 Mar 2026');
+  expect(await said('March beech')).toMatch(
+    /G778 .*where from: back lot by the beech date: 1 Mar 2026 to 31 Mar 2026/i,
+  );
+  expect(await said('beech lot')).toContain('G778');
+  for (const q of ['11 Mar', 'April', '2025', 'yesterday', 'March maple', '31 April'])
+    expect([q, (await said(q)).includes('G778')]).toEqual([q, false]);
+});
+
+test('a part of a lot’s code or of a jar’s finds it, with the part marked', async () => {
+  const code =
+    (await lotsOf({ sql: server.book.read, sugarhouse: 'home' }, 'pack')).find(({ jars }) => jars)?.code ?? '';
+  const { body } = await server.web.inject({ url: `/find?q=${code.slice(3)}`, headers: { cookie } });
+  expect(body).toContain(`code: ${code.slice(0, 3)}<mark>${code.slice(3)}</mark>`);
+  const jars: string[] = [];
+  for await (const jar of jarsOfPack({ sql: server.book.read, sugarhouse: 'home' }, code))
+    jars.push(printedJarCode(jar.code));
+  expect(await seen(`/find?q=${jars[0]?.slice(0, 6).toLowerCase()}`)).toContain(jars[0]);
 });
 
 test('a source is said once, though its kind is in its own words', async () => {

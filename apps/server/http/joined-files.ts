@@ -18,6 +18,7 @@ const sheets = [
   'foot',
   'rows',
   'trust',
+  'desk',
 ] as const;
 
 /** templates/pages/scripts, an idea a file; nothing in them is called before the last is read. */

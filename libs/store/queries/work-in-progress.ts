@@ -1,6 +1,6 @@
 import type { LotState } from '#libs/records/entry.js';
 import type { LotKind } from '#libs/records/record-types.js';
-import { type StoredRecord, type Lot, type LotColumns, lotFrom, type RecordColumns, recordFrom } from './lots.js';
+import { lotFrom, type Lot, type LotColumns } from './lots.js';
 import { toNumber } from '../connection/sql.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
@@ -60,34 +60,6 @@ export async function packsJudgedOtherwise({ sql, sugarhouse }: SugarhouseReader
     AND state IN ('open', 'released') AND kind = 'pack' AND jars IS NOT NULL
     AND (verdict IS NULL OR verdict NOT LIKE ${`%"rules":"${escapeLike(rules)}%`} ESCAPE '!')
     ORDER BY at_utc DESC, code DESC`;
-  return rows.map(lotFrom);
-}
-
-/** Lots whose code begins with these letters, in any case. */
-export async function lotsBeginning({ sql, sugarhouse }: SugarhouseReader, letters: string, most = 50): Promise<Lot[]> {
-  const rows = await sql.rows<LotColumns>`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse}
-    AND UPPER(code) LIKE ${`${escapeLike(letters.toUpperCase())}%`} ESCAPE '!' ORDER BY at_utc DESC, code LIMIT ${most}`;
-  return rows.map(lotFrom);
-}
-
-/** Records whose words as typed name this, newest first: a place, a buyer, a supplier, initials, a date. */
-export async function recordsNaming(
-  { sql, sugarhouse }: SugarhouseReader,
-  text: string,
-  most = 100,
-): Promise<StoredRecord[]> {
-  const sought = JSON.stringify(text.toLowerCase()).slice(1, -1);
-  // SQLite knows no small letters but those of English: others may be any letter here and are looked at below.
-  const like = `%${escapeLike(sought).replace(/[^\x20-\x7e]/gu, '_')}%`;
-  const rows = await sql.rows<RecordColumns>`SELECT * FROM record WHERE sugarhouse = ${sugarhouse}
-    AND LOWER(typed) LIKE ${like} ESCAPE '!' ORDER BY at_utc DESC, kind, id LIMIT ${most}`;
-  return rows.filter((row) => row.typed.toLowerCase().includes(sought)).map((row) => recordFrom(row));
-}
-
-/** Lots of a day, by the date they were written with. */
-export async function lotsOfDay({ sql, sugarhouse }: SugarhouseReader, day: string): Promise<Lot[]> {
-  const rows = await sql.rows<LotColumns>`SELECT * FROM lot WHERE sugarhouse = ${sugarhouse}
-    AND at_text LIKE ${`${escapeLike(day)}%`} ESCAPE '!' ORDER BY at_utc, code LIMIT 200`;
   return rows.map(lotFrom);
 }
 

@@ -6,7 +6,9 @@ import { recordsNamed } from '#libs/store/connection/batch-queries.js';
 import { lotsInProgress, lotsWithSomeLeft, type LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
 import { type FormContext, formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
-import type { FieldView, Source } from '../../forms/field-view.js';
+import { deskTable } from '../../desk/desk-table.js';
+import { one, type FieldView, type Posted, type Source } from '../../forms/field-view.js';
+import { boilsDesk } from './boils-desk.js';
 import { withRemembered } from '../../forms/remembered.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { smallWays } from '../../diagram/lot-diagram.js';
@@ -18,12 +20,12 @@ import { boilSentence } from '../../text/lot-sentence.js';
 import { dayText } from '../../text/times.js';
 
 /** Boils, newest first, a hundred at a time, each with what matters now. */
-export async function boilsPage(principal: Principal, query: string) {
+export async function boilsPage(principal: Principal, query: Posted) {
   const { measures, parseOptions: options } = await formContext(principal);
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
   const now = momentIn(options.zone, principal.writeContext.now);
-  const from = beginsAt(query);
+  const from = beginsAt(one(query['from']));
   const { count, lots } = await lotsListed({ sql: read, sugarhouse }, 'boil', { from, most: atOnce });
   const codes = lots.map((lot) => lot.code);
   const record = await recordsNamed({ sql: read, sugarhouse }, ['boil'], codes);
@@ -41,7 +43,15 @@ export async function boilsPage(principal: Principal, query: string) {
       way: ways.get(lot.code),
     };
   });
-  return { title: 'Boils', here: 'boils', rows, more: shownPart(rows, from, count, listOf('/boils', 'boil')) };
+  const more = shownPart(rows, from, count, listOf('/boils', 'boil'));
+  return {
+    title: 'Boils',
+    here: 'boils',
+    wide: true,
+    rows,
+    more,
+    desk: deskTable(await boilsDesk(principal, query), query),
+  };
 }
 
 /** Sap and bought sap with something left, and the pans of earlier boils. */

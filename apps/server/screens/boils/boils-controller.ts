@@ -1,7 +1,9 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { boils, boilsUnderway } from '#libs/actions/kinds/boil.js';
+import { deskFile } from '../../desk/desk-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
+import { boilsDesk } from './boils-desk.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
@@ -15,7 +17,8 @@ import { writeInLog } from './append-boil-line.js';
 export class BoilsController {
   @Get()
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    return page('boils/list', await boilsPage(principal, one(query['from'])));
+    if (one(query['as']) === 'csv') return deskFile(await boilsDesk(principal, query), query);
+    return page('boils/list', await boilsPage(principal, query));
   }
 
   @Get('begin')

@@ -1,20 +1,22 @@
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
 import { momentIn } from '#libs/actions/record/times.js';
-import { lotsBeginning, lotsOfDay, recordsNaming } from '#libs/store/queries/work-in-progress.js';
-import { findJar, type StoredRecord, type Lot } from '#libs/store/queries/lots.js';
+import { jarsBeginning, lotsHolding, recordsHolding } from '#libs/store/queries/find.js';
+import { findJar, type StoredRecord } from '#libs/store/queries/lots.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { whereShown } from '../records/record-pages.js';
 import { formContext } from '../../forms/form-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { momentText } from '../../text/times.js';
+import { daysTyped } from './plain-days.js';
+import { type Sought, whyLot, whyRecord } from './why-found.js';
 
 /**
- * One box for a jar code, a lot code, a date, a place or a name. A code that is one of the book's leads straight
- * to its page.
+ * One box for a jar code, a lot code or a part of one, days in plain words, a place, a name or words of a note. A code that
+ * is one of the book's leads straight to its page; every other hit says why it is one.
  */
 export async function findPage(principal: Principal, typed: string) {
-  const blank = { title: 'Find', here: 'find', typed, lots: [], records: [], nothing: false };
+  const blank = { title: 'Find', here: 'find', typed, lots: [], jars: [], records: [], nothing: false };
   if (typed === '') return blank;
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
@@ -27,8 +29,15 @@ export async function findPage(principal: Principal, typed: string) {
   const lot = await lookUpLot({ sql: read, sugarhouse }, code);
   if (lot) return { straight: `/lots/${encodeURIComponent(lot.code)}` };
   const now = momentIn((await formContext(principal)).parseOptions.zone, principal.writeContext.now);
-  const lots = [...(await lotsBeginning({ sql: read, sugarhouse }, typed)), ...(await lotsNamed(principal, typed))];
-  const records = await recordsNaming({ sql: read, sugarhouse }, typed);
+  const reader = readerOf(principal);
+  const days = daysTyped(typed, now.slice(0, 10));
+  const words = (days?.rest ?? typed).split(/\s+/).filter(Boolean);
+  const text = words.join(' ');
+  const lots = words.length > 1 ? [] : await lotsHolding(reader, text, days);
+  const jars = days || words.length > 1 || text.length < 3 ? [] : await jarsBeginning(reader, jarLetters(text));
+  const records = await recordsHolding(reader, words, days);
+  const found = new Set(lots.map((each) => each.code));
+  const sought = { words, days: days?.words };
   return {
     ...blank,
     lots: lots.map((each) => ({
@@ -37,11 +46,22 @@ export async function findPage(principal: Principal, typed: string) {
       kind: each.kind,
       when: momentText(each.at, now),
       container: each.container ?? '',
+      because: whyLot(each.code, sought),
     })),
-    records: records.map((each) => shownRecord(each, now)),
-    nothing: lots.length + records.length === 0,
+    jars: jars.map((each) => ({ ...each, code: printedJarCode(each.code) })),
+    // A lot is listed once, above.
+    records: records.filter((each) => !found.has(each.id)).map((each) => shownRecord(each, now, sought)),
+    nothing: lots.length + records.length + jars.length === 0,
   };
 }
+
+/** As codes are kept: capitals, without dashes, letters that are misread taken for digits. */
+const jarLetters = (text: string): string =>
+  text
+    .toUpperCase()
+    .replace(/[\s\p{Pd}−_]/gu, '')
+    .replace(/[IL]/g, '1')
+    .replace(/O/g, '0');
 
 /** What a phone reads from a label: the link to the jar's page, one by the maker's article number, or words with both codes. */
 export function codeIn(typed: string): string {
@@ -50,11 +70,7 @@ export function codeIn(typed: string): string {
   return formatted?.[1] ?? typed;
 }
 
-async function lotsNamed(principal: Principal, typed: string): Promise<Lot[]> {
-  return /^\d{4}-\d{2}(-\d{2})?$/.test(typed) ? lotsOfDay(readerOf(principal), typed) : [];
-}
-
-function shownRecord({ kind, id, lot, at, typed }: StoredRecord, now: string) {
+function shownRecord({ kind, id, lot, at, typed }: StoredRecord, now: string, sought: Sought) {
   const named =
     ['source', 'supplier', 'to', 'what', 'note', 'said', 'found'].map((name) => typed[name]).find(Boolean) ?? '';
   return {
@@ -63,6 +79,7 @@ function shownRecord({ kind, id, lot, at, typed }: StoredRecord, now: string) {
     id,
     told: kind === 'dispatch' ? sentText(typed) : named,
     when: momentText(at, now),
+    because: whyRecord({ kind, id, typed }, sought),
   };
 }
 

@@ -5,13 +5,17 @@ import { answers } from '#libs/actions/kinds/answer.js';
 import type { AskedAuthority } from '#libs/actions/lots/asked-authority.js';
 import { verifications } from '#libs/actions/kinds/verification.js';
 import { holdLot, recallLot, releaseLot } from '#libs/actions/lots/mark-lots.js';
+import { findLot } from '#libs/store/queries/lots.js';
 import { notesFrom } from '../recall/declare-recall.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeContextOf, writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
+import { mayWrite } from '../../http/may-write.js';
 import { page, seeOther } from '../../http/responses.js';
-import { CurrentPrincipal, type Principal } from '../../http/principal.js';
+import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
+import { withDone } from './action-offers.js';
+import { awaitsRelease } from './next-action.js';
 import { actPage, markPage, type Mark } from './mark-pages.js';
 import { verifyPage, whyPage } from './why-page.js';
 import { lotPage } from './lot-page.js';
@@ -52,10 +56,15 @@ export class LotsController {
   @Post('act')
   @RequireRole(rights.action)
   async acted(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
-    const answer = await writeRecord(principal, actions, posted, { lot: code });
+    const answer = await writeRecord(principal, actions, withDone(posted), { lot: code });
     if ('problem' in answer)
       return page('form-page', await actPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
-    return seeOther(`/lots/${code}`, ['Saved. The lot was judged again by the new readings.', ...answer.notes]);
+    const lot = await findLot(readerOf(principal), code);
+    const mayRelease = lot?.state === 'held' && awaitsRelease(lot) && mayWrite(principal, 'mark');
+    return seeOther(mayRelease ? `/lots/${code}/mark/release` : `/lots/${code}`, [
+      mayRelease ? 'Saved. No hold rule applies any more.' : 'Saved. The lot was judged again.',
+      ...answer.notes,
+    ]);
   }
 
   @Post('answer')
@@ -82,16 +91,19 @@ export class LotsController {
     const context = writeContextOf(principal, posted);
     const answer =
       mark === 'release'
-        ? await releaseLot(principal.book, context, code, one(posted['why']), askedIn(principal, posted))
+        ? await releaseLot(principal.book, context, code, reasonIn(posted), askedIn(principal, posted))
         : mark === 'recall'
-          ? await recallLot(principal.book, context, code, one(posted['why']), notesFrom(posted))
-          : await holdLot(principal.book, context, code, one(posted['why']));
+          ? await recallLot(principal.book, context, code, reasonIn(posted), notesFrom(posted))
+          : await holdLot(principal.book, context, code, reasonIn(posted));
     if (!('problem' in answer))
       return seeOther(mark === 'recall' ? `/recall/calls?lot=${encodeURIComponent(answer.lot)}` : `/lots/${code}`);
     const form = await markPage(principal, code, mark, { posted, ...answer });
     return page('form-page', form, statusFor(answer.problem));
   }
 }
+
+/** What was typed goes before what was picked. */
+const reasonIn = (posted: Posted): string => one(posted['why']) || one(posted['why~pick']);
 
 const askedIn = (principal: Principal, posted: Posted): AskedAuthority => ({
   authority: one(posted['authority']),

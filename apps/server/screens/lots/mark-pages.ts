@@ -5,8 +5,10 @@ import { recallNoteFields } from '#libs/actions/recall/recall-notes.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { reachText } from '#libs/reports/recall/recall-calls.js';
 import { clearsOf } from '#libs/syrup/rules/rules.js';
+import { actionOffers, holdReasons, releaseReasons } from './action-offers.js';
 import { recallFrom } from '../recall/calls-page.js';
 import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import type { Offer } from '../../forms/field-view.js';
 import { seenOn } from '../../forms/last-seen.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { cautionsFor } from '../../text/cautions.js';
@@ -51,6 +53,8 @@ export async function markPage(principal: Principal, code: string, mark: Mark, s
     ...(mark === 'recall' ? recallNoteFields : {}),
     ...(outside ? askedFields : {}),
   };
+  const reasons =
+    mark === 'hold' ? holdReasons : mark === 'release' ? await releaseReasons(principal, lot?.code ?? code) : [];
   const recall = mark === 'recall' && lot ? await recallFrom(principal, [lot.code]) : undefined;
   return {
     title: `${view.title} ${code}`,
@@ -67,6 +71,7 @@ export async function markPage(principal: Principal, code: string, mark: Mark, s
     form: {
       action: `/lots/${code}/mark/${mark}`,
       deed: `${view.deed}: ${code}`,
+      focus: reasons.length > 0 && mark === 'release' ? undefined : 'why',
       stopping: mark !== 'release',
       ...seen,
       problem: problemView(sent.problem, fields),
@@ -85,11 +90,16 @@ export async function markPage(principal: Principal, code: string, mark: Mark, s
             : []),
         ],
         houseContext,
-        sent,
+        picked('why', sent, mark === 'release' ? reasons : []),
+        { remembered: { why: reasons } },
       ),
     },
   };
 }
+
+/** The newest reason on record is picked, to be changed: it was recorded, and no reading depends on it. */
+const picked = (name: string, sent: Sent, offers: readonly Offer[]): Sent =>
+  sent.posted || !offers[0] ? sent : { ...sent, posted: { [name]: offers[0].value } };
 
 const askedFields: Fields = {
   authority: needed(text, { label: 'Who was asked', example: 'state department of agriculture' }),
@@ -97,10 +107,22 @@ const askedFields: Fields = {
   answer: needed(text, { label: 'What they answered', example: 'may be sold; a process letter is on file' }),
 };
 
+/** The kind of action says what was done, so more words are asked for only where there are some. */
+const actFields: Fields = {
+  ...actionFields,
+  done: { ...actionFields.done, needed: false, label: 'What was done, in more words' },
+};
+
 /** What was found, what was done, and the readings that show it worked. */
 export async function actPage(principal: Principal, code: string, sent: Sent = {}) {
   const seen = await seenOn(principal, sent.problem, code);
   const houseContext = await formContext(principal);
+  const lot = await findLot(readerOf(principal), code);
+  const remembered = lot ? await actionOffers(principal, lot) : {};
+  const mould = lot?.verdict?.findings.some(({ stop, rule }) => stop && rule.startsWith('mould'));
+  const reads = lot?.verdict?.findings.some(
+    ({ stop, rule }) => stop && clearsOf(rule) === 'evidence' && !rule.startsWith('mould'),
+  );
   return {
     title: `Corrective action on ${code}`,
     here: 'packs',
@@ -115,12 +137,18 @@ export async function actPage(principal: Principal, code: string, sent: Sent = {
       ...seen,
       problem: problemView(sent.problem, actionFields),
       groups: formGroups(
-        actionFields,
+        actFields,
         [
-          { names: ['found', 'jars', 'cause', 'way', 'done', 'at'] },
-          { folded: 'Mould: other jars looked at', names: ['mould', 'jarsMouldy', 'jarsSound'] },
+          { names: ['found', 'way', 'cause', 'jars', 'done'] },
+          { folded: 'When', names: ['at'] },
           {
-            legend: 'New readings',
+            ...(mould
+              ? { legend: 'Mould: other jars opened and inspected' }
+              : { folded: 'Mould: other jars inspected' }),
+            names: ['mould', 'jarsMouldy', 'jarsSound'],
+          },
+          {
+            ...(reads ? { legend: 'New readings' } : { folded: 'New readings' }),
             words: 'Only what was read again. Syrup that was boiled again needs its density read again.',
             names: [
               'fillTemps',
@@ -138,8 +166,8 @@ export async function actPage(principal: Principal, code: string, sent: Sent = {
           },
         ],
         houseContext,
-        sent,
-        { when: 'live' },
+        picked('found', sent, remembered['found'] ?? []),
+        { when: 'live', remembered },
       ),
     },
   };

@@ -18,6 +18,8 @@ const addressOf = (lot: Lot): string => `/lots/${encodeURIComponent(lot.code)}`;
 const onlyAwaitsRelease = (findings: readonly Finding[]): boolean =>
   findings.every(({ stop, rule }) => !stop || clearsOf(rule) !== 'evidence');
 
+export const awaitsRelease = (lot: Lot): boolean => onlyAwaitsRelease(lot.verdict?.findings ?? []);
+
 /** What comes next for a lot that is held or recalled, whatever its kind; `undefined` where the work goes on. */
 function nextWhileStopped(principal: Principal, lot: Lot): NextAction | undefined {
   if (lot.state === 'recalled')

@@ -7,7 +7,9 @@ import { lotsWithSomeLeft } from '#libs/store/queries/work-in-progress.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
 import { classSwatch } from '#libs/reports/diagram/swatch.js';
 import { emptied, paperGroup } from '../boils/boil-pages.js';
-import type { Source } from '../../forms/field-view.js';
+import { deskTable } from '../../desk/desk-table.js';
+import { one, type Posted, type Source } from '../../forms/field-view.js';
+import { packsDesk } from './packs-desk.js';
 import { type FormContext, formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { kept, withRemembered } from '../../forms/remembered.js';
 import { cautionsFor } from '../../text/cautions.js';
@@ -20,12 +22,12 @@ import { packSentence } from '../../text/lot-sentence.js';
 import { dayText } from '../../text/times.js';
 
 /** Packs, newest first, a hundred at a time, each with what matters now. */
-export async function packsPage(principal: Principal, query: string) {
+export async function packsPage(principal: Principal, query: Posted) {
   const { parseOptions: options } = await formContext(principal);
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
   const now = momentIn(options.zone, principal.writeContext.now);
-  const from = beginsAt(query);
+  const from = beginsAt(one(query['from']));
   const { count, lots } = await lotsListed({ sql: read, sugarhouse }, 'pack', { from, most: atOnce });
   const codes = lots.map((lot) => lot.code);
   const balances = await balancesOf({ sql: read, sugarhouse }, codes, utcOf(principal.writeContext.now));
@@ -45,7 +47,15 @@ export async function packsPage(principal: Principal, query: string) {
       swatch: lot.verdict?.colour ? classSwatch(lot.verdict.colour) : undefined,
     };
   });
-  return { title: 'Packs', here: 'packs', rows, more: shownPart(rows, from, count, listOf('/packs', 'pack')) };
+  const more = shownPart(rows, from, count, listOf('/packs', 'pack'));
+  return {
+    title: 'Packs',
+    here: 'packs',
+    wide: true,
+    rows,
+    more,
+    desk: deskTable(await packsDesk(principal, query), query),
+  };
 }
 
 /** Boils, bought syrup and packs with something left to draw from. */

@@ -3,7 +3,9 @@ import { rights } from '#libs/actions/accounts/rights.js';
 import { packs, packsUnderway } from '#libs/actions/kinds/pack.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import type { Recorded } from '#libs/actions/record/record.js';
+import { deskFile } from '../../desk/desk-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
+import { packsDesk } from './packs-desk.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { lotPage } from '../lots/lot-page.js';
@@ -21,7 +23,8 @@ import { stepPage } from './pack-steps.js';
 export class PacksController {
   @Get()
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    return page('packs/list', await packsPage(principal, one(query['from'])));
+    if (one(query['as']) === 'csv') return deskFile(await packsDesk(principal, query), query);
+    return page('packs/list', await packsPage(principal, query));
   }
 
   @Get('begin')

@@ -2,7 +2,9 @@ import { Body, Controller, Get, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { gatherings } from '#libs/actions/kinds/gathering.js';
 import { receipts } from '#libs/actions/kinds/receipt.js';
+import { deskFile } from '../../desk/desk-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
+import { sapDesk } from './sap-desk.js';
 import { statusFor } from '../../forms/form-view.js';
 import { withReach } from '../../forms/remembered.js';
 import { nextId } from '../../forms/next-id.js';
@@ -16,7 +18,8 @@ import { gatherPage, receivePage, sapPage } from './sap-pages.js';
 export class SapController {
   @Get()
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    return page('sap/list', await sapPage(principal, one(query['from'])));
+    if (one(query['as']) === 'csv') return deskFile(await sapDesk(principal, query), query);
+    return page('sap/list', await sapPage(principal, query));
   }
 
   @Get('gather')

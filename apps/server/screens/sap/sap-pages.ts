@@ -5,6 +5,9 @@ import { momentIn } from '#libs/actions/record/times.js';
 import { recordsNamed } from '#libs/store/connection/batch-queries.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
+import { deskTable } from '../../desk/desk-table.js';
+import { one, type Posted } from '../../forms/field-view.js';
+import { sapDesk } from './sap-desk.js';
 import { withRemembered } from '../../forms/remembered.js';
 import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { mayWrite } from '../../http/may-write.js';
@@ -14,12 +17,12 @@ import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js
 import { momentText } from '../../text/times.js';
 
 /** Sap and syrup that came in, newest first, a hundred at a time, with what is left of each. */
-export async function sapPage(principal: Principal, query: string) {
+export async function sapPage(principal: Principal, query: Posted) {
   const { measures, parseOptions: options } = await formContext(principal);
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
   const now = momentIn(options.zone, principal.writeContext.now);
-  const from = beginsAt(query);
+  const from = beginsAt(one(query['from']));
   const { count, lots } = await lotsListed({ sql: read, sugarhouse }, 'gathering', { from, most: atOnce }, 'receipt');
   const codes = lots.map((lot) => lot.code);
   const record = await recordsNamed({ sql: read, sugarhouse }, ['gathering', 'receipt'], codes);
@@ -36,7 +39,14 @@ export async function sapPage(principal: Principal, query: string) {
     };
   });
   const more = shownPart(rows, from, count, listOf('/sap', 'gathering and receipt', 'gatherings and receipts'));
-  return { title: 'Sap', here: 'today', rows, more };
+  return {
+    title: 'Sap',
+    here: 'today',
+    wide: true,
+    rows,
+    more,
+    desk: deskTable(await sapDesk(principal, query), query),
+  };
 }
 
 const leftText = (lot: LotInProgress, left: string): string =>

@@ -2,7 +2,9 @@ import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { counts } from '#libs/actions/kinds/count.js';
 import { dispatches } from '#libs/actions/kinds/dispatch.js';
+import { deskFile } from '../../desk/desk-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
+import { sentDesk } from './sent-desk.js';
 import { statusFor } from '../../forms/form-view.js';
 import { withReach } from '../../forms/remembered.js';
 import { nextId } from '../../forms/next-id.js';
@@ -17,7 +19,8 @@ import { countPage, sendPage, sentPage } from './sent-pages.js';
 export class SentController {
   @Get()
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    return page('sent/list', await sentPage(principal, one(query['from'])));
+    if (one(query['as']) === 'csv') return deskFile(await sentDesk(principal, query), query);
+    return page('sent/list', await sentPage(principal, query));
   }
 
   @Get('new')

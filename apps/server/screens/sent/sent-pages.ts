@@ -9,6 +9,9 @@ import { recordsListed } from '#libs/store/queries/lists.js';
 import { lotsOf } from '#libs/store/queries/lots.js';
 import { formContext, formGroups, problemView, type FormGroup, type Sent } from '../../forms/form-view.js';
 import { kept, withRemembered } from '../../forms/remembered.js';
+import { deskTable } from '../../desk/desk-table.js';
+import { one, type Posted } from '../../forms/field-view.js';
+import { sentDesk } from './sent-desk.js';
 import { seenOn } from '../../forms/last-seen.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { mayWrite } from '../../http/may-write.js';
@@ -19,17 +22,19 @@ import { momentText } from '../../text/times.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** Where jars went, newest first, a hundred at a time; what is planned stands on top. */
-export async function sentPage(principal: Principal, query: string) {
+export async function sentPage(principal: Principal, query: Posted) {
   const { parseOptions: options } = await formContext(principal);
   const now = momentIn(options.zone, principal.writeContext.now);
   const nowUtc = utcOf(principal.writeContext.now);
-  const from = beginsAt(query);
+  const from = beginsAt(one(query['from']));
   const part = { from, most: atOnce };
   const stopped = await stoppedPlans(readerOf(principal));
   const { count, records } = await recordsListed(readerOf(principal), 'dispatch', part);
   return {
     title: 'Sent out',
     here: 'packs',
+    wide: true,
+    desk: deskTable(await sentDesk(principal, query), query),
     more: shownPart(records, from, count, listOf('/sent', 'dispatch', 'dispatches')),
     rows: records.map(({ id, body, atUtc }) => ({
       id,

@@ -1,0 +1,115 @@
+import { pipeline } from 'node:stream/promises';
+import { safeCsv } from '#libs/reports/season/csv.js';
+import { one, type Posted } from '../forms/field-view.js';
+import { type Download, download } from '../http/responses.js';
+
+/** A column of a table at a desk: what a cell says, and what it is ordered by where that is not its text. */
+export interface DeskColumn<Row> {
+  /** Its name in the address: `?sort=jars`, `?sort=-jars` from the highest down. */
+  readonly name: string;
+  readonly heading: string;
+  readonly text: (row: Row) => string;
+  readonly order?: (row: Row) => string | number;
+  readonly look?: 'number' | 'code' | 'state';
+}
+
+export interface DeskRows<Row> {
+  readonly columns: readonly DeskColumn<Row>[];
+  readonly rows: readonly Row[];
+  /** Where a row leads to: the first cell is a link. */
+  readonly href: (row: Row) => string;
+  /** What the rows are, as `boils`; also the name of the exported file. */
+  readonly noun: string;
+  readonly address: string;
+}
+
+export interface DeskTable {
+  readonly noun: string;
+  readonly address: string;
+  readonly q: string;
+  readonly sort: string;
+  readonly said: string;
+  readonly csv: string;
+  readonly columns: readonly {
+    readonly heading: string;
+    readonly href: string;
+    readonly look: string;
+    /** As ARIA names it. */
+    readonly sorted: 'ascending' | 'descending' | undefined;
+  }[];
+  readonly rows: readonly { readonly href: string; readonly cells: readonly { text: string; look: string }[] }[];
+}
+
+/** How many rows of a table are drawn at once; the exported file has all of them. */
+const mostDrawn = 500;
+
+/** Whether the address asks for more than the newest part of a list: then every row is read. */
+export const asksAll = (query: Posted): boolean => ['q', 'sort', 'as'].some((name) => one(query[name]) !== '');
+/** More rows than this are neither sorted nor exported in one go. */
+export const mostRead = 20_000;
+
+/** The rows that hold every word of `q`, in the order of `sort`. */
+function chosen<Row>({ columns, rows }: DeskRows<Row>, query: Posted): readonly Row[] {
+  const words = one(query['q']).toLowerCase().split(/\s+/).filter(Boolean);
+  const holds = (row: Row): boolean => {
+    const text = columns.map((column) => column.text(row).toLowerCase()).join('\n');
+    return words.every((each) => text.includes(each));
+  };
+  const found = words.length === 0 ? rows : rows.filter(holds);
+  const { column, down } = sortedBy(columns, query);
+  if (!column) return found;
+  const key = column.order ?? column.text;
+  return [...found].sort((a, b) => compare(key(a), key(b)) * (down ? -1 : 1));
+}
+
+const compare = (a: string | number, b: string | number): number =>
+  typeof a === 'number' && typeof b === 'number'
+    ? a - b
+    : String(a).localeCompare(String(b), 'en', { numeric: true, sensitivity: 'base' });
+
+function sortedBy<Row>(columns: readonly DeskColumn<Row>[], query: Posted) {
+  const text = one(query['sort']);
+  const down = text.startsWith('-');
+  return { column: columns.find(({ name }) => name === (down ? text.slice(1) : text)), down };
+}
+
+/** A table as the page draws it: sorted and filtered by its address, so that it needs no script. */
+export function deskTable<Row>(desk: DeskRows<Row>, query: Posted): DeskTable {
+  const { columns, rows, href, noun, address } = desk;
+  const found = chosen(desk, query);
+  const { column: by, down } = sortedBy(columns, query);
+  const q = one(query['q']);
+  const to = (more: Readonly<Record<string, string>>): string =>
+    `${address}?${new URLSearchParams({ ...(q ? { q } : {}), ...(by ? { sort: one(query['sort']) } : {}), ...more }).toString()}`;
+  const cut = found.length > mostDrawn ? `, the first ${mostDrawn} shown: filter to see others` : '';
+  return {
+    noun,
+    address,
+    q,
+    sort: by ? one(query['sort']) : '',
+    said: q === '' ? `${rows.length} ${noun}${cut}` : `${found.length} of ${rows.length} ${noun}${cut}`,
+    csv: to({ as: 'csv' }),
+    columns: columns.map((column) => ({
+      heading: column.heading,
+      href: to({ sort: column === by && !down ? `-${column.name}` : column.name }),
+      look: column.look ?? '',
+      sorted: column === by ? (down ? 'descending' : 'ascending') : undefined,
+    })),
+    rows: found.slice(0, mostDrawn).map((row) => ({
+      href: href(row),
+      cells: columns.map((column) => ({ text: column.text(row), look: column.look ?? '' })),
+    })),
+  };
+}
+
+/** The same rows and columns as a file, all of them. */
+export function deskFile<Row>(desk: DeskRows<Row>, query: Posted): Download {
+  const columns = desk.columns.map((column) => ({
+    heading: column.heading,
+    holds: 'text' as const,
+    widthChars: 16,
+    of: column.text,
+  }));
+  const csv = safeCsv(columns, chosen(desk, query));
+  return download(`${desk.noun}.csv`, 'text/csv; charset=utf-8', (out) => pipeline([csv], out));
+}

@@ -1,0 +1,61 @@
+import { kindByName } from '#libs/actions/kinds/registry.js';
+import type { StoredRecord } from '#libs/store/queries/lots.js';
+import { fieldText } from '#libs/actions/record/problem.js';
+
+/** What was sought: words, and days in words where there were any. */
+export interface Sought {
+  readonly words: readonly string[];
+  readonly days: string | undefined;
+}
+
+/** Part of what a hit holds, cut around the word that was sought. */
+export interface Because {
+  readonly label: string;
+  readonly before: string;
+  readonly hit: string;
+  readonly after: string;
+}
+
+export const whyLot = (code: string, { words, days }: Sought): Because[] => [
+  ...words.flatMap((word) => cut('code', code, word)),
+  ...dayReason(days),
+];
+
+/** Each word in the first field that holds it, and the days. */
+export function whyRecord(
+  { kind, id, typed }: Pick<StoredRecord, 'kind' | 'id' | 'typed'>,
+  { words, days }: Sought,
+): Because[] {
+  const fields = kindByName.get(kind)?.fields ?? {};
+  const texts = [
+    ['number', id] as const,
+    ...Object.entries(typed).map(([name, text]) => [fields[name]?.label ?? fieldText(name), text] as const),
+  ];
+  const reasons = words.flatMap((word) => {
+    for (const [label, text] of texts) {
+      const found = cut(label.toLowerCase(), text, word);
+      if (found.length > 0) return found;
+    }
+    return [];
+  });
+  return [...reasons, ...dayReason(days)];
+}
+
+const dayReason = (days: string | undefined): Because[] =>
+  days === undefined ? [] : [{ label: 'date', before: '', hit: days, after: '' }];
+
+const around = 40;
+
+function cut(label: string, text: string, word: string): Because[] {
+  const at = text.toLowerCase().indexOf(word.toLowerCase());
+  if (at < 0) return [];
+  const end = at + word.length;
+  return [
+    {
+      label,
+      before: `${at > around ? '…' : ''}${text.slice(Math.max(0, at - around), at)}`,
+      hit: text.slice(at, end),
+      after: `${text.slice(end, end + around)}${text.length > end + around ? '…' : ''}`,
+    },
+  ];
+}

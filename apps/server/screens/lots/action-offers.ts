@@ -1,0 +1,53 @@
+import { actionWays } from '#libs/actions/kinds/corrective-action.js';
+import { historyOf } from '#libs/store/log/log.js';
+import { type Lot, recordsAbout } from '#libs/store/queries/lots.js';
+import { choiceText, one, type Offer, type Posted } from '../../forms/field-view.js';
+import { type Principal, readerOf } from '../../http/principal.js';
+
+const offer = (value: string): Offer => ({ value, words: value });
+
+/** Reasons to hold a lot that the rules cannot see: common practice, no source. */
+export const holdReasons: readonly Offer[] = [
+  'lids flex',
+  'broken glass near the jars',
+  'a customer complaint',
+  'waiting for a test result',
+].map(offer);
+
+/**
+ * What a corrective action may pick: what was found, as the rules or the person who held the lot said it, and the jars that
+ * are held. Jars are never picked for the person, since they decide what the action clears.
+ */
+export async function actionOffers(
+  principal: Principal,
+  lot: Lot,
+): Promise<Readonly<Record<string, readonly Offer[]>>> {
+  const broken = (lot.verdict?.findings ?? []).filter(({ stop }) => stop).map(({ found }) => found);
+  const history = await historyOf(readerOf(principal), lot.code);
+  const hold = lot.state === 'held' ? history.filter((each) => each.deed === 'hold').at(-1)?.why : undefined;
+  const spans = lot.verdict?.heldJars;
+  const some =
+    spans && spans.length > 0
+      ? [spans.map(({ from, to }) => (from === to ? from : `${from}-${to}`)).join(' and ')]
+      : [];
+  return {
+    found: [...new Set([...broken, ...(hold ? [hold] : [])])].slice(0, 4).map(offer),
+    jars: [...some.map((value) => ({ value, words: `jars ${value}` })), { value: 'all', words: 'all jars' }],
+  };
+}
+
+/** Reasons to release, from the corrective actions that are on record, newest first. */
+export async function releaseReasons(principal: Principal, code: string): Promise<readonly Offer[]> {
+  const actions = await recordsAbout(readerOf(principal), code, 'action');
+  return [...actions]
+    .reverse()
+    .slice(0, 3)
+    .map(({ id, body }) => offer(`corrective action ${id}: ${body.done}`));
+}
+
+/** A kind of action that was picked says what was done, where no more was written. */
+export function withDone(posted: Posted): Posted {
+  const way = one(posted['way']);
+  const isKnown = (actionWays as readonly string[]).includes(way) && way !== 'other';
+  return one(posted['done']) === '' && isKnown ? { ...posted, done: choiceText(way) } : posted;
+}

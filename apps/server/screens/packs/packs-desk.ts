@@ -1,0 +1,87 @@
+import type { PackBody } from '#libs/records/record-types.js';
+import { recordsNamed } from '#libs/store/connection/batch-queries.js';
+import { utcOf } from '#libs/store/connection/instants.js';
+import { balancesOf, type JarBalance } from '#libs/store/queries/jar-balance.js';
+import { lotsListed } from '#libs/store/queries/lists.js';
+import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
+import { shown } from '#libs/syrup/quantities/decimal-text.js';
+import { asksAll, type DeskColumn, type DeskRows, mostRead } from '../../desk/desk-table.js';
+import { one, type Posted } from '../../forms/field-view.js';
+import { type Principal, readerOf } from '../../http/principal.js';
+import { atOnce, beginsAt } from '../../text/first-hundred.js';
+
+interface PackRow {
+  readonly lot: LotInProgress;
+  readonly body: PackBody | undefined;
+  readonly jars: JarBalance | undefined;
+}
+
+/** Packs as a table: newest first, the part that the list shows, or all where they are sorted, filtered or exported. */
+export async function packsDesk(principal: Principal, query: Posted): Promise<DeskRows<PackRow>> {
+  const reader = readerOf(principal);
+  const part = asksAll(query) ? { from: 1, most: mostRead } : { from: beginsAt(one(query['from'])), most: atOnce };
+  const { lots } = await lotsListed(reader, 'pack', part);
+  const codes = lots.map((lot) => lot.code);
+  const record = await recordsNamed(reader, ['pack'], codes);
+  const balances = await balancesOf(reader, codes, utcOf(principal.writeContext.now));
+  return {
+    columns,
+    rows: lots.map((lot) => ({ lot, body: record('pack', lot.code)?.body, jars: balances.get(lot.code) })),
+    href: ({ lot }) => `/lots/${encodeURIComponent(lot.code)}`,
+    noun: 'packs',
+    address: '/packs',
+  };
+}
+
+const count = (n: number | undefined): string => (n === undefined ? '' : String(n));
+const brixOf = ({ lot }: PackRow): number | undefined => lot.verdict?.brix ?? undefined;
+const coldest = ({ lot }: PackRow): string => (lot.verdict?.lowestFill ? shown(lot.verdict.lowestFill) : 'not read');
+
+const columns: readonly DeskColumn<PackRow>[] = [
+  { name: 'lot', heading: 'Lot', text: ({ lot }) => lot.code, look: 'code' },
+  {
+    name: 'packed',
+    heading: 'Packed',
+    text: ({ lot }) => lot.at.slice(0, 16).replace('T', ' '),
+    order: ({ lot }) => lot.at,
+  },
+  { name: 'container', heading: 'Container', text: ({ lot }) => lot.container ?? '' },
+  {
+    name: 'made',
+    heading: 'Made',
+    text: ({ lot }) => count(lot.jars),
+    order: ({ lot }) => lot.jars ?? -1,
+    look: 'number',
+  },
+  {
+    name: 'onhand',
+    heading: 'On hand',
+    text: ({ lot, jars }) => (lot.jars === undefined ? '' : count(jars?.onHand)),
+    order: ({ jars }) => jars?.onHand ?? -1,
+    look: 'number',
+  },
+  {
+    name: 'out',
+    heading: 'Sent out',
+    text: ({ lot, jars }) => (lot.jars === undefined ? '' : count(jars?.sentOut)),
+    order: ({ jars }) => jars?.sentOut ?? -1,
+    look: 'number',
+  },
+  {
+    name: 'fill',
+    heading: 'Lowest fill',
+    text: coldest,
+    order: ({ lot }) => lot.verdict?.lowestFill?.celsius ?? -1,
+    look: 'number',
+  },
+  {
+    name: 'brix',
+    heading: '°Bx',
+    text: (row) => brixOf(row)?.toFixed(1) ?? 'not read',
+    order: (row) => brixOf(row) ?? -1,
+    look: 'number',
+  },
+  { name: 'colour', heading: 'Colour', text: ({ lot }) => lot.verdict?.colour ?? '' },
+  { name: 'by', heading: 'By', text: ({ body }) => body?.by ?? '' },
+  { name: 'state', heading: 'Status', text: ({ lot }) => lot.state, look: 'state' },
+];

@@ -1,0 +1,57 @@
+import { utcOf } from '#libs/store/connection/instants.js';
+import { recordsListed } from '#libs/store/queries/lists.js';
+import type { StoredRecord } from '#libs/store/queries/lots.js';
+import { asksAll, type DeskColumn, type DeskRows, mostRead } from '../../desk/desk-table.js';
+import { one, type Posted } from '../../forms/field-view.js';
+import { type Principal, readerOf } from '../../http/principal.js';
+import { atOnce, beginsAt } from '../../text/first-hundred.js';
+
+interface SentRow {
+  readonly record: StoredRecord<'dispatch'>;
+  readonly isPlan: boolean;
+}
+
+/** Dispatches as a table: newest first, the part that the list shows, or all where they are sorted, filtered or exported. */
+export async function sentDesk(principal: Principal, query: Posted): Promise<DeskRows<SentRow>> {
+  const reader = readerOf(principal);
+  const part = asksAll(query) ? { from: 1, most: mostRead } : { from: beginsAt(one(query['from'])), most: atOnce };
+  const { records } = await recordsListed(reader, 'dispatch', part);
+  const nowUtc = utcOf(principal.writeContext.now);
+  return {
+    columns,
+    rows: records.map((record) => ({ record, isPlan: record.atUtc > nowUtc })),
+    href: ({ record }) => `/records/dispatch/${encodeURIComponent(record.id)}`,
+    noun: 'dispatches',
+    address: '/sent',
+  };
+}
+
+const columns: readonly DeskColumn<SentRow>[] = [
+  { name: 'id', heading: 'Number', text: ({ record }) => record.id, look: 'code' },
+  {
+    name: 'at',
+    heading: 'When',
+    text: ({ record: { body } }) => body.sentAt.slice(0, 16).replace('T', ' '),
+    order: ({ record }) => record.atUtc,
+  },
+  {
+    name: 'kind',
+    heading: 'Kind',
+    text: ({ record: { body }, isPlan }) => (isPlan ? `${body.kind}, planned` : body.kind),
+  },
+  { name: 'lot', heading: 'Lot', text: ({ record: { body } }) => body.lot, look: 'code' },
+  {
+    name: 'jars',
+    heading: 'Jars',
+    text: ({ record: { body } }) => String(body.jars),
+    order: ({ record: { body } }) => body.jars,
+    look: 'number',
+  },
+  { name: 'to', heading: 'To', text: ({ record: { body } }) => body.to },
+  {
+    name: 'contact',
+    heading: 'Contact',
+    text: ({ record: { body } }) => [body.contact, body.telephone].filter(Boolean).join(', '),
+  },
+  { name: 'by', heading: 'By', text: ({ record: { body } }) => body.by },
+];
