@@ -6,6 +6,7 @@ import { dispatches } from '#libs/actions/kinds/dispatch.js';
 import { packs } from '#libs/actions/kinds/pack.js';
 import { canonicalJson } from '#libs/store/log/canonical.js';
 import { findLot, recordsOf } from '#libs/store/queries/lots.js';
+import { kindByName } from '#libs/actions/kinds/registry.js';
 import { startServer, signedIn, type TestServer } from '../support/server.js';
 import { done } from '../support/sugarhouse.js';
 import { writeADay } from '../support/season-server.js';
@@ -39,7 +40,7 @@ const move = async (lot: string, jars: number, kind: string) =>
 
 test('a recalled pack stands on Today with the jars that are out and those on the shelf, until there are none', async () => {
   const { pack } = day;
-  const out = async () => /Recalled[^<]*/.exec(await today())?.[0];
+  const out = async () => /Recalled:[^<]*/.exec(await today())?.[0];
   done(await recallLot(at.book, desk(), pack, 'mould at a buyer'));
   expect(await out()).toBe('Recalled: 12 jars still with others, 18 jars on the shelf.');
   await move(pack, 12, 'returned');
@@ -81,4 +82,34 @@ test('a pack that an older program left open and that the rules of today hold st
   expect(page).toMatch(
     new RegExp(`Held by the current rules .*${pack}.*it may not leave now. Found 171 °F.*limit 180 °F`),
   );
+  expect(page).not.toContain('ready to send');
+});
+
+test('after what may not be sold come the jars without labels, the stock by size and the checks that fall due', async () => {
+  const instruments = kindByName.get('instrument');
+  if (!instruments) throw new Error('no such kind');
+  const boil = (await recordsOf({ sql: at.book.read, sugarhouse: 'home' }, 'boil'))[0]?.id ?? '';
+  const pack = done(
+    await record(at.book, desk(), packs, {
+      fromLots: [`${boil}:0.5 gal`],
+      packedAt: '2026-03-20T09:00',
+      hotPackTemp: '190 F',
+      fillTemps: ['188 F'],
+      densityReading: '60.4 Bx',
+      densityAt: '185 F',
+      container: 'glass jar 8 fl oz',
+      jars: '6',
+      sealsFailed: '0',
+      by: 'WE',
+    }),
+  ).id;
+  done(await record(at.book, desk(), instruments, { id: 'H1', what: 'hydrometer', by: 'WE' }));
+  const page = (await today()).replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
+  expect(page).toContain(`${pack} 6 jars without a label; 6 on hand.`);
+  expect(page).toMatch(/Stock by size glass jar 8 fl oz \d+ jars ready to send, of \d+ lots?\./);
+  expect(page).toContain('H1 This hydrometer has not been checked this season.');
+  expect(page).toContain('No mock recall is on record.');
+  expect(page).not.toContain('Water test');
+  expect(page.indexOf('Jars without labels')).toBeLessThan(page.indexOf('Stock by size'));
+  expect(page.indexOf('Stock by size')).toBeLessThan(page.indexOf('Checks due'));
 });

@@ -8,6 +8,9 @@ import { many } from '../../text/amounts.js';
 import { dayText } from '../../text/times.js';
 import type { WorkInProgress } from '../returns/work-in-progress.js';
 
+/** These can wait for the work at hand; the other groups cannot. */
+export const returnedTitle = 'Returned, to be inspected';
+
 const recordOf = (id: string): string => `/records/dispatch/${encodeURIComponent(id)}`;
 
 /** What Today says of jars that have left, have come back, or may not leave any more. */
@@ -51,7 +54,7 @@ export async function goingOutGroups(
       }),
     },
     {
-      title: 'Returned, to be inspected',
+      title: returnedTitle,
       rows: (await returnsToLookAt({ sql: read, sugarhouse }, principal.writeContext.now)).map((each) => ({
         code: each.id,
         href: recordOf(each.id),

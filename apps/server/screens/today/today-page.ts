@@ -15,11 +15,16 @@ import type { Principal } from '../../http/principal.js';
 import { many, volumeText } from '../../text/amounts.js';
 import { boilSentence } from '../../text/lot-sentence.js';
 import { dayText, elapsed } from '../../text/times.js';
-import { goingOutGroups } from './going-out.js';
+import { goingOutGroups, returnedTitle } from './going-out.js';
+import { reminders } from './reminders.js';
+import { shelf } from './shelf.js';
 import type { WorkInProgress } from '../returns/work-in-progress.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** What is in hand and what it needs now, in the order in which it can't wait. */
+/**
+ * The list a foreman would give: what must not be sold or eaten, then what runs, then what waits, then the stock and the
+ * checks that fall due.
+ */
 export async function todayPage(principal: Principal) {
   const { measures, parseOptions: options } = await formContext(principal);
   const { read } = principal.book;
@@ -50,9 +55,28 @@ export async function todayPage(principal: Principal) {
     .filter((each) => each.year === year)
     .filter(({ id, body }) => body.jars !== undefined && (body.sealsFailed === undefined || unchecked.has(id)));
   const checked = (await thermometersOf({ sql: read, sugarhouse }, year)).some((each) => each.checkedThisSeason);
+  const heldRows = held
+    .filter(({ lot }) => !underway.has(lot.code))
+    .map(({ lot, jars }) => ({
+      code: lot.code,
+      href: `/lots/${lot.code}`,
+      sentence:
+        lot.state === 'recalled'
+          ? recalledSentence(jars)
+          : heldSentence(lot.verdict?.findings.find((finding) => finding.stop)),
+      state: lot.state,
+    }));
+  const goingOut = await goingOutGroups(principal, now);
+  const { unlabelled, stock } = await shelf(
+    principal,
+    year,
+    new Set(goingOut.flatMap(({ rows }) => rows.filter(({ state }) => state === 'held').map(({ code }) => code))),
+  );
   const groups: { title: string; rows: WorkInProgress[] }[] = [
+    { title: 'Recalled', rows: heldRows.filter(({ state }) => state === 'recalled') },
+    ...goingOut.filter(({ title }) => title !== returnedTitle),
     { title: 'From a customer', rows: mayEnter(principal.role, 'maker') ? await reportsWaiting(principal, now) : [] },
-    ...(await goingOutGroups(principal, now)),
+    { title: 'Held', rows: heldRows.filter(({ state }) => state === 'held') },
     { title: 'Boiling now', rows: fires.map(ofBoil) },
     { title: 'Being packed', rows: packs.filter((each) => underway.has(each.id)).map(packInHand) },
     { title: 'Filter, rest, pack', rows: cooling.map(ofBoil) },
@@ -78,20 +102,10 @@ export async function todayPage(principal: Principal) {
         next: { href: `/packs/${each.id}/seals`, words: 'Check the seals' },
       })),
     },
-    {
-      title: 'Held',
-      rows: held
-        .filter(({ lot }) => !underway.has(lot.code))
-        .map(({ lot, jars }) => ({
-          code: lot.code,
-          href: `/lots/${lot.code}`,
-          sentence:
-            lot.state === 'recalled'
-              ? recalledSentence(jars)
-              : heldSentence(lot.verdict?.findings.find((finding) => finding.stop)),
-          state: lot.state,
-        })),
-    },
+    ...goingOut.filter(({ title }) => title === returnedTitle),
+    { title: 'Jars without labels', rows: unlabelled },
+    { title: 'Stock by size', rows: stock },
+    { title: 'Checks due', rows: await reminders(principal, now, thisYears.length > 0) },
   ];
   return {
     title: 'Today',

@@ -1,0 +1,86 @@
+import type { RecordKind } from '#libs/records/record-types.js';
+import { recordsOf, type StoredRecord } from '#libs/store/queries/lots.js';
+import { thermometersOf } from '#libs/actions/lots/thermometers.js';
+import { sameId } from '#libs/syrup/instruments/thermometers.js';
+import { mayWrite } from '../../http/may-write.js';
+import { type Principal, readerOf } from '../../http/principal.js';
+import { dayText } from '../../text/times.js';
+import type { WorkInProgress } from '../returns/work-in-progress.js';
+
+const dayMs = 86_400_000;
+/** A licence that runs out within so many days is shown. Common practice, no source. */
+const licenceDays = 60;
+/** A water test and a mock recall fall due after a year. Common practice, no source. */
+const yearDays = 365;
+
+/** Checks that fall due: instruments not checked this season, a yearly test or exercise, a licence that runs out. */
+export async function reminders(principal: Principal, now: string, packsThisYear: boolean): Promise<WorkInProgress[]> {
+  const year = Number(now.slice(0, 4));
+  return [
+    ...(await instrumentsDue(principal, year)),
+    ...(packsThisYear ? await yearlyDue(principal, now, 'practice-recall') : []),
+    ...(await yearlyDue(principal, now, 'water-test')),
+    ...(await licencesDue(principal, now)),
+  ];
+}
+
+/** That no thermometer at all was checked has a line of its own; here are those beside one that was, and hydrometers. */
+async function instrumentsDue(principal: Principal, year: number): Promise<WorkInProgress[]> {
+  const reader = readerOf(principal);
+  const thermometers = await thermometersOf(reader, year);
+  const someChecked = thermometers.some((each) => each.checkedThisSeason);
+  const checks = await recordsOf(reader, 'check', year);
+  const others = (await recordsOf(reader, 'instrument')).filter(
+    ({ id, body }) =>
+      (body['what'] === 'hydrometer' || body['what'] === 'refractometer') &&
+      !checks.some((check) => sameId(check.body.instrument, id)),
+  );
+  const due: (readonly [id: string, what: string])[] = [
+    ...(someChecked
+      ? thermometers.filter((each) => !each.checkedThisSeason).map(({ id }) => [id, 'thermometer'] as const)
+      : []),
+    ...others.map(({ id, body }) => [id, String(body['what'])] as const),
+  ];
+  return due.map(([id, what]) => ({
+    code: id,
+    href: `/side/checks/new?instrument=${encodeURIComponent(id)}`,
+    sentence: `This ${what} has not been checked this season.`,
+    ...(mayWrite(principal, 'check')
+      ? { next: { href: `/side/checks/new?instrument=${encodeURIComponent(id)}`, words: 'Check it' } }
+      : {}),
+  }));
+}
+
+const yearly = {
+  'practice-recall': {
+    code: 'Mock recall',
+    href: '/recall/practise',
+    words: 'Mock recall',
+    once: 'No mock recall is on record. Do one each season.',
+  },
+  'water-test': { code: 'Water test', href: '/side/water-tests/new', words: 'Record a test', once: '' },
+} as const;
+
+/** Without any on record a test is not due: not every house needs one. */
+async function yearlyDue(principal: Principal, now: string, kind: keyof typeof yearly): Promise<WorkInProgress[]> {
+  const { code, href, words, once } = yearly[kind];
+  const last = (await recordsOf(readerOf(principal), kind)).at(-1) as StoredRecord | undefined;
+  const age = last === undefined ? Infinity : (Date.parse(now) - Date.parse(last.at)) / dayMs;
+  if (age < yearDays || (last === undefined && once === '')) return [];
+  const sentence = last === undefined ? once : `The last one was on ${dayText(last.at, now)}: more than a year ago.`;
+  return [
+    { code, href, sentence, ...(mayWrite(principal, kind satisfies RecordKind) ? { next: { href, words } } : {}) },
+  ];
+}
+
+async function licencesDue(principal: Principal, now: string): Promise<WorkInProgress[]> {
+  const licences = await recordsOf(readerOf(principal), 'licence');
+  return licences.flatMap(({ id, body }) => {
+    const until = /\d{4}-\d\d-\d\d/.exec(String(body['until'] ?? ''))?.[0];
+    const left = until === undefined ? Infinity : (Date.parse(until) - Date.parse(now.slice(0, 10))) / dayMs;
+    if (until === undefined || left > licenceDays) return [];
+    const href = `/records/licence/${encodeURIComponent(id)}`;
+    const ends = left < 0 ? `ran out on ${dayText(until)}` : `runs out on ${dayText(until)}`;
+    return [{ code: id, href, sentence: `${String(body['what'] ?? 'Licence')} ${ends}.` }];
+  });
+}

@@ -1,0 +1,69 @@
+import { countLabels } from '#libs/actions/labels/label-count.js';
+import { recordsAboutEach } from '#libs/store/connection/batch-queries.js';
+import { utcOf } from '#libs/store/connection/instants.js';
+import { balancesOf } from '#libs/store/queries/jar-balance.js';
+import { type Lot, lotsOf } from '#libs/store/queries/lots.js';
+import { mayWrite } from '../../http/may-write.js';
+import { type Principal, readerOf } from '../../http/principal.js';
+import { many } from '../../text/amounts.js';
+import type { WorkInProgress } from '../returns/work-in-progress.js';
+
+/**
+ * Jars on the shelf that may go out: those still without labels, lot by lot, and the stock by size. `mayNotLeave` are lots
+ * that are open in the index and held by the rules of today.
+ */
+export async function shelf(
+  principal: Principal,
+  year: number,
+  mayNotLeave: ReadonlySet<string>,
+): Promise<{ unlabelled: WorkInProgress[]; stock: WorkInProgress[] }> {
+  const reader = readerOf(principal);
+  const packs = [...(await lotsOf(reader, 'pack', year - 1)), ...(await lotsOf(reader, 'pack', year))].filter(
+    (lot) => lot.jars !== undefined && !mayNotLeave.has(lot.code) && (lot.state === 'open' || lot.state === 'released'),
+  );
+  const codes = packs.map(({ code }) => code);
+  const balances = await balancesOf(reader, codes, utcOf(principal.writeContext.now));
+  const onShelf = packs
+    .map((lot) => ({ lot, onHand: balances.get(lot.code)?.onHand ?? 0 }))
+    .filter(({ onHand }) => onHand > 0);
+  const runs = await recordsAboutEach(
+    reader,
+    onShelf.map(({ lot }) => lot.code),
+    'labels',
+  );
+  const printed = (lot: Lot): number =>
+    countLabels(
+      (runs.get(lot.code) ?? []).map(({ body }) => body),
+      lot.jars ?? 0,
+    ).printed;
+  return {
+    unlabelled: onShelf
+      .filter(({ lot }) => printed(lot) < (lot.jars ?? 0))
+      .map(({ lot, onHand }) => ({
+        code: lot.code,
+        href: `/lots/${encodeURIComponent(lot.code)}`,
+        sentence: `${many((lot.jars ?? 0) - printed(lot), 'jar')} without a label; ${onHand} on hand.`,
+        ...(mayWrite(principal, 'labels')
+          ? { next: { href: `/lots/${encodeURIComponent(lot.code)}/labels`, words: 'Labels' } }
+          : {}),
+      })),
+    stock: bySize(onShelf),
+  };
+}
+
+/** Containers of one kind and size together, the largest number first. */
+function bySize(onShelf: readonly { readonly lot: Lot; readonly onHand: number }[]): WorkInProgress[] {
+  const sizes = new Map<string, { jars: number; lots: number }>();
+  for (const { lot, onHand } of onShelf) {
+    const size = lot.container ?? 'container not recorded';
+    const before = sizes.get(size) ?? { jars: 0, lots: 0 };
+    sizes.set(size, { jars: before.jars + onHand, lots: before.lots + 1 });
+  }
+  return [...sizes]
+    .sort((a, b) => b[1].jars - a[1].jars)
+    .map(([size, { jars, lots }]) => ({
+      code: size,
+      href: `/packs?${new URLSearchParams({ q: size, sort: '-onhand' }).toString()}`,
+      sentence: `${many(jars, 'jar')} ready to send, of ${many(lots, 'lot')}.`,
+    }));
+}
