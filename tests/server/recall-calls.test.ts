@@ -89,6 +89,27 @@ describe('the calls of a recall', () => {
   });
 });
 
+test('a call of a recall that began from several lots is recorded once and stands under each of them', async () => {
+  const lots = [await aPack(here.boil), await aPack(here.boil), await aPack(here.boil)];
+  for (const lot of lots)
+    await write('dispatches', { lot, jars: '1', sentAt: '2026-03-20T08:00', to: 'Bracken Lane', by: 'JP' });
+  const query = lots
+    .slice(0, 2)
+    .map((lot) => `lot=${lot}`)
+    .join('&');
+  const form = `/recall/call?${query}&to=Bracken+Lane`;
+  const saved = await send(form, { ...marksIn((await open(form)).body), reached: 'yes', spokeTo: 'the cook' });
+  expect([saved.statusCode, saved.headers.location]).toEqual([303, `/recall/calls?${query}`]);
+  expect((await here.kept('recall-call')).filter(({ body }) => body.to === 'Bracken Lane')).toHaveLength(1);
+  for (const [asked, said] of [
+    [query, '1 of 1 call reached.'],
+    [`lot=${lots[1]}`, '1 of 1 call reached.'],
+    [`lot=${lots[2]}`, '0 of 1 call reached.'],
+  ])
+    expect((await open(`/recall/calls?${asked}`)).body).toContain(said);
+  for (const lot of lots.slice(0, 2)) expect(plain((await open(`/lots/${lot}`)).body)).toContain('the cook');
+});
+
 test('a laboratory that has a sample to test stands last among the calls, marked as no buyer, on page, in JSON and in print', async () => {
   const pack = await aPack(here.boil, { packedAt: '2026-03-20T07:30' });
   const sent = { lot: pack, sentAt: '2026-03-20T08:00', by: 'JP' };

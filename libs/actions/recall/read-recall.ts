@@ -3,7 +3,7 @@ import { utcOf } from '#libs/store/connection/instants.js';
 import { historyOf, readHead } from '#libs/store/log/log.js';
 import { movementsNaming, someJarsBelow } from '#libs/store/queries/jars-below.js';
 import { recordsAboutEach } from '#libs/store/connection/batch-queries.js';
-import { findLot, findRecord, type Lot } from '#libs/store/queries/lots.js';
+import { findLot, findRecord, type Lot, recordsOf } from '#libs/store/queries/lots.js';
 import { memberLots, receiptsNaming } from '#libs/store/queries/member-lots.js';
 import { packAccounts } from '#libs/store/queries/pack-accounts.js';
 import { type Flow, lotsDownstream, lotsUpstream, ofKind } from '#libs/store/queries/trace.js';
@@ -70,9 +70,9 @@ function hazardIn(formatted: Readonly<Record<string, unknown>> | undefined): Rec
 }
 
 async function callsMade(reader: SugarhouseReader, lots: readonly string[]): Promise<CallMade[]> {
-  const about = await recordsAboutEach(reader, [...new Set(lots)], 'recall-call');
-  return [...about.values()]
-    .flat()
+  const about = new Set(lots);
+  return (await recordsOf(reader, 'recall-call'))
+    .filter(({ body }) => [body.lot, ...(body.lots ?? [])].some((lot) => about.has(lot)))
     .map(({ body }) => ({
       to: body.to,
       at: body.at,

@@ -1,14 +1,37 @@
+import type { Parsed } from '#libs/syrup/quantities/quantities.js';
 import type { RecallCallBody } from '#libs/records/record-types.js';
-import { choice, count, happened, maybe, needed, orElse, ownId, signature, text, words } from '../record/fields.js';
+import {
+  choice,
+  count,
+  happened,
+  maybe,
+  needed,
+  orElse,
+  ownId,
+  parts,
+  signature,
+  text,
+  words,
+} from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';
 import { lookUpLot } from '../record/references.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
+const lotList = (typed: string): Parsed<readonly string[]> => ({ value: parts(typed) });
+
 /** A call made in a recall: who was called, when and by whom. It is the tick in the call list. */
 export const recallCallFields = {
   id: maybe(ownId, { label: 'Id', hint: 'Left blank, the book gives the next one' }),
   lot: needed(text, { label: 'Recalled lot', example: '26077A-1' }),
+  lots: maybe(lotList, {
+    label: 'Other lots of the same recall',
+    example: '26078A-1;26079A-1',
+    list: true,
+    letters: 2000,
+    items: 100,
+    hint: 'The call stands in the history of each',
+  }),
   to: needed(text, { label: 'Who was called', example: 'Millrace Green market', hint: 'As the dispatch names them' }),
   at: maybe(happened, { label: 'When', example: '2026-05-03T09:00', hint: 'Now, where it is left blank' }),
   telephone: maybe(text, { label: 'At which telephone', example: '802 555 0142' }),
@@ -32,14 +55,26 @@ export const recallCalls = kind({
   prepare: async ({ sql, writeContext: context, first }, { body }, before) => {
     const lot = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
     if (!lot) return invalid('lot', 'a lot of this book', `"${body.lot}"`);
+    const others: string[] = [];
+    for (const code of body.lots ?? []) {
+      const other = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), code);
+      if (!other) return invalid('lots', 'lots of this book', `"${code}"`);
+      if (other.code !== lot.code && !others.includes(other.code)) others.push(other.code);
+    }
     const { id = before?.id ?? '', ...call } = body;
     const at = body.at ?? first.at;
     return {
       id,
       lot: lot.code,
       happenedAt: at,
-      body: { ...call, lot: lot.code, at, by: call.by || first.by } satisfies RecallCallBody,
-      about: [lot.code],
+      body: {
+        ...call,
+        lot: lot.code,
+        lots: others.length > 0 ? others : undefined,
+        at,
+        by: call.by || first.by,
+      } satisfies RecallCallBody,
+      about: [lot.code, ...others],
       judge: [],
       notes: [],
     };

@@ -12,7 +12,7 @@ import { type Principal, CurrentPrincipal, readerOf } from '../../http/principal
 import { callFormPage, callsPage } from './calls-page.js';
 import { requestedFrom } from './recall-page.js';
 
-/** The calls of a recall. A call is recorded with the first of the lots that the recall began from. */
+/** The calls of a recall. A call is recorded once, with every lot that the recall began from. */
 @Controller('recall')
 export class CallsController {
   @Get('calls')
@@ -38,7 +38,11 @@ export class CallsController {
     const codes = await suspectLots(readerOf(principal), requestedFrom(request));
     if ('problem' in codes) return codes;
     const to = one(request['to']);
-    const answer = await writeRecord(principal, recallCalls, posted, { lot: codes[0] ?? '', to });
+    const answer = await writeRecord(principal, recallCalls, posted, {
+      lot: codes[0] ?? '',
+      lots: codes.slice(1).join(';'),
+      to,
+    });
     if ('problem' in answer)
       return page(
         'form-page',
