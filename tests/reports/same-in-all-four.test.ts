@@ -88,7 +88,7 @@ describe.each([
         shortDay(lot.packedAt),
         lot.container,
         cell(lot.colour),
-        lot.lowestFillTyped === null ? 'not recorded' : `${fill}, ${lot.lowestFillBy ?? 'thermometer not recorded'}`,
+        lot.lowestFillTyped === null ? 'not recorded' : `${fill}, ${lot.lowestFillBy ?? 'not recorded'}`,
         lot.densityJudged === null ? 'not recorded' : `${(lot.brix ?? 0).toFixed(1)} (${lot.densityJudged.typed}`,
         lot.allergens,
         `${counts.join(' ')} ${lot.unaccounted ?? 'not counted'} ${lot.by}`,

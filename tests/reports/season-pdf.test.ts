@@ -234,24 +234,6 @@ test('columns never add up to more than the page, whatever they hold', () => {
   );
 });
 
-test.each(['LETTER', 'A4'] as const)(
-  'sixteen lots, a blend among them, stand on page one of %s, no text under 8 pt',
-  async (size) => {
-    const season = longSeason(16);
-    const [first] = season.lots;
-    if (!first) throw new Error('no lot');
-    const blend = { ...first, boiled: [...first.boiled, ...(season.lots[1]?.boiled ?? [])] };
-    const read = await readPdf(await pdfOf({ ...season, lots: [...season.lots.slice(1), blend] }, { size }));
-    const [one] = read.pages;
-    const rows = one?.placed.filter(
-      (each) => each.leftPt < 34 && season.lots.some((lot) => lot.lot === each.text.trim()),
-    );
-    expect(rows).toHaveLength(16);
-    expect(one?.text).not.toContain('on the next page');
-    expect(read.pages.length).toBeLessThanOrEqual(6);
-  },
-);
-
 test('a stranger with one jar and page one finds what an inspector asks', async () => {
   const season = tamarackSeason();
   const read = await readPdf(await pdfOf(season));

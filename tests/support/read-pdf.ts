@@ -8,6 +8,7 @@ export interface Placed {
   readonly leftPt: number;
   readonly rightPt: number;
   readonly baselinePt: number;
+  readonly sizePt: number;
 }
 export interface ReadPage {
   readonly widthPt: number;
@@ -52,9 +53,11 @@ export async function readPdf(bytes: Buffer): Promise<ReadPdf> {
     const content = await page.getTextContent();
     const placed = content.items.flatMap((item): Placed[] => {
       if (!('str' in item) || item.str.trim() === '') return [];
-      const [a = 1, b = 0, , , leftPt = 0, baselinePt = 0] = item.transform as number[];
+      const [a = 1, b = 0, , d = 1, leftPt = 0, baselinePt = 0] = item.transform as number[];
       const turned = Math.abs(b) > 0.01 * Math.abs(a);
-      return turned ? [] : [{ text: item.str, leftPt, rightPt: leftPt + item.width, baselinePt }];
+      return turned
+        ? []
+        : [{ text: item.str, leftPt, rightPt: leftPt + item.width, baselinePt, sizePt: Math.round(d * 100) / 100 }];
     });
     const text = content.items.map((item) => ('str' in item ? item.str + (item.hasEOL ? '\n' : '') : '')).join('');
     pages.push({ widthPt, heightPt, text, placed });

@@ -1,7 +1,7 @@
 import type { Deviation, VerdictChange } from './deviation.js';
 import { deviationEnd } from './page-one-text.js';
 import { closeSection, openSection, paragraph, type Section } from '#libs/pdf/flow.js';
-import type { Paper } from '#libs/pdf/paper.js';
+import { turnPage, type Paper } from '#libs/pdf/paper.js';
 import { compact, rowsThatFit, table, type TableColumn } from '#libs/pdf/table.js';
 import { formatChanges } from './field-changes.js';
 import { seasonChanges, seasonDeviations, seasonLate } from './totals.js';
@@ -9,16 +9,54 @@ import type { LotFinding } from './lot.js';
 import type { Season } from './season.js';
 import { minute, tenth } from '#libs/format/format.js';
 
-/** Every hold rule broken, hold by hand and recall, one row from first to last; corrections; what was written late. */
-export async function drawDeviations(paper: Paper, season: Season): Promise<void> {
+/**
+ * Every hold rule broken, hold by hand and recall, one row from first to last; corrections; what was written late.
+ * On at most `mostPages` pages where that is given: then the open ones come first, and what has no room is counted.
+ */
+export async function drawDeviations(paper: Paper, season: Season, mostPages?: number): Promise<void> {
   const section = openSection(paper, 'Deviations and what was done', { newPage: true });
   const deviations = seasonDeviations(season);
   if (deviations.length === 0) paragraph(section, 'No lot of this season was held or recalled.');
-  else await table(section, deviationTable, deviations, compact);
-  await drawChanges(section, season);
-  await drawAdvisories(section, season);
+  else if (mostPages === undefined) await table(section, deviationTable, deviations, compact);
+  else await drawUpTo(section, deviations, mostPages);
+  const isLimited = mostPages !== undefined;
+  await drawChanges(section, season, isLimited ? 2 * headedPt : undefined);
+  await drawAdvisories(section, season, isLimited ? headedPt : 0);
   await drawLate(section, season);
   closeSection(section);
+}
+
+/** As they came, but for those still open: where room ends, what nobody has ended yet must not be what is left out. */
+const openFirst = (deviations: readonly Deviation[]): readonly Deviation[] => [
+  ...deviations.filter(({ open }) => open),
+  ...deviations.filter(({ open }) => !open),
+];
+
+/** Room for a heading with one line below it; three of them follow the deviations. */
+const headedPt = 38;
+
+/** The deviations on at most so many pages, this one among them, with room left on the last for what follows. */
+async function drawUpTo(section: Section, deviations: readonly Deviation[], mostPages: number): Promise<void> {
+  const { paper } = section;
+  const firstTopPt = paper.yPt;
+  const roomPt = (page: number): number =>
+    paper.bottomPt - (page === 1 ? firstTopPt : paper.topPt) - (page === mostPages ? 3 * headedPt + 20 : 4);
+  const fitsFrom = (rows: readonly Deviation[], page: number): number =>
+    rowsThatFit(paper, deviationTable, rows, roomPt(page), compact).rows;
+  let left = deviations;
+  for (let page = 1; page <= mostPages; page += 1) left = left.slice(fitsFrom(left, page));
+  left = left.length === 0 ? deviations : openFirst(deviations);
+  for (let page = 1; page <= mostPages && left.length > 0; page += 1) {
+    if (page > 1) turnPage(paper);
+    const fit = fitsFrom(left, page);
+    if (fit > 0) await table(section, deviationTable, left.slice(0, fit), compact);
+    left = left.slice(fit);
+  }
+  if (left.length === 0) return;
+  const open = left.filter((each) => each.open).length;
+  paragraph(section, `and ${left.length} more, ${open} of them still open, in the sheet “Deviations”.`, {
+    sizePt: 8.5,
+  });
 }
 
 export const deviationTable: readonly TableColumn<Deviation>[] = [
@@ -53,11 +91,12 @@ export function endText(each: Deviation): string {
   return [deviationEnd(each), each.open && each.wayOut ? each.wayOut : ''].filter(Boolean).join('. ');
 }
 
-async function drawChanges(section: Section, season: Season): Promise<void> {
+async function drawChanges(section: Section, season: Season, keepPt: number | undefined): Promise<void> {
   const changes = seasonChanges(season);
+  if (changes.length === 0) return paragraph(section, 'Corrections that changed a verdict: none.', { sizePt: 8.5 });
   paragraph(section, 'Corrections that changed a verdict', { face: 'bold', sizePt: 11 });
-  if (changes.length === 0) paragraph(section, 'None.', { sizePt: 8.5 });
-  else await table(section, changeTable, changes, compact);
+  if (keepPt === undefined) await table(section, changeTable, changes, compact);
+  else await whatFits(section, changeTable, changes, 'Corrections', keepPt);
 }
 
 export const changeTable: readonly TableColumn<VerdictChange>[] = [
@@ -77,7 +116,7 @@ interface Advisory {
 }
 
 /** What a rule advises without holding the lot. */
-async function drawAdvisories(section: Section, season: Season): Promise<void> {
+async function drawAdvisories(section: Section, season: Season, keepPt: number): Promise<void> {
   const all = [...season.boils, ...season.lots].flatMap((lot) =>
     lot.findings.filter((finding) => !finding.stop).map((finding) => ({ lot: lot.lot, finding })),
   );
@@ -85,7 +124,7 @@ async function drawAdvisories(section: Section, season: Season): Promise<void> {
   paragraph(section, 'Advisories, which hold nothing', { face: 'bold', sizePt: 11 });
   const byRule = new Map<string, Advisory[]>();
   for (const each of all) byRule.set(each.finding.rule, [...(byRule.get(each.finding.rule) ?? []), each]);
-  await whatFits(section, advisoryTable, [...byRule.values()], 'Findings');
+  await whatFits(section, advisoryTable, [...byRule.values()], 'Findings', keepPt);
 }
 
 const advisoryTable: readonly TableColumn<readonly Advisory[]>[] = [
@@ -97,20 +136,21 @@ const advisoryTable: readonly TableColumn<readonly Advisory[]>[] = [
 
 async function drawLate(section: Section, season: Season): Promise<void> {
   const late = seasonLate(season);
+  if (late.length === 0) return paragraph(section, 'Entries written more than a day late: none.', { sizePt: 8.5 });
   paragraph(section, 'Entries written more than a day late', { face: 'bold', sizePt: 11 });
-  if (late.length === 0) return paragraph(section, 'None.', { sizePt: 8.5 });
   await whatFits(section, lateTable, late, 'Late entries');
 }
 
-/** As many rows as this page has room for: only the deviations themselves go on over as many pages as they need. */
+/** As many rows as this page has room for, with `keepPt` left below them: only the deviations themselves go on over as many pages as they need. */
 async function whatFits<Row>(
   section: Section,
   columns: readonly TableColumn<Row>[],
   rows: readonly Row[],
   sheet: string,
+  keepPt = 0,
 ): Promise<void> {
   const { paper } = section;
-  const fit = rowsThatFit(paper, columns, rows, paper.bottomPt - paper.yPt - 16, compact);
+  const fit = rowsThatFit(paper, columns, rows, paper.bottomPt - paper.yPt - 16 - keepPt, compact);
   if (fit.rows > 0) await table(section, columns, rows.slice(0, fit.rows), compact);
   if (fit.rows < rows.length)
     paragraph(section, `${fit.rows > 0 ? 'and ' : ''}${rows.length - fit.rows} more, in the sheet “${sheet}”.`, {

@@ -14,11 +14,11 @@ export function boiledCell(lot: SeasonLot, year: number): string {
 export const productCell = (lot: SeasonLot): string =>
   [lot.product, lot.colour, lot.container].filter((part) => part !== null && part !== '').join(', ');
 
-/** `181 F, T1`: the thermometer that the reading names, or that it names none. */
+/** `181 F, T1`: the thermometer that the reading names; the heading asks for it, so `not recorded` says that it names none. */
 export function fillCell(lot: SeasonLot): string {
   if (lot.lowestFillTyped === null) return 'not recorded';
   const replaced = lot.fills.filter((fill) => fill.replaced).map(({ reading }) => bare(reading.typed));
-  const by = lot.lowestFillBy ?? 'thermometer not recorded';
+  const by = lot.lowestFillBy ?? 'not recorded';
   return `${bare(lot.lowestFillTyped)}, ${by}${replaced.length > 0 ? `; ${replaced.join(', ')} replaced` : ''}`;
 }
 

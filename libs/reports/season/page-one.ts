@@ -78,7 +78,11 @@ export const pageOneColumns = (year: number): readonly TableColumn<SeasonLot>[] 
   { heading: 'Syrup of, boiled', of: (lot) => boiledCell(lot, year) },
   { heading: 'Packed', of: (lot) => shortDay(lot.packedAt, year), face: 'figures' },
   { heading: 'Maple syrup, container', of: productCell, whole: true },
-  { heading: 'Lowest as capped, with', of: fillCell, mark: (lot) => (lot.fills.length === 0 ? { face: 'bold' } : {}) },
+  {
+    heading: 'Lowest as capped, thermometer',
+    of: fillCell,
+    mark: (lot) => (lot.fills.length === 0 ? { face: 'bold' } : {}),
+  },
   {
     heading: '°Bx as judged, as read',
     of: densityCell,

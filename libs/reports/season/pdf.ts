@@ -48,10 +48,12 @@ async function drawSeason(paper: Paper, season: Season, options: SeasonPdfOption
   turnPage(paper);
   await drawPageOne(paper, season, options.symbol);
   await breathe(paper);
-  await drawDeviations(paper, season);
+  const isLimited = season.lots.length <= mostLotsHeldToPages;
+  // The last page is that of the supporting records and the signatures.
+  await drawDeviations(paper, season, isLimited ? Math.max(1, mostPages - paper.pages - 1) : undefined);
   await breathe(paper);
   // Deviations go before pictures, and what supports them before the boils, where the pages run out.
-  const pagesLeft = season.lots.length > mostLotsHeldToPages ? mostPages : mostPages - paper.pages;
+  const pagesLeft = isLimited ? mostPages - paper.pages : mostPages;
   if (options.pictures && pagesLeft >= 3) drawPictures(paper, season, options.pictures);
   await breathe(paper);
   if (pagesLeft >= 2) await drawBoils(paper, season);

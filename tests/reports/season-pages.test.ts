@@ -1,0 +1,94 @@
+import { expect, test } from '@jest/globals';
+import type { Pictures } from '#libs/reports/season/pictures.js';
+import { writeSeasonPdf } from '#libs/reports/season/pdf.js';
+import type { Deviation } from '#libs/reports/season/deviation.js';
+import type { Season } from '#libs/reports/season/season.js';
+import { bytesOf, overruns, readPdf } from '../support/read-pdf.js';
+import { longSeason } from './tamarack-season.js';
+
+const createdAt = new Date('2026-06-01T13:00:00Z');
+const picture = {
+  title: 'A picture',
+  words: 'a line',
+  svg: '<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"/>',
+};
+const names = [
+  'fillTemperatures',
+  'density',
+  'syrupByDay',
+  'sapToSyrup',
+  'panTemperature',
+  'besideEarlier',
+  'jarsByPlace',
+];
+const pictures = Object.fromEntries(names.map((name) => [name, picture])) as unknown as Pictures;
+const read = async (season: Season, size: 'LETTER' | 'A4') =>
+  readPdf(await bytesOf((out) => writeSeasonPdf(season, out, { createdAt, size, pictures })));
+
+const coldJars = (lot: string, n: number): Deviation => ({
+  lot,
+  kind: 'rule',
+  rule: 'fill-temperature',
+  found: '178 F, the third of 5 readings, at 14:10, jars 9-16',
+  limit: '180 °F or 82 °C or more in the jar when it is capped',
+  source: 'maple food-safety handbook',
+  jars: '9-16',
+  foundAt: '2026-03-20T13:05:00-04:00',
+  foundBy: 'WE',
+  heldAt: '2026-03-20T13:05:00-04:00',
+  done: [{ at: '2026-03-20T15:05:00-04:00', by: 'OE', words: 'poured back, heated to 195 F, filled and read again' }],
+  readAgain: ['184 F', '186 F'],
+  cleared: null,
+  released: n % 3 ? { at: '2026-03-21T13:05:00-04:00', by: 'WE', why: 'read again, hot enough' } : null,
+  open: n % 3 === 0,
+  wayOut: 'Pour those jars back, heat the syrup, fill and read them again; or destroy them.',
+});
+const withDeviations = (season: Season, each: number): Season => ({
+  ...season,
+  lots: season.lots.map((lot, n) => ({
+    ...lot,
+    lowestFillBy: null,
+    deviations: Array.from({ length: each }, () => coldJars(lot.lot, n)),
+  })),
+});
+
+test.each(['LETTER', 'A4'] as const)(
+  'sixteen lots, a blend among them, stand on page one of %s, no text under 8 pt, also where no thermometer is recorded',
+  async (size) => {
+    const season = longSeason(16);
+    const [first] = season.lots;
+    if (!first) throw new Error('no lot');
+    const blend = { ...first, boiled: [...first.boiled, ...(season.lots[1]?.boiled ?? [])] };
+    const blended = { ...season, lots: [...season.lots.slice(1), blend] };
+    for (const each of [blended, withDeviations(blended, 1)]) {
+      const { pages } = await read(each, size);
+      const rows = pages[0]?.placed.filter(
+        ({ leftPt, text }) => leftPt < 34 && season.lots.some((lot) => lot.lot === text.trim()),
+      );
+      expect(rows).toHaveLength(16);
+      expect(pages[0]?.text).not.toContain('on the next page');
+      expect(pages.length).toBeLessThanOrEqual(6);
+      const sizes = pages[0]?.placed.map(({ sizePt }) => sizePt) ?? [];
+      expect(Math.min(...sizes)).toBeGreaterThanOrEqual(8);
+    }
+  },
+);
+
+test.each([
+  ['LETTER', 0],
+  ['LETTER', 1],
+  ['LETTER', 8],
+  ['A4', 1],
+  ['A4', 8],
+] as const)('thirty lots on %s with %i deviations each come to six pages at most', async (size, each) => {
+  const { pages, text } = await read(withDeviations(longSeason(30), each), size);
+  expect(pages.length).toBeLessThanOrEqual(6);
+  expect(pages.flatMap((page) => overruns(page))).toEqual([]);
+  expect(pages.at(-1)?.text).toContain('Supporting records');
+  // What has no room is counted, and no open deviation is left out for one that has ended.
+  const printed = text.match(/STILL OPEN\. Pour|released 2026-03-21/g)?.length ?? 0;
+  const left = /and (\d+) more, (\d+) of them still open, in the sheet “Deviations”/.exec(text.replace(/\s+/g, ' '));
+  if (each < 8) expect(left).toBeNull();
+  else expect(Number(left?.[1])).toBeGreaterThan(100);
+  if (left) expect([Number(left[1]) + printed >= 30 * each, Number(left[2]) < Number(left[1])]).toEqual([true, true]);
+});
