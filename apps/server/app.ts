@@ -11,6 +11,7 @@ import type { OpenApi } from './api/openapi.js';
 import { queryRefusal } from './api/query-taken.js';
 import { JarPageController } from './screens/public-jar-page/jar-page-controller.js';
 import { screens } from './screens/screens.js';
+import { forgetReceived } from './forms/first-received.js';
 import { fileLimitBytes } from './http/accepted-body.js';
 import { AnswerInterceptor } from './http/response-interceptor.js';
 import { takeHiddenFields } from './http/hidden-fields.js';
@@ -21,6 +22,7 @@ import { identify } from './http/identify.js';
 import { brokenKey } from './http/idempotency-key.js';
 import { refuseMisplaced } from './http/misplaced-page.js';
 import { apiDetails, plainDetails, problemDetails } from './http/problem-details.js';
+import { principalOf } from './http/principal.js';
 import { loggedPath } from './http/logged-path.js';
 import { ProblemFilter, isApi, sendDetails } from './http/problem-filter.js';
 import type { Server } from './http/server.js';
@@ -98,6 +100,8 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
 /** One line a request: no query, no header, no body; a guest's link is cut from its address. */
 function logEach(instance: FastifyInstance, server: Server): void {
   instance.addHook('onResponse', async (request, reply) => {
+    const token = request.formMarks?.['_once'] === undefined ? undefined : principalOf(request).desk.key;
+    if (token !== undefined && isSurelyNotSaved(reply.statusCode)) forgetReceived(token);
     server.log('request', {
       request: request.id,
       method: request.method,
@@ -107,6 +111,9 @@ function logEach(instance: FastifyInstance, server: Server): void {
     });
   });
 }
+
+/** Refused, or a full disk (503). A fault of the program may have come after the save. */
+const isSurelyNotSaved = (status: number): boolean => (status >= 400 && status < 500) || status === 503;
 
 /** The router refuses a broken address before any hook; the door comes first all the same. */
 async function brokenAddress(

@@ -31,6 +31,9 @@ const benches: readonly CommandContext[] = [
   postgres,
 ];
 
+// Not ratios but hours: the fault simulation and the soak, each with options of its own, and alone.
+if (asked[0] === 'faults') process.exit(await (await import('./faults.js')).runFaults(asked.slice(1)));
+
 const told: (Measured & { name: string; met: boolean })[] = [];
 for (const bench of benches) {
   const short = bench.name.split(':')[0] ?? bench.name;

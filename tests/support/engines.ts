@@ -16,6 +16,8 @@ export interface Engine {
   freshKeeping(): Promise<BookLocation>;
   /** An empty book, opened; closed with the engine where the test doesn't close it itself. */
   freshBook(): Promise<Book>;
+  /** A maker of copies of a book that is there and closed: where each copy is. */
+  copyOf(location: BookLocation): Promise<() => Promise<BookLocation>>;
   /** Writes a book once and answers a maker of copies of it: for tests that each spoil one. */
   copiesOf(write: (book: Book) => Promise<unknown>): Promise<() => Promise<Book>>;
   stop(): Promise<void>;
@@ -42,6 +44,14 @@ export function sqlite(): Engine {
     bareKeeping: async () => ({ file: join(folder, `bare-${++made}`, 'book.sqlite') }),
     freshKeeping,
     freshBook: async () => opened(await openBook(await freshKeeping())),
+    copyOf: async (location) => {
+      const from = 'file' in location ? location.file : '';
+      return async () => {
+        const file = join(folder, `book-${++made}.sqlite`);
+        copyFileSync(from, file);
+        return { file };
+      };
+    },
     copiesOf: async (write) => {
       const { file } = await freshKeeping();
       await recordOrThrow({ file }, write);
@@ -91,6 +101,10 @@ export function postgres(): Engine {
     bareKeeping: async () => ({ url: await create(`${mark}_${databases.length}`, 'template0') }),
     freshKeeping,
     freshBook: async () => opened(await openBook(await freshKeeping())),
+    copyOf: async (location) => {
+      const template = new URL('url' in location ? location.url : '').pathname.slice(1);
+      return async () => ({ url: await create(`${mark}_${databases.length}`, template) });
+    },
     copiesOf: async (write) => {
       const { url } = await freshKeeping();
       await recordOrThrow({ url }, write);

@@ -7,12 +7,14 @@ import type { Step, Texts } from './verdict-case.js';
 export interface Answered {
   readonly taken: boolean;
   readonly words: string;
+  readonly status: number;
 }
 
 /** One way by which a step comes into a house’s record. */
 export interface Door {
   readonly name: 'API' | 'import' | 'page';
-  take(step: Step): Promise<Answered>;
+  /** `key` says that it is the same sent again, where the way knows such a key: files do not. */
+  take(step: Step, key?: string): Promise<Answered>;
 }
 
 export interface Principal {
@@ -26,23 +28,28 @@ export interface Principal {
 type Reply = Awaited<ReturnType<TestServer['web']['inject']>>;
 
 export function apiDoor({ at, key }: Principal): Door {
-  const send = async (url: string, body: unknown): Promise<Answered> =>
+  const send = async (url: string, body: unknown, once?: string): Promise<Answered> =>
     byStatus(
       await at.web.inject({
         method: 'POST',
         url,
         payload: JSON.stringify(body),
-        headers: { 'content-type': 'application/json', authorization: `Bearer ${key}` },
+        headers: {
+          'content-type': 'application/json',
+          authorization: `Bearer ${key}`,
+          ...(once === undefined ? {} : { 'idempotency-key': once }),
+        },
       }),
       [200, 201],
     );
   return {
     name: 'API',
-    take: (step) => {
-      if ('record' in step) return send(`/api/${step.record}`, step.fields);
-      if ('add' in step) return send(`/api/${step.add}/${encodeURIComponent(step.to)}/additions`, step.fields);
-      if ('correct' in step) return send('/api/corrections', { entry: step.of, why: step.why, changes: step.fields });
-      return send(`/api/lots/${encodeURIComponent(step.lot)}/${step.mark}`, step.fields);
+    take: (step, once) => {
+      if ('record' in step) return send(`/api/${step.record}`, step.fields, once);
+      if ('add' in step) return send(`/api/${step.add}/${encodeURIComponent(step.to)}/additions`, step.fields, once);
+      if ('correct' in step)
+        return send('/api/corrections', { entry: step.of, why: step.why, changes: step.fields }, once);
+      return send(`/api/lots/${encodeURIComponent(step.lot)}/${step.mark}`, step.fields, once);
     },
   };
 }
@@ -53,8 +60,8 @@ export function importDoor(principal: Principal): Door {
   const api = apiDoor(principal);
   return {
     name: 'import',
-    take: async (step) => {
-      if (!('record' in step) || !importKinds.some((kind) => kind.plural === step.record)) return api.take(step);
+    take: async (step, once) => {
+      if (!('record' in step) || !importKinds.some((kind) => kind.plural === step.record)) return api.take(step, once);
       const names = Object.keys(step.fields);
       const quoted = (text: string): string => `"${text.replaceAll('"', '""')}"`;
       const file = [names.map(columnOf).join(','), names.map((name) => quoted(step.fields[name] ?? '')).join(',')];
@@ -73,24 +80,23 @@ export function importDoor(principal: Principal): Door {
 export function pageDoor(principal: Principal): Door {
   const { at, cookie } = principal;
   const api = apiDoor(principal);
-  let once = 0;
-  const send = async (url: string, fields: Texts): Promise<Answered> => {
-    const reply = await posted(at, url, { _once: `case-${++once}`, ...fields }, { cookie });
+  let sent = 0;
+  const send = async (url: string, fields: Texts, once = `case-${++sent}`): Promise<Answered> => {
+    const reply = await posted(at, url, { _once: once, ...fields }, { cookie });
     return byStatus(reply, [303]);
   };
   return {
     name: 'page',
-    take: (step) => {
-      if ('record' in step) return send(formOf(step.record, step.fields), asPosted(step.fields));
+    take: (step, once) => {
+      if ('record' in step) return send(formOf(step.record, step.fields), asPosted(step.fields), once);
       // Only a pack has a page to fill in what was left blank; the rest is added by a script.
-      if ('add' in step && step.add !== 'packs') return api.take(step);
-      if ('add' in step) return send(`/${step.add}/${step.to}/looks`, asPosted(step.fields));
-      if ('correct' in step)
-        return send(`/records/${step.correct}/${encodeURIComponent(step.of)}/correct`, {
-          ...asPosted(step.fields),
-          why: step.why,
-        });
-      return send(`/lots/${step.lot}/mark/${step.mark}`, step.fields);
+      if ('add' in step && step.add !== 'packs') return api.take(step, once);
+      if ('add' in step) return send(`/${step.add}/${step.to}/looks`, asPosted(step.fields), once);
+      if ('correct' in step) {
+        const fields = { ...asPosted(step.fields), why: step.why };
+        return send(`/records/${step.correct}/${encodeURIComponent(step.of)}/correct`, fields, once);
+      }
+      return send(`/lots/${step.lot}/mark/${step.mark}`, step.fields, once);
     },
   };
 }
@@ -122,6 +128,9 @@ function byStatus(reply: Reply, good: readonly number[]): Answered {
     .replace(/<[^>]+>/g, ' ')
     .replaceAll('&quot;', '"')
     .replace(/\s+/g, ' ');
-  if (reply.statusCode >= 500) throw new Error(`${reply.statusCode}: ${text.slice(0, 500)}`);
-  return { taken: good.includes(reply.statusCode), words: text };
+  // A full disk is said as 503, which is no fault of the program.
+  if (reply.statusCode >= 500 && reply.statusCode !== 503)
+    throw new Error(`${reply.statusCode}: ${text.slice(0, 500)}`);
+  const turnedAway = String(reply.headers.location ?? '').startsWith('/sign-in');
+  return { taken: good.includes(reply.statusCode) && !turnedAway, words: text, status: reply.statusCode };
 }

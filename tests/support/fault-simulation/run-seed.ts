@@ -1,0 +1,294 @@
+import { spawnSync } from 'node:child_process';
+import { rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { packageRoot } from '#libs/package-root.js';
+import { exportRecord } from '#libs/store/log/export-record.js';
+import { openBook, type Book } from '#libs/store/book.js';
+import { besideTheBook, type BookLocation } from '#libs/store/connection/engine.js';
+import { readHead } from '#libs/store/log/log.js';
+import { verifyBook } from '#libs/store/log/verify.js';
+import { type Chance, chanceFrom } from '../../generator/random.js';
+import { checkBook, differenceFrom } from './check-book.js';
+import { crashWhileCopying, crashWhileWriting, type Files, readFiles, writeFiles } from './crash-files.js';
+import { drawOperation, drawWay } from './draw-operation.js';
+import { emptyModel, expect, type Model, type Operation } from './model.js';
+import { eveningBegins, type SimulationPlace } from './simulation-place.js';
+import type { Tally } from './tally.js';
+import { type Came, goBy, type Person, type Way } from './ways.js';
+
+/** An operation as it was drawn: who, by which way, with which key. */
+interface Drawn {
+  readonly of: Operation;
+  readonly way: Way;
+  readonly person: Person;
+  readonly key: string;
+}
+
+/** A seed that failed: what was done up to then, and what differed. */
+export class SeedFailed extends Error {}
+
+/**
+ * Runs one seed: a dozen operations by people through all ways on one or two open books, with crashes, full disks and
+ * clock jumps between them. Throws where an answer, a lot or an entry is not as the model says.
+ */
+export async function runSeed(place: SimulationPlace, seed: number, tally: Tally, operations = 12): Promise<void> {
+  const run = await SeedRun.begin(place, seed, tally);
+  try {
+    for (let n = 1; n <= operations; n++) await run.step(n);
+    await run.end();
+  } catch (fault) {
+    throw new SeedFailed(`seed ${seed}\n${run.done.join('\n')}\n${(fault as Error).message}`, { cause: fault });
+  } finally {
+    await run.close();
+  }
+}
+
+class SeedRun {
+  readonly done: string[] = [];
+  private model: Model = emptyModel();
+  private books: Book[] = [];
+  private minutes = 0;
+
+  private constructor(
+    private readonly place: SimulationPlace,
+    private readonly chance: Chance,
+    private readonly tally: Tally,
+    private location: BookLocation,
+    private readonly seed: number,
+  ) {}
+
+  static async begin(place: SimulationPlace, seed: number, tally: Tally): Promise<SeedRun> {
+    const run = new SeedRun(place, chanceFrom(seed * 7919 + 1), tally, await place.freshBook(), seed);
+    place.at.clock.now = eveningBegins;
+    await run.open();
+    return run;
+  }
+
+  /** One process or two with the book open, each with its own connections. */
+  private async open(): Promise<void> {
+    this.books = [await openBook(this.location)];
+    if (this.chance.oneIn(2)) this.books.push(await openBook(this.location));
+    this.place.use(this.books[0]!);
+  }
+
+  async close(): Promise<void> {
+    for (const book of this.books.splice(0)) await book.close().catch(() => {});
+    if ('file' in this.location)
+      for (const end of ['', '-wal', '-shm']) rmSync(this.location.file + end, { force: true });
+  }
+
+  async step(n: number): Promise<void> {
+    const { chance, place } = this;
+    this.minutes += chance.whole(1, 4);
+    place.at.clock.now = new Date(eveningBegins.getTime() + this.minutes * 60_000);
+    place.use(chance.of(this.books));
+    const of = drawOperation(chance, this.model, n);
+    const drawn = {
+      of,
+      way: drawWay(chance, of),
+      person: chance.of([...place.people, ...place.people.slice(0, 2)]),
+      key: `s${this.seed}k${n}`,
+    };
+    const what = chance.whole(1, 24);
+    this.done.push(`${n} +${this.minutes} min ${drawn.way} ${drawn.person.role} ${JSON.stringify(of)}`);
+    if (what === 1) await this.clockJumps(drawn);
+    if (what === 2 && 'file' in this.location) return this.diskIsFull(drawn);
+    if (what <= 5) return this.crashes(drawn);
+    await this.does(drawn);
+    // The same again, as a phone sends it that heard no answer: nothing is written twice.
+    if (what === 6 && hasKey(drawn)) await this.sameAgain(drawn);
+  }
+
+  /** Of its own: how many pages are written hangs on random codes, which must not change what is done next. */
+  private readonly disk = (): Chance => chanceFrom(this.seed * 104_729 + this.minutes);
+
+  private expected({ of, person, way }: Drawn): Came['outcome'] {
+    // The command line acts for the owner of the machine.
+    return expect(
+      this.model,
+      way === 'command' ? 'owner' : person.role,
+      of,
+      way === 'import' && inFiles.includes(of.what),
+    );
+  }
+
+  private async does(drawn: Drawn): Promise<void> {
+    const expected = this.expected(drawn);
+    this.answered(drawn, expected, await this.goes(drawn));
+    await this.check();
+  }
+
+  private async goes({ way, person, of, key }: Drawn): Promise<Came> {
+    this.tally.operations++;
+    return goBy(way, this.place, person, of, key);
+  }
+
+  private answered(drawn: Drawn, expected: Came['outcome'], came: Came): void {
+    if (came.outcome !== expected)
+      throw new Error(
+        `${drawn.way} by ${drawn.person.role}: expected ${expected}, came ${came.outcome}: ${came.words}`,
+      );
+    if (expected !== 'taken') this.tally.refused++;
+  }
+
+  private async sameAgain(drawn: Drawn): Promise<void> {
+    const came = await this.goes(drawn);
+    const said = this.done.push('  sent again');
+    if (came.outcome === 'lost') throw new Error(`sent again (${said}): ${came.words}`);
+    await this.check();
+  }
+
+  /**
+   * Back by an hour, or on by twelve years (a session ends before, a key and the terminal don't): nothing is written,
+   * whoever comes by whichever way. Once the clock is right, the same is sent again.
+   */
+  private async clockJumps(drawn: Drawn): Promise<void> {
+    const { clock } = this.place.at;
+    const right = clock.now;
+    const jumpMs = drawn.way === 'page' ? -3_600_000 : this.chance.of([-3_600_000, 12 * 366 * 86_400_000]);
+    clock.now = new Date(right.getTime() + jumpMs);
+    const saved = structuredClone(this.model);
+    const wouldBe = this.expected(drawn);
+    this.model = saved;
+    const came = await this.goes(drawn);
+    clock.now = right;
+    this.tally.clockJumps++;
+    this.done.push('  at the wrong time');
+    const isRefused =
+      wouldBe === 'taken' || wouldBe === 'refused' ? came.outcome === 'refused' : came.outcome !== 'taken';
+    if (!isRefused) throw new Error(`with the clock wrong: ${came.outcome} ${came.words}`);
+    await this.check();
+  }
+
+  /** No page may be added to the file: whatever needs one is refused with a sentence, and taken once there is room. */
+  private async diskIsFull(drawn: Drawn): Promise<void> {
+    const book = this.place.book();
+    const room = (pages: string) => book.writeHousehold((sql) => sql.statement(`PRAGMA max_page_count = ${pages}`));
+    const [{ page_count: pages } = { page_count: 0 }] = await book.read.statement<{ page_count: number }>(
+      'PRAGMA page_count',
+    );
+    await room(String(pages));
+    const saved = structuredClone(this.model);
+    const expected = this.expected(drawn);
+    const came = await this.goes(drawn);
+    await room('1073741823');
+    this.tally.fullDisks++;
+    this.done.push(`  on a full disk: ${came.outcome}`);
+    if (came.outcome !== 'full') {
+      this.answered(drawn, expected, came);
+      return this.check();
+    }
+    this.model = saved;
+    await this.check();
+    await this.does(drawn);
+  }
+
+  /** The power goes while the operation is written, or while what was written is copied into the file. */
+  private async crashes(drawn: Drawn): Promise<void> {
+    this.tally.crashes++;
+    if (!('file' in this.location)) return this.connectionsBreak(drawn);
+    const isCopying = this.chance.oneIn(3);
+    if (isCopying) {
+      await this.does(drawn);
+      const before = readFiles(this.location.file);
+      await checkpoint(this.location.file);
+      await this.comesBack(
+        crashWhileCopying(this.disk(), before, readFiles(this.location.file)),
+        this.model,
+        'while copying',
+      );
+      return;
+    }
+    // Sometimes the log begins anew under the operation.
+    if (this.chance.oneIn(3)) await checkpoint(this.location.file);
+    const before = readFiles(this.location.file);
+    const saved = structuredClone(this.model);
+    const expected = this.expected(drawn);
+    this.answered(drawn, expected, await this.goes(drawn));
+    const after = readFiles(this.location.file);
+    // A checkpoint of the program's own came in between: then what is in the file is kept.
+    const isWhole = !before.database.equals(after.database);
+    const files = isWhole ? after : crashWhileWriting(this.disk(), before, after);
+    const isKept = await this.comesBack(files, isWhole ? this.model : saved, 'while writing');
+    // Whoever heard no answer sends it again.
+    if (!hasKey(drawn) || expected !== 'taken') return;
+    if (isKept) return this.sameAgain(drawn);
+    this.done.push('  sent after the crash');
+    await this.does(drawn);
+  }
+
+  /** Answers whether the last operation was kept; `atLeast` is the book without it. */
+  private async comesBack(files: Files, atLeast: Model, when: string): Promise<boolean> {
+    const whole = this.model;
+    await this.close();
+    this.location = { file: this.place.nextFile() };
+    writeFiles(this.location.file, files);
+    await this.open();
+    const { entries } = await readHead(this.books[0]!.read);
+    const isKept = entries - this.place.begun === whole.entries;
+    if (!isKept) this.tally.lostInCrash++;
+    this.model = isKept ? whole : atLeast;
+    this.done.push(`  crash ${when}: ${isKept ? 'kept' : 'not kept'}`);
+    await this.check();
+    return isKept;
+  }
+
+  /** PostgreSQL keeps its own files; here every connection to it breaks while the operation is under way. */
+  private async connectionsBreak(drawn: Drawn): Promise<void> {
+    const saved = structuredClone(this.model);
+    const expected = this.expected(drawn);
+    const breaking = this.books[0]!.read.statement(
+      'SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = current_database() AND pid <> pg_backend_pid()',
+    ).catch(() => []);
+    const [came] = await Promise.all([this.goes(drawn), breaking]);
+    const { entries } = await readHead(this.place.book().read);
+    const isKept = entries - this.place.begun === this.model.entries;
+    this.done.push(`  connections broke: ${came.outcome}, ${isKept ? 'kept' : 'not kept'}`);
+    if (came.outcome === 'lost') {
+      if (!isKept) this.model = saved;
+    } else this.answered(drawn, expected, came);
+    await this.check();
+  }
+
+  /** Asked of every open book: another process's view is as new as one's own. */
+  private async check(): Promise<void> {
+    for (const book of this.books) {
+      const difference = await differenceFrom(book, this.model, this.place.begun);
+      if (difference !== undefined) throw new Error(difference);
+    }
+  }
+
+  async end(): Promise<void> {
+    await checkBook(this.books[0]!, this.model);
+    const verified = await verifyBook(this.books.at(-1)!);
+    if (!verified.ok) throw new Error(`verify: ${verified.firstDifference}`);
+    if (this.seed % 25 === 0) await this.verifiesAlone();
+  }
+
+  /** What an inspector would do with it, by the program that knows nothing of ours. */
+  private async verifiesAlone(): Promise<void> {
+    const file = join(this.place.folder, 'record.json');
+    const text: string[] = [];
+    await this.books[0]!.snapshot(async (sql) => {
+      for await (const piece of exportRecord(sql, eveningBegins)) text.push(piece);
+    });
+    writeFileSync(file, text.join(''));
+    const verifier = join(packageRoot, 'apps/verifier/verify-record.mjs');
+    const { status, stderr } = spawnSync(process.execPath, [verifier, file], { encoding: 'utf8' });
+    if (status !== 0) throw new Error(`verified alone: ${stderr}`);
+  }
+}
+
+/** A file and a command carry no key: what they bring is known by its id, or is another entry. */
+const hasKey = ({ way, of }: Drawn): boolean =>
+  way === 'page' || way === 'API' || (way === 'import' && !inFiles.includes(of.what));
+const inFiles: readonly string[] = ['gather', 'boil', 'pack', 'send', 'count'];
+
+async function checkpoint(file: string): Promise<void> {
+  const source = await besideTheBook(file).initialize();
+  try {
+    await source.query('PRAGMA wal_checkpoint(PASSIVE)');
+  } finally {
+    await source.destroy();
+  }
+}
