@@ -1,6 +1,5 @@
 import { writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
-import type { Problem } from '#libs/actions/record/problem.js';
 import type { Book } from '#libs/store/book.js';
 import { findCommand } from '../../../apps/cli/commands.js';
 import { columnOf } from '#libs/actions/record/fields.js';
