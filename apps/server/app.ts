@@ -100,7 +100,7 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
 /** One line a request: no query, no header, no body; a guest's link is cut from its address. */
 function logEach(instance: FastifyInstance, server: Server): void {
   instance.addHook('onResponse', async (request, reply) => {
-    const token = request.formMarks?.['_once'] === undefined ? undefined : principalOf(request).desk.key;
+    const token = request.formMarks?.['_once'] === undefined ? undefined : principalOf(request).writeContext.key;
     if (token !== undefined && isSurelyNotSaved(reply.statusCode)) forgetReceived(token);
     server.log('request', {
       request: request.id,

@@ -3,6 +3,7 @@ import { utcOf } from '#libs/store/connection/instants.js';
 import { readHead } from '#libs/store/log/log.js';
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import { findRecord } from '#libs/store/queries/lots.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import type { Verdict } from '#libs/syrup/rules/verdict.js';
 import type { Model } from './model.js';
 
@@ -34,7 +35,7 @@ const stopsOf = (verdict: string | null | undefined): string =>
 /** Everything that was kept, record by record; throws where one is missing or other than it was sent. */
 export async function checkBook(book: Book, model: Model): Promise<void> {
   const typed = async (kind: 'gathering' | 'boil' | 'pack' | 'dispatch', id: string) =>
-    (await findRecord(book.read, 'home', kind, id))?.typed;
+    (await findRecord(sugarhouseReader(book.read, 'home'), kind, id))?.typed;
   const wrong: string[] = [];
   for (const [id, gallons] of model.gatherings)
     if ((await typed('gathering', id))?.['volume'] !== `${gallons} gal`) wrong.push(`gathering ${id}`);
@@ -47,7 +48,7 @@ export async function checkBook(book: Book, model: Model): Promise<void> {
       n: number | string;
     }>`SELECT COUNT(*) AS n FROM jar WHERE pack = ${code}`;
     if (Number(n) !== jars) wrong.push(`jars of ${code}: ${n}, not ${jars}`);
-    const balance = await balanceOf(book.read, 'home', code, utcOf('2027-01-01T00:00:00Z'));
+    const balance = await balanceOf(sugarhouseReader(book.read, 'home'), code, utcOf('2027-01-01T00:00:00Z'));
     if (balance.sentOut !== gone) wrong.push(`sent of ${code}: ${balance.sentOut}, not ${gone}`);
     if (counted === undefined && balance.onHand !== jars - gone) wrong.push(`on hand of ${code}: ${balance.onHand}`);
   }

@@ -164,12 +164,12 @@ async function byCommand(place: Place, of: Operation): Promise<Came> {
   const now = place.at.server.clock();
   const desk = { sugarhouse: 'home', by: 'WE', author: 'WE', now, zone: 'America/New_York' };
   const done = await command.run({
-    words: positionals,
+    argv: positionals,
     options: values,
     settings: place.at.server.settings,
     now,
     book: () => Promise.resolve(place.book()),
-    desk,
+    writeContext: desk,
   });
   if (!('problem' in done)) return { outcome: 'taken', words: done.lines.join('\n') };
   const { kind } = done.problem;
