@@ -163,6 +163,14 @@ describe('a bad jar comes back', () => {
     const pack = await aPack(here.boil);
     const url = `/j/${await firstJar(pack)}/report`;
     await posted(here.at, url, { ...marksIn((await here.at.web.inject(url)).body), said: 'mould on top' });
+    // A stranger's word warns at once; it holds when a maker has taken it into the record.
+    expect(await state(pack)).toBe('open');
+    const page = (await open(`/lots/${pack}`)).body;
+    expect(page).toContain('“mould on top” Look at it before more of this lot goes out.');
+    const report = /href="(\/reports\/[\w-]+)"/.exec(page)?.[1] ?? '';
+    expect((await open(report)).body).toContain('It speaks of mould, spoilage or the seal.');
+    expect((await open(report, 'JP')).statusCode).toBe(403);
+    expect((await send(`${report}/take`, marksIn((await open(report)).body))).statusCode).toBe(303);
     expect((await findLot(sugarhouseReader(here.at.book.read, 'home'), pack))?.verdict?.findings[0]?.rule).toBe(
       'spoilage-question',
     );

@@ -1,4 +1,9 @@
-import { describe, expect, test } from '@jest/globals';
+import { join } from 'node:path';
+import { afterAll, describe, expect, test } from '@jest/globals';
+import { backUpBook } from '#libs/store/backup/backup.js';
+import { openBook } from '#libs/store/book.js';
+import { reportsWaitingOf } from '#libs/store/household/jar-reports.js';
+import { endAll, temporaryFolder } from '../support/server-process.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { jarPage } from '#libs/labels/content/static-jar-page.js';
@@ -12,6 +17,13 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const here = aDayToRecall();
 const { open, send, entries, kept: saved, state } = here;
+
+/** The reports that Today lists, each once. */
+const reportsOn = (page: string): string[] => [
+  ...new Set([...page.matchAll(/href="(\/reports\/[\w-]+)"/g)].map(([, href = '']) => href)),
+];
+
+afterAll(endAll);
 
 describe('a customer reports from the jar’s page', () => {
   const anybody = (url: string) => here.at.web.inject(url);
@@ -37,12 +49,20 @@ describe('a customer reports from the jar’s page', () => {
       const sent = await posted(here.at, `/j/${code}/report`, { ...marksIn(form.body), ...formatted });
       expect([sent.statusCode, sent.headers.location]).toEqual([303, `/j/${code}/reported`]);
     }
+    // It waits beside the record, until a maker takes it in.
+    expect(await entries()).toBe(before);
+    const [report = '', ...more] = reportsOn((await open('/')).body);
+    expect([report, more]).toEqual([expect.stringContaining('/reports/'), []]);
+    expect((await open(report)).body).toContain(formatted.reach);
+    const taken = async () => (await send(`${report}/take`, marksIn((await open(report)).body))).statusCode;
+    expect([await taken(), await taken()]).toEqual([303, 409]);
     expect(await entries()).toBe(before + 1);
     const complaint = (await saved('complaint')).find(({ body }) => body['said'] === formatted.said);
     expect(complaint?.body).toMatchObject({
       lot: here.day.pack,
       jar: printedJarCode(code),
       said: formatted.said,
+      from: 'jar page',
       by: 'customer',
     });
     expect(complaint?.body['note']).toContain(formatted.reach);
@@ -57,6 +77,24 @@ describe('a customer reports from the jar’s page', () => {
     const marks = marksIn((await open(correct)).body);
     expect((await send(correct, { ...marks, why: 'looked at it', done: 'took it back' })).statusCode).toBe(303);
     expect((await open('/')).body).not.toContain(formatted.said);
+  });
+
+  test('it is set aside by a maker, goes into no record, and a backup holds those that wait', async () => {
+    const url = `/j/${here.day.jars[1]}/report`;
+    const before = await entries();
+    for (const said of ['you are the best', 'it is too sweet'])
+      await posted(here.at, url, { ...marksIn((await anybody(url)).body), said });
+    const [first = '', second = ''] = reportsOn((await open('/')).body);
+    expect((await send(`${first}/set-aside`, {}, 'JP')).statusCode).toBe(403);
+    expect((await send(`${first}/set-aside`, marksIn((await open(first)).body))).statusCode).toBe(303);
+    expect(reportsOn((await open('/')).body)).toEqual([second]);
+    expect(await entries()).toBe(before);
+    const file = join(temporaryFolder(), 'backup.sqlite');
+    await backUpBook(here.at.book, file);
+    const copy = await openBook({ file });
+    expect(await reportsWaitingOf(sugarhouseReader(copy.read, 'home'))).toHaveLength(1);
+    await copy.close();
+    await send(`${second}/set-aside`, marksIn((await open(second)).body));
   });
 
   test('the same token for other words gives away no entry', async () => {

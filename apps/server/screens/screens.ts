@@ -29,6 +29,7 @@ import { HousesController } from './houses/houses-controller.js';
 import { StocksController } from './stocks/stocks-controller.js';
 import { EventNamesController } from './event-names/event-names-controller.js';
 import { PaperSheetsController } from './paper-sheets/paper-sheets-controller.js';
+import { CustomerReportsController } from './returns/customer-reports-controller.js';
 import { ReturnsController } from './returns/returns-controller.js';
 import { ReportController } from './public-jar-page/report-controller.js';
 import { MockRecallController } from './recall/mock-recall-controller.js';
@@ -71,6 +72,7 @@ export const screens: readonly Type<unknown>[] = [
   EventNamesController,
   HousesController,
   ReturnsController,
+  CustomerReportsController,
   ReportController,
   RecallController,
   CallsController,

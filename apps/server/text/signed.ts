@@ -1,5 +1,5 @@
 import type { Entry } from '#libs/records/entry.js';
-import { fromJarPage } from '../screens/public-jar-page/customer-report.js';
+import { fromJarPage } from '#libs/actions/lots/jar-reports.js';
 
 export interface Signed {
   /** Whose initials stand for what was done. */

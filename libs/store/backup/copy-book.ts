@@ -10,6 +10,7 @@ export const householdTables = [
   'household_key',
   'household_guest',
   'household_note',
+  'household_jar_report',
 ];
 
 /**

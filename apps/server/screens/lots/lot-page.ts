@@ -19,6 +19,7 @@ import { boilPart } from './boil-part.js';
 import { aboutLots, type LotContext, type LotPart } from './lot-context.js';
 import { diagramFrom, diagramLengthPt } from '../../diagram/lot-diagram.js';
 import { voidedLotPage } from '../records/voided-page.js';
+import { reportsOfLot } from '../returns/reports-waiting.js';
 import { returnRows } from '../returns/return-rows.js';
 import { withTaps } from './finding-taps.js';
 import { packPart } from './pack-part.js';
@@ -72,6 +73,7 @@ export async function lotPage(
       down: diagramSvg(diagram, 'down'),
       wayWords: diagramText(diagram),
       cameBack: returnRows(about('complaint'), now),
+      reports: await reportsOfLot(principal, lot.code, houseContext.parseOptions.zone, now),
       findings: await withTaps(principal, lot.code, findingViews(lot.verdict?.findings ?? [])),
       ledger: ledger.rows,
       olderEntries: ledger,

@@ -1,22 +1,59 @@
+import { fromJarPage } from '#libs/actions/lots/jar-reports.js';
+import { momentIn } from '#libs/actions/record/times.js';
+import { type JarReport, reportsWaitingOf } from '#libs/store/household/jar-reports.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
-import { fromJarPage } from '../public-jar-page/customer-report.js';
+import { spoilageIn } from '#libs/syrup/contents/spoilage-words.js';
+import { mayEnter } from '../../http/access.js';
 import type { WorkInProgress } from './work-in-progress.js';
-import { type Principal, readerOf } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 import { dayText } from '../../text/times.js';
 
-/** What customers wrote from a jar's page and nobody has answered: no word yet of what was done. */
-export async function reportsWaiting(principal: Principal, now: string): Promise<WorkInProgress[]> {
-  const all = await recordsOf(readerOf(principal), 'complaint');
-  return all
-    .filter(({ body }) => body['from'] === fromJarPage && !body['done'])
-    .reverse()
-    .slice(0, 20)
-    .map(({ id, body }) => ({
-      code: id,
-      href: `/records/complaint/${encodeURIComponent(id)}`,
-      sentence: `${dayText(body.at, now)}, jar ${String(body['jar'])}: ${shortened(String(body['said']))}`,
-      next: { href: `/records/complaint/${encodeURIComponent(id)}/correct`, words: 'Write what was done' },
-    }));
+/** What customers wrote from a jar's page: first what no maker has read, then complaints without a word of what was done. */
+export async function reportsWaiting(principal: Principal, zone: string, now: string): Promise<WorkInProgress[]> {
+  const house = readerOf(principal);
+  const waiting = await reportsWaitingOf(house);
+  const complaints = await recordsOf(house, 'complaint');
+  return [
+    ...waiting.slice(0, 20).map((report) => {
+      const href = `/reports/${report.id}`;
+      const sentence = `${saidOn(report, zone, now)}, jar ${report.jar}: ${shortened(report.said)}`;
+      return { code: report.lot, href, sentence, next: { href, words: 'Read the report' } };
+    }),
+    ...complaints
+      .filter(({ body }) => body.from === fromJarPage && !body.done)
+      .reverse()
+      .slice(0, 20)
+      .map(({ id, body }) => ({
+        code: id,
+        href: `/records/complaint/${encodeURIComponent(id)}`,
+        sentence: `${dayText(String(body.at), now)}, jar ${String(body.jar)}: ${shortened(String(body.said))}`,
+        next: { href: `/records/complaint/${encodeURIComponent(id)}/correct`, words: 'Write what was done' },
+      })),
+  ];
 }
+
+/** Reports of a lot that wait, for its page and those who work on it: those that speak of mould or a bad seal warn before anybody has read them. */
+export async function reportsOfLot(principal: Principal, lot: string, zone: string, now: string) {
+  if (!mayEnter(principal.role, 'helper')) return [];
+  const all = await reportsWaitingOf(readerOf(principal), lot);
+  return all.slice(0, 20).map((report) => ({
+    href: `/reports/${report.id}`,
+    jar: report.jar,
+    when: saidOn(report, zone, now),
+    warns: warnsOf(report),
+    said: shortened(report.said),
+  }));
+}
+
+/** Words that may mean that other jars of the lot are bad too. A warning only: a maker's acceptance makes it hold. */
+export const warnsOf = ({ said }: Pick<JarReport, 'said'>): boolean =>
+  spoilageIn(said).length > 0 ||
+  /\b(?:seals?|sealed|unsealed|lids?|leak\w*|swoll\w*|swell\w*|bulg\w*|pop\w*)\b/i.test(said);
+
+export const saidOn = ({ sentAt }: JarReport, zone: string, now: string): string =>
+  dayText(momentIn(zone, new Date(sentAt)), now);
+
+const readerOf = ({ book, writeContext }: Principal) => sugarhouseReader(book.read, writeContext.sugarhouse);
 
 const shortened = (formatted: string): string => (formatted.length > 140 ? `${formatted.slice(0, 139)}…` : formatted);

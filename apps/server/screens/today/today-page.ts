@@ -75,7 +75,10 @@ export async function todayPage(principal: Principal) {
   const groups: { title: string; rows: WorkInProgress[] }[] = [
     { title: 'Recalled', rows: heldRows.filter(({ state }) => state === 'recalled') },
     ...goingOut.filter(({ title }) => title !== returnedTitle),
-    { title: 'From a customer', rows: mayEnter(principal.role, 'maker') ? await reportsWaiting(principal, now) : [] },
+    {
+      title: 'From a customer',
+      rows: mayEnter(principal.role, 'maker') ? await reportsWaiting(principal, options.zone, now) : [],
+    },
     { title: 'Held', rows: heldRows.filter(({ state }) => state === 'held') },
     { title: 'Boiling now', rows: fires.map(ofBoil) },
     { title: 'Being packed', rows: packs.filter((each) => underway.has(each.id)).map(packInHand) },

@@ -1,0 +1,37 @@
+import { Controller, Get, Param, Post } from '@nestjs/common';
+import { rights } from '#libs/actions/accounts/rights.js';
+import { acceptJarReport, setReportAside } from '#libs/actions/lots/jar-reports.js';
+import { RequireRole } from '../../http/access.js';
+import { page, seeOther } from '../../http/responses.js';
+import { type Principal, CurrentPrincipal } from '../../http/principal.js';
+import { customerReportPage } from './customer-report-page.js';
+
+/** What a customer wrote of a jar, before it is in the record: a maker takes it in, or sets it aside. */
+@Controller('reports')
+export class CustomerReportsController {
+  @Get(':id')
+  @RequireRole(rights.complaint)
+  async show(@CurrentPrincipal() principal: Principal, @Param('id') id: string) {
+    const view = await customerReportPage(principal, id);
+    return 'problem' in view ? view : page('returns/report', view);
+  }
+
+  @Post(':id/take')
+  @RequireRole(rights.complaint)
+  async take(@CurrentPrincipal() principal: Principal, @Param('id') id: string) {
+    const done = await acceptJarReport(principal.book, principal.writeContext, id);
+    return 'problem' in done
+      ? done
+      : seeOther(`/records/complaint/${encodeURIComponent(done.id)}`, [
+          `Saved ${done.id}. Look at the jar, then write what was done.`,
+          ...done.notes,
+        ]);
+  }
+
+  @Post(':id/set-aside')
+  @RequireRole(rights.complaint)
+  async setAside(@CurrentPrincipal() principal: Principal, @Param('id') id: string) {
+    const done = await setReportAside(principal.book, principal.writeContext, id);
+    return 'problem' in done ? done : seeOther('/', ['The report was set aside: it is not in the record.']);
+  }
+}

@@ -1,0 +1,97 @@
+import { toNumber, type Sql } from '../connection/sql.js';
+import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
+
+/** What somebody who holds a jar wrote of it. It waits until a maker takes it into the record, or sets it aside. */
+export interface JarReport {
+  readonly id: string;
+  /** By which the same form sent twice is told from two. */
+  readonly token: string;
+  readonly lot: string;
+  readonly jar: string;
+  readonly said: string;
+  readonly reach: string;
+  /** In UTC, as Date writes it. */
+  readonly sentAt: string;
+  readonly state: 'waiting' | 'taken' | 'set aside';
+}
+
+export async function findJarReport({ sql, sugarhouse }: SugarhouseReader, id: string): Promise<JarReport | undefined> {
+  const row =
+    await sql.row<Columns>`SELECT * FROM household_jar_report WHERE sugarhouse = ${sugarhouse} AND id = ${id}`;
+  return row && reportFrom(row);
+}
+
+export async function reportSentWith(
+  { sql, sugarhouse }: SugarhouseReader,
+  token: string,
+): Promise<JarReport | undefined> {
+  const row = await sql.row<Columns>`SELECT * FROM household_jar_report
+    WHERE sugarhouse = ${sugarhouse} AND token = ${token}`;
+  return row && reportFrom(row);
+}
+
+/** Those that wait, newest first; of one lot where it is named. */
+export async function reportsWaitingOf({ sql, sugarhouse }: SugarhouseReader, lot?: string): Promise<JarReport[]> {
+  const rows =
+    lot === undefined
+      ? await sql.rows<Columns>`SELECT * FROM household_jar_report
+          WHERE sugarhouse = ${sugarhouse} AND state = 'waiting' ORDER BY sent_at DESC, id`
+      : await sql.rows<Columns>`SELECT * FROM household_jar_report
+          WHERE sugarhouse = ${sugarhouse} AND state = 'waiting' AND lot = ${lot} ORDER BY sent_at DESC, id`;
+  return rows.map(reportFrom);
+}
+
+/** How many came since then, of the jar and of all, and how many wait. */
+export async function countJarReports(
+  { sql, sugarhouse }: SugarhouseReader,
+  { jar, since }: { readonly jar: string; readonly since: string },
+): Promise<{ ofJar: number; recent: number; waiting: number }> {
+  const row = await sql.row<{ of_jar: number; recent: number; waiting: number }>`SELECT
+    SUM(CASE WHEN jar = ${jar} AND sent_at >= ${since} THEN 1 ELSE 0 END) AS of_jar,
+    SUM(CASE WHEN sent_at >= ${since} THEN 1 ELSE 0 END) AS recent,
+    SUM(CASE WHEN state = 'waiting' THEN 1 ELSE 0 END) AS waiting
+    FROM household_jar_report WHERE sugarhouse = ${sugarhouse}`;
+  return { ofJar: toNumber(row?.of_jar), recent: toNumber(row?.recent), waiting: toNumber(row?.waiting) };
+}
+
+export async function saveJarReport({ sql, sugarhouse }: SugarhouseReader, report: JarReport): Promise<void> {
+  const { id, token, lot, jar, said, reach, sentAt, state } = report;
+  await sql.run`INSERT INTO household_jar_report (sugarhouse, id, token, lot, jar, said, reach, sent_at, state)
+    VALUES (${sugarhouse}, ${id}, ${token}, ${lot}, ${jar}, ${said}, ${reach}, ${sentAt}, ${state})`;
+}
+
+export async function settleJarReport(
+  { sql, sugarhouse }: SugarhouseReader,
+  id: string,
+  settled: { readonly state: 'taken' | 'set aside'; readonly by: string; readonly at: string },
+): Promise<void> {
+  await sql.run`UPDATE household_jar_report SET state = ${settled.state}, settled_by = ${settled.by},
+    settled_at = ${settled.at} WHERE sugarhouse = ${sugarhouse} AND id = ${id}`;
+}
+
+/** Those settled before then: what was taken stands in the record, and what was set aside is nobody's any more. */
+export async function removeSettledReports(sql: Sql, before: string): Promise<void> {
+  await sql.run`DELETE FROM household_jar_report WHERE state <> 'waiting' AND settled_at < ${before} AND sent_at < ${before}`;
+}
+
+interface Columns {
+  id: string;
+  token: string;
+  lot: string;
+  jar: string;
+  said: string;
+  reach: string;
+  sent_at: string;
+  state: JarReport['state'];
+}
+
+const reportFrom = ({ sent_at: sentAt, id, token, lot, jar, said, reach, state }: Columns): JarReport => ({
+  id,
+  token,
+  lot,
+  jar,
+  said,
+  reach,
+  sentAt,
+  state,
+});
