@@ -27,23 +27,31 @@ import { inputOf } from './read-flow.js';
 import type { SeasonLot, SentTo, SyrupSource } from '#libs/reports/season/lot.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
+interface SeasonLotsContext {
+  /** The moment the book is read, in the book's zone. */
+  readonly asOf: string;
+  /** Instruments that failed a check of the season. */
+  readonly inDoubt: ReadonlySet<string>;
+  readonly deviations: ReadonlyMap<string, LotDeviations>;
+  readonly withoutLog: boolean;
+}
+
 /** The packs of a season with their readings, balances, findings and history, in the order given. */
 export async function readSeasonLots(
   reader: SugarhouseReader,
   packs: readonly Lot[],
-  asOf: string,
-  inDoubt: ReadonlySet<string>,
-  deviations: ReadonlyMap<string, LotDeviations>,
+  { asOf, inDoubt, deviations, withoutLog }: SeasonLotsContext,
 ): Promise<SeasonLot[]> {
   const around = await readAround(
     reader,
     packs.map((pack) => pack.code),
+    withoutLog,
   );
   return packs.map((pack) => seasonLot(pack, around, asOf, inDoubt, deviations.get(pack.code)));
 }
 
 /** What is read for all of the packs together. */
-async function readAround(reader: SugarhouseReader, packs: readonly string[]) {
+async function readAround(reader: SugarhouseReader, packs: readonly string[], withoutLog: boolean) {
   const upstream = await lotsUpstreamOfEach(reader, packs);
   const codesAbove = (kind: 'boil' | 'receipt'): string[] => [
     ...new Set([...upstream.values()].flatMap((lots) => ofKind(lots, kind)).map((lot) => lot.code)),
@@ -56,7 +64,7 @@ async function readAround(reader: SugarhouseReader, packs: readonly string[]) {
     verifications: await recordsAboutEach(reader, packs, 'verification'),
     counts: await recordsAboutEach(reader, packs, 'count'),
     labels: await recordsAboutEach(reader, packs, 'labels'),
-    histories: await historyOfEach(reader, packs),
+    histories: await historyOfEach(reader, withoutLog ? [] : packs),
     poured: await syrupPoured(reader, packs),
     boil: await recordsNamed(reader, ['boil'], codesAbove('boil')),
     receipt: await recordsNamed(reader, ['receipt'], codesAbove('receipt')),

@@ -33,8 +33,17 @@ export interface SeasonContext {
   readonly asOf: string;
 }
 
-/** Reads one season whole. Give it a snapshot: it asks many times, and all answers must be of one book. */
-export async function readSeason(reader: SugarhouseReader, year: number, houseContext: SeasonContext): Promise<Season> {
+/**
+ * Reads one season whole. Give it a snapshot: it asks many times, and all answers must be of one book. With
+ * `withoutLog` the log is left unread: lots come without history, deviations, late entries and reasons of a state, which
+ * a page of figures doesn't show and which take longer to read than all the rest.
+ */
+export async function readSeason(
+  reader: SugarhouseReader,
+  year: number,
+  houseContext: SeasonContext,
+  { withoutLog = false }: { readonly withoutLog?: boolean } = {},
+): Promise<Season> {
   const { sql } = reader;
   const house = (await findRecord(reader, 'house', 'house'))?.body;
   const packs = (await lotsOf(reader, 'pack', year)).reverse().filter((lot) => lot.jars !== undefined);
@@ -43,9 +52,9 @@ export async function readSeason(reader: SugarhouseReader, year: number, houseCo
     side.instrumentChecks.filter((check) => check.pass === false).map((check) => check.instrument),
   );
   const judged = [...(await lotsOf(reader, 'boil', year)), ...packs];
-  const deviations = await readDeviations(reader, judged, await firstEntryOf(reader, year));
+  const deviations = await readDeviations(reader, withoutLog ? [] : judged, await firstEntryOf(reader, year));
   const boils = await readBoils(reader, year, deviations);
-  const lots = await readSeasonLots(reader, packs, houseContext.asOf, inDoubt, deviations);
+  const lots = await readSeasonLots(reader, packs, { asOf: houseContext.asOf, inDoubt, deviations, withoutLog });
   const closed = await findRecord(reader, 'season', String(year));
   const season = {
     year,

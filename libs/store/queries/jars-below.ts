@@ -62,17 +62,27 @@ export async function movementsNaming(
   return named;
 }
 
-/** The jars that a dispatch names, the first `most` of them, and how many they are. */
-export async function jarsNamedBy(
+/** The jars that each of these dispatches names, the first `most` of them, and how many they are. */
+export async function jarsNamedByEach(
   { sql, sugarhouse }: SugarhouseReader,
-  movement: string,
+  movements: readonly string[],
   most: number,
-): Promise<{ count: number; codes: string[] }> {
-  const row = await sql.row<{ n: number | string }>`SELECT COUNT(*) AS n FROM movement_jar
-    WHERE sugarhouse = ${sugarhouse} AND movement = ${movement}`;
-  const rows = await sql.rows<{ jar: string }>`SELECT jar FROM movement_jar
-    WHERE sugarhouse = ${sugarhouse} AND movement = ${movement} ORDER BY jar LIMIT ${most}`;
-  return { count: toNumber(row?.n), codes: rows.map((each) => each.jar) };
+): Promise<Map<string, { count: number; codes: string[] }>> {
+  const rows = await rowsAmong<{ movement: string; jar: string; n: number | string }>(
+    sql,
+    `SELECT movement, jar, n FROM (SELECT movement, jar,
+         ROW_NUMBER() OVER (PARTITION BY movement ORDER BY jar) AS place, COUNT(*) OVER (PARTITION BY movement) AS n
+       FROM movement_jar WHERE sugarhouse = ? AND movement IN (LIST)) AS named WHERE place <= ${most} ORDER BY movement, jar`,
+    [sugarhouse],
+    movements,
+  );
+  const named = new Map<string, { count: number; codes: string[] }>();
+  for (const { movement, jar, n } of rows) {
+    const known = named.get(movement) ?? { count: toNumber(n), codes: [] };
+    known.codes.push(jar);
+    named.set(movement, known);
+  }
+  return named;
 }
 
 /**

@@ -1,6 +1,6 @@
 import type { LotState } from '#libs/records/entry.js';
 import type { LotKind } from '#libs/records/record-types.js';
-import { lotFrom, type Lot, type LotColumns } from './lots.js';
+import { type StoredRecord, type Lot, type LotColumns, lotFrom, type RecordColumns, recordFrom } from './lots.js';
 import { toNumber } from '../connection/sql.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
@@ -61,6 +61,41 @@ export async function packsJudgedOtherwise({ sql, sugarhouse }: SugarhouseReader
     AND (verdict IS NULL OR verdict NOT LIKE ${`%"rules":"${escapeLike(rules)}%`} ESCAPE '!')
     ORDER BY at_utc DESC, code DESC`;
   return rows.map(lotFrom);
+}
+
+/** Packs since a year whose jars are not filled yet, oldest first. */
+export async function packsUnderway(
+  { sql, sugarhouse }: SugarhouseReader,
+  sinceYear: number,
+  most: number,
+): Promise<StoredRecord<'pack'>[]> {
+  const rows = await sql.rows<RecordColumns>`SELECT record.* FROM lot JOIN record
+      ON record.sugarhouse = lot.sugarhouse AND record.kind = 'pack' AND record.id = lot.code
+    WHERE lot.sugarhouse = ${sugarhouse} AND lot.kind = 'pack' AND lot.jars IS NULL
+      AND lot.at_utc >= ${String(sinceYear)} ORDER BY lot.at_utc, lot.code LIMIT ${most}`;
+  return rows.map((row) => recordFrom<'pack'>(row));
+}
+
+/** Finished packs of a year whose seals nobody looked at, those that were packed again too, oldest first; how many in all. */
+export async function packsWithSealsToCheck(
+  { sql, sugarhouse }: SugarhouseReader,
+  year: number,
+  most: number,
+): Promise<{ count: number; packs: Lot[] }> {
+  const rows = await sql.rows<LotColumns & { n: number | string }>`SELECT lot.*, COUNT(*) OVER () AS n
+    FROM lot JOIN record ON record.sugarhouse = lot.sugarhouse AND record.kind = 'pack' AND record.id = lot.code
+    WHERE lot.sugarhouse = ${sugarhouse} AND lot.kind = 'pack' AND lot.year = ${year} AND lot.jars IS NOT NULL
+      AND lot.at_utc >= ${String(year - 1)}
+      AND (record.body NOT LIKE '%"sealsFailed":%' OR lot.verdict LIKE '%"seals-not-checked"%')
+    ORDER BY lot.at_utc, lot.code LIMIT ${most}`;
+  return { count: toNumber(rows[0]?.n), packs: rows.map(lotFrom) };
+}
+
+/** Whether there is a lot of a kind of a year. */
+export async function hasLotOf({ sql, sugarhouse }: SugarhouseReader, kind: LotKind, year: number): Promise<boolean> {
+  const row = await sql.row`SELECT code FROM lot WHERE sugarhouse = ${sugarhouse} AND kind = ${kind} AND year = ${year}
+    AND at_utc >= ${String(year - 1)} LIMIT 1`;
+  return row !== undefined;
 }
 
 const escapeLike = (text: string): string => text.replace(/[!%_]/g, (mark) => `!${mark}`);

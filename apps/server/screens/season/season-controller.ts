@@ -1,4 +1,4 @@
-import { Body, Controller, Get, Param, Post } from '@nestjs/common';
+import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { invalid } from '#libs/actions/record/problem.js';
@@ -17,9 +17,9 @@ export class SeasonController {
   }
 
   @Get(':year')
-  async show(@CurrentPrincipal() principal: Principal, @Param('year') year: string) {
+  async show(@CurrentPrincipal() principal: Principal, @Param('year') year: string, @Query() query: Posted) {
     if (!/^20\d\d$/.test(year)) return invalid('year', 'a year like 2026', `"${year}"`);
-    return page('season/season', await seasonPage(principal, Number(year)));
+    return page('season/season', await seasonPage(principal, Number(year), query));
   }
 
   @Get(':year/pictures')

@@ -3,7 +3,8 @@ import { momentIn } from '#libs/actions/record/times.js';
 import { recordsOf, yearsKept } from '#libs/store/queries/lots.js';
 import { drawCharts } from '#libs/reports/charts/charts.js';
 import { onPage } from '#libs/reports/charts/chart-style.js';
-import { pictureTables } from '#libs/reports/charts/chart-tables.js';
+import { type PictureTable, pictureTables } from '#libs/reports/charts/chart-tables.js';
+import { readHead } from '#libs/store/log/log.js';
 import { readSeason } from '#libs/actions/season/read-season.js';
 import { type Risk, risksOf } from '#libs/reports/season/risks.js';
 import { seasonSummary } from '#libs/reports/season/json.js';
@@ -12,9 +13,11 @@ import { syrupMillilitres } from '#libs/reports/season/totals.js';
 import { spokenVolume } from '#libs/format/format-volume.js';
 import { classSwatch } from '#libs/reports/diagram/swatch.js';
 import { returnRow } from '../returns/return-rows.js';
+import { one, type Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { many, named } from '../../text/amounts.js';
+import { atOnce, firstHundred } from '../../text/first-hundred.js';
 import { clock, dayText } from '../../text/times.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -24,23 +27,47 @@ export async function currentYear(principal: Principal): Promise<number> {
   return years[0] ?? Number(momentIn(options.zone, principal.writeContext.now).slice(0, 4));
 }
 
-const season = (principal: Principal, year: number): Promise<Season> =>
-  principal.book.snapshot(
+/** By book: what was read last of a season, as long as nothing was written since and the minute is the same. */
+const seasonsRead = new WeakMap<object, Map<string, { readonly state: string; readonly season: Promise<Season> }>>();
+
+/** The season without the log, worked out once for each state of the book, whoever asks for it. */
+async function season(principal: Principal, year: number): Promise<Season> {
+  const { book, writeContext } = principal;
+  const { root } = await readHead(book.read);
+  const state = `${root} ${writeContext.now.toISOString().slice(0, 16)} ${writeContext.zone}`;
+  const known =
+    seasonsRead.get(book) ?? new Map<string, { readonly state: string; readonly season: Promise<Season> }>();
+  seasonsRead.set(book, known);
+  const key = `${writeContext.sugarhouse} ${year}`;
+  const before = known.get(key);
+  if (before?.state === state) return before.season;
+  const read = book.snapshot(
     async (sql) =>
-      readSeason(
-        sugarhouseReader(sql, principal.writeContext.sugarhouse),
-        year,
-        await loadSeasonContext(sql, principal.writeContext),
-      ),
-    {
-      rerun: true,
-    },
+      readSeason(sugarhouseReader(sql, writeContext.sugarhouse), year, await loadSeasonContext(sql, writeContext), {
+        withoutLog: true,
+      }),
+    { rerun: true },
   );
+  known.delete(key);
+  known.set(key, { state, season: read });
+  read.catch(() => known.delete(key));
+  const [oldest] = known.keys();
+  if (known.size > mostSeasonsKept && oldest !== undefined) known.delete(oldest);
+  return read;
+}
+const mostSeasonsKept = 4;
 
 /** A season in five numbers and a line for each lot, with what its close still lacks. */
-export async function seasonPage(principal: Principal, year: number) {
+export async function seasonPage(principal: Principal, year: number, query: Posted = {}) {
   const read = await season(principal, year);
   const summary = seasonSummary(read);
+  const beside = ['lots', 'missing'].flatMap((name): [string, string][] =>
+    one(query[name]) === '' ? [] : [[name, one(query[name])]],
+  );
+  const listIn = (param: string, noun: string, plural: string) => ({
+    ...{ address: `/season/${year}`, param, noun, plural, beside },
+  });
+  const lots = firstHundred(read.lots, one(query['lots']), listIn('lots', 'lot', 'lots'));
   return {
     title: `Season ${year}`,
     here: 'season',
@@ -54,7 +81,7 @@ export async function seasonPage(principal: Principal, year: number) {
       { reading: spokenVolume(read, syrupMillilitres(read)), limit: 'of syrup made' },
       { reading: String(summary.totals.held), limit: 'held' },
     ],
-    lots: read.lots.map((lot) => ({
+    lots: lots.rows.map((lot) => ({
       lot: lot.lot,
       packed: dayText(lot.packedAt, String(year)),
       container: lot.container,
@@ -77,7 +104,13 @@ export async function seasonPage(principal: Principal, year: number) {
       words: each.words,
       took: each.minutes === null ? '' : many(each.minutes, 'minute'),
     })),
+    moreLots: lots,
     missing: read.missing,
+    missingShown: firstHundred(
+      read.missing,
+      one(query['missing']),
+      listIn('missing', 'thing missing', 'things missing'),
+    ),
     closed: read.closed && { by: read.closed.by, when: `${dayText(read.closed.at)} ${clock(read.closed.at)}` },
     record: read.record,
   };
@@ -118,9 +151,17 @@ export async function picturesPage(principal: Principal, year: number) {
     pictures: Object.entries(pictures).map(([name, picture]) => ({
       ...picture,
       svg: onPage(withoutPartRoles(picture.svg)),
-      table: tables[name as keyof typeof tables],
+      table: firstLines(tables[name as keyof typeof tables]),
     })),
   };
+}
+
+/** Of a long table the first hundred lines, and its sum; the yearly summary has them all. */
+function firstLines(table: PictureTable) {
+  const { lines, summed } = table;
+  if (lines.length <= atOnce + 1) return { ...table, left: 0 };
+  const sum = summed ? lines.slice(-1) : [];
+  return { ...table, lines: [...lines.slice(0, atOnce), ...sum], left: lines.length - sum.length - atOnce };
 }
 
 /** The picture is one image with one text beside it; roles of its parts would be read out one by one. */

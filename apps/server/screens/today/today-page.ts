@@ -2,10 +2,18 @@ import { thermometersOf } from '#libs/actions/lots/thermometers.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { balancesOf, type JarBalance } from '#libs/store/queries/jar-balance.js';
 import type { BoilBody, LotKind, PackBody, ReceiptBody, RecordByKind } from '#libs/records/record-types.js';
-import { lotsInState, lotsWithSomeLeft, type LotInProgress } from '#libs/store/queries/work-in-progress.js';
+import { lotsListed } from '#libs/store/queries/lists.js';
+import {
+  hasLotOf,
+  lotsInState,
+  lotsWithSomeLeft,
+  type LotInProgress,
+  packsUnderway,
+  packsWithSealsToCheck,
+} from '#libs/store/queries/work-in-progress.js';
 import { utcOf } from '#libs/store/connection/instants.js';
-import { findRecord, type Lot, lotsOf, recordsOf } from '#libs/store/queries/lots.js';
-import type { RuleName } from '#libs/syrup/rules/rules.js';
+import { recordsNamed } from '#libs/store/connection/batch-queries.js';
+import type { Lot } from '#libs/store/queries/lots.js';
 import { ofKind } from '#libs/store/queries/trace.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { reportsWaiting } from '../returns/reports-waiting.js';
@@ -21,6 +29,9 @@ import { shelf } from './shelf.js';
 import type { WorkInProgress } from '../returns/work-in-progress.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
+/** Of each part of Today so many rows are shown: what waits longest or burns first. */
+const mostRows = 50;
+
 /**
  * The list a foreman would give: what must not be sold or eaten, then what runs, then what waits, then the stock and the
  * checks that fall due.
@@ -34,26 +45,19 @@ export async function todayPage(principal: Principal) {
   const since = year - 1;
   const boils = await lotsWithSomeLeft({ sql: read, sugarhouse }, 'boil', since);
   const boilBodies = await bodiesOf(principal, 'boil', boils);
-  const packs = [
-    ...(await recordsOf({ sql: read, sugarhouse }, 'pack', since)),
-    ...(await recordsOf({ sql: read, sugarhouse }, 'pack', year)),
-  ];
+  const packing = await packsUnderway({ sql: read, sugarhouse }, since, mostRows);
   const gathered = await lotsWithSomeLeft({ sql: read, sugarhouse }, 'gathering', since);
   const bought = await lotsWithSomeLeft({ sql: read, sugarhouse }, 'receipt', since);
   const boughtBodies = await bodiesOf(principal, 'receipt', bought);
   const held = await heldAndAbout(principal);
-  const underway = new Set(packs.filter((each) => each.body.jars === undefined).map((each) => each.id));
+  const underway = new Set(packing.map((each) => each.id));
   const text = (lot: LotInProgress): string => volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada);
   const ofBoil = (lot: LotInProgress): WorkInProgress => boilInHand(lot, boilBodies.get(lot.code), text(lot), now);
 
   const fires = boils.filter((lot) => isBurning(boilBodies.get(lot.code)));
   const cooling = boils.filter((lot) => !fires.includes(lot));
-  // Also those that were packed again: their new lids were not looked at.
-  const thisYears = await lotsOf({ sql: read, sugarhouse }, 'pack', year);
-  const unchecked = new Set(thisYears.filter((lot) => tells(lot, 'seals-not-checked')).map(({ code }) => code));
-  const seals = packs
-    .filter((each) => each.year === year)
-    .filter(({ id, body }) => body.jars !== undefined && (body.sealsFailed === undefined || unchecked.has(id)));
+  const packedThisYear = await hasLotOf({ sql: read, sugarhouse }, 'pack', year);
+  const seals = await packsWithSealsToCheck({ sql: read, sugarhouse }, year, mostRows);
   const checked = (await thermometersOf({ sql: read, sugarhouse }, year)).some((each) => each.checkedThisSeason);
   const heldRows = held
     .filter(({ lot }) => !underway.has(lot.code))
@@ -72,7 +76,7 @@ export async function todayPage(principal: Principal) {
     year,
     new Set(goingOut.flatMap(({ rows }) => rows.filter(({ state }) => state === 'held').map(({ code }) => code))),
   );
-  const groups: { title: string; rows: WorkInProgress[] }[] = [
+  const groups: { title: string; rows: WorkInProgress[]; inAll?: number }[] = [
     { title: 'Recalled', rows: heldRows.filter(({ state }) => state === 'recalled') },
     ...goingOut.filter(({ title }) => title !== returnedTitle),
     {
@@ -81,7 +85,7 @@ export async function todayPage(principal: Principal) {
     },
     { title: 'Held', rows: heldRows.filter(({ state }) => state === 'held') },
     { title: 'Boiling now', rows: fires.map(ofBoil) },
-    { title: 'Being packed', rows: packs.filter((each) => underway.has(each.id)).map(packInHand) },
+    { title: 'Being packed', rows: packing.map(packInHand) },
     { title: 'Filter, rest, pack', rows: cooling.map(ofBoil) },
     {
       title: 'Sap waiting',
@@ -98,28 +102,37 @@ export async function todayPage(principal: Principal) {
     },
     {
       title: 'Seals to check',
-      rows: seals.map((each) => ({
-        code: each.id,
-        href: `/lots/${each.id}`,
-        sentence: `${many(each.body.jars ?? 0, 'jar')} filled ${dayText(each.body.packedAt, now)}.`,
-        next: { href: `/packs/${each.id}/seals`, words: 'Check the seals' },
+      inAll: seals.count,
+      rows: seals.packs.map((lot) => ({
+        code: lot.code,
+        href: `/lots/${lot.code}`,
+        sentence: `${many(lot.jars ?? 0, 'jar')} filled ${dayText(lot.at, now)}.`,
+        next: { href: `/packs/${lot.code}/seals`, words: 'Check the seals' },
       })),
     },
     ...goingOut.filter(({ title }) => title === returnedTitle),
     { title: 'Jars without labels', rows: unlabelled },
     { title: 'Stock by size', rows: stock },
-    { title: 'Checks due', rows: await reminders(principal, now, thisYears.length > 0) },
+    { title: 'Checks due', rows: await reminders(principal, now, packedThisYear) },
   ];
   return {
     title: 'Today',
     here: 'today',
     day: dayText(now),
-    groups: groups.filter((group) => group.rows.length > 0),
+    groups: groups
+      .filter((group) => group.rows.length > 0)
+      .map(({ title, rows, inAll = rows.length }) => ({
+        title,
+        rows: rows.slice(0, mostRows),
+        more: Math.max(0, inAll - mostRows),
+      })),
     thermometerDue: !checked,
     year,
     cautions: fires.length > 0 ? cautionsFor('boil') : [],
     damage: principal.kind === 'person' && !principal.practice ? principal.server.damage?.found : undefined,
-    empty: boils.length + packs.length + gathered.length + bought.length === 0,
+    empty:
+      boils.length + gathered.length + bought.length === 0 &&
+      (await lotsListed({ sql: read, sugarhouse }, 'pack', { from: 1, most: 1 })).count === 0,
   };
 }
 
@@ -128,12 +141,14 @@ async function bodiesOf<K extends LotKind>(
   kind: K,
   lots: readonly LotInProgress[],
 ): Promise<Map<string, RecordByKind[K]>> {
-  const bodies = new Map<string, RecordByKind[K]>();
-  for (const lot of lots) {
-    const record = await findRecord(sugarhouseReader(book.read, context.sugarhouse), kind, lot.code);
-    if (record) bodies.set(lot.code, record.body);
-  }
-  return bodies;
+  const codes = lots.map((lot) => lot.code);
+  const record = await recordsNamed(sugarhouseReader(book.read, context.sugarhouse), [kind], codes);
+  return new Map(
+    codes.flatMap((code) => {
+      const body = record(kind, code)?.body;
+      return body ? [[code, body] as const] : [];
+    }),
+  );
 }
 
 /** Held and recalled lots of which something is still on the shelf or with somebody: the rest needs nothing now. */
@@ -180,9 +195,6 @@ function boughtInHand(lot: LotInProgress, receipt: ReceiptBody | undefined, left
       : { href: '/boils/begin', words: 'Start a boil' },
   };
 }
-
-const tells = (lot: Lot, rule: RuleName): boolean =>
-  lot.verdict?.findings.some((finding) => finding.rule === rule) ?? false;
 
 const isBurning = (boil: BoilBody | undefined): boolean => boil !== undefined && !boil.finishedAt && !boil.syrupVolume;
 

@@ -1,6 +1,6 @@
 import type { Trace, TracedDispatch } from '#libs/actions/lots/trace-lot.js';
 import { movementsNaming, someJarsBelow } from '#libs/store/queries/jars-below.js';
-import { findLot } from '#libs/store/queries/lots.js';
+import { lotsNamed } from '#libs/store/connection/batch-queries.js';
 import { type JarSpan, touches } from '#libs/syrup/jars/held-jars.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import type { Principal } from '../../http/principal.js';
@@ -27,9 +27,8 @@ export async function jarsShown(
   const wanted = new Set([...named.values()].flat());
   const byId = new Map(dispatches.filter((each) => wanted.has(each.id)).map((each) => [each.id, each]));
   const byCount = new Set(dispatches.filter((each) => !each.planned && !each.byCodes).map((each) => each.lot));
-  const gone = new Map<string, readonly JarSpan[]>();
-  for (const pack of new Set(jars.map((jar) => jar.pack)))
-    gone.set(pack, (await findLot({ sql: read, sugarhouse }, pack))?.verdict?.gone ?? []);
+  const shown = await lotsNamed({ sql: read, sugarhouse }, [...new Set(jars.map((jar) => jar.pack))]);
+  const gone = new Map<string, readonly JarSpan[]>([...shown].map(([pack, lot]) => [pack, lot.verdict?.gone ?? []]));
   const rows = jars.map((jar) => {
     const last = byId.get(named.get(jar.code)?.at(-1) ?? '');
     return {

@@ -5,7 +5,7 @@ import { type Trace, type TraceRead, traceRead, type TracedDispatch } from '#lib
 import { formatMethod } from '#libs/actions/lots/jars-taken-off.js';
 import { jarState } from '#libs/actions/lots/jar-states.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
-import { jarsNamedBy } from '#libs/store/queries/jars-below.js';
+import { jarsNamedByEach } from '#libs/store/queries/jars-below.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { diagramText } from '#libs/reports/diagram/description.js';
 import { diagramSvg } from '#libs/reports/diagram/lot-diagram.js';
@@ -200,17 +200,18 @@ async function wentShown(
   const { parseOptions: options } = await formContext(principal);
   const now = momentIn(options.zone, principal.writeContext.now);
   const part = firstHundred(dispatches, at.begins(param), { ...at.of(param, 'dispatch', 'dispatches'), whole });
-  const rows = [];
-  for (const each of part.rows) {
-    const named = await jarsNamedBy(readerOf(principal), each.id, mostCodes);
-    rows.push({
+  const byCodes = part.rows.filter((each) => each.byCodes).map((each) => each.id);
+  const named = byCodes.length > 0 ? await jarsNamedByEach(readerOf(principal), byCodes, mostCodes) : undefined;
+  const rows = part.rows.map((each) => {
+    const { codes, count } = named?.get(each.id) ?? { codes: [], count: 0 };
+    return {
       ...each,
       jars: many(each.jars, 'jar'),
       when: momentText(each.sentAt, now),
-      codes: named.codes.map(printedJarCode),
-      moreCodes: named.count - named.codes.length,
-    });
-  }
+      codes: codes.map(printedJarCode),
+      moreCodes: count - codes.length,
+    };
+  });
   return { ...part, rows };
 }
 const mostCodes = 24;
