@@ -1,19 +1,17 @@
 import { packFields, packUnderwayFields } from '#libs/actions/kinds/pack.js';
 import { momentIn } from '#libs/actions/record/times.js';
-import { recordsNamed } from '#libs/store/connection/batch-queries.js';
-import { utcOf } from '#libs/store/connection/instants.js';
-import { balancesOf, noJars } from '#libs/store/queries/jar-balance.js';
+import { noJars } from '#libs/store/queries/jar-balance.js';
 import { lotsWithSomeLeft } from '#libs/store/queries/work-in-progress.js';
-import { lotsListed } from '#libs/store/queries/lists.js';
 import { classSwatch } from '#libs/reports/diagram/swatch.js';
 import { emptied, paperGroup } from '../boils/boil-pages.js';
 import { deskTable } from '../../desk/desk-table.js';
 import { one, type Posted, type Source } from '../../forms/field-view.js';
-import { packsDesk } from './packs-desk.js';
+import { packRows, packsDesk } from './packs-desk.js';
 import { type FormContext, formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { kept, withRemembered } from '../../forms/remembered.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { smallWays } from '../../diagram/lot-diagram.js';
+import { keptWhileUnchanged } from '../../http/kept-while-unchanged.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
 import { volumeText } from '../../text/amounts.js';
@@ -24,29 +22,25 @@ import { dayText } from '../../text/times.js';
 /** Packs, newest first, a hundred at a time, each with what matters now. */
 export async function packsPage(principal: Principal, query: Posted) {
   const { parseOptions: options } = await formContext(principal);
-  const { read } = principal.book;
-  const { sugarhouse } = principal.writeContext;
   const now = momentIn(options.zone, principal.writeContext.now);
   const from = beginsAt(one(query['from']));
-  const { count, lots } = await lotsListed({ sql: read, sugarhouse }, 'pack', { from, most: atOnce });
-  const codes = lots.map((lot) => lot.code);
-  const balances = await balancesOf({ sql: read, sugarhouse }, codes, utcOf(principal.writeContext.now));
-  const record = await recordsNamed({ sql: read, sugarhouse }, ['pack'], codes);
-  const ways = await smallWays(principal, lots);
-  const rows = lots.map((lot) => {
-    const body = record('pack', lot.code)?.body;
-    const balance = balances.get(lot.code) ?? noJars;
-    return {
-      code: lot.code,
-      state: lot.state,
-      year: lot.year,
-      day: dayText(lot.at, now),
-      container: lot.container ?? '',
-      way: ways.get(lot.code),
-      sentence: body ? packSentence(lot, body, balance, now) : '',
-      swatch: lot.verdict?.colour ? classSwatch(lot.verdict.colour) : undefined,
-    };
-  });
+  const { count, rows: read } = await packRows(principal, { from, most: atOnce });
+  const ways = await keptWhileUnchanged(principal, `ways of packs ${from}`, () =>
+    smallWays(
+      principal,
+      read.map(({ lot }) => lot),
+    ),
+  );
+  const rows = read.map(({ lot, body, jars = noJars }) => ({
+    code: lot.code,
+    state: lot.state,
+    year: lot.year,
+    day: dayText(lot.at, now),
+    container: lot.container ?? '',
+    way: ways.get(lot.code),
+    sentence: body ? packSentence(lot, body, jars, now) : '',
+    swatch: lot.verdict?.colour ? classSwatch(lot.verdict.colour) : undefined,
+  }));
   const more = shownPart(rows, from, count, listOf('/packs', 'pack'));
   return {
     title: 'Packs',

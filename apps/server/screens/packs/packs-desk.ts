@@ -2,15 +2,16 @@ import type { PackBody } from '#libs/records/record-types.js';
 import { recordsNamed } from '#libs/store/connection/batch-queries.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { balancesOf, type JarBalance } from '#libs/store/queries/jar-balance.js';
-import { lotsListed } from '#libs/store/queries/lists.js';
+import { lotsListed, type Part } from '#libs/store/queries/lists.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { shown } from '#libs/syrup/quantities/decimal-text.js';
 import { asksAll, type DeskColumn, type DeskRows, mostRead } from '../../desk/desk-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
+import { keptWhileUnchanged } from '../../http/kept-while-unchanged.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { atOnce, beginsAt } from '../../text/first-hundred.js';
 
-interface PackRow {
+export interface PackRow {
   readonly lot: LotInProgress;
   readonly body: PackBody | undefined;
   readonly jars: JarBalance | undefined;
@@ -18,20 +19,30 @@ interface PackRow {
 
 /** Packs as a table: newest first, the part that the list shows, or all where they are sorted, filtered or exported. */
 export async function packsDesk(principal: Principal, query: Posted): Promise<DeskRows<PackRow>> {
-  const reader = readerOf(principal);
   const part = asksAll(query) ? { from: 1, most: mostRead } : { from: beginsAt(one(query['from'])), most: atOnce };
-  const { lots } = await lotsListed(reader, 'pack', part);
-  const codes = lots.map((lot) => lot.code);
-  const record = await recordsNamed(reader, ['pack'], codes);
-  const balances = await balancesOf(reader, codes, utcOf(principal.writeContext.now));
+  const { rows } = await packRows(principal, part);
   return {
     columns,
-    rows: lots.map((lot) => ({ lot, body: record('pack', lot.code)?.body, jars: balances.get(lot.code) })),
+    rows,
     href: ({ lot }) => `/lots/${encodeURIComponent(lot.code)}`,
     noun: 'packs',
     address: '/packs',
   };
 }
+
+/** Packs with their records and where their jars are: read once for the list and the table beside it. */
+export const packRows = (principal: Principal, part: Part): Promise<{ count: number; rows: PackRow[] }> =>
+  keptWhileUnchanged(principal, `packs ${part.from} ${part.most}`, async () => {
+    const reader = readerOf(principal);
+    const { count: inAll, lots } = await lotsListed(reader, 'pack', part);
+    const codes = lots.map((lot) => lot.code);
+    const record = await recordsNamed(reader, ['pack'], codes);
+    const balances = await balancesOf(reader, codes, utcOf(principal.writeContext.now));
+    return {
+      count: inAll,
+      rows: lots.map((lot) => ({ lot, body: record('pack', lot.code)?.body, jars: balances.get(lot.code) })),
+    };
+  });
 
 const count = (n: number | undefined): string => (n === undefined ? '' : String(n));
 const brixOf = ({ lot }: PackRow): number | undefined => lot.verdict?.brix ?? undefined;

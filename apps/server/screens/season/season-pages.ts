@@ -4,7 +4,6 @@ import { recordsOf, yearsKept } from '#libs/store/queries/lots.js';
 import { drawCharts } from '#libs/reports/charts/charts.js';
 import { onPage } from '#libs/reports/charts/chart-style.js';
 import { type PictureTable, pictureTables } from '#libs/reports/charts/chart-tables.js';
-import { readHead } from '#libs/store/log/log.js';
 import { readSeason } from '#libs/actions/season/read-season.js';
 import { type Risk, risksOf } from '#libs/reports/season/risks.js';
 import { seasonSummary } from '#libs/reports/season/json.js';
@@ -15,6 +14,7 @@ import { classSwatch } from '#libs/reports/diagram/swatch.js';
 import { returnRow } from '../returns/return-rows.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
+import { keptWhileUnchanged } from '../../http/kept-while-unchanged.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { many, named } from '../../text/amounts.js';
 import { atOnce, firstHundred } from '../../text/first-hundred.js';
@@ -27,35 +27,20 @@ export async function currentYear(principal: Principal): Promise<number> {
   return years[0] ?? Number(momentIn(options.zone, principal.writeContext.now).slice(0, 4));
 }
 
-/** By book: what was read last of a season, as long as nothing was written since and the minute is the same. */
-const seasonsRead = new WeakMap<object, Map<string, { readonly state: string; readonly season: Promise<Season> }>>();
-
-/** The season without the log, worked out once for each state of the book, whoever asks for it. */
-async function season(principal: Principal, year: number): Promise<Season> {
-  const { book, writeContext } = principal;
-  const { root } = await readHead(book.read);
-  const state = `${root} ${writeContext.now.toISOString().slice(0, 16)} ${writeContext.zone}`;
-  const known =
-    seasonsRead.get(book) ?? new Map<string, { readonly state: string; readonly season: Promise<Season> }>();
-  seasonsRead.set(book, known);
-  const key = `${writeContext.sugarhouse} ${year}`;
-  const before = known.get(key);
-  if (before?.state === state) return before.season;
-  const read = book.snapshot(
-    async (sql) =>
-      readSeason(sugarhouseReader(sql, writeContext.sugarhouse), year, await loadSeasonContext(sql, writeContext), {
-        withoutLog: true,
-      }),
-    { rerun: true },
+/** The season without the log, which the pages don't show. */
+const season = (principal: Principal, year: number): Promise<Season> =>
+  keptWhileUnchanged(principal, `season ${year}`, () =>
+    principal.book.snapshot(
+      async (sql) =>
+        readSeason(
+          sugarhouseReader(sql, principal.writeContext.sugarhouse),
+          year,
+          await loadSeasonContext(sql, principal.writeContext),
+          { withoutLog: true },
+        ),
+      { rerun: true },
+    ),
   );
-  known.delete(key);
-  known.set(key, { state, season: read });
-  read.catch(() => known.delete(key));
-  const [oldest] = known.keys();
-  if (known.size > mostSeasonsKept && oldest !== undefined) known.delete(oldest);
-  return read;
-}
-const mostSeasonsKept = 4;
 
 /** A season in five numbers and a line for each lot, with what its close still lacks. */
 export async function seasonPage(principal: Principal, year: number, query: Posted = {}) {
