@@ -111,7 +111,8 @@ describe.each(engines())('Long lists on $name', (engine) => {
     for (let url: string | undefined = first; url !== undefined;) {
       const body = await opened(url);
       expect(body.length).toBeLessThan(200_000);
-      const here = [...body.matchAll(link)].map((each) => each[1]!);
+      // The same rows stand in the table that a desk shows beside the list.
+      const here = [...new Set([...body.matchAll(link)].map((each) => each[1]!))];
       expect(here.length).toBeLessThanOrEqual(100);
       seen.push(...here);
       url = /href="([^"]+)">the next hundred →/.exec(body)?.[1];
