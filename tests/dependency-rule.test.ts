@@ -81,6 +81,7 @@ const owners: Readonly<Record<string, readonly string[]>> = {
   '@fastify/multipart': ['apps/server'],
   '@fastify/static': ['apps/server'],
   '@peculiar/x509': ['apps/server'],
+  sharp: ['libs/actions'],
   zod: ['libs/actions', 'libs/labels', 'libs/reports', 'apps/server', 'apps/cli'],
 };
 

@@ -241,6 +241,25 @@ export interface HouseBody {
   readonly authorityAddress?: string;
   readonly authorityWith?: string;
   readonly authorityOn?: Maybe<string>;
+  /** Of two other places that the maker sells in; absent in books older than the fields, as what follows. */
+  readonly authority2Place?: string;
+  readonly authority2?: string;
+  readonly authority2Phone?: string;
+  readonly authority2Address?: string;
+  readonly authority2With?: string;
+  readonly authority2On?: Maybe<string>;
+  readonly authority3Place?: string;
+  readonly authority3?: string;
+  readonly authority3Phone?: string;
+  readonly authority3Address?: string;
+  readonly authority3With?: string;
+  readonly authority3On?: Maybe<string>;
+  /** How labels look, by the names of libs/labels. */
+  readonly labelTypeface?: Maybe<string>;
+  readonly labelColour?: Maybe<string>;
+  readonly labelLayout?: Maybe<string>;
+  /** Whether a jar's public page tells its story. */
+  readonly jarStory?: Maybe<'yes' | 'no'>;
   /** Prefix of its lot codes where a book has several sugarhouses; unique in the book. */
   readonly prefix?: string;
   readonly [field: string]: unknown;

@@ -172,7 +172,8 @@ test('the preview shows what prints, in words that a screen reader has too', () 
   expect(answer.svg).not.toMatch(/<Sons>/i);
   expect(answer.svg).toContain('PRACTICE');
   expect(answer.svg).toContain(printedJarCode(jar.code));
-  expect(answer.svg).toMatch(/aria-label="Label: Ellery/i);
+  expect(answer.svg).toMatch(/<desc id="([\w-]+)">Label: Ellery/i);
+  expect(answer.svg).toMatch(/aria-labelledby="face-[A-Z0-9]{8}-text"/);
   expect(previewLabel(runOf({ content: halfGallon }), jar)).toMatchObject({
     problem: { kind: 'does-not-fit' },
   });

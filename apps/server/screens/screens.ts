@@ -16,12 +16,14 @@ import { SentController } from './sent/sent-controller.js';
 import { RecordsController } from './records/records-controller.js';
 import { TraceController } from './trace/trace-controller.js';
 import { LabelsController } from './labels/labels-controller.js';
+import { PrintController } from './labels/print-controller.js';
 import { FindController } from './find/find-controller.js';
 import { PlacesController } from './places/places-controller.js';
 import { CalculatorsController } from './calculators/calculators-controller.js';
 import { SeasonController } from './season/season-controller.js';
 import { HistoryController } from './history/history-controller.js';
 import { SupportingRecordsController } from './supporting-records/supporting-records-controller.js';
+import { LogoController } from './house/logo-controller.js';
 import { HouseController } from './house/house-controller.js';
 import { AccountController } from './account/account-controller.js';
 import { FilesController } from './files/files-controller.js';
@@ -58,6 +60,8 @@ export const screens: readonly Type<unknown>[] = [
   RecordsController,
   TraceController,
   LabelsController,
+  PrintController,
+  LogoController,
   StocksController,
   FindController,
   PlacesController,

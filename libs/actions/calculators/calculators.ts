@@ -1,5 +1,5 @@
 import { readFields, type Fields } from '../record/fields.js';
-import { ownAuthority } from '../places/authority.js';
+import { ownAuthorities } from '../places/authority.js';
 import type { ParseOptions } from '../record/parse-options.js';
 import type { SugarhouseContext } from '../record/write-context.js';
 import { unknown, type Refusal } from '../record/problem.js';
@@ -62,7 +62,7 @@ export function askOfBook(
   const all = Object.fromEntries([...own.filter(([field]) => Object.hasOwn(asks, field)), ...typed]);
   const answer = reckon(name, all, options);
   if ('problem' in answer || name !== appliesQuestion.name) return answer;
-  return { ...answer, asks: [...(answer.asks ?? []), ownAuthority(house)] };
+  return { ...answer, asks: [...(answer.asks ?? []), ...ownAuthorities(house)] };
 }
 
 /** To the millionth: what is left of binary arithmetic beyond it says nothing of syrup. */

@@ -7,6 +7,8 @@ import { isRefusal, placeExpected, placeRules } from '../places/places.js';
 import { elevation } from '../calculators/question.js';
 import { isZone, momentIn } from '../record/times.js';
 import { parseCheckInterval } from '#libs/syrup/quantities/check-interval.js';
+import { type DesignName, designWords } from '#libs/labels/content/label.js';
+import { type ColourName, labelColours, type TypefaceName, typefaceWords } from '#libs/labels/content/label-look.js';
 import type { FederalLicence } from '#libs/syrup/rules/grade-statement.js';
 import type { Parsed } from '#libs/syrup/quantities/quantities.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -28,6 +30,26 @@ const prefix = (typed: string): Parsed<string> =>
   /^[A-Z0-9]{1,4}$/i.test(typed)
     ? { value: typed.toUpperCase() }
     : { mismatch: { expected: 'one to four letters or digits, like BL', got: `"${typed}"` } };
+
+const typefaces = Object.keys(typefaceWords) as TypefaceName[];
+const colours = Object.keys(labelColours) as ColourName[];
+const layouts = Object.keys(designWords) as DesignName[];
+
+/** A maker who sells in other places too has an authority in each: who, and that the number was tried. */
+export const otherAuthorityFields = {
+  authority2Place: words({ label: 'Second place you sell in', example: 'New York' }),
+  authority2: words({ label: 'Its authority', example: 'food safety office of that state' }),
+  authority2Phone: words({ label: 'Telephone there' }),
+  authority2Address: words({ label: 'Address there' }),
+  authority2With: words({ label: 'Confirmed by telephone there with' }),
+  authority2On: maybe(day, { label: 'Confirmed there on', example: '2026-02-10' }),
+  authority3Place: words({ label: 'Third place you sell in', example: 'Quebec' }),
+  authority3: words({ label: 'Authority of the third place' }),
+  authority3Phone: words({ label: 'Telephone of the third' }),
+  authority3Address: words({ label: 'Address of the third' }),
+  authority3With: words({ label: 'Third confirmed by telephone with' }),
+  authority3On: maybe(day, { label: 'Third confirmed on', example: '2026-02-10' }),
+};
 
 /** The sugarhouse: the maker's name and address on every page, label and summary, and which place's rules apply. */
 export const houseFields = {
@@ -84,6 +106,27 @@ export const houseFields = {
     hint: 'Call the number once: it may be wrong on the day you need it',
   }),
   authorityOn: maybe(day, { label: 'Confirmed on', example: '2026-02-10' }),
+  ...otherAuthorityFields,
+  labelTypeface: maybe(choice(...typefaces), {
+    label: 'Typeface of the name and the product',
+    choices: [...typefaces],
+    hint: 'Plain is Atkinson Hyperlegible, serif is Fraunces, slab is Zilla Slab',
+  }),
+  labelColour: maybe(choice(...colours), {
+    label: 'Colour, for a printer that has colour',
+    choices: [...colours],
+    hint: 'Your drawing then prints in its own colours; with black it prints as ink alone',
+  }),
+  labelLayout: maybe(choice(...layouts), {
+    label: 'Layout of labels',
+    choices: [...layouts],
+    hint: 'Left blank, by the container where it fits: tall or squat jar, jug, tin, or lid on a round label',
+  }),
+  jarStory: maybe(choice('yes', 'no'), {
+    label: 'The jar’s public page tells where its sap ran, when and how much',
+    choices: ['yes', 'no'],
+    hint: 'Left blank or no, it says only what the label says',
+  }),
   prefix: orElse(prefix, '', {
     label: 'Prefix',
     example: 'BL',
@@ -104,7 +147,9 @@ export const houses = kind({
     const faults = [
       await prefixFault(sugarhouseReader(sql, context.sugarhouse), body.prefix),
       licenceFault(body),
-      confirmedFault(body),
+      confirmedFault('authority', body.authorityWith, body.authorityOn),
+      confirmedFault('authority2', body.authority2With, body.authority2On),
+      confirmedFault('authority3', body.authority3With, body.authority3On),
     ].filter((fault) => fault !== undefined);
     if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
     const zoneKept = body.zone ?? houseContext.parseOptions.zone;
@@ -127,11 +172,10 @@ export const licenceFault = ({ federalLicence, federalLicenceNumber }: FederalLi
     : undefined;
 
 /** Nobody is confirmed by a day alone, or by a name without one. */
-const confirmedFault = (input: { authorityWith: string; authorityOn: string | undefined }): Fault | undefined => {
-  if (input.authorityOn && input.authorityWith === '')
-    return { field: 'authorityWith', expected: 'with whom you spoke', got: 'nothing' };
-  return input.authorityWith !== '' && !input.authorityOn
-    ? { field: 'authorityOn', expected: 'the day you spoke, like 2026-02-10', got: 'nothing' }
+const confirmedFault = (which: string, spokenWith: string, on: string | undefined): Fault | undefined => {
+  if (on && spokenWith === '') return { field: `${which}With`, expected: 'with whom you spoke', got: 'nothing' };
+  return spokenWith !== '' && !on
+    ? { field: `${which}On`, expected: 'the day you spoke, like 2026-02-10', got: 'nothing' }
     : undefined;
 };
 

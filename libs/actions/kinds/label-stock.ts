@@ -60,6 +60,11 @@ export const labelStockFields = {
     hint: 'From the top edge of a label to that of the next. Blank: they touch',
   }),
   corner: maybe(margin, { label: 'Radius of the corners', example: '2 mm', hint: 'Blank: square' }),
+  cut: orElse(choice('rectangle', 'oval'), 'rectangle', {
+    label: 'Cut',
+    choices: ['rectangle', 'oval'],
+    hint: 'Oval is also for round labels, which are as high as wide',
+  }),
   used: orElse(choice('yes', 'no'), 'yes', {
     label: 'Still used',
     choices: ['yes', 'no'],
@@ -110,8 +115,9 @@ export function geometryOf(body: BodyOf<typeof labelStockFields>): SheetGeometry
     pitchYMm: body.pitchY ?? labelHeight,
     columns,
     rows,
-    cornerMm: body.corner ?? 0,
+    cornerMm: body.cut === 'oval' ? Math.min(labelWidth, labelHeight) / 2 : (body.corner ?? 0),
     roll: body.feed === 'roll',
+    ...(body.cut === 'oval' ? { shape: 'oval' as const } : {}),
   };
 }
 

@@ -1,6 +1,6 @@
 import { jarsOfPack, recordsAbout } from '#libs/store/queries/lots.js';
 import { type JarSpan, formatSpans, touches } from '#libs/syrup/jars/held-jars.js';
-import { ownAuthority } from '../places/authority.js';
+import { ownAuthorities } from '../places/authority.js';
 import { cautions } from '../places/cautions.js';
 import type { SugarhouseContext } from '../record/write-context.js';
 import type { Judging } from '../lots/judge-lots.js';
@@ -82,7 +82,7 @@ export function labelCautions(houseContext: SugarhouseContext): string[] {
     ...place.authority.map(
       (each) => `Ask ${each.name} about ${each.ask}. Local rules and licensed practice come first.`,
     ),
-    ownAuthority(houseContext.house),
+    ...ownAuthorities(houseContext.house),
     ...(place.fellBack ? [place.fellBack] : []),
   ];
 }

@@ -1,4 +1,5 @@
 import type { DesignName, LabelProblem, PrinterDpi } from '#libs/labels/content/label.js';
+import type { ColourName, TypefaceName } from '#libs/labels/content/label-look.js';
 import { labelProblemSentences } from '#libs/labels/content/label.js';
 import type { LabelRun } from '#libs/labels/drawing/label-run.js';
 import { jarRange } from '#libs/labels/layout/jar-range.js';
@@ -10,6 +11,7 @@ import type { MayGo } from '../lots/may-go-out.js';
 import { judgingNow } from '../lots/judged-now.js';
 import { invalid, refused, type Refusal } from '../record/problem.js';
 import { loadSugarhouseContext, type SugarhouseContext, type WriteContext } from '../record/write-context.js';
+import { designFor, lookFor } from './label-look-of.js';
 import { labelOfPack } from './label-of-pack.js';
 import { jarsInSpans, type LabelledJars, labelledJars, packToLabel, printedBefore } from './label-run.js';
 import { lastUsed } from './stock-last-used.js';
@@ -27,6 +29,8 @@ export interface LabelRequest {
   readonly downMm?: number | undefined;
   readonly dpi?: PrinterDpi | undefined;
   readonly design?: DesignName | undefined;
+  readonly typeface?: TypefaceName | undefined;
+  readonly colour?: ColourName | undefined;
   readonly symbol?: 'link' | 'text' | undefined;
   readonly gtin?: string | undefined;
   /** The address in the settings of the server or the shell; it goes before the one kept in the book. */
@@ -76,14 +80,14 @@ export async function planForPack(
   if ('problem' in symbol) return symbol;
   const before = await lastUsed({ sql, sugarhouse }, stock.name);
   const { from, to } = range.range;
-  const run: LabelRun = {
+  const undesigned: LabelRun = {
     content,
     stock,
     stocks,
     symbol: symbol.symbol,
     jars: jarsInSpans({ sql, sugarhouse }, lot.code, jars.spans),
     dpi: request.dpi ?? 300,
-    design: request.design ?? 'ledger',
+    look: await lookFor({ sql, sugarhouse }, houseContext.house, request),
     skip: request.skip ?? 0,
     nudge: {
       rightMm: request.rightMm ?? (before?.rightTenths ?? 0) / 10,
@@ -91,6 +95,7 @@ export async function planForPack(
     },
     createdAt: context.now,
   };
+  const run = { ...undesigned, design: designFor(undesigned, request.design, houseContext.house) };
   const reprinted = await printedBefore({ sql, sugarhouse }, lot.code, from, to);
   return { lot, run, from, to, jars, reprinted, houseContext, addressSentences: symbol.sentences };
 }

@@ -24,7 +24,16 @@ export async function stocksInOrder(reader: SugarhouseReader): Promise<Stock[]> 
   const all = await stocksOf(reader);
   const rank = (stock: Stock): number =>
     ['letter', 'roll', 'a4'].findIndex((kind) => stock.name.startsWith(`${kind}-`));
-  return all.sort((a, b) => rank(a) - rank(b) || (a.labelWidthMm < b.labelWidthMm ? -1 : 1));
+  // Straight and wide ones first: any pack fits on some of them, while upright and round ones are chosen for their look.
+  const special = ({ shape, labelWidthMm, labelHeightMm }: Stock): number =>
+    shape === 'oval' ? 2 : labelHeightMm > labelWidthMm ? 1 : 0;
+  return all.sort(
+    (a, b) =>
+      Math.min(rank(a), 0) - Math.min(rank(b), 0) ||
+      special(a) - special(b) ||
+      rank(a) - rank(b) ||
+      (a.labelWidthMm < b.labelWidthMm ? -1 : 1),
+  );
 }
 
 /** The one that was printed on last, while it is still used; else the first in their order. */

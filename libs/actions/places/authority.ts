@@ -6,23 +6,57 @@ interface Asked {
   readonly place: Pick<PlaceRules, 'authority'>;
 }
 
-/** Whom to ask and about what, the maker's own authority first: shown wherever the book says to ask. */
+/** Whom to ask and about what, the maker's own authorities first: shown wherever the book says to ask. */
 export const whomToAsk = ({ house, place }: Asked): string[] => [
-  ownAuthority(house),
+  ...ownAuthorities(house),
   ...place.authority.map(({ name, ask }) => `${name}: ${ask}`),
+];
+
+/** The maker's own authority, then that of each other place the maker sells in. */
+export const ownAuthorities = (house: HouseBody | undefined): string[] => [
+  ownAuthority(house),
+  ...([2, 3] as const).flatMap((n) => otherAuthority(house, n) ?? []),
 ];
 
 /**
  * The authority that the maker wrote down, with what is missing of it. Nobody's number is shipped: telephones change,
  * and a wrong one is worse than none on the day of a recall.
  */
-export function ownAuthority(house: HouseBody | undefined): string {
+function ownAuthority(house: HouseBody | undefined): string {
   const { authority = '', authorityPhone = '', authorityAddress = '', authorityWith = '', authorityOn } = house ?? {};
   if ([authority, authorityPhone, authorityAddress].every((text) => text === ''))
     return 'Your authority: not recorded. Write its name, telephone and address under The sugarhouse once, and confirm them by telephone.';
+  return authorityText('Your authority', {
+    name: authority,
+    phone: authorityPhone,
+    address: authorityAddress,
+    spokenWith: authorityWith,
+    on: authorityOn,
+  });
+}
+
+function otherAuthority(house: HouseBody | undefined, n: 2 | 3): string | undefined {
+  const text = (field: 'Place' | '' | 'Phone' | 'Address' | 'With'): string => house?.[`authority${n}${field}`] ?? '';
+  const each = { name: text(''), phone: text('Phone'), address: text('Address'), spokenWith: text('With') };
+  if ([text('Place'), each.name, each.phone, each.address].every((value) => value === '')) return undefined;
+  return authorityText(`Your authority in ${text('Place') || 'another place you sell in'}`, {
+    ...each,
+    on: house?.[`authority${n}On`],
+  });
+}
+
+interface AuthorityTyped {
+  readonly name: string;
+  readonly phone: string;
+  readonly address: string;
+  readonly spokenWith: string;
+  readonly on: string | undefined;
+}
+
+function authorityText(whose: string, { name, phone, address, spokenWith, on }: AuthorityTyped): string {
   const confirmed =
-    authorityWith !== '' && authorityOn
-      ? `confirmed by telephone with ${authorityWith} on ${authorityOn}`
+    spokenWith !== '' && on
+      ? `confirmed by telephone with ${spokenWith} on ${on}`
       : 'not confirmed yet: call them, and write with whom and when under The sugarhouse';
-  return `Your authority: ${authority || 'name not recorded'}, telephone ${authorityPhone || 'not recorded'}, address ${authorityAddress || 'not recorded'}; ${confirmed}.`;
+  return `${whose}: ${name || 'name not recorded'}, telephone ${phone || 'not recorded'}, address ${address || 'not recorded'}; ${confirmed}.`;
 }

@@ -1,5 +1,6 @@
 import { type Column, letterEm, type PlacedText, type Wish } from '../layout/fit-text.js';
 import type { DesignName } from './label.js';
+import type { Box, FramedDesign } from './framed-designs.js';
 import { netMarginMm, type NetBand } from '../layout/net-band.js';
 import type { Stock } from '../stocks/stocks.js';
 import { quietModules, type SymbolChoice } from '../symbol/symbol.js';
@@ -12,6 +13,7 @@ export interface Plan {
   readonly bar?:
     { readonly heightMm: number; readonly xMm: number; readonly yMm: number; readonly column: Column } | undefined;
   readonly makerLast?: boolean;
+  readonly logo?: Box | undefined;
   /** Places the jar's code under the symbol; undefined when it stands in the column. */
   readonly codeBelowSymbol?: ((wish: CodeWish) => PlacedText | undefined) | undefined;
 }
@@ -22,7 +24,9 @@ type CodeWish = Pick<Wish, 'emMm' | 'leastLetterMm' | 'face'>;
  * `ledger`: words ranged left, the symbol square to the top right. `lamp`: the maker's name in paper on a bar of ink.
  * `market`: the symbol at the left, the product first and large, the maker under it. Plans come best first.
  */
-export const designs: Readonly<Record<DesignName, (stock: Stock, choice: SymbolChoice, net: NetBand) => Plan[]>> = {
+export const designs: Readonly<
+  Record<Exclude<DesignName, FramedDesign>, (stock: Stock, choice: SymbolChoice, net: NetBand) => Plan[]>
+> = {
   ledger: (stock, choice, net) => besideSymbol(stock, choice, net, { side: 'right', topMm: 0 }),
   lamp: (stock, choice, net) => {
     const heightMm = Math.max(6, stock.labelHeightMm * 0.2);
@@ -92,7 +96,7 @@ function codeUnder(
 ): PlacedText | undefined {
   const text = '0000-0000';
   const darkMm = choice.modules * choice.moduleMm;
-  const leastMm = wish.leastLetterMm / letterEm(text);
+  const leastMm = wish.leastLetterMm / letterEm(text, wish.face);
   const emMm = Math.max(leastMm, Math.min(darkMm / widthEm(text, wish.face), stock.labelHeightMm * 0.075));
   const widthMm = widthEm(text, wish.face) * emMm;
   const topMm = darkBottomMm + quietModules * choice.moduleMm + overshootEm * emMm;

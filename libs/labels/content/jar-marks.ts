@@ -1,6 +1,7 @@
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import type { LabelJar } from './label.js';
 import type { LabelRun } from '../drawing/label-run.js';
+import type { LabelLook } from './label-look.js';
 import type { LabelLayout } from '../layout/layout.js';
 import { faceOperators } from '../drawing/pdf-face.js';
 import { number, type LogAppender, pointsPerMm } from '../drawing/pen.js';
@@ -15,10 +16,25 @@ export function faceOnce(document: PDFKit.PDFDocument, layout: LabelLayout, appe
     Type: 'XObject',
     Subtype: 'Form',
     BBox: [0, 0, layout.widthMm, layout.heightMm],
-    Resources: { Font: appender.fonts() },
+    Resources: {
+      Font: appender.fonts(),
+      ...(layout.logo ? { XObject: { Logo: logoImage(document, layout.look) } } : {}),
+    },
   });
   face.end(Buffer.from(operators, 'latin1'));
   return face;
+}
+
+/** On a colour printer in its own colours; else a stencil through which the ink of the moment is painted. */
+export function logoImage(document: PDFKit.PDFDocument, look: LabelLook): unknown {
+  const { widthPx, heightPx, ink, rgb } = look.logo!;
+  const each = { Type: 'XObject', Subtype: 'Image', Width: widthPx, Height: heightPx };
+  const image =
+    look.colour === 'black'
+      ? document.ref({ ...each, ImageMask: true, BitsPerComponent: 1, Decode: [0, 1] })
+      : document.ref({ ...each, ColorSpace: 'DeviceRGB', BitsPerComponent: 8 });
+  image.end(Buffer.from(look.colour === 'black' ? ink : rgb));
+  return image;
 }
 
 /** What differs from jar to jar: the symbol and the code in letters. The symbol's corner is laid on a printer dot. */

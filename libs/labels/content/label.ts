@@ -54,6 +54,11 @@ export const designWords = {
   ledger: 'Ledger: the name ranged left, the symbol square to the corner',
   lamp: 'Lamp: the name in paper on a bar of ink',
   market: 'Market: the symbol first, then the product, the maker under it',
+  tall: 'Tall jar: upright in a frame, the symbol in the middle',
+  squat: 'Squat jar: in a frame, your drawing at the left, the symbol at the right',
+  jug: 'Jug: the product large across the head, the rest in two columns',
+  tin: 'Tin: your name on a band, the product large under it',
+  lid: 'Lid: round or oval, in a ring',
 } as const;
 export type DesignName = keyof typeof designWords;
 

@@ -1,10 +1,12 @@
 import type { LabelContent, Undrawable } from '../content/label.js';
-import { runsOf } from './type-faces.js';
+import { displayFace, type LabelLook, plainLook } from '../content/label-look.js';
+import { type Face, runsOf } from './type-faces.js';
 
 /** Letters of the label that the typeface doesn't have, by field: named before anything is printed. */
-export function undrawable(content: LabelContent): Undrawable[] {
+export function undrawable(content: LabelContent, look: LabelLook = plainLook): Undrawable[] {
   return fields(content).flatMap(([field, text]) => {
-    const characters = runsOf(text, 'words').undrawable.filter((character) => character !== ' ');
+    const face: Face = /^(Maker|Product)/.test(field) ? displayFace('heavy', look) : 'words';
+    const characters = runsOf(text, face).undrawable.filter((character) => character !== ' ');
     return characters.length > 0 ? [{ field, characters }] : [];
   });
 }

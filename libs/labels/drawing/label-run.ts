@@ -9,6 +9,7 @@ import {
   type PrinterDpi,
   printerDpis,
 } from '../content/label.js';
+import type { LabelLook } from '../content/label-look.js';
 import { checkStock, labelsPerPage, type Stock } from '../stocks/stocks.js';
 import type { SymbolKind } from '../symbol/symbol-text.js';
 
@@ -21,6 +22,7 @@ export interface LabelRun {
   readonly symbol: SymbolKind;
   readonly dpi: PrinterDpi;
   readonly design?: DesignName | undefined;
+  readonly look?: LabelLook | undefined;
   /** Positions already used up on the first sheet. */
   readonly skip?: number | undefined;
   /** For a printer that is off: right and down in millimetres. */
@@ -37,6 +39,7 @@ export function settingProblem({
   skip = 0,
   nudge,
   symbol,
+  look,
 }: Omit<LabelRun, 'jars' | 'createdAt'>): LabelProblem | undefined {
   const { faults } = checkStock(stock);
   if (faults.length > 0) return { kind: 'bad-stock', stock: stock.name, faults };
@@ -50,7 +53,7 @@ export function settingProblem({
     return bad('Public address', 'an address that any phone can reach, like https://example.org', symbol.address);
   if (symbol.kind === 'gs1' && !isGtin(symbol.gtin))
     return bad('GTIN', '8, 12, 13 or 14 digits of the maker’s own, the last of which checks', symbol.gtin);
-  const cannot = undrawable(content);
+  const cannot = undrawable(content, look);
   return cannot.length > 0 ? { kind: 'cannot-draw', undrawable: cannot } : undefined;
 }
 

@@ -1,25 +1,55 @@
 import type { LabelLayout } from '../layout/layout.js';
 import { netFace } from '../layout/net-band.js';
+import { colourParts } from '../content/label-look.js';
+import type { Shape } from '../layout/frames.js';
 import { number, type LogAppender } from './pen.js';
+import { roundedPath } from './rounded-path.js';
 
 /** Everything that is the same on each label of a run, as PDF operators in millimetres from the label's bottom left. */
 export function faceOperators(layout: LabelLayout, appender: LogAppender): string {
   const up = (yMm: number): number => layout.heightMm - yMm;
+  const tint = colourParts(layout.look).map(number).join(' ');
+  const isBlack = layout.look.colour === 'black';
+  const tinted = (operators: string): string =>
+    isBlack || operators === '' ? operators : `${tint} rg ${tint} RG\n${operators}0 g 0 G\n`;
   return [
     '0 g\n',
     layout.practice ? practiceAcross(layout, appender) : '',
-    layout.bar
-      ? `0 ${number(up(layout.bar.heightMm))} ${number(layout.widthMm)} ${number(layout.bar.heightMm)} re f\n`
-      : '',
-    taper(layout),
+    tinted(
+      [
+        layout.bar
+          ? `0 ${number(up(layout.bar.heightMm))} ${number(layout.widthMm)} ${number(layout.bar.heightMm)} re f\n`
+          : '',
+        ...layout.frame.map((shape) => outline(shape, layout.heightMm)),
+        taper(layout),
+        logo(layout),
+      ].join(''),
+    ),
     ...layout.texts.map((line) => {
       const shown = appender.text(line.text, line.face, line.emMm, line.xMm, up(line.baselineMm));
-      return line.paper ? `1 g\n${shown}0 g\n` : shown;
+      if (line.paper) return `1 g\n${shown}0 g\n`;
+      return line.tinted ? tinted(shown) : shown;
     }),
     ...layout.net.lines.map(({ text, xMm, baselineMm }) =>
       appender.text(text, netFace, layout.net.emMm, xMm, up(baselineMm)),
     ),
   ].join('');
+}
+
+function outline(shape: Shape, labelHeightMm: number): string {
+  const { xMm, yMm, widthMm, heightMm, strokeMm } = shape;
+  const [rx, ry] =
+    shape.kind === 'ellipse'
+      ? [widthMm / 2, heightMm / 2]
+      : [Math.max(shape.cornerMm, 0.01), Math.max(shape.cornerMm, 0.01)];
+  return `${number(strokeMm)} w ${roundedPath(xMm, labelHeightMm - yMm - heightMm, widthMm, heightMm, rx, ry)} S\n`;
+}
+
+/** The drawing as an image named Logo, painted in the ink of the moment or, in colour, in its own. */
+function logo({ logo: box, heightMm }: LabelLayout): string {
+  if (!box) return '';
+  const at = [box.widthMm, 0, 0, box.heightMm, box.xMm, heightMm - box.yMm - box.heightMm];
+  return `q ${at.map(number).join(' ')} cm /Logo Do Q\n`;
 }
 
 /** From a hand's breadth of sap to a thread of syrup: it narrows from half a millimetre to a tenth. */

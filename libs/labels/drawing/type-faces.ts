@@ -3,23 +3,50 @@ import PDFDocument from 'pdfkit';
 import { packageRoot } from '#libs/package-root.js';
 
 /**
- * The one family of labels, pages and documents: Atkinson Hyperlegible Next for words and Mono for codes (SIL Open
- * Font License; its text ships in each package), in which 0 and O, 1, I and l can't be confused. Latin and Latin with
+ * The family of labels, pages and documents: Atkinson Hyperlegible Next for words and Mono for codes, in which 0 and O,
+ * 1, I and l can't be confused. Only the maker's name, the product and a tag's story may be set in another: Fraunces, an
+ * old-style serif, or Zilla Slab (all SIL Open Font License; its text ships in each package). Latin and Latin with
  * rarer accents are separate files, so a text is split into runs, each drawn from the file that has its letters.
  */
-export type Face = 'words' | 'words-semi' | 'words-bold' | 'words-heavy' | 'code' | 'code-bold';
+export type Face =
+  | 'words'
+  | 'words-semi'
+  | 'words-bold'
+  | 'words-heavy'
+  | 'code'
+  | 'code-bold'
+  | 'serif'
+  | 'serif-semi'
+  | 'serif-heavy'
+  | 'slab'
+  | 'slab-semi'
+  | 'slab-heavy';
 
 export interface Run {
   readonly text: string;
   readonly font: string;
 }
 
-/** Heights of the letters as parts of the em, the same in every weight (read from the font files). */
+/** Heights of Atkinson's letters as parts of the em, the same in every weight (read from the font files). */
 export const capHeightEm = 0.668;
 export const xHeightEm = 0.496;
 export const descentEm = 0.21;
 /** Brackets, a slash and l stand above the capitals. */
 export const tallEm = 0.709;
+
+/** Heights of a face's letters as parts of the em; of a family the lowest of its weights. */
+export interface LetterHeights {
+  readonly cap: number;
+  readonly x: number;
+  readonly descent: number;
+}
+
+export const letterHeights = (face: Face): LetterHeights =>
+  face.startsWith('serif') ? serifHeights : face.startsWith('slab') ? slabHeights : atkinsonHeights;
+
+const atkinsonHeights: LetterHeights = { cap: capHeightEm, x: xHeightEm, descent: descentEm };
+const serifHeights: LetterHeights = { cap: 0.7, x: 0.469, descent: 0.245 };
+const slabHeights: LetterHeights = { cap: 0.65, x: 0.445, descent: 0.223 };
 
 /** Runs of a text, or the characters that no file of the face can draw. */
 export function runsOf(text: string, face: Face): { runs: Run[]; undrawable: string[] } {
@@ -45,7 +72,7 @@ export const widthEm = (text: string, face: Face): number =>
 
 export const fontPath = (font: string): string => {
   const [family, subset, weight] = font.split('/') as [string, string, string];
-  const name = `atkinson-hyperlegible-${family}`;
+  const name = ['next', 'mono'].includes(family) ? `atkinson-hyperlegible-${family}` : family;
   return join(packageRoot, 'node_modules/@fontsource', name, 'files', `${name}-${subset}-${weight}-normal.woff`);
 };
 
@@ -55,7 +82,8 @@ export interface LoadedFont {
   readonly font: {
     hasGlyphForCodePoint(codePoint: number): boolean;
     layout(text: string): {
-      glyphs: { path: { commands: { command: string; args: number[] }[] }; advanceWidth: number }[];
+      glyphs: { path: { commands: { command: string; args: number[] }[] } }[];
+      positions: { xAdvance: number; xOffset: number; yOffset: number }[];
     };
     readonly unitsPerEm: number;
   };
@@ -90,6 +118,12 @@ const files: Readonly<Record<Face, readonly [string, number]>> = {
   'words-heavy': ['next', 800],
   code: ['mono', 400],
   'code-bold': ['mono', 700],
+  serif: ['fraunces', 400],
+  'serif-semi': ['fraunces', 600],
+  'serif-heavy': ['fraunces', 800],
+  slab: ['zilla-slab', 400],
+  'slab-semi': ['zilla-slab', 600],
+  'slab-heavy': ['zilla-slab', 700],
 };
 
 /** Never written: only its fonts are asked for widths. */

@@ -1,6 +1,7 @@
 import type { Writable } from 'node:stream';
 import PDFDocument from 'pdfkit';
 import { number, logAppenderFor, type LogAppender, pointsPerMm } from '../drawing/pen.js';
+import { roundedPath } from '../drawing/rounded-path.js';
 import { withoutScaling } from '../drawing/print-scaling.js';
 import { labelCorner, labelsPerPage, type Stock } from '../stocks/stocks.js';
 import { streamPages } from '../drawing/stream-pages.js';
@@ -88,55 +89,8 @@ function rulers(xMm: number, yMm: number, stock: Stock): string {
   return `${ticks.join('')}S\n`;
 }
 
-/** A quarter of a circle by one cubic curve: the handle lies at 0.5523 of the radius. */
-function roundedOutline(xMm: number, yMm: number, { labelWidthMm, labelHeightMm, cornerMm }: Stock): string {
-  const [left, low, right, high] = [xMm, yMm, xMm + labelWidthMm, yMm + labelHeightMm];
-  const r = cornerMm;
-  const h = r * (1 - 0.5523);
-  const path: (number | string)[] = [
-    left + r,
-    low,
-    'm',
-    right - r,
-    low,
-    'l',
-    right - h,
-    low,
-    right,
-    low + h,
-    right,
-    low + r,
-    'c',
-    right,
-    high - r,
-    'l',
-    right,
-    high - h,
-    right - h,
-    high,
-    right - r,
-    high,
-    'c',
-    left + r,
-    high,
-    'l',
-    left + h,
-    high,
-    left,
-    high - h,
-    left,
-    high - r,
-    'c',
-    left,
-    low + r,
-    'l',
-    left,
-    low + h,
-    left + h,
-    low,
-    left + r,
-    low,
-    'c',
-  ];
-  return `${path.map((part) => (typeof part === 'number' ? number(part) : part)).join(' ')} h S\n`;
+function roundedOutline(xMm: number, yMm: number, stock: Stock): string {
+  const { labelWidthMm, labelHeightMm, cornerMm, shape } = stock;
+  const [rx, ry] = shape === 'oval' ? [labelWidthMm / 2, labelHeightMm / 2] : [cornerMm, cornerMm];
+  return `${roundedPath(xMm, yMm, labelWidthMm, labelHeightMm, rx, ry)} S\n`;
 }

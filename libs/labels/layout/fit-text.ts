@@ -1,4 +1,4 @@
-import { capHeightEm, descentEm, type Face, widthEm, xHeightEm } from '../drawing/type-faces.js';
+import { type Face, letterHeights, widthEm } from '../drawing/type-faces.js';
 
 /** Words that want a place in a column: how large they would like to be and how small they may become. */
 export interface Wish {
@@ -38,6 +38,8 @@ export interface PlacedText {
   readonly baselineMm: number;
   readonly widthMm: number;
   readonly paper?: boolean;
+  /** In the maker's colour, where the label is printed in one. */
+  readonly tinted?: boolean;
 }
 
 export interface Column {
@@ -45,6 +47,8 @@ export interface Column {
   readonly heightMm: number;
   readonly align: 'left' | 'centre';
   readonly mostScale: number;
+  /** On a round label: what is left of the width between two heights from the column's top. Lines are centred. */
+  readonly widthBetween?: ((topMm: number, bottomMm: number) => number) | undefined;
 }
 
 /**
@@ -52,6 +56,8 @@ export interface Column {
  * small letters give way to capitals, and what is optional is left out, before anything is refused.
  */
 export function fitText(wishes: readonly Wish[], column: Column): { lines: PlacedLine[] } | { tooMuch: string[] } {
+  // What has no room at its smallest is told at once: to try every size would keep a page of stocks waiting for seconds.
+  if (!fitsSmallest(wishes, column)) return { tooMuch: blame(wishes, column) };
   for (const chosen of withoutOptional(wishes)) {
     const squeezed = !chosen.some(({ optional }) => optional);
     for (const options of squeezed ? manners : roomyManners) {
@@ -65,6 +71,13 @@ export function fitText(wishes: readonly Wish[], column: Column): { lines: Place
   return { tooMuch: blame(wishes, column) };
 }
 
+/** Whether all that is needed has room when it is set as small as it may be. */
+function fitsSmallest(wishes: readonly Wish[], column: Column): boolean {
+  const needed = wishes.filter(({ optional }) => !optional);
+  const set = (options: (typeof manners)[number]) => needed.map((wish) => inManner(wish, options));
+  return manners.some((options) => place(set(options), column, 0.3) !== undefined);
+}
+
 /** What is optional stays only while the rest is still set generously. */
 const roomyManners = ['mixed', 'capitals'] as const;
 const manners = ['mixed', 'capitals', 'close'] as const;
@@ -76,7 +89,8 @@ function inManner(wish: Wish, options: (typeof manners)[number]): Wish {
 }
 
 /** Height of the letters the law measures: capitals, or the small o in mixed case. */
-export const letterEm = (text: string): number => (/\p{Ll}/u.test(text) ? xHeightEm : capHeightEm);
+export const letterEm = (text: string, face: Face): number =>
+  /\p{Ll}/u.test(text) ? letterHeights(face).x : letterHeights(face).cap;
 
 function* withoutOptional(wishes: readonly Wish[]): Generator<readonly Wish[]> {
   yield wishes;
@@ -91,39 +105,74 @@ function place(wishes: readonly Wish[], column: Column, scale: number): PlacedLi
   const lines: PlacedLine[] = [];
   let bottomMm = 0;
   for (const wish of wishes) {
-    const emMm = Math.max(wish.emMm * scale, wish.leastLetterMm / letterEm(wish.text));
-    const joined = wish.joins === 'gladly' && joinTo(lines.at(-1), wish, emMm, column);
-    if (joined) {
-      lines.push(joined);
-      continue;
-    }
-    const texts = breakText(wish.text, wish.face, column.widthMm / emMm);
+    const emMm = Math.max(wish.emMm * scale, wish.leastLetterMm / letterEm(wish.text, wish.face));
+    if (wish.joins === 'gladly' && joinTo(lines, wish, emMm, column)) continue;
+    const { cap } = letterHeights(wish.face);
+    const gapMm = lines.length > 0 ? (wish.gapBeforeMm ?? 0) * Math.min(1, scale) : 0;
+    const clearEm = Math.max(pitchEm(wish.text), cap + 0.1 + hangingMm(lines.at(-1)) / emMm);
+    const firstMm = lines.length === 0 ? cap * emMm : bottomMm + gapMm + clearEm * emMm;
+    const texts = linesOf(wish, emMm, firstMm, column);
     if (!texts) return undefined;
     for (const [index, text] of texts.entries()) {
-      const firstOfAll = lines.length === 0;
-      const gapMm = index === 0 && !firstOfAll ? (wish.gapBeforeMm ?? 0) * Math.min(1, scale) : 0;
-      const baselineMm: number = firstOfAll ? capHeightEm * emMm : bottomMm + gapMm + pitchEm(text) * emMm;
+      const baselineMm: number = index === 0 ? firstMm : bottomMm + pitchEm(text) * emMm;
       const widthMm = widthEm(text, wish.face) * emMm;
+      const hangsMm = belowEm(text, wish.face) * emMm;
+      if (widthMm > roomAt(column, baselineMm - cap * emMm, baselineMm + hangsMm) + 1e-9) return undefined;
       const xMm = column.align === 'left' ? 0 : (column.widthMm - widthMm) / 2;
       lines.push({ item: wish.item, text, face: wish.face, emMm, xMm, baselineMm, widthMm });
       bottomMm = baselineMm;
-      if (baselineMm + belowEm(text) * emMm > column.heightMm + 1e-9) return undefined;
+      if (baselineMm + hangsMm > column.heightMm + 1e-9) return undefined;
     }
   }
   return lines;
 }
 
+/** How far a line hangs below its baseline: small words under a large name keep clear of its tails. */
+const hangingMm = (line: PlacedLine | undefined): number => (line ? belowEm(line.text, line.face) * line.emMm : 0);
+
+const roomAt = ({ widthMm, widthBetween }: Column, topMm: number, bottomMm: number): number =>
+  widthBetween ? Math.min(widthMm, widthBetween(topMm, bottomMm)) : widthMm;
+
+/** A wish in as few lines as the column allows; on a round label each line by the width at its own height. */
+function linesOf(wish: Wish, emMm: number, firstMm: number, column: Column): string[] | undefined {
+  if (!column.widthBetween) return breakText(wish.text, wish.face, column.widthMm / emMm);
+  const { cap, descent } = letterHeights(wish.face);
+  const pitchMm = pitchEm(wish.text) * emMm;
+  for (let count = 1; count <= wish.text.split(' ').length; count++) {
+    const rooms = Array.from({ length: count }, (_, index) => {
+      const baselineMm = firstMm + index * pitchMm;
+      return roomAt(column, baselineMm - cap * emMm, baselineMm + descent * emMm);
+    });
+    const texts = breakText(wish.text, wish.face, Math.min(...rooms) / emMm);
+    if (texts && texts.length <= count) return texts;
+  }
+  return undefined;
+}
+
 /** Words with small letters hang below the line; capitals and figures stand closer. */
 const pitchEm = (text: string): number => (/\p{Ll}/u.test(text) ? 1.14 : 1.02);
-const belowEm = (text: string): number => (/[gjpqyçQ(),;]/.test(text) ? descentEm : 0.03);
+const belowEm = (text: string, face: Face): number => (/[gjpqyçQ(),;]/.test(text) ? letterHeights(face).descent : 0.03);
 
-/** The wish on the line of the one before it, when there is room: a gap of an em between them. */
-function joinTo(before: PlacedLine | undefined, wish: Wish, emMm: number, column: Column): PlacedLine | undefined {
-  if (!before || column.align === 'centre') return undefined;
-  const xMm = before.xMm + before.widthMm + emMm * 0.8;
+/** Puts the wish on the line of the one before it, when there is room: a gap of an em between them. */
+function joinTo(lines: PlacedLine[], wish: Wish, emMm: number, column: Column): boolean {
+  const before = lines.at(-1);
+  if (!before) return false;
+  const gapMm = emMm * 0.8;
   const widthMm = widthEm(wish.text, wish.face) * emMm;
-  if (xMm + widthMm > column.widthMm) return undefined;
-  return { item: wish.item, text: wish.text, face: wish.face, emMm, xMm, baselineMm: before.baselineMm, widthMm };
+  const start = lines.findIndex(({ baselineMm }) => baselineMm === before.baselineMm);
+  const fromMm = lines[start]!.xMm;
+  const endMm = before.xMm + before.widthMm + gapMm + widthMm;
+  const { cap, descent } = letterHeights(wish.face);
+  const mostMm = roomAt(column, before.baselineMm - cap * emMm, before.baselineMm + descent * emMm);
+  if ((column.align === 'left' ? endMm : endMm - fromMm) > mostMm) return false;
+  const one = { item: wish.item, text: wish.text, face: wish.face, emMm, baselineMm: before.baselineMm, widthMm };
+  lines.push({ ...one, xMm: endMm - widthMm });
+  if (column.align === 'centre') {
+    const moveMm = (column.widthMm - (endMm - fromMm)) / 2 - fromMm;
+    for (let index = start; index < lines.length; index++)
+      lines[index] = { ...lines[index]!, xMm: lines[index]!.xMm + moveMm };
+  }
+  return true;
 }
 
 /** Breaks at spaces into as few lines as the width asks for, evened out; undefined when one word is wider than the column. */

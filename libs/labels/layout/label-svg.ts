@@ -8,7 +8,9 @@ import { netFace } from './net-band.js';
 import { diagramEndsMm } from '../drawing/pdf-face.js';
 import { symbolModules, symbolSvgPath } from '../symbol/symbol.js';
 import { jarText } from '../symbol/symbol-text.js';
-import { type Face } from '../drawing/type-faces.js';
+import { pathUnits, textPath } from '../drawing/text-path.js';
+import { labelColours } from '../content/label-look.js';
+import type { Shape } from './frames.js';
 
 /** One label as it will print, for the page beside the form, or what stands in the way of it. */
 export function previewLabel(
@@ -25,42 +27,75 @@ export function previewLabel(
   };
 }
 
-/** A label in millimetres; its page must carry the typeface's style sheet, else words are squeezed to their widths. */
+/** A label in millimetres: its letters are outlines and its drawing is inside it, so that it looks as it prints. */
 export function labelSvg(layout: LabelLayout, code: string, symbolText: string): string {
-  const { widthMm, heightMm, cornerMm, symbol } = layout;
-  const modules = symbolSvgPath(symbolModules(symbolText, symbol), symbol.modules);
-  const formatted = [...layout.texts, ...layout.net.lines].map(({ text }) => text).join('; ');
+  const { widthMm, heightMm } = layout;
+  const clip = `face-${code}`;
+  const edge = edgeShape(layout);
   return [
-    `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${widthMm} ${heightMm}" width="${widthMm}mm" height="${heightMm}mm" role="img" aria-label="${escaped(`Label: ${formatted}; jar code ${printedJarCode(code)}`)}">`,
-    `<defs><clipPath id="face-${code}"><rect width="${widthMm}" height="${heightMm}" rx="${cornerMm}"/></clipPath></defs>`,
-    `<rect width="${widthMm}" height="${heightMm}" rx="${cornerMm}" fill="#fff"/>`,
-    `<g fill="#000" clip-path="url(#face-${code})">`,
-    practice(layout),
-    layout.bar ? `<rect width="${widthMm}" height="${round(layout.bar.heightMm)}"/>` : '',
-    taper(layout),
-    ...layout.texts.map((line) => words(line)),
-    ...layout.net.lines.map((line) => words({ ...line, item: 'Net quantity', face: netFace, emMm: layout.net.emMm })),
-    words({ ...layout.code, text: printedJarCode(code) }),
-    `<path transform="translate(${round(symbol.xMm)} ${round(symbol.yMm)}) scale(${round(symbol.moduleMm)})" shape-rendering="crispEdges" d="${modules}"/>`,
+    `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${widthMm} ${heightMm}" width="${widthMm}mm" height="${heightMm}mm" role="img" aria-labelledby="${clip}-text">`,
+    `<desc id="${clip}-text">${escaped(spokenLabel(layout, code))}</desc>`,
+    `<defs><clipPath id="${clip}">${edge}</clipPath></defs>`,
+    edge.replace('/>', ' fill="#fff"/>'),
+    `<g fill="#000" clip-path="url(#${clip})">`,
+    labelFace(layout),
+    jarMarks(layout, code, symbolText),
     '</g></svg>',
   ].join('');
 }
 
-const families: Readonly<Record<Face, readonly [string, number]>> = {
-  words: ['Atkinson Hyperlegible Next', 400],
-  'words-semi': ['Atkinson Hyperlegible Next', 600],
-  'words-bold': ['Atkinson Hyperlegible Next', 700],
-  'words-heavy': ['Atkinson Hyperlegible Next', 800],
-  code: ['Atkinson Hyperlegible Mono', 400],
-  'code-bold': ['Atkinson Hyperlegible Mono', 700],
-};
+const spokenLabel = (layout: LabelLayout, code: string): string =>
+  `Label: ${[...layout.texts, ...layout.net.lines].map(({ text }) => text).join('; ')}; jar code ${printedJarCode(code)}${layout.practice ? '; PRACTICE across it' : ''}`;
 
-function words({ text, face, emMm, xMm, baselineMm, widthMm, paper }: PlacedText): string {
-  const [family, weight] = families[face];
+/** What is the same on each label of a run. */
+export function labelFace(layout: LabelLayout): string {
+  const tint = labelColours[layout.look.colour].hex;
+  const bar = layout.bar ? `<rect width="${layout.widthMm}" height="${round(layout.bar.heightMm)}"/>` : '';
+  return [
+    practice(layout),
+    `<g fill="${tint}" stroke="none">${bar}${taper(layout)}${logo(layout, tint)}</g>`,
+    `<g fill="none" stroke="${tint}">${layout.frame.map(frameLine).join('')}</g>`,
+    ...layout.texts.map((line) => words(line, line.paper ? '#fff' : line.tinted ? tint : undefined)),
+    ...layout.net.lines.map((line) => words({ ...line, item: 'Net quantity', face: netFace, emMm: layout.net.emMm })),
+  ].join('');
+}
+
+/** What differs from jar to jar: its code and its symbol. */
+export function jarMarks(layout: LabelLayout, code: string, symbolText: string): string {
+  const { symbol } = layout;
+  const modules = symbolSvgPath(symbolModules(symbolText, symbol), symbol.modules);
   return (
-    `<text x="${round(xMm)}" y="${round(baselineMm)}" font-family="'${family}', sans-serif" font-weight="${weight}" font-size="${round(emMm)}"` +
-    ` textLength="${round(widthMm)}" lengthAdjust="spacingAndGlyphs"${paper ? ' fill="#fff"' : ''}>${escaped(text)}</text>`
+    words({ ...layout.code, text: printedJarCode(code) }) +
+    `<path transform="translate(${round(symbol.xMm)} ${round(symbol.yMm)}) scale(${round(symbol.moduleMm)})" shape-rendering="crispEdges" d="${modules}"/>`
   );
+}
+
+function edgeShape({ widthMm, heightMm, cornerMm, isOval }: LabelLayout): string {
+  const [rx, ry] = isOval ? [widthMm / 2, heightMm / 2] : [cornerMm, cornerMm];
+  return `<rect width="${widthMm}" height="${heightMm}" rx="${rx}" ry="${ry}"/>`;
+}
+
+function frameLine(shape: Shape): string {
+  const { xMm, yMm, widthMm, heightMm, strokeMm } = shape;
+  const [rx, ry] = shape.kind === 'ellipse' ? [widthMm / 2, heightMm / 2] : [shape.cornerMm, shape.cornerMm];
+  const [x, y, w, h, r, q] = [xMm, yMm, widthMm, heightMm, rx, ry].map((each) => round(each));
+  return `<rect x="${x}" y="${y}" width="${w}" height="${h}" rx="${r}" ry="${q}" stroke-width="${strokeMm}"/>`;
+}
+
+/** Black on a printer without colour, as the PDF has it; in colour its own. */
+function logo({ logo: box, look }: LabelLayout, tint: string): string {
+  if (!box || !look.logo) return '';
+  const png = look.colour === 'black' ? look.logo.inkPng : look.logo.colourPng;
+  return (
+    `<image x="${round(box.xMm)}" y="${round(box.yMm)}" width="${round(box.widthMm)}" height="${round(box.heightMm)}"` +
+    ` color="${tint}" href="data:image/png;base64,${Buffer.from(png).toString('base64')}"/>`
+  );
+}
+
+function words({ text, face, emMm, xMm, baselineMm }: PlacedText, fill?: string): string {
+  const scale = round(emMm / pathUnits, 1e7);
+  const at = `translate(${round(xMm)} ${round(baselineMm)}) scale(${scale} ${-scale})`;
+  return `<path transform="${at}"${fill ? ` fill="${fill}"` : ''} d="${textPath(text, face)}"/>`;
 }
 
 function taper({ taper: line }: LabelLayout): string {
@@ -73,10 +108,11 @@ function taper({ taper: line }: LabelLayout): string {
 function practice({ practice: across }: LabelLayout): string {
   if (!across) return '';
   const { word, emMm, turn, xMm, yMm } = across;
-  const [family, weight] = families['words-heavy'];
-  return `<text transform="translate(${round(xMm)} ${round(yMm)}) rotate(${round((-turn * 180) / Math.PI)})" font-family="'${family}', sans-serif" font-weight="${weight}" font-size="${round(emMm)}" fill="none" stroke="#737373" stroke-width=".15">${word}</text>`;
+  const scale = emMm / pathUnits;
+  const at = `translate(${round(xMm)} ${round(yMm)}) rotate(${round((-turn * 180) / Math.PI)}) scale(${round(scale, 1e7)} ${-round(scale, 1e7)})`;
+  return `<path transform="${at}" fill="none" stroke="#737373" stroke-width="${round(0.15 / scale)}" d="${textPath(word, 'words-heavy')}"/>`;
 }
 
-const round = (value: number): number => Math.round(value * 1000) / 1000;
+const round = (value: number, places = 1000): number => Math.round(value * places) / places;
 const entities: Readonly<Record<string, string>> = { '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' };
 const escaped = (text: string): string => text.replace(/[&<>"]/g, (letter) => entities[letter]!);

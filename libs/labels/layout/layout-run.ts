@@ -31,13 +31,13 @@ export function layoutRun(request: Asked, code: string): Placed | { problem: Lab
 }
 
 function layoutWithLeast(
-  { content, stock, stocks, dpi, design, symbol }: Asked,
+  { content, stock, stocks, dpi, design, look, symbol }: Asked,
   code: string,
   least: NetLeast,
 ): Placed | { problem: LabelProblem } {
   let refused: () => LabelProblem;
   for (const shorter of shorterSymbols(symbol)) {
-    const job = { content, stock, dpi, design, symbolText: jarText(shorter, content, code) };
+    const job = { content, stock, dpi, design, look, symbolText: jarText(shorter, content, code) };
     const placed = layoutLabel(job, least);
     if ('layout' in placed) return { layout: withNote(placed.layout, shorter), symbol: shorter };
     refused = () => doesNotFit(job, placed.unfit, stocks);

@@ -2,6 +2,10 @@ import { cylinderPanelMm2 } from '#libs/syrup/labelling/type-height.js';
 import { designs, type Plan } from '../content/designs.js';
 import { fitText, type PlacedLine, type PlacedText, type Wish } from './fit-text.js';
 import type { DesignName, LabelContent, PrinterDpi, Unfit } from '../content/label.js';
+import { type Box, type FramedDesign, framedDesigns, netSettingFor } from '../content/framed-designs.js';
+import { displayFace, type LabelLook, plainLook } from '../content/label-look.js';
+import { compose, type Composed, fitted } from './compose.js';
+import type { Shape } from './frames.js';
 import { codeWish, labelText } from '../content/label-text.js';
 import { netQuantity, netQuantityLeast, type NetLeast } from '../content/net-quantity.js';
 import { netHeights, placeNet, type NetBand } from './net-band.js';
@@ -15,6 +19,7 @@ export interface LabelLayout {
   readonly widthMm: number;
   readonly heightMm: number;
   readonly cornerMm: number;
+  readonly isOval: boolean;
   readonly texts: readonly PlacedText[];
   readonly net: NetBand;
   readonly symbol: PlacedSymbol;
@@ -24,6 +29,11 @@ export interface LabelLayout {
   readonly taper: { readonly xMm: number; readonly yMm: number; readonly widthMm: number } | undefined;
   /** A bar of ink behind the maker's name, where the design has one. */
   readonly bar: { readonly heightMm: number } | undefined;
+  /** Lines round the words, where the design has them. */
+  readonly frame: readonly Shape[];
+  readonly look: LabelLook;
+  /** Where the maker's own drawing goes, where there is one and room for it. */
+  readonly logo: Box | undefined;
   readonly practice: PracticeMark | undefined;
   /** What was taken for granted, in sentences. */
   readonly notes: readonly string[];
@@ -40,6 +50,7 @@ export interface LabelJob {
   readonly stock: Stock;
   readonly dpi: PrinterDpi;
   readonly design?: DesignName | undefined;
+  readonly look?: LabelLook | undefined;
   /** What one jar's symbol will say: every jar's is as long. */
   readonly symbolText: string;
 }
@@ -79,6 +90,8 @@ function layoutWords(job: WordsJob, least: NetLeast): { layout: LabelLayout } | 
  */
 function layoutAll(job: WordsJob, least: NetLeast): { layout: LabelLayout } | { unfit: Unfit[] } {
   const { content, stock } = job;
+  const design = designOn(stock, job.design ?? 'ledger');
+  if (isFramed(design)) return layoutFramed(job, design, least);
   const net = placeNet(
     netQuantity(content.container, content.country).lines,
     netHeights(least.millimetres, content.country),
@@ -89,13 +102,81 @@ function layoutAll(job: WordsJob, least: NetLeast): { layout: LabelLayout } | { 
   const choices = symbolChoices(job.symbolText, job.dpi, mostModuleMm(stock));
   let unfit: Unfit[] = [{ item: 'Symbol', because: 'its text is longer than a symbol of this size can hold' }];
   for (const choice of choices) {
-    for (const plan of designs[job.design ?? 'ledger'](stock, choice, net)) {
+    for (const plan of designs[design](stock, choice, net).flatMap((each) => withLogo(each, job.look))) {
       const placed = fillPlan(job, plan, least);
       if ('unfit' in placed) unfit = placed.unfit;
       else return { layout: finish(job, plan, choice, net, placed, notes(least, choice, stock)) };
     }
   }
   return { unfit };
+}
+
+/** A round label has its own layout, and a straight one has no ring. */
+function designOn({ shape }: Stock, design: DesignName): DesignName {
+  if (shape === 'oval') return 'lid';
+  return design === 'lid' ? 'squat' : design;
+}
+
+const isFramed = (design: DesignName): design is FramedDesign => framedDesigns.some((each) => each === design);
+
+/** The same in a frame: a generous name and product matter more there than the largest symbol. */
+function layoutFramed(
+  job: WordsJob,
+  design: FramedDesign,
+  least: NetLeast,
+): { layout: LabelLayout } | { unfit: Unfit[] } {
+  const { content, stock } = job;
+  const setting = netSettingFor(design, stock);
+  const parts = netQuantity(content.container, content.country).lines;
+  const net = placeNet(parts, netHeights(least.millimetres, content.country), stock, isLetOff(content), setting);
+  if (!net) return { unfit: [netTooLarge(least.millimetres)] };
+  let items: readonly string[] = ['Symbol'];
+  for (const choice of symbolChoices(job.symbolText, job.dpi, stock.labelHeightMm > 110 ? 0.8 : 0.5)) {
+    const composed = compose({ ...job, look: job.look ?? plainLook }, design, { choice, net, least });
+    if ('unfit' in composed) items = composed.unfit;
+    else return { layout: framed(job, composed, choice, net, notes(least, choice, stock)) };
+  }
+  return tooMuch(items);
+}
+
+function framed(
+  job: WordsJob,
+  { composition, texts, code, logo }: Composed,
+  choice: SymbolChoice,
+  net: NetBand,
+  formatted: string[],
+): LabelLayout {
+  const { stock, content } = job;
+  const { zones, bandMm } = composition;
+  return {
+    widthMm: stock.labelWidthMm,
+    heightMm: stock.labelHeightMm,
+    cornerMm: stock.cornerMm,
+    isOval: stock.shape === 'oval',
+    texts,
+    net,
+    symbol: { ...choice, ...composition.symbol },
+    code,
+    taper: composition.taper,
+    bar: bandMm === undefined ? undefined : { heightMm: bandMm },
+    frame: composition.frame,
+    look: job.look ?? plainLook,
+    logo,
+    practice: content.practice && !job.practiceApart ? practiceMark(zones[0]!.column) : undefined,
+    notes: [...(job.look?.logo && !logo ? [noPlaceForLogo] : []), ...formatted],
+  };
+}
+
+const noPlaceForLogo = 'Your drawing is left out: this label has no room for it';
+
+/** With a drawing the column gives way at its left, where enough is left for the words; else it stays as it was. */
+function withLogo(plan: Plan, look: LabelLook | undefined): Plan[] {
+  if (!look?.logo) return [plan];
+  const { column } = plan;
+  const widthMm = Math.min(column.widthMm * 0.26, column.heightMm * 0.7, 30);
+  const rest = { ...column, xMm: column.xMm + widthMm + 2, widthMm: column.widthMm - widthMm - 2 };
+  const box = { xMm: column.xMm, yMm: column.yMm, widthMm, heightMm: Math.min(column.heightMm, widthMm * 1.3) };
+  return widthMm < 6 ? [plan] : [{ ...plan, column: rest, logo: fitted(look.logo, box) }, plan];
 }
 
 /** 21 CFR 101.7(f): only a panel that was measured, and found to be 5 in² or less, is let off the bottom 30 %. */
@@ -122,8 +203,12 @@ interface Filled {
   readonly taperMm: number | undefined;
 }
 
-function fillPlan({ content, practiceApart }: WordsJob, plan: Plan, least: NetLeast): Filled | { unfit: Unfit[] } {
-  const wishes = labelText(content, least.millimetres);
+function fillPlan(
+  { content, practiceApart, look = plainLook }: WordsJob,
+  plan: Plan,
+  least: NetLeast,
+): Filled | { unfit: Unfit[] } {
+  const wishes = inLook(labelText(content, least.millimetres), look);
   const code = codeWish(content.country === 'CA');
   const inColumn: Wish = { item: 'Jar code', text: 'WWWW-WWWW', ...code, joins: 'gladly' };
   const head = plan.bar ? fitText(wishes.maker.slice(0, 1).map(nameInBar), plan.bar.column) : { lines: [] };
@@ -140,11 +225,21 @@ function fillPlan({ content, practiceApart }: WordsJob, plan: Plan, least: NetLe
   const prepared = settle(body.lines, plan);
   const lines = [
     ...head.lines.map((line) => ({ ...moved(line, plan.bar!.xMm, plan.bar!.yMm), paper: true })),
-    ...prepared.lines,
+    ...prepared.lines.map((line) => (/^(Maker|Product)/.test(line.item) ? { ...line, tinted: true } : line)),
   ];
   const found = lines.find(({ item }) => item === 'Jar code') ?? plan.codeBelowSymbol?.(code);
   if (!found) return { unfit: [{ item: 'Jar code', because: 'there is no room for it under the symbol' }] };
   return { lines: lines.filter((line) => line !== found), code: found, taperMm: prepared.taperMm };
+}
+
+/** The maker's name and the product in the look's typeface; plain they stay as they are. */
+function inLook(wishes: ReturnType<typeof labelText>, look: LabelLook): ReturnType<typeof labelText> {
+  if (look.typeface === 'plain') return wishes;
+  const dressed = (wish: Wish): Wish =>
+    wish.item === 'Maker' || wish.item.startsWith('Product')
+      ? { ...wish, face: displayFace(wish.item === 'Maker' ? 'semi' : 'heavy', look) }
+      : wish;
+  return { ...wishes, maker: wishes.maker.map(dressed), words: wishes.words.map(dressed) };
 }
 
 const setOff = (wish: Wish, index: number): Wish => (index === 0 ? { ...wish, gapBeforeMm: 1.4 } : wish);
@@ -196,6 +291,7 @@ function finish(
     widthMm: stock.labelWidthMm,
     heightMm: stock.labelHeightMm,
     cornerMm: stock.cornerMm,
+    isOval: stock.shape === 'oval',
     texts: filled.lines,
     net,
     symbol: { ...choice, ...plan.symbol },
@@ -205,8 +301,11 @@ function finish(
         ? undefined
         : { xMm: column.xMm, yMm: filled.taperMm, widthMm: column.widthMm * 0.96 },
     bar: plan.bar && { heightMm: plan.bar.heightMm },
+    frame: [],
+    look: job.look ?? plainLook,
+    logo: plan.logo,
     practice: content.practice && !job.practiceApart ? practiceMark(column) : undefined,
-    notes: formatted,
+    notes: [...(job.look?.logo && !plan.logo ? [noPlaceForLogo] : []), ...formatted],
   };
 }
 

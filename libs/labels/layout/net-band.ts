@@ -41,22 +41,31 @@ export const netHeights = (leastMm: number, country: 'US' | 'CA'): NetHeights =>
   smallMm: country === 'US' ? leastMm : 1.6,
 });
 
+/** How the statement stands at the foot: its margin, and on a round label what is left of the width between two heights. */
+export interface NetSetting {
+  readonly align: 'left' | 'centre';
+  readonly marginMm: number;
+  /** In a frame it stands clear of the lines, and no larger than it must be. */
+  readonly inFrame?: boolean;
+  readonly widthBetween?: ((topMm: number, bottomMm: number) => number) | undefined;
+}
+
 /** Undefined when it cannot be set at its least height in the bottom 30 %, or, where `letOff`, in the bottom half. */
 export function placeNet(
   parts: readonly string[],
   least: NetHeights,
   stock: Stock,
   letOff = false,
+  setting: NetSetting = { align: 'left', marginMm: netMarginMm(stock) },
 ): NetBand | undefined {
-  const marginMm = netMarginMm(stock);
   const hasSmall = parts.some((part) => /\p{Ll}/u.test(part));
   const small = hasSmall ? least.smallMm * (capHeightEm / xHeightEm) : 0;
   const leastMm = Math.max(least.figuresMm, small);
   const wantedMm = Math.max(leastMm, Math.min(stock.labelHeightMm * 0.075, leastMm * 1.5));
-  for (const letterMm of [wantedMm, leastMm]) {
+  for (const letterMm of setting.inFrame ? [leastMm] : [wantedMm, leastMm]) {
     for (const lines of [[parts.join(' ')], [...parts]]) {
       const clearEm = small > least.figuresMm ? xHeightEm : capHeightEm;
-      const band = setBand(lines, letterMm * 1.002, { stock, marginMm, clearEm });
+      const band = setBand(lines, letterMm * 1.002, { stock, setting, clearEm });
       if (band && band.topMm >= stock.labelHeightMm * 0.7) return band;
       if (band && letOff && letterMm === leastMm && band.topMm >= stock.labelHeightMm * 0.5) return band;
     }
@@ -68,29 +77,37 @@ export const netMarginMm = (stock: Stock): number => Math.max(1.5, Math.min(4, s
 
 interface Around {
   readonly stock: Stock;
-  readonly marginMm: number;
+  readonly setting: NetSetting;
   /** Height of the letter that is measured, as much of which stays clear above. */
   readonly clearEm: number;
 }
 
-function setBand(
-  texts: readonly string[],
-  letterMm: number,
-  { stock, marginMm, clearEm }: Around,
-): NetBand | undefined {
+function setBand(texts: readonly string[], letterMm: number, around: Around): NetBand | undefined {
+  const { stock, setting, clearEm } = around;
+  const { marginMm, align } = setting;
   const emMm = letterMm / capHeightEm;
   const hangsMm = texts.at(-1)!.includes('(') ? (descentEm - 0.03) * emMm : 0;
-  const lastMm = stock.labelHeightMm - Math.max(marginMm * 0.7, 1) - hangsMm;
-  const lines = texts.map((text, index) => ({
-    text,
-    xMm: marginMm,
-    baselineMm: lastMm - (texts.length - 1 - index) * letterMm * 1.3,
-    widthMm: widthEm(text, netFace) * emMm,
-  }));
-  const topMm = lines[0]!.baselineMm - letterMm;
-  const widestMm = Math.max(...lines.map(({ widthMm }) => widthMm));
-  if (marginMm + widestMm > stock.labelWidthMm - marginMm) return undefined;
-  const clearRightMm = marginMm + widestMm + 2 * widthEm('N', netFace) * emMm;
-  const rightMm = marginMm + widestMm;
-  return { lines, emMm, letterMm, topMm, clearTopMm: topMm - clearEm * emMm, clearRightMm, rightMm };
+  const lowestMm = stock.labelHeightMm - Math.max(marginMm * (setting.inFrame ? 1 : 0.7), 1) - hangsMm;
+  const widths = texts.map((text) => widthEm(text, netFace) * emMm);
+  const roomAt = (baselineMm: number): number =>
+    Math.min(
+      stock.labelWidthMm - 2 * marginMm,
+      setting.widthBetween?.(baselineMm - letterMm, baselineMm + hangsMm) ?? Infinity,
+    );
+  // On a round label the statement climbs until its lines are no wider than the label is there.
+  for (let lastMm = lowestMm; lastMm > stock.labelHeightMm * 0.5; lastMm -= 0.5) {
+    const lines = texts.map((text, index) => {
+      const widthMm = widths[index]!;
+      const xMm = align === 'left' ? marginMm : (stock.labelWidthMm - widthMm) / 2;
+      return { text, xMm, baselineMm: lastMm - (texts.length - 1 - index) * letterMm * 1.3, widthMm };
+    });
+    if (lines.every(({ widthMm, baselineMm }) => widthMm <= roomAt(baselineMm))) {
+      const topMm = lines[0]!.baselineMm - letterMm;
+      const rightMm = Math.max(...lines.map(({ xMm, widthMm }) => xMm + widthMm));
+      const clearRightMm = align === 'left' ? rightMm + 2 * widthEm('N', netFace) * emMm : Infinity;
+      return { lines, emMm, letterMm, topMm, clearTopMm: topMm - clearEm * emMm, clearRightMm, rightMm };
+    }
+    if (!setting.widthBetween) return undefined;
+  }
+  return undefined;
 }

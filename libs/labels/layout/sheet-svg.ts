@@ -25,10 +25,11 @@ export function sheetSvg(stock: Stock): string {
 function outline(stock: Stock, position: number): string {
   const { xMm, yMm } = labelCorner(stock, position);
   const { labelWidthMm, labelHeightMm } = stock;
-  const r = Math.min(stock.cornerMm, labelWidthMm / 2, labelHeightMm / 2);
-  const [across, down] = [round(labelWidthMm - 2 * r), round(labelHeightMm - 2 * r)];
-  const turn = (dx: number, dy: number): string => (r > 0 ? `a${r} ${r} 0 0 1 ${dx} ${dy}` : '');
-  return `M${round(xMm + r)} ${round(yMm)}h${across}${turn(r, r)}v${down}${turn(-r, r)}h${-across}${turn(-r, -r)}v${-down}${turn(r, -r)}z`;
+  const corner = Math.min(stock.cornerMm, labelWidthMm / 2, labelHeightMm / 2);
+  const [r, q] = stock.shape === 'oval' ? [labelWidthMm / 2, labelHeightMm / 2] : [corner, corner];
+  const [across, down] = [round(labelWidthMm - 2 * r), round(labelHeightMm - 2 * q)];
+  const turn = (dx: number, dy: number): string => (r > 0 ? `a${r} ${q} 0 0 1 ${dx} ${dy}` : '');
+  return `M${round(xMm + r)} ${round(yMm)}h${across}${turn(r, q)}v${down}${turn(-r, q)}h${-across}${turn(-r, -q)}v${-down}${turn(r, -q)}z`;
 }
 
 const round = (mm: number): number => Math.round(mm * 1000) / 1000;

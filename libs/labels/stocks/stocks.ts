@@ -20,7 +20,7 @@ const count: Check = (value) =>
     : 'expected a whole number from 1 to 100';
 
 /** Written out rather than as a schema: the library for schemas takes longer to load than a command line may. */
-const checks: { readonly [K in keyof Stock]: Check } = {
+const checks: { readonly [K in keyof Required<Stock>]: Check } = {
   name: (value) =>
     typeof value === 'string' && /^[a-z0-9]+(-[a-z0-9]+)*$/.test(value)
       ? undefined
@@ -39,6 +39,7 @@ const checks: { readonly [K in keyof Stock]: Check } = {
   rows: count,
   cornerMm: (value) => number(value) ?? (Number(value) >= 0 ? undefined : 'expected 0 mm or more'),
   roll: (value) => (typeof value === 'boolean' ? undefined : 'expected true or false'),
+  shape: (value) => (value === undefined || value === 'oval' ? undefined : 'expected oval, or nothing'),
 };
 
 /** The stocks that come with the book, by name. */

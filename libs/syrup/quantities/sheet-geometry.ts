@@ -14,6 +14,8 @@ export interface SheetGeometry {
   readonly rows: number;
   readonly cornerMm: number;
   readonly roll: boolean;
+  /** Cut as an ellipse of its width and height, which is a circle where both are the same; a rectangle if not said. */
+  readonly shape?: 'oval' | undefined;
 }
 
 /** What is wrong with a sheet of labels, in sentences; none when labels can be printed on it. */

@@ -3,7 +3,8 @@ import { rights } from '#libs/actions/accounts/rights.js';
 import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import { placeChoices, zoneChoices } from '../../text/place-choices.js';
 import { placeList } from '#libs/actions/places/places.js';
-import { houseFields, houses } from '#libs/actions/kinds/house.js';
+import { houseFields, houses, otherAuthorityFields } from '#libs/actions/kinds/house.js';
+import { keptLogo } from '#libs/actions/labels/logo.js';
 import { record } from '#libs/actions/record/record.js';
 import { whoAndWhenKept } from '#libs/actions/record/record-diff.js';
 import { findRecord } from '#libs/store/queries/lots.js';
@@ -65,6 +66,7 @@ async function housePage(principal: Principal, sent: Sent = {}) {
     places: placeList(),
     address: judgeAddress(publicUrl || houseContext.house?.publicUrl).sentences,
     history: saved !== undefined,
+    logo: (await keptLogo(readerOf(principal))) !== undefined,
     form: {
       action: '/house',
       deed: 'Save',
@@ -97,7 +99,9 @@ async function housePage(principal: Principal, sent: Sent = {}) {
               legend: 'How it is judged and measured',
               names: ['place', 'zone', 'temperatures', 'volumes', 'elevation', 'checkEvery', 'gapsHold'],
             },
-            { legend: 'Where label codes lead', names: ['publicUrl'] },
+            { legend: 'How labels look', names: ['labelLayout', 'labelTypeface', 'labelColour'] },
+            { legend: 'Where label codes lead', names: ['publicUrl', 'jarStory'] },
+            { folded: 'You sell in other places too', names: Object.keys(otherAuthorityFields) },
           ],
           houseContext,
           // What a house says of itself is no reading: it stands in its boxes to be changed.

@@ -1,6 +1,7 @@
 import type { LabelRequest } from '#libs/actions/labels/plan-labels.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
-import { type DesignName, designWords, type PrinterDpi, printerDpis } from '#libs/labels/content/label.js';
+import { designWords, type PrinterDpi, printerDpis } from '#libs/labels/content/label.js';
+import { labelColours, typefaceWords } from '#libs/labels/content/label-look.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import type { Principal } from '../../http/principal.js';
 import { typedNudge } from './nudges.js';
@@ -16,15 +17,20 @@ export async function labelForm(principal: Principal, posted: Posted): Promise<O
   const stock = one(posted['stock']) || undefined;
   const nudge = await typedNudge(principal, stock, posted);
   if ('problem' in nudge) return nudge;
-  const design = one(posted['design']);
+  const [design, typeface, colour] = ['design', 'typeface', 'colour'].map((name) => one(posted[name]));
   return {
     ...numbers,
     ...nudge,
     stock,
     dpi: printerDpis.find((each) => String(each) === one(posted['dpi'])) satisfies PrinterDpi | undefined,
-    design: design in designWords ? (design as DesignName) : undefined,
+    design: named(designWords, design),
+    typeface: named(typefaceWords, typeface),
+    colour: named(labelColours, colour),
     symbol: (['link', 'text'] as const).find((each) => each === one(posted['symbol'])),
     gtin: one(posted['gtin']) || undefined,
     publicUrl: principal.server.settings.publicUrl,
   };
 }
+
+const named = <T extends object>(names: T, typed: string | undefined): keyof T | undefined =>
+  typed !== undefined && Object.hasOwn(names, typed) ? (typed as keyof T) : undefined;

@@ -3,6 +3,8 @@ import { rights } from '#libs/actions/accounts/rights.js';
 import { labelRefusal, planLabels } from '#libs/actions/labels/plan-labels.js';
 import { saveNote } from '#libs/store/household/household.js';
 import { drawAlignmentSheet } from '#libs/labels/layout/alignment-sheet.js';
+import { jarPaperOf } from '#libs/actions/labels/jar-paper.js';
+import { drawNeckTags, drawSealStrips } from '#libs/labels/drawing/draw-jar-paper.js';
 import { drawTags } from '#libs/labels/drawing/draw-tags.js';
 import { drawLabels } from '#libs/labels/drawing/draw-labels.js';
 import { stocksOf } from '#libs/actions/labels/stocks-of.js';
@@ -43,7 +45,7 @@ export class LabelsController {
   @RequireRole(rights.labels)
   async print(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
     const answer = await printFromForm(principal, code, posted);
-    if (!('problem' in answer)) return seeOther(answer.pdf, answer.notes);
+    if (!('problem' in answer)) return seeOther(answer.at, answer.notes);
     const view = await labelsPage(principal, code, { posted, ...answer });
     return 'problem' in view ? view : page('labels/labels', view, statusFor(answer.problem));
   }
@@ -78,6 +80,8 @@ export class LabelsController {
 
   @Get('lots/:code/tags/:kind.pdf')
   async tags(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Param('kind') kind: string) {
+    const draw = Object.hasOwn(jarPapers, kind) ? jarPapers[kind] : undefined;
+    if (draw) return jarPaper(principal, code, kind, draw);
     const tags = await tagsOf(principal, code, kind);
     if ('problem' in tags) return tags;
     const sheet = { tags: tags.tags, page: 'letter' as const, createdAt: principal.writeContext.now };
@@ -96,4 +100,16 @@ export class LabelsController {
       drawAlignmentSheet({ stock, nudge, createdAt: principal.writeContext.now }, out),
     );
   }
+}
+
+/** One for each jar, beside its label. */
+const jarPapers: Readonly<Record<string, typeof drawNeckTags>> = { neck: drawNeckTags, seal: drawSealStrips };
+
+async function jarPaper(principal: Principal, code: string, kind: string, draw: typeof drawNeckTags) {
+  const sheet = await jarPaperOf(principal.book.read, principal.writeContext, code);
+  if ('problem' in sheet) return sheet;
+  return download(`${kind}-${sheet.paper.lot}.pdf`, 'application/pdf', async (out) => {
+    const drawn = await draw({ ...sheet, createdAt: principal.writeContext.now }, out);
+    return 'problem' in drawn ? labelRefusal(drawn.problem) : undefined;
+  });
 }

@@ -15,6 +15,7 @@ import { type Principal, readerOf } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
 import { clock, dayText } from '../../text/times.js';
 import { labelForm } from './label-form.js';
+import { lookChoices } from './look-choices.js';
 import { stockChoices } from './stock-choices.js';
 
 /** Under this name the household keeps who read the cautions before the first labels. */
@@ -46,8 +47,12 @@ export async function labelsPage(principal: Principal, code: string, { posted = 
     count: labelCountSentences(await labelCountOf({ sql: read, sugarhouse }, lot.code, lot.jars ?? 0)),
     ...(await stockChoices(principal, posted, lot.code)),
     asked: Object.fromEntries(
-      ['from', 'to', 'skip', 'symbol', 'gtin', 'dpi', 'design'].map((name) => [name, one(posted[name])]),
+      ['from', 'to', 'skip', 'symbol', 'gtin', 'dpi', 'design', 'typeface', 'colour'].map((name) => [
+        name,
+        one(posted[name]),
+      ]),
     ),
+    looks: lookChoices(posted, houseContext.house),
     summary: problemView(problem),
     ...seen,
     runs: await runsOf(principal, lot),

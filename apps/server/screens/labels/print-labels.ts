@@ -1,8 +1,10 @@
 import { leftOutSentences } from '#libs/actions/labels/label-run.js';
+import { lastUsed } from '#libs/actions/labels/stock-last-used.js';
+import { defaultStock, stocksInOrder } from '#libs/actions/labels/stocks-of.js';
 import { printLabels } from '#libs/actions/labels/print-labels.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import type { Principal } from '../../http/principal.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 import { labelForm } from './label-form.js';
 
 /** Prints what the form asks for, and answers where its sheet is. */
@@ -10,9 +12,10 @@ export async function printFromForm(
   principal: Principal,
   code: string,
   posted: Posted,
-): Promise<{ pdf: string; notes: readonly string[] } | Refusal> {
+): Promise<{ at: string; notes: readonly string[] } | Refusal> {
   const request = await labelForm(principal, posted);
   if ('problem' in request) return request;
+  const isFirst = await firstOnStock(principal, request.stock);
   const printed = await printLabels(principal.book, principal.writeContext, { ...request, lot: code });
   if ('problem' in printed) return printed;
   const { lot, run, from, to, jars } = printed;
@@ -24,8 +27,22 @@ export async function printFromForm(
     right: String(run.nudge?.rightMm ?? 0),
     down: String(run.nudge?.downMm ?? 0),
     ...Object.fromEntries(
-      ['symbol', 'gtin', 'dpi', 'design'].flatMap((name) => (one(posted[name]) ? [[name, one(posted[name])]] : [])),
+      ['symbol', 'gtin', 'dpi', 'design', 'typeface', 'colour'].flatMap((name) =>
+        one(posted[name]) ? [[name, one(posted[name])]] : [],
+      ),
     ),
   });
-  return { pdf: `/lots/${lot.code}/labels.pdf?${query.toString()}`, notes: leftOutSentences(jars) };
+  const notes = leftOutSentences(jars);
+  if (one(posted['with']) === 'device') {
+    if (isFirst) query.set('first', 'yes');
+    return { at: `/lots/${lot.code}/labels/print?${query.toString()}`, notes };
+  }
+  return { at: `/lots/${lot.code}/labels.pdf?${query.toString()}`, notes };
+}
+
+/** Whether nothing was printed on the stock yet, so that its alignment sheet is offered first. */
+async function firstOnStock(principal: Principal, name: string | undefined): Promise<boolean> {
+  const reader = readerOf(principal);
+  const stock = name ?? (await defaultStock(reader, await stocksInOrder(reader)))?.name;
+  return stock !== undefined && (await lastUsed(reader, stock)) === undefined;
 }

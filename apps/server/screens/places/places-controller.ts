@@ -1,5 +1,5 @@
 import { Controller, Get, Param } from '@nestjs/common';
-import { ownAuthority, whomToAsk } from '#libs/actions/places/authority.js';
+import { ownAuthorities, whomToAsk } from '#libs/actions/places/authority.js';
 import { cautions, cautionPlaces } from '#libs/actions/places/cautions.js';
 import { isRefusal, placeList, placeRules } from '#libs/actions/places/places.js';
 import { rules } from '#libs/syrup/rules/rules.js';
@@ -32,7 +32,7 @@ export class PlacesController {
   async places(@CurrentPrincipal() principal: Principal) {
     const { house, place } = await formContext(principal);
     return page('places/places', {
-      ownAuthority: ownAuthority(house),
+      ownAuthorities: ownAuthorities(house),
       title: 'Places and rules',
       here: '',
       own: place,

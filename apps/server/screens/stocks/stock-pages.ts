@@ -17,7 +17,7 @@ export async function stocksPage(principal: Principal) {
 }
 
 const groups = [
-  { names: ['id', 'words', 'feed'] },
+  { names: ['id', 'words', 'feed', 'cut'] },
   { legend: 'The page', names: ['pageWidth', 'pageHeight', 'left', 'top'] },
   { legend: 'The labels', names: ['columns', 'rows', 'labelWidth', 'labelHeight', 'pitchX', 'pitchY', 'corner'] },
   { folded: 'Note, initials', names: ['note', 'by'] },

@@ -1,0 +1,55 @@
+import { Controller, Get, Post, Query, Req, Res } from '@nestjs/common';
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import { rights } from '#libs/actions/accounts/rights.js';
+import { keptLogo, logoOf, removeLogo, saveLogo } from '#libs/actions/labels/logo.js';
+import { type Problem, sentencesOf, unknown } from '#libs/actions/record/problem.js';
+import { LogoPage } from '#pages/house/logo.js';
+import { one, type Posted } from '../../forms/field-view.js';
+import { statusFor } from '../../forms/form-view.js';
+import { RequireRole } from '../../http/access.js';
+import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
+import { type HtmlPage, htmlPage, seeOther } from '../../http/responses.js';
+import { readUpload } from '../files/read-upload.js';
+
+/** The maker's own drawing: looked at, set, removed. It is a setting of the household, no record. */
+@Controller('house')
+export class LogoController {
+  @Get('logo')
+  show(@CurrentPrincipal() principal: Principal) {
+    return logoPage(principal);
+  }
+
+  @Get('logo.png')
+  async picture(
+    @CurrentPrincipal() principal: Principal,
+    @Query() query: Posted,
+    @Res({ passthrough: true }) reply: FastifyReply,
+  ) {
+    const logo = await logoOf(readerOf(principal));
+    if (!logo) return unknown('drawing', 'logo.png');
+    void reply.type('image/png');
+    return Buffer.from(one(query['ink']) === 'yes' ? logo.inkPng : logo.colourPng);
+  }
+
+  @Post('logo')
+  @RequireRole(rights.house, { takes: 'file' })
+  async save(@CurrentPrincipal() principal: Principal, @Req() request: FastifyRequest) {
+    const { bytes } = await readUpload(request);
+    const saved = await saveLogo(principal.book, principal.writeContext, bytes);
+    if ('problem' in saved) return logoPage(principal, saved.problem);
+    return seeOther('/house/logo', ['Saved: labels carry it from now on.']);
+  }
+
+  @Post('logo/remove')
+  @RequireRole(rights.house)
+  async remove(@CurrentPrincipal() principal: Principal) {
+    await removeLogo(principal.book, principal.writeContext);
+    return seeOther('/house/logo', ['Removed: labels carry words alone.']);
+  }
+}
+
+async function logoPage(principal: Principal, problem?: Problem): Promise<HtmlPage> {
+  const kept = await keptLogo(readerOf(principal));
+  const faults = problem ? sentencesOf(problem) : [];
+  return htmlPage(LogoPage, { kept, faults }, problem ? statusFor(problem) : 200);
+}

@@ -1,0 +1,60 @@
+import type { PackBody } from '#libs/records/record-types.js';
+import type { JarStory } from '#libs/labels/content/story-text.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { findRecord } from '#libs/store/queries/lots.js';
+
+/**
+ * Where and when the sap of a pack ran and was boiled, from its own boils and their gatherings. Only what was recorded
+ * is in it: sap is summed where every boil says how much, and what was bought is said to be.
+ */
+export async function storyOfPack(
+  reader: SugarhouseReader,
+  pack: Pick<PackBody, 'fromLots'>,
+  volumes: 'gal' | 'L',
+): Promise<JarStory> {
+  const slopes = new Set<string>();
+  const gatheredAt: string[] = [];
+  const boils: { beganAt: string; finishedAt: string | undefined; sapLitres: number | undefined }[] = [];
+  let isBought = false;
+  for (const { lot } of pack.fromLots) {
+    const boil = (await findRecord(reader, 'boil', lot))?.body;
+    if (!boil) {
+      isBought ||= (await findRecord(reader, 'receipt', lot)) !== undefined;
+      continue;
+    }
+    for (const portion of boil.gatherings) {
+      const gathering = (await findRecord(reader, 'gathering', portion.lot))?.body;
+      if (gathering?.source) slopes.add(gathering.source);
+      if (gathering) gatheredAt.push(gathering.gatheredAt);
+      else isBought ||= (await findRecord(reader, 'receipt', portion.lot)) !== undefined;
+    }
+    const { beganAt, finishedAt, sapVolume } = boil;
+    boils.push({ beganAt, finishedAt, sapLitres: sapVolume && sapVolume.millilitres / 1000 });
+  }
+  const sap = boils.map(({ sapLitres }) => sapLitres);
+  const isWhole = boils.length === pack.fromLots.length && sap.length > 0 && sap.every((each) => each !== undefined);
+  return {
+    slopes: [...slopes],
+    gathered: spanOf(gatheredAt),
+    boiled: spanOf(boils.flatMap(({ beganAt, finishedAt }) => [beganAt, finishedAt ?? beganAt])),
+    sap: isWhole
+      ? amount(
+          sap.reduce((sum, each) => sum + each, 0),
+          volumes,
+        )
+      : undefined,
+    isBought,
+  };
+}
+
+function spanOf(times: readonly string[]): JarStory['gathered'] {
+  const sorted = [...times].sort();
+  const [from, until] = [sorted[0], sorted.at(-1)];
+  return from !== undefined && until !== undefined ? { from, until } : undefined;
+}
+
+const litresInGallon = 3.785411784;
+const amount = (litres: number, unit: 'gal' | 'L'): { amount: number; unit: 'gal' | 'L' } => ({
+  amount: Math.round(unit === 'gal' ? litres / litresInGallon : litres),
+  unit,
+});

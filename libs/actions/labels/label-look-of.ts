@@ -1,0 +1,52 @@
+import type { HouseBody } from '#libs/records/record-types.js';
+import type { DesignName } from '#libs/labels/content/label.js';
+import { designWords } from '#libs/labels/content/label.js';
+import {
+  type ColourName,
+  labelColours,
+  type LabelLook,
+  type TypefaceName,
+  typefaceWords,
+} from '#libs/labels/content/label-look.js';
+import type { LabelRun } from '#libs/labels/drawing/label-run.js';
+import { layoutRun } from '#libs/labels/layout/layout-run.js';
+import type { Stock } from '#libs/labels/stocks/stocks.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { logoOf } from './logo.js';
+
+/** How labels look: as asked for, else as the sugarhouse set it, else plain and black; always with its drawing. */
+export async function lookFor(
+  reader: SugarhouseReader,
+  house: HouseBody | undefined,
+  asked: { readonly typeface?: TypefaceName | undefined; readonly colour?: ColourName | undefined },
+): Promise<LabelLook> {
+  const logo = await logoOf(reader);
+  return {
+    typeface: asked.typeface ?? named(typefaceWords, house?.labelTypeface) ?? 'plain',
+    colour: asked.colour ?? named(labelColours, house?.labelColour) ?? 'black',
+    ...(logo ? { logo } : {}),
+  };
+}
+
+/**
+ * The layout asked for, else that of the sugarhouse, else the one for the container and the shape of the label where
+ * its words fit in it, else the ledger, which holds most.
+ */
+export function designFor(run: LabelRun, asked: DesignName | undefined, house: HouseBody | undefined): DesignName {
+  const chosen = asked ?? named(designWords, house?.labelLayout);
+  if (chosen) return chosen;
+  const usual = usualDesign(run.content.container.typed, run.stock);
+  return 'layout' in layoutRun({ ...run, design: usual, stocks: [] }, '00000000') ? usual : 'ledger';
+}
+
+/** As a container is typed: `glass jar 8 fl oz`, `plastic jug 32 fl oz`, `metal can 500 mL`. */
+function usualDesign(container: string, { shape, labelWidthMm, labelHeightMm }: Stock): DesignName {
+  if (shape === 'oval') return 'lid';
+  if (labelHeightMm > labelWidthMm) return 'tall';
+  if (/\bjug\b/i.test(container)) return 'jug';
+  if (/\b(can|tin)\b/i.test(container)) return 'tin';
+  return labelHeightMm > labelWidthMm * 0.7 ? 'jug' : 'squat';
+}
+
+const named = <T extends object>(names: T, text: string | undefined): keyof T | undefined =>
+  text !== undefined && Object.hasOwn(names, text) ? (text as keyof T) : undefined;

@@ -1,0 +1,145 @@
+import type { Sharp } from 'sharp';
+import type { LabelLogo } from '#libs/labels/content/label-look.js';
+import type { Book } from '#libs/store/book.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { findNote, saveNote } from '#libs/store/household/household.js';
+import { invalid, type Refusal } from '../record/problem.js';
+import type { WriteContext } from '../record/write-context.js';
+import { logoKind, logoLimits } from './logo-check.js';
+
+/** The drawing as it is kept: checked, on white, cut to what is drawn, 1,000 pixels at its longer side at most. */
+export interface KeptLogo {
+  readonly kind: 'svg' | 'png';
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly by: string;
+  readonly at: string;
+  readonly png: Uint8Array;
+}
+
+const note = 'label-logo';
+const longestPx = 1000;
+/** What is darker than this on a scale of 0 to 255 prints as ink. */
+const inkBelow = 160;
+
+/**
+ * Keeps a maker's drawing for the labels, or says in a sentence why not: wrong kind, too large, scripts or references in
+ * it, or nothing left of it in black and white. What is kept is the drawing anew, never the file that was sent.
+ */
+export async function saveLogo(
+  book: Book,
+  context: WriteContext,
+  bytes: Uint8Array,
+): Promise<{ readonly logo: KeptLogo } | Refusal> {
+  const checked = logoKind(bytes);
+  if ('problem' in checked) return checked;
+  const drawn = await drawnAnew(bytes, checked.kind);
+  if ('problem' in drawn) return drawn;
+  const logo: KeptLogo = { ...drawn, kind: checked.kind, by: context.by, at: context.now.toISOString() };
+  const text = JSON.stringify({ ...logo, png: Buffer.from(logo.png).toString('base64') });
+  await book.writeHousehold((sql) => saveNote({ sql, sugarhouse: context.sugarhouse }, note, text));
+  return { logo };
+}
+
+export async function removeLogo(book: Book, { sugarhouse }: Pick<WriteContext, 'sugarhouse'>): Promise<void> {
+  await book.writeHousehold((sql) => saveNote({ sql, sugarhouse }, note, ''));
+}
+
+export async function keptLogo(reader: SugarhouseReader): Promise<KeptLogo | undefined> {
+  const text = await findNote(reader, note);
+  if (!text) return undefined;
+  const kept = JSON.parse(text) as Omit<KeptLogo, 'png'> & { readonly png: string };
+  return { ...kept, png: Buffer.from(kept.png, 'base64') };
+}
+
+/** The drawing in the forms that a label is printed from; undefined where there is none. */
+export async function logoOf(reader: SugarhouseReader): Promise<LabelLogo | undefined> {
+  const kept = await keptLogo(reader);
+  if (!kept) return undefined;
+  const key = `${reader.sugarhouse} ${kept.at} ${kept.png.length}`;
+  const before = printable.get(key);
+  if (before) return before;
+  const made = await forPrinting(kept);
+  if (printable.size > 8) printable.clear();
+  printable.set(key, made);
+  return made;
+}
+
+const printable = new Map<string, LabelLogo>();
+
+async function forPrinting({ png, widthPx, heightPx }: KeptLogo): Promise<LabelLogo> {
+  const rgb = await (await sharpOf(png)).removeAlpha().toColourspace('srgb').raw().toBuffer();
+  const grey = await greyOf(png);
+  const rowBytes = Math.ceil(widthPx / 8);
+  const ink = new Uint8Array(rowBytes * heightPx).fill(255);
+  for (let y = 0; y < heightPx; y++)
+    for (let x = 0; x < widthPx; x++)
+      if (grey[y * widthPx + x]! < inkBelow) ink[y * rowBytes + (x >> 3)]! &= ~(0x80 >> (x & 7));
+  const inkPng = await (await sharpOf(png)).greyscale().threshold(inkBelow).png().toBuffer();
+  return { widthPx, heightPx, ink, rgb, inkPng, colourPng: png };
+}
+
+type Drawn = Pick<KeptLogo, 'png' | 'widthPx' | 'heightPx'>;
+
+async function drawnAnew(bytes: Uint8Array, kind: 'svg' | 'png'): Promise<Drawn | Refusal> {
+  try {
+    const { width, height } = await (await sharpOf(bytes)).metadata();
+    if (width * height > logoLimits.pixels)
+      return invalid(
+        'file',
+        'a drawing of 25 million pixels at most',
+        `one of ${width} × ${height} pixels: save it smaller`,
+      );
+    if (kind === 'png' && Math.max(width, height) < logoLimits.leastPixels)
+      return invalid(
+        'file',
+        `${logoLimits.leastPixels} pixels at its longer side, to print sharply`,
+        `${width} × ${height}`,
+      );
+    const density = Math.min(2400, Math.max(1, (72 * longestPx) / Math.max(width, height)));
+    const whole = (await sharpOf(bytes, kind === 'svg' ? density : undefined))
+      .flatten({ background: '#ffffff' })
+      .resize(longestPx, longestPx, { fit: 'inside', withoutEnlargement: kind === 'png' });
+    const flat = await whole.png().toBuffer();
+    const { data, info } = await (
+      await sharpOf(flat)
+    )
+      .trim({ background: '#ffffff', threshold: 12 })
+      .png({ compressionLevel: 9, palette: true })
+      .toBuffer({ resolveWithObject: true });
+    const fault = await inkFault(data);
+    return fault ?? { png: data, widthPx: info.width, heightPx: info.height };
+  } catch {
+    return invalid('file', 'a drawing that can be read', `a broken ${kind.toUpperCase()} file`);
+  }
+}
+
+/** A drawing must still be there on a printer that knows only black: neither pale nor one dark block. */
+async function inkFault(png: Uint8Array): Promise<Refusal | undefined> {
+  const grey = await greyOf(png);
+  let drawn = 0;
+  let ink = 0;
+  for (const value of grey) {
+    if (value < 245) drawn++;
+    if (value < inkBelow) ink++;
+  }
+  if (drawn < grey.length * 0.002) return invalid('file', 'a drawing in dark ink', 'one that is white all over');
+  if (ink < drawn * 0.25)
+    return invalid(
+      'file',
+      'a drawing that is dark enough for a printer that has only black',
+      `one of which ${Math.round((100 * ink) / drawn)} % would be left in black: draw it darker`,
+    );
+  return ink > grey.length * 0.97
+    ? invalid('file', 'a drawing that is still one in black and white', 'one that prints as a black block')
+    : undefined;
+}
+
+const greyOf = async (png: Uint8Array): Promise<Uint8Array> =>
+  (await sharpOf(png)).greyscale().toColourspace('b-w').raw().toBuffer();
+
+/** Loaded when a drawing is asked for: its library takes longer to load than most pages to draw. */
+async function sharpOf(bytes: Uint8Array, density?: number): Promise<Sharp> {
+  const { default: sharp } = await import('sharp');
+  return sharp(bytes, { limitInputPixels: logoLimits.pixels * 2, ...(density === undefined ? {} : { density }) });
+}

@@ -1,0 +1,88 @@
+/** What was recorded of a jar's syrup before it was packed; times are ISO with the zone they were written in. */
+export interface JarStory {
+  readonly slopes: readonly string[];
+  readonly gathered: Span | undefined;
+  readonly boiled: Span | undefined;
+  readonly sap: { readonly amount: number; readonly unit: 'gal' | 'L' } | undefined;
+  /** Some of its sap or syrup came from another house. */
+  readonly isBought: boolean;
+}
+
+interface Span {
+  readonly from: string;
+  readonly until: string;
+}
+
+/** A sentence for each thing that was recorded, none for what was not. */
+export function storySentences({ slopes, gathered, boiled, sap, isBought }: JarStory): string[] {
+  const on = gathered && daysIn(gathered, english);
+  const from = slopes.length > 0 ? `Its sap ran at ${list(slopes, 'and')}` : '';
+  return [
+    from && (on ? `${from}, gathered ${on}.` : `${from}.`),
+    !from && on ? `Its sap was gathered ${on}.` : '',
+    boiled ? `It was boiled ${nightIn(boiled, english)}.` : '',
+    sap
+      ? `${sap.amount} ${sap.unit === 'gal' ? (sap.amount === 1 ? 'gallon' : 'gallons') : 'litres'} of sap went into the pans.`
+      : '',
+    isBought ? 'Some of it came from another sugarhouse.' : '',
+  ].filter(Boolean);
+}
+
+export function storySentencesFr({ slopes, gathered, boiled, sap, isBought }: JarStory): string[] {
+  const on = gathered && daysIn(gathered, french);
+  const from = slopes.length > 0 ? `Son eau d’érable a coulé à ${list(slopes, 'et')}` : '';
+  return [
+    from && (on ? `${from}, récoltée ${on}.` : `${from}.`),
+    !from && on ? `Son eau d’érable a été récoltée ${on}.` : '',
+    boiled ? `Il a été bouilli ${nightIn(boiled, french)}.` : '',
+    sap ? `${sap.amount} ${sap.unit === 'gal' ? 'gallons' : 'litres'} d’eau d’érable dans les bassins.` : '',
+    isBought ? 'Une partie vient d’une autre érablière.' : '',
+  ].filter(Boolean);
+}
+
+interface Tongue {
+  readonly months: readonly string[];
+  readonly day: (day: number, month: string) => string;
+  readonly on: (day: string) => string;
+  readonly between: (from: string, until: string) => string;
+  readonly night: (from: string, until: string | undefined) => string;
+}
+
+const english: Tongue = {
+  months: 'January February March April May June July August September October November December'.split(' '),
+  day: (day, month) => `${day} ${month}`,
+  on: (day) => `on ${day}`,
+  between: (from, until) => `from ${from} to ${until}`,
+  night: (from, until) => (until ? `in the night of ${from} to ${until}` : `in the night of ${from}`),
+};
+
+const french: Tongue = {
+  months: 'janvier février mars avril mai juin juillet août septembre octobre novembre décembre'.split(' '),
+  day: (day, month) => `${day === 1 ? '1er' : day} ${month}`,
+  on: (day) => `le ${day}`,
+  between: (from, until) => `du ${from} au ${until}`,
+  night: (from, until) => (until ? `dans la nuit du ${from} au ${until}` : `dans la nuit du ${from}`),
+};
+
+function daysIn({ from, until }: Span, tongue: Tongue): string {
+  const [first, last] = [dayText(from, tongue), dayText(until, tongue)];
+  const year = until.slice(0, 4);
+  return first === last ? tongue.on(`${last} ${year}`) : tongue.between(first, `${last} ${year}`);
+}
+
+/** One night is one that begins in the evening, or ends on the next day. */
+function nightIn(span: Span, tongue: Tongue): string {
+  const [from, until] = [span.from.slice(0, 10), span.until.slice(0, 10)];
+  const year = span.until.slice(0, 4);
+  const isNext = Date.parse(until) - Date.parse(from) === 86_400_000;
+  if (isNext) return tongue.night(dayText(from, tongue), `${dayText(until, tongue)} ${year}`);
+  return from === until && Number(span.from.slice(11, 13)) >= 18
+    ? tongue.night(`${dayText(from, tongue)} ${year}`, undefined)
+    : daysIn(span, tongue);
+}
+
+const dayText = (iso: string, { months, day }: Tongue): string =>
+  day(Number(iso.slice(8, 10)), months[Number(iso.slice(5, 7)) - 1] ?? '');
+
+const list = (names: readonly string[], and: string): string =>
+  names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} ${and} ${names.at(-1)!}`;

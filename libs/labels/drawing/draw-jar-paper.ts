@@ -1,0 +1,251 @@
+import type { Writable } from 'node:stream';
+import PDFDocument from 'pdfkit';
+import { logoImage } from '../content/jar-marks.js';
+import { colourParts, displayFace, type LabelLook } from '../content/label-look.js';
+import type { LabelProblem } from '../content/label.js';
+import { fitText, type Wish } from '../layout/fit-text.js';
+import { fitted } from '../layout/compose.js';
+import { type LogAppender, logAppenderFor, number, pointsPerMm } from './pen.js';
+import { withoutScaling } from './print-scaling.js';
+import { roundedPath } from './rounded-path.js';
+import { streamPages } from './stream-pages.js';
+import { type Face, letterHeights, runsOf, widthEm } from './type-faces.js';
+
+/** What hangs on a jar or seals it, beside its label: the same for every jar of a pack. */
+export interface JarPaper {
+  readonly maker: string;
+  readonly product: string;
+  readonly productFr?: string | undefined;
+  readonly lot: string;
+  readonly packed: string;
+  readonly story: readonly string[];
+  readonly storyFr?: readonly string[] | undefined;
+  readonly look: LabelLook;
+  readonly practice: boolean;
+}
+
+export interface PaperSheet {
+  readonly paper: JarPaper;
+  readonly count: number;
+  readonly createdAt: Date;
+}
+
+/** Letter and A4 alike hold this: the smaller of both sides, the rest is margin. */
+const pageMm = { widthMm: 215.9, heightMm: 279.4 };
+
+interface Cutting {
+  readonly title: string;
+  readonly words: string;
+  readonly widthMm: number;
+  readonly heightMm: number;
+  readonly columns: number;
+  readonly rows: number;
+  readonly draw: (paper: JarPaper, pen: LogAppender) => string;
+}
+
+/** Six to a letter page, each 2 1/2 × 4 in, folded in the middle over a string or a neck. */
+const neckTag: Cutting = {
+  title: 'Neck tags',
+  words: 'Stiff paper. Cut on the dotted lines, fold on the dashed one, punch the ring for a string.',
+  widthMm: 63.5,
+  heightMm: 101.6,
+  columns: 3,
+  rows: 2,
+  draw: neckTagOperators,
+};
+
+/** Twenty-two to a letter page, each 3 3/4 × 3/4 in, over the lid and down both sides of the jar. */
+const sealStrip: Cutting = {
+  title: 'Seal strips',
+  words:
+    'A sheet that is one large label. Cut on the dotted lines, snip the little V on both edges, stick over the lid and down both sides: it tears at the V when the lid is turned.',
+  widthMm: 95.25,
+  heightMm: 19.05,
+  columns: 2,
+  rows: 11,
+  draw: sealStripOperators,
+};
+
+export const drawNeckTags = (sheet: PaperSheet, out: Writable) => drawPaper(neckTag, sheet, out);
+export const drawSealStrips = (sheet: PaperSheet, out: Writable) => drawPaper(sealStrip, sheet, out);
+
+async function drawPaper(
+  cutting: Cutting,
+  { paper, count, createdAt }: PaperSheet,
+  out: Writable,
+): Promise<{ pages: number } | { problem: LabelProblem }> {
+  const problem = paperProblem(paper, count);
+  if (problem) return { problem };
+  const document = withoutScaling(
+    new PDFDocument({
+      autoFirstPage: false,
+      size: [pageMm.widthMm * pointsPerMm, pageMm.heightMm * pointsPerMm],
+      margin: 0,
+      lang: paper.productFr ? 'en-CA' : 'en-US',
+      info: {
+        Title: `${cutting.title} of ${paper.lot}`,
+        Author: paper.maker,
+        Creator: 'Boilbook',
+        Producer: 'Boilbook',
+        CreationDate: createdAt,
+      },
+    }),
+  );
+  const pages = streamPages(document, out);
+  const pen = logAppenderFor(document);
+  const one = cutting.draw(paper, pen);
+  const logo = paper.look.logo && logoImage(document, paper.look);
+  const perPage = cutting.columns * cutting.rows;
+  const leftMm = (pageMm.widthMm - cutting.columns * cutting.widthMm) / 2;
+  const topMm = (pageMm.heightMm - cutting.rows * cutting.heightMm) / 2;
+  let made = 0;
+  for (let from = 0; from < count; from += perPage) {
+    const parts = [headLine(cutting, pen, leftMm, topMm)];
+    for (let position = 0; position < Math.min(perPage, count - from); position++) {
+      const xMm = leftMm + (position % cutting.columns) * cutting.widthMm;
+      const yMm = pageMm.heightMm - topMm - (Math.floor(position / cutting.columns) + 1) * cutting.heightMm;
+      parts.push(`q 1 0 0 1 ${number(xMm)} ${number(yMm)} cm\n${cutLines(cutting)}${one}Q\n`);
+    }
+    document.addPage();
+    Object.assign(document.page.fonts, pen.fonts());
+    if (logo) (document.page.xobjects as Record<string, unknown>)['Logo'] = logo;
+    document.addContent(
+      `1 0 0 -1 0 ${number(document.page.height)} cm\nq ${number(pointsPerMm)} 0 0 ${number(pointsPerMm)} 0 0 cm\n0 g 0 G\n${parts.join('')}Q`,
+    );
+    made++;
+    await pages.turned();
+  }
+  await pages.finish();
+  return { pages: made };
+}
+
+function paperProblem({ maker, product, story, look }: JarPaper, count: number): LabelProblem | undefined {
+  if (count < 1) return { kind: 'no-jars' };
+  const texts: readonly [string, string, Face][] = [
+    ['Maker', maker, displayFace('semi', look)],
+    ['Product', product, displayFace('heavy', look)],
+    ...story.map((text): [string, string, Face] => ['Story', text, displayFace('text', look)]),
+  ];
+  const undrawable = texts.flatMap(([field, text, face]) => {
+    const characters = runsOf(text, face).undrawable;
+    return characters.length > 0 ? [{ field, characters }] : [];
+  });
+  return undrawable.length > 0 ? { kind: 'cannot-draw', undrawable } : undefined;
+}
+
+const headLine = ({ words }: Cutting, pen: LogAppender, leftMm: number, topMm: number): string => {
+  const room = pageMm.widthMm - 2 * leftMm;
+  const emMm = Math.min(3, room / widthEm(words, 'words'));
+  return pen.text(words, 'words', emMm, leftMm, pageMm.heightMm - topMm + 3);
+};
+
+const cutLines = ({ widthMm, heightMm }: Cutting): string =>
+  `q [0.2 1.2] 0 d 1 J 0.2 w 0.4 G 0 0 ${number(widthMm)} ${number(heightMm)} re S Q\n`;
+
+const tint = (look: LabelLook): string => {
+  const parts = colourParts(look).map(number).join(' ');
+  return `${parts} rg ${parts} RG\n`;
+};
+
+/** The front on the lower half; the story on the upper one, upside down, so that it stands upright when folded. */
+function neckTagOperators(paper: JarPaper, pen: LogAppender): string {
+  const { widthMm, heightMm } = neckTag;
+  const half = heightMm / 2;
+  const ring = roundedPath(widthMm / 2 - 2.5, half - 2.5, 5, 5, 2.5);
+  const side = (operators: string): string => `${frame(widthMm, half)}${operators}`;
+  return [
+    `q [1.6 1.2] 0 d 0.15 w 0.5 G 0 ${number(half)} m ${number(widthMm)} ${number(half)} l S Q\n`,
+    `q 0.15 w 0.5 G ${ring} S Q\n`,
+    `q ${tint(paper.look)}${side(front(paper, pen, half))}Q\n`,
+    `q -1 0 0 -1 ${number(widthMm)} ${number(heightMm)} cm ${tint(paper.look)}${side(back(paper, pen, half))}Q\n`,
+  ].join('');
+}
+
+const frame = (widthMm: number, highMm: number): string =>
+  `0.4 w ${roundedPath(3, 3, widthMm - 6, highMm - 8.5, 1.5)} S 0.15 w ${roundedPath(3.9, 3.9, widthMm - 7.8, highMm - 10.3, 1)} S\n`;
+
+function front(paper: JarPaper, pen: LogAppender, half: number): string {
+  const { look } = paper;
+  const logo =
+    look.logo && fitted(look.logo, { xMm: 12, yMm: 7.5, widthMm: neckTag.widthMm - 24, heightMm: half * 0.3 });
+  const topMm = logo ? logo.yMm + logo.heightMm + 1.5 : 9;
+  const drawing = logo
+    ? `q ${[logo.widthMm, 0, 0, logo.heightMm, logo.xMm, half - logo.yMm - logo.heightMm].map(number).join(' ')} cm /Logo Do Q\n`
+    : '';
+  const words: Wish[] = [
+    wish('Maker', paper.maker, displayFace('semi', look), 3.6),
+    wish('Product', paper.product, displayFace('heavy', look), 6, 0.8),
+    ...(paper.productFr ? [wish('Product in French', paper.productFr, displayFace('heavy', look), 4.6)] : []),
+    wish('Lot', `${paper.practice ? 'PRACTICE · ' : ''}${paper.packed} · ${paper.lot}`, 'words', 2.3, 1.4),
+  ];
+  return drawing + column(words, pen, { topMm, bottomMm: half - 5, half });
+}
+
+function back(paper: JarPaper, pen: LogAppender, half: number): string {
+  const { look, story, storyFr } = paper;
+  const told = story.length > 0 ? story : ['Pure maple syrup, boiled from sap.'];
+  const words = [
+    wish('Story', told.join(' '), displayFace('text', look), 3.4),
+    ...(storyFr?.length ? [wish('Story in French', storyFr.join(' '), displayFace('text', look), 3.4, 1.6)] : []),
+  ];
+  return column(words, pen, { topMm: 9, bottomMm: half - 5, half });
+}
+
+const wish = (item: string, text: string, face: Face, emMm: number, gapBeforeMm = 0): Wish => ({
+  item,
+  text,
+  face,
+  emMm,
+  leastLetterMm: 0.9,
+  gapBeforeMm,
+});
+
+function column(
+  wishes: readonly Wish[],
+  pen: LogAppender,
+  { topMm, bottomMm, half }: { topMm: number; bottomMm: number; half: number },
+): string {
+  const insetMm = 6;
+  const heightMm = bottomMm - topMm;
+  const set = fitText(wishes, { widthMm: neckTag.widthMm - 2 * insetMm, heightMm, align: 'centre', mostScale: 1.3 });
+  if ('tooMuch' in set) return '';
+  const last = set.lines.at(-1)!;
+  const downMm = (heightMm - last.baselineMm - letterHeights(last.face).descent * last.emMm) / 2;
+  return set.lines
+    .map((line) =>
+      pen.text(line.text, line.face, line.emMm, insetMm + line.xMm, half - topMm - downMm - line.baselineMm),
+    )
+    .join('');
+}
+
+/** Both ends hold to the glass; between the two V the strip lies on the lid. */
+function sealStripOperators(paper: JarPaper, pen: LogAppender): string {
+  const { widthMm, heightMm } = sealStrip;
+  const ends = [24, widthMm - 24];
+  const snips = ends.map(
+    (x) =>
+      [0, heightMm]
+        .map((y) => {
+          const tip = y === 0 ? 4.5 : heightMm - 4.5;
+          return `${number(x - 2)} ${number(y)} m ${number(x)} ${number(tip)} l ${number(x + 2)} ${number(y)} l S\n`;
+        })
+        .join('') + `[0.6 0.9] 0 d ${number(x)} 4.5 m ${number(x)} ${number(heightMm - 4.5)} l S [] 0 d\n`,
+  );
+  const both = paper.productFr !== undefined;
+  const middle = widthMm / 2;
+  const centred = (text: string, face: Face, emMm: number, xMm: number, yMm: number, roomMm: number): string => {
+    const em = Math.min(emMm, roomMm / widthEm(text, face));
+    return pen.text(text, face, em, xMm - (widthEm(text, face) * em) / 2, yMm);
+  };
+  const broken = both ? ['If broken, do not use', 'Si brisé, ne pas consommer'] : ['If this is broken,', 'do not use'];
+  return [
+    `q ${tint(paper.look)}0.25 w\n${snips.join('')}`,
+    centred(paper.maker, displayFace('heavy', paper.look), 4.4, middle, heightMm - 7.4, 42),
+    centred(both ? 'SEALED · SCELLÉ' : 'SEALED', 'words-bold', 3, middle, 6.6, 42),
+    centred(`${paper.practice ? 'PRACTICE ' : ''}LOT ${paper.lot}`, 'code-bold', 2.3, middle, 3, 42),
+    ...[12, widthMm - 12].flatMap((x) =>
+      broken.map((text, row) => centred(text, 'words', 2.4, x, 10.4 - row * 3.2, 20)),
+    ),
+    'Q\n',
+  ].join('');
+}

@@ -1,0 +1,146 @@
+import { type FramedDesign, type Box, compositions, type Composition, type Zone } from '../content/framed-designs.js';
+import { displayFace, type LabelLook } from '../content/label-look.js';
+import { codeWish, labelText } from '../content/label-text.js';
+import type { NetLeast } from '../content/net-quantity.js';
+import { practiceWish } from '../content/practice-mark.js';
+import type { LabelContent } from '../content/label.js';
+import { capHeightEm, letterHeights, widthEm } from '../drawing/type-faces.js';
+import type { Stock } from '../stocks/stocks.js';
+import type { SymbolChoice } from '../symbol/symbol.js';
+import { fitText, letterEm, type PlacedText, type Wish } from './fit-text.js';
+import type { NetBand } from './net-band.js';
+
+export interface Composed {
+  readonly composition: Composition;
+  readonly texts: readonly PlacedText[];
+  readonly code: PlacedText;
+  readonly logo: Box | undefined;
+}
+
+interface Job {
+  readonly content: LabelContent;
+  readonly stock: Stock;
+  readonly look: LabelLook;
+  readonly practiceApart?: boolean;
+}
+
+/** Sets a label in a frame around one choice of symbol, or says what has no room. */
+export function compose(
+  job: Job,
+  design: FramedDesign,
+  { choice, net, least }: { choice: SymbolChoice; net: NetBand; least: NetLeast },
+): Composed | { unfit: readonly string[] } {
+  const wishes = zoneWishes(job, least);
+  const { logo } = job.look;
+  let unfit: readonly string[] = ['Symbol'];
+  for (const composition of compositions(design, { stock: job.stock, choice, net, logo: logo !== undefined })) {
+    const code = codeUnder(composition, job.content.country === 'CA');
+    const filled = code && fillZones(composition, wishes);
+    if (!code) unfit = ['Jar code'];
+    else if (filled && 'tooMuch' in filled) unfit = filled.tooMuch;
+    else if (filled)
+      return {
+        composition,
+        code,
+        texts: filled.texts,
+        logo: logo && composition.logo && fitted(logo, composition.logo),
+      };
+  }
+  return { unfit };
+}
+
+/** The em at which small letters are 1/16 in high, as the address must be: the telephone stands beside it as large. */
+const wordsOfLawMm = 3.2;
+
+type Wishes = Readonly<Record<Zone['holds'], readonly Wish[]>>;
+
+/** The name and the product generous and in the look's typeface; what a rule measures as everywhere else. */
+function zoneWishes({ content, look, practiceApart }: Job, least: NetLeast): Wishes {
+  const { maker, words, lot } = labelText(content, least.millimetres);
+  const canada = content.country === 'CA';
+  const isGrade = ({ item }: Wish): boolean => item.startsWith('Grade');
+  const isProduct = ({ item }: Wish): boolean => item.startsWith('Product');
+  const name = maker.slice(0, 1).map((wish) => ({ ...wish, face: displayFace('semi', look), emMm: 4 }));
+  const products = words.filter(isProduct).map(({ joins: _joins, ...wish }, index) => ({
+    ...wish,
+    face: displayFace('heavy', look),
+    emMm: index === 0 ? 7 : 5,
+    gapBeforeMm: index === 0 ? 0.8 : 0.2,
+  }));
+  const grades = words.filter(isGrade).map((wish, index) => ({ ...wish, gapBeforeMm: index === 0 ? 0.9 : 0 }));
+  const care = words.filter((wish) => !isGrade(wish) && !isProduct(wish));
+  const address = maker.slice(1);
+  const small = (wish: Wish): Wish => ({ ...wish, emMm: /^(Address|Phone)$/.test(wish.item) ? wordsOfLawMm : 2.6 });
+  const foot: Wish[] = [
+    ...address,
+    ...care,
+    ...lot.map((wish) => (wish.item === 'Packed date' ? { ...wish, gapBeforeMm: 0.8 } : wish)),
+    ...(practiceApart ? [practiceWish(codeWish(canada).leastLetterMm)] : []),
+  ].map(small);
+  const head = [...name, ...products, ...grades];
+  const all = [...head, ...foot.map((wish, index) => (index === 0 ? { ...wish, gapBeforeMm: 1.2 } : wish))];
+  return {
+    name: name.map((wish) => ({ ...wish, emMm: 5 })),
+    product: [...products, ...grades],
+    care,
+    head,
+    foot,
+    all,
+  };
+}
+
+function fillZones({ zones }: Composition, wishes: Wishes): { texts: PlacedText[] } | { tooMuch: string[] } {
+  const texts: PlacedText[] = [];
+  for (const { holds, column, settle, paper } of zones) {
+    const set = fitText(wishes[holds], column);
+    if ('tooMuch' in set) return set;
+    const last = set.lines.at(-1);
+    const slackMm = last
+      ? Math.max(0, column.heightMm - last.baselineMm - letterHeights(last.face).descent * last.emMm)
+      : 0;
+    // On a round label a line may not leave the height whose width it was set for.
+    const downMm = column.widthBetween || settle === 'top' ? 0 : settle === 'middle' ? slackMm / 2 : slackMm;
+    for (const line of set.lines)
+      texts.push({
+        ...line,
+        xMm: line.xMm + column.xMm,
+        baselineMm: line.baselineMm + column.yMm + downMm,
+        ...(paper ? { paper: true } : tintedItems.has(line.item) ? { tinted: true } : {}),
+      });
+  }
+  return { texts };
+}
+
+const tintedItems = new Set(['Maker', 'Product', 'Product in French']);
+
+/** The code centred under the symbol's quiet zone, at its least height or as wide as the symbol. */
+function codeUnder({ code }: Composition, canada: boolean): PlacedText | undefined {
+  const { face, leastLetterMm } = codeWish(canada);
+  const text = '0000-0000';
+  const leastMm = leastLetterMm / letterEm(text, face);
+  const wide = widthEm(text, face);
+  const emMm = Math.max(leastMm, Math.min(2.6, (code.widthMm * 0.8) / wide));
+  const widthMm = wide * emMm;
+  if (widthMm > code.widthMm) return undefined;
+  return {
+    item: 'Jar code',
+    text,
+    face,
+    emMm,
+    xMm: code.middleMm - widthMm / 2,
+    baselineMm: code.topMm + capHeightEm * emMm,
+    widthMm,
+  };
+}
+
+/** As large as the box allows, in the drawing's own proportions, in the middle of it. */
+export function fitted(logo: { widthPx: number; heightPx: number }, box: Box): Box {
+  const scale = Math.min(box.widthMm / logo.widthPx, box.heightMm / logo.heightPx);
+  const [widthMm, heightMm] = [logo.widthPx * scale, logo.heightPx * scale];
+  return {
+    xMm: box.xMm + (box.widthMm - widthMm) / 2,
+    yMm: box.yMm + (box.heightMm - heightMm) / 2,
+    widthMm,
+    heightMm,
+  };
+}

@@ -1,0 +1,59 @@
+import type { Stock } from '../stocks/stocks.js';
+
+/** A line or an area that is drawn with the words: millimetres from the label's top left. */
+export type Shape =
+  | {
+      readonly kind: 'rectangle';
+      readonly xMm: number;
+      readonly yMm: number;
+      readonly widthMm: number;
+      readonly heightMm: number;
+      readonly cornerMm: number;
+      readonly strokeMm: number;
+    }
+  | {
+      readonly kind: 'ellipse';
+      readonly xMm: number;
+      readonly yMm: number;
+      readonly widthMm: number;
+      readonly heightMm: number;
+      readonly strokeMm: number;
+    };
+
+/** How far the outer line stands from the edge: a printer that is off by a millimetre still shows it whole. */
+export const frameInsetMm = (stock: Stock): number =>
+  Math.max(1.5, Math.min(2.6, Math.min(stock.labelHeightMm, stock.labelWidthMm) * 0.04));
+const betweenMm = 0.9;
+
+/** Where words may begin inside the frame, from the label's edge. */
+export const insideFrameMm = (stock: Stock): number => frameInsetMm(stock) + betweenMm + 1.2;
+
+/** A strong line and a fine one inside it, as printers have long set a label. */
+export function doubleFrame(stock: Stock): Shape[] {
+  const kind = stock.shape === 'oval' ? 'ellipse' : 'rectangle';
+  return [
+    { insetMm: frameInsetMm(stock), strokeMm: 0.5 },
+    { insetMm: frameInsetMm(stock) + betweenMm, strokeMm: 0.15 },
+  ].map(({ insetMm, strokeMm }) => {
+    const box = {
+      xMm: insetMm,
+      yMm: insetMm,
+      widthMm: stock.labelWidthMm - 2 * insetMm,
+      heightMm: stock.labelHeightMm - 2 * insetMm,
+      strokeMm,
+    };
+    return kind === 'ellipse'
+      ? { kind, ...box }
+      : { kind, ...box, cornerMm: Math.max(0, stock.cornerMm - insetMm / 2) };
+  });
+}
+
+/** What is left of an oval's width inside its ring between two heights, at its middle; of a rectangle all of it. */
+export function widthInside(stock: Stock, insetMm: number): (topMm: number, bottomMm: number) => number {
+  const [a, b] = [stock.labelWidthMm / 2 - insetMm, stock.labelHeightMm / 2 - insetMm];
+  if (stock.shape !== 'oval') return () => 2 * a;
+  return (topMm, bottomMm) => {
+    const off = Math.max(Math.abs(topMm - stock.labelHeightMm / 2), Math.abs(bottomMm - stock.labelHeightMm / 2)) / b;
+    return off >= 1 ? 0 : 2 * a * Math.sqrt(1 - off * off);
+  };
+}

@@ -1,0 +1,7 @@
+// Opens the print dialogue as soon as the sheets are drawn; without script the browser's own menu does.
+'use strict';
+(() => {
+  const button = document.querySelector('[data-print]');
+  button?.addEventListener('click', () => window.print());
+  if (document.body.dataset.opens !== undefined) window.addEventListener('load', () => window.print());
+})();
