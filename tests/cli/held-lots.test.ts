@@ -85,3 +85,20 @@ test('held jars that had already left are taken, and a maker’s initials close 
   expect(done.out).toMatch(/S900 is initialled by WE\. Entry \d+\./);
   expect(await findings()).not.toEqual(before);
 });
+
+test('what did not happen is voided with a reason, once, and what something came of is not', async () => {
+  const row = 'id,lot,jars,sent_at,to,kind\nS950,26068A-1,1,2026-04-02T09:00,the stall,sale\n';
+  expect(await terminal.run('import', 'dispatches', file('twice.csv', row))).toMatchObject({ exit: 0 });
+  const jarsOut = async () => (await terminal.json<{ jars: { sentOut: number } }>('trace', '26068A-1')).jars.sentOut;
+  const before = await jarsOut();
+  expect(await terminal.run('void', 'S950')).toMatchObject({ exit: 2, out: '' });
+  const voided = await terminal.run('void', 'S950', '--why', 'entered twice', '--by', 'WE');
+  expect([voided.exit, voided.out]).toEqual([0, expect.stringContaining('S950 is voided: entry')]);
+  expect(await jarsOut()).toBe(before - 1);
+  const again = await terminal.run('void', 'S950', '--why', 'entered twice');
+  expect([again.exit, again.err]).toEqual([4, expect.stringContaining('voided already')]);
+  expect(await terminal.run('void', 'S951', '--why', 'x')).toMatchObject({ exit: 3 });
+  const standing = await terminal.run('void', '26068A-1', '--why', 'x');
+  expect([standing.exit, standing.err]).toEqual([4, expect.stringContaining('void those first')]);
+  expect(await terminal.json('verify')).toMatchObject({ ok: true });
+});

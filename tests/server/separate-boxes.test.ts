@@ -92,3 +92,26 @@ test('a supplier who is picked brings how to reach them; a name that is typed br
   const typed = { volume: '6 gal', supplier: 'Bracken Lane', receivedAt: '2026-03-13T10:00' };
   expect((await posted(at, '/sap/receive', typed, { cookie })).statusCode).toBe(422);
 });
+
+test('the same as last time picks a filter by its name at the draw-off, and neither a temperature nor an amount', async () => {
+  const earlier = {
+    beganAt: '2026-03-10T07:00',
+    finishedAt: '2026-03-10T12:00',
+    syrupVolume: '2.5 gal',
+    filterTemp: '191.5 F',
+    filterMedium: 'wool cone',
+    defoamer: 'sunflower oil',
+    defoamerAllergens: 'none',
+  };
+  expect((await posted(at, '/boils/whole', earlier, { cookie })).statusCode).toBe(303);
+  const begun = await posted(at, '/boils/begin', { 'beganAt~ago': 'now' }, { cookie });
+  const boil = /\/lots\/([^#?]+)/.exec(String(begun.headers['location']))?.[1] ?? '';
+  const page = async (url: string): Promise<string> => (await at.web.inject({ url, headers: { cookie } })).body;
+  expect(await page(`/boils/${boil}/log/draw`)).toContain('Same as last time');
+  const draw = await page(`/boils/${boil}/log/draw?same=1`);
+  expect(draw).toMatch(/value="wool cone" checked/);
+  expect(draw).not.toMatch(/191\.5|2\.5 gal|value="2\.5"/);
+  const defoamer = await page(`/boils/${boil}/log/defoamer?same=1`);
+  expect(defoamer).toMatch(/value="sunflower oil" checked/);
+  expect(defoamer).not.toMatch(/name="defoamerAllergens[^"]*"[^>]*(?:value="none"[^>]*checked| value="none")/);
+});

@@ -28,6 +28,8 @@ const memories = {
     ['draw', 'filterMedium'],
   ],
   vessel: [['draw', 'vessel']],
+  // By name only: which allergens its label lists is asked each time.
+  defoamer: [['boil', 'defoamer']],
   pan: [['line', 'pan']],
   instrument: [
     ['check', 'instrument'],

@@ -91,7 +91,8 @@ async function boilChoices(principal: Principal, houseContext: FormContext) {
   };
 }
 
-export async function beginPage(principal: Principal, sent: Sent = {}) {
+export async function beginPage(principal: Principal, request: Sent = {}) {
+  const { remembered, same, sent } = await withRemembered(principal, ['defoamer'], request);
   const houseContext = await formContext(principal);
   const fields = { ...boilUnderwayFields, by: { ...boilUnderwayFields.by, needed: false } };
   return {
@@ -104,6 +105,7 @@ export async function beginPage(principal: Principal, sent: Sent = {}) {
       action: '/boils/begin',
       deed: 'Start boil',
       draft: 'begin-boil',
+      same,
       problem: problemView(sent.problem, fields),
       groups: formGroups(
         fields,
@@ -123,7 +125,7 @@ export async function beginPage(principal: Principal, sent: Sent = {}) {
         ],
         houseContext,
         sent,
-        { when: 'live', ...(await boilChoices(principal, houseContext)) },
+        { when: 'live', remembered, ...(await boilChoices(principal, houseContext)) },
       ),
     },
     otherwise: mayWrite(principal, 'boil')
@@ -134,7 +136,11 @@ export async function beginPage(principal: Principal, sent: Sent = {}) {
 
 export async function wholeBoilPage(principal: Principal, request: Sent = {}) {
   const houseContext = await formContext(principal);
-  const { remembered, same, sent } = await withRemembered(principal, ['filterMedium', 'instruments'], request);
+  const { remembered, same, sent } = await withRemembered(
+    principal,
+    ['filterMedium', 'instruments', 'defoamer'],
+    request,
+  );
   const fields = { ...boilFields, by: { ...boilFields.by, needed: false } };
   return {
     title: 'A boil from paper',

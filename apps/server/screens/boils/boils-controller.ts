@@ -22,8 +22,8 @@ export class BoilsController {
   }
 
   @Get('begin')
-  async begin(@CurrentPrincipal() principal: Principal) {
-    return page('form-page', await beginPage(principal));
+  async begin(@CurrentPrincipal() principal: Principal, @Query('same') same?: string) {
+    return page('form-page', await beginPage(principal, { same: same === '1' }));
   }
 
   @Post('begin')
@@ -49,8 +49,13 @@ export class BoilsController {
   }
 
   @Get(':code/log/:what')
-  async log(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Param('what') what: string) {
-    const view = await logPage(principal, code, what);
+  async log(
+    @CurrentPrincipal() principal: Principal,
+    @Param('code') code: string,
+    @Param('what') what: string,
+    @Query('same') same?: string,
+  ) {
+    const view = await logPage(principal, code, what, { same: same === '1' });
     return 'problem' in view ? view : page('form-page', view);
   }
 

@@ -145,7 +145,7 @@ export async function logPage(principal: Principal, code: string, what: string, 
   const step = Object.hasOwn(logSteps, what) ? logSteps[what] : undefined;
   const names = step?.groups.flatMap((group) => group.names) ?? [];
   const remembering = inBoil.filter((name) => names.includes(name));
-  const { remembered, sent } = await withRemembered(principal, remembering, request);
+  const { remembered, same, sent } = await withRemembered(principal, remembering, request);
   const seen = await seenOn(principal, sent.problem, code);
   const lot = await findLot(readerOf(principal), code);
   if (!step || lot?.kind !== 'boil')
@@ -166,6 +166,7 @@ export async function logPage(principal: Principal, code: string, what: string, 
       action: `/boils/${code}/log/${what}`,
       deed: step.deed,
       draft: `${what}-${code}`,
+      same,
       ...seen,
       problem: problemView(sent.problem, fields),
       groups: formGroups(
@@ -185,7 +186,7 @@ export async function logPage(principal: Principal, code: string, what: string, 
 }
 
 /** Boxes of the log that remember what was typed before. */
-const inBoil = ['pan', 'filterMedium', 'vessel', 'instruments'] as const;
+const inBoil = ['pan', 'filterMedium', 'vessel', 'instruments', 'defoamer'] as const;
 
 /** Sap goes in again and again. */
 const isAskedAgain = new Set(['gatherings']);

@@ -62,7 +62,7 @@ const steps: Readonly<Record<string, Step>> = {
 
 export async function stepPage(principal: Principal, code: string, name: string, request: Sent = {}) {
   const step = Object.hasOwn(steps, name) ? steps[name] : undefined;
-  const { remembered, sent } = await withRemembered(principal, name === 'seals' ? [] : ['instruments'], request);
+  const { remembered, same, sent } = await withRemembered(principal, name === 'seals' ? [] : ['instruments'], request);
   const seen = await seenOn(principal, sent.problem, code);
   const pack = await findRecord(readerOf(principal), 'pack', code);
   if (!step || !pack) return unknown(step ? 'pack' : 'step', step ? code : name) satisfies Refusal;
@@ -83,6 +83,7 @@ export async function stepPage(principal: Principal, code: string, name: string,
       action: `/packs/${code}/${name}`,
       deed: step.deed,
       draft: `${name}-${code}`,
+      same,
       ...seen,
       problem: problemView(sent.problem, packUnderwayFields),
       groups: formGroups(packUnderwayFields, open, houseContext, sent, {

@@ -80,8 +80,13 @@ export class PacksController {
   }
 
   @Get(':code/:step')
-  async step(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Param('step') step: string) {
-    const view = await stepPage(principal, code, step);
+  async step(
+    @CurrentPrincipal() principal: Principal,
+    @Param('code') code: string,
+    @Param('step') step: string,
+    @Query('same') same?: string,
+  ) {
+    const view = await stepPage(principal, code, step, { same: same === '1' });
     return 'problem' in view ? view : page('form-page', view);
   }
 

@@ -76,11 +76,13 @@ async function yearlyDue(principal: Principal, now: string, kind: keyof typeof y
 async function licencesDue(principal: Principal, now: string): Promise<WorkInProgress[]> {
   const licences = await recordsOf(readerOf(principal), 'licence');
   return licences.flatMap(({ id, body }) => {
-    const until = /\d{4}-\d\d-\d\d/.exec(String(body['until'] ?? ''))?.[0];
+    const until = /\d{4}-\d\d-\d\d/.exec(textOf(body['until']))?.[0];
     const left = until === undefined ? Infinity : (Date.parse(until) - Date.parse(now.slice(0, 10))) / dayMs;
     if (until === undefined || left > licenceDays) return [];
     const href = `/records/licence/${encodeURIComponent(id)}`;
     const ends = left < 0 ? `ran out on ${dayText(until)}` : `runs out on ${dayText(until)}`;
-    return [{ code: id, href, sentence: `${String(body['what'] ?? 'Licence')} ${ends}.` }];
+    return [{ code: id, href, sentence: `${textOf(body['what']) || 'Licence'} ${ends}.` }];
   });
 }
+
+const textOf = (value: unknown): string => (typeof value === 'string' ? value : '');
