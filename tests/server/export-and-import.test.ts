@@ -4,15 +4,17 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { addKey } from '#libs/actions/accounts/accounts.js';
-import { importKinds } from '#libs/actions/kinds/registry.js';
+import { fileKinds, importKinds } from '#libs/actions/kinds/registry.js';
 import { copyBook } from '#libs/store/backup/copy-book.js';
 import { readHead } from '#libs/store/log/log.js';
+import { eachKind } from '../support/each-kind.js';
 import { writeADay } from '../support/season-server.js';
 import { startServer, type TestServer } from '../support/server.js';
 
 let here: TestServer;
 let moved: TestServer;
 let day: Awaited<ReturnType<typeof writeADay>>;
+const supporting = fileKinds.filter((kind) => !importKinds.includes(kind));
 const keys = new Map<TestServer, string>();
 
 /** A book moved elsewhere, or restored from a backup, before the last things were written in the first. */
@@ -48,6 +50,7 @@ beforeAll(async () => {
       },
     ],
     ['counts', { id: 'C1', lot: day.pack, jars: '15', countedAt: '2026-03-20T11:00' }],
+    ...supporting.map((kind): [string, object] => [kind.plural, eachKind[kind.kind].sent]),
   ];
   for (const [plural, body] of later) {
     const done = await asked(here, 'POST', `/api/${plural}`, JSON.stringify(body), 'application/json');
@@ -79,7 +82,7 @@ const imported = async (at: TestServer, plural: string, csv: string) => {
 
 test('what is exported is imported into the same book as nothing new, for every kind', async () => {
   const before = (await readHead(here.book.read)).entries;
-  for (const { plural } of importKinds) {
+  for (const { plural } of fileKinds) {
     const done = await imported(here, plural, await exported(here, plural));
     expect([plural, done.rows > 0, done.same]).toEqual([plural, true, done.rows]);
   }
@@ -88,7 +91,7 @@ test('what is exported is imported into the same book as nothing new, for every 
 
 test('what was written after the book was moved comes in from its files, dispatches by their jar codes too', async () => {
   const written: [string, number][] = [];
-  for (const { plural } of importKinds) {
+  for (const { plural } of fileKinds) {
     const done = await imported(moved, plural, await exported(here, plural));
     expect([plural, done.corrected]).toEqual([plural, 0]);
     written.push([plural, done.written]);
@@ -98,8 +101,9 @@ test('what was written after the book was moved comes in from its files, dispatc
     ['draws', 1],
     ['dispatches', 1],
     ['counts', 1],
+    ...supporting.map(({ plural }) => [plural, 1]),
   ]);
-  for (const { plural } of importKinds) expect(await exported(moved, plural)).toBe(await exported(here, plural));
+  for (const { plural } of fileKinds) expect(await exported(moved, plural)).toBe(await exported(here, plural));
   const there = await asked(moved, 'GET', '/api/dispatches/S200');
   expect(there.json()).toMatchObject({ to: '=SUM(A1) stall; "Millrace, Green"', jars: day.jars.slice(0, 3) });
   const trace = await asked(moved, 'GET', `/api/jars/${day.jars[0]}`);

@@ -1,6 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { importRows } from '#libs/actions/import/import-rows.js';
-import { importKinds } from '#libs/actions/kinds/registry.js';
+import { fileKinds } from '#libs/actions/kinds/registry.js';
 import { invalid, listed, unknown } from '#libs/actions/record/problem.js';
 import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
@@ -14,11 +14,11 @@ export const importFile: Command = {
   },
   run: async (bench) => {
     const [kindName = '', path = ''] = bench.argv;
-    const kind = importKinds.find((each) => each.plural === kindName.toLowerCase());
+    const kind = fileKinds.find((each) => each.plural === kindName.toLowerCase());
     if (!kind)
       return invalid(
         'kind',
-        `one of ${importKinds.map((each) => each.plural).join(', ')}`,
+        `one of ${fileKinds.map((each) => each.plural).join(', ')}`,
         kindName ? `"${kindName}"` : 'nothing',
       );
     if (path === '' || bench.argv.length > 2)

@@ -3,7 +3,7 @@ import { rights } from '#libs/actions/accounts/rights.js';
 import type { FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { type Imported, importRows } from '#libs/actions/import/import-rows.js';
-import { importKinds } from '#libs/actions/kinds/registry.js';
+import { fileKinds } from '#libs/actions/kinds/registry.js';
 import { type Refusal, invalid, listed, refused, unknown } from '#libs/actions/record/problem.js';
 import { RequireRole } from '../http/access.js';
 import { type Made, made } from '../http/responses.js';
@@ -36,7 +36,7 @@ export class ImportsApi {
     @Body() bytes: unknown,
     @Req() request: FastifyRequest,
   ): Promise<Made | Refusal> {
-    const kind = importKinds.find((each) => each.plural === plural);
+    const kind = fileKinds.find((each) => each.plural === plural);
     if (!kind) return unknown('kind of file', plural);
     if (!Buffer.isBuffer(bytes))
       return invalid('body', 'a file as text/csv', request.headers['content-type'] ?? 'nothing');

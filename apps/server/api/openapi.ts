@@ -1,4 +1,4 @@
-import { importKinds } from '#libs/actions/kinds/registry.js';
+import { fileKinds } from '#libs/actions/kinds/registry.js';
 import { questions } from '#libs/actions/calculators/calculators.js';
 import type { JsonSchema } from './json-schema.js';
 
@@ -58,7 +58,7 @@ function pathTexts(name: string, path: string): { description: string; example: 
     return {
       description: 'What the rows of the file are',
       example: 'gatherings',
-      schema: { enum: importKinds.map((kind) => kind.plural) },
+      schema: { enum: fileKinds.map((kind) => kind.plural) },
     };
   if (name === 'question')
     return { description: 'A calculator', example: 'density', schema: { enum: questions.map((each) => each.name) } };

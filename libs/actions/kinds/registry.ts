@@ -18,8 +18,17 @@ import { receipts } from './receipt.js';
 import { spent } from './disposal.js';
 import { verifications } from './verification.js';
 
-/** What a file may hold, in the order in which a season's files are best read. */
+/** The kinds of a season’s lots and movements, in the order in which their files are best read. */
 export const importKinds: readonly Kind[] = [gatherings, receipts, boils, draws, packs, dispatches, counts];
+
+/** Written by the program with a document or a page of its own. */
+export const writtenByProgram: readonly RecordKind[] = ['labels', 'season', 'practice-recall'];
+
+/** What a file may hold: whatever is exported can be imported again. */
+export const fileKinds: readonly Kind[] = [
+  ...importKinds,
+  ...supportingRecordKinds.filter(({ kind }) => !writtenByProgram.includes(kind)),
+];
 
 /** Every kind of record that can be written and corrected, by its name in the log. */
 export const kindByName: ReadonlyMap<RecordKind, Kind> = new Map(

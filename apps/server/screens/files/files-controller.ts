@@ -8,7 +8,7 @@ import { Body, Controller, Get, Param, Post, Req } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import type { FastifyRequest } from 'fastify';
 import { importRows } from '#libs/actions/import/import-rows.js';
-import { importKinds } from '#libs/actions/kinds/registry.js';
+import { fileKinds } from '#libs/actions/kinds/registry.js';
 import { invalid, unknown } from '#libs/actions/record/problem.js';
 import { packageRoot } from '#libs/package-root.js';
 import { backUpBook } from '#libs/store/backup/backup.js';
@@ -39,7 +39,7 @@ export class FilesController {
   @RequireRole(rights.import, { takes: 'file' })
   async preview(@CurrentPrincipal() principal: Principal, @Req() request: FastifyRequest) {
     const sent = await readUpload(request);
-    const kind = importKinds.find((each) => each.plural === sent.fields['kind']);
+    const kind = fileKinds.find((each) => each.plural === sent.fields['kind']);
     if (!kind || sent.bytes.length === 0)
       return page(
         'files/files',
@@ -72,7 +72,7 @@ export class FilesController {
   @RequireRole(rights.import)
   async import(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const file = takeWaiting(one(posted['ticket']), looker(principal));
-    const kind = importKinds.find((each) => each.plural === file?.kind);
+    const kind = fileKinds.find((each) => each.plural === file?.kind);
     if (!file || !kind) return invalid('file', 'the file that was checked; choose it again', 'nothing');
     const done = await importRows(
       principal.book,
@@ -92,7 +92,7 @@ export class FilesController {
 
   @Get('export/:plural.csv')
   async export(@CurrentPrincipal() principal: Principal, @Param('plural') plural: string) {
-    const kind = importKinds.find((each) => each.plural === plural);
+    const kind = fileKinds.find((each) => each.plural === plural);
     if (!kind) return unknown('kind of file', plural);
     const records = await recordsOf(readerOf(principal), kind.kind);
     return download(`${plural}.csv`, 'text/csv; charset=utf-8', async (out) => void out.end(exportCsv(kind, records)));

@@ -1,13 +1,13 @@
 import { columnOf } from '#libs/actions/record/fields.js';
 import type { Imported } from '#libs/actions/import/import-rows.js';
-import { importKinds } from '#libs/actions/kinds/registry.js';
+import { fileKinds } from '#libs/actions/kinds/registry.js';
 import { faultSentence, listed } from '#libs/actions/record/problem.js';
 
 export const filesPage = (fault?: string) => ({
   title: 'Files',
   here: '',
   fault,
-  kinds: importKinds.map((kind) => ({
+  kinds: fileKinds.map((kind) => ({
     plural: kind.plural,
     columns: Object.entries(kind.fields).map(([name, field]) => ({
       name: columnOf(name),

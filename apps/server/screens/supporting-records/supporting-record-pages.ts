@@ -1,6 +1,7 @@
 import type { CautionPlace } from '#libs/actions/places/cautions.js';
 import type { Kind } from '#libs/actions/record/kind.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
+import { writtenByProgram } from '#libs/actions/kinds/registry.js';
 import { supportingRecordKinds } from '#libs/actions/kinds/supporting-records.js';
 import { countRecords, recordsOf } from '#libs/store/queries/lots.js';
 import type { Offer } from '../../forms/field-view.js';
@@ -10,9 +11,7 @@ import { cautionsFor } from '../../text/cautions.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { clock, dayText } from '../../text/times.js';
 
-/** Written by the deed itself, on its own page. */
-const elsewhere = new Set(['labels', 'season', 'practice-recall']);
-const kinds = supportingRecordKinds.filter((kind) => !elsewhere.has(kind.kind));
+const kinds = supportingRecordKinds.filter(({ kind }) => !writtenByProgram.includes(kind));
 
 const sentences: Readonly<Record<string, string>> = {
   check: 'Ice water first: 32 °F, within 2 °F. Then boiling water, against the day’s boiling point.',
