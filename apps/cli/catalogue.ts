@@ -19,9 +19,14 @@ export const catalogue: readonly Described[] = [
     says: 'Writes the practice season into an empty data folder; PRACTICE stands on every page and PDF.',
   },
   {
+    name: 'record',
+    usage: 'KIND [--FIELD TEXT …]',
+    says: 'Records one thing: a gathering, a boil, a pack, a dispatch, a count, a check, a cleaning and the rest.',
+  },
+  {
     name: 'import',
     usage: 'KIND FILE.csv [--dry-run] [--correct REASON]',
-    says: 'Takes a file of gatherings, receipts, boils, draws, packs, dispatches, counts: all rows or none.',
+    says: 'Takes a file of gatherings, receipts, boils, draws, packs, dispatches, counts or supporting records: all rows or none.',
   },
   {
     name: 'trace',

@@ -7,6 +7,7 @@ import type { Command } from './command.js';
 const loaders: Readonly<Record<string, () => Promise<readonly Command[]>>> = {
   setup: async () => [(await import('./commands/setup.js')).setup],
   demo: async () => [(await import('./commands/demo.js')).demo],
+  record: async () => (await import('./commands/record.js')).recordCommands,
   import: async () => [(await import('./commands/import-file.js')).importFile],
   trace: async () => [(await import('./commands/trace.js')).trace],
   labels: async () => [(await import('./commands/labels.js')).labels],

@@ -31,16 +31,16 @@ export interface Terminal {
   remove(): void;
 }
 
-const program = join(packageRoot, 'dist', 'apps', 'cli', 'main.js');
-
-export function aTerminal(env: Readonly<Record<string, string>> = {}): Terminal {
+/** `root` holds another copy of the program. */
+export function aTerminal(env: Readonly<Record<string, string>> = {}, root = packageRoot): Terminal {
+  const program = join(root, 'dist', 'apps', 'cli', 'main.js');
   if (!existsSync(program)) throw new Error('The command line is not built: npm run build, then the tests.');
   const folder = mkdtempSync(join(whereBooksAre(), 'boilbook-line-'));
-  return terminalIn(folder, join(folder, 'data'), env);
+  return terminalIn(folder, join(folder, 'data'), env, program);
 }
 
-function terminalIn(folder: string, book: string, more: Readonly<Record<string, string>>): Terminal {
-  const run = (...text: string[]): Promise<CommandOutput> => start(text, { folder, book, more });
+function terminalIn(folder: string, book: string, more: Readonly<Record<string, string>>, program: string): Terminal {
+  const run = (...text: string[]): Promise<CommandOutput> => start(text, { folder, book, more, program });
   return {
     folder,
     book,
@@ -51,8 +51,8 @@ function terminalIn(folder: string, book: string, more: Readonly<Record<string, 
       if (formatted.exit !== 0) throw new Error(`book ${text.join(' ')}: exit ${formatted.exit}\n${formatted.err}`);
       return JSON.parse(formatted.out) as T;
     },
-    heard: (letters, ...text) => start(text, { folder, book, more }, letters),
-    at: (data) => terminalIn(folder, join(folder, data), more),
+    heard: (letters, ...text) => start(text, { folder, book, more, program }, letters),
+    at: (data) => terminalIn(folder, join(folder, data), more, program),
     remove: () => rmSync(folder, { recursive: true, force: true }),
   };
 }
@@ -61,10 +61,15 @@ interface Where {
   readonly folder: string;
   readonly book: string;
   readonly more: Readonly<Record<string, string>>;
+  readonly program: string;
 }
 
 /** Nothing of the machine's own settings reaches the command. */
-function start(text: readonly string[], { folder, book, more }: Where, heard = Infinity): Promise<CommandOutput> {
+function start(
+  text: readonly string[],
+  { folder, book, more, program }: Where,
+  heard = Infinity,
+): Promise<CommandOutput> {
   const env = {
     PATH: process.env['PATH'],
     BOILBOOK_DATA: book,

@@ -20,13 +20,14 @@ export interface Started {
   readonly ended: Promise<number | null>;
 }
 
-/** The built server as a process of its own, on a port the system picks. */
+/** The built server as a process of its own, on a port the system picks. `root` holds another copy of the program. */
 export async function started(
   folder: string,
   env: Record<string, string> = {},
   flags: readonly string[] = [],
+  root = packageRoot,
 ): Promise<Started> {
-  const child = spawn(process.execPath, [join(packageRoot, 'dist/apps/server/main.js'), ...flags], {
+  const child = spawn(process.execPath, [join(root, 'dist/apps/server/main.js'), ...flags], {
     env: {
       PATH: process.env['PATH'],
       BOILBOOK_DATA: folder,

@@ -1,0 +1,55 @@
+import { fileKinds, kindByName } from '#libs/actions/kinds/registry.js';
+import type { Kind } from '#libs/actions/record/kind.js';
+import { invalid } from '#libs/actions/record/problem.js';
+import { record } from '#libs/actions/record/record.js';
+import { described } from '../catalogue.js';
+import type { Command } from '../command.js';
+import { fieldMeaning, fieldOptions, fieldsTyped } from '../field-options.js';
+
+/** What a terminal may record: all that a file may hold, a line of a boil's log, a disposal, a label stock. */
+const kinds: readonly (readonly [string, Kind])[] = [
+  ...fileKinds.map((kind) => [kind.kind, kind] as const),
+  ...(
+    [
+      ['line', 'line'],
+      ['disposal', 'spent'],
+      ['label-stock', 'stock'],
+    ] as const
+  ).flatMap(([name, kind]) => {
+    const found = kindByName.get(kind);
+    return found ? [[name, found] as const] : [];
+  }),
+];
+
+const recordKind = (name: string, kind: Kind): Command => ({
+  name: `record ${name}`,
+  usage: Object.entries(fieldOptions(kind.fields, ['by']))
+    .map(([option]) => `[--${option} …]`)
+    .join(' '),
+  says: `Records a ${kind.noun}.`,
+  options: fieldOptions(kind.fields, ['by']),
+  meaning: fieldMeaning(kind.fields),
+  run: async (bench) => {
+    if (bench.argv.length > 0) return invalid('fields', 'only options, as --help lists them', bench.argv.join(' '));
+    const recorded = await record(await bench.book(), bench.writeContext, kind, fieldsTyped(bench, kind.fields));
+    if ('problem' in recorded) return recorded;
+    return {
+      json: recorded,
+      lines: [`Entry ${recorded.entry}: ${kind.noun} ${recorded.id}.`],
+      warnings: recorded.notes,
+    };
+  },
+});
+
+const names = kinds.map(([name]) => name).join(', ');
+
+/** One command a kind, and the one that says which there are. */
+export const recordCommands: readonly Command[] = [
+  ...kinds.map(([name, kind]) => recordKind(name, kind)),
+  {
+    ...described('record'),
+    says: `${described('record').says} KIND is one of: ${names}. book record KIND --help lists its fields.`,
+    run: (bench) =>
+      Promise.resolve(invalid('kind', `one of ${names}`, bench.argv[0] ? `"${bench.argv[0]}"` : 'nothing')),
+  },
+];

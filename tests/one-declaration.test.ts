@@ -1,0 +1,145 @@
+import { cpSync, mkdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { transform } from '@swc/core';
+import ExcelJS from 'exceljs';
+import fc from 'fast-check';
+import { packageRoot } from '#libs/package-root.js';
+import { aTerminal, setUp, type Terminal } from './support/command-line.js';
+import { endAll, started, type Started, temporaryFolder } from './support/server-process.js';
+
+/** All that a kind of supporting record takes: this file, its line in the list of kinds, and one in SupportingByKind for the compiler. */
+const declaration = `
+import { choice, maybe, needed, text } from '../../record/fields.js';
+import { common, supportingRecord } from './declare.js';
+
+export const chimneySweeps = supportingRecord({
+  kind: 'chimney-sweep',
+  plural: 'chimney-sweeps',
+  noun: 'chimney sweep',
+  writer: 'helper',
+  summary: ['chimney', 'soot'],
+  fields: {
+    ...common,
+    chimney: needed(text, { label: 'Which chimney', example: 'arch stack' }),
+    soot: maybe(choice('none', 'some', 'thick'), { label: 'Soot found', choices: ['none', 'some', 'thick'] }),
+  },
+});
+`;
+
+let server: Started;
+let terminal: Terminal;
+let key: string;
+
+beforeAll(async () => {
+  const root = temporaryFolder();
+  for (const folder of ['dist', 'templates'])
+    cpSync(join(packageRoot, folder), join(root, folder), { recursive: true });
+  cpSync(join(packageRoot, 'package.json'), join(root, 'package.json'));
+  symlinkSync(join(packageRoot, 'node_modules'), join(root, 'node_modules'));
+  const folder = join(root, 'dist/libs/actions/kinds');
+  const { code } = await transform(declaration, { jsc: { parser: { syntax: 'typescript' }, target: 'es2022' } });
+  writeFileSync(join(folder, 'supporting/chimney-sweep.js'), code);
+  const list = join(folder, 'supporting-records.js');
+  const kinds = readFileSync(list, 'utf8');
+  writeFileSync(
+    list,
+    `import { chimneySweeps } from './supporting/chimney-sweep.js';\n${kinds.replace('supportingRecordKinds = [', 'supportingRecordKinds = [chimneySweeps, ')}`,
+  );
+  expect(readFileSync(list, 'utf8')).toContain('[chimneySweeps');
+  terminal = aTerminal({}, root);
+  mkdirSync(terminal.book, { recursive: true });
+  await terminal.json(...setUp);
+  ({ key } = await terminal.json<{ key: string }>('key', 'add', 'sweep', '--role', 'owner'));
+  server = await started(terminal.book, {}, [], root);
+}, 60_000);
+afterAll(() => {
+  endAll();
+  terminal.remove();
+});
+
+const asked = (path: string, init: RequestInit = {}): Promise<Response> =>
+  fetch(server.address + path, {
+    redirect: 'manual',
+    ...init,
+    headers: { authorization: `Bearer ${key}`, ...(init.headers as Record<string, string> | undefined) },
+  });
+const json = { 'content-type': 'application/json' };
+
+test('it has a form with its two fields, which saves one and names a box that can’t be read', async () => {
+  const form = await (await asked('/side/chimney-sweeps/new')).text();
+  expect(form).toContain('Which chimney');
+  expect(form).toMatch(/name="soot"/);
+  const post = (fields: Record<string, string>): Promise<Response> =>
+    asked('/side/chimney-sweeps/new', { method: 'POST', body: new URLSearchParams(fields) });
+  const refused = await post({ chimney: 'arch stack', soot: 'a lot' });
+  expect(refused.status).toBe(422);
+  expect(await refused.text()).toContain('Soot found');
+  expect((await post({ id: 'CS1', chimney: 'arch stack', soot: 'some', by: 'WE' })).status).toBe(303);
+});
+
+test('it is written and read as JSON, and the description has it', async () => {
+  const written = await asked('/api/chimney-sweeps', {
+    method: 'POST',
+    headers: json,
+    body: JSON.stringify({ id: 'CS2', chimney: 'pan room', soot: 'none', by: 'JP' }),
+  });
+  expect(written.status).toBe(201);
+  expect(await (await asked('/api/chimney-sweeps/CS2')).json()).toMatchObject({ chimney: 'pan room', soot: 'none' });
+  const described = JSON.stringify(await (await asked('/api/openapi.json')).json());
+  expect(described).toContain('/api/chimney-sweeps/{id}');
+  expect(described).toContain('Soot found');
+});
+
+test('it is exported as CSV, and imported again as nothing new', async () => {
+  const file = await asked('/files/export/chimney-sweeps.csv');
+  const csv = await file.text();
+  expect(csv).toContain(`"arch stack","some"`);
+  const imported = await asked('/api/imports/chimney-sweeps', {
+    method: 'POST',
+    headers: { 'content-type': 'text/csv' },
+    body: csv,
+  });
+  expect(await imported.json()).toMatchObject({ rows: 2, written: 0, same: 2 });
+});
+
+test('the command line has its options and its help', async () => {
+  const help = await terminal.run('record', 'chimney-sweep', '--help');
+  expect(help.out).toContain('--soot TEXT\n      Soot found');
+  const recorded = await terminal.json('record', 'chimney-sweep', '--chimney', 'arch stack', '--soot', 'thick');
+  expect(recorded).toMatchObject({ outcome: 'new' });
+});
+
+test('its page lists it, a correction is beside what it corrects, and the summary has its column', async () => {
+  const corrected = await asked('/api/corrections', {
+    method: 'POST',
+    headers: json,
+    body: JSON.stringify({ entry: 'CS1', why: 'looked again', changes: { soot: 'thick' } }),
+  });
+  expect([corrected.status, await corrected.text()]).toEqual([201, expect.anything()]);
+  const page = await (await asked('/records/chimney-sweep/CS1')).text();
+  expect(page).toMatch(/looked again/);
+  expect(page).toMatch(/some[\s\S]*thick|thick[\s\S]*some/);
+  expect(await (await asked('/side/chimney-sweeps')).text()).toContain('pan room');
+  const year = new Date().getFullYear();
+  const workbook = new ExcelJS.Workbook();
+  await workbook.xlsx.load(await (await asked(`/api/seasons/${year}/summary.xlsx`)).arrayBuffer());
+  const sheet = workbook.getWorksheet('Chimney sweeps');
+  const cells = sheet?.getSheetValues().flatMap((row) => (Array.isArray(row) ? row : []));
+  expect(cells).toEqual(expect.arrayContaining(['Which chimney', 'Soot found', 'pan room', 'thick']));
+});
+
+test('whatever text is sent in its fields, it is saved or refused with a sentence', async () => {
+  await fc.assert(
+    fc.asyncProperty(fc.string({ maxLength: 200 }), fc.string({ maxLength: 200 }), async (chimney, soot) => {
+      const answer = await asked('/api/chimney-sweeps', {
+        method: 'POST',
+        headers: json,
+        body: JSON.stringify({ chimney, soot }),
+      });
+      await answer.text();
+      return answer.status < 500;
+    }),
+    { numRuns: 60 },
+  );
+});
