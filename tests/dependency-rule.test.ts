@@ -69,7 +69,6 @@ const owners: Readonly<Record<string, readonly string[]>> = {
   vega: ['libs/reports'],
   'vega-lite': ['libs/reports'],
   'svg-to-pdfkit': ['libs/pdf'],
-  eta: ['apps/server'],
   preact: ['templates/pages', 'apps/server'],
   'preact-render-to-string': ['apps/server'],
   rxjs: ['apps/server'],

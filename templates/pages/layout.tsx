@@ -44,7 +44,7 @@ export const Layout = ({ page, title, here, wide, unsaved, children }: LayoutPro
       <p class="away" role="status" id="away" />
       <header class="head">
         <div class="house">
-          <a href="/">{page.house.name || 'Boilbook'}</a>
+          <a href="/">{page.house.name || 'Boilbook'}</a>{' '}
           {page.principal && (
             <a class="who" href="/you">
               {page.principal.initials}, {page.principal.role}

@@ -40,7 +40,7 @@ describe.each(engines())('on $name', (engine) => {
     const font = await at.web.inject('/assets/fonts/atkinson-hyperlegible-next-latin-400-normal.woff2');
     expect([font.statusCode, font.headers['content-type']]).toEqual([200, 'font/woff2']);
     expect((await at.web.inject('/assets/book.css')).statusCode).toBe(200);
-    for (const path of ['/assets/../layout.eta', '/assets/%2e%2e/layout.eta', '/assets/fonts/../package.json'])
+    for (const path of ['/assets/../layout.tsx', '/assets/%2e%2e/layout.tsx', '/assets/fonts/../package.json'])
       expect((await at.web.inject(path)).statusCode).not.toBe(200);
   });
 

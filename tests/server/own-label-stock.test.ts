@@ -40,12 +40,15 @@ const own = {
   corner: '2',
 };
 const query = (fields: Record<string, string>) => new URLSearchParams(fields).toString();
-const valueOf = (html: string, name: string): string | undefined =>
-  new RegExp(`name="${name}" value="([^"]*)"`).exec(html)?.[1];
+/** An empty value is written as the attribute's name alone. */
+const valueOf = (html: string, name: string): string | undefined => {
+  const found = new RegExp(`name="${name}" value(?:="([^"]*)")?`).exec(html);
+  return found ? (found[1] ?? '') : undefined;
+};
 
 test('the sheet and one label are drawn from what is typed, with script off, and nothing is written by looking', async () => {
   const empty = await get('/stocks/new');
-  expect(empty.body).toContain('Type the sizes');
+  expect(empty.body).toContain('Enter the sizes');
   for (const name of Object.keys(own)) expect(valueOf(empty.body, name)).toBe('');
   const some = await get(`/stocks/new?${query({ pageWidth: '215.9' })}`);
   expect(some.body).toContain('Page height is still missing.');

@@ -32,7 +32,7 @@ const opened = async (initials: string, url: string) => {
 /** The hidden fields of the form that a page carries, as a browser sends them back. */
 const marksIn = (html: string): Record<string, string> =>
   Object.fromEntries(
-    [...html.matchAll(/<input type="hidden" name="(_once|_seen)" value="([^"]*)">/g)].map(([, name, value]) => [
+    [...html.matchAll(/<input type="hidden" name="(_once|_seen)" value="([^"]*)"/g)].map(([, name, value]) => [
       name ?? '',
       value ?? '',
     ]),

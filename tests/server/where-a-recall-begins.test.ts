@@ -103,7 +103,7 @@ describe('a recall that begins from a thermometer or a day', () => {
   test('is declared once for all the lots it began from, with its reason', async () => {
     const { body } = await open('/recall?thermometer=T9');
     const form = new URLSearchParams(marksIn(body));
-    for (const [, code] of body.matchAll(/name="lot" value="([^"]+)">/g)) form.append('lot', code ?? '');
+    for (const [, code] of body.matchAll(/name="lot" value="([^"]+)"/g)) form.append('lot', code ?? '');
     const declare = () =>
       here.at.web.inject({
         method: 'POST',

@@ -89,7 +89,7 @@ export function aDayToRecall(engine?: Engine) {
 /** The hidden fields of the page's last form, as a browser sends them back. */
 export const marksIn = (html: string): Record<string, string> =>
   Object.fromEntries(
-    [...html.matchAll(/<input type="hidden" name="(_\w+|jar|since)" value="([^"]*)">/g)].map((each) => [
+    [...html.matchAll(/<input type="hidden" name="(_\w+|jar|since)" value="([^"]*)"/g)].map((each) => [
       each[1] ?? '',
       each[2] ?? '',
     ]),

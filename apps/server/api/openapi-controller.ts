@@ -1,7 +1,8 @@
 import { Controller, Get, Req } from '@nestjs/common';
+import { ApiReferencePage } from '#pages/api/reference.js';
 import type { FastifyRequest } from 'fastify';
 import { Public } from '../http/access.js';
-import { type HtmlPage, page } from '../http/responses.js';
+import { type HtmlPage, htmlPage } from '../http/responses.js';
 import { apiPage } from './api-page.js';
 import type { OpenApi } from './openapi.js';
 
@@ -24,6 +25,6 @@ export class OpenApiController {
   @Get('docs')
   @Public()
   docs(@Req() request: FastifyRequest): HtmlPage {
-    return page('api/reference', apiPage(request.server.describeApi()));
+    return htmlPage(ApiReferencePage, apiPage(request.server.describeApi()));
   }
 }

@@ -1,5 +1,6 @@
 import { pipeline } from 'node:stream/promises';
 import { safeCsv } from '#libs/reports/season/csv.js';
+import type { DeskTable } from '#pages/parts/desk-table.js';
 import { one, type Posted } from '../forms/field-view.js';
 import { type Download, download } from '../http/responses.js';
 
@@ -21,23 +22,6 @@ export interface DeskRows<Row> {
   /** What the rows are, as `boils`; also the name of the exported file. */
   readonly noun: string;
   readonly address: string;
-}
-
-export interface DeskTable {
-  readonly noun: string;
-  readonly address: string;
-  readonly q: string;
-  readonly sort: string;
-  readonly said: string;
-  readonly csv: string;
-  readonly columns: readonly {
-    readonly heading: string;
-    readonly href: string;
-    readonly look: string;
-    /** As ARIA names it. */
-    readonly sorted: 'ascending' | 'descending' | undefined;
-  }[];
-  readonly rows: readonly { readonly href: string; readonly cells: readonly { text: string; look: string }[] }[];
 }
 
 /** How many rows of a table are drawn at once; the exported file has all of them. */

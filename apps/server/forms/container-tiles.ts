@@ -1,12 +1,4 @@
-/** A text of two parts, each picked from tiles: a container by its kind and its size. */
-export interface Tiles {
-  readonly kinds: readonly Tile[];
-  readonly sizes: readonly Tile[];
-}
-interface Tile {
-  readonly value: string;
-  readonly chosen: boolean;
-}
+import type { Tile, Tiles } from '#pages/parts/field-view.js';
 
 const kinds = ['glass jar', 'glass bottle', 'plastic jug', 'metal can', 'drum'];
 const customary = ['3.4 fl oz', 'half pint', '12 fl oz', 'pint', 'quart', 'half gallon', 'gallon', '5 gal', '40 gal'];

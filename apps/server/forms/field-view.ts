@@ -14,56 +14,13 @@ import {
   type Fields,
 } from '#libs/actions/record/fields.js';
 import type { HouseBody } from '#libs/records/record-types.js';
-import { readingRows, rowsInSight, type ReadingRow } from './reading-rows.js';
-import { containerTiles, type Tiles } from './container-tiles.js';
+import { readingRows, rowsInSight } from './reading-rows.js';
+import { containerTiles } from './container-tiles.js';
 import type { Fault } from '#libs/actions/record/problem.js';
+import type { Control, FieldView, PortionView } from '#pages/parts/field-view.js';
 
 /** What a browser posts: a text for each name, several where a name was there several times. */
 export type Posted = Readonly<Record<string, string | string[] | undefined>>;
-
-export type Control =
-  | 'text'
-  | 'select'
-  | 'long'
-  | 'quantity'
-  | 'number'
-  | 'moment'
-  | 'day'
-  | 'choice'
-  | 'suggested'
-  | 'portions'
-  | 'many'
-  | 'readings'
-  | 'secret'
-  | 'tick';
-
-/** One field as the page draws it. `typed` is what a person typed, never a reading of the book's own making. */
-export interface FieldView {
-  readonly name: string;
-  readonly control: Control;
-  readonly label: string;
-  readonly hint: string;
-  readonly example: string;
-  readonly needed: boolean;
-  readonly typed: string;
-  readonly units: readonly { readonly value: string; readonly words: string; readonly chosen: boolean }[];
-  readonly choices: readonly { readonly value: string; readonly words: string; readonly chosen: boolean }[];
-  readonly portions: readonly PortionView[];
-  /** A lot of which nothing is left, or that isn't among the portions, and how much of it. */
-  readonly more?: { readonly lot: string; readonly amount: string; readonly known: readonly string[] } | undefined;
-  readonly readings?: readonly ReadingRow[];
-  readonly readingsInSight?: number;
-  /** What was typed here before, to pick from. `several` where more than one may be picked. */
-  readonly remembered?: readonly { readonly value: string; readonly words: string; readonly chosen: boolean }[];
-  readonly several?: boolean;
-  readonly tiles?: Tiles | undefined;
-  /** Lines of a long box, and whether a pad of digits comes up for it. */
-  readonly rows?: number;
-  readonly digits?: boolean;
-  readonly fault: string | undefined;
-  /** Times may be told as so many minutes ago; the chosen one is kept. */
-  readonly ago: string | undefined;
-}
 
 /** A lot that something may be drawn from, and how much of it is left. */
 export interface Source {
@@ -74,11 +31,6 @@ export interface Source {
 export interface Offer {
   readonly value: string;
   readonly words: string;
-}
-
-export interface PortionView extends Source {
-  readonly taken: boolean;
-  readonly amount: string;
 }
 
 /** How this house measures: which unit stands first beside an empty box. */

@@ -1,32 +1,12 @@
 import type { SugarhouseContext } from '#libs/actions/record/write-context.js';
 import type { Fields } from '#libs/actions/record/fields.js';
 import { type Fault, fieldText, type Problem, sentencesOf } from '#libs/actions/record/problem.js';
+import type { FormGroup } from '#pages/parts/field-group.js';
+import type { ProblemView } from '#pages/parts/summary.js';
 import { problemStatus } from '../http/problem-details.js';
 import { sugarhouseContextFor, type Principal } from '../http/principal.js';
 import { clock } from '../text/times.js';
-import {
-  fieldViews,
-  formatExpected,
-  type FieldView,
-  type FieldWishes,
-  type Measures,
-  type Posted,
-} from './field-view.js';
-
-export interface FormGroup {
-  readonly legend?: string;
-  readonly words?: string;
-  /** Folded away behind these words until asked for. */
-  readonly folded?: string;
-  readonly fields: readonly FieldView[];
-}
-
-export interface ProblemView {
-  readonly title: string;
-  /** The clock is in doubt: a second button says that somebody has looked. */
-  readonly clock?: boolean;
-  readonly lines: readonly { readonly words: string; readonly field?: string }[];
-}
+import { fieldViews, formatExpected, type FieldWishes, type Measures, type Posted } from './field-view.js';
 
 /** What a form knows of the book it is drawn for. */
 export interface FormContext extends SugarhouseContext {

@@ -3,15 +3,16 @@ import type { Problem } from '#libs/actions/record/problem.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { historyOf, readHead } from '#libs/store/log/log.js';
+import type { HistoryLine } from '#pages/parts/history.js';
 import { type Principal, readerOf } from '../http/principal.js';
-import { historyLinesOf, type HistoryRow } from '../text/history.js';
+import { historyLinesOf } from '../text/history.js';
 import { formContext } from './form-view.js';
 
 export interface Seen {
   /** Sent along as `_seen`: the last entry that this page takes into account. */
   readonly seen?: number;
   /** What others wrote since the page was drawn on which the form was filled. */
-  readonly meanwhile?: readonly HistoryRow[];
+  readonly meanwhile?: readonly HistoryLine[];
 }
 
 /**
@@ -31,7 +32,7 @@ export async function seenOn(principal: Principal, problem: Problem | undefined,
   };
 }
 
-async function meanwhile(principal: Principal, lot: string): Promise<HistoryRow[]> {
+async function meanwhile(principal: Principal, lot: string): Promise<HistoryLine[]> {
   const since = new Set(
     (await writtenSince(principal.book.read, principal.writeContext, lot)).map((entry) => entry.seq),
   );

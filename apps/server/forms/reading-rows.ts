@@ -1,13 +1,5 @@
+import type { ReadingRow } from '#pages/parts/field-view.js';
 import type { Posted } from './field-view.js';
-
-/** A reading in the jar as the page asks for it: a box each, for nobody should have to know how they are written together. */
-export interface ReadingRow {
-  readonly n: number;
-  readonly temp: string;
-  readonly jars: string;
-  readonly clock: string;
-  readonly thermometer: string;
-}
 
 /** In sight at first, and in all: a longer list comes as a file. */
 export const rowsInSight = 6;

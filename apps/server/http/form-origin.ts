@@ -74,11 +74,13 @@ export async function originText(principal: Principal, { book, house, person }: 
 
 /** The hidden fields of every form that posts. Put in here and not by each template, so that none is forgotten. */
 export function withOrigin(html: string, origin: Origin): string {
-  const fields = Object.entries({ ...origin })
+  const { book, house, person } = origin;
+  const fields = Object.entries({ book, house, person })
     .map(([name, value]) => `<input type="hidden" name="_${name}" value="${escaped(value)}">`)
     .join('');
-  return html.replace(/<form\b[^>]*\bmethod="post"[^>]*>/g, (form) =>
-    form.includes(' data-says-origin') ? form : `${form}${fields}`,
+  // An attribute may hold a `>`.
+  return html.replace(/<form\b(?:"[^"]*"|[^">])*>/g, (form) =>
+    !form.includes(' method="post"') || form.includes(' data-says-origin') ? form : `${form}${fields}`,
   );
 }
 

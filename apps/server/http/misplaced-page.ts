@@ -1,10 +1,12 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { fieldText } from '#libs/actions/record/problem.js';
 import { momentIn } from '#libs/actions/record/times.js';
+import { OtherBookPage } from '#pages/problems/other-book.js';
 import { type Misplaced, originText } from './form-origin.js';
 import { isApi, sendDetails } from './problem-filter.js';
 import { plainDetails } from './problem-details.js';
 import { renderPage } from './render.js';
+import { htmlPage } from './responses.js';
 import { sugarhouseContextFor } from './principal.js';
 
 /** Lets the page's script tell this refusal, after which an entry is kept, from one by a rule. */
@@ -33,7 +35,8 @@ export async function refuseMisplaced(
   const again = !sent.some(([name]) => /password|^word$/.test(name));
   const marks = Object.entries(made ?? open).map(([name, value]) => [`_${name}`, value] as const);
   const view = {
-    details,
+    title: details.title,
+    detail: details.detail,
     here,
     madeWhere: there,
     isOldForm: made === undefined,
@@ -44,7 +47,7 @@ export async function refuseMisplaced(
   return reply
     .code(409)
     .type('text/html; charset=utf-8')
-    .send(await renderPage(request, { template: 'problems/other-book', view }));
+    .send(await renderPage(request, htmlPage(OtherBookPage, view).content));
 }
 
 /** What else the page's own fields said, so that it is still one entry when it is sent again. */

@@ -8,13 +8,11 @@ import type { PageContext, PageOf } from '#pages/page-context.js';
 /** What a controller's method answers with, beside a value (JSON) or a refusal. */
 export class HtmlPage {
   constructor(
-    readonly content: PageContent,
+    /** Its component, which waits for the page's context. */
+    readonly content: (page: PageContext) => VNode,
     readonly status: number,
   ) {}
 }
-/** A component that waits for the page's context, or a text template that no component has replaced yet. */
-export type PageContent =
-  ((page: PageContext) => VNode) | { readonly template: string; readonly view: Readonly<Record<string, unknown>> };
 export class SeeOther {
   constructor(
     readonly to: string,
@@ -48,10 +46,6 @@ export const htmlPage = <Props extends object>(
   props: NoInfer<Props>,
   status = 200,
 ): HtmlPage => new HtmlPage((page) => component({ ...props, page }), status);
-
-/** The same of a text template. */
-export const page = (template: string, view: Readonly<Record<string, unknown>> = {}, status = 200): HtmlPage =>
-  new HtmlPage({ template, view }, status);
 
 /** After a write: 303 to where it can be seen, a path of ours only; the page there shows the notes once. */
 export const seeOther = (to: string, notes: readonly string[] = []): SeeOther => new SeeOther(to, notes);

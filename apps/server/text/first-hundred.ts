@@ -1,17 +1,7 @@
+import type { Paged } from '#pages/parts/more.js';
+
 /** Of any list a page shows so many at a time: a lot may have a million jars below it, and a phone no memory for them. */
 export const atOnce = 100;
-
-/** Part of a list, how many there are in all, and the ways to the rest. */
-export interface Shown<Row> {
-  readonly rows: readonly Row[];
-  readonly count: number;
-  /** `101–200 of 34,000 jars`; empty where all of them are shown. */
-  readonly said: string;
-  readonly next: string;
-  readonly before: string;
-  /** Where the whole list is, as a file; empty where there is none. */
-  readonly whole: string;
-}
 
 export interface RecordOptions {
   /** The page's own address, and the word in its question that says where this list begins. */
@@ -40,7 +30,7 @@ export const firstHundred = <Row>(
   all: readonly Row[],
   query: string | undefined,
   recordOptions: RecordOptions,
-): Shown<Row> => {
+): Paged<Row> => {
   const from = beginsAt(query);
   return shownPart(all.slice(from - 1, from - 1 + atOnce), from, all.length, recordOptions);
 };
@@ -51,7 +41,7 @@ export function shownPart<Row>(
   from: number,
   count: number,
   recordOptions: RecordOptions,
-): Shown<Row> {
+): Paged<Row> {
   const last = from + rows.length - 1;
   const whole = from === 1 && rows.length >= count;
   const noun = recordOptions.plural ?? `${recordOptions.noun}s`;

@@ -1,27 +1,9 @@
 import type { Fields } from '#libs/actions/record/fields.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import type { NumberedEntry, RecordRow } from '#libs/records/entry.js';
+import type { HistoryLine } from '#pages/parts/history.js';
 import { signedOf } from './signed.js';
 import { clock, dayText, elapsed } from './times.js';
-
-/** A line of the ledger as the page draws it. */
-export interface HistoryRow {
-  readonly entry: number;
-  readonly clock: string;
-  readonly day: string;
-  readonly by: string;
-  readonly enteredBy: string | undefined;
-  readonly words: string;
-  /** How much later it was written than it happened, where that is worth saying. */
-  readonly late: string | undefined;
-  readonly from: string | undefined;
-  readonly why: string | undefined;
-  /** `now` is what a later entry corrected it to. */
-  readonly readings: readonly { readonly label: string; readonly typed: string; readonly now: string | undefined }[];
-  readonly changes: readonly { readonly label: string; readonly was: string; readonly now: string }[];
-  /** Where the record of this line is corrected; absent for deeds, which are answered and not corrected. */
-  readonly correct: string | undefined;
-}
 
 type Typed = Readonly<Record<string, string>>;
 
@@ -29,7 +11,7 @@ type Typed = Readonly<Record<string, string>>;
  * Entries of a lot, oldest first, as lines of a ledger. What a later entry corrected is struck where it stood; the
  * correcting line shows the new value above the old.
  */
-export function historyLinesOf(entries: readonly NumberedEntry[], now: string): HistoryRow[] {
+export function historyLinesOf(entries: readonly NumberedEntry[], now: string): HistoryLine[] {
   const before = new Map<string, Typed>();
   const ofRecord = byRecord(entries);
   const voided = new Set(entries.flatMap(({ voids }) => (voids ? [keyOf(voids)] : [])));

@@ -3,12 +3,12 @@ import { changePassword } from '#libs/actions/accounts/accounts.js';
 import { invalid } from '#libs/actions/record/problem.js';
 import { passwordFits } from '#libs/actions/accounts/passwords.js';
 import { findPerson } from '#libs/store/household/household.js';
+import { PasswordPage } from '#pages/account/password.js';
 import { textOf } from '../set-up/text-of.js';
+import { faultLines } from '../../forms/fault-lines.js';
 import { RequireRole } from '../../http/access.js';
-import { type HtmlPage, page, type SeeOther, seeOther } from '../../http/responses.js';
+import { type HtmlPage, htmlPage, type SeeOther, seeOther } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal, readerOf } from '../../http/principal.js';
-
-const view = { title: 'Your password', here: '' };
 
 /** A person's own password: the old one is asked again, and every other device is signed out. */
 @Controller('you/password')
@@ -16,7 +16,7 @@ export class OwnPasswordController {
   @Get()
   @RequireRole('helper')
   form(): HtmlPage {
-    return page('account/password', view);
+    return htmlPage(PasswordPage, { faults: [] });
   }
 
   @Post()
@@ -35,7 +35,7 @@ export class OwnPasswordController {
             password: textOf(sent['password']),
             sparedSession: principal.session,
           });
-    if ('problem' in done) return page('account/password', { ...view, problem: done.problem }, 422);
+    if ('problem' in done) return htmlPage(PasswordPage, { faults: faultLines(done.problem) }, 422);
     return seeOther('/you', ['Your password is changed; other devices are signed out.']);
   }
 }

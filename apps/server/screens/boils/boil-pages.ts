@@ -7,7 +7,8 @@ import { lotsInProgress, lotsWithSomeLeft, type LotInProgress } from '#libs/stor
 import { lotsListed } from '#libs/store/queries/lists.js';
 import { type FormContext, formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { deskTable } from '../../desk/desk-table.js';
-import { one, type FieldView, type Posted, type Source } from '../../forms/field-view.js';
+import type { FieldView } from '#pages/parts/field-view.js';
+import { one, type Posted, type Source } from '../../forms/field-view.js';
 import { boilsDesk } from './boils-desk.js';
 import { withRemembered } from '../../forms/remembered.js';
 import { cautionsFor } from '../../text/cautions.js';

@@ -1,13 +1,15 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { boils, boilsUnderway } from '#libs/actions/kinds/boil.js';
+import { BoilListPage } from '#pages/boils/list.js';
+import { FormPage } from '#pages/form-page.js';
 import { deskFile } from '../../desk/desk-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { boilsDesk } from './boils-desk.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { page, seeSaved } from '../../http/responses.js';
+import { htmlPage, seeSaved } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { beginPage, boilsPage, wholeBoilPage } from './boil-pages.js';
 import { logPage } from './log-pages.js';
@@ -18,12 +20,12 @@ export class BoilsController {
   @Get()
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
     if (one(query['as']) === 'csv') return deskFile(await boilsDesk(principal, query), query);
-    return page('boils/list', await boilsPage(principal, query));
+    return htmlPage(BoilListPage, await boilsPage(principal, query));
   }
 
   @Get('begin')
   async begin(@CurrentPrincipal() principal: Principal, @Query('same') same?: string) {
-    return page('form-page', await beginPage(principal, { same: same === '1' }));
+    return htmlPage(FormPage, await beginPage(principal, { same: same === '1' }));
   }
 
   @Post('begin')
@@ -31,13 +33,13 @@ export class BoilsController {
   async began(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const answer = await writeRecord(principal, boilsUnderway, posted);
     if (!('problem' in answer)) return seeSaved(`/lots/${answer.id}`, answer, { kind: 'boil' });
-    return page('form-page', await beginPage(principal, { posted, ...answer }), statusFor(answer.problem));
+    return htmlPage(FormPage, await beginPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 
   @Get('whole')
   @RequireRole(rights.boil)
   async whole(@CurrentPrincipal() principal: Principal, @Query('same') same?: string) {
-    return page('form-page', await wholeBoilPage(principal, { same: same === '1' }));
+    return htmlPage(FormPage, await wholeBoilPage(principal, { same: same === '1' }));
   }
 
   @Post('whole')
@@ -45,7 +47,7 @@ export class BoilsController {
   async wholeWritten(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const answer = await writeRecord(principal, boils, posted);
     if (!('problem' in answer)) return seeSaved(`/lots/${answer.id}`, answer, { kind: 'boil' });
-    return page('form-page', await wholeBoilPage(principal, { posted, ...answer }), statusFor(answer.problem));
+    return htmlPage(FormPage, await wholeBoilPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 
   @Get(':code/log/:what')
@@ -56,7 +58,7 @@ export class BoilsController {
     @Query('same') same?: string,
   ) {
     const view = await logPage(principal, code, what, { same: same === '1' });
-    return 'problem' in view ? view : page('form-page', view);
+    return 'problem' in view ? view : htmlPage(FormPage, view);
   }
 
   @Post(':code/log/:what')
@@ -73,6 +75,6 @@ export class BoilsController {
     if (!('problem' in answer))
       return seeSaved(back ? `/lots/${encodeURIComponent(back)}` : `/lots/${code}#finish`, answer, { kind: 'line' });
     const view = await logPage(principal, code, what, { posted, ...answer });
-    return 'problem' in view ? view : page('form-page', view, statusFor(answer.problem));
+    return 'problem' in view ? view : htmlPage(FormPage, view, statusFor(answer.problem));
   }
 }

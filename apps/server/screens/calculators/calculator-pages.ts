@@ -1,11 +1,13 @@
 import { askOfBook, questionFields, questions } from '#libs/actions/calculators/calculators.js';
 import type { Answer } from '#libs/actions/calculators/question.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
-import { all, fieldViews, one, type FieldView, type Posted } from '../../forms/field-view.js';
+import { all, fieldViews, one, type Posted } from '../../forms/field-view.js';
 import { formContext, problemView } from '../../forms/form-view.js';
 import { withUnit } from '../../forms/posted-texts.js';
 import type { Principal } from '../../http/principal.js';
 import { fieldText } from '#libs/actions/record/problem.js';
+import type { FigureRow } from '#pages/calculators/question.js';
+import type { FieldView } from '#pages/parts/field-view.js';
 
 export const questionsPage = () => ({
   title: 'Calculators',
@@ -70,8 +72,6 @@ function shownAnswer(answer: {
       if (typeof value === 'string') return [{ words: fieldText(name), value }];
       return [];
     }),
-    rows: Object.values(answer.figures).flatMap((value) =>
-      Array.isArray(value) ? [value as Record<string, unknown>[]] : [],
-    ),
+    rows: Object.values(answer.figures).flatMap((value) => (Array.isArray(value) ? [value as FigureRow[]] : [])),
   };
 }

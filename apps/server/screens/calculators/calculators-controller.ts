@@ -1,6 +1,8 @@
 import { Controller, Get, Param, Query } from '@nestjs/common';
+import { CalculatorListPage } from '#pages/calculators/list.js';
+import { CalculatorPage } from '#pages/calculators/question.js';
 import type { Posted } from '../../forms/field-view.js';
-import { page } from '../../http/responses.js';
+import { htmlPage } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { questionPage, questionsPage } from './calculator-pages.js';
 
@@ -9,12 +11,12 @@ import { questionPage, questionsPage } from './calculator-pages.js';
 export class CalculatorsController {
   @Get()
   list() {
-    return page('calculators/list', questionsPage());
+    return htmlPage(CalculatorListPage, questionsPage());
   }
 
   @Get(':name')
   async ask(@CurrentPrincipal() principal: Principal, @Param('name') name: string, @Query() query: Posted) {
     const view = await questionPage(principal, name, query);
-    return 'problem' in view ? view : page('calculators/question', view);
+    return 'problem' in view ? view : htmlPage(CalculatorPage, view);
   }
 }

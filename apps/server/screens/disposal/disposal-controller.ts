@@ -1,11 +1,12 @@
 import { Body, Controller, Get, Param, Post } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { spent } from '#libs/actions/kinds/disposal.js';
+import { FormPage } from '#pages/form-page.js';
 import { type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { page, seeSaved } from '../../http/responses.js';
+import { htmlPage, seeSaved } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { disposalPage } from './disposal-page.js';
 
@@ -13,7 +14,7 @@ import { disposalPage } from './disposal-page.js';
 export class DisposalController {
   @Get()
   async ask(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
-    return page('form-page', await disposalPage(principal, code));
+    return htmlPage(FormPage, await disposalPage(principal, code));
   }
 
   @Post()
@@ -21,7 +22,7 @@ export class DisposalController {
   async write(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
     const answer = await writeRecord(principal, spent, posted, { lot: code });
     if ('problem' in answer)
-      return page('form-page', await disposalPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
+      return htmlPage(FormPage, await disposalPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
     return seeSaved(`/lots/${code}`, answer, { kind: 'spent', notes: [`Saved ${answer.id}.`] });
   }
 }

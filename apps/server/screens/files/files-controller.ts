@@ -14,9 +14,11 @@ import { packageRoot } from '#libs/package-root.js';
 import { backUpBook } from '#libs/store/backup/backup.js';
 import { exportRecord } from '#libs/store/log/export-record.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
+import { FilePreviewPage } from '#pages/files/preview.js';
+import { FilesPage } from '#pages/files/files.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { RequireRole } from '../../http/access.js';
-import { download, page, seeOther } from '../../http/responses.js';
+import { download, htmlPage, seeOther } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import { exportCsv } from './export-csv.js';
 import { filesPage, previewPage } from './files-pages.js';
@@ -31,7 +33,7 @@ const looker = ({ practice, writeContext: context, initials }: Principal): strin
 export class FilesController {
   @Get()
   files() {
-    return page('files/files', filesPage());
+    return htmlPage(FilesPage, filesPage());
   }
 
   /** Reads the file against the book and says everything it would do, or every fault; nothing is written. */
@@ -41,8 +43,8 @@ export class FilesController {
     const sent = await readUpload(request);
     const kind = fileKinds.find((each) => each.plural === sent.fields['kind']);
     if (!kind || sent.bytes.length === 0)
-      return page(
-        'files/files',
+      return htmlPage(
+        FilesPage,
         filesPage(
           kind
             ? 'The file: expected a CSV file with a header row, got nothing'
@@ -65,7 +67,7 @@ export class FilesController {
           by: looker(principal),
         })
       : undefined;
-    return page('files/preview', previewPage(view, sent.name, ticket), fine ? 200 : 422);
+    return htmlPage(FilePreviewPage, previewPage(view, sent.name, ticket), fine ? 200 : 422);
   }
 
   @Post('import')
@@ -83,7 +85,7 @@ export class FilesController {
         why: file.why,
       },
     );
-    if (done.faultCount + done.refusalCount > 0) return page('files/preview', previewPage(done, file.name), 422);
+    if (done.faultCount + done.refusalCount > 0) return htmlPage(FilePreviewPage, previewPage(done, file.name), 422);
     return seeOther('/files', [
       `${file.name}: ${done.written} written, ${done.corrected} corrected, ${done.same} already recorded.`,
       ...done.notes.slice(0, 10),

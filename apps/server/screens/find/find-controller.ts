@@ -1,5 +1,6 @@
 import { Controller, Get, Query } from '@nestjs/common';
-import { page, seeOther } from '../../http/responses.js';
+import { FindPage } from '#pages/find/find.js';
+import { htmlPage, seeOther } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { findPage } from './find-page.js';
 
@@ -8,6 +9,6 @@ export class FindController {
   @Get()
   async find(@CurrentPrincipal() principal: Principal, @Query('q') typed: unknown) {
     const found = await findPage(principal, typeof typed === 'string' ? typed.trim().slice(0, 200) : '');
-    return 'straight' in found ? seeOther(found.straight) : page('find/find', found);
+    return 'straight' in found ? seeOther(found.straight) : htmlPage(FindPage, found);
   }
 }

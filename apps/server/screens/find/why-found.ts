@@ -1,19 +1,12 @@
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import type { StoredRecord } from '#libs/store/queries/lots.js';
 import { fieldText } from '#libs/actions/record/problem.js';
+import type { Because } from '#pages/find/because.js';
 
 /** What was sought: words, and days in words where there were any. */
 export interface Sought {
   readonly words: readonly string[];
   readonly days: string | undefined;
-}
-
-/** Part of what a hit holds, cut around the word that was sought. */
-export interface Because {
-  readonly label: string;
-  readonly before: string;
-  readonly hit: string;
-  readonly after: string;
 }
 
 export const whyLot = (code: string, { words, days }: Sought): Because[] => [

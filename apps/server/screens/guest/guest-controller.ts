@@ -2,8 +2,10 @@ import { Controller, Get, Param, Post, Req, Res } from '@nestjs/common';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { enterByLink, guestLinkStands } from '#libs/actions/accounts/sign-in.js';
 import { hashOfToken } from '#libs/actions/accounts/tokens.js';
+import { GuestPage } from '#pages/guest/guest.js';
+import { LinkGonePage } from '#pages/guest/link-gone.js';
 import { Public } from '../../http/access.js';
-import { type HtmlPage, page, type SeeOther, seeOther } from '../../http/responses.js';
+import { type HtmlPage, htmlPage, type SeeOther, seeOther } from '../../http/responses.js';
 import { linkOpened, setLinkOpened, setSession } from '../../http/session-cookie.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { deviceName } from '../set-up/device-name.js';
@@ -19,8 +21,8 @@ export class GuestController {
     @Req() request: FastifyRequest,
   ): Promise<HtmlPage> {
     const link = await guestLinkStands(principal.server.book.read, token, principal.writeContext.now);
-    if (!link || linkOpened(request, hashOfToken(token))) return page('guest/link-gone', {}, 410);
-    return page('guest/guest', { token, name: link.name, endsAt: link.endsAt });
+    if (!link || linkOpened(request, hashOfToken(token))) return htmlPage(LinkGonePage, {}, 410);
+    return htmlPage(GuestPage, { token, name: link.name, endsAt: link.endsAt });
   }
 
   @Post(':token')
@@ -36,7 +38,7 @@ export class GuestController {
     const entered = opened
       ? undefined
       : await enterByLink(principal.server.book, token, deviceName(request), principal.writeContext.now);
-    if (!entered) return page('guest/link-gone', {}, 410);
+    if (!entered) return htmlPage(LinkGonePage, {}, 410);
     setSession(request, reply, entered.token, false, entered.endsAt);
     setLinkOpened(request, reply, hashOfToken(token), entered.endsAt);
     // What a guest came for: the year, its summary and a jar to look up.

@@ -1,16 +1,17 @@
 import { Body, Controller, Get, Post } from '@nestjs/common';
 import { readHead } from '#libs/store/log/log.js';
 import { type Printed, verifyBook } from '#libs/store/log/verify.js';
+import { HistoryPage } from '#pages/history/history.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { RequireRole } from '../../http/access.js';
-import { page } from '../../http/responses.js';
+import { htmlPage } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 
 @Controller('record')
 export class HistoryController {
   @Get()
   async show(@CurrentPrincipal() principal: Principal) {
-    return page('history/history', { title: 'The record', here: '', head: await readHead(principal.book.read) });
+    return htmlPage(HistoryPage, { title: 'The record', here: '', head: await readHead(principal.book.read) });
   }
 
   /** Works everything out again; a printed root and count are held against it where they were typed. */
@@ -19,12 +20,12 @@ export class HistoryController {
   async verify(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const printed = printedOn(posted);
     const verified = await verifyBook(principal.book, printed);
-    return page('history/history', {
+    return htmlPage(HistoryPage, {
       title: 'The record',
       here: '',
       head: await readHead(principal.book.read),
       verified,
-      printed,
+      isCompared: printed !== undefined,
     });
   }
 }

@@ -10,19 +10,21 @@ import { whoAndWhenKept } from '#libs/actions/record/record-diff.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { judgeAddress } from '#libs/labels/content/address.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import { formContext, formGroups, problemView, statusFor, type FormGroup, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, problemView, statusFor, type Sent } from '../../forms/form-view.js';
 import { postedTexts } from '../../forms/posted-texts.js';
 import { writeContextOf } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { page, seeOther } from '../../http/responses.js';
+import { htmlPage, seeOther } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import type { FormGroup } from '#pages/parts/field-group.js';
+import { HousePage } from '#pages/house/house.js';
 
 @Controller('house')
 export class HouseController {
   @Get()
   async show(@CurrentPrincipal() principal: Principal) {
-    return page('house/house', await housePage(principal));
+    return htmlPage(HousePage, await housePage(principal));
   }
 
   @Post()
@@ -39,7 +41,7 @@ export class HouseController {
     const ways = house ? { of: 'house', why: one(posted['why']) || 'sugarhouse details changed' } : {};
     const answer = await record(principal.book, context, houses, sent, ways);
     if (!('problem' in answer)) return seeOther('/house', ['Saved.']);
-    return page('house/house', await housePage(principal, { posted, ...answer }), statusFor(answer.problem));
+    return htmlPage(HousePage, await housePage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 }
 

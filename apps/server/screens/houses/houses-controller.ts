@@ -2,9 +2,10 @@ import { Body, Controller, Get, Post, Req, Res } from '@nestjs/common';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import { findHouse, housesOf } from '#libs/store/household/houses.js';
+import { HousesPage } from '#pages/houses/houses.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { RequireRole } from '../../http/access.js';
-import { type HtmlPage, page, type SeeOther, seeOther } from '../../http/responses.js';
+import { type HtmlPage, htmlPage, type SeeOther, seeOther } from '../../http/responses.js';
 import { readHouse, readOwnHouse } from '../../http/house-choice.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 
@@ -15,7 +16,7 @@ export class HousesController {
   async list(@CurrentPrincipal() principal: Principal): Promise<HtmlPage | Refusal> {
     if (!principal.readsAll) return unknown('page', 'houses');
     const houses = await housesOf(principal.book.read);
-    return page('houses/houses', {
+    return htmlPage(HousesPage, {
       title: 'Sugarhouses',
       here: '',
       houses: houses.map((house) => ({

@@ -12,7 +12,7 @@ import { unknown } from '#libs/actions/record/problem.js';
 import type { Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { RequireRole } from '../../http/access.js';
-import { download, page, seeOther } from '../../http/responses.js';
+import { download, htmlPage, seeOther } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import { cautionNote, labelsPage } from './labels-page.js';
 import { labelForm } from './label-form.js';
@@ -21,13 +21,15 @@ import { printFromForm } from './print-labels.js';
 import { spoiledPage, writeSpoiled } from './spoiled-labels.js';
 import { tagsOf } from './lot-tags.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { FormPage } from '#pages/form-page.js';
+import { LabelsPage } from '#pages/labels/labels.js';
 
 @Controller()
 export class LabelsController {
   @Get('lots/:code/labels')
   async form(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Query() query: Posted) {
     const view = await labelsPage(principal, code, { posted: query });
-    return 'problem' in view ? view : page('labels/labels', view);
+    return 'problem' in view ? view : htmlPage(LabelsPage, view);
   }
 
   /** Whoever prints the first labels has the cautions and the authority before their eyes first. */
@@ -47,7 +49,7 @@ export class LabelsController {
     const answer = await printFromForm(principal, code, posted);
     if (!('problem' in answer)) return seeOther(answer.at, answer.notes);
     const view = await labelsPage(principal, code, { posted, ...answer });
-    return 'problem' in view ? view : page('labels/labels', view, statusFor(answer.problem));
+    return 'problem' in view ? view : htmlPage(LabelsPage, view, statusFor(answer.problem));
   }
 
   @Get('lots/:code/labels.pdf')
@@ -66,7 +68,7 @@ export class LabelsController {
   @Get('lots/:code/labels/spoiled')
   async spoiledForm(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
     const view = await spoiledPage(principal, code);
-    return 'problem' in view ? view : page('form-page', view);
+    return 'problem' in view ? view : htmlPage(FormPage, view);
   }
 
   @Post('lots/:code/labels/spoiled')
@@ -75,7 +77,7 @@ export class LabelsController {
     const answer = await writeSpoiled(principal, code, posted);
     if (!('problem' in answer)) return seeOther(`/lots/${answer.lot}`, answer.notes);
     const view = await spoiledPage(principal, code, { posted, ...answer });
-    return 'problem' in view ? view : page('form-page', view, statusFor(answer.problem));
+    return 'problem' in view ? view : htmlPage(FormPage, view, statusFor(answer.problem));
   }
 
   @Get('lots/:code/tags/:kind.pdf')

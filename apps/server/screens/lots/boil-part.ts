@@ -3,17 +3,18 @@ import type { BoilBody, LineBody } from '#libs/records/record-types.js';
 import { findRecord, recordsAbout } from '#libs/store/queries/lots.js';
 import { drawnFrom, flowsInto, flowsOutOf } from '#libs/store/queries/trace.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
+import type { BoilProps } from '#pages/lots/boil.js';
 import { one } from '../../forms/field-view.js';
 import { boilProgress, type BoilProgress } from '../boils/boil-progress.js';
 import { volumeText } from '../../text/amounts.js';
 import { firstHundred } from '../../text/first-hundred.js';
 import { boilSentence } from '../../text/lot-sentence.js';
 import { cautionsFor } from '../../text/cautions.js';
-import type { LotContext, LotPart } from './lot-context.js';
+import type { LotContext } from './lot-context.js';
 import { nextForBoil } from './next-action.js';
 
 /** A boil: what was read last, where it should finish today, and the buttons of its log. */
-export async function boilPart(at: LotContext): Promise<LotPart> {
+export async function boilPart(at: LotContext): Promise<BoilProps> {
   const { who: principal, lot, measures, now, asked: query } = at;
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
@@ -36,42 +37,38 @@ export async function boilPart(at: LotContext): Promise<LotPart> {
     now,
   );
   return {
-    template: 'lots/boil',
-    told: {
-      here: 'boils',
-      sentence: boilSentence(boil, left, leftWords, now),
-      restedFrom: boil.restedFrom && !boil.restedUntil ? boil.restedFrom : undefined,
-      began: underway ? boil.beganAt : undefined,
-      readings: readingsOf(boil, lines.at(-1)?.body, fire, draws.length, underway),
-      underway,
-      fire: underway ? fire : undefined,
-      taps: tapsOf(boil),
-      buttons: buttonsOf(
-        boil,
-        draws.some((each) => each.body.filterTemp ?? each.body.filterMedium),
-      ),
-      mayPack,
-      next: nextForBoil(principal, lot, boil, { mayPack }),
-      inputs: firstHundred(
-        (await flowsInto({ sql: read, sugarhouse }, lot.code)).map(({ from, typed, kind }) => ({
-          code: from,
-          typed,
-          kind,
-        })),
-        one(query['inputs']),
-        { address, param: 'inputs', noun: 'lot' },
-      ),
-      into: firstHundred(
-        (await flowsOutOf({ sql: read, sugarhouse }, lot.code)).map(({ into, typed, kind }) => ({
-          code: into,
-          typed,
-          kind,
-        })),
-        one(query['into']),
-        { address, param: 'into', noun: 'lot' },
-      ),
-      cautions: cautionsFor('boil', ...(underway ? ([] as const) : (['filter'] as const))),
-    },
+    sentence: boilSentence(boil, left, leftWords, now),
+    restedFrom: boil.restedFrom && !boil.restedUntil ? boil.restedFrom : undefined,
+    began: underway ? boil.beganAt : undefined,
+    readings: readingsOf(boil, lines.at(-1)?.body, fire, draws.length, underway),
+    underway,
+    fire: underway ? fire : undefined,
+    taps: tapsOf(boil),
+    buttons: buttonsOf(
+      boil,
+      draws.some((each) => each.body.filterTemp ?? each.body.filterMedium),
+    ),
+    mayPack,
+    next: nextForBoil(principal, lot, boil, { mayPack }),
+    inputs: firstHundred(
+      (await flowsInto({ sql: read, sugarhouse }, lot.code)).map(({ from, typed, kind }) => ({
+        code: from,
+        typed,
+        kind,
+      })),
+      one(query['inputs']),
+      { address, param: 'inputs', noun: 'lot' },
+    ),
+    into: firstHundred(
+      (await flowsOutOf({ sql: read, sugarhouse }, lot.code)).map(({ into, typed, kind }) => ({
+        code: into,
+        typed,
+        kind,
+      })),
+      one(query['into']),
+      { address, param: 'into', noun: 'lot' },
+    ),
+    cautions: cautionsFor('boil', ...(underway ? ([] as const) : (['filter'] as const))),
   };
 }
 

@@ -1,17 +1,10 @@
 import { answeredBefore } from '#libs/actions/lots/defoamer-facts.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
+import type { Tap } from '#pages/parts/findings.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
 import type { FindingView } from '../../text/findings.js';
 
-/** An answer that takes one tap: the form that gives it. */
-export interface Tap {
-  readonly action: string;
-  readonly fields: Readonly<Record<string, string>>;
-  readonly words: string;
-  /** Sets its form apart from others of the page. */
-  readonly nth: number;
-}
 export interface FindingWithTaps extends FindingView {
   readonly taps: readonly Tap[];
 }

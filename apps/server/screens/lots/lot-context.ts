@@ -22,8 +22,3 @@ export interface LotContext extends FormContext {
   /** Where the page's lists begin. */
   readonly asked: Posted;
 }
-
-export interface LotPart {
-  readonly template: string;
-  readonly told: Readonly<Record<string, unknown>>;
-}

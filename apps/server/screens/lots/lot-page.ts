@@ -6,17 +6,17 @@ import type { NumberedEntry } from '#libs/records/entry.js';
 import { recordsOfKindsAbout } from '#libs/store/connection/batch-queries.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { diagramSvg } from '#libs/reports/diagram/lot-diagram.js';
-import { diagramText } from '#libs/reports/diagram/description.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import { formContext, type Sent } from '../../forms/form-view.js';
+import { formContext, type Sent, statusFor } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
 import type { Principal } from '../../http/principal.js';
+import { type HtmlPage, htmlPage } from '../../http/responses.js';
 import { findingViews } from '../../text/findings.js';
 import { firstHundred } from '../../text/first-hundred.js';
 import { historyLinesOf } from '../../text/history.js';
 import { clock, dayText } from '../../text/times.js';
 import { boilPart } from './boil-part.js';
-import { aboutLots, type LotContext, type LotPart } from './lot-context.js';
+import { aboutLots, type LotContext } from './lot-context.js';
 import { diagramFrom, diagramLengthPt } from '../../diagram/lot-diagram.js';
 import { voidedLotPage } from '../records/voided-page.js';
 import { reportsOfLot } from '../returns/reports-waiting.js';
@@ -26,6 +26,11 @@ import { packPart } from './pack-part.js';
 import { readBranches } from '../../diagram/read-branches.js';
 import { sapPart } from './sap-part.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { BoilPage } from '#pages/lots/boil.js';
+import type { LotProps } from '#pages/lots/lot-props.js';
+import { PackPage } from '#pages/lots/pack.js';
+import { SapPage } from '#pages/lots/sap.js';
+import { VoidedPage } from '#pages/records/voided.js';
 
 /** A lot's page: the taper, the stamp, what matters now, findings, and the ledger. */
 export async function lotPage(
@@ -33,12 +38,12 @@ export async function lotPage(
   code: string,
   sent: Sent = {},
   query: Posted = {},
-): Promise<LotPart | Refusal> {
+): Promise<HtmlPage | Refusal> {
   const { read } = principal.book;
   const lot = await lookUpLot(sugarhouseReader(read, principal.writeContext.sugarhouse), code);
   if (!lot) {
     const voided = await voidedLotPage(principal, code);
-    return voided ? { template: 'records/voided', told: voided } : unknown('lot', code);
+    return voided ? htmlPage(VoidedPage, voided) : unknown('lot', code);
   }
   const houseContext = await formContext(principal);
   const now = momentIn(houseContext.parseOptions.zone, principal.writeContext.now);
@@ -51,7 +56,6 @@ export async function lotPage(
   );
   const diagram = diagramFrom(strands, lot, principal.writeContext.now);
   const at: LotContext = { ...houseContext, who: principal, lot, now, history, asked: query, strands, about };
-  const part = await partOf(at, sent);
   const address = `/lots/${encodeURIComponent(lot.code)}`;
   const ledger = firstHundred(historyLinesOf(history, now).reverse(), one(query['ledger']), {
     address,
@@ -59,40 +63,32 @@ export async function lotPage(
     noun: 'entry',
     plural: 'entries',
   });
-  return {
-    template: part.template,
-    told: {
-      title: lot.code,
-      code: lot.code,
-      wide: true,
-      state: lot.state,
-      ...(sent.problem ? await seenOn(principal, sent.problem, lot.code) : {}),
-      seen: lot.lastSeq,
-      stamp: stampOf(lot, history, now),
-      across: diagramSvg(diagram, 'across', diagramLengthPt),
-      down: diagramSvg(diagram, 'down'),
-      wayWords: diagramText(diagram),
-      cameBack: returnRows(about('complaint'), now),
-      reports: await reportsOfLot(principal, lot.code, houseContext.parseOptions.zone, now),
-      findings: await withTaps(principal, lot.code, findingViews(lot.verdict?.findings ?? [])),
-      ledger: ledger.rows,
-      olderEntries: ledger,
-      historyOpen: one(query['ledger']) !== '',
-      way: wayOut(lot),
-      ...part.told,
-    },
+  const shared: LotProps = {
+    title: lot.code,
+    code: lot.code,
+    state: lot.state,
+    ...(sent.problem ? await seenOn(principal, sent.problem, lot.code) : {}),
+    seen: lot.lastSeq,
+    stamp: stampOf(lot, history, now),
+    across: diagramSvg(diagram, 'across', diagramLengthPt),
+    down: diagramSvg(diagram, 'down'),
+    cameBack: returnRows(about('complaint'), now),
+    reports: await reportsOfLot(principal, lot.code, houseContext.parseOptions.zone, now),
+    findings: await withTaps(principal, lot.code, findingViews(lot.verdict?.findings ?? [])),
+    ledger: ledger.rows,
+    olderEntries: ledger,
+    historyOpen: one(query['ledger']) !== '',
+    way: wayOut(lot),
   };
-}
-
-function partOf(at: LotContext, sent: Sent): Promise<LotPart> {
-  switch (at.lot.kind) {
+  const status = statusFor(sent.problem);
+  switch (lot.kind) {
     case 'boil':
-      return boilPart(at);
+      return htmlPage(BoilPage, { ...shared, ...(await boilPart(at)) }, status);
     case 'pack':
-      return packPart(at, sent);
+      return htmlPage(PackPage, { ...shared, ...(await packPart(at, sent)) }, status);
     case 'gathering':
     case 'receipt':
-      return sapPart(at);
+      return htmlPage(SapPage, { ...shared, ...(await sapPart(at)) }, status);
   }
 }
 

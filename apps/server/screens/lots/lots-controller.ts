@@ -6,13 +6,15 @@ import type { AskedAuthority } from '#libs/actions/lots/asked-authority.js';
 import { verifications } from '#libs/actions/kinds/verification.js';
 import { holdLot, recallLot, releaseLot } from '#libs/actions/lots/mark-lots.js';
 import { findLot } from '#libs/store/queries/lots.js';
+import { FormPage } from '#pages/form-page.js';
+import { WhyPage } from '#pages/lots/why.js';
 import { notesFrom } from '../recall/declare-recall.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeContextOf, writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
 import { mayWrite } from '../../http/may-write.js';
-import { page, seeOther } from '../../http/responses.js';
+import { htmlPage, seeOther } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import { withDone } from './action-offers.js';
 import { awaitsRelease } from './next-action.js';
@@ -24,19 +26,18 @@ import { lotPage } from './lot-page.js';
 export class LotsController {
   @Get()
   async show(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Query() query: Posted) {
-    const part = await lotPage(principal, code, {}, query);
-    return 'problem' in part ? part : page(part.template, part.told);
+    return lotPage(principal, code, {}, query);
   }
 
   @Get('why')
   async why(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
     const view = await whyPage(principal, code);
-    return 'problem' in view ? view : page('lots/why', view);
+    return 'problem' in view ? view : htmlPage(WhyPage, view);
   }
 
   @Get('verify')
   async verify(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
-    return page('form-page', await verifyPage(principal, code));
+    return htmlPage(FormPage, await verifyPage(principal, code));
   }
 
   @Post('verify')
@@ -44,13 +45,13 @@ export class LotsController {
   async verified(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
     const answer = await writeRecord(principal, verifications, posted, { lot: code });
     if ('problem' in answer)
-      return page('form-page', await verifyPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
+      return htmlPage(FormPage, await verifyPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
     return seeOther(`/lots/${code}`, [`${code} is verified.`, ...answer.notes]);
   }
 
   @Get('act')
   async act(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
-    return page('form-page', await actPage(principal, code));
+    return htmlPage(FormPage, await actPage(principal, code));
   }
 
   @Post('act')
@@ -58,7 +59,7 @@ export class LotsController {
   async acted(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
     const answer = await writeRecord(principal, actions, withDone(posted), { lot: code });
     if ('problem' in answer)
-      return page('form-page', await actPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
+      return htmlPage(FormPage, await actPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
     const lot = await findLot(readerOf(principal), code);
     const mayRelease = lot?.state === 'held' && awaitsRelease(lot) && mayWrite(principal, 'mark');
     return seeOther(mayRelease ? `/lots/${code}/mark/release` : `/lots/${code}`, [
@@ -76,7 +77,7 @@ export class LotsController {
 
   @Get('mark/:deed')
   async mark(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Param('deed') entryType: string) {
-    return page('form-page', await markPage(principal, code, markNamed(entryType)));
+    return htmlPage(FormPage, await markPage(principal, code, markNamed(entryType)));
   }
 
   @Post('mark/:deed')
@@ -98,7 +99,7 @@ export class LotsController {
     if (!('problem' in answer))
       return seeOther(mark === 'recall' ? `/recall/calls?lot=${encodeURIComponent(answer.lot)}` : `/lots/${code}`);
     const form = await markPage(principal, code, mark, { posted, ...answer });
-    return page('form-page', form, statusFor(answer.problem));
+    return htmlPage(FormPage, form, statusFor(answer.problem));
   }
 }
 

@@ -3,14 +3,9 @@ import { clearsOf } from '#libs/syrup/rules/rules.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 import type { BoilBody } from '#libs/records/record-types.js';
 import type { Lot } from '#libs/store/queries/lots.js';
+import type { NextAction } from '#pages/parts/next-action.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
-
-/** The one strong button of a lot's page, or who may do the next thing where this person may not. */
-export interface NextAction {
-  readonly href?: string;
-  readonly words: string;
-}
 
 const addressOf = (lot: Lot): string => `/lots/${encodeURIComponent(lot.code)}`;
 

@@ -17,17 +17,18 @@ import { type Sent, problemView } from '../../forms/form-view.js';
 import { fillPad, lastFillAt, padFields } from './fill-pad.js';
 import { fillViews } from './fill-views.js';
 import { formatUncovered } from '#libs/syrup/jars/held-jars.js';
+import type { PackProps } from '#pages/lots/pack.js';
 import { many, named } from '../../text/amounts.js';
 import { firstHundred } from '../../text/first-hundred.js';
 import { jarRows } from '../../text/jar-rows.js';
 import { packSentence } from '../../text/lot-sentence.js';
 import { clock, dayText } from '../../text/times.js';
 import { cautionsFor } from '../../text/cautions.js';
-import type { LotContext, LotPart } from './lot-context.js';
+import type { LotContext } from './lot-context.js';
 import { nextForPack } from './next-action.js';
 
 /** A pack: each fill temperature judged at once, the density, the jars; what may be done with them. */
-export async function packPart(at: LotContext, sent: Sent): Promise<LotPart> {
+export async function packPart(at: LotContext, sent: Sent): Promise<PackProps> {
   const { who: principal, lot, place, now, asked: query, strands } = at;
   const address = `/lots/${encodeURIComponent(lot.code)}`;
   const [body, account] = [strands.pack(lot.code), strands.account(lot.code)];
@@ -41,42 +42,38 @@ export async function packPart(at: LotContext, sent: Sent): Promise<LotPart> {
   const wants = wantsOf(pack, underway);
   const labels = underway ? undefined : countLabels(labelRuns(at), lot.jars ?? 0);
   return {
-    template: 'lots/pack',
-    told: {
-      here: 'packs',
-      sentence: packSentence(lot, pack, balance, now),
-      underway,
-      fills: fillViews(pack, thermometers),
-      uncovered: formatUncovered(lot.verdict?.uncovered),
-      lastFill: lastFillAt(pack),
-      pad: readsJars ? fillPad(at, pack, { now, thermometers: thermometers.map(({ id }) => id) }, sent) : undefined,
-      problem: problemView(sent.problem, padFields),
-      verdictOf: verdictOf(lot, underway),
-      readings: readingsOf(lot, pack, place.minimumBrix.value),
-      container: pack.container.typed,
-      packed: `${dayText(pack.packedAt, now)} ${clock(pack.packedAt)}`,
-      colour: colourOf(lot, pack),
-      balance: underway ? undefined : jarRows(balance),
-      keptBack: keptBackText(account, utcOf(principal.writeContext.now)),
-      labels: labels ? labelCountSentences(labels) : [],
-      from: firstHundred(
-        account.into.map(({ from, typed }) => ({
-          code: from,
-          typed: typed || 'all of it',
-        })),
-        one(query['from']),
-        { address, param: 'from', noun: 'lot' },
-      ),
-      pouredInto: firstHundred(
-        account.outOf.map(({ into, typed }) => ({ code: into, typed })),
-        one(query['into']),
-        { address, param: 'into', noun: 'lot' },
-      ),
-      wants,
-      next: nextForPack(principal, lot, { underway, wants, labels, onHand: balance.onHand }),
-      signatures: underway ? [] : formatSignatures(at),
-      cautions: underway ? cautionsFor('pack', 'seal') : cautionsFor('seal', 'sell'),
-    },
+    sentence: packSentence(lot, pack, balance, now),
+    underway,
+    fills: fillViews(pack, thermometers),
+    uncovered: formatUncovered(lot.verdict?.uncovered),
+    lastFill: lastFillAt(pack),
+    pad: readsJars ? fillPad(at, pack, { now, thermometers: thermometers.map(({ id }) => id) }, sent) : undefined,
+    problem: problemView(sent.problem, padFields),
+    verdictOf: verdictOf(lot, underway),
+    readings: readingsOf(lot, pack, place.minimumBrix.value),
+    container: pack.container.typed,
+    packed: `${dayText(pack.packedAt, now)} ${clock(pack.packedAt)}`,
+    colour: colourOf(lot, pack),
+    balance: underway ? undefined : jarRows(balance),
+    keptBack: keptBackText(account, utcOf(principal.writeContext.now)),
+    labels: labels ? labelCountSentences(labels) : [],
+    from: firstHundred(
+      account.into.map(({ from, typed }) => ({
+        code: from,
+        typed: typed || 'all of it',
+      })),
+      one(query['from']),
+      { address, param: 'from', noun: 'lot' },
+    ),
+    pouredInto: firstHundred(
+      account.outOf.map(({ into, typed }) => ({ code: into, typed })),
+      one(query['into']),
+      { address, param: 'into', noun: 'lot' },
+    ),
+    wants,
+    next: nextForPack(principal, lot, { underway, wants, labels, onHand: balance.onHand }),
+    signatures: underway ? [] : formatSignatures(at),
+    cautions: underway ? cautionsFor('pack', 'seal') : cautionsFor('seal', 'sell'),
   };
 }
 

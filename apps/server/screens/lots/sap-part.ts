@@ -1,14 +1,15 @@
 import { findRecord } from '#libs/store/queries/lots.js';
 import { drawnFrom, flowsOutOf } from '#libs/store/queries/trace.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
+import type { SapProps } from '#pages/lots/sap.js';
 import { one } from '../../forms/field-view.js';
 import { volumeText } from '../../text/amounts.js';
 import { firstHundred } from '../../text/first-hundred.js';
 import { momentText } from '../../text/times.js';
-import type { LotContext, LotPart } from './lot-context.js';
+import type { LotContext } from './lot-context.js';
 
 /** A gathering or what was bought: how much there was, how much is left, and where it went. */
-export async function sapPart({ who: principal, lot, measures, now, asked: query }: LotContext): Promise<LotPart> {
+export async function sapPart({ who: principal, lot, measures, now, asked: query }: LotContext): Promise<SapProps> {
   const { read } = principal.book;
   const { sugarhouse } = principal.writeContext;
   const kind = lot.kind === 'gathering' ? 'gathering' : 'receipt';
@@ -18,33 +19,29 @@ export async function sapPart({ who: principal, lot, measures, now, asked: query
   const from = body && ('source' in body ? body.source : `${body.supplier}, ${body.contact}`);
   const sugar = body && ('source' in body ? body.sugar : body.density);
   return {
-    template: 'lots/sap',
-    told: {
-      here: 'boils',
-      sentence: `${lot.kind === 'gathering' ? 'Gathered' : 'Received'} ${momentText(lot.at, now)}. ${left < 1 ? 'None of it is left.' : `${leftWords} left.`}`,
-      from,
-      readings: [
-        { reading: body?.volume.typed ?? '', limit: 'came in' },
-        ...(sugar ? [{ reading: shownDensity(sugar), limit: 'sugar' }] : []),
-        ...(body && 'temperature' in body && body.temperature
-          ? [
-              {
-                reading: shown(body.temperature),
-                limit: `limit ${body.temperature.unit === 'C' ? '3 °C' : '38 °F'} or less: cold and soon`,
-              },
-            ]
-          : []),
-      ],
-      into: firstHundred(
-        (await flowsOutOf({ sql: read, sugarhouse }, lot.code)).map((flow) => ({
-          code: flow.into,
-          typed: flow.typed || 'all of it',
-        })),
-        one(query['into']),
-        { address: `/lots/${encodeURIComponent(lot.code)}`, param: 'into', noun: 'lot' },
-      ),
-      waiting: left >= 1,
-      next: left >= 1 ? { href: '/boils/begin', words: 'Start boil' } : undefined,
-    },
+    sentence: `${lot.kind === 'gathering' ? 'Gathered' : 'Received'} ${momentText(lot.at, now)}. ${left < 1 ? 'None of it is left.' : `${leftWords} left.`}`,
+    from,
+    readings: [
+      { reading: body?.volume.typed ?? '', limit: 'came in' },
+      ...(sugar ? [{ reading: shownDensity(sugar), limit: 'sugar' }] : []),
+      ...(body && 'temperature' in body && body.temperature
+        ? [
+            {
+              reading: shown(body.temperature),
+              limit: `limit ${body.temperature.unit === 'C' ? '3 °C' : '38 °F'} or less: cold and soon`,
+            },
+          ]
+        : []),
+    ],
+    into: firstHundred(
+      (await flowsOutOf({ sql: read, sugarhouse }, lot.code)).map((flow) => ({
+        code: flow.into,
+        typed: flow.typed || 'all of it',
+      })),
+      one(query['into']),
+      { address: `/lots/${encodeURIComponent(lot.code)}`, param: 'into', noun: 'lot' },
+    ),
+    waiting: left >= 1,
+    next: left >= 1 ? { href: '/boils/begin', words: 'Start boil' } : undefined,
   };
 }

@@ -7,6 +7,7 @@ import { formContext, problemView } from '../../forms/form-view.js';
 import { withUnit } from '../../forms/posted-texts.js';
 import type { Principal } from '../../http/principal.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import type { ProblemView } from '#pages/parts/summary.js';
 
 const asked = ['syrup', 'glassAt', 'glass'] as const;
 
@@ -43,14 +44,14 @@ export async function jarPage(principal: Principal, code: string, posted: Posted
       names: asked,
       faults: refusal && 'faults' in refusal ? (refusal.faults ?? []) : [],
     }),
-    summary: refusal && {
-      ...problemView(refusal, fillQuestion.asks),
-      title: 'Not calculated: check the fields below',
-    },
+    summary: notCalculated(problemView(refusal, fillQuestion.asks)),
     answer:
       answer && !('problem' in answer) ? { ...answer, ...shownIn(answer.figures, measures.temperatures) } : undefined,
   };
 }
+
+const notCalculated = (problem: ProblemView | undefined): ProblemView | undefined =>
+  problem && { ...problem, title: 'Not calculated: check the fields below' };
 
 const shownIn = (figures: Readonly<Record<string, unknown>>, unit: 'F' | 'C') => ({
   reading: `${Number(figures[`mixed${unit}`]).toFixed(1)} °${unit}`,

@@ -3,6 +3,9 @@ import { rights } from '#libs/actions/accounts/rights.js';
 import { packs, packsUnderway } from '#libs/actions/kinds/pack.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import type { Recorded } from '#libs/actions/record/record.js';
+import { FormPage } from '#pages/form-page.js';
+import { JarTemperaturePage } from '#pages/packs/jar-temperature.js';
+import { PackListPage } from '#pages/packs/list.js';
 import { deskFile } from '../../desk/desk-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { packsDesk } from './packs-desk.js';
@@ -10,7 +13,7 @@ import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { lotPage } from '../lots/lot-page.js';
 import { RequireRole } from '../../http/access.js';
-import { page, seeSaved } from '../../http/responses.js';
+import { htmlPage, seeSaved } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { breakGlass, pourBack } from './at-the-bench.js';
 import { checkSeals } from './check-seals.js';
@@ -24,13 +27,13 @@ export class PacksController {
   @Get()
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
     if (one(query['as']) === 'csv') return deskFile(await packsDesk(principal, query), query);
-    return page('packs/list', await packsPage(principal, query));
+    return htmlPage(PackListPage, await packsPage(principal, query));
   }
 
   @Get('begin')
   async begin(@CurrentPrincipal() principal: Principal, @Query('from') from?: string, @Query('same') same?: string) {
     const posted = from ? { posted: { fromLots: from } } : {};
-    return page('form-page', await beginPackPage(principal, { ...posted, same: same === '1' }));
+    return htmlPage(FormPage, await beginPackPage(principal, { ...posted, same: same === '1' }));
   }
 
   @Post('begin')
@@ -38,13 +41,13 @@ export class PacksController {
   async began(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const answer = await writeRecord(principal, packsUnderway, posted);
     if (!('problem' in answer)) return seeSaved(`/lots/${answer.id}#fill`, answer, { kind: 'pack' });
-    return page('form-page', await beginPackPage(principal, { posted, ...answer }), statusFor(answer.problem));
+    return htmlPage(FormPage, await beginPackPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 
   @Get('whole')
   @RequireRole(rights.pack)
   async whole(@CurrentPrincipal() principal: Principal, @Query('same') same?: string) {
-    return page('form-page', await wholePackPage(principal, { same: same === '1' }));
+    return htmlPage(FormPage, await wholePackPage(principal, { same: same === '1' }));
   }
 
   @Post('whole')
@@ -52,7 +55,7 @@ export class PacksController {
   async wholeWritten(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const answer = await writeRecord(principal, packs, posted);
     if (!('problem' in answer)) return seeSaved(`/lots/${answer.id}`, answer, { kind: 'pack' });
-    return page('form-page', await wholePackPage(principal, { posted, ...answer }), statusFor(answer.problem));
+    return htmlPage(FormPage, await wholePackPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 
   @Post(':code/fill')
@@ -76,7 +79,7 @@ export class PacksController {
   @Get(':code/jar')
   async jar(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Query() query: Posted) {
     const view = await jarPage(principal, code, query);
-    return 'problem' in view ? view : page('packs/jar-temperature', view);
+    return 'problem' in view ? view : htmlPage(JarTemperaturePage, view);
   }
 
   @Get(':code/:step')
@@ -87,7 +90,7 @@ export class PacksController {
     @Query('same') same?: string,
   ) {
     const view = await stepPage(principal, code, step, { same: same === '1' });
-    return 'problem' in view ? view : page('form-page', view);
+    return 'problem' in view ? view : htmlPage(FormPage, view);
   }
 
   @Post(':code/:step')
@@ -106,12 +109,11 @@ export class PacksController {
         : await writeRecord(principal, packsUnderway, posted, {}, { add: true, of: code });
     if (!('problem' in answer)) return seeSaved(`/lots/${code}`, answer, { kind: 'pack' });
     const view = await stepPage(principal, code, step, { posted, ...answer });
-    return 'problem' in view ? view : page('form-page', view, statusFor(answer.problem));
+    return 'problem' in view ? view : htmlPage(FormPage, view, statusFor(answer.problem));
   }
 
   private async written(principal: Principal, code: string, posted: Posted, answer: Recorded | Refusal) {
     if (!('problem' in answer)) return seeSaved(`/lots/${code}#fill`, answer, { kind: 'pack' });
-    const part = await lotPage(principal, code, { posted, ...answer });
-    return 'problem' in part ? part : page(part.template, part.told, statusFor(answer.problem));
+    return lotPage(principal, code, { posted, ...answer });
   }
 }

@@ -1,7 +1,10 @@
 import { Controller, Get } from '@nestjs/common';
 import { coldestInJar } from '#libs/syrup/rules/judge-reading.js';
 import { addressSymbol, type AddressSymbol } from '#libs/labels/symbol/address-symbol.js';
-import { page } from '../../http/responses.js';
+import { BoilSheetPage } from '#pages/paper-sheets/boil.js';
+import { PackSheetPage } from '#pages/paper-sheets/pack.js';
+import { PaperSheetsPage } from '#pages/paper-sheets/list.js';
+import { htmlPage } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 
 /** Blank sheets to print and hang: what is read by the fire is written on paper and copied in later. */
@@ -9,25 +12,23 @@ import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 export class PaperSheetsController {
   @Get()
   list() {
-    return page('paper-sheets/list', { title: 'Paper sheets', here: '' });
+    return htmlPage(PaperSheetsPage, { title: 'Paper sheets', here: '' });
   }
 
   @Get('boil')
   boil(@CurrentPrincipal() principal: Principal) {
-    return page('paper-sheets/boil', {
+    return htmlPage(BoilSheetPage, {
       title: 'Boil sheet',
       here: '',
-      wide: true,
       ...symbolTo(principal, '/boils/whole'),
     });
   }
 
   @Get('pack')
   pack(@CurrentPrincipal() principal: Principal) {
-    return page('paper-sheets/pack', {
+    return htmlPage(PackSheetPage, {
       title: 'Pack sheet',
       here: '',
-      wide: true,
       limit: coldestInJar,
       ...symbolTo(principal, '/packs/whole'),
     });

@@ -1,28 +1,24 @@
-import { type Problem } from '#libs/actions/record/problem.js';
+import { type Problem, sentencesOf } from '#libs/actions/record/problem.js';
 import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { guestLinksOf, keysOf, sessionsOf } from '#libs/store/household/household-tokens.js';
-import type { AddressSymbol } from '#libs/labels/symbol/address-symbol.js';
 import { home } from '#libs/store/household/houses.js';
 import { peopleOf, roles } from '#libs/store/household/household.js';
 import { problemStatus } from '../../http/problem-details.js';
-import { type HtmlPage, page } from '../../http/responses.js';
+import { type HtmlPage, htmlPage } from '../../http/responses.js';
 import type { Principal } from '../../http/principal.js';
+import { textOf } from '../set-up/text-of.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import type { PeopleForm } from '#pages/people/people-form.js';
+import { type NewSecret, PeoplePage } from '#pages/people/people.js';
 
 export interface Shown {
   /** Which of the forms the problem is of. */
-  readonly of?: 'person' | 'key' | 'link';
+  readonly of?: PeopleForm;
   readonly problem?: Problem;
   readonly typed?: Readonly<Record<string, unknown>>;
   /** Shown this once; only its hash is kept. */
-  readonly secret?: {
-    readonly of: 'key' | 'link';
-    readonly name: string;
-    readonly words: string;
-    /** A link's address as a symbol, for the inspector's own device. */
-    readonly symbol?: AddressSymbol | undefined;
-  };
+  readonly secret?: NewSecret;
 }
 
 export async function peoplePage(principal: Principal, shown: Shown = {}): Promise<HtmlPage> {
@@ -70,11 +66,21 @@ export async function peoplePage(principal: Principal, shown: Shown = {}): Promi
       seen: minute(seenAt),
       own: tokenHash === principal.session,
     })),
-    ...shown,
-    typed: { ...shown.typed, password: '' },
+    of: shown.of,
+    sentences: shown.problem ? sentencesOf(shown.problem) : [],
+    secret: shown.secret,
+    typed: typedIn(shown.typed ?? {}),
   };
-  return page('people/people', view, shown.problem ? problemStatus(shown.problem) : 200);
+  return htmlPage(PeoplePage, view, shown.problem ? problemStatus(shown.problem) : 200);
 }
+
+/** What was typed, for the form to be shown again. */
+const typedIn = (typed: Readonly<Record<string, unknown>>) => ({
+  initials: textOf(typed['initials']),
+  name: textOf(typed['name']),
+  role: textOf(typed['role']),
+  days: textOf(typed['days']),
+});
 
 /** Only the first sugarhouse has packers. */
 const rolesFor = (sugarhouse: string) => roles.filter((role) => role !== 'packer' || sugarhouse === home);

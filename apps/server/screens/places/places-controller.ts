@@ -3,8 +3,11 @@ import { ownAuthorities, whomToAsk } from '#libs/actions/places/authority.js';
 import { cautions, cautionPlaces } from '#libs/actions/places/cautions.js';
 import { isRefusal, placeList, placeRules } from '#libs/actions/places/places.js';
 import { rules } from '#libs/syrup/rules/rules.js';
+import { CautionsPage } from '#pages/places/cautions.js';
+import { PlacePage } from '#pages/places/place.js';
+import { PlacesPage } from '#pages/places/places.js';
 import { formContext } from '../../forms/form-view.js';
-import { page } from '../../http/responses.js';
+import { htmlPage } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { nameText } from '../../text/findings.js';
 
@@ -20,7 +23,7 @@ export class PlacesController {
       title: titles[where],
       cautions: every.filter((each) => each.where[0] === where),
     }));
-    return page('places/cautions', {
+    return htmlPage(CautionsPage, {
       title: 'Cautions',
       here: '',
       groups: groups.filter((group) => group.cautions.length > 0),
@@ -31,7 +34,7 @@ export class PlacesController {
   @Get('places')
   async places(@CurrentPrincipal() principal: Principal) {
     const { house, place } = await formContext(principal);
-    return page('places/places', {
+    return htmlPage(PlacesPage, {
       ownAuthorities: ownAuthorities(house),
       title: 'Places and rules',
       here: '',
@@ -44,9 +47,7 @@ export class PlacesController {
   @Get('places/:id')
   place(@Param('id') id: string) {
     const rules = placeRules(id);
-    return isRefusal(rules)
-      ? rules
-      : page('places/place', { title: rules.name, here: '', place: rules, rules: shownRules() });
+    return isRefusal(rules) ? rules : htmlPage(PlacePage, { title: rules.name, here: '', place: rules });
   }
 }
 

@@ -6,8 +6,9 @@ import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { jarNotice } from '#libs/labels/content/jar-notice.js';
 import { jarPage } from '#libs/labels/content/static-jar-page.js';
 import { labelFrom } from '#libs/actions/labels/label-of-pack.js';
+import { JarUnknownPage } from '#pages/public-jar-page/jar-unknown.js';
 import { Public } from '../../http/access.js';
-import { type HtmlPage, page } from '../../http/responses.js';
+import { type HtmlPage, htmlPage } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { jarAndPackTyped } from './found-jar.js';
 import { lotPage } from './lot-page.js';
@@ -50,7 +51,7 @@ export class JarPageController {
     @Res({ passthrough: true }) reply: FastifyReply,
   ): Promise<HtmlPage | string> {
     const html = await lotPage(principal, gtin, lot);
-    return html === undefined ? page('public-jar-page/jar-unknown', {}, 404) : sent(html, reply);
+    return html === undefined ? htmlPage(JarUnknownPage, {}, 404) : sent(html, reply);
   }
 }
 
@@ -61,7 +62,7 @@ async function shown(
   lot?: string,
 ): Promise<HtmlPage | string> {
   const found = await jarAndPackTyped(principal, typed);
-  if (!found || (lot !== undefined && lot !== found.jar.pack)) return page('public-jar-page/jar-unknown', {}, 404);
+  if (!found || (lot !== undefined && lot !== found.jar.pack)) return htmlPage(JarUnknownPage, {}, 404);
   return sent(await htmlOf(principal, found), reply);
 }
 

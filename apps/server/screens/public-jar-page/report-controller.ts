@@ -1,7 +1,10 @@
 import { Body, Controller, Get, Param, Post } from '@nestjs/common';
 import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
+import { JarUnknownPage } from '#pages/public-jar-page/jar-unknown.js';
+import { ReportPage } from '#pages/public-jar-page/report.js';
+import { ReportedPage } from '#pages/public-jar-page/reported.js';
 import { Public } from '../../http/access.js';
-import { page, seeOther } from '../../http/responses.js';
+import { htmlPage, seeOther } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { takeReport } from './customer-report.js';
 import { type FoundJar, jarTyped } from './found-jar.js';
@@ -13,9 +16,7 @@ export class ReportController {
   @Public({ anyHost: true })
   async form(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
     const found = await jarTyped(principal, code);
-    return found
-      ? page('public-jar-page/report', await reportForm(principal, found))
-      : page('public-jar-page/jar-unknown', {}, 404);
+    return found ? htmlPage(ReportPage, await reportForm(principal, found)) : htmlPage(JarUnknownPage, {}, 404);
   }
 
   @Post(['j/:code/report', 'J/:code/report'])
@@ -26,11 +27,11 @@ export class ReportController {
     @Body() sent: Record<string, unknown>,
   ) {
     const found = await jarTyped(principal, code);
-    if (!found) return page('public-jar-page/jar-unknown', {}, 404);
+    if (!found) return htmlPage(JarUnknownPage, {}, 404);
     const taken = await takeReport(principal, found, sent);
     if (taken === 'taken') return seeOther(`/j/${found.jar.code}/reported`);
-    return page(
-      'public-jar-page/report',
+    return htmlPage(
+      ReportPage,
       { ...(await reportForm(principal, found)), ...taken },
       taken.fault === 'full' ? 429 : 422,
     );
@@ -41,8 +42,8 @@ export class ReportController {
   async thanks(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
     const found = await jarTyped(principal, code);
     return found
-      ? page('public-jar-page/reported', { ...(await reportForm(principal, found)), title: 'The makers have it' })
-      : page('public-jar-page/jar-unknown', {}, 404);
+      ? htmlPage(ReportedPage, { ...(await reportForm(principal, found)), title: 'The makers have it' })
+      : htmlPage(JarUnknownPage, {}, 404);
   }
 }
 

@@ -3,11 +3,13 @@ import { suspectLots } from '#libs/actions/lots/suspect-lots.js';
 import { invalid } from '#libs/actions/record/problem.js';
 import { recallCalls } from '#libs/actions/recall/recall-call.js';
 import { rights } from '#libs/actions/accounts/rights.js';
+import { CallListPage } from '#pages/recall/calls.js';
+import { FormPage } from '#pages/form-page.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { page, seeOther } from '../../http/responses.js';
+import { htmlPage, seeOther } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal, readerOf } from '../../http/principal.js';
 import { callFormPage, callsPage } from './calls-page.js';
 import { requestedFrom } from './recall-page.js';
@@ -20,7 +22,7 @@ export class CallsController {
     const codes = await suspectLots(readerOf(principal), requestedFrom(query));
     if ('problem' in codes) return codes;
     const view = await callsPage(principal, codes, query);
-    return view ? page('recall/calls', view) : invalid('lot', 'lots of this book', codes.join(', '));
+    return view ? htmlPage(CallListPage, view) : invalid('lot', 'lots of this book', codes.join(', '));
   }
 
   @Get('call')
@@ -29,7 +31,7 @@ export class CallsController {
     const codes = await suspectLots(readerOf(principal), requestedFrom(query));
     if ('problem' in codes) return codes;
     if (one(query['to']) === '') return invalid('to', 'who was called', 'nothing');
-    return page('form-page', await callFormPage(principal, codes, one(query['to'])));
+    return htmlPage(FormPage, await callFormPage(principal, codes, one(query['to'])));
   }
 
   @Post('call')
@@ -44,8 +46,8 @@ export class CallsController {
       to,
     });
     if ('problem' in answer)
-      return page(
-        'form-page',
+      return htmlPage(
+        FormPage,
         await callFormPage(principal, codes, to, { posted, ...answer }),
         statusFor(answer.problem),
       );

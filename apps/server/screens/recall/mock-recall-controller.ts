@@ -2,11 +2,12 @@ import { Body, Controller, Get, Param, Post } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { beginPractice, closePractice } from '#libs/actions/practice/mock-recall.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
+import { MockRecallPage } from '#pages/recall/mock-recall.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeContextOf } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { page, seeOther } from '../../http/responses.js';
+import { htmlPage, seeOther } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { practicesPage, runningPage } from './mock-recall-page.js';
 
@@ -15,7 +16,7 @@ import { practicesPage, runningPage } from './mock-recall-page.js';
 export class MockRecallController {
   @Get()
   async show(@CurrentPrincipal() principal: Principal) {
-    return page('recall/mock-recall', await practicesPage(principal));
+    return htmlPage(MockRecallPage, await practicesPage(principal));
   }
 
   /** Draws the jar and writes that a practice began: the clock runs from that entry, whatever an address says. */
@@ -29,7 +30,7 @@ export class MockRecallController {
   @Get(':id')
   async running(@CurrentPrincipal() principal: Principal, @Param('id') id: string) {
     const view = await runningPage(principal, id);
-    return 'problem' in view ? view : page('recall/mock-recall', view);
+    return 'problem' in view ? view : htmlPage(MockRecallPage, view);
   }
 
   @Post(':id')
@@ -38,7 +39,7 @@ export class MockRecallController {
     const answer = await closed(principal, id, posted);
     if (!('problem' in answer)) return seeOther('/recall/practise', answer.notes);
     const view = await runningPage(principal, id, { posted, ...answer });
-    return 'problem' in view ? view : page('recall/mock-recall', view, statusFor(answer.problem));
+    return 'problem' in view ? view : htmlPage(MockRecallPage, view, statusFor(answer.problem));
   }
 }
 

@@ -11,11 +11,12 @@ import { one, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeEveryJar } from '../trace/trace-csv.js';
 import { RequireRole } from '../../http/access.js';
-import { download, page, seeOther } from '../../http/responses.js';
+import { download, htmlPage, seeOther } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { declareRecall } from './declare-recall.js';
 import { requestedFrom, recallPage } from './recall-page.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { RecallPage } from '#pages/recall/recall.js';
 
 /** A recall that begins from lots, a thermometer found wrong or a day. Looking at the list calls nothing back. */
 @Controller('recall')
@@ -23,7 +24,7 @@ export class RecallController {
   @Get()
   async look(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
     const view = await recallPage(principal, query);
-    return page('recall/recall', view, statusFor(view.refused));
+    return htmlPage(RecallPage, view, statusFor(view.refused));
   }
 
   /** The same list to work from, with the notice to post; reads only. */
@@ -80,6 +81,6 @@ export class RecallController {
     const done = await declareRecall(principal, posted);
     if (!('problem' in done)) return seeOther(`/recall/calls?${done.query}`, done.notes);
     const view = await recallPage(principal, posted, { posted, ...done });
-    return page('recall/recall', view, statusFor(done.problem));
+    return htmlPage(RecallPage, view, statusFor(done.problem));
   }
 }

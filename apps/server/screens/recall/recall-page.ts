@@ -47,6 +47,7 @@ export async function recallPage(principal: Principal, query: Posted, sent: Sent
     refused: undefined as Problem | undefined,
     summary: undefined as ReturnType<typeof problemView>,
     list: undefined as Awaited<ReturnType<typeof shownList>> | undefined,
+    recalled: [] as string[],
   };
   if (!from.lots?.length && !from.thermometer && !from.check && !from.day) {
     const recalled = await lotsInState(readerOf(principal), 'recalled');
@@ -134,7 +135,7 @@ function shownRecall(recall: Recall, codes: readonly string[], query: Posted, no
         destroyed: sum((lot) => lot.jarsDestroyed),
         unaccounted: uncounted < recall.lots.length ? sum((lot) => lot.unaccounted ?? 0) : null,
       }).filter(([label]) => uncounted === 0 || label !== accountedFor),
-      ...(uncounted > 0 ? [['packs not counted yet', uncounted]] : []),
+      ...(uncounted > 0 ? [['packs not counted yet', uncounted] as const] : []),
     ],
   };
 }

@@ -3,12 +3,16 @@ import { rights } from '#libs/actions/accounts/rights.js';
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
 import { voidRecord } from '#libs/actions/record/void-record.js';
 import type { RecordKind } from '#libs/records/record-types.js';
+import { CorrectPage } from '#pages/records/correct.js';
+import { EntryPage } from '#pages/records/entry.js';
+import { RecordPage } from '#pages/records/record.js';
+import { VoidedPage } from '#pages/records/voided.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { formContext, statusFor } from '../../forms/form-view.js';
 import { reasonFor } from '../../forms/program-fields.js';
 import { writeContextOf } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { page, seeOther, seeSaved } from '../../http/responses.js';
+import { htmlPage, seeOther, seeSaved } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { changesIn, correctPage } from './correct-page.js';
 import { voidedPage } from './voided-page.js';
@@ -19,22 +23,22 @@ export class RecordsController {
   @Get('entries/:seq')
   async entry(@CurrentPrincipal() principal: Principal, @Param('seq') seq: string) {
     const view = await entryPage(principal, seq);
-    return 'problem' in view ? view : page('records/entry', view);
+    return 'problem' in view ? view : htmlPage(EntryPage, view);
   }
 
   @Get('records/:kind/:id')
   async record(@CurrentPrincipal() principal: Principal, @Param('kind') kind: string, @Param('id') id: string) {
     const view = await recordPage(principal, kind as RecordKind, id);
     const voided = 'problem' in view ? await voidedPage(principal, kind as RecordKind, id) : undefined;
-    if (voided) return page('records/voided', voided);
-    return 'problem' in view ? view : page('records/record', view);
+    if (voided) return htmlPage(VoidedPage, voided);
+    return 'problem' in view ? view : htmlPage(RecordPage, view);
   }
 
   @Get('records/:kind/:id/correct')
   @RequireRole(rights.correction)
   async correct(@CurrentPrincipal() principal: Principal, @Param('kind') kind: string, @Param('id') id: string) {
     const view = await correctPage(principal, kind as RecordKind, id);
-    return 'problem' in view ? view : page('records/correct', view);
+    return 'problem' in view ? view : htmlPage(CorrectPage, view);
   }
 
   @Post('records/:kind/:id/correct')
@@ -59,7 +63,7 @@ export class RecordsController {
     if (!('problem' in answer))
       return seeSaved(whereShown(kind as RecordKind, id, query.lot), answer, { kind: kind as RecordKind });
     const view = await correctPage(principal, kind as RecordKind, id, { posted, ...answer });
-    return 'problem' in view ? view : page('records/correct', view, statusFor(answer.problem));
+    return 'problem' in view ? view : htmlPage(CorrectPage, view, statusFor(answer.problem));
   }
 
   @Post('records/:kind/:id/void')

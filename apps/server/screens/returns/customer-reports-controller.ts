@@ -1,8 +1,9 @@
 import { Controller, Get, Param, Post } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { acceptJarReport, setReportAside } from '#libs/actions/lots/jar-reports.js';
+import { CustomerReportPage } from '#pages/returns/report.js';
 import { RequireRole } from '../../http/access.js';
-import { page, seeOther } from '../../http/responses.js';
+import { htmlPage, seeOther } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { customerReportPage } from './customer-report-page.js';
 
@@ -13,7 +14,7 @@ export class CustomerReportsController {
   @RequireRole(rights.complaint)
   async show(@CurrentPrincipal() principal: Principal, @Param('id') id: string) {
     const view = await customerReportPage(principal, id);
-    return 'problem' in view ? view : page('returns/report', view);
+    return 'problem' in view ? view : htmlPage(CustomerReportPage, view);
   }
 
   @Post(':id/take')

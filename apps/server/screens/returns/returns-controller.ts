@@ -1,9 +1,11 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
+import { ReturnPage } from '#pages/returns/jar.js';
+import { ReturnStartPage } from '#pages/returns/start.js';
 import type { Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { RequireRole } from '../../http/access.js';
-import { page, seeOther } from '../../http/responses.js';
+import { htmlPage, seeOther } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { returnPage, jarFromInput, startPage } from './return-page.js';
 import { recordReturn } from './record-return.js';
@@ -15,13 +17,15 @@ export class ReturnsController {
   async begin(@CurrentPrincipal() principal: Principal, @Query('q') typed: unknown) {
     const view = typeof typed === 'string' ? typed.trim().slice(0, 200) : '';
     const resolved = view === '' ? undefined : await jarFromInput(principal, view);
-    return resolved ? seeOther(`/came-back/${encodeURIComponent(resolved)}`) : page('returns/start', startPage(view));
+    return resolved
+      ? seeOther(`/came-back/${encodeURIComponent(resolved)}`)
+      : htmlPage(ReturnStartPage, startPage(view));
   }
 
   @Get(':code')
   async look(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
     const view = await returnPage(principal, code, {});
-    return 'problem' in view ? view : page('returns/jar', view);
+    return 'problem' in view ? view : htmlPage(ReturnPage, view);
   }
 
   @Post(':code')
@@ -30,6 +34,6 @@ export class ReturnsController {
     const answer = await recordReturn(principal, code, posted);
     if (!('problem' in answer)) return seeOther(`/lots/${encodeURIComponent(answer.lot)}`, answer.notes);
     const view = await returnPage(principal, code, { posted, ...answer });
-    return 'problem' in view ? view : page('returns/jar', view, statusFor(answer.problem));
+    return 'problem' in view ? view : htmlPage(ReturnPage, view, statusFor(answer.problem));
   }
 }

@@ -2,6 +2,8 @@ import { Body, Controller, Get, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { gatherings } from '#libs/actions/kinds/gathering.js';
 import { receipts } from '#libs/actions/kinds/receipt.js';
+import { FormPage } from '#pages/form-page.js';
+import { SapListPage } from '#pages/sap/list.js';
 import { deskFile } from '../../desk/desk-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { sapDesk } from './sap-desk.js';
@@ -10,7 +12,7 @@ import { withReach } from '../../forms/remembered.js';
 import { nextId } from '../../forms/next-id.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { page, seeSaved } from '../../http/responses.js';
+import { htmlPage, seeSaved } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { gatherPage, receivePage, sapPage } from './sap-pages.js';
 
@@ -19,12 +21,12 @@ export class SapController {
   @Get()
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
     if (one(query['as']) === 'csv') return deskFile(await sapDesk(principal, query), query);
-    return page('sap/list', await sapPage(principal, query));
+    return htmlPage(SapListPage, await sapPage(principal, query));
   }
 
   @Get('gather')
   async gather(@CurrentPrincipal() principal: Principal, @Query('same') same?: string) {
-    return page('form-page', await gatherPage(principal, { same: same === '1' }));
+    return htmlPage(FormPage, await gatherPage(principal, { same: same === '1' }));
   }
 
   @Post('gather')
@@ -33,14 +35,14 @@ export class SapController {
     const id = posted['id'] ? {} : { id: await nextId(principal, 'gathering', 'G') };
     const answer = await writeRecord(principal, gatherings, posted, id);
     if ('problem' in answer)
-      return page('form-page', await gatherPage(principal, { posted, ...answer }), statusFor(answer.problem));
+      return htmlPage(FormPage, await gatherPage(principal, { posted, ...answer }), statusFor(answer.problem));
     return seeSaved('/sap', answer, { kind: 'gathering', notes: [`Saved ${answer.id}.`] });
   }
 
   @Get('receive')
   @RequireRole(rights.receipt)
   async receive(@CurrentPrincipal() principal: Principal, @Query('same') same?: string) {
-    return page('form-page', await receivePage(principal, { same: same === '1' }));
+    return htmlPage(FormPage, await receivePage(principal, { same: same === '1' }));
   }
 
   @Post('receive')
@@ -49,7 +51,7 @@ export class SapController {
     const id = posted['id'] ? {} : { id: await nextId(principal, 'receipt', 'R') };
     const answer = await writeRecord(principal, receipts, await withReach(principal, 'receipt', posted), id);
     if ('problem' in answer)
-      return page('form-page', await receivePage(principal, { posted, ...answer }), statusFor(answer.problem));
+      return htmlPage(FormPage, await receivePage(principal, { posted, ...answer }), statusFor(answer.problem));
     return seeSaved('/sap', answer, { kind: 'receipt', notes: [`Saved ${answer.id}.`] });
   }
 }

@@ -2,10 +2,12 @@ import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { invalid } from '#libs/actions/record/problem.js';
+import { PicturesPage } from '#pages/season/pictures.js';
+import { SeasonPage } from '#pages/season/season.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { page, seeOther } from '../../http/responses.js';
+import { htmlPage, seeOther } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { currentYear, picturesPage, seasonPage } from './season-pages.js';
 
@@ -19,14 +21,14 @@ export class SeasonController {
   @Get(':year')
   async show(@CurrentPrincipal() principal: Principal, @Param('year') year: string, @Query() query: Posted) {
     if (!/^20\d\d$/.test(year)) return invalid('year', 'a year like 2026', `"${year}"`);
-    return page('season/season', await seasonPage(principal, Number(year), query));
+    return htmlPage(SeasonPage, await seasonPage(principal, Number(year), query));
   }
 
   @Get(':year/pictures')
   @RequireRole('guest', { heavy: true })
   async pictures(@CurrentPrincipal() principal: Principal, @Param('year') year: string) {
     if (!/^20\d\d$/.test(year)) return invalid('year', 'a year like 2026', `"${year}"`);
-    return page('season/pictures', await picturesPage(principal, Number(year)));
+    return htmlPage(PicturesPage, await picturesPage(principal, Number(year)));
   }
 
   @Post(':year/close')
@@ -39,7 +41,7 @@ export class SeasonController {
       .join(' ')
       .slice(0, 1900);
     if (one(posted['signed']) === '')
-      return page('season/season', { ...view, fault: 'Who signs it: expected a name, got nothing' }, 422);
+      return htmlPage(SeasonPage, { ...view, fault: 'Who signs it: expected a name, got nothing' }, 422);
     const answer = await writeRecord(principal, kindByName.get('season')!, posted, {
       year,
       missing: missing || 'nothing',

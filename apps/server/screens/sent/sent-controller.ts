@@ -2,6 +2,8 @@ import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { counts } from '#libs/actions/kinds/count.js';
 import { dispatches } from '#libs/actions/kinds/dispatch.js';
+import { FormPage } from '#pages/form-page.js';
+import { SentListPage } from '#pages/sent/list.js';
 import { deskFile } from '../../desk/desk-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { sentDesk } from './sent-desk.js';
@@ -10,7 +12,7 @@ import { withReach } from '../../forms/remembered.js';
 import { nextId } from '../../forms/next-id.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { page, seeOther, seeSaved } from '../../http/responses.js';
+import { htmlPage, seeOther, seeSaved } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { acknowledge, acknowledgePage, lookedPage, writeLooked } from './after-sending.js';
 import { countPage, sendPage, sentPage } from './sent-pages.js';
@@ -20,13 +22,13 @@ export class SentController {
   @Get()
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
     if (one(query['as']) === 'csv') return deskFile(await sentDesk(principal, query), query);
-    return page('sent/list', await sentPage(principal, query));
+    return htmlPage(SentListPage, await sentPage(principal, query));
   }
 
   @Get('new')
   @RequireRole(rights['already left'])
   async send(@CurrentPrincipal() principal: Principal, @Query('lot') lot = '', @Query('same') same?: string) {
-    return page('form-page', await sendPage(principal, { posted: { lot }, same: same === '1' }));
+    return htmlPage(FormPage, await sendPage(principal, { posted: { lot }, same: same === '1' }));
   }
 
   @Post('new')
@@ -34,7 +36,7 @@ export class SentController {
   async sent(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const answer = await writeRecord(principal, dispatches, await withReach(principal, 'dispatch', posted));
     if ('problem' in answer)
-      return page('form-page', await sendPage(principal, { posted, ...answer }), statusFor(answer.problem));
+      return htmlPage(FormPage, await sendPage(principal, { posted, ...answer }), statusFor(answer.problem));
     const left = one(posted['alreadyLeft']) === 'yes';
     const saved = left ? `${answer.id} is recorded as already left. A maker must initial it.` : `Saved ${answer.id}.`;
     return seeSaved('/sent', answer, { kind: 'dispatch', notes: [saved] });
@@ -44,7 +46,7 @@ export class SentController {
   @RequireRole(rights.acknowledgement)
   async acknowledgeForm(@CurrentPrincipal() principal: Principal, @Param('id') id: string) {
     const view = await acknowledgePage(principal, id);
-    return 'problem' in view ? view : page('form-page', view);
+    return 'problem' in view ? view : htmlPage(FormPage, view);
   }
 
   @Post(':id/acknowledge')
@@ -54,13 +56,13 @@ export class SentController {
     if (!('problem' in answer))
       return seeOther(`/records/dispatch/${encodeURIComponent(id)}`, [`${id} is initialled.`]);
     const view = await acknowledgePage(principal, id, { posted, ...answer });
-    return 'problem' in view ? view : page('form-page', view, statusFor(answer.problem));
+    return 'problem' in view ? view : htmlPage(FormPage, view, statusFor(answer.problem));
   }
 
   @Get(':id/looked')
   async lookForm(@CurrentPrincipal() principal: Principal, @Param('id') id: string) {
     const view = await lookedPage(principal, id);
-    return 'problem' in view ? view : page('form-page', view);
+    return 'problem' in view ? view : htmlPage(FormPage, view);
   }
 
   @Post(':id/looked')
@@ -69,12 +71,12 @@ export class SentController {
     const answer = await writeLooked(principal, id, posted);
     if (!('problem' in answer)) return seeOther(`/records/dispatch/${encodeURIComponent(id)}`, answer.notes);
     const view = await lookedPage(principal, id, { posted, ...answer });
-    return 'problem' in view ? view : page('form-page', view, statusFor(answer.problem));
+    return 'problem' in view ? view : htmlPage(FormPage, view, statusFor(answer.problem));
   }
 
   @Get('count')
   async count(@CurrentPrincipal() principal: Principal, @Query('lot') lot = '') {
-    return page('form-page', await countPage(principal, { posted: { lot } }));
+    return htmlPage(FormPage, await countPage(principal, { posted: { lot } }));
   }
 
   @Post('count')
@@ -83,7 +85,7 @@ export class SentController {
     const id = one(posted['id']) ? {} : { id: await nextId(principal, 'count', 'C') };
     const answer = await writeRecord(principal, counts, posted, id);
     if ('problem' in answer)
-      return page('form-page', await countPage(principal, { posted, ...answer }), statusFor(answer.problem));
+      return htmlPage(FormPage, await countPage(principal, { posted, ...answer }), statusFor(answer.problem));
     return seeSaved('/sent', answer, { kind: 'count', notes: [`Saved ${answer.id}.`] });
   }
 }

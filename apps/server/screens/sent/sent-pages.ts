@@ -7,7 +7,7 @@ import { balancesOf, noJars } from '#libs/store/queries/jar-balance.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { recordsListed } from '#libs/store/queries/lists.js';
 import { lotsOf } from '#libs/store/queries/lots.js';
-import { formContext, formGroups, problemView, type FormGroup, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { kept, withRemembered } from '../../forms/remembered.js';
 import { deskTable } from '../../desk/desk-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
@@ -20,6 +20,7 @@ import { many } from '../../text/amounts.js';
 import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
 import { momentText } from '../../text/times.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import type { FormGroup } from '#pages/parts/field-group.js';
 
 /** Where jars went, newest first, a hundred at a time; what is planned stands on top. */
 export async function sentPage(principal: Principal, query: Posted) {

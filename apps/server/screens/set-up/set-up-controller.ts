@@ -10,16 +10,18 @@ import { claimBook, signIn } from '#libs/actions/accounts/sign-in.js';
 import { isClaimed } from '#libs/store/household/household.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { Public } from '../../http/access.js';
-import { type HtmlPage, page, type SeeOther, seeOther } from '../../http/responses.js';
+import { type HtmlPage, htmlPage, type SeeOther, seeOther } from '../../http/responses.js';
 import { home } from '../../http/identify.js';
 import { isAtThisMachine } from '../../http/own-addresses.js';
 import { phonesView } from '../../http/phones-view.js';
 import { setKnownDevice, setSession } from '../../http/session-cookie.js';
 import { network } from '../../http/rate-limit.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
+import { faultLines } from '../../forms/fault-lines.js';
 import { deviceName } from './device-name.js';
 import { textOf } from './text-of.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { SetUpPage } from '#pages/set-up/set-up.js';
 
 /** The first visit: the one-time word, the sugarhouse, and who owns its book. */
 @Controller('set-up')
@@ -172,18 +174,17 @@ async function setUpPage(
   phones?: ReturnType<typeof phonesView>,
   step: Step = stepOf(problem),
 ): Promise<HtmlPage> {
-  const typed = { ...sent, password: '', word: textOf(sent['word']) };
-  const query = (await houseOf(principal)) ? {} : houseFields;
+  const typed = Object.fromEntries(Object.entries(sent).map(([name, value]) => [name, textOf(value)]));
   const zone = textOf(sent['zone']) || principal.server.settings.zone;
   const view = {
-    fields: query,
+    fields: (await houseOf(principal)) ? undefined : houseFields,
     typed,
-    problem,
+    faults: faultLines(problem),
     phones,
     step,
     places: placeChoices(textOf(sent['place'])),
     zone: principal.server.settings.zone,
     zones: zoneChoices(zone),
   };
-  return page('set-up/set-up', view, problem ? 422 : 200);
+  return htmlPage(SetUpPage, view, problem ? 422 : 200);
 }

@@ -5,7 +5,7 @@ import { findHouse, severalHouses } from '#libs/store/household/houses.js';
 import { isClaimed } from '#libs/store/household/household.js';
 import { signIn } from '#libs/actions/accounts/sign-in.js';
 import { RequireRole, Public } from '../../http/access.js';
-import { type HtmlPage, page, type SeeOther, seeOther } from '../../http/responses.js';
+import { type HtmlPage, htmlPage, type SeeOther, seeOther } from '../../http/responses.js';
 import { home } from '../../http/identify.js';
 import { readOwnHouse } from '../../http/house-choice.js';
 import { clearSession, knownDevice, setKnownDevice, setSession } from '../../http/session-cookie.js';
@@ -13,7 +13,9 @@ import { network } from '../../http/rate-limit.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { deviceName } from '../set-up/device-name.js';
 import { textOf } from '../set-up/text-of.js';
+import { faultLines } from '../../forms/fault-lines.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { SignInPage } from '#pages/sign-in/sign-in.js';
 
 @Controller()
 export class SignInController {
@@ -22,7 +24,11 @@ export class SignInController {
   async form(@CurrentPrincipal() principal: Principal, @Query('back') back: unknown): Promise<HtmlPage | SeeOther> {
     if (principal.kind !== 'nobody') return seeOther(textOf(back) || '/');
     if (!(await isClaimed(sugarhouseReader(principal.server.book.read, home)))) return seeOther('/set-up');
-    return page('sign-in/sign-in', { back: textOf(back), houses: await severalHouses(principal.server.book.read) });
+    return htmlPage(SignInPage, {
+      back: textOf(back),
+      houses: await severalHouses(principal.server.book.read),
+      faults: [],
+    });
   }
 
   @Post('sign-in')
@@ -45,13 +51,13 @@ export class SignInController {
     if ('problem' in done) {
       if (done.waitSeconds) void reply.header('Retry-After', done.waitSeconds);
       const again = {
-        ...view,
+        back: view.back,
+        initials: view.initials,
         houseTyped: house,
         houses: await severalHouses(principal.server.book.read),
-        password: '',
-        problem: done.problem,
+        faults: faultLines(done.problem),
       };
-      return page('sign-in/sign-in', again, done.waitSeconds ? 429 : 422);
+      return htmlPage(SignInPage, again, done.waitSeconds ? 429 : 422);
     }
     setSession(request, reply, done.token, false, done.endsAt);
     setKnownDevice(request, reply, done.known);

@@ -1,9 +1,11 @@
 import { Body, Controller, Get, Post, Query } from '@nestjs/common';
 import { labelStocks } from '#libs/actions/kinds/label-stock.js';
+import { NewStockPage } from '#pages/stocks/new.js';
+import { StockListPage } from '#pages/stocks/list.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
-import { page, seeOther } from '../../http/responses.js';
+import { htmlPage, seeOther } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { newStockPage, stocksPage } from './stock-pages.js';
 
@@ -12,13 +14,13 @@ import { newStockPage, stocksPage } from './stock-pages.js';
 export class StocksController {
   @Get()
   async list(@CurrentPrincipal() principal: Principal) {
-    return page('stocks/list', await stocksPage(principal));
+    return htmlPage(StockListPage, await stocksPage(principal));
   }
 
   /** What was typed comes along and is drawn; nothing is written by looking. */
   @Get('new')
   async form(@CurrentPrincipal() principal: Principal, @Query() typed: Posted) {
-    return page('stocks/new', await newStockPage(principal, { posted: typed }));
+    return htmlPage(NewStockPage, await newStockPage(principal, { posted: typed }));
   }
 
   @Post('new')
@@ -26,6 +28,6 @@ export class StocksController {
     const answer = await writeRecord(principal, labelStocks, posted);
     if (!('problem' in answer))
       return seeOther('/stocks', [`Saved ${one(posted['id'])}. Print its alignment sheet first.`]);
-    return page('stocks/new', await newStockPage(principal, { posted, ...answer }), statusFor(answer.problem));
+    return htmlPage(NewStockPage, await newStockPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 }

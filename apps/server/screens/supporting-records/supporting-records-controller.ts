@@ -3,11 +3,14 @@ import type { Kind } from '#libs/actions/record/kind.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { checkedOf } from '#libs/store/queries/instrument-readings.js';
 import { foundRight } from '#libs/syrup/instruments/instrument-checks.js';
+import { FormPage } from '#pages/form-page.js';
+import { SupportingRecordKindPage } from '#pages/supporting-records/kind.js';
+import { SupportingRecordListPage } from '#pages/supporting-records/list.js';
 import type { Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { page, seeOther } from '../../http/responses.js';
+import { htmlPage, seeOther } from '../../http/responses.js';
 import { demandRight } from '../../http/may-write.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import {
@@ -22,13 +25,15 @@ import {
 export class SupportingRecordsController {
   @Get()
   async list(@CurrentPrincipal() principal: Principal) {
-    return page('supporting-records/list', await supportingRecordListPage(principal));
+    return htmlPage(SupportingRecordListPage, await supportingRecordListPage(principal));
   }
 
   @Get(':plural')
   async kind(@CurrentPrincipal() principal: Principal, @Param('plural') plural: string) {
     const kind = supportingRecordKind(plural);
-    return 'problem' in kind ? kind : page('supporting-records/kind', await supportingRecordKindPage(principal, kind));
+    return 'problem' in kind
+      ? kind
+      : htmlPage(SupportingRecordKindPage, await supportingRecordKindPage(principal, kind));
   }
 
   @Get(':plural/new')
@@ -36,8 +41,8 @@ export class SupportingRecordsController {
     const kind = supportingRecordKind(plural);
     if ('problem' in kind) return kind;
     demandRight(principal, kind);
-    return page(
-      'form-page',
+    return htmlPage(
+      FormPage,
       await newSupportingRecordPage(principal, kind, { posted: known, same: known['same'] === '1' }),
     );
   }
@@ -50,8 +55,8 @@ export class SupportingRecordsController {
     const answer = await writeRecord(principal, kind, posted);
     if (!('problem' in answer))
       return seeOther(await shownAfter(principal, kind, answer.id), [`Saved ${answer.id}.`, ...answer.notes]);
-    return page(
-      'form-page',
+    return htmlPage(
+      FormPage,
       await newSupportingRecordPage(principal, kind, { posted, ...answer }),
       statusFor(answer.problem),
     );

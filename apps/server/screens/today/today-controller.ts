@@ -1,7 +1,8 @@
 import { Controller, Get, Req } from '@nestjs/common';
+import { TodayPage } from '#pages/today/today.js';
 import type { FastifyRequest } from 'fastify';
 import { mayEnter } from '../../http/access.js';
-import { page } from '../../http/responses.js';
+import { htmlPage } from '../../http/responses.js';
 import { phonesView } from '../../http/phones-view.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { todayPage } from './today-page.js';
@@ -11,6 +12,6 @@ export class TodayController {
   @Get()
   async today(@CurrentPrincipal() principal: Principal, @Req() request: FastifyRequest) {
     const phones = mayEnter(principal.role, 'maker') ? phonesView(principal.server, request) : undefined;
-    return page('today/today', { ...(await todayPage(principal)), phones });
+    return htmlPage(TodayPage, { ...(await todayPage(principal)), phones });
   }
 }

@@ -7,27 +7,30 @@ import { findEntry } from '#libs/store/log/log.js';
 import { readRecall } from '#libs/actions/recall/read-recall.js';
 import { writeRecallPdf } from '#libs/reports/recall/recall-pdf.js';
 import type { Posted } from '../../forms/field-view.js';
-import { download, page } from '../../http/responses.js';
+import { download, htmlPage } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import { writeJarsCsv, writeWentCsv } from './trace-csv.js';
 import { othersJar } from './others-jar.js';
 import { jarPage, lotTracePage } from './trace-pages.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { ElsewherePage } from '#pages/public-jar-page/elsewhere.js';
+import { JarTracePage } from '#pages/public-jar-page/jar.js';
+import { TracePage } from '#pages/trace/trace.js';
 
 @Controller()
 export class TraceController {
   @Get('jars/:code')
   async jar(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Query() query: Posted) {
     const view = await jarPage(principal, code, query);
-    if (!('problem' in view)) return page('public-jar-page/jar', view);
+    if (!('problem' in view)) return htmlPage(JarTracePage, view);
     const elsewhere = await othersJar(principal, code);
-    return elsewhere ? page('public-jar-page/elsewhere', elsewhere) : view;
+    return elsewhere ? htmlPage(ElsewherePage, elsewhere) : view;
   }
 
   @Get('lots/:code/trace')
   async lot(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Query() query: Posted) {
     const view = await lotTracePage(principal, code, query);
-    return 'problem' in view ? view : page('trace/trace', view);
+    return 'problem' in view ? view : htmlPage(TracePage, view);
   }
 
   @Get('lots/:code/jars.csv')

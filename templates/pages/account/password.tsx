@@ -1,0 +1,32 @@
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+import { ConnectionLost } from '../parts/connection-lost.js';
+import { type FaultLine, Faults } from '../parts/faults.js';
+import { PlainField } from '../parts/plain-field.js';
+
+export interface PasswordPageProps {
+  readonly faults: readonly FaultLine[];
+}
+
+/** A person's own password. */
+export const PasswordPage = ({ faults, page }: PasswordPageProps & PageProps) => (
+  <Layout page={page} title="Your password" here="">
+    <p class="crumb">
+      <a href="/you">← You</a>
+    </p>
+    <Faults faults={faults} />
+    <h1>Your password</h1>
+    <ConnectionLost page={page} />
+    <form method="post" action="/you/password">
+      <PlainField name="old" label="Current password" isSecret autocomplete="current-password" />
+      <PlainField
+        name="password"
+        label="New password"
+        hint="Eight letters or more; a sentence of fifteen is better."
+        isSecret
+        autocomplete="new-password"
+      />
+      <button class="deed">Change password</button>
+    </form>
+  </Layout>
+);

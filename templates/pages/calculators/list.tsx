@@ -1,0 +1,26 @@
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+
+export interface CalculatorListPageProps {
+  readonly title: string;
+  readonly here: string;
+  readonly questions: readonly { readonly name: string; readonly title: string }[];
+}
+
+export const CalculatorListPage = ({ title, here, questions, page }: CalculatorListPageProps & PageProps) => (
+  <Layout page={page} title={title} here={here}>
+    <h1>Calculators</h1>
+    <p class="now">Questions that come up at the pan and the bench. Nothing here is recorded.</p>
+    <ul class="lots">
+      {questions.map((question) => (
+        <li>
+          <a class="row" href={`/reckon/${question.name}`}>
+            <span class="grow">
+              <b>{question.title}</b>
+            </span>
+          </a>
+        </li>
+      ))}
+    </ul>
+  </Layout>
+);

@@ -1,0 +1,89 @@
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+
+export interface FilePreviewPageProps {
+  readonly title: string;
+  readonly here: string;
+  readonly name: string;
+  readonly faults: readonly string[];
+  readonly faultCount: number;
+  readonly rows: number;
+  readonly kind: string;
+  readonly written: number;
+  readonly corrected: number;
+  readonly same: number;
+  readonly ticket: string | undefined;
+  readonly notes: readonly string[];
+  readonly ids: readonly string[];
+}
+
+export const FilePreviewPage = ({
+  title,
+  here,
+  name,
+  faults,
+  faultCount,
+  rows,
+  kind,
+  written,
+  corrected,
+  same,
+  ticket,
+  notes,
+  ids,
+  page,
+}: FilePreviewPageProps & PageProps) => (
+  <Layout page={page} title={title} here={here}>
+    <p class="crumb">
+      <a href="/files">← Files</a>
+    </p>
+    <h1>{name}</h1>
+    {faults.length > 0 ? (
+      <>
+        <div class="summary" role="alert">
+          <h2>
+            {faultCount} {faultCount === 1 ? 'fault' : 'faults'}: nothing was saved
+          </h2>
+          <ul>
+            {faults.map((fault) => (
+              <li>{fault}</li>
+            ))}
+          </ul>
+        </div>
+        <p>Fix the file and check it again. One bad row stops the whole file.</p>
+        <a class="deed" href="/files">
+          Choose the file again
+        </a>
+      </>
+    ) : (
+      <>
+        <p class="now">
+          {rows} rows of {kind}: {written} new, {corrected} corrected, {same} already recorded. Nothing is saved yet.
+        </p>
+        {ticket && (
+          <form method="post" action="/files/import">
+            <input type="hidden" name="_once" value={page.once} />
+            <input type="hidden" name="ticket" value={ticket} />
+            <button class="deed">Import them</button>
+          </form>
+        )}
+      </>
+    )}
+    {notes.length > 0 && (
+      <>
+        <h2>Said</h2>
+        <ul>
+          {notes.map((note) => (
+            <li>{note}</li>
+          ))}
+        </ul>
+      </>
+    )}
+    {ids.length > 0 && (
+      <>
+        <h2>They are</h2>
+        <p class="code">{ids.join(' ')}</p>
+      </>
+    )}
+  </Layout>
+);

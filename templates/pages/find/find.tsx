@@ -1,0 +1,143 @@
+import type { LotState } from '#libs/records/entry.js';
+import type { LotKind } from '#libs/records/record-types.js';
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+import { Photo } from '../parts/photo.js';
+import { StatusStamp } from '../parts/status-stamp.js';
+import { type Because, Reasons } from './because.js';
+
+interface FindRecord {
+  readonly href: string;
+  readonly noun: string;
+  readonly id: string;
+  readonly told: string;
+  readonly when: string;
+  readonly because: readonly Because[];
+}
+
+interface FindLot {
+  readonly code: string;
+  readonly state: LotState;
+  readonly kind: LotKind;
+  readonly when: string;
+  readonly container: string;
+  readonly because: readonly Because[];
+}
+
+export interface FindPageProps {
+  readonly title: string;
+  readonly here: string;
+  readonly typed: string;
+  readonly nothing: boolean;
+  readonly lots: readonly FindLot[];
+  /** Jars whose code begins with what was typed. */
+  readonly jars: readonly { readonly code: string; readonly n: number; readonly pack: string }[];
+  readonly records: readonly FindRecord[];
+}
+
+export const FindPage = ({ title, here, typed, nothing, lots, jars, records, page }: FindPageProps & PageProps) => (
+  <Layout page={page} title={title} here={here}>
+    <h1>Find</h1>
+    <form method="get" action="/find" role="search">
+      <div class="field">
+        <label for="f-q">A code or part of one, a date, a buyer, words of a note</label>
+        <span class="hint" id="f-q-hint">
+          For example, <span class="code">K7QM-3XWT</span>, <span class="code">26077A</span>, 12 Mar, last week, April
+          Millrace Green
+        </span>
+        <input
+          id="f-q"
+          name="q"
+          value={typed}
+          autocomplete="off"
+          autocapitalize="off"
+          enterkeyhint="search"
+          aria-describedby="f-q-hint"
+        />
+      </div>
+      <Photo photo="q" />
+      <button class="deed">Find</button>
+    </form>
+    {nothing && (
+      <p class="now">
+        Nothing found for <b>{typed}</b>. A jar code has eight letters; check it against the label. Dates can be written
+        as 12 Mar, April or last week.
+      </p>
+    )}
+    {lots.length > 0 && (
+      <>
+        <h2>Lots</h2>
+        <ul class="lots">
+          {lots.map((lot) => (
+            <li>
+              <a class="row two" href={`/lots/${encodeURIComponent(lot.code)}`}>
+                <span class="code">{lot.code}</span>
+                <span class="beside">
+                  <StatusStamp status={lot.state} />
+                </span>
+                <span class="soft day">{lot.when}</span>
+                <span class="grow">
+                  {lot.kind} {lot.container}
+                  <Reasons because={lot.because} />
+                </span>
+              </a>
+            </li>
+          ))}
+        </ul>
+      </>
+    )}
+    {jars.length > 0 && (
+      <>
+        <h2>Jars</h2>
+        <ul class="lots">
+          {jars.map((jar) => (
+            <li>
+              <a class="row two" href={`/jars/${jar.code}`}>
+                <span class="code">{jar.code}</span>
+                <span class="beside" />
+                <span class="soft day">jar {jar.n}</span>
+                <span class="grow">
+                  of {jar.pack} <span class="because soft small">jar code begins so</span>
+                </span>
+              </a>
+            </li>
+          ))}
+        </ul>
+      </>
+    )}
+    {records.length > 0 && (
+      <>
+        <h2>Records</h2>
+        <ul class="lots">
+          {records.map((record) => (
+            <li>
+              <a class="row two" href={record.href}>
+                <span class="code">{record.id}</span>
+                <span class="beside" />
+                <span class="soft day">{record.when}</span>
+                <span class="grow">
+                  {[record.noun, record.told].filter(Boolean).join(': ')}
+                  <Reasons because={record.because} />
+                </span>
+              </a>
+            </li>
+          ))}
+        </ul>
+      </>
+    )}
+    <ul class="deeds">
+      {page.may('maker') && (
+        <li>
+          <a class="quiet" href="/came-back">
+            A customer returns a bad jar
+          </a>
+        </li>
+      )}
+      <li>
+        <a class="quiet" href="/recall">
+          Recall by lot, day or thermometer
+        </a>
+      </li>
+    </ul>
+  </Layout>
+);

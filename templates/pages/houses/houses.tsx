@@ -1,0 +1,50 @@
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+
+interface HousesHou {
+  readonly own: boolean;
+  readonly open: boolean;
+  readonly key: string;
+  readonly prefix: string;
+  readonly name: string;
+}
+
+export interface HousesPageProps {
+  readonly title: string;
+  readonly here: string;
+  readonly houses: readonly HousesHou[];
+}
+
+export const HousesPage = ({ title, here, houses, page }: HousesPageProps & PageProps) => (
+  <Layout page={page} title={title} here={here}>
+    <h1>Sugarhouses</h1>
+    <p class="now">Each has its own records here. You write in your own and read the others.</p>
+    <ul class="lots">
+      {houses.map((house) => (
+        <li>
+          <form method="post" action="/houses" class="row">
+            <input type="hidden" name="house" value={house.key} />
+            <span class="code">{house.prefix || '–'}</span>
+            <span class="grow">
+              {house.name}
+              {house.own && (
+                <>
+                  {' '}
+                  <span class="soft">your own</span>
+                </>
+              )}
+            </span>
+            {house.open ? (
+              <b>Open now</b>
+            ) : (
+              <button class="quiet">
+                {house.own ? 'Back to your own' : 'Read its book'}
+                <span class="unseen">: {house.name}</span>
+              </button>
+            )}
+          </form>
+        </li>
+      ))}
+    </ul>
+  </Layout>
+);

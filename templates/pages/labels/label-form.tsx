@@ -1,0 +1,210 @@
+import type { PageProps } from '../page-context.js';
+import { ChoiceButton } from '../parts/choice-field.js';
+import type { Choice } from '../parts/field-view.js';
+
+export interface StockChoice {
+  readonly name: string;
+  readonly words: string;
+  readonly each: number;
+  readonly chosen: boolean;
+  /** Where the last run on it ended, and the way to go on from there. */
+  readonly last?: string;
+  readonly goOn?: { readonly href: string; readonly words: string } | undefined;
+}
+
+export interface Nudge {
+  readonly name: string;
+  readonly label: string;
+  readonly hint: string;
+  readonly typed: string;
+}
+
+export interface LabelFormProps {
+  readonly code: string;
+  readonly seen?: number;
+  /** The sheet that was chosen when the page was drawn: another one has its own nudge. */
+  readonly chosen: string;
+  readonly stocks: readonly StockChoice[];
+  readonly jars: number;
+  /** What was asked for, by name of the box. */
+  readonly asked: Readonly<Record<string, string | undefined>>;
+  readonly nudges: readonly Nudge[];
+  /** Layout, typeface and colour for this run; blank is as the sugarhouse has them. */
+  readonly looks: readonly { readonly name: string; readonly label: string; readonly choices: readonly Choice[] }[];
+  /** A public address is set, so the symbol may lead to the jar's page. */
+  readonly mayLink: boolean;
+}
+
+/** Which sheet, which jars, how the label looks; print or preview. */
+export const LabelForm = ({ page, ...form }: LabelFormProps & PageProps) => {
+  const { code, seen, chosen, stocks, jars, asked, nudges } = form;
+  return (
+    <form method="post" action={`/lots/${code}/labels`} novalidate>
+      <input type="hidden" name="_once" value={page.once} />
+      {seen !== undefined && <input type="hidden" name="_seen" value={seen} />}
+      <input type="hidden" name="was" value={chosen} />
+      <Sheets stocks={stocks} />
+      <fieldset class="group">
+        <legend>Which jars</legend>
+        <SmallField name="from" label="From jar" hint="Blank is the first" value={asked['from']} inputmode="numeric" />
+        <SmallField
+          name="to"
+          label="To jar"
+          hint={`Blank is the last, ${jars}`}
+          value={asked['to']}
+          inputmode="numeric"
+        />
+        <SmallField
+          name="skip"
+          label="Places already used on the first sheet"
+          hint="Blank is none"
+          value={asked['skip']}
+          inputmode="numeric"
+        />
+      </fieldset>
+      <details class="more" open={nudges.some(({ typed }) => typed !== '' && typed !== '0')}>
+        <summary>Adjust the printer: shift everything</summary>
+        <p class="soft">In millimetres, such as 0.3 or -0.5. Saved with this label sheet.</p>
+        {nudges.map((nudge) => (
+          <SmallField name={nudge.name} label={nudge.label} hint={nudge.hint} value={nudge.typed} />
+        ))}
+      </details>
+      <Look {...form} />
+      <button class="deed" name="with" value="device">
+        Print the labels
+      </button>{' '}
+      <button class="quiet">As a PDF</button>{' '}
+      <button class="quiet" formmethod="get" formaction={`/lots/${code}/labels`}>
+        Preview
+      </button>
+    </form>
+  );
+};
+
+const Sheets = ({ stocks }: Pick<LabelFormProps, 'stocks'>) => (
+  <fieldset class="group" id="f-stock">
+    <legend>Label sheet</legend>
+    {stocks.map((stock) => (
+      <label class="tick">
+        <input type="radio" name="stock" value={stock.name} checked={stock.chosen} />
+        <span>
+          {stock.words}, {stock.each} a page{' '}
+          <a class="small" href={`/stocks/${stock.name}/alignment.pdf`}>
+            alignment sheet<span class="unseen"> for {stock.words}</span>
+          </a>
+          {stock.last && (
+            <>
+              {' '}
+              <span class="small soft">{stock.last}</span>
+            </>
+          )}
+          {stock.goOn && (
+            <>
+              {' '}
+              <a class="small" href={stock.goOn.href}>
+                {stock.goOn.words}
+                <span class="unseen"> of {stock.words}</span>
+              </a>
+            </>
+          )}
+        </span>
+      </label>
+    ))}
+    <p class="small">
+      <a href="/stocks">Add label sheets of your own</a>
+    </p>
+  </fieldset>
+);
+
+const Look = ({ asked, looks, mayLink }: LabelFormProps) => (
+  <details
+    class="more"
+    open={['gtin', 'design', 'typeface', 'colour'].some((name) => Boolean(asked[name])) || asked['symbol'] === 'text'}
+  >
+    <summary>Layout, typeface, colour, printer, symbol</summary>
+    {looks.map((look) => (
+      <div class="field">
+        <label for={`f-${look.name}`}>{look.label}</label>
+        <select id={`f-${look.name}`} name={look.name}>
+          {look.choices.map((choice) => (
+            <option value={choice.value} selected={choice.chosen}>
+              {choice.words}
+            </option>
+          ))}
+        </select>
+      </div>
+    ))}
+    <p class="small">
+      For good, on <a href="/house#f-labelLayout">The sugarhouse</a>; <a href="/house/logo">a drawing of your own</a>{' '}
+      goes on every label.
+    </p>
+    <div class="field">
+      <fieldset>
+        <legend class="label">Printer resolution, dpi</legend>
+        <div class="choices">
+          {['203', '300', '600'].map((dots) => (
+            <ChoiceButton name="dpi" value={dots} words={dots} chosen={(asked['dpi'] || '300') === dots} />
+          ))}
+        </div>
+      </fieldset>
+    </div>
+    {mayLink && (
+      <>
+        <div class="field">
+          <fieldset>
+            <legend class="label">The QR code holds</legend>
+            <div class="choices">
+              <ChoiceButton name="symbol" value="link" words="the jar’s page" chosen={asked['symbol'] !== 'text'} />
+              <ChoiceButton
+                name="symbol"
+                value="text"
+                words="lot, date, maker, phone"
+                chosen={asked['symbol'] === 'text'}
+              />
+            </div>
+          </fieldset>
+        </div>
+        <div class="field">
+          <label for="f-gtin">Article number of your own, if you have one</label>
+          <span class="hint" id="h-gtin">
+            8, 12, 13 or 14 digits; the jar’s page then goes by it too (GS1 Digital Link)
+          </span>
+          <input
+            id="f-gtin"
+            name="gtin"
+            value={asked['gtin']}
+            inputmode="numeric"
+            autocomplete="off"
+            aria-describedby="h-gtin"
+          />
+        </div>
+      </>
+    )}
+  </details>
+);
+
+interface SmallFieldProps {
+  readonly name: string;
+  readonly label: string;
+  readonly hint: string;
+  readonly value: string | undefined;
+  readonly inputmode?: 'numeric';
+}
+
+const SmallField = ({ name, label, hint, value, inputmode }: SmallFieldProps) => (
+  <div class="field">
+    <label for={`f-${name}`}>{label}</label>
+    <span class="hint" id={`h-${name}`}>
+      {hint}
+    </span>
+    <input
+      class="brief"
+      id={`f-${name}`}
+      name={name}
+      value={value}
+      inputmode={inputmode}
+      autocomplete="off"
+      aria-describedby={`h-${name}`}
+    />
+  </div>
+);

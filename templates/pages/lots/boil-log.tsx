@@ -1,0 +1,75 @@
+import type { PageProps } from '../page-context.js';
+import { ChoiceButton } from '../parts/choice-field.js';
+
+/** A line that can be added to the log: its name in the address, and what the button says. */
+export interface LogButton {
+  readonly what: string;
+  readonly words: string;
+}
+
+export interface BoilLogProps extends PageProps {
+  readonly code: string;
+  /** What asks for more than a tap. */
+  readonly buttons: readonly LogButton[];
+  /** What takes one tap and nothing else. */
+  readonly taps: readonly LogButton[];
+}
+
+const tapTimes = [
+  ['now', 'now'],
+  ['5', '5 min ago'],
+  ['10', '10 min ago'],
+  ['20', '20 min ago'],
+  ['60', 'an hour ago'],
+] as const;
+
+/** The buttons of a boil's log. */
+export const BoilLog = ({ code, buttons, taps, page }: BoilLogProps) => {
+  const [first] = taps;
+  return (
+    <>
+      {buttons.length > 0 && (
+        <ul class="log-buttons" aria-label="Add to the log">
+          {buttons.map((button) => (
+            <li>
+              <a class="quiet" href={`/boils/${code}/log/${button.what}`}>
+                {button.words}
+              </a>
+            </li>
+          ))}
+        </ul>
+      )}
+      {first && (
+        <form method="post" action={`/boils/${code}/log/${first.what}`} class="taps" data-keep="">
+          <input type="hidden" name="_once" value={`${page.once}-tap`} />
+          <div class="log-buttons">
+            {taps.map((tap) => (
+              <button class="quiet" formaction={`/boils/${code}/log/${tap.what}`}>
+                {tap.words}
+              </button>
+            ))}
+          </div>
+          <details class="more">
+            <summary>Quick log at another time</summary>
+            <fieldset>
+              <legend class="label">When it happened</legend>
+              <div class="choices">
+                {tapTimes.map(([value, words]) => (
+                  <ChoiceButton name="ago" value={value} words={words} chosen={value === 'now'} />
+                ))}
+              </div>
+            </fieldset>
+            <p class="small">
+              At another time, or with words:{' '}
+              {taps.map((tap) => (
+                <>
+                  <a href={`/boils/${code}/log/${tap.what}`}>{tap.words.toLowerCase()}</a> &ensp;
+                </>
+              ))}
+            </p>
+          </details>
+        </form>
+      )}
+    </>
+  );
+};

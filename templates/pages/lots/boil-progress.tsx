@@ -1,0 +1,146 @@
+import type { PageProps } from '../page-context.js';
+
+/** A boil on the fire: where it finishes today, how near it is, and when it is to be drawn off. */
+export interface BoilProgressView {
+  readonly unit: 'F' | 'C';
+  /** Undefined until water was boiled. */
+  readonly finish: { readonly reading: string; readonly limit: string } | undefined;
+  readonly last: { readonly reading: string; readonly limit: string } | undefined;
+  readonly toGo: string | undefined;
+  readonly near: string | undefined;
+  /** Degrees that are near, for the page's script to judge a reading as it is typed. */
+  readonly nearFrom: number | undefined;
+  readonly draw:
+    | {
+        readonly reading: string;
+        readonly limit: string;
+        readonly sentences: readonly string[];
+        readonly notBefore: string | undefined;
+      }
+    | undefined;
+  readonly pans: readonly string[];
+}
+
+export interface BoilProgressProps extends PageProps {
+  readonly code: string;
+  readonly fire: BoilProgressView;
+}
+
+/** The finishing point in sight at the pan, and the form for the next reading. */
+export const BoilProgress = ({ code, fire, page }: BoilProgressProps) => (
+  <>
+    <div class={`finish-bar${fire.near ? ' is-near' : ''}`} id="finish">
+      {fire.finish && (
+        <p>
+          <span class="limit">finishes at</span>
+          <span class="reading">{fire.finish.reading}</span>
+        </p>
+      )}
+      {fire.last && (
+        <p>
+          <span class="limit">{fire.last.limit}</span>
+          <span class="reading">{fire.last.reading}</span>
+        </p>
+      )}
+      {fire.toGo && (
+        <p class="to-go">
+          <b>{fire.toGo}</b>
+        </p>
+      )}
+    </div>
+    {!fire.finish && (
+      <p class="why">
+        Today’s finishing temperature is not known yet.{' '}
+        <a href={`/boils/${code}/log/water`}>Enter the boiling point of water.</a>
+      </p>
+    )}
+    {fire.near && (
+      <p class="why near" role="alert" data-near="">
+        {fire.near}
+      </p>
+    )}
+    {page.may('helper') && <ReadingForm code={code} fire={fire} page={page} />}
+    {fire.finish && <p class="limit">{fire.finish.limit}</p>}
+    {fire.draw ? (
+      <>
+        <p class="draw-off" data-near-at={fire.draw.notBefore}>
+          <span class="reading">{fire.draw.reading}</span>
+          <span class="limit">{fire.draw.limit}</span>
+        </p>
+        <p class="small soft">{fire.draw.sentences.join(' ')}</p>
+      </>
+    ) : (
+      fire.finish && (
+        <p class="small soft">
+          After two readings of one pan, well above boiling water, the time to draw off is shown here.
+        </p>
+      )
+    )}
+  </>
+);
+
+const readingTimes = [
+  ['now', 'now'],
+  ['5', '5 minutes ago'],
+  ['10', '10 minutes ago'],
+  ['20', '20 minutes ago'],
+  ['30', 'half an hour ago'],
+  ['60', 'an hour ago'],
+] as const;
+
+const ReadingForm = ({ code, fire, page }: BoilProgressProps) => (
+  <form
+    method="post"
+    action={`/boils/${code}/log/reading`}
+    class="fill-form"
+    data-pad="temperature"
+    data-near-from={fire.nearFrom}
+    data-near-unit={fire.nearFrom !== undefined ? fire.unit : undefined}
+    novalidate
+  >
+    <input type="hidden" name="_once" value={page.once} />
+    <div class="field">
+      <label for="f-temperature">Temperature in the pan</label>
+      <span class="pair">
+        <input
+          id="f-temperature"
+          name="temperature"
+          inputmode="decimal"
+          autocomplete="off"
+          enterkeyhint="done"
+          aria-describedby="h-temperature"
+        />
+        <select name="temperature~unit" aria-label="Unit">
+          {['F', 'C'].map((unit) => (
+            <option value={unit} selected={fire.unit === unit}>
+              °{unit}
+            </option>
+          ))}
+        </select>
+      </span>
+    </div>
+    <button class="deed">Save reading</button>
+    <p class="hint" id="h-temperature">
+      A thermometer only says when to test; a hydrometer or refractometer decides.
+    </p>
+    <div class="field two-in-row">
+      <div>
+        <label for="f-pan">Which pan</label>
+        <input id="f-pan" name="pan" value={fire.pans[0] ?? ''} autocomplete="off" list="pans" />
+        <datalist id="pans">
+          {fire.pans.map((pan) => (
+            <option value={pan} />
+          ))}
+        </datalist>
+      </div>
+      <div>
+        <label for="f-at-ago">When</label>
+        <select id="f-at-ago" name="at~ago">
+          {readingTimes.map(([value, words]) => (
+            <option value={value}>{words}</option>
+          ))}
+        </select>
+      </div>
+    </div>
+  </form>
+);

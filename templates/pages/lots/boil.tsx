@@ -1,0 +1,111 @@
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+import { CameBack } from '../parts/came-back.js';
+import { type Caution, Cautions } from '../parts/cautions.js';
+import { FoldedFindings } from '../parts/findings.js';
+import { HeadOfLot } from '../parts/head-of-lot.js';
+import { LotHistory } from '../parts/lot-history.js';
+import { More, type Paged } from '../parts/more.js';
+import { type NextAction, NextActionButton } from '../parts/next-action.js';
+import { Readings, type ReadingView } from '../parts/readings.js';
+import { BoilLog, type LogButton } from './boil-log.js';
+import { BoilProgress, type BoilProgressView } from './boil-progress.js';
+import { LotActions } from './lot-actions.js';
+import { type LotLink, LotLinks } from './lot-links.js';
+import type { LotProps } from './lot-props.js';
+
+export interface BoilProps {
+  readonly sentence: string;
+  /** Since when it rests or boils. */
+  readonly restedFrom: string | undefined;
+  readonly began: string | undefined;
+  readonly readings: readonly ReadingView[];
+  readonly underway: boolean;
+  /** While it burns. */
+  readonly fire: BoilProgressView | undefined;
+  readonly taps: readonly LogButton[];
+  readonly buttons: readonly LogButton[];
+  /** There is syrup of it left. */
+  readonly mayPack: boolean;
+  readonly next: NextAction | undefined;
+  readonly inputs: Paged<LotLink & { readonly kind: string }>;
+  readonly into: Paged<LotLink>;
+  readonly cautions: readonly Caution[];
+}
+
+/** A boil: what was read last, where it should finish today, and the buttons of its log. */
+export const BoilPage = ({ page, ...lot }: LotProps & BoilProps & PageProps) => {
+  const writes = page.may('helper');
+  return (
+    <Layout page={page} title={lot.title} here="boils" wide>
+      <div class="lot-top">
+        <div>
+          <HeadOfLot {...lot} back={{ href: '/boils', words: 'Boils' }} />
+          <NextActionButton next={lot.next} />
+          {lot.fire && <BoilProgress code={lot.code} fire={lot.fire} page={page} />}
+        </div>
+        <div>
+          <Readings readings={lot.readings} />
+          {writes && <BoilLog {...lot} page={page} />}
+          {writes && lot.mayPack && !lot.next?.href?.startsWith('/packs/begin') && (
+            <p>
+              <a class="quiet" href={`/packs/begin?from=${lot.code}`}>
+                Pack this syrup
+              </a>
+            </p>
+          )}
+          <FoldedFindings page={page} findings={lot.findings} state={lot.state} />
+          <Flows inputs={lot.inputs} into={lot.into} />
+          {lot.cameBack.length > 0 && (
+            <>
+              <h2>Returned jars and complaints</h2>
+              <CameBack cameBack={lot.cameBack} />
+            </>
+          )}
+        </div>
+      </div>
+      <LotHistory {...lot} page={page} />
+      <Cautions cautions={lot.cautions} />
+      <p class="small">
+        <a href={`/lots/${lot.code}/tags/vessel.pdf`}>Vessel card, PDF</a>
+        {lot.mayPack && writes && (
+          <>
+            {' '}
+            &ensp;<a href={`/lots/${lot.code}/use-up`}>Record some as used or discarded</a>
+          </>
+        )}
+        {lot.underway && (
+          <>
+            {' '}
+            &ensp;<a href="/reckon/thickening">How fast does it thicken?</a>
+          </>
+        )}
+      </p>
+      <LotActions {...lot} kind="boil" page={page} />
+    </Layout>
+  );
+};
+
+/** What went into the boil, and what its syrup went into. */
+const Flows = ({ inputs, into }: Pick<BoilProps, 'inputs' | 'into'>) => (
+  <>
+    {inputs.count > 0 && (
+      <p id="inputs">
+        Went in:{' '}
+        <LotLinks
+          lots={inputs.rows.map(({ code, typed, kind }) => ({
+            code,
+            typed: `${typed || 'all of it'}${kind === 'carried' ? ' (left in the pans)' : ''}`,
+          }))}
+        />
+      </p>
+    )}
+    <More {...inputs} />
+    {into.count > 0 && (
+      <p id="into">
+        Went into: <LotLinks lots={into.rows} />
+      </p>
+    )}
+    <More {...into} />
+  </>
+);

@@ -1,0 +1,33 @@
+/** The pad at the bench: what was typed and not taken, how many jars are capped, and when the next one is read. */
+export interface FillPad {
+  readonly unit: string;
+  readonly thermometers: readonly string[];
+  readonly typed: string;
+  readonly thermometer: string;
+  readonly jars: string;
+  readonly ago: string;
+  readonly upTo: string;
+  readonly soFar: number;
+  readonly next: NextCheck;
+}
+
+/** When the next jar is read: by a time, at a jar, or both. */
+export interface NextCheck {
+  readonly words: string;
+  readonly every: string;
+  /** The usual interval, where the house has none of its own. */
+  readonly isUsual: boolean;
+  readonly late?: boolean;
+  readonly due?: string | undefined;
+  readonly atJar?: number | undefined;
+}
+
+export interface FillView {
+  readonly reading: string;
+  /** Too cold, and not poured back. */
+  readonly low: boolean;
+  readonly pouredBack: boolean;
+  readonly beside: string;
+  /** As it stands in the book, for the button that pours its jars back. */
+  readonly typed: string;
+}

@@ -1,0 +1,155 @@
+import type { PageProps } from '../page-context.js';
+import { ConcurrentEdit } from '../parts/concurrent-edit.js';
+import type { HistoryLine } from '../parts/history.js';
+import { type ProblemView, Summary } from '../parts/summary.js';
+import { FillDetails } from './fill-details.js';
+import type { FillPad, FillView, NextCheck } from './fill-pad.js';
+
+export interface FillSectionProps extends PageProps {
+  readonly code: string;
+  readonly pad: FillPad;
+  readonly fills: readonly FillView[];
+  readonly underway: boolean;
+  readonly problem: ProblemView | undefined;
+  readonly seen: number;
+  readonly meanwhile?: readonly HistoryLine[];
+  /** When the last jar was read. */
+  readonly lastFill: string | undefined;
+}
+
+/** Temperatures in the jar as they are typed at the bench, each judged at once. */
+export const FillSection = (props: FillSectionProps) => {
+  const { code, pad, fills, underway, seen, page } = props;
+  const last = fills.at(-1);
+  return (
+    <section id="fill" aria-label="Temperature in the jar, when it is capped">
+      <Summary problem={props.problem} />
+      <ConcurrentEdit page={page} meanwhile={props.meanwhile} />
+      {last && <Judged last={last} lastFill={props.lastFill} />}
+      {underway && <PourBackButtons {...props} />}
+      {last?.low && (
+        <p class="why">
+          Keep those jars apart. They may not go out as they are. Pour them back while the syrup is hot, fill them
+          again, then tap the button.
+        </p>
+      )}
+      <form method="post" action={`/packs/${code}/fill`} class="fill-form" data-pad="temperature" novalidate>
+        <input type="hidden" name="_once" value={page.once} />
+        <input type="hidden" name="_seen" value={seen} />
+        <div class="field">
+          <label for="f-temperature">Temperature in the jar</label>
+          <span class="hint">180 °F or 82 °C and more, when it is capped</span>
+          <span class="pair">
+            <input
+              id="f-temperature"
+              name="temperature"
+              value={pad.typed}
+              inputmode="decimal"
+              autocomplete="off"
+              enterkeyhint="done"
+              autofocus
+            />
+            <select name="temperature~unit" aria-label="Unit">
+              {['F', 'C'].map((unit) => (
+                <option value={unit} selected={pad.unit === unit}>
+                  °{unit}
+                </option>
+              ))}
+            </select>
+          </span>
+        </div>
+        <button class={`deed${last?.low ? ' second' : ''}`}>{fills.length > 0 ? 'Next jar' : 'First jar'}</button>
+        <div class="field">
+          <label for="f-upTo">Jars capped so far</label>
+          <span class="pair">
+            <input
+              id="f-upTo"
+              name="upTo"
+              value={pad.upTo}
+              inputmode="numeric"
+              autocomplete="off"
+              aria-describedby="h-upTo"
+              data-tally={code}
+              data-so-far={pad.soFar}
+            />
+          </span>
+          <span class="hint" id="h-upTo">
+            {pad.soFar > 0 ? (
+              <>The reading then stands for those since jar {pad.soFar}.</>
+            ) : (
+              'Leave blank where nobody counts. The reading then stands for jar 1 to this one.'
+            )}
+          </span>
+        </div>
+        <FillDetails pad={pad} />
+      </form>
+      {underway && <Next next={pad.next} soFar={pad.soFar} page={page} />}
+      {underway && (
+        <ul class="deeds">
+          <li>
+            <a class="quiet" href={`/packs/${code}/finish`}>
+              All jars are filled
+            </a>
+          </li>
+          <li>
+            <form method="post" action={`/packs/${code}/broken-glass`}>
+              <input type="hidden" name="_once" value={`${page.once}-glass`} />
+              <input type="hidden" name="_seen" value={seen} />
+              <button class="quiet">Glass broke at jar {pad.soFar + 1}</button>
+            </form>
+          </li>
+        </ul>
+      )}
+    </section>
+  );
+};
+
+const Judged = ({ last, lastFill }: { readonly last: FillView; readonly lastFill: string | undefined }) => (
+  <p class={`judged ${last.low ? 'stops' : 'passes'}`}>
+    <span class="reading thumb">{last.reading}</span>{' '}
+    <span class={`verdict ${last.low ? 'stops' : 'passes'}`}>{last.low ? 'TOO COLD' : 'hot enough'}</span>
+    <span class="limit" data-since={lastFill} data-ago={lastFill === undefined ? undefined : ''}>
+      limit 180 °F or 82 °C or more{last.beside ? '; ' + last.beside : ''}
+    </span>
+  </p>
+);
+
+/** A button for each reading that was too cold, the newest first: its jars were poured back and filled again. */
+const PourBackButtons = ({ code, fills, seen, page }: FillSectionProps) => (
+  <>
+    {fills
+      .map((fill, n) => ({ fill, n, isLast: n === fills.length - 1 }))
+      .filter(({ fill }) => fill.low)
+      .reverse()
+      .map(({ fill, n, isLast }) => (
+        <form method="post" action={`/packs/${code}/poured-back`} class="poured-back">
+          <input type="hidden" name="_once" value={`${page.once}-back-${n}`} />
+          <input type="hidden" name="_seen" value={seen} />
+          <input type="hidden" name="reading" value={fill.typed} />
+          <button class={isLast ? 'deed stopping' : 'quiet'}>
+            {fill.reading} {fill.beside}: poured back, filled again
+          </button>
+        </form>
+      ))}
+  </>
+);
+
+const Next = ({ next, soFar, page }: PageProps & { readonly next: NextCheck; readonly soFar: number }) => (
+  <p class={`next-check${next.late ? ' late' : ''}`} role="status" data-due={next.due} data-at-jar={next.atJar}>
+    <b>{next.words}</b>{' '}
+    {soFar > 0 && (
+      <span class="so-far">
+        <b>{soFar}</b> {soFar === 1 ? 'jar' : 'jars'} counted.
+      </span>
+    )}{' '}
+    <span class="small soft">
+      {next.every}
+      {next.isUsual && page.may('owner') && (
+        <>
+          {' '}
+          <a href="/house#f-checkEvery">Set your own</a>
+        </>
+      )}
+    </span>
+  </p>
+);

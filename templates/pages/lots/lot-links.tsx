@@ -1,0 +1,19 @@
+/** Another lot and how much of it, as typed. */
+export interface LotLink {
+  readonly code: string;
+  readonly typed: string;
+}
+
+/** Lots in a row, each with what went from or to it. */
+export const LotLinks = ({ lots }: { readonly lots: readonly LotLink[] }) => (
+  <>
+    {lots.map(({ code, typed }) => (
+      <>
+        <a class="code" href={`/lots/${code}`}>
+          {code}
+        </a>{' '}
+        {typed} &ensp;
+      </>
+    ))}
+  </>
+);

@@ -1,0 +1,30 @@
+import type { LotState } from '#libs/records/entry.js';
+import type { Complaint } from '../parts/came-back.js';
+import type { FindingView } from '../parts/findings.js';
+import type { Stamp } from '../parts/head-of-lot.js';
+import type { HistoryLine } from '../parts/history.js';
+import type { Paged } from '../parts/more.js';
+import type { WaitingReport } from '../parts/reports-waiting.js';
+
+/** What the page of every lot has, whatever its kind. */
+export interface LotProps {
+  readonly title: string;
+  readonly code: string;
+  readonly state: LotState;
+  /** The last entry that the page takes into account, and what others wrote after it. */
+  readonly seen: number;
+  readonly meanwhile?: readonly HistoryLine[];
+  readonly stamp: Stamp | undefined;
+  /** What to do about a held lot; blank where it isn't held. */
+  readonly way: string;
+  readonly findings: readonly FindingView[];
+  readonly cameBack: readonly Complaint[];
+  /** Customers' reports that no maker has read. */
+  readonly reports: readonly WaitingReport[];
+  /** Its drawing, for a wide and for a narrow screen. */
+  readonly across: string;
+  readonly down: string;
+  readonly ledger: readonly HistoryLine[];
+  readonly olderEntries: Paged<HistoryLine>;
+  readonly historyOpen: boolean;
+}

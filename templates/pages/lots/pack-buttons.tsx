@@ -1,0 +1,39 @@
+import type { LotState } from '#libs/records/entry.js';
+import type { PageProps } from '../page-context.js';
+import type { NextAction } from '../parts/next-action.js';
+import { Action } from './lot-actions.js';
+
+export interface PackButtonsProps extends PageProps {
+  readonly code: string;
+  readonly state: LotState;
+  readonly underway: boolean;
+  /** What is not recorded yet. */
+  readonly wants: { readonly density: boolean; readonly seals: boolean; readonly colour: boolean };
+  /** The strong button of the page, which isn't offered twice. */
+  readonly next: NextAction | undefined;
+}
+
+/** What can be added to a pack's record. */
+export const PackButtons = ({ code, state, underway, wants, next, page }: PackButtonsProps) => {
+  const isNext = (path: string): boolean => next?.href?.endsWith(path) ?? false;
+  return (
+    <ul class="log-buttons" aria-label="Add to the record">
+      {wants.density && <Action href={`/packs/${code}/density`}>Read the density</Action>}
+      {wants.seals && !isNext('/seals') && <Action href={`/packs/${code}/seals`}>Check the seals</Action>}
+      {wants.colour && <Action href={`/packs/${code}/looks`}>Colour and looks</Action>}
+      {!underway && (
+        <>
+          {(state === 'open' || state === 'released') && !isNext('/labels') && (
+            <Action href={`/lots/${code}/labels`}>Labels</Action>
+          )}
+          {page.mayWrite('dispatch') && !next?.href?.startsWith('/sent/new') && (
+            <Action href={`/sent/new?lot=${code}`}>
+              {state === 'held' || state === 'recalled' ? 'Destroyed or already left' : 'Send out'}
+            </Action>
+          )}
+          <Action href={`/sent/count?lot=${code}`}>Count the shelf</Action>
+        </>
+      )}
+    </ul>
+  );
+};

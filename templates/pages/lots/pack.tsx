@@ -1,0 +1,116 @@
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+import { CameBack } from '../parts/came-back.js';
+import { type Caution, Cautions } from '../parts/cautions.js';
+import type { Fact } from '../parts/fact-list.js';
+import { FoldedFindings } from '../parts/findings.js';
+import { HeadOfLot } from '../parts/head-of-lot.js';
+import { LotHistory } from '../parts/lot-history.js';
+import { NextActionButton } from '../parts/next-action.js';
+import { Readings, type ReadingView } from '../parts/readings.js';
+import { ReportsWaiting } from '../parts/reports-waiting.js';
+import type { ProblemView } from '../parts/summary.js';
+import { Swatch } from '../parts/swatch.js';
+import type { FillPad, FillView } from './fill-pad.js';
+import { FillSection } from './fill-section.js';
+import { LotActions } from './lot-actions.js';
+import type { LotProps } from './lot-props.js';
+import { PackButtons, type PackButtonsProps } from './pack-buttons.js';
+import { JarsAndLabels, Signatures, SyrupFlows, type SyrupFlowsProps } from './pack-records.js';
+
+export interface PackProps extends Pick<PackButtonsProps, 'underway' | 'wants' | 'next'>, SyrupFlowsProps {
+  readonly sentence: string;
+  readonly fills: readonly FillView[];
+  /** While jars are being filled, and where the last reading was refused. */
+  readonly pad: FillPad | undefined;
+  readonly problem: ProblemView | undefined;
+  readonly lastFill: string | undefined;
+  /** The jars that no fill reading covers, in words. */
+  readonly uncovered: string;
+  readonly verdictOf: { readonly kind: string; readonly words: string };
+  readonly readings: readonly ReadingView[];
+  readonly container: string;
+  readonly packed: string;
+  readonly colour: { readonly fill: string; readonly words: string; readonly beside: string } | undefined;
+  readonly balance: readonly Fact[] | undefined;
+  readonly keptBack: string;
+  readonly labels: readonly string[];
+  readonly signatures: readonly string[];
+  readonly cautions: readonly Caution[];
+}
+
+/** A pack: each fill temperature judged at once, the density, the jars, and what may be done with them. */
+export const PackPage = ({ page, ...lot }: LotProps & PackProps & PageProps) => {
+  const writes = page.may('helper');
+  return (
+    <Layout page={page} title={lot.title} here="packs" wide>
+      <div class="lot-top">
+        <div>
+          <HeadOfLot {...lot} back={{ href: '/packs', words: 'Packs' }} />
+          <ReportsWaiting reports={lot.reports} page={page} />
+          <NextActionButton next={lot.next} />
+          {lot.pad && writes && <FillSection {...lot} pad={lot.pad} page={page} />}
+        </div>
+        <div>
+          <Lead {...lot} />
+          <Readings readings={lot.readings} />
+          {lot.fills.length > 0 && <Fills fills={lot.fills} underway={lot.underway} />}
+          {lot.uncovered && <p class="small">{lot.uncovered}</p>}
+          {writes && <PackButtons {...lot} page={page} />}
+          <FoldedFindings page={page} findings={lot.findings} state={lot.state} />
+        </div>
+      </div>
+      <LotHistory {...lot} page={page} />
+      {lot.balance && <JarsAndLabels {...lot} balance={lot.balance} page={page} />}
+      <SyrupFlows {...lot} />
+      {lot.signatures.length > 0 && <Signatures {...lot} page={page} />}
+      {lot.cameBack.length > 0 && (
+        <details class="more">
+          <summary>Returned jars and complaints ({lot.cameBack.length})</summary>
+          <CameBack cameBack={lot.cameBack} />
+        </details>
+      )}
+      <Cautions cautions={lot.cautions} />
+      <p class="small">
+        {lot.pad && (
+          <>
+            <a href={`/packs/${lot.code}/jar`}>How hot will the jar be?</a> &ensp;{' '}
+            <a href={`/lots/${lot.code}/tags/tray.pdf`}>Tray card, PDF</a> &ensp;{' '}
+          </>
+        )}
+        {lot.state === 'held' && !lot.underway && writes && (
+          <>
+            {' '}
+            <a href={`/lots/${lot.code}/tags/hold.pdf`}>HELD card for the lot, PDF</a>
+          </>
+        )}
+      </p>
+      <LotActions {...lot} kind="pack" page={page} />
+    </Layout>
+  );
+};
+
+const Lead = ({ verdictOf, container, packed, colour }: PackProps) => (
+  <p>
+    <span class={`verdict ${verdictOf.kind}`}>{verdictOf.words}</span> &ensp;{container}, packed {packed}
+    {colour && (
+      <>
+        {' '}
+        &ensp;
+        <Swatch fill={colour.fill} />
+        {colour.words} <span class="soft">{colour.beside}</span>
+      </>
+    )}
+  </p>
+);
+
+const Fills = ({ fills, underway }: Pick<PackProps, 'fills' | 'underway'>) => (
+  <ol class="fills" aria-label={underway ? 'Readings so far' : 'Temperatures in the jar'}>
+    {fills.map((fill) => (
+      <li class={fill.low ? 'low' : undefined}>
+        {fill.reading}
+        {fill.low ? ' low' : fill.pouredBack ? ' poured back' : ''} <small>{fill.beside}</small>
+      </li>
+    ))}
+  </ol>
+);

@@ -1,0 +1,28 @@
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+
+export interface PaperSheetsPageProps {
+  readonly title: string;
+  readonly here: string;
+}
+
+export const PaperSheetsPage = ({ title, here, page }: PaperSheetsPageProps & PageProps) => (
+  <Layout page={page} title={title} here={here}>
+    <h1>Paper sheets</h1>
+    <p class="now">
+      Print, hang up and fill in with a pencil. When you copy it in later, the entry says it came from paper.
+    </p>
+    <ul class="log-buttons">
+      <li>
+        <a class="quiet" href="/sheets/boil">
+          Boil sheet
+        </a>
+      </li>
+      <li>
+        <a class="quiet" href="/sheets/pack">
+          Pack sheet
+        </a>
+      </li>
+    </ul>
+  </Layout>
+);

@@ -1,0 +1,18 @@
+/** A QR symbol of an address: its modules a side and the dark ones as one path. */
+export interface AddressSymbolProps {
+  readonly symbol: { readonly address: string; readonly path: string; readonly modules: number };
+}
+
+/** An address for a phone’s camera. */
+export const AddressSymbol = ({ symbol }: AddressSymbolProps) => (
+  <figure class="address-symbol">
+    <svg
+      viewBox={`-4 -4 ${symbol.modules + 8} ${symbol.modules + 8}`}
+      role="img"
+      aria-label={`Symbol that leads to ${symbol.address}`}
+    >
+      <rect x={-4} y={-4} width={symbol.modules + 8} height={symbol.modules + 8} fill="#fff" />
+      <path d={symbol.path} fill="#000" />
+    </svg>
+  </figure>
+);

@@ -1,0 +1,66 @@
+/** A jar that came back: what was said and seen, and what follows from it. */
+export interface Complaint {
+  readonly id: string;
+  readonly when: string;
+  readonly by: string;
+  readonly jar: string;
+  readonly lot: string;
+  readonly said: string;
+  readonly seen: string;
+  readonly done: string;
+  readonly asks: 'destroy' | 'hold' | 'nothing';
+}
+
+export interface CameBackProps {
+  readonly cameBack: readonly Complaint[];
+  /** Each with its lot: where they are of several. */
+  readonly lots?: boolean;
+}
+
+/** Jars that came back, newest first. */
+export const CameBack = ({ cameBack, lots }: CameBackProps) => (
+  <ol class="ledger">
+    {cameBack.map((complaint) => (
+      <li>
+        <span class="when">
+          <b>{complaint.when}</b>
+          {complaint.by}
+        </span>
+        <div class="what">
+          <p>
+            {lots && complaint.lot && (
+              <>
+                <a class="code" href={`/lots/${encodeURIComponent(complaint.lot)}`}>
+                  {complaint.lot}
+                </a>{' '}
+              </>
+            )}
+            {complaint.jar && (
+              <>
+                <span class="code">{complaint.jar}</span>{' '}
+              </>
+            )}
+            “{complaint.said}”
+          </p>
+          {complaint.seen && (
+            <p>
+              <b>{complaint.seen}</b>
+              {complaint.asks !== 'nothing' && (
+                <>
+                  {' '}
+                  <span class="verdict stops">{complaint.asks === 'destroy' ? 'DESTROY' : 'HOLD IT'}</span>
+                </>
+              )}
+            </p>
+          )}
+          {complaint.done && <p class="soft">{complaint.done}</p>}
+          <p class="small">
+            <a class="act" href={`/records/complaint/${encodeURIComponent(complaint.id)}`}>
+              {complaint.id}
+            </a>
+          </p>
+        </div>
+      </li>
+    ))}
+  </ol>
+);

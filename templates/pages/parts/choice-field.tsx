@@ -1,0 +1,51 @@
+import type { FieldProps } from './field-view.js';
+
+export interface ChoiceButtonProps {
+  readonly name: string;
+  readonly value: string;
+  readonly words: string;
+  readonly chosen: boolean;
+  readonly several?: boolean;
+}
+
+/** One of several, to be picked with a thumb. */
+export const ChoiceButton = ({ name, value, words, chosen, several }: ChoiceButtonProps) => (
+  <label class="choice">
+    <input type={several ? 'checkbox' : 'radio'} name={name} value={value} checked={chosen} />
+    <span>{words}</span>
+  </label>
+);
+
+/** One of a few values; where nothing is needed, none of them. */
+export const Choices = ({ name, needed, noBlank, choices }: FieldProps) => (
+  <div class="choices">
+    {!needed && !noBlank && (
+      <ChoiceButton name={name} value="" words="not recorded" chosen={!choices.some((choice) => choice.chosen)} />
+    )}
+    {choices.map((choice) => (
+      <ChoiceButton {...choice} name={name} />
+    ))}
+  </div>
+);
+
+/** Values that are offered, and a box for any other. */
+export const Suggestions = ({ name, label, typed, choices }: FieldProps) => {
+  const isOther = !choices.some((choice) => choice.chosen);
+  return (
+    <>
+      <div class="choices">
+        {choices.map((choice) => (
+          <ChoiceButton {...choice} name={name} />
+        ))}
+        <ChoiceButton name={name} value="" words="other" chosen={isOther} />
+      </div>
+      <input
+        name={name}
+        value={isOther ? typed : ''}
+        autocomplete="off"
+        aria-label={`${label}, in other words`}
+        data-other=""
+      />
+    </>
+  );
+};

@@ -1,0 +1,116 @@
+/** A table as it is drawn: sorted and filtered by its address, so that it needs no script. */
+export interface DeskTable {
+  /** What the rows are, as `boils`. */
+  readonly noun: string;
+  readonly address: string;
+  /** The filter and the order that are asked for; blank where none is. */
+  readonly q: string;
+  readonly sort: string;
+  /** How many rows there are, in words. */
+  readonly said: string;
+  /** The address of the same rows as a file. */
+  readonly csv: string;
+  readonly columns: readonly {
+    readonly heading: string;
+    readonly href: string;
+    readonly look: string;
+    /** As ARIA names it. */
+    readonly sorted: 'ascending' | 'descending' | undefined;
+  }[];
+  readonly rows: readonly { readonly href: string; readonly cells: readonly DeskCell[] }[];
+}
+
+interface DeskCell {
+  readonly text: string;
+  /** `number`, `code` or `state`; blank where it looks like any other. */
+  readonly look: string;
+}
+
+export interface DeskTableProps {
+  readonly desk: DeskTable | undefined;
+}
+
+/** A list as a table, for a wide screen: sorted by a heading, filtered by words, exported as a file. */
+export const DeskTableView = ({ desk }: DeskTableProps) =>
+  desk ? (
+    <section class="desk" aria-label={`Table of ${desk.noun}`}>
+      <Filter {...desk} />
+      {desk.rows.length > 0 ? (
+        <div class="scrolls" tabindex={0} role="region" aria-label={desk.noun}>
+          <table class="desk-table">
+            <Headings columns={desk.columns} />
+            <tbody>
+              {desk.rows.map(({ href, cells }) => (
+                <tr>
+                  {cells.map((cell, n) => (
+                    <Cell {...cell} href={n === 0 ? href : undefined} />
+                  ))}
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </div>
+      ) : (
+        <p class="now">
+          No {desk.noun} with “{desk.q}”.
+        </p>
+      )}
+    </section>
+  ) : null;
+
+const Filter = ({ address, q, sort, csv, said }: DeskTable) => (
+  <form method="get" action={address} role="search" class="desk-filter">
+    <label for="f-desk">Filter</label>
+    <input id="f-desk" name="q" value={q} autocomplete="off" />
+    {sort && <input type="hidden" name="sort" value={sort} />}
+    <button class="quiet">Filter</button>
+    {(q || sort) && (
+      <a class="act" href={address}>
+        Show all
+      </a>
+    )}
+    <a class="act" href={csv} download>
+      Export as CSV
+    </a>
+    <span class="soft" role="status">
+      {said}
+    </span>
+  </form>
+);
+
+const Headings = ({ columns }: Pick<DeskTable, 'columns'>) => (
+  <thead>
+    <tr>
+      {columns.map(({ heading, href, look, sorted }) => (
+        <th scope="col" class={look === 'number' ? 'n' : undefined} aria-sort={sorted}>
+          <a href={href}>
+            {heading}
+            {sorted && (
+              <>
+                {' '}
+                <span aria-hidden="true">{sorted === 'ascending' ? '▲' : '▼'}</span>
+              </>
+            )}
+          </a>
+        </th>
+      ))}
+    </tr>
+  </thead>
+);
+
+const classOf: Readonly<Record<string, string>> = { number: 'n', code: 'code' };
+
+/** `href`: the first cell of a row leads to what the row is of. */
+const Cell = ({ text, look, href }: DeskCell & { readonly href: string | undefined }) => (
+  <td class={classOf[look]}>
+    {href !== undefined ? (
+      <a class="code" href={href}>
+        {text}
+      </a>
+    ) : look === 'state' && text !== 'open' ? (
+      <span class={`stamp small ${text}`}>{text.toUpperCase()}</span>
+    ) : (
+      text
+    )}
+  </td>
+);

@@ -1,0 +1,53 @@
+import { More, type Paged } from './more.js';
+
+export interface Dispatch {
+  readonly when: string;
+  readonly planned: boolean;
+  readonly kind: string;
+  readonly jars: string;
+  readonly lot: string;
+  readonly to: string;
+  readonly contact: string;
+  /** The first of the jars that it names, and how many more. */
+  readonly codes: readonly string[];
+  readonly moreCodes: number;
+}
+
+export type DispatchesProps = Paged<Dispatch>;
+
+/** Where jars went, a dispatch a line. */
+export const Dispatches = ({ rows, ...rest }: DispatchesProps) => (
+  <>
+    <ol class="ledger">
+      {rows.map((row) => (
+        <li>
+          <span class="when">
+            <b>{row.when}</b>
+            {row.planned ? 'planned' : row.kind}
+          </span>
+          <div class="what">
+            <p>
+              <b>{row.jars}</b> of{' '}
+              <a class="code" href={`/lots/${row.lot}`}>
+                {row.lot}
+              </a>{' '}
+              {row.kind === 'returned' ? 'back from' : 'to'} {row.to}
+              {row.contact && <>, {row.contact}</>}
+            </p>
+            {row.codes.length > 0 && (
+              <p class="small code">
+                {row.codes.map((code) => (
+                  <>
+                    <a href={`/jars/${code}`}>{code}</a>{' '}
+                  </>
+                ))}
+                {row.moreCodes > 0 && <>and {row.moreCodes} more</>}
+              </p>
+            )}
+          </div>
+        </li>
+      ))}
+    </ol>
+    <More {...rest} />
+  </>
+);

@@ -1,0 +1,22 @@
+/** What was wrong with a form, with the field it leads to where there is one. */
+export interface FaultLine {
+  readonly sentence: string;
+  readonly field?: string;
+}
+
+export interface FaultsProps {
+  readonly faults: readonly FaultLine[];
+}
+
+/** The error summary of a form outside the book: signing in, a password, setting up. */
+export const Faults = ({ faults }: FaultsProps) =>
+  faults.length > 0 ? (
+    <div class="summary" role="alert" tabindex={-1} id="summary">
+      <h2>Not saved: check the fields below</h2>
+      <ul>
+        {faults.map(({ sentence, field }) => (
+          <li>{field === undefined ? sentence : <a href={`#f-${field}`}>{sentence}</a>}</li>
+        ))}
+      </ul>
+    </div>
+  ) : null;

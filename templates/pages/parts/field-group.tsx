@@ -1,0 +1,41 @@
+import { Field } from './field.js';
+import type { FieldView } from './field-view.js';
+
+export interface FormGroup {
+  readonly legend?: string;
+  readonly words?: string;
+  /** Folded away behind these words until asked for. */
+  readonly folded?: string;
+  readonly fields: readonly FieldView[];
+}
+
+export interface FieldGroupProps {
+  readonly group: FormGroup;
+  /** Name of the box that the page opens at. */
+  readonly focus?: string | undefined;
+  readonly noBlank?: boolean;
+}
+
+/** Fields that belong together: under a legend, folded away, or both. What is filled is never folded away. */
+export const FieldGroup = ({ group, focus, noBlank = false }: FieldGroupProps) => {
+  const fields = group.fields.map((field) => <Field {...field} focus={focus === field.name} noBlank={noBlank} />);
+  const folded = group.folded ? (
+    <details class="more" open={group.fields.some((field) => isFilled(field, noBlank))}>
+      <summary>{group.folded}</summary>
+      {fields}
+    </details>
+  ) : (
+    <>{fields}</>
+  );
+  if (!group.legend) return folded;
+  return (
+    <fieldset class="group">
+      <legend>{group.legend}</legend>
+      {group.words && <p class="soft">{group.words}</p>}
+      {folded}
+    </fieldset>
+  );
+};
+
+const isFilled = ({ typed, fault, choices }: FieldView, noBlank: boolean): boolean =>
+  typed !== '' || fault !== undefined || (!noBlank && choices.some((choice) => choice.chosen));

@@ -1,0 +1,90 @@
+/** How a field is asked for. */
+export type Control =
+  | 'text'
+  | 'long'
+  | 'quantity'
+  | 'number'
+  | 'moment'
+  | 'day'
+  | 'choice'
+  | 'suggested'
+  | 'select'
+  | 'portions'
+  | 'many'
+  | 'readings'
+  | 'tick';
+
+export interface Choice {
+  readonly value: string;
+  readonly words: string;
+  readonly chosen: boolean;
+}
+
+/** A lot that something may be drawn from, how much of it is left, and how much is taken. */
+export interface PortionView {
+  readonly code: string;
+  readonly words: string;
+  readonly taken: boolean;
+  readonly amount: string;
+}
+
+/** A reading in the jar as the page asks for it: a box each, for nobody should have to know how they are written together. */
+export interface ReadingRow {
+  readonly n: number;
+  readonly temp: string;
+  readonly jars: string;
+  readonly clock: string;
+  readonly thermometer: string;
+}
+
+/** A text of two parts, each picked from tiles: a container by its kind and its size. */
+export interface Tiles {
+  readonly kinds: readonly Tile[];
+  readonly sizes: readonly Tile[];
+}
+export interface Tile {
+  readonly value: string;
+  readonly chosen: boolean;
+}
+
+/** One field as the page draws it. `typed` is what a person typed, never a reading of the book's own making. */
+export interface FieldView {
+  readonly name: string;
+  readonly control: Control;
+  readonly label: string;
+  readonly hint: string;
+  readonly example: string;
+  readonly needed: boolean;
+  readonly typed: string;
+  readonly units: readonly Choice[];
+  readonly choices: readonly Choice[];
+  readonly portions: readonly PortionView[];
+  /** A lot of which nothing is left, or that isn't among the portions, and how much of it. */
+  readonly more?: { readonly lot: string; readonly amount: string; readonly known: readonly string[] } | undefined;
+  readonly readings?: readonly ReadingRow[];
+  readonly readingsInSight?: number;
+  /** What was typed here before, to pick from. `several` where more than one may be picked. */
+  readonly remembered?: readonly Choice[];
+  readonly several?: boolean;
+  readonly tiles?: Tiles | undefined;
+  /** Lines of a long box, and whether a pad of digits comes up for it. */
+  readonly rows?: number;
+  readonly digits?: boolean;
+  readonly fault: string | undefined;
+  /** Times may be told as so many minutes ago; the chosen one is kept. */
+  readonly ago: string | undefined;
+}
+
+export interface FieldProps extends FieldView {
+  /** The box that the page opens at. */
+  readonly focus?: boolean;
+  /** One of its choices is always picked: none stands for nothing. */
+  readonly noBlank?: boolean;
+}
+
+/** What the boxes of a field share: its id, the sentences that describe it, and whether it is wrong. */
+export interface BoxAttributes {
+  readonly id: string;
+  readonly 'aria-describedby': string | undefined;
+  readonly 'aria-invalid': 'true' | undefined;
+}

@@ -1,0 +1,105 @@
+import { Choices, Suggestions } from './choice-field.js';
+import type { BoxAttributes, FieldProps } from './field-view.js';
+import { Portions } from './portions-field.js';
+import { ReadingRows } from './readings-field.js';
+import { DayBox, LongBox, MomentBox, NumberBox, QuantityBox, SelectBox, TickBox } from './simple-field.js';
+import { TextBox } from './text-field.js';
+
+/** A field of a form: its label, how it is written, what is wrong with it, and its boxes. */
+export const Field = (field: FieldProps) => {
+  const { name, control, fault } = field;
+  const id = `f-${name}`;
+  const hintId = field.hint || field.example ? `${id}-hint` : undefined;
+  const faultId = fault ? `${id}-fault` : undefined;
+  const describedBy = [hintId, faultId].filter((each) => each !== undefined).join(' ') || undefined;
+  const box: BoxAttributes = { id, 'aria-describedby': describedBy, 'aria-invalid': fault ? 'true' : undefined };
+  const about = (
+    <>
+      {hintId && <Hint {...field} id={hintId} />}
+      {faultId && (
+        <span class="fault" id={faultId}>
+          {fault}
+        </span>
+      )}
+    </>
+  );
+  return (
+    <div class={`field${fault ? ' wrong' : ''}`}>
+      {isSeveralBoxes(field) ? (
+        <fieldset id={id} tabindex={-1} aria-describedby={describedBy}>
+          <legend class="label">
+            <Label {...field} />
+          </legend>
+          {about}
+          <Boxes field={field} box={box} />
+        </fieldset>
+      ) : (
+        <>
+          {control !== 'tick' && (
+            <label for={id}>
+              <Label {...field} />
+            </label>
+          )}
+          {about}
+          <Boxes field={field} box={box} />
+        </>
+      )}
+    </div>
+  );
+};
+
+const isSeveralBoxes = ({ control }: FieldProps): boolean =>
+  control === 'choice' || control === 'suggested' || control === 'portions' || control === 'readings';
+
+const Label = ({ label, needed }: FieldProps) => (
+  <>
+    {label}
+    {needed && (
+      <>
+        {' '}
+        <span class="asked">(needed)</span>
+      </>
+    )}
+  </>
+);
+
+const Hint = ({ id, hint, example }: FieldProps & { readonly id: string }) => (
+  <span class="hint" id={id}>
+    {hint}
+    {example && (
+      <>
+        {hint && (/[.?!]$/.test(hint) ? ' ' : '. ')}For example, <span class="code">{example}</span>
+      </>
+    )}
+  </span>
+);
+
+const Boxes = ({ field, box }: { readonly field: FieldProps; readonly box: BoxAttributes }) => {
+  switch (field.control) {
+    case 'quantity':
+      return <QuantityBox field={field} box={box} />;
+    case 'number':
+      return <NumberBox field={field} box={box} />;
+    case 'moment':
+      return <MomentBox field={field} box={box} />;
+    case 'day':
+      return <DayBox field={field} box={box} />;
+    case 'choice':
+      return <Choices {...field} />;
+    case 'suggested':
+      return <Suggestions {...field} />;
+    case 'select':
+      return <SelectBox field={field} box={box} />;
+    case 'portions':
+      return <Portions field={field} box={box} />;
+    case 'readings':
+      return <ReadingRows field={field} box={box} />;
+    case 'many':
+    case 'long':
+      return <LongBox field={field} box={box} />;
+    case 'tick':
+      return <TickBox field={field} box={box} />;
+    case 'text':
+      return <TextBox field={field} box={box} />;
+  }
+};

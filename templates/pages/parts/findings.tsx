@@ -1,0 +1,113 @@
+import type { Finding } from '#libs/syrup/rules/verdict.js';
+import type { PageProps } from '../page-context.js';
+
+/** An answer that takes one tap: the form that gives it. */
+export interface Tap {
+  readonly action: string;
+  readonly fields: Readonly<Record<string, string>>;
+  readonly words: string;
+  /** Sets its form apart from others of the page. */
+  readonly nth: number;
+}
+
+export interface FindingView extends Pick<Finding, 'rule' | 'stop' | 'limit' | 'found' | 'source'> {
+  readonly words: string;
+  /** What may be done about it, in the voice of the trade; never that it is safe. */
+  readonly mayDo: string;
+  readonly taps?: readonly Tap[];
+}
+
+export interface FindingsProps extends PageProps {
+  readonly findings: readonly FindingView[];
+}
+
+/** What the rules say of a lot: hold rules in sight, advisories folded away. */
+export const Findings = ({ findings, page }: FindingsProps) => {
+  const stops = findings.filter((finding) => finding.stop);
+  const advice = findings.filter((finding) => !finding.stop);
+  return (
+    <>
+      {stops.length > 0 && <FindingList findings={stops} page={page} />}
+      {advice.length > 0 && (
+        <details class="more">
+          <summary>{advice.length === 1 ? 'One advisory' : `${advice.length} advisories`}</summary>
+          <FindingList findings={advice} page={page} />
+        </details>
+      )}
+    </>
+  );
+};
+
+export interface FoldedFindingsProps extends FindingsProps {
+  readonly state: string;
+}
+
+/** The same behind one line; it stands open while something of a held lot waits for an answer. */
+export const FoldedFindings = ({ findings, state, page }: FoldedFindingsProps) => {
+  if (findings.length === 0) return null;
+  const stops = findings.filter((finding) => finding.stop);
+  const advice = findings.length - stops.length;
+  const asks = state === 'held' && (stops.length > 1 || stops.some(({ taps = [] }) => taps.length > 0));
+  return (
+    <details class="more" open={asks}>
+      <summary>
+        <h2>
+          Findings: {stops.length} {stops.length === 1 ? 'hold' : 'holds'}, {advice}{' '}
+          {advice === 1 ? 'advisory' : 'advisories'}
+        </h2>
+      </summary>
+      <Findings page={page} findings={findings} />
+    </details>
+  );
+};
+
+const FindingList = ({ findings, page }: FindingsProps) => (
+  <ul class="findings">
+    {findings.map((finding) => (
+      <li class={finding.stop ? 'stop' : 'advice'}>
+        <h3>
+          <span class={`verdict ${finding.stop ? 'stops' : 'advice'}`}>{finding.stop ? 'HOLD' : 'advisory'}</span>{' '}
+          {finding.words}
+        </h3>
+        <dl>
+          <dt>Found</dt>
+          <dd>
+            <b>{finding.found}</b>
+          </dd>
+          <dt>Limit</dt>
+          <dd>{finding.limit}</dd>
+        </dl>
+        {finding.taps && finding.taps.length > 0 && page.may('helper') && (
+          <Taps rule={finding.rule} taps={finding.taps} page={page} />
+        )}
+        <details>
+          <summary>Source{finding.mayDo && '; what may be done'}</summary>
+          <dl>
+            <dt>From</dt>
+            <dd>{finding.source}</dd>
+            {finding.mayDo && (
+              <>
+                <dt>What may be done</dt>
+                <dd>{finding.mayDo}</dd>
+              </>
+            )}
+          </dl>
+        </details>
+      </li>
+    ))}
+  </ul>
+);
+
+const Taps = ({ rule, taps, page }: PageProps & { readonly rule: string; readonly taps: readonly Tap[] }) => (
+  <div class="deeds">
+    {taps.map((tap, n) => (
+      <form method="post" action={tap.action} class="taps">
+        <input type="hidden" name="_once" value={`${page.once}-${rule}-${n}-${tap.nth}`} />
+        {Object.entries(tap.fields).map(([name, value]) => (
+          <input type="hidden" name={name} value={value} />
+        ))}
+        <button class="quiet">{tap.words}</button>
+      </form>
+    ))}
+  </div>
+);

@@ -1,0 +1,56 @@
+import type { PageProps } from '../page-context.js';
+import { ConcurrentEdit } from './concurrent-edit.js';
+import { FieldGroup, type FormGroup } from './field-group.js';
+import type { HistoryLine } from './history.js';
+import { Photo } from './photo.js';
+import { Summary, type ProblemView } from './summary.js';
+
+/** A form that writes a record. */
+export interface FormView {
+  readonly action: string;
+  /** What the button says. */
+  readonly deed: string;
+  /** What it writes can't be undone, or stops a lot. */
+  readonly stopping?: boolean;
+  /** Under this name the page's script keeps what was typed. */
+  readonly draft?: string;
+  /** The last entry that this page takes into account. */
+  readonly seen?: number;
+  readonly meanwhile?: readonly HistoryLine[];
+  /** What was picked last time, by field; `keeps` is what the page's question holds beside it. */
+  readonly same?: Readonly<Record<string, string>> | undefined;
+  readonly keeps?: string | undefined;
+  readonly focus?: string | undefined;
+  readonly photo?: string;
+  readonly problem?: ProblemView | undefined;
+  readonly groups: readonly FormGroup[];
+}
+
+/** A form with its error summary, its fields and its button. */
+export const Form = ({ page, ...form }: FormView & PageProps) => (
+  <>
+    <Summary problem={form.problem} />
+    <ConcurrentEdit page={page} meanwhile={form.meanwhile} />
+    <form method="post" action={form.action} data-draft={form.draft} novalidate>
+      <input type="hidden" name="_once" value={page.once} />
+      {form.seen !== undefined && <input type="hidden" name="_seen" value={form.seen} />}
+      {form.same && (
+        <p>
+          <a class="quiet" href={`?same=1${form.keeps ? `&${form.keeps}` : ''}`} data-same={JSON.stringify(form.same)}>
+            Same as last time
+          </a>
+        </p>
+      )}
+      {form.groups.map((group) => (
+        <FieldGroup group={group} focus={form.problem ? undefined : form.focus} />
+      ))}
+      {form.photo && <Photo photo={form.photo} />}
+      <button class={`deed${form.stopping ? ' stopping' : ''}`}>{form.deed}</button>
+      {form.problem?.clock && (
+        <button class="deed quiet" name="_clock" value="right">
+          The server’s clock is right: {form.deed.toLowerCase()}
+        </button>
+      )}
+    </form>
+  </>
+);

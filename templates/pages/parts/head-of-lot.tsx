@@ -1,0 +1,42 @@
+export interface Stamp {
+  readonly word: string;
+  readonly kind: string;
+  readonly by: string;
+  readonly why: string;
+}
+
+export interface HeadOfLotProps {
+  readonly back: { readonly href: string; readonly words: string };
+  readonly code: string;
+  readonly stamp: Stamp | undefined;
+  /** Since when it rests or boils, for the clock of the page's script. */
+  readonly restedFrom?: string | undefined;
+  readonly began?: string | undefined;
+  readonly sentence: string;
+  /** What to do about a held lot; blank where it isn't held. */
+  readonly way: string;
+  readonly underway?: boolean;
+}
+
+/** A lot’s code, its stamp and the sentence that says how it stands. */
+export const HeadOfLot = ({ back, code, stamp, restedFrom, began, sentence, way, underway }: HeadOfLotProps) => (
+  <>
+    <p class="crumb">
+      <a href={back.href}>← {back.words}</a>
+    </p>
+    <div class="title">
+      <h1 class="code">{code}</h1>
+      {stamp && <span class={`stamp ${stamp.kind}`}>{stamp.word}</span>}
+    </div>
+    {stamp && (stamp.why !== '' || stamp.by !== '') && (
+      <div class="why">
+        {stamp.why && <p>{stamp.why}</p>}
+        <p class="soft">{stamp.by}</p>
+      </div>
+    )}
+    <p class="now" data-rest={restedFrom} data-since={!restedFrom && began ? began : undefined}>
+      {sentence}
+    </p>
+    {way && !underway && <p>{way}</p>}
+  </>
+);

@@ -1,0 +1,107 @@
+import type { PageProps } from '../page-context.js';
+
+/** An entry of the log as a line of the history. */
+export interface HistoryLine {
+  readonly entry: number;
+  readonly clock: string;
+  readonly day: string;
+  readonly by: string;
+  readonly enteredBy: string | undefined;
+  readonly words: string;
+  /** How much later it was written than it happened, where that is worth saying. */
+  readonly late: string | undefined;
+  readonly from: string | undefined;
+  readonly why: string | undefined;
+  /** `now` is what a later entry corrected it to. */
+  readonly readings: readonly { readonly label: string; readonly typed: string; readonly now: string | undefined }[];
+  readonly changes: readonly { readonly label: string; readonly was: string; readonly now: string }[];
+  /** Where the record of this line is corrected; absent for what is answered and not corrected. */
+  readonly correct: string | undefined;
+}
+
+export interface HistoryProps {
+  readonly ledger: readonly HistoryLine[];
+  /** Without anchors and ways to correct: inside another page's form. */
+  readonly bare?: boolean;
+}
+
+/** Entries, newest first: who, when, what, and what was corrected. */
+export const History = ({ ledger, bare, page }: HistoryProps & PageProps) => (
+  <ol class="ledger">
+    {ledger.map((line) => (
+      <li id={!bare ? `entry-${line.entry}` : undefined}>
+        <span class="when">
+          <b>{line.clock}</b>
+          {line.day}
+        </span>
+        <div class="what">
+          <p>
+            {line.words} <span class="by">{line.by}</span>
+            {line.enteredBy && (
+              <>
+                {' '}
+                <span class="soft small">
+                  entered by {line.enteredBy} for {line.by}
+                </span>
+              </>
+            )}
+            {line.late && (
+              <>
+                {' '}
+                <span class="late small">written {line.late} later</span>
+              </>
+            )}
+            {line.from && (
+              <>
+                {' '}
+                <span class="soft small">{line.from}</span>
+              </>
+            )}
+          </p>
+          {line.changes.map((change) => (
+            <p>
+              <span class="soft">{change.label}</span> {change.now && <ins>{change.now}</ins>}{' '}
+              {change.was && <del>{change.was}</del>}
+            </p>
+          ))}
+          {line.readings.length > 0 && (
+            <p>
+              {line.readings.map((reading) => (
+                <>
+                  <span class="tally">
+                    <span class="soft">{reading.label}</span>{' '}
+                    {reading.now !== undefined ? (
+                      <>
+                        <ins>{reading.now}</ins> <del>{reading.typed}</del>
+                      </>
+                    ) : (
+                      <b>{reading.typed}</b>
+                    )}
+                  </span>{' '}
+                  &ensp;
+                </>
+              ))}
+            </p>
+          )}
+          {line.why && <p class="soft">“{line.why}”</p>}
+          {!bare && (
+            <p class="small">
+              <a class="act" href={`/entries/${line.entry}`}>
+                entry {line.entry}
+              </a>
+              {line.correct && page.may('maker') && (
+                <>
+                  {' '}
+                  &ensp;
+                  <a class="act" href={line.correct}>
+                    correct it
+                  </a>
+                </>
+              )}
+            </p>
+          )}
+        </div>
+      </li>
+    ))}
+  </ol>
+);

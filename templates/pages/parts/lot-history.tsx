@@ -1,0 +1,43 @@
+import type { PageProps } from '../page-context.js';
+import { History, type HistoryLine } from './history.js';
+import { More, type Paged } from './more.js';
+import { Drawing } from './drawing.js';
+
+export interface LotHistoryProps {
+  /** The lot's drawing for a wide and for a narrow screen. */
+  readonly across: string;
+  readonly down: string;
+  readonly historyOpen: boolean;
+  readonly olderEntries: Paged<unknown>;
+  readonly ledger: readonly HistoryLine[];
+}
+
+/** The drawing and the history at the foot of a lot’s page. */
+export const LotHistory = ({ across, down, historyOpen, olderEntries, ledger, page }: LotHistoryProps & PageProps) => (
+  <div class="lot-records">
+    <details class="more at-desk">
+      <summary>
+        <h2>Drawing</h2>
+      </summary>
+      <figure class="way">
+        <div class="broad">
+          <Drawing svg={across} />
+        </div>
+        <div class="narrow">
+          <Drawing svg={down} />
+        </div>
+      </figure>
+    </details>
+    <details class="more at-desk" open={historyOpen}>
+      <summary>
+        <h2>
+          History, {olderEntries.count} {olderEntries.count === 1 ? 'entry' : 'entries'}
+        </h2>
+      </summary>
+      <div id="ledger">
+        <History page={page} ledger={ledger} />
+        <More {...olderEntries} />
+      </div>
+    </details>
+  </div>
+);

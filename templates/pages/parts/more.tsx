@@ -1,0 +1,50 @@
+/** The ways to the rest of a list that is shown in part: addresses, blank where there is no such way. */
+export interface MoreProps {
+  /** `101–200 of 34,000 jars`; blank where all of them are shown. */
+  readonly said: string;
+  readonly before: string;
+  readonly next: string;
+  /** The whole list as a file. */
+  readonly whole: string;
+}
+
+/** Part of a list, how many there are in all, and the ways to the rest. */
+export interface Paged<Row> extends MoreProps {
+  readonly rows: readonly Row[];
+  readonly count: number;
+}
+
+/** Which part of a list this is, and the ways to the rest. */
+export const More = ({ said, before, next, whole }: MoreProps) =>
+  said ? (
+    <p class="rest">
+      <b>{said}</b>
+      {before && (
+        <>
+          {' '}
+          &ensp;
+          <a class="act" href={before}>
+            ← those before
+          </a>
+        </>
+      )}
+      {next && (
+        <>
+          {' '}
+          &ensp;
+          <a class="act" href={next}>
+            the next hundred →
+          </a>
+        </>
+      )}
+      {whole && (
+        <>
+          {' '}
+          &ensp;
+          <a class="act" href={whole}>
+            all of them, CSV
+          </a>
+        </>
+      )}
+    </p>
+  ) : null;

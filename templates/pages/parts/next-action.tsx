@@ -1,0 +1,23 @@
+/** The one strong button of a lot's page, or who may do the next thing where this person may not. */
+export interface NextAction {
+  readonly href?: string;
+  readonly words: string;
+}
+
+export interface NextActionButtonProps {
+  readonly next: NextAction | undefined;
+}
+
+/** What comes next for a lot. */
+export const NextActionButton = ({ next }: NextActionButtonProps) =>
+  next ? (
+    next.href ? (
+      <a class="deed next-action" href={next.href}>
+        {next.words}
+      </a>
+    ) : (
+      <p class="next-action">
+        <b>{next.words}</b>
+      </p>
+    )
+  ) : null;

@@ -1,0 +1,139 @@
+import type { BulkRules, PlaceRules } from '#libs/syrup/labelling/places.js';
+import { sourceText } from '#libs/syrup/rules/marks.js';
+
+export interface PlaceRulesViewProps {
+  readonly place: PlaceRules;
+  /** The offices that the house wrote down itself. */
+  readonly ownAuthorities?: readonly string[];
+}
+
+/** What the book judges by in a place, each number with its source. */
+export const PlaceRulesView = ({ place, ownAuthorities = [] }: PlaceRulesViewProps) => (
+  <>
+    <p class="now">{place.standard}</p>
+    {place.fellBack && <p class="why">{place.fellBack}</p>}
+    <h2>Density</h2>
+    <dl class="facts">
+      <dt>Least</dt>
+      <dd>
+        <b>{place.minimumBrix.value} °Bx</b> ({place.minimumBrix.baume} °Bé)
+        {!place.minimumBrix.gates && ': advice only, until you have asked'}{' '}
+        <span class="source">{sourceText(place.minimumBrix)}</span>
+      </dd>
+      {place.standInMinimumBrix && (
+        <>
+          <dt>Judges until then</dt>
+          <dd>
+            <b>{place.standInMinimumBrix.value} °Bx</b>{' '}
+            <span class="source">{sourceText(place.standInMinimumBrix)}</span>
+          </dd>
+        </>
+      )}
+      <dt>Most</dt>
+      <dd>
+        {place.maximumBrix ? (
+          <>
+            <b>{place.maximumBrix.value} °Bx</b> ({place.maximumBrix.baume} °Bé)
+            {!place.maximumBrix.gates && ': advice only'} <span class="source">{sourceText(place.maximumBrix)}</span>
+          </>
+        ) : (
+          'none found'
+        )}
+      </dd>
+      {place.bulk && <BulkRulesView bulk={place.bulk} />}
+      {place.lead && (
+        <>
+          <dt>Lead, from</dt>
+          <dd>
+            <b>{place.lead.ppb} ppb</b> <span class="source">{sourceText(place.lead)}</span>
+          </dd>
+        </>
+      )}
+      <dt>Rules</dt>
+      <dd>{place.rulesVersion}</dd>
+    </dl>
+    {place.chart && (
+      <details class="more">
+        <summary>The hydrometer chart that judges here</summary>
+        <p class="source">{sourceText(place.chart)}</p>
+        <table>
+          <thead>
+            <tr>
+              <th class="n" scope="col">
+                Syrup at
+              </th>
+              <th class="n" scope="col">
+                The float reads
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {place.chart.rows.map((row) => (
+              <tr>
+                <td class="n">{row.fahrenheit} °F</td>
+                <td class="n">{row.brix} °Bx</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </details>
+    )}
+    <h2>What a label carries</h2>
+    <ul>
+      {place.labels.map((label) => (
+        <li>
+          {label.item} <span class="source">{sourceText(label)}</span>
+        </li>
+      ))}
+    </ul>
+    {place.applies && place.applies.length > 0 && (
+      <>
+        <h2>Licences, registration, thresholds</h2>
+        <p>
+          <a href="/reckon/what-applies">What applies to me?</a>
+        </p>
+        <ul>
+          {place.applies.map((rule) => (
+            <li>
+              <b>{rule.topic}.</b> {rule.says} <span class="source">{sourceText(rule)}</span>
+            </li>
+          ))}
+        </ul>
+      </>
+    )}
+    <h2>Whom to ask</h2>
+    <ul>
+      {ownAuthorities.map((office) => (
+        <li>{office}</li>
+      ))}
+      {place.authority.map((office) => (
+        <li>
+          <b>{office.name}</b>: {office.ask}
+        </li>
+      ))}
+    </ul>
+    {place.notFound.length > 0 && (
+      <>
+        <h2>What Boilbook could not find</h2>
+        <ul>
+          {place.notFound.map((topic) => (
+            <li>{topic}</li>
+          ))}
+        </ul>
+      </>
+    )}
+  </>
+);
+
+const BulkRulesView = ({ bulk }: { readonly bulk: BulkRules }) => (
+  <>
+    <dt>Containers over {bulk.aboveMillilitres / 1000} L</dt>
+    <dd>
+      <b>
+        {bulk.minimumBrix.value} to {bulk.maximumBrix.value} °Bx
+      </b>{' '}
+      <span class="source">{sourceText(bulk.minimumBrix)}</span>; lead at most {bulk.lead.ppb} ppb{' '}
+      <span class="source">{sourceText(bulk.lead)}</span>
+    </dd>
+  </>
+);

@@ -1,0 +1,22 @@
+export interface ReadingView {
+  readonly reading: string;
+  readonly limit: string;
+  /** It is a word, not a number. */
+  readonly word?: boolean;
+}
+
+export interface ReadingsProps {
+  readonly readings: readonly ReadingView[];
+}
+
+/** Readings in large type, each over its limit. */
+export const Readings = ({ readings }: ReadingsProps) => (
+  <ul class="readings">
+    {readings.map((reading) => (
+      <li>
+        <span class={`reading${reading.word ? ' word' : ''}`}>{reading.reading}</span>
+        <span class="limit">{reading.limit}</span>
+      </li>
+    ))}
+  </ul>
+);

@@ -1,0 +1,33 @@
+import type { PageProps } from '../page-context.js';
+
+/** What a customer wrote from a jar's page and no maker has read. */
+export interface WaitingReport {
+  readonly href: string;
+  readonly jar: string;
+  readonly when: string;
+  /** It speaks of mould or a bad seal. */
+  readonly warns: boolean;
+  readonly said: string;
+}
+
+export interface ReportsWaitingProps extends PageProps {
+  readonly reports: readonly WaitingReport[];
+}
+
+/** Customers' reports of a lot that wait; one that may mean that other jars are bad too warns. */
+export const ReportsWaiting = ({ reports, page }: ReportsWaitingProps) => (
+  <>
+    {reports.map(({ href, jar, when, warns, said }) => (
+      <p class={warns ? 'why' : 'now'} role={warns ? 'alert' : undefined}>
+        A customer’s report waits to be read ({when}, jar <span class="code">{jar}</span>): “{said}”
+        {warns && ' Look at it before more of this lot goes out.'}
+        {page.mayWrite('complaint') && (
+          <>
+            {' '}
+            <a href={href}>Read the report</a>
+          </>
+        )}
+      </p>
+    ))}
+  </>
+);

@@ -1,0 +1,121 @@
+import type { BoxAttributes, FieldProps } from './field-view.js';
+import { UnitSelect } from './unit-select.js';
+
+interface BoxProps {
+  readonly field: FieldProps;
+  readonly box: BoxAttributes;
+}
+
+/** A number and its unit: picked where there are several, said beside the box where there is one. */
+export const QuantityBox = ({ field: { name, label, typed, units, focus }, box }: BoxProps) => {
+  const [unit] = units;
+  return (
+    <span class="pair">
+      <input
+        {...box}
+        name={name}
+        value={typed}
+        inputmode="decimal"
+        autocomplete="off"
+        enterkeyhint="next"
+        autofocus={focus}
+      />
+      {units.length > 1 ? (
+        <UnitSelect name={`${name}~unit`} units={units} aria-label={`${label}: unit`} />
+      ) : (
+        unit && (
+          <>
+            <input type="hidden" name={`${name}~unit`} value={unit.value} />
+            <span class="tick">{unit.words}</span>
+          </>
+        )
+      )}
+    </span>
+  );
+};
+
+export const NumberBox = ({ field: { name, typed }, box }: BoxProps) => (
+  <input class="brief" {...box} name={name} value={typed} inputmode="numeric" autocomplete="off" />
+);
+
+const minutesAgo = [
+  ['now', 'now'],
+  ['5', '5 minutes ago'],
+  ['10', '10 minutes ago'],
+  ['20', '20 minutes ago'],
+  ['30', 'half an hour ago'],
+  ['60', 'an hour ago'],
+  ['120', '2 hours ago'],
+  ['other', 'other time'],
+] as const;
+
+/** A time, or how long ago it was. What was typed and isn't a time stays in the box as text. */
+export const MomentBox = ({ field: { name, label, typed, ago, fault }, box }: BoxProps) => {
+  const isTime = typed === '' || (/^\d{4}-\d\d-\d\dT\d\d:\d\d$/.test(typed) && !fault);
+  const input = { ...box, name, value: typed, autocomplete: 'off' };
+  return (
+    <span class="moment">
+      {ago !== undefined && (
+        <select name={`${name}~ago`} aria-label={`${label}: how long ago`}>
+          {minutesAgo.map(([value, words]) => (
+            <option value={value} selected={ago === value}>
+              {words}
+            </option>
+          ))}
+        </select>
+      )}
+      {isTime ? <input {...input} type="datetime-local" /> : <input {...input} type="text" />}
+    </span>
+  );
+};
+
+export const SelectBox = ({ field: { name, choices }, box }: BoxProps) => (
+  <select {...box} name={name}>
+    <option value="">choose …</option>
+    {choices.map((choice) => (
+      <option value={choice.value} selected={choice.chosen}>
+        {choice.words}
+      </option>
+    ))}
+  </select>
+);
+
+export const DayBox = ({ field: { name, typed }, box }: BoxProps) => (
+  <input class="brief" {...box} name={name} value={typed} type="date" />
+);
+
+/** Several values, one a line, or a text of any length. */
+export const LongBox = ({ field: { name, label, control, typed, units, rows, digits, focus }, box }: BoxProps) => (
+  <>
+    {control === 'many' && (
+      <>
+        <span class="hint">One a line.</span>
+        {units.length > 0 && (
+          <UnitSelect
+            class="brief"
+            name={`${name}~unit`}
+            units={units}
+            aria-label={`${label}: unit where none is typed`}
+          />
+        )}
+      </>
+    )}
+    <textarea {...box} name={name} rows={rows ?? 3} inputmode={digits ? 'numeric' : undefined} autofocus={focus}>
+      {typed}
+    </textarea>
+  </>
+);
+
+export const TickBox = ({ field: { name, label, typed }, box }: BoxProps) => (
+  <label class="tick">
+    <input
+      type="checkbox"
+      id={box.id}
+      name={name}
+      value="yes"
+      checked={typed === 'yes'}
+      aria-describedby={box['aria-describedby']}
+    />
+    <span>{label}</span>
+  </label>
+);

@@ -1,0 +1,23 @@
+export interface ProblemView {
+  readonly title: string;
+  /** The clock is in doubt: a second button says that somebody has looked. */
+  readonly clock?: boolean;
+  readonly lines: readonly { readonly words: string; readonly field?: string }[];
+}
+
+export interface SummaryProps {
+  readonly problem: ProblemView | undefined;
+}
+
+/** The error summary of a form, each line with the field it leads to. */
+export const Summary = ({ problem }: SummaryProps) =>
+  problem ? (
+    <div class="summary" role="alert" tabindex={-1} id="summary">
+      <h2>{problem.title}</h2>
+      <ul>
+        {problem.lines.map((each) => (
+          <li>{each.field ? <a href={`#f-${each.field}`}>{each.words}</a> : each.words}</li>
+        ))}
+      </ul>
+    </div>
+  ) : null;

@@ -1,0 +1,70 @@
+import { PlainField } from '../parts/plain-field.js';
+import { type PeopleFormProps, typedIn } from './people-form.js';
+
+export interface LinkRow {
+  readonly link: string;
+  readonly name: string;
+  readonly madeBy: string;
+  readonly used: number;
+  readonly until: string;
+  /** `ended` or `run out`; blank while it opens the book. */
+  readonly over: string;
+}
+
+/** Links for guests, and the form for another. */
+export const LinksSection = ({ links, ...form }: PeopleFormProps & { readonly links: readonly LinkRow[] }) => {
+  const typed = typedIn('link', form);
+  return (
+    <>
+      <h2>Links for guests</h2>
+      <p class="soft">The link works once on each device.</p>
+      <ol class="ledger">
+        {links.map((link) => (
+          <li>
+            <span class="when">
+              <b>{link.name}</b>by {link.madeBy}
+            </span>
+            <div class="what">
+              <p>
+                {link.over ? <span class="soft">{link.over}</span> : <>until {link.until}</>}, opened on {link.used}{' '}
+                {link.used === 1 ? 'device' : 'devices'}
+              </p>
+              {!link.over && (
+                <form method="post" action="/people/links/end">
+                  <input type="hidden" name="_once" value={form.page.once} />
+                  <input type="hidden" name="link" value={link.link} />
+                  <button class="quiet stopping">
+                    End it<span class="unseen"> for {link.name}</span>
+                  </button>
+                </form>
+              )}
+            </div>
+          </li>
+        ))}
+      </ol>
+      <form method="post" action="/people/links" id="new-link">
+        <input type="hidden" name="_once" value={form.page.once} />
+        <fieldset class="group">
+          <legend>Another link</legend>
+          <PlainField
+            id="link-name"
+            name="name"
+            label="For whom"
+            hint="For example, Inspector"
+            value={typed.name ?? ''}
+          />
+          <PlainField
+            id="link-days"
+            name="days"
+            label="How many days it lasts"
+            hint="For example, 7"
+            value={typed.days ?? ''}
+            inputmode="numeric"
+            class="brief"
+          />
+        </fieldset>
+        <button class="deed">Make the link</button>
+      </form>
+    </>
+  );
+};

@@ -1,0 +1,97 @@
+import type { PageProps } from '../page-context.js';
+import { PlainField } from '../parts/plain-field.js';
+import { type PeopleFormProps, Roles, typedIn } from './people-form.js';
+
+export interface PersonRow {
+  readonly initials: string;
+  readonly name: string;
+  readonly role: string;
+  readonly ended: string | undefined;
+  readonly signsIn: boolean;
+}
+
+/** People of the house, each with a password to set anew, and the form for another. */
+export const PeopleSection = ({ people, ...form }: PeopleFormProps & { readonly people: readonly PersonRow[] }) => {
+  const typed = typedIn('person', form);
+  return (
+    <>
+      <h2>People</h2>
+      <ol class="ledger">
+        {people.map((person) => (
+          <li>
+            <span class="when">
+              <b>{person.initials}</b>
+              {person.role}
+            </span>
+            <div class="what">
+              <p>
+                {person.name}
+                <Standing {...person} />
+              </p>
+              {!person.ended && <PasswordOrEnd initials={person.initials} page={form.page} />}
+            </div>
+          </li>
+        ))}
+      </ol>
+      <form method="post" action="/people" id="new-person">
+        <input type="hidden" name="_once" value={form.page.once} />
+        <fieldset class="group">
+          <legend>Another person, or another role for one</legend>
+          <PlainField
+            id="person-initials"
+            name="initials"
+            label="Initials"
+            hint="Shown next to their entries. For example, JP"
+            value={typed.initials ?? ''}
+          />
+          <PlainField id="person-name" name="name" label="Name" value={typed.name ?? ''} />
+          <Roles id="person-role" roles={form.roles} chosen={typed.role || 'maker'} />
+          <PlainField
+            id="person-password"
+            name="password"
+            label="A first password"
+            hint="Eight letters or more. They can change it; leave it blank where it stays as it is."
+            isSecret
+            autocomplete="new-password"
+          />
+        </fieldset>
+        <button class="deed">Write the person in</button>
+      </form>
+    </>
+  );
+};
+
+const Standing = ({ ended, signsIn }: PersonRow) => {
+  if (!ended && signsIn) return null;
+  return (
+    <>
+      {' '}
+      <span class="soft">{ended ? `ended ${ended}` : 'has no password yet'}</span>
+    </>
+  );
+};
+
+const PasswordOrEnd = ({ initials, page }: PageProps & { readonly initials: string }) => (
+  <details class="more">
+    <summary>
+      Password, or end<span class="unseen"> {initials}</span>
+    </summary>
+    <form method="post" action="/people/password">
+      <input type="hidden" name="_once" value={page.once} />
+      <input type="hidden" name="initials" value={initials} />
+      <PlainField
+        id={`p-${initials}`}
+        name="password"
+        label={`A new password for ${initials}`}
+        isSecret
+        autocomplete="new-password"
+      />
+      <button class="quiet">Set it</button>
+    </form>
+    <form method="post" action="/people/end">
+      <input type="hidden" name="_once" value={page.once} />
+      <input type="hidden" name="initials" value={initials} />
+      <button class="quiet stopping">End {initials}’s way in</button>
+    </form>
+  </details>
+);

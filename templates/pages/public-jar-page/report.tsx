@@ -1,0 +1,75 @@
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+
+export interface ReportPageProps {
+  readonly title: string;
+  readonly code: string;
+  readonly fault?: 'reach' | 'said' | 'again' | 'full' | undefined;
+  readonly said: string;
+  readonly reach: string;
+  readonly phone: string;
+}
+
+export const ReportPage = ({ title, code, fault, said, reach, phone, page }: ReportPageProps & PageProps) => (
+  <Layout page={page} title={title}>
+    <p class="crumb">
+      <a href={`/j/${code}`}>← This jar</a>
+    </p>
+    <h1>Something is wrong with this jar</h1>
+    <p class="now">
+      Don’t eat from it. Keep it, closed and cold, until its makers have answered. Whoever feels ill asks a doctor, now.
+    </p>
+    {fault && (
+      <div class="summary" role="alert" tabindex={-1} id="summary">
+        <h2>Not sent yet</h2>
+        <ul>
+          <li>
+            {fault === 'said' ? (
+              <a href="#f-said">Say what is wrong, in at most 1,000 letters</a>
+            ) : fault === 'reach' ? (
+              <a href="#f-reach">How to reach you: at most 200 letters</a>
+            ) : fault === 'full' ? (
+              'Enough was written here for today'
+            ) : (
+              'It could not be taken. Send it once more'
+            )}
+          </li>
+        </ul>
+      </div>
+    )}
+    <form method="post" action={`/j/${code}/report`} novalidate>
+      <input type="hidden" name="_once" value={page.once} />
+      <div class={`field${fault === 'said' ? ' wrong' : ''}`}>
+        <label for="f-said">
+          What is wrong <span class="asked">(needed)</span>
+        </label>
+        <span class="hint" id="f-said-hint">
+          The lid, mould, smell, taste, glass: as you found it
+        </span>
+        <textarea id="f-said" name="said" rows={4} maxlength={1000} aria-describedby="f-said-hint">
+          {said}
+        </textarea>
+      </div>
+      <div class={`field${fault === 'reach' ? ' wrong' : ''}`}>
+        <label for="f-reach">How to reach you</label>
+        <span class="hint" id="f-reach-hint">
+          Only if you want an answer. The makers may keep it in their record, which is not overwritten
+        </span>
+        <input
+          id="f-reach"
+          name="reach"
+          value={reach}
+          maxlength={200}
+          autocomplete="off"
+          aria-describedby="f-reach-hint"
+        />
+      </div>
+      <button class="deed">Send it to the makers</button>
+    </form>
+    {phone && (
+      <p>
+        Or call <b>{phone}</b> and say the lot on the label.
+      </p>
+    )}
+  </Layout>
+);

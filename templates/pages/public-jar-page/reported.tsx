@@ -1,0 +1,26 @@
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+
+export interface ReportedPageProps {
+  readonly title: string;
+  readonly code: string;
+  readonly phone: string;
+}
+
+export const ReportedPage = ({ title, code, phone, page }: ReportedPageProps & PageProps) => (
+  <Layout page={page} title={title}>
+    <p class="crumb">
+      <a href={`/j/${code}`}>← This jar</a>
+    </p>
+    <h1>The makers have it</h1>
+    <p class="now">
+      Thank you. Don’t eat from the jar; keep it closed and cold, with its label on, so that it can be looked at.
+      Whoever feels ill asks a doctor, now.
+    </p>
+    {phone && (
+      <p>
+        If you hear nothing, call <b>{phone}</b>.
+      </p>
+    )}
+  </Layout>
+);

@@ -1,0 +1,143 @@
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+import { More, type Paged } from '../parts/more.js';
+
+interface CallListCall {
+  readonly jarsSaid: string;
+  readonly sentSaid: string;
+  readonly madeSaid: readonly string[];
+  readonly form: string;
+  readonly dial: string;
+  readonly to: string;
+  readonly telephone: null | string;
+  readonly contact: null | string;
+  readonly laboratory: boolean;
+  readonly reached: boolean;
+}
+
+export interface CallListPageProps {
+  readonly title: string;
+  readonly here: string;
+  readonly query: string;
+  readonly calls: Paged<CallListCall>;
+  readonly reached: number;
+  readonly said: string;
+  readonly why: string;
+  readonly hazard: {
+    readonly hazard: null | string;
+    readonly whoMayBeHurt: null | string;
+    readonly whatToDo: null | string;
+  };
+  readonly authorities: readonly {
+    readonly name: string;
+    readonly contact: null | string;
+  }[];
+  readonly mayCall: boolean;
+}
+
+export const CallListPage = ({
+  title,
+  here,
+  query,
+  calls,
+  reached,
+  said,
+  why,
+  hazard,
+  authorities,
+  mayCall,
+  page,
+}: CallListPageProps & PageProps) => (
+  <Layout page={page} title={title} here={here}>
+    <p class="crumb">
+      <a href={`/recall?${query}`}>← Recall</a>
+    </p>
+    <h1>{title}</h1>
+    <p class="now">
+      {calls.count ? `${reached} of ${said} reached.` : 'No jar of these lots has left the sugarhouse, by the records.'}
+    </p>
+    <dl class="facts">
+      <dt>Reason</dt>
+      <dd>{why}</dd>
+      <dt>Hazard</dt>
+      <dd>{hazard.hazard ?? 'not recorded'}</dd>
+      <dt>Who may be hurt</dt>
+      <dd>{hazard.whoMayBeHurt ?? 'not recorded'}</dd>
+      <dt>What to do with the jars</dt>
+      <dd>{hazard.whatToDo ?? 'not recorded'}</dd>
+      {authorities.map((authority) => (
+        <>
+          <dt>Authority</dt>
+          <dd>
+            {authority.name}, telephone {authority.contact ?? 'not recorded'}
+          </dd>
+        </>
+      ))}
+    </dl>
+    <p>
+      <a class="act" href={`/recall/list.pdf?${query}`}>
+        Print the list, PDF
+      </a>
+    </p>
+    {calls.count > 0 && (
+      <>
+        <h2>Whom to call</h2>
+        <ol class="ledger calls">
+          {calls.rows.map((call, n) => (
+            <li>
+              <span class="when">
+                <b>{call.reached ? '☑ reached' : '☐ to call'}</b>
+              </span>
+              <div class="what">
+                <p>
+                  <b>{call.to}</b>
+                  {call.laboratory && (
+                    <>
+                      {' '}
+                      <span class="soft">(a laboratory, no buyer)</span>
+                    </>
+                  )}
+                  , {call.jarsSaid}
+                </p>
+                <p>
+                  {call.dial ? (
+                    <a class="act" href={`tel:${call.dial}`}>
+                      <b>{call.telephone}</b>
+                    </a>
+                  ) : (
+                    <b>{call.telephone ?? 'telephone not recorded'}</b>
+                  )}
+                  {call.contact && (
+                    <>
+                      {' '}
+                      <span class="soft">{call.contact}</span>
+                    </>
+                  )}
+                </p>
+                <p class="small">{call.sentSaid}</p>
+                {call.madeSaid.map((each) => (
+                  <p>Called {each}</p>
+                ))}
+                {mayCall && (
+                  <form method="post" action={call.form} class="call-made">
+                    <input type="hidden" name="_once" value={`${page.once}-${n}`} />
+                    <button class="quiet" name="reached" value="yes">
+                      Reached<span class="unseen"> {call.to}</span>
+                    </button>
+                    <button class="quiet" name="reached" value="no">
+                      No answer<span class="unseen"> from {call.to}</span>
+                    </button>
+                    <a class="act" href={call.form}>
+                      with details<span class="unseen"> of the call to {call.to}</span>
+                    </a>
+                  </form>
+                )}
+              </div>
+            </li>
+          ))}
+        </ol>
+        <More {...calls} />
+      </>
+    )}
+  </Layout>
+);

@@ -1,0 +1,51 @@
+import type { PageProps } from '../page-context.js';
+import { ConcurrentEdit } from '../parts/concurrent-edit.js';
+import type { FieldView } from '../parts/field-view.js';
+import { Field } from '../parts/field.js';
+import type { HistoryLine } from '../parts/history.js';
+import { type ProblemView, Summary } from '../parts/summary.js';
+
+export interface RecallFormProps {
+  readonly codes: readonly string[];
+  readonly reach: string;
+  /** Whom to ask before, in sentences. */
+  readonly said: readonly string[];
+  readonly authorities: readonly string[];
+  readonly form: {
+    readonly problem: ProblemView | undefined;
+    readonly fields: readonly FieldView[];
+    readonly seen?: number;
+    readonly meanwhile?: readonly HistoryLine[];
+  };
+}
+
+/** Recalls the lots of the list; what it reaches stands before the button. */
+export const RecallForm = ({ list, page }: PageProps & { readonly list: RecallFormProps }) => (
+  <>
+    <h2>Recall</h2>
+    <p>
+      Everything it began from and everything its syrup went into. A recall is final. Ask your authority what the law
+      requires of you.
+    </p>
+    {list.said.map((each) => (
+      <p>{each}</p>
+    ))}
+    {list.authorities.map((each) => (
+      <p>{each}</p>
+    ))}
+    <p class="now">{list.reach}</p>
+    <Summary problem={list.form.problem} />
+    <ConcurrentEdit page={page} meanwhile={list.form.meanwhile} />
+    <form method="post" action="/recall" novalidate>
+      <input type="hidden" name="_once" value={page.once} />
+      {list.form.seen !== undefined && <input type="hidden" name="_seen" value={list.form.seen} />}
+      {list.codes.map((code) => (
+        <input type="hidden" name="lot" value={code} />
+      ))}
+      {list.form.fields.map((field) => (
+        <Field {...field} />
+      ))}
+      <button class="deed stopping">Recall {list.codes.length === 1 ? 'it' : 'them all'}</button>
+    </form>
+  </>
+);

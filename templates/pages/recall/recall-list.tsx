@@ -1,0 +1,217 @@
+import { type Fact, FactList } from '../parts/fact-list.js';
+import { More, type Paged } from '../parts/more.js';
+
+export interface RecallPack {
+  readonly lot: string;
+  readonly boundBy: string;
+  readonly jarsMade: number;
+  readonly jarsOnHand: number;
+  readonly jarsSentOut: number;
+  readonly unaccounted: number | null;
+}
+
+export interface RecallDispatch {
+  readonly lot: string;
+  readonly jars: string;
+  readonly kind: string;
+  readonly to: string;
+  readonly contact: string;
+  readonly when: string;
+}
+
+/** Every jar that something found wrong reaches, and where it is. */
+export interface RecallListProps {
+  /** The lots that it begins from, and those of them that the page names. */
+  readonly codes: readonly string[];
+  readonly began: Paged<string>;
+  /** They are recalled; until then the list only looks. */
+  readonly declared: boolean;
+  readonly reach: string;
+  readonly why: string;
+  readonly hazard: {
+    readonly hazard: string | null;
+    readonly whoMayBeHurt: string | null;
+    readonly whatToDo: string | null;
+  };
+  readonly calls: { readonly count: number; readonly reached: number };
+  readonly packs: Paged<RecallPack>;
+  readonly balance: readonly Fact[];
+  readonly went: Paged<RecallDispatch>;
+  readonly plans: Paged<{ readonly lot: string; readonly jars: string; readonly to: string }>;
+  readonly upstream: Paged<{ readonly code: string; readonly words: string }>;
+  /** The page's own question, for its documents. */
+  readonly query: string;
+}
+
+/** From the lots that it begins from to every jar: packs, the balance, where they went, what is planned. */
+export const RecallList = ({ list, doubt }: { readonly list: RecallListProps; readonly doubt: string }) => (
+  <>
+    <h2>Begins from</h2>
+    {doubt && <p>{doubt}</p>}
+    <p>
+      {list.began.rows.map((row) => (
+        <>
+          <a class="code" href={`/lots/${encodeURIComponent(row)}`}>
+            {row}
+          </a>{' '}
+        </>
+      ))}
+      {list.declared && <span class="stamp small recalled">RECALLED</span>}
+      {list.began.said && <> and {list.codes.length - list.began.rows.length} more</>}
+    </p>
+    <p class="now">{list.reach}</p>
+    {list.declared && (
+      <dl class="facts">
+        <dt>Reason</dt>
+        <dd>{list.why}</dd>
+        <dt>Hazard</dt>
+        <dd>{list.hazard.hazard ?? 'not recorded'}</dd>
+        <dt>Who may be hurt</dt>
+        <dd>{list.hazard.whoMayBeHurt ?? 'not recorded'}</dd>
+        <dt>What to do with the jars</dt>
+        <dd>{list.hazard.whatToDo ?? 'not recorded'}</dd>
+      </dl>
+    )}
+    {list.calls.count > 0 && (
+      <p>
+        <a class={list.declared ? 'deed' : 'quiet'} href={`/recall/calls?${list.query}`}>
+          Call list: {list.calls.reached} of {list.calls.count} reached
+        </a>
+      </p>
+    )}
+    <Packs packs={list.packs} />
+    <h2>Reconciliation</h2>
+    <FactList facts={list.balance} />
+    <Went went={list.went} />
+    {list.plans.count > 0 && (
+      <>
+        <h2 id="plans">Planned dispatches: stop these</h2>
+        <ul>
+          {list.plans.rows.map((plan) => (
+            <li>
+              <b>{plan.jars}</b> of <span class="code">{plan.lot}</span> to {plan.to}
+            </li>
+          ))}
+        </ul>
+        <More {...list.plans} />
+      </>
+    )}
+    {list.upstream.count > 0 && (
+      <>
+        <h2 id="upstream">May share the cause</h2>
+        <ul>
+          {list.upstream.rows.map((cause) => (
+            <li>
+              <span class="code">{cause.code}</span> {cause.words}
+            </li>
+          ))}
+        </ul>
+        <More {...list.upstream} />
+      </>
+    )}
+    <p>
+      <a class="quiet" href={`/recall/list.pdf?${list.query}`}>
+        The list, PDF: who has it, whom to call, a notice to post
+      </a>{' '}
+      <a class="act" href={`/recall/list.pdf?${list.query}&paper=a4`}>
+        on A4
+      </a>{' '}
+      &ensp;
+      <a class="act" href={`/recall/jars.csv?${list.query}`}>
+        Every jar, CSV
+      </a>
+    </p>
+  </>
+);
+
+const Packs = ({ packs }: Pick<RecallListProps, 'packs'>) => (
+  <>
+    <h2 id="packs">Packs it reaches</h2>
+    {packs.count > 0 ? (
+      <>
+        <div class="scroll" tabindex={0} role="region" aria-label="Packs it reaches">
+          <table class="lot-table rows">
+            <thead>
+              <tr>
+                <th scope="col">Lot</th>
+                <th scope="col">Bound by</th>
+                <th scope="col" class="n">
+                  Made
+                </th>
+                <th scope="col" class="n">
+                  On hand
+                </th>
+                <th scope="col" class="n">
+                  Sent out
+                </th>
+                <th scope="col" class="n">
+                  Unaccounted for
+                </th>
+              </tr>
+            </thead>
+            <tbody>
+              {packs.rows.map((pack) => (
+                <tr>
+                  <th scope="row">
+                    <a class="code" href={`/lots/${pack.lot}`}>
+                      {pack.lot}
+                    </a>
+                  </th>
+                  <td data-of="Bound by">{pack.boundBy}</td>
+                  <td class="n" data-of="Made">
+                    {pack.jarsMade}
+                  </td>
+                  <td class="n" data-of="On hand">
+                    {pack.jarsOnHand}
+                  </td>
+                  <td class="n" data-of="Sent out">
+                    {pack.jarsSentOut}
+                  </td>
+                  <td class="n" data-of="Unaccounted for">
+                    {pack.unaccounted ?? 'not counted'}
+                  </td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </div>
+        <More {...packs} />
+      </>
+    ) : (
+      <p>None: nothing of it was packed in jars.</p>
+    )}
+  </>
+);
+
+const Went = ({ went }: Pick<RecallListProps, 'went'>) => (
+  <>
+    <h2 id="went">Where they went</h2>
+    {went.count > 0 ? (
+      <>
+        <ol class="ledger">
+          {went.rows.map((dispatch) => (
+            <li>
+              <span class="when">
+                <b>{dispatch.when}</b>
+                {dispatch.kind}
+              </span>
+              <div class="what">
+                <p>
+                  <b>{dispatch.jars}</b> of{' '}
+                  <a class="code" href={`/lots/${dispatch.lot}`}>
+                    {dispatch.lot}
+                  </a>{' '}
+                  {dispatch.kind === 'returned' ? 'back from' : 'to'} {dispatch.to}
+                  {dispatch.contact && <>, {dispatch.contact}</>}
+                </p>
+              </div>
+            </li>
+          ))}
+        </ol>
+        <More {...went} />
+      </>
+    ) : (
+      <p>None has left the sugarhouse, by the records.</p>
+    )}
+  </>
+);

@@ -1,0 +1,87 @@
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+import { History, type HistoryLine } from '../parts/history.js';
+
+export interface EntryPageProps {
+  readonly title: string;
+  readonly here: string;
+  readonly entry: number;
+  readonly ledger: readonly HistoryLine[];
+  readonly happened: string;
+  readonly typed: string;
+  readonly enteredBy: string | undefined;
+  readonly by: string;
+  readonly corrects: number | undefined;
+  readonly about: readonly string[];
+  readonly record: { readonly kind: string; readonly id: string; readonly words: string } | undefined;
+  readonly leaf: string;
+  readonly json: string;
+}
+
+export const EntryPage = ({
+  title,
+  here,
+  entry,
+  ledger,
+  happened,
+  typed,
+  enteredBy,
+  by,
+  corrects,
+  about,
+  record,
+  leaf,
+  json,
+  page,
+}: EntryPageProps & PageProps) => (
+  <Layout page={page} title={title} here={here}>
+    <h1>Entry {entry}</h1>
+    <History page={page} ledger={ledger} />
+    <dl class="facts">
+      <dt>Happened</dt>
+      <dd>{happened}</dd>
+      <dt>Written</dt>
+      <dd>
+        {typed} by {enteredBy ?? by}
+      </dd>
+      {corrects !== undefined && (
+        <>
+          <dt>Replaces</dt>
+          <dd>
+            <a href={`/entries/${corrects}`}>entry {corrects}</a>
+          </dd>
+        </>
+      )}
+      {about.length > 0 && (
+        <>
+          <dt>About</dt>
+          <dd>
+            {about.map((lot) => (
+              <>
+                <a class="code" href={`/lots/${encodeURIComponent(lot)}`}>
+                  {lot}
+                </a>{' '}
+              </>
+            ))}
+          </dd>
+        </>
+      )}
+      {record && (
+        <>
+          <dt>Of</dt>
+          <dd>
+            <a href={`/records/${record.kind}/${encodeURIComponent(record.id)}`}>
+              {record.words} {record.id}
+            </a>
+          </dd>
+        </>
+      )}
+    </dl>
+    <details class="more">
+      <summary>As stored and hashed</summary>
+      <p>Leaf hash</p>
+      <code class="root">{leaf}</code>
+      <pre tabindex={0}>{json}</pre>
+    </details>
+  </Layout>
+);

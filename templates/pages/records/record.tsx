@@ -1,0 +1,109 @@
+import type { AcknowledgementBody } from '#libs/records/record-types.js';
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+import { History, type HistoryLine } from '../parts/history.js';
+import type { Paged } from '../parts/more.js';
+
+export interface RecordPageProps {
+  readonly title: string;
+  readonly here: string;
+  readonly lot: string | undefined;
+  readonly fields: readonly { readonly label: string; readonly typed: string }[];
+  readonly after:
+    | {
+        readonly initials: string | undefined;
+        readonly initialled: AcknowledgementBody | undefined;
+        readonly look: string | undefined;
+      }
+    | undefined;
+  readonly doubt: { readonly words: string; readonly lots: Paged<string>; readonly recall: string } | undefined;
+  readonly kind: string;
+  readonly id: string;
+  readonly ledger: readonly HistoryLine[];
+}
+
+export const RecordPage = (props: RecordPageProps & PageProps) => {
+  const { title, here, fields, after, doubt, kind, id, ledger, page } = props;
+  return (
+    <Layout page={page} title={title} here={here}>
+      {props.lot && (
+        <p class="crumb">
+          <a href={`/lots/${encodeURIComponent(props.lot)}`}>← {props.lot}</a>
+        </p>
+      )}
+      <h1>{title}</h1>
+      <dl class="facts">
+        {fields.map((field) => (
+          <>
+            <dt>{field.label}</dt>
+            <dd>
+              <b>{field.typed}</b>
+            </dd>
+          </>
+        ))}
+      </dl>
+      {after?.initials && (
+        <>
+          <p class="why">Reported as already left while held. A maker must initial it.</p>
+          {page.may('maker') && (
+            <a class="deed" href={after.initials}>
+              Add my initials
+            </a>
+          )}
+        </>
+      )}
+      {after?.initialled && (
+        <p>
+          Initialled by {after.initialled.by}, {after.initialled.at.slice(0, 16).replace('T', ' ')}
+          {after.initialled.note ? ': ' + after.initialled.note : ''}
+        </p>
+      )}
+      {after?.look && (
+        <>
+          <p class="why">Set apart until somebody has inspected them.</p>
+          {page.may('helper') && (
+            <a class="deed" href={after.look}>
+              Inspect them
+            </a>
+          )}
+        </>
+      )}
+      {doubt && (
+        <>
+          <h2>Suspect lots</h2>
+          <p class="why">{doubt.words}</p>
+          {doubt.lots.count > 0 ? (
+            <>
+              <p>
+                {doubt.lots.rows.map((lot) => (
+                  <>
+                    <a class="code" href={`/lots/${encodeURIComponent(lot)}`}>
+                      {lot}
+                    </a>{' '}
+                  </>
+                ))}
+                {doubt.lots.said && <>and {doubt.lots.count - doubt.lots.rows.length} more</>}
+              </p>
+              <p>
+                <a class="quiet" href={doubt.recall}>
+                  Where their jars are, and whether to recall them
+                </a>
+              </p>
+            </>
+          ) : (
+            <p>No recorded reading names it in that time.</p>
+          )}
+        </>
+      )}
+      {page.may('maker') && (
+        <p>
+          <a class="quiet" href={`/records/${kind}/${encodeURIComponent(id)}/correct`}>
+            Correct
+          </a>
+        </p>
+      )}
+      <h2>History</h2>
+      <History page={page} ledger={ledger} />
+    </Layout>
+  );
+};

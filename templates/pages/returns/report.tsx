@@ -1,0 +1,71 @@
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+
+export interface CustomerReportPageProps {
+  readonly title: string;
+  readonly here: string;
+  readonly id: string;
+  readonly jar: string;
+  readonly lot: string;
+  readonly said: string;
+  /** How to reach who wrote it; blank where they didn't say. */
+  readonly reach: string;
+  readonly when: string;
+  /** It speaks of mould, spoilage or the seal. */
+  readonly warns: boolean;
+  /** Nobody has taken it in or set it aside. */
+  readonly waits: boolean;
+}
+
+/** What a customer wrote of a jar, before it is in the record. */
+export const CustomerReportPage = ({ page, ...report }: CustomerReportPageProps & PageProps) => (
+  <Layout page={page} title={report.title} here={report.here}>
+    <p class="crumb">
+      <a href="/">← Today</a>
+    </p>
+    <h1>
+      A report of jar <span class="code">{report.jar}</span>
+    </h1>
+    <p class="now">Somebody who holds the jar wrote this {report.when}. It is not in the record yet.</p>
+    {report.warns && (
+      <p class="why" role="alert">
+        It speaks of mould, spoilage or the seal. Look at the jar and at others of{' '}
+        <a href={`/lots/${encodeURIComponent(report.lot)}`}>{report.lot}</a> before more of it goes out. Recorded, words
+        of mould or spoilage hold the lot until they are answered.
+      </p>
+    )}
+    <dl class="facts">
+      <dt>What was said</dt>
+      <dd>{report.said}</dd>
+      {report.reach && (
+        <>
+          <dt>How to reach them</dt>
+          <dd>{report.reach}</dd>
+        </>
+      )}
+      <dt>Jar</dt>
+      <dd>
+        <a href={`/jars/${report.jar}`}>{report.jar}</a>
+      </dd>
+      <dt>Lot</dt>
+      <dd>
+        <a href={`/lots/${encodeURIComponent(report.lot)}`}>{report.lot}</a>
+      </dd>
+    </dl>
+    {report.waits ? (
+      <>
+        <form method="post" action={`/reports/${report.id}/take`}>
+          <input type="hidden" name="_once" value={page.once} />
+          <button class="deed">Record it as a complaint</button>
+        </form>
+        <form method="post" action={`/reports/${report.id}/set-aside`}>
+          <input type="hidden" name="_once" value={page.once} />
+          <button class="quiet">Set it aside</button>
+        </form>
+        <p class="hint">Set aside, it is not recorded and is removed after a month.</p>
+      </>
+    ) : (
+      <p>It was read already.</p>
+    )}
+  </Layout>
+);

@@ -1,0 +1,45 @@
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+import { Photo } from '../parts/photo.js';
+
+export interface ReturnStartPageProps {
+  readonly title: string;
+  readonly here: string;
+  readonly nothing: boolean;
+  readonly typed: string;
+}
+
+export const ReturnStartPage = ({ title, here, nothing, typed, page }: ReturnStartPageProps & PageProps) => (
+  <Layout page={page} title={title} here={here}>
+    <p class="crumb">
+      <a href="/find">← Find</a>
+    </p>
+    <h1>A customer returns a bad jar</h1>
+    <p class="now">Enter the code on its label or take a photo of it. Don’t taste the contents.</p>
+    {nothing && (
+      <p class="why" role="alert">
+        No jar or pack found for <b>{typed}</b>. A jar code has eight letters; where the label is torn, the lot code
+        does.
+      </p>
+    )}
+    <form method="get" action="/came-back" role="search">
+      <div class="field">
+        <label for="f-q">Jar, or its lot</label>
+        <span class="hint" id="f-q-hint">
+          Like <span class="code">K7QM-3XWT</span> or <span class="code">26077A-1</span>
+        </span>
+        <input
+          id="f-q"
+          name="q"
+          value={typed}
+          autocomplete="off"
+          autocapitalize="off"
+          enterkeyhint="search"
+          aria-describedby="f-q-hint"
+        />
+      </div>
+      <Photo photo="q" />
+      <button class="deed">Look at it</button>
+    </form>
+  </Layout>
+);

@@ -1,0 +1,61 @@
+import type { PageProps } from '../page-context.js';
+import { More, type Paged } from '../parts/more.js';
+
+export interface CloseSeasonProps extends PageProps {
+  readonly year: number;
+  readonly closed: { readonly by: string; readonly when: string } | null;
+  readonly missingShown: Paged<{ readonly code: string | null; readonly words: string }>;
+  readonly fault?: string | undefined;
+}
+
+/** What is still missing, and the owner's signature under the season. */
+export const CloseSeason = ({ year, closed, missingShown, fault, page }: CloseSeasonProps) => (
+  <>
+    <h2>Close</h2>
+    {missingShown.count > 0 ? (
+      <>
+        <p id="missing">Still missing:</p>
+        <ul>
+          {missingShown.rows.map((item) => (
+            <li>
+              {item.code && (
+                <>
+                  <a class="code" href={`/lots/${item.code}`}>
+                    {item.code}
+                  </a>{' '}
+                </>
+              )}
+              {item.words}
+            </li>
+          ))}
+        </ul>
+        <More {...missingShown} />
+      </>
+    ) : (
+      <p>Nothing is missing.</p>
+    )}
+    {!closed && page.may('owner') && (
+      <form method="post" action={`/season/${year}/close`} novalidate>
+        <input type="hidden" name="_once" value={page.once} />
+        {fault && (
+          <div class="summary" role="alert" tabindex={-1} id="summary">
+            <h2>Not saved: check the fields below</h2>
+            <ul>
+              <li>
+                <a href="#f-signed">{fault}</a>
+              </li>
+            </ul>
+          </div>
+        )}
+        <div class="field">
+          <label for="f-signed">Signed</label>
+          <span class="hint" id="h-signed">
+            Your name. Missing items are recorded with it.
+          </span>
+          <input id="f-signed" name="signed" autocomplete="off" aria-describedby="h-signed" />
+        </div>
+        <button class="deed">Close the season</button>
+      </form>
+    )}
+  </>
+);

@@ -1,0 +1,169 @@
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+import { CameBack, type Complaint } from '../parts/came-back.js';
+import { Readings, type ReadingView } from '../parts/readings.js';
+import { CloseSeason, type CloseSeasonProps } from './close-season.js';
+import { SeasonLots, type SeasonLotsProps } from './season-lots.js';
+
+interface SeasonPractised {
+  readonly when: string;
+  readonly by: string;
+  readonly lot: string;
+  readonly words: string;
+  readonly took: string;
+}
+
+interface SeasonRisk {
+  readonly answer: { readonly href: string; readonly label: string };
+  readonly of: string;
+  readonly recorded: string;
+  readonly asks: string;
+}
+
+export interface SeasonPageProps extends Omit<CloseSeasonProps, 'page'>, SeasonLotsProps {
+  readonly title: string;
+  readonly here: string;
+  readonly years: readonly number[];
+  readonly totals: readonly ReadingView[];
+  readonly risks: readonly SeasonRisk[];
+  readonly cameBack: readonly Complaint[];
+  readonly practised: readonly SeasonPractised[];
+  readonly record: { readonly entries: number; readonly root: string };
+}
+
+const summaryFiles = [
+  ['xlsx', 'Sheet, XLSX'],
+  ['csv', 'CSV'],
+  ['json', 'JSON'],
+  ['jsonld', 'Open events, JSON-LD'],
+] as const;
+
+/** A season: its documents, its lots, what is to ask about, and how it is closed. */
+export const SeasonPage = ({ page, ...props }: SeasonPageProps & PageProps) => {
+  const { years, closed, lots, risks, practised, record } = props;
+  return (
+    <Layout page={page} title={props.title} here={props.here} wide>
+      <h1>Season {props.year}</h1>
+      {years.length > 1 && (
+        <p>
+          Others:{' '}
+          {years
+            .filter((year) => year !== props.year)
+            .map((year) => (
+              <>
+                <a href={`/season/${year}`}>{year}</a> &ensp;
+              </>
+            ))}
+        </p>
+      )}
+      {closed && (
+        <p>
+          <span class="stamp released">CLOSED</span> signed {closed.by}, {closed.when}
+        </p>
+      )}
+      <p>
+        <a class="deed" href={`/api/seasons/${props.year}/summary.pdf`} download>
+          The yearly summary, PDF
+        </a>{' '}
+        <a class="act" href={`/api/seasons/${props.year}/summary.pdf?paper=a4`} download>
+          on A4 paper
+        </a>
+      </p>
+      <form method="get" action="/find" role="search">
+        <div class="field">
+          <label for="f-jar">Find a jar or a lot</label>
+          <span class="hint" id="f-jar-hint">
+            The code on the jar, for example <span class="code">K7QM-3XWT</span> or <span class="code">26077A-1</span>
+          </span>
+          <input
+            id="f-jar"
+            name="q"
+            class="brief"
+            autocomplete="off"
+            autocapitalize="off"
+            aria-describedby="f-jar-hint"
+          />
+        </div>
+        <button class="quiet">Find</button>
+      </form>
+      <Readings readings={props.totals} />
+      <h2>For the inspector</h2>
+      <p>
+        <a href="/reckon/what-applies">What applies to me?</a> Offices to ask, licences, thresholds.
+      </p>
+      <ul class="deeds">
+        {summaryFiles.map(([end, words]) => (
+          <li>
+            <a class="quiet" href={`/api/seasons/${props.year}/summary.${end}`} download>
+              {words}
+            </a>
+          </li>
+        ))}
+        <li>
+          <a class="quiet" href={`/season/${props.year}/pictures`}>
+            Pictures
+          </a>
+        </li>
+      </ul>
+      {lots.length > 0 ? (
+        <SeasonLots lots={lots} moreLots={props.moreLots} />
+      ) : (
+        <p class="now">Nothing packed this year yet.</p>
+      )}
+      {risks.length > 0 && (
+        <>
+          <h2>To ask about</h2>
+          <ul>
+            {risks.map((risk) => (
+              <li>
+                <b>{risk.of}</b>: {risk.recorded}; {risk.asks}.
+                {page.may('maker') && (
+                  <>
+                    {' '}
+                    <a class="act" href={risk.answer.href}>
+                      {risk.answer.label}
+                      <span class="unseen">: {risk.of}</span>
+                    </a>
+                  </>
+                )}
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+      {props.cameBack.length > 0 && (
+        <>
+          <h2>Returned jars and complaints</h2>
+          <CameBack cameBack={props.cameBack} lots />
+        </>
+      )}
+      {practised.length > 0 && (
+        <>
+          <h2>Mock recalls</h2>
+          <ol class="ledger">
+            {practised.map((exercise) => (
+              <li>
+                <span class="when">
+                  <b>{exercise.when}</b>
+                  {exercise.by}
+                </span>
+                <div class="what">
+                  <p>
+                    <a class="code" href={`/lots/${encodeURIComponent(exercise.lot)}`}>
+                      {exercise.lot}
+                    </a>{' '}
+                    <b>{exercise.took}</b> {exercise.words}
+                  </p>
+                </div>
+              </li>
+            ))}
+          </ol>
+        </>
+      )}
+      <CloseSeason {...props} page={page} />
+      <p class="soft small">
+        Record: {record.entries} entries, root <code>{record.root}</code>
+      </p>
+    </Layout>
+  );
+};

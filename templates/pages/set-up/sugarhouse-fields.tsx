@@ -1,0 +1,147 @@
+import { ChoiceButton } from '../parts/choice-field.js';
+import type { FaultLine } from '../parts/faults.js';
+import { PlainField } from '../parts/plain-field.js';
+
+interface HouseField {
+  readonly label: string;
+  readonly hint: string;
+  readonly example: string;
+  readonly choices?: readonly string[];
+}
+
+interface Option {
+  readonly value: string;
+  readonly words: string;
+}
+
+const addressFields = [
+  ['address', 'street-address'],
+  ['town', 'address-level2'],
+  ['postcode', 'postal-code'],
+  ['phone', 'tel'],
+] as const;
+const measureFields = ['temperatures', 'volumes'] as const;
+const measureWords: Readonly<Record<string, string>> = { F: '°F', C: '°C', gal: 'gallons', L: 'litres' };
+
+type HouseFieldName =
+  | (typeof addressFields)[number][0]
+  | (typeof measureFields)[number]
+  | 'name'
+  | 'place'
+  | 'zone'
+  | 'federalLicence'
+  | 'federalLicenceNumber';
+
+export interface SugarhouseFieldsProps {
+  readonly fields: Readonly<Record<HouseFieldName, HouseField>>;
+  readonly faults: readonly FaultLine[];
+  readonly typed: Readonly<Record<string, string>>;
+  readonly places: readonly Option[];
+  /** The zone of the machine, and all to choose from. */
+  readonly zone: string;
+  readonly zones: readonly Option[];
+}
+
+/** The first step: the name, the place whose rules apply and the zone; the rest is folded away and can wait. */
+export const SugarhouseFields = ({ fields, faults, typed, places, zone, zones }: SugarhouseFieldsProps) => {
+  const faultOf = (name: string) => faults.find(({ field }) => field === name)?.sentence;
+  const text = (name: HouseFieldName) => ({
+    name,
+    label: fields[name].label,
+    value: typed[name] ?? '',
+    fault: faultOf(name),
+  });
+  return (
+    <>
+      <PlainField {...text('name')} hint={`For example, ${fields.name.example}`} autocomplete="organization" />
+      <Select
+        {...fields.place}
+        name="place"
+        options={[{ value: '', words: 'choose …' }, ...places]}
+        chosen={typed['place'] ?? ''}
+        fault={faultOf('place')}
+      />
+      <Select
+        {...fields.zone}
+        name="zone"
+        options={zones}
+        chosen={typed['zone'] || zone}
+        fault={faultOf('zone')}
+        guessed={zone === 'UTC' && !typed['zone'] ? zone : undefined}
+      />
+      <details class="more" open={addressFields.some(([name]) => Boolean(typed[name] || faultOf(name)))}>
+        <summary>Address, for labels (can wait)</summary>
+        {addressFields.map(([name, autocomplete]) => (
+          <PlainField {...text(name)} hint={hintOf(fields[name])} autocomplete={autocomplete} />
+        ))}
+      </details>
+      <details
+        class="more"
+        open={Boolean(typed['federalLicence'] || typed['federalLicenceNumber'] || faultOf('federalLicenceNumber'))}
+      >
+        <summary>In Canada: a federal licence</summary>
+        <fieldset class="field" id="f-federalLicence" aria-describedby="f-federalLicence-hint">
+          <legend class="label">{fields.federalLicence.label}</legend>
+          <span class="hint" id="f-federalLicence-hint">
+            {fields.federalLicence.hint}
+          </span>
+          <Choices name="federalLicence" field={fields.federalLicence} chosen={typed['federalLicence']} />
+        </fieldset>
+        <PlainField {...text('federalLicenceNumber')} hint={fields.federalLicenceNumber.hint} />
+      </details>
+      {measureFields.map((name) => (
+        <fieldset class="field" id={`f-${name}`}>
+          <legend class="label">{fields[name].label}</legend>
+          <Choices name={name} field={fields[name]} chosen={typed[name] ?? fields[name].choices?.[0]} />
+        </fieldset>
+      ))}
+    </>
+  );
+};
+
+const hintOf = ({ hint, example }: HouseField): string =>
+  [hint, example && `For example, ${example}`].filter((each) => each !== '').join('. ');
+
+const Choices = ({
+  name,
+  field: { choices = [] },
+  chosen,
+}: {
+  readonly name: string;
+  readonly field: HouseField;
+  readonly chosen: string | undefined;
+}) => (
+  <div class="choices">
+    {choices.map((choice) => (
+      <ChoiceButton name={name} value={choice} words={measureWords[choice] ?? choice} chosen={choice === chosen} />
+    ))}
+  </div>
+);
+
+interface SelectProps {
+  readonly name: string;
+  readonly label: string;
+  readonly hint: string;
+  readonly options: readonly Option[];
+  readonly chosen: string;
+  readonly fault: string | undefined;
+  /** The zone is only the machine's guess: the page's script puts the device's own in its place. */
+  readonly guessed?: string | undefined;
+}
+
+const Select = ({ name, label, hint, options, chosen, fault, guessed }: SelectProps) => (
+  <div class={`field${fault ? ' wrong' : ''}`}>
+    <label for={`f-${name}`}>{label}</label>
+    <span class="hint" id={`f-${name}-hint`}>
+      {hint}
+    </span>
+    {fault && <span class="fault">{fault}</span>}
+    <select id={`f-${name}`} name={name} aria-describedby={`f-${name}-hint`} data-zone={guessed}>
+      {options.map((option) => (
+        <option value={option.value} selected={option.value === chosen}>
+          {option.words}
+        </option>
+      ))}
+    </select>
+  </div>
+);

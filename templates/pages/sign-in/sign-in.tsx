@@ -1,0 +1,57 @@
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+import { ConnectionLost } from '../parts/connection-lost.js';
+import { type FaultLine, Faults } from '../parts/faults.js';
+
+export interface SignInPageProps {
+  readonly faults: readonly FaultLine[];
+  readonly back: string;
+  readonly initials?: string | undefined;
+  readonly houses: boolean;
+  readonly houseTyped?: string | undefined;
+}
+
+/** Initials and a password, and which sugarhouse where the book keeps several. */
+export const SignInPage = ({ faults, back, initials, houses, houseTyped, page }: SignInPageProps & PageProps) => (
+  <Layout page={page} title="Sign in" unsaved>
+    <Faults faults={faults} />
+    <h1>Sign in</h1>
+    <ConnectionLost page={page} />
+    <form method="post" action="/sign-in">
+      <input type="hidden" name="back" value={back} />
+      <div class="field">
+        <label for="f-initials">Your initials</label>
+        <input
+          id="f-initials"
+          name="initials"
+          value={initials ?? ''}
+          autocomplete="username"
+          autocapitalize="characters"
+          spellcheck={false}
+          required
+        />
+      </div>
+      <div class="field">
+        <label for="f-password">Password</label>
+        <input id="f-password" name="password" type="password" autocomplete="current-password" required />
+      </div>
+      {houses && (
+        <div class="field">
+          <label for="f-house">Your sugarhouse</label>
+          <span class="hint" id="f-house-hint">
+            Its prefix, like BL. Left blank: the house that keeps this book.
+          </span>
+          <input
+            id="f-house"
+            name="house"
+            value={houseTyped ?? ''}
+            autocapitalize="characters"
+            spellcheck={false}
+            aria-describedby="f-house-hint"
+          />
+        </div>
+      )}
+      <button class="deed">Sign in</button>
+    </form>
+  </Layout>
+);

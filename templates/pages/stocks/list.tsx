@@ -1,0 +1,83 @@
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+
+interface StockRow {
+  readonly name: string;
+  readonly words: string;
+  /** Labels on a page of it. */
+  readonly each: number;
+}
+
+export interface StockListPageProps {
+  readonly title: string;
+  readonly here: string;
+  readonly own: readonly StockRow[];
+  readonly putAway: readonly StockRow[];
+  readonly shipped: readonly StockRow[];
+}
+
+/** Sheets and rolls that labels are printed on: those of the house, and those that come with the program. */
+export const StockListPage = ({ title, here, own, putAway, shipped, page }: StockListPageProps & PageProps) => (
+  <Layout page={page} title={title} here={here}>
+    <h1>Label sheets</h1>
+    <p class="now">Sheets and rolls by their sizes. Measure yours with a ruler once; the sizes are saved.</p>
+    <h2>Your own</h2>
+    {own.length > 0 ? <Stocks stocks={own} of="own" page={page} /> : <p class="soft">None yet.</p>}
+    {page.may('maker') && (
+      <a class="deed" href="/stocks/new">
+        Add a label sheet
+      </a>
+    )}
+    {putAway.length > 0 && (
+      <>
+        <h2>Not used any more</h2>
+        <Stocks stocks={putAway} of="put away" page={page} />
+      </>
+    )}
+    <h2>Built in</h2>
+    <Stocks stocks={shipped} of="shipped" page={page} />
+  </Layout>
+);
+
+interface StocksProps extends PageProps {
+  readonly stocks: readonly StockRow[];
+  readonly of: 'own' | 'put away' | 'shipped';
+}
+
+const Stocks = ({ stocks, of, page }: StocksProps) => (
+  <ul class="lots">
+    {stocks.map((stock) => (
+      <li>
+        <p>
+          <b>{stock.words}</b>, {stock.each} a page <span class="code small">{stock.name}</span>
+        </p>
+        <p class="small">
+          {of !== 'put away' && (
+            <>
+              <a href={`/stocks/${stock.name}/alignment.pdf`}>
+                Alignment sheet<span class="unseen"> for {stock.words}</span>
+              </a>{' '}
+              &ensp;
+            </>
+          )}
+          {of !== 'shipped' && (
+            <>
+              <a href={`/records/stock/${stock.name}`}>
+                Its record<span class="unseen"> of {stock.name}</span>
+              </a>
+              {page.may('maker') && (
+                <>
+                  {' '}
+                  &ensp;
+                  <a href={`/records/stock/${stock.name}/correct`}>
+                    Correct<span class="unseen"> {stock.name}</span>
+                  </a>
+                </>
+              )}
+            </>
+          )}
+        </p>
+      </li>
+    ))}
+  </ul>
+);

@@ -1,0 +1,74 @@
+import type { RecordKind } from '#libs/records/record-types.js';
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+
+interface SupportingRecordKindRow {
+  readonly id: string;
+  readonly day: string;
+  readonly clock: string;
+  readonly by: string;
+  readonly told: readonly { readonly label: string; readonly typed: string }[];
+}
+
+export interface SupportingRecordKindPageProps {
+  readonly title: string;
+  readonly here: string;
+  readonly sentence: string | undefined;
+  readonly kind: RecordKind;
+  readonly plural: string;
+  readonly noun: string;
+  readonly rows: readonly SupportingRecordKindRow[];
+}
+
+export const SupportingRecordKindPage = ({
+  title,
+  here,
+  sentence,
+  kind,
+  plural,
+  noun,
+  rows,
+  page,
+}: SupportingRecordKindPageProps & PageProps) => (
+  <Layout page={page} title={title} here={here}>
+    <p class="crumb">
+      <a href="/side">← Checks, cleaning and supplies</a>
+    </p>
+    <h1>{title}</h1>
+    {sentence && <p class="now">{sentence}</p>}
+    {page.mayWrite(kind) && (
+      <a class="deed" href={`/side/${plural}/new`}>
+        New {noun}
+      </a>
+    )}
+    {rows.length === 0 ? (
+      <p>None recorded yet.</p>
+    ) : (
+      <ol class="ledger">
+        {rows.map((row) => (
+          <li>
+            <span class="when">
+              <b>{row.day}</b>
+              {row.clock}
+            </span>
+            <div class="what">
+              <p>
+                {row.told.map((field) => (
+                  <>
+                    <span class="soft">{field.label}</span> <b>{field.typed}</b> &ensp;
+                  </>
+                ))}
+                <span class="by">{row.by}</span>
+              </p>
+              <p class="small">
+                <a class="act" href={`/records/${kind}/${encodeURIComponent(row.id)}`}>
+                  {row.id}
+                </a>
+              </p>
+            </div>
+          </li>
+        ))}
+      </ol>
+    )}
+  </Layout>
+);

@@ -1,0 +1,37 @@
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+
+interface SupportingRecordListRow {
+  readonly plural: string;
+  readonly words: string;
+  readonly noun: string;
+  readonly count: number;
+}
+
+export interface SupportingRecordListPageProps {
+  readonly title: string;
+  readonly here: string;
+  readonly rows: readonly SupportingRecordListRow[];
+}
+
+export const SupportingRecordListPage = ({ title, here, rows, page }: SupportingRecordListPageProps & PageProps) => (
+  <Layout page={page} title={title} here={here}>
+    <h1>Checks, cleaning and supplies</h1>
+    <p class="now">Supporting records that an inspector reads with the lots.</p>
+    <ul class="lots side-by-side">
+      {rows.map((row) => (
+        <li>
+          <a class="row" href={`/side/${row.plural}`}>
+            <span class="grow">
+              <b>{row.words}</b>
+            </span>
+            <span class="tally soft">{row.count}</span>
+          </a>
+          <a class="quiet next" href={`/side/${row.plural}/new`}>
+            Add<span class="unseen">: {row.noun}</span>
+          </a>
+        </li>
+      ))}
+    </ul>
+  </Layout>
+);

@@ -1,0 +1,147 @@
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+import { Cautions, type Caution } from '../parts/cautions.js';
+import { Phones, type PhonesProps } from '../parts/phones.js';
+
+interface TodayRow {
+  readonly code: string;
+  readonly href: string;
+  readonly sentence: string;
+  readonly next?: { readonly href: string; readonly words: string };
+  readonly state?: string;
+  readonly since?: string;
+}
+
+export interface TodayPageProps {
+  readonly title: string;
+  readonly here: string;
+  readonly day: string;
+  readonly damage: string | undefined;
+  readonly empty: boolean;
+  readonly groups: readonly {
+    readonly title: string;
+    readonly rows: readonly TodayRow[];
+    /** Rows that are not shown. */
+    readonly more: number;
+  }[];
+  readonly thermometerDue: boolean;
+  readonly cautions: readonly Caution[];
+  readonly phones: PhonesProps['phones'];
+}
+
+export const TodayPage = ({
+  title,
+  here,
+  day,
+  damage,
+  empty,
+  groups,
+  thermometerDue,
+  cautions,
+  phones,
+  page,
+}: TodayPageProps & PageProps) => (
+  <Layout page={page} title={title} here={here}>
+    <h1>
+      Today <span class="soft">{day}</span>
+    </h1>
+    {damage && (
+      <p class="why" role="alert">
+        {damage}
+      </p>
+    )}
+    {damage && page.may('owner') && (
+      <p>
+        <a class="deed" href="/backups">
+          Look at the backups
+        </a>
+      </p>
+    )}
+    {empty ? (
+      <p class="now">Nothing in progress. Start with sap: record what was gathered, then start a boil.</p>
+    ) : (
+      groups.length === 0 && <p class="now">Nothing to do.</p>
+    )}
+    {groups.map((group) => (
+      <>
+        <h2>{group.title}</h2>
+        <ul class="lots">
+          {group.rows.map((row) => (
+            <li>
+              <a class="row two" href={row.href}>
+                <span class="code">{row.code}</span>
+                <span class="beside">
+                  {row.state && <span class={`stamp small ${row.state}`}>{row.state.toUpperCase()}</span>}
+                </span>
+                <span class="grow" data-since={row.since ? row.since : undefined}>
+                  {row.sentence}
+                </span>
+              </a>
+              {row.next && page.may('helper') && (
+                <a class="quiet next" href={row.next.href}>
+                  {row.next.words}
+                </a>
+              )}
+            </li>
+          ))}
+        </ul>
+        {group.more > 0 && <p class="soft">and {group.more.toLocaleString('en')} more</p>}
+      </>
+    ))}
+    {thermometerDue && (
+      <p class="why">
+        No thermometer has been checked this season.{' '}
+        {page.may('helper') && (
+          <a class="quiet" href="/side/checks/new?how=ice">
+            Ice check
+          </a>
+        )}
+      </p>
+    )}
+    <Cautions cautions={cautions} />
+    {page.may('helper') && (
+      <ul class="log-buttons" aria-label="Begin">
+        <li>
+          <a class="quiet" href="/sap/gather">
+            Gather sap
+          </a>
+        </li>
+        <li>
+          <a class="quiet" href="/boils/begin">
+            Start a boil
+          </a>
+        </li>
+        <li>
+          <a class="quiet" href="/packs/begin">
+            Start a pack
+          </a>
+        </li>
+        {page.mayWrite('dispatch') && (
+          <li>
+            <a class="quiet" href="/sent/new">
+              Send out
+            </a>
+          </li>
+        )}
+        {!thermometerDue && (
+          <li>
+            <a class="quiet" href="/side/checks/new?how=ice">
+              Ice check
+            </a>
+          </li>
+        )}
+        <li>
+          <a class="quiet" href="/reckon">
+            Calculators
+          </a>
+        </li>
+        <li>
+          <a class="quiet" href="/reckon/what-applies">
+            What applies to me?
+          </a>
+        </li>
+      </ul>
+    )}
+    <Phones phones={phones} />
+  </Layout>
+);

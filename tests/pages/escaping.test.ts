@@ -1,0 +1,115 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, test } from '@jest/globals';
+import type { VNode } from 'preact';
+import { renderToString } from 'preact-render-to-string';
+import { templatePath } from '#libs/package-root.js';
+import type { PageContext } from '#pages/page-context.js';
+import { Drawing } from '#pages/parts/drawing.js';
+import { Field } from '#pages/parts/field.js';
+import { History } from '#pages/parts/history.js';
+import { ProblemPage } from '#pages/problems/problem.js';
+import { SentListPage } from '#pages/sent/list.js';
+
+const attack = `"><script>alert('x')</script>&amp;`;
+const drawn = (component: VNode): string => renderToString(component);
+
+const page: PageContext = {
+  principal: { kind: 'person', initials: attack, role: attack },
+  may: () => true,
+  mayWrite: () => true,
+  house: { name: attack, prefix: attack },
+  practice: true,
+  elsewhere: true,
+  wholeBook: true,
+  choosesHouse: true,
+  once: attack,
+  origin: { book: attack, house: attack, person: attack, where: attack },
+  safeWire: false,
+  noted: [attack],
+  undo: 1,
+};
+
+test.each([
+  ['a page and the layout around it', ProblemPage({ title: attack, sentences: [attack], isNotFound: true, page })],
+  [
+    'a list',
+    SentListPage({
+      title: attack,
+      here: attack,
+      desk: {
+        noun: attack,
+        address: attack,
+        q: attack,
+        sort: attack,
+        said: attack,
+        csv: attack,
+        columns: [{ heading: attack, href: attack, look: attack, sorted: undefined }],
+        rows: [{ href: attack, cells: [{ text: attack, look: 'state' }] }],
+      },
+      rows: [{ id: attack, lot: attack, jars: attack, how: 'sale', to: attack, when: attack, planned: false }],
+      more: { said: attack, before: attack, next: attack, whole: attack },
+      page,
+    }),
+  ],
+  ['the history', History({ ledger: [historyLine()], page })],
+  ...(['text', 'long', 'quantity', 'moment', 'choice', 'suggested', 'portions', 'readings', 'tick'] as const).map(
+    (control) => [`a field: ${control}`, Field(field(control))] as const,
+  ),
+])('what was typed comes out as text: %s', (_, component) => {
+  const html = drawn(component);
+  expect(html).toContain('&quot;>&lt;script>alert(');
+  expect(html).toContain('&amp;amp;');
+  expect(html).not.toMatch(/<script>|""></);
+});
+
+test('a drawing of our own is put in as it is, and by one file alone', () => {
+  expect(drawn(Drawing({ svg: '<svg><path d="M0 0"/></svg>' }))).toBe('<svg><path d="M0 0"/></svg>');
+  const raw = readdirSync(templatePath('pages'), { recursive: true, encoding: 'utf8' })
+    .filter((name) => name.endsWith('.tsx'))
+    .filter((name) =>
+      /dangerouslySetInnerHTML|jsxTemplate/.test(readFileSync(join(templatePath('pages'), name), 'utf8')),
+    );
+  expect(raw).toEqual([join('parts', 'drawing.tsx')]);
+});
+
+function historyLine() {
+  return {
+    entry: 7,
+    clock: attack,
+    day: attack,
+    by: attack,
+    enteredBy: attack,
+    words: attack,
+    late: attack,
+    from: attack,
+    why: attack,
+    readings: [{ label: attack, typed: attack, now: attack }],
+    changes: [{ label: attack, was: attack, now: attack }],
+    correct: attack,
+  };
+}
+
+function field(control: Parameters<typeof Field>[0]['control']) {
+  const choice = { value: attack, words: attack, chosen: true };
+  return {
+    name: attack,
+    control,
+    label: attack,
+    hint: attack,
+    example: attack,
+    needed: true,
+    typed: attack,
+    units: [choice, choice],
+    choices: [choice],
+    portions: [{ code: attack, words: attack, taken: true, amount: attack }],
+    more: { lot: attack, amount: attack, known: [attack] },
+    readings: [{ n: 1, temp: attack, jars: attack, clock: attack, thermometer: attack }],
+    readingsInSight: 1,
+    remembered: [choice],
+    several: true,
+    tiles: { kinds: [choice], sizes: [choice] },
+    fault: attack,
+    ago: attack,
+  };
+}
