@@ -7,13 +7,15 @@ import { desk, done, recordOrThrow } from '../support/sugarhouse.js';
 import type { Engine } from '../support/engines.js';
 import { startServer, type TestServer } from '../support/server.js';
 import { apiDoor, type Door, importDoor, pageDoor } from './doors.js';
+import { freshSlips, freshTraps } from './fresh-cases.js';
 import { soundCases } from './sound-cases.js';
 import { contentsTraps } from './traps-contents.js';
 import { heatTraps } from './traps-heat.js';
 import { pack, stepsOf, type VerdictCase } from './verdict-case.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-export const traps = [...heatTraps, ...contentsTraps];
+export const traps = [...heatTraps, ...contentsTraps, ...freshTraps];
+export const sound = [...soundCases, ...freshSlips];
 
 /**
  * Registers a test for every case, by one way in on one engine. A file calls it once, so that the six combinations run
@@ -55,7 +57,7 @@ export function walkCases(way: Door['name'], engine: Engine): void {
   const keyOf = async (house: string): Promise<string> =>
     done(await addKey(at.book, house, { name: 'sheet', role: 'owner' }, at.clock.now)).key;
 
-  test.each([...traps, ...soundCases])('$is', async (of) => {
+  test.each([...traps, ...sound])('$is', async (of) => {
     const house = await houseFor(of);
     const door = await doors[way](house);
     const steps = stepsOf(of);

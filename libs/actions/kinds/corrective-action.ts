@@ -17,12 +17,12 @@ import {
 } from '../record/fields.js';
 import { kind, type PrepareContext } from '../record/kind.js';
 import { packFields } from './pack.js';
-import { type Fault, invalid } from '../record/problem.js';
+import { type Fault, invalid, type Refusal } from '../record/problem.js';
 import { readingsOutOfTime } from '../lots/reading-times.js';
 import { lookUpLot } from '../record/references.js';
 import { clearsJars } from '../lots/pack-after-actions.js';
 import { packsOfSameBoils } from '../lots/spoilage-facts.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 /** What the trade does with a lot that may not go out as it is. */
 export const actionWays = [
@@ -97,6 +97,8 @@ export const actions = kind({
     const beyond = body.jars?.spans.find(({ to }) => lot.jars !== undefined && to > lot.jars);
     if (beyond) return invalid('jars', `jars of the ${jarsMade} of ${lot.code}`, `"${body.jars?.typed}"`);
     const at = body.at ?? first.at;
+    const early = await beforePacked(sugarhouseReader(sql, context.sugarhouse), lot, at);
+    if (early) return early;
     const known = (before?.body as ActionBody | undefined)?.fillTemps;
     const faults = await outOfTime({ sql, writeContext: context, houseContext }, lot, body.fillTemps, at, known);
     if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
@@ -118,6 +120,15 @@ export const actions = kind({
     };
   },
 });
+
+/** Nothing can be done about jars that are not filled yet: one of the two times is a slip, and who writes it knows which. */
+async function beforePacked(reader: SugarhouseReader, lot: Lot, at: string): Promise<Refusal | undefined> {
+  if (lot.kind !== 'pack') return undefined;
+  const packedAt = (await findRecord(reader, 'pack', lot.code))?.body.packedAt;
+  if (packedAt === undefined || Date.parse(at) >= Date.parse(packedAt)) return undefined;
+  const when = packedAt.slice(0, 16).replace('T', ' ');
+  return invalid('at', `a time after ${lot.code} was packed (${when}); where that time is wrong, correct the pack`, at);
+}
 
 /** Jars are read again after they were filled, and before now. */
 async function outOfTime(

@@ -1,6 +1,7 @@
 import type { HouseBody } from '#libs/records/record-types.js';
 import { foundRight, offsetOf, type ShouldFrom } from '#libs/syrup/instruments/instrument-checks.js';
 import { offsetInText } from '#libs/syrup/rules/judge-reading.js';
+import { invalid, type Refusal } from '../record/problem.js';
 import type { Length, Pressure, Temperature } from '#libs/syrup/quantities/quantities.js';
 import { standardKilopascals, waterBoilsCelsius } from '#libs/syrup/science/steam.js';
 
@@ -36,6 +37,26 @@ export function shouldRead(check: TypedCheck, house: HouseBody | undefined): Sho
   if (!height) return {};
   const kilopascals = standardKilopascals(height.millimetres / 1000);
   return { should: temperatureOf(waterBoilsCelsius(kilopascals), unit), shouldFrom: 'elevation' };
+}
+
+/** How far from 32 °F ice water may be said to be: a slip of rounding, and no other temperature. */
+const iceWithinCelsius = 0.5;
+/** Boiling water between the highest pressure at sea level and some 13,000 ft up; nobody boils sap outside of that. */
+const boilsBetweenCelsius = [86, 101.9] as const;
+
+/** Ice that should read 40 °F, or water that should boil at 230 °F, would make a wrong thermometer right. */
+export function impossibleShould({ how, should }: TypedCheck): Refusal | undefined {
+  if (!should) return undefined;
+  const [low, high] = boilsBetweenCelsius;
+  if (how === 'ice' && Math.abs(should.celsius) > iceWithinCelsius)
+    return invalid('should', '32 °F or 0 °C, which is what ice water reads (leave it blank, and it is)', should.typed);
+  if (how === 'boiling-water' && (should.celsius < low || should.celsius > high))
+    return invalid(
+      'should',
+      'where water boils today, like 210.4 F (leave it blank and write the pressure)',
+      should.typed,
+    );
+  return undefined;
 }
 
 /** The answer to a check, as the page shows it after saving. */

@@ -122,12 +122,14 @@ async function freeOnHand(
   id?: string,
 ): Promise<number> {
   const now = utcOf(houseContext.parseOptions.now);
-  const { onHand } = await balanceOf({ sql, sugarhouse }, lot.code, now);
+  const { made, onHand, sentOut, destroyed, other } = await balanceOf({ sql, sugarhouse }, lot.code, now);
+  // A count of more than was made, or more returned than had gone, makes no jar: one of the records is wrong.
+  const atMost = made - Math.max(0, sentOut) - destroyed - other;
   const own = (await movementsOf({ sql, sugarhouse }, [lot.code])).find((each) => each.id === id);
   const corrected = own && hasMoved(own, now) && own.kind !== 'returned' ? own.jars : 0;
   let heldHere = 0;
   for (const span of held) heldHere += await countJarsNotGone({ sql, sugarhouse }, lot.code, span, now);
-  return Math.max(0, onHand + corrected - heldHere);
+  return Math.max(0, Math.min(onHand, atMost) + corrected - heldHere);
 }
 
 /** The seals are the last thing known of a jar: it is not sold or given before they were checked. */

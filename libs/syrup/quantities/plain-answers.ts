@@ -35,7 +35,7 @@ export function isOffSale(text: string): boolean {
 const plain = (text: string): string => text.normalize('NFD').replace(/\p{M}/gu, '').toLowerCase();
 
 const noneWords =
-  /^(?:none|no|nil|nothing|n\/?a|0|false|non|aucune?|rien|(?:no|none|nothing)[ -](?:off[ -]?)?(?:flavou?rs?|found|noticed|tasted|used|known))$/iu;
+  /^(?:none|no|nil|nothing|n\/?a|0|false|non|aucune?|rien|not used|unused|(?:did not|didn['’]t) use (?:any|one)|(?:pas|non) utilisée?|(?:no|none|nothing)[ -](?:off[ -]?)?(?:flavou?rs?|found|noticed|tasted|used|known))$/iu;
 const cleanTasteWords =
   /^(?:no off[ -]?flavou?rs?(?: (?:found|noticed|tasted))?|clean|good|fine|ok|okay|normal|absent|typical)$/iu;
 

@@ -1,6 +1,6 @@
 import { choice, needed, maybe, ownId, temperature, words } from '../../record/fields.js';
 import { elevation, pressure } from '../../calculators/question.js';
-import { checkVerdict, shouldRead, type TypedCheck } from '../instrument-check.js';
+import { checkVerdict, impossibleShould, shouldRead, type TypedCheck } from '../instrument-check.js';
 import { common, note, supportingRecord } from './declare.js';
 
 export const checks = supportingRecord({
@@ -39,6 +39,7 @@ export const checks = supportingRecord({
     done: words({ label: 'What was done', example: 'none needed' }),
     note,
   },
+  refuse: (input) => impossibleShould(input as unknown as TypedCheck),
   complete: (input, _when, { houseContext }) => {
     const check = input as unknown as TypedCheck;
     const should = shouldRead(check, houseContext.house);

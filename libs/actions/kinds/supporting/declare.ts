@@ -3,7 +3,7 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { packsOfSameBoils } from '../../lots/spoilage-facts.js';
 import { type Fields, happened, maybe, orElse, ownId, signature, words } from '../../record/fields.js';
 import { kind, type Kind, type PrepareContext, type Writer } from '../../record/kind.js';
-import { invalid } from '../../record/problem.js';
+import { invalid, type Refusal } from '../../record/problem.js';
 import { lookUpLot } from '../../record/references.js';
 
 /** What every supporting record has: its id, when it was and who signed it. */
@@ -40,6 +40,8 @@ export interface SupportingRecord {
   readonly idOf?: (input: Input) => string;
   /** Whether the lot that it names, and the packs of the same boils, are judged again. */
   readonly judgesLot?: boolean;
+  /** Why it can't be as it is written; undefined where it can. */
+  readonly refuse?: (input: Input) => Refusal | undefined;
   /** `when` is when it happened, ISO 8601. */
   readonly complete?: (input: Input, when: string, at: PrepareContext) => Completion | Promise<Completion>;
 }
@@ -50,6 +52,7 @@ export type SupportingKind = Kind & Pick<SupportingRecord, 'summary'> & { readon
 export const supportingRecord = ({
   idOf,
   judgesLot,
+  refuse,
   complete,
   summary,
   ...declared
@@ -62,6 +65,8 @@ export const supportingRecord = ({
       const reader = sugarhouseReader(at.sql, at.writeContext.sugarhouse);
       const lot = input.lot === undefined ? undefined : await lookUpLot(reader, input.lot);
       if (input.lot !== undefined && !lot) return invalid('lot', 'a lot of this book', `"${input.lot}"`);
+      const impossible = refuse?.(input);
+      if (impossible) return impossible;
       const when = input.at ?? at.first.at;
       const completion = (await complete?.(input, when, at)) ?? {};
       return {
