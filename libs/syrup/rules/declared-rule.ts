@@ -1,0 +1,26 @@
+import type { Mark } from './marks.js';
+
+export type Clears = 'evidence' | 'reason' | 'authority';
+
+/** What a pack is judged by, as it is declared: its name is a type only once all are listed (rules.ts). */
+export interface DeclaredRule {
+  readonly name: string;
+  /** A hold rule holds the lot; an advisory never does. The stored words are `stop` and `advice`. */
+  readonly kind: 'stop' | 'advice';
+  /**
+   * How a lot that it holds may go out again: by new evidence alone (readings, an answer, jars taken off sale); by a
+   * release of a maker or owner who gives the reason; by a release of an owner who names the authority asked.
+   */
+  readonly clears?: Clears;
+  /** What it asks, in a sentence. */
+  readonly says: string;
+  /** What a maker may do about it, the cheapest first; used where the finding names nothing more specific. */
+  readonly wayOut?: string;
+  readonly source: string;
+  readonly mark: Mark;
+  /** Date of the copy that was read, or the year; nothing where nothing was read. */
+  readonly readOn?: string;
+}
+
+/** The source of a rule that no document was found for. */
+export const practice = 'common practice, no source';
