@@ -1,7 +1,6 @@
 // The commands at the root. Each works on a fresh clone: it installs what is missing, builds when sources are newer,
 // then does its work. Plain JavaScript on Node alone, for nothing else is there yet when it runs.
 import { spawn, spawnSync } from 'node:child_process';
-import { createHash } from 'node:crypto';
 import {
   existsSync,
   mkdirSync,
@@ -15,6 +14,7 @@ import {
 } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
+import { ensureInstalled } from './installed.mjs';
 import { keepServing } from './keep-serving.mjs';
 import { transpileChanged } from './transpile.mjs';
 
@@ -24,29 +24,29 @@ const [command = '', ...rest] = process.argv.slice(2);
 
 const commands = {
   start: async () => {
-    ensureInstalled();
+    install('production');
     await ensureBuilt();
     keepServing(at('dist/apps/server/main.js'), rest);
   },
   book: async () => {
-    ensureInstalled();
+    install('production');
     await ensureBuilt();
     await runHere('apps/cli/main.js');
   },
   build: () => build(),
   dev: async () => {
-    ensureInstalled();
+    install('all');
     await serveAndWatch();
   },
   test: async () => {
-    ensureInstalled();
+    install('all');
     await ensureBuilt();
     finish(
       node(['--experimental-vm-modules', at('node_modules/jest/bin/jest.js'), ...rest], { NODE_NO_WARNINGS: '1' }),
     );
   },
   bench: async () => {
-    ensureInstalled();
+    install('all');
     await ensureBuilt();
     mustPass(node([typescript(), '-p', at('tests/bench/tsconfig.json')], {}, toStderr));
     // `npm run bench --json` gives the word to npm, which passes it on in the environment.
@@ -54,7 +54,7 @@ const commands = {
     finish(node(['--expose-gc', at('dist/tests/bench/run.js'), ...rest, ...json]));
   },
   check: () => {
-    ensureInstalled();
+    install('all');
     const steps = [
       ['types', [typescript(), '-p', at('tsconfig.json'), '--noEmit']],
       ['types of the tests', [typescript(), '-p', at('tests/tsconfig.json'), '--noEmit']],
@@ -104,30 +104,23 @@ async function runHere(script) {
   await import(pathToFileURL(at('dist', script)).href);
 }
 
-/** A stamp in node_modules says which lock file was installed; without a network nothing is asked when it fits. */
-function ensureInstalled() {
-  const lock = createHash('sha256')
-    .update(readFileSync(at('package-lock.json')))
-    .digest('hex');
-  const stamp = at('node_modules/.boilbook-lock');
-  if (existsSync(stamp) && readFileSync(stamp, 'utf8') === lock) return;
-  console.error('Installing what is missing (once; this takes a minute or two) …');
-  const npm = process.env['npm_execpath'];
-  const options = { cwd: root, stdio: toStderr };
-  const args = ['ci', '--no-audit', '--no-fund'];
-  const done = npm ? spawnSync(process.execPath, [npm, ...args], options) : spawnSync('npm', args, options);
-  mustPass(done.status ?? 1);
-  writeFileSync(stamp, lock);
+function install(needed) {
+  mustPass(ensureInstalled(root, needed));
 }
 
-/** What changed since is transpiled file by file; where the fast compiler isn't installed, all of it is compiled. */
+/** What changed since is transpiled file by file, types unchecked; at first all of it. */
 async function ensureBuilt() {
   const built = at('dist/.built');
   if (existsSync(built) && statSync(built).mtimeMs >= newestSource()) return;
   const began = Date.now();
-  if (existsSync(built) && (await transpileChanged(at('dist'))) !== undefined)
-    writeFileSync(built, new Date(began).toISOString());
-  else build();
+  if (!existsSync(built)) return buildUnchecked();
+  await transpileChanged(at('dist'));
+  writeFileSync(built, new Date(began).toISOString());
+}
+
+/** All of it without its types: those of other packages need not be installed to start. */
+async function buildUnchecked() {
+  await intoPlace((part) => transpileChanged(part));
 }
 
 /** Serves, and starts the server anew when a source or a page was saved. */
@@ -167,18 +160,27 @@ function serve() {
   return spawn(process.execPath, ['--enable-source-maps', server, ...rest], { stdio: 'inherit' });
 }
 
+/** With its types where those of other packages are installed; they come with the tools for tests. */
+async function build() {
+  if (!existsSync(at('node_modules/@types/node'))) {
+    typescript();
+    console.error('Built without checking types: npm test or npm run check installs what that needs.');
+    return buildUnchecked();
+  }
+  await intoPlace((part) => {
+    const own = ['--outDir', part, '--incremental', 'false', '--tsBuildInfoFile', 'null'];
+    const status = node([typescript(), '-p', at('tsconfig.json'), ...own], {}, toStderr);
+    if (status !== 0) rmSync(part, { recursive: true, force: true });
+    mustPass(status);
+  });
+}
+
 /** Into a folder of its own, then into place: a server or a command that runs meanwhile never sees half of it. */
-function build() {
+async function intoPlace(make) {
   const part = at(`.dist-part-${process.pid}`);
   rmSync(part, { recursive: true, force: true });
   const began = Date.now();
-  const status = node(
-    [typescript(), '-p', at('tsconfig.json'), '--outDir', part, '--incremental', 'false', '--tsBuildInfoFile', 'null'],
-    {},
-    toStderr,
-  );
-  if (status !== 0) rmSync(part, { recursive: true, force: true });
-  mustPass(status);
+  await make(part);
   mkdirSync(part, { recursive: true });
   writeFileSync(join(part, '.built'), new Date(began).toISOString());
   const old = at(`.dist-old-${process.pid}`);

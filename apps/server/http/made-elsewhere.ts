@@ -17,7 +17,8 @@ export async function madeElsewhere(
   { request, reply, end }: Turn,
 ): Promise<FastifyReply> {
   const { answer, cancel } = documents.answer(asSent(request), end);
-  reply.raw.once('close', cancel);
+  // Of a HEAD nothing is read, which is no reader going away.
+  if (request.method !== 'HEAD') reply.raw.once('close', cancel);
   try {
     const { status, headers, body } = await answer;
     for (const [name, value] of Object.entries(headers)) if (!ofConnection.has(name)) void reply.header(name, value);

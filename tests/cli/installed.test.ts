@@ -1,0 +1,56 @@
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { afterEach, beforeEach, expect, test } from '@jest/globals';
+import { packageRoot } from '#libs/package-root.js';
+
+// npm is replaced by a script that writes down what it is asked for: what it then does is npm's.
+const npm = `
+  const { appendFileSync, mkdirSync } = require('node:fs');
+  appendFileSync('asked', process.argv.slice(2).join(' ') + '\\n');
+  mkdirSync('node_modules/sqlite3', { recursive: true });`;
+
+let root = '';
+const before = process.env['npm_execpath'];
+beforeEach(() => {
+  root = mkdtempSync(join(tmpdir(), 'boilbook-installed-'));
+  writeFileSync(join(root, 'npm.cjs'), npm);
+  writeFileSync(join(root, 'package.json'), JSON.stringify({ allowScripts: { sqlite3: true, other: false } }));
+  writeFileSync(join(root, 'package-lock.json'), '{"first":1}');
+  process.env['npm_execpath'] = join(root, 'npm.cjs');
+});
+afterEach(() => {
+  if (before === undefined) delete process.env['npm_execpath'];
+  else process.env['npm_execpath'] = before;
+  rmSync(root, { recursive: true, force: true });
+});
+
+async function asked(needed: 'production' | 'all'): Promise<string[]> {
+  const path = pathToFileURL(join(packageRoot, 'apps/installed.mjs')).href;
+  const { ensureInstalled } = (await import(path)) as { ensureInstalled: (root: string, set: string) => number };
+  expect(ensureInstalled(root, needed)).toBe(0);
+  const file = join(root, 'asked');
+  const lines = existsSync(file) ? readFileSync(file, 'utf8').trim().split('\n') : [];
+  rmSync(file, { force: true });
+  return lines;
+}
+const plain = '--ignore-scripts --no-audit --no-fund';
+
+test('npm start installs no test tool, and runs no script but those that are named', async () => {
+  expect(await asked('production')).toEqual([`ci --omit=dev ${plain}`, 'rebuild --ignore-scripts=false sqlite3']);
+  expect(await asked('production')).toEqual([]);
+});
+
+test('test tools are added beside what is there, and then both are there', async () => {
+  await asked('production');
+  expect(await asked('all')).toEqual([`install --no-save --include=dev ${plain}`]);
+  expect([await asked('production'), await asked('all')]).toEqual([[], []]);
+});
+
+test('an update takes no test tools away, and never empties the folder', async () => {
+  await asked('all');
+  writeFileSync(join(root, 'package-lock.json'), '{"second":2}');
+  expect(await asked('production')).toEqual([`install --no-save --include=dev ${plain}`]);
+  expect(await asked('all')).toEqual([]);
+});
