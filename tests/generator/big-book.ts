@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import type { BoilBody, DispatchBody, GatheringBody, PackBody, Portion } from '#libs/records/record-types.js';
+import { rulesNow } from '#libs/actions/lots/judged-now.js';
 import type { Book } from '#libs/store/book.js';
 import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
 import type { Entry, RecordRow } from '#libs/records/entry.js';
@@ -186,7 +187,8 @@ const dispatch = (n: number, lot: string, jars: number, codes: readonly string[]
 
 const verdict: Verdict = {
   findings: [],
-  rules: 'not judged: made by a generator',
+  // As if judged by the rules of today: else Today would judge every pack of it once.
+  rules: `${rulesNow} not judged: made by a generator`,
   brix: 67.2,
   brixUncertainty: 0.2,
   lowestFill: value(parseTemperature('185 F')),

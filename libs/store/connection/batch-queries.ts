@@ -33,9 +33,15 @@ export async function recordsNamed(
   const text = `SELECT * FROM record WHERE sugarhouse = ? AND kind IN (${kinds.map(() => '?').join(', ')}) AND id IN (LIST)`;
   const rows = await rowsAmong<RecordColumns>(sql, text, [sugarhouse, ...kinds], ids);
   const found = new Map(rows.map((row) => [`${row.kind} ${row.id}`, row]));
+  // Many packs ask for one boil: its body is parsed once.
+  const parsed = new Map<string, StoredRecord>();
   return <K extends RecordKind>(kind: K, id: string) => {
-    const row = found.get(`${kind} ${id}`);
-    return row && recordFrom<K>(row);
+    const key = `${kind} ${id}`;
+    const row = found.get(key);
+    if (!row) return undefined;
+    const known = parsed.get(key) ?? recordFrom(row);
+    parsed.set(key, known);
+    return known as StoredRecord<K>;
   };
 }
 

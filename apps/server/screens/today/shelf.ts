@@ -3,6 +3,7 @@ import { recordsAboutEach } from '#libs/store/connection/batch-queries.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { balancesOf } from '#libs/store/queries/jar-balance.js';
 import { type Lot, lotsOf } from '#libs/store/queries/lots.js';
+import { keptWhileUnchanged } from '../../http/kept-while-unchanged.js';
 import { mayWrite } from '../../http/may-write.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { many } from '../../text/amounts.js';
@@ -17,6 +18,35 @@ export async function shelf(
   year: number,
   mayNotLeave: ReadonlySet<string>,
 ): Promise<{ unlabelled: WorkInProgress[]; stock: WorkInProgress[] }> {
+  const onShelf = await keptWhileUnchanged(principal, `shelf ${year}`, () => readShelf(principal, year, mayNotLeave));
+  return {
+    unlabelled: onShelf
+      .filter(({ lot, printed }) => printed < (lot.jars ?? 0))
+      .map(({ lot, onHand, printed }) => ({
+        code: lot.code,
+        href: `/lots/${encodeURIComponent(lot.code)}`,
+        sentence: `${many((lot.jars ?? 0) - printed, 'jar')} without a label; ${onHand} on hand.`,
+        ...(mayWrite(principal, 'labels')
+          ? { next: { href: `/lots/${encodeURIComponent(lot.code)}/labels`, words: 'Labels' } }
+          : {}),
+      })),
+    stock: bySize(onShelf),
+  };
+}
+
+interface OnShelf {
+  readonly lot: Lot;
+  readonly onHand: number;
+  /** Jars that have had a label. */
+  readonly printed: number;
+}
+
+/** Packs of two years that may go out and of which something is on hand. */
+async function readShelf(
+  principal: Principal,
+  year: number,
+  mayNotLeave: ReadonlySet<string>,
+): Promise<readonly OnShelf[]> {
   const reader = readerOf(principal);
   const packs = [...(await lotsOf(reader, 'pack', year - 1)), ...(await lotsOf(reader, 'pack', year))].filter(
     (lot) => lot.jars !== undefined && !mayNotLeave.has(lot.code) && (lot.state === 'open' || lot.state === 'released'),
@@ -31,24 +61,14 @@ export async function shelf(
     onShelf.map(({ lot }) => lot.code),
     'labels',
   );
-  const printed = (lot: Lot): number =>
-    countLabels(
+  return onShelf.map(({ lot, onHand }) => ({
+    lot,
+    onHand,
+    printed: countLabels(
       (runs.get(lot.code) ?? []).map(({ body }) => body),
       lot.jars ?? 0,
-    ).printed;
-  return {
-    unlabelled: onShelf
-      .filter(({ lot }) => printed(lot) < (lot.jars ?? 0))
-      .map(({ lot, onHand }) => ({
-        code: lot.code,
-        href: `/lots/${encodeURIComponent(lot.code)}`,
-        sentence: `${many((lot.jars ?? 0) - printed(lot), 'jar')} without a label; ${onHand} on hand.`,
-        ...(mayWrite(principal, 'labels')
-          ? { next: { href: `/lots/${encodeURIComponent(lot.code)}/labels`, words: 'Labels' } }
-          : {}),
-      })),
-    stock: bySize(onShelf),
-  };
+    ).printed,
+  }));
 }
 
 /** Containers of one kind and size together, the largest number first. */
