@@ -33,6 +33,7 @@ const benches: readonly CommandContext[] = [
 
 // Not ratios but hours: the fault simulation and the soak, each with options of its own, and alone.
 if (asked[0] === 'faults') process.exit(await (await import('./faults.js')).runFaults(asked.slice(1)));
+if (asked[0] === 'soak') process.exit(await (await import('./soak.js')).runSoak(asked.slice(1)));
 
 const told: (Measured & { name: string; met: boolean })[] = [];
 for (const bench of benches) {
