@@ -5,7 +5,7 @@ import { Form, type FormView } from './parts/form.js';
 
 interface PageLink {
   readonly href: string;
-  readonly words: string;
+  readonly text: string;
 }
 
 export interface FormPageProps {
@@ -36,7 +36,7 @@ export const FormPage = ({
   <Layout page={page} title={title} here={here}>
     {crumb && (
       <p class="crumb">
-        <a href={crumb.href}>← {crumb.words}</a>
+        <a href={crumb.href}>← {crumb.text}</a>
       </p>
     )}
     <h1>{title}</h1>
@@ -48,7 +48,7 @@ export const FormPage = ({
     <Form page={page} {...form} />
     {otherwise && (
       <p>
-        <a href={otherwise.href}>{otherwise.words}</a>
+        <a href={otherwise.href}>{otherwise.text}</a>
       </p>
     )}
   </Layout>

@@ -80,7 +80,7 @@ function historyLine() {
     day: attack,
     by: attack,
     enteredBy: attack,
-    words: attack,
+    text: attack,
     late: attack,
     from: attack,
     why: attack,
@@ -91,7 +91,7 @@ function historyLine() {
 }
 
 function field(control: Parameters<typeof Field>[0]['control']) {
-  const choice = { value: attack, words: attack, chosen: true };
+  const choice = { value: attack, text: attack, chosen: true };
   return {
     name: attack,
     control,
@@ -102,7 +102,7 @@ function field(control: Parameters<typeof Field>[0]['control']) {
     typed: attack,
     units: [choice, choice],
     choices: [choice],
-    portions: [{ code: attack, words: attack, taken: true, amount: attack }],
+    portions: [{ code: attack, text: attack, taken: true, amount: attack }],
     more: { lot: attack, amount: attack, known: [attack] },
     readings: [{ n: 1, temp: attack, jars: attack, clock: attack, thermometer: attack }],
     readingsInSight: 1,

@@ -25,12 +25,12 @@ export type Posted = Readonly<Record<string, string | string[] | undefined>>;
 /** A lot that something may be drawn from, and how much of it is left. */
 export interface Source {
   readonly code: string;
-  readonly words: string;
+  readonly text: string;
 }
 /** What was typed into a box before, to be picked instead of typed again. */
 export interface Offer {
   readonly value: string;
-  readonly words: string;
+  readonly text: string;
 }
 
 /** How this house measures: which unit stands first beside an empty box. */
@@ -78,12 +78,12 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
     typed: control === 'many' || control === 'readings' ? typed.split(';').join('\n') : typed,
     units: unitsOf(field, measures).map(([value, text], n) => ({
       value,
-      words: text,
+      text: text,
       chosen: posted[`${name}~unit`] === undefined ? n === 0 : posted[`${name}~unit`] === value,
     })),
     choices: (field.choices ?? field.suggestions ?? []).map((value) => ({
       value,
-      words: choiceText(value),
+      text: choiceText(value),
       chosen: typed === value,
     })),
     portions: control === 'portions' ? portionViews(name, posted, wishes.sources?.[name] ?? []) : [],

@@ -32,7 +32,7 @@ export interface Sent {
   readonly problem?: Problem | undefined;
 }
 
-export interface GroupWishes extends Pick<FormGroup, 'legend' | 'words' | 'folded'> {
+export interface GroupWishes extends Pick<FormGroup, 'legend' | 'text' | 'folded'> {
   readonly names: readonly string[];
 }
 
@@ -58,7 +58,7 @@ export function problemView(problem: Problem | undefined, fields: Fields = {}): 
   if (!problem) return undefined;
   const faults = faultsOf(problem);
   const lines = faults.map((fault) => ({
-    words: `${fields[fault.field]?.label ?? fieldText(fault.field)}: ${formatExpected(fault)}`,
+    text: `${fields[fault.field]?.label ?? fieldText(fault.field)}: ${formatExpected(fault)}`,
     ...(fields[fault.field] ? { field: fault.field } : {}),
   }));
   const title =
@@ -70,7 +70,7 @@ export function problemView(problem: Problem | undefined, fields: Fields = {}): 
   return {
     title,
     clock: problem.kind === 'refused' && problem.rule === 'clock',
-    lines: problem.kind === 'invalid' ? lines : [...sentencesFor(problem).map((text) => ({ words: text })), ...lines],
+    lines: problem.kind === 'invalid' ? lines : [...sentencesFor(problem).map((text) => ({ text: text })), ...lines],
   };
 }
 

@@ -12,7 +12,7 @@ export interface Seen {
   /** Sent along as `_seen`: the last entry that this page takes into account. */
   readonly seen?: number;
   /** What others wrote since the page was drawn on which the form was filled. */
-  readonly meanwhile?: readonly HistoryLine[];
+  readonly newerEntries?: readonly HistoryLine[];
 }
 
 /**
@@ -28,7 +28,7 @@ export async function seenOn(principal: Principal, problem: Problem | undefined,
     code === undefined ? (await readHead(read)).entries : (await lookUpLot({ sql: read, sugarhouse }, code))?.lastSeq;
   return {
     ...(seen === undefined ? {} : { seen }),
-    ...(problem?.kind === 'changed-since' ? { meanwhile: await meanwhile(principal, problem.lot) } : {}),
+    ...(problem?.kind === 'changed-since' ? { newerEntries: await meanwhile(principal, problem.lot) } : {}),
   };
 }
 

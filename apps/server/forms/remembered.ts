@@ -63,7 +63,7 @@ async function offersOf(principal: Principal, name: Remembering): Promise<Offer[
     for (const typed of await typedBefore(principal, kind)) {
       if (name === 'to' && !isBuyer(typed)) continue;
       for (const value of valuesIn(name, typed[field] ?? '')) {
-        const offer = { value, words: [value, ...reach(name, typed)].join(', ') };
+        const offer = { value, text: [value, ...reach(name, typed)].join(', ') };
         if (value !== '' && !found.has(value.toLowerCase())) found.set(value.toLowerCase(), offer);
       }
     }

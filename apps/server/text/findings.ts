@@ -1,7 +1,7 @@
 import type { Finding } from '#libs/syrup/rules/verdict.js';
 
 export interface FindingView extends Finding {
-  readonly words: string;
+  readonly text: string;
   /** What may be done about it, in the voice of the trade; never that it is safe. */
   readonly mayDo: string;
 }
@@ -12,7 +12,7 @@ export function findingViews(findings: readonly Finding[]): FindingView[] {
     .sort((a, b) => Number(b.stop) - Number(a.stop))
     .map((finding) => ({
       ...finding,
-      words: nameText(finding.rule),
+      text: nameText(finding.rule),
       mayDo: finding.wayOut ?? ways[finding.rule] ?? '',
     }));
 }

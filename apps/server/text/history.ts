@@ -27,7 +27,7 @@ export function historyLinesOf(entries: readonly NumberedEntry[], now: string): 
       clock: clock(shownAt(entry)),
       day: dayText(shownAt(entry), now),
       ...signedOf(entry),
-      words: `${lineText(entry)}${key !== undefined && voided.has(key) ? ' Voided later.' : ''}`,
+      text: `${lineText(entry)}${key !== undefined && voided.has(key) ? ' Voided later.' : ''}`,
       late: lateText(entry),
       from: entry.from === undefined ? undefined : `copied from ${entry.from}`,
       why: entry.why,

@@ -4,20 +4,20 @@ import { stateNames } from '#libs/syrup/rules/states.js';
 
 interface Choice {
   readonly value: string;
-  readonly words: string;
+  readonly text: string;
 }
 
 /** Places with rules of their own first, then every other state and province; and what the book says, as it says it. */
 export function placeChoices(chosen: string): readonly Choice[] {
   const own = placeList().map(({ name }) => name);
   const others = [...Object.values(stateNames), ...Object.values(provinceNames)].filter((name) => !own.includes(name));
-  return withChosen([...own, ...others], chosen).map((name) => ({ value: name, words: name }));
+  return withChosen([...own, ...others], chosen).map((name) => ({ value: name, text: name }));
 }
 
 export const zoneChoices = (chosen: string): readonly Choice[] =>
   withChosen(zones, chosen).map((zone) => ({
     value: zone,
-    words: zone.replace(/^America\//, '').replaceAll('_', ' '),
+    text: zone.replace(/^America\//, '').replaceAll('_', ' '),
   }));
 
 const withChosen = (values: readonly string[], chosen: string): readonly string[] =>

@@ -12,7 +12,7 @@ interface CalculatorAnswer {
   readonly notFound: readonly string[];
   readonly sentences: readonly string[];
   readonly sources: readonly string[];
-  readonly figures: readonly { readonly words: string; readonly value: string }[];
+  readonly figures: readonly { readonly text: string; readonly value: string }[];
   /** Tables of figures, a row for each step. */
   readonly rows: readonly (readonly FigureRow[])[];
 }
@@ -92,7 +92,7 @@ export const CalculatorPage = ({
               <dl class="facts">
                 {answer.figures.map((figure) => (
                   <>
-                    <dt>{figure.words}</dt>
+                    <dt>{figure.text}</dt>
                     <dd>
                       <b>{figure.value}</b>
                     </dd>

@@ -10,7 +10,7 @@ interface FindRecord {
   readonly href: string;
   readonly noun: string;
   readonly id: string;
-  readonly told: string;
+  readonly details: string;
   readonly when: string;
   readonly because: readonly Because[];
 }
@@ -116,7 +116,7 @@ export const FindPage = ({ title, here, typed, nothing, lots, jars, records, pag
                 <span class="beside" />
                 <span class="soft day">{record.when}</span>
                 <span class="grow">
-                  {[record.noun, record.told].filter(Boolean).join(': ')}
+                  {[record.noun, record.details].filter(Boolean).join(': ')}
                   <Reasons because={record.because} />
                 </span>
               </a>

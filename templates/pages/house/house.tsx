@@ -27,7 +27,7 @@ export const HousePage = ({ title, here, address, form, logo, places, history, p
           group.fields.map((field) => (
             <>
               <dt>{field.label}</dt>
-              <dd>{field.typed || field.choices.find((c) => c.chosen)?.words || '–'}</dd>
+              <dd>{field.typed || field.choices.find((c) => c.chosen)?.text || '–'}</dd>
             </>
           )),
         )}

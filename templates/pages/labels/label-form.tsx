@@ -4,12 +4,12 @@ import type { Choice } from '../parts/field-view.js';
 
 export interface StockChoice {
   readonly name: string;
-  readonly words: string;
+  readonly text: string;
   readonly each: number;
   readonly chosen: boolean;
   /** Where the last run on it ended, and the way to go on from there. */
   readonly last?: string;
-  readonly goOn?: { readonly href: string; readonly words: string } | undefined;
+  readonly goOn?: { readonly href: string; readonly text: string } | undefined;
 }
 
 export interface Nudge {
@@ -88,9 +88,9 @@ const Sheets = ({ stocks }: Pick<LabelFormProps, 'stocks'>) => (
       <label class="tick">
         <input type="radio" name="stock" value={stock.name} checked={stock.chosen} />
         <span>
-          {stock.words}, {stock.each} a page{' '}
+          {stock.text}, {stock.each} a page{' '}
           <a class="small" href={`/stocks/${stock.name}/alignment.pdf`}>
-            alignment sheet<span class="unseen"> for {stock.words}</span>
+            alignment sheet<span class="unseen"> for {stock.text}</span>
           </a>
           {stock.last && (
             <>
@@ -102,8 +102,8 @@ const Sheets = ({ stocks }: Pick<LabelFormProps, 'stocks'>) => (
             <>
               {' '}
               <a class="small" href={stock.goOn.href}>
-                {stock.goOn.words}
-                <span class="unseen"> of {stock.words}</span>
+                {stock.goOn.text}
+                <span class="unseen"> of {stock.text}</span>
               </a>
             </>
           )}
@@ -128,7 +128,7 @@ const Look = ({ asked, looks, mayLink }: LabelFormProps) => (
         <select id={`f-${look.name}`} name={look.name}>
           {look.choices.map((choice) => (
             <option value={choice.value} selected={choice.chosen}>
-              {choice.words}
+              {choice.text}
             </option>
           ))}
         </select>
@@ -143,7 +143,7 @@ const Look = ({ asked, looks, mayLink }: LabelFormProps) => (
         <legend class="label">Printer resolution, dpi</legend>
         <div class="choices">
           {['203', '300', '600'].map((dots) => (
-            <ChoiceButton name="dpi" value={dots} words={dots} chosen={(asked['dpi'] || '300') === dots} />
+            <ChoiceButton name="dpi" value={dots} text={dots} chosen={(asked['dpi'] || '300') === dots} />
           ))}
         </div>
       </fieldset>
@@ -154,11 +154,11 @@ const Look = ({ asked, looks, mayLink }: LabelFormProps) => (
           <fieldset>
             <legend class="label">The QR code holds</legend>
             <div class="choices">
-              <ChoiceButton name="symbol" value="link" words="the jar’s page" chosen={asked['symbol'] !== 'text'} />
+              <ChoiceButton name="symbol" value="link" text="the jar’s page" chosen={asked['symbol'] !== 'text'} />
               <ChoiceButton
                 name="symbol"
                 value="text"
-                words="lot, date, maker, phone"
+                text="lot, date, maker, phone"
                 chosen={asked['symbol'] === 'text'}
               />
             </div>

@@ -9,7 +9,7 @@ import { LabelForm, type LabelFormProps } from './label-form.js';
 interface LabelRun {
   readonly when: string;
   readonly count: string;
-  readonly words: string;
+  readonly text: string;
   readonly by: string;
 }
 
@@ -20,7 +20,7 @@ export interface LabelsPageProps extends LabelFormProps {
   readonly cautionsRead: boolean;
   readonly sayings: readonly string[];
   readonly summary: ProblemView | undefined;
-  readonly meanwhile?: readonly HistoryLine[];
+  readonly newerEntries?: readonly HistoryLine[];
   /** The label as it will print; absent where it can't be laid out. */
   readonly label?: string;
   readonly notes?: readonly string[];
@@ -50,7 +50,7 @@ export const LabelsPage = ({ page, ...props }: LabelsPageProps & PageProps) => {
             A label for each jar, with its own code. The same jar always has the same code, however often it is printed.
           </p>
           <Summary problem={props.summary} />
-          <ConcurrentEdit page={page} meanwhile={props.meanwhile} />
+          <ConcurrentEdit page={page} newerEntries={props.newerEntries} />
           <Preview {...props} />
           <LabelForm {...props} page={page} />
           <Printed {...props} />
@@ -162,7 +162,7 @@ const Printed = ({ code, count, runs }: LabelsPageProps) => (
               <span class="when">{run.when}</span>
               <div class="what">
                 <p>
-                  <b>{run.count}</b> {run.words} <span class="by">{run.by}</span>
+                  <b>{run.count}</b> {run.text} <span class="by">{run.by}</span>
                 </p>
               </div>
             </li>

@@ -3,7 +3,7 @@ import type { PageProps } from '../page-context.js';
 export interface PrintPageProps {
   readonly title: string;
   /** Where the page came from. */
-  readonly back: { readonly href: string; readonly words: string };
+  readonly back: { readonly href: string; readonly text: string };
   /** A style sheet with the size of the paper. */
   readonly paper: string;
   /** Pages as SVG of our own. */
@@ -27,7 +27,7 @@ export const PrintPage = ({ title, back, paper, sheets, opens, alignment }: Prin
     <body data-opens={opens ? '' : undefined}>
       <header class="screen-only">
         <p>
-          <a href={back.href}>← {back.words}</a>
+          <a href={back.href}>← {back.text}</a>
         </p>
         <h1>{title}</h1>
         {alignment && (

@@ -4,7 +4,7 @@ import { ChoiceButton } from '../parts/choice-field.js';
 /** A line that can be added to the log: its name in the address, and what the button says. */
 export interface LogButton {
   readonly what: string;
-  readonly words: string;
+  readonly text: string;
 }
 
 export interface BoilLogProps extends PageProps {
@@ -33,7 +33,7 @@ export const BoilLog = ({ code, buttons, taps, page }: BoilLogProps) => {
           {buttons.map((button) => (
             <li>
               <a class="quiet" href={`/boils/${code}/log/${button.what}`}>
-                {button.words}
+                {button.text}
               </a>
             </li>
           ))}
@@ -45,7 +45,7 @@ export const BoilLog = ({ code, buttons, taps, page }: BoilLogProps) => {
           <div class="log-buttons">
             {taps.map((tap) => (
               <button class="quiet" formaction={`/boils/${code}/log/${tap.what}`}>
-                {tap.words}
+                {tap.text}
               </button>
             ))}
           </div>
@@ -55,7 +55,7 @@ export const BoilLog = ({ code, buttons, taps, page }: BoilLogProps) => {
               <legend class="label">When it happened</legend>
               <div class="choices">
                 {tapTimes.map(([value, words]) => (
-                  <ChoiceButton name="ago" value={value} words={words} chosen={value === 'now'} />
+                  <ChoiceButton name="ago" value={value} text={words} chosen={value === 'now'} />
                 ))}
               </div>
             </fieldset>
@@ -63,7 +63,7 @@ export const BoilLog = ({ code, buttons, taps, page }: BoilLogProps) => {
               At another time, or with words:{' '}
               {taps.map((tap) => (
                 <>
-                  <a href={`/boils/${code}/log/${tap.what}`}>{tap.words.toLowerCase()}</a> &ensp;
+                  <a href={`/boils/${code}/log/${tap.what}`}>{tap.text.toLowerCase()}</a> &ensp;
                 </>
               ))}
             </p>

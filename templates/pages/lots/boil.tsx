@@ -40,7 +40,7 @@ export const BoilPage = ({ page, ...lot }: LotProps & BoilProps & PageProps) => 
     <Layout page={page} title={lot.title} here="boils" wide>
       <div class="lot-top">
         <div>
-          <HeadOfLot {...lot} back={{ href: '/boils', words: 'Boils' }} />
+          <HeadOfLot {...lot} back={{ href: '/boils', text: 'Boils' }} />
           <NextActionButton next={lot.next} />
           {lot.fire && <BoilProgress code={lot.code} fire={lot.fire} page={page} />}
         </div>

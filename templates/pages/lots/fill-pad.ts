@@ -13,7 +13,7 @@ export interface FillPad {
 
 /** When the next jar is read: by a time, at a jar, or both. */
 export interface NextCheck {
-  readonly words: string;
+  readonly text: string;
   readonly every: string;
   /** The usual interval, where the house has none of its own. */
   readonly isUsual: boolean;

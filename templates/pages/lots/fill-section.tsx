@@ -12,7 +12,7 @@ export interface FillSectionProps extends PageProps {
   readonly underway: boolean;
   readonly problem: ProblemView | undefined;
   readonly seen: number;
-  readonly meanwhile?: readonly HistoryLine[];
+  readonly newerEntries?: readonly HistoryLine[];
   /** When the last jar was read. */
   readonly lastFill: string | undefined;
 }
@@ -24,7 +24,7 @@ export const FillSection = (props: FillSectionProps) => {
   return (
     <section id="fill" aria-label="Temperature in the jar, when it is capped">
       <Summary problem={props.problem} />
-      <ConcurrentEdit page={page} meanwhile={props.meanwhile} />
+      <ConcurrentEdit page={page} newerEntries={props.newerEntries} />
       {last && <Judged last={last} lastFill={props.lastFill} />}
       {underway && <PourBackButtons {...props} />}
       {last?.low && (
@@ -136,7 +136,7 @@ const PourBackButtons = ({ code, fills, seen, page }: FillSectionProps) => (
 
 const Next = ({ next, soFar, page }: PageProps & { readonly next: NextCheck; readonly soFar: number }) => (
   <p class={`next-check${next.late ? ' late' : ''}`} role="status" data-due={next.due} data-at-jar={next.atJar}>
-    <b>{next.words}</b>{' '}
+    <b>{next.text}</b>{' '}
     {soFar > 0 && (
       <span class="so-far">
         <b>{soFar}</b> {soFar === 1 ? 'jar' : 'jars'} counted.

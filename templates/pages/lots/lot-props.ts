@@ -13,7 +13,7 @@ export interface LotProps {
   readonly state: LotState;
   /** The last entry that the page takes into account, and what others wrote after it. */
   readonly seen: number;
-  readonly meanwhile?: readonly HistoryLine[];
+  readonly newerEntries?: readonly HistoryLine[];
   readonly stamp: Stamp | undefined;
   /** What to do about a held lot; blank where it isn't held. */
   readonly way: string;

@@ -27,11 +27,11 @@ export interface PackProps extends Pick<PackButtonsProps, 'underway' | 'wants' |
   readonly lastFill: string | undefined;
   /** The jars that no fill reading covers, in words. */
   readonly uncovered: string;
-  readonly verdictOf: { readonly kind: string; readonly words: string };
+  readonly verdictOf: { readonly kind: string; readonly text: string };
   readonly readings: readonly ReadingView[];
   readonly container: string;
   readonly packed: string;
-  readonly colour: { readonly fill: string; readonly words: string; readonly beside: string } | undefined;
+  readonly colour: { readonly fill: string; readonly text: string; readonly beside: string } | undefined;
   readonly balance: readonly Fact[] | undefined;
   readonly keptBack: string;
   readonly labels: readonly string[];
@@ -46,7 +46,7 @@ export const PackPage = ({ page, ...lot }: LotProps & PackProps & PageProps) => 
     <Layout page={page} title={lot.title} here="packs" wide>
       <div class="lot-top">
         <div>
-          <HeadOfLot {...lot} back={{ href: '/packs', words: 'Packs' }} />
+          <HeadOfLot {...lot} back={{ href: '/packs', text: 'Packs' }} />
           <ReportsWaiting reports={lot.reports} page={page} />
           <NextActionButton next={lot.next} />
           {lot.pad && writes && <FillSection {...lot} pad={lot.pad} page={page} />}
@@ -92,13 +92,13 @@ export const PackPage = ({ page, ...lot }: LotProps & PackProps & PageProps) => 
 
 const Lead = ({ verdictOf, container, packed, colour }: PackProps) => (
   <p>
-    <span class={`verdict ${verdictOf.kind}`}>{verdictOf.words}</span> &ensp;{container}, packed {packed}
+    <span class={`verdict ${verdictOf.kind}`}>{verdictOf.text}</span> &ensp;{container}, packed {packed}
     {colour && (
       <>
         {' '}
         &ensp;
         <Swatch fill={colour.fill} />
-        {colour.words} <span class="soft">{colour.beside}</span>
+        {colour.text} <span class="soft">{colour.beside}</span>
       </>
     )}
   </p>

@@ -24,7 +24,7 @@ export const SapPage = ({ page, ...lot }: LotProps & SapProps & PageProps) => (
   <Layout page={page} title={lot.title} here="boils" wide>
     <div class="lot-top">
       <div>
-        <HeadOfLot {...lot} back={{ href: '/sap', words: 'Sap' }} />
+        <HeadOfLot {...lot} back={{ href: '/sap', text: 'Sap' }} />
         <p>{lot.from}</p>
         <NextActionButton next={lot.next} />
       </div>

@@ -3,7 +3,7 @@ import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 
 interface WhyLine {
-  readonly words: string;
+  readonly text: string;
   readonly stateWords: string;
   readonly asks: string;
   readonly state: 'met' | 'not-recorded' | 'accepted' | 'holds';
@@ -36,7 +36,7 @@ export const WhyPage = ({ title, here, code, state, lines, signatures, page }: W
             <span class={`verdict ${line.state === 'holds' ? 'stops' : line.state === 'met' ? 'passes' : 'advice'}`}>
               {line.stateWords}
             </span>{' '}
-            {line.words}
+            {line.text}
           </h2>
           <p class="soft">{line.asks}</p>
           {line.because.map((reason) => (

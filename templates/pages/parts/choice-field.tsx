@@ -3,13 +3,13 @@ import type { FieldProps } from './field-view.js';
 export interface ChoiceButtonProps {
   readonly name: string;
   readonly value: string;
-  readonly words: string;
+  readonly text: string;
   readonly chosen: boolean;
   readonly several?: boolean;
 }
 
 /** One of several, to be picked with a thumb. */
-export const ChoiceButton = ({ name, value, words, chosen, several }: ChoiceButtonProps) => (
+export const ChoiceButton = ({ name, value, text: words, chosen, several }: ChoiceButtonProps) => (
   <label class="choice">
     <input type={several ? 'checkbox' : 'radio'} name={name} value={value} checked={chosen} />
     <span>{words}</span>
@@ -20,7 +20,7 @@ export const ChoiceButton = ({ name, value, words, chosen, several }: ChoiceButt
 export const Choices = ({ name, needed, noBlank, choices }: FieldProps) => (
   <div class="choices">
     {!needed && !noBlank && (
-      <ChoiceButton name={name} value="" words="not recorded" chosen={!choices.some((choice) => choice.chosen)} />
+      <ChoiceButton name={name} value="" text="not recorded" chosen={!choices.some((choice) => choice.chosen)} />
     )}
     {choices.map((choice) => (
       <ChoiceButton {...choice} name={name} />
@@ -37,7 +37,7 @@ export const Suggestions = ({ name, label, typed, choices }: FieldProps) => {
         {choices.map((choice) => (
           <ChoiceButton {...choice} name={name} />
         ))}
-        <ChoiceButton name={name} value="" words="other" chosen={isOther} />
+        <ChoiceButton name={name} value="" text="other" chosen={isOther} />
       </div>
       <input
         name={name}

@@ -2,11 +2,11 @@ import type { PageProps } from '../page-context.js';
 import { History, type HistoryLine } from './history.js';
 
 export interface ConcurrentEditProps {
-  readonly meanwhile: readonly HistoryLine[] | undefined;
+  readonly newerEntries: readonly HistoryLine[] | undefined;
 }
 
 /** What others wrote while the form was being filled in. */
-export const ConcurrentEdit = ({ meanwhile, page }: ConcurrentEditProps & PageProps) =>
+export const ConcurrentEdit = ({ newerEntries: meanwhile, page }: ConcurrentEditProps & PageProps) =>
   meanwhile && meanwhile.length > 0 ? (
     <section class="meanwhile" aria-label="Saved in the meantime">
       <History page={page} ledger={meanwhile} bare />

@@ -3,7 +3,7 @@ import type { FieldView } from './field-view.js';
 
 export interface FormGroup {
   readonly legend?: string;
-  readonly words?: string;
+  readonly text?: string;
   /** Folded away behind these words until asked for. */
   readonly folded?: string;
   readonly fields: readonly FieldView[];
@@ -31,7 +31,7 @@ export const FieldGroup = ({ group, focus, noBlank = false }: FieldGroupProps) =
   return (
     <fieldset class="group">
       <legend>{group.legend}</legend>
-      {group.words && <p class="soft">{group.words}</p>}
+      {group.text && <p class="soft">{group.text}</p>}
       {folded}
     </fieldset>
   );

@@ -16,14 +16,14 @@ export type Control =
 
 export interface Choice {
   readonly value: string;
-  readonly words: string;
+  readonly text: string;
   readonly chosen: boolean;
 }
 
 /** A lot that something may be drawn from, how much of it is left, and how much is taken. */
 export interface PortionView {
   readonly code: string;
-  readonly words: string;
+  readonly text: string;
   readonly taken: boolean;
   readonly amount: string;
 }

@@ -5,13 +5,13 @@ import type { PageProps } from '../page-context.js';
 export interface Tap {
   readonly action: string;
   readonly fields: Readonly<Record<string, string>>;
-  readonly words: string;
+  readonly text: string;
   /** Sets its form apart from others of the page. */
   readonly nth: number;
 }
 
 export interface FindingView extends Pick<Finding, 'rule' | 'stop' | 'limit' | 'found' | 'source'> {
-  readonly words: string;
+  readonly text: string;
   /** What may be done about it, in the voice of the trade; never that it is safe. */
   readonly mayDo: string;
   readonly taps?: readonly Tap[];
@@ -67,7 +67,7 @@ const FindingList = ({ findings, page }: FindingsProps) => (
       <li class={finding.stop ? 'stop' : 'advice'}>
         <h3>
           <span class={`verdict ${finding.stop ? 'stops' : 'advice'}`}>{finding.stop ? 'HOLD' : 'advisory'}</span>{' '}
-          {finding.words}
+          {finding.text}
         </h3>
         <dl>
           <dt>Found</dt>
@@ -106,7 +106,7 @@ const Taps = ({ rule, taps, page }: PageProps & { readonly rule: string; readonl
         {Object.entries(tap.fields).map(([name, value]) => (
           <input type="hidden" name={name} value={value} />
         ))}
-        <button class="quiet">{tap.words}</button>
+        <button class="quiet">{tap.text}</button>
       </form>
     ))}
   </div>

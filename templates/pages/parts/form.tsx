@@ -9,14 +9,14 @@ import { Summary, type ProblemView } from './summary.js';
 export interface FormView {
   readonly action: string;
   /** What the button says. */
-  readonly deed: string;
+  readonly submitLabel: string;
   /** What it writes can't be undone, or stops a lot. */
   readonly stopping?: boolean;
   /** Under this name the page's script keeps what was typed. */
   readonly draft?: string;
   /** The last entry that this page takes into account. */
   readonly seen?: number;
-  readonly meanwhile?: readonly HistoryLine[];
+  readonly newerEntries?: readonly HistoryLine[];
   /** What was picked last time, by field; `keeps` is what the page's question holds beside it. */
   readonly same?: Readonly<Record<string, string>> | undefined;
   readonly keeps?: string | undefined;
@@ -30,7 +30,7 @@ export interface FormView {
 export const Form = ({ page, ...form }: FormView & PageProps) => (
   <>
     <Summary problem={form.problem} />
-    <ConcurrentEdit page={page} meanwhile={form.meanwhile} />
+    <ConcurrentEdit page={page} newerEntries={form.newerEntries} />
     <form method="post" action={form.action} data-draft={form.draft} novalidate>
       <input type="hidden" name="_once" value={page.once} />
       {form.seen !== undefined && <input type="hidden" name="_seen" value={form.seen} />}
@@ -45,10 +45,10 @@ export const Form = ({ page, ...form }: FormView & PageProps) => (
         <FieldGroup group={group} focus={form.problem ? undefined : form.focus} />
       ))}
       {form.photo && <Photo photo={form.photo} />}
-      <button class={`deed${form.stopping ? ' stopping' : ''}`}>{form.deed}</button>
+      <button class={`deed${form.stopping ? ' stopping' : ''}`}>{form.submitLabel}</button>
       {form.problem?.clock && (
         <button class="deed quiet" name="_clock" value="right">
-          The server’s clock is right: {form.deed.toLowerCase()}
+          The server’s clock is right: {form.submitLabel.toLowerCase()}
         </button>
       )}
     </form>

@@ -6,7 +6,7 @@ export interface Stamp {
 }
 
 export interface HeadOfLotProps {
-  readonly back: { readonly href: string; readonly words: string };
+  readonly back: { readonly href: string; readonly text: string };
   readonly code: string;
   readonly stamp: Stamp | undefined;
   /** Since when it rests or boils, for the clock of the page's script. */
@@ -22,7 +22,7 @@ export interface HeadOfLotProps {
 export const HeadOfLot = ({ back, code, stamp, restedFrom, began, sentence, way, underway }: HeadOfLotProps) => (
   <>
     <p class="crumb">
-      <a href={back.href}>← {back.words}</a>
+      <a href={back.href}>← {back.text}</a>
     </p>
     <div class="title">
       <h1 class="code">{code}</h1>

@@ -7,7 +7,7 @@ export interface HistoryLine {
   readonly day: string;
   readonly by: string;
   readonly enteredBy: string | undefined;
-  readonly words: string;
+  readonly text: string;
   /** How much later it was written than it happened, where that is worth saying. */
   readonly late: string | undefined;
   readonly from: string | undefined;
@@ -36,7 +36,7 @@ export const History = ({ ledger, bare, page }: HistoryProps & PageProps) => (
         </span>
         <div class="what">
           <p>
-            {line.words} <span class="by">{line.by}</span>
+            {line.text} <span class="by">{line.by}</span>
             {line.enteredBy && (
               <>
                 {' '}

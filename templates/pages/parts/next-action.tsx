@@ -1,7 +1,7 @@
 /** The one strong button of a lot's page, or who may do the next thing where this person may not. */
 export interface NextAction {
   readonly href?: string;
-  readonly words: string;
+  readonly text: string;
 }
 
 export interface NextActionButtonProps {
@@ -13,11 +13,11 @@ export const NextActionButton = ({ next }: NextActionButtonProps) =>
   next ? (
     next.href ? (
       <a class="deed next-action" href={next.href}>
-        {next.words}
+        {next.text}
       </a>
     ) : (
       <p class="next-action">
-        <b>{next.words}</b>
+        <b>{next.text}</b>
       </p>
     )
   ) : null;

@@ -27,7 +27,7 @@ const Portion = ({ name, portion }: { readonly name: string; readonly portion: P
     <label class="take">
       <input type="checkbox" name={name} value={portion.code} checked={portion.taken} />
       <span>
-        <b class="code">{portion.code}</b> <span class="soft">{portion.words}</span>
+        <b class="code">{portion.code}</b> <span class="soft">{portion.text}</span>
       </span>
     </label>
     <input

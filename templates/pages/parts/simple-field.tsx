@@ -26,7 +26,7 @@ export const QuantityBox = ({ field: { name, label, typed, units, focus }, box }
         unit && (
           <>
             <input type="hidden" name={`${name}~unit`} value={unit.value} />
-            <span class="tick">{unit.words}</span>
+            <span class="tick">{unit.text}</span>
           </>
         )
       )}
@@ -74,7 +74,7 @@ export const SelectBox = ({ field: { name, choices }, box }: BoxProps) => (
     <option value="">choose …</option>
     {choices.map((choice) => (
       <option value={choice.value} selected={choice.chosen}>
-        {choice.words}
+        {choice.text}
       </option>
     ))}
   </select>

@@ -2,7 +2,7 @@ export interface ProblemView {
   readonly title: string;
   /** The clock is in doubt: a second button says that somebody has looked. */
   readonly clock?: boolean;
-  readonly lines: readonly { readonly words: string; readonly field?: string }[];
+  readonly lines: readonly { readonly text: string; readonly field?: string }[];
 }
 
 export interface SummaryProps {
@@ -16,7 +16,7 @@ export const Summary = ({ problem }: SummaryProps) =>
       <h2>{problem.title}</h2>
       <ul>
         {problem.lines.map((each) => (
-          <li>{each.field ? <a href={`#f-${each.field}`}>{each.words}</a> : each.words}</li>
+          <li>{each.field ? <a href={`#f-${each.field}`}>{each.text}</a> : each.text}</li>
         ))}
       </ul>
     </div>

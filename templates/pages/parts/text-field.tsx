@@ -25,7 +25,7 @@ const Remembered = ({
       <ChoiceButton
         name={`${name}~pick`}
         value=""
-        words={needed ? 'other' : 'none, or other'}
+        text={needed ? 'other' : 'none, or other'}
         chosen={!remembered.some((choice) => choice.chosen)}
       />
     )}
@@ -52,7 +52,7 @@ const TileRow = ({
     <legend>{legend}</legend>
     <div class="choices">
       {tiles.map((tile) => (
-        <ChoiceButton name={name} value={tile.value} words={tile.value} chosen={tile.chosen} />
+        <ChoiceButton name={name} value={tile.value} text={tile.value} chosen={tile.chosen} />
       ))}
     </div>
   </fieldset>

@@ -13,7 +13,7 @@ export const UnitSelect = ({ units, ...select }: UnitSelectProps) => (
   <select {...select}>
     {units.map((unit) => (
       <option value={unit.value} selected={unit.chosen}>
-        {unit.words}
+        {unit.text}
       </option>
     ))}
   </select>

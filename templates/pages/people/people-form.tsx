@@ -4,7 +4,7 @@ export type PeopleForm = 'person' | 'key' | 'link';
 
 export interface RoleChoice {
   readonly role: string;
-  readonly words: string;
+  readonly text: string;
 }
 
 /** What every form of the page shares: what may be chosen, and what was typed in the one that was refused. */
@@ -28,7 +28,7 @@ export const Roles = ({ id, roles, chosen }: RolesProps) => (
   <fieldset id={id}>
     <legend class="label">What they may do</legend>
     <div class="choices">
-      {roles.map(({ role, words }) => (
+      {roles.map(({ role, text: words }) => (
         <label class="choice">
           <input type="radio" name="role" value={role} checked={chosen === role} />
           <span>

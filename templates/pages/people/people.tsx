@@ -11,7 +11,7 @@ import { SessionsSection, type SessionRow } from './sessions-section.js';
 export interface NewSecret {
   readonly of: 'key' | 'link';
   readonly name: string;
-  readonly words: string;
+  readonly text: string;
   /** A link's address as a symbol, for the inspector's own device. */
   readonly symbol?: AddressSymbolProps['symbol'] | undefined;
 }
@@ -66,7 +66,7 @@ export const PeoplePage = ({ page, ...props }: PeoplePageProps & PageProps) => {
   );
 };
 
-const Secret = ({ of, name, words, symbol }: NewSecret) => (
+const Secret = ({ of, name, text: words, symbol }: NewSecret) => (
   <div class="noted" role="status">
     {of === 'key' ? (
       <p>

@@ -5,7 +5,7 @@ import type { PageProps } from '../page-context.js';
 import { PlaceRulesView } from '../parts/place.js';
 
 interface PlacesRule {
-  readonly words: string;
+  readonly text: string;
   readonly stop: boolean;
   readonly says: string;
   readonly source: string;
@@ -44,7 +44,7 @@ export const PlacesPage = ({ title, here, own, places, ownAuthorities, rules, pa
         <li class={rule.stop ? 'stop' : 'advice'}>
           <h3>
             <span class={`verdict ${rule.stop ? 'stops' : 'advice'}`}>{rule.stop ? 'HOLD' : 'advisory'}</span>{' '}
-            {rule.words}
+            {rule.text}
           </h3>
           <p>
             {rule.says} <span class="source">{sourceText(rule)}</span>

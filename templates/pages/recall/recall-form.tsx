@@ -15,7 +15,7 @@ export interface RecallFormProps {
     readonly problem: ProblemView | undefined;
     readonly fields: readonly FieldView[];
     readonly seen?: number;
-    readonly meanwhile?: readonly HistoryLine[];
+    readonly newerEntries?: readonly HistoryLine[];
   };
 }
 
@@ -35,7 +35,7 @@ export const RecallForm = ({ list, page }: PageProps & { readonly list: RecallFo
     ))}
     <p class="now">{list.reach}</p>
     <Summary problem={list.form.problem} />
-    <ConcurrentEdit page={page} meanwhile={list.form.meanwhile} />
+    <ConcurrentEdit page={page} newerEntries={list.form.newerEntries} />
     <form method="post" action="/recall" novalidate>
       <input type="hidden" name="_once" value={page.once} />
       {list.form.seen !== undefined && <input type="hidden" name="_seen" value={list.form.seen} />}

@@ -16,9 +16,9 @@ interface CorrectRow {
 export interface CorrectPageProps {
   readonly title: string;
   readonly here: string;
-  readonly crumb: { readonly href: string; readonly words: string };
+  readonly crumb: { readonly href: string; readonly text: string };
   readonly summary: ProblemView | undefined;
-  readonly meanwhile?: readonly HistoryLine[];
+  readonly newerEntries?: readonly HistoryLine[];
   readonly action: string;
   readonly seen?: number;
   readonly whyFault: boolean;
@@ -32,7 +32,7 @@ export const CorrectPage = ({
   here,
   crumb,
   summary,
-  meanwhile,
+  newerEntries: meanwhile,
   action,
   seen,
   whyFault,
@@ -43,14 +43,14 @@ export const CorrectPage = ({
 }: CorrectPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <p class="crumb">
-      <a href={crumb.href}>← {crumb.words}</a>
+      <a href={crumb.href}>← {crumb.text}</a>
     </p>
     <h1>{title}</h1>
     <p class="now">
       The old value stays in the history, struck through, with your reason. A blank box changes nothing.
     </p>
     <Summary problem={summary} />
-    <ConcurrentEdit page={page} meanwhile={meanwhile} />
+    <ConcurrentEdit page={page} newerEntries={meanwhile} />
     <form method="post" action={action} novalidate>
       <input type="hidden" name="_once" value={page.once} />
       {seen !== undefined && <input type="hidden" name="_seen" value={seen} />}

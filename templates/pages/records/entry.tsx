@@ -13,7 +13,7 @@ export interface EntryPageProps {
   readonly by: string;
   readonly corrects: number | undefined;
   readonly about: readonly string[];
-  readonly record: { readonly kind: string; readonly id: string; readonly words: string } | undefined;
+  readonly record: { readonly kind: string; readonly id: string; readonly text: string } | undefined;
   readonly leaf: string;
   readonly json: string;
 }
@@ -71,7 +71,7 @@ export const EntryPage = ({
           <dt>Of</dt>
           <dd>
             <a href={`/records/${record.kind}/${encodeURIComponent(record.id)}`}>
-              {record.words} {record.id}
+              {record.text} {record.id}
             </a>
           </dd>
         </>

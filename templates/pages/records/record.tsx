@@ -16,7 +16,7 @@ export interface RecordPageProps {
         readonly look: string | undefined;
       }
     | undefined;
-  readonly doubt: { readonly words: string; readonly lots: Paged<string>; readonly recall: string } | undefined;
+  readonly doubt: { readonly text: string; readonly lots: Paged<string>; readonly recall: string } | undefined;
   readonly kind: string;
   readonly id: string;
   readonly ledger: readonly HistoryLine[];
@@ -71,7 +71,7 @@ export const RecordPage = (props: RecordPageProps & PageProps) => {
       {doubt && (
         <>
           <h2>Suspect lots</h2>
-          <p class="why">{doubt.words}</p>
+          <p class="why">{doubt.text}</p>
           {doubt.lots.count > 0 ? (
             <>
               <p>

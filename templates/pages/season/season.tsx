@@ -9,7 +9,7 @@ interface SeasonPractised {
   readonly when: string;
   readonly by: string;
   readonly lot: string;
-  readonly words: string;
+  readonly text: string;
   readonly took: string;
 }
 
@@ -152,7 +152,7 @@ export const SeasonPage = ({ page, ...props }: SeasonPageProps & PageProps) => {
                     <a class="code" href={`/lots/${encodeURIComponent(exercise.lot)}`}>
                       {exercise.lot}
                     </a>{' '}
-                    <b>{exercise.took}</b> {exercise.words}
+                    <b>{exercise.took}</b> {exercise.text}
                   </p>
                 </div>
               </li>

@@ -11,7 +11,7 @@ interface HouseField {
 
 interface Option {
   readonly value: string;
-  readonly words: string;
+  readonly text: string;
 }
 
 const addressFields = [
@@ -57,7 +57,7 @@ export const SugarhouseFields = ({ fields, faults, typed, places, zone, zones }:
       <Select
         {...fields.place}
         name="place"
-        options={[{ value: '', words: 'choose …' }, ...places]}
+        options={[{ value: '', text: 'choose …' }, ...places]}
         chosen={typed['place'] ?? ''}
         fault={faultOf('place')}
       />
@@ -113,7 +113,7 @@ const Choices = ({
 }) => (
   <div class="choices">
     {choices.map((choice) => (
-      <ChoiceButton name={name} value={choice} words={measureWords[choice] ?? choice} chosen={choice === chosen} />
+      <ChoiceButton name={name} value={choice} text={measureWords[choice] ?? choice} chosen={choice === chosen} />
     ))}
   </div>
 );
@@ -139,7 +139,7 @@ const Select = ({ name, label, hint, options, chosen, fault, guessed }: SelectPr
     <select id={`f-${name}`} name={name} aria-describedby={`f-${name}-hint`} data-zone={guessed}>
       {options.map((option) => (
         <option value={option.value} selected={option.value === chosen}>
-          {option.words}
+          {option.text}
         </option>
       ))}
     </select>

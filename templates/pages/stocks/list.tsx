@@ -3,7 +3,7 @@ import type { PageProps } from '../page-context.js';
 
 interface StockRow {
   readonly name: string;
-  readonly words: string;
+  readonly text: string;
   /** Labels on a page of it. */
   readonly each: number;
 }
@@ -49,13 +49,13 @@ const Stocks = ({ stocks, of, page }: StocksProps) => (
     {stocks.map((stock) => (
       <li>
         <p>
-          <b>{stock.words}</b>, {stock.each} a page <span class="code small">{stock.name}</span>
+          <b>{stock.text}</b>, {stock.each} a page <span class="code small">{stock.name}</span>
         </p>
         <p class="small">
           {of !== 'put away' && (
             <>
               <a href={`/stocks/${stock.name}/alignment.pdf`}>
-                Alignment sheet<span class="unseen"> for {stock.words}</span>
+                Alignment sheet<span class="unseen"> for {stock.text}</span>
               </a>{' '}
               &ensp;
             </>

@@ -7,7 +7,7 @@ interface SupportingRecordKindRow {
   readonly day: string;
   readonly clock: string;
   readonly by: string;
-  readonly told: readonly { readonly label: string; readonly typed: string }[];
+  readonly details: readonly { readonly label: string; readonly typed: string }[];
 }
 
 export interface SupportingRecordKindPageProps {
@@ -53,7 +53,7 @@ export const SupportingRecordKindPage = ({
             </span>
             <div class="what">
               <p>
-                {row.told.map((field) => (
+                {row.details.map((field) => (
                   <>
                     <span class="soft">{field.label}</span> <b>{field.typed}</b> &ensp;
                   </>

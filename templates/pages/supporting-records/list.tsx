@@ -3,7 +3,7 @@ import type { PageProps } from '../page-context.js';
 
 interface SupportingRecordListRow {
   readonly plural: string;
-  readonly words: string;
+  readonly text: string;
   readonly noun: string;
   readonly count: number;
 }
@@ -23,7 +23,7 @@ export const SupportingRecordListPage = ({ title, here, rows, page }: Supporting
         <li>
           <a class="row" href={`/side/${row.plural}`}>
             <span class="grow">
-              <b>{row.words}</b>
+              <b>{row.text}</b>
             </span>
             <span class="tally soft">{row.count}</span>
           </a>

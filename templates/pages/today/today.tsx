@@ -7,7 +7,7 @@ interface TodayRow {
   readonly code: string;
   readonly href: string;
   readonly sentence: string;
-  readonly next?: { readonly href: string; readonly words: string };
+  readonly next?: { readonly href: string; readonly text: string };
   readonly state?: string;
   readonly since?: string;
 }
@@ -79,7 +79,7 @@ export const TodayPage = ({
               </a>
               {row.next && page.may('helper') && (
                 <a class="quiet next" href={row.next.href}>
-                  {row.next.words}
+                  {row.next.text}
                 </a>
               )}
             </li>

@@ -65,10 +65,10 @@ export async function boilSources(principal: Principal, { measures }: FormContex
   const sap = [
     ...(await lotsWithSomeLeft({ sql: read, sugarhouse }, 'gathering', since)),
     ...(await lotsWithSomeLeft({ sql: read, sugarhouse }, 'receipt', since)),
-  ].map((lot) => ({ code: lot.code, words: leftOf(lot) }));
+  ].map((lot) => ({ code: lot.code, text: leftOf(lot) }));
   const earlier = (await lotsInProgress({ sql: read, sugarhouse }, 'boil', 2)).map((lot) => ({
     code: lot.code,
-    words: dayText(lot.at),
+    text: dayText(lot.at),
   }));
   return { gatherings: sap, carriedFrom: earlier };
 }
@@ -99,12 +99,12 @@ export async function beginPage(principal: Principal, request: Sent = {}) {
   return {
     title: 'Start a boil',
     here: 'boils',
-    crumb: { href: '/boils', words: 'Boils' },
+    crumb: { href: '/boils', text: 'Boils' },
     sentence: 'Each boil is a lot and gets its code here. Add to its log as you go.',
     cautions: cautionsFor('boil'),
     form: {
       action: '/boils/begin',
-      deed: 'Start boil',
+      submitLabel: 'Start boil',
       draft: 'begin-boil',
       same,
       problem: problemView(sent.problem, fields),
@@ -114,8 +114,7 @@ export async function beginPage(principal: Principal, request: Sent = {}) {
           { names: ['beganAt', 'gatherings'] },
           {
             legend: 'Today’s finishing temperature',
-            words:
-              'Boil a pan of water and read it: the finishing temperature moves with the weather. Leave blank until it is read.',
+            text: 'Boil a pan of water and read it: the finishing temperature moves with the weather. Leave blank until it is read.',
             names: ['waterBoilsAt'],
           },
           {
@@ -130,7 +129,7 @@ export async function beginPage(principal: Principal, request: Sent = {}) {
       ),
     },
     otherwise: mayWrite(principal, 'boil')
-      ? { href: '/boils/whole', words: 'Enter a finished boil from paper' }
+      ? { href: '/boils/whole', text: 'Enter a finished boil from paper' }
       : undefined,
   };
 }
@@ -146,11 +145,11 @@ export async function wholeBoilPage(principal: Principal, request: Sent = {}) {
   return {
     title: 'A boil from paper',
     here: 'boils',
-    crumb: { href: '/boils', words: 'Boils' },
+    crumb: { href: '/boils', text: 'Boils' },
     sentence: 'Enter it as it is on the sheet. Leave blank what was not read. How late it was entered is recorded.',
     form: {
       action: '/boils/whole',
-      deed: 'Save',
+      submitLabel: 'Save',
       draft: 'whole-boil',
       same,
       problem: problemView(sent.problem, fields),

@@ -15,7 +15,7 @@ import { boilSources } from './boil-pages.js';
 /** One button of the boil's log: which fields it asks, and what the deed is called. */
 export interface LogStep {
   readonly title: string;
-  readonly deed: string;
+  readonly submitLabel: string;
   readonly sentence?: string;
   /** `line` of the log, `draw`-off, or something `add`ed to the boil's own record. */
   readonly as: 'line' | 'draw' | 'add';
@@ -30,7 +30,7 @@ const readWith = { folded: 'Instrument', names: ['instruments'] };
 export const logSteps: Readonly<Record<string, LogStep>> = {
   reading: {
     title: 'Reading',
-    deed: 'Save',
+    submitLabel: 'Save',
     sentence: 'A thermometer only says when to test; a hydrometer or refractometer decides.',
     as: 'line',
     line: 'reading',
@@ -39,14 +39,14 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
   },
   pan: {
     title: 'Moved between pans',
-    deed: 'Save',
+    submitLabel: 'Save',
     as: 'line',
     line: 'pan-to-pan',
     groups: [{ names: ['pan', 'note', 'at'] }, { folded: 'Initials', names: ['by'] }],
   },
   fire: {
     title: 'Fire',
-    deed: 'Save',
+    submitLabel: 'Save',
     as: 'line',
     line: 'fire',
     groups: [{ names: ['note', 'at'] }, { folded: 'Initials', names: ['by'] }],
@@ -54,14 +54,14 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
   },
   note: {
     title: 'Note',
-    deed: 'Save',
+    submitLabel: 'Save',
     as: 'line',
     line: 'note',
     groups: [{ names: ['note', 'at'] }, { folded: 'Initials', names: ['by'] }],
   },
   draw: {
     title: 'Draw off',
-    deed: 'Drawn off',
+    submitLabel: 'Drawn off',
     as: 'draw',
     groups: [
       { names: ['volume', 'temp', 'drawnAt'] },
@@ -72,42 +72,42 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
   },
   sap: {
     title: 'Sap in',
-    deed: 'Sap is in',
+    submitLabel: 'Sap is in',
     as: 'add',
     sentence: 'Which sap went in, and how much of it.',
     groups: [{ names: ['gatherings'] }],
   },
   water: {
     title: 'Boiling point of water today',
-    deed: 'Save',
+    submitLabel: 'Save',
     as: 'add',
     sentence: 'Read it in a pan of plain water at a rolling boil. Today’s finishing temperature is calculated from it.',
     groups: [{ names: ['waterBoilsAt'] }, readWith],
   },
   defoamer: {
     title: 'Defoamer',
-    deed: 'Save',
+    submitLabel: 'Save',
     as: 'add',
     sentence: 'Which one, and which allergens its label lists.',
     groups: [{ names: ['defoamer', 'defoamerAllergens'] }],
   },
   allergens: {
     title: 'Allergens of the defoamer',
-    deed: 'Save',
+    submitLabel: 'Save',
     as: 'add',
     sentence: 'As its label says; “none” is an answer.',
     groups: [{ names: ['defoamerAllergens'] }],
   },
   filter: {
     title: 'Filter',
-    deed: 'Filtered',
+    submitLabel: 'Filtered',
     as: 'add',
     groups: [{ names: ['filterTemp', 'filterMedium'] }, readWith],
     caution: 'filter',
   },
   off: {
     title: 'End boil',
-    deed: 'End boil',
+    submitLabel: 'End boil',
     as: 'add',
     sentence: 'The amount of syrup can be measured and entered later.',
     groups: [{ names: ['finishedAt'] }],
@@ -115,15 +115,15 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
   },
   rest: {
     title: 'Start rest',
-    deed: 'Start rest',
+    submitLabel: 'Start rest',
     as: 'add',
     sentence: 'About 12 h lets the sediment settle: common practice, no source.',
     groups: [{ names: ['restedFrom'] }],
   },
-  rested: { title: 'End rest', deed: 'End rest', as: 'add', groups: [{ names: ['restedUntil'] }] },
+  rested: { title: 'End rest', submitLabel: 'End rest', as: 'add', groups: [{ names: ['restedUntil'] }] },
   finish: {
     title: 'Syrup made',
-    deed: 'End boil',
+    submitLabel: 'End boil',
     as: 'add',
     sentence: 'How much syrup there is, measured. Never leave the pan while it is near.',
     groups: [
@@ -159,12 +159,12 @@ export async function logPage(principal: Principal, code: string, what: string, 
   return {
     title: `${step.title}, ${code}`,
     here: 'boils',
-    crumb: { href: `/lots/${code}`, words: code },
+    crumb: { href: `/lots/${code}`, text: code },
     sentence: step.sentence,
     cautions,
     form: {
       action: `/boils/${code}/log/${what}`,
-      deed: step.deed,
+      submitLabel: step.submitLabel,
       draft: `${what}-${code}`,
       same,
       ...seen,

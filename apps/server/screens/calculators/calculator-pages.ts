@@ -66,10 +66,9 @@ function shownAnswer(answer: {
     sentences: answer.sentences,
     sources: answer.sources,
     figures: Object.entries(answer.figures).flatMap(([name, value]) => {
-      if (typeof value === 'number')
-        return [{ words: fieldText(name), value: String(Math.round(value * 1000) / 1000) }];
-      if (typeof value === 'boolean') return [{ words: fieldText(name), value: value ? 'yes' : 'no' }];
-      if (typeof value === 'string') return [{ words: fieldText(name), value }];
+      if (typeof value === 'number') return [{ text: fieldText(name), value: String(Math.round(value * 1000) / 1000) }];
+      if (typeof value === 'boolean') return [{ text: fieldText(name), value: value ? 'yes' : 'no' }];
+      if (typeof value === 'string') return [{ text: fieldText(name), value }];
       return [];
     }),
     rows: Object.values(answer.figures).flatMap((value) => (Array.isArray(value) ? [value as FigureRow[]] : [])),

@@ -18,11 +18,11 @@ export async function disposalPage(principal: Principal, code: string, sent: Sen
   return {
     title: `Used or thrown out of ${code}`,
     here: 'boils',
-    crumb: { href: `/lots/${code}`, words: code },
+    crumb: { href: `/lots/${code}`, text: code },
     sentence: `${volumeText(left, volumes, canada)} left by the records. Syrup that goes into jars is recorded as a pack, not here.`,
     form: {
       action: `/lots/${code}/use-up`,
-      deed: 'Save',
+      submitLabel: 'Save',
       draft: `use-up-${code}`,
       ...seen,
       problem: problemView(sent.problem, disposalFields),

@@ -37,7 +37,7 @@ export async function findPage(principal: Principal, typed: string) {
   const jars = days || words.length > 1 || text.length < 3 ? [] : await jarsBeginning(reader, jarLetters(text));
   const records = await recordsHolding(reader, words, days);
   const found = new Set(lots.map((each) => each.code));
-  const sought = { words, days: days?.words };
+  const sought = { text: words, days: days?.text };
   return {
     ...blank,
     lots: lots.map((each) => ({
@@ -77,7 +77,7 @@ function shownRecord({ kind, id, lot, at, typed }: StoredRecord, now: string, so
     href: kind === 'house' ? '/house' : whereShown(kind, id, lot),
     noun: kind === 'dispatch' ? '' : (kindByName.get(kind)?.noun ?? kind),
     id,
-    told: kind === 'dispatch' ? sentText(typed) : named,
+    details: kind === 'dispatch' ? sentText(typed) : named,
     when: momentText(at, now),
     because: whyRecord({ kind, id, typed }, sought),
   };

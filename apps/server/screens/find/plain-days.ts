@@ -3,7 +3,7 @@ export interface DaysTyped {
   readonly from: string;
   readonly to: string;
   /** The days in words, as a reason for a hit: `12 Mar 2026`. */
-  readonly words: string;
+  readonly text: string;
   readonly rest: string;
 }
 
@@ -99,7 +99,7 @@ export function daysTyped(typed: string, today: string): DaysTyped | undefined {
     if (!found || !days) continue;
     const [from, to] = days.map((ms) => new Date(ms).toISOString().slice(0, 10)) as [string, string];
     const rest = `${typed.slice(0, found.index)} ${typed.slice(found.index + found[0].length)}`;
-    return { from, to, words: rangeText(from, to), rest: rest.replace(/[\s,]+/g, ' ').trim() };
+    return { from, to, text: rangeText(from, to), rest: rest.replace(/[\s,]+/g, ' ').trim() };
   }
   return undefined;
 }

@@ -5,11 +5,11 @@ import type { Because } from '#pages/find/because.js';
 
 /** What was sought: words, and days in words where there were any. */
 export interface Sought {
-  readonly words: readonly string[];
+  readonly text: readonly string[];
   readonly days: string | undefined;
 }
 
-export const whyLot = (code: string, { words, days }: Sought): Because[] => [
+export const whyLot = (code: string, { text: words, days }: Sought): Because[] => [
   ...words.flatMap((word) => cut('code', code, word)),
   ...dayReason(days),
 ];
@@ -17,7 +17,7 @@ export const whyLot = (code: string, { words, days }: Sought): Because[] => [
 /** Each word in the first field that holds it, and the days. */
 export function whyRecord(
   { kind, id, typed }: Pick<StoredRecord, 'kind' | 'id' | 'typed'>,
-  { words, days }: Sought,
+  { text: words, days }: Sought,
 ): Because[] {
   const fields = kindByName.get(kind)?.fields ?? {};
   const texts = [

@@ -71,7 +71,7 @@ async function housePage(principal: Principal, sent: Sent = {}) {
     logo: (await keptLogo(readerOf(principal))) !== undefined,
     form: {
       action: '/house',
-      deed: 'Save',
+      submitLabel: 'Save',
       problem: problemView(sent.problem, houseFields),
       groups: withChoices(
         formGroups(

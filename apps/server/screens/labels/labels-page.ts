@@ -65,11 +65,11 @@ export async function labelsPage(principal: Principal, code: string, { posted = 
 async function preview(
   plan: LabelPlan | Refusal,
 ): Promise<{ label?: string; notes?: readonly string[]; stands?: readonly string[] }> {
-  if ('problem' in plan) return { stands: problemView(plan.problem)?.lines.map((line) => line.words) ?? [] };
+  if ('problem' in plan) return { stands: problemView(plan.problem)?.lines.map((line) => line.text) ?? [] };
   for await (const jar of plan.run.jars) {
     const seen = previewLabel(plan.run, jar);
     if ('svg' in seen) return { label: seen.svg, notes: seen.layout.notes.map((note) => `${note}.`) };
-    return { stands: problemView(labelRefusal(seen.problem).problem)?.lines.map((line) => line.words) ?? [] };
+    return { stands: problemView(labelRefusal(seen.problem).problem)?.lines.map((line) => line.text) ?? [] };
   }
   return {};
 }
@@ -78,7 +78,7 @@ async function runsOf(principal: Principal, lot: Lot) {
   const runs = await recordsAbout(readerOf(principal), lot.code, 'labels');
   return runs.reverse().map(({ at, body, by }) => ({
     when: `${dayText(at)} ${clock(at)}`,
-    words: `${body.what}: jars ${body.from ?? 1} to ${body.to ?? lot.jars ?? 0} on ${body.stock}${body.ended ? `; the sheet is used up to place ${body.ended}` : ''}`,
+    text: `${body.what}: jars ${body.from ?? 1} to ${body.to ?? lot.jars ?? 0} on ${body.stock}${body.ended ? `; the sheet is used up to place ${body.ended}` : ''}`,
     by,
     count: many((body.to ?? 0) - (body.from ?? 1) + 1, 'label'),
   }));

@@ -14,8 +14,8 @@ export function lookChoices(posted: Posted, house: HouseBody | undefined) {
 
   function choice(name: string, label: string, words: Readonly<Record<string, string>>, usual: string) {
     const chosen = one(posted[name]) ?? '';
-    const options = Object.entries(words).map(([value, text]) => ({ value, words: text, chosen: value === chosen }));
-    const blank = { value: '', words: `As the sugarhouse has it (${usual})`, chosen: !(chosen in words) };
+    const options = Object.entries(words).map(([value, text]) => ({ value, text: text, chosen: value === chosen }));
+    const blank = { value: '', text: `As the sugarhouse has it (${usual})`, chosen: !(chosen in words) };
     return { name, label, choices: [blank, ...options] };
   }
 }

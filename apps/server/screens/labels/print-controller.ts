@@ -37,7 +37,7 @@ export class PrintController {
     const labels = `/lots/${plan.lot.code}/labels`;
     return htmlPage(PrintPage, {
       title: `Labels of ${plan.lot.code}`,
-      back: { href: labels, words: `Labels for ${plan.lot.code}` },
+      back: { href: labels, text: `Labels for ${plan.lot.code}` },
       paper: `/stocks/${stock}/print.css`,
       sheets: made.sheets,
       opens: !first,
@@ -55,7 +55,7 @@ export class PrintController {
     const mayReturn = /^\/lots\/[\w%.-]+\/labels\/print\?[\w%=&.+-]*$/.test(then);
     return htmlPage(PrintPage, {
       title: `Alignment sheet, ${stock.words}`,
-      back: mayReturn ? { href: then, words: 'On to the labels' } : { href: '/stocks', words: 'Label sheets' },
+      back: mayReturn ? { href: then, text: 'On to the labels' } : { href: '/stocks', text: 'Label sheets' },
       paper: `/stocks/${encodeURIComponent(stock.name)}/print.css`,
       sheets: [alignmentSvg(stock, await savedNudge(principal, name))],
       opens: true,

@@ -24,7 +24,7 @@ export async function spoiledPage(principal: Principal, code: string, sent: Sent
   return {
     title: `Spoiled labels of ${lot.code}`,
     here: 'packs',
-    crumb: { href: `/lots/${lot.code}`, words: lot.code },
+    crumb: { href: `/lots/${lot.code}`, text: lot.code },
     sentence: 'Which labels are spoiled. Tear them up: two labels with one code look like two jars when scanned.',
     said: labelCountSentences(
       await labelCountOf(sugarhouseReader(read, principal.writeContext.sugarhouse), lot.code, jars),
@@ -32,7 +32,7 @@ export async function spoiledPage(principal: Principal, code: string, sent: Sent
     cautions: [],
     form: {
       action: `/lots/${lot.code}/labels/spoiled`,
-      deed: 'Save spoiled labels',
+      submitLabel: 'Save spoiled labels',
       problem: problemView(sent.problem, runs.fields),
       ...seen,
       groups: formGroups(runs.fields, [{ names: ['from', 'to', 'note'] }], await formContext(principal), sent, {

@@ -26,7 +26,7 @@ export async function stockChoices(principal: Principal, posted: Posted, code: s
     chosen,
     stocks: stocks.map((stock) => ({
       name: stock.name,
-      words: stock.words,
+      text: stock.words,
       each: labelsPerPage(stock),
       chosen: stock.name === chosen,
       ...choiceText(stock, used.get(stock.name), code),
@@ -53,7 +53,7 @@ function choiceText(stock: Stock, last: StockLastUsed | undefined, code: string)
     goOn: open
       ? {
           href: `/lots/${code}/labels?${query.toString()}`,
-          words: `go on at place ${last.ended + 1} of the last sheet`,
+          text: `go on at place ${last.ended + 1} of the last sheet`,
         }
       : undefined,
   };

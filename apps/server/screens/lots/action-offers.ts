@@ -4,7 +4,7 @@ import { type Lot, recordsAbout } from '#libs/store/queries/lots.js';
 import { choiceText, one, type Offer, type Posted } from '../../forms/field-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 
-const offer = (value: string): Offer => ({ value, words: value });
+const offer = (value: string): Offer => ({ value, text: value });
 
 /** Reasons to hold a lot that the rules cannot see: common practice, no source. */
 export const holdReasons: readonly Offer[] = [
@@ -32,7 +32,7 @@ export async function actionOffers(
       : [];
   return {
     found: [...new Set([...broken, ...(hold ? [hold] : [])])].slice(0, 4).map(offer),
-    jars: [...some.map((value) => ({ value, words: `jars ${value}` })), { value: 'all', words: 'all jars' }],
+    jars: [...some.map((value) => ({ value, text: `jars ${value}` })), { value: 'all', text: 'all jars' }],
   };
 }
 

@@ -93,37 +93,37 @@ function readingsOf(boil: BoilBody, last: LineBody | undefined, fire: BoilProgre
 }
 
 /** What takes one tap and nothing else: it is written with the time chosen beside it. */
-function tapsOf(boil: BoilBody): { what: string; words: string }[] {
+function tapsOf(boil: BoilBody): { what: string; text: string }[] {
   const burns = !boil.finishedAt && !boil.syrupVolume;
   return [
     ...(burns
       ? [
-          { what: 'fire', words: 'Wood added' },
-          { what: 'pan', words: 'Moved between pans' },
-          { what: 'off', words: 'End boil' },
+          { what: 'fire', text: 'Wood added' },
+          { what: 'pan', text: 'Moved between pans' },
+          { what: 'off', text: 'End boil' },
         ]
       : []),
-    ...(boil.restedFrom || burns ? [] : [{ what: 'rest', words: 'Start rest' }]),
-    ...(boil.restedFrom && !boil.restedUntil ? [{ what: 'rested', words: 'End rest' }] : []),
+    ...(boil.restedFrom || burns ? [] : [{ what: 'rest', text: 'Start rest' }]),
+    ...(boil.restedFrom && !boil.restedUntil ? [{ what: 'rested', text: 'End rest' }] : []),
   ];
 }
 
 /** What asks for more than a tap, in the order of the evening. What is done already is a correction, not a button. */
-function buttonsOf(boil: BoilBody, filteredAsDrawn: boolean): { what: string; words: string }[] {
+function buttonsOf(boil: BoilBody, filteredAsDrawn: boolean): { what: string; text: string }[] {
   const finished = Boolean(boil.syrupVolume);
   return [
     ...(finished
       ? []
       : [
-          { what: 'reading', words: 'Density' },
-          { what: 'sap', words: 'Sap in' },
-          { what: 'draw', words: 'Draw off' },
+          { what: 'reading', text: 'Density' },
+          { what: 'sap', text: 'Sap in' },
+          { what: 'draw', text: 'Draw off' },
         ]),
-    ...(boil.waterBoilsAt ? [] : [{ what: 'water', words: 'Water boils at' }]),
-    ...(boil.defoamer === '' ? [{ what: 'defoamer', words: 'Defoamer' }] : []),
-    ...(isNone(boil.defoamer) || boil.defoamerAllergens !== '' ? [] : [{ what: 'allergens', words: 'Allergens' }]),
-    ...(filteredAsDrawn || (boil.filterTemp && boil.filterMedium) ? [] : [{ what: 'filter', words: 'Filter' }]),
-    { what: 'note', words: 'Note' },
-    ...(finished ? [] : [{ what: 'finish', words: 'Syrup made' }]),
+    ...(boil.waterBoilsAt ? [] : [{ what: 'water', text: 'Water boils at' }]),
+    ...(boil.defoamer === '' ? [{ what: 'defoamer', text: 'Defoamer' }] : []),
+    ...(isNone(boil.defoamer) || boil.defoamerAllergens !== '' ? [] : [{ what: 'allergens', text: 'Allergens' }]),
+    ...(filteredAsDrawn || (boil.filterTemp && boil.filterMedium) ? [] : [{ what: 'filter', text: 'Filter' }]),
+    { what: 'note', text: 'Note' },
+    ...(finished ? [] : [{ what: 'finish', text: 'Syrup made' }]),
   ];
 }

@@ -52,7 +52,7 @@ function nextReading(
   const every = `Every ${interval.typed}${interval.isUsual ? ': common practice, no source' : ''}.`;
   const last = lastFillAt(pack);
   if (pack.fillTemps.length === 0)
-    return { words: 'Read the first jar when it is capped.', every, isUsual: interval.isUsual };
+    return { text: 'Read the first jar when it is capped.', every, isUsual: interval.isUsual };
   const soFar = jarsSoFar(pack);
   const { dueMs, atJar } = nextCheck(interval, { atMs: last === undefined ? NaN : Date.parse(last), jars: soFar });
   const due = dueMs === undefined || Number.isNaN(dueMs) ? undefined : momentIn(zone, new Date(dueMs));
@@ -62,7 +62,7 @@ function nextReading(
   const text = late
     ? `Read a jar now: it was due at ${clock(due)}.`
     : `Next check ${[...(due ? [`by ${clock(due)}`] : []), ...(jar ? [`at jar ${jar}`] : [])].join(' or ') || `after ${interval.jars ?? 1} more jars`}.`;
-  return { words: text, every, isUsual: interval.isUsual, late, due, atJar: jar };
+  return { text: text, every, isUsual: interval.isUsual, late, due, atJar: jar };
 }
 
 /** When the last jar was read, for clocks that run from there. */

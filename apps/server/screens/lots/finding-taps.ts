@@ -28,7 +28,7 @@ async function tapsOf(principal: Principal, lot: string, finding: FindingView, n
       ? (['no', 'yes'] as const).map((answer, n) => ({
           action: `/lots/${encodeURIComponent(lot)}/answer`,
           fields: { question: finding.found, answer },
-          words: answer === 'no' ? 'No, not spoilage' : 'Yes, spoilage',
+          text: answer === 'no' ? 'No, not spoilage' : 'Yes, spoilage',
           nth: nth * 2 + n,
         }))
       : [];
@@ -42,7 +42,7 @@ async function tapsOf(principal: Principal, lot: string, finding: FindingView, n
     {
       action: `/boils/${encodeURIComponent(id)}/log/allergens`,
       fields: { defoamerAllergens: before.answer, back: lot },
-      words: `Same bottle: allergens ${before.answer}`,
+      text: `Same bottle: allergens ${before.answer}`,
       nth,
     },
   ];

@@ -15,18 +15,20 @@ import { cautionsFor } from '../../text/cautions.js';
 
 export type Mark = 'hold' | 'release' | 'recall';
 
-const words: Readonly<Record<Mark, { title: string; sentence: string; deed: string; why: string; example: string }>> = {
+const words: Readonly<
+  Record<Mark, { title: string; sentence: string; submitLabel: string; why: string; example: string }>
+> = {
   hold: {
     title: 'Hold',
     sentence: 'Nothing of it may leave until somebody releases it. Everything its syrup went into is held too.',
-    deed: 'Hold',
+    submitLabel: 'Hold',
     why: 'Why',
     example: 'lids of the last tray flex',
   },
   release: {
     title: 'Release',
     sentence: 'Your initials and the time are recorded. A hold rule that still applies refuses the release.',
-    deed: 'Release',
+    submitLabel: 'Release',
     why: 'Why it may be released',
     example: 'packed again at 188 F, all seals down',
   },
@@ -34,7 +36,7 @@ const words: Readonly<Record<Mark, { title: string; sentence: string; deed: stri
     title: 'Recall',
     sentence:
       'Recalls this lot and everything its syrup went into. A recall is final. Ask your authority what the law requires of you.',
-    deed: 'Recall',
+    submitLabel: 'Recall',
     why: 'Why',
     example: 'mould found by a buyer',
   },
@@ -59,7 +61,7 @@ export async function markPage(principal: Principal, code: string, mark: Mark, s
   return {
     title: `${view.title} ${code}`,
     here: lot?.kind === 'pack' ? 'packs' : 'boils',
-    crumb: { href: `/lots/${code}`, words: code },
+    crumb: { href: `/lots/${code}`, text: code },
     sentence: view.sentence,
     said: recall
       ? [
@@ -70,7 +72,7 @@ export async function markPage(principal: Principal, code: string, mark: Mark, s
       : [],
     form: {
       action: `/lots/${code}/mark/${mark}`,
-      deed: `${view.deed}: ${code}`,
+      submitLabel: `${view.submitLabel}: ${code}`,
       focus: reasons.length > 0 && mark === 'release' ? undefined : 'why',
       stopping: mark !== 'release',
       ...seen,
@@ -83,7 +85,7 @@ export async function markPage(principal: Principal, code: string, mark: Mark, s
             ? [
                 {
                   legend: 'The authority you asked',
-                  words: 'Only an owner releases what these rules don’t judge, on an authority’s answer.',
+                  text: 'Only an owner releases what these rules don’t judge, on an authority’s answer.',
                   names: Object.keys(askedFields),
                 },
               ]
@@ -126,13 +128,13 @@ export async function actPage(principal: Principal, code: string, sent: Sent = {
   return {
     title: `Corrective action on ${code}`,
     here: 'packs',
-    crumb: { href: `/lots/${code}`, words: code },
+    crumb: { href: `/lots/${code}`, text: code },
     sentence:
       'The lot is judged by the new readings; the old ones stay in the history. After that a maker releases it.',
     cautions: cautionsFor('pack', 'seal'),
     form: {
       action: `/lots/${code}/act`,
-      deed: 'Save',
+      submitLabel: 'Save',
       draft: `act-${code}`,
       ...seen,
       problem: problemView(sent.problem, actionFields),
@@ -149,7 +151,7 @@ export async function actPage(principal: Principal, code: string, sent: Sent = {
           },
           {
             ...(reads ? { legend: 'New readings' } : { folded: 'New readings' }),
-            words: 'Only what was read again. Syrup that was boiled again needs its density read again.',
+            text: 'Only what was read again. Syrup that was boiled again needs its density read again.',
             names: [
               'fillTemps',
               'hotPackTemp',

@@ -18,19 +18,18 @@ export const awaitsRelease = (lot: Lot): boolean => onlyAwaitsRelease(lot.verdic
 /** What comes next for a lot that is held or recalled, whatever its kind; `undefined` where the work goes on. */
 function nextWhileStopped(principal: Principal, lot: Lot): NextAction | undefined {
   if (lot.state === 'recalled')
-    return { href: `/recall/calls?lot=${encodeURIComponent(lot.code)}`, words: 'Recall calls' };
+    return { href: `/recall/calls?lot=${encodeURIComponent(lot.code)}`, text: 'Recall calls' };
   if (lot.state !== 'held') return undefined;
   const findings = lot.verdict?.findings ?? [];
   if (onlyAwaitsRelease(findings))
     return mayWrite(principal, 'mark')
-      ? { href: `${addressOf(lot)}/mark/release`, words: 'Release' }
-      : { words: 'A maker can release it.' };
+      ? { href: `${addressOf(lot)}/mark/release`, text: 'Release' }
+      : { text: 'A maker can release it.' };
   const upstream = /^(\S+), which it was drawn from/.exec(
     findings.find(({ stop, rule }) => stop && rule === 'held-upstream')?.found ?? '',
   )?.[1];
   const own = findings.filter(({ stop, rule }) => stop && rule !== 'held-upstream');
-  if (upstream && own.length === 0)
-    return { href: `/lots/${encodeURIComponent(upstream)}`, words: `Go to ${upstream}` };
+  if (upstream && own.length === 0) return { href: `/lots/${encodeURIComponent(upstream)}`, text: `Go to ${upstream}` };
   return undefined;
 }
 
@@ -51,17 +50,17 @@ export function nextForPack(principal: Principal, lot: Lot, work: PackWork): Nex
   if (lot.state === 'held') {
     const stops = new Set(lot.verdict?.findings.flatMap(({ stop, rule }) => (stop ? [rule] : [])));
     if (work.wants.density && stops.size === 1 && stops.has('density-not-read') && mayStep)
-      return { href: step('density'), words: 'Read the density' };
+      return { href: step('density'), text: 'Read the density' };
     return mayWrite(principal, 'action')
-      ? { href: `${address}/act`, words: 'Corrective action' }
-      : { words: 'A maker records the corrective action.' };
+      ? { href: `${address}/act`, text: 'Corrective action' }
+      : { text: 'A maker records the corrective action.' };
   }
-  if (work.wants.seals && mayStep) return { href: step('seals'), words: 'Check the seals' };
+  if (work.wants.seals && mayStep) return { href: step('seals'), text: 'Check the seals' };
   if (work.onHand < 1) return undefined;
   if (work.labels && work.labels.printed < work.labels.jars && mayWrite(principal, 'labels'))
-    return { href: `${address}/labels`, words: 'Labels' };
+    return { href: `${address}/labels`, text: 'Labels' };
   return mayWrite(principal, 'dispatch')
-    ? { href: `/sent/new?lot=${encodeURIComponent(lot.code)}`, words: 'Send out' }
+    ? { href: `/sent/new?lot=${encodeURIComponent(lot.code)}`, text: 'Send out' }
     : undefined;
 }
 
@@ -76,7 +75,7 @@ export function nextForBoil(
   const stopped = nextWhileStopped(principal, lot);
   if (stopped) return stopped;
   if (!mayWrite(principal, 'boil underway')) return undefined;
-  if (!boil.syrupVolume) return { href: `/boils/${encodeURIComponent(lot.code)}/log/finish`, words: 'Syrup made' };
-  if (lot.state === 'held') return { href: `${addressOf(lot)}/why`, words: 'See what holds it' };
-  return mayPack ? { href: `/packs/begin?from=${encodeURIComponent(lot.code)}`, words: 'Pack this syrup' } : undefined;
+  if (!boil.syrupVolume) return { href: `/boils/${encodeURIComponent(lot.code)}/log/finish`, text: 'Syrup made' };
+  if (lot.state === 'held') return { href: `${addressOf(lot)}/why`, text: 'See what holds it' };
+  return mayPack ? { href: `/packs/begin?from=${encodeURIComponent(lot.code)}`, text: 'Pack this syrup' } : undefined;
 }

@@ -93,10 +93,10 @@ function verdictOf(lot: Lot, underway: boolean) {
   const stops = lot.verdict?.findings.filter((finding) => finding.stop) ?? [];
   // What isn't read yet while jars are still being filled is no fault of the pack so far.
   const sofar = underway ? stops.filter((finding) => !finding.rule.endsWith('-not-read')) : stops;
-  if (lot.state === 'recalled') return { kind: 'stops', words: 'RECALLED' };
-  if (lot.state === 'held' && (!underway || sofar.length > 0)) return { kind: 'stops', words: 'may not go out' };
-  if (underway) return { kind: 'advice', words: 'being filled' };
-  return { kind: 'passes', words: 'may go out' };
+  if (lot.state === 'recalled') return { kind: 'stops', text: 'RECALLED' };
+  if (lot.state === 'held' && (!underway || sofar.length > 0)) return { kind: 'stops', text: 'may not go out' };
+  if (underway) return { kind: 'advice', text: 'being filled' };
+  return { kind: 'passes', text: 'may go out' };
 }
 
 function readingsOf(lot: Lot, pack: PackBody, leastBrix: number) {
@@ -139,7 +139,7 @@ function colourOf(lot: Lot, pack: PackBody) {
   const fill = pack.transmittance ? swatch(pack.transmittance.percent) : colour ? classSwatch(colour) : '';
   return {
     fill,
-    words: colour ?? '',
+    text: colour ?? '',
     beside: pack.transmittance ? `${pack.transmittance.percent} % at 560 nm` : 'as classed by eye',
   };
 }

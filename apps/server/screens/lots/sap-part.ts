@@ -42,6 +42,6 @@ export async function sapPart({ who: principal, lot, measures, now, asked: query
       { address: `/lots/${encodeURIComponent(lot.code)}`, param: 'into', noun: 'lot' },
     ),
     waiting: left >= 1,
-    next: left >= 1 ? { href: '/boils/begin', words: 'Start boil' } : undefined,
+    next: left >= 1 ? { href: '/boils/begin', text: 'Start boil' } : undefined,
   };
 }

@@ -16,7 +16,7 @@ export async function whyPage(principal: Principal, code: string) {
     here: 'packs',
     code: why.lot,
     state: why.status,
-    lines: why.rules.map((line) => ({ ...line, words: nameText(line.rule), stateWords: stateWords[line.state] })),
+    lines: why.rules.map((line) => ({ ...line, text: nameText(line.rule), stateWords: stateWords[line.state] })),
     signatures: signatureSentences(why.signatures),
   };
 }
@@ -27,12 +27,12 @@ export async function verifyPage(principal: Principal, code: string, sent: Sent 
   return {
     title: `Verify ${code}`,
     here: 'packs',
-    crumb: { href: `/lots/${code}`, words: code },
+    crumb: { href: `/lots/${code}`, text: code },
     sentence:
       'A second person reviews the records: the readings, the thermometer check, what was held and why it was released. Your initials and the time are recorded.',
     form: {
       action: `/lots/${code}/verify`,
-      deed: 'Sign the review',
+      submitLabel: 'Sign the review',
       ...seen,
       problem: problemView(sent.problem, verificationFields),
       groups: formGroups(verificationFields, [{ names: ['note'] }], houseContext, sent),

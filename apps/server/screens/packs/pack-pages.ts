@@ -66,7 +66,7 @@ export async function packSources(principal: Principal, { measures }: FormContex
     .filter((lot) => lot.leftMillilitres !== undefined)
     .map((lot) => ({
       code: lot.code,
-      words: `${volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada)} left, ${dayText(lot.at)}`,
+      text: `${volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada)} left, ${dayText(lot.at)}`,
     }));
   return { fromLots };
 }
@@ -86,13 +86,13 @@ export async function beginPackPage(principal: Principal, request: Sent = {}) {
   return {
     title: 'Start a pack',
     here: 'packs',
-    crumb: { href: '/packs', words: 'Packs' },
+    crumb: { href: '/packs', text: 'Packs' },
     sentence:
       'One bench, identical jars, no cleaning between: that is one lot. Jar temperatures come next, one at a time.',
     cautions: cautionsFor('pack'),
     form: {
       action: '/packs/begin',
-      deed: 'Start filling',
+      submitLabel: 'Start filling',
       draft: 'begin-pack',
       same,
       keeps: kept('from', request.posted?.['fromLots']),
@@ -105,7 +105,7 @@ export async function beginPackPage(principal: Principal, request: Sent = {}) {
           { folded: 'Not pure maple syrup', names: ['product'] },
           {
             legend: 'Syrup',
-            words: 'Only what was read. It can be added later too.',
+            text: 'Only what was read. It can be added later too.',
             names: ['hotPackTemp', 'densityReading', 'densityAt', 'densityBy', 'instruments'],
           },
           { folded: 'A hydrometer made for another temperature', names: ['densityCalibratedAt'] },
@@ -117,7 +117,7 @@ export async function beginPackPage(principal: Principal, request: Sent = {}) {
       ),
     },
     otherwise: mayWrite(principal, 'pack')
-      ? { href: '/packs/whole', words: 'Enter a finished pack from paper' }
+      ? { href: '/packs/whole', text: 'Enter a finished pack from paper' }
       : undefined,
   };
 }
@@ -129,11 +129,11 @@ export async function wholePackPage(principal: Principal, request: Sent = {}) {
   return {
     title: 'A pack from paper',
     here: 'packs',
-    crumb: { href: '/packs', words: 'Packs' },
+    crumb: { href: '/packs', text: 'Packs' },
     sentence: 'Enter it as it is on the sheet. Leave blank what was not read. How late it was entered is recorded.',
     form: {
       action: '/packs/whole',
-      deed: 'Save',
+      submitLabel: 'Save',
       draft: 'whole-pack',
       same,
       problem: problemView(sent.problem, fields),

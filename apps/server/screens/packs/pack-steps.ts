@@ -13,7 +13,7 @@ import { jarsSoFar } from '../lots/fill-pad.js';
 
 interface Step {
   readonly title: string;
-  readonly deed: string;
+  readonly submitLabel: string;
   readonly sentence: string;
   readonly groups: readonly GroupWishes[];
   readonly caution: CautionPlace;
@@ -23,13 +23,13 @@ interface Step {
 const steps: Readonly<Record<string, Step>> = {
   finish: {
     title: 'All jars are filled',
-    deed: 'Save',
+    submitLabel: 'Save',
     sentence: 'How many there are. Readings still to come can be added later.',
     groups: [
       { names: ['jars', 'hotPackTemp'] },
       {
         legend: 'Density',
-        words: 'Hydrometer and thermometer read at the same moment, since the last boil-up.',
+        text: 'Hydrometer and thermometer read at the same moment, since the last boil-up.',
         names: ['densityReading', 'densityAt', 'densityBy', 'instruments'],
       },
       { folded: 'Colour, looks and taste', names: ['transmittance', 'colourClass', 'clarity', 'offFlavour', 'mould'] },
@@ -39,21 +39,21 @@ const steps: Readonly<Record<string, Step>> = {
   },
   density: {
     title: 'Density',
-    deed: 'Save',
+    submitLabel: 'Save',
     sentence: 'Hydrometer and thermometer read at the same moment, since the last boil-up.',
     groups: [{ names: ['densityReading', 'densityAt', 'densityBy', 'instruments', 'densityCalibratedAt'] }],
     caution: 'pack',
   },
   seals: {
     title: 'Seals',
-    deed: 'Save',
+    submitLabel: 'Save',
     sentence: 'When they are cold: the lid is drawn down and does not flex. None failed is a 0, not a blank.',
     groups: [{ names: ['sealsFailed', 'sealsOutcome'] }],
     caution: 'seal',
   },
   looks: {
     title: 'Colour and looks',
-    deed: 'Save',
+    submitLabel: 'Save',
     sentence: 'A screen cannot show a colour class: read it, or compare it with a set of standards.',
     groups: [{ names: ['transmittance', 'colourClass', 'clarity', 'offFlavour', 'mould'] }],
     caution: 'label',
@@ -76,12 +76,12 @@ export async function stepPage(principal: Principal, code: string, name: string,
   return {
     title: `${step.title}, ${code}`,
     here: 'packs',
-    crumb: { href: `/lots/${code}`, words: code },
+    crumb: { href: `/lots/${code}`, text: code },
     sentence: `${again ? againText(again.jars) : ''}${step.sentence}${name === 'finish' ? countedText(jarsSoFar(pack.body)) : ''}`,
     cautions: cautionsFor(step.caution),
     form: {
       action: `/packs/${code}/${name}`,
-      deed: step.deed,
+      submitLabel: step.submitLabel,
       draft: `${name}-${code}`,
       same,
       ...seen,

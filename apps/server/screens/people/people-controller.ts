@@ -70,7 +70,7 @@ export class PeopleController {
     const view = { name: textOf(sent['name']), role: textOf(sent['role']) };
     const done = await addKey(principal.book, principal.writeContext.sugarhouse, view, principal.writeContext.now);
     if ('problem' in done) return peoplePage(principal, { problem: done.problem, of: 'key', typed: sent });
-    return peoplePage(principal, { secret: { of: 'key', name: done.name, words: done.key } });
+    return peoplePage(principal, { secret: { of: 'key', name: done.name, text: done.key } });
   }
 
   @Post('keys/end')
@@ -98,7 +98,7 @@ export class PeopleController {
     if ('problem' in done) return peoplePage(principal, { problem: done.problem, of: 'link', typed: sent });
     const address = `${addressForOthers(principal.server, request)}/guest/${done.token}`;
     return peoplePage(principal, {
-      secret: { of: 'link', name: done.name, words: address, symbol: addressSymbol(address) },
+      secret: { of: 'link', name: done.name, text: address, symbol: addressSymbol(address) },
     });
   }
 

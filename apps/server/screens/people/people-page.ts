@@ -36,7 +36,7 @@ export async function peoplePage(principal: Principal, shown: Shown = {}): Promi
   const view = {
     title: 'People, keys and links',
     here: '',
-    roles: rolesFor(principal.writeContext.sugarhouse).map((role) => ({ role, words: roleWords[role] ?? '' })),
+    roles: rolesFor(principal.writeContext.sugarhouse).map((role) => ({ role, text: roleWords[role] ?? '' })),
     people: people.map(({ initials, name, role, endedAt, password }) => ({
       initials,
       name,

@@ -51,7 +51,7 @@ export class PlacesController {
   }
 }
 
-const shownRules = () => rules.map((rule) => ({ ...rule, words: nameText(rule.name), stop: rule.kind === 'stop' }));
+const shownRules = () => rules.map((rule) => ({ ...rule, text: nameText(rule.name), stop: rule.kind === 'stop' }));
 
 const titles: Readonly<Record<(typeof cautionPlaces)[number], string>> = {
   sap: 'Sap',

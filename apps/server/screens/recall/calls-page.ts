@@ -68,11 +68,11 @@ export async function callFormPage(principal: Principal, codes: readonly string[
   return {
     title: `Call to ${to}`,
     here: 'find',
-    crumb: { href: `/recall/calls?${query}`, words: 'Call list' },
+    crumb: { href: `/recall/calls?${query}`, text: 'Call list' },
     sentence: 'Ask how many jars are left and to keep them apart.',
     form: {
       action: `/recall/call?${query}&${new URLSearchParams({ to }).toString()}`,
-      deed: 'Save the call',
+      submitLabel: 'Save the call',
       problem: problemView(sent.problem, recallCallFields),
       groups: formGroups(
         recallCallFields,

@@ -37,7 +37,7 @@ export async function correctPage(
   return {
     title: `Correct ${kind.noun} ${id}`,
     here: 'find',
-    crumb: { href: whereShown(kindName, id, saved.lot), words: saved.lot ?? id },
+    crumb: { href: whereShown(kindName, id, saved.lot), text: saved.lot ?? id },
     lot: saved.lot,
     action: `/records/${kindName}/${encodeURIComponent(id)}/correct`,
     fields,

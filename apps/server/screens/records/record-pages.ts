@@ -35,7 +35,7 @@ export async function entryPage(principal: Principal, typed: string) {
     record: entry.record && {
       kind: entry.record.kind,
       id: entry.record.id,
-      words: kindByName.get(entry.record.kind)?.noun ?? entry.record.kind,
+      text: kindByName.get(entry.record.kind)?.noun ?? entry.record.kind,
     },
     happened: `${dayText(entry.happenedAt)} ${clock(entry.happenedAt)}`,
     typed: `${dayText(entry.typedAt)} ${clock(entry.typedAt)}`,

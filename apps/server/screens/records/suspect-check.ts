@@ -18,7 +18,7 @@ export async function suspectCheck(principal: Principal, { id, body }: StoredRec
   const now = momentIn(options.zone, principal.writeContext.now);
   const recall = `/recall?check=${encodeURIComponent(id)}`;
   return {
-    words: suspectText(view, (ms) => momentText(momentIn(options.zone, new Date(ms)), now)),
+    text: suspectText(view, (ms) => momentText(momentIn(options.zone, new Date(ms)), now)),
     lots: firstHundred(view.lots, undefined, { address: recall, param: 'began', noun: 'lot' }),
     recall,
   };

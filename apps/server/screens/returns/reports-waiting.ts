@@ -18,7 +18,7 @@ export async function reportsWaiting(principal: Principal, zone: string, now: st
     ...waiting.slice(0, 20).map((report) => {
       const href = `/reports/${report.id}`;
       const sentence = `${saidOn(report, zone, now)}, jar ${report.jar}: ${shortened(report.said)}`;
-      return { code: report.lot, href, sentence, next: { href, words: 'Read the report' } };
+      return { code: report.lot, href, sentence, next: { href, text: 'Read the report' } };
     }),
     ...complaints
       .filter(({ body }) => body.from === fromJarPage && !body.done)
@@ -28,7 +28,7 @@ export async function reportsWaiting(principal: Principal, zone: string, now: st
         code: id,
         href: `/records/complaint/${encodeURIComponent(id)}`,
         sentence: `${dayText(String(body.at), now)}, jar ${String(body.jar)}: ${shortened(String(body.said))}`,
-        next: { href: `/records/complaint/${encodeURIComponent(id)}/correct`, words: 'Write what was done' },
+        next: { href: `/records/complaint/${encodeURIComponent(id)}/correct`, text: 'Write what was done' },
       })),
   ];
 }

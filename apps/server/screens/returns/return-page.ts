@@ -60,7 +60,7 @@ export async function returnPage(principal: Principal, code: string, sent: Sent)
     cautions: cautionsFor('sell'),
     form: {
       action: `/came-back/${encodeURIComponent(named)}`,
-      deed: 'Save',
+      submitLabel: 'Save',
       draft: `came-back-${named}`,
       ...seen,
       problem: problemView(sent.problem, returnFields),
@@ -117,15 +117,14 @@ const steps = [
   { legend: '1. Who and what', names: ['said', 'from'] },
   {
     legend: '2. The seal',
-    words:
-      'Before it is opened: is the lid down, does it give under a finger, is there a leak or a swelling? A jar that swells is not opened.',
+    text: 'Before it is opened: is the lid down, does it give under a finger, is there a leak or a swelling? A jar that swells is not opened.',
     names: ['seal'],
   },
-  { legend: '3. Mould', words: 'On top, at the rim, under the lid. Don’t taste it.', names: ['mould', 'came'] },
-  { legend: '4. Smell', words: 'Beside the retained sample. Don’t taste it.', names: ['smell'] },
+  { legend: '3. Mould', text: 'On top, at the rim, under the lid. Don’t taste it.', names: ['mould', 'came'] },
+  { legend: '4. Smell', text: 'Beside the retained sample. Don’t taste it.', names: ['smell'] },
   {
     legend: '5. Density now',
-    words: 'Hydrometer and thermometer read at the same moment, as on the packing day. Only what was read.',
+    text: 'Hydrometer and thermometer read at the same moment, as on the packing day. Only what was read.',
     names: ['density', 'densityAt', 'densityBy'],
   },
   {
@@ -134,7 +133,7 @@ const steps = [
   },
   {
     legend: '6. The lot',
-    words: 'Leave it unanswered and send to see first what the readings mean; nothing is saved yet.',
+    text: 'Leave it unanswered and send to see first what the readings mean; nothing is saved yet.',
     names: ['hold', 'done', 'note'],
   },
   { folded: 'Your own lot number, initials', names: ['id', 'by'] },

@@ -3,7 +3,7 @@ export interface WorkInProgress {
   readonly code: string;
   readonly href: string;
   readonly sentence: string;
-  readonly next?: { readonly href: string; readonly words: string };
+  readonly next?: { readonly href: string; readonly text: string };
   readonly state?: string;
   /** A clock that runs from here. */
   readonly since?: string;

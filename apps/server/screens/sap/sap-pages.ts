@@ -58,12 +58,12 @@ export async function gatherPage(principal: Principal, asked: Sent = {}) {
   return {
     title: 'Gather sap',
     here: 'today',
-    crumb: { href: '/sap', words: 'Sap' },
+    crumb: { href: '/sap', text: 'Sap' },
     sentence: 'Sap from buckets, bags and tanks, brought to the sugarhouse. Keep it cold and boil it soon.',
     cautions: cautions('sap'),
     form: {
       action: '/sap/gather',
-      deed: 'Save',
+      submitLabel: 'Save',
       draft: 'gather',
       focus: 'volume',
       same,
@@ -79,7 +79,7 @@ export async function gatherPage(principal: Principal, asked: Sent = {}) {
         },
         [
           { names: ['volume', 'source', 'gatheredAt'] },
-          { legend: 'Readings', words: 'Leave blank what was not read.', names: ['sugar', 'temperature', 'condition'] },
+          { legend: 'Readings', text: 'Leave blank what was not read.', names: ['sugar', 'temperature', 'condition'] },
           { folded: 'Your own lot number, initials', names: ['id', 'by'] },
         ],
         houseContext,
@@ -88,7 +88,7 @@ export async function gatherPage(principal: Principal, asked: Sent = {}) {
       ),
     },
     otherwise: mayWrite(principal, 'receipt')
-      ? { href: '/sap/receive', words: 'Bought, or a neighbour’s? Record it here.' }
+      ? { href: '/sap/receive', text: 'Bought, or a neighbour’s? Record it here.' }
       : undefined,
   };
 }
@@ -99,12 +99,12 @@ export async function receivePage(principal: Principal, asked: Sent = {}) {
   return {
     title: 'Record bought sap or syrup',
     here: 'today',
-    crumb: { href: '/sap', words: 'Sap' },
+    crumb: { href: '/sap', text: 'Sap' },
     sentence: 'Bought, or a neighbour’s. Record the supplier and how to reach them (one step back).',
     cautions: cautions('sap'),
     form: {
       action: '/sap/receive',
-      deed: 'Save',
+      submitLabel: 'Save',
       draft: 'receive',
       focus: 'volume',
       same,
@@ -121,6 +121,6 @@ export async function receivePage(principal: Principal, asked: Sent = {}) {
         { when: 'live', remembered },
       ),
     },
-    otherwise: { href: '/sap/gather', words: 'Your own sap? Record it here.' },
+    otherwise: { href: '/sap/gather', text: 'Your own sap? Record it here.' },
   };
 }

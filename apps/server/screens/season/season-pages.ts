@@ -86,7 +86,7 @@ export async function seasonPage(principal: Principal, year: number, query: Post
       when: `${dayText(each.at, String(year))} ${clock(each.at)}`,
       by: each.by,
       lot: each.lot,
-      words: each.words,
+      text: each.words,
       took: each.minutes === null ? '' : many(each.minutes, 'minute'),
     })),
     moreLots: lots,

@@ -37,11 +37,11 @@ export async function acknowledgePage(principal: Principal, id: string, sent: Se
   return {
     title: `Initial ${id}`,
     here: 'packs',
-    crumb: { href: `/records/dispatch/${encodeURIComponent(id)}`, words: id },
+    crumb: { href: `/records/dispatch/${encodeURIComponent(id)}`, text: id },
     sentence: `${many(jars, 'jar')} of ${lot} had already left, to ${to}. Your initials say that you know about it.`,
     form: {
       action: `/sent/${encodeURIComponent(id)}/acknowledge`,
-      deed: 'Add my initials',
+      submitLabel: 'Add my initials',
       problem: problemView(sent.problem, acknowledgementFields),
       groups: formGroups(acknowledgementFields, [{ names: ['note'] }], houseContext, sent),
     },
@@ -56,11 +56,11 @@ export async function lookedPage(principal: Principal, id: string, sent: Sent = 
   return {
     title: `Returned jars and complaints: ${id}`,
     here: 'packs',
-    crumb: { href: `/records/dispatch/${encodeURIComponent(id)}`, words: id },
+    crumb: { href: `/records/dispatch/${encodeURIComponent(id)}`, text: id },
     sentence: `${many(jars, 'jar')} of ${lot} from ${to}. Check each lid: drawn down, does not flex, no leak. Only sealed jars that are known to have been kept well go back on the shelf; the others stay apart until they are destroyed.`,
     form: {
       action: `/sent/${encodeURIComponent(id)}/looked`,
-      deed: 'Save',
+      submitLabel: 'Save',
       problem: problemView(sent.problem, dispatchFields),
       groups: formGroups(dispatchFields, [{ names: ['sealed', 'keptHow'] }], houseContext, sent),
     },

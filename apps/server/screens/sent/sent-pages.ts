@@ -77,14 +77,14 @@ export async function sendPage(principal: Principal, asked: Sent) {
   return {
     title: 'Send out, keep or take back',
     here: 'packs',
-    crumb: { href: '/sent', words: 'Sent out' },
+    crumb: { href: '/sent', text: 'Sent out' },
     sentence: !mayWrite(principal, 'dispatch')
       ? 'Only a maker sends jars out. Jars of a held lot that have already left can be recorded here: tick the box below.'
       : 'Sold, given, kept, broken, destroyed or returned: record each jar once. A time in the future is a plan.',
     cautions: cautionsFor('sell'),
     form: {
       action: '/sent/new',
-      deed: 'Save',
+      submitLabel: 'Save',
       draft: 'send',
       focus: 'jars',
       same,
@@ -94,7 +94,7 @@ export async function sendPage(principal: Principal, asked: Sent) {
       problem: problemView(sent.problem, dispatchFields),
       groups: shortJars(await withPacks(principal, groups, sent)),
     },
-    otherwise: { href: '/sent/count', words: 'Counting the shelf instead?' },
+    otherwise: { href: '/sent/count', text: 'Counting the shelf instead?' },
   };
 }
 
@@ -112,12 +112,12 @@ export async function countPage(principal: Principal, sent: Sent) {
   return {
     title: 'Count the shelf',
     here: 'packs',
-    crumb: { href: '/sent', words: 'Sent out' },
+    crumb: { href: '/sent', text: 'Sent out' },
     sentence:
       'Jars of one pack that are on the shelf now. From then on this count is used, and what is unaccounted for is shown.',
     form: {
       action: '/sent/count',
-      deed: 'Save count',
+      submitLabel: 'Save count',
       draft: 'count',
       ...seen,
       problem: problemView(sent.problem, fields),
@@ -150,7 +150,7 @@ async function withPacks(principal: Principal, groups: readonly FormGroup[], { p
   const typed = typeof posted?.['lot'] === 'string' ? posted['lot'] : '';
   const choices = lots.map((lot) => ({
     value: lot.code,
-    words: `${lot.code}, ${lot.container ?? ''}, ${balances.get(lot.code)?.onHand ?? noJars.onHand} on hand${lot.state === 'open' || lot.state === 'released' ? '' : `, ${lot.state.toUpperCase()}`}`,
+    text: `${lot.code}, ${lot.container ?? ''}, ${balances.get(lot.code)?.onHand ?? noJars.onHand} on hand${lot.state === 'open' || lot.state === 'released' ? '' : `, ${lot.state.toUpperCase()}`}`,
     chosen: lot.code === typed,
   }));
   if (choices.length === 0 || (typed !== '' && !choices.some((each) => each.chosen))) return [...groups];

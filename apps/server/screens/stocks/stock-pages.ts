@@ -6,7 +6,7 @@ import { type Principal, readerOf } from '../../http/principal.js';
 import { stockPreview } from './stock-preview.js';
 
 export async function stocksPage(principal: Principal) {
-  const view = (stock: Stock) => ({ name: stock.name, words: stock.words, each: labelsPerPage(stock) });
+  const view = (stock: Stock) => ({ name: stock.name, text: stock.words, each: labelsPerPage(stock) });
   return {
     title: 'Label sheets',
     here: 'packs',

@@ -32,7 +32,7 @@ export async function supportingRecordListPage(principal: Principal) {
   const rows = await Promise.all(
     kinds.map(async (kind) => ({
       plural: kind.plural,
-      words: capital(kind.plural.replaceAll('-', ' ')),
+      text: capital(kind.plural.replaceAll('-', ' ')),
       noun: kind.noun,
       count: await countRecords(readerOf(principal), kind.kind),
     })),
@@ -54,7 +54,7 @@ export async function supportingRecordKindPage(principal: Principal, kind: Kind)
       day: dayText(record.at),
       clock: clock(record.at),
       by: record.by,
-      told: Object.entries(kind.fields)
+      details: Object.entries(kind.fields)
         .filter(([name]) => record.typed[name] !== undefined && !['id', 'at', 'by'].includes(name))
         .map(([name, field]) => ({ label: field.label, typed: record.typed[name] ?? '' })),
     })),
@@ -77,12 +77,12 @@ export async function newSupportingRecordPage(principal: Principal, kind: Kind, 
   return {
     title: `New ${kind.noun}`,
     here: '',
-    crumb: { href: `/side/${kind.plural}`, words: capital(kind.plural.replaceAll('-', ' ')) },
+    crumb: { href: `/side/${kind.plural}`, text: capital(kind.plural.replaceAll('-', ' ')) },
     sentence: sentences[kind.kind],
     cautions: caution ? cautionsFor(caution) : [],
     form: {
       action: `/side/${kind.plural}/new`,
-      deed: 'Save',
+      submitLabel: 'Save',
       draft: `side-${kind.plural}`,
       same,
       ...(kind.kind === 'check' ? { focus: 'reads' } : {}),
@@ -105,6 +105,6 @@ export async function newSupportingRecordPage(principal: Principal, kind: Kind, 
 
 /** Before any thermometer is named the usual first name is offered. */
 const withFirst = (remembered: Readonly<Record<string, readonly Offer[]>>) =>
-  remembered['instrument']?.length ? remembered : { instrument: [{ value: 'T1', words: 'T1, a first thermometer' }] };
+  remembered['instrument']?.length ? remembered : { instrument: [{ value: 'T1', text: 'T1, a first thermometer' }] };
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

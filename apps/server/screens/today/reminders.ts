@@ -46,7 +46,7 @@ async function instrumentsDue(principal: Principal, year: number): Promise<WorkI
     href: `/side/checks/new?instrument=${encodeURIComponent(id)}`,
     sentence: `This ${what} has not been checked this season.`,
     ...(mayWrite(principal, 'check')
-      ? { next: { href: `/side/checks/new?instrument=${encodeURIComponent(id)}`, words: 'Check it' } }
+      ? { next: { href: `/side/checks/new?instrument=${encodeURIComponent(id)}`, text: 'Check it' } }
       : {}),
   }));
 }
@@ -55,21 +55,26 @@ const yearly = {
   'practice-recall': {
     code: 'Mock recall',
     href: '/recall/practise',
-    words: 'Mock recall',
+    text: 'Mock recall',
     once: 'No mock recall is on record. Do one each season.',
   },
-  'water-test': { code: 'Water test', href: '/side/water-tests/new', words: 'Record a test', once: '' },
+  'water-test': { code: 'Water test', href: '/side/water-tests/new', text: 'Record a test', once: '' },
 } as const;
 
 /** Without any on record a test is not due: not every house needs one. */
 async function yearlyDue(principal: Principal, now: string, kind: keyof typeof yearly): Promise<WorkInProgress[]> {
-  const { code, href, words, once } = yearly[kind];
+  const { code, href, text: words, once } = yearly[kind];
   const last = (await recordsOf(readerOf(principal), kind)).at(-1) as StoredRecord | undefined;
   const age = last === undefined ? Infinity : (Date.parse(now) - Date.parse(last.at)) / dayMs;
   if (age < yearDays || (last === undefined && once === '')) return [];
   const sentence = last === undefined ? once : `The last one was on ${dayText(last.at, now)}: more than a year ago.`;
   return [
-    { code, href, sentence, ...(mayWrite(principal, kind satisfies RecordKind) ? { next: { href, words } } : {}) },
+    {
+      code,
+      href,
+      sentence,
+      ...(mayWrite(principal, kind satisfies RecordKind) ? { next: { href, text: words } } : {}),
+    },
   ];
 }
 

@@ -27,7 +27,7 @@ export async function shelf(
         href: `/lots/${encodeURIComponent(lot.code)}`,
         sentence: `${many((lot.jars ?? 0) - printed, 'jar')} without a label; ${onHand} on hand.`,
         ...(mayWrite(principal, 'labels')
-          ? { next: { href: `/lots/${encodeURIComponent(lot.code)}/labels`, words: 'Labels' } }
+          ? { next: { href: `/lots/${encodeURIComponent(lot.code)}/labels`, text: 'Labels' } }
           : {}),
       })),
     stock: bySize(onShelf),

@@ -93,7 +93,7 @@ export async function todayPage(principal: Principal) {
         code: lot.code,
         href: `/lots/${encodeURIComponent(lot.code)}`,
         sentence: `${text(lot)} waiting, ${elapsed(lot.at, now)} old.`,
-        next: { href: '/boils/begin', words: 'Start a boil' },
+        next: { href: '/boils/begin', text: 'Start a boil' },
       })),
     },
     {
@@ -107,7 +107,7 @@ export async function todayPage(principal: Principal) {
         code: lot.code,
         href: `/lots/${lot.code}`,
         sentence: `${many(lot.jars ?? 0, 'jar')} filled ${dayText(lot.at, now)}.`,
-        next: { href: `/packs/${lot.code}/seals`, words: 'Check the seals' },
+        next: { href: `/packs/${lot.code}/seals`, text: 'Check the seals' },
       })),
     },
     ...goingOut.filter(({ title }) => title === returnedTitle),
@@ -191,8 +191,8 @@ function boughtInHand(lot: LotInProgress, receipt: ReceiptBody | undefined, left
     href: `/lots/${encodeURIComponent(lot.code)}`,
     sentence: `${left} of ${receipt?.supplier ?? ''}’s ${isSyrup ? 'syrup' : 'sap'} left.`,
     next: isSyrup
-      ? { href: `/packs/begin?from=${encodeURIComponent(lot.code)}`, words: 'Pack it' }
-      : { href: '/boils/begin', words: 'Start a boil' },
+      ? { href: `/packs/begin?from=${encodeURIComponent(lot.code)}`, text: 'Pack it' }
+      : { href: '/boils/begin', text: 'Start a boil' },
   };
 }
 
@@ -202,15 +202,15 @@ function boilInHand(lot: LotInProgress, boil: BoilBody | undefined, left: string
   const href = `/lots/${lot.code}`;
   const base = { code: lot.code, href, sentence: boil ? boilSentence(boil, lot.leftMillilitres, left, now) : '' };
   if (!boil) return base;
-  const step = (what: string, text: string) => ({ next: { href: `/boils/${lot.code}/log/${what}`, words: text } });
+  const step = (what: string, text: string) => ({ next: { href: `/boils/${lot.code}/log/${what}`, text: text } });
   if (isBurning(boil))
-    return { ...base, next: { href: `${href}#finish`, words: 'Enter a reading' }, since: boil.beganAt };
+    return { ...base, next: { href: `${href}#finish`, text: 'Enter a reading' }, since: boil.beganAt };
   if (!boil.syrupVolume) return { ...base, ...step('finish', 'Syrup made') };
   if (boil.restedFrom && !boil.restedUntil)
-    return { ...base, since: boil.restedFrom, next: { href: `/packs/begin?from=${lot.code}`, words: 'Pack it' } };
+    return { ...base, since: boil.restedFrom, next: { href: `/packs/begin?from=${lot.code}`, text: 'Pack it' } };
   if (!boil.filterTemp && boil.filterMedium === '') return { ...base, ...step('filter', 'Filter') };
   if (!boil.restedFrom) return { ...base, ...step('rest', 'Start rest') };
-  return { ...base, next: { href: `/packs/begin?from=${lot.code}`, words: 'Pack it' } };
+  return { ...base, next: { href: `/packs/begin?from=${lot.code}`, text: 'Pack it' } };
 }
 
 function packInHand(pack: { readonly id: string; readonly body: PackBody }): WorkInProgress {
@@ -221,7 +221,7 @@ function packInHand(pack: { readonly id: string; readonly body: PackBody }): Wor
     sentence: last
       ? `${many(pack.body.fillTemps.length, 'jar')} read, the last ${last.typed.split('@')[0]?.trim() ?? ''}.`
       : 'Nothing read in a jar yet.',
-    next: { href: `/lots/${pack.id}#fill`, words: last ? 'Next jar' : 'First jar' },
+    next: { href: `/lots/${pack.id}#fill`, text: last ? 'Next jar' : 'First jar' },
   };
 }
 
