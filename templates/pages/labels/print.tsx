@@ -1,4 +1,5 @@
 import type { PageProps } from '../page-context.js';
+import { Drawing } from '../parts/drawing.js';
 
 export interface PrintPageProps {
   readonly title: string;
@@ -42,8 +43,10 @@ export const PrintPage = ({ title, back, paper, sheets, opens, alignment }: Prin
         </button>
       </header>
       <main>
-        {sheets.map((svg, index) => (
-          <div key={index} class="sheet-of-labels" dangerouslySetInnerHTML={{ __html: svg }} />
+        {sheets.map((svg) => (
+          <div class="sheet-of-labels">
+            <Drawing svg={svg} />
+          </div>
         ))}
       </main>
     </body>
