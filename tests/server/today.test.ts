@@ -105,7 +105,7 @@ test('after what may not be sold come the jars without labels, the stock by size
   ).id;
   done(await record(at.book, desk(), instruments, { id: 'H1', what: 'hydrometer', by: 'WE' }));
   const page = (await today()).replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
-  expect(page).toContain(`${pack} 6 jars without a label; 6 on hand.`);
+  expect(page).toContain(`${pack} 6 jars on hand; 6 labels not printed.`);
   expect(page).toMatch(/Stock by size glass jar 8 fl oz \d+ jars ready to send, of \d+ lots?\./);
   expect(page).toContain('H1 This hydrometer has not been checked this season.');
   expect(page).toContain('No mock recall is on record.');

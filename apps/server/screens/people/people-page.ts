@@ -86,9 +86,9 @@ const typedIn = (typed: Readonly<Record<string, unknown>>) => ({
 const rolesFor = (sugarhouse: string) => roles.filter((role) => role !== 'packer' || sugarhouse === home);
 
 const roleWords: Readonly<Record<string, string>> = {
-  owner: 'everything, and who may come in',
+  owner: 'everything: people, keys, house details, closing a season, backups',
   packer: 'a maker who also reads the books of the other sugarhouses',
-  maker: 'writes the record, holds and lets go, prints and sends out',
-  helper: 'writes down readings, sap, draw-offs and counts',
-  guest: 'reads',
+  maker: 'records everything, holds, releases and recalls lots, corrects and voids, prints labels, sends jars out',
+  helper: 'records sap, boils and packs as they go, readings, checks, cleaning, counts and labels, under own initials',
+  guest: 'reads only',
 };

@@ -25,7 +25,7 @@ export async function shelf(
       .map(({ lot, onHand, printed }) => ({
         code: lot.code,
         href: `/lots/${encodeURIComponent(lot.code)}`,
-        sentence: `${many((lot.jars ?? 0) - printed, 'jar')} without a label; ${onHand} on hand.`,
+        sentence: `${many(onHand, 'jar')} on hand; ${many((lot.jars ?? 0) - printed, 'label')} not printed.`,
         ...(mayWrite(principal, 'labels')
           ? { next: { href: `/lots/${encodeURIComponent(lot.code)}/labels`, text: 'Labels' } }
           : {}),
