@@ -12,7 +12,6 @@ const startAgain = 75;
 export function keepServing(script, args) {
   const server = spawn(process.execPath, ['--enable-source-maps', script, ...args], {
     stdio: ['inherit', 'inherit', 'inherit', 'ipc'],
-    env: { ...process.env, BOILBOOK_STARTED_AGAIN: 'yes' },
   });
   const signals = ['SIGINT', 'SIGTERM', 'SIGHUP'];
   const pass = (signal) => server.kill(signal);

@@ -75,6 +75,11 @@ export const catalogue: readonly Described[] = [
     says: 'Records that something did not happen: a double entry, or what was begun or sent by mistake. The log keeps both.',
   },
   {
+    name: 'photo',
+    usage: 'RECORD FILE [--caption TEXT]',
+    says: 'Adds a photo (JPEG, PNG, WebP) to a record: a lot code, an id, or KIND/ID. Its place and time are removed.',
+  },
+  {
     name: 'recall',
     usage:
       'LOT --out FILE.pdf [--force] [--why TEXT] [--thermometer ID] [--check ID] [--day DATE] [--only-list] [--hazard TEXT] [--who TEXT] [--jars TEXT] [--paper letter|a4]',

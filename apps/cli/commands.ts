@@ -19,6 +19,7 @@ const loaders: Readonly<Record<string, () => Promise<readonly Command[]>>> = {
   release: async () => [(await import('./commands/hold.js')).release],
   correct: async () => [(await import('./commands/correct.js')).correct],
   void: async () => [(await import('./commands/void.js')).voidCommand],
+  photo: async () => [(await import('./commands/photo.js')).photo],
   recall: async () => [(await import('./commands/recall.js')).recall],
   'mock-recall': async () => [(await import('./commands/mock-recall.js')).mockRecall],
   practise: async () => [(await import('./commands/mock-recall.js')).practise],

@@ -55,7 +55,8 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
   await instance.register(cookie);
   await instance.register(multipart, { limits: { fileSize: fileLimitBytes, files: 1, fields: 20 } });
   instance.removeContentTypeParser('text/plain');
-  instance.addContentTypeParser('text/csv', { parseAs: 'buffer' }, async (_: unknown, bytes: Buffer) => bytes);
+  for (const type of ['text/csv', 'application/octet-stream'])
+    instance.addContentTypeParser(type, { parseAs: 'buffer' }, async (_: unknown, bytes: Buffer) => bytes);
   guard(instance, server, routes);
   queueDocuments(instance, server);
   instance.addHook('preValidation', async (request, reply) => {

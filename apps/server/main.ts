@@ -70,7 +70,7 @@ async function serve(): Promise<void> {
     log,
     reach: () => reachOf({ host: settings.host, scheme, port }),
     ...(houseTls ? { authority: () => houseTls.current() } : {}),
-    restart: { isAutomatic: process.env['BOILBOOK_STARTED_AGAIN'] === 'yes', now: () => restart() },
+    restart: { isAutomatic: process.connected, now: () => restart() },
     visitsAMinute,
   };
   let restart = (): void => {};

@@ -2,7 +2,7 @@ import type { RecordByKind, RecordKind } from './record-types.js';
 import type { Verdict } from '#libs/syrup/rules/verdict.js';
 
 export type LotState = 'open' | 'held' | 'released' | 'recalled';
-export type EntryType = 'record' | 'add' | 'correct' | 'hold' | 'act' | 'release' | 'recall' | 'void';
+export type EntryType = 'record' | 'add' | 'correct' | 'hold' | 'act' | 'release' | 'recall' | 'void' | 'photo';
 
 /** A record as it stands after an entry. A union over the kinds: `kind` decides the type of `body`. */
 export type RecordRow<K extends RecordKind = RecordKind> = {
@@ -47,6 +47,18 @@ export interface VoidedRecord {
   readonly id: string;
 }
 
+/** A photo that was added to a record: the image is kept beside the log, its hash in it. */
+export interface PhotoTaken {
+  readonly kind: RecordKind;
+  readonly id: string;
+  /** Of the stored image, which is a JPEG, in lower-case hex. */
+  readonly sha256: string;
+  readonly bytes: number;
+  readonly width: number;
+  readonly height: number;
+  readonly caption: string;
+}
+
 /** One entry of the record log. Its canonical JSON is what is hashed and kept. */
 export interface Entry {
   readonly format: 1;
@@ -68,6 +80,7 @@ export interface Entry {
   readonly jars?: JarsGiven | undefined;
   /** Of a void: the record that did not happen; `corrects` is its last entry. */
   readonly voids?: VoidedRecord | undefined;
+  readonly photo?: PhotoTaken | undefined;
   /** Why a record was corrected, or a lot held, acted on, released or recalled. */
   readonly corrects?: number | undefined;
   readonly why?: string | undefined;

@@ -1,4 +1,6 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import sharp from 'sharp';
+import { addPhoto } from '#libs/actions/photos/add-photo.js';
 import { type Book, openBook } from '#libs/store/book.js';
 import { canonicalJson } from '#libs/store/log/canonical.js';
 import { indexTables } from '#libs/store/projection/index-tables.js';
@@ -28,6 +30,10 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
       await startSeason(book);
       const { id } = await recordOrThrow(book, 'gathering', { id: 'G9' });
       done(await voidRecord(book, desk(), 'gathering', id, 'entered twice'));
+      const bytes = await sharp({ create: { width: 8, height: 8, channels: 3, background: '#a62' } })
+        .jpeg()
+        .toBuffer();
+      done(await addPhoto(book, desk(), { kind: 'pack', id: '26077A-1' }, { bytes, caption: 'seal' }));
     });
   });
   afterAll(() => engine.stop());
@@ -137,7 +143,7 @@ describe.each(engines())('Verifying a book on $name', (engine) => {
       );
       const [field, kind] = column ?? [table.key.at(-1) ?? '', 'key'];
       const quoted = field === 'by' ? '"by"' : field;
-      const of = name === 'voided' ? bookWithVoid : fullBook;
+      const of = name === 'voided' || name === 'photo' ? bookWithVoid : fullBook;
       const changed = await tampered(
         (sql) => sql.statement(`UPDATE ${name} SET ${quoted} = ${kind.startsWith('count') ? '424242' : "'soot'"}`),
         of,

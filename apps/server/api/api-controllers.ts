@@ -6,6 +6,7 @@ import { LotsApi } from './lots-controller.js';
 import { nounControllers } from './nouns.js';
 import { OpenApiController } from './openapi-controller.js';
 import { CalculatorsApi } from './reckon-controller.js';
+import { PhotosApi } from './photos-controller.js';
 import { RecordApi } from './record-controller.js';
 import { SeasonsApi } from './seasons-controller.js';
 import { VoidsApi } from './voids-controller.js';
@@ -19,6 +20,7 @@ export const apiControllers: readonly Type<unknown>[] = [
   LotsApi,
   JarsApi,
   SeasonsApi,
+  PhotosApi,
   RecordApi,
   CalculatorsApi,
   OpenApiController,

@@ -74,6 +74,7 @@ const tagTexts: Readonly<Record<string, string>> = {
   imports: 'CSV files of records',
   corrections: 'Corrections, with their reason',
   voids: 'Entries that did not happen, with their reason',
+  photos: 'Photos of records, kept in the book; their hashes are in the log',
   record: 'The append-only record log',
   reckon: 'Calculators: they read nothing of the record and write nothing',
 };

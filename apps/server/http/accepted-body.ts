@@ -2,8 +2,8 @@ import type { FastifyRequest } from 'fastify';
 import { plainDetails, type ProblemDetails } from './problem-details.js';
 import type { RouteWords } from './access.js';
 
-/** The one kind of body that a route reads: a form of our pages, JSON, a CSV file, or a form that carries a file. */
-export type BodyKind = 'form' | 'json' | 'csv' | 'file';
+/** The one kind of body that a route reads: a form of our pages, JSON, a CSV file, a form that carries a file, or a file as it is. */
+export type BodyKind = 'form' | 'json' | 'csv' | 'file' | 'bytes';
 
 export const fileLimitBytes = 32 * 1024 * 1024;
 const usualLimitBytes = 1024 * 1024;
@@ -18,7 +18,7 @@ export interface AcceptedBody {
 /** What a route reads: as it declares, else JSON under /api and a form elsewhere. */
 export function acceptedBody(path: string, text: RouteWords | undefined): AcceptedBody {
   const kind = text?.takes ?? (path.startsWith('/api/') ? 'json' : 'form');
-  if (kind === 'csv' || kind === 'file') return { kind, limitBytes: fileLimitBytes };
+  if (kind === 'csv' || kind === 'file' || kind === 'bytes') return { kind, limitBytes: fileLimitBytes };
   return { kind, limitBytes: text?.access === 'anybody' ? openLimitBytes : usualLimitBytes };
 }
 
@@ -41,6 +41,7 @@ const mediaTypes: Readonly<Record<BodyKind, string>> = {
   json: 'application/json',
   csv: 'text/csv',
   file: 'multipart/form-data',
+  bytes: 'application/octet-stream',
 };
 
 const mediaType = (header: string): string => (header.split(';', 1)[0] ?? '').trim().toLowerCase();

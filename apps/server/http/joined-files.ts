@@ -19,6 +19,7 @@ const sheets = [
   'rows',
   'trust',
   'desk',
+  'photos',
 ] as const;
 
 /** templates/pages/scripts, an idea a file; nothing in them is called before the last is read. */

@@ -36,6 +36,7 @@ import { ReturnsController } from './returns/returns-controller.js';
 import { ReportController } from './public-jar-page/report-controller.js';
 import { MockRecallController } from './recall/mock-recall-controller.js';
 import { BackupsController } from './backups/backups-controller.js';
+import { PhotosController } from './photos/photos-controller.js';
 import { TrustController } from './trust/trust-controller.js';
 import { UndoController } from './undo/undo-controller.js';
 import { CallsController } from './recall/calls-controller.js';
@@ -84,4 +85,5 @@ export const screens: readonly Type<unknown>[] = [
   UndoController,
   TrustController,
   BackupsController,
+  PhotosController,
 ];

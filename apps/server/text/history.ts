@@ -109,6 +109,7 @@ function lineText(entry: NumberedEntry): string {
     return deedWords[entryType];
   if (entry.voids)
     return `Voided: ${kindByName.get(entry.voids.kind)?.noun ?? entry.voids.kind} ${entry.voids.id} did not happen.`;
+  if (entry.photo) return entry.photo.caption === '' ? 'Photo added.' : `Photo added: ${entry.photo.caption}`;
   if (!record) return 'Recorded.';
   const noun = kindByName.get(record.kind)?.noun ?? record.kind;
   if (entryType === 'correct') return `Corrected: ${noun} ${record.id}.`;

@@ -22,6 +22,7 @@ export const rights: Readonly<Record<RecordKind | Beside, Writer>> = {
   'look at a return': 'helper',
   'recall-call': 'helper',
   'already left': 'helper', // jars that went out though they might not: a fact, which then waits for a maker
+  photo: 'helper', // of any record: whoever stands at the bench sees the label, the seal, the gauge
   'boil underway': 'helper',
   'pack underway': 'helper',
   boil: 'maker',
@@ -43,6 +44,7 @@ type Beside =
   | 'boil underway'
   | 'pack underway'
   | 'already left'
+  | 'photo'
   | 'look at a return'
   | 'mark'
   | 'correction'

@@ -65,6 +65,7 @@ const kinds: Readonly<Record<EntryType, HistoryLine['kind']>> = {
   release: 'released',
   recall: 'recalled',
   void: 'corrected',
+  photo: 'written',
 };
 
 function words(entry: NumberedEntry, own: RecordKind): string {

@@ -2,7 +2,7 @@ import type { Book } from '../book.js';
 import type { Entry } from '#libs/records/entry.js';
 import { applyEntry } from '../projection/apply-entry.js';
 import { readFrontier, walkLog } from '../log/log.js';
-import type { Row, SqlValue } from '../connection/sql.js';
+import type { Row, Sql, SqlValue } from '../connection/sql.js';
 
 export const householdTables = [
   'household_person',
@@ -12,6 +12,8 @@ export const householdTables = [
   'household_note',
   'household_jar_report',
 ];
+
+export const attachmentTable = 'household_attachment';
 
 /**
  * Carries a whole book into an empty one, on the same engine or the other: the log row by row, the index
@@ -38,9 +40,24 @@ export async function copyBook(from: Book, to: Book): Promise<{ entries: number 
           rows.map((row): SqlValue[] => columns.map((column) => row[column] ?? null)),
         );
       }
+      await copyAttachments(source, sql);
       // So that the first to look finds it planned for what it is.
       if (sql.engine === 'postgres') await sql.statement('ANALYZE');
       return { entries: head.entries };
     });
   });
+}
+
+/** One at a time: the photos of a book need not fit into memory. */
+async function copyAttachments(from: Sql, to: Sql): Promise<void> {
+  await to.statement(`DELETE FROM ${attachmentTable}`);
+  const keys = await from.rows<{ sugarhouse: string; sha256: string }>`SELECT sugarhouse, sha256
+    FROM household_attachment ORDER BY sugarhouse, sha256`;
+  for (const { sugarhouse, sha256 } of keys) {
+    const row = await from.row<{ bytes: number; content: string }>`SELECT bytes, content FROM household_attachment
+      WHERE sugarhouse = ${sugarhouse} AND sha256 = ${sha256}`;
+    if (row)
+      await to.run`INSERT INTO household_attachment (sugarhouse, sha256, bytes, content)
+        VALUES (${sugarhouse}, ${sha256}, ${row.bytes}, ${row.content})`;
+  }
 }

@@ -1,4 +1,4 @@
-import { householdTables } from './copy-book.js';
+import { attachmentTable, householdTables } from './copy-book.js';
 import { indexTables, stagedNames } from '../projection/index-tables.js';
 import type { Sql } from '../connection/sql.js';
 
@@ -9,6 +9,7 @@ export async function unexpectedObject(sql: Sql): Promise<string | undefined> {
     'record_head',
     'entry',
     ...householdTables,
+    attachmentTable,
     ...indexTables.map(({ name }) => name),
     ...stagedNames(),
   ]);

@@ -5,13 +5,14 @@ import type { DataSourceOptions } from 'typeorm';
 // Not the package's whole index, which loads every decorator and takes half as long again at each start.
 import { DataSource } from 'typeorm/data-source/DataSource.js';
 import { sqliteDriver } from './sqlite-driver.js';
+import { Attachments1769900000003 } from '../migrations/3-attachments.js';
 import { LogAndHousehold1769900000001 } from '../migrations/1-log-and-household.js';
 import { JarReports1769900000002 } from '../migrations/2-jar-reports.js';
 
 /** Where a book is kept: one SQLite file, or a PostgreSQL database. */
 export type BookLocation = { readonly file: string } | { readonly url: string };
 
-const migrations = [LogAndHousehold1769900000001, JarReports1769900000002];
+const migrations = [LogAndHousehold1769900000001, JarReports1769900000002, Attachments1769900000003];
 export const knownMigrations: readonly string[] = migrations.map((each) => each.name);
 
 /** A connection that may write. SQLite gives one; every write goes through it in turn. */

@@ -11,6 +11,7 @@ import { applyEntry } from '../projection/apply-entry.js';
 import { columnNames, createIndex, indexTables, type IndexTable } from '../projection/index-tables.js';
 import { type LogRow, readHead, walkLog } from './log.js';
 import { type Frontier, growFrontier, leafHash, rootOf } from './merkle.js';
+import { photoDifference } from '../household/attachments.js';
 import { unexpectedObject } from '../backup/unexpected-objects.js';
 import { type Row, sqlOver, type Sql, type SqlValue } from '../connection/sql.js';
 
@@ -60,7 +61,8 @@ async function verifyAll(book: Book, against: Printed | undefined): Promise<Veri
         (damage === undefined ? undefined : `the file is damaged: ${damage}`) ??
         (await unexpectedObject(sql)) ??
         log.difference ??
-        (await compareTables(sql, index));
+        (await compareTables(sql, index)) ??
+        (await photoDifference(sql));
       const { entries, root } = log;
       return difference === undefined
         ? { ok: true, entries, root }

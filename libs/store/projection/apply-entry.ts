@@ -1,7 +1,7 @@
 import { occurredAt } from '#libs/records/occurred-at.js';
 import { canonicalJson } from '../log/canonical.js';
 import type { ActionBody, DispatchBody, Portion } from '#libs/records/record-types.js';
-import type { JarsGiven, Judged, NumberedEntry, RecordRow } from '#libs/records/entry.js';
+import type { JarsGiven, Judged, NumberedEntry, PhotoTaken, RecordRow } from '#libs/records/entry.js';
 import { applyVoid } from './apply-void.js';
 import { stopPlans } from './stop-plans.js';
 import { jarCodeOf } from '../log/jar-seeds.js';
@@ -16,6 +16,7 @@ import { movedByAction, lotOfDisposal } from '../queries/trace.js';
 export async function applyEntry(sql: Sql, entry: NumberedEntry): Promise<void> {
   if (entry.record) await applyRecord(sql, entry, entry.record);
   if (entry.voids) await applyVoid(sql, entry, entry.voids);
+  if (entry.photo) await applyPhoto(sql, entry, entry.photo);
   if (entry.jars) await foldJars(sql, entry.sugarhouse, entry.jars);
   for (const judged of entry.judged ?? []) await applyJudged(sql, entry, judged);
   for (const lot of new Set(entry.about)) {
@@ -83,6 +84,16 @@ async function applyRecord(sql: Sql, entry: NumberedEntry, asWritten: RecordRow)
     default:
       return;
   }
+}
+
+async function applyPhoto(
+  sql: Sql,
+  { sugarhouse, seq, by, happenedAt }: NumberedEntry,
+  photo: PhotoTaken,
+): Promise<void> {
+  await sql.run`INSERT INTO photo (sugarhouse, seq, kind, id, sha256, width, height, caption, "by", at_text)
+    VALUES (${sugarhouse}, ${seq}, ${photo.kind}, ${photo.id}, ${photo.sha256}, ${photo.width}, ${photo.height},
+      ${photo.caption}, ${by}, ${happenedAt})`;
 }
 
 interface FirstWriting {

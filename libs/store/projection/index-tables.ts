@@ -2,7 +2,7 @@
  * The index: what queries read. Each table is a pure function of the record log, so none is ever migrated:
  * when `indexVersion` changes, all are dropped and the log is replayed.
  */
-export const indexVersion = 6;
+export const indexVersion = 7;
 
 type ColumnKind = 'key' | 'text' | 'number' | 'count';
 export interface IndexTable {
@@ -131,6 +131,27 @@ export const indexTables: readonly IndexTable[] = [
     key: ['sugarhouse', 'kind', 'id'],
     columns: { sugarhouse: 'key', kind: 'key', id: 'key', seq: 'count' },
     indexes: [],
+  },
+  {
+    // Photos of records; the images themselves are rows of household_attachment.
+    name: 'photo',
+    key: ['sugarhouse', 'seq'],
+    columns: {
+      sugarhouse: 'key',
+      seq: 'count',
+      kind: 'key',
+      id: 'key',
+      sha256: 'key',
+      width: 'count',
+      height: 'count',
+      caption: 'text',
+      by: 'text',
+      at_text: 'text',
+    },
+    indexes: [
+      ['sugarhouse', 'kind', 'id'],
+      ['sugarhouse', 'sha256'],
+    ],
   },
   {
     // Which entries belong to a lot's history.

@@ -34,7 +34,10 @@ export async function touchedMeanwhile(sql: Sql, staged: Staged, after: number):
     for (const lot of [...entry.about, ...(record.lot ? [record.lot] : [])]) {
       if (looked.has(`${sugarhouse} ${lot}`)) continue;
       looked.add(`${sugarhouse} ${lot}`);
-      const around = [...(await lotsUpstream({ sql, sugarhouse }, lot)), ...(await lotsDownstream({ sql, sugarhouse }, lot))];
+      const around = [
+        ...(await lotsUpstream({ sql, sugarhouse }, lot)),
+        ...(await lotsDownstream({ sql, sugarhouse }, lot)),
+      ];
       if ([lot, ...around.map(({ code }) => code)].some((code) => staged.lots.has(`${sugarhouse} ${code}`)))
         return true;
     }

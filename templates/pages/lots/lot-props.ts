@@ -1,3 +1,4 @@
+import type { PhotoRow } from '../photos/photo-list.js';
 import type { LotState } from '#libs/records/entry.js';
 import type { Complaint } from '../parts/came-back.js';
 import type { FindingView } from '../parts/findings.js';
@@ -17,6 +18,9 @@ export interface LotProps {
   readonly stamp: Stamp | undefined;
   /** What to do about a held lot; blank where it isn't held. */
   readonly way: string;
+  readonly photos: readonly PhotoRow[];
+  /** Where one is added; undefined for who may not. */
+  readonly addPhoto: string | undefined;
   readonly findings: readonly FindingView[];
   readonly cameBack: readonly Complaint[];
   /** Customers' reports that no maker has read. */

@@ -1,6 +1,7 @@
 import type { PageProps } from '../page-context.js';
 import { History, type HistoryLine } from './history.js';
 import { More, type Paged } from './more.js';
+import { type PhotoRow, Photos } from '../photos/photo-list.js';
 import { Drawing } from './drawing.js';
 
 export interface LotHistoryProps {
@@ -10,10 +11,14 @@ export interface LotHistoryProps {
   readonly historyOpen: boolean;
   readonly olderEntries: Paged<unknown>;
   readonly ledger: readonly HistoryLine[];
+  readonly photos: readonly PhotoRow[];
+  readonly addPhoto: string | undefined;
 }
 
 /** The drawing and the history at the foot of a lot’s page. */
-export const LotHistory = ({ across, down, historyOpen, olderEntries, ledger, page }: LotHistoryProps & PageProps) => (
+export const LotHistory = ({ across, down, historyOpen, olderEntries, ledger, page, photos, addPhoto }: LotHistoryProps & PageProps) => (
+  <>
+  <Photos photos={photos} addPhoto={addPhoto} />
   <div class="lot-records">
     <details class="more at-desk">
       <summary>
@@ -40,4 +45,5 @@ export const LotHistory = ({ across, down, historyOpen, olderEntries, ledger, pa
       </div>
     </details>
   </div>
+  </>
 );

@@ -1,6 +1,7 @@
 import type { AcknowledgementBody } from '#libs/records/record-types.js';
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
+import { type PhotoRow, Photos } from '../photos/photo-list.js';
 import { History, type HistoryLine } from '../parts/history.js';
 import type { Paged } from '../parts/more.js';
 
@@ -20,6 +21,8 @@ export interface RecordPageProps {
   readonly kind: string;
   readonly id: string;
   readonly ledger: readonly HistoryLine[];
+  readonly photos: readonly PhotoRow[];
+  readonly addPhoto: string | undefined;
 }
 
 export const RecordPage = (props: RecordPageProps & PageProps) => {
@@ -102,6 +105,7 @@ export const RecordPage = (props: RecordPageProps & PageProps) => {
           </a>
         </p>
       )}
+      <Photos photos={props.photos} addPhoto={props.addPhoto} />
       <h2>History</h2>
       <History page={page} ledger={ledger} />
     </Layout>

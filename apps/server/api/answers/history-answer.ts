@@ -10,7 +10,7 @@ type WithoutAbsent<T extends { enteredBy: unknown }> = Omit<T, 'enteredBy'> & Pa
 const historyLine = z
   .object({
     entry: z.int().meta({ description: 'Its place in the record log, from 1' }),
-    deed: z.enum(['record', 'add', 'correct', 'hold', 'act', 'release', 'recall']),
+    deed: z.enum(['record', 'add', 'correct', 'hold', 'act', 'release', 'recall', 'void', 'photo']),
     by: z.string(),
     enteredBy: z.string().optional().meta({ description: 'Who entered it, where that was somebody else' }),
     happenedAt: instant,

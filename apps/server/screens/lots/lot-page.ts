@@ -1,6 +1,7 @@
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
 import { momentIn } from '#libs/actions/record/times.js';
+import { photosAbout } from '#libs/store/household/attachments.js';
 import { historyOf } from '#libs/store/log/log.js';
 import type { NumberedEntry } from '#libs/records/entry.js';
 import { recordsOfKindsAbout } from '#libs/store/connection/batch-queries.js';
@@ -9,10 +10,12 @@ import { diagramSvg } from '#libs/reports/diagram/lot-diagram.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { formContext, type Sent, statusFor } from '../../forms/form-view.js';
 import { seenOn } from '../../forms/last-seen.js';
-import type { Principal } from '../../http/principal.js';
+import { mayWrite } from '../../http/may-write.js';
+import { type Principal, readerOf } from '../../http/principal.js';
 import { type HtmlPage, htmlPage } from '../../http/responses.js';
 import { findingViews } from '../../text/findings.js';
 import { firstHundred } from '../../text/first-hundred.js';
+import { photoRows } from '../../text/photo-rows.js';
 import { historyLinesOf } from '../../text/history.js';
 import { clock, dayText } from '../../text/times.js';
 import { boilPart } from './boil-part.js';
@@ -79,6 +82,8 @@ export async function lotPage(
     olderEntries: ledger,
     historyOpen: one(query['ledger']) !== '',
     way: wayOut(lot),
+    photos: photoRows(await photosAbout(readerOf(principal), lot.code)),
+    addPhoto: mayWrite(principal, 'photo') ? `/photos/of/${lot.kind}/${encodeURIComponent(lot.code)}` : undefined,
   };
   const status = statusFor(sent.problem);
   switch (lot.kind) {

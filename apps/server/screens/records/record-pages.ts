@@ -5,13 +5,16 @@ import { canonicalJson } from '#libs/store/log/canonical.js';
 import type { NumberedEntry } from '#libs/records/entry.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { entriesOfRecord } from '#libs/store/log/history-of-record.js';
+import { photosOf } from '#libs/store/household/attachments.js';
 import { findEntry } from '#libs/store/log/log.js';
 import { leafHash } from '#libs/store/log/merkle.js';
 import { findRecord, type StoredRecord } from '#libs/store/queries/lots.js';
 import { askedAfter } from '../sent/after-sending.js';
 import { suspectCheck } from './suspect-check.js';
 import { formContext } from '../../forms/form-view.js';
+import { mayWrite } from '../../http/may-write.js';
 import { type Principal, readerOf } from '../../http/principal.js';
+import { photoRows } from '../../text/photo-rows.js';
 import { signedOf } from '../../text/signed.js';
 import { historyLinesOf } from '../../text/history.js';
 import { clock, dayText } from '../../text/times.js';
@@ -73,6 +76,8 @@ export async function recordPage(principal: Principal, kindName: RecordKind, id:
       .filter(([name]) => saved.typed[name] !== undefined)
       .map(([name, field]) => ({ label: field.label, typed: saved.typed[name] ?? '' })),
     ledger: historyLinesOf(history, now).reverse(),
+    photos: photoRows(await photosOf(readerOf(principal), kindName, id)),
+    addPhoto: mayWrite(principal, 'photo') ? `/photos/of/${kindName}/${encodeURIComponent(id)}` : undefined,
   };
 }
 

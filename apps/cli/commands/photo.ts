@@ -1,0 +1,35 @@
+import { readFile } from 'node:fs/promises';
+import { addPhoto } from '#libs/actions/photos/add-photo.js';
+import { findPhotoRecord } from '#libs/actions/photos/find-photo-record.js';
+import { invalid, unknown } from '#libs/actions/record/problem.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { described } from '../catalogue.js';
+import { type Command, optionText } from '../command.js';
+
+export const photo: Command = {
+  ...described('photo'),
+  options: { caption: 'text' },
+  meaning: { caption: 'what it shows' },
+  run: async (bench) => {
+    const [record = '', path = ''] = bench.argv;
+    if (record === '') return invalid('record', 'a lot code, the id of a record, or KIND/ID', 'nothing');
+    if (path === '' || bench.argv.length > 2)
+      return invalid('file', 'one file like seal.jpg', path === '' ? 'nothing' : bench.argv.slice(1).join(' '));
+    const bytes = await readFile(path).catch((fault: NodeJS.ErrnoException) => fault);
+    if (!(bytes instanceof Uint8Array)) return unknown('file', `${path} (${bytes.code ?? bytes.message})`);
+    const book = await bench.book();
+    const found = await findPhotoRecord(sugarhouseReader(book.read, bench.writeContext.sugarhouse), record);
+    if ('problem' in found) return found;
+    const added = await addPhoto(book, bench.writeContext, found, {
+      bytes,
+      caption: optionText(bench, 'caption') ?? '',
+    });
+    if ('problem' in added) return added;
+    return {
+      json: added,
+      lines: [
+        `Photo of ${added.kind} ${added.id} saved: entry ${added.entry}, ${added.width} × ${added.height}, SHA-256 ${added.sha256}.`,
+      ],
+    };
+  },
+};

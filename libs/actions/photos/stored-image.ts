@@ -1,0 +1,90 @@
+import { type Refusal, invalid } from '../record/problem.js';
+
+export const largestFileBytes = 20 * 1024 * 1024;
+/** Cameras of phones give 12 to 50 million points; more is no photo of a gauge. */
+export const mostPixels = 64_000_000;
+const longestSide = 1600;
+
+export interface StoredImage {
+  readonly content: Buffer;
+  readonly width: number;
+  readonly height: number;
+}
+
+const expected = 'a photo as JPEG, PNG or WebP';
+
+/**
+ * The image that is kept of a photo: decoded and drawn anew as JPEG, turned upright, at most 1,600 points long, with
+ * nothing of the file's own metadata (place, time, camera, thumbnail). What is no plain photo is refused with a sentence.
+ */
+export async function storedImage(bytes: Uint8Array): Promise<StoredImage | Refusal> {
+  if (bytes.length === 0) return invalid('photo', expected, 'nothing');
+  if (bytes.length > largestFileBytes)
+    return invalid('photo', 'at most 20 MB', `${(bytes.length / 1024 / 1024).toFixed(1)} MB`);
+  const file = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  const kind = kindOf(file);
+  if (kind === undefined) return invalid('photo', expected, otherKind(file));
+  const hidden = hiddenKind(file);
+  if (hidden) return invalid('photo', expected, `a picture that is ${hidden} as well`);
+  // Loaded when the first photo comes: it is native, and most starts need none.
+  const { default: sharp } = await import('sharp');
+  sharp.cache(false);
+  const options = { limitInputPixels: mostPixels, failOn: 'error', pages: 1, sequentialRead: true } as const;
+  try {
+    const { format, width, height } = await sharp(file, options).metadata();
+    if (format !== kind) return invalid('photo', expected, `a file that begins like ${kind} and is ${format}`);
+    if (width * height > mostPixels) return tooManyPixels(`${width} × ${height}`);
+    const { data, info } = await sharp(file, options)
+      .timeout({ seconds: 20 })
+      .autoOrient()
+      .resize({ width: longestSide, height: longestSide, fit: 'inside', withoutEnlargement: true })
+      .flatten({ background: '#ffffff' })
+      .toColourspace('srgb')
+      .jpeg({ quality: 80 })
+      .toBuffer({ resolveWithObject: true });
+    return { content: data, width: info.width, height: info.height };
+  } catch (fault) {
+    const { message } = fault as Error;
+    if (/pixel limit/i.test(message)) return tooManyPixels('more');
+    return invalid('photo', expected, 'a file that is damaged or no picture');
+  }
+}
+
+/** A small rendition for lists, 320 points wide. */
+export async function smallImage(content: Buffer): Promise<Buffer> {
+  const { default: sharp } = await import('sharp');
+  return sharp(content, { limitInputPixels: mostPixels })
+    .resize({ width: 320, withoutEnlargement: true })
+    .jpeg({ quality: 70 })
+    .toBuffer();
+}
+
+const tooManyPixels = (got: string): Refusal =>
+  invalid('photo', `at most ${mostPixels / 1_000_000} million points`, got === 'more' ? got : `${got} points`);
+
+/** By the first bytes, never by the name or the type that was sent along. */
+function kindOf(file: Buffer): 'jpeg' | 'png' | 'webp' | undefined {
+  if (file.subarray(0, 3).equals(Buffer.from([0xff, 0xd8, 0xff]))) return 'jpeg';
+  if (file.subarray(0, 8).equals(Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]))) return 'png';
+  if (file.toString('latin1', 0, 4) === 'RIFF' && file.toString('latin1', 8, 12) === 'WEBP') return 'webp';
+  return undefined;
+}
+
+function otherKind(file: Buffer): string {
+  const start = file.toString('latin1', 0, 1024);
+  if (start.includes('%PDF-')) return 'a PDF';
+  if (/<svg|<\?xml/i.test(start)) return 'a drawing (SVG)';
+  if (/^.{4}ftyp(hei|hev|mif|msf)/s.test(start)) return 'a HEIC picture: set the camera to “most compatible”';
+  if (start.startsWith('GIF8')) return 'a GIF';
+  if (start.startsWith('PK')) return 'a ZIP file';
+  return 'another kind of file';
+}
+
+/** Two kinds of file in one, which a reader of the other kind would open (PDF readers look at the first 1,024 bytes). */
+function hiddenKind(file: Buffer): string | undefined {
+  const start = file.toString('latin1', 0, 4096);
+  if (start.slice(0, 1024).includes('%PDF-')) return 'a PDF';
+  if (/<svg[\s>]|<script[\s>]|<html[\s>]|<!doctype|<\?php/i.test(start)) return 'a web page';
+  if (file.subarray(-65_557).includes(Buffer.from('PK\u0005\u0006', 'latin1'))) return 'a ZIP file';
+  return undefined;
+}

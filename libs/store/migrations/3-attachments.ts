@@ -1,0 +1,16 @@
+import type { MigrationInterface, QueryRunner } from 'typeorm';
+
+/** Photos: the image as base64 text, which both engines and a copy between them carry alike. */
+export class Attachments1769900000003 implements MigrationInterface {
+  readonly name = 'Attachments1769900000003';
+
+  async up(runner: QueryRunner): Promise<void> {
+    const key = runner.connection.options.type === 'postgres' ? 'TEXT COLLATE "C"' : 'TEXT';
+    await runner.query(`CREATE TABLE household_attachment (sugarhouse ${key} NOT NULL, sha256 ${key} NOT NULL,
+      bytes INTEGER NOT NULL, content TEXT NOT NULL, PRIMARY KEY (sugarhouse, sha256))`);
+  }
+
+  async down(): Promise<void> {
+    throw new Error('A book only goes forward: restore the backup made before the migration instead');
+  }
+}
