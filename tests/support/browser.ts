@@ -19,12 +19,12 @@ export interface RecordOptions {
 }
 
 /** The real server on a real port, and a real browser before it. */
-export async function aBrowser(env: Record<string, string> = {}): Promise<ABrowser> {
+export async function aBrowser(env: Record<string, string> = {}, switches: readonly string[] = []): Promise<ABrowser> {
   const server = await startServer(env);
   // Browsers keep cookies by their own clock, so the book goes by the same one.
   server.clock.now = new Date();
   const base = await server.web.listen({ port: 0, host: '127.0.0.1' });
-  const browser = await launch();
+  const browser = await launch(switches);
   return {
     base,
     server,
@@ -59,11 +59,11 @@ export async function aBrowser(env: Record<string, string> = {}): Promise<ABrows
 }
 
 /** Chromium as npm brought it; its usual switches for small machines, less those that make it lenient. */
-async function launch(): Promise<Browser> {
+async function launch(switches: readonly string[]): Promise<Browser> {
   const lenient = ['--single-process', '--disable-web-security', '--allow-running-insecure-content'];
   return playwright.launch({
     executablePath: await chromium.executablePath(),
-    args: [...chromium.args.filter((each) => !lenient.includes(each)), '--disable-background-networking'],
+    args: [...chromium.args.filter((each) => !lenient.includes(each)), '--disable-background-networking', ...switches],
   });
 }
 

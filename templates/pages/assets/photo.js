@@ -1,4 +1,4 @@
-// Reads the symbol of a label out of a picture, here in the browser: nothing of the picture is sent anywhere.
+// Reads the symbol of a label out of a picture or the live camera, here in the browser: nothing of it is sent anywhere.
 'use strict';
 (() => {
   for (const place of document.querySelectorAll('[data-photo]')) {
@@ -17,12 +17,72 @@
       input.value = '';
       if (read === undefined) return say('This picture can’t be opened here. Take it anew, or type the code.');
       if (read === '') return say('No symbol was read in this picture. Go nearer, hold still, or type the code.');
-      if (place.dataset.photo === 'q') return find(box, read);
+      take(read);
+    });
+    // Answers whether the camera may rest: a list of jars goes on to the next.
+    const take = (read) => {
+      if (place.dataset.photo === 'q') return (find(box, read), true);
       const code = jarCodeIn(read);
-      if (!code) return say(`The symbol says “${read.slice(0, 200)}”, which is no jar’s code.`);
+      if (!code) return (say(`The symbol says “${read.slice(0, 200)}”, which is no jar’s code.`), false);
       addCode(box, code);
       say(`Read: ${code}.`);
+      return box.name === 'jar';
+    };
+    // Browsers open the camera over TLS and on the machine itself only; elsewhere a photo does.
+    if (window.isSecureContext && navigator.mediaDevices?.getUserMedia) offerCamera(place, say, take);
+  }
+
+  /* a live picture beside the box; the decoder looks at it five times a second until something was read */
+  function offerCamera(place, say, take) {
+    const button = Object.assign(document.createElement('button'), {
+      type: 'button',
+      className: 'quiet',
+      textContent: 'Scan with the camera',
     });
+    const video = Object.assign(document.createElement('video'), { muted: true, playsInline: true, hidden: true });
+    video.setAttribute('aria-label', 'What the camera sees');
+    place.prepend(button, video);
+    let stream;
+    let last = '';
+    const stop = () => {
+      for (const track of stream?.getTracks() ?? []) track.stop();
+      stream = undefined;
+      video.hidden = true;
+      button.textContent = 'Scan with the camera';
+    };
+    button.addEventListener('click', async () => {
+      if (stream) return stop();
+      try {
+        [stream] = await Promise.all([
+          navigator.mediaDevices.getUserMedia({ video: { facingMode: 'environment' }, audio: false }),
+          decoder(),
+        ]);
+      } catch {
+        stop();
+        return say('The camera was not opened. Allow it in the browser’s settings, or take a photo.');
+      }
+      last = '';
+      video.srcObject = stream;
+      video.hidden = false;
+      button.textContent = 'Stop the camera';
+      say('Hold the label before the camera.');
+      await video.play().catch(() => {});
+      look();
+    });
+    // A phone in the pocket films nothing.
+    document.addEventListener('visibilitychange', () => document.hidden && stop());
+    const look = () => {
+      if (!stream) return;
+      const { data, width, height } = video.videoWidth ? scaled(video, 800) : { data: undefined };
+      const found = data && window.jsQR(data, width, height)?.data;
+      // The same label stays before the camera for a while: it is one jar.
+      if (found && found !== last) {
+        last = found;
+        navigator.vibrate?.(60);
+        if (take(found)) return stop();
+      }
+      setTimeout(look, 200);
+    };
   }
 
   /* Find takes whatever the symbol says and leads on */
@@ -66,10 +126,11 @@
   }
 
   function scaled(picture, longest) {
-    const scale = Math.min(1, longest / Math.max(picture.width, picture.height));
+    const [wide, high] = [picture.videoWidth ?? picture.width, picture.videoHeight ?? picture.height];
+    const scale = Math.min(1, longest / Math.max(wide, high));
     const canvas = document.createElement('canvas');
-    canvas.width = Math.max(1, Math.round(picture.width * scale));
-    canvas.height = Math.max(1, Math.round(picture.height * scale));
+    canvas.width = Math.max(1, Math.round(wide * scale));
+    canvas.height = Math.max(1, Math.round(high * scale));
     const paper = canvas.getContext('2d', { willReadFrequently: true });
     // A picture with see-through parts lies on paper.
     paper.fillStyle = 'white';

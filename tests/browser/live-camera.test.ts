@@ -1,0 +1,75 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import QRCode from 'qrcode';
+import sharp from 'sharp';
+import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { jarsOfPack, lotsOf } from '#libs/store/queries/lots.js';
+import { aBrowser, setUp, type ABrowser } from '../support/browser.js';
+import { writeEvening } from '../support/evening-scenario.js';
+
+const folder = mkdtempSync(join(tmpdir(), 'boilbook-camera-'));
+const film = join(folder, 'camera.y4m');
+let browser: ABrowser;
+let jar: string;
+let pack: string;
+
+beforeAll(async () => {
+  browser = await aBrowser({}, [
+    '--use-fake-ui-for-media-stream',
+    '--use-fake-device-for-media-stream',
+    `--use-file-for-fake-video-capture=${film}`,
+  ]);
+  const { page, context } = await browser.open();
+  await setUp(page, browser.server);
+  await writeEvening(browser.server);
+  const reader = sugarhouseReader(browser.server.book.read, 'home');
+  const packs = await lotsOf(reader, 'pack', undefined, 20);
+  pack = packs.find((lot) => lot.state === 'open' && (lot.jars ?? 0) > 0)?.code ?? '';
+  for await (const first of jarsOfPack(reader, pack, 1, 1)) jar = printedJarCode(first.code);
+  writeFileSync(film, await filmOf(`HTTPS://JARS.TAMARACK-HOLLOW.EXAMPLE/J/${jar}`));
+  cookies = await context.cookies();
+  await context.close();
+}, 120_000);
+let cookies: { name: string; value: string; domain: string; path: string }[];
+afterAll(async () => {
+  await browser.close();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+test('the live camera reads a label: Find leads on, a list of jars takes each once and goes on', async () => {
+  const { page, context } = await browser.open();
+  await context.addCookies(cookies);
+  await page.goto('/find');
+  expect(await page.locator('script[src*="jsQR"]').count()).toBe(0);
+  await page.click('button:has-text("Scan with the camera")');
+  await page.waitForURL(`**/jars/${jar}`, { timeout: 60_000 });
+
+  await page.goto(`/sent/new?lot=${pack}`);
+  await page.click('button:has-text("Scan with the camera")');
+  await page.waitForFunction(
+    (code) => document.querySelector('[data-photo] [role="status"]')?.textContent === `Read: ${code}.`,
+    jar,
+  );
+  await page.waitForTimeout(800);
+  expect(await page.inputValue('[name="jars"]')).toBe(jar);
+  expect(await page.locator('[data-photo] video').isVisible()).toBe(true);
+  await page.click('button:has-text("Stop the camera")');
+  expect(await page.locator('[data-photo] video').isVisible()).toBe(false);
+}, 120_000);
+
+/** A film of one picture, as Chromium takes it for a camera (YUV4MPEG2, 4:2:0). */
+async function filmOf(words: string): Promise<Buffer> {
+  const symbol = await QRCode.toBuffer(words, { width: 300, margin: 4 });
+  const [width, height] = [640, 480];
+  const { data } = await sharp({ create: { width, height, channels: 3, background: '#ddd' } })
+    .composite([{ input: symbol }])
+    .greyscale()
+    .raw()
+    .toBuffer({ resolveWithObject: true });
+  const luma = Buffer.from(data.subarray(0, width * height));
+  const frame = Buffer.concat([Buffer.from('FRAME\n'), luma, Buffer.alloc((width * height) / 2, 128)]);
+  return Buffer.concat([Buffer.from(`YUV4MPEG2 W${width} H${height} F10:1 Ip A1:1 C420jpeg\n`), frame, frame]);
+}
