@@ -52,7 +52,7 @@ describe('what is posted', () => {
     json: 'application/json',
     csv: 'text/csv',
     file: 'multipart/form-data; boundary=b',
-  bytes: 'application/octet-stream',
+    bytes: 'application/octet-stream',
   } as const;
   const multipart = '--b\r\nContent-Disposition: form-data; name="why"\r\n\r\nx\r\n--b--\r\n';
   const bodies: readonly (readonly [string, string | undefined, string | undefined])[] = [

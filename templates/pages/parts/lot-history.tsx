@@ -16,34 +16,43 @@ export interface LotHistoryProps {
 }
 
 /** The drawing and the history at the foot of a lot’s page. */
-export const LotHistory = ({ across, down, historyOpen, olderEntries, ledger, page, photos, addPhoto }: LotHistoryProps & PageProps) => (
+export const LotHistory = ({
+  across,
+  down,
+  historyOpen,
+  olderEntries,
+  ledger,
+  page,
+  photos,
+  addPhoto,
+}: LotHistoryProps & PageProps) => (
   <>
-  <Photos photos={photos} addPhoto={addPhoto} />
-  <div class="lot-records">
-    <details class="more at-desk">
-      <summary>
-        <h2>Drawing</h2>
-      </summary>
-      <figure class="way">
-        <div class="broad">
-          <Drawing svg={across} />
+    <Photos photos={photos} addPhoto={addPhoto} />
+    <div class="lot-records">
+      <details class="more at-desk">
+        <summary>
+          <h2>Drawing</h2>
+        </summary>
+        <figure class="way">
+          <div class="broad">
+            <Drawing svg={across} />
+          </div>
+          <div class="narrow">
+            <Drawing svg={down} />
+          </div>
+        </figure>
+      </details>
+      <details class="more at-desk" open={historyOpen}>
+        <summary>
+          <h2>
+            History, {olderEntries.count} {olderEntries.count === 1 ? 'entry' : 'entries'}
+          </h2>
+        </summary>
+        <div id="ledger">
+          <History page={page} ledger={ledger} />
+          <More {...olderEntries} />
         </div>
-        <div class="narrow">
-          <Drawing svg={down} />
-        </div>
-      </figure>
-    </details>
-    <details class="more at-desk" open={historyOpen}>
-      <summary>
-        <h2>
-          History, {olderEntries.count} {olderEntries.count === 1 ? 'entry' : 'entries'}
-        </h2>
-      </summary>
-      <div id="ledger">
-        <History page={page} ledger={ledger} />
-        <More {...olderEntries} />
-      </div>
-    </details>
-  </div>
+      </details>
+    </div>
   </>
 );
