@@ -29,7 +29,7 @@ export async function run(): Promise<Measured> {
       best.help = Math.min(best.help, await start(program, '--help'));
       best.one = Math.min(best.one, await start(program, 'act', '--help'));
       best.list = Math.min(best.list, await start(program, 'house', 'list'));
-      best.trace = Math.min(best.trace, await start(program, 'trace', '26066A-1'));
+      best.trace = Math.min(best.trace, await start(program, 'trace', '26065A-1'));
     }
     const ms = (value: number): string => `${value.toFixed(0)} ms`;
     return {
@@ -38,7 +38,7 @@ export async function run(): Promise<Measured> {
       lines: [
         `Node with nothing to do ${ms(best.node)}; best of 9, each in turn`,
         `book --help ${ms(best.help)} (goal under ${goals.help}), book act --help ${ms(best.one)}`,
-        `book house list ${ms(best.list)} (goal under ${goals.others}), book trace 26066A-1 ${ms(best.trace)}`,
+        `book house list ${ms(best.list)} (goal under ${goals.others}), book trace 26065A-1 ${ms(best.trace)}`,
       ],
     };
   });
