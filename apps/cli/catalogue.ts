@@ -43,6 +43,11 @@ export const catalogue: readonly Described[] = [
     usage: '[NAME --out FILE.pdf [--force]]',
     says: 'The label stocks, by their geometry: those that come with the book, then your own. With NAME, its alignment sheet.',
   },
+  {
+    name: 'logo',
+    usage: '[FILE.svg|FILE.png | --remove]',
+    says: 'Puts a drawing of your own on labels, checked and drawn anew; without a file it says which is kept.',
+  },
   { name: 'hold', usage: 'LOT --why TEXT', says: 'Holds a lot and all that its syrup went into.' },
   {
     name: 'act',

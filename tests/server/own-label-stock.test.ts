@@ -54,7 +54,7 @@ test('the sheet and one label are drawn from what is typed, with script off, and
   expect(some.body).toContain('Page height is still missing.');
   const all = await get(`/stocks/new?${query(own)}`);
   expect(all.body).toContain('Page of 215.9 × 279.4 mm with 2 × 4 labels of 90 × 60 mm');
-  expect(all.body).toMatch(/aria-label="Label: Tamarack Hollow; [^"]*Maple syrup/);
+  expect(all.body).toMatch(/<desc id="[^"]*">Label: Tamarack Hollow; [^<]*Maple syrup/);
   expect(await countRecords(sugarhouseReader(at.book.read, 'home'), 'stock')).toBe(0);
 });
 

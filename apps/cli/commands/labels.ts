@@ -1,6 +1,7 @@
 import type { LabelRequest } from '#libs/actions/labels/plan-labels.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import { type DesignName, designWords, type PrinterDpi } from '#libs/labels/content/label.js';
+import { type ColourName, labelColours, type TypefaceName, typefaceWords } from '#libs/labels/content/label-look.js';
 import { described } from '../catalogue.js';
 import { type CommandContext, type Command, optionText } from '../command.js';
 import { documentMeaning, documentOptions, endingProblem, nameOf, writtenFile } from '../written-file.js';
@@ -15,6 +16,8 @@ export const labels: Command = {
     skip: 'text',
     dpi: 'text',
     design: 'text',
+    typeface: 'text',
+    colour: 'text',
     right: 'text',
     down: 'text',
     'text-symbol': 'flag',
@@ -27,7 +30,9 @@ export const labels: Command = {
     to: 'the last jar, the last of the pack if left out',
     skip: 'places already used on the first sheet',
     dpi: 'dots an inch of the printer: 203, 300 or 600',
-    design: 'ledger, lamp or market',
+    design: `${Object.keys(designWords).join(', ')}; by the container where neither this nor the sugarhouse says it`,
+    typeface: `of the name and the product: ${Object.keys(typefaceWords).join(', ')}`,
+    colour: `for a colour printer: ${Object.keys(labelColours).join(', ')}`,
     right: 'moves all marks right, in mm; as last time on this stock if left out',
     down: 'moves all marks down, in mm; as last time if left out',
     'text-symbol': 'the symbol says lot, date, maker and phone instead of a link',
@@ -85,6 +90,12 @@ function labelRequest(bench: CommandContext, lot: string): LabelRequest | Refusa
   const design = optionText(bench, 'design');
   if (design !== undefined && !(design in designWords))
     return invalid('design', `one of ${Object.keys(designWords).join(', ')}`, `"${design}"`);
+  const typeface = optionText(bench, 'typeface');
+  if (typeface !== undefined && !(typeface in typefaceWords))
+    return invalid('typeface', `one of ${Object.keys(typefaceWords).join(', ')}`, `"${typeface}"`);
+  const colour = optionText(bench, 'colour');
+  if (colour !== undefined && !(colour in labelColours))
+    return invalid('colour', `one of ${Object.keys(labelColours).join(', ')}`, `"${colour}"`);
   return {
     lot,
     stock: optionText(bench, 'stock'),
@@ -95,6 +106,8 @@ function labelRequest(bench: CommandContext, lot: string): LabelRequest | Refusa
     downMm: numbers.down,
     dpi: numbers.dpi as PrinterDpi | undefined,
     design: design as DesignName | undefined,
+    typeface: typeface as TypefaceName | undefined,
+    colour: colour as ColourName | undefined,
     symbol: bench.options['text-symbol'] === true ? 'text' : undefined,
     gtin: optionText(bench, 'gtin'),
     publicUrl: bench.settings.publicUrl,

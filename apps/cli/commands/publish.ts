@@ -3,10 +3,11 @@ import { jarStates } from '#libs/actions/lots/jar-states.js';
 import type { Judging } from '#libs/actions/lots/judge-lots.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { invalid } from '#libs/actions/record/problem.js';
+import { publicStory } from '#libs/actions/labels/jar-story.js';
 import { labelOfPack } from '#libs/actions/labels/label-of-pack.js';
 import { jarNotice } from '#libs/labels/content/jar-notice.js';
 import { type PublishedLot, publishJarPages } from '#libs/labels/content/publish-jar-pages.js';
-import { jarsOfPack, lotsOf } from '#libs/store/queries/lots.js';
+import { findRecord, jarsOfPack, lotsOf } from '#libs/store/queries/lots.js';
 import type { Book } from '#libs/store/book.js';
 import { described } from '../catalogue.js';
 import type { Command } from '../command.js';
@@ -37,6 +38,8 @@ async function* lotsToPublish(book: Book, judging: Judging): AsyncGenerator<Publ
     if (!content) continue;
     const jars = jarsOfPack({ sql, sugarhouse }, lot.code);
     const state = await jarStates(book, judging, lot);
-    yield { content, jars, notice: (jar) => jarNotice(state(jar), lot.code, content) };
+    const pack = (await findRecord({ sql, sugarhouse }, 'pack', lot.code))?.body;
+    const story = pack && (await publicStory({ sql, sugarhouse }, pack, houseContext.house));
+    yield { content, jars, story, notice: (jar) => jarNotice(state(jar), lot.code, content) };
   }
 }

@@ -2,6 +2,7 @@ import type { Type } from '@nestjs/common';
 import { CorrectionsApi } from './corrections-controller.js';
 import { ImportsApi } from './imports-controller.js';
 import { JarsApi } from './jars-controller.js';
+import { LogoApi } from './logo-controller.js';
 import { LotsApi } from './lots-controller.js';
 import { nounControllers } from './nouns.js';
 import { OpenApiController } from './openapi-controller.js';
@@ -18,6 +19,7 @@ export const apiControllers: readonly Type<unknown>[] = [
   CorrectionsApi,
   VoidsApi,
   LotsApi,
+  LogoApi,
   JarsApi,
   SeasonsApi,
   PhotosApi,

@@ -69,6 +69,7 @@ const introduction =
 
 const tagTexts: Readonly<Record<string, string>> = {
   lots: 'How a lot stands, its trace, labels, hold, release and recall',
+  logo: 'A drawing of the maker’s own on labels',
   jars: 'One jar by the code on its label',
   seasons: 'The yearly lot summary',
   imports: 'CSV files of records',

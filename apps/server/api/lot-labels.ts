@@ -3,12 +3,14 @@ import { labelRefusal, type LabelRequest, planLabels } from '#libs/actions/label
 import { printLabels } from '#libs/actions/labels/print-labels.js';
 import { leftOutSentences } from '#libs/actions/labels/label-run.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
-import { type PrinterDpi } from '#libs/labels/content/label.js';
+import { designWords, type PrinterDpi } from '#libs/labels/content/label.js';
+import { labelColours, typefaceWords } from '#libs/labels/content/label-look.js';
 import { drawLabels } from '#libs/labels/drawing/draw-labels.js';
 import { mostNudgeMm } from '#libs/labels/drawing/label-run.js';
 import { type Download, download, type Made, made } from '../http/responses.js';
 import type { Principal } from '../http/principal.js';
 
+const namesOf = <T extends object>(words: T) => Object.keys(words) as (keyof T & string)[];
 const whole = (most: number) => z.coerce.number().int().min(0).max(most).optional();
 const nudge = z.coerce.number().min(-mostNudgeMm).max(mostNudgeMm).optional();
 const asked = {
@@ -19,7 +21,12 @@ const asked = {
   right: nudge.describe('Millimetres; as last time on this stock if left out'),
   down: nudge.describe('Millimetres; as last time if left out'),
   dpi: z.enum(['203', '300', '600']).default('300'),
-  design: z.enum(['ledger', 'lamp', 'market']).optional(),
+  design: z
+    .enum(namesOf(designWords))
+    .optional()
+    .describe('By the container where neither this nor the sugarhouse says it'),
+  typeface: z.enum(namesOf(typefaceWords)).optional(),
+  colour: z.enum(namesOf(labelColours)).optional(),
   symbol: z
     .enum(['link', 'text'])
     .optional()
@@ -54,6 +61,8 @@ export async function printedLabels(principal: Principal, code: string, body: As
     down: String(run.nudge?.downMm ?? 0),
     dpi: String(run.dpi),
     ...(run.design ? { design: run.design } : {}),
+    ...(body.typeface ? { typeface: body.typeface } : {}),
+    ...(body.colour ? { colour: body.colour } : {}),
     ...(body.symbol ? { symbol: body.symbol } : {}),
     ...(body.gtin ? { gtin: body.gtin } : {}),
   });

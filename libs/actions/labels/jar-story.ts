@@ -1,4 +1,4 @@
-import type { PackBody } from '#libs/records/record-types.js';
+import type { HouseBody, PackBody } from '#libs/records/record-types.js';
 import type { JarStory } from '#libs/labels/content/story-text.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { findRecord } from '#libs/store/queries/lots.js';
@@ -45,6 +45,15 @@ export async function storyOfPack(
       : undefined,
     isBought,
   };
+}
+
+/** What the jar's public page tells; nothing unless the maker asked for it. */
+export async function publicStory(
+  reader: SugarhouseReader,
+  pack: Pick<PackBody, 'fromLots'>,
+  house: HouseBody | undefined,
+): Promise<JarStory | undefined> {
+  return house?.jarStory === 'yes' ? storyOfPack(reader, pack, house.volumes) : undefined;
 }
 
 function spanOf(times: readonly string[]): JarStory['gathered'] {

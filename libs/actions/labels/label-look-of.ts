@@ -8,7 +8,7 @@ import {
   type TypefaceName,
   typefaceWords,
 } from '#libs/labels/content/label-look.js';
-import type { LabelRun } from '#libs/labels/drawing/label-run.js';
+import { type LabelRun, settingProblem } from '#libs/labels/drawing/label-run.js';
 import { layoutRun } from '#libs/labels/layout/layout-run.js';
 import type { Stock } from '#libs/labels/stocks/stocks.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -35,6 +35,7 @@ export async function lookFor(
 export function designFor(run: LabelRun, asked: DesignName | undefined, house: HouseBody | undefined): DesignName {
   const chosen = asked ?? named(designWords, house?.labelLayout);
   if (chosen) return chosen;
+  if (settingProblem(run)) return 'ledger';
   const usual = usualDesign(run.content.container.typed, run.stock);
   return 'layout' in layoutRun({ ...run, design: usual, stocks: [] }, '00000000') ? usual : 'ledger';
 }

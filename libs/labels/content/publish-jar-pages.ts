@@ -3,6 +3,7 @@ import { dirname, join } from 'node:path';
 import { isGtin } from '#libs/syrup/codes/jar-codes.js';
 import { type JarNotice, jarPage } from './static-jar-page.js';
 import type { Jars, LabelContent } from './label.js';
+import type { JarStory } from './story-text.js';
 
 export interface PublishedLot {
   readonly content: LabelContent;
@@ -12,6 +13,8 @@ export interface PublishedLot {
     JarNotice | ((jar: { readonly n: number; readonly code: string }) => JarNotice | undefined) | undefined;
   /** The maker's own, where its labels carry a GS1 Digital Link. */
   readonly gtin?: string | undefined;
+  /** Where the maker wants it told. */
+  readonly story?: JarStory | undefined;
 }
 
 export interface Published {
@@ -35,7 +38,7 @@ export async function publishJarPages(
     for await (const jar of lot.jars) {
       const { code } = jar;
       const notice = typeof lot.notice === 'function' ? lot.notice(jar) : lot.notice;
-      const html = jarPage(lot.content, code, notice);
+      const html = jarPage(lot.content, code, notice, lot.story);
       for (const path of pathsOf(lot, code)) {
         pages++;
         if (await replaceIfOther(join(folder, path), html)) written++;

@@ -4,6 +4,7 @@ import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import type { LabelContent } from './label.js';
 import { packedText } from './label-text.js';
 import { netQuantity } from './net-quantity.js';
+import { type JarStory, storySentences, storySentencesFr } from './story-text.js';
 
 /** What a holder of the jar must read before anything else. */
 export interface JarNotice {
@@ -22,7 +23,12 @@ export interface JarNotice {
  * The page a jar's symbol opens: what its label says, and before that any notice, in French as well where the label is
  * in both languages. Without a code it is the page of its lot. No neighbours, no list, no script, nothing fetched from elsewhere.
  */
-export function jarPage(content: LabelContent, code: string | undefined, notice: JarNotice | undefined): string {
+export function jarPage(
+  content: LabelContent,
+  code: string | undefined,
+  notice: JarNotice | undefined,
+  story?: JarStory,
+): string {
   const { maker, lot, packedOn } = content;
   const pieces: Readonly<Record<string, string>> = {
     lang: 'en',
@@ -48,9 +54,18 @@ export function jarPage(content: LabelContent, code: string | undefined, notice:
       ],
       content.bilingual,
     ),
+    story: story ? storyHtml(story, content.bilingual) : '',
     contact: maker.phone ? contactHtml(phoneLink(maker.phone), content.bilingual) : '',
   };
   return template().replace(/\{\{(\w+)\}\}/g, (_, name: string) => pieces[name] ?? '');
+}
+
+/** Where the maker wants it; a photo of the season has its place before the sentences. */
+function storyHtml(story: JarStory, bilingual: boolean): string {
+  const told = storySentences(story).map((text) => `<p>${escaped(text)}</p>`);
+  if (told.length === 0) return '';
+  const inFrench = bilingual ? storySentencesFr(story).map((text) => french('p', text)) : [];
+  return `<section class="story"><h2>Its story</h2>${told.join('')}${inFrench.join('')}</section>\n`;
 }
 
 const practiceHtml = (bilingual: boolean): string =>

@@ -22,7 +22,9 @@ export interface FederalLicence {
 /**
  * In Canada only the holder of a federal licence may put a grade name on food (Safe Food for Canadians Regulations
  * s. 308(1), read), with the names of the Grade Compendium (s. 305). Quebec's own category is for syrup sold in Quebec
- * (P-29, r. 1, Sch. 8.A, read). The names of Ontario's grades were not found, and it asks none under 125 mL.
+ * (P-29, r. 1, Sch. 8.A, read). Ontario's is `Ontario Grade A` with one of the four
+ * colour classes, its taste words optional (the ministry's page of December 2017, read); its French name was not found,
+ * so none is printed, and it asks no grade under 125 mL.
  */
 export function gradeStatement({ colour, place, millilitres, federalLicence }: Asked): GradeStatement {
   if (!colour) return { words: null, why: undefined };
@@ -35,10 +37,7 @@ export function gradeStatement({ colour, place, millilitres, federalLicence }: A
     case 'ON':
       // Below this size nothing is missing, so there is nothing to say.
       if (millilitres < ontarioGradeFromMillilitres) return { words: null, why: undefined };
-      return {
-        words: null,
-        why: `${licenceOnly} Ontario asks for its own grade and colour class from 125 mL; the names of its grades were not found: ask the ministry`,
-      };
+      return { words: `Ontario Grade A ${colour}` };
     case 'CA':
       return { words: null, why: licenceOnly };
   }

@@ -5,6 +5,7 @@ import { jarState } from '#libs/actions/lots/jar-states.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { jarNotice } from '#libs/labels/content/jar-notice.js';
 import { jarPage } from '#libs/labels/content/static-jar-page.js';
+import { publicStory } from '#libs/actions/labels/jar-story.js';
 import { labelFrom } from '#libs/actions/labels/label-of-pack.js';
 import { JarUnknownPage } from '#pages/public-jar-page/jar-unknown.js';
 import { Public } from '../../http/access.js';
@@ -83,10 +84,12 @@ async function htmlOf(principal: Principal, { book, jar, lot, pack }: Found): Pr
   const content = labelFrom(lot, pack, judging.houseContext);
   const notice = jarNotice(await jarState(book, judging, lot, jar), lot.code, content);
   // A page published elsewhere can take no report, so this link is only of the one that is served.
-  const html = jarPage(content, jar.code, notice).replace(
-    '</main>',
-    `<p><a href="/j/${jar.code}/report">Or write to its makers what is wrong</a></p>\n</main>`,
-  );
+  const html = jarPage(
+    content,
+    jar.code,
+    notice,
+    await publicStory({ sql: book.read, sugarhouse }, pack, judging.houseContext.house),
+  ).replace('</main>', `<p><a href="/j/${jar.code}/report">Or write to its makers what is wrong</a></p>\n</main>`);
   const mayTrace =
     principal.kind !== 'nobody' && (sugarhouse === principal.writeContext.sugarhouse || principal.readsAll);
   if (!mayTrace || book !== principal.book) return html;

@@ -1,0 +1,41 @@
+import { readFile, stat } from 'node:fs/promises';
+import { keptLogo, removeLogo, saveLogo } from '#libs/actions/labels/logo.js';
+import { logoLimits } from '#libs/actions/labels/logo-check.js';
+import { invalid } from '#libs/actions/record/problem.js';
+import { described } from '../catalogue.js';
+import type { Command } from '../command.js';
+
+export const logo: Command = {
+  ...described('logo'),
+  options: { remove: 'flag' },
+  meaning: { remove: 'labels carry words alone again' },
+  run: async (bench) => {
+    const [file] = bench.argv;
+    if (bench.argv.length > 1) return invalid('file', 'one SVG or PNG file', bench.argv.join(' '));
+    const book = await bench.book();
+    const context = bench.writeContext;
+    if (bench.options['remove'] === true) {
+      await removeLogo(book, context);
+      return { json: { logo: null }, lines: ['Labels carry words alone.'] };
+    }
+    if (file === undefined) {
+      const kept = await keptLogo({ sql: book.read, sugarhouse: context.sugarhouse });
+      const view = kept ? { kind: kept.kind, widthPx: kept.widthPx, heightPx: kept.heightPx, by: kept.by } : null;
+      return {
+        json: { logo: view },
+        lines: [view ? `A drawing of ${view.widthPx} × ${view.heightPx} pixels.` : 'No drawing.'],
+      };
+    }
+    const size = await stat(file).then(
+      ({ size: bytes }) => bytes,
+      () => undefined,
+    );
+    if (size === undefined) return invalid('file', 'an SVG or PNG file that can be read', `"${file}"`);
+    // One that is far too large is refused by its size and never read whole.
+    const bytes = size > 4 * logoLimits.bytes ? new Uint8Array(logoLimits.bytes + 1) : await readFile(file);
+    const saved = await saveLogo(book, context, bytes);
+    if ('problem' in saved) return saved;
+    const { kind, widthPx, heightPx } = saved.logo;
+    return { json: { logo: { kind, widthPx, heightPx } }, lines: [`Labels carry ${file} from now on.`] };
+  },
+};
