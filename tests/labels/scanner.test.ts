@@ -14,20 +14,23 @@ import {
   readByFirst,
   readBySecond,
 } from '../support/read-symbols.js';
-import { address, canadian, drawn, halfPint, jarsOf, runOf, stockNamed } from '../support/tamarack-hollow.js';
+import {
+  address,
+  canadian,
+  contentFor,
+  drawn,
+  halfPint,
+  jarsOf,
+  runOf,
+  stockNamed,
+} from '../support/tamarack-hollow.js';
 
 /** Hundreds of decodes on a machine that may be busy. */
 const slowMs = 240_000;
 
 const sizes = loadStocks().flatMap((stock) =>
-  ([203, 300] as PrinterDpi[]).map((dpi) => ({ name: stock.name, stock, dpi })),
+  ([203, 300, 600] as PrinterDpi[]).map((dpi) => ({ name: stock.name, stock, dpi })),
 );
-
-/** Drums have their own large label; the rest hold a half pint. */
-const contentFor = (stock: Stock): typeof halfPint =>
-  stock.labelHeightMm > 100
-    ? { ...halfPint, container: { typed: 'drum 40 gal', millilitres: 151416.47, unit: 'gal', amount: 40 } }
-    : halfPint;
 
 /** The symbol with its quiet zone and what is printed near it, as a phone held over it would see. */
 function symbolPictures(page: Picture, stock: Stock, symbol: PlacedSymbol, count: number): Picture[] {
@@ -41,7 +44,7 @@ function symbolPictures(page: Picture, stock: Stock, symbol: PlacedSymbol, count
 
 describe.each(sizes)('printed on $name at $dpi dpi', ({ stock, dpi }) => {
   // Each symbol is decoded seven times over; large ones take longest and are the easiest to read.
-  const count = Math.min(stock.labelHeightMm > 45 ? 2 : 4, labelsPerPage(stock));
+  const count = dpi === 600 ? 1 : Math.min(stock.labelHeightMm > 45 ? 2 : 4, labelsPerPage(stock));
   const jars = jarsOf(count);
   const links = jars.map(({ code }) => jarLink(address, code));
 

@@ -105,3 +105,10 @@ export function memory(): { out: Writable; written: () => Buffer } {
   });
   return { out, written: () => Buffer.concat(pieces) };
 }
+
+/** A drum on the label that is large enough for one, an ounce on a small lid, else a half pint. */
+export function contentFor({ labelWidthMm, shape }: Stock): LabelContent {
+  if (labelWidthMm > 200)
+    return { ...halfPint, container: { typed: 'drum 40 gal', millilitres: 151416.47, unit: 'gal', amount: 40 } };
+  return shape === 'oval' && labelWidthMm < 70 ? { ...halfPint, container: ounces(1) } : halfPint;
+}

@@ -157,7 +157,7 @@ function framed(
     net,
     symbol: { ...choice, ...composition.symbol },
     code,
-    taper: composition.taper,
+    taper: composition.taper && clearLine(composition.taper, texts),
     bar: bandMm === undefined ? undefined : { heightMm: bandMm },
     frame: composition.frame,
     look: job.look ?? plainLook,
@@ -273,6 +273,22 @@ function settle(lines: readonly PlacedLine[], plan: Plan): { lines: PlacedText[]
     taperMm: roomMm < leastTaperRoomMm ? undefined : column.yMm + lotTopMm - Math.min(1.3, roomMm * 0.5),
   };
 }
+
+/** The line between head and foot, lowered until no tail of a letter touches it; none where the foot begins there. */
+function clearLine(line: Line, texts: readonly PlacedText[]): Line | undefined {
+  const beside = texts.filter(({ xMm, widthMm }) => xMm < line.xMm + line.widthMm && xMm + widthMm > line.xMm);
+  const tails = beside
+    .filter(({ baselineMm }) => baselineMm <= line.yMm)
+    .map(({ baselineMm, emMm }) => baselineMm + descentEm * emMm);
+  const yMm = Math.max(line.yMm, ...tails.map((tail) => tail + besideLineMm));
+  const heads = beside
+    .filter(({ baselineMm }) => baselineMm > line.yMm)
+    .map(({ baselineMm, emMm }) => baselineMm - capHeightEm * emMm);
+  return heads.some((head) => head < yMm + besideLineMm) ? undefined : { ...line, yMm };
+}
+type Line = NonNullable<LabelLayout['taper']>;
+/** Half of the line at its thickest, and a little white. */
+const besideLineMm = 0.3;
 
 /** The taper at its thickest, and as much again above and below. */
 const leastTaperRoomMm = 0.8;
