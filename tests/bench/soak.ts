@@ -155,7 +155,12 @@ async function underLoad({ base, keys, pid, minutes, faults }: Load): Promise<Th
   const person = async (n: number): Promise<void> => {
     for (let turn = n; !isOver(); turn++) {
       const id = `X${++made}`;
-      if (turn % 4 === 0) await ask('tap', '/packs/26077A-1/looks', form({ note: `tray ${id}`, _once: id }));
+      if (turn % 4 === 0)
+        await ask(
+          'tap',
+          '/sap/gather',
+          form({ id, gatheredAt: '2026-03-19T15:00', source: 'south road', volume: '8 gal', _once: id }),
+        );
       else if (turn % 4 === 1)
         await ask(
           'tap',
