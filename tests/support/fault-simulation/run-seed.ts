@@ -1,4 +1,5 @@
 import { spawnSync } from 'node:child_process';
+import { randomUUID } from 'node:crypto';
 import { rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { packageRoot } from '#libs/package-root.js';
@@ -48,6 +49,8 @@ class SeedRun {
   private model: Model = emptyModel();
   private books: Book[] = [];
   private minutes = 0;
+  /** A server remembers when it first received a form: no two runs of a seed may send the same one. */
+  private readonly mark = randomUUID();
 
   private constructor(
     private readonly place: SimulationPlace,
@@ -87,7 +90,7 @@ class SeedRun {
       of,
       way: drawWay(chance, of),
       person: chance.of([...place.people, ...place.people.slice(0, 2)]),
-      key: `s${this.seed}k${n}`,
+      key: `${this.mark}-${n}`,
     };
     const what = chance.whole(1, 24);
     this.done.push(`${n} +${this.minutes} min ${drawn.way} ${drawn.person.role} ${JSON.stringify(of)}`);
