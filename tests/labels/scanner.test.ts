@@ -14,16 +14,7 @@ import {
   readByFirst,
   readBySecond,
 } from '../support/read-symbols.js';
-import {
-  address,
-  canadian,
-  contentFor,
-  drawn,
-  halfPint,
-  jarsOf,
-  runOf,
-  stockNamed,
-} from '../support/tamarack-hollow.js';
+import { address, canadian, contentFor, drawn, jarsOf, runOf, stockNamed } from '../support/tamarack-hollow.js';
 
 /** Hundreds of decodes on a machine that may be busy. */
 const slowMs = 240_000;
