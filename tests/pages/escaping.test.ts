@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from '@jest/globals';
-import type { VNode } from 'preact';
+import type { JSX, VNode } from 'preact';
 import { renderToString } from 'preact-render-to-string';
 import { templatePath } from '#libs/package-root.js';
 import type { PageContext } from '#pages/page-context.js';
@@ -12,7 +12,7 @@ import { ProblemPage } from '#pages/problems/problem.js';
 import { SentListPage } from '#pages/sent/list.js';
 
 const attack = `"><script>alert('x')</script>&amp;`;
-const drawn = (component: VNode): string => renderToString(component);
+const drawn = (component: JSX.Element): string => renderToString(component as VNode);
 
 const page: PageContext = {
   principal: { kind: 'person', initials: attack, role: attack },

@@ -62,7 +62,9 @@ export async function readPdf(bytes: Buffer): Promise<ReadPdf> {
     const text = content.items.map((item) => ('str' in item ? item.str + (item.hasEOL ? '\n' : '') : '')).join('');
     pages.push({ widthPt, heightPt, text, placed });
     const { fnArray, argsArray } = await page.getOperatorList();
-    spoken += fnArray.map((name, at) => (name === OPS.showText ? lettersOf(argsArray[at]) : '')).join('');
+    spoken += fnArray
+      .map((name, at) => (name === OPS.showText ? lettersOf(argsArray[at] as Parameters<typeof lettersOf>[0]) : ''))
+      .join('');
     const tree = await page.getStructTree();
     roles.push(...rolesOf(tree));
     figuresWithoutText += nodesOf(tree).filter(({ role, alt }) => role === 'Figure' && !alt?.trim()).length;
