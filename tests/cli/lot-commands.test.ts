@@ -37,6 +37,8 @@ async function codesOn(file: string): Promise<string[]> {
 const practiceOn = async (file: string): Promise<boolean[]> =>
   (await readPdf(readFileSync(file))).pages.map((page) => page.text.includes('PRACTICE'));
 
+const smallLids = ['a4-12-up-round-60x60', 'letter-12-up-round-64x64'];
+
 describe('labels', () => {
   test('the whole lot on the sheet of thirty, every symbol read back, the same codes printed again', async () => {
     const jars = await jarsOf('26065A-1');
@@ -59,10 +61,16 @@ describe('labels', () => {
     const jars = (await jarsOf('26065A-1')).slice(3, 6).sort();
     for (const { name, roll } of stocks) {
       const file = terminal.path(`${name}.pdf`);
-      const printedNow = await terminal.json(
-        ...['labels', '26065A-1', '--stock', name, '--from', '4', '--to', '6', '--out', file],
-        ...(roll ? [] : ['--skip', '1']),
-      );
+      const print = ['labels', '26065A-1', '--stock', name, '--from', '4', '--to', '6', '--out', file];
+      if (!roll) print.push('--skip', '1');
+      // A half pint's net quantity is too high for the bottom 30 % of a small lid.
+      if (smallLids.includes(name)) {
+        const refused = await terminal.run(...print);
+        expect([name, refused.exit]).toEqual([name, 4]);
+        expect(refused.err).toContain(`Net quantity does not fit on ${name}`);
+        continue;
+      }
+      const printedNow = await terminal.json(...print);
       expect(printedNow).toMatchObject({ labels: 3, from: 4, to: 6 });
       expect({ name, codes: await codesOn(file) }).toEqual({ name, codes: jars });
       expect({ name, practice: (await practiceOn(file)).every(Boolean) }).toEqual({ name, practice: true });

@@ -14,7 +14,7 @@ export interface BoilListPageProps {
 }
 
 export const BoilListPage = ({ title, here, desk, rows, more, page }: BoilListPageProps & PageProps) => (
-  <Layout page={page} title={title} here={here}>
+  <Layout page={page} title={title} here={here} wide>
     <h1>Boils</h1>
     {page.may('helper') && (
       <a class="deed" href="/boils/begin">

@@ -14,7 +14,7 @@ export interface PackListPageProps {
 }
 
 export const PackListPage = ({ title, here, desk, rows, more, page }: PackListPageProps & PageProps) => (
-  <Layout page={page} title={title} here={here}>
+  <Layout page={page} title={title} here={here} wide>
     <h1>Packs</h1>
     {page.may('helper') && (
       <a class="deed" href="/packs/begin">

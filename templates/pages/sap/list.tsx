@@ -21,7 +21,7 @@ export interface SapListPageProps {
 }
 
 export const SapListPage = ({ title, here, desk, rows, more, page }: SapListPageProps & PageProps) => (
-  <Layout page={page} title={title} here={here}>
+  <Layout page={page} title={title} here={here} wide>
     <h1>Sap</h1>
     {rows.length === 0 && <p class="now">No sap recorded yet. Record the first run here.</p>}
     <a class="deed" href="/sap/gather">

@@ -24,7 +24,7 @@ export interface SentListPageProps {
 }
 
 export const SentListPage = ({ title, here, desk, rows, more, page }: SentListPageProps & PageProps) => (
-  <Layout page={page} title={title} here={here}>
+  <Layout page={page} title={title} here={here} wide>
     <h1>Sent out</h1>
     {page.may('helper') && (
       <>

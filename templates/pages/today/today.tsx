@@ -21,6 +21,8 @@ export interface TodayPageProps {
   readonly groups: readonly {
     readonly title: string;
     readonly rows: readonly TodayRow[];
+    /** What can wait, behind one tap. */
+    readonly folded: readonly TodayRow[];
     /** Rows that are not shown. */
     readonly more: number;
   }[];
@@ -65,26 +67,13 @@ export const TodayPage = ({
     {groups.map((group) => (
       <>
         <h2>{group.title}</h2>
-        <ul class="lots">
-          {group.rows.map((row) => (
-            <li>
-              <a class="row two" href={row.href}>
-                <span class="code">{row.code}</span>
-                <span class="beside">
-                  {row.state && <span class={`stamp small ${row.state}`}>{row.state.toUpperCase()}</span>}
-                </span>
-                <span class="grow" data-since={row.since ? row.since : undefined}>
-                  {row.sentence}
-                </span>
-              </a>
-              {row.next && page.may('helper') && (
-                <a class="quiet next" href={row.next.href}>
-                  {row.next.text}
-                </a>
-              )}
-            </li>
-          ))}
-        </ul>
+        <Rows rows={group.rows} page={page} />
+        {group.folded.length > 0 && (
+          <details class="more">
+            <summary>{group.folded.length} more</summary>
+            <Rows rows={group.folded} page={page} />
+          </details>
+        )}
         {group.more > 0 && <p class="soft">and {group.more.toLocaleString('en')} more</p>}
       </>
     ))}
@@ -144,4 +133,27 @@ export const TodayPage = ({
     )}
     <Phones phones={phones} />
   </Layout>
+);
+
+const Rows = ({ rows, page }: { readonly rows: readonly TodayRow[] } & PageProps) => (
+  <ul class="lots">
+    {rows.map((row) => (
+      <li>
+        <a class="row two" href={row.href}>
+          <span class="code">{row.code}</span>
+          <span class="beside">
+            {row.state && <span class={`stamp small ${row.state}`}>{row.state.toUpperCase()}</span>}
+          </span>
+          <span class="grow" data-since={row.since ? row.since : undefined}>
+            {row.sentence}
+          </span>
+        </a>
+        {row.next && page.may('helper') && (
+          <a class="quiet next" href={row.next.href}>
+            {row.next.text}
+          </a>
+        )}
+      </li>
+    ))}
+  </ul>
 );

@@ -48,7 +48,6 @@ export async function boilsPage(principal: Principal, query: Posted) {
   return {
     title: 'Boils',
     here: 'boils',
-    wide: true,
     rows,
     more,
     desk: deskTable(await boilsDesk(principal, query), query),

@@ -45,7 +45,6 @@ export async function packsPage(principal: Principal, query: Posted) {
   return {
     title: 'Packs',
     here: 'packs',
-    wide: true,
     rows,
     more,
     desk: deskTable(await packsDesk(principal, query), query),

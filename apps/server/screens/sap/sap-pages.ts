@@ -42,7 +42,6 @@ export async function sapPage(principal: Principal, query: Posted) {
   return {
     title: 'Sap',
     here: 'today',
-    wide: true,
     rows,
     more,
     desk: deskTable(await sapDesk(principal, query), query),

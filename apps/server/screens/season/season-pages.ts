@@ -56,7 +56,6 @@ export async function seasonPage(principal: Principal, year: number, query: Post
   return {
     title: `Season ${year}`,
     here: 'season',
-    wide: true,
     year,
     years: await yearsKept(readerOf(principal)),
     totals: [
@@ -131,7 +130,6 @@ export async function picturesPage(principal: Principal, year: number) {
   return {
     title: `Pictures of ${year}`,
     here: 'season',
-    wide: true,
     year,
     pictures: Object.entries(pictures).map(([name, picture]) => ({
       ...picture,

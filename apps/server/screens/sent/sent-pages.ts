@@ -34,7 +34,6 @@ export async function sentPage(principal: Principal, query: Posted) {
   return {
     title: 'Sent out',
     here: 'packs',
-    wide: true,
     desk: deskTable(await sentDesk(principal, query), query),
     more: shownPart(records, from, count, listOf('/sent', 'dispatch', 'dispatches')),
     rows: records.map(({ id, body, atUtc }) => ({

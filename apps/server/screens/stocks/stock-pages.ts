@@ -29,7 +29,6 @@ export async function newStockPage(principal: Principal, sent: Sent) {
   return {
     title: 'Add a label sheet',
     here: 'packs',
-    wide: true,
     problem: problemView(sent.problem, labelStockFields),
     groups: formGroups(labelStockFields, groups, houseContext, sent),
     drawn: stockPreview(sent.posted ?? {}, houseContext),

@@ -76,7 +76,7 @@ export async function todayPage(principal: Principal) {
     year,
     new Set(goingOut.flatMap(({ rows }) => rows.filter(({ state }) => state === 'held').map(({ code }) => code))),
   );
-  const groups: { title: string; rows: WorkInProgress[]; inAll?: number }[] = [
+  const groups: { title: string; rows: WorkInProgress[]; inAll?: number; first?: number }[] = [
     { title: 'Recalled', rows: heldRows.filter(({ state }) => state === 'recalled') },
     ...goingOut.filter(({ title }) => title !== returnedTitle),
     {
@@ -111,7 +111,7 @@ export async function todayPage(principal: Principal) {
       })),
     },
     ...goingOut.filter(({ title }) => title === returnedTitle),
-    { title: 'Jars without labels', rows: unlabelled },
+    { title: 'Jars without labels', rows: unlabelled, first: 3 },
     { title: 'Stock by size', rows: stock },
     { title: 'Checks due', rows: await reminders(principal, now, packedThisYear) },
   ];
@@ -121,9 +121,10 @@ export async function todayPage(principal: Principal) {
     day: dayText(now),
     groups: groups
       .filter((group) => group.rows.length > 0)
-      .map(({ title, rows, inAll = rows.length }) => ({
+      .map(({ title, rows, inAll = rows.length, first = mostRows }) => ({
         title,
-        rows: rows.slice(0, mostRows),
+        rows: rows.slice(0, first),
+        folded: rows.slice(first, mostRows),
         more: Math.max(0, inAll - mostRows),
       })),
     thermometerDue: !checked,
