@@ -1,4 +1,4 @@
-import { createParamDecorator, type ExecutionContext } from '@nestjs/common';
+import { BadRequestException, createParamDecorator, type ExecutionContext } from '@nestjs/common';
 import type { FastifyRequest } from 'fastify';
 import {
   type WriteContext,
@@ -10,7 +10,7 @@ import type { Role } from '#libs/store/household/household.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import type { Server } from './server.js';
 
-/** Who is at the door, with the book that is theirs and the desk they write at. */
+/** Who sends the request, the book that is theirs and the context they write in. */
 export interface Principal {
   readonly kind: 'nobody' | 'person' | 'guest' | 'key';
   /** Initials of a person; the name of a key or of a guest's link; empty for nobody. */
@@ -53,14 +53,21 @@ export const CurrentPrincipal = createParamDecorator((_: unknown, context: Execu
   principalOf(context.switchToHttp().getRequest<FastifyRequest>()),
 );
 
+/** PostgreSQL stores no NUL, and a key with control characters is nobody’s: refused before anything is looked up. */
+function readableKey(key: string | undefined): string | undefined {
+  if (key !== undefined && /\p{Cc}/u.test(key))
+    throw new BadRequestException('The key that tells a repeat can’t be read');
+  return key;
+}
+
 /**
- * The visitor with the desk as it stands once the body was read: `_once` and `_seen` of a form, `Idempotency-Key`
+ * The principal with the write context as it is once the body was read: `_once` and `_seen` of a form, `Idempotency-Key`
  * and `If-Match` of a request.
  */
 export function principalOf(request: FastifyRequest): Principal {
   const { visitor: principal, formMarks } = request;
   const header = request.headers['idempotency-key'];
-  const once = formMarks['_once'] ?? (typeof header === 'string' ? header : undefined);
+  const once = readableKey(formMarks['_once'] ?? (typeof header === 'string' ? header : undefined));
   const onPage = formMarks['_seen'] !== undefined;
   const seen = Number((formMarks['_seen'] ?? request.headers['if-match'] ?? '').replace(/^(W\/)?"?|"$/g, ''));
   const phone = new Date(formMarks['_phone'] ?? '');
