@@ -32,8 +32,9 @@ export class BackupsController {
   }
 
   /** Writes down what is to be restored and ends the server; its next start does it. */
+  // Not heavy: what is heavy is answered by a process of its own, which can't end this one.
   @Post(':name/restore')
-  @RequireRole('owner', { wholeBook: true, heavy: true })
+  @RequireRole('owner', { wholeBook: true })
   async restore(@CurrentPrincipal() principal: Principal, @Param('name') name: string, @Body() posted: Posted) {
     const { server, initials } = principal;
     const view = await this.viewOf(principal, name);
