@@ -101,9 +101,10 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
     });
     pack = id;
     expect(await held()).toBe('jars 1–3');
-    await act({ jars: '1-3', fillTemps: ['188 F', '187 F'] });
+    const at = '2026-03-21T14:00';
+    await act({ at, jars: '1-3', fillTemps: ['188 F', '187 F'] });
     expect(await held()).toBe('jars 1–3');
-    await act({ jars: '1-3', fillTemps: ['188 F', '187 F', '186 F'] });
+    await act({ at, jars: '1-3', fillTemps: ['188 F', '187 F', '186 F'] });
     expect(await held()).toBe('none');
   });
 
@@ -116,7 +117,7 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
         packedAt: '2026-03-22T10:00',
       })
     ).id;
-    const density = { densityReading: '67.2 Bx', densityBy: 'refractometer-atc' };
+    const density = { at: '2026-03-22T14:00', densityReading: '67.2 Bx', densityBy: 'refractometer-atc' };
     await act({ jars: '1-2', ...density });
     expect(await stops()).toEqual(['density-too-thin']);
     expect(await held()).toBe('all');
@@ -156,10 +157,11 @@ describe.each(engines())('A corrective action names its jars and its cause on $n
       })
     ).id;
     expect(await stops()).toEqual(['density-too-thin']);
-    await act({ jars: 'all', cause: 'thin', way: 'poured-back' });
+    const at = '2026-03-22T14:00';
+    await act({ at, jars: 'all', cause: 'thin', way: 'poured-back' });
     expect(await stops()).toEqual([]);
     expect((await lot()).verdict?.findings.map(({ rule }) => rule)).toContain('density-too-thin');
-    await act({ jars: 'all', cause: 'mould', way: 'destroyed', found: 'mould under the lid' });
+    await act({ at, jars: 'all', cause: 'mould', way: 'destroyed', found: 'mould under the lid' });
     expect(await stops()).toEqual(['spoilage-question']);
   });
 
