@@ -129,11 +129,14 @@ describe('what is posted', () => {
     expect(wrong).toEqual([]);
   }, 60_000);
 
-  test('files are taken by two addresses only, and by nobody without a key or session', () => {
+  test('files and pictures are taken by five addresses only, and by nobody without a key or session', () => {
     const large = at.routes.filter(({ method, body }) => method === 'POST' && body.limitBytes > 1024 * 1024);
     expect(large.map(({ path, access, body }) => [path, access, body.kind])).toEqual([
       ['/api/imports/:kind', 'maker', 'csv'],
+      ['/api/photos/:kind/:id', 'helper', 'bytes'],
+      ['/house/logo', 'owner', 'file'],
       ['/files/preview', 'maker', 'file'],
+      ['/photos/of/:kind/:id', 'helper', 'file'],
     ]);
     const open = at.routes.filter(({ method, access }) => method === 'POST' && access === 'anybody');
     expect(open.map(({ body }) => body.limitBytes)).toEqual(open.map(() => 64 * 1024));
