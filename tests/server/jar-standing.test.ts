@@ -46,7 +46,7 @@ test('who scans a jar reads first that it is returned, destroyed or held, what t
 test('the pages published elsewhere say the same of each jar', async () => {
   const folder = await mkdtemp(join(tmpdir(), 'boilbook-jars-'));
   try {
-    const bench = { words: [folder], options: {}, desk: desk(), book: () => Promise.resolve(at.book) };
+    const bench = { argv: [folder], options: {}, writeContext: desk(), book: () => Promise.resolve(at.book) };
     done(await publish.run(bench as never));
     const published = (n: number) => readFile(join(folder, 'J', day.jars[n - 1]!, 'index.html'), 'utf8');
     const notices = await Promise.all([1, 2, 3, 9, 17].map(async (n) => notice(await published(n))));
