@@ -27,6 +27,12 @@ interface SetLine {
   readonly title?: boolean;
 }
 
+/** How high a block stands at the head of one of so many columns, with room for the line that counts what is left out. */
+export const heightWhereCutPt = (paper: Paper, block: Block, columns: number): number =>
+  setBlock(paper, block, columnPt(paper, columns), true).reduce((pt, line) => pt + line.abovePt + leadPt, 0) + leadPt;
+
+const columnPt = (paper: Paper, columns: number): number => (paper.widthPt - gutterPt * (columns - 1)) / columns;
+
 /** Columns side by side from `paper.yPt`, each no higher than `heightPt`; what does not fit is counted in its last line. */
 export function drawColumns(
   paper: Paper,
@@ -35,7 +41,7 @@ export function drawColumns(
   heightPt: number,
   more: string,
 ): void {
-  const widthPt = (paper.widthPt - gutterPt * (columns.length - 1)) / columns.length;
+  const widthPt = columnPt(paper, columns.length);
   columns.forEach((blocks, index) => {
     const lines = blocks.flatMap((block, at) => setBlock(paper, block, widthPt, at === 0));
     const xPt = paper.leftPt + index * (widthPt + gutterPt);
@@ -55,7 +61,7 @@ export function flowBlocks(
   heightPt: number,
   columns = 3,
 ): readonly string[] {
-  const widthPt = (paper.widthPt - gutterPt * (columns - 1)) / columns;
+  const widthPt = columnPt(paper, columns);
   const all = blocks.flatMap((block) =>
     setBlock(paper, block, widthPt, false).map((line) => ({ ...line, block: block.title })),
   );

@@ -88,6 +88,8 @@ export function rowsThatFit<Row>(
     heightPt += rowPt;
     fit += 1;
   }
+  // Columns are as wide as the rows drawn want them, so fewer rows may be set otherwise, and higher.
+  if (fit > 0 && fit < rows.length) return rowsThatFit(paper, columns, rows.slice(0, fit), roomPt, setting);
   return { rows: fit, heightPt };
 }
 

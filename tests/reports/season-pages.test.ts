@@ -92,3 +92,42 @@ test.each([
   else expect(Number(left?.[1])).toBeGreaterThan(100);
   if (left) expect([Number(left[1]) + printed >= 30 * each, Number(left[2]) < Number(left[1])]).toEqual([true, true]);
 });
+
+test.each([
+  ['LETTER', 16],
+  ['LETTER', 30],
+  ['LETTER', 300],
+  ['A4', 16],
+  ['A4', 30],
+] as const)(
+  'page one of %s counts what is held, recalled and deviates, of %i lots held and recalled',
+  async (size, of) => {
+    const season = withDeviations(longSeason(of), 2);
+    const kinds = (n: number) => (n % 4 === 0 ? 'recalled' : 'held');
+    const lots = season.lots.map(
+      (lot, n) => ({ ...lot, product: 'maple cream with sea salt', status: kinds(n) }) as const,
+    );
+    const { pages } = await read({ ...season, lots }, size);
+    const page = (pages[0]?.text ?? '').replace(/\s+/g, ' ');
+    const recalled = Math.ceil(of / 4);
+    const open = 2 * Math.ceil(of / 3);
+    expect(page).toContain(`Deviations: ${2 * of}, still open: ${open}`);
+    for (const [word, status, count] of [
+      ['HELD now', 'held', of - recalled],
+      ['RECALLED', 'recalled', recalled],
+    ] as const) {
+      const [, said, named, more = '0'] =
+        new RegExp(`${word}, (\\d+) lots: ((?:[\\w-]+, )*[\\w-]+)(?: and (\\d+) more)?`).exec(page) ?? [];
+      const names = named?.split(', ') ?? [];
+      expect([word, Number(said), names.length + Number(more)]).toEqual([word, count, count]);
+      expect(names).toEqual(
+        lots
+          .filter((lot) => lot.status === status)
+          .slice(0, names.length)
+          .map(({ lot }) => lot),
+      );
+    }
+    expect(pages.flatMap((each) => overruns(each))).toEqual([]);
+    if (of <= 30) expect(pages.length).toBeLessThanOrEqual(6);
+  },
+);

@@ -37,23 +37,51 @@ export function seasonLine(season: Season): string {
   ].join(' · ');
 }
 
-/** Counted and named: what holds, what was called back, and every deviation with how it ended. */
-export function deviationBlock(season: Season): Block {
-  const named = (status: SeasonLot['status']): string =>
-    season.lots
-      .filter((lot) => lot.status === status)
-      .map((lot) => lot.lot)
-      .join(', ');
+/** Counted, and named as far as `mostNamed` lots each: what is held, what was called back, what deviated. */
+export function countBlock(season: Season, mostNamed = Infinity): Block {
   const totals = seasonTotals(season);
-  const bold = (text: string): BlockLine => ({ text, bold: true });
-  const late = seasonLate(season);
-  const changes = seasonChanges(season);
+  const line = (word: string, count: number, none: string, status: SeasonLot['status']): BlockLine => {
+    if (count === 0) return none;
+    if (mostNamed === 0) return bold(`${word}: ${many(count, 'lot')}`);
+    const lots = season.lots.filter((lot) => lot.status === status).map((lot) => lot.lot);
+    const more = count > mostNamed ? ` and ${whole(count - mostNamed)} more` : '';
+    return bold(`${word}, ${many(count, 'lot')}: ${lots.slice(0, mostNamed).join(', ')}${more}`);
+  };
   return {
     title: 'Holds, recalls and deviations',
     lines: [
-      named('held') ? bold(`HELD now, ${many(totals.held, 'lot')}: ${named('held')}`) : 'Held now: none',
-      named('recalled') ? bold(`RECALLED, ${many(totals.recalled, 'lot')}: ${named('recalled')}`) : 'Recalled: none',
+      line('HELD now', totals.held, 'Held now: none', 'held'),
+      line('RECALLED', totals.recalled, 'Recalled: none', 'recalled'),
       `Deviations: ${whole(totals.deviations)}, still open: ${whole(totals.deviationsOpen)}`,
+    ],
+  };
+}
+
+const bold = (text: string): BlockLine => ({ text, bold: true });
+
+/**
+ * Counted and named: what holds, what was called back, and every deviation with how it ended. Where `fits` says that
+ * the three counts have no room with every lot named, as many are named as leave them room: a count is never left out.
+ */
+export function deviationBlock(season: Season, fits: (counts: Block) => boolean): Block {
+  const totals = seasonTotals(season);
+  let mostNamed = Math.max(totals.held, totals.recalled);
+  let [fewer, tooMany] = [0, mostNamed];
+  if (!fits(countBlock(season, mostNamed))) {
+    while (tooMany - fewer > 1) {
+      const half = Math.floor((fewer + tooMany) / 2);
+      if (fits(countBlock(season, half))) fewer = half;
+      else tooMany = half;
+    }
+    mostNamed = fewer;
+  }
+  const { title, lines } = countBlock(season, mostNamed);
+  const late = seasonLate(season);
+  const changes = seasonChanges(season);
+  return {
+    title,
+    lines: [
+      ...lines,
       ...seasonDeviations(season).map((each) => (each.open ? bold(deviationLine(each)) : deviationLine(each))),
       `Corrections that changed a verdict: ${whole(changes.length)}`,
       ...changes.map((change) => `${change.lot}: ${formatChanges(change)}, ${day(change.at)} ${change.by}`),

@@ -1,6 +1,7 @@
 import { allergenCell, boiledCell, densityCell, fillCell, productCell } from './page-one-cells.js';
 import {
   balanceText,
+  countBlock,
   deviationBlock,
   instrumentBlocks,
   placesBlock,
@@ -9,7 +10,7 @@ import {
   unrecordedBlock,
   verifiedText,
 } from './page-one-text.js';
-import { drawColumns } from '#libs/pdf/blocks.js';
+import { drawColumns, heightWhereCutPt } from '#libs/pdf/blocks.js';
 import { ascent } from '#libs/pdf/faces.js';
 import { artifact, type Section } from '#libs/pdf/flow.js';
 import { ink, rule, turnPage, write, type Paper } from '#libs/pdf/paper.js';
@@ -29,8 +30,18 @@ export interface PageSymbol {
 }
 
 const footPt = 50;
-/** A season of usual size fits the page, though then less of the lists below stands on it. */
-const leastBlocksPt = (lots: number): number => (lots <= 16 ? 60 : 110);
+const blockColumns = 4;
+/** Of the rule above the blocks and the air around it. */
+const blocksAbovePt = 10;
+/**
+ * A season of usual size fits the page, though then less of the lists below stands on it. Of more lots some have their
+ * row on the next page, so room is left for the names of those that are held or recalled.
+ */
+function leastBlocksPt(paper: Paper, season: Season): number {
+  if (season.lots.length <= 16) return 60;
+  const namedPt = heightWhereCutPt(paper, countBlock(season), blockColumns) + blocksAbovePt;
+  return Math.min(Math.max(namedPt, 110), 150);
+}
 
 /**
  * The page that stands alone: whose season, whom to call, every lot in a row that adds up, what was held, what was not
@@ -43,10 +54,10 @@ export async function drawPageOne(paper: Paper, season: Season, symbol: PageSymb
   const section: Section = { paper, element, bookmark };
   drawHead(paper, element, season, symbol);
   const columns = pageOneColumns(season.year);
-  const roomPt = paper.bottomPt - footPt - paper.yPt - leastBlocksPt(season.lots.length);
+  const roomPt = paper.bottomPt - footPt - paper.yPt - leastBlocksPt(paper, season);
   const fit = rowsThatFit(paper, columns, season.lots, roomPt, compact);
   if (season.lots.length > 0) await table(section, columns, season.lots.slice(0, fit.rows), compact);
-  const blocksPt = paper.bottomPt - footPt - paper.yPt - 10;
+  const blocksPt = paper.bottomPt - footPt - paper.yPt - blocksAbovePt;
   artifact(paper, () => rule(paper, paper.yPt, 0.9, ink.black));
   paper.yPt += 5;
   drawColumns(
@@ -55,7 +66,7 @@ export async function drawPageOne(paper: Paper, season: Season, symbol: PageSymb
     [
       [
         ...(season.lots.length === 0 ? [{ title: 'Lots', lines: [`No lot was packed in ${season.year}.`] }] : []),
-        deviationBlock(season),
+        deviationBlock(season, (counts) => heightWhereCutPt(paper, counts, blockColumns) <= blocksPt),
       ],
       [...instrumentBlocks(season), placesBlock(season)],
       [unrecordedBlock(season)],
