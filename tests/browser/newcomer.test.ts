@@ -39,7 +39,7 @@ describe.each([
   test('the book is set up by the word that the server printed', async () => {
     await setUp(page, browser.server);
     expect(await page.textContent('h1')).toContain('Today');
-    expect(await page.textContent('.now')).toContain('Sap first');
+    expect(await page.textContent('.now')).toContain('Start with sap');
   });
 
   test('sap is gathered; what can’t be read is told with the field, and what was typed stays', async () => {
@@ -117,7 +117,7 @@ describe.each([
     expect(await page.textContent('.title .stamp')).toBe('HELD');
     const finding = page.locator('.findings .stop').first();
     expect(await finding.textContent()).toMatch(
-      /Found179\.9 °F, the third.*Asked180 °F or more.*Fromma?ple.*What may be done/s,
+      /Found179\.9 °F, the third.*Limit180 °F or more.*Source; what may be done.*maple food-safety handbook.*What may be donePour/s,
     );
     expect((await findLot(sugarhouseReader(browser.server.book.read, 'home'), pack))?.state).toBe('held');
   });
@@ -146,8 +146,9 @@ describe.each([
     await page.fill('#f-densityAt', '185');
     await page.check('input[name="densityBy"][value="hydrometer"]', { force: true });
     await deed(page);
-    await page.waitForURL(`**/lots/${pack}`);
-    await page.click('text="Release"');
+    await page.waitForURL(`**/lots/${pack}/mark/release`);
+    expect(await page.textContent('body')).toContain('No hold rule applies any more.');
+    expect((await findLot(sugarhouseReader(browser.server.book.read, 'home'), pack))?.state).toBe('held');
     await page.fill('#f-why', 'packed again at 186 F');
     await deed(page);
     await page.waitForURL(`**/lots/${pack}`);
@@ -155,16 +156,20 @@ describe.each([
     expect(await page.textContent('.why')).toContain('WE');
   });
 
-  test('the first labels come after the cautions, and are a PDF', async () => {
+  test('the first labels come after the cautions, print from the browser, and are a PDF too', async () => {
     await page.goto(`/lots/${pack}/labels`);
     expect(await page.textContent('main')).toMatch(/Ask .*Agency of Agriculture/);
     await deed(page);
     await page.waitForSelector('.label-shown svg');
     expect(await page.textContent('.label-shown')).toMatch(/Tamarack Hollow Sugarhouse.*Maple syrup/i);
-    const [download] = await Promise.all([page.waitForEvent('download'), deed(page)]);
-    expect(download.suggestedFilename()).toBe(`labels-${pack}.pdf`);
+    await deed(page);
+    await page.waitForURL('**/labels/print?*');
+    expect(await page.locator('.sheet-of-labels svg').count()).toBe(2);
+    expect(await page.textContent('.screen-only')).toContain('Print the alignment sheet first');
     await page.goto(`/lots/${pack}/labels`);
     expect(await page.textContent('.ledger')).toContain('40 labels');
+    const [download] = await Promise.all([page.waitForEvent('download'), page.click('text="As a PDF"')]);
+    expect(download.suggestedFilename()).toBe(`labels-${pack}.pdf`);
   });
 
   test('jars go out, and a jar is found and traced to its sap', async () => {

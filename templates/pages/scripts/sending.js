@@ -10,6 +10,7 @@ function sendWithCare(form) {
     // One form may hold several deeds, each with an address of its own.
     const own = event.submitter?.getAttribute('formaction');
     if (own) form.setAttribute('action', own);
+    carryButton(form, event.submitter);
     if (isNearNow(form)) await warn(1200);
     const keeps = form.dataset.draft || form.dataset.pad || 'keep' in form.dataset;
     if (!keeps) return send(form);
@@ -24,6 +25,16 @@ function sendWithCare(form) {
   // A file that comes down leaves the page where it is.
   addEventListener('pageshow', () => (under = false));
   form.addEventListener('submit', () => setTimeout(() => (under = false), 4000));
+}
+
+/** A form sent or kept by script leaves out the button that was pressed, so its name and value go along in a hidden field. */
+function carryButton(form, button) {
+  form.querySelector('[data-button]')?.remove();
+  if (!button?.name) return;
+  const field = document.createElement('input');
+  Object.assign(field, { type: 'hidden', name: button.name, value: button.value });
+  field.dataset.button = '';
+  form.append(field);
 }
 
 function send(form) {
