@@ -57,7 +57,7 @@ describe('An invented season, imported from its files', () => {
       await book.close();
     }
     expect(summaries[1]).toEqual(summaries[0]);
-  });
+  }, 240_000);
 });
 
 test('the invented seasons hold what seasons hold', () => {
