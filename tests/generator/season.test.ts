@@ -21,43 +21,47 @@ describe('An invented season, imported from its files', () => {
     [2, 12],
     [3, 40],
     [4, 5],
-  ])('seed %i with %i boils comes out as worked out, alike on both engines', async (seed, boils) => {
-    const invented = inventSeason(seed, boils);
-    const summaries = [];
-    for (const engine of engines) {
-      const book = await engine.freshBook();
-      await recordOrThrow(book, 'house', {}, { now: new Date('2026-02-20T12:00:00Z') });
-      await importAll(book, invented);
-      const season = await book.snapshot(async (sql) =>
-        readSeason({ sql, sugarhouse }, invented.year, await loadSeasonContext(sql, desk({ now: invented.now }))),
-      );
-      const read = season.lots.map((lot) => ({
-        ...pick(lot),
-        stops: lot.findings
-          .filter((each) => each.stop)
-          .map((each) => each.rule)
-          .sort(),
-        shortRest: lot.findings.some((each) => each.rule === 'short-rest'),
-      }));
-      expect(read.map((lot) => lot.lot)).toEqual(invented.lots.map((lot) => lot.lot));
-      for (const [n, { brixWithin, ...expected }] of invented.lots.entries()) {
-        const brix = brixWithin > 0 ? read[n]?.brix : expected.brix;
-        expect(read[n]).toEqual({ ...expected, brix });
-        expect(Math.abs((brix ?? 0) - (expected.brix ?? 0))).toBeLessThanOrEqual(brixWithin + 1e-9);
-      }
-      const summary = seasonSummary(season);
-      expect(summary.totals).toMatchObject(invented.totals);
-      for (const lot of season.lots)
-        expect(lot.jarsOnHand + lot.jarsSentOut + lot.jarsDestroyed + lot.jarsOther + (lot.unaccounted ?? 0)).toBe(
-          lot.jarsMade,
+  ])(
+    'seed %i with %i boils comes out as worked out, alike on both engines',
+    async (seed, boils) => {
+      const invented = inventSeason(seed, boils);
+      const summaries = [];
+      for (const engine of engines) {
+        const book = await engine.freshBook();
+        await recordOrThrow(book, 'house', {}, { now: new Date('2026-02-20T12:00:00Z') });
+        await importAll(book, invented);
+        const season = await book.snapshot(async (sql) =>
+          readSeason({ sql, sugarhouse }, invented.year, await loadSeasonContext(sql, desk({ now: invented.now }))),
         );
-      expect(await verifyBook(book)).toMatchObject({ ok: true, root: summary.record.root });
-      await importAgain(book, invented, summary.record.entries);
-      summaries.push({ ...summary, record: { entries: summary.record.entries } });
-      await book.close();
-    }
-    expect(summaries[1]).toEqual(summaries[0]);
-  }, 240_000);
+        const read = season.lots.map((lot) => ({
+          ...pick(lot),
+          stops: lot.findings
+            .filter((each) => each.stop)
+            .map((each) => each.rule)
+            .sort(),
+          shortRest: lot.findings.some((each) => each.rule === 'short-rest'),
+        }));
+        expect(read.map((lot) => lot.lot)).toEqual(invented.lots.map((lot) => lot.lot));
+        for (const [n, { brixWithin, ...expected }] of invented.lots.entries()) {
+          const brix = brixWithin > 0 ? read[n]?.brix : expected.brix;
+          expect(read[n]).toEqual({ ...expected, brix });
+          expect(Math.abs((brix ?? 0) - (expected.brix ?? 0))).toBeLessThanOrEqual(brixWithin + 1e-9);
+        }
+        const summary = seasonSummary(season);
+        expect(summary.totals).toMatchObject(invented.totals);
+        for (const lot of season.lots)
+          expect(lot.jarsOnHand + lot.jarsSentOut + lot.jarsDestroyed + lot.jarsOther + (lot.unaccounted ?? 0)).toBe(
+            lot.jarsMade,
+          );
+        expect(await verifyBook(book)).toMatchObject({ ok: true, root: summary.record.root });
+        await importAgain(book, invented, summary.record.entries);
+        summaries.push({ ...summary, record: { entries: summary.record.entries } });
+        await book.close();
+      }
+      expect(summaries[1]).toEqual(summaries[0]);
+    },
+    240_000,
+  );
 });
 
 test('the invented seasons hold what seasons hold', () => {
