@@ -15,7 +15,7 @@ let label: Buffer;
 
 beforeAll(async () => {
   browser = await aBrowser();
-  ({ page, faults } = await browser.open({ width: 820 }));
+  ({ page, faults } = await browser.open({ width: 820, dots: 2 }));
   await setUp(page, browser.server);
   await writeEvening(browser.server);
   // Without an address that a phone can reach, labels carry the text symbol only.
@@ -124,7 +124,7 @@ interface Hand {
 }
 
 /** The label on a grey bench, turned and a little out of focus; the bench alone where there is no label. */
-async function photographed(picture: Buffer | undefined, { turned, blurredPx, onPx = 1000 }: Hand): Promise<Buffer> {
+async function photographed(picture: Buffer | undefined, { turned, blurredPx, onPx = 1200 }: Hand): Promise<Buffer> {
   const url = await page.evaluate(
     async ({ png, turned, blurredPx, onPx }) => {
       const canvas = Object.assign(document.createElement('canvas'), { width: onPx, height: onPx });

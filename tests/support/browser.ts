@@ -14,6 +14,8 @@ export interface RecordOptions {
   readonly script?: boolean;
   readonly theme?: 'light' | 'dark';
   readonly touch?: boolean;
+  /** Dots of the screen for one pixel of the page. */
+  readonly dots?: number;
   /** The device's own time zone. */
   readonly zone?: string;
 }
@@ -28,13 +30,14 @@ export async function aBrowser(env: Record<string, string> = {}, switches: reado
   return {
     base,
     server,
-    open: async ({ width = 390, script = true, theme = 'light', touch = false, zone } = {}) => {
+    open: async ({ width = 390, script = true, theme = 'light', touch = false, dots = 1, zone } = {}) => {
       const context = await browser.newContext({
         baseURL: base,
         viewport: { width, height: 844 },
         javaScriptEnabled: script,
         colorScheme: theme,
         hasTouch: touch,
+        deviceScaleFactor: dots,
         ...(zone ? { timezoneId: zone } : {}),
       });
       const page = await context.newPage();
