@@ -54,7 +54,10 @@ describe('A command loads only what it needs:', () => {
 });
 
 test('the help tells of every command as it is, and of no other', async () => {
-  const result = (await commandsNamed()).map(({ name, usage, says }) => ({ name, usage, says }));
+  // record has one command for each kind, and one line for all of them.
+  const result = (await commandsNamed())
+    .filter(({ name }) => !name.startsWith('record '))
+    .map(({ name, usage, says }) => ({ name, usage, says }));
   const byName = (one: { name: string }, other: { name: string }): number => (one.name < other.name ? -1 : 1);
   expect([...catalogue].sort(byName)).toEqual(result.sort(byName));
 });

@@ -48,7 +48,6 @@ export const recordCommands: readonly Command[] = [
   ...kinds.map(([name, kind]) => recordKind(name, kind)),
   {
     ...described('record'),
-    says: `${described('record').says} KIND is one of: ${names}. book record KIND --help lists its fields.`,
     run: (bench) =>
       Promise.resolve(invalid('kind', `one of ${names}`, bench.argv[0] ? `"${bench.argv[0]}"` : 'nothing')),
   },
