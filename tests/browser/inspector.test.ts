@@ -42,8 +42,8 @@ test('an inspector opens the link, lands on the season, finds a jar’s lot and 
 
   const lot = (await guest.textContent('.lot-table tbody th a')) ?? '';
   await guest.fill('#f-jar', lot);
-  await guest.click('text="Find it"');
-  await guest.waitForLoadState();
+  await guest.click('form:has(#f-jar) button');
+  await guest.waitForURL((url) => !url.pathname.startsWith('/season'));
   expect(await guest.textContent('main')).toContain(lot);
   expect(await formsThatWrite(guest)).toEqual([]);
 
