@@ -162,8 +162,8 @@ const axe = readFileSync(createRequire(ofPlaywright).resolve('axe-core/axe.min.j
 
 /**
  * One look at a page as it lies there: how much too wide it is, what is too small to touch, and where it leads.
- * Buttons, boxes and the places to go are 48 px high or more; words inside a sentence may be smaller. Files to download
- * are tried elsewhere.
+ * Buttons, boxes and the places to go are 48 px high or more; words inside a sentence may be smaller. Files (PDF, CSV,
+ * the API's description as JSON) are no pages and are tried elsewhere.
  */
 async function looked(
   at: Page,
@@ -185,6 +185,6 @@ async function looked(
     ...seen,
     links: seen.links
       .map((href) => href.replace(/#.*/, ''))
-      .filter((href) => href.startsWith('/') && !/\.(pdf|csv)(\?|$)/.test(href)),
+      .filter((href) => href.startsWith('/') && !/\.(pdf|csv|json)(\?|$)/.test(href)),
   };
 }
