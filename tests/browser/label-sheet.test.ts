@@ -59,7 +59,9 @@ test.each([320, 390, 1280])(
       expect(await page.inputValue('[name=left]')).toBe('12.5');
       await page.fill('[name=pitchX]', '95');
       if (!script) await page.click('text=Look at it');
-      await page.waitForSelector('#sheet-seen svg[aria-label^="Label:"]');
+      const label = page.getByRole('img', { name: /^Label:/ });
+      await label.waitFor();
+      expect(await page.locator('#sheet-seen').getByRole('img').count()).toBe(2);
       expect(await page.evaluate('document.documentElement.scrollWidth')).toBeLessThanOrEqual(width);
       await page.screenshot({ path: join(shots, `stock-${width}-${script ? 'light' : 'dark'}.png`), fullPage: true });
       if (!script) {
