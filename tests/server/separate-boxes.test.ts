@@ -45,13 +45,75 @@ test('a reading, its jar, its time and its thermometer have boxes of their own a
   expect(record?.body.container.volume.typed).toBe('8 fl oz');
 });
 
-test('what can’t be read in one of the boxes is said, and all boxes stay as they were filled', async () => {
+test('what can’t be read in one of the boxes is said at that box, and all boxes stay as they were filled', async () => {
   const refused = await posted(at, '/packs/whole', { ...pack, 'fillTemps~row~2~temp': 'warm' }, { cookie });
   expect(refused.statusCode).toBe(422);
-  expect(refused.body).toMatch(/a fill temperature like 184 F[^<]*typed: &quot;warm jars 13-24&quot;/);
   for (const box of ['fillTemps~row~1~temp" value="187"', 'fillTemps~row~2~temp" value="warm"', 'value="1.5"'])
     expect(refused.body).toContain(box);
+  expect(faultsAt(refused.body)).toEqual({
+    'fillTemps~row~2~temp': 'Enter a temperature like 184, in the unit above, not “warm”',
+  });
+  expect(refused.body).toContain('<a href="#f-fillTemps~row~2~temp">Reading 2, temperature: enter a temperature');
 });
+
+test('each wrong box of the readings and of the lots is told by itself, and no other box is marked', async () => {
+  const slips = {
+    ...pack,
+    'fromLots~more~amount': 'three',
+    'fillTemps~row~1~temp': '250',
+    'fillTemps~row~2~clock': '25:70',
+    'fillTemps~row~3~temp': '185',
+    'fillTemps~row~3~thermometer': 'T 1',
+    'fillTemps~row~4~temp': '185',
+    'fillTemps~row~4~jars': 'the blue ones',
+    'fillTemps~row~5~jars': '20',
+    'fillTemps~row~6~temp': '183.5',
+  };
+  const { body, statusCode } = await posted(at, '/packs/whole', slips, { cookie });
+  expect(statusCode).toBe(422);
+  expect(faultsAt(body)).toEqual({
+    'fromLots~more~amount': expect.stringMatching(/^Enter an amount like 3.*“three”$/),
+    'fillTemps~row~1~temp': expect.stringMatching(/^Enter a temperature in the jar of at most 225 °F/),
+    'fillTemps~row~2~clock': 'Enter a time like 14:10, not “25:70”',
+    'fillTemps~row~3~thermometer': expect.stringContaining('“T 1”'),
+    'fillTemps~row~4~jars': expect.stringContaining('“the blue ones”'),
+    'fillTemps~row~5~temp': 'Enter the temperature',
+  });
+  for (const kept of ['value="three"', 'value="250"', 'value="25:70"', 'value="T 1"', 'value="the blue ones"'])
+    expect(body).toContain(kept);
+  const again = { ...slips, 'fromLots~more': '26999Z', 'fromLots~more~amount': '1.5' };
+  expect(faultsAt((await posted(at, '/packs/whole', again, { cookie })).body)).not.toHaveProperty(
+    'fromLots~more~amount',
+  );
+});
+
+test('a lot that is not in the book, and a reading of a time that can’t be, are told at their boxes', async () => {
+  const slips = { ...pack, 'fromLots~more': '26099Z' };
+  expect(faultsAt((await posted(at, '/packs/whole', slips, { cookie })).body)).toEqual({
+    'fromLots~more': expect.stringMatching(/^Enter a boil or pack or receipt of this book .*26099Z/),
+  });
+  const early = { ...pack, packedAt: '2026-03-10T09:00', 'fillTemps~row~1~clock': '07:10' };
+  expect(faultsAt((await posted(at, '/packs/whole', early, { cookie })).body)).toEqual({
+    'fillTemps~row~1~clock': expect.stringMatching(/^Enter a time after boil 26069A began/),
+  });
+  const none = Object.fromEntries(Object.entries(pack).filter(([name]) => !name.startsWith('fromLots~more')));
+  expect(faultsAt((await posted(at, '/packs/whole', none, { cookie })).body)).toEqual({
+    'fromLots~more': 'Tick a lot, or enter its code',
+  });
+});
+
+/** The boxes that are marked as wrong, each with the sentence that it is described by. */
+function faultsAt(body: string): Record<string, string> {
+  const boxes = [
+    ...body.matchAll(/<input[^>]*aria-describedby="(f-[^" ]*~[^" ]*-fault)"[^>]*aria-invalid="true"[^>]*>/g),
+  ];
+  return Object.fromEntries(
+    boxes.map(([, id = '']) => {
+      const said = new RegExp(`<span class="fault" id="${id}">([^<]*)</span>`).exec(body)?.[1] ?? 'nothing';
+      return [id.slice(2, -'-fault'.length), said];
+    }),
+  );
+}
 
 test('no page of a pack, a boil or a corrective action asks for several things written as one', async () => {
   for (const url of ['/packs/whole', '/packs/begin', '/boils/whole', '/boils/begin', '/lots/26069A/act']) {

@@ -6,6 +6,7 @@ import type { ProblemView } from '#pages/parts/summary.js';
 import { problemStatus } from '../http/problem-details.js';
 import { sugarhouseContextFor, type Principal } from '../http/principal.js';
 import { clock } from '../text/times.js';
+import { withBoxFaults } from './box-faults.js';
 import { fieldViews, formatExpected, type FieldWishes, type Measures, type Posted } from './field-view.js';
 
 /** What a form knows of the book it is drawn for. */
@@ -40,7 +41,7 @@ export interface GroupWishes extends Pick<FormGroup, 'legend' | 'text' | 'folded
 export function formGroups(
   fields: Fields,
   groups: readonly GroupWishes[],
-  { measures }: FormContext,
+  { measures, parseOptions: options }: FormContext,
   { posted, problem }: Sent,
   wishes: Omit<FieldWishes, 'measures' | 'posted' | 'faults' | 'names'> = {},
 ): FormGroup[] {
@@ -48,7 +49,9 @@ export function formGroups(
   return groups
     .map(({ names, ...text }) => ({
       ...text,
-      fields: fieldViews(fields, { ...wishes, measures, posted, faults, names }),
+      fields: fieldViews(fields, { ...wishes, measures, posted, faults, names }).map((view) =>
+        withBoxFaults(view, { field: fields[view.name], posted, faults, options }),
+      ),
     }))
     .filter((group) => group.fields.length > 0);
 }

@@ -27,11 +27,12 @@ export function readingLines(name: string, posted: Posted): string[] {
   if (!Object.keys(posted).some((key) => key.startsWith(`${name}~row~`))) return [];
   return readingRows(name, posted)
     .filter((row) => row.temp !== '' || row.jars !== '' || row.clock !== '' || row.thermometer !== '')
-    .map(
-      ({ temp, jars, clock, thermometer }) =>
-        temp + (clock && `@${clock}`) + (thermometer && `#${thermometer}`) + (jars && ` ${jarsText(jars)}`),
-    );
+    .map(readingText);
 }
+
+/** `186 F@10:10#T1 jar 12`, out of the boxes of one row. */
+export const readingText = ({ temp, jars, clock, thermometer }: Omit<ReadingRow, 'n'>): string =>
+  temp + (clock && `@${clock}`) + (thermometer && `#${thermometer}`) + (jars && ` ${jarsText(jars)}`);
 
 /** `12` is one jar and `9-16` several; `tray 2` says what it is. */
 const jarsText = (jars: string): string =>

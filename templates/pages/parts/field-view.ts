@@ -71,8 +71,17 @@ export interface FieldView {
   readonly rows?: number;
   readonly digits?: boolean;
   readonly fault: string | undefined;
+  /** Of a field of several boxes: which of them are wrong. */
+  readonly boxFaults?: readonly BoxFault[];
   /** Times may be told as so many minutes ago; the chosen one is kept. */
   readonly ago: string | undefined;
+}
+
+/** One wrong box of several: the name it is posted under, what it is called, and what to do. */
+export interface BoxFault {
+  readonly box: string;
+  readonly label: string;
+  readonly text: string;
 }
 
 export interface FieldProps extends FieldView {

@@ -1,4 +1,5 @@
 import type { PageProps } from '../page-context.js';
+import { withBoxLines } from './box-fault.js';
 import { ConcurrentEdit } from './concurrent-edit.js';
 import { FieldGroup, type FormGroup } from './field-group.js';
 import type { HistoryLine } from './history.js';
@@ -29,7 +30,7 @@ export interface FormView {
 /** A form with its error summary, its fields and its button. */
 export const Form = ({ page, ...form }: FormView & PageProps) => (
   <>
-    <Summary problem={form.problem} />
+    <Summary problem={withBoxLines(form.problem, form.groups)} />
     <ConcurrentEdit page={page} newerEntries={form.newerEntries} />
     <form method="post" action={form.action} data-draft={form.draft} novalidate>
       <input type="hidden" name="_once" value={page.once} />

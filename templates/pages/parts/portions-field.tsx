@@ -1,3 +1,4 @@
+import { BoxFault, boxAttributes } from './box-fault.js';
 import type { BoxAttributes, FieldProps, PortionView } from './field-view.js';
 import { UnitSelect } from './unit-select.js';
 
@@ -10,7 +11,7 @@ export const Portions = ({ field, box }: { readonly field: FieldProps; readonly 
         <>
           <ul class="portions">
             {field.portions.map((portion) => (
-              <Portion name={field.name} portion={portion} />
+              <Portion field={field} portion={portion} />
             ))}
           </ul>
           {unit}
@@ -22,23 +23,28 @@ export const Portions = ({ field, box }: { readonly field: FieldProps; readonly 
   );
 };
 
-const Portion = ({ name, portion }: { readonly name: string; readonly portion: PortionView }) => (
-  <li>
-    <label class="take">
-      <input type="checkbox" name={name} value={portion.code} checked={portion.taken} />
-      <span>
-        <b class="code">{portion.code}</b> <span class="soft">{portion.text}</span>
-      </span>
-    </label>
-    <input
-      name={`${name}~of~${portion.code}`}
-      value={portion.amount}
-      inputmode="decimal"
-      autocomplete="off"
-      aria-label={`How much of ${portion.code}, blank for all that is left`}
-    />
-  </li>
-);
+const Portion = ({ field, portion }: { readonly field: FieldProps; readonly portion: PortionView }) => {
+  const amount = `${field.name}~of~${portion.code}`;
+  return (
+    <li>
+      <label class="take">
+        <input type="checkbox" name={field.name} value={portion.code} checked={portion.taken} />
+        <span>
+          <b class="code">{portion.code}</b> <span class="soft">{portion.text}</span>
+        </span>
+      </label>
+      <input
+        {...boxAttributes(field, amount)}
+        name={amount}
+        value={portion.amount}
+        inputmode="decimal"
+        autocomplete="off"
+        aria-label={`How much of ${portion.code}, blank for all that is left`}
+      />
+      <BoxFault field={field} box={amount} />
+    </li>
+  );
+};
 
 const AmountUnit = ({ id, name, units }: FieldProps & { readonly id: string }) => (
   <div class="pair">
@@ -50,34 +56,33 @@ const AmountUnit = ({ id, name, units }: FieldProps & { readonly id: string }) =
 );
 
 /** Lots with nothing left are still known here, for a record may be late. */
-const OtherLot = ({
-  field: { name, more, portions },
-  box,
-}: {
-  readonly field: FieldProps;
-  readonly box: BoxAttributes;
-}) => {
+const OtherLot = ({ field, box }: { readonly field: FieldProps; readonly box: BoxAttributes }) => {
+  const { name, more, portions } = field;
+  const [lot, amount] = [`${name}~more`, `${name}~more~amount`];
   const known = more?.known ?? [];
   const list = known.length > 0 ? `${box.id}-known` : undefined;
+  const ofLot = boxAttributes(field, lot);
   return (
     <>
       <div class="other-lot">
         <span>
-          <label for={`${box.id}-more`}>{portions.length > 0 ? 'Another lot' : 'Lot'}</label>
+          <label for={ofLot.id}>{portions.length > 0 ? 'Another lot' : 'Lot'}</label>
+          <BoxFault field={field} box={lot} />
           <input
-            id={`${box.id}-more`}
-            name={`${name}~more`}
+            {...ofLot}
+            name={lot}
             value={more?.lot ?? ''}
             autocomplete="off"
             list={list}
-            aria-describedby={box['aria-describedby']}
+            aria-describedby={ofLot['aria-describedby'] ?? box['aria-describedby']}
           />
         </span>
         <span>
-          <label for={`${box.id}-amount`}>How much of it</label>
+          <label for={`f-${amount}`}>How much of it</label>
+          <BoxFault field={field} box={amount} />
           <input
-            id={`${box.id}-amount`}
-            name={`${name}~more~amount`}
+            {...boxAttributes(field, amount)}
+            name={amount}
             value={more?.amount ?? ''}
             inputmode="decimal"
             autocomplete="off"

@@ -1,14 +1,10 @@
+import { BoxFault, boxAttributes } from './box-fault.js';
 import type { BoxAttributes, FieldProps, ReadingRow } from './field-view.js';
 import { UnitSelect } from './unit-select.js';
 
 /** Readings in the jar, a box each for what was read, of which jar, when, and with what. */
-export const ReadingRows = ({
-  field: { name, label, typed, units, readings = [], readingsInSight = 0 },
-  box,
-}: {
-  readonly field: FieldProps;
-  readonly box: BoxAttributes;
-}) => {
+export const ReadingRows = ({ field, box }: { readonly field: FieldProps; readonly box: BoxAttributes }) => {
+  const { name, label, typed, units, readings = [], readingsInSight = 0 } = field;
   const rest = readings.slice(readingsInSight);
   return (
     <>
@@ -26,10 +22,10 @@ export const ReadingRows = ({
         <span>At</span>
         <span>With</span>
       </div>
-      <Rows name={name} rows={readings.slice(0, readingsInSight)} />
-      <details class="more" open={typed !== '' || rest.some((row) => row.temp !== '')}>
+      <Rows field={field} rows={readings.slice(0, readingsInSight)} />
+      <details class="more" open={typed !== '' || rest.some(isFilled)}>
         <summary>More readings</summary>
-        <Rows name={name} rows={rest} />
+        <Rows field={field} rows={rest} />
         {typed && (
           <textarea name={name} rows={3} aria-label={`${label}, as typed`}>
             {typed}
@@ -40,34 +36,53 @@ export const ReadingRows = ({
   );
 };
 
-const Rows = ({ name, rows }: { readonly name: string; readonly rows: readonly ReadingRow[] }) => (
+const isFilled = ({ n: _, ...boxes }: ReadingRow): boolean => Object.values(boxes).some((typed) => typed !== '');
+
+const parts = ['temp', 'jars', 'clock', 'thermometer'] as const;
+
+const Rows = ({ field, rows }: { readonly field: FieldProps; readonly rows: readonly ReadingRow[] }) => (
   <ol class="reading-rows">
-    {rows.map((row) => {
-      const part = `${name}~row~${row.n}`;
-      return (
-        <li>
-          <input
-            name={`${part}~temp`}
-            value={row.temp}
-            inputmode="decimal"
-            autocomplete="off"
-            aria-label={`Temperature ${row.n}`}
-          />
-          <input
-            name={`${part}~jars`}
-            value={row.jars}
-            autocomplete="off"
-            aria-label={`Which jar was read, ${row.n}`}
-          />
-          <input name={`${part}~clock`} value={row.clock} type="time" aria-label={`When it was read, ${row.n}`} />
-          <input
-            name={`${part}~thermometer`}
-            value={row.thermometer}
-            autocomplete="off"
-            aria-label={`With which thermometer, ${row.n}`}
-          />
-        </li>
-      );
-    })}
+    {rows.map((row) => (
+      <li>
+        {parts.map((part) => (
+          <RowBox field={field} row={row} part={part} />
+        ))}
+        {parts.map((part) => (
+          <BoxFault field={field} box={boxName(field, row, part)} />
+        ))}
+      </li>
+    ))}
   </ol>
 );
+
+const boxName = ({ name }: FieldProps, { n }: ReadingRow, part: string): string => `${name}~row~${n}~${part}`;
+
+interface RowBoxProps {
+  readonly field: FieldProps;
+  readonly row: ReadingRow;
+  readonly part: (typeof parts)[number];
+}
+
+const RowBox = ({ field, row, part }: RowBoxProps) => {
+  const name = boxName(field, row, part);
+  const box = { ...boxAttributes(field, name), name, value: row[part] };
+  switch (part) {
+    case 'temp':
+      return <input {...box} inputmode="decimal" autocomplete="off" aria-label={`Temperature ${row.n}`} />;
+    case 'jars':
+      return <input {...box} autocomplete="off" aria-label={`Which jar was read, ${row.n}`} />;
+    case 'clock': {
+      const label = `When it was read, ${row.n}`;
+      // A text that is no time stays in sight: a time box would show nothing.
+      return isClock(row.clock) ? (
+        <input {...box} type="time" aria-label={label} />
+      ) : (
+        <input {...box} type="text" aria-label={label} />
+      );
+    }
+    case 'thermometer':
+      return <input {...box} autocomplete="off" aria-label={`With which thermometer, ${row.n}`} />;
+  }
+};
+
+const isClock = (typed: string): boolean => typed === '' || /^\d\d:\d\d(?::\d\d)?$/.test(typed);
