@@ -16,14 +16,26 @@ export async function writeRecord(
   more: Readonly<Record<string, string>> = {},
   recordOptions: RecordOptions = {},
 ): Promise<Recorded | Refusal> {
+  const read = await textsToWrite(principal, kind, posted, more);
+  if ('problem' in read) return read;
+  const { context, texts } = read;
+  const by = kind.fields['by'] && !texts['by'] && !recordOptions.of ? { by: context.by } : {};
+  return record(principal.book, context, kind, { ...by, ...texts, ...more }, recordOptions);
+}
+
+/** What a form posted as the texts of a record, by somebody who may write it. */
+export async function textsToWrite(
+  principal: Principal,
+  kind: Kind,
+  posted: Posted,
+  more: Readonly<Record<string, string>> = {},
+): Promise<{ readonly context: WriteContext; readonly texts: Readonly<Record<string, string>> } | Refusal> {
   demandRight(principal, kind, { ...posted, ...more });
   const refusal = signsForAnother(principal, one(posted['by']));
   if (refusal) return refusal;
   const context = writeContextOf(principal, posted);
   const { parseOptions: options } = await loadSugarhouseContext(principal.book.read, context);
-  const texts = postedTexts(kind.fields, posted, context.now, options.zone);
-  const by = kind.fields['by'] && !texts['by'] && !recordOptions.of ? { by: context.by } : {};
-  return record(principal.book, context, kind, { ...by, ...texts, ...more }, recordOptions);
+  return { context, texts: postedTexts(kind.fields, posted, context.now, options.zone) };
 }
 
 /** The desk with the moment the form first came in, and where its words were copied from if the writer said so. */

@@ -24,8 +24,10 @@
       if (place.dataset.photo === 'q') return (find(box, read), true);
       const code = jarCodeIn(read);
       if (!code) return (say(`The symbol says “${read.slice(0, 200)}”, which is no jar’s code.`), false);
-      addCode(box, code);
-      say(`Read: ${code}.`);
+      const { isNew, inAll } = addCode(box, code);
+      // A tray: the same jar twice is one, and the count is held against the jars on the table.
+      const count = inAll > 1 ? ` ${inAll} jars in the list.` : '';
+      say(isNew ? `Read: ${code}.${count}` : `${code} is in the list already.${count}`);
       return box.name === 'jar';
     };
     // Browsers open the camera over TLS and on the machine itself only; elsewhere a photo does.
@@ -96,10 +98,12 @@
     const before = box.value.split(/[;\n]/).map((each) => each.trim());
     // A count, or an empty box, gives way to codes.
     const codes = before.filter((each) => /[A-Z-]/i.test(each) || each.length > 6);
-    const one = box.name === 'jar';
-    box.value =
-      one || codes.length === 0 ? code : codes.includes(code) ? codes.join('\n') : [...codes, code].join('\n');
+    const isNew = !codes.includes(code);
+    const listed = box.name === 'jar' || codes.length === 0 ? [code] : isNew ? [...codes, code] : codes;
+    box.value = listed.join('\n');
+    if (box.rows) box.rows = Math.min(12, Math.max(box.rows, listed.length));
     box.dispatchEvent(new Event('input', { bubbles: true }));
+    return { isNew, inAll: listed.length };
   }
 
   /* K7QM-3XWT out of a link to the jar’s page, or out of the words of a label without one */

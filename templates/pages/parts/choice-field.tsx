@@ -19,7 +19,7 @@ export const ChoiceButton = ({ name, value, text: words, chosen, several }: Choi
 /** One of a few values; where nothing is needed, none of them. */
 export const Choices = ({ name, needed, noBlank, choices }: FieldProps) => (
   <div class="choices">
-    {!needed && !noBlank && (
+    {!needed && !noBlank && choices.every((choice) => choice.value !== '') && (
       <ChoiceButton name={name} value="" text="not recorded" chosen={!choices.some((choice) => choice.chosen)} />
     )}
     {choices.map((choice) => (

@@ -71,7 +71,7 @@ export const MomentBox = ({ field: { name, label, typed, ago, fault }, box }: Bo
 
 export const SelectBox = ({ field: { name, choices }, box }: BoxProps) => (
   <select {...box} name={name}>
-    <option value="">choose …</option>
+    {choices.every((choice) => choice.value !== '') && <option value="">choose …</option>}
     {choices.map((choice) => (
       <option value={choice.value} selected={choice.chosen}>
         {choice.text}

@@ -41,5 +41,10 @@ export const ReturnStartPage = ({ title, here, nothing, typed, page }: ReturnSta
       <Photo photo="q" />
       <button class="deed">Look at it</button>
     </form>
+    {page.mayWrite('dispatch') && (
+      <p>
+        <a href="/sent/new?kind=returned">A tray of jars that nobody complained about?</a>
+      </p>
+    )}
   </Layout>
 );

@@ -34,6 +34,12 @@ export const SentListPage = ({ title, here, desk, rows, more, page }: SentListPa
           </a>
         )}
         <p>
+          {page.mayWrite('dispatch') && (
+            <>
+              <a href="/sent/new?kind=returned">Take jars back</a>
+              {' · '}
+            </>
+          )}
           <a href="/sent/count">Count the shelf</a>
         </p>
       </>

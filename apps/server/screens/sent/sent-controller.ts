@@ -1,7 +1,6 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { counts } from '#libs/actions/kinds/count.js';
-import { dispatches } from '#libs/actions/kinds/dispatch.js';
 import { FormPage } from '#pages/form-page.js';
 import { SentListPage } from '#pages/sent/list.js';
 import { deskFile } from '../../desk/desk-table.js';
@@ -15,6 +14,7 @@ import { RequireRole } from '../../http/access.js';
 import { htmlPage, seeOther, seeSaved } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { acknowledge, acknowledgePage, lookedPage, writeLooked } from './after-sending.js';
+import { writeTray } from './write-tray.js';
 import { countPage, sendPage, sentPage } from './sent-pages.js';
 
 @Controller('sent')
@@ -27,19 +27,27 @@ export class SentController {
 
   @Get('new')
   @RequireRole(rights['already left'])
-  async send(@CurrentPrincipal() principal: Principal, @Query('lot') lot = '', @Query('same') same?: string) {
-    return htmlPage(FormPage, await sendPage(principal, { posted: { lot }, same: same === '1' }));
+  async send(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
+    const { lot = '', kind } = query;
+    const posted = kind === 'returned' ? { lot, kind } : { lot };
+    return htmlPage(FormPage, await sendPage(principal, { posted, same: query['same'] === '1' }));
   }
 
   @Post('new')
   @RequireRole(rights['already left'])
   async sent(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
-    const answer = await writeRecord(principal, dispatches, await withReach(principal, 'dispatch', posted));
+    const answer = await writeTray(principal, await withReach(principal, 'dispatch', posted));
     if ('problem' in answer)
       return htmlPage(FormPage, await sendPage(principal, { posted, ...answer }), statusFor(answer.problem));
+    const [first, ...others] = answer.saved;
+    if (!first || others.length > 0)
+      return seeOther(
+        '/sent',
+        answer.saved.flatMap(({ id, notes }) => [`Saved ${id}.`, ...notes]),
+      );
     const left = one(posted['alreadyLeft']) === 'yes';
-    const saved = left ? `${answer.id} is recorded as already left. A maker must initial it.` : `Saved ${answer.id}.`;
-    return seeSaved('/sent', answer, { kind: 'dispatch', notes: [saved] });
+    const saved = left ? `${first.id} is recorded as already left. A maker must initial it.` : `Saved ${first.id}.`;
+    return seeSaved('/sent', first, { kind: 'dispatch', notes: [saved] });
   }
 
   @Get(':id/acknowledge')

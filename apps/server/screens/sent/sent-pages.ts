@@ -7,7 +7,7 @@ import { balancesOf, noJars } from '#libs/store/queries/jar-balance.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { recordsListed } from '#libs/store/queries/lists.js';
 import { lotsOf } from '#libs/store/queries/lots.js';
-import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { formContext, formGroups, type GroupWishes, problemView, type Sent } from '../../forms/form-view.js';
 import { kept, withRemembered } from '../../forms/remembered.js';
 import { deskTable } from '../../desk/desk-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
@@ -52,39 +52,24 @@ export async function sendPage(principal: Principal, asked: Sent) {
   const { remembered, same, sent } = await withRemembered(principal, ['to'], asked);
   const seen = await seenOn(principal, sent.problem);
   const houseContext = await formContext(principal);
+  const back = one(sent.posted?.['kind']) === 'returned';
   const groups = formGroups(
-    dispatchFields,
-    [
-      { names: ['jars', 'lot', 'to', 'kind', 'sentAt'] },
-      // A refusal asks at once whether they are gone already; else it is nobody's first question.
-      sent.problem?.kind === 'refused'
-        ? { names: ['alreadyLeft'] }
-        : { folded: 'They are held and have already left', names: ['alreadyLeft'] },
-      {
-        folded: 'To a laboratory, or returned jars',
-        names: ['laboratory', 'sealed', 'keptHow', 'fromReturned'],
-      },
-      {
-        folded: 'Telephone, how to reach them, your own number, initials',
-        names: ['telephone', 'contact', 'id', 'by'],
-      },
-    ],
+    back ? returnedFields : sentFields,
+    back ? returnedGroups : dispatchGroups(sent),
     houseContext,
     sent,
     { when: 'live', remembered },
   );
   return {
-    title: 'Send out, keep or take back',
+    title: back ? 'Take jars back' : 'Send out, keep or take back',
     here: 'packs',
     crumb: { href: '/sent', text: 'Sent out' },
-    sentence: !mayWrite(principal, 'dispatch')
-      ? 'Only a maker sends jars out. Jars of a held lot that have already left can be recorded here: tick the box below.'
-      : 'Sold, given, kept, broken, destroyed or returned: record each jar once. A time in the future is a plan.',
+    sentence: sentenceFor(principal, back),
     cautions: cautionsFor('sell'),
     form: {
       action: '/sent/new',
       submitLabel: 'Save',
-      draft: 'send',
+      draft: back ? 'returned' : 'send',
       focus: 'jars',
       same,
       keeps: kept('lot', asked.posted?.['lot']),
@@ -93,9 +78,46 @@ export async function sendPage(principal: Principal, asked: Sent) {
       problem: problemView(sent.problem, dispatchFields),
       groups: shortJars(await withPacks(principal, groups, sent)),
     },
-    otherwise: { href: '/sent/count', text: 'Counting the shelf instead?' },
+    otherwise: back
+      ? { href: '/came-back', text: 'A jar that a customer found bad?' }
+      : { href: '/sent/count', text: 'Counting the shelf instead?' },
   };
 }
+
+function sentenceFor(principal: Principal, back: boolean): string {
+  if (!mayWrite(principal, 'dispatch'))
+    return 'Only a maker sends jars out. Jars of a held lot that have already left can be recorded here: tick the box below.';
+  return back
+    ? 'Scan the jars one after another, or enter how many. Until somebody has looked, they are set apart and not sold again.'
+    : 'Sold, given, kept, broken, destroyed or returned: record each jar once. A time in the future is a plan.';
+}
+
+const lotOfCodes = { ...dispatchFields.lot, needed: false, hint: 'Jars by their codes need none picked' };
+const sentFields: Fields = { ...dispatchFields, lot: lotOfCodes };
+const returnedFields: Fields = { ...sentFields, to: { ...dispatchFields.to, label: 'From whom' } };
+
+const dispatchGroups = ({ problem }: Sent): readonly GroupWishes[] => [
+  { names: ['jars', 'lot', 'to', 'kind', 'sentAt'] },
+  // A refusal asks at once whether they are gone already; else it is nobody's first question.
+  problem?.kind === 'refused'
+    ? { names: ['alreadyLeft'] }
+    : { folded: 'They are held and have already left', names: ['alreadyLeft'] },
+  { folded: 'To a laboratory, or returned jars', names: ['laboratory', 'sealed', 'keptHow', 'fromReturned'] },
+  reachAndOwn,
+];
+const reachAndOwn = {
+  folded: 'Telephone, how to reach them, your own number, initials',
+  names: ['telephone', 'contact', 'id', 'by'],
+};
+const returnedGroups: readonly GroupWishes[] = [
+  { names: ['jars', 'lot', 'to', 'kind', 'sentAt'] },
+  {
+    legend: 'If somebody has looked at them',
+    text: 'Left blank, Today asks. Of jars by their codes, the sealed ones and the others are two trays.',
+    names: ['sealed', 'keptHow'],
+  },
+  reachAndOwn,
+];
 
 export async function countPage(principal: Principal, sent: Sent) {
   const seen = await seenOn(principal, sent.problem);
@@ -135,6 +157,8 @@ const shortJars = (groups: readonly FormGroup[]): FormGroup[] =>
 /** More than these are found sooner in a list that unfolds. */
 const mostTiles = 8;
 
+const asTheirCodesSay = { value: '', text: 'as their codes say' };
+
 /** Packs with jars on hand to choose from; a code can be typed as well where there are none. */
 async function withPacks(principal: Principal, groups: readonly FormGroup[], { posted }: Sent): Promise<FormGroup[]> {
   const { read } = principal.book;
@@ -156,7 +180,13 @@ async function withPacks(principal: Principal, groups: readonly FormGroup[], { p
   return groups.map((group) => ({
     ...group,
     fields: group.fields.map((field) =>
-      field.name === 'lot' ? { ...field, control: choices.length > mostTiles ? 'select' : 'choice', choices } : field,
+      field.name === 'lot'
+        ? {
+            ...field,
+            control: choices.length > mostTiles ? 'select' : 'choice',
+            choices: field.needed ? choices : [{ ...asTheirCodesSay, chosen: typed === '' }, ...choices],
+          }
+        : field,
     ),
   }));
 }

@@ -1,0 +1,58 @@
+import type { Book } from '#libs/store/book.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { findJar } from '#libs/store/queries/lots.js';
+import { readJarCode } from '#libs/syrup/codes/jar-codes.js';
+import { dispatches } from '../kinds/dispatch.js';
+import { parts } from '../record/fields.js';
+import type { Refusal } from '../record/problem.js';
+import { type Recorded, recordOn } from '../record/record.js';
+import type { WriteContext } from '../record/write-context.js';
+
+type Sent = Readonly<Record<string, string>>;
+
+/**
+ * A tray of jars told by their codes alone: each says itself of which pack it is, and each pack gets a dispatch of its
+ * own. All of them are written, or none where one is refused. A count, or a lot that is named, is one dispatch as ever.
+ */
+export function recordTray(book: Book, context: WriteContext, sent: Sent): Promise<{ saved: Recorded[] } | Refusal> {
+  return book.write(async (tx) => {
+    const byPack = await jarsByPack(tx.sql, context.sugarhouse, sent);
+    const saved: Recorded[] = [];
+    for (const [pack, jars] of byPack) {
+      const key = byPack.size > 1 && context.key !== undefined ? { key: `${context.key}:${pack}` } : {};
+      const done = await recordOn(tx, { ...context, ...key }, dispatches, packSent(sent, pack, jars, byPack.size));
+      if ('problem' in done) return done;
+      saved.push(done);
+    }
+    return { saved };
+  });
+}
+
+/** The codes as typed, by pack; one group without a pack where the lot is named or the jars are counted. */
+async function jarsByPack(sql: Sql, sugarhouse: string, sent: Sent): Promise<Map<string, readonly string[]>> {
+  const typed = parts(sent['jars'] ?? '');
+  if (sent['lot'] || typed.length === 0) return new Map([['', typed]]);
+  const byPack = new Map<string, readonly string[]>();
+  let unfound: readonly string[] = [];
+  for (const jar of typed) {
+    const code = readJarCode(jar);
+    const found = code === undefined ? undefined : await findJar(sql, code);
+    if (found?.sugarhouse === sugarhouse) byPack.set(found.pack, [...(byPack.get(found.pack) ?? []), jar]);
+    else unfound = [...unfound, jar];
+  }
+  // What is no jar of this book goes along with the first pack, whose dispatch then says so.
+  const [first = ''] = byPack.keys();
+  if (unfound.length > 0) byPack.set(first, [...(byPack.get(first) ?? []), ...unfound]);
+  return byPack;
+}
+
+/** All of a tray sealed is all of each pack's jars; any other number is for the dispatch to refuse. */
+function packSent(sent: Sent, pack: string, jars: readonly string[], packs: number): Sent {
+  if (pack === '') return sent;
+  const inAll = new Set(parts(sent['jars'] ?? '').map((jar) => readJarCode(jar))).size;
+  const own = new Set(jars.map((jar) => readJarCode(jar))).size;
+  const sealed = packs > 1 && sent['sealed'] === String(inAll) ? { sealed: String(own) } : {};
+  // An id of one's own is one record's.
+  const id = packs > 1 && sent['id'] ? { id: `${sent['id']}-${pack}` } : {};
+  return { ...sent, lot: pack, jars: jars.join(';'), ...sealed, ...id };
+}

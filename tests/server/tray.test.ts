@@ -1,0 +1,84 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { addPerson } from '#libs/actions/accounts/accounts.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { jarsOfPack, recordsOf } from '#libs/store/queries/lots.js';
+import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
+import { posted, signedIn, startServer, type TestServer } from '../support/server.js';
+import { writeADay } from '../support/season-server.js';
+
+let at: TestServer;
+let day: Awaited<ReturnType<typeof writeADay>>;
+let cookie = '';
+beforeAll(async () => {
+  at = await startServer();
+  day = await writeADay(at);
+  const password = 'steam over the roof at night';
+  await addPerson(at.book, 'home', { initials: 'OE', name: 'OE', role: 'maker', password });
+  cookie = await signedIn(at, 'OE', password);
+}, 60_000);
+afterAll(() => at.close());
+
+const reader = () => sugarhouseReader(at.book.read, 'home');
+async function jarsOf(pack: string, from: number, to: number): Promise<string[]> {
+  const codes: string[] = [];
+  for await (const jar of jarsOfPack(reader(), pack, from, to)) codes.push(printedJarCode(jar.code));
+  return codes;
+}
+const tray = { sentAt: '2026-03-20T10:00', to: 'Millrace Green market', _once: 'tray-of-two-packs-00000000000000' };
+
+test('a tray of jars by their codes becomes a return of each pack, once however often it is sent', async () => {
+  const [first, second] = [await jarsOf(day.pack, 1, 3), await jarsOf(day.cold, 1, 2)];
+  const jars = [...first, ...second].join('\n');
+  const before = (await recordsOf(reader(), 'dispatch')).length;
+  for (const _ of [1, 2])
+    expect((await posted(at, '/sent/new', { ...tray, jars, kind: 'returned' }, { cookie })).statusCode).toBe(303);
+  const saved = (await recordsOf(reader(), 'dispatch'))
+    .slice(before)
+    .map(({ body }) => [body.lot, body.jars, body.kind]);
+  expect(saved.sort()).toEqual(
+    [
+      [day.pack, 3, 'returned'],
+      [day.cold, 2, 'returned'],
+    ].sort(),
+  );
+});
+
+test('where one pack of a tray may not leave, no jar of the tray is sent', async () => {
+  const jars = [...(await jarsOf(day.pack, 4, 5)), ...(await jarsOf(day.cold, 3, 3))].join('\n');
+  const before = (await recordsOf(reader(), 'dispatch')).length;
+  const refused = await posted(
+    at,
+    '/sent/new',
+    { ...tray, _once: 'a-tray-of-two-packs-1', jars, kind: 'sale' },
+    { cookie },
+  );
+  expect(refused.statusCode).toBe(409);
+  expect(refused.body).toContain(`${day.cold} is held: no jar of it may leave`);
+  expect((await recordsOf(reader(), 'dispatch')).length).toBe(before);
+  for (const code of jars.split('\n')) expect(refused.body).toContain(code);
+});
+
+test('a code that no jar of the book has is told with the tray kept, and a count still needs its lot', async () => {
+  const [known = ''] = await jarsOf(day.pack, 6, 6);
+  const stray = await posted(
+    at,
+    '/sent/new',
+    { ...tray, _once: 'tray-3', jars: `${known}\n2222-2222`, kind: 'returned' },
+    { cookie },
+  );
+  expect(stray.statusCode).toBe(422);
+  expect(stray.body).toMatch(/2222-2222/);
+  const counted = await posted(at, '/sent/new', { ...tray, _once: 'tray-4', jars: '4', kind: 'sale' }, { cookie });
+  expect(counted.statusCode).toBe(422);
+  expect(counted.body).toContain('Lot: enter');
+});
+
+test('the page that takes jars back asks for what a return needs and has its way from the list and from a bad jar', async () => {
+  const page = async (url: string): Promise<string> => (await at.web.inject({ url, headers: { cookie } })).body;
+  const form = await page('/sent/new?kind=returned');
+  expect(form).toContain('<h1>Take jars back</h1>');
+  expect(form).toMatch(/name="kind" value="returned" checked/);
+  expect(form).toMatch(/From whom/);
+  expect(form).toContain('How they were kept'.toLowerCase());
+  for (const from of ['/sent', '/came-back']) expect(await page(from)).toContain('href="/sent/new?kind=returned"');
+});
