@@ -41,9 +41,7 @@ const commands = {
   test: async () => {
     install('all');
     await ensureBuilt();
-    finish(
-      node(['--experimental-vm-modules', at('node_modules/jest/bin/jest.js'), ...rest], { NODE_NO_WARNINGS: '1' }),
-    );
+    finish(node([at('node_modules/jest/bin/jest.js'), ...rest], { NODE_NO_WARNINGS: '1' }));
   },
   bench: async () => {
     install('all');
@@ -62,10 +60,7 @@ const commands = {
       ['format', [at('node_modules/prettier/bin/prettier.cjs'), '--check', '--log-level', 'warn', root]],
       // Also files that import each other in a circle.
       ['unused code and packages', [at('node_modules/knip/bin/knip.js'), '--config', '.knip.jsonc', '--no-progress']],
-      [
-        'dependency rule',
-        ['--experimental-vm-modules', at('node_modules/jest/bin/jest.js'), 'tests/dependency-rule.test.ts'],
-      ],
+      ['dependency rule', [at('node_modules/jest/bin/jest.js'), 'tests/dependency-rule.test.ts']],
     ];
     const failed = steps.filter((step) => !isWell(step)).map(([name]) => name);
     console.log(failed.length === 0 ? 'check: all is well' : `check: ${failed.join(', ')} failed`);

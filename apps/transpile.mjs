@@ -1,5 +1,5 @@
-// Turns changed TypeScript into dist without checking its types, with the options that the tests use (package.json,
-// "jest"): under a second where one file changed. npm run check checks the types; npm run build compiles all of it.
+// Turns changed TypeScript into dist without checking its types, with the options that the tests use too: under a second
+// where one file changed. npm run check checks the types; npm run build compiles all of it.
 import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -39,10 +39,22 @@ async function bySwc() {
     () => undefined,
   );
   if (!swc) return undefined;
-  const { jest } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
-  const optionsOf = (source) => jest.transform[source.endsWith('.tsx') ? '^.+\\.tsx$' : '^.+\\.ts$'][1];
-  return (source) =>
-    swc.transformFileSync(join(root, source), { ...optionsOf(source), sourceMaps: true, swcrc: false });
+  return (source) => swc.transformFileSync(join(root, source), { ...swcOptions(source), sourceMaps: true });
+}
+
+/** For the compiler of the tests: decorators as Nest reads them, pages as components of preact. */
+export function swcOptions(source) {
+  const jsc = source.endsWith('.tsx')
+    ? {
+        parser: { syntax: 'typescript', tsx: true },
+        transform: { react: { runtime: 'automatic', importSource: 'preact' } },
+      }
+    : {
+        parser: { syntax: 'typescript', decorators: true },
+        transform: { legacyDecorator: true, decoratorMetadata: true, useDefineForClassFields: false },
+        keepClassNames: true,
+      };
+  return { jsc: { ...jsc, target: 'es2022' }, module: { type: 'es6' }, swcrc: false };
 }
 
 async function byTypeScript() {
