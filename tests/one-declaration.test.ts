@@ -67,11 +67,11 @@ const asked = (path: string, init: RequestInit = {}): Promise<Response> =>
 const json = { 'content-type': 'application/json' };
 
 test('it has a form with its two fields, which saves one and names a box that can’t be read', async () => {
-  const form = await (await asked('/side/chimney-sweeps/new')).text();
+  const form = await (await asked('/supporting-records/chimney-sweeps/new')).text();
   expect(form).toContain('Which chimney');
   expect(form).toMatch(/name="soot"/);
   const post = (fields: Record<string, string>): Promise<Response> =>
-    asked('/side/chimney-sweeps/new', { method: 'POST', body: new URLSearchParams(fields) });
+    asked('/supporting-records/chimney-sweeps/new', { method: 'POST', body: new URLSearchParams(fields) });
   const refused = await post({ chimney: 'arch stack', soot: 'a lot' });
   expect(refused.status).toBe(422);
   expect(await refused.text()).toContain('Soot found');
@@ -120,7 +120,7 @@ test('its page lists it, a correction is beside what it corrects, and the summar
   const page = await (await asked('/records/chimney-sweep/CS1')).text();
   expect(page).toMatch(/looked again/);
   expect(page).toMatch(/some[\s\S]*thick|thick[\s\S]*some/);
-  expect(await (await asked('/side/chimney-sweeps')).text()).toContain('pan room');
+  expect(await (await asked('/supporting-records/chimney-sweeps')).text()).toContain('pan room');
   const year = new Date().getFullYear();
   const workbook = new ExcelJS.Workbook();
   await workbook.xlsx.load(await (await asked(`/api/seasons/${year}/summary.xlsx`)).arrayBuffer());

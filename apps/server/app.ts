@@ -23,6 +23,7 @@ import { brokenKey } from './http/idempotency-key.js';
 import { refuseMisplaced } from './http/misplaced-page.js';
 import { apiDetails, plainDetails, problemDetails } from './http/problem-details.js';
 import { principalOf } from './http/principal.js';
+import { presentAddress } from './http/old-addresses.js';
 import { loggedPath } from './http/logged-path.js';
 import { ProblemFilter, isApi, sendDetails } from './http/problem-filter.js';
 import type { Server } from './http/server.js';
@@ -39,6 +40,7 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
     genReqId: () => randomUUID().slice(0, 8),
     logger: false,
     trustProxy: server.settings.proxies.length > 0 ? [...server.settings.proxies] : false,
+    rewriteUrl: (request: { url?: string }) => presentAddress(request.url ?? '/'),
     routerOptions: { ignoreTrailingSlash: true, maxParamLength: 200 },
     requestTimeout: 120_000,
     return503OnClosing: true,

@@ -46,7 +46,7 @@ export const Layout = ({ page, title, here, wide, unsaved, children }: LayoutPro
         <div class="house">
           <a href="/">{page.house.name || 'Boilbook'}</a>{' '}
           {page.principal && (
-            <a class="who" href="/you">
+            <a class="who" href="/account">
               {page.principal.initials}, {page.principal.role}
             </a>
           )}
@@ -124,16 +124,16 @@ const Notes = ({ page: { noted, undo, once, principal } }: PageProps) => (
 
 const restOf = (page: PageContext): readonly (readonly [label: string, href: string])[] => [
   ['Sap', '/sap'],
-  ['Sent out', '/sent'],
-  ['Calculators', '/reckon'],
-  ['Checks and cleaning', '/side'],
+  ['Sent out', '/dispatches'],
+  ['Calculators', '/calculators'],
+  ['Checks and cleaning', '/supporting-records'],
   ['Cautions', '/cautions'],
   ['Places and rules', '/places'],
   ['Files', '/files'],
-  ['Record log', '/record'],
+  ['Record log', '/history'],
   ['The sugarhouse', '/house'],
   ...(page.may('owner') ? ([['People', '/people']] as const) : []),
-  ['Paper sheets', '/sheets'],
+  ['Paper sheets', '/paper-sheets'],
   ...(page.choosesHouse ? ([['Sugarhouses', '/houses']] as const) : []),
 ];
 

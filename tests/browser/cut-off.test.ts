@@ -13,7 +13,7 @@ beforeAll(async () => {
   browser = await aBrowser();
   ({ page } = await browser.open({ touch: true }));
   await setUp(page, browser.server);
-  await page.goto('/boils/whole');
+  await page.goto('/boils/finished');
   await page.fill('#f-beganAt', '2026-03-18T07:30');
   await page.fill('#f-syrupVolume', '3');
   await deed(page);

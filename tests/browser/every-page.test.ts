@@ -28,10 +28,9 @@ const shapeOf = (path: string): string =>
   path
     .replace(/\?.*/, '')
     .replace(/\d{5}[A-Z]+(-\d+)?/g, 'LOT')
-    .replace(/entries\/\d+/, 'entries/N')
     .replace(/\/[A-Z]{1,2}\d{1,4}(?=\/|$)/g, '/ID')
     .replace(/[0-9A-Z]{4}-[0-9A-Z]{4}$/, 'JAR')
-    .replace(/^\/(side|places|reckon|records|stocks)\/[\w-]+/, '/$1/NAME');
+    .replace(/^\/(supporting-records|places|calculators|records|stocks)\/[\w-]+/, '/$1/NAME');
 
 test('every page reached from the first answers, fits 320 px, and is free of barriers by day and by night', async () => {
   const result: string[] = [];

@@ -30,12 +30,12 @@ beforeAll(async () => {
 afterAll(() => browser.close());
 
 beforeEach(async () => {
-  await page.goto('/you');
+  await page.goto('/account');
   if (await page.locator('form[action="/sign-out"]').count()) await signOut();
 });
 
 const signOut = async (): Promise<void> => {
-  await page.goto('/you');
+  await page.goto('/account');
   await page.click('text="Sign out"');
   await page.waitForURL('**/sign-in');
 };

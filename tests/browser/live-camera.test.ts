@@ -48,7 +48,7 @@ test('the live camera reads a label: Find leads on, and a tray is taken jar afte
   await page.waitForURL(/\/jars\/....-....$/, { timeout: 60_000 });
   expect([jar, other]).toContain(page.url().slice(-9));
 
-  for (const tray of [`/sent/new?lot=${pack}`, '/sent/new?kind=returned']) {
+  for (const tray of [`/dispatches/new?lot=${pack}`, '/dispatches/new?kind=returned']) {
     await page.goto(tray);
     await page.click('button:has-text("Scan with the camera")');
     await page.waitForFunction(() =>
@@ -63,7 +63,7 @@ test('the live camera reads a label: Find leads on, and a tray is taken jar afte
   }
   await page.fill('#f-to', 'Millrace Green market');
   await deed(page);
-  await page.waitForURL('**/sent');
+  await page.waitForURL('**/dispatches');
   expect(await page.textContent('main')).toMatch(/2 jars of \S+ back from Millrace Green market/);
 }, 120_000);
 

@@ -146,7 +146,7 @@ describe.each([
     await page.fill('#f-densityAt', '185');
     await page.check('input[name="densityBy"][value="hydrometer"]', { force: true });
     await deed(page);
-    await page.waitForURL(`**/lots/${pack}/mark/release`);
+    await page.waitForURL(`**/lots/${pack}/release`);
     expect(await page.textContent('body')).toContain('No hold rule applies any more.');
     expect((await findLot(sugarhouseReader(browser.server.book.read, 'home'), pack))?.state).toBe('held');
     await page.fill('#f-why', 'packed again at 186 F');
@@ -173,11 +173,11 @@ describe.each([
   });
 
   test('jars go out, and a jar is found and traced to its sap', async () => {
-    await page.goto(`/sent/new?lot=${pack}`);
+    await page.goto(`/dispatches/new?lot=${pack}`);
     await page.fill('#f-jars', '12');
     await page.fill('#f-to', 'Millrace Green market');
     await deed(page);
-    await page.waitForURL('**/sent');
+    await page.waitForURL('**/dispatches');
     expect(await page.textContent('.ledger')).toContain('12 jars');
     const jar = await browser.server.book.read.row<{
       code: string;

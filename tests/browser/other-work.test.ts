@@ -62,7 +62,7 @@ test('a backup of the whole book comes down as one file', async () => {
 
 test('the record is worked out again, and a printed root is held against it', async () => {
   const { root, entries: count } = await readHead(browser.server.book.read);
-  await page.goto('/record');
+  await page.goto('/history');
   await page.click('summary:has-text("Compare with a printed page")');
   await page.fill('#f-root', root);
   await page.fill('#f-entries', String(count));
@@ -76,10 +76,10 @@ test('the record is worked out again, and a printed root is held against it', as
 });
 
 test('a recall is practised: a jar is drawn, traced, and the result is on the record', async () => {
-  await page.goto('/record');
+  await page.goto('/history');
   await page.click('a:has-text("Mock recall")');
   await deed(page);
-  await page.waitForURL('**/recall/practise/P*');
+  await page.waitForURL('**/recall/mock/P*');
   expect(await page.textContent('main [data-since]')).toContain('Since then: 0 min');
   const running = await browser.open();
   await running.context.addCookies(await page.context().cookies());
@@ -87,13 +87,13 @@ test('a recall is practised: a jar is drawn, traced, and the result is on the re
   await running.page.waitForFunction(`/ [1-9]\\d* s so far/.test(document.querySelector('main .clock').textContent)`);
   expect(running.faults).toEqual([]);
   await deed(page);
-  await page.waitForURL('**/recall/practise');
+  await page.waitForURL('**/recall/mock');
   expect(await page.textContent('.noted')).toMatch(/Jar .* jars of .* on the season’s record/);
   expect(await countRecords(sugarhouseReader(browser.server.book.read, 'home'), 'practice-recall')).toBe(1);
 });
 
 test('questions are answered on a page, and a wrong one says which field', async () => {
-  await page.goto('/reckon/finish');
+  await page.goto('/calculators/finish');
   await page.fill('#f-waterBoils', '210.5 F');
   await page.fill('#f-density', '66.9 Bx');
   await page.click('main button.deed');
@@ -123,7 +123,7 @@ test('a jar that came back is looked at from its page, and what was seen is a co
   await page.check('input[name="hold"][value="no"]');
   await deed(page);
   await page.waitForURL('**/lots/*');
-  await page.goto('/side/complaints');
+  await page.goto('/supporting-records/complaints');
   expect(await page.textContent('.ledger')).toContain('cloudy at the bottom');
 });
 
@@ -139,7 +139,7 @@ test('the season is closed with a name, and what is missing is written down with
 
 test('nobody sees a page of the book without coming in by the door', async () => {
   const { page: stranger } = await browser.open();
-  for (const path of ['/', '/packs', '/files/export/packs.csv', '/record', '/lots/26077A-1/labels.pdf']) {
+  for (const path of ['/', '/packs', '/files/export/packs.csv', '/history', '/lots/26077A-1/labels.pdf']) {
     const answer = await stranger.goto(path);
     expect(new URL(stranger.url()).pathname).toBe('/sign-in');
     expect(answer?.status()).toBe(200);

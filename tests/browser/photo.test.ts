@@ -55,9 +55,9 @@ test('a label that says its words and not a link leads to the jar too', async ()
 });
 
 test('a jar that came back is found by a photo of its label', async () => {
-  await page.goto('/came-back');
+  await page.goto('/returns');
   await choose(await photographed(label, { turned: 5, blurredPx: 0.3 }));
-  await page.waitForURL(`**/came-back/${jar}`);
+  await page.waitForURL(`**/returns/${jar}`);
 });
 
 test('where nothing can be read the page says so, and the code is typed', async () => {
@@ -72,7 +72,7 @@ test('where nothing can be read the page says so, and the code is typed', async 
 });
 
 test('jars that go out are told by photos of them, each once', async () => {
-  await page.goto(`/sent/new?lot=${pack}`);
+  await page.goto(`/dispatches/new?lot=${pack}`);
   await choose(await photographed(label, { turned: 7, blurredPx: 0 }));
   await says(`Read: ${jar}.`);
   await choose(await photographed(label, { turned: -7, blurredPx: 0 }));
@@ -81,7 +81,7 @@ test('jars that go out are told by photos of them, each once', async () => {
   await page.fill('#f-to', 'June Pascoe');
   await page.check('input[name="kind"][value="gift"]');
   await deed(page);
-  await page.waitForURL('**/sent');
+  await page.waitForURL('**/dispatches');
   expect(await page.textContent('main')).toContain('June Pascoe');
 });
 

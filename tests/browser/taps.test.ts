@@ -79,11 +79,11 @@ test('sap, the least of it', async () => {
 
 test('a check in ice', async () => {
   const cost = await job('ice check', '3 taps, 2 to 4 digits', async (hand) => {
-    await hand.tap('a[href^="/side/checks/new"]');
+    await hand.tap('a[href^="/supporting-records/checks/new"]');
     await hand.read('#f-reads', '32.5');
     await hand.tap(radio('instrument~pick', 'T1'));
     await hand.tap(save);
-    await at('/side/checks');
+    await at('/supporting-records/checks');
   });
   expect(cost).toMatchObject({ taps: 3, characters: 0, digits: 4 });
   expect(await page.textContent('.noted')).toContain('T1 reads 0.5 °F high in ice');
@@ -92,7 +92,7 @@ test('a check in ice', async () => {
 let boil = '';
 test('a boil: four readings, density, draw-off, filter, rest', async () => {
   const yesterday = new Date(Date.now() - 86_400_000).toISOString().slice(0, 10);
-  await wrote('/boils/whole', {
+  await wrote('/boils/finished', {
     beganAt: `${yesterday}T08:00`,
     finishedAt: `${yesterday}T11:00`,
     syrupVolume: '1 gal',
@@ -200,7 +200,7 @@ test('a lot is held, acted on and released', async () => {
     'hold → act → release',
     '8 taps, one sentence',
     async (hand) => {
-      await hand.tap('a[href$="/mark/hold"]');
+      await hand.tap('a[href$="/hold"]');
       await hand.type('#f-why', 'a lid of the last tray flexes');
       await hand.tap(save);
       await at(`/lots/${pack}`);
@@ -209,7 +209,7 @@ test('a lot is held, acted on and released', async () => {
       await hand.tap(radio('cause', 'slow-filling'));
       await hand.tap(radio('jars~pick', 'all'));
       await hand.tap(save);
-      await at(`/lots/${pack}/mark/release`);
+      await at(`/lots/${pack}/release`);
       await hand.tap(save);
       await at(`/lots/${pack}`);
     },
@@ -254,7 +254,7 @@ test('a cold jar is caught at once', async () => {
 });
 
 test('a dispatch to a buyer who is known', async () => {
-  await wrote('/sent/new', {
+  await wrote('/dispatches/new', {
     lot: pack,
     jars: '2',
     to: 'Millrace Green market',
@@ -267,7 +267,7 @@ test('a dispatch to a buyer who is known', async () => {
     await hand.tap(radio('lot', pack));
     await hand.tap(radio('to~pick', 'Millrace Green market'));
     await hand.tap(save);
-    await at('/sent');
+    await at('/dispatches');
   });
   expect(cost).toMatchObject({ taps: 4, characters: 0, digits: 1 });
   const [newest] = (await recordsOf(sugarhouseReader(browser.server.book.read, 'home'), 'dispatch')).slice(-1);

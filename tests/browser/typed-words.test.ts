@@ -51,7 +51,7 @@ test('the sizes of a label sheet outlive a reload, and the sheet is drawn from t
 test('what is seen on a jar that came back outlives a reload, waits while the server is away, and goes in once', async () => {
   const complaints = () => recordsOf(sugarhouseReader(browser.server.book.read, 'home'), 'complaint');
   const before = (await complaints()).length;
-  await page.goto(`/came-back/${jar}`);
+  await page.goto(`/returns/${jar}`);
   await page.fill('#f-said', 'tastes of smoke');
   await page.check('input[name="hold"][value="no"]');
   await page.reload();
@@ -69,15 +69,15 @@ test('what is seen on a jar that came back outlives a reload, waits while the se
 });
 
 test('a count typed while the clock of a practice recall runs outlives a reload, and is the one that closes it', async () => {
-  await page.goto('/recall/practise');
+  await page.goto('/recall/mock');
   await deed(page);
-  await page.waitForURL('**/recall/practise/P*');
+  await page.waitForURL('**/recall/mock/P*');
   const id = decodeURIComponent(new URL(page.url()).pathname.split('/').pop() ?? '');
   await page.fill('#f-onShelf', '3');
   await page.reload();
   expect(await page.inputValue('#f-onShelf')).toBe('3');
   await deed(page);
-  await page.waitForURL('**/recall/practise');
+  await page.waitForURL('**/recall/mock');
   // Without a count the balance would be by the book, and the result would say so.
   const result = (await findRecord(sugarhouseReader(browser.server.book.read, 'home'), 'practice-recall', id))?.typed;
   expect(result?.['accounted']).toMatch(/^\d+\/\d+$/);

@@ -9,7 +9,7 @@ import { Drawing } from '#pages/parts/drawing.js';
 import { Field } from '#pages/parts/field.js';
 import { History } from '#pages/parts/history.js';
 import { ProblemPage } from '#pages/problems/problem.js';
-import { SentListPage } from '#pages/sent/list.js';
+import { DispatchListPage } from '#pages/dispatches/list.js';
 
 const attack = `"><script>alert('x')</script>&amp;`;
 const drawn = (component: JSX.Element): string => renderToString(component as VNode);
@@ -34,7 +34,7 @@ test.each([
   ['a page and the layout around it', ProblemPage({ title: attack, sentences: [attack], isNotFound: true, page })],
   [
     'a list',
-    SentListPage({
+    DispatchListPage({
       title: attack,
       here: attack,
       desk: {

@@ -16,14 +16,14 @@ describe('a bad jar comes back', () => {
   test('it is found by its code, by what its label reads or by its lot; another code is said to be none', async () => {
     const code = printedJarCode(here.day.jars[0] ?? '');
     for (const typed of [code, code.toLowerCase(), `HTTPS://BOOK.EXAMPLE/J/${here.day.jars[0]}`])
-      expect((await open(`/came-back?q=${encodeURIComponent(typed)}`)).headers.location).toBe(`/came-back/${code}`);
-    expect((await open(`/came-back?q=${here.day.pack}`)).headers.location).toBe(`/came-back/${here.day.pack}`);
-    expect((await open('/came-back?q=nonesuch')).body).toContain('No jar or pack found for');
-    expect((await open(`/came-back?q=${here.boil}`)).statusCode).toBe(200);
+      expect((await open(`/returns?q=${encodeURIComponent(typed)}`)).headers.location).toBe(`/returns/${code}`);
+    expect((await open(`/returns?q=${here.day.pack}`)).headers.location).toBe(`/returns/${here.day.pack}`);
+    expect((await open('/returns?q=nonesuch')).body).toContain('No jar or pack found for');
+    expect((await open(`/returns?q=${here.boil}`)).statusCode).toBe(200);
   });
 
   test('its page shows where the jar kept back stands, and answers nothing for the maker', async () => {
-    const { body } = await open(`/came-back/${here.day.jars[0]}`);
+    const { body } = await open(`/returns/${here.day.jars[0]}`);
     expect(body).toContain('<b>cellar shelf, left</b>: 1 jar');
     expect(body).toContain(`href="/recall?lot=${here.day.pack}"`);
     expect((await open(`/lots/${here.day.pack}`)).body).toContain(
@@ -31,13 +31,13 @@ describe('a bad jar comes back', () => {
     );
     expect(body.match(/<(input|textarea)[^>]*name="(said|density|densityAt)"[^>]*value="[^"]+"/)).toBeNull();
     expect(body).not.toMatch(/value="[^"]+" checked/);
-    expect((await open(`/came-back/${await firstJar(here.day.cold)}`)).body).toContain(
+    expect((await open(`/returns/${await firstJar(here.day.cold)}`)).body).toContain(
       'No sample of this lot was retained',
     );
   });
 
   test('to hold or not is asked, and what was typed stays when it is not answered', async () => {
-    const url = `/came-back/${here.day.jars[0]}`;
+    const url = `/returns/${here.day.jars[0]}`;
     const before = await entries();
     const request = await send(url, { ...marksIn((await open(url)).body), said: 'tastes of the pan' });
     expect([request.statusCode, await entries()]).toEqual([422, before]);
@@ -47,7 +47,7 @@ describe('a bad jar comes back', () => {
 
   test('what was seen is a complaint of the jar’s lot, and held once though sent twice', async () => {
     const pack = await aPack(here.boil);
-    const url = `/came-back/${await firstJar(pack)}`;
+    const url = `/returns/${await firstJar(pack)}`;
     const fields = {
       said: 'lid was up',
       seal: 'was-loose',
@@ -94,7 +94,7 @@ describe('a bad jar comes back', () => {
 
   test('what the readings say is shown before anybody has to answer whether to hold, and nothing is written by it', async () => {
     const pack = await aPack(here.boil);
-    const url = `/came-back/${await firstJar(pack)}`;
+    const url = `/returns/${await firstJar(pack)}`;
     const request = async (fields: Record<string, string>): Promise<string> => {
       const answer = await send(url, { ...marksIn((await open(url)).body), said: 'odd', ...fields });
       expect(answer.statusCode).toBe(422);
@@ -136,7 +136,7 @@ describe('a bad jar comes back', () => {
 
   test('not held, the lot stays open', async () => {
     const pack = await aPack(here.boil);
-    const url = `/came-back/${await firstJar(pack)}`;
+    const url = `/returns/${await firstJar(pack)}`;
     await send(url, { ...marksIn((await open(url)).body), said: 'dented lid', mould: 'no', hold: 'no' });
     expect(await state(pack)).toBe('open');
   });
@@ -144,12 +144,12 @@ describe('a bad jar comes back', () => {
   test('mould stops the lot and what it was poured into, whatever was chosen, and is not let go', async () => {
     const pack = await aPack(here.boil);
     const again = await aPack(pack, { fromLots: [`${pack}:45 fl oz`], jars: '5' });
-    const url = `/came-back/${await firstJar(pack)}`;
+    const url = `/returns/${await firstJar(pack)}`;
     await send(url, { ...marksIn((await open(url)).body), said: 'something grows', mould: 'yes', hold: 'no' });
     for (const lot of [pack, again]) {
       const stood = await findLot(sugarhouseReader(here.at.book.read, 'home'), lot);
       expect([stood?.state, stood?.verdict?.findings[0]?.rule]).toEqual(['held', 'mould']);
-      const letGo = `/lots/${lot}/mark/release`;
+      const letGo = `/lots/${lot}/release`;
       const refused = await send(letGo, { ...marksIn((await open(letGo)).body), why: 'boiled again' });
       expect(refused.body).toContain('Mouldy syrup is destroyed, never released.');
       expect(await state(lot)).toBe('held');
@@ -167,7 +167,7 @@ describe('a bad jar comes back', () => {
     expect(await state(pack)).toBe('open');
     const page = (await open(`/lots/${pack}`)).body;
     expect(page).toContain('“mould on top” Look at it before more of this lot goes out.');
-    const report = /href="(\/reports\/[\w-]+)"/.exec(page)?.[1] ?? '';
+    const report = /href="(\/returns\/reports\/[\w-]+)"/.exec(page)?.[1] ?? '';
     expect((await open(report)).body).toContain('It speaks of mould, spoilage or the seal.');
     expect((await open(report, 'JP')).statusCode).toBe(403);
     expect((await send(`${report}/take`, marksIn((await open(report)).body))).statusCode).toBe(303);
@@ -185,7 +185,7 @@ describe('a bad jar comes back', () => {
   });
 
   test('a helper looks but writes nothing here', async () => {
-    const url = `/came-back/${here.day.jars[0]}`;
+    const url = `/returns/${here.day.jars[0]}`;
     const looked = await open(url, 'JP');
     expect([looked.statusCode, looked.body.includes('name="said"')]).toEqual([200, false]);
     expect((await send(url, { said: 'x', hold: 'no' }, 'JP')).statusCode).toBe(403);

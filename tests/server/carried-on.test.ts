@@ -18,7 +18,7 @@ describe.each(engines())('on $name', (engine) => {
     (await here.open(`/api/seasons/${year}/summary.json`)).json<{ lots: { lot: string; allergens: string }[] }>().lots;
   const allergens = async (lot: string, year = 2026) => (await lines(year)).find((each) => each.lot === lot)?.allergens;
   const side = async (plural: string, fields: Record<string, string>) => {
-    const url = `/side/${plural}/new`;
+    const url = `/supporting-records/${plural}/new`;
     const answer = await here.send(url, { ...marksIn((await here.open(url)).body), ...fields });
     expect(answer.statusCode).toBe(303);
   };

@@ -6,7 +6,7 @@ import { readPdf } from '../support/read-pdf.js';
 describe.each(engines())('on $name', (engine) => {
   const here = aDayToRecall(engine);
   const cleaned = async (fields: Record<string, string>) => {
-    const url = '/side/cleanings/new';
+    const url = '/supporting-records/cleanings/new';
     const answer = await here.send(url, { ...marksIn((await here.open(url)).body), ...fields });
     expect(answer.statusCode).toBe(303);
   };

@@ -20,7 +20,7 @@ const { open, send, entries, kept: saved, state } = here;
 
 /** The reports that Today lists, each once. */
 const reportsOn = (page: string): string[] => [
-  ...new Set([...page.matchAll(/href="(\/reports\/[\w-]+)"/g)].map(([, href = '']) => href)),
+  ...new Set([...page.matchAll(/href="(\/returns\/reports\/[\w-]+)"/g)].map(([, href = '']) => href)),
 ];
 
 afterAll(endAll);
@@ -52,7 +52,7 @@ describe('a customer reports from the jar’s page', () => {
     // It waits beside the record, until a maker takes it in.
     expect(await entries()).toBe(before);
     const [report = '', ...more] = reportsOn((await open('/')).body);
-    expect([report, more]).toEqual([expect.stringContaining('/reports/'), []]);
+    expect([report, more]).toEqual([expect.stringContaining('/returns/reports/'), []]);
     expect((await open(report)).body).toContain(formatted.reach);
     const taken = async () => (await send(`${report}/take`, marksIn((await open(report)).body))).statusCode;
     expect([await taken(), await taken()]).toEqual([303, 409]);

@@ -59,8 +59,8 @@ test('boils, packs and dispatches have such a table too', async () => {
   for (const url of [
     '/boils?sort=began',
     '/packs?sort=jars',
-    '/sent?sort=to',
-    '/sent?as=csv',
+    '/dispatches?sort=to',
+    '/dispatches?as=csv',
     '/packs?as=csv',
     '/boils?as=csv',
   ])

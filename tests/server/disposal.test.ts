@@ -49,12 +49,12 @@ test('Today offers bought syrup to be packed and bought sap to be boiled', async
 
 test('a helper writes off soured sap from its page, and Today no longer has it waiting', async () => {
   expect(await page('/')).toContain('40 gal waiting');
-  expect(await page('/lots/G001')).toContain('href="/lots/G001/use-up"');
-  expect(await page('/lots/G001/use-up')).toContain('40 gal left by the records');
-  const some = await send('/lots/G001/use-up', { how: 'spilt', volume: '10', 'volume~unit': 'gal', 'at~ago': 'now' });
+  expect(await page('/lots/G001')).toContain('href="/lots/G001/disposal"');
+  expect(await page('/lots/G001/disposal')).toContain('40 gal left by the records');
+  const some = await send('/lots/G001/disposal', { how: 'spilt', volume: '10', 'volume~unit': 'gal', 'at~ago': 'now' });
   expect([some.statusCode, some.headers.location]).toEqual([303, '/lots/G001']);
   expect(await page('/')).toContain('30 gal waiting');
-  const rest = await send('/lots/G001/use-up', { how: 'thrown-out', why: 'ropy', 'at~ago': 'now' });
+  const rest = await send('/lots/G001/disposal', { how: 'thrown-out', why: 'ropy', 'at~ago': 'now' });
   expect(rest.statusCode).toBe(303);
   expect(await page('/')).not.toContain('G001');
   const lot = await page('/lots/G001');
@@ -63,11 +63,16 @@ test('a helper writes off soured sap from its page, and Today no longer has it w
 });
 
 test('too much is refused in words, and what was typed stays in the form', async () => {
-  const refused = await send('/lots/R001/use-up', { how: 'house', volume: '9', 'volume~unit': 'gal', why: 'a party' });
+  const refused = await send('/lots/R001/disposal', {
+    how: 'house',
+    volume: '9',
+    'volume~unit': 'gal',
+    why: 'a party',
+  });
   expect(refused.statusCode).toBe(409);
   expect(refused.body).toContain('R001 has 5 gal left: 9 gal is 4 gal more than that.');
   expect(refused.body).toContain('value="a party"');
-  const blank = await send('/lots/R001/use-up', {});
+  const blank = await send('/lots/R001/disposal', {});
   expect(blank.statusCode).toBe(422);
   expect(blank.body).toContain('What became of it: enter');
 });
@@ -84,7 +89,7 @@ test('what a boil left in no jar is asked after when the season is closed, until
   if ('problem' in saved) throw new Error(JSON.stringify(saved.problem));
   const request = '3 gal of its syrup is in no jar, and nobody wrote what became of it.';
   expect(await page('/season/2026')).toContain(request);
-  await send(`/lots/${saved.id}/use-up`, { how: 'house', volume: '2.99', 'volume~unit': 'gal', 'at~ago': 'now' });
+  await send(`/lots/${saved.id}/disposal`, { how: 'house', volume: '2.99', 'volume~unit': 'gal', 'at~ago': 'now' });
   // A jug is not that exact: little enough is not asked after.
   expect(await page('/season/2026')).not.toContain('in no jar');
 });
@@ -104,7 +109,7 @@ test('syrup that waits in bulk is offered to be packed, however many boils came 
   const waits = await boil('2026-02-01T07:30');
   for (let n = 0; n < 42; n++) {
     const used = await boil(`2026-03-${String(1 + (n % 16)).padStart(2, '0')}T09:00`);
-    await send(`/lots/${used}/use-up`, { how: 'house', 'at~ago': 'now' });
+    await send(`/lots/${used}/disposal`, { how: 'house', 'at~ago': 'now' });
   }
   const offered = await page('/packs/begin');
   expect(offered).toContain(`value="${waits}"`);

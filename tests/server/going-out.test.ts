@@ -37,7 +37,7 @@ const sale = { jars: '2', sentAt: '2026-03-20T10:00', to: 'the stall', kind: 'sa
 const idIn = (body: string): string => /\b(S\d{4})\b/.exec(body)?.[1] ?? '';
 
 test('jars of a held lot are refused over page and API with the reason, the way out and the question whether they are gone', async () => {
-  const refused = await form('/sent/new', { ...sale, lot: day.cold });
+  const refused = await form('/dispatches/new', { ...sale, lot: day.cold });
   expect(refused.statusCode).toBe(409);
   expect(refused.body).toContain(`${day.cold} is held: no jar of it may leave. fill-temperature: found 178`);
   expect(refused.body).toMatch(/They have already left/);
@@ -50,15 +50,15 @@ test('jars of a held lot are refused over page and API with the reason, the way 
 });
 
 test('a helper reports that they had already left; Today asks until a maker has put initials to it', async () => {
-  const reported = await form('/sent/new', { ...sale, lot: day.cold, alreadyLeft: 'yes' }, 'JP');
+  const reported = await form('/dispatches/new', { ...sale, lot: day.cold, alreadyLeft: 'yes' }, 'JP');
   expect(reported.statusCode).toBe(303);
   const today = await page('/');
   expect(today).toMatch(new RegExp(`Left while held, to be initialled[^]*2 jars of ${day.cold} went to the stall`));
   const id = idIn(today);
   expect(await page(`/records/dispatch/${id}`)).toContain('A maker must initial it');
-  expect((await form(`/sent/${id}/acknowledge`, { note: 'called' }, 'JP')).statusCode).toBe(403);
+  expect((await form(`/dispatches/${id}/acknowledge`, { note: 'called' }, 'JP')).statusCode).toBe(403);
   expect((await api('/api/acknowledgements', { dispatch: id }, 'helper')).statusCode).toBe(403);
-  expect((await form(`/sent/${id}/acknowledge`, { note: 'called the stall' })).statusCode).toBe(303);
+  expect((await form(`/dispatches/${id}/acknowledge`, { note: 'called the stall' })).statusCode).toBe(303);
   expect(await page('/')).not.toContain('Left while held, to be initialled');
   expect(await page(`/records/dispatch/${id}`)).toMatch(/Initialled by OE, .*called the stall/);
   expect(await page(`/lots/${day.cold}`)).toMatch(/Already left[^]*initialled by OE/);
@@ -68,9 +68,9 @@ test('jars that came back stand on Today until somebody has said how they are', 
   const back = { ...sale, lot: day.pack, kind: 'returned', sentAt: '2026-03-20T11:30' };
   const { id } = (await api('/api/dispatches', back)).json<{ id: string }>();
   expect(await page('/')).toMatch(/Returned, to be inspected[^]*2 jars of/);
-  const half = await form(`/sent/${id}/looked`, { sealed: '2' }, 'JP');
+  const half = await form(`/dispatches/${id}/inspection`, { sealed: '2' }, 'JP');
   expect([half.statusCode, half.body]).toEqual([422, expect.stringContaining('how they were kept')]);
-  expect((await form(`/sent/${id}/looked`, { sealed: '2', keptHow: 'cold' }, 'JP')).statusCode).toBe(303);
+  expect((await form(`/dispatches/${id}/inspection`, { sealed: '2', keptHow: 'cold' }, 'JP')).statusCode).toBe(303);
   expect(await page('/')).not.toContain('Returned, to be inspected');
   const trace = await at.web.inject({
     url: `/api/lots/${day.pack}/trace`,
@@ -81,9 +81,9 @@ test('jars that came back stand on Today until somebody has said how they are', 
 
 test('a plan of a lot that is held since stands on Today', async () => {
   const plan = { ...sale, lot: day.pack, sentAt: '2026-04-01T09:00' };
-  expect((await form('/sent/new', plan)).statusCode).toBe(303);
+  expect((await form('/dispatches/new', plan)).statusCode).toBe(303);
   expect(await page('/')).not.toContain('Planned, but may not leave');
-  expect((await form(`/lots/${day.pack}/mark/hold`, { why: 'a lid that did not sit' })).statusCode).toBe(303);
+  expect((await form(`/lots/${day.pack}/hold`, { why: 'a lid that did not sit' })).statusCode).toBe(303);
   expect(await page('/')).toMatch(new RegExp(`Planned, but may not leave[^]*2 jars of ${day.pack} for the stall`));
 });
 

@@ -64,7 +64,7 @@ describe.each(engines())('a grade name in Canada is for the holder of a federal 
       const listed = await read(`/api/lots/${pack}/jars?most=1`);
       const jar = listed.json<{ jars: { code: string }[] }>().jars[0]?.code;
       expect((await read(`/J/${jar}`)).body).not.toMatch(/Canada (Grade|Cat)/i);
-      expect((await read('/reckon/colour?transmittance=61+%25')).body).not.toMatch(/Canada (Grade A|Cat)/i);
+      expect((await read('/calculators/colour?transmittance=61+%25')).body).not.toMatch(/Canada (Grade A|Cat)/i);
     }
   });
 

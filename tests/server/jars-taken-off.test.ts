@@ -30,8 +30,8 @@ describe.each(engines())('on $name', (engine) => {
     };
     const answer = await here.send(url, { ...marksIn((await here.open(url)).body), ...acted });
     expect(answer.statusCode).toBe(303);
-    const released = await here.send(`/lots/${pack}/mark/release`, {
-      ...marksIn((await here.open(`/lots/${pack}/mark/release`)).body),
+    const released = await here.send(`/lots/${pack}/release`, {
+      ...marksIn((await here.open(`/lots/${pack}/release`)).body),
       why: 'the cold ones are poured back',
     });
     expect([released.statusCode, await here.state(pack)]).toEqual([303, 'released']);
@@ -78,7 +78,7 @@ describe.each(engines())('on $name', (engine) => {
 
   test('who scans it reads that it is gone, and it is sold under no code', async () => {
     expect(await page(`/J/${jars[8]}`)).toContain('RECORDED AS DESTROYED');
-    const url = '/sent/new';
+    const url = '/dispatches/new';
     const sale = { lot: pack, to: 'the stall', kind: 'sale', 'sentAt~ago': 'now' };
     const refused = await here.send(url, { ...marksIn((await here.open(url)).body), ...sale, jars: jars[8]! });
     expect(refused.statusCode).toBe(409);

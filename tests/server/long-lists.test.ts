@@ -105,7 +105,7 @@ describe.each(engines())('Long lists on $name', (engine) => {
     ['/packs', /href="\/lots\/([^"]+)"><span class="code">/g, boils * 3],
     ['/boils', /href="\/lots\/([^"]+)"><span class="code">/g, boils],
     ['/sap', /href="\/lots\/([^"]+)"><span class="code">/g, boils + 3],
-    ['/sent', /href="\/records\/dispatch\/([^"]+)"/g, boils * 2],
+    ['/dispatches', /href="\/records\/dispatch\/([^"]+)"/g, boils * 2],
   ])('%s shows a hundred at a time, and the next hundreds lead to every one once', async (first, link, count) => {
     const seen: string[] = [];
     for (let url: string | undefined = first; url !== undefined;) {

@@ -115,7 +115,7 @@ test('a page drawn for somebody else still signs out and opens practice, and no 
   const cookie = await signedIn(at, 'OE', password);
   const changed = await posted(
     at,
-    '/you/password',
+    '/account/password',
     { ...marks, _once: 'p', old: password, password: 'drip drip drip drip' },
     { cookie },
   );

@@ -64,10 +64,10 @@ describe.each(engines())('on $name', (engine) => {
     ).toBe(303);
     const nell = await signedIn(at, 'NN', 'tin cup on a nail');
     expect((await at.web.inject({ url: '/people', headers: { cookie: nell } })).statusCode).toBe(403);
-    const own = (fields: Record<string, string>) => posted(at, '/you/password', fields, { cookie: nell });
+    const own = (fields: Record<string, string>) => posted(at, '/account/password', fields, { cookie: nell });
     expect((await own({ old: 'not that', password: 'a ladle hung in the rafters' })).statusCode).toBe(422);
     expect((await own({ old: 'tin cup on a nail', password: 'a ladle hung in the rafters' })).statusCode).toBe(303);
-    expect((await at.web.inject({ url: '/you', headers: { cookie: nell } })).statusCode).toBe(200);
+    expect((await at.web.inject({ url: '/account', headers: { cookie: nell } })).statusCode).toBe(200);
     await signedIn(at, 'NN', 'a ladle hung in the rafters');
 
     const keyPage = await entryType('/keys', { name: 'market-sheet', role: 'guest' });
@@ -90,7 +90,7 @@ describe.each(engines())('on $name', (engine) => {
       )?.[1] ?? '';
     expect((await entryType('/sessions/end', { session })).statusCode).toBe(303);
     expect((await entryType('/end', { initials: 'NN' })).statusCode).toBe(303);
-    expect((await at.web.inject({ url: '/you', headers: { cookie: nell } })).statusCode).toBe(303);
+    expect((await at.web.inject({ url: '/account', headers: { cookie: nell } })).statusCode).toBe(303);
   });
 
   test('the last owner stays, and who is ended is out at once', async () => {

@@ -109,7 +109,7 @@ describe('a server for the phones of the house', () => {
       expect(symbolOn(today)).toBe(first);
       expect(today).toContain(`>${first}</p>`);
       const sheet = await (await fetch(`${server.address}/sheets/pack`, { headers: { cookie } })).text();
-      expect(symbolOn(sheet)).toBe(`${first}/packs/whole`);
+      expect(symbolOn(sheet)).toBe(`${first}/packs/finished`);
       expect(await (await fetch(`${server.address}/sign-in`)).text()).not.toContain('address-symbol');
     },
   );

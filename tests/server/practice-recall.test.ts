@@ -10,7 +10,7 @@ const { open, send, entries, kept: saved } = here;
 
 describe('a practice recall', () => {
   const begin = async (): Promise<string> => {
-    const drawn = await send('/recall/practise/begin', marksIn((await open('/recall/practise')).body));
+    const drawn = await send('/recall/mock/begin', marksIn((await open('/recall/mock')).body));
     expect(drawn.statusCode).toBe(303);
     return String(drawn.headers.location);
   };
@@ -22,7 +22,7 @@ describe('a practice recall', () => {
     expect(body).toMatch(/<dt id="boils">|<dt>Boils<\/dt>/);
     const [begun] = await saved('practice-recall');
     expect(begun?.body).toMatchObject({ jar: expect.stringMatching(/^[0-9A-Z]{4}-[0-9A-Z]{4}$/), result: '' });
-    expect((await open('/recall/practise')).body).toContain(`href="${running}">Go on with it`);
+    expect((await open('/recall/mock')).body).toContain(`href="${running}">Go on with it`);
     expect((await open('/season/2026')).body).toContain(
       'No mock recall in which somebody counted the shelf was held this season.',
     );
@@ -30,14 +30,14 @@ describe('a practice recall', () => {
     const before = await entries();
     for (const _ of [1, 2]) {
       const closed = await send(running, { ...marksIn(body), onShelf: '0' });
-      expect(closed.headers.location).toBe('/recall/practise');
+      expect(closed.headers.location).toBe('/recall/mock');
       here.at.clock.now = new Date(here.at.clock.now.getTime() + 5_000);
     }
     expect(await entries()).toBe(before + 1);
     const [practised] = await saved('practice-recall');
     expect(practised?.body).toMatchObject({ seconds: 95, jar: begun?.body['jar'] });
     expect(practised?.body['result']).toMatch(/^\d+ of \d+ jars of .*; boils /);
-    expect((await open('/recall/practise')).body).toContain(String(practised?.body['result']));
+    expect((await open('/recall/mock')).body).toContain(String(practised?.body['result']));
     const season = (await open('/season/2026')).body;
     expect(season).not.toContain('No mock recall in which somebody counted the shelf was held this season.');
     expect(season).toContain(`<b>2 minutes</b> ${String(practised?.body['result'])}`);
@@ -58,10 +58,10 @@ describe('a practice recall', () => {
   });
 
   test('the same form sent twice begins once', async () => {
-    const marks = marksIn((await open('/recall/practise')).body);
+    const marks = marksIn((await open('/recall/mock')).body);
     const before = await entries();
-    const first = await send('/recall/practise/begin', marks);
-    expect((await send('/recall/practise/begin', marks)).headers.location).toBe(first.headers.location);
+    const first = await send('/recall/mock/begin', marks);
+    expect((await send('/recall/mock/begin', marks)).headers.location).toBe(first.headers.location);
     expect(await entries()).toBe(before + 1);
   });
 
@@ -87,6 +87,6 @@ describe('a practice recall', () => {
     expect((await saved('practice-recall')).at(-1)?.body['result']).toContain(
       `${elsewhere} of ${made} jars of ${lot}: ${made > elsewhere ? `${made - elsewhere} unaccounted for` : 'all accounted for'}`,
     );
-    expect((await open('/recall/practise/P9999')).statusCode).toBe(404);
+    expect((await open('/recall/mock/P9999')).statusCode).toBe(404);
   });
 });

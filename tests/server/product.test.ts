@@ -11,7 +11,7 @@ describe('a pack of another product, by its pages', () => {
 
   test('the form for a pack asks for it, a correction names it, and the lot says what it is and whom to ask', async () => {
     expect((await open('/packs/begin')).body).toContain('name="product" value="barrel-aged"');
-    expect((await open('/packs/whole')).body).toContain('name="product" value="infused"');
+    expect((await open('/packs/finished')).body).toContain('name="product" value="infused"');
     const pack = await aPack(here.boil);
     const correct = `/records/pack/${pack}/correct`;
     await send(correct, { ...marksIn((await open(correct)).body), why: 'from the cask', product: 'barrel-aged' });
@@ -25,14 +25,14 @@ describe('a pack of another product, by its pages', () => {
 
   test('a maker is shown what an owner has to name, and is refused', async () => {
     const pack = await aPack(here.boil, { product: 'candy' });
-    const url = `/lots/${pack}/mark/release`;
+    const url = `/lots/${pack}/release`;
     const form = await open(url);
     for (const name of ['why', 'authority', 'askedAt', 'answer']) expect(form.body).toContain(`name="${name}"`);
     const answer = { why: 'as agreed', authority: 'the agency', askedAt: '2026-03-20', answer: 'yes' };
     const refused = await send(url, { ...marksIn(form.body), ...answer });
     expect([refused.statusCode, await state(pack)]).toEqual([409, 'held']);
     expect(refused.body).toContain('Only an owner may release it');
-    const plain = await open(`/lots/${await aPack(here.boil)}/mark/release`);
+    const plain = await open(`/lots/${await aPack(here.boil)}/release`);
     expect(plain.body).not.toContain('name="authority"');
   });
 });

@@ -50,9 +50,9 @@ const rows = (): Row[] => [
     '/api/receipts',
     { supplier: 'Bracken Lane', contact: 'Harrow Notch', volume: '9 gal', receivedAt: '2026-03-19T15:00' },
   ],
-  ['boil', '/boils/whole', '/api/boils', { beganAt: '2026-03-19T07:30', syrupVolume: '2 gal' }],
+  ['boil', '/boils/finished', '/api/boils', { beganAt: '2026-03-19T07:30', syrupVolume: '2 gal' }],
   ['boil underway', '/boils/begin', '/api/boils', { beganAt: '2026-03-19T07:30' }],
-  ['pack', '/packs/whole', '/api/packs', whole],
+  ['pack', '/packs/finished', '/api/packs', whole],
   [
     'pack underway',
     '/packs/begin',
@@ -61,17 +61,17 @@ const rows = (): Row[] => [
   ],
   [
     'dispatch',
-    '/sent/new',
+    '/dispatches/new',
     '/api/dispatches',
     { lot: day.pack, jars: '1', sentAt: '2026-03-20T09:00', to: 'Harrow Notch market' },
   ],
   [
     'dispatch',
-    '/sent/new',
+    '/dispatches/new',
     '/api/dispatches',
     { lot: day.pack, jars: '1', sentAt: '2026-03-20T09:00', to: 'compost', kind: 'destroyed' },
   ],
-  ['count', '/sent/count', '/api/counts', { lot: day.pack, jars: '1', countedAt: '2026-03-20T09:00' }],
+  ['count', '/dispatches/count', '/api/counts', { lot: day.pack, jars: '1', countedAt: '2026-03-20T09:00' }],
   [
     'action',
     `/lots/${day.pack}/act`,
@@ -82,7 +82,7 @@ const rows = (): Row[] => [
   ...supportingRecordKinds
     // These three are written on pages of their own.
     .filter(({ kind }) => !['season', 'labels', 'practice-recall'].includes(kind))
-    .map((kind): Row => [kind.kind as 'check', `/side/${kind.plural}/new`, `/api/${kind.plural}`, {}]),
+    .map((kind): Row => [kind.kind as 'check', `/supporting-records/${kind.plural}/new`, `/api/${kind.plural}`, {}]),
 ];
 
 test('every kind of record is refused by page and by API to the same roles, and nothing is written then', async () => {
@@ -111,9 +111,9 @@ test('every kind of record is refused by page and by API to the same roles, and 
 });
 
 test.each([
-  ['mark', () => `/lots/${day.pack}/mark/hold`, () => `/api/lots/${day.pack}/hold`, { why: 'lids flex' }],
-  ['mark', () => `/lots/${day.pack}/mark/release`, () => `/api/lots/${day.pack}/release`, { why: 'lids hold' }],
-  ['mark', () => `/lots/${day.pack}/mark/recall`, () => `/api/lots/${day.pack}/recall`, { why: 'mould' }],
+  ['mark', () => `/lots/${day.pack}/hold`, () => `/api/lots/${day.pack}/hold`, { why: 'lids flex' }],
+  ['mark', () => `/lots/${day.pack}/release`, () => `/api/lots/${day.pack}/release`, { why: 'lids hold' }],
+  ['mark', () => `/lots/${day.pack}/recall`, () => `/api/lots/${day.pack}/recall`, { why: 'mould' }],
   [
     'correction',
     () => `/records/pack/${day.pack}/correct`,
@@ -155,10 +155,10 @@ test('a helper signs for nobody else, by page or API; a maker does, and the hist
 test('a helper writes down that jars had already left, by page and API, and sends none out', async () => {
   const sent = { lot: day.pack, jars: '1', sentAt: '2026-03-20T09:30', to: 'a stall', kind: 'sale' };
   for (const alreadyLeft of ['', 'no', 'YES please'])
-    expect((await byPage('helper', '/sent/new', { ...sent, alreadyLeft })).statusCode).toBe(403);
+    expect((await byPage('helper', '/dispatches/new', { ...sent, alreadyLeft })).statusCode).toBe(403);
   expect((await byApi('helper', '/api/dispatches', { ...sent, id: 'S7' })).statusCode).toBe(403);
   for (const status of [
-    (await byPage('helper', '/sent/new', { ...sent, alreadyLeft: 'yes' })).statusCode,
+    (await byPage('helper', '/dispatches/new', { ...sent, alreadyLeft: 'yes' })).statusCode,
     (await byApi('helper', '/api/dispatches', { ...sent, alreadyLeft: 'yes', id: 'S8' })).statusCode,
   ])
     expect(status).not.toBe(403);
@@ -166,15 +166,26 @@ test('a helper writes down that jars had already left, by page and API, and send
 });
 
 test('a helper is shown no way to what they may not write', async () => {
-  for (const url of ['/', '/sap', '/boils', '/packs', '/sent', '/side/licences', '/packs/begin', `/lots/${day.pack}`]) {
+  for (const url of [
+    '/',
+    '/sap',
+    '/boils',
+    '/packs',
+    '/dispatches',
+    '/supporting-records/licences',
+    '/packs/begin',
+    `/lots/${day.pack}`,
+  ]) {
     const request = async (role: string) =>
       (await at.web.inject({ url, headers: { cookie: cookies[role] ?? '' } })).body;
     expect([
       url,
-      (await request('helper')).match(/href="\/(packs\/whole|boils\/whole|sap\/receive|side\/licences\/new)/),
+      (await request('helper')).match(
+        /href="\/(packs\/finished|boils\/finished|sap\/receive|supporting-records\/licences\/new)/,
+      ),
     ]).toEqual([url, null]);
   }
-  for (const url of ['/packs/whole', '/boils/whole', '/sap/receive', '/side/licences/new'])
+  for (const url of ['/packs/finished', '/boils/finished', '/sap/receive', '/supporting-records/licences/new'])
     expect([url, (await at.web.inject({ url, headers: { cookie: cookies['helper'] ?? '' } })).statusCode]).toEqual([
       url,
       403,

@@ -35,12 +35,12 @@ describe.each(engines())('on $name', (engine) => {
   });
 
   test('no jar is sold on the old count; the new one is taken, also from a helper, and then jars are sold', async () => {
-    expect((await post(`/lots/${pack}/mark/release`, { why: 'hot enough now' })).statusCode).toBe(303);
-    const early = await post('/sent/new', { lot: pack, ...sale });
+    expect((await post(`/lots/${pack}/release`, { why: 'hot enough now' })).statusCode).toBe(303);
+    const early = await post('/dispatches/new', { lot: pack, ...sale });
     expect([early.statusCode, early.body.includes('the seals were not checked')]).toEqual([409, true]);
     const checked = await post(`/packs/${pack}/seals`, { sealsFailed: '0' }, 'JP');
     expect(checked.statusCode).toBe(303);
-    expect((await post('/sent/new', { lot: pack, ...sale })).statusCode).toBe(303);
+    expect((await post('/dispatches/new', { lot: pack, ...sale })).statusCode).toBe(303);
     expect((await here.open(`/lots/${pack}`)).body).not.toContain(`href="/packs/${pack}/seals"`);
     // The first count stays in the record.
     expect(await page(`/records/pack/${pack}`)).toMatch(/Seals that failed 0/);

@@ -11,7 +11,7 @@ beforeAll(async () => {
   await setUp(at);
   cookie = await signedIn(at, 'WE', owner.password);
   const boil = { beganAt: '2026-03-10T08:00', finishedAt: '2026-03-10T14:00', syrupVolume: '3 gal', lot: '26069A' };
-  expect((await posted(at, '/boils/whole', boil, { cookie })).statusCode).toBe(303);
+  expect((await posted(at, '/boils/finished', boil, { cookie })).statusCode).toBe(303);
 });
 afterAll(() => at.close());
 
@@ -34,7 +34,7 @@ const pack = {
 
 test('a reading, its jar, its time and its thermometer have boxes of their own and are one reading in the record', async () => {
   const both = { ...pack, instruments: 'H2', 'instruments~pick': 'T1' };
-  expect((await posted(at, '/packs/whole', both, { cookie })).statusCode).toBe(303);
+  expect((await posted(at, '/packs/finished', both, { cookie })).statusCode).toBe(303);
   const [record] = await recordsOf(sugarhouseReader(at.book.read, 'home'), 'pack');
   expect(record?.typed).toMatchObject({
     fillTemps: '187 F@10:10#T1 jar 12;186 F jars 13-24',
@@ -46,7 +46,7 @@ test('a reading, its jar, its time and its thermometer have boxes of their own a
 });
 
 test('what can’t be read in one of the boxes is said at that box, and all boxes stay as they were filled', async () => {
-  const refused = await posted(at, '/packs/whole', { ...pack, 'fillTemps~row~2~temp': 'warm' }, { cookie });
+  const refused = await posted(at, '/packs/finished', { ...pack, 'fillTemps~row~2~temp': 'warm' }, { cookie });
   expect(refused.statusCode).toBe(422);
   for (const box of ['fillTemps~row~1~temp" value="187"', 'fillTemps~row~2~temp" value="warm"', 'value="1.5"'])
     expect(refused.body).toContain(box);
@@ -69,7 +69,7 @@ test('each wrong box of the readings and of the lots is told by itself, and no o
     'fillTemps~row~5~jars': '20',
     'fillTemps~row~6~temp': '183.5',
   };
-  const { body, statusCode } = await posted(at, '/packs/whole', slips, { cookie });
+  const { body, statusCode } = await posted(at, '/packs/finished', slips, { cookie });
   expect(statusCode).toBe(422);
   expect(faultsAt(body)).toEqual({
     'fromLots~more~amount': expect.stringMatching(/^Enter an amount like 3.*“three”$/),
@@ -82,22 +82,22 @@ test('each wrong box of the readings and of the lots is told by itself, and no o
   for (const kept of ['value="three"', 'value="250"', 'value="25:70"', 'value="T 1"', 'value="the blue ones"'])
     expect(body).toContain(kept);
   const again = { ...slips, 'fromLots~more': '26999Z', 'fromLots~more~amount': '1.5' };
-  expect(faultsAt((await posted(at, '/packs/whole', again, { cookie })).body)).not.toHaveProperty(
+  expect(faultsAt((await posted(at, '/packs/finished', again, { cookie })).body)).not.toHaveProperty(
     'fromLots~more~amount',
   );
 });
 
 test('a lot that is not in the book, and a reading of a time that can’t be, are told at their boxes', async () => {
   const slips = { ...pack, 'fromLots~more': '26099Z' };
-  expect(faultsAt((await posted(at, '/packs/whole', slips, { cookie })).body)).toEqual({
+  expect(faultsAt((await posted(at, '/packs/finished', slips, { cookie })).body)).toEqual({
     'fromLots~more': expect.stringMatching(/^Enter a boil or pack or receipt of this book .*26099Z/),
   });
   const early = { ...pack, packedAt: '2026-03-10T09:00', 'fillTemps~row~1~clock': '07:10' };
-  expect(faultsAt((await posted(at, '/packs/whole', early, { cookie })).body)).toEqual({
+  expect(faultsAt((await posted(at, '/packs/finished', early, { cookie })).body)).toEqual({
     'fillTemps~row~1~clock': expect.stringMatching(/^Enter a time after boil 26069A began/),
   });
   const none = Object.fromEntries(Object.entries(pack).filter(([name]) => !name.startsWith('fromLots~more')));
-  expect(faultsAt((await posted(at, '/packs/whole', none, { cookie })).body)).toEqual({
+  expect(faultsAt((await posted(at, '/packs/finished', none, { cookie })).body)).toEqual({
     'fromLots~more': 'Tick a lot, or enter its code',
   });
 });
@@ -116,7 +116,7 @@ function faultsAt(body: string): Record<string, string> {
 }
 
 test('no page of a pack, a boil or a corrective action asks for several things written as one', async () => {
-  for (const url of ['/packs/whole', '/packs/begin', '/boils/whole', '/boils/begin', '/lots/26069A/act']) {
+  for (const url of ['/packs/finished', '/packs/begin', '/boils/finished', '/boils/begin', '/lots/26069A/act']) {
     const { body, statusCode } = await at.web.inject({ url, headers: { cookie } });
     expect([url, statusCode]).toEqual([url, 200]);
     expect(body).not.toMatch(/26077A:3 gal|@10:10|T1;H2|#T1/);
@@ -165,7 +165,7 @@ test('the same as last time picks a filter by its name at the draw-off, and neit
     defoamer: 'sunflower oil',
     defoamerAllergens: 'none',
   };
-  expect((await posted(at, '/boils/whole', earlier, { cookie })).statusCode).toBe(303);
+  expect((await posted(at, '/boils/finished', earlier, { cookie })).statusCode).toBe(303);
   const begun = await posted(at, '/boils/begin', { 'beganAt~ago': 'now' }, { cookie });
   const boil = /\/lots\/([^#?]+)/.exec(String(begun.headers['location']))?.[1] ?? '';
   const page = async (url: string): Promise<string> => (await at.web.inject({ url, headers: { cookie } })).body;

@@ -112,7 +112,7 @@ describe('Several sugarhouses in one book', () => {
     expect(list.body).toContain('far bush');
     const one = await ask(there.keys.member, `/api/jars/${there.names.jars[0]}`);
     expect(one.json()).toMatchObject({ code: there.names.jars[0], pack: '26050A-1', boils: ['26050A'] });
-    expect((await ask(there.keys.member, `/entries/${there.names.entry.there}`)).body).toContain('far bush');
+    expect((await ask(there.keys.member, `/records/${there.names.entry.there}`)).body).toContain('far bush');
   });
 
   test('a member cannot name another’s lot in a record of its own', async () => {
@@ -165,7 +165,7 @@ describe('Several sugarhouses in one book', () => {
     const boils = await at.web.inject({ url: '/boils', headers: { cookie: both } });
     expect(boils.body).toContain('26050A');
     expect(boils.body).toContain('You are reading the records of');
-    const held = await posted(at, '/lots/26050A-1/mark/hold', { why: 'x' }, { cookie: both });
+    const held = await posted(at, '/lots/26050A-1/hold', { why: 'x' }, { cookie: both });
     expect(held.statusCode).toBe(403);
     const back = await posted(at, '/houses', { house: 'home' }, { cookie: both });
     expect(back.cookies.find((each) => each.name === 'boilbook-house')?.value).toBe('');
@@ -247,9 +247,9 @@ describe('Several sugarhouses in one book', () => {
       [member, 'QQ', ''],
     ] as const) {
       const cookie = `${await cookieOf(house, initials)}${open}`;
-      const { body } = await at.web.inject({ url: '/record', headers: { cookie } });
-      const { statusCode } = await posted(at, '/record/verify', {}, { cookie });
-      pressed.push([`${initials}${open}`, body.includes('action="/record/verify"'), statusCode]);
+      const { body } = await at.web.inject({ url: '/history', headers: { cookie } });
+      const { statusCode } = await posted(at, '/history/verify', {}, { cookie });
+      pressed.push([`${initials}${open}`, body.includes('action="/history/verify"'), statusCode]);
     }
     expect(pressed).toEqual([
       ['WE', true, 200],
@@ -300,7 +300,7 @@ describe('Several sugarhouses in one book', () => {
   test('what is the whole book’s is for the first house: log, backup, verify', async () => {
     expect((await ask(there.keys.member, '/api/record/log.jsonl')).statusCode).toBe(403);
     expect((await ask(there.keys.member, '/files/backup', { method: 'POST' })).statusCode).toBe(403);
-    expect((await ask(there.keys.member, '/record/verify', { method: 'POST' })).statusCode).toBe(403);
+    expect((await ask(there.keys.member, '/history/verify', { method: 'POST' })).statusCode).toBe(403);
     expect(await verifyBook(at.book)).toMatchObject({ ok: true });
   });
 });

@@ -31,7 +31,7 @@ test('a tray of jars by their codes becomes a return of each pack, once however 
   const jars = [...first, ...second].join('\n');
   const before = (await recordsOf(reader(), 'dispatch')).length;
   for (const _ of [1, 2])
-    expect((await posted(at, '/sent/new', { ...tray, jars, kind: 'returned' }, { cookie })).statusCode).toBe(303);
+    expect((await posted(at, '/dispatches/new', { ...tray, jars, kind: 'returned' }, { cookie })).statusCode).toBe(303);
   const saved = (await recordsOf(reader(), 'dispatch'))
     .slice(before)
     .map(({ body }) => [body.lot, body.jars, body.kind]);
@@ -48,7 +48,7 @@ test('where one pack of a tray may not leave, no jar of the tray is sent', async
   const before = (await recordsOf(reader(), 'dispatch')).length;
   const refused = await posted(
     at,
-    '/sent/new',
+    '/dispatches/new',
     { ...tray, _once: 'a-tray-of-two-packs-1', jars, kind: 'sale' },
     { cookie },
   );
@@ -62,23 +62,29 @@ test('a code that no jar of the book has is told with the tray kept, and a count
   const [known = ''] = await jarsOf(day.pack, 6, 6);
   const stray = await posted(
     at,
-    '/sent/new',
+    '/dispatches/new',
     { ...tray, _once: 'tray-3', jars: `${known}\n2222-2222`, kind: 'returned' },
     { cookie },
   );
   expect(stray.statusCode).toBe(422);
   expect(stray.body).toMatch(/2222-2222/);
-  const counted = await posted(at, '/sent/new', { ...tray, _once: 'tray-4', jars: '4', kind: 'sale' }, { cookie });
+  const counted = await posted(
+    at,
+    '/dispatches/new',
+    { ...tray, _once: 'tray-4', jars: '4', kind: 'sale' },
+    { cookie },
+  );
   expect(counted.statusCode).toBe(422);
   expect(counted.body).toContain('Lot: enter');
 });
 
 test('the page that takes jars back asks for what a return needs and has its way from the list and from a bad jar', async () => {
   const page = async (url: string): Promise<string> => (await at.web.inject({ url, headers: { cookie } })).body;
-  const form = await page('/sent/new?kind=returned');
+  const form = await page('/dispatches/new?kind=returned');
   expect(form).toContain('<h1>Take jars back</h1>');
   expect(form).toMatch(/name="kind" value="returned" checked/);
   expect(form).toMatch(/From whom/);
   expect(form).toContain('How they were kept'.toLowerCase());
-  for (const from of ['/sent', '/came-back']) expect(await page(from)).toContain('href="/sent/new?kind=returned"');
+  for (const from of ['/dispatches', '/returns'])
+    expect(await page(from)).toContain('href="/dispatches/new?kind=returned"');
 });

@@ -54,22 +54,22 @@ test.each<[string, (pack: string) => string, Record<string, string>, string]>([
     { found: 'a lid flexed', done: 'packed again' },
     'a lid flexed',
   ],
-  ['a hold', (pack) => `/lots/${pack}/mark/hold`, { why: 'lids flex' }, 'lids flex'],
-  ['a recall', (pack) => `/lots/${pack}/mark/recall`, { why: 'mould at a buyer' }, 'mould at a buyer'],
+  ['a hold', (pack) => `/lots/${pack}/hold`, { why: 'lids flex' }, 'lids flex'],
+  ['a recall', (pack) => `/lots/${pack}/recall`, { why: 'mould at a buyer' }, 'mould at a buyer'],
   [
     'a dispatch',
-    (pack) => `/sent/new?lot=${pack}`,
+    (pack) => `/dispatches/new?lot=${pack}`,
     { jars: '2', to: 'Millrace Green', 'sentAt~ago': 'now' },
     'Millrace Green',
   ],
-  ['a count', (pack) => `/sent/count?lot=${pack}`, { jars: '11', 'countedAt~ago': 'now' }, '11'],
+  ['a count', (pack) => `/dispatches/count?lot=${pack}`, { jars: '11', 'countedAt~ago': 'now' }, '11'],
   ['colour and looks', (pack) => `/packs/${pack}/looks`, { clarity: 'clear' }, 'clear'],
 ])(
   '%s past what another wrote in the meantime is asked about, and goes in on the second press',
   async (_, formOf, fields, saved) => {
     const pack = await aPack();
     const url = formOf(pack);
-    const whole = { ...fields, ...(url.startsWith('/sent') ? { lot: pack } : {}) };
+    const whole = { ...fields, ...(url.startsWith('/dispatches') ? { lot: pack } : {}) };
     const mine = await opened('WE', url);
     expect(Number(mine['_seen'])).toBeGreaterThanOrEqual(
       (await findLot(sugarhouseReader(at.book.read, 'home'), pack))?.lastSeq ?? 1,
@@ -92,11 +92,11 @@ test.each<[string, (pack: string) => string, Record<string, string>, string]>([
 
 test('letting go past what another found in the meantime is asked about', async () => {
   const pack = await aPack();
-  await send('WE', `/lots/${pack}/mark/hold`, { ...(await opened('WE', `/lots/${pack}/mark/hold`)), why: 'lids flex' });
-  const mine = await opened('WE', `/lots/${pack}/mark/release`);
+  await send('WE', `/lots/${pack}/hold`, { ...(await opened('WE', `/lots/${pack}/hold`)), why: 'lids flex' });
+  const mine = await opened('WE', `/lots/${pack}/release`);
   const act = `/lots/${pack}/act`;
   await send('OE', act, { ...(await opened('OE', act)), found: 'one lid was open', done: 'set aside' });
-  const request = await send('WE', `/lots/${pack}/mark/release`, { ...mine, why: 'all lids are down' });
+  const request = await send('WE', `/lots/${pack}/release`, { ...mine, why: 'all lids are down' });
   expect([request.statusCode, (await findLot(sugarhouseReader(at.book.read, 'home'), pack))?.state]).toEqual([
     409,
     'held',
@@ -107,7 +107,7 @@ test('letting go past what another found in the meantime is asked about', async 
 
 test('a fault of one’s own in between doesn’t hide what another wrote', async () => {
   const pack = await aPack();
-  const url = `/lots/${pack}/mark/hold`;
+  const url = `/lots/${pack}/hold`;
   const mine = await opened('WE', url);
   await add('OE', pack, { note: 'a dented lid' });
   const faulty = await send('WE', url, { ...mine, why: '' });

@@ -76,7 +76,7 @@ test('undoing a cold reading leaves the pack held until it is released, whatever
   expect(lot?.state).toBe('held');
   expect(lot?.verdict?.awaitsRelease).toContain('fill-temperature');
   const page = (await server.web.inject({ url: `/lots/${pack}`, headers: { cookie } })).body;
-  expect(page).toMatch(/class="deed next-action" href="[^"]*\/mark\/release">Release</);
+  expect(page).toMatch(/class="deed next-action" href="[^"]*\/release">Release</);
 });
 
 test('a line of the log that did not happen is voided: the page leaves it out and the history keeps it', async () => {
@@ -100,12 +100,12 @@ test('a dispatch that did not happen gives its jars back, and its id is not give
   const now = server.clock.now.toISOString();
   const there = (await balanceOf(sugarhouseReader(read(), 'home'), open, now)).onHand;
   const out = { lot: open, jars: '2', to: 'Millrace Green market', 'sentAt~ago': 'now' };
-  const slip = await offered(await send('/sent/new', out));
+  const slip = await offered(await send('/dispatches/new', out));
   expect((await balanceOf(sugarhouseReader(read(), 'home'), open, now)).onHand).toBe(there - 2);
   const id = (await recordsOf(sugarhouseReader(read(), 'home'), 'dispatch')).at(-1)?.id ?? '';
   expect((await send(slip)).statusCode).toBe(303);
   expect((await balanceOf(sugarhouseReader(read(), 'home'), open, now)).onHand).toBe(there);
-  await send('/sent/new', out);
+  await send('/dispatches/new', out);
   const ids = (await recordsOf(sugarhouseReader(read(), 'home'), 'dispatch')).map((each) => each.id);
   expect(ids).not.toContain(id);
 });
@@ -166,8 +166,14 @@ test('jars recorded as gone of a held lot, and voided, stay a deviation of the s
   const lot =
     (await lotsOf(sugarhouseReader(read(), 'home'), 'pack')).find((each) => each.state === 'open' && each.jars)?.code ??
     '';
-  await send(`/lots/${lot}/mark/hold`, { why: 'lids flex' });
-  await send('/sent/new', { lot, jars: '2', to: 'Millrace Green market', alreadyLeft: 'yes', 'sentAt~ago': 'now' });
+  await send(`/lots/${lot}/hold`, { why: 'lids flex' });
+  await send('/dispatches/new', {
+    lot,
+    jars: '2',
+    to: 'Millrace Green market',
+    alreadyLeft: 'yes',
+    'sentAt~ago': 'now',
+  });
   const id = (await recordsOf(sugarhouseReader(read(), 'home'), 'dispatch')).at(-1)?.id ?? '';
   await send(`/records/dispatch/${id}/void`, { why: 'still on the shelf' });
   const year = server.clock.now.getFullYear();

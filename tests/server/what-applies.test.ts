@@ -28,12 +28,12 @@ describe.each(engines())('what applies to a maker, on $name', (engine) => {
     }>();
 
   test('the calculators, Today, the season and the places lead to it', async () => {
-    for (const url of ['/reckon', '/', '/season/2026', '/places'])
-      expect({ url, leads: (await page(url)).includes('/reckon/what-applies') }).toEqual({ url, leads: true });
+    for (const url of ['/calculators', '/', '/season/2026', '/places'])
+      expect({ url, leads: (await page(url)).includes('/calculators/what-applies') }).toEqual({ url, leads: true });
   });
 
   test('the page takes the place of the book, gives offices and sources, and no verdict', async () => {
-    const body = await page('/reckon/what-applies?shop=yes&aYear=%2412%2C000&toBusinesses=%248%2C000');
+    const body = await page('/calculators/what-applies?shop=yes&aYear=%2412%2C000&toBusinesses=%248%2C000');
     expect(body).toContain('Vermont: what was read, and whom to ask. This is no verdict: the office decides');
     expect(body).toContain('Ask Vermont Agency of Agriculture, Food and Markets');
     expect(body).toContain('6 V.S.A. §§ 481, 483, 484 (read in the source, 2024)');
@@ -92,7 +92,7 @@ describe.each(engines())('what applies to a maker, on $name', (engine) => {
 
   test('the maker’s own authority, confirmed by telephone, is shown wherever the book says to ask', async () => {
     const missing = 'Your authority: not recorded';
-    const pages = ['/cautions', '/places', '/reckon/what-applies?shop=yes'];
+    const pages = ['/cautions', '/places', '/calculators/what-applies?shop=yes'];
     for (const url of pages) expect(await page(url)).toContain(missing);
     const own = {
       authority: 'food safety office',

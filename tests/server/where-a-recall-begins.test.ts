@@ -46,10 +46,10 @@ describe('a recall that begins from a thermometer or a day', () => {
 
   test('a check that an instrument failed shows the lots in doubt on its own page, and leads to their recall', async () => {
     const pack = await aPack(here.boil, { packedAt: '2026-03-20T10:00', instruments: 'T8' });
-    const form = '/side/checks/new';
+    const form = '/supporting-records/checks/new';
     const result = { instrument: 'T8', how: 'ice', should: '32 F', at: '2026-03-20T11:00' };
     const right = await send(form, { ...marksIn((await open(form)).body), ...result, id: 'K1', reads: '32 F' });
-    expect(right.headers.location).toBe('/side/checks');
+    expect(right.headers.location).toBe('/supporting-records/checks');
     const wrong = { ...result, id: 'K2', reads: '36 F', at: '2026-03-20T11:30' };
     const failed = await send(form, { ...marksIn((await open(form)).body), ...wrong });
     expect(failed.headers.location).toBe('/records/check/K2');

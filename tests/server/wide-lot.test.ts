@@ -71,7 +71,7 @@ describe('a lot that a great many jars are of', () => {
   });
 
   test('the file of its dispatches has each of them with the jars it names', async () => {
-    const body = await open(`/lots/${big.wideBoil}/went.csv`);
+    const body = await open(`/lots/${big.wideBoil}/dispatches.csv`);
     const packs = new Set(
       ofKind(await lotsDownstream(sugarhouseReader(at.book.read, 'home'), big.wideBoil), 'pack').map(
         (each) => each.code,

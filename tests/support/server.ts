@@ -84,7 +84,7 @@ export async function posted(
 
 /** The hidden fields by which a page that is drawn for this cookie says whose it is. */
 export async function originOn(at: TestServer, cookie: string): Promise<Record<string, string>> {
-  const { body } = await at.web.inject({ url: '/you', headers: { cookie } });
+  const { body } = await at.web.inject({ url: '/account', headers: { cookie } });
   const fields = body.matchAll(/<input type="hidden" name="(_book|_house|_person)" value="([^"]*)">/g);
   return Object.fromEntries([...fields].map(([, name = '', value = '']) => [name, value]));
 }

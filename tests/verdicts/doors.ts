@@ -96,7 +96,7 @@ export function pageDoor(principal: Principal): Door {
         const fields = { ...asPosted(step.fields), why: step.why };
         return send(`/records/${step.correct}/${encodeURIComponent(step.of)}/correct`, fields, once);
       }
-      return send(`/lots/${step.lot}/mark/${step.mark}`, step.fields, once);
+      return send(`/lots/${step.lot}/${step.mark}`, step.fields, once);
     },
   };
 }
@@ -104,14 +104,14 @@ export function pageDoor(principal: Principal): Door {
 const forms: Readonly<Record<string, string>> = {
   gatherings: '/sap/gather',
   receipts: '/sap/receive',
-  boils: '/boils/whole',
-  packs: '/packs/whole',
-  dispatches: '/sent/new',
-  counts: '/sent/count',
+  boils: '/boils/finished',
+  packs: '/packs/finished',
+  dispatches: '/dispatches/new',
+  counts: '/dispatches/count',
 };
 function formOf(plural: string, fields: Texts): string {
   if (plural === 'actions') return `/lots/${fields['lot'] ?? ''}/act`;
-  return forms[plural] ?? `/side/${plural}/new`;
+  return forms[plural] ?? `/supporting-records/${plural}/new`;
 }
 
 /** Lots that went in are posted as one text; all else by its name. */

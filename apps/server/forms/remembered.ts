@@ -120,3 +120,7 @@ export async function withReach(principal: Principal, kind: 'dispatch' | 'receip
   );
   return { ...posted, ...reach };
 }
+
+/** The newest reason on record is picked, to be changed: it was recorded, and no reading depends on it. */
+export const newestPicked = (name: string, sent: Sent, offers: readonly Offer[]): Sent =>
+  sent.posted || !offers[0] ? sent : { ...sent, posted: { [name]: offers[0].value } };

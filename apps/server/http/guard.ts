@@ -33,6 +33,9 @@ export function guard(instance: FastifyInstance, server: Server, routes: readonl
     request.visitor = await identify(server, request);
     const text = request.is404 ? undefined : (request.routeOptions.config as RouteWords);
     if (!text?.anyHost && !knowsHost(request.headers.host)) return turnAway(request, reply, 'host');
+    const reads = ['GET', 'HEAD', 'OPTIONS'].includes(request.method);
+    // Before who is asking matters: an address that has moved tells nobody what is there.
+    if (reads && request.url !== request.originalUrl) return reply.redirect(request.url, 308);
 
     const { visitor: principal } = request;
     const otherwise = request.is404 ? methodsAt(request.url.split('?')[0] ?? '') : [];
@@ -48,7 +51,6 @@ export function guard(instance: FastifyInstance, server: Server, routes: readonl
     else if (!mayEnter(principal.role, access)) return turnAway(request, reply, 'role');
     else if (text?.wholeBook && principal.own.sugarhouse !== home) return turnAway(request, reply, 'role');
 
-    const reads = ['GET', 'HEAD', 'OPTIONS'].includes(request.method);
     if (
       !reads &&
       principal.kind !== 'key' &&

@@ -38,7 +38,7 @@ export class Made {
 }
 
 /**
- * A component of templates/pages with its props: `htmlPage(SentListPage, { rows })`, `htmlPage(FormPage, {…}, 422)` where a
+ * A component of templates/pages with its props: `htmlPage(DispatchListPage, { rows })`, `htmlPage(FormPage, {…}, 422)` where a
  * form is shown again. A missing prop does not compile.
  */
 export const htmlPage = <Props extends object>(

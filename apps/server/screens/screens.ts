@@ -11,8 +11,9 @@ import { SapController } from './sap/sap-controller.js';
 import { BoilsController } from './boils/boils-controller.js';
 import { PacksController } from './packs/packs-controller.js';
 import { LotsController } from './lots/lots-controller.js';
+import { statusChangeController } from './lots/status-change-controller.js';
 import { DisposalController } from './disposal/disposal-controller.js';
-import { SentController } from './sent/sent-controller.js';
+import { DispatchesController } from './dispatches/dispatches-controller.js';
 import { RecordsController } from './records/records-controller.js';
 import { TraceController } from './trace/trace-controller.js';
 import { LabelsController } from './labels/labels-controller.js';
@@ -56,8 +57,11 @@ export const screens: readonly Type<unknown>[] = [
   BoilsController,
   PacksController,
   LotsController,
+  statusChangeController('hold'),
+  statusChangeController('release'),
+  statusChangeController('recall'),
   DisposalController,
-  SentController,
+  DispatchesController,
   RecordsController,
   TraceController,
   LabelsController,

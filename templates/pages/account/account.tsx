@@ -12,7 +12,7 @@ export const AccountPage = ({ page }: PageProps) => (
     </form>
     {page.principal?.kind === 'person' && (
       <p>
-        <a href="/you/password">Your password</a>
+        <a href="/account/password">Your password</a>
       </p>
     )}
     <p>

@@ -12,12 +12,12 @@ export interface PasswordPageProps {
 export const PasswordPage = ({ faults, page }: PasswordPageProps & PageProps) => (
   <Layout page={page} title="Your password" here="">
     <p class="crumb">
-      <a href="/you">← You</a>
+      <a href="/account">← You</a>
     </p>
     <Faults faults={faults} />
     <h1>Your password</h1>
     <ConnectionLost page={page} />
-    <form method="post" action="/you/password">
+    <form method="post" action="/account/password">
       <PlainField name="old" label="Current password" isSecret autocomplete="current-password" />
       <PlainField
         name="password"

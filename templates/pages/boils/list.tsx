@@ -24,7 +24,7 @@ export const BoilListPage = ({ title, here, desk, rows, more, page }: BoilListPa
     <p>
       {page.mayWrite('boil') && (
         <>
-          <a href="/boils/whole">A boil from paper</a> &ensp;{' '}
+          <a href="/boils/finished">A boil from paper</a> &ensp;{' '}
         </>
       )}
       <a href="/sap">Sap</a>

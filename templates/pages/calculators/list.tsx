@@ -14,7 +14,7 @@ export const CalculatorListPage = ({ title, here, questions, page }: CalculatorL
     <ul class="lots">
       {questions.map((question) => (
         <li>
-          <a class="row" href={`/reckon/${question.name}`}>
+          <a class="row" href={`/calculators/${question.name}`}>
             <span class="grow">
               <b>{question.title}</b>
             </span>

@@ -37,7 +37,7 @@ export const CalculatorPage = ({
 }: CalculatorPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <p class="crumb">
-      <a href="/reckon">← Calculators</a>
+      <a href="/calculators">← Calculators</a>
     </p>
     <h1>{title}</h1>
     {answer && (
@@ -108,7 +108,7 @@ export const CalculatorPage = ({
       </>
     )}
     <Summary problem={summary} />
-    <form method="get" action={`/reckon/${name}`} novalidate>
+    <form method="get" action={`/calculators/${name}`} novalidate>
       {views.map((field) => (
         <Field {...field} />
       ))}

@@ -128,7 +128,7 @@ export const FindPage = ({ title, here, typed, nothing, lots, jars, records, pag
     <ul class="deeds">
       {page.may('maker') && (
         <li>
-          <a class="quiet" href="/came-back">
+          <a class="quiet" href="/returns">
             A customer returns a bad jar
           </a>
         </li>

@@ -41,7 +41,7 @@ export const HistoryPage = ({ title, here, head, verified, isCompared, page }: H
     {page.wholeBook && (
       <>
         <h2>Check it</h2>
-        <form method="post" action="/record/verify" novalidate>
+        <form method="post" action="/history/verify" novalidate>
           <input type="hidden" name="_once" value={page.once} />
           <details class="more">
             <summary>Compare with a printed page</summary>
@@ -66,7 +66,7 @@ export const HistoryPage = ({ title, here, head, verified, isCompared, page }: H
           recalled; the result is recorded. At least once a year: common practice.
         </p>
         <p>
-          <a class="quiet" href="/recall/practise">
+          <a class="quiet" href="/recall/mock">
             Mock recall
           </a>
         </p>

@@ -22,9 +22,9 @@ export const LotActions = ({ kind, code, state, next, page }: LotActionsProps) =
           {kind === 'pack' && state !== 'recalled' && !isNext('/act') && (
             <Action href={`${lot}/act`}>Corrective action</Action>
           )}
-          {state === 'held' && !isNext('/mark/release') && <Action href={`${lot}/mark/release`}>Release</Action>}
-          {(state === 'open' || state === 'released') && <Action href={`${lot}/mark/hold`}>Hold</Action>}
-          {state !== 'recalled' && <Action href={`${lot}/mark/recall`}>Recall</Action>}
+          {state === 'held' && !isNext('/release') && <Action href={`${lot}/release`}>Release</Action>}
+          {(state === 'open' || state === 'released') && <Action href={`${lot}/hold`}>Hold</Action>}
+          {state !== 'recalled' && <Action href={`${lot}/recall`}>Recall</Action>}
           <Action href={`/records/${kind}/${code}/correct`}>Correct</Action>
         </>
       )}

@@ -26,12 +26,12 @@ export const PackButtons = ({ code, state, underway, wants, next, page }: PackBu
           {(state === 'open' || state === 'released') && !isNext('/labels') && (
             <Action href={`/lots/${code}/labels`}>Labels</Action>
           )}
-          {page.mayWrite('dispatch') && !next?.href?.startsWith('/sent/new') && (
-            <Action href={`/sent/new?lot=${code}`}>
+          {page.mayWrite('dispatch') && !next?.href?.startsWith('/dispatches/new') && (
+            <Action href={`/dispatches/new?lot=${code}`}>
               {state === 'held' || state === 'recalled' ? 'Destroyed or already left' : 'Send out'}
             </Action>
           )}
-          <Action href={`/sent/count?lot=${code}`}>Count the shelf</Action>
+          <Action href={`/dispatches/count?lot=${code}`}>Count the shelf</Action>
         </>
       )}
     </ul>

@@ -24,10 +24,10 @@ export const PackListPage = ({ title, here, desk, rows, more, page }: PackListPa
     <p>
       {page.mayWrite('pack') && (
         <>
-          <a href="/packs/whole">A pack from paper</a> &ensp;{' '}
+          <a href="/packs/finished">A pack from paper</a> &ensp;{' '}
         </>
       )}
-      <a href="/sent">Sent out</a>
+      <a href="/dispatches">Sent out</a>
     </p>
     <DeskTableView desk={desk} />
     <div class="listed">

@@ -11,7 +11,7 @@ export interface BoilSheetPageProps {
 export const BoilSheetPage = ({ title, here, symbol, page }: BoilSheetPageProps & PageProps) => (
   <Layout page={page} title={title} here={here} wide>
     <p class="crumb">
-      <a href="/sheets">← Paper sheets</a>
+      <a href="/paper-sheets">← Paper sheets</a>
     </p>
     <SheetHead page={page} title={title} symbol={symbol} />
     <p>Began ________ &ensp; Ended ________ &ensp; Water boils at ________ &ensp; Finishes at ________</p>

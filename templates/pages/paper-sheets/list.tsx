@@ -14,12 +14,12 @@ export const PaperSheetsPage = ({ title, here, page }: PaperSheetsPageProps & Pa
     </p>
     <ul class="log-buttons">
       <li>
-        <a class="quiet" href="/sheets/boil">
+        <a class="quiet" href="/paper-sheets/boil">
           Boil sheet
         </a>
       </li>
       <li>
-        <a class="quiet" href="/sheets/pack">
+        <a class="quiet" href="/paper-sheets/pack">
           Pack sheet
         </a>
       </li>

@@ -12,7 +12,7 @@ export interface PackSheetPageProps {
 export const PackSheetPage = ({ title, here, symbol, limit, page }: PackSheetPageProps & PageProps) => (
   <Layout page={page} title={title} here={here} wide>
     <p class="crumb">
-      <a href="/sheets">← Paper sheets</a>
+      <a href="/paper-sheets">← Paper sheets</a>
     </p>
     <SheetHead page={page} title={title} symbol={symbol} />
     <p>Syrup from (lot, how much) ______________________________ &ensp; Container ____________________</p>

@@ -86,7 +86,7 @@ export const History = ({ ledger, bare, page }: HistoryProps & PageProps) => (
           {line.why && <p class="soft">“{line.why}”</p>}
           {!bare && (
             <p class="small">
-              <a class="act" href={`/entries/${line.entry}`}>
+              <a class="act" href={`/records/${line.entry}`}>
                 entry {line.entry}
               </a>
               {line.correct && page.may('maker') && (

@@ -90,7 +90,7 @@ export const PlaceRulesView = ({ place, ownAuthorities = [] }: PlaceRulesViewPro
       <>
         <h2>Licences, registration, thresholds</h2>
         <p>
-          <a href="/reckon/what-applies">What applies to me?</a>
+          <a href="/calculators/what-applies">What applies to me?</a>
         </p>
         <ul>
           {place.applies.map((rule) => (

@@ -25,7 +25,7 @@ export const PhotoList = ({ photos }: { readonly photos: readonly PhotoRow[] }) 
         </a>
         {caption !== '' && <p>{caption}</p>}
         <p class="small soft">
-          {beside}, <a href={`/entries/${entry}`}>entry {entry}</a>
+          {beside}, <a href={`/records/${entry}`}>entry {entry}</a>
         </p>
       </li>
     ))}

@@ -175,13 +175,13 @@ export const JarTracePage = ({
       <ul class="deeds">
         {status !== 'held' && (
           <li>
-            <a class="quiet" href={`/lots/${pack}/mark/hold`}>
+            <a class="quiet" href={`/lots/${pack}/hold`}>
               Hold the lot
             </a>
           </li>
         )}
         <li>
-          <a class="quiet" href={`/lots/${pack}/mark/recall`}>
+          <a class="quiet" href={`/lots/${pack}/recall`}>
             Recall the lot
           </a>
         </li>
@@ -189,7 +189,7 @@ export const JarTracePage = ({
     )}
     {page.may('maker') && (
       <p>
-        <a class="quiet" href={`/came-back/${printed}`}>
+        <a class="quiet" href={`/returns/${printed}`}>
           This jar was returned bad
         </a>
       </p>

@@ -70,7 +70,7 @@ export const MockRecallPage = ({ running, title, here, held, page }: MockRecallP
             season: common practice.
           </p>
           {page.may('maker') && (
-            <form method="post" action="/recall/practise/begin">
+            <form method="post" action="/recall/mock/begin">
               <input type="hidden" name="_once" value={page.once} />
               <button class="deed">Draw a jar, start the clock</button>
             </form>
@@ -93,7 +93,7 @@ export const MockRecallPage = ({ running, title, here, held, page }: MockRecallP
                       ) : (
                         <>
                           Begun with jar <span class="code">{exercise.jar}</span>, not closed.{' '}
-                          <a class="act" href={`/recall/practise/${encodeURIComponent(exercise.id)}`}>
+                          <a class="act" href={`/recall/mock/${encodeURIComponent(exercise.id)}`}>
                             Go on with it
                           </a>
                         </>
@@ -172,7 +172,7 @@ export const MockRecallPage = ({ running, title, here, held, page }: MockRecallP
               <Summary problem={r.problem} />
               <form
                 method="post"
-                action={`/recall/practise/${encodeURIComponent(r.id)}`}
+                action={`/recall/mock/${encodeURIComponent(r.id)}`}
                 data-draft={`practise-${r.id}`}
                 novalidate
               >

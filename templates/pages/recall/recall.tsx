@@ -56,7 +56,7 @@ export const RecallPage = ({ page, ...props }: RecallPageProps & PageProps) => {
             </p>
           )}
           <p>
-            <a href="/recall/practise">Mock recall</a>, once a season: common practice.
+            <a href="/recall/mock">Mock recall</a>, once a season: common practice.
           </p>
         </>
       )}

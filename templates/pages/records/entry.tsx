@@ -48,7 +48,7 @@ export const EntryPage = ({
         <>
           <dt>Replaces</dt>
           <dd>
-            <a href={`/entries/${corrects}`}>entry {corrects}</a>
+            <a href={`/records/${corrects}`}>entry {corrects}</a>
           </dd>
         </>
       )}

@@ -54,11 +54,11 @@ export const CustomerReportPage = ({ page, ...report }: CustomerReportPageProps 
     </dl>
     {report.waits ? (
       <>
-        <form method="post" action={`/reports/${report.id}/take`}>
+        <form method="post" action={`/returns/reports/${report.id}/take`}>
           <input type="hidden" name="_once" value={page.once} />
           <button class="deed">Record it as a complaint</button>
         </form>
-        <form method="post" action={`/reports/${report.id}/set-aside`}>
+        <form method="post" action={`/returns/reports/${report.id}/set-aside`}>
           <input type="hidden" name="_once" value={page.once} />
           <button class="quiet">Set it aside</button>
         </form>

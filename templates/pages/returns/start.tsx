@@ -22,7 +22,7 @@ export const ReturnStartPage = ({ title, here, nothing, typed, page }: ReturnSta
         does.
       </p>
     )}
-    <form method="get" action="/came-back" role="search">
+    <form method="get" action="/returns" role="search">
       <div class="field">
         <label for="f-q">Jar, or its lot</label>
         <span class="hint" id="f-q-hint">
@@ -43,7 +43,7 @@ export const ReturnStartPage = ({ title, here, nothing, typed, page }: ReturnSta
     </form>
     {page.mayWrite('dispatch') && (
       <p>
-        <a href="/sent/new?kind=returned">A tray of jars that nobody complained about?</a>
+        <a href="/dispatches/new?kind=returned">A tray of jars that nobody complained about?</a>
       </p>
     )}
   </Layout>

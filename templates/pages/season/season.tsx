@@ -89,7 +89,7 @@ export const SeasonPage = ({ page, ...props }: SeasonPageProps & PageProps) => {
       <Readings readings={props.totals} />
       <h2>For the inspector</h2>
       <p>
-        <a href="/reckon/what-applies">What applies to me?</a> Offices to ask, licences, thresholds.
+        <a href="/calculators/what-applies">What applies to me?</a> Offices to ask, licences, thresholds.
       </p>
       <ul class="deeds">
         {summaryFiles.map(([end, words]) => (

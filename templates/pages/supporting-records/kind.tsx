@@ -32,12 +32,12 @@ export const SupportingRecordKindPage = ({
 }: SupportingRecordKindPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <p class="crumb">
-      <a href="/side">← Checks, cleaning and supplies</a>
+      <a href="/supporting-records">← Checks, cleaning and supplies</a>
     </p>
     <h1>{title}</h1>
     {sentence && <p class="now">{sentence}</p>}
     {page.mayWrite(kind) && (
-      <a class="deed" href={`/side/${plural}/new`}>
+      <a class="deed" href={`/supporting-records/${plural}/new`}>
         New {noun}
       </a>
     )}

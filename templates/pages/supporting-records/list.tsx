@@ -21,13 +21,13 @@ export const SupportingRecordListPage = ({ title, here, rows, page }: Supporting
     <ul class="lots side-by-side">
       {rows.map((row) => (
         <li>
-          <a class="row" href={`/side/${row.plural}`}>
+          <a class="row" href={`/supporting-records/${row.plural}`}>
             <span class="grow">
               <b>{row.text}</b>
             </span>
             <span class="tally soft">{row.count}</span>
           </a>
-          <a class="quiet next" href={`/side/${row.plural}/new`}>
+          <a class="quiet next" href={`/supporting-records/${row.plural}/new`}>
             Add<span class="unseen">: {row.noun}</span>
           </a>
         </li>

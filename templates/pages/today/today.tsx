@@ -81,7 +81,7 @@ export const TodayPage = ({
       <p class="why">
         No thermometer has been checked this season.{' '}
         {page.may('helper') && (
-          <a class="quiet" href="/side/checks/new?how=ice">
+          <a class="quiet" href="/supporting-records/checks/new?how=ice">
             Ice check
           </a>
         )}
@@ -107,25 +107,25 @@ export const TodayPage = ({
         </li>
         {page.mayWrite('dispatch') && (
           <li>
-            <a class="quiet" href="/sent/new">
+            <a class="quiet" href="/dispatches/new">
               Send out
             </a>
           </li>
         )}
         {!thermometerDue && (
           <li>
-            <a class="quiet" href="/side/checks/new?how=ice">
+            <a class="quiet" href="/supporting-records/checks/new?how=ice">
               Ice check
             </a>
           </li>
         )}
         <li>
-          <a class="quiet" href="/reckon">
+          <a class="quiet" href="/calculators">
             Calculators
           </a>
         </li>
         <li>
-          <a class="quiet" href="/reckon/what-applies">
+          <a class="quiet" href="/calculators/what-applies">
             What applies to me?
           </a>
         </li>

@@ -2,7 +2,7 @@ import { Controller, Get } from '@nestjs/common';
 import { AccountPage } from '#pages/account/account.js';
 import { htmlPage } from '../../http/responses.js';
 
-@Controller('you')
+@Controller('account')
 export class AccountController {
   @Get()
   you() {

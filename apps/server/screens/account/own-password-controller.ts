@@ -11,7 +11,7 @@ import { type HtmlPage, htmlPage, type SeeOther, seeOther } from '../../http/res
 import { type Principal, CurrentPrincipal, readerOf } from '../../http/principal.js';
 
 /** A person's own password: the old one is asked again, and every other device is signed out. */
-@Controller('you/password')
+@Controller('account/password')
 export class OwnPasswordController {
   @Get()
   @RequireRole('helper')
@@ -36,6 +36,6 @@ export class OwnPasswordController {
             sparedSession: principal.session,
           });
     if ('problem' in done) return htmlPage(PasswordPage, { faults: faultLines(done.problem) }, 422);
-    return seeOther('/you', ['Your password is changed; other devices are signed out.']);
+    return seeOther('/account', ['Your password is changed; other devices are signed out.']);
   }
 }

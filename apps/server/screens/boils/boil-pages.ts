@@ -128,7 +128,7 @@ export async function beginPage(principal: Principal, request: Sent = {}) {
       ),
     },
     otherwise: mayWrite(principal, 'boil')
-      ? { href: '/boils/whole', text: 'Enter a finished boil from paper' }
+      ? { href: '/boils/finished', text: 'Enter a finished boil from paper' }
       : undefined,
   };
 }
@@ -147,7 +147,7 @@ export async function wholeBoilPage(principal: Principal, request: Sent = {}) {
     crumb: { href: '/boils', text: 'Boils' },
     sentence: 'Enter it as it is on the sheet. Leave blank what was not read. How late it was entered is recorded.',
     form: {
-      action: '/boils/whole',
+      action: '/boils/finished',
       submitLabel: 'Save',
       draft: 'whole-boil',
       same,

@@ -36,13 +36,13 @@ export class BoilsController {
     return htmlPage(FormPage, await beginPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 
-  @Get('whole')
+  @Get('finished')
   @RequireRole(rights.boil)
   async whole(@CurrentPrincipal() principal: Principal, @Query('same') same?: string) {
     return htmlPage(FormPage, await wholeBoilPage(principal, { same: same === '1' }));
   }
 
-  @Post('whole')
+  @Post('finished')
   @RequireRole(rights.boil)
   async wholeWritten(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const answer = await writeRecord(principal, boils, posted);

@@ -7,7 +7,7 @@ import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { questionPage, questionsPage } from './calculator-pages.js';
 
 /** Questions at the pan: asked by GET, for nothing is written, and the answer has an address of its own. */
-@Controller('reckon')
+@Controller('calculators')
 export class CalculatorsController {
   @Get()
   list() {

@@ -10,7 +10,7 @@ import { htmlPage, seeSaved } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { disposalPage } from './disposal-page.js';
 
-@Controller('lots/:code/use-up')
+@Controller('lots/:code/disposal')
 export class DisposalController {
   @Get()
   async ask(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {

@@ -21,7 +21,7 @@ export async function disposalPage(principal: Principal, code: string, sent: Sen
     crumb: { href: `/lots/${code}`, text: code },
     sentence: `${volumeText(left, volumes, canada)} left by the records. Syrup that goes into jars is recorded as a pack, not here.`,
     form: {
-      action: `/lots/${code}/use-up`,
+      action: `/lots/${code}/disposal`,
       submitLabel: 'Save',
       draft: `use-up-${code}`,
       ...seen,

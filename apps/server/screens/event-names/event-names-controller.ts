@@ -33,7 +33,7 @@ export class EventNamesController {
   event(@Param('kind') kind: string, @Param('id') id: string): SeeOther {
     const entry = / (\d+)$/.exec(id)?.[1];
     return seeOther(
-      entry === undefined ? `/records/${encodeURIComponent(kind)}/${encodeURIComponent(id)}` : `/entries/${entry}`,
+      entry === undefined ? `/records/${encodeURIComponent(kind)}/${encodeURIComponent(id)}` : `/records/${entry}`,
     );
   }
 }

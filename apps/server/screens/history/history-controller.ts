@@ -7,7 +7,7 @@ import { RequireRole } from '../../http/access.js';
 import { htmlPage } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 
-@Controller('record')
+@Controller('history')
 export class HistoryController {
   @Get()
   async show(@CurrentPrincipal() principal: Principal) {

@@ -2,23 +2,20 @@ import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { actions } from '#libs/actions/kinds/corrective-action.js';
 import { answers } from '#libs/actions/kinds/answer.js';
-import type { AskedAuthority } from '#libs/actions/lots/asked-authority.js';
 import { verifications } from '#libs/actions/kinds/verification.js';
-import { holdLot, recallLot, releaseLot } from '#libs/actions/lots/mark-lots.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { FormPage } from '#pages/form-page.js';
 import { WhyPage } from '#pages/lots/why.js';
-import { notesFrom } from '../recall/declare-recall.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import type { Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
-import { writeContextOf, writeRecord } from '../../forms/write-record.js';
+import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
 import { mayWrite } from '../../http/may-write.js';
 import { htmlPage, seeOther } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import { withDone } from './action-offers.js';
 import { awaitsRelease } from './next-action.js';
-import { actPage, markPage, type Mark } from './mark-pages.js';
+import { actPage } from './act-page.js';
 import { verifyPage, whyPage } from './why-page.js';
 import { lotPage } from './lot-page.js';
 
@@ -62,7 +59,7 @@ export class LotsController {
       return htmlPage(FormPage, await actPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
     const lot = await findLot(readerOf(principal), code);
     const mayRelease = lot?.state === 'held' && awaitsRelease(lot) && mayWrite(principal, 'mark');
-    return seeOther(mayRelease ? `/lots/${code}/mark/release` : `/lots/${code}`, [
+    return seeOther(mayRelease ? `/lots/${code}/release` : `/lots/${code}`, [
       mayRelease ? 'Saved. No hold rule applies any more.' : 'Saved. The lot was judged again.',
       ...answer.notes,
     ]);
@@ -74,43 +71,4 @@ export class LotsController {
     const answer = await writeRecord(principal, answers, posted, { lot: code });
     return 'problem' in answer ? answer : seeOther(`/lots/${code}`, answer.notes);
   }
-
-  @Get('mark/:deed')
-  async mark(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Param('deed') entryType: string) {
-    return htmlPage(FormPage, await markPage(principal, code, markNamed(entryType)));
-  }
-
-  @Post('mark/:deed')
-  @RequireRole(rights.mark)
-  async marked(
-    @CurrentPrincipal() principal: Principal,
-    @Param('code') code: string,
-    @Param('deed') entryType: string,
-    @Body() posted: Posted,
-  ) {
-    const mark = markNamed(entryType);
-    const context = writeContextOf(principal, posted);
-    const answer =
-      mark === 'release'
-        ? await releaseLot(principal.book, context, code, reasonIn(posted), askedIn(principal, posted))
-        : mark === 'recall'
-          ? await recallLot(principal.book, context, code, reasonIn(posted), notesFrom(posted))
-          : await holdLot(principal.book, context, code, reasonIn(posted));
-    if (!('problem' in answer))
-      return seeOther(mark === 'recall' ? `/recall/calls?lot=${encodeURIComponent(answer.lot)}` : `/lots/${code}`);
-    const form = await markPage(principal, code, mark, { posted, ...answer });
-    return htmlPage(FormPage, form, statusFor(answer.problem));
-  }
 }
-
-/** What was typed goes before what was picked. */
-const reasonIn = (posted: Posted): string => one(posted['why']) || one(posted['why~pick']);
-
-const askedIn = (principal: Principal, posted: Posted): AskedAuthority => ({
-  authority: one(posted['authority']),
-  askedAt: one(posted['askedAt']),
-  answer: one(posted['answer']),
-  byOwner: principal.role === 'owner',
-});
-
-const markNamed = (entryType: string): Mark => (entryType === 'release' || entryType === 'recall' ? entryType : 'hold');

@@ -23,7 +23,7 @@ function nextWhileStopped(principal: Principal, lot: Lot): NextAction | undefine
   const findings = lot.verdict?.findings ?? [];
   if (onlyAwaitsRelease(findings))
     return mayWrite(principal, 'mark')
-      ? { href: `${addressOf(lot)}/mark/release`, text: 'Release' }
+      ? { href: `${addressOf(lot)}/release`, text: 'Release' }
       : { text: 'A maker can release it.' };
   const upstream = /^(\S+), which it was drawn from/.exec(
     findings.find(({ stop, rule }) => stop && rule === 'held-upstream')?.found ?? '',
@@ -60,7 +60,7 @@ export function nextForPack(principal: Principal, lot: Lot, work: PackWork): Nex
   if (work.labels && work.labels.printed < work.labels.jars && mayWrite(principal, 'labels'))
     return { href: `${address}/labels`, text: 'Labels' };
   return mayWrite(principal, 'dispatch')
-    ? { href: `/sent/new?lot=${encodeURIComponent(lot.code)}`, text: 'Send out' }
+    ? { href: `/dispatches/new?lot=${encodeURIComponent(lot.code)}`, text: 'Send out' }
     : undefined;
 }
 

@@ -116,7 +116,7 @@ export async function beginPackPage(principal: Principal, request: Sent = {}) {
       ),
     },
     otherwise: mayWrite(principal, 'pack')
-      ? { href: '/packs/whole', text: 'Enter a finished pack from paper' }
+      ? { href: '/packs/finished', text: 'Enter a finished pack from paper' }
       : undefined,
   };
 }
@@ -131,7 +131,7 @@ export async function wholePackPage(principal: Principal, request: Sent = {}) {
     crumb: { href: '/packs', text: 'Packs' },
     sentence: 'Enter it as it is on the sheet. Leave blank what was not read. How late it was entered is recorded.',
     form: {
-      action: '/packs/whole',
+      action: '/packs/finished',
       submitLabel: 'Save',
       draft: 'whole-pack',
       same,

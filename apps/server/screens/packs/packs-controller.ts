@@ -44,13 +44,13 @@ export class PacksController {
     return htmlPage(FormPage, await beginPackPage(principal, { posted, ...answer }), statusFor(answer.problem));
   }
 
-  @Get('whole')
+  @Get('finished')
   @RequireRole(rights.pack)
   async whole(@CurrentPrincipal() principal: Principal, @Query('same') same?: string) {
     return htmlPage(FormPage, await wholePackPage(principal, { same: same === '1' }));
   }
 
-  @Post('whole')
+  @Post('finished')
   @RequireRole(rights.pack)
   async wholeWritten(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const answer = await writeRecord(principal, packs, posted);

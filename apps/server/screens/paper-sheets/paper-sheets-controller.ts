@@ -8,7 +8,7 @@ import { htmlPage } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 
 /** Blank sheets to print and hang: what is read by the fire is written on paper and copied in later. */
-@Controller('sheets')
+@Controller('paper-sheets')
 export class PaperSheetsController {
   @Get()
   list() {
@@ -20,7 +20,7 @@ export class PaperSheetsController {
     return htmlPage(BoilSheetPage, {
       title: 'Boil sheet',
       here: '',
-      ...symbolTo(principal, '/boils/whole'),
+      ...symbolTo(principal, '/boils/finished'),
     });
   }
 
@@ -30,7 +30,7 @@ export class PaperSheetsController {
       title: 'Pack sheet',
       here: '',
       limit: coldestInJar,
-      ...symbolTo(principal, '/packs/whole'),
+      ...symbolTo(principal, '/packs/finished'),
     });
   }
 }

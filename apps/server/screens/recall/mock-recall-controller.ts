@@ -12,7 +12,7 @@ import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { practicesPage, runningPage } from './mock-recall-page.js';
 
 /** A recall practised once a season: a jar is drawn, the clock runs, the balance closes it. Nothing is called back. */
-@Controller('recall/practise')
+@Controller('recall/mock')
 export class MockRecallController {
   @Get()
   async show(@CurrentPrincipal() principal: Principal) {
@@ -24,7 +24,7 @@ export class MockRecallController {
   @RequireRole(rights['practice-recall'])
   async begin(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const begun = await beginPractice(principal.book, writeContextOf(principal, posted));
-    return 'problem' in begun ? begun : seeOther(`/recall/practise/${encodeURIComponent(begun.id)}`);
+    return 'problem' in begun ? begun : seeOther(`/recall/mock/${encodeURIComponent(begun.id)}`);
   }
 
   @Get(':id')
@@ -37,7 +37,7 @@ export class MockRecallController {
   @RequireRole(rights['practice-recall'])
   async close(@CurrentPrincipal() principal: Principal, @Param('id') id: string, @Body() posted: Posted) {
     const answer = await closed(principal, id, posted);
-    if (!('problem' in answer)) return seeOther('/recall/practise', answer.notes);
+    if (!('problem' in answer)) return seeOther('/recall/mock', answer.notes);
     const view = await runningPage(principal, id, { posted, ...answer });
     return 'problem' in view ? view : htmlPage(MockRecallPage, view, statusFor(answer.problem));
   }

@@ -9,7 +9,7 @@ import { photosOf } from '#libs/store/household/attachments.js';
 import { findEntry } from '#libs/store/log/log.js';
 import { leafHash } from '#libs/store/log/merkle.js';
 import { findRecord, type StoredRecord } from '#libs/store/queries/lots.js';
-import { askedAfter } from '../sent/after-sending.js';
+import { askedAfter } from '../dispatches/after-sending.js';
 import { suspectCheck } from './suspect-check.js';
 import { formContext } from '../../forms/form-view.js';
 import { mayWrite } from '../../http/may-write.js';

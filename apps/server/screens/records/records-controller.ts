@@ -20,7 +20,7 @@ import { entryPage, recordPage, whereShown } from './record-pages.js';
 
 @Controller()
 export class RecordsController {
-  @Get('entries/:seq')
+  @Get('records/:seq')
   async entry(@CurrentPrincipal() principal: Principal, @Param('seq') seq: string) {
     const view = await entryPage(principal, seq);
     return 'problem' in view ? view : htmlPage(EntryPage, view);

@@ -8,7 +8,7 @@ import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { customerReportPage } from './customer-report-page.js';
 
 /** What a customer wrote of a jar, before it is in the record: a maker takes it in, or sets it aside. */
-@Controller('reports')
+@Controller('returns/reports')
 export class CustomerReportsController {
   @Get(':id')
   @RequireRole(rights.complaint)

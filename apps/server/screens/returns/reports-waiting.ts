@@ -16,7 +16,7 @@ export async function reportsWaiting(principal: Principal, zone: string, now: st
   const complaints = await recordsOf(house, 'complaint');
   return [
     ...waiting.slice(0, 20).map((report) => {
-      const href = `/reports/${report.id}`;
+      const href = `/returns/reports/${report.id}`;
       const sentence = `${saidOn(report, zone, now)}, jar ${report.jar}: ${shortened(report.said)}`;
       return { code: report.lot, href, sentence, next: { href, text: 'Read the report' } };
     }),
@@ -38,7 +38,7 @@ export async function reportsOfLot(principal: Principal, lot: string, zone: stri
   if (!mayEnter(principal.role, 'helper')) return [];
   const all = await reportsWaitingOf(readerOf(principal), lot);
   return all.slice(0, 20).map((report) => ({
-    href: `/reports/${report.id}`,
+    href: `/returns/reports/${report.id}`,
     jar: report.jar,
     when: saidOn(report, zone, now),
     warns: warnsOf(report),

@@ -59,7 +59,7 @@ export async function returnPage(principal: Principal, code: string, sent: Sent)
     says: saysOf(principal, houseContext, sent),
     cautions: cautionsFor('sell'),
     form: {
-      action: `/came-back/${encodeURIComponent(named)}`,
+      action: `/returns/${encodeURIComponent(named)}`,
       submitLabel: 'Save',
       draft: `came-back-${named}`,
       ...seen,

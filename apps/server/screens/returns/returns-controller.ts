@@ -11,15 +11,13 @@ import { returnPage, jarFromInput, startPage } from './return-page.js';
 import { recordReturn } from './record-return.js';
 
 /** A customer returns a bad jar: which it is, what is seen of it now, its kept-back sister, and whether the lot is held. */
-@Controller('came-back')
+@Controller('returns')
 export class ReturnsController {
   @Get()
   async begin(@CurrentPrincipal() principal: Principal, @Query('q') typed: unknown) {
     const view = typeof typed === 'string' ? typed.trim().slice(0, 200) : '';
     const resolved = view === '' ? undefined : await jarFromInput(principal, view);
-    return resolved
-      ? seeOther(`/came-back/${encodeURIComponent(resolved)}`)
-      : htmlPage(ReturnStartPage, startPage(view));
+    return resolved ? seeOther(`/returns/${encodeURIComponent(resolved)}`) : htmlPage(ReturnStartPage, startPage(view));
   }
 
   @Get(':code')

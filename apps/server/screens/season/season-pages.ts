@@ -113,7 +113,7 @@ const answerForms: Readonly<Record<Risk['matter'], readonly [plural: string, fie
 function answerTo({ matter, subject }: Risk): { readonly href: string; readonly label: string } {
   const [plural, field, label] = answerForms[matter];
   const known = subject === null ? '' : `?${new URLSearchParams({ [field]: subject }).toString()}`;
-  return { href: `/side/${plural}/new${known}`, label };
+  return { href: `/supporting-records/${plural}/new${known}`, label };
 }
 
 /** What customers and makers told of jars this year, newest first. */

@@ -77,11 +77,11 @@ export async function newSupportingRecordPage(principal: Principal, kind: Kind, 
   return {
     title: `New ${kind.noun}`,
     here: '',
-    crumb: { href: `/side/${kind.plural}`, text: capital(kind.plural.replaceAll('-', ' ')) },
+    crumb: { href: `/supporting-records/${kind.plural}`, text: capital(kind.plural.replaceAll('-', ' ')) },
     sentence: sentences[kind.kind],
     cautions: caution ? cautionsFor(caution) : [],
     form: {
-      action: `/side/${kind.plural}/new`,
+      action: `/supporting-records/${kind.plural}/new`,
       submitLabel: 'Save',
       draft: `side-${kind.plural}`,
       same,

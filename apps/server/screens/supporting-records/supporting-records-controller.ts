@@ -21,7 +21,7 @@ import {
 } from './supporting-record-pages.js';
 
 /** Records beside the lots: checks, cleaning, supplies, complaints and the rest, each made from its fields. */
-@Controller('side')
+@Controller('supporting-records')
 export class SupportingRecordsController {
   @Get()
   async list(@CurrentPrincipal() principal: Principal) {
@@ -67,5 +67,5 @@ export class SupportingRecordsController {
 async function shownAfter(principal: Principal, kind: Kind, id: string): Promise<string> {
   const check = kind.kind === 'check' && (await findRecord(readerOf(principal), 'check', id));
   const failed = check && foundRight(checkedOf(id, check.body)) === false;
-  return failed ? `/records/check/${encodeURIComponent(id)}` : `/side/${kind.plural}`;
+  return failed ? `/records/check/${encodeURIComponent(id)}` : `/supporting-records/${kind.plural}`;
 }

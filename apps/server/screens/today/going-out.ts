@@ -59,7 +59,7 @@ export async function goingOutGroups(
         code: each.id,
         href: recordOf(each.id),
         sentence: `${many(each.jars, 'jar')} of ${each.lot} returned from ${each.to} ${dayText(each.sentAt, now)}, set apart: still sealed, and how were they kept?`,
-        next: { href: `/sent/${encodeURIComponent(each.id)}/looked`, text: 'Inspect them' },
+        next: { href: `/dispatches/${encodeURIComponent(each.id)}/inspection`, text: 'Inspect them' },
       })),
     },
   ];

@@ -43,10 +43,10 @@ async function instrumentsDue(principal: Principal, year: number): Promise<WorkI
   ];
   return due.map(([id, what]) => ({
     code: id,
-    href: `/side/checks/new?instrument=${encodeURIComponent(id)}`,
+    href: `/supporting-records/checks/new?instrument=${encodeURIComponent(id)}`,
     sentence: `This ${what} has not been checked this season.`,
     ...(mayWrite(principal, 'check')
-      ? { next: { href: `/side/checks/new?instrument=${encodeURIComponent(id)}`, text: 'Check it' } }
+      ? { next: { href: `/supporting-records/checks/new?instrument=${encodeURIComponent(id)}`, text: 'Check it' } }
       : {}),
   }));
 }
@@ -54,11 +54,11 @@ async function instrumentsDue(principal: Principal, year: number): Promise<WorkI
 const yearly = {
   'practice-recall': {
     code: 'Mock recall',
-    href: '/recall/practise',
+    href: '/recall/mock',
     text: 'Mock recall',
     once: 'No mock recall is on record. Do one each season.',
   },
-  'water-test': { code: 'Water test', href: '/side/water-tests/new', text: 'Record a test', once: '' },
+  'water-test': { code: 'Water test', href: '/supporting-records/water-tests/new', text: 'Record a test', once: '' },
 } as const;
 
 /** Without any on record a test is not due: not every house needs one. */

@@ -43,7 +43,7 @@ export class TraceController {
     );
   }
 
-  @Get('lots/:code/went.csv')
+  @Get('lots/:code/dispatches.csv')
   async went(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
     const trace = await traceLot(readerOf(principal), code, principal.writeContext.now);
     if ('problem' in trace) return trace;

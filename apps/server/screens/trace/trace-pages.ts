@@ -117,7 +117,7 @@ function listsOf(address: string, query: Posted): Lists {
 }
 
 async function shownTrace(principal: Principal, { trace, lot }: TraceRead, at: Lists) {
-  const whole = `/lots/${encodeURIComponent(trace.pack ?? trace.code)}/went.csv`;
+  const whole = `/lots/${encodeURIComponent(trace.pack ?? trace.code)}/dispatches.csv`;
   const from = await comesFrom(principal, trace, lot);
   const packs = firstHundred(trace.packs, at.begins('packs'), at.of('packs', 'pack'));
   return {

@@ -13,9 +13,12 @@ import { many } from '../../text/amounts.js';
 export async function askedAfter(principal: Principal, id: string, { body }: { readonly body: DispatchBody }) {
   const [report] = body.alreadyLeft === 'yes' ? await reportOf(principal, id, body.lot) : [];
   return {
-    initials: report && !report.acknowledged ? `/sent/${encodeURIComponent(id)}/acknowledge` : undefined,
+    initials: report && !report.acknowledged ? `/dispatches/${encodeURIComponent(id)}/acknowledge` : undefined,
     initialled: report?.acknowledged,
-    look: body.kind === 'returned' && body.sealed === undefined ? `/sent/${encodeURIComponent(id)}/looked` : undefined,
+    look:
+      body.kind === 'returned' && body.sealed === undefined
+        ? `/dispatches/${encodeURIComponent(id)}/inspection`
+        : undefined,
   };
 }
 
@@ -40,7 +43,7 @@ export async function acknowledgePage(principal: Principal, id: string, sent: Se
     crumb: { href: `/records/dispatch/${encodeURIComponent(id)}`, text: id },
     sentence: `${many(jars, 'jar')} of ${lot} had already left, to ${to}. Your initials say that you know about it.`,
     form: {
-      action: `/sent/${encodeURIComponent(id)}/acknowledge`,
+      action: `/dispatches/${encodeURIComponent(id)}/acknowledge`,
       submitLabel: 'Add my initials',
       problem: problemView(sent.problem, acknowledgementFields),
       groups: formGroups(acknowledgementFields, [{ names: ['note'] }], houseContext, sent),
@@ -59,7 +62,7 @@ export async function lookedPage(principal: Principal, id: string, sent: Sent = 
     crumb: { href: `/records/dispatch/${encodeURIComponent(id)}`, text: id },
     sentence: `${many(jars, 'jar')} of ${lot} from ${to}. Check each lid: drawn down, does not flex, no leak. Only sealed jars that are known to have been kept well go back on the shelf; the others stay apart until they are destroyed.`,
     form: {
-      action: `/sent/${encodeURIComponent(id)}/looked`,
+      action: `/dispatches/${encodeURIComponent(id)}/inspection`,
       submitLabel: 'Save',
       problem: problemView(sent.problem, dispatchFields),
       groups: formGroups(dispatchFields, [{ names: ['sealed', 'keptHow'] }], houseContext, sent),

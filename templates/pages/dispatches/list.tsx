@@ -4,7 +4,7 @@ import type { PageProps } from '../page-context.js';
 import { type DeskTable, DeskTableView } from '../parts/desk-table.js';
 import { More, type MoreProps } from '../parts/more.js';
 
-interface SentListRow {
+interface DispatchListRow {
   readonly id: string;
   readonly lot: string;
   readonly jars: string;
@@ -14,33 +14,33 @@ interface SentListRow {
   readonly planned: boolean;
 }
 
-export interface SentListPageProps {
+export interface DispatchListPageProps {
   readonly title: string;
   readonly here: string;
   /** The same as a table, for a wide screen. */
   readonly desk: DeskTable;
-  readonly rows: readonly SentListRow[];
+  readonly rows: readonly DispatchListRow[];
   readonly more: MoreProps;
 }
 
-export const SentListPage = ({ title, here, desk, rows, more, page }: SentListPageProps & PageProps) => (
+export const DispatchListPage = ({ title, here, desk, rows, more, page }: DispatchListPageProps & PageProps) => (
   <Layout page={page} title={title} here={here} wide>
     <h1>Sent out</h1>
     {page.may('helper') && (
       <>
         {page.mayWrite('dispatch') && (
-          <a class="deed" href="/sent/new">
+          <a class="deed" href="/dispatches/new">
             Send out
           </a>
         )}
         <p>
           {page.mayWrite('dispatch') && (
             <>
-              <a href="/sent/new?kind=returned">Take jars back</a>
+              <a href="/dispatches/new?kind=returned">Take jars back</a>
               {' · '}
             </>
           )}
-          <a href="/sent/count">Count the shelf</a>
+          <a href="/dispatches/count">Count the shelf</a>
         </p>
       </>
     )}

@@ -6,13 +6,13 @@ import { one, type Posted } from '../../forms/field-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { atOnce, beginsAt } from '../../text/first-hundred.js';
 
-interface SentRow {
+interface DispatchRow {
   readonly record: StoredRecord<'dispatch'>;
   readonly isPlan: boolean;
 }
 
 /** Dispatches as a table: newest first, the part that the list shows, or all where they are sorted, filtered or exported. */
-export async function sentDesk(principal: Principal, query: Posted): Promise<DeskRows<SentRow>> {
+export async function dispatchesTable(principal: Principal, query: Posted): Promise<DeskRows<DispatchRow>> {
   const reader = readerOf(principal);
   const part = asksAll(query) ? { from: 1, most: mostRead } : { from: beginsAt(one(query['from'])), most: atOnce };
   const { records } = await recordsListed(reader, 'dispatch', part);
@@ -22,11 +22,11 @@ export async function sentDesk(principal: Principal, query: Posted): Promise<Des
     rows: records.map((record) => ({ record, isPlan: record.atUtc > nowUtc })),
     href: ({ record }) => `/records/dispatch/${encodeURIComponent(record.id)}`,
     noun: 'dispatches',
-    address: '/sent',
+    address: '/dispatches',
   };
 }
 
-const columns: readonly DeskColumn<SentRow>[] = [
+const columns: readonly DeskColumn<DispatchRow>[] = [
   { name: 'id', heading: 'Number', text: ({ record }) => record.id, look: 'code' },
   {
     name: 'at',

@@ -11,7 +11,7 @@ import { formContext, formGroups, type GroupWishes, problemView, type Sent } fro
 import { kept, withRemembered } from '../../forms/remembered.js';
 import { deskTable } from '../../desk/desk-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import { sentDesk } from './sent-desk.js';
+import { dispatchesTable } from './dispatches-table.js';
 import { seenOn } from '../../forms/last-seen.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { mayWrite } from '../../http/may-write.js';
@@ -23,7 +23,7 @@ import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import type { FormGroup } from '#pages/parts/field-group.js';
 
 /** Where jars went, newest first, a hundred at a time; what is planned stands on top. */
-export async function sentPage(principal: Principal, query: Posted) {
+export async function dispatchesPage(principal: Principal, query: Posted) {
   const { parseOptions: options } = await formContext(principal);
   const now = momentIn(options.zone, principal.writeContext.now);
   const nowUtc = utcOf(principal.writeContext.now);
@@ -34,8 +34,8 @@ export async function sentPage(principal: Principal, query: Posted) {
   return {
     title: 'Sent out',
     here: 'packs',
-    desk: deskTable(await sentDesk(principal, query), query),
-    more: shownPart(records, from, count, listOf('/sent', 'dispatch', 'dispatches')),
+    desk: deskTable(await dispatchesTable(principal, query), query),
+    more: shownPart(records, from, count, listOf('/dispatches', 'dispatch', 'dispatches')),
     rows: records.map(({ id, body, atUtc }) => ({
       id,
       lot: body.lot,
@@ -63,11 +63,11 @@ export async function sendPage(principal: Principal, asked: Sent) {
   return {
     title: back ? 'Take jars back' : 'Send out, keep or take back',
     here: 'packs',
-    crumb: { href: '/sent', text: 'Sent out' },
+    crumb: { href: '/dispatches', text: 'Sent out' },
     sentence: sentenceFor(principal, back),
     cautions: cautionsFor('sell'),
     form: {
-      action: '/sent/new',
+      action: '/dispatches/new',
       submitLabel: 'Save',
       draft: back ? 'returned' : 'send',
       focus: 'jars',
@@ -79,8 +79,8 @@ export async function sendPage(principal: Principal, asked: Sent) {
       groups: shortJars(await withPacks(principal, groups, sent)),
     },
     otherwise: back
-      ? { href: '/came-back', text: 'A jar that a customer found bad?' }
-      : { href: '/sent/count', text: 'Counting the shelf instead?' },
+      ? { href: '/returns', text: 'A jar that a customer found bad?' }
+      : { href: '/dispatches/count', text: 'Counting the shelf instead?' },
   };
 }
 
@@ -133,11 +133,11 @@ export async function countPage(principal: Principal, sent: Sent) {
   return {
     title: 'Count the shelf',
     here: 'packs',
-    crumb: { href: '/sent', text: 'Sent out' },
+    crumb: { href: '/dispatches', text: 'Sent out' },
     sentence:
       'Jars of one pack that are on the shelf now. From then on this count is used, and what is unaccounted for is shown.',
     form: {
-      action: '/sent/count',
+      action: '/dispatches/count',
       submitLabel: 'Save count',
       draft: 'count',
       ...seen,

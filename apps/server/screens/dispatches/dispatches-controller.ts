@@ -2,10 +2,10 @@ import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { counts } from '#libs/actions/kinds/count.js';
 import { FormPage } from '#pages/form-page.js';
-import { SentListPage } from '#pages/sent/list.js';
+import { DispatchListPage } from '#pages/dispatches/list.js';
 import { deskFile } from '../../desk/desk-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import { sentDesk } from './sent-desk.js';
+import { dispatchesTable } from './dispatches-table.js';
 import { statusFor } from '../../forms/form-view.js';
 import { withReach } from '../../forms/remembered.js';
 import { nextId } from '../../forms/next-id.js';
@@ -15,14 +15,14 @@ import { htmlPage, seeOther, seeSaved } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { acknowledge, acknowledgePage, lookedPage, writeLooked } from './after-sending.js';
 import { writeTray } from './write-tray.js';
-import { countPage, sendPage, sentPage } from './sent-pages.js';
+import { countPage, sendPage, dispatchesPage } from './dispatch-pages.js';
 
-@Controller('sent')
-export class SentController {
+@Controller('dispatches')
+export class DispatchesController {
   @Get()
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    if (one(query['as']) === 'csv') return deskFile(await sentDesk(principal, query), query);
-    return htmlPage(SentListPage, await sentPage(principal, query));
+    if (one(query['as']) === 'csv') return deskFile(await dispatchesTable(principal, query), query);
+    return htmlPage(DispatchListPage, await dispatchesPage(principal, query));
   }
 
   @Get('new')
@@ -42,12 +42,12 @@ export class SentController {
     const [first, ...others] = answer.saved;
     if (!first || others.length > 0)
       return seeOther(
-        '/sent',
+        '/dispatches',
         answer.saved.flatMap(({ id, notes }) => [`Saved ${id}.`, ...notes]),
       );
     const left = one(posted['alreadyLeft']) === 'yes';
     const saved = left ? `${first.id} is recorded as already left. A maker must initial it.` : `Saved ${first.id}.`;
-    return seeSaved('/sent', first, { kind: 'dispatch', notes: [saved] });
+    return seeSaved('/dispatches', first, { kind: 'dispatch', notes: [saved] });
   }
 
   @Get(':id/acknowledge')
@@ -67,13 +67,13 @@ export class SentController {
     return 'problem' in view ? view : htmlPage(FormPage, view, statusFor(answer.problem));
   }
 
-  @Get(':id/looked')
+  @Get(':id/inspection')
   async lookForm(@CurrentPrincipal() principal: Principal, @Param('id') id: string) {
     const view = await lookedPage(principal, id);
     return 'problem' in view ? view : htmlPage(FormPage, view);
   }
 
-  @Post(':id/looked')
+  @Post(':id/inspection')
   @RequireRole(rights['look at a return'])
   async looked(@CurrentPrincipal() principal: Principal, @Param('id') id: string, @Body() posted: Posted) {
     const answer = await writeLooked(principal, id, posted);
@@ -94,6 +94,6 @@ export class SentController {
     const answer = await writeRecord(principal, counts, posted, id);
     if ('problem' in answer)
       return htmlPage(FormPage, await countPage(principal, { posted, ...answer }), statusFor(answer.problem));
-    return seeSaved('/sent', answer, { kind: 'count', notes: [`Saved ${answer.id}.`] });
+    return seeSaved('/dispatches', answer, { kind: 'count', notes: [`Saved ${answer.id}.`] });
   }
 }

@@ -1,0 +1,29 @@
+/**
+ * Addresses of earlier versions and where each is now. They stand on printed paper, in bookmarks and in entries that a
+ * phone still keeps: reading is redirected (guard.ts), and a form sent there is answered as at its new address.
+ */
+const moved: readonly (readonly [old: RegExp, now: string])[] = [
+  [/^\/side(?=\/|$)/, '/supporting-records'],
+  [/^\/reckon(?=\/|$)/, '/calculators'],
+  [/^\/you(?=\/|$)/, '/account'],
+  [/^\/came-back(?=\/|$)/, '/returns'],
+  [/^\/reports(?=\/)/, '/returns/reports'],
+  [/^\/record(?=\/|$)/, '/history'],
+  [/^\/entries(?=\/)/, '/records'],
+  [/^\/sheets(?=\/|$)/, '/paper-sheets'],
+  [/^\/sent\/([^/]+)\/looked$/, '/dispatches/$1/inspection'],
+  [/^\/sent(?=\/|$)/, '/dispatches'],
+  [/^\/(boils|packs)\/whole$/, '/$1/finished'],
+  [/^\/recall\/practise(?=\/|$)/, '/recall/mock'],
+  [/^\/lots\/([^/]+)\/use-up$/, '/lots/$1/disposal'],
+  [/^\/lots\/([^/]+)\/mark\/(hold|release|recall)$/, '/lots/$1/$2'],
+  [/^\/lots\/([^/]+)\/went\.csv$/, '/lots/$1/dispatches.csv'],
+];
+
+/** The address as it is now, with its query; one that never moved comes back as it is. */
+export function presentAddress(url: string): string {
+  const end = url.indexOf('?');
+  const path = (end < 0 ? url : url.slice(0, end)).replace(/(?<=.)\/$/, '');
+  const found = moved.find(([old]) => old.test(path));
+  return found ? path.replace(...found) + (end < 0 ? '' : url.slice(end)) : url;
+}

@@ -1,0 +1,76 @@
+import { actionFields } from '#libs/actions/kinds/corrective-action.js';
+import type { Fields } from '#libs/actions/record/fields.js';
+import { findLot } from '#libs/store/queries/lots.js';
+import { clearsOf } from '#libs/syrup/rules/rules.js';
+import { actionOffers } from './action-offers.js';
+import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { seenOn } from '../../forms/last-seen.js';
+import { newestPicked } from '../../forms/remembered.js';
+import { type Principal, readerOf } from '../../http/principal.js';
+import { cautionsFor } from '../../text/cautions.js';
+
+/** The kind of action says what was done, so more words are asked for only where there are some. */
+const actFields: Fields = {
+  ...actionFields,
+  done: { ...actionFields.done, needed: false, label: 'What was done, in more words' },
+};
+
+/** What was found, what was done, and the readings that show it worked. */
+export async function actPage(principal: Principal, code: string, sent: Sent = {}) {
+  const seen = await seenOn(principal, sent.problem, code);
+  const houseContext = await formContext(principal);
+  const lot = await findLot(readerOf(principal), code);
+  const remembered = lot ? await actionOffers(principal, lot) : {};
+  const mould = lot?.verdict?.findings.some(({ stop, rule }) => stop && rule.startsWith('mould'));
+  const reads = lot?.verdict?.findings.some(
+    ({ stop, rule }) => stop && clearsOf(rule) === 'evidence' && !rule.startsWith('mould'),
+  );
+  return {
+    title: `Corrective action on ${code}`,
+    here: 'packs',
+    crumb: { href: `/lots/${code}`, text: code },
+    sentence:
+      'The lot is judged by the new readings; the old ones stay in the history. After that a maker releases it.',
+    cautions: cautionsFor('pack', 'seal'),
+    form: {
+      action: `/lots/${code}/act`,
+      submitLabel: 'Save',
+      draft: `act-${code}`,
+      ...seen,
+      problem: problemView(sent.problem, actionFields),
+      groups: formGroups(
+        actFields,
+        [
+          { names: ['found', 'way', 'cause', 'jars', 'done'] },
+          { folded: 'When', names: ['at'] },
+          {
+            ...(mould
+              ? { legend: 'Mould: other jars opened and inspected' }
+              : { folded: 'Mould: other jars inspected' }),
+            names: ['mould', 'jarsMouldy', 'jarsSound'],
+          },
+          {
+            ...(reads ? { legend: 'New readings' } : { folded: 'New readings' }),
+            text: 'Only what was read again. Syrup that was boiled again needs its density read again.',
+            names: [
+              'fillTemps',
+              'hotPackTemp',
+              'densityReading',
+              'densityAt',
+              'densityBy',
+              'densityCalibratedAt',
+              'instruments',
+            ],
+          },
+          {
+            folded: 'Seals, looks, taste, allergens',
+            names: ['sealsFailed', 'sealsOutcome', 'clarity', 'offFlavour', 'defoamerAllergens', 'by'],
+          },
+        ],
+        houseContext,
+        newestPicked('found', sent, remembered['found'] ?? []),
+        { when: 'live', remembered },
+      ),
+    },
+  };
+}

@@ -1,0 +1,56 @@
+import { Body, Controller, Get, Param, Post, type Type } from '@nestjs/common';
+import { rights } from '#libs/actions/accounts/rights.js';
+import type { AskedAuthority } from '#libs/actions/lots/asked-authority.js';
+import { holdLot, recallLot, releaseLot } from '#libs/actions/lots/mark-lots.js';
+import { FormPage } from '#pages/form-page.js';
+import { one, type Posted } from '../../forms/field-view.js';
+import { statusFor } from '../../forms/form-view.js';
+import { writeContextOf } from '../../forms/write-record.js';
+import { RequireRole } from '../../http/access.js';
+import { CurrentPrincipal, type Principal } from '../../http/principal.js';
+import { htmlPage, seeOther } from '../../http/responses.js';
+import { notesFrom } from '../recall/declare-recall.js';
+import { type StatusChange, statusChangePage } from './status-change-page.js';
+
+/** The form and its answer at /lots/CODE/hold, /release or /recall. */
+export function statusChangeController(change: StatusChange): Type<unknown> {
+  @Controller(`lots/:code/${change}`)
+  class StatusChangeController {
+    @Get()
+    async form(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
+      return htmlPage(FormPage, await statusChangePage(principal, code, change));
+    }
+
+    @Post()
+    @RequireRole(rights.mark)
+    async save(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
+      const answer = await changeStatus(principal, code, change, posted);
+      if (!('problem' in answer))
+        return seeOther(change === 'recall' ? `/recall/calls?lot=${encodeURIComponent(answer.lot)}` : `/lots/${code}`);
+      const form = await statusChangePage(principal, code, change, { posted, ...answer });
+      return htmlPage(FormPage, form, statusFor(answer.problem));
+    }
+  }
+  return StatusChangeController;
+}
+
+async function changeStatus(principal: Principal, code: string, change: StatusChange, posted: Posted) {
+  const context = writeContextOf(principal, posted);
+  // What was typed goes before what was picked.
+  const why = one(posted['why']) || one(posted['why~pick']);
+  switch (change) {
+    case 'hold':
+      return holdLot(principal.book, context, code, why);
+    case 'release':
+      return releaseLot(principal.book, context, code, why, askedIn(principal, posted));
+    case 'recall':
+      return recallLot(principal.book, context, code, why, notesFrom(posted));
+  }
+}
+
+const askedIn = (principal: Principal, posted: Posted): AskedAuthority => ({
+  authority: one(posted['authority']),
+  askedAt: one(posted['askedAt']),
+  answer: one(posted['answer']),
+  byOwner: principal.role === 'owner',
+});

@@ -1,0 +1,104 @@
+import { whomToAsk } from '#libs/actions/places/authority.js';
+import { needed, text, type Fields } from '#libs/actions/record/fields.js';
+import { recallNoteFields } from '#libs/actions/recall/recall-notes.js';
+import { findLot } from '#libs/store/queries/lots.js';
+import { reachText } from '#libs/reports/recall/recall-calls.js';
+import { clearsOf } from '#libs/syrup/rules/rules.js';
+import { holdReasons, releaseReasons } from './action-offers.js';
+import { recallFrom } from '../recall/calls-page.js';
+import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { seenOn } from '../../forms/last-seen.js';
+import { newestPicked } from '../../forms/remembered.js';
+import { type Principal, readerOf } from '../../http/principal.js';
+
+export type StatusChange = 'hold' | 'release' | 'recall';
+
+const texts: Readonly<
+  Record<StatusChange, { title: string; sentence: string; submitLabel: string; why: string; example: string }>
+> = {
+  hold: {
+    title: 'Hold',
+    sentence: 'Nothing of it may leave until somebody releases it. Everything its syrup went into is held too.',
+    submitLabel: 'Hold',
+    why: 'Why',
+    example: 'lids of the last tray flex',
+  },
+  release: {
+    title: 'Release',
+    sentence: 'Your initials and the time are recorded. A hold rule that still applies refuses the release.',
+    submitLabel: 'Release',
+    why: 'Why it may be released',
+    example: 'packed again at 188 F, all seals down',
+  },
+  recall: {
+    title: 'Recall',
+    sentence:
+      'Recalls this lot and everything its syrup went into. A recall is final. Ask your authority what the law requires of you.',
+    submitLabel: 'Recall',
+    why: 'Why',
+    example: 'mould found by a buyer',
+  },
+};
+
+/** The form for a hold, a release or a recall, which mostly needs only its reason. */
+export async function statusChangePage(principal: Principal, code: string, change: StatusChange, sent: Sent = {}) {
+  const view = texts[change];
+  const seen = await seenOn(principal, sent.problem, code);
+  const houseContext = await formContext(principal);
+  const lot = await findLot(readerOf(principal), code);
+  const outside =
+    change === 'release' && lot?.verdict?.findings.some((each) => each.stop && clearsOf(each.rule) === 'authority');
+  const fields: Fields = {
+    why: needed(text, { label: view.why, example: view.example }),
+    ...(change === 'recall' ? recallNoteFields : {}),
+    ...(outside ? askedFields : {}),
+  };
+  const reasons =
+    change === 'hold' ? holdReasons : change === 'release' ? await releaseReasons(principal, lot?.code ?? code) : [];
+  const recall = change === 'recall' && lot ? await recallFrom(principal, [lot.code]) : undefined;
+  return {
+    title: `${view.title} ${code}`,
+    here: lot?.kind === 'pack' ? 'packs' : 'boils',
+    crumb: { href: `/lots/${code}`, text: code },
+    sentence: view.sentence,
+    said: recall
+      ? [
+          reachText(recall),
+          ...whomToAsk(houseContext),
+          ...recall.authorities.map((each) => `${each.name}: telephone ${each.contact ?? 'not recorded'}`),
+        ]
+      : [],
+    form: {
+      action: `/lots/${code}/${change}`,
+      submitLabel: `${view.submitLabel}: ${code}`,
+      focus: reasons.length > 0 && change === 'release' ? undefined : 'why',
+      stopping: change !== 'release',
+      ...seen,
+      problem: problemView(sent.problem, fields),
+      groups: formGroups(
+        fields,
+        [
+          { names: ['why', ...Object.keys(recallNoteFields)] },
+          ...(outside
+            ? [
+                {
+                  legend: 'The authority you asked',
+                  text: 'Only an owner releases what these rules don’t judge, on an authority’s answer.',
+                  names: Object.keys(askedFields),
+                },
+              ]
+            : []),
+        ],
+        houseContext,
+        newestPicked('why', sent, change === 'release' ? reasons : []),
+        { remembered: { why: reasons } },
+      ),
+    },
+  };
+}
+
+const askedFields: Fields = {
+  authority: needed(text, { label: 'Who was asked', example: 'state department of agriculture' }),
+  askedAt: needed(text, { label: 'When', example: '2026-04-02' }),
+  answer: needed(text, { label: 'What they answered', example: 'may be sold; a process letter is on file' }),
+};
