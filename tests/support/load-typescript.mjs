@@ -1,15 +1,12 @@
 // Loader hooks of Node: the tests and the program's TypeScript straight from their sources.
-import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import swc from '@swc/core';
 import { swcOptions } from '../../apps/transpile.mjs';
+import compiledPlaces from './compiled-place.cjs';
 
 const root = dirname(dirname(dirname(fileURLToPath(import.meta.url))));
-const kept = join(root, 'node_modules/.cache/boilbook-tests');
-mkdirSync(kept, { recursive: true });
-
 const folders = { '#libs/': 'libs', '#pages/': 'templates/pages' };
 
 export function resolve(specifier, context, next) {
@@ -40,15 +37,16 @@ export function load(url, context, next) {
 
 /** Compiled once for each content of a file; many workers may do so at the same time. */
 function compiled(file) {
-  const options = swcOptions(file);
   const text = readFileSync(file, 'utf8');
-  const hash = createHash('sha256')
-    .update(JSON.stringify([file, options, text]))
-    .digest('hex');
-  const place = join(kept, hash);
+  const place = compiledPlaces.compiledPlace(file, text);
   if (existsSync(place)) return readFileSync(place, 'utf8');
-  const { code } = swc.transformSync(text, { ...options, filename: file, sourceMaps: 'inline' });
-  writeFileSync(`${place}.${process.pid}`, code);
-  renameSync(`${place}.${process.pid}`, place);
+  const { code, map } = swc.transformSync(text, { ...swcOptions(file), filename: file, sourceMaps: true });
+  written(`${place}.map`, map);
+  written(place, code);
   return code;
+}
+
+function written(place, text) {
+  writeFileSync(`${place}.${process.pid}`, text);
+  renameSync(`${place}.${process.pid}`, place);
 }

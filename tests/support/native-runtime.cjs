@@ -3,13 +3,14 @@
 // them among workers, runs hooks and timeouts and reports. What is lost is what no test here uses: replaced modules, and
 // a fresh global object for each file.
 const { register, registerHooks } = require('node:module');
-const { pathToFileURL } = require('node:url');
+const { readFileSync } = require('node:fs');
+const { fileURLToPath, pathToFileURL } = require('node:url');
 const { default: JestRuntime } = require('jest-runtime');
+const { compiledPlace } = require('./compiled-place.cjs');
 
 // Where Node can, in this thread and at once; the older way is on its way out.
 if (registerHooks) registerHooks(require('./load-typescript.mjs'));
 else register('./load-typescript.mjs', pathToFileURL(__filename));
-process.setSourceMapsEnabled(true);
 
 /** Where `jest-globals.mjs` looks for `test`, `expect` and the rest of the file that runs now. */
 const current = Symbol.for('boilbook tests: globals of the file that runs');
@@ -28,6 +29,11 @@ class NativeRuntime extends JestRuntime {
     globalThis[current] = globals;
   }
 
+  /** Jest turns the lines of what was compiled into those of the source with these. */
+  getSourceMaps() {
+    return { get: (source) => mapOf(source.startsWith('file:') ? fileURLToPath(source) : source) };
+  }
+
   unstable_shouldLoadAsEsm() {
     return true;
   }
@@ -35,6 +41,10 @@ class NativeRuntime extends JestRuntime {
   unstable_importModule(path) {
     return import(pathToFileURL(path).href);
   }
+}
+
+function mapOf(file) {
+  return /\.tsx?$/.test(file) ? `${compiledPlace(file, readFileSync(file, 'utf8'))}.map` : undefined;
 }
 
 module.exports = { default: NativeRuntime, __esModule: true };
