@@ -241,6 +241,8 @@ export interface HouseBody {
   readonly authorityAddress?: string;
   readonly authorityWith?: string;
   readonly authorityOn?: Maybe<string>;
+  /** Whether it confirmed a least density of the place that nobody had read; absent in books older than the field. */
+  readonly leastDensityConfirmed?: Maybe<'yes' | 'no'>;
   /** Of two other places that the maker sells in; absent in books older than the fields, as what follows. */
   readonly authority2Place?: string;
   readonly authority2?: string;

@@ -14,7 +14,13 @@ test('the label names allergens in the words and languages of the place', () => 
 
 test('a nut or a fish is named itself, and what no list has stays as it was answered', () => {
   expect(of('New York', 'almonds')).toEqual(['almonds (tree nuts)']);
-  expect(of('Canada', 'noisettes')).toEqual(['noisettes (tree nuts / noix)']);
+  expect(of('Canada', 'noisettes')).toEqual(['hazelnuts / noisettes (tree nuts / noix)']);
+  expect(of('Quebec', 'cashew butter')).toContain('cashews / noix de cajou (tree nuts / noix)');
+  expect(of('Ontario', 'pecans and pignons')).toEqual([
+    'pecans / pacanes (tree nuts / noix)',
+    'pine nuts / pignons (tree nuts / noix)',
+  ]);
+  expect(of('Maine', 'almond')).toEqual(['almonds (tree nuts)']);
   expect(of('Maine', 'tree nuts')).toEqual(['tree nuts']);
   expect(of('Ohio', 'balsam', 'mustard')).toEqual(['balsam', 'mustard']);
 });

@@ -106,6 +106,11 @@ export const houseFields = {
     hint: 'Call the number once: it may be wrong on the day you need it',
   }),
   authorityOn: maybe(day, { label: 'Confirmed on', example: '2026-02-10' }),
+  leastDensityConfirmed: maybe(choice('yes', 'no'), {
+    label: 'Did the authority confirm a least density that its place page says was not read?',
+    choices: ['yes', 'no'],
+    hint: 'New Hampshire’s 66.9 °Bx: with yes it holds thinner lots; needs whom you spoke with and when. Left blank or no, it advises',
+  }),
   ...otherAuthorityFields,
   labelTypeface: maybe(choice(...typefaces), {
     label: 'Typeface of the name and the product',
@@ -148,6 +153,7 @@ export const houses = kind({
       await prefixFault(sugarhouseReader(sql, context.sugarhouse), body.prefix),
       licenceFault(body),
       confirmedFault('authority', body.authorityWith, body.authorityOn),
+      densityFault(body),
       confirmedFault('authority2', body.authority2With, body.authority2On),
       confirmedFault('authority3', body.authority3With, body.authority3On),
     ].filter((fault) => fault !== undefined);
@@ -178,6 +184,15 @@ const confirmedFault = (which: string, spokenWith: string, on: string | undefine
     ? { field: `${which}On`, expected: 'the day you spoke, like 2026-02-10', got: 'nothing' }
     : undefined;
 };
+
+/** A limit that holds lots is confirmed by somebody, on a day. */
+const densityFault = (body: {
+  readonly leastDensityConfirmed?: 'yes' | 'no' | undefined;
+  readonly authorityWith: string;
+}): Fault | undefined =>
+  body.leastDensityConfirmed === 'yes' && body.authorityWith === ''
+    ? { field: 'authorityWith', expected: 'with whom at the authority you confirmed the density', got: 'nothing' }
+    : undefined;
 
 /** Prefixes tell the sugarhouses of a book apart: each but the first needs one, and they are unique. */
 async function prefixFault({ sql, sugarhouse }: SugarhouseReader, prefix: string): Promise<Fault | undefined> {

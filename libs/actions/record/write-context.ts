@@ -1,7 +1,7 @@
 import type { HouseBody } from '#libs/records/record-types.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
-import type { PlaceRules } from '#libs/syrup/labelling/places.js';
+import { confirmedRules, type PlaceRules } from '#libs/syrup/labelling/places.js';
 import type { ParseOptions } from './parse-options.js';
 import { isRefusal, placeRules } from '../places/places.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -46,7 +46,11 @@ export async function loadSugarhouseContext(
   const house = (await findRecord(sugarhouseReader(sql, context.sugarhouse), 'house', 'house'))?.body;
   // A place is checked before it is kept; a book from elsewhere may still name one this program doesn't know.
   const named = placeRules(house?.place);
-  const place = isRefusal(named) ? (placeRules() as PlaceRules) : named;
+  const ofPlace = isRefusal(named) ? (placeRules() as PlaceRules) : named;
+  const place =
+    house?.leastDensityConfirmed === 'yes'
+      ? confirmedRules(ofPlace, `${house.authorityWith ?? ''} on ${house.authorityOn ?? ''}`)
+      : ofPlace;
   return {
     house,
     place,

@@ -1,4 +1,5 @@
 import { allergensIn } from '#libs/syrup/contents/allergens.js';
+import { nutsNamed } from '#libs/syrup/contents/nut-kinds.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 
 /** Allergens by their kind are not enough for these: the nut, the fish is named too. */
@@ -10,8 +11,10 @@ export function labelAllergens(answered: readonly string[], place: Pick<PlaceRul
     const ids = [...new Set(allergensIn(answer).map(({ any }) => any[0]!))];
     const known = (place.allergens?.list ?? []).filter(({ id }) => ids.includes(id));
     if (known.length === 0) return [answer];
-    return known.map(({ id, en, fr }) => {
+    return known.flatMap(({ id, en, fr }) => {
       const both = fr === undefined ? en : `${en} / ${fr}`;
+      const nuts = id === 'tree-nuts' ? nutsNamed(answer) : [];
+      if (nuts.length > 0) return nuts.map((nut) => `${fr === undefined ? nut.en : `${nut.en} / ${nut.fr}`} (${both})`);
       const own = answer.trim().toLowerCase();
       return namedOneByOne.has(id) && !both.toLowerCase().includes(own.replace(/s$/u, '')) ? `${own} (${both})` : both;
     });

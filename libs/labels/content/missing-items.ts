@@ -51,7 +51,7 @@ const lacking: Readonly<Record<string, (content: LabelContent) => string | undef
   allergens: ({ allergens }) =>
     allergens === null
       ? 'It was not answered whether a defoamer carried an allergen'
-      : unless(!allergens.some(isKindOfNut), 'The allergen is not named by its own kind, such as almonds'),
+      : unless(!allergens.some(isWholeFamily), 'The allergen is not named by its own kind, such as almonds'),
   'cap-seal': () => 'This sheet seals no cap: put a band or strip over it that breaks when the jar is opened',
   'home-kitchen': () => 'Not printed here: where it applies, add it by hand',
   'place-of-making': ({ maker }) =>
@@ -59,7 +59,7 @@ const lacking: Readonly<Record<string, (content: LabelContent) => string | undef
 };
 
 /** A whole family of allergens, where the law asks for the nut, the fish or the shellfish itself. */
-const isKindOfNut = (text: string): boolean =>
+const isWholeFamily = (text: string): boolean =>
   /^(tree nuts?|nuts?|fish|crustacean shellfish|crustaceans)( \/|$)/iu.test(text);
 
 const unknownItem = (): string => 'Look for this by hand: the book does not know how to';

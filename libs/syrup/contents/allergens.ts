@@ -86,7 +86,7 @@ const patterns: readonly (readonly [readonly AllergenId[], RegExp])[] = [
   [['soy'], /\b(?:soya?|soja|soybeans?|tofu)\b/u],
   [
     ['tree-nuts'],
-    /\b(?:nuts?|tree nuts?|noix|noisettes?|walnuts?|almonds?|amandes?|hazelnuts?|cashews?|cajou|pecans?|pacanes?|pistachios?|pistaches?|macadamias?|brazil nuts?)\b/u,
+    /\b(?:nuts?|tree nuts?|noix|noisettes?|walnuts?|almonds?|amandes?|hazelnuts?|cashews?|cajou|pecans?|pacanes?|pistachios?|pistaches?|macadamias?|pignons?|filberts?|cerneaux|avelines?|brazil nuts?)\b/u,
   ],
   [['eggs'], /\b(?:eggs?|oeufs?|albumen)\b/u],
   [['fish'], /\b(?:fish|poissons?)\b/u],

@@ -102,6 +102,17 @@ export function rulesInContainer(place: PlaceRules, millilitres: number): PlaceR
 }
 
 /**
+ * The place's own least density holds once the maker has confirmed it with the authority; the limit that judged in its
+ * stead, and the chart of that limit, go.
+ */
+export function confirmedRules(place: PlaceRules, confirmation: string): PlaceRules {
+  const { minimumBrix } = place;
+  if (minimumBrix.gates) return place;
+  const source = `${minimumBrix.source}; confirmed by the maker with ${confirmation}`;
+  return { ...place, minimumBrix: { ...minimumBrix, source, gates: true }, standInMinimumBrix: null, chart: null };
+}
+
+/**
  * What the chart reads at a sample temperature: straight between its rows, and the last slope carried on above the
  * hottest. Undefined below the coldest row, and in °Bé where only °Bx is printed.
  */

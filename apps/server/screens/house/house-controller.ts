@@ -99,7 +99,16 @@ async function housePage(principal: Principal, sent: Sent = {}) {
             },
             {
               legend: 'How it is judged and measured',
-              names: ['place', 'zone', 'temperatures', 'volumes', 'elevation', 'checkEvery', 'gapsHold'],
+              names: [
+                'place',
+                'leastDensityConfirmed',
+                'zone',
+                'temperatures',
+                'volumes',
+                'elevation',
+                'checkEvery',
+                'gapsHold',
+              ],
             },
             { legend: 'How labels look', names: ['labelLayout', 'labelTypeface', 'labelColour'] },
             { legend: 'Where label codes lead', names: ['publicUrl', 'jarStory'] },
