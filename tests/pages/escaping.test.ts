@@ -47,7 +47,7 @@ test.each([
         columns: [{ heading: attack, href: attack, look: attack, sorted: undefined }],
         rows: [{ href: attack, cells: [{ text: attack, look: 'state' }] }],
       },
-      rows: [{ id: attack, lot: attack, jars: attack, how: 'sale', to: attack, when: attack, planned: false }],
+      rows: [{ id: attack, lot: attack, jars: attack, kind: 'sale', to: attack, when: attack, planned: false }],
       more: { said: attack, before: attack, next: attack, whole: attack },
       page,
     }),

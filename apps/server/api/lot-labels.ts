@@ -9,6 +9,7 @@ import { drawLabels } from '#libs/labels/drawing/draw-labels.js';
 import { mostNudgeMm } from '#libs/labels/drawing/label-run.js';
 import { type Download, download, type Made, made } from '../http/responses.js';
 import type { Principal } from '../http/principal.js';
+import { runQuery } from '../screens/labels/run-query.js';
 
 const namesOf = <T extends object>(words: T) => Object.keys(words) as (keyof T & string)[];
 const whole = (most: number) => z.coerce.number().int().min(0).max(most).optional();
@@ -53,12 +54,7 @@ export async function printedLabels(principal: Principal, code: string, body: As
   if ('problem' in printed) return printed;
   const { lot, run, from, to, jars, labels, pages, endedAt, reprinted, warnings } = printed;
   const query = new URLSearchParams({
-    stock: run.stock.name,
-    from: String(from),
-    to: String(to),
-    skip: String(run.skip ?? 0),
-    right: String(run.nudge?.rightMm ?? 0),
-    down: String(run.nudge?.downMm ?? 0),
+    ...runQuery(printed),
     dpi: String(run.dpi),
     ...(run.design ? { design: run.design } : {}),
     ...(body.typeface ? { typeface: body.typeface } : {}),

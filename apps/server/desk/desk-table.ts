@@ -1,8 +1,10 @@
 import { pipeline } from 'node:stream/promises';
 import { safeCsv } from '#libs/reports/season/csv.js';
+import type { Part } from '#libs/store/queries/lists.js';
 import type { DeskTable } from '#pages/parts/desk-table.js';
 import { one, type Posted } from '../forms/field-view.js';
 import { type Download, download } from '../http/responses.js';
+import { atOnce, beginsAt } from '../text/first-hundred.js';
 
 /** A column of a table at a desk: what a cell says, and what it is ordered by where that is not its text. */
 export interface DeskColumn<Row> {
@@ -27,10 +29,13 @@ export interface DeskRows<Row> {
 /** How many rows of a table are drawn at once; the exported file has all of them. */
 const mostDrawn = 500;
 
-/** Whether the address asks for more than the newest part of a list: then every row is read. */
-export const asksAll = (query: Posted): boolean => ['q', 'sort', 'as'].some((name) => one(query[name]) !== '');
+/** The part of a list that the address asks for; every row where it asks to sort, filter or export them. */
+export const partAsked = (query: Posted): Part =>
+  asksAll(query) ? { from: 1, most: mostRead } : { from: beginsAt(one(query['from'])), most: atOnce };
+
+const asksAll = (query: Posted): boolean => ['q', 'sort', 'as'].some((name) => one(query[name]) !== '');
 /** More rows than this are neither sorted nor exported in one go. */
-export const mostRead = 20_000;
+const mostRead = 20_000;
 
 /** The rows that hold every word of `q`, in the order of `sort`. */
 function chosen<Row>({ columns, rows }: DeskRows<Row>, query: Posted): readonly Row[] {

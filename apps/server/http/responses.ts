@@ -47,6 +47,15 @@ export const htmlPage = <Props extends object>(
   status = 200,
 ): HtmlPage => new HtmlPage((page) => component({ ...props, page }), status);
 
+/** The page, or the refusal where its props could not be read: `pageOr(LotPage, await lotProps(…))`. */
+export const pageOr = <Props extends object>(
+  component: PageOf<Props>,
+  props: NoInfer<Props> | Refusal,
+  status = 200,
+): HtmlPage | Refusal => (isRefusal(props) ? props : htmlPage(component, props, status));
+
+const isRefusal = (answer: object): answer is Refusal => 'problem' in answer;
+
 /** After a write: 303 to where it can be seen, a path of ours only; the page there shows the notes once. */
 export const seeOther = (to: string, notes: readonly string[] = []): SeeOther => new SeeOther(to, notes);
 

@@ -1,6 +1,6 @@
 import { rowsAmong } from '../connection/in-list.js';
 import type { DispatchKind, LotKind } from '#libs/records/record-types.js';
-import { type Flow, isMovedByAction, type Movement } from './trace.js';
+import { type Flow, isMovedByAction, type Movement, movementOf } from './trace.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 
 /** All that moved jars of a pack: what their balance and whereabouts are worked out from. */
@@ -128,23 +128,15 @@ const intoLines = `
     FROM flow LEFT JOIN lot ON lot.sugarhouse = flow.sugarhouse AND lot.code = flow.from_lot
     WHERE flow.sugarhouse = ? AND flow.into_lot IN (LIST)`;
 
-const movementFrom = (row: Line): Movement => ({
-  id: row.id,
-  lot: row.lot,
-  kind: row.kind as DispatchKind,
-  jars: row.jars ?? 0,
-  byCodes: row.by_codes === 1,
-  sentAt: row.at_text,
-  sentUtc: row.at_utc,
-  to: row.words,
-  contact: row.contact,
-  alreadyLeft: row.already_left === 1,
-  laboratory: row.laboratory === 1,
-  fromReturned: row.from_returned,
-  backOnShelf: row.back_on_shelf,
-  lookedUtc: row.looked_utc ?? undefined,
-  stopped: row.stopped === 1,
-});
+const movementFrom = (row: Line): Movement =>
+  movementOf({
+    ...row,
+    kind: row.kind as DispatchKind,
+    jars: row.jars ?? 0,
+    sent_at: row.at_text,
+    sent_utc: row.at_utc,
+    sent_to: row.words,
+  });
 const takenOffFrom = (row: Line): TakenOff => ({
   kind: row.kind as TakenOff['kind'],
   jars: row.jars ?? 0,

@@ -112,7 +112,7 @@ export async function movementsOf(
   );
   return rows
     .filter(({ id }) => !isMovedByAction(id))
-    .map(movementFrom)
+    .map(movementOf)
     .sort(oldestFirst);
 }
 
@@ -123,21 +123,21 @@ export const oldestFirst = (a: Movement, b: Movement): number =>
 export async function movementsAlreadyLeft({ sql, sugarhouse }: SugarhouseReader): Promise<Movement[]> {
   const rows = await sql.rows<MovementColumns>`SELECT * FROM movement
     WHERE sugarhouse = ${sugarhouse} AND already_left = 1 ORDER BY sent_utc, id`;
-  return rows.map(movementFrom);
+  return rows.map(movementOf);
 }
 
 /** Returned jars whose condition is not recorded yet, oldest first. */
 export async function returnsNotLookedAt({ sql, sugarhouse }: SugarhouseReader): Promise<Movement[]> {
   const rows = await sql.rows<MovementColumns>`SELECT * FROM movement
     WHERE sugarhouse = ${sugarhouse} AND kind = 'returned' AND looked_utc IS NULL ORDER BY sent_utc, id`;
-  return rows.map(movementFrom);
+  return rows.map(movementOf);
 }
 
 /** Plans that a hold or a recall stopped, oldest first, also when their time has passed. */
 export async function movementsStopped({ sql, sugarhouse }: SugarhouseReader): Promise<Movement[]> {
   const rows = await sql.rows<MovementColumns>`SELECT * FROM movement
     WHERE sugarhouse = ${sugarhouse} AND stopped = 1 AND jars > 0 ORDER BY sent_utc, id`;
-  return rows.map(movementFrom);
+  return rows.map(movementOf);
 }
 
 /** The jars that dispatches of these packs name, by dispatch. */
@@ -191,7 +191,7 @@ export async function movementsOfJar({ sql, sugarhouse }: SugarhouseReader, jar:
   const rows = await sql.rows<MovementColumns>`SELECT movement.* FROM movement_jar
     JOIN movement ON movement.sugarhouse = movement_jar.sugarhouse AND movement.id = movement_jar.movement
     WHERE movement_jar.sugarhouse = ${sugarhouse} AND movement_jar.jar = ${jar} ORDER BY sent_utc, movement.id`;
-  return rows.map(movementFrom);
+  return rows.map(movementOf);
 }
 
 /**
@@ -241,7 +241,7 @@ export const flowFrom = (row: FlowColumns): Flow => ({
   typed: row.typed,
   atUtc: row.at_utc,
 });
-const movementFrom = (row: MovementColumns): Movement => ({
+export const movementOf = (row: MovementColumns): Movement => ({
   id: row.id,
   lot: row.lot,
   kind: row.kind,

@@ -1,27 +1,22 @@
 import type { DispatchKind } from '#libs/records/record-types.js';
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
-import { type DeskTable, DeskTableView } from '../parts/desk-table.js';
-import { More, type MoreProps } from '../parts/more.js';
+import { DeskTableView } from '../parts/desk-table.js';
+import { DispatchText } from '../parts/dispatches.js';
+import type { ListProps } from '../parts/lot-list.js';
+import { More } from '../parts/more.js';
 
 interface DispatchListRow {
   readonly id: string;
   readonly lot: string;
   readonly jars: string;
-  readonly how: DispatchKind;
+  readonly kind: DispatchKind;
   readonly to: string;
   readonly when: string;
   readonly planned: boolean;
 }
 
-export interface DispatchListPageProps {
-  readonly title: string;
-  readonly here: string;
-  /** The same as a table, for a wide screen. */
-  readonly desk: DeskTable;
-  readonly rows: readonly DispatchListRow[];
-  readonly more: MoreProps;
-}
+export type DispatchListPageProps = ListProps<DispatchListRow>;
 
 export const DispatchListPage = ({ title, here, desk, rows, more, page }: DispatchListPageProps & PageProps) => (
   <Layout page={page} title={title} here={here} wide>
@@ -52,15 +47,11 @@ export const DispatchListPage = ({ title, here, desk, rows, more, page }: Dispat
           <li>
             <span class="when">
               <b>{row.when}</b>
-              {row.planned ? 'planned' : row.how}
+              {row.planned ? 'planned' : row.kind}
             </span>
             <div class="what">
               <p>
-                <b>{row.jars}</b> of{' '}
-                <a class="code" href={`/lots/${row.lot}`}>
-                  {row.lot}
-                </a>{' '}
-                {row.how === 'returned' ? 'back from' : 'to'} {row.to}
+                <DispatchText {...row} />
               </p>
               <p class="small">
                 <a class="act" href={`/records/dispatch/${encodeURIComponent(row.id)}`}>

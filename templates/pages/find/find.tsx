@@ -2,7 +2,7 @@ import type { LotState } from '#libs/records/entry.js';
 import type { LotKind } from '#libs/records/record-types.js';
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
-import { Photo } from '../parts/photo.js';
+import { CodeSearch } from '../parts/code-search.js';
 import { StatusStamp } from '../parts/status-stamp.js';
 import { type Because, Reasons } from './because.js';
 
@@ -38,26 +38,18 @@ export interface FindPageProps {
 export const FindPage = ({ title, here, typed, nothing, lots, jars, records, page }: FindPageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <h1>Find</h1>
-    <form method="get" action="/find" role="search">
-      <div class="field">
-        <label for="f-q">A code or part of one, a date, a buyer, words of a note</label>
-        <span class="hint" id="f-q-hint">
+    <CodeSearch
+      action="/find"
+      label="A code or part of one, a date, a buyer, words of a note"
+      hint={
+        <>
           For example, <span class="code">K7QM-3XWT</span>, <span class="code">26077A</span>, 12 Mar, last week, April
           Millrace Green
-        </span>
-        <input
-          id="f-q"
-          name="q"
-          value={typed}
-          autocomplete="off"
-          autocapitalize="off"
-          enterkeyhint="search"
-          aria-describedby="f-q-hint"
-        />
-      </div>
-      <Photo photo="q" />
-      <button class="deed">Find</button>
-    </form>
+        </>
+      }
+      typed={typed}
+      submitLabel="Find"
+    />
     {nothing && (
       <p class="now">
         Nothing found for <b>{typed}</b>. A jar code has eight letters; check it against the label. Dates can be written

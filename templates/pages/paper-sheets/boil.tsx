@@ -1,5 +1,6 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
+import { BlankTable } from './blank-table.js';
 import { SheetHead, type SheetHeadProps } from './head.js';
 
 export interface BoilSheetPageProps {
@@ -17,34 +18,7 @@ export const BoilSheetPage = ({ title, here, symbol, page }: BoilSheetPageProps 
     <p>Began ________ &ensp; Ended ________ &ensp; Water boils at ________ &ensp; Finishes at ________</p>
     <p>Sap in (number, how much) ______________________________________ &ensp; Sugar ________</p>
     <p>Defoamer ________________ &ensp; Its allergens ________________ &ensp; Left in pans from ____________</p>
-    <div class="scroll" tabindex={0} role="region" aria-label="Readings">
-      <table class="blank">
-        <thead>
-          <tr>
-            <th scope="col">Time</th>
-            <th scope="col">Pan</th>
-            <th scope="col">Temperature, unit</th>
-            <th scope="col">Density, unit</th>
-            <th scope="col">Drawn off</th>
-            <th scope="col">Note</th>
-            <th scope="col">By</th>
-          </tr>
-        </thead>
-        <tbody>
-          {Array.from({ length: 14 }, () => (
-            <tr>
-              <td />
-              <td />
-              <td />
-              <td />
-              <td />
-              <td />
-              <td />
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </div>
+    <BlankTable columns={['Time', 'Pan', 'Temperature, unit', 'Density, unit', 'Drawn off', 'Note', 'By']} />
     <p>
       Filtered at ________ through ________________ &ensp; Rests from ________ until ________ &ensp; Syrup made ________
     </p>

@@ -1,5 +1,6 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
+import { BlankTable } from './blank-table.js';
 import { SheetHead, type SheetHeadProps } from './head.js';
 
 export interface PackSheetPageProps {
@@ -18,39 +19,10 @@ export const PackSheetPage = ({ title, here, symbol, limit, page }: PackSheetPag
     <p>Syrup from (lot, how much) ______________________________ &ensp; Container ____________________</p>
     <p>Prepared how ______________________ &ensp; Syrup in the kettle ________ &ensp; Thermometer ______</p>
     <p>Density read ________ at sample temperature ________ with ________________</p>
-    <div class="scroll" tabindex={0} role="region" aria-label="Readings">
-      <table class="blank">
-        <caption>
-          In the jar when capped: {limit.F} °F or {limit.C} °C and more
-        </caption>
-        <thead>
-          <tr>
-            <th scope="col">Time</th>
-            <th scope="col">Jars</th>
-            <th scope="col">Temperature, unit</th>
-            <th scope="col">By</th>
-            <th scope="col">Time</th>
-            <th scope="col">Jars</th>
-            <th scope="col">Temperature, unit</th>
-            <th scope="col">By</th>
-          </tr>
-        </thead>
-        <tbody>
-          {Array.from({ length: 14 }, () => (
-            <tr>
-              <td />
-              <td />
-              <td />
-              <td />
-              <td />
-              <td />
-              <td />
-              <td />
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </div>
+    <BlankTable
+      caption={`In the jar when capped: ${limit.F} °F or ${limit.C} °C and more`}
+      columns={['Time', 'Jars', 'Temperature, unit', 'By', 'Time', 'Jars', 'Temperature, unit', 'By']}
+    />
     <p>
       Jars filled ________ &ensp; Broken or short ________ &ensp; Seals failed, when cold ________ &ensp; What became of
       them ________________

@@ -27,11 +27,7 @@ export const Dispatches = ({ rows, ...rest }: DispatchesProps) => (
           </span>
           <div class="what">
             <p>
-              <b>{row.jars}</b> of{' '}
-              <a class="code" href={`/lots/${row.lot}`}>
-                {row.lot}
-              </a>{' '}
-              {row.kind === 'returned' ? 'back from' : 'to'} {row.to}
+              <DispatchText {...row} />
               {row.contact && <>, {row.contact}</>}
             </p>
             {row.codes.length > 0 && (
@@ -49,5 +45,16 @@ export const Dispatches = ({ rows, ...rest }: DispatchesProps) => (
       ))}
     </ol>
     <More {...rest} />
+  </>
+);
+
+/** `12 of 26077A-1 to Millrace Green`, the lot as a link. */
+export const DispatchText = ({ jars, lot, kind, to }: Pick<Dispatch, 'jars' | 'lot' | 'kind' | 'to'>) => (
+  <>
+    <b>{jars}</b> of{' '}
+    <a class="code" href={`/lots/${lot}`}>
+      {lot}
+    </a>{' '}
+    {kind === 'returned' ? 'back from' : 'to'} {to}
   </>
 );

@@ -2,7 +2,7 @@ import type { PageProps } from '../page-context.js';
 import { History, type HistoryLine } from './history.js';
 import { More, type Paged } from './more.js';
 import { type PhotoRow, Photos } from '../photos/photo-list.js';
-import { Drawing } from './drawing.js';
+import { LotDrawing } from './lot-drawing.js';
 
 export interface LotHistoryProps {
   /** The lot's drawing for a wide and for a narrow screen. */
@@ -33,14 +33,7 @@ export const LotHistory = ({
         <summary>
           <h2>Drawing</h2>
         </summary>
-        <figure class="way">
-          <div class="broad">
-            <Drawing svg={across} />
-          </div>
-          <div class="narrow">
-            <Drawing svg={down} />
-          </div>
-        </figure>
+        <LotDrawing across={across} down={down} />
       </details>
       <details class="more at-desk" open={historyOpen}>
         <summary>

@@ -1,5 +1,5 @@
 import { PlainField } from '../parts/plain-field.js';
-import { type PeopleFormProps, Roles, typedIn } from './people-form.js';
+import { EndButton, type PeopleFormProps, Roles, typedIn } from './people-form.js';
 
 export interface KeyRow {
   readonly name: string;
@@ -31,13 +31,12 @@ export const KeysSection = ({ keys, ...form }: PeopleFormProps & { readonly keys
                 )}
               </p>
               {!key.ended && (
-                <form method="post" action="/people/keys/end">
-                  <input type="hidden" name="_once" value={form.page.once} />
-                  <input type="hidden" name="name" value={key.name} />
-                  <button class="quiet stopping">
-                    End it<span class="unseen">: {key.name}</span>
-                  </button>
-                </form>
+                <EndButton
+                  action="/people/keys/end"
+                  field={['name', key.name]}
+                  unseen={`: ${key.name}`}
+                  page={form.page}
+                />
               )}
             </div>
           </li>

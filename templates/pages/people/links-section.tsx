@@ -1,5 +1,5 @@
 import { PlainField } from '../parts/plain-field.js';
-import { type PeopleFormProps, typedIn } from './people-form.js';
+import { EndButton, type PeopleFormProps, typedIn } from './people-form.js';
 
 export interface LinkRow {
   readonly link: string;
@@ -30,13 +30,12 @@ export const LinksSection = ({ links, ...form }: PeopleFormProps & { readonly li
                 {link.used === 1 ? 'device' : 'devices'}
               </p>
               {!link.over && (
-                <form method="post" action="/people/links/end">
-                  <input type="hidden" name="_once" value={form.page.once} />
-                  <input type="hidden" name="link" value={link.link} />
-                  <button class="quiet stopping">
-                    End it<span class="unseen"> for {link.name}</span>
-                  </button>
-                </form>
+                <EndButton
+                  action="/people/links/end"
+                  field={['link', link.link]}
+                  unseen={` for ${link.name}`}
+                  page={form.page}
+                />
               )}
             </div>
           </li>

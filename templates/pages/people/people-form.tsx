@@ -18,6 +18,25 @@ export interface PeopleFormProps extends PageProps {
 export const typedIn = (form: PeopleForm, { of, typed }: PeopleFormProps): Partial<PeopleFormProps['typed']> =>
   of === form ? typed : {};
 
+export interface EndButtonProps extends PageProps {
+  readonly action: string;
+  /** The field that names what is ended, and its value. */
+  readonly field: readonly [name: string, value: string];
+  /** Told to who doesn't see beside what the button stands. */
+  readonly unseen: string;
+}
+
+/** Ends a key or a link. */
+export const EndButton = ({ action, field: [name, value], unseen, page }: EndButtonProps) => (
+  <form method="post" action={action}>
+    <input type="hidden" name="_once" value={page.once} />
+    <input type="hidden" name={name} value={value} />
+    <button class="quiet stopping">
+      End it<span class="unseen">{unseen}</span>
+    </button>
+  </form>
+);
+
 export interface RolesProps {
   readonly id: string;
   readonly roles: readonly RoleChoice[];

@@ -1,55 +1,13 @@
 import type { LotState } from '#libs/records/entry.js';
-import type { DispatchKind } from '#libs/records/record-types.js';
 import type { JarState } from '#libs/syrup/jars/jar-state.js';
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
-import { Dispatches } from '../parts/dispatches.js';
-import { Drawing } from '../parts/drawing.js';
-import type { Paged } from '../parts/more.js';
+import { Dispatches, type DispatchesProps } from '../parts/dispatches.js';
+import { LotDrawing } from '../parts/lot-drawing.js';
 import { TakenOff, type TakenOffProps } from '../parts/taken-off.js';
-import { Trace } from '../parts/trace.js';
+import { Trace, type TraceProps } from '../parts/trace.js';
 
-interface JarTracePack {
-  readonly jars: string;
-  readonly lot: string;
-  readonly container: string;
-  readonly status: LotState;
-}
-
-interface JarTraceMember {
-  readonly name: string;
-  readonly receipt: string;
-  readonly lot: null | string;
-  readonly shown: string;
-  readonly boils: readonly string[];
-  readonly gatherings: readonly string[];
-}
-
-interface JarTraceMaybe {
-  readonly jars: string;
-  readonly when: string;
-  readonly codes: readonly string[];
-  readonly moreCodes: number;
-  readonly lot: string;
-  readonly to: string;
-  readonly kind: DispatchKind;
-  readonly contact: string;
-  readonly planned: boolean;
-}
-
-interface JarTraceWent {
-  readonly jars: string;
-  readonly when: string;
-  readonly codes: readonly string[];
-  readonly moreCodes: number;
-  readonly lot: string;
-  readonly to: string;
-  readonly kind: DispatchKind;
-  readonly contact: string;
-  readonly planned: boolean;
-}
-
-export interface JarTracePageProps {
+export interface JarTracePageProps extends TraceProps {
   readonly title: string;
   readonly here: string;
   readonly pack: string;
@@ -60,18 +18,9 @@ export interface JarTracePageProps {
   readonly sentence: string;
   readonly across: string;
   readonly down: string;
-  readonly went: Paged<JarTraceWent>;
-  readonly maybe: Paged<JarTraceMaybe>;
+  readonly went: DispatchesProps;
+  readonly maybe: DispatchesProps;
   readonly takenOff: TakenOffProps['takenOff'];
-  readonly uncovered: string;
-  readonly shares: Paged<{ readonly lot: string; readonly part: string; readonly volume: string }>;
-  readonly boils: Paged<string>;
-  readonly gatherings: Paged<string>;
-  readonly members: readonly JarTraceMember[];
-  readonly packs: Paged<JarTracePack>;
-  readonly jars: readonly (readonly [string, string | number])[];
-  readonly syrupNoun: string;
-  readonly syrup: readonly (readonly [string, string])[];
   readonly code: string;
 }
 
@@ -89,17 +38,9 @@ export const JarTracePage = ({
   went,
   maybe,
   takenOff,
-  uncovered,
-  shares,
-  boils,
-  gatherings,
-  members,
-  packs,
-  jars,
-  syrupNoun,
-  syrup,
   code,
   page,
+  ...trace
 }: JarTracePageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <p class="crumb">
@@ -136,16 +77,7 @@ export const JarTracePage = ({
     ) : (
       status === 'held' && <p>Other jars of its lot are held; this one is not.</p>
     )}
-    {across && (
-      <figure class="way">
-        <div class="broad">
-          <Drawing svg={across} />
-        </div>
-        <div class="narrow">
-          <Drawing svg={down} />
-        </div>
-      </figure>
-    )}
+    {across && <LotDrawing across={across} down={down} />}
     {went.count > 0 && (
       <>
         <h2 id="went">This jar went</h2>
@@ -160,17 +92,7 @@ export const JarTracePage = ({
       </>
     )}
     <TakenOff takenOff={takenOff} />
-    <Trace
-      uncovered={uncovered}
-      shares={shares}
-      boils={boils}
-      gatherings={gatherings}
-      members={members}
-      packs={packs}
-      jars={jars}
-      syrupNoun={syrupNoun}
-      syrup={syrup}
-    />
+    <Trace {...trace} />
     {page.may('maker') && status !== 'recalled' && (
       <ul class="deeds">
         {status !== 'held' && (

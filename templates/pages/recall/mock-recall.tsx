@@ -1,7 +1,6 @@
-import type { DispatchKind } from '#libs/records/record-types.js';
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
-import { Dispatches } from '../parts/dispatches.js';
+import { Dispatches, type DispatchesProps } from '../parts/dispatches.js';
 import { FactList } from '../parts/fact-list.js';
 import type { FieldView } from '../parts/field-view.js';
 import { Field } from '../parts/field.js';
@@ -29,22 +28,10 @@ interface MockRecallRunning {
     readonly boils: Paged<string>;
     readonly gatherings: Paged<string>;
   };
-  readonly went: Paged<MockRecallWent>;
+  readonly went: DispatchesProps;
   readonly jars: readonly (readonly [string, string | number])[];
   readonly problem: ProblemView | undefined;
   readonly fields: readonly FieldView[];
-}
-
-interface MockRecallWent {
-  readonly jars: string;
-  readonly when: string;
-  readonly codes: readonly string[];
-  readonly moreCodes: number;
-  readonly lot: string;
-  readonly to: string;
-  readonly kind: DispatchKind;
-  readonly contact: string;
-  readonly planned: boolean;
 }
 
 export interface MockRecallPageProps {

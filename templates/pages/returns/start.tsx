@@ -1,6 +1,6 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
-import { Photo } from '../parts/photo.js';
+import { CodeSearch } from '../parts/code-search.js';
 
 export interface ReturnStartPageProps {
   readonly title: string;
@@ -22,25 +22,17 @@ export const ReturnStartPage = ({ title, here, nothing, typed, page }: ReturnSta
         does.
       </p>
     )}
-    <form method="get" action="/returns" role="search">
-      <div class="field">
-        <label for="f-q">Jar, or its lot</label>
-        <span class="hint" id="f-q-hint">
+    <CodeSearch
+      action="/returns"
+      label="Jar, or its lot"
+      hint={
+        <>
           Like <span class="code">K7QM-3XWT</span> or <span class="code">26077A-1</span>
-        </span>
-        <input
-          id="f-q"
-          name="q"
-          value={typed}
-          autocomplete="off"
-          autocapitalize="off"
-          enterkeyhint="search"
-          aria-describedby="f-q-hint"
-        />
-      </div>
-      <Photo photo="q" />
-      <button class="deed">Look at it</button>
-    </form>
+        </>
+      }
+      typed={typed}
+      submitLabel="Look at it"
+    />
     {page.mayWrite('dispatch') && (
       <p>
         <a href="/dispatches/new?kind=returned">A tray of jars that nobody complained about?</a>

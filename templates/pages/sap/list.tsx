@@ -1,7 +1,8 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
-import { type DeskTable, DeskTableView } from '../parts/desk-table.js';
-import { More, type MoreProps } from '../parts/more.js';
+import { DeskTableView } from '../parts/desk-table.js';
+import type { ListProps } from '../parts/lot-list.js';
+import { More } from '../parts/more.js';
 
 interface SapListRow {
   readonly code: string;
@@ -11,14 +12,7 @@ interface SapListRow {
   readonly when: string;
 }
 
-export interface SapListPageProps {
-  readonly title: string;
-  readonly here: string;
-  /** The same as a table, for a wide screen. */
-  readonly desk: DeskTable;
-  readonly rows: readonly SapListRow[];
-  readonly more: MoreProps;
-}
+export type SapListPageProps = ListProps<SapListRow>;
 
 export const SapListPage = ({ title, here, desk, rows, more, page }: SapListPageProps & PageProps) => (
   <Layout page={page} title={title} here={here} wide>

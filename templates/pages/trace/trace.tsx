@@ -1,13 +1,12 @@
 import type { LotState } from '#libs/records/entry.js';
-import type { DispatchKind } from '#libs/records/record-types.js';
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
-import { Dispatches } from '../parts/dispatches.js';
-import { Drawing } from '../parts/drawing.js';
+import { Dispatches, type DispatchesProps } from '../parts/dispatches.js';
+import { LotDrawing } from '../parts/lot-drawing.js';
 import { More, type Paged } from '../parts/more.js';
 import { StatusStamp } from '../parts/status-stamp.js';
 import { TakenOff, type TakenOffProps } from '../parts/taken-off.js';
-import { Trace } from '../parts/trace.js';
+import { Trace, type TraceProps } from '../parts/trace.js';
 
 interface TraceEvery {
   readonly code: string;
@@ -16,51 +15,14 @@ interface TraceEvery {
   readonly where: string;
 }
 
-interface TraceWent {
-  readonly jars: string;
-  readonly when: string;
-  readonly codes: readonly string[];
-  readonly moreCodes: number;
-  readonly lot: string;
-  readonly to: string;
-  readonly kind: DispatchKind;
-  readonly contact: string;
-  readonly planned: boolean;
-}
-
-interface TracePack {
-  readonly jars: string;
-  readonly lot: string;
-  readonly container: string;
-  readonly status: LotState;
-}
-
-interface TraceMember {
-  readonly name: string;
-  readonly receipt: string;
-  readonly lot: null | string;
-  readonly shown: string;
-  readonly boils: readonly string[];
-  readonly gatherings: readonly string[];
-}
-
-export interface TracePageProps {
+export interface TracePageProps extends TraceProps {
   readonly title: string;
   readonly here: string;
   readonly code: string;
   readonly status: LotState;
   readonly across: string;
   readonly down: string;
-  readonly uncovered: string;
-  readonly shares: Paged<{ readonly lot: string; readonly part: string; readonly volume: string }>;
-  readonly boils: Paged<string>;
-  readonly gatherings: Paged<string>;
-  readonly members: readonly TraceMember[];
-  readonly packs: Paged<TracePack>;
-  readonly jars: readonly (readonly [string, string | number])[];
-  readonly syrupNoun: string;
-  readonly syrup: readonly (readonly [string, string])[];
-  readonly went: Paged<TraceWent>;
+  readonly went: DispatchesProps;
   readonly takenOff: TakenOffProps['takenOff'];
   readonly every: Paged<TraceEvery>;
   readonly wayWords: string;
@@ -73,20 +35,12 @@ export const TracePage = ({
   status,
   across,
   down,
-  uncovered,
-  shares,
-  boils,
-  gatherings,
-  members,
-  packs,
-  jars,
-  syrupNoun,
-  syrup,
   went,
   takenOff,
   every,
   wayWords,
   page,
+  ...trace
 }: TracePageProps & PageProps) => (
   <Layout page={page} title={title} here={here}>
     <p class="crumb">
@@ -98,25 +52,8 @@ export const TracePage = ({
       </h1>
       <StatusStamp status={status} />
     </div>
-    <figure class="way">
-      <div class="broad">
-        <Drawing svg={across} />
-      </div>
-      <div class="narrow">
-        <Drawing svg={down} />
-      </div>
-    </figure>
-    <Trace
-      uncovered={uncovered}
-      shares={shares}
-      boils={boils}
-      gatherings={gatherings}
-      members={members}
-      packs={packs}
-      jars={jars}
-      syrupNoun={syrupNoun}
-      syrup={syrup}
-    />
+    <LotDrawing across={across} down={down} />
+    <Trace {...trace} />
     {went.count > 0 && (
       <>
         <h2 id="went">Went to</h2>

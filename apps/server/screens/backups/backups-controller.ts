@@ -10,7 +10,7 @@ import { RestorePage } from '#pages/backups/restore.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { RequireRole } from '../../http/access.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
-import { htmlPage } from '../../http/responses.js';
+import { htmlPage, pageOr } from '../../http/responses.js';
 import { backupList, bookFileOf, restoreView } from './backup-pages.js';
 
 /** Backups and how to restore one, for the owner of the whole book. */
@@ -27,8 +27,7 @@ export class BackupsController {
   @Get(':name')
   @RequireRole('owner', { wholeBook: true, heavy: true })
   async show(@CurrentPrincipal() principal: Principal, @Param('name') name: string) {
-    const view = await this.viewOf(principal, name);
-    return 'problem' in view ? view : htmlPage(RestorePage, view);
+    return pageOr(RestorePage, await this.viewOf(principal, name));
   }
 
   /** Writes down what is to be restored and ends the server; its next start does it. */

@@ -9,7 +9,7 @@ import { type FormContext, formContext, formGroups, problemView, type Sent } fro
 import { deskTable } from '../../desk/desk-table.js';
 import type { FieldView } from '#pages/parts/field-view.js';
 import { one, type Posted, type Source } from '../../forms/field-view.js';
-import { boilsDesk } from './boils-desk.js';
+import { boilsTable } from './boils-table.js';
 import { withRemembered } from '../../forms/remembered.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { smallWays } from '../../diagram/lot-diagram.js';
@@ -50,7 +50,7 @@ export async function boilsPage(principal: Principal, query: Posted) {
     here: 'boils',
     rows,
     more,
-    desk: deskTable(await boilsDesk(principal, query), query),
+    desk: deskTable(await boilsTable(principal, query), query),
   };
 }
 

@@ -5,11 +5,11 @@ import { BoilListPage } from '#pages/boils/list.js';
 import { FormPage } from '#pages/form-page.js';
 import { deskFile } from '../../desk/desk-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import { boilsDesk } from './boils-desk.js';
+import { boilsTable } from './boils-table.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { htmlPage, seeSaved } from '../../http/responses.js';
+import { htmlPage, seeSaved, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { beginPage, boilsPage, wholeBoilPage } from './boil-pages.js';
 import { logPage } from './log-pages.js';
@@ -19,7 +19,7 @@ import { writeInLog } from './append-boil-line.js';
 export class BoilsController {
   @Get()
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    if (one(query['as']) === 'csv') return deskFile(await boilsDesk(principal, query), query);
+    if (one(query['as']) === 'csv') return deskFile(await boilsTable(principal, query), query);
     return htmlPage(BoilListPage, await boilsPage(principal, query));
   }
 
@@ -57,8 +57,7 @@ export class BoilsController {
     @Param('what') what: string,
     @Query('same') same?: string,
   ) {
-    const view = await logPage(principal, code, what, { same: same === '1' });
-    return 'problem' in view ? view : htmlPage(FormPage, view);
+    return pageOr(FormPage, await logPage(principal, code, what, { same: same === '1' }));
   }
 
   @Post(':code/log/:what')
@@ -74,7 +73,6 @@ export class BoilsController {
     const back = one(posted['back']);
     if (!('problem' in answer))
       return seeSaved(back ? `/lots/${encodeURIComponent(back)}` : `/lots/${code}#finish`, answer, { kind: 'line' });
-    const view = await logPage(principal, code, what, { posted, ...answer });
-    return 'problem' in view ? view : htmlPage(FormPage, view, statusFor(answer.problem));
+    return pageOr(FormPage, await logPage(principal, code, what, { posted, ...answer }), statusFor(answer.problem));
   }
 }

@@ -2,7 +2,7 @@ import { Controller, Get, Param, Query } from '@nestjs/common';
 import { CalculatorListPage } from '#pages/calculators/list.js';
 import { CalculatorPage } from '#pages/calculators/question.js';
 import type { Posted } from '../../forms/field-view.js';
-import { htmlPage } from '../../http/responses.js';
+import { htmlPage, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { questionPage, questionsPage } from './calculator-pages.js';
 
@@ -16,7 +16,6 @@ export class CalculatorsController {
 
   @Get(':name')
   async ask(@CurrentPrincipal() principal: Principal, @Param('name') name: string, @Query() query: Posted) {
-    const view = await questionPage(principal, name, query);
-    return 'problem' in view ? view : htmlPage(CalculatorPage, view);
+    return pageOr(CalculatorPage, await questionPage(principal, name, query));
   }
 }

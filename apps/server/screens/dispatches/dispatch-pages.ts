@@ -40,7 +40,7 @@ export async function dispatchesPage(principal: Principal, query: Posted) {
       id,
       lot: body.lot,
       jars: many(body.jars, 'jar'),
-      how: body.kind,
+      kind: body.kind,
       to: body.to,
       when: momentText(body.sentAt, now),
       planned: stopped.has(id) || atUtc > nowUtc,

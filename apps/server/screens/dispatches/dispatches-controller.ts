@@ -11,7 +11,7 @@ import { withReach } from '../../forms/remembered.js';
 import { nextId } from '../../forms/next-id.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { htmlPage, seeOther, seeSaved } from '../../http/responses.js';
+import { htmlPage, seeOther, seeSaved, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { acknowledge, acknowledgePage, lookedPage, writeLooked } from './after-sending.js';
 import { writeTray } from './write-tray.js';
@@ -53,8 +53,7 @@ export class DispatchesController {
   @Get(':id/acknowledge')
   @RequireRole(rights.acknowledgement)
   async acknowledgeForm(@CurrentPrincipal() principal: Principal, @Param('id') id: string) {
-    const view = await acknowledgePage(principal, id);
-    return 'problem' in view ? view : htmlPage(FormPage, view);
+    return pageOr(FormPage, await acknowledgePage(principal, id));
   }
 
   @Post(':id/acknowledge')
@@ -63,14 +62,12 @@ export class DispatchesController {
     const answer = await acknowledge(principal, id, posted);
     if (!('problem' in answer))
       return seeOther(`/records/dispatch/${encodeURIComponent(id)}`, [`${id} is initialled.`]);
-    const view = await acknowledgePage(principal, id, { posted, ...answer });
-    return 'problem' in view ? view : htmlPage(FormPage, view, statusFor(answer.problem));
+    return pageOr(FormPage, await acknowledgePage(principal, id, { posted, ...answer }), statusFor(answer.problem));
   }
 
   @Get(':id/inspection')
   async lookForm(@CurrentPrincipal() principal: Principal, @Param('id') id: string) {
-    const view = await lookedPage(principal, id);
-    return 'problem' in view ? view : htmlPage(FormPage, view);
+    return pageOr(FormPage, await lookedPage(principal, id));
   }
 
   @Post(':id/inspection')
@@ -78,8 +75,7 @@ export class DispatchesController {
   async looked(@CurrentPrincipal() principal: Principal, @Param('id') id: string, @Body() posted: Posted) {
     const answer = await writeLooked(principal, id, posted);
     if (!('problem' in answer)) return seeOther(`/records/dispatch/${encodeURIComponent(id)}`, answer.notes);
-    const view = await lookedPage(principal, id, { posted, ...answer });
-    return 'problem' in view ? view : htmlPage(FormPage, view, statusFor(answer.problem));
+    return pageOr(FormPage, await lookedPage(principal, id, { posted, ...answer }), statusFor(answer.problem));
   }
 
   @Get('count')

@@ -1,10 +1,10 @@
 import { utcOf } from '#libs/store/connection/instants.js';
 import { recordsListed } from '#libs/store/queries/lists.js';
 import type { StoredRecord } from '#libs/store/queries/lots.js';
-import { asksAll, type DeskColumn, type DeskRows, mostRead } from '../../desk/desk-table.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { type DeskColumn, type DeskRows, partAsked } from '../../desk/desk-table.js';
+import type { Posted } from '../../forms/field-view.js';
+import { minuteText } from '../../desk/lot-columns.js';
 import { type Principal, readerOf } from '../../http/principal.js';
-import { atOnce, beginsAt } from '../../text/first-hundred.js';
 
 interface DispatchRow {
   readonly record: StoredRecord<'dispatch'>;
@@ -14,8 +14,7 @@ interface DispatchRow {
 /** Dispatches as a table: newest first, the part that the list shows, or all where they are sorted, filtered or exported. */
 export async function dispatchesTable(principal: Principal, query: Posted): Promise<DeskRows<DispatchRow>> {
   const reader = readerOf(principal);
-  const part = asksAll(query) ? { from: 1, most: mostRead } : { from: beginsAt(one(query['from'])), most: atOnce };
-  const { records } = await recordsListed(reader, 'dispatch', part);
+  const { records } = await recordsListed(reader, 'dispatch', partAsked(query));
   const nowUtc = utcOf(principal.writeContext.now);
   return {
     columns,
@@ -31,7 +30,7 @@ const columns: readonly DeskColumn<DispatchRow>[] = [
   {
     name: 'at',
     heading: 'When',
-    text: ({ record: { body } }) => body.sentAt.slice(0, 16).replace('T', ' '),
+    text: ({ record: { body } }) => minuteText(body.sentAt),
     order: ({ record }) => record.atUtc,
   },
   {

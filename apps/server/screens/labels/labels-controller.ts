@@ -12,7 +12,7 @@ import { unknown } from '#libs/actions/record/problem.js';
 import type { Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { RequireRole } from '../../http/access.js';
-import { download, htmlPage, seeOther } from '../../http/responses.js';
+import { download, seeOther, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import { cautionNote, labelsPage } from './labels-page.js';
 import { labelForm } from './label-form.js';
@@ -28,8 +28,7 @@ import { LabelsPage } from '#pages/labels/labels.js';
 export class LabelsController {
   @Get('lots/:code/labels')
   async form(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Query() query: Posted) {
-    const view = await labelsPage(principal, code, { posted: query });
-    return 'problem' in view ? view : htmlPage(LabelsPage, view);
+    return pageOr(LabelsPage, await labelsPage(principal, code, { posted: query }));
   }
 
   /** Whoever prints the first labels has the cautions and the authority before their eyes first. */
@@ -48,8 +47,7 @@ export class LabelsController {
   async print(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
     const answer = await printFromForm(principal, code, posted);
     if (!('problem' in answer)) return seeOther(answer.at, answer.notes);
-    const view = await labelsPage(principal, code, { posted, ...answer });
-    return 'problem' in view ? view : htmlPage(LabelsPage, view, statusFor(answer.problem));
+    return pageOr(LabelsPage, await labelsPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
   }
 
   @Get('lots/:code/labels.pdf')
@@ -67,8 +65,7 @@ export class LabelsController {
 
   @Get('lots/:code/labels/spoiled')
   async spoiledForm(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
-    const view = await spoiledPage(principal, code);
-    return 'problem' in view ? view : htmlPage(FormPage, view);
+    return pageOr(FormPage, await spoiledPage(principal, code));
   }
 
   @Post('lots/:code/labels/spoiled')
@@ -76,8 +73,7 @@ export class LabelsController {
   async spoiled(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
     const answer = await writeSpoiled(principal, code, posted);
     if (!('problem' in answer)) return seeOther(`/lots/${answer.lot}`, answer.notes);
-    const view = await spoiledPage(principal, code, { posted, ...answer });
-    return 'problem' in view ? view : htmlPage(FormPage, view, statusFor(answer.problem));
+    return pageOr(FormPage, await spoiledPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
   }
 
   @Get('lots/:code/tags/:kind.pdf')

@@ -6,6 +6,7 @@ import type { Refusal } from '#libs/actions/record/problem.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { labelForm } from './label-form.js';
+import { runQuery } from './run-query.js';
 
 /** Prints what the form asks for, and answers where its sheet is. */
 export async function printFromForm(
@@ -18,14 +19,9 @@ export async function printFromForm(
   const isFirst = await firstOnStock(principal, request.stock);
   const printed = await printLabels(principal.book, principal.writeContext, { ...request, lot: code });
   if ('problem' in printed) return printed;
-  const { lot, run, from, to, jars } = printed;
+  const { lot, jars } = printed;
   const query = new URLSearchParams({
-    stock: run.stock.name,
-    from: String(from),
-    to: String(to),
-    skip: String(run.skip ?? 0),
-    right: String(run.nudge?.rightMm ?? 0),
-    down: String(run.nudge?.downMm ?? 0),
+    ...runQuery(printed),
     ...Object.fromEntries(
       ['symbol', 'gtin', 'dpi', 'design', 'typeface', 'colour'].flatMap((name) =>
         one(posted[name]) ? [[name, one(posted[name])]] : [],

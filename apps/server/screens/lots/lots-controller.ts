@@ -11,7 +11,7 @@ import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
 import { mayWrite } from '../../http/may-write.js';
-import { htmlPage, seeOther } from '../../http/responses.js';
+import { htmlPage, seeOther, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import { withDone } from './action-offers.js';
 import { awaitsRelease } from './next-action.js';
@@ -28,8 +28,7 @@ export class LotsController {
 
   @Get('why')
   async why(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
-    const view = await whyPage(principal, code);
-    return 'problem' in view ? view : htmlPage(WhyPage, view);
+    return pageOr(WhyPage, await whyPage(principal, code));
   }
 
   @Get('verify')

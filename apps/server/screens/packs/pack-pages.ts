@@ -6,7 +6,7 @@ import { classSwatch } from '#libs/reports/diagram/swatch.js';
 import { emptied, paperGroup } from '../boils/boil-pages.js';
 import { deskTable } from '../../desk/desk-table.js';
 import { one, type Posted, type Source } from '../../forms/field-view.js';
-import { packRows, packsDesk } from './packs-desk.js';
+import { packRows, packsTable } from './packs-table.js';
 import { type FormContext, formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { kept, withRemembered } from '../../forms/remembered.js';
 import { cautionsFor } from '../../text/cautions.js';
@@ -47,7 +47,7 @@ export async function packsPage(principal: Principal, query: Posted) {
     here: 'packs',
     rows,
     more,
-    desk: deskTable(await packsDesk(principal, query), query),
+    desk: deskTable(await packsTable(principal, query), query),
   };
 }
 

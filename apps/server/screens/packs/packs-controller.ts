@@ -8,12 +8,12 @@ import { JarTemperaturePage } from '#pages/packs/jar-temperature.js';
 import { PackListPage } from '#pages/packs/list.js';
 import { deskFile } from '../../desk/desk-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import { packsDesk } from './packs-desk.js';
+import { packsTable } from './packs-table.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeRecord } from '../../forms/write-record.js';
 import { lotPage } from '../lots/lot-page.js';
 import { RequireRole } from '../../http/access.js';
-import { htmlPage, seeSaved } from '../../http/responses.js';
+import { htmlPage, seeSaved, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { breakGlass, pourBack } from './at-the-bench.js';
 import { checkSeals } from './check-seals.js';
@@ -26,7 +26,7 @@ import { stepPage } from './pack-steps.js';
 export class PacksController {
   @Get()
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    if (one(query['as']) === 'csv') return deskFile(await packsDesk(principal, query), query);
+    if (one(query['as']) === 'csv') return deskFile(await packsTable(principal, query), query);
     return htmlPage(PackListPage, await packsPage(principal, query));
   }
 
@@ -78,8 +78,7 @@ export class PacksController {
 
   @Get(':code/jar')
   async jar(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Query() query: Posted) {
-    const view = await jarPage(principal, code, query);
-    return 'problem' in view ? view : htmlPage(JarTemperaturePage, view);
+    return pageOr(JarTemperaturePage, await jarPage(principal, code, query));
   }
 
   @Get(':code/:step')
@@ -89,8 +88,7 @@ export class PacksController {
     @Param('step') step: string,
     @Query('same') same?: string,
   ) {
-    const view = await stepPage(principal, code, step, { same: same === '1' });
-    return 'problem' in view ? view : htmlPage(FormPage, view);
+    return pageOr(FormPage, await stepPage(principal, code, step, { same: same === '1' }));
   }
 
   @Post(':code/:step')
@@ -108,8 +106,7 @@ export class PacksController {
         ? await checkSeals(principal, code, posted)
         : await writeRecord(principal, packsUnderway, posted, {}, { add: true, of: code });
     if (!('problem' in answer)) return seeSaved(`/lots/${code}`, answer, { kind: 'pack' });
-    const view = await stepPage(principal, code, step, { posted, ...answer });
-    return 'problem' in view ? view : htmlPage(FormPage, view, statusFor(answer.problem));
+    return pageOr(FormPage, await stepPage(principal, code, step, { posted, ...answer }), statusFor(answer.problem));
   }
 
   private async written(principal: Principal, code: string, posted: Posted, answer: Recorded | Refusal) {

@@ -10,7 +10,7 @@ import { findAttachment, isPhotoOf } from '#libs/store/household/attachments.js'
 import { PhotosPage } from '#pages/photos/photos.js';
 import { RequireRole } from '../../http/access.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
-import { download, htmlPage, seeOther } from '../../http/responses.js';
+import { download, htmlPage, seeOther, pageOr } from '../../http/responses.js';
 import { readUpload } from '../files/read-upload.js';
 import { photosView } from './photos-view.js';
 
@@ -19,8 +19,7 @@ import { photosView } from './photos-view.js';
 export class PhotosController {
   @Get('of/:kind/:id')
   async of(@CurrentPrincipal() principal: Principal, @Param('kind') kind: string, @Param('id') id: string) {
-    const view = await photosView(principal, kind, id);
-    return 'problem' in view ? view : htmlPage(PhotosPage, view);
+    return pageOr(PhotosPage, await photosView(principal, kind, id));
   }
 
   @Post('of/:kind/:id')

@@ -7,7 +7,7 @@ import { one, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeContextOf } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { htmlPage, seeOther } from '../../http/responses.js';
+import { htmlPage, seeOther, pageOr } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { practicesPage, runningPage } from './mock-recall-page.js';
 
@@ -29,8 +29,7 @@ export class MockRecallController {
 
   @Get(':id')
   async running(@CurrentPrincipal() principal: Principal, @Param('id') id: string) {
-    const view = await runningPage(principal, id);
-    return 'problem' in view ? view : htmlPage(MockRecallPage, view);
+    return pageOr(MockRecallPage, await runningPage(principal, id));
   }
 
   @Post(':id')
@@ -38,8 +37,7 @@ export class MockRecallController {
   async close(@CurrentPrincipal() principal: Principal, @Param('id') id: string, @Body() posted: Posted) {
     const answer = await closed(principal, id, posted);
     if (!('problem' in answer)) return seeOther('/recall/mock', answer.notes);
-    const view = await runningPage(principal, id, { posted, ...answer });
-    return 'problem' in view ? view : htmlPage(MockRecallPage, view, statusFor(answer.problem));
+    return pageOr(MockRecallPage, await runningPage(principal, id, { posted, ...answer }), statusFor(answer.problem));
   }
 }
 

@@ -12,7 +12,7 @@ import { formContext, statusFor } from '../../forms/form-view.js';
 import { reasonFor } from '../../forms/program-fields.js';
 import { writeContextOf } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
-import { htmlPage, seeOther, seeSaved } from '../../http/responses.js';
+import { htmlPage, seeOther, seeSaved, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
 import { changesIn, correctPage } from './correct-page.js';
 import { voidedPage } from './voided-page.js';
@@ -22,8 +22,7 @@ import { entryPage, recordPage, whereShown } from './record-pages.js';
 export class RecordsController {
   @Get('records/:seq')
   async entry(@CurrentPrincipal() principal: Principal, @Param('seq') seq: string) {
-    const view = await entryPage(principal, seq);
-    return 'problem' in view ? view : htmlPage(EntryPage, view);
+    return pageOr(EntryPage, await entryPage(principal, seq));
   }
 
   @Get('records/:kind/:id')
@@ -31,14 +30,13 @@ export class RecordsController {
     const view = await recordPage(principal, kind as RecordKind, id);
     const voided = 'problem' in view ? await voidedPage(principal, kind as RecordKind, id) : undefined;
     if (voided) return htmlPage(VoidedPage, voided);
-    return 'problem' in view ? view : htmlPage(RecordPage, view);
+    return pageOr(RecordPage, view);
   }
 
   @Get('records/:kind/:id/correct')
   @RequireRole(rights.correction)
   async correct(@CurrentPrincipal() principal: Principal, @Param('kind') kind: string, @Param('id') id: string) {
-    const view = await correctPage(principal, kind as RecordKind, id);
-    return 'problem' in view ? view : htmlPage(CorrectPage, view);
+    return pageOr(CorrectPage, await correctPage(principal, kind as RecordKind, id));
   }
 
   @Post('records/:kind/:id/correct')
@@ -62,8 +60,11 @@ export class RecordsController {
     );
     if (!('problem' in answer))
       return seeSaved(whereShown(kind as RecordKind, id, query.lot), answer, { kind: kind as RecordKind });
-    const view = await correctPage(principal, kind as RecordKind, id, { posted, ...answer });
-    return 'problem' in view ? view : htmlPage(CorrectPage, view, statusFor(answer.problem));
+    return pageOr(
+      CorrectPage,
+      await correctPage(principal, kind as RecordKind, id, { posted, ...answer }),
+      statusFor(answer.problem),
+    );
   }
 
   @Post('records/:kind/:id/void')

@@ -3,7 +3,7 @@ import { rights } from '#libs/actions/accounts/rights.js';
 import { acceptJarReport, setReportAside } from '#libs/actions/lots/jar-reports.js';
 import { CustomerReportPage } from '#pages/returns/report.js';
 import { RequireRole } from '../../http/access.js';
-import { htmlPage, seeOther } from '../../http/responses.js';
+import { seeOther, pageOr } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { customerReportPage } from './customer-report-page.js';
 
@@ -13,8 +13,7 @@ export class CustomerReportsController {
   @Get(':id')
   @RequireRole(rights.complaint)
   async show(@CurrentPrincipal() principal: Principal, @Param('id') id: string) {
-    const view = await customerReportPage(principal, id);
-    return 'problem' in view ? view : htmlPage(CustomerReportPage, view);
+    return pageOr(CustomerReportPage, await customerReportPage(principal, id));
   }
 
   @Post(':id/take')

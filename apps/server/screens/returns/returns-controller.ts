@@ -5,7 +5,7 @@ import { ReturnStartPage } from '#pages/returns/start.js';
 import type { Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { RequireRole } from '../../http/access.js';
-import { htmlPage, seeOther } from '../../http/responses.js';
+import { htmlPage, seeOther, pageOr } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { returnPage, jarFromInput, startPage } from './return-page.js';
 import { recordReturn } from './record-return.js';
@@ -22,8 +22,7 @@ export class ReturnsController {
 
   @Get(':code')
   async look(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
-    const view = await returnPage(principal, code, {});
-    return 'problem' in view ? view : htmlPage(ReturnPage, view);
+    return pageOr(ReturnPage, await returnPage(principal, code, {}));
   }
 
   @Post(':code')
@@ -31,7 +30,6 @@ export class ReturnsController {
   async written(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
     const answer = await recordReturn(principal, code, posted);
     if (!('problem' in answer)) return seeOther(`/lots/${encodeURIComponent(answer.lot)}`, answer.notes);
-    const view = await returnPage(principal, code, { posted, ...answer });
-    return 'problem' in view ? view : htmlPage(ReturnPage, view, statusFor(answer.problem));
+    return pageOr(ReturnPage, await returnPage(principal, code, { posted, ...answer }), statusFor(answer.problem));
   }
 }

@@ -6,7 +6,7 @@ import { FormPage } from '#pages/form-page.js';
 import { SapListPage } from '#pages/sap/list.js';
 import { deskFile } from '../../desk/desk-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import { sapDesk } from './sap-desk.js';
+import { sapTable } from './sap-table.js';
 import { statusFor } from '../../forms/form-view.js';
 import { withReach } from '../../forms/remembered.js';
 import { nextId } from '../../forms/next-id.js';
@@ -20,7 +20,7 @@ import { gatherPage, receivePage, sapPage } from './sap-pages.js';
 export class SapController {
   @Get()
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    if (one(query['as']) === 'csv') return deskFile(await sapDesk(principal, query), query);
+    if (one(query['as']) === 'csv') return deskFile(await sapTable(principal, query), query);
     return htmlPage(SapListPage, await sapPage(principal, query));
   }
 

@@ -7,7 +7,7 @@ import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
 import { deskTable } from '../../desk/desk-table.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import { sapDesk } from './sap-desk.js';
+import { sapTable } from './sap-table.js';
 import { withRemembered } from '../../forms/remembered.js';
 import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { mayWrite } from '../../http/may-write.js';
@@ -44,7 +44,7 @@ export async function sapPage(principal: Principal, query: Posted) {
     here: 'today',
     rows,
     more,
-    desk: deskTable(await sapDesk(principal, query), query),
+    desk: deskTable(await sapTable(principal, query), query),
   };
 }
 

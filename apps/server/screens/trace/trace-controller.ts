@@ -7,7 +7,7 @@ import { findEntry } from '#libs/store/log/log.js';
 import { readRecall } from '#libs/actions/recall/read-recall.js';
 import { writeRecallPdf } from '#libs/reports/recall/recall-pdf.js';
 import type { Posted } from '../../forms/field-view.js';
-import { download, htmlPage } from '../../http/responses.js';
+import { download, htmlPage, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
 import { writeJarsCsv, writeWentCsv } from './trace-csv.js';
 import { othersJar } from './others-jar.js';
@@ -29,8 +29,7 @@ export class TraceController {
 
   @Get('lots/:code/trace')
   async lot(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Query() query: Posted) {
-    const view = await lotTracePage(principal, code, query);
-    return 'problem' in view ? view : htmlPage(TracePage, view);
+    return pageOr(TracePage, await lotTracePage(principal, code, query));
   }
 
   @Get('lots/:code/jars.csv')

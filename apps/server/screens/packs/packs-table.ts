@@ -5,11 +5,11 @@ import { balancesOf, type JarBalance } from '#libs/store/queries/jar-balance.js'
 import { lotsListed, type Part } from '#libs/store/queries/lists.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { shown } from '#libs/syrup/quantities/decimal-text.js';
-import { asksAll, type DeskColumn, type DeskRows, mostRead } from '../../desk/desk-table.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { type DeskColumn, type DeskRows, partAsked } from '../../desk/desk-table.js';
+import { lotAddress, lotColumns } from '../../desk/lot-columns.js';
+import type { Posted } from '../../forms/field-view.js';
 import { keptWhileUnchanged } from '../../http/kept-while-unchanged.js';
 import { type Principal, readerOf } from '../../http/principal.js';
-import { atOnce, beginsAt } from '../../text/first-hundred.js';
 
 export interface PackRow {
   readonly lot: LotInProgress;
@@ -18,13 +18,12 @@ export interface PackRow {
 }
 
 /** Packs as a table: newest first, the part that the list shows, or all where they are sorted, filtered or exported. */
-export async function packsDesk(principal: Principal, query: Posted): Promise<DeskRows<PackRow>> {
-  const part = asksAll(query) ? { from: 1, most: mostRead } : { from: beginsAt(one(query['from'])), most: atOnce };
-  const { rows } = await packRows(principal, part);
+export async function packsTable(principal: Principal, query: Posted): Promise<DeskRows<PackRow>> {
+  const { rows } = await packRows(principal, partAsked(query));
   return {
     columns,
     rows,
-    href: ({ lot }) => `/lots/${encodeURIComponent(lot.code)}`,
+    href: lotAddress,
     noun: 'packs',
     address: '/packs',
   };
@@ -49,13 +48,8 @@ const brixOf = ({ lot }: PackRow): number | undefined => lot.verdict?.brix ?? un
 const coldest = ({ lot }: PackRow): string => (lot.verdict?.lowestFill ? shown(lot.verdict.lowestFill) : 'not read');
 
 const columns: readonly DeskColumn<PackRow>[] = [
-  { name: 'lot', heading: 'Lot', text: ({ lot }) => lot.code, look: 'code' },
-  {
-    name: 'packed',
-    heading: 'Packed',
-    text: ({ lot }) => lot.at.slice(0, 16).replace('T', ' '),
-    order: ({ lot }) => lot.at,
-  },
+  lotColumns.code('lot', 'Lot'),
+  lotColumns.at('packed', 'Packed'),
   { name: 'container', heading: 'Container', text: ({ lot }) => lot.container ?? '' },
   {
     name: 'made',
@@ -93,6 +87,6 @@ const columns: readonly DeskColumn<PackRow>[] = [
     look: 'number',
   },
   { name: 'colour', heading: 'Colour', text: ({ lot }) => lot.verdict?.colour ?? '' },
-  { name: 'by', heading: 'By', text: ({ body }) => body?.by ?? '' },
-  { name: 'state', heading: 'Status', text: ({ lot }) => lot.state, look: 'state' },
+  lotColumns.by,
+  lotColumns.state,
 ];

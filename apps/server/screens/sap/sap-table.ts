@@ -2,12 +2,12 @@ import type { GatheringBody, ReceiptBody } from '#libs/records/record-types.js';
 import { recordsNamed } from '#libs/store/connection/batch-queries.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
-import { asksAll, type DeskColumn, type DeskRows, mostRead } from '../../desk/desk-table.js';
-import { one, type Posted } from '../../forms/field-view.js';
+import { type DeskColumn, type DeskRows, partAsked } from '../../desk/desk-table.js';
+import { lotAddress, lotColumns } from '../../desk/lot-columns.js';
+import type { Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { volumeText } from '../../text/amounts.js';
-import { atOnce, beginsAt } from '../../text/first-hundred.js';
 
 interface SapRow {
   readonly lot: LotInProgress;
@@ -16,11 +16,10 @@ interface SapRow {
 }
 
 /** What came in as a table: newest first, the part that the list shows, or all where it is sorted, filtered or exported. */
-export async function sapDesk(principal: Principal, query: Posted): Promise<DeskRows<SapRow>> {
+export async function sapTable(principal: Principal, query: Posted): Promise<DeskRows<SapRow>> {
   const { measures } = await formContext(principal);
   const reader = readerOf(principal);
-  const part = asksAll(query) ? { from: 1, most: mostRead } : { from: beginsAt(one(query['from'])), most: atOnce };
-  const { lots } = await lotsListed(reader, 'gathering', part, 'receipt');
+  const { lots } = await lotsListed(reader, 'gathering', partAsked(query), 'receipt');
   const record = await recordsNamed(
     reader,
     ['gathering', 'receipt'],
@@ -33,7 +32,7 @@ export async function sapDesk(principal: Principal, query: Posted): Promise<Desk
       body: record(lot.kind === 'gathering' ? 'gathering' : 'receipt', lot.code)?.body,
       left: volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada),
     })),
-    href: ({ lot }) => `/lots/${encodeURIComponent(lot.code)}`,
+    href: lotAddress,
     noun: 'gatherings and receipts',
     address: '/sap',
   };
@@ -43,8 +42,8 @@ const sugarOf = ({ body }: SapRow) =>
   body && 'sugar' in body ? body.sugar : body && 'density' in body ? body.density : undefined;
 
 const columns: readonly DeskColumn<SapRow>[] = [
-  { name: 'id', heading: 'Number', text: ({ lot }) => lot.code, look: 'code' },
-  { name: 'at', heading: 'When', text: ({ lot }) => lot.at.slice(0, 16).replace('T', ' '), order: ({ lot }) => lot.at },
+  lotColumns.code('id', 'Number'),
+  lotColumns.at('at', 'When'),
   { name: 'kind', heading: 'Kind', text: ({ lot }) => (lot.kind === 'gathering' ? 'gathered' : 'received') },
   {
     name: 'from',
@@ -71,13 +70,7 @@ const columns: readonly DeskColumn<SapRow>[] = [
     text: ({ body }) => (body && 'temperature' in body ? (body.temperature?.typed ?? '') : ''),
     look: 'number',
   },
-  {
-    name: 'left',
-    heading: 'Left',
-    text: ({ left }) => left,
-    order: ({ lot }) => lot.leftMillilitres ?? -1,
-    look: 'number',
-  },
-  { name: 'by', heading: 'By', text: ({ body }) => body?.by ?? '' },
-  { name: 'state', heading: 'Status', text: ({ lot }) => lot.state, look: 'state' },
+  lotColumns.left,
+  lotColumns.by,
+  lotColumns.state,
 ];

@@ -1,0 +1,38 @@
+import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';
+import type { DeskColumn } from './desk-table.js';
+
+interface LotRow {
+  readonly lot: LotInProgress;
+}
+
+/** The columns that every table of lots has. */
+export const lotColumns = {
+  code: (name: string, heading: string): DeskColumn<LotRow> => ({
+    name,
+    heading,
+    text: ({ lot }) => lot.code,
+    look: 'code',
+  }),
+  at: (name: string, heading: string): DeskColumn<LotRow> => ({
+    name,
+    heading,
+    text: ({ lot }) => minuteText(lot.at),
+    order: ({ lot }) => lot.at,
+  }),
+  left: {
+    name: 'left',
+    heading: 'Left',
+    text: ({ left }) => left,
+    order: ({ lot }) => lot.leftMillilitres ?? -1,
+    look: 'number',
+  } satisfies DeskColumn<LotRow & { readonly left: string }>,
+  by: { name: 'by', heading: 'By', text: ({ body }) => body?.by ?? '' } satisfies DeskColumn<{
+    readonly body: { readonly by: string } | undefined;
+  }>,
+  state: { name: 'state', heading: 'Status', text: ({ lot }) => lot.state, look: 'state' } satisfies DeskColumn<LotRow>,
+};
+
+/** A moment of the record to the minute, as a table sorts and shows it. */
+export const minuteText = (moment: string): string => moment.slice(0, 16).replace('T', ' ');
+
+export const lotAddress = ({ lot }: LotRow): string => `/lots/${encodeURIComponent(lot.code)}`;

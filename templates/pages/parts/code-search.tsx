@@ -1,0 +1,33 @@
+import type { ComponentChildren } from 'preact';
+import { Photo } from './photo.js';
+
+export interface CodeSearchProps {
+  readonly action: string;
+  readonly label: string;
+  readonly hint: ComponentChildren;
+  readonly typed: string;
+  readonly submitLabel: string;
+}
+
+/** One box for a code, which a photo of a label can fill. */
+export const CodeSearch = ({ action, label, hint, typed, submitLabel }: CodeSearchProps) => (
+  <form method="get" action={action} role="search">
+    <div class="field">
+      <label for="f-q">{label}</label>
+      <span class="hint" id="f-q-hint">
+        {hint}
+      </span>
+      <input
+        id="f-q"
+        name="q"
+        value={typed}
+        autocomplete="off"
+        autocapitalize="off"
+        enterkeyhint="search"
+        aria-describedby="f-q-hint"
+      />
+    </div>
+    <Photo photo="q" />
+    <button class="deed">{submitLabel}</button>
+  </form>
+);

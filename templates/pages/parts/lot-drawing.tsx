@@ -1,0 +1,19 @@
+import { Drawing } from './drawing.js';
+
+export interface LotDrawingProps {
+  /** The drawing for a wide and for a narrow screen; the style sheet shows one of them. */
+  readonly across: string;
+  readonly down: string;
+}
+
+/** What a lot came from and what became of it, drawn. */
+export const LotDrawing = ({ across, down }: LotDrawingProps) => (
+  <figure class="way">
+    <div class="broad">
+      <Drawing svg={across} />
+    </div>
+    <div class="narrow">
+      <Drawing svg={down} />
+    </div>
+  </figure>
+);

@@ -1,0 +1,43 @@
+import type { ComponentChildren } from 'preact';
+import { Layout } from '../layout.js';
+import type { PageProps } from '../page-context.js';
+import { type DeskTable, DeskTableView } from './desk-table.js';
+import { LotsByYear, type LotRow } from './lots-by-year.js';
+import { More, type MoreProps } from './more.js';
+
+/** What a list is drawn from, whatever its rows are. */
+export interface ListProps<Row> {
+  readonly title: string;
+  readonly here: string;
+  /** The same as a table, for a wide screen. */
+  readonly desk: DeskTable;
+  readonly rows: readonly Row[];
+  readonly more: MoreProps;
+}
+
+export interface LotListProps extends ListProps<LotRow>, PageProps {
+  readonly start: { readonly href: string; readonly label: string };
+  readonly links: ComponentChildren;
+  /** What stands in place of the list while there is no lot. */
+  readonly none: string;
+}
+
+/** Boils or packs by year: the button that starts one, then the list, and beside it the table. */
+export const LotList = ({ title, here, desk, rows, more, start, links, none, page }: LotListProps) => (
+  <Layout page={page} title={title} here={here} wide>
+    <h1>{title}</h1>
+    {page.may('helper') && (
+      <a class="deed" href={start.href}>
+        {start.label}
+      </a>
+    )}
+    <p>{links}</p>
+    <DeskTableView desk={desk} />
+    <div class="listed">
+      <span id="from" />
+      <LotsByYear rows={rows} />
+      {rows.length === 0 && <p class="now">{none}</p>}
+    </div>
+    <More {...more} />
+  </Layout>
+);
