@@ -14,6 +14,7 @@ import { screens } from './screens/screens.js';
 import { forgetReceived } from './forms/first-received.js';
 import { fileLimitBytes } from './http/accepted-body.js';
 import { AnswerInterceptor } from './http/response-interceptor.js';
+import { takePhotoForm } from './http/photo-form.js';
 import { takeHiddenFields } from './http/hidden-fields.js';
 import { misplaced } from './http/form-origin.js';
 import { guard, queueDocuments } from './http/guard.js';
@@ -62,8 +63,10 @@ export async function buildApp(server: Server): Promise<{ app: NestFastifyApplic
   guard(instance, server, routes);
   queueDocuments(instance, server);
   instance.addHook('preValidation', async (request, reply) => {
+    const broken = await takePhotoForm(request);
     takeHiddenFields(request);
     const refusal =
+      broken ??
       brokenKey(request) ??
       illFormed(request.params, 'address') ??
       illFormed(request.query, 'query') ??

@@ -60,10 +60,14 @@ export function formGroups(
 export function problemView(problem: Problem | undefined, fields: Fields = {}): ProblemView | undefined {
   if (!problem) return undefined;
   const faults = faultsOf(problem);
-  const lines = faults.map((fault) => ({
-    text: `${fields[fault.field]?.label ?? fieldText(fault.field)}: ${formatExpected(fault)}`,
-    ...(fields[fault.field] ? { field: fault.field } : {}),
-  }));
+  const lines = faults.map((fault) =>
+    fault.field === 'photo' && !fields['photo']
+      ? { text: `Photo: choose ${fault.expected}, not ${fault.got}`, field: 'photo-taken' }
+      : {
+          text: `${fields[fault.field]?.label ?? fieldText(fault.field)}: ${formatExpected(fault)}`,
+          ...(fields[fault.field] ? { field: fault.field } : {}),
+        },
+  );
   const title =
     problem.kind === 'invalid'
       ? 'Not saved: check the fields below'

@@ -1,7 +1,8 @@
 import { loadSugarhouseContext, type WriteContext } from '#libs/actions/record/write-context.js';
 import type { Kind } from '#libs/actions/record/kind.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
-import { record, type Recorded, type RecordOptions } from '#libs/actions/record/record.js';
+import type { Recorded, RecordOptions } from '#libs/actions/record/record.js';
+import { recordWithPhoto } from '#libs/actions/photos/record-with-photo.js';
 import { demandRight, signsForAnother } from '../http/may-write.js';
 import type { Principal } from '../http/principal.js';
 import { all, one, type Posted } from './field-view.js';
@@ -20,7 +21,13 @@ export async function writeRecord(
   if ('problem' in read) return read;
   const { context, texts } = read;
   const by = kind.fields['by'] && !texts['by'] && !recordOptions.of ? { by: context.by } : {};
-  return record(principal.book, context, kind, { ...by, ...texts, ...more }, recordOptions);
+  const { photo } = principal;
+  return recordWithPhoto(principal.book, context, {
+    kind,
+    sent: { ...by, ...texts, ...more },
+    options: recordOptions,
+    photo: photo && { bytes: photo, caption: one(posted['photo~caption']) },
+  });
 }
 
 /** What a form posted as the texts of a record, by somebody who may write it. */

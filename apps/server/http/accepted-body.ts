@@ -2,10 +2,12 @@ import type { FastifyRequest } from 'fastify';
 import { plainDetails, type ProblemDetails } from './problem-details.js';
 import type { RouteWords } from './access.js';
 
-/** The one kind of body that a route reads: a form of our pages, JSON, a CSV file, a form that carries a file, or a file as it is. */
-export type BodyKind = 'form' | 'json' | 'csv' | 'file' | 'bytes';
+/** The one kind of body that a route reads: a form of our pages, one that may carry a photo, JSON, a CSV file, a form that carries a file, or a file as it is. */
+export type BodyKind = 'form' | 'photo-form' | 'json' | 'csv' | 'file' | 'bytes';
 
 export const fileLimitBytes = 32 * 1024 * 1024;
+/** A photo of 20 MB and the fields beside it. */
+const photoLimitBytes = 21 * 1024 * 1024;
 const usualLimitBytes = 1024 * 1024;
 /** From somebody without a key or session: a question or a report is far below this. */
 const openLimitBytes = 64 * 1024;
@@ -19,6 +21,7 @@ export interface AcceptedBody {
 export function acceptedBody(path: string, text: RouteWords | undefined): AcceptedBody {
   const kind = text?.takes ?? (path.startsWith('/api/') ? 'json' : 'form');
   if (kind === 'csv' || kind === 'file' || kind === 'bytes') return { kind, limitBytes: fileLimitBytes };
+  if (kind === 'photo-form') return { kind, limitBytes: photoLimitBytes };
   return { kind, limitBytes: text?.access === 'anybody' ? openLimitBytes : usualLimitBytes };
 }
 
@@ -29,19 +32,30 @@ export function acceptedBody(path: string, text: RouteWords | undefined): Accept
 export function bodyRefusal(request: FastifyRequest, { kind, limitBytes }: AcceptedBody): ProblemDetails | undefined {
   const { 'content-type': type, 'content-length': length, 'transfer-encoding': chunked } = request.headers;
   const isEmpty = chunked === undefined && (length === undefined || Number(length) === 0);
-  if (type === undefined ? !isEmpty : mediaType(type) !== mediaTypes[kind])
-    return plainDetails(415, 'Unsupported content type', `This address takes ${mediaTypes[kind]} only.`);
-  if (Number(length) > limitBytes)
-    return plainDetails(413, 'Too large', `This address takes at most ${sizeText(limitBytes)}.`);
+  const takes = mediaTypes[kind];
+  if (type === undefined ? !isEmpty : !takes.includes(mediaType(type)))
+    return plainDetails(415, 'Unsupported content type', `This address takes ${takes.join(' or ')} only.`);
+  // Without a photo it is a form like any other, and read at once into memory.
+  if (kind === 'photo-form' && mediaType(type ?? '') === formType) {
+    if (chunked !== undefined) return plainDetails(411, 'Length needed', 'A form says how long it is.');
+    if (Number(length) > usualLimitBytes) return tooLarge(usualLimitBytes);
+  }
+  if (Number(length) > limitBytes) return tooLarge(limitBytes);
   return undefined;
 }
 
-const mediaTypes: Readonly<Record<BodyKind, string>> = {
-  form: 'application/x-www-form-urlencoded',
-  json: 'application/json',
-  csv: 'text/csv',
-  file: 'multipart/form-data',
-  bytes: 'application/octet-stream',
+const tooLarge = (bytes: number): ProblemDetails =>
+  plainDetails(413, 'Too large', `This address takes at most ${sizeText(bytes)}.`);
+
+const formType = 'application/x-www-form-urlencoded';
+
+const mediaTypes: Readonly<Record<BodyKind, readonly string[]>> = {
+  form: [formType],
+  'photo-form': [formType, 'multipart/form-data'],
+  json: ['application/json'],
+  csv: ['text/csv'],
+  file: ['multipart/form-data'],
+  bytes: ['application/octet-stream'],
 };
 
 const mediaType = (header: string): string => (header.split(';', 1)[0] ?? '').trim().toLowerCase();

@@ -8,8 +8,8 @@ import { acceptedBody } from './accepted-body.js';
  * `_book`, `_house` and `_person` (what the form was drawn for). What is left is the record's own.
  */
 export function takeHiddenFields(request: FastifyRequest): void {
-  if (request.method !== 'POST' || acceptedBody(request.routeOptions.url ?? '', wordsOf(request)).kind !== 'form')
-    return;
+  const { kind } = acceptedBody(request.routeOptions.url ?? '', wordsOf(request));
+  if (request.method !== 'POST' || (kind !== 'form' && kind !== 'photo-form')) return;
   // A form without any field has no body: each field that it needs is then said to be missing.
   const body = (request.body ?? {}) as Readonly<Record<string, unknown>>;
   const marks: Record<string, string> = {};

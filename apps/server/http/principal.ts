@@ -25,6 +25,8 @@ export interface Principal {
   readonly practice: boolean;
   /** Made for this request: its time, its idempotency key and what the writer had seen. */
   readonly writeContext: WriteContext;
+  /** The photo that came with a form. */
+  readonly photo?: Uint8Array | undefined;
   /** Of a session: the hash it is kept under. */
   readonly session?: string | undefined;
   readonly server: Server;
@@ -45,6 +47,8 @@ declare module 'fastify' {
     visitor: Principal;
     /** Fields of a form that begin with `_`: they are the program's, not the record's. */
     formMarks: Readonly<Record<string, string>>;
+    /** The photo of a form that may carry one. */
+    photo?: Uint8Array;
   }
 }
 
@@ -73,6 +77,7 @@ export function principalOf(request: FastifyRequest): Principal {
   const phone = new Date(formMarks['_phone'] ?? '');
   return {
     ...principal,
+    ...(request.photo ? { photo: request.photo } : {}),
     writeContext: {
       ...principal.writeContext,
       ...(once ? { key: `${principal.kind}:${once}` } : {}),

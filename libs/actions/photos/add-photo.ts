@@ -2,6 +2,7 @@ import { randomBytes } from 'node:crypto';
 import type { PhotoTaken } from '#libs/records/entry.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import type { Book } from '#libs/store/book.js';
+import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { attachedBytes, photosOf, saveAttachment } from '#libs/store/household/attachments.js';
 import { canonicalJson, hashOf } from '#libs/store/log/canonical.js';
@@ -12,7 +13,7 @@ import { clockProblem } from '../record/clock.js';
 import { type Refusal, invalid, refused, unknown } from '../record/problem.js';
 import { momentIn } from '../record/times.js';
 import { loadSugarhouseContext, type WriteContext } from '../record/write-context.js';
-import { storedImage } from './stored-image.js';
+import { storedImage, type StoredImage } from './stored-image.js';
 
 export const mostPhotosOfRecord = 12;
 /** 1 GiB: some 3,000 photos, so that the one backup file stays of a size that can be copied. */
@@ -34,63 +35,81 @@ export async function addPhoto(
   of: { readonly kind: string; readonly id: string },
   { bytes, caption }: { readonly bytes: Uint8Array; readonly caption: string },
 ): Promise<PhotoAdded | Refusal> {
+  const photo = await readPhoto(bytes, caption);
+  return 'problem' in photo ? photo : book.write((tx) => addPhotoOn(tx, context, of, photo));
+}
+
+/** A photo as it is kept, decoded before any write begins: that takes a second, and the writer is one. */
+export interface ReadPhoto {
+  readonly image: StoredImage;
+  readonly caption: string;
+}
+
+export async function readPhoto(bytes: Uint8Array, caption: string): Promise<ReadPhoto | Refusal> {
   const text = caption.trim();
   if (text.length > longestCaption)
     return invalid('caption', `at most ${longestCaption} letters`, `${text.length} letters`);
+  const image = await storedImage(bytes);
+  return 'problem' in image ? image : { image, caption: text };
+}
+
+/** The same within a write that is open already: beside the record that the photo is of. */
+export async function addPhotoOn(
+  tx: WriteTransaction,
+  context: WriteContext,
+  of: { readonly kind: string; readonly id: string },
+  { image, caption: text }: ReadPhoto,
+): Promise<PhotoAdded | Refusal> {
   const kind = kindByName.get(of.kind as RecordKind);
   if (!kind) return unknown('kind of record', of.kind);
-  const image = await storedImage(bytes);
-  if ('problem' in image) return image;
-  return book.write(async (tx) => {
-    const reader = sugarhouseReader(tx.sql, context.sugarhouse);
-    const sent = hashOf(
-      canonicalJson({
-        deed: 'photo',
-        kind: of.kind,
-        id: of.id,
-        caption: text,
-        photo: hashOf(image.content.toString('base64')),
-      }),
-    );
-    const key = context.key ?? `${context.author}:${randomBytes(16).toString('hex')}`;
-    const before = context.key === undefined ? undefined : await findSent(reader, context.author, key);
-    if (before?.photo && before.sent === sent) return { ...before.photo, entry: before.seq, outcome: 'again' as const };
-    if (before) return { problem: { kind: 'key-used', entry: before.seq, by: before.by, at: before.typedAt } };
-    const saved = await findRecord(reader, of.kind as RecordKind, of.id);
-    if (!saved) return unknown(kind.noun, of.id);
-    const house = await loadSugarhouseContext(tx.sql, context);
-    const clock = await clockProblem(tx.sql, context, house);
-    if (clock) return clock;
-    const full = await capReached(reader, saved, image.content.length);
-    if (full) return full;
-    const sha256 = await saveAttachment(reader, image.content);
-    const photo: PhotoTaken = {
-      kind: saved.kind,
-      id: saved.id,
-      sha256,
-      bytes: image.content.length,
-      width: image.width,
-      height: image.height,
-      caption: text,
-    };
-    const at = momentIn(house.parseOptions.zone, context.now);
-    const isLot = (await findLot(reader, saved.id))?.kind === saved.kind;
-    const entry = await tx.append({
-      format: 1,
-      sugarhouse: context.sugarhouse,
+  const reader = sugarhouseReader(tx.sql, context.sugarhouse);
+  const sent = hashOf(
+    canonicalJson({
       deed: 'photo',
-      by: context.by,
-      happenedAt: at,
-      typedAt: at,
-      author: context.author,
-      key,
-      sent,
-      about: [...new Set([...(isLot ? [saved.id] : []), ...(saved.lot === undefined ? [] : [saved.lot])])],
-      photo,
-      from: context.from,
-    });
-    return { ...photo, entry, outcome: 'new' as const };
+      kind: of.kind,
+      id: of.id,
+      caption: text,
+      photo: hashOf(image.content.toString('base64')),
+    }),
+  );
+  const key = context.key ?? `${context.author}:${randomBytes(16).toString('hex')}`;
+  const before = context.key === undefined ? undefined : await findSent(reader, context.author, key);
+  if (before?.photo && before.sent === sent) return { ...before.photo, entry: before.seq, outcome: 'again' as const };
+  if (before) return { problem: { kind: 'key-used', entry: before.seq, by: before.by, at: before.typedAt } };
+  const saved = await findRecord(reader, of.kind as RecordKind, of.id);
+  if (!saved) return unknown(kind.noun, of.id);
+  const house = await loadSugarhouseContext(tx.sql, context);
+  const clock = await clockProblem(tx.sql, context, house);
+  if (clock) return clock;
+  const full = await capReached(reader, saved, image.content.length);
+  if (full) return full;
+  const sha256 = await saveAttachment(reader, image.content);
+  const photo: PhotoTaken = {
+    kind: saved.kind,
+    id: saved.id,
+    sha256,
+    bytes: image.content.length,
+    width: image.width,
+    height: image.height,
+    caption: text,
+  };
+  const at = momentIn(house.parseOptions.zone, context.now);
+  const isLot = (await findLot(reader, saved.id))?.kind === saved.kind;
+  const entry = await tx.append({
+    format: 1,
+    sugarhouse: context.sugarhouse,
+    deed: 'photo',
+    by: context.by,
+    happenedAt: at,
+    typedAt: at,
+    author: context.author,
+    key,
+    sent,
+    about: [...new Set([...(isLot ? [saved.id] : []), ...(saved.lot === undefined ? [] : [saved.lot])])],
+    photo,
+    from: context.from,
   });
+  return { ...photo, entry, outcome: 'new' as const };
 }
 
 async function capReached(

@@ -4,6 +4,7 @@ import { ConcurrentEdit } from './concurrent-edit.js';
 import { FieldGroup, type FormGroup } from './field-group.js';
 import type { HistoryLine } from './history.js';
 import { Photo } from './photo.js';
+import { TakePhoto } from './take-photo.js';
 import { Summary, type ProblemView } from './summary.js';
 
 /** A form that writes a record. */
@@ -22,7 +23,10 @@ export interface FormView {
   readonly same?: Readonly<Record<string, string>> | undefined;
   readonly keeps?: string | undefined;
   readonly focus?: string | undefined;
+  /** The box that codes scanned from labels go into. */
   readonly photo?: string;
+  /** A photo may be taken with it, as evidence of what is recorded. */
+  readonly takesPhoto?: boolean;
   readonly problem?: ProblemView | undefined;
   readonly groups: readonly FormGroup[];
 }
@@ -32,7 +36,13 @@ export const Form = ({ page, ...form }: FormView & PageProps) => (
   <>
     <Summary problem={withBoxLines(form.problem, form.groups)} />
     <ConcurrentEdit page={page} newerEntries={form.newerEntries} />
-    <form method="post" action={form.action} data-draft={form.draft} novalidate>
+    <form
+      method="post"
+      action={form.action}
+      data-draft={form.draft}
+      enctype={form.takesPhoto ? 'multipart/form-data' : undefined}
+      novalidate
+    >
       <input type="hidden" name="_once" value={page.once} />
       {form.seen !== undefined && <input type="hidden" name="_seen" value={form.seen} />}
       {form.same && (
@@ -45,6 +55,7 @@ export const Form = ({ page, ...form }: FormView & PageProps) => (
       {form.groups.map((group) => (
         <FieldGroup group={group} focus={form.problem ? undefined : form.focus} />
       ))}
+      {form.takesPhoto && <TakePhoto problem={form.problem} />}
       {form.photo && <Photo photo={form.photo} />}
       <button class={`deed${form.stopping ? ' stopping' : ''}`}>{form.submitLabel}</button>
       {form.problem?.clock && (

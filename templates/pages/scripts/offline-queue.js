@@ -8,7 +8,9 @@ function localMoment(minutesAgo) {
 }
 
 async function keep(form) {
-  const body = new URLSearchParams(new FormData(form));
+  const fields = [...new FormData(form)];
+  const body = new URLSearchParams(fields.filter(([, value]) => typeof value === 'string'));
+  const photo = fields.find(([, value]) => typeof value !== 'string' && value.size > 0)?.[1];
   for (const name of [...body.keys()].filter((each) => each.endsWith('~ago'))) {
     const field = name.slice(0, -4);
     const ago = body.get(name);
@@ -23,6 +25,7 @@ async function keep(form) {
     action: form.getAttribute('action'),
     body: body.toString(),
     where: form.dataset.where ?? document.body.dataset.where,
+    ...(photo ? { photo } : {}),
   };
   await store('readwrite', (entries) => entries.add(kept));
   form.elements._once.value = [...crypto.getRandomValues(new Uint8Array(16))]

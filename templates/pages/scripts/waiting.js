@@ -30,6 +30,16 @@ function belongsHere(entry) {
   return Boolean(made && here) && made.book === here.book && made.house === here.house && made.person === here.person;
 }
 
+/** As the form itself would send it: a photo makes it a form of several parts. */
+function bodyOf(entry) {
+  const fields = new URLSearchParams(entry.body);
+  if (!entry.photo) return fields;
+  const body = new FormData();
+  for (const [name, value] of fields) body.append(name, value);
+  body.append('photo', entry.photo, 'photo');
+  return body;
+}
+
 let flushing = false;
 /* why entries of this page wait though the server answers: nobody is signed in, or another book or person is */
 let held = '';
@@ -41,11 +51,7 @@ async function flush() {
     let sent = 0;
     held = '';
     for (const entry of entries) {
-      const answer = await fetch(entry.action, {
-        method: 'POST',
-        headers: { 'Content-Type': 'application/x-www-form-urlencoded' },
-        body: entry.body,
-      }).catch(() => undefined);
+      const answer = await fetch(entry.action, { method: 'POST', body: bodyOf(entry) }).catch(() => undefined);
       if (!answer || answer.status >= 500 || answer.status === 429) break;
       // Led to the door and not to where a write is seen: it isn't in the book, and waits for who wrote it.
       if (answer.status === 403 || new URL(answer.url).pathname === '/sign-in') held = 'signed out';

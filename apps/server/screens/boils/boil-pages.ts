@@ -148,6 +148,7 @@ export async function wholeBoilPage(principal: Principal, request: Sent = {}) {
     sentence: 'Enter it as it is on the sheet. Leave blank what was not read. How late it was entered is recorded.',
     form: {
       action: '/boils/finished',
+      takesPhoto: true,
       submitLabel: 'Save',
       draft: 'whole-boil',
       same,

@@ -43,7 +43,7 @@ export class BoilsController {
   }
 
   @Post('finished')
-  @RequireRole(rights.boil)
+  @RequireRole(rights.boil, { takes: 'photo-form' })
   async wholeWritten(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const answer = await writeRecord(principal, boils, posted);
     if (!('problem' in answer)) return seeSaved(`/lots/${answer.id}`, answer, { kind: 'boil' });

@@ -34,6 +34,7 @@ export async function actPage(principal: Principal, code: string, sent: Sent = {
     cautions: cautionsFor('pack', 'seal'),
     form: {
       action: `/lots/${code}/act`,
+      takesPhoto: true,
       submitLabel: 'Save',
       draft: `act-${code}`,
       ...seen,

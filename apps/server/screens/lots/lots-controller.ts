@@ -51,7 +51,7 @@ export class LotsController {
   }
 
   @Post('act')
-  @RequireRole(rights.action)
+  @RequireRole(rights.action, { takes: 'photo-form' })
   async acted(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
     const answer = await writeRecord(principal, actions, withDone(posted), { lot: code });
     if ('problem' in answer)

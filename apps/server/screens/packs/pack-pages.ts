@@ -132,6 +132,7 @@ export async function wholePackPage(principal: Principal, request: Sent = {}) {
     sentence: 'Enter it as it is on the sheet. Leave blank what was not read. How late it was entered is recorded.',
     form: {
       action: '/packs/finished',
+      takesPhoto: true,
       submitLabel: 'Save',
       draft: 'whole-pack',
       same,

@@ -51,7 +51,7 @@ export class PacksController {
   }
 
   @Post('finished')
-  @RequireRole(rights.pack)
+  @RequireRole(rights.pack, { takes: 'photo-form' })
   async wholeWritten(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const answer = await writeRecord(principal, packs, posted);
     if (!('problem' in answer)) return seeSaved(`/lots/${answer.id}`, answer, { kind: 'pack' });

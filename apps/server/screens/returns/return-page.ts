@@ -60,6 +60,7 @@ export async function returnPage(principal: Principal, code: string, sent: Sent)
     cautions: cautionsFor('sell'),
     form: {
       action: `/returns/${encodeURIComponent(named)}`,
+      takesPhoto: true,
       submitLabel: 'Save',
       draft: `came-back-${named}`,
       ...seen,

@@ -26,7 +26,7 @@ export class ReturnsController {
   }
 
   @Post(':code')
-  @RequireRole(rights.complaint)
+  @RequireRole(rights.complaint, { takes: 'photo-form' })
   async written(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
     const answer = await recordReturn(principal, code, posted);
     if (!('problem' in answer)) return seeOther(`/lots/${encodeURIComponent(answer.lot)}`, answer.notes);

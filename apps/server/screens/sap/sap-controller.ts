@@ -30,7 +30,7 @@ export class SapController {
   }
 
   @Post('gather')
-  @RequireRole(rights.gathering)
+  @RequireRole(rights.gathering, { takes: 'photo-form' })
   async gathered(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const id = posted['id'] ? {} : { id: await nextId(principal, 'gathering', 'G') };
     const answer = await writeRecord(principal, gatherings, posted, id);
@@ -46,7 +46,7 @@ export class SapController {
   }
 
   @Post('receive')
-  @RequireRole(rights.receipt)
+  @RequireRole(rights.receipt, { takes: 'photo-form' })
   async received(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const id = posted['id'] ? {} : { id: await nextId(principal, 'receipt', 'R') };
     const answer = await writeRecord(principal, receipts, await withReach(principal, 'receipt', posted), id);

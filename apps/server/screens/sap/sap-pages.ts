@@ -62,6 +62,7 @@ export async function gatherPage(principal: Principal, asked: Sent = {}) {
     cautions: cautions('sap'),
     form: {
       action: '/sap/gather',
+      takesPhoto: true,
       submitLabel: 'Save',
       draft: 'gather',
       focus: 'volume',
@@ -103,6 +104,7 @@ export async function receivePage(principal: Principal, asked: Sent = {}) {
     cautions: cautions('sap'),
     form: {
       action: '/sap/receive',
+      takesPhoto: true,
       submitLabel: 'Save',
       draft: 'receive',
       focus: 'volume',

@@ -82,6 +82,7 @@ export async function newSupportingRecordPage(principal: Principal, kind: Kind, 
     cautions: caution ? cautionsFor(caution) : [],
     form: {
       action: `/supporting-records/${kind.plural}/new`,
+      takesPhoto: true,
       submitLabel: 'Save',
       draft: `side-${kind.plural}`,
       same,

@@ -48,7 +48,7 @@ export class SupportingRecordsController {
   }
 
   @Post(':plural/new')
-  @RequireRole('helper')
+  @RequireRole('helper', { takes: 'photo-form' })
   async written(@CurrentPrincipal() principal: Principal, @Param('plural') plural: string, @Body() posted: Posted) {
     const kind = supportingRecordKind(plural);
     if ('problem' in kind) return kind;

@@ -1,0 +1,43 @@
+import type { FastifyRequest } from 'fastify';
+import { invalid, type Refusal } from '#libs/actions/record/problem.js';
+import { largestFileBytes } from '#libs/actions/photos/stored-image.js';
+import { acceptedBody } from './accepted-body.js';
+import type { RouteWords } from './access.js';
+
+/** A form with thirty readings of four boxes has a hundred and fifty fields. */
+const mostFields = 400;
+const mostBytesOfField = 100_000;
+
+/**
+ * Reads a form that carries a photo into the body that the same form has without one, so that everything after it sees
+ * one kind of form. The photo is laid beside it. A browser without script sends it so, too.
+ */
+export async function takePhotoForm(request: FastifyRequest): Promise<Refusal | undefined> {
+  const { kind } = acceptedBody(request.routeOptions.url ?? '', request.routeOptions.config as RouteWords);
+  if (kind !== 'photo-form' || !request.isMultipart()) return undefined;
+  const body: Record<string, string | string[]> = {};
+  try {
+    // A file that is too long is read to its end and refused by its size, with what was typed beside it kept.
+    const parsing = {
+      throwFileSizeLimit: false,
+      limits: { files: 1, fields: mostFields, fieldSize: mostBytesOfField, fileSize: largestFileBytes + 1 },
+    };
+    for await (const part of request.parts(parsing)) {
+      if (part.type === 'file') {
+        const bytes = await part.toBuffer();
+        if (bytes.length > 0) request.photo = bytes;
+      } else if (typeof part.value === 'string') {
+        const before = body[part.fieldname];
+        body[part.fieldname] = before === undefined ? part.value : [before, part.value].flat();
+      }
+    }
+  } catch {
+    return invalid(
+      'body',
+      `a whole form of at most ${mostFields} fields and one photo`,
+      'one that is longer or breaks off',
+    );
+  }
+  request.body = body;
+  return undefined;
+}

@@ -1,0 +1,37 @@
+import type { Book } from '#libs/store/book.js';
+import type { Kind } from '../record/kind.js';
+import type { Refusal } from '../record/problem.js';
+import { record, type Recorded, recordOn, type RecordOptions } from '../record/record.js';
+import type { WriteContext } from '../record/write-context.js';
+import { addPhotoOn, readPhoto } from './add-photo.js';
+
+export interface TakenPhoto {
+  readonly bytes: Uint8Array;
+  readonly caption: string;
+}
+
+interface ToRecord {
+  readonly kind: Kind;
+  readonly sent: Readonly<Record<string, unknown>>;
+  readonly options?: RecordOptions;
+  readonly photo?: TakenPhoto | undefined;
+}
+
+/** Records what a form sent and, in the same write, the photo that was taken on it: both, or neither. */
+export async function recordWithPhoto(
+  book: Book,
+  context: WriteContext,
+  { kind, sent, options, photo }: ToRecord,
+): Promise<Recorded | Refusal> {
+  if (!photo) return record(book, context, kind, sent, options);
+  const read = await readPhoto(photo.bytes, photo.caption);
+  if ('problem' in read) return read;
+  return book.write(async (tx) => {
+    const saved = await recordOn(tx, context, kind, sent, options);
+    if ('problem' in saved) return saved;
+    // Of one form sent twice both are found again.
+    const key = context.key === undefined ? {} : { key: `${context.key}:photo` };
+    const added = await addPhotoOn(tx, { ...context, ...key }, { kind: kind.kind, id: saved.id }, read);
+    return 'problem' in added ? added : saved;
+  });
+}

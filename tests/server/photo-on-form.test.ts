@@ -1,0 +1,132 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import sharp from 'sharp';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { findAttachment, photosOf } from '#libs/store/household/attachments.js';
+import { readHead } from '#libs/store/log/log.js';
+import { recordsOf } from '#libs/store/queries/lots.js';
+import { owner, setUp } from '../support/newcomer.js';
+import { originOn, signedIn, startServer, type TestServer } from '../support/server.js';
+
+let at: TestServer;
+let cookie = '';
+let picture: Buffer;
+beforeAll(async () => {
+  at = await startServer();
+  await setUp(at);
+  cookie = await signedIn(at, owner.initials, owner.password);
+  picture = await sharp({ create: { width: 3000, height: 2000, channels: 3, background: '#a62' } })
+    .withExif({ IFD0: { Make: 'Kettlephone' }, IFD3: { GPSLatitudeRef: 'N', GPSLatitude: '44/1 15/1 0/1' } })
+    .jpeg()
+    .toBuffer();
+}, 60_000);
+afterAll(() => at.close());
+
+const reader = () => sugarhouseReader(at.book.read, 'home');
+const entries = async (): Promise<number> => (await readHead(at.book.read)).entries;
+
+/** A form as a browser without script sends it when it holds a box for a file. */
+async function sent(url: string, fields: Record<string, string | string[]>, photo: Buffer) {
+  const boundary = 'a-form-with-a-photo';
+  const all = Object.entries({ ...(await originOn(at, cookie)), ...fields });
+  const parts = all.flatMap(([name, values]) =>
+    [values]
+      .flat()
+      .map((value) => `--${boundary}\r\nContent-Disposition: form-data; name="${name}"\r\n\r\n${value}\r\n`),
+  );
+  const file = `--${boundary}\r\nContent-Disposition: form-data; name="photo"; filename="x"\r\nContent-Type: image/jpeg\r\n\r\n`;
+  return at.web.inject({
+    method: 'POST',
+    url,
+    headers: { cookie, origin: 'http://localhost', 'content-type': `multipart/form-data; boundary=${boundary}` },
+    payload: Buffer.concat([Buffer.from(parts.join('') + file), photo, Buffer.from(`\r\n--${boundary}--\r\n`)]),
+  });
+}
+
+const gathering = {
+  _once: 'gathering-with-a-photo-1',
+  volume: '40',
+  'volume~unit': 'gal',
+  source: 'South road',
+  gatheredAt: '2026-03-10T08:00',
+};
+
+test('the forms of sap, boils, packs, checks, corrective actions and returned jars have a box for a photo that needs no script', async () => {
+  const boil = { beganAt: '2026-03-08T08:00', finishedAt: '2026-03-08T14:00', syrupVolume: '3 gal', lot: '26067A' };
+  const pack = {
+    fromLots: '26067A',
+    packedAt: '2026-03-09T10:00',
+    container: 'glass jar 8 fl oz',
+    jars: '4',
+    lot: '26067A-1',
+  };
+  expect((await sent('/boils/finished', boil, Buffer.alloc(0))).statusCode).toBe(303);
+  expect((await sent('/packs/finished', { ...pack, 'fromLots~more': '26067A' }, Buffer.alloc(0))).statusCode).toBe(303);
+  for (const url of [
+    '/sap/gather',
+    '/sap/receive',
+    '/boils/finished',
+    '/packs/finished',
+    '/supporting-records/checks/new',
+    '/supporting-records/cleanings/new',
+    '/lots/26067A-1/act',
+    '/returns/26067A-1',
+  ]) {
+    const { body, statusCode } = await at.web.inject({ url, headers: { cookie } });
+    expect([url, statusCode]).toEqual([url, 200]);
+    expect([url, /<form method="post"[^>]*enctype="multipart\/form-data"/.test(body)]).toEqual([url, true]);
+    expect([url, body.includes('name="photo" type="file"')]).toEqual([url, true]);
+  }
+});
+
+test('a photo taken on the form is saved with the record, resized and without its place, once however often it is sent', async () => {
+  for (const _ of [1, 2])
+    expect((await sent('/sap/gather', { ...gathering, 'photo~caption': 'the float' }, picture)).statusCode).toBe(303);
+  const saved = await recordsOf(reader(), 'gathering');
+  expect(saved.map(({ typed }) => [typed['volume'], typed['source']])).toEqual([['40 gal', 'South road']]);
+  const photos = await photosOf(reader(), 'gathering', saved[0]?.id ?? '');
+  expect(photos).toMatchObject([{ caption: 'the float', width: 1600, height: 1067 }]);
+  const kept = await findAttachment(reader(), photos[0]?.sha256 ?? '');
+  expect(Buffer.isBuffer(kept) && kept.includes('Kettlephone')).toBe(false);
+  expect((await sharp(kept as Buffer).metadata()).exif).toBeUndefined();
+});
+
+test('what is no photo, or is too large, keeps the record from being saved and what was typed in its boxes', async () => {
+  const before = await entries();
+  for (const [what, photo, sentence] of [
+    ['a PDF', Buffer.from('%PDF-1.7\n'), 'Photo: choose a photo as JPEG, PNG or WebP, not a PDF'],
+    ['21 MB', Buffer.alloc(20.5 * 1024 * 1024, 0xff), 'Photo: choose at most 20 MB, not 20.0 MB'],
+  ] as const) {
+    const refused = await sent('/sap/gather', { ...gathering, _once: `wrong-photo-${photo.length}` }, photo);
+    expect([what, refused.statusCode]).toEqual([what, 422]);
+    expect(refused.body).toContain(`<a href="#f-photo-taken">${sentence}</a>`);
+    expect(refused.body).toContain('value="40"');
+    expect(refused.body).toMatch(/choose it again/);
+  }
+  expect(await entries()).toBe(before);
+}, 60_000);
+
+test('a fault in a field saves neither the record nor its photo', async () => {
+  const before = await entries();
+  const refused = await sent('/sap/gather', { ...gathering, _once: 'faulty-with-photo', volume: 'many' }, picture);
+  expect(refused.statusCode).toBe(422);
+  expect(await entries()).toBe(before);
+});
+
+test('a form with a photo that was drawn for somebody else is not taken', async () => {
+  const before = await entries();
+  const other = await sent('/sap/gather', { ...gathering, _once: 'another-person-photo', _person: 'OE' }, picture);
+  expect(other.statusCode).toBe(409);
+  expect(other.body).toContain('made for another book');
+  expect(await entries()).toBe(before);
+});
+
+test('a list of ticks and a broken form are read as without a photo', async () => {
+  const cut = await at.web.inject({
+    method: 'POST',
+    url: '/sap/gather',
+    headers: { cookie, origin: 'http://localhost', 'content-type': 'multipart/form-data; boundary=b' },
+    payload: '--b\r\nContent-Disposition: form-data; name="volume"\r\n\r\n40',
+  });
+  expect(cut.statusCode).toBe(422);
+  expect(cut.body).toContain('breaks off');
+});
