@@ -1,5 +1,7 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import type { Page } from 'playwright-core';
+import sharp from 'sharp';
+import { photosOf } from '#libs/store/household/attachments.js';
 import { readHead } from '#libs/store/log/log.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { aBrowser, deed, setUp, type ABrowser } from '../support/browser.js';
@@ -136,6 +138,11 @@ test('what was typed survives a reload, can be cleared, and is forgotten once it
 test('a gathering written while the server is away goes in with the time it was written', async () => {
   await page.fill('#f-source', 'South road tubing');
   await page.fill('#f-volume', '60');
+  await page.click('summary:has-text("Take a photo")');
+  const photo = await sharp({ create: { width: 90, height: 60, channels: 3, background: '#a62' } })
+    .jpeg()
+    .toBuffer();
+  await page.setInputFiles('#f-photo-taken', { name: 'float.jpg', mimeType: 'image/jpeg', buffer: photo });
   await page.context().setOffline(true);
   const before = Date.now();
   await deed(page);
@@ -144,12 +151,15 @@ test('a gathering written while the server is away goes in with the time it was 
   await page.context().setOffline(false);
   await page.waitForFunction(() => document.querySelector('#away')?.textContent === '', undefined, { timeout: 30_000 });
   const written = await browser.server.book.read.rows<{
+    id: string;
     at_text: string;
     typed: string;
-  }>`SELECT at_text, typed FROM record
+  }>`SELECT id, at_text, typed FROM record
     WHERE kind = 'gathering' ORDER BY first_seq`;
   expect(written).toHaveLength(2);
   expect(written[1]?.typed).toContain('South road tubing');
+  const reader = sugarhouseReader(browser.server.book.read, 'home');
+  expect(await photosOf(reader, 'gathering', written[1]?.id ?? '')).toMatchObject([{ width: 90, height: 60 }]);
   expect(Math.abs(Date.parse(written[1]?.at_text ?? '') - before)).toBeLessThan(30_000);
 });
 

@@ -62,13 +62,24 @@ export async function aBrowser(env: Record<string, string> = {}, switches: reado
 }
 
 /** Chromium as npm brought it; its usual switches for small machines, less those that make it lenient. */
-async function launch(switches: readonly string[]): Promise<Browser> {
+const launch = async (switches: readonly string[]): Promise<Browser> =>
+  playwright.launch(await launchOptions(switches));
+
+async function launchOptions(switches: readonly string[] = []) {
   const lenient = ['--single-process', '--disable-web-security', '--allow-running-insecure-content'];
-  return playwright.launch({
+  return {
     executablePath: await chromium.executablePath(),
     args: [...chromium.args.filter((each) => !lenient.includes(each)), '--disable-background-networking', ...switches],
-  });
+  };
 }
+
+/** A browser that keeps what it has in a folder, as a phone does over a restart. */
+export const phoneWith = async (folder: string, baseURL: string): Promise<BrowserContext> =>
+  playwright.launchPersistentContext(folder, {
+    ...(await launchOptions()),
+    baseURL,
+    viewport: { width: 390, height: 844 },
+  });
 
 /** Claims the new book by the word that the server printed. */
 export async function setUp(page: Page, server: TestServer): Promise<void> {

@@ -36,6 +36,7 @@ const scripts = [
   'offline-queue',
   'waiting',
   'kept-entries',
+  'kept-pages',
   'share',
 ] as const;
 
@@ -43,6 +44,11 @@ type Answer = (request: FastifyRequest, reply: FastifyReply) => unknown;
 
 export function styleSheet(): Answer {
   return oneAnswer('text/css', joined('styles', sheets, 'css'));
+}
+
+/** What keeps forms and pads on the device. From the root, for a worker rules over the addresses below its own only. */
+export function workerScript(): Answer {
+  return oneAnswer('application/javascript', readFileSync(templatePath('pages/worker/keep-pages.js'), 'utf8'));
 }
 
 /** In one closure, for the files call each other and leave the window's own names alone. */

@@ -6,6 +6,7 @@ import type { Problem, Refusal } from '#libs/actions/record/problem.js';
 import { Download, HtmlPage, Made, SeeOther } from './responses.js';
 import { clearFlashMessages, setFlashMessages } from './flash-messages.js';
 import { clearUndo, offerUndo } from './undo-offer.js';
+import { isForKeeping, setKeepHeaders } from './kept-on-device.js';
 import { packedPage } from './compression.js';
 import { isApi } from './problem-filter.js';
 import { apiDetails, problemDetails } from './problem-details.js';
@@ -25,9 +26,13 @@ export class AnswerInterceptor implements NestInterceptor {
 async function answered(request: FastifyRequest, reply: FastifyReply, answer: unknown): Promise<unknown> {
   if (answer instanceof HtmlPage) {
     void reply.code(answer.status).type('text/html; charset=utf-8');
-    clearFlashMessages(request, reply);
-    clearUndo(request, reply);
-    return packedPage(request, reply, await renderPage(request, answer.content));
+    if (!isForKeeping(request)) {
+      clearFlashMessages(request, reply);
+      clearUndo(request, reply);
+    }
+    const html = await renderPage(request, answer.content);
+    await setKeepHeaders(request, reply, html);
+    return packedPage(request, reply, html);
   }
   if (answer instanceof SeeOther) {
     setFlashMessages(reply, answer.notes);

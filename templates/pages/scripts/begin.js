@@ -25,4 +25,6 @@ document.addEventListener('DOMContentLoaded', () => {
   void flush();
   setInterval(flush, 10000);
   addEventListener('online', flush);
+  // After everything that the person waits for.
+  addEventListener('load', () => setTimeout(() => void keepPages().catch(() => {}), 1000));
 });

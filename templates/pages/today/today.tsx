@@ -67,7 +67,7 @@ export const TodayPage = ({
     {groups.map((group) => (
       <>
         <h2>{group.title}</h2>
-        <Rows rows={group.rows} page={page} />
+        <Rows rows={group.rows} page={page} underway={underway.includes(group.title)} />
         {group.folded.length > 0 && (
           <details class="more">
             <summary>{group.folded.length} more</summary>
@@ -135,11 +135,19 @@ export const TodayPage = ({
   </Layout>
 );
 
-const Rows = ({ rows, page }: { readonly rows: readonly TodayRow[] } & PageProps) => (
+/** Their pads are kept on the device, so that they open without a connection. */
+const underway = ['Boiling now', 'Being packed'];
+
+interface RowsProps extends PageProps {
+  readonly rows: readonly TodayRow[];
+  readonly underway?: boolean;
+}
+
+const Rows = ({ rows, underway, page }: RowsProps) => (
   <ul class="lots">
     {rows.map((row) => (
       <li>
-        <a class="row two" href={row.href}>
+        <a class="row two" href={row.href} data-underway={underway ? '' : undefined}>
           <span class="code">{row.code}</span>
           <span class="beside">
             {row.state && <span class={`stamp small ${row.state}`}>{row.state.toUpperCase()}</span>}

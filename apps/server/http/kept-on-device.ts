@@ -1,0 +1,21 @@
+import { createHash } from 'node:crypto';
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import { originOf } from './form-origin.js';
+import { principalOf } from './principal.js';
+
+/**
+ * Tells the worker of a browser (templates/pages/worker) for whom a page was drawn, and whether it may stay on the device:
+ * forms and pads of who may write, never a list, a document or a page that only shows. Pages of another book, sugarhouse or
+ * person, and the page of nobody at the door, make it forget all that it has.
+ */
+export async function setKeepHeaders(request: FastifyRequest, reply: FastifyReply, html: string): Promise<void> {
+  if (request.method !== 'GET') return;
+  const origin = await originOf(principalOf(request));
+  void reply.header('Boilbook-For', origin ? keyOf(Object.values(origin).join(' ')) : 'nobody');
+  if (origin && reply.statusCode === 200 && / data-(draft|pad)="/.test(html)) void reply.header('Boilbook-Keep', 'yes');
+}
+
+const keyOf = (text: string): string => createHash('sha256').update(text).digest('base64url').slice(0, 22);
+
+/** Fetched by the worker to be kept: what the last write had to say waits for the page that a person looks at. */
+export const isForKeeping = (request: FastifyRequest): boolean => request.headers['boilbook-keeping'] !== undefined;

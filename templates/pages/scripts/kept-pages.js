@@ -1,0 +1,33 @@
+// Calls all, one (begin), origin (origin).
+/* pages that open without a connection: only where the browser allows it, over TLS and on the machine itself */
+async function keepPages() {
+  if (!window.isSecureContext || !navigator.serviceWorker) return;
+  // At the door nobody is signed in, and nothing of anybody stays.
+  if (!origin()) return void (one('form[action="/sign-in"]') && (await caches.delete('boilbook-pages')));
+  // A certificate that the device doesn't trust, or a browser that keeps nothing: the pages work all the same.
+  await navigator.serviceWorker.register('/worker.js').catch(() => {});
+  const { active } = await navigator.serviceWorker.ready;
+  // The first page came before there was a worker to see it.
+  const own = navigator.serviceWorker.controller ? [] : [location.pathname + location.search];
+  active.postMessage({ keep: [...new Set([...own, ...(keptLately() ? [] : usualPages())])] });
+}
+
+const usualPages = () =>
+  one('a[href="/sap/gather"]')
+    ? [
+        '/sap/gather',
+        '/boils/begin',
+        '/packs/begin',
+        ...all('a[data-underway]').map((link) => link.getAttribute('href')),
+      ]
+    : [];
+
+/** The usual pages change little: asked for again after a quarter of an hour, and whenever somebody else is signed in. */
+function keptLately() {
+  const { book, house, person } = origin();
+  const mark = `${book} ${house} ${person}`;
+  const [at, before] = (sessionStorage.getItem('kept-pages') ?? '').split('|');
+  if (before === mark && Date.now() - Number(at) < 900_000) return true;
+  if (one('a[href="/sap/gather"]')) sessionStorage.setItem('kept-pages', `${Date.now()}|${mark}`);
+  return false;
+}

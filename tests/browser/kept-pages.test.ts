@@ -1,0 +1,177 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { createServer, connect, type Server, type Socket } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import type { BrowserContext, Page } from 'playwright-core';
+import { addPerson } from '#libs/actions/accounts/accounts.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { findRecord, recordsOf } from '#libs/store/queries/lots.js';
+import { phoneWith, deed, setUp } from '../support/browser.js';
+import { startServer, type TestServer } from '../support/server.js';
+import { done } from '../support/sugarhouse.js';
+
+/** The phone's way to the server, which can be cut: the browser is closed and opened again while it is. */
+let server: TestServer;
+let wire: { base: string; cut(): Promise<void>; mend(): Promise<void> };
+const folder = mkdtempSync(join(tmpdir(), 'boilbook-phone-'));
+let phone: BrowserContext;
+let page: Page;
+let pack = '';
+const words = 'steam over the roof at night';
+
+beforeAll(async () => {
+  server = await startServer();
+  server.clock.now = new Date();
+  wire = await aWire(new URL(await server.web.listen({ port: 0, host: '127.0.0.1' })).port);
+  await restart();
+  await setUp(page, server);
+  done(await addPerson(server.book, 'home', { initials: 'OE', name: 'Oren Ellery', role: 'maker', password: words }));
+  await page.goto('/boils/whole');
+  await page.fill('#f-beganAt', '2026-03-18T07:30');
+  await page.fill('#f-syrupVolume', '3');
+  await deed(page);
+  await page.waitForURL('**/lots/26077A');
+  await page.click('text="Pack this syrup"');
+  await page.fill('#f-container', 'glass jar 8 fl oz');
+  await deed(page);
+  await page.waitForURL('**/lots/*#fill');
+  pack = new URL(page.url()).pathname;
+}, 120_000);
+afterAll(async () => {
+  await phone.close();
+  await wire.cut();
+  await server.close();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+async function restart(): Promise<void> {
+  await phone?.close();
+  phone = await phoneWith(folder, wire.base);
+  page = phone.pages()[0] ?? (await phone.newPage());
+  page.setDefaultTimeout(15_000);
+}
+
+const keptAddresses = (): Promise<string[]> =>
+  page.evaluate(async () =>
+    (await (await caches.open('boilbook-pages')).keys()).map(({ url }) => new URL(url).pathname),
+  );
+async function untilKept(...addresses: string[]): Promise<void> {
+  for (let tries = 0; tries < 100; tries++) {
+    const kept = await keptAddresses();
+    if (addresses.every((each) => kept.includes(each))) return;
+    await page.waitForTimeout(100);
+  }
+  throw new Error(`kept: ${(await keptAddresses()).join(', ')}`);
+}
+const away = (text: string) =>
+  page.waitForFunction((part) => document.querySelector('#away')?.textContent?.includes(part), text, {
+    timeout: 30_000,
+  });
+const reader = () => sugarhouseReader(server.book.read, 'home');
+
+test('the pad and the forms open after a restart without a connection, and what is written goes in later, once and in order', async () => {
+  await page.goto('/');
+  await untilKept('/sap/gather', '/boils/begin', '/packs/begin', pack);
+  await wire.cut();
+  await restart();
+  await page.goto(pack);
+  expect(await page.textContent('p.away')).toMatch(/^No connection\. This page was kept on this device, as it was /);
+  await page.fill('#f-temperature', '186');
+  await page.press('#f-temperature', 'Enter');
+  await away('1 entry is kept');
+  // The same kept form twice is two entries.
+  for (const [n, source] of ['North slope', 'South road'].entries()) {
+    await page.goto('/sap/gather');
+    await page.fill('#f-source', source);
+    await page.fill('#f-volume', '40');
+    await deed(page);
+    await away(`${n + 2} entries are kept`);
+  }
+  await restart();
+  await page.goto(pack);
+  await away('3 entries are kept');
+  await wire.mend();
+  await page.waitForFunction(() => document.querySelector('#away')?.textContent === '', undefined, { timeout: 30_000 });
+  const saved = await findRecord(reader(), 'pack', pack.split('/').at(-1) ?? '');
+  expect(saved?.body.fillTemps.map(({ typed }) => typed.split('@')[0])).toEqual(['186 F']);
+  expect((await recordsOf(reader(), 'gathering')).map(({ body }) => body.source)).toEqual([
+    'North slope',
+    'South road',
+  ]);
+}, 180_000);
+
+test('nothing but forms and pads is kept, and what is not kept says that there is no connection', async () => {
+  for (const path of ['/season', '/record', '/people', '/sent', '/find?q=26077A', '/lots/26077A/labels', '/backups'])
+    await page.goto(path);
+  const kept = await keptAddresses();
+  for (const path of ['/', '/season', '/record', '/people', '/sent', '/find', '/lots/26077A/labels', '/backups'])
+    expect(kept).not.toContain(path);
+  await wire.cut();
+  await page.goto('/season');
+  expect(await page.textContent('h1')).toBe('No connection');
+  await page.click('text="Gather sap"');
+  expect(new URL(page.url()).pathname).toBe('/sap/gather');
+  await wire.mend();
+}, 120_000);
+
+test('another person who signs in finds nothing that was kept for the one before', async () => {
+  await page.goto(pack);
+  await untilKept(pack);
+  await phone.clearCookies();
+  await page.goto('/sign-in');
+  await page.waitForFunction(async () => (await (await caches.open('boilbook-pages')).keys()).length === 0);
+  await page.fill('[name="initials"]', 'OE');
+  await page.fill('[name="password"]', words);
+  await page.click('main button');
+  await untilKept('/sap/gather');
+  const persons = await page.evaluate(async () => {
+    const cache = await caches.open('boilbook-pages');
+    const pages = (await cache.keys()).filter(({ url }) => !url.endsWith('/kept-for'));
+    const texts = await Promise.all(pages.map(async (each) => (await cache.match(each))?.text()));
+    return texts.map((html) => /data-person="([^"]*)"/.exec(html ?? '')?.[1]);
+  });
+  expect([...new Set(persons)]).toEqual(['OE']);
+}, 120_000);
+
+test('signing out takes everything that was kept off the device', async () => {
+  await page.goto('/you');
+  await page.click('text="Sign out"');
+  await page.waitForURL('**/sign-in');
+  await page.waitForFunction(async () => (await (await caches.open('boilbook-pages')).keys()).length === 0);
+  await wire.cut();
+  await page.goto('/sap/gather');
+  expect(await page.textContent('h1')).toBe('No connection');
+  expect(await page.locator('main a').count()).toBe(0);
+  await wire.mend();
+}, 120_000);
+
+/** A port in front of the server's that can be closed and opened again under the same address. */
+async function aWire(to: string) {
+  const sockets = new Set<Socket>();
+  let listening: Server | undefined;
+  let port = 0;
+  const mend = async (): Promise<void> => {
+    const fresh = createServer((near) => {
+      const far = connect(Number(to), '127.0.0.1');
+      for (const socket of [near, far]) {
+        sockets.add(socket);
+        socket.on('error', () => {});
+        socket.on('close', () => (sockets.delete(socket), near.destroy(), far.destroy()));
+      }
+      near.pipe(far).pipe(near);
+    });
+    await new Promise<void>((resolve) => fresh.listen(port, '127.0.0.1', resolve));
+    listening = fresh;
+    const address = fresh.address();
+    if (address && typeof address === 'object') port = address.port;
+  };
+  const cut = async (): Promise<void> => {
+    const closed = new Promise<void>((resolve) => (listening ? listening.close(() => resolve()) : resolve()));
+    for (const socket of sockets) socket.destroy();
+    listening = undefined;
+    await closed;
+  };
+  await mend();
+  return { base: `http://127.0.0.1:${port}`, cut, mend };
+}
