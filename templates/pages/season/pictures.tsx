@@ -43,15 +43,17 @@ export const PicturesPage = ({ title, here, year, pictures, page }: PicturesPage
       <a href={`/season/${year}`}>← Season {year}</a>
     </p>
     <h1>Pictures of {year}</h1>
-    {pictures.map((picture) => (
-      <>
-        <h2>{picture.title}</h2>
-        <figure class="chart" role="img" aria-label={picture.words}>
-          <Drawing svg={picture.svg} />
-        </figure>
-        {picture.table.lines.length > 0 && <Figures title={picture.title} year={year} table={picture.table} />}
-      </>
-    ))}
+    <div class="pictures">
+      {pictures.map((picture) => (
+        <section>
+          <h2>{picture.title}</h2>
+          <figure class="chart" role="img" aria-label={picture.words}>
+            <Drawing svg={picture.svg} />
+          </figure>
+          {picture.table.lines.length > 0 && <Figures title={picture.title} year={year} table={picture.table} />}
+        </section>
+      ))}
+    </div>
   </Layout>
 );
 
