@@ -27,7 +27,7 @@ beforeAll(async () => {
   await restart();
   await setUp(page, server);
   done(await addPerson(server.book, 'home', { initials: 'OE', name: 'Oren Ellery', role: 'maker', password: words }));
-  await page.goto('/boils/whole');
+  await page.goto('/boils/finished');
   await page.fill('#f-beganAt', '2026-03-18T07:30');
   await page.fill('#f-syrupVolume', '3');
   await deed(page);
@@ -102,10 +102,18 @@ test('the pad and the forms open after a restart without a connection, and what 
 }, 180_000);
 
 test('nothing but forms and pads is kept, and what is not kept says that there is no connection', async () => {
-  for (const path of ['/season', '/record', '/people', '/sent', '/find?q=26077A', '/lots/26077A/labels', '/backups'])
+  for (const path of [
+    '/season',
+    '/history',
+    '/people',
+    '/dispatches',
+    '/find?q=26077A',
+    '/lots/26077A/labels',
+    '/backups',
+  ])
     await page.goto(path);
   const kept = await keptAddresses();
-  for (const path of ['/', '/season', '/record', '/people', '/sent', '/find', '/lots/26077A/labels', '/backups'])
+  for (const path of ['/', '/season', '/history', '/people', '/dispatches', '/find', '/lots/26077A/labels', '/backups'])
     expect(kept).not.toContain(path);
   await wire.cut();
   await page.goto('/season');
@@ -135,7 +143,7 @@ test('another person who signs in finds nothing that was kept for the one before
 }, 120_000);
 
 test('signing out takes everything that was kept off the device', async () => {
-  await page.goto('/you');
+  await page.goto('/account');
   await page.click('text="Sign out"');
   await page.waitForURL('**/sign-in');
   await page.waitForFunction(async () => (await (await caches.open('boilbook-pages')).keys()).length === 0);

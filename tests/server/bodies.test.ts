@@ -140,9 +140,9 @@ describe('what is posted', () => {
     );
     expect(withPhoto?.map(([path, access]) => `${path} ${access}`).sort()).toEqual([
       '/boils/finished maker',
-      '/returns/:code maker',
       '/lots/:code/act maker',
       '/packs/finished maker',
+      '/returns/:code maker',
       '/sap/gather helper',
       '/sap/receive maker',
       '/supporting-records/:plural/new helper',
