@@ -1,4 +1,3 @@
-import { execFileSync } from 'node:child_process';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { addKey } from '#libs/actions/accounts/accounts.js';
@@ -6,7 +5,7 @@ import { importKinds } from '#libs/actions/kinds/registry.js';
 import { record } from '#libs/actions/record/record.js';
 import { openBook } from '#libs/store/book.js';
 import { engines } from '../support/engines.js';
-import { endAll, started, type Started, temporaryFolder } from '../support/server-process.js';
+import { endAll, processesOf, started, type Started, temporaryFolder } from '../support/server-process.js';
 
 afterAll(endAll);
 
@@ -90,13 +89,3 @@ describe.each(engines())('documents of the built server on $name', (engine) => {
 });
 
 const keyOf = (made: object): string => ('key' in made ? String(made.key) : '');
-
-/** The processes that this one started and that still run. */
-function processesOf({ child }: Started): number[] {
-  return execFileSync('ps', ['-A', '-o', 'pid=,ppid=,stat='])
-    .toString()
-    .split('\n')
-    .map((line) => line.trim().split(/\s+/))
-    .filter(([, parent, state]) => Number(parent) === child.pid && !state?.startsWith('Z'))
-    .map(([pid]) => Number(pid));
-}

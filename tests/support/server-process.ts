@@ -1,4 +1,4 @@
-import { type ChildProcess, spawn } from 'node:child_process';
+import { type ChildProcess, execFileSync, spawn } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { packageRoot } from '#libs/package-root.js';
@@ -57,4 +57,14 @@ export function temporaryFolder(): string {
   const folder = mkdtempSync(join(whereBooksAre(), 'boilbook-listening-'));
   folders.push(folder);
   return folder;
+}
+
+/** The processes that this one started and that still run. */
+export function processesOf({ child }: Started): number[] {
+  return execFileSync('ps', ['-A', '-o', 'pid=,ppid=,stat='])
+    .toString()
+    .split('\n')
+    .map((line) => line.trim().split(/\s+/))
+    .filter(([, parent, state]) => Number(parent) === child.pid && !state?.startsWith('Z'))
+    .map(([pid]) => Number(pid));
 }

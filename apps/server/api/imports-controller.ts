@@ -2,11 +2,12 @@ import { Body, Controller, Param, Post, Query, Req } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import type { FastifyRequest } from 'fastify';
 import { z } from 'zod';
-import { type Imported, importRows } from '#libs/actions/import/import-rows.js';
+import type { Imported } from '#libs/actions/import/import-rows.js';
 import { fileKinds } from '#libs/actions/kinds/registry.js';
 import { type Refusal, invalid, listed, refused, unknown } from '#libs/actions/record/problem.js';
 import { RequireRole } from '../http/access.js';
 import { type Made, made } from '../http/responses.js';
+import { importBeside } from '../imports/import-process.js';
 import { parseWith } from '../http/parse-with.js';
 import { type Principal, CurrentPrincipal } from '../http/principal.js';
 import { importedAnswer } from './answers/record-answers.js';
@@ -40,7 +41,7 @@ export class ImportsApi {
     if (!kind) return unknown('kind of file', plural);
     if (!Buffer.isBuffer(bytes))
       return invalid('body', 'a file as text/csv', request.headers['content-type'] ?? 'nothing');
-    const taken = await importRows(
+    const taken = await importBeside(
       principal.book,
       { ...principal.writeContext, key: undefined, from: 'file' },
       kind,

@@ -64,7 +64,7 @@ export function documentProcesses(flags: readonly string[], heard: Heard): Docum
     // Heard where it is at work; it must not end the server where it is not.
     child.on('error', () => {});
     try {
-      if (child.pid !== undefined) setPriority(child.pid, 5);
+      if (child.pid !== undefined) setPriority(child.pid, 10);
     } catch {
       // A system without priorities draws as well, only not behind the others.
     }

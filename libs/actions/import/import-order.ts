@@ -15,7 +15,10 @@ export function referencesOf(kind: Kind, row: CsvRow): string[] {
  * same file that it came from, wherever in the file those stand.
  */
 export function inOrder(kind: Kind, rows: readonly CsvRow[], zone: string): CsvRow[] {
-  const byTime = [...rows].sort((a, b) => instantOf(a, zone) - instantOf(b, zone) || a.line - b.line);
+  // Read once a row: asked for at each comparison, they were half the time of a long file.
+  const instants = new Map(rows.map((row) => [row, instantOf(row, zone)]));
+  const at = (row: CsvRow): number => instants.get(row) ?? 0;
+  const byTime = [...rows].sort((a, b) => at(a) - at(b) || a.line - b.line);
   const named = new Map<string, CsvRow>();
   for (const row of byTime)
     for (const name of kind.named) {

@@ -4,6 +4,7 @@ import { writeAside } from '#libs/store/staging/write-aside.js';
 import { canonicalJson, hashOf } from '#libs/store/log/canonical.js';
 import { type CsvRow, readCsv } from './csv-file.js';
 import { type WriteContext, loadSugarhouseContext } from '../record/write-context.js';
+import { clockProblem } from '../record/clock.js';
 import { columnOf, readFields } from '../record/fields.js';
 import { inOrder, referencesOf } from './import-order.js';
 import type { Kind } from '../record/kind.js';
@@ -136,6 +137,9 @@ async function writeRows(
   why: string | undefined,
 ): Promise<Tally> {
   const tally = nothingYet();
+  const houseContext = await loadSugarhouseContext(tx.sql, context);
+  const clock = await clockProblem(tx.sql, context, houseContext);
+  if (clock) return { ...tally, refusals: [{ line: 1, sentence: sentencesOf(clock.problem).join(' ') }] };
   // What hangs on a row that was not understood isn't blamed for it.
   const missing = new Set([...unread].flatMap((row) => namesOf(kind, row)));
   for (const row of rows) {
@@ -144,7 +148,7 @@ async function writeRows(
       for (const name of namesOf(kind, row)) missing.add(name);
       continue;
     }
-    const answer = await recordRow(tx, context, kind, row, why);
+    const answer = await recordRow(tx, { ...context, houseContext }, kind, row, why);
     if ('problem' in answer) {
       for (const name of namesOf(kind, row)) missing.add(name);
       if (answer.problem.kind === 'invalid')

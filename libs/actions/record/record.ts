@@ -69,8 +69,8 @@ export async function recordOn(
       : await findSent(sugarhouseReader(tx.sql, context.sugarhouse), context.author, key);
   if (before) return sentBefore(before, sentHash);
 
-  const houseContext = await loadSugarhouseContext(tx.sql, context);
-  const clock = await clockProblem(tx.sql, context, houseContext);
+  const houseContext = context.houseContext ?? (await loadSugarhouseContext(tx.sql, context));
+  const clock = context.houseContext ? undefined : await clockProblem(tx.sql, context, houseContext);
   if (clock) return clock;
   const existing = await findExistingRecord(sugarhouseReader(tx.sql, context.sugarhouse), kind, sent, recordOptions);
   if (recordOptions.of !== undefined && !existing) return unknown(kind.noun, recordOptions.of);

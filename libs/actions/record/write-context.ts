@@ -28,6 +28,8 @@ export interface WriteContext {
   readonly seenOnPage?: boolean | undefined;
   /** The time on the writer's own phone, and since when this server has been running. */
   readonly phone?: { readonly says: Date; readonly serverBegan: Date } | undefined;
+  /** Read in this very write, with the clock checked: rows of a file don't ask for it one by one. */
+  readonly houseContext?: SugarhouseContext | undefined;
   /** Somebody has looked: the clock is right, though the last entry is later. */
   readonly clockIsRight?: boolean | undefined;
 }

@@ -1,4 +1,4 @@
-import { columnNames, indexTables, type IndexTable, stagedName, stagedNames } from '../projection/index-tables.js';
+import { columnNames, indexTables, type IndexTable, stagedName } from '../projection/index-tables.js';
 import type { Sql, SqlValue } from '../connection/sql.js';
 
 /** Entries and index rows that were prepared on a copy, numbered as they stand there. */
@@ -59,9 +59,8 @@ async function removeRows(sql: Sql, table: IndexTable, keys: readonly (readonly 
   for (const key of keys) await sql.statement(`DELETE FROM ${table.name} WHERE ${marks.join(' AND ')}`, key);
 }
 
-/** Removes one batch, and those that a process which was killed left behind a day ago. */
-export async function removeStaged(sql: Sql, batch: string, aDayAgo: string): Promise<void> {
+/** Removes one batch of a staging table, and those that a process which was killed left behind a day ago. */
+export async function removeStaged(sql: Sql, name: string, batch: string, aDayAgo: string): Promise<void> {
   const marks = sql.engine === 'postgres' ? ['$1', '$2'] : ['?', '?'];
-  for (const name of stagedNames())
-    await sql.statement(`DELETE FROM ${name} WHERE batch = ${marks[0]} OR batch < ${marks[1]}`, [batch, aDayAgo]);
+  await sql.statement(`DELETE FROM ${name} WHERE batch = ${marks[0]} OR batch < ${marks[1]}`, [batch, aDayAgo]);
 }

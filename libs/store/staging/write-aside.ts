@@ -1,10 +1,11 @@
 import { randomBytes } from 'node:crypto';
+import { setTimeout as pause } from 'node:timers/promises';
 import type { Book } from '../book.js';
 import type { WriteTransaction } from '../connection/write-transaction.js';
 import type { SqlValue } from '../connection/sql.js';
 import { readFrontier } from '../log/log.js';
 import { growFrontier } from '../log/merkle.js';
-import { columnNames, indexTables, type IndexTable, stagedName } from '../projection/index-tables.js';
+import { columnNames, indexTables, type IndexTable, stagedName, stagedNames } from '../projection/index-tables.js';
 import { touchedMeanwhile } from './meanwhile.js';
 import { scratchBook, type ScratchBook } from './scratch-book.js';
 import { moveIn, removeStaged, type Staged } from './staged-tables.js';
@@ -32,16 +33,23 @@ export async function writeAside<T extends object>(
       if (staged.leaves.length === 0 || (await moved(book, staged))) return answer;
     } finally {
       await scratch.close();
-      const aDayAgo = new Date(Date.now() - 86_400_000).toISOString();
       // What can't be cleared away now, on a full disk for one, is tomorrow.
-      await book.writeHousehold((sql) => removeStaged(sql, batch, aDayAgo)).catch(() => {});
+      await cleared(book, batch).catch(() => {});
     }
   }
   return undefined;
 }
 
-/** A thousand rows at a time: nobody waits long for the lock in between. */
-const atOnce = 1000;
+/** Some rows at a time, then a pause as long as they took: who waits for the lock gets it in between, in another process too. */
+const atOnce = 250;
+
+async function inSlices(book: Book, table: string, columns: readonly string[], lines: readonly SqlValue[][]) {
+  for (let first = 0; first < lines.length; first += atOnce) {
+    const began = performance.now();
+    await book.writeHousehold((sql) => sql.insert(table, columns, lines.slice(first, first + atOnce)));
+    await pause(performance.now() - began);
+  }
+}
 
 async function stage(
   book: Book,
@@ -53,7 +61,7 @@ async function stage(
   let namesItself = false;
   for (let last = copiedAt; ;) {
     const rows = await scratch.book.read.rows<EntryColumns>`SELECT seq, sugarhouse, author, idempotency_key, sent, json,
-      leaf FROM entry WHERE seq > ${last} ORDER BY seq LIMIT ${atOnce}`;
+      leaf FROM entry WHERE seq > ${last} ORDER BY seq LIMIT 1000`;
     const end = rows.at(-1);
     if (!end) break;
     last = end.seq;
@@ -61,7 +69,7 @@ async function stage(
     namesItself ||= rows.some(({ json }) => Number(/"corrects":(\d+)/.exec(json)?.[1] ?? 0) > copiedAt);
     const lines = rows.map((row): SqlValue[] => [batch, ...entryColumns.map((column) => row[column])]);
     const columns = ['batch', 'place', ...entryColumns.slice(1)];
-    await book.writeHousehold((sql) => sql.insert('staged_entry', columns, lines));
+    await inSlices(book, 'staged_entry', columns, lines);
   }
   const gone = new Map<IndexTable, SqlValue[][]>();
   for (const table of indexTables)
@@ -76,11 +84,19 @@ async function stage(
           lots.add(`${String(row['sugarhouse'])} ${String(row[column])}`);
         if (table.name === 'record') records.add(`${String(row['sugarhouse'])} ${row['kind']} ${row['id']}`);
       }
-      if (lines.length > 0)
-        await book.writeHousehold((sql) => sql.insert(stagedName(table), ['batch', ...columns], lines));
+      await inSlices(book, stagedName(table), ['batch', ...columns], lines);
       if (some.gone.length > 0) gone.set(table, [...(gone.get(table) ?? []), ...some.gone]);
     }
   return { batch, copiedAt, leaves, namesItself, lots, records, gone };
+}
+
+async function cleared(book: Book, batch: string): Promise<void> {
+  const aDayAgo = new Date(Date.now() - 86_400_000).toISOString();
+  for (const name of stagedNames()) {
+    const began = performance.now();
+    await book.writeHousehold((sql) => removeStaged(sql, name, batch, aDayAgo));
+    await pause(performance.now() - began);
+  }
 }
 
 /** Where rows of the index name lots. */
