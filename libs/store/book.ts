@@ -76,6 +76,8 @@ export async function openBookForReading(location: BookLocation): Promise<Book> 
 function bookOver(location: BookLocation, writer: Writer, reader: DataSource): Book {
   const turn = new Mutex();
   const read = sqlOver(reader, 'url' in location ? retryTransient : undefined);
+  let waiting: DataSource | undefined;
+  let closed = false;
 
   return {
     location,
@@ -102,16 +104,26 @@ function bookOver(location: BookLocation, writer: Writer, reader: DataSource): B
     },
     snapshot: async (work, { rerun = false } = {}) => {
       if ('url' in location) return serverSnapshot(reader, work, rerun);
-      const own = await openForReading(location);
+      // One connection waits for the next snapshot: to open one and prepare its statements takes longer than many a read.
+      const own = waiting ?? (await openForReading(location));
+      waiting = undefined;
+      let ended = false;
       try {
         await own.query('BEGIN');
-        return await work(sqlOver(own));
+        const answer = await work(sqlOver(own));
+        await own.query('COMMIT');
+        ended = true;
+        return answer;
       } finally {
-        await own.destroy();
+        if (ended && !waiting && !closed) waiting = own;
+        else await own.destroy();
       }
     },
     close: async () => {
       await turn.runExclusive(async () => {
+        closed = true;
+        await waiting?.destroy();
+        waiting = undefined;
         await reader.destroy();
         await writer.close();
       });

@@ -59,16 +59,23 @@ export const readBoils = async (
   reader: SugarhouseReader,
   year: number,
   deviations: ReadonlyMap<string, LotDeviations>,
-): Promise<SeasonBoil[]> => boilsFrom(reader, await recordsOf(reader, 'boil', year), deviations);
+  { withoutLog = false, known = new Map<string, SeasonBoil>() } = {},
+): Promise<SeasonBoil[]> => {
+  const records = await recordsOf(reader, 'boil', year);
+  const unread = records.filter(({ id }) => !known.has(id));
+  for (const boil of await boilsFrom(reader, unread, deviations, withoutLog)) known.set(boil.lot, boil);
+  return records.flatMap(({ id }) => known.get(id) ?? []);
+};
 
 export async function boilsFrom(
   reader: SugarhouseReader,
   records: readonly { readonly id: string; readonly body: BoilBody }[],
   deviations: ReadonlyMap<string, LotDeviations> = new Map(),
+  withoutLog = false,
 ): Promise<SeasonBoil[]> {
   const boils: SeasonBoil[] = [];
   const codes = records.map(({ id }) => id);
-  const histories = await historyOfEach(reader, codes);
+  const histories = await historyOfEach(reader, withoutLog ? [] : codes);
   const lots = await lotsNamed(reader, codes);
   const lines = await recordsAboutEach(reader, codes, 'line');
   for (const { id, body } of records) {

@@ -24,6 +24,7 @@ import { historyLines, lateEntries } from '../lots/read-history.js';
 import { densityJudged, fillsStanding, lowestStanding } from './read-judged.js';
 import { packReadings } from '../lots/read-readings.js';
 import { inputOf } from './read-flow.js';
+import type { SeasonBoil } from '#libs/reports/season/flow.js';
 import type { SeasonLot, SentTo, SyrupSource } from '#libs/reports/season/lot.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
@@ -34,21 +35,45 @@ interface SeasonLotsContext {
   readonly inDoubt: ReadonlySet<string>;
   readonly deviations: ReadonlyMap<string, LotDeviations>;
   readonly withoutLog: boolean;
+  readonly parts: SeasonParts;
 }
+
+/**
+ * What an earlier reading of the same season found of its lots, to be taken as it is; a reading adds to it what it read
+ * itself. Lots of which something is still to come (a plan, a count a minute ahead) stay out: they change without an entry.
+ */
+export interface SeasonParts {
+  readonly lots: Map<string, SeasonLot>;
+  readonly boils: Map<string, SeasonBoil>;
+}
+export const nothingRead = (): SeasonParts => ({ lots: new Map(), boils: new Map() });
 
 /** The packs of a season with their readings, balances, findings and history, in the order given. */
 export async function readSeasonLots(
   reader: SugarhouseReader,
   packs: readonly Lot[],
-  { asOf, inDoubt, deviations, withoutLog }: SeasonLotsContext,
+  { asOf, inDoubt, deviations, withoutLog, parts }: SeasonLotsContext,
 ): Promise<SeasonLot[]> {
-  const around = await readAround(
-    reader,
-    packs.map((pack) => pack.code),
-    withoutLog,
-  );
-  return packs.map((pack) => seasonLot(pack, around, asOf, inDoubt, deviations.get(pack.code)));
+  const unread = packs.map((pack) => pack.code).filter((code) => !parts.lots.has(code));
+  const around = await readAround(reader, unread, withoutLog);
+  return packs.map((pack) => {
+    const known = parts.lots.get(pack.code);
+    if (known) return known;
+    const lot = seasonLot(pack, around, asOf, inDoubt, deviations.get(pack.code));
+    if (isSettled(around.accounts.get(pack.code), utcOf(asOf))) parts.lots.set(pack.code, lot);
+    return lot;
+  });
 }
+
+/** Whether nothing in the account lies ahead of `nowUtc`. */
+const isSettled = (account: PackAccount | undefined, nowUtc: string): boolean =>
+  account !== undefined &&
+  [
+    ...account.movements.flatMap(({ sentUtc, lookedUtc }) => [sentUtc, lookedUtc ?? '']),
+    ...account.takenOff.map(({ atUtc }) => atUtc),
+    ...account.counts.map(({ countedUtc }) => countedUtc),
+    ...account.outOf.map(({ atUtc }) => atUtc),
+  ].every((at) => at <= nowUtc);
 
 /** What is read for all of the packs together. */
 async function readAround(reader: SugarhouseReader, packs: readonly string[], withoutLog: boolean) {

@@ -14,7 +14,7 @@ import {
   readDisposals,
   readSyrupLeft,
 } from './read-flow.js';
-import { readSeasonLots } from './read-lots.js';
+import { nothingRead, readSeasonLots, type SeasonParts } from './read-lots.js';
 import { readSupportingRecords } from './read-supporting-records.js';
 import { readDeviations } from './read-deviations.js';
 import { licenceText } from '#libs/reports/season/licence-text.js';
@@ -42,7 +42,7 @@ export async function readSeason(
   reader: SugarhouseReader,
   year: number,
   houseContext: SeasonContext,
-  { withoutLog = false }: { readonly withoutLog?: boolean } = {},
+  { withoutLog = false, parts = nothingRead() }: { readonly withoutLog?: boolean; readonly parts?: SeasonParts } = {},
 ): Promise<Season> {
   const { sql } = reader;
   const house = (await findRecord(reader, 'house', 'house'))?.body;
@@ -53,8 +53,14 @@ export async function readSeason(
   );
   const judged = [...(await lotsOf(reader, 'boil', year)), ...packs];
   const deviations = await readDeviations(reader, withoutLog ? [] : judged, await firstEntryOf(reader, year));
-  const boils = await readBoils(reader, year, deviations);
-  const lots = await readSeasonLots(reader, packs, { asOf: houseContext.asOf, inDoubt, deviations, withoutLog });
+  const boils = await readBoils(reader, year, deviations, { withoutLog, known: parts.boils });
+  const lots = await readSeasonLots(reader, packs, {
+    asOf: houseContext.asOf,
+    inDoubt,
+    deviations,
+    withoutLog,
+    parts,
+  });
   const closed = await findRecord(reader, 'season', String(year));
   const season = {
     year,

@@ -123,7 +123,8 @@ export function dots(
   const times = [...points.map((point) => point.at), ...standing.map((one) => one.at)];
   const x = timeAxis(times);
   // With axes apart, one layer alone draws the axis of the readings.
-  const within = points.filter((point) => !point.out);
+  const inBounds = points.filter((point) => !point.out);
+  const within = worded ? inBounds : apart(inBounds);
   const out = points.filter((point) => point.out);
   const text = worded ? points : out;
   return [
@@ -143,6 +144,21 @@ export function dots(
       y,
     ),
   ];
+}
+
+/** Points without words that would stand on each other, within a twentieth of their own breadth, are drawn once. */
+function apart(points: readonly ChartPoint[]): readonly ChartPoint[] {
+  const cells = 2000;
+  const spread = (of: (point: ChartPoint) => number): number =>
+    (points.reduce((most, point) => Math.max(most, of(point)), -Infinity) -
+      points.reduce((least, point) => Math.min(least, of(point)), Infinity) || 1) / cells;
+  const [wide, high] = [spread((point) => point.at), spread((point) => point.over)];
+  const first = new Map<string, ChartPoint>();
+  for (const point of points) {
+    const cell = `${Math.round(point.at / wide)} ${Math.round(point.over / high)}`;
+    if (!first.has(cell)) first.set(cell, point);
+  }
+  return [...first.values()];
 }
 
 /** Words where they were placed, beside their points. */

@@ -236,6 +236,8 @@ export function lotFrom(row: LotColumns): Lot {
 
 /** The one place where a row's JSON gets the type of its kind. */
 export function recordFrom<K extends RecordKind>(row: RecordColumns): StoredRecord<K> {
+  let typed: Record<string, string> | undefined;
+  let body: unknown;
   return {
     kind: row.kind,
     id: row.id,
@@ -247,8 +249,13 @@ export function recordFrom<K extends RecordKind>(row: RecordColumns): StoredReco
     by: row.by,
     writtenBy: row.written_by,
     writtenAt: row.written_at,
-    typed: JSON.parse(row.typed) as Record<string, string>,
-    body: JSON.parse(row.body) as unknown,
+    // Read when they are asked for: most who read a record look at one of the two.
+    get typed() {
+      return (typed ??= JSON.parse(row.typed) as Record<string, string>);
+    },
+    get body() {
+      return (body ??= JSON.parse(row.body) as unknown);
+    },
     firstSeq: row.first_seq,
     lastSeq: row.last_seq,
   } as StoredRecord<K>;

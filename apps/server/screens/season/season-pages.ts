@@ -1,25 +1,22 @@
-import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { recordsOf, yearsKept } from '#libs/store/queries/lots.js';
 import { drawCharts } from '#libs/reports/charts/charts.js';
 import { onPage } from '#libs/reports/charts/chart-style.js';
+import { compactSvg } from '#libs/reports/charts/compact-svg.js';
 import { type PictureTable, pictureTables } from '#libs/reports/charts/chart-tables.js';
-import { readSeason } from '#libs/actions/season/read-season.js';
 import { type Risk, risksOf } from '#libs/reports/season/risks.js';
 import { seasonSummary } from '#libs/reports/season/json.js';
-import type { Season } from '#libs/reports/season/season.js';
 import { syrupMillilitres } from '#libs/reports/season/totals.js';
 import { spokenVolume } from '#libs/format/format-volume.js';
 import { classSwatch } from '#libs/reports/diagram/swatch.js';
 import { returnRow } from '../returns/return-rows.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { formContext } from '../../forms/form-view.js';
-import { keptWhileUnchanged } from '../../http/kept-while-unchanged.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { many, named } from '../../text/amounts.js';
 import { atOnce, firstHundred } from '../../text/first-hundred.js';
 import { clock, dayText } from '../../text/times.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { keptSeason } from './kept-season.js';
 
 export async function currentYear(principal: Principal): Promise<number> {
   const years = await yearsKept(readerOf(principal));
@@ -27,24 +24,9 @@ export async function currentYear(principal: Principal): Promise<number> {
   return years[0] ?? Number(momentIn(options.zone, principal.writeContext.now).slice(0, 4));
 }
 
-/** The season without the log, which the pages don't show. */
-const season = (principal: Principal, year: number): Promise<Season> =>
-  keptWhileUnchanged(principal, `season ${year}`, () =>
-    principal.book.snapshot(
-      async (sql) =>
-        readSeason(
-          sugarhouseReader(sql, principal.writeContext.sugarhouse),
-          year,
-          await loadSeasonContext(sql, principal.writeContext),
-          { withoutLog: true },
-        ),
-      { rerun: true },
-    ),
-  );
-
 /** A season in five numbers and a line for each lot, with what its close still lacks. */
 export async function seasonPage(principal: Principal, year: number, query: Posted = {}) {
-  const read = await season(principal, year);
+  const read = await keptSeason(principal, year);
   const summary = seasonSummary(read);
   const beside = ['lots', 'missing'].flatMap((name): [string, string][] =>
     one(query[name]) === '' ? [] : [[name, one(query[name])]],
@@ -124,7 +106,7 @@ async function complaintsOf(principal: Principal, year: number) {
 
 /** The pictures of the season, each with the figures it was drawn from. */
 export async function picturesPage(principal: Principal, year: number) {
-  const read = await season(principal, year);
+  const read = await keptSeason(principal, year);
   const tables = pictureTables(read);
   const pictures = await drawCharts(read);
   return {
@@ -133,7 +115,7 @@ export async function picturesPage(principal: Principal, year: number) {
     year,
     pictures: Object.entries(pictures).map(([name, picture]) => ({
       ...picture,
-      svg: onPage(withoutPartRoles(picture.svg)),
+      svg: onPage(compactSvg(withoutPartRoles(picture.svg))),
       table: firstLines(tables[name as keyof typeof tables]),
     })),
   };

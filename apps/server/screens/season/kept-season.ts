@@ -1,0 +1,89 @@
+import { nothingRead, type SeasonParts } from '#libs/actions/season/read-lots.js';
+import { readSeason } from '#libs/actions/season/read-season.js';
+import { loadSeasonContext } from '#libs/actions/season/season-context.js';
+import type { Season } from '#libs/reports/season/season.js';
+import { lotsNamed } from '#libs/store/connection/batch-queries.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { peopleOf } from '#libs/store/household/household.js';
+import { lotsChangedSince } from '#libs/store/log/lots-since.js';
+import { readHead } from '#libs/store/log/log.js';
+import { type Principal, readerOf } from '../../http/principal.js';
+
+interface Read {
+  readonly season: Season;
+  readonly parts: SeasonParts;
+  /** People as they were named, which no entry tells of. */
+  readonly people: string;
+}
+interface Kept {
+  readonly state: string;
+  readonly read: Promise<Read>;
+}
+const keptOf = new WeakMap<object, Map<string, Kept>>();
+const mostKept = 12;
+
+/**
+ * The season without the log, which its pages don't show. What an earlier visit read is kept, and after a write only the
+ * lots that it may have changed are read again: a reading at the bench must not make the next visitor wait for hundreds
+ * of packs, nor for a season that was closed long ago.
+ */
+export async function keptSeason(principal: Principal, year: number): Promise<Season> {
+  const { book, writeContext } = principal;
+  const people = JSON.stringify(await peopleOf(readerOf(principal)));
+  const { root } = await readHead(book.read);
+  const state = `${root} ${writeContext.now.toISOString().slice(0, 16)} ${writeContext.zone} ${people}`;
+  const key = `${writeContext.sugarhouse} ${year}`;
+  const kept = keptOf.get(book) ?? new Map<string, Kept>();
+  keptOf.set(book, kept);
+  const before = kept.get(key);
+  if (before?.state === state) return (await before.read).season;
+  const read = readAfter(principal, year, people, before?.read);
+  kept.delete(key);
+  kept.set(key, { state, read });
+  read.catch(() => kept.get(key)?.read === read && kept.delete(key));
+  const [oldest] = kept.keys();
+  if (kept.size > mostKept && oldest !== undefined) kept.delete(oldest);
+  return (await read).season;
+}
+
+async function readAfter(
+  principal: Principal,
+  year: number,
+  people: string,
+  earlier: Promise<Read> | undefined,
+): Promise<Read> {
+  const before = await earlier?.catch(() => undefined);
+  return principal.book.snapshot(
+    async (sql) => {
+      const reader = sugarhouseReader(sql, principal.writeContext.sugarhouse);
+      const parts = before?.people === people ? await stillTrue(reader, before) : 'none';
+      if (parts === 'all' && before) return { ...before, season: await withTime(sql, principal, before.season) };
+      const known = parts === 'none' || parts === 'all' ? nothingRead() : parts;
+      const houseContext = await loadSeasonContext(sql, principal.writeContext);
+      const season = await readSeason(reader, year, houseContext, { withoutLog: true, parts: known });
+      return { season, parts: known, people };
+    },
+    { rerun: true },
+  );
+}
+
+/** What of an earlier reading no entry since may have changed: all of the season, some of its lots, or nothing. */
+async function stillTrue(reader: SugarhouseReader, { season, parts }: Read): Promise<'all' | 'none' | SeasonParts> {
+  const changed = await lotsChangedSince(reader, season.record.entries);
+  if (!changed) return 'none';
+  const lots = await lotsNamed(reader, [...changed.lots]);
+  // A year's figures stand beside those of the years before it.
+  const concerned =
+    [...changed.years].some((year) => year <= season.year) || [...lots.values()].some((lot) => lot.year <= season.year);
+  const settled = parts.lots.size === season.lots.length && !season.dispatches.some(({ planned }) => planned);
+  if (!concerned && settled) return 'all';
+  const without = <T>(known: ReadonlyMap<string, T>): Map<string, T> =>
+    new Map([...known].filter(([code]) => !changed.lots.has(code)));
+  return { lots: without(parts.lots), boils: without(parts.boils) };
+}
+
+async function withTime(sql: Sql, principal: Principal, season: Season): Promise<Season> {
+  const { asOf } = await loadSeasonContext(sql, principal.writeContext);
+  return { ...season, asOf, record: await readHead(sql) };
+}

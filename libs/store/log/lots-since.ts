@@ -1,0 +1,72 @@
+import type { Entry, EntryType } from '#libs/records/entry.js';
+import type { RecordKind } from '#libs/records/record-types.js';
+import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
+import { rowsAmong } from '../connection/in-list.js';
+import { walkLog } from './log.js';
+
+/** New records that say something of the lots they name and of what these came from or went into, and of nothing else. */
+const ofItsLotsOnly: Readonly<Partial<Record<RecordKind, readonly EntryType[]>>> = {
+  gathering: ['record'],
+  receipt: ['record'],
+  boil: ['record', 'add'],
+  draw: ['record'],
+  line: ['record'],
+  pack: ['record', 'add'],
+  dispatch: ['record'],
+  count: ['record'],
+  labels: ['record'],
+};
+
+/** More entries than this are not looked at one by one. */
+const mostEntries = 200;
+
+export interface ChangedSince {
+  /** The lots of the entries, with all that is upstream or downstream of one. */
+  readonly lots: ReadonlySet<string>;
+  /** Years in which something of theirs happened. */
+  readonly years: ReadonlySet<number>;
+}
+
+/**
+ * Which lots the entries after `after` may have changed anything of; undefined where they may have changed what is read of
+ * any lot: a check, a correction, a void, the house.
+ */
+export async function lotsChangedSince(reader: SugarhouseReader, after: number): Promise<ChangedSince | undefined> {
+  const lots = new Set<string>();
+  const years = new Set<number>();
+  let seen = 0;
+  for await (const { json } of walkLog(reader.sql, after)) {
+    const entry = JSON.parse(json) as Entry;
+    if (++seen > mostEntries) return undefined;
+    if (entry.sugarhouse !== reader.sugarhouse) continue;
+    if (!entry.record || !ofItsLotsOnly[entry.record.kind]?.includes(entry.deed)) return undefined;
+    for (const lot of [...entry.about, ...(entry.judged ?? []).map((judged) => judged.lot)]) lots.add(lot);
+    if (entry.record.lot) lots.add(entry.record.lot);
+    for (const at of [entry.happenedAt, entry.typedAt]) years.add(Number(at.slice(0, 4)));
+  }
+  for (const [to, from] of [
+    ['into_lot', 'from_lot'],
+    ['from_lot', 'into_lot'],
+  ] as const)
+    for (const lot of await reached(reader, [...lots], to, from)) lots.add(lot);
+  return { lots, years };
+}
+
+const reached = async (
+  { sql, sugarhouse }: SugarhouseReader,
+  lots: readonly string[],
+  to: string,
+  from: string,
+): Promise<string[]> =>
+  (
+    await rowsAmong<{ code: string }>(
+      sql,
+      `WITH RECURSIVE near(code) AS (
+         SELECT code FROM lot WHERE sugarhouse = ? AND code IN (LIST)
+         UNION
+         SELECT flow.${to} FROM flow JOIN near ON flow.${from} = near.code WHERE flow.sugarhouse = ?)
+       SELECT code FROM near`,
+      [sugarhouse, sugarhouse],
+      lots,
+    )
+  ).map(({ code }) => code);

@@ -1,0 +1,124 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { closeCharts } from '#libs/reports/charts/charts.js';
+import { importRows } from '#libs/actions/import/import-rows.js';
+import { importKinds, kindByName } from '#libs/actions/kinds/registry.js';
+import { holdLot, releaseLot } from '#libs/actions/lots/mark-lots.js';
+import { record, type RecordOptions } from '#libs/actions/record/record.js';
+import type { RecordKind } from '#libs/records/record-types.js';
+import { lotsOf, recordsOf } from '#libs/store/queries/lots.js';
+import { inventSeason } from '../generator/invent-season.js';
+import { sqlite } from '../support/engines.js';
+import { owner, setUp } from '../support/newcomer.js';
+import { startServer, signedIn, type TestServer } from '../support/server.js';
+
+/** A server whose visitors come back after every write, and beside it one that has read nothing yet. */
+const season = inventSeason(23, 12);
+const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: season.now, zone: 'America/New_York' };
+let server: TestServer;
+let cookie = '';
+let packs: string[] = [];
+
+beforeAll(async () => {
+  server = await startServer();
+  server.clock.now = season.now;
+  await setUp(server);
+  cookie = await signedIn(server, 'WE', owner.password);
+  for (const { kind, text } of season.files) {
+    const done = await importRows(
+      server.book,
+      { ...context, from: 'file' },
+      importKinds.find((each) => each.plural === kind)!,
+      Buffer.from(text),
+    );
+    if (done.faultCount + done.refusalCount > 0) throw new Error(JSON.stringify(done));
+  }
+  const reader = { sql: server.book.read, sugarhouse: 'home' };
+  const open = new Set(
+    (await lotsOf(reader, 'pack', 2026)).filter((lot) => lot.state === 'open').map((lot) => lot.code),
+  );
+  packs = (await recordsOf(reader, 'pack', 2026))
+    .filter(({ id, body }) => open.has(id) && body.sealsFailed === 0 && (body.jars ?? 0) > 12)
+    .map(({ id }) => id);
+});
+afterAll(async () => {
+  await closeCharts();
+  await server.close();
+});
+
+const addresses = ['/season/2026', '/season/2025', '/season/2026/pictures'];
+const pagesOf = async (at: TestServer): Promise<string[]> =>
+  Promise.all(
+    addresses.map(async (url) => {
+      const { statusCode, body } = await at.web.inject({ url, headers: { cookie } });
+      expect(statusCode).toBe(200);
+      return body.replace(/name="_once" value="[^"]*"/g, '');
+    }),
+  );
+
+async function shownAsIfNew(): Promise<void> {
+  const kept = await pagesOf(server);
+  const other = await startServer({}, { engine: { ...sqlite(), freshKeeping: async () => server.book.location } });
+  other.clock.now = server.clock.now;
+  try {
+    expect(kept).toEqual(await pagesOf(other));
+  } finally {
+    await other.close();
+  }
+}
+
+const write = async (kind: RecordKind, sent: Record<string, string>, options: RecordOptions = {}): Promise<string> => {
+  server.clock.now = new Date(server.clock.now.getTime() + 61_000);
+  const now = server.clock.now;
+  const saved = await record(server.book, { ...context, now }, kindByName.get(kind)!, { by: 'WE', ...sent }, options);
+  if ('problem' in saved) throw new Error(JSON.stringify(saved.problem));
+  return saved.id;
+};
+
+test('after every kind of write a page of the season shows what a server shows that never read it before', async () => {
+  await shownAsIfNew();
+  const [first = '', second = '', third = ''] = packs;
+  await write('dispatch', { lot: first, jars: '3', sentAt: '2026-06-20T10:00', to: 'Millrace Green market' });
+  await shownAsIfNew();
+  await write('count', { id: 'C900', lot: first, jars: '2', countedAt: '2026-06-20T11:00' });
+  await write('gathering', { id: 'G900', gatheredAt: '2026-06-20T08:00', source: 'North slope', volume: '50 gal' });
+  await shownAsIfNew();
+  const boil = await write('boil', {
+    beganAt: '2026-06-20T08:30',
+    gatherings: 'G900',
+    syrupVolume: '4 gal',
+    finishedAt: '2026-06-20T11:30',
+  });
+  await write('draw', { id: 'D900', boil, drawnAt: '2026-06-20T11:00', volume: '1 gal' });
+  await shownAsIfNew();
+  await write('pack', {
+    fromLots: `${boil}:1 gal`,
+    packedAt: '2026-06-20T11:40',
+    container: 'glass jar 8 fl oz',
+    jars: '12',
+    fillTemps: '176 F',
+  });
+  await shownAsIfNew();
+  await holdLot(server.book, { ...context, now: server.clock.now }, second, 'a jar smelled off');
+  await shownAsIfNew();
+  await releaseLot(server.book, { ...context, now: server.clock.now }, second, 'it was the cloth');
+  await shownAsIfNew();
+  // A plan: no entry is written when its time comes.
+  await write('dispatch', { lot: third, jars: '5', sentAt: '2026-06-21T10:00', to: 'Millrace Green market' });
+  await shownAsIfNew();
+  server.clock.now = new Date('2026-06-21T15:00:00Z');
+  await shownAsIfNew();
+  await write('check', { instrument: 'T1', how: 'ice', should: '32 F', reads: '40 F', at: '2026-06-21T09:00' });
+  await shownAsIfNew();
+  await write(
+    'gathering',
+    { id: 'G900', gatheredAt: '2026-06-20T08:00', source: 'South slope', volume: '55 gal' },
+    { of: 'G900', why: 'read the wrong gauge' },
+  );
+  await shownAsIfNew();
+});
+
+test('a name that changes in the household shows on the pages at once', async () => {
+  await pagesOf(server);
+  await server.book.writeHousehold((sql) => sql.run`UPDATE household_person SET name = 'Wren A. Ellery'`);
+  await shownAsIfNew();
+});
