@@ -10,7 +10,12 @@ const compiler = readFileSync(join(root, 'apps/transpile.mjs'), 'utf8');
 
 /** @param {string} file path of a source @param {string} text what stands in it */
 function compiledPlace(file, text) {
-  return join(folder, createHash('sha256').update(JSON.stringify([file, compiler, text])).digest('hex'));
+  return join(
+    folder,
+    createHash('sha256')
+      .update(JSON.stringify([file, compiler, text]))
+      .digest('hex'),
+  );
 }
 
 module.exports = { compiledPlace };

@@ -31,7 +31,7 @@ class NativeRuntime extends JestRuntime {
 
   /** Jest turns the lines of what was compiled into those of the source with these. */
   getSourceMaps() {
-    return { get: (source) => mapOf(source.startsWith('file:') ? fileURLToPath(source) : source) };
+    return new KeptMaps();
   }
 
   unstable_shouldLoadAsEsm() {
@@ -43,8 +43,12 @@ class NativeRuntime extends JestRuntime {
   }
 }
 
-function mapOf(file) {
-  return /\.tsx?$/.test(file) ? `${compiledPlace(file, readFileSync(file, 'utf8'))}.map` : undefined;
+/** Looked up when a stack asks: a map is kept beside what was compiled. */
+class KeptMaps extends Map {
+  get(source) {
+    const file = source.startsWith('file:') ? fileURLToPath(source) : source;
+    return /\.tsx?$/.test(file) ? `${compiledPlace(file, readFileSync(file, 'utf8'))}.map` : undefined;
+  }
 }
 
 module.exports = { default: NativeRuntime, __esModule: true };
