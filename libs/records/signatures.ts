@@ -1,5 +1,5 @@
 import type { NumberedEntry } from './entry.js';
-import type { VerificationBody } from './record-types.js';
+import type { VerificationBody } from './kinds/verification.js';
 
 /** Who filled, released and verified a lot, and whether that was one person. */
 export interface Signatures {

@@ -1,7 +1,9 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
 import { acknowledgements, reportsAlreadyLeft } from '#libs/actions/kinds/acknowledgement.js';
 import { dispatchKinds } from '#libs/actions/kinds/dispatch.js';
-import { holdLot, recallLot, releaseLot } from '#libs/actions/lots/mark-lots.js';
+import { holdLot } from '#libs/actions/lots/hold-lot.js';
+import { recallLot } from '#libs/actions/lots/recall-lots.js';
+import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { packs } from '#libs/actions/kinds/pack.js';
 import { record } from '#libs/actions/record/record.js';
 import { balanceOf } from '#libs/store/queries/jar-balance.js';

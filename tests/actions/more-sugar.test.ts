@@ -2,7 +2,7 @@ import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/g
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { packToLabel } from '#libs/actions/labels/label-run.js';
-import { releaseLot } from '#libs/actions/lots/mark-lots.js';
+import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { boils } from '#libs/actions/kinds/boil.js';
 import { record } from '#libs/actions/record/record.js';
 import type { Book } from '#libs/store/book.js';

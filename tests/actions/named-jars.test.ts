@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
 import { kindByName } from '#libs/actions/kinds/registry.js';
-import { releaseLot } from '#libs/actions/lots/mark-lots.js';
+import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { record, type RecordOptions } from '#libs/actions/record/record.js';
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
 import type { Book } from '#libs/store/book.js';

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
-import { holdLot } from '#libs/actions/lots/mark-lots.js';
+import { holdLot } from '#libs/actions/lots/hold-lot.js';
 import type { Book } from '#libs/store/book.js';
 import { historyOf, readHead } from '#libs/store/log/log.js';
 import { findLot } from '#libs/store/queries/lots.js';

@@ -4,7 +4,7 @@ import { importRows } from '#libs/actions/import/import-rows.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { packToLabel } from '#libs/actions/labels/label-run.js';
-import { releaseLot } from '#libs/actions/lots/mark-lots.js';
+import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { record } from '#libs/actions/record/record.js';
 import type { Book } from '#libs/store/book.js';
 import { historyOf } from '#libs/store/log/log.js';

@@ -1,6 +1,8 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
 import { plansOfHeldLots } from '#libs/actions/lots/held-now.js';
-import { holdLot, recallLot, releaseLot } from '#libs/actions/lots/mark-lots.js';
+import { holdLot } from '#libs/actions/lots/hold-lot.js';
+import { recallLot } from '#libs/actions/lots/recall-lots.js';
+import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { readRecall } from '#libs/actions/recall/read-recall.js';
 import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import { callsOf } from '#libs/reports/recall/recall-calls.js';

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
-import { holdLot, recallLot } from '#libs/actions/lots/mark-lots.js';
+import { holdLot } from '#libs/actions/lots/hold-lot.js';
+import { recallLot } from '#libs/actions/lots/recall-lots.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import type { Book } from '#libs/store/book.js';
 import { jarsOfPack } from '#libs/store/queries/lots.js';

@@ -1,7 +1,8 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from '@jest/globals';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
-import { holdLot, releaseLot } from '#libs/actions/lots/mark-lots.js';
+import { holdLot } from '#libs/actions/lots/hold-lot.js';
+import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { packs } from '#libs/actions/kinds/pack.js';
 import { record } from '#libs/actions/record/record.js';
 import { signatureSentences } from '#libs/records/signatures.js';

@@ -5,7 +5,7 @@ import QRCode from 'qrcode';
 import { jarCodeFrom, printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { drawLabels } from '#libs/labels/drawing/draw-labels.js';
 import type { LabelContent, LabelJar } from '#libs/labels/content/label.js';
-import type { LabelLayout } from '#libs/labels/layout/layout.js';
+import type { LabelLayout } from '#libs/labels/layout/label-layout.js';
 import { loadStocks, labelCorner, labelsPerPage, type Stock } from '#libs/labels/stocks/stocks.js';
 import { fontPath } from '#libs/labels/drawing/type-faces.js';
 

@@ -1,5 +1,9 @@
 import { createHash } from 'node:crypto';
-import type { BoilBody, DispatchBody, GatheringBody, PackBody, Portion } from '#libs/records/record-types.js';
+import type { BoilBody } from '#libs/records/kinds/boil.js';
+import type { DispatchBody } from '#libs/records/kinds/dispatch.js';
+import type { GatheringBody } from '#libs/records/kinds/gathering.js';
+import type { PackBody } from '#libs/records/kinds/pack.js';
+import type { Portion } from '#libs/records/portion.js';
 import { rulesNow } from '#libs/actions/lots/judged-now.js';
 import type { Book } from '#libs/store/book.js';
 import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';

@@ -1,7 +1,7 @@
 import { describe, expect, test } from '@jest/globals';
 import type { PrinterDpi } from '#libs/labels/content/label.js';
 import { jarLink } from '#libs/labels/content/address.js';
-import type { PlacedSymbol } from '#libs/labels/layout/layout.js';
+import type { PlacedSymbol } from '#libs/labels/layout/label-layout.js';
 import { labelCorner, labelsPerPage, loadStocks, type Stock } from '#libs/labels/stocks/stocks.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import {

@@ -1,7 +1,9 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
 import { actions as actionKind } from '#libs/actions/kinds/corrective-action.js';
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
-import { holdLot, recallLot, releaseLot } from '#libs/actions/lots/mark-lots.js';
+import { holdLot } from '#libs/actions/lots/hold-lot.js';
+import { recallLot } from '#libs/actions/lots/recall-lots.js';
+import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { record } from '#libs/actions/record/record.js';
 import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import type { Book } from '#libs/store/book.js';

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
-import type { LineBody } from '#libs/records/record-types.js';
+import type { LineBody } from '#libs/records/kinds/boil-line.js';
 import { readHead } from '#libs/store/log/log.js';
 import { findRecord, recordsAbout } from '#libs/store/queries/lots.js';
 import { owner, setUp } from '../support/newcomer.js';

@@ -3,7 +3,7 @@ import { gatheringFields } from '#libs/actions/kinds/gathering.js';
 import { packFields } from '#libs/actions/kinds/pack.js';
 import { boilUnderwayFields } from '#libs/actions/kinds/boil.js';
 import { noJars, type JarBalance } from '#libs/store/queries/jar-balance.js';
-import type { PackBody } from '#libs/records/record-types.js';
+import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { NumberedEntry, RecordRow } from '#libs/records/entry.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { fieldViews } from '../../apps/server/forms/field-view.js';

@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
 import { addPerson } from '#libs/actions/accounts/accounts.js';
-import { recallLot } from '#libs/actions/lots/mark-lots.js';
+import { recallLot } from '#libs/actions/lots/recall-lots.js';
 import { record } from '#libs/actions/record/record.js';
 import { dispatches } from '#libs/actions/kinds/dispatch.js';
 import { packs } from '#libs/actions/kinds/pack.js';

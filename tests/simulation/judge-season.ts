@@ -1,5 +1,6 @@
 import { packAfterActions } from '#libs/actions/lots/pack-after-actions.js';
-import type { ActionBody, PackBody } from '#libs/records/record-types.js';
+import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
+import type { PackBody } from '#libs/records/kinds/pack.js';
 import { usualInterval } from '#libs/syrup/quantities/check-interval.js';
 import { parseFillReadings } from '#libs/syrup/quantities/fill-readings.js';
 import type { JarSpan } from '#libs/syrup/jars/held-jars.js';

@@ -9,7 +9,7 @@ import { growFrontier, leafHash } from '#libs/store/log/merkle.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { verifyBook } from '#libs/store/log/verify.js';
 import { voidRecord } from '#libs/actions/record/void-record.js';
-import { holdLot } from '#libs/actions/lots/mark-lots.js';
+import { holdLot } from '#libs/actions/lots/hold-lot.js';
 import { startSeason, desk, done, sugarhouse, write, recordOrThrow } from '../support/sugarhouse.js';
 import { engines } from '../support/engines.js';
 

@@ -1,5 +1,6 @@
 import type { AskedAuthority } from '#libs/actions/lots/asked-authority.js';
-import { holdLot, releaseLot } from '#libs/actions/lots/mark-lots.js';
+import { holdLot } from '#libs/actions/lots/hold-lot.js';
+import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { invalid } from '#libs/actions/record/problem.js';
 import { described } from '../catalogue.js';
 import { type CommandContext, type Command, optionText } from '../command.js';

@@ -1,4 +1,4 @@
-import { recallLots } from '#libs/actions/lots/mark-lots.js';
+import { recallLots } from '#libs/actions/lots/recall-lots.js';
 import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import { suspectLots } from '#libs/actions/lots/suspect-lots.js';
 import type { RecallNotes } from '#libs/actions/recall/recall-notes.js';

@@ -1,7 +1,10 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { z } from 'zod';
-import { holdLot, type Marked, recallLot, releaseLot } from '#libs/actions/lots/mark-lots.js';
+import type { StatusChanged } from '#libs/actions/lots/change-status.js';
+import { holdLot } from '#libs/actions/lots/hold-lot.js';
+import { recallLot } from '#libs/actions/lots/recall-lots.js';
+import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
 import { loadSeasonContext } from '#libs/actions/season/season-context.js';
@@ -249,5 +252,5 @@ export class LotsApi {
   }
 }
 
-const marked = (done: Marked | Refusal): Made | Refusal =>
+const marked = (done: StatusChanged | Refusal): Made | Refusal =>
   'problem' in done ? done : made(`/api/lots/${encodeURIComponent(done.lot)}`, done, done.outcome === 'new');

@@ -1,4 +1,7 @@
-import type { BoilBody, DrawBody, GatheringBody, PackBody } from '#libs/records/record-types.js';
+import type { BoilBody } from '#libs/records/kinds/boil.js';
+import type { DrawBody } from '#libs/records/kinds/draw.js';
+import type { GatheringBody } from '#libs/records/kinds/gathering.js';
+import type { PackBody } from '#libs/records/kinds/pack.js';
 import {
   flowsIntoEach,
   flowsOutOfEach,

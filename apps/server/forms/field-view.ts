@@ -13,7 +13,7 @@ import {
   volume,
   type Fields,
 } from '#libs/actions/record/fields.js';
-import type { HouseBody } from '#libs/records/record-types.js';
+import type { HouseBody } from '#libs/records/kinds/house.js';
 import { readingRows, rowsInSight } from './reading-rows.js';
 import { containerTiles } from './container-tiles.js';
 import type { Fault } from '#libs/actions/record/problem.js';

@@ -1,5 +1,6 @@
 import type { JarBalance } from '#libs/store/queries/jar-balance.js';
-import type { BoilBody, PackBody } from '#libs/records/record-types.js';
+import type { BoilBody } from '#libs/records/kinds/boil.js';
+import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { many } from './amounts.js';
 import { clock, elapsed, momentText } from './times.js';

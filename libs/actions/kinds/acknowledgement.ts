@@ -1,4 +1,4 @@
-import type { AcknowledgementBody } from '#libs/records/record-types.js';
+import type { AcknowledgementBody } from '#libs/records/kinds/acknowledgement.js';
 import { findRecord, type StoredRecord, recordsOf } from '#libs/store/queries/lots.js';
 import { movementsAlreadyLeft } from '#libs/store/queries/trace.js';
 import { maybe, moment, needed, orElse, ownId, signature, words } from '../record/fields.js';

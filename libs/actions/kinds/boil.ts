@@ -1,4 +1,4 @@
-import type { BoilBody } from '#libs/records/record-types.js';
+import type { BoilBody } from '#libs/records/kinds/boil.js';
 import { lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
 import {
   type AskedPortion,

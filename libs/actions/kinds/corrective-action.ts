@@ -1,4 +1,4 @@
-import type { ActionBody } from '#libs/records/record-types.js';
+import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
 import { findRecord, type Lot } from '#libs/store/queries/lots.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
 import { jarsIn, parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';

@@ -1,4 +1,4 @@
-import type { CountBody } from '#libs/records/record-types.js';
+import type { CountBody } from '#libs/records/kinds/count.js';
 import { count, signature, happened, needed, orElse, ownId, text } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';

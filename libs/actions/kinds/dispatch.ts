@@ -1,5 +1,5 @@
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
-import type { DispatchBody, DispatchKind } from '#libs/records/record-types.js';
+import type { DispatchBody, DispatchKind } from '#libs/records/kinds/dispatch.js';
 import { findJar } from '#libs/store/queries/lots.js';
 import { hasMoved, movementsOf, movementsOfJar } from '#libs/store/queries/trace.js';
 import { utcOf } from '#libs/store/connection/instants.js';

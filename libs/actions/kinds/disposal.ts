@@ -1,4 +1,4 @@
-import type { DisposalBody, DisposalMethod } from '#libs/records/record-types.js';
+import type { DisposalBody, DisposalMethod } from '#libs/records/kinds/disposal.js';
 import { drawnFrom, lotOfDisposal } from '#libs/store/queries/trace.js';
 import { formatVolume } from '#libs/syrup/rules/judge-boils.js';
 import type { Volume } from '#libs/syrup/quantities/quantities.js';

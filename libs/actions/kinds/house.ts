@@ -1,4 +1,4 @@
-import type { HouseBody } from '#libs/records/record-types.js';
+import type { HouseBody } from '#libs/records/kinds/house.js';
 import { home, houseNamed, housesOf } from '#libs/store/household/houses.js';
 import { choice, day, signature, maybe, moment, needed, orElse, text, words } from '../record/fields.js';
 import { kind } from '../record/kind.js';

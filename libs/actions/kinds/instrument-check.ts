@@ -1,4 +1,4 @@
-import type { HouseBody } from '#libs/records/record-types.js';
+import type { HouseBody } from '#libs/records/kinds/house.js';
 import { foundRight, offsetOf, type ShouldFrom } from '#libs/syrup/instruments/instrument-checks.js';
 import { offsetInText } from '#libs/syrup/rules/judge-reading.js';
 import { invalid, type Refusal } from '../record/problem.js';

@@ -1,4 +1,5 @@
-import type { PackBody, Portion } from '#libs/records/record-types.js';
+import type { PackBody } from '#libs/records/kinds/pack.js';
+import type { Portion } from '#libs/records/portion.js';
 import { findLot } from '#libs/store/queries/lots.js';
 import { syrupSources } from '#libs/store/queries/trace.js';
 import { mouldWords } from '#libs/syrup/contents/judge-spoilage.js';

@@ -1,4 +1,4 @@
-import type { VerificationBody } from '#libs/records/record-types.js';
+import type { VerificationBody } from '#libs/records/kinds/verification.js';
 import { maybe, moment, needed, orElse, ownId, signature, text, words } from '../record/fields.js';
 import { kind } from '../record/kind.js';
 import { invalid } from '../record/problem.js';

@@ -1,4 +1,5 @@
-import type { HouseBody, PackBody } from '#libs/records/record-types.js';
+import type { HouseBody } from '#libs/records/kinds/house.js';
+import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { JarStory } from '#libs/labels/content/story-text.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { findRecord } from '#libs/store/queries/lots.js';

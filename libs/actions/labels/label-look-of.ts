@@ -1,4 +1,4 @@
-import type { HouseBody } from '#libs/records/record-types.js';
+import type { HouseBody } from '#libs/records/kinds/house.js';
 import type { DesignName } from '#libs/labels/content/label.js';
 import { designWords } from '#libs/labels/content/label.js';
 import {

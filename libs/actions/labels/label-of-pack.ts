@@ -1,4 +1,5 @@
-import type { HouseBody, PackBody } from '#libs/records/record-types.js';
+import type { HouseBody } from '#libs/records/kinds/house.js';
+import type { PackBody } from '#libs/records/kinds/pack.js';
 import { findRecord, type Lot } from '#libs/store/queries/lots.js';
 import { gradeStatement } from '#libs/syrup/rules/grade-statement.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';

@@ -2,7 +2,7 @@ import type { Writable } from 'node:stream';
 import type { LabelProblem } from '#libs/labels/content/label.js';
 import { missingItems, missingSentence } from '#libs/labels/content/missing-items.js';
 import { type LabelRun, settingProblem } from '#libs/labels/drawing/label-run.js';
-import type { LabelLayout } from '#libs/labels/layout/layout.js';
+import type { LabelLayout } from '#libs/labels/layout/label-layout.js';
 import { layoutRun } from '#libs/labels/layout/layout-run.js';
 import { labelsPerPage } from '#libs/labels/stocks/stocks.js';
 import type { Book } from '#libs/store/book.js';

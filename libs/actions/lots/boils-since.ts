@@ -1,4 +1,5 @@
-import { textIn, type BoilBody, type SupportingRecordBody } from '#libs/records/record-types.js';
+import type { BoilBody } from '#libs/records/kinds/boil.js';
+import { textIn, type SupportingRecordBody } from '#libs/records/kinds/supporting-record.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { lotsOf, recordsOf } from '#libs/store/queries/lots.js';
 import { lotsDownstream, ofKind } from '#libs/store/queries/trace.js';

@@ -1,4 +1,6 @@
-import { textIn, type BoilBody, type PackBody } from '#libs/records/record-types.js';
+import type { BoilBody } from '#libs/records/kinds/boil.js';
+import type { PackBody } from '#libs/records/kinds/pack.js';
+import { textIn } from '#libs/records/kinds/supporting-record.js';
 import { lastDefoamerAnswered } from '#libs/store/queries/defoamers.js';
 import { findRecord, type Lot, recordsAbout, recordsOf } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';

@@ -1,4 +1,4 @@
-import { textIn } from '#libs/records/record-types.js';
+import { textIn } from '#libs/records/kinds/supporting-record.js';
 import { acceptedFindings } from '#libs/store/log/lot-entries.js';
 import { findRecord, type StoredRecord, type Lot, recordsOf } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';

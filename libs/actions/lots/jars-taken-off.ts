@@ -1,4 +1,4 @@
-import type { ActionBody } from '#libs/records/record-types.js';
+import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
 import { recordsAboutEach } from '#libs/store/connection/batch-queries.js';
 import { recordsAbout } from '#libs/store/queries/lots.js';
 import { clearsJars } from './pack-after-actions.js';

@@ -1,4 +1,4 @@
-import type { BoilBody } from '#libs/records/record-types.js';
+import type { BoilBody } from '#libs/records/kinds/boil.js';
 import { findLot, findRecord, type Lot } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
 import { drawnFrom } from '#libs/store/queries/trace.js';

@@ -1,4 +1,4 @@
-import type { PackBody } from '#libs/records/record-types.js';
+import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { EntryType, Judged, LotState } from '#libs/records/entry.js';
 import { canonicalJson } from '#libs/store/log/canonical.js';
 import { acceptedFindings, heldByHand, lastLotEntries } from '#libs/store/log/lot-entries.js';

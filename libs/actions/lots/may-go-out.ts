@@ -1,5 +1,5 @@
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
-import type { DispatchKind } from '#libs/records/record-types.js';
+import type { DispatchKind } from '#libs/records/kinds/dispatch.js';
 import { heldByHand } from '#libs/store/log/lot-entries.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { countJarsNotGone } from '#libs/store/queries/jars-below.js';

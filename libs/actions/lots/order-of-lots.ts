@@ -1,4 +1,4 @@
-import type { Portion } from '#libs/records/record-types.js';
+import type { Portion } from '#libs/records/portion.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { lotsDownstream, ofKind, syrupSources } from '#libs/store/queries/trace.js';
 import type { Fault } from '../record/problem.js';

@@ -1,4 +1,5 @@
-import type { ActionBody, PackBody } from '#libs/records/record-types.js';
+import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
+import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { JarsActedOn } from '#libs/syrup/jars/acted-jars.js';
 import { wholePack } from '#libs/syrup/jars/fill-holds.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';

@@ -1,4 +1,5 @@
-import { textIn, type BoilBody } from '#libs/records/record-types.js';
+import type { BoilBody } from '#libs/records/kinds/boil.js';
+import { textIn } from '#libs/records/kinds/supporting-record.js';
 import { boilsWithDefoamer } from '#libs/store/queries/defoamers.js';
 import { type Lot, recordsOf } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';

@@ -1,4 +1,8 @@
-import type { BoilBody, DrawBody, GatheringBody, LineBody, PackBody } from '#libs/records/record-types.js';
+import type { LineBody } from '#libs/records/kinds/boil-line.js';
+import type { BoilBody } from '#libs/records/kinds/boil.js';
+import type { DrawBody } from '#libs/records/kinds/draw.js';
+import type { GatheringBody } from '#libs/records/kinds/gathering.js';
+import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
 import type { DensityReading, Percent, Temperature } from '#libs/syrup/quantities/quantities.js';
 import type { Reading, ReadingKind } from '#libs/reports/season/lot.js';

@@ -1,6 +1,7 @@
-import type { SupportingRecordBody } from '#libs/records/record-types.js';
+import type { SupportingRecordBody } from '#libs/records/kinds/supporting-record.js';
 import { balanceOf } from '#libs/store/queries/jar-balance.js';
-import { textIn, type ActionBody } from '#libs/records/record-types.js';
+import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
+import { textIn } from '#libs/records/kinds/supporting-record.js';
 import { recordsOfKindsAbout } from '#libs/store/connection/batch-queries.js';
 import { findRecord, type StoredRecord, type Lot } from '#libs/store/queries/lots.js';
 import { mouldyRecords } from '#libs/store/queries/mouldy-records.js';

@@ -1,4 +1,4 @@
-import type { CheckBody } from '#libs/records/record-types.js';
+import type { CheckBody } from '#libs/records/kinds/instrument-check.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
 import { checkedOf } from '#libs/store/queries/instrument-readings.js';
 import { offsetOf } from '#libs/syrup/instruments/instrument-checks.js';

@@ -1,4 +1,4 @@
-import type { CheckBody } from '#libs/records/record-types.js';
+import type { CheckBody } from '#libs/records/kinds/instrument-check.js';
 import type { NumberedEntry } from '#libs/records/entry.js';
 import { entriesOfRecord } from '#libs/store/log/history-of-record.js';
 import { findRecord, type StoredRecord, type Lot, recordsAbout } from '#libs/store/queries/lots.js';

@@ -1,4 +1,4 @@
-import type { HouseBody } from '#libs/records/record-types.js';
+import type { HouseBody } from '#libs/records/kinds/house.js';
 import type { PlaceRules } from '#libs/syrup/labelling/places.js';
 
 interface Asked {

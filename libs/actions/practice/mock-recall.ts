@@ -1,5 +1,5 @@
 import { randomInt } from 'node:crypto';
-import { textIn } from '#libs/records/record-types.js';
+import { textIn } from '#libs/records/kinds/supporting-record.js';
 import type { Book } from '#libs/store/book.js';
 import { findEntry, findSent } from '#libs/store/log/log.js';
 import { countJars, findRecord, jarAt } from '#libs/store/queries/lots.js';

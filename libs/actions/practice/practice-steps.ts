@@ -5,7 +5,9 @@ import { templatePath } from '#libs/package-root.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import type { Kind } from '../record/kind.js';
 import { kindByName } from '../kinds/registry.js';
-import { holdLot, recallLot, releaseLot } from '../lots/mark-lots.js';
+import { holdLot } from '../lots/hold-lot.js';
+import { recallLot } from '../lots/recall-lots.js';
+import { releaseLot } from '../lots/release-lot.js';
 import { practiseRecall } from './mock-recall.js';
 import { type PracticeStep, practiceRows } from './practice-rows.js';
 

@@ -1,5 +1,5 @@
 import type { Parsed } from '#libs/syrup/quantities/quantities.js';
-import type { RecallCallBody } from '#libs/records/record-types.js';
+import type { RecallCallBody } from '#libs/records/kinds/recall-call.js';
 import {
   choice,
   count,

@@ -1,4 +1,8 @@
-import type { BoilBody, CheckBody, PackBody, Portion, DisposalBody } from '#libs/records/record-types.js';
+import type { BoilBody } from '#libs/records/kinds/boil.js';
+import type { DisposalBody } from '#libs/records/kinds/disposal.js';
+import type { CheckBody } from '#libs/records/kinds/instrument-check.js';
+import type { PackBody } from '#libs/records/kinds/pack.js';
+import type { Portion } from '#libs/records/portion.js';
 import { findLot, lotsOf, recordsOf, type Lot } from '#libs/store/queries/lots.js';
 import { readWith } from '#libs/store/queries/instrument-readings.js';
 import { drawnFrom, flowsOutOf, lotsDownstream } from '#libs/store/queries/trace.js';

@@ -1,4 +1,5 @@
-import type { LotKind, Portion } from '#libs/records/record-types.js';
+import type { Portion } from '#libs/records/portion.js';
+import type { LotKind } from '#libs/records/record-types.js';
 import { findByOwnId, findLot, type Lot } from '#libs/store/queries/lots.js';
 import { drawnFrom, lotsUpstream } from '#libs/store/queries/trace.js';
 import { parseLotCode } from '#libs/syrup/codes/lot-codes.js';

@@ -1,4 +1,4 @@
-import type { ActionBody } from '#libs/records/record-types.js';
+import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
 import type { Judged, NumberedEntry, RecordRow } from '#libs/records/entry.js';
 import { findEntry } from '#libs/store/log/log.js';
 import { judgedEntries } from '#libs/store/log/judged-entries.js';

@@ -1,4 +1,8 @@
-import type { BoilBody, DispatchBody, GatheringBody, Portion, ReceiptBody } from '#libs/records/record-types.js';
+import type { BoilBody } from '#libs/records/kinds/boil.js';
+import type { DispatchBody } from '#libs/records/kinds/dispatch.js';
+import type { GatheringBody } from '#libs/records/kinds/gathering.js';
+import type { ReceiptBody } from '#libs/records/kinds/receipt.js';
+import type { Portion } from '#libs/records/portion.js';
 import { flowsIntoEach, historyOfEach, lotsNamed, recordsAboutEach } from '#libs/store/connection/batch-queries.js';
 import { type Lot, recordsOf } from '#libs/store/queries/lots.js';
 import { movementsStopped } from '#libs/store/queries/trace.js';

@@ -1,4 +1,5 @@
-import type { ActionBody, PackBody } from '#libs/records/record-types.js';
+import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
+import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
 import { spanOf } from '#libs/syrup/jars/held-jars.js';
 import { holdsAll } from '#libs/syrup/quantities/jar-spans.js';

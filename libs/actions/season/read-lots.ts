@@ -1,6 +1,7 @@
 import { balanceFrom } from '#libs/store/queries/jar-balance.js';
 import type { JarBalance } from '#libs/store/queries/jar-balance.js';
-import { type ActionBody, textIn } from '#libs/records/record-types.js';
+import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
+import { textIn } from '#libs/records/kinds/supporting-record.js';
 import {
   flowsIntoEach,
   historyOfEach,

@@ -1,4 +1,4 @@
-import type { HouseBody } from '#libs/records/record-types.js';
+import type { HouseBody } from '#libs/records/kinds/house.js';
 import { readHead } from '#libs/store/log/log.js';
 import { findRecord, firstEntryOf, lotsOf } from '#libs/store/queries/lots.js';
 import { seasonsBefore } from '#libs/store/projection/season-figures.js';

@@ -1,4 +1,4 @@
-import { textIn, type SupportingRecordBody } from '#libs/records/record-types.js';
+import { textIn, type SupportingRecordBody } from '#libs/records/kinds/supporting-record.js';
 import type { RecordKind } from '#libs/records/record-types.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
 import { checkedOf, suspectedBy } from '#libs/store/queries/instrument-readings.js';

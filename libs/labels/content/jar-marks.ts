@@ -2,7 +2,7 @@ import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import type { LabelJar } from './label.js';
 import type { LabelRun } from '../drawing/label-run.js';
 import type { LabelLook } from './label-look.js';
-import type { LabelLayout } from '../layout/layout.js';
+import type { LabelLayout } from '../layout/label-layout.js';
 import { faceOperators } from '../drawing/pdf-face.js';
 import { number, type LogAppender, pointsPerMm } from '../drawing/pen.js';
 import { labelCorner } from '../stocks/stocks.js';

@@ -4,7 +4,7 @@ import PDFDocument from 'pdfkit';
 import { faceOnce, jarMarker } from '../content/jar-marks.js';
 import type { Jars, LabelJar, LabelProblem } from '../content/label.js';
 import { type LabelRun, settingProblem } from './label-run.js';
-import type { LabelLayout } from '../layout/layout.js';
+import type { LabelLayout } from '../layout/label-layout.js';
 import { layoutRun } from '../layout/layout-run.js';
 import { number, logAppenderFor, pointsPerMm } from './pen.js';
 import { labelsPerPage } from '../stocks/stocks.js';

@@ -1,4 +1,4 @@
-import type { LabelLayout } from '../layout/layout.js';
+import type { LabelLayout } from '../layout/label-layout.js';
 import { netFace } from '../layout/net-band.js';
 import { colourParts } from '../content/label-look.js';
 import type { Shape } from '../layout/frames.js';

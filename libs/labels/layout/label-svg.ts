@@ -2,7 +2,7 @@ import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { type LabelRun, settingProblem } from '../drawing/label-run.js';
 import type { LabelJar, LabelProblem } from '../content/label.js';
 import type { PlacedText } from './fit-text.js';
-import type { LabelLayout } from './layout.js';
+import type { LabelLayout } from './label-layout.js';
 import { layoutRun } from './layout-run.js';
 import { netFace } from './net-band.js';
 import { diagramEndsMm } from '../drawing/pdf-face.js';

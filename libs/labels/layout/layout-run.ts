@@ -1,7 +1,8 @@
 import { doesNotFit } from '../stocks/fitting-stocks.js';
 import type { LabelProblem } from '../content/label.js';
 import type { LabelRun } from '../drawing/label-run.js';
-import { layoutLabel, type LabelLayout } from './layout.js';
+import type { LabelLayout } from './label-layout.js';
+import { layoutLabel } from './layout-label.js';
 import { lowerLeasts, netQuantityLeast, type NetLeast } from '../content/net-quantity.js';
 import { jarText, shorterSymbols, type SymbolKind } from '../symbol/symbol-text.js';
 

@@ -1,4 +1,5 @@
-import { layoutLabel, type LabelJob } from '../layout/layout.js';
+import type { LabelJob } from '../layout/label-layout.js';
+import { layoutLabel } from '../layout/layout-label.js';
 import type { LabelProblem, Unfit } from '../content/label.js';
 import { loadStocks, type Stock } from './stocks.js';
 

@@ -1,4 +1,4 @@
-import type { SupportingRecordBody } from '#libs/records/record-types.js';
+import type { SupportingRecordBody } from '#libs/records/kinds/supporting-record.js';
 import type { DensityReading, Temperature } from '#libs/syrup/quantities/quantities.js';
 import type { ReturnedJarJudged } from '#libs/syrup/contents/judge-complaint.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';

@@ -1,4 +1,4 @@
-import type { HouseBody } from '#libs/records/record-types.js';
+import type { HouseBody } from '#libs/records/kinds/house.js';
 import type { Sql } from '../connection/sql.js';
 
 /** The first sugarhouse of a book: the packer's, where it keeps several. */

@@ -1,6 +1,8 @@
 import { occurredAt } from '#libs/records/occurred-at.js';
 import { canonicalJson } from '../log/canonical.js';
-import type { ActionBody, DispatchBody, Portion } from '#libs/records/record-types.js';
+import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
+import type { DispatchBody } from '#libs/records/kinds/dispatch.js';
+import type { Portion } from '#libs/records/portion.js';
 import type { JarsGiven, Judged, NumberedEntry, PhotoTaken, RecordRow } from '#libs/records/entry.js';
 import { applyVoid } from './apply-void.js';
 import { stopPlans } from './stop-plans.js';

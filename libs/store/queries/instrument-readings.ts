@@ -1,12 +1,10 @@
-import type {
-  ActionBody,
-  BoilBody,
-  CheckBody,
-  DrawBody,
-  LineBody,
-  PackBody,
-  RecordKind,
-} from '#libs/records/record-types.js';
+import type { LineBody } from '#libs/records/kinds/boil-line.js';
+import type { BoilBody } from '#libs/records/kinds/boil.js';
+import type { ActionBody } from '#libs/records/kinds/corrective-action.js';
+import type { DrawBody } from '#libs/records/kinds/draw.js';
+import type { CheckBody } from '#libs/records/kinds/instrument-check.js';
+import type { PackBody } from '#libs/records/kinds/pack.js';
+import type { RecordKind } from '#libs/records/record-types.js';
 import { recordFrom, recordsOf, type RecordColumns } from './lots.js';
 import type { InstrumentChecked } from '#libs/syrup/instruments/instrument-checks.js';
 import { suspectPeriodOf, type SuspectPeriod, inDoubt } from '#libs/syrup/instruments/suspect-period.js';

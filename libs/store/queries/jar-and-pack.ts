@@ -1,4 +1,4 @@
-import type { PackBody } from '#libs/records/record-types.js';
+import type { PackBody } from '#libs/records/kinds/pack.js';
 import { type Jar, type Lot, type LotColumns, lotFrom } from './lots.js';
 import type { Sql } from '../connection/sql.js';
 

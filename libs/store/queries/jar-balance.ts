@@ -1,4 +1,4 @@
-import type { DispatchKind } from '#libs/records/record-types.js';
+import type { DispatchKind } from '#libs/records/kinds/dispatch.js';
 import { type JarAccount, jarAccounts, type TakenOff } from './pack-accounts.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 import { type Flow, hasMoved } from './trace.js';

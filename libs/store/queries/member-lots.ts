@@ -1,4 +1,4 @@
-import type { ReceiptBody } from '#libs/records/record-types.js';
+import type { ReceiptBody } from '#libs/records/kinds/receipt.js';
 import { houseNamed, housesOf, type House } from '../household/houses.js';
 import { findByOwnId, findLot, findRecord, type Lot, recordsOf } from './lots.js';
 import type { Sql } from '../connection/sql.js';

@@ -1,5 +1,6 @@
 import { rowsAmong } from '../connection/in-list.js';
-import type { DispatchKind, LotKind } from '#libs/records/record-types.js';
+import type { DispatchKind } from '#libs/records/kinds/dispatch.js';
+import type { LotKind } from '#libs/records/record-types.js';
 import { type Flow, isMovedByAction, type Movement, movementOf } from './trace.js';
 import type { SugarhouseReader } from '../connection/sugarhouse-reader.js';
 

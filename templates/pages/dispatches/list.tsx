@@ -1,4 +1,4 @@
-import type { DispatchKind } from '#libs/records/record-types.js';
+import type { DispatchKind } from '#libs/records/kinds/dispatch.js';
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 import { DeskTableView } from '../parts/desk-table.js';

@@ -1,4 +1,4 @@
-import type { AcknowledgementBody } from '#libs/records/record-types.js';
+import type { AcknowledgementBody } from '#libs/records/kinds/acknowledgement.js';
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 import { type PhotoRow, Photos } from '../photos/photo-list.js';

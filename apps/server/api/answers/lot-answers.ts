@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { Marked } from '#libs/actions/lots/mark-lots.js';
+import type { StatusChanged } from '#libs/actions/lots/change-status.js';
 import type { WhyStands } from '#libs/actions/lots/why-open.js';
 import type { JarSpan } from '#libs/syrup/jars/held-jars.js';
 import { rules } from '#libs/syrup/rules/rules.js';
@@ -115,7 +115,7 @@ export const markedAnswer = z
     packs: z.array(z.string()).meta({ description: 'Packs whose status changed with it' }),
     outcome: z.enum(['new', 'again', 'same']),
   })
-  .meta({ id: 'Marked' }) satisfies z.ZodType<Marked>;
+  .meta({ id: 'Marked' }) satisfies z.ZodType<StatusChanged>;
 
 export const jarsAnswer = z
   .object({ lot: z.string(), jars: z.array(z.object({ n: z.int(), code: z.string() })) })

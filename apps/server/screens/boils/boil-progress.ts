@@ -1,6 +1,7 @@
 import { reckon } from '#libs/actions/calculators/calculators.js';
 import { momentIn } from '#libs/actions/record/times.js';
-import type { BoilBody, LineBody } from '#libs/records/record-types.js';
+import type { LineBody } from '#libs/records/kinds/boil-line.js';
+import type { BoilBody } from '#libs/records/kinds/boil.js';
 import { shown } from '#libs/syrup/quantities/decimal-text.js';
 import type { FormContext } from '../../forms/form-view.js';
 import { clock, elapsed } from '../../text/times.js';

@@ -1,4 +1,4 @@
-import type { BoilBody } from '#libs/records/record-types.js';
+import type { BoilBody } from '#libs/records/kinds/boil.js';
 import { recordsNamed } from '#libs/store/connection/batch-queries.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';

@@ -1,7 +1,7 @@
 import { acknowledgementFields, acknowledgements, reportsAlreadyLeft } from '#libs/actions/kinds/acknowledgement.js';
 import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import { dispatches, dispatchFields } from '#libs/actions/kinds/dispatch.js';
-import type { DispatchBody } from '#libs/records/record-types.js';
+import type { DispatchBody } from '#libs/records/kinds/dispatch.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { type Posted } from '../../forms/field-view.js';
 import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';

@@ -1,4 +1,4 @@
-import type { HouseBody } from '#libs/records/record-types.js';
+import type { HouseBody } from '#libs/records/kinds/house.js';
 import { designWords } from '#libs/labels/content/label.js';
 import { labelColours, typefaceWords } from '#libs/labels/content/label-look.js';
 import { one, type Posted } from '../../forms/field-view.js';

@@ -1,5 +1,6 @@
 import { isNone } from '#libs/syrup/quantities/plain-answers.js';
-import type { BoilBody, LineBody } from '#libs/records/record-types.js';
+import type { LineBody } from '#libs/records/kinds/boil-line.js';
+import type { BoilBody } from '#libs/records/kinds/boil.js';
 import { findRecord, recordsAbout } from '#libs/store/queries/lots.js';
 import { drawnFrom, flowsInto, flowsOutOf } from '#libs/store/queries/trace.js';
 import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';

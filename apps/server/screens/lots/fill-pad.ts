@@ -1,4 +1,5 @@
-import type { HouseBody, PackBody } from '#libs/records/record-types.js';
+import type { HouseBody } from '#libs/records/kinds/house.js';
+import type { PackBody } from '#libs/records/kinds/pack.js';
 import { count, maybe, temperature } from '#libs/actions/record/fields.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { type CheckInterval, nextCheck, usualInterval } from '#libs/syrup/quantities/check-interval.js';

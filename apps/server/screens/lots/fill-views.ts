@@ -1,4 +1,4 @@
-import type { PackBody } from '#libs/records/record-types.js';
+import type { PackBody } from '#libs/records/kinds/pack.js';
 import { type JudgedReading, judgeReadings } from '#libs/syrup/rules/judge-reading.js';
 import { listedReadings } from '#libs/syrup/jars/poured-back.js';
 import { withTimes } from '#libs/syrup/quantities/reading-time.js';

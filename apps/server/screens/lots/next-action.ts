@@ -1,7 +1,7 @@
 import type { LabelCount } from '#libs/actions/labels/label-count.js';
 import { clearsOf } from '#libs/syrup/rules/rules.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
-import type { BoilBody } from '#libs/records/record-types.js';
+import type { BoilBody } from '#libs/records/kinds/boil.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import type { NextAction } from '#pages/parts/next-action.js';
 import { mayWrite } from '../../http/may-write.js';

@@ -5,7 +5,7 @@ import { thermometersOf } from '#libs/actions/lots/thermometers.js';
 import { packAfterActions, type PackAsItStands } from '#libs/actions/lots/pack-after-actions.js';
 
 import { balanceFrom } from '#libs/store/queries/jar-balance.js';
-import type { PackBody } from '#libs/records/record-types.js';
+import type { PackBody } from '#libs/records/kinds/pack.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import type { PackAccount } from '#libs/store/queries/pack-accounts.js';
 import type { Lot } from '#libs/store/queries/lots.js';

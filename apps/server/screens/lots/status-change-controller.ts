@@ -1,7 +1,9 @@
 import { Body, Controller, Get, Param, Post, type Type } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import type { AskedAuthority } from '#libs/actions/lots/asked-authority.js';
-import { holdLot, recallLot, releaseLot } from '#libs/actions/lots/mark-lots.js';
+import { holdLot } from '#libs/actions/lots/hold-lot.js';
+import { recallLot } from '#libs/actions/lots/recall-lots.js';
+import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { FormPage } from '#pages/form-page.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';

@@ -4,7 +4,7 @@ import { invalid, unknown, type Refusal } from '#libs/actions/record/problem.js'
 import { record, type Recorded } from '#libs/actions/record/record.js';
 import { thermometersOf } from '#libs/actions/lots/thermometers.js';
 import { momentIn } from '#libs/actions/record/times.js';
-import type { PackBody } from '#libs/records/record-types.js';
+import type { PackBody } from '#libs/records/kinds/pack.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { parseTemperature } from '#libs/syrup/quantities/quantities.js';
 import { one, type Posted } from '../../forms/field-view.js';

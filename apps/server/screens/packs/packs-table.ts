@@ -1,4 +1,4 @@
-import type { PackBody } from '#libs/records/record-types.js';
+import type { PackBody } from '#libs/records/kinds/pack.js';
 import { recordsNamed } from '#libs/store/connection/batch-queries.js';
 import { utcOf } from '#libs/store/connection/instants.js';
 import { balancesOf, type JarBalance } from '#libs/store/queries/jar-balance.js';

@@ -3,7 +3,7 @@ import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { labelOfPack } from '#libs/actions/labels/label-of-pack.js';
 import { lotNotice } from '#libs/labels/content/jar-notice.js';
 import { jarPage } from '#libs/labels/content/static-jar-page.js';
-import { textIn } from '#libs/records/record-types.js';
+import { textIn } from '#libs/records/kinds/supporting-record.js';
 import { housesOf } from '#libs/store/household/houses.js';
 import { findLot, recordsAbout } from '#libs/store/queries/lots.js';
 import type { Principal } from '../../http/principal.js';

@@ -1,4 +1,4 @@
-import { recallLots } from '#libs/actions/lots/mark-lots.js';
+import { recallLots } from '#libs/actions/lots/recall-lots.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
 import type { RecallNotes } from '#libs/actions/recall/recall-notes.js';
 import { lookUpLot } from '#libs/actions/record/references.js';

@@ -1,7 +1,7 @@
 import { count, maybe, type Fields } from '#libs/actions/record/fields.js';
 import { practiceBegun } from '#libs/actions/practice/mock-recall.js';
 import { momentIn } from '#libs/actions/record/times.js';
-import { textIn } from '#libs/records/record-types.js';
+import { textIn } from '#libs/records/kinds/supporting-record.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
 import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { type Principal, readerOf } from '../../http/principal.js';

@@ -1,4 +1,4 @@
-import { holdLot } from '#libs/actions/lots/mark-lots.js';
+import { holdLot } from '#libs/actions/lots/hold-lot.js';
 import { invalid, type Refusal, sentencesOf } from '#libs/actions/record/problem.js';
 import { traceLot } from '#libs/actions/lots/trace-lot.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';

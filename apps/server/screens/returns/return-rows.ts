@@ -1,4 +1,4 @@
-import { textIn, type SupportingRecordBody } from '#libs/records/record-types.js';
+import { textIn, type SupportingRecordBody } from '#libs/records/kinds/supporting-record.js';
 import type { StoredRecord } from '#libs/store/queries/lots.js';
 import { returnedJarJudged, returnedJarText } from '#libs/reports/lot/returned-jar-text.js';
 import { momentText } from '../../text/times.js';

@@ -1,4 +1,5 @@
-import type { GatheringBody, ReceiptBody } from '#libs/records/record-types.js';
+import type { GatheringBody } from '#libs/records/kinds/gathering.js';
+import type { ReceiptBody } from '#libs/records/kinds/receipt.js';
 import { recordsNamed } from '#libs/store/connection/batch-queries.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
 import type { LotInProgress } from '#libs/store/queries/work-in-progress.js';

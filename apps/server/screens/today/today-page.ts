@@ -1,7 +1,10 @@
 import { thermometersOf } from '#libs/actions/lots/thermometers.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { balancesOf, type JarBalance } from '#libs/store/queries/jar-balance.js';
-import type { BoilBody, LotKind, PackBody, ReceiptBody, RecordByKind } from '#libs/records/record-types.js';
+import type { BoilBody } from '#libs/records/kinds/boil.js';
+import type { PackBody } from '#libs/records/kinds/pack.js';
+import type { ReceiptBody } from '#libs/records/kinds/receipt.js';
+import type { LotKind, RecordByKind } from '#libs/records/record-types.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
 import {
   hasLotOf,

@@ -1,0 +1,159 @@
+import { randomBytes } from 'node:crypto';
+import type { Book } from '#libs/store/book.js';
+import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
+import { canonicalJson, hashOf } from '#libs/store/log/canonical.js';
+import type { EntryType, Entry, Judged } from '#libs/records/entry.js';
+import { findSent } from '#libs/store/log/log.js';
+import type { Lot } from '#libs/store/queries/lots.js';
+import { lotsDownstream, ofKind } from '#libs/store/queries/trace.js';
+import type { AcceptedFinding } from '#libs/syrup/rules/accept-findings.js';
+import { changedSince } from '../record/concurrency-check.js';
+import { clockProblem } from '../record/clock.js';
+import { type WriteContext, type SugarhouseContext, loadSugarhouseContext } from '../record/write-context.js';
+import { reasonTooLong } from '../record/field-limits.js';
+import { judgeLots } from './judge-lots.js';
+import { type Refusal, invalid, unknown } from '../record/problem.js';
+import { lookUpLot } from '../record/references.js';
+import { momentIn } from '../record/times.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+
+export interface StatusChanged {
+  readonly entry: number;
+  readonly lot: string;
+  /** Packs whose state changed with it. */
+  readonly packs: readonly string[];
+  readonly outcome: 'new' | 'again' | 'same';
+}
+
+interface StatusBefore {
+  readonly tx: WriteTransaction;
+  readonly houseContext: SugarhouseContext;
+  readonly lot: Lot;
+  /** Packs downstream, itself too where it is one. */
+  readonly packs: readonly Lot[];
+  readonly at: string;
+}
+
+export type StatusChange = EntryType & ('hold' | 'release' | 'recall');
+/** The states that a change gives, and what its entry says beside the reason. */
+interface NewStates {
+  readonly judged: readonly Judged[];
+  readonly said?: Entry['said'];
+  /** What a release accepts: its packs are judged with it. */
+  readonly accepting?: readonly AcceptedFinding[];
+}
+/** Decides the states from what stands in the book inside the write transaction. */
+export type DecideStates = (before: StatusBefore) => Promise<NewStates | Refusal>;
+
+/** `also` is what else was sent with the reason: the same key with other words is another release. */
+type Also = Readonly<Record<string, string>>;
+
+/** Checks the reason, the key, the clock and what others wrote, then appends the entry and judges the packs below. */
+export const changeStatus = (
+  book: Book,
+  context: WriteContext,
+  typed: string,
+  why: string,
+  entryType: StatusChange,
+  states: DecideStates,
+  also: Also = {},
+) => book.write((tx) => changeStatusOn(tx, context, typed, why, entryType, states, also));
+
+/** The same inside a write transaction that was begun already. */
+export async function changeStatusOn(
+  tx: WriteTransaction,
+  context: WriteContext,
+  typed: string,
+  why: string,
+  entryType: StatusChange,
+  states: DecideStates,
+  also: Also = {},
+): Promise<StatusChanged | Refusal> {
+  if (why.trim() === '') return invalid('why', 'the reason, in words', 'nothing');
+  const long = reasonTooLong(why);
+  if (long) return invalid('why', long.expected, long.got);
+  const lot = await lookUpLot(sugarhouseReader(tx.sql, context.sugarhouse), typed);
+  if (!lot) return unknown('lot', typed);
+  const sent = hashOf(canonicalJson({ deed: entryType, lot: lot.code, why, ...also }));
+  const key = context.key ?? `${context.author}:${randomBytes(16).toString('hex')}`;
+  const before =
+    context.key === undefined
+      ? undefined
+      : await findSent(sugarhouseReader(tx.sql, context.sugarhouse), context.author, key);
+  if (before)
+    return before.sent === sent
+      ? { entry: before.seq, lot: lot.code, packs: [], outcome: 'again' }
+      : { problem: { kind: 'key-used', entry: before.seq, by: before.by, at: before.typedAt } };
+
+  const houseContext = await loadSugarhouseContext(tx.sql, context);
+  const clock = await clockProblem(tx.sql, context, houseContext);
+  if (clock) return clock;
+  const changed = await changedSince(tx.sql, context, lot.code);
+  if (changed) return changed;
+  const packs = ofKind(await lotsDownstream(sugarhouseReader(tx.sql, context.sugarhouse), lot.code), 'pack');
+  const at = momentIn(houseContext.parseOptions.zone, context.now);
+  const provided = await states({ tx, houseContext, lot, packs, at });
+  if ('problem' in provided) return provided;
+  const { judged, said: formatted, accepting = [] } = provided;
+  if (judged.length === 0) return { entry: lot.lastSeq, lot: lot.code, packs: [], outcome: 'same' };
+  const downstream = packs.map((pack) => pack.code).filter((pack) => pack !== lot.code);
+  const entry = await tx.append(
+    entryOf(context, houseContext, {
+      entryType,
+      at,
+      key,
+      sent,
+      why,
+      about: [lot.code, ...downstream],
+      judged,
+      said: formatted,
+    }),
+    (sql) =>
+      entryType === 'recall'
+        ? Promise.resolve([])
+        : judgeLots(
+            {
+              sql,
+              sugarhouse: context.sugarhouse,
+              houseContext,
+              at,
+              entryType,
+              upstreamReleased: entryType === 'release',
+              accepting: { lot: lot.code, findings: accepting },
+            },
+            downstream,
+          ),
+  );
+  return { entry, lot: lot.code, packs: packs.map((pack) => pack.code), outcome: 'new' };
+}
+
+interface EntryParts {
+  readonly entryType: EntryType;
+  readonly at: string;
+  readonly key: string;
+  readonly sent: string;
+  readonly why: string;
+  readonly about: readonly string[];
+  readonly judged: readonly Judged[];
+  readonly said: Entry['said'];
+}
+
+function entryOf(context: WriteContext, houseContext: SugarhouseContext, parts: EntryParts): Entry {
+  return {
+    format: 1,
+    sugarhouse: context.sugarhouse,
+    deed: parts.entryType,
+    by: context.by,
+    happenedAt: parts.at,
+    typedAt: momentIn(houseContext.parseOptions.zone, context.now),
+    author: context.author,
+    key: parts.key,
+    sent: parts.sent,
+    // The lot itself first; a hold of a boil is not a hold by hand of each pack, so only it is named.
+    about: parts.entryType === 'recall' ? parts.about : parts.about.slice(0, 1),
+    judged: parts.judged,
+    said: parts.said,
+    why: parts.why,
+    from: context.from,
+  };
+}

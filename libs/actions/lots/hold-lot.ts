@@ -1,0 +1,17 @@
+import type { Book } from '#libs/store/book.js';
+import type { WriteContext } from '../record/write-context.js';
+import { type Refusal, refused } from '../record/problem.js';
+import { changeStatus, type StatusChanged } from './change-status.js';
+
+/** Holds a lot, and with it everything that its syrup went into. */
+export const holdLot = (
+  book: Book,
+  context: WriteContext,
+  code: string,
+  why: string,
+): Promise<StatusChanged | Refusal> =>
+  changeStatus(book, context, code, why, 'hold', async ({ lot, at }) =>
+    lot.state === 'recalled'
+      ? refused('recalled', `${lot.code} is recalled, which holds it already.`)
+      : { judged: [{ lot: lot.code, state: 'held', heldSince: lot.state === 'held' ? lot.heldSince : at }] },
+  );

@@ -1,0 +1,79 @@
+import type { Book } from '#libs/store/book.js';
+import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
+import { findSent } from '#libs/store/log/log.js';
+import { changedSince } from '../record/concurrency-check.js';
+import type { WriteContext } from '../record/write-context.js';
+import { type Refusal, unknown } from '../record/problem.js';
+import { noRecallNotes, recallNotesFault, formatRecallNotes, type RecallNotes } from '../recall/recall-notes.js';
+import { lookUpLot } from '../record/references.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { changeStatus, changeStatusOn, type DecideStates, type StatusChanged } from './change-status.js';
+
+/** Recalls a lot and everything its syrup went into. A recall is final. */
+export async function recallLot(
+  book: Book,
+  context: WriteContext,
+  code: string,
+  why: string,
+  notes = noRecallNotes,
+): Promise<StatusChanged | Refusal> {
+  const fault = recallNotesFault(notes);
+  return fault ?? changeStatus(book, context, code, why, 'recall', recalledWith(notes), formatRecallNotes(notes));
+}
+
+/**
+ * Recalls several lots, each with an entry of its own and all of them in one write: a refusal of any leaves none
+ * recalled. Each has a key of its own too, so the same sent twice recalls each once.
+ */
+export function recallLots(
+  book: Book,
+  context: WriteContext,
+  codes: readonly string[],
+  why: string,
+  notes = noRecallNotes,
+): Promise<{ readonly marked: readonly StatusChanged[] } | Refusal> {
+  const fault = recallNotesFault(notes);
+  if (fault) return Promise.resolve(fault);
+  return book.write(async (tx) => {
+    // What another wrote since is asked of every lot before any is written: the first recall is news to the second.
+    for (const code of codes) {
+      const lot = await lookUpLot(sugarhouseReader(tx.sql, context.sugarhouse), code);
+      if (!lot) return unknown('lot', code);
+      const changed = (await sentAlready(tx, keyed(context, code)))
+        ? undefined
+        : await changedSince(tx.sql, context, lot.code);
+      if (changed) return changed;
+    }
+    const marked: StatusChanged[] = [];
+    for (const code of codes) {
+      const done = await changeStatusOn(
+        tx,
+        { ...keyed(context, code), seen: undefined },
+        code,
+        why,
+        'recall',
+        recalledWith(notes),
+        formatRecallNotes(notes),
+      );
+      if ('problem' in done) return done;
+      marked.push(done);
+    }
+    return { marked };
+  });
+}
+
+const keyed = (context: WriteContext, code: string): WriteContext =>
+  context.key === undefined ? context : { ...context, key: `${context.key}:${code}` };
+const sentAlready = async (tx: WriteTransaction, context: WriteContext) =>
+  context.key !== undefined &&
+  (await findSent(sugarhouseReader(tx.sql, context.sugarhouse), context.author, context.key));
+
+const recalledWith =
+  (notes: RecallNotes): DecideStates =>
+  ({ lot, packs }) =>
+    Promise.resolve({
+      said: formatRecallNotes(notes),
+      judged: [lot, ...packs.filter((pack) => pack.code !== lot.code)]
+        .filter((each) => each.state !== 'recalled')
+        .map((each) => ({ lot: each.code, state: 'recalled' as const, heldSince: each.heldSince })),
+    });

@@ -1,0 +1,79 @@
+import type { Book } from '#libs/store/book.js';
+import { type AcceptedFinding, withAccepted } from '#libs/syrup/rules/accept-findings.js';
+import { clearsOf } from '#libs/syrup/rules/rules.js';
+import type { Finding, Verdict } from '#libs/syrup/rules/verdict.js';
+import {
+  type AskedAuthority,
+  requestedOf,
+  requestedDispatch,
+  authorityMissing,
+  nobodyAsked,
+} from './asked-authority.js';
+import type { WriteContext } from '../record/write-context.js';
+import { judgeLots } from './judge-lots.js';
+import { type Refusal, refused } from '../record/problem.js';
+import { changeStatus, type DecideStates, type StatusChanged } from './change-status.js';
+
+/**
+ * Releases a held lot, judged anew. A hold rule that new evidence alone clears refuses; one that a release may accept is
+ * accepted with the reason, by the words of what was found, and holds again when other evidence says something else.
+ */
+export const releaseLot = (
+  book: Book,
+  context: WriteContext,
+  code: string,
+  why: string,
+  request: AskedAuthority = nobodyAsked,
+): Promise<StatusChanged | Refusal> =>
+  changeStatus(book, context, code, why, 'release', release(context, why, request), requestedDispatch(request));
+
+const release =
+  (context: WriteContext, why: string, request: AskedAuthority): DecideStates =>
+  async ({ tx, houseContext, lot, at }) => {
+    const judging = { sql: tx.sql, sugarhouse: context.sugarhouse, houseContext, at };
+    const [judged] = await judgeLots(judging, [lot.code]);
+    const state = judged?.state ?? lot.state;
+    if (lot.state !== 'held' && state !== 'held')
+      return refused('not-held', `${lot.code} is ${state}, not held: there is nothing to release.`);
+    const anew = judged?.verdict ?? lot.verdict;
+    const holds = anew?.findings.filter((finding) => finding.stop) ?? [];
+    const uncured = holds.filter(({ rule }) => clearsOf(rule) === 'evidence');
+    if (uncured.length > 0) return staysHeld(lot.code, uncured);
+    const missing = authorityMissing(lot.code, holds, request);
+    if (missing) return missing;
+    const provided = holds.map((hold) => ({ rule: hold.rule, found: hold.found, ...requestedOf(hold, request) }));
+    const accepted = provided.map((each) => ({ ...each, by: context.by, at, why }));
+    return {
+      said: accepted.length > 0 ? { accepted: provided } : undefined,
+      accepting: accepted,
+      judged: [{ lot: lot.code, state: 'released', heldSince: lot.heldSince, verdict: released(anew, accepted) }],
+    };
+  };
+
+function released(verdict: Verdict | undefined, accepted: readonly AcceptedFinding[]): Verdict | undefined {
+  if (!verdict) return undefined;
+  const { awaitsRelease: _, heldJars: __, ...rest } = verdict;
+  return { ...rest, findings: withAccepted(verdict.findings, accepted) };
+}
+
+/** Holds that an answer, another lot or destroying clears, and no corrective action on jars. */
+const answeredOtherwise: readonly string[] = [
+  'mould',
+  'mould-looked-at',
+  'spoilage-question',
+  'held-upstream',
+  'defoamer-allergens',
+  'allergen-contradiction',
+  'outside-these-rules',
+];
+
+function staysHeld(lot: string, holds: readonly Finding[]): Refusal {
+  const [first] = holds;
+  const ways = [...new Set(holds.flatMap(({ wayOut }) => wayOut ?? []))];
+  const isActedOn = holds.some(({ rule }) => !answeredOtherwise.includes(rule));
+  const act = isActedOn ? ['Then record the corrective action with its jars and its cause (book act).'] : [];
+  return refused(
+    first?.rule ?? 'stop',
+    `${lot} stays held. ${holds.map((hold) => `${hold.rule}: found ${hold.found}; limit ${hold.limit}.`).join(' ')} ${[...ways, ...act].join(' ')}`,
+  );
+}

@@ -1,0 +1,74 @@
+import type { PlacedText } from './fit-text.js';
+import { type FramedDesign, netSettingFor } from '../content/framed-designs.js';
+import { plainLook } from '../content/label-look.js';
+import { compose, type Composed } from './compose.js';
+import { netQuantity, type NetLeast } from '../content/net-quantity.js';
+import { netHeights, placeNet, type NetBand } from './net-band.js';
+import { type SymbolChoice, symbolChoices } from '../symbol/symbol.js';
+import { capHeightEm, descentEm } from '../drawing/type-faces.js';
+import type { LabelLayout, LaidOut } from './label-layout.js';
+import {
+  isLetOff,
+  layoutNotes,
+  netTooLarge,
+  noPlaceForLogo,
+  outline,
+  practiceOver,
+  tooMuch,
+  type WordsJob,
+} from './layout-parts.js';
+
+/** In a frame a generous name and product matter more there than the largest symbol. */
+export function layoutFramed(job: WordsJob, design: FramedDesign, least: NetLeast): LaidOut {
+  const { content, stock } = job;
+  const setting = netSettingFor(design, stock);
+  const parts = netQuantity(content.container, content.country).lines;
+  const net = placeNet(parts, netHeights(least.millimetres, content.country), stock, isLetOff(content), setting);
+  if (!net) return { unfit: [netTooLarge(least.millimetres)] };
+  let items: readonly string[] = ['Symbol'];
+  for (const choice of symbolChoices(job.symbolText, job.dpi, stock.labelHeightMm > 110 ? 0.8 : 0.5)) {
+    const composed = compose({ ...job, look: job.look ?? plainLook }, design, { choice, net, least });
+    if ('unfit' in composed) items = composed.unfit;
+    else return { layout: framed(job, composed, choice, net, layoutNotes(least, choice, stock)) };
+  }
+  return tooMuch(items);
+}
+
+function framed(
+  job: WordsJob,
+  { composition, texts, code, logo }: Composed,
+  choice: SymbolChoice,
+  net: NetBand,
+  formatted: string[],
+): LabelLayout {
+  const { zones, bandMm } = composition;
+  return {
+    ...outline(job),
+    texts,
+    net,
+    symbol: { ...choice, ...composition.symbol },
+    code,
+    taper: composition.taper && clearLine(composition.taper, texts),
+    bar: bandMm === undefined ? undefined : { heightMm: bandMm },
+    frame: composition.frame,
+    logo,
+    practice: practiceOver(job, zones[0]!.column),
+    notes: [...(job.look?.logo && !logo ? [noPlaceForLogo] : []), ...formatted],
+  };
+}
+
+/** The line between head and foot, lowered until no tail of a letter touches it; none where the foot begins there. */
+function clearLine(line: Line, texts: readonly PlacedText[]): Line | undefined {
+  const beside = texts.filter(({ xMm, widthMm }) => xMm < line.xMm + line.widthMm && xMm + widthMm > line.xMm);
+  const tails = beside
+    .filter(({ baselineMm }) => baselineMm <= line.yMm)
+    .map(({ baselineMm, emMm }) => baselineMm + descentEm * emMm);
+  const yMm = Math.max(line.yMm, ...tails.map((tail) => tail + besideLineMm));
+  const heads = beside
+    .filter(({ baselineMm }) => baselineMm > line.yMm)
+    .map(({ baselineMm, emMm }) => baselineMm - capHeightEm * emMm);
+  return heads.some((head) => head < yMm + besideLineMm) ? undefined : { ...line, yMm };
+}
+type Line = NonNullable<LabelLayout['taper']>;
+/** Half of the line at its thickest, and a little white. */
+const besideLineMm = 0.3;

@@ -1,0 +1,42 @@
+import type { DesignName } from '../content/label.js';
+import { type FramedDesign, framedDesigns } from '../content/framed-designs.js';
+import { netQuantityLeast, type NetLeast } from '../content/net-quantity.js';
+import type { Stock } from '../stocks/stocks.js';
+import type { LabelJob, LaidOut } from './label-layout.js';
+import { layoutFramed } from './layout-framed.js';
+import type { WordsJob } from './layout-parts.js';
+import { layoutPlain } from './layout-plain.js';
+
+/**
+ * Places a label's content, or says what does not fit. In a practice book PRACTICE has a place of its own; only where
+ * there is no room for it does it go across the words. The words about keeping, which no rule asks for, are left out
+ * before a label is refused, and that is said.
+ */
+export function layoutLabel(job: LabelJob, least: NetLeast = netQuantityLeast(job.content)): LaidOut {
+  if (!job.content.practice) return layoutWords(job, least);
+  const apart = layoutWords({ ...job, practiceApart: true }, least);
+  return 'layout' in apart ? apart : layoutWords(job, least);
+}
+
+function layoutWords(job: WordsJob, least: NetLeast): LaidOut {
+  const whole = layoutOnce(job, least);
+  if ('layout' in whole || job.content.keep === '') return whole;
+  const { keepFr: _keepFr, ...content } = job.content;
+  const shorter = layoutOnce({ ...job, content: { ...content, keep: '' } }, least);
+  if ('unfit' in shorter) return whole;
+  const formatted = `Left out for want of room: “${job.content.keep}”`;
+  return { layout: { ...shorter.layout, notes: [formatted, ...shorter.layout.notes] } };
+}
+
+function layoutOnce(job: WordsJob, least: NetLeast): LaidOut {
+  const design = designOn(job.stock, job.design ?? 'ledger');
+  return isFramed(design) ? layoutFramed(job, design, least) : layoutPlain(job, design, least);
+}
+
+/** A round label has its own layout, and a straight one has no ring. */
+function designOn({ shape }: Stock, design: DesignName): DesignName {
+  if (shape === 'oval') return 'lid';
+  return design === 'lid' ? 'squat' : design;
+}
+
+const isFramed = (design: DesignName): design is FramedDesign => framedDesigns.some((each) => each === design);

@@ -1,0 +1,67 @@
+import { cylinderPanelMm2 } from '#libs/syrup/labelling/type-height.js';
+import type { LabelContent, Unfit } from '../content/label.js';
+import type { Box } from '../content/framed-designs.js';
+import { plainLook } from '../content/label-look.js';
+import { practiceMark, type PracticeMark } from '../content/practice-mark.js';
+import type { Stock } from '../stocks/stocks.js';
+import type { SymbolChoice } from '../symbol/symbol.js';
+import type { LabelJob } from './label-layout.js';
+
+export interface WordsJob extends LabelJob {
+  /** PRACTICE stands among the words, not across them. */
+  readonly practiceApart?: boolean;
+}
+
+/** What every layout says of the label itself. */
+export const outline = ({ stock, look = plainLook }: WordsJob) => ({
+  widthMm: stock.labelWidthMm,
+  heightMm: stock.labelHeightMm,
+  cornerMm: stock.cornerMm,
+  isOval: stock.shape === 'oval',
+  look,
+});
+
+/** PRACTICE across the words, where it has no place of its own. */
+export const practiceOver = ({ content, practiceApart }: WordsJob, column: Box): PracticeMark | undefined =>
+  content.practice && !practiceApart ? practiceMark(column) : undefined;
+
+export const noPlaceForLogo = 'Your drawing is left out: this label has no room for it';
+
+/** 21 CFR 101.7(f): only a panel that was measured, and found to be 5 in² or less, is let off the bottom 30 %. */
+export function isLetOff({ country, panel }: LabelContent): boolean {
+  if (country !== 'US' || !panel) return false;
+  const areaMm2 = panel.areaMm2 ?? cylinderPanelMm2(panel.heightMm, panel.diameterMm);
+  return areaMm2 <= 5 * 25.4 ** 2 + 1e-6;
+}
+
+export function netTooLarge(leastMm: number): Unfit {
+  return {
+    item: 'Net quantity',
+    because: `its letters must be ${leastMm.toFixed(1)} mm high or more, in the bottom 30 % of the label: take a larger label`,
+  };
+}
+
+export function tooMuch(items: readonly string[]): { unfit: Unfit[] } {
+  const because = 'there is no room left at a height that can be read: shorten it or take a larger label';
+  if (items.length <= 3) return { unfit: items.map((item) => ({ item, because })) };
+  return { unfit: [{ item: `The text as a whole (${items.join(', ').toLowerCase()})`, because }] };
+}
+
+/** What was taken for granted, in sentences. */
+export function layoutNotes(
+  net: { source: string; panelSource: string },
+  choice: SymbolChoice,
+  stock: Stock,
+): string[] {
+  return [
+    `Net quantity: ${net.panelSource}; ${net.source}`,
+    ...(choice.level === 'Q'
+      ? []
+      : [`The symbol is at level ${choice.level}: there was no room for level Q, which stands more dirt`]),
+    ...(stock.roll
+      ? ['Direct-thermal labels fade in light and warmth: choose thermal transfer for jars that are kept']
+      : []),
+    'Labels go on when the jars have cooled and their seals are checked',
+    'The maker checks the label against local rules before it is used',
+  ];
+}

@@ -1,0 +1,166 @@
+import { designs, type Plan } from '../content/designs.js';
+import { fitText, type PlacedLine, type PlacedText, type Wish } from './fit-text.js';
+import type { DesignName, Unfit } from '../content/label.js';
+import type { FramedDesign } from '../content/framed-designs.js';
+import { displayFace, type LabelLook, plainLook } from '../content/label-look.js';
+import { fitted } from './compose.js';
+import { codeWish, labelText } from '../content/label-text.js';
+import { netQuantity, type NetLeast } from '../content/net-quantity.js';
+import { netHeights, placeNet, type NetBand } from './net-band.js';
+import { practiceWish } from '../content/practice-mark.js';
+import type { Stock } from '../stocks/stocks.js';
+import { type SymbolChoice, symbolChoices } from '../symbol/symbol.js';
+import { capHeightEm, descentEm, widthEm } from '../drawing/type-faces.js';
+import type { LabelLayout, LaidOut } from './label-layout.js';
+import {
+  isLetOff,
+  layoutNotes,
+  netTooLarge,
+  noPlaceForLogo,
+  outline,
+  practiceOver,
+  tooMuch,
+  type WordsJob,
+} from './layout-parts.js';
+
+export type PlainDesign = Exclude<DesignName, FramedDesign>;
+
+/**
+ * The symbol is tried from the best level and size down, and the words are set as large as the room beside it allows;
+ * nothing goes below its least height and nothing is clipped.
+ */
+export function layoutPlain(job: WordsJob, design: PlainDesign, least: NetLeast): LaidOut {
+  const { content, stock } = job;
+  const net = placeNet(
+    netQuantity(content.container, content.country).lines,
+    netHeights(least.millimetres, content.country),
+    stock,
+    isLetOff(content),
+  );
+  if (!net) return { unfit: [netTooLarge(least.millimetres)] };
+  const choices = symbolChoices(job.symbolText, job.dpi, mostModuleMm(stock));
+  let unfit: Unfit[] = [{ item: 'Symbol', because: 'its text is longer than a symbol of this size can hold' }];
+  for (const choice of choices) {
+    for (const plan of designs[design](stock, choice, net).flatMap((each) => withLogo(each, job.look))) {
+      const placed = fillPlan(job, plan, least);
+      if ('unfit' in placed) unfit = placed.unfit;
+      else return { layout: finish(job, plan, choice, net, placed, layoutNotes(least, choice, stock)) };
+    }
+  }
+  return { unfit };
+}
+
+/** With a drawing the column gives way at its left, where enough is left for the words; else it stays as it was. */
+function withLogo(plan: Plan, look: LabelLook | undefined): Plan[] {
+  if (!look?.logo) return [plan];
+  const { column } = plan;
+  const widthMm = Math.min(column.widthMm * 0.26, column.heightMm * 0.7, 30);
+  const rest = { ...column, xMm: column.xMm + widthMm + 2, widthMm: column.widthMm - widthMm - 2 };
+  const box = { xMm: column.xMm, yMm: column.yMm, widthMm, heightMm: Math.min(column.heightMm, widthMm * 1.3) };
+  return widthMm < 6 ? [plan] : [{ ...plan, column: rest, logo: fitted(look.logo, box) }, plan];
+}
+
+/** On a larger label the symbol may grow, up to a quarter of the label's height or so. */
+const mostModuleMm = (stock: Stock): number =>
+  Math.min(0.9, Math.max(0.5, Math.min(stock.labelHeightMm, stock.labelWidthMm) / 85));
+
+interface Filled {
+  readonly lines: PlacedText[];
+  readonly code: PlacedText;
+  readonly taperMm: number | undefined;
+}
+
+function fillPlan(
+  { content, practiceApart, look = plainLook }: WordsJob,
+  plan: Plan,
+  least: NetLeast,
+): Filled | { unfit: Unfit[] } {
+  const wishes = inLook(labelText(content, least.millimetres), look);
+  const code = codeWish(content.country === 'CA');
+  const inColumn: Wish = { item: 'Jar code', text: 'WWWW-WWWW', ...code, joins: 'gladly' };
+  const head = plan.bar ? fitText(wishes.maker.slice(0, 1).map(nameInBar), plan.bar.column) : { lines: [] };
+  if ('tooMuch' in head) return tooMuch(head.tooMuch);
+  const maker = plan.bar ? wishes.maker.slice(1) : wishes.maker;
+  const lot = [
+    ...wishes.lot,
+    ...(plan.codeBelowSymbol ? [] : [inColumn]),
+    ...(practiceApart ? [practiceWish(code.leastLetterMm)] : []),
+  ];
+  const order = plan.makerLast ? [...wishes.words, ...maker.map(setOff), ...lot] : [...maker, ...wishes.words, ...lot];
+  const body = fitText(order, plan.column);
+  if ('tooMuch' in body) return tooMuch(body.tooMuch);
+  const prepared = settle(body.lines, plan);
+  const lines = [
+    ...head.lines.map((line) => ({ ...moved(line, plan.bar!.xMm, plan.bar!.yMm), paper: true })),
+    ...prepared.lines.map((line) => (/^(Maker|Product)/.test(line.item) ? { ...line, tinted: true } : line)),
+  ];
+  const found = lines.find(({ item }) => item === 'Jar code') ?? plan.codeBelowSymbol?.(code);
+  if (!found) return { unfit: [{ item: 'Jar code', because: 'there is no room for it under the symbol' }] };
+  return { lines: lines.filter((line) => line !== found), code: found, taperMm: prepared.taperMm };
+}
+
+/** The maker's name and the product in the look's typeface; plain they stay as they are. */
+function inLook(wishes: ReturnType<typeof labelText>, look: LabelLook): ReturnType<typeof labelText> {
+  if (look.typeface === 'plain') return wishes;
+  const dressed = (wish: Wish): Wish =>
+    wish.item === 'Maker' || wish.item.startsWith('Product')
+      ? { ...wish, face: displayFace(wish.item === 'Maker' ? 'semi' : 'heavy', look) }
+      : wish;
+  return { ...wishes, maker: wishes.maker.map(dressed), words: wishes.words.map(dressed) };
+}
+
+const setOff = (wish: Wish, index: number): Wish => (index === 0 ? { ...wish, gapBeforeMm: 1.4 } : wish);
+const nameInBar = (wish: Wish): Wish => ({ ...wish, emMm: wish.emMm * 1.4 });
+
+const moved = (line: PlacedLine, xMm: number, yMm: number): PlacedText => ({
+  ...line,
+  xMm: line.xMm + xMm,
+  baselineMm: line.baselineMm + yMm,
+});
+
+/** The lot sinks to the column's foot, the words stay at its head; the taper lies between, a little nearer to the lot. */
+function settle(lines: readonly PlacedLine[], plan: Plan): { lines: PlacedText[]; taperMm: number | undefined } {
+  const { column } = plan;
+  const packed = lines.findIndex(({ item }) => item === 'Packed date');
+  // On a low label the packed date stands at the end of the line above the lot.
+  const first = lines[packed - 1]?.baselineMm === lines[packed]!.baselineMm ? packed + 1 : packed;
+  const lastLine = lines.at(-1)!;
+  const slackMm = Math.max(0, column.heightMm - lastLine.baselineMm - 0.22 * lastLine.emMm);
+  const lotTopMm = lines[first]!.baselineMm - capHeightEm * lines[first]!.emMm + slackMm;
+  const above = lines.slice(0, first).map(({ baselineMm, emMm }) => baselineMm + descentEm * emMm);
+  const roomMm = lotTopMm - Math.max(0, ...above);
+  return {
+    lines: lines.map((line, index) => moved(line, column.xMm, column.yMm + (index >= first ? slackMm : 0))),
+    taperMm: roomMm < leastTaperRoomMm ? undefined : column.yMm + lotTopMm - Math.min(1.3, roomMm * 0.5),
+  };
+}
+
+/** The taper at its thickest, and as much again above and below. */
+const leastTaperRoomMm = 0.8;
+
+function finish(
+  job: WordsJob,
+  plan: Plan,
+  choice: SymbolChoice,
+  net: NetBand,
+  filled: Filled,
+  formatted: string[],
+): LabelLayout {
+  const { column } = plan;
+  return {
+    ...outline(job),
+    texts: filled.lines,
+    net,
+    symbol: { ...choice, ...plan.symbol },
+    code: { ...filled.code, item: 'Jar code', widthMm: widthEm('0000-0000', filled.code.face) * filled.code.emMm },
+    taper:
+      filled.taperMm === undefined
+        ? undefined
+        : { xMm: column.xMm, yMm: filled.taperMm, widthMm: column.widthMm * 0.96 },
+    bar: plan.bar && { heightMm: plan.bar.heightMm },
+    frame: [],
+    logo: plan.logo,
+    practice: practiceOver(job, column),
+    notes: [...(job.look?.logo && !plan.logo ? [noPlaceForLogo] : []), ...formatted],
+  };
+}

@@ -1,0 +1,13 @@
+import type { DensityReading, Temperature } from '#libs/syrup/quantities/quantities.js';
+
+export interface LineBody {
+  readonly at: string;
+  readonly what: string;
+  readonly pan: string;
+  readonly temperature?: Temperature | undefined;
+  readonly density?: DensityReading | undefined;
+  /** The ids written on what the readings were taken with; absent in books older than the field. */
+  readonly instruments?: readonly string[];
+  readonly by: string;
+  readonly note: string;
+}

@@ -1,0 +1,6 @@
+export interface CountBody {
+  readonly lot: string;
+  readonly jars: number;
+  readonly countedAt: string;
+  readonly by: string;
+}

@@ -1,0 +1,38 @@
+import type { Container } from '#libs/syrup/quantities/container.js';
+import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
+import type { NamedJars } from '#libs/syrup/quantities/jar-spans.js';
+import type { DensityReading, Percent, Temperature } from '#libs/syrup/quantities/quantities.js';
+import type { DensityInstrument } from '#libs/syrup/science/density.js';
+import type { Portion } from '../portion.js';
+
+export interface PackBody {
+  /** Blank is pure maple syrup; absent in books older than the field. */
+  readonly product?: string;
+  readonly fromLots: readonly Portion[];
+  readonly packedAt: string;
+  readonly hotPackTemp?: Temperature | undefined;
+  readonly densityReading?: DensityReading | undefined;
+  readonly densityAt?: Temperature | undefined;
+  readonly densityBy?: DensityInstrument | undefined;
+  readonly densityCalibratedAt?: Temperature | undefined;
+  /** What the kettle, the sample and the density were read with; the jars' readings name their own. */
+  readonly instruments?: readonly string[];
+  readonly container: Container;
+  readonly containerPrep: string;
+  /** Absent while jars are still being filled. */
+  readonly jars?: number | undefined;
+  readonly fillTemps: readonly FillReading[];
+  /** Jars at which glass broke; absent in books older than the field. */
+  readonly brokenGlass?: NamedJars | undefined;
+  /** Absent until the seals were checked. */
+  readonly sealsFailed?: number | undefined;
+  readonly sealsOutcome: string;
+  readonly transmittance?: Percent | undefined;
+  readonly colourClass: string;
+  readonly clarity: string;
+  readonly offFlavour: string;
+  /** Absent in books older than the field. */
+  readonly mould?: string | undefined;
+  readonly by: string;
+  readonly note: string;
+}
