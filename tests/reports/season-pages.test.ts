@@ -52,6 +52,28 @@ const withDeviations = (season: Season, each: number): Season => ({
   })),
 });
 
+/** As many corrections that changed a verdict, late entries and complaints as asked. */
+const withSideCounts = (season: Season, many: number): Season => ({
+  ...season,
+  side: {
+    ...season.side,
+    complaints: Array.from({ length: many }, () => season.side.complaints[0]!),
+  },
+  lots: season.lots.map((lot, n) => ({
+    ...lot,
+    verdictChanges: Array.from({ length: n < many ? 1 : 0 }, () => ({
+      ...{ lot: lot.lot, at: '2026-04-02T09:00:00-04:00', by: 'WE', why: 'read the 8 for a 7', record: `pack ${lot.lot}` },
+      ...{ changes: [{ field: 'fillTemps', was: '178 F', now: '188 F' }], before: 'held', after: 'open' },
+    })),
+    lateEntries: [
+      {
+        ...{ field: `pack ${lot.lot}`, happenedAt: '2026-03-20T13:05:00-04:00', typedAt: '2026-03-24T13:05:00-04:00' },
+        ...{ hoursLate: 96, by: 'WE' },
+      },
+    ],
+  })),
+});
+
 test.each(['LETTER', 'A4'] as const)(
   'sixteen lots, a blend among them, stand on page one of %s, no text under 8 pt, also where no thermometer is recorded',
   async (size) => {
@@ -100,15 +122,19 @@ test.each([
   ['A4', 16],
   ['A4', 30],
 ] as const)(
-  'page one of %s counts what is held, recalled and deviates, of %i lots held and recalled',
+  'page one of %s counts what is held, recalled, deviates, was corrected, written late and complained of, of %i lots',
   async (size, of) => {
     const season = withDeviations(longSeason(of), 2);
     const kinds = (n: number) => (n % 4 === 0 ? 'recalled' : 'held');
     const lots = season.lots.map(
       (lot, n) => ({ ...lot, product: 'maple cream with sea salt', status: kinds(n) }) as const,
     );
-    const { pages } = await read({ ...season, lots }, size);
+    const told = withSideCounts({ ...season, lots }, of);
+    const { pages } = await read(told, size);
     const page = (pages[0]?.text ?? '').replace(/\s+/g, ' ');
+    expect(page).toContain(`Corrections that changed a verdict: ${of}`);
+    expect(page).toContain(`Entries written more than a day late: ${of}`);
+    expect(page).toContain(`Complaints: ${of}`);
     const recalled = Math.ceil(of / 4);
     const open = 2 * Math.ceil(of / 3);
     expect(page).toContain(`Deviations: ${2 * of}, still open: ${open}`);

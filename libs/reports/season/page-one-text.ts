@@ -1,5 +1,5 @@
 import type { Block, BlockLine } from '#libs/pdf/blocks.js';
-import { seasonChanges, seasonDeviations, seasonLate, seasonTotals, type SeasonTotals } from './totals.js';
+import { seasonChanges, seasonDeviations, seasonTotals, type SeasonTotals } from './totals.js';
 import { formatChanges } from './field-changes.js';
 import type { Deviation } from './deviation.js';
 import { checkText, risksOf } from './risks.js';
@@ -37,7 +37,10 @@ export function seasonLine(season: Season): string {
   ].join(' · ');
 }
 
-/** Counted, and named as far as `mostNamed` lots each: what is held, what was called back, what deviated. */
+/**
+ * Counted, and named as far as `mostNamed` lots each: what is held, what was called back; and how many deviations,
+ * changed verdicts, late entries and complaints there are. The lists of these may go on over the page, the counts not.
+ */
 export function countBlock(season: Season, mostNamed = Infinity): Block {
   const totals = seasonTotals(season);
   const line = (word: string, count: number, none: string, status: SeasonLot['status']): BlockLine => {
@@ -53,6 +56,9 @@ export function countBlock(season: Season, mostNamed = Infinity): Block {
       line('HELD now', totals.held, 'Held now: none', 'held'),
       line('RECALLED', totals.recalled, 'Recalled: none', 'recalled'),
       `Deviations: ${whole(totals.deviations)}, still open: ${whole(totals.deviationsOpen)}`,
+      `Corrections that changed a verdict: ${whole(totals.verdictChanges)}`,
+      `Entries written more than a day late: ${whole(totals.lateEntries)}`,
+      `Complaints: ${whole(totals.complaints)}`,
     ],
   };
 }
@@ -61,7 +67,7 @@ const bold = (text: string): BlockLine => ({ text, bold: true });
 
 /**
  * Counted and named: what holds, what was called back, and every deviation with how it ended. Where `fits` says that
- * the three counts have no room with every lot named, as many are named as leave them room: a count is never left out.
+ * the counts have no room with every lot named, as many are named as leave them room: a count is never left out.
  */
 export function deviationBlock(season: Season, fits: (counts: Block) => boolean): Block {
   const totals = seasonTotals(season);
@@ -76,17 +82,14 @@ export function deviationBlock(season: Season, fits: (counts: Block) => boolean)
     mostNamed = fewer;
   }
   const { title, lines } = countBlock(season, mostNamed);
-  const late = seasonLate(season);
-  const changes = seasonChanges(season);
   return {
     title,
     lines: [
       ...lines,
       ...seasonDeviations(season).map((each) => (each.open ? bold(deviationLine(each)) : deviationLine(each))),
-      `Corrections that changed a verdict: ${whole(changes.length)}`,
-      ...changes.map((change) => `${change.lot}: ${formatChanges(change)}, ${day(change.at)} ${change.by}`),
-      `Entries written more than a day late: ${whole(late.length)}`,
-      `Complaints: ${whole(totals.complaints)}`,
+      ...seasonChanges(season).map(
+        (change) => `${change.lot}: ${formatChanges(change)}, ${day(change.at)} ${change.by}`,
+      ),
     ],
   };
 }

@@ -34,13 +34,15 @@ const blockColumns = 4;
 /** Of the rule above the blocks and the air around it. */
 const blocksAbovePt = 10;
 /**
- * A season of usual size fits the page, though then less of the lists below stands on it. Of more lots some have their
- * row on the next page, so room is left for the names of those that are held or recalled.
+ * A season of usual size fits the page, though then less of the lists below stands on it, but never less than every
+ * count. Of more lots some have their row on the next page, so room is left for the names of those held or recalled.
  */
 function leastBlocksPt(paper: Paper, season: Season): number {
-  if (season.lots.length <= 16) return 60;
-  const namedPt = heightWhereCutPt(paper, countBlock(season), blockColumns) + blocksAbovePt;
-  return Math.min(Math.max(namedPt, 110), 150);
+  const blockPt = (mostNamed?: number): number =>
+    heightWhereCutPt(paper, countBlock(season, mostNamed), blockColumns) + blocksAbovePt;
+  const countsPt = blockPt(0);
+  if (season.lots.length <= 16) return countsPt;
+  return Math.max(countsPt, Math.min(Math.max(blockPt(), 110), 150));
 }
 
 /**
