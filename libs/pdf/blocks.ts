@@ -27,9 +27,28 @@ interface SetLine {
   readonly title?: boolean;
 }
 
+/** How high blocks stand one under the other in one of so many columns. */
+const stackPt = (paper: Paper, blocks: readonly Block[], columns: number): number =>
+  blocks
+    .flatMap((block, at) => setBlock(paper, block, columnPt(paper, columns), at === 0))
+    .reduce((pt, line) => pt + line.abovePt + leadPt, 0);
+
 /** How high a block stands at the head of one of so many columns, with room for the line that counts what is left out. */
 export const heightWhereCutPt = (paper: Paper, block: Block, columns: number): number =>
-  setBlock(paper, block, columnPt(paper, columns), true).reduce((pt, line) => pt + line.abovePt + leadPt, 0) + leadPt;
+  stackPt(paper, [block], columns) + leadPt;
+
+/** The columns with further blocks, each under the column that then is the shortest: none is cut while another has room. */
+export function underShortest(
+  paper: Paper,
+  columns: readonly (readonly Block[])[],
+  further: readonly Block[],
+): readonly (readonly Block[])[] {
+  return further.reduce<readonly (readonly Block[])[]>((before, block) => {
+    const heights = before.map((blocks) => stackPt(paper, blocks, before.length));
+    const shortest = heights.indexOf(Math.min(...heights));
+    return before.map((blocks, at) => (at === shortest ? [...blocks, block] : blocks));
+  }, columns);
+}
 
 const columnPt = (paper: Paper, columns: number): number => (paper.widthPt - gutterPt * (columns - 1)) / columns;
 
@@ -125,6 +144,8 @@ function cut(lines: readonly SetLine[], heightPt: number, more: string): readonl
   // Cut at the beginning of an entry, so that none ends in the middle of a sentence.
   do fit.pop();
   while (fit.length > 1 && lines[fit.length]?.begins === false);
+  // Nor does a title stand over nothing.
+  while (fit.length > 1 && fit.at(-1)?.title) fit.pop();
   const left = lines.slice(fit.length).filter((line) => line.begins).length;
   return [
     ...fit,

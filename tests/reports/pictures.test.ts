@@ -2,6 +2,7 @@ import { afterAll, describe, expect, test } from '@jest/globals';
 import { onPage } from '#libs/reports/charts/chart-style.js';
 import { closeCharts, drawCharts } from '#libs/reports/charts/charts.js';
 import { picturePlans } from '#libs/reports/charts/chart-plans.js';
+import { chartShapes } from '#libs/reports/charts/chart-shape.js';
 import { pictureTables } from '#libs/reports/charts/chart-tables.js';
 import type { SeasonLot } from '#libs/reports/season/lot.js';
 import { standing, temperature } from './tamarack-pieces.js';
@@ -34,7 +35,7 @@ describe('the pictures of the season', () => {
       lowestFillF: 179.6,
       fills: standing([temperature('fill', '82 C', '2026-03-18T14:05:00-04:00', 'T1', 'WE')]),
     };
-    const plan = JSON.stringify(picturePlans({ ...season, lots: [lot] }).fillTemperatures.spec);
+    const plan = JSON.stringify(picturePlans({ ...season, lots: [lot] }, chartShapes.paper).fillTemperatures.spec);
     expect(plan).toContain('"over":0,"out":false,"words":"82 C"');
   });
 
@@ -49,7 +50,7 @@ describe('the pictures of the season', () => {
     const formatted = textOf((await drawCharts({ ...season, lots })).fillTemperatures.svg);
     expect(formatted).toEqual(expect.arrayContaining(['limit 82 °C', '81.5 C', '86 °C']));
     expect(formatted.join(' ')).not.toContain('°F');
-    const plan = JSON.stringify(picturePlans({ ...season, lots }).fillTemperatures.spec);
+    const plan = JSON.stringify(picturePlans({ ...season, lots }, chartShapes.paper).fillTemperatures.spec);
     expect(plan).toContain('"over":4,"out":false,"words":"86 C"');
     expect(plan).toContain('"over":-0.5,"out":true,"words":"81.5 C"');
   });
@@ -60,7 +61,8 @@ describe('the pictures of the season', () => {
     expect(await drawCharts(longSeason(20))).not.toBe(one);
   });
 
-  test('lay no reading over another, on a screen or on paper', async () => {
+  test.each(['paper', 'phone', 'desk'] as const)('lay no reading over another, on %s', async (name) => {
+    const shape = chartShapes[name];
     const season = tamarackSeason();
     const crowded: SeasonLot = {
       ...(season.lots[0] as SeasonLot),
@@ -70,34 +72,65 @@ describe('the pictures of the season', () => {
         ),
       ),
     };
-    for (const shape of ['screen', 'paper'] as const) {
-      const { svg } = (await drawCharts({ ...season, lots: [crowded] }, shape)).fillTemperatures;
-      const text = [
-        ...svg.matchAll(
-          /<text [^>]*text-anchor="(\w+)" transform="translate\(([-\d.]+),([-\d.]+)\)"[^>]*>([\d.]+ F)</g,
-        ),
-      ];
-      expect(text.length).toBeGreaterThan(3);
-      expect(text.map((word) => word[4])).toEqual(expect.arrayContaining(['179 F', '178.5 F']));
-      const boxes = text.map(([, anchor, x, y, text]) => {
-        const width = 5.4 * (text ?? '').length;
-        const left = Number(x) - (anchor === 'middle' ? width / 2 : anchor === 'end' ? width : 0);
-        return { text, left, right: left + width, baseline: Number(y) };
-      });
-      for (const [n, one] of boxes.entries())
-        for (const other of boxes.slice(n + 1)) {
-          const over = one.left < other.right && other.left < one.right && Math.abs(one.baseline - other.baseline) < 8;
-          expect({ shape, one, other, over }).toEqual({ shape, one, other, over: false });
-        }
-    }
+    const { svg } = (await drawCharts({ ...season, lots: [crowded] }, name)).fillTemperatures;
+    const text = [
+      ...svg.matchAll(/<text [^>]*text-anchor="(\w+)" transform="translate\(([-\d.]+),([-\d.]+)\)"[^>]*>([\d.]+ F)</g),
+    ];
+    expect(text.length).toBeGreaterThan(3);
+    expect(text.map((word) => word[4])).toEqual(expect.arrayContaining(['179 F', '178.5 F']));
+    const boxes = text.map(([, anchor, x, y, text]) => {
+      const width = 0.54 * shape.font * (text ?? '').length;
+      const left = Number(x) - (anchor === 'middle' ? width / 2 : anchor === 'end' ? width : 0);
+      return { text, left, right: left + width, baseline: Number(y) };
+    });
+    for (const [n, one] of boxes.entries())
+      for (const other of boxes.slice(n + 1)) {
+        const isOver =
+          one.left < other.right &&
+          other.left < one.right &&
+          Math.abs(one.baseline - other.baseline) < 0.8 * shape.font;
+        expect({ one, other, isOver }).toEqual({ one, other, isOver: false });
+      }
   });
 
-  test('are as wide as half a sheet on paper, so that their text prints at its own size, and keep their words', async () => {
-    const [screen, paper] = [await drawCharts(longSeason(20)), await drawCharts(longSeason(20), 'paper')];
-    const width = (svg: string): number => Number(/viewBox="0 0 ([\d.]+)/.exec(svg)?.[1]);
-    for (const name of ['fillTemperatures', 'density', 'syrupByDay', 'sapToSyrup'] as const) {
-      expect([name, width(paper[name].svg) <= 348, width(screen[name].svg) < 400]).toEqual([name, true, true]);
-      expect([paper[name].title, paper[name].words]).toEqual([screen[name].title, screen[name].words]);
+  test.each([
+    ['paper', 346, 9, 11],
+    ['phone', 358, 11, 14],
+    ['desk', 970, 12, 16],
+  ] as const)(
+    'are as wide as what shows them: on %s %i across, so that their text is as large as it says',
+    async (name, width, least, most) => {
+      for (const many of [1, 13, 60]) {
+        const pictures = await drawCharts(longSeason(many), name);
+        for (const picture of Object.values(pictures)) {
+          const drawn = Number(/viewBox="0 0 ([\d.]+)/.exec(picture.svg)?.[1]);
+          const sizes = [...picture.svg.matchAll(/font-size="([\d.]+)px"/g)].map(([, size]) => Number(size));
+          const shown = sizes.map((size) => Math.round(10 * size * Math.min(1.2, width / drawn)) / 10);
+          expect([picture.title, drawn > width * 0.8, drawn < width * 1.03]).toEqual([picture.title, true, true]);
+          for (const size of shown)
+            expect({ of: picture.title, size, fits: size >= least - 0.5 && size <= most + 0.5 }).toMatchObject({
+              fits: true,
+            });
+        }
+      }
+    },
+  );
+
+  test('of a single day stand by the hour, with the day below and each reading beside its point', async () => {
+    const season = tamarackSeason();
+    const [first] = season.lots as [SeasonLot];
+    const [boil] = season.boils;
+    const oneDay = { ...season, lots: [first], boils: boil ? [boil] : [] };
+    for (const name of ['paper', 'phone', 'desk'] as const) {
+      const pictures = await drawCharts(oneDay, name);
+      const fills = textOf(pictures.fillTemperatures.svg);
+      expect(fills).toContain('18 Mar');
+      expect(fills.filter((text) => /^\d\d:\d\d$/.test(text)).length).toBeGreaterThanOrEqual(2);
+      for (const { reading } of first.fills) expect(fills).toContain(reading.typed);
+      expect(textOf(pictures.density.svg)).toEqual(expect.arrayContaining(['18 Mar', first.brix?.toFixed(1)]));
+      const byDay = textOf(pictures.syrupByDay.svg);
+      expect(byDay.filter((text) => text === '18 Mar')).toHaveLength(1);
+      expect(byDay).toContain((first.syrupLitres / 3.785411784).toFixed(1));
     }
   });
 

@@ -1,12 +1,23 @@
-import { jarsByPlace, sapToSyrup, syrupByDay } from './flows.js';
+import { jarsByPlace, sapToSyrup } from './flows.js';
+import { syrupByDay } from './syrup-by-day.js';
 import type { ChartSpec } from './chart-style.js';
+import type { ChartShape } from './chart-shape.js';
 import { besideEarlier, boilWithPanLog, panTemperature } from './seasons.js';
 import { density, fillTemperatures } from './readings.js';
 import type { Season } from '../season/season.js';
 import { spokenUnit } from '#libs/format/format-volume.js';
 
-export type PictureName =
-  'fillTemperatures' | 'density' | 'syrupByDay' | 'sapToSyrup' | 'panTemperature' | 'besideEarlier' | 'jarsByPlace';
+/** In the order in which they stand. */
+export const pictureNames = [
+  'fillTemperatures',
+  'density',
+  'syrupByDay',
+  'sapToSyrup',
+  'panTemperature',
+  'besideEarlier',
+  'jarsByPlace',
+] as const;
+export type PictureName = (typeof pictureNames)[number];
 
 /** A picture before it is drawn: its title, what it shows in words, and a specification that can go to a thread. */
 export interface PicturePlan {
@@ -15,40 +26,44 @@ export interface PicturePlan {
   readonly spec: ChartSpec;
 }
 
-export function picturePlans(season: Season): Readonly<Record<PictureName, PicturePlan>> {
+export function picturePlans(season: Season, shape: ChartShape): Readonly<Record<PictureName, PicturePlan>> {
   const { fillLimit, densityLimit } = season.house;
   const boil = boilWithPanLog(season);
   return {
     fillTemperatures: {
       title: 'Fill temperatures, every check, in the jar when capped',
       words: `Every fill temperature against the limit: ${fillLimit.words}.`,
-      spec: fillTemperatures(season),
+      spec: fillTemperatures(season, shape),
     },
     density: {
       title: 'Density of each lot, °Bx at 20 °C',
       words: `Density of each lot against the band: ${densityLimit.words}.`,
-      spec: density(season),
+      spec: density(season, shape),
     },
     syrupByDay: {
       title: `Syrup packed by day, ${spokenUnit(season)} of each colour class`,
       words: `Syrup packed each day in ${spokenUnit(season)}, a strip for each colour class.`,
-      spec: syrupByDay(season),
+      spec: syrupByDay(season, shape),
     },
     sapToSyrup: {
       title: 'Sap boiled for one part of syrup, boil by boil',
       words: 'Parts of sap for one of syrup in each boil, with that of the season.',
-      spec: sapToSyrup(season),
+      spec: sapToSyrup(season, shape),
     },
     panTemperature: {
       title: `Pan temperature over time${boil ? `, boil ${boil.lot}` : ''}`,
       words: 'Temperatures of the boil whose log has the most, with the one it was drawn off at as a line.',
-      spec: panTemperature(season),
+      spec: panTemperature(season, shape),
     },
     besideEarlier: {
       title: 'Syrup made, this season beside earlier ones',
       words: `Syrup made in ${spokenUnit(season)}, a bar for each season, this one dark.`,
-      spec: besideEarlier(season),
+      spec: besideEarlier(season, shape),
     },
-    jarsByPlace: { title: 'Jars sent out, by place', words: 'Jars sent out, most first.', spec: jarsByPlace(season) },
+    jarsByPlace: {
+      title: 'Jars sent out, by place',
+      words: 'Jars sent out, most first.',
+      spec: jarsByPlace(season, shape),
+    },
   };
 }

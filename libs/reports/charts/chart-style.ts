@@ -1,4 +1,6 @@
+import { plotOf, type ChartShape } from './chart-shape.js';
 import { placedText, type PlacedWord, type PlotSpan } from './chart-words.js';
+import { timeAxis, timeSpan } from './time-axis.js';
 
 /** A vega-lite specification: plain JSON. */
 export type ChartSpec = Readonly<Record<string, unknown>>;
@@ -12,16 +14,18 @@ export const ink = {
   paper: '#fefefe',
 } as const;
 
-export const picturePt = { width: 346, height: 236 } as const;
-
 /** Ink on paper: no frame, no legend, hair lines. The title stands over the picture, in the page's own type. */
-export function chartOf(layer: readonly ChartSpec[]): ChartSpec {
+export function chartOf(layer: readonly ChartSpec[], shape: ChartShape): ChartSpec {
+  const { font } = shape;
+  const { margins, width, height } = plotOf(shape);
   return {
     $schema: 'https://vega.github.io/schema/vega-lite/v6.json',
     background: null,
-    ...picturePt,
-    padding: 2,
-    autosize: { type: 'fit', contains: 'padding' },
+    width,
+    height,
+    // The words around it are measured here: without a screen vega takes them for wider than they are.
+    padding: margins,
+    autosize: { type: 'none' },
     resolve: { axis: { y: 'independent' } },
     layer,
     config: {
@@ -34,28 +38,18 @@ export function chartOf(layer: readonly ChartSpec[]): ChartSpec {
         gridColor: ink.hair,
         gridWidth: 0.5,
         labelColor: ink.black,
-        labelFontSize: 10,
+        labelFontSize: font,
         titleColor: ink.black,
-        titleFontSize: 10,
+        titleFontSize: font,
         titleFontWeight: 'normal',
       },
       axisX: { grid: false },
       header: { labelColor: ink.black },
       point: { opacity: 1 },
-      text: { fontSize: 10, fill: ink.black },
+      text: { fontSize: font, fill: ink.black },
     },
   };
 }
-
-/** The same picture for half the width of a sheet on its side, drawn at the size it is printed: its text stays 10 pt. */
-export function acrossThePage(spec: ChartSpec): ChartSpec {
-  const strip = spec['spec'] as { readonly height: number } | undefined;
-  if (strip) return { ...spec, spec: { ...strip, width: 196, height: Math.round(strip.height * lower) } };
-  return { ...spec, ...paperPicturePt };
-}
-/** Six of these and their titles go on a page. */
-export const paperPicturePt = { width: 346, height: 140 } as const;
-const lower = 0.55;
 
 /** A ruled line with its words beside it, where no point can lie over them. */
 export const limitLine = (at: number, text: string, scale: ChartSpec): ChartSpec => ({
@@ -80,28 +74,8 @@ export const limitLine = (at: number, text: string, scale: ChartSpec): ChartSpec
   },
 });
 
-/** Days along the bottom, as many as can be read. */
-export function timeAxis(times: readonly number[]): ChartSpec {
-  const days = times.length === 0 ? 1 : (Math.max(...times) - Math.min(...times)) / 86_400_000;
-  return {
-    field: 'at',
-    type: 'temporal',
-    scale: { type: 'utc', padding: 18 },
-    title: null,
-    axis: {
-      format: '%-d %b',
-      tickCount:
-        days < 45 ? { interval: 'day', step: Math.max(1, Math.ceil(days / 4)) } : { interval: 'week', step: 2 },
-      labelOverlap: 'greedy',
-    },
-  };
-}
-
-/** Points beyond this many speak for themselves only where they are out of bounds. */
-export const mostWordedPoints = 12;
-
-/** Wall time as if it were UTC, so that no machine's own zone moves a day. */
-export const wall = (iso: string): number => Date.parse(`${iso.slice(0, 16)}Z`);
+/** Up to this many points are drawn large; more of them are small. */
+const mostLargePoints = 12;
 
 export interface ChartPoint {
   readonly at: number;
@@ -117,32 +91,28 @@ export const pointMark = { stroke: ink.black, strokeWidth: 1 } as const;
 export function dots(
   points: readonly ChartPoint[],
   y: ChartSpec,
-  worded: boolean,
+  shape: ChartShape,
   { lines = [], standing = [] }: Partial<Pick<PlotSpan, 'lines' | 'standing'>> = {},
 ): readonly ChartSpec[] {
   const times = [...points.map((point) => point.at), ...standing.map((one) => one.at)];
-  const x = timeAxis(times);
+  const x = timeAxis(times, shape);
+  const isLarge = points.length <= mostLargePoints;
   // With axes apart, one layer alone draws the axis of the readings.
   const inBounds = points.filter((point) => !point.out);
   const within = worded ? inBounds : apart(inBounds);
   const out = points.filter((point) => point.out);
-  const text = worded ? points : out;
   return [
     {
       data: { values: within },
-      mark: { ...pointMark, type: 'point', filled: false, size: worded ? 40 : 14, fill: ink.paper },
+      mark: { ...pointMark, type: 'point', filled: false, size: isLarge ? 40 : 18, fill: ink.paper },
       encoding: { x, y },
     },
     {
       data: { values: out },
-      mark: { type: 'point', filled: true, size: worded ? 55 : 30, fill: ink.stamp, stroke: ink.stamp },
+      mark: { type: 'point', filled: true, size: isLarge ? 55 : 36, fill: ink.stamp, stroke: ink.stamp },
       encoding: { x, y: { ...y, axis: null } },
     },
-    wordLayer(
-      placedText(text, { at: [Math.min(...times), Math.max(...times)], over: domainOf(y), lines, standing }),
-      x,
-      y,
-    ),
+    wordLayer(placedText(points, { at: timeSpan(times), over: domainOf(y), lines, standing }, shape), x, y),
   ];
 }
 
@@ -166,7 +136,6 @@ export const wordLayer = (values: readonly PlacedWord[], x: ChartSpec, y: ChartS
   data: { values },
   mark: {
     type: 'text',
-    fontSize: 10,
     baseline: 'middle',
     dx: { expr: 'datum.dx' },
     dy: { expr: 'datum.dy' },
@@ -179,15 +148,20 @@ export const domainOf = (y: ChartSpec): readonly [number, number] =>
   (y['scale'] as { readonly domain: readonly [number, number] }).domain;
 
 /** A picture of nothing says so. */
-export const nothing = (text: string): ChartSpec => ({
-  ...chartOf([
-    {
-      data: { values: [{}] },
-      mark: { type: 'text', align: 'left', fontSize: 11, fill: ink.soft },
-      encoding: { x: { value: 0 }, y: { value: 20 }, text: { value: text } },
-    },
-  ]),
-  height: 40,
+export const nothing = (text: string, shape: ChartShape): ChartSpec => ({
+  ...chartOf(
+    [
+      {
+        data: { values: [{}] },
+        mark: { type: 'text', align: 'left', fill: ink.soft },
+        encoding: { x: { value: 0 }, y: { value: 20 }, text: { value: text } },
+      },
+    ],
+    shape,
+  ),
+  padding: 2,
+  width: shape.width - 4,
+  height: 36,
 });
 
 /**

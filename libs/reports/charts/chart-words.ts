@@ -1,3 +1,6 @@
+import { plotOf, textWidth, type ChartShape } from './chart-shape.js';
+import { occupied, type Box } from './occupied.js';
+
 /** A point that may carry its reading beside it. */
 export interface WordedPoint {
   readonly at: number;
@@ -28,63 +31,57 @@ export interface PlotSpan {
 }
 
 /**
- * Readings beside their points, none over another, over a point or over a ruled line. One that finds no room is left
- * out: the table under the picture has it. Reckoned for the plot on paper, the smaller one; on a screen there is more room.
+ * Readings beside their points, none over another, over a point or over a ruled line: those out of bounds first. One that
+ * finds no room is left out: the table under the picture has it.
  */
-export function placedText(points: readonly WordedPoint[], span: PlotSpan): readonly PlacedWord[] {
-  const dots = points.map((point) => boxAround(spotOf(point, span), 5, 5));
-  const rules = span.lines.map((over) => {
-    const { y } = spotOf({ at: span.at[0], over }, span);
-    return { left: -1e6, right: 1e6, top: y - 1, bottom: y + 1 };
-  });
-  const joins = span.joined ? joinsOf(points.map((point) => spotOf(point, span))) : [];
-  const taken: Box[] = (span.standing ?? []).map((one) =>
-    wordBox(spotOf(one, span), one.words, { dx: 0, dy: -8, align: 'center' }),
-  );
+export function placedText(points: readonly WordedPoint[], span: PlotSpan, shape: ChartShape): readonly PlacedWord[] {
+  const taken = occupied();
+  const plot = plotOf(shape);
+  const dots = new Map(points.map((point) => [point, boxAround(spotOf(point, span, shape), 5, 5)]));
+  for (const dot of dots.values()) taken.add(dot);
+  if (span.joined) for (const piece of joinsOf(points.map((point) => spotOf(point, span, shape)))) taken.add(piece);
+  for (const one of span.standing ?? [])
+    taken.add(wordBox(spotOf(one, span, shape), one.words, { dx: 0, dy: -8, align: 'center' }, shape));
+  const rules = span.lines.map((over) => spotOf({ at: span.at[0], over }, span, shape).y);
+  const fits = (box: Box, own: Box | undefined): boolean =>
+    box.top >= -14 &&
+    box.bottom <= plot.height + 2 &&
+    box.right <= plot.width + 16 &&
+    box.left >= -2 &&
+    !rules.some((y) => box.top < y + 1 && box.bottom > y - 1) &&
+    !taken.meets(box, own);
   const placed: PlacedWord[] = [];
   for (const point of [...points].sort((one, other) => Number(other.out ?? false) - Number(one.out ?? false))) {
-    const spot = spotOf(point, span);
-    const own = dots[points.indexOf(point)];
-    for (const place of places) {
-      const box = wordBox(spot, point.words, place);
-      if (box.top < -14 || box.bottom > plot.height + 2 || box.right > plot.width + 16 || box.left < -2) continue;
-      if ([...taken, ...rules, ...joins, ...dots.filter((dot) => dot !== own)].some((other) => meets(box, other)))
-        continue;
-      taken.push(box);
-      placed.push({ at: point.at, over: point.over, words: point.words, ...place });
-      break;
-    }
+    const spot = spotOf(point, span, shape);
+    const place = placesFor(shape).find((one) => fits(wordBox(spot, point.words, one, shape), dots.get(point)));
+    if (!place) continue;
+    taken.add(wordBox(spot, point.words, place, shape));
+    placed.push({ at: point.at, over: point.over, words: point.words, ...place });
   }
   return placed;
 }
 
-interface Box {
-  readonly left: number;
-  readonly right: number;
-  readonly top: number;
-  readonly bottom: number;
-}
 interface Spot {
   readonly x: number;
   readonly y: number;
 }
 
-/** Inside the axes of the picture on paper, less its padding for the first and last day. */
-const plot = { width: 196, height: 104, padding: 18 } as const;
-const letter = { width: 6, height: 10 } as const;
+type Place = Pick<PlacedWord, 'dx' | 'dy' | 'align'>;
 
-const places = [
-  { dx: 0, dy: -10, align: 'center' },
-  { dx: 0, dy: 11, align: 'center' },
+/** Over it, under it, beside it, then aslant; the height of a letter away. */
+const placesFor = ({ font }: ChartShape): readonly Place[] => [
+  { dx: 0, dy: -font, align: 'center' },
+  { dx: 0, dy: font * 1.1, align: 'center' },
   { dx: 8, dy: 0, align: 'left' },
   { dx: -8, dy: 0, align: 'right' },
-  { dx: 5, dy: 9, align: 'left' },
-  { dx: -5, dy: -9, align: 'right' },
-  { dx: 5, dy: -9, align: 'left' },
-  { dx: -5, dy: 9, align: 'right' },
-] as const;
+  { dx: 5, dy: font * 0.9, align: 'left' },
+  { dx: -5, dy: font * -0.9, align: 'right' },
+  { dx: 5, dy: font * -0.9, align: 'left' },
+  { dx: -5, dy: font * 0.9, align: 'right' },
+];
 
-function spotOf({ at, over }: { readonly at: number; readonly over: number }, span: PlotSpan): Spot {
+function spotOf({ at, over }: { readonly at: number; readonly over: number }, span: PlotSpan, shape: ChartShape): Spot {
+  const plot = plotOf(shape);
   const share = (value: number, [least, most]: readonly [number, number]): number =>
     most === least ? 0.5 : (value - least) / (most - least);
   return {
@@ -111,11 +108,8 @@ const boxAround = ({ x, y }: Spot, halfWidth: number, halfHeight: number): Box =
   bottom: y + halfHeight,
 });
 
-function wordBox({ x, y }: Spot, text: string, { dx, dy, align }: Pick<PlacedWord, 'dx' | 'dy' | 'align'>): Box {
-  const width = text.length * letter.width;
+function wordBox({ x, y }: Spot, text: string, { dx, dy, align }: Place, shape: ChartShape): Box {
+  const width = textWidth(text, shape);
   const left = align === 'left' ? x + dx : align === 'right' ? x + dx - width : x - width / 2;
-  return { left, right: left + width, top: y + dy - letter.height / 2, bottom: y + dy + letter.height / 2 };
+  return { left, right: left + width, top: y + dy - shape.font / 2, bottom: y + dy + shape.font / 2 };
 }
-
-const meets = (one: Box, other: Box): boolean =>
-  one.left < other.right && other.left < one.right && one.top < other.bottom && other.top < one.bottom;

@@ -2,18 +2,18 @@ import { createHash } from 'node:crypto';
 import { createRequire } from 'node:module';
 import { pathToFileURL } from 'node:url';
 import { Worker } from 'node:worker_threads';
-import { acrossThePage, type ChartSpec } from './chart-style.js';
+import type { ChartSpec } from './chart-style.js';
+import { chartShapes, type ShapeName } from './chart-shape.js';
 import { picturePlans, type PictureName, type PicturePlan } from './chart-plans.js';
 import type { Picture, Pictures } from '../season/pictures.js';
 import type { Season } from '../season/season.js';
 
 /**
  * The season's pictures as SVG, drawn in a thread of their own that is started when first asked for and stops when
- * idle, for a narrow screen or for paper on its side. Pictures of the same figures are kept. Rejects where the thread
- * fails.
+ * idle, for paper or for a window. Pictures of the same figures are kept. Rejects where the thread fails.
  */
-export async function drawCharts(season: Season, shape: 'screen' | 'paper' = 'screen'): Promise<Pictures> {
-  const plans = shape === 'screen' ? picturePlans(season) : onPaper(picturePlans(season));
+export async function drawCharts(season: Season, shape: ShapeName = 'paper'): Promise<Pictures> {
+  const plans = picturePlans(season, chartShapes[shape]);
   const key = createHash('sha256').update(JSON.stringify(plans)).digest('hex');
   const saved = drawn.get(key);
   if (saved) return saved;
@@ -27,20 +27,6 @@ export async function drawCharts(season: Season, shape: 'screen' | 'paper' = 'sc
 
 type Plans = Readonly<Record<PictureName, PicturePlan>>;
 
-/** Where the jars went stands beside nothing: its bars are as long on paper as on a screen. */
-function onPaper(plans: Plans): Plans {
-  const across = (plan: PicturePlan): PicturePlan => ({ ...plan, spec: acrossThePage(plan.spec) });
-  return {
-    fillTemperatures: across(plans.fillTemperatures),
-    density: across(plans.density),
-    syrupByDay: across(plans.syrupByDay),
-    sapToSyrup: across(plans.sapToSyrup),
-    panTemperature: across(plans.panTemperature),
-    besideEarlier: across(plans.besideEarlier),
-    jarsByPlace: plans.jarsByPlace,
-  };
-}
-
 /** Stops the drawing thread at once; the next picture starts another. */
 export async function closeCharts(): Promise<void> {
   const running = thread;
@@ -49,7 +35,8 @@ export async function closeCharts(): Promise<void> {
   await running?.worker.terminate();
 }
 
-const mostKept = 8;
+/** Three shapes of a few seasons. */
+const mostKept = 12;
 const idleMs = 30_000;
 const drawn = new Map<string, Promise<Pictures>>();
 

@@ -1,14 +1,6 @@
-import {
-  chartOf,
-  dots,
-  ink,
-  limitLine,
-  mostWordedPoints,
-  nothing,
-  timeAxis,
-  wall,
-  type ChartSpec,
-} from './chart-style.js';
+import { chartOf, dots, ink, limitLine, nothing, type ChartSpec } from './chart-style.js';
+import type { ChartShape } from './chart-shape.js';
+import { framed, timeAxis, wall } from './time-axis.js';
 import { stoppedBy, type Reading, type SeasonLot } from '../season/lot.js';
 import type { Season } from '../season/season.js';
 
@@ -16,11 +8,12 @@ import type { Season } from '../season/season.js';
  * Every reading in a jar by how far it is over the limit in the unit it was read in, so that 82 °C, which passes,
  * never stands under the line of 180 °F.
  */
-export function fillTemperatures(season: Season): ChartSpec {
+export function fillTemperatures(season: Season, ofShape: ChartShape): ChartSpec {
   const limit = season.house.fillLimit;
   const isCelsius = mostlyCelsius(season);
   // The axis stands in the unit that most was read in.
   const [step, foot, unit] = isCelsius ? [1 / 1.8, limit.c, '°C'] : [1, limit.f, '°F'];
+  const limitSaid = `limit ${foot} ${unit}`;
   const read = season.lots.flatMap((lot) => {
     const checks = fillsOf(lot);
     if (checks.length === 0 && lot.lowestFillF !== null) {
@@ -37,7 +30,9 @@ export function fillTemperatures(season: Season): ChartSpec {
   const unread = season.lots
     .filter((lot) => lot.lowestFillTyped === null)
     .map((lot) => ({ at: wall(lot.packedAt), words: 'not read' }));
-  if (read.length + unread.length === 0) return nothing('No lot was packed.');
+  if (read.length + unread.length === 0) return nothing('No lot was packed.', ofShape);
+  const times = [...read, ...unread].map(({ at }) => at);
+  const shape = framed(ofShape, [limitSaid], times);
   const least = Math.min(-1, ...read.map((point) => point.over));
   const most = Math.max(4, ...read.map((point) => point.over));
   const y = {
@@ -47,14 +42,17 @@ export function fillTemperatures(season: Season): ChartSpec {
     scale: { domain: [Math.floor(least - 1), Math.ceil(most + 1)], nice: false },
     axis: { labelExpr: `format(datum.value + ${foot}, 'd') + ' ${unit}'`, tickCount: 6 },
   };
-  return chartOf([
-    limitLine(0, `limit ${foot} ${unit}`, y.scale),
-    ...dots(read, y, read.length <= mostWordedPoints, {
-      lines: [0],
-      standing: unread.map((one) => ({ ...one, over: Math.floor(least - 1) })),
-    }),
-    ...(unread.length === 0 ? [] : [unreadText(unread, y, Math.floor(least - 1), [...read, ...unread])]),
-  ]);
+  return chartOf(
+    [
+      limitLine(0, limitSaid, y.scale),
+      ...dots(read, y, shape, {
+        lines: [0],
+        standing: unread.map((one) => ({ ...one, over: Math.floor(least - 1) })),
+      }),
+      ...(unread.length === 0 ? [] : [unreadText(unread, y, Math.floor(least - 1), timeAxis(times, shape))]),
+    ],
+    shape,
+  );
 }
 
 /** Lots that nobody read, in words along the foot of the picture. */
@@ -62,16 +60,18 @@ const unreadText = (
   unread: readonly { readonly at: number; readonly words: string }[],
   y: ChartSpec,
   floor: number,
-  all: readonly { readonly at: number }[],
+  x: ChartSpec,
 ): ChartSpec => ({
-  data: { values: unread.slice(0, mostWordedPoints).map((one) => ({ ...one, floor })) },
+  data: { values: unread.slice(0, mostUnreadNamed).map((one) => ({ ...one, floor })) },
   mark: { type: 'text', fontWeight: 'bold', fill: ink.stamp, angle: 0, dy: -4, baseline: 'bottom' },
   encoding: {
-    x: timeAxis(all.map((point) => point.at)),
+    x,
     y: { ...y, field: 'floor', axis: null },
     text: { field: 'words' },
   },
 });
+
+const mostUnreadNamed = 12;
 
 /** What was read in the jars of a lot when they were capped, one after the other, and what was read again. */
 export const fillsOf = (lot: SeasonLot): readonly Reading[] =>
@@ -90,7 +90,7 @@ function overLimit({ house: { fillLimit } }: Season, { unit, number }: Reading):
 }
 
 /** Marked are the lots that a rule stopped: a place with a chart for the float judges by that, not by the line. */
-export function density(season: Season): ChartSpec {
+export function density(season: Season, ofShape: ChartShape): ChartSpec {
   const { leastBrix, mostBrix } = season.house.densityLimit;
   const points = season.lots.flatMap((lot) =>
     lot.brix === null
@@ -104,7 +104,12 @@ export function density(season: Season): ChartSpec {
           },
         ],
   );
-  if (points.length === 0) return nothing('No density was read.');
+  if (points.length === 0) return nothing('No density was read.', ofShape);
+  const shape = framed(
+    ofShape,
+    ['least 66.9'],
+    points.map(({ at }) => at),
+  );
   const low = Math.min(leastBrix, ...points.map((point) => point.over)) - 0.6;
   const high = Math.max(mostBrix ?? leastBrix + 2, ...points.map((point) => point.over)) + 0.6;
   const y = {
@@ -119,12 +124,15 @@ export function density(season: Season): ChartSpec {
     mark: { type: 'rect', fill: ink.band, stroke: null },
     encoding: { y: { ...y, field: 'low', axis: null }, y2: { field: 'high' } },
   };
-  return chartOf([
-    band,
-    limitLine(leastBrix, `least ${leastBrix.toFixed(1)}`, y.scale),
-    ...(mostBrix === null ? [] : [limitLine(mostBrix, `most ${mostBrix.toFixed(1)}`, y.scale)]),
-    ...dots(points, y, points.length <= mostWordedPoints, {
-      lines: [leastBrix, ...(mostBrix === null ? [] : [mostBrix])],
-    }),
-  ]);
+  return chartOf(
+    [
+      band,
+      limitLine(leastBrix, `least ${leastBrix.toFixed(1)}`, y.scale),
+      ...(mostBrix === null ? [] : [limitLine(mostBrix, `most ${mostBrix.toFixed(1)}`, y.scale)]),
+      ...dots(points, y, shape, {
+        lines: [leastBrix, ...(mostBrix === null ? [] : [mostBrix])],
+      }),
+    ],
+    shape,
+  );
 }

@@ -1,16 +1,7 @@
-import {
-  chartOf,
-  domainOf,
-  ink,
-  limitLine,
-  mostWordedPoints,
-  nothing,
-  pointMark,
-  wall,
-  wordLayer,
-  type ChartSpec,
-} from './chart-style.js';
+import { chartOf, domainOf, ink, limitLine, nothing, pointMark, wordLayer, type ChartSpec } from './chart-style.js';
+import type { ChartShape } from './chart-shape.js';
 import { placedText } from './chart-words.js';
+import { framed, timeAxis, timeSpan, wall } from './time-axis.js';
 import type { SeasonBoil } from '../season/flow.js';
 import type { Reading } from '../season/lot.js';
 import { seasonTotals, syrupMillilitres } from '../season/totals.js';
@@ -24,9 +15,9 @@ export function boilWithPanLog(season: Season): SeasonBoil | undefined {
 }
 
 /** Temperatures of one boil's log over time, in the unit it was kept in, with the temperature it was drawn off at. */
-export function panTemperature(season: Season): ChartSpec {
+export function panTemperature(season: Season, ofShape: ChartShape): ChartSpec {
   const boil = boilWithPanLog(season);
-  if (!boil) return nothing('No boil has three temperatures in its log.');
+  if (!boil) return nothing('No boil has three temperatures in its log.', ofShape);
   const unit = boil.panLog[0]?.unit === 'C' ? 'C' : 'F';
   const points = boil.panLog.flatMap((reading) =>
     reading.takenAt === null
@@ -41,6 +32,9 @@ export function panTemperature(season: Season): ChartSpec {
         ],
   );
   const finish = boil.readings.find((reading) => reading.kind === 'finish');
+  const drawnSaid = `drawn off ${finish?.typed ?? ''}`;
+  const times = points.map((point) => point.at);
+  const shape = framed(ofShape, finish ? [drawnSaid] : [], times);
   const drawOff = finish ? degreesIn(finish, unit) : undefined;
   const all = [...points.map((point) => point.over), ...(drawOff === undefined ? [] : [drawOff])];
   const y = {
@@ -50,37 +44,38 @@ export function panTemperature(season: Season): ChartSpec {
     scale: { domain: [Math.floor(Math.min(...all) - 2), Math.ceil(Math.max(...all) + 2)], nice: false },
     axis: { tickCount: 5 },
   };
-  const x = {
-    field: 'at',
-    type: 'temporal',
-    scale: { type: 'utc', padding: 18 },
-    title: null,
-    axis: { format: '%H:%M', tickCount: 6, labelOverlap: true },
-  };
+  const x = timeAxis(times, shape);
   const hidden = { ...y, axis: null };
-  return chartOf([
-    ...(drawOff === undefined ? [] : [limitLine(drawOff, `drawn off ${finish?.typed ?? ''}`, y.scale)]),
-    {
-      data: { values: points },
-      mark: { type: 'line', stroke: ink.black, strokeWidth: 1 },
-      encoding: { x, y },
-    },
-    {
-      data: { values: points },
-      mark: { ...pointMark, type: 'point', filled: true, fill: ink.black, size: 22 },
-      encoding: { x, y: hidden },
-    },
-    wordLayer(
-      placedText(points.length <= mostWordedPoints ? points : points.filter((point) => point.drawn), {
-        at: [Math.min(...points.map((point) => point.at)), Math.max(...points.map((point) => point.at))],
-        over: domainOf(y),
-        joined: true,
-        lines: drawOff === undefined ? [] : [drawOff],
-      }),
-      x,
-      y,
-    ),
-  ]);
+  return chartOf(
+    [
+      ...(drawOff === undefined ? [] : [limitLine(drawOff, drawnSaid, y.scale)]),
+      {
+        data: { values: points },
+        mark: { type: 'line', stroke: ink.black, strokeWidth: 1 },
+        encoding: { x, y },
+      },
+      {
+        data: { values: points },
+        mark: { ...pointMark, type: 'point', filled: true, fill: ink.black, size: 22 },
+        encoding: { x, y: hidden },
+      },
+      wordLayer(
+        placedText(
+          points.map((point) => ({ ...point, out: point.drawn })),
+          {
+            at: timeSpan(times),
+            over: domainOf(y),
+            joined: true,
+            lines: drawOff === undefined ? [] : [drawOff],
+          },
+          shape,
+        ),
+        x,
+        y,
+      ),
+    ],
+    shape,
+  );
 }
 
 function degreesIn({ number, unit, celsius }: Reading, wanted: 'F' | 'C'): number {
@@ -102,11 +97,11 @@ export function seasonsBeside(
   return [...earlier, now].filter(({ amount, jars }) => amount > 0 || jars > 0);
 }
 
-export function besideEarlier(season: Season): ChartSpec {
+export function besideEarlier(season: Season, shape: ChartShape): ChartSpec {
   const values = seasonsBeside(season)
     .slice(-mostSeasons)
     .map(({ year, amount }) => ({ year: String(year), amount, words: amount.toFixed(1), now: year === season.year }));
-  if (values.length < 2) return nothing('No earlier season is in this book.');
+  if (values.length < 2) return nothing('No earlier season is in this book.', shape);
   const x = { field: 'year', type: 'ordinal', title: null, axis: { labelAngle: 0 } };
   const y = {
     field: 'amount',
@@ -116,13 +111,16 @@ export function besideEarlier(season: Season): ChartSpec {
     axis: { tickCount: 4, grid: false },
   };
   return {
-    ...chartOf([
-      {
-        mark: { type: 'bar', stroke: ink.black, strokeWidth: 0.8, width: 18 },
-        encoding: { x, y, fill: { condition: { test: 'datum.now', value: ink.black }, value: ink.band } },
-      },
-      { mark: { type: 'text', dy: -7, fontSize: 10 }, encoding: { x, y, text: { field: 'words' } } },
-    ]),
+    ...chartOf(
+      [
+        {
+          mark: { type: 'bar', stroke: ink.black, strokeWidth: 0.8, width: Math.round(1.8 * shape.font) },
+          encoding: { x, y, fill: { condition: { test: 'datum.now', value: ink.black }, value: ink.band } },
+        },
+        { mark: { type: 'text', dy: -0.7 * shape.font }, encoding: { x, y, text: { field: 'words' } } },
+      ],
+      shape,
+    ),
     resolve: undefined,
     data: { values },
   };

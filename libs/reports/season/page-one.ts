@@ -10,7 +10,7 @@ import {
   unrecordedBlock,
   verifiedText,
 } from './page-one-text.js';
-import { drawColumns, heightWhereCutPt } from '#libs/pdf/blocks.js';
+import { drawColumns, heightWhereCutPt, underShortest } from '#libs/pdf/blocks.js';
 import { ascent } from '#libs/pdf/faces.js';
 import { artifact, type Section } from '#libs/pdf/flow.js';
 import { ink, rule, turnPage, write, type Paper } from '#libs/pdf/paper.js';
@@ -62,21 +62,18 @@ export async function drawPageOne(paper: Paper, season: Season, symbol: PageSymb
   const blocksPt = paper.bottomPt - footPt - paper.yPt - blocksAbovePt;
   artifact(paper, () => rule(paper, paper.yPt, 0.9, ink.black));
   paper.yPt += 5;
-  drawColumns(
-    paper,
-    element,
+  const [instruments, ...recalls] = instrumentBlocks(season);
+  const besides = [
     [
-      [
-        ...(season.lots.length === 0 ? [{ title: 'Lots', lines: [`No lot was packed in ${season.year}.`] }] : []),
-        deviationBlock(season, (counts) => heightWhereCutPt(paper, counts, blockColumns) <= blocksPt),
-      ],
-      [...instrumentBlocks(season), placesBlock(season)],
-      [unrecordedBlock(season)],
-      [riskBlock(season)],
+      ...(season.lots.length === 0 ? [{ title: 'Lots', lines: [`No lot was packed in ${season.year}.`] }] : []),
+      deviationBlock(season, (counts) => heightWhereCutPt(paper, counts, blockColumns) <= blocksPt),
     ],
-    blocksPt,
-    'on the pages that follow',
-  );
+    instruments ? [instruments] : [],
+    [unrecordedBlock(season)],
+    [riskBlock(season)],
+  ];
+  const blocks = underShortest(paper, besides, [placesBlock(season), ...recalls]);
+  drawColumns(paper, element, blocks, blocksPt, 'on the pages that follow');
   drawFootOfOne(paper, element, season, season.lots.length - fit.rows);
   if (fit.rows < season.lots.length) {
     turnPage(paper);

@@ -6,7 +6,9 @@ interface Picture {
   readonly title: string;
   /** What it shows, for who can't see it. */
   readonly words: string;
-  readonly svg: string;
+  /** Drawn for a phone, and for a desk: the window shows the one that fits it. */
+  readonly narrow: string;
+  readonly broad: string;
   readonly table: FigureTable;
 }
 
@@ -48,7 +50,12 @@ export const PicturesPage = ({ title, here, year, pictures, page }: PicturesPage
         <section>
           <h2>{picture.title}</h2>
           <figure class="chart" role="img" aria-label={picture.words}>
-            <Drawing svg={picture.svg} />
+            <div class="narrow">
+              <Drawing svg={picture.narrow} />
+            </div>
+            <div class="broad">
+              <Drawing svg={picture.broad} />
+            </div>
           </figure>
           {picture.table.lines.length > 0 && <Figures title={picture.title} year={year} table={picture.table} />}
         </section>
@@ -74,7 +81,7 @@ const Figures = ({
       The figures<span class="unseen"> of {title}</span>
     </summary>
     <div class="scroll" tabindex={0} role="region" aria-label={`Figures of ${title}`}>
-      <table class={`figures${columns.some((column) => column.isLong) ? ' rows' : ''}`}>
+      <table class={`figures${columns.some((column) => column.isLong ?? column.isVerdict) ? ' rows' : ''}`}>
         <thead>
           <tr>
             {columns.map((column) => (

@@ -1,6 +1,7 @@
 import { momentIn } from '#libs/actions/record/times.js';
 import { recordsOf, yearsKept } from '#libs/store/queries/lots.js';
 import { drawCharts } from '#libs/reports/charts/charts.js';
+import { pictureNames } from '#libs/reports/charts/chart-plans.js';
 import { onPage } from '#libs/reports/charts/chart-style.js';
 import { compactSvg } from '#libs/reports/charts/compact-svg.js';
 import { type PictureTable, pictureTables } from '#libs/reports/charts/chart-tables.js';
@@ -104,19 +105,21 @@ async function complaintsOf(principal: Principal, year: number) {
   return all.reverse().map(({ id, body }) => returnRow(id, body, String(year)));
 }
 
-/** The pictures of the season, each with the figures it was drawn from. */
+/** The pictures of the season, each drawn for a phone and for a desk, with the figures it was drawn from. */
 export async function picturesPage(principal: Principal, year: number) {
   const read = await keptSeason(principal, year);
   const tables = pictureTables(read);
-  const pictures = await drawCharts(read);
+  const [narrow, broad] = await Promise.all([drawCharts(read, 'phone'), drawCharts(read, 'desk')]);
   return {
     title: `Pictures of ${year}`,
     here: 'season',
     year,
-    pictures: Object.entries(pictures).map(([name, picture]) => ({
-      ...picture,
-      svg: onPage(compactSvg(withoutPartRoles(picture.svg))),
-      table: firstLines(tables[name as keyof typeof tables]),
+    pictures: pictureNames.map((name) => ({
+      title: narrow[name].title,
+      words: narrow[name].words,
+      narrow: onPage(compactSvg(withoutPartRoles(narrow[name].svg))),
+      broad: onPage(compactSvg(withoutPartRoles(broad[name].svg))),
+      table: firstLines(tables[name]),
     })),
   };
 }

@@ -1,0 +1,48 @@
+/** For what a picture is drawn: half a sheet on its side, or a window; each at the size at which it is shown. */
+export interface ChartShape {
+  readonly width: number;
+  readonly height: number;
+  /** Of its text: points on paper, pixels in a window. */
+  readonly font: number;
+  /** Room on the right for the words at the end of a ruled line. */
+  readonly endWidth?: number;
+  /** Lines of words under the picture; one where nothing is said. */
+  readonly linesBelow?: number;
+}
+
+export type ShapeName = 'paper' | 'phone' | 'desk';
+
+/**
+ * On paper six of these and their titles go on a page, and text is 10 pt. A window is scaled to: a phone's picture is
+ * about as wide as its column, one at a desk as wide as the page's own, so text stays near the size of the page's.
+ */
+export const chartShapes: Readonly<Record<ShapeName, ChartShape>> = {
+  paper: { width: 346, height: 140, font: 10 },
+  phone: { width: 330, height: 250, font: 12 },
+  desk: { width: 960, height: 340, font: 14 },
+};
+
+/** How wide a text is, at the most. */
+export const textWidth = (text: string, { font }: ChartShape): number => text.length * font * 0.6;
+
+/** With room for these words at the ends of ruled lines. */
+export const withEnds = (shape: ChartShape, ends: readonly string[]): ChartShape => ({
+  ...shape,
+  endWidth: Math.max(0, ...ends.map((text) => textWidth(text, shape))) + 8,
+});
+
+/** Inside the axes; around it there is room for their words. */
+export function plotOf({ width, height, font, endWidth = 8, linesBelow = 1 }: ChartShape) {
+  const margins = {
+    left: Math.round(5.4 * font),
+    right: Math.round(endWidth),
+    top: font,
+    bottom: Math.round(0.9 * font + 1.25 * font * linesBelow),
+  };
+  return {
+    margins,
+    width: width - margins.left - margins.right,
+    height: height - margins.top - margins.bottom,
+    padding: Math.round(1.5 * font),
+  };
+}

@@ -1,0 +1,141 @@
+import { chartOf, ink, nothing, type ChartSpec } from './chart-style.js';
+import { plotOf, textWidth, type ChartShape } from './chart-shape.js';
+import { timeAxis, timeSpan } from './time-axis.js';
+import type { ColourName } from '../season/lot.js';
+import type { Season } from '../season/season.js';
+import { classSwatch } from '../diagram/swatch.js';
+import { spokenAmount, spokenUnit } from '#libs/format/format-volume.js';
+
+/** Syrup of one colour class packed on one day, in the makers' own unit. */
+export interface SyrupOfDay {
+  readonly day: string;
+  readonly colour: string;
+  readonly amount: number;
+}
+
+export function syrupOfDays(season: Season): readonly SyrupOfDay[] {
+  const byDay = new Map<string, number>();
+  for (const lot of season.lots) {
+    const key = `${lot.packedAt.slice(0, 10)}|${lot.colour ?? 'not read'}`;
+    byDay.set(key, (byDay.get(key) ?? 0) + spokenAmount(season, lot.syrupLitres * 1000));
+  }
+  return [...byDay].map(([key, amount]) => {
+    const [day = '', colour = ''] = key.split('|');
+    return { day, colour, amount };
+  });
+}
+
+/** The classes that came in, lightest first, and last what nobody read. */
+export const presentClasses = (days: readonly SyrupOfDay[]): readonly string[] =>
+  [...classes, 'not read'].filter((name) => days.some(({ colour }) => colour === name));
+
+/** A strip for each class, its word beside it: nothing to look up, and readable without colour. */
+export function syrupByDay(season: Season, ofShape: ChartShape): ChartSpec {
+  const days = syrupOfDays(season);
+  if (days.length === 0) return nothing('No syrup was packed.', ofShape);
+  const longest = Math.max(...days.map(({ colour }) => colour.length));
+  // The names stand at the end of their strips, as wide as vega takes them for.
+  const shape = { ...ofShape, endWidth: 0.8 * longest * ofShape.font + 8 };
+  const bars = days.map(({ day, colour, amount }) => ({ at: Date.parse(`${day}T00:00Z`), colour, amount }));
+  const present = presentClasses(days);
+  const colours = present.map((name) => (name === 'not read' ? '#ffffff' : classSwatch(name as ColourName)));
+  const x = timeAxis(
+    bars.map(({ at }) => at),
+    shape,
+  );
+  const unit = spokenUnit(season);
+  const most = Math.max(1, Math.ceil(Math.max(...days.map(({ amount }) => amount))));
+  const height = Math.floor((plotOf(shape).height - 8 * (present.length - 1)) / present.length);
+  // A figure stands over its bar; in a low strip, where that would take half of it, beside the bar's end.
+  const isLow = height < 3 * shape.font;
+  const headroom = isLow ? 1 : height / (height - 1.2 * shape.font);
+  const spot = isLow
+    ? { align: 'left', baseline: 'middle', dx: barWidth(bars, shape) / 2 + 2, dy: 0.35 * shape.font }
+    : { dy: -0.25 * shape.font, baseline: 'bottom' };
+  const named = new Set(
+    present.flatMap((name) =>
+      withRoom(
+        bars.filter(({ colour }) => colour === name),
+        bars,
+        shape,
+        isLow,
+      ),
+    ),
+  );
+  const isFirst = (bar: Bar): boolean => bars.find(({ colour }) => colour === bar.colour) === bar;
+  const values = bars.map((bar) => ({
+    ...bar,
+    heading: isFirst(bar) ? bar.colour : '',
+    words: named.has(bar) ? bar.amount.toFixed(1) : '',
+  }));
+  const axis = { values: [0, most], grid: false, labelExpr: `datum.label + ' ${unit}'` };
+  const scale = { domain: [0, most * headroom], nice: false };
+  const y = { field: 'amount', type: 'quantitative', title: null, scale, axis };
+  return {
+    ...chartOf([], shape),
+    padding: 2,
+    layer: undefined,
+    width: undefined,
+    height: undefined,
+    resolve: undefined,
+    autosize: { type: 'pad' },
+    data: { values },
+    facet: { row: { field: 'colour', sort: present, title: null, header: { labels: false } } },
+    spacing: 8,
+    spec: {
+      width: plotOf(shape).width,
+      height,
+      layer: [
+        {
+          mark: { type: 'bar', stroke: ink.black, strokeWidth: 0.6, width: barWidth(bars, shape) },
+          encoding: { x, y, color: { field: 'colour', scale: { domain: present, range: colours }, legend: null } },
+        },
+        {
+          mark: { type: 'text', align: 'left', baseline: 'middle', fontWeight: 'bold' },
+          encoding: { x: { value: plotOf(shape).width + 8 }, y: { value: height / 2 }, text: { field: 'heading' } },
+        },
+        {
+          mark: { type: 'text', ...spot, fontSize: shape.font },
+          encoding: { x, y, text: { field: 'words' } },
+        },
+      ],
+    },
+  };
+}
+
+interface Bar {
+  readonly at: number;
+  readonly colour: string;
+  readonly amount: number;
+}
+
+/** How far apart two moments stand. */
+function apart(one: Bar, other: Bar, all: readonly Bar[], shape: ChartShape): number {
+  const [from, to] = timeSpan(all.map(({ at }) => at));
+  const { width, padding } = plotOf(shape);
+  return (Math.abs(one.at - other.at) / (to - from)) * (width - 2 * padding);
+}
+
+/** As broad as a day, so that no bar lies over the next one's, and none so broad that one alone is a block. */
+const barWidth = (bars: readonly Bar[], shape: ChartShape): number => {
+  const aDay = apart({ at: 0, colour: '', amount: 0 }, { at: 86_400_000, colour: '', amount: 0 }, bars, shape);
+  return Math.max(2, Math.min(1.6 * shape.font, aDay - 1));
+};
+
+/** The bars whose figure has room, over them or beside them, the largest first; the table under the picture has the others. */
+function withRoom(ofClass: readonly Bar[], all: readonly Bar[], shape: ChartShape, isBeside: boolean): Bar[] {
+  const [word, wide] = [textWidth('10.0', shape), barWidth(all, shape)];
+  const named: Bar[] = [];
+  for (const bar of [...ofClass].sort((one, other) => other.amount - one.amount)) {
+    const isFree = ofClass.every((other) => {
+      if (other === bar) return true;
+      const gap = apart(bar, other, all, shape);
+      if (isBeside) return (other.at > bar.at ? gap : named.includes(other) ? gap : Infinity) > word + wide + 2;
+      return (named.includes(other) ? gap > word : true) && (other.amount <= bar.amount || gap > (word + wide) / 2);
+    });
+    if (isFree) named.push(bar);
+  }
+  return named;
+}
+
+const classes: readonly ColourName[] = ['Golden', 'Amber', 'Dark', 'Very Dark'];

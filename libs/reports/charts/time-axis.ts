@@ -1,0 +1,66 @@
+import type { ChartSpec } from './chart-style.js';
+import { plotOf, textWidth, withEnds, type ChartShape } from './chart-shape.js';
+import { shortDay } from '#libs/format/format.js';
+
+/** Wall time as if it were UTC, so that no machine's own zone moves a day. */
+export const wall = (iso: string): number => Date.parse(`${iso.slice(0, 16)}Z`);
+
+/** The span that an axis shows: one moment alone stands in the middle of a span around it. */
+export function timeSpan(times: readonly number[]): readonly [number, number] {
+  if (times.length === 0) return [0, dayMs];
+  const [first, last] = [times.reduce((a, b) => Math.min(a, b)), times.reduce((a, b) => Math.max(a, b))];
+  const aroundMs = times.every(isMidnight) ? dayMs / 2 : hourMs / 2;
+  return first === last ? [first - aroundMs, last + aroundMs] : [first, last];
+}
+
+/** All of one day, by the hour: the axis then has a second line, with the day. */
+export function standsByTheHour(times: readonly number[]): boolean {
+  const [from, to] = timeSpan(times);
+  return times.length > 0 && !times.every(isMidnight) && dayOf(from) === dayOf(to);
+}
+
+/** Days along the bottom, as many as can be read; of a single day its hours, with the day named below. */
+export function timeAxis(times: readonly number[], shape: ChartShape): ChartSpec {
+  const [from, to] = timeSpan(times);
+  const isOneDay = standsByTheHour(times);
+  return {
+    field: 'at',
+    type: 'temporal',
+    scale: { type: 'utc', domain: [from, to], nice: false, padding: plotOf(shape).padding },
+    title: isOneDay ? dayText(from) : null,
+    axis: isOneDay
+      ? { format: '%H:%M', tickCount: Math.min(6, mostLabels(shape)), labelOverlap: 'greedy' }
+      : { format: '%-d %b', values: dayTicks(from, to, times, shape), labelOverlap: 'greedy' },
+  };
+}
+
+/** With room for the words of these lines and of this axis. */
+export const framed = (shape: ChartShape, ends: readonly string[], times: readonly number[]): ChartShape => ({
+  ...withEnds(shape, ends),
+  linesBelow: standsByTheHour(times) ? 2 : 1,
+});
+
+const hourMs = 3_600_000;
+const dayMs = 24 * hourMs;
+const isMidnight = (at: number): boolean => at % dayMs === 0;
+const dayOf = (at: number): number => Math.floor(at / dayMs);
+const dayText = (at: number): string => {
+  const iso = new Date(at).toISOString();
+  return shortDay(iso, Number(iso.slice(0, 4)));
+};
+
+/** A label takes its own width and as much air. */
+const mostLabels = (shape: ChartShape): number =>
+  Math.max(2, Math.floor(plotOf(shape).width / (1.5 * textWidth('24 Mar', shape))));
+
+/** Midnights at even steps from the first day on, none before the first point where the step leaves a choice. */
+function dayTicks(from: number, to: number, times: readonly number[], shape: ChartShape): number[] {
+  if (times.length > 0 && dayOf(from) + 1 === dayOf(to) && !times.every(isMidnight)) return [dayOf(to) * dayMs];
+  const days = [...new Set(times.map(dayOf))];
+  if (days.length === 1) return days.map((day) => day * dayMs);
+  const first = isMidnight(from) ? dayOf(from) : dayOf(from) + 1;
+  const step = Math.max(1, Math.ceil((dayOf(to) - first + 1) / mostLabels(shape)));
+  const ticks: number[] = [];
+  for (let day = first; day <= dayOf(to); day += step) ticks.push(day * dayMs);
+  return ticks;
+}
