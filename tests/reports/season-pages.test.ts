@@ -62,7 +62,13 @@ const withSideCounts = (season: Season, many: number): Season => ({
   lots: season.lots.map((lot, n) => ({
     ...lot,
     verdictChanges: Array.from({ length: n < many ? 1 : 0 }, () => ({
-      ...{ lot: lot.lot, at: '2026-04-02T09:00:00-04:00', by: 'WE', why: 'read the 8 for a 7', record: `pack ${lot.lot}` },
+      ...{
+        lot: lot.lot,
+        at: '2026-04-02T09:00:00-04:00',
+        by: 'WE',
+        why: 'read the 8 for a 7',
+        record: `pack ${lot.lot}`,
+      },
       ...{ changes: [{ field: 'fillTemps', was: '178 F', now: '188 F' }], before: 'held', after: 'open' },
     })),
     lateEntries: [

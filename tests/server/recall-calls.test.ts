@@ -28,6 +28,20 @@ describe('the calls of a recall', () => {
     await write('dispatches', { ...sent, jars: '1', to: 'June Pascoe', kind: 'gift' });
   });
 
+  test('dial a number that stands among the words of how to reach them; a date or a house number is none', async () => {
+    const lot = await aPack(here.boil, { packedAt: '2026-03-20T09:00' });
+    const each = { lot, sentAt: '2026-03-20T10:00', by: 'JP', jars: '1' };
+    await write('dispatches', {
+      ...each,
+      to: 'Notch Road Farm Stand',
+      contact: '802 555 0142, Notch Road, Harrow Notch',
+    });
+    await write('dispatches', { ...each, to: 'Bracken Lane', contact: '14 Bracken Lane, open from 2026-05-01' });
+    const body = plain((await open(`/recall/calls?lot=${lot}`)).body);
+    expect(body).toContain('href="tel:8025550142"><b>802 555 0142</b></a> <span class="soft">Notch Road, Harrow Notch');
+    expect(body).toContain('<b>telephone not recorded</b> <span class="soft">14 Bracken Lane, open from 2026-05-01');
+  });
+
   test('are announced with jars, buyers and where, before anything is recalled', async () => {
     const before = await entries();
     const reach =

@@ -7,7 +7,6 @@ import { recallLot } from '#libs/actions/lots/recall-lots.js';
 import { releaseLot } from '#libs/actions/lots/release-lot.js';
 import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
-import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import { type Trace, traceLot } from '#libs/actions/lots/trace-lot.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { type WhyStands, whyStands } from '#libs/actions/lots/why-open.js';
@@ -22,6 +21,7 @@ import { RequireRole } from '../http/access.js';
 import { type Download, download, type Made, made } from '../http/responses.js';
 import { parseWith } from '../http/parse-with.js';
 import { type Principal, CurrentPrincipal, readerOf } from '../http/principal.js';
+import { seasonSnapshot } from '../http/season-snapshot.js';
 import { historyView } from './history-view.js';
 import { historyAnswer } from './answers/history-answer.js';
 import { jarsAnswer, lotAnswer, markedAnswer, printedAnswer, whyAnswer } from './answers/lot-answers.js';
@@ -153,17 +153,8 @@ export class LotsApi {
   async recallList(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<Download | Refusal> {
     const lot = await lookUpLot(readerOf(principal), code);
     if (!lot) return unknown('lot', code);
-    const listed = await principal.book.snapshot(
-      async (sql) =>
-        readRecall(
-          sugarhouseReader(sql, principal.writeContext.sugarhouse),
-          lot.code,
-          await loadSeasonContext(sql, principal.writeContext),
-          {
-            members: principal.readsAll,
-          },
-        ),
-      { rerun: true },
+    const listed = await seasonSnapshot(principal, (reader, context) =>
+      readRecall(reader, lot.code, context, { members: principal.readsAll }),
     );
     if (!listed) return unknown('lot', code);
     return download(`recall-${lot.code}.pdf`, 'application/pdf', (out) =>

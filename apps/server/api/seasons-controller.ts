@@ -3,7 +3,6 @@ import { Controller, Get, Param, Query, Req } from '@nestjs/common';
 import type { FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
-import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import { yearsKept } from '#libs/store/queries/lots.js';
 import { addressSymbol } from '#libs/labels/symbol/address-symbol.js';
 import { drawCharts } from '#libs/reports/charts/charts.js';
@@ -18,9 +17,9 @@ import type { Season } from '#libs/reports/season/season.js';
 import { type Download, download } from '../http/responses.js';
 import { parseWith } from '../http/parse-with.js';
 import { type Principal, CurrentPrincipal, readerOf } from '../http/principal.js';
+import { seasonSnapshot } from '../http/season-snapshot.js';
 import { seasonAnswer, yearsAnswer } from './answers/season-answer.js';
 import { Describe } from './operation.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 const summaryQuery = z.object({
   paper: z.enum(paperNames).optional().describe('Of the PDF: letter or a4; that of the place where it is left out'),
@@ -68,15 +67,7 @@ export async function seasonDownload(
   const file = files[ending];
   if (!/^20\d\d$/.test(year)) return invalid('year', 'a year like 2026', `"${year}"`);
   if (!file) return invalid('ending', `one of ${Object.keys(files).join(', ')}`, `"${ending}"`);
-  const season = await principal.book.snapshot(
-    async (sql) =>
-      readSeason(
-        sugarhouseReader(sql, principal.writeContext.sugarhouse),
-        Number(year),
-        await loadSeasonContext(sql, principal.writeContext),
-      ),
-    { rerun: true },
-  );
+  const season = await seasonSnapshot(principal, (reader, context) => readSeason(reader, Number(year), context));
   return download(`season-${year}.${ending}`, file.type, (out) => file.write(season, out, principal, paper));
 }
 

@@ -32,8 +32,8 @@ export function callsOf(recall: CallsFrom): readonly Call[] {
         telephone:
           made.findLast((call) => call.telephone)?.telephone ??
           lastOf(sent, (one) => one.telephone) ??
-          lastOf(sent, (one) => (isTelephone(one.contact) ? one.contact : null)),
-        contact: lastOf(sent, (one) => (isTelephone(one.contact) ? null : one.contact)),
+          lastOf(sent, (one) => telephoneIn(one.contact)),
+        contact: lastOf(sent, (one) => withoutTelephone(one.contact)),
         jars: sent.reduce((sum, one) => sum + (one.planned ? 0 : one.jars), 0),
         sent,
         made,
@@ -56,9 +56,23 @@ const plansOverdue = ({ plans = [], asOf }: CallsFrom): Dispatch[] =>
 const lastOf = (sent: readonly Dispatch[], of: (one: Dispatch) => string | null | undefined): string | null =>
   sent.map(of).findLast(Boolean) ?? null;
 
-/** Books older than the field have the number among the words of how to reach them. */
-const isTelephone = (contact: string | null): boolean =>
-  /^[\d\s()+.-]+$/.test(contact ?? '') && (contact ?? '').replace(/\D/g, '').length >= 7;
+/** Books older than the field have the number among the words of how to reach them, alone or before an address. */
+function telephoneIn(contact: string | null): string | null {
+  const number = /(?<![\d-])[+(]?\d[\d\s()+.-]{5,}\d(?![\d-])/.exec(contact ?? '')?.[0].trim();
+  const isDate = number !== undefined && /^\d{4}-\d\d-\d\d/.test(number);
+  return number !== undefined && !isDate && number.replace(/\D/g, '').length >= 7 ? number : null;
+}
+
+function withoutTelephone(contact: string | null): string | null {
+  const number = telephoneIn(contact);
+  if (contact === null || number === null) return contact;
+  return (
+    contact
+      .replace(number, '')
+      .replace(/^[\s,;:]+|[\s,;:]+$/g, '')
+      .replace(/\s*([,;])[\s,;]+/g, '$1 ') || null
+  );
+}
 
 /** The same place typed in other letters is called once. */
 const placeKey = (to: string): string => to.trim().replace(/\s+/g, ' ').toLowerCase();

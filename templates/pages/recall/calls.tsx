@@ -1,10 +1,11 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 import { More, type Paged } from '../parts/more.js';
+import { Authorities, type RecallAuthority } from './authorities.js';
 
 interface CallListCall {
   readonly jarsSaid: string;
-  readonly sentSaid: string;
+  readonly sentSaid: readonly string[];
   readonly madeSaid: readonly string[];
   readonly form: string;
   readonly dial: string;
@@ -28,10 +29,7 @@ export interface CallListPageProps {
     readonly whoMayBeHurt: null | string;
     readonly whatToDo: null | string;
   };
-  readonly authorities: readonly {
-    readonly name: string;
-    readonly contact: null | string;
-  }[];
+  readonly authorities: readonly RecallAuthority[];
   readonly mayCall: boolean;
 }
 
@@ -65,15 +63,13 @@ export const CallListPage = ({
       <dd>{hazard.whoMayBeHurt ?? 'not recorded'}</dd>
       <dt>What to do with the jars</dt>
       <dd>{hazard.whatToDo ?? 'not recorded'}</dd>
-      {authorities.map((authority) => (
-        <>
-          <dt>Authority</dt>
-          <dd>
-            {authority.name}, telephone {authority.contact ?? 'not recorded'}
-          </dd>
-        </>
-      ))}
     </dl>
+    {authorities.length > 0 && (
+      <>
+        <h2>Authorities</h2>
+        <Authorities authorities={authorities} />
+      </>
+    )}
     <p>
       <a class="act" href={`/recall/list.pdf?${query}`}>
         Print the list, PDF
@@ -114,7 +110,9 @@ export const CallListPage = ({
                     </>
                   )}
                 </p>
-                <p class="small">{call.sentSaid}</p>
+                {call.sentSaid.map((each) => (
+                  <p class="small">{each}</p>
+                ))}
                 {call.madeSaid.map((each) => (
                   <p>Called {each}</p>
                 ))}

@@ -4,13 +4,14 @@ import type { FieldView } from '../parts/field-view.js';
 import { Field } from '../parts/field.js';
 import type { HistoryLine } from '../parts/history.js';
 import { type ProblemView, Summary } from '../parts/summary.js';
+import { Authorities, type RecallAuthority } from './authorities.js';
 
 export interface RecallFormProps {
   readonly codes: readonly string[];
   readonly reach: string;
   /** Whom to ask before, in sentences. */
   readonly said: readonly string[];
-  readonly authorities: readonly string[];
+  readonly authorities: readonly RecallAuthority[];
   readonly form: {
     readonly problem: ProblemView | undefined;
     readonly fields: readonly FieldView[];
@@ -22,7 +23,7 @@ export interface RecallFormProps {
 /** Recalls the lots of the list; what it reaches stands before the button. */
 export const RecallForm = ({ list, page }: PageProps & { readonly list: RecallFormProps }) => (
   <>
-    <h2>Recall</h2>
+    <h2>Recall {list.codes.length === 1 ? 'it' : 'them all'}</h2>
     <p>
       Everything it began from and everything its syrup went into. A recall is final. Ask your authority what the law
       requires of you.
@@ -30,9 +31,7 @@ export const RecallForm = ({ list, page }: PageProps & { readonly list: RecallFo
     {list.said.map((each) => (
       <p>{each}</p>
     ))}
-    {list.authorities.map((each) => (
-      <p>{each}</p>
-    ))}
+    {list.authorities.length > 0 && <Authorities authorities={list.authorities} />}
     <p class="now">{list.reach}</p>
     <Summary problem={list.form.problem} />
     <ConcurrentEdit page={page} newerEntries={list.form.newerEntries} />

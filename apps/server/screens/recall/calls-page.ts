@@ -1,5 +1,4 @@
 import { recallCallFields } from '#libs/actions/recall/recall-call.js';
-import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import { callMadeText, callsOf, sentText } from '#libs/reports/recall/recall-calls.js';
 import { readRecall } from '#libs/actions/recall/read-recall.js';
 import type { Recall } from '#libs/reports/recall/recall.js';
@@ -7,24 +6,18 @@ import { one, type Posted } from '../../forms/field-view.js';
 import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
+import { seasonSnapshot } from '../../http/season-snapshot.js';
 import { many } from '../../text/amounts.js';
 import { firstHundred } from '../../text/first-hundred.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-/** The recall that lots lead to, as its list and its call list show it. */
-export const recallFrom = (principal: Principal, codes: readonly string[]): Promise<Recall | undefined> =>
-  principal.book.snapshot(
-    async (sql) =>
-      readRecall(
-        sugarhouseReader(sql, principal.writeContext.sugarhouse),
-        codes,
-        await loadSeasonContext(sql, principal.writeContext),
-        {
-          by: principal.writeContext.by,
-          members: principal.readsAll,
-        },
-      ),
-    { rerun: true },
+/** The recall that lots lead to, as its list and its call list show it; its own reason where none is given. */
+export const recallFrom = (principal: Principal, codes: readonly string[], why?: string): Promise<Recall | undefined> =>
+  seasonSnapshot(principal, (reader, context) =>
+    readRecall(reader, codes, context, {
+      by: principal.writeContext.by,
+      members: principal.readsAll,
+      ...(why ? { why } : {}),
+    }),
   );
 
 /** The call list: each place that has jars, its telephone, and two buttons that record who called and when. */
@@ -37,7 +30,7 @@ export async function callsPage(principal: Principal, codes: readonly string[], 
   const rows = calls.map((call) => ({
     ...call,
     jarsSaid: many(call.jars, 'jar'),
-    sentSaid: call.sent.map(sentText).join('; '),
+    sentSaid: call.sent.map(sentText),
     madeSaid: call.made.map(callMadeText),
     form: `/recall/call?${query}&${new URLSearchParams({ to: call.to }).toString()}`,
     dial: /^[\d\s()+.-]{7,}$/.test(call.telephone ?? '') ? (call.telephone ?? '').replace(/[^\d+]/g, '') : '',

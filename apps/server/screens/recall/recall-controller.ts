@@ -14,6 +14,7 @@ import { RequireRole } from '../../http/access.js';
 import { download, htmlPage, seeOther } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
 import { declareRecall } from './declare-recall.js';
+import { recallFrom } from './calls-page.js';
 import { requestedFrom, recallPage } from './recall-page.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { RecallPage } from '#pages/recall/recall.js';
@@ -30,23 +31,14 @@ export class RecallController {
   /** The same list to work from, with the notice to post; reads only. */
   @Get('list.pdf')
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    const { sugarhouse, by } = principal.writeContext;
+    const { sugarhouse } = principal.writeContext;
     const codes = await suspectLots(sugarhouseReader(principal.book.read, sugarhouse), requestedFrom(query));
     if ('problem' in codes) return codes;
     const recalled = await lastLotEntries(sugarhouseReader(principal.book.read, sugarhouse), codes[0] ?? '', [
       'recall',
     ]);
     // Of one that was declared the list tells its own reason.
-    const why = recalled ? {} : { why: 'not recalled: a list to look at' };
-    const list = await principal.book.snapshot(
-      async (sql) =>
-        readRecall({ sql, sugarhouse }, codes, await loadSeasonContext(sql, principal.writeContext), {
-          ...why,
-          by,
-          members: principal.readsAll,
-        }),
-      { rerun: true },
-    );
+    const list = await recallFrom(principal, codes, recalled ? undefined : 'not recalled: a list to look at');
     if (!list) return invalid('lot', 'lots of this book', codes.join(', '));
     const size = paperSize(paperNamed(one(query['paper'])), list.house);
     return download(`recall-${codes[0]}.pdf`, 'application/pdf', (out) =>

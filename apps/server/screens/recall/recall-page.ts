@@ -1,4 +1,4 @@
-import { whomToAsk } from '#libs/actions/places/authority.js';
+import { ownAuthorities } from '#libs/actions/places/authority.js';
 import { needed, text, type Fields } from '#libs/actions/record/fields.js';
 import { suspectInstrument, suspectLots, type RecallFrom } from '#libs/actions/lots/suspect-lots.js';
 import type { Problem } from '#libs/actions/record/problem.js';
@@ -92,8 +92,8 @@ async function shownList(principal: Principal, codes: readonly string[], sent: S
     why: recall.why,
     hazard: recall.hazard,
     calls: { count: callsOf(recall).length, reached: callsOf(recall).filter((call) => call.reached).length },
-    authorities: recall.authorities.map((each) => `${each.name}: telephone ${each.contact ?? 'not recorded'}`),
-    said: whomToAsk(houseContext),
+    authorities: recall.authorities,
+    said: ownAuthorities(houseContext.house),
     form: {
       ...seen,
       problem: problemView(sent.problem, recallFields),

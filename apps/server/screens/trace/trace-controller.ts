@@ -1,7 +1,6 @@
 import { Controller, Get, Param, Query } from '@nestjs/common';
 import { unknown } from '#libs/actions/record/problem.js';
 import { traceLot } from '#libs/actions/lots/trace-lot.js';
-import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import { lastLotEntries } from '#libs/store/log/lot-entries.js';
 import { findEntry } from '#libs/store/log/log.js';
 import { readRecall } from '#libs/actions/recall/read-recall.js';
@@ -9,6 +8,7 @@ import { writeRecallPdf } from '#libs/reports/recall/recall-pdf.js';
 import type { Posted } from '../../forms/field-view.js';
 import { download, htmlPage, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
+import { seasonSnapshot } from '../../http/season-snapshot.js';
 import { writeJarsCsv, writeWentCsv } from './trace-csv.js';
 import { othersJar } from './others-jar.js';
 import { jarPage, lotTracePage } from './trace-pages.js';
@@ -57,14 +57,8 @@ export class TraceController {
     const why = recalled
       ? ((await findEntry(principal.book.read, recalled.seq))?.why ?? '')
       : 'not recalled: a list to look at';
-    const list = await principal.book.snapshot(
-      async (sql) =>
-        readRecall({ sql, sugarhouse }, code, await loadSeasonContext(sql, principal.writeContext), {
-          why,
-          by,
-          members: principal.readsAll,
-        }),
-      { rerun: true },
+    const list = await seasonSnapshot(principal, (reader, context) =>
+      readRecall(reader, code, context, { why, by, members: principal.readsAll }),
     );
     if (!list) return unknown('lot', code);
     return download(`recall-${code}.pdf`, 'application/pdf', (out) =>

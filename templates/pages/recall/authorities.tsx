@@ -1,0 +1,27 @@
+export interface RecallAuthority {
+  readonly name: string;
+  readonly asksAbout: string;
+  /** Its telephone; null where nobody recorded one. */
+  readonly contact: string | null;
+}
+
+/** Whom a recall is told to, each with its telephone and what it is asked about. */
+export const Authorities = ({ authorities }: { readonly authorities: readonly RecallAuthority[] }) => (
+  <dl class="facts">
+    {authorities.map(({ name, asksAbout, contact }) => (
+      <>
+        <dt>{name}</dt>
+        <dd>
+          {contact === null ? (
+            'telephone not recorded'
+          ) : (
+            <>
+              telephone <b>{contact}</b>
+            </>
+          )}
+          <span class="soft">, {asksAbout}</span>
+        </dd>
+      </>
+    ))}
+  </dl>
+);
