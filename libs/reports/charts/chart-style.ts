@@ -99,7 +99,7 @@ export function dots(
   const isLarge = points.length <= mostLargePoints;
   // With axes apart, one layer alone draws the axis of the readings.
   const inBounds = points.filter((point) => !point.out);
-  const within = worded ? inBounds : apart(inBounds);
+  const within = isLarge ? inBounds : apart(inBounds);
   const out = points.filter((point) => point.out);
   return [
     {
@@ -112,11 +112,15 @@ export function dots(
       mark: { type: 'point', filled: true, size: isLarge ? 55 : 36, fill: ink.stamp, stroke: ink.stamp },
       encoding: { x, y: { ...y, axis: null } },
     },
-    wordLayer(placedText(points, { at: timeSpan(times), over: domainOf(y), lines, standing }, shape), x, y),
+    wordLayer(
+      placedText([...out, ...within], { at: timeSpan(times), over: domainOf(y), lines, standing }, shape),
+      x,
+      y,
+    ),
   ];
 }
 
-/** Points without words that would stand on each other, within a twentieth of their own breadth, are drawn once. */
+/** Points that would stand on each other, within a twentieth of their own breadth, are drawn once. */
 function apart(points: readonly ChartPoint[]): readonly ChartPoint[] {
   const cells = 2000;
   const spread = (of: (point: ChartPoint) => number): number =>
