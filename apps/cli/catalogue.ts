@@ -39,6 +39,11 @@ export const catalogue: readonly Described[] = [
     says: 'Labels for the jars of a pack, each with its own QR. The same jar always has the same code.',
   },
   {
+    name: 'cards',
+    usage: 'LOT --card NAME --out FILE.pdf [--force]',
+    says: 'Neck tags and seal strips for the jars of a pack, or the card of a tray, case, shelf, vessel or held lot.',
+  },
+  {
     name: 'stocks',
     usage: '[NAME --out FILE.pdf [--force]]',
     says: 'The label stocks, by their geometry: those that come with the book, then your own. With NAME, its alignment sheet.',

@@ -11,6 +11,7 @@ const loaders: Readonly<Record<string, () => Promise<readonly Command[]>>> = {
   import: async () => [(await import('./commands/import-file.js')).importFile],
   trace: async () => [(await import('./commands/trace.js')).trace],
   labels: async () => [(await import('./commands/labels.js')).labels],
+  cards: async () => [(await import('./commands/cards.js')).cards],
   logo: async () => [(await import('./commands/logo.js')).logo],
   stocks: async () => [(await import('./commands/stocks.js')).stocks],
   hold: async () => [(await import('./commands/hold.js')).hold],

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
-import { saveLogo } from '#libs/actions/labels/logo.js';
+import { addKey } from '#libs/actions/accounts/accounts.js';
+import { keptLogo, saveLogo } from '#libs/actions/labels/logo.js';
 import { sentencesOf } from '#libs/actions/record/problem.js';
 import { startServer, type TestServer } from '../support/server.js';
 
@@ -38,4 +39,21 @@ test.each<[string, Buffer, RegExp]>([
   const answer = await save(bytes);
   if (!('problem' in answer)) throw new Error('it was kept');
   expect(sentencesOf(answer.problem).join(' ')).toMatch(says);
+});
+
+test('a script puts a drawing on labels and takes it off again', async () => {
+  const made = await addKey(at.book, 'home', { name: 'labels', role: 'owner' }, at.clock.now);
+  if (!('key' in made)) throw new Error('no key');
+  const send = (url: string, body?: object) =>
+    at.web.inject({
+      method: 'POST',
+      url,
+      headers: { authorization: `Bearer ${made.key}`, 'content-type': 'application/json' },
+      payload: JSON.stringify(body ?? {}),
+    });
+  const drawing = svg('<circle cx="100" cy="50" r="30" fill="#203040"/>').toString('base64');
+  expect((await send('/api/logo', { file: drawing })).statusCode).toBe(201);
+  const off = await send('/api/logo/remove');
+  expect([off.statusCode, off.json()]).toEqual([200, { logo: null }]);
+  expect(await keptLogo({ sql: at.book.read, sugarhouse: 'home' })).toBeUndefined();
 });

@@ -38,7 +38,7 @@ function methodOf(method: string, path: string, operation: DescribedOperation): 
   const request = [
     ...inPath.map(({ name, schema }) => `${name}: ${typeOf(schema)}`),
     ...(body ? [`body: ${typeOf(body.schema)}`] : []),
-    ...(query ? [`query: { ${query} } = {}`] : []),
+    ...(query ? [`query: { ${query} }${inQuery.some(({ required }) => required) ? '' : ' = {}'}`] : []),
   ];
   const address = path.replace(/\{(\w+)\}/g, (_, name: string) => `\${encodeURIComponent(${name})}`);
   const given = [

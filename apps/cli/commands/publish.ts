@@ -3,7 +3,7 @@ import { jarStates } from '#libs/actions/lots/jar-states.js';
 import type { Judging } from '#libs/actions/lots/judge-lots.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { invalid } from '#libs/actions/record/problem.js';
-import { publicStory } from '#libs/actions/labels/jar-story.js';
+import { publicStory, publicStoryPhoto } from '#libs/actions/labels/jar-story.js';
 import { labelOfPack } from '#libs/actions/labels/label-of-pack.js';
 import { jarNotice } from '#libs/labels/content/jar-notice.js';
 import { type PublishedLot, publishJarPages } from '#libs/labels/content/publish-jar-pages.js';
@@ -32,6 +32,7 @@ export const publish: Command = {
 
 async function* lotsToPublish(book: Book, judging: Judging): AsyncGenerator<PublishedLot> {
   const { sql, sugarhouse, houseContext } = judging;
+  const photo = await publicStoryPhoto({ sql, sugarhouse });
   for (const lot of await lotsOf({ sql, sugarhouse }, 'pack')) {
     const content =
       lot.jars === undefined ? undefined : await labelOfPack({ sql, sugarhouse }, lot, houseContext.place);
@@ -40,6 +41,6 @@ async function* lotsToPublish(book: Book, judging: Judging): AsyncGenerator<Publ
     const state = await jarStates(book, judging, lot);
     const pack = (await findRecord({ sql, sugarhouse }, 'pack', lot.code))?.body;
     const story = pack && (await publicStory({ sql, sugarhouse }, pack, houseContext.house));
-    yield { content, jars, story, notice: (jar) => jarNotice(state(jar), lot.code, content) };
+    yield { content, jars, story, photo, notice: (jar) => jarNotice(state(jar), lot.code, content) };
   }
 }

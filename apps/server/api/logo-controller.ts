@@ -1,7 +1,7 @@
 import { Body, Controller, Post } from '@nestjs/common';
 import { z } from 'zod';
 import { rights } from '#libs/actions/accounts/rights.js';
-import { saveLogo } from '#libs/actions/labels/logo.js';
+import { removeLogo, saveLogo } from '#libs/actions/labels/logo.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import { RequireRole } from '../http/access.js';
 import { parseWith } from '../http/parse-with.js';
@@ -17,6 +17,7 @@ const logoBody = z
 const logoAnswer = z
   .object({ kind: z.enum(['svg', 'png']), widthPx: z.int(), heightPx: z.int() })
   .meta({ id: 'LogoKept', description: 'The drawing as it was drawn anew, cut to its ink' });
+const noLogo = z.object({ logo: z.null() }).meta({ id: 'NoLogo' });
 
 @Controller('api/logo')
 export class LogoApi {
@@ -37,6 +38,14 @@ export class LogoApi {
     if ('problem' in saved) return saved;
     const { kind, widthPx, heightPx } = saved.logo;
     return made('/house/logo', { kind, widthPx, heightPx });
+  }
+
+  @Post('remove')
+  @RequireRole(rights.house)
+  @Describe({ summary: 'Takes the drawing off labels; they carry words alone again', answers: noLogo, writes: true })
+  async remove(@CurrentPrincipal() principal: Principal): Promise<Made> {
+    await removeLogo(principal.book, principal.writeContext);
+    return made('/house/logo', { logo: null }, false);
   }
 }
 

@@ -27,6 +27,7 @@ import { historyAnswer } from './answers/history-answer.js';
 import { jarsAnswer, lotAnswer, markedAnswer, printedAnswer, whyAnswer } from './answers/lot-answers.js';
 import { recallAnswer } from './answers/recall-answer.js';
 import { traceAnswer } from './answers/trace-answer.js';
+import { cardQuery, lotCards } from './lot-cards.js';
 import { labelBody, labelQuery, labelsOf, printedLabels } from './lot-labels.js';
 import { Describe, pdfAnswer } from './operation.js';
 import { lotView } from './record-view.js';
@@ -126,6 +127,20 @@ export class LotsApi {
     @Query(parseWith(labelQuery)) query: z.infer<typeof labelQuery>,
   ): Promise<Download | Refusal> {
     return labelsOf(principal, code, query);
+  }
+
+  @Get(':code/cards.pdf')
+  @Describe({
+    summary: 'Neck tags and seal strips for the jars of a pack, or the card of a tray, case, shelf, vessel or held lot',
+    query: cardQuery,
+    answers: pdfAnswer,
+  })
+  cards(
+    @CurrentPrincipal() principal: Principal,
+    @Param('code') code: string,
+    @Query(parseWith(cardQuery)) { card }: z.infer<typeof cardQuery>,
+  ): Promise<Download | Refusal> {
+    return lotCards(principal, code, card);
   }
 
   @Post(':code/labels')

@@ -1,11 +1,10 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
+import { cardsOfLot } from '#libs/actions/labels/lot-cards.js';
+import { isLotCardName } from '#libs/labels/content/lot-card-names.js';
 import { labelRefusal, planLabels } from '#libs/actions/labels/plan-labels.js';
 import { saveNote } from '#libs/store/household/household.js';
 import { drawAlignmentSheet } from '#libs/labels/layout/alignment-sheet.js';
-import { jarPaperOf } from '#libs/actions/labels/jar-paper.js';
-import { drawNeckTags, drawSealStrips } from '#libs/labels/drawing/draw-jar-paper.js';
-import { drawTags } from '#libs/labels/drawing/draw-tags.js';
 import { drawLabels } from '#libs/labels/drawing/draw-labels.js';
 import { stocksOf } from '#libs/actions/labels/stocks-of.js';
 import { unknown } from '#libs/actions/record/problem.js';
@@ -19,7 +18,6 @@ import { labelForm } from './label-form.js';
 import { savedNudge } from './nudges.js';
 import { printFromForm } from './print-labels.js';
 import { spoiledPage, writeSpoiled } from './spoiled-labels.js';
-import { tagsOf } from './lot-tags.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { FormPage } from '#pages/form-page.js';
 import { LabelsPage } from '#pages/labels/labels.js';
@@ -78,14 +76,12 @@ export class LabelsController {
 
   @Get('lots/:code/tags/:kind.pdf')
   async tags(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Param('kind') kind: string) {
-    const draw = Object.hasOwn(jarPapers, kind) ? jarPapers[kind] : undefined;
-    if (draw) return jarPaper(principal, code, kind, draw);
-    const tags = await tagsOf(principal, code, kind);
-    if ('problem' in tags) return tags;
-    const sheet = { tags: tags.tags, page: 'letter' as const, createdAt: principal.writeContext.now };
-    return download(`${kind}-${code}.pdf`, 'application/pdf', async (out) => {
-      const drawn = await drawTags(sheet, out);
-      return 'problem' in drawn ? labelRefusal(drawn.problem) : undefined;
+    if (!isLotCardName(kind)) return unknown('card of a lot', kind);
+    const cards = await cardsOfLot(principal.book.read, principal.writeContext, code, kind);
+    if ('problem' in cards) return cards;
+    return download(`${kind}-${cards.lot}.pdf`, 'application/pdf', async (out) => {
+      const drawn = await cards.draw(out);
+      return 'problem' in drawn ? drawn : undefined;
     });
   }
 
@@ -98,16 +94,4 @@ export class LabelsController {
       drawAlignmentSheet({ stock, nudge, createdAt: principal.writeContext.now }, out),
     );
   }
-}
-
-/** One for each jar, beside its label. */
-const jarPapers: Readonly<Record<string, typeof drawNeckTags>> = { neck: drawNeckTags, seal: drawSealStrips };
-
-async function jarPaper(principal: Principal, code: string, kind: string, draw: typeof drawNeckTags) {
-  const sheet = await jarPaperOf(principal.book.read, principal.writeContext, code);
-  if ('problem' in sheet) return sheet;
-  return download(`${kind}-${sheet.paper.lot}.pdf`, 'application/pdf', async (out) => {
-    const drawn = await draw({ ...sheet, createdAt: principal.writeContext.now }, out);
-    return 'problem' in drawn ? labelRefusal(drawn.problem) : undefined;
-  });
 }

@@ -1,0 +1,34 @@
+import { isLotCardName, type LotCardName, lotCardNames } from '#libs/labels/content/lot-card-names.js';
+import { invalid } from '#libs/actions/record/problem.js';
+import { described } from '../catalogue.js';
+import { type Command, optionText } from '../command.js';
+import { documentMeaning, documentOptions, endingProblem, nameOf, writtenFile } from '../written-file.js';
+
+const names = Object.keys(lotCardNames) as LotCardName[];
+
+export const cards: Command = {
+  ...described('cards'),
+  options: { card: 'text', ...documentOptions },
+  meaning: { ...documentMeaning, card: names.map((name) => `${name}: ${lotCardNames[name]}`).join('; ') },
+  run: async (bench) => {
+    const [code] = bench.argv;
+    if (code === undefined || bench.argv.length > 1)
+      return invalid('lot', 'one lot code like 26077A-1', bench.argv.join(' ') || 'nothing');
+    const card = optionText(bench, 'card') ?? '';
+    if (!isLotCardName(card)) return invalid('card', `one of ${names.join(', ')}`, card ? `"${card}"` : 'nothing');
+    const out = optionText(bench, 'out') ?? '';
+    const fault = await endingProblem(out, ['.pdf']);
+    if (fault) return fault;
+    const { cardsOfLot } = await import('#libs/actions/labels/lot-cards.js');
+    const book = await bench.book();
+    const found = await cardsOfLot(book.read, bench.writeContext, code, card);
+    if ('problem' in found) return found;
+    const drawn = await writtenFile(bench, found.draw);
+    if ('problem' in drawn) return drawn;
+    const pages = `${drawn.pages} ${drawn.pages === 1 ? 'page' : 'pages'}`;
+    return {
+      json: { lot: found.lot, card, pages: drawn.pages, file: out },
+      lines: [`${nameOf(out)}: ${lotCardNames[card]}, of ${found.lot}, on ${pages}.`],
+    };
+  },
+};

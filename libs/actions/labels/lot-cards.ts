@@ -1,0 +1,96 @@
+import type { Writable } from 'node:stream';
+import type { LabelProblem } from '#libs/labels/content/label.js';
+import type { LotCardName } from '#libs/labels/content/lot-card-names.js';
+import { caseTag, holdTag, shelfTag, type Tag, trayCard, vesselTag } from '#libs/labels/content/tags.js';
+import { drawNeckTags, drawSealStrips } from '#libs/labels/drawing/draw-jar-paper.js';
+import { drawTags } from '#libs/labels/drawing/draw-tags.js';
+import type { Sql } from '#libs/store/connection/sql.js';
+import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { lastLotEntries } from '#libs/store/log/lot-entries.js';
+import { findEntry } from '#libs/store/log/log.js';
+import { findRecord, type Lot, recordsAbout } from '#libs/store/queries/lots.js';
+import { type Refusal, unknown } from '../record/problem.js';
+import { lookUpLot } from '../record/references.js';
+import { loadSugarhouseContext, type WriteContext } from '../record/write-context.js';
+import { jarPaperOf } from './jar-paper.js';
+import { labelRefusal } from './plan-labels.js';
+
+export interface LotCards {
+  readonly lot: string;
+  readonly draw: (out: Writable) => Promise<{ readonly pages: number } | Refusal>;
+}
+
+/**
+ * Cards of a lot as a PDF on letter paper. Refused where its labels would be for what goes on jars; a card that the lot
+ * can't have (a vessel tag of a pack, a HELD card of one that may go out) is unknown.
+ */
+export async function cardsOfLot(
+  sql: Sql,
+  context: WriteContext,
+  code: string,
+  name: LotCardName,
+): Promise<LotCards | Refusal> {
+  if (name === 'neck' || name === 'seal') {
+    const sheet = await jarPaperOf(sql, context, code);
+    if ('problem' in sheet) return sheet;
+    const draw = name === 'neck' ? drawNeckTags : drawSealStrips;
+    return {
+      lot: sheet.paper.lot,
+      draw: async (out) => drawnOr(await draw({ ...sheet, createdAt: context.now }, out)),
+    };
+  }
+  const reader = sugarhouseReader(sql, context.sugarhouse);
+  const lot = await lookUpLot(reader, code);
+  if (!lot) return unknown('lot', code);
+  const { house } = await loadSugarhouseContext(sql, context);
+  const tag = await cardOf(reader, lot, name, context.by, { lot: lot.code, practice: house?.practice === true });
+  if (!tag) return unknown('card of this lot', name);
+  const sheet = { tags: [tag], page: 'letter' as const, createdAt: context.now };
+  return { lot: lot.code, draw: async (out) => drawnOr(await drawTags(sheet, out)) };
+}
+
+const drawnOr = (drawn: { pages: number } | { problem: LabelProblem }): { pages: number } | Refusal =>
+  'problem' in drawn ? labelRefusal(drawn.problem) : drawn;
+
+interface Named {
+  readonly lot: string;
+  readonly practice: boolean;
+}
+
+async function cardOf(
+  reader: SugarhouseReader,
+  lot: Lot,
+  name: LotCardName,
+  by: string,
+  named: Named,
+): Promise<Tag | undefined> {
+  const packed = { container: lot.container ?? '', packedOn: lot.at.slice(0, 10) };
+  if (name === 'vessel' && lot.kind === 'boil') return vesselCard(reader, lot, named);
+  if (lot.kind !== 'pack') return undefined;
+  if (name === 'tray') return trayCard({ ...named, ...packed, by });
+  if (name === 'shelf') return shelfTag({ ...named, ...packed, grade: lot.verdict?.colour ?? null });
+  if (name === 'case') return caseTag({ ...named, ...packed, jars: `1 to ${lot.jars ?? 0}`, count: lot.jars ?? 0 });
+  return name === 'hold' && lot.state === 'held' ? heldCard(reader, lot, by, named) : undefined;
+}
+
+async function heldCard(reader: SugarhouseReader, lot: Lot, by: string, named: Named): Promise<Tag> {
+  const held = await lastLotEntries(reader, lot.code, ['hold']);
+  const entry = held && (await findEntry(reader.sql, held.seq));
+  const stop = lot.verdict?.findings.find((finding) => finding.stop);
+  const why = entry?.why ?? (stop ? `found ${stop.found}; limit ${stop.limit}` : '');
+  return holdTag({ ...named, why, by: entry?.by ?? by, on: (lot.heldSince ?? lot.at).slice(0, 10) });
+}
+
+async function vesselCard(reader: SugarhouseReader, lot: Lot, named: Named): Promise<Tag | undefined> {
+  const boil = (await findRecord(reader, 'boil', lot.code))?.body;
+  if (!boil) return undefined;
+  const draws = await recordsAbout(reader, lot.code, 'draw');
+  return vesselTag({
+    ...named,
+    vessel: draws.map((each) => each.body.vessel).find(Boolean) ?? '',
+    volume: boil.syrupVolume?.typed ?? '',
+    restingSince: boil.restedFrom?.slice(0, 16).replace('T', ' '),
+    from: boil.gatherings.map((portion) => portion.lot),
+    by: boil.by,
+  });
+}

@@ -1,0 +1,12 @@
+/** What is printed for a lot beside its labels: for each jar of a pack, or one card for what the lot lies on or in. */
+export const lotCardNames = {
+  neck: 'neck tags with the story, one for each jar',
+  seal: 'strips that break when the lid is turned, one for each jar',
+  tray: 'a card for a tray of jars that have no labels yet',
+  case: 'a card for a case',
+  shelf: 'a card for the shelf',
+  vessel: 'a tag for what holds the syrup of a boil',
+  hold: 'the card that says a lot is held',
+} as const;
+export type LotCardName = keyof typeof lotCardNames;
+export const isLotCardName = (text: string): text is LotCardName => Object.hasOwn(lotCardNames, text);

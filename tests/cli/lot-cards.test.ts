@@ -1,0 +1,67 @@
+import { existsSync, readFileSync } from 'node:fs';
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { aTerminal, type Terminal } from '../support/command-line.js';
+import { owner, setUp } from '../support/newcomer.js';
+import { openPdf, textsOf } from '../support/read-symbols.js';
+import { signedIn, startServer, type TestServer } from '../support/server.js';
+import { writeADay } from '../support/season-server.js';
+
+let terminal: Terminal;
+let at: TestServer;
+let cookie = '';
+let day: Awaited<ReturnType<typeof writeADay>>;
+beforeAll(async () => {
+  terminal = aTerminal();
+  await terminal.json('demo');
+  at = await startServer();
+  await setUp(at);
+  cookie = await signedIn(at, owner.initials, owner.password);
+  day = await writeADay(at);
+});
+afterAll(async () => {
+  terminal.remove();
+  await at.close();
+});
+
+const textOf = async (pdf: Buffer): Promise<string> => {
+  const document = await openPdf(pdf);
+  const text = (await textsOf(document, 1)).map((each) => each.text).join(' ');
+  await document.destroy();
+  return text;
+};
+const got = (url: string) => at.web.inject({ url, headers: { cookie } });
+
+test.each(['neck', 'seal', 'tray', 'case', 'shelf'])('%s cards say the same from page and API', async (card) => {
+  const page = await got(`/lots/${day.pack}/tags/${card}.pdf`);
+  const api = await got(`/api/lots/${day.pack}/cards.pdf?card=${card}`);
+  expect([page.statusCode, api.statusCode]).toEqual([200, 200]);
+  const text = await textOf(page.rawPayload);
+  expect(text).toContain(day.pack);
+  expect(await textOf(api.rawPayload)).toBe(text);
+});
+
+test('what a held lot can’t have, and cards that there are none of, are refused', async () => {
+  for (const url of [`/lots/${day.cold}/tags/neck.pdf`, `/api/lots/${day.cold}/cards.pdf?card=neck`])
+    expect((await got(url)).statusCode).toBe(409);
+  expect((await got(`/api/lots/${day.cold}/cards.pdf?card=hold`)).statusCode).toBe(200);
+  expect((await got(`/api/lots/${day.pack}/cards.pdf?card=hold`)).statusCode).toBe(404);
+  expect((await got(`/api/lots/${day.pack}/cards.pdf?card=crate`)).statusCode).toBe(422);
+  expect((await got(`/lots/${day.pack}/tags/crate.pdf`)).statusCode).toBe(404);
+});
+
+test('the command writes neck tags with the story, one for each jar', async () => {
+  const file = terminal.path('neck.pdf');
+  const written = await terminal.json('cards', '26065A-1', '--card', 'neck', '--out', file);
+  expect(written).toMatchObject({ lot: '26065A-1', card: 'neck', pages: 5 });
+  expect(await textOf(readFileSync(file))).toMatch(/26065A-1/);
+});
+
+test('the command refuses as the page does, and leaves no file', async () => {
+  const file = terminal.path('held.pdf');
+  const held = await terminal.run('cards', '26079A-1', '--card', 'seal', '--out', file);
+  expect(held.exit).toBe(4);
+  const what = await terminal.run('cards', '26065A-1', '--card', 'crate', '--out', file);
+  expect([what.exit, what.err]).toEqual([2, expect.stringContaining('one of neck, seal, tray')]);
+  expect((await terminal.run('cards', '26065A-1', '--card', 'neck', '--out', 'neck.txt')).exit).toBe(2);
+  expect(existsSync(file)).toBe(false);
+});
