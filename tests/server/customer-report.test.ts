@@ -35,7 +35,7 @@ describe('a customer reports from the jar’s page', () => {
     const lot = await findLot(sugarhouseReader(here.at.book.read, 'home'), here.day.pack);
     const content =
       lot && (await labelOfPack(sugarhouseReader(here.at.book.read, 'home'), lot, placeRules('Vermont') as PlaceRules));
-    const published = content ? jarPage(content, code, undefined) : '';
+    const published = content ? jarPage(content, { code }) : '';
     expect(published).toContain('Something wrong with this jar? Call');
     expect(published).not.toContain('/report');
   });

@@ -25,6 +25,7 @@ import { SeasonController } from './season/season-controller.js';
 import { HistoryController } from './history/history-controller.js';
 import { SupportingRecordsController } from './supporting-records/supporting-records-controller.js';
 import { LogoController } from './house/logo-controller.js';
+import { StoryPhotoController } from './house/story-photo-controller.js';
 import { HouseController } from './house/house-controller.js';
 import { AccountController } from './account/account-controller.js';
 import { FilesController } from './files/files-controller.js';
@@ -67,6 +68,7 @@ export const screens: readonly Type<unknown>[] = [
   LabelsController,
   PrintController,
   LogoController,
+  StoryPhotoController,
   StocksController,
   FindController,
   PlacesController,

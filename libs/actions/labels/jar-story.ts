@@ -2,6 +2,7 @@ import type { HouseBody } from '#libs/records/kinds/house.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
 import type { JarStory } from '#libs/labels/content/story-text.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { keptStoryPhoto, storyPhotoImage } from './story-photo.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 
 /**
@@ -54,7 +55,14 @@ export async function publicStory(
   pack: Pick<PackBody, 'fromLots'>,
   house: HouseBody | undefined,
 ): Promise<JarStory | undefined> {
-  return house?.jarStory === 'yes' ? storyOfPack(reader, pack, house.volumes) : undefined;
+  if (house?.jarStory !== 'yes') return undefined;
+  return { ...(await storyOfPack(reader, pack, house.volumes)), photo: await keptStoryPhoto(reader) };
+}
+
+/** The photo of that page; nothing where the story isn't told. */
+export async function publicStoryPhoto(reader: SugarhouseReader): Promise<Buffer | undefined> {
+  const house = (await findRecord(reader, 'house', 'house'))?.body;
+  return house?.jarStory === 'yes' ? storyPhotoImage(reader) : undefined;
 }
 
 function spanOf(times: readonly string[]): JarStory['gathered'] {

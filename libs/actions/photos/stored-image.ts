@@ -50,11 +50,11 @@ export async function storedImage(bytes: Uint8Array): Promise<StoredImage | Refu
   }
 }
 
-/** A small rendition for lists, 320 points wide. */
-export async function smallImage(content: Buffer): Promise<Buffer> {
+/** A smaller rendition, for lists 320 points wide. */
+export async function smallImage(content: Buffer, width = 320): Promise<Buffer> {
   const { default: sharp } = await import('sharp');
   return sharp(content, { limitInputPixels: mostPixels })
-    .resize({ width: 320, withoutEnlargement: true })
+    .resize({ width, withoutEnlargement: true })
     .jpeg({ quality: 70 })
     .toBuffer();
 }

@@ -13,8 +13,9 @@ export interface PublishedLot {
     JarNotice | ((jar: { readonly n: number; readonly code: string }) => JarNotice | undefined) | undefined;
   /** The maker's own, where its labels carry a GS1 Digital Link. */
   readonly gtin?: string | undefined;
-  /** Where the maker wants it told. */
+  /** Where the maker wants it told, and the JPEG of its photo. */
   readonly story?: JarStory | undefined;
+  readonly photo?: Uint8Array | undefined;
 }
 
 export interface Published {
@@ -35,12 +36,19 @@ export async function publishJarPages(
   let pages = 0;
   let written = 0;
   for await (const lot of lots) {
+    const photo = lot.photo && lot.story?.photo ? `J/photo-${lot.story.photo.sha256.slice(0, 16)}.jpg` : '';
+    if (photo !== '' && lot.photo) await replaceIfOther(join(folder, photo), lot.photo);
     for await (const jar of lot.jars) {
       const { code } = jar;
       const notice = typeof lot.notice === 'function' ? lot.notice(jar) : lot.notice;
-      const html = jarPage(lot.content, code, notice, lot.story);
       for (const path of pathsOf(lot, code)) {
         pages++;
+        const html = jarPage(lot.content, {
+          code,
+          notice,
+          story: lot.story,
+          photoAddress: photo && upFrom(path) + photo,
+        });
         if (await replaceIfOther(join(folder, path), html)) written++;
       }
     }
@@ -54,15 +62,19 @@ function pathsOf({ gtin, content }: PublishedLot, code: string): string[] {
   return [own, `01/${gtin.padStart(14, '0')}/10/${content.lot}/21/${code}/index.html`];
 }
 
-async function replaceIfOther(path: string, html: string): Promise<boolean> {
-  const before = await readFile(path, 'utf8').catch((error: NodeJS.ErrnoException) => {
+/** The way from a page to the folder of all, so that it may lie anywhere on a web space. */
+const upFrom = (path: string): string => '../'.repeat(path.split('/').length - 1);
+
+async function replaceIfOther(path: string, text: string | Uint8Array): Promise<boolean> {
+  const whole = Buffer.from(text);
+  const before = await readFile(path).catch((error: NodeJS.ErrnoException) => {
     if (error.code === 'ENOENT') return undefined;
     throw error;
   });
-  if (before === html) return false;
+  if (before?.equals(whole)) return false;
   if (before === undefined) await mkdir(dirname(path), { recursive: true });
   const unfinished = `${path}.part`;
-  await writeFile(unfinished, html);
+  await writeFile(unfinished, whole);
   await rename(unfinished, path);
   return true;
 }

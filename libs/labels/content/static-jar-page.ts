@@ -19,16 +19,19 @@ export interface JarNotice {
   readonly contact: string;
 }
 
+export interface JarPageParts {
+  readonly code?: string | undefined;
+  readonly notice?: JarNotice | undefined;
+  readonly story?: JarStory | undefined;
+  /** Where the photo of the story is; empty where it isn't shown. */
+  readonly photoAddress?: string | undefined;
+}
+
 /**
  * The page a jar's symbol opens: what its label says, and before that any notice, in French as well where the label is
  * in both languages. Without a code it is the page of its lot. No neighbours, no list, no script, nothing fetched from elsewhere.
  */
-export function jarPage(
-  content: LabelContent,
-  code: string | undefined,
-  notice: JarNotice | undefined,
-  story?: JarStory,
-): string {
+export function jarPage(content: LabelContent, { code, notice, story, photoAddress = '' }: JarPageParts): string {
   const { maker, lot, packedOn } = content;
   const pieces: Readonly<Record<string, string>> = {
     lang: 'en',
@@ -54,18 +57,23 @@ export function jarPage(
       ],
       content.bilingual,
     ),
-    story: story ? storyHtml(story, content.bilingual) : '',
+    story: story ? storyHtml(story, content.bilingual, photoAddress) : '',
     contact: maker.phone ? contactHtml(phoneLink(maker.phone), content.bilingual) : '',
   };
   return template().replace(/\{\{(\w+)\}\}/g, (_, name: string) => pieces[name] ?? '');
 }
 
-/** Where the maker wants it; a photo of the season has its place before the sentences. */
-function storyHtml(story: JarStory, bilingual: boolean): string {
+/** Where the maker wants it; their photo stands before the sentences. */
+function storyHtml(story: JarStory, bilingual: boolean, photoAddress: string): string {
   const told = storySentences(story).map((text) => `<p>${escaped(text)}</p>`);
-  if (told.length === 0) return '';
+  const { photo } = story;
+  const picture =
+    photo && photoAddress
+      ? `<img src="${escaped(photoAddress)}" alt="${escaped(photo.shows)}" width="${photo.widthPx}" height="${photo.heightPx}">`
+      : '';
+  if (told.length === 0 && picture === '') return '';
   const inFrench = bilingual ? storySentencesFr(story).map((text) => french('p', text)) : [];
-  return `<section class="story"><h2>Its story</h2>${told.join('')}${inFrench.join('')}</section>\n`;
+  return `<section class="story"><h2>Its story</h2>${picture}${told.join('')}${inFrench.join('')}</section>\n`;
 }
 
 const practiceHtml = (bilingual: boolean): string =>

@@ -6,6 +6,17 @@ export interface JarStory {
   readonly sap: { readonly amount: number; readonly unit: 'gal' | 'L' } | undefined;
   /** Some of its sap or syrup came from another house. */
   readonly isBought: boolean;
+  /** Only on the public page, where the maker keeps one. */
+  readonly photo?: StoryPhoto | undefined;
+}
+
+/** The photo on a jar's public page. */
+export interface StoryPhoto {
+  readonly sha256: string;
+  readonly widthPx: number;
+  readonly heightPx: number;
+  /** What it shows, for who can't see it. */
+  readonly shows: string;
 }
 
 interface Span {

@@ -46,6 +46,11 @@ export const HousePage = ({ title, here, address, form, logo, places, history, p
         <a href="/house/logo">{logo ? 'Change or remove it' : 'Add a drawing or logo'}</a>
       </p>
     )}
+    {page.may('owner') && (
+      <p>
+        <a href="/house/story-photo">The photo of the jar’s story</a>
+      </p>
+    )}
     <p>
       Places with rules of their own:{' '}
       {places.map((place) => (

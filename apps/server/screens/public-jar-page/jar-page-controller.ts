@@ -5,9 +5,10 @@ import { jarState } from '#libs/actions/lots/jar-states.js';
 import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { jarNotice } from '#libs/labels/content/jar-notice.js';
 import { jarPage } from '#libs/labels/content/static-jar-page.js';
-import { publicStory } from '#libs/actions/labels/jar-story.js';
+import { publicStory, publicStoryPhoto } from '#libs/actions/labels/jar-story.js';
 import { labelFrom } from '#libs/actions/labels/label-of-pack.js';
 import { JarUnknownPage } from '#pages/public-jar-page/jar-unknown.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { Public } from '../../http/access.js';
 import { type HtmlPage, htmlPage } from '../../http/responses.js';
 import { type Principal, CurrentPrincipal } from '../../http/principal.js';
@@ -28,6 +29,21 @@ export class JarPageController {
     @Res({ passthrough: true }) reply: FastifyReply,
   ) {
     return shown(principal, code, reply);
+  }
+
+  /** The one photo that the maker shows with the story; none where the story isn't told. */
+  @Get('j/:code/photo.jpg')
+  @Public({ anyHost: true })
+  async photo(
+    @CurrentPrincipal() principal: Principal,
+    @Param('code') code: string,
+    @Res({ passthrough: true }) reply: FastifyReply,
+  ) {
+    const found = await jarAndPackTyped(principal, code);
+    const image = found && (await publicStoryPhoto(sugarhouseReader(found.book.read, found.jar.sugarhouse)));
+    if (!image) return htmlPage(JarUnknownPage, {}, 404);
+    void reply.type('image/jpeg').header('Cache-Control', 'public, max-age=3600');
+    return image;
   }
 
   /** A GS1 Digital Link of the maker's own article number leads to the same page. */
@@ -84,12 +100,11 @@ async function htmlOf(principal: Principal, { book, jar, lot, pack }: Found): Pr
   const content = labelFrom(lot, pack, judging.houseContext);
   const notice = jarNotice(await jarState(book, judging, lot, jar), lot.code, content);
   // A page published elsewhere can take no report, so this link is only of the one that is served.
-  const html = jarPage(
-    content,
-    jar.code,
-    notice,
-    await publicStory({ sql: book.read, sugarhouse }, pack, judging.houseContext.house),
-  ).replace('</main>', `<p><a href="/j/${jar.code}/report">Or write to its makers what is wrong</a></p>\n</main>`);
+  const story = await publicStory({ sql: book.read, sugarhouse }, pack, judging.houseContext.house);
+  const html = jarPage(content, { code: jar.code, notice, story, photoAddress: `/j/${jar.code}/photo.jpg` }).replace(
+    '</main>',
+    `<p><a href="/j/${jar.code}/report">Or write to its makers what is wrong</a></p>\n</main>`,
+  );
   const mayTrace =
     principal.kind !== 'nobody' && (sugarhouse === principal.writeContext.sugarhouse || principal.readsAll);
   if (!mayTrace || book !== principal.book) return html;
@@ -104,7 +119,7 @@ function policyFor(html: string): string {
   let policy = policies.get(style);
   if (policy === undefined) {
     const hash = createHash('sha256').update(style).digest('base64');
-    policy = `default-src 'none'; style-src 'sha256-${hash}'; font-src 'self'; object-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'`;
+    policy = `default-src 'none'; img-src 'self'; style-src 'sha256-${hash}'; font-src 'self'; object-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'`;
     policies.clear();
     policies.set(style, policy);
   }

@@ -26,7 +26,8 @@ export async function lotPage(
     if (!runs.some(({ body }) => isSame(textIn(body, 'gtin'), gtin))) continue;
     const judging = await judgingNow(book.read, { ...desk, sugarhouse });
     const content = await labelOfPack(sugarhouseReader(book.read, sugarhouse), lot, judging.houseContext.place);
-    return content && jarPage(content, undefined, lotNotice(await packState(book, judging, lot), lot.code, content));
+    if (!content) return undefined;
+    return jarPage(content, { notice: lotNotice(await packState(book, judging, lot), lot.code, content) });
   }
   return undefined;
 }

@@ -1,0 +1,69 @@
+import { createHash } from 'node:crypto';
+import type { StoryPhoto } from '#libs/labels/content/story-text.js';
+import type { Book } from '#libs/store/book.js';
+import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { findNote, saveNote } from '#libs/store/household/household.js';
+import { smallImage, storedImage } from '../photos/stored-image.js';
+import { invalid, type Refusal } from '../record/problem.js';
+import type { WriteContext } from '../record/write-context.js';
+
+/** What is known of the photo without loading it; a setting of the household, no record. */
+export interface KeptStoryPhoto extends StoryPhoto {
+  readonly by: string;
+  readonly at: string;
+}
+
+const note = 'story-photo';
+const imageNote = 'story-photo-image';
+/** Wide enough for a telephone held upright, some 100 KB. */
+const widthPx = 900;
+const mostLetters = 200;
+
+/**
+ * Keeps the one photo of the story on jars' public pages: drawn anew as JPEG without place, time or camera. Refused where
+ * the file is no photo, or nobody says what it shows (read aloud to who can't see it).
+ */
+export async function saveStoryPhoto(
+  book: Book,
+  context: WriteContext,
+  { bytes, shows }: { readonly bytes: Uint8Array; readonly shows: string },
+): Promise<KeptStoryPhoto | Refusal> {
+  const text = shows.trim();
+  if (text === '' || text.length > mostLetters)
+    return invalid('shows', `what the photo shows, in at most ${mostLetters} letters`, text ? 'more' : 'nothing');
+  const stored = await storedImage(bytes);
+  if ('problem' in stored) return stored;
+  const jpeg = await smallImage(stored.content, widthPx);
+  const scale = Math.min(1, widthPx / stored.width);
+  const kept: KeptStoryPhoto = {
+    sha256: createHash('sha256').update(jpeg).digest('hex'),
+    widthPx: Math.round(stored.width * scale),
+    heightPx: Math.round(stored.height * scale),
+    shows: text,
+    by: context.by,
+    at: context.now.toISOString(),
+  };
+  await book.writeHousehold(async (sql) => {
+    const reader = { sql, sugarhouse: context.sugarhouse };
+    await saveNote(reader, imageNote, jpeg.toString('base64'));
+    await saveNote(reader, note, JSON.stringify(kept));
+  });
+  return kept;
+}
+
+export async function removeStoryPhoto(book: Book, { sugarhouse }: Pick<WriteContext, 'sugarhouse'>): Promise<void> {
+  await book.writeHousehold(async (sql) => {
+    for (const name of [note, imageNote]) await saveNote({ sql, sugarhouse }, name, '');
+  });
+}
+
+export async function keptStoryPhoto(reader: SugarhouseReader): Promise<KeptStoryPhoto | undefined> {
+  const text = await findNote(reader, note);
+  return text ? (JSON.parse(text) as KeptStoryPhoto) : undefined;
+}
+
+/** The JPEG; undefined where none is kept. */
+export async function storyPhotoImage(reader: SugarhouseReader): Promise<Buffer | undefined> {
+  const text = await findNote(reader, imageNote);
+  return text ? Buffer.from(text, 'base64') : undefined;
+}

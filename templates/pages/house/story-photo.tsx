@@ -1,0 +1,58 @@
+import type { PageProps } from '../page-context.js';
+import { OwnPicturePage } from './own-picture.js';
+
+export interface StoryPhotoPageProps {
+  readonly kept:
+    { readonly widthPx: number; readonly heightPx: number; readonly shows: string; readonly by: string } | undefined;
+  /** Whether jars' public pages tell their story at all. */
+  readonly isTold: boolean;
+  /** What was typed and not taken. */
+  readonly shows: string;
+  readonly faults: readonly string[];
+}
+
+/** The one photo that stands with the story on jars' public pages. */
+export const StoryPhotoPage = ({ page, kept, isTold, shows, faults }: StoryPhotoPageProps & PageProps) => (
+  <OwnPicturePage
+    page={page}
+    title="The photo of the jar’s story"
+    faults={faults}
+    address="/house/story-photo"
+    isKept={kept !== undefined}
+    file={{
+      label: kept ? 'Another photo' : 'The photo',
+      hint: 'JPEG, PNG or WebP, 20 MB at most. Place, time and camera are taken out of it. Anybody with a jar can see it: ask who is in it.',
+      accept: 'image/jpeg,image/png,image/webp',
+    }}
+    submitLabel="Show it with the story"
+    shown={
+      <>
+        {!isTold && (
+          <p class="now">
+            The story isn’t told yet: say yes to “The jar’s public page tells …” under{' '}
+            <a href="/house#f-jarStory">The sugarhouse</a>.
+          </p>
+        )}
+        {kept ? (
+          <figure class="label-shown">
+            <img src="/house/story-photo.jpg" alt={kept.shows} width={kept.widthPx} height={kept.heightPx} />
+            <figcaption class="soft small">
+              {kept.shows} ({kept.by})
+            </figcaption>
+          </figure>
+        ) : (
+          <p class="soft">None yet: the story is told in words alone.</p>
+        )}
+      </>
+    }
+    boxes={
+      <div class="field">
+        <label for="f-shows">What it shows</label>
+        <span class="hint" id="h-shows">
+          Read aloud to who can’t see it. For example, steam over the long pan, March 2026
+        </span>
+        <input id="f-shows" name="shows" value={shows} maxLength={200} autocomplete="off" aria-describedby="h-shows" />
+      </div>
+    }
+  />
+);
