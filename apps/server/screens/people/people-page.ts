@@ -1,5 +1,6 @@
 import { type Problem, sentencesOf } from '#libs/actions/record/problem.js';
 import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
+import { roleText } from '#libs/actions/accounts/role-text.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { guestLinksOf, keysOf, sessionsOf } from '#libs/store/household/household-tokens.js';
 import { home } from '#libs/store/household/houses.js';
@@ -36,7 +37,7 @@ export async function peoplePage(principal: Principal, shown: Shown = {}): Promi
   const view = {
     title: 'People, keys and links',
     here: '',
-    roles: rolesFor(principal.writeContext.sugarhouse).map((role) => ({ role, text: roleWords[role] ?? '' })),
+    roles: rolesFor(principal.writeContext.sugarhouse).map((role) => ({ role, text: roleText(role) })),
     people: people.map(({ initials, name, role, endedAt, password }) => ({
       initials,
       name,
@@ -84,11 +85,3 @@ const typedIn = (typed: Readonly<Record<string, unknown>>) => ({
 
 /** Only the first sugarhouse has packers. */
 const rolesFor = (sugarhouse: string) => roles.filter((role) => role !== 'packer' || sugarhouse === home);
-
-const roleWords: Readonly<Record<string, string>> = {
-  owner: 'everything: people, keys, house details, closing a season, backups',
-  packer: 'a maker who also reads the books of the other sugarhouses',
-  maker: 'records everything, holds, releases and recalls lots, corrects and voids, prints labels, sends jars out',
-  helper: 'records sap, boils and packs as they go, readings, checks, cleaning, counts and labels, under own initials',
-  guest: 'reads only',
-};

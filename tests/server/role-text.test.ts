@@ -1,0 +1,39 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { addPerson } from '#libs/actions/accounts/accounts.js';
+import { rights } from '#libs/actions/accounts/rights.js';
+import { rightText } from '#libs/actions/accounts/role-text.js';
+import { writeADay } from '../support/season-server.js';
+import { signedIn, startServer, type TestServer } from '../support/server.js';
+
+let at: TestServer;
+let said: Map<string, string>;
+beforeAll(async () => {
+  at = await startServer();
+  await writeADay(at);
+  const password = 'steam over the roof at night';
+  await addPerson(at.book, 'home', { initials: 'WE', name: 'WE', role: 'owner', password });
+  const { body } = await at.web.inject({ url: '/people', headers: { cookie: await signedIn(at, 'WE', password) } });
+  said = new Map(
+    [...body.matchAll(/name="role" value="(\w+)"[^>]*>\s*<span>([^<]*)<\/span>/g)].map(([, role = '', text = '']) => [
+      role,
+      text,
+    ]),
+  );
+}, 60_000);
+afterAll(() => at.close());
+
+test('the page of people says of each role every right that the table gives to it, and none that it gives to a higher one', () => {
+  expect([...said.keys()].sort()).toEqual(['guest', 'helper', 'maker', 'owner', 'packer']);
+  for (const [right, writer] of Object.entries(rights)) {
+    const text = rightText[right as keyof typeof rights];
+    const saysSo = [...said].filter(([, words]) => words.includes(text)).map(([role]) => role);
+    expect([right, saysSo]).toEqual([right, [writer]]);
+  }
+});
+
+test('each role is said to have what the one below it has', () => {
+  expect(said.get('maker')).toContain('all that a helper does');
+  expect(said.get('packer')).toContain('all that a maker does');
+  expect(said.get('owner')).toContain('everything');
+  expect(said.get('guest')).toContain('reads only');
+});
