@@ -14,10 +14,7 @@ beforeAll(async () => {
   await addPerson(at.book, 'home', { initials: 'WE', name: 'WE', role: 'owner', password });
   const { body } = await at.web.inject({ url: '/people', headers: { cookie: await signedIn(at, 'WE', password) } });
   said = new Map(
-    [...body.matchAll(/name="role" value="(\w+)"[^>]*>\s*<span>([^<]*)<\/span>/g)].map(([, role = '', text = '']) => [
-      role,
-      text,
-    ]),
+    [...body.matchAll(/<dt>(\w+)<\/dt><dd>([^<]*)<\/dd>/g)].map(([, role = '', text = '']) => [role, text]),
   );
 }, 60_000);
 afterAll(() => at.close());

@@ -71,9 +71,11 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
     control,
     label: field.label,
     hint: control === 'readings' ? '180 °F or 82 °C and more' : field.hint,
-    // How several things are written in one text is for files and scripts; a page has a box for each.
+    // How several things are written in one text is for files and scripts; a page has a box for each, and for a time a picker.
     example:
-      ['choice', 'portions', 'readings'].includes(control) || (control === 'text' && field.list) ? '' : field.example,
+      ['choice', 'portions', 'readings', 'moment', 'day'].includes(control) || (control === 'text' && field.list)
+        ? ''
+        : field.example,
     needed: field.needed || (wishes.needed?.includes(name) ?? false),
     typed: control === 'many' || control === 'readings' ? typed.split(';').join('\n') : typed,
     units: unitsOf(field, measures).map(([value, text], n) => ({

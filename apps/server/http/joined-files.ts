@@ -57,7 +57,16 @@ export function pageScript(): Answer {
 }
 
 const joined = (folder: string, names: readonly string[], ending: string): string =>
-  names.map((name) => readFileSync(join(templatePath(`pages/${folder}`), `${name}.${ending}`), 'utf8')).join('\n');
+  names
+    .map((name) => bare(readFileSync(join(templatePath(`pages/${folder}`), `${name}.${ending}`), 'utf8')))
+    .join('\n');
+
+/** Without indentation and without lines that are comment alone: they are for who writes, and a third of the weight. */
+const bare = (text: string): string =>
+  text
+    .replace(/^[ \t]*\/\*(?:(?!\*\/)[\s\S])*\*\/[ \t]*$/gm, '')
+    .replace(/^[ \t]*\/\/.*$/gm, '')
+    .replace(/^[ \t]+|^\s*\n/gm, '');
 
 /** The files as one answer: a phone on a weak network asks once. Read when the server starts. */
 function oneAnswer(type: string, text: string): Answer {

@@ -5,8 +5,6 @@
     const input = place.querySelector('input[type="file"]');
     const box = place.closest('form').elements[place.dataset.photo];
     const say = (words) => (place.querySelector('[role="status"]').textContent = words);
-    // Beside the box that it fills, which in a long form is not the last.
-    if (place.dataset.photo !== 'q') box.closest('.field').after(place);
     place.hidden = false;
     input.addEventListener('change', async () => {
       const file = input.files[0];

@@ -36,7 +36,7 @@ export interface FindPageProps {
 }
 
 export const FindPage = ({ title, here, typed, nothing, lots, jars, records, page }: FindPageProps & PageProps) => (
-  <Layout page={page} title={title} here={here}>
+  <Layout page={page} title={title} here={here} wide>
     <h1>Find</h1>
     <CodeSearch
       action="/find"
@@ -56,67 +56,69 @@ export const FindPage = ({ title, here, typed, nothing, lots, jars, records, pag
         as 12 Mar, April or last week.
       </p>
     )}
-    {lots.length > 0 && (
-      <>
-        <h2>Lots</h2>
-        <ul class="lots">
-          {lots.map((lot) => (
-            <li>
-              <a class="row two" href={`/lots/${encodeURIComponent(lot.code)}`}>
-                <span class="code">{lot.code}</span>
-                <span class="beside">
-                  <StatusStamp status={lot.state} />
-                </span>
-                <span class="soft day">{lot.when}</span>
-                <span class="grow">
-                  {lot.kind} {lot.container}
-                  <Reasons because={lot.because} />
-                </span>
-              </a>
-            </li>
-          ))}
-        </ul>
-      </>
-    )}
-    {jars.length > 0 && (
-      <>
-        <h2>Jars</h2>
-        <ul class="lots">
-          {jars.map((jar) => (
-            <li>
-              <a class="row two" href={`/jars/${jar.code}`}>
-                <span class="code">{jar.code}</span>
-                <span class="beside" />
-                <span class="soft day">jar {jar.n}</span>
-                <span class="grow">
-                  of {jar.pack} <span class="because soft small">jar code begins so</span>
-                </span>
-              </a>
-            </li>
-          ))}
-        </ul>
-      </>
-    )}
-    {records.length > 0 && (
-      <>
-        <h2>Records</h2>
-        <ul class="lots">
-          {records.map((record) => (
-            <li>
-              <a class="row two" href={record.href}>
-                <span class="code">{record.id}</span>
-                <span class="beside" />
-                <span class="soft day">{record.when}</span>
-                <span class="grow">
-                  {[record.noun, record.details].filter(Boolean).join(': ')}
-                  <Reasons because={record.because} />
-                </span>
-              </a>
-            </li>
-          ))}
-        </ul>
-      </>
-    )}
+    <div class="side-by-side">
+      {lots.length > 0 && (
+        <section>
+          <h2>Lots</h2>
+          <ul class="lots">
+            {lots.map((lot) => (
+              <li>
+                <a class="row two" href={`/lots/${encodeURIComponent(lot.code)}`}>
+                  <span class="code">{lot.code}</span>
+                  <span class="beside">
+                    <StatusStamp status={lot.state} />
+                  </span>
+                  <span class="soft day">{lot.when}</span>
+                  <span class="grow">
+                    {lot.kind} {lot.container}
+                    <Reasons because={lot.because} />
+                  </span>
+                </a>
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+      {jars.length > 0 && (
+        <section>
+          <h2>Jars</h2>
+          <ul class="lots">
+            {jars.map((jar) => (
+              <li>
+                <a class="row two" href={`/jars/${jar.code}`}>
+                  <span class="code">{jar.code}</span>
+                  <span class="beside" />
+                  <span class="soft day">jar {jar.n}</span>
+                  <span class="grow">
+                    of {jar.pack} <span class="because soft small">jar code begins so</span>
+                  </span>
+                </a>
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+      {records.length > 0 && (
+        <section>
+          <h2>Records</h2>
+          <ul class="lots">
+            {records.map((record) => (
+              <li>
+                <a class="row two" href={record.href}>
+                  <span class="code">{record.id}</span>
+                  <span class="beside" />
+                  <span class="soft day">{record.when}</span>
+                  <span class="grow">
+                    {[record.noun, record.details].filter(Boolean).join(': ')}
+                    <Reasons because={record.because} />
+                  </span>
+                </a>
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+    </div>
     <ul class="deeds">
       {page.may('maker') && (
         <li>

@@ -1,5 +1,6 @@
 import { Field } from './field.js';
 import type { FieldView } from './field-view.js';
+import { Photo } from './photo.js';
 
 export interface FormGroup {
   readonly legend?: string;
@@ -14,11 +15,18 @@ export interface FieldGroupProps {
   /** Name of the box that the page opens at. */
   readonly focus?: string | undefined;
   readonly noBlank?: boolean;
+  /** Name of the box that codes scanned from labels go into. */
+  readonly photo?: string | undefined;
 }
 
 /** Fields that belong together: under a legend, folded away, or both. What is filled is never folded away. */
-export const FieldGroup = ({ group, focus, noBlank = false }: FieldGroupProps) => {
-  const fields = group.fields.map((field) => <Field {...field} focus={focus === field.name} noBlank={noBlank} />);
+export const FieldGroup = ({ group, focus, noBlank = false, photo }: FieldGroupProps) => {
+  const fields = group.fields.map((field) => (
+    <>
+      <Field {...field} focus={focus === field.name} noBlank={noBlank} />
+      {photo === field.name && <Photo photo={photo} />}
+    </>
+  ));
   const folded = group.folded ? (
     <details class="more" open={group.fields.some((field) => isFilled(field, noBlank))}>
       <summary>{group.folded}</summary>

@@ -3,7 +3,6 @@ import { withBoxLines } from './box-fault.js';
 import { ConcurrentEdit } from './concurrent-edit.js';
 import { FieldGroup, type FormGroup } from './field-group.js';
 import type { HistoryLine } from './history.js';
-import { Photo } from './photo.js';
 import { TakePhoto } from './take-photo.js';
 import { Summary, type ProblemView } from './summary.js';
 
@@ -53,10 +52,9 @@ export const Form = ({ page, ...form }: FormView & PageProps) => (
         </p>
       )}
       {form.groups.map((group) => (
-        <FieldGroup group={group} focus={form.problem ? undefined : form.focus} />
+        <FieldGroup group={group} focus={form.problem ? undefined : form.focus} photo={form.photo} />
       ))}
       {form.takesPhoto && <TakePhoto problem={form.problem} />}
-      {form.photo && <Photo photo={form.photo} />}
       <button class={`deed${form.stopping ? ' stopping' : ''}`}>{form.submitLabel}</button>
       {form.problem?.clock && (
         <button class="deed quiet" name="_clock" value="right">

@@ -47,14 +47,23 @@ export const Roles = ({ id, roles, chosen }: RolesProps) => (
   <fieldset id={id}>
     <legend class="label">What they may do</legend>
     <div class="choices">
-      {roles.map(({ role, text: words }) => (
+      {roles.map(({ role }) => (
         <label class="choice">
           <input type="radio" name="role" value={role} checked={chosen === role} />
-          <span>
-            {role}: {words}
-          </span>
+          <span>{role}</span>
         </label>
       ))}
     </div>
+    <details class="more">
+      <summary>What each role may do</summary>
+      <dl class="facts">
+        {roles.map(({ role, text }) => (
+          <>
+            <dt>{role}</dt>
+            <dd>{text}</dd>
+          </>
+        ))}
+      </dl>
+    </details>
   </fieldset>
 );

@@ -43,7 +43,7 @@ export const TodayPage = ({
   phones,
   page,
 }: TodayPageProps & PageProps) => (
-  <Layout page={page} title={title} here={here}>
+  <Layout page={page} title={title} here={here} wide>
     <h1>
       Today <span class="soft">{day}</span>
     </h1>
@@ -64,19 +64,21 @@ export const TodayPage = ({
     ) : (
       groups.length === 0 && <p class="now">Nothing to do.</p>
     )}
-    {groups.map((group) => (
-      <>
-        <h2>{group.title}</h2>
-        <Rows rows={group.rows} page={page} underway={underway.includes(group.title)} />
-        {group.folded.length > 0 && (
-          <details class="more">
-            <summary>{group.folded.length} more</summary>
-            <Rows rows={group.folded} page={page} />
-          </details>
-        )}
-        {group.more > 0 && <p class="soft">and {group.more.toLocaleString('en')} more</p>}
-      </>
-    ))}
+    <div class="side-by-side">
+      {groups.map((group) => (
+        <section>
+          <h2>{group.title}</h2>
+          <Rows rows={group.rows} page={page} underway={underway.includes(group.title)} />
+          {group.folded.length > 0 && (
+            <details class="more">
+              <summary>{group.folded.length} more</summary>
+              <Rows rows={group.folded} page={page} />
+            </details>
+          )}
+          {group.more > 0 && <p class="soft">and {group.more.toLocaleString('en')} more</p>}
+        </section>
+      ))}
+    </div>
     {thermometerDue && (
       <p class="why">
         No thermometer has been checked this season.{' '}

@@ -1,0 +1,79 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import type { Page } from 'playwright-core';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { lotsOf } from '#libs/store/queries/lots.js';
+import { aBrowser, setUp, type ABrowser } from '../support/browser.js';
+import { writeEvening } from '../support/evening-scenario.js';
+
+let browser: ABrowser;
+let page: Page;
+beforeAll(async () => {
+  browser = await aBrowser();
+  ({ page } = await browser.open());
+  await setUp(page, browser.server);
+  await writeEvening(browser.server);
+}, 120_000);
+afterAll(() => browser.close());
+
+/** Bytes over the wire until the page is loaded, with headers, on a phone that was never here; the worst of the pages in the sugarhouse. */
+async function weightOf(path: string): Promise<{ bytes: number; files: string[] }> {
+  const fresh = await browser.open();
+  await fresh.context.addCookies(await page.context().cookies());
+  const wire = await fresh.context.newCDPSession(fresh.page);
+  await wire.send('Network.enable');
+  let bytes = 0;
+  const files: string[] = [];
+  wire.on('Network.responseReceived', ({ response }) => void files.push(new URL(response.url).pathname));
+  wire.on('Network.loadingFinished', ({ encodedDataLength }) => void (bytes += encodedDataLength));
+  await fresh.page.goto(path, { waitUntil: 'load' });
+  await fresh.context.close();
+  return { bytes, files };
+}
+
+test('a page of the sugarhouse weighs less than 60 KB at the first visit, its style, script and typefaces with it', async () => {
+  const reader = sugarhouseReader(browser.server.book.read, 'home');
+  const underway = async (kind: 'boil' | 'pack'): Promise<string> =>
+    (await lotsOf(reader, kind)).find((lot) => lot.millilitres === undefined)?.code ?? '';
+  const [boil, pack] = [await underway('boil'), await underway('pack')];
+  const heavy: string[] = [];
+  const weights: string[] = [];
+  for (const path of [
+    '/',
+    '/sap/gather',
+    '/boils/begin',
+    `/lots/${boil}`,
+    `/boils/${boil}/log/draw`,
+    '/packs/begin',
+    `/lots/${pack}`,
+    `/packs/${pack}/density`,
+    `/packs/${pack}/finish`,
+    '/dispatches/new',
+    '/find',
+    '/supporting-records/checks/new?how=ice',
+  ]) {
+    const { bytes, files } = await weightOf(path);
+    weights.push(`${path.padEnd(42)} ${(bytes / 1000).toFixed(1)} KB`);
+    if (bytes >= 60_000 || bytes < 20_000 || files.some((file) => file.includes('decoder')))
+      heavy.push(`${path}: ${bytes}`);
+  }
+  process.stdout.write(`${weights.join('\n')}\n`);
+  expect(heavy).toEqual([]);
+}, 120_000);
+
+test('at a desk the pictures of a season fill the window, with more of them side by side where it is wider', async () => {
+  const year = browser.server.clock.now.getFullYear();
+  const across = async (width: number): Promise<{ columns: number; used: number }> => {
+    await page.setViewportSize({ width, height: 900 });
+    const boxes = await page
+      .locator('figure.chart')
+      .evaluateAll((charts) => charts.map((each) => each.getBoundingClientRect().toJSON() as DOMRect));
+    const first = boxes.filter(({ top }) => Math.abs(top - (boxes[0]?.top ?? 0)) < 4);
+    return { columns: first.length, used: (first.at(-1)?.right ?? 0) / width };
+  };
+  await page.goto(`/season/${year}/pictures`);
+  expect(await across(390)).toMatchObject({ columns: 1 });
+  expect(await across(1280)).toEqual({ columns: 2, used: expect.any(Number) });
+  expect((await across(1280)).used).toBeGreaterThan(0.95);
+  expect((await across(1900)).columns).toBe(3);
+  expect((await across(1900)).used).toBeGreaterThan(0.95);
+});
