@@ -10,8 +10,8 @@ export function packedFile(request: FastifyRequest, reply: FastifyReply, file: R
 
 /**
  * A page as it goes over the wire. Packed only where nothing in it was chosen by who asked: an answer of 200 to a plain
- * GET without a query, or with one of a few fixed ones. A secret and a guess at it packed together tell by their length when the guess is right (BREACH);
- * so what a form posted, what was searched for and what was not found go as they are.
+ * GET without a query, or with one of a few fixed ones. A secret and a guess at it packed together tell by their length
+ * when the guess is right (BREACH); so what a form posted, what was searched for and what was not found go as they are.
  */
 export async function packedPage(request: FastifyRequest, reply: FastifyReply, html: string): Promise<string | Buffer> {
   const plain =
@@ -20,7 +20,7 @@ export async function packedPage(request: FastifyRequest, reply: FastifyReply, h
 }
 
 /** Questions that our own links ask in these very words: whoever asks chooses nothing that stands in the page. */
-const fixed = /\?(?:how=ice|kind=returned|same=1)$/;
+const fixed = /^[^?]*\?(?:how=ice|kind=returned|same=1)$/;
 
 function saidPacked(request: FastifyRequest, reply: FastifyReply): boolean {
   void reply.header('Vary', 'Accept-Encoding');

@@ -51,6 +51,11 @@ export function workerScript(): Answer {
   return oneAnswer('application/javascript', readFileSync(templatePath('pages/worker/keep-pages.js'), 'utf8'));
 }
 
+/** What reads the symbol of a label, only on pages that take one. */
+export function photoScript(): Answer {
+  return oneAnswer('application/javascript', bare(readFileSync(templatePath('pages/assets/photo.js'), 'utf8')));
+}
+
 /** In one closure, for the files call each other and leave the window's own names alone. */
 export function pageScript(): Answer {
   return oneAnswer('application/javascript', `'use strict';\n(() => {\n${joined('scripts', scripts, 'js')}})();\n`);

@@ -4,7 +4,7 @@ import fastifyStatic from '@fastify/static';
 import type { FastifyInstance } from 'fastify';
 import { packageRoot, templatePath } from '#libs/package-root.js';
 import type { RouteWords } from './access.js';
-import { pageScript, styleSheet, workerScript } from './joined-files.js';
+import { pageScript, photoScript, styleSheet, workerScript } from './joined-files.js';
 import { packedFile } from './compression.js';
 
 /** /assets/… from templates/pages/assets, its style sheet and script joined from templates/pages/styles and scripts, and /assets/fonts/… from the two typefaces, /assets/decoder/ for photos. Open, for the jar page needs them. */
@@ -22,6 +22,7 @@ export async function serveAssets(instance: FastifyInstance): Promise<void> {
     assets.get('/assets/book.css', { config: open }, styleSheet());
     assets.get('/assets/book.js', { config: open }, pageScript());
     assets.get('/worker.js', { config: open }, workerScript());
+    assets.get('/assets/photo.js', { config: open }, photoScript());
     // What a browser or a crawler asks for by itself is answered without a detour to the sign-in page.
     assets.get('/robots.txt', { config: open }, (_, reply) =>
       reply.type('text/plain; charset=utf-8').send('User-agent: *\nDisallow: /\n'),
