@@ -44,8 +44,8 @@ async function serve(): Promise<void> {
   const houseTls = read.settings.houseTls ? await certificateOf(read.settings, clock) : undefined;
   const settings = houseTls ? { ...read.settings, tls: certificateAsBytes(houseTls.current()) } : read.settings;
   await restoreBefore(settings, clock());
-  const book = await openFrom(settings, settings.beginAnew, clock()).catch(async (fault: unknown) =>
-    giveUp([await notOpenedSentence(settings, fault)], 1),
+  const book = await openFrom(settings, settings.beginAnew, clock()).catch((fault: unknown) =>
+    notOpened(settings, fault),
   );
   if (!book) return;
   const damage = await damageAtStart(settings, book);
@@ -122,6 +122,17 @@ async function certificateOf(settings: Settings, clock: () => Date): Promise<Kep
 
 function certificateAsBytes({ cert, key }: HouseCertificate): Settings['tls'] {
   return { cert: Buffer.from(cert), key: Buffer.from(key) };
+}
+
+/** Started by the launcher, a page says it to the phones too, until the damaged file was replaced. */
+async function notOpened(settings: Settings, fault: unknown): Promise<undefined> {
+  const sentence = await notOpenedSentence(settings, fault);
+  const { location } = settings;
+  if (!process.connected || !isDamage(fault) || !('file' in location)) return giveUp([sentence], 1);
+  process.stderr.write(`${sentence}\nUntil then every address here shows this as a page.\n`);
+  const { serveDamagedPage } = await import('./damaged-book.js');
+  await serveDamagedPage(settings, location.file, sentence);
+  process.exit(startAgainStatus);
 }
 
 async function notOpenedSentence({ location }: Settings, fault: unknown): Promise<string> {

@@ -1,3 +1,7 @@
+import { spawn } from 'node:child_process';
+import { createServer } from 'node:net';
+import { setTimeout as pause } from 'node:timers/promises';
+import { pathToFileURL } from 'node:url';
 import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from '@jest/globals';
@@ -7,7 +11,8 @@ import { isDamage } from '#libs/store/connection/damage-error.js';
 import { type Verified, verifyBook } from '#libs/store/log/verify.js';
 import { startSeason } from '../support/sugarhouse.js';
 import { aTerminal, type Terminal } from '../support/command-line.js';
-import { endAll, started } from '../support/server-process.js';
+import { children, endAll, started } from '../support/server-process.js';
+import { packageRoot } from '#libs/package-root.js';
 
 /** Pages of the book's file overwritten, one at a time: each is found, and said in words. */
 const pageBytes = 4096;
@@ -83,3 +88,49 @@ test('a start says it in a sentence and shows no stack', async () => {
   expect(ended).toContain('book restore');
   expect(ended).not.toMatch(/\n\s+at /);
 });
+
+test('started by the launcher, every address says on a plain page what to do, and the book opens there once it is restored', async () => {
+  damage(0);
+  const port = await freePort();
+  const keep = `import(${JSON.stringify(pathToFileURL(join(packageRoot, 'apps/keep-serving.mjs')).href)}).then(({ keepServing }) => keepServing(${JSON.stringify(join(packageRoot, 'dist/apps/server/main.js'))}, []))`;
+  const launcher = spawn(process.execPath, ['-e', keep], {
+    env: {
+      PATH: process.env['PATH'],
+      BOILBOOK_DATA: terminal.book,
+      BOILBOOK_PORT: String(port),
+      BOILBOOK_TIME_ZONE: 'America/New_York',
+    },
+  });
+  children.push(launcher);
+  const ask = (path: string) => fetch(`http://127.0.0.1:${port}${path}`, { redirect: 'manual' }).catch(() => undefined);
+  const until = async (isSo: (status: number | undefined) => boolean): Promise<void> => {
+    for (let tries = 0; tries < 300 && !isSo((await ask('/healthz'))?.status); tries++) await pause(200);
+  };
+  await until((status) => status === 503);
+  for (const path of ['/', '/lots/26077A', '/sign-in']) {
+    const answer = await ask(path);
+    const body = (await answer?.text()) ?? '';
+    expect([path, answer?.status]).toEqual([path, 503]);
+    expect(body).toContain('<h1>The book does not open</h1>');
+    expect(body).toContain(
+      `npm run --silent book -- restore &#34;${join(terminal.book, 'backups', 'book-2026-05-01.sqlite')}&#34;`,
+    );
+    expect(body).not.toMatch(/\n\s+at |SQLITE_\w+ +at/);
+  }
+  const restored = await terminal.run('restore', join(terminal.book, 'backups', 'book-2026-05-01.sqlite'));
+  expect([restored.exit, restored.err]).toEqual([0, expect.any(String)]);
+  await until((status) => status === 200);
+  expect((await ask('/healthz'))?.status).toBe(200);
+  const ended = new Promise((resolve) => launcher.once('exit', resolve));
+  launcher.kill('SIGTERM');
+  await ended;
+}, 120_000);
+
+/** One that nobody listens on now. */
+const freePort = (): Promise<number> =>
+  new Promise((resolve) => {
+    const server = createServer().listen(0, '127.0.0.1', () => {
+      const { port } = server.address() as { port: number };
+      server.close(() => resolve(port));
+    });
+  });

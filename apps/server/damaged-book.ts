@@ -1,0 +1,53 @@
+import { createServer } from 'node:http';
+import { createServer as createTlsServer } from 'node:https';
+import { statSync } from 'node:fs';
+import type { Settings } from './settings.js';
+
+/**
+ * Answers every address with one plain page that says why the book does not open and what to do, since nobody at a phone
+ * sees the terminal. It opens nothing of the book, so that a backup can be restored beside it; once the file of the book is
+ * another one it ends, for the launcher to start the server again.
+ */
+export function serveDamagedPage({ host, port, tls }: Settings, file: string, sentence: string): Promise<void> {
+  const answer: Parameters<typeof createServer>[1] = (_, reply) => {
+    reply.writeHead(503, {
+      'Content-Type': 'text/html; charset=utf-8',
+      'Content-Security-Policy': "default-src 'none'; base-uri 'none'; frame-ancestors 'none'",
+      'X-Content-Type-Options': 'nosniff',
+      'Cache-Control': 'no-store',
+      'Retry-After': '60',
+    });
+    reply.end(pageOf(sentence));
+  };
+  const server = tls ? createTlsServer(tls, answer) : createServer(answer);
+  const before = markOf(file);
+  return new Promise((resolve, reject) => {
+    const watching = setInterval(() => {
+      if (markOf(file) === before) return;
+      clearInterval(watching);
+      server.close(() => resolve());
+      server.closeAllConnections();
+    }, 1000);
+    for (const signal of ['SIGTERM', 'SIGINT'] as const) process.once(signal, () => process.exit(1));
+    process.once('disconnect', () => process.exit(1));
+    server.once('error', (fault) => (clearInterval(watching), reject(fault)));
+    server.listen(port, host);
+  });
+}
+
+/** Which file stands there: restoring puts another in its place. */
+function markOf(file: string): string {
+  const found = statSync(file, { throwIfNoEntry: false });
+  return found ? `${found.ino} ${found.mtimeMs} ${found.size}` : '';
+}
+
+const pageOf = (sentence: string): string =>
+  `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><meta name="color-scheme" content="light dark"><title>The book does not open</title></head><body><main><h1>The book does not open</h1><p>${escaped(sentence)}</p><p>Nothing was written to it. Somebody at the computer that keeps the book types this in a terminal, in the folder of Boilbook: <code>${escaped(commandIn(sentence))}</code></p><p>This page answers until the book is whole again; then the book opens here by itself. Entries that a phone keeps wait on it and go in then. Until then write on paper.</p></main></body></html>`;
+
+/** Out of the sentence, which names the last good backup where there is one. */
+function commandIn(sentence: string): string {
+  const backup = /book restore (\S.*?)\. The damaged/.exec(sentence)?.[1];
+  return backup === undefined ? 'npm run --silent book -- verify' : `npm run --silent book -- restore "${backup}"`;
+}
+
+const escaped = (text: string): string => text.replace(/[&<>"']/g, (letter) => `&#${letter.charCodeAt(0)};`);
