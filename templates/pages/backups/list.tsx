@@ -86,7 +86,7 @@ const Kept = ({ page, kept }: PageProps & { readonly kept: NonNullable<BackupLis
       {kept.nightly > 0
         ? `One is made every night the server runs; the last ${kept.nightly} stay.`
         : 'None is made at night: BOILBOOK_BACKUPS_KEPT is 0.'}{' '}
-      They are in <span class="code address">{kept.folder}</span>
+      They are in <span class="code small">{kept.folder}</span>
       {kept.free !== undefined && `, with ${kept.free} free on that disk`}. A disk that dies takes them with it: keep a
       copy on another device as well.
     </p>
@@ -124,7 +124,7 @@ const Row = ({ row: { name, madeAt, why, size, checked } }: { readonly row: Back
         )}
       </p>
       <p class="soft">
-        {whyText[why]}: <span class="code address">{name}</span>
+        {whyText[why]}: <span class="code small">{name}</span>
       </p>
       {!('damage' in checked) && (
         <p>
