@@ -1,7 +1,14 @@
 import { setTimeout as pause } from 'node:timers/promises';
 import { Mutex } from 'async-mutex';
 import type { DataSource } from 'typeorm';
-import { openForReading, openForWriting, type BookLocation, knownMigrations } from './connection/engine.js';
+import {
+  type BookLocation,
+  type Connection,
+  knownMigrations,
+  openForReading,
+  openForWriting,
+  runMigrations,
+} from './connection/engine.js';
 import type { Entry } from '#libs/records/entry.js';
 import { applyEntry } from './projection/apply-entry.js';
 import { createIndex, dropIndex, indexVersion } from './projection/index-tables.js';
@@ -48,7 +55,7 @@ export async function openBook(
   const writer = await patiently(async () => {
     const source = await openForWriting(location);
     try {
-      await bringUpToDate(source, beforeChange);
+      await bringUpToDate(location, source, beforeChange);
       return source;
     } catch (fault) {
       await source.destroy();
@@ -73,10 +80,10 @@ export async function openBookForReading(location: BookLocation): Promise<Book> 
   };
 }
 
-function bookOver(location: BookLocation, writer: Writer, reader: DataSource): Book {
+function bookOver(location: BookLocation, writer: Writer, reader: Connection): Book {
   const turn = new Mutex();
   const read = sqlOver(reader, 'url' in location ? retryTransient : undefined);
-  let waiting: DataSource | undefined;
+  let waiting: Connection | undefined;
   let closed = false;
 
   return {
@@ -103,7 +110,7 @@ function bookOver(location: BookLocation, writer: Writer, reader: DataSource): B
       );
     },
     snapshot: async (work, { rerun = false } = {}) => {
-      if ('url' in location) return serverSnapshot(reader, work, rerun);
+      if ('url' in location) return serverSnapshot(reader as DataSource, work, rerun);
       // One connection waits for the next snapshot: to open one and prepare its statements takes longer than many a read.
       const own = waiting ?? (await openForReading(location));
       waiting = undefined;
@@ -144,7 +151,11 @@ function serverSnapshot<T>(reader: DataSource, work: (sql: Sql) => Promise<T>, r
   );
 }
 
-async function bringUpToDate(writer: DataSource, beforeChange: () => Promise<void>): Promise<void> {
+async function bringUpToDate(
+  location: BookLocation,
+  writer: Connection,
+  beforeChange: () => Promise<void>,
+): Promise<void> {
   const done = await migrationsDone(writer);
   const unknown = done.filter((name) => !knownMigrations.includes(name));
   if (unknown.length > 0) throw newer();
@@ -156,7 +167,7 @@ async function bringUpToDate(writer: DataSource, beforeChange: () => Promise<voi
   };
   if (done.length < knownMigrations.length) {
     await save();
-    await underLock(writer, () => writer.runMigrations({ transaction: 'each' }));
+    await underLock(writer, () => runMigrations(location, writer));
   }
   const [head] = await writer.query<{ index_version: number }[]>('SELECT index_version FROM record_head');
   // A newer program may apply entries that this one would ignore.
@@ -170,19 +181,18 @@ async function bringUpToDate(writer: DataSource, beforeChange: () => Promise<voi
 const newer = (): NewerBook =>
   new NewerBook('This book was written by a newer Boilbook. Update the program; the book was left as it is.');
 
-async function migrationsDone(writer: DataSource): Promise<string[]> {
-  const runner = writer.createQueryRunner();
-  try {
-    if (!(await runner.hasTable('migrations'))) return [];
-    const rows = (await runner.query('SELECT name FROM migrations')) as { name: string }[];
-    return rows.map((row) => row.name);
-  } finally {
-    await runner.release();
-  }
+async function migrationsDone(writer: Connection): Promise<string[]> {
+  const [there] = await writer.query<{ name: string | null }[]>(
+    writer.options.type === 'postgres'
+      ? "SELECT to_regclass('migrations') AS name"
+      : "SELECT name FROM sqlite_master WHERE type = 'table' AND name = 'migrations'",
+  );
+  if (!there?.name) return [];
+  return (await writer.query<{ name: string }[]>('SELECT name FROM migrations')).map((row) => row.name);
 }
 
 /** Drops the index and replays the log, all in one transaction: readers see the old tables until it commits. */
-async function rebuildIndex(writer: DataSource): Promise<void> {
+async function rebuildIndex(writer: Connection): Promise<void> {
   await inTransaction(writer, async (sql) => {
     await sql.run`UPDATE record_head SET entries = entries WHERE id = 1`;
     const head = await sql.row<{ index_version: number }>`SELECT index_version FROM record_head WHERE id = 1`;
@@ -202,8 +212,8 @@ export async function replayInto(log: Sql, index: Sql): Promise<void> {
 }
 
 /** Two processes may find the same new database at the same moment. */
-async function underLock(writer: DataSource, work: () => Promise<unknown>): Promise<void> {
-  if (writer.options.type !== 'postgres') return void (await work());
+async function underLock(writer: Connection, work: () => Promise<unknown>): Promise<void> {
+  if (!('createQueryRunner' in writer)) return void (await work());
   const runner = writer.createQueryRunner();
   try {
     await runner.query('SELECT pg_advisory_lock(8066)');

@@ -1,9 +1,7 @@
-import 'reflect-metadata';
 import { closeSync, mkdirSync, openSync } from 'node:fs';
 import { dirname } from 'node:path';
-import type { DataSourceOptions } from 'typeorm';
-// Not the package's whole index, which loads every decorator and takes half as long again at each start.
-import { DataSource } from 'typeorm/data-source/DataSource.js';
+import type { DataSource, DataSourceOptions } from 'typeorm';
+import { sqliteConnection, type SqliteConnection } from './sqlite-connection.js';
 import { sqliteDriver } from './sqlite-driver.js';
 import { Attachments1769900000003 } from '../migrations/3-attachments.js';
 import { LogAndHousehold1769900000001 } from '../migrations/1-log-and-household.js';
@@ -15,31 +13,67 @@ export type BookLocation = { readonly file: string } | { readonly url: string };
 const migrations = [LogAndHousehold1769900000001, JarReports1769900000002, Attachments1769900000003];
 export const knownMigrations: readonly string[] = migrations.map((each) => each.name);
 
+/** What both engines are asked through. */
+export type Connection = DataSource | SqliteConnection;
+
 /** A connection that may write. SQLite gives one; every write goes through it in turn. */
-export async function openForWriting(location: BookLocation): Promise<DataSource> {
-  if ('file' in location) {
-    mkdirSync(dirname(location.file), { recursive: true, mode: 0o700 });
-    // SQLite gives the files beside a database the database's own mode.
-    closeSync(openSync(location.file, 'a', 0o600));
-  }
-  return opened(new DataSource({ ...options(location, 3), migrations, migrationsTransactionMode: 'each' }));
+export async function openForWriting(location: BookLocation): Promise<Connection> {
+  if (!('file' in location)) return typeOrm(location, 3);
+  mkdirSync(dirname(location.file), { recursive: true, mode: 0o700 });
+  // SQLite gives the files beside a database the database's own mode.
+  closeSync(openSync(location.file, 'a', 0o600));
+  return sqliteConnection(location.file, busyTimeoutMs, ofTheBook).initialize();
 }
 
 /** A connection that cannot write, for readers that must not wait behind the writer. */
-export async function openForReading(location: BookLocation, connections = 12): Promise<DataSource> {
-  const source = await opened(new DataSource(options(location, connections)));
-  if ('file' in location) await source.query('PRAGMA query_only = ON');
+export async function openForReading(location: BookLocation, connections = 12): Promise<Connection> {
+  if (!('file' in location)) return typeOrm(location, connections);
+  return sqliteConnection(location.file, busyTimeoutMs, [...ofTheBook, 'query_only = ON']).initialize();
+}
+
+/** Brings the tables up to date. SQLite's connection is opened by TypeORM for it, and closed again. */
+export async function runMigrations(location: BookLocation, writer: Connection): Promise<void> {
+  const source = 'runMigrations' in writer ? writer : await typeOrm(location, 1);
+  try {
+    await source.runMigrations({ transaction: 'each' });
+  } finally {
+    if (source !== writer) await source.destroy();
+  }
+}
+
+/** Loaded where it is used: it takes longer than all else of a command's start. */
+async function typeOrm(location: BookLocation, connections: number): Promise<DataSource> {
+  await import('reflect-metadata');
+  // Not the package's whole index, which loads every decorator and takes half as long again.
+  const { DataSource: Source } = await import('typeorm/data-source/DataSource.js');
+  const source = new Source({ ...options(location, connections), migrations, migrationsTransactionMode: 'each' });
+  await source.initialize();
+  if ('file' in location) for (const pragma of ofTheBook) await source.query(`PRAGMA ${pragma}`);
   return source;
 }
 
+const busyTimeoutMs = 20_000;
+
+/**
+ * WAL is durable with synchronous=FULL only, and the pragma belongs to the connection, not the file:
+ * a book reopened without it loses acknowledged entries when the power goes.
+ */
+const ofTheBook = ['journal_mode = WAL', 'foreign_keys = ON', 'synchronous = FULL', 'cell_size_check = ON'] as const;
+
 /** A file looked at or made on the side, not as the book: a scratch copy, a backup to be checked. */
-export const besideTheBook = (file: string, busyTimeout = 20_000): DataSource =>
-  new DataSource({ type: 'sqlite', database: file, busyTimeout, driver: sqliteDriver });
+export const besideTheBook = (file: string, busyTimeout = busyTimeoutMs): SqliteConnection =>
+  sqliteConnection(file, busyTimeout, ['foreign_keys = ON']);
 
 /** Pool size for PostgreSQL, whose default limit is 100 connections: four servers of 15 leave room. */
 function options(location: BookLocation, connections: number): DataSourceOptions {
   if ('file' in location)
-    return { type: 'sqlite', database: location.file, enableWAL: true, busyTimeout: 20_000, driver: sqliteDriver };
+    return {
+      type: 'sqlite',
+      database: location.file,
+      enableWAL: true,
+      busyTimeout: busyTimeoutMs,
+      driver: sqliteDriver,
+    };
   return {
     type: 'postgres',
     url: location.url,
@@ -54,17 +88,4 @@ function options(location: BookLocation, connections: number): DataSourceOptions
     // PostgreSQL plans the first five of each on every connection, and those that look among a list for ever.
     extra: { options: '-c random_page_cost=1.1 -c plan_cache_mode=force_generic_plan' },
   };
-}
-
-/**
- * WAL is durable with synchronous=FULL only, and the pragma belongs to the connection, not the file:
- * a book reopened without it loses acknowledged entries when the power goes.
- */
-async function opened(source: DataSource): Promise<DataSource> {
-  await source.initialize();
-  if (source.options.type === 'sqlite') {
-    await source.query('PRAGMA synchronous = FULL');
-    await source.query('PRAGMA cell_size_check = ON');
-  }
-  return source;
 }

@@ -1,5 +1,6 @@
-import type { DataSource, EntityManager } from 'typeorm';
-import type { SqliteDriver } from 'typeorm/driver/sqlite/SqliteDriver.js';
+import type { EntityManager } from 'typeorm';
+import type { Connection } from './engine.js';
+import type { SqliteConnection } from './sqlite-connection.js';
 import { isFixed, preparedOn } from './prepared.js';
 
 export type SqlValue = string | number | null;
@@ -20,13 +21,13 @@ export interface Sql {
 
 /** `run`, where given, wraps each statement: the reader retries a lost connection with it. */
 export function sqlOver(
-  source: DataSource | EntityManager,
+  source: Connection | EntityManager,
   run: <T>(ask: () => Promise<T>) => Promise<T> = asked,
 ): Sql {
-  const engine = ('options' in source ? source : source.connection).options.type === 'postgres' ? 'postgres' : 'sqlite';
+  const { type } = ('options' in source ? source : source.connection).options;
+  const engine = type === 'postgres' ? 'postgres' : 'sqlite';
   const mark = engine === 'postgres' ? (n: number) => `$${n}` : () => '?';
-  const query =
-    engine === 'postgres' ? preparedOn(source) : 'options' in source ? straightTo(source) : source.query.bind(source);
+  const query = isSqlite(source) ? straightTo(source) : preparedOn(source);
   const statement = async <T>(text: string, values: readonly SqlValue[] = []): Promise<T[]> =>
     (await run(() => query(text, values as SqlValue[]))) as T[];
   const rows = async <T>(text: TemplateStringsArray, ...values: SqlValue[]): Promise<T[]> =>
@@ -51,14 +52,12 @@ export function sqlOver(
   };
 }
 
-/**
- * SQLite answers a look-up by key in 20 µs, of which as much again would go into the way through TypeORM's runner:
- * its log, its listeners and its waiting. The connection is TypeORM's own.
- */
-function straightTo(source: DataSource): (text: string, values: SqlValue[]) => Promise<unknown> {
-  const connection = (source.driver as SqliteDriver).databaseConnection as {
-    all(text: string, values: SqlValue[], answer: (fault: Error | null, rows?: unknown[]) => void): void;
-  };
+const isSqlite = (source: Connection | EntityManager): source is SqliteConnection =>
+  'options' in source && source.options.type === 'sqlite';
+
+/** SQLite answers a look-up by key in 20 µs; a way through TypeORM's runner would take as much again. */
+function straightTo({ driver }: SqliteConnection): (text: string, values: SqlValue[]) => Promise<unknown> {
+  const connection = driver.databaseConnection;
   return (text, values) =>
     new Promise((resolve, reject) =>
       connection.all(text, values, (fault, rows) => (fault ? reject(fault) : resolve(rows ?? []))),

@@ -12,7 +12,12 @@ export const sqliteDriver = {
   verbose: () => sqliteDriver,
 };
 
-function openDatabase(file: string, opened: (fault: Error | null) => void): sqlite3.Database {
+export interface Database {
+  all(text: string, values: readonly unknown[], answer: (fault: Error | null, rows?: unknown[]) => void): void;
+  close(closed: (fault: Error | null) => void): void;
+}
+
+export function openDatabase(file: string, opened: (fault: Error | null) => void): sqlite3.Database {
   const database = new sqlite3.Database(file, opened);
   const prepared = preparedOn(database);
   const all = database.all.bind(database);

@@ -1,5 +1,5 @@
 import type { DataSource } from 'typeorm';
-import { type BookLocation, openForWriting } from './engine.js';
+import { type BookLocation, type Connection, openForWriting } from './engine.js';
 import { isLost } from './retry-transient.js';
 import { sqlOver, type Sql } from './sql.js';
 
@@ -10,7 +10,7 @@ export interface Writer {
   close(): Promise<void>;
 }
 
-export const writerOver = (location: BookLocation, source: DataSource): Writer =>
+export const writerOver = (location: BookLocation, source: Connection): Writer =>
   'url' in location
     ? { transaction: (work) => inTransaction(source, work), close: () => source.destroy() }
     : fileWriter(location, source);
@@ -20,8 +20,8 @@ export const writerOver = (location: BookLocation, source: DataSource): Writer =
  * away and the next write opens another: one that is thought to be between two writes but is still inside the
  * first would take every write after it, answer each as kept, and lose them all when it is closed.
  */
-function fileWriter(location: BookLocation, first: DataSource): Writer {
-  let source: DataSource | undefined = first;
+function fileWriter(location: BookLocation, first: Connection): Writer {
+  let source: Connection | undefined = first;
   return {
     transaction: async (work) => {
       const own = (source ??= await openForWriting(location));
@@ -47,8 +47,8 @@ function fileWriter(location: BookLocation, first: DataSource): Writer {
  * One transaction. On SQLite it is begun and ended here and not by TypeORM, which counts transactions in a
  * runner that all share and miscounts once a commit has failed.
  */
-export async function inTransaction<T>(source: DataSource, work: (sql: Sql) => Promise<T>): Promise<T> {
-  if (source.options.type === 'postgres') return inServerTransaction(source, work);
+export async function inTransaction<T>(source: Connection, work: (sql: Sql) => Promise<T>): Promise<T> {
+  if (source.options.type === 'postgres') return inServerTransaction(source as DataSource, work);
   const sql = sqlOver(source);
   try {
     await sql.statement('BEGIN');
