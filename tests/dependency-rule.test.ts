@@ -65,7 +65,6 @@ const owners: Readonly<Record<string, readonly string[]>> = {
   pdfkit: ['libs/pdf', 'libs/labels', 'libs/reports'],
   fontkit: ['libs/labels'],
   'csv-stringify': ['libs/reports'],
-  exceljs: ['libs/reports'],
   vega: ['libs/reports'],
   'vega-lite': ['libs/reports'],
   'svg-to-pdfkit': ['libs/pdf'],
