@@ -158,7 +158,7 @@ function serve() {
 /** With its types where those of other packages are installed; they come with the tools for tests. */
 async function build() {
   if (!existsSync(at('node_modules/@types/node'))) {
-    typescript();
+    mustBeThere('node_modules/@swc/core');
     console.error('Built without checking types: npm test or npm run check installs what that needs.');
     return buildUnchecked();
   }
@@ -197,12 +197,13 @@ function newestSource() {
 }
 
 function typescript() {
-  const tsc = at('node_modules/typescript/bin/tsc');
-  if (!existsSync(tsc)) {
-    console.error('The packages are not installed. npm start or npm test installs them, or: npm ci');
-    process.exit(1);
-  }
-  return tsc;
+  return mustBeThere('node_modules/typescript/bin/tsc');
+}
+
+function mustBeThere(path) {
+  if (existsSync(at(path))) return at(path);
+  console.error('The packages are not installed. npm start or npm test installs them, or: npm ci');
+  process.exit(1);
 }
 
 // What the build says must not stand in a command's answer.

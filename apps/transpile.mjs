@@ -8,8 +8,8 @@ const root = dirname(dirname(fileURLToPath(import.meta.url)));
 const folders = ['apps', 'libs', join('templates', 'pages')];
 
 /**
- * Transpiles every source newer than what was made of it, and removes what no source is left of. By the compiler of the
- * tests where it is installed, else by TypeScript, which takes some seconds for all of it.
+ * Transpiles every source newer than what was made of it, and removes what no source is left of. By the compiler that the
+ * tests use: TypeScript's own, twice as large, is there for checking types.
  * @param {string} out the folder that holds the JavaScript, `dist`
  * @returns {Promise<number>} how many files it wrote
  */
@@ -18,7 +18,7 @@ export async function transpileChanged(out) {
     filesIn(join(root, folder), /(?<!\.d)\.tsx?$/).map((file) => join(folder, file)),
   );
   const changed = sources.filter((source) => isOlder(join(out, scriptOf(source)), join(root, source)));
-  const transpile = changed.length > 0 ? ((await bySwc()) ?? (await byTypeScript())) : undefined;
+  const transpile = changed.length > 0 ? await bySwc() : undefined;
   for (const source of changed) {
     const { code, map } = transpile(source);
     const script = join(out, scriptOf(source));
@@ -34,15 +34,11 @@ export async function transpileChanged(out) {
 }
 
 async function bySwc() {
-  const swc = await import('@swc/core').then(
-    (module) => module.default ?? module,
-    () => undefined,
-  );
-  if (!swc) return undefined;
+  const { default: swc } = await import('@swc/core');
   return (source) => swc.transformFileSync(join(root, source), { ...swcOptions(source), sourceMaps: true });
 }
 
-/** For the compiler of the tests: decorators as Nest reads them, pages as components of preact. */
+/** For swc: decorators as Nest reads them, pages as components of preact. */
 export function swcOptions(source) {
   const jsc = source.endsWith('.tsx')
     ? {
@@ -55,19 +51,6 @@ export function swcOptions(source) {
         keepClassNames: true,
       };
   return { jsc: { ...jsc, target: 'es2022' }, module: { type: 'es6' }, swcrc: false };
-}
-
-async function byTypeScript() {
-  const { default: ts } = await import('typescript');
-  const { config } = ts.readConfigFile(join(root, 'tsconfig.json'), ts.sys.readFile);
-  // A file by itself doesn't see package.json, which says that all of ours are modules.
-  const { options } = ts.convertCompilerOptionsFromJson({ ...config.compilerOptions, module: 'esnext' }, root);
-  const compilerOptions = { ...options, moduleResolution: undefined, incremental: false, tsBuildInfoFile: undefined };
-  return (source) => {
-    const text = readFileSync(join(root, source), 'utf8');
-    const { outputText, sourceMapText } = ts.transpileModule(text, { fileName: join(root, source), compilerOptions });
-    return { code: outputText.replace(/\n\/\/# sourceMappingURL=.*\s*$/, '\n'), map: sourceMapText };
-  };
 }
 
 const scriptOf = (source) => source.replace(/\.tsx?$/, '.js');

@@ -2,7 +2,6 @@ import { fork } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { setPriority } from 'node:os';
 import { fileURLToPath } from 'node:url';
-import { Mutex } from 'async-mutex';
 import { type Imported, importRows, type ImportOptions } from '#libs/actions/import/import-rows.js';
 import type { Kind } from '#libs/actions/record/kind.js';
 import type { WriteContext } from '#libs/actions/record/write-context.js';
@@ -14,7 +13,7 @@ const smallBytes = 4096;
 const heapMebibytes = 768;
 const niceness = 10;
 /** One file at a time, whoever sends them: each needs a copy of the book. */
-const turn = new Mutex();
+let before: Promise<unknown> = Promise.resolve();
 const script = fileURLToPath(new URL('./process.js', import.meta.url));
 
 /**
@@ -29,7 +28,10 @@ export function importBeside(
   options: ImportOptions = {},
 ): Promise<Imported> {
   if (bytes.length <= smallBytes || !existsSync(script)) return importRows(book, context, kind, bytes, options);
-  return turn.runExclusive(() => answered({ location: book.location, context, plural: kind.plural, bytes, options }));
+  const request = { location: book.location, context, plural: kind.plural, bytes, options };
+  const answer = before.then(() => answered(request));
+  before = answer.catch(() => undefined);
+  return answer;
 }
 
 function answered(request: ImportRequest): Promise<Imported> {
