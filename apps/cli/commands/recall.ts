@@ -1,11 +1,9 @@
 import { recallLots } from '#libs/actions/lots/recall-lots.js';
-import { type Refusal, unknown } from '#libs/actions/record/problem.js';
+import type { Refusal } from '#libs/actions/record/problem.js';
 import { suspectLots } from '#libs/actions/lots/suspect-lots.js';
 import type { RecallNotes } from '#libs/actions/recall/recall-notes.js';
-import { loadSeasonContext } from '#libs/actions/season/season-context.js';
-import { paperSize } from '#libs/pdf/paper-size.js';
-import { calledText, callMadeText, callsOf, reachText } from '#libs/reports/recall/recall-calls.js';
-import { readRecall } from '#libs/actions/recall/read-recall.js';
+import { calledText, callList, callMadeText, callsOf, reachText } from '#libs/reports/recall/recall-calls.js';
+import { recallDocument } from '#libs/actions/recall/recall-list.js';
 import type { Recall } from '#libs/reports/recall/recall.js';
 import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
@@ -57,29 +55,17 @@ export const recall: Command = {
       day: optionText(bench, 'day'),
     });
     if ('problem' in from) return from;
-    const why = optionText(bench, 'why') || 'recalled by the maker';
-    // The list's file is open before anything is called back: a recall without its list helps nobody.
+    const why = optionText(bench, 'why');
+    // The list's file is open before anything is recalled: a recall without its list helps nobody.
     const listed = await writtenFile(bench, async (file): Promise<Recall | Refusal> => {
       if (bench.options['only-list'] !== true) {
-        const marked = await recallLots(book, bench.writeContext, from, why, notes);
+        const marked = await recallLots(book, bench.writeContext, from, why || 'recalled by the maker', notes);
         if ('problem' in marked) return marked;
       }
-      const recall = await book.snapshot(async (sql) =>
-        readRecall(
-          sugarhouseReader(sql, bench.writeContext.sugarhouse),
-          from,
-          await loadSeasonContext(sql, bench.writeContext),
-          {
-            why,
-            by: bench.writeContext.by,
-            members: true,
-          },
-        ),
-      );
-      if (!recall) return unknown('lot', from.join(', '));
-      const { writeRecallPdf } = await import('#libs/reports/recall/recall-pdf.js');
-      await writeRecallPdf(recall, file, bench.now, paperSize(paper.name, recall.house));
-      return recall;
+      const list = await recallDocument(book, bench.writeContext, from, { why, members: true, paper: paper.name });
+      if ('problem' in list) return list;
+      await list.write(file);
+      return list.recall;
     });
     if ('problem' in listed) return listed;
     const { lots, dispatches, plans } = listed;
@@ -102,9 +88,7 @@ export const recall: Command = {
         jars,
         reach: reachText(listed),
         hazard: listed.hazard,
-        calls: callsOf(listed).map(({ to, telephone, contact, jars: count, laboratory, reached, made }) => ({
-          ...{ to, telephone, contact, jars: count, laboratory, reached, made },
-        })),
+        calls: callList(listed),
         authorities: listed.authorities,
         dispatches,
         plans,

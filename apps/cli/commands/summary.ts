@@ -1,18 +1,13 @@
 import { extname } from 'node:path';
-import type { Writable } from 'node:stream';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
-import { loadSeasonContext } from '#libs/actions/season/season-context.js';
-import { type PaperName, paperSize } from '#libs/pdf/paper-size.js';
-import { readSeason } from '#libs/actions/season/read-season.js';
-import { seasonJson, seasonSummary } from '#libs/reports/season/json.js';
+import { seasonDocument, seasonFormats } from '#libs/actions/season/season-document.js';
+import { seasonSummary } from '#libs/reports/season/json.js';
 import { syrupMillilitres } from '#libs/reports/season/totals.js';
-import type { Season } from '#libs/reports/season/season.js';
 import { many } from '#libs/format/format.js';
 import { spokenVolume } from '#libs/format/format-volume.js';
 import { described } from '../catalogue.js';
 import { type Command, optionText } from '../command.js';
 import { documentMeaning, documentOptions, nameOf, paperAsked, writtenFile } from '../written-file.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export const summary: Command = {
   ...described('summary'),
@@ -30,25 +25,19 @@ export const summary: Command = {
     const out = optionText(bench, 'out') ?? '';
     const format = formatOf(out, optionText(bench, 'format'));
     if ('problem' in format) return format;
-    const paper = paperAsked(bench, format.ending);
+    const paper = paperAsked(bench, `.${format.name}`);
     if ('problem' in paper) return paper;
-    const { write } = format;
-    const book = await bench.book();
-    const season = await book.snapshot(async (sql) =>
-      readSeason(
-        sugarhouseReader(sql, bench.writeContext.sugarhouse),
-        Number(year),
-        await loadSeasonContext(sql, bench.writeContext),
-      ),
-    );
-    await writtenFile(bench, (file) =>
-      write(season, file, {
-        now: bench.now,
-        paper: paper.name,
-        lotPages: bench.options['lot-pages'] === true,
-        base: bench.settings.publicUrl,
-      }),
-    );
+    const document = await seasonDocument(await bench.book(), bench.writeContext, {
+      year,
+      format: format.name,
+      base: bench.settings.publicUrl,
+      paper: paper.name,
+      lotPages: bench.options['lot-pages'] === true,
+    });
+    if ('problem' in document) return document;
+    await writtenFile(bench, document.write);
+    if (format.name === 'pdf') await (await import('#libs/reports/charts/charts.js')).closeCharts();
+    const { season } = document;
     const { totals, record, lots } = seasonSummary(season);
     return {
       json: { file: out, year: season.year, totals, record },
@@ -61,59 +50,14 @@ export const summary: Command = {
 };
 
 /** By the option where it is given, else by the ending of the file. */
-function formatOf(out: string, typed: string | undefined): { write: Writer; ending: string } | Refusal {
-  const endings = Object.keys(writers);
-  if (out === '') return invalid('out', `a file that ends in ${endings.join(', ')}, or -`, 'nothing');
-  const ending = typed === undefined ? extname(out).toLowerCase() : `.${typed.toLowerCase()}`;
-  const write = writers[ending];
-  if (write) return { write, ending };
-  const formats = endings.map((ending) => ending.slice(1)).join(', ');
+function formatOf(out: string, typed: string | undefined): { readonly name: string } | Refusal {
+  const endings = seasonFormats.map((name) => `.${name}`).join(', ');
+  const formats = seasonFormats.join(', ');
+  if (out === '') return invalid('out', `a file that ends in ${endings}, or -`, 'nothing');
+  const name = typed === undefined ? extname(out).slice(1).toLowerCase() : typed.toLowerCase();
+  if (seasonFormats.includes(name)) return { name };
   if (typed !== undefined) return invalid('format', `one of ${formats}`, `"${typed}"`);
   return out === '-'
     ? invalid('format', `one of ${formats}, for what goes to standard output`, 'nothing')
-    : invalid('out', `a file that ends in ${endings.join(', ')}, or its --format`, `"${out}"`);
+    : invalid('out', `a file that ends in ${endings}, or its --format`, `"${out}"`);
 }
-
-type Writer = (season: Season, out: Writable, options: ParseOptions) => Promise<void>;
-interface ParseOptions {
-  readonly now: Date;
-  readonly lotPages: boolean;
-  readonly paper: PaperName | undefined;
-  readonly base: string;
-}
-/** Leads to the inspector's view; none where nobody set an address. */
-async function inspectorSymbol(season: Season, base: string) {
-  const { addressSymbol } = await import('#libs/labels/symbol/address-symbol.js');
-  const address = base || season.house.publicUrl;
-  return address ? addressSymbol(`${address}/season/${season.year}`) : undefined;
-}
-
-const text =
-  (make: (season: Season, options: ParseOptions) => string | Promise<string>): Writer =>
-  async (season, out, options) =>
-    void out.end(await make(season, options));
-
-/** Each loads what it draws with: a CSV need not wait for the library of another format. */
-const writers: Readonly<Record<string, Writer>> = {
-  '.pdf': async (season, out, { now, lotPages, base, paper }) => {
-    const { closeCharts, drawCharts } = await import('#libs/reports/charts/charts.js');
-    const { writeSeasonPdf } = await import('#libs/reports/season/pdf.js');
-    const pictures = await drawCharts(season, 'paper');
-    await writeSeasonPdf(season, out, {
-      createdAt: now,
-      size: paperSize(paper, season.house),
-      pictures,
-      symbol: await inspectorSymbol(season, base),
-      ...(lotPages ? { lotPages: 'all' } : {}),
-    });
-    await closeCharts();
-  },
-  '.xlsx': async (season, out, { now }) =>
-    (await import('#libs/reports/season/xlsx.js')).writeSeasonXlsx(season, out, now),
-  '.csv': text(async (season) => (await import('#libs/reports/season/csv.js')).seasonCsv(season)),
-  '.json': text((season) => seasonJson(season)),
-  '.jsonld': text(async (season, { now, base }) => {
-    const { seasonJsonLd } = await import('#libs/reports/epcis/season-epcis.js');
-    return seasonJsonLd(season, { createdAt: now, ...(base ? { base } : {}) });
-  }),
-};

@@ -12,16 +12,14 @@ import { judgingNow } from '#libs/actions/lots/judged-now.js';
 import { type WhyStands, whyStands } from '#libs/actions/lots/why-open.js';
 import { historyOf } from '#libs/store/log/log.js';
 import { jarsOfPack } from '#libs/store/queries/lots.js';
-import { readRecall } from '#libs/actions/recall/read-recall.js';
-import { callsOf, reachText } from '#libs/reports/recall/recall-calls.js';
-import { writeRecallPdf } from '#libs/reports/recall/recall-pdf.js';
+import { recallDocument } from '#libs/actions/recall/recall-list.js';
+import { callList, reachText } from '#libs/reports/recall/recall-calls.js';
 import { printedJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { recallFrom } from '../screens/recall/calls-page.js';
 import { RequireRole } from '../http/access.js';
 import { type Download, download, type Made, made } from '../http/responses.js';
 import { parseWith } from '../http/parse-with.js';
 import { type Principal, CurrentPrincipal, readerOf } from '../http/principal.js';
-import { seasonSnapshot } from '../http/season-snapshot.js';
 import { historyView } from './history-view.js';
 import { historyAnswer } from './answers/history-answer.js';
 import { jarsAnswer, lotAnswer, markedAnswer, printedAnswer, whyAnswer } from './answers/lot-answers.js';
@@ -168,13 +166,10 @@ export class LotsApi {
   async recallList(@CurrentPrincipal() principal: Principal, @Param('code') code: string): Promise<Download | Refusal> {
     const lot = await lookUpLot(readerOf(principal), code);
     if (!lot) return unknown('lot', code);
-    const listed = await seasonSnapshot(principal, (reader, context) =>
-      readRecall(reader, lot.code, context, { members: principal.readsAll }),
-    );
-    if (!listed) return unknown('lot', code);
-    return download(`recall-${lot.code}.pdf`, 'application/pdf', (out) =>
-      writeRecallPdf(listed, out, principal.writeContext.now),
-    );
+    const list = await recallDocument(principal.book, principal.writeContext, [lot.code], {
+      members: principal.readsAll,
+    });
+    return 'problem' in list ? list : download(list.name, 'application/pdf', list.write);
   }
 
   @Post(':code/hold')
@@ -240,9 +235,6 @@ export class LotsApi {
     const listed = lot && (await recallFrom(principal, [lot.code]));
     if (!lot || !listed) return unknown('lot', code);
     const { from, why, hazard, lots, dispatches, plans, authorities } = listed;
-    const calls = callsOf(listed).map(({ to, telephone, contact, jars, laboratory, made, reached }) => ({
-      ...{ to, telephone, contact, jars, laboratory, reached, made },
-    }));
     return {
       from,
       state: lot.state,
@@ -250,7 +242,7 @@ export class LotsApi {
       hazard,
       reach: reachText(listed),
       lots,
-      calls,
+      calls: callList(listed),
       dispatches,
       plans,
       authorities,

@@ -37,7 +37,7 @@ export async function readRecall(
   const dispatches = await dispatchesOf(reader, packs, houseContext.asOf);
   return {
     from: fewOf(codes),
-    why: input.why ?? recalled?.why ?? 'not recorded',
+    why: input.why ?? recalled?.why ?? 'not recalled: a list to look at',
     hazard: input.hazard ?? hazardIn(recalled?.said),
     callsMade: await callsMade(reader, [...codes, ...packs.map((pack) => pack.code)]),
     startedAt: recalled?.happenedAt ?? houseContext.asOf,

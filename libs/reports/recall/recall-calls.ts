@@ -47,6 +47,12 @@ export function callsOf(recall: CallsFrom): readonly Call[] {
     );
 }
 
+/** The calls as the API and the command line list them: whom, how to reach them, how many jars, and the calls made. */
+export const callList = (recall: CallsFrom) =>
+  callsOf(recall).map(({ to, telephone, contact, jars, laboratory, reached, made }) => ({
+    ...{ to, telephone, contact, jars, laboratory, reached, made },
+  }));
+
 type CallsFrom = Pick<Recall, 'dispatches' | 'callsMade'> & Partial<Pick<Recall, 'plans' | 'asOf'>>;
 
 /** Plans that the hold stopped and whose time has passed: whether those jars went nobody wrote, so their buyer is asked. */

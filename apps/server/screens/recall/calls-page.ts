@@ -1,24 +1,17 @@
 import { recallCallFields } from '#libs/actions/recall/recall-call.js';
 import { callMadeText, callsOf, sentText } from '#libs/reports/recall/recall-calls.js';
-import { readRecall } from '#libs/actions/recall/read-recall.js';
+import { recallList } from '#libs/actions/recall/recall-list.js';
 import type { Recall } from '#libs/reports/recall/recall.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
-import { seasonSnapshot } from '../../http/season-snapshot.js';
 import { many } from '../../text/amounts.js';
 import { firstHundred } from '../../text/first-hundred.js';
 
-/** The recall that lots lead to, as its list and its call list show it; its own reason where none is given. */
-export const recallFrom = (principal: Principal, codes: readonly string[], why?: string): Promise<Recall | undefined> =>
-  seasonSnapshot(principal, (reader, context) =>
-    readRecall(reader, codes, context, {
-      by: principal.writeContext.by,
-      members: principal.readsAll,
-      ...(why ? { why } : {}),
-    }),
-  );
+/** The recall that lots lead to, as its list and its call list show it. */
+export const recallFrom = (principal: Principal, codes: readonly string[]): Promise<Recall | undefined> =>
+  recallList(principal.book, principal.writeContext, codes, { members: principal.readsAll });
 
 /** The call list: each place that has jars, its telephone, and two buttons that record who called and when. */
 export async function callsPage(principal: Principal, codes: readonly string[], request: Posted) {

@@ -3,20 +3,17 @@ import { rights } from '#libs/actions/accounts/rights.js';
 import { suspectLots } from '#libs/actions/lots/suspect-lots.js';
 import { loadSeasonContext } from '#libs/actions/season/season-context.js';
 import { invalid, type Refusal } from '#libs/actions/record/problem.js';
-import { lastLotEntries } from '#libs/store/log/lot-entries.js';
-import { paperNamed, paperSize } from '#libs/pdf/paper-size.js';
+import { paperNamed } from '#libs/pdf/paper-size.js';
 import { readRecall } from '#libs/actions/recall/read-recall.js';
-import { writeRecallPdf } from '#libs/reports/recall/recall-pdf.js';
+import { recallDocument } from '#libs/actions/recall/recall-list.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { statusFor } from '../../forms/form-view.js';
 import { writeEveryJar } from '../trace/trace-csv.js';
 import { RequireRole } from '../../http/access.js';
 import { download, htmlPage, seeOther } from '../../http/responses.js';
-import { type Principal, CurrentPrincipal } from '../../http/principal.js';
+import { type Principal, CurrentPrincipal, readerOf } from '../../http/principal.js';
 import { declareRecall } from './declare-recall.js';
-import { recallFrom } from './calls-page.js';
 import { requestedFrom, recallPage } from './recall-page.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { RecallPage } from '#pages/recall/recall.js';
 
 /** A recall that begins from lots, a thermometer found wrong or a day. Looking at the list calls nothing back. */
@@ -31,26 +28,21 @@ export class RecallController {
   /** The same list to work from, with the notice to post; reads only. */
   @Get('list.pdf')
   async list(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
-    const { sugarhouse } = principal.writeContext;
-    const codes = await suspectLots(sugarhouseReader(principal.book.read, sugarhouse), requestedFrom(query));
+    const codes = await suspectLots(readerOf(principal), requestedFrom(query));
     if ('problem' in codes) return codes;
-    const recalled = await lastLotEntries(sugarhouseReader(principal.book.read, sugarhouse), codes[0] ?? '', [
-      'recall',
-    ]);
-    // Of one that was declared the list tells its own reason.
-    const list = await recallFrom(principal, codes, recalled ? undefined : 'not recalled: a list to look at');
-    if (!list) return invalid('lot', 'lots of this book', codes.join(', '));
-    const size = paperSize(paperNamed(one(query['paper'])), list.house);
-    return download(`recall-${codes[0]}.pdf`, 'application/pdf', (out) =>
-      writeRecallPdf(list, out, principal.writeContext.now, size),
-    );
+    const paper = paperNamed(one(query['paper']));
+    const list = await recallDocument(principal.book, principal.writeContext, codes, {
+      members: principal.readsAll,
+      paper,
+    });
+    return 'problem' in list ? list : download(list.name, 'application/pdf', list.write);
   }
 
   /** Every jar that it reaches and where it went, a line each, streamed. */
   @Get('jars.csv')
   async jars(@CurrentPrincipal() principal: Principal, @Query() query: Posted) {
     const { sugarhouse, by } = principal.writeContext;
-    const codes = await suspectLots(sugarhouseReader(principal.book.read, sugarhouse), requestedFrom(query));
+    const codes = await suspectLots(readerOf(principal), requestedFrom(query));
     if ('problem' in codes) return codes;
     return download(`recall-${codes[0]}-jars.csv`, 'text/csv; charset=utf-8', (out) =>
       principal.book.snapshot(async (sql): Promise<Refusal | void> => {

@@ -1,14 +1,9 @@
 import { Controller, Get, Param, Query } from '@nestjs/common';
-import { unknown } from '#libs/actions/record/problem.js';
 import { traceLot } from '#libs/actions/lots/trace-lot.js';
-import { lastLotEntries } from '#libs/store/log/lot-entries.js';
-import { findEntry } from '#libs/store/log/log.js';
-import { readRecall } from '#libs/actions/recall/read-recall.js';
-import { writeRecallPdf } from '#libs/reports/recall/recall-pdf.js';
+import { recallDocument } from '#libs/actions/recall/recall-list.js';
 import type { Posted } from '../../forms/field-view.js';
 import { download, htmlPage, pageOr } from '../../http/responses.js';
 import { CurrentPrincipal, type Principal, readerOf } from '../../http/principal.js';
-import { seasonSnapshot } from '../../http/season-snapshot.js';
 import { writeJarsCsv, writeWentCsv } from './trace-csv.js';
 import { othersJar } from './others-jar.js';
 import { jarPage, lotTracePage } from './trace-pages.js';
@@ -52,18 +47,8 @@ export class TraceController {
   /** The list to work a recall from. Reading it calls nothing back. */
   @Get('lots/:code/recall.pdf')
   async recall(@CurrentPrincipal() principal: Principal, @Param('code') code: string) {
-    const { sugarhouse, by } = principal.writeContext;
-    const recalled = await lastLotEntries(sugarhouseReader(principal.book.read, sugarhouse), code, ['recall']);
-    const why = recalled
-      ? ((await findEntry(principal.book.read, recalled.seq))?.why ?? '')
-      : 'not recalled: a list to look at';
-    const list = await seasonSnapshot(principal, (reader, context) =>
-      readRecall(reader, code, context, { why, by, members: principal.readsAll }),
-    );
-    if (!list) return unknown('lot', code);
-    return download(`recall-${code}.pdf`, 'application/pdf', (out) =>
-      writeRecallPdf(list, out, principal.writeContext.now),
-    );
+    const list = await recallDocument(principal.book, principal.writeContext, [code], { members: principal.readsAll });
+    return 'problem' in list ? list : download(list.name, 'application/pdf', list.write);
   }
 }
 
