@@ -11,6 +11,8 @@ export function run(): Promise<Measured> {
   const rate = errorRate(1, asked);
   const seconds = (performance.now() - began) / 1000;
   const needless = rate.needlessHolds / rate.seasons;
+  const { stops } = rate;
+  const could = stops.caughtHot + stops.leftCold;
   return Promise.resolve({
     ratio: rate.unsafeShownOut > 0 ? Infinity : needless,
     goal: 1,
@@ -20,7 +22,10 @@ export function run(): Promise<Measured> {
       `of these out though the record showed it: ${rate.unsafeShownOut} (goal 0)${rate.failing.length > 0 ? `, seeds ${rate.failing.slice(0, 20).join(', ')}` : ''}`,
       `of these out because no record could show it: ${rate.unsafeUnseenOut} (${((100 * rate.unsafeUnseenOut) / rate.jars).toFixed(2)} % of all jars)`,
       `packs held: ${rate.holds}; of these for nothing: ${rate.needlessHolds}, ${needless.toFixed(2)} a season (goal 1)`,
-      `cold readings acted on while the syrup was hot: ${rate.caughtHot} of ${rate.coldSeen}, ${((100 * rate.caughtHot) / Math.max(1, rate.coldSeen)).toFixed(0)} % (goal 80; who acts at once is an assumption of the seasons)`,
+      `stops that the pad could say while the syrup was hot: ${could}; of these caught then: ${stops.caughtHot}, ${percent(stops.caughtHot, could)} (goal 80; that one in twelve does nothing is an assumption of the seasons)`,
+      `stops whose evidence came later: ${stops.fromPaper} written from paper after the pack, ${stops.byLaterCheck} packs shown by a later check of the thermometer; caught hot of all together: ${percent(stops.caughtHot, could + stops.fromPaper + stops.byLaterCheck)}`,
     ],
   });
 }
+
+const percent = (part: number, whole: number): string => `${((100 * part) / Math.max(1, whole)).toFixed(0)} %`;

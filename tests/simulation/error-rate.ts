@@ -1,5 +1,5 @@
 import { shownTooCold } from './evidence.js';
-import { hiddenSeason, type HiddenSeason } from './hidden-season.js';
+import { hiddenSeason, type HiddenSeason, type Stops } from './hidden-season.js';
 import { keptIn, verdictOf } from './judge-season.js';
 
 /** Both errors of the verdict over many seasons, in jars and in holds. */
@@ -17,9 +17,11 @@ export interface ErrorRate {
   readonly needlessHolds: number;
   /** Packs held, at any time. */
   readonly holds: number;
-  /** Times that a cold reading asked for something, and those when it was done while the syrup was hot. */
-  readonly coldSeen: number;
-  readonly caughtHot: number;
+  /** Readings that stop jars, by when what shows it was there. */
+  readonly stops: Stops & {
+    /** Packs that only a check of the thermometer after the pack was over shows to be too cold. */
+    readonly byLaterCheck: number;
+  };
   /** Seeds of seasons with an unsafe jar out that the evidence showed. */
   readonly failing: readonly number[];
 }
@@ -29,7 +31,7 @@ const seasonEnd = '2026-06-01T00:00';
 
 export function errorRate(firstSeed: number, many: number): ErrorRate {
   const all = { packs: 0, jars: 0, unsafeMade: 0, unsafeShownOut: 0, unsafeUnseenOut: 0, needlessHolds: 0, holds: 0 };
-  const seen = { coldSeen: 0, caughtHot: 0 };
+  const stops = { caughtHot: 0, leftCold: 0, fromPaper: 0, byLaterCheck: 0 };
   const failing: number[] = [];
   for (let seed = firstSeed; seed < firstSeed + many; seed++) {
     const season = hiddenSeason(seed);
@@ -49,13 +51,21 @@ export function errorRate(firstSeed: number, many: number): ErrorRate {
       const held = heldAtAnyTime(season, pack);
       if (held.size > 0) all.holds++;
       if (held.size > 0 && [...held].every((n) => (pack.trulyAtFirst[n - 1] ?? 0) >= limit)) all.needlessHolds++;
-      seen.coldSeen += pack.caughtHot + pack.caughtLate;
-      seen.caughtHot += pack.caughtHot;
+      stops.caughtHot += pack.stops.caughtHot;
+      stops.leftCold += pack.stops.leftCold;
+      stops.fromPaper += pack.stops.fromPaper;
+      const { caughtHot, leftCold, fromPaper } = pack.stops;
+      if (caughtHot + leftCold + fromPaper === 0 && isStopped(season, pack)) stops.byLaterCheck++;
     }
     if (all.unsafeShownOut > before) failing.push(seed);
   }
-  return { seasons: many, ...all, ...seen, failing };
+  return { seasons: many, ...all, stops, failing };
 }
+
+/** Held at the end for what it was read, though nothing was said when it was packed. */
+const isStopped = (season: HiddenSeason, pack: HiddenSeason['packs'][number]): boolean =>
+  verdictOf(season, pack, seasonEnd, false).findings.some(({ stop }) => stop) &&
+  !verdictOf(season, pack, `${pack.packedAt.slice(0, 10)}T12:00`, false).findings.some(({ stop }) => stop);
 
 /** On the evening of the pack, and with every check of the season, before anybody acted. */
 function heldAtAnyTime(season: HiddenSeason, pack: HiddenSeason['packs'][number]): ReadonlySet<number> {

@@ -1,4 +1,5 @@
 import type { HiddenPack, HiddenSeason, WrittenAction } from './hidden-season.js';
+import { isColdByNow } from './offset.js';
 
 /**
  * Which jars what was written down shows to be too cold, worked out apart from the program: plain numbers, none of its
@@ -55,31 +56,7 @@ function readingsIn(season: HiddenSeason, texts: string, at: string): Reading[] 
     const [, degrees = '', clock, id, jar] = /^([\d.]+) F(?:@(\d\d:\d\d))?(?:#(\w+))?(?: jar (\d+))?$/.exec(text) ?? [];
     const moment = clock === undefined ? at : `${at.slice(0, 11)}${clock}`;
     const shown = Number(degrees);
-    const offsets = (id === undefined ? season.instruments : [id]).map((each) => offset(season, each, moment, shown));
-    const lowest = Math.min(0, ...offsets);
-    return { jar: jar === undefined ? undefined : Number(jar), isCold: Math.round((shown + lowest) * 100) / 100 < 180 };
+    const isCold = isColdByNow(season.checks, season.instruments, { id, moment, shown });
+    return { jar: jar === undefined ? undefined : Number(jar), isCold };
   });
-}
-
-/** °F to add at what was shown: on the line between the two points checked. */
-function offset(season: HiddenSeason, id: string, moment: string, shown: number): number {
-  const points = (['ice', 'boiling-water'] as const).flatMap((how) => {
-    const own = season.checks
-      .filter((check) => check.instrument === id && check.how === how)
-      .map((check) => ({
-        at: check.at,
-        reads: Number.parseFloat(check.reads),
-        adds: Number.parseFloat(check.should) - Number.parseFloat(check.reads),
-      }))
-      .sort((a, b) => (a.at < b.at ? -1 : 1));
-    const around = [own.findLast(({ at }) => at <= moment), own.find(({ at }) => at > moment)].flatMap(
-      (each) => each ?? [],
-    );
-    return around.sort((a, b) => a.adds - b.adds).slice(0, 1);
-  });
-  const [ice, boiling] = points;
-  if (!ice) return 0;
-  if (!boiling) return ice.adds;
-  const part = (shown - ice.reads) / (boiling.reads - ice.reads);
-  return part >= 1 ? boiling.adds : ice.adds + part * (boiling.adds - ice.adds);
 }

@@ -1,4 +1,5 @@
 import { chanceFrom, type Chance } from '../generator/random.js';
+import { isColdByNow } from './offset.js';
 
 /**
  * An invented season with a truth that nobody in it sees: how hot each jar really was when it was capped, and how each
@@ -40,9 +41,21 @@ export interface HiddenPack {
   readonly truly: readonly (number | undefined)[];
   /** The same before any action: what a hold was about. */
   readonly trulyAtFirst: readonly number[];
-  /** Cold readings that somebody acted on at once, while the syrup was hot; and packs with one that nobody acted on then. */
+  readonly stops: Stops;
+}
+
+/**
+ * Readings that stop jars, by when what shows it was there. Only where the pack is written at the bench can anybody act
+ * while the syrup is hot: what comes from paper in the evening, or of a check of the thermometer days later, no program
+ * can show in time.
+ */
+export interface Stops {
+  /** The pad said it at once, and the jars were poured back at once. */
   readonly caughtHot: number;
-  readonly caughtLate: number;
+  /** The pad said it at once, and nobody did anything: one person in twelve, an assumption. */
+  readonly leftCold: number;
+  /** Written down after the pack was over, from paper: one pack in ten, an assumption. */
+  readonly fromPaper: number;
 }
 
 interface TrueThermometer {
@@ -65,7 +78,7 @@ export function hiddenSeason(seed: number): HiddenSeason {
   if (!chance.oneIn(3)) writeChecks(chance, thermometers, '2026-03-01', checks);
   for (let n = 1; n <= many; n++) {
     if (chance.oneIn(30)) drift(chance, chance.of(thermometers));
-    packs.push(inventPack(chance, n, thermometers));
+    packs.push(inventPack(chance, n, thermometers, checks));
     if (chance.oneIn(8)) writeChecks(chance, thermometers, dayOf(n), checks, 'T20:00');
   }
   if (chance.oneIn(3)) writeChecks(chance, thermometers, '2026-04-20', checks);
@@ -135,7 +148,12 @@ function writeChecks(
 const halfDegree = (degrees: number): number => Math.round(degrees * 2) / 2;
 const dayOf = (n: number): string => `2026-03-${String(2 * n + 2).padStart(2, '0')}`;
 
-function inventPack(chance: Chance, n: number, thermometers: readonly TrueThermometer[]): HiddenPack {
+function inventPack(
+  chance: Chance,
+  n: number,
+  thermometers: readonly TrueThermometer[],
+  checks: readonly WrittenCheck[],
+): HiddenPack {
   const jars = chance.whole(6, 48);
   const thermometer = chance.of(thermometers);
   const isNamed = !chance.oneIn(4);
@@ -147,8 +165,8 @@ function inventPack(chance: Chance, n: number, thermometers: readonly TrueThermo
   const capped: number[] = [];
   const texts: string[] = [];
   let readTo = 0;
-  let caughtHot = 0;
-  let caughtLate = 0;
+  const stops = { caughtHot: 0, leftCold: 0, fromPaper: 0 };
+  const instruments = thermometers.map(({ id }) => id);
   const jar = (): number => syrup - chance.whole(0, 20) / 10;
   const textOf = (shown: number, at: number, minute: number): string => {
     const clock = options === 'bare' ? '' : `@${clockOf(10, minute)}`;
@@ -169,22 +187,25 @@ function inventPack(chance: Chance, n: number, thermometers: readonly TrueThermo
     const shown = read(capped[at - 1] ?? 0);
     const text = textOf(shown, at, at * 2);
     texts.push(text);
-    const isSeenCold = shown < 180;
+    // At the bench the pad corrects it by the checks that there are; on paper there is what the thermometer shows.
+    const moment = `${dayOf(n)}T10:00`;
+    const id = isNamed ? thermometer.id : undefined;
+    const isSeenCold = isLive ? isColdByNow(checks, instruments, { id, moment, shown }) : shown < 180;
     if (isSeenCold && isLive && !chance.oneIn(12)) {
       // Poured back at once, the kettle heated, filled and read again.
       syrup = 189;
       texts.push(`${text} poured back`);
       for (let back = readTo + 1; back <= at; back++) capped[back - 1] = jar();
       texts.push(textOf(read(capped[at - 1] ?? 0), at, at * 2 + 1));
-      caughtHot++;
-    } else if (isSeenCold) caughtLate = 1;
+      stops.caughtHot++;
+    } else if (isSeenCold) stops[isLive ? 'leftCold' : 'fromPaper']++;
     else if (shown < 183 && isLive) syrup += 5;
     readTo = at;
   }
   const trulyAtFirst = [...capped];
   const lowest = texts.filter((text) => !text.endsWith('poured back')).map((text) => Number.parseFloat(text));
   const { actions, truly } =
-    caughtLate > 0 && lowest.some((degrees) => degrees < 180) && !chance.oneIn(5)
+    stops.leftCold + stops.fromPaper > 0 && lowest.some((degrees) => degrees < 180) && !chance.oneIn(5)
       ? actedOn(chance, n, capped, thermometer, isNamed)
       : { actions: [], truly: capped };
   return {
@@ -195,8 +216,7 @@ function inventPack(chance: Chance, n: number, thermometers: readonly TrueThermo
     actions,
     truly,
     trulyAtFirst,
-    caughtHot,
-    caughtLate,
+    stops,
   };
 }
 

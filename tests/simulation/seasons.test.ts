@@ -22,6 +22,10 @@ test('over a thousand invented seasons no jar goes out that the record shows too
   expect(rate.unsafeMade).toBeGreaterThan(500);
   expect(rate.unsafeUnseenOut).toBeLessThan(rate.unsafeMade);
   expect(rate.holds).toBeGreaterThan(200);
+  // Of what the pad could say while the syrup was hot; what came from paper or of a later check stands apart.
+  const { caughtHot, leftCold, fromPaper, byLaterCheck } = rate.stops;
+  expect(caughtHot / (caughtHot + leftCold)).toBeGreaterThanOrEqual(0.8);
+  expect([fromPaper > 0, byLaterCheck > 0]).toEqual([true, true]);
 });
 
 describe('two hundred of them through the whole book', () => {
