@@ -129,6 +129,36 @@ describe.each(engines())('Evidence that cannot be, on $name', (engine) => {
       done(await correctEntry(book, desk(), '26077A', 'read wrong', { beganAt: '2026-03-18T08:00' }));
     });
 
+    test('is moved by no correction past what was done with its jars, until that is corrected', async () => {
+      const acted = { lot: pack, jars: '1-4', cause: 'cold-jar', found: 'cold', done: 'filled again', by: 'WE' };
+      const action = done(await write(book, 'action', { ...acted, at: '2026-03-20T09:00', fillTemps: '187 F jar 4' }));
+      const { entries } = await readHead(book.read);
+      const later = () => correctEntry(book, desk(), pack, 'the wrong day', { packedAt: '2026-03-21T10:00' });
+      expect(faultsOf(await later())).toMatchObject([
+        {
+          field: 'packedAt',
+          expected: `a time before corrective action ${action.id} (2026-03-20 09:00); where that time is wrong, correct it first`,
+        },
+      ]);
+      expect((await readHead(book.read)).entries).toBe(entries);
+      // An hour later on the same day overtakes nothing.
+      done(await correctEntry(book, desk(), pack, 'an hour late', { packedAt: '2026-03-19T11:00' }));
+      done(await correctEntry(book, desk(), String(action.entry), 'the wrong day', { at: '2026-03-22T09:00' }));
+      done(await later());
+      done(
+        await write(book, 'dispatch', {
+          lot: pack,
+          jars: '1',
+          to: 'the road stand',
+          sentAt: '2026-03-23T09:00',
+          alreadyLeft: 'yes',
+          by: 'WE',
+        }),
+      );
+      const past = await correctEntry(book, desk(), pack, 'the wrong week', { packedAt: '2026-03-24T10:00' });
+      expect(faultsOf(past)).toMatchObject([{ expected: expect.stringMatching(/^a time before corrective action /) }]);
+    });
+
     test('of an old book is still corrected in its other fields, and in its time', async () => {
       const early = '2026-03-17T10:00:00-04:00';
       const unordered: Kind = {

@@ -26,7 +26,7 @@ import {
 } from '../record/fields.js';
 import { kind, type PrepareContext } from '../record/kind.js';
 import { freePackCode, givenCode } from '../record/lot-code.js';
-import { firstBoilOf, packedBeforeItsBoil } from '../lots/order-of-lots.js';
+import { firstBoilOf, packedAfterItsRecords, packedBeforeItsBoil } from '../lots/order-of-lots.js';
 import type { Fault } from '../record/problem.js';
 import { productField } from './product-field.js';
 import { readingsOutOfTime } from '../lots/reading-times.js';
@@ -146,6 +146,14 @@ const settle = async (
       ...(await packedBeforeItsBoil(sugarhouseReader(sql, context.sugarhouse), {
         packedAt: body.packedAt,
         fromLots: allotted.portions,
+      })),
+    );
+  if (before)
+    faults.push(
+      ...(await packedAfterItsRecords(sugarhouseReader(sql, context.sugarhouse), {
+        code: before.id,
+        before: (before.body as PackBody).packedAt,
+        packedAt: body.packedAt,
       })),
     );
   faults.push(

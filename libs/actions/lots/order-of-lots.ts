@@ -1,4 +1,5 @@
 import type { Portion } from '#libs/records/portion.js';
+import { recordsOfKindsAbout } from '#libs/store/connection/batch-queries.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { lotsDownstream, ofKind, syrupSources } from '#libs/store/queries/trace.js';
 import type { Fault } from '../record/problem.js';
@@ -45,4 +46,25 @@ export async function beganAfterItsPacks(reader: SugarhouseReader, boil: string,
     faults.push({ field: 'beganAt', expected, got: `"${beganAt}"` });
   }
   return faults;
+}
+
+/**
+ * A pack whose time moves past what was done with its jars: one of the two times is a slip, and a corrective action that
+ * stood before its pack could clear jars that were filled after it. Records that were before it already stay as they are.
+ */
+export async function packedAfterItsRecords(
+  reader: SugarhouseReader,
+  pack: { readonly code: string; readonly before: string; readonly packedAt: string },
+): Promise<Fault[]> {
+  if (Date.parse(pack.packedAt) <= Date.parse(pack.before)) return [];
+  const about = await recordsOfKindsAbout(reader, pack.code, ['action', 'dispatch', 'count']);
+  const overtaken = [...about('action'), ...about('dispatch'), ...about('count')]
+    .filter(({ at }) => Date.parse(at) >= Date.parse(pack.before) && Date.parse(at) < Date.parse(pack.packedAt))
+    .sort((one, other) => Date.parse(one.at) - Date.parse(other.at));
+  const [first] = overtaken;
+  if (!first) return [];
+  const noun = first.kind === 'action' ? 'corrective action' : first.kind;
+  const when = first.at.slice(0, 16).replace('T', ' ');
+  const expected = `a time before ${noun} ${first.id} (${when}); where that time is wrong, correct it first`;
+  return [{ field: 'packedAt', expected, got: `"${pack.packedAt}"` }];
 }
