@@ -2,6 +2,7 @@ import type { FastifyRequest } from 'fastify';
 import { hashOfToken } from '#libs/actions/accounts/tokens.js';
 import type { Book } from '#libs/store/book.js';
 import { findHouse, home } from '#libs/store/household/houses.js';
+import { sessionInMemory } from '#libs/actions/accounts/memory-sessions.js';
 import { findKey, findSession, saveLastSeen } from '#libs/store/household/household-tokens.js';
 import type { Role } from '#libs/store/household/household.js';
 import { houseRead } from './house-choice.js';
@@ -48,7 +49,8 @@ async function byCookie(server: Server, request: FastifyRequest): Promise<Princi
   if (!cookie || !book) return nobody(server);
   const now = server.clock();
   const hash = hashOfToken(cookie.token);
-  const session = await findSession(book.read, hash, now.toISOString());
+  const session =
+    (await findSession(book.read, hash, now.toISOString())) ?? (await sessionInMemory(book, hash, now.toISOString()));
   if (!session) return nobody(server);
   const { sugarhouse, initials, role } = session;
   // Written at most every ten minutes: a page that is only read should not wait for the disk. Nor does it need it: on

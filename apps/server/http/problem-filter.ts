@@ -1,3 +1,4 @@
+import { isNoSpace } from '#libs/store/connection/no-space.js';
 import { type ArgumentsHost, Catch, type ExceptionFilter, HttpException } from '@nestjs/common';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { Problem } from '#libs/actions/record/problem.js';
@@ -79,9 +80,6 @@ function statusOf(fault: unknown): number {
 
 const noRoom =
   'The disk is full: nothing was saved. Reading still works. Make room on the machine that keeps the book (empty its bin, move films and photos elsewhere, but leave the book’s own folder alone), then send it again.';
-
-const isNoSpace = (fault: unknown): boolean =>
-  /SQLITE_FULL|ENOSPC|No space left|disk is full/i.test(String((fault as Error | null)?.message));
 
 const stackOf = (fault: unknown): string => (fault instanceof Error ? (fault.stack ?? fault.message) : String(fault));
 

@@ -6,6 +6,8 @@ import type { Sql } from '#libs/store/connection/sql.js';
 import { addPerson, type NewPerson } from './accounts.js';
 import { passwordFits } from './passwords.js';
 import { type Refusal, invalid, refused } from '../record/problem.js';
+import { isNoSpace } from '#libs/store/connection/no-space.js';
+import { keepInMemory } from './memory-sessions.js';
 import { countAttempt, forgetAttempts, attemptsOf } from './sign-in-attempts.js';
 import { hashOfToken, newToken } from './tokens.js';
 import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -63,7 +65,14 @@ export async function enterAs(
   const endsAt = new Date(now.getTime() + sessionDays * dayMs);
   // The role that counts is the one the person has on the day; a session only names the person.
   const saved = session(token, input.initials, 'helper', now, endsAt, input.device);
-  await book.writeHousehold((sql) => saveSession({ sql, sugarhouse }, saved));
+  try {
+    await book.writeHousehold((sql) => saveSession({ sql, sugarhouse }, saved));
+  } catch (fault) {
+    // On a full disk people read on, on a new device too.
+    if (!isNoSpace(fault)) throw fault;
+    const person = await findPerson(sugarhouseReader(book.read, sugarhouse), input.initials);
+    keepInMemory(book, { ...saved, sugarhouse }, person?.password);
+  }
   return { initials: input.initials, token, endsAt };
 }
 
@@ -129,7 +138,11 @@ async function personMeant(reader: SugarhouseReader, typed: string): Promise<Per
 /** What a known device carries: only this book can make it, and it opens nothing by itself. */
 async function knownMark(book: Book, sugarhouse: string, initials: string): Promise<string> {
   const secret =
-    (await findNote(sugarhouseReader(book.read, sugarhouse), 'known-devices')) ?? (await makeSecret(book, sugarhouse));
+    (await findNote(sugarhouseReader(book.read, sugarhouse), 'known-devices')) ??
+    (await makeSecret(book, sugarhouse).catch((fault: unknown) => {
+      if (isNoSpace(fault)) return newToken();
+      throw fault;
+    }));
   return createHmac('sha256', secret).update(initials).digest('base64url');
 }
 

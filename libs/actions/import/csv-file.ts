@@ -134,7 +134,7 @@ const mostHeaderLetters = 20_000;
 /** Far more than any kind has columns, or a sugarhouse rows of a kind in a season. */
 const mostColumns = 200;
 const mostRowLetters = 1_000_000;
-/** So many are moved in under the lock in some seconds, measured; a tap beside it fails at twenty. */
+/** Moved in under the lock in some ten seconds, by what 8,000 and 30,000 rows took; a tap beside it fails at twenty. */
 const mostRows = 50_000;
 
 /**

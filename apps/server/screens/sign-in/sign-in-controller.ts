@@ -1,5 +1,7 @@
 import { Body, Controller, Get, Post, Query, Req, Res } from '@nestjs/common';
 import type { FastifyReply, FastifyRequest } from 'fastify';
+import { endInMemory } from '#libs/actions/accounts/memory-sessions.js';
+import { isNoSpace } from '#libs/store/connection/no-space.js';
 import { endSession } from '#libs/store/household/household-tokens.js';
 import { findHouse, severalHouses } from '#libs/store/household/houses.js';
 import { isClaimed } from '#libs/store/household/household.js';
@@ -71,10 +73,13 @@ export class SignInController {
     @Res({ passthrough: true }) reply: FastifyReply,
   ): Promise<SeeOther> {
     const { session } = principal;
-    if (session !== undefined)
-      await principal.book.writeHousehold((sql) =>
-        endSession(sugarhouseReader(sql, principal.own.sugarhouse), session),
-      );
+    if (session !== undefined && !endInMemory(principal.book, session))
+      await principal.book
+        .writeHousehold((sql) => endSession(sugarhouseReader(sql, principal.own.sugarhouse), session))
+        .catch((fault: unknown) => {
+          // The device forgets its token all the same.
+          if (!isNoSpace(fault)) throw fault;
+        });
     clearSession(reply);
     readOwnHouse(reply);
     return seeOther('/sign-in');

@@ -1,0 +1,37 @@
+import type { Book } from '#libs/store/book.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { findPerson } from '#libs/store/household/household.js';
+import type { Session } from '#libs/store/household/household-tokens.js';
+
+/** More devices than a house has; the oldest goes first. */
+const most = 50;
+interface Kept {
+  readonly session: Session;
+  /** The person's password as it was kept then: a new one ends the session. */
+  readonly password: string | undefined;
+}
+const sessions = new WeakMap<Book, Map<string, Kept>>();
+
+/**
+ * Keeps a session in this process alone, where the disk is full: people go on reading on a new device. It lasts until the
+ * server ends, the person leaves or has a new password, or they sign out.
+ */
+export function keepInMemory(book: Book, session: Session, password: string | undefined): void {
+  const kept = sessions.get(book) ?? new Map<string, Kept>();
+  sessions.set(book, kept);
+  kept.set(session.tokenHash, { session, password });
+  const [oldest] = kept.keys();
+  if (kept.size > most && oldest !== undefined) kept.delete(oldest);
+}
+
+/** The session by the hash of its token, with the role that the person has now. */
+export async function sessionInMemory(book: Book, tokenHash: string, now: string): Promise<Session | undefined> {
+  const kept = sessions.get(book)?.get(tokenHash);
+  if (!kept || kept.session.endsAt <= now) return undefined;
+  const person = await findPerson(sugarhouseReader(book.read, kept.session.sugarhouse), kept.session.initials);
+  if (!person || person.endedAt !== undefined || person.password !== kept.password) return undefined;
+  return { ...kept.session, role: person.role };
+}
+
+/** False where there was no such session. */
+export const endInMemory = (book: Book, tokenHash: string): boolean => sessions.get(book)?.delete(tokenHash) ?? false;
