@@ -1,4 +1,4 @@
-import { act, check, checks, correct, pack, record, send, type VerdictCase } from './verdict-case.js';
+import { act, check, checks, complaint, correct, pack, record, release, send, type VerdictCase } from './verdict-case.js';
 
 const cold = 'fill-temperature';
 const partlyCold = { fillTemps: '186 F#T1 jar 8;176 F#T1 jars 9-16;185 F#T1 jars 17-24' };
@@ -96,6 +96,38 @@ export const freshTraps: readonly VerdictCase[] = [
     after: [correct('gathering', 'G001', { sugar: '7 Bx' })],
     state: 'held',
   },
+  {
+    is: 'a hydrometer made for hot syrup that reads 60.4 °Bx in it finds it too thin',
+    pack: { densityCalibratedAt: '185 F' },
+    state: 'held',
+    rule: 'density-too-thin',
+  },
+  {
+    is: 'jars are not sold before they were filled',
+    after: [send('2', { sentAt: '2026-03-18T09:00', by: 'JP' })],
+    state: 'open',
+    refuses: /when 26077A-1 was packed/,
+  },
+  {
+    is: 'illness that a maker says is so is not released without an authority',
+    after: [complaint('we both got sick from it'), record('answers', { lot: pack, answer: 'yes' }), release()],
+    state: 'held',
+    rule: 'harm-reported',
+    refuses: /authority/,
+  },
+  ...[
+    'my daughter was ill all night after the pancakes',
+    'we both got sick from it',
+    'he was vomiting after breakfast',
+    'a piece of glass in the syrup',
+    'something metal in my teeth',
+    'it tastes of bleach',
+    'smells of diesel',
+    'it fizzed when I opened it',
+    'foam under the lid and a sour smell',
+    'des éclats de verre dans le pot',
+    'mon fils a été malade',
+  ].map((text): VerdictCase => ({ is: `“${text}” asks and holds`, after: [complaint(text)], state: 'held' })),
 ];
 
 /** A family's ordinary slips, none of which may hold a good lot. */
@@ -151,4 +183,24 @@ export const freshSlips: readonly VerdictCase[] = [
     pack: { clarity: '', offFlavour: '', containerPrep: '' },
     state: 'open',
   },
+  {
+    is: 'temperatures with a decimal comma',
+    pack: { fillTemps: '85,5 C#T1 jar 1;85,2 C#T1 jar 12;84,9 C#T1 jar 24' },
+    state: 'open',
+  },
+  {
+    is: 'a complaint of glass that a maker answers with no',
+    after: [complaint('a piece of glass in the syrup'), record('answers', { lot: pack, answer: 'no' })],
+    state: 'open',
+  },
+  ...[
+    'nobody was ill, we loved it',
+    'I have never been so ill at ease as without it',
+    'wire rack looks lovely with it',
+    'sick of store syrup, yours is lovely',
+    'an ill-fitting label',
+    'the glass jar is pretty',
+    'the metal cap is hard to turn',
+    'the lid is still on, foam cup next to it',
+  ].map((text): VerdictCase => ({ is: `a buyer who writes “${text}”`, after: [complaint(text)], state: 'open' })),
 ];

@@ -14,7 +14,7 @@ export const answerFields = {
   lot: needed(text, { label: 'Lot', example: '26077A-1' }),
   question: words({ label: 'Question', hint: 'As the finding says it; blank answers all that are asked of the lot' }),
   answer: needed(choice('no', 'yes'), {
-    label: 'Is it spoilage',
+    label: 'Is it so',
     choices: ['no', 'yes'],
     hint: 'Only after looking at it. No opens the lot; yes holds it until other jars were looked at and counted',
   }),
@@ -30,7 +30,7 @@ export const answers = kind({
   prepare: async ({ sql, writeContext: context, first }, { body }, before) => {
     const request = await lookUpLot(sugarhouseReader(sql, context.sugarhouse), body.lot);
     if (!request) return invalid('lot', 'a lot of this book', `"${body.lot}"`);
-    const open = (request.verdict?.findings ?? []).filter(({ stop, rule }) => stop && rule === 'spoilage-question');
+    const open = (request.verdict?.findings ?? []).filter(({ stop, rule }) => stop && isAsked(rule));
     const resolved = body.question === '' ? open : open.filter(({ found }) => found === body.question);
     const saved = (before?.body as { questions?: readonly string[] } | undefined)?.questions;
     // A question that isn't open may be answered too: an answer counts only for what was written before it.
@@ -50,6 +50,8 @@ export const answers = kind({
     };
   },
 });
+
+const isAsked = (rule: string): boolean => rule === 'spoilage-question' || rule === 'harm-question';
 
 async function lotOf(reader: SugarhouseReader, about = ''): Promise<string | undefined> {
   const [recordKind, id = ''] = about.split('/');

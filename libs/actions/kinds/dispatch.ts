@@ -111,6 +111,9 @@ export const dispatches = kind({
     const faults = await codeFaults(at, lot.code, body.jars.codes);
     if (faults.length > 0) return { problem: { kind: 'invalid', faults } };
     const plan = Date.parse(body.sentAt) > context.now.getTime();
+    const packedOn = lot.at.slice(0, 10);
+    if (body.sentAt.slice(0, 10) < packedOn && before?.at !== body.sentAt)
+      return invalid('sentAt', `a day on or after ${packedOn}, when ${lot.code} was packed`, `"${body.sentAt}"`);
     const wrong = fieldFaults(body, plan);
     if (wrong.length > 0) return { problem: { kind: 'invalid', faults: wrong } };
     const was = before?.body as DispatchBody | undefined;

@@ -61,6 +61,8 @@ const answeredOtherwise: readonly string[] = [
   'mould',
   'mould-looked-at',
   'spoilage-question',
+  'harm-question',
+  'harm-reported',
   'held-upstream',
   'defoamer-allergens',
   'allergen-contradiction',

@@ -4,7 +4,15 @@ import { holdsAll, without } from '../quantities/jar-spans.js';
 import type { Finding } from '../rules/verdict.js';
 
 /** What destroying or pouring back jars doesn't end: it goes on in the syrup. */
-const goesOn: readonly string[] = ['mould', 'mould-looked-at', 'spoilage-question', 'held-upstream', 'broken-glass'];
+const goesOn: readonly string[] = [
+  'mould',
+  'mould-looked-at',
+  'spoilage-question',
+  'harm-question',
+  'harm-reported',
+  'held-upstream',
+  'broken-glass',
+];
 
 export interface OffSale {
   /** Jars poured back or destroyed. */

@@ -202,6 +202,22 @@ export const holdRules = [
     mark: 'practice',
   },
   {
+    name: 'harm-question',
+    kind: 'stop',
+    clears: 'evidence',
+    says: 'Words of illness, of something in the syrup or of a chemical in a complaint are answered: yes or no.',
+    source: practice,
+    mark: 'practice',
+  },
+  {
+    name: 'harm-reported',
+    kind: 'stop',
+    clears: 'authority',
+    says: 'Where somebody was ill from a jar, or something other than syrup was in one, the authority is asked before any other goes out.',
+    source: practice,
+    mark: 'practice',
+  },
+  {
     name: 'equipment-question',
     kind: 'stop',
     clears: 'reason',

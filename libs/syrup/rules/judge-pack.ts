@@ -16,6 +16,7 @@ import { judgeGrade } from './judge-grade.js';
 import { judgeJars } from '../jars/judge-jars.js';
 import { judgeParts, type PartOfPack } from './judge-parts.js';
 import { judgeProduct } from '../contents/judge-product.js';
+import { judgeHarm } from '../contents/judge-harm.js';
 import { judgeSpoilage, type SpoilageFacts } from '../contents/judge-spoilage.js';
 import { judgeThermometers } from '../instruments/judge-thermometers.js';
 import { judgeTooHot } from './judge-too-hot.js';
@@ -83,6 +84,7 @@ export function judgePack(provided: PackFacts): Verdict {
   const density = densityOf(facts, finished);
   const found: readonly Finding[] = [
     ...judgeSpoilage(facts.spoilage ?? nothingSeen),
+    ...judgeHarm(facts.spoilage?.lookedAt ?? [], facts.spoilage?.answers ?? []),
     ...fill.findings,
     ...density.findings,
     ...judgeParts(facts.parts ?? [], facts.place),
@@ -115,6 +117,7 @@ export function judgePack(provided: PackFacts): Verdict {
 function judgeOutside(facts: PackFacts, outside: readonly Finding[]): Verdict {
   const findings = [
     ...judgeSpoilage(facts.spoilage ?? nothingSeen),
+    ...judgeHarm(facts.spoilage?.lookedAt ?? [], facts.spoilage?.answers ?? []),
     ...outside,
     ...judgeJars(facts).filter(({ rule }) => rule.startsWith('seals')),
     ...judgeBrokenGlass(facts.brokenGlass ?? [], facts.actions ?? [], facts.jars),

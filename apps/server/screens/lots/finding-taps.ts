@@ -21,14 +21,19 @@ export async function withTaps(
   return all;
 }
 
+const tapTexts = {
+  spoilage: { no: 'No, not spoilage', yes: 'Yes, spoilage' },
+  harm: { no: 'No, not from this syrup', yes: 'Yes, it is so' },
+} as const;
+
 async function tapsOf(principal: Principal, lot: string, finding: FindingView, nth: number): Promise<Tap[]> {
   const [kind, id = ''] = finding.about?.split('/') ?? [];
-  if (finding.rule === 'spoilage-question')
+  if (finding.rule === 'spoilage-question' || finding.rule === 'harm-question')
     return mayWrite(principal, 'answer')
       ? (['no', 'yes'] as const).map((answer, n) => ({
           action: `/lots/${encodeURIComponent(lot)}/answer`,
           fields: { question: finding.found, answer },
-          text: answer === 'no' ? 'No, not spoilage' : 'Yes, spoilage',
+          text: tapTexts[finding.rule === 'spoilage-question' ? 'spoilage' : 'harm'][answer],
           nth: nth * 2 + n,
         }))
       : [];

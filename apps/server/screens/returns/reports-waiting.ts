@@ -3,6 +3,7 @@ import { momentIn } from '#libs/actions/record/times.js';
 import { type JarReport, reportsWaitingOf } from '#libs/store/household/jar-reports.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { recordsOf } from '#libs/store/queries/lots.js';
+import { harmIn } from '#libs/syrup/contents/harm-words.js';
 import { spoilageIn } from '#libs/syrup/contents/spoilage-words.js';
 import { mayEnter } from '../../http/access.js';
 import type { WorkInProgress } from './work-in-progress.js';
@@ -49,6 +50,7 @@ export async function reportsOfLot(principal: Principal, lot: string, zone: stri
 /** Words that may mean that other jars of the lot are bad too. A warning only: a maker's acceptance makes it hold. */
 export const warnsOf = ({ said }: Pick<JarReport, 'said'>): boolean =>
   spoilageIn(said).length > 0 ||
+  harmIn(said).length > 0 ||
   /\b(?:seals?|sealed|unsealed|lids?|leak\w*|swoll\w*|swell\w*|bulg\w*|pop\w*)\b/i.test(said);
 
 export const saidOn = ({ sentAt }: JarReport, zone: string, now: string): string =>

@@ -1,0 +1,37 @@
+import { findingOf } from '../rules/rules.js';
+import type { Finding } from '../rules/verdict.js';
+import { harmIn } from './harm-words.js';
+import type { LookedAt, SpoilageAnswer } from './judge-spoilage.js';
+
+/**
+ * A complaint in words of illness, of something in the syrup or of a chemical holds the lot until a maker has asked and
+ * answers; where it is so, until an owner names the authority asked. Only what a buyer says is read for it: that
+ * somebody at the pan was ill is no word about the syrup.
+ */
+export function judgeHarm(lookedAt: readonly LookedAt[], answers: readonly SpoilageAnswer[]): Finding[] {
+  return lookedAt.flatMap(({ about, where, seq, texts }) => {
+    const words = about.startsWith('complaint/') ? texts.flatMap(harmIn) : [];
+    if (words.length === 0) return [];
+    const found = `${where} says ${[...new Set(words)].map((word) => `“${word}”`).join(', ')}: illness, something in the syrup or a chemical`;
+    const answer = answers.findLast((each) => each.question === found && each.seq > seq)?.answer;
+    if (answer === 'no') return [];
+    return [answer === 'yes' ? reported(found) : asked(about, found)];
+  });
+}
+
+const asked = (about: string, found: string): Finding =>
+  findingOf('harm-question', {
+    limit: 'words of illness, of something in the syrup or of a chemical answered: yes or no',
+    found,
+    about,
+    wayOut:
+      'Call whoever wrote it, keep the jar, and answer. “No” is one tap, once you know that it isn’t this syrup. If somebody is ill, call your authority before you answer.',
+  });
+
+const reported = (found: string): Finding =>
+  findingOf('harm-reported', {
+    limit: 'no illness from a jar, and nothing in one but syrup',
+    found,
+    wayOut:
+      'Call your authority and ask whether to recall. An owner releases it with the authority asked, when, and the answer; else recall it, or destroy the jars.',
+  });
