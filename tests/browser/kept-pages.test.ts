@@ -101,6 +101,18 @@ test('the pad and the forms open after a restart without a connection, and what 
   ]);
 }, 180_000);
 
+/** Once entries went in, the page goes on to what they made; that may come between. */
+async function visit(path: string): Promise<void> {
+  for (let tries = 0; ; tries++)
+    try {
+      await page.goto(path);
+      return;
+    } catch (fault) {
+      if (tries === 5 || !String(fault).includes('interrupted by another navigation')) throw fault;
+      await page.waitForLoadState();
+    }
+}
+
 test('nothing but forms and pads is kept, and what is not kept says that there is no connection', async () => {
   for (const path of [
     '/season',
@@ -111,12 +123,12 @@ test('nothing but forms and pads is kept, and what is not kept says that there i
     '/lots/26077A/labels',
     '/backups',
   ])
-    await page.goto(path);
+    await visit(path);
   const kept = await keptAddresses();
   for (const path of ['/', '/season', '/history', '/people', '/dispatches', '/find', '/lots/26077A/labels', '/backups'])
     expect(kept).not.toContain(path);
   await wire.cut();
-  await page.goto('/season');
+  await visit('/season');
   expect(await page.textContent('h1')).toBe('No connection');
   await page.click('text="Gather sap"');
   expect(new URL(page.url()).pathname).toBe('/sap/gather');
@@ -124,10 +136,10 @@ test('nothing but forms and pads is kept, and what is not kept says that there i
 }, 120_000);
 
 test('another person who signs in finds nothing that was kept for the one before', async () => {
-  await page.goto(pack);
+  await visit(pack);
   await untilKept(pack);
   await phone.clearCookies();
-  await page.goto('/sign-in');
+  await visit('/sign-in');
   await page.waitForFunction(async () => (await (await caches.open('boilbook-pages')).keys()).length === 0);
   await page.fill('[name="initials"]', 'OE');
   await page.fill('[name="password"]', words);
@@ -143,12 +155,12 @@ test('another person who signs in finds nothing that was kept for the one before
 }, 120_000);
 
 test('signing out takes everything that was kept off the device', async () => {
-  await page.goto('/account');
+  await visit('/account');
   await page.click('text="Sign out"');
   await page.waitForURL('**/sign-in');
   await page.waitForFunction(async () => (await (await caches.open('boilbook-pages')).keys()).length === 0);
   await wire.cut();
-  await page.goto('/sap/gather');
+  await visit('/sap/gather');
   expect(await page.textContent('h1')).toBe('No connection');
   expect(await page.locator('main a').count()).toBe(0);
   await wire.mend();

@@ -131,7 +131,7 @@ describe('what is posted', () => {
     expect(wrong).toEqual([]);
   }, 60_000);
 
-  test('files and pictures are taken by five addresses and the forms that carry a photo, and by nobody without a key or session', () => {
+  test('files and pictures are taken by six addresses and the forms that carry a photo, and by nobody without a key or session', () => {
     const large = at.routes.filter(({ method, body }) => method === 'POST' && body.limitBytes > 1024 * 1024);
     const [withPhoto, files] = [true, false].map((form) =>
       large
@@ -151,6 +151,7 @@ describe('what is posted', () => {
       ['/api/imports/:kind', 'maker', 'csv'],
       ['/api/photos/:kind/:id', 'helper', 'bytes'],
       ['/house/logo', 'owner', 'file'],
+      ['/house/story-photo', 'owner', 'file'],
       ['/files/preview', 'maker', 'file'],
       ['/photos/of/:kind/:id', 'helper', 'file'],
     ]);
