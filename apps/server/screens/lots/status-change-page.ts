@@ -1,4 +1,4 @@
-import { whomToAsk } from '#libs/actions/places/authority.js';
+import { ownAuthorities } from '#libs/actions/places/authority.js';
 import { needed, text, type Fields } from '#libs/actions/record/fields.js';
 import { recallNoteFields } from '#libs/actions/recall/recall-notes.js';
 import { findLot } from '#libs/store/queries/lots.js';
@@ -64,8 +64,8 @@ export async function statusChangePage(principal: Principal, code: string, chang
     said: recall
       ? [
           reachText(recall),
-          ...whomToAsk(houseContext),
-          ...recall.authorities.map((each) => `${each.name}: telephone ${each.contact ?? 'not recorded'}`),
+          ...ownAuthorities(houseContext.house),
+          ...houseContext.place.authority.map(({ name, ask }) => `${sentence(name)}: ${ask}; telephone not recorded`),
         ]
       : [],
     form: {
@@ -96,6 +96,8 @@ export async function statusChangePage(principal: Principal, code: string, chang
     },
   };
 }
+
+const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 const askedFields: Fields = {
   authority: needed(text, { label: 'Who was asked', example: 'state department of agriculture' }),
