@@ -110,6 +110,7 @@ const forms: Readonly<Record<string, string>> = {
   counts: '/dispatches/count',
 };
 function formOf(plural: string, fields: Texts): string {
+  if (plural === 'answers') return `/lots/${fields['lot'] ?? ''}/answer`;
   if (plural === 'actions') return `/lots/${fields['lot'] ?? ''}/act`;
   return forms[plural] ?? `/supporting-records/${plural}/new`;
 }

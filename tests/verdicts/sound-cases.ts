@@ -133,7 +133,8 @@ export const soundCases: readonly VerdictCase[] = [
   open('68.9 °Bx at 60 °F is the most', { pack: density('68.9 Bx', '60 F') }),
   open('66.5 °Bx in New Hampshire, whose 66.9 nobody read, is open', {
     house: { place: 'New Hampshire' },
-    pack: density('67.0 Bx', '60 F'),
+    pack: density('66.5 Bx', '60 F'),
+    advises: 'density-unconfirmed-limit',
   }),
   open('cold plastic jugs hold nothing', {
     pack: { container: 'plastic jug 32 fl oz', jars: '6', containerPrep: '', fillTemps: '190 F#T1 jar 6' },
