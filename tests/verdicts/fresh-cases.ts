@@ -1,4 +1,15 @@
-import { act, check, checks, complaint, correct, pack, record, release, send, type VerdictCase } from './verdict-case.js';
+import {
+  act,
+  check,
+  checks,
+  complaint,
+  correct,
+  pack,
+  record,
+  release,
+  send,
+  type VerdictCase,
+} from './verdict-case.js';
 
 const cold = 'fill-temperature';
 const partlyCold = { fillTemps: '186 F#T1 jar 8;176 F#T1 jars 9-16;185 F#T1 jars 17-24' };
