@@ -8,14 +8,16 @@ import type { Engine } from '../support/engines.js';
 import { startServer, type TestServer } from '../support/server.js';
 import { apiDoor, type Door, importDoor, pageDoor } from './doors.js';
 import { freshSlips, freshTraps } from './fresh-cases.js';
+import { bookTraps } from './traps-book.js';
+import { soundLeaving } from './sound-leaving.js';
 import { soundCases } from './sound-cases.js';
 import { contentsTraps } from './traps-contents.js';
 import { heatTraps } from './traps-heat.js';
 import { pack, stepsOf, type VerdictCase } from './verdict-case.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
-export const traps = [...heatTraps, ...contentsTraps, ...freshTraps];
-export const sound = [...soundCases, ...freshSlips];
+export const traps = [...heatTraps, ...contentsTraps, ...bookTraps, ...freshTraps];
+export const sound = [...soundCases, ...soundLeaving, ...freshSlips];
 
 /**
  * Registers a test for every case, by one way in on one engine. A file calls it once, so that the six combinations run

@@ -1,0 +1,116 @@
+import { describe, expect, test } from '@jest/globals';
+import { type JarsActedOn, judgeAction, heldWithin, takesOffSale } from '#libs/syrup/jars/acted-jars.js';
+import { type JarSpan, mergedSpans, formatSpans } from '#libs/syrup/jars/held-jars.js';
+import { parseJarSpans } from '#libs/syrup/quantities/jar-spans.js';
+import { jarsOnSale } from '#libs/syrup/jars/jars-on-sale.js';
+import { judgeReadings, type JudgedReading } from '#libs/syrup/rules/judge-reading.js';
+import type { Finding } from '#libs/syrup/rules/verdict.js';
+import { fills } from '../support/pack-facts.js';
+
+describe('Jars of a corrective action', () => {
+  const passes = ({ outcome }: JudgedReading): boolean => outcome === 'hot enough';
+  const cleared = (jars: string, readings: string, more: Partial<JarsActedOn> = {}, reach?: number): string => {
+    const action: JarsActedOn = {
+      how: 'packed-again',
+      jars: parseJarSpans(jars).value!.spans,
+      fills: fills(readings),
+      ...more,
+    };
+    const spans = mergedSpans(judgeAction(action, [], passes, reach).cleared);
+    return spans.length === 0 ? 'none' : formatSpans(spans);
+  };
+  test('are cleared by readings back to the one before, twelve jars at most or as many as the house says', () => {
+    expect(cleared('9-31', '188 F jar 20;188 F jar 31')).toBe('jars 9–31');
+    expect(cleared('9-31', '188 F jar 31')).toBe('jars 20–31');
+    expect(cleared('9-31', '188 F jar 31', {}, 5)).toBe('jars 27–31');
+    expect(cleared('9-31', '188 F jar 31;188 F jar 20')).toBe('jars 9–31');
+    expect(cleared('9-12', '188 F jar 9')).toBe('jar 9');
+    expect(cleared('9-12', '188 F jar 12')).toBe('jars 9–12');
+    expect(cleared('9-12 and 20-22', '188 F jar 12;188 F jar 22')).toBe('jars 9–12 and 20–22');
+  });
+  test('not by readings of other jars, or that reach over their edge', () => {
+    expect(cleared('9-12', '188 F jar 13')).toBe('none');
+    expect(cleared('9-12', '188 F jar 8')).toBe('none');
+    expect(cleared('9-12', '188 F jars 8-12')).toBe('none');
+    expect(cleared('9-12', '188 F jars 12-13')).toBe('none');
+    expect(cleared('9-12', '188 F jars 9-12')).toBe('jars 9–12');
+  });
+  test('but for those that a cold one among them holds', () => {
+    expect(cleared('9-31', '188 F jar 12;178 F jar 20;187 F jar 31')).toBe('jars 9–12 and 31');
+    expect(cleared('9-12', '178 F jar 12')).toBe('none');
+    expect(cleared('9-12', '188 F jar 12;178 F')).toBe('none');
+  });
+  test('without numbers, only where there is one passing reading for each', () => {
+    expect(cleared('9-11', '188 F;187 F;186 F')).toBe('jars 9–11');
+    expect(cleared('9-11', '188 F;187 F')).toBe('none');
+    expect(cleared('9-11', '188 F;187 F;186 F;185 F')).toBe('none');
+    expect(cleared('9-11', '188 F;187 F;178 F')).toBe('none');
+    expect(cleared('9', '188 F')).toBe('jar 9');
+    expect(cleared('9-11', '188 F;187 F jar 10;186 F')).toBe('jars 9–10');
+    expect(judgeAction({ how: 'packed-again', jars: [], fills: [] }, [], passes).cleared).toEqual([]);
+  });
+  test('are cleared by nothing that doesn’t pack them again, or that left its jars or cause out', () => {
+    for (const how of ['poured-back', 'destroyed', 'inspected'] as const)
+      expect(cleared('9-12', '188 F jar 12', { how })).toBe('none');
+    expect(cleared('9-12', '188 F jar 12', { clearsNothing: true })).toBe('none');
+    expect(cleared('9-12', '188 F jar 12;188 F jar 12 poured back')).toBe('none');
+  });
+  test('are off sale once poured back or destroyed, and only then', () => {
+    const off = (how: JarsActedOn['how'], clearsNothing = false) =>
+      takesOffSale({ how, jars: [], fills: [], clearsNothing });
+    expect([off('poured-back'), off('destroyed'), off('inspected'), off('packed-again')]).toEqual([
+      true,
+      true,
+      false,
+      false,
+    ]);
+    expect([off('poured-back', true), off('destroyed', true)]).toEqual([false, false]);
+  });
+  test('held by one of its readings are those beside it, and all where it names none', () => {
+    const jars = [{ from: 9, to: 31 }];
+    const [cold, none, hot] = judgeReadings(fills('178 F jar 20;178 F;188 F jar 12'));
+    expect(heldWithin(cold!, [hot!], jars)).toEqual([{ from: 13, to: 31 }]);
+    expect(heldWithin(none!, [hot!], jars)).toEqual(jars);
+  });
+});
+
+describe('What holds jars after some are off sale', () => {
+  const finding = (more: Partial<Finding>): Finding => ({
+    rule: 'fill-temperature',
+    stop: true,
+    limit: '',
+    found: '',
+    source: '',
+    ...more,
+  });
+  const poured: JarsActedOn = { how: 'poured-back', jars: [], fills: [], by: 'JP', at: '2026-03-20T14:00:00-04:00' };
+  const left = (findings: readonly Finding[], gone: readonly JarSpan[], jars: number | null = 32) =>
+    jarsOnSale(findings, {
+      gone,
+      jars,
+      actions: [{ ...poured, by: 'OE' }, poured, { ...poured, how: 'inspected', by: 'WE' }],
+    });
+  test('are the jars that are left, and nothing where none is', () => {
+    const some = finding({ jars: [{ from: 9, to: 16 }] });
+    expect(left([some], [{ from: 9, to: 12 }])).toEqual([{ ...some, jars: [{ from: 13, to: 16 }] }]);
+    expect(left([some], [{ from: 9, to: 15 }])).toEqual([{ ...some, jars: [{ from: 16, to: 16 }] }]);
+    expect(left([some], [{ from: 9, to: 16 }])).toEqual([]);
+    expect(left([some], [])).toEqual([some]);
+    expect(left([some], [{ from: 9, to: 16 }], null)).toEqual([some]);
+  });
+  test('a hold of the whole pack stays whole until its last jar is off sale, then it says who took it off', () => {
+    const whole = finding({ rule: 'density-not-read' });
+    expect(left([whole], [{ from: 1, to: 31 }])).toEqual([whole]);
+    expect(left([whole], [{ from: 1, to: 32 }])).toMatchObject([
+      { stop: false, accepted: { by: 'JP', at: '2026-03-20T14:00:00-04:00' } },
+    ]);
+  });
+  test('mould and glass go on in the syrup; advice is left as it is', () => {
+    for (const rule of ['mould', 'mould-looked-at', 'spoilage-question', 'held-upstream', 'broken-glass']) {
+      const goesOn = finding({ rule, jars: [{ from: 1, to: 2 }] });
+      expect(left([goesOn], [{ from: 1, to: 32 }])).toEqual([goesOn]);
+    }
+    const advice = finding({ stop: false, jars: [{ from: 1, to: 2 }] });
+    expect(left([advice], [{ from: 1, to: 32 }])).toEqual([advice]);
+  });
+});

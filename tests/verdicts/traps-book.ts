@@ -1,0 +1,160 @@
+import {
+  add,
+  check,
+  checks,
+  correct,
+  hold,
+  pack,
+  recall,
+  record,
+  release,
+  send,
+  type VerdictCase,
+} from './verdict-case.js';
+
+const density = (reading: string, at: string, by = 'hydrometer') => ({
+  densityReading: reading,
+  densityAt: at,
+  densityBy: by,
+});
+
+/** What the density says, what can’t be, and jars that leave. */
+export const bookTraps: readonly VerdictCase[] = [
+  { is: '60.3 °Bx at 185 °F is under the chart’s 60.4', pack: density('60.3 Bx', '185 F'), state: 'held' },
+  { is: '59.9 °Bx at 193 °F is under the chart’s 60.0', pack: density('59.9 Bx', '193 F'), state: 'held' },
+  { is: '32.6 °Bé at 185 °F is under the chart’s 32.75', pack: density('32.6 Be', '185 F'), state: 'held' },
+  { is: '64 °Bx at 60 °F is too thin', pack: density('64 Bx', '60 F'), state: 'held', rule: 'density-too-thin' },
+  {
+    is: '66.7 °Bx by refractometer is measured again',
+    pack: density('66.7 Bx', '68 F', 'refractometer'),
+    state: 'held',
+    rule: 'density-measure-again',
+  },
+  {
+    is: 'no density holds',
+    pack: { densityReading: '', densityAt: '', densityBy: '' },
+    state: 'held',
+    rule: 'density-not-read',
+  },
+  { is: 'a density without its temperature holds', pack: { densityAt: '' }, state: 'held', rule: 'density-not-read' },
+  {
+    is: 'hot syrup in a refractometer says nothing',
+    pack: density('66.9 Bx', '185 F', 'refractometer'),
+    state: 'held',
+    rule: 'density-not-read',
+  },
+  { is: '69.5 °Bx is too thick', pack: density('69.5 Bx', '60 F'), state: 'held', rule: 'density-too-thick' },
+  {
+    is: '90 gal of syrup from 120 gal of sap is asked and held',
+    boil: { syrupVolume: '90 gal' },
+    pack: { fromLots: '26077A:1.5 gal' },
+    state: 'held',
+  },
+  {
+    is: 'a third more sugar than came in is asked and held',
+    boil: { syrupVolume: '4 gal' },
+    lot: '26077A',
+    state: 'held',
+    rule: 'more-sugar-than-came-in',
+  },
+  {
+    is: 'a tenth more in the jars than was drawn holds',
+    pack: { fromLots: '26077A:1.35 gal' },
+    state: 'held',
+    rule: 'more-in-jars-than-drawn',
+  },
+  { is: '185 °C in the jar is refused', pack: { fillTemps: '185 C#T1 jar 24' }, refuses: /°?F/ },
+  { is: '260 °F in the jar is refused', pack: { fillTemps: '260 F#T1 jar 24' }, refuses: /225/ },
+  {
+    is: 'a pack before its boil is refused',
+    pack: { packedAt: '2026-03-18T06:00', fillTemps: '186 F#T1 jar 24' },
+    refuses: /26077A|began/,
+  },
+  {
+    is: 'sap gathered tomorrow is refused, asking for the clock',
+    after: [
+      record('gatherings', {
+        id: 'G002',
+        gatheredAt: '2026-05-02T16:30',
+        source: 'North slope',
+        volume: '40 gal',
+        by: 'OE',
+      }),
+    ],
+    state: 'open',
+    refuses: /clock/,
+  },
+  {
+    is: 'a boil held by hand holds its pack',
+    after: [hold('26077A')],
+    state: 'held',
+    rule: 'held-upstream',
+  },
+  {
+    is: 'a pack is not released while its boil is held',
+    after: [hold('26077A'), release()],
+    state: 'held',
+    refuses: /26077A/,
+  },
+  {
+    is: 'syrup drawn elsewhere by correction leaves a held pack held',
+    before: [
+      record('receipts', {
+        id: 'R001',
+        supplier: 'Bracken Lane Sugarbush',
+        contact: 'Bracken Lane',
+        volume: '10 gal',
+        density: '67 Bx',
+        receivedAt: '2026-03-18T09:00',
+        by: 'OE',
+      }),
+    ],
+    after: [hold('26077A'), correct('pack', pack, { fromLots: 'R001:1.5 gal' })],
+    state: 'held',
+  },
+  ...(['sale', 'gift', 'sample', 'kept'] as const).map((kind): VerdictCase => ({
+    is: `${kind} of a held lot is refused though it has happened`,
+    after: [hold(), send('2', { kind })],
+    state: 'held',
+    refuses: /held/,
+  })),
+  {
+    is: 'a planned sale of a held lot is refused',
+    after: [hold(), send('2', { sentAt: '2026-06-01T09:00' })],
+    state: 'held',
+    refuses: /held/,
+  },
+  { is: 'a sale of a recalled lot is refused', after: [recall(), send('2')], state: 'recalled', refuses: /recalled/ },
+  {
+    is: 'no more than the free jars of a partly held pack are sold by count',
+    pack: { fillTemps: '186 F#T1 jar 12;178 F#T1 jar 24' },
+    after: [send('13')],
+    state: 'held',
+    refuses: /held|free/,
+  },
+  {
+    is: 'jars whose seals nobody checked are not sold',
+    pack: { sealsFailed: '' },
+    after: [send('2')],
+    state: 'open',
+    refuses: /seal/i,
+  },
+  {
+    is: 'a lot with a bad check is not sold',
+    after: [check('boiling-water', '218 F', { at: '2026-03-25T08:00' }), send('2')],
+    state: 'held',
+    refuses: /held/,
+  },
+  {
+    is: 'a check taken back by correction leaves the lot held',
+    checks: [...checks('32 F', '210.4 F'), check('boiling-water', '218 F', { id: 'CKX', at: '2026-03-25T08:00' })],
+    after: [correct('check', 'CKX', { reads: '210.6 F' })],
+    state: 'held',
+  },
+  {
+    is: 'an addition after a correction still opens nothing',
+    pack: { fillTemps: '178 F#T1 jar 24' },
+    after: [correct('pack', pack, { fillTemps: '188 F#T1 jar 24' }), add('packs', pack, { note: 'labels next week' })],
+    state: 'held',
+  },
+];
