@@ -18,9 +18,12 @@ test.each([
       const folder = templatePath(name);
       const files = readdirSync(folder).map((file) => readFileSync(join(folder, file), 'utf8'));
       expect(files.length).toBeGreaterThan(5);
-      for (const file of files) expect(body).toContain(file);
-      const length = files.reduce((sum, file) => sum + file.length, 0);
-      expect(body.length).toBe(length + files.length - 1 + around.length);
+      // Each file whole and in one piece, but for its comments and indentation.
+      const sent = codeOf(body).join('\n');
+      for (const file of files) expect(sent).toContain(codeOf(file).join('\n'));
+      const lines = files.reduce((sum, file) => sum + codeOf(file).length, 0);
+      expect(codeOf(body)).toHaveLength(lines + codeOf(around).length);
+      expect(body).not.toMatch(/^\s*(\/\/|\/\*)/m);
       const again = await server.web.inject({ url, headers: { 'if-none-match': String(headers['etag']) } });
       expect([again.statusCode, again.body]).toEqual([304, '']);
     } finally {
@@ -29,12 +32,26 @@ test.each([
   },
 );
 
+/** Lines of a file that are neither empty nor comment alone. */
+function codeOf(text: string): string[] {
+  let inComment = false;
+  return text.split('\n').flatMap((line) => {
+    const code = line.trim();
+    const begins = !inComment && code.startsWith('/*');
+    const isComment = inComment || begins || code.startsWith('//');
+    if (inComment || begins) inComment = !code.endsWith('*/');
+    return code === '' || isComment ? [] : [code];
+  });
+}
+
 test('the joined script is one a browser can read: no two of its files declare the same name', async () => {
   const server = await startServer();
   try {
     const { body } = await server.web.inject('/assets/book.js');
     expect(() => new Script(body)).not.toThrow();
-    const names = [...body.matchAll(/^(?:async )?(?:function|const|let) (\w+)/gm)].map((found) => found[1]);
+    const folder = templatePath('pages/scripts');
+    const text = readdirSync(folder).map((file) => readFileSync(join(folder, file), 'utf8'));
+    const names = [...text.join('\n').matchAll(/^(?:async )?(?:function|const|let) (\w+)/gm)].map((found) => found[1]);
     expect(names.length).toBeGreaterThan(20);
     expect(names).toEqual([...new Set(names)]);
   } finally {
