@@ -63,7 +63,7 @@ async function serve(): Promise<void> {
     book,
     practice: practice.open,
     practiceOpen: practice.isOpen,
-    firstWord: setupCode((word) => say(`The one-time word to set the book up, good for an hour: ${word}`)),
+    firstWord: setupCode((word) => say(`The setup code, good for an hour: ${word}`)),
     clock,
     damage,
     began: clock(),

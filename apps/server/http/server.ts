@@ -12,7 +12,7 @@ export interface Server {
   readonly practice: () => Promise<Book>;
   /** The practice book if it is open in this process. */
   readonly practiceOpen: () => Book | undefined;
-  /** The one-time word that lets the first owner in. */
+  /** The setup code that lets the first owner in. */
   readonly firstWord: SetupCode;
   /** What was found wrong with the book's file, in a sentence that names the way back; kept up to date as it is found. */
   readonly damage?: { found: string | undefined };

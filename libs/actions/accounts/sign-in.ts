@@ -120,7 +120,7 @@ export async function enterByLink(
   });
 }
 
-/** Makes the first owner of a book that has none. The one-time word was checked before. */
+/** Makes the first owner of a book that has none. The setup code was checked before. */
 export async function claimBook(
   book: Book,
   sugarhouse: string,

@@ -23,7 +23,7 @@ import { textOf } from './text-of.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { SetUpPage } from '#pages/set-up/set-up.js';
 
-/** The first visit: the one-time word, the sugarhouse, and who owns its book. */
+/** The first visit: the setup code, the sugarhouse, and who owns its book. */
 @Controller('set-up')
 export class SetUpController {
   @Get()

@@ -1,7 +1,7 @@
 import { randomInt, timingSafeEqual, createHash } from 'node:crypto';
 import { jarAlphabet } from '#libs/syrup/codes/jar-codes.js';
 
-/** The one-time word that the server prints, so that nobody else on the network claims a new book first. */
+/** The setup code that the server prints, so that nobody else on the network claims a new book first. */
 export interface SetupCode {
   /** The word that opens the set-up now; a new one where the last has run out. */
   current(now: Date): string;
