@@ -4,7 +4,7 @@ import sharp from 'sharp';
 import { photosOf } from '#libs/store/household/attachments.js';
 import { readHead } from '#libs/store/log/log.js';
 import { findRecord } from '#libs/store/queries/lots.js';
-import { aBrowser, deed, setUp, type ABrowser } from '../support/browser.js';
+import { aBrowser, deed, setUp, type ABrowser, packBegun } from '../support/browser.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 let browser: ABrowser;
@@ -15,15 +15,7 @@ beforeAll(async () => {
   browser = await aBrowser();
   ({ page } = await browser.open({ touch: true }));
   await setUp(page, browser.server);
-  await page.goto('/boils/finished');
-  await page.fill('#f-beganAt', '2026-03-18T07:30');
-  await page.fill('#f-syrupVolume', '3');
-  await deed(page);
-  await page.waitForURL('**/lots/26077A');
-  await page.click('text="Pack this syrup"');
-  await page.fill('#f-container', 'glass jar 8 fl oz');
-  await deed(page);
-  await page.waitForURL('**/lots/*#fill');
+  await packBegun(page);
   pack = decodeURIComponent(new URL(page.url()).pathname.split('/').pop() ?? '');
 }, 60_000);
 afterAll(() => browser.close());

@@ -7,7 +7,7 @@ import type { BrowserContext, Page } from 'playwright-core';
 import { addPerson } from '#libs/actions/accounts/accounts.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { findRecord, recordsOf } from '#libs/store/queries/lots.js';
-import { phoneWith, deed, setUp } from '../support/browser.js';
+import { phoneWith, deed, setUp, packBegun } from '../support/browser.js';
 import { startServer, type TestServer } from '../support/server.js';
 import { done } from '../support/sugarhouse.js';
 
@@ -27,15 +27,7 @@ beforeAll(async () => {
   await restart();
   await setUp(page, server);
   done(await addPerson(server.book, 'home', { initials: 'OE', name: 'Oren Ellery', role: 'maker', password: words }));
-  await page.goto('/boils/finished');
-  await page.fill('#f-beganAt', '2026-03-18T07:30');
-  await page.fill('#f-syrupVolume', '3');
-  await deed(page);
-  await page.waitForURL('**/lots/26077A');
-  await page.click('text="Pack this syrup"');
-  await page.fill('#f-container', 'glass jar 8 fl oz');
-  await deed(page);
-  await page.waitForURL('**/lots/*#fill');
+  await packBegun(page);
   pack = new URL(page.url()).pathname;
 }, 120_000);
 afterAll(async () => {

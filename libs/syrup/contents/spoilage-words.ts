@@ -1,3 +1,5 @@
+import { plainText, wordSet } from './plain-words.js';
+
 /**
  * Words of mould, gas and fermentation in free text, English and French. One pass over the words of each clause: the
  * time grows with the text alone. What is denied in the same breath ("no sign of mould", "sans moisissure", "mould:
@@ -11,7 +13,7 @@ export interface SpoilageWord {
 }
 
 export function spoilageIn(text: string): SpoilageWord[] {
-  const plain = plainOf(text);
+  const plain = plainText(text);
   // Most texts hold no such word at all, and are not taken apart for nothing.
   if (!(plain.match(/\p{L}+/gu) ?? []).some((word) => mayBeSign.has(word))) return [];
   const found = clausesOf(plain).flatMap((clause) =>
@@ -42,10 +44,6 @@ function clausesOf(plain: string): Clause[] {
   }
   return parts.map(({ words: text, asks }, at) => ({ words: text, answer: asks ? parts[at + 1]?.words : undefined }));
 }
-
-/** Lower case, accents and apostrophes off: `n’était` → `netait`. */
-const plainOf = (text: string): string =>
-  text.normalize('NFD').replace(/\p{M}/gu, '').replace(/œ/giu, 'oe').toLowerCase().replace(/['’]/gu, '');
 
 /** Words about a word, for what it means there; a bound, so that the time doesn't grow with the square of a clause. */
 const within = 8;
@@ -92,43 +90,41 @@ function isDenied({ words: text, answer }: Clause, at: number): boolean {
   );
 }
 
-const set = (text: string): ReadonlySet<string> => new Set(text.split(' '));
-
-const turns = set('but though although mais however');
-const mouldNouns = set('mould mold moulds molds');
-const mouldWords = set(
+const turns = wordSet('but though although mais however');
+const mouldNouns = wordSet('mould mold moulds molds');
+const mouldWords = wordSet(
   'mouldy moldy mouldier moldier mouldiest moldiest mildew mildewed mildewy fungus fungi fungal furry moisi moisie moisis moisies moisissure moisissures moisir moisit champignon champignons duveteux',
 );
 /** What sugar and candy are cast in, and what leaves become. */
-const castIn = set(
+const castIn = wordSet(
   'candy candies leaf leaves chocolate butter sugar cake jelly silicone silicon rubber plastic soap metal heart bear tin',
 );
-const mouldTools = set('maker makers release tray trays pan pans');
-const article = set('the a our my');
-const blurred = set('photo photos picture pictures label labels print printed code memory screen logic camera');
-const growing = set('growing grows growth grew pousse');
-const ofAJar = set('something jar jars lid lids top syrup surface rim pot couvercle sirop');
-const swelling = set(
+const mouldTools = wordSet('maker makers release tray trays pan pans');
+const article = wordSet('the a our my');
+const blurred = wordSet('photo photos picture pictures label labels print printed code memory screen logic camera');
+const growing = wordSet('growing grows growth grew pousse');
+const ofAJar = wordSet('something jar jars lid lids top syrup surface rim pot couvercle sirop');
+const swelling = wordSet(
   'swollen swelled swelling swells swell swelled gonfle gonfles gonflee gonflees gonflement bombe bombee bombes bombees bombement',
 );
-const swellsByItself = set(
+const swellsByItself = wordSet(
   'bud buds bourgeon bourgeons brook river stream creek door doors wood finger fingers hand hands ankle knee feet ground',
 );
-const gasWords = set(
+const gasWords = wordSet(
   'bulge bulges bulged bulging bulgy spurt spurts spurted spurting fizz fizzed fizzes fizzing fizzy gassy hiss hissed hisses hissing puffy exploded explose petille petillant petillante petillement gicle giclee gicler',
 );
-const makesGas = set('makes made making escaped released inside jar lid jars lids came');
-const fuel = set(
+const makesGas = wordSet('makes made making escaped released inside jar lid jars lids came');
+const fuel = wordSet(
   'can cans burner stove tank station pump line bottle truck car propane ran run running ranout generator saw price',
 );
-const fermentWords = set(
+const fermentWords = wordSet(
   'ferment ferments fermented fermenting fermentation fermenter fermente fermentee fermentes fermentees yeasty boozy vinegary winey rancid rance aigre aigri aigrie pourri pourrie rotten',
 );
-const souring = set('sour soured souring slimy slime ropy ropey');
-const soursByItself = set('sap cream cherry cherries dough apple apples candy mood');
-const turned = set('went gone turned going goes tourne');
-const spoiling = set('spoiled spoilt spoilage spoiling');
-const spoiledLabels = set('label labels sheet sheets roll print weather dog kids trip');
+const souring = wordSet('sour soured souring slimy slime ropy ropey');
+const soursByItself = wordSet('sap cream cherry cherries dough apple apples candy mood');
+const turned = wordSet('went gone turned going goes tourne');
+const spoiling = wordSet('spoiled spoilt spoilage spoiling');
+const spoiledLabels = wordSet('label labels sheet sheets roll print weather dog kids trip');
 
 /** Most words of a text are none of these, and nothing more is asked of them. */
 const mayBeSign: ReadonlySet<string> = new Set([
@@ -138,12 +134,12 @@ const mayBeSign: ReadonlySet<string> = new Set([
   ]),
 ]);
 
-const denials = set(
+const denials = wordSet(
   'no not never without nor neither none free sans pas aucun aucune ni non isnt wasnt arent werent doesnt didnt dont hasnt havent hadnt cannot cant couldnt zero nothing jamais',
 );
 /** `not only mouldy`, `no doubt mould`, `no longer` deny nothing. */
-const undone = set('only just doubt longer wonder question surprise more seulement');
-const passedOver = set(
+const undone = wordSet('only just doubt longer wonder question surprise more seulement');
+const passedOver = wordSet(
   'any sign signs trace traces visible of the a an bit hint or nor and evidence at all yet see saw seen find found smell smelled look looks looked been be is are was were got have has had show shows showing develop developed get getting kind sort single spot spots speck specks noticed notice de d la le les un une du des trace signe signes visible et ou ni vu trouve green white black blue grey gray vert verte blanc blanche noir noire bleu gone going turned went something',
 );
-const answers = set('no none nil non aucun aucune nothing negative absent');
+const answers = wordSet('no none nil non aucun aucune nothing negative absent');
