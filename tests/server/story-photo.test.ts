@@ -107,7 +107,7 @@ test('pages that are published elsewhere carry one copy of it and find it', asyn
   rmSync(folder, { recursive: true });
 });
 
-test('removed, or the story no longer told, nobody sees it', async () => {
+test('removed, or the story no longer shown, nobody sees it', async () => {
   await tellStory('no');
   expect((await anybody(`/j/${jar()}/photo.jpg`)).statusCode).toBe(404);
   await tellStory('yes');

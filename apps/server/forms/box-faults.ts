@@ -21,7 +21,7 @@ interface BoxesOfField {
 }
 
 /**
- * A field of several boxes with its faults told at the boxes. The field's own reader is asked about each box, so that a
+ * A field that has several boxes; each fault is shown at its own box. The field's own reader is asked about each box, so that a
  * page refuses exactly what the record refuses.
  */
 export function withBoxFaults(view: FieldView, { field, posted = {}, ...sent }: SentForm): FieldView {

@@ -59,7 +59,7 @@ export async function publicStory(
   return { ...(await storyOfPack(reader, pack, house.volumes)), photo: await keptStoryPhoto(reader) };
 }
 
-/** The photo of that page; nothing where the story isn't told. */
+/** The photo of that page; undefined where the story isn't shown. */
 export async function publicStoryPhoto(reader: SugarhouseReader): Promise<Buffer | undefined> {
   const house = (await findRecord(reader, 'house', 'house'))?.body;
   return house?.jarStory === 'yes' ? storyPhotoImage(reader) : undefined;

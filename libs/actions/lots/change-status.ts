@@ -42,7 +42,7 @@ interface NewStates {
   /** What a release accepts: its packs are judged with it. */
   readonly accepting?: readonly AcceptedFinding[];
 }
-/** Decides the states from what stands in the book inside the write transaction. */
+/** Decides the new states from the lots as read inside the write transaction. */
 export type DecideStates = (before: StatusBefore) => Promise<NewStates | Refusal>;
 
 /** `also` is what else was sent with the reason: the same key with other words is another release. */
@@ -74,6 +74,7 @@ export async function changeStatusOn(
   if (long) return invalid('why', long.expected, long.got);
   const lot = await lookUpLot(sugarhouseReader(tx.sql, context.sugarhouse), typed);
   if (!lot) return unknown('lot', typed);
+  // `deed` is the stored name of an entry's type: hashes kept on phones and in the log were made with it.
   const sent = hashOf(canonicalJson({ deed: entryType, lot: lot.code, why, ...also }));
   const key = context.key ?? `${context.author}:${randomBytes(16).toString('hex')}`;
   const before =

@@ -11,7 +11,7 @@ import type { WriteContext } from '../record/write-context.js';
 type Sent = Readonly<Record<string, string>>;
 
 /**
- * A tray of jars told by their codes alone: each says itself of which pack it is, and each pack gets a dispatch of its
+ * A tray of jars named by their codes alone: each says itself of which pack it is, and each pack gets a dispatch of its
  * own. All of them are written, or none where one is refused. A count, or a lot that is named, is one dispatch as ever.
  */
 export function recordTray(book: Book, context: WriteContext, sent: Sent): Promise<{ saved: Recorded[] } | Refusal> {

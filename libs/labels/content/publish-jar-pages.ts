@@ -13,7 +13,7 @@ export interface PublishedLot {
     JarNotice | ((jar: { readonly n: number; readonly code: string }) => JarNotice | undefined) | undefined;
   /** The maker's own, where its labels carry a GS1 Digital Link. */
   readonly gtin?: string | undefined;
-  /** Where the maker wants it told, and the JPEG of its photo. */
+  /** Where the maker wants it shown, and the JPEG of its photo. */
   readonly story?: JarStory | undefined;
   readonly photo?: Uint8Array | undefined;
 }

@@ -65,15 +65,15 @@ export function jarPage(content: LabelContent, { code, notice, story, photoAddre
 
 /** Where the maker wants it; their photo stands before the sentences. */
 function storyHtml(story: JarStory, bilingual: boolean, photoAddress: string): string {
-  const told = storySentences(story).map((text) => `<p>${escaped(text)}</p>`);
+  const english = storySentences(story).map((text) => `<p>${escaped(text)}</p>`);
   const { photo } = story;
   const picture =
     photo && photoAddress
       ? `<img src="${escaped(photoAddress)}" alt="${escaped(photo.shows)}" width="${photo.widthPx}" height="${photo.heightPx}">`
       : '';
-  if (told.length === 0 && picture === '') return '';
+  if (english.length === 0 && picture === '') return '';
   const inFrench = bilingual ? storySentencesFr(story).map((text) => french('p', text)) : [];
-  return `<section class="story"><h2>Its story</h2>${picture}${told.join('')}${inFrench.join('')}</section>\n`;
+  return `<section class="story"><h2>Its story</h2>${picture}${english.join('')}${inFrench.join('')}</section>\n`;
 }
 
 const practiceHtml = (bilingual: boolean): string =>

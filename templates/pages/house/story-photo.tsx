@@ -4,7 +4,7 @@ import { OwnPicturePage } from './own-picture.js';
 export interface StoryPhotoPageProps {
   readonly kept:
     { readonly widthPx: number; readonly heightPx: number; readonly shows: string; readonly by: string } | undefined;
-  /** Whether jars' public pages tell their story at all. */
+  /** Whether jars' public pages show a story at all. */
   readonly isTold: boolean;
   /** What was typed and not taken. */
   readonly shows: string;
@@ -29,7 +29,7 @@ export const StoryPhotoPage = ({ page, kept, isTold, shows, faults }: StoryPhoto
       <>
         {!isTold && (
           <p class="now">
-            The story isn’t told yet: say yes to “The jar’s public page tells …” under{' '}
+            The public page shows no story yet: answer yes to “The jar’s public page tells …” under{' '}
             <a href="/house#f-jarStory">The sugarhouse</a>.
           </p>
         )}
@@ -41,7 +41,7 @@ export const StoryPhotoPage = ({ page, kept, isTold, shows, faults }: StoryPhoto
             </figcaption>
           </figure>
         ) : (
-          <p class="soft">None yet: the story is told in words alone.</p>
+          <p class="soft">None yet: the jar’s story is text only.</p>
         )}
       </>
     }

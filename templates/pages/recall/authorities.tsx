@@ -5,7 +5,7 @@ export interface RecallAuthority {
   readonly contact: string | null;
 }
 
-/** Whom a recall is told to, each with its telephone and what it is asked about. */
+/** The authorities to tell of a recall, each with its telephone and what it is asked about. */
 export const Authorities = ({ authorities }: { readonly authorities: readonly RecallAuthority[] }) => (
   <dl class="facts">
     {authorities.map(({ name, asksAbout, contact }) => (

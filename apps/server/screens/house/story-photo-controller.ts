@@ -41,7 +41,7 @@ export class StoryPhotoController {
   @RequireRole(rights.house)
   async remove(@CurrentPrincipal() principal: Principal) {
     await removeStoryPhoto(principal.book, principal.writeContext);
-    return seeOther('/house/story-photo', ['Removed: the story is told in words alone.']);
+    return seeOther('/house/story-photo', ['Removed: the jar’s story is text only.']);
   }
 }
 

@@ -31,7 +31,7 @@ export class JarPageController {
     return shown(principal, code, reply);
   }
 
-  /** The one photo that the maker shows with the story; none where the story isn't told. */
+  /** The one photo that the maker shows with the story; 404 where the story isn't shown. */
   @Get('j/:code/photo.jpg')
   @Public({ anyHost: true })
   async photo(
