@@ -1,5 +1,6 @@
 import { describe, expect, test } from '@jest/globals';
-import { readFields, type Fields } from '#libs/actions/record/fields.js';
+import type { Fields } from '#libs/actions/record/fields.js';
+import { readFields } from '#libs/actions/record/read-fields.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { packsUnderway } from '#libs/actions/kinds/pack.js';
 import { questions, reckon } from '#libs/actions/calculators/calculators.js';

@@ -186,7 +186,7 @@ describe('a yearly summary says only what was recorded', () => {
       {
         Lot: '26077A-1',
         Rule: 'density-too-thin',
-        'Read again': '67.2 Bx at 68 F',
+        'Read again': '67.2 °Bx at 68 °F',
         Ended: expect.stringMatching(/^released/),
       },
     ]);
@@ -255,7 +255,7 @@ describe('a yearly summary says only what was recorded', () => {
       Rule: 'fill-temperature',
       Found: expect.stringContaining('178 °F'),
       Limit: expect.stringContaining('180 °F or more'),
-      'Read again': '187 F jars 17-24; 188 F jars 25-32',
+      'Read again': '187 °F, jars 17-24; 188 °F, jars 25-32',
       Open: 'no',
       Ended: 'released 2026-05-02 08:00 by WE: filled again at 187 F',
     });
@@ -287,10 +287,10 @@ describe('a yearly summary says only what was recorded', () => {
     const read = await documentsOf(book);
     const rows = read.sheet('Corrections');
     expect(rows).toHaveLength(1);
-    expect(rows[0]).toMatchObject({ Lot: '26077A-1', Was: '178 F', Now: '188 F', Why: 'read the 8 for a 7' });
+    expect(rows[0]).toMatchObject({ Lot: '26077A-1', Was: '178 °F', Now: '188 °F', Why: 'read the 8 for a 7' });
     expect(rows[0]?.['Verdict before']).toContain('fill-temperature');
     expect(read.pageOne).toContain('Corrections that changed a verdict: 1');
-    expect(read.pageOne).toMatch(/fill temps 178 F (?:→|->) 188 F/);
+    expect(read.pageOne).toMatch(/fill temps 178 °F (?:→|->) 188 °F/);
   });
 });
 

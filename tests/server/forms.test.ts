@@ -8,14 +8,15 @@ import type { NumberedEntry, RecordRow } from '#libs/records/entry.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import { fieldViews } from '../../apps/server/forms/field-view.js';
 import { firstReceived } from '../../apps/server/forms/first-received.js';
-import { postedTexts, withUnit } from '../../apps/server/forms/posted-texts.js';
+import { postedFields } from '../../apps/server/forms/posted-fields.js';
+import { withUnit } from '../../apps/server/forms/with-unit.js';
 import { volumeText } from '../../apps/server/text/amounts.js';
 import { historyLinesOf } from '../../apps/server/text/history.js';
 import { packSentence, restSentence } from '../../apps/server/text/lot-sentence.js';
 import { elapsed, momentText } from '../../apps/server/text/times.js';
 
-const zone = 'America/New_York';
 const now = new Date('2026-03-19T18:10:00Z');
+const options = { zone: 'America/New_York', now, volumes: { bareGallons: 'US' } } as const;
 const measures = { temperatures: 'F', volumes: 'gal', canada: false } as const;
 
 test('a bare number gets the unit chosen beside it; a unit typed in the box goes before it', () => {
@@ -37,12 +38,12 @@ test('a unit beside an empty box is no reading: blank stays blank', () => {
     'temperature~unit': 'F',
     temperature: '',
   };
-  expect(postedTexts(gatheringFields, posted, now, zone)).toEqual({ volume: '120 gal', source: 'North slope' });
+  expect(postedFields(gatheringFields, posted, options)).toEqual({ volume: '120 gal', source: 'North slope' });
 });
 
 test('"20 minutes ago" is that moment in the house’s zone; a time typed beside it goes before it', () => {
   const at = (posted: Record<string, string>) =>
-    postedTexts({ gatheredAt: gatheringFields.gatheredAt }, posted, now, zone)['gatheredAt'];
+    postedFields({ gatheredAt: gatheringFields.gatheredAt }, posted, options)['gatheredAt'];
   expect(at({ 'gatheredAt~ago': 'now' })).toBe('2026-03-19T14:10:00-04:00');
   expect(at({ 'gatheredAt~ago': '20' })).toBe('2026-03-19T13:50:00-04:00');
   expect(at({ 'gatheredAt~ago': 'now', gatheredAt: '2026-03-18T07:30' })).toBe('2026-03-18T07:30');
@@ -65,13 +66,23 @@ test('ticked lots become portions, with the amount where one was told, and lots 
     'gatherings~unit': 'gal',
     'gatherings~more': 'R003:10 gal; G050',
   };
-  const { gatherings } = postedTexts({ gatherings: boilUnderwayFields.gatherings }, posted, now, zone);
-  expect(gatherings).toBe('G041;G042:40 gal;R003:10 gal;G050');
+  const { gatherings } = postedFields({ gatherings: boilUnderwayFields.gatherings }, posted, options);
+  expect(gatherings).toMatchObject({
+    typed: 'G041;G042:40 gal;R003:10 gal;G050',
+    result: {
+      value: [
+        { lot: 'G041' },
+        { lot: 'G042', volume: { amount: 40, unit: 'gal' } },
+        { lot: 'R003', volume: { amount: 10, unit: 'gal' } },
+        { lot: 'G050' },
+      ],
+    },
+  });
 });
 
 test('readings copied one a line need no unit on every line', () => {
   const posted = { fillTemps: '188@10:10\r\n 186 F @10:25#T1\n\n85.5 C\n184 jars 9-16', 'fillTemps~unit': 'F' };
-  expect(postedTexts({ fillTemps: packFields.fillTemps }, posted, now, zone)['fillTemps']).toBe(
+  expect(postedFields({ fillTemps: packFields.fillTemps }, posted, options)['fillTemps']).toBe(
     '188 F@10:10;186 F @10:25#T1;85.5 C;184 F jars 9-16',
   );
 });

@@ -56,7 +56,7 @@ test('a reading that was a slip is taken back with one button; the log keeps bot
   expect(await fills()).toBe(1);
   const page = (await server.web.inject({ url: `/lots/${pack}`, headers: { cookie } })).body;
   expect(page).toContain('Undone: entry');
-  expect(page).toContain('<del>186 F@12:00 · 187 F@12:00</del>');
+  expect(page).toContain('<del>187 °F at 12:00</del>');
 });
 
 test('undoing a cold reading leaves the pack held until it is released, whatever is read after it', async () => {

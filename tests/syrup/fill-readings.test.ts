@@ -1,4 +1,6 @@
 import { describe, expect, test } from '@jest/globals';
+import fc from 'fast-check';
+import { readFillBoxes } from '#libs/syrup/quantities/fill-boxes.js';
 import { parseFillReading, parseFillReadings } from '#libs/syrup/quantities/fill-readings.js';
 import { ordinal, shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import { parseDensity, parseTemperature } from '#libs/syrup/quantities/quantities.js';
@@ -63,6 +65,23 @@ describe('fill readings as they are written down', () => {
       got: '"184" as the second reading, "83 K" as the third reading',
     });
   });
+});
+
+test('a reading from its boxes is stored as text that files read back as the same reading', () => {
+  const texts = fc.record({
+    temperature: fc.constantFrom('186 F', '82.5 C', '179,9 F', '85.5°C'),
+    clock: fc.constantFrom('', '9:05', '14:10', '2026-03-19T14:10'),
+    thermometer: fc.oneof(fc.constant(''), fc.string({ maxLength: 6 })),
+    jars: fc.oneof(fc.constantFrom('', '12', '9-16', 'jars 9-16', 'tray 2', 'jar 3 poured back'), fc.string()),
+  });
+  fc.assert(
+    fc.property(texts, (boxes) => {
+      const read = readFillBoxes(boxes);
+      if (read.value) expect(parseFillReadings(read.value.typed)).toEqual({ value: [read.value] });
+      else expect(read.faults.every(({ box }) => box === 'thermometer' || box === 'jars')).toBe(true);
+    }),
+    { numRuns: 2000 },
+  );
 });
 
 describe('readings on a page stand as typed, tidied', () => {

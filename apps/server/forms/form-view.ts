@@ -41,7 +41,7 @@ export interface GroupWishes extends Pick<FormGroup, 'legend' | 'text' | 'folded
 export function formGroups(
   fields: Fields,
   groups: readonly GroupWishes[],
-  { measures, parseOptions: options }: FormContext,
+  { measures }: FormContext,
   { posted, problem }: Sent,
   wishes: Omit<FieldWishes, 'measures' | 'posted' | 'faults' | 'names'> = {},
 ): FormGroup[] {
@@ -50,7 +50,7 @@ export function formGroups(
     .map(({ names, ...text }) => ({
       ...text,
       fields: fieldViews(fields, { ...wishes, measures, posted, faults, names }).map((view) =>
-        withBoxFaults(view, { field: fields[view.name], posted, faults, options }),
+        withBoxFaults(view, posted, faults),
       ),
     }))
     .filter((group) => group.fields.length > 0);

@@ -5,9 +5,12 @@ import type { Posted } from './field-view.js';
 export const rowsInSight = 6;
 const mostRows = 30;
 
+/** The name that a box of a row is posted under. */
+export const rowBox = (name: string, n: number, part: keyof ReadingRow): string => `${name}~row~${n}~${part}`;
+
 export function readingRows(name: string, posted: Posted): ReadingRow[] {
-  const box = (n: number, part: string): string => {
-    const value = posted[`${name}~row~${n}~${part}`];
+  const box = (n: number, part: keyof ReadingRow): string => {
+    const value = posted[rowBox(name, n, part)];
     return typeof value === 'string' ? value.trim() : '';
   };
   return Array.from({ length: mostRows }, (_, index) => {
@@ -22,18 +25,6 @@ export function readingRows(name: string, posted: Posted): ReadingRow[] {
   });
 }
 
-/** The rows that were filled, each as a line of the record has it. */
-export function readingLines(name: string, posted: Posted): string[] {
-  if (!Object.keys(posted).some((key) => key.startsWith(`${name}~row~`))) return [];
-  return readingRows(name, posted)
-    .filter((row) => row.temp !== '' || row.jars !== '' || row.clock !== '' || row.thermometer !== '')
-    .map(readingText);
-}
-
-/** `186 F@10:10#T1 jar 12`, out of the boxes of one row. */
-export const readingText = ({ temp, jars, clock, thermometer }: Omit<ReadingRow, 'n'>): string =>
-  temp + (clock && `@${clock}`) + (thermometer && `#${thermometer}`) + (jars && ` ${jarsText(jars)}`);
-
-/** `12` is one jar and `9-16` several; `tray 2` says what it is. */
-const jarsText = (jars: string): string =>
-  /^\d+$/.test(jars) ? `jar ${jars}` : /^[\d\s,–-]+$/.test(jars) ? `jars ${jars}` : jars;
+/** The rows in which something was typed, each a reading of its own. */
+export const filledRows = (name: string, posted: Posted): ReadingRow[] =>
+  readingRows(name, posted).filter(({ n: _, ...boxes }) => Object.values(boxes).some((typed) => typed !== ''));

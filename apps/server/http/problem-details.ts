@@ -48,7 +48,8 @@ export function problemDetails(problem: Problem): ProblemDetails {
 
 function listedFaults(faults: readonly Fault[], problem: Problem): Pick<ProblemDetails, 'faults' | 'faultsInAll'> {
   const inAll = Math.max(faults.length, (problem.kind === 'invalid' && problem.inAll) || 0);
-  const first = faults.slice(0, mostListed).map(shortened);
+  // Boxes are those of a form: a script knows the field.
+  const first = faults.slice(0, mostListed).map(({ box: _box, item: _item, ...fault }) => shortened(fault));
   return { faults: first, ...(inAll > first.length ? { faultsInAll: inAll } : {}) };
 }
 

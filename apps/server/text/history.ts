@@ -1,25 +1,28 @@
 import type { Fields } from '#libs/actions/record/fields.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
+import { changedFields } from '#libs/actions/record/changed-fields.js';
+import { valueItems } from '#libs/actions/record/value-text.js';
 import type { NumberedEntry, RecordRow } from '#libs/records/entry.js';
 import type { HistoryLine } from '#pages/parts/history.js';
 import { signedOf } from './signed.js';
 import { clock, dayText, elapsed } from './times.js';
 
-type Typed = Readonly<Record<string, string>>;
+/** Fields that a later correction changed, in plain words as they stand now. */
+type Corrected = Readonly<Record<string, string>>;
 
 /**
- * Entries of a lot, oldest first, as lines of a ledger. What a later entry corrected is struck where it stood; the
+ * Entries of a lot, oldest first, as lines of its history. What a later entry corrected is struck where it stood; the
  * correcting line shows the new value above the old.
  */
 export function historyLinesOf(entries: readonly NumberedEntry[], now: string): HistoryLine[] {
-  const before = new Map<string, Typed>();
+  const before = new Map<string, RecordRow>();
   const ofRecord = byRecord(entries);
   const voided = new Set(entries.flatMap(({ voids }) => (voids ? [keyOf(voids)] : [])));
   return entries.map((entry) => {
     const { record } = entry;
     const key = record && keyOf(record);
     const was = key === undefined ? undefined : before.get(key);
-    if (record && key) before.set(key, record.typed);
+    if (record && key) before.set(key, record);
     const fields = record ? (kindByName.get(record.kind)?.fields ?? {}) : {};
     const changing = entry.deed === 'correct' || entry.deed === 'add';
     return {
@@ -31,8 +34,8 @@ export function historyLinesOf(entries: readonly NumberedEntry[], now: string): 
       late: lateText(entry),
       from: entry.from === undefined ? undefined : `copied from ${entry.from}`,
       why: entry.why,
-      readings: record && !changing ? readings(fields, record.typed, correctedLater(entry, record, ofRecord)) : [],
-      changes: record && changing && was ? changes(fields, was, record.typed) : [],
+      readings: record && !changing ? readings(fields, record, correctedLater(entry, record, ofRecord, fields)) : [],
+      changes: record && changing && was ? changes(fields, was, record) : [],
       correct:
         record && kindByName.has(record.kind) && !voided.has(keyOf(record))
           ? `/records/${record.kind}/${encodeURIComponent(record.id)}/correct`
@@ -63,14 +66,16 @@ function correctedLater(
   entry: NumberedEntry,
   first: RecordRow,
   ofRecord: ReadonlyMap<string, readonly NumberedEntry[]>,
-): Typed {
+  fields: Fields,
+): Corrected {
   const corrected: Record<string, string> = {};
-  let before = first.typed;
+  let before = first;
   for (const { seq, deed: entryType, record } of ofRecord.get(keyOf(first)) ?? []) {
     if (seq <= entry.seq || !record) continue;
-    for (const name of Object.keys(before))
-      if (entryType === 'correct' && record.typed[name] !== before[name]) corrected[name] = record.typed[name] ?? '';
-    before = record.typed;
+    for (const name of Object.keys(before.typed))
+      if (entryType === 'correct' && record.typed[name] !== before.typed[name])
+        corrected[name] = listed(valueItems(fields[name], record, name));
+    before = record;
   }
   return corrected;
 }
@@ -121,8 +126,8 @@ function lineText(entry: NumberedEntry): string {
   return recordWords[record.kind] ?? `${capital(noun)}.`;
 }
 
-/** Names, ids and times are told elsewhere on the line. */
-const toldElsewhere = new Set([
+/** Names, ids and times stand elsewhere on the line. */
+const shownElsewhere = new Set([
   'id',
   'lot',
   'by',
@@ -138,29 +143,23 @@ const toldElsewhere = new Set([
   'countedAt',
 ]);
 
-const readings = (fields: Fields, typed: Typed, corrected: Typed) =>
+const readings = (fields: Fields, record: RecordRow, corrected: Corrected) =>
   Object.keys(fields)
-    .filter((name) => typed[name] !== undefined && !toldElsewhere.has(name))
+    .filter((name) => record.typed[name] !== undefined && !shownElsewhere.has(name))
     .map((name) => ({
       label: fields[name]?.label ?? name,
-      typed: tidy(typed[name] ?? ''),
-      now: corrected[name] === undefined ? undefined : tidy(corrected[name]) || 'struck out',
+      typed: listed(valueItems(fields[name], record, name)),
+      now: corrected[name] === undefined ? undefined : corrected[name] || 'struck out',
     }));
 
-function changes(fields: Fields, was: Typed, now: Typed) {
-  return Object.keys(fields)
-    .filter((name) => was[name] !== now[name])
-    .map((name) => {
-      const [old, fresh] = [was[name] ?? '', now[name] ?? ''];
-      const grown = fields[name]?.list && old !== '' && fresh.startsWith(`${old};`);
-      return {
-        label: fields[name]?.label ?? name,
-        was: grown ? '' : tidy(old),
-        now: tidy(grown ? fresh.slice(old.length + 1) : fresh) || (old === '' ? '' : 'left blank'),
-      };
-    });
-}
+const changes = (fields: Fields, was: RecordRow, now: RecordRow) =>
+  changedFields(fields, was, now, Object.keys(fields)).map((change) => ({
+    label: fields[change.name]?.label ?? change.name,
+    was: listed(change.was),
+    now:
+      listed(change.now) ||
+      (was.typed[change.name] === undefined || now.typed[change.name] !== undefined ? '' : 'left blank'),
+  }));
 
-const tidy = (typed: string): string =>
-  typed.replaceAll(';', ' · ').replace(/(\d{4}-\d\d-\d\d)T(\d\d:\d\d)(:\d\d)?([+-]\d\d:\d\d|Z)?/g, '$1 $2');
+const listed = (items: readonly string[]): string => items.join(' · ');
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

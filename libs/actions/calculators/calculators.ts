@@ -1,4 +1,5 @@
-import { readFields, type Fields } from '../record/fields.js';
+import type { Fields } from '../record/fields.js';
+import { readFields } from '../record/read-fields.js';
 import { ownAuthorities } from '../places/authority.js';
 import type { ParseOptions } from '../record/parse-options.js';
 import type { SugarhouseContext } from '../record/write-context.js';

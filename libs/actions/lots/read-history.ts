@@ -1,20 +1,23 @@
-import type { EntryType, NumberedEntry } from '#libs/records/entry.js';
+import type { EntryType, NumberedEntry, RecordRow } from '#libs/records/entry.js';
+import { kindByName } from '../kinds/registry.js';
+import { changedFields } from '../record/changed-fields.js';
 import type { RecordKind } from '#libs/records/record-types.js';
+import { fieldText } from '#libs/reports/season/field-changes.js';
 import type { HistoryLine, LateEntry } from '#libs/reports/season/lot.js';
 
 /** Typed more than this after it happened, an entry is late, and says how late. */
 const lateAfterHours = 24;
 
-/** A lot's history as a ledger reads: one line an entry, a correction one line for each field it changed. */
+/** A lot's history: one line an entry, a correction one line for each field it changed. */
 export function historyLines(entries: readonly NumberedEntry[], own: RecordKind): HistoryLine[] {
-  const typedBefore = new Map<string, Readonly<Record<string, string>>>();
+  const recordBefore = new Map<string, RecordRow>();
   return entries.flatMap((entry) => {
     const key = entry.record ? `${entry.record.kind} ${entry.record.id}` : '';
-    const before = typedBefore.get(key);
-    if (entry.record) typedBefore.set(key, entry.record.typed);
+    const before = recordBefore.get(key);
+    if (entry.record) recordBefore.set(key, entry.record);
     if (entry.record && before && (entry.deed === 'correct' || entry.deed === 'add'))
-      return changedFields(entry, before);
-    return [{ ...plainLine(entry), words: words(entry, own) }];
+      return changeLines(entry, entry.record, before);
+    return [{ ...plainLine(entry), words: entryText(entry, own) }];
   });
 }
 
@@ -30,17 +33,14 @@ export function lateEntries(entries: readonly NumberedEntry[]): LateEntry[] {
     .filter((late) => late.hoursLate > lateAfterHours);
 }
 
-function changedFields(entry: NumberedEntry, before: Readonly<Record<string, string>>): HistoryLine[] {
-  const now = entry.record?.typed ?? {};
-  const fields = [...new Set([...Object.keys(before), ...Object.keys(now)])].filter(
-    (field) => before[field] !== now[field],
-  );
-  return fields.map((field) => ({
+function changeLines(entry: NumberedEntry, record: RecordRow, before: RecordRow): HistoryLine[] {
+  const fields = kindByName.get(record.kind)?.fields ?? {};
+  return changedFields(fields, before, record).map(({ name, was, now }) => ({
     ...plainLine(entry),
-    words: before[field] === undefined ? `${said(field)} ${now[field] ?? ''}` : said(field),
-    field: said(field),
-    was: before[field] ?? null,
-    now: now[field] ?? null,
+    words: before.typed[name] === undefined ? `${fieldText(name)} ${now.join('; ')}` : fieldText(name),
+    field: fieldText(name),
+    was: was.join('; ') || null,
+    now: now.join('; ') || null,
   }));
 }
 
@@ -68,7 +68,7 @@ const kinds: Readonly<Record<EntryType, HistoryLine['kind']>> = {
   photo: 'written',
 };
 
-function words(entry: NumberedEntry, own: RecordKind): string {
+function entryText(entry: NumberedEntry, own: RecordKind): string {
   const typed = entry.record?.typed ?? {};
   switch (entry.record?.kind) {
     case undefined:
@@ -96,6 +96,3 @@ function words(entry: NumberedEntry, own: RecordKind): string {
       return `${entry.record?.kind}: ${typed['said'] ?? typed['what'] ?? ''}`;
   }
 }
-
-/** fillTemps → fill temps */
-const said = (field: string): string => field.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);

@@ -32,7 +32,7 @@ export function readingsOutOfTime(
       clock === undefined || saved.has(typed) ? undefined : cannotBe(takenAt(clock, times.at), times, options);
     return expected === undefined
       ? []
-      : [{ field: 'fillTemps', expected, got: `"${typed}" as the ${ordinal(index + 1)} reading` }];
+      : [{ field: 'fillTemps', expected, got: `"${typed}" as the ${ordinal(index + 1)} reading`, item: index }];
   });
 }
 

@@ -4,11 +4,12 @@ import { findJar } from '#libs/store/queries/lots.js';
 import { readJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { dispatches } from '../kinds/dispatch.js';
 import { parts } from '../record/fields.js';
+import type { SentFields } from '../record/parsed-field.js';
 import type { Refusal } from '../record/problem.js';
 import { type Recorded, recordOn } from '../record/record.js';
 import type { WriteContext } from '../record/write-context.js';
 
-type Sent = Readonly<Record<string, string>>;
+type Sent = SentFields;
 
 /**
  * A tray of jars named by their codes alone: each says itself of which pack it is, and each pack gets a dispatch of its
@@ -30,7 +31,7 @@ export function recordTray(book: Book, context: WriteContext, sent: Sent): Promi
 
 /** The codes as typed, by pack; one group without a pack where the lot is named or the jars are counted. */
 async function jarsByPack(sql: Sql, sugarhouse: string, sent: Sent): Promise<Map<string, readonly string[]>> {
-  const typed = parts(sent['jars'] ?? '');
+  const typed = parts(jarsText(sent));
   if (sent['lot'] || typed.length === 0) return new Map([['', typed]]);
   const byPack = new Map<string, readonly string[]>();
   let unfound: readonly string[] = [];
@@ -49,10 +50,12 @@ async function jarsByPack(sql: Sql, sugarhouse: string, sent: Sent): Promise<Map
 /** All of a tray sealed is all of each pack's jars; any other number is for the dispatch to refuse. */
 function packSent(sent: Sent, pack: string, jars: readonly string[], packs: number): Sent {
   if (pack === '') return sent;
-  const inAll = new Set(parts(sent['jars'] ?? '').map((jar) => readJarCode(jar))).size;
+  const inAll = new Set(parts(jarsText(sent)).map((jar) => readJarCode(jar))).size;
   const own = new Set(jars.map((jar) => readJarCode(jar))).size;
   const sealed = packs > 1 && sent['sealed'] === String(inAll) ? { sealed: String(own) } : {};
   // An id of one's own is one record's.
-  const id = packs > 1 && sent['id'] ? { id: `${sent['id']}-${pack}` } : {};
+  const id = packs > 1 && typeof sent['id'] === 'string' && sent['id'] ? { id: `${sent['id']}-${pack}` } : {};
   return { ...sent, lot: pack, jars: jars.join(';'), ...sealed, ...id };
 }
+
+const jarsText = ({ jars }: Sent): string => (typeof jars === 'string' ? jars : '');

@@ -5,6 +5,7 @@ import { findEntry } from '#libs/store/log/log.js';
 import type { WriteContext } from './write-context.js';
 import { reasonTooLong } from './field-limits.js';
 import { kindOfRecord } from '../kinds/registry.js';
+import type { SentFields } from './parsed-field.js';
 import { type Refusal, invalid, refused, unknown } from './problem.js';
 import { type Recorded, recordOn } from './record.js';
 import { lookUpLot } from './references.js';
@@ -21,7 +22,7 @@ export function correctEntry(
   context: WriteContext,
   entry: string,
   why: string,
-  changes: Readonly<Record<string, string>>,
+  changes: SentFields,
 ): Promise<Recorded | Refusal> {
   return book.write(async (tx): Promise<Recorded | Refusal> => {
     if (why.trim() === '') return invalid('why', 'the reason for the correction, in words', 'nothing');

@@ -8,9 +8,8 @@ import {
   type Mismatch,
   type Parsed,
 } from '#libs/syrup/quantities/quantities.js';
-import { beyondLimit, type FieldLimit, mostItems, mostLettersOfText, mostLettersUsually } from './field-limits.js';
+import { type FieldLimit, mostItems, mostLettersOfText, mostLettersUsually } from './field-limits.js';
 import type { ParseOptions } from './parse-options.js';
-import type { Fault } from './problem.js';
 import { momentIn, parseDay, parseMoment } from './times.js';
 
 /**
@@ -167,23 +166,25 @@ export const choice =
 /** `26077A:3 gal`: a lot and, where recorded, how much of it. */
 export interface AskedPortion {
   readonly lot: string;
-  readonly volume?: import('#libs/syrup/quantities/quantities.js').Volume | undefined;
+  readonly volume?: Pick<import('#libs/syrup/quantities/quantities.js').Volume, 'typed' | 'millilitres'> | undefined;
 }
 export const portions: Read<readonly AskedPortion[]> = (typed, options) => {
-  const request: AskedPortion[] = [];
-  const named = new Set<string>();
+  const asked: AskedPortion[] = [];
   for (const part of parts(typed)) {
     const [lot = '', ...rest] = part.split(':');
     const amount = rest.join(':').trim();
     if (lot.trim() === '') return wrongPortion(part);
     const parsed = amount === '' ? undefined : parseVolume(amount, options.volumes);
     if (parsed?.mismatch) return wrongPortion(part, parsed.mismatch);
-    if (named.has(lot.trim())) return { mismatch: { expected: 'each lot once', got: `"${lot.trim()}" twice` } };
-    named.add(lot.trim());
-    request.push({ lot: lot.trim(), volume: parsed?.value });
+    asked.push({ lot: lot.trim(), volume: parsed?.value });
   }
-  return { value: request };
+  return lotNamedTwice(asked) ?? { value: asked };
 };
+export function lotNamedTwice(asked: readonly AskedPortion[]): { mismatch: Mismatch } | undefined {
+  const named = new Set<string>();
+  const twice = asked.find(({ lot }) => named.size === named.add(lot).size);
+  return twice && { mismatch: { expected: 'each lot once', got: `"${twice.lot}" twice` } };
+}
 const wrongPortion = (part: string, mismatch?: Mismatch): { mismatch: Mismatch } => ({
   mismatch: {
     expected: `a lot with an amount like 26077A:3 gal${mismatch ? `; for the amount ${mismatch.expected}` : ''}`,
@@ -201,78 +202,3 @@ export const parts = (typed: string): string[] =>
 export const columnOf = (name: string): string => name.replace(/[A-Z]/g, (letter) => `_${letter.toLowerCase()}`);
 
 export type Typed = Readonly<Record<string, string>>;
-
-/**
- * Reads the fields of a record, all of them, so that every fault is told at once. `kept` is what the book already holds
- * of it, which may be longer than is taken today, or say what no new record may; `any` reads whatever was kept once.
- */
-export function readFields<F>(
-  fields: F,
-  sent: Readonly<Record<string, unknown>>,
-  options: ParseOptions,
-  saved: Typed | 'any' = {},
-): { typed: Typed; body: BodyOf<F> } | { faults: Fault[] } {
-  const typed: Record<string, string> = {};
-  const body: Record<string, unknown> = {};
-  const faults: Fault[] = [];
-  const isKept = (label: string, name: string): boolean => saved === 'any' || saved[name] === label;
-  for (const [name, field] of Object.entries(fields as Fields)) {
-    const label = asText(sent[name]);
-    if (label === undefined) {
-      faults.push({
-        field: name,
-        expected: field.list ? 'text, or a list of texts' : 'text',
-        got: 'something else',
-      });
-      continue;
-    }
-    if (label === '') {
-      if (field.needed) faults.push({ field: name, expected: neededText(field, options), got: 'nothing' });
-      else body[name] = field.blank;
-      continue;
-    }
-    if (unkeepable.test(label)) {
-      faults.push({ field: name, expected: 'text of whole characters, without NUL', got: 'a character that is none' });
-      continue;
-    }
-    const beyond = saved === 'any' ? undefined : beyondLimit(field, label, saved[name]);
-    if (beyond) {
-      faults.push({ field: name, ...beyond });
-      continue;
-    }
-    const parsed = field.read(label, options, saved === 'any' ? label : saved[name]);
-    const isMore = field.atMost !== undefined && Number(parsed.value) > field.atMost && !isKept(label, name);
-    if (parsed.mismatch) faults.push({ field: name, ...parsed.mismatch });
-    else if (isMore)
-      faults.push({ field: name, expected: `at most ${field.atMost?.toLocaleString('en-US')}`, got: `"${label}"` });
-    else {
-      typed[name] = label;
-      body[name] = parsed.value;
-    }
-  }
-  for (const name of Object.keys(sent).filter((each) => !Object.hasOwn(fields as Fields, each)))
-    faults.push({
-      field: name.slice(0, mostLettersUsually),
-      expected: `one of the fields ${Object.keys(fields as Fields).join(', ')}`,
-      got: `a field ${name.slice(0, mostLettersUsually)}`,
-    });
-  return faults.length > 0 ? { faults } : { typed, body: body as BodyOf<F> };
-}
-
-/** NUL, which PostgreSQL takes in no text, and half of a surrogate pair, for which there is no UTF-8. */
-const unkeepable = /\u0000|\p{Cs}/u;
-
-/** What a required field expects when it is blank; asked of its parser. */
-function neededText(field: Field<unknown>, options: ParseOptions): string {
-  const mismatch = field.read('', options).mismatch;
-  return mismatch?.expected ?? (field.example ? `text like ${field.example}` : 'text');
-}
-
-function asText(value: unknown): string | undefined {
-  if (value === undefined || value === null) return '';
-  if (typeof value === 'string') return value.trim();
-  if (typeof value === 'number' && Number.isFinite(value)) return String(value);
-  if (Array.isArray(value) && value.every((each) => typeof each === 'string'))
-    return value.map((each) => each.trim()).join(';');
-  return undefined;
-}

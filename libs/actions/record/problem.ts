@@ -3,6 +3,10 @@ export interface Fault {
   readonly field: string;
   readonly expected: string;
   readonly got: string;
+  /** Of a form whose field has several boxes: the one that is wrong, as it is posted and as it is called. */
+  readonly box?: { readonly name: string; readonly label: string } | undefined;
+  /** Of a list: which of its items, from 0. */
+  readonly item?: number | undefined;
   /** Of a file: its line, counted from 1 with the header, and the column as it is headed. */
   readonly line?: number | undefined;
   readonly column?: string | undefined;

@@ -1,6 +1,7 @@
 import type { StoredRecord } from '#libs/store/queries/lots.js';
 import type { Typed } from './fields.js';
 import type { Kind } from './kind.js';
+import type { SentFields } from './parsed-field.js';
 
 /**
  * Fields in which the request differs from the record, with both values. A code or an id that the book gave was never
@@ -33,20 +34,8 @@ export function writtenOver(
   return differs.filter(({ field }) => !ways.add || (existing.typed[field] && !kind.fields[field]?.list));
 }
 
-/** What an addition brings: list fields grow, blank fields are filled. */
-export function addedTo(saved: Typed, sent: Readonly<Record<string, unknown>>, kind: Kind): Record<string, unknown> {
-  const added: Record<string, unknown> = {};
-  for (const [name, value] of Object.entries(sent)) {
-    const text = Array.isArray(value) ? value.join(';') : typeof value === 'number' ? String(value) : value;
-    if (typeof text !== 'string' || text.trim() === '') continue;
-    const field = kind.fields[name];
-    added[name] = field?.list && saved[name] ? `${saved[name]};${text}` : text;
-  }
-  return added;
-}
-
 /** Who did it and when, as the record has them, where what arrived leaves them blank. */
-export function whoAndWhenKept(saved: Typed, sent: Readonly<Record<string, unknown>>): Typed {
+export function whoAndWhenKept(saved: Typed, sent: SentFields): Typed {
   const blank = (value: unknown): boolean => value === undefined || (typeof value === 'string' && value.trim() === '');
   return Object.fromEntries(
     ['by', 'at'].flatMap((name) => (saved[name] !== undefined && blank(sent[name]) ? [[name, saved[name]]] : [])),

@@ -8,15 +8,18 @@ import type { WriteTransaction } from '#libs/store/connection/write-transaction.
 import { addsALine, changedSince } from './concurrency-check.js';
 import { clockProblem } from './clock.js';
 import { type WriteContext, type SugarhouseContext, loadSugarhouseContext } from './write-context.js';
-import { readFields, type Typed } from './fields.js';
+import type { Typed } from './fields.js';
+import { type SentFields, sentTexts } from './parsed-field.js';
+import { readFields, withAdded } from './read-fields.js';
 import { allocateJarCodes } from './allocate-jar-codes.js';
 import { changedLots, judgeLots } from '../lots/judge-lots.js';
 import type { Kind, PreparedRecord } from './kind.js';
 import { affectedLots } from './affected-lots.js';
 import { type Problem, type Refusal, unknown } from './problem.js';
 import { findExistingRecord, freeId, idTaken } from './find-existing-record.js';
+import type { ParseOptions } from './parse-options.js';
 import { momentIn } from './times.js';
-import { addedTo, differences, whoAndWhenKept, writtenOver } from './record-diff.js';
+import { differences, whoAndWhenKept, writtenOver } from './record-diff.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export interface Recorded {
@@ -45,7 +48,7 @@ export function record(
   book: Book,
   context: WriteContext,
   kind: Kind,
-  sent: Readonly<Record<string, unknown>>,
+  sent: SentFields,
   recordOptions: RecordOptions = {},
 ): Promise<Recorded | Refusal> {
   return book.write((tx) => recordOn(tx, context, kind, sent, recordOptions));
@@ -56,11 +59,16 @@ export async function recordOn(
   tx: WriteTransaction,
   context: WriteContext,
   kind: Kind,
-  sent: Readonly<Record<string, unknown>>,
+  sent: SentFields,
   recordOptions: RecordOptions = {},
 ): Promise<Recorded | Refusal> {
   const sentHash = hashOf(
-    canonicalJson({ kind: kind.kind, sent, why: recordOptions.why ?? null, of: recordOptions.of ?? null }),
+    canonicalJson({
+      kind: kind.kind,
+      sent: sentTexts(sent),
+      why: recordOptions.why ?? null,
+      of: recordOptions.of ?? null,
+    }),
   );
   const key = context.key ?? `${context.author}:${randomBytes(16).toString('hex')}`;
   const before =
@@ -78,8 +86,10 @@ export async function recordOn(
   const beside = addsALine(kind.kind, !existing, recordOptions.add ? Object.keys(sent) : undefined);
   const changed = existing && (await changedSince(tx.sql, context, existing.lot ?? existing.id, beside));
   if (changed) return changed;
-  const request = existing ? requestedOf(kind, existing.typed, sent, recordOptions) : sent;
-  const read = readFields(kind.fields, request, houseContext.parseOptions, existing?.typed);
+  const request = existing
+    ? requestedOf(kind, existing, sent, { ...recordOptions, parse: houseContext.parseOptions })
+    : sent;
+  const read = readFields(kind.fields, request, houseContext.parseOptions, existing);
   if ('faults' in read) return { problem: { kind: 'invalid', faults: read.faults } };
   if (existing) {
     const differs = differences(kind, existing, read.typed);
@@ -144,15 +154,13 @@ export async function recordOn(
 
 function requestedOf(
   kind: Kind,
-  saved: Typed,
-  sent: Readonly<Record<string, unknown>>,
-  recordOptions: RecordOptions,
-): typeof sent {
-  if (recordOptions.add) return { ...saved, ...addedTo(saved, sent, kind) };
+  saved: StoredRecord,
+  sent: SentFields,
+  { add, why, of, parse }: RecordOptions & { readonly parse: ParseOptions },
+): SentFields {
+  if (add) return withAdded(kind.fields, saved, sent, parse);
   // A row of a file that corrects a record and leaves who or when blank changes neither.
-  return recordOptions.why !== undefined && recordOptions.of === undefined
-    ? { ...sent, ...whoAndWhenKept(saved, sent) }
-    : sent;
+  return why !== undefined && of === undefined ? { ...sent, ...whoAndWhenKept(saved.typed, sent) } : sent;
 }
 
 interface Parts {

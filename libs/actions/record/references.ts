@@ -38,15 +38,20 @@ export async function allot(
   into: string,
 ): Promise<Allotted> {
   const allotted: Allotted = { portions: [], faults: [], notes: [] };
-  for (const each of request) {
+  for (const [item, each] of request.entries()) {
     const lot = await lookUpLot(reader, each.lot);
     if (!lot || !kinds.includes(lot.kind)) {
       const expected = `a ${kinds.join(' or ')} of this book`;
-      allotted.faults.push({ field, expected, got: lot ? `${each.lot}, which is a ${lot.kind}` : `"${each.lot}"` });
+      allotted.faults.push({
+        field,
+        expected,
+        got: lot ? `${each.lot}, which is a ${lot.kind}` : `"${each.lot}"`,
+        item,
+      });
       continue;
     }
     if (lot.code === into || (into !== '' && (await isUpstreamOf(reader, into, lot.code)))) {
-      allotted.faults.push({ field, expected: `a lot that ${into} did not itself go into`, got: lot.code });
+      allotted.faults.push({ field, expected: `a lot that ${into} did not itself go into`, got: lot.code, item });
       continue;
     }
     if (each.volume) {
@@ -55,7 +60,7 @@ export async function allot(
     }
     const left = Math.max(0, (lot.millilitres ?? 0) - (await drawnFrom(reader, lot.code, into)));
     allotted.portions.push({ lot: lot.code, typed: '', millilitres: left });
-    if (left === 0) allotted.notes.push(`Nothing was left of ${lot.code} by what the book knows; no amount was told.`);
+    if (left === 0) allotted.notes.push(`Nothing was left of ${lot.code} by what the book knows; no amount was given.`);
   }
   return allotted;
 }

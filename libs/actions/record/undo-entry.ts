@@ -4,6 +4,7 @@ import { findRecord } from '#libs/store/queries/lots.js';
 import { kindOfRecord } from '../kinds/registry.js';
 import { type Refusal, refused, unknown } from './problem.js';
 import { recordOn } from './record.js';
+import { storedFields } from './stored-fields.js';
 import { mayBeVoided, voidRecordOn } from './void-record.js';
 import type { WriteContext } from './write-context.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
@@ -45,7 +46,13 @@ export const undoEntry = (book: Book, context: WriteContext, seq: number): Promi
     const kind = kindOfRecord(prior);
     if (!kind) return refused('not-undone', `Entry ${seq} is a ${record.kind}, which is recorded anew.`);
     const blank = Object.fromEntries(Object.keys(saved.typed).map((name) => [name, '']));
-    const done = await recordOn(tx, context, kind, { ...blank, ...prior.typed }, { why, of: record.id });
+    const done = await recordOn(
+      tx,
+      context,
+      kind,
+      { ...blank, ...storedFields(kind.fields, prior) },
+      { why, of: record.id },
+    );
     return 'problem' in done ? done : { entry: done.entry, voided: false, lot: saved.lot ?? saved.id };
   });
 

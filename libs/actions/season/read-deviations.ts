@@ -4,12 +4,16 @@ import { findEntry } from '#libs/store/log/log.js';
 import { judgedEntries } from '#libs/store/log/judged-entries.js';
 import type { Lot } from '#libs/store/queries/lots.js';
 import type { Sql } from '#libs/store/connection/sql.js';
+import { formatFillReading } from '#libs/format/format-reading.js';
 import { formatSpans } from '#libs/syrup/jars/held-jars.js';
+import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import type { Finding } from '#libs/syrup/rules/verdict.js';
-import type { Deviation, DeviationStep, VerdictChange } from '#libs/reports/season/deviation.js';
+import type { Deviation, DeviationStep, FieldChange, VerdictChange } from '#libs/reports/season/deviation.js';
 import { acceptanceText } from './read-findings.js';
 import { voidedDispatches } from './voided-dispatches.js';
-import { fieldChanges } from '#libs/reports/season/field-changes.js';
+import { fieldText } from '#libs/reports/season/field-changes.js';
+import { kindByName } from '../kinds/registry.js';
+import { changedFields } from '../record/changed-fields.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export interface LotDeviations {
@@ -31,17 +35,16 @@ export async function readDeviations(
   const byLot = new Map<string, { entry: NumberedEntry; judged: Judged }[]>(lots.map((lot) => [lot.code, []]));
   for (const entry of entries) for (const judged of entry.judged ?? []) byLot.get(judged.lot)?.push({ entry, judged });
   const recordBefore = await recordBeforeOf(sql, entries);
-  const typedBefore = new Map([...recordBefore].map(([seq, record]) => [seq, record.typed]));
   return new Map(
     lots.map((lot) => {
       const input = byLot.get(lot.code) ?? [];
       const deviations = [...deviationsOf(lot, input), ...voidedDispatches(lot.code, input, recordBefore)];
-      return [lot.code, { deviations, changes: changesOf(lot, input, typedBefore) }];
+      return [lot.code, { deviations, changes: changesOf(lot, input, recordBefore) }];
     }),
   );
 }
 
-type Told = readonly { readonly entry: NumberedEntry; readonly judged: Judged }[];
+type JudgedEntries = readonly { readonly entry: NumberedEntry; readonly judged: Judged }[];
 
 /** What each corrected or voided record said before, by the number of the entry that changed it. */
 async function recordBeforeOf(sql: Sql, entries: readonly NumberedEntry[]) {
@@ -58,7 +61,7 @@ async function recordBeforeOf(sql: Sql, entries: readonly NumberedEntry[]) {
 /** A deviation while it is being followed through the log. */
 type Running = { -readonly [Key in keyof Deviation]: Deviation[Key] } & { done: DeviationStep[]; readAgain: string[] };
 
-function deviationsOf(lot: Lot, input: Told): Deviation[] {
+function deviationsOf(lot: Lot, input: JudgedEntries): Deviation[] {
   const all: Running[] = [];
   const running = (kind: Deviation['kind'], rule?: string): Running[] =>
     all.filter((each) => each.open && each.kind === kind && (rule === undefined || each.rule === rule));
@@ -116,10 +119,10 @@ function actionIn(entry: NumberedEntry): Action | undefined {
 }
 
 const readingsOf = (action: ActionBody): string[] => [
-  ...action.fillTemps.map((fill) => fill.typed),
-  ...(action.hotPackTemp ? [`${action.hotPackTemp.typed} in the kettle`] : []),
+  ...action.fillTemps.map(formatFillReading),
+  ...(action.hotPackTemp ? [`${shown(action.hotPackTemp)} in the kettle`] : []),
   ...(action.densityReading
-    ? [`${action.densityReading.typed}${action.densityAt ? ` at ${action.densityAt.typed}` : ''}`]
+    ? [`${shownDensity(action.densityReading)}${action.densityAt ? ` at ${shown(action.densityAt)}` : ''}`]
     : []),
 ];
 
@@ -197,23 +200,19 @@ function throughText(entry: NumberedEntry): string {
 }
 
 /** Corrections after which other rules stopped the lot, or none did, or it stood otherwise. */
-function changesOf(
-  lot: Lot,
-  input: Told,
-  typedBefore: ReadonlyMap<number, Readonly<Record<string, string>>>,
-): VerdictChange[] {
+function changesOf(lot: Lot, input: JudgedEntries, recordBefore: ReadonlyMap<number, RecordRow>): VerdictChange[] {
   const changes: VerdictChange[] = [];
   let before: Judged | undefined;
   for (const { entry, judged } of input) {
-    const typed = typedBefore.get(entry.seq);
-    if (before && typed && entry.record && entry.deed === 'correct' && verdictText(before) !== verdictText(judged))
+    const stated = recordBefore.get(entry.seq);
+    if (before && stated && entry.record && entry.deed === 'correct' && verdictText(before) !== verdictText(judged))
       changes.push({
         lot: lot.code,
         at: entry.typedAt,
         by: entry.by,
         why: entry.why ?? null,
         record: `${entry.record.kind} ${entry.record.id}`,
-        changes: fieldChanges(typed, entry.record.typed),
+        changes: fieldChanges(stated, entry.record),
         before: verdictText(before),
         after: verdictText(judged),
       });
@@ -221,6 +220,14 @@ function changesOf(
   }
   return changes;
 }
+
+/** Each field that a correction changed, as the season's documents name it. */
+const fieldChanges = (before: RecordRow, now: RecordRow): FieldChange[] =>
+  changedFields(kindByName.get(now.kind)?.fields ?? {}, before, now).map(({ name, was, now: is }) => ({
+    field: fieldText(name),
+    was: was.join('; ') || null,
+    now: is.join('; ') || null,
+  }));
 
 /** `held: fill-temperature (178 °F, the second of 3 readings)`, `open`. */
 function verdictText({ state, verdict }: Judged): string {

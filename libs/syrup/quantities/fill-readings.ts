@@ -1,4 +1,5 @@
 import { type Mismatch, type Parsed, type Temperature, parseTemperature } from './quantities.js';
+import { clockOf } from './fill-clock.js';
 import { ordinal, shown } from './decimal-text.js';
 
 /** A temperature taken in the jar when it was capped. */
@@ -43,6 +44,13 @@ export function parseFillReading(text: string): Parsed<FillReading> {
   const reading = parseReading(poured[1] ?? '');
   return reading.mismatch ? reading : { value: { ...reading.value, typed: text.trim(), pouredBack: true } };
 }
+
+/** The same reading with the statement that its jars were poured back, as it is added to the record. */
+export const withPouredBack = (fill: FillReading): FillReading => ({
+  ...fill,
+  typed: `${fill.typed} poured back`,
+  pouredBack: true,
+});
 
 function parseReading(text: string): Parsed<FillReading> {
   const typed = text.trim();
@@ -120,18 +128,3 @@ const readingTexts = (textOrList: string | readonly string[]): string[] =>
   (typeof textOrList === 'string' ? textOrList.split(/[;|]/u) : textOrList)
     .map((text) => text.trim())
     .filter((text) => text !== '');
-
-/** 9:05 → 09:05; a date and time stays as typed. Undefined when it is neither. */
-function clockOf(text: string): string | undefined {
-  const clock = /^(\d{1,2}):(\d{2})(?::(\d{2}))?$/.exec(text);
-  if (clock) return isClock(clock[1], clock[2], clock[3]) ? text.padStart(clock[3] ? 8 : 5, '0') : undefined;
-  const moment = /^(\d{4})-(\d{2})-(\d{2})T(\d{2}):(\d{2})(?::(\d{2})(?:\.\d+)?)?(?:Z|[+-]\d{2}:\d{2})?$/i.exec(text);
-  if (!moment || !isClock(moment[4], moment[5], moment[6])) return undefined;
-  const [year, month, day] = [Number(moment[1]), Number(moment[2]), Number(moment[3])];
-  const leap = year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0);
-  const lastDay = [31, leap ? 29 : 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31][month - 1] ?? 0;
-  return day >= 1 && day <= lastDay ? text : undefined;
-}
-
-const isClock = (hour: string | undefined, minute: string | undefined, second = '0'): boolean =>
-  Number(hour) <= 23 && Number(minute) <= 59 && Number(second) <= 59;

@@ -1,3 +1,4 @@
+import { BoxFault, boxAttributes } from '../parts/box-fault.js';
 import type { FillPad } from './fill-pad.js';
 
 const minutesAgo = [
@@ -19,13 +20,14 @@ export const FillDetails = ({ pad }: { readonly pad: FillPad }) => (
         The id written on it, like <span class="code">T1</span>
       </span>
       <input
+        {...boxAttributes(pad, 'thermometer')}
         class="brief"
-        id="f-thermometer"
         name="thermometer"
         value={pad.thermometer}
         autocomplete="off"
         list="thermometers"
       />
+      <BoxFault field={pad} box="thermometer" />
       <datalist id="thermometers">
         {pad.thermometers.map((thermometer) => (
           <option value={thermometer} />
@@ -37,14 +39,15 @@ export const FillDetails = ({ pad }: { readonly pad: FillPad }) => (
       <span class="hint">
         Where they are not counted: <span class="code">jars 9-16</span> or <span class="code">tray 2</span>
       </span>
-      <input class="brief" id="f-jars" name="jars" value={pad.jars} autocomplete="off" />
+      <input {...boxAttributes(pad, 'jars')} class="brief" name="jars" value={pad.jars} autocomplete="off" />
+      <BoxFault field={pad} box="jars" />
     </div>
     <div class="field">
       <label for="f-ago">When</label>
       <select class="brief" id="f-ago" name="ago">
-        {minutesAgo.map(([value, words]) => (
+        {minutesAgo.map(([value, label]) => (
           <option value={value} selected={pad.ago === value}>
-            {words}
+            {label}
           </option>
         ))}
       </select>

@@ -1,4 +1,6 @@
-/** The pad at the bench: what was typed and not taken, how many jars are capped, and when the next one is read. */
+import type { BoxFault } from '../parts/field-view.js';
+
+/** The quick form at the bench: what was typed and not saved, how many jars are capped, and when the next one is read. */
 export interface FillPad {
   readonly unit: string;
   readonly thermometers: readonly string[];
@@ -8,6 +10,8 @@ export interface FillPad {
   readonly ago: string;
   readonly upTo: string;
   readonly soFar: number;
+  /** Which of the boxes are wrong: `temperature`, `upTo`, `thermometer`, `jars`. */
+  readonly boxFaults: readonly BoxFault[];
   readonly next: NextCheck;
 }
 

@@ -1,4 +1,5 @@
 import type { PageProps } from '../page-context.js';
+import { BoxFault, boxAttributes } from '../parts/box-fault.js';
 import { ConcurrentEdit } from '../parts/concurrent-edit.js';
 import type { HistoryLine } from '../parts/history.js';
 import { type ProblemView, Summary } from '../parts/summary.js';
@@ -21,6 +22,7 @@ export interface FillSectionProps extends PageProps {
 export const FillSection = (props: FillSectionProps) => {
   const { code, pad, fills, underway, seen, page } = props;
   const last = fills.at(-1);
+  const upTo = boxAttributes(pad, 'upTo');
   return (
     <section id="fill" aria-label="Temperature in the jar, when it is capped">
       <Summary problem={props.problem} />
@@ -41,7 +43,7 @@ export const FillSection = (props: FillSectionProps) => {
           <span class="hint">180 °F or 82 °C and more, when it is capped</span>
           <span class="pair">
             <input
-              id="f-temperature"
+              {...boxAttributes(pad, 'temperature')}
               name="temperature"
               value={pad.typed}
               inputmode="decimal"
@@ -57,22 +59,24 @@ export const FillSection = (props: FillSectionProps) => {
               ))}
             </select>
           </span>
+          <BoxFault field={pad} box="temperature" />
         </div>
         <button class={`deed${last?.low ? ' second' : ''}`}>{fills.length > 0 ? 'Next jar' : 'First jar'}</button>
         <div class="field">
           <label for="f-upTo">Jars capped so far</label>
           <span class="pair">
             <input
-              id="f-upTo"
+              {...upTo}
               name="upTo"
               value={pad.upTo}
               inputmode="numeric"
               autocomplete="off"
-              aria-describedby="h-upTo"
+              aria-describedby={['h-upTo', upTo['aria-describedby']].filter(Boolean).join(' ')}
               data-tally={code}
               data-so-far={pad.soFar}
             />
           </span>
+          <BoxFault field={pad} box="upTo" />
           <span class="hint" id="h-upTo">
             {pad.soFar > 0 ? (
               <>The reading then stands for those since jar {pad.soFar}.</>

@@ -74,7 +74,7 @@ export const CorrectPage = ({
         <div class="written">
           <p class="small">
             <span class="soft">{row.view.label}, recorded:</span>{' '}
-            {row.written ? <b>{row.written.split(';').join(' · ')}</b> : <span class="soft">nothing</span>}
+            {row.written ? <b>{row.written}</b> : <span class="soft">nothing</span>}
           </p>
           <Field {...row.view} label={'New: ' + row.view.label} />
           {row.mayStrike && (

@@ -3,7 +3,7 @@ import type { Answer } from '#libs/actions/calculators/question.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { all, fieldViews, one, type Posted } from '../../forms/field-view.js';
 import { formContext, problemView } from '../../forms/form-view.js';
-import { withUnit } from '../../forms/posted-texts.js';
+import { withUnit } from '../../forms/with-unit.js';
 import type { Principal } from '../../http/principal.js';
 import { fieldText } from '#libs/actions/record/problem.js';
 import type { FigureRow } from '#pages/calculators/question.js';

@@ -11,7 +11,7 @@ import { findRecord } from '#libs/store/queries/lots.js';
 import { judgeAddress } from '#libs/labels/content/address.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { formContext, formGroups, problemView, statusFor, type Sent } from '../../forms/form-view.js';
-import { postedTexts } from '../../forms/posted-texts.js';
+import { postedFields } from '../../forms/posted-fields.js';
 import { writeContextOf } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
 import { htmlPage, seeOther } from '../../http/responses.js';
@@ -34,10 +34,10 @@ export class HouseController {
     const { parseOptions: options, house } = await loadSugarhouseContext(principal.book.read, context);
     const saved =
       house && (await findRecord(sugarhouseReader(principal.book.read, context.sugarhouse), 'house', 'house'));
-    const texts = postedTexts(houseFields, posted, context.now, options.zone);
+    const fields = postedFields(houseFields, posted, options);
     // The page asks neither who set the house up nor when, so a change of it leaves both as they are.
-    const firstSetUp = saved ? whoAndWhenKept(saved.typed, texts) : { by: context.by };
-    const sent = { ...texts, practice: house?.practice ? 'yes' : 'no', ...firstSetUp };
+    const firstSetUp = saved ? whoAndWhenKept(saved.typed, fields) : { by: context.by };
+    const sent = { ...fields, practice: house?.practice ? 'yes' : 'no', ...firstSetUp };
     const ways = house ? { of: 'house', why: one(posted['why']) || 'sugarhouse details changed' } : {};
     const answer = await record(principal.book, context, houses, sent, ways);
     if (!('problem' in answer)) return seeOther('/house', ['Saved.']);

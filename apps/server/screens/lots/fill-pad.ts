@@ -1,25 +1,29 @@
 import type { HouseBody } from '#libs/records/kinds/house.js';
 import type { PackBody } from '#libs/records/kinds/pack.js';
-import { count, maybe, temperature } from '#libs/actions/record/fields.js';
+import { count, maybe, temperature, text } from '#libs/actions/record/fields.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { type CheckInterval, nextCheck, usualInterval } from '#libs/syrup/quantities/check-interval.js';
 import { spanOf } from '#libs/syrup/jars/held-jars.js';
 import type { FormContext, Sent } from '../../forms/form-view.js';
+import type { BoxFault } from '#pages/parts/field-view.js';
+import { formatExpected } from '../../forms/field-view.js';
 import { clock } from '../../text/times.js';
 import { standing } from './fill-views.js';
 
-/** The boxes of the pad, as what is wrong with them is told. */
+/** The boxes of the quick form, by the names that its error summary uses. */
 export const padFields = {
   temperature: maybe(temperature, { label: 'Temperature in the jar', example: '186 F' }),
+  thermometer: maybe(text, { label: 'Thermometer', example: 'T1' }),
+  jars: maybe(text, { label: 'Which jars it stands for', example: 'jars 9-16' }),
   upTo: maybe(count, { label: 'Jars capped so far', example: '24' }),
 };
 
-/** The pad at the bench: what was typed and not taken, how many jars are capped, and when the next one is read. */
+/** The quick form at the bench: what was typed and not saved, with faults at their boxes; jars capped; the next reading. */
 export function fillPad(
   { house, parseOptions: options, measures }: FormContext,
   pack: PackBody,
   { now, thermometers }: { readonly now: string; readonly thermometers: readonly string[] },
-  { posted }: Sent,
+  { posted, problem }: Sent,
 ) {
   const typed = (name: string): string => (typeof posted?.[name] === 'string' ? posted[name] : '');
   return {
@@ -31,11 +35,19 @@ export function fillPad(
     ago: typed('ago'),
     upTo: typed('upTo'),
     soFar: jarsSoFar(pack),
+    boxFaults: boxFaults(problem),
     next: nextReading(pack, intervalOf(house), now, options.zone),
   };
 }
 
-/** The highest number among the jars that readings stand for: so many are capped, as far as the book was told. Jars poured back are not. */
+const boxFaults = (problem: Sent['problem']): BoxFault[] =>
+  (problem && 'faults' in problem ? (problem.faults ?? []) : []).flatMap((fault) => {
+    const field = Object.entries(padFields).find(([name]) => name === fault.field)?.[1];
+    return field ? [{ box: fault.field, label: field.label, text: capital(formatExpected(fault)) }] : [];
+  });
+const capital = (sentence: string): string => sentence.charAt(0).toUpperCase() + sentence.slice(1);
+
+/** The highest number among the jars that readings stand for: so many are capped, as far as was recorded. Jars poured back are not. */
 export const jarsSoFar = (pack: PackBody): number =>
   Math.max(0, ...standing(pack).map((fill) => spanOf(fill)?.to ?? 0));
 

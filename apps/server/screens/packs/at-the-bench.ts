@@ -1,7 +1,9 @@
+import { addFillReading } from '#libs/actions/lots/add-fill-reading.js';
 import { packsUnderway } from '#libs/actions/kinds/pack.js';
 import { invalid, unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { record, type Recorded } from '#libs/actions/record/record.js';
 import { findRecord } from '#libs/store/queries/lots.js';
+import { withPouredBack } from '#libs/syrup/quantities/fill-readings.js';
 import { one, type Posted } from '../../forms/field-view.js';
 import { writeContextOf } from '../../forms/write-record.js';
 import { jarsSoFar } from '../lots/fill-pad.js';
@@ -15,15 +17,9 @@ export async function pourBack(principal: Principal, code: string, posted: Poste
   const pack = await findRecord(sugarhouseReader(principal.book.read, context.sugarhouse), 'pack', code);
   if (!pack) return unknown('pack', code);
   const reading = one(posted['reading']);
-  if (!standing(pack.body).some(({ typed }) => typed === reading))
-    return invalid('reading', 'a reading of this pack that was not poured back yet', `"${reading}"`);
-  return record(
-    principal.book,
-    context,
-    packsUnderway,
-    { fillTemps: `${reading} poured back` },
-    { add: true, of: code },
-  );
+  const found = standing(pack.body).find(({ typed }) => typed === reading);
+  if (!found) return invalid('reading', 'a reading of this pack that was not poured back yet', `"${reading}"`);
+  return addFillReading(principal.book, context, code, withPouredBack(found));
 }
 
 /** Glass broke at the jar that is being filled now. */

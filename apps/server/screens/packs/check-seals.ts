@@ -5,7 +5,7 @@ import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import { record, type Recorded } from '#libs/actions/record/record.js';
 import type { Posted } from '../../forms/field-view.js';
-import { postedTexts } from '../../forms/posted-texts.js';
+import { postedFields } from '../../forms/posted-fields.js';
 import { writeContextOf, writeRecord } from '../../forms/write-record.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 
@@ -15,7 +15,7 @@ export async function checkSeals(principal: Principal, code: string, posted: Pos
   if (!again) return writeRecord(principal, packsUnderway, posted, {}, { add: true, of: code });
   const context = writeContextOf(principal, posted);
   const { parseOptions: options } = await loadSugarhouseContext(principal.book.read, context);
-  const { sealsFailed = '', sealsOutcome = '' } = postedTexts(packsUnderway.fields, posted, context.now, options.zone);
+  const { sealsFailed = '', sealsOutcome = '' } = postedFields(packsUnderway.fields, posted, options);
   // Who may check the seals of a pack may check them again, though a corrective action is otherwise a maker's.
   return record(principal.book, context, actions, { lot: code, ...again, sealsFailed, sealsOutcome, by: context.by });
 }

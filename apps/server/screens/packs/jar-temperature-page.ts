@@ -4,7 +4,7 @@ import { reckon } from '#libs/actions/calculators/calculators.js';
 import { findLot, findRecord } from '#libs/store/queries/lots.js';
 import { fieldViews, one, type Posted } from '../../forms/field-view.js';
 import { formContext, problemView } from '../../forms/form-view.js';
-import { withUnit } from '../../forms/posted-texts.js';
+import { withUnit } from '../../forms/with-unit.js';
 import type { Principal } from '../../http/principal.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import type { ProblemView } from '#pages/parts/summary.js';

@@ -1,4 +1,7 @@
+import { valueItems } from '#libs/actions/record/value-text.js';
 import { type Fields, needed, text } from '#libs/actions/record/fields.js';
+import type { ParseOptions } from '#libs/actions/record/parse-options.js';
+import type { SentFields } from '#libs/actions/record/parsed-field.js';
 import { kindByName, kindOfRecord } from '#libs/actions/kinds/registry.js';
 import { invalid, unknown, type Refusal } from '#libs/actions/record/problem.js';
 import type { RecordKind } from '#libs/records/record-types.js';
@@ -6,7 +9,7 @@ import { findRecord } from '#libs/store/queries/lots.js';
 import { all, fieldViews, type Posted } from '../../forms/field-view.js';
 import { formContext, problemView, type Sent } from '../../forms/form-view.js';
 import { correctionStrike, correctionWhy, reasonFor } from '../../forms/program-fields.js';
-import { postedTexts } from '../../forms/posted-texts.js';
+import { postedFields } from '../../forms/posted-fields.js';
 import { seenOn } from '../../forms/last-seen.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { whereShown } from './record-pages.js';
@@ -50,7 +53,7 @@ export async function correctPage(
     rows: fieldViews(asText, { posted, faults: faults ?? [], measures, when: 'paper' }).map((view) => ({
       // Lots that went in are retyped as one text here.
       view: view.control === 'portions' ? { ...view, control: 'text' as const } : view,
-      written: saved.typed[view.name] ?? '',
+      written: valueItems(fields[view.name], saved, view.name).join(' · '),
       mayStrike: !kind.fields[view.name]?.needed && saved.typed[view.name] !== undefined,
       struck: struck.has(view.name),
     })),
@@ -63,7 +66,7 @@ const reasonField: Fields = {
 const { problem: reasonMissing } = invalid(correctionWhy, 'the reason for the correction, in words', 'nothing');
 
 /** Only what was typed anew, and blanks where a field was struck out. */
-export function changesIn(fields: Fields, posted: Posted, now: Date, zone: string): Record<string, string> {
+export function changesIn(fields: Fields, posted: Posted, options: ParseOptions): SentFields {
   const struck = all(posted[correctionStrike]).filter((name) => name in fields);
-  return { ...postedTexts(fields, posted, now, zone), ...Object.fromEntries(struck.map((name) => [name, ''])) };
+  return { ...postedFields(fields, posted, options), ...Object.fromEntries(struck.map((name) => [name, ''])) };
 }

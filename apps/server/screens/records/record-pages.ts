@@ -1,3 +1,4 @@
+import { valueItems } from '#libs/actions/record/value-text.js';
 import { kindByName } from '#libs/actions/kinds/registry.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import { momentIn } from '#libs/actions/record/times.js';
@@ -74,7 +75,7 @@ export async function recordPage(principal: Principal, kindName: RecordKind, id:
     doubt: kindName === 'check' ? await suspectCheck(principal, saved as StoredRecord<'check'>) : undefined,
     fields: Object.entries(kind.fields)
       .filter(([name]) => saved.typed[name] !== undefined)
-      .map(([name, field]) => ({ label: field.label, typed: saved.typed[name] ?? '' })),
+      .map(([name, field]) => ({ label: field.label, typed: valueItems(field, saved, name).join(' · ') })),
     ledger: historyLinesOf(history, now).reverse(),
     photos: photoRows(await photosOf(readerOf(principal), kindName, id)),
     addPhoto: mayWrite(principal, 'photo') ? `/photos/of/${kindName}/${encodeURIComponent(id)}` : undefined,

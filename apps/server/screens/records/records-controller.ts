@@ -50,7 +50,10 @@ export class RecordsController {
     const query = await correctPage(principal, kind as RecordKind, id, { posted });
     if ('problem' in query) return query;
     const context = writeContextOf(principal, posted);
-    const changes = changesIn(query.fields, posted, context.now, (await formContext(principal)).parseOptions.zone);
+    const changes = changesIn(query.fields, posted, {
+      ...(await formContext(principal)).parseOptions,
+      now: context.now,
+    });
     const answer = await correctEntry(
       principal.book,
       context,

@@ -1,5 +1,5 @@
 import { judgedComplaint } from '#libs/actions/kinds/complaint.js';
-import { readFields } from '#libs/actions/record/fields.js';
+import { readFields } from '#libs/actions/record/read-fields.js';
 import { type Refusal, unknown } from '#libs/actions/record/problem.js';
 import { lookUpLot } from '#libs/actions/record/references.js';
 import { momentIn } from '#libs/actions/record/times.js';
@@ -10,7 +10,7 @@ import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import { printedJarCode, readJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { codeIn } from '../find/find-page.js';
 import { type FormContext, formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
-import { postedTexts } from '../../forms/posted-texts.js';
+import { postedFields } from '../../forms/posted-fields.js';
 import { seenOn } from '../../forms/last-seen.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { type Principal, readerOf } from '../../http/principal.js';
@@ -56,7 +56,7 @@ export async function returnPage(principal: Principal, code: string, sent: Sent)
     sentOut: trace.jars.sentOut,
     kept: keptBack(trace, momentIn(houseContext.parseOptions.zone, principal.writeContext.now)),
     packedAt: await packedDensity(principal, trace.pack),
-    says: saysOf(principal, houseContext, sent),
+    says: saysOf(houseContext, sent),
     cautions: cautionsFor('sell'),
     form: {
       action: `/returns/${encodeURIComponent(named)}`,
@@ -82,14 +82,10 @@ async function packedDensity(principal: Principal, pack: string): Promise<string
 }
 
 /** What was typed so far, judged: shown before anybody has to say whether to hold the lot. */
-function saysOf(principal: Principal, houseContext: FormContext, { posted }: Sent): ReturnedJarJudged | undefined {
+function saysOf(houseContext: FormContext, { posted }: Sent): ReturnedJarJudged | undefined {
   if (!posted) return undefined;
   const seen = Object.fromEntries(Object.entries(complaints.fields).filter(([name]) => lookedAt.has(name)));
-  const read = readFields(
-    seen,
-    postedTexts(seen, posted, principal.writeContext.now, houseContext.parseOptions.zone),
-    houseContext.parseOptions,
-  );
+  const read = readFields(seen, postedFields(seen, posted, houseContext.parseOptions), houseContext.parseOptions);
   return 'faults' in read ? undefined : judgedComplaint(read.body, houseContext.place);
 }
 const lookedAt = new Set([

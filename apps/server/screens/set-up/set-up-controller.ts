@@ -1,7 +1,7 @@
 import { Body, Controller, Get, Post, Req, Res } from '@nestjs/common';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { Fault, Problem } from '#libs/actions/record/problem.js';
-import { readFields } from '#libs/actions/record/fields.js';
+import { readFields } from '#libs/actions/record/read-fields.js';
 import { readPerson } from '#libs/actions/accounts/accounts.js';
 import { placeChoices, zoneChoices } from '../../text/place-choices.js';
 import { record } from '#libs/actions/record/record.js';

@@ -1,4 +1,4 @@
-import { readFields } from '#libs/actions/record/fields.js';
+import { readFields } from '#libs/actions/record/read-fields.js';
 import { geometryOf, labelStockFields, sentence } from '#libs/actions/kinds/label-stock.js';
 import { labelProblemSentences, type LabelContent } from '#libs/labels/content/label.js';
 import { previewLabel } from '#libs/labels/layout/label-svg.js';

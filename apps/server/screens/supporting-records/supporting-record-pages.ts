@@ -1,3 +1,4 @@
+import { valueItems } from '#libs/actions/record/value-text.js';
 import type { CautionPlace } from '#libs/actions/places/cautions.js';
 import type { Kind } from '#libs/actions/record/kind.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
@@ -56,7 +57,7 @@ export async function supportingRecordKindPage(principal: Principal, kind: Kind)
       by: record.by,
       details: Object.entries(kind.fields)
         .filter(([name]) => record.typed[name] !== undefined && !['id', 'at', 'by'].includes(name))
-        .map(([name, field]) => ({ label: field.label, typed: record.typed[name] ?? '' })),
+        .map(([name, field]) => ({ label: field.label, typed: valueItems(field, record, name).join(' · ') })),
     })),
   };
 }

@@ -1,3 +1,4 @@
+import { shown } from '#libs/syrup/quantities/decimal-text.js';
 import { thermometersOf } from '#libs/actions/lots/thermometers.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { balancesOf, type JarBalance } from '#libs/store/queries/jar-balance.js';
@@ -223,7 +224,7 @@ function packInHand(pack: { readonly id: string; readonly body: PackBody }): Wor
     code: pack.id,
     href: `/lots/${pack.id}`,
     sentence: last
-      ? `${many(pack.body.fillTemps.length, 'jar')} read, the last ${last.typed.split('@')[0]?.trim() ?? ''}.`
+      ? `${many(pack.body.fillTemps.length, 'jar')} read, the last ${shown(last.temperature)}.`
       : 'Nothing read in a jar yet.',
     next: { href: `/lots/${pack.id}#fill`, text: last ? 'Next jar' : 'First jar' },
   };

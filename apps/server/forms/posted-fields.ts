@@ -1,0 +1,51 @@
+import { type Field, type Fields, fillReadings, portions } from '#libs/actions/record/fields.js';
+import type { ParseOptions } from '#libs/actions/record/parse-options.js';
+import type { ParsedField } from '#libs/actions/record/parsed-field.js';
+import { momentIn } from '#libs/actions/record/times.js';
+import { all, one, type Posted } from './field-view.js';
+import { postedPortions } from './posted-portions.js';
+import { postedReadings } from './posted-readings.js';
+import { lineByLine, withUnit } from './with-unit.js';
+
+/**
+ * The fields of a record out of what a form posted: a bare number gets the unit chosen beside it, a time given as
+ * minutes ago becomes that time. Readings and lots with boxes of their own are parsed here, box by box. Blank stays
+ * blank: nothing is filled in for a reading.
+ */
+export function postedFields(
+  fields: Fields,
+  posted: Posted,
+  options: ParseOptions,
+): Record<string, string | ParsedField> {
+  const sent: Record<string, string | ParsedField> = {};
+  for (const [name, field] of Object.entries(fields)) {
+    const value = valueOf(name, field, posted, options);
+    if (value !== '') sent[name] = value;
+  }
+  return sent;
+}
+
+function valueOf(name: string, field: Field<unknown>, posted: Posted, options: ParseOptions): string | ParsedField {
+  const boxes = { name, posted, options };
+  const read: unknown = field.read;
+  const ofBoxes = read === portions ? postedPortions(boxes) : read === fillReadings ? postedReadings(boxes) : undefined;
+  if (ofBoxes !== undefined) return ofBoxes;
+  const unit = one(posted[`${name}~unit`]);
+  const typed = typedOrPicked(name, field.list, posted);
+  if (typed !== '') return field.list ? lineByLine(typed, unit) : withUnit(typed, unit);
+  const ago = one(posted[`${name}~ago`]);
+  if (ago === '' || ago === 'other') return '';
+  const minutes = ago === 'now' ? 0 : Number(ago);
+  return Number.isInteger(minutes) && minutes >= 0 && minutes <= 24 * 60
+    ? momentIn(options.zone, new Date(options.now.getTime() - minutes * 60_000))
+    : ago;
+}
+
+/** What was typed goes before what was picked; of a list both count. Tiles stand in for a box that was left blank. */
+function typedOrPicked(name: string, list: boolean, posted: Posted): string {
+  const [typed, picked] = [all(posted[name]), all(posted[`${name}~pick`])];
+  if (list) return [...picked, ...typed].join('\n');
+  const tiles = [one(posted[`${name}~kind`]), one(posted[`${name}~size`])].filter(Boolean);
+  // Of a choice with a box for any other answer both come under one name, the box last.
+  return (typed.at(-1) || picked[0]) ?? tiles.join(' ');
+}

@@ -1,0 +1,94 @@
+import { type AskedPortion, lotNamedTwice, portions, volume } from '#libs/actions/record/fields.js';
+import type { ParseOptions } from '#libs/actions/record/parse-options.js';
+import { type BoxFault, faultyField, parsedField, type ParsedField } from '#libs/actions/record/parsed-field.js';
+import type { Mismatch } from '#libs/syrup/quantities/quantities.js';
+import type { Fault } from '#libs/actions/record/problem.js';
+import { all, one, type Posted } from './field-view.js';
+import { withUnit } from './with-unit.js';
+
+interface PostedBoxes {
+  readonly name: string;
+  readonly posted: Posted;
+  readonly options: ParseOptions;
+}
+
+type Box = NonNullable<Fault['box']>;
+
+/** One lot as its boxes have it: by its tick or its code, and the amount with the unit chosen for all. */
+export interface PostedPortion {
+  readonly lot: string;
+  readonly amount: string;
+  readonly lotBox: Box;
+  readonly amountBox: Box;
+}
+
+/**
+ * Lots that were ticked or given an amount, and lots typed by their code, with how much of each. Undefined where the
+ * form has no such boxes, empty where none was filled.
+ */
+export function postedPortions({ name, posted, options }: PostedBoxes): ParsedField | '' | undefined {
+  if (!hasPortionBoxes(name, posted)) return undefined;
+  const asked = portionsPosted(name, posted);
+  if (asked.length === 0) return '';
+  const typed = asked.map(({ lot, amount }) => (amount === '' ? lot : `${lot}:${amount}`)).join(';');
+  const read = asked.map((each) => ({ each, result: readPortion(each, options) }));
+  const faults = read.flatMap(({ result }) => ('faults' in result ? result.faults : []));
+  if (faults.length > 0) return faultyField(typed, faults);
+  const value = read.flatMap(({ result }) => ('portions' in result ? result.portions : []));
+  const twice = lotNamedTwice(value)?.mismatch;
+  return twice ? faultyField(typed, [twice]) : parsedField(typed, value);
+}
+
+const hasPortionBoxes = (name: string, posted: Posted): boolean =>
+  posted[`${name}~more`] !== undefined || Object.keys(posted).some((key) => key.startsWith(`${name}~of~`));
+
+/** The boxes that were filled, in the order in which the record lists its lots. */
+export function portionsPosted(name: string, posted: Posted): PostedPortion[] {
+  const unit = one(posted[`${name}~unit`]);
+  const ticked = new Set(all(posted[name]));
+  const known = Object.keys(posted)
+    .filter((key) => key.startsWith(`${name}~of~`))
+    .map((key) => ({ key, lot: key.slice(`${name}~of~`.length), amount: one(posted[key]) }))
+    .filter(({ lot, amount }) => ticked.has(lot) || amount !== '')
+    .map(({ key, lot, amount }) => ({
+      lot,
+      amount: withUnit(amount, unit),
+      lotBox: { name: key, label: 'Lot' },
+      amountBox: { name: key, label: `Amount of ${lot}` },
+    }));
+  const more = one(posted[`${name}~more`]);
+  const amountOfMore = one(posted[`${name}~more~amount`]);
+  const codes = more
+    .split(/[;|\n]/)
+    .map((part) => part.trim())
+    .filter(Boolean);
+  const others = amountOfMore === '' ? codes : [codes.join(' ')];
+  return [
+    ...known,
+    ...others.map((lot) => ({
+      lot,
+      amount: withUnit(amountOfMore, unit),
+      lotBox: { name: `${name}~more`, label: 'Lot' },
+      amountBox: { name: `${name}~more~amount`, label: lot ? `Amount of ${lot}` : 'Amount' },
+    })),
+  ];
+}
+
+function readPortion(
+  { lot, amount, lotBox, amountBox }: PostedPortion,
+  options: ParseOptions,
+): { readonly portions: readonly AskedPortion[] } | { readonly faults: readonly BoxFault[] } {
+  // A lot's box takes its amount too, as files write it: 26077A:3 gal.
+  if (amount === '') {
+    const parsed = portions(lot, options);
+    return parsed.mismatch ? { faults: [{ ...parsed.mismatch, box: lotBox }] } : { portions: parsed.value };
+  }
+  const parsed = volume(amount, options);
+  if (parsed.mismatch) return { faults: [{ ...amountFault(amount, parsed.mismatch), box: amountBox }] };
+  if (lot === '') return { faults: [{ expected: 'the lot that this amount is of', got: 'nothing', box: lotBox }] };
+  return { portions: [{ lot, volume: parsed.value }] };
+}
+
+/** A number with a unit that can't be says which can; anything else is no amount. */
+const amountFault = (amount: string, { expected, got }: Mismatch): BoxFault =>
+  /\d/.test(amount) ? { expected, got } : { expected: 'an amount like 3, in the unit below or beside it', got };

@@ -1,0 +1,67 @@
+import type { ParseOptions } from '#libs/actions/record/parse-options.js';
+import { type BoxFault, faultyField, parsedField, type ParsedField } from '#libs/actions/record/parsed-field.js';
+import { type BoxMismatch, type FillBox, type FillTexts, readFillBoxes } from '#libs/syrup/quantities/fill-boxes.js';
+import { parseFillReadings } from '#libs/syrup/quantities/fill-readings.js';
+import type { ReadingRow } from '#pages/parts/field-view.js';
+import { all, one, type Posted } from './field-view.js';
+import { filledRows, rowBox } from './reading-rows.js';
+import { lineByLine, withUnit } from './with-unit.js';
+
+interface PostedBoxes {
+  readonly name: string;
+  readonly posted: Posted;
+  readonly options: ParseOptions;
+}
+
+/** Readings in the jar out of their rows of boxes; undefined where no row was filled. */
+export function postedReadings({ name, posted }: PostedBoxes): ParsedField | undefined {
+  const rows = filledRows(name, posted);
+  if (rows.length === 0) return undefined;
+  const unit = one(posted[`${name}~unit`]);
+  const lines = lineByLine(all(posted[name]).join('\n'), unit);
+  const ofLines = parseFillReadings(lines);
+  const read = rows.map((row) => ({ row, result: readFillBoxes(textsOf(row, unit)) }));
+  const typed = [
+    ...(lines === '' ? [] : [lines]),
+    ...read.map(({ row }) => Object.values(textsOf(row, unit)).join(' ')),
+  ];
+  const faults: BoxFault[] = [
+    ...(ofLines.mismatch ? [ofLines.mismatch] : []),
+    ...read.flatMap(({ row, result }) =>
+      (result.faults ?? []).map((fault) => ({
+        ...(fault.box === 'temperature' ? temperatureFault(row.temp, fault) : fault),
+        box: { name: rowBox(name, row.n, rowParts[fault.box]), label: `Reading ${row.n}, ${boxNames[fault.box]}` },
+      })),
+    ),
+  ];
+  if (faults.length > 0 || ofLines.mismatch) return faultyField(typed.join(';'), faults);
+  const readings = [...ofLines.value, ...read.flatMap(({ result }) => result.value ?? [])];
+  return parsedField(readings.map((reading) => reading.typed).join(';'), readings);
+}
+
+const textsOf = ({ temp, clock, thermometer, jars }: ReadingRow, unit: string): FillTexts => ({
+  temperature: withUnit(temp, unit),
+  clock,
+  thermometer,
+  jars,
+});
+
+const rowParts = {
+  temperature: 'temp',
+  clock: 'clock',
+  thermometer: 'thermometer',
+  jars: 'jars',
+} as const satisfies Record<FillBox, keyof ReadingRow>;
+const boxNames: Readonly<Record<FillBox, string>> = {
+  temperature: 'temperature',
+  clock: 'time',
+  thermometer: 'thermometer',
+  jars: 'jar',
+};
+
+/** The unit is chosen above the rows. A number that no jar was ever filled at says its limit. */
+function temperatureFault(typed: string, { expected, got }: BoxMismatch): BoxFault {
+  if (typed === '') return { expected: 'the temperature', got: 'nothing' };
+  if (expected.includes('at most')) return { expected, got };
+  return { expected: 'a temperature like 184, in the unit above', got: `"${typed}"` };
+}

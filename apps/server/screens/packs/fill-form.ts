@@ -1,0 +1,49 @@
+import type { PackBody } from '#libs/records/kinds/pack.js';
+import type { Fault, Refusal } from '#libs/actions/record/problem.js';
+import { readFillBoxes } from '#libs/syrup/quantities/fill-boxes.js';
+import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
+import { one, type Posted } from '../../forms/field-view.js';
+import { withUnit } from '../../forms/with-unit.js';
+import { jarsSoFar } from '../lots/fill-pad.js';
+
+/** What the form of one reading is read with: when the jar was read, and the pack that it is of. */
+interface Filling {
+  /** Local, `10:10`; with its date where that is another than the pack's. */
+  readonly clock: string;
+  readonly pack: PackBody;
+  /** The newest reading that stands was too cold: the next one is evidence of its own jar alone. */
+  readonly afterLow: boolean;
+}
+
+/** One reading out of the form's boxes. Each box is read once, and a fault names its box. */
+export function readFillForm(posted: Posted, { clock, pack, afterLow }: Filling): FillReading | Refusal {
+  const typed = withUnit(one(posted['temperature']), one(posted['temperature~unit']));
+  const jars = jarsOf(pack, posted, afterLow);
+  const reading = readFillBoxes({
+    temperature: typed,
+    clock,
+    thermometer: one(posted['thermometer']),
+    jars: typeof jars === 'string' ? jars : '',
+  });
+  const faults: Fault[] = [
+    ...(reading.faults ?? []).map(({ box, expected, got }) => ({ field: box, expected, got })),
+    ...(typeof jars === 'string' ? [] : [jars]),
+  ];
+  return reading.faults === undefined && faults.length === 0 ? reading.value : { problem: { kind: 'invalid', faults } };
+}
+
+/** Which jars the reading stands for: those that were named, else those capped since the last count. */
+function jarsOf(pack: PackBody, posted: Posted, afterLow: boolean): string | Fault {
+  const [named, upTo] = [one(posted['jars']), one(posted['upTo'])];
+  if (upTo === '') return named;
+  const fault = (expected: string, got = `"${upTo}"`): Fault => ({ field: 'upTo', expected, got });
+  if (named !== '') return fault('a count, or else which jars: one of the two', `"${upTo}" and "${named}"`);
+  const [last, count] = [jarsSoFar(pack), Number(upTo)];
+  if (!/^\d{1,5}$/.test(upTo) || count === 0) return fault('a whole number, the jars capped so far, like 24');
+  // After a cold reading the next one is evidence of its own jar: those between them are held with the cold one.
+  if (count > last && afterLow) return `jar ${count}`;
+  if (count > last) return count === last + 1 ? `jar ${count}` : `jars ${last + 1}-${count}`;
+  // A reading that waited on the device can't be asked about: it stands for the jar that was counted last.
+  if (one(posted['takenAt']) !== '') return `jar ${count}`;
+  return fault(`more than the ${last} that are counted already`);
+}

@@ -1,0 +1,36 @@
+import type { Fields } from './fields.js';
+import type { StoredFields } from './stored-fields.js';
+import { valueItems } from './value-text.js';
+
+/** One field that a correction or an addition changed; of a list only the items that differ. */
+export interface ChangedField {
+  readonly name: string;
+  readonly was: readonly string[];
+  readonly now: readonly string[];
+}
+
+/** The fields in which a record differs from what it said before, in plain words; `names` in the order wanted. */
+export function changedFields(
+  fields: Fields,
+  before: StoredFields,
+  now: StoredFields,
+  names: readonly string[] = [...new Set([...Object.keys(before.typed), ...Object.keys(now.typed)])],
+): ChangedField[] {
+  return names
+    .filter((name) => (before.typed[name] ?? '') !== (now.typed[name] ?? ''))
+    .map((name) => {
+      const field = fields[name];
+      const [old, fresh] = [valueItems(field, before, name), valueItems(field, now, name)];
+      return { name, was: field?.list ? less(old, fresh) : old, now: field?.list ? less(fresh, old) : fresh };
+    });
+}
+
+/** Items of one list that the other lacks; of an item that is there twice, one is left. */
+function less(list: readonly string[], other: readonly string[]): string[] {
+  const left = [...other];
+  return list.filter((item) => {
+    const at = left.indexOf(item);
+    if (at >= 0) left.splice(at, 1);
+    return at < 0;
+  });
+}

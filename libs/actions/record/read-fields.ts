@@ -1,0 +1,121 @@
+import { beyondLimit, mostLettersUsually } from './field-limits.js';
+import type { BodyOf, Field, Fields, Typed } from './fields.js';
+import type { ParseOptions } from './parse-options.js';
+import { isParsedField, parsedField, type ParsedField, type SentFields } from './parsed-field.js';
+import type { Fault } from './problem.js';
+import { joinedLists, storedField, type StoredFields } from './stored-fields.js';
+
+/** Values of one field: as parsed, or what is wrong with it. */
+type ReadOne = { readonly typed: string; readonly value: unknown } | { readonly faults: readonly Fault[] };
+
+/**
+ * Reads the fields of a record, all of them, so that every fault is named at once. `saved` is what the book already holds
+ * of it: text that is unchanged keeps the value it was stored with, may be longer than is taken today and may say what
+ * no new record may. `any` takes whatever any record may hold.
+ */
+export function readFields<F>(
+  fields: F,
+  sent: SentFields,
+  options: ParseOptions,
+  saved: StoredFields | 'any' = nothingStored,
+): { typed: Typed; body: BodyOf<F> } | { faults: Fault[] } {
+  const typed: Record<string, string> = {};
+  const body: Record<string, unknown> = {};
+  const faults: Fault[] = [];
+  for (const [name, field] of Object.entries(fields as Fields)) {
+    const read = readOne({ name, field, options, saved }, sent[name]);
+    if (read === undefined) body[name] = field.blank;
+    else if ('faults' in read) faults.push(...read.faults);
+    else {
+      typed[name] = read.typed;
+      body[name] = read.value;
+    }
+  }
+  for (const name of Object.keys(sent).filter((each) => !Object.hasOwn(fields as Fields, each)))
+    faults.push({
+      field: name.slice(0, mostLettersUsually),
+      expected: `one of the fields ${Object.keys(fields as Fields).join(', ')}`,
+      got: `a field ${name.slice(0, mostLettersUsually)}`,
+    });
+  return faults.length > 0 ? { faults } : { typed, body: body as BodyOf<F> };
+}
+
+const nothingStored: StoredFields = { typed: {}, body: {} };
+
+interface FieldToRead {
+  readonly name: string;
+  readonly field: Field<unknown>;
+  readonly options: ParseOptions;
+  readonly saved: StoredFields | 'any';
+}
+
+/** Undefined where the field is blank and may be. */
+function readOne(at: FieldToRead, arrived: unknown): ReadOne | undefined {
+  const { name, field, options, saved } = at;
+  const parsed = isParsedField(arrived) ? arrived : undefined;
+  const text = parsed ? parsed.typed : asText(arrived);
+  const fault = (expected: string, got: string): ReadOne => ({ faults: [{ field: name, expected, got }] });
+  if (text === undefined) return fault(field.list ? 'text, or a list of texts' : 'text', 'something else');
+  if (text === '') return field.needed ? fault(neededText(field, options), 'nothing') : undefined;
+  if (unkeepable.test(text)) return fault('text of whole characters, without NUL', 'a character that is none');
+  const recorded = saved === 'any' ? text : saved.typed[name];
+  const beyond = saved === 'any' ? undefined : beyondLimit(field, text, recorded);
+  if (beyond) return fault(beyond.expected, beyond.got);
+  const stored = saved !== 'any' && text === recorded ? storedField(field, saved, name) : undefined;
+  const known = stored ?? parsed;
+  if (known?.result.faults) return { faults: known.result.faults.map((each) => ({ field: name, ...each })) };
+  if (known) return { typed: text, value: known.result.value };
+  const result = field.read(text, options, recorded);
+  if (result.mismatch) return { faults: [{ field: name, ...result.mismatch }] };
+  if (field.atMost !== undefined && Number(result.value) > field.atMost && text !== recorded)
+    return fault(`at most ${field.atMost.toLocaleString('en-US')}`, `"${text}"`);
+  return { typed: text, value: result.value };
+}
+
+/**
+ * The fields of a stored record with what is added to them: blank ones are filled, lists grow by their new items. Only
+ * what is new is parsed.
+ */
+export function withAdded(fields: Fields, saved: StoredFields, sent: SentFields, options: ParseOptions): SentFields {
+  const request: Record<string, unknown> = { ...saved.typed };
+  for (const [name, arrived] of Object.entries(sent)) {
+    const text = isParsedField(arrived) ? arrived.typed : asText(arrived);
+    if (text === undefined || text === '') continue;
+    const field = fields[name];
+    const before = saved.typed[name];
+    request[name] =
+      field?.list && before ? (grown({ name, field, options, saved }, arrived) ?? `${before};${text}`) : arrived;
+  }
+  return request;
+}
+
+function grown({ name, field, options, saved }: FieldToRead, arrived: unknown): ParsedField | undefined {
+  const before = saved === 'any' ? undefined : storedField(field, saved, name);
+  const more = readOne({ name, field, options, saved: nothingStored }, arrived);
+  if (!before || before.result.faults || !more) return undefined;
+  if ('faults' in more) return { ...before, typed: before.typed, result: { faults: more.faults } };
+  const joined = joinedLists(field.read, before.result.value, more.value);
+  if (!joined) return undefined;
+  const typed = `${before.typed};${more.typed}`;
+  return joined.mismatch
+    ? { ...before, typed, result: { faults: [joined.mismatch] } }
+    : parsedField(typed, joined.value);
+}
+
+/** NUL, which PostgreSQL takes in no text, and half of a surrogate pair, for which there is no UTF-8. */
+const unkeepable = /\u0000|\p{Cs}/u;
+
+/** What a required field expects when it is blank; asked of its parser. */
+function neededText(field: Field<unknown>, options: ParseOptions): string {
+  const mismatch = field.read('', options).mismatch;
+  return mismatch?.expected ?? (field.example ? `text like ${field.example}` : 'text');
+}
+
+function asText(value: unknown): string | undefined {
+  if (value === undefined || value === null) return '';
+  if (typeof value === 'string') return value.trim();
+  if (typeof value === 'number' && Number.isFinite(value)) return String(value);
+  if (Array.isArray(value) && value.every((each) => typeof each === 'string'))
+    return value.map((each) => each.trim()).join(';');
+  return undefined;
+}

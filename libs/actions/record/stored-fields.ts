@@ -1,0 +1,96 @@
+import type { Portion } from '#libs/records/portion.js';
+import type { Parsed } from '#libs/syrup/quantities/quantities.js';
+import {
+  type AskedPortion,
+  container,
+  density,
+  type Field,
+  type Fields,
+  fillReadings,
+  happened,
+  instruments,
+  lotNamedTwice,
+  moment,
+  percent,
+  portions,
+  temperature,
+  type Typed,
+  volume,
+} from './fields.js';
+import { parsedField, type ParsedField, type SentFields } from './parsed-field.js';
+
+/** A record as the book holds it: each field as typed, and what was read from it when it was written. */
+export interface StoredFields {
+  readonly typed: Typed;
+  readonly body: unknown;
+}
+
+/**
+ * A field of a stored record with the value that was read from it at the time, so that the text isn't parsed again by
+ * the zone and the gallon of today. Undefined where the body holds something else than its parser gave (a lot's code
+ * for a lot as typed); such a field is parsed from its text.
+ */
+export function storedField(
+  field: Field<unknown>,
+  { typed, body }: StoredFields,
+  name: string,
+): ParsedField | undefined {
+  const text = typed[name];
+  if (text === undefined) return undefined;
+  const value = restored(field.read, (body as Readonly<Record<string, unknown>>)[name]);
+  return value === undefined ? undefined : parsedField(text, value);
+}
+
+/** All fields of a stored record, to be sent again as they stand there. */
+export const storedFields = (fields: Fields, stored: StoredFields): SentFields =>
+  Object.fromEntries(
+    Object.entries(stored.typed).map(([name, text]) => {
+      const field = fields[name];
+      return [name, (field && storedField(field, stored, name)) ?? text];
+    }),
+  );
+
+function restored(read: unknown, stored: unknown): unknown {
+  switch (read) {
+    case temperature:
+    case density:
+    case percent:
+    case volume:
+    case container:
+      return hasTyped(stored) ? stored : undefined;
+    case moment:
+    case happened:
+      return typeof stored === 'string' && !Number.isNaN(Date.parse(stored)) ? stored : undefined;
+    case instruments:
+      return Array.isArray(stored) ? stored : undefined;
+    case fillReadings:
+      return Array.isArray(stored) && stored.every(hasTyped) ? stored : undefined;
+    case portions:
+      return Array.isArray(stored) && stored.every(hasTyped) ? (stored as Portion[]).map(askedAgain) : undefined;
+    default:
+      return undefined;
+  }
+}
+
+const hasTyped = (stored: unknown): boolean =>
+  typeof stored === 'object' && stored !== null && 'typed' in stored && typeof stored.typed === 'string';
+
+/** Where no amount was typed, all that is left is asked for again. */
+const askedAgain = ({ lot, typed, millilitres }: Portion): AskedPortion =>
+  typed === '' ? { lot } : { lot, volume: { typed, millilitres } };
+
+/** A list that grows by what is added to it; undefined for a field whose value is no list of parts. */
+export function joinedLists(read: unknown, before: unknown, more: unknown): Parsed<unknown> | undefined {
+  if (!Array.isArray(before) || !Array.isArray(more)) return undefined;
+  const both: unknown[] = [...(before as readonly unknown[]), ...(more as readonly unknown[])];
+  switch (read) {
+    case fillReadings:
+      return { value: both };
+    case instruments:
+      return { value: [...new Set(both)] };
+    case portions:
+      return lotNamedTwice(both as readonly AskedPortion[]) ?? { value: both };
+    default:
+      return undefined;
+  }
+}

@@ -1,0 +1,33 @@
+import { formatFillReading, formatPortion } from '#libs/format/format-reading.js';
+import type { Portion } from '#libs/records/portion.js';
+import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
+import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
+import type { DensityReading, Temperature } from '#libs/syrup/quantities/quantities.js';
+import { density, type Field, fillReadings, parts, portions, temperature } from './fields.js';
+import type { StoredFields } from './stored-fields.js';
+
+/**
+ * What a record says in one field, in plain words, an item each for a list: `188 °F at 10:05, thermometer T1`, not
+ * `188 F@10:05#T1` as files have it. Made from the stored value; text is shown as it was typed. Empty where it is blank.
+ */
+export function valueItems(field: Field<unknown> | undefined, { typed, body }: StoredFields, name: string): string[] {
+  const text = typed[name] ?? '';
+  if (text === '') return [];
+  const value = (body as Readonly<Record<string, unknown>>)[name];
+  switch (field?.read as unknown) {
+    case fillReadings:
+      return Array.isArray(value) ? (value as readonly FillReading[]).map(formatFillReading) : parts(text);
+    case portions:
+      return Array.isArray(value) ? (value as readonly Portion[]).map(formatPortion) : parts(text);
+    case temperature:
+      return [value === undefined ? text : shown(value as Temperature)];
+    case density:
+      return [value === undefined ? text : shownDensity(value as DensityReading)];
+    default:
+      return field?.list ? parts(text) : [withPlainTimes(text)];
+  }
+}
+
+/** `2026-03-19T10:00-04:00` → `2026-03-19 10:00` */
+const withPlainTimes = (typed: string): string =>
+  typed.replace(/(\d{4}-\d\d-\d\d)T(\d\d:\d\d)(:\d\d)?([+-]\d\d:\d\d|Z)?/g, '$1 $2');

@@ -1,0 +1,99 @@
+import { cannotBeInJar, type FillReading } from './fill-readings.js';
+import { clockOf } from './fill-clock.js';
+import { type Mismatch, type Parsed, parseTemperature } from './quantities.js';
+
+/** The boxes that a reading in the jar is typed into, one thing each. */
+export const fillBoxes = ['temperature', 'clock', 'thermometer', 'jars'] as const;
+export type FillBox = (typeof fillBoxes)[number];
+export type FillTexts = Readonly<Record<FillBox, string>>;
+
+/** What is wrong with one box. */
+export interface BoxMismatch extends Mismatch {
+  readonly box: FillBox;
+}
+
+/**
+ * Reads a fill reading from its boxes; only the temperature must be filled. Each box is read by itself, so that a fault
+ * names its box and no box can add a second reading or change another. `typed` of the value is the text by which the
+ * reading stands in the log: `186 F@10:10#T1 jars 9-16`.
+ */
+export function readFillBoxes(
+  texts: FillTexts,
+):
+  | { readonly value: FillReading; readonly faults?: undefined }
+  | { readonly value?: undefined; readonly faults: readonly BoxMismatch[] } {
+  const typed = mapped(texts, (text) => text.trim());
+  const jarsTyped = withNoun(typed.jars);
+  const temperature = parseInJar(typed.temperature);
+  const clock = optional(typed.clock, parseFillClock);
+  const thermometer = optional(typed.thermometer, parseThermometerId);
+  const jars = optional(jarsTyped, parseReadJars);
+  const faults = [
+    ...faultAt('temperature', temperature),
+    ...faultAt('clock', clock),
+    ...faultAt('thermometer', thermometer),
+    ...faultAt('jars', jars),
+  ];
+  if (faults.length > 0 || temperature.mismatch) return { faults };
+  return {
+    value: {
+      typed: formatFillTexts({ ...typed, jars: jarsTyped }),
+      temperature: temperature.value,
+      ...(clock.value === undefined ? {} : { clock: clock.value }),
+      ...(thermometer.value === undefined ? {} : { thermometer: thermometer.value }),
+      ...(jars.value === undefined ? {} : { jars: jars.value }),
+    },
+  };
+}
+
+/** `186 F@10:10#T1 jars 9-16`, as files and the log have it; parseFillReading reads it back. */
+const formatFillTexts = ({ temperature, clock, thermometer, jars }: FillTexts): string =>
+  temperature + (clock && `@${clock}`) + (thermometer && `#${thermometer}`) + (jars && ` ${jars}`);
+
+/** A temperature that syrup in a jar can have; °F or °C must be said. */
+function parseInJar(text: string): Parsed<FillReading['temperature']> {
+  const parsed = parseTemperature(text);
+  if (parsed.mismatch) return parsed;
+  const cannotBe = cannotBeInJar(parsed.value);
+  return cannotBe === undefined ? parsed : { mismatch: { expected: cannotBe, got: `"${text}"` } };
+}
+
+/** `14:10`, or a date and time `2026-03-19T14:10` where it was another day than the pack. */
+function parseFillClock(text: string): Parsed<string> {
+  const value = clockOf(text);
+  return value === undefined ? { mismatch: { expected: 'a time like 14:10', got: `"${text}"` } } : { value };
+}
+
+/** The id written on a thermometer. Spaces and the marks that part readings can't stand in it. */
+function parseThermometerId(text: string): Parsed<string> {
+  return /^[^\s@#;|]+$/u.test(text)
+    ? { value: text }
+    : { mismatch: { expected: 'the id on the thermometer like T1, without spaces', got: `"${text}"` } };
+}
+
+/** `jar 12`, `jars 9-16`, `tray 2`. "Poured back" is a statement of its own and no jar. */
+function parseReadJars(text: string): Parsed<string> {
+  return /^(?:jars?|trays?|cases?)\b[^;|@#\r\n\u2028\u2029]*$/iu.test(text) && !/poured[ -]back$/iu.test(text)
+    ? { value: text }
+    : { mismatch: { expected: 'a jar like 12, jars like 9-16 or tray 2', got: `"${text}"` } };
+}
+
+/** `12` is jar 12 and `9-16` are jars 9-16; anything else says itself what it is. */
+const withNoun = (jars: string): string =>
+  /^\d+$/.test(jars) ? `jar ${jars}` : /^[\d\s,–-]+$/u.test(jars) ? `jars ${jars}` : jars;
+
+const blank = { value: undefined } as const;
+const optional = <T>(
+  text: string,
+  parse: (text: string) => Parsed<T>,
+): Parsed<T> | (typeof blank & { mismatch?: undefined }) => (text === '' ? blank : parse(text));
+
+const faultAt = (box: FillBox, { mismatch }: { readonly mismatch?: Mismatch | undefined }): BoxMismatch[] =>
+  mismatch ? [{ box, ...mismatch }] : [];
+
+const mapped = (texts: FillTexts, change: (text: string) => string): FillTexts => ({
+  temperature: change(texts.temperature),
+  clock: change(texts.clock),
+  thermometer: change(texts.thermometer),
+  jars: change(texts.jars),
+});
