@@ -32,6 +32,8 @@ export interface Composition {
   readonly logo?: Box | undefined;
   readonly frame: readonly Shape[];
   readonly bandMm?: number | undefined;
+  /** The axis of the words, which the net quantity stands on too; the label's own where it isn't said. */
+  readonly netMiddleMm?: number | undefined;
   readonly taper?: { readonly xMm: number; readonly yMm: number; readonly widthMm: number } | undefined;
 }
 
@@ -142,6 +144,7 @@ function squat(room: Room): Composition[] {
       zones: [zoneOf('all', { xMm: from, yMm: insetMm, widthMm, heightMm: highMm })],
       logo: room.logo ? { xMm: insetMm, yMm: insetMm, widthMm: logoMm, heightMm: highMm } : undefined,
       frame: doubleFrame(stock),
+      netMiddleMm: from + widthMm / 2,
     },
   ];
 }

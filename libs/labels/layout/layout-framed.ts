@@ -3,7 +3,7 @@ import { type FramedDesign, netSettingFor } from '../content/framed-designs.js';
 import { plainLook } from '../content/label-look.js';
 import { compose, type Composed } from './compose.js';
 import { netQuantity, type NetLeast } from '../content/net-quantity.js';
-import { netHeights, placeNet, type NetBand } from './net-band.js';
+import { netHeights, placeNet, type NetBand, type NetSetting } from './net-band.js';
 import { type SymbolChoice, symbolChoices } from '../symbol/symbol.js';
 import { capHeightEm, descentEm } from '../drawing/type-faces.js';
 import type { LabelLayout, LaidOut } from './label-layout.js';
@@ -29,7 +29,7 @@ export function layoutFramed(job: WordsJob, design: FramedDesign, least: NetLeas
   for (const choice of symbolChoices(job.symbolText, job.dpi, stock.labelHeightMm > 110 ? 0.8 : 0.5)) {
     const composed = compose({ ...job, look: job.look ?? plainLook }, design, { choice, net, least });
     if ('unfit' in composed) items = composed.unfit;
-    else return { layout: framed(job, composed, choice, net, layoutNotes(least, choice, stock)) };
+    else return { layout: framed(job, composed, choice, { net, setting }, layoutNotes(least, choice, stock)) };
   }
   return tooMuch(items);
 }
@@ -38,14 +38,14 @@ function framed(
   job: WordsJob,
   { composition, texts, code, logo }: Composed,
   choice: SymbolChoice,
-  net: NetBand,
+  { net, setting }: { readonly net: NetBand; readonly setting: NetSetting },
   formatted: string[],
 ): LabelLayout {
   const { zones, bandMm } = composition;
   return {
     ...outline(job),
     texts,
-    net,
+    net: onAxis(net, composition.netMiddleMm, setting.marginMm, job.stock.labelWidthMm),
     symbol: { ...choice, ...composition.symbol },
     code,
     taper: composition.taper && clearLine(composition.taper, texts),
@@ -55,6 +55,16 @@ function framed(
     practice: practiceOver(job, zones[0]!.column),
     notes: [...(job.look?.logo && !logo ? [noPlaceForLogo] : []), ...formatted],
   };
+}
+
+/** The net quantity under the words, on their axis, as far as the margins let it go. */
+function onAxis(net: NetBand, middleMm: number | undefined, marginMm: number, labelWidthMm: number): NetBand {
+  if (middleMm === undefined) return net;
+  const lines = net.lines.map((line) => {
+    const mostMm = labelWidthMm - marginMm - line.widthMm;
+    return { ...line, xMm: Math.max(marginMm, Math.min(middleMm - line.widthMm / 2, mostMm)) };
+  });
+  return { ...net, lines, rightMm: Math.max(...lines.map(({ xMm, widthMm }) => xMm + widthMm)) };
 }
 
 /** The line between head and foot, lowered until no tail of a letter touches it; none where the foot begins there. */

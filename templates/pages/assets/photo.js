@@ -5,7 +5,6 @@
     const input = place.querySelector('input[type="file"]');
     const box = place.closest('form').elements[place.dataset.photo];
     const say = (words) => (place.querySelector('[role="status"]').textContent = words);
-    place.hidden = false;
     input.addEventListener('change', async () => {
       const file = input.files[0];
       if (!file) return;
@@ -29,19 +28,16 @@
       return box.name === 'jar';
     };
     // Browsers open the camera over TLS and on the machine itself only; elsewhere a photo does.
-    if (window.isSecureContext && navigator.mediaDevices?.getUserMedia) offerCamera(place, say, take);
+    const button = place.querySelector('[data-camera]');
+    if (!button) continue;
+    if (window.isSecureContext && navigator.mediaDevices?.getUserMedia) offerCamera(button, say, take);
+    else button.remove();
   }
 
   /* a live picture beside the box; the decoder looks at it five times a second until something was read */
-  function offerCamera(place, say, take) {
-    const button = Object.assign(document.createElement('button'), {
-      type: 'button',
-      className: 'quiet',
-      textContent: 'Scan with the camera',
-    });
-    const video = Object.assign(document.createElement('video'), { muted: true, playsInline: true, hidden: true });
-    video.setAttribute('aria-label', 'What the camera sees');
-    place.prepend(button, video);
+  function offerCamera(button, say, take) {
+    const video = button.nextElementSibling;
+    video.muted = true;
     let stream;
     let last = '';
     const stop = () => {

@@ -7,10 +7,11 @@ export interface CodeSearchProps {
   readonly hint: ComponentChildren;
   readonly typed: string;
   readonly submitLabel: string;
+  readonly camera: boolean;
 }
 
 /** One box for a code, which a photo of a label can fill. */
-export const CodeSearch = ({ action, label, hint, typed, submitLabel }: CodeSearchProps) => (
+export const CodeSearch = ({ action, label, hint, typed, submitLabel, camera }: CodeSearchProps) => (
   <form method="get" action={action} role="search">
     <div class="field">
       <label for="f-q">{label}</label>
@@ -27,7 +28,7 @@ export const CodeSearch = ({ action, label, hint, typed, submitLabel }: CodeSear
         aria-describedby="f-q-hint"
       />
     </div>
-    <Photo photo="q" />
+    <Photo photo="q" camera={camera} />
     <button class="deed">{submitLabel}</button>
   </form>
 );

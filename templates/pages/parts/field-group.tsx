@@ -17,14 +17,15 @@ export interface FieldGroupProps {
   readonly noBlank?: boolean;
   /** Name of the box that codes scanned from labels go into. */
   readonly photo?: string | undefined;
+  readonly camera?: boolean;
 }
 
 /** Fields that belong together: under a legend, folded away, or both. What is filled is never folded away. */
-export const FieldGroup = ({ group, focus, noBlank = false, photo }: FieldGroupProps) => {
+export const FieldGroup = ({ group, focus, noBlank = false, photo, camera = false }: FieldGroupProps) => {
   const fields = group.fields.map((field) => (
     <>
       <Field {...field} focus={focus === field.name} noBlank={noBlank} />
-      {photo === field.name && <Photo photo={photo} />}
+      {photo === field.name && <Photo photo={photo} camera={camera} />}
     </>
   ));
   const folded = group.folded ? (

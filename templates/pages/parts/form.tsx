@@ -52,7 +52,12 @@ export const Form = ({ page, ...form }: FormView & PageProps) => (
         </p>
       )}
       {form.groups.map((group) => (
-        <FieldGroup group={group} focus={form.problem ? undefined : form.focus} photo={form.photo} />
+        <FieldGroup
+          group={group}
+          focus={form.problem ? undefined : form.focus}
+          photo={form.photo}
+          camera={page.safeWire}
+        />
       ))}
       {form.takesPhoto && <TakePhoto problem={form.problem} />}
       <button class={`deed${form.stopping ? ' stopping' : ''}`}>{form.submitLabel}</button>

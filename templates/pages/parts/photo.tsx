@@ -1,12 +1,22 @@
 export interface PhotoProps {
   /** Name of the box that the code of the photographed label goes into. */
   readonly photo: string;
+  /** Browsers open the camera over TLS and on the machine itself only. */
+  readonly camera: boolean;
 }
 
-/** Takes a label’s code from a photo; in sight only where the page’s script can read one. */
-export const Photo = ({ photo }: PhotoProps) => (
+/** Takes a label’s code from the camera or a photo. It has its room from the start; without script it isn’t drawn. */
+export const Photo = ({ photo, camera }: PhotoProps) => (
   <>
-    <div class="field photo" data-photo={photo} hidden>
+    <div class="field photo" data-photo={photo}>
+      {camera && (
+        <>
+          <button type="button" class="quiet" data-camera="">
+            Scan with the camera
+          </button>
+          <video hidden muted playsinline aria-label="What the camera sees" />
+        </>
+      )}
       <label for="f-photo">Or a photo of the label</label>
       <span class="hint" id="f-photo-hint">
         The symbol fills a third of the picture or more; hold still

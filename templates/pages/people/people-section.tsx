@@ -55,7 +55,7 @@ export const PeopleSection = ({ people, ...form }: PeopleFormProps & { readonly 
             autocomplete="new-password"
           />
         </fieldset>
-        <button class="deed">Write the person in</button>
+        <button class="deed">Add the person</button>
       </form>
     </>
   );
