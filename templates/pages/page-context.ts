@@ -32,8 +32,8 @@ export interface PageContext {
   readonly safeWire: boolean;
   /** What the last write had to say, once. */
   readonly noted: readonly string[];
-  /** The entry that was just saved and can be undone. */
-  readonly undo: number | undefined;
+  /** The entries that were just saved and can be undone, as the address of the button names them. */
+  readonly undo: string | undefined;
 }
 
 /** What the server adds to a page's own props. */

@@ -193,11 +193,13 @@ describe.each([
 
   test('an entry is corrected with a reason, and the old value stays, struck', async () => {
     await page.goto(`/records/boil/${boil}/correct`);
+    await page.click('a.row:has-text("Drawn off at")');
+    expect(await page.locator('main form:has(button.deed) .field').count()).toBe(2);
     expect(await page.inputValue('#f-finishTemp')).toBe('');
     await page.fill('#f-finishTemp', '218.1');
     await deed(page);
     expect(await page.textContent('.summary')).toContain('Why');
-    await page.fill('[name="correction~why"]', 'read the wrong line of the sheet');
+    await page.fill('[aria-label="Why, in other words"]', 'read the wrong line of the sheet');
     await deed(page);
     await page.waitForURL(`**/lots/${boil}`);
     const line = page.locator('.ledger li').first();

@@ -27,7 +27,7 @@ const page: PageContext = {
   origin: { book: attack, house: attack, person: attack, where: attack },
   safeWire: false,
   noted: [attack],
-  undo: 1,
+  undo: attack,
 };
 
 test.each([

@@ -139,8 +139,12 @@ describe('what is posted', () => {
         .map((row) => [row.path, row.access, row.body.kind]),
     );
     expect(withPhoto?.map(([path, access]) => `${path} ${access}`).sort()).toEqual([
+      '/boils/:code/log/:what helper',
       '/boils/finished maker',
+      '/dispatches/new helper',
       '/lots/:code/act maker',
+      '/packs/:code/:step helper',
+      '/packs/:code/fill helper',
       '/packs/finished maker',
       '/returns/:code maker',
       '/sap/gather helper',

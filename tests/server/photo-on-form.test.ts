@@ -3,9 +3,9 @@ import sharp from 'sharp';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { findAttachment, photosOf } from '#libs/store/household/attachments.js';
 import { readHead } from '#libs/store/log/log.js';
-import { recordsOf } from '#libs/store/queries/lots.js';
+import { jarsOfPack, recordsOf } from '#libs/store/queries/lots.js';
 import { owner, setUp } from '../support/newcomer.js';
-import { originOn, signedIn, startServer, type TestServer } from '../support/server.js';
+import { originOn, posted, signedIn, startServer, type TestServer } from '../support/server.js';
 
 let at: TestServer;
 let cookie = '';
@@ -50,7 +50,7 @@ const gathering = {
   gatheredAt: '2026-03-10T08:00',
 };
 
-test('the forms of sap, boils, packs, checks, corrective actions and returned jars have a box for a photo that needs no script', async () => {
+test('the forms of sap, boils and their log, packs, checks, dispatches, corrective actions and returned jars have a box for a photo that needs no script', async () => {
   const boil = { beganAt: '2026-03-08T08:00', finishedAt: '2026-03-08T14:00', syrupVolume: '3 gal', lot: '26067A' };
   const pack = {
     fromLots: '26067A',
@@ -70,6 +70,12 @@ test('the forms of sap, boils, packs, checks, corrective actions and returned ja
     '/supporting-records/cleanings/new',
     '/lots/26067A-1/act',
     '/returns/26067A-1',
+    '/dispatches/new',
+    '/packs/26067A-1/density',
+    '/packs/26067A-1/seals',
+    '/boils/26067A/log/reading',
+    '/boils/26067A/log/cup',
+    '/boils/26067A/log/draw',
   ]) {
     const { body, statusCode } = await at.web.inject({ url, headers: { cookie } });
     expect([url, statusCode]).toEqual([url, 200]);
@@ -89,6 +95,49 @@ test('a photo taken on the form is saved with the record, resized and without it
   expect(Buffer.isBuffer(kept) && kept.includes('Kettlephone')).toBe(false);
   expect((await sharp(kept as Buffer).metadata()).exif).toBeUndefined();
 });
+
+test('a photo taken at a pad or on a line of the log is one of the pack or of the line, a tray’s one of each of its dispatches', async () => {
+  const boil = { beganAt: '2026-03-18T08:00', _once: 'a-boil-with-photos', waterBoilsAt: '210.4 F', lot: '26077A' };
+  expect((await sent('/boils/begin', boil, Buffer.alloc(0))).statusCode).toBe(415);
+  const { statusCode } = await posted(at, '/boils/begin', boil, { cookie });
+  expect(statusCode).toBe(303);
+  const pan = { temperature: '214', 'temperature~unit': 'F', 'at~ago': 'now', _once: 'pan-photo' };
+  for (const _ of [1, 2]) expect((await sent('/boils/26077A/log/reading', pan, picture)).statusCode).toBe(303);
+  const lines = await recordsOf(reader(), 'line');
+  expect(await photosOf(reader(), 'line', lines[0]?.id ?? '')).toHaveLength(1);
+  expect(lines).toHaveLength(1);
+
+  const begun = { 'fromLots~more': '26067A', 'fromLots~more~amount': '0.2 gal', container: 'glass jar 8 fl oz' };
+  for (const lot of ['26067A-2', '26067A-3'])
+    expect(
+      (await posted(at, '/packs/begin', { ...begun, lot, 'packedAt~ago': 'now', _once: lot }, { cookie })).statusCode,
+    ).toBe(303);
+  const fill = { temperature: '186', 'temperature~unit': 'F', upTo: '2', _once: 'jar-photo', 'photo~caption': 'T1' };
+  for (const _ of [1, 2]) expect((await sent('/packs/26067A-2/fill', fill, picture)).statusCode).toBe(303);
+  expect(await photosOf(reader(), 'pack', '26067A-2')).toMatchObject([{ caption: 'T1' }]);
+  const [pack] = (await recordsOf(reader(), 'pack')).filter(({ id }) => id === '26067A-2');
+  expect(pack?.body.fillTemps).toHaveLength(1);
+  expect((await at.web.inject({ url: '/lots/26067A-2', headers: { cookie } })).body).toContain('alt="T1"');
+
+  for (const lot of ['26067A-2', '26067A-3'])
+    expect((await sent(`/packs/${lot}/finish`, { jars: '2', _once: `${lot}-f` }, Buffer.alloc(0))).statusCode).toBe(
+      303,
+    );
+  const codes: string[] = [];
+  for (const lot of ['26067A-2', '26067A-3'])
+    for await (const { code } of jarsOfPack(reader(), lot, 1, 1)) codes.push(code);
+  const tray = {
+    jars: codes.join('\n'),
+    to: 'Millrace Green',
+    kind: 'returned',
+    'sentAt~ago': 'now',
+    _once: 'tray-photo',
+  };
+  expect((await sent('/dispatches/new', tray, picture)).statusCode).toBe(303);
+  const dispatches = await recordsOf(reader(), 'dispatch');
+  expect(dispatches).toHaveLength(2);
+  for (const { id } of dispatches) expect(await photosOf(reader(), 'dispatch', id)).toHaveLength(1);
+}, 60_000);
 
 test('what is no photo, or is too large, keeps the record from being saved and what was typed in its boxes', async () => {
   const before = await entries();

@@ -41,7 +41,7 @@ beforeAll(async () => {
 afterAll(() => at.close());
 
 const correctPage = async (kind: RecordKind) =>
-  (await at.web.inject({ url: `/records/${kind}/${ids.get(kind)}/correct`, headers: { cookie } })).body;
+  (await at.web.inject({ url: `/records/${kind}/${ids.get(kind)}/correct?field=all`, headers: { cookie } })).body;
 const last = async (kind: RecordKind) =>
   (await entriesOfRecord(sugarhouseReader(at.book.read, 'home'), kind, ids.get(kind) ?? '')).at(-1);
 

@@ -43,6 +43,31 @@ test('a tray of jars by their codes becomes a return of each pack, once however 
   );
 });
 
+test('a tray of several packs is undone with one button: every dispatch is voided, or none where one was changed since', async () => {
+  const sentBack = async (once: string, n: number) => {
+    const jars = [...(await jarsOf(day.pack, n, n)), ...(await jarsOf(day.cold, n, n))].join('\n');
+    const answer = await posted(at, '/dispatches/new', { ...tray, jars, kind: 'returned', _once: once }, { cookie });
+    const kept = answer.cookies.map(({ name, value }) => `${name}=${value}`).join('; ');
+    const { body } = await at.web.inject({ url: '/dispatches', headers: { cookie: `${cookie}; ${kept}` } });
+    return /action="(\/undo\/\d+\.\d+)"/.exec(body)?.[1] ?? '';
+  };
+  const before = (await recordsOf(reader(), 'dispatch')).map(({ id }) => id);
+  const undo = await sentBack('a-tray-to-be-undone', 7);
+  expect(undo).toMatch(/^\/undo\/\d+\.\d+$/);
+  for (const _ of [1, 2]) expect((await posted(at, undo, { _once: 'undo-tray' }, { cookie })).statusCode).toBe(303);
+  expect((await recordsOf(reader(), 'dispatch')).map(({ id }) => id)).toEqual(before);
+
+  const again = await sentBack('a-tray-that-was-changed', 8);
+  const [, second] = (await recordsOf(reader(), 'dispatch')).slice(-2);
+  const change = { to: 'Harrow Notch store', why: 'wrong buyer', _once: 'changed-since' };
+  const changed = await posted(at, `/records/dispatch/${second?.id}/correct`, change, { cookie });
+  expect(changed.statusCode).toBe(303);
+  const refused = await posted(at, again, { _once: 'undo-changed' }, { cookie });
+  expect([refused.statusCode, refused.body]).toEqual([409, expect.stringContaining('correct it instead')]);
+  expect(await recordsOf(reader(), 'dispatch')).toHaveLength(before.length + 2);
+  expect((await posted(at, '/undo/1.999999', { _once: 'undo-none' }, { cookie })).statusCode).toBe(404);
+});
+
 test('where one pack of a tray may not leave, no jar of the tray is sent', async () => {
   const jars = [...(await jarsOf(day.pack, 4, 5)), ...(await jarsOf(day.cold, 3, 3))].join('\n');
   const before = (await recordsOf(reader(), 'dispatch')).length;

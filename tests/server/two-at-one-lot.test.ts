@@ -44,7 +44,7 @@ const entries = async (): Promise<number> => (await readHead(at.book.read)).entr
 test.each<[string, (pack: string) => string, Record<string, string>, string]>([
   [
     'a correction',
-    (pack) => `/records/pack/${pack}/correct`,
+    (pack) => `/records/pack/${pack}/correct?field=all`,
     { why: 'read the wrong line', clarity: 'clear' },
     'read the wrong line',
   ],

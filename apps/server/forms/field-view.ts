@@ -65,6 +65,7 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
   const { posted = {}, faults = [], measures } = wishes;
   const control = controlOf(field);
   const { typed, remembered } = pickedAndTyped(name, field.list, posted, wishes.remembered?.[name] ?? []);
+  const ticked = new Set(all(posted[name]).flatMap((each) => each.split(';')));
   const fault = faults.find((each) => each.field === name);
   return {
     name,
@@ -73,7 +74,8 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
     hint: control === 'readings' ? '180 °F or 82 °C and more' : field.hint,
     // How several things are written in one text is for files and scripts; a page has a box for each, and for a time a picker.
     example:
-      ['choice', 'portions', 'readings', 'moment', 'day'].includes(control) || (control === 'text' && field.list)
+      ['choice', 'ticks', 'portions', 'readings', 'moment', 'day'].includes(control) ||
+      (control === 'text' && field.list)
         ? ''
         : field.example,
     needed: field.needed || (wishes.needed?.includes(name) ?? false),
@@ -86,7 +88,7 @@ function fieldView(name: string, field: Fields[string], wishes: FieldWishes): Fi
     choices: (field.choices ?? field.suggestions ?? []).map((value) => ({
       value,
       text: choiceText(value),
-      chosen: typed === value,
+      chosen: control === 'ticks' ? ticked.has(value) : typed === value,
     })),
     portions: control === 'portions' ? portionViews(name, posted, wishes.sources?.[name] ?? []) : [],
     more:
@@ -130,7 +132,7 @@ export const choiceText = (value: string): string => value.replaceAll('-', ' ').
 
 function controlOf(field: Fields[string]): Control {
   const read: unknown = field.read;
-  if (field.choices) return 'choice';
+  if (field.choices) return field.list ? 'ticks' : 'choice';
   if (field.suggestions) return 'suggested';
   if (read === portions) return 'portions';
   if (read === instruments) return 'text';

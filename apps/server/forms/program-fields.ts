@@ -1,5 +1,5 @@
 import type { Fields } from '#libs/actions/record/fields.js';
-import { one, type Posted } from './field-view.js';
+import { all, type Posted } from './field-view.js';
 
 /**
  * Boxes of a form that are the program's and not the record's. A mark that no field of a record has in its name
@@ -7,7 +7,9 @@ import { one, type Posted } from './field-view.js';
  */
 export const correctionWhy = 'correction~why';
 export const correctionStrike = 'correction~strike';
+/** Which field the page corrects: a name, or `all`. */
+export const correctionField = 'correction~field';
 
 /** The reason for a correction. A page opened before this name was used sends `why`, which is read where no field has it. */
 export const reasonFor = (fields: Fields, posted: Posted): string =>
-  one(posted[correctionWhy] ?? (fields['why'] ? undefined : posted['why']));
+  all(posted[correctionWhy] ?? (fields['why'] ? undefined : posted['why'])).at(-1) ?? '';

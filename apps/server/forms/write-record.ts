@@ -3,7 +3,7 @@ import type { Kind } from '#libs/actions/record/kind.js';
 import type { SentFields } from '#libs/actions/record/parsed-field.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import type { Recorded, RecordOptions } from '#libs/actions/record/record.js';
-import { recordWithPhoto } from '#libs/actions/photos/record-with-photo.js';
+import { recordWithPhoto, type TakenPhoto } from '#libs/actions/photos/record-with-photo.js';
 import { demandRight, signsForAnother } from '../http/may-write.js';
 import type { Principal } from '../http/principal.js';
 import { all, one, type Posted } from './field-view.js';
@@ -22,14 +22,17 @@ export async function writeRecord(
   if ('problem' in read) return read;
   const { context, fields } = read;
   const by = kind.fields['by'] && !fields['by'] && !recordOptions.of ? { by: context.by } : {};
-  const { photo } = principal;
   return recordWithPhoto(principal.book, context, {
     kind,
     sent: { ...by, ...fields, ...more },
     options: recordOptions,
-    photo: photo && { bytes: photo, caption: one(posted['photo~caption']) },
+    photo: takenPhoto(principal, posted),
   });
 }
+
+/** The photo that was taken on the form, with what it shows. */
+export const takenPhoto = ({ photo }: Principal, posted: Posted): TakenPhoto | undefined =>
+  photo && { bytes: photo, caption: one(posted['photo~caption']) };
 
 /** What a form posted as the fields of a record, by somebody who may write it. */
 export async function fieldsToWrite(

@@ -36,7 +36,7 @@ async function answered(request: FastifyRequest, reply: FastifyReply, answer: un
   }
   if (answer instanceof SeeOther) {
     setFlashMessages(reply, answer.notes);
-    if (answer.undo !== undefined) offerUndo(reply, answer.undo);
+    offerUndo(reply, answer.undo);
     void reply.code(303).header('Location', ownPath(answer.to));
     return '';
   }

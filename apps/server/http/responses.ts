@@ -17,8 +17,8 @@ export class SeeOther {
   constructor(
     readonly to: string,
     readonly notes: readonly string[],
-    /** The entry that the page there offers to undo. */
-    readonly undo?: number,
+    /** The entries that the page there offers to undo. */
+    readonly undo: readonly number[] = [],
   ) {}
 }
 export class Download {
@@ -59,12 +59,22 @@ const isRefusal = (answer: object): answer is Refusal => 'problem' in answer;
 /** After a write: 303 to where it can be seen, a path of ours only; the page there shows the notes once. */
 export const seeOther = (to: string, notes: readonly string[] = []): SeeOther => new SeeOther(to, notes);
 
-/** The same after a record was saved, with a button beside it that takes the entry back. */
+interface SavedEntry {
+  readonly entry: number;
+  readonly outcome: string;
+  readonly notes: readonly string[];
+}
+
+/** The same after a record was saved, with a button beside it that takes the entry back; of a tray, all of them or none. */
 export const seeSaved = (
   to: string,
-  saved: { readonly entry: number; readonly outcome: string; readonly notes: readonly string[] },
+  saved: SavedEntry | readonly SavedEntry[],
   { kind, notes = [] }: { readonly kind: RecordKind; readonly notes?: readonly string[] },
-): SeeOther => new SeeOther(to, [...notes, ...saved.notes], mayBeUndone(saved.outcome, kind) ? saved.entry : undefined);
+): SeeOther => {
+  const entries = [saved].flat();
+  const undo = entries.every(({ outcome }) => mayBeUndone(outcome, kind)) ? entries.map(({ entry }) => entry) : [];
+  return new SeeOther(to, [...notes, ...entries.flatMap((each) => each.notes)], undo);
+};
 
 /** A file, written as it is made. A refusal before the first byte is answered as such. */
 export const download = (

@@ -2,15 +2,25 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 
 const name = 'boilbook-undo';
 
-/** The entry that the next page offers to undo: the one that was just saved. */
-export function offerUndo(reply: FastifyReply, entry: number): void {
-  void reply.setCookie(name, String(entry), { path: '/', httpOnly: true, sameSite: 'lax', maxAge: 120 });
+/** More than these at once is no slip of one tap, and a cookie holds only so much. */
+const mostEntries = 100;
+
+/** The entries that the next page offers to undo, `812` or `812.813`: those that were just saved. */
+export function offerUndo(reply: FastifyReply, entries: readonly number[]): void {
+  if (entries.length === 0 || entries.length > mostEntries) return;
+  void reply.setCookie(name, entries.join('.'), { path: '/', httpOnly: true, sameSite: 'lax', maxAge: 120 });
 }
 
-export function undoOffered(request: FastifyRequest): number | undefined {
+export function undoOffered(request: FastifyRequest): string | undefined {
   const value = request.cookies?.[name] ?? '';
-  return /^[1-9]\d{0,8}$/.test(value) ? Number(value) : undefined;
+  return entriesNamed(value).length > 0 ? value : undefined;
 }
+
+/** The entries of an address or a cookie; none where it names no entry. */
+export const entriesNamed = (value: string): number[] =>
+  value.length <= mostEntries * 10 && /^[1-9]\d{0,8}(?:\.[1-9]\d{0,8})*$/.test(value)
+    ? [...new Set(value.split('.').map(Number))].slice(0, mostEntries)
+    : [];
 
 export function clearUndo(request: FastifyRequest, reply: FastifyReply): void {
   if (request.cookies?.[name] !== undefined) void reply.clearCookie(name, { path: '/' });

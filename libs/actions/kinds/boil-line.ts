@@ -1,5 +1,6 @@
 import { findLot } from '#libs/store/queries/lots.js';
 import {
+  type BodyOf,
   choice,
   density,
   signature,
@@ -13,9 +14,13 @@ import {
   words,
   readWith,
 } from '../record/fields.js';
+import { spoonSign } from './done-by-hand.js';
 import { kind } from '../record/kind.js';
-import { invalid } from '../record/problem.js';
+import { type Fault, invalid } from '../record/problem.js';
 import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+
+/** A sample in the cup with the hydrometer in it. */
+export const hotCup = 'hot-cup';
 
 export const lineKinds = [
   'reading',
@@ -26,6 +31,8 @@ export const lineKinds = [
   'resting',
   'defoamer',
   'fire',
+  'skimmed',
+  hotCup,
   'note',
 ] as const;
 
@@ -38,6 +45,12 @@ export const lineFields = {
   pan: words({ label: 'Which pan', example: 'finish pan' }),
   temperature: maybe(temperature, { label: 'Temperature', example: '214.5 F' }),
   density: maybe(density, { label: 'Density', example: '45 Bx' }),
+  sampleTemp: maybe(temperature, {
+    label: 'Temperature of the sample',
+    example: '209 F',
+    hint: 'In the cup, read at the same moment',
+  }),
+  spoon: spoonSign,
   instruments: readWith,
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
   note: words({ label: 'Note', example: 'moved 6 gal on from the back pan' }),
@@ -52,7 +65,16 @@ export const lines = kind({
   prepare: async ({ sql, writeContext: context, first }, { body }, before) => {
     const boil = await findLot(sugarhouseReader(sql, context.sugarhouse), body.lot.toUpperCase());
     if (boil?.kind !== 'boil') return invalid('lot', 'a boil of this book', `"${body.lot}"`);
-    if (!body.temperature && !body.density && body.note === '' && body.pan === '' && body.what === 'reading')
+    const faults = body.what === hotCup ? cupFaults(body) : [];
+    if (faults.length > 0) return { problem: { kind: 'invalid' as const, faults } };
+    if (
+      !body.temperature &&
+      !body.density &&
+      !body.spoon &&
+      body.note === '' &&
+      body.pan === '' &&
+      body.what === 'reading'
+    )
       return invalid('temperature', 'a reading or a note: a line with nothing on it says nothing', 'nothing');
     return {
       id: body.id ?? before?.id ?? '',
@@ -65,3 +87,22 @@ export const lines = kind({
     };
   },
 });
+
+/** A density is judged by the temperature that it was read at, and a sample's temperature is none of the pan's. */
+function cupFaults({ density, sampleTemp, temperature }: BodyOf<typeof lineFields>): Fault[] {
+  return [
+    ...(density ? [] : [{ field: 'density', expected: 'what the hydrometer reads, like 59.5 Bx', got: 'nothing' }]),
+    ...(sampleTemp
+      ? []
+      : [{ field: 'sampleTemp', expected: 'the temperature of the sample, like 209 F', got: 'nothing' }]),
+    ...(temperature
+      ? [
+          {
+            field: 'temperature',
+            expected: 'the temperature of the sample in its own field',
+            got: `"${temperature.typed}"`,
+          },
+        ]
+      : []),
+  ];
+}

@@ -11,6 +11,7 @@ import {
   volume,
   words,
 } from '../record/fields.js';
+import { sapHandling } from './done-by-hand.js';
 import { kind } from '../record/kind.js';
 
 /** Sap from buckets and bags, brought to the house: the first lot of all. */
@@ -30,6 +31,12 @@ export const gatheringFields = {
     example: 'clear, cold',
     suggestions: ['clear, cold', 'clear', 'yellow', 'cloudy', 'smells off'],
     hint: 'Throw out sap that is cloudy, slimy or tainted',
+  }),
+  handling: sapHandling,
+  thrownOut: maybe(volume, {
+    label: 'Yellow or cloudy sap thrown out',
+    example: '3 gal',
+    hint: 'Not counted in the amount above',
   }),
   by: orElse(signature, '', { label: 'By', example: 'WE' }),
 };

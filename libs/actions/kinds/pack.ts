@@ -28,6 +28,7 @@ import { kind, type PrepareContext } from '../record/kind.js';
 import { freePackCode, givenCode } from '../record/lot-code.js';
 import { firstBoilOf, packedAfterItsRecords, packedBeforeItsBoil } from '../lots/order-of-lots.js';
 import type { Fault } from '../record/problem.js';
+import { benchFilled, benchReady } from './done-by-hand.js';
 import { productField } from './product-field.js';
 import { readingsOutOfTime } from '../lots/reading-times.js';
 import { allot } from '../record/references.js';
@@ -76,6 +77,8 @@ export const packFields = {
   instruments: readWith,
   container: needed(container, { label: 'Container', example: 'glass jar 8 fl oz' }),
   containerPrep: words({ label: 'How it was prepared', example: 'boiled 10 min, filled hot' }),
+  benchReady,
+  benchFilled,
   jars: needed(count, { label: 'Jars filled', example: '48', atMost: mostJars }),
   fillTemps: orElse(fillReadings, [] as readonly FillReading[], {
     label: 'Temperatures in the jar, when capped',

@@ -1,16 +1,25 @@
 import type { Book } from '#libs/store/book.js';
 import type { FillReading } from '#libs/syrup/quantities/fill-readings.js';
 import { packsUnderway } from '../kinds/pack.js';
+import { recordWithPhoto, type TakenPhoto } from '../photos/record-with-photo.js';
 import { parsedField } from '../record/parsed-field.js';
 import type { Refusal } from '../record/problem.js';
-import { record, type Recorded } from '../record/record.js';
+import type { Recorded } from '../record/record.js';
 import type { WriteContext } from '../record/write-context.js';
 
-/** Adds one reading in the jar to a pack; the readings it holds already stay as they were read. */
+/** Adds one reading in the jar to a pack, with its photo; the readings it holds already stay as they were read. */
 export const addFillReading = (
   book: Book,
   context: WriteContext,
-  pack: string,
-  reading: FillReading,
+  {
+    pack,
+    reading,
+    photo,
+  }: { readonly pack: string; readonly reading: FillReading; readonly photo?: TakenPhoto | undefined },
 ): Promise<Recorded | Refusal> =>
-  record(book, context, packsUnderway, { fillTemps: parsedField(reading.typed, [reading]) }, { add: true, of: pack });
+  recordWithPhoto(book, context, {
+    kind: packsUnderway,
+    sent: { fillTemps: parsedField(reading.typed, [reading]) },
+    options: { add: true, of: pack },
+    photo,
+  });

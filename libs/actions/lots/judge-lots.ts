@@ -99,7 +99,7 @@ async function judgedPack(judging: Judging, lot: Lot, boils: Map<string, Judged>
     densityBeforeLastBoilUp: pack.densityIsStale,
     sealsFailed: pack.sealsFailed ?? null,
     sealsOutcome: pack.sealsOutcome,
-    containerPrep: pack.containerPrep,
+    containerPrep: pack.containerPrep || (pack.benchReady?.includes('jars-hot') ? 'jars hot' : ''),
     transmittance: pack.transmittance,
     colourClass: pack.colourClass,
     clarity: pack.clarity,

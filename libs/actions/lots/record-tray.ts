@@ -4,24 +4,35 @@ import { findJar } from '#libs/store/queries/lots.js';
 import { readJarCode } from '#libs/syrup/codes/jar-codes.js';
 import { dispatches } from '../kinds/dispatch.js';
 import { parts } from '../record/fields.js';
+import { readPhoto } from '../photos/add-photo.js';
+import { recordWithPhotoOn, type TakenPhoto } from '../photos/record-with-photo.js';
 import type { SentFields } from '../record/parsed-field.js';
 import type { Refusal } from '../record/problem.js';
-import { type Recorded, recordOn } from '../record/record.js';
+import type { Recorded } from '../record/record.js';
 import type { WriteContext } from '../record/write-context.js';
 
 type Sent = SentFields;
 
 /**
  * A tray of jars named by their codes alone: each says itself of which pack it is, and each pack gets a dispatch of its
- * own. All of them are written, or none where one is refused. A count, or a lot that is named, is one dispatch as ever.
+ * own, and the photo of the tray if there is one. All of them are written, or none where one is refused. A count, or a
+ * lot that is named, is one dispatch as ever.
  */
-export function recordTray(book: Book, context: WriteContext, sent: Sent): Promise<{ saved: Recorded[] } | Refusal> {
+export async function recordTray(
+  book: Book,
+  context: WriteContext,
+  sent: Sent,
+  taken?: TakenPhoto,
+): Promise<{ saved: Recorded[] } | Refusal> {
+  const photo = taken && (await readPhoto(taken.bytes, taken.caption));
+  if (photo && 'problem' in photo) return photo;
   return book.write(async (tx) => {
     const byPack = await jarsByPack(tx.sql, context.sugarhouse, sent);
     const saved: Recorded[] = [];
     for (const [pack, jars] of byPack) {
       const key = byPack.size > 1 && context.key !== undefined ? { key: `${context.key}:${pack}` } : {};
-      const done = await recordOn(tx, { ...context, ...key }, dispatches, packSent(sent, pack, jars, byPack.size));
+      const ofPack = { kind: dispatches, sent: packSent(sent, pack, jars, byPack.size) };
+      const done = await recordWithPhotoOn(tx, { ...context, ...key }, ofPack, photo);
       if ('problem' in done) return done;
       saved.push(done);
     }

@@ -1,9 +1,10 @@
 import type { Book } from '#libs/store/book.js';
+import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
 import type { Kind } from '../record/kind.js';
 import type { Refusal } from '../record/problem.js';
 import { record, type Recorded, recordOn, type RecordOptions } from '../record/record.js';
 import type { WriteContext } from '../record/write-context.js';
-import { addPhotoOn, readPhoto } from './add-photo.js';
+import { addPhotoOn, type ReadPhoto, readPhoto } from './add-photo.js';
 
 export interface TakenPhoto {
   readonly bytes: Uint8Array;
@@ -13,7 +14,7 @@ export interface TakenPhoto {
 interface ToRecord {
   readonly kind: Kind;
   readonly sent: Readonly<Record<string, unknown>>;
-  readonly options?: RecordOptions;
+  readonly options?: RecordOptions | undefined;
   readonly photo?: TakenPhoto | undefined;
 }
 
@@ -26,12 +27,20 @@ export async function recordWithPhoto(
   if (!photo) return record(book, context, kind, sent, options);
   const read = await readPhoto(photo.bytes, photo.caption);
   if ('problem' in read) return read;
-  return book.write(async (tx) => {
-    const saved = await recordOn(tx, context, kind, sent, options);
-    if ('problem' in saved) return saved;
-    // Of one form sent twice both are found again.
-    const key = context.key === undefined ? {} : { key: `${context.key}:photo` };
-    const added = await addPhotoOn(tx, { ...context, ...key }, { kind: kind.kind, id: saved.id }, read);
-    return 'problem' in added ? added : saved;
-  });
+  return book.write((tx) => recordWithPhotoOn(tx, context, { kind, sent, options }, read));
+}
+
+/** The same within a write that is open already; the photo was read before, where there is one. */
+export async function recordWithPhotoOn(
+  tx: WriteTransaction,
+  context: WriteContext,
+  { kind, sent, options }: Omit<ToRecord, 'photo'>,
+  photo: ReadPhoto | undefined,
+): Promise<Recorded | Refusal> {
+  const saved = await recordOn(tx, context, kind, sent, options);
+  if (!photo || 'problem' in saved) return saved;
+  // Of one form sent twice both are found again.
+  const key = context.key === undefined ? {} : { key: `${context.key}:photo` };
+  const added = await addPhotoOn(tx, { ...context, ...key }, { kind: kind.kind, id: saved.id }, photo);
+  return 'problem' in added ? added : saved;
 }

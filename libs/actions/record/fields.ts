@@ -163,6 +163,17 @@ export const choice =
       : { value: found };
   };
 
+/** Several of a few, each ticked when it was done or seen. What is not ticked is not recorded: it is no “no”. */
+export const ticks =
+  <const C extends readonly string[]>(...choices: C): Read<readonly C[number][]> =>
+  (typed, options) => {
+    const read = parts(typed).map((part) => choice(...choices)(part, options));
+    const wrong = read.find(({ mismatch }) => mismatch);
+    return wrong?.mismatch
+      ? { mismatch: wrong.mismatch }
+      : { value: choices.filter((each) => read.some(({ value }) => value === each)) };
+  };
+
 /** `26077A:3 gal`: a lot and, where recorded, how much of it. */
 export interface AskedPortion {
   readonly lot: string;

@@ -1,5 +1,6 @@
 import type { Book } from '#libs/store/book.js';
-import { findEntry } from '#libs/store/log/log.js';
+import type { WriteTransaction } from '#libs/store/connection/write-transaction.js';
+import { findEntry, findSent } from '#libs/store/log/log.js';
 import { findRecord } from '#libs/store/queries/lots.js';
 import { kindOfRecord } from '../kinds/registry.js';
 import { type Refusal, refused, unknown } from './problem.js';
@@ -13,6 +14,7 @@ export interface Undone {
   readonly entry: number;
   /** Whether a whole record was voided; else what was added to one was taken back. */
   readonly voided: boolean;
+  readonly id: string;
   readonly lot: string | undefined;
 }
 
@@ -24,37 +26,59 @@ export const undoMinutes = 15;
  * to what stood before. A hold that goes with it stays until a maker releases the lot.
  */
 export const undoEntry = (book: Book, context: WriteContext, seq: number): Promise<Undone | Refusal> =>
-  book.write(async (tx): Promise<Undone | Refusal> => {
-    const entry = await findEntry(tx.sql, seq);
-    if (!entry || entry.sugarhouse !== context.sugarhouse) return unknown('entry', String(seq));
-    const { record } = entry;
-    if (!record || !['record', 'add', 'correct'].includes(entry.deed))
-      return refused('not-undone', `Entry ${seq} is a ${entry.deed}: it is answered by another entry, not undone.`);
-    const saved = await findRecord(sugarhouseReader(tx.sql, context.sugarhouse), record.kind, record.id);
-    if (!saved) return refused('not-undone', `${record.id} was voided already.`);
-    if (saved.lastSeq !== seq)
-      return refused(
-        'not-undone',
-        `Entry ${saved.lastSeq} changed ${record.id} after entry ${seq}: correct it instead.`,
-      );
-    const why = `Undone: entry ${seq}`;
-    const prior = entry.corrects === undefined ? undefined : (await findEntry(tx.sql, entry.corrects))?.record;
-    if (!prior) {
-      const voided = await voidRecordOn(tx, context, record.kind, record.id, why);
-      return 'problem' in voided ? voided : { entry: voided.entry, voided: true, lot: saved.lot };
+  book.write((tx) => undoEntryOn(tx, context, seq));
+
+/** Entries of one save, such as the dispatches of a tray: all are taken back, the newest first, or none. */
+export const undoEntries = (
+  book: Book,
+  context: WriteContext,
+  seqs: readonly number[],
+): Promise<readonly Undone[] | Refusal> =>
+  book.write(async (tx): Promise<readonly Undone[] | Refusal> => {
+    const all: Undone[] = [];
+    for (const seq of [...seqs].sort((one, other) => other - one)) {
+      const key = seqs.length > 1 && context.key !== undefined ? { key: `${context.key}:${seq}` } : {};
+      const done = await undoEntryOn(tx, { ...context, ...key }, seq);
+      if ('problem' in done) return done;
+      all.push(done);
     }
-    const kind = kindOfRecord(prior);
-    if (!kind) return refused('not-undone', `Entry ${seq} is a ${record.kind}, which is recorded anew.`);
-    const blank = Object.fromEntries(Object.keys(saved.typed).map((name) => [name, '']));
-    const done = await recordOn(
-      tx,
-      context,
-      kind,
-      { ...blank, ...storedFields(kind.fields, prior) },
-      { why, of: record.id },
-    );
-    return 'problem' in done ? done : { entry: done.entry, voided: false, lot: saved.lot ?? saved.id };
+    return all;
   });
+
+async function undoEntryOn(tx: WriteTransaction, context: WriteContext, seq: number): Promise<Undone | Refusal> {
+  const entry = await findEntry(tx.sql, seq);
+  if (!entry || entry.sugarhouse !== context.sugarhouse) return unknown('entry', String(seq));
+  const { record } = entry;
+  if (!record || !['record', 'add', 'correct'].includes(entry.deed))
+    return refused('not-undone', `Entry ${seq} is a ${entry.deed}: it is answered by another entry, not undone.`);
+  const reader = sugarhouseReader(tx.sql, context.sugarhouse);
+  const saved = await findRecord(reader, record.kind, record.id);
+  if (!saved) {
+    // The same press again: its answer was lost.
+    const before = context.key === undefined ? undefined : await findSent(reader, context.author, context.key);
+    if (before?.voids?.id === record.id) return { entry: before.seq, voided: true, id: record.id, lot: undefined };
+    return refused('not-undone', `${record.id} was voided already.`);
+  }
+  if (saved.lastSeq !== seq)
+    return refused('not-undone', `Entry ${saved.lastSeq} changed ${record.id} after entry ${seq}: correct it instead.`);
+  const why = `Undone: entry ${seq}`;
+  const prior = entry.corrects === undefined ? undefined : (await findEntry(tx.sql, entry.corrects))?.record;
+  if (!prior) {
+    const voided = await voidRecordOn(tx, context, record.kind, record.id, why);
+    return 'problem' in voided ? voided : { entry: voided.entry, voided: true, id: record.id, lot: saved.lot };
+  }
+  const kind = kindOfRecord(prior);
+  if (!kind) return refused('not-undone', `Entry ${seq} is a ${record.kind}, which is recorded anew.`);
+  const blank = Object.fromEntries(Object.keys(saved.typed).map((name) => [name, '']));
+  const done = await recordOn(
+    tx,
+    context,
+    kind,
+    { ...blank, ...storedFields(kind.fields, prior) },
+    { why, of: record.id },
+  );
+  return 'problem' in done ? done : { entry: done.entry, voided: false, id: record.id, lot: saved.lot ?? saved.id };
+}
 
 /** Whether an entry of this kind can be undone at all: what the page offers the button for. */
 export const mayBeUndone = (outcome: string, kind: Parameters<typeof mayBeVoided>[0]): boolean =>

@@ -24,7 +24,8 @@ export function valueItems(field: Field<unknown> | undefined, { typed, body }: S
     case density:
       return [value === undefined ? text : shownDensity(value as DensityReading)];
     default:
-      return field?.list ? parts(text) : [withPlainTimes(text)];
+      if (field?.list) return parts(text).map((item) => (field.choices ? item.replaceAll('-', ' ') : item));
+      return [withPlainTimes(text)];
   }
 }
 

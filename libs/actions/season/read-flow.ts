@@ -23,6 +23,7 @@ import type {
 import type { LotInput } from '#libs/reports/season/lot.js';
 import type { CarriedIn, Season } from '#libs/reports/season/season.js';
 import { formatBoth } from '#libs/format/format-volume-pair.js';
+import { ticked } from '#libs/format/ticked.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 export const readGatherings = async (reader: SugarhouseReader, year: number): Promise<Gathering[]> =>
@@ -37,6 +38,8 @@ export function gatheringsFrom(records: readonly { readonly id: string; readonly
     millilitres: body.volume.millilitres,
     readings: gatheringReadings(body),
     condition: body.condition || null,
+    handling: ticked(body.handling ?? []),
+    thrownOutTyped: body.thrownOut?.typed ?? null,
     by: body.by || null,
   }));
 }

@@ -27,6 +27,7 @@ import { packReadings } from '../lots/read-readings.js';
 import { inputOf } from './read-flow.js';
 import type { SeasonBoil } from '#libs/reports/season/flow.js';
 import type { SeasonLot, SentTo, SyrupSource } from '#libs/reports/season/lot.js';
+import { ticked } from '#libs/format/ticked.js';
 import type { SugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 
 interface SeasonLotsContext {
@@ -191,6 +192,7 @@ function seasonLot(
     inputs: body.fromLots.map(inputOf),
     readings: packReadings(body, body.packedAt, inDoubt),
     containerPrep: body.containerPrep || null,
+    atTheBench: ticked([...(body.benchReady ?? []), ...(body.benchFilled ?? [])]),
     sealsFailed: body.sealsFailed ?? null,
     sealsOutcome: body.sealsOutcome || null,
     transmittancePercent: body.transmittance?.percent ?? null,

@@ -19,6 +19,9 @@ export interface PackBody {
   readonly instruments?: readonly string[];
   readonly container: Container;
   readonly containerPrep: string;
+  /** What was made ready before filling and done at each jar, as ticked; absent in books older than the fields. */
+  readonly benchReady?: readonly string[];
+  readonly benchFilled?: readonly string[];
   /** Absent while jars are still being filled. */
   readonly jars?: number | undefined;
   readonly fillTemps: readonly FillReading[];

@@ -77,6 +77,7 @@ function lotSentence(season: Season, lot: SeasonLot): string {
     lot.containerPrep === null
       ? 'How the containers were made ready is not written down.'
       : `Containers: ${lot.containerPrep}.`,
+    `Ticked at the bench: ${lot.atTheBench ?? 'not recorded'}.`,
     lot.colour === null
       ? 'Colour not read.'
       : `Colour ${lot.colour}${lot.transmittancePercent === null ? '' : `, transmittance ${lot.transmittancePercent} %`}.`,

@@ -10,6 +10,9 @@ export interface Gathering {
   readonly millilitres: number;
   readonly readings: readonly Reading[];
   readonly condition: string | null;
+  /** What was ticked of it, in words, and how much was thrown out. */
+  readonly handling?: string | null;
+  readonly thrownOutTyped?: string | null;
   readonly by: string | null;
 }
 

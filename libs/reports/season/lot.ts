@@ -61,6 +61,8 @@ export interface SeasonLot {
   /** Every reading in the order taken, as typed. */
   readonly readings: readonly Reading[];
   readonly containerPrep: string | null;
+  /** What was ticked at the bench, in words; null where nothing was. */
+  readonly atTheBench?: string | null;
   readonly sealsFailed: number | null;
   readonly sealsOutcome: string | null;
   readonly transmittancePercent: number | null;

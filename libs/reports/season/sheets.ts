@@ -39,6 +39,8 @@ export function seasonSheets(season: Season): readonly Sheet[] {
       number('Volume (L)', (one) => litres(one.millilitres)),
       text('Condition', 16, (one) => one.condition),
       text('By', 6, (one) => one.by),
+      text('Ticked', 22, (one) => one.handling ?? null),
+      text('Thrown out', 14, (one) => one.thrownOutTyped ?? null),
     ]),
     sheet('Receipts', season.receipts, [
       text('Receipt', 10, (one) => one.id),

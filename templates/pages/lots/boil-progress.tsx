@@ -1,4 +1,6 @@
 import type { PageProps } from '../page-context.js';
+import { TakePhoto } from '../parts/take-photo.js';
+import { ChoiceButton } from '../parts/choice-field.js';
 
 /** A boil on the fire: where it finishes today, how near it is, and when it is to be drawn off. */
 export interface BoilProgressView {
@@ -56,7 +58,7 @@ export const BoilProgress = ({ code, fire, page }: BoilProgressProps) => (
     )}
     {fire.near && (
       <p class="why near" role="alert" data-near="">
-        {fire.near}
+        {fire.near} {page.may('helper') && <a href={`/boils/${code}/log/cup`}>Hot cup</a>}
       </p>
     )}
     {page.may('helper') && <ReadingForm code={code} fire={fire} page={page} />}
@@ -88,12 +90,16 @@ const readingTimes = [
   ['60', 'an hour ago'],
 ] as const;
 
+/** As the field of the log names them. */
+const spoonSigns = ['drops', 'two-drops-together', 'sheet'];
+
 const ReadingForm = ({ code, fire, page }: BoilProgressProps) => (
   <form
     method="post"
     action={`/boils/${code}/log/reading`}
     class="fill-form"
     data-pad="temperature"
+    enctype="multipart/form-data"
     data-near-from={fire.nearFrom}
     data-near-unit={fire.nearFrom !== undefined ? fire.unit : undefined}
     novalidate
@@ -142,5 +148,19 @@ const ReadingForm = ({ code, fire, page }: BoilProgressProps) => (
         </select>
       </div>
     </div>
+    <div class="field">
+      <span class="label" id="l-spoon">
+        Off the spoon it runs in
+      </span>
+      <span class="hint" id="h-spoon">
+        A sign, never a measure
+      </span>
+      <div class="choices" role="group" aria-labelledby="l-spoon" aria-describedby="h-spoon">
+        {spoonSigns.map((sign) => (
+          <ChoiceButton name="spoon" value={sign} text={sign.replaceAll('-', ' ')} chosen={false} />
+        ))}
+      </div>
+    </div>
+    <TakePhoto problem={undefined} />
   </form>
 );

@@ -10,6 +10,7 @@ import { type NextAction, NextActionButton } from '../parts/next-action.js';
 import { Readings, type ReadingView } from '../parts/readings.js';
 import { BoilLog, type LogButton } from './boil-log.js';
 import { BoilProgress, type BoilProgressView } from './boil-progress.js';
+import { HotCup, type HotCupView } from './hot-cup.js';
 import { LotActions } from './lot-actions.js';
 import { type LotLink, LotLinks } from './lot-links.js';
 import type { LotProps } from './lot-props.js';
@@ -23,6 +24,8 @@ export interface BoilProps {
   readonly underway: boolean;
   /** While it burns. */
   readonly fire: BoilProgressView | undefined;
+  /** The newest sample in the cup, while it burns. */
+  readonly cup: HotCupView | undefined;
   readonly taps: readonly LogButton[];
   readonly buttons: readonly LogButton[];
   /** There is syrup of it left. */
@@ -43,6 +46,7 @@ export const BoilPage = ({ page, ...lot }: LotProps & BoilProps & PageProps) => 
           <HeadOfLot {...lot} back={{ href: '/boils', text: 'Boils' }} />
           <NextActionButton next={lot.next} />
           {lot.fire && <BoilProgress code={lot.code} fire={lot.fire} page={page} />}
+          {lot.cup && <HotCup code={lot.code} cup={lot.cup} writes={writes} />}
         </div>
         <div>
           <Readings readings={lot.readings} />

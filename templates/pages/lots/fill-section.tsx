@@ -1,8 +1,10 @@
+import { coldestInJar } from '#libs/syrup/rules/judge-reading.js';
 import type { PageProps } from '../page-context.js';
 import { BoxFault, boxAttributes } from '../parts/box-fault.js';
 import { ConcurrentEdit } from '../parts/concurrent-edit.js';
 import type { HistoryLine } from '../parts/history.js';
 import { type ProblemView, Summary } from '../parts/summary.js';
+import { TakePhoto } from '../parts/take-photo.js';
 import { FillDetails } from './fill-details.js';
 import type { FillPad, FillView, NextCheck } from './fill-pad.js';
 
@@ -35,7 +37,16 @@ export const FillSection = (props: FillSectionProps) => {
           again, then tap the button.
         </p>
       )}
-      <form method="post" action={`/packs/${code}/fill`} class="fill-form" data-pad="temperature" novalidate>
+      <form
+        method="post"
+        action={`/packs/${code}/fill`}
+        class="fill-form"
+        data-pad="temperature"
+        data-cold-f={coldestInJar.F}
+        data-cold-c={coldestInJar.C}
+        enctype="multipart/form-data"
+        novalidate
+      >
         <input type="hidden" name="_once" value={page.once} />
         <input type="hidden" name="_seen" value={seen} />
         <div class="field">
@@ -86,6 +97,7 @@ export const FillSection = (props: FillSectionProps) => {
           </span>
         </div>
         <FillDetails pad={pad} />
+        <TakePhoto problem={undefined} />
       </form>
       {underway && <Next next={pad.next} soFar={pad.soFar} page={page} />}
       {underway && (

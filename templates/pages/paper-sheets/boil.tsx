@@ -1,6 +1,7 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 import { BlankTable } from './blank-table.js';
+import { ToTick } from './to-tick.js';
 import { SheetHead, type SheetHeadProps } from './head.js';
 
 export interface BoilSheetPageProps {
@@ -18,7 +19,20 @@ export const BoilSheetPage = ({ title, here, symbol, page }: BoilSheetPageProps 
     <p>Began ________ &ensp; Ended ________ &ensp; Water boils at ________ &ensp; Finishes at ________</p>
     <p>Sap in (number, how much) ______________________________________ &ensp; Sugar ________</p>
     <p>Defoamer ________________ &ensp; Its allergens ________________ &ensp; Left in pans from ____________</p>
-    <BlankTable columns={['Time', 'Pan', 'Temperature, unit', 'Density, unit', 'Drawn off', 'Note', 'By']} />
+    <ToTick legend="Tick what was done" things={['sap strained', 'packed in snow', 'skimmed']} />
+    <BlankTable
+      columns={[
+        'Time',
+        'Pan',
+        'Temperature, unit',
+        'Off the spoon',
+        'Hydrometer, unit',
+        'Sample at',
+        'Drawn off',
+        'Note',
+        'By',
+      ]}
+    />
     <p>
       Filtered at ________ through ________________ &ensp; Rests from ________ until ________ &ensp; Syrup made ________
     </p>

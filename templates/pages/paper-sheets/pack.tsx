@@ -1,6 +1,7 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 import { BlankTable } from './blank-table.js';
+import { ToTick } from './to-tick.js';
 import { SheetHead, type SheetHeadProps } from './head.js';
 
 export interface PackSheetPageProps {
@@ -17,6 +18,10 @@ export const PackSheetPage = ({ title, here, symbol, limit, page }: PackSheetPag
     </p>
     <SheetHead page={page} title={title} symbol={symbol} />
     <p>Syrup from (lot, how much) ______________________________ &ensp; Container ____________________</p>
+    <ToTick
+      legend="Tick what was done"
+      things={['lids new', 'lids boiled', 'jars hot', 'filled to the shoulder', 'rims wiped', 'laid down or turned']}
+    />
     <p>Prepared how ______________________ &ensp; Syrup in the kettle ________ &ensp; Thermometer ______</p>
     <p>Density read ________ at sample temperature ________ with ________________</p>
     <BlankTable

@@ -28,6 +28,15 @@ export const Choices = ({ name, needed, noBlank, choices }: FieldProps) => (
   </div>
 );
 
+/** Each ticked or not, none beforehand. */
+export const Ticks = ({ name, choices }: FieldProps) => (
+  <div class="choices">
+    {choices.map((choice) => (
+      <ChoiceButton {...choice} name={name} several />
+    ))}
+  </div>
+);
+
 /** Values that are offered, and a box for any other. */
 export const Suggestions = ({ name, label, typed, choices }: FieldProps) => {
   const isOther = !choices.some((choice) => choice.chosen);

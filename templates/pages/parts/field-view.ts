@@ -7,6 +7,8 @@ export type Control =
   | 'moment'
   | 'day'
   | 'choice'
+  /** Several of a few, each ticked or not. */
+  | 'ticks'
   | 'suggested'
   | 'select'
   | 'portions'

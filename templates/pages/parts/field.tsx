@@ -1,4 +1,4 @@
-import { Choices, Suggestions } from './choice-field.js';
+import { Choices, Suggestions, Ticks } from './choice-field.js';
 import type { BoxAttributes, FieldProps } from './field-view.js';
 import { Portions } from './portions-field.js';
 import { ReadingRows } from './readings-field.js';
@@ -49,7 +49,11 @@ export const Field = (field: FieldProps) => {
 };
 
 const isSeveralBoxes = ({ control }: FieldProps): boolean =>
-  control === 'choice' || control === 'suggested' || control === 'portions' || control === 'readings';
+  control === 'choice' ||
+  control === 'ticks' ||
+  control === 'suggested' ||
+  control === 'portions' ||
+  control === 'readings';
 
 const Label = ({ label, needed }: FieldProps) => (
   <>
@@ -86,6 +90,8 @@ const Boxes = ({ field, box }: { readonly field: FieldProps; readonly box: BoxAt
       return <DayBox field={field} box={box} />;
     case 'choice':
       return <Choices {...field} />;
+    case 'ticks':
+      return <Ticks {...field} />;
     case 'suggested':
       return <Suggestions {...field} />;
     case 'select':

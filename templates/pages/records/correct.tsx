@@ -1,6 +1,7 @@
 import { Layout } from '../layout.js';
 import type { PageProps } from '../page-context.js';
 import { ConcurrentEdit } from '../parts/concurrent-edit.js';
+import { ChoiceButton } from '../parts/choice-field.js';
 import type { FieldView } from '../parts/field-view.js';
 import { Field } from '../parts/field.js';
 import type { HistoryLine } from '../parts/history.js';
@@ -13,6 +14,12 @@ interface CorrectRow {
   readonly struck: boolean;
 }
 
+interface ListedField {
+  readonly name: string;
+  readonly label: string;
+  readonly typed: string;
+}
+
 export interface CorrectPageProps {
   readonly title: string;
   readonly here: string;
@@ -22,7 +29,10 @@ export interface CorrectPageProps {
   readonly action: string;
   readonly seen?: number;
   readonly whyFault: boolean;
-  readonly names: { readonly why: string; readonly strike: string };
+  readonly names: { readonly why: string; readonly strike: string; readonly field: string };
+  readonly field: string;
+  /** To pick the field from; undefined where fields are shown with their boxes. */
+  readonly list: { readonly recorded: readonly ListedField[]; readonly blank: readonly ListedField[] } | undefined;
   readonly why: string;
   readonly rows: readonly CorrectRow[];
 }
@@ -37,6 +47,8 @@ export const CorrectPage = ({
   seen,
   whyFault,
   names,
+  field,
+  list,
   why,
   rows,
   page,
@@ -47,46 +59,28 @@ export const CorrectPage = ({
     </p>
     <h1>{title}</h1>
     <p class="now">
-      The old value stays in the history, struck through, with your reason. A blank box changes nothing.
+      {list ? 'Tap the value that is wrong.' : 'A blank box changes nothing.'} The old value stays in the history,
+      struck through, with your reason.
     </p>
     <Summary problem={summary} />
     <ConcurrentEdit page={page} newerEntries={meanwhile} />
-    <form method="post" action={action} novalidate>
-      <input type="hidden" name="_once" value={page.once} />
-      {seen !== undefined && <input type="hidden" name="_seen" value={seen} />}
-      <div class={`field${whyFault ? ' wrong' : ''}`}>
-        <label for={`f-${names.why}`}>
-          Why the record is corrected <span class="asked">(needed)</span>
-        </label>
-        <span class="hint" id={`f-${names.why}-hint`}>
-          For example, <span class="code">read the wrong line of the sheet</span>
-        </span>
-        <input
-          id={`f-${names.why}`}
-          name={names.why}
-          value={why}
-          aria-describedby={`f-${names.why}-hint`}
-          autocomplete="off"
-          aria-invalid={whyFault ? 'true' : undefined}
-        />
-      </div>
-      {rows.map((row) => (
-        <div class="written">
-          <p class="small">
-            <span class="soft">{row.view.label}, recorded:</span>{' '}
-            {row.written ? <b>{row.written}</b> : <span class="soft">nothing</span>}
-          </p>
-          <Field {...row.view} label={'New: ' + row.view.label} />
-          {row.mayStrike && (
-            <label class="tick">
-              <input type="checkbox" name={names.strike} value={row.view.name} checked={row.struck} />
-              <span>Remove this value: it was not read</span>
-            </label>
-          )}
-        </div>
-      ))}
-      <button class="deed">Save correction</button>
-    </form>
+    {list ? (
+      <FieldList list={list} />
+    ) : (
+      <form method="post" action={action} novalidate>
+        <input type="hidden" name="_once" value={page.once} />
+        <input type="hidden" name={names.field} value={field} />
+        {seen !== undefined && <input type="hidden" name="_seen" value={seen} />}
+        {rows.map((row) => (
+          <Row row={row} strike={names.strike} />
+        ))}
+        <Reason name={names.why} why={why} isWrong={whyFault} />
+        <button class="deed">Save correction</button>
+        <p>
+          <a href={action}>Another value</a>
+        </p>
+      </form>
+    )}
     <details class="more">
       <summary>This did not happen</summary>
       <form method="post" action={`/records/${action.split('/')[2]}/${action.split('/')[3]}/void`} novalidate>
@@ -104,3 +98,96 @@ export const CorrectPage = ({
     </details>
   </Layout>
 );
+
+interface FieldListProps {
+  readonly list: NonNullable<CorrectPageProps['list']>;
+}
+
+/** The values as they are recorded, to tap the one that is wrong. */
+const FieldList = ({ list: { recorded, blank } }: FieldListProps) => (
+  <>
+    <Fields fields={recorded} />
+    {blank.length > 0 && (
+      <details class="more">
+        <summary>Not recorded ({blank.length})</summary>
+        <Fields fields={blank} />
+      </details>
+    )}
+    <p>
+      <a href="?field=all">Change several at once</a>
+    </p>
+  </>
+);
+
+const Fields = ({ fields }: { readonly fields: readonly ListedField[] }) => (
+  <ul class="lots">
+    {fields.map(({ name, label, typed }) => (
+      <li>
+        <a class="row" href={`?field=${name}`}>
+          <span class="grow">
+            <span class="soft">{label}</span>
+            {typed && (
+              <>
+                <br />
+                <b>{typed}</b>
+              </>
+            )}
+          </span>
+          <span class="beside">Change</span>
+        </a>
+      </li>
+    ))}
+  </ul>
+);
+
+const Row = ({ row, strike }: { readonly row: CorrectRow; readonly strike: string }) => (
+  <div class="written">
+    <p class="small">
+      <span class="soft">{row.view.label}, recorded:</span>{' '}
+      {row.written ? <b>{row.written}</b> : <span class="soft">nothing</span>}
+    </p>
+    <Field {...row.view} label={'New: ' + row.view.label} />
+    {row.mayStrike && (
+      <label class="tick">
+        <input type="checkbox" name={strike} value={row.view.name} checked={row.struck} />
+        <span>Remove this value: it was not read</span>
+      </label>
+    )}
+  </div>
+);
+
+const usualReasons = ['a slip in typing', 'read the wrong line', 'wrong unit', 'wrong lot'];
+
+interface ReasonProps {
+  readonly name: string;
+  readonly why: string;
+  readonly isWrong: boolean;
+}
+
+/** Why: one of the usual reasons, or another in words. */
+const Reason = ({ name, why, isWrong }: ReasonProps) => {
+  const isOther = !usualReasons.includes(why);
+  return (
+    <div class={`field${isWrong ? ' wrong' : ''}`}>
+      <fieldset id={`f-${name}`} tabindex={-1}>
+        <legend class="label">
+          Why the record is corrected <span class="asked">(needed)</span>
+        </legend>
+        <div class="choices">
+          {usualReasons.map((reason) => (
+            <ChoiceButton name={name} value={reason} text={reason} chosen={reason === why} />
+          ))}
+          <ChoiceButton name={name} value="" text="other" chosen={isOther} />
+        </div>
+        <input
+          name={name}
+          value={isOther ? why : ''}
+          autocomplete="off"
+          aria-label="Why, in other words"
+          aria-invalid={isWrong ? 'true' : undefined}
+          data-other=""
+        />
+      </fieldset>
+    </div>
+  );
+};

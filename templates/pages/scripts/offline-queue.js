@@ -56,7 +56,7 @@ function judgeHere(form, body) {
   const degrees = Number(body.get('temperature'));
   const unit = body.get('temperature~unit');
   if (!Number.isFinite(degrees)) return;
-  const low = degrees < (unit === 'C' ? 82 : 180);
+  const low = degrees < Number(unit === 'C' ? form.dataset.coldC : form.dataset.coldF);
   const inJar = one('[data-tally]', form);
   const words = document.createElement('p');
   words.setAttribute('role', 'status');

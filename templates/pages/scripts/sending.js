@@ -1,4 +1,4 @@
-// Calls isNearNow, warn (warning), drafts, saveDrafts, draftName (drafts), keep (keeping), flush (waiting).
+// Calls isNearNow, isTooCold, warn (warning), drafts, saveDrafts, draftName (drafts), keep (keeping), flush (waiting).
 /* sending: once; and where the server is out of reach the entry waits here, with its own time */
 function sendWithCare(form) {
   let under = false;
@@ -11,20 +11,46 @@ function sendWithCare(form) {
     const own = event.submitter?.getAttribute('formaction');
     if (own) form.setAttribute('action', own);
     carryButton(form, event.submitter);
-    if (isNearNow(form)) await warn(1200);
+    const quiet = showBusy(event.submitter ?? one('button', form));
+    const warned = isNearNow(form) || isTooCold(form) ? warn(1200) : undefined;
     const keeps = form.dataset.draft || form.dataset.pad || 'keep' in form.dataset;
     if (!keeps) return send(form);
     if (await reachable()) {
       // What this person wrote before goes in first.
       await flush();
+      if (warned) await Promise.all([saveAhead(form), warned]);
       return send(form);
     }
     await keep(form);
     under = false;
+    quiet();
   });
   // A file that comes down leaves the page where it is.
   addEventListener('pageshow', () => (under = false));
   form.addEventListener('submit', () => setTimeout(() => (under = false), 4000));
+}
+
+/** Says that the entry is on its way; answers what takes the sign away. */
+function showBusy(button) {
+  button?.setAttribute('aria-busy', 'true');
+  const quiet = () => button?.removeAttribute('aria-busy');
+  addEventListener('pageshow', quiet);
+  setTimeout(quiet, 4000);
+  return quiet;
+}
+
+/**
+ * Saves a reading while its warning sounds, which leaving the page would cut off. The form is then sent as ever: under
+ * the same number it is the same entry, and its answer is the page to go to.
+ */
+const saveAhead = (form) =>
+  fetch(form.getAttribute('action'), { method: 'POST', redirect: 'manual', body: bodyOfForm(form) }).catch(
+    () => undefined,
+  );
+
+function bodyOfForm(form) {
+  const fields = new FormData(form);
+  return form.enctype === 'multipart/form-data' ? fields : new URLSearchParams(fields);
 }
 
 /** A form sent or kept by script leaves out the button that was pressed, so its name and value go along in a hidden field. */

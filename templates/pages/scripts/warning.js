@@ -1,8 +1,8 @@
 // Calls nobody; sending, tally and begin call it.
 /*
- * Near the finishing point, or a jar to be read: felt, and heard. A browser lets a page speak up only once it was
- * touched, so a reading that is near warns as it is sent, and a page that opens with a warning says it again at the
- * first touch.
+ * Near the finishing point, a jar too cold, or a jar to be read: felt, and heard. A browser lets a page speak up only
+ * once it was touched, so such a reading warns as it is sent, and a page that opens with a warning says it again at
+ * the first touch.
  */
 let voice;
 function warn(lastsMs = 0) {
@@ -33,6 +33,14 @@ function isNearNow(form) {
   if (nearFrom === undefined || form.elements['temperature~unit'].value !== nearUnit) return false;
   const degrees = Number(form.elements.temperature.value);
   return form.elements.temperature.value !== '' && degrees >= Number(nearFrom);
+}
+
+/** A jar under the limit of its unit: told while the syrup is hot and the lid is loose. */
+function isTooCold(form) {
+  const { coldF, coldC } = form.dataset;
+  const degrees = form.elements.temperature?.value;
+  const coldest = form.elements['temperature~unit']?.value === 'C' ? coldC : coldF;
+  return coldest !== undefined && degrees !== '' && Number(degrees) < Number(coldest);
 }
 
 /** Nobody has written a reading, but by the last ones the pan may be there from now on. */

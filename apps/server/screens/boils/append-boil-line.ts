@@ -21,7 +21,7 @@ export async function writeInLog(
   if (!step) return unknown('line of the log', what);
   switch (step.as) {
     case 'line':
-      if (what === 'reading' && ['temperature', 'density', 'note'].every((name) => one(posted[name]) === ''))
+      if (what === 'reading' && ['temperature', 'density', 'spoon', 'note'].every((name) => one(posted[name]) === ''))
         return invalid('temperature', 'a reading, or a note', 'nothing');
       return writeRecord(principal, lines, posted, { lot: code, what: step.line ?? 'note' });
     case 'draw':

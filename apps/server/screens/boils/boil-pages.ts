@@ -1,20 +1,19 @@
 import { needed, text } from '#libs/actions/record/fields.js';
 import { boilFields, boilUnderwayFields } from '#libs/actions/kinds/boil.js';
 import { momentIn } from '#libs/actions/record/times.js';
-import type { LotKind } from '#libs/records/record-types.js';
 import { recordsNamed } from '#libs/store/connection/batch-queries.js';
-import { lotsInProgress, lotsWithSomeLeft, type LotInProgress } from '#libs/store/queries/work-in-progress.js';
 import { lotsListed } from '#libs/store/queries/lists.js';
 import { type FormContext, formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
 import { deskTable } from '../../desk/desk-table.js';
 import type { FieldView } from '#pages/parts/field-view.js';
-import { one, type Posted, type Source } from '../../forms/field-view.js';
+import { one, type Posted } from '../../forms/field-view.js';
 import { boilsTable } from './boils-table.js';
+import { boilSources, emptied } from '../../forms/lot-sources.js';
 import { withRemembered } from '../../forms/remembered.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { smallWays } from '../../diagram/lot-diagram.js';
 import { mayWrite } from '../../http/may-write.js';
-import { type Principal, readerOf } from '../../http/principal.js';
+import type { Principal } from '../../http/principal.js';
 import { volumeText } from '../../text/amounts.js';
 import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
 import { boilSentence } from '../../text/lot-sentence.js';
@@ -52,35 +51,6 @@ export async function boilsPage(principal: Principal, query: Posted) {
     more,
     desk: deskTable(await boilsTable(principal, query), query),
   };
-}
-
-/** Sap and bought sap with something left, and the pans of earlier boils. */
-export async function boilSources(principal: Principal, { measures }: FormContext): Promise<Record<string, Source[]>> {
-  const { read } = principal.book;
-  const { sugarhouse } = principal.writeContext;
-  const leftOf = (lot: LotInProgress): string =>
-    `${volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada)} left, ${dayText(lot.at)}`;
-  const since = principal.writeContext.now.getUTCFullYear() - 1;
-  const sap = [
-    ...(await lotsWithSomeLeft({ sql: read, sugarhouse }, 'gathering', since)),
-    ...(await lotsWithSomeLeft({ sql: read, sugarhouse }, 'receipt', since)),
-  ].map((lot) => ({ code: lot.code, text: leftOf(lot) }));
-  const earlier = (await lotsInProgress({ sql: read, sugarhouse }, 'boil', 2)).map((lot) => ({
-    code: lot.code,
-    text: dayText(lot.at),
-  }));
-  return { gatherings: sap, carriedFrom: earlier };
-}
-
-/** Codes of the newest lots that nothing is left of: a record that comes late still names them. */
-export async function emptied(
-  principal: Principal,
-  [kind, other]: readonly [LotKind, LotKind],
-  left: readonly Source[],
-): Promise<string[]> {
-  const part = { from: 1, most: 30 };
-  const { lots } = await lotsListed(readerOf(principal), kind, part, other);
-  return lots.map(({ code }) => code).filter((code) => !left.some((each) => each.code === code));
 }
 
 async function boilChoices(principal: Principal, houseContext: FormContext) {

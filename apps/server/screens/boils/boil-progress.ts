@@ -1,6 +1,7 @@
 import { reckon } from '#libs/actions/calculators/calculators.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import type { LineBody } from '#libs/records/kinds/boil-line.js';
+import { hotCup } from '#libs/actions/kinds/boil-line.js';
 import type { BoilBody } from '#libs/records/kinds/boil.js';
 import { shown } from '#libs/syrup/quantities/decimal-text.js';
 import type { FormContext } from '../../forms/form-view.js';
@@ -36,7 +37,8 @@ interface DrawView {
 }
 
 export function boilProgress(at: FormContext, boil: BoilBody, lines: readonly LineBody[], now: string): BoilProgress {
-  const read = lines.filter((line) => line.temperature);
+  // A sample's temperature is none of the pan's.
+  const read = lines.filter((line) => line.temperature && line.what !== hotCup);
   const last = read.at(-1);
   const unit = boil.waterBoilsAt?.unit ?? at.measures.temperatures;
   const degrees = finishDegrees(at, boil);

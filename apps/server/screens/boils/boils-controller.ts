@@ -61,7 +61,7 @@ export class BoilsController {
   }
 
   @Post(':code/log/:what')
-  @RequireRole(rights['boil underway'])
+  @RequireRole(rights['boil underway'], { takes: 'photo-form' })
   async logged(
     @CurrentPrincipal() principal: Principal,
     @Param('code') code: string,
@@ -71,8 +71,11 @@ export class BoilsController {
     const answer = await writeInLog(principal, code, what, posted);
     // A tap on another lot's page leads back to it.
     const back = one(posted['back']);
+    const shownAt = what === 'cup' ? 'cup' : 'finish';
     if (!('problem' in answer))
-      return seeSaved(back ? `/lots/${encodeURIComponent(back)}` : `/lots/${code}#finish`, answer, { kind: 'line' });
+      return seeSaved(back ? `/lots/${encodeURIComponent(back)}` : `/lots/${code}#${shownAt}`, answer, {
+        kind: 'line',
+      });
     return pageOr(FormPage, await logPage(principal, code, what, { posted, ...answer }), statusFor(answer.problem));
   }
 }

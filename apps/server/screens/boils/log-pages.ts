@@ -10,7 +10,7 @@ import { seenOn } from '../../forms/last-seen.js';
 import type { Caution, CautionPlace } from '#libs/actions/places/cautions.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { type Principal, readerOf } from '../../http/principal.js';
-import { boilSources } from './boil-pages.js';
+import { boilSources } from '../../forms/lot-sources.js';
 
 /** One button of the boil's log: which fields it asks, and what the deed is called. */
 export interface LogStep {
@@ -34,8 +34,24 @@ export const logSteps: Readonly<Record<string, LogStep>> = {
     sentence: 'A thermometer only says when to test; a hydrometer or refractometer decides.',
     as: 'line',
     line: 'reading',
-    groups: [{ names: ['temperature', 'density'] }, { names: ['pan', 'at'] }, more],
+    groups: [{ names: ['temperature', 'density', 'spoon'] }, { names: ['pan', 'at'] }, more],
     caution: 'boil',
+  },
+  cup: {
+    title: 'Hot cup',
+    submitLabel: 'Save',
+    sentence: 'A fresh sample, hydrometer and thermometer read at the same moment. It never moves the pan’s “to go”.',
+    as: 'line',
+    line: 'hot-cup',
+    groups: [{ names: ['density', 'sampleTemp'] }, { names: ['at'] }, more],
+    caution: 'boil',
+  },
+  skim: {
+    title: 'Skimmed',
+    submitLabel: 'Save',
+    as: 'line',
+    line: 'skimmed',
+    groups: [{ names: ['pan', 'note', 'at'] }, { folded: 'Initials', names: ['by'] }],
   },
   pan: {
     title: 'Moved between pans',
@@ -151,7 +167,7 @@ export async function logPage(principal: Principal, code: string, what: string, 
   if (!step || lot?.kind !== 'boil')
     return unknown(step ? 'boil' : 'line of the log', step ? code : what) satisfies Refusal;
   const houseContext = await formContext(principal);
-  const fields = stepFields(step);
+  const fields = what === 'cup' ? cupFields : stepFields(step);
   // What is written already is corrected, with a reason, and not asked again.
   const written = step.as === 'add' ? (await findRecord(readerOf(principal), 'boil', code))?.typed : {};
   const isOpen = (name: string): boolean => isAskedAgain.has(name) || written?.[name] === undefined;
@@ -164,6 +180,7 @@ export async function logPage(principal: Principal, code: string, what: string, 
     cautions,
     form: {
       action: `/boils/${code}/log/${what}`,
+      takesPhoto: true,
       submitLabel: step.submitLabel,
       draft: `${what}-${code}`,
       same,
@@ -185,6 +202,12 @@ export async function logPage(principal: Principal, code: string, what: string, 
   };
 }
 
+/** The hydrometer decides in the cup: the refractometer has the form for a density. */
+const cupFields: Fields = {
+  ...lineFields,
+  density: { ...lineFields.density, label: 'Hydrometer reads', example: '59.5 Bx' },
+};
+
 /** Boxes of the log that remember what was typed before. */
 const inBoil = ['pan', 'filterMedium', 'vessel', 'instruments', 'defoamer'] as const;
 
@@ -195,6 +218,7 @@ const isAskedAgain = new Set(['gatherings']);
 export const momentOf: Readonly<Record<string, string>> = {
   fire: 'at',
   pan: 'at',
+  skim: 'at',
   off: 'finishedAt',
   rest: 'restedFrom',
   rested: 'restedUntil',
@@ -202,6 +226,7 @@ export const momentOf: Readonly<Record<string, string>> = {
 
 /** What a step is for can't be left blank, though the record itself could do without. */
 export const neededIn: Readonly<Record<string, readonly string[]>> = {
+  cup: ['density', 'sampleTemp'],
   sap: ['gatherings'],
   water: ['waterBoilsAt'],
   defoamer: ['defoamer'],

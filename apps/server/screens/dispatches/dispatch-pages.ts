@@ -68,6 +68,7 @@ export async function sendPage(principal: Principal, asked: Sent) {
     cautions: cautionsFor('sell'),
     form: {
       action: '/dispatches/new',
+      takesPhoto: true,
       submitLabel: 'Save',
       draft: back ? 'returned' : 'send',
       focus: 'jars',

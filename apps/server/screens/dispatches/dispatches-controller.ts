@@ -34,20 +34,16 @@ export class DispatchesController {
   }
 
   @Post('new')
-  @RequireRole(rights['already left'])
+  @RequireRole(rights['already left'], { takes: 'photo-form' })
   async sent(@CurrentPrincipal() principal: Principal, @Body() posted: Posted) {
     const answer = await writeTray(principal, await withReach(principal, 'dispatch', posted));
     if ('problem' in answer)
       return htmlPage(FormPage, await sendPage(principal, { posted, ...answer }), statusFor(answer.problem));
-    const [first, ...others] = answer.saved;
-    if (!first || others.length > 0)
-      return seeOther(
-        '/dispatches',
-        answer.saved.flatMap(({ id, notes }) => [`Saved ${id}.`, ...notes]),
-      );
     const left = one(posted['alreadyLeft']) === 'yes';
-    const saved = left ? `${first.id} is recorded as already left. A maker must initial it.` : `Saved ${first.id}.`;
-    return seeSaved('/dispatches', first, { kind: 'dispatch', notes: [saved] });
+    const notes = answer.saved.map(({ id }) =>
+      left ? `${id} is recorded as already left. A maker must initial it.` : `Saved ${id}.`,
+    );
+    return seeSaved('/dispatches', answer.saved, { kind: 'dispatch', notes });
   }
 
   @Get(':id/acknowledge')

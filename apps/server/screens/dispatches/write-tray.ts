@@ -3,11 +3,13 @@ import { recordTray } from '#libs/actions/lots/record-tray.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
 import type { Recorded } from '#libs/actions/record/record.js';
 import type { Posted } from '../../forms/field-view.js';
-import { fieldsToWrite } from '../../forms/write-record.js';
+import { fieldsToWrite, takenPhoto } from '../../forms/write-record.js';
 import type { Principal } from '../../http/principal.js';
 
 /** Jars that were scanned one after another, each of its own pack where no lot was picked. */
 export async function writeTray(principal: Principal, posted: Posted): Promise<{ saved: Recorded[] } | Refusal> {
   const read = await fieldsToWrite(principal, dispatches, posted);
-  return 'problem' in read ? read : recordTray(principal.book, read.context, { by: read.context.by, ...read.fields });
+  if ('problem' in read) return read;
+  const { context, fields } = read;
+  return recordTray(principal.book, context, { by: context.by, ...fields }, takenPhoto(principal, posted));
 }

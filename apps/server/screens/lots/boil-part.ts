@@ -1,5 +1,6 @@
 import { isNone } from '#libs/syrup/quantities/plain-answers.js';
 import type { LineBody } from '#libs/records/kinds/boil-line.js';
+import { hotCup } from '#libs/actions/kinds/boil-line.js';
 import type { BoilBody } from '#libs/records/kinds/boil.js';
 import { findRecord, recordsAbout } from '#libs/store/queries/lots.js';
 import { drawnFrom, flowsInto, flowsOutOf } from '#libs/store/queries/trace.js';
@@ -7,6 +8,7 @@ import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
 import type { BoilProps } from '#pages/lots/boil.js';
 import { one } from '../../forms/field-view.js';
 import { boilProgress, type BoilProgress } from '../boils/boil-progress.js';
+import { hotCupView } from '../boils/hot-cup.js';
 import { volumeText } from '../../text/amounts.js';
 import { firstHundred } from '../../text/first-hundred.js';
 import { boilSentence } from '../../text/lot-sentence.js';
@@ -31,19 +33,17 @@ export async function boilPart(at: LotContext): Promise<BoilProps> {
   const leftWords = volumeText(left ?? 0, measures.volumes, measures.canada);
   const underway = !boil.finishedAt && !boil.syrupVolume;
   const mayPack = Boolean(boil.syrupVolume) && (left ?? 0) >= 1;
-  const fire = boilProgress(
-    at,
-    boil,
-    lines.map((line) => line.body),
-    now,
-  );
+  const bodies = lines.map((line) => line.body);
+  const fire = boilProgress(at, boil, bodies, now);
+  const inThePan = bodies.filter(({ what }) => what !== hotCup);
   return {
     sentence: boilSentence(boil, left, leftWords, now),
     restedFrom: boil.restedFrom && !boil.restedUntil ? boil.restedFrom : undefined,
     began: underway ? boil.beganAt : undefined,
-    readings: readingsOf(boil, lines.at(-1)?.body, fire, draws.length, underway),
+    readings: readingsOf(boil, inThePan.at(-1), fire, draws.length, underway),
     underway,
     fire: underway ? fire : undefined,
+    cup: underway ? hotCupView(at, bodies) : undefined,
     taps: tapsOf(boil),
     buttons: buttonsOf(
       boil,
@@ -100,6 +100,7 @@ function tapsOf(boil: BoilBody): { what: string; text: string }[] {
     ...(burns
       ? [
           { what: 'fire', text: 'Wood added' },
+          { what: 'skim', text: 'Skimmed' },
           { what: 'pan', text: 'Moved between pans' },
           { what: 'off', text: 'End boil' },
         ]
@@ -116,6 +117,7 @@ function buttonsOf(boil: BoilBody, filteredAsDrawn: boolean): { what: string; te
     ...(finished
       ? []
       : [
+          { what: 'cup', text: 'Hot cup' },
           { what: 'reading', text: 'Density' },
           { what: 'sap', text: 'Sap in' },
           { what: 'draw', text: 'Draw off' },

@@ -19,7 +19,7 @@ export async function pourBack(principal: Principal, code: string, posted: Poste
   const reading = one(posted['reading']);
   const found = standing(pack.body).find(({ typed }) => typed === reading);
   if (!found) return invalid('reading', 'a reading of this pack that was not poured back yet', `"${reading}"`);
-  return addFillReading(principal.book, context, code, withPouredBack(found));
+  return addFillReading(principal.book, context, { pack: code, reading: withPouredBack(found) });
 }
 
 /** Glass broke at the jar that is being filled now. */

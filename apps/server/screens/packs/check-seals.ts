@@ -3,10 +3,11 @@ import { actions } from '#libs/actions/kinds/corrective-action.js';
 import { packsUnderway } from '#libs/actions/kinds/pack.js';
 import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
 import type { Refusal } from '#libs/actions/record/problem.js';
-import { record, type Recorded } from '#libs/actions/record/record.js';
+import { recordWithPhoto } from '#libs/actions/photos/record-with-photo.js';
+import type { Recorded } from '#libs/actions/record/record.js';
 import type { Posted } from '../../forms/field-view.js';
 import { postedFields } from '../../forms/posted-fields.js';
-import { writeContextOf, writeRecord } from '../../forms/write-record.js';
+import { takenPhoto, writeContextOf, writeRecord } from '../../forms/write-record.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 
 /** Seals that were looked at: the first count is the pack's own; after packing again it is that of the new lids. */
@@ -17,5 +18,9 @@ export async function checkSeals(principal: Principal, code: string, posted: Pos
   const { parseOptions: options } = await loadSugarhouseContext(principal.book.read, context);
   const { sealsFailed = '', sealsOutcome = '' } = postedFields(packsUnderway.fields, posted, options);
   // Who may check the seals of a pack may check them again, though a corrective action is otherwise a maker's.
-  return record(principal.book, context, actions, { lot: code, ...again, sealsFailed, sealsOutcome, by: context.by });
+  return recordWithPhoto(principal.book, context, {
+    kind: actions,
+    sent: { lot: code, ...again, sealsFailed, sealsOutcome, by: context.by },
+    photo: takenPhoto(principal, posted),
+  });
 }

@@ -3,11 +3,13 @@ import { thermometersOf } from '#libs/actions/lots/thermometers.js';
 import { unknown, type Refusal } from '#libs/actions/record/problem.js';
 import type { Recorded } from '#libs/actions/record/record.js';
 import { momentIn } from '#libs/actions/record/times.js';
-import { loadSugarhouseContext } from '#libs/actions/record/write-context.js';
+import { loadSugarhouseContext, type WriteContext } from '#libs/actions/record/write-context.js';
+import { findSent } from '#libs/store/log/log.js';
 import { findRecord } from '#libs/store/queries/lots.js';
-import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { type SugarhouseReader, sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
 import { one, type Posted } from '../../forms/field-view.js';
-import { writeContextOf } from '../../forms/write-record.js';
+import { withUnit } from '../../forms/with-unit.js';
+import { takenPhoto, writeContextOf } from '../../forms/write-record.js';
 import { lastWasLow } from '../lots/fill-views.js';
 import type { Principal } from '../../http/principal.js';
 import { readFillForm } from './fill-form.js';
@@ -18,6 +20,8 @@ export async function fillJar(principal: Principal, code: string, posted: Posted
   const house = sugarhouseReader(principal.book.read, context.sugarhouse);
   const pack = await findRecord(house, 'pack', code);
   if (!pack) return unknown('pack', code);
+  const before = await sentBefore(house, context, code, posted);
+  if (before) return before;
   const { parseOptions } = await loadSugarhouseContext(principal.book.read, context);
   const thermometers = await thermometersOf(house, Number(pack.body.packedAt.slice(0, 4)));
   const reading = readFillForm(posted, {
@@ -25,7 +29,27 @@ export async function fillJar(principal: Principal, code: string, posted: Posted
     pack: pack.body,
     afterLow: lastWasLow(pack.body, thermometers),
   });
-  return 'problem' in reading ? reading : addFillReading(principal.book, context, code, reading);
+  if ('problem' in reading) return reading;
+  return addFillReading(principal.book, context, { pack: code, reading, photo: takenPhoto(principal, posted) });
+}
+
+/**
+ * The same reading sent again, for its answer was lost or its page was on its way: which jars it stands for was counted
+ * from what the pack held then, and is not counted anew.
+ */
+async function sentBefore(
+  house: SugarhouseReader,
+  { author, key }: WriteContext,
+  code: string,
+  posted: Posted,
+): Promise<Recorded | undefined> {
+  const entry = key === undefined ? undefined : await findSent(house, author, key);
+  if (entry?.record?.kind !== 'pack' || entry.record.id !== code) return undefined;
+  const typed = withUnit(one(posted['temperature']), one(posted['temperature~unit']));
+  const upTo = one(posted['upTo']);
+  const fill = entry.record.typed['fillTemps']?.split(';').at(-1) ?? '';
+  const isSame = fill.startsWith(`${typed}@`) && (upTo === '' || new RegExp(`\\b${Number(upTo)}$`).test(fill));
+  return isSame ? { entry: entry.seq, id: code, outcome: 'again', notes: [] } : undefined;
 }
 
 /** When the jar was read: the time that the browser kept while the server was away, else so many minutes ago. */

@@ -1,20 +1,19 @@
 import { packFields, packUnderwayFields } from '#libs/actions/kinds/pack.js';
 import { momentIn } from '#libs/actions/record/times.js';
 import { noJars } from '#libs/store/queries/jar-balance.js';
-import { lotsWithSomeLeft } from '#libs/store/queries/work-in-progress.js';
 import { classSwatch } from '#libs/reports/diagram/swatch.js';
-import { emptied, paperGroup } from '../boils/boil-pages.js';
+import { paperGroup } from '../boils/boil-pages.js';
 import { deskTable } from '../../desk/desk-table.js';
-import { one, type Posted, type Source } from '../../forms/field-view.js';
+import { one, type Posted } from '../../forms/field-view.js';
 import { packRows, packsTable } from './packs-table.js';
 import { type FormContext, formContext, formGroups, problemView, type Sent } from '../../forms/form-view.js';
+import { emptied, packSources } from '../../forms/lot-sources.js';
 import { kept, withRemembered } from '../../forms/remembered.js';
 import { cautionsFor } from '../../text/cautions.js';
 import { smallWays } from '../../diagram/lot-diagram.js';
 import { keptWhileUnchanged } from '../../http/kept-while-unchanged.js';
 import { mayWrite } from '../../http/may-write.js';
 import type { Principal } from '../../http/principal.js';
-import { volumeText } from '../../text/amounts.js';
 import { atOnce, beginsAt, listOf, shownPart } from '../../text/first-hundred.js';
 import { packSentence } from '../../text/lot-sentence.js';
 import { dayText } from '../../text/times.js';
@@ -51,25 +50,6 @@ export async function packsPage(principal: Principal, query: Posted) {
   };
 }
 
-/** Boils, bought syrup and packs with something left to draw from. */
-export async function packSources(principal: Principal, { measures }: FormContext): Promise<Record<string, Source[]>> {
-  const { read } = principal.book;
-  const { sugarhouse } = principal.writeContext;
-  const since = principal.writeContext.now.getUTCFullYear() - 1;
-  const left = [
-    ...(await lotsWithSomeLeft({ sql: read, sugarhouse }, 'boil', since)),
-    ...(await lotsWithSomeLeft({ sql: read, sugarhouse }, 'receipt', since)),
-  ];
-  // Of a boil whose syrup nobody measured yet there is nothing to draw from.
-  const fromLots = left
-    .filter((lot) => lot.leftMillilitres !== undefined)
-    .map((lot) => ({
-      code: lot.code,
-      text: `${volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada)} left, ${dayText(lot.at)}`,
-    }));
-  return { fromLots };
-}
-
 /** What there is to draw from, and by code what has nothing left. */
 async function packChoices(principal: Principal, houseContext: FormContext) {
   const sources = await packSources(principal, houseContext);
@@ -100,7 +80,7 @@ export async function beginPackPage(principal: Principal, request: Sent = {}) {
         fields,
         [
           { names: ['fromLots', 'packedAt'] },
-          { legend: 'Jars', names: ['container', 'containerPrep'] },
+          { legend: 'Jars', names: ['container', 'benchReady', 'containerPrep'] },
           { folded: 'Not pure maple syrup', names: ['product'] },
           {
             legend: 'Syrup',
@@ -141,7 +121,8 @@ export async function wholePackPage(principal: Principal, request: Sent = {}) {
         ...formGroups(
           fields,
           [
-            { legend: 'The pack', names: ['packedAt', 'fromLots', 'container', 'containerPrep', 'jars'] },
+            { legend: 'The pack', names: ['packedAt', 'fromLots', 'container', 'jars'] },
+            { legend: 'At the bench', names: ['benchReady', 'containerPrep', 'benchFilled'] },
             { legend: 'In the jar, when capped', names: ['fillTemps', 'hotPackTemp'] },
             {
               legend: 'Density',

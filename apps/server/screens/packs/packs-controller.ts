@@ -59,7 +59,7 @@ export class PacksController {
   }
 
   @Post(':code/fill')
-  @RequireRole(rights['pack underway'])
+  @RequireRole(rights['pack underway'], { takes: 'photo-form' })
   async fill(@CurrentPrincipal() principal: Principal, @Param('code') code: string, @Body() posted: Posted) {
     return this.written(principal, code, posted, await fillJar(principal, code, posted));
   }
@@ -92,7 +92,7 @@ export class PacksController {
   }
 
   @Post(':code/:step')
-  @RequireRole(rights['pack underway'])
+  @RequireRole(rights['pack underway'], { takes: 'photo-form' })
   async stepped(
     @CurrentPrincipal() principal: Principal,
     @Param('code') code: string,

@@ -5,30 +5,36 @@ import type { SentFields } from '#libs/actions/record/parsed-field.js';
 import { kindByName, kindOfRecord } from '#libs/actions/kinds/registry.js';
 import { invalid, unknown, type Refusal } from '#libs/actions/record/problem.js';
 import type { RecordKind } from '#libs/records/record-types.js';
-import { findRecord } from '#libs/store/queries/lots.js';
-import { all, fieldViews, type Posted } from '../../forms/field-view.js';
-import { formContext, problemView, type Sent } from '../../forms/form-view.js';
-import { correctionStrike, correctionWhy, reasonFor } from '../../forms/program-fields.js';
+import type { Portion } from '#libs/records/portion.js';
+import { findRecord, type StoredRecord } from '#libs/store/queries/lots.js';
+import { boilSources, packSources } from '../../forms/lot-sources.js';
+import { all, fieldViews, one, type Posted, type Source } from '../../forms/field-view.js';
+import { type FormContext, formContext, problemView, type Sent } from '../../forms/form-view.js';
+import { correctionField, correctionStrike, correctionWhy, reasonFor } from '../../forms/program-fields.js';
 import { postedFields } from '../../forms/posted-fields.js';
 import { seenOn } from '../../forms/last-seen.js';
 import { type Principal, readerOf } from '../../http/principal.js';
 import { whereShown } from './record-pages.js';
 
+/** Asked for on a page: one field by its name, `all` of them; blank for the list to pick one from. */
+type Asked = Sent & { readonly field?: string | undefined };
+
 /**
- * What stands in the book beside an empty box for each field: nothing is typed for the person, a blank box changes
- * nothing, and striking out is said by a tick.
+ * What the record holds, to pick the field that is wrong; then that field alone with an empty box: nothing is typed for
+ * the person, a blank box changes nothing, and striking out is said by a tick.
  */
 export async function correctPage(
   principal: Principal,
   kindName: RecordKind,
   id: string,
-  { posted, problem }: Sent = {},
+  { posted, problem, field: asked }: Asked = {},
 ) {
   const seen = await seenOn(principal, problem);
   const saved = kindByName.has(kindName) ? await findRecord(readerOf(principal), kindName, id) : undefined;
   const kind = saved && kindOfRecord(saved);
   if (!saved || !kind) return unknown('record', id) satisfies Refusal;
-  const { measures } = await formContext(principal);
+  const houseContext = await formContext(principal);
+  const { measures } = houseContext;
   const names = Object.keys(kind.fields).filter((name) => !kind.named.includes(name));
   // A blank reason is the only fault that a correction then has, and it is that of its own box, not of a field called why.
   const why = reasonFor(kind.fields, posted ?? {});
@@ -37,6 +43,15 @@ export async function correctPage(
   const fields = Object.fromEntries(names.map((name) => [name, kind.fields[name]])) as Fields;
   const asText = Object.fromEntries(Object.entries(fields).map(([name, field]) => [name, { ...field, needed: false }]));
   const struck = new Set(all(posted?.[correctionStrike]));
+  const field = asked ?? one(posted?.[correctionField]);
+  // What was sent without saying which field, by a script or an older page, is shown whole.
+  const shown = names.includes(field) ? [field] : field === 'all' || posted !== undefined ? names : [];
+  const sources = await portionSources(principal, houseContext, saved);
+  const recorded = (name: string) => ({
+    name,
+    label: fields[name]?.label ?? name,
+    typed: valueItems(fields[name], saved, name).join(' · '),
+  });
   return {
     title: `Correct ${kind.noun} ${id}`,
     here: 'find',
@@ -47,17 +62,44 @@ export async function correctPage(
     ...seen,
     firstEntry: saved.firstSeq,
     summary: whyFault ? problemView(reasonMissing, reasonField) : problemView(problem, kind.fields),
-    names: { why: correctionWhy, strike: correctionStrike },
+    names: { why: correctionWhy, strike: correctionStrike, field: correctionField },
+    field: names.includes(field) ? field : 'all',
+    list:
+      shown.length > 0
+        ? undefined
+        : {
+            recorded: names.filter((name) => saved.typed[name] !== undefined).map(recorded),
+            blank: names.filter((name) => saved.typed[name] === undefined).map(recorded),
+          },
     why,
     whyFault,
-    rows: fieldViews(asText, { posted, faults: faults ?? [], measures, when: 'paper' }).map((view) => ({
-      // Lots that went in are retyped as one text here.
-      view: view.control === 'portions' ? { ...view, control: 'text' as const } : view,
+    rows: fieldViews(asText, {
+      posted,
+      faults: faults ?? [],
+      measures,
+      when: 'paper',
+      names: shown,
+      sources,
+    }).map((view) => ({
+      view,
       written: valueItems(fields[view.name], saved, view.name).join(' · '),
       mayStrike: !kind.fields[view.name]?.needed && saved.typed[view.name] !== undefined,
       struck: struck.has(view.name),
     })),
   };
+}
+
+/** Lots that a list of portions holds now, to be ticked anew with their amounts, and those that have some left. */
+async function portionSources(principal: Principal, at: FormContext, { kind, body }: StoredRecord) {
+  const left =
+    kind === 'boil' ? await boilSources(principal, at) : kind === 'pack' ? await packSources(principal, at) : {};
+  return Object.fromEntries(
+    Object.entries(left).map(([name, sources]): [string, Source[]] => {
+      const held = ((body as Readonly<Record<string, unknown>>)[name] ?? []) as readonly Portion[];
+      const now = held.map(({ lot, typed }) => ({ code: lot, text: `recorded: ${typed || 'all of it'}` }));
+      return [name, [...now, ...sources.filter(({ code }) => held.every(({ lot }) => lot !== code))]];
+    }),
+  );
 }
 
 const reasonField: Fields = {

@@ -1,4 +1,4 @@
-import { Body, Controller, Get, Param, Post } from '@nestjs/common';
+import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
 import { rights } from '#libs/actions/accounts/rights.js';
 import { correctEntry } from '#libs/actions/record/correct-entry.js';
 import { voidRecord } from '#libs/actions/record/void-record.js';
@@ -35,8 +35,13 @@ export class RecordsController {
 
   @Get('records/:kind/:id/correct')
   @RequireRole(rights.correction)
-  async correct(@CurrentPrincipal() principal: Principal, @Param('kind') kind: string, @Param('id') id: string) {
-    return pageOr(CorrectPage, await correctPage(principal, kind as RecordKind, id));
+  async correct(
+    @CurrentPrincipal() principal: Principal,
+    @Param('kind') kind: string,
+    @Param('id') id: string,
+    @Query() query: Posted,
+  ) {
+    return pageOr(CorrectPage, await correctPage(principal, kind as RecordKind, id, { field: one(query['field']) }));
   }
 
   @Post('records/:kind/:id/correct')

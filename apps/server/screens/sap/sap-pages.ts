@@ -80,6 +80,7 @@ export async function gatherPage(principal: Principal, asked: Sent = {}) {
         [
           { names: ['volume', 'source', 'gatheredAt'] },
           { legend: 'Readings', text: 'Leave blank what was not read.', names: ['sugar', 'temperature', 'condition'] },
+          { names: ['handling', 'thrownOut'] },
           { folded: 'Your own lot number, initials', names: ['id', 'by'] },
         ],
         houseContext,

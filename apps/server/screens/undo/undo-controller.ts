@@ -1,12 +1,14 @@
 import { Body, Controller, ForbiddenException, Param, Post } from '@nestjs/common';
-import { undoEntry, undoMinutes } from '#libs/actions/record/undo-entry.js';
+import { type Undone, undoEntries, undoMinutes } from '#libs/actions/record/undo-entry.js';
 import { unknown } from '#libs/actions/record/problem.js';
+import type { RecordRow } from '#libs/records/entry.js';
 import { findEntry } from '#libs/store/log/log.js';
 import type { Posted } from '../../forms/field-view.js';
 import { writeContextOf } from '../../forms/write-record.js';
 import { RequireRole } from '../../http/access.js';
 import { mayWrite } from '../../http/may-write.js';
 import { CurrentPrincipal, type Principal } from '../../http/principal.js';
+import { entriesNamed } from '../../http/undo-offer.js';
 import { seeOther } from '../../http/responses.js';
 import { whereShown } from '../records/record-pages.js';
 
@@ -16,17 +18,29 @@ export class UndoController {
   @Post(':seq')
   @RequireRole('helper')
   async undo(@CurrentPrincipal() principal: Principal, @Param('seq') seq: string, @Body() posted: Posted) {
-    const number = /^[1-9]\d{0,8}$/.test(seq) ? Number(seq) : 0;
     const context = writeContextOf(principal, posted);
-    const entry = await findEntry(principal.book.read, number);
-    if (!entry?.record || entry.sugarhouse !== context.sugarhouse) return unknown('entry', seq);
-    const age = context.now.getTime() - Date.parse(entry.typedAt);
-    const own = entry.author === context.author && age <= undoMinutes * 60_000;
-    if (!own && !mayWrite(principal, 'correction')) throw new ForbiddenException();
-    const done = await undoEntry(principal.book, context, number);
+    const numbers = entriesNamed(seq);
+    const entries = await Promise.all(numbers.map((number) => findEntry(principal.book.read, number)));
+    const records = entries.flatMap((entry) => (entry?.sugarhouse === context.sugarhouse ? (entry.record ?? []) : []));
+    const [first] = records;
+    if (!first || records.length < numbers.length) return unknown('entry', seq);
+    const isOwn = (entry: (typeof entries)[number]): boolean =>
+      entry?.author === context.author && context.now.getTime() - Date.parse(entry.typedAt) <= undoMinutes * 60_000;
+    if (!entries.every(isOwn) && !mayWrite(principal, 'correction')) throw new ForbiddenException();
+    const done = await undoEntries(principal.book, context, numbers);
     if ('problem' in done) return done;
-    const { kind, id, lot } = entry.record;
-    const to = !done.voided || (lot !== undefined && lot !== id) ? whereShown(kind, id, lot) : '/';
-    return seeOther(to, [done.voided ? `Undone. ${id} is voided.` : 'Undone. The record is as it was before.']);
+    return seeOther(records.length > 1 ? '/dispatches' : whereUndone(first, done), [undoneText(done)]);
   }
+}
+
+/** Where a record can still be seen: its own page, or the day's where it was voided. */
+function whereUndone({ kind, id, lot }: RecordRow, done: readonly Undone[]): string {
+  const isGone = done.every(({ voided }) => voided) && (lot === undefined || lot === id);
+  return isGone ? '/' : whereShown(kind, id, lot);
+}
+
+function undoneText(done: readonly Undone[]): string {
+  const ids = done.flatMap(({ voided, id }) => (voided ? [id] : [])).reverse();
+  if (ids.length === 0) return 'Undone. The record is as it was before.';
+  return `Undone. ${ids.join(', ')} ${ids.length === 1 ? 'is' : 'are'} voided.`;
 }

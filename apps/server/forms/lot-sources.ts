@@ -1,0 +1,56 @@
+import type { LotKind } from '#libs/records/record-types.js';
+import { lotsListed } from '#libs/store/queries/lists.js';
+import { lotsInProgress, lotsWithSomeLeft, type LotInProgress } from '#libs/store/queries/work-in-progress.js';
+import { type Principal, readerOf } from '../http/principal.js';
+import { volumeText } from '../text/amounts.js';
+import { dayText } from '../text/times.js';
+import type { Source } from './field-view.js';
+import type { FormContext } from './form-view.js';
+
+/** Sap and bought sap with something left, and the pans of earlier boils. */
+export async function boilSources(principal: Principal, { measures }: FormContext): Promise<Record<string, Source[]>> {
+  const { read } = principal.book;
+  const { sugarhouse } = principal.writeContext;
+  const leftOf = (lot: LotInProgress): string =>
+    `${volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada)} left, ${dayText(lot.at)}`;
+  const since = principal.writeContext.now.getUTCFullYear() - 1;
+  const sap = [
+    ...(await lotsWithSomeLeft({ sql: read, sugarhouse }, 'gathering', since)),
+    ...(await lotsWithSomeLeft({ sql: read, sugarhouse }, 'receipt', since)),
+  ].map((lot) => ({ code: lot.code, text: leftOf(lot) }));
+  const earlier = (await lotsInProgress({ sql: read, sugarhouse }, 'boil', 2)).map((lot) => ({
+    code: lot.code,
+    text: dayText(lot.at),
+  }));
+  return { gatherings: sap, carriedFrom: earlier };
+}
+
+/** Codes of the newest lots that nothing is left of: a record that comes late still names them. */
+export async function emptied(
+  principal: Principal,
+  [kind, other]: readonly [LotKind, LotKind],
+  left: readonly Source[],
+): Promise<string[]> {
+  const part = { from: 1, most: 30 };
+  const { lots } = await lotsListed(readerOf(principal), kind, part, other);
+  return lots.map(({ code }) => code).filter((code) => !left.some((each) => each.code === code));
+}
+
+/** Boils, bought syrup and packs with something left to draw from. */
+export async function packSources(principal: Principal, { measures }: FormContext): Promise<Record<string, Source[]>> {
+  const { read } = principal.book;
+  const { sugarhouse } = principal.writeContext;
+  const since = principal.writeContext.now.getUTCFullYear() - 1;
+  const left = [
+    ...(await lotsWithSomeLeft({ sql: read, sugarhouse }, 'boil', since)),
+    ...(await lotsWithSomeLeft({ sql: read, sugarhouse }, 'receipt', since)),
+  ];
+  // Of a boil whose syrup nobody measured yet there is nothing to draw from.
+  const fromLots = left
+    .filter((lot) => lot.leftMillilitres !== undefined)
+    .map((lot) => ({
+      code: lot.code,
+      text: `${volumeText(lot.leftMillilitres ?? 0, measures.volumes, measures.canada)} left, ${dayText(lot.at)}`,
+    }));
+  return { fromLots };
+}

@@ -1,0 +1,39 @@
+import { hotCup } from '#libs/actions/kinds/boil-line.js';
+import type { LineBody } from '#libs/records/kinds/boil-line.js';
+import { type CupVerdict, judgeCup } from '#libs/syrup/rules/judge-cup.js';
+import { shown, shownDensity } from '#libs/syrup/quantities/decimal-text.js';
+import type { HotCupView } from '#pages/lots/hot-cup.js';
+import type { FormContext } from '../../forms/form-view.js';
+import { clock } from '../../text/times.js';
+
+/** The newest sample in the cup, judged by the place's chart as it stands today. */
+export function hotCupView({ place }: FormContext, lines: readonly LineBody[]): HotCupView | undefined {
+  const last = lines.findLast((line) => line.what === hotCup && line.density);
+  if (!last?.density) return undefined;
+  const { verdict, brix, limit, found } = judgeCup({ reading: last.density, sampleAt: last.sampleTemp }, place);
+  const sample = last.sampleTemp ? ` at ${shown(last.sampleTemp)}` : '';
+  const trueBrix = brix === null ? '' : `; ${brix.toFixed(1)} °Bx at 20 °C`;
+  return {
+    reading: shownDensity(last.density),
+    beside: `in the cup${sample}, ${clock(last.at)}${trueBrix}`,
+    ...words[verdict],
+    found: limit === undefined ? undefined : `${found}. Limit: ${limit}.`,
+  };
+}
+
+const words: Readonly<Record<CupVerdict, Pick<HotCupView, 'kind' | 'text' | 'advice'>>> = {
+  'heavy-enough': { kind: 'passes', text: 'heavy enough', advice: 'Draw it off. The pack gets a reading of its own.' },
+  'too-thin': { kind: 'stops', text: 'TOO THIN', advice: 'Boil on, and do not leave the pan.' },
+  'too-heavy': { kind: 'stops', text: 'TOO HEAVY', advice: 'Draw it off at once; it can be thinned.' },
+  'measure-again': {
+    kind: 'advice',
+    text: 'MEASURE AGAIN',
+    advice: 'Too near the limit to tell. Take a fresh sample, and do not leave the pan.',
+  },
+  'limit-to-confirm': {
+    kind: 'advice',
+    text: 'UNSURE',
+    advice: 'It misses a limit that is not confirmed. Ask the authority, or boil on to be safe.',
+  },
+  'not-usable': { kind: 'stops', text: 'NOT READ', advice: 'This reading can’t be used. Measure again.' },
+};

@@ -1,0 +1,38 @@
+import { choice, maybe, orElse, ticks } from '../record/fields.js';
+
+/*
+ * What hands do and eyes see, ticked by who did it and never ticked beforehand. Nothing is judged by it. All of it is
+ * common practice without a source, but for the shoulder, the boiled lids and the wiped rims, which handbooks ask for
+ * (from memory), and jars laid down, which Ontario's advice of 2014 asks for.
+ */
+
+export const sapHandling = orElse(ticks('strained', 'packed-in-snow'), [] as readonly string[], {
+  label: 'Done with it',
+  choices: ['strained', 'packed-in-snow'],
+  list: true,
+  hint: 'Tick what was done',
+});
+
+const ready = ['lids-new', 'lids-boiled', 'jars-hot'] as const;
+const filled = ['filled-to-the-shoulder', 'rims-wiped', 'laid-down-or-turned'] as const;
+
+export const benchReady = orElse(ticks(...ready), [] as readonly string[], {
+  label: 'Made ready',
+  choices: ready,
+  list: true,
+  hint: 'Tick what was done',
+});
+export const benchFilled = orElse(ticks(...filled), [] as readonly string[], {
+  label: 'At each jar',
+  choices: filled,
+  list: true,
+  hint: 'Tick what was done. Full to the shoulder: the small space under the lid makes the vacuum',
+});
+
+const runs = ['drops', 'two-drops-together', 'sheet'] as const;
+
+export const spoonSign = maybe(choice(...runs), {
+  label: 'Off the spoon it runs in',
+  choices: runs,
+  hint: 'A sign, never a measure: test the density',
+});

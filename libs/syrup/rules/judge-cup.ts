@@ -1,0 +1,39 @@
+import type { DensityFacts } from './density-limits.js';
+import type { PlaceRules } from '../labelling/places.js';
+import { judgeDensity } from './judge-density.js';
+import type { RuleName } from './rules.js';
+
+export type CupVerdict =
+  'heavy-enough' | 'too-thin' | 'too-heavy' | 'measure-again' | 'limit-to-confirm' | 'not-usable';
+
+export interface JudgedCup {
+  readonly verdict: CupVerdict;
+  /** True °Bx at 20 °C; null where the reading can't be used. */
+  readonly brix: number | null;
+  /** The limit and what was found beside it, where there is more to say than that it is heavy enough. */
+  readonly limit?: string;
+  readonly found?: string;
+}
+
+/** In the order in which they decide: what is thin is not made better by what else is found. */
+const verdicts = [
+  ['density-not-read', 'not-usable'],
+  ['density-too-thin', 'too-thin'],
+  ['density-measure-again', 'measure-again'],
+  ['density-unconfirmed-limit', 'limit-to-confirm'],
+  ['density-too-thick', 'too-heavy'],
+  ['density-near-limit', 'measure-again'],
+] as const satisfies readonly (readonly [RuleName, CupVerdict])[];
+
+/**
+ * A sample in the hot cup beside the place's limit, by its chart where it has one. It decides when to draw off and holds
+ * nothing: the pack's own reading, taken since the last boil-up, does that.
+ */
+export function judgeCup(facts: DensityFacts, place: PlaceRules): JudgedCup {
+  const { findings, brix } = judgeDensity(facts, place);
+  for (const [rule, verdict] of verdicts) {
+    const finding = findings.find((each) => each.rule === rule);
+    if (finding) return { verdict, brix, limit: finding.limit, found: finding.found };
+  }
+  return { verdict: 'heavy-enough', brix };
+}

@@ -1,0 +1,16 @@
+export interface ToTickProps {
+  readonly legend: string;
+  readonly things: readonly string[];
+}
+
+/** Squares to tick with a pen. */
+export const ToTick = ({ legend, things }: ToTickProps) => (
+  <p class="to-tick">
+    {legend}:{' '}
+    {things.map((thing) => (
+      <>
+        <span class="square" aria-hidden="true" /> {thing} &ensp;{' '}
+      </>
+    ))}
+  </p>
+);

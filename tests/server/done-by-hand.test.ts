@@ -1,0 +1,112 @@
+import { afterAll, beforeAll, expect, test } from '@jest/globals';
+import { seasonDocument } from '#libs/actions/season/season-document.js';
+import { sugarhouseReader } from '#libs/store/connection/sugarhouse-reader.js';
+import { findLot, findRecord, recordsOf } from '#libs/store/queries/lots.js';
+import { owner, setUp } from '../support/newcomer.js';
+import { bytesOf, readPdf } from '../support/read-pdf.js';
+import { writeADay } from '../support/season-server.js';
+import { done } from '../support/sugarhouse.js';
+import { originOn, startServer, signedIn, type TestServer } from '../support/server.js';
+
+let server: TestServer;
+let cookie = '';
+let day: Awaited<ReturnType<typeof writeADay>>;
+let once = 0;
+
+beforeAll(async () => {
+  server = await startServer();
+  await setUp(server);
+  day = await writeADay(server);
+  cookie = await signedIn(server, 'WE', owner.password);
+}, 60_000);
+afterAll(() => server.close());
+
+const reader = () => sugarhouseReader(server.book.read, 'home');
+const page = async (url: string): Promise<string> => (await server.web.inject({ url, headers: { cookie } })).body;
+/** A browser sends a ticked box for each; a list of them goes under one name. */
+async function send(url: string, fields: Record<string, string | readonly string[]>) {
+  const single = Object.entries(fields).map(([name, value]) => [name, [value].flat()[0] ?? ''] as const);
+  const more = Object.entries(fields).flatMap(([name, value]) =>
+    [value]
+      .flat()
+      .slice(1)
+      .map((each) => `&${encodeURIComponent(name)}=${encodeURIComponent(each)}`),
+  );
+  const form = new URLSearchParams({
+    ...(await originOn(server, cookie)),
+    _once: `ticks-${once++}`,
+    ...Object.fromEntries(single),
+  }).toString();
+  return server.web.inject({
+    method: 'POST',
+    url,
+    headers: { cookie, origin: 'http://localhost', 'content-type': 'application/x-www-form-urlencoded' },
+    payload: form + more.join(''),
+  });
+}
+
+const ticks = ['handling', 'benchReady', 'benchFilled'];
+
+test('what hands do is ticked by hand: no form ticks it beforehand, “same as last time” neither', async () => {
+  for (const url of ['/sap/gather', '/packs/begin', '/packs/finished', `/records/pack/${day.pack}/correct?field=all`])
+    for (const asked of [url, `${url}${url.includes('?') ? '&' : '?'}same=1`]) {
+      const boxes = [...(await page(asked)).matchAll(/<input type="checkbox" name="(\w+)"[^>]*>/g)].filter(([, name]) =>
+        ticks.includes(name ?? ''),
+      );
+      expect([asked, boxes.length > 0]).toEqual([asked, true]);
+      expect([asked, boxes.filter(([box]) => box.includes('checked'))]).toEqual([asked, []]);
+    }
+});
+
+test('sap that was strained, packed in snow and in part thrown out is recorded so, and the rest alone counts', async () => {
+  const saved = await send('/sap/gather', {
+    volume: '40 gal',
+    source: 'South road',
+    'gatheredAt~ago': 'now',
+    handling: ['strained', 'packed-in-snow'],
+    thrownOut: '3 gal',
+  });
+  expect(saved.statusCode).toBe(303);
+  const sap = (await recordsOf(reader(), 'gathering')).at(-1);
+  expect(sap?.body).toMatchObject({ handling: ['strained', 'packed-in-snow'], thrownOut: { typed: '3 gal' } });
+  expect((await findLot(reader(), sap?.id ?? ''))?.millilitres).toBeCloseTo(40 * 3785.41, -1);
+  const shown = (await page(`/lots/${sap?.id}`)).replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
+  expect(shown).toContain('Done with it strained · packed in snow');
+  expect(shown).toContain('thrown out 3 gal');
+});
+
+test('ticks at the bench are added as they are done, printed as ticked, and nothing is judged by them but warm jars', async () => {
+  const [boil] = await recordsOf(reader(), 'boil');
+  const begun = await send('/packs/begin', {
+    'fromLots~more': boil?.id ?? '',
+    'fromLots~more~amount': '0.2 gal',
+    container: 'glass jar 8 fl oz',
+    'packedAt~ago': 'now',
+    benchReady: ['lids-new', 'jars-hot'],
+  });
+  const pack = /\/lots\/([^#]+)/.exec(String(begun.headers['location']))?.[1] ?? '';
+  const finished = await send(`/packs/${pack}/finish`, { jars: '3', benchFilled: ['rims-wiped'] });
+  expect(finished.statusCode).toBe(303);
+  expect((await findRecord(reader(), 'pack', pack))?.body).toMatchObject({
+    benchReady: ['lids-new', 'jars-hot'],
+    benchFilled: ['rims-wiped'],
+  });
+  const rules = (await findLot(reader(), pack))?.verdict?.findings.map(({ rule }) => rule) ?? [];
+  expect(rules).toContain('density-not-read');
+  expect(rules).not.toContain('not-preheated');
+  const context = { sugarhouse: 'home', by: 'WE', author: 'WE', now: server.clock.now, zone: 'America/New_York' };
+  const request = { year: '2026', format: 'pdf', base: '', lotPages: true };
+  const pdf = (
+    await readPdf(await bytesOf(done(await seasonDocument(server.book, context, request)).write))
+  ).text.replace(/\s+/g, ' ');
+  expect(pdf).toContain('Ticked at the bench: lids new, jars hot, rims wiped.');
+  expect(pdf).toContain('Ticked at the bench: not recorded.');
+}, 60_000);
+
+test('what is no tick of the list is refused with the list, and a sheet of paper has its squares', async () => {
+  const refused = await send('/sap/gather', { volume: '40', source: 'South road', handling: 'blessed' });
+  expect(refused.statusCode).toBe(422);
+  expect(refused.body).toContain('one of strained, packed-in-snow');
+  expect(await page('/paper-sheets/pack')).toContain('filled to the shoulder');
+  expect(await page('/paper-sheets/boil')).toContain('Off the spoon');
+});
