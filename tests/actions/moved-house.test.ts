@@ -17,10 +17,12 @@ describe.each(engines())('A house that changes its place and its time zone, on $
   let book: Book;
   beforeAll(async () => {
     await engine.start();
-    book = await engine.copiesOf(async (fresh) => {
-      await startSeason(fresh);
-      await recordOrThrow(fresh, 'pack', { jars: '24', fillTemps: '186 F@10:10', fromLots: '26077A:2 gal' });
-    }).then((copy) => copy());
+    book = await engine
+      .copiesOf(async (fresh) => {
+        await startSeason(fresh);
+        await recordOrThrow(fresh, 'pack', { jars: '24', fillTemps: '186 F@10:10', fromLots: '26077A:2 gal' });
+      })
+      .then((copy) => copy());
     const house = await findRecord(sugarhouseReader(book.read, sugarhouse), 'house', 'house');
     done(await record(book, desk(), houses, { ...house?.typed, ...moved }, { of: 'house', why: 'moved' }));
   });
